@@ -1,0 +1,78 @@
+"""checkcloth: multi-colour gingham colourways, from a palette to files for print and mill.
+
+The names here are the stable surface. Importing is light: pictures, PDF and widgets load
+when they are first asked for.
+
+>>> from checkcloth import Check, Colourway
+>>> print(Check("0.5 in", 3).repeat)
+3 in (76.2 mm)
+"""
+
+from __future__ import annotations
+
+from checkcloth.cloth.check import Check
+from checkcloth.cloth.chosen import Chosen, ChosenSet
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.length import Length
+from checkcloth.cloth.mixing import MIXINGS, mix_tones
+from checkcloth.cloth.named_colour import NamedColour
+from checkcloth.cloth.palette import Palette
+from checkcloth.cloth.palette_file import read_palette, write_palette
+from checkcloth.colour.difference import (
+    contrast_ratio,
+    delta_e_2000,
+    delta_e_cmc,
+    delta_e_hyab,
+    delta_e_ok,
+)
+from checkcloth.colour.spaces import srgb_to_lab
+from checkcloth.colour.vision import VISIONS, see_as
+from checkcloth.errors import CheckclothError
+from checkcloth.explore.contrast import Score, score, score_tones
+from checkcloth.explore.variants import (
+    draw_colourways,
+    each_ground,
+    each_order,
+    each_strength,
+    order_count,
+    stripe_orders,
+)
+from checkcloth.output.raster import tile_pixels, tile_png
+from checkcloth.output.vector import tile_svg
+
+__version__ = "0.1.0"
+
+__all__ = [
+    "MIXINGS",
+    "VISIONS",
+    "Check",
+    "CheckclothError",
+    "Chosen",
+    "ChosenSet",
+    "Colourway",
+    "Length",
+    "NamedColour",
+    "Palette",
+    "Score",
+    "contrast_ratio",
+    "delta_e_2000",
+    "delta_e_cmc",
+    "delta_e_hyab",
+    "delta_e_ok",
+    "draw_colourways",
+    "each_ground",
+    "each_order",
+    "each_strength",
+    "mix_tones",
+    "order_count",
+    "read_palette",
+    "score",
+    "score_tones",
+    "see_as",
+    "srgb_to_lab",
+    "stripe_orders",
+    "tile_pixels",
+    "tile_png",
+    "tile_svg",
+    "write_palette",
+]

@@ -1,0 +1,1 @@
+"""What a check is: lengths, bands, palettes, mixings, colourways, chosen sets."""

@@ -1,0 +1,113 @@
+"""A chosen set: the check, the colourways kept, and how each came about."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from html import escape
+from types import MappingProxyType
+
+from checkcloth.cloth.check import Check
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.named_colour import clean_text
+from checkcloth.errors import ArgumentError, shown
+
+__all__ = ["Chosen", "ChosenSet"]
+
+_Plain = str | int | float | bool | None
+
+
+@dataclass(frozen=True)
+class Chosen:
+    """A colourway that was kept.
+
+    Attributes
+    ----------
+    colourway : Colourway
+    note : str
+        What the designer wrote about it.
+    origin : mapping of str to str, number, bool or None
+        How it came about: generator, seed, place in the run, palette, whatever applies.
+    """
+
+    colourway: Colourway
+    note: str = ""
+    origin: Mapping[str, _Plain] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "note", clean_text(self.note, "note", longest=2000))
+        for key, value in self.origin.items():
+            if not isinstance(key, str) or not isinstance(value, _Plain):
+                raise ArgumentError(
+                    f"origin must map text to text, numbers, true or false, "
+                    f"found {shown({key: value})}"
+                )
+        object.__setattr__(self, "origin", MappingProxyType(dict(self.origin)))
+
+    def __hash__(self) -> int:
+        return hash((self.colourway, self.note, frozenset(self.origin.items())))
+
+
+@dataclass(frozen=True, repr=False)
+class ChosenSet:
+    """Colourways chosen together, on one check size.
+
+    Colourways may differ in their number of stripes: ``check_for`` gives each its check.
+
+    Parameters
+    ----------
+    check : Check
+    chosen : iterable of Chosen or Colourway
+    name : str
+
+    Examples
+    --------
+    >>> kept = ChosenSet(Check("0.5 in", 1), [Colourway("white", ["navy"])], "first idea")
+    >>> print(kept)
+    set first idea: 1 colourway on a check of 1/2 in (12.7 mm)
+    """
+
+    check: Check
+    chosen: tuple[Chosen, ...]
+    name: str = ""
+
+    def __init__(self, check: Check, chosen: Iterable[Chosen | Colourway], name: str = "") -> None:
+        if not isinstance(check, Check):
+            raise ArgumentError(f"check must be a Check, found {shown(check)}")
+        members = tuple(
+            Chosen(member) if isinstance(member, Colourway) else member for member in chosen
+        )
+        for member in members:
+            if not isinstance(member, Chosen):
+                raise ArgumentError(f"chosen must be colourways, found {shown(member)}")
+        object.__setattr__(self, "check", check)
+        object.__setattr__(self, "chosen", members)
+        object.__setattr__(self, "name", clean_text(name, "name"))
+
+    @property
+    def colourways(self) -> tuple[Colourway, ...]:
+        """The colourways alone."""
+        return tuple(member.colourway for member in self.chosen)
+
+    def check_for(self, colourway: Colourway) -> Check:
+        """Return the set's check with as many stripes as the colourway has."""
+        return Check(self.check.size, len(colourway.stripes))
+
+    def __len__(self) -> int:
+        return len(self.chosen)
+
+    def __iter__(self) -> Iterator[Colourway]:
+        return iter(self.colourways)
+
+    def __str__(self) -> str:
+        noun = "colourway" if len(self) == 1 else "colourways"
+        lead = f"set {self.name}" if self.name else "set"
+        return f"{lead}: {len(self)} {noun} on a check of {self.check.size}"
+
+    def __repr__(self) -> str:
+        return f"<{self}>"
+
+    def _repr_html_(self) -> str:
+        pieces = "".join(colourway._repr_html_() for colourway in self)
+        return f'<p>{escape(str(self))}</p><div style="display:flex;flex-wrap:wrap;gap:16px">' \
+               f"{pieces}</div>"  # fmt: skip

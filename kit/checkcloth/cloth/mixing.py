@@ -1,0 +1,204 @@
+"""What a stripe over a ground, and a stripe over a stripe, come to: the tones of a check.
+
+Every mixing but ``multiply`` is a sum of shares in some space, and every mixing goes
+through :func:`mix_tones`, over whole arrays. To add one, add a line to ``_MIXINGS``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from checkcloth.colour.arrays import Floats, as_colours, as_fraction, as_number
+from checkcloth.colour.spaces import linear_to_srgb, srgb_to_linear
+from checkcloth.errors import ArgumentError, shown
+
+__all__ = ["MIXINGS", "Mixing", "find_mixing", "mix_tones"]
+
+# Tones from (grounds (..., 3), stripes (..., N, 3), strength (...), warp share).
+_Lay = Callable[[Floats, Floats, Floats, float], Floats]
+
+
+@dataclass(frozen=True)
+class Mixing:
+    """A way of mixing, and what it stands for.
+
+    Attributes
+    ----------
+    name : str
+    meaning : str
+        One line for people.
+    lay : callable
+        Shares: how ground, weft and warp come together in the space of ``encode``.
+    encode, decode : callable
+        From encoded sRGB to the space that the shares are taken in, and back; they get
+        the Yule–Nielsen n, which only the light mixings use.
+    estimate : bool
+        Whether the result is an estimate and must be labelled so wherever it shows.
+    """
+
+    name: str
+    meaning: str
+    lay: _Lay
+    encode: Callable[[Floats, float], Floats]
+    decode: Callable[[Floats, float], Floats]
+    estimate: bool = False
+    uses_warp_share: bool = False
+    uses_yule_nielsen: bool = False
+
+
+def _as_is(values: Floats, n: float) -> Floats:
+    return values
+
+
+def _to_light(rgb: Floats, n: float) -> Floats:
+    light = srgb_to_linear(rgb)
+    return light if n == 1 else light ** (1 / n)
+
+
+def _from_light(light: Floats, n: float) -> Floats:
+    # Shares of colours in 0–1 stay in 0–1; only rounding can leave it.
+    light = np.clip(light, 0, 1)
+    return np.clip(linear_to_srgb(light if n == 1 else light**n), 0, 1)
+
+
+def _layered(grounds: Floats, stripes: Floats, strength: Floats, share: float) -> Floats:
+    """The warp lies over the weft, and the weft over the ground, each at strength α.
+
+    Single: α of the stripe and 1−α of the ground. Crossing: α warp, α(1−α) weft and
+    (1−α)² ground.
+    """
+    number = stripes.shape[-2]
+    alpha = strength[..., None, None]
+    ground = grounds[..., None, :]
+    weft = np.concatenate([ground, alpha * stripes + (1 - alpha) * ground], axis=-2)
+    tones = np.empty((*weft.shape[:-2], number + 1, number + 1, 3))
+    tones[..., 0, :, :] = weft
+    alpha = alpha[..., None]
+    tones[..., 1:, :, :] = alpha * stripes[..., :, None, :] + (1 - alpha) * weft[..., None, :, :]
+    return tones
+
+
+def _woven(grounds: Floats, stripes: Floats, strength: Floats, share: float) -> Floats:
+    """Threads side by side: the warp covers its share of the surface, the weft the rest.
+
+    Warp single: αw of the stripe; weft single: α(1−w); crossing: αw warp, α(1−w) weft;
+    the ground has what is left.
+    """
+    number = stripes.shape[-2]
+    alpha = strength[..., None, None]
+    step = stripes - grounds[..., None, :]
+    tones = np.empty((*step.shape[:-2], number + 1, number + 1, 3))
+    tones[...] = grounds[..., None, None, :]
+    tones[..., 1:, :, :] += (alpha * share * step)[..., :, None, :]
+    tones[..., :, 1:, :] += (alpha * (1 - share) * step)[..., None, :, :]
+    return tones
+
+
+def _multiplied(grounds: Floats, stripes: Floats, strength: Floats, share: float) -> Floats:
+    """Each stripe filters what is under it: ground · (1−α+α·weft) · (1−α+α·warp)."""
+    alpha = strength[..., None, None]
+    clear = np.ones_like(stripes[..., :1, :])
+    filters = np.concatenate([clear, 1 - alpha + alpha * stripes], axis=-2)
+    both = filters[..., :, None, :] * filters[..., None, :, :]
+    return np.asarray(grounds[..., None, None, :] * both)
+
+
+_MIXINGS = (
+    Mixing("source-over", "what screens do with opacity (W3C Compositing Level 1)",
+           _layered, _as_is, _as_is),
+    Mixing("source-over-linear", "opacity mixed as light",
+           _layered, _to_light, _from_light, uses_yule_nielsen=True),
+    Mixing("multiply", "transparent inks as screens preview them",
+           _multiplied, _as_is, _as_is),
+    Mixing("woven", "threads too fine to see apart, mixed as light",
+           _woven, _to_light, _from_light, uses_warp_share=True, uses_yule_nielsen=True),
+)  # fmt: skip
+
+MIXINGS: tuple[str, ...] = tuple(mixing.name for mixing in _MIXINGS)
+
+
+def find_mixing(name: str) -> Mixing:
+    """Return the mixing of that name.
+
+    Raises
+    ------
+    ArgumentError
+        For a name that is none of ``MIXINGS``.
+
+    >>> find_mixing("woven").meaning
+    'threads too fine to see apart, mixed as light'
+    """
+    for mixing in _MIXINGS:
+        if mixing.name == name:
+            return mixing
+    raise ArgumentError(f"mixing must be one of {', '.join(MIXINGS)}, found {shown(name)}")
+
+
+def mix_tones(
+    grounds: ArrayLike,
+    stripes: ArrayLike,
+    strength: ArrayLike,
+    mixing: str = "source-over",
+    *,
+    warp_share: float = 0.5,
+    yule_nielsen: float = 1.0,
+) -> Floats:
+    """Return the tones of many checks at once.
+
+    Parameters
+    ----------
+    grounds : array_like, shape (..., 3)
+        Encoded sRGB in 0–1.
+    stripes : array_like, shape (..., N, 3)
+        Encoded sRGB in 0–1, the N stripes of each check in order.
+    strength : array_like, shape (...)
+        Overlay strength, 0 to 1.
+    mixing : str
+        One of ``MIXINGS``.
+    warp_share : float
+        The warp's share of the surface, 0 to 1, for ``woven``; other mixings have no use
+        for it. 1/2 is a balanced plain weave.
+    yule_nielsen : float
+        The exponent n of Yule and Nielsen, 1 to 10, for the light mixings: 1 adds light
+        by area, 2 is light scattered fully before it leaves (darker). Others ignore it.
+
+    Returns
+    -------
+    ndarray of float64, shape (..., N+1, N+1, 3)
+        Encoded sRGB; index 0 on both tone axes is the ground, the first axis the warp.
+
+    Raises
+    ------
+    ArgumentError
+        For an unknown mixing, values out of range, NaN, or shapes that do not fit.
+
+    Examples
+    --------
+    >>> tones = mix_tones([1, 1, 1], [[1, 0, 0]], 0.5)
+    >>> tones[1, 1].round(3).tolist()
+    [1.0, 0.25, 0.25]
+    """
+    chosen = find_mixing(mixing)
+    grounds = as_colours(grounds, "grounds")
+    stripes = as_colours(stripes, "stripes")
+    alpha = as_fraction(strength, "strength")
+    share = as_number(warp_share, "warp_share", 0, 1)
+    n = as_number(yule_nielsen, "yule_nielsen", 1, 10)
+    if stripes.ndim < 2 or stripes.shape[-2] < 1:
+        raise ArgumentError(f"stripes must have shape (..., N, 3), found shape {stripes.shape}")
+    try:
+        lead = np.broadcast_shapes(grounds.shape[:-1], stripes.shape[:-2], alpha.shape)
+    except ValueError:
+        raise ArgumentError(
+            "grounds (..., 3), stripes (..., N, 3) and strength (...) must agree in '...', "
+            f"found {grounds.shape}, {stripes.shape} and {alpha.shape}"
+        ) from None
+    grounds = np.clip(np.broadcast_to(grounds, (*lead, 3)), 0, 1)
+    stripes = np.clip(np.broadcast_to(stripes, (*lead, *stripes.shape[-2:])), 0, 1)
+    alpha = np.broadcast_to(alpha, lead)
+    laid = chosen.lay(chosen.encode(grounds, n), chosen.encode(stripes, n), alpha, share)
+    return chosen.decode(laid, n)

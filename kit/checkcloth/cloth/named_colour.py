@@ -1,0 +1,112 @@
+"""A colour with a name: what palettes hold and colourways are made of."""
+
+from __future__ import annotations
+
+import unicodedata
+from dataclasses import dataclass, replace
+
+from checkcloth.colour.css import hex_of, parse_css
+from checkcloth.errors import ArgumentError, shown
+
+__all__ = ["ROLES", "NamedColour", "clean_text"]
+
+ROLES = ("", "ground", "stripe")
+_LONGEST = 500
+
+
+def clean_text(value: object, name: str, *, longest: int = _LONGEST) -> str:
+    """Return typed text trimmed, or say why it cannot be kept.
+
+    Anything printable is allowed, in any script; where text is shown or becomes a file
+    name it is made safe there. Control characters are refused: XML cannot hold them.
+
+    Raises
+    ------
+    ArgumentError
+        For what is not text, holds control characters, or is over ``longest`` characters.
+    """
+    if not isinstance(value, str):
+        raise ArgumentError(f"{name} must be text, found {shown(value)}")
+    text = value.strip()
+    if any(unicodedata.category(char) in ("Cc", "Cs", "Cn") for char in text):
+        raise ArgumentError(f"{name} must be one line without control characters, "
+                            f"found {shown(value)}")  # fmt: skip
+    if len(text) > longest:
+        raise ArgumentError(
+            f"{name} must be at most {longest} characters, found {len(text)}: {shown(value)}"
+        )
+    return text
+
+
+@dataclass(frozen=True)
+class NamedColour:
+    """A named, opaque colour.
+
+    Attributes
+    ----------
+    name : str
+    rgb : tuple of three floats
+        Encoded sRGB in 0–1.
+    role : str
+        ``"ground"``, ``"stripe"`` or ``""`` (either).
+    note : str
+    text : str
+        The CSS Color 4 text it was read from; written back unchanged.
+    """
+
+    name: str
+    rgb: tuple[float, float, float]
+    role: str = ""
+    note: str = ""
+    text: str = ""
+
+    def __post_init__(self) -> None:
+        name = clean_text(self.name, "name")
+        if not name:
+            raise ArgumentError("name must not be empty")
+        if self.role not in ROLES:
+            raise ArgumentError(f"role must be ground, stripe or empty, found {shown(self.role)}")
+        try:
+            red, green, blue = (float(channel) for channel in self.rgb)
+        except (TypeError, ValueError):
+            raise ArgumentError(f"rgb must be three numbers, found {shown(self.rgb)}") from None
+        if not all(0 <= channel <= 1 for channel in (red, green, blue)):
+            raise ArgumentError(f"rgb must lie in 0–1, found {shown(self.rgb)}")
+        object.__setattr__(self, "name", name)
+        object.__setattr__(self, "rgb", (red, green, blue))
+        object.__setattr__(self, "note", clean_text(self.note, "note", longest=2000))
+        if not self.text:
+            object.__setattr__(self, "text", _css_text((red, green, blue)))
+
+    @classmethod
+    def of(cls, value: str | NamedColour, name: str = "") -> NamedColour:
+        """Return a palette colour as it is, or a CSS Color 4 text as a colour of that name.
+
+        Raises
+        ------
+        ColourError
+            For text that is no opaque CSS colour.
+
+        >>> NamedColour.of("teal").hex
+        '#008080'
+        """
+        if isinstance(value, NamedColour):
+            return replace(value, name=name) if name else value
+        rgb = parse_css(value)
+        return cls(name or value.strip(), rgb, text=value.strip())
+
+    @property
+    def hex(self) -> str:
+        """``#rrggbb``, to the nearest 8-bit step."""
+        return hex_of(self.rgb)
+
+    def __str__(self) -> str:
+        return self.name if self.name.lower() == self.hex else f"{self.name} {self.hex}"
+
+
+def _css_text(rgb: tuple[float, float, float]) -> str:
+    """A CSS text that reads back to the very same floats: hex where that is enough."""
+    short = hex_of(rgb)
+    if parse_css(short) == rgb:
+        return short
+    return "color(srgb {} {} {})".format(*(format(channel, ".17g") for channel in rgb))

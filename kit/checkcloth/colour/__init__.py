@@ -1,0 +1,1 @@
+"""Colour arithmetic on arrays; knows nothing of cloth."""

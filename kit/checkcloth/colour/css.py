@@ -1,0 +1,111 @@
+"""Colour texts in and out: CSS Color 4 parsing and names, by coloraide, with one repair."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+import numpy as np
+from coloraide import Color
+from numpy.typing import ArrayLike
+
+from checkcloth.colour.ciede2000 import delta_e_2000
+from checkcloth.colour.spaces import srgb_to_bytes, srgb_to_lab
+from checkcloth.errors import ColourError, shown
+
+__all__ = ["css_names", "hex_of", "nearest_css_name", "parse_css"]
+
+# coloraide 8.13 gives two of the 148 named colours other values than CSS Color 4 does.
+_REPAIRED = {"mediumpurple": "#9370db", "palevioletred": "#db7093"}
+
+_LONGEST = 200
+
+
+@lru_cache(maxsize=4096)
+def parse_css(text: str) -> tuple[float, float, float]:
+    """Read any opaque CSS Color 4 colour as encoded sRGB in 0–1.
+
+    A colour that sRGB cannot show is mapped into it by coloraide's ``oklch-chroma`` method
+    (the CSS Color 4 gamut mapping: chroma is reduced at constant lightness and hue).
+
+    Parameters
+    ----------
+    text : str
+        For example ``"#c0392b"``, ``"rebeccapurple"``, ``"oklch(62% 0.15 30)"``.
+
+    Returns
+    -------
+    tuple of three floats
+
+    Raises
+    ------
+    ColourError
+        For text that is no CSS colour, and for colours that are not opaque.
+
+    Examples
+    --------
+    >>> parse_css("#ff8000")
+    (1.0, 0.5019607843137255, 0.0)
+    """
+    if not isinstance(text, str):
+        raise ColourError(f"colour must be a CSS Color 4 text, found {shown(text)}")
+    clean = text.strip()
+    try:
+        if not clean or len(clean) > _LONGEST:
+            raise ValueError
+        colour = Color(_REPAIRED.get(clean.lower(), clean))
+        alpha = colour.alpha(nans=False)
+        # Inside the gamut within rounding: keep the value, do not walk the mapping.
+        rgb = colour.convert("srgb")
+        if not rgb.in_gamut(tolerance=1e-6):
+            rgb.fit(method="oklch-chroma")
+        channels = rgb.coords(nans=False)
+    except Exception:  # coloraide raises several kinds for malformed text
+        raise ColourError(
+            f"colour must be a CSS Color 4 colour such as #2a6f97, teal or "
+            f"oklch(62% 0.15 30), found {shown(text)}"
+        ) from None
+    if alpha != 1:
+        raise ColourError(f"colour must be opaque (cloth is), found {shown(text)}")
+    if not all(np.isfinite(channels)):
+        raise ColourError(f"colour must have finite channels, found {shown(text)}")
+    red, green, blue = (min(max(float(channel), 0.0), 1.0) for channel in channels)
+    return red, green, blue
+
+
+def hex_of(rgb: ArrayLike) -> str:
+    """Return ``#rrggbb`` for one encoded sRGB colour (3,), to the nearest 8-bit step.
+
+    >>> hex_of([1.0, 0.5, 0.0])
+    '#ff8000'
+    """
+    red, green, blue = srgb_to_bytes(rgb).tolist()
+    return f"#{red:02x}{green:02x}{blue:02x}"
+
+
+@lru_cache(maxsize=1)
+def css_names() -> dict[str, tuple[float, float, float]]:
+    """Return the 148 named colours of CSS Color 4 and their encoded sRGB.
+
+    >>> len(css_names())
+    148
+    """
+    from coloraide.css import color_names
+
+    names = sorted(set(color_names.name2val_map) - {"transparent"})
+    return {name: parse_css(name) for name in names}
+
+
+@lru_cache(maxsize=1)
+def _names_in_lab() -> tuple[tuple[str, ...], np.ndarray]:
+    names = css_names()
+    return tuple(names), srgb_to_lab(np.array(list(names.values())))
+
+
+def nearest_css_name(rgb: ArrayLike) -> str:
+    """Name the CSS colour nearest by CIEDE2000 to one encoded sRGB colour (3,).
+
+    >>> nearest_css_name([0.99, 0.01, 0.01])
+    'red'
+    """
+    names, labs = _names_in_lab()
+    return names[int(np.argmin(delta_e_2000(labs, srgb_to_lab(rgb))))]

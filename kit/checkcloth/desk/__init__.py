@@ -1,0 +1,1 @@
+"""The widgets: the only room that imports ipywidgets and anywidget."""

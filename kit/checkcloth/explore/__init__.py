@@ -1,0 +1,1 @@
+"""Many colourways at once: variants, scores, search."""

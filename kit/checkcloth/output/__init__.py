@@ -1,0 +1,1 @@
+"""Tones to pictures and files."""

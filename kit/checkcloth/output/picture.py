@@ -1,0 +1,71 @@
+"""A picture that shows itself in a notebook, and on a page without a kernel, with its alt text."""
+
+from __future__ import annotations
+
+import io
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from checkcloth.base.html import figure, image
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
+__all__ = ["Picture", "picture_of"]
+
+
+@dataclass(frozen=True, repr=False)
+class Picture:
+    """A PNG with what it says.
+
+    Attributes
+    ----------
+    png : bytes
+    title : str
+        What to see in it; stands under it as a caption.
+    alt : str
+        What it shows, for whoever cannot see it.
+    width, height : int
+        Size on the page in CSS pixels.
+    """
+
+    png: bytes
+    title: str
+    alt: str
+    width: int
+    height: int
+
+    def __str__(self) -> str:
+        return f"picture {self.width} × {self.height}: {self.title}"
+
+    def __repr__(self) -> str:
+        return f"<{self}>"
+
+    def _repr_html_(self) -> str:
+        # Fluid: never wider than the cell, so that a narrow window does not cut it.
+        picture = image(self.png, self.alt, width=self.width, height=self.height)
+        picture = picture.replace(
+            'style="image-rendering:pixelated"', 'style="max-width:100%;height:auto"'
+        )
+        return figure(picture, self.title)
+
+
+def picture_of(drawn: Figure, title: str, alt: str, *, dpi: int = 192) -> Picture:
+    """Turn a matplotlib figure into a picture, at twice the pixels of its size on the page.
+
+    Parameters
+    ----------
+    drawn : matplotlib.figure.Figure
+        Make it with ``Figure(...)``, not pyplot, so that nothing global changes.
+    title, alt : str
+    dpi : int
+
+    Returns
+    -------
+    Picture
+        The same bytes for the same figure: no date is written.
+    """
+    stream = io.BytesIO()
+    drawn.savefig(stream, format="png", dpi=dpi, metadata={"Software": None})
+    across, down = drawn.get_size_inches()
+    return Picture(stream.getvalue(), title, alt, round(across * 96), round(down * 96))

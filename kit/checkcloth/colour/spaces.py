@@ -17,8 +17,10 @@ __all__ = [
     "D65_WHITE",
     "lab_to_srgb",
     "lab_to_xyz",
+    "linear_to_oklab",
     "linear_to_srgb",
     "linear_to_xyz",
+    "oklab_to_linear",
     "oklab_to_srgb",
     "srgb_to_bytes",
     "srgb_to_lab",
@@ -162,13 +164,33 @@ def lab_to_srgb(lab: ArrayLike) -> Floats:
     return linear_to_srgb(xyz_to_linear(lab_to_xyz(lab)))
 
 
+def linear_to_oklab(linear: ArrayLike) -> Floats:
+    """Linear sRGB light (..., 3) to Oklab (L in 0–1); also for light outside 0–1.
+
+    >>> linear_to_oklab([0.125, 0.125, 0.125]).round(6).tolist()[0]
+    0.5
+    """
+    cone_like = as_colours(linear, "linear", unit=False) @ _LINEAR_TO_LMS.T
+    return np.asarray(np.cbrt(cone_like) @ _LMS_TO_OKLAB.T)
+
+
+def oklab_to_linear(oklab: ArrayLike) -> Floats:
+    """Oklab (..., 3) to linear sRGB light; outside 0–1 where sRGB cannot show it.
+
+    >>> oklab_to_linear([1.0, 0.0, 0.0]).round(6).tolist()
+    [1.0, 1.0, 1.0]
+    """
+    cone_like = (as_colours(oklab, "oklab", unit=False) @ _OKLAB_TO_LMS.T) ** 3
+    return np.asarray(cone_like @ _LMS_TO_LINEAR.T)
+
+
 def srgb_to_oklab(rgb: ArrayLike) -> Floats:
     """Encoded sRGB (..., 3) in 0–1 to Oklab (L in 0–1).
 
     >>> srgb_to_oklab([0.0, 128 / 255, 0.0]).round(4).tolist()
     [0.5198, -0.1403, 0.1077]
     """
-    return np.asarray(np.cbrt(srgb_to_linear(rgb) @ _LINEAR_TO_LMS.T) @ _LMS_TO_OKLAB.T)
+    return linear_to_oklab(srgb_to_linear(rgb))
 
 
 def oklab_to_srgb(oklab: ArrayLike) -> Floats:
@@ -177,8 +199,7 @@ def oklab_to_srgb(oklab: ArrayLike) -> Floats:
     >>> oklab_to_srgb(srgb_to_oklab([0.2, 0.4, 0.6])).round(9).tolist()
     [0.2, 0.4, 0.6]
     """
-    cone_like = (as_colours(oklab, "oklab", unit=False) @ _OKLAB_TO_LMS.T) ** 3
-    return linear_to_srgb(cone_like @ _LMS_TO_LINEAR.T)
+    return linear_to_srgb(oklab_to_linear(oklab))
 
 
 def srgb_to_bytes(rgb: ArrayLike) -> NDArray[np.uint8]:

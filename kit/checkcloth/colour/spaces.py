@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from checkcloth.colour.arrays import Floats, as_colours
+from checkcloth.colour.blocks import over_blocks
 
 __all__ = [
     "D65_WHITE",
@@ -78,8 +79,26 @@ def srgb_to_linear(rgb: ArrayLike) -> Floats:
     >>> srgb_to_linear([0.0, 0.5, 1.0]).round(6).tolist()
     [0.0, 0.214041, 1.0]
     """
-    rgb = as_colours(rgb, "rgb")
-    return np.where(rgb <= 0.04045, rgb / 12.92, ((np.maximum(rgb, 0) + 0.055) / 1.055) ** 2.4)
+    return over_blocks(_decode, as_colours(rgb, "rgb"))
+
+
+def _decode(rgb: Floats) -> Floats:
+    curve = np.maximum(rgb, 0)
+    curve += 0.055
+    curve /= 1.055
+    np.power(curve, 2.4, out=curve)
+    np.divide(rgb, 12.92, out=curve, where=rgb <= 0.04045)
+    return curve
+
+
+def _encode(linear: Floats) -> Floats:
+    size = np.abs(linear)
+    curve = np.power(size, 1 / 2.4)
+    curve *= 1.055
+    curve -= 0.055
+    np.copysign(curve, linear, out=curve)
+    np.multiply(linear, 12.92, out=curve, where=size <= 0.0031308)
+    return curve
 
 
 def linear_to_srgb(linear: ArrayLike) -> Floats:
@@ -91,10 +110,7 @@ def linear_to_srgb(linear: ArrayLike) -> Floats:
     >>> linear_to_srgb([0.0, 0.2140411, 1.0]).round(6).tolist()
     [0.0, 0.5, 1.0]
     """
-    linear = as_colours(linear, "linear", unit=False)
-    size = np.abs(linear)
-    curve = 1.055 * size ** (1 / 2.4) - 0.055
-    return np.where(size <= 0.0031308, linear * 12.92, np.copysign(curve, linear))
+    return over_blocks(_encode, as_colours(linear, "linear", unit=False))
 
 
 def linear_to_xyz(linear: ArrayLike) -> Floats:
@@ -121,8 +137,17 @@ def xyz_to_lab(xyz: ArrayLike, white: ArrayLike = D65_WHITE) -> Floats:
     >>> xyz_to_lab([0.0, 0.0, 0.0]).tolist()
     [0.0, 0.0, 0.0]
     """
-    ratio = as_colours(xyz, "xyz", unit=False) / as_colours(white, "white", unit=False)
-    f = np.where(ratio > _EPSILON, np.cbrt(ratio), (_KAPPA * ratio + 16) / 116)
+    xyz = as_colours(xyz, "xyz", unit=False)
+    reference = as_colours(white, "white", unit=False)
+    return over_blocks(lambda block: _lab(block / reference), xyz) if reference.ndim == 1 \
+        else _lab(xyz / reference)  # fmt: skip
+
+
+def _lab(ratio: Floats) -> Floats:
+    f = np.cbrt(ratio)
+    dark = ratio <= _EPSILON
+    if dark.any():
+        f[dark] = (_KAPPA * ratio[dark] + 16) / 116
     lab = np.empty_like(f)
     lab[..., 0] = 116 * f[..., 1] - 16
     lab[..., 1] = 500 * (f[..., 0] - f[..., 1])
@@ -152,7 +177,14 @@ def srgb_to_lab(rgb: ArrayLike) -> Floats:
     >>> srgb_to_lab([1.0, 0.0, 0.0]).round(3).tolist()
     [53.237, 80.09, 67.203]
     """
-    return xyz_to_lab(linear_to_xyz(srgb_to_linear(rgb)))
+    return over_blocks(_srgb_to_lab, as_colours(rgb, "rgb"))
+
+
+_LINEAR_TO_RATIO = (_LINEAR_TO_XYZ / D65_WHITE[:, None]).T
+
+
+def _srgb_to_lab(rgb: Floats) -> Floats:
+    return _lab(_decode(rgb) @ _LINEAR_TO_RATIO)
 
 
 def lab_to_srgb(lab: ArrayLike) -> Floats:

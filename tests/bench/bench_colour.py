@@ -1,3 +1,4 @@
+# ruff: noqa: E402 — the number of threads is set before numpy loads
 """Colour kernels against general colour libraries, as ratios within one run.
 
     PYTHONPATH=kit python tests/bench/bench_colour.py

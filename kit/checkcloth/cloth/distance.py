@@ -15,7 +15,7 @@ from checkcloth.errors import LengthError
 
 __all__ = ["arc_minutes", "fusing_distance", "fusing_size"]
 
-_FARTHEST = Length("10000000 mm")
+_FARTHEST = Length("100000000 mm")
 
 
 def _of_minutes(minutes: float) -> float:
@@ -27,7 +27,7 @@ def _of_minutes(minutes: float) -> float:
 def _positive(length: Length | str, name: str) -> Length:
     found = Length(length)
     if not found or found > _FARTHEST:
-        raise LengthError(f"{name} must be above 0 and up to 10 km, found {found}")
+        raise LengthError(f"{name} must be above 0 and up to 100 km, found {found}")
     return found
 
 

@@ -18,7 +18,7 @@ from typing import BinaryIO
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["bands_png", "write_bands_png"]
+__all__ = ["bands_png", "rgb_png", "write_bands_png"]
 
 _SIGNATURE = b"\x89PNG\r\n\x1a\n"
 # sRGB with intent 1 (relative colorimetric), and the gAMA and cHRM that go with it.
@@ -64,6 +64,31 @@ def _text(keyword: str, text: str) -> bytes:
     return _chunk(b"iTXt", keyword.encode("ascii") + b"\0\0\0\0\0" + text.encode("utf-8"))
 
 
+def _head(
+    size: tuple[int, int],
+    depth: int,
+    kind: int,
+    colours: NDArray[np.uint8] | None,
+    dpi: Fraction | float | None,
+    texts: Sequence[tuple[str, str]],
+) -> bytes:
+    """Everything of a PNG that stands before its pixels."""
+    parts = [
+        _SIGNATURE,
+        _chunk(b"IHDR", struct.pack(">IIBBBBB", *size, depth, kind, 0, 0, 0)),
+        _chunk(b"sRGB", _SRGB),
+        _chunk(b"gAMA", _GAMA),
+        _chunk(b"cHRM", _CHRM),
+    ]
+    if colours is not None:
+        parts.append(_chunk(b"PLTE", colours.tobytes()))
+    if dpi is not None:
+        metre = int(Fraction(dpi) / Fraction(254, 10000) + Fraction(1, 2))
+        parts.append(_chunk(b"pHYs", struct.pack(">IIB", metre, metre, 1)))
+    parts += [_text(keyword, text) for keyword, text in texts]
+    return b"".join(parts)
+
+
 def write_bands_png(
     stream: BinaryIO,
     cells: NDArray[np.uint8],
@@ -92,26 +117,15 @@ def write_bands_png(
     texts : sequence of (keyword, text)
         Written as iTXt; keywords as PNG defines them (Title, Description, Software …).
     """
-    width = len(columns)
     indexed = _palette(cells)
-    stream.write(_SIGNATURE)
     if indexed is None:
-        depth, kind = 8, 2
+        depth, kind, colours = 8, 2, None
     else:
-        count = len(indexed[0])
+        colours = indexed[0]
+        count = len(colours)
         depth = 1 if count <= 2 else 2 if count <= 4 else 4 if count <= 16 else 8
         kind = 3
-    stream.write(_chunk(b"IHDR", struct.pack(">IIBBBBB", width, height, depth, kind, 0, 0, 0)))
-    stream.write(_chunk(b"sRGB", _SRGB))
-    stream.write(_chunk(b"gAMA", _GAMA))
-    stream.write(_chunk(b"cHRM", _CHRM))
-    if indexed is not None:
-        stream.write(_chunk(b"PLTE", indexed[0].tobytes()))
-    if dpi is not None:
-        metre = int(Fraction(dpi) / Fraction(254, 10000) + Fraction(1, 2))
-        stream.write(_chunk(b"pHYs", struct.pack(">IIB", metre, metre, 1)))
-    for keyword, text in texts:
-        stream.write(_text(keyword, text))
+    stream.write(_head((len(columns), height), depth, kind, colours, dpi, texts))
 
     row_bytes: dict[int, bytes] = {}
 
@@ -173,3 +187,28 @@ def bands_png(
     runs = zip(rows[starts].tolist(), lengths.tolist(), strict=True)
     write_bands_png(stream, cells, columns, runs, len(rows), dpi=dpi, texts=texts)
     return stream.getvalue()
+
+
+def rgb_png(
+    pixels: NDArray[np.uint8],
+    *,
+    dpi: Fraction | float | None = None,
+    texts: Sequence[tuple[str, str]] = (),
+) -> bytes:
+    """Return any picture (H, W, 3) as an RGB PNG, written as the bands are.
+
+    For pictures of cloth with writing on them: rows repeat, so the filter "up" leaves
+    little. Unlike bands, letters repay a full search: six times fewer bytes than runs only.
+
+    >>> rgb_png(np.zeros((2, 2, 3), dtype=np.uint8))[1:4]
+    b'PNG'
+    """
+    height, width, _ = pixels.shape
+    lines = np.empty((height, 1 + 3 * width), dtype=np.uint8)
+    flat = pixels.reshape(height, 3 * width)
+    lines[0, 0], lines[0, 1:] = 0, flat[0]
+    lines[1:, 0] = 2
+    np.subtract(flat[1:], flat[:-1], out=lines[1:, 1:])  # wraps, as PNG filters do
+    body = zlib.compress(lines.data, 6)
+    head = _head((width, height), 8, 2, None, dpi, texts)
+    return head + _chunk(b"IDAT", body) + _chunk(b"IEND", b"")

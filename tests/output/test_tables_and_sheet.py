@@ -85,6 +85,7 @@ def test_contact_sheet_shows_every_tone_of_every_colourway():
     sheet = contact_sheet(COLOURWAYS, Check("0.5 in", 2), title="Counter cloths")
     image = Image.open(io.BytesIO(sheet.png))
     assert image.info["dpi"][0] == pytest.approx(150, abs=0.02)
+    assert image.size == pytest.approx((sheet.width * 150 / 96, sheet.height * 150 / 96), abs=1)
     seen = {tuple(colour) for _, colour in image.getcolors(1 << 20)}
     for colourway in COLOURWAYS:
         for tone in np.floor(colourway.tones.reshape(-1, 3) * 255 + 0.5).astype(int):

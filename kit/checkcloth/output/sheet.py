@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
-from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
-from checkcloth.base.png import rgb_png
+from checkcloth.base.png import rows_png
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
@@ -20,51 +19,51 @@ from checkcloth.cloth.named_colour import clean_text
 from checkcloth.colour.arrays import as_whole
 from checkcloth.errors import ArgumentError
 from checkcloth.explore.contrast import Score
-from checkcloth.output.fonts import BOLD, PLAIN, font_file
+from checkcloth.output.fonts import BOLD, PLAIN
+from checkcloth.output.lettering import QUIET, Words, font_of, letter
 from checkcloth.output.members import Colourways, as_set, label_of
 from checkcloth.output.picture import Picture
 from checkcloth.output.raster import cells_of
 from checkcloth.output.tables import scores_of
 
-if TYPE_CHECKING:
-    from PIL.ImageFont import FreeTypeFont
-
 __all__ = ["MOST_SHEET_PIXELS", "contact_sheet"]
 
 MOST_SHEET_PIXELS = 50_000_000
 _DPI = 150
-_PAPER, _INK, _QUIET = (255, 255, 255), (34, 34, 34), (98, 98, 98)
+_HAIRLINE = 214
 # In pixels at 150 dpi: names 8 pt, small print 6.5 pt, the title 14 pt.
 _NAME, _SMALL, _TITLE = 17, 14, 29
 _MARGIN, _GAP, _LINE = 42, 30, 19
+_WORDS = 8 + 3 * _LINE + 10
+_HEAD, _FOOT = 146, 60
 _EXPLAINED = "Under each: the least difference over the edges between its tones."
 _CAUTION = "A screen is no proof of a print or a weave: agree a strike-off before ordering."
 
 
+# Rows of pixels, and how often each is repeated: a sheet is a list of such strips.
+Strip = tuple[NDArray[np.uint8], int]
+
+
 @dataclass(frozen=True)
 class _Layout:
-    """Where everything goes, in pixels; worked out before anything is drawn."""
+    """How large everything is, in pixels; worked out before anything is drawn."""
 
     swatch: int
     columns: int
     rows: int
     each: int
-    top: int
 
     @property
-    def step(self) -> tuple[int, int]:
-        return self.swatch + _GAP, self.swatch + 8 + 3 * _LINE + 10 + _GAP
+    def width(self) -> int:
+        return max(2 * _MARGIN + self.columns * (self.swatch + _GAP) - _GAP, 600)
 
     @property
-    def size(self) -> tuple[int, int]:
-        across, down = self.step
-        width = max(2 * _MARGIN + self.columns * across - _GAP, 560)
-        return width, self.top + self.rows * down - _GAP + _LINE + 2 * _MARGIN
+    def height(self) -> int:
+        return _HEAD + self.rows * (self.swatch + 2 + _WORDS + _GAP) + _FOOT
 
-    def corner(self, place: int) -> tuple[int, int]:
-        row, column = divmod(place, self.columns)
-        across, down = self.step
-        return _MARGIN + column * across, self.top + row * down
+    def left(self, column: int) -> int:
+        """Where the cloth of a column begins."""
+        return _MARGIN + column * (self.swatch + _GAP)
 
 
 def _lay_out(chosen: ChosenSet, columns: int | None, swatch: Length) -> _Layout:
@@ -78,37 +77,14 @@ def _lay_out(chosen: ChosenSet, columns: int | None, swatch: Length) -> _Layout:
     most = max(len(colourway.stripes) for colourway in chosen)
     # One scale for the whole sheet: just two repeats each way of the widest.
     each = max(1, round(pixels / (4 * most)))
-    layout = _Layout(4 * most * each, across, -(-count // across), each, 148)
-    width, height = layout.size
-    if width * height > MOST_SHEET_PIXELS:
+    layout = _Layout(4 * most * each, across, -(-count // across), each)
+    if layout.width * layout.height > MOST_SHEET_PIXELS:
         raise ArgumentError(
             f"colourways must fit a sheet of {MOST_SHEET_PIXELS // 10**6} megapixels, found "
-            f"{count} of {swatch}, which take {width * height / 1e6:.0f}; "
+            f"{count} of {swatch}, which take {layout.width * layout.height / 1e6:.0f}; "
             "make the swatch smaller, or several sheets"
         )
     return layout
-
-
-@lru_cache(maxsize=8)
-def _font(name: str, size: int) -> FreeTypeFont:
-    from PIL import ImageFont
-
-    # The basic layout is the same on every machine; the other needs a library of its own.
-    return ImageFont.truetype(font_file(name), size, layout_engine=ImageFont.Layout.BASIC)
-
-
-def _fitted(text: str, font: FreeTypeFont, width: int) -> str:
-    """The text, or as much of it as fits with an ellipsis."""
-    if font.getlength(text) <= width:
-        return text
-    low, high = 0, len(text)
-    while low < high:
-        middle = (low + high + 1) // 2
-        if font.getlength(text[:middle].rstrip() + "…") <= width:
-            low = middle
-        else:
-            high = middle - 1
-    return text[:low].rstrip() + "…"
 
 
 def edge_line(one: Score) -> str:
@@ -125,13 +101,50 @@ def _colours_line(colourway: Colourway) -> str:
     return f"{stripes} on {colourway.ground.name}, {colourway.strength * 100:.4g} %{kind}"
 
 
-def _put_cloth(canvas: NDArray[np.uint8], chosen: ChosenSet, layout: _Layout) -> None:
+def _cloth(members: Sequence[Colourway], chosen: ChosenSet, layout: _Layout) -> list[Strip]:
+    """One row of cloth: each band's row of pixels once, with hairlines round each piece."""
     side = layout.swatch
-    for place, colourway in enumerate(chosen):
-        plan = chosen.check_for(colourway).plan(layout.each)
-        plan = np.tile(plan, -(-side // len(plan)))[:side]
-        x, y = layout.corner(place)
-        canvas[y : y + side, x : x + side] = cells_of(colourway)[:, plan][plan]
+    bands = np.full((side // layout.each, layout.width, 3), 255, dtype=np.uint8)
+    line = np.full((1, layout.width, 3), 255, dtype=np.uint8)
+    for column, colourway in enumerate(members):
+        plan = chosen.check_for(colourway).plan()
+        plan = np.resize(plan, len(bands))
+        left = layout.left(column)
+        # A hairline keeps a pale ground from running into the paper.
+        line[:, left - 1 : left + side + 1] = _HAIRLINE
+        bands[:, left - 1 : left + side + 1] = _HAIRLINE
+        across = cells_of(colourway)[:, np.repeat(plan, layout.each)]
+        bands[:, left : left + side] = across[plan]
+    return [(line, 1), (bands, layout.each), (line, 1)]
+
+
+def _words(
+    members: Sequence[Colourway], scores: Sequence[Score], first: int, layout: _Layout
+) -> list[Strip]:
+    plain, bold = font_of(PLAIN, _SMALL), font_of(BOLD, _NAME)
+    side = layout.swatch
+    words: list[Words] = []
+    for column, (colourway, one) in enumerate(zip(members, scores, strict=True)):
+        x = layout.left(column)
+        words += [
+            Words(x, 7, label_of(colourway, first + column), bold, side),
+            Words(x, 7 + _LINE + 3, _colours_line(colourway), plain, side, QUIET),
+            Words(x, 7 + 2 * _LINE + 3, edge_line(one), plain, side, QUIET),
+        ]
+    gap = np.full((1, layout.width, 3), 255, dtype=np.uint8)
+    return [(letter(layout.width, _WORDS, words), 1), (gap, _GAP)]
+
+
+def _head_and_foot(heading: str, about: str, width: int) -> tuple[Strip, Strip]:
+    plain, big = font_of(PLAIN, _SMALL), font_of(BOLD, _TITLE)
+    room = width - 2 * _MARGIN
+    head = [
+        Words(_MARGIN, _MARGIN - 6, heading, big, room),
+        Words(_MARGIN, _MARGIN + 38, about, plain, room, QUIET),
+        Words(_MARGIN, _MARGIN + 38 + _LINE, _EXPLAINED, plain, room, QUIET),
+    ]
+    foot = [Words(_MARGIN, 4, _CAUTION, plain, room, QUIET)]
+    return (letter(width, _HEAD, head), 1), (letter(width, _FOOT, foot), 1)
 
 
 def contact_sheet(
@@ -168,44 +181,27 @@ def contact_sheet(
     ArgumentError, LengthError
         For no colourways, no check, or a sheet above 50 megapixels.
     """
-    from PIL import Image, ImageDraw
-
     chosen = as_set(colourways, check)
     heading = clean_text(title, "title") or chosen.name or "Contact sheet"
     layout = _lay_out(chosen, columns, Length(swatch))
-    width, height = layout.size
-    canvas = np.full((height, width, 3), 255, dtype=np.uint8)
-    _put_cloth(canvas, chosen, layout)
-    sheet = Image.fromarray(canvas)
-    draw = ImageDraw.Draw(sheet)
-
-    def write(
-        x: int, y: int, text: str, font: FreeTypeFont, room: int, ink: tuple[int, int, int]
-    ) -> None:
-        draw.text((x, y), _fitted(text, font, room), font=font, fill=ink)
-
-    plain, bold, big = _font(PLAIN, _SMALL), _font(BOLD, _NAME), _font(BOLD, _TITLE)
-    room = width - 2 * _MARGIN
     scale = layout.each / _DPI / chosen.check.size.inches * 100
     noun = "colourway" if len(chosen) == 1 else "colourways"
     about = f"{len(chosen)} {noun} · check of {chosen.check.size} · at {scale:.3g} % of real size"
-    write(_MARGIN, _MARGIN - 6, heading, big, room, _INK)
-    write(_MARGIN, _MARGIN + 38, about, plain, room, _QUIET)
-    write(_MARGIN, _MARGIN + 38 + _LINE, _EXPLAINED, plain, room, _QUIET)
+
+    head, foot = _head_and_foot(heading, about, layout.width)
+    strips: list[Strip] = [head]
     scores = scores_of(chosen.colourways)
-    for place, (colourway, one) in enumerate(zip(chosen, scores, strict=True)):
-        x, y = layout.corner(place)
-        side = layout.swatch
-        # A hairline keeps a pale ground from running into the paper.
-        draw.rectangle((x - 1, y - 1, x + side, y + side), outline=(214, 214, 214))
-        y += side + 8
-        write(x, y, label_of(colourway, place), bold, side, _INK)
-        write(x, y + _LINE + 3, _colours_line(colourway), plain, side, _QUIET)
-        write(x, y + 2 * _LINE + 3, edge_line(one), plain, side, _QUIET)
-    write(_MARGIN, height - _MARGIN - _SMALL, _CAUTION, plain, room, _QUIET)
+    for start in range(0, len(chosen), layout.columns):
+        row = slice(start, start + layout.columns)
+        members = chosen.colourways[row]
+        strips += _cloth(members, chosen, layout)
+        strips += _words(members, scores[row], start, layout)
+    strips.append(foot)
+    rows = np.concatenate([strip for strip, _ in strips])
+    counts = np.concatenate([np.full(len(strip), times) for strip, times in strips])
 
     names = "; ".join(label_of(colourway, place) for place, colourway in enumerate(chosen))
     alt = f"Contact sheet, {about}: {names}"
-    texts = [("Title", heading), ("Description", alt)]
-    png = rgb_png(np.asarray(sheet), dpi=_DPI, texts=texts)
-    return Picture(png, heading, alt, round(width * 96 / _DPI), round(height * 96 / _DPI))
+    png = rows_png(rows, counts, dpi=_DPI, texts=[("Title", heading), ("Description", alt)])
+    across, down = (round(size * 96 / _DPI) for size in (layout.width, layout.height))
+    return Picture(png, heading, alt, across, down)

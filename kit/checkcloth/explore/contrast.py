@@ -10,8 +10,8 @@ from numpy.typing import ArrayLike, NDArray
 
 from checkcloth.cloth.colourway import Colourway, tones_of
 from checkcloth.colour.arrays import Floats, as_colours, as_number
-from checkcloth.colour.ciede2000 import delta_e_2000
-from checkcloth.colour.difference import ratio_of_luminances, relative_luminance
+from checkcloth.colour.ciede2000 import ciede2000_columns
+from checkcloth.colour.difference import relative_luminance
 from checkcloth.colour.spaces import linear_to_srgb, srgb_to_lab, srgb_to_linear
 from checkcloth.colour.vision import see_as
 from checkcloth.errors import ArgumentError
@@ -19,8 +19,8 @@ from checkcloth.explore.pairs import KINDS, Indices, TonePairs, tone_pairs
 
 __all__ = ["PairScore", "Score", "afar", "score", "score_tones"]
 
-# Tone pairs worked at a time; keeps the memory of scoring thousands near 20 MB.
-_BLOCK_PAIRS = 1 << 16
+# Tone pairs worked at a time, so that their columns stay in a core's cache.
+_BLOCK_PAIRS = 1 << 13
 
 
 @dataclass(frozen=True)
@@ -142,17 +142,21 @@ def _pair_score(lab: Floats, luminance: Floats, chosen: TonePairs, kind: str) ->
     weights = chosen.weights(kind)
     least, mean, least_dl, least_ratio = (np.empty(count) for _ in range(4))
     worst = np.empty(count, dtype=np.intp)
+    # Columns, and the ratio as a difference of logarithms: a third of the time of working
+    # colour by colour, and the same numbers.
+    columns = np.ascontiguousarray(lab.transpose(2, 0, 1))
+    level = np.log(luminance + 0.05)
     step = max(1, _BLOCK_PAIRS // number)
     for start in range(0, count, step):
         part = slice(start, start + step)
-        first, second = lab[part][:, one], lab[part][:, two]
-        de = delta_e_2000(first, second)
+        first, second = columns[:, part][..., one], columns[:, part][..., two]
+        de = ciede2000_columns(first.reshape(3, -1), second.reshape(3, -1)).reshape(-1, number)
         worst[part] = de.argmin(axis=1)
         least[part] = de.min(axis=1)
         mean[part] = de @ weights
-        least_dl[part] = np.abs(first[..., 0] - second[..., 0]).min(axis=1)
-        ratio = ratio_of_luminances(luminance[part][:, one], luminance[part][:, two])
-        least_ratio[part] = ratio.min(axis=1)
+        least_dl[part] = np.abs(first[0] - second[0]).min(axis=1)
+        least_ratio[part] = np.abs(level[part][:, one] - level[part][:, two]).min(axis=1)
+    np.exp(least_ratio, out=least_ratio)
     closest = np.stack(np.divmod(pairs[worst], chosen.side), axis=-1)
     return PairScore(least, mean, least_dl, least_ratio, closest)
 

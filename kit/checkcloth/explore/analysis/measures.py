@@ -149,7 +149,9 @@ def named_pairs(colourway: Colourway, kinds: str | Iterable[str] = "edges") -> N
     seen: set[tuple[tuple[int, int], ...]] = set()
     for kind in kinds_of(kinds):
         for flat in getattr(pairs, kind).tolist():
-            one, two = (first_of(*divmod(place, side), mirrored, symmetric) for place in flat)
+            one, two = (
+                first_of(place // side, place % side, mirrored, symmetric) for place in flat
+            )
             if (one, two) in seen:
                 continue
             seen.add((one, two))

@@ -11,7 +11,7 @@ import numpy as np
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.colour.arrays import Floats
 from checkcloth.colour.difference import contrast_ratio, delta_e_2000, delta_e_ok
-from checkcloth.colour.spaces import srgb_to_lab
+from checkcloth.colour.spaces import lab_to_srgb, srgb_to_lab
 from checkcloth.errors import ArgumentError, shown
 from checkcloth.explore.pairs import KINDS, Indices, tone_pairs
 
@@ -39,6 +39,8 @@ class Measure:
         As it stands in titles and tables.
     compare : callable
         Encoded sRGB (..., 3) twice to numbers (...).
+    compare_lab : callable
+        The same of L*a*b*, which may lie outside sRGB (held to it by ratio and ΔEOK).
     usual : float
         A threshold to begin with: a choice, not a standard, but for the ratio (WCAG 2.x
         asks 3:1 of graphics, and exempts decoration).
@@ -49,26 +51,31 @@ class Measure:
     name: str
     label: str
     compare: Callable[[Floats, Floats], Floats]
+    compare_lab: Callable[[Floats, Floats], Floats]
     usual: float
     lowest: float
     highest: float
 
 
-def _de2000(one: Floats, two: Floats) -> Floats:
-    return delta_e_2000(srgb_to_lab(one), srgb_to_lab(two))
+def _from_lab(compare: Callable[[Floats, Floats], Floats]) -> Callable[[Floats, Floats], Floats]:
+    return lambda one, two: compare(srgb_to_lab(one), srgb_to_lab(two))
+
+
+def _held(compare: Callable[[Floats, Floats], Floats]) -> Callable[[Floats, Floats], Floats]:
+    return lambda one, two: compare(*(np.clip(lab_to_srgb(lab), 0, 1) for lab in (one, two)))
 
 
 def _dl(one: Floats, two: Floats) -> Floats:
-    return np.asarray(np.abs(srgb_to_lab(one)[..., 0] - srgb_to_lab(two)[..., 0]))
+    return np.asarray(np.abs(one[..., 0] - two[..., 0]))
 
 
 _MEASURES = {
     measure.name: measure
     for measure in (
-        Measure("de2000", "ΔE00", _de2000, 10.0, 0, 150),
-        Measure("dl", "ΔL*", _dl, 10.0, 0, 100),
-        Measure("ratio", "contrast ratio", contrast_ratio, 1.5, 1, 21),
-        Measure("deok", "ΔEOK", delta_e_ok, 0.1, 0, 1.5),
+        Measure("de2000", "ΔE00", _from_lab(delta_e_2000), delta_e_2000, 10.0, 0, 150),
+        Measure("dl", "ΔL*", _from_lab(_dl), _dl, 10.0, 0, 100),
+        Measure("ratio", "contrast ratio", contrast_ratio, _held(contrast_ratio), 1.5, 1, 21),
+        Measure("deok", "ΔEOK", delta_e_ok, _held(delta_e_ok), 0.1, 0, 1.5),
     )
 }
 MEASURE_NAMES = tuple(_MEASURES)

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import csv
 import importlib.util
-import io
 import os
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
@@ -15,7 +13,7 @@ from typing import Any, cast
 
 import numpy as np
 
-from checkcloth.base.files import safe_cell, write_whole, writing_whole
+from checkcloth.base.files import write_whole, writing_whole
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.colour.arrays import as_number, as_whole
 from checkcloth.colour.vision import VISIONS
@@ -28,6 +26,7 @@ from checkcloth.explore.analysis.scoring import (
     visions_of,
 )
 from checkcloth.explore.analysis.sources import Source, entries_of, how_many
+from checkcloth.explore.analysis.table_csv import csv_line, csv_rows
 
 __all__ = ["ScoreTable", "score_table", "write_score_table"]
 
@@ -119,7 +118,7 @@ class ScoreTable:
         ExistsError
             If the file is there and ``overwrite`` is not set.
         """
-        text = _csv_line(self.columns) + _csv_rows(self.columns)
+        text = csv_line(self.columns) + csv_rows(self.columns)
         return write_whole(Path(path), text.encode("utf-8"), overwrite=overwrite)
 
     def frame(self) -> Any:
@@ -147,37 +146,6 @@ class ScoreTable:
         from checkcloth.explore.analysis.table_html import table_html
 
         return table_html(self)
-
-
-def _csv_line(names: Iterable[str]) -> str:
-    return ",".join(names) + "\n"
-
-
-def _csv_rows(columns: Mapping[str, Column]) -> str:
-    """Format rows by one pattern: a million cells a second, which a cell at a time is not."""
-    lists: list[list[Any]] = []
-    pattern = []
-    for column in columns.values():
-        if not isinstance(column, np.ndarray):
-            lists.append([_quoted(text) for text in column])
-            pattern.append("%s")
-        elif np.isnan(column).any():
-            lists.append(["" if np.isnan(value) else f"{value:.6g}" for value in column])
-            pattern.append("%s")
-        else:
-            lists.append(column.tolist())
-            pattern.append("%.6g")
-    line = ",".join(pattern) + "\n"
-    return "".join(line % row for row in zip(*lists, strict=True))
-
-
-def _quoted(text: str) -> str:
-    safe = safe_cell(text)
-    if not any(mark in safe for mark in ',"\n\r'):
-        return safe
-    out = io.StringIO()
-    csv.writer(out, lineterminator="").writerow([safe])
-    return out.getvalue()
 
 
 def _watched(entries: Iterator[Entry], source: Source, progress: bool) -> Iterator[Entry]:
@@ -291,9 +259,9 @@ def write_score_table(
     entries = _watched(entries_of(source, strength=strength, mixing=mixing), source, progress)
     count = 0
     with writing_whole(Path(path), overwrite=overwrite) as stream:
-        stream.write(_csv_line(column_names(seen)).encode("utf-8"))
+        stream.write(csv_line(column_names(seen)).encode("utf-8"))
         for part in chunks(entries, seen, limit):
-            stream.write(_csv_rows(part).encode("utf-8"))
+            stream.write(csv_rows(part).encode("utf-8"))
             count += len(part["name"])
         if not count:
             raise ArgumentError("source must hold at least one colourway, found none")

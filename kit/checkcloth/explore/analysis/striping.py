@@ -143,8 +143,8 @@ def striping(
     check: Check,
     distance: Length | str,
     *,
-    width: Length | str = "1 m",
-    height: Length | str = "1 m",
+    width: Length | str = "100 cm",
+    height: Length | str = "100 cm",
     illuminance: float | None = None,
     still: bool = True,
 ) -> Striping:
@@ -178,8 +178,8 @@ def striping(
     Examples
     --------
     >>> print(striping(Colourway("white", ["black"]), Check("1/16 in", 1), "400 mm"))
-    striping of 1/16 in (1.588 mm) at 400 mm: 2.20 cycles a degree, 314 pairs, 4 cautions; \
-not a clearance
+    striping of 1/16 in (1.5875 mm) at 400 mm (15.748 in): 2.20 cycles a degree, 314 pairs, \
+4 cautions; not a clearance
     """
     far, wide, high = Length(distance), Length(width), Length(height)
     cycles = cycles_per_degree(check.size, far)

@@ -166,6 +166,8 @@ class Wanted:
         self._check()
 
     def _check(self) -> None:
+        if self.stripes == 1 and self.measure.startswith("single_single"):
+            raise ArgumentError("measure must not compare two stripes where there is only one")
         for name in ("strengths", "mixings"):
             if not getattr(self, name):
                 raise ArgumentError(f"{name} must name at least one, found none")

@@ -9,13 +9,14 @@ from __future__ import annotations
 
 import contextlib
 import hashlib
+import io
 import json
 import os
 import warnings
 from dataclasses import asdict
 from pathlib import Path
 from types import TracebackType
-from typing import Any, BinaryIO
+from typing import Any
 
 from checkcloth.errors import FileFormatError, shown
 from checkcloth.explore.search.blocks import Done, Job
@@ -85,17 +86,17 @@ class Kept:
         self.path = path
         self.done: dict[int, Done] = {}
         self.note = ""
-        self._stream: BinaryIO | None = None
+        self._stream: io.FileIO | None = None
+        self._good = 0
         if path is None:
             return
         head = {"format": _FORMAT, "version": _VERSION, "search": fingerprint(job)}
         start = json.dumps(head).encode("ascii") + b"\n"
         good = self._open_again(path, start) if path.exists() and path.stat().st_size else 0
-        self._stream = path.open("r+b" if path.exists() else "xb")
-        # What a crash has torn is cut off, so that the next line starts a line.
-        if self._stream.seekable():
-            self._stream.truncate(good)
-            self._stream.seek(good)
+        # Unbuffered: nothing waits in memory that a later close would have to write.
+        self._stream = path.open("r+b" if path.exists() else "xb", buffering=0)
+        self._good = good
+        self._cut()
         if not good:
             try:
                 self._write(start)
@@ -142,12 +143,20 @@ class Kept:
             f"that begins {shown(line[:40])}"
         )
 
+    def _cut(self) -> None:
+        """Cut off what a crash or a full disk has torn, so that the next line starts a line."""
+        if self._stream is not None and self.path is not None and self.path.is_file():
+            self._stream.truncate(self._good)
+            self._stream.seek(self._good)
+
     def _write(self, data: bytes) -> None:
         assert self._stream is not None
-        self._stream.write(data)
-        self._stream.flush()
-        if self._stream.seekable():
+        rest = memoryview(data)
+        while rest:
+            rest = rest[self._stream.write(rest) :]
+        if self.path is not None and self.path.is_file():
             os.fsync(self._stream.fileno())
+        self._good += len(data)
 
     def add(self, done: Done) -> None:
         """Keep a finished block. If the disk is full the search goes on, and says so."""
@@ -159,15 +168,15 @@ class Kept:
         except OSError as error:
             self.note = f"finished blocks could not be kept any longer: {error.strerror}"
             warnings.warn(f"{self.note}; the search goes on without", RuntimeWarning, stacklevel=2)
+            with contextlib.suppress(OSError):
+                self._cut()
             self.close()
 
     def close(self) -> None:
         """Close the file; what is in it stays."""
         stream, self._stream = self._stream, None
         if stream is not None:
-            # On a full disk closing fails too: what the stream still held is a torn last line.
-            with contextlib.suppress(OSError):
-                stream.close()
+            stream.close()
 
     def __enter__(self) -> Kept:
         return self

@@ -70,6 +70,12 @@ class Score:
         Encoded sRGB that the cloth has from afar.
     vision : str
         The colour vision it was scored for.
+
+    Examples
+    --------
+    >>> scores = score([Colourway("white", ["navy"]), Colourway("white", ["ivory"])])
+    >>> scores.ground_single.least_de2000.round(1).tolist()
+    [37.6, 3.7]
     """
 
     ground_single: PairScore
@@ -124,14 +130,16 @@ class Score:
         )
 
 
-def _pair_score(lab: Floats, luminance: Floats, pairs: Indices, side: int) -> PairScore:
+def _pair_score(lab: Floats, luminance: Floats, chosen: TonePairs, kind: str) -> PairScore:
     """Score one kind of pair; ``lab`` has shape (M, T, 3) and ``luminance`` (M, T)."""
+    pairs: Indices = getattr(chosen, kind)
     count, number = len(lab), len(pairs)
     if number == 0:
         blank = np.full(count, np.nan)
         nowhere = np.full((count, 2, 2), -1, dtype=np.intp)
         return PairScore(blank, blank.copy(), blank.copy(), blank.copy(), nowhere)
     one, two = pairs.T
+    weights = chosen.weights(kind)
     least, mean, least_dl, least_ratio = (np.empty(count) for _ in range(4))
     worst = np.empty(count, dtype=np.intp)
     step = max(1, _BLOCK_PAIRS // number)
@@ -141,11 +149,11 @@ def _pair_score(lab: Floats, luminance: Floats, pairs: Indices, side: int) -> Pa
         de = delta_e_2000(first, second)
         worst[part] = de.argmin(axis=1)
         least[part] = de.min(axis=1)
-        mean[part] = de.mean(axis=1)
+        mean[part] = de @ weights
         least_dl[part] = np.abs(first[..., 0] - second[..., 0]).min(axis=1)
         ratio = ratio_of_luminances(luminance[part][:, one], luminance[part][:, two])
         least_ratio[part] = ratio.min(axis=1)
-    closest = np.stack(np.divmod(pairs[worst], side), axis=-1)
+    closest = np.stack(np.divmod(pairs[worst], chosen.side), axis=-1)
     return PairScore(least, mean, least_dl, least_ratio, closest)
 
 
@@ -237,7 +245,7 @@ def score_tones(tones: ArrayLike, vision: str = "normal", severity: float = 1.0)
     luminance = relative_luminance(seen).reshape(len(lab), -1)
     parts = {}
     for kind in KINDS:
-        part = _pair_score(flat, luminance, getattr(pairs, kind), side)
+        part = _pair_score(flat, luminance, pairs, kind)
         parts[kind] = PairScore(
             *(
                 value.reshape(lead + value.shape[1:])

@@ -1,0 +1,127 @@
+"""Fixtures: ``lab`` is one JupyterLab page over this test's own copy of the notebooks.
+
+    @pytest.mark.browser
+    def test_something(lab):
+        lab.open_notebook("explore.ipynb")
+        lab.run_all()
+        assert lab.page.get_by_role("slider").count() == 3
+        assert not lab.problems
+
+The server is started once a session, in an empty home, so that nobody's settings matter; each
+test has a folder of its own under it (``lab.folder``), a fresh page, and no kernel left behind.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING, NoReturn
+
+import pytest
+from lab_driver import CHROMIUM_FLAGS, HOW_TO_GET_CHROMIUM, LabServer, find_chromium
+from lab_page import LabPage
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser
+
+CHECKOUT = Path(__file__).resolve().parents[2]
+COPIED = ("notebooks", "palettes")
+NOT_COPIED = shutil.ignore_patterns(".ipynb_checkpoints", "__pycache__", "out")
+# Our answer to JupyterLab's question about news; pyproject.toml lays it into the environment.
+NEWS_SETTING = "share/jupyter/lab/settings/overrides.d/checkcloth.json"
+_FAILED = pytest.StashKey[bool]()
+
+
+def missing(reason: str) -> NoReturn:
+    """Skip for a person without a browser; under CI nothing may be missing."""
+    if os.environ.get("CI", "").lower() in {"1", "true", "yes"}:
+        pytest.fail(f"CI must run the browser tests, but: {reason}", pytrace=False)
+    pytest.skip(reason)
+
+
+@pytest.fixture(scope="session")
+def chromium_path() -> str:
+    path = find_chromium()
+    if path is None:
+        missing(HOW_TO_GET_CHROMIUM)
+    return path
+
+
+@pytest.fixture(scope="module")
+def chromium(chromium_path: str) -> Iterator[Browser]:
+    # One a module and not one a session: while Playwright is up, an event loop runs in this
+    # thread, and the notebooks checked after tests/ (nbval) would trip over it.
+    try:
+        from playwright.sync_api import sync_playwright
+    except ImportError:
+        missing("Playwright is not installed: pip install -e '.[test]'")
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(
+            executable_path=chromium_path, args=list(CHROMIUM_FLAGS)
+        )
+        yield browser
+        browser.close()
+
+
+@pytest.fixture(scope="session")
+def lab_server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[LabServer]:
+    root, home = tmp_path_factory.mktemp("lab"), tmp_path_factory.mktemp("home")
+    server = LabServer(root, home, CHECKOUT / "kit")
+    try:
+        server.start()
+        yield server
+    finally:
+        server.stop()
+
+
+@pytest.fixture(scope="session")
+def installed() -> None:
+    """Ask for the kit to be installed with pip, and not only found through PYTHONPATH."""
+    if not (Path(sys.prefix) / NEWS_SETTING).is_file():
+        missing("checkcloth is not installed in this environment: pip install -e '.[test]'")
+
+
+@pytest.fixture
+def lab_folder(request: pytest.FixtureRequest, lab_server: LabServer) -> Path:
+    """Return this test's own folder under the server, with copies of notebooks and palettes."""
+    folder = lab_server.root / re.sub(r"[^A-Za-z0-9_-]+", "-", request.node.name)
+    for name in COPIED:
+        if (CHECKOUT / name).is_dir():
+            shutil.copytree(CHECKOUT / name, folder / name, ignore=NOT_COPIED)
+        else:
+            (folder / name).mkdir(parents=True)
+    return folder
+
+
+@pytest.fixture
+def lab(
+    request: pytest.FixtureRequest,
+    # before the server: without a browser there is no reason to wait for one
+    chromium: Browser,
+    lab_server: LabServer,
+    lab_folder: Path,
+    tmp_path: Path,
+) -> Iterator[LabPage]:
+    context = chromium.new_context(viewport={"width": 1400, "height": 1000}, accept_downloads=True)
+    page = LabPage(context.new_page(), lab_server, lab_folder)
+    try:
+        yield page
+        if request.node.stash.get(_FAILED, False):
+            picture = page.screenshot(tmp_path / "failure.png")
+            print(f"the page when the test failed: {picture}")
+            print("\n".join(page.console))
+    finally:
+        context.close()
+        lab_server.end_kernels()
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(item: pytest.Item, call: pytest.CallInfo[None]) -> Iterator[None]:
+    report = yield
+    if call.when == "call":
+        item.stash[_FAILED] = report.failed
+    return report

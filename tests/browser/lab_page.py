@@ -1,0 +1,176 @@
+"""One JupyterLab page as a test sees it: open a notebook, run it, look at it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+from urllib.parse import quote
+
+from lab_driver import ANSI, CONSOLE_NOISE, PAGE_LIMIT, RUN_LIMIT, LabError, LabServer
+
+if TYPE_CHECKING:
+    from playwright.sync_api import ConsoleMessage, Locator, Page
+
+# Scripts that ask JupyterLab itself. PANEL is the notebook in front.
+_PANEL = "window.jupyterapp.shell.currentWidget"
+_KERNEL = f"{_PANEL}?.sessionContext?.session?.kernel"
+_IS_IDLE = f"""() => {_PANEL}?.content?.model && {_PANEL}.sessionContext.isReady
+    && {_KERNEL}?.connectionStatus === 'connected' && {_KERNEL}.status === 'idle'"""
+_CELLS = f"() => {_PANEL}.content.model.sharedModel.cells.map(cell => cell.toJSON())"
+_RUN_ALL = """() => {
+    const run = (window.checkclothRun = {done: false, error: null});
+    window.jupyterapp.commands.execute('notebook:run-all-cells')
+        .catch(error => { run.error = String(error); })
+        .finally(() => { run.done = true; });
+}"""
+_ASK = f"""async code => {{
+    let text = null, error = null;
+    const future = {_KERNEL}.requestExecute({{code, store_history: false}});
+    future.onIOPub = ({{header, content}}) => {{
+        if (header.msg_type === 'execute_result') text = content.data['text/plain'];
+        if (header.msg_type === 'error') error = content.traceback.join('\\n');
+    }};
+    await future.done;
+    return {{text, error}};
+}}"""
+
+
+class LabPage:
+    """The page; ``folder`` holds this test's own copy of notebooks/ and palettes/."""
+
+    def __init__(self, page: Page, server: LabServer, folder: Path) -> None:
+        self.page = page
+        self.server = server
+        self.folder = folder
+        self.console: list[str] = []
+        page.set_default_timeout(PAGE_LIMIT * 1000)
+        page.on("console", self._hear)
+        page.on("pageerror", lambda error: self.console.append(f"page error: {error}"))
+        page.on("dialog", lambda dialog: dialog.accept())  # "leave this page?"
+
+    def _hear(self, message: ConsoleMessage) -> None:
+        if message.type == "error":
+            where = message.location.get("url", "")
+            self.console.append(f"console error: {message.text} ({where})")
+
+    @property
+    def problems(self) -> list[str]:
+        """Errors of the page and its console, without JupyterLab's everyday noise."""
+        return [line for line in self.console if not CONSOLE_NOISE.search(line)]
+
+    # -- opening and running -----------------------------------------------------------------
+
+    def open_notebook(self, name: str, limit: float = PAGE_LIMIT) -> LabPage:
+        """Open ``notebooks/name`` the way its address does; return when its kernel is idle."""
+        path = (self.folder / "notebooks" / name).relative_to(self.server.root).as_posix()
+        address = f"{self.server.url}/lab/tree/{quote(path)}"
+        self.page.goto(f"{address}?reset&token={self.server.token}")
+        self._wait("() => window.jupyterapp", "JupyterLab to load")
+        self.page.evaluate("async () => { await window.jupyterapp.restored; }")
+        self._wait(
+            f"path => {_PANEL}?.context?.path === path && {_PANEL}.context.isReady",
+            f"{path} to open",
+            argument=path,
+            limit=limit,
+        )
+        self.wait_for_idle(limit)
+        return self
+
+    def wait_for_idle(self, limit: float = PAGE_LIMIT) -> None:
+        """Wait until the kernel of the notebook in front is connected and idle."""
+        self._wait(_IS_IDLE, "an idle kernel", limit=limit)
+
+    def run_all(self, limit: float = RUN_LIMIT) -> list[dict[str, Any]]:
+        """Run every cell; return the cells as saved. A cell that raised fails the test."""
+        self.page.evaluate(_RUN_ALL)
+        self._wait("() => window.checkclothRun.done", "all cells to finish", limit=limit)
+        self.wait_for_idle(limit)
+        cells = self.cells()
+        self._raise_cell_errors(cells)
+        if error := self.page.evaluate("() => window.checkclothRun.error"):
+            raise LabError(f"JupyterLab could not run the cells: {error}")
+        left = [
+            i for i, cell in enumerate(cells) if _has_code(cell) and not cell["execution_count"]
+        ]
+        if left:
+            raise LabError(f"cells {left} were never run")
+        return cells
+
+    def _raise_cell_errors(self, cells: Sequence[dict[str, Any]]) -> None:
+        for index, cell in enumerate(cells):
+            for output in cell.get("outputs", ()):
+                if output["output_type"] == "error":
+                    trace = ANSI.sub("", "\n".join(output["traceback"]))
+                    raise LabError(
+                        f"cell {index} raised {output['ename']}: {output['evalue']}\n{trace}"
+                    )
+
+    # -- asking ------------------------------------------------------------------------------
+
+    def cells(self) -> list[dict[str, Any]]:
+        """Return the cells with their outputs, also those scrolled out of sight."""
+        found: list[dict[str, Any]] = self.page.evaluate(_CELLS)
+        return found
+
+    def ask(self, expression: str) -> str:
+        """Return what the notebook's kernel prints for an expression, once it is its turn."""
+        answer = self.page.evaluate(_ASK, expression)
+        if answer["error"]:
+            raise LabError(f"{expression} raised\n{ANSI.sub('', answer['error'])}")
+        return str(answer["text"])
+
+    def cell(self, index: int) -> Locator:
+        """Scroll to a cell and return it; only cells in sight are sure to be in the document."""
+        self.page.evaluate(f"async i => {{ await {_PANEL}.content.scrollToItem(i); }}", index)
+        return self.page.locator(f'.jp-Cell[data-windowed-list-index="{index}"]:visible')
+
+    def output(self, index: int) -> Locator:
+        """Return the output area of a cell, with the cell scrolled into sight."""
+        return self.cell(index).locator(".jp-Cell-outputArea")
+
+    # -- dialogs -----------------------------------------------------------------------------
+
+    def dialogs(self) -> list[str]:
+        """Return the text of every dialog and notification that stands on the page."""
+        shown = self.page.locator(".jp-Dialog:visible, .Toastify__toast:visible")
+        return [re.sub(r"\s+", " ", text) for text in shown.all_inner_texts()]
+
+    def dismiss_dialogs(self) -> list[str]:
+        """Say no to every dialog and notification; return what they said."""
+        said = self.dialogs()
+        for kind, button in (
+            (".jp-Dialog", "button.jp-mod-reject, .jp-Dialog-footer button"),
+            (".Toastify__toast", "button:text-is('No'), button:last-of-type"),
+        ):
+            while (open_ones := self.page.locator(f"{kind}:visible")).count():
+                one = open_ones.first.element_handle()
+                open_ones.first.locator(button).first.click()
+                one.wait_for_element_state("hidden")  # both fade; the next may stand behind
+        return said
+
+    # -- when something fails ----------------------------------------------------------------
+
+    def screenshot(self, path: Path) -> Path:
+        """Save what the page looks like now."""
+        self.page.screenshot(path=path)
+        return path
+
+    def _wait(
+        self, script: str, what: str, *, limit: float = PAGE_LIMIT, argument: object = None
+    ) -> None:
+        from playwright.sync_api import TimeoutError as PlaywrightTimeout
+
+        try:
+            self.page.wait_for_function(script, arg=argument, timeout=limit * 1000)
+        except PlaywrightTimeout:
+            # Shown on its own: Playwright's call log says nothing about what the page was doing.
+            raise LabError(
+                f"waited {limit:g} s for {what}; dialogs: {self.dialogs()}; "
+                f"console: {self.console[-5:]}\n{self.server.log_tail(10)}"
+            ) from None
+
+
+def _has_code(cell: dict[str, Any]) -> bool:
+    return cell["cell_type"] == "code" and bool("".join(cell["source"]).strip())

@@ -1,0 +1,218 @@
+"""The house stands as DEVELOPERS.md draws it: who imports whom, what lies where, what stays light.
+
+The checks are plain functions over a folder, so that the last tests of this file can show them
+a house with each fault and see that it is found.
+"""
+
+from __future__ import annotations
+
+import ast
+import os
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import nbformat
+import pytest
+
+ROOT = Path(__file__).resolve().parents[1]
+KIT = ROOT / "kit" / "checkcloth"
+# A room imports itself, those to its right, and checkcloth.errors. "base" is the ground floor:
+# files, pictures and HTML at their plainest.
+ROOMS = ("desk", "output", "explore", "cloth", "colour", "base")
+SHARED = "errors"
+WIDGETS = frozenset({"ipywidgets", "anywidget"})
+HEAVY = frozenset(
+    {"matplotlib", "ipywidgets", "anywidget", "jupyterlab", "PIL", "reportlab", "IPython"}
+)
+TOP_LEVEL = frozenset(
+    {"README.md", "DEVELOPERS.md", "pyproject.toml", "kit", "notebooks", "tests", "palettes"}
+)
+MODULE_LINES = 300
+
+
+def imported_names(module: Path, kit: Path) -> Iterator[tuple[int, str]]:
+    """Yield line and absolute dotted name of every import, at whatever depth it is written."""
+    package = ["checkcloth", *module.relative_to(kit).parts[:-1]]
+    for node in ast.walk(ast.parse(module.read_text("utf-8"), str(module))):
+        if isinstance(node, ast.Import):
+            yield from ((node.lineno, alias.name) for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            base = package[: len(package) - node.level + 1] if node.level else []
+            start = ".".join([*base, *([node.module] if node.module else [])])
+            # "from checkcloth import cloth" names a module only in the alias, so keep both
+            yield from ((node.lineno, f"{start}.{alias.name}") for alias in node.names)
+
+
+def import_faults(kit: Path) -> list[str]:
+    """Return every import that runs against the direction, or takes widgets out of the desk."""
+    faults = []
+    for module in sorted(kit.rglob("*.py")):
+        inside = module.relative_to(kit)
+        room = inside.parts[0] if len(inside.parts) > 1 else None
+        for line, name in imported_names(module, kit):
+            where = f"{inside.as_posix()}:{line} imports {name}"
+            top, _, rest = name.partition(".")
+            if top in WIDGETS and room != "desk":
+                faults.append(f"{where}: only desk may")
+            if top != "checkcloth" or inside.parts == ("__init__.py",):
+                continue  # the package root gathers the public names from every room
+            target = rest.split(".")[0]
+            if target == SHARED:
+                continue
+            if room not in ROOMS:
+                faults.append(f"{where}: {inside} stands under every room")
+            elif target not in ROOMS[ROOMS.index(room) :]:
+                faults.append(f"{where}: {room} may not import {target or 'the package root'}")
+    return faults
+
+
+def long_modules(kit: Path) -> list[str]:
+    lengths = {m: len(m.read_text("utf-8").splitlines()) for m in sorted(kit.rglob("*.py"))}
+    return [f"{m.relative_to(kit)}: {n} lines" for m, n in lengths.items() if n >= MODULE_LINES]
+
+
+def project_files(root: Path) -> list[Path]:
+    """Return the tracked files; where there is no git checkout, what lies in the folder."""
+    command = ["git", "-C", str(root), "ls-files", "-z", "--full-name", ":/"]
+    try:
+        done = subprocess.run(command, capture_output=True, check=True, text=True)
+    except (OSError, subprocess.CalledProcessError):
+        done = None
+    tracked = [Path(name) for name in done.stdout.split("\0") if name] if done else []
+    if Path("pyproject.toml") in tracked:
+        return tracked
+    return [path.relative_to(root) for path in root.iterdir() if path.name not in {"build", "dist"}]
+
+
+def notebook_faults(path: Path) -> list[str]:
+    notebook = nbformat.read(path, as_version=4)
+    faults = []
+    if notebook.metadata.get("kernelspec", {}).get("name") != "python3":
+        faults.append("names no python3 kernel, so JupyterLab would ask for one")
+    if "widgets" in notebook.metadata:
+        faults.append("carries saved widget state in metadata.widgets")
+    for index, cell in enumerate(notebook.cells):
+        if any(output.output_type == "error" for output in cell.get("outputs", ())):
+            faults.append(f"cell {index} was saved with an error")
+    return [f"{path.name}: {fault}" for fault in faults]
+
+
+@pytest.mark.parametrize("room", ROOMS)
+def test_room_stands(room):
+    assert (KIT / room / "__init__.py").is_file()
+    assert len(list((KIT / room).glob("*.py"))) > 1, f"{room} is empty"
+
+
+def test_no_room_but_these():
+    found = {path.parent.name for path in KIT.glob("*/__init__.py")}
+    assert found == set(ROOMS)
+
+
+def test_imports_run_one_way():
+    assert import_faults(KIT) == []
+
+
+def test_modules_are_short():
+    assert long_modules(KIT) == []
+
+
+def test_top_level_names():
+    names = {path.parts[0] for path in project_files(ROOT)}
+    assert {name for name in names if not name.startswith(".")} == TOP_LEVEL
+
+
+def test_no_file_over_one_mebibyte():
+    big = [
+        str(p)
+        for p in project_files(ROOT)
+        if (f := ROOT / p).is_file() and f.stat().st_size > 2**20
+    ]
+    assert big == []
+
+
+def test_import_is_light(tmp_path):
+    code = (
+        "import sys, checkcloth; print(checkcloth.__file__);"
+        f"print(*sorted({set(HEAVY)!r} & set(sys.modules)))"
+    )
+    environment = os.environ | {"PYTHONPATH": str(KIT.parent)}
+    done = subprocess.run(
+        [sys.executable, "-c", code], cwd=tmp_path, env=environment, capture_output=True, text=True
+    )
+    assert done.returncode == 0, done.stderr
+    where, loaded = done.stdout.splitlines()
+    assert Path(where).samefile(KIT / "__init__.py")
+    assert loaded.split() == []
+
+
+def test_notebooks_open_without_a_question():
+    notebooks = sorted((ROOT / "notebooks").glob("*.ipynb"))
+    assert "explore.ipynb" in {path.name for path in notebooks}
+    assert [fault for path in notebooks for fault in notebook_faults(path)] == []
+
+
+# -- the checks find what they are for -----------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("module", "line", "fault"),
+    [
+        ("colour/spaces.py", "from checkcloth.cloth import check", "colour may not import cloth"),
+        ("colour/spaces.py", "from ..cloth.check import Check", "colour may not import cloth"),
+        (
+            "cloth/check.py",
+            "def f():\n    import checkcloth.explore.search",
+            "may not import explore",
+        ),
+        ("explore/search.py", "from .. import output", "explore may not import output"),
+        ("output/raster.py", "import checkcloth", "output may not import the package root"),
+        ("output/raster.py", "from checkcloth import Check", "output may not import Check"),
+        ("output/raster.py", "def f():\n    import ipywidgets as w", "only desk may"),
+        ("base/files.py", "from checkcloth.colour import spaces", "base may not import colour"),
+        ("errors.py", "from checkcloth.colour import spaces", "stands under every room"),
+    ],
+)
+def test_a_wrong_import_is_found(tmp_path, module, line, fault):
+    write_module(tmp_path, module, line)
+    assert [found for found in import_faults(tmp_path) if fault in found]
+
+
+@pytest.mark.parametrize(
+    ("module", "line"),
+    [
+        ("desk/wall.py", "import anywidget\nfrom ..output import raster\nfrom . import sliders"),
+        ("output/raster.py", "from checkcloth.cloth.check import Check\nimport numpy"),
+        ("cloth/check.py", "from ..errors import shown\nfrom ..colour.spaces import x"),
+        ("colour/spaces.py", "from checkcloth import errors\nfrom ..base.files import read_text"),
+        ("__init__.py", "from checkcloth.desk import wall\nfrom .cloth import check"),
+    ],
+)
+def test_a_right_import_is_let_through(tmp_path, module, line):
+    write_module(tmp_path, module, line)
+    assert import_faults(tmp_path) == []
+
+
+def write_module(kit: Path, module: str, text: str) -> None:
+    (kit / module).parent.mkdir(exist_ok=True)
+    (kit / module).write_text(text, "utf-8")
+
+
+def test_a_long_module_is_found(tmp_path):
+    write_module(tmp_path, "short.py", "x = 1\n" * (MODULE_LINES - 1))
+    write_module(tmp_path, "long.py", "x = 1\n" * MODULE_LINES)
+    assert long_modules(tmp_path) == ["long.py: 300 lines"]
+
+
+def test_a_folder_without_git_is_listed(tmp_path):
+    (tmp_path / "stray.txt").write_text("")
+    assert project_files(tmp_path) == [Path("stray.txt")]
+
+
+def test_faults_of_a_notebook_are_found(tmp_path):
+    error = nbformat.v4.new_output("error", ename="E", evalue="", traceback=[])
+    notebook = nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell("1", outputs=[error])])
+    notebook.metadata["widgets"] = {}
+    nbformat.write(notebook, tmp_path / "bad.ipynb")
+    assert len(notebook_faults(tmp_path / "bad.ipynb")) == 3

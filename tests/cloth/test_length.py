@@ -65,6 +65,11 @@ def test_text_reads_back_exactly(mm, unit):
     assert again.unit == unit
 
 
+def test_a_long_fraction_reads_back():
+    length = Length.of_mm(Fraction(200000000000, 208897), "in")
+    assert Length(length.text) == length
+
+
 @given(st.fractions(0, 1000, max_denominator=1000), st.integers(1, 1000))
 def test_arithmetic_is_exact(mm, times):
     length = Length.of_mm(mm)

@@ -12,7 +12,7 @@ from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette
 from checkcloth.colour.arrays import Floats
 from checkcloth.colour.spaces import srgb_to_oklab
-from checkcloth.desk.state import DeskState, short_name
+from checkcloth.desk.state import DeskState, Origin, short_name
 from checkcloth.errors import ArgumentError, shown
 from checkcloth.explore.variants import draw_colourways, ring
 
@@ -73,7 +73,7 @@ def most_stripes(state: DeskState, palette: Palette) -> int:
 def draw(state: DeskState, palette: Palette) -> DeskState:
     """Deal a fresh draw from the palette, by the state's ground, stripes, count and seed."""
     colourways = _drawn(state, palette, state.count, state.seed)
-    origin = {"how": "draw", "palette": palette.name, "seed": state.seed}
+    origin: Origin = {"how": "draw", "palette": palette.name, "seed": state.seed}
     return state.deal(colourways, f"drawn from {palette.name}", origin)
 
 
@@ -109,7 +109,7 @@ def more_like(state: DeskState, number: int, palette: Palette) -> DeskState:
                 seen.add(key)
                 out.append(near[place])
     name = short_name(state.find(number).colourway)
-    origin = {"how": "more like", "like": name, "palette": palette.name, "seed": state.seed}
+    origin: Origin = {"how": "more like", "like": name, "palette": palette.name, "seed": state.seed}
     return state.deal(out, f"more like {name}", origin, stripes=len(source.stripes))
 
 
@@ -158,7 +158,7 @@ def different(state: DeskState, palette: Palette) -> DeskState:
         picks.append(best)
         np.minimum(nearest, ((features - features[best]) ** 2).sum(axis=1), out=nearest)
         nearest[best] = -1
-    origin = {"how": "different", "palette": palette.name, "seed": seed}
+    origin: Origin = {"how": "different", "palette": palette.name, "seed": seed}
     dealt = f"unlike those before, from {palette.name}"
     return state.with_(seed=seed).deal([candidates[pick] for pick in picks], dealt, origin)
 

@@ -14,7 +14,15 @@ from checkcloth.desk.words import COLUMNS, number_of
 from checkcloth.errors import ArgumentError, shown
 from checkcloth.explore.contrast import Score, score_tones
 
-__all__ = ["Arrangement", "add_limit", "arrange", "columns_of", "drop_limit", "score_part", "sort_by"]
+__all__ = [
+    "Arrangement",
+    "add_limit",
+    "arrange",
+    "columns_of",
+    "drop_limit",
+    "score_part",
+    "sort_by",
+]
 
 
 @dataclass(frozen=True)

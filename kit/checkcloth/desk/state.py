@@ -18,7 +18,9 @@ from checkcloth.cloth.length import Length
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.errors import ArgumentError, shown
 
-__all__ = ["MOST_SHOWN", "Card", "DeskState", "Limit", "short_name"]
+__all__ = ["MOST_SHOWN", "Card", "DeskState", "Limit", "Origin", "recipe", "short_name"]
+
+Origin = Mapping[str, str | int | float | bool | None]
 
 MOST_SHOWN = 500
 
@@ -38,7 +40,7 @@ class Card:
 
     number: int
     colourway: Colourway
-    origin: Mapping[str, str | int | float | bool | None] = field(default_factory=dict)
+    origin: Origin = field(default_factory=dict)
     note: str = ""
 
     def __post_init__(self) -> None:
@@ -117,7 +119,7 @@ class DeskState:
         self,
         colourways: Iterable[Colourway],
         dealt: str,
-        origin: Mapping[str, str | int | float | bool | None] | None = None,
+        origin: Origin | None = None,
         **changes: Any,
     ) -> DeskState:
         """Return the state with other colourways on the wall, under new numbers."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 from pathlib import Path
+from typing import Any
 
 import anywidget
 import traitlets
@@ -27,7 +28,7 @@ def page_style() -> str:
     return (_PAGE / "desk.css").read_text("utf-8")
 
 
-class Wall(anywidget.AnyWidget):  # type: ignore[misc]  # anywidget is untyped here
+class Wall(anywidget.AnyWidget):
     """Hundreds of colourways under one canvas, and what stands around them.
 
     Traits go to the page only; the page answers with messages (see ``Desk``). What a slider
@@ -46,7 +47,7 @@ class Wall(anywidget.AnyWidget):  # type: ignore[misc]  # anywidget is untyped h
     inches = traitlets.Float(0.5).tag(sync=True)
     # What follows when the hand rests.
     order = traitlets.List(traitlets.Int()).tag(sync=True)
-    hidden = traitlets.List().tag(sync=True)
+    hidden: traitlets.List[Any] = traitlets.List().tag(sync=True)
     figures = traitlets.List(traitlets.Unicode()).tag(sync=True)
     figure_words = traitlets.Unicode("").tag(sync=True)
     # What was chosen.
@@ -55,8 +56,8 @@ class Wall(anywidget.AnyWidget):  # type: ignore[misc]  # anywidget is untyped h
     kept_tones = traitlets.Bytes(b"").tag(sync=True)
     facts = traitlets.Dict().tag(sync=True)
     # What never changes.
-    columns = traitlets.List().tag(sync=True)
-    visions = traitlets.List().tag(sync=True)
+    columns: traitlets.List[Any] = traitlets.List().tag(sync=True)
+    visions: traitlets.List[Any] = traitlets.List().tag(sync=True)
     steps = traitlets.List(traitlets.Float()).tag(sync=True)
     controls = traitlets.Dict().tag(sync=True)
 

@@ -33,7 +33,11 @@ _NUMBERS = {
     "least_de2000": "least ΔE00",
     "mean_de2000": "mean ΔE00",
     "least_dl": "least ΔL*",
+    "mean_dl": "mean ΔL*",
     "least_ratio": "least contrast ratio",
+    "mean_ratio": "mean contrast ratio",
+    "least_deok": "least ΔEOK",
+    "mean_deok": "mean ΔEOK",
 }
 COLUMNS: dict[str, str] = {
     "least_edge": "every edge: least ΔE00",
@@ -59,11 +63,16 @@ def number_of(column: str, value: float, *, below: float = math.nan) -> str:
         return "–"
     if column == "lightness_runs":
         return "yes" if value else "no"
-    for digits in (2 if "ratio" in column or column == "evenness" else 1, 2, 3, 6):
+    for digits in (_digits(column), 2, 3, 6):
         text = f"{value:.{digits}f}"
         if math.isnan(below) or float(text) < below:
             break
     return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def _digits(column: str) -> int:
+    """Enough to tell two colourways apart: ΔEOK is small, a ratio begins at 1."""
+    return 3 if "deok" in column else 2 if "ratio" in column or column == "evenness" else 1
 
 
 @dataclass(frozen=True)

@@ -89,7 +89,7 @@ class DeskView {
       this.showMessage();
       this.lookAgain();
     });
-    on("change:inches", () => this.setInches(model.get("inches")));
+    on("change:inches", () => this.takeInches());
     this.dealt = model.get("dealt");
     this.hearSliders();
   }
@@ -104,6 +104,7 @@ class DeskView {
     };
     const [size, strength] = [await find("size"), await find("strength")];
     if (this.closed) return;
+    this.sizeSlider = size;
     const on = (slider, event, act) => {
       if (!slider) return;
       slider.on(event, act);
@@ -115,6 +116,41 @@ class DeskView {
       this.link.expect();
     });
     on(strength, "change:value", () => this.link.expect());
+    this.nameSliders();
+  }
+
+  /** The sliders beside the wall draw their own handles, without names: give them names here. */
+  nameSliders(tries = 200) {
+    if (this.closed) return;
+    const box = this.root.closest(".widget-vbox");
+    const sliders = box?.querySelectorAll(".cc-settings .widget-slider") ?? [];
+    if (sliders.length < 3 && tries) { // the sliders come to the page after the wall, or before
+      requestAnimationFrame(() => this.nameSliders(tries - 1));
+      return;
+    }
+    for (const slider of sliders) {
+      const handle = slider.querySelector('[role="slider"]');
+      const label = slider.querySelector(".widget-label");
+      const readout = slider.querySelector(".widget-readout");
+      if (!handle || !label) continue;
+      const name = () => {
+        const words = readout?.textContent || handle.getAttribute("aria-valuenow");
+        if (handle.getAttribute("aria-valuetext") !== words) handle.setAttribute("aria-valuetext", words);
+      };
+      handle.setAttribute("aria-label", label.textContent);
+      name();
+      const watch = new MutationObserver(name);
+      watch.observe(handle, { attributes: true, attributeFilter: ["aria-valuetext", "aria-valuenow"] });
+      if (readout) watch.observe(readout, { childList: true, characterData: true, subtree: true });
+      this.watches = [...(this.watches || []), watch];
+    }
+  }
+
+  /** Take the kernel's check size, unless the slider here is already further on. */
+  takeInches() {
+    const inches = this.model.get("inches");
+    const here = this.model.get("steps")[this.sizeSlider?.get("index")];
+    if (here === undefined || here === inches) this.setInches(inches);
   }
 
   setInches(inches) {
@@ -359,6 +395,7 @@ class DeskView {
     this.look.close();
     this.big.close();
     this.redraw?.stop();
+    this.watches?.forEach((watch) => watch.disconnect());
   }
 }
 

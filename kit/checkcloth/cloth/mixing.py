@@ -55,6 +55,11 @@ class Mixing:
     uses_warp_share: bool = False
     uses_yule_nielsen: bool = False
 
+    @property
+    def label(self) -> str:
+        """The name for people, which says so where the result is an estimate."""
+        return f"{self.name} (estimate)" if self.estimate else self.name
+
 
 def _as_is(values: Floats, n: float) -> Floats:
     return values

@@ -61,7 +61,7 @@ def _partial(linear: Floats, vision: str, severity: float) -> Floats:
 def _seen(linear: Floats, vision: str, severity: float) -> Floats:
     if vision == "grey":
         grey = (linear @ _LUMINANCE)[..., None]
-        return np.asarray(linear + severity * (grey - linear))
+        return np.asarray((1 - severity) * linear + severity * grey)
     return _full(linear, vision) if severity == 1 else _partial(linear, vision, severity)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
@@ -58,6 +59,7 @@ class Desk:
         self.wall = Wall(
             columns=[list(pair) for pair in COLUMNS.items()],
             visions=vision_choices(),
+            born=time.time(),
             controls={
                 "size": f"IPY_MODEL_{self.controls.size.model_id}",
                 "strength": f"IPY_MODEL_{self.controls.strength.model_id}",

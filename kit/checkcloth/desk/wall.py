@@ -60,6 +60,7 @@ class Wall(anywidget.AnyWidget):
     visions: traitlets.List[Any] = traitlets.List().tag(sync=True)
     steps = traitlets.List(traitlets.Float()).tag(sync=True)
     controls = traitlets.Dict().tag(sync=True)
+    born = traitlets.Float(0.0).tag(sync=True)
 
     def __init__(self, **traits: object) -> None:
         self._esm = page_script()

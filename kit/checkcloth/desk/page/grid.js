@@ -2,7 +2,7 @@
 
 const GAP = 14;
 const CAPTION = 22;
-const NEAR = 132; // CSS pixels a swatch is at least wide
+const NEAR = 100; // CSS pixels a swatch is at least wide
 const SCALES = [
   ["repeat", "one whole repeat"], ["0.25", "a quarter of its size"],
   ["0.5", "half its size"], ["1", "its true size"],
@@ -127,6 +127,7 @@ class Grid {
     if (!clothOnly || this.drawn !== `${from} ${to}`) this.furnish(from, to);
     this.drawn = `${from} ${to}`;
     this.scroll.dataset.stamp = this.desk.model.get("stamp");
+    this.scroll.dataset.paints = (this.paints = (this.paints || 0) + 1);
   }
 
   /** Put the options that show into the document, and take the others out. */

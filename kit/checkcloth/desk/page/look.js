@@ -9,7 +9,7 @@ class Look {
     this.desk = desk;
     this.large = large;
     this.scale = "1";
-    this.title = make("h3", { class: "cc-title", tabindex: "-1" });
+    this.title = make("h3", { class: "cc-title" });
     this.under = make("p", { class: "cc-quiet" });
     this.actions = make("div", { class: "cc-row" });
     this.name = this.field("Name", 500, "name", "N");
@@ -17,7 +17,9 @@ class Look {
     this.swatch = new Swatch(40, 40, "cloth");
     this.mark = make("div", { class: "cc-repeat", "aria-hidden": "true" });
     this.markWords = make("p", { class: "cc-quiet" });
-    this.frame = make("div", { class: "cc-frame" }, this.swatch.canvas, this.mark);
+    this.frame = make("div", large ? { class: "cc-frame", tabindex: "0", role: "group",
+      "aria-label": "Cloth; arrow keys go to the neighbours on the wall" } : { class: "cc-frame" },
+    this.swatch.canvas, this.mark);
     this.scales = choice("Shown at", LOOK_SCALES, this.scale, (scale) => {
       this.scale = scale;
       this.swatch.startX = this.swatch.startY = 0;
@@ -166,7 +168,7 @@ class Look {
       left: place(this.swatch.startX), top: place(this.swatch.startY) });
     const repeat = this.desk.repeatWords(stripes);
     say(this.markWords, `Repeat ${repeat}, dashed${side > height || side > width
-      ? "; larger than this window onto it" : ""}.${this.large && side > height ? " Drag, or use Shift with the arrow keys, to move the cloth." : ""}`);
+      ? "; it is larger than the piece shown" : ""}.${this.large && side > height ? " Drag, or use Shift with the arrow keys, to move the cloth." : ""}`);
     this.swatch.canvas.setAttribute("aria-label",
       `Cloth of ${this.data.title}, ${this.data.words}, repeat ${repeat}`);
     if (!this.moving) this.drawViews(stripes, bands);

@@ -45,6 +45,27 @@ class DeskView {
     this.showMessage();
     requestAnimationFrame(() => this.grid.lay());
     if (this.grid.list.length) this.lookAt(this.grid.number);
+    this.comeIntoSight();
+  }
+
+  /** Running all cells scrolls past the desk; a desk just opened comes back into sight, once. */
+  comeIntoSight() {
+    if (this.model.seen || Math.abs(Date.now() / 1000 - this.model.get("born")) > 20) return;
+    this.model.seen = true;
+    let touched = false;
+    const touch = () => { touched = true; };
+    const hands = ["wheel", "pointerdown", "keydown", "touchstart"];
+    hands.forEach((name) => addEventListener(name, touch, { capture: true, passive: true }));
+    const until = Date.now() + 2500;
+    const look = () => {
+      const box = this.root.closest(".widget-vbox") || this.root;
+      const { top, bottom } = box.getBoundingClientRect();
+      const away = bottom < 200 || top > innerHeight - 200;
+      if (!touched && away && this.root.isConnected) box.scrollIntoView({ block: "start" });
+      if (!this.closed && !touched && Date.now() < until) setTimeout(look, 250);
+      else hands.forEach((name) => removeEventListener(name, touch, { capture: true }));
+    };
+    setTimeout(look, 250);
   }
 
   bands(stripes) {
@@ -267,7 +288,7 @@ class DeskView {
   enlarge() {
     if (!this.dialog.open) this.dialog.showModal();
     this.lookAt(this.look.number ?? this.grid.number);
-    this.big.title.focus();
+    this.big.frame.focus();
   }
 
   fillEnlarged(data) {
@@ -305,7 +326,7 @@ class DeskView {
   }
 
   backToWall() {
-    if (this.dialog.open) this.big.title.focus();
+    if (this.dialog.open) this.big.frame.focus();
     else this.grid.nodes.get(this.grid.current)?.focus({ preventScroll: true });
   }
 

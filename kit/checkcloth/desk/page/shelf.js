@@ -1,6 +1,6 @@
 // The kept colourways in the designer's order, and two to four of them side by side.
 
-const SHELF = 76;
+const SHELF = 96;
 
 class Shelf {
   constructor(desk) {
@@ -98,7 +98,7 @@ class Beside {
     this.desk = desk;
     this.row = make("div", { class: "cc-beside-row" });
     this.root = make("section", { class: "cc-beside", "aria-label": "Side by side" },
-      make("h3", { class: "cc-title", text: "Side by side" }), this.row);
+      make("h3", { class: "cc-title", text: "Side by side, at half their true size" }), this.row);
     this.looks = [];
   }
 

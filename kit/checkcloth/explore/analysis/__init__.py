@@ -1,0 +1,1 @@
+"""The analyst's bench: tables, strength windows, tolerances, strike-offs, striping."""

@@ -20,7 +20,7 @@ from numpy.typing import NDArray
 
 from checkcloth.base.deflate import Deflate
 
-__all__ = ["bands_png", "rows_png", "write_bands_png"]
+__all__ = ["bands_png", "grey_png", "rows_png", "write_bands_png"]
 
 _SIGNATURE = b"\x89PNG\r\n\x1a\n"
 # sRGB with intent 1 (relative colorimetric), and the gAMA and cHRM that go with it.
@@ -78,10 +78,9 @@ def _head(
     parts = [
         _SIGNATURE,
         _chunk(b"IHDR", struct.pack(">IIBBBBB", *size, depth, kind, 0, 0, 0)),
-        _chunk(b"sRGB", _SRGB),
-        _chunk(b"gAMA", _GAMA),
-        _chunk(b"cHRM", _CHRM),
     ]
+    if kind:  # a film (kind 0) is amounts of ink, no colour
+        parts += [_chunk(b"sRGB", _SRGB), _chunk(b"gAMA", _GAMA), _chunk(b"cHRM", _CHRM)]
     if colours is not None:
         parts.append(_chunk(b"PLTE", colours.tobytes()))
     if dpi is not None:
@@ -187,6 +186,31 @@ def bands_png(
     return stream.getvalue()
 
 
+def _rows_png(lines: NDArray[np.uint8], counts: NDArray[np.integer] | None, head: bytes) -> bytes:
+    """A PNG of rows of raw bytes (R, B), each repeated, after its head."""
+    number, length = lines.shape
+    times = np.ones(number, dtype=np.intp) if counts is None else counts
+    packed = np.empty((number, 1 + length), dtype=np.uint8)
+    packed[0, 0], packed[0, 1:] = 0, lines[0]
+    packed[1:, 0] = 2
+    np.subtract(lines[1:], lines[:-1], out=packed[1:, 1:])  # wraps, as PNG filters do
+    same = b"\2" + bytes(length)
+    packer = Deflate()
+    out = [packer.start()]
+    start = 0
+    for place in [*np.flatnonzero(times > 1).tolist(), number - 1]:
+        if place >= start:
+            out.append(packer.data(packed[start : place + 1].tobytes()))
+            out.append(packer.repeat(same, int(times[place]) - 1))
+            start = place + 1
+    out.append(packer.end())
+    return head + _chunk(b"IDAT", b"".join(out)) + _chunk(b"IEND", b"")
+
+
+def _height(rows: NDArray[np.uint8], counts: NDArray[np.integer] | None) -> int:
+    return len(rows) if counts is None else int(counts.sum())
+
+
 def rows_png(
     rows: NDArray[np.uint8],
     counts: NDArray[np.integer] | None = None,
@@ -208,21 +232,25 @@ def rows_png(
     b'PNG'
     """
     number, width, _ = rows.shape
-    times = np.ones(number, dtype=np.intp) if counts is None else np.asarray(counts)
-    flat = rows.reshape(number, 3 * width)
-    lines = np.empty((number, 1 + 3 * width), dtype=np.uint8)
-    lines[0, 0], lines[0, 1:] = 0, flat[0]
-    lines[1:, 0] = 2
-    np.subtract(flat[1:], flat[:-1], out=lines[1:, 1:])  # wraps, as PNG filters do
-    same = b"\2" + bytes(3 * width)
-    packer = Deflate()
-    out = [packer.start()]
-    start = 0
-    for place in [*np.flatnonzero(times > 1).tolist(), number - 1]:
-        if place >= start:
-            out.append(packer.data(lines[start : place + 1].tobytes()))
-            out.append(packer.repeat(same, int(times[place]) - 1))
-            start = place + 1
-    out.append(packer.end())
-    head = _head((width, int(times.sum())), 8, 2, None, dpi, texts)
-    return head + _chunk(b"IDAT", b"".join(out)) + _chunk(b"IEND", b"")
+    head = _head((width, _height(rows, counts)), 8, 2, None, dpi, texts)
+    return _rows_png(rows.reshape(number, 3 * width), counts, head)
+
+
+def grey_png(
+    rows: NDArray[np.uint8],
+    counts: NDArray[np.integer] | None = None,
+    *,
+    bits: int = 8,
+    dpi: Fraction | float | None = None,
+    texts: Sequence[tuple[str, str]] = (),
+) -> bytes:
+    """Return a picture in greys, 0 black to 255 white, at 8 bits or 1 bit a pixel.
+
+    As :func:`rows_png`, with rows of shape (R, W). It says nothing of colour: it is a film.
+
+    >>> grey_png(np.zeros((2, 2), dtype=np.uint8), bits=1)[1:4]
+    b'PNG'
+    """
+    lines = np.packbits(rows >= 128, axis=1) if bits == 1 else rows
+    size = rows.shape[1], _height(rows, counts)
+    return _rows_png(lines, counts, _head(size, bits, 0, None, dpi, texts))

@@ -155,10 +155,11 @@ def pair_matrix(
             f"{tone_label(colourway, *places[column])} and {tone_label(colourway, *places[row])}"
         )
         found = f"{float(values[row, column]):.{1 if chosen.highest > 50 else 2}f}"
+        every = "Both" if whole == 2 else f"All {whole}"
         head = (
             f"{failing} of {whole} touching pairs fall under {chosen.label} {limit:g}"
             if failing
-            else f"{'Both' if whole == 2 else f'All {whole}'} touching pairs reach {chosen.label} {limit:g}"
+            else f"{every} touching pairs reach {chosen.label} {limit:g}"
         )
         figure.suptitle(
             f"{head}\nclosest: {cut(closest, 70)}, {found}", x=0.01, ha="left", fontsize=12

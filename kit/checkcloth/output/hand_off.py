@@ -2,140 +2,126 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
-from functools import partial
-from html import escape
 from os import PathLike
 from pathlib import Path
-from typing import BinaryIO
+from typing import TypeVar
 
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import ChosenSet
-from checkcloth.cloth.colourway import Colourway
-from checkcloth.errors import ArgumentError, shown
-from checkcloth.output.manifest import MANIFEST, Written, check_ours, manifest_json
+from checkcloth.cloth.length import Length
+from checkcloth.cloth.threads import Allowances, Sett
+from checkcloth.colour.arrays import as_whole
+from checkcloth.errors import ArgumentError, ExistsError, shown
+from checkcloth.output import contents
+from checkcloth.output.coordinates import family
+from checkcloth.output.items import HandOff, Item, Progress, write_items
 from checkcloth.output.members import Colourways, as_set, label_of
 from checkcloth.output.names import file_stems
-from checkcloth.output.raster import describe, tile_png, tile_size
-from checkcloth.output.saved import set_json
-from checkcloth.output.sheet import contact_sheet
-from checkcloth.output.staging import Staging, of_bytes
-from checkcloth.output.tables import scores_csv, tones_csv
-from checkcloth.output.vector import tile_svg
+from checkcloth.output.piece import Piece
+from checkcloth.output.plates import PLATE_KINDS
+from checkcloth.output.press import Press
+from checkcloth.output.saved import open_set
+from checkcloth.output.spec_page import page_size
+from checkcloth.output.thread_plan import ThreadPlan, thread_plan
+from checkcloth.output.zipped import zip_folder
 
-__all__ = ["HandOff", "hand_off"]
+__all__ = ["HandOff", "hand_off", "open_hand_off"]
 
-# Colourways on one contact sheet, so that memory does not grow with the set.
-_A_SHEET = 120
+_T = TypeVar("_T")
 
-Progress = Callable[[int, int, str], None]
+
+def _several(value: _T | Iterable[_T], name: str) -> tuple[_T, ...]:
+    """One or several of something, as a tuple without repeats, not empty."""
+    if isinstance(value, Iterable) and not isinstance(value, str | bytes):
+        several = tuple(dict.fromkeys(value))
+    else:
+        several = (value,)
+    if not several:
+        raise ArgumentError(f"{name} must be one or several, found none")
+    return several
 
 
 @dataclass(frozen=True)
-class Item:
-    """One file to write: where, what it shows, and how; nothing is drawn until it is filled."""
+class _Wanted:
+    """What was asked for, checked; gives the items for it."""
 
-    file: str
-    shows: str
-    fill: Callable[[BinaryIO], None]
+    chosen: ChosenSet
+    dpi: tuple[Fraction | float, ...]
+    cloth: tuple[Length, Length] | None
+    cut: bool
+    thumbnails: tuple[int, ...]
+    paper: str | None
+    plates: str | None
+    sett: Sett | None
+    picks: Sett | None
+    allowances: Allowances | None
+    press: Press | None
+    checks: tuple[Check, ...]
 
-
-@dataclass(frozen=True, repr=False)
-class HandOff:
-    """What was written.
-
-    Attributes
-    ----------
-    folder : Path
-    files : tuple of Written
-        All but the manifest itself.
-    """
-
-    folder: Path
-    files: tuple[Written, ...]
-
-    @property
-    def size(self) -> int:
-        """Bytes in all."""
-        return sum(one.size for one in self.files)
-
-    def __str__(self) -> str:
-        return f"hand-off {self.folder.name}: {len(self.files)} files, {_amount(self.size)}"
-
-    def __repr__(self) -> str:
-        return f"<{self}>"
-
-    def _repr_html_(self) -> str:
-        rows = "".join(
-            f"<tr><td style='text-align:left'>{escape(one.file)}</td>"
-            f"<td>{_amount(one.size)}</td>"
-            f"<td style='text-align:left'>{escape(one.shows)}</td></tr>"
-            for one in self.files
-        )
-        return (
-            f"<p>{escape(str(self))}</p><table><thead><tr><th>file</th><th>size</th>"
-            f"<th>shows</th></tr></thead><tbody>{rows}</tbody></table>"
+    def plan(self, place: int) -> ThreadPlan | None:
+        if self.sett is None:
+            return None
+        if self.cloth is None:
+            raise ArgumentError("cloth must be (width, length) where a sett is given, found none")
+        colourway = self.chosen.colourways[place]
+        return thread_plan(
+            colourway,
+            self.chosen.check_for(colourway),
+            width=self.cloth[0],
+            length=self.cloth[1],
+            sett=self.sett,
+            picks=self.picks,
+            allowances=self.allowances,
         )
 
+    def items(self) -> Iterator[Item]:
+        chosen = self.chosen
+        stems = file_stems(label_of(colourway, place) for place, colourway in enumerate(chosen))
+        yield from contents.set_items(chosen)
+        if self.paper is not None:
+            yield from contents.book_items(chosen, self.paper, self.press)
+        for place, (stem, colourway) in enumerate(zip(stems, chosen, strict=True)):
+            check = chosen.check_for(colourway)
+            lead = f"colourways/{stem}/{stem}"
+            yield from contents.tile_items(lead, colourway, check, self.dpi)
+            yield from contents.thumbnail_items(lead, colourway, self.thumbnails)
+            if self.cloth is not None:
+                piece = Piece(check, *self.cloth, self.dpi[0], self.cut)
+                yield contents.cloth_item(lead, colourway, piece)
+            if self.plates is not None:
+                yield from contents.plate_items(lead, colourway, check, self.plates, self.dpi[0])
+            plan = self.plan(place)
+            if plan is not None:
+                yield from contents.thread_items(lead, plan)
+            if self.press is not None:
+                yield from contents.proof_items(lead, colourway, self.press)
+        if self.checks:
+            yield from contents.coordinate_items(chosen, stems, self.checks, self.dpi)
 
-def _amount(size: int) -> str:
-    return f"{size / 1e6:.1f} MB" if size >= 100_000 else f"{size / 1e3:.1f} kB"
+    def about(self) -> dict[str, object]:
+        """What the manifest says of the whole."""
+        out: dict[str, object] = {
+            "set": self.chosen.name,
+            "check": str(self.chosen.check.size),
+            "colourways": len(self.chosen),
+            "dpi": [float(dpi) for dpi in self.dpi],
+        }
+        if self.sett is not None:
+            out["sett"] = str(self.sett)
+        if self.press is not None:
+            out["press"] = str(self.press)
+        return out
 
 
-def _resolutions(
-    dpi: Fraction | float | Sequence[Fraction | float],
-) -> tuple[Fraction | float, ...]:
-    several = tuple(dpi) if isinstance(dpi, Sequence) else (dpi,)
-    if not several:
-        raise ArgumentError("dpi must be one resolution or several, found none")
-    return tuple(dict.fromkeys(several))
-
-
-def _tiles(
-    stem: str, colourway: Colourway, check: Check, resolutions: Iterable[Fraction | float]
-) -> Iterator[Item]:
-    about = describe(colourway, check)
-    lead = f"colourways/{stem}/{stem}"
-    yield Item(
-        f"{lead}-tile.svg",
-        f"One repeat at real size, {check.repeat}. {about}",
-        of_bytes(lambda: tile_svg(colourway, check)),
-    )
-    for dpi in resolutions:
-        _, side, exact = tile_size(check, dpi)
-        yield Item(
-            f"{lead}-tile-{float(dpi):g}dpi.png",
-            f"One repeat: {side} × {side} pixels at {float(exact):.6g} dpi. {about}",
-            of_bytes(partial(tile_png, colourway, check, dpi)),
-        )
-
-
-def _sheet_png(part: ChosenSet) -> bytes:
-    return contact_sheet(part).png
-
-
-def _whole_set(chosen: ChosenSet) -> Iterator[Item]:
-    yield Item("set.json", "The set; opens again in checkcloth", of_bytes(lambda: set_json(chosen)))
-    yield Item(
-        "tones.csv",
-        "Every tone: name, hex, sRGB, Lab (D65, 2°), share of area",
-        of_bytes(lambda: tones_csv(chosen)),
-    )
-    yield Item(
-        "scores.csv",
-        "Scores: CIEDE2000, ΔL*, contrast ratio, lightness order",
-        of_bytes(lambda: scores_csv(chosen)),
-    )
-    for number, start in enumerate(range(0, len(chosen), _A_SHEET), start=1):
-        part = ChosenSet(chosen.check, chosen.chosen[start : start + _A_SHEET], chosen.name)
-        several = len(chosen) > _A_SHEET
-        yield Item(
-            f"contact-sheet-{number}.png" if several else "contact-sheet.png",
-            f"Colourways {start + 1} to {start + len(part)} side by side, at one scale",
-            of_bytes(partial(_sheet_png, part)),
-        )
+def _cloth(cloth: Sequence[Length | str] | None) -> tuple[Length, Length] | None:
+    if cloth is None:
+        return None
+    if isinstance(cloth, str) or len(cloth) != 2:
+        raise ArgumentError(f"cloth must be (width, length), found {shown(cloth)}")
+    return Length(cloth[0]), Length(cloth[1])
 
 
 def hand_off(
@@ -144,14 +130,26 @@ def hand_off(
     folder: str | PathLike[str],
     *,
     dpi: Fraction | float | Sequence[Fraction | float] = 300,
+    thumbnails: int | Sequence[int] | None = 256,
+    cloth: Sequence[Length | str] | None = None,
+    cut: bool = False,
+    paper: str | None = "A4",
+    plates: str | None = None,
+    sett: Sett | str | None = None,
+    picks: Sett | str | None = None,
+    allowances: Allowances | None = None,
+    press: Press | None = None,
+    sizes: Sequence[Length | str] = (),
+    zipped: bool = False,
     overwrite: bool = False,
     progress: Progress | None = None,
 ) -> HandOff:
     """Write a set as a folder of open files, whole or not at all.
 
-    For each colourway the tile at real size as SVG and PNG; for the set the JSON that
-    opens again, tables of tones and scores, a contact sheet, and a manifest with the size
-    and SHA-256 of every file. The same set gives the same bytes.
+    For each colourway the tile at real size as SVG and PNG, and a thumbnail; for the set
+    the JSON that opens again, tables of tones and scores, design tokens, CSS, a contact
+    sheet, a specification sheet, and a manifest with the size and SHA-256 of every file.
+    The same set gives the same bytes.
 
     Parameters
     ----------
@@ -162,7 +160,28 @@ def hand_off(
         Of the folder to make, in one that exists. It is written beside its place and
         moved there in one step.
     dpi : number or several
-        Resolutions of the tiles.
+        Resolutions of the tiles; cloth and plates take the first.
+    thumbnails : int or several, optional
+        Sides in pixels; None for none.
+    cloth : (width, length), optional
+        Adds a larger piece of cloth, in whole repeats unless ``cut`` is set.
+    cut : bool
+        Cut the cloth at exactly its size.
+    paper : str, optional
+        Of the specification sheet, ``"A4"`` or ``"Letter"``; None for no sheet.
+    plates : str, optional
+        Adds films for a screen printer: ``"colours"`` or ``"tones"``, see
+        :func:`~checkcloth.output.plates.plates_of`.
+    sett, picks : Sett or str, optional
+        Adds a thread plan for the cloth, such as ``"64 per in"``; needs ``cloth``.
+    allowances : Allowances, optional
+        Take-up and waste for the thread plan.
+    press : Press, optional
+        Adds a soft proof; see :func:`~checkcloth.output.press.open_press`.
+    sizes : several Length or str
+        Adds the same colourways at other check sizes, each a set of its own.
+    zipped : bool
+        Writes the folder as a zip file beside it too.
     overwrite : bool
         Whether an earlier hand-off there may be replaced; other folders never are.
     progress : callable, optional
@@ -175,39 +194,66 @@ def hand_off(
 
     Raises
     ------
-    ArgumentError
-        For no colourways, values out of range, or a folder that cannot be made.
+    ArgumentError, LengthError
+        For no colourways, values out of range, or a folder that cannot be made; all of it
+        is checked before anything is written.
     ExistsError
         If something is there and may not be replaced.
     """
     chosen = as_set(colourways, check)
-    resolutions = _resolutions(dpi)
     if progress is not None and not callable(progress):
         raise ArgumentError(f"progress must be a function, found {shown(progress)}")
-    stems = file_stems(label_of(colourway, place) for place, colourway in enumerate(chosen))
-    items = list(_whole_set(chosen))
-    for stem, colourway in zip(stems, chosen, strict=True):
-        items += _tiles(stem, colourway, chosen.check_for(colourway), resolutions)
-    about = {"set": chosen.name, "check": str(chosen.check.size), "colourways": len(chosen)}
-    return write_items(items, Path(folder), about, overwrite=overwrite, progress=progress)
+    if plates is not None and plates not in PLATE_KINDS:
+        raise ArgumentError(
+            f"plates must be one of {', '.join(PLATE_KINDS)}, found {shown(plates)}"
+        )
+    if press is not None and not isinstance(press, Press):
+        raise ArgumentError(f"press must be a Press, from open_press, found {shown(press)}")
+    if paper is not None:
+        page_size(paper)
+    small = () if thumbnails is None else _several(thumbnails, "thumbnails")
+    wanted = _Wanted(
+        chosen,
+        _several(dpi, "dpi"),
+        _cloth(cloth),
+        bool(cut),
+        tuple(as_whole(side, "thumbnails", 16, 4096) for side in small),
+        paper,
+        plates,
+        None if sett is None else Sett(sett),
+        None if picks is None else Sett(picks),
+        allowances,
+        press,
+        family(chosen.check, sizes) if len(sizes) else (),
+    )
+    place = Path(folder)
+    archive = place.with_name(f"{place.name}.zip")
+    if zipped and archive.exists() and not overwrite:
+        raise ExistsError(
+            f"folder must leave its zip free, or overwrite=True given; found {archive.name!r}"
+        )
+    # Making the list draws nothing, but meets every fault there is in what was asked for.
+    items = list(wanted.items())
+    total = len(items) + bool(zipped)
+    made = write_items(
+        items, place, wanted.about(), overwrite=overwrite, progress=progress, total=total
+    )
+    if not zipped:
+        return made
+    if progress:
+        progress(total - 1, total, archive.name)
+    packed = zip_folder(made.folder, made.folder.with_name(archive.name), overwrite=overwrite)
+    if progress:
+        progress(total, total, archive.name)
+    return replace(made, zipped=packed)
 
 
-def write_items(
-    items: Sequence[Item],
-    folder: Path,
-    about: dict[str, object],
-    *,
-    overwrite: bool,
-    progress: Progress | None,
-) -> HandOff:
-    """Write items one after another into a new folder, then the manifest, then move it."""
-    report = progress or (lambda done, total, label: None)
-    written: list[Written] = []
-    with Staging(folder, overwrite=overwrite, may_replace=check_ours) as staging:
-        for place, item in enumerate(items):
-            report(place, len(items), item.file)
-            hashed = staging.write(item.file, item.fill)
-            written.append(Written(item.file, hashed.size, hashed.sha256, item.shows))
-        staging.write(MANIFEST, of_bytes(manifest_json(written, about)))
-    report(len(items), len(items), "done")
-    return HandOff(staging.place, tuple(written))
+def open_hand_off(folder: str | PathLike[str]) -> ChosenSet:
+    """Open the set that a hand-off folder was made from: the very same colourways.
+
+    Raises
+    ------
+    FileFormatError
+        If the folder holds no set, or a damaged or newer one.
+    """
+    return open_set(Path(folder) / "set.json")

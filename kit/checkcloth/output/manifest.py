@@ -11,13 +11,14 @@ from os import PathLike
 from pathlib import Path, PurePosixPath
 
 from checkcloth.base.files import read_text
+from checkcloth.base.version import VERSION
 from checkcloth.errors import ExistsError, FileFormatError, shown
 from checkcloth.output.fields import Fields, parse_json
 
 __all__ = ["MANIFEST", "Verdict", "Written", "check_ours", "manifest_json", "verify"]
 
 MANIFEST = "manifest.json"
-FORMAT, VERSION = "checkcloth hand-off", 1
+FORMAT, FORMAT_VERSION = "checkcloth hand-off", 1
 _MOST_BYTES = 32 << 20
 
 
@@ -80,16 +81,14 @@ class Verdict:
 
 def program_version() -> str:
     """Return the name and version of the program, as it stands in every manifest."""
-    from checkcloth import __version__
-
-    return f"checkcloth {__version__}"
+    return f"checkcloth {VERSION}"
 
 
 def manifest_json(files: Iterable[Written], about: Mapping[str, object]) -> str:
     """Return the text of a manifest; it holds no date, so the same files give the same text."""
     content = {
         "format": FORMAT,
-        "version": VERSION,
+        "version": FORMAT_VERSION,
         "program": program_version(),
         **about,
         "files": [
@@ -124,7 +123,7 @@ def read_manifest(folder: Path) -> tuple[Written, ...]:
             f"{folder.name}: must be a hand-off folder with its {MANIFEST}, found none"
         )
     fields = parse_json(read_text(path, _MOST_BYTES), path.name)
-    fields.check_kind(FORMAT, VERSION)
+    fields.check_kind(FORMAT, FORMAT_VERSION)
     return tuple(fields.read_each("files", _written_in))
 
 

@@ -16,11 +16,11 @@ import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from types import TracebackType
-from typing import Any, BinaryIO, cast
+from typing import BinaryIO, cast
 
 from checkcloth.errors import ArgumentError, ExistsError
 
-__all__ = ["HashedFile", "Staging", "clean_left_overs", "swap"]
+__all__ = ["HashedFile", "Staging", "clean_left_overs", "swap", "write_file"]
 
 _AT_CWD, _EXCHANGE = -100, 2
 
@@ -220,11 +220,34 @@ def _sync(folder: Path) -> None:
             os.close(handle)
 
 
-def of_bytes(data: bytes | str | Callable[[], Any]) -> Callable[[BinaryIO], None]:
-    """Return a function that fills a file with bytes or text, or with what a call returns."""
+def write_file(path: Path, fill: Callable[[BinaryIO], None], *, overwrite: bool = False) -> Path:
+    """Write one file beside its place as it comes, and move it there; return its path.
 
-    def fill(stream: BinaryIO) -> None:
-        made = data() if callable(data) else data
-        stream.write(made.encode("utf-8") if isinstance(made, str) else made)
-
-    return fill
+    Raises
+    ------
+    ExistsError
+        If something is there and ``overwrite`` is not set.
+    ArgumentError
+        If its folder is missing or cannot be written to.
+    """
+    place = Path(os.path.abspath(path))
+    if place.is_dir() or (os.path.lexists(place) and not overwrite):
+        raise ExistsError(
+            f"path must be free, or overwrite=True given; found {place.name!r} already there"
+        )
+    if not place.parent.is_dir():
+        raise ArgumentError(
+            f"path must lie in a folder that exists, found {str(place.parent)!r}, which is none"
+        )
+    with _alone(place):
+        clean_left_overs(place)
+        beside = place.with_name(f"{_stem(place)}.{secrets.token_hex(4)}.part")
+        try:
+            with beside.open("xb") as stream:
+                fill(stream)
+                stream.flush()
+                os.fsync(stream.fileno())
+            beside.replace(place)
+        finally:
+            beside.unlink(missing_ok=True)
+    return place

@@ -10,21 +10,32 @@ import numpy as np
 
 from checkcloth.base.files import safe_cell
 from checkcloth.cloth.check import Check
+from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.colour.arrays import Floats
-from checkcloth.colour.css import hex_of, nearest_css_name
+from checkcloth.colour.ciede2000 import delta_e_2000
+from checkcloth.colour.css import css_names, hex_of
 from checkcloth.colour.spaces import srgb_to_bytes, srgb_to_lab
 from checkcloth.explore.contrast import Score, score
 from checkcloth.output.members import Colourways, as_set, label_of
 
-__all__ = ["area_shares", "csv_text", "scores_csv", "scores_of", "tone_kind", "tones_csv"]
+__all__ = [
+    "area_shares",
+    "csv_text",
+    "scores_csv",
+    "scores_of",
+    "tone_kind",
+    "tone_lines",
+    "tones_csv",
+]
 
 
 def csv_text(header: Sequence[str], rows: Iterator[Sequence[object]]) -> str:
     """Return CSV text: text cells no spreadsheet takes for a formula, numbers left alone."""
     out = io.StringIO(newline="")
     writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(header)
+    if header:
+        writer.writerow(header)
     for row in rows:
         writer.writerow([safe_cell(cell) if isinstance(cell, str) else cell for cell in row])
     return out.getvalue()
@@ -58,6 +69,45 @@ _TONE_COLUMNS = (
 )  # fmt: skip
 
 
+def _css_names(rgb: Floats) -> list[str]:
+    """The nearest CSS colour names by CIEDE2000 to colours (..., 3), flattened."""
+    names = css_names()
+    labs = srgb_to_lab(np.array(list(names.values())))
+    found = delta_e_2000(srgb_to_lab(rgb).reshape(-1, 1, 3), labs).argmin(axis=1)
+    listed = list(names)
+    return [listed[place] for place in found.tolist()]
+
+
+def _tone_rows(chosen: ChosenSet, place: int) -> Iterator[Sequence[object]]:
+    colourway = chosen.colourways[place]
+    tones = colourway.tones
+    # No negative nought, and no more digits than can be measured.
+    labs, parts = (srgb_to_lab(tones).round(2) + 0.0).tolist(), srgb_to_bytes(tones).tolist()
+    shares = area_shares(chosen.check_for(colourway))
+    names = _css_names(tones)
+    for number, (warp, weft) in enumerate(np.ndindex(*shares.shape)):
+        yield (
+            label_of(colourway, place),
+            tone_kind(warp, weft),
+            warp,
+            weft,
+            colourway.tone_name(warp, weft),
+            hex_of(tones[warp, weft]),
+            *parts[warp][weft],
+            *labs[warp][weft],
+            round(float(shares[warp, weft]) * 100, 4),
+            names[number],
+        )
+
+
+def tone_lines(colourways: Colourways, check: Check | None = None) -> Iterator[str]:
+    """Yield :func:`tones_csv` a colourway at a time, so that it need not be held whole."""
+    chosen = as_set(colourways, check)
+    yield csv_text(_TONE_COLUMNS, iter(()))
+    for place in range(len(chosen)):
+        yield csv_text((), _tone_rows(chosen, place))
+
+
 def tones_csv(colourways: Colourways, check: Check | None = None) -> str:
     """Return every tone of every colourway as CSV text.
 
@@ -69,28 +119,7 @@ def tones_csv(colourways: Colourways, check: Check | None = None) -> str:
     ArgumentError
         For no colourways, or no check.
     """
-    chosen = as_set(colourways, check)
-
-    def rows() -> Iterator[Sequence[object]]:
-        for place, colourway in enumerate(chosen):
-            tones = colourway.tones
-            labs, parts = srgb_to_lab(tones), srgb_to_bytes(tones)
-            shares = area_shares(chosen.check_for(colourway))
-            for warp, weft in np.ndindex(*shares.shape):
-                yield (
-                    label_of(colourway, place),
-                    tone_kind(warp, weft),
-                    warp,
-                    weft,
-                    colourway.tone_name(warp, weft),
-                    hex_of(tones[warp, weft]),
-                    *parts[warp, weft].tolist(),
-                    *(labs[warp, weft].round(2) + 0.0).tolist(),  # no negative nought
-                    round(float(shares[warp, weft]) * 100, 4),
-                    nearest_css_name(tones[warp, weft]),
-                )
-
-    return csv_text(_TONE_COLUMNS, rows())
+    return "".join(tone_lines(colourways, check))
 
 
 def scores_of(colourways: Sequence[Colourway], vision: str = "normal") -> list[Score]:

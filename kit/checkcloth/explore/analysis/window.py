@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from html import escape
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,7 +20,7 @@ from checkcloth.explore.analysis.roots import Span, held_spans, overlap
 from checkcloth.explore.analysis.sweep import tones_at
 from checkcloth.explore.contrast import score_tones
 
-__all__ = ["Demand", "StrengthWindow", "strength_windows"]
+__all__ = ["Demand", "StrengthWindow", "StrengthWindows", "strength_windows"]
 
 
 @dataclass(frozen=True)
@@ -121,13 +122,77 @@ class StrengthWindow:
         return f"{self.mixing}{note}: {', '.join(map(str, self.spans)) or 'no strength holds all'}"
 
 
+@dataclass(frozen=True, repr=False)
+class StrengthWindows:
+    """The windows of a colourway in several mixings, with what was asked.
+
+    Attributes
+    ----------
+    colourway : Colourway
+    demands : tuple of Demand
+    windows : tuple of StrengthWindow
+    """
+
+    colourway: Colourway
+    demands: tuple[Demand, ...]
+    windows: tuple[StrengthWindow, ...]
+
+    def __iter__(self) -> Iterator[StrengthWindow]:
+        return iter(self.windows)
+
+    def __len__(self) -> int:
+        return len(self.windows)
+
+    def __getitem__(self, mixing: str) -> StrengthWindow:
+        for window in self.windows:
+            if window.mixing == mixing:
+                return window
+        known = ", ".join(window.mixing for window in self.windows)
+        raise ArgumentError(f"mixing must be one of {known}, found {shown(mixing)}")
+
+    @property
+    def heads(self) -> tuple[str, ...]:
+        """Headings of :meth:`rows`."""
+        return ("Mixing", "All hold", *map(str, self.demands))
+
+    def rows(self) -> Iterator[tuple[str, ...]]:
+        """Yield mixing, where all demands hold, and where each does."""
+        for window in self.windows:
+            held = str(window).removeprefix(f"{window.mixing}").removeprefix(": ")
+            each = (", ".join(map(str, spans)) or "nowhere" for spans in window.each)
+            yield window.mixing, held, *each
+
+    def __str__(self) -> str:
+        held = sum(bool(window.spans) for window in self.windows)
+        return (
+            f"strength windows of {self.colourway.name or self.colourway}: everything asked "
+            f"holds somewhere in {held} of {len(self.windows)} mixings"
+        )
+
+    def __repr__(self) -> str:
+        return f"<{self}>"
+
+    def _repr_html_(self) -> str:
+        heads = "".join(
+            f'<th scope="col" style="text-align:left">{escape(head)}</th>' for head in self.heads
+        )
+        lines = "".join(
+            "<tr>" + "".join(f'<td style="text-align:left">{escape(c)}</td>' for c in row) + "</tr>"
+            for row in self.rows()
+        )
+        return (
+            f'<table><caption style="text-align:left">{escape(str(self))}</caption>'
+            f"<thead><tr>{heads}</tr></thead><tbody>{lines}</tbody></table>"
+        )
+
+
 def strength_windows(
     colourway: Colourway,
     demands: Sequence[Demand],
     *,
     mixings: Iterable[str] = MIXINGS,
     steps: int = 200,
-) -> tuple[StrengthWindow, ...]:
+) -> StrengthWindows:
     """Return the strengths at which everything asked holds, one window a mixing.
 
     Parameters
@@ -140,6 +205,11 @@ def strength_windows(
         Some of ``MIXINGS``.
     steps : int
         See :func:`sweep`.
+
+    Returns
+    -------
+    StrengthWindows
+        Iterates over its windows; ``windows["woven"]`` picks one.
 
     Raises
     ------
@@ -173,4 +243,4 @@ def strength_windows(
 
         each = held_spans(at, grid, np.where(np.isnan(values), 1.0, values))
         out.append(StrengthWindow(mixing, overlap(each), tuple(each)))
-    return tuple(out)
+    return StrengthWindows(colourway, tuple(asked), tuple(out))

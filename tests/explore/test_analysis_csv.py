@@ -1,4 +1,4 @@
-"""CSV files as people and spreadsheets write them: what is taken, and what is named with its line."""
+"""CSV files as people and spreadsheets write them: what is taken, what is named with its line."""
 
 from __future__ import annotations
 
@@ -138,7 +138,7 @@ def test_the_same_reading_in_every_dress(tmp_path, text):
         ("tone,X,Y,Z\n", r"line 1: header must be of tone.*found 'x'"),
         (HEAD, r"r\.csv: must hold at least one reading"),
         (HEAD + ",50,0,0,D65,2\n", r"line 2: tone must be a tone's name"),
-        (HEAD + "white,101,0,0,D65,2\n", r"line 2: l\* must be a number from 0 to 100"),
+        (HEAD + "white,106,0,0,D65,2\n", r"line 2: l\* must be a number from 0 to 105"),
         (HEAD + "white,50,-151,0,D65,2\n", r"line 2: a\* must be a number from -150 to 150"),
         (HEAD + "white,50 %,0,0,D65,2\n", r"line 2: l\* .*without unit"),
         (HEAD + "white,,0,0,D65,2\n", r"line 2: l\* must be.*found nothing"),

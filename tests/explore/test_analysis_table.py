@@ -1,4 +1,4 @@
-"""The table equals coloraide, scikit-image and the literal WCAG formula, worked out here pair by pair."""
+"""The table equals coloraide, scikit-image and the literal WCAG formula, pair by pair."""
 
 from __future__ import annotations
 
@@ -224,7 +224,7 @@ def test_a_difference_in_lightness_keeps_the_ratio_in_its_range(row):
     light = np.linspace(0, 100 - step, 400)
     grey = np.stack([light, 0 * light, 0 * light], axis=-1)
     low = np.clip(lab_to_srgb(grey), 0, 1)
-    high = np.clip(lab_to_srgb(grey + [step, 0, 0]), 0, 1)
+    high = np.clip(lab_to_srgb(grey + np.array([step, 0, 0])), 0, 1)
     tones = np.empty((len(light), 2, 2, 3))
     tones[...] = low[:, None, None]
     tones[:, 1, 0] = tones[:, 0, 1] = high

@@ -99,15 +99,17 @@ class Crew:
                 todo.remove(suspect)
             mine = todo if suspect is None else [suspect]
             pool = _new_pool(min(self.workers, len(mine)))
+            whole = False
             try:
                 if not _starts(pool):
                     if suspect is not None:
                         todo.append(suspect)
                     yield from self._here(job, todo, stopped, "no worker process could start")
                     return
-                yield from self._through(pool, job, mine, stopped, tries)
+                whole = not (yield from self._through(pool, job, mine, stopped, tries))
             finally:
-                pool.shutdown(wait=False, cancel_futures=True)
+                # After a stop nobody waits for the block that is still being worked.
+                pool.shutdown(wait=whole and not stopped(), cancel_futures=True)
             if suspect is not None:
                 todo += mine
 

@@ -21,19 +21,19 @@ from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.css import hex_of
 from checkcloth.colour.spaces import linear_to_srgb, srgb_to_lab, srgb_to_linear
 from checkcloth.colour.vision import VISIONS
-from checkcloth.explore.contrast import score
+from checkcloth.explore.contrast import score_tones
 
 __all__ = [
     "balanced_enough",
-    "closest_mixings",
+    "changes_most",
     "depth_for",
     "equal_shares",
-    "faintest_for",
     "fuses_beyond",
     "greenest",
     "n_of_pigment",
     "order_shows",
     "pastel_needs",
+    "seen_by_all",
 ]
 
 _STEPS = np.arange(101) / 100  # every whole per cent of overlay strength
@@ -152,21 +152,39 @@ def fuses_beyond(size: Length | str) -> str:
     )
 
 
-def closest_mixings(colourway: Colourway) -> str:
-    """Which two mixings are hardest to tell apart on this cloth?"""
-    table = compare_mixings(colourway)
-    mean = table.mean + np.where(np.eye(len(table.mixings), dtype=bool), np.inf, 0)
-    one, two = (int(k) for k in np.unravel_index(int(mean.argmin()), mean.shape))
-    names = (find_mixing(table.mixings[k]).label for k in (one, two))
+def changes_most(colourway: Colourway, one: str = "source-over", two: str = "woven") -> str:
+    """Which crossing tone changes most between two mixings?"""
+    table = compare_mixings(colourway, [one, two])
+    apart = table.differences[0, 1]
+    i, j = (int(k) + 1 for k in np.unravel_index(int(apart.argmax()), apart.shape))
+    codes = " to ".join(hex_of(tones[i, j]) for tones in table.tones)
+    least = float(apart.min())
     return (
-        f"{' and '.join(names)}: their crossings differ by ΔE00 {mean[one, two]:.1f} on "
-        f"average, {table.largest[one, two]:.1f} at most."
+        f"{colourway.tone_name(i, j)}: from {codes}, ΔE00 {apart.max():.1f}. The crossing that "
+        f"changes least moves by {least:.1f}."
     )
 
 
-def faintest_for(colourway: Colourway) -> str:
-    """For whom is the faintest edge of this cloth faintest?"""
-    least = {vision: float(score(colourway, vision).least_edge) for vision in VISIONS}
-    worst = min(least, key=least.__getitem__)
-    said = ", ".join(f"{name} {value:.1f}" for name, value in least.items())
-    return f"{worst}. The faintest edge in ΔE00, at full severity: {said}."
+def seen_by_all(colourway: Colourway, apart: float = 5) -> str:
+    """At which strengths does everyone see every edge of the cloth that clearly?"""
+    tones = mix_tones(
+        np.broadcast_to(colourway.ground.rgb, (101, 3)),
+        np.broadcast_to([stripe.rgb for stripe in colourway.stripes], (101, len(
+            colourway.stripes), 3)),
+        _STEPS, colourway.mixing, warp_share=colourway.warp_share,
+        yule_nielsen=colourway.yule_nielsen,
+    )  # fmt: skip
+    least = np.array([score_tones(tones, vision).least_edge for vision in VISIONS])
+    everyone = least.min(axis=0)
+    enough = np.flatnonzero(everyone >= apart)
+    best = int(everyone.argmax())
+    faintest = VISIONS[int(least[:, best].argmin())]
+    if not enough.size:
+        return (
+            f"At none. The best is {best} %, where the faintest edge is still only ΔE00 "
+            f"{everyone[best]:.1f} for {faintest} vision."
+        )
+    return (
+        f"From {enough[0]} to {enough[-1]} %; best at {best} %, where the faintest edge is ΔE00 "
+        f"{everyone[best]:.1f}, for {faintest} vision."
+    )

@@ -37,7 +37,17 @@ __all__ = [
 
 RED, BLUE, YELLOW = "#c0392b", "#1f4fa3", "#f5d311"
 
-CLOTH = Colourway("ivory", [RED, BLUE, "#e0a526"], 0.6, name="Tea table")
+# A tea table for a small railway halt; invented.
+CLOTH = Colourway(
+    "ivory",
+    [
+        NamedColour.of(RED, "brick"),
+        NamedColour.of(BLUE, "signal blue"),
+        NamedColour.of("#e0a526", "honey"),
+    ],
+    0.6,
+    name="Tea table",
+)
 
 
 @dataclass(frozen=True)
@@ -96,9 +106,9 @@ class Step:
             style={"description_width": "initial"},
             layout=w.Layout(width="100%", max_width="560px"),
         )  # fmt: skip
-        unit = w.HTML(escape(bar.unit.strip()))
-        picture = w.HTML(self.picture()._repr_html_(), layout=w.Layout(width="100%"))
-        asked = w.HTML(f"<b>Question.</b> {escape(self.question)}", layout=w.Layout(width="100%"))
+        unit = w.HTML(escape(bar.unit.strip()), layout=w.Layout(margin="2px 0 0 -16px"))
+        picture = w.HTML(_shown(self.picture()), layout=w.Layout(width="100%"))
+        asked = w.HTML(_line("Question.", self.question), layout=w.Layout(width="100%"))
         button = w.ToggleButton(
             False, description="Show the answer", tooltip="Work the answer out and show it",
             layout=w.Layout(width="max-content"),
@@ -106,11 +116,11 @@ class Step:
         shown = w.HTML("", layout=w.Layout(width="100%"))
 
         def redraw(change: Any) -> None:
-            picture.value = self.picture(change["new"])._repr_html_()
+            picture.value = _shown(self.picture(change["new"]))
 
         def reveal(change: Any) -> None:
             button.description = "Hide the answer" if change["new"] else "Show the answer"
-            shown.value = f"<b>Answer.</b> {escape(self.answer())}" if change["new"] else ""
+            shown.value = _line("Answer.", self.answer()) if change["new"] else ""
 
         slider.observe(redraw, "value")
         button.observe(reveal, "value")
@@ -127,13 +137,20 @@ class Step:
         return f"<{self}>"
 
     def _repr_html_(self) -> str:
-        question = f"<p><b>Question.</b> {escape(self.question)}</p>"
-        return f"{self.picture()._repr_html_()}{question}"
+        return _shown(self.picture()) + _line("Question.", self.question)
 
     def _repr_mimebundle_(self, **options: Any) -> dict[str, Any]:
         # The live view and, for readers without a kernel, the picture.
         live: dict[str, Any] = self.widget()._repr_mimebundle_()
         return live | {"text/html": self._repr_html_(), "text/plain": repr(self)}
+
+
+def _shown(picture: Picture) -> str:
+    return f'<div style="line-height:1.45">{picture._repr_html_()}</div>'
+
+
+def _line(head: str, text: str) -> str:
+    return f'<div style="line-height:1.45;margin:4px 0"><b>{head}</b> {escape(text)}</div>'
 
 
 def _colours(*texts: NamedColour | str) -> tuple[NamedColour, ...]:
@@ -255,8 +272,8 @@ def side_by_side(colourway: Colourway = CLOTH) -> Step:
         "one colourway, every mixing",
         lambda a: cloths.mixings_figure(colourway.with_(strength=min(a, 1.0))),
         slider,
-        f"Which two mixings are hardest to tell apart at {slider.value:g} %?",
-        lambda: answers.closest_mixings(colourway),
+        f"Which crossing changes most between source-over and woven at {slider.value:g} %?",
+        lambda: answers.changes_most(colourway),
     )
 
 
@@ -266,6 +283,6 @@ def vision(colourway: Colourway = CLOTH) -> Step:
         "as others see it",
         lambda severity: cloths.vision_figure(colourway, severity),
         Slider("Severity", 100, 0, 100, " %", 0.01),
-        "For whom is the faintest edge of this cloth faintest?",
-        lambda: answers.faintest_for(colourway),
+        "At which overlay strengths is every edge ΔE00 5 or more for everyone?",
+        lambda: answers.seen_by_all(colourway),
     )

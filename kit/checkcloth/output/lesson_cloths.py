@@ -50,8 +50,8 @@ def threads_figure(warp: ArrayLike, weft: ArrayLike, ends: int) -> Picture:
     chart.set_xticks(counts)
     chart.set_ylim(0.45, 1.04)
     chart.set_yticks([0.5, 0.75, 1], ["50 %", "75 %", "100 %"])
-    chart.set_xlabel("ends in the band", fontsize=9, color=MUTED)
-    chart.set_ylabel("warp's share", fontsize=9, color=MUTED)
+    chart.set_xlabel("ends in the band", fontsize=10, color=MUTED)
+    chart.set_ylabel("warp's share", fontsize=10, color=MUTED)
     plain(chart)
     shown, whole = int(up.sum()), ends * ends
     verdict = "balanced" if share * 2 == 1 else "the warp shows more"
@@ -59,7 +59,9 @@ def threads_figure(warp: ArrayLike, weft: ArrayLike, ends: int) -> Picture:
         f"{ends} × {ends} threads: the warp is on top at {shown} of {whole} crossings, "
         f"{percent(float(share), 1)}, {verdict}"
     )
-    return picture_of(drawn, title, f"A plain-weave cell beside a chart by thread count. {title}.")
+    return picture_of(
+        drawn, title, f"A plain-weave cell beside a chart by thread count. {title}.", dpi=160
+    )
 
 
 def _blurred(light: Floats, spot: float) -> Floats:
@@ -86,9 +88,9 @@ def distance_figure(colourway: Colourway, size: Length | str, metres: float) -> 
     near = cloth_of(colourway.tones, pixels=pixels)
     seen = _blurred(srgb_to_linear(near), 2 * pixels / minutes)
     flat = afar(colourway.tones)
-    drawn, (one, two, three) = page(2.7, [1, 1, 1])
+    drawn, (one, two, three) = page(2.45, [1, 1, 1])
     panel(one, near, "close by")
-    panel(two, linear_to_srgb(np.clip(seen, 0, 1)), f"from {metres:g} m")
+    panel(two, np.clip(linear_to_srgb(np.clip(seen, 0, 1)), 0, 1), f"from {metres:g} m")
     panel(three, np.broadcast_to(flat, (2, 2, 3)), f"far off: {hex_of(flat)}")
     state = "still seen" if minutes > 1 else "fused"
     title = (
@@ -98,13 +100,13 @@ def distance_figure(colourway: Colourway, size: Length | str, metres: float) -> 
     alt = (
         f"The same cloth three times: close by, blurred by distance, and one flat colour. {title}."
     )
-    return picture_of(drawn, title, alt)
+    return picture_of(drawn, title, alt, dpi=160)
 
 
 def mixings_figure(colourway: Colourway) -> Picture:
     """Draw the colourway under every mixing, side by side."""
     table = compare_mixings(colourway)
-    drawn, panels = page(1.9, [1] * len(table.mixings))
+    drawn, panels = page(1.7, [1] * len(table.mixings))
     for place, (axes, name) in enumerate(zip(panels, table.mixings, strict=True)):
         panel(axes, cloth_of(table.tones[place], pixels=4), mixing_caption(name))
     one, two = np.unravel_index(table.mean.argmax(), table.mean.shape)
@@ -115,7 +117,7 @@ def mixings_figure(colourway: Colourway) -> Picture:
     )
     if table.mean.max() < 0.05:
         title = f"At {percent(colourway.strength)} every mixing gives the same cloth"
-    return picture_of(drawn, title, f"{table}, side by side. {title}.")
+    return picture_of(drawn, title, f"{table}, side by side. {title}.", dpi=160)
 
 
 _TITLES = {"normal": "as it is", "grey": "grey"}
@@ -123,7 +125,7 @@ _TITLES = {"normal": "as it is", "grey": "grey"}
 
 def vision_figure(colourway: Colourway, severity: float) -> Picture:
     """Draw the cloth as it is, under three colour-vision deficiencies, and in grey."""
-    drawn, panels = page(1.95, [1] * len(VISIONS))
+    drawn, panels = page(1.75, [1] * len(VISIONS))
     least = {}
     for axes, vision in zip(panels, VISIONS, strict=True):
         seen = see_as(colourway.tones, vision, severity)
@@ -140,4 +142,6 @@ def vision_figure(colourway: Colourway, severity: float) -> Picture:
         rest = f"is ΔE00 {least['normal']:.1f} as it is, and no fainter for anyone"
     title = f"{lead}{_estimated(colourway)} {rest}"
     said = ", ".join(f"{_TITLES.get(name, name)} {value:.1f}" for name, value in least.items())
-    return picture_of(drawn, title, f"{colourway}, five times; faintest edge: {said}. {title}.")
+    return picture_of(
+        drawn, title, f"{colourway}, five times; faintest edge: {said}. {title}.", dpi=160
+    )

@@ -13,7 +13,7 @@ from checkcloth.cloth.mixing import MIXINGS, find_mixing, mix_tones
 from checkcloth.colour.arrays import Floats
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.css import hex_of
-from checkcloth.colour.spaces import linear_to_srgb, srgb_to_lab, srgb_to_linear
+from checkcloth.colour.spaces import linear_to_srgb, srgb_to_bytes, srgb_to_lab, srgb_to_linear
 from checkcloth.output.lesson_parts import (
     INK,
     MUTED,
@@ -74,7 +74,7 @@ def shares_figure(warp: ArrayLike, weft: ArrayLike, ground: ArrayLike, strength:
         f"beside bars of what each tone is made of. {title}; the crossing is "
         f"{hex_of(tones[1, 2])}."
     )
-    return picture_of(drawn, title, alt)
+    return picture_of(drawn, title, alt, dpi=160)
 
 
 def kinds_figure(warp: ArrayLike, weft: ArrayLike, ground: ArrayLike, strength: float) -> Picture:
@@ -97,7 +97,9 @@ def kinds_figure(warp: ArrayLike, weft: ArrayLike, ground: ArrayLike, strength: 
     )
     if apart.max() < 0.05:
         title = f"One crossing at {percent(strength)}: every mixing gives the same"
-    return picture_of(drawn, title, f"Five crossings, the middle of each: {', '.join(said)}.")
+    return picture_of(
+        drawn, title, f"Five crossings, the middle of each: {', '.join(said)}.", dpi=160
+    )
 
 
 # What single-constant Kubelka–Munk and the two averages make of reflectance 0.1 and 0.9.
@@ -124,18 +126,18 @@ def greys_figure(n: float) -> Picture:
         y = len(rows) - place
         grey = linear_to_srgb([value] * 3)
         axes.barh(y, value, height=0.66, color=hex_of(grey), edgecolor="#999999", linewidth=0.5)
-        axes.text(value + 0.01, y, f"{percent(value, 1)}", va="center", fontsize=9.5, color=INK)
+        axes.text(value + 0.01, y, f"{percent(value, 1)}", va="center", fontsize=10, color=INK)
     axes.set_yticks(range(len(rows), 0, -1), [name for name, _ in rows])
     axes.set_xlim(0, 1)
     axes.set_xticks([0, 0.1, 0.5, 0.9, 1], ["0", "10 %", "50 %", "90 %", "100 %"])
-    axes.set_xlabel("light reflected", fontsize=9, color=MUTED)
+    axes.set_xlabel("light reflected", fontsize=10, color=MUTED)
     plain(axes)
-    axes.tick_params(axis="y", labelsize=9, colors=INK, length=0)
+    axes.tick_params(axis="y", labelsize=10, colors=INK, length=0)
     title = (
         f"A 10 % grey and a 90 % grey in equal parts reflect {percent(rows[0][1])} as light, "
         f"{percent(rows[1][1])} at n = {n:.1f}, and {percent(rows[3][1])} as pigment (estimate)"
     )
-    return picture_of(drawn, title, f"Four bars in the greys they stand for. {title}.")
+    return picture_of(drawn, title, f"Four bars in the greys they stand for. {title}.", dpi=160)
 
 
 def order_figure(one: ArrayLike, two: ArrayLike, ground: ArrayLike, strength: float) -> Picture:
@@ -158,13 +160,13 @@ def order_figure(one: ArrayLike, two: ArrayLike, ground: ArrayLike, strength: fl
         "second as warp",
     )
     for axes, text in zip(panels, heads, strict=True):
-        axes.set_title(text, fontsize=9, color=INK)
+        axes.set_title(text, fontsize=10, color=INK)
     title = (
         f"At {percent(strength)} the two crossings differ by ΔE00 {apart['source-over']:.1f} laid "
         f"over, and by {apart['woven']:.1f} woven"
     )
     alt = f"Laid over {codes['source-over']}; woven {codes['woven']}. {title}."
-    return picture_of(drawn, title, alt)
+    return picture_of(drawn, title, alt, dpi=160)
 
 
 def depth_figure(strength: float) -> Picture:
@@ -193,16 +195,16 @@ def depth_figure(strength: float) -> Picture:
     quarters = [0, 0.25, 0.5, 0.75, 1]
     axes.set_xticks(quarters, [f"{percent(value)}" for value in quarters])
     axes.set_yticks(quarters, [f"{percent(value)}" for value in quarters])
-    axes.set_xlabel("overlay strength", fontsize=9, color=MUTED)
-    axes.set_ylabel("share of the full colour", fontsize=9, color=MUTED)
+    axes.set_xlabel("overlay strength", fontsize=10, color=MUTED)
+    axes.set_ylabel("share of the full colour", fontsize=10, color=MUTED)
     plain(axes)
-    axes.legend(frameon=False, fontsize=9, loc="upper left", labelcolor=INK)
+    axes.legend(frameon=False, fontsize=10, loc="upper left", labelcolor=INK)
     title = (
         f"At {percent(strength)}: laid over, the single has {percent(laid[at, 1, 0])} and the "
         f"self-crossing {percent(laid[at, 1, 1])} of the full colour; woven, "
         f"{percent(woven[at, 1, 0])} and {percent(woven[at, 1, 1])}"
     )
-    return picture_of(drawn, title, f"Four curves over overlay strength. {title}.")
+    return picture_of(drawn, title, f"Four curves over overlay strength. {title}.", dpi=160)
 
 
 def pastel_figure(
@@ -221,24 +223,25 @@ def pastel_figure(
         line = hex_of(end * (0.8 if legible(end) == "#000000" else 1))
         axes.plot(alpha, apart[:, place], color=line, linewidth=2.2)
         axes.plot(alpha[at], apart[at, place], "o", color=line, markersize=6)
-        axes.text(1.01, apart[-1, place], name, fontsize=9, color=INK, va="center")
+        axes.text(1.01, apart[-1, place], name, fontsize=10, color=INK, va="center")
     top = float(apart.max()) * 1.05 + 1
     # Under the axis, the stripes themselves as they come out at each strength.
     for place, low in ((1, -0.13), (0, -0.26)):
-        axes.imshow(tones[None, :, place + 1, 0], extent=(0, 1, low * top, (low + 0.11) * top),
-                    aspect="auto", interpolation="nearest")  # fmt: skip
+        strip = srgb_to_bytes(tones[None, :, place + 1, 0])
+        extent = (0, 1, low * top, (low + 0.11) * top)
+        axes.imshow(strip, extent=extent, aspect="auto", interpolation="nearest")
     axes.axvline(alpha[at], color="#888888", linewidth=0.9)
     axes.set_xlim(0, 1)
     axes.set_ylim(-0.28 * top, top)
     axes.set_yticks([tick for tick in range(0, 101, 10) if tick <= top])
     quarters = [0, 0.25, 0.5, 0.75, 1]
     axes.set_xticks(quarters, [f"{percent(value)}" for value in quarters])
-    axes.set_xlabel("overlay strength", fontsize=9, color=MUTED)
-    axes.set_ylabel("ΔE00 from the ground", fontsize=9, color=MUTED)
+    axes.set_xlabel("overlay strength", fontsize=10, color=MUTED)
+    axes.set_ylabel("ΔE00 from the ground", fontsize=10, color=MUTED)
     plain(axes)
     title = (
         f"At {percent(strength)} the pastel stripe stands ΔE00 {apart[at, 0]:.1f} from the ground, "
         f"the deep one {apart[at, 1]:.1f}"
     )
     alt = f"Two curves over overlay strength, with strips of the stripe colours. {title}."
-    return picture_of(drawn, title, alt)
+    return picture_of(drawn, title, alt, dpi=160)

@@ -12,7 +12,7 @@ from checkcloth.cloth.check import Check
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.colour.arrays import Floats
 from checkcloth.colour.css import hex_of
-from checkcloth.colour.spaces import srgb_to_lab
+from checkcloth.colour.spaces import srgb_to_bytes, srgb_to_lab
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -34,7 +34,7 @@ __all__ = [
 ]
 
 INK, MUTED = "#222222", "#666666"
-_WIDTH = 7.2  # inches: 691 CSS pixels, what a cell shows in a window 800 pixels wide
+_WIDTH = 6.4  # inches: 614 CSS pixels; in a narrow window it shrinks, and its letters too
 
 
 def page(height: float, ratios: Sequence[float], *, gap: float = 0.12) -> tuple[Figure, list[Axes]]:
@@ -50,13 +50,14 @@ def page(height: float, ratios: Sequence[float], *, gap: float = 0.12) -> tuple[
 
 def panel(axes: Axes, image: Floats, text: str = "") -> None:
     """Show an image of encoded sRGB in crisp pixels, with a caption under it."""
-    axes.imshow(np.clip(image, 0, 1), interpolation="nearest")
+    # Rounded here: matplotlib would cut to whole numbers, a step darker than the tone's code.
+    axes.imshow(srgb_to_bytes(image), interpolation="nearest")
     axes.set_xticks([])
     axes.set_yticks([])
     for side in axes.spines.values():
         side.set(color="#bbbbbb", linewidth=0.6)
     if text:
-        axes.set_xlabel(text, fontsize=9, color=INK, labelpad=4)
+        axes.set_xlabel(text, fontsize=10, color=INK, labelpad=4)
 
 
 def cell_of(tones: ArrayLike, warp: int, weft: int) -> Floats:
@@ -83,7 +84,7 @@ def legible(rgb: ArrayLike) -> str:
 
 def label(axes: Axes, x: float, y: float, text: str, rgb: ArrayLike) -> None:
     """Write centred on a colour."""
-    axes.text(x, y, text, ha="center", va="center", fontsize=9, color=legible(rgb))
+    axes.text(x, y, text, ha="center", va="center", fontsize=10, color=legible(rgb))
 
 
 def percent(share: float, digits: int = 0) -> str:
@@ -117,4 +118,4 @@ def plain(axes: Axes) -> None:
         axes.spines[side].set_visible(False)
     for side in ("left", "bottom"):
         axes.spines[side].set(color="#999999", linewidth=0.8)
-    axes.tick_params(labelsize=8.5, colors=MUTED, length=3)
+    axes.tick_params(labelsize=9.5, colors=MUTED, length=3)

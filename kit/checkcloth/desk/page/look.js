@@ -52,7 +52,7 @@ class Look {
   }
 
   field(label, longest, what, keys) {
-    const input = make("input", { type: "text", maxlength: longest, class: "cc-input",
+    const input = make("input", { type: "text", maxlength: longest, class: "cc-input", "aria-label": label,
       "aria-keyshortcuts": keys, autocomplete: "off",
       onkeydown: (event) => {
         if (event.key === "Enter") { event.preventDefault(); input.blur(); this.desk.backToWall(); }

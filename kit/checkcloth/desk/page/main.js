@@ -278,8 +278,8 @@ class DeskView {
   makeEnlarged() {
     this.before = make("button", { type: "button", class: "cc-neighbour", onclick: () => this.walk(-1) });
     this.after = make("button", { type: "button", class: "cc-neighbour", onclick: () => this.walk(1) });
-    return make("dialog", { class: "cc-dialog cc-enlarged", "aria-label": "Enlarged colourway",
-      onclose: () => this.backToWall(),
+    return make("dialog", { class: "cc-dialog cc-enlarged", tabindex: "-1", "aria-label": "Enlarged colourway",
+      onclose: () => this.afterEnlarged(),
       onkeydown: (event) => this.enlargedKey(event) },
     make("div", { class: "cc-row cc-dialog-head" }, this.before, make("span", { class: "cc-spring" }),
       this.after, button("Close", () => this.dialog.close(), { keys: "Escape" })), this.big.root);
@@ -287,8 +287,8 @@ class DeskView {
 
   enlarge() {
     if (!this.dialog.open) this.dialog.showModal();
+    this.dialog.focus(); // its keys work at once; the cloth takes the focus when it is there
     this.lookAt(this.look.number ?? this.grid.number);
-    this.big.frame.focus();
   }
 
   fillEnlarged(data) {
@@ -309,10 +309,21 @@ class DeskView {
         Math.max(1, Math.floor(swatch.canvas.width / checks)));
       node.replaceChildren(swatch.canvas, make("span", { text: arrow + names[place] }));
     }
+    const held = document.activeElement;
+    const lost = !this.dialog.contains(held) || held === this.dialog || held.hidden;
+    if (lost) this.big.frame.focus();
   }
 
   walk(step) {
     this.grid.by(step, { focus: false });
+    this.walked = this.grid.current;
+  }
+
+  /** The browser gives the focus back to where it was; whoever walked on goes on from there. */
+  afterEnlarged() {
+    if (this.walked !== undefined) this.grid.go(this.walked);
+    else this.backToWall();
+    this.walked = undefined;
   }
 
   enlargedKey(event) {

@@ -37,7 +37,7 @@ function choice(label, options, value, onpick) {
       parent.append(group);
     } else parent.append(make("option", { value: key, text }));
   };
-  const select = make("select", { class: "cc-select", onchange: () => onpick(select.value) });
+  const select = make("select", { class: "cc-select", "aria-label": label, onchange: () => onpick(select.value) });
   options.forEach((pair) => add(select, pair));
   select.value = value;
   const box = make("label", { class: "cc-field" }, make("span", { text: label }), select);

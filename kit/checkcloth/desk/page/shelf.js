@@ -30,8 +30,9 @@ class Shelf {
       return node;
     }));
     if (held) {
-      const again = this.list.querySelector(`[data-number="${held}"] [data-part="${part}"]`)
-        || this.list.querySelector(".cc-kept-cloth");
+      const parts = [...this.list.querySelectorAll("[data-part]")];
+      const again = parts.find((node) => node.dataset.part === part
+        && node.closest(".cc-kept-one").dataset.number === held) || parts[0];
       if (again?.tagName === "INPUT" && typed !== undefined) again.value = typed;
       again?.focus({ preventScroll: true });
     }
@@ -57,7 +58,7 @@ class Shelf {
     const small = (text, label, act, off = false) => {
       const node = button(text, act, { label, kind: "cc-small" });
       node.disabled = off;
-      node.dataset.part = label;
+      node.dataset.part = text;
       return node;
     };
     return make("li", { class: "cc-kept-one", "data-number": one.number, draggable: "true",

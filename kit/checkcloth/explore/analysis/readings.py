@@ -29,7 +29,8 @@ __all__ = ["Reading", "Readings", "read_readings", "tone_places", "write_blank_r
 
 _NUMBERS = {"l*": ("l*", "l"), "a*": ("a*", "a"), "b*": ("b*", "b")}
 _OTHER = ("tone", "illuminant", "observer", "reading", "note")
-_RANGES = {"l*": (0, 100), "a*": (-150, 150), "b*": (-150, 150)}
+# Brightened whites can read a little above 100.
+_RANGES = {"l*": (0, 105), "a*": (-150, 150), "b*": (-150, 150)}
 
 
 @dataclass(frozen=True)
@@ -204,7 +205,7 @@ def read_readings(
     Raises
     ------
     FileFormatError
-        For missing columns, units in cells, L* outside 0–100, a* or b* outside ±150, two
+        For missing columns, units in cells, L* outside 0–105, a* or b* outside ±150, two
         readings of a tone with the same number, mixed illuminants or observers.
     ArgumentError
         For another illuminant or observer.

@@ -153,18 +153,20 @@ def open_photo(source: str | PathLike[str] | bytes | bytearray | memoryview) -> 
     name, raw = _bytes_of(source)
     try:
         with warnings.catch_warnings():
+            # Pillow warns of damaged EXIF data and reads on; the picture is what is wanted.
+            warnings.filterwarnings("ignore", category=UserWarning, module="PIL")
             warnings.simplefilter("error", Image.DecompressionBombWarning)
             image: Image.Image = Image.open(io.BytesIO(raw), formats=_FORMATS)
-        # The size stands in the header: nothing has been unpacked yet.
-        if image.width * image.height > MOST_PIXELS:
-            raise FileFormatError(
-                f"{name}: must have at most {MOST_PIXELS // 10**6} megapixels, "
-                f"found {image.width} × {image.height}"
-            )
-        image.load()
+            # The size stands in the header: nothing has been unpacked yet.
+            if image.width * image.height > MOST_PIXELS:
+                raise FileFormatError(
+                    f"{name}: must have at most {MOST_PIXELS // 10**6} megapixels, "
+                    f"found {image.width} × {image.height}"
+                )
+            image.load()
+            small = _in_eight_bits(_upright_sample(image), name)
+            turned = image.getexif().get(0x0112, 1) in (5, 6, 7, 8)
         profile = image.info.get("icc_profile")
-        small = _in_eight_bits(_upright_sample(image), name)
-        turned = image.getexif().get(0x0112, 1) in (5, 6, 7, 8)
         has_alpha = small.mode in _WITH_ALPHA or "transparency" in small.info
         alpha = np.asarray(small.convert("RGBA").getchannel("A")) if has_alpha else None
         if has_alpha and small.mode not in ("P", "L", "1"):
@@ -180,7 +182,7 @@ def open_photo(source: str | PathLike[str] | bytes | bytearray | memoryview) -> 
         ) from None
     except FileFormatError:
         raise
-    except (OSError, SyntaxError, ValueError, EOFError, IndexError, MemoryError) as error:
+    except Exception as error:  # a dozen decoders, each with errors of its own
         raise FileFormatError(f"{name}: is broken and cannot be opened: {error}") from None
     opaque = np.ones(rgb.shape[:2], dtype=bool) if alpha is None else alpha >= 128
     width, height = image.size[::-1] if turned else image.size

@@ -48,6 +48,8 @@ class SearchFields:
         def make(kind: Any, description: str, **more: Any) -> Any:
             return kind(description=description, style=wide, layout=line, **more)
 
+        # Numbers are typed fields and not ipywidgets' sliders: those have no name that a
+        # screen reader could say.
         def several(description: str, options: Any, value: Any = (), rows: int = 6) -> Any:
             return make(
                 ipywidgets.SelectMultiple, description, options=options, value=value, rows=rows
@@ -55,7 +57,7 @@ class SearchFields:
 
         names = [palette.name for palette in palettes]
         self.palette = several("Palettes", names, names[:1])
-        self.stripes = make(ipywidgets.IntSlider, "Stripes", min=1, max=12, value=4)
+        self.stripes = make(ipywidgets.BoundedIntText, "Stripes", min=1, max=12, value=4)
         self.grounds = several("Grounds allowed", [])
         self.strengths = several(
             "Overlay strengths", [(f"{n} %", n / 100) for n in range(10, 101, 10)], (0.5, 0.7)
@@ -85,7 +87,7 @@ class SearchFields:
             ipywidgets.Dropdown, "Best means the greatest",
             options=[(_measure_words(measure), measure) for measure in MEASURES],
         )  # fmt: skip
-        self.shortlist = make(ipywidgets.IntSlider, "Shortlist", min=1, max=60, value=24)
+        self.shortlist = make(ipywidgets.BoundedIntText, "Colourways in the shortlist", min=1, max=60, value=24)
         self.how_choice = make(ipywidgets.Dropdown, "Look at", options=_HOW)
         self.seed = make(ipywidgets.BoundedIntText, "Seed of a sample", value=1, min=0, max=2**31)
         self.palette.observe(lambda _: self._offer_colours(), "value")

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import os
 import secrets
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
+from typing import BinaryIO
 
 from checkcloth.errors import ExistsError, FileFormatError
 
-__all__ = ["read_text", "safe_cell", "unsafe_cell", "write_whole"]
+__all__ = ["read_text", "safe_cell", "unsafe_cell", "write_whole", "writing_whole"]
 
 # A spreadsheet takes a cell that begins so for a formula (OWASP, "CSV Injection").
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
@@ -45,6 +48,22 @@ def write_whole(path: Path, data: bytes, *, overwrite: bool = False) -> Path:
     FileNotFoundError, PermissionError
         As the system says, with nothing left behind.
     """
+    with writing_whole(path, overwrite=overwrite) as stream:
+        stream.write(data)
+    return path
+
+
+@contextmanager
+def writing_whole(path: Path, *, overwrite: bool = False) -> Iterator[BinaryIO]:
+    """Open a stream beside ``path``; what was written moves into place when the block ends well.
+
+    For files too long to hold: an error or an interrupt inside the block leaves nothing.
+
+    Raises
+    ------
+    ExistsError
+        If something is there and ``overwrite`` is not set, before the block and after it.
+    """
     if path.is_dir() or (path.exists() and not overwrite):
         raise ExistsError(
             f"path must be free, or overwrite=True given; found {path.name!r} already there"
@@ -52,7 +71,7 @@ def write_whole(path: Path, data: bytes, *, overwrite: bool = False) -> Path:
     beside = path.with_name(f".{path.name[:80]}.{secrets.token_hex(4)}.part")
     try:
         with beside.open("xb") as stream:
-            stream.write(data)
+            yield stream
             stream.flush()
             os.fsync(stream.fileno())
         if overwrite:
@@ -61,7 +80,6 @@ def write_whole(path: Path, data: bytes, *, overwrite: bool = False) -> Path:
             _move_to_free(beside, path)
     finally:
         beside.unlink(missing_ok=True)
-    return path
 
 
 def _move_to_free(beside: Path, path: Path) -> None:

@@ -3,158 +3,68 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from checkcloth.cloth.colourway import Colourway, tones_of
 from checkcloth.colour.arrays import Floats, as_colours, as_number
-from checkcloth.colour.ciede2000 import delta_e_2000
-from checkcloth.colour.difference import ratio_of_luminances, relative_luminance
-from checkcloth.colour.spaces import linear_to_srgb, srgb_to_lab, srgb_to_linear
+from checkcloth.colour.ciede2000 import ciede2000_columns
+from checkcloth.colour.difference import relative_luminance
+from checkcloth.colour.spaces import linear_to_srgb, srgb_to_lab, srgb_to_linear, srgb_to_oklab
 from checkcloth.colour.vision import see_as
 from checkcloth.errors import ArgumentError
 from checkcloth.explore.pairs import KINDS, Indices, TonePairs, tone_pairs
+from checkcloth.explore.scores import PairScore, Score
 
 __all__ = ["PairScore", "Score", "afar", "score", "score_tones"]
 
-# Tone pairs worked at a time; keeps the memory of scoring thousands near 20 MB.
-_BLOCK_PAIRS = 1 << 16
+# Tone pairs worked at a time, so that their columns stay in a core's cache.
+_BLOCK_PAIRS = 1 << 13
 
 
-@dataclass(frozen=True)
-class PairScore:
-    """Scores of one kind of tone pair, each of shape (...); NaN where there is no pair.
-
-    Attributes
-    ----------
-    least_de2000, mean_de2000 : ndarray
-        CIEDE2000 of the closest pair, and the mean over pairs.
-    least_dl : ndarray
-        Least |ΔL*| over pairs.
-    least_ratio : ndarray
-        Least contrast ratio over pairs.
-    closest : ndarray of int, shape (..., 2, 2)
-        The closest pair by CIEDE2000: (warp, weft) indices of its two tones; −1 where
-        there is no pair.
-    """
-
-    least_de2000: Floats
-    mean_de2000: Floats
-    least_dl: Floats
-    least_ratio: Floats
-    closest: NDArray[np.intp]
-
-    def __getitem__(self, place: int | slice) -> PairScore:
-        return PairScore(*(getattr(self, name)[place] for name in self.__dataclass_fields__))
-
-
-@dataclass(frozen=True)
-class Score:
-    """Scores of one colourway, or of many: every array has the shape (...) of what was scored.
-
-    CIEDE2000 was fitted to small differences, so ΔL* and the contrast ratio always stand
-    beside it. WCAG exempts decoration; its limits are a yardstick here.
-
-    Attributes
-    ----------
-    ground_single, single_crossing, single_single, crossing_crossing : PairScore
-        The first two are the pairs that share an edge on the cloth.
-    lightness_runs : ndarray of bool
-        Lightness runs one way from ground over single to crossing, on every path.
-    evenness : ndarray
-        The smaller lightness step over the larger, 0 to 1, of ground to the mean single
-        and the mean single to the mean crossing.
-    afar : ndarray, shape (..., 3)
-        Encoded sRGB that the cloth has from afar.
-    vision : str
-        The colour vision it was scored for.
-
-    Examples
-    --------
-    >>> scores = score([Colourway("white", ["navy"]), Colourway("white", ["ivory"])])
-    >>> scores.ground_single.least_de2000.round(1).tolist()
-    [37.6, 3.7]
-    """
-
-    ground_single: PairScore
-    single_crossing: PairScore
-    single_single: PairScore
-    crossing_crossing: PairScore
-    lightness_runs: NDArray[np.bool_]
-    evenness: Floats
-    afar: Floats
-    vision: str = "normal"
-
-    def __len__(self) -> int:
-        if self.evenness.ndim == 0:
-            raise TypeError("the score of one colourway has no length")
-        return len(self.evenness)
-
-    def __getitem__(self, place: int | slice) -> Score:
-        parts = {kind: getattr(self, kind)[place] for kind in KINDS}
-        return Score(
-            **parts,
-            lightness_runs=self.lightness_runs[place],
-            evenness=self.evenness[place],
-            afar=self.afar[place],
-            vision=self.vision,
-        )
-
-    @property
-    def least_edge(self) -> Floats:
-        """The least CIEDE2000 over every edge on the cloth."""
-        return np.fmin(self.ground_single.least_de2000, self.single_crossing.least_de2000)
-
-    def columns(self) -> dict[str, Floats]:
-        """Return the numbers by name, in a fixed order, for tables and files."""
-        out: dict[str, Floats] = {}
-        for kind in KINDS:
-            part: PairScore = getattr(self, kind)
-            for name in ("least_de2000", "mean_de2000", "least_dl", "least_ratio"):
-                out[f"{kind}_{name}"] = getattr(part, name)
-        out["lightness_runs"] = self.lightness_runs.astype(np.float64)
-        out["evenness"] = self.evenness
-        return out
-
-    def __str__(self) -> str:
-        if self.evenness.ndim:
-            return f"scores of {self.evenness.size} colourways ({self.vision} vision)"
-        ground, cross = self.ground_single, self.single_crossing
-        runs = "lightness runs in order" if self.lightness_runs else "lightness out of order"
-        return (
-            f"ground–single ΔE00 {ground.least_de2000:.1f}, ΔL* {ground.least_dl:.1f}, "
-            f"{ground.least_ratio:.2f}:1; single–crossing ΔE00 {cross.least_de2000:.1f}, "
-            f"ΔL* {cross.least_dl:.1f}, {cross.least_ratio:.2f}:1; {runs} ({self.vision} vision)"
-        )
-
-
-def _pair_score(lab: Floats, luminance: Floats, chosen: TonePairs, kind: str) -> PairScore:
-    """Score one kind of pair; ``lab`` has shape (M, T, 3) and ``luminance`` (M, T)."""
+def _pair_score(
+    lab: Floats, oklab: Floats, luminance: Floats, chosen: TonePairs, kind: str
+) -> PairScore:
+    """Score one kind of pair; the first two have shape (M, T, 3) and ``luminance`` (M, T)."""
     pairs: Indices = getattr(chosen, kind)
     count, number = len(lab), len(pairs)
+    closest = np.full((count, 2, 2), -1, dtype=np.intp)
+    # Rows of ``numbers`` are the fields of PairScore in order, but for ``closest``.
+    numbers = np.full((8, count), np.nan)
     if number == 0:
-        blank = np.full(count, np.nan)
-        nowhere = np.full((count, 2, 2), -1, dtype=np.intp)
-        return PairScore(blank, blank.copy(), blank.copy(), blank.copy(), nowhere)
+        return _as_pair_score(numbers, closest)
     one, two = pairs.T
     weights = chosen.weights(kind)
-    least, mean, least_dl, least_ratio = (np.empty(count) for _ in range(4))
-    worst = np.empty(count, dtype=np.intp)
+    # Channels first, so that every step below runs along a column.
+    lab_columns = np.ascontiguousarray(lab.transpose(2, 0, 1))
+    ok_columns = np.ascontiguousarray(oklab.transpose(2, 0, 1))
+    raised = luminance + 0.05
     step = max(1, _BLOCK_PAIRS // number)
     for start in range(0, count, step):
         part = slice(start, start + step)
-        first, second = lab[part][:, one], lab[part][:, two]
-        de = delta_e_2000(first, second)
-        worst[part] = de.argmin(axis=1)
-        least[part] = de.min(axis=1)
-        mean[part] = de @ weights
-        least_dl[part] = np.abs(first[..., 0] - second[..., 0]).min(axis=1)
-        ratio = ratio_of_luminances(luminance[part][:, one], luminance[part][:, two])
-        least_ratio[part] = ratio.min(axis=1)
-    closest = np.stack(np.divmod(pairs[worst], chosen.side), axis=-1)
-    return PairScore(least, mean, least_dl, least_ratio, closest)
+        first = lab_columns[:, part].take(one, axis=2)
+        second = lab_columns[:, part].take(two, axis=2)
+        de = ciede2000_columns(first.reshape(3, -1), second.reshape(3, -1)).reshape(-1, number)
+        closest[part] = np.stack(np.divmod(pairs[de.argmin(axis=1)], chosen.side), axis=-1)
+        dl = np.abs(first[0] - second[0])
+        ratio = raised[part].take(one, axis=1) / raised[part].take(two, axis=1)
+        np.maximum(ratio, 1 / ratio, out=ratio)
+        apart = ok_columns[:, part].take(one, axis=2) - ok_columns[:, part].take(two, axis=2)
+        apart *= apart
+        ok = np.sqrt(apart.sum(axis=0))
+        numbers[:, part] = (
+            de.min(axis=1), de @ weights, dl.min(axis=1), ratio.min(axis=1),
+            dl @ weights, ratio @ weights, ok.min(axis=1), ok @ weights,
+        )  # fmt: skip
+    return _as_pair_score(numbers, closest)
+
+
+def _as_pair_score(numbers: Floats, closest: NDArray[np.intp]) -> PairScore:
+    least, mean, least_dl, least_ratio, mean_dl, mean_ratio, least_ok, mean_ok = numbers
+    return PairScore(
+        least, mean, least_dl, least_ratio, closest, mean_dl, mean_ratio, least_ok, mean_ok
+    )
 
 
 def _lightness(lightness: Floats) -> tuple[NDArray[np.bool_], Floats]:
@@ -242,10 +152,11 @@ def score_tones(tones: ArrayLike, vision: str = "normal", severity: float = 1.0)
     pairs = _pairs_of(seen)
     lab = srgb_to_lab(seen)
     flat = lab.reshape(len(lab), -1, 3)
+    oklab = srgb_to_oklab(seen).reshape(flat.shape)
     luminance = relative_luminance(seen).reshape(len(lab), -1)
     parts = {}
     for kind in KINDS:
-        part = _pair_score(flat, luminance, pairs, kind)
+        part = _pair_score(flat, oklab, luminance, pairs, kind)
         parts[kind] = PairScore(
             *(
                 value.reshape(lead + value.shape[1:])

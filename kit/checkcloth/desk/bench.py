@@ -1,0 +1,99 @@
+"""The contrast notebook's sliders: a thin shell over the charts of the output room."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import ipywidgets as widgets
+
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.mixing import MIXINGS
+from checkcloth.colour.vision import VISIONS
+from checkcloth.errors import CheckclothError
+from checkcloth.explore.analysis.measures import MEASURE_NAMES, find_measure
+from checkcloth.output.charts import pair_matrix
+from checkcloth.output.charts_strength import strength_chart
+
+__all__ = ["bench_html", "strength_bench"]
+
+_STEPS = {"de2000": 0.5, "dl": 0.5, "ratio": 0.05, "deok": 0.005}
+_MOST = {"de2000": 50, "dl": 60, "ratio": 7, "deok": 0.6}
+
+
+def bench_html(colourway: Colourway, measure: str, threshold: float, vision: str) -> str:
+    """Return both charts as HTML, or why they cannot be drawn.
+
+    >>> "img alt" in bench_html(Colourway("white", ["navy"]), "dl", 20, "normal")
+    True
+    """
+    from html import escape
+
+    pieces = []
+    for draw in (strength_chart, pair_matrix):
+        try:
+            picture = draw(colourway, measure=measure, threshold=threshold, vision=vision)
+            pieces.append(picture._repr_html_())
+        except CheckclothError as error:
+            pieces.append(f"<p>{escape(str(error))}</p>")
+    return "".join(pieces)
+
+
+def strength_bench(colourway: Colourway) -> widgets.VBox:
+    """Show how a colourway holds while strength, threshold, measure, mixing and vision change.
+
+    The charts are drawn anew when a slider is let go, not while it moves. The colourway
+    that was given does not change.
+
+    Parameters
+    ----------
+    colourway : Colourway
+
+    Returns
+    -------
+    ipywidgets.VBox
+        With ``.colourway()``, which returns the colourway as the sliders have it.
+    """
+    wide: dict[str, Any] = {"style": {"description_width": "7em"}}
+    strength = widgets.FloatSlider(
+        round(colourway.strength * 100, 1), min=0, max=100, step=0.5, description="Strength, %",
+        readout_format=".1f", continuous_update=False, **wide,
+    )  # fmt: skip
+    measure = widgets.Dropdown(
+        options=[(find_measure(name).label, name) for name in MEASURE_NAMES],
+        description="Measure", **wide,
+    )  # fmt: skip
+    threshold = widgets.FloatSlider(
+        10, min=0, max=_MOST["de2000"], step=_STEPS["de2000"], description="Threshold",
+        readout_format=".3g", continuous_update=False, **wide,
+    )  # fmt: skip
+    mixing = widgets.Dropdown(
+        options=list(MIXINGS), value=colourway.mixing, description="Mixing", **wide
+    )
+    vision = widgets.Dropdown(options=list(VISIONS), description="Seen by", **wide)
+    shown = widgets.HTML()
+
+    def as_set() -> Colourway:
+        return colourway.with_(strength=strength.value / 100, mixing=mixing.value)
+
+    def draw(_: Any = None) -> None:
+        shown.value = bench_html(as_set(), measure.value, threshold.value, vision.value)
+
+    def change_measure(_: Any) -> None:
+        chosen = find_measure(measure.value)
+        # One drawing for the whole change, after the slider has its new range.
+        threshold.unobserve(draw, "value")
+        with threshold.hold_trait_notifications():
+            threshold.min, threshold.max = chosen.lowest, _MOST[chosen.name]
+            threshold.step, threshold.value = _STEPS[chosen.name], chosen.usual
+        threshold.observe(draw, "value")
+        draw()
+
+    measure.observe(change_measure, "value")
+    for control in (strength, threshold, mixing, vision):
+        control.observe(draw, "value")
+    draw()
+    controls = [strength, threshold, measure, mixing, vision]
+    layout = widgets.Layout(display="flex", flex_flow="row wrap")
+    bench = widgets.VBox([widgets.Box(controls, layout=layout), shown])
+    bench.colourway = as_set
+    return bench

@@ -1,0 +1,69 @@
+"""Lab readings from one illuminant to the other, as far as that can be done without spectra."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from checkcloth.colour.arrays import Floats, as_colours
+from checkcloth.colour.spaces import D65_WHITE, lab_to_xyz, xyz_to_lab
+from checkcloth.errors import ArgumentError, shown
+
+__all__ = ["ILLUMINANTS", "WHITES", "adapt_lab", "as_illuminant"]
+
+# x, y of D50 as CSS Color 4 states it (0.3457, 0.3585), with Y = 1; 2° observer.
+_D50_WHITE = np.array([0.3457 / 0.3585, 1.0, (1 - 0.3457 - 0.3585) / 0.3585])
+WHITES = {"D50": _D50_WHITE, "D65": D65_WHITE}
+ILLUMINANTS = tuple(WHITES)
+
+# XYZ to the cone-like responses of the Bradford transform, as the ICC profile
+# specification (ICC.1, annex E) and CSS Color 4's conversion between D50 and D65 use it.
+_BRADFORD = np.array(
+    [[0.8951, 0.2664, -0.1614], [-0.7502, 1.7135, 0.0367], [0.0389, -0.0685, 1.0296]]
+)
+
+
+def as_illuminant(value: object, name: str = "illuminant") -> str:
+    """Return ``"D50"`` or ``"D65"``.
+
+    Raises
+    ------
+    ArgumentError
+        For another illuminant: only these two can be brought to the kit's D65.
+    """
+    text = str(value).strip().upper()
+    if text not in WHITES:
+        raise ArgumentError(f"{name} must be D50 or D65, found {shown(value)}")
+    return text
+
+
+def adapt_lab(lab: ArrayLike, source: str, target: str) -> Floats:
+    """Bring L*a*b* (..., 3) under one illuminant to the other, 2° observer, by Bradford.
+
+    An estimate of what would be measured: two cloths that match under one light may not
+    under the other, and only spectra tell. Greys stay as they are; vivid colours move by
+    several units.
+
+    Parameters
+    ----------
+    lab : array_like, shape (..., 3)
+    source, target : str
+        ``"D50"`` or ``"D65"``.
+
+    Raises
+    ------
+    ArgumentError
+        For another illuminant, or values that are no colours.
+
+    Examples
+    --------
+    >>> adapt_lab([50, 0, 0], "D50", "D65").round(6).tolist()
+    [50.0, 0.0, 0.0]
+    """
+    one, two = as_illuminant(source, "source"), as_illuminant(target, "target")
+    values = as_colours(lab, "lab", unit=False)
+    if one == two:
+        return values.copy()
+    gain = (_BRADFORD @ WHITES[two]) / (_BRADFORD @ WHITES[one])
+    matrix = np.linalg.inv(_BRADFORD) @ (gain[:, None] * _BRADFORD)
+    return xyz_to_lab(lab_to_xyz(values, WHITES[one]) @ matrix.T, WHITES[two])

@@ -1,0 +1,118 @@
+"""What a table can be made of: colourways, palettes, a folder of palettes, a CSV of colourways."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from os import PathLike
+from pathlib import Path
+
+from checkcloth.cloth.check import MOST_STRIPES
+from checkcloth.cloth.chosen import ChosenSet
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.palette import Palette
+from checkcloth.cloth.palette_file import read_palette
+from checkcloth.errors import ArgumentError, FileFormatError, shown
+from checkcloth.explore.analysis.colourway_csv import Entry, count_lines, stream_colourways
+from checkcloth.explore.analysis.csv_rows import read_rows
+
+__all__ = ["Source", "entries_of", "how_many", "palette_colourways"]
+
+Source = str | PathLike[str] | Palette | Colourway | ChosenSet | Iterable[Colourway | Palette]
+
+
+def palette_colourways(
+    palette: Palette, strength: float = 0.5, mixing: str = "source-over"
+) -> list[Colourway]:
+    """Return the colourways that stand for a palette: all its stripes, on each of its grounds.
+
+    Where no colour is marked as ground, each takes its turn under the others. Scores do
+    not depend on the order of the stripes: every pair is compared.
+
+    Raises
+    ------
+    ArgumentError
+        For a palette of one colour, or of more than 24 stripe colours.
+
+    Examples
+    --------
+    >>> [str(c.ground) for c in palette_colourways(Palette("pair", ["navy", "gold"]))]
+    ['navy #000080', 'gold #ffd700']
+    """
+    out = []
+    for ground in palette.grounds:
+        stripes = [colour for colour in palette.stripes if colour.rgb != ground.rgb]
+        if not 1 <= len(stripes) <= MOST_STRIPES:
+            raise ArgumentError(
+                f"palette {shown(palette.name)} must have 1 to {MOST_STRIPES} stripe colours "
+                f"beside the ground {shown(ground.name)}, found {len(stripes)}; "
+                "draw colourways from it instead"
+            )
+        name = f"{palette.name} on {ground.name}"
+        out.append(Colourway(ground, stripes, strength, mixing, name))
+    return out
+
+
+def _is_palette_file(path: Path) -> bool:
+    header = next(read_rows(path, empty="a header of colourways or of a palette"))
+    return "colour" in header.cells and "ground" not in header.cells
+
+
+def _palette_files(folder: Path) -> list[Path]:
+    files = sorted(file for file in folder.glob("*.csv") if file.is_file())
+    if not files:
+        raise FileFormatError(f"{folder.name}: must hold palettes as CSV files, found none")
+    return files
+
+
+def entries_of(
+    source: Source, *, strength: float = 0.5, mixing: str = "source-over"
+) -> Iterator[Entry]:
+    """Yield what is to be scored, one by one.
+
+    Parameters
+    ----------
+    source : Colourway, ChosenSet, Palette, an iterable of colourways and palettes, or a path
+        A path is a folder of palettes, a palette file, or a CSV of colourways.
+    strength, mixing :
+        For palettes, which have none of their own.
+
+    Raises
+    ------
+    ArgumentError, FileFormatError
+        For a source of another kind, and for files with faults.
+    """
+    if isinstance(source, str | PathLike):
+        path = Path(source)
+        if path.is_dir():
+            for file in _palette_files(path):
+                yield from entries_of(read_palette(file), strength=strength, mixing=mixing)
+        elif _is_palette_file(path):
+            yield from entries_of(read_palette(path), strength=strength, mixing=mixing)
+        else:
+            yield from stream_colourways(path)
+    elif isinstance(source, Palette):
+        yield from map(Entry.of, palette_colourways(source, strength, mixing))
+    elif isinstance(source, Colourway):
+        yield Entry.of(source)
+    elif isinstance(source, Iterable):
+        for member in source:
+            if not isinstance(member, Colourway | Palette):
+                raise ArgumentError(
+                    f"source must hold colourways or palettes, found {shown(member)}"
+                )
+            yield from entries_of(member, strength=strength, mixing=mixing)
+    else:
+        raise ArgumentError(
+            "source must be a colourway, a palette, several of them, or the path of a folder "
+            f"of palettes or of a CSV file, found {shown(source)}"
+        )
+
+
+def how_many(source: Source) -> int | None:
+    """Return about how many colourways a source has, for progress; None where unknown."""
+    if isinstance(source, str | PathLike):
+        path = Path(source)
+        return count_lines(path) - 1 if path.is_file() and not _is_palette_file(path) else None
+    if isinstance(source, ChosenSet | list | tuple):
+        return len(source)
+    return None

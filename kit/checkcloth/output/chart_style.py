@@ -1,0 +1,79 @@
+"""What all charts share: a figure with its own settings, marks, and cloth as a background."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from checkcloth.cloth.check import Check
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.mixing import find_mixing
+from checkcloth.output.raster import cells_of
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+__all__ = ["INK", "MARKS", "PALE", "cut", "drawing", "estimate_note", "show_cloth"]
+
+INK, PALE = "#222222", "#8a8a8a"
+# Shape tells what colour alone would not: kinds of pairs and of tones.
+MARKS = {
+    "ground_single": ("s", "-", "#0072b2"),
+    "single_crossing": ("D", "--", "#d55e00"),
+    "single_single": ("o", "-.", "#555555"),
+    "crossing_crossing": ("^", ":", "#999999"),
+}
+
+_SETTINGS: dict[Any, Any] = {
+    "font.family": "DejaVu Sans",
+    "font.size": 11,
+    "axes.titlesize": 12,
+    "axes.titlelocation": "left",
+    "axes.edgecolor": PALE,
+    "axes.labelcolor": INK,
+    "axes.spines.top": False,
+    "axes.spines.right": False,
+    "figure.facecolor": "white",
+    "axes.facecolor": "white",
+    "text.color": INK,
+    "xtick.color": INK,
+    "ytick.color": INK,
+    "legend.frameon": False,
+    "svg.hashsalt": "checkcloth",
+    # Names people type are text, never formulas.
+    "text.parse_math": False,
+}
+
+
+@contextmanager
+def drawing(width: float, height: float) -> Iterator[Figure]:
+    """Give a figure of so many inches; settings of the caller are not touched."""
+    import matplotlib
+    from matplotlib.figure import Figure
+
+    with matplotlib.rc_context(_SETTINGS):
+        yield Figure(figsize=(width, height), layout="constrained")
+
+
+def cut(name: str, longest: int = 26) -> str:
+    """Shorten a name for an axis; the table beside a chart has it whole."""
+    return name if len(name) <= longest else name[: longest - 1] + "…"
+
+
+def estimate_note(colourway: Colourway) -> str:
+    """Say so where the tones are an estimate."""
+    return " Estimated tones." if find_mixing(colourway.mixing).estimate else ""
+
+
+def show_cloth(axes: Axes, colourway: Colourway, repeats: int = 1) -> None:
+    """Draw cloth in axes, square and without ticks."""
+    plan = np.tile(Check("1 cm", len(colourway.stripes)).plan(), repeats)
+    axes.imshow(cells_of(colourway)[np.ix_(plan, plan)], interpolation="nearest")
+    axes.set_xticks([])
+    axes.set_yticks([])
+    for spine in axes.spines.values():
+        spine.set_visible(False)

@@ -27,6 +27,8 @@ METRIC_SIZES = ("2 mm", "3 mm", "6 mm", "12 mm", "25 mm", "50 mm")
 _MOST_SIZES = 12
 _DPI = 100
 _MARGIN, _GAP, _HEAD, _NAMES, _FOOT = 36, 20, 118, 30, 44
+# A large check gets a larger swatch, so that a stripe and its gap show; up to this.
+_LARGEST = 800
 _MOST_PIXELS = 50_000_000
 
 
@@ -49,10 +51,13 @@ def family(check: Check, sizes: Iterable[Length | str]) -> tuple[Check, ...]:
     return tuple(checks[size] for size in sorted(checks))
 
 
+def _each(check: Check) -> int:
+    """Pixels a check at ``_DPI``."""
+    return max(1, round(check.size.inches * _DPI))
+
+
 def _swatch(colourway: Colourway, check: Check, side: int) -> NDArray[np.uint8]:
-    """A square of cloth at ``_DPI``; each check in whole pixels, two at least to be seen."""
-    each = max(1, round(check.size.inches * _DPI))
-    plan = np.resize(Check(check.size, len(colourway.stripes)).plan(each), side)
+    plan = np.resize(Check(check.size, len(colourway.stripes)).plan(_each(check)), side)
     return cells_of(colourway)[plan[:, None], plan]
 
 
@@ -72,7 +77,7 @@ def coordinate_sheet(
         May be left out where a chosen set brings its own.
     sizes : iterable of Length or str
     swatch : Length or str
-        Side of each piece of cloth, 10 to 200 mm.
+        Side of each piece of cloth, 10 to 200 mm; larger where a check needs it.
 
     Returns
     -------
@@ -88,8 +93,10 @@ def coordinate_sheet(
     side = round(Length(swatch).inches * _DPI)
     if not 39 <= side <= 788:
         raise ArgumentError(f"swatch must be from 10 mm to 200 mm, found {Length(swatch)}")
-    width = max(2 * _MARGIN + len(checks) * (side + _GAP) - _GAP, 560)
-    height = _HEAD + len(chosen) * (side + _NAMES + _GAP) + _FOOT
+    sides = [max(side, min(2 * _each(one), _LARGEST)) for one in checks]
+    lefts = [_MARGIN + sum(sides[:place]) + place * _GAP for place in range(len(sides))]
+    width = max(lefts[-1] + sides[-1] + _MARGIN, 560)
+    height = _HEAD + len(chosen) * (max(sides) + _NAMES + _GAP) + _FOOT
     if width * height > _MOST_PIXELS:
         raise ArgumentError(
             f"colourways must fit a sheet of {_MOST_PIXELS // 10**6} megapixels, found "
@@ -98,21 +105,21 @@ def coordinate_sheet(
     room = width - 2 * _MARGIN
     plain, bold = font_of(PLAIN, 13), font_of(BOLD, 15)
     title = f"{chosen.name}: coordinates" if chosen.name else "Coordinates"
-    about = f"{len(chosen)} colourways at {len(checks)} check sizes, drawn at true size at 100 dpi"
+    count = "1 colourway" if len(chosen) == 1 else f"{len(chosen)} colourways"
+    about = f"{count} at {len(checks)} check sizes, true size at 100 dpi to the nearest pixel"
     head = [
         Words(_MARGIN, 24, title, font_of(BOLD, 22), room),
         Words(_MARGIN, 58, about, plain, room, QUIET),
     ]
     head += [
-        Words(_MARGIN + place * (side + _GAP), _HEAD - 24, str(one.size), plain, side)
-        for place, one in enumerate(checks)
+        Words(left, _HEAD - 24, str(one.size), plain, room)
+        for left, one, room in zip(lefts, checks, sides, strict=True)
     ]
     strips = [letter(width, _HEAD, head)]
     for place, colourway in enumerate(chosen):
-        row = np.full((side, width, 3), 255, dtype=np.uint8)
-        for number, one in enumerate(checks):
-            left = _MARGIN + number * (side + _GAP)
-            row[:, left : left + side] = _swatch(colourway, one, side)
+        row = np.full((max(sides), width, 3), 255, dtype=np.uint8)
+        for left, one, wide in zip(lefts, checks, sides, strict=True):
+            row[:wide, left : left + wide] = _swatch(colourway, one, wide)
         name = Words(_MARGIN, 7, label_of(colourway, place), bold, room)
         strips += [row, letter(width, _NAMES + _GAP, [name])]
     caution = "A screen is no proof of a print or a weave: agree a strike-off before ordering."

@@ -199,6 +199,16 @@ def hand_off(
         is checked before anything is written.
     ExistsError
         If something is there and may not be replaced.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> from checkcloth.cloth.colourway import Colourway
+    >>> aprons = Colourway("white", ["navy"], name="Quay")
+    >>> with TemporaryDirectory() as parent:
+    ...     made = hand_off(aprons, Check("0.5 in", 1), Path(parent) / "aprons", paper=None)
+    ...     open_hand_off(made.folder).colourways == (aprons,)
+    True
     """
     chosen = as_set(colourways, check)
     if progress is not None and not callable(progress):

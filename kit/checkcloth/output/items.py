@@ -49,6 +49,13 @@ class HandOff:
         The same folder in one file, where that was asked for.
     left_overs : tuple of str
         Names of what an earlier run, cut short, had left beside the folder; now gone.
+
+    Examples
+    --------
+    >>> from checkcloth.output.manifest import Written
+    >>> made = HandOff(Path("aprons"), (Written("set.json", 900, "0" * 64, "the set"),))
+    >>> made.size, [file.file for file in made.files]
+    (900, ['set.json'])
     """
 
     folder: Path
@@ -130,7 +137,7 @@ def write_items(
             hashed = staging.write(item.file, item.fill)
             written.append(Written(item.file, hashed.size, hashed.sha256, item.shows))
         staging.write(MANIFEST, of_bytes(lambda: manifest_json(written, about)))
-        report(total, total, "moving into place")
+        report(len(written), total, "moving into place")
     return HandOff(staging.place, tuple(written), left_overs=tuple(staging.left_overs))
 
 

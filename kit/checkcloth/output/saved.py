@@ -142,6 +142,14 @@ def save_set(chosen_set: ChosenSet, path: str | PathLike[str], *, overwrite: boo
         If it would be larger than a set file may be (32 MiB).
     FileNotFoundError, PermissionError
         As the system says, with nothing left behind.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> aprons = ChosenSet(Check("0.5 in", 1), [Colourway("white", ["navy"])], "aprons")
+    >>> with TemporaryDirectory() as folder:
+    ...     save_set(aprons, Path(folder) / "aprons.json").name
+    'aprons.json'
     """
     data = set_json(chosen_set).encode("utf-8")
     if len(data) > MOST_BYTES:
@@ -161,6 +169,14 @@ def open_set(path: str | PathLike[str]) -> ChosenSet:
         See :func:`parse_set`; also for a larger file, or text that is not UTF-8.
     FileNotFoundError, PermissionError
         As the system says.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> aprons = ChosenSet(Check("0.5 in", 1), [Colourway("white", ["navy"])], "aprons")
+    >>> with TemporaryDirectory() as folder:
+    ...     open_set(save_set(aprons, Path(folder) / "aprons.json")) == aprons
+    True
     """
     file = Path(path)
     return parse_set(read_text(file, MOST_BYTES), file.name)

@@ -180,6 +180,13 @@ def contact_sheet(
     ------
     ArgumentError, LengthError
         For no colourways, no check, or a sheet above 50 megapixels.
+
+    Examples
+    --------
+    >>> from checkcloth.cloth.colourway import Colourway
+    >>> three = [Colourway("white", [stripe]) for stripe in ("navy", "teal", "maroon")]
+    >>> contact_sheet(three, Check("0.5 in", 1), columns=3).png[1:4]
+    b'PNG'
     """
     chosen = as_set(colourways, check)
     heading = clean_text(title, "title") or chosen.name or "Contact sheet"

@@ -48,7 +48,7 @@ def tone_rows(colourway: Colourway, check: Check) -> list[ToneRow]:
     rows = []
     for warp, weft in sorted(np.ndindex(*shares.shape), key=_kind_first):
         merged = warp != weft and bool(same[warp, weft])
-        if merged and warp < weft:
+        if merged and warp > weft:
             continue  # listed with its mirror
         share = float(shares[warp, weft] + (shares[weft, warp] if merged else 0))
         one, two = (str(number) if number else "G" for number in (warp, weft))

@@ -37,7 +37,10 @@ from checkcloth.explore.variants import (
     order_count,
     stripe_orders,
 )
+from checkcloth.output.hand_off import HandOff, hand_off
 from checkcloth.output.raster import tile_pixels, tile_png
+from checkcloth.output.saved import open_set, save_set
+from checkcloth.output.sheet import contact_sheet
 from checkcloth.output.vector import tile_svg
 
 __version__ = "0.1.0"
@@ -50,10 +53,12 @@ __all__ = [
     "Chosen",
     "ChosenSet",
     "Colourway",
+    "HandOff",
     "Length",
     "NamedColour",
     "Palette",
     "Score",
+    "contact_sheet",
     "contrast_ratio",
     "delta_e_2000",
     "delta_e_cmc",
@@ -63,9 +68,12 @@ __all__ = [
     "each_ground",
     "each_order",
     "each_strength",
+    "hand_off",
     "mix_tones",
+    "open_set",
     "order_count",
     "read_palette",
+    "save_set",
     "score",
     "score_tones",
     "see_as",

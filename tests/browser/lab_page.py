@@ -66,7 +66,11 @@ class LabPage:
         """Open ``notebooks/name`` the way its address does; return when its kernel is idle."""
         path = (self.folder / "notebooks" / name).relative_to(self.server.root).as_posix()
         address = f"{self.server.url}/lab/tree/{quote(path)}"
-        self.page.goto(f"{address}?reset&token={self.server.token}")
+        return self.open_address(f"{address}?reset&token={self.server.token}", path, limit)
+
+    def open_address(self, address: str, path: str, limit: float = PAGE_LIMIT) -> LabPage:
+        """Open an address that leads to the notebook ``path``; return when its kernel is idle."""
+        self.page.goto(address)
         self._wait("() => window.jupyterapp", "JupyterLab to load")
         self.page.evaluate("async () => { await window.jupyterapp.restored; }")
         self._wait(

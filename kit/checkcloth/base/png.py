@@ -18,18 +18,20 @@ from typing import BinaryIO
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["bands_png", "write_bands_png"]
+from checkcloth.base.deflate import Deflate
+
+__all__ = ["bands_png", "grey_png", "rows_png", "write_bands_png"]
 
 _SIGNATURE = b"\x89PNG\r\n\x1a\n"
 # sRGB with intent 1 (relative colorimetric), and the gAMA and cHRM that go with it.
 _SRGB = b"\x01"
 _GAMA = struct.pack(">I", 45455)
 _CHRM = struct.pack(">8I", 31270, 32900, 64000, 33000, 30000, 60000, 15000, 6000)
-# Nearly all is runs of zeros by then: matching runs only is as small as a full search, and
-# twice as fast. Deflate cannot go below 1/1032 of the raw size, which is what is left.
+# Nearly all is runs by then: matching runs only is as small as a full search, and quicker.
+# Deflate cannot go below 1/1032 of the raw size, which is what is left.
 _STRATEGY = zlib.Z_RLE
-# Zero rows handed to the compressor at a time, in bytes.
-_BATCH = 1 << 18
+# Bytes gathered into one IDAT chunk.
+_BATCH = 1 << 16
 
 
 def _chunk(kind: bytes, body: bytes) -> bytes:
@@ -64,6 +66,30 @@ def _text(keyword: str, text: str) -> bytes:
     return _chunk(b"iTXt", keyword.encode("ascii") + b"\0\0\0\0\0" + text.encode("utf-8"))
 
 
+def _head(
+    size: tuple[int, int],
+    depth: int,
+    kind: int,
+    colours: NDArray[np.uint8] | None,
+    dpi: Fraction | float | None,
+    texts: Sequence[tuple[str, str]],
+) -> bytes:
+    """Everything of a PNG that stands before its pixels."""
+    parts = [
+        _SIGNATURE,
+        _chunk(b"IHDR", struct.pack(">IIBBBBB", *size, depth, kind, 0, 0, 0)),
+    ]
+    if kind:  # a film (kind 0) is amounts of ink, no colour
+        parts += [_chunk(b"sRGB", _SRGB), _chunk(b"gAMA", _GAMA), _chunk(b"cHRM", _CHRM)]
+    if colours is not None:
+        parts.append(_chunk(b"PLTE", colours.tobytes()))
+    if dpi is not None:
+        metre = int(Fraction(dpi) / Fraction(254, 10000) + Fraction(1, 2))
+        parts.append(_chunk(b"pHYs", struct.pack(">IIB", metre, metre, 1)))
+    parts += [_text(keyword, text) for keyword, text in texts]
+    return b"".join(parts)
+
+
 def write_bands_png(
     stream: BinaryIO,
     cells: NDArray[np.uint8],
@@ -92,26 +118,15 @@ def write_bands_png(
     texts : sequence of (keyword, text)
         Written as iTXt; keywords as PNG defines them (Title, Description, Software …).
     """
-    width = len(columns)
     indexed = _palette(cells)
-    stream.write(_SIGNATURE)
     if indexed is None:
-        depth, kind = 8, 2
+        depth, kind, colours = 8, 2, None
     else:
-        count = len(indexed[0])
+        colours = indexed[0]
+        count = len(colours)
         depth = 1 if count <= 2 else 2 if count <= 4 else 4 if count <= 16 else 8
         kind = 3
-    stream.write(_chunk(b"IHDR", struct.pack(">IIBBBBB", width, height, depth, kind, 0, 0, 0)))
-    stream.write(_chunk(b"sRGB", _SRGB))
-    stream.write(_chunk(b"gAMA", _GAMA))
-    stream.write(_chunk(b"cHRM", _CHRM))
-    if indexed is not None:
-        stream.write(_chunk(b"PLTE", indexed[0].tobytes()))
-    if dpi is not None:
-        metre = int(Fraction(dpi) / Fraction(254, 10000) + Fraction(1, 2))
-        stream.write(_chunk(b"pHYs", struct.pack(">IIB", metre, metre, 1)))
-    for keyword, text in texts:
-        stream.write(_text(keyword, text))
+    stream.write(_head((len(columns), height), depth, kind, colours, dpi, texts))
 
     row_bytes: dict[int, bytes] = {}
 
@@ -123,29 +138,25 @@ def write_bands_png(
                 row_bytes[number] = _packed(indexed[1][number][columns], depth)
         return row_bytes[number]
 
-    packer = zlib.compressobj(6, zlib.DEFLATED, 15, 9, _STRATEGY)
-    out: list[bytes] = []
+    packer = Deflate(_STRATEGY)
+    out = [packer.start()]
     size = written = 0
     last: int | None = None
     for number, pixels in runs:
-        pending = pixels
+        line = row(number)
         if number != last:
-            out.append(packer.compress(b"\0" + row(number)))  # filter 0: as it is
-            pending -= 1
+            out.append(packer.data(b"\0" + line))  # filter 0: as it is
         # Filter 2: the difference from the row above, which is nothing.
-        same = b"\2" + bytes(len(row(number)))
-        step = max(1, _BATCH // len(same))
-        while pending > 0:
-            part = min(step, pending)
-            out.append(packer.compress(same * part))
-            pending -= part
+        same = b"\2" + bytes(len(line))
+        out.append(packer.repeat(same, pixels - (number != last)))
         last = number
         written += pixels
-        size = sum(map(len, out))
-        if size > 1 << 16:
+        size += len(out[-1]) + len(line) // 8
+        if size > _BATCH:
             stream.write(_chunk(b"IDAT", b"".join(out)))
             out.clear()
-    out.append(packer.flush())
+            size = 0
+    out.append(packer.end())
     stream.write(_chunk(b"IDAT", b"".join(out)))
     stream.write(_chunk(b"IEND", b""))
     if written != height:
@@ -173,3 +184,73 @@ def bands_png(
     runs = zip(rows[starts].tolist(), lengths.tolist(), strict=True)
     write_bands_png(stream, cells, columns, runs, len(rows), dpi=dpi, texts=texts)
     return stream.getvalue()
+
+
+def _rows_png(lines: NDArray[np.uint8], counts: NDArray[np.integer] | None, head: bytes) -> bytes:
+    """A PNG of rows of raw bytes (R, B), each repeated, after its head."""
+    number, length = lines.shape
+    times = np.ones(number, dtype=np.intp) if counts is None else counts
+    packed = np.empty((number, 1 + length), dtype=np.uint8)
+    packed[0, 0], packed[0, 1:] = 0, lines[0]
+    packed[1:, 0] = 2
+    np.subtract(lines[1:], lines[:-1], out=packed[1:, 1:])  # wraps, as PNG filters do
+    same = b"\2" + bytes(length)
+    packer = Deflate()
+    out = [packer.start()]
+    start = 0
+    for place in [*np.flatnonzero(times > 1).tolist(), number - 1]:
+        if place >= start:
+            out.append(packer.data(packed[start : place + 1].tobytes()))
+            out.append(packer.repeat(same, int(times[place]) - 1))
+            start = place + 1
+    out.append(packer.end())
+    return head + _chunk(b"IDAT", b"".join(out)) + _chunk(b"IEND", b"")
+
+
+def _height(rows: NDArray[np.uint8], counts: NDArray[np.integer] | None) -> int:
+    return len(rows) if counts is None else int(counts.sum())
+
+
+def rows_png(
+    rows: NDArray[np.uint8],
+    counts: NDArray[np.integer] | None = None,
+    *,
+    dpi: Fraction | float | None = None,
+    texts: Sequence[tuple[str, str]] = (),
+) -> bytes:
+    """Return any picture in full colour, given by its rows and how often each repeats.
+
+    Parameters
+    ----------
+    rows : uint8 array, shape (R, W, 3)
+    counts : int array, shape (R,), optional
+        How many pixel rows each lasts; once where left out.
+    dpi, texts :
+        See :func:`write_bands_png`.
+
+    >>> rows_png(np.zeros((2, 2, 3), dtype=np.uint8), np.array([1, 5]))[1:4]
+    b'PNG'
+    """
+    number, width, _ = rows.shape
+    head = _head((width, _height(rows, counts)), 8, 2, None, dpi, texts)
+    return _rows_png(rows.reshape(number, 3 * width), counts, head)
+
+
+def grey_png(
+    rows: NDArray[np.uint8],
+    counts: NDArray[np.integer] | None = None,
+    *,
+    bits: int = 8,
+    dpi: Fraction | float | None = None,
+    texts: Sequence[tuple[str, str]] = (),
+) -> bytes:
+    """Return a picture in greys, 0 black to 255 white, at 8 bits or 1 bit a pixel.
+
+    As :func:`rows_png`, with rows of shape (R, W). It says nothing of colour: it is a film.
+
+    >>> grey_png(np.zeros((2, 2), dtype=np.uint8), bits=1)[1:4]
+    b'PNG'
+    """
+    lines = np.packbits(rows >= 128, axis=1) if bits == 1 else rows
+    size = rows.shape[1], _height(rows, counts)
+    return _rows_png(lines, counts, _head(size, bits, 0, None, dpi, texts))

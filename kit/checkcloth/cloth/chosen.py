@@ -28,6 +28,16 @@ class Chosen:
         What the designer wrote about it.
     origin : mapping of str to str, number, bool or None
         How it came about: generator, seed, place in the run, palette, whatever applies.
+
+    Raises
+    ------
+    ArgumentError
+        For a note with control characters, or an origin that is not plain.
+
+    Examples
+    --------
+    >>> Chosen(Colourway("white", ["navy"]), "for the aprons", {"seed": 3}).origin["seed"]
+    3
     """
 
     colourway: Colourway

@@ -122,7 +122,8 @@ class Colourway:
     def __str__(self) -> str:
         stripes = ", ".join(stripe.name for stripe in self.stripes)
         lead = f"{self.name}: " if self.name else ""
-        return f"{lead}{stripes} on {self.ground.name}, {self.strength * 100:.4g} %, {self.mixing}"
+        how = find_mixing(self.mixing).label
+        return f"{lead}{stripes} on {self.ground.name}, {self.strength * 100:.4g} %, {how}"
 
     def __repr__(self) -> str:
         return f"<{self}>"

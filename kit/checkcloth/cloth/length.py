@@ -22,7 +22,7 @@ _UNITS = {
 }  # fmt: skip
 _TEXT = re.compile(
     r"""\s*(?: (?P<whole>\d{1,9})\s+(?P<num>\d{1,9})\s*/\s*(?P<den>\d{1,9})   # 1 1/2
-        | (?P<top>\d{1,12})\s*/\s*(?P<bottom>\d{1,12})                       # 3/16
+        | (?P<top>\d{1,40})\s*/\s*(?P<bottom>\d{1,40})                       # 3/16
         | (?P<decimal>\d{1,9}(?:\.\d{0,12})?|\.\d{1,12}) )                   # 0.5
         \s*(?P<unit>[a-z]+|"|″)\s*""",
     re.VERBOSE | re.IGNORECASE,
@@ -31,7 +31,7 @@ _ALLOWED = 'a length with its unit, such as 0.5 in, 1/2 in, 1/2", 7 mm or 1.5 cm
 
 
 def _parse(text: str) -> tuple[Fraction, str]:
-    match = _TEXT.fullmatch(text) if len(text) <= 60 else None
+    match = _TEXT.fullmatch(text) if len(text) <= 100 else None
     unit = _UNITS.get(match["unit"].lower()) if match else None
     if match is None or unit is None:
         hint = ""

@@ -1,7 +1,8 @@
 """What a stripe over a ground, and a stripe over a stripe, come to: the tones of a check.
 
 Every mixing but ``multiply`` is a sum of shares in some space, and every mixing goes
-through :func:`mix_tones`, over whole arrays. To add one, add a line to ``_MIXINGS``.
+through :func:`mix_tones`, over whole arrays. To add one, add a line to ``_MIXINGS``. The
+space may have any number of channels: three of light, or a band for each wavelength.
 """
 
 from __future__ import annotations
@@ -13,12 +14,17 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from checkcloth.colour.arrays import Floats, as_colours, as_fraction, as_number
+from checkcloth.colour.reflectance import absorption, absorption_to_srgb
 from checkcloth.colour.spaces import linear_to_srgb, srgb_to_linear
 from checkcloth.errors import ArgumentError, shown
 
-__all__ = ["MIXINGS", "Mixing", "find_mixing", "mix_tones"]
+__all__ = ["MIXINGS", "MIXING_OPTIONS", "Mixing", "find_mixing", "mix_tones"]
 
-# Tones from (grounds (..., 3), stripes (..., N, 3), strength (...), warp share).
+# Tones worked at a time: 36 bands of so many tones are 2.4 MB, and the memory beside input
+# and output does not grow with the number of colourways.
+_BLOCK_TONES = 8192
+
+# Tones (M, N+1, N+1, B) from grounds (M, B), stripes (M, N, B), strength (M,), warp share.
 _Lay = Callable[[Floats, Floats, Floats, float], Floats]
 
 
@@ -34,8 +40,8 @@ class Mixing:
     lay : callable
         Shares: how ground, weft and warp come together in the space of ``encode``.
     encode, decode : callable
-        From encoded sRGB to the space that the shares are taken in, and back; they get
-        the Yule–Nielsen n, which only the light mixings use.
+        From encoded sRGB (..., 3) to the space that the shares are taken in (..., B), and
+        back; they get the Yule–Nielsen n, which only the light mixings use.
     estimate : bool
         Whether the result is an estimate and must be labelled so wherever it shows.
     """
@@ -49,6 +55,11 @@ class Mixing:
     uses_warp_share: bool = False
     uses_yule_nielsen: bool = False
 
+    @property
+    def label(self) -> str:
+        """The name for people, which says so where the result is an estimate."""
+        return f"{self.name} (estimate)" if self.estimate else self.name
+
 
 def _as_is(values: Floats, n: float) -> Floats:
     return values
@@ -57,6 +68,14 @@ def _as_is(values: Floats, n: float) -> Floats:
 def _to_light(rgb: Floats, n: float) -> Floats:
     light = srgb_to_linear(rgb)
     return light if n == 1 else light ** (1 / n)
+
+
+def _to_absorption(rgb: Floats, n: float) -> Floats:
+    return absorption(rgb)
+
+
+def _from_absorption(k: Floats, n: float) -> Floats:
+    return absorption_to_srgb(k)
 
 
 def _from_light(light: Floats, n: float) -> Floats:
@@ -75,7 +94,7 @@ def _layered(grounds: Floats, stripes: Floats, strength: Floats, share: float) -
     alpha = strength[..., None, None]
     ground = grounds[..., None, :]
     weft = np.concatenate([ground, alpha * stripes + (1 - alpha) * ground], axis=-2)
-    tones = np.empty((*weft.shape[:-2], number + 1, number + 1, 3))
+    tones = np.empty((*weft.shape[:-2], number + 1, number + 1, weft.shape[-1]))
     tones[..., 0, :, :] = weft
     alpha = alpha[..., None]
     tones[..., 1:, :, :] = alpha * stripes[..., :, None, :] + (1 - alpha) * weft[..., None, :, :]
@@ -91,7 +110,7 @@ def _woven(grounds: Floats, stripes: Floats, strength: Floats, share: float) -> 
     number = stripes.shape[-2]
     alpha = strength[..., None, None]
     step = stripes - grounds[..., None, :]
-    tones = np.empty((*step.shape[:-2], number + 1, number + 1, 3))
+    tones = np.empty((*step.shape[:-2], number + 1, number + 1, step.shape[-1]))
     tones[...] = grounds[..., None, None, :]
     tones[..., 1:, :, :] += (alpha * share * step)[..., :, None, :]
     tones[..., :, 1:, :] += (alpha * (1 - share) * step)[..., None, :, :]
@@ -116,9 +135,17 @@ _MIXINGS = (
            _multiplied, _as_is, _as_is),
     Mixing("woven", "threads too fine to see apart, mixed as light",
            _woven, _to_light, _from_light, uses_warp_share=True, uses_yule_nielsen=True),
+    Mixing("pigment", "colorants ground together, an estimate (single-constant Kubelka–Munk)",
+           _layered, _to_absorption, _from_absorption, estimate=True),
 )  # fmt: skip
 
 MIXINGS: tuple[str, ...] = tuple(mixing.name for mixing in _MIXINGS)
+
+# What each option means, in one line for people.
+MIXING_OPTIONS = {
+    "warp_share": "how much of the surface the warp shows: 1/2 in balanced plain weave (woven)",
+    "yule_nielsen": "n, how far light spreads in the cloth: 1 not at all, 2 fully (light mixings)",
+}
 
 
 def find_mixing(name: str) -> Mixing:
@@ -197,8 +224,15 @@ def mix_tones(
             "grounds (..., 3), stripes (..., N, 3) and strength (...) must agree in '...', "
             f"found {grounds.shape}, {stripes.shape} and {alpha.shape}"
         ) from None
-    grounds = np.clip(np.broadcast_to(grounds, (*lead, 3)), 0, 1)
-    stripes = np.clip(np.broadcast_to(stripes, (*lead, *stripes.shape[-2:])), 0, 1)
-    alpha = np.broadcast_to(alpha, lead)
-    laid = chosen.lay(chosen.encode(grounds, n), chosen.encode(stripes, n), alpha, share)
-    return chosen.decode(laid, n)
+    number = stripes.shape[-2]
+    flat_grounds = np.clip(np.broadcast_to(grounds, (*lead, 3)), 0, 1).reshape(-1, 3)
+    flat_stripes = np.broadcast_to(stripes, (*lead, number, 3)).reshape(-1, number, 3)
+    flat_stripes = np.clip(flat_stripes, 0, 1)
+    flat_alpha = np.broadcast_to(alpha, lead).reshape(-1)
+    tones = np.empty((len(flat_alpha), number + 1, number + 1, 3))
+    step = max(1, _BLOCK_TONES // (number + 1) ** 2)
+    for start in range(0, len(tones), step):
+        part = slice(start, start + step)
+        ground, stripe = chosen.encode(flat_grounds[part], n), chosen.encode(flat_stripes[part], n)
+        tones[part] = chosen.decode(chosen.lay(ground, stripe, flat_alpha[part], share), n)
+    return tones.reshape(*lead, number + 1, number + 1, 3)

@@ -52,6 +52,16 @@ class NamedColour:
     note : str
     text : str
         The CSS Color 4 text it was read from; written back unchanged.
+
+    Raises
+    ------
+    ArgumentError
+        For an empty or unprintable name, an unknown role, channels outside 0–1.
+
+    Examples
+    --------
+    >>> print(NamedColour("Harbour Wall", (0.2, 0.4, 0.6), role="ground"))
+    Harbour Wall #336699
     """
 
     name: str

@@ -128,6 +128,14 @@ def read_palette(path: str | PathLike[str]) -> Palette:
         Naming the file and line, what was found and what is allowed.
     FileNotFoundError, PermissionError
         As the system says.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     file = write_palette(Palette("coast", ["navy", "teal"]), f"{folder}/coast.csv")
+    ...     print(read_palette(file))
+    palette coast: 2 colours
     """
     file = Path(path)
     return parse_palette_csv(read_text(file, MOST_BYTES), file.stem, file.name)
@@ -140,5 +148,12 @@ def write_palette(palette: Palette, path: str | PathLike[str], *, overwrite: boo
     ------
     ExistsError
         If the file is there and ``overwrite`` is not set.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     write_palette(Palette("coast", ["navy", "teal"]), f"{folder}/coast.csv").name
+    'coast.csv'
     """
     return write_whole(Path(path), palette_csv(palette).encode("utf-8"), overwrite=overwrite)

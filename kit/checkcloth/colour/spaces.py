@@ -12,13 +12,16 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from checkcloth.colour.arrays import Floats, as_colours
+from checkcloth.colour.blocks import over_blocks
 
 __all__ = [
     "D65_WHITE",
     "lab_to_srgb",
     "lab_to_xyz",
+    "linear_to_oklab",
     "linear_to_srgb",
     "linear_to_xyz",
+    "oklab_to_linear",
     "oklab_to_srgb",
     "srgb_to_bytes",
     "srgb_to_lab",
@@ -76,8 +79,26 @@ def srgb_to_linear(rgb: ArrayLike) -> Floats:
     >>> srgb_to_linear([0.0, 0.5, 1.0]).round(6).tolist()
     [0.0, 0.214041, 1.0]
     """
-    rgb = as_colours(rgb, "rgb")
-    return np.where(rgb <= 0.04045, rgb / 12.92, ((np.maximum(rgb, 0) + 0.055) / 1.055) ** 2.4)
+    return over_blocks(_decode, as_colours(rgb, "rgb"))
+
+
+def _decode(rgb: Floats) -> Floats:
+    curve = np.maximum(rgb, 0)
+    curve += 0.055
+    curve /= 1.055
+    np.power(curve, 2.4, out=curve)
+    np.divide(rgb, 12.92, out=curve, where=rgb <= 0.04045)
+    return curve
+
+
+def _encode(linear: Floats) -> Floats:
+    size = np.abs(linear)
+    curve = np.power(size, 1 / 2.4)
+    curve *= 1.055
+    curve -= 0.055
+    np.copysign(curve, linear, out=curve)
+    np.multiply(linear, 12.92, out=curve, where=size <= 0.0031308)
+    return curve
 
 
 def linear_to_srgb(linear: ArrayLike) -> Floats:
@@ -89,10 +110,7 @@ def linear_to_srgb(linear: ArrayLike) -> Floats:
     >>> linear_to_srgb([0.0, 0.2140411, 1.0]).round(6).tolist()
     [0.0, 0.5, 1.0]
     """
-    linear = as_colours(linear, "linear", unit=False)
-    size = np.abs(linear)
-    curve = 1.055 * size ** (1 / 2.4) - 0.055
-    return np.where(size <= 0.0031308, linear * 12.92, np.copysign(curve, linear))
+    return over_blocks(_encode, as_colours(linear, "linear", unit=False))
 
 
 def linear_to_xyz(linear: ArrayLike) -> Floats:
@@ -119,8 +137,17 @@ def xyz_to_lab(xyz: ArrayLike, white: ArrayLike = D65_WHITE) -> Floats:
     >>> xyz_to_lab([0.0, 0.0, 0.0]).tolist()
     [0.0, 0.0, 0.0]
     """
-    ratio = as_colours(xyz, "xyz", unit=False) / as_colours(white, "white", unit=False)
-    f = np.where(ratio > _EPSILON, np.cbrt(ratio), (_KAPPA * ratio + 16) / 116)
+    xyz = as_colours(xyz, "xyz", unit=False)
+    reference = as_colours(white, "white", unit=False)
+    return over_blocks(lambda block: _lab(block / reference), xyz) if reference.ndim == 1 \
+        else _lab(xyz / reference)  # fmt: skip
+
+
+def _lab(ratio: Floats) -> Floats:
+    f = np.cbrt(ratio)
+    dark = ratio <= _EPSILON
+    if dark.any():
+        f[dark] = (_KAPPA * ratio[dark] + 16) / 116
     lab = np.empty_like(f)
     lab[..., 0] = 116 * f[..., 1] - 16
     lab[..., 1] = 500 * (f[..., 0] - f[..., 1])
@@ -150,7 +177,14 @@ def srgb_to_lab(rgb: ArrayLike) -> Floats:
     >>> srgb_to_lab([1.0, 0.0, 0.0]).round(3).tolist()
     [53.237, 80.09, 67.203]
     """
-    return xyz_to_lab(linear_to_xyz(srgb_to_linear(rgb)))
+    return over_blocks(_srgb_to_lab, as_colours(rgb, "rgb"))
+
+
+_LINEAR_TO_RATIO = (_LINEAR_TO_XYZ / D65_WHITE[:, None]).T
+
+
+def _srgb_to_lab(rgb: Floats) -> Floats:
+    return _lab(_decode(rgb) @ _LINEAR_TO_RATIO)
 
 
 def lab_to_srgb(lab: ArrayLike) -> Floats:
@@ -162,13 +196,33 @@ def lab_to_srgb(lab: ArrayLike) -> Floats:
     return linear_to_srgb(xyz_to_linear(lab_to_xyz(lab)))
 
 
+def linear_to_oklab(linear: ArrayLike) -> Floats:
+    """Linear sRGB light (..., 3) to Oklab (L in 0–1); also for light outside 0–1.
+
+    >>> linear_to_oklab([0.125, 0.125, 0.125]).round(6).tolist()[0]
+    0.5
+    """
+    cone_like = as_colours(linear, "linear", unit=False) @ _LINEAR_TO_LMS.T
+    return np.asarray(np.cbrt(cone_like) @ _LMS_TO_OKLAB.T)
+
+
+def oklab_to_linear(oklab: ArrayLike) -> Floats:
+    """Oklab (..., 3) to linear sRGB light; outside 0–1 where sRGB cannot show it.
+
+    >>> oklab_to_linear([1.0, 0.0, 0.0]).round(6).tolist()
+    [1.0, 1.0, 1.0]
+    """
+    cone_like = (as_colours(oklab, "oklab", unit=False) @ _OKLAB_TO_LMS.T) ** 3
+    return np.asarray(cone_like @ _LMS_TO_LINEAR.T)
+
+
 def srgb_to_oklab(rgb: ArrayLike) -> Floats:
     """Encoded sRGB (..., 3) in 0–1 to Oklab (L in 0–1).
 
     >>> srgb_to_oklab([0.0, 128 / 255, 0.0]).round(4).tolist()
     [0.5198, -0.1403, 0.1077]
     """
-    return np.asarray(np.cbrt(srgb_to_linear(rgb) @ _LINEAR_TO_LMS.T) @ _LMS_TO_OKLAB.T)
+    return linear_to_oklab(srgb_to_linear(rgb))
 
 
 def oklab_to_srgb(oklab: ArrayLike) -> Floats:
@@ -177,8 +231,7 @@ def oklab_to_srgb(oklab: ArrayLike) -> Floats:
     >>> oklab_to_srgb(srgb_to_oklab([0.2, 0.4, 0.6])).round(9).tolist()
     [0.2, 0.4, 0.6]
     """
-    cone_like = (as_colours(oklab, "oklab", unit=False) @ _OKLAB_TO_LMS.T) ** 3
-    return linear_to_srgb(cone_like @ _LMS_TO_LINEAR.T)
+    return linear_to_srgb(oklab_to_linear(oklab))
 
 
 def srgb_to_bytes(rgb: ArrayLike) -> NDArray[np.uint8]:

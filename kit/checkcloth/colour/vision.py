@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from checkcloth.colour.arrays import Floats, as_colours, as_number
+from checkcloth.colour.blocks import over_blocks
 from checkcloth.colour.machado2009 import MACHADO_2009
 from checkcloth.colour.spaces import linear_to_srgb, srgb_to_linear
 from checkcloth.errors import ArgumentError, shown
@@ -57,6 +58,13 @@ def _partial(linear: Floats, vision: str, severity: float) -> Floats:
     return np.asarray(linear @ matrix.T)
 
 
+def _seen(linear: Floats, vision: str, severity: float) -> Floats:
+    if vision == "grey":
+        grey = (linear @ _LUMINANCE)[..., None]
+        return np.asarray((1 - severity) * linear + severity * grey)
+    return _full(linear, vision) if severity == 1 else _partial(linear, vision, severity)
+
+
 def see_as(rgb: ArrayLike, vision: str, severity: float = 1.0) -> Floats:
     """Return colours as they look to someone with the named colour vision.
 
@@ -94,12 +102,9 @@ def see_as(rgb: ArrayLike, vision: str, severity: float = 1.0) -> Floats:
     rgb = as_colours(rgb, "rgb")
     if vision == "normal" or severity == 0:
         return rgb.copy()
-    linear: Floats = srgb_to_linear(rgb)
-    if vision == "grey":
-        grey = (linear @ _LUMINANCE)[..., None]
-        linear = linear + severity * (grey - linear)
-    elif severity == 1:
-        linear = _full(linear, vision)
-    else:
-        linear = _partial(linear, vision, severity)
-    return linear_to_srgb(np.clip(linear, 0, 1))
+
+    def kernel(block: Floats) -> Floats:
+        seen = _seen(srgb_to_linear(block), vision, severity)
+        return linear_to_srgb(np.clip(seen, 0, 1, out=seen))
+
+    return over_blocks(kernel, rgb)

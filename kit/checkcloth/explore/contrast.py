@@ -9,8 +9,8 @@ from numpy.typing import ArrayLike, NDArray
 
 from checkcloth.cloth.colourway import Colourway, tones_of
 from checkcloth.colour.arrays import Floats, as_colours, as_number
-from checkcloth.colour.ciede2000 import delta_e_2000
-from checkcloth.colour.difference import ratio_of_luminances, relative_luminance
+from checkcloth.colour.ciede2000 import ciede2000_columns
+from checkcloth.colour.difference import relative_luminance
 from checkcloth.colour.spaces import linear_to_srgb, srgb_to_lab, srgb_to_linear, srgb_to_oklab
 from checkcloth.colour.vision import see_as
 from checkcloth.errors import ArgumentError
@@ -19,14 +19,15 @@ from checkcloth.explore.scores import PairScore, Score
 
 __all__ = ["PairScore", "Score", "afar", "score", "score_tones"]
 
-# Tone pairs worked at a time; keeps the memory of scoring thousands near 20 MB.
-_BLOCK_PAIRS = 1 << 16
+# Tone pairs worked at a time, so that their columns stay in a core's cache.
+_BLOCK_PAIRS = 1 << 13
 
 
 def _pair_score(
-    lab: Floats, oklab: Floats, luminance: Floats, pairs: Indices, side: int
+    lab: Floats, oklab: Floats, luminance: Floats, chosen: TonePairs, kind: str
 ) -> PairScore:
     """Score one kind of pair; the first two have shape (M, T, 3) and ``luminance`` (M, T)."""
+    pairs: Indices = getattr(chosen, kind)
     count, number = len(lab), len(pairs)
     closest = np.full((count, 2, 2), -1, dtype=np.intp)
     # Rows of ``numbers`` are the fields of PairScore in order, but for ``closest``.
@@ -34,24 +35,27 @@ def _pair_score(
     if number == 0:
         return _as_pair_score(numbers, closest)
     one, two = pairs.T
+    weights = chosen.weights(kind)
+    # Channels first, so that every step below runs along a column.
+    lab_columns = np.ascontiguousarray(lab.transpose(2, 0, 1))
+    ok_columns = np.ascontiguousarray(oklab.transpose(2, 0, 1))
+    raised = luminance + 0.05
     step = max(1, _BLOCK_PAIRS // number)
     for start in range(0, count, step):
         part = slice(start, start + step)
-        first, second = lab[part].take(one, axis=1), lab[part].take(two, axis=1)
-        de = delta_e_2000(first, second)
-        closest[part] = np.stack(np.divmod(pairs[de.argmin(axis=1)], side), axis=-1)
-        dl = np.abs(first[..., 0] - second[..., 0])
-        light = luminance[part]
-        ratio = ratio_of_luminances(light.take(one, axis=1), light.take(two, axis=1))
-        square = np.zeros_like(de)
-        for channel in range(3):
-            column = oklab[part, :, channel]
-            apart = column.take(one, axis=1) - column.take(two, axis=1)
-            square += apart * apart
-        ok = np.sqrt(square)
+        first = lab_columns[:, part].take(one, axis=2)
+        second = lab_columns[:, part].take(two, axis=2)
+        de = ciede2000_columns(first.reshape(3, -1), second.reshape(3, -1)).reshape(-1, number)
+        closest[part] = np.stack(np.divmod(pairs[de.argmin(axis=1)], chosen.side), axis=-1)
+        dl = np.abs(first[0] - second[0])
+        ratio = raised[part].take(one, axis=1) / raised[part].take(two, axis=1)
+        np.maximum(ratio, 1 / ratio, out=ratio)
+        apart = ok_columns[:, part].take(one, axis=2) - ok_columns[:, part].take(two, axis=2)
+        apart *= apart
+        ok = np.sqrt(apart.sum(axis=0))
         numbers[:, part] = (
-            de.min(axis=1), de.mean(axis=1), dl.min(axis=1), ratio.min(axis=1),
-            dl.mean(axis=1), ratio.mean(axis=1), ok.min(axis=1), ok.mean(axis=1),
+            de.min(axis=1), de @ weights, dl.min(axis=1), ratio.min(axis=1),
+            dl @ weights, ratio @ weights, ok.min(axis=1), ok @ weights,
         )  # fmt: skip
     return _as_pair_score(numbers, closest)
 
@@ -152,7 +156,7 @@ def score_tones(tones: ArrayLike, vision: str = "normal", severity: float = 1.0)
     luminance = relative_luminance(seen).reshape(len(lab), -1)
     parts = {}
     for kind in KINDS:
-        part = _pair_score(flat, oklab, luminance, getattr(pairs, kind), side)
+        part = _pair_score(flat, oklab, luminance, pairs, kind)
         parts[kind] = PairScore(
             *(
                 value.reshape(lead + value.shape[1:])

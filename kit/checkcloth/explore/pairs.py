@@ -31,6 +31,21 @@ class TonePairs:
     single_crossing: Indices
     single_single: Indices
     crossing_crossing: Indices
+    side: int
+    symmetric: bool
+
+    def weights(self, kind: str) -> NDArray[np.float64]:
+        """Return what each pair counts for in a mean over the cloth; they add up to 1.
+
+        Where transposed crossings are the same tone and only one of the two is listed,
+        a pair stands for as many pairs as it leaves out.
+        """
+        pairs: Indices = getattr(self, kind)
+        counts = np.ones(len(pairs))
+        if self.symmetric:
+            warp, weft = np.divmod(pairs, self.side)
+            counts = np.where((warp != weft) & (warp > 0) & (weft > 0), 2.0, 1.0).prod(axis=1)
+        return np.asarray(counts / counts.sum())
 
 
 def _array(pairs: list[tuple[int, int]]) -> Indices:
@@ -74,4 +89,6 @@ def tone_pairs(stripes: int, *, mirrored: bool = False, symmetric: bool = False)
         single_crossing=_array([(single, crossing) for crossing, single in touching]),
         single_single=_array([pair for one in sides for pair in combinations(one, 2)]),
         crossing_crossing=_array(apart),
+        side=side,
+        symmetric=symmetric,
     )

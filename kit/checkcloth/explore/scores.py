@@ -80,6 +80,13 @@ class Score:
         Encoded sRGB that the cloth has from afar.
     vision : str
         The colour vision it was scored for.
+
+    Examples
+    --------
+    >>> from checkcloth import Colourway, score
+    >>> scores = score([Colourway("white", ["navy"]), Colourway("white", ["ivory"])])
+    >>> scores.ground_single.least_de2000.round(1).tolist()
+    [37.6, 3.7]
     """
 
     ground_single: PairScore

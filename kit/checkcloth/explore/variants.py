@@ -21,6 +21,7 @@ __all__ = [
     "each_order",
     "each_strength",
     "order_count",
+    "ring",
     "stripe_orders",
 ]
 
@@ -166,7 +167,7 @@ def draw_colourways(
         picks = iter(rng.permutation(len(free))[:open_places])
         row = tuple(place or free[next(picks)] for place in fixed)
         level = low if low == high else round(float(rng.uniform(low, high)), 2)
-        key = (base.rgb, _ring(row), level)
+        key = (base.rgb, ring(row), level)
         if key in seen:
             misses += 1
             continue
@@ -207,8 +208,8 @@ def _check_room(
         )
 
 
-def _ring(row: tuple[NamedColour, ...]) -> tuple[tuple[float, float, float], ...]:
-    """The least of all shifts and reversals: alike for orders that give the same cloth."""
+def ring(row: tuple[NamedColour, ...]) -> tuple[tuple[float, float, float], ...]:
+    """Return the least of all shifts and reversals: alike for orders that give the same cloth."""
     values = [colour.rgb for colour in row]
     turns = [values[k:] + values[:k] for k in range(len(values))]
     return min(tuple(turn) for turn in turns + [turn[::-1] for turn in turns])

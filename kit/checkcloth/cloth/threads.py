@@ -1,0 +1,205 @@
+"""Threads of a woven check: sett, ends a band, orders across the cloth, metres of yarn."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import NamedTuple
+
+from checkcloth.cloth.check import Check
+from checkcloth.cloth.length import Length
+from checkcloth.colour.arrays import as_number, as_whole
+from checkcloth.errors import ArgumentError, LengthError, shown
+
+__all__ = [
+    "Allowances", "Run", "Sett", "ThreadOrder", "ends_per_band", "thread_order", "warp_share",
+]  # fmt: skip
+
+_SETT = re.compile(
+    r"\s*(\d{1,5}(?:\.\d{1,6})?)\s*(?:ends|picks|threads)?\s*(?:/|per)\s*(in|inch|cm)\s*", re.I
+)
+_MOST_ENDS = 200_000
+
+
+@dataclass(frozen=True, init=False)
+class Sett:
+    """How close threads lie: ends, or picks, to the inch or centimetre.
+
+    Parameters
+    ----------
+    text : str or Sett
+        ``"64 per in"``, ``"24/cm"``, ``"52.5 ends per inch"``; 1 to 500 an inch.
+
+    Attributes
+    ----------
+    per_mm : Fraction
+    text : str
+
+    Examples
+    --------
+    >>> print(Sett("64 per in"))
+    64 per in (25.2 per cm)
+    """
+
+    per_mm: Fraction
+    text: str
+
+    def __init__(self, text: str | Sett) -> None:
+        if isinstance(text, Sett):
+            per_mm, clean = text.per_mm, text.text
+        else:
+            match = _SETT.fullmatch(text) if isinstance(text, str) and len(text) < 60 else None
+            if match is None:
+                raise ArgumentError(
+                    f"sett must be such as '64 per in' or '24 per cm', found {shown(text)}"
+                )
+            unit = "cm" if match[2].lower() == "cm" else "in"
+            per_mm = Fraction(match[1]) / (10 if unit == "cm" else Fraction(254, 10))
+            clean = f"{float(Fraction(match[1])):g} per {unit}"
+        if not 1 <= per_mm * Fraction(254, 10) <= 500:
+            raise ArgumentError(f"sett must be from 1 to 500 an inch, found {shown(text)}")
+        object.__setattr__(self, "per_mm", per_mm)
+        object.__setattr__(self, "text", clean)
+
+    def over(self, length: Length) -> Fraction:
+        """Return how many threads lie in a length, not rounded."""
+        return self.per_mm * length.exact
+
+    def length_of(self, threads: int, unit: str = "mm") -> Length:
+        """Return how wide so many threads lie."""
+        return Length.of_mm(threads / self.per_mm, unit)
+
+    def __str__(self) -> str:
+        per_cm, per_in = float(self.per_mm * 10), float(self.per_mm * Fraction(254, 10))
+        if self.text.endswith("cm"):
+            return f"{self.text} ({per_in:.3g} per in)"
+        return f"{self.text} ({per_cm:.3g} per cm)"
+
+
+def ends_per_band(size: Length | str, sett: Sett | str) -> int:
+    """Return ends (or picks) a band: check size × sett, to the nearest even number.
+
+    Even, so that a plain-weave crossing shows exactly half warp, and every band begins on
+    the same shaft (common practice, no source). At least 2.
+
+    >>> [ends_per_band(size, "64 per in") for size in ("1/16 in", "1/8 in", "1/4 in", "1 in")]
+    [4, 8, 16, 64]
+    >>> ends_per_band("1/8 in", "50 per in")  # 6.25
+    6
+    """
+    exact = Sett(sett).over(Length(size))
+    # Half-way goes up: a check a little large rather than a little small.
+    return max(2, 2 * int(exact / 2 + Fraction(1, 2)))
+
+
+def warp_share(threads: int) -> Fraction:
+    """Return the warp's share of the surface of a plain-weave cell, ``threads`` each way.
+
+    Half where the count is even, (n²+1)/(2n²) where it is odd and the cell begins with a
+    warp thread on top (by counting).
+
+    >>> warp_share(6), warp_share(3)
+    (Fraction(1, 2), Fraction(5, 9))
+    """
+    number = as_whole(threads, "threads", 1, 100_000)
+    return Fraction(1, 2) if number % 2 == 0 else Fraction(number**2 + 1, 2 * number**2)
+
+
+class Run(NamedTuple):
+    """Threads of one colour side by side: what part of the cloth, stripe (0 ground), count."""
+
+    part: str
+    stripe: int
+    threads: int
+
+
+@dataclass(frozen=True)
+class ThreadOrder:
+    """The order of threads one way: runs from edge to edge.
+
+    Attributes
+    ----------
+    runs : tuple of Run
+    each : int
+        Threads a band.
+    repeats : int
+        Whole repeats.
+    """
+
+    runs: tuple[Run, ...]
+    each: int
+    repeats: int
+
+    @property
+    def threads(self) -> int:
+        """Threads in all."""
+        return sum(run.threads for run in self.runs)
+
+    def per_stripe(self, stripes: int) -> list[int]:
+        """Return threads of the ground and of each stripe, as a list of stripes + 1."""
+        out = [0] * (stripes + 1)
+        for run in self.runs:
+            out[run.stripe] += run.threads
+        return out
+
+
+def thread_order(
+    check: Check, sett: Sett, extent: Length, *, balanced: bool = True, selvedge: int = 0
+) -> ThreadOrder:
+    """Lay bands across an extent so that both edges match.
+
+    Whole repeats fill the middle. ``balanced`` adds the first stripe once more at the end,
+    so that the cloth begins and ends with the same stripe; without it the piece ends with
+    a whole repeat, and two pieces joined run on. What is left of the extent becomes plain
+    ground, half on each side, so that the check stands centred; then the selvedges.
+
+    Raises
+    ------
+    LengthError
+        If not even one repeat fits.
+    """
+    each = ends_per_band(check.size, sett)
+    total = 2 * int(sett.over(extent) / 2 + Fraction(1, 2))
+    if total > _MOST_ENDS:
+        raise ArgumentError(f"sett must give at most {_MOST_ENDS} threads, found {total}")
+    room = total - 2 * selvedge
+    a_repeat = each * sum(band.checks for band in check.bands)
+    extra = each if balanced else 0
+    repeats = (room - extra) // a_repeat
+    if repeats < 1:
+        needed = sett.length_of(a_repeat + extra + 2 * selvedge, extent.unit)
+        raise LengthError(
+            f"width and length must hold a whole repeat with its edges, at least {needed}, "
+            f"found {extent}"
+        )
+    left = room - extra - repeats * a_repeat
+    before = left // 2
+    runs = [Run("selvedge", 0, selvedge), Run("plain edge", 0, before)]
+    for number in range(1, repeats + 1):
+        runs += [Run(f"repeat {number}", band.stripe, band.checks * each) for band in check.bands]
+    if balanced:
+        runs.append(Run("balance", check.bands[0].stripe, extra))
+    runs += [Run("plain edge", 0, left - before), Run("selvedge", 0, selvedge)]
+    return ThreadOrder(tuple(run for run in runs if run.threads), each, repeats)
+
+
+@dataclass(frozen=True)
+class Allowances:
+    """What yarn is needed beyond the size of the cloth; ask the mill, these only stand in.
+
+    Attributes
+    ----------
+    warp_take_up, weft_take_up : float
+        How much longer the yarn is than the cloth that it lies in, as a share of the cloth.
+    waste : float
+        Share lost in winding, warping and mending, added on top.
+    """
+
+    warp_take_up: float = 0.08
+    weft_take_up: float = 0.06
+    waste: float = 0.05
+
+    def __post_init__(self) -> None:
+        for name in ("warp_take_up", "weft_take_up", "waste"):
+            object.__setattr__(self, name, as_number(getattr(self, name), name, 0, 1))

@@ -1,0 +1,288 @@
+"""The lesson in mixing: steps of one picture, one slider and one question each.
+
+Each function makes a step, with colours of your own if you give them. In a notebook the
+step is live; saved, or on a page without a kernel, its picture stays as a plain image.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from html import escape
+from typing import Any
+
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.length import Length
+from checkcloth.cloth.named_colour import NamedColour
+from checkcloth.desk import answers
+from checkcloth.output import lesson_cloths as cloths
+from checkcloth.output import lesson_figures as figures
+from checkcloth.output.picture import Picture
+
+__all__ = [
+    "CLOTH",
+    "Slider",
+    "Step",
+    "crossing",
+    "depth",
+    "distance",
+    "greys",
+    "kinds",
+    "order",
+    "pastel",
+    "side_by_side",
+    "threads",
+    "vision",
+]
+
+RED, BLUE, YELLOW = "#c0392b", "#1f4fa3", "#f5d311"
+
+# A tea table for a small railway halt; invented.
+CLOTH = Colourway(
+    "ivory",
+    [
+        NamedColour.of(RED, "brick"),
+        NamedColour.of(BLUE, "signal blue"),
+        NamedColour.of("#e0a526", "honey"),
+    ],
+    0.6,
+    name="Tea table",
+)
+
+
+@dataclass(frozen=True)
+class Slider:
+    """What a slider says, where it starts, how far it goes, and what its numbers stand for.
+
+    ``draw`` gets the number times ``scale``: 50 on a slider of per cent is 0.5.
+    """
+
+    name: str
+    value: float
+    low: float
+    high: float
+    unit: str = ""
+    scale: float = 1.0
+    step: float = 1.0
+
+
+_STRENGTH = Slider("Overlay strength", 50, 0, 100, " %", 0.01)
+
+
+@dataclass(frozen=True, eq=False, repr=False)
+class Step:
+    """One step of the lesson.
+
+    Attributes
+    ----------
+    name : str
+    draw : callable
+        From the slider's number to a picture.
+    slider : Slider
+    question : str
+    answer : callable
+        Works the answer out; it is not kept anywhere.
+    """
+
+    name: str
+    draw: Callable[[float], Picture]
+    slider: Slider
+    question: str
+    answer: Callable[[], str]
+
+    def picture(self, value: float | None = None) -> Picture:
+        """Return the picture at a place of the slider, or where it starts."""
+        chosen = self.slider.value if value is None else value
+        return self.draw(chosen * self.slider.scale)
+
+    def widget(self) -> Any:
+        """Return the live step: slider, picture, question, and a button for the answer."""
+        import ipywidgets as w
+
+        bar = self.slider
+        slider = w.FloatSlider(
+            bar.value, min=bar.low, max=bar.high, step=bar.step, description=bar.name,
+            readout_format=".0f" if bar.step >= 1 else ".1f",
+            style={"description_width": "initial"},
+            layout=w.Layout(width="100%", max_width="560px"),
+        )  # fmt: skip
+        unit = w.HTML(escape(bar.unit.strip()), layout=w.Layout(margin="2px 0 0 -16px"))
+        picture = w.HTML(_shown(self.picture()), layout=w.Layout(width="100%"))
+        asked = w.HTML(_line("Question.", self.question), layout=w.Layout(width="100%"))
+        button = w.ToggleButton(
+            False, description="Show the answer", tooltip="Work the answer out and show it",
+            layout=w.Layout(width="max-content"),
+        )  # fmt: skip
+        shown = w.HTML("", layout=w.Layout(width="100%"))
+
+        def redraw(change: Any) -> None:
+            picture.value = _shown(self.picture(change["new"]))
+
+        def reveal(change: Any) -> None:
+            button.description = "Hide the answer" if change["new"] else "Show the answer"
+            shown.value = _line("Answer.", self.answer()) if change["new"] else ""
+
+        slider.observe(redraw, "value")
+        button.observe(reveal, "value")
+        across = w.HBox([slider, unit], layout=w.Layout(width="100%", max_width="620px"))
+        return w.VBox(
+            [across, picture, asked, button, shown],
+            layout=w.Layout(width="100%", max_width="720px", grid_gap="6px"),
+        )
+
+    def __str__(self) -> str:
+        return f"step of the lesson: {self.name}"
+
+    def __repr__(self) -> str:
+        return f"<{self}>"
+
+    def _repr_html_(self) -> str:
+        return _shown(self.picture()) + _line("Question.", self.question)
+
+    def _repr_mimebundle_(self, **options: Any) -> dict[str, Any]:
+        # The live view and, for readers without a kernel, the picture.
+        live: dict[str, Any] = self.widget()._repr_mimebundle_()
+        return live | {"text/html": self._repr_html_(), "text/plain": repr(self)}
+
+
+def _shown(picture: Picture) -> str:
+    return f'<div style="line-height:1.45">{picture._repr_html_()}</div>'
+
+
+def _line(head: str, text: str) -> str:
+    return f'<div style="line-height:1.45;margin:4px 0"><b>{head}</b> {escape(text)}</div>'
+
+
+def _colours(*texts: NamedColour | str) -> tuple[NamedColour, ...]:
+    return tuple(NamedColour.of(text) for text in texts)
+
+
+def crossing(
+    warp: NamedColour | str = RED,
+    weft: NamedColour | str = BLUE,
+    ground: NamedColour | str = "white",
+) -> Step:
+    """What a crossing is made of."""
+    one, two, base = _colours(warp, weft, ground)
+    return Step(
+        "what a crossing is made of",
+        lambda a: figures.shares_figure(one.rgb, two.rgb, base.rgb, a),
+        _STRENGTH,
+        "At which strength does the crossing hold as much weft as ground?",
+        answers.equal_shares,
+    )
+
+
+def kinds(
+    warp: NamedColour | str = YELLOW, weft: NamedColour | str = BLUE,
+    ground: NamedColour | str = "white",
+) -> Step:  # fmt: skip
+    """Opacity on a screen, light through threads, ink on ink, pigment."""
+    one, two, base = _colours(warp, weft, ground)
+    slider = Slider("Overlay strength", 80, 0, 100, " %", 0.01)
+    return Step(
+        "five ways to mix",
+        lambda a: figures.kinds_figure(one.rgb, two.rgb, base.rgb, a),
+        slider,
+        "Which way of mixing makes the greenest crossing at 80 %?",
+        lambda: answers.greenest(one, two, base, 0.8),
+    )
+
+
+def greys() -> Step:
+    """The same two greys, added four ways."""
+    return Step(
+        "two greys, four sums",
+        figures.greys_figure,
+        Slider("Yule–Nielsen n", 2, 1, 10, step=0.1),
+        "Which n gives a grey as dark as pigment does?",
+        answers.n_of_pigment,
+    )
+
+
+def order(
+    first: NamedColour | str = RED, second: NamedColour | str = BLUE,
+    ground: NamedColour | str = "white",
+) -> Step:  # fmt: skip
+    """Why red over blue is not blue over red when laid over, and is when woven."""
+    one, two, base = _colours(first, second, ground)
+    return Step(
+        "which one is on top",
+        lambda a: figures.order_figure(one.rgb, two.rgb, base.rgb, a),
+        _STRENGTH,
+        "From which strength do the two laid-over crossings differ by ΔE00 10 or more?",
+        lambda: answers.order_shows(one, two, base),
+    )
+
+
+def depth() -> Step:
+    """Why a self-crossing at 50 % stops at 75 % of full depth."""
+    return Step(
+        "a stripe crossing itself",
+        figures.depth_figure,
+        _STRENGTH,
+        "How strong must the overlay be for the self-crossing to reach 90 % when laid over?",
+        answers.depth_for,
+    )
+
+
+def pastel(
+    pale: NamedColour | str = "#f6cfd6", deep: NamedColour | str = "#b8324f",
+    ground: NamedColour | str = "white",
+) -> Step:  # fmt: skip
+    """What strength does to a pastel."""
+    one, two, base = _colours(pale, deep, ground)
+    return Step(
+        "what strength does to a pastel",
+        lambda a: figures.pastel_figure(one.rgb, two.rgb, base.rgb, a),
+        _STRENGTH,
+        "From which strength does each stripe stand ΔE00 10 or more from the ground?",
+        lambda: answers.pastel_needs(one, two, base),
+    )
+
+
+def threads(warp: NamedColour | str = RED, weft: NamedColour | str = BLUE) -> Step:
+    """Why odd thread counts unbalance a cell."""
+    one, two = _colours(warp, weft)
+    return Step(
+        "odd and even threads",
+        lambda ends: cloths.threads_figure(one.rgb, two.rgb, round(ends)),
+        Slider("Ends in the band", 5, 1, 12),
+        "What is the smallest odd count whose share is within one per cent of half?",
+        answers.balanced_enough,
+    )
+
+
+def distance(colourway: Colourway = CLOTH, size: Length | str = "1/4 in") -> Step:
+    """What colour the cloth has from across the street, and how far away that is."""
+    length = Length(size)
+    return Step(
+        "from across the street",
+        lambda metres: cloths.distance_figure(colourway, length, metres),
+        Slider("Distance", 10, 1, 80, "m"),
+        "From how far do checks of twice the size fuse?",
+        lambda: answers.fuses_beyond(length),
+    )
+
+
+def side_by_side(colourway: Colourway = CLOTH) -> Step:
+    """The same colourway under every mixing."""
+    slider = Slider("Overlay strength", round(colourway.strength * 100), 0, 100, " %", 0.01)
+    return Step(
+        "one colourway, every mixing",
+        lambda a: cloths.mixings_figure(colourway.with_(strength=min(a, 1.0))),
+        slider,
+        f"Which crossing changes most between source-over and woven at {slider.value:g} %?",
+        lambda: answers.changes_most(colourway),
+    )
+
+
+def vision(colourway: Colourway = CLOTH) -> Step:
+    """The cloth as people with protan, deutan and tritan vision see it, and in grey."""
+    return Step(
+        "as others see it",
+        lambda severity: cloths.vision_figure(colourway, severity),
+        Slider("Severity", 100, 0, 100, " %", 0.01),
+        "At which overlay strengths is every edge ΔE00 5 or more for everyone?",
+        lambda: answers.seen_by_all(colourway),
+    )

@@ -1,0 +1,236 @@
+"""A palette from a photograph: opened with care, its colours gathered in Oklab."""
+
+from __future__ import annotations
+
+import io
+import warnings
+from dataclasses import dataclass
+from os import PathLike
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from checkcloth.cloth.named_colour import NamedColour
+from checkcloth.cloth.palette import Palette
+from checkcloth.colour.arrays import Floats, as_whole
+from checkcloth.errors import FileFormatError
+from checkcloth.explore.sources.gather import gather
+from checkcloth.explore.sources.naming import css_names_for
+
+if TYPE_CHECKING:
+    from PIL import Image
+
+__all__ = ["MOST_PIXELS", "Photo", "open_photo", "palette_from_photo"]
+
+MOST_PIXELS = 50_000_000
+_MOST_BYTES = 64 << 20
+# Formats that hold pixels and nothing that runs; not those that call other programs.
+_FORMATS = ("PNG", "JPEG", "WEBP", "TIFF", "GIF", "BMP", "PPM", "AVIF")
+_WITH_ALPHA = ("RGBA", "RGBa", "LA", "La", "PA")
+# The longer side that is looked at; more pixels would say the same.
+_SIDE = 400
+_Source = str | PathLike[str] | bytes | bytearray | memoryview
+
+
+@dataclass(frozen=True)
+class Photo:
+    """A picture, upright and in sRGB, sampled down to at most 400 pixels a side.
+
+    Attributes
+    ----------
+    name : str
+    pixels : ndarray of uint8, shape (H, W, 3)
+    opaque : ndarray of bool, shape (H, W)
+        False where it is more than half transparent; those pixels do not count.
+    size : tuple of int
+        Width and height of the picture itself, upright.
+    """
+
+    name: str
+    pixels: NDArray[np.uint8]
+    opaque: NDArray[np.bool_]
+    size: tuple[int, int]
+
+
+def _bytes_of(source: _Source) -> tuple[str, bytes]:
+    if isinstance(source, bytes | bytearray | memoryview):
+        name, raw = "photo", bytes(source[: _MOST_BYTES + 1])
+    else:
+        path = Path(source)
+        if path.exists() and not path.is_file():
+            raise FileFormatError(f"{path.name}: must be a file, found something else")
+        with path.open("rb") as stream:
+            name, raw = path.name, stream.read(_MOST_BYTES + 1)
+    if len(raw) > _MOST_BYTES:
+        raise FileFormatError(f"{name}: must be at most {_MOST_BYTES >> 20} MiB, found more")
+    return name, raw
+
+
+def _upright_sample(image: Image.Image) -> Image.Image:
+    """Sample pixels evenly, without mixing them, and turn the picture as its EXIF says."""
+    from PIL import Image, ImageOps
+
+    scale = max(1.0, max(image.size) / _SIDE)
+    size = (max(1, round(image.width / scale)), max(1, round(image.height / scale)))
+    small: Any = image if size == image.size else image.resize(size, Image.Resampling.NEAREST)
+    small.info.update({key: image.info[key] for key in ("transparency",) if key in image.info})
+    if small is not image:
+        small.getexif().update(image.getexif())
+    turned: Image.Image = ImageOps.exif_transpose(small)
+    return turned
+
+
+def _in_eight_bits(image: Image.Image, name: str) -> Image.Image:
+    """Bring pictures of 16 bits a channel, and whole numbers, to 8 bits."""
+    from PIL import Image
+
+    if not image.mode.startswith(("I", "F")):
+        return image
+    values = np.asarray(image, dtype=np.float64)
+    if image.mode == "F" or values.min() < 0 or values.max() > 65535:
+        raise FileFormatError(
+            f"{name}: must have channels of 8 or 16 bits, found mode {image.mode} "
+            f"with values {values.min():g} to {values.max():g}"
+        )
+    return Image.fromarray(np.round(values / 257).astype(np.uint8))
+
+
+def _in_srgb(image: Image.Image, profile: bytes | None, name: str) -> Image.Image:
+    """Convert colours by the picture's own ICC profile; without one they are sRGB."""
+    from PIL import ImageCms
+
+    if image.mode in ("1", "P", "HSV", "YCbCr"):
+        image = image.convert("RGB")
+    if image.mode == "LAB":
+        profile = profile or ImageCms.ImageCmsProfile(ImageCms.createProfile("LAB")).tobytes()
+    if profile:
+        try:
+            converted = ImageCms.profileToProfile(
+                image,
+                ImageCms.ImageCmsProfile(io.BytesIO(profile)),
+                ImageCms.createProfile("sRGB"),
+                renderingIntent=ImageCms.Intent.RELATIVE_COLORIMETRIC,
+                outputMode="RGB",
+            )
+        except (ImageCms.PyCMSError, OSError, ValueError):
+            warnings.warn(
+                f"{name}: its colour profile cannot be used; colours are taken as sRGB",
+                RuntimeWarning,
+                stacklevel=3,
+            )
+        else:
+            assert converted is not None
+            return converted
+    return image.convert("RGB")
+
+
+def open_photo(source: str | PathLike[str] | bytes | bytearray | memoryview) -> Photo:
+    """Open a picture with limits on, upright, in sRGB.
+
+    The orientation in its EXIF data and its ICC profile are honoured. CMYK without a
+    profile is converted by Pillow's plain formula, which is only an estimate of ink.
+
+    Parameters
+    ----------
+    source : path or bytes
+        PNG, JPEG, WebP, TIFF, GIF (first frame), BMP, PPM or AVIF; at most 64 MiB and 50
+        megapixels.
+
+    Returns
+    -------
+    Photo
+
+    Raises
+    ------
+    FileFormatError
+        For a broken picture, one that is too large (also a small file that would unpack
+        to a large picture), or a file that is none.
+    """
+    from PIL import Image, UnidentifiedImageError
+
+    name, raw = _bytes_of(source)
+    try:
+        with warnings.catch_warnings():
+            # Pillow warns of damaged EXIF data and reads on; the picture is what is wanted.
+            warnings.filterwarnings("ignore", category=UserWarning, module="PIL")
+            warnings.simplefilter("error", Image.DecompressionBombWarning)
+            image: Image.Image = Image.open(io.BytesIO(raw), formats=_FORMATS)
+            # The size stands in the header: nothing has been unpacked yet.
+            if image.width * image.height > MOST_PIXELS:
+                raise FileFormatError(
+                    f"{name}: must have at most {MOST_PIXELS // 10**6} megapixels, "
+                    f"found {image.width} × {image.height}"
+                )
+            image.load()
+            small = _in_eight_bits(_upright_sample(image), name)
+            turned = image.getexif().get(0x0112, 1) in (5, 6, 7, 8)
+        profile = image.info.get("icc_profile")
+        has_alpha = small.mode in _WITH_ALPHA or "transparency" in small.info
+        alpha = np.asarray(small.convert("RGBA").getchannel("A")) if has_alpha else None
+        if has_alpha and small.mode not in ("P", "L", "1"):
+            small = small.convert("L" if small.mode in ("LA", "La") else "RGB")
+        rgb = np.asarray(_in_srgb(small, profile, name))
+    except (Image.DecompressionBombError, Image.DecompressionBombWarning):
+        raise FileFormatError(
+            f"{name}: must have at most {MOST_PIXELS // 10**6} megapixels, found far more"
+        ) from None
+    except UnidentifiedImageError:
+        raise FileFormatError(
+            f"{name}: must be a picture ({', '.join(_FORMATS)}), found something else"
+        ) from None
+    except FileFormatError:
+        raise
+    except Exception as error:  # a dozen decoders, each with errors of its own
+        raise FileFormatError(f"{name}: is broken and cannot be opened: {error}") from None
+    opaque = np.ones(rgb.shape[:2], dtype=bool) if alpha is None else alpha >= 128
+    width, height = image.size[::-1] if turned else image.size
+    return Photo(name, np.array(rgb, dtype=np.uint8), opaque, (width, height))
+
+
+def palette_from_photo(
+    source: Photo | str | PathLike[str] | bytes | bytearray | memoryview,
+    colours: int = 12,
+    *,
+    name: str = "",
+) -> Palette:
+    """Return the colours of a photograph as a palette, the largest in area first.
+
+    Parameters
+    ----------
+    source : Photo, path or bytes
+        See :func:`open_photo`.
+    colours : int
+        6 to 24. Fewer come back where the picture has fewer that differ by CIEDE2000 2.
+    name : str
+        Of the palette; left out, the file's.
+
+    Returns
+    -------
+    Palette
+        Colours named by the nearest CSS colour, with their share of the picture as note.
+        The same picture gives the same palette, always.
+
+    Raises
+    ------
+    ArgumentError, FileFormatError
+        See :func:`open_photo`; also for a picture that is all transparent.
+    """
+    count = as_whole(colours, "colours", 6, 24)
+    photo = source if isinstance(source, Photo) else open_photo(source)
+    seen = photo.pixels[photo.opaque]
+    if not len(seen):
+        raise FileFormatError(f"{photo.name}: must show something, found it all transparent")
+    found, shares = gather(seen, count)
+    colours_found = _tuples(found)
+    rows = zip(css_names_for(colours_found), colours_found, shares, strict=True)
+    named = [
+        NamedColour(label, rgb, note=f"{share:.1%} of {photo.name}"[:2000])
+        for label, rgb, share in rows
+    ]
+    return Palette(name or Path(photo.name).stem, named)
+
+
+def _tuples(colours: Floats) -> list[tuple[float, float, float]]:
+    return [(float(red), float(green), float(blue)) for red, green, blue in colours]

@@ -1,0 +1,72 @@
+"""A palette turned, lightened or muted in OKLCh, and kept in gamut."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from checkcloth.cloth.named_colour import NamedColour
+from checkcloth.cloth.palette import Palette
+from checkcloth.colour.arrays import as_number
+from checkcloth.colour.spaces import srgb_to_oklab
+
+__all__ = ["oklch_text", "shift_palette"]
+
+
+def oklch_text(lightness: float, chroma: float, hue: float) -> str:
+    """Return a CSS ``oklch()`` text: lightness 0–1, chroma, hue in degrees."""
+    return f"oklch({lightness * 100:.4f}% {chroma:.5f} {hue % 360:.3f})"
+
+
+def shift_palette(
+    palette: Palette, *, turn: float = 0, lighten: float = 0, mute: float = 0
+) -> Palette:
+    """Return the palette with every colour's hue, lightness and chroma changed in OKLCh.
+
+    What sRGB cannot show is mapped into it as CSS Color 4 says: chroma is reduced at
+    constant lightness and hue (coloraide's ``oklch-chroma``).
+
+    Parameters
+    ----------
+    palette : Palette
+    turn : float
+        Degrees round the hue circle, −360 to 360.
+    lighten : float
+        Added to the OKLCh lightness, −1 to 1 (black is 0, white 1); below 0 darkens.
+    mute : float
+        The share of chroma taken away, up to 1 (greys); below 0, down to −1, more vivid.
+
+    Returns
+    -------
+    Palette
+        The same names, roles and notes; the palette's own name says what was done.
+
+    Examples
+    --------
+    >>> print(shift_palette(Palette("coast", ["teal"]), mute=1).colours[0].hex)
+    #6f6f6f
+    >>> print(shift_palette(Palette("coast", ["teal"]), turn=30, lighten=0.1))
+    palette coast, turned 30°, lightened 10 %: 1 colour
+    """
+    turn = as_number(turn, "turn", -360, 360)
+    lighten = as_number(lighten, "lighten", -1, 1)
+    mute = as_number(mute, "mute", -1, 1)
+    if turn == lighten == mute == 0:
+        return palette
+    words = [palette.name]
+    if turn:
+        words.append(f"turned {turn:g}°")
+    if lighten:
+        words.append(f"{'lightened' if lighten > 0 else 'darkened'} {abs(lighten) * 100:g} %")
+    if mute:
+        words.append(f"{'muted' if mute > 0 else 'more vivid by'} {abs(mute) * 100:g} %")
+    labs = srgb_to_oklab(palette.rgb)
+    chroma = np.hypot(labs[:, 1], labs[:, 2]) * (1 - mute)
+    hue = np.degrees(np.arctan2(labs[:, 2], labs[:, 1])) + turn
+    light = np.clip(labs[:, 0] + lighten, 0, 1)
+    colours = []
+    for colour, *lch in zip(palette, light, chroma, hue, strict=True):
+        made = NamedColour.of(oklch_text(*map(float, lch)), colour.name)
+        colours.append(replace(made, role=colour.role, note=colour.note))
+    return Palette(", ".join(words), colours)

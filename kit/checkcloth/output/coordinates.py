@@ -1,0 +1,130 @@
+"""Coordinates: the same colourways at a family of check sizes, and one sheet for them all."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import numpy as np
+from numpy.typing import NDArray
+
+from checkcloth.base.png import rows_png
+from checkcloth.cloth.check import Check
+from checkcloth.cloth.chosen import ChosenSet
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.length import Length
+from checkcloth.errors import ArgumentError, shown
+from checkcloth.output.fonts import BOLD, PLAIN
+from checkcloth.output.lettering import QUIET, Words, font_of, letter
+from checkcloth.output.members import Colourways, as_set, label_of
+from checkcloth.output.picture import Picture
+from checkcloth.output.raster import cells_of
+
+__all__ = ["INCH_SIZES", "METRIC_SIZES", "coordinate_sheet", "family"]
+
+# The sizes that cloth is sold in (common practice, no standard).
+INCH_SIZES = ("1/16 in", "1/8 in", "1/4 in", "1/2 in", "1 in", "2 in")
+METRIC_SIZES = ("2 mm", "3 mm", "6 mm", "12 mm", "25 mm", "50 mm")
+_MOST_SIZES = 12
+_DPI = 100
+_MARGIN, _GAP, _HEAD, _NAMES, _FOOT = 36, 20, 118, 30, 44
+# A large check gets a larger swatch, so that a stripe and its gap show; up to this.
+_LARGEST = 800
+_MOST_PIXELS = 50_000_000
+
+
+def family(check: Check, sizes: Iterable[Length | str]) -> tuple[Check, ...]:
+    """Return the check at each size, smallest first, each once.
+
+    Raises
+    ------
+    ArgumentError, LengthError
+        For no size, more than 12, or one out of range.
+
+    >>> [str(check.size) for check in family(Check("1 in", 2), ["1 in", "1/4 in"])]
+    ['1/4 in (6.35 mm)', '1 in (25.4 mm)']
+    """
+    if isinstance(sizes, str | Length):
+        raise ArgumentError(f"sizes must be several check sizes, found {shown(sizes)}")
+    checks = {made.size: made for made in (check.with_size(size) for size in sizes)}
+    if not 1 <= len(checks) <= _MOST_SIZES:
+        raise ArgumentError(f"sizes must be 1 to {_MOST_SIZES} check sizes, found {len(checks)}")
+    return tuple(checks[size] for size in sorted(checks))
+
+
+def _each(check: Check) -> int:
+    """Pixels a check at ``_DPI``."""
+    return max(1, round(check.size.inches * _DPI))
+
+
+def _swatch(colourway: Colourway, check: Check, side: int) -> NDArray[np.uint8]:
+    plan = np.resize(Check(check.size, len(colourway.stripes)).plan(_each(check)), side)
+    return cells_of(colourway)[plan[:, None], plan]
+
+
+def coordinate_sheet(
+    colourways: Colourways,
+    check: Check | None = None,
+    *,
+    sizes: Iterable[Length | str] = INCH_SIZES,
+    swatch: Length | str = "50 mm",
+) -> Picture:
+    """Draw every colourway at every size, at the size it will have, a row a colourway.
+
+    Parameters
+    ----------
+    colourways : ChosenSet, Colourway or iterable of Colourway
+    check : Check, optional
+        May be left out where a chosen set brings its own.
+    sizes : iterable of Length or str
+    swatch : Length or str
+        Side of each piece of cloth, 10 to 200 mm; larger where a check needs it.
+
+    Returns
+    -------
+    Picture
+        A PNG at 100 dpi.
+
+    Raises
+    ------
+    ArgumentError, LengthError
+    """
+    chosen: ChosenSet = as_set(colourways, check)
+    checks = family(chosen.check, sizes)
+    side = round(Length(swatch).inches * _DPI)
+    if not 39 <= side <= 788:
+        raise ArgumentError(f"swatch must be from 10 mm to 200 mm, found {Length(swatch)}")
+    sides = [max(side, min(2 * _each(one), _LARGEST)) for one in checks]
+    lefts = [_MARGIN + sum(sides[:place]) + place * _GAP for place in range(len(sides))]
+    width = max(lefts[-1] + sides[-1] + _MARGIN, 560)
+    height = _HEAD + len(chosen) * (max(sides) + _NAMES + _GAP) + _FOOT
+    if width * height > _MOST_PIXELS:
+        raise ArgumentError(
+            f"colourways must fit a sheet of {_MOST_PIXELS // 10**6} megapixels, found "
+            f"{len(chosen)}; make the swatch smaller, or several sheets"
+        )
+    room = width - 2 * _MARGIN
+    plain, bold = font_of(PLAIN, 13), font_of(BOLD, 15)
+    title = f"{chosen.name}: coordinates" if chosen.name else "Coordinates"
+    count = "1 colourway" if len(chosen) == 1 else f"{len(chosen)} colourways"
+    about = f"{count} at {len(checks)} check sizes, true size at 100 dpi to the nearest pixel"
+    head = [
+        Words(_MARGIN, 24, title, font_of(BOLD, 22), room),
+        Words(_MARGIN, 58, about, plain, room, QUIET),
+    ]
+    head += [
+        Words(left, _HEAD - 24, str(one.size), plain, room)
+        for left, one, room in zip(lefts, checks, sides, strict=True)
+    ]
+    strips = [letter(width, _HEAD, head)]
+    for place, colourway in enumerate(chosen):
+        row = np.full((max(sides), width, 3), 255, dtype=np.uint8)
+        for left, one, wide in zip(lefts, checks, sides, strict=True):
+            row[:wide, left : left + wide] = _swatch(colourway, one, wide)
+        name = Words(_MARGIN, 7, label_of(colourway, place), bold, room)
+        strips += [row, letter(width, _NAMES + _GAP, [name])]
+    caution = "A screen is no proof of a print or a weave: agree a strike-off before ordering."
+    strips.append(letter(width, _FOOT, [Words(_MARGIN, 8, caution, plain, room, QUIET)]))
+    names = "; ".join(label_of(colourway, place) for place, colourway in enumerate(chosen))
+    alt = f"{about}: {names}"
+    png = rows_png(np.concatenate(strips), dpi=_DPI, texts=[("Title", title), ("Description", alt)])
+    return Picture(png, title, alt, round(width * 96 / _DPI), round(height * 96 / _DPI))

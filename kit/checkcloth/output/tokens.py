@@ -1,0 +1,153 @@
+"""Colours as design tokens: the W3C community group's JSON, format module 2025.10.
+
+Source: Design Tokens Format Module 2025.10, Final Community Group Report, 28 October 2025,
+designtokens.org/TR/2025.10/format. Media type ``application/design-tokens+json``.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from os import PathLike
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from checkcloth.base.files import read_text, write_whole
+from checkcloth.cloth.check import Check
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.named_colour import NamedColour
+from checkcloth.cloth.palette import Palette
+from checkcloth.colour.css import hex_of
+from checkcloth.output.members import Colourways, as_set, label_of
+from checkcloth.output.token_reader import OURS, parse_tokens
+
+__all__ = ["MEDIA_TYPE", "palette_tokens", "read_tokens", "set_tokens", "write_tokens"]
+
+MEDIA_TYPE = "application/design-tokens+json"
+_MOST_BYTES = 4 << 20
+# The format keeps these for references and paths, and a leading $ for its own words.
+_KEPT = str.maketrans({"{": "(", "}": ")", ".": "·"})
+
+
+def _names(wanted: Iterable[str]) -> list[str]:
+    """Names as the format allows them, each once."""
+    out: list[str] = []
+    for name in wanted:
+        first = name.translate(_KEPT)
+        first = f"＄{first[1:]}" if first.startswith("$") else first or "colour"
+        made, number = first, 1
+        while made in out:
+            number += 1
+            made = f"{first} ({number})"
+        out.append(made)
+    return out
+
+
+def _value(rgb: Iterable[float]) -> dict[str, Any]:
+    channels = [float(channel) for channel in rgb]
+    return {"colorSpace": "srgb", "components": channels, "alpha": 1, "hex": hex_of(channels)}
+
+
+def _token(colour: NamedColour, token_name: str) -> dict[str, Any]:
+    out: dict[str, Any] = {"$type": "color", "$value": _value(colour.rgb)}
+    if colour.note:
+        out["$description"] = colour.note
+    ours = {"text": colour.text}
+    if token_name != colour.name:
+        ours["name"] = colour.name
+    if colour.role:
+        ours["role"] = colour.role
+    out["$extensions"] = {OURS: ours}
+    return out
+
+
+def _text(content: dict[str, Any]) -> str:
+    return json.dumps(content, ensure_ascii=False, indent=1) + "\n"
+
+
+def palette_tokens(palette: Palette) -> str:
+    """Return a palette as design-token JSON; reading it gives the same colours.
+
+    >>> '"colorSpace": "srgb"' in palette_tokens(Palette("harbour", ["navy"]))
+    True
+    """
+    names = _names(colour.name for colour in palette)
+    tokens = {name: _token(colour, name) for name, colour in zip(names, palette, strict=True)}
+    return _text({"$description": palette.name or "Palette", **tokens})
+
+
+def _colourway_group(colourway: Colourway, check: Check) -> dict[str, Any]:
+    group: dict[str, Any] = {"$type": "color", "$description": f"{colourway}; {check}"}
+    group["ground"] = _token(colourway.ground, "ground")
+    group["ground"]["$extensions"][OURS]["name"] = colourway.ground.name
+    for number, stripe in enumerate(colourway.stripes, start=1):
+        name = f"stripe {number}"
+        group[name] = _token(stripe, name)
+    tones: dict[str, Any] = {"$description": "Every tone of the cloth, as it comes out"}
+    for warp, weft in np.ndindex(*colourway.tones.shape[:2]):
+        if warp or weft:
+            part = f"warp {warp}" if warp else ""
+            other = f"weft {weft}" if weft else ""
+            tones[" over ".join(filter(None, (part, other)))] = {
+                "$value": _value(colourway.tones[warp, weft]),
+                "$description": colourway.tone_name(warp, weft),
+            }
+    group["tones"] = tones
+    return group
+
+
+def set_tokens(colourways: Colourways, check: Check | None = None) -> str:
+    """Return the colours and tones of a set as design-token JSON, a group a colourway.
+
+    The format has no lengths but px and rem; the check size stands in the descriptions.
+
+    Raises
+    ------
+    ArgumentError
+        For no colourways, or no check.
+    """
+    chosen = as_set(colourways, check)
+    names = _names(label_of(colourway, place) for place, colourway in enumerate(chosen))
+    groups = {
+        name: _colourway_group(colourway, chosen.check_for(colourway))
+        for name, colourway in zip(names, chosen, strict=True)
+    }
+    return _text({"$description": str(chosen), **groups})
+
+
+def write_tokens(palette: Palette, path: str | PathLike[str], *, overwrite: bool = False) -> Path:
+    """Write a palette as a design-token file, whole or not at all; return its path.
+
+    By the format's custom the name ends in ``.tokens.json``.
+
+    Raises
+    ------
+    ExistsError
+        If the file is there and ``overwrite`` is not set.
+    """
+    return write_whole(Path(path), palette_tokens(palette).encode("utf-8"), overwrite=overwrite)
+
+
+def read_tokens(path: str | PathLike[str]) -> Palette:
+    """Read every colour of a design-token file (2025.10) as a palette.
+
+    Groups, inherited types and references are followed; colours in any of the format's 14
+    colour spaces are taken into sRGB as CSS Color 4 says.
+
+    Parameters
+    ----------
+    path : path
+        At most 4 MiB.
+
+    Raises
+    ------
+    FileFormatError
+        Naming the token, what was found and what is allowed.
+    FileNotFoundError, PermissionError
+        As the system says.
+    """
+    file = Path(path)
+    name = file.name.removesuffix(".json").removesuffix(".tokens") or file.name
+    return Palette(name, parse_tokens(read_text(file, _MOST_BYTES), file.name))

@@ -1,0 +1,53 @@
+"""The colours of a set as CSS custom properties, for a shop's pages."""
+
+from __future__ import annotations
+
+import unicodedata
+
+import numpy as np
+
+from checkcloth.cloth.check import Check
+from checkcloth.colour.css import hex_of
+from checkcloth.output.members import Colourways, as_set, label_of
+from checkcloth.output.names import file_stems
+
+__all__ = ["set_css"]
+
+
+def _comment(text: str) -> str:
+    """Text that cannot end a comment."""
+    clean = "".join(" " if unicodedata.category(char) in ("Cc", "Cf") else char for char in text)
+    return f"/* {clean.replace('*/', '* /').replace('/*', '/ *')} */"
+
+
+def set_css(colourways: Colourways, check: Check | None = None) -> str:
+    """Return the tones of every colourway as CSS custom properties on ``:root``.
+
+    ``--name-ground``, ``--name-stripe-1`` (the colour as chosen), ``--name-warp-1``,
+    ``--name-weft-1`` (over the ground) and ``--name-warp-1-weft-2`` (the crossing), each
+    as ``#rrggbb``, to the nearest 8-bit step, as in the pictures.
+
+    Raises
+    ------
+    ArgumentError
+        For no colourways, or no check.
+
+    >>> from checkcloth.cloth.colourway import Colourway
+    >>> css = set_css(Colourway("white", ["navy"], name="Quay"), Check("1 in", 1))
+    >>> "--Quay-warp-1-weft-1: #4040a0;" in css
+    True
+    """
+    chosen = as_set(colourways, check)
+    stems = file_stems(label_of(colourway, place) for place, colourway in enumerate(chosen))
+    lines = [_comment(str(chosen)), ":root {"]
+    for stem, colourway in zip(stems, chosen, strict=True):
+        lines.append(f"  {_comment(f'{colourway}; {chosen.check_for(colourway)}')}")
+        lines.append(f"  --{stem}-ground: {colourway.ground.hex};")
+        for number, stripe in enumerate(colourway.stripes, start=1):
+            lines.append(f"  --{stem}-stripe-{number}: {stripe.hex}; {_comment(stripe.name)}")
+        for warp, weft in np.ndindex(*colourway.tones.shape[:2]):
+            parts = [f"warp-{warp}" if warp else "", f"weft-{weft}" if weft else ""]
+            if warp or weft:
+                name = "-".join(filter(None, parts))
+                lines.append(f"  --{stem}-{name}: {hex_of(colourway.tones[warp, weft])};")
+    return "\n".join([*lines, "}", ""])

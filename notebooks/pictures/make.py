@@ -1,0 +1,30 @@
+"""Draw the pictures of the README anew: python notebooks/pictures/make.py."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from checkcloth import Check, contact_sheet, draw_colourways, read_palette, score
+
+HERE = Path(__file__).parent
+PALETTES = HERE.parents[1] / "palettes"
+
+
+def sheet() -> bytes:
+    """Draw eight of the clearest colourways of each of three briefs, four stripes each."""
+    chosen = []
+    for brief, name in (
+        ("harvest-stall", "Harvest"),
+        ("deck-chair-canvas", "Deck chair"),
+        ("winter-supper", "Supper"),
+    ):
+        palette = read_palette(PALETTES / f"{brief}.csv")
+        ideas = draw_colourways(palette, 4, 400, seed=5, strength=(0.5, 0.8), mixing="woven")
+        clearest = score(ideas).least_edge.argsort()[::-1][:8]
+        chosen += [ideas[place].with_(name=f"{name} {n}") for n, place in enumerate(clearest, 1)]
+    picture = contact_sheet(chosen, Check("0.5 in", 4), columns=8, title="Tea rooms, three briefs")
+    return picture.png
+
+
+if __name__ == "__main__":
+    (HERE / "sheet.png").write_bytes(sheet())

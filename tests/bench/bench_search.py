@@ -1,0 +1,196 @@
+# ruff: noqa: E402 — the number of threads is set before numpy loads
+"""The search against general colour libraries, and against the clock; ratios within one run.
+
+    PYTHONPATH=kit python tests/bench/bench_search.py            # everything, about a minute
+    PYTHONPATH=kit python tests/bench/bench_search.py --growth   # also the growth tables
+
+Run on a quiet machine (``taskset -c 0`` pins the parts that use one core, but leave the last
+part two). The peers get the tones ready made and work the same least differences over the same
+pairs of tones, on arrays, with their own Lab and CIEDE2000. They are timed on a sample and
+scaled: each line says so.
+"""
+
+from __future__ import annotations
+
+import os
+
+for _name in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS"):
+    os.environ.setdefault(_name, "1")
+
+import subprocess
+import sys
+import tempfile
+import time
+import warnings
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+with warnings.catch_warnings():
+    warnings.simplefilter("ignore")
+    import colour
+    import skimage.color
+
+from checkcloth.cloth.mixing import mix_tones
+from checkcloth.explore.contrast import score_tones
+from checkcloth.explore.pairs import tone_pairs
+from checkcloth.explore.search import Wanted, search
+from checkcloth.explore.search.fold import colex
+from checkcloth.explore.search.growth import growth, spread_palette
+from checkcloth.explore.search.tables import CaseTables
+from checkcloth.explore.search.tally import each_value
+
+SAMPLE = 2000
+Array = Any
+
+
+def best(call: Callable[[], object], rounds: int = 5) -> float:
+    """Return the quickest of some rounds, in seconds: the one least disturbed."""
+    times = []
+    for _ in range(rounds):
+        start = time.perf_counter()
+        call()
+        times.append(time.perf_counter() - start)
+    return min(times)
+
+
+def least_edges(tones: Array, to_lab: Callable, difference: Callable) -> Array:
+    """Least difference over every edge of each check, tone by tone, with a peer's functions."""
+    stripes = tones.shape[1] - 1
+    pairs = tone_pairs(stripes, mirrored=True)
+    edges = np.concatenate([pairs.ground_single, pairs.single_crossing])
+    labs = to_lab(tones).reshape(len(tones), -1, 3)
+    return difference(labs[:, edges[:, 0]], labs[:, edges[:, 1]]).min(axis=1)
+
+
+def against_libraries() -> None:
+    """All 134,596 six-of-24 on one ground at one strength: the least edge of each."""
+    wanted = Wanted(spread_palette(24), 6, grounds=["white"])
+    case = wanted.case(0)
+    total = wanted.count
+
+    def ours() -> Array:
+        return each_value(CaseTables(wanted, case), wanted)  # tables worked anew each time
+
+    values = ours()
+    assert len(values) == total == 134_596
+    seconds = best(ours, 9)
+    picks = np.sort(np.random.default_rng(1).permutation(total)[:SAMPLE])
+    rgb = np.array([c.rgb for c in wanted.candidates])
+    stripes = rgb[np.array(case.free)[colex(24, 6)[picks]]]
+    tones = mix_tones(case.ground.rgb, stripes, case.strength, case.mixing)
+
+    def science_lab(tones: Array) -> Array:
+        white = colour.CCS_ILLUMINANTS["CIE 1931 2 Degree Standard Observer"]["D65"]
+        linear = colour.models.eotf_sRGB(tones)
+        xyz = linear @ colour.RGB_COLOURSPACES["sRGB"].matrix_RGB_to_XYZ.T
+        return colour.XYZ_to_Lab(xyz, white)
+
+    peers = {
+        "scikit-image, arrays": (skimage.color.rgb2lab, skimage.color.deltaE_ciede2000),
+        "colour-science, arrays": (science_lab, colour.difference.delta_E_CIE2000),
+    }
+    print("\nThe least edge ΔE00 of all 134,596 six-of-24, one ground, one strength, one core")
+    print(f"  {'checkcloth search, every one':<40}{seconds * 1e3:12.2f} ms")
+    for name, (to_lab, difference) in peers.items():
+        worst = np.abs(least_edges(tones, to_lab, difference) - values[picks]).max()
+        took = best(lambda a=to_lab, b=difference: least_edges(tones, a, b), 3)
+        whole = took * total / SAMPLE
+        print(
+            f"  {name + f' ({SAMPLE} of them, scaled)':<40}{whole * 1e3:12.2f} ms"
+            f"{whole / seconds:10.0f} ×   largest disagreement {worst:.4f}"
+        )
+    took = best(lambda: score_tones(tones), 3) * total / SAMPLE
+    exact = np.abs(score_tones(tones).least_edge - values[picks]).max()
+    print(
+        f"  {'checkcloth score_tones (scaled; all scores)':<40}{took * 1e3:9.2f} ms"
+        f"{took / seconds:10.0f} ×   largest disagreement {exact:.1e}"
+    )
+
+
+def rates() -> None:
+    """Colourways a second of the same job through ``search``, with all it brings back."""
+    print("\nThe whole search of those 134,596 on one core, repeated for a second and more")
+    plain = Wanted(spread_palette(24), 6, grounds=["white"])
+    asked = plain.with_(ground_apart=12, crossings_apart=5, stripes_apart=6, visions=["deutan"])
+    for words, wanted in (("best 100, spread of the measure", plain),
+                          ("and 6 conditions, each counted", asked)):  # fmt: skip
+        rounds, start = 0, time.perf_counter()
+        while time.perf_counter() - start < 1.5:
+            search(wanted, 100, how="every")
+            rounds += 1
+        rate = rounds * wanted.count / (time.perf_counter() - start)
+        print(f"  {words:<40}{rate / 1e6:12.1f} million colourways a second")
+
+
+# Run apart, so that peak memory is the search's own and not that of the peers' imports.
+APART = """
+import resource, sys, time
+from checkcloth.cloth.palette import Palette
+from checkcloth.explore.search import Wanted, search
+from checkcloth.explore.search.growth import spread_palette
+
+if __name__ == "__main__":
+    workers, conditions, how = int(sys.argv[1]), int(sys.argv[2]), sys.argv[3]
+    both = spread_palette(80)
+    wanted = Wanted(Palette("forty", both.colours[:40]), 6, grounds=both.colours[40:],
+                    strengths=[0.3, 0.4, 0.5, 0.6, 0.7])
+    if conditions:
+        wanted = wanted.with_(ground_apart=10, crossings_apart=5, stripes_apart=6,
+                              visions=["deutan"])
+    start = time.perf_counter()
+    result = search(wanted, 100, how=how, executor="processes" if workers > 1 else None,
+                    workers=workers)
+    took = time.perf_counter() - start
+    assert result.complete and result.total == 767_676_000
+    # The peak that getrusage gives for this process counts what it was forked from.
+    lines = open("/proc/self/status").read().splitlines()
+    own = next(int(line.split()[1]) / 1024 for line in lines if line.startswith("VmHWM"))
+    child = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024
+    print(took, own + workers * child if workers > 1 else own)
+"""
+
+
+def all_of_them() -> None:
+    """All 6-of-40 on 40 grounds at 5 strengths: 767,676,000 colourways."""
+    print("\nAll 6-of-40 on 40 grounds at 5 strengths: 767,676,000 colourways")
+    with tempfile.TemporaryDirectory() as folder:
+        script = Path(folder) / "apart.py"
+        script.write_text(APART, "utf-8")
+        for conditions in (0, 6):
+            for workers, how in ((1, "every"), (2, "every"), (1, "best")):
+                done = subprocess.run(
+                    [sys.executable, str(script), str(workers), str(conditions), how],
+                    capture_output=True, text=True, check=True,
+                )  # fmt: skip
+                took, memory = map(float, done.stdout.split())
+                words = f"{conditions or 'no'} conditions, {how}, {workers} core" + "s" * (
+                    workers > 1
+                )
+                rate = f"{767.676 / took:9.0f} million a second" if how == "every" else " " * 26
+                print(f"  {words:<36}{took:9.1f} s{rate}, peak {memory:.0f} MB")
+
+
+def growth_tables() -> None:
+    """Seconds while one thing grows."""
+    for along, steps, more in (
+        ("colours", [12, 18, 24, 30, 36, 42, 48, 60], {}),
+        ("stripes", [2, 3, 4, 5, 6, 7, 8], {"colours": 36}),
+        ("conditions", [0, 1, 2, 3, 4, 5, 6], {"colours": 36}),
+    ):
+        curve = growth(along, steps, **more)
+        print(f"\nGrowth with {along} {more or ''}")
+        for row in zip(curve.steps, curve.colourways, curve.every, curve.best, strict=True):
+            print("  {:>4}{:>16,} colourways  every {:9.4f} s  best {:9.4f} s".format(*row))
+
+
+if __name__ == "__main__":
+    print(f"load at the start: {os.getloadavg()[0]:.1f}")
+    against_libraries()
+    rates()
+    all_of_them()
+    if "--growth" in sys.argv:
+        growth_tables()
+    print(f"load at the end: {os.getloadavg()[0]:.1f}")

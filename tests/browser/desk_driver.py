@@ -1,0 +1,103 @@
+"""The desk on a page as a test sees it: its wall, its sliders, its kernel side."""
+
+from __future__ import annotations
+
+import ast
+import time
+from typing import TYPE_CHECKING, Any
+
+from lab_driver import LabError
+
+if TYPE_CHECKING:
+    from lab_page import LabPage
+    from playwright.sync_api import Locator
+
+# A digest of what the wall's canvas shows, quick enough to ask for again and again.
+_PIXELS = """wall => {
+    const canvas = wall.querySelector('.cc-wall-canvas');
+    const {data} = canvas.getContext('2d').getImageData(0, 0, canvas.width, canvas.height);
+    let sum = 7;
+    for (let i = 0; i < data.length; i += 4) sum = (sum * 31 + data[i] * 65536
+        + data[i + 1] * 256 + data[i + 2]) % 2147483647;
+    return sum;
+}"""
+# One swatch of the wall in device pixels: its cloth, its side, its pixels a check.
+_SWATCH = """(option, index) => {
+    const wall = option.closest('.cc-wall');
+    const canvas = wall.querySelector('.cc-wall-canvas');
+    const ratio = canvas.width / parseFloat(canvas.style.width);
+    const px = key => Math.round(parseFloat(option.style[key]) * ratio);
+    const top = px('top') - Math.round(parseFloat(canvas.style.top) * ratio);
+    const side = px('width');
+    const {data} = canvas.getContext('2d').getImageData(px('left'), top, side, side);
+    return {side, pixels: Number(wall.dataset.pixels), number: Number(option.dataset.number),
+            data: Array.from(data)};
+}"""
+
+
+class DeskPage:
+    """The first desk of the notebook in front (or the one that ``root`` holds)."""
+
+    def __init__(self, lab: LabPage, name: str = "desk", nth: int = 0) -> None:
+        self.lab = lab
+        self.name = name
+        page = lab.page
+        page.locator(".cc-option").first.wait_for()
+        self.root = page.locator(".jp-OutputArea-child").filter(has=page.locator(".cc")).nth(nth)
+        self.wall = self.root.locator(".cc-wall")
+        self.wait_for_painted()
+
+    def ask(self, expression: str) -> Any:
+        """Return what the kernel says an expression is, as Python data."""
+        return ast.literal_eval(self.lab.ask(expression))
+
+    def until(self, expression: str, wanted: Any, limit: float = 20) -> None:
+        """Wait until the kernel says that an expression is ``wanted``."""
+        end = time.monotonic() + limit
+        while (found := self.ask(expression)) != wanted:
+            if time.monotonic() > end:
+                raise LabError(f"waited {limit:g} s for {expression} to be {wanted!r}: {found!r}")
+            self.lab.page.wait_for_timeout(50)
+
+    def wait_for_painted(self, limit: float = 20) -> None:
+        """Wait until the wall has painted the kernel's newest tones."""
+        end = time.monotonic() + limit
+        while True:
+            stamp = self.ask(f"{self.name}.wall.stamp")
+            if self.wall.get_attribute("data-stamp") == str(stamp):
+                return
+            if time.monotonic() > end:
+                raise LabError(f"waited {limit:g} s for the wall to be painted")
+            self.lab.page.wait_for_timeout(50)
+
+    def slider(self, name: str) -> Locator:
+        """Return a slider by the name that a screen reader says."""
+        return self.root.get_by_role("slider", name=name, exact=True)
+
+    def press_on(self, name: str, key: str, times: int = 1) -> None:
+        """Press a key on a slider so many times."""
+        self.slider(name).focus()
+        for _ in range(times):
+            self.lab.page.keyboard.press(key)
+
+    def mixing_label(self, mixing: str) -> str:
+        """Return the words of a mixing in its choice."""
+        return str(self.lab.ask(f"dict((b, a) for a, b in {self.name}.controls.mixing.options)"
+                                f"[{mixing!r}]")).strip("'\"")  # fmt: skip
+
+    def option(self, place: int) -> Locator:
+        """Return the colourway at a place of the wall, counted from 0; it must be in sight."""
+        return self.wall.locator(f'.cc-option[aria-posinset="{place + 1}"]')
+
+    def captions(self) -> list[str]:
+        """Return the words under the colourways in sight."""
+        return self.wall.locator(".cc-caption").all_inner_texts()
+
+    def pixels(self) -> int:
+        """Return a digest of the pixels on the wall."""
+        return int(self.wall.evaluate(_PIXELS))
+
+    def swatch(self, place: int) -> dict[str, Any]:
+        """Return the pixels of one colourway on the wall, as the page holds them."""
+        found: dict[str, Any] = self.option(place).evaluate(_SWATCH)
+        return found

@@ -1,0 +1,94 @@
+"""The main job in a real JupyterLab: see a wall, move sliders, keep, name, export, find files."""
+
+from __future__ import annotations
+
+import json
+import re
+
+import pytest
+from desk_driver import DeskPage
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture
+def desk(lab):
+    lab.open_notebook("explore.ipynb")
+    lab.run_all()
+    return DeskPage(lab)
+
+
+def test_sliders_keep_name_and_export(lab, desk):
+    page = lab.page
+    assert desk.wall.get_by_role("option").count() >= 4
+    assert desk.ask("len(desk.state.shown)") == 48
+
+    # Each slider by its keyboard, and what follows it on the wall and in the close look.
+    before = desk.pixels()
+    desk.press_on("Check size", "ArrowRight", 4)
+    desk.until("str(desk.state.size)", "3/4 in (19.05 mm)")
+    assert desk.slider("Check size").get_attribute("aria-valuetext") == "3/4 in (19.05 mm)"
+    page.get_by_text(re.compile(r"Repeat 4.5 in \(114.3 mm\)")).first.wait_for()
+    assert desk.pixels() != before
+
+    before = desk.pixels()
+    desk.press_on("Stripes", "ArrowRight", 2)
+    desk.until("desk.state.stripes", 5)
+    page.get_by_text(re.compile(r"Repeat 7.5 in \(190.5 mm\)")).first.wait_for()
+    assert desk.pixels() != before
+
+    before, figures = desk.pixels(), desk.captions()
+    desk.press_on("Overlay strength, %", "ArrowRight", 20)
+    desk.until("desk.state.strength", 0.7)
+    desk.wait_for_painted()
+    assert desk.pixels() != before
+    page.wait_for_function("before => document.querySelectorAll('.cc-caption')[0].textContent "
+                           "!== before", arg=figures[0])  # fmt: skip
+
+    # Palette, ground and mixing.
+    desk.root.get_by_label("Palette", exact=True).select_option("tea-table")
+    desk.until("desk.state.palette", "tea-table")
+    ground = desk.ask("desk.palette.grounds[0].name")
+    desk.root.get_by_label("Ground", exact=True).select_option(ground)
+    desk.until("{card.colourway.ground.name for card in desk.state.shown}", {ground})
+    desk.root.get_by_label("Mixing", exact=True).select_option(label=desk.mixing_label("woven"))
+    desk.until("desk.state.mixing", "woven")
+
+    # Keep one by its tick and one by its key, and name one.
+    desk.option(0).hover()
+    desk.option(0).locator(".cc-tick").click()
+    desk.until("len(desk.kept)", 1)
+    desk.option(2).click()
+    page.keyboard.press("k")
+    desk.until("len(desk.kept)", 2)
+    page.keyboard.press("n")
+    page.keyboard.type("Platform tea")
+    page.keyboard.press("Enter")
+    desk.until("[one.name for one in desk.kept]", ["", "Platform tea"])
+
+    # Export, and find the files.
+    desk.root.get_by_label("Folder", exact=True).fill("out/tea")
+    desk.root.get_by_role("button", name="Export the kept").click()
+    desk.root.get_by_text("2 colourways exported to out/tea").wait_for()
+    folder = lab.folder / "notebooks" / "out" / "tea"
+    endings = sorted(path.suffix for path in folder.rglob("*") if path.is_file())
+    assert endings.count(".svg") >= 2
+    assert endings.count(".png") >= 3, "two tiles and the contact sheet"
+    assert ".csv" in endings
+    sets = [json.loads(path.read_text("utf-8")) for path in folder.rglob("*.json")]
+    assert any(one.get("format") == "checkcloth set" for one in sets)
+    assert lab.problems == []
+
+
+def test_the_cells_below_take_the_kept_set_on(lab, desk):
+    desk.option(1).click()
+    lab.page.keyboard.press("k")
+    desk.until("len(desk.kept)", 1)
+    words = desk.ask("str(desk.kept.colourways[0])")
+    # Run all again: the same desk goes on, and the cells below work on what is kept.
+    cells = lab.run_all()
+    assert desk.ask("len(desk.kept)") == 1
+    text = json.dumps(cells, ensure_ascii=False)
+    assert f"{words} → ground–single" in text
+    assert (lab.folder / "notebooks" / "out" / "kept").is_dir()
+    assert lab.problems == []

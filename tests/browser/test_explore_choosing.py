@@ -1,0 +1,300 @@
+"""Everything on the wall by mouse, then by keyboard alone; and what a screen reader is told."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from desk_driver import DeskPage
+from playwright.sync_api import expect
+
+from checkcloth.output.saved import open_set
+
+pytestmark = pytest.mark.browser
+
+NASTY = '<img src=x onerror="window.caught = 1">'
+
+
+@pytest.fixture
+def desk(lab):
+    lab.open_notebook("explore.ipynb")
+    lab.run_all()
+    return DeskPage(lab)
+
+
+def button(desk, name):
+    return desk.root.get_by_role("button", name=name, exact=True)
+
+
+def test_by_mouse(lab, desk):
+    page, root = lab.page, desk.root
+    look = root.get_by_role("region", name="Close look")
+    status = root.locator(".cc-status")
+
+    # Point at one: true size, repeat, tones with names and hex, words, other eyes.
+    desk.option(4).click()
+    names = desk.ask("[s.name for s in desk.state.shown[4].colourway.stripes]")
+    expect(look.get_by_role("heading", level=3)).to_contain_text(names[0])
+    expect(look).to_contain_text("Repeat 3 in (76.2 mm)")
+    assert look.locator(".cc-cloth").first.get_attribute("data-pixels") == "48", "0.5 in of 96"
+    assert look.locator(".cc-remarks li").count() >= 2
+    assert look.get_by_role("img", name=re.compile("deutan")).is_visible()
+    assert look.get_by_role("img", name=re.compile("in grey")).is_visible()
+    look.get_by_text("Tones", exact=True).click()
+    tones = desk.ask("[[n, t] for n, t in __import__('checkcloth.desk.telling', fromlist=['x'])"
+                     ".look(desk.state, desk.state.shown[4].number)[0]['tones']]")  # fmt: skip
+    assert len(tones) >= 13
+    for name, hex_text in tones:
+        row = look.get_by_role("row").filter(
+            has=page.get_by_role("rowheader", name=name, exact=True)
+        )
+        expect(row.first).to_contain_text(hex_text)
+
+    # Keep, name, note.
+    look.get_by_role("button", name="Keep").click()
+    desk.until("len(desk.kept)", 1)
+    look.get_by_role("textbox", name="Name").fill(NASTY)
+    look.get_by_role("textbox", name="Name").press("Enter")
+    desk.until("desk.kept.colourways[0].name", NASTY)
+    look.get_by_role("textbox", name="Note").fill("for the long tables")
+    look.get_by_role("textbox", name="Note").press("Enter")
+    desk.until("desk.kept.chosen[0].note", "for the long tables")
+    expect(look.get_by_role("heading", level=3)).to_have_text(NASTY)
+    assert page.evaluate("() => window.caught") is None, "a name must show as text"
+
+    # Reorder by buttons, and by dragging.
+    for place in (1, 2):
+        desk.option(place).click()
+        expect(look.get_by_role("heading", level=3)).to_have_text(
+            desk.ask("desk.wall.names")[place]
+        )
+        look.get_by_role("button", name="Keep").click()
+        desk.until("len(desk.kept)", place + 1)
+    first = desk.ask("[card.number for card in desk.state.kept]")
+    root.locator(f'.cc-kept-one[data-number="{first[0]}"]').get_by_role(
+        "button", name=re.compile("later$")
+    ).click()
+    desk.until("[card.number for card in desk.state.kept]", [first[1], first[0], first[2]])
+    root.locator(f'.cc-kept-one[data-number="{first[2]}"] .cc-kept-cloth').drag_to(
+        root.locator(f'.cc-kept-one[data-number="{first[1]}"] .cc-kept-cloth')
+    )
+    desk.until("[card.number for card in desk.state.kept]", [first[2], first[1], first[0]])
+
+    # Two to four side by side, and no fifth.
+    names = desk.ask("desk.wall.names")
+    for place in range(5):
+        desk.option(place).click()
+        expect(look.get_by_role("heading", level=3)).to_have_text(
+            NASTY if place == 4 else names[place]
+        )
+        look.get_by_role("button", name="Lay beside").click()
+        desk.until("len(desk.state.compared)", min(place + 1, 4))
+    expect(status).to_contain_text("at most 4 colourways lie side by side")
+    beside = root.get_by_role("region", name="Side by side")
+    assert beside.get_by_role("article").count() == 4
+    expect(beside.get_by_role("heading", level=4).nth(3)).to_contain_text("D · ")
+
+    # Undo and redo by button: the button says what it takes back.
+    assert "lay beside" in button(desk, "Undo").get_attribute("title")
+    button(desk, "Undo").click()
+    desk.until("len(desk.state.compared)", 3)
+    button(desk, "Redo").click()
+    desk.until("len(desk.state.compared)", 4)
+
+    # Lock, then more like this and something different leave it alone.
+    desk.option(0).click()
+    ground = desk.ask("desk.state.shown[0].colourway.ground.name")
+    stripe = desk.ask("desk.state.shown[0].colourway.stripes[1].name")
+    root.get_by_role("button", name=re.compile(f"^ground: {ground}")).click()
+    root.get_by_role("button", name=re.compile(f"^stripe 2: {stripe}")).click()
+    desk.until("desk.state.locked_ground is not None and len(desk.state.locked_stripes)", 2)
+    expect(root.locator(".cc-chips")).to_contain_text(f"locked: stripe 2, {stripe}")
+    both = "{(c.colourway.ground.name, c.colourway.stripes[1].name) for c in desk.state.shown}"
+    look.get_by_role("button", name="More like this").click()
+    desk.until(both, {(ground, stripe)})
+    expect(root.locator(".cc-dealt")).to_contain_text("more like")
+    button(desk, "Something different").click()
+    desk.until(f"desk.state.dealt.startswith('unlike') and {both}", {(ground, stripe)})
+    root.get_by_role("button", name=re.compile("^Unlock ground")).click()
+    desk.until("desk.state.locked_ground", None)
+
+    # Sort, hide, and see why.
+    root.get_by_label("Sort by").select_option("least_edge")
+    desk.until("desk.state.sort", "least_edge")
+    page.wait_for_function("() => { const f = [...document.querySelectorAll('.cc-option')]"
+        ".sort((a, b) => a.ariaPosInSet - b.ariaPosInSet).slice(0, 8)"
+        ".map(o => parseFloat(o.textContent.split('ΔE ')[1]));"
+        " return f.every((v, i) => !i || v <= f[i - 1]); }")  # fmt: skip
+    root.get_by_text("Hide what scores too low").click()
+    root.get_by_label("is under").fill("8")
+    button(desk, "Hide these from the wall").click()
+    desk.until("len(desk.state.limits)", 1)
+    page.wait_for_function("() => !document.querySelector('.cc-check').hidden")
+    hidden = desk.ask("len(desk.wall.hidden)")
+    assert 0 < hidden < 48
+    root.get_by_label(re.compile("show what is hidden")).check()
+    last = desk.ask("len(desk.wall.order)")
+    desk.wall.evaluate("wall => { wall.scrollTop = wall.scrollHeight; }")
+    expect(desk.option(last)).to_have_accessible_description(
+        re.compile(r"hidden: every edge: least ΔE00 is [\d.]+, under 8")
+    )
+    assert lab.problems == []
+
+
+def test_by_keyboard_alone(lab, desk):
+    page = lab.page
+    press = page.keyboard.press
+    active = "() => document.activeElement.closest('.cc-option')?.ariaPosInSet ?? null"
+
+    # From the first slider the tab key reaches the wall, and one place on it only.
+    desk.slider("Check size").focus()
+    for _ in range(40):
+        press("Tab")
+        if page.evaluate(active):
+            break
+    assert page.evaluate(active) == "1"
+    ring = desk.option(0).evaluate("o => getComputedStyle(o).outlineStyle + o.matches(':focus')")
+    assert ring == "solidtrue"
+
+    # Along the wall: only what shows is in the document, yet every place can be reached.
+    press("ArrowRight")
+    press("ArrowDown")
+    across = int(page.evaluate(active)) - 2
+    assert across >= 4
+    press("End")
+    assert page.evaluate(active) == "48"
+    assert desk.wall.get_by_role("option").count() < 48
+    press("ArrowRight")
+    assert page.evaluate(active) == "48"
+    press("Home")
+    assert page.evaluate(active) == "1"
+    press("PageDown")
+    assert int(page.evaluate(active)) > across
+    press("Home")
+
+    # Keep, name, note, and back to the wall by itself.
+    press("Space")
+    desk.until("len(desk.kept)", 1)
+    press("n")
+    page.keyboard.type("Refreshment Room")
+    press("Enter")
+    desk.until("desk.kept.colourways[0].name", "Refreshment Room")
+    assert page.evaluate(active) == "1"
+    press("t")
+    page.keyboard.type("dd kk mm")  # letters that are keys elsewhere
+    press("Enter")
+    desk.until("desk.kept.chosen[0].note", "dd kk mm")
+    assert desk.ask("len(desk.kept)") == 1
+    press("n")
+    page.keyboard.type("never mind")
+    press("Escape")
+    assert page.evaluate(active) == "1"
+    assert desk.ask("desk.kept.colourways[0].name") == "Refreshment Room"
+
+    # Undo and redo, by letter and by the usual keys.
+    press("u")
+    desk.until("desk.kept.chosen[0].note", "")
+    press("Control+z")
+    desk.until("desk.kept.colourways[0].name", "")
+    press("r")
+    press("Control+Shift+z")
+    desk.until("desk.kept.chosen[0].note", "dd kk mm")
+
+    # Side by side, enlarged, the neighbours one key away, and back with Escape.
+    press("c")
+    press("ArrowRight")
+    press("c")
+    desk.until("len(desk.state.compared)", 2)
+    press("Enter")
+    dialog = desk.root.get_by_role("dialog", name="Enlarged colourway")
+    title = dialog.get_by_role("heading", level=3)
+    names = desk.ask("desk.wall.names")
+    expect(title).to_have_text(names[1])
+    press("ArrowRight")
+    expect(title).to_have_text(names[2])
+    press("ArrowLeft")
+    press("ArrowLeft")
+    expect(title).to_have_text("Refreshment Room")
+    press("k")
+    desk.until("len(desk.kept)", 0)
+    press("Escape")
+    expect(dialog).to_be_hidden()
+    assert page.evaluate(active) == "1"
+
+    # Ideas.
+    numbers = desk.ask("desk.wall.numbers")
+    press("m")
+    desk.until("desk.state.dealt.startswith('more like')", True)
+    assert page.evaluate(active) == "1", "focus stays on the wall when another is dealt"
+    press("d")
+    desk.until("desk.state.dealt.startswith('unlike')", True)
+    press("u")
+    press("u")
+    desk.until("desk.wall.numbers", numbers)
+
+    # Every notebook cell is still there: no letter reached JupyterLab.
+    press("d")
+    press("d")
+    press("Shift+?")
+    expect(desk.root.get_by_role("dialog", name="Keys")).to_be_visible()
+    press("Escape")
+    assert len(lab.cells()) == 10
+    assert lab.problems == []
+
+
+def test_kept_by_keyboard(lab, desk):
+    page = lab.page
+    for place in range(3):
+        desk.option(place).focus()
+        page.keyboard.press("k")
+        desk.until("len(desk.kept)", place + 1)
+    first = desk.ask("[card.number for card in desk.state.kept]")
+    desk.root.locator(f'.cc-kept-one[data-number="{first[0]}"] .cc-kept-cloth').focus()
+    page.keyboard.press("Shift+ArrowRight")
+    desk.until("[card.number for card in desk.state.kept]", [first[1], first[0], first[2]])
+    page.keyboard.press("Shift+ArrowRight")
+    desk.until("[card.number for card in desk.state.kept]", [first[1], first[2], first[0]])
+    page.keyboard.press("Delete")
+    desk.until("[card.number for card in desk.state.kept]", [first[1], first[2]])
+    path = lab.folder / "notebooks" / desk.ask("desk.keep_file.path.name")
+    assert len(open_set(path)) == 2
+
+
+def test_what_a_screen_reader_is_told(lab, desk):
+    page = lab.page
+    wall = desk.root.get_by_role("listbox", name="Wall of colourways")
+    expect(wall).to_have_count(1)
+    expect(desk.option(0)).to_have_accessible_name(desk.ask("desk.wall.names[0]"))
+    page.wait_for_function("() => document.querySelector('.cc-option').ariaDescription.match(/ΔE/)")
+    expect(desk.option(0)).to_have_accessible_description(
+        re.compile(r"not kept; every edge: least ΔE00 ΔE [\d.]+")
+    )
+    assert desk.option(0).get_attribute("aria-setsize") == "48"
+    for name, value in [("Check size", "1/2 in (12.7 mm)"), ("Stripes", "3"),
+                        ("Overlay strength, %", "50")]:  # fmt: skip
+        assert desk.slider(name).get_attribute("aria-valuetext") == value
+    for label in ("Palette", "Ground", "Mixing", "How many", "Check size, typed", "Folder",
+                  "Wall shows", "Seen", "Sort by"):  # fmt: skip
+        expect(desk.root.get_by_label(label, exact=True)).to_have_count(1)
+    desk.option(0).focus()
+    page.keyboard.press("k")
+    expect(desk.option(0)).to_have_attribute("aria-selected", "true")
+    expect(desk.option(0)).to_have_accessible_description(re.compile("^kept;"))
+    expect(desk.root.get_by_role("status").first).to_contain_text("Keep ")
+    # In Chromium's own accessibility tree nothing that can be focused is without a name.
+    session = page.context.new_cdp_session(page)
+    tree = session.send("Accessibility.getFullAXTree")["nodes"]
+    roles = {"button", "option", "slider", "textbox", "combobox", "checkbox", "spinbutton", "img"}
+    nameless = []
+    for node in tree:
+        if node.get("ignored") or node.get("role", {}).get("value") not in roles:
+            continue
+        if not node.get("name", {}).get("value"):
+            remote = session.send("DOM.resolveNode", {"backendNodeId": node["backendDOMNodeId"]})
+            found = session.send("Runtime.callFunctionOn", {
+                "objectId": remote["object"]["objectId"], "returnByValue": True,
+                "functionDeclaration": "function () { return this.closest?.('.cc, .cc-settings,"
+                " .cc-hand-off') ? this.outerHTML.slice(0, 200) : ''; }"})  # fmt: skip
+            if found["result"]["value"]:
+                nameless.append(found["result"]["value"])
+    assert nameless == []

@@ -1,0 +1,68 @@
+"""The set file: written as the kept change, whole or not at all, and earlier ones are safe."""
+
+from __future__ import annotations
+
+import os
+from datetime import datetime
+
+import pytest
+
+from checkcloth import ChosenSet, Colourway
+from checkcloth.cloth.check import Check
+from checkcloth.desk.keep_file import KeepFile, earlier_sets
+from checkcloth.output.saved import open_set, save_set
+
+
+def kept(*grounds):
+    return ChosenSet(Check("1/2 in", 1), [Colourway(g, ["navy"]) for g in grounds], "explore")
+
+
+def test_nothing_kept_writes_nothing(tmp_path):
+    assert KeepFile(tmp_path).save(kept()) is None
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_each_change_is_on_disk_and_emptying_is_too(tmp_path):
+    file = KeepFile(tmp_path)
+    for members in (kept("white"), kept("white", "ivory"), kept()):
+        path = file.save(members)
+        assert open_set(path) == members
+    assert len(list(tmp_path.iterdir())) == 1
+
+
+def test_two_sessions_of_one_moment_do_not_share_a_file(tmp_path):
+    began = datetime(2026, 5, 1, 9, 30)
+    one, two = KeepFile(tmp_path, began=began), KeepFile(tmp_path, began=began)
+    assert one.save(kept("white")) != two.save(kept("ivory"))
+    one.save(kept("white", "linen"))
+    assert open_set(two.path) == kept("ivory")
+    assert open_set(one.path) == kept("white", "linen")
+
+
+def test_a_file_that_cannot_be_written_keeps_what_it_held(tmp_path, monkeypatch):
+    file = KeepFile(tmp_path)
+    path = file.save(kept("white"))
+    before = path.read_bytes()
+
+    def full(*_):
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(os, "fsync", full)
+    with pytest.raises(OSError, match="No space"):
+        file.save(kept("white", "ivory"))
+    assert path.read_bytes() == before
+    assert [p.name for p in tmp_path.iterdir()] == [path.name]
+
+
+def test_earlier_sets_newest_first_damaged_ones_with_their_fault(tmp_path):
+    for age, (name, members) in enumerate({"new": kept("white", "linen"), "old": kept("ivory"),
+                                           "empty": kept()}.items()):  # fmt: skip
+        path = save_set(members, tmp_path / f"{name}.kept.json")
+        os.utime(path, (2_000_000_000 - age, 2_000_000_000 - age))
+    damaged = tmp_path / "damaged.kept.json"
+    damaged.write_text('{"format": "checkcloth set", "version"')
+    os.utime(damaged, (1_000_000_000, 1_000_000_000))
+    found = earlier_sets(tmp_path)
+    assert [(one.path.name.split(".")[0], one.kept) for one in found] == [
+        ("new", 2), ("old", 1), ("damaged", 0)]  # fmt: skip
+    assert "damaged.kept.json" in found[-1].fault

@@ -1,0 +1,75 @@
+"""Every reader of the kit, with a sound file for each to start from.
+
+Shared by the property tests beside it and by ``tests/bench/fuzz_readers.py``.
+"""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Callable
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Any
+
+import numpy as np
+from PIL import Image, ImageCms
+
+from checkcloth import Check, ChosenSet, Colourway, Palette, open_set, read_palette, save_set
+from checkcloth.cloth.palette_file import palette_csv
+from checkcloth.explore.analysis.colourway_csv import read_colourways, write_colourways
+from checkcloth.explore.analysis.readings import read_readings
+from checkcloth.explore.sources.photo import open_photo
+from checkcloth.output.manifest import verify
+from checkcloth.output.press import open_press
+from checkcloth.output.tokens import palette_tokens, read_tokens
+
+PALETTE = Palette("bay", ["navy", "oklch(62% 0.15 30)", "#f4ecd8"])
+KEPT = ChosenSet(Check("1/2 in", 2), [Colourway("white", ["navy", "teal"], name="Quay")], "bay")
+READINGS = "tone,L*,a*,b*\nwhite,95.1,0.2,-0.3\nnavy on white,40.2,3.5,-21.0\n"
+MANIFEST = '{"format": "checkcloth hand-off", "version": 1, "files": []}'
+
+
+def _picture(kind: str) -> bytes:
+    stream = io.BytesIO()
+    pixels = (np.arange(12 * 9 * 3) * 7 % 256).astype(np.uint8).reshape(9, 12, 3)
+    Image.fromarray(pixels).save(stream, kind)
+    return stream.getvalue()
+
+
+def _written(write: Callable[[Path], Any]) -> bytes:
+    with TemporaryDirectory() as folder:
+        file = Path(folder) / "seed"
+        write(file)
+        return file.read_bytes()
+
+
+def _manifest(file: Path) -> None:
+    folder = file.parent / "handed"
+    folder.mkdir(exist_ok=True)
+    (folder / "manifest.json").write_bytes(file.read_bytes())
+    verify(folder)
+
+
+# name: (file name, reader, sound files)
+READERS: dict[str, tuple[str, Callable[[Path], Any], list[bytes]]] = {
+    "palette": ("a.csv", read_palette, [palette_csv(PALETTE).encode()]),
+    "set": ("a.json", open_set, [_written(lambda file: save_set(KEPT, file))]),
+    "tokens": ("a.tokens.json", read_tokens, [palette_tokens(PALETTE).encode()]),
+    "colourways": (
+        "a.csv",
+        read_colourways,
+        [_written(lambda file: write_colourways(KEPT.colourways, file))],
+    ),
+    "readings": (
+        "a.csv",
+        lambda file: read_readings(file, illuminant="D65", observer=2),
+        [READINGS.encode(), READINGS.replace(",", ";").encode("utf-8-sig")],
+    ),
+    "photo": ("a.png", open_photo, [_picture(kind) for kind in ("PNG", "JPEG", "GIF", "TIFF")]),
+    "press": (
+        "a.icc",
+        open_press,
+        [ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()],
+    ),
+    "manifest": ("manifest.json", _manifest, [MANIFEST.encode()]),
+}

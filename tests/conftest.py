@@ -7,6 +7,11 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
+
+# A property that takes long on a busy machine is not thereby wrong.
+settings.register_profile("checkcloth", deadline=None)
+settings.load_profile("checkcloth")
 
 GOLD = Path(__file__).parent / "gold"
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import inspect
 import itertools
 
 import numpy as np
@@ -11,7 +12,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
-from checkcloth.cloth.mixing import MIXINGS, find_mixing, mix_tones
+from checkcloth.cloth.mixing import MIXING_OPTIONS, MIXINGS, find_mixing, mix_tones
 from checkcloth.cloth.weave import plain_weave_share
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.css import parse_css
@@ -309,6 +310,8 @@ def test_each_mixing_says_in_one_line_what_it_stands_for():
     assert "estimate" in find_mixing("pigment").meaning
     assert find_mixing("pigment").label == "pigment (estimate)"
     assert find_mixing("woven").label == "woven"
+    keywords = inspect.signature(mix_tones).parameters.values()
+    assert set(MIXING_OPTIONS) == {one.name for one in keywords if one.kind is one.KEYWORD_ONLY}
 
 
 # -- bad input -----------------------------------------------------------------------------------

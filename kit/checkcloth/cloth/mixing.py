@@ -18,7 +18,7 @@ from checkcloth.colour.reflectance import absorption, absorption_to_srgb
 from checkcloth.colour.spaces import linear_to_srgb, srgb_to_linear
 from checkcloth.errors import ArgumentError, shown
 
-__all__ = ["MIXINGS", "Mixing", "find_mixing", "mix_tones"]
+__all__ = ["MIXINGS", "MIXING_OPTIONS", "Mixing", "find_mixing", "mix_tones"]
 
 # Tones worked at a time: 36 bands of so many tones are 2.4 MB, and the memory beside input
 # and output does not grow with the number of colourways.
@@ -140,6 +140,12 @@ _MIXINGS = (
 )  # fmt: skip
 
 MIXINGS: tuple[str, ...] = tuple(mixing.name for mixing in _MIXINGS)
+
+# What each option means, in one line for people.
+MIXING_OPTIONS = {
+    "warp_share": "how much of the surface the warp shows: 1/2 in balanced plain weave (woven)",
+    "yule_nielsen": "n, how far light spreads in the cloth: 1 not at all, 2 fully (light mixings)",
+}
 
 
 def find_mixing(name: str) -> Mixing:

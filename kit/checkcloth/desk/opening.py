@@ -18,7 +18,7 @@ from checkcloth.desk.keep_file import KeepFile
 from checkcloth.desk.state import MOST_SHOWN, DeskState
 from checkcloth.errors import ArgumentError, shown
 
-__all__ = ["open_desk"]
+__all__ = ["gather_palettes", "open_desk"]
 
 _Source = str | PathLike[str] | Palette
 
@@ -77,7 +77,7 @@ def open_desk(
     ArgumentError, LengthError, FileFormatError
         For values out of range, no palettes, or files that are none.
     """
-    members = _gather(palettes)
+    members = gather_palettes(palettes)
     names = [one.name for one in members]
     if palette and palette not in names:
         raise ArgumentError(f"palette must be one of {', '.join(names)}, found {shown(palette)}")
@@ -113,7 +113,8 @@ def _open_again(key: tuple[Path, str], state: DeskState, palettes: list[Palette]
     return desk
 
 
-def _gather(palettes: _Source | Iterable[_Source]) -> list[Palette]:
+def gather_palettes(palettes: _Source | Iterable[_Source]) -> list[Palette]:
+    """Return palettes from paths, folders of CSV files, or as they are; each name once."""
     sources = [palettes] if isinstance(palettes, str | PathLike | Palette) else list(palettes)
     members: list[Palette] = []
     for source in sources:

@@ -25,6 +25,8 @@ def growth_chart(curves: Sequence[Growth]) -> Picture:
     curves : sequence of Growth
         At least one; see :func:`growth`.
     """
+    from matplotlib.ticker import LogLocator, NullLocator
+
     words = []
     with drawing(3.6 * len(curves) + 0.6, 3.6) as figure:
         panels = figure.subplots(1, len(curves), sharey=True, squeeze=False)[0]
@@ -34,6 +36,9 @@ def growth_chart(curves: Sequence[Growth]) -> Picture:
                 curve.steps, curve.best, "o--", color="#d55e00", label="best 100 by bounding"
             )
             panel.set_yscale("log")
+            panel.yaxis.set_major_locator(LogLocator(subs=(1, 2, 5)))
+            panel.yaxis.set_major_formatter(lambda value, _: f"{value * 1000:g} ms")
+            panel.yaxis.set_minor_locator(NullLocator())
             panel.set_xlabel(_WORDS[curve.along], color=INK)
             panel.set_xticks(list(curve.steps))
             panel.grid(axis="y", color=PALE, alpha=0.3)
@@ -46,10 +51,10 @@ def growth_chart(curves: Sequence[Growth]) -> Picture:
                 f"{curve.every[-1]:.2g} s, the best 100 by bounding {curve.best[0]:.2g} to "
                 f"{curve.best[-1]:.2g} s"
             )
-        panels[0].set_ylabel("seconds, on one core")
+        panels[0].set_ylabel("time on one core")
         panels[0].legend(fontsize=9)
         return picture_of(
             figure,
             "What a search costs, measured on this machine: one ground, one strength.",
-            f"Line charts of seconds on a logarithmic scale: {'; '.join(words)}.",
+            f"Line charts of time on a logarithmic scale: {'; '.join(words)}.",
         )

@@ -129,7 +129,7 @@ def greys_figure(n: float) -> Picture:
         axes.text(value + 0.01, y, f"{percent(value, 1)}", va="center", fontsize=10, color=INK)
     axes.set_yticks(range(len(rows), 0, -1), [name for name, _ in rows])
     axes.set_xlim(0, 1)
-    axes.set_xticks([0, 0.1, 0.5, 0.9, 1], ["0", "10 %", "50 %", "90 %", "100 %"])
+    axes.set_xticks([0, 0.25, 0.5, 0.75, 1], ["0", "25 %", "50 %", "75 %", "100 %"])
     axes.set_xlabel("light reflected", fontsize=10, color=MUTED)
     plain(axes)
     axes.tick_params(axis="y", labelsize=10, colors=INK, length=0)

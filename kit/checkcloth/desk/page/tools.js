@@ -16,7 +16,7 @@ class Tools {
     });
     this.vision = choice("Seen", model.get("visions"), "normal",
       (vision) => desk.act("vision", 0, { vision }));
-    this.sort = choice("Sort by", [["", "order of the deal"], ...columns], "",
+    this.sort = choice("Sort by", [["", "as drawn"], ...columns], "",
       () => this.sendSort());
     this.ways = choice("from", [["", "greatest"], ["-", "least"]], "", () => this.sendSort());
     this.column = choice("Hide where", columns, "least_edge", () => {});

@@ -76,7 +76,9 @@ def growth(
     rounds : int
         Each is timed so often, and the quickest counts.
     """
-    counts, every, best = [], [], []
+    counts: list[int] = []
+    every: list[float] = []
+    best: list[float] = []
     for step in steps:
         size = {"colours": colours, "stripes": stripes, "conditions": conditions, along: step}
         plain = Wanted(spread_palette(size["colours"]), size["stripes"], grounds=["white"])

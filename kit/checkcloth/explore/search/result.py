@@ -168,11 +168,14 @@ class SearchResult:
             return f"{exact}{len(self.found):,} meet every condition"
         if self.how == "every":
             return f"{self.tally.met_all:,} meet every condition"
-        share = self.tally.met_all / max(1, self.tally.total)
-        error = sqrt(share * (1 - share) / max(1, self.tally.total))
+        drawn, met = self.tally.total, self.tally.met_all
+        # Agresti and Coull 1998 (from memory): two more of each keep the error above 0 where
+        # all or none were met. Twice the standard error, about 95 %.
+        share = (met + 2) / (drawn + 4)
+        error = 2 * sqrt(share * (1 - share) / (drawn + 4))
         return (
-            f"about {share * self.total:,.0f} (± {error * self.total:,.0f}) meet every condition, "
-            f"by a sample of {self.tally.total:,} with seed {self.seed}"
+            f"about {met / max(1, drawn) * self.total:,.0f} (± {error * self.total:,.0f}) meet "
+            f"every condition, by a sample of {drawn:,} with seed {self.seed}"
         )
 
     def __str__(self) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 import time
 from collections.abc import Callable, Iterator
 from concurrent.futures import Executor
@@ -194,7 +195,13 @@ def _bar(progress: bool | _Progress, total: int, before: int) -> Iterator[Callab
     from tqdm import tqdm
 
     # Plain text also in a notebook: it can be read there after the kernel is gone.
+    notebook = "ipykernel" in sys.modules
     with tqdm(
-        total=total, initial=before, unit=" colourways", unit_scale=True, desc="search"
+        total=total,
+        initial=before,
+        unit=" colourways",
+        unit_scale=True,
+        desc="search",
+        file=sys.stdout if notebook else sys.stderr,
     ) as bar:
         yield bar.update

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from html import escape
 from itertools import product
 from typing import TYPE_CHECKING
 
@@ -152,6 +153,17 @@ class Shortlist:
 
     def __repr__(self) -> str:
         return f"<{self}>"
+
+    def _repr_html_(self) -> str:
+        pieces = "".join(
+            f'<div style="max-width:13em">{member.colourway._repr_html_()}'
+            f"<small>{place}. {escape(member.reason)}</small></div>"
+            for place, member in enumerate(self.members, 1)
+        )
+        return (
+            f'<p>{escape(str(self))}</p><div style="display:flex;flex-wrap:wrap;gap:16px">'
+            f"{pieces}</div>"
+        )
 
 
 def shortlist_of(result: SearchResult, count: int = 24) -> Shortlist:

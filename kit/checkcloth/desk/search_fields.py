@@ -1,0 +1,183 @@
+"""The fields of the search form: what can be asked for, in words of the trade."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import ipywidgets
+
+from checkcloth.cloth.mixing import MIXINGS, find_mixing
+from checkcloth.cloth.palette import Palette
+from checkcloth.colour.vision import VISIONS
+from checkcloth.explore.search import MEASURES, Wanted, join_palettes
+from checkcloth.explore.search.needs import BY, KIND_WORDS, measure_parts
+from checkcloth.explore.sources.naming import distinct_names
+
+__all__ = ["SearchFields"]
+
+# Field of the brief, words on the page, value to begin with, greatest.
+_APART = (
+    ("ground_apart", "Every stripe from the ground, ΔE00", 12.0, 100.0),
+    ("crossings_apart", "Every crossing from its stripes, ΔE00", 4.0, 100.0),
+    ("stripes_apart", "Any two stripes, ΔE00", 6.0, 100.0),
+    ("crossings_unlike", "Any two crossings, ΔE00", 0.0, 100.0),
+    ("edge_lightness", "Every edge, ΔL*", 0.0, 100.0),
+    ("edge_ratio", "Every edge, contrast ratio", 1.0, 21.0),
+)
+_NOTHING = {"edge_ratio": 1.0}  # what stands for "not asked"; 0 for all others
+_HOW = (
+    ("every one, if that takes under 15 minutes", ""),
+    ("the exact best only, by bounding", "best"),
+    ("a sample of a million", "sample"),
+)
+
+
+def _measure_words(measure: str) -> str:
+    kind, by = measure_parts(measure)
+    return f"least {BY[by]} of {KIND_WORDS[kind]}"
+
+
+class SearchFields:
+    """The widgets of the brief, and the brief that they say."""
+
+    def __init__(self, palettes: list[Palette]) -> None:
+        self.palettes = palettes
+        wide = {"description_width": "initial"}
+        line = ipywidgets.Layout(width="auto", min_width="0")
+
+        def make(kind: Any, description: str, **more: Any) -> Any:
+            return kind(description=description, style=wide, layout=line, **more)
+
+        # Numbers are typed fields and not ipywidgets' sliders: those have no name that a
+        # screen reader could say.
+        def several(description: str, options: Any, value: Any = (), rows: int = 6) -> Any:
+            return make(
+                ipywidgets.SelectMultiple, description, options=options, value=value, rows=rows
+            )
+
+        names = [palette.name for palette in palettes]
+        self.palette = several("Palettes", names, names[:1])
+        self.stripes = make(ipywidgets.BoundedIntText, "Stripes", min=1, max=12, value=4)
+        self.grounds = several("Grounds allowed", [])
+        self.strengths = several(
+            "Overlay strengths", [(f"{n} %", n / 100) for n in range(10, 101, 10)], (0.5, 0.7)
+        )
+        self.mixing = make(
+            ipywidgets.Dropdown, "Mixing",
+            options=[(f"{name}: {find_mixing(name).meaning}", name) for name in MIXINGS],
+        )  # fmt: skip
+        self.must = several("Must be in", [])
+        self.must_not = several("Must not be in", [])
+        self.apart = {
+            name: make(
+                ipywidgets.BoundedFloatText, words, value=value, min=_NOTHING.get(name, 0.0),
+                max=top, step=0.5,
+            )
+            for name, words, value, top in _APART
+        }  # fmt: skip
+        self.order = ipywidgets.Checkbox(
+            description="Lightness runs from ground over stripe to crossing", indent=False,
+            layout=line,
+        )  # fmt: skip
+        self.visions = {
+            vision: ipywidgets.Checkbox(description=f"{vision} vision", indent=False, layout=line)
+            for vision in VISIONS[1:]
+        }
+        self.measure = make(
+            ipywidgets.Dropdown, "Best means the greatest",
+            options=[(_measure_words(measure), measure) for measure in MEASURES],
+        )  # fmt: skip
+        self.shortlist = make(ipywidgets.BoundedIntText, "Colourways in the shortlist", min=1, max=60, value=24)
+        self.how_choice = make(ipywidgets.Dropdown, "Look at", options=_HOW)
+        self.seed = make(ipywidgets.BoundedIntText, "Seed of a sample", value=1, min=0, max=2**31)
+        self.palette.observe(lambda _: self._offer_colours(), "value")
+        self._offer_colours()
+        self.box = self._lay_out()
+
+    def _lay_out(self) -> Any:
+        grid = ipywidgets.Layout(
+            grid_template_columns="repeat(auto-fit, minmax(17em, 1fr))", grid_gap="4px 24px"
+        )
+
+        def part(title: str, *widgets: Any) -> Any:
+            heading = ipywidgets.HTML(f"<b>{title}</b>")
+            return ipywidgets.VBox([heading, *widgets])
+
+        return ipywidgets.GridBox(
+            [
+                part("From", self.palette, self.stripes, self.strengths, self.mixing),
+                part("Colours", self.grounds, self.must, self.must_not),
+                part("What must hold", *self.apart.values(), self.order),
+                part("… also to", *self.visions.values()),
+                part("Best", self.measure, self.shortlist, self.how_choice, self.seed),
+            ],
+            layout=grid,
+        )
+
+    @property
+    def widgets(self) -> list[Any]:
+        """Every field whose change changes the brief."""
+        return [
+            self.palette, self.stripes, self.grounds, self.strengths, self.mixing, self.must,
+            self.must_not, *self.apart.values(), self.order, *self.visions.values(), self.measure,
+        ]  # fmt: skip
+
+    @property
+    def how(self) -> str | None:
+        """How to search, as :func:`search` takes it."""
+        return self.how_choice.value or None
+
+    def chosen_palette(self) -> Palette:
+        """The palettes that are chosen, as one."""
+        chosen = [one for one in self.palettes if one.name in self.palette.value]
+        return join_palettes(chosen or self.palettes[:1])
+
+    def add_palette(self, palette: Palette) -> None:
+        """Offer another palette, and choose it; a name that is taken gets a number."""
+        names = distinct_names([*(one.name for one in self.palettes), palette.name])
+        self.palettes.append(Palette(names[-1], palette.colours))
+        self.palette.options = names
+        self.palette.value = names[-1:]
+
+    def _offer_colours(self) -> None:
+        """Offer the colours of the chosen palettes; what was chosen stays where it can."""
+        palette = self.chosen_palette()
+        names = [colour.name for colour in palette]
+        grounds = [colour.name for colour in palette.grounds]
+        stripes = [colour.name for colour in palette.stripes]
+        for field, options, start in (
+            (self.grounds, [*grounds, *(n for n in names if n not in grounds)], grounds),
+            (self.must, stripes, []),
+            (self.must_not, stripes, []),
+        ):
+            kept = [name for name in field.value if name in options]
+            field.options = options
+            # Grounds of another palette are no choice that anybody made here.
+            field.value = kept if kept and field is not self.grounds else start
+
+    def wanted(self) -> Wanted:
+        """The brief that the fields say.
+
+        Raises
+        ------
+        ArgumentError
+            Where they do not fit together.
+        """
+        asked = {
+            name: field.value
+            for name, field in self.apart.items()
+            if field.value > _NOTHING.get(name, 0.0)
+        }
+        return Wanted(
+            self.chosen_palette(),
+            self.stripes.value,
+            grounds=self.grounds.value,
+            strengths=self.strengths.value,
+            mixings=[self.mixing.value],
+            must=self.must.value,
+            must_not=self.must_not.value,
+            lightness_order=self.order.value,
+            visions=[name for name, box in self.visions.items() if box.value],
+            measure=self.measure.value,
+            **asked,
+        )

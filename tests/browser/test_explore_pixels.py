@@ -1,0 +1,169 @@
+"""What the page draws is the tones: pixels read back equal ``tile_pixels``, at any density."""
+
+from __future__ import annotations
+
+import random
+from fractions import Fraction
+
+import nbformat
+import numpy as np
+import pytest
+from desk_driver import DeskPage
+from lab_page import LabPage
+from nbformat.v4 import new_code_cell, new_notebook
+
+from checkcloth import MIXINGS, Check, Colourway, Length, see_as, tile_pixels
+from checkcloth.colour.spaces import srgb_to_bytes
+
+pytestmark = pytest.mark.browser
+
+KERNEL = {"kernelspec": {"name": "python3", "display_name": "Python 3", "language": "python"}}
+_CLOTH = """canvas => {
+    const {width, height} = canvas;
+    const {data} = canvas.getContext('2d').getImageData(0, 0, width, height);
+    return {width, height, pixels: Number(canvas.dataset.pixels), data: Array.from(data)};
+}"""
+
+
+def random_colourways(seed: int, many: int = 14) -> list[Colourway]:
+    rng = random.Random(seed)
+
+    def colour() -> str:
+        return f"#{rng.randrange(1 << 24):06x}"
+
+    return [
+        Colourway(
+            colour(),
+            [colour() for _ in range(rng.choice([1, 2, 3, 5, 6, 8, 12, 24]))],
+            rng.random(),
+            rng.choice(MIXINGS),
+        )
+        for _ in range(many)
+    ]
+
+
+def tiled(colourway: Colourway, size: Length, dpi: Fraction, width: int, height: int) -> np.ndarray:
+    tile, _ = tile_pixels(colourway, Check(size, len(colourway.stripes)), dpi)
+    rows, columns = np.arange(height) % len(tile), np.arange(width) % len(tile)
+    return tile[rows[:, None], columns]
+
+
+def open_wall(lab: LabPage, colourways: list[Colourway], size: Length) -> DeskPage:
+    source = (
+        "from checkcloth import Colourway\nfrom checkcloth.desk import open_desk\n"
+        f"desk = open_desk('../palettes', size={size.text!r})\n"
+        "desk.show(["
+        + ", ".join(
+            f"Colourway({c.ground.text!r}, {[s.text for s in c.stripes]!r}, {c.strength!r}, "
+            f"{c.mixing!r})"
+            for c in colourways
+        )
+        + "])\ndesk"
+    )
+    book = new_notebook(cells=[new_code_cell(source)], metadata=KERNEL)
+    nbformat.write(book, lab.folder / "notebooks" / "pixels.ipynb")
+    lab.open_notebook("pixels.ipynb")
+    lab.run_all()
+    return DeskPage(lab)
+
+
+@pytest.mark.parametrize(
+    ("ratio", "size", "scale"),
+    [
+        (1, "1/2 in", "0.25"),
+        (1, "3/16 in", "0.25"),  # 4.5 pixels: halves are rounded to even, as in Python
+        (1.25, "7 mm", "0.5"),
+        (1.5, "1/8 in", "1"),
+        (2, "11/16 in", "0.25"),
+        (3, "1 in", "0.5"),
+    ],
+)
+def test_pixels_on_the_page_equal_tile_pixels(lab, ratio, size, scale):
+    colourways = random_colourways(seed=round(ratio * 100))
+    length = Length(size)
+    browser = lab.page.context.browser
+    context = browser.new_context(
+        viewport={"width": 1200, "height": 900}, device_scale_factor=ratio
+    )
+    try:
+        other = LabPage(context.new_page(), lab.server, lab.folder)
+        desk = open_wall(other, colourways, length)
+        assert other.page.evaluate("() => devicePixelRatio") == ratio
+        desk.root.get_by_label("Wall shows").select_option(scale)
+        dpi = 96 * Fraction(ratio) * Fraction(scale)
+        for place, colourway in enumerate(colourways):
+            desk.option(place).focus()  # into sight
+            found = desk.swatch(place)
+            seen = np.array(found["data"], np.uint8).reshape(found["side"], found["side"], 4)
+            assert (seen[..., 3] == 255).all()
+            wanted = tiled(colourway, length, dpi, found["side"], found["side"])
+            np.testing.assert_array_equal(seen[..., :3], wanted, err_msg=str(colourway))
+
+        # The close look at true size, and as other eyes see it.
+        desk.option(3).click()
+        look = desk.root.get_by_role("region", name="Close look")
+        look.get_by_role("heading", level=3, name=desk.ask("desk.wall.names[3]")).wait_for()
+        cloth = look.locator(".cc-cloth").first.evaluate(_CLOTH)
+        seen = np.array(cloth["data"], np.uint8).reshape(cloth["height"], cloth["width"], 4)
+        wanted = tiled(colourways[3], length, 96 * Fraction(ratio), cloth["width"], cloth["height"])
+        np.testing.assert_array_equal(seen[..., :3], wanted)
+        for nth, vision in enumerate(("protan", "deutan", "tritan", "grey")):
+            small = look.locator(".cc-views canvas").nth(nth).evaluate(_CLOTH)
+            seen = np.array(small["data"], np.uint8).reshape(small["height"], small["width"], 4)
+            cells = srgb_to_bytes(see_as(colourways[3].tones, vision))
+            plan = Check("1 cm", len(colourways[3].stripes)).plan(small["pixels"])
+            across = plan[np.arange(small["width"]) % len(plan)]
+            np.testing.assert_array_equal(seen[..., :3], cells[across[None, :], across[:, None]])
+        assert other.problems == []
+    finally:
+        context.close()
+
+
+def test_the_cloth_follows_a_drag_and_the_check_size_asks_nothing_of_the_kernel(lab):
+    colourways = random_colourways(seed=5)
+    desk = open_wall(lab, colourways, Length("1/2 in"))
+    desk.press_on("Overlay strength, %", "ArrowRight", 13)
+    desk.until("desk.state.strength", 0.63)
+    desk.wait_for_painted()
+    for place in (0, 4):
+        found = desk.swatch(place)
+        seen = np.array(found["data"], np.uint8).reshape(found["side"], found["side"], 4)
+        one = colourways[place].with_(strength=0.63)
+        wanted = tiled(one, Length("1/2 in"), Fraction(24), found["side"], found["side"])
+        np.testing.assert_array_equal(seen[..., :3], wanted)
+
+    # With the kernel busy for good, a check size still redraws the cloth.
+    lab.page.evaluate("() => { window.jupyterapp.shell.currentWidget.sessionContext.session.kernel"
+                      ".requestExecute({code: 'import time; time.sleep(4)'}); }")  # fmt: skip
+    lab.page.wait_for_timeout(200)
+    stamp = desk.wall.get_attribute("data-stamp")
+    desk.press_on("Check size", "ArrowRight", 8)
+    lab.page.wait_for_function(
+        "() => document.querySelector('.cc-wall').dataset.pixels === '24'", timeout=2000
+    )
+    found = desk.swatch(0)
+    seen = np.array(found["data"], np.uint8).reshape(found["side"], found["side"], 4)
+    one = colourways[0].with_(strength=0.63)
+    wanted = tiled(one, Length("1 in"), Fraction(24), found["side"], found["side"])
+    np.testing.assert_array_equal(seen[..., :3], wanted)
+    assert desk.wall.get_attribute("data-stamp") == stamp
+    assert lab.page.evaluate(
+        "() => window.jupyterapp.shell.currentWidget.sessionContext.session.kernel.status"
+    ) == "busy"  # fmt: skip
+    desk.until("str(desk.state.size)", "1 in (25.4 mm)")
+
+
+def test_a_bank_card_sets_the_true_size(lab):
+    desk = open_wall(lab, random_colourways(seed=9), Length("1/2 in"))
+    look = desk.root.get_by_role("region", name="Close look")
+    look.get_by_role("button", name="Set true size with a bank card").click()
+    dialog = desk.root.get_by_role("dialog", name="Set true size")
+    dialog.get_by_label("Size of the rectangle").fill("127")
+    card = dialog.get_by_role("img", name="Rectangle to match with a bank card").bounding_box()
+    assert card["width"] == pytest.approx(85.60 / 25.4 * 127, abs=0.6)  # ISO/IEC 7810 ID-1
+    assert card["height"] == pytest.approx(53.98 / 25.4 * 127, abs=0.6)
+    dialog.get_by_role("button", name="Use this size").click()
+    # 0.5 in at 127 pixels an inch is 63.5: rounded to even
+    lab.page.wait_for_function("() => document.querySelector('.cc-look .cc-cloth').dataset.pixels"
+                               " === '64'")  # fmt: skip
+    assert desk.wall.get_attribute("data-pixels") == "16"  # 15.875

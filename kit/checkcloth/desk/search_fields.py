@@ -87,7 +87,9 @@ class SearchFields:
             ipywidgets.Dropdown, "Best means the greatest",
             options=[(_measure_words(measure), measure) for measure in MEASURES],
         )  # fmt: skip
-        self.shortlist = make(ipywidgets.BoundedIntText, "Colourways in the shortlist", min=1, max=60, value=24)
+        self.shortlist = make(
+            ipywidgets.BoundedIntText, "Colourways in the shortlist", min=1, max=60, value=24
+        )
         self.how_choice = make(ipywidgets.Dropdown, "Look at", options=_HOW)
         self.seed = make(ipywidgets.BoundedIntText, "Seed of a sample", value=1, min=0, max=2**31)
         self.palette.observe(lambda _: self._offer_colours(), "value")

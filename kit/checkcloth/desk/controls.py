@@ -46,7 +46,10 @@ class Controls:
             ipywidgets.SelectionSlider, "Check size", options=[str(step) for step in self.steps]
         )
         self.size_text = make(
-            ipywidgets.Text, "Check size, typed", placeholder="7 mm, 3/16 in", continuous_update=False
+            ipywidgets.Text,
+            "Check size, typed",
+            placeholder="7 mm, 3/16 in",
+            continuous_update=False,
         )
         self.stripes = make(ipywidgets.IntSlider, "Stripes", min=1, max=12, value=3)
         self.strength = make(ipywidgets.IntSlider, "Overlay strength, %", min=0, max=100, value=50)

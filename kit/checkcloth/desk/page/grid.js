@@ -188,7 +188,9 @@ class Grid {
     ].filter(Boolean).join("; "));
     set("title", why ? `Hidden: ${why}` : model.get("names")[place] || "");
     say(node.firstChild, mark === 2 ? "✓" : mark === 1 ? "◦" : "");
-    say(node.lastChild, why ?? [letter, String(rank + 1), figure].filter(Boolean).join(" · "));
+    // A caption is as narrow as its swatch: the figures alone; the title names the column.
+    const brief = why?.replace(/(^|; )[^;]* is ([^;,]+, under )/g, "$1$2");
+    say(node.lastChild, brief ?? [letter, String(rank + 1), figure].filter(Boolean).join(" · "));
   }
 
   place(event) {

@@ -24,8 +24,9 @@ HOSTILE = Path(__file__).resolve().parents[1] / "hostile"
 sys.path.insert(0, str(HOSTILE))
 
 with atheris.instrument_imports(include=["checkcloth", "json", "csv", "PIL"]):
-    import checkcloth  # noqa: F401
     from readers import READERS
+
+    import checkcloth  # noqa: F401
 
 from checkcloth.errors import CheckclothError  # noqa: E402
 

@@ -130,9 +130,17 @@ def test_progress_reaches_the_count(wanted, small_blocks):
     assert [done for done, _ in said] == sorted({done for done, _ in said})
 
 
-def test_progress_bar_gives_an_estimate(wanted, small_blocks, capsys):
+@pytest.mark.parametrize("notebook", [False, True])
+def test_progress_bar_gives_an_estimate(wanted, small_blocks, capsys, monkeypatch, notebook):
+    # In a notebook among the plain output, where a log of errors would be coloured red. Other
+    # tests may have loaded ipykernel, so both cases are set here.
+    if notebook:
+        monkeypatch.setitem(sys.modules, "ipykernel", object())
+    else:
+        monkeypatch.delitem(sys.modules, "ipykernel", raising=False)
     search(wanted, progress=True)
-    text = capsys.readouterr().err
+    said = capsys.readouterr()
+    text = said.out if notebook else said.err
     assert "search: 100%" in text
     assert "colourways/s" in text
 

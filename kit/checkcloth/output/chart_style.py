@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import io
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -11,13 +13,23 @@ import numpy as np
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
+from checkcloth.output.picture import Picture, picture_of
 from checkcloth.output.raster import cells_of
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-__all__ = ["INK", "MARKS", "PALE", "cut", "drawing", "estimate_note", "show_cloth"]
+__all__ = [
+    "INK",
+    "MARKS",
+    "PALE",
+    "cut",
+    "drawing",
+    "estimate_note",
+    "finished",
+    "show_cloth",
+]
 
 INK, PALE = "#222222", "#8a8a8a"
 # Shape tells what colour alone would not: kinds of pairs and of tones.
@@ -57,6 +69,21 @@ def drawing(width: float, height: float) -> Iterator[Figure]:
 
     with matplotlib.rc_context(_SETTINGS):
         yield Figure(figsize=(width, height), layout="constrained")
+
+
+def finished(figure: Figure, title: str, alt: str) -> Picture:
+    """Return the figure as a picture that keeps a notebook small.
+
+    Half again the pixels of the page, and without the transparency that matplotlib
+    writes and a white page has no use for: no tone changes.
+    """
+    from PIL import Image
+
+    drawn = picture_of(figure, title, alt, dpi=144)
+    stream = io.BytesIO()
+    with Image.open(io.BytesIO(drawn.png)) as image:
+        image.convert("RGB").save(stream, format="png", optimize=True)
+    return replace(drawn, png=stream.getvalue())
 
 
 def cut(name: str, longest: int = 26) -> str:

@@ -17,8 +17,8 @@ from checkcloth.explore.analysis.measures import (
     tone_label,
 )
 from checkcloth.explore.contrast import score
-from checkcloth.output.chart_style import INK, PALE, cut, drawing, estimate_note
-from checkcloth.output.picture import Picture, picture_of
+from checkcloth.output.chart_style import INK, PALE, cut, drawing, estimate_note, finished
+from checkcloth.output.picture import Picture
 
 __all__ = ["lab_chart", "pair_matrix"]
 
@@ -170,7 +170,7 @@ def pair_matrix(
             f"{int((fails & ~edges).sum())} more pairs that do not touch are under it too. "
             f"The closest touching tones are {closest} at {found}.{estimate_note(colourway)}"
         )
-        return picture_of(figure, title + estimate_note(colourway), alt)
+        return finished(figure, title + estimate_note(colourway), alt)
 
 
 def _cells(rgb: np.ndarray, heat: np.ndarray, below: np.ndarray) -> np.ndarray:
@@ -257,4 +257,4 @@ def lab_chart(colourway: Colourway, *, vision: str = "normal") -> Picture:
             f"Tones of {colourway} in the a*b* plane and along lightness. {state}: {spans}."
             f"{estimate_note(colourway)}"
         )
-        return picture_of(figure, title + estimate_note(colourway), alt)
+        return finished(figure, title + estimate_note(colourway), alt)

@@ -15,8 +15,17 @@ from checkcloth.explore.analysis.measures import find_measure, kinds_of
 from checkcloth.explore.analysis.roots import overlap
 from checkcloth.explore.analysis.sweep import sweep
 from checkcloth.explore.contrast import score
-from checkcloth.output.chart_style import INK, MARKS, PALE, cut, drawing, estimate_note, show_cloth
-from checkcloth.output.picture import Picture, picture_of
+from checkcloth.output.chart_style import (
+    INK,
+    MARKS,
+    PALE,
+    cut,
+    drawing,
+    estimate_note,
+    finished,
+    show_cloth,
+)
+from checkcloth.output.picture import Picture
 
 __all__ = ["compare_chart", "ground_chart", "strength_chart"]
 
@@ -104,7 +113,7 @@ def strength_chart(
             f"{estimate_note(colourway)}"
         )
         title = f"{head} ({colourway.mixing}, {vision} vision).{estimate_note(colourway)}"
-        return picture_of(figure, title, alt)
+        return finished(figure, title, alt)
 
 
 def ground_chart(
@@ -162,7 +171,7 @@ def ground_chart(
         axes.set_title(cut(head, 90), pad=22)
         listed = "; ".join(f"{g.colourway.ground.name} {g.least_edge:.1f}" for g in drawn[:8])
         alt = f"Least edge ΔE00 of {colourway} on {len(drawn)} grounds. {head}. {listed}."
-        return picture_of(figure, f"{head} ({vision} vision).{estimate_note(colourway)}", alt)
+        return finished(figure, f"{head} ({vision} vision).{estimate_note(colourway)}", alt)
 
 
 def compare_chart(
@@ -216,4 +225,4 @@ def compare_chart(
         listed = "; ".join(f"{name}: {left:.1f} and {right:.1f}" for name, left, right in rows)
         alt = f"Two colourways side by side, {one} (circle) and {two} (square). {head}. {listed}."
         title = f"{head}: ○ {names[0]}, ■ {names[1]}."
-        return picture_of(figure, title, alt)
+        return finished(figure, title, alt)

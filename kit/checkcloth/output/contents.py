@@ -23,9 +23,9 @@ from checkcloth.output.sheet import contact_sheet
 from checkcloth.output.spec_sheet import write_spec_sheet
 from checkcloth.output.tables import scores_csv, tone_lines
 from checkcloth.output.thread_plan import ThreadPlan
-from checkcloth.output.tokens import set_tokens
+from checkcloth.output.tokens import set_token_lines
 from checkcloth.output.vector import tile_svg
-from checkcloth.output.web_colours import set_css
+from checkcloth.output.web_colours import set_css_lines
 
 # Colourways on one sheet or in one book, so that memory does not grow with the set.
 _A_SHEET, _A_FAMILY_SHEET, _A_BOOK = 120, 60, 100
@@ -48,12 +48,12 @@ def set_items(chosen: ChosenSet) -> Iterator[Item]:
     yield Item(
         "colours.tokens.json",
         "Colours and tones as design tokens (W3C community group, format 2025.10)",
-        of_bytes(lambda: set_tokens(chosen)),
+        of_lines(lambda: set_token_lines(chosen)),
     )
     yield Item(
         "colours.css",
         "Colours and tones as CSS custom properties",
-        of_bytes(lambda: set_css(chosen)),
+        of_lines(lambda: set_css_lines(chosen)),
     )
     parts = chunks(len(chosen), _A_SHEET)
     for place, part in enumerate(parts):

@@ -190,6 +190,13 @@ def _by_transparent_colour(colourway: Colourway) -> PlateSet:
     return PlateSet(colourway, tuple(plates), rule, compose)
 
 
+def _only_by_tone(colourway: Colourway, mixing: Mixing) -> ArgumentError:
+    return ArgumentError(
+        f"plates of {shown(label_of(colourway, 0))} must be 'tones': tints of its colours "
+        f"do not give the tones of mixing {mixing.name}"
+    )
+
+
 def plates_of(colourway: Colourway, kind: str = "colours") -> PlateSet:
     """Return the plates of a colourway.
 
@@ -217,14 +224,15 @@ def plates_of(colourway: Colourway, kind: str = "colours") -> PlateSet:
     if kind == "tones":
         return _by_tone(colourway)
     mixing = find_mixing(colourway.mixing)
+    if mixing.estimate:
+        # Its shares add up per wavelength inside a layer of colorant. Dots of ink side by
+        # side add up as light, so no tint of the stripe colours prints what it estimates.
+        raise _only_by_tone(colourway, mixing)
     made = (
         _by_transparent_colour(colourway)
         if mixing.name == "multiply"
         else _by_colour(colourway, mixing)
     )
     if np.abs(made.composite() - colourway.tones).max() > 0.5 / 255:
-        raise ArgumentError(
-            f"plates of {shown(label_of(colourway, 0))} must be 'tones': tints of its colours "
-            f"do not give the tones of mixing {mixing.name}"
-        )
+        raise _only_by_tone(colourway, mixing)
     return made

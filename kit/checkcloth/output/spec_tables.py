@@ -87,7 +87,8 @@ def draw_facts(
 ) -> float:
     """Write what the design is and how it scores; return the y below."""
     mixing = find_mixing(colourway.mixing)
-    meaning = mixing.meaning + (" (an estimate)" if mixing.estimate else "")
+    said = not mixing.estimate or "estimate" in mixing.meaning
+    meaning = mixing.meaning if said else f"{mixing.meaning} (an estimate)"
     facts = [
         ("Check size", str(check.size)),
         ("Repeat", f"{check.repeat}, both ways"),

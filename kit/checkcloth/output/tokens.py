@@ -7,7 +7,7 @@ designtokens.org/TR/2025.10/format. Media type ``application/design-tokens+json`
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from os import PathLike
 from pathlib import Path
 from typing import Any
@@ -23,10 +23,19 @@ from checkcloth.colour.css import hex_of
 from checkcloth.output.members import Colourways, as_set, label_of
 from checkcloth.output.token_reader import OURS, parse_tokens
 
-__all__ = ["MEDIA_TYPE", "palette_tokens", "read_tokens", "set_tokens", "write_tokens"]
+__all__ = [
+    "MEDIA_TYPE",
+    "palette_tokens",
+    "read_tokens",
+    "set_token_lines",
+    "set_tokens",
+    "write_tokens",
+]
 
 MEDIA_TYPE = "application/design-tokens+json"
 _MOST_BYTES = 4 << 20
+# Decimals of a tone: finer than any instrument, and a third of the bytes.
+_DIGITS = 6
 # The format keeps these for references and paths, and a leading $ for its own words.
 _KEPT = str.maketrans({"{": "(", "}": ")", ".": "·"})
 
@@ -45,9 +54,11 @@ def _names(wanted: Iterable[str]) -> list[str]:
     return out
 
 
-def _value(rgb: Iterable[float]) -> dict[str, Any]:
+def _value(rgb: Iterable[float], digits: int | None = None) -> dict[str, Any]:
+    """A colour value; ``alpha`` is left out, since the format takes it for 1."""
     channels = [float(channel) for channel in rgb]
-    return {"colorSpace": "srgb", "components": channels, "alpha": 1, "hex": hex_of(channels)}
+    parts = channels if digits is None else [round(channel, digits) for channel in channels]
+    return {"colorSpace": "srgb", "components": parts, "hex": hex_of(channels)}
 
 
 def _token(colour: NamedColour, token_name: str) -> dict[str, Any]:
@@ -63,19 +74,24 @@ def _token(colour: NamedColour, token_name: str) -> dict[str, Any]:
     return out
 
 
-def _text(content: dict[str, Any]) -> str:
-    return json.dumps(content, ensure_ascii=False, indent=1) + "\n"
+def _lines(description: str, members: Iterable[tuple[str, dict[str, Any]]]) -> Iterator[str]:
+    """An outer object, a member a line, as pieces of text."""
+    yield '{\n"$description": ' + json.dumps(description, ensure_ascii=False)
+    for name, member in members:
+        key = json.dumps(name, ensure_ascii=False)
+        yield f",\n{key}: " + json.dumps(member, ensure_ascii=False, separators=(",", ":"))
+    yield "\n}\n"
 
 
 def palette_tokens(palette: Palette) -> str:
     """Return a palette as design-token JSON; reading it gives the same colours.
 
-    >>> '"colorSpace": "srgb"' in palette_tokens(Palette("harbour", ["navy"]))
+    >>> '"colorSpace":"srgb"' in palette_tokens(Palette("harbour", ["navy"]))
     True
     """
     names = _names(colour.name for colour in palette)
-    tokens = {name: _token(colour, name) for name, colour in zip(names, palette, strict=True)}
-    return _text({"$description": palette.name or "Palette", **tokens})
+    tokens = ((name, _token(colour, name)) for name, colour in zip(names, palette, strict=True))
+    return "".join(_lines(palette.name or "Palette", tokens))
 
 
 def _colourway_group(colourway: Colourway, check: Check) -> dict[str, Any]:
@@ -91,30 +107,36 @@ def _colourway_group(colourway: Colourway, check: Check) -> dict[str, Any]:
             part = f"warp {warp}" if warp else ""
             other = f"weft {weft}" if weft else ""
             tones[" over ".join(filter(None, (part, other)))] = {
-                "$value": _value(colourway.tones[warp, weft]),
+                "$value": _value(colourway.tones[warp, weft], _DIGITS),
                 "$description": colourway.tone_name(warp, weft),
             }
     group["tones"] = tones
     return group
 
 
+def set_token_lines(colourways: Colourways, check: Check | None = None) -> Iterator[str]:
+    """Yield :func:`set_tokens` a colourway at a time, so that it need not be held whole."""
+    chosen = as_set(colourways, check)
+    names = _names(label_of(colourway, place) for place, colourway in enumerate(chosen))
+    groups = (
+        (name, _colourway_group(colourway, chosen.check_for(colourway)))
+        for name, colourway in zip(names, chosen, strict=True)
+    )
+    yield from _lines(str(chosen), groups)
+
+
 def set_tokens(colourways: Colourways, check: Check | None = None) -> str:
     """Return the colours and tones of a set as design-token JSON, a group a colourway.
 
-    The format has no lengths but px and rem; the check size stands in the descriptions.
+    Colours as chosen are exact, tones to six decimals. The format has no lengths but px
+    and rem; the check size stands in the descriptions.
 
     Raises
     ------
     ArgumentError
         For no colourways, or no check.
     """
-    chosen = as_set(colourways, check)
-    names = _names(label_of(colourway, place) for place, colourway in enumerate(chosen))
-    groups = {
-        name: _colourway_group(colourway, chosen.check_for(colourway))
-        for name, colourway in zip(names, chosen, strict=True)
-    }
-    return _text({"$description": str(chosen), **groups})
+    return "".join(set_token_lines(colourways, check))
 
 
 def write_tokens(palette: Palette, path: str | PathLike[str], *, overwrite: bool = False) -> Path:

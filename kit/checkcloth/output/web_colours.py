@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import unicodedata
+from collections.abc import Iterator
 
 import numpy as np
 
@@ -11,13 +12,31 @@ from checkcloth.colour.css import hex_of
 from checkcloth.output.members import Colourways, as_set, label_of
 from checkcloth.output.names import file_stems
 
-__all__ = ["set_css"]
+__all__ = ["set_css", "set_css_lines"]
 
 
 def _comment(text: str) -> str:
     """Text that cannot end a comment."""
     clean = "".join(" " if unicodedata.category(char) in ("Cc", "Cf") else char for char in text)
     return f"/* {clean.replace('*/', '* /').replace('/*', '/ *')} */"
+
+
+def set_css_lines(colourways: Colourways, check: Check | None = None) -> Iterator[str]:
+    """Yield :func:`set_css` a line at a time, so that it need not be held whole."""
+    chosen = as_set(colourways, check)
+    stems = file_stems(label_of(colourway, place) for place, colourway in enumerate(chosen))
+    yield f"{_comment(str(chosen))}\n:root {{\n"
+    for stem, colourway in zip(stems, chosen, strict=True):
+        yield f"  {_comment(f'{colourway}; {chosen.check_for(colourway)}')}\n"
+        yield f"  --{stem}-ground: {colourway.ground.hex};\n"
+        for number, stripe in enumerate(colourway.stripes, start=1):
+            yield f"  --{stem}-stripe-{number}: {stripe.hex}; {_comment(stripe.name)}\n"
+        for warp, weft in np.ndindex(*colourway.tones.shape[:2]):
+            parts = [f"warp-{warp}" if warp else "", f"weft-{weft}" if weft else ""]
+            if warp or weft:
+                name = "-".join(filter(None, parts))
+                yield f"  --{stem}-{name}: {hex_of(colourway.tones[warp, weft])};\n"
+    yield "}\n"
 
 
 def set_css(colourways: Colourways, check: Check | None = None) -> str:
@@ -37,17 +56,4 @@ def set_css(colourways: Colourways, check: Check | None = None) -> str:
     >>> "--Quay-warp-1-weft-1: #4040a0;" in css
     True
     """
-    chosen = as_set(colourways, check)
-    stems = file_stems(label_of(colourway, place) for place, colourway in enumerate(chosen))
-    lines = [_comment(str(chosen)), ":root {"]
-    for stem, colourway in zip(stems, chosen, strict=True):
-        lines.append(f"  {_comment(f'{colourway}; {chosen.check_for(colourway)}')}")
-        lines.append(f"  --{stem}-ground: {colourway.ground.hex};")
-        for number, stripe in enumerate(colourway.stripes, start=1):
-            lines.append(f"  --{stem}-stripe-{number}: {stripe.hex}; {_comment(stripe.name)}")
-        for warp, weft in np.ndindex(*colourway.tones.shape[:2]):
-            parts = [f"warp-{warp}" if warp else "", f"weft-{weft}" if weft else ""]
-            if warp or weft:
-                name = "-".join(filter(None, parts))
-                lines.append(f"  --{stem}-{name}: {hex_of(colourway.tones[warp, weft])};")
-    return "\n".join([*lines, "}", ""])
+    return "".join(set_css_lines(colourways, check))

@@ -195,7 +195,8 @@ def _bar(progress: bool | _Progress, total: int, before: int) -> Iterator[Callab
     from tqdm import tqdm
 
     # Plain text also in a notebook: it can be read there after the kernel is gone.
-    notebook = "ipykernel" in sys.modules
+    interactive = sys.modules.get("IPython")
+    notebook = interactive is not None and hasattr(interactive.get_ipython(), "kernel")
     with tqdm(
         total=total,
         initial=before,

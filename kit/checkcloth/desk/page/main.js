@@ -278,6 +278,7 @@ class DeskView {
   makeEnlarged() {
     this.before = make("button", { type: "button", class: "cc-neighbour", onclick: () => this.walk(-1) });
     this.after = make("button", { type: "button", class: "cc-neighbour", onclick: () => this.walk(1) });
+    this.before.hidden = this.after.hidden = true;
     return make("dialog", { class: "cc-dialog cc-enlarged", tabindex: "-1", "aria-label": "Enlarged colourway",
       onclose: () => this.afterEnlarged(),
       onkeydown: (event) => this.enlargedKey(event) },

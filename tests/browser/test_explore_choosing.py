@@ -116,7 +116,7 @@ def test_by_mouse(lab, desk):
     button(desk, "Something different").click()
     desk.until(f"desk.state.dealt.startswith('unlike') and {both}", {(ground, stripe)})
     root.get_by_role("button", name=re.compile("^Unlock ground")).click()
-    desk.until("desk.state.locked_ground", None)
+    desk.until("desk.state.locked_ground is None", True)
 
     # Sort, hide, and see why.
     root.get_by_label("Sort by").select_option("least_edge")

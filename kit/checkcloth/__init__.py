@@ -10,6 +10,7 @@ when they are first asked for.
 
 from __future__ import annotations
 
+from checkcloth.base.version import VERSION
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import Chosen, ChosenSet
 from checkcloth.cloth.colourway import Colourway
@@ -43,7 +44,7 @@ from checkcloth.output.saved import open_set, save_set
 from checkcloth.output.sheet import contact_sheet
 from checkcloth.output.vector import tile_svg
 
-__version__ = "0.1.0"
+__version__ = VERSION
 
 __all__ = [
     "MIXINGS",

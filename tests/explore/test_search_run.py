@@ -13,6 +13,7 @@ import threading
 from concurrent.futures import ProcessPoolExecutor, ThreadPoolExecutor
 from multiprocessing import get_context
 from pathlib import Path
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -132,12 +133,10 @@ def test_progress_reaches_the_count(wanted, small_blocks):
 
 @pytest.mark.parametrize("notebook", [False, True])
 def test_progress_bar_gives_an_estimate(wanted, small_blocks, capsys, monkeypatch, notebook):
-    # In a notebook among the plain output, where a log of errors would be coloured red. Other
-    # tests may have loaded ipykernel, so both cases are set here.
-    if notebook:
-        monkeypatch.setitem(sys.modules, "ipykernel", object())
-    else:
-        monkeypatch.delitem(sys.modules, "ipykernel", raising=False)
+    # In a notebook among the plain output, where a log of errors would be coloured red. A shell
+    # with a kernel tells a notebook; that some module loaded IPython or ipykernel does not.
+    shell = SimpleNamespace(kernel=object()) if notebook else None
+    monkeypatch.setitem(sys.modules, "IPython", SimpleNamespace(get_ipython=lambda: shell))
     search(wanted, progress=True)
     said = capsys.readouterr()
     text = said.out if notebook else said.err

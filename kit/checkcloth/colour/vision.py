@@ -46,7 +46,9 @@ _LUMINANCE = np.array([87098 / 409605, 175762 / 245763, 12673 / 175545])
 def _full(linear: Floats, vision: str) -> Floats:
     if vision in _VIENOT:
         return np.asarray(linear @ _VIENOT[vision].T)
-    first = (linear @ _BRETTEL_SEPARATOR)[..., None] >= 0
+    # Greys lie on the separating plane, where the printed matrices differ by 2e-5: a last
+    # digit must not choose between them, so all greys go with the first.
+    first = (linear @ _BRETTEL_SEPARATOR)[..., None] >= -1e-12
     return np.asarray(np.where(first, linear @ _BRETTEL_ONE.T, linear @ _BRETTEL_TWO.T))
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import base64
 import time
 from typing import TYPE_CHECKING, Any
 
@@ -31,7 +32,7 @@ _SWATCH = """(option, index) => {
     const side = px('width');
     const {data} = canvas.getContext('2d').getImageData(px('left'), top, side, side);
     return {side, pixels: Number(wall.dataset.pixels), number: Number(option.dataset.number),
-            data: Array.from(data)};
+            data: btoa(Array.from(data, byte => String.fromCharCode(byte)).join(''))};
 }"""
 
 
@@ -100,4 +101,4 @@ class DeskPage:
     def swatch(self, place: int) -> dict[str, Any]:
         """Return the pixels of one colourway on the wall, as the page holds them."""
         found: dict[str, Any] = self.option(place).evaluate(_SWATCH)
-        return found
+        return found | {"data": base64.b64decode(found["data"])}

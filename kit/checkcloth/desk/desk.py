@@ -243,4 +243,6 @@ class Desk:
         from checkcloth.desk.still_picture import still_picture
 
         bundle: dict[str, Any] = dict(self.box._repr_mimebundle_() or {})
-        return bundle | {"text/plain": repr(self), "text/html": still_picture(self.shown)}
+        # In the order of the deal: sorting would score a whole wall before it is first seen.
+        dealt = [self.state.as_shown(card) for card in self.state.shown]
+        return bundle | {"text/plain": repr(self), "text/html": still_picture(dealt)}

@@ -212,7 +212,12 @@ class DeskView {
     this.look.number = number;
     this.big.number = number;
     let data;
-    try { data = await this.link.ask("look", { number }); } catch { return; }
+    try {
+      data = await this.link.ask("look", { number });
+    } catch (error) {
+      if (!this.closed && this.look.number === number) this.complain(error.message);
+      return;
+    }
     if (this.closed || this.look.number !== number) return; // another was asked for meanwhile
     this.look.fill(data);
     if (this.dialog.open) this.fillEnlarged(data);

@@ -1,0 +1,150 @@
+"""How the desk looks: readable in both themes, whole in a narrow window, still when asked to be."""
+
+from __future__ import annotations
+
+import pytest
+from desk_driver import DeskPage
+from lab_page import LabPage
+
+from checkcloth import contrast_ratio
+
+pytestmark = pytest.mark.browser
+
+THEMES = "@jupyterlab/apputils-extension:themes"
+# Every piece of text in sight with its colour and the first opaque colour behind it. Colours go
+# through a canvas, which turns whatever CSS computes into sRGB bytes; see-through ones are laid
+# over what is behind them, as the browser does.
+_TEXTS = """root => {
+    const context = new OffscreenCanvas(1, 1).getContext('2d', {willReadFrequently: true});
+    const over = colours => {
+        context.clearRect(0, 0, 1, 1);
+        for (const colour of colours) {
+            context.fillStyle = colour;
+            context.fillRect(0, 0, 1, 1);
+        }
+        return Array.from(context.getImageData(0, 0, 1, 1).data);
+    };
+    const found = [];
+    const boxes = root.querySelectorAll('.cc, .cc-settings, .cc-hand-off');
+    for (const node of [...boxes].flatMap(box => [...box.querySelectorAll('*')])) {
+        const text = [...node.childNodes].filter(n => n.nodeType === 3)
+            .map(n => n.textContent.trim()).join('') || node.value || node.placeholder || '';
+        if (!text || ['SCRIPT', 'STYLE', 'OPTION'].includes(node.tagName)) continue;
+        if (!node.checkVisibility({checkOpacity: true, checkVisibilityCSS: true})) continue;
+        const behind = [];
+        for (let at = node; at; at = at.parentElement) {
+            behind.unshift(getComputedStyle(at).backgroundColor);
+            if (over(behind)[3] === 255 && over([behind[0]])[3] === 255) break;
+        }
+        const style = node.placeholder && !node.value
+            ? getComputedStyle(node, '::placeholder') : getComputedStyle(node);
+        found.push({text: text.slice(0, 60), ink: over([...behind, style.color]),
+                    paper: over(behind), size: parseFloat(style.fontSize)});
+    }
+    return found;
+}"""
+_WIDER = """root => [...root.querySelectorAll('.cc, .cc *, .cc-settings *, .cc-hand-off *')]
+    .filter(n => n.checkVisibility() && !n.closest('.cc-unseen, dialog, .cc-frame, .cc-wall, '
+        + '.slider-container')
+        && n.getBoundingClientRect().right > root.getBoundingClientRect().right + 1)
+    .map(n => n.outerHTML.slice(0, 120))"""
+
+
+@pytest.fixture(params=["JupyterLab Light", "JupyterLab Dark"])
+def themed(request, lab):
+    lab.server.set_lab_setting(THEMES, theme=request.param)
+    yield lab
+    lab.server.set_lab_setting(THEMES)
+
+
+def opened(lab: LabPage) -> DeskPage:
+    lab.open_notebook("explore.ipynb")
+    lab.run_all()
+    desk = DeskPage(lab)
+    desk.option(0).focus()
+    lab.page.keyboard.press("k")
+    desk.until("len(desk.kept)", 1)
+    lab.page.keyboard.press("c")
+    desk.until("len(desk.state.compared)", 1)
+    desk.root.get_by_text("Hide what scores too low").click()
+    for name in ("Scores", "Tones"):
+        desk.root.get_by_text(name, exact=True).first.click()
+    return desk
+
+
+def test_text_meets_the_contrast_of_wcag_aa(themed):
+    """WCAG 2.2, success criterion 1.4.3: 4.5 to 1 for text of ordinary size."""
+    desk = opened(themed)
+    dark = themed.page.evaluate("() => document.body.dataset.jpThemeLight") == "false"
+    texts = desk.root.evaluate(_TEXTS)
+    assert len(texts) > 100
+    assert (max(texts[0]["paper"][:3]) < 80) == dark
+    faint = []
+    for one in texts:
+        ink, paper = ([channel / 255 for channel in one[key][:3]] for key in ("ink", "paper"))
+        ratio = float(contrast_ratio(ink, paper))
+        if ratio < 4.5:
+            faint.append((one["text"], one["ink"], one["paper"], round(ratio, 2)))
+    assert faint == []
+    assert min(one["size"] for one in texts) >= 12
+
+
+@pytest.mark.parametrize("width", [700, 1400])
+def test_nothing_is_cut_off_in_a_narrow_or_a_wide_window(lab, width):
+    lab.page.set_viewport_size({"width": width, "height": 1000})
+    desk = opened(lab)
+    if width < 1000:
+        lab.page.evaluate(
+            "() => window.jupyterapp.commands.execute('application:toggle-left-area')"
+        )
+        lab.page.wait_for_timeout(300)
+    assert desk.root.evaluate(_WIDER) == []
+    look = desk.root.get_by_role("region", name="Close look").bounding_box()
+    wall = desk.wall.bounding_box()
+    beside = look["x"] >= wall["x"] + wall["width"] - 10
+    assert beside == (width == 1400), "the close look goes under the wall where room is short"
+    lab.page.keyboard.press("Escape")
+    desk.option(0).focus()
+    lab.page.keyboard.press("Enter")
+    dialog = desk.root.get_by_role("dialog", name="Enlarged colourway")
+    dialog.locator(".cc-cloth").first.wait_for()
+    box = dialog.bounding_box()
+    assert box["x"] >= 0
+    assert box["x"] + box["width"] <= width
+
+
+def test_nothing_moves_for_a_reader_who_asks_for_stillness(lab):
+    lab.page.emulate_media(reduced_motion="reduce")
+    desk = opened(lab)
+    moving = """root => [...root.querySelectorAll('.cc, .cc *')].filter(node => {
+        const style = getComputedStyle(node);
+        return style.transitionDuration.split(', ').some(t => parseFloat(t) > 0)
+            || (style.animationName !== 'none' && parseFloat(style.animationDuration) > 0);
+    }).length"""
+    assert desk.root.evaluate(moving) == 0
+    lab.page.emulate_media(reduced_motion="no-preference")
+    assert desk.root.evaluate(moving) > 0, "the check can see motion where there is some"
+
+
+def test_focus_is_seen_on_every_control(lab):
+    """Along the tab key: each control that takes the focus draws a ring of its own."""
+    desk = opened(lab)
+    desk.slider("Check size").focus()
+    without, seen = [], set()
+    for _ in range(70):
+        lab.page.keyboard.press("Tab")
+        found = lab.page.evaluate(
+            """() => {
+                const node = document.activeElement, style = getComputedStyle(node);
+                if (!node.closest('.cc, .cc-settings, .cc-hand-off')) return null;
+                return [node.outerHTML.slice(0, 120),
+                        style.outlineStyle !== 'none' && parseFloat(style.outlineWidth) >= 1];
+            }"""
+        )
+        if found is None:
+            break
+        seen.add(found[0])
+        if not found[1]:
+            without.append(found[0])
+    assert len(seen) > 25
+    assert without == []

@@ -60,6 +60,10 @@ def _text(value: float | str, form: str) -> str:
     return ("yes" if value else "no") if form == "yes" else format(value, form)
 
 
+def _side(form: str) -> str:
+    return "left" if form in ("", "mixing") else "right"
+
+
 def telling_rows(table: ScoreTable, most: int = MOST_ROWS) -> list[list[str]]:
     """Return the shown columns of the first rows as plain texts."""
     columns = [(table[name], form) for _, name, form in telling_columns(table)]
@@ -73,14 +77,14 @@ def table_html(table: ScoreTable, most: int = MOST_ROWS) -> str:
     """Return an HTML table; it scrolls sideways inside its cell rather than being cut."""
     shown = telling_columns(table)
     heads = "".join(
-        f'<th scope="col" {_CELL.format("left" if form in ("", "mixing") else "right")}>{escape(head)}</th>'
+        f'<th scope="col" {_CELL.format(_side(form))}>{escape(head)}</th>'
         for head, _, form in shown
     )
     lines = []
     for row in telling_rows(table, most):
         cells = []
         for text, (_, _, form) in zip(row, shown, strict=True):
-            side = "left" if form in ("", "mixing") else "right"
+            side = _side(form)
             mark = ""
             if form == "swatch":
                 mark = (

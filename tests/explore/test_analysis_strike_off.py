@@ -104,6 +104,15 @@ def test_noise_is_explained_as_scatter(tmp_path, seed):
     assert "scatter" in result.explanation
 
 
+def test_an_estimated_specification_is_said_to_be_one(tmp_path):
+    spec = SPEC.with_(mixing="pigment")
+    result = check_strike_off(
+        spec, measure(tmp_path / "r.csv", spec.with_(strength=0.6), spec=spec)
+    )
+    assert result.causes[0].name == "strength"
+    assert any("is an estimate" in caution for caution in result.cautions)
+
+
 def test_two_causes_together_are_not_laid_on_one(tmp_path):
     printed = SPEC.with_(stripes=["#14325c", "#a01f38", "#2a7a50"], ground="#f1e6e9")
     result = check_strike_off(SPEC, measure(tmp_path / "r.csv", printed))

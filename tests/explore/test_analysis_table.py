@@ -306,6 +306,12 @@ def test_html_is_escaped():
     assert "&lt;script&gt;" in table._repr_html_()
 
 
+def test_an_estimate_is_labelled_in_the_shown_table_and_only_there():
+    table = score_table(Colourway("white", ["red"], mixing="pigment"), visions=["normal"])
+    assert "pigment (estimate)" in table._repr_html_()
+    assert table["mixing"] == ["pigment"]
+
+
 def test_pandas_frame_has_the_same_columns():
     pandas = pytest.importorskip("pandas")
     table = score_table(some_colourways(), visions=["normal", "deutan"])

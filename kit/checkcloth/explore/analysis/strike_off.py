@@ -10,6 +10,7 @@ from pathlib import Path
 import numpy as np
 
 from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.mixing import find_mixing
 from checkcloth.colour.arrays import Floats, as_number
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.difference import delta_e_cmc
@@ -199,6 +200,11 @@ def check_strike_off(
         cautions += mix_up
     checks = _tone_checks(colourway, places, wanted, found, measured, limit)
     cautions += _reading_cautions(strike, checks)
+    if find_mixing(colourway.mixing).estimate:
+        cautions.append(
+            f"The specification's mixing, {colourway.mixing}, is an estimate: what the tones were "
+            "wanted to be, and the causes named, are no surer than it is."
+        )
     causes = explain_shift(colourway, places, wanted, found)
     explanation = explanation_text(causes, wanted, found)
     if any("fit far better" in caution for caution in mix_up):

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from checkcloth.cloth.mixing import find_mixing
+
 if TYPE_CHECKING:
     from checkcloth.explore.analysis.table import ScoreTable
 
@@ -20,7 +22,11 @@ _CELL = 'style="padding:3px 8px;text-align:{};border-bottom:1px solid #ccc"'
 def telling_columns(table: ScoreTable) -> tuple[tuple[str, str, str], ...]:
     """Return heading, column and format of what is shown; all the rest is in the CSV."""
     first = table.visions[0]
-    shown = [("Colourway", "name", ""), ("Strength", "strength", ".0%"), ("Mixing", "mixing", "")]
+    shown = [
+        ("Colourway", "name", ""),
+        ("Strength", "strength", ".0%"),
+        ("Mixing", "mixing", "mixing"),
+    ]
     for kind, short in (
         ("ground_single", "Ground–single"),
         ("single_crossing", "Single–crossing"),
@@ -47,10 +53,15 @@ def telling_columns(table: ScoreTable) -> tuple[tuple[str, str, str], ...]:
 
 def _text(value: float | str, form: str) -> str:
     if isinstance(value, str):
-        return value
+        estimate = form == "mixing" and find_mixing(value).estimate
+        return f"{value} (estimate)" if estimate else value
     if np.isnan(value):
         return "–"
     return ("yes" if value else "no") if form == "yes" else format(value, form)
+
+
+def _side(form: str) -> str:
+    return "left" if form in ("", "mixing") else "right"
 
 
 def telling_rows(table: ScoreTable, most: int = MOST_ROWS) -> list[list[str]]:
@@ -66,14 +77,14 @@ def table_html(table: ScoreTable, most: int = MOST_ROWS) -> str:
     """Return an HTML table; it scrolls sideways inside its cell rather than being cut."""
     shown = telling_columns(table)
     heads = "".join(
-        f'<th scope="col" {_CELL.format("left" if not form else "right")}>{escape(head)}</th>'
+        f'<th scope="col" {_CELL.format(_side(form))}>{escape(head)}</th>'
         for head, _, form in shown
     )
     lines = []
     for row in telling_rows(table, most):
         cells = []
         for text, (_, _, form) in zip(row, shown, strict=True):
-            side = "left" if not form else "right"
+            side = _side(form)
             mark = ""
             if form == "swatch":
                 mark = (

@@ -1,0 +1,101 @@
+"""The analyst's notebook in a real JupyterLab: figures, pictures, sliders, files it leaves."""
+
+from __future__ import annotations
+
+import csv
+
+import pytest
+
+pytestmark = pytest.mark.browser
+
+
+def find(cells: list[dict], text: str) -> int:
+    """Return the place of the code cell that holds a text."""
+    return next(
+        place
+        for place, cell in enumerate(cells)
+        if cell["cell_type"] == "code" and text in "".join(cell["source"])
+    )
+
+
+def test_an_analyst_reads_moves_and_prints(lab):
+    cells = lab.open_notebook("contrast.ipynb").run_all()
+    page = lab.page
+
+    # The pictures can be heard as well as seen, and none is cut by its cell.
+    for text in (
+        "pair_matrix(spring",
+        "lab_chart(spring",
+        "strength_chart(spring",
+        "compare_chart(",
+    ):
+        image = lab.output(find(cells, text)).locator("img").first
+        assert len(image.get_attribute("alt")) > 60
+        assert image.evaluate("i => i.complete && i.naturalWidth > 900")
+        assert image.evaluate("i => i.scrollWidth <= i.closest('.jp-OutputArea').clientWidth")
+
+    # The table of the strike-off says in words what fails, and why.
+    strike = lab.output(find(cells, "strike_off = check"))
+    assert strike.get_by_text("FAIL", exact=True).count() == 12
+    assert strike.get_by_text("the overlay strength: as if 56.1 %").count() == 1
+
+    # A slider moves the charts: by key, in the browser, through the kernel and back.
+    place = find(cells, "strength_bench(spring)")
+    bench = lab.output(place)
+    charts = bench.locator("img")
+    charts.first.wait_for()
+    before = charts.first.get_attribute("src")
+    handle = bench.get_by_role("slider").first
+    handle.focus()
+    for _ in range(4):
+        page.keyboard.press("ArrowRight")
+    page.wait_for_function(
+        "([old, place]) => { const i = document.querySelector("
+        '`.jp-Cell[data-windowed-list-index="${place}"] .jp-OutputArea img`);'
+        " return i && i.src !== old; }",
+        arg=[before, place],
+    )
+    lab.wait_for_idle()
+    assert lab.ask("bench.colourway().strength") == "0.52"
+    # Another measure brings its own threshold with it.
+    bench.get_by_label("Measure").select_option(label="contrast ratio")
+    page.wait_for_function(
+        "place => [...document.querySelectorAll("
+        '`.jp-Cell[data-windowed-list-index="${place}"] .jp-OutputArea img`)]'
+        ".some(i => i.alt.startsWith('contrast ratio'))",
+        arg=place,
+    )
+
+    # The files lie where the notebook says.
+    out = lab.folder / "notebooks" / "out"
+    rows = list(csv.DictReader((out / "scores.csv").read_text("utf-8").splitlines()))
+    assert len(rows) == 12
+    assert (out / "contrast.pdf").read_bytes().startswith(b"%PDF")
+    assert lab.problems == []
+
+    # The report stands alone: every picture in it loads, with its words, and no other file.
+    page.goto((out / "contrast.html").as_uri())
+    assert page.locator("h1").inner_text() == "Tea table, spring: will it hold?"
+    images = page.locator("img").all()
+    assert len(images) == 5
+    assert all(i.evaluate("i => i.naturalWidth") > 0 and i.get_attribute("alt") for i in images)
+    for width in (1400, 700):
+        page.set_viewport_size({"width": width, "height": 900})
+        assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
+
+
+def test_it_reads_without_a_kernel(lab):
+    """As it was saved: figures and pictures are there before anything runs."""
+    lab.open_notebook("contrast.ipynb")
+    saved = lab.cells()
+    for text in (
+        "pair_matrix(spring",
+        "strength_chart(spring",
+        "strike_off = check",
+        "table.sorted_by",
+    ):
+        outputs = saved[find(saved, text)]["outputs"]
+        assert any("text/html" in output.get("data", {}) for output in outputs), text
+    image = lab.output(find(saved, "pair_matrix(spring")).locator("img").first
+    image.wait_for()
+    assert image.evaluate("i => i.naturalWidth") > 900

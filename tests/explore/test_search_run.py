@@ -17,6 +17,7 @@ from types import SimpleNamespace
 
 import numpy as np
 import pytest
+from dying import dies_always, dies_once
 
 from checkcloth import Palette
 from checkcloth.errors import ArgumentError, FileFormatError
@@ -348,21 +349,6 @@ def test_a_device_without_room_is_said_before_the_work(wanted):
 
 
 # -- workers that die ------------------------------------------------------------------------------
-
-
-def dies_once(job, block):
-    """Stands in for ``run_block``: block 1 kills its worker the first time, anywhere."""
-    marker = Path(job.wanted.palette.name)
-    if block.number == 1 and not marker.exists():
-        marker.write_text("died")
-        os.kill(os.getpid(), signal.SIGKILL)
-    return run_block(job, block)
-
-
-def dies_always(job, block):
-    if block.number == 1:
-        os.kill(os.getpid(), signal.SIGKILL)
-    return run_block(job, block)
 
 
 def marked(wanted, name):

@@ -151,12 +151,15 @@ def open_photo(source: str | PathLike[str] | bytes | bytearray | memoryview) -> 
     from PIL import Image, UnidentifiedImageError
 
     name, raw = _bytes_of(source)
+    Image.init()
+    # Pillow before 11.3 does not know AVIF.
+    formats = [kind for kind in _FORMATS if kind in Image.OPEN]
     try:
         with warnings.catch_warnings():
             # Pillow warns of damaged EXIF data and reads on; the picture is what is wanted.
             warnings.filterwarnings("ignore", category=UserWarning, module="PIL")
             warnings.simplefilter("error", Image.DecompressionBombWarning)
-            image: Image.Image = Image.open(io.BytesIO(raw), formats=_FORMATS)
+            image: Image.Image = Image.open(io.BytesIO(raw), formats=formats)
             # The size stands in the header: nothing has been unpacked yet.
             if image.width * image.height > MOST_PIXELS:
                 raise FileFormatError(
@@ -178,7 +181,7 @@ def open_photo(source: str | PathLike[str] | bytes | bytearray | memoryview) -> 
         ) from None
     except UnidentifiedImageError:
         raise FileFormatError(
-            f"{name}: must be a picture ({', '.join(_FORMATS)}), found something else"
+            f"{name}: must be a picture ({', '.join(formats)}), found something else"
         ) from None
     except FileFormatError:
         raise

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import base64
+from collections.abc import Iterable, Sequence
 from html import escape
 
-__all__ = ["figure", "image"]
+__all__ = ["figure", "image", "table"]
 
 
 def image(png: bytes, alt: str, *, width: int, height: int) -> str:
@@ -22,4 +23,28 @@ def figure(picture: str, caption: str) -> str:
     return (
         f'<figure style="margin:0">{picture}'
         f'<figcaption style="margin-top:4px">{escape(caption)}</figcaption></figure>'
+    )
+
+
+def table(caption: Sequence[str], heads: Iterable[str], rows: Iterable[Iterable[str]]) -> str:
+    """Return a table of plain text, all of it escaped and set to the left.
+
+    Parameters
+    ----------
+    caption : sequence of str
+        One line each.
+    heads : iterable of str
+        None of them makes a table without a head.
+    rows : iterable of rows of str
+    """
+    left = 'style="text-align:left"'
+    lines = "".join(
+        "<tr>" + "".join(f"<td {left}>{escape(cell)}</td>" for cell in row) + "</tr>"
+        for row in rows
+    )
+    head = "".join(f'<th scope="col" {left}>{escape(word)}</th>' for word in heads)
+    return (
+        f"<table><caption {left}>{'<br>'.join(map(escape, caption))}</caption>"
+        + (f"<thead><tr>{head}</tr></thead>" if head else "")
+        + f"<tbody>{lines}</tbody></table>"
     )

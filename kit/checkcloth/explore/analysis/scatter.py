@@ -10,11 +10,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from html import escape
 
 import numpy as np
 from numpy.typing import NDArray
 
+from checkcloth.base.html import table
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import mix_tones
 from checkcloth.colour.arrays import Floats, as_number, as_whole
@@ -116,18 +116,8 @@ class ToleranceScore:
         return f"<{self}>"
 
     def _repr_html_(self) -> str:
-        heads = "".join(
-            f'<th scope="col" style="text-align:left">{escape(head)}</th>'
-            for head in ("Pair", "As specified", "95 % of draws", "Chance to hold")
-        )
-        lines = "".join(
-            "<tr>" + "".join(f'<td style="text-align:left">{escape(c)}</td>' for c in row) + "</tr>"
-            for row in self.rows()
-        )
-        return (
-            f'<table><caption style="text-align:left">{escape(str(self))}<br>{escape(self.basis)}'
-            f"</caption><thead><tr>{heads}</tr></thead><tbody>{lines}</tbody></table>"
-        )
+        heads = ("Pair", "As specified", "95 % of draws", "Chance to hold")
+        return table([str(self), self.basis], heads, self.rows())
 
 
 def score_with_tolerance(

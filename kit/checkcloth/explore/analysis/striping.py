@@ -20,6 +20,7 @@ from math import floor, pi, radians, tan
 
 import numpy as np
 
+from checkcloth.base.html import table
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
@@ -117,15 +118,9 @@ class Striping:
         return f"<{self}>"
 
     def _repr_html_(self) -> str:
-        lines = "".join(
-            "<tr>" + "".join(f'<td style="text-align:left">{escape(c)}</td>' for c in row) + "</tr>"
-            for row in self.rows()
-        )
         notes = "".join(f"<li>{escape(note)}</li>" for note in self.cautions)
-        return (
-            f'<table><caption style="text-align:left">{escape(str(self))}</caption><tbody>{lines}'
-            f"</tbody></table><ul>{notes}</ul><p>{escape(LIMITS)}</p>"
-        )
+        shown = table([str(self)], (), self.rows())
+        return f"{shown}<ul>{notes}</ul><p>{escape(LIMITS)}</p>"
 
 
 def _bands(colourway: Colourway) -> Floats:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from html import escape
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from checkcloth.base.html import table
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import mix_tones
 from checkcloth.colour.arrays import Floats, as_fraction, as_number, as_whole
@@ -91,18 +91,8 @@ class Sweep:
 
     def _repr_html_(self) -> str:
         label = find_measure(self.measure).label
-        lines = "".join(
-            "<tr>" + "".join(f'<td style="text-align:left">{escape(c)}</td>' for c in row) + "</tr>"
-            for row in self.rows()
-        )
-        heads = "".join(
-            f'<th scope="col" style="text-align:left">{escape(head)}</th>'
-            for head in ("Pair", "Kind", f"{label} ≥ {self.threshold:g} at strengths of")
-        )
-        return (
-            f'<table><caption style="text-align:left">{escape(str(self))}</caption>'
-            f"<thead><tr>{heads}</tr></thead><tbody>{lines}</tbody></table>"
-        )
+        heads = ("Pair", "Kind", f"{label} ≥ {self.threshold:g} at strengths of")
+        return table([str(self)], heads, self.rows())
 
 
 def sweep(

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from html import escape
 
 import numpy as np
 from numpy.typing import NDArray
 
+from checkcloth.base.html import table
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import MIXINGS, find_mixing
 from checkcloth.colour.arrays import Floats, as_number, as_whole
@@ -173,17 +173,7 @@ class StrengthWindows:
         return f"<{self}>"
 
     def _repr_html_(self) -> str:
-        heads = "".join(
-            f'<th scope="col" style="text-align:left">{escape(head)}</th>' for head in self.heads
-        )
-        lines = "".join(
-            "<tr>" + "".join(f'<td style="text-align:left">{escape(c)}</td>' for c in row) + "</tr>"
-            for row in self.rows()
-        )
-        return (
-            f'<table><caption style="text-align:left">{escape(str(self))}</caption>'
-            f"<thead><tr>{heads}</tr></thead><tbody>{lines}</tbody></table>"
-        )
+        return table([str(self)], self.heads, self.rows())
 
 
 def strength_windows(

@@ -14,7 +14,7 @@ from checkcloth.explore.search.case import Case
 from checkcloth.explore.search.grow import best_of_case
 from checkcloth.explore.search.sample import sample_case
 from checkcloth.explore.search.tables import tables_of
-from checkcloth.explore.search.tally import Tally, body_size, tally_case
+from checkcloth.explore.search.tally import Tally, tally_case
 from checkcloth.explore.search.wanted import Wanted
 
 __all__ = ["Block", "Done", "Found", "Job", "Part", "blocks_of", "run_block"]
@@ -167,10 +167,3 @@ def run_block(job: Job, block: Block) -> Done:
             rows = zip(values.tolist(), members.tolist(), strict=True)
             done.found += [(value, part.case, tuple(row)) for value, row in rows]
     return done
-
-
-def pieces_in_memory(wanted: Wanted) -> int:
-    """How many choices a block holds at once, at most."""
-    case = wanted.case(0)
-    size = body_size(len(case.free), max(case.choose, 0))
-    return comb(len(case.free), size)

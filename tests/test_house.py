@@ -30,6 +30,7 @@ TOP_LEVEL = frozenset(
     {"README.md", "DEVELOPERS.md", "pyproject.toml", "kit", "notebooks", "tests", "palettes"}
 )
 MODULE_LINES = 300
+VIEW = "application/vnd.jupyter.widget-view+json"
 
 
 def imported_names(module: Path, kit: Path) -> Iterator[tuple[int, str]]:
@@ -96,6 +97,9 @@ def notebook_faults(path: Path) -> list[str]:
     for index, cell in enumerate(notebook.cells):
         if any(output.output_type == "error" for output in cell.get("outputs", ())):
             faults.append(f"cell {index} was saved with an error")
+        if any(VIEW in output.get("data", ()) for output in cell.get("outputs", ())):
+            # Without a kernel JupyterLab would show that, in vain, and not the picture beside it.
+            faults.append(f"cell {index} was saved with the view of a widget")
     return [f"{path.name}: {fault}" for fault in faults]
 
 
@@ -212,7 +216,9 @@ def test_a_folder_without_git_is_listed(tmp_path):
 
 def test_faults_of_a_notebook_are_found(tmp_path):
     error = nbformat.v4.new_output("error", ename="E", evalue="", traceback=[])
-    notebook = nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell("1", outputs=[error])])
+    view = nbformat.v4.new_output("display_data", data={VIEW: {}, "text/html": "<p>"})
+    cell = nbformat.v4.new_code_cell("1", outputs=[error, view])
+    notebook = nbformat.v4.new_notebook(cells=[cell])
     notebook.metadata["widgets"] = {}
     nbformat.write(notebook, tmp_path / "bad.ipynb")
-    assert len(notebook_faults(tmp_path / "bad.ipynb")) == 3
+    assert len(notebook_faults(tmp_path / "bad.ipynb")) == 4

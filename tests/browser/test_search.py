@@ -41,6 +41,20 @@ def type_in(form, name, text):
     field.press("Tab")
 
 
+@pytest.mark.parametrize("width", [1400, 700])
+def test_every_field_has_room_for_its_value(lab, form, width):
+    lab.page.set_viewport_size({"width": width, "height": 1000})
+    fields = form.locator(".cc-search-fields :is(input:not([type=checkbox]), select)")
+    widths = fields.evaluate_all("found => found.map(one => one.getBoundingClientRect().width)")
+    assert len(widths) == 17
+    assert min(widths) >= 120
+    cut = form.locator(".cc-search-fields .widget-label").evaluate_all(
+        "found => found.filter(one => one.scrollWidth > one.clientWidth + 1)"
+        ".map(one => one.textContent)"
+    )
+    assert cut == []
+
+
 def test_the_form_finds_a_shortlist_and_sends_it_to_the_wall(lab, form):
     # Before anything is started the form says how many there are, and again when it changes.
     said = form.get_by_role("status").filter(has_text="colourways")

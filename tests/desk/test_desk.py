@@ -198,6 +198,18 @@ def test_show_puts_other_colourways_on_the_wall_each_as_it_came(desk):
         desk.show([])
 
 
+def test_the_slider_of_stripes_stands_where_the_shown_colourways_do(desk):
+    before = desk.controls.stripes.value
+    desk.show([Colourway("white", ["navy"]), Colourway("white", ["navy", "teal"])])
+    assert desk.controls.stripes.value == before
+    five = [Colourway("white", ["navy", "teal", "gold", "coral", "plum"], s) for s in (0.4, 0.6)]
+    desk.show(five, "shortlist")
+    assert desk.controls.stripes.value == 5
+    assert desk.shown == five  # following is not asking: nothing was drawn anew
+    desk.show([Colourway("white", ["navy"] * 20)])
+    assert desk.controls.stripes.value == 5
+
+
 def test_export_needs_something_kept_then_writes_it_and_says_so(desk, tmp_path):
     with pytest.raises(CheckclothError, match="nothing is kept"):
         desk.export(tmp_path / "out")

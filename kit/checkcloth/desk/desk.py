@@ -102,9 +102,12 @@ class Desk:
     def show(self, colourways: Iterable[Colourway], origin: str = "shown by code") -> None:
         """Put other colourways on the wall, such as the outcome of a search.
 
-        Each keeps its own strength and mixing until the slider or the choice is moved.
+        Each keeps its own strength and mixing until the slider or the choice is moved. Where
+        all have equally many stripes the slider of stripes stands there.
         """
         members = list(colourways)
+        counts = {len(one.stripes) for one in members}
+        same = counts.pop() if len(counts) == 1 else 0
         strengths = {one.strength for one in members}
         mixings = {one.mixing for one in members}
         state = self.state.deal(
@@ -113,6 +116,7 @@ class Desk:
             {"how": origin},
             strength=strengths.pop() if len(strengths) == 1 else None,
             mixing=mixings.pop() if len(mixings) == 1 else None,
+            stripes=same if 1 <= same <= self.controls.stripes.max else self.state.stripes,
         )
         self.commit(state, f"show {origin}")
 

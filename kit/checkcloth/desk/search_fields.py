@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 import ipywidgets
@@ -105,7 +106,8 @@ class SearchFields:
             heading = ipywidgets.HTML(f"<b>{title}</b>")
             return ipywidgets.VBox([heading, *widgets])
 
-        return ipywidgets.GridBox(
+        style = (Path(__file__).parent / "page" / "search_fields.css").read_text("utf-8")
+        fields = ipywidgets.GridBox(
             [
                 part("From", self.palette, self.stripes, self.strengths, self.mixing),
                 part("Colours", self.grounds, self.must, self.must_not),
@@ -115,6 +117,8 @@ class SearchFields:
             ],
             layout=grid,
         )
+        fields.add_class("cc-search-fields")
+        return ipywidgets.VBox([ipywidgets.HTML(f"<style>{style}</style>"), fields])
 
     @property
     def widgets(self) -> list[Any]:

@@ -45,6 +45,14 @@ COLUMNS: dict[str, str] = {
     "lightness_runs": "lightness runs in order",
     "evenness": "evenness of the lightness steps",
 }
+# Short enough for a choice to be read whole; what each stands for in full is Mixing.meaning.
+MIXING_WORDS = {
+    "source-over": "source-over, as on screens",
+    "source-over-linear": "source-over-linear, as light",
+    "multiply": "multiply, transparent inks",
+    "woven": "woven, fine threads",
+    "pigment": "pigment, an estimate",
+}
 VISION_WORDS = {
     "protan": "to a protan eye (red cones missing)",
     "deutan": "to a deutan eye (green cones missing)",

@@ -95,7 +95,7 @@ def coordinate_sheet(
         raise ArgumentError(f"swatch must be from 10 mm to 200 mm, found {Length(swatch)}")
     sides = [max(side, min(2 * _each(one), _LARGEST)) for one in checks]
     lefts = [_MARGIN + sum(sides[:place]) + place * _GAP for place in range(len(sides))]
-    width = max(lefts[-1] + sides[-1] + _MARGIN, 560)
+    width = max(lefts[-1] + sides[-1] + _MARGIN, 620)
     height = _HEAD + len(chosen) * (max(sides) + _NAMES + _GAP) + _FOOT
     if width * height > _MOST_PIXELS:
         raise ArgumentError(
@@ -106,7 +106,8 @@ def coordinate_sheet(
     plain, bold = font_of(PLAIN, 13), font_of(BOLD, 15)
     title = f"{chosen.name}: coordinates" if chosen.name else "Coordinates"
     count = "1 colourway" if len(chosen) == 1 else f"{len(chosen)} colourways"
-    about = f"{count} at {len(checks)} check sizes, true size at 100 dpi to the nearest pixel"
+    sized = "1 check size" if len(checks) == 1 else f"{len(checks)} check sizes"
+    about = f"{count} at {sized}, true size at 100 dpi to the nearest pixel"
     head = [
         Words(_MARGIN, 24, title, font_of(BOLD, 22), room),
         Words(_MARGIN, 58, about, plain, room, QUIET),

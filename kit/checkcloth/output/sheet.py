@@ -50,7 +50,7 @@ class _Layout:
 
     @property
     def width(self) -> int:
-        return max(2 * _MARGIN + self.columns * (self.swatch + _GAP) - _GAP, 600)
+        return max(2 * _MARGIN + self.columns * (self.swatch + _GAP) - _GAP, 680)
 
     @property
     def height(self) -> int:

@@ -79,7 +79,7 @@ class _Sheet:
         room = max(1, int((foot - 5 - y - 3.4) / _PITCH))
         note = "code: warp/weft stripe, G the ground; sRGB in 8-bit hex; Lab under D65, 2°"
         page.heading(MARGIN, y, "Tones")
-        lines = min(room, -(-len(rows) // 2))
+        lines = len(rows) if len(rows) <= room else min(room, -(-len(rows) // 2))
         rest = rows[2 * room :]
         more = f"; {len(rest)} more on the next page" if rest else ""
         page.text(MARGIN + 24, y, note + more, 6, grey=QUIET)

@@ -31,6 +31,8 @@ CAUTIONS = (
 
 # Millimetres between the two columns of a page.
 _GAP = 6.0
+# Of a line of readings: where its blanks begin, and how long each is with its label.
+_READING, _BLANK = 0.46, 0.135
 
 
 @dataclass(frozen=True)
@@ -153,8 +155,8 @@ def draw_scores(page: SpecPage, one: Score, x: float, y: float, room: float) -> 
 def draw_tones(
     page: SpecPage, rows: list[ToneRow], y: float, lines: int, *, pitch: float = 2.95
 ) -> None:
-    """Write tones in two columns of at most ``lines`` lines."""
-    wide = (page.room - _GAP) / 2
+    """Write tones in two columns of at most ``lines`` lines, or in one with room for names."""
+    wide = (page.room - _GAP) / 2 if len(rows) > lines else min(page.room, 112.0)
     # Measured from the right: where the hex begins, and where the numbers end.
     begin = 42.5
     edges = {"L*": 26.5, "a*": 19.0, "b*": 11.5, "area": 0.0}
@@ -199,7 +201,7 @@ def draw_readings(page: SpecPage, rows: list[ToneRow], y: float) -> float:
     page.stamp("readings", MARGIN, y, lambda x, y: _blank_readings(page, x, y))
     half = (page.room - _GAP) / 2
     for row, (x, base) in zip(rows, _reading_places(page, MARGIN, y), strict=False):
-        page.text(x, base, f"{row.code}  {row.name}", 6, room=half * 0.36)
+        page.text(x, base, f"{row.code}  {row.name}", 6, room=half * (_READING - 0.02))
     return y + 11.8 + 4 * 4.9
 
 
@@ -226,11 +228,9 @@ def _blank_readings(page: SpecPage, x: float, y: float) -> None:
     half = (page.room - _GAP) / 2
     for left, base in places:
         for number, label in enumerate(("L*", "a*", "b*", "ΔE00")):
-            at = left + half * (0.38 + number * 0.155)
+            at = left + half * (_READING + number * _BLANK)
             page.text(at, base, label, 5.2, grey=QUIET)
             start = at + page.measure(label, 5.2) + 1
-            blanks.append(
-                (start, base + 0.6, left + half * (0.535 + number * 0.155) - 1, base + 0.6)
-            )
+            blanks.append((start, base + 0.6, at + half * _BLANK - 1, base + 0.6))
     page.lines(blanks, grey=0.6)
     page.lines([(left, base + 1.7, left + half, base + 1.7) for left, base in places], wide=0.05)

@@ -77,7 +77,8 @@ def test_streams_are_bytes_and_the_switch_of_the_library_is_put_back(sheet):
 
     before = rl_config.useA85
     data = _pdf(_set())
-    assert b"/ASCII85Decode" not in data and b"/FlateDecode" in data
+    assert b"/ASCII85Decode" not in data
+    assert b"/FlateDecode" in data
     assert rl_config.useA85 == before
 
 

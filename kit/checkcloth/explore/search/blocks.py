@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from math import comb
 
+from checkcloth.cloth.colourway import Colourway
 from checkcloth.explore.search.case import Case
 from checkcloth.explore.search.grow import best_of_case
 from checkcloth.explore.search.sample import sample_case
@@ -17,7 +18,7 @@ from checkcloth.explore.search.tables import tables_of
 from checkcloth.explore.search.tally import Tally, tally_case
 from checkcloth.explore.search.wanted import Wanted
 
-__all__ = ["Block", "Done", "Found", "Job", "Part", "blocks_of", "run_block"]
+__all__ = ["Block", "Done", "Found", "Job", "Part", "blocks_of", "colourway_of", "run_block"]
 
 # A block is closed once it holds so many colourways or parts: about a second of work.
 _WEIGHT = 1 << 24
@@ -29,6 +30,20 @@ _DRAWS = 1 << 17
 
 Found = tuple[float, int, tuple[int, ...]]
 """A colourway that was found: its measure, case number, and places among the candidates."""
+
+
+def colourway_of(wanted: Wanted, found: Found) -> Colourway:
+    """Return the colourway that was found, its stripes in palette order."""
+    case = wanted.case(found[1])
+    return Colourway(
+        case.ground,
+        [wanted.candidates[place] for place in found[2]],
+        case.strength,
+        case.mixing,
+        "",
+        wanted.warp_share,
+        wanted.yule_nielsen,
+    )
 
 
 @dataclass(frozen=True)

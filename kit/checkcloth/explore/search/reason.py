@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from checkcloth.explore.contrast import Score, score
+from checkcloth.explore.search.blocks import colourway_of
 from checkcloth.explore.search.needs import measure_parts
 
 if TYPE_CHECKING:
@@ -17,8 +18,6 @@ _FIELD = {"de2000": "least_de2000", "dl": "least_dl", "ratio": "least_ratio"}
 
 def closest_words(result: SearchResult, place: int) -> str:
     """Name the pair of tones that sets the measure of ``result.found[place]``."""
-    from checkcloth.explore.search.result import colourway_of
-
     wanted = result.wanted
     colourway = colourway_of(wanted, result.found[place])
     kind, by = measure_parts(wanted.measure)

@@ -10,30 +10,16 @@ from math import sqrt
 from checkcloth.cloth.chosen import Chosen
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.errors import ArgumentError
-from checkcloth.explore.search.blocks import Found
+from checkcloth.explore.search.blocks import Found, colourway_of
 from checkcloth.explore.search.needs import BY, KIND_WORDS, measure_parts
 from checkcloth.explore.search.relax import Relaxed, relaxations
 from checkcloth.explore.search.shortlist import Shortlist, shortlist_of
 from checkcloth.explore.search.tally import Tally
 from checkcloth.explore.search.wanted import Wanted
 
-__all__ = ["SearchResult", "colourway_of"]
+__all__ = ["SearchResult"]
 
 _MOST_ADVISED = 500
-
-
-def colourway_of(wanted: Wanted, found: Found) -> Colourway:
-    """Return the colourway that was found, its stripes in palette order."""
-    case = wanted.case(found[1])
-    return Colourway(
-        case.ground,
-        [wanted.candidates[place] for place in found[2]],
-        case.strength,
-        case.mixing,
-        "",
-        wanted.warp_share,
-        wanted.yule_nielsen,
-    )
 
 
 @dataclass(frozen=True)

@@ -14,6 +14,9 @@ from checkcloth.cloth.chosen import Chosen
 from checkcloth.cloth.colourway import Colourway, tones_of
 from checkcloth.colour.arrays import Floats, as_whole
 from checkcloth.colour.spaces import srgb_to_oklab
+from checkcloth.explore.search.blocks import colourway_of
+from checkcloth.explore.search.order import best_order
+from checkcloth.explore.search.reason import closest_words
 
 if TYPE_CHECKING:
     from checkcloth.explore.search.result import SearchResult
@@ -179,10 +182,6 @@ def shortlist_of(result: SearchResult, count: int = 24) -> Shortlist:
     count : int
         1 to 500; fewer come back where fewer were found.
     """
-    from checkcloth.explore.search.order import best_order
-    from checkcloth.explore.search.reason import closest_words
-    from checkcloth.explore.search.result import colourway_of
-
     count = as_whole(count, "count", 1, 500)
     if not result.found:
         return Shortlist((), result.origin)

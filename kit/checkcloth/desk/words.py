@@ -18,13 +18,21 @@ from checkcloth.colour.vision import VISIONS
 from checkcloth.explore.contrast import PairScore, Score, score
 from checkcloth.explore.whole_cloth import WHOLE_CLOTH
 
-__all__ = ["COLUMNS", "Remark", "number_of", "plain_words", "scores_seen"]
+__all__ = [
+    "COLUMNS",
+    "PAIR_WORDS",
+    "VISION_WORDS",
+    "Remark",
+    "number_of",
+    "plain_words",
+    "scores_seen",
+]
 
 ONE_COLOUR = 2.0  # CIEDE2000: at arm's length, one colour
 FAINT = 5.0  # CIEDE2000: told apart only by looking for it
 FLAT = 4.0  # |ΔL*|: told apart by hue alone
 
-_KINDS = {
+PAIR_WORDS = {
     "ground_single": "ground against stripe",
     "single_crossing": "stripe against crossing",
     "single_single": "stripe against stripe",
@@ -42,7 +50,11 @@ _NUMBERS = {
 }
 COLUMNS: dict[str, str] = {
     "least_edge": "every edge: least ΔE00",
-    **{f"{kind}_{key}": f"{a}: {b}" for kind, a in _KINDS.items() for key, b in _NUMBERS.items()},
+    **{
+        f"{kind}_{key}": f"{a}: {b}"
+        for kind, a in PAIR_WORDS.items()
+        for key, b in _NUMBERS.items()
+    },
     **{one.name: one.words for one in WHOLE_CLOTH},
 }
 _YES_NO = {one.name for one in WHOLE_CLOTH if one.yes_no}

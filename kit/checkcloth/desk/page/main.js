@@ -59,7 +59,10 @@ class DeskView {
   repeatWords(stripes) {
     const inches = this.inches * checksIn(this.bands(stripes));
     const short = (number) => String(Number(number.toFixed(3)));
-    return `${short(inches)} in (${short(inches * 25.4)} mm)`;
+    const inInches = `${short(inches)} in`;
+    const { unit } = this.model.get("facts"); // as the check size was given
+    if (unit === "in") return `${inInches} (${short(inches * 25.4)} mm)`;
+    return `${short(inches * (unit === "cm" ? 2.54 : 25.4))} ${unit} (${inInches})`;
   }
 
   letterOf(number) {

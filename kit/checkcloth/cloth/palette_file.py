@@ -105,6 +105,12 @@ def palette_csv(palette: Palette) -> str:
 
     A name that a spreadsheet would take for a formula is written behind an apostrophe,
     which reading takes off again.
+
+    >>> from checkcloth.cloth.palette import Palette
+    >>> print(palette_csv(Palette("coast", ["navy", "teal"])), end="")
+    name,colour,role,note
+    navy,navy,,
+    teal,teal,,
     """
     rows = ((colour.name, colour.text, colour.role, colour.note) for colour in palette)
     return csv_text(_COLUMNS, rows)

@@ -45,6 +45,13 @@ class PairScore:
         Means of |ΔL*| and of the contrast ratio over pairs.
     least_deok, mean_deok : ndarray
         Distance in Oklab: of the closest pair by that measure, and the mean.
+
+    Examples
+    --------
+    >>> from checkcloth import Colourway, score
+    >>> part = score(Colourway("white", ["navy"])).ground_single
+    >>> part.least_dl.round(1).item(), part.closest.tolist()
+    (44.3, [[0, 0], [1, 0]])
     """
 
     least_de2000: Floats

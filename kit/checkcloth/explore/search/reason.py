@@ -17,7 +17,14 @@ _FIELD = {"de2000": "least_de2000", "dl": "least_dl", "ratio": "least_ratio"}
 
 
 def closest_words(result: SearchResult, place: int) -> str:
-    """Name the pair of tones that sets the measure of ``result.found[place]``."""
+    """Name the pair of tones that sets the measure of ``result.found[place]``.
+
+    >>> from checkcloth import Palette
+    >>> from checkcloth.explore.search import Wanted, search
+    >>> result = search(Wanted(Palette("coast", ["white", "navy", "teal"]), 2, grounds=["white"]))
+    >>> closest_words(result, 0)
+    'teal on white / teal over teal'
+    """
     wanted = result.wanted
     colourway = colourway_of(wanted, result.found[place])
     kind, by = measure_parts(wanted.measure)

@@ -49,6 +49,13 @@ class SearchResult:
     seed : int
     note : str
         Anything that went wrong on the way without stopping the search.
+
+    Examples
+    --------
+    >>> from checkcloth import Palette
+    >>> from checkcloth.explore.search import search
+    >>> print(search(Wanted(Palette("coast", ["white", "navy", "teal"]), 2, grounds=["white"])))
+    1 colourway, no condition asked for; best least edge ΔE00 11.1
     """
 
     wanted: Wanted
@@ -165,7 +172,7 @@ class SearchResult:
         )
 
     def __str__(self) -> str:
-        text = f"{self.total:,} colourways, {self._met_words()}"
+        text = f"{self.total:,} colourway{'' if self.total == 1 else 's'}, {self._met_words()}"
         if self.found:
             which = "best drawn: " if self.how == "sample" else "best "
             text += f"; {which}{self.measure_words} {self.found[0][0]:.1f}"

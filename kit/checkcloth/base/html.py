@@ -10,7 +10,11 @@ __all__ = ["figure", "image", "table"]
 
 
 def image(png: bytes, alt: str, *, width: int, height: int) -> str:
-    """Return an ``<img>`` that carries its picture and says what it shows."""
+    """Return an ``<img>`` that carries its picture and says what it shows.
+
+    >>> image(b"PNG", "navy on white", width=2, height=1)[:48]
+    '<img alt="navy on white" width="2" height="1" st'
+    """
     data = base64.b64encode(png).decode("ascii")
     return (
         f'<img alt="{escape(alt)}" width="{width}" height="{height}" '
@@ -19,7 +23,11 @@ def image(png: bytes, alt: str, *, width: int, height: int) -> str:
 
 
 def figure(picture: str, caption: str) -> str:
-    """Return a figure of ready-made HTML with a plain-text caption, which is escaped."""
+    """Return a figure of ready-made HTML with a plain-text caption, which is escaped.
+
+    >>> figure("<b>cloth</b>", "navy & white").endswith("navy &amp; white</figcaption></figure>")
+    True
+    """
     return (
         f'<figure style="margin:0">{picture}'
         f'<figcaption style="margin-top:4px">{escape(caption)}</figcaption></figure>'
@@ -36,6 +44,11 @@ def table(caption: Sequence[str], heads: Iterable[str], rows: Iterable[Iterable[
     heads : iterable of str
         None of them makes a table without a head.
     rows : iterable of rows of str
+
+    Examples
+    --------
+    >>> table(["Yarn"], ["name"], [["navy & white"]]).count("navy &amp; white")
+    1
     """
     left = 'style="text-align:left"'
     lines = "".join(

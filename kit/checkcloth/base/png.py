@@ -83,6 +83,15 @@ def write_bands_png(
         Dots per inch, recorded as pixels per metre (pHYs), to the nearest whole one.
     texts : sequence of (keyword, text)
         Written as iTXt; keywords as PNG defines them (Title, Description, Software …).
+
+    Examples
+    --------
+    >>> import io
+    >>> out = io.BytesIO()
+    >>> cells = np.array([[[0, 0, 128], [255, 255, 255]]], dtype=np.uint8)
+    >>> write_bands_png(out, cells, np.array([0, 0, 1]), [(0, 2)], height=2)
+    >>> out.getvalue()[1:4]
+    b'PNG'
     """
     indexed = _palette(cells)
     if indexed is None:

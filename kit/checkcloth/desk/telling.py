@@ -12,7 +12,7 @@ from checkcloth.colour.vision import VISIONS
 from checkcloth.desk.history import History
 from checkcloth.desk.state import Card, DeskState, short_name
 from checkcloth.desk.wire import batches, counts, pack
-from checkcloth.desk.words import COLUMNS, VISION_WORDS, plain_words, scores_seen
+from checkcloth.desk.words import COLUMNS, PAIR_WORDS, VISION_WORDS, plain_words, scores_seen
 from checkcloth.explore.contrast import PairScore
 from checkcloth.explore.pairs import KINDS
 
@@ -23,12 +23,6 @@ _YARDSTICK = (
     "beside it. WCAG exempts decoration; ratios are a yardstick here. A screen is no proof: ask "
     "for a strike-off."
 )
-_KIND_WORDS = {
-    "ground_single": "ground–stripe edges",
-    "single_crossing": "stripe–crossing edges",
-    "single_single": "stripes among themselves",
-    "crossing_crossing": "crossings among themselves",
-}
 
 
 def details(colourway: Colourway) -> str:
@@ -65,6 +59,7 @@ def facts(history: History) -> dict[str, Any]:
         ],
         "locks": locks,
         "compared": list(state.compared),
+        "unit": state.size.unit,
     }
 
 
@@ -116,7 +111,7 @@ def look(state: DeskState, number: int) -> tuple[dict[str, Any], bytes]:
         ],
         "remarks": [[remark.kind, remark.text] for remark in plain_words(one, scores)],
         "tones": _tones(one),
-        "figures": [[_KIND_WORDS[kind], *_row(getattr(scores["normal"], kind))] for kind in KINDS],
+        "figures": [[PAIR_WORDS[kind], *_row(getattr(scores["normal"], kind))] for kind in KINDS],
         "yardstick": _YARDSTICK,
         "view_words": VISION_WORDS,
     }

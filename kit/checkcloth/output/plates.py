@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from checkcloth.base.csv_text import csv_text
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import Mixing, find_mixing
 from checkcloth.colour.arrays import Floats
@@ -14,7 +15,6 @@ from checkcloth.colour.css import hex_of
 from checkcloth.errors import ArgumentError, shown
 from checkcloth.output.members import label_of
 from checkcloth.output.raster import cells_of
-from checkcloth.output.tables import csv_text
 
 __all__ = ["PLATE_KINDS", "Plate", "PlateSet", "plates_of"]
 

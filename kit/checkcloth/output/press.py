@@ -16,6 +16,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from checkcloth.base.csv_text import csv_text
 from checkcloth.base.png import rows_png
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.colour.arrays import Floats
@@ -24,7 +25,7 @@ from checkcloth.colour.css import hex_of
 from checkcloth.colour.spaces import srgb_to_bytes, srgb_to_lab
 from checkcloth.errors import ArgumentError, FileFormatError, shown
 from checkcloth.output.picture import Picture
-from checkcloth.output.tables import csv_text, tone_kind
+from checkcloth.output.tables import tone_kind
 
 __all__ = ["INTENTS", "Press", "Proof", "open_press", "soft_proof"]
 

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from checkcloth.base.files import safe_cell
+from checkcloth.base.csv_text import csv_text
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
@@ -21,24 +19,12 @@ from checkcloth.output.members import Colourways, as_set, label_of
 
 __all__ = [
     "area_shares",
-    "csv_text",
     "scores_csv",
     "scores_of",
     "tone_kind",
     "tone_lines",
     "tones_csv",
 ]
-
-
-def csv_text(header: Sequence[str], rows: Iterator[Sequence[object]]) -> str:
-    """Return CSV text: text cells no spreadsheet takes for a formula, numbers left alone."""
-    out = io.StringIO(newline="")
-    writer = csv.writer(out, lineterminator="\n")
-    if header:
-        writer.writerow(header)
-    for row in rows:
-        writer.writerow([safe_cell(cell) if isinstance(cell, str) else cell for cell in row])
-    return out.getvalue()
 
 
 def area_shares(check: Check) -> Floats:
@@ -103,7 +89,7 @@ def _tone_rows(chosen: ChosenSet, place: int) -> Iterator[Sequence[object]]:
 def tone_lines(colourways: Colourways, check: Check | None = None) -> Iterator[str]:
     """Yield :func:`tones_csv` a colourway at a time, so that it need not be held whole."""
     chosen = as_set(colourways, check)
-    yield csv_text(_TONE_COLUMNS, iter(()))
+    yield csv_text(_TONE_COLUMNS, ())
     for place in range(len(chosen)):
         yield csv_text((), _tone_rows(chosen, place))
 

@@ -64,6 +64,12 @@ def crossings_alike(apart: Floats, at_least: float, stripes: int) -> Bools:
     -------
     ndarray of bool, shape (C,) * min(stripes, 4)
         Symmetric; False where an index comes twice (no such set).
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> crossings_alike(np.zeros((2, 2, 2, 2)), 5, stripes=2).shape
+    (2, 2)
     """
     near = apart < at_least
     count = len(near)

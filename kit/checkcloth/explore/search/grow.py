@@ -52,7 +52,11 @@ class Best(NamedTuple):
 
 
 def top_of(values: Floats, members: Members, most: int) -> tuple[Floats, Members]:
-    """Return the ``most`` greatest, greatest first, ties by members in palette order."""
+    """Return the ``most`` greatest, greatest first, ties by members in palette order.
+
+    >>> top_of(np.array([1.0, 3.0, 2.0]), np.array([[0], [1], [2]]), 2)[0].tolist()
+    [3.0, 2.0]
+    """
     if len(values) > most:
         # Everything at the last value comes along, so that ties are settled by place.
         edge = np.partition(values, len(values) - most)[len(values) - most]

@@ -23,7 +23,9 @@ if TYPE_CHECKING:
 __all__ = [
     "INK",
     "MARKS",
+    "MUTED",
     "PALE",
+    "WIDTH",
     "cut",
     "drawing",
     "estimate_note",
@@ -31,13 +33,16 @@ __all__ = [
     "show_cloth",
 ]
 
-INK, PALE = "#222222", "#8a8a8a"
+# Dark and middle tones that read on white and on the grey paper of a dark page.
+INK, MUTED, PALE = "#1c1c1c", "#484848", "#7d7d7d"
+# Inches: 691 pixels of the page, so that letters keep their size in a narrow window.
+WIDTH = 7.2
 # Shape tells what colour alone would not: kinds of pairs and of tones.
 MARKS = {
     "ground_single": ("s", "-", "#0072b2"),
     "single_crossing": ("D", "--", "#d55e00"),
-    "single_single": ("o", "-.", "#555555"),
-    "crossing_crossing": ("^", ":", "#999999"),
+    "single_single": ("o", "-.", "#444444"),
+    "crossing_crossing": ("^", ":", "#6b6b6b"),
 }
 
 _SETTINGS: dict[Any, Any] = {
@@ -46,11 +51,13 @@ _SETTINGS: dict[Any, Any] = {
     "axes.titlesize": 12,
     "axes.titlelocation": "left",
     "axes.edgecolor": PALE,
+    "axes.titlepad": 8,
     "axes.labelcolor": INK,
     "axes.spines.top": False,
     "axes.spines.right": False,
-    "figure.facecolor": "white",
-    "axes.facecolor": "white",
+    # Nothing: the page lends the paper.
+    "figure.facecolor": "none",
+    "axes.facecolor": "none",
     "text.color": INK,
     "xtick.color": INK,
     "ytick.color": INK,
@@ -62,7 +69,7 @@ _SETTINGS: dict[Any, Any] = {
 
 
 @contextmanager
-def drawing(width: float, height: float) -> Iterator[Figure]:
+def drawing(height: float, width: float = WIDTH) -> Iterator[Figure]:
     """Give a figure of so many inches; settings of the caller are not touched."""
     import matplotlib
     from matplotlib.figure import Figure
@@ -72,17 +79,13 @@ def drawing(width: float, height: float) -> Iterator[Figure]:
 
 
 def finished(figure: Figure, title: str, alt: str) -> Picture:
-    """Return the figure as a picture that keeps a notebook small.
-
-    Half again the pixels of the page, and without the transparency that matplotlib
-    writes and a white page has no use for: no tone changes.
-    """
+    """Return the figure as a picture on the page's paper, half again the page's pixels."""
     from PIL import Image
 
-    drawn = picture_of(figure, title, alt, dpi=144)
+    drawn = picture_of(figure, title, alt, dpi=144, paper=True)
     stream = io.BytesIO()
     with Image.open(io.BytesIO(drawn.png)) as image:
-        image.convert("RGB").save(stream, format="png", optimize=True)
+        image.save(stream, format="png", optimize=True)
     return replace(drawn, png=stream.getvalue())
 
 

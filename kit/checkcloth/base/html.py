@@ -12,7 +12,7 @@ __all__ = ["Cell", "figure", "image", "paper_image", "table"]
 # Charts are drawn on nothing, and the page lends them paper: white on a light page, and on
 # JupyterLab's dark one a neutral grey that does not glare and still carries dark letters.
 # Tones stay as they are. A page that does not know the mixing of colours shows plain white.
-_PAPER = "background-color:#fff;background:color-mix(in srgb,var(--jp-layout-color0,#fff) 28%,#fff)"
+_PAPER = "background-color:#fff;background:color-mix(in srgb,var(--jp-layout-color0,#fff) 20%,#fff)"
 
 
 def image(png: bytes, alt: str, *, width: int, height: int) -> str:

@@ -62,6 +62,8 @@ _SETTINGS: dict[Any, Any] = {
     "xtick.color": INK,
     "ytick.color": INK,
     "legend.frameon": False,
+    "figure.constrained_layout.w_pad": 0.07,
+    "figure.constrained_layout.h_pad": 0.07,
     "svg.hashsalt": "checkcloth",
     # Names people type are text, never formulas.
     "text.parse_math": False,

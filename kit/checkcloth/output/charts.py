@@ -97,9 +97,8 @@ def pair_matrix(
     fails = below & (values < limit)
 
     crowded = count > 30
-    with drawing(
-        9.6 if crowded else 7.0 if count > 6 else 5.4, 9.6 if crowded else WIDTH
-    ) as figure:
+    height, width = (9.6, 9.6) if crowded else (7.0 if count > 6 else 5.4, WIDTH)
+    with drawing(height, width) as figure:
         import matplotlib
         from matplotlib.cm import ScalarMappable
         from matplotlib.colors import Normalize

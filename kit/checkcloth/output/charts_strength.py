@@ -67,8 +67,8 @@ def strength_chart(
             axes.plot(
                 per_cent,
                 swept.values[:, number],
-                color="#777777",
-                alpha=0.35,
+                color=PALE,
+                alpha=0.4,
                 linewidth=0.7,
                 zorder=1,
             )
@@ -153,8 +153,9 @@ def ground_chart(
             axes.barh(place, gain.least_edge, color=[rgb], edgecolor=INK, linewidth=0.9, height=0.7)
             sign = "▲" if gain.gain > 0.05 else "▼" if gain.gain < -0.05 else "="
             axes.annotate(
-                f"{gain.least_edge:.1f}  {sign} {gain.gain:+.1f}", (max(own, gain.least_edge), place),
-                xytext=(6, 0), textcoords="offset points", va="center", fontsize=10,
+                f"{gain.least_edge:.1f}  {sign} {gain.gain:+.1f}",
+                (max(own, gain.least_edge), place), xytext=(6, 0), textcoords="offset points",
+                va="center", fontsize=10,
             )  # fmt: skip
         axes.axvline(own, color=INK, linewidth=1.2, linestyle=(0, (3, 2)))
         axes.annotate(

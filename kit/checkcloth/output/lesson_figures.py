@@ -194,7 +194,7 @@ def depth_figure(strength: float) -> Picture:
         (woven, 1, 0, "--", "woven, single"),
     )
     for values, i, j, style, name in lines:
-        colour = "#1f4fa3" if values is laid else "#d98a5b"
+        colour = "#1f4fa3" if values is laid else "#c2602a"
         axes.plot(alpha, values[:, i, j], style, color=colour, linewidth=2, label=name)
         axes.plot(alpha[at], values[at, i, j], "o", color=colour, markersize=6)
     axes.axvline(alpha[at], color=PALE, linewidth=0.8, zorder=0)
@@ -228,7 +228,7 @@ def pastel_figure(
     drawn, (axes,) = page(3.1, [1])
     for place, name in ((1, "deep"), (0, "pastel")):
         end = stripes[0, place]
-        line = hex_of(end * (0.8 if legible(end) == "#000000" else 1))
+        line = hex_of(end * (0.6 if legible(end) == "#000000" else 1))
         axes.plot(alpha, apart[:, place], color=line, linewidth=2.2)
         axes.plot(alpha[at], apart[at, place], "o", color=line, markersize=6)
         axes.text(1.01, apart[-1, place], name, fontsize=10, color=INK, va="center")

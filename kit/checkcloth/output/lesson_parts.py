@@ -45,7 +45,7 @@ def page(height: float, ratios: Sequence[float], *, gap: float = 0.12) -> tuple[
     from matplotlib.figure import Figure
     from matplotlib.layout_engine import ConstrainedLayoutEngine
 
-    layout = ConstrainedLayoutEngine(wspace=gap, w_pad=0.02, h_pad=0.02)
+    layout = ConstrainedLayoutEngine(wspace=gap, w_pad=0.06, h_pad=0.06)
     drawn = Figure(figsize=(_WIDTH, height), layout=layout, facecolor="none")
     grid = drawn.add_gridspec(1, len(ratios), width_ratios=list(ratios))
     places = range(len(ratios))

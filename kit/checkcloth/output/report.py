@@ -30,7 +30,8 @@ table{border-collapse:collapse;font-size:.86rem}
 caption{text-align:left;font-weight:bold;padding:.2rem 0}
 th,td{border-bottom:1px solid #bbb;padding:.2rem .5rem;text-align:left;vertical-align:top}
 div{margin:.6rem 0} .line{border-bottom:1px solid #222;height:2.6rem}
-@media print{h2.page{break-before:page} tr,figure{break-inside:avoid} div{overflow:visible!important}}
+@media print{h2.page{break-before:page} tr,figure{break-inside:avoid}
+div{overflow:visible!important}}
 """
 
 

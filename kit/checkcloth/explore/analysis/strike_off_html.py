@@ -21,7 +21,7 @@ _FIGURES = range(1, 10)
 
 def strike_off_html(result: StrikeOff) -> str:
     """Return verdict and explanation, the table, its basis and cautions."""
-    rows = ((*cells, Cell(state, strong=state == "FAIL")) for *cells, state in result.rows())
+    rows = [[Cell(text, strong=text == "FAIL") for text in row] for row in result.rows()]
     notes = [result.basis, *result.cautions]
     if result.missing:
         notes.append(f"Not measured: {', '.join(result.missing)}.")

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import io
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -82,13 +80,7 @@ def drawing(height: float, width: float = WIDTH) -> Iterator[Figure]:
 
 def finished(figure: Figure, title: str, alt: str) -> Picture:
     """Return the figure as a picture on the page's paper, half again the page's pixels."""
-    from PIL import Image
-
-    drawn = picture_of(figure, title, alt, dpi=144, paper=True)
-    stream = io.BytesIO()
-    with Image.open(io.BytesIO(drawn.png)) as image:
-        image.save(stream, format="png", optimize=True)
-    return replace(drawn, png=stream.getvalue())
+    return picture_of(figure, title, alt, dpi=144, paper=True)
 
 
 def cut(name: str, longest: int = 26) -> str:

@@ -6,6 +6,9 @@ the person at the keyboard can mend it without reading the code.
 
 from __future__ import annotations
 
+import linecache
+import traceback
+
 __all__ = [
     "ArgumentError",
     "CheckclothError",
@@ -23,6 +26,20 @@ class CheckclothError(ValueError):
     >>> issubclass(CheckclothError, ValueError)
     True
     """
+
+    def _render_traceback_(self) -> list[str]:
+        """Say in a notebook what is wrong and on which line of the cell, and no more.
+
+        IPython asks for this; a screen of the kit's own code above the one line that helps
+        would hide it. ``traceback.print_last()`` still prints all of it.
+        """
+        lines = [f"{type(self).__name__}: {self}"]
+        for frame, number in traceback.walk_tb(self.__traceback__):
+            if frame.f_code.co_name == "<module>":  # the cell itself; the kit has only functions
+                code = linecache.getline(frame.f_code.co_filename, number).strip()
+                lines.append(f"    in line {number} of this cell: {code}")
+                break
+        return lines
 
 
 class ArgumentError(CheckclothError):

@@ -84,7 +84,7 @@ def _picture(
 
     scale = min(across / part.width, 0.62 * down / part.height, 0.75)
     image = Image(io.BytesIO(part.png), part.width * scale, part.height * scale, hAlign="LEFT")
-    return [KeepTogether([*heading, image, Paragraph(escape(part.title), styles["small"])])]
+    return [KeepTogether([*heading, Paragraph(escape(part.title), styles["caption"]), image])]
 
 
 def _lines(part: SignatureLines, styles: dict[str, Any], across: float) -> list[Any]:

@@ -6,6 +6,8 @@ the person at the keyboard can mend it without reading the code.
 
 from __future__ import annotations
 
+from itertools import islice
+
 __all__ = [
     "ArgumentError",
     "CheckclothError",
@@ -43,5 +45,17 @@ class ExistsError(CheckclothError):
 
 def shown(value: object, limit: int = 60) -> str:
     """Return ``repr(value)`` on one line, cut so that an error stays readable."""
-    text = repr(value).replace("\n", " ")
+    try:
+        text = repr(_start(value, limit)).replace("\n", " ")
+    except (RecursionError, ValueError):  # nested too deep, or a number of thousands of digits
+        text = f"a {type(value).__name__} too long to show"
     return text if len(text) <= limit else text[: limit - 1] + "…"
+
+
+def _start(value: object, limit: int) -> object:
+    """As much of a value as an error can show: a list of millions takes seconds to write out."""
+    if isinstance(value, str | bytes | list | tuple) and len(value) > limit:
+        return value[:limit]
+    if type(value) is dict and len(value) > limit:
+        return dict(islice(value.items(), limit))
+    return value

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import linecache
 import traceback
+from itertools import islice
 
 __all__ = [
     "ArgumentError",
@@ -108,5 +109,17 @@ def shown(value: object, limit: int = 60) -> str:
     >>> shown("a\\nb"), len(shown("x" * 1000))
     ("'a\\\\nb'", 60)
     """
-    text = repr(value).replace("\n", " ")
+    try:
+        text = repr(_start(value, limit)).replace("\n", " ")
+    except (RecursionError, ValueError):  # nested too deep, or a number of thousands of digits
+        text = f"a {type(value).__name__} too long to show"
     return text if len(text) <= limit else text[: limit - 1] + "…"
+
+
+def _start(value: object, limit: int) -> object:
+    """As much of a value as an error can show: a list of millions takes seconds to write out."""
+    if isinstance(value, str | bytes | list | tuple) and len(value) > limit:
+        return value[:limit]
+    if type(value) is dict and len(value) > limit:
+        return dict(islice(value.items(), limit))
+    return value

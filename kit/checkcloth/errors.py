@@ -6,6 +6,10 @@ the person at the keyboard can mend it without reading the code.
 
 from __future__ import annotations
 
+import linecache
+import traceback
+from itertools import islice
+
 __all__ = [
     "ArgumentError",
     "CheckclothError",
@@ -23,6 +27,20 @@ class CheckclothError(ValueError):
     >>> issubclass(CheckclothError, ValueError)
     True
     """
+
+    def _render_traceback_(self) -> list[str]:
+        """Say in a notebook what is wrong and on which line of the cell, and no more.
+
+        IPython asks for this; a screen of the kit's own code above the one line that helps
+        would hide it. ``traceback.print_last()`` still prints all of it.
+        """
+        lines = [f"{type(self).__name__}: {self}"]
+        for frame, number in traceback.walk_tb(self.__traceback__):
+            if frame.f_code.co_name == "<module>":  # the cell itself; the kit has only functions
+                code = linecache.getline(frame.f_code.co_filename, number).strip()
+                lines.append(f"    in line {number} of this cell: {code}")
+                break
+        return lines
 
 
 class ArgumentError(CheckclothError):
@@ -91,5 +109,17 @@ def shown(value: object, limit: int = 60) -> str:
     >>> shown("a\\nb"), len(shown("x" * 1000))
     ("'a\\\\nb'", 60)
     """
-    text = repr(value).replace("\n", " ")
+    try:
+        text = repr(_start(value, limit)).replace("\n", " ")
+    except (RecursionError, ValueError):  # nested too deep, or a number of thousands of digits
+        text = f"a {type(value).__name__} too long to show"
     return text if len(text) <= limit else text[: limit - 1] + "…"
+
+
+def _start(value: object, limit: int) -> object:
+    """As much of a value as an error can show: a list of millions takes seconds to write out."""
+    if isinstance(value, str | bytes | list | tuple) and len(value) > limit:
+        return value[:limit]
+    if type(value) is dict and len(value) > limit:
+        return dict(islice(value.items(), limit))
+    return value

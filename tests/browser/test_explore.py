@@ -73,7 +73,7 @@ def test_sliders_keep_name_and_export(lab, desk):
     desk.until("[one.name for one in desk.kept]", ["", "Platform tea"])
 
     # Export, and find the files.
-    desk.root.get_by_label("Folder", exact=True).fill("out/tea")
+    desk.root.get_by_label("Folder, beside this notebook").fill("out/tea")
     desk.root.get_by_role("button", name="Export the kept").click()
     desk.root.get_by_text("2 colourways exported to out/tea").wait_for()
     folder = lab.folder / "notebooks" / "out" / "tea"

@@ -10,7 +10,7 @@ from pathlib import Path
 from checkcloth.base.csv_text import csv_text
 from checkcloth.base.files import read_text, unsafe_cell, write_whole
 from checkcloth.cloth.named_colour import ROLES, NamedColour
-from checkcloth.cloth.palette import Palette
+from checkcloth.cloth.palette import MOST_COLOURS, Palette
 from checkcloth.colour.css import parse_css
 from checkcloth.errors import CheckclothError, FileFormatError, shown
 
@@ -63,6 +63,8 @@ def parse_palette_csv(text: str, name: str, source: str = "palette") -> Palette:
                 )
             cells = dict(zip(columns, (unsafe_cell(cell.strip()) for cell in row), strict=False))
             colour = _colour(cells, where)
+            if len(colours) == MOST_COLOURS:  # before reading on, which would take long
+                raise FileFormatError(f"{where}: at most {MOST_COLOURS} colours allowed")
             if colour.name in lines:
                 raise FileFormatError(
                     f"{where}: name {shown(colour.name)} is already on line {lines[colour.name]}"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import math
+from collections import Counter
 from collections.abc import Callable
 from typing import Any, NoReturn, TypeVar
 
@@ -134,8 +135,8 @@ def _is_number(value: object) -> bool:
 def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     out = dict(pairs)
     if len(out) != len(pairs):
-        names = [name for name, _ in pairs]
-        twice = next(name for name in names if names.count(name) > 1)
+        # Counted in one pass: looking each name up in the list takes minutes for a long one.
+        twice, _ = Counter(name for name, _ in pairs).most_common(1)[0]
         raise FileFormatError(f"{shown(twice)} stands twice in one object")
     return out
 

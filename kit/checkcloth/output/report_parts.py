@@ -86,7 +86,7 @@ def _score_table(table: ScoreTable) -> list[Part]:
     columns = telling_columns(table)
     rows = telling_rows(table, _MOST_ROWS)
     # With spaces round the dash a heading can break there.
-    names = [head.replace("–", " – ") for head, _, _ in columns]
+    names = [column.full.replace("–", " – ") for column in columns]
     first = len(columns) - len(table.visions) - 5
     out: list[Part] = []
     for caption, places in (
@@ -97,7 +97,7 @@ def _score_table(table: ScoreTable) -> list[Part]:
             caption,
             tuple(names[place] for place in places),
             tuple(tuple(row[place] for place in places) for row in rows),
-            tuple(_WIDTHS.get(columns[place][0].split()[0], 1.0) for place in places),
+            tuple(_WIDTHS.get(columns[place].full.split()[0], 1.0) for place in places),
         )
         out.append(grid)
     if len(table) > _MOST_ROWS:

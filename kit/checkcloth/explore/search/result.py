@@ -7,6 +7,7 @@ from functools import cached_property
 from html import escape
 from math import sqrt
 
+from checkcloth.base.html import table
 from checkcloth.cloth.chosen import Chosen
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.errors import ArgumentError
@@ -196,17 +197,14 @@ class SearchResult:
         return "\n".join([*lines, *(f"  {one}" for one in self._advice)])
 
     def _repr_html_(self) -> str:
-        rows = "".join(
-            f"<tr><td style='text-align:left'>{escape(words)}</td><td>{met:,}</td>"
-            f"<td>{met / self.total:.2%}</td><td>{only:,}</td></tr>"
+        rows = [
+            (words, f"{met:,}", f"{met / self.total:.2%}", f"{only:,}")
             for words, met, only in self.counts()
-        )
-        head = (
-            "<tr><th>condition</th><th>met</th><th>share</th><th>turned away by it alone</th></tr>"
-        )
-        table = f"<table>{head}{rows}</table>" if rows else ""
+        ]
+        heads = ("condition", "met", "share", "turned away by it alone")
+        counted = table((), heads, rows, right=range(1, 4)) if rows else ""
         more = f"<p>Tightest: {escape(self.tightest)}.</p>" if self.tightest else ""
         if self._advice:
             items = "".join(f"<li>{escape(one)}</li>" for one in self._advice)
             more += f"<p>Nothing passes. To find something:</p><ul>{items}</ul>"
-        return f"<p>{escape(str(self))}</p>{table}{more}"
+        return f"<p>{escape(str(self))}</p>{counted}{more}"

@@ -18,6 +18,7 @@ from checkcloth.colour.arrays import Floats, as_whole
 from checkcloth.errors import FileFormatError
 from checkcloth.explore.sources.gather import gather
 from checkcloth.explore.sources.naming import css_names_for
+from checkcloth.explore.sources.picture_limits import check_header, check_scans
 
 if TYPE_CHECKING:
     from PIL import Image
@@ -163,6 +164,7 @@ def open_photo(source: str | PathLike[str] | bytes | bytearray | memoryview) -> 
     from PIL import Image, UnidentifiedImageError
 
     name, raw = _bytes_of(source)
+    check_header(raw, name)
     Image.init()
     # Pillow before 11.3 does not know AVIF.
     formats = [kind for kind in _FORMATS if kind in Image.OPEN]
@@ -178,6 +180,7 @@ def open_photo(source: str | PathLike[str] | bytes | bytearray | memoryview) -> 
                     f"{name}: must have at most {MOST_PIXELS // 10**6} megapixels, "
                     f"found {image.width} × {image.height}"
                 )
+            check_scans(raw, image.width * image.height, name)
             image.load()
             small = _in_eight_bits(_upright_sample(image), name)
             turned = image.getexif().get(0x0112, 1) in (5, 6, 7, 8)

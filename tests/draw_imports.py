@@ -1,12 +1,15 @@
 """Who imports whom in the kit: read from the source, drawn, and searched for cycles.
 
 ``python tests/draw_imports.py`` prints the drawing that stands in DEVELOPERS.md, and below it what
-to look at: modules that import each other, that nothing imports, that stand alone.
+to look at: modules that import each other, that nothing imports, that stand alone. With
+``--write`` it puts the drawing into DEVELOPERS.md.
 """
 
 from __future__ import annotations
 
 import ast
+import re
+import sys
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 
@@ -148,6 +151,12 @@ def alone(graph: Mapping[str, set[str]]) -> list[str]:
 if __name__ == "__main__":
     kit = Path(__file__).resolve().parents[1] / "kit" / "checkcloth"
     print(drawing(kit))
+    if "--write" in sys.argv:
+        page = kit.parents[1] / "DEVELOPERS.md"
+        text = page.read_text("utf-8")
+        page.write_text(
+            re.sub(r"(?<=```\n)desk +→ .*?(?=```)", drawing(kit), text, flags=re.S), "utf-8"
+        )
     graph = import_graph(kit)
     for what, names in (
         ("import each other", [" and ".join(ring) for ring in cycles(graph)]),

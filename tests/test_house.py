@@ -114,7 +114,8 @@ def test_imports_run_one_way():
 
 
 def test_the_drawing_is_what_is_built():
-    assert f"```\n{house.drawing(KIT)}```" in (ROOT / "DEVELOPERS.md").read_text("utf-8")
+    page = (ROOT / "DEVELOPERS.md").read_text("utf-8")
+    assert f"```\n{house.drawing(KIT)}```" in page, "python tests/draw_imports.py --write"
 
 
 def test_no_modules_import_each_other():

@@ -91,14 +91,22 @@ def _digits(column: str) -> int:
 
 @dataclass(frozen=True)
 class Remark:
-    """One sentence, and whether it is a caution, a comfort or plain fact."""
+    """One sentence, and whether it is a caution, a comfort or plain fact.
+
+    >>> Remark("fact", "from afar the cloth looks #c0c0d0").kind
+    'fact'
+    """
 
     kind: str
     text: str
 
 
 def scores_seen(colourway: Colourway) -> dict[str, Score]:
-    """Score a colourway for every colour vision, and in grey."""
+    """Score a colourway for every colour vision, and in grey.
+
+    >>> list(scores_seen(Colourway("white", ["navy"])))
+    ['normal', 'protan', 'deutan', 'tritan', 'grey']
+    """
     return {vision: score(colourway, vision) for vision in VISIONS}
 
 

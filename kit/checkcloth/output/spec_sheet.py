@@ -12,7 +12,8 @@ from checkcloth.explore.contrast import Score
 from checkcloth.output.manifest import program_version
 from checkcloth.output.members import Colourways, as_set, label_of
 from checkcloth.output.pdf import binary_streams
-from checkcloth.output.press import Press, soft_proof
+from checkcloth.output.press import Press
+from checkcloth.output.proof import soft_proof
 from checkcloth.output.spec_cloth import draw_band_plan, draw_cloth, draw_rulers
 from checkcloth.output.spec_page import MARGIN, QUIET, SpecPage, fonts, page_size
 from checkcloth.output.spec_tables import (

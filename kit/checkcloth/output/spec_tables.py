@@ -16,7 +16,7 @@ from checkcloth.errors import ArgumentError
 from checkcloth.explore.contrast import Score
 from checkcloth.explore.pairs import KINDS
 from checkcloth.output.plates import plates_of
-from checkcloth.output.press import Proof
+from checkcloth.output.proof import Proof
 from checkcloth.output.spec_page import MARGIN, QUIET, SpecPage
 from checkcloth.output.tables import area_shares
 

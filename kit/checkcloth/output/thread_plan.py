@@ -42,6 +42,13 @@ class ThreadPlan:
     width, length : Length
         Of the finished cloth, as wanted.
     allowances : Allowances
+
+    Examples
+    --------
+    >>> yard = {"width": "36 in", "length": "36 in", "sett": "64 per in"}
+    >>> plan = thread_plan(Colourway("white", ["navy"]), Check("1/4 in", 1), **yard)
+    >>> plan.warp.threads, plan.yarn_name(1)
+    (2304, 'navy')
     """
 
     colourway: Colourway

@@ -88,6 +88,13 @@ def fail_tables(tables: CaseTables, wanted: Wanted) -> list[Table]:
 
     One over single colours or pairs; a second, over up to four colours, where crossings
     are compared among themselves.
+
+    >>> from checkcloth import Palette
+    >>> from checkcloth.explore.search.tables import tables_of
+    >>> coast = Palette("coast", ["white", "navy", "teal"])
+    >>> wanted = Wanted(coast, 1, grounds=["white"], ground_apart=30)
+    >>> [table.tolist() for table in fail_tables(tables_of(wanted, 0), wanted)]
+    [[1, 0, 1]]
     """
     needs = wanted.needs
     bits = len(needs)

@@ -56,6 +56,7 @@ def press(form):
 
 
 def test_a_designer_chooses_without_code_and_finds_the_files(lab, desk, form):
+    form.get_by_label("Name of the set").fill("Tea tables, first round")
     form.get_by_label("Folder, beside this notebook").fill("out/tea-table")
     form.get_by_label("Tile resolutions, dpi").fill("150, 300")
     form.get_by_label("Specification sheet").select_option("US Letter")
@@ -84,6 +85,7 @@ def test_a_designer_chooses_without_code_and_finds_the_files(lab, desk, form):
     # What was asked for is on the disk.
     folder = lab.folder / "notebooks" / "out" / "tea-table"
     assert len(open_hand_off(folder).colourways) == 3
+    assert open_hand_off(folder).name == "Tea tables, first round"
     names = [one.file for one in read_manifest(folder)]
     for ending, many in (
         ("-tile-150dpi.png", 3 + 2 * 3), ("-tile-300dpi.png", 3 + 2 * 3), ("-cloth-150dpi.png", 3),
@@ -184,7 +186,7 @@ def test_fields_stand_in_line_with_room(lab, desk, form, width):
     boxes = fields.evaluate_all(
         "found => found.map(one => one.getBoundingClientRect()).map(b => [b.left, b.width])"
     )
-    assert len(boxes) == 16
+    assert len(boxes) == 17
     assert min(wide for _, wide in boxes) >= 200
     columns = {round(left) for left, _ in boxes}
     assert len(columns) == (3 if width == 1400 else 2), "folds share the columns of the first row"

@@ -16,6 +16,7 @@ __all__ = ["HandOffFields"]
 
 # Words on the page, and what stands in an empty field.
 _TEXTS = {
+    "name": ("Name of the set, on its sheets", "Tea tables, first round"),
     "folder": ("Folder, beside this notebook", "out/tea-table"),
     "resolutions": ("Tile resolutions, dpi", "150, 300"),
     "width": ("Width", "60 in, 150 cm"),
@@ -60,9 +61,13 @@ class HandOffFields:
     ----------
     changed : callable
         Called with the name of each field that a person changed.
+    at_first : mapping
+        What fields hold at first, where not ``DEFAULTS``.
     """
 
-    def __init__(self, changed: Callable[[str], None], folder: str = "") -> None:
+    def __init__(
+        self, changed: Callable[[str], None], at_first: Mapping[str, Any] | None = None
+    ) -> None:
         wide = {"description_width": "initial"}
         line = ipywidgets.Layout(width="auto", min_width="0")
         self.inputs: dict[str, Any] = {}
@@ -77,7 +82,7 @@ class HandOffFields:
             )
         for name, words in _TICKS.items():
             self.inputs[name] = ipywidgets.Checkbox(description=words, indent=False, layout=line)
-        self.show(DEFAULTS | ({"folder": folder} if folder else {}))
+        self.show(DEFAULTS | dict(at_first or {}))
         self.errors = {name: ipywidgets.HTML() for name in self.inputs}
         self._all: list[Any] = [*self.inputs.values(), *self.errors.values()]
         for name, widget in self.inputs.items():
@@ -90,11 +95,9 @@ class HandOffFields:
         self._name_folds()
 
     def _lay_out(self) -> None:
-        ticks = self._keep(ipywidgets.VBox([self._field("zipped"), self._field("replace")]))
+        ticks = self._keep(ipywidgets.Box([self._field("zipped"), self._field("replace")]))
         ticks.add_class("cc-ticks")
-        first = self._grid(
-            self._field("folder"), self._field("resolutions"), self._field("paper"), ticks
-        )
+        first = self._grid(*map(self._field, ("name", "folder", "resolutions", "paper")))
         parts = {
             "cloth": ("A piece of cloth", ("width", "length", "cut")),
             "printer": ("More for the printer", ("plates", "press", "intent", "black_point")),
@@ -114,7 +117,7 @@ class HandOffFields:
             self.fold_of |= dict.fromkeys(names, part)
         folds = self._keep(ipywidgets.VBox([fold.box for fold in self.folds.values()]))
         folds.add_class("cc-folds")
-        self.box = self._keep(ipywidgets.VBox([self._keep(form_style()), first, folds]))
+        self.box = self._keep(ipywidgets.VBox([self._keep(form_style()), first, folds, ticks]))
         self.box.add_class("cc-hand-off-fields")
 
     def _keep(self, widget: Any) -> Any:

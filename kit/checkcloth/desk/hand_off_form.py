@@ -5,7 +5,7 @@ from __future__ import annotations
 import asyncio
 import contextlib
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from html import escape
 from pathlib import Path
 from threading import Event
@@ -37,8 +37,8 @@ class HandOffForm:
         Returns the set to hand off, as it is now.
     trouble : callable
         Gets a fault of the kit itself.
-    folder : str
-        To begin with.
+    at_first : mapping
+        What fields hold at first, by name.
 
     Attributes
     ----------
@@ -50,11 +50,11 @@ class HandOffForm:
         self,
         kept: Callable[[], ChosenSet],
         trouble: Callable[[Exception], None],
-        folder: str = "",
+        at_first: Mapping[str, Any] | None = None,
     ) -> None:
         self.kept, self.trouble = kept, trouble
         self.made: HandOff | None = None
-        self.fields = HandOffFields(self._check_field, folder)
+        self.fields = HandOffFields(self._check_field, at_first)
         self._stop = Event()
         self._task: asyncio.Task[None] | None = None
         self._at = (0, 1, "")
@@ -119,7 +119,7 @@ class HandOffForm:
             return None
         self._stop.clear()
         self._at = (0, 1, "")
-        return chosen, order
+        return ChosenSet(chosen.check, chosen.chosen, order.pop("name") or chosen.name), order
 
     def _write(self, chosen: ChosenSet, order: dict[str, Any]) -> tuple[ChosenSet, HandOff]:
         more = dict(order)

@@ -209,7 +209,8 @@ class SearchForm:
 
     def _repr_mimebundle_(self, **kwargs: Any) -> dict[str, Any]:
         bundle: dict[str, Any] = dict(self.box._repr_mimebundle_() or {})
-        words = f"<p>{escape(repr(self))}. Run the cell for the form itself.</p>"
+        brief = repr(self).strip("<>").capitalize()
+        words = f"<p>{escape(brief)}. Run the cell for the form itself.</p>"
         found = self.found.value or ""
         return bundle | {"text/plain": repr(self), "text/html": words + found}
 

@@ -82,9 +82,10 @@ def _check_header(columns: list[str], where: str) -> None:
     unknown = [column for column in columns if column not in _COLUMNS]
     if "name" not in columns or "colour" not in columns or unknown:
         hint = " (separated by commas, not semicolons)" if ";" in columns[0] else ""
+        own = "; read_supplier_palette in checkcloth.explore.analysis reads a supplier's own list"
         raise FileFormatError(
             f"{where}: header must be name,colour and optionally role,note{hint}, "
-            f"found {shown(','.join(columns))}"
+            f"found {shown(','.join(columns))}{own}"
         )
     if len(set(columns)) != len(columns):
         raise FileFormatError(f"{where}: header names a column twice, {shown(','.join(columns))}")

@@ -116,7 +116,7 @@ def report(title: str, content: Iterable[object]) -> Report:
     title : str
     content : iterable
         In the order they are to stand: texts, :class:`Heading`, :class:`ScoreTable`,
-        :class:`Sweep`, :class:`StrengthWindows`, :class:`ToleranceScore`,
+        :class:`SupplierPalette`, :class:`Sweep`, :class:`StrengthWindows`, :class:`ToleranceScore`,
         :class:`StrikeOff` (a page of its own with lines to sign), :class:`Striping`,
         :class:`Picture`.
 

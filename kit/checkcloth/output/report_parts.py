@@ -11,6 +11,8 @@ from checkcloth.explore.analysis.scatter import ToleranceScore
 from checkcloth.explore.analysis.strike_off import StrikeOff
 from checkcloth.explore.analysis.strike_off_html import HEADINGS
 from checkcloth.explore.analysis.striping import LIMITS, Striping
+from checkcloth.explore.analysis.supplier import HEADINGS as SHADE_HEADINGS
+from checkcloth.explore.analysis.supplier import SupplierPalette
 from checkcloth.explore.analysis.sweep import Sweep
 from checkcloth.explore.analysis.table import ScoreTable
 from checkcloth.explore.analysis.table_html import telling_columns, telling_rows
@@ -105,6 +107,11 @@ def _score_table(table: ScoreTable) -> list[Part]:
     return out
 
 
+def _supplier(read: SupplierPalette) -> list[Part]:
+    grid = Grid(str(read), SHADE_HEADINGS, tuple(read.rows()), (1.5, 0.9, 0.9, 1.4, 0.9, 1.8, 1.4))
+    return [*_chunked(grid), *(Text(note) for note in read.notes)]
+
+
 def _sweep(swept: Sweep) -> list[Part]:
     label = find_measure(swept.measure).label
     heads = ("Pair", "Kind", f"{label} ≥ {swept.threshold:g} at strengths of")
@@ -168,6 +175,8 @@ def parts_of(content: Iterable[object]) -> list[Part]:
             out.append(Text(item))
         elif isinstance(item, ScoreTable):
             out += _score_table(item)
+        elif isinstance(item, SupplierPalette):
+            out += _supplier(item)
         elif isinstance(item, Sweep):
             out += _sweep(item)
         elif isinstance(item, StrengthWindows):

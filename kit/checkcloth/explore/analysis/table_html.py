@@ -55,8 +55,8 @@ def telling_columns(scores: ScoreTable) -> tuple[Column, ...]:
     for kind, group in (
         ("ground_single", "Ground–single, least"),
         ("single_crossing", "Single–crossing, least"),
-        ("single_single", "Single–single"),
-        ("crossing_crossing", "Crossing–crossing"),
+        ("single_single", "Single–single, least"),
+        ("crossing_crossing", "Crossing–crossing, least"),
     ):
         shown.append(Column(group, "ΔE00", f"{first}_{kind}_least_de2000", ".1f"))
         if kind in ("ground_single", "single_crossing"):
@@ -67,10 +67,10 @@ def telling_columns(scores: ScoreTable) -> tuple[Column, ...]:
         for vision in scores.visions
     ]
     shown += [
-        Column("Lightness", "in order", f"{first}_lightness_runs", "yes"),
-        Column("Lightness", "evenness", f"{first}_evenness", ".2f"),
+        Column("Lightness", "order", f"{first}_lightness_runs", "yes"),
+        Column("Lightness", "even", f"{first}_evenness", ".2f"),
         Column("Tones", "all", "tones", ".0f"),
-        Column("Tones", f"ΔE00 {scores.threshold:g} apart", f"{first}_distinct_tones", ".0f"),
+        Column("Tones", "distinct", f"{first}_distinct_tones", ".0f"),
         Column("", "From afar", f"{first}_afar", "swatch"),
     ]
     return tuple(shown)
@@ -110,7 +110,7 @@ def table_html(scores: ScoreTable, most: int = MOST_ROWS) -> str:
     if len(scores) > most:
         caption += f"; the first {most} shown"
     return table(
-        [caption],
+        [caption, f"tones are distinct from ΔE00 {scores.threshold:g}"],
         [column.head for column in shown],
         rows,
         right=[place for place, column in enumerate(shown) if column.form not in ("", "mixing")],

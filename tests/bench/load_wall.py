@@ -182,7 +182,8 @@ def load(lab: LabPage, minutes: float) -> None:
     lab.dismiss_dialogs()
     cores, load_now = os.cpu_count(), os.getloadavg()[0]
     print(f"{platform.machine()}, {cores} cores, load {load_now:.1f}, "
-          f"Python {platform.python_version()}, Chromium {page.context.browser.version}")  # fmt: skip
+          f"Python {platform.python_version()}, "
+          f"Chromium {page.context.browser.version}")  # fmt: skip
     page.evaluate(FIRST)
     page.wait_for_timeout(2000)
     lab.ask("[setattr(desk.controls.folder, 'value', '../out'), "

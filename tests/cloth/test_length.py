@@ -25,6 +25,12 @@ from checkcloth.errors import LengthError
         ("7mm", 7),
         (" 1.5 CM ", 15),
         ("2 inches", Fraction(508, 10)),
+        ("10 m", 10_000),
+        ("1.5 m", 1500),
+        ("0.001m", 1),
+        ("1/3 m", Fraction(1000, 3)),
+        ("1 1/2 metres", 1500),
+        ("1 Metre", 1000),
     ],
 )
 def test_reads_every_unit_exactly(text, mm):
@@ -43,6 +49,9 @@ def test_reads_every_unit_exactly(text, mm):
         ("1 1/0 in", "1 1/0 in"),
         ("five mm", "five mm"),
         ("3 ft", "3 ft"),
+        ("3 mi", "3 mi"),
+        ("3 M m", "3 M m"),
+        ("10,5 m", "decimal with a point"),
         ("1e9 mm", "1e9 mm"),
         ("inf mm", "inf mm"),
         ("", "found ''"),
@@ -57,7 +66,7 @@ def test_says_what_is_wrong(text, hint):
     assert hint in str(caught.value)
 
 
-@given(st.fractions(0, 10**6, max_denominator=10**6), st.sampled_from(["mm", "cm", "in"]))
+@given(st.fractions(0, 10**6, max_denominator=10**6), st.sampled_from(["mm", "cm", "m", "in"]))
 def test_text_reads_back_exactly(mm, unit):
     length = Length.of_mm(mm, unit)
     again = Length(length.text)
@@ -114,3 +123,18 @@ def test_shows_inches_as_the_trade_writes_them():
     assert str(Length("0.1875 in")) == "3/16 in (4.7625 mm)"
     assert str(Length("7 mm")) == "7 mm (0.2756 in)"
     assert repr(Length("0.5 in")) == "Length('1/2 in')"
+
+
+def test_cloth_by_the_metre_shows_as_metres():
+    assert str(Length("1.5 m")) == "1.5 m (59.0551 in)"
+    assert repr(Length("10 m")) == "Length('10 m')"
+    assert Length("10 m").mm == 10_000
+    assert Length("1 m") * 2.5 == Length("250 cm")
+    assert (Length("1 m") + Length("1 in")).text == "5127/5000 m"
+
+
+def test_unknown_units_name_the_known():
+    with pytest.raises(LengthError, match="unit must be in, mm, cm or m, found 'ft'"):
+        Length.of_mm(1, "ft")
+    with pytest.raises(LengthError, match="unit must be in, mm, cm or m, found 'ft'"):
+        Length("1 m").shown_in("ft")

@@ -7,6 +7,7 @@ import pytest
 
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.desk.bench import bench_html, strength_bench
+from checkcloth.errors import ArgumentError
 
 
 def controls(bench: ipywidgets.VBox) -> dict[str, ipywidgets.Widget]:
@@ -22,7 +23,7 @@ def bench():
 
 
 def test_charts_follow_the_sliders(bench):
-    shown = bench.children[1]
+    shown = bench.children[2]
     control = controls(bench)
     before = shown.value
     control["Strength, %"].value = 80
@@ -52,6 +53,21 @@ def test_another_measure_brings_its_own_threshold_and_draws_once(bench, monkeypa
         assert drawn[0][1:3] == (name, usual)
         assert control["Threshold"].value == usual
         assert control["Threshold"].min == lowest
+
+
+def test_it_starts_where_it_is_told_and_says_when_it_draws(monkeypatch):
+    bench = strength_bench(Colourway("white", ["crimson"]), threshold=9)
+    control, busy = controls(bench), bench.children[1]
+    assert control["Threshold"].value == 9
+    said = []
+    monkeypatch.setattr(
+        "checkcloth.desk.bench.bench_html", lambda *a: said.append(busy.value) or "x"
+    )
+    control["Strength, %"].value = 70
+    assert said == ["Drawing …"]
+    assert busy.value == ""
+    with pytest.raises(ArgumentError, match="threshold must be"):
+        strength_bench(Colourway("white", ["crimson"]), threshold=51)
 
 
 def test_the_colourway_given_does_not_change():

@@ -135,7 +135,9 @@ def test_the_same_reading_in_every_dress(tmp_path, text):
     ("text", "message"),
     [
         ("tone,L*,a*\n", r"line 1: header must have tone, L\*, a\* and b\*; missing b\*"),
-        ("tone,X,Y,Z\n", r"line 1: header must be of tone.*found 'x'"),
+        ("tone,X,Y,Z\n", r"line 1: header must have.*found tone, x, y, z \(readings in XYZ"),
+        ("tone,L*,L,a,b\n", r"line 1: header must name l\* once, found 'l\*' and 'l'"),
+        (HEAD + "white,,,,D65,2\n", r"r\.csv: must hold at least one reading"),
         (HEAD, r"r\.csv: must hold at least one reading"),
         (HEAD + ",50,0,0,D65,2\n", r"line 2: tone must be a tone's name"),
         (HEAD + "white,106,0,0,D65,2\n", r"line 2: l\* must be a number from 0 to 105"),

@@ -11,6 +11,7 @@ import pytest
 from coloraide import Color
 
 from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.errors import ArgumentError, FileFormatError
 from checkcloth.explore.analysis import (
@@ -356,3 +357,31 @@ def test_html_is_escaped_and_says_fail_in_words(tmp_path):
     html = check_strike_off(spec, path)._repr_html_()
     assert "<b>white" not in html
     assert "FAIL" in html
+
+
+def test_a_form_half_filled_with_columns_of_its_own_is_read_and_says_so(tmp_path):
+    spec = Colourway("white", ["navy"], 0.5)
+    lab = srgb_to_lab(spec.tones[1, 0]).round(2).tolist()
+    path = tmp_path / "half.csv"
+    path.write_text(
+        "Sample;Date;L;a;b;Light;Observer\n"
+        f"navy on white;4 May;{lab[0]};{lab[1]};{lab[2]};D65;2\n"
+        "white;4 May;;;;D65;2\n",
+        "utf-8",
+    )
+    result = check_strike_off(spec, path)
+    assert str(result).endswith("1 of 3 tones measured, all pass at CMC(2:1) 1")
+    assert result.missing == ("white", "navy over navy")
+    assert "Lines without figures were passed over: 3." in result.cautions
+    assert "Columns not used: date." in result.cautions
+    html = result._repr_html_()
+    # The verdict comes before the figures.
+    assert html.index("1 of 3 tones measured") < html.index("<table")
+
+
+def test_a_tone_that_is_not_there_is_answered_with_names_as_they_are_written(tmp_path):
+    path = tmp_path / "r.csv"
+    path.write_text("tone,L,a,b,illuminant,observer\nJam/Milk,50,0,0,D65,2\n", "utf-8")
+    spec = Colourway(NamedColour.of("white", "Milk"), [NamedColour.of("crimson", "Jam")])
+    with pytest.raises(FileFormatError, match=r"line 2: tone must be.*'Jam on Milk'.*form"):
+        check_strike_off(spec, path)

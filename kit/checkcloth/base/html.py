@@ -3,31 +3,91 @@
 from __future__ import annotations
 
 import base64
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import dataclass
 from html import escape
 
-__all__ = ["figure", "image", "table"]
+__all__ = ["Cell", "figure", "image", "paper_image", "table"]
+
+# Charts are drawn on nothing, and the page lends them paper: white on a light page, and on
+# JupyterLab's dark one a neutral grey that does not glare and still carries dark letters.
+# Tones stay as they are. A page that does not know the mixing of colours shows plain white.
+_PAPER = "background-color:#fff;background:color-mix(in srgb,var(--jp-layout-color0,#fff) 20%,#fff)"
 
 
 def image(png: bytes, alt: str, *, width: int, height: int) -> str:
-    """Return an ``<img>`` that carries its picture and says what it shows."""
+    """Return an ``<img>`` that carries its picture and says what it shows.
+
+    >>> image(b"PNG", "navy on white", width=2, height=1)[:48]
+    '<img alt="navy on white" width="2" height="1" st'
+    """
+    return _img(png, alt, width, height, "image-rendering:pixelated")
+
+
+def paper_image(png: bytes, alt: str, *, width: int, height: int) -> str:
+    """Return an ``<img>`` of a chart: on paper, and never wider than the page."""
+    style = f"max-width:100%;height:auto;box-sizing:border-box;border-radius:2px;{_PAPER}"
+    return _img(png, alt, width, height, style)
+
+
+def _img(png: bytes, alt: str, width: int, height: int, style: str) -> str:
     data = base64.b64encode(png).decode("ascii")
     return (
         f'<img alt="{escape(alt)}" width="{width}" height="{height}" '
-        f'style="image-rendering:pixelated" src="data:image/png;base64,{data}">'
+        f'style="{style}" src="data:image/png;base64,{data}">'
     )
 
 
-def figure(picture: str, caption: str) -> str:
-    """Return a figure of ready-made HTML with a plain-text caption, which is escaped."""
+def figure(picture: str, caption: str, *, heading: bool = False) -> str:
+    """Return a figure of ready-made HTML with a plain-text caption, which is escaped.
+
+    Parameters
+    ----------
+    picture : str
+    caption : str
+    heading : bool
+        Set the caption above the picture and bold, as what to see in it.
+
+    Examples
+    --------
+    >>> figure("<b>cloth</b>", "navy & white").endswith("navy &amp; white</figcaption></figure>")
+    True
+    """
+    if heading:
+        head = f'<figcaption style="margin:4px 0;font-weight:600">{escape(caption)}</figcaption>'
+        return f'<figure style="margin:0">{head}{picture}</figure>'
     return (
         f'<figure style="margin:0">{picture}'
         f'<figcaption style="margin-top:4px">{escape(caption)}</figcaption></figure>'
     )
 
 
-def table(caption: Sequence[str], heads: Iterable[str], rows: Iterable[Iterable[str]]) -> str:
-    """Return a table of plain text, all of it escaped and set to the left.
+@dataclass(frozen=True)
+class Cell:
+    """A cell of a table that is more than its text.
+
+    Attributes
+    ----------
+    text : str
+    strong : bool
+    colour : str
+        A CSS colour, shown as a small square before the text.
+    """
+
+    text: str
+    strong: bool = False
+    colour: str = ""
+
+
+def table(
+    caption: Sequence[str],
+    heads: Iterable[str],
+    rows: Iterable[Iterable[str | Cell]],
+    *,
+    right: Collection[int] = (),
+    groups: Sequence[tuple[str, int]] = (),
+) -> str:
+    """Return a table of plain text, all of it escaped; it scrolls sideways where it must.
 
     Parameters
     ----------
@@ -35,16 +95,52 @@ def table(caption: Sequence[str], heads: Iterable[str], rows: Iterable[Iterable[
         One line each.
     heads : iterable of str
         None of them makes a table without a head.
-    rows : iterable of rows of str
+    rows : iterable of rows of str or Cell
+    right : numbers of columns
+        Those of figures, set to the right and kept on one line; the others go to the left.
+    groups : sequence of (str, int)
+        Headings above the headings, each with the number of columns that it spans.
+
+    Examples
+    --------
+    >>> table(["Yarn"], ["name"], [["navy & white"]]).count("navy &amp; white")
+    1
     """
-    left = 'style="text-align:left"'
+
+    def style(place: int) -> str:
+        if place in right:
+            return 'style="text-align:right;white-space:nowrap"'
+        return 'style="text-align:left"'
+
+    def written(value: str | Cell) -> str:
+        cell = value if isinstance(value, Cell) else Cell(value)
+        square = (
+            '<span style="display:inline-block;width:1em;height:1em;margin-right:4px;'
+            f'vertical-align:-2px;border:1px solid #888;background:{escape(cell.colour)}"></span>'
+        )
+        text = escape(cell.text)
+        return f"{square if cell.colour else ''}{f'<b>{text}</b>' if cell.strong else text}"
+
     lines = "".join(
-        "<tr>" + "".join(f"<td {left}>{escape(cell)}</td>" for cell in row) + "</tr>"
+        "<tr>"
+        + "".join(f"<td {style(place)}>{written(cell)}</td>" for place, cell in enumerate(row))
+        + "</tr>"
         for row in rows
     )
-    head = "".join(f'<th scope="col" {left}>{escape(word)}</th>' for word in heads)
+    said = "<br>".join(map(escape, caption))
+    over = "".join(
+        f'<th scope="colgroup" colspan="{span}" style="text-align:center'
+        f'{";border-bottom:1px solid #888" if word else ""}">{escape(word)}</th>'
+        for word, span in groups
+    )
+    head = "".join(
+        f'<th scope="col" style="text-align:{"right" if place in right else "left"}">'
+        f"{escape(word)}</th>"
+        for place, word in enumerate(heads)
+    )
     return (
-        f"<table><caption {left}>{'<br>'.join(map(escape, caption))}</caption>"
-        + (f"<thead><tr>{head}</tr></thead>" if head else "")
-        + f"<tbody>{lines}</tbody></table>"
+        '<div style="overflow-x:auto"><table style="margin-left:0">'
+        + (f'<caption style="text-align:left">{said}</caption>' if said else "")
+        + (f"<thead>{f'<tr>{over}</tr>' if over else ''}<tr>{head}</tr></thead>" if head else "")
+        + f"<tbody>{lines}</tbody></table></div>"
     )

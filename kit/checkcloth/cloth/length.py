@@ -14,10 +14,11 @@ from checkcloth.errors import LengthError, shown
 __all__ = ["Length"]
 
 # 1 in = 25.4 mm exactly (international inch, 1959).
-_MM = {"mm": Fraction(1), "cm": Fraction(10), "in": Fraction(254, 10)}
+_MM = {"mm": Fraction(1), "cm": Fraction(10), "m": Fraction(1000), "in": Fraction(254, 10)}
 _UNITS = {
     "mm": "mm", "millimetre": "mm", "millimetres": "mm",
     "cm": "cm", "centimetre": "cm", "centimetres": "cm",
+    "m": "m", "metre": "m", "metres": "m",
     "in": "in", "inch": "in", "inches": "in", '"': "in", "″": "in",
 }  # fmt: skip
 _TEXT = re.compile(
@@ -27,7 +28,7 @@ _TEXT = re.compile(
         \s*(?P<unit>[a-z]+|"|″)\s*""",
     re.VERBOSE | re.IGNORECASE,
 )
-_ALLOWED = 'a length with its unit, such as 0.5 in, 1/2 in, 1/2", 7 mm or 1.5 cm'
+_ALLOWED = 'a length with its unit, such as 0.5 in, 1/2 in, 1/2", 7 mm, 1.5 cm or 10 m'
 
 
 def _parse(text: str) -> tuple[Fraction, str]:
@@ -63,7 +64,7 @@ class Length:
     ----------
     text : str or Length
         A number with its unit: ``"0.5 in"``, ``'1/2"'``, ``"1 1/2 in"``, ``"7 mm"``,
-        ``"1.5 cm"``.
+        ``"1.5 cm"``, and ``"10 m"`` for cloth by the metre.
 
     Attributes
     ----------
@@ -72,7 +73,7 @@ class Length:
     inches, mm, cm : float
         The nearest floating-point number in that unit.
     unit : str
-        ``"in"``, ``"mm"`` or ``"cm"``: the unit it was given in, kept for showing only.
+        ``"in"``, ``"mm"``, ``"cm"`` or ``"m"``: the unit it was given in, kept for showing only.
 
     Raises
     ------
@@ -85,6 +86,8 @@ class Length:
     True
     >>> print(Length("3/16 in"))
     3/16 in (4.7625 mm)
+    >>> Length("1.5 m") == Length("150 cm") == Length("1500 mm")
+    True
     """
 
     exact: Fraction
@@ -118,7 +121,7 @@ class Length:
             # A float stands for the decimal it prints as: 25.4, not 25.39999999999999858.
             millimetres = Fraction(repr(millimetres))
         if unit not in _MM:
-            raise LengthError(f"unit must be in, mm or cm, found {shown(unit)}")
+            raise LengthError(f"unit must be in, mm, cm or m, found {shown(unit)}")
         exact = Fraction(millimetres)
         if exact < 0:
             raise LengthError(f"a length is not negative, found {float(exact):g} mm")
@@ -155,7 +158,7 @@ class Length:
         '1 1/2 in'
         """
         if unit not in _MM:
-            raise LengthError(f"unit must be in, mm or cm, found {shown(unit)}")
+            raise LengthError(f"unit must be in, mm, cm or m, found {shown(unit)}")
         number = self.exact / _MM[unit]
         if unit == "in" and number.denominator in (2, 4, 8, 16, 32, 64):
             whole, rest = divmod(number.numerator, number.denominator)

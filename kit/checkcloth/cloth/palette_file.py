@@ -7,7 +7,8 @@ import io
 from os import PathLike
 from pathlib import Path
 
-from checkcloth.base.files import read_text, safe_cell, unsafe_cell, write_whole
+from checkcloth.base.csv_text import csv_text
+from checkcloth.base.files import read_text, unsafe_cell, write_whole
 from checkcloth.cloth.named_colour import ROLES, NamedColour
 from checkcloth.cloth.palette import MOST_COLOURS, Palette
 from checkcloth.colour.css import parse_css
@@ -81,9 +82,10 @@ def _check_header(columns: list[str], where: str) -> None:
     unknown = [column for column in columns if column not in _COLUMNS]
     if "name" not in columns or "colour" not in columns or unknown:
         hint = " (separated by commas, not semicolons)" if ";" in columns[0] else ""
+        own = "; read_supplier_palette in checkcloth.explore.analysis reads a supplier's own list"
         raise FileFormatError(
             f"{where}: header must be name,colour and optionally role,note{hint}, "
-            f"found {shown(','.join(columns))}"
+            f"found {shown(','.join(columns))}{own}"
         )
     if len(set(columns)) != len(columns):
         raise FileFormatError(f"{where}: header names a column twice, {shown(','.join(columns))}")
@@ -106,14 +108,15 @@ def palette_csv(palette: Palette) -> str:
 
     A name that a spreadsheet would take for a formula is written behind an apostrophe,
     which reading takes off again.
+
+    >>> from checkcloth.cloth.palette import Palette
+    >>> print(palette_csv(Palette("coast", ["navy", "teal"])), end="")
+    name,colour,role,note
+    navy,navy,,
+    teal,teal,,
     """
-    out = io.StringIO(newline="")
-    writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(_COLUMNS)
-    for colour in palette:
-        cells = (colour.name, colour.text, colour.role, colour.note)
-        writer.writerow([safe_cell(cell) for cell in cells])
-    return out.getvalue()
+    rows = ((colour.name, colour.text, colour.role, colour.note) for colour in palette)
+    return csv_text(_COLUMNS, rows)
 
 
 def read_palette(path: str | PathLike[str]) -> Palette:

@@ -7,7 +7,8 @@ from typing import Any
 import ipywidgets as widgets
 
 from checkcloth.cloth.colourway import Colourway
-from checkcloth.cloth.mixing import MIXINGS
+from checkcloth.cloth.mixing import MIXINGS, find_mixing
+from checkcloth.colour.arrays import as_number
 from checkcloth.colour.vision import VISIONS
 from checkcloth.errors import CheckclothError
 from checkcloth.explore.analysis.measures import MEASURE_NAMES, find_measure
@@ -38,7 +39,7 @@ def bench_html(colourway: Colourway, measure: str, threshold: float, vision: str
     return "".join(pieces)
 
 
-def strength_bench(colourway: Colourway) -> widgets.VBox:
+def strength_bench(colourway: Colourway, *, threshold: float = 10) -> widgets.VBox:
     """Show how a colourway holds while strength, threshold, measure, mixing and vision change.
 
     The charts are drawn anew when a slider is let go, not while it moves. The colourway
@@ -47,13 +48,19 @@ def strength_bench(colourway: Colourway) -> widgets.VBox:
     Parameters
     ----------
     colourway : Colourway
+    threshold : float
+        The CIEDE2000 to start with, 0 to 50.
 
     Returns
     -------
     ipywidgets.VBox
         With ``.colourway()``, which returns the colourway as the sliders have it.
     """
-    wide: dict[str, Any] = {"style": {"description_width": "7em"}}
+    start = as_number(threshold, "threshold", 0, _MOST["de2000"])
+    wide: dict[str, Any] = {
+        "style": {"description_width": "6.5em"},
+        "layout": widgets.Layout(width="auto"),
+    }
     strength = widgets.FloatSlider(
         round(colourway.strength * 100, 1), min=0, max=100, step=0.5, description="Strength, %",
         readout_format=".1f", continuous_update=False, **wide,
@@ -62,38 +69,43 @@ def strength_bench(colourway: Colourway) -> widgets.VBox:
         options=[(find_measure(name).label, name) for name in MEASURE_NAMES],
         description="Measure", **wide,
     )  # fmt: skip
-    threshold = widgets.FloatSlider(
-        10, min=0, max=_MOST["de2000"], step=_STEPS["de2000"], description="Threshold",
+    limit = widgets.FloatSlider(
+        start, min=0, max=_MOST["de2000"], step=_STEPS["de2000"], description="Threshold",
         readout_format=".3g", continuous_update=False, **wide,
     )  # fmt: skip
     mixing = widgets.Dropdown(
-        options=list(MIXINGS), value=colourway.mixing, description="Mixing", **wide
-    )
+        options=[(find_mixing(name).label, name) for name in MIXINGS],
+        value=colourway.mixing, description="Mixing", **wide,
+    )  # fmt: skip
     vision = widgets.Dropdown(options=list(VISIONS), description="Seen by", **wide)
     shown = widgets.HTML()
+    busy = widgets.HTML(layout=widgets.Layout(height="1.6em"))
 
     def as_set() -> Colourway:
         return colourway.with_(strength=strength.value / 100, mixing=mixing.value)
 
     def draw(_: Any = None) -> None:
-        shown.value = bench_html(as_set(), measure.value, threshold.value, vision.value)
+        busy.value = "Drawing …"
+        shown.value = bench_html(as_set(), measure.value, limit.value, vision.value)
+        busy.value = ""
 
     def change_measure(_: Any) -> None:
         chosen = find_measure(measure.value)
         # One drawing for the whole change, after the slider has its new range.
-        threshold.unobserve(draw, "value")
-        with threshold.hold_trait_notifications():
-            threshold.min, threshold.max = chosen.lowest, _MOST[chosen.name]
-            threshold.step, threshold.value = _STEPS[chosen.name], chosen.usual
-        threshold.observe(draw, "value")
+        limit.unobserve(draw, "value")
+        with limit.hold_trait_notifications():
+            limit.min, limit.max = chosen.lowest, _MOST[chosen.name]
+            limit.step, limit.value = _STEPS[chosen.name], chosen.usual
+        limit.observe(draw, "value")
         draw()
 
     measure.observe(change_measure, "value")
-    for control in (strength, threshold, mixing, vision):
+    for control in (strength, limit, mixing, vision):
         control.observe(draw, "value")
     draw()
-    controls = [strength, threshold, measure, mixing, vision]
-    layout = widgets.Layout(display="flex", flex_flow="row wrap")
-    bench = widgets.VBox([widgets.Box(controls, layout=layout), shown])
+    controls = [strength, limit, measure, mixing, vision]
+    columns = "repeat(auto-fill, minmax(270px, 1fr))"
+    layout = widgets.Layout(grid_template_columns=columns, max_width="860px")
+    bench = widgets.VBox([widgets.GridBox(controls, layout=layout), busy, shown])
     bench.colourway = as_set
     return bench

@@ -61,12 +61,6 @@ class Controls:
         self.count = make(
             ipywidgets.Dropdown, "How many", options=[(f"{n} at most", n) for n in COUNTS], value=48
         )
-        self.folder = make(ipywidgets.Text, "Folder", value="out/explore", continuous_update=True)
-        self.replace = ipywidgets.Checkbox(
-            description="replace an earlier export there", indent=False, layout=line
-        )
-        self.export = ipywidgets.Button(description="Export the kept", layout=line)
-        self.exported = ipywidgets.Label(layout=line)
         self.settings = ipywidgets.Box(
             [
                 *(self.size, self.stripes, self.strength),
@@ -74,8 +68,6 @@ class Controls:
             ]
         )
         self.settings.add_class("cc-settings")
-        self.hand_off = ipywidgets.Box([self.folder, self.replace, self.export, self.exported])
-        self.hand_off.add_class("cc-hand-off")
 
     @staticmethod
     def mixings(now: str | None) -> list[tuple[str, str]]:
@@ -112,7 +104,7 @@ class Controls:
     @property
     def widgets(self) -> list[Any]:
         """Every widget, for closing."""
-        return [*self.settings.children, self.settings, *self.hand_off.children, self.hand_off]
+        return [*self.settings.children, self.settings]
 
 
 def _estimated(name: str) -> str:

@@ -11,10 +11,12 @@ from dataclasses import dataclass
 from html import escape
 from typing import Any
 
+from checkcloth.base.html import figure
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.desk import answers
+from checkcloth.desk.lesson_tables import fusing, meanings, thread_shares, words
 from checkcloth.output import lesson_cloths as cloths
 from checkcloth.output import lesson_figures as figures
 from checkcloth.output.picture import Picture
@@ -26,16 +28,23 @@ __all__ = [
     "crossing",
     "depth",
     "distance",
+    "fusing",
     "greys",
     "kinds",
+    "meanings",
     "order",
     "pastel",
     "side_by_side",
+    "thread_shares",
     "threads",
     "vision",
+    "words",
 ]
 
-RED, BLUE, YELLOW = "#c0392b", "#1f4fa3", "#f5d311"
+Shade = NamedColour | str
+RED = NamedColour.of("#c0392b", "red")
+BLUE = NamedColour.of("#1f4fa3", "blue")
+YELLOW = NamedColour.of("#f5d311", "yellow")
 
 # A tea table for a small railway halt; invented.
 CLOTH = Colourway(
@@ -146,21 +155,22 @@ class Step:
 
 
 def _shown(picture: Picture) -> str:
-    return f'<div style="line-height:1.45">{picture._repr_html_()}</div>'
+    # The title stands under it: its length changes with the slider, and would push the picture.
+    return f'<div style="line-height:1.45">{figure(picture.image_html(), picture.title)}</div>'
 
 
 def _line(head: str, text: str) -> str:
     return f'<div style="line-height:1.45;margin:4px 0"><b>{head}</b> {escape(text)}</div>'
 
 
-def _colours(*texts: NamedColour | str) -> tuple[NamedColour, ...]:
+def _colours(*texts: Shade) -> tuple[NamedColour, ...]:
     return tuple(NamedColour.of(text) for text in texts)
 
 
 def crossing(
-    warp: NamedColour | str = RED,
-    weft: NamedColour | str = BLUE,
-    ground: NamedColour | str = "white",
+    warp: Shade = RED,
+    weft: Shade = BLUE,
+    ground: Shade = "white",
 ) -> Step:
     """What a crossing is made of."""
     one, two, base = _colours(warp, weft, ground)
@@ -174,8 +184,8 @@ def crossing(
 
 
 def kinds(
-    warp: NamedColour | str = YELLOW, weft: NamedColour | str = BLUE,
-    ground: NamedColour | str = "white",
+    warp: Shade = YELLOW, weft: Shade = BLUE,
+    ground: Shade = "white",
 ) -> Step:  # fmt: skip
     """Opacity on a screen, light through threads, ink on ink, pigment."""
     one, two, base = _colours(warp, weft, ground)
@@ -201,14 +211,14 @@ def greys() -> Step:
 
 
 def order(
-    first: NamedColour | str = RED, second: NamedColour | str = BLUE,
-    ground: NamedColour | str = "white",
+    first: Shade = RED, second: Shade = BLUE,
+    ground: Shade = "white",
 ) -> Step:  # fmt: skip
     """Why red over blue is not blue over red when laid over, and is when woven."""
     one, two, base = _colours(first, second, ground)
     return Step(
         "which one is on top",
-        lambda a: figures.order_figure(one.rgb, two.rgb, base.rgb, a),
+        lambda a: figures.order_figure(one.rgb, two.rgb, base.rgb, a, (one.name, two.name)),
         _STRENGTH,
         "From which strength do the two laid-over crossings differ by ΔE00 10 or more?",
         lambda: answers.order_shows(one, two, base),
@@ -227,8 +237,8 @@ def depth() -> Step:
 
 
 def pastel(
-    pale: NamedColour | str = "#f6cfd6", deep: NamedColour | str = "#b8324f",
-    ground: NamedColour | str = "white",
+    pale: Shade = "#f6cfd6", deep: Shade = "#b8324f",
+    ground: Shade = "white",
 ) -> Step:  # fmt: skip
     """What strength does to a pastel."""
     one, two, base = _colours(pale, deep, ground)
@@ -241,7 +251,7 @@ def pastel(
     )
 
 
-def threads(warp: NamedColour | str = RED, weft: NamedColour | str = BLUE) -> Step:
+def threads(warp: Shade = RED, weft: Shade = BLUE) -> Step:
     """Why odd thread counts unbalance a cell."""
     one, two = _colours(warp, weft)
     return Step(

@@ -115,7 +115,11 @@ def _open_again(key: tuple[Path, str], state: DeskState, palettes: list[Palette]
 
 
 def gather_palettes(palettes: _Source | Iterable[_Source]) -> list[Palette]:
-    """Return palettes from paths, folders of CSV files, or as they are; each name once."""
+    """Return palettes from paths, folders of CSV files, or as they are; each name once.
+
+    >>> [palette.name for palette in gather_palettes(Palette("coast", ["navy", "teal"]))]
+    ['coast']
+    """
     sources = [palettes] if isinstance(palettes, str | PathLike | Palette) else list(palettes)
     members: list[Palette] = []
     for source in sources:

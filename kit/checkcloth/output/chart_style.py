@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import io
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -23,7 +21,9 @@ if TYPE_CHECKING:
 __all__ = [
     "INK",
     "MARKS",
+    "MUTED",
     "PALE",
+    "WIDTH",
     "cut",
     "drawing",
     "estimate_note",
@@ -31,13 +31,16 @@ __all__ = [
     "show_cloth",
 ]
 
-INK, PALE = "#222222", "#8a8a8a"
+# Dark and middle tones that read on white and on the grey paper of a dark page.
+INK, MUTED, PALE = "#1c1c1c", "#484848", "#7d7d7d"
+# Inches: 691 pixels of the page, so that letters keep their size in a narrow window.
+WIDTH = 7.2
 # Shape tells what colour alone would not: kinds of pairs and of tones.
 MARKS = {
     "ground_single": ("s", "-", "#0072b2"),
     "single_crossing": ("D", "--", "#d55e00"),
-    "single_single": ("o", "-.", "#555555"),
-    "crossing_crossing": ("^", ":", "#999999"),
+    "single_single": ("o", "-.", "#444444"),
+    "crossing_crossing": ("^", ":", "#6b6b6b"),
 }
 
 _SETTINGS: dict[Any, Any] = {
@@ -46,15 +49,19 @@ _SETTINGS: dict[Any, Any] = {
     "axes.titlesize": 12,
     "axes.titlelocation": "left",
     "axes.edgecolor": PALE,
+    "axes.titlepad": 8,
     "axes.labelcolor": INK,
     "axes.spines.top": False,
     "axes.spines.right": False,
-    "figure.facecolor": "white",
-    "axes.facecolor": "white",
+    # Nothing: the page lends the paper.
+    "figure.facecolor": "none",
+    "axes.facecolor": "none",
     "text.color": INK,
     "xtick.color": INK,
     "ytick.color": INK,
     "legend.frameon": False,
+    "figure.constrained_layout.w_pad": 0.07,
+    "figure.constrained_layout.h_pad": 0.07,
     "svg.hashsalt": "checkcloth",
     # Names people type are text, never formulas.
     "text.parse_math": False,
@@ -62,7 +69,7 @@ _SETTINGS: dict[Any, Any] = {
 
 
 @contextmanager
-def drawing(width: float, height: float) -> Iterator[Figure]:
+def drawing(height: float, width: float = WIDTH) -> Iterator[Figure]:
     """Give a figure of so many inches; settings of the caller are not touched."""
     import matplotlib
     from matplotlib.figure import Figure
@@ -72,18 +79,8 @@ def drawing(width: float, height: float) -> Iterator[Figure]:
 
 
 def finished(figure: Figure, title: str, alt: str) -> Picture:
-    """Return the figure as a picture that keeps a notebook small.
-
-    Half again the pixels of the page, and without the transparency that matplotlib
-    writes and a white page has no use for: no tone changes.
-    """
-    from PIL import Image
-
-    drawn = picture_of(figure, title, alt, dpi=144)
-    stream = io.BytesIO()
-    with Image.open(io.BytesIO(drawn.png)) as image:
-        image.convert("RGB").save(stream, format="png", optimize=True)
-    return replace(drawn, png=stream.getvalue())
+    """Return the figure as a picture on the page's paper, half again the page's pixels."""
+    return picture_of(figure, title, alt, dpi=144, paper=True)
 
 
 def cut(name: str, longest: int = 26) -> str:

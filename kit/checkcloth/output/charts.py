@@ -17,7 +17,15 @@ from checkcloth.explore.analysis.measures import (
     tone_label,
 )
 from checkcloth.explore.contrast import score
-from checkcloth.output.chart_style import INK, PALE, cut, drawing, estimate_note, finished
+from checkcloth.output.chart_style import (
+    INK,
+    PALE,
+    WIDTH,
+    cut,
+    drawing,
+    estimate_note,
+    finished,
+)
 from checkcloth.output.picture import Picture
 
 __all__ = ["lab_chart", "pair_matrix"]
@@ -88,7 +96,9 @@ def pair_matrix(
     below = np.tri(count, k=-1, dtype=bool)
     fails = below & (values < limit)
 
-    with drawing(9.6, 9.0 if count > 6 else 7.5) as figure:
+    crowded = count > 30
+    height, width = (9.6, 9.6) if crowded else (7.0 if count > 6 else 5.4, WIDTH)
+    with drawing(height, width) as figure:
         import matplotlib
         from matplotlib.cm import ScalarMappable
         from matplotlib.colors import Normalize
@@ -125,26 +135,37 @@ def pair_matrix(
                     ha="center", va="center", fontsize=9 if count > 10 else 10,
                     color="black" if shade > 0.55 else "white",
                 )  # fmt: skip
-        labels = [cut(tone_label(colourway, *place), 24) for place in places]
-        font = 10 if count <= 14 else 8 if count <= 30 else 5
+        # Names stand once, at the rows; a column goes by its row's number.
+        font = 10 if count <= 14 else 8 if count <= 30 else 6
+        names = [tone_label(colourway, *place) for place in places]
+        labels = [_two_lines(name) if count <= 14 else cut(name, 34) for name in names]
         ticks = np.arange(count) + 0.5
-        axes.set_xticks(ticks, labels, rotation=90, fontsize=font)
-        axes.set_yticks(ticks, labels, fontsize=font)
+        axes.set_yticks(ticks, labels, fontsize=font, linespacing=0.95)
+        axes.tick_params(axis="y", pad=2 * font + 2)
+        for n, place in enumerate(ticks.tolist(), 1):
+            axes.annotate(
+                str(n), (0, place), xytext=(-4, 0), textcoords="offset points", ha="right",
+                va="center", fontsize=font,
+            )  # fmt: skip
+        axes.set_xticks(ticks, [str(n) for n in range(1, count + 1)], fontsize=font)
+        axes.xaxis.tick_top()
         axes.tick_params(length=0)
         for spine in axes.spines.values():
             spine.set_visible(False)
-        bar = figure.colorbar(ScalarMappable(norm, shades), ax=axes, shrink=0.6, extend="max")
+        bar = figure.colorbar(
+            ScalarMappable(norm, shades), ax=axes, shrink=0.5, aspect=24, pad=0.02, extend="max"
+        )
         bar.set_label(chosen.label)
         figure.legend(
             handles=[
                 Line2D([], [], marker="X", linestyle="", markerfacecolor="white",
                        markeredgecolor="black", markersize=10,
-                       label=f"under {limit:g}, shares an edge"),
+                       label=f"touching, under {limit:g}"),
                 Line2D([], [], marker="o", linestyle="", markerfacecolor="none",
                        markeredgecolor="black", markersize=9,
-                       label=f"under {limit:g}, apart on the cloth"),
+                       label=f"apart, under {limit:g}"),
                 Line2D([], [], marker="s", linestyle="", markerfacecolor="none",
-                       markeredgecolor=PALE, markersize=10, label="framed: shares an edge"),
+                       markeredgecolor=PALE, markersize=10, label="framed: touching"),
             ],
             loc="outside lower center", ncols=3, fontsize=10,
         )  # fmt: skip
@@ -161,9 +182,6 @@ def pair_matrix(
             if failing
             else f"{every} touching pairs reach {chosen.label} {limit:g}"
         )
-        figure.suptitle(
-            f"{head}\nclosest: {cut(closest, 70)}, {found}", x=0.01, ha="left", fontsize=12
-        )
         title = f"{head}; the closest are {closest}, {found} ({vision} vision)."
         alt = (
             f"Matrix of all {count} tones of {colourway}, each against each. {head}. "
@@ -171,6 +189,17 @@ def pair_matrix(
             f"The closest touching tones are {closest} at {found}.{estimate_note(colourway)}"
         )
         return finished(figure, title + estimate_note(colourway), alt)
+
+
+def _two_lines(label: str, longest: int = 28) -> str:
+    """Break a tone's name before what it lies on or over, and shorten what is too long still."""
+    if len(label) <= 18:
+        return label
+    for word in (" on ", " over "):
+        head, found, tail = label.partition(word)
+        if found:
+            return f"{cut(head, longest)}\n{word.strip()} {cut(tail, longest)}"
+    return cut(label, longest)
 
 
 def _cells(rgb: np.ndarray, heat: np.ndarray, below: np.ndarray) -> np.ndarray:
@@ -206,7 +235,7 @@ def lab_chart(colourway: Colourway, *, vision: str = "normal") -> Picture:
     at = {place: number for number, place in enumerate(places)}
     kind = np.array([(i > 0) + (j > 0) for i, j in places])
     runs = bool(score(colourway, vision).lightness_runs)
-    with drawing(9.6, 5.2) as figure:
+    with drawing(4.4) as figure:
         plane, ladder = figure.subplots(1, 2, width_ratios=(1.15, 1))
         plane.axhline(0, color=PALE, linewidth=0.8)
         plane.axvline(0, color=PALE, linewidth=0.8)
@@ -215,13 +244,13 @@ def lab_chart(colourway: Colourway, *, vision: str = "normal") -> Picture:
         ):
             mine = kind == number
             plane.scatter(
-                lab[mine, 1], lab[mine, 2], s=(150, 110, 70)[number], marker=marker, c=rgb[mine],
+                lab[mine, 1], lab[mine, 2], s=(120, 90, 60)[number], marker=marker, c=rgb[mine],
                 edgecolors=INK, linewidths=0.8, label=name, zorder=3 - 0.1 * number,
             )  # fmt: skip
         reach = max(10.0, float(np.abs(lab[:, 1:]).max()) * 1.15)
         plane.set(
             xlim=(-reach, reach), ylim=(-reach, reach), aspect="equal",
-            xlabel="a*: greener − redder +", ylabel="b*: bluer − yellower +",
+            xlabel="a*:  − greener, redder +", ylabel="b*:  − bluer, yellower +",
         )  # fmt: skip
         plane.legend(loc="upper left", fontsize=10, title=None)
         plane.set_title("Hue and chroma")
@@ -234,17 +263,17 @@ def lab_chart(colourway: Colourway, *, vision: str = "normal") -> Picture:
             x[mine] += (rank % 5 - 2) * 0.07 if len(mine) > 1 else 0
         for one, two in zip(pairs.one.tolist(), pairs.two.tolist(), strict=True):
             ends = [at[one[0], one[1]], at[two[0], two[1]]]
-            ladder.plot(x[ends], lab[ends, 0], color=PALE, linewidth=0.7, zorder=1)
+            ladder.plot(x[ends], lab[ends, 0], color=PALE, linewidth=0.6, alpha=0.7, zorder=1)
         for number, marker in enumerate("soD"):
             mine = kind == number
             ladder.scatter(
-                x[mine], lab[mine, 0], s=(150, 110, 70)[number], marker=marker, c=rgb[mine],
+                x[mine], lab[mine, 0], s=(120, 90, 60)[number], marker=marker, c=rgb[mine],
                 edgecolors=INK, linewidths=0.8, zorder=3,
             )  # fmt: skip
         ladder.set_xticks([0, 1, 2], ["ground", "single", "crossing"])
         ladder.set(ylim=(0, 102), xlim=(-0.4, 2.4), ylabel="L*")
+        ladder.set_title("Lightness")
         state = "Lightness runs in order" if runs else "Lightness is out of order somewhere"
-        ladder.set_title(state)
         ranges = [
             (float(lab[kind == k, 0].min()), float(lab[kind == k, 0].max())) for k in range(3)
         ]

@@ -18,6 +18,7 @@ from checkcloth.explore.contrast import score
 from checkcloth.output.chart_style import (
     INK,
     MARKS,
+    MUTED,
     PALE,
     cut,
     drawing,
@@ -60,10 +61,17 @@ def strength_chart(
     label = find_measure(measure).label
     window = overlap(list(swept.spans))
     per_cent = swept.strengths * 100
-    with drawing(9.6, 5.4) as figure:
+    with drawing(4.6) as figure:
         axes = figure.subplots()
         for number in range(min(len(swept.pairs), 400)):
-            axes.plot(per_cent, swept.values[:, number], color="#c8c8c8", linewidth=0.7, zorder=1)
+            axes.plot(
+                per_cent,
+                swept.values[:, number],
+                color=PALE,
+                alpha=0.4,
+                linewidth=0.7,
+                zorder=1,
+            )
         for kind in kinds_of(kinds):
             mine = [n for n, own in enumerate(swept.pairs.kinds) if own == kind]
             if not mine:
@@ -81,7 +89,7 @@ def strength_chart(
         )  # fmt: skip
         for span in window:
             low, high = span.low * 100, span.high * 100
-            axes.axvspan(low, high, color="#e6d9a8", alpha=0.55, zorder=0, linewidth=0)
+            axes.axvspan(low, high, color="#d8c266", alpha=0.4, zorder=0, linewidth=0)
             for place in (low, high):
                 if 0 < place < 100:
                     axes.annotate(
@@ -92,7 +100,7 @@ def strength_chart(
         axes.axvline(colourway.strength * 100, color=PALE, linewidth=1)
         axes.annotate(
             "as it is", (colourway.strength * 100, 1), xycoords=("data", "axes fraction"),
-            xytext=(4, -4), textcoords="offset points", va="top", fontsize=10, color="#555555",
+            xytext=(4, -4), textcoords="offset points", va="top", fontsize=10, color=MUTED,
         )  # fmt: skip
         top = float(np.quantile(swept.values, 0.995)) * 1.05
         axes.set(
@@ -106,7 +114,6 @@ def strength_chart(
             if window
             else f"At no strength is every pair at {label} {swept.threshold:g} or more"
         )
-        axes.set_title(head)
         alt = (
             f"{label} of {len(swept.pairs)} tone pairs of {colourway} against overlay strength "
             f"from 0 to 100 %. {head}. It stands at {colourway.strength * 100:.4g} % now."
@@ -138,7 +145,7 @@ def ground_chart(
     gains = ground_gains(colourway, grounds, vision)
     own = gains[0].least_edge - gains[0].gain
     drawn = gains[:_MOST_GROUNDS]
-    with drawing(9.6, 1.8 + 0.42 * len(drawn)) as figure:
+    with drawing(1.3 + 0.36 * len(drawn)) as figure:
         axes = figure.subplots()
         places = np.arange(len(drawn))[::-1]
         for place, gain in zip(places.tolist(), drawn, strict=True):
@@ -146,9 +153,9 @@ def ground_chart(
             axes.barh(place, gain.least_edge, color=[rgb], edgecolor=INK, linewidth=0.9, height=0.7)
             sign = "▲" if gain.gain > 0.05 else "▼" if gain.gain < -0.05 else "="
             axes.annotate(
-                f"{gain.least_edge:.1f}  {sign} {gain.gain:+.1f}", (gain.least_edge, place),
-                xytext=(6, 0), textcoords="offset points", va="center", fontsize=10,
-                bbox={"facecolor": "white", "edgecolor": "none", "pad": 1},
+                f"{gain.least_edge:.1f}  {sign} {gain.gain:+.1f}",
+                (max(own, gain.least_edge), place), xytext=(6, 0), textcoords="offset points",
+                va="center", fontsize=10,
             )  # fmt: skip
         axes.axvline(own, color=INK, linewidth=1.2, linestyle=(0, (3, 2)))
         axes.annotate(
@@ -168,7 +175,6 @@ def ground_chart(
             if best.gain > 0.05
             else f"No other ground helps: the closest edge stays at ΔE00 {own:.1f}"
         )
-        axes.set_title(cut(head, 90), pad=22)
         listed = "; ".join(f"{g.colourway.ground.name} {g.least_edge:.1f}" for g in drawn[:8])
         alt = f"Least edge ΔE00 of {colourway} on {len(drawn)} grounds. {head}. {listed}."
         return finished(figure, f"{head} ({vision} vision).{estimate_note(colourway)}", alt)
@@ -201,7 +207,7 @@ def compare_chart(
             pair = [float(getattr(s, kind).least_de2000) for s in (first, second)]
             rows.append((f"{name}, {vision}", pair[0], pair[1]))
     names = [cut(c.name or str(c), 34) for c in (one, two)]
-    with drawing(9.6, 3.2 + 0.36 * len(rows)) as figure:
+    with drawing(2.7 + 0.3 * len(rows)) as figure:
         grid = figure.add_gridspec(2, 2, height_ratios=(1, 0.16 * len(rows) + 0.5))
         for column, colourway in enumerate((one, two)):
             axes = figure.add_subplot(grid[0, column])
@@ -210,19 +216,18 @@ def compare_chart(
         axes = figure.add_subplot(grid[1, :])
         places = np.arange(len(rows))[::-1]
         for place, (_, left, right) in zip(places.tolist(), rows, strict=True):
-            axes.plot([left, right], [place, place], color=PALE, linewidth=2, zorder=1)
+            axes.plot([left, right], [place, place], color=PALE, linewidth=1.6, zorder=1)
         axes.scatter([r[1] for r in rows], places, s=90, marker="o", facecolors="white",
                      edgecolors=INK, linewidths=1.6, zorder=3)  # fmt: skip
         axes.scatter([r[2] for r in rows], places, s=60, marker="s", c=INK, zorder=2)
         axes.set_yticks(places, [row[0] for row in rows])
         axes.set_xlim(left=0)
         axes.set_xlabel("closest pair of the kind, ΔE00")
-        axes.grid(axis="x", color="#e4e4e4")
+        axes.grid(axis="x", color=PALE, alpha=0.3)
         axes.set_axisbelow(True)
         ahead = [sum(r[1] > r[2] + 0.05 for r in rows), sum(r[2] > r[1] + 0.05 for r in rows)]
         head = f"○ is farther apart in {ahead[0]} of {len(rows)} rows, ■ in {ahead[1]}"
-        axes.set_title(head)
         listed = "; ".join(f"{name}: {left:.1f} and {right:.1f}" for name, left, right in rows)
         alt = f"Two colourways side by side, {one} (circle) and {two} (square). {head}. {listed}."
-        title = f"{head}: ○ {names[0]}, ■ {names[1]}."
+        title = f"{head} (○ {names[0]}, ■ {names[1]})."
         return finished(figure, title, alt)

@@ -21,6 +21,10 @@ class Fields:
 
     What was not asked for by the time of :meth:`done` is an error: dropping it silently
     would lose what someone saved.
+
+    >>> fields = Fields({"name": "Quay", "strength": 0.5}, "set.json")
+    >>> fields.text("name"), fields.number("strength")
+    ('Quay', 0.5)
     """
 
     def __init__(self, value: Any, source: str, where: str = "") -> None:
@@ -144,6 +148,11 @@ def parse_json(text: str, source: str) -> Fields:
     ------
     FileFormatError
         Naming the line where it is not JSON.
+
+    Examples
+    --------
+    >>> parse_json('{"name": "Quay"}', "set.json").text("name")
+    'Quay'
     """
     try:
         value = json.loads(text.removeprefix("\ufeff"), object_pairs_hook=_once)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from checkcloth.explore.search.growth import Growth
-from checkcloth.output.chart_style import INK, PALE, drawing
-from checkcloth.output.picture import Picture, picture_of
+from checkcloth.output.chart_style import INK, PALE, drawing, finished
+from checkcloth.output.picture import Picture
 
 __all__ = ["growth_chart"]
 
@@ -24,11 +24,17 @@ def growth_chart(curves: Sequence[Growth]) -> Picture:
     ----------
     curves : sequence of Growth
         At least one; see :func:`growth`.
+
+    Examples
+    --------
+    >>> curve = Growth("stripes", (2, 4), (66, 495), (0.01, 0.02), (0.01, 0.01))
+    >>> growth_chart([curve]).png[1:4]
+    b'PNG'
     """
     from matplotlib.ticker import LogLocator, NullLocator
 
     words = []
-    with drawing(3.6 * len(curves) + 0.6, 3.6) as figure:
+    with drawing(3.6, 3.0 * len(curves) + 0.6) as figure:
         panels = figure.subplots(1, len(curves), sharey=True, squeeze=False)[0]
         for panel, curve in zip(panels, curves, strict=True):
             panel.plot(curve.steps, curve.every, "s-", color="#0072b2", label="every one looked at")
@@ -53,7 +59,7 @@ def growth_chart(curves: Sequence[Growth]) -> Picture:
             )
         panels[0].set_ylabel("time on one core")
         panels[0].legend(fontsize=9)
-        return picture_of(
+        return finished(
             figure,
             "What a search costs, measured on this machine: one ground, one strength.",
             f"Line charts of time on a logarithmic scale: {'; '.join(words)}.",

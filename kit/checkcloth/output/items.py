@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from html import escape
 from pathlib import Path
 from typing import BinaryIO
 
+from checkcloth.base.html import table
 from checkcloth.output.manifest import MANIFEST, Written, check_ours, manifest_json
 from checkcloth.output.staging import Staging
 
@@ -75,16 +75,8 @@ class HandOff:
         return f"<{self}>"
 
     def _repr_html_(self) -> str:
-        rows = "".join(
-            f"<tr><td style='text-align:left'>{escape(one.file)}</td>"
-            f"<td>{amount(one.size)}</td>"
-            f"<td style='text-align:left'>{escape(one.shows)}</td></tr>"
-            for one in self.files
-        )
-        return (
-            f"<p>{escape(str(self))}</p><table><thead><tr><th>file</th><th>size</th>"
-            f"<th>shows</th></tr></thead><tbody>{rows}</tbody></table>"
-        )
+        rows = ((one.file, amount(one.size), one.shows) for one in self.files)
+        return table([str(self)], ("file", "size", "shows"), rows, right=(1,))
 
 
 def amount(size: int) -> str:

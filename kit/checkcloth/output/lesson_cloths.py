@@ -18,14 +18,16 @@ from checkcloth.colour.vision import VISIONS, see_as
 from checkcloth.explore.contrast import afar, score_tones
 from checkcloth.output.lesson_parts import (
     MUTED,
+    PALE,
     cloth_of,
+    finished,
     mixing_caption,
     page,
     panel,
     percent,
     plain,
 )
-from checkcloth.output.picture import Picture, picture_of
+from checkcloth.output.picture import Picture
 
 __all__ = ["distance_figure", "mixings_figure", "threads_figure", "vision_figure"]
 
@@ -43,7 +45,7 @@ def threads_figure(warp: ArrayLike, weft: ArrayLike, ends: int) -> Picture:
     panel(cell, colours[up.astype(int)], f"{ends} ends × {ends} picks")
     counts = np.arange(1, 13)
     shares = [float(plain_weave_share(int(count))) for count in counts]
-    chart.axhline(0.5, color="#bbbbbb", linewidth=0.9)
+    chart.axhline(0.5, color=PALE, linewidth=0.9)
     chart.plot(counts, shares, "o", color=MUTED, markersize=5)
     if ends <= 12:
         chart.plot(ends, float(share), "o", color=hex_of(warp), markersize=10)
@@ -59,9 +61,7 @@ def threads_figure(warp: ArrayLike, weft: ArrayLike, ends: int) -> Picture:
         f"{ends} × {ends} threads: the warp is on top at {shown} of {whole} crossings, "
         f"{percent(float(share), 1)}, {verdict}"
     )
-    return picture_of(
-        drawn, title, f"A plain-weave cell beside a chart by thread count. {title}.", dpi=160
-    )
+    return finished(drawn, title, f"A plain-weave cell beside a chart by thread count. {title}.")
 
 
 def _blurred(light: Floats, spot: float) -> Floats:
@@ -100,7 +100,7 @@ def distance_figure(colourway: Colourway, size: Length | str, metres: float) -> 
     alt = (
         f"The same cloth three times: close by, blurred by distance, and one flat colour. {title}."
     )
-    return picture_of(drawn, title, alt, dpi=160)
+    return finished(drawn, title, alt)
 
 
 def mixings_figure(colourway: Colourway) -> Picture:
@@ -117,7 +117,7 @@ def mixings_figure(colourway: Colourway) -> Picture:
     )
     if table.mean.max() < 0.05:
         title = f"At {percent(colourway.strength)} every mixing gives the same cloth"
-    return picture_of(drawn, title, f"{table}, side by side. {title}.", dpi=160)
+    return finished(drawn, title, f"{table}, side by side. {title}.")
 
 
 _TITLES = {"normal": "as it is", "grey": "grey"}
@@ -142,6 +142,4 @@ def vision_figure(colourway: Colourway, severity: float) -> Picture:
         rest = f"is ΔE00 {least['normal']:.1f} as it is, and no fainter for anyone"
     title = f"{lead}{_estimated(colourway)} {rest}"
     said = ", ".join(f"{_TITLES.get(name, name)} {value:.1f}" for name, value in least.items())
-    return picture_of(
-        drawn, title, f"{colourway}, five times; faintest edge: {said}. {title}.", dpi=160
-    )
+    return finished(drawn, title, f"{colourway}, five times; faintest edge: {said}. {title}.")

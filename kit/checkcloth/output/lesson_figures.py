@@ -14,11 +14,14 @@ from checkcloth.colour.arrays import Floats
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.css import hex_of
 from checkcloth.colour.spaces import linear_to_srgb, srgb_to_bytes, srgb_to_lab, srgb_to_linear
+from checkcloth.output.chart_style import cut
 from checkcloth.output.lesson_parts import (
     INK,
     MUTED,
+    PALE,
     bar,
     cell_of,
+    finished,
     label,
     legible,
     mixing_caption,
@@ -27,7 +30,7 @@ from checkcloth.output.lesson_parts import (
     percent,
     plain,
 )
-from checkcloth.output.picture import Picture, picture_of
+from checkcloth.output.picture import Picture
 
 __all__ = [
     "depth_figure",
@@ -74,7 +77,7 @@ def shares_figure(warp: ArrayLike, weft: ArrayLike, ground: ArrayLike, strength:
         f"beside bars of what each tone is made of. {title}; the crossing is "
         f"{hex_of(tones[1, 2])}."
     )
-    return picture_of(drawn, title, alt, dpi=160)
+    return finished(drawn, title, alt)
 
 
 def kinds_figure(warp: ArrayLike, weft: ArrayLike, ground: ArrayLike, strength: float) -> Picture:
@@ -97,9 +100,7 @@ def kinds_figure(warp: ArrayLike, weft: ArrayLike, ground: ArrayLike, strength: 
     )
     if apart.max() < 0.05:
         title = f"One crossing at {percent(strength)}: every mixing gives the same"
-    return picture_of(
-        drawn, title, f"Five crossings, the middle of each: {', '.join(said)}.", dpi=160
-    )
+    return finished(drawn, title, f"Five crossings, the middle of each: {', '.join(said)}.")
 
 
 # What single-constant Kubelka–Munk and the two averages make of reflectance 0.1 and 0.9.
@@ -125,7 +126,7 @@ def greys_figure(n: float) -> Picture:
     for place, (_, value) in enumerate(rows):
         y = len(rows) - place
         grey = linear_to_srgb([value] * 3)
-        axes.barh(y, value, height=0.66, color=hex_of(grey), edgecolor="#999999", linewidth=0.5)
+        axes.barh(y, value, height=0.66, color=hex_of(grey), edgecolor=PALE, linewidth=0.5)
         axes.text(value + 0.01, y, f"{percent(value, 1)}", va="center", fontsize=10, color=INK)
     axes.set_yticks(range(len(rows), 0, -1), [name for name, _ in rows])
     axes.set_xlim(0, 1)
@@ -137,13 +138,19 @@ def greys_figure(n: float) -> Picture:
         f"A 10 % grey and a 90 % grey in equal parts reflect {percent(rows[0][1])} as light, "
         f"{percent(rows[1][1])} at n = {n:.1f}, and {percent(rows[3][1])} as pigment (estimate)"
     )
-    return picture_of(drawn, title, f"Four bars in the greys they stand for. {title}.", dpi=160)
+    return finished(drawn, title, f"Four bars in the greys they stand for. {title}.")
 
 
-def order_figure(one: ArrayLike, two: ArrayLike, ground: ArrayLike, strength: float) -> Picture:
+def order_figure(
+    one: ArrayLike,
+    two: ArrayLike,
+    ground: ArrayLike,
+    strength: float,
+    names: tuple[str, str] = ("first", "second"),
+) -> Picture:
     """Draw both crossings of two colours, laid over and woven."""
     stripes = np.array([one, two], dtype=np.float64)
-    drawn, panels = page(2.0, [1, 1, 0.16, 1, 1], gap=0.06)
+    drawn, panels = page(2.2, [1, 1, 0.16, 1, 1], gap=0.06)
     panels[2].axis("off")
     apart, codes = {}, {}
     for mixing, places in (("source-over", panels[:2]), ("woven", panels[3:])):
@@ -152,12 +159,13 @@ def order_figure(one: ArrayLike, two: ArrayLike, ground: ArrayLike, strength: fl
             panel(axes, cell_of(tones, i, j), hex_of(tones[i, j]))
         apart[mixing] = float(_apart(tones[1, 2], tones[2, 1]))
         codes[mixing] = f"{hex_of(tones[1, 2])} and {hex_of(tones[2, 1])}"
+    first, second = (cut(name, 12) for name in names)
     heads = (
-        "laid over: first on top",
-        "second on top",
+        f"laid over:\n{first} on top",
+        f"laid over:\n{second} on top",
         "",
-        "woven: first as warp",
-        "second as warp",
+        f"woven:\n{first} as warp",
+        f"woven:\n{second} as warp",
     )
     for axes, text in zip(panels, heads, strict=True):
         axes.set_title(text, fontsize=10, color=INK)
@@ -166,7 +174,7 @@ def order_figure(one: ArrayLike, two: ArrayLike, ground: ArrayLike, strength: fl
         f"over, and by {apart['woven']:.1f} woven"
     )
     alt = f"Laid over {codes['source-over']}; woven {codes['woven']}. {title}."
-    return picture_of(drawn, title, alt, dpi=160)
+    return finished(drawn, title, alt)
 
 
 def depth_figure(strength: float) -> Picture:
@@ -186,10 +194,10 @@ def depth_figure(strength: float) -> Picture:
         (woven, 1, 0, "--", "woven, single"),
     )
     for values, i, j, style, name in lines:
-        colour = "#1f4fa3" if values is laid else "#d98a5b"
+        colour = "#1f4fa3" if values is laid else "#c2602a"
         axes.plot(alpha, values[:, i, j], style, color=colour, linewidth=2, label=name)
         axes.plot(alpha[at], values[at, i, j], "o", color=colour, markersize=6)
-    axes.axvline(alpha[at], color="#bbbbbb", linewidth=0.8, zorder=0)
+    axes.axvline(alpha[at], color=PALE, linewidth=0.8, zorder=0)
     axes.set_xlim(0, 1.005)
     axes.set_ylim(0, 1.03)
     quarters = [0, 0.25, 0.5, 0.75, 1]
@@ -204,7 +212,7 @@ def depth_figure(strength: float) -> Picture:
         f"self-crossing {percent(laid[at, 1, 1])} of the full colour; woven, "
         f"{percent(woven[at, 1, 0])} and {percent(woven[at, 1, 1])}"
     )
-    return picture_of(drawn, title, f"Four curves over overlay strength. {title}.", dpi=160)
+    return finished(drawn, title, f"Four curves over overlay strength. {title}.")
 
 
 def pastel_figure(
@@ -220,7 +228,7 @@ def pastel_figure(
     drawn, (axes,) = page(3.1, [1])
     for place, name in ((1, "deep"), (0, "pastel")):
         end = stripes[0, place]
-        line = hex_of(end * (0.8 if legible(end) == "#000000" else 1))
+        line = hex_of(end * (0.6 if legible(end) == "#000000" else 1))
         axes.plot(alpha, apart[:, place], color=line, linewidth=2.2)
         axes.plot(alpha[at], apart[at, place], "o", color=line, markersize=6)
         axes.text(1.01, apart[-1, place], name, fontsize=10, color=INK, va="center")
@@ -230,7 +238,7 @@ def pastel_figure(
         strip = srgb_to_bytes(tones[None, :, place + 1, 0])
         extent = (0, 1, low * top, (low + 0.11) * top)
         axes.imshow(strip, extent=extent, aspect="auto", interpolation="nearest")
-    axes.axvline(alpha[at], color="#888888", linewidth=0.9)
+    axes.axvline(alpha[at], color=PALE, linewidth=0.9)
     axes.set_xlim(0, 1)
     axes.set_ylim(-0.28 * top, top)
     axes.set_yticks([tick for tick in range(0, 101, 10) if tick <= top])
@@ -244,4 +252,4 @@ def pastel_figure(
         f"the deep one {apart[at, 1]:.1f}"
     )
     alt = f"Two curves over overlay strength, with strips of the stripe colours. {title}."
-    return picture_of(drawn, title, alt, dpi=160)
+    return finished(drawn, title, alt)

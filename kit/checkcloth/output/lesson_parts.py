@@ -13,6 +13,8 @@ from checkcloth.cloth.mixing import find_mixing
 from checkcloth.colour.arrays import Floats
 from checkcloth.colour.css import hex_of
 from checkcloth.colour.spaces import srgb_to_bytes, srgb_to_lab
+from checkcloth.output.chart_style import INK, MUTED, PALE
+from checkcloth.output.picture import Picture, picture_of
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -21,9 +23,11 @@ if TYPE_CHECKING:
 __all__ = [
     "INK",
     "MUTED",
+    "PALE",
     "bar",
     "cell_of",
     "cloth_of",
+    "finished",
     "label",
     "legible",
     "mixing_caption",
@@ -33,7 +37,6 @@ __all__ = [
     "plain",
 ]
 
-INK, MUTED = "#222222", "#666666"
 _WIDTH = 6.4  # inches: 614 CSS pixels; in a narrow window it shrinks, and its letters too
 
 
@@ -42,10 +45,16 @@ def page(height: float, ratios: Sequence[float], *, gap: float = 0.12) -> tuple[
     from matplotlib.figure import Figure
     from matplotlib.layout_engine import ConstrainedLayoutEngine
 
-    layout = ConstrainedLayoutEngine(wspace=gap, w_pad=0.02, h_pad=0.02)
-    drawn = Figure(figsize=(_WIDTH, height), layout=layout)
+    layout = ConstrainedLayoutEngine(wspace=gap, w_pad=0.06, h_pad=0.06)
+    drawn = Figure(figsize=(_WIDTH, height), layout=layout, facecolor="none")
     grid = drawn.add_gridspec(1, len(ratios), width_ratios=list(ratios))
-    return drawn, [drawn.add_subplot(grid[0, place]) for place in range(len(ratios))]
+    places = range(len(ratios))
+    return drawn, [drawn.add_subplot(grid[0, place], facecolor="none") for place in places]
+
+
+def finished(drawn: Figure, title: str, alt: str) -> Picture:
+    """Return a page as a picture on the notebook's paper."""
+    return picture_of(drawn, title, alt, dpi=160, paper=True)
 
 
 def panel(axes: Axes, image: Floats, text: str = "") -> None:
@@ -55,7 +64,7 @@ def panel(axes: Axes, image: Floats, text: str = "") -> None:
     axes.set_xticks([])
     axes.set_yticks([])
     for side in axes.spines.values():
-        side.set(color="#bbbbbb", linewidth=0.6)
+        side.set(color=PALE, linewidth=0.5)
     if text:
         axes.set_xlabel(text, fontsize=10, color=INK, labelpad=4)
 
@@ -96,7 +105,7 @@ def bar(axes: Axes, y: float, parts: Sequence[tuple[float, ArrayLike]]) -> None:
     """Draw one bar of shares from 0 to 1, each part in its own colour with its per cent."""
     start = 0.0
     for share, rgb in parts:
-        axes.barh(y, share, left=start, height=0.62, color=hex_of(rgb), edgecolor="#999999",
+        axes.barh(y, share, left=start, height=0.62, color=hex_of(rgb), edgecolor=PALE,
                   linewidth=0.5)  # fmt: skip
         if share >= 0.07:
             label(axes, start + share / 2, y, percent(share), rgb)
@@ -117,5 +126,5 @@ def plain(axes: Axes) -> None:
     for side in ("top", "right"):
         axes.spines[side].set_visible(False)
     for side in ("left", "bottom"):
-        axes.spines[side].set(color="#999999", linewidth=0.8)
+        axes.spines[side].set(color=PALE, linewidth=0.8)
     axes.tick_params(labelsize=9.5, colors=MUTED, length=3)

@@ -6,7 +6,7 @@ import io
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from checkcloth.base.html import figure, image
+from checkcloth.base.html import figure, image, paper_image
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -27,6 +27,14 @@ class Picture:
         What it shows, for whoever cannot see it.
     width, height : int
         Size on the page in CSS pixels.
+    paper : bool
+        A chart drawn on nothing: the page lends it paper, light or dark, and its title
+        stands above it.
+
+    Examples
+    --------
+    >>> print(Picture(b"", "Two tones lie close", "a chart", 300, 200))
+    picture 300 × 200: Two tones lie close
     """
 
     png: bytes
@@ -34,6 +42,7 @@ class Picture:
     alt: str
     width: int
     height: int
+    paper: bool = False
 
     def __str__(self) -> str:
         return f"picture {self.width} × {self.height}: {self.title}"
@@ -41,16 +50,23 @@ class Picture:
     def __repr__(self) -> str:
         return f"<{self}>"
 
-    def _repr_html_(self) -> str:
+    def image_html(self) -> str:
+        """Return the picture alone, with its alternative text, without its title."""
+        if self.paper:
+            return paper_image(self.png, self.alt, width=self.width, height=self.height)
         # Fluid: never wider than the cell, so that a narrow window does not cut it.
         picture = image(self.png, self.alt, width=self.width, height=self.height)
-        picture = picture.replace(
+        return picture.replace(
             'style="image-rendering:pixelated"', 'style="max-width:100%;height:auto"'
         )
-        return figure(picture, self.title)
+
+    def _repr_html_(self) -> str:
+        return figure(self.image_html(), self.title, heading=self.paper)
 
 
-def picture_of(drawn: Figure, title: str, alt: str, *, dpi: int = 192) -> Picture:
+def picture_of(
+    drawn: Figure, title: str, alt: str, *, dpi: int = 192, paper: bool = False
+) -> Picture:
     """Turn a matplotlib figure into a picture, at twice the pixels of its size on the page.
 
     Parameters
@@ -59,13 +75,23 @@ def picture_of(drawn: Figure, title: str, alt: str, *, dpi: int = 192) -> Pictur
         Make it with ``Figure(...)``, not pyplot, so that nothing global changes.
     title, alt : str
     dpi : int
+    paper : bool
+        See :class:`Picture`; draw with ``facecolor="none"``.
 
     Returns
     -------
     Picture
         The same bytes for the same figure: no date is written.
+
+    Examples
+    --------
+    >>> from matplotlib.figure import Figure
+    >>> picture_of(Figure(figsize=(3, 2)), "Nothing yet", "an empty chart").width
+    288
     """
     stream = io.BytesIO()
-    drawn.savefig(stream, format="png", dpi=dpi, metadata={"Software": None})
+    # Charts follow a slider: level 4 takes half the time of 6 for 2 % more bytes.
+    quick = {"compress_level": 4} if paper else {}
+    drawn.savefig(stream, format="png", dpi=dpi, metadata={"Software": None}, pil_kwargs=quick)
     across, down = drawn.get_size_inches()
-    return Picture(stream.getvalue(), title, alt, round(across * 96), round(down * 96))
+    return Picture(stream.getvalue(), title, alt, round(across * 96), round(down * 96), paper)

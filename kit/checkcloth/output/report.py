@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import base64
 from collections.abc import Iterable
 from dataclasses import dataclass
 from html import escape
@@ -10,6 +9,7 @@ from os import PathLike
 from pathlib import Path
 
 from checkcloth.base.files import write_whole
+from checkcloth.base.html import figure, table
 from checkcloth.cloth.named_colour import clean_text
 from checkcloth.errors import ArgumentError, shown
 from checkcloth.output.picture import Picture
@@ -26,12 +26,12 @@ __all__ = ["Report", "report"]
 
 _STYLE = """
 body{font:16px/1.45 sans-serif;color:#222;max-width:62rem;margin:2rem auto;padding:0 1rem}
-table{border-collapse:collapse;font-size:.86rem;margin:.6rem 0}
+table{border-collapse:collapse;font-size:.86rem}
 caption{text-align:left;font-weight:bold;padding:.2rem 0}
 th,td{border-bottom:1px solid #bbb;padding:.2rem .5rem;text-align:left;vertical-align:top}
-.wide{overflow-x:auto} figure{margin:1rem 0} img{max-width:100%;height:auto}
-figcaption{margin-top:.25rem} .line{border-bottom:1px solid #222;height:2.6rem}
-@media print{h2.page{break-before:page} tr,figure{break-inside:avoid} .wide{overflow:visible}}
+div{margin:.6rem 0} .line{border-bottom:1px solid #222;height:2.6rem}
+@media print{h2.page{break-before:page} tr,figure{break-inside:avoid}
+div{overflow:visible!important}}
 """
 
 
@@ -104,20 +104,8 @@ def _html(part: Part) -> str:
         )
         return f"<div>{lines}</div>"
     if isinstance(part, Picture):
-        data = base64.b64encode(part.png).decode("ascii")
-        return (
-            f'<figure><img alt="{escape(part.alt)}" width="{part.width}" height="{part.height}" '
-            f'src="data:image/png;base64,{data}"><figcaption>{escape(part.title)}</figcaption>'
-            "</figure>"
-        )
-    heads = "".join(f'<th scope="col">{escape(head)}</th>' for head in part.heads)
-    rows = "".join(
-        "<tr>" + "".join(f"<td>{escape(cell)}</td>" for cell in row) + "</tr>" for row in part.rows
-    )
-    return (
-        f'<div class="wide"><table><caption>{escape(part.caption)}</caption>'
-        f"<thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table></div>"
-    )
+        return figure(part.image_html(), part.title, heading=True)
+    return table([part.caption], part.heads, part.rows)
 
 
 def report(title: str, content: Iterable[object]) -> Report:
@@ -128,7 +116,7 @@ def report(title: str, content: Iterable[object]) -> Report:
     title : str
     content : iterable
         In the order they are to stand: texts, :class:`Heading`, :class:`ScoreTable`,
-        :class:`Sweep`, :class:`StrengthWindows`, :class:`ToleranceScore`,
+        :class:`SupplierPalette`, :class:`Sweep`, :class:`StrengthWindows`, :class:`ToleranceScore`,
         :class:`StrikeOff` (a page of its own with lines to sign), :class:`Striping`,
         :class:`Picture`.
 

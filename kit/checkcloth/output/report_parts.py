@@ -11,6 +11,8 @@ from checkcloth.explore.analysis.scatter import ToleranceScore
 from checkcloth.explore.analysis.strike_off import StrikeOff
 from checkcloth.explore.analysis.strike_off_html import HEADINGS
 from checkcloth.explore.analysis.striping import LIMITS, Striping
+from checkcloth.explore.analysis.supplier import HEADINGS as SHADE_HEADINGS
+from checkcloth.explore.analysis.supplier import SupplierPalette
 from checkcloth.explore.analysis.sweep import Sweep
 from checkcloth.explore.analysis.table import ScoreTable
 from checkcloth.explore.analysis.table_html import telling_columns, telling_rows
@@ -86,7 +88,7 @@ def _score_table(table: ScoreTable) -> list[Part]:
     columns = telling_columns(table)
     rows = telling_rows(table, _MOST_ROWS)
     # With spaces round the dash a heading can break there.
-    names = [head.replace("–", " – ") for head, _, _ in columns]
+    names = [column.full.replace("–", " – ") for column in columns]
     first = len(columns) - len(table.visions) - 5
     out: list[Part] = []
     for caption, places in (
@@ -97,12 +99,17 @@ def _score_table(table: ScoreTable) -> list[Part]:
             caption,
             tuple(names[place] for place in places),
             tuple(tuple(row[place] for place in places) for row in rows),
-            tuple(_WIDTHS.get(columns[place][0].split()[0], 1.0) for place in places),
+            tuple(_WIDTHS.get(columns[place].full.split()[0], 1.0) for place in places),
         )
         out.append(grid)
     if len(table) > _MOST_ROWS:
         out.append(Text(f"{len(table) - _MOST_ROWS} more rows are not printed; the CSV has them."))
     return out
+
+
+def _supplier(read: SupplierPalette) -> list[Part]:
+    grid = Grid(str(read), SHADE_HEADINGS, tuple(read.rows()), (1.5, 0.9, 0.9, 1.4, 0.9, 1.8, 1.4))
+    return [*_chunked(grid), *(Text(note) for note in read.notes)]
 
 
 def _sweep(swept: Sweep) -> list[Part]:
@@ -168,6 +175,8 @@ def parts_of(content: Iterable[object]) -> list[Part]:
             out.append(Text(item))
         elif isinstance(item, ScoreTable):
             out += _score_table(item)
+        elif isinstance(item, SupplierPalette):
+            out += _supplier(item)
         elif isinstance(item, Sweep):
             out += _sweep(item)
         elif isinstance(item, StrengthWindows):

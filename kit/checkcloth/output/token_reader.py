@@ -169,6 +169,12 @@ def parse_tokens(text: str, source: str = "tokens") -> list[NamedColour]:
     ------
     FileFormatError
         Naming the token, what was found and what is allowed; also for no colour at all.
+
+    Examples
+    --------
+    >>> value = '{"colorSpace": "srgb", "components": [0, 0, 0.5]}'
+    >>> parse_tokens('{"navy": {"$type": "color", "$value": %s}}' % value)[0].name
+    'navy'
     """
     try:
         root = json.loads(text.removeprefix("\ufeff"))

@@ -1,5 +1,6 @@
 """The analyst's bench: tables, strength windows, tolerances, strike-offs, striping."""
 
+from checkcloth.explore.analysis.blank_readings import write_blank_readings
 from checkcloth.explore.analysis.colourway_csv import (
     colourway_faults,
     read_colourways,
@@ -9,12 +10,14 @@ from checkcloth.explore.analysis.colourway_csv import (
 from checkcloth.explore.analysis.distinct import distinct_tones
 from checkcloth.explore.analysis.grounds import GroundGain, ground_gains
 from checkcloth.explore.analysis.illuminant import adapt_lab
-from checkcloth.explore.analysis.readings import Readings, read_readings, write_blank_readings
+from checkcloth.explore.analysis.readings import Readings, read_readings
 from checkcloth.explore.analysis.roots import Span
 from checkcloth.explore.analysis.scatter import ToleranceScore, score_with_tolerance
 from checkcloth.explore.analysis.sources import palette_colourways
 from checkcloth.explore.analysis.strike_off import StrikeOff, ToneCheck, check_strike_off
 from checkcloth.explore.analysis.striping import Striping, cycles_per_degree, striping
+from checkcloth.explore.analysis.supplier import SupplierPalette, read_supplier_palette
+from checkcloth.explore.analysis.supplier_rows import Shade
 from checkcloth.explore.analysis.sweep import Sweep, score_strengths, sweep
 from checkcloth.explore.analysis.table import ScoreTable, score_table, write_score_table
 from checkcloth.explore.analysis.tolerance import Tolerance, wilson_interval
@@ -31,11 +34,13 @@ __all__ = [
     "GroundGain",
     "Readings",
     "ScoreTable",
+    "Shade",
     "Span",
     "StrengthWindow",
     "StrengthWindows",
     "StrikeOff",
     "Striping",
+    "SupplierPalette",
     "Sweep",
     "Tolerance",
     "ToleranceScore",
@@ -50,6 +55,7 @@ __all__ = [
     "palette_colourways",
     "read_colourways",
     "read_readings",
+    "read_supplier_palette",
     "score_strengths",
     "score_table",
     "score_with_tolerance",

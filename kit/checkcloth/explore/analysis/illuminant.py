@@ -9,7 +9,7 @@ from checkcloth.colour.arrays import Floats, as_colours
 from checkcloth.colour.spaces import D65_WHITE, lab_to_xyz, xyz_to_lab
 from checkcloth.errors import ArgumentError, shown
 
-__all__ = ["ILLUMINANTS", "WHITES", "adapt_lab", "as_illuminant"]
+__all__ = ["ILLUMINANTS", "WHITES", "adapt_lab", "as_illuminant", "as_observer"]
 
 # x, y of D50 as CSS Color 4 states it (0.3457, 0.3585), with Y = 1; 2° observer.
 _D50_WHITE = np.array([0.3457 / 0.3585, 1.0, (1 - 0.3457 - 0.3585) / 0.3585])
@@ -35,6 +35,20 @@ def as_illuminant(value: object, name: str = "illuminant") -> str:
     if text not in WHITES:
         raise ArgumentError(f"{name} must be D50 or D65, found {shown(value)}")
     return text
+
+
+def as_observer(value: object, name: str = "observer") -> int:
+    """Return 2 or 10, the degrees of the standard observer; ``"10°"`` will do.
+
+    Raises
+    ------
+    ArgumentError
+        For another observer.
+    """
+    text = str(value).strip().removesuffix("°").removesuffix("deg").strip()
+    if text not in ("2", "10"):
+        raise ArgumentError(f"{name} must be 2 or 10 (degrees), found {shown(value)}")
+    return int(text)
 
 
 def adapt_lab(lab: ArrayLike, source: str, target: str) -> Floats:

@@ -2,14 +2,12 @@
 
 Columns: ``tone``, ``L*``, ``a*``, ``b*`` (the stars may be left out), and optionally
 ``illuminant``, ``observer``, ``reading`` (a number that tells readings of a tone apart)
-and ``note``. Illuminant and observer must be stated, there or by whoever reads the file.
+and ``note``; others are passed over, and it is said. Illuminant and observer must be
+stated, there or by whoever reads the file.
 """
 
 from __future__ import annotations
 
-import csv
-import io
-from collections.abc import Iterator
 from dataclasses import dataclass
 from difflib import get_close_matches
 from os import PathLike
@@ -17,18 +15,32 @@ from pathlib import Path
 
 import numpy as np
 
-from checkcloth.base.files import safe_cell, write_whole
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.colour.arrays import Floats
 from checkcloth.errors import ArgumentError, FileFormatError, shown
 from checkcloth.explore.analysis.csv_rows import Row, as_value, read_rows
-from checkcloth.explore.analysis.illuminant import as_illuminant
+from checkcloth.explore.analysis.illuminant import as_illuminant, as_observer
 from checkcloth.explore.analysis.measures import first_of, sameness, tone_label
 
-__all__ = ["Reading", "Readings", "read_readings", "tone_places", "write_blank_readings"]
+__all__ = [
+    "LAB_COLUMNS",
+    "Reading",
+    "Readings",
+    "lab_value",
+    "read_readings",
+    "tone_places",
+]
 
-_NUMBERS = {"l*": ("l*", "l"), "a*": ("a*", "a"), "b*": ("b*", "b")}
-_OTHER = ("tone", "illuminant", "observer", "reading", "note")
+# The words that head the columns of a Lab reading.
+LAB_COLUMNS = {"l*": ("l*", "l"), "a*": ("a*", "a"), "b*": ("b*", "b")}
+_WORDS = {
+    "tone": ("tone", "tone name", "sample", "sample name"),
+    **LAB_COLUMNS,
+    "illuminant": ("illuminant", "light"),
+    "observer": ("observer",),
+    "reading": ("reading",),
+    "note": ("note", "notes", "remark", "remarks"),
+}
 # Brightened whites can read a little above 100.
 _RANGES = {"l*": (0, 105), "a*": (-150, 150), "b*": (-150, 150)}
 
@@ -66,6 +78,10 @@ class Readings:
     readings : tuple of Reading
     repeats : tuple of (int, int)
         Lines that hold the very same numbers for the same tone as an earlier line.
+    empty : tuple of int
+        Lines that name a tone and hold no figures; passed over.
+    unused : tuple of str
+        Columns that are not known; passed over.
     """
 
     source: str
@@ -73,6 +89,8 @@ class Readings:
     observer: int
     readings: tuple[Reading, ...]
     repeats: tuple[tuple[int, int], ...] = ()
+    empty: tuple[int, ...] = ()
+    unused: tuple[str, ...] = ()
 
     def __len__(self) -> int:
         return len(self.readings)
@@ -96,10 +114,12 @@ class Readings:
             place = places.get(_plain(reading.tone))
             if place is None:
                 near = get_close_matches(_plain(reading.tone), places, 3, 0.6) or list(places)[:3]
+                own = [tone_label(colourway, *places[name]) for name in near]
                 raise FileFormatError(
                     f"{self.source}, line {reading.line}: tone must be one of the "
-                    f"specification's, such as {', '.join(map(repr, near))}; "
-                    f"found {shown(reading.tone)}"
+                    f"specification's, such as {', '.join(map(repr, own))}; "
+                    f"found {shown(reading.tone)} (write_blank_readings makes a form with "
+                    "every tone's name)"
                 )
             found.setdefault(place, []).append(reading.lab)
         return {place: np.array(found[place]) for place in sorted(found)}
@@ -140,37 +160,41 @@ def tone_places(colourway: Colourway) -> dict[str, tuple[int, int]]:
     return places
 
 
-def _columns(header: Row) -> dict[str, str]:
+def _columns(header: Row) -> tuple[dict[str, str], tuple[str, ...]]:
+    """Which column holds what, and the columns that are not known."""
     found: dict[str, str] = {}
+    unused = []
     for column in header.cells:
-        known = next((name for name, also in _NUMBERS.items() if column in also), column)
-        if known not in (*_NUMBERS, *_OTHER) or known in found:
+        known = next((name for name, words in _WORDS.items() if column in words), None)
+        if known is None:
+            unused.append(column)
+        elif known in found:
             raise header.fault(
-                "header must be of tone, L*, a*, b*, illuminant, observer, reading, note, each "
-                f"once; found {shown(column)}"
+                f"header must name {known} once, found {shown(found[known])} and {shown(column)}"
             )
-        found[known] = column
-    missing = [name for name in ("tone", *_NUMBERS) if name not in found]
+        else:
+            found[known] = column
+    missing = [name for name in ("tone", *LAB_COLUMNS) if name not in found]
     if missing:
         raise header.fault(
-            f"header must have tone, L*, a* and b*; missing {', '.join(missing)}"
-            " (readings in XYZ or L*C*h must be turned into L*a*b* first)"
+            f"header must have tone, L*, a* and b*; missing {', '.join(missing)}; found "
+            f"{', '.join(header.cells)} (readings in XYZ or L*C*h must be turned into L*a*b* first)"
         )
-    return found
+    return found, tuple(unused)
 
 
-def _observer(value: object, name: str = "observer") -> int:
-    text = str(value).strip().removesuffix("°").removesuffix("deg").strip()
-    if text not in ("2", "10"):
-        raise ArgumentError(f"{name} must be 2 or 10 (degrees), found {shown(value)}")
-    return int(text)
+def lab_value(row: Row, column: str, axis: str) -> float:
+    """Return the number in a cell of ``l*``, ``a*`` or ``b*``, or say what is wrong with it."""
+    return as_value(row, column, *_RANGES[axis])
 
 
-def _stated(row: Row, column: str, given: str | int | None, default: object) -> str | int:
+def _stated(
+    row: Row, columns: dict[str, str], column: str, given: str | int | None, default: object
+) -> str | int:
     """What a row states, or else what the caller does; both must agree."""
-    text = row.cells.get(column)
+    text = row.cells.get(columns.get(column, ""))
     try:
-        read = as_illuminant if column == "illuminant" else _observer
+        read = as_illuminant if column == "illuminant" else as_observer
         own = None if text is None else read(text, column)
     except ArgumentError as error:
         raise row.fault(str(error)) from None
@@ -205,27 +229,32 @@ def read_readings(
     Raises
     ------
     FileFormatError
-        For missing columns, units in cells, L* outside 0–105, a* or b* outside ±150, two
-        readings of a tone with the same number, mixed illuminants or observers.
+        For missing columns, units in cells, a reading with a part missing, L* outside
+        0–105, a* or b* outside ±150, two readings of a tone with the same number, mixed
+        illuminants or observers.
     ArgumentError
         For another illuminant or observer.
     """
     light = None if illuminant is None else as_illuminant(illuminant)
-    eye = None if observer is None else _observer(observer)
+    eye = None if observer is None else as_observer(observer)
     rows = read_rows(Path(path), empty="tone, L*, a*, b* and readings")
-    columns = _columns(next(rows))
+    columns, unused = _columns(next(rows))
     readings: list[Reading] = []
     numbered: dict[tuple[str, str], int] = {}
     same: dict[tuple[str, tuple[float, float, float]], int] = {}
     repeats: list[tuple[int, int]] = []
+    empty: list[int] = []
     for row in rows:
-        tone = row.cells.get("tone", "")
+        tone = row.cells.get(columns["tone"], "")
         if not tone:
             raise row.fault("tone must be a tone's name, found nothing")
-        light = str(_stated(row, "illuminant", light, "D50 or D65"))
-        eye = int(_stated(row, "observer", eye, "2 or 10"))
-        l, a, b = (as_value(row, columns[name], *_RANGES[name]) for name in _NUMBERS)  # noqa: E741
-        number = row.cells.get("reading")
+        if not any(columns[name] in row.cells for name in LAB_COLUMNS):
+            empty.append(row.line)
+            continue
+        light = str(_stated(row, columns, "illuminant", light, "D50 or D65"))
+        eye = int(_stated(row, columns, "observer", eye, "2 or 10"))
+        l, a, b = (lab_value(row, columns[name], name) for name in LAB_COLUMNS)  # noqa: E741
+        number = row.cells.get(columns.get("reading", ""))
         if number is not None:
             earlier = numbered.setdefault((_plain(tone), number), row.line)
             if earlier != row.line:
@@ -239,42 +268,6 @@ def read_readings(
         readings.append(Reading(tone, (l, a, b), row.line))
     if not readings or light is None or eye is None:
         raise FileFormatError(f"{Path(path).name}: must hold at least one reading, found none")
-    return Readings(Path(path).name, light, eye, tuple(readings), tuple(repeats))
-
-
-def _blank_rows(colourway: Colourway, readings: int) -> Iterator[list[str]]:
-    places: set[tuple[int, int]] = set()
-    mirrored, symmetric = sameness(colourway)
-    side = len(colourway.stripes) + 1
-    order = sorted(np.ndindex(side, side), key=lambda p: (p[0] > 0) + (p[1] > 0))
-    for warp, weft in order:
-        place = first_of(warp, weft, mirrored, symmetric)
-        if place in places:
-            continue
-        places.add(place)
-        for number in range(1, readings + 1):
-            yield [safe_cell(tone_label(colourway, *place)), str(number), "", "", "", "", "", ""]
-
-
-def write_blank_readings(
-    colourway: Colourway,
-    path: str | PathLike[str],
-    *,
-    readings: int = 3,
-    overwrite: bool = False,
-) -> Path:
-    """Write a CSV with every tone's name and empty cells, for whoever measures to fill.
-
-    Raises
-    ------
-    ExistsError
-        If the file is there and ``overwrite`` is not set.
-    ArgumentError
-        If two different tones have the same name.
-    """
-    tone_places(colourway)
-    out = io.StringIO(newline="")
-    writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(["tone", "reading", "L*", "a*", "b*", "illuminant", "observer", "note"])
-    writer.writerows(_blank_rows(colourway, readings))
-    return write_whole(Path(path), out.getvalue().encode("utf-8"), overwrite=overwrite)
+    return Readings(
+        Path(path).name, light, eye, tuple(readings), tuple(repeats), tuple(empty), unused
+    )

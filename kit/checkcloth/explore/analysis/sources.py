@@ -14,6 +14,8 @@ from checkcloth.cloth.palette_file import read_palette
 from checkcloth.errors import ArgumentError, FileFormatError, shown
 from checkcloth.explore.analysis.colourway_csv import Entry, count_lines, stream_colourways
 from checkcloth.explore.analysis.csv_rows import read_rows
+from checkcloth.explore.analysis.supplier import read_supplier_palette
+from checkcloth.explore.analysis.supplier_rows import is_supplier_header
 
 __all__ = ["Source", "entries_of", "how_many", "palette_colourways"]
 
@@ -52,9 +54,14 @@ def palette_colourways(
     return out
 
 
-def _is_palette_file(path: Path) -> bool:
+def _kind(path: Path) -> str:
+    """What a CSV file holds, by its header: a palette, a supplier's shades, or colourways."""
     header = next(read_rows(path, empty="a header of colourways or of a palette"))
-    return "colour" in header.cells and "ground" not in header.cells
+    if "ground" in header.cells:
+        return "colourways"
+    if set(header.cells) <= {"name", "colour", "role", "note"}:
+        return "palette" if "colour" in header.cells else "colourways"
+    return "supplier" if is_supplier_header(header) else "colourways"
 
 
 def _palette_files(folder: Path) -> list[Path]:
@@ -72,7 +79,8 @@ def entries_of(
     Parameters
     ----------
     source : Colourway, ChosenSet, Palette, an iterable of colourways and palettes, or a path
-        A path is a folder of palettes, a palette file, or a CSV of colourways.
+        A path is a folder of palettes, a palette file, a supplier's list of shades, or a
+        CSV of colourways.
     strength, mixing :
         For palettes, which have none of their own.
 
@@ -86,10 +94,11 @@ def entries_of(
         if path.is_dir():
             for file in _palette_files(path):
                 yield from entries_of(read_palette(file), strength=strength, mixing=mixing)
-        elif _is_palette_file(path):
-            yield from entries_of(read_palette(path), strength=strength, mixing=mixing)
-        else:
+        elif (kind := _kind(path)) == "colourways":
             yield from stream_colourways(path)
+        else:
+            read = read_palette(path) if kind == "palette" else read_supplier_palette(path).palette
+            yield from entries_of(read, strength=strength, mixing=mixing)
     elif isinstance(source, Palette):
         yield from map(Entry.of, palette_colourways(source, strength, mixing))
     elif isinstance(source, Colourway):
@@ -112,7 +121,7 @@ def how_many(source: Source) -> int | None:
     """Return about how many colourways a source has, for progress; None where unknown."""
     if isinstance(source, str | PathLike):
         path = Path(source)
-        return count_lines(path) - 1 if path.is_file() and not _is_palette_file(path) else None
+        return count_lines(path) - 1 if path.is_file() and _kind(path) == "colourways" else None
     if isinstance(source, ChosenSet | list | tuple):
         return len(source)
     return None

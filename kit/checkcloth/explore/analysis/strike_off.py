@@ -124,9 +124,12 @@ class StrikeOff:
 
     def __str__(self) -> str:
         failed = sum(not check.passed for check in self.checks)
-        state = "all pass" if not failed else f"{failed} of {len(self.checks)} fail"
+        measured = len(self.checks)
+        state = "all pass" if not failed else f"{failed} of {measured} fail"
+        # A verdict on some of the tones must not read like one on the cloth.
+        of = f" of {measured + len(self.missing)} tones measured" if self.missing else " tones"
         return (
-            f"strike-off of {self.colourway.name or self.colourway}: {len(self.checks)} tones, "
+            f"strike-off of {self.colourway.name or self.colourway}: {measured}{of}, "
             f"{state} at CMC(2:1) {self.tolerance:g}"
         )
 
@@ -265,6 +268,11 @@ def _reading_cautions(strike: Readings, checks: list[ToneCheck]) -> list[str]:
             f"Some lines hold the very same numbers for the same tone (line {lines}): pasted "
             "twice? They were averaged like the others."
         )
+    if strike.empty:
+        lines = ", ".join(map(str, strike.empty[:8])) + (" …" if len(strike.empty) > 8 else "")
+        out.append(f"Lines without figures were passed over: {lines}.")
+    if strike.unused:
+        out.append(f"Columns not used: {', '.join(strike.unused)}.")
     rough = [check.tone for check in checks if check.spread > 0.5]
     if rough:
         out.append(

@@ -47,6 +47,12 @@ class Photo:
         False where it is more than half transparent; those pixels do not count.
     size : tuple of int
         Width and height of the picture itself, upright.
+
+    Examples
+    --------
+    >>> white = np.full((2, 3, 3), 255, dtype=np.uint8)
+    >>> Photo("halt", white, np.ones((2, 3), dtype=bool), (3, 2)).size
+    (3, 2)
     """
 
     name: str
@@ -148,6 +154,12 @@ def open_photo(source: str | PathLike[str] | bytes | bytearray | memoryview) -> 
     FileFormatError
         For a broken picture, one that is too large (also a small file that would unpack
         to a large picture), or a file that is none.
+
+    Examples
+    --------
+    >>> from checkcloth import Check, Colourway, tile_png
+    >>> open_photo(tile_png(Colourway("white", ["navy"]), Check("1/2 in", 1), 100)).size
+    (100, 100)
     """
     from PIL import Image, UnidentifiedImageError
 
@@ -222,6 +234,13 @@ def palette_from_photo(
     ------
     ArgumentError, FileFormatError
         See :func:`open_photo`; also for a picture that is all transparent.
+
+    Examples
+    --------
+    >>> from checkcloth import Check, Colourway, tile_png
+    >>> picture = tile_png(Colourway("white", ["navy"]), Check("1/2 in", 1), 100)
+    >>> print(palette_from_photo(picture, 6, name="halt"))
+    palette halt: 3 colours
     """
     count = as_whole(colours, "colours", 6, 24)
     photo = source if isinstance(source, Photo) else open_photo(source)

@@ -1,0 +1,56 @@
+"""An empty form for the readings of a strike-off, for whoever measures to fill."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterator
+from os import PathLike
+from pathlib import Path
+
+import numpy as np
+
+from checkcloth.base.files import safe_cell, write_whole
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.explore.analysis.measures import first_of, sameness, tone_label
+from checkcloth.explore.analysis.readings import tone_places
+
+__all__ = ["write_blank_readings"]
+
+
+def _blank_rows(colourway: Colourway, readings: int) -> Iterator[list[str]]:
+    places: set[tuple[int, int]] = set()
+    mirrored, symmetric = sameness(colourway)
+    side = len(colourway.stripes) + 1
+    order = sorted(np.ndindex(side, side), key=lambda p: (p[0] > 0) + (p[1] > 0))
+    for warp, weft in order:
+        place = first_of(warp, weft, mirrored, symmetric)
+        if place in places:
+            continue
+        places.add(place)
+        for number in range(1, readings + 1):
+            yield [safe_cell(tone_label(colourway, *place)), str(number), "", "", "", "", "", ""]
+
+
+def write_blank_readings(
+    colourway: Colourway,
+    path: str | PathLike[str],
+    *,
+    readings: int = 3,
+    overwrite: bool = False,
+) -> Path:
+    """Write a CSV with every tone's name and empty cells, for whoever measures to fill.
+
+    Raises
+    ------
+    ExistsError
+        If the file is there and ``overwrite`` is not set.
+    ArgumentError
+        If two different tones have the same name.
+    """
+    tone_places(colourway)
+    out = io.StringIO(newline="")
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(["tone", "reading", "L*", "a*", "b*", "illuminant", "observer", "note"])
+    writer.writerows(_blank_rows(colourway, readings))
+    return write_whole(Path(path), out.getvalue().encode("utf-8"), overwrite=overwrite)

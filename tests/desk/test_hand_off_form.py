@@ -18,6 +18,7 @@ from checkcloth.desk.hand_off_reading import DEFAULTS, field_of, read_order
 from checkcloth.errors import ArgumentError
 from checkcloth.output.hand_off import hand_off, open_hand_off
 from checkcloth.output.press import open_press
+from checkcloth.output.proof import soft_proof
 
 ICC_MAKER = Path(__file__).parents[1] / "output" / "icc_maker.py"
 KEPT = ChosenSet(
@@ -111,6 +112,26 @@ def test_the_set_goes_out_under_the_name_that_was_given(form, tmp_path):
     form.fields.show({"replace": True})
     form.run()
     assert "1 without a name of its own" in form.said.value
+
+
+def test_what_the_press_makes_of_it_is_seen_before_it_is_written(form, tmp_path, profile):
+    see, shown = form.fields.see_proof, form.fields.proof
+    see.click()
+    assert "Give the press profile first" in shown.value
+    form.fields.show({"press": "nowhere.icc"})
+    see.click()
+    assert shown.value == ""
+    assert "No file is there" in wrong(form)["press"]
+    form.fields.show({"press": profile.name})
+    see.click()
+    proof = soft_proof(KEPT.colourways[0], open_press(profile))
+    assert f"greatest shift ΔE00 {proof.shift.max():.1f}" in shown.value
+    assert proof.named_outside[0] in shown.value
+    assert shown.value.count("<img alt=") == len(KEPT)
+    form.kept = lambda: EMPTY
+    see.click()
+    assert "Nothing is kept yet" in shown.value
+    assert sorted(path.name for path in tmp_path.iterdir()) == [profile.name]
 
 
 def test_nothing_asked_for_is_nothing_written(form, tmp_path):

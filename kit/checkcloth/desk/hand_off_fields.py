@@ -84,7 +84,13 @@ class HandOffFields:
             self.inputs[name] = ipywidgets.Checkbox(description=words, indent=False, layout=line)
         self.show(DEFAULTS | dict(at_first or {}))
         self.errors = {name: ipywidgets.HTML() for name in self.inputs}
+        self.see_proof = ipywidgets.Button(
+            description="See it proofed", layout=ipywidgets.Layout(width="auto")
+        )
+        self.proof = ipywidgets.HTML()
+        self.proof.add_class("cc-proof")
         self._all: list[Any] = [*self.inputs.values(), *self.errors.values()]
+        self._all += [self.see_proof, self.proof]
         for name, widget in self.inputs.items():
             widget.observe(lambda _, name=name: changed(name), "value")
         for error in self.errors.values():
@@ -113,6 +119,8 @@ class HandOffFields:
             note = self._keep(ipywidgets.HTML(f"<p>{_NOTES[part]}</p>"))
             note.add_class("cc-note")
             inside = [note, self._grid(*map(self._field, names))]
+            if part == "printer":
+                inside += [self.see_proof, self.proof]
             self.folds[part] = Fold(title, self._keep(ipywidgets.VBox(inside)))
             self.fold_of |= dict.fromkeys(names, part)
         folds = self._keep(ipywidgets.VBox([fold.box for fold in self.folds.values()]))

@@ -17,6 +17,7 @@ from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.desk.hand_off_fields import HandOffFields
 from checkcloth.desk.hand_off_reading import beside, field_of, read_field, read_order
 from checkcloth.desk.hand_off_told import links_to, told
+from checkcloth.desk.proof_told import proofs_told
 from checkcloth.errors import ArgumentError, CheckclothError, shown
 from checkcloth.explore.search.count import words_for
 from checkcloth.output.hand_off import HandOff, hand_off
@@ -76,6 +77,7 @@ class HandOffForm:
         self.box.add_class("cc-hand-off")
         self.export.on_click(lambda _: self._begin())
         self.stop.on_click(lambda _: self.ask_to_stop())
+        self.fields.see_proof.on_click(lambda _: self.see_proof())
         self._show_work(False)
 
     # -- what the buttons do; also for tests and for code ----------------------------------------
@@ -93,6 +95,14 @@ class HandOffForm:
         """Ask the work under way to stop; the file being written is the last."""
         self._stop.set()
         self._say("Stopping when the file under way is done …")
+
+    def see_proof(self) -> None:
+        """Show under the press profile what the press makes of the kept colourways."""
+        self.fields.proof.value = ""
+        self._check_field("press")
+        with self._telling_faults(), contextlib.suppress(CheckclothError, OSError):
+            press = read_field("press", self.fields.values)
+            self.fields.proof.value = proofs_told(self.kept(), press)
 
     # -- from the fields to the files ------------------------------------------------------------
 

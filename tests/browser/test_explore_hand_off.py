@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import csv
+import importlib.util
 import json
 import zipfile
+from pathlib import Path
 
 import pytest
 from desk_driver import DeskPage
@@ -13,6 +15,8 @@ from checkcloth.output.hand_off import open_hand_off
 from checkcloth.output.manifest import read_manifest
 
 pytestmark = pytest.mark.browser
+
+ICC_MAKER = Path(__file__).parents[1] / "output" / "icc_maker.py"
 
 # Everything the bar and the line under it show while files are written, as it shows it.
 _WATCH = """root => {
@@ -141,6 +145,24 @@ def test_a_wrong_sett_is_said_beside_it_and_nothing_is_written(lab, desk, form):
     form.get_by_label("replace an earlier export there").check()
     press(form)
     form.get_by_text("3 colourways exported to out/explore").wait_for()
+    assert lab.problems == []
+
+
+def test_a_press_profile_is_seen_proofed(lab, desk, form):
+    spec = importlib.util.spec_from_file_location("icc_maker", ICC_MAKER)
+    maker = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(maker)
+    (lab.folder / "notebooks" / "press.icc").write_bytes(maker.make_press_profile())
+    fold(form, "More for the printer")
+    form.get_by_label("Press profile").fill("press.icc")
+    form.get_by_role("button", name="See it proofed").click()
+    form.get_by_text("As designed, left, and as proofed, right").wait_for()
+    assert form.locator(".cc-proof img").count() == 3
+    assert form.get_by_text("greatest shift ΔE00").count() == 3
+    form.get_by_label("Press profile").fill("press.txt")
+    form.get_by_role("button", name="See it proofed").click()
+    form.get_by_role("alert").filter(has_text="No file is there").wait_for()
+    assert form.locator(".cc-proof img").count() == 0
     assert lab.problems == []
 
 

@@ -56,6 +56,14 @@ def test_where_nothing_is_found_what_to_relax_lies_open(form):
     assert "nothing was found yet" in form.said.value
 
 
+def test_a_brief_against_itself_is_said_in_the_words_of_the_form(form):
+    form.fields.must.value = form.fields.must_not.value = ["Weir"]
+    assert "Weir must not stand both in “Must be in” and" in form.said.value
+    form.start.click()
+    assert 'role="alert"' in form.said.value
+    assert form.result is None
+
+
 def test_the_wall_gets_the_shortlist_and_later_palettes_with_what_is_kept(form, palette):
     form.run()
     form.send.click()

@@ -195,7 +195,7 @@ def test_show_puts_other_colourways_on_the_wall_each_as_it_came(desk):
     ]
     desk.show(members, "shortlist")
     assert desk.shown == members
-    assert desk.wall.facts["dealt"] == "shortlist"
+    assert desk.wall.facts["dealt"] == "shortlist, each at its own strength"
     desk.controls.strength.value = 70
     assert {one.strength for one in desk.shown} == {0.7}
     with pytest.raises(ArgumentError, match="1 to 500"):

@@ -117,14 +117,13 @@ def test_every_choice_has_words_of_its_own(palette):
     assert fields.seed.layout.display == ""
 
 
-def test_the_strength_slider_says_when_each_colourway_has_its_own(form, palette, tmp_path):
+def test_the_wall_says_when_each_colourway_has_its_own_strength(form, palette, tmp_path):
     form.run()
-    strengths = {one.strength for one in form.shortlist.colourways}
-    assert len(strengths) > 1
+    assert len({one.strength for one in form.shortlist.colourways}) > 1
     desk = open_desk(palette, name="other", folder=tmp_path)
-    assert desk.controls.strength.description == "Overlay strength, %"
+    assert "its own strength" not in desk.wall.facts["dealt"]
     desk.show(form.shortlist.colourways)
-    assert desk.controls.strength.description == "Overlay strength, % (now each its own)"
+    assert desk.wall.facts["dealt"].endswith(", each at its own strength")
     desk.controls.strength.value = 60
-    assert desk.controls.strength.description == "Overlay strength, %"
+    assert "its own strength" not in desk.wall.facts["dealt"]
     desk.retire()

@@ -17,7 +17,6 @@ __all__ = ["COUNTS", "Controls", "size_steps"]
 
 COUNTS = (24, 48, 96, 200, 350, 500)
 _EACH = "as each came"
-_STRENGTH = "Overlay strength, %"
 
 
 def size_steps(extra: Length | None = None) -> list[Length]:
@@ -54,7 +53,7 @@ class Controls:
             continuous_update=False,
         )
         self.stripes = make(ipywidgets.IntSlider, "Stripes", min=1, max=12, value=3)
-        self.strength = make(ipywidgets.IntSlider, _STRENGTH, min=0, max=100, value=50)
+        self.strength = make(ipywidgets.IntSlider, "Overlay strength, %", min=0, max=100, value=50)
         self.palette = make(
             ipywidgets.Dropdown, "Palette", options=[palette.name for palette in palettes]
         )
@@ -84,13 +83,6 @@ class Controls:
             self.size.options = [str(step) for step in self.steps]
         self.size.index = self.steps.index(size)
         self.size_text.value = ""
-
-    def show_strength(self, strength: float | None) -> None:
-        """Show the wall's overlay strength; None where each colourway has its own."""
-        own = "" if strength is not None else " (now each its own)"
-        self.strength.description = _STRENGTH + own
-        if strength is not None:
-            self.strength.value = round(strength * 100)
 
     def show_grounds(self, palette: Palette, ground: str) -> None:
         """Offer the palette's colours as grounds, those marked as ground first."""

@@ -117,7 +117,8 @@ class Sending:
         try:
             controls.show_size(now.size)
             controls.stripes.value = now.stripes
-            controls.show_strength(now.strength)
+            if now.strength is not None:
+                controls.strength.value = round(now.strength * 100)
             controls.palette.value = now.palette
             controls.show_grounds(self.desk.palette, now.ground)
             controls.show_mixing(now.mixing)

@@ -63,7 +63,8 @@ def facts(history: History) -> dict[str, Any]:
     if state.locked_ground is not None:
         locks.insert(0, {"place": 0, "words": f"ground, {state.locked_ground.name}"})
     return {
-        "dealt": state.dealt,
+        # The slider cannot show several strengths; until it is moved, each has its own.
+        "dealt": state.dealt + ("" if state.strength is not None else ", each at its own strength"),
         "undo": history.undoes,
         "redo": history.redoes,
         "sort": state.sort,

@@ -19,23 +19,49 @@ def block(mark: str, language: str) -> str:
     return found[1]
 
 
-def test_plain_code_runs_in_ten_lines(tmp_path):
-    code = block("python", "python")
-    assert len([line for line in code.splitlines() if line.strip()]) <= 10
-    shutil.copytree(ROOT / "palettes", tmp_path / "palettes")
+def run(code: str, folder: Path) -> None:
+    shutil.copytree(ROOT / "palettes", folder / "palettes")
     environment = os.environ | {"PYTHONPATH": str(ROOT / "kit")}
     done = subprocess.run(
         [sys.executable, "-W", "error", "-c", code],
-        cwd=tmp_path,
+        cwd=folder,
         env=environment,
         capture_output=True,
         text=True,
         check=False,
     )
     assert done.returncode == 0, done.stderr
+
+
+def test_plain_code_runs_in_ten_lines(tmp_path):
+    code = block("python", "python")
+    assert len([line for line in code.splitlines() if line.strip()]) <= 10
+    run(code, tmp_path)
     written = [path for path in (tmp_path / "harvest").rglob("*") if path.is_file()]
     kinds = {path.suffix for path in written}
     assert {".svg", ".png", ".csv", ".json"} <= kinds
+
+
+# Readings that are exactly what was wanted, for the second block to check.
+READINGS = """
+import csv
+from checkcloth import srgb_to_lab
+with open("readings.csv", "w", newline="", encoding="utf-8") as stream:
+    table = csv.writer(stream)
+    table.writerow(["tone", "L*", "a*", "b*", "illuminant", "observer"])
+    first = kept.colourways[0]
+    side = range(len(first.stripes) + 1)
+    for tone, lab in {first.tone_name(i, j): first.tones[i, j] for i in side for j in side}.items():
+        table.writerow([tone, *srgb_to_lab(lab).round(2), "D65", "2"])
+"""
+
+
+def test_search_and_strike_off_run_as_shown(tmp_path):
+    first, second = re.findall(r"^```python\n(.*?)^```", README, re.DOTALL | re.MULTILINE)
+    shown = "assert len(shortlist) == 24, result"
+    *lines, last = second.strip().splitlines()
+    checked = f"assert {last}.passed, 'the readings are what was wanted'"
+    run("\n".join([first, READINGS, *lines, shown, checked]), tmp_path)
 
 
 def test_two_commands_are_one_line_each():
@@ -50,5 +76,10 @@ def test_links_and_pictures_are_there():
         assert (ROOT / target.split("#")[0]).exists(), target
 
 
-def test_pictures_have_alternative_text():
-    assert all(len(alt) > 20 for alt in re.findall(r"!\[([^\]]*)\]", README))
+def test_pictures_are_small_and_have_alternative_text():
+    pictures = re.findall(r"!\[([^\]]*)\]\(([^)]*)\)", README)
+    assert len(pictures) >= 3
+    for alt, target in pictures:
+        assert len(alt) > 60, target
+        assert (ROOT / target).read_bytes()[:4] == b"\x89PNG", target
+        assert (ROOT / target).stat().st_size < 200_000, target

@@ -1,10 +1,14 @@
-"""Draw the pictures of the README anew: python notebooks/pictures/make.py."""
+"""Draw the pictures of the README anew: python notebooks/pictures/make.py.
+
+The picture of the desk needs a browser: ``take_desk.py`` beside this file.
+"""
 
 from __future__ import annotations
 
 from pathlib import Path
 
 from checkcloth import Check, contact_sheet, draw_colourways, read_palette, score
+from checkcloth.output.lesson_figures import kinds_figure
 
 HERE = Path(__file__).parent
 PALETTES = HERE.parents[1] / "palettes"
@@ -26,5 +30,13 @@ def sheet() -> bytes:
     return picture.png
 
 
+def lesson() -> bytes:
+    """Draw a figure of the mixing lesson: one crossing under every mixing."""
+    palette = read_palette(PALETTES / "tea-table.csv")
+    warp, weft, ground = (palette[n].rgb for n in ("Honey Spoon", "Cornflower Cup", "Starched Linen"))
+    return kinds_figure(warp, weft, ground, 0.8).png
+
+
 if __name__ == "__main__":
     (HERE / "sheet.png").write_bytes(sheet())
+    (HERE / "lesson.png").write_bytes(lesson())

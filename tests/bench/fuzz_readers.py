@@ -23,7 +23,9 @@ import atheris
 HOSTILE = Path(__file__).resolve().parents[1] / "hostile"
 sys.path.insert(0, str(HOSTILE))
 
-with atheris.instrument_imports(include=["checkcloth", "json", "csv", "PIL"]):
+with atheris.instrument_imports(
+    include=["checkcloth", "json", "csv", "PIL", "coloraide", "fractions"]
+):
     from readers import READERS
 
     import checkcloth  # noqa: F401

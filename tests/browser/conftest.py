@@ -19,7 +19,7 @@ import shutil
 import sys
 from collections.abc import Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING, NoReturn
+from typing import TYPE_CHECKING, Any, NoReturn
 
 import pytest
 from lab_driver import CHROMIUM_FLAGS, HOW_TO_GET_CHROMIUM, LabServer, find_chromium
@@ -98,15 +98,22 @@ def lab_folder(request: pytest.FixtureRequest, lab_server: LabServer) -> Path:
 
 
 @pytest.fixture
+def lab_options() -> dict[str, Any]:
+    """Return what is asked of the browser's page; a test module may lay its own over it."""
+    return {"viewport": {"width": 1400, "height": 1000}}
+
+
+@pytest.fixture
 def lab(
     request: pytest.FixtureRequest,
     # before the server: without a browser there is no reason to wait for one
     chromium: Browser,
     lab_server: LabServer,
     lab_folder: Path,
+    lab_options: dict[str, Any],
     tmp_path: Path,
 ) -> Iterator[LabPage]:
-    context = chromium.new_context(viewport={"width": 1400, "height": 1000}, accept_downloads=True)
+    context = chromium.new_context(accept_downloads=True, **lab_options)
     page = LabPage(context.new_page(), lab_server, lab_folder)
     try:
         yield page

@@ -37,6 +37,12 @@ def test_sliders_keep_name_and_export(lab, desk):
     page.get_by_text(re.compile(r"Repeat 7.5 in \(190.5 mm\)")).first.wait_for()
     assert desk.pixels() != before
 
+    # A size typed in millimetres comes back in millimetres first.
+    typed = desk.root.get_by_label("Check size, typed", exact=True)
+    typed.fill("7 mm")
+    typed.press("Enter")
+    page.get_by_text(re.compile(r"Repeat 70 mm \(2.756 in\)")).first.wait_for()
+
     before, figures = desk.pixels(), desk.captions()
     desk.press_on("Overlay strength, %", "ArrowRight", 20)
     desk.until("desk.state.strength", 0.7)
@@ -67,7 +73,7 @@ def test_sliders_keep_name_and_export(lab, desk):
     desk.until("[one.name for one in desk.kept]", ["", "Platform tea"])
 
     # Export, and find the files.
-    desk.root.get_by_label("Folder", exact=True).fill("out/tea")
+    desk.root.get_by_label("Folder, beside this notebook").fill("out/tea")
     desk.root.get_by_role("button", name="Export the kept").click()
     desk.root.get_by_text("2 colourways exported to out/tea").wait_for()
     folder = lab.folder / "notebooks" / "out" / "tea"

@@ -1,4 +1,4 @@
-"""Every reader of the kit, with a sound file for each to start from.
+"""Every reader of the kit, of files and of typed text, with sound input for each to start from.
 
 Shared by the property tests beside it and by ``tests/bench/fuzz_readers.py``.
 """
@@ -15,7 +15,10 @@ import numpy as np
 from PIL import Image, ImageCms
 
 from checkcloth import Check, ChosenSet, Colourway, Palette, open_set, read_palette, save_set
+from checkcloth.cloth.length import Length
 from checkcloth.cloth.palette_file import palette_csv
+from checkcloth.cloth.threads import Sett
+from checkcloth.colour.css import parse_css
 from checkcloth.explore.analysis.colourway_csv import read_colourways, write_colourways
 from checkcloth.explore.analysis.readings import read_readings
 from checkcloth.explore.sources.photo import open_photo
@@ -41,6 +44,20 @@ def _written(write: Callable[[Path], Any]) -> bytes:
         file = Path(folder) / "seed"
         write(file)
         return file.read_bytes()
+
+
+def _typed(read: Callable[[str], Any]) -> Callable[[Path], Any]:
+    """A reader of what people type, fed from a file; bytes that are no text become marks."""
+    return lambda file: read(file.read_text("utf-8", errors="replace"))
+
+
+COLOURS = [
+    "#c0392b", "#fa8", "teal", "rgb(12 34 56 / 100%)", "rgba(1,2,3,1)", "hsl(120deg 50% 40%)",
+    "hwb(90 10% 20%)", "lab(50% 40 -20)", "lch(62% 40 0.5turn)", "oklab(0.6 0.1 none)",
+    "oklch(62% 0.15 30)", "color(display-p3 1 0 0.5)", "color(xyz-d50 0.2 0.3 1e-1)",
+]  # fmt: skip
+LENGTHS = ["0.5 in", "1/2 in", "1 1/2 inches", "7mm", '3/16"', ".25 cm"]
+SETTS = ["64 per in", "24/cm", "52.5 ends per inch", "60 picks/in"]
 
 
 def _manifest(file: Path) -> None:
@@ -71,5 +88,8 @@ READERS: dict[str, tuple[str, Callable[[Path], Any], list[bytes]]] = {
         open_press,
         [ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()],
     ),
+    "colour": ("a.txt", _typed(parse_css), [text.encode() for text in COLOURS]),
+    "length": ("a.txt", _typed(Length), [text.encode() for text in LENGTHS]),
+    "sett": ("a.txt", _typed(Sett), [text.encode() for text in SETTS]),
     "manifest": ("manifest.json", _manifest, [MANIFEST.encode()]),
 }

@@ -13,7 +13,8 @@ from PIL import Image, ImageCms
 
 from checkcloth import Colourway, delta_e_2000, srgb_to_lab
 from checkcloth.errors import ArgumentError, FileFormatError
-from checkcloth.output.press import INTENTS, open_press, soft_proof
+from checkcloth.output.press import INTENTS, open_press
+from checkcloth.output.proof import soft_proof
 
 # A CMYK profile of Debian's libgs-common; the tests that use it are passed over elsewhere.
 DEBIAN = Path("/usr/share/color/icc/ghostscript/default_cmyk.icc")

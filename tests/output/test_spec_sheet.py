@@ -67,6 +67,28 @@ def test_it_is_a_valid_pdf_with_its_fonts_in_it(sheet):
         assert (embedded, subset, unicode_) == ("yes", "yes", "yes")
 
 
+def test_it_is_drawn_and_holds_no_picture(sheet):
+    # The first two lines of Poppler's list are its heading.
+    assert len(_run(tool("pdfimages"), "-list", sheet).splitlines()) == 2
+
+
+def test_streams_are_bytes_and_the_switch_of_the_library_is_put_back(sheet):
+    from reportlab import rl_config
+
+    before = rl_config.useA85
+    data = _pdf(_set())
+    assert b"/ASCII85Decode" not in data
+    assert b"/FlateDecode" in data
+    assert rl_config.useA85 == before
+
+
+def test_what_every_page_shares_is_held_once(sheet):
+    one, two = ChosenSet(_set().check, _set().colourways[:1]), _set()
+    assert _pdf(one).count(b"/Subtype /Form") + 2 >= _pdf(two).count(b"/Subtype /Form")
+    text = _run(tool("pdftotext"), "-layout", sheet, "-")
+    assert text.count("Agree a strike-off") == len(two)
+
+
 @pytest.mark.parametrize(("paper", "size"), [("A4", (210, 297)), ("Letter", (215.9, 279.4))])
 def test_paper_sizes(tmp_path, paper, size):
     path = tmp_path / "sheet.pdf"

@@ -24,6 +24,14 @@ def read_text(path: Path, most_bytes: int) -> str:
     ------
     FileFormatError
         For a larger file, one that is no file, or text that is not UTF-8 (with the line).
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     path = write_whole(Path(folder) / "note.txt", b"two metres")
+    ...     read_text(path, 1000)
+    'two metres'
     """
     if path.exists() and not path.is_file():
         raise FileFormatError(f"{path.name}: must be a file, found something else")
@@ -47,6 +55,13 @@ def write_whole(path: Path, data: bytes, *, overwrite: bool = False) -> Path:
         If something is there and ``overwrite`` is not set.
     FileNotFoundError, PermissionError
         As the system says, with nothing left behind.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     write_whole(Path(folder) / "note.txt", b"two metres").name
+    'note.txt'
     """
     with writing_whole(path, overwrite=overwrite) as stream:
         stream.write(data)
@@ -63,6 +78,15 @@ def writing_whole(path: Path, *, overwrite: bool = False) -> Iterator[BinaryIO]:
     ------
     ExistsError
         If something is there and ``overwrite`` is not set, before the block and after it.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     with writing_whole(Path(folder) / "note.txt") as stream:
+    ...         count = stream.write(b"two metres")
+    ...     os.listdir(folder)
+    ['note.txt']
     """
     if path.is_dir() or (path.exists() and not overwrite):
         raise ExistsError(

@@ -16,7 +16,11 @@ _PAPER = "background-color:#fff;background:color-mix(in srgb,var(--jp-layout-col
 
 
 def image(png: bytes, alt: str, *, width: int, height: int) -> str:
-    """Return an ``<img>`` that carries its picture and says what it shows."""
+    """Return an ``<img>`` that carries its picture and says what it shows.
+
+    >>> image(b"PNG", "navy on white", width=2, height=1)[:48]
+    '<img alt="navy on white" width="2" height="1" st'
+    """
     return _img(png, alt, width, height, "image-rendering:pixelated")
 
 
@@ -43,6 +47,11 @@ def figure(picture: str, caption: str, *, heading: bool = False) -> str:
     caption : str
     heading : bool
         Set the caption above the picture and bold, as what to see in it.
+
+    Examples
+    --------
+    >>> figure("<b>cloth</b>", "navy & white").endswith("navy &amp; white</figcaption></figure>")
+    True
     """
     if heading:
         head = f'<figcaption style="margin:4px 0;font-weight:600">{escape(caption)}</figcaption>'
@@ -94,6 +103,11 @@ def table(
         Headings above the headings, each with the number of columns that it spans.
     row_heads : bool
         Whether the first cell of a row is its heading.
+
+    Examples
+    --------
+    >>> table(["Yarn"], ["name"], [["navy & white"]]).count("navy &amp; white")
+    1
     """
 
     def style(place: int) -> str:

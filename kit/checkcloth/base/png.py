@@ -9,9 +9,8 @@ W3C PNG Specification, third edition (chunks, filters, bit depths).
 from __future__ import annotations
 
 import io
-import struct
 import zlib
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 from typing import BinaryIO
 
@@ -19,23 +18,18 @@ import numpy as np
 from numpy.typing import NDArray
 
 from checkcloth.base.deflate import Deflate
+from checkcloth.base.png_parts import chunk, head_of
 
-__all__ = ["bands_png", "grey_png", "rows_png", "write_bands_png"]
+__all__ = ["Strip", "bands_png", "grey_png", "rows_png", "strips_png", "write_bands_png"]
 
-_SIGNATURE = b"\x89PNG\r\n\x1a\n"
-# sRGB with intent 1 (relative colorimetric), and the gAMA and cHRM that go with it.
-_SRGB = b"\x01"
-_GAMA = struct.pack(">I", 45455)
-_CHRM = struct.pack(">8I", 31270, 32900, 64000, 33000, 30000, 60000, 15000, 6000)
+# Rows of pixels from the top, and how often each is repeated.
+Strip = tuple[NDArray[np.uint8], "int | NDArray[np.integer]"]
+
 # Nearly all is runs by then: matching runs only is as small as a full search, and quicker.
 # Deflate cannot go below 1/1032 of the raw size, which is what is left.
 _STRATEGY = zlib.Z_RLE
 # Bytes gathered into one IDAT chunk.
 _BATCH = 1 << 16
-
-
-def _chunk(kind: bytes, body: bytes) -> bytes:
-    return struct.pack(">I", len(body)) + kind + body + struct.pack(">I", zlib.crc32(kind + body))
 
 
 def _palette(cells: NDArray[np.uint8]) -> tuple[NDArray[np.uint8], NDArray[np.intp]] | None:
@@ -60,34 +54,6 @@ def _packed(row: NDArray[np.intp], depth: int) -> bytes:
     shifts = np.arange(each - 1, -1, -1, dtype=np.uint8) * depth
     packed: NDArray[np.uint8] = (padded.reshape(-1, each) << shifts).sum(axis=1).astype(np.uint8)
     return packed.tobytes()
-
-
-def _text(keyword: str, text: str) -> bytes:
-    return _chunk(b"iTXt", keyword.encode("ascii") + b"\0\0\0\0\0" + text.encode("utf-8"))
-
-
-def _head(
-    size: tuple[int, int],
-    depth: int,
-    kind: int,
-    colours: NDArray[np.uint8] | None,
-    dpi: Fraction | float | None,
-    texts: Sequence[tuple[str, str]],
-) -> bytes:
-    """Everything of a PNG that stands before its pixels."""
-    parts = [
-        _SIGNATURE,
-        _chunk(b"IHDR", struct.pack(">IIBBBBB", *size, depth, kind, 0, 0, 0)),
-    ]
-    if kind:  # a film (kind 0) is amounts of ink, no colour
-        parts += [_chunk(b"sRGB", _SRGB), _chunk(b"gAMA", _GAMA), _chunk(b"cHRM", _CHRM)]
-    if colours is not None:
-        parts.append(_chunk(b"PLTE", colours.tobytes()))
-    if dpi is not None:
-        metre = int(Fraction(dpi) / Fraction(254, 10000) + Fraction(1, 2))
-        parts.append(_chunk(b"pHYs", struct.pack(">IIB", metre, metre, 1)))
-    parts += [_text(keyword, text) for keyword, text in texts]
-    return b"".join(parts)
 
 
 def write_bands_png(
@@ -117,6 +83,15 @@ def write_bands_png(
         Dots per inch, recorded as pixels per metre (pHYs), to the nearest whole one.
     texts : sequence of (keyword, text)
         Written as iTXt; keywords as PNG defines them (Title, Description, Software …).
+
+    Examples
+    --------
+    >>> import io
+    >>> out = io.BytesIO()
+    >>> cells = np.array([[[0, 0, 128], [255, 255, 255]]], dtype=np.uint8)
+    >>> write_bands_png(out, cells, np.array([0, 0, 1]), [(0, 2)], height=2)
+    >>> out.getvalue()[1:4]
+    b'PNG'
     """
     indexed = _palette(cells)
     if indexed is None:
@@ -126,7 +101,7 @@ def write_bands_png(
         count = len(colours)
         depth = 1 if count <= 2 else 2 if count <= 4 else 4 if count <= 16 else 8
         kind = 3
-    stream.write(_head((len(columns), height), depth, kind, colours, dpi, texts))
+    stream.write(head_of((len(columns), height), depth, kind, colours, dpi, texts))
 
     row_bytes: dict[int, bytes] = {}
 
@@ -153,12 +128,12 @@ def write_bands_png(
         written += pixels
         size += len(out[-1]) + len(line) // 8
         if size > _BATCH:
-            stream.write(_chunk(b"IDAT", b"".join(out)))
+            stream.write(chunk(b"IDAT", b"".join(out)))
             out.clear()
             size = 0
     out.append(packer.end())
-    stream.write(_chunk(b"IDAT", b"".join(out)))
-    stream.write(_chunk(b"IEND", b""))
+    stream.write(chunk(b"IDAT", b"".join(out)))
+    stream.write(chunk(b"IEND", b""))
     if written != height:
         raise ValueError(f"runs must add up to height {height}, found {written}")
 
@@ -186,25 +161,36 @@ def bands_png(
     return stream.getvalue()
 
 
-def _rows_png(lines: NDArray[np.uint8], counts: NDArray[np.integer] | None, head: bytes) -> bytes:
-    """A PNG of rows of raw bytes (R, B), each repeated, after its head."""
-    number, length = lines.shape
-    times = np.ones(number, dtype=np.intp) if counts is None else counts
-    packed = np.empty((number, 1 + length), dtype=np.uint8)
-    packed[0, 0], packed[0, 1:] = 0, lines[0]
-    packed[1:, 0] = 2
-    np.subtract(lines[1:], lines[:-1], out=packed[1:, 1:])  # wraps, as PNG filters do
-    same = b"\2" + bytes(length)
+def _packed_strips(strips: Iterable[Strip]) -> Iterator[bytes]:
+    """Pack strips of rows of raw bytes, each row with how often it repeats, as they come."""
     packer = Deflate()
-    out = [packer.start()]
-    start = 0
-    for place in [*np.flatnonzero(times > 1).tolist(), number - 1]:
-        if place >= start:
-            out.append(packer.data(packed[start : place + 1].tobytes()))
-            out.append(packer.repeat(same, int(times[place]) - 1))
-            start = place + 1
-    out.append(packer.end())
-    return head + _chunk(b"IDAT", b"".join(out)) + _chunk(b"IEND", b"")
+    yield packer.start()
+    above: NDArray[np.uint8] | None = None
+    for lines, counts in strips:
+        number, length = lines.shape
+        times = np.broadcast_to(np.asarray(counts, dtype=np.intp), number)
+        packed = np.empty((number, 1 + length), dtype=np.uint8)
+        packed[:, 0] = 2
+        if above is None:
+            packed[0, 0], packed[0, 1:] = 0, lines[0]
+        else:
+            np.subtract(lines[0], above, out=packed[0, 1:])
+        np.subtract(lines[1:], lines[:-1], out=packed[1:, 1:])  # wraps, as PNG filters do
+        above = lines[-1].copy()
+        same = b"\2" + bytes(length)
+        start = 0
+        for place in [*np.flatnonzero(times > 1).tolist(), number - 1]:
+            if place >= start:
+                yield packer.data(packed[start : place + 1].tobytes())
+                yield packer.repeat(same, int(times[place]) - 1)
+                start = place + 1
+    yield packer.end()
+
+
+def _strips_png(strips: Iterable[Strip], head: bytes) -> bytes:
+    """A PNG of strips of rows of raw bytes, after its head."""
+    packed = b"".join(_packed_strips(strips))
+    return head + chunk(b"IDAT", packed) + chunk(b"IEND", b"")
 
 
 def _height(rows: NDArray[np.uint8], counts: NDArray[np.integer] | None) -> int:
@@ -231,9 +217,45 @@ def rows_png(
     >>> rows_png(np.zeros((2, 2, 3), dtype=np.uint8), np.array([1, 5]))[1:4]
     b'PNG'
     """
-    number, width, _ = rows.shape
-    head = _head((width, _height(rows, counts)), 8, 2, None, dpi, texts)
-    return _rows_png(rows.reshape(number, 3 * width), counts, head)
+    size = rows.shape[1], _height(rows, counts)
+    return strips_png([(rows, 1 if counts is None else counts)], size, dpi=dpi, texts=texts)
+
+
+def strips_png(
+    strips: Iterable[Strip],
+    size: tuple[int, int],
+    *,
+    dpi: Fraction | float | None = None,
+    texts: Sequence[tuple[str, str]] = (),
+) -> bytes:
+    """Return a picture in full colour from strips of rows, each packed as it comes.
+
+    A long sheet drawn strip by strip never stands in memory whole.
+
+    Parameters
+    ----------
+    strips : iterable of (uint8 array of shape (R, W, 3), int or int array of shape (R,))
+        Rows, and how often each repeats.
+    size : (int, int)
+        Width and height in pixels; PNG states them before the rows.
+    dpi, texts :
+        See :func:`write_bands_png`.
+
+    >>> strips_png([(np.zeros((2, 2, 3), dtype=np.uint8), 3)], (2, 6))[1:4]
+    b'PNG'
+    """
+    height = 0
+
+    def lines() -> Iterator[Strip]:
+        nonlocal height
+        for rows, counts in strips:
+            height += int(np.broadcast_to(counts, len(rows)).sum())
+            yield rows.reshape(len(rows), -1), counts
+
+    png = _strips_png(lines(), head_of(size, 8, 2, None, dpi, texts))
+    if height != size[1]:
+        raise ValueError(f"strips must add up to height {size[1]}, found {height}")
+    return png
 
 
 def grey_png(
@@ -253,4 +275,5 @@ def grey_png(
     """
     lines = np.packbits(rows >= 128, axis=1) if bits == 1 else rows
     size = rows.shape[1], _height(rows, counts)
-    return _rows_png(lines, counts, _head(size, bits, 0, None, dpi, texts))
+    head = head_of(size, bits, 0, None, dpi, texts)
+    return _strips_png([(lines, 1 if counts is None else counts)], head)

@@ -21,21 +21,33 @@ _MOST_DPI = 9600
 
 
 class Band(NamedTuple):
-    """One band across the repeat: the stripe's number (0 is ground) and width in checks."""
+    """One band across the repeat: the stripe's number (0 is ground) and width in checks.
+
+    >>> [tuple(band) for band in Check("1 in", 2).bands]
+    [(1, 1), (0, 1), (2, 1), (0, 1)]
+    """
 
     stripe: int
     checks: int
 
 
 class Fit(NamedTuple):
-    """How a repeat fits a cloth width: whole repeats, and the length left over."""
+    """How a repeat fits a cloth width: whole repeats, and the length left over.
+
+    >>> print(Fit(18, Length("1 in")).left_over)
+    1 in (25.4 mm)
+    """
 
     repeats: int
     left_over: Length
 
 
 class Grid(NamedTuple):
-    """Whole pixels for a check: pixels a check, and the dpi that keeps the size exact."""
+    """Whole pixels for a check: pixels a check, and the dpi that keeps the size exact.
+
+    >>> Grid(19, Fraction(152)).pixels
+    19
+    """
 
     pixels: int
     dpi: Fraction

@@ -149,6 +149,11 @@ def tones_of(colourways: Iterable[Colourway]) -> Floats:
     ------
     ArgumentError
         For none, or for differing stripe counts.
+
+    Examples
+    --------
+    >>> tones_of([Colourway("white", ["navy"]), Colourway("ivory", ["teal"])]).shape
+    (2, 2, 2, 3)
     """
     members = list(colourways)
     counts = {len(member.stripes) for member in members}

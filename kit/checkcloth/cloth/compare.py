@@ -32,6 +32,14 @@ class MixingTable:
         Encoded sRGB, one set a mixing.
     differences : ndarray, shape (K, K, N, N)
         CIEDE2000 of each crossing tone between two mixings.
+
+    Examples
+    --------
+    >>> table = compare_mixings(Colourway("white", ["navy", "gold"]), ["source-over", "woven"])
+    >>> print(table.text())
+                 source-over     woven
+    source-over          0.0      27.9
+    woven               27.9       0.0
     """
 
     colourways: tuple[Colourway, ...]

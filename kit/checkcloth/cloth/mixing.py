@@ -44,6 +44,11 @@ class Mixing:
         back; they get the Yule–Nielsen n, which only the light mixings use.
     estimate : bool
         Whether the result is an estimate and must be labelled so wherever it shows.
+
+    Examples
+    --------
+    >>> find_mixing("pigment").label, find_mixing("woven").uses_warp_share
+    ('pigment (estimate)', True)
     """
 
     name: str

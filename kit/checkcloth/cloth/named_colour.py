@@ -24,6 +24,11 @@ def clean_text(value: object, name: str, *, longest: int = _LONGEST) -> str:
     ------
     ArgumentError
         For what is not text, holds control characters, or is over ``longest`` characters.
+
+    Examples
+    --------
+    >>> clean_text("  Jug Blue ", "name")
+    'Jug Blue'
     """
     if not isinstance(value, str):
         raise ArgumentError(f"{name} must be text, found {shown(value)}")

@@ -7,9 +7,10 @@ import io
 from os import PathLike
 from pathlib import Path
 
-from checkcloth.base.files import read_text, safe_cell, unsafe_cell, write_whole
+from checkcloth.base.csv_text import csv_text
+from checkcloth.base.files import read_text, unsafe_cell, write_whole
 from checkcloth.cloth.named_colour import ROLES, NamedColour
-from checkcloth.cloth.palette import Palette
+from checkcloth.cloth.palette import MOST_COLOURS, Palette
 from checkcloth.colour.css import parse_css
 from checkcloth.errors import CheckclothError, FileFormatError, shown
 
@@ -62,6 +63,8 @@ def parse_palette_csv(text: str, name: str, source: str = "palette") -> Palette:
                 )
             cells = dict(zip(columns, (unsafe_cell(cell.strip()) for cell in row), strict=False))
             colour = _colour(cells, where)
+            if len(colours) == MOST_COLOURS:  # before reading on, which would take long
+                raise FileFormatError(f"{where}: at most {MOST_COLOURS} colours allowed")
             if colour.name in lines:
                 raise FileFormatError(
                     f"{where}: name {shown(colour.name)} is already on line {lines[colour.name]}"
@@ -105,14 +108,15 @@ def palette_csv(palette: Palette) -> str:
 
     A name that a spreadsheet would take for a formula is written behind an apostrophe,
     which reading takes off again.
+
+    >>> from checkcloth.cloth.palette import Palette
+    >>> print(palette_csv(Palette("coast", ["navy", "teal"])), end="")
+    name,colour,role,note
+    navy,navy,,
+    teal,teal,,
     """
-    out = io.StringIO(newline="")
-    writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(_COLUMNS)
-    for colour in palette:
-        cells = (colour.name, colour.text, colour.role, colour.note)
-        writer.writerow([safe_cell(cell) for cell in cells])
-    return out.getvalue()
+    rows = ((colour.name, colour.text, colour.role, colour.note) for colour in palette)
+    return csv_text(_COLUMNS, rows)
 
 
 def read_palette(path: str | PathLike[str]) -> Palette:

@@ -107,7 +107,11 @@ def warp_share(threads: int) -> Fraction:
 
 
 class Run(NamedTuple):
-    """Threads of one colour side by side: what part of the cloth, stripe (0 ground), count."""
+    """Threads of one colour side by side: what part of the cloth, stripe (0 ground), count.
+
+    >>> Run("repeat 1", 2, 32).threads
+    32
+    """
 
     part: str
     stripe: int
@@ -125,6 +129,12 @@ class ThreadOrder:
         Threads a band.
     repeats : int
         Whole repeats.
+
+    Examples
+    --------
+    >>> order = ThreadOrder((Run("repeat 1", 1, 32), Run("repeat 1", 0, 32)), 32, 1)
+    >>> order.threads, order.per_stripe(1)
+    (64, [32, 32])
     """
 
     runs: tuple[Run, ...]
@@ -158,6 +168,12 @@ def thread_order(
     ------
     LengthError
         If not even one repeat fits.
+
+    Examples
+    --------
+    >>> order = thread_order(Check("1/2 in", 2), Sett("64 per in"), Length("5 in"))
+    >>> order.threads, order.repeats, [run.threads for run in order.runs[:3]]
+    (320, 2, [16, 32, 32])
     """
     each = ends_per_band(check.size, sett)
     total = 2 * int(sett.over(extent) / 2 + Fraction(1, 2))
@@ -194,6 +210,11 @@ class Allowances:
         How much longer the yarn is than the cloth that it lies in, as a share of the cloth.
     waste : float
         Share lost in winding, warping and mending, added on top.
+
+    Examples
+    --------
+    >>> Allowances(waste=0.03)
+    Allowances(warp_take_up=0.08, weft_take_up=0.06, waste=0.03)
     """
 
     warp_take_up: float = 0.08

@@ -48,6 +48,15 @@ def as_colours(value: ArrayLike, name: str, *, unit: bool = True) -> Floats:
     ArgumentError
         For another shape, NaN or infinity, or channels outside 0–1. Whole numbers of
         0–255 are the usual cause, and the message says so.
+
+    Examples
+    --------
+    >>> as_colours([1, 0.5, 0], "rgb").tolist()
+    [1.0, 0.5, 0.0]
+    >>> as_colours([255, 128, 0], "rgb")  # doctest: +ELLIPSIS
+    Traceback (most recent call last):
+        ...
+    checkcloth.errors.ArgumentError: rgb must lie in 0–1, found values from 0 to 255 ...
     """
     array = _as_floats(value, name)
     if array.ndim == 0 or array.shape[-1] != 3:
@@ -71,6 +80,11 @@ def as_fraction(value: ArrayLike, name: str) -> Floats:
     ------
     ArgumentError
         For NaN, for values outside 0–1, for what is not a number.
+
+    Examples
+    --------
+    >>> as_fraction([0, 0.5], "strength").tolist()
+    [0.0, 0.5]
     """
     array = _as_floats(value, name)
     if array.size and not bool(((array >= 0) & (array <= 1)).all()):
@@ -87,6 +101,15 @@ def as_number(value: Any, name: str, low: float, high: float, *, low_open: bool 
     ------
     ArgumentError
         For what is not a finite number, or lies outside.
+
+    Examples
+    --------
+    >>> as_number(2, "n", 1, 10)
+    2.0
+    >>> as_number(11, "n", 1, 10)
+    Traceback (most recent call last):
+        ...
+    checkcloth.errors.ArgumentError: n must be from 1 to 10, found 11
     """
     try:
         number = float(value)
@@ -105,6 +128,15 @@ def as_whole(value: Any, name: str, low: int, high: int) -> int:
     ------
     ArgumentError
         For what is no whole number, or lies outside.
+
+    Examples
+    --------
+    >>> as_whole(np.int64(3), "stripes", 1, 24)
+    3
+    >>> as_whole(2.5, "stripes", 1, 24)
+    Traceback (most recent call last):
+        ...
+    checkcloth.errors.ArgumentError: stripes must be a whole number from 1 to 24, found 2.5
     """
     is_whole = isinstance(value, int | np.integer) and not isinstance(value, bool)
     if not is_whole or not low <= value <= high:

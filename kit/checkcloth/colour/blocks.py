@@ -17,7 +17,12 @@ _BLOCK = 8192
 
 
 def over_blocks(kernel: Callable[[Floats], Floats], colours: Floats) -> Floats:
-    """Run ``kernel``, which takes and gives colours (n, 3), over colours (..., 3)."""
+    """Run ``kernel``, which takes and gives colours (n, 3), over colours (..., 3).
+
+    >>> import numpy as np
+    >>> over_blocks(lambda part: part / 2, np.ones((2, 2, 3))).shape
+    (2, 2, 3)
+    """
     flat = colours.reshape(-1, 3)
     if len(flat) <= _BLOCK:
         return kernel(flat).reshape(colours.shape)

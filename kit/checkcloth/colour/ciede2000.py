@@ -113,6 +113,10 @@ def ciede2000_columns(lab1: Floats, lab2: Floats) -> Floats:
     """CIEDE2000 of columns (3, n), unchecked; for hot loops that hold colours so.
 
     Numbers in brackets are Sharma et al.'s equations.
+
+    >>> one, two = np.array([[50.0], [2.6772], [-79.7751]]), np.array([[50.0], [0.0], [-82.7485]])
+    >>> ciede2000_columns(one, two).round(4).tolist()
+    [2.0425]
     """
     (L1, a1, b1), (L2, a2, b2) = lab1, lab2
     b1_square, b2_square = b1 * b1, b2 * b2

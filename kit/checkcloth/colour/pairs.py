@@ -19,7 +19,12 @@ _BLOCK = 4096
 
 
 def in_blocks(kernel: _Kernel, one: Floats, two: Floats) -> Floats:
-    """Run ``kernel`` on columns (3, n) of paired colours, block by block."""
+    """Run ``kernel`` on columns (3, n) of paired colours, block by block.
+
+    >>> kernel = lambda one, two: np.abs(one[0] - two[0])
+    >>> in_blocks(kernel, np.zeros((2, 3)), np.array([5.0, 0, 0])).tolist()
+    [5.0, 5.0]
+    """
     try:
         shape = np.broadcast_shapes(one.shape, two.shape)
     except ValueError:

@@ -47,7 +47,11 @@ def _tones_by_strength(
 
 
 def equal_shares() -> str:
-    """At which strength does the crossing hold as much weft as ground?"""
+    """At which strength does the crossing hold as much weft as ground?
+
+    >>> print(equal_shares())
+    At 50 %: there the weft and the ground have 25 % each, and the warp 50 %.
+    """
     # One primary for each of warp, weft and ground: the crossing then reads as its shares.
     crossing = mix_tones([0, 0, 1], [[1, 0, 0], [0, 1, 0]], _STEPS)[:, 1, 2]
     at = int(np.abs(crossing[1:100, 1] - crossing[1:100, 2]).argmin()) + 1
@@ -58,7 +62,12 @@ def equal_shares() -> str:
 
 
 def greenest(warp: NamedColour, weft: NamedColour, ground: NamedColour, strength: float) -> str:
-    """Which mixing makes the greenest crossing: the one of least a*?"""
+    """Which mixing makes the greenest crossing: the one of least a*?
+
+    >>> three = [NamedColour.of(name) for name in ("gold", "royalblue", "white")]
+    >>> print(greenest(*three, 0.8)[:33])
+    pigment (estimate), with #95a847.
+    """
     crossings = np.array(
         [mix_tones(ground.rgb, [warp.rgb, weft.rgb], strength, name)[1, 2] for name in MIXINGS]
     )
@@ -73,7 +82,11 @@ def greenest(warp: NamedColour, weft: NamedColour, ground: NamedColour, strength
 
 
 def n_of_pigment() -> str:
-    """Which Yule–Nielsen n gives as dark a grey as pigment does?"""
+    """Which Yule–Nielsen n gives as dark a grey as pigment does?
+
+    >>> print(n_of_pigment()[:32])
+    None. n = 10 still reflects 31.9
+    """
     dark, light = linear_to_srgb([0.1] * 3), linear_to_srgb([0.9] * 3)
 
     def mixed(mixing: str, n: float = 1.0) -> float:
@@ -93,7 +106,12 @@ def n_of_pigment() -> str:
 
 
 def order_shows(one: NamedColour, two: NamedColour, ground: NamedColour, apart: float = 10) -> str:
-    """From which strength do the two crossings differ that much, laid over?"""
+    """From which strength do the two crossings differ that much, laid over?
+
+    >>> three = [NamedColour.of(name) for name in ("crimson", "royalblue", "white")]
+    >>> print(order_shows(*three)[:41])
+    From 40 %, where they are ΔE00 10.4 apart
+    """
     tones = _tones_by_strength(ground, [one, two])
     away = delta_e_2000(srgb_to_lab(tones[:, 1, 2]), srgb_to_lab(tones[:, 2, 1]))
     enough = np.flatnonzero(away >= apart)
@@ -106,7 +124,11 @@ def order_shows(one: NamedColour, two: NamedColour, ground: NamedColour, apart: 
 
 
 def depth_for(share: float = 0.9) -> str:
-    """Which strength takes a self-crossing, laid over, to that share of full depth?"""
+    """Which strength takes a self-crossing, laid over, to that share of full depth?
+
+    >>> print(depth_for(0.9))
+    69 %: 1 − (1 − 0.69)² is 90.4 % (68 % gives 89.8 %).
+    """
     depth = 1 - mix_tones([1, 1, 1], [[0, 0, 0]], _STEPS)[:, 1, 1, 0]
     at = int(np.flatnonzero(depth >= share - 1e-12)[0])
     return (
@@ -118,7 +140,11 @@ def depth_for(share: float = 0.9) -> str:
 def pastel_needs(
     pastel: NamedColour, deep: NamedColour, ground: NamedColour, apart: float = 10
 ) -> str:
-    """Which strength brings each single that far from the ground?"""
+    """Which strength brings each single that far from the ground?
+
+    >>> print(pastel_needs(*(NamedColour.of(name) for name in ("pink", "crimson", "white"))))
+    The pastel from 35 %; the deep colour from 11 %.
+    """
     tones = _tones_by_strength(ground, [pastel, deep])
     away = delta_e_2000(srgb_to_lab(tones[:, 1:, 0]), srgb_to_lab(ground.rgb))
     said = []
@@ -132,7 +158,11 @@ def pastel_needs(
 
 
 def balanced_enough(within: Fraction = Fraction(1, 100)) -> str:
-    """What is the least odd count that misses one half by no more than that?"""
+    """What is the least odd count that misses one half by no more than that?
+
+    >>> print(balanced_enough())
+    9 ends: the warp has 50.62 % (41/81); with 7 it has 51.02 %. Any even count has exactly half.
+    """
     half = Fraction(1, 2)
     ends = next(n for n in range(1, 1000, 2) if plain_weave_share(n) - half <= within)
     share, before = plain_weave_share(ends), plain_weave_share(max(ends - 2, 1))
@@ -143,7 +173,11 @@ def balanced_enough(within: Fraction = Fraction(1, 100)) -> str:
 
 
 def fuses_beyond(size: Length | str) -> str:
-    """From how far do checks twice that size fuse?"""
+    """From how far do checks twice that size fuse?
+
+    >>> print(fuses_beyond("1/4 in")[:31])
+    About 44 m, twice the 22 m of 1
+    """
     one = Length(size)
     near, far = fusing_distance(one).mm / 1000, fusing_distance(one * 2).mm / 1000
     return (
@@ -153,7 +187,11 @@ def fuses_beyond(size: Length | str) -> str:
 
 
 def changes_most(colourway: Colourway, one: str = "source-over", two: str = "woven") -> str:
-    """Which crossing tone changes most between two mixings?"""
+    """Which crossing tone changes most between two mixings?
+
+    >>> print(changes_most(Colourway("white", ["navy", "gold"]))[:51])
+    navy over navy: from #4040a0 to #bcbccd, ΔE00 46.2.
+    """
     table = compare_mixings(colourway, [one, two])
     apart = table.differences[0, 1]
     i, j = (int(k) + 1 for k in np.unravel_index(int(apart.argmax()), apart.shape))
@@ -166,7 +204,11 @@ def changes_most(colourway: Colourway, one: str = "source-over", two: str = "wov
 
 
 def seen_by_all(colourway: Colourway, apart: float = 5) -> str:
-    """At which strengths does everyone see every edge of the cloth that clearly?"""
+    """At which strengths does everyone see every edge of the cloth that clearly?
+
+    >>> print(seen_by_all(Colourway("white", ["navy", "gold"]))[:25])
+    At none. The best is 45 %
+    """
     tones = mix_tones(
         np.broadcast_to(colourway.ground.rgb, (101, 3)),
         np.broadcast_to([stripe.rgb for stripe in colourway.stripes], (101, len(

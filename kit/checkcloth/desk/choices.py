@@ -13,7 +13,13 @@ MOST_COMPARED = 4
 
 
 def keep(state: DeskState, number: int) -> DeskState:
-    """Keep a wall card as it looks now, at the end of the kept; kept twice is kept once."""
+    """Keep a wall card as it looks now, at the end of the kept; kept twice is kept once.
+
+    >>> from checkcloth import Colourway, Length
+    >>> state = DeskState(Length("7 mm")).deal([Colourway("white", ["navy"])], "by hand", {})
+    >>> len(keep(state, 1).kept), len(state.kept)
+    (1, 0)
+    """
     card = _on_wall(state, number)
     if state.kept_as(card):
         return state
@@ -22,12 +28,24 @@ def keep(state: DeskState, number: int) -> DeskState:
 
 
 def drop(state: DeskState, number: int) -> DeskState:
-    """Drop a kept card, or the kept card that a wall card stands for."""
+    """Drop a kept card, or the kept card that a wall card stands for.
+
+    >>> from checkcloth import Colourway, Length
+    >>> state = DeskState(Length("7 mm")).deal([Colourway("white", ["navy"])], "by hand", {})
+    >>> len(drop(keep(state, 1), 1).kept)
+    0
+    """
     return _drop(state, _kept(state, number))
 
 
 def toggle(state: DeskState, number: int) -> DeskState:
-    """Drop what is kept, keep what is not."""
+    """Drop what is kept, keep what is not.
+
+    >>> from checkcloth import Colourway, Length
+    >>> state = DeskState(Length("7 mm")).deal([Colourway("white", ["navy"])], "by hand", {})
+    >>> len(toggle(state, 1).kept), len(toggle(toggle(state, 1), 1).kept)
+    (1, 0)
+    """
     if any(card.number == number for card in state.kept):
         return drop(state, number)
     kept = state.kept_as(_on_wall(state, number))
@@ -35,19 +53,39 @@ def toggle(state: DeskState, number: int) -> DeskState:
 
 
 def name(state: DeskState, number: int, text: str) -> DeskState:
-    """Name a colourway; one on the wall is kept first, for a name is a choice."""
+    """Name a colourway; one on the wall is kept first, for a name is a choice.
+
+    >>> from checkcloth import Colourway, Length
+    >>> state = DeskState(Length("7 mm")).deal([Colourway("white", ["navy"])], "by hand", {})
+    >>> name(state, 1, "Quay").kept[0].colourway.name
+    'Quay'
+    """
     state, card = _kept_first(state, number)
     return _swap(state, replace(card, colourway=card.colourway.with_(name=text)))
 
 
 def note(state: DeskState, number: int, text: str) -> DeskState:
-    """Write a note to a colourway; one on the wall is kept first."""
+    """Write a note to a colourway; one on the wall is kept first.
+
+    >>> from checkcloth import Colourway, Length
+    >>> state = DeskState(Length("7 mm")).deal([Colourway("white", ["navy"])], "by hand", {})
+    >>> note(state, 1, "for the aprons").kept[0].note
+    'for the aprons'
+    """
     state, card = _kept_first(state, number)
     return _swap(state, replace(card, note=text))
 
 
 def move(state: DeskState, number: int, place: int) -> DeskState:
-    """Move a kept card to another place, counted from 0 and held within the row."""
+    """Move a kept card to another place, counted from 0 and held within the row.
+
+    >>> from checkcloth import Colourway, Length
+    >>> both = [Colourway("white", ["navy"]), Colourway("white", ["teal"])]
+    >>> state = DeskState(Length("7 mm")).deal(both, "by hand", {})
+    >>> state = keep(keep(state, 1), 2)
+    >>> [card.number for card in move(state, state.kept[0].number, 1).kept]
+    [4, 3]
+    """
     card = _kept(state, number)
     rest = [other for other in state.kept if other is not card]
     rest.insert(min(max(place, 0), len(rest)), card)
@@ -61,6 +99,13 @@ def compare(state: DeskState, number: int) -> DeskState:
     ------
     ArgumentError
         For a fifth card.
+
+    Examples
+    --------
+    >>> from checkcloth import Colourway, Length
+    >>> state = DeskState(Length("7 mm")).deal([Colourway("white", ["navy"])], "by hand", {})
+    >>> compare(state, 1).compared
+    (1,)
     """
     state.find(number)
     if number in state.compared:

@@ -16,6 +16,7 @@ from checkcloth.colour.arrays import Floats
 from checkcloth.desk import choices, ideas, sieve
 from checkcloth.desk.controls import Controls
 from checkcloth.desk.doing import Doing
+from checkcloth.desk.hand_off_form import HandOffForm
 from checkcloth.desk.history import History
 from checkcloth.desk.keep_file import KeepFile, earlier_sets
 from checkcloth.desk.listening import listen
@@ -37,6 +38,8 @@ class Desk:
     kept : ChosenSet
     shown : list of Colourway
         The wall as it looks now, in its order, without what is hidden.
+    hand_off : HandOffForm or None
+        The form under the wall; none once another desk has gone on from this one.
     troubles : list of str
         Tracebacks of faults of the kit itself, for a report.
     """
@@ -47,6 +50,7 @@ class Desk:
         palettes: list[Palette],
         keep_file: KeepFile,
         history: History | None = None,
+        hand_off: HandOffForm | None = None,
     ) -> None:
         self.palettes = {palette.name: palette for palette in palettes}
         self.keep_file = keep_file
@@ -65,10 +69,15 @@ class Desk:
                 "strength": f"IPY_MODEL_{self.controls.strength.model_id}",
             },
         )
-        self.box = ipywidgets.VBox([self.controls.settings, self.wall, self.controls.hand_off])
         self.sending = Sending(self)
         self._doing = Doing(self)
         self.trouble = self._doing.trouble
+        if hand_off is None:
+            hand_off = HandOffForm(lambda: self.kept, self.trouble, f"out/{keep_file.name}")
+        else:  # goes on from another desk, with all that was filled in, or is being written
+            hand_off.kept, hand_off.trouble = (lambda: self.kept), self.trouble
+        self.hand_off: HandOffForm | None = hand_off
+        self.box = ipywidgets.VBox([self.controls.settings, self.wall, hand_off.box])
         self.wall.on_msg(self._doing.hear)
         listen(self, self._doing)
         self._deal_if_empty()
@@ -219,7 +228,9 @@ class Desk:
                 locked_stripes=now.locked_stripes,
             )
             history = History(going)
-        desk = Desk(history.now, palettes, self.keep_file, history)
+        form, self.hand_off = self.hand_off, None
+        self.box.children = [self.controls.settings, self.wall]
+        desk = Desk(history.now, palettes, self.keep_file, history, form)
         desk.offer, desk.vision = self.offer, self.vision
         desk.sending.saved = self.sending.saved
         desk.sending.send(None)
@@ -232,7 +243,7 @@ class Desk:
         self.sending.message = ""
         self.sending.put_facts()
         self.wall.on_msg(self._doing.hear, remove=True)
-        for widget in self.controls.widgets:
+        for widget in (*self.controls.widgets, *(self.hand_off.widgets if self.hand_off else ())):
             widget.close()
 
     def close(self) -> None:

@@ -200,7 +200,7 @@ class Doing:
         self.desk.set_vision(vision)
         return "" if vision == "normal" else f"Seen as {vision}; scores and sorting follow."
 
-    # -- earlier sessions, export ---------------------------------------------------------------
+    # -- earlier sessions -----------------------------------------------------------------------
 
     def _take(self, fields: _Fields) -> str:
         name = _text(fields, "file")
@@ -224,26 +224,6 @@ class Doing:
     def _dismiss(self, _: _Fields) -> str:
         self.desk.offer = []
         return "Earlier sets stay where they are."
-
-    def export(self) -> None:
-        """Export what is kept to the folder in the field; say how it went beside the button."""
-        controls = self.desk.controls
-        folder = Path(controls.folder.value.strip() or "out/explore")
-
-        def progress(done: int, total: int, *_: object) -> None:
-            controls.exported.value = f"writing {done} of {total} files …"
-
-        try:
-            self.desk.export(folder, overwrite=controls.replace.value, progress=progress)
-        except (CheckclothError, OSError) as error:
-            controls.exported.value = f"Not exported: {error}"
-        except Exception as error:
-            controls.exported.value = "Not exported."
-            self.trouble(error)
-        else:
-            many = len(self.desk.kept)
-            noun = "colourway" if many == 1 else "colourways"
-            controls.exported.value = f"{many} {noun} exported to {folder}"
 
 
 def _whole(fields: _Fields, name: str) -> int:

@@ -29,14 +29,26 @@ _CANDIDATES = 2000
 
 
 def lock_ground(state: DeskState, number: int) -> DeskState:
-    """Lock a card's ground for new ideas; where that very ground is locked, unlock it."""
+    """Lock a card's ground for new ideas; where that very ground is locked, unlock it.
+
+    >>> from checkcloth import Length
+    >>> state = DeskState(Length("7 mm")).deal([Colourway("white", ["navy"])], "by hand", {})
+    >>> lock_ground(state, 1).locked_ground.name
+    'white'
+    """
     ground = state.find(number).colourway.ground
     same = state.locked_ground is not None and state.locked_ground.rgb == ground.rgb
     return state.with_(locked_ground=None if same else ground)
 
 
 def lock_stripe(state: DeskState, number: int, place: int) -> DeskState:
-    """Lock a card's stripe (counted from 1) in its place; where it is locked, unlock it."""
+    """Lock a card's stripe (counted from 1) in its place; where it is locked, unlock it.
+
+    >>> from checkcloth import Length
+    >>> state = DeskState(Length("7 mm")).deal([Colourway("white", ["navy"])], "by hand", {})
+    >>> [stripe.name for stripe in lock_stripe(state, 1, 1).locked_stripes]
+    ['navy']
+    """
     stripes = state.find(number).colourway.stripes
     if not 1 <= place <= len(stripes):
         raise ArgumentError(f"place must be a stripe from 1 to {len(stripes)}, found {place}")
@@ -59,7 +71,12 @@ def _locks(state: DeskState, stripes: int) -> tuple[NamedColour | None, ...]:
 
 
 def most_stripes(state: DeskState, palette: Palette) -> int:
-    """Return how many different stripes the palette can give beside the ground and the locks."""
+    """Return how many different stripes the palette can give beside the ground and the locks.
+
+    >>> from checkcloth import Length
+    >>> most_stripes(DeskState(Length("7 mm")), Palette("coast", ["white", "navy", "teal"]))
+    2
+    """
     ground = _ground(state, palette)
     fixed = [lock for lock in _locks(state, state.stripes) if lock is not None]
     grounds = palette.grounds if ground is None else (ground,)
@@ -71,7 +88,13 @@ def most_stripes(state: DeskState, palette: Palette) -> int:
 
 
 def draw(state: DeskState, palette: Palette) -> DeskState:
-    """Deal a fresh draw from the palette, by the state's ground, stripes, count and seed."""
+    """Deal a fresh draw from the palette, by the state's ground, stripes, count and seed.
+
+    >>> from checkcloth import Length
+    >>> coast = Palette("coast", ["white", "navy", "teal", "gold"])
+    >>> len(draw(DeskState(Length("7 mm"), stripes=2, count=4), coast).shown)
+    4
+    """
     colourways = _drawn(state, palette, state.count, state.seed)
     origin: Origin = {"how": "draw", "palette": palette.name, "seed": state.seed}
     return state.deal(colourways, f"drawn from {palette.name}", origin)
@@ -95,6 +118,12 @@ def more_like(state: DeskState, number: int, palette: Palette) -> DeskState:
 
     A change is another colour for one stripe, two stripes changing places, or another
     ground; what is locked stays as it is.
+
+    >>> from checkcloth import Length
+    >>> coast = Palette("coast", ["white", "navy", "teal", "gold"])
+    >>> state = draw(DeskState(Length("7 mm"), stripes=2, count=4), coast)
+    >>> more_like(state, 1, coast).shown[0].colourway == state.shown[0].colourway
+    True
     """
     source = state.find(number).colourway.with_(name="")
     rng = np.random.default_rng(state.seed)
@@ -142,6 +171,12 @@ def different(state: DeskState, palette: Palette) -> DeskState:
 
     How far apart two colourways lie is the distance of what the eye takes in first: the
     ground, the stripes' mean and their spread, in Oklab.
+
+    >>> from checkcloth import Length
+    >>> coast = Palette("coast", ["white", "navy", "teal", "gold", "crimson"])
+    >>> state = draw(DeskState(Length("7 mm"), stripes=2, count=4), coast)
+    >>> different(state, coast).dealt
+    'unlike those before, from coast'
     """
     seed = state.seed + 1
     many = min(_CANDIDATES, max(200, 8 * state.count))

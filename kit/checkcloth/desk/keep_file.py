@@ -33,6 +33,11 @@ class Earlier:
         How many colourways; 0 where it cannot be opened.
     fault : str
         Why it cannot be opened, or "".
+
+    Examples
+    --------
+    >>> Earlier(Path("explore-2026-03-01-090000.kept.json"), "01 March 2026, 09:00", 3).kept
+    3
     """
 
     path: Path
@@ -42,7 +47,16 @@ class Earlier:
 
 
 def earlier_sets(folder: Path, apart_from: Path | None = None) -> list[Earlier]:
-    """Return the kept sets of a folder, newest first, empty ones left out."""
+    """Return the kept sets of a folder, newest first, empty ones left out.
+
+    >>> from tempfile import TemporaryDirectory
+    >>> from checkcloth import Check, Colourway
+    >>> kept = ChosenSet(Check("7 mm", 1), [Colourway("white", ["navy"])])
+    >>> with TemporaryDirectory() as folder:
+    ...     path = KeepFile(Path(folder), "aprons").save(kept)
+    ...     [one.kept for one in earlier_sets(Path(folder))]
+    [1]
+    """
     found = []
     files = [(path.stat().st_mtime, path) for path in folder.glob(f"*{ENDING}") if path.is_file()]
     for written, path in sorted(files, reverse=True)[:_MOST_OFFERED]:
@@ -69,6 +83,15 @@ class KeepFile:
         Of the desk; the file is called ``name`` and the moment.
     path : Path or None
         None until something was kept.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> from checkcloth import Check, Colourway
+    >>> kept = ChosenSet(Check("7 mm", 1), [Colourway("white", ["navy"])])
+    >>> with TemporaryDirectory() as folder:
+    ...     KeepFile(Path(folder), "aprons").save(kept).name.startswith("aprons-")
+    True
     """
 
     folder: Path

@@ -52,4 +52,3 @@ def listen(desk: Desk, doing: Doing) -> None:
         lambda name: desk.redraw(f"ground {name or 'drawn as well'}", ground=name),
     )
     on(controls.count, "value", lambda n: desk.redraw(f"{n} at most", count=n))
-    controls.export.on_click(lambda _: doing.export())

@@ -81,7 +81,8 @@ def open_desk(
     names = [one.name for one in members]
     if palette and palette not in names:
         raise ArgumentError(f"palette must be one of {', '.join(names)}, found {shown(palette)}")
-    stem = "".join(c if c.isalnum() or c in "-_" else "-" for c in name)[:60] or "explore"
+    stem = "".join(c if c.isalnum() or c in "-_" else "-" for c in name)
+    stem = stem[:60].strip("-") or "explore"
     where = Path(folder).resolve()
     if not where.is_dir():
         raise ArgumentError(f"folder must be there, found {shown(str(folder))}")
@@ -114,7 +115,11 @@ def _open_again(key: tuple[Path, str], state: DeskState, palettes: list[Palette]
 
 
 def gather_palettes(palettes: _Source | Iterable[_Source]) -> list[Palette]:
-    """Return palettes from paths, folders of CSV files, or as they are; each name once."""
+    """Return palettes from paths, folders of CSV files, or as they are; each name once.
+
+    >>> [palette.name for palette in gather_palettes(Palette("coast", ["navy", "teal"]))]
+    ['coast']
+    """
     sources = [palettes] if isinstance(palettes, str | PathLike | Palette) else list(palettes)
     members: list[Palette] = []
     for source in sources:

@@ -42,14 +42,24 @@ class Arrangement:
 
 
 def sort_by(state: DeskState, sort: str) -> DeskState:
-    """Sort by a score column, greatest first; by "-column", least first; by "", as dealt."""
+    """Sort by a score column, greatest first; by "-column", least first; by "", as dealt.
+
+    >>> from checkcloth import Length
+    >>> sort_by(DeskState(Length("7 mm")), "-evenness").sort
+    '-evenness'
+    """
     if sort.removeprefix("-") not in ("", *COLUMNS):
         raise ArgumentError(f"sort must be a score, found {shown(sort)}")
     return state.with_(sort=sort)
 
 
 def add_limit(state: DeskState, column: str, least: float) -> DeskState:
-    """Hide what scores under ``least`` in a column; one limit a column."""
+    """Hide what scores under ``least`` in a column; one limit a column.
+
+    >>> from checkcloth import Length
+    >>> add_limit(DeskState(Length("7 mm")), "least_edge", 3).limits
+    (Limit(column='least_edge', least=3.0),)
+    """
     if column not in COLUMNS:
         raise ArgumentError(f"column must be a score, found {shown(column)}")
     if not np.isfinite(least):
@@ -59,19 +69,37 @@ def add_limit(state: DeskState, column: str, least: float) -> DeskState:
 
 
 def drop_limit(state: DeskState, column: str) -> DeskState:
-    """Take a limit away."""
+    """Take a limit away.
+
+    >>> from checkcloth import Length
+    >>> state = add_limit(DeskState(Length("7 mm")), "least_edge", 3)
+    >>> drop_limit(state, "least_edge").limits
+    ()
+    """
     return state.with_(limits=tuple(limit for limit in state.limits if limit.column != column))
 
 
 def score_part(
     group: Batch, strength: float | None, mixing: str | None, vision: str, part: slice
 ) -> dict[str, Floats]:
-    """Score part of a batch; parts let the desk answer a slider in between."""
+    """Score part of a batch; parts let the desk answer a slider in between.
+
+    >>> from checkcloth import Colourway
+    >>> from checkcloth.desk.wire import batches
+    >>> (group,) = batches([Colourway("white", ["navy"]), Colourway("white", ["teal"])])
+    >>> score_part(group, 0.5, "woven", "normal", slice(1, 2))["least_edge"].round(1).tolist()
+    [6.1]
+    """
     return columns_of(score_tones(tones_in(group, strength, mixing, part), vision))
 
 
 def columns_of(score: Score) -> dict[str, Floats]:
-    """Return the numbers to sort and filter by, under the names of ``COLUMNS``."""
+    """Return the numbers to sort and filter by, under the names of ``COLUMNS``.
+
+    >>> from checkcloth import Colourway, score
+    >>> columns_of(score(Colourway("white", ["navy"])))["least_edge"].round(1).item()
+    22.8
+    """
     return {"least_edge": score.least_edge, **score.columns()}
 
 

@@ -36,6 +36,11 @@ class Card:
     origin : mapping
         How it came about; see :class:`Chosen`.
     note : str
+
+    Examples
+    --------
+    >>> Card(1, Colourway("white", ["navy"]), note="for the aprons").note
+    'for the aprons'
     """
 
     number: int
@@ -55,7 +60,11 @@ class Card:
 
 @dataclass(frozen=True)
 class Limit:
-    """Hide from the wall whatever scores under ``least`` in ``column``."""
+    """Hide from the wall whatever scores under ``least`` in ``column``.
+
+    >>> Limit("least_edge", 3.0).least
+    3.0
+    """
 
     column: str
     least: float
@@ -91,6 +100,12 @@ class DeskState:
         A score column, or "" for the order of the deal.
     limits : tuple of Limit
     next_number : int
+
+    Examples
+    --------
+    >>> state = DeskState(Length("7 mm")).deal([Colourway("white", ["navy"])], "by hand", {})
+    >>> [card.number for card in state.shown]
+    [1]
     """
 
     size: Length
@@ -196,7 +211,12 @@ class DeskState:
 
 
 def recipe(colourway: Colourway) -> tuple[Any, ...]:
-    """All that makes the cloth look as it does: names aside."""
+    """All that makes the cloth look as it does: names aside.
+
+    >>> one = Colourway("white", ["navy"], name="Quay")
+    >>> recipe(one) == recipe(one.with_(name="Pier"))
+    True
+    """
     return (
         colourway.ground.rgb,
         tuple(stripe.rgb for stripe in colourway.stripes),

@@ -19,7 +19,11 @@ _SIDE, _MOST = 96, 24
 
 
 def still_picture(colourways: Sequence[Colourway]) -> str:
-    """Return HTML of the first colourways, each with its words as alternative text."""
+    """Return HTML of the first colourways, each with its words as alternative text.
+
+    >>> still_picture([Colourway("white", ["navy"], name="Quay")]).count("<img alt=")
+    1
+    """
     pieces = []
     for one in colourways[:_MOST]:
         plan = Check("1 cm", len(one.stripes)).plan()

@@ -22,6 +22,11 @@ class Tally:
     ----------
     columns : dict of str to ndarray
         A value for each colourway, in the order of the deal.
+
+    Examples
+    --------
+    >>> Tally().columns
+    {}
     """
 
     def __init__(self) -> None:

@@ -12,7 +12,7 @@ from checkcloth.colour.vision import VISIONS
 from checkcloth.desk.history import History
 from checkcloth.desk.state import Card, DeskState, short_name
 from checkcloth.desk.wire import batches, counts, pack
-from checkcloth.desk.words import COLUMNS, VISION_WORDS, plain_words, scores_seen
+from checkcloth.desk.words import COLUMNS, PAIR_WORDS, VISION_WORDS, plain_words, scores_seen
 from checkcloth.explore.contrast import PairScore
 from checkcloth.explore.pairs import KINDS
 
@@ -23,16 +23,14 @@ _YARDSTICK = (
     "beside it. WCAG exempts decoration; ratios are a yardstick here. A screen is no proof: ask "
     "for a strike-off."
 )
-_KIND_WORDS = {
-    "ground_single": "ground–stripe edges",
-    "single_crossing": "stripe–crossing edges",
-    "single_single": "stripes among themselves",
-    "crossing_crossing": "crossings among themselves",
-}
 
 
 def details(colourway: Colourway) -> str:
-    """Return stripes, strength and mixing on one line; an estimate says so."""
+    """Return stripes, strength and mixing on one line; an estimate says so.
+
+    >>> details(Colourway("white", ["navy"], 0.8, "pigment"))
+    '1 stripe, 80 %, pigment (an estimate)'
+    """
     number = len(colourway.stripes)
     stripes = "1 stripe" if number == 1 else f"{number} stripes"
     estimate = " (an estimate)" if find_mixing(colourway.mixing).estimate else ""
@@ -40,12 +38,22 @@ def details(colourway: Colourway) -> str:
 
 
 def vision_choices() -> list[list[str]]:
-    """Return the ways to look at the wall, for a choice on the page."""
+    """Return the ways to look at the wall, for a choice on the page.
+
+    >>> vision_choices()[0]
+    ['normal', 'as it is']
+    """
     return [[one, "as it is" if one == "normal" else VISION_WORDS[one]] for one in VISIONS]
 
 
 def facts(history: History) -> dict[str, Any]:
-    """Return what the tools around the wall show."""
+    """Return what the tools around the wall show.
+
+    >>> from checkcloth import Length
+    >>> told = facts(History(DeskState(Length("7 mm"))))
+    >>> told["unit"], told["undo"]
+    ('mm', '')
+    """
     state = history.now
     locks = [
         {"place": place, "words": f"stripe {place}, {lock.name}"}
@@ -65,11 +73,17 @@ def facts(history: History) -> dict[str, Any]:
         ],
         "locks": locks,
         "compared": list(state.compared),
+        "unit": state.size.unit,
     }
 
 
 def kept_list(state: DeskState) -> tuple[list[dict[str, Any]], bytes]:
-    """Return the kept colourways for the shelf, and their tones."""
+    """Return the kept colourways for the shelf, and their tones.
+
+    >>> from checkcloth import Length
+    >>> kept_list(DeskState(Length("7 mm")))
+    ([], b'')
+    """
     members = [card.colourway for card in state.kept]
     told = [
         {
@@ -90,7 +104,14 @@ def _colours(colourway: Colourway) -> str:
 
 
 def look(state: DeskState, number: int) -> tuple[dict[str, Any], bytes]:
-    """Return all that a close look at a card shows, and its tones as every vision sees them."""
+    """Return all that a close look at a card shows, and its tones as every vision sees them.
+
+    >>> from checkcloth import Length
+    >>> state = DeskState(Length("7 mm")).deal([Colourway("white", ["navy"])], "by hand", {})
+    >>> told, pixels = look(state, 1)
+    >>> told["title"], told["repeat"], len(pixels)  # five visions of four tones
+    ('navy on white', '14 mm (0.5512 in)', 60)
+    """
     card = state.find(number)
     one = card.colourway
     kept = _kept_of(state, card)
@@ -116,7 +137,7 @@ def look(state: DeskState, number: int) -> tuple[dict[str, Any], bytes]:
         ],
         "remarks": [[remark.kind, remark.text] for remark in plain_words(one, scores)],
         "tones": _tones(one),
-        "figures": [[_KIND_WORDS[kind], *_row(getattr(scores["normal"], kind))] for kind in KINDS],
+        "figures": [[PAIR_WORDS[kind], *_row(getattr(scores["normal"], kind))] for kind in KINDS],
         "yardstick": _YARDSTICK,
         "view_words": VISION_WORDS,
     }

@@ -13,7 +13,10 @@ __all__ = ["Wall"]
 
 _PAGE = Path(__file__).with_name("page")
 # One module without imports: joined here, in the order in which they use each other.
-_SCRIPTS = ("parts", "cloth", "link", "grid", "look", "shelf", "tools", "main")
+_SCRIPTS = (
+    "parts", "cloth", "link", "options", "grid", "look", "enlarged", "shelf", "tools",
+    "notices", "sliders", "aside", "keys", "main",
+)  # fmt: skip
 
 
 @lru_cache(maxsize=1)

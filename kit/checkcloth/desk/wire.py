@@ -24,7 +24,12 @@ __all__ = ["Batch", "bands", "batches", "counts", "pack", "tones_in"]
 
 @dataclass(frozen=True)
 class Batch:
-    """Colourways that are worked as one array: equally many stripes, one mixing."""
+    """Colourways that are worked as one array: equally many stripes, one mixing.
+
+    >>> (group,) = batches([Colourway("white", ["navy", "teal"])])
+    >>> group.stripes.shape, group.mixing
+    ((1, 2, 3), 'source-over')
+    """
 
     places: NDArray[np.intp]
     grounds: Floats
@@ -36,7 +41,12 @@ class Batch:
 
 
 def batches(colourways: Iterable[Colourway]) -> tuple[Batch, ...]:
-    """Gather colourways into as few arrays as their stripe counts and mixings allow."""
+    """Gather colourways into as few arrays as their stripe counts and mixings allow.
+
+    >>> two = Colourway("white", ["navy", "teal"])
+    >>> [group.places.tolist() for group in batches([two, Colourway("white", ["navy"]), two])]
+    [[0, 2], [1]]
+    """
     groups: dict[tuple[int, str, float, float], list[tuple[int, Colourway]]] = {}
     for place, one in enumerate(colourways):
         key = (len(one.stripes), one.mixing, one.warp_share, one.yule_nielsen)
@@ -58,7 +68,12 @@ def batches(colourways: Iterable[Colourway]) -> tuple[Batch, ...]:
 def tones_in(
     batch: Batch, strength: float | None, mixing: str | None, part: slice = slice(None)
 ) -> Floats:
-    """Return the tones (M, N+1, N+1, 3) of a batch, under the desk's strength and mixing."""
+    """Return the tones (M, N+1, N+1, 3) of a batch, under the desk's strength and mixing.
+
+    >>> (group,) = batches([Colourway("white", ["navy"]), Colourway("white", ["teal"])])
+    >>> tones_in(group, 0.8, "woven").shape
+    (2, 2, 2, 3)
+    """
     return mix_tones(
         batch.grounds[part],
         batch.stripes[part],
@@ -104,7 +119,11 @@ def pack(
 
 
 def counts(colourways: Iterable[Colourway]) -> bytes:
-    """Return the number of stripes of each colourway, a byte each."""
+    """Return the number of stripes of each colourway, a byte each.
+
+    >>> counts([Colourway("white", ["navy", "teal"]), Colourway("white", ["navy"])])
+    b'\\x02\\x01'
+    """
     return bytes(len(one.stripes) for one in colourways)
 
 

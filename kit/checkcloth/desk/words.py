@@ -16,14 +16,23 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.colour.css import hex_of
 from checkcloth.colour.vision import VISIONS
 from checkcloth.explore.contrast import PairScore, Score, score
+from checkcloth.explore.whole_cloth import WHOLE_CLOTH
 
-__all__ = ["COLUMNS", "Remark", "number_of", "plain_words", "scores_seen"]
+__all__ = [
+    "COLUMNS",
+    "PAIR_WORDS",
+    "VISION_WORDS",
+    "Remark",
+    "number_of",
+    "plain_words",
+    "scores_seen",
+]
 
 ONE_COLOUR = 2.0  # CIEDE2000: at arm's length, one colour
 FAINT = 5.0  # CIEDE2000: told apart only by looking for it
 FLAT = 4.0  # |ΔL*|: told apart by hue alone
 
-_KINDS = {
+PAIR_WORDS = {
     "ground_single": "ground against stripe",
     "single_crossing": "stripe against crossing",
     "single_single": "stripe against stripe",
@@ -41,10 +50,23 @@ _NUMBERS = {
 }
 COLUMNS: dict[str, str] = {
     "least_edge": "every edge: least ΔE00",
-    **{f"{kind}_{key}": f"{a}: {b}" for kind, a in _KINDS.items() for key, b in _NUMBERS.items()},
-    "lightness_runs": "lightness runs in order",
-    "evenness": "evenness of the lightness steps",
+    **{
+        f"{kind}_{key}": f"{a}: {b}"
+        for kind, a in PAIR_WORDS.items()
+        for key, b in _NUMBERS.items()
+    },
+    **{one.name: one.words for one in WHOLE_CLOTH},
 }
+# Short enough for a choice to be read whole; what each stands for in full is Mixing.meaning.
+MIXING_WORDS = {
+    "source-over": "source-over, as on screens",
+    "source-over-linear": "source-over-linear, as light",
+    "multiply": "multiply, transparent inks",
+    "woven": "woven, fine threads",
+    "pigment": "pigment, an estimate",
+}
+_YES_NO = {one.name for one in WHOLE_CLOTH if one.yes_no}
+_CLOTH_DIGITS = {one.name: one.digits for one in WHOLE_CLOTH}
 VISION_WORDS = {
     "protan": "to a protan eye (red cones missing)",
     "deutan": "to a deutan eye (green cones missing)",
@@ -61,7 +83,7 @@ def number_of(column: str, value: float, *, below: float = math.nan) -> str:
     """
     if math.isnan(value):
         return "–"
-    if column == "lightness_runs":
+    if column in _YES_NO:
         return "yes" if value else "no"
     for digits in (_digits(column), 2, 3, 6):
         text = f"{value:.{digits}f}"
@@ -72,19 +94,27 @@ def number_of(column: str, value: float, *, below: float = math.nan) -> str:
 
 def _digits(column: str) -> int:
     """Enough to tell two colourways apart: ΔEOK is small, a ratio begins at 1."""
-    return 3 if "deok" in column else 2 if "ratio" in column or column == "evenness" else 1
+    return _CLOTH_DIGITS.get(column, 3 if "deok" in column else 2 if "ratio" in column else 1)
 
 
 @dataclass(frozen=True)
 class Remark:
-    """One sentence, and whether it is a caution, a comfort or plain fact."""
+    """One sentence, and whether it is a caution, a comfort or plain fact.
+
+    >>> Remark("fact", "from afar the cloth looks #c0c0d0").kind
+    'fact'
+    """
 
     kind: str
     text: str
 
 
 def scores_seen(colourway: Colourway) -> dict[str, Score]:
-    """Score a colourway for every colour vision, and in grey."""
+    """Score a colourway for every colour vision, and in grey.
+
+    >>> list(scores_seen(Colourway("white", ["navy"])))
+    ['normal', 'protan', 'deutan', 'tritan', 'grey']
+    """
     return {vision: score(colourway, vision) for vision in VISIONS}
 
 

@@ -16,6 +16,7 @@ from checkcloth.colour.vision import see_as
 from checkcloth.errors import ArgumentError
 from checkcloth.explore.pairs import KINDS, Indices, TonePairs, tone_pairs
 from checkcloth.explore.scores import PairScore, Score
+from checkcloth.explore.whole_cloth import WHOLE_CLOTH, SeenTones
 
 __all__ = ["PairScore", "Score", "afar", "score", "score_tones"]
 
@@ -65,24 +66,6 @@ def _as_pair_score(numbers: Floats, closest: NDArray[np.intp]) -> PairScore:
     return PairScore(
         least, mean, least_dl, least_ratio, closest, mean_dl, mean_ratio, least_ok, mean_ok
     )
-
-
-def _lightness(lightness: Floats) -> tuple[NDArray[np.bool_], Floats]:
-    """Whether L* runs one way on every path ground → single → crossing, and how evenly."""
-    ground = lightness[:, 0, 0]
-    warp, weft, crossing = lightness[:, 1:, 0], lightness[:, 0, 1:], lightness[:, 1:, 1:]
-    first = np.concatenate([warp, weft], axis=1) - ground[:, None]
-    second = np.concatenate(
-        [crossing - warp[:, :, None], crossing - weft[:, None, :]], axis=1
-    ).reshape(len(lightness), -1)
-    steps = np.concatenate([first, second], axis=1)
-    runs: NDArray[np.bool_] = np.logical_or((steps > 0).all(axis=1), (steps < 0).all(axis=1))
-    single = (warp.mean(axis=1) + weft.mean(axis=1)) / 2
-    one = np.abs(single - ground)
-    two = np.abs(crossing.mean(axis=(1, 2)) - single)
-    large, small = np.maximum(one, two), np.minimum(one, two)
-    even = np.divide(small, large, out=np.zeros_like(large), where=large > 0)
-    return runs, even
 
 
 def afar(tones: ArrayLike) -> Floats:
@@ -152,22 +135,22 @@ def score_tones(tones: ArrayLike, vision: str = "normal", severity: float = 1.0)
     pairs = _pairs_of(seen)
     lab = srgb_to_lab(seen)
     flat = lab.reshape(len(lab), -1, 3)
-    oklab = srgb_to_oklab(seen).reshape(flat.shape)
+    oklab = srgb_to_oklab(seen)
+    flat_oklab = oklab.reshape(flat.shape)
     luminance = relative_luminance(seen).reshape(len(lab), -1)
     parts = {}
     for kind in KINDS:
-        part = _pair_score(flat, oklab, luminance, pairs, kind)
+        part = _pair_score(flat, flat_oklab, luminance, pairs, kind)
         parts[kind] = PairScore(
             *(
                 value.reshape(lead + value.shape[1:])
                 for value in (getattr(part, name) for name in PairScore.__dataclass_fields__)
             )
         )
-    runs, even = _lightness(lab[..., 0])
+    whole = SeenTones(seen, lab, oklab)
     return Score(
         **parts,
-        lightness_runs=runs.reshape(lead),
-        evenness=even.reshape(lead),
+        cloth={one.name: one.work(whole).reshape(lead) for one in WHOLE_CLOTH},
         afar=afar(seen).reshape((*lead, 3)),
         vision=vision,
     )

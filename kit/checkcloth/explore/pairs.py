@@ -25,6 +25,10 @@ class TonePairs:
     same side (both warp or both weft). ``crossing_crossing`` pairs crossings of different
     stripe pairs: a crossing and its transpose are made of the same two stripes, and are
     meant to be alike in woven cloth.
+
+    >>> pairs = tone_pairs(2, mirrored=True, symmetric=True)
+    >>> pairs.ground_single.tolist(), pairs.weights("ground_single").tolist()
+    ([[0, 3], [0, 6]], [0.5, 0.5])
     """
 
     ground_single: Indices

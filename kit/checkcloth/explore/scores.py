@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -44,6 +45,13 @@ class PairScore:
         Means of |ΔL*| and of the contrast ratio over pairs.
     least_deok, mean_deok : ndarray
         Distance in Oklab: of the closest pair by that measure, and the mean.
+
+    Examples
+    --------
+    >>> from checkcloth import Colourway, score
+    >>> part = score(Colourway("white", ["navy"])).ground_single
+    >>> part.least_dl.round(1).item(), part.closest.tolist()
+    (44.3, [[0, 0], [1, 0]])
     """
 
     least_de2000: Floats
@@ -71,11 +79,9 @@ class Score:
     ----------
     ground_single, single_crossing, single_single, crossing_crossing : PairScore
         The first two are the pairs that share an edge on the cloth.
-    lightness_runs : ndarray of bool
-        Lightness runs one way from ground over single to crossing, on every path.
-    evenness : ndarray
-        The smaller lightness step over the larger, 0 to 1, of ground to the mean single
-        and the mean single to the mean crossing.
+    cloth : mapping of str to ndarray
+        The scores of ``WHOLE_CLOTH`` by name; the first two are ``lightness_runs`` and
+        ``evenness``.
     afar : ndarray, shape (..., 3)
         Encoded sRGB that the cloth has from afar.
     vision : str
@@ -93,8 +99,7 @@ class Score:
     single_crossing: PairScore
     single_single: PairScore
     crossing_crossing: PairScore
-    lightness_runs: NDArray[np.bool_]
-    evenness: Floats
+    cloth: Mapping[str, Floats]
     afar: Floats
     vision: str = "normal"
 
@@ -107,11 +112,23 @@ class Score:
         parts = {kind: getattr(self, kind)[place] for kind in KINDS}
         return Score(
             **parts,
-            lightness_runs=self.lightness_runs[place],
-            evenness=self.evenness[place],
+            cloth={name: values[place] for name, values in self.cloth.items()},
             afar=self.afar[place],
             vision=self.vision,
         )
+
+    @property
+    def lightness_runs(self) -> NDArray[np.bool_]:
+        """Whether lightness runs one way from ground over single to crossing, on every path."""
+        return np.asarray(self.cloth["lightness_runs"] == 1)
+
+    @property
+    def evenness(self) -> Floats:
+        """The smaller lightness step over the larger, 0 to 1.
+
+        The steps are from the ground to the mean single, and from there to the mean crossing.
+        """
+        return self.cloth["evenness"]
 
     @property
     def least_edge(self) -> Floats:
@@ -125,8 +142,7 @@ class Score:
             part: PairScore = getattr(self, kind)
             for name in MEASURES:
                 out[f"{kind}_{name}"] = getattr(part, name)
-        out["lightness_runs"] = self.lightness_runs.astype(np.float64)
-        out["evenness"] = self.evenness
+        out.update(self.cloth)
         return out
 
     def __str__(self) -> str:

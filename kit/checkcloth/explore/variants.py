@@ -209,7 +209,12 @@ def _check_room(
 
 
 def ring(row: tuple[NamedColour, ...]) -> tuple[tuple[float, float, float], ...]:
-    """Return the least of all shifts and reversals: alike for orders that give the same cloth."""
+    """Return the least of all shifts and reversals: alike for orders that give the same cloth.
+
+    >>> navy, teal, gold = (NamedColour.of(name) for name in ("navy", "teal", "gold"))
+    >>> ring((navy, teal, gold)) == ring((gold, teal, navy))
+    True
+    """
     values = [colour.rgb for colour in row]
     turns = [values[k:] + values[:k] for k in range(len(values))]
     return min(tuple(turn) for turn in turns + [turn[::-1] for turn in turns])

@@ -16,7 +16,8 @@ from checkcloth.output.items import Item, chunks, numbered, of_bytes, of_lines
 from checkcloth.output.names import file_stems, safe_stem
 from checkcloth.output.piece import Piece, thumbnail_png, write_cloth_png
 from checkcloth.output.plates import plates_of
-from checkcloth.output.press import Press, soft_proof
+from checkcloth.output.press import Press
+from checkcloth.output.proof import soft_proof
 from checkcloth.output.raster import describe, tile_png, tile_size
 from checkcloth.output.saved import set_json
 from checkcloth.output.sheet import contact_sheet

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 import numpy as np
 from numpy.typing import NDArray
 
-from checkcloth.base.png import rows_png
+from checkcloth.base.png import Strip, strips_png
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
@@ -87,6 +87,12 @@ def coordinate_sheet(
     Raises
     ------
     ArgumentError, LengthError
+
+    Examples
+    --------
+    >>> sheet = coordinate_sheet(Colourway("white", ["navy"]), Check("1/4 in", 1), sizes=["1/4 in"])
+    >>> sheet.png[1:4]
+    b'PNG'
     """
     chosen: ChosenSet = as_set(colourways, check)
     checks = family(chosen.check, sizes)
@@ -95,7 +101,7 @@ def coordinate_sheet(
         raise ArgumentError(f"swatch must be from 10 mm to 200 mm, found {Length(swatch)}")
     sides = [max(side, min(2 * _each(one), _LARGEST)) for one in checks]
     lefts = [_MARGIN + sum(sides[:place]) + place * _GAP for place in range(len(sides))]
-    width = max(lefts[-1] + sides[-1] + _MARGIN, 560)
+    width = max(lefts[-1] + sides[-1] + _MARGIN, 620)
     height = _HEAD + len(chosen) * (max(sides) + _NAMES + _GAP) + _FOOT
     if width * height > _MOST_PIXELS:
         raise ArgumentError(
@@ -106,7 +112,8 @@ def coordinate_sheet(
     plain, bold = font_of(PLAIN, 13), font_of(BOLD, 15)
     title = f"{chosen.name}: coordinates" if chosen.name else "Coordinates"
     count = "1 colourway" if len(chosen) == 1 else f"{len(chosen)} colourways"
-    about = f"{count} at {len(checks)} check sizes, true size at 100 dpi to the nearest pixel"
+    sized = "1 check size" if len(checks) == 1 else f"{len(checks)} check sizes"
+    about = f"{count} at {sized}, true size at 100 dpi to the nearest pixel"
     head = [
         Words(_MARGIN, 24, title, font_of(BOLD, 22), room),
         Words(_MARGIN, 58, about, plain, room, QUIET),
@@ -115,16 +122,21 @@ def coordinate_sheet(
         Words(left, _HEAD - 24, str(one.size), plain, room)
         for left, one, room in zip(lefts, checks, sides, strict=True)
     ]
-    strips = [letter(width, _HEAD, head)]
-    for place, colourway in enumerate(chosen):
-        row = np.full((max(sides), width, 3), 255, dtype=np.uint8)
-        for left, one, wide in zip(lefts, checks, sides, strict=True):
-            row[:wide, left : left + wide] = _swatch(colourway, one, wide)
-        name = Words(_MARGIN, 7, label_of(colourway, place), bold, room)
-        strips += [row, letter(width, _NAMES + _GAP, [name])]
     caution = "A screen is no proof of a print or a weave: agree a strike-off before ordering."
-    strips.append(letter(width, _FOOT, [Words(_MARGIN, 8, caution, plain, room, QUIET)]))
+
+    def strips() -> Iterator[Strip]:
+        yield letter(width, _HEAD, head), 1
+        for place, colourway in enumerate(chosen):
+            row = np.full((max(sides), width, 3), 255, dtype=np.uint8)
+            for left, one, wide in zip(lefts, checks, sides, strict=True):
+                row[:wide, left : left + wide] = _swatch(colourway, one, wide)
+            yield row, 1
+            name = Words(_MARGIN, 7, label_of(colourway, place), bold, room)
+            yield letter(width, _NAMES + _GAP, [name]), 1
+        yield letter(width, _FOOT, [Words(_MARGIN, 8, caution, plain, room, QUIET)]), 1
+
     names = "; ".join(label_of(colourway, place) for place, colourway in enumerate(chosen))
     alt = f"{about}: {names}"
-    png = rows_png(np.concatenate(strips), dpi=_DPI, texts=[("Title", title), ("Description", alt)])
+    texts = [("Title", title), ("Description", alt)]
+    png = strips_png(strips(), (width, height), dpi=_DPI, texts=texts)
     return Picture(png, title, alt, round(width * 96 / _DPI), round(height * 96 / _DPI))

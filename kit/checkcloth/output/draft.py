@@ -35,6 +35,12 @@ def face(plan: ThreadPlan) -> NDArray[np.uint8]:
 
     Plain weave: on the first pick the odd ends lie on top, on the next the even ends. At
     most 400 threads each way.
+
+    >>> from checkcloth import Check, Colourway
+    >>> from checkcloth.output.thread_plan import thread_plan
+    >>> inch = {"width": "2 in", "length": "2 in", "sett": "32 per in"}
+    >>> face(thread_plan(Colourway("white", ["navy"]), Check("1/8 in", 1), **inch)).shape
+    (12, 12, 3)
     """
     warp, weft = _section(plan)
     up = (np.arange(len(weft))[:, None] + np.arange(len(warp))) % 2 == 0
@@ -67,6 +73,14 @@ def draft(plan: ThreadPlan) -> Picture:
     Returns
     -------
     Picture
+
+    Examples
+    --------
+    >>> from checkcloth import Check, Colourway
+    >>> from checkcloth.output.thread_plan import thread_plan
+    >>> inch = {"width": "2 in", "length": "2 in", "sett": "32 per in"}
+    >>> draft(thread_plan(Colourway("white", ["navy"]), Check("1/8 in", 1), **inch)).png[1:4]
+    b'PNG'
     """
     warp, weft = _section(plan)
     colours = srgb_to_bytes(plan.yarns)

@@ -38,6 +38,14 @@ class Film(NamedTuple):
         Pixels between the edge of the film and the repeat.
     dpi : Fraction
     solid : bool
+
+    Examples
+    --------
+    >>> from checkcloth import Colourway
+    >>> from checkcloth.output.plates import plates_of
+    >>> plate = plates_of(Colourway("white", ["navy"]), "tones").plates[0]
+    >>> film_of(plate, Check("1/4 in", 1), 100, ["", ""]).solid
+    True
     """
 
     rows: NDArray[np.uint8]
@@ -89,6 +97,15 @@ def film_of(plate: Plate, check: Check, dpi: Fraction | float, words: Sequence[s
     dpi : number
     words : two texts
         What stands above and below the repeat, outside it.
+
+    Examples
+    --------
+    >>> from checkcloth import Colourway
+    >>> from checkcloth.output.plates import plates_of
+    >>> plate = plates_of(Colourway("white", ["navy"])).plates[0]
+    >>> film = film_of(plate, Check("1/4 in", 1), 100, ["navy", ""])
+    >>> film.margin, film.counts.sum().item() - 2 * film.margin  # a repeat of 1/2 in
+    (59, 50)
     """
     each, side, exact = tile_size(check, dpi)
     margin = max(8, round(_MARGIN_MM * float(exact) / 25.4))
@@ -111,6 +128,13 @@ def film_png(plates: PlateSet, place: int, check: Check, dpi: Fraction | float) 
     ------
     ArgumentError
         For a check with other stripes, a resolution out of range, a film too large.
+
+    Examples
+    --------
+    >>> from checkcloth import Colourway
+    >>> from checkcloth.output.plates import plates_of
+    >>> film_png(plates_of(Colourway("white", ["navy"])), 0, Check("1/4 in", 1), 100)[1:4]
+    b'PNG'
     """
     fitting(plates.colourway, check)
     plate = plates.plates[place]
@@ -131,6 +155,12 @@ def film_png(plates: PlateSet, place: int, check: Check, dpi: Fraction | float) 
 
 
 def read_film(pixels: NDArray[np.uint8], margin: int) -> Floats:
-    """Return the coverage 0–1 inside the repeat of a film's grey pixels (H, W)."""
+    """Return the coverage 0–1 inside the repeat of a film's grey pixels (H, W).
+
+    >>> film = np.full((6, 6), 255, dtype=np.uint8)
+    >>> film[2:4, 2] = 0
+    >>> read_film(film, margin=2).tolist()
+    [[1.0, 0.0], [1.0, 0.0]]
+    """
     inside = pixels[margin:-margin, margin:-margin].astype(np.float64)
     return np.asarray(1 - inside / 255)

@@ -38,6 +38,12 @@ def growth_chart(curves: Sequence[Growth]) -> Picture:
     ----------
     curves : sequence of Growth
         At least one; see :func:`growth`.
+
+    Examples
+    --------
+    >>> curve = Growth("stripes", (2, 4), (66, 495), (0.01, 0.02), (0.01, 0.01))
+    >>> growth_chart([curve]).png[1:4]
+    b'PNG'
     """
     from matplotlib.ticker import LogLocator, NullLocator
 

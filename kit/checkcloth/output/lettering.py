@@ -21,7 +21,12 @@ INK, QUIET = 34, 98
 
 
 class Words(NamedTuple):
-    """A line of text: where its top left stands in pixels, how wide it may be, how it looks."""
+    """A line of text: where its top left stands in pixels, how wide it may be, how it looks.
+
+    >>> from checkcloth.output.fonts import PLAIN
+    >>> Words(4, 2, "Quay", font_of(PLAIN, 12), 80).room
+    80
+    """
 
     x: int
     y: int
@@ -33,7 +38,12 @@ class Words(NamedTuple):
 
 @lru_cache(maxsize=16)
 def font_of(name: str, size: int) -> FreeTypeFont:
-    """Return a DejaVu font at so many pixels."""
+    """Return a DejaVu font at so many pixels.
+
+    >>> from checkcloth.output.fonts import PLAIN
+    >>> font_of(PLAIN, 12).size
+    12
+    """
     from PIL import ImageFont
 
     # The basic layout is the same on every machine; the other needs a library of its own.
@@ -41,7 +51,12 @@ def font_of(name: str, size: int) -> FreeTypeFont:
 
 
 def fitted(text: str, font: FreeTypeFont, width: float) -> str:
-    """Return the text, or as much of it as fits with an ellipsis."""
+    """Return the text, or as much of it as fits with an ellipsis.
+
+    >>> from checkcloth.output.fonts import PLAIN
+    >>> fitted("Cornflower Verge", font_of(PLAIN, 12), 60)
+    'Cornflo…'
+    """
     full = font.getlength(text)
     if full <= width:
         return text
@@ -58,6 +73,10 @@ def letter(width: int, height: int, words: Iterable[Words]) -> NDArray[np.uint8]
     """Return a strip of white paper with words on it, shape (height, width, 3).
 
     The letters are drawn at one byte a pixel, a third of the work of drawing in colour.
+
+    >>> from checkcloth.output.fonts import PLAIN
+    >>> letter(80, 20, [Words(4, 2, "Quay", font_of(PLAIN, 12), 72)]).shape
+    (20, 80, 3)
     """
     from PIL import Image, ImageDraw
 

@@ -62,14 +62,17 @@ def file_stems(names: Iterable[str], otherwise: str = "colourway") -> list[str]:
     ['Quay', 'quay-2', 'Quay-2-2', 'colourway']
     """
     taken: set[str] = set()
+    # Where counting goes on for a stem, so that a thousand of one name take a thousand steps.
+    numbers: dict[str, int] = {}
     out: list[str] = []
     for name in names:
         stem = first = safe_stem(name, otherwise)
-        number = 1
+        number = numbers.get(first, 1)
         while _folded(stem) in taken:
             number += 1
             tail = f"-{number}"
             stem = _cut(first, LONGEST_STEM - len(tail)) + tail
+        numbers[first] = number
         taken.add(_folded(stem))
         out.append(stem)
     return out

@@ -130,6 +130,15 @@ def write_cloth_png(stream: BinaryIO, colourway: Colourway, piece: Piece) -> Non
     ------
     ArgumentError
         For a check with other stripes than the colourway.
+
+    Examples
+    --------
+    >>> import io
+    >>> out = io.BytesIO()
+    >>> piece = Piece(Check("1/2 in", 1), "40 in", "100 in", 100)
+    >>> write_cloth_png(out, Colourway("white", ["navy"]), piece)
+    >>> piece.pixels
+    (4000, 10000)
     """
     fitting(colourway, piece.check)
     texts = [
@@ -154,6 +163,12 @@ def cloth_pixels(colourway: Colourway, piece: Piece) -> NDArray[np.uint8]:
     Raises
     ------
     ArgumentError
+
+    Examples
+    --------
+    >>> piece = Piece(Check("1/2 in", 1), "2 in", "1 in", 100)
+    >>> cloth_pixels(Colourway("white", ["navy"]), piece).shape
+    (100, 200, 3)
     """
     fitting(colourway, piece.check)
     across, down = piece.pixels
@@ -177,6 +192,14 @@ def save_cloth(
         If the file is there and ``overwrite`` is not set.
     ArgumentError
         For a check with other stripes than the colourway.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> piece = Piece(Check("1/2 in", 1), "2 in", "1 in", 100)
+    >>> with TemporaryDirectory() as folder:
+    ...     save_cloth(Colourway("white", ["navy"]), piece, f"{folder}/cloth.png").name
+    'cloth.png'
     """
     return write_file(
         Path(path), lambda stream: write_cloth_png(stream, colourway, piece), overwrite=overwrite
@@ -198,6 +221,11 @@ def thumbnail_png(colourway: Colourway, side: int = 256) -> bytes:
     Raises
     ------
     ArgumentError
+
+    Examples
+    --------
+    >>> thumbnail_png(Colourway("white", ["navy"]), 64)[1:4]
+    b'PNG'
     """
     side = as_whole(side, "thumbnails", 16, 4096)
     number = len(colourway.stripes)

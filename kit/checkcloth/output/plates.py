@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from checkcloth.base.csv_text import csv_text
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import Mixing, find_mixing
 from checkcloth.colour.arrays import Floats
@@ -14,7 +15,6 @@ from checkcloth.colour.css import hex_of
 from checkcloth.errors import ArgumentError, shown
 from checkcloth.output.members import label_of
 from checkcloth.output.raster import cells_of
-from checkcloth.output.tables import csv_text
 
 __all__ = ["PLATE_KINDS", "Plate", "PlateSet", "plates_of"]
 
@@ -32,6 +32,12 @@ class Plate:
         Encoded sRGB of the ink printed solid.
     cover : ndarray, shape (N+1, N+1)
         Coverage 0–1 by [warp, weft].
+
+    Examples
+    --------
+    >>> plate = plates_of(Colourway("white", ["navy"], 0.5)).plates[0]
+    >>> plate.name, plate.solid, plate.cover.tolist()
+    ('navy', False, [[0.0, 0.5], [0.5, 0.75]])
     """
 
     name: str
@@ -54,6 +60,12 @@ class PlateSet:
     plates : tuple of Plate
     rule : str
         The assumption on overprint, for the printer.
+
+    Examples
+    --------
+    >>> made = plates_of(Colourway("white", ["navy"], 0.5))
+    >>> bool(np.allclose(made.composite(), made.colourway.tones))
+    True
     """
 
     colourway: Colourway

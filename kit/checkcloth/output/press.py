@@ -1,4 +1,4 @@
-"""Soft proof: what a press, known by its ICC profile, makes of the tones.
+"""A press as its ICC profile describes it: colours sent there, and seen back from there.
 
 Colour management is LittleCMS, through Pillow's ImageCms. Without a profile there are no
 ink numbers: none are made up.
@@ -6,7 +6,6 @@ ink numbers: none are made up.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from os import PathLike
@@ -16,22 +15,15 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from checkcloth.base.png import rows_png
-from checkcloth.cloth.colourway import Colourway
 from checkcloth.colour.arrays import Floats
-from checkcloth.colour.ciede2000 import delta_e_2000
-from checkcloth.colour.css import hex_of
-from checkcloth.colour.spaces import srgb_to_bytes, srgb_to_lab
 from checkcloth.errors import ArgumentError, FileFormatError, shown
-from checkcloth.output.picture import Picture
-from checkcloth.output.tables import csv_text, tone_kind
 
-__all__ = ["INTENTS", "Press", "Proof", "open_press", "soft_proof"]
+__all__ = ["CHANNELS", "INTENTS", "Press", "open_press"]
 
 # The four rendering intents, by their names in ISO 15076-1 (ICC.1).
 INTENTS = ("perceptual", "relative colorimetric", "saturation", "absolute colorimetric")
 _MOST_BYTES = 32 << 20
-_CHANNELS = {"CMYK": ("cyan %", "magenta %", "yellow %", "black %"), "RGB": ("R %", "G %", "B %")}
+CHANNELS = {"CMYK": ("cyan %", "magenta %", "yellow %", "black %"), "RGB": ("R %", "G %", "B %")}
 
 
 @dataclass(frozen=True, repr=False)
@@ -49,6 +41,11 @@ class Press:
     intent : str
     black_point : bool
     profile : bytes
+
+    Examples
+    --------
+    >>> print(Press("Mill proofer", "RGB", "perceptual", True, b""))
+    Mill proofer (RGB), perceptual, with black-point compensation
     """
 
     name: str
@@ -137,6 +134,16 @@ def open_press(
         For an unknown intent.
     FileNotFoundError, PermissionError
         As the system says.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> from PIL import ImageCms
+    >>> screen = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB"))
+    >>> with TemporaryDirectory() as folder:
+    ...     size = Path(folder, "screen.icc").write_bytes(screen.tobytes())
+    ...     open_press(Path(folder, "screen.icc")).space
+    'RGB'
     """
     import io
 
@@ -157,7 +164,7 @@ def open_press(
     if raw[8] not in (2, 4):
         raise FileFormatError(f"{file.name}: ICC version must be 2 or 4, found {raw[8]}")
     space = raw[16:20].decode("latin-1").strip()
-    if space not in _CHANNELS:
+    if space not in CHANNELS:
         raise FileFormatError(
             f"{file.name}: colour space must be CMYK or RGB, found {shown(space)}"
         )
@@ -172,113 +179,3 @@ def open_press(
             f"back from ({error})"
         ) from None
     return press
-
-
-@dataclass(frozen=True, repr=False)
-class Proof:
-    """A colourway as a press prints it.
-
-    Attributes
-    ----------
-    colourway : Colourway
-    press : Press
-    tones : ndarray, shape (N+1, N+1, 3)
-        As they look in print, encoded sRGB, in 8-bit steps.
-    shift : ndarray, shape (N+1, N+1)
-        CIEDE2000 between each tone and its print; steps of 8 bits blur it by about 0.5.
-    outside : ndarray of bool, shape (N+1, N+1)
-        Out of the press's gamut.
-    inks : ndarray, shape (N+1, N+1, channels)
-        Per cent of each channel of the profile.
-    """
-
-    colourway: Colourway
-    press: Press
-    tones: Floats
-    shift: Floats
-    outside: NDArray[np.bool_]
-    inks: Floats
-
-    @property
-    def named_outside(self) -> list[str]:
-        """Names of the tones that the press cannot print."""
-        return [self.colourway.tone_name(warp, weft) for warp, weft in np.argwhere(self.outside)]
-
-    def __str__(self) -> str:
-        count = int(self.outside.sum())
-        return (
-            f"{self.colourway.name or 'colourway'} on {self.press.name}: greatest shift "
-            f"ΔE00 {self.shift.max():.1f}, {count} of {self.outside.size} tones out of gamut"
-        )
-
-    def __repr__(self) -> str:
-        return f"<{self}>"
-
-    def csv(self) -> str:
-        """Return every tone with its print, shift and ink amounts as CSV text."""
-
-        def rows() -> Iterator[Sequence[object]]:
-            for warp, weft in np.ndindex(*self.shift.shape):
-                yield (
-                    tone_kind(warp, weft),
-                    warp,
-                    weft,
-                    self.colourway.tone_name(warp, weft),
-                    hex_of(self.colourway.tones[warp, weft]),
-                    hex_of(self.tones[warp, weft]),
-                    round(float(self.shift[warp, weft]), 2),
-                    "out of gamut" if self.outside[warp, weft] else "",
-                    *(round(float(ink), 1) for ink in self.inks[warp, weft]),
-                )
-
-        header = ("kind", "warp", "weft", "tone", "hex", "in print", "shift ΔE00", "gamut")
-        return csv_text((*header, *_CHANNELS[self.press.space]), rows())
-
-    def picture(self, side: int = 320) -> Picture:
-        """Draw the cloth as designed, left, and as printed, right."""
-        number = len(self.colourway.stripes)
-        each = max(1, side // (4 * number))
-        plan = np.tile(np.repeat(np.arange(2 * number), each), 2)
-        stripes = np.where(plan % 2 == 0, plan // 2 + 1, 0)
-        cells = [
-            srgb_to_bytes(tones).swapaxes(0, 1)[:, stripes]
-            for tones in (self.colourway.tones, self.tones)
-        ]
-        gap = np.full((number + 1, 24, 3), 255, dtype=np.uint8)
-        row = np.concatenate([cells[0], gap, cells[1]], axis=1)
-        starts = np.flatnonzero(np.concatenate([[True], stripes[1:] != stripes[:-1]]))
-        counts = np.diff(np.append(starts, len(stripes)))
-        title = f"Designed, left; proofed for {self.press}, right"
-        texts = [("Title", title), ("Description", str(self))]
-        png = rows_png(np.ascontiguousarray(row[stripes[starts]]), counts, texts=texts)
-        return Picture(png, title, f"{title}. {self}", row.shape[1], len(stripes))
-
-    def _repr_html_(self) -> str:
-        return self.picture()._repr_html_()
-
-
-def soft_proof(colourway: Colourway, press: Press) -> Proof:
-    """Proof a colourway on screen for a press.
-
-    Parameters
-    ----------
-    colourway : Colourway
-    press : Press
-        From :func:`open_press`.
-
-    Raises
-    ------
-    ArgumentError
-        If ``press`` is none.
-    """
-    if not isinstance(press, Press):
-        raise ArgumentError(f"press must be a Press, from open_press, found {shown(press)}")
-    tones = colourway.tones
-    flat = srgb_to_bytes(tones).reshape(-1, 3)
-    proofed, outside, inks = press.apply(flat)
-    seen = (proofed / 255).reshape(tones.shape)
-    side = tones.shape[:2]
-    shift = delta_e_2000(srgb_to_lab(flat.reshape(tones.shape) / 255), srgb_to_lab(seen))
-    return Proof(
-        colourway, press, seen, np.asarray(shift), outside.reshape(side), inks.reshape(*side, -1)
-    )

@@ -35,12 +35,20 @@ def fitting(colourway: Colourway, check: Check) -> Check:
 
 
 def cells_of(colourway: Colourway) -> NDArray[np.uint8]:
-    """Return the 8-bit tones as rows of a picture: index [weft, warp], shape (N+1, N+1, 3)."""
+    """Return the 8-bit tones as rows of a picture: index [weft, warp], shape (N+1, N+1, 3).
+
+    >>> cells_of(Colourway("white", ["navy"]))[1, 1].tolist()
+    [64, 64, 160]
+    """
     return np.ascontiguousarray(srgb_to_bytes(colourway.tones).swapaxes(0, 1))
 
 
 def describe(colourway: Colourway, check: Check) -> str:
-    """Say in one plain sentence what a picture of the cloth shows."""
+    """Say in one plain sentence what a picture of the cloth shows.
+
+    >>> print(describe(Colourway("white", ["navy"], name="Quay"), Check("1/2 in", 1))[:28])
+    Gingham: Quay: navy on white
+    """
     kind = "Estimated gingham" if find_mixing(colourway.mixing).estimate else "Gingham"
     return f"{kind}: {colourway}; {check}"
 

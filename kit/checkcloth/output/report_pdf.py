@@ -8,6 +8,7 @@ from html import escape
 from pathlib import Path
 from typing import Any
 
+from checkcloth.output.pdf import binary_streams
 from checkcloth.output.picture import Picture
 from checkcloth.output.report_parts import Grid, Heading, Part, SignatureLines, Text
 
@@ -148,5 +149,6 @@ def report_pdf(title: str, parts: Iterable[Part]) -> bytes:
         canvas.drawRightString(A4[0] - margin, 10 * mm, str(page.page))
 
     story = _flowables(title, parts, document.width, document.height)
-    document.build(story, onFirstPage=foot, onLaterPages=foot)
+    with binary_streams():
+        document.build(story, onFirstPage=foot, onLaterPages=foot)
     return stream.getvalue()

@@ -56,6 +56,12 @@ def set_json(chosen_set: ChosenSet) -> str:
     ------
     ArgumentError
         If an origin holds what JSON cannot, such as NaN.
+
+    Examples
+    --------
+    >>> aprons = ChosenSet(Check("0.5 in", 1), [Colourway("white", ["navy"])], "aprons")
+    >>> set_json(aprons).splitlines()[1]
+    ' "format": "checkcloth set",'
     """
     if not isinstance(chosen_set, ChosenSet):
         raise ArgumentError(f"chosen_set must be a ChosenSet, found {type(chosen_set).__name__}")
@@ -118,6 +124,12 @@ def parse_set(text: str, source: str = "set") -> ChosenSet:
     FileFormatError
         For what is no set file, a newer version, or is damaged: naming ``source``, the
         place in the file, what was found and what is allowed.
+
+    Examples
+    --------
+    >>> aprons = ChosenSet(Check("0.5 in", 1), [Colourway("white", ["navy"])], "aprons")
+    >>> parse_set(set_json(aprons)) == aprons
+    True
     """
     fields = parse_json(text, source)
     fields.check_kind(FORMAT, VERSION)

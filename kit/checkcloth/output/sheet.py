@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-from checkcloth.base.png import rows_png
+from checkcloth.base.png import Strip, strips_png
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
@@ -40,10 +39,6 @@ _EXPLAINED = "Under each: the least difference over the edges between its tones.
 _CAUTION = "A screen is no proof of a print or a weave: agree a strike-off before ordering."
 
 
-# Rows of pixels, and how often each is repeated: a sheet is a list of such strips.
-Strip = tuple[NDArray[np.uint8], int]
-
-
 @dataclass(frozen=True)
 class _Layout:
     """How large everything is, in pixels; worked out before anything is drawn."""
@@ -55,7 +50,7 @@ class _Layout:
 
     @property
     def width(self) -> int:
-        return max(2 * _MARGIN + self.columns * (self.swatch + _GAP) - _GAP, 600)
+        return max(2 * _MARGIN + self.columns * (self.swatch + _GAP) - _GAP, 680)
 
     @property
     def height(self) -> int:
@@ -195,20 +190,20 @@ def contact_sheet(
     noun = "colourway" if len(chosen) == 1 else "colourways"
     about = f"{len(chosen)} {noun} · check of {chosen.check.size} · at {scale:.3g} % of real size"
 
-    head, foot = _head_and_foot(heading, about, layout.width)
-    strips: list[Strip] = [head]
-    scores = scores_of(chosen.colourways)
-    for start in range(0, len(chosen), layout.columns):
-        row = slice(start, start + layout.columns)
-        members = chosen.colourways[row]
-        strips += _cloth(members, chosen, layout)
-        strips += _words(members, scores[row], start, layout)
-    strips.append(foot)
-    rows = np.concatenate([strip for strip, _ in strips])
-    counts = np.concatenate([np.full(len(strip), times) for strip, times in strips])
+    def strips() -> Iterator[Strip]:
+        # A row of cloths at a time: a sheet of a hundred need not stand in memory whole.
+        head, foot = _head_and_foot(heading, about, layout.width)
+        yield head
+        for start in range(0, len(chosen), layout.columns):
+            members = chosen.colourways[start : start + layout.columns]
+            yield from _cloth(members, chosen, layout)
+            yield from _words(members, scores_of(members), start, layout)
+        yield foot
 
     names = "; ".join(label_of(colourway, place) for place, colourway in enumerate(chosen))
     alt = f"Contact sheet, {about}: {names}"
-    png = rows_png(rows, counts, dpi=_DPI, texts=[("Title", heading), ("Description", alt)])
-    across, down = (round(size * 96 / _DPI) for size in (layout.width, layout.height))
+    size = layout.width, layout.height
+    texts = [("Title", heading), ("Description", alt)]
+    png = strips_png(strips(), size, dpi=_DPI, texts=texts)
+    across, down = (round(side * 96 / _DPI) for side in size)
     return Picture(png, heading, alt, across, down)

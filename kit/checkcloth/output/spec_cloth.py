@@ -11,6 +11,7 @@ from checkcloth.output.spec_page import MARGIN, QUIET, SpecPage
 __all__ = ["draw_band_plan", "draw_cloth", "draw_rulers"]
 
 _POINT = 72 / 25.4
+_RULER = 7.4
 
 
 def _repeat_form(page: SpecPage, name: str, colourway: Colourway, check: Check) -> None:
@@ -46,13 +47,16 @@ def draw_cloth(
     one, row = f"{name}-repeat", f"{name}-row"
     _repeat_form(page, one, colourway, check)
     step = repeat * _POINT
-    canvas.beginForm(row, lowerx=0, lowery=-step, upperx=(count + 1) * step, uppery=step)
-    for place in range(count):
-        canvas.saveState()
-        canvas.translate(place * step, 0)
-        canvas.doForm(one)
-        canvas.restoreState()
-    canvas.endForm()
+    if count == 1:
+        row = one
+    else:
+        canvas.beginForm(row, lowerx=0, lowery=-step, upperx=(count + 1) * step, uppery=step)
+        for place in range(count):
+            canvas.saveState()
+            canvas.translate(place * step, 0)
+            canvas.doForm(one)
+            canvas.restoreState()
+        canvas.endForm()
     canvas.saveState()
     clip = canvas.beginPath()
     clip.rect(x * _POINT, (page.height - y - side) * _POINT, side * _POINT, side * _POINT)
@@ -67,25 +71,30 @@ def draw_cloth(
 
 def draw_rulers(page: SpecPage, x: float, y: float) -> float:
     """Draw a ruler of 5 cm over one of 2 in; return the y below them."""
+    page.stamp("rulers", x, y, lambda x, y: _rulers(page, x, y))
+    return y + 2 * _RULER
+
+
+def _rulers(page: SpecPage, x: float, y: float) -> None:
     for unit, steps, in_unit, label in (("cm", 50, 10, 5), ("in", 32, 16, 2)):
         length = 50.0 if unit == "cm" else 50.8
-        page.line(x, y, x + length, y, grey=QUIET)
+        lines = [(x, y, x + length, y)]
         for step in range(steps + 1):
             place = x + length * step / steps
             half = in_unit // 2
             tick = 2.2 if step % in_unit == 0 else 1.5 if step % half == 0 else 0.8
-            page.line(place, y, place, y + tick, grey=QUIET)
-            if step % in_unit == 0:
-                page.text(place, y + 4.6, str(step // in_unit), 5.5, grey=QUIET, align="centre")
+            lines.append((place, y, place, y + tick))
+        page.lines(lines, grey=QUIET)
+        for whole in range(label + 1):
+            place = x + length * whole / label
+            page.text(place, y + 4.6, str(whole), 5.5, grey=QUIET, align="centre")
         page.text(x + length + 2.5, y + 2.2, f"{label} {unit}", 5.5, grey=QUIET)
-        y += 7.4
-    return y
+        y += _RULER
 
 
 def _dimension(page: SpecPage, left: float, right: float, y: float, text: str) -> None:
-    page.line(left, y, right, y, grey=QUIET)
-    for place in (left, right):
-        page.line(place, y - 1.1, place, y + 1.1, grey=QUIET)
+    ends = [(place, y - 1.1, place, y + 1.1) for place in (left, right)]
+    page.lines([(left, y, right, y), *ends], grey=QUIET)
     page.text(left, y + 3.2, text, 6, grey=QUIET, room=max(right - left, 120))
 
 
@@ -104,6 +113,10 @@ def draw_band_plan(page: SpecPage, colourway: Colourway, check: Check, y: float)
     for band in bands:
         width = band.checks * wide
         page.box(left, y, width, 7, colourway.tones[band.stripe, 0])
+        left += width
+    left = MARGIN
+    for band in bands:
+        width = band.checks * wide
         label = str(band.stripe) if band.stripe else "G"
         page.text(left + width / 2, y - 1, label, size, align="centre", grey=QUIET)
         left += width

@@ -11,12 +11,14 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.explore.contrast import Score
 from checkcloth.output.manifest import program_version
 from checkcloth.output.members import Colourways, as_set, label_of
-from checkcloth.output.press import Press, soft_proof
+from checkcloth.output.pdf import binary_streams
+from checkcloth.output.press import Press
+from checkcloth.output.proof import soft_proof
 from checkcloth.output.spec_cloth import draw_band_plan, draw_cloth, draw_rulers
 from checkcloth.output.spec_page import MARGIN, QUIET, SpecPage, fonts, page_size
 from checkcloth.output.spec_tables import (
-    CAUTIONS,
     ToneRow,
+    draw_cautions,
     draw_facts,
     draw_proof_line,
     draw_readings,
@@ -78,21 +80,21 @@ class _Sheet:
         room = max(1, int((foot - 5 - y - 3.4) / _PITCH))
         note = "code: warp/weft stripe, G the ground; sRGB in 8-bit hex; Lab under D65, 2°"
         page.heading(MARGIN, y, "Tones")
-        lines = min(room, -(-len(rows) // 2))
+        lines = len(rows) if len(rows) <= room else min(room, -(-len(rows) // 2))
         rest = rows[2 * room :]
         more = f"; {len(rest)} more on the next page" if rest else ""
         page.text(MARGIN + 24, y, note + more, 6, grey=QUIET)
         draw_tones(page, rows, y + 3.4, lines, pitch=_PITCH)
         below = draw_readings(page, rows, foot)
-        page.paragraph(MARGIN, below + 3.2, CAUTIONS, 6, page.room)
-        self._canvas.showPage()
+        draw_cautions(page, below + 3.2)
+        page.end()
         while rest:
             page = SpecPage(self._canvas, self._paper)
             self._head(page, place, title, "Tones, continued")
             room = int((page.height - MARGIN - 36) / _PITCH)
             draw_tones(page, rest, 34, min(room, -(-len(rest) // 2)), pitch=_PITCH)
             rest = rest[2 * room :]
-            self._canvas.showPage()
+            page.end()
 
 
 def write_spec_sheet(
@@ -152,7 +154,8 @@ def write_spec_sheet(
     sheet = _Sheet(canvas, paper, chosen.name, len(chosen))
     for place, colourway, one in zip(places, members, scores_of(members), strict=True):
         sheet.draw(place, colourway, chosen.check_for(colourway), one, press)
-    canvas.save()
+    with binary_streams():
+        canvas.save()
 
 
 def save_spec_sheet(

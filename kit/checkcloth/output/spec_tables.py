@@ -16,8 +16,8 @@ from checkcloth.errors import ArgumentError
 from checkcloth.explore.contrast import Score
 from checkcloth.explore.pairs import KINDS
 from checkcloth.output.plates import plates_of
-from checkcloth.output.press import Proof
-from checkcloth.output.spec_page import HAIR, MARGIN, QUIET, SpecPage
+from checkcloth.output.proof import Proof
+from checkcloth.output.spec_page import MARGIN, QUIET, SpecPage
 from checkcloth.output.tables import area_shares
 
 __all__ = ["ToneRow", "draw_facts", "draw_readings", "draw_tones", "screens_text", "tone_rows"]
@@ -27,6 +27,12 @@ CAUTIONS = (
     "tolerance, before ordering. Colours outside the gamut of the press or the dye will move. "
     "Print this page at 100 %, without fitting to the page, and check both rulers first."
 )
+
+
+# Millimetres between the two columns of a page.
+_GAP = 6.0
+# Of a line of readings: where its blanks begin, and how long each is with its label.
+_READING, _BLANK = 0.46, 0.135
 
 
 @dataclass(frozen=True)
@@ -122,11 +128,12 @@ def draw_scores(page: SpecPage, one: Score, x: float, y: float, room: float) -> 
     y += 4.4
     for name, place in columns:
         page.text(x + place + shift, y, name, 5.5, grey=QUIET, align="right")
+    lines = []
     labels = ("ground to single, edge", "single to crossing, edge", "single to single",
               "crossing to crossing")  # fmt: skip
     for kind, label in zip(KINDS, labels, strict=True):
         y += 3.7
-        page.line(x, y - 2.7, right, y - 2.7)
+        lines.append((x, y - 2.7, right, y - 2.7))
         page.text(x, y, label, 6.5)
         part = getattr(one, kind)
         values = (part.least_de2000, part.mean_de2000, part.least_dl, part.least_ratio)
@@ -135,6 +142,7 @@ def draw_scores(page: SpecPage, one: Score, x: float, y: float, room: float) -> 
         ):
             written = "–" if np.isnan(value) else form.format(float(value))
             page.text(x + place + shift, y, written, 6.5, align="right")
+    page.lines(lines)
     runs = "runs one way" if one.lightness_runs else "does not run one way"
     text = (
         f"Lightness {runs} from ground over single to crossing; evenness of its two steps "
@@ -147,22 +155,26 @@ def draw_scores(page: SpecPage, one: Score, x: float, y: float, room: float) -> 
 def draw_tones(
     page: SpecPage, rows: list[ToneRow], y: float, lines: int, *, pitch: float = 2.95
 ) -> None:
-    """Write tones in two columns of at most ``lines`` lines."""
-    gap = 6.0
-    wide = (page.room - gap) / 2
-    # Right edges of the columns, measured from the right.
-    edges = {"sRGB": 33.5, "L*": 26.5, "a*": 19.0, "b*": 11.5, "area": 0.0}
-    for place, row in enumerate(rows[: 2 * lines]):
-        column, line = divmod(place, lines)
-        x, base = MARGIN + column * (wide + gap), y + (line + 1) * pitch
-        if line == 0:
-            for name, edge in edges.items():
-                page.text(x + wide - edge, y, name, 5.2, grey=QUIET, align="right")
+    """Write tones in two columns of at most ``lines`` lines, or in one with room for names."""
+    wide = (page.room - _GAP) / 2 if len(rows) > lines else min(page.room, 112.0)
+    # Measured from the right: where the hex begins, and where the numbers end.
+    begin = 42.5
+    edges = {"L*": 26.5, "a*": 19.0, "b*": 11.5, "area": 0.0}
+    rows = rows[: 2 * lines]
+    places = [divmod(place, lines) for place in range(len(rows))]
+    spots = [(MARGIN + column * (wide + _GAP), y + (line + 1) * pitch) for column, line in places]
+    for row, (x, base) in zip(rows, spots, strict=True):
         page.box(x, base - 2.25, 5, 2.65, row.rgb)
-        page.text(x + 6.2, base, row.code, 5.2, grey=QUIET)
-        start = max(11.5, 7.4 + page.measure(row.code, 5.2))
-        page.text(x + start, base, row.name, 5.4, room=wide - edges["sRGB"] - 10.5 - start)
-        values = [hex_of(row.rgb), *(f"{value:.1f}" for value in row.lab.round(1) + 0.0)]
+    for x in dict.fromkeys(x for x, _ in spots):
+        page.text(x + wide - begin, y, "sRGB", 5.2, grey=QUIET)
+        for name, edge in edges.items():
+            page.text(x + wide - edge, y, name, 5.2, grey=QUIET, align="right")
+    for row, (x, base) in zip(rows, spots, strict=True):
+        page.text(x + 6.2, base, row.code, 5.4)
+        start = max(11.5, 7.4 + page.measure(row.code, 5.4))
+        page.text(x + start, base, row.name, 5.4, room=wide - begin - 1.5 - start)
+        page.text(x + wide - begin, base, hex_of(row.rgb), 5.4)
+        values = [f"{value:.1f}" for value in row.lab.round(1) + 0.0]
         values.append(f"{row.share * 100:.2f} %")
         for edge, value in zip(edges.values(), values, strict=True):
             page.text(x + wide - edge, base, value, 5.4, align="right")
@@ -179,33 +191,46 @@ def draw_proof_line(page: SpecPage, proof: Proof, y: float) -> float:
     return page.paragraph(MARGIN, y, text, 6, page.room)
 
 
+def draw_cautions(page: SpecPage, y: float) -> None:
+    """Write the usual cautions."""
+    page.stamp("cautions", MARGIN, y, lambda x, y: page.paragraph(x, y, CAUTIONS, 6, page.room))
+
+
 def draw_readings(page: SpecPage, rows: list[ToneRow], y: float) -> float:
     """Draw blank lines for the readings of a strike-off; return the y below."""
-    page.heading(MARGIN, y, "Strike-off")
-    y += 5.6
-    x = MARGIN
+    page.stamp("readings", MARGIN, y, lambda x, y: _blank_readings(page, x, y))
+    half = (page.room - _GAP) / 2
+    for row, (x, base) in zip(rows, _reading_places(page, MARGIN, y), strict=False):
+        page.text(x, base, f"{row.code}  {row.name}", 6, room=half * (_READING - 0.02))
+    return y + 11.8 + 4 * 4.9
+
+
+def _reading_places(page: SpecPage, x: float, y: float) -> list[tuple[float, float]]:
+    half = (page.room - _GAP) / 2
+    return [
+        (x + column * (half + _GAP), y + 11.8 + line * 4.9)
+        for column in range(2)
+        for line in range(4)
+    ]
+
+
+def _blank_readings(page: SpecPage, x: float, y: float) -> None:
+    """Everything of the readings that is alike on every page."""
+    page.heading(x, y, "Strike-off")
+    at, end, blanks = x, x + page.room, []
     for label, wide in (("Date", 26), ("Cloth", 40), ("By", 34), ("Light and angle", 42),
                         ("Tolerance ΔE00", 0)):  # fmt: skip
-        page.text(x, y, label, 6, grey=QUIET)
-        start = x + page.measure(label, 6) + 1.5
-        end = x + wide - 2 if wide else MARGIN + page.room
-        page.line(start, y + 0.6, end, y + 0.6, grey=0.6)
-        x += wide
-    gap = 6.0
-    half = (page.room - gap) / 2
-    for place in range(8):
-        column, line = divmod(place, 4)
-        x, base = MARGIN + column * (half + gap), y + 6.2 + line * 4.9
-        known = rows[place] if place < len(rows) else None
-        name = f"{known.code}  {known.name}" if known else ""
-        page.text(x, base, name, 6, room=half * 0.36)
-        left = x + half * 0.38
+        page.text(at, y + 5.6, label, 6, grey=QUIET)
+        start = at + page.measure(label, 6) + 1.5
+        blanks.append((start, y + 6.2, at + wide - 2 if wide else end, y + 6.2))
+        at += wide
+    places = _reading_places(page, x, y)
+    half = (page.room - _GAP) / 2
+    for left, base in places:
         for number, label in enumerate(("L*", "a*", "b*", "ΔE00")):
-            at = left + number * half * 0.155
+            at = left + half * (_READING + number * _BLANK)
             page.text(at, base, label, 5.2, grey=QUIET)
             start = at + page.measure(label, 5.2) + 1
-            page.line(
-                start, base + 0.6, left + (number + 1) * half * 0.155 - 1, base + 0.6, grey=0.6
-            )
-        page.line(x, base + 1.7, x + half, base + 1.7, grey=HAIR, wide=0.05)
-    return y + 6.2 + 4 * 4.9
+            blanks.append((start, base + 0.6, at + half * _BLANK - 1, base + 0.6))
+    page.lines(blanks, grey=0.6)
+    page.lines([(left, base + 1.7, left + half, base + 1.7) for left, base in places], wide=0.05)

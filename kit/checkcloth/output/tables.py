@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from checkcloth.base.files import safe_cell
+from checkcloth.base.csv_text import csv_text
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
@@ -21,24 +19,12 @@ from checkcloth.output.members import Colourways, as_set, label_of
 
 __all__ = [
     "area_shares",
-    "csv_text",
     "scores_csv",
     "scores_of",
     "tone_kind",
     "tone_lines",
     "tones_csv",
 ]
-
-
-def csv_text(header: Sequence[str], rows: Iterator[Sequence[object]]) -> str:
-    """Return CSV text: text cells no spreadsheet takes for a formula, numbers left alone."""
-    out = io.StringIO(newline="")
-    writer = csv.writer(out, lineterminator="\n")
-    if header:
-        writer.writerow(header)
-    for row in rows:
-        writer.writerow([safe_cell(cell) if isinstance(cell, str) else cell for cell in row])
-    return out.getvalue()
 
 
 def area_shares(check: Check) -> Floats:
@@ -101,9 +87,13 @@ def _tone_rows(chosen: ChosenSet, place: int) -> Iterator[Sequence[object]]:
 
 
 def tone_lines(colourways: Colourways, check: Check | None = None) -> Iterator[str]:
-    """Yield :func:`tones_csv` a colourway at a time, so that it need not be held whole."""
+    """Yield :func:`tones_csv` a colourway at a time, so that it need not be held whole.
+
+    >>> len(list(tone_lines(Colourway("white", ["navy"]), Check("1/2 in", 1))))
+    2
+    """
     chosen = as_set(colourways, check)
-    yield csv_text(_TONE_COLUMNS, iter(()))
+    yield csv_text(_TONE_COLUMNS, ())
     for place in range(len(chosen)):
         yield csv_text((), _tone_rows(chosen, place))
 
@@ -118,6 +108,12 @@ def tones_csv(colourways: Colourways, check: Check | None = None) -> str:
     ------
     ArgumentError
         For no colourways, or no check.
+
+    Examples
+    --------
+    >>> quay = Colourway("white", ["navy"], name="Quay")
+    >>> print(tones_csv(quay, Check("1 in", 1)).splitlines()[1])
+    Quay,ground,0,0,white,#ffffff,255,255,255,100.0,0.0,0.0,25.0,white
     """
     return "".join(tone_lines(colourways, check))
 
@@ -126,6 +122,10 @@ def scores_of(colourways: Sequence[Colourway], vision: str = "normal") -> list[S
     """Return the score of each colourway, whatever their numbers of stripes.
 
     Those with equally many stripes are scored as one array.
+
+    >>> both = [Colourway("white", ["navy"]), Colourway("white", ["navy", "teal"])]
+    >>> [one.least_edge.round(1).item() for one in scores_of(both)]
+    [22.8, 11.1]
     """
     places: dict[int, list[int]] = {}
     for place, colourway in enumerate(colourways):
@@ -147,6 +147,11 @@ def scores_csv(colourways: Colourways, check: Check | None = None) -> str:
     ------
     ArgumentError
         For no colourways, or no check.
+
+    Examples
+    --------
+    >>> scores_csv(Colourway("white", ["navy"]), Check("1/2 in", 1)).splitlines()[1][:45]
+    'Colourway 1,white,navy,0.5,source-over,37.614'
     """
     chosen = as_set(colourways, check)
     scores = scores_of(chosen.colourways)

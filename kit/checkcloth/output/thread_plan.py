@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from checkcloth.base.csv_text import csv_text
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
@@ -21,7 +22,6 @@ from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.css import hex_of
 from checkcloth.colour.spaces import linear_to_srgb, srgb_to_lab, srgb_to_linear
 from checkcloth.output.raster import fitting
-from checkcloth.output.tables import csv_text
 
 __all__ = ["ThreadPlan", "thread_plan"]
 
@@ -42,6 +42,13 @@ class ThreadPlan:
     width, length : Length
         Of the finished cloth, as wanted.
     allowances : Allowances
+
+    Examples
+    --------
+    >>> yard = {"width": "36 in", "length": "36 in", "sett": "64 per in"}
+    >>> plan = thread_plan(Colourway("white", ["navy"]), Check("1/4 in", 1), **yard)
+    >>> plan.warp.threads, plan.yarn_name(1)
+    (2304, 'navy')
     """
 
     colourway: Colourway

@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 from checkcloth.cloth.named_colour import ROLES, NamedColour
+from checkcloth.cloth.palette import MOST_COLOURS
 from checkcloth.colour.css import parse_css
 from checkcloth.errors import CheckclothError, FileFormatError, shown
 
@@ -16,6 +17,8 @@ __all__ = ["OURS", "parse_tokens"]
 # Our key among a token's $extensions: what a palette holds and the format does not.
 OURS = "checkcloth"
 _DEEPEST = 64
+_MOST_STEPS = 32
+_UNSAID = object()
 
 
 def _css(pattern: str) -> Callable[[list[str]], str]:
@@ -43,6 +46,8 @@ _SPACES: dict[str, Callable[[list[str]], str]] = {
 class _Reader:
     def __init__(self, root: dict[str, Any], source: str) -> None:
         self._root, self._source = root, source
+        # What each reference leads to, found once: a long file may use one over and over.
+        self._known: dict[tuple[str, bool], tuple[dict[str, Any] | None, object]] = {}
 
     def fail(self, path: tuple[str, ...], message: str) -> FileFormatError:
         return FileFormatError(f"{self._source}: {'.'.join(path) or 'the whole file'} {message}")
@@ -67,7 +72,7 @@ class _Reader:
     def token(
         self, token: dict[str, Any], path: tuple[str, ...], kind: object
     ) -> Iterator[NamedColour]:
-        value, kind = self.resolve(token, path, kind, set())
+        value, kind = self.resolve(token, path, kind)
         if kind != "color":
             return
         ours = token.get("$extensions", {})
@@ -89,16 +94,30 @@ class _Reader:
             raise self.fail(path, f": {error}") from None
 
     def resolve(
-        self, token: dict[str, Any], path: tuple[str, ...], kind: object, seen: set[str]
+        self, token: dict[str, Any], path: tuple[str, ...], kind: object
     ) -> tuple[Any, object]:
         """Follow references to a value, and to the type that goes with it."""
-        value = token.get("$value", token.get("$ref"))
-        pointer = "$value" not in token
-        if not isinstance(value, str) or not (pointer or value.startswith("{")):
-            return value, kind
-        if value in seen:
-            raise self.fail(path, f"must not refer to itself, found {shown(value)}")
-        seen.add(value)
+        seen: set[str] = set()
+        while True:
+            value = token.get("$value", token.get("$ref"))
+            pointer = "$value" not in token
+            if not isinstance(value, str) or not (pointer or value.startswith("{")):
+                return value, kind
+            if value in seen:
+                raise self.fail(path, f"must not refer to itself, found {shown(value)}")
+            seen.add(value)
+            if len(seen) > _MOST_STEPS:
+                raise self.fail(path, f"must reach its value in {_MOST_STEPS} references or fewer")
+            target, said = self._target(value, pointer)
+            if target is None:
+                raise self.fail(path, f"must refer to a token, found {shown(value)}")
+            kind = target.get("$type", kind if said is _UNSAID else said)
+            token = target
+
+    def _target(self, value: str, pointer: bool) -> tuple[dict[str, Any] | None, object]:
+        """The token that a reference leads to, or None, and the type said on the way there."""
+        if (value, pointer) in self._known:
+            return self._known[value, pointer]
         if pointer:
             parts = value.removeprefix("#").split("/")[1:]
             parts = [part.replace("~1", "/").replace("~0", "~") for part in parts]
@@ -106,13 +125,14 @@ class _Reader:
                 parts.pop()
         else:
             parts = value.strip("{}").split(".")
+        kind: object = _UNSAID
         target: Any = self._root
         for part in parts:
             kind = target.get("$type", kind) if isinstance(target, dict) else kind
             target = target.get(part) if isinstance(target, dict) else None
-        if not isinstance(target, dict) or not ({"$value", "$ref"} & set(target)):
-            raise self.fail(path, f"must refer to a token, found {shown(value)}")
-        return self.resolve(target, path, target.get("$type", kind), seen)
+        is_token = isinstance(target, dict) and bool({"$value", "$ref"} & set(target))
+        self._known[value, pointer] = found = (target if is_token else None), kind
+        return found
 
     def colour(self, value: Any, path: tuple[str, ...]) -> tuple[tuple[float, float, float], str]:
         if not isinstance(value, dict):
@@ -149,6 +169,12 @@ def parse_tokens(text: str, source: str = "tokens") -> list[NamedColour]:
     ------
     FileFormatError
         Naming the token, what was found and what is allowed; also for no colour at all.
+
+    Examples
+    --------
+    >>> value = '{"colorSpace": "srgb", "components": [0, 0, 0.5]}'
+    >>> parse_tokens('{"navy": {"$type": "color", "$value": %s}}' % value)[0].name
+    'navy'
     """
     try:
         root = json.loads(text.removeprefix("\ufeff"))
@@ -162,11 +188,15 @@ def parse_tokens(text: str, source: str = "tokens") -> list[NamedColour]:
     if not isinstance(root, dict):
         raise reader.fail((), f"must be an object, found {shown(root)}")
     out: dict[str, NamedColour] = {}
+    numbers: dict[str, int] = {}
     for colour in reader.walk(root):
-        name, number = colour.name, 1
+        if len(out) == MOST_COLOURS:
+            raise reader.fail((), f"must hold at most {MOST_COLOURS} colours, found more")
+        name, number = colour.name, numbers.get(colour.name, 1)
         while name in out:
             number += 1
             name = f"{colour.name} {number}"
+        numbers[colour.name] = number
         out[name] = colour if name == colour.name else NamedColour.of(colour, name)
     if not out:
         raise FileFormatError(f"{source}: must hold at least one colour token, found none")

@@ -42,16 +42,18 @@ _KEPT = str.maketrans({"{": "(", "}": ")", ".": "·"})
 
 def _names(wanted: Iterable[str]) -> list[str]:
     """Names as the format allows them, each once."""
-    out: list[str] = []
+    out: dict[str, None] = {}
+    numbers: dict[str, int] = {}
     for name in wanted:
         first = name.translate(_KEPT)
         first = f"＄{first[1:]}" if first.startswith("$") else first or "colour"
-        made, number = first, 1
+        made, number = first, numbers.get(first, 1)
         while made in out:
             number += 1
             made = f"{first} ({number})"
-        out.append(made)
-    return out
+        numbers[first] = number
+        out[made] = None
+    return list(out)
 
 
 def _value(rgb: Iterable[float], digits: int | None = None) -> dict[str, Any]:

@@ -22,7 +22,13 @@ def _comment(text: str) -> str:
 
 
 def set_css_lines(colourways: Colourways, check: Check | None = None) -> Iterator[str]:
-    """Yield :func:`set_css` a line at a time, so that it need not be held whole."""
+    """Yield :func:`set_css` a line at a time, so that it need not be held whole.
+
+    >>> from checkcloth.cloth.colourway import Colourway
+    >>> lines = set_css_lines(Colourway("white", ["navy"], name="Quay"), Check("1 in", 1))
+    >>> [line.split(";")[0].strip() for line in lines if "stripe" in line]
+    ['/* Quay: navy on white, 50 %, source-over', '--Quay-stripe-1: #000080']
+    """
     chosen = as_set(colourways, check)
     stems = file_stems(label_of(colourway, place) for place, colourway in enumerate(chosen))
     yield f"{_comment(str(chosen))}\n:root {{\n"

@@ -41,5 +41,15 @@ def zip_folder(folder: Path, path: Path, *, overwrite: bool = False) -> Path:
         If the file is there and ``overwrite`` is not set.
     FileFormatError
         If the folder is no hand-off.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> from checkcloth import Check, Colourway, hand_off
+    >>> aprons = Colourway("white", ["navy"])
+    >>> with TemporaryDirectory() as parent:
+    ...     made = hand_off(aprons, Check("1 in", 1), Path(parent, "aprons"), paper=None)
+    ...     zip_folder(made.folder, Path(parent, "aprons.zip")).name
+    'aprons.zip'
     """
     return write_file(path, lambda stream: _fill(stream, folder), overwrite=overwrite)

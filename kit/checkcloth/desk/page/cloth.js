@@ -31,9 +31,14 @@ function inksOf(bytes, offset, stripes) {
   return inks;
 }
 
+/** How many checks wide the repeat is. */
+function checksIn(bands) {
+  return bands.reduce((sum, band) => sum + band[1], 0);
+}
+
 /** The stripe number at each of `length` pixels from `start`; bands are [stripe, checks]. */
 function planOf(bands, pixels, length, start = 0) {
-  const around = bands.reduce((sum, band) => sum + band[1], 0) * pixels;
+  const around = checksIn(bands) * pixels;
   const once = new Uint8Array(around);
   let at = 0;
   for (const [stripe, checks] of bands) once.fill(stripe, at, (at += checks * pixels));

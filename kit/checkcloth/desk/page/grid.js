@@ -14,7 +14,7 @@ class Grid {
     this.scale = "0.25";
     this.showHidden = false;
     this.current = 0; // a place on the wall
-    this.nodes = new Map();
+    this.options = new Options(this);
     this.loom = new Loom();
     this.canvas = make("canvas", { class: "cc-wall-canvas", "aria-hidden": "true" });
     this.sheet = make("div", {
@@ -76,8 +76,7 @@ class Grid {
 
   checkPixelsOf(stripes) {
     if (this.scale === "repeat") {
-      const checks = this.desk.bands(stripes).reduce((sum, band) => sum + band[1], 0);
-      return Math.max(1, Math.floor(this.side / checks));
+      return Math.max(1, Math.floor(this.side / checksIn(this.desk.bands(stripes))));
     }
     return checkPixels(this.desk.inches, Number(this.scale), this.ratio);
   }
@@ -124,73 +123,10 @@ class Grid {
       const y = (Math.floor(rank / this.across) - first) * this.step;
       this.loom.draw(context, x, y, bytes, this.offsets[place], stripes, plans.get(stripes));
     }
-    if (!clothOnly || this.drawn !== `${from} ${to}`) this.furnish(from, to);
+    if (!clothOnly || this.drawn !== `${from} ${to}`) this.options.show(this.list.slice(from, to));
     this.drawn = `${from} ${to}`;
     this.scroll.dataset.stamp = this.desk.model.get("stamp");
     this.scroll.dataset.paints = (this.paints = (this.paints || 0) + 1);
-  }
-
-  /** Put the options that show into the document, and take the others out. */
-  furnish(from, to) {
-    const wanted = new Set(this.list.slice(from, to));
-    if (this.rank.has(this.current)) wanted.add(this.current); // the way in for the tab key
-    for (const [place, node] of this.nodes) {
-      if (!wanted.has(place)) {
-        const held = node.contains(document.activeElement);
-        node.remove();
-        this.nodes.delete(place);
-        if (held) this.scroll.focus({ preventScroll: true });
-      }
-    }
-    const before = [...wanted].sort((a, b) => this.rank.get(a) - this.rank.get(b));
-    for (const place of before) {
-      let node = this.nodes.get(place);
-      if (!node) {
-        node = make("div", { class: "cc-option", role: "option" },
-          make("span", { class: "cc-tick", "aria-hidden": "true" }),
-          make("span", { class: "cc-caption", "aria-hidden": "true" }));
-        node.place = place;
-        this.nodes.set(place, node);
-        this.sheet.append(node);
-      }
-      this.dress(node, place);
-    }
-  }
-
-  dress(node, place) {
-    const { model } = this.desk;
-    const rank = this.rank.get(place);
-    const px = (device) => `${device / this.ratio}px`;
-    node.style.left = px((rank % this.across) * (this.side + this.gap));
-    node.style.top = px(Math.floor(rank / this.across) * this.step);
-    node.style.width = px(this.side);
-    node.style.height = px(this.side + Math.round(CAPTION * this.ratio));
-    node.style.setProperty("--side", px(this.side));
-    const number = model.get("numbers")[place];
-    const mark = model.get("marks")[number] || 0;
-    const letter = this.desk.letterOf(number);
-    const figure = model.get("figures")[place] || "";
-    const why = this.hidden.get(place);
-    node.dataset.number = number;
-    node.dataset.mark = mark;
-    node.classList.toggle("cc-current", place === this.current);
-    node.classList.toggle("cc-hidden", why !== undefined);
-    node.tabIndex = place === this.current ? 0 : -1;
-    const set = (key, value) => node.getAttribute(key) !== value && node.setAttribute(key, value);
-    set("aria-selected", String(mark === 2));
-    set("aria-setsize", String(this.list.length));
-    set("aria-posinset", String(rank + 1));
-    set("aria-label", model.get("names")[place] || "");
-    set("aria-description", [
-      mark === 2 ? "kept" : mark === 1 ? "kept at another strength or mixing" : "not kept",
-      letter && `side by side as ${letter}`, figure && `${model.get("figure_words")} ${figure}`,
-      why && `hidden: ${why}`,
-    ].filter(Boolean).join("; "));
-    set("title", why ? `Hidden: ${why}` : model.get("names")[place] || "");
-    say(node.firstChild, mark === 2 ? "✓" : mark === 1 ? "◦" : "");
-    // A caption is as narrow as its swatch: the figures alone; the title names the column.
-    const brief = why?.replace(/(^|; )[^;]* is ([^;,]+, under )/g, "$1$2");
-    say(node.lastChild, brief ?? [letter, String(rank + 1), figure].filter(Boolean).join(" · "));
   }
 
   place(event) {
@@ -222,7 +158,7 @@ class Grid {
       else if (bottom > scrollTop + clientHeight) this.scroll.scrollTop = bottom - clientHeight;
     }
     this.paint();
-    if (focus) this.nodes.get(place)?.focus({ preventScroll: true });
+    if (focus) this.focus();
     if (moved || this.desk.look?.number !== this.number) this.desk.lookAt(this.number);
   }
 
@@ -250,9 +186,13 @@ class Grid {
 
   /** Keep the same colourway current when the order changes under it. */
   hold(act) {
-    const held = this.nodes.get(this.current)?.contains(document.activeElement);
+    const held = this.options.nodes.get(this.current)?.contains(document.activeElement);
     act();
-    if (held) this.nodes.get(this.current)?.focus({ preventScroll: true });
+    if (held) this.focus();
+  }
+
+  focus() {
+    this.options.nodes.get(this.current)?.focus({ preventScroll: true });
   }
 
   close() {

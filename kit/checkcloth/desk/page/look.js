@@ -157,7 +157,7 @@ class Look {
     if (width < 40) return;
     const height = this.large ? Math.round(Math.min(globalThis.innerHeight * 0.52, width * 0.6)) : 220;
     this.swatch.resize(width, height);
-    const checks = bands.reduce((sum, band) => sum + band[1], 0);
+    const checks = checksIn(bands);
     const pixels = this.scale === "repeat"
       ? Math.max(1, Math.floor(Math.min(width, height) * ratio / checks))
       : checkPixels(this.desk.inches, Number(this.scale), ratio);
@@ -178,7 +178,7 @@ class Look {
     const step = 3 * (stripes + 1) ** 2;
     const size = this.large ? 92 : 64;
     const all = bytesOf(this.data.buffers?.[0]);
-    const checks = bands.reduce((sum, band) => sum + band[1], 0);
+    const checks = checksIn(bands);
     const ratio = globalThis.devicePixelRatio || 1;
     this.views.replaceChildren(...VIEWS.map(([view, word], i) => {
       const swatch = new Swatch(size, size, `${this.data.title} ${this.data.view_words[view]}`);

@@ -41,7 +41,7 @@ class Shelf {
   one(one, place, total, bytes, offset) {
     const { desk } = this;
     const bands = desk.bands(one.count);
-    const checks = bands.reduce((sum, band) => sum + band[1], 0);
+    const checks = checksIn(bands);
     const swatch = new Swatch(SHELF, SHELF, "");
     swatch.canvas.setAttribute("aria-hidden", "true");
     const ratio = globalThis.devicePixelRatio || 1;

@@ -18,6 +18,7 @@ from checkcloth.explore.analysis.distinct import distinct_tones
 from checkcloth.explore.contrast import score_tones
 from checkcloth.explore.pairs import KINDS
 from checkcloth.explore.scores import MEASURES
+from checkcloth.explore.whole_cloth import WHOLE_CLOTH
 
 __all__ = ["TEXT_COLUMNS", "chunks", "column_names", "tones_of_entries", "visions_of"]
 
@@ -52,13 +53,12 @@ def column_names(visions: Sequence[str]) -> tuple[str, ...]:
     (44, 'normal_ground_single_least_de2000')
     """
     names = ["name", "ground", "stripes", "stripe_count", "strength", "mixing", "tones"]
+    cloth = [one.name for one in WHOLE_CLOTH]
     for vision in visions:
         names += [f"{vision}_{kind}_{measure}" for kind in KINDS for measure in MEASURES]
         names += [
-            f"{vision}_{rest}"
-            for rest in ("least_edge_de2000", "lightness_runs", "evenness", "distinct_tones",
-                         "afar")
-        ]  # fmt: skip
+            f"{vision}_{rest}" for rest in ("least_edge_de2000", *cloth, "distinct_tones", "afar")
+        ]
     return tuple(names)
 
 

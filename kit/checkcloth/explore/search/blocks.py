@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from math import comb
 
+from checkcloth.cloth.colourway import Colourway
 from checkcloth.explore.search.case import Case
 from checkcloth.explore.search.grow import best_of_case
 from checkcloth.explore.search.sample import sample_case
@@ -17,7 +18,7 @@ from checkcloth.explore.search.tables import tables_of
 from checkcloth.explore.search.tally import Tally, tally_case
 from checkcloth.explore.search.wanted import Wanted
 
-__all__ = ["Block", "Done", "Found", "Job", "Part", "blocks_of", "run_block"]
+__all__ = ["Block", "Done", "Found", "Job", "Part", "blocks_of", "colourway_of", "run_block"]
 
 # A block is closed once it holds so many colourways or parts: about a second of work.
 _WEIGHT = 1 << 24
@@ -31,6 +32,26 @@ Found = tuple[float, int, tuple[int, ...]]
 """A colourway that was found: its measure, case number, and places among the candidates."""
 
 
+def colourway_of(wanted: Wanted, found: Found) -> Colourway:
+    """Return the colourway that was found, its stripes in palette order.
+
+    >>> from checkcloth import Palette
+    >>> wanted = Wanted(Palette("coast", ["white", "navy", "teal"]), 2, grounds=["white"])
+    >>> print(colourway_of(wanted, (12.5, 0, (1, 2))))
+    navy, teal on white, 50 %, source-over
+    """
+    case = wanted.case(found[1])
+    return Colourway(
+        case.ground,
+        [wanted.candidates[place] for place in found[2]],
+        case.strength,
+        case.mixing,
+        "",
+        wanted.warp_share,
+        wanted.yule_nielsen,
+    )
+
+
 @dataclass(frozen=True)
 class Part:
     """A piece of one case: the colourways whose greatest free colour lies in low … high-1.
@@ -38,6 +59,9 @@ class Part:
     ``draws`` is for samples: how many to draw, instead of looking at all; low then numbers
     the pieces that a case's draws are cut into, each with a seed of its own. ``best`` says
     that this part also finds the case's best.
+
+    >>> Part(0, 0, 3, 5, best=True).count
+    5
     """
 
     case: int
@@ -50,7 +74,11 @@ class Part:
 
 @dataclass(frozen=True)
 class Block:
-    """Parts that are run together; ``count`` is how many colourways that settles."""
+    """Parts that are run together; ``count`` is how many colourways that settles.
+
+    >>> Block(0, (Part(0, 0, 3, 5, best=True),)).count
+    5
+    """
 
     number: int
     parts: tuple[Part, ...]
@@ -74,6 +102,12 @@ class Job:
         Best to bring back from each case.
     seed, draws : int
         Of the sample.
+
+    Examples
+    --------
+    >>> from checkcloth import Palette
+    >>> Job(Wanted(Palette("coast", ["white", "navy", "teal"]), 2), "every", 5).how
+    'every'
     """
 
     wanted: Wanted
@@ -85,7 +119,11 @@ class Job:
 
 @dataclass
 class Done:
-    """What came of a block."""
+    """What came of a block.
+
+    >>> Done(3, None, [(12.5, 0, (0, 2))]).found[0][0]
+    12.5
+    """
 
     number: int
     tally: Tally | None
@@ -127,7 +165,13 @@ def _every(case: Case) -> Iterator[tuple[Part, int]]:
 
 
 def blocks_of(job: Job) -> list[Block]:
-    """Cut a search into blocks; always the same ones for the same search."""
+    """Cut a search into blocks; always the same ones for the same search.
+
+    >>> from checkcloth import Palette
+    >>> wanted = Wanted(Palette("coast", ["white", "navy", "teal", "gold"]), 2, grounds=["white"])
+    >>> [block.count for block in blocks_of(Job(wanted, "every", 5))]
+    [3]
+    """
     out: list[Block] = []
     parts: list[Part] = []
     weight = 0
@@ -143,7 +187,14 @@ def blocks_of(job: Job) -> list[Block]:
 
 
 def run_block(job: Job, block: Block) -> Done:
-    """Run one block: the same answer in this process, another, or on another machine."""
+    """Run one block: the same answer in this process, another, or on another machine.
+
+    >>> from checkcloth import Palette
+    >>> wanted = Wanted(Palette("coast", ["white", "navy", "teal", "gold"]), 2, grounds=["white"])
+    >>> job = Job(wanted, "every", 5)
+    >>> run_block(job, blocks_of(job)[0]).tally.total
+    3
+    """
     wanted = job.wanted
     done = Done(block.number, None)
     for part in block.parts:

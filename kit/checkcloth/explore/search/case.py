@@ -58,6 +58,11 @@ class Case:
         from. A stripe never has the ground's own colour.
     choose : int
         How many of ``free`` each colourway takes.
+
+    Examples
+    --------
+    >>> Case(0, NamedColour.of("white"), 0.5, "woven", must=(0,), free=(1, 2, 3), choose=2).count
+    3
     """
 
     number: int
@@ -75,12 +80,20 @@ class Case:
 
 
 def once(values: Iterable[Any]) -> tuple[Any, ...]:
-    """Return the values in their order, each once."""
+    """Return the values in their order, each once.
+
+    >>> once([0.5, 0.7, 0.5])
+    (0.5, 0.7)
+    """
     return tuple(dict.fromkeys(values))
 
 
 def one_of(value: str, allowed: tuple[str, ...], name: str) -> str:
-    """Return the value if it is one of those allowed."""
+    """Return the value if it is one of those allowed.
+
+    >>> one_of("dl", ("de2000", "dl"), "by")
+    'dl'
+    """
     if value not in allowed:
         raise ArgumentError(f"{name} must be one of {', '.join(allowed)}, found {shown(value)}")
     return value
@@ -89,7 +102,11 @@ def one_of(value: str, allowed: tuple[str, ...], name: str) -> str:
 def members_of(
     palette: Palette, colours: Colours | Palette, name: str, *, own: bool = False
 ) -> tuple[NamedColour, ...]:
-    """Colours given by name, by CSS text or as they are; ``own`` allows names only."""
+    """Colours given by name, by CSS text or as they are; ``own`` allows names only.
+
+    >>> [c.name for c in members_of(Palette("coast", ["navy", "teal"]), ["teal"], "must", own=True)]
+    ['teal']
+    """
     if isinstance(colours, str):
         raise ArgumentError(f"{name} must be several colours, found {shown(colours)}")
     known = {colour.name: colour for colour in palette}

@@ -31,6 +31,11 @@ class Estimate:
     seconds : float
         Measured on this machine on a small piece of this very search, and scaled: right
         within a factor of two or so.
+
+    Examples
+    --------
+    >>> print(Estimate(134_596, 1, 0.02))
+    134,596 colourways; looking at every one takes about 1 s
     """
 
     colourways: int

@@ -31,7 +31,15 @@ _Stop = Callable[[], bool]
 
 
 def check_executor(executor: Executor | str | None) -> Executor | str | None:
-    """Return the executor if it is one, or say what is allowed."""
+    """Return the executor if it is one, or say what is allowed.
+
+    >>> check_executor("processes")
+    'processes'
+    >>> check_executor("ten")  # doctest: +ELLIPSIS
+    Traceback (most recent call last):
+        ...
+    checkcloth.errors.ArgumentError: executor must be None, ...Executor, found 'ten'
+    """
     if executor is None or executor == "processes" or hasattr(executor, "submit"):
         return executor
     raise ArgumentError(

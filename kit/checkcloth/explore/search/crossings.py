@@ -31,6 +31,13 @@ def least_crossings(seen: Seen, by: str) -> Floats:
         [i, j, k, m] is the least between a crossing of stripes i and j and one of k and m.
         Infinite where both are of the same two stripes: those are not compared, as in
         :func:`tone_pairs`.
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> from checkcloth.explore.search.tables import Seen
+    >>> least_crossings(Seen(np.zeros((4, 4, 3)), np.ones((4, 4))), "dl").shape
+    (3, 3, 3, 3)
     """
     count = len(seen.lab) - 1
     flat = np.arange((count + 1) ** 2).reshape(count + 1, count + 1)[1:, 1:].ravel()
@@ -64,6 +71,12 @@ def crossings_alike(apart: Floats, at_least: float, stripes: int) -> Bools:
     -------
     ndarray of bool, shape (C,) * min(stripes, 4)
         Symmetric; False where an index comes twice (no such set).
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> crossings_alike(np.zeros((2, 2, 2, 2)), 5, stripes=2).shape
+    (2, 2)
     """
     near = apart < at_least
     count = len(near)

@@ -89,6 +89,12 @@ class Folder:
         Symmetric tables over the same m colours, each of shape (m,) * a for its own a.
     size : int
         How many colours :meth:`with_` chooses beside those it is given, 0 or more.
+
+    Examples
+    --------
+    >>> pair = np.array([[9, 5, 2], [5, 9, 7], [2, 7, 9]])
+    >>> Folder(np.minimum, [pair], 1).with_((2,), 2).tolist()  # 2 beside 0, and beside 1
+    [2, 7]
     """
 
     def __init__(self, fold: np.ufunc, tables: list[Table], size: int) -> None:

@@ -44,6 +44,11 @@ class Best(NamedTuple):
         Places among the candidates, ascending.
     all_found : bool
         Nothing else in the case meets the conditions: the number is exact.
+
+    Examples
+    --------
+    >>> Best(np.array([12.5]), np.array([[0, 2]]), True).values.tolist()
+    [12.5]
     """
 
     values: Floats
@@ -52,7 +57,11 @@ class Best(NamedTuple):
 
 
 def top_of(values: Floats, members: Members, most: int) -> tuple[Floats, Members]:
-    """Return the ``most`` greatest, greatest first, ties by members in palette order."""
+    """Return the ``most`` greatest, greatest first, ties by members in palette order.
+
+    >>> top_of(np.array([1.0, 3.0, 2.0]), np.array([[0], [1], [2]]), 2)[0].tolist()
+    [3.0, 2.0]
+    """
     if len(values) > most:
         # Everything at the last value comes along, so that ties are settled by place.
         edge = np.partition(values, len(values) - most)[len(values) - most]
@@ -71,6 +80,13 @@ def passing_tables(
 
     The diagonal of the first holds what a colour does alone. The second is None where no
     condition compares crossings among themselves, or two stripes say it all.
+
+    >>> from checkcloth import Palette
+    >>> from checkcloth.explore.search.tables import tables_of
+    >>> coast = Palette("coast", ["white", "navy", "teal", "gold"])
+    >>> wanted = Wanted(coast, 2, grounds=["white"], stripes_apart=20)
+    >>> passing_tables(tables_of(wanted, 0), wanted, wanted.needs)[0].sum().item()
+    16
     """
     count = len(wanted.candidates)
     passing = np.ones((count, count), dtype=bool)
@@ -199,6 +215,14 @@ def best_of_case(
     Returns
     -------
     Best
+
+    Examples
+    --------
+    >>> from checkcloth import Palette
+    >>> from checkcloth.explore.search.tables import tables_of
+    >>> wanted = Wanted(Palette("coast", ["white", "navy", "teal", "gold"]), 2, grounds=["white"])
+    >>> best_of_case(tables_of(wanted, 0), wanted, 1).values.round(1).tolist()
+    [11.1]
     """
     case, size = tables.case, wanted.stripes
     empty = Best(np.zeros(0), np.zeros((0, size), dtype=np.uint8), True)

@@ -28,6 +28,11 @@ class Growth:
     colourways : tuple of int
     every, best : tuple of float
         Seconds of looking at all, and of the exact best 100 by bounding.
+
+    Examples
+    --------
+    >>> Growth("stripes", (2, 4), (66, 495), (0.01, 0.02), (0.01, 0.01)).along
+    'stripes'
     """
 
     along: str
@@ -75,6 +80,11 @@ def growth(
         What stays.
     rounds : int
         Each is timed so often, and the quickest counts.
+
+    Examples
+    --------
+    >>> growth("stripes", [1, 2], colours=6, rounds=1).colourways
+    (6, 15)
     """
     counts: list[int] = []
     every: list[float] = []

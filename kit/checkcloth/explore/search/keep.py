@@ -30,7 +30,14 @@ _MOST_BYTES = 1 << 30
 
 
 def fingerprint(job: Job) -> str:
-    """Return a digest of all that decides the answer of a search."""
+    """Return a digest of all that decides the answer of a search.
+
+    >>> from checkcloth import Palette
+    >>> from checkcloth.explore.search.wanted import Wanted
+    >>> job = Job(Wanted(Palette("coast", ["white", "navy", "teal"]), 2), "every", 5)
+    >>> len(fingerprint(job))
+    64
+    """
     wanted = job.wanted
     plain: dict[str, Any] = {
         name: getattr(wanted, name)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from checkcloth.explore.contrast import Score, score
+from checkcloth.explore.search.blocks import colourway_of
 from checkcloth.explore.search.needs import measure_parts
 
 if TYPE_CHECKING:
@@ -16,9 +17,14 @@ _FIELD = {"de2000": "least_de2000", "dl": "least_dl", "ratio": "least_ratio"}
 
 
 def closest_words(result: SearchResult, place: int) -> str:
-    """Name the pair of tones that sets the measure of ``result.found[place]``."""
-    from checkcloth.explore.search.result import colourway_of
+    """Name the pair of tones that sets the measure of ``result.found[place]``.
 
+    >>> from checkcloth import Palette
+    >>> from checkcloth.explore.search import Wanted, search
+    >>> result = search(Wanted(Palette("coast", ["white", "navy", "teal"]), 2, grounds=["white"]))
+    >>> closest_words(result, 0)
+    'teal on white / teal over teal'
+    """
     wanted = result.wanted
     colourway = colourway_of(wanted, result.found[place])
     kind, by = measure_parts(wanted.measure)

@@ -27,6 +27,11 @@ class Relaxed:
     reached : float or None
         The greatest value that some colourway reaches which meets all the other
         conditions; None where nothing meets the others.
+
+    Examples
+    --------
+    >>> print(Relaxed("every edge at least ΔE00 12", 12.0, 9.4))
+    every edge at least ΔE00 12: lower it to 9.4
     """
 
     words: str

@@ -11,30 +11,16 @@ from checkcloth.base.html import table
 from checkcloth.cloth.chosen import Chosen
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.errors import ArgumentError
-from checkcloth.explore.search.blocks import Found
+from checkcloth.explore.search.blocks import Found, colourway_of
 from checkcloth.explore.search.needs import BY, KIND_WORDS, measure_parts
 from checkcloth.explore.search.relax import Relaxed, relaxations
 from checkcloth.explore.search.shortlist import Shortlist, shortlist_of
 from checkcloth.explore.search.tally import Tally
 from checkcloth.explore.search.wanted import Wanted
 
-__all__ = ["SearchResult", "colourway_of"]
+__all__ = ["SearchResult"]
 
 _MOST_ADVISED = 500
-
-
-def colourway_of(wanted: Wanted, found: Found) -> Colourway:
-    """Return the colourway that was found, its stripes in palette order."""
-    case = wanted.case(found[1])
-    return Colourway(
-        case.ground,
-        [wanted.candidates[place] for place in found[2]],
-        case.strength,
-        case.mixing,
-        "",
-        wanted.warp_share,
-        wanted.yule_nielsen,
-    )
 
 
 @dataclass(frozen=True)
@@ -64,6 +50,13 @@ class SearchResult:
     seed : int
     note : str
         Anything that went wrong on the way without stopping the search.
+
+    Examples
+    --------
+    >>> from checkcloth import Palette
+    >>> from checkcloth.explore.search import search
+    >>> print(search(Wanted(Palette("coast", ["white", "navy", "teal"]), 2, grounds=["white"])))
+    1 colourway, no condition asked for; best least edge ΔE00 11.1
     """
 
     wanted: Wanted
@@ -180,7 +173,7 @@ class SearchResult:
         )
 
     def __str__(self) -> str:
-        text = f"{self.total:,} colourways, {self._met_words()}"
+        text = f"{self.total:,} colourway{'' if self.total == 1 else 's'}, {self._met_words()}"
         if self.found:
             which = "best drawn: " if self.how == "sample" else "best "
             text += f"; {which}{self.measure_words} {self.found[0][0]:.1f}"

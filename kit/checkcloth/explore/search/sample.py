@@ -64,6 +64,14 @@ def sample_case(
     Returns
     -------
     tally, values, members
+
+    Examples
+    --------
+    >>> from checkcloth import Palette
+    >>> from checkcloth.explore.search.tables import tables_of
+    >>> wanted = Wanted(Palette("coast", ["white", "navy", "teal", "gold"]), 2, grounds=["white"])
+    >>> sample_case(tables_of(wanted, 0), wanted, 50, (1, 0, 0), 3)[0].total
+    50
     """
     bits = len(wanted.needs)
     tally = Tally(met=[0] * bits, only=[0] * bits, spread=[0] * BINS)

@@ -14,6 +14,9 @@ from checkcloth.cloth.chosen import Chosen
 from checkcloth.cloth.colourway import Colourway, tones_of
 from checkcloth.colour.arrays import Floats, as_whole
 from checkcloth.colour.spaces import srgb_to_oklab
+from checkcloth.explore.search.blocks import colourway_of
+from checkcloth.explore.search.order import best_order
+from checkcloth.explore.search.reason import closest_words
 
 if TYPE_CHECKING:
     from checkcloth.explore.search.result import SearchResult
@@ -106,7 +109,11 @@ def farthest_points(places: Floats, count: int) -> tuple[list[int], list[float]]
 
 @dataclass(frozen=True)
 class Shortlisted:
-    """One colourway of a shortlist, and why it is there."""
+    """One colourway of a shortlist, and why it is there.
+
+    >>> Shortlisted(Colourway("white", ["navy"]), 22.8, 0.0, "the best found").reason
+    'the best found'
+    """
 
     colourway: Colourway
     value: float
@@ -123,6 +130,11 @@ class Shortlist:
     members : tuple of Shortlisted
     origin : dict
         How they came about, for the wall and for a saved set.
+
+    Examples
+    --------
+    >>> print(Shortlist((Shortlisted(Colourway("white", ["navy"]), 22.8, 0.0, "the best"),), {}))
+    shortlist of 1 colourway
     """
 
     members: tuple[Shortlisted, ...]
@@ -178,11 +190,15 @@ def shortlist_of(result: SearchResult, count: int = 24) -> Shortlist:
     result : SearchResult
     count : int
         1 to 500; fewer come back where fewer were found.
-    """
-    from checkcloth.explore.search.order import best_order
-    from checkcloth.explore.search.reason import closest_words
-    from checkcloth.explore.search.result import colourway_of
 
+    Examples
+    --------
+    >>> from checkcloth import Palette
+    >>> from checkcloth.explore.search import Wanted, search
+    >>> result = search(Wanted(Palette("coast", ["white", "navy", "teal", "gold"]), 2))
+    >>> len(shortlist_of(result, 3))
+    3
+    """
     count = as_whole(count, "count", 1, 500)
     if not result.found:
         return Shortlist((), result.origin)

@@ -39,6 +39,12 @@ class Seen:
     ----------
     lab : ndarray, shape (C+1, C+1, 3)
     luminance : ndarray, shape (C+1, C+1)
+
+    Examples
+    --------
+    >>> seen = Seen(np.zeros((2, 2, 3)), np.array([[1.0, 0.0], [0.0, 0.0]]))
+    >>> seen.apart("ratio", (0, 0), (1, 1)).item()
+    21.0
     """
 
     lab: Floats
@@ -66,6 +72,11 @@ class CaseTables:
     Each is symmetric, shape (C, C): [i, j] is what a check of stripes i and j alone
     would score, [i, i] a check of stripe i alone. A check of more stripes scores the
     least entry over its pairs (for one stripe the diagonal).
+
+    >>> from checkcloth import Palette
+    >>> wanted = Wanted(Palette("coast", ["white", "navy", "teal"]), 2, grounds=["white"])
+    >>> tables_of(wanted, 0).least("ground_single", "dl", "normal").round(1).tolist()
+    [[0.0, 0.0, 0.0], [0.0, 44.3, 26.6], [0.0, 26.6, 26.6]]
     """
 
     def __init__(self, wanted: Wanted, case: Case) -> None:
@@ -159,5 +170,11 @@ class CaseTables:
 
 @lru_cache(maxsize=4)
 def tables_of(wanted: Wanted, number: int) -> CaseTables:
-    """Return the tables of a case by its number; blocks of one case find them ready."""
+    """Return the tables of a case by its number; blocks of one case find them ready.
+
+    >>> from checkcloth import Palette
+    >>> wanted = Wanted(Palette("coast", ["white", "navy", "teal"]), 2, grounds=["white"])
+    >>> tables_of(wanted, 0).tones.shape
+    (4, 4, 3)
+    """
     return CaseTables(wanted, wanted.case(number))

@@ -48,6 +48,13 @@ class Tally:
         That failed this condition and no other: what dropping it alone would add.
     spread : list of int
         Colourways by measure, in ``BINS`` bins; see :func:`bins_of`.
+
+    Examples
+    --------
+    >>> tally = Tally(10, 4, [6], [6], [10])
+    >>> tally.add(Tally(5, 1, [2], [3], [5]))
+    >>> tally.total, tally.met
+    (15, [8])
     """
 
     total: int = 0
@@ -66,7 +73,11 @@ class Tally:
 
 
 def bins_of(values: Floats, measure: str) -> NDArray[np.intp]:
-    """Return the bin of each value: half units of a difference, tenths of a ratio."""
+    """Return the bin of each value: half units of a difference, tenths of a ratio.
+
+    >>> bins_of(np.array([0.4, 0.6, 7.0]), "least_edge").tolist()
+    [0, 1, 14]
+    """
     width = 10 if measure.endswith("_ratio") else 2
     scaled = np.floor(np.where(np.isfinite(values), values, 0) * width)
     return np.asarray(np.clip(scaled, 0, BINS - 1), dtype=np.intp)
@@ -77,6 +88,13 @@ def fail_tables(tables: CaseTables, wanted: Wanted) -> list[Table]:
 
     One over single colours or pairs; a second, over up to four colours, where crossings
     are compared among themselves.
+
+    >>> from checkcloth import Palette
+    >>> from checkcloth.explore.search.tables import tables_of
+    >>> coast = Palette("coast", ["white", "navy", "teal"])
+    >>> wanted = Wanted(coast, 1, grounds=["white"], ground_apart=30)
+    >>> [table.tolist() for table in fail_tables(tables_of(wanted, 0), wanted)]
+    [[1, 0, 1]]
     """
     needs = wanted.needs
     bits = len(needs)
@@ -135,6 +153,12 @@ def each_value(tables: CaseTables, wanted: Wanted) -> Floats:
     """Return the measure of every colourway of a case, in colex order of the free colours.
 
     For palettes that fit memory: eight bytes a colourway.
+
+    >>> from checkcloth import Palette
+    >>> from checkcloth.explore.search.tables import tables_of
+    >>> wanted = Wanted(Palette("coast", ["white", "navy", "teal"]), 1, grounds=["white"])
+    >>> each_value(tables_of(wanted, 0), wanted).round(1).tolist()
+    [22.8, 11.1]
     """
     case = tables.case
     if case.must:
@@ -171,6 +195,13 @@ def tally_case(tables: CaseTables, wanted: Wanted, low: int, high: int) -> Tally
 
     Where nothing is to choose (all stripes are colours that must be in) the whole case is
     one colourway, counted when ``low`` is 0.
+
+    >>> from checkcloth import Palette
+    >>> from checkcloth.explore.search.tables import tables_of
+    >>> coast = Palette("coast", ["white", "navy", "teal"])
+    >>> wanted = Wanted(coast, 1, grounds=["white"], ground_apart=20)
+    >>> tally_case(tables_of(wanted, 0), wanted, 0, 2).met
+    [2]
     """
     case, needs = tables.case, wanted.needs
     bits = len(needs)

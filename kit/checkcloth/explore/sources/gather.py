@@ -67,6 +67,13 @@ def gather(pixels: NDArray[np.uint8], count: int) -> tuple[Floats, Floats]:
     -----
     k-means on box means in Oklab. A box weighs the square root of its pixels, so that a
     small accent is not drowned by a large sky; shares are of pixels.
+
+    Examples
+    --------
+    >>> pixels = np.repeat([[[0, 0, 128]], [[255, 255, 255]]], [3, 1], axis=0).reshape(-1, 3)
+    >>> colours, shares = gather(pixels.astype(np.uint8), 6)
+    >>> shares.tolist()
+    [0.75, 0.25]
     """
     places, counts = _boxes(pixels)
     weights = np.sqrt(counts)

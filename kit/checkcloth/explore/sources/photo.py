@@ -18,6 +18,7 @@ from checkcloth.colour.arrays import Floats, as_whole
 from checkcloth.errors import FileFormatError
 from checkcloth.explore.sources.gather import gather
 from checkcloth.explore.sources.naming import css_names_for
+from checkcloth.explore.sources.picture_limits import check_header, check_scans
 
 if TYPE_CHECKING:
     from PIL import Image
@@ -46,6 +47,12 @@ class Photo:
         False where it is more than half transparent; those pixels do not count.
     size : tuple of int
         Width and height of the picture itself, upright.
+
+    Examples
+    --------
+    >>> white = np.full((2, 3, 3), 255, dtype=np.uint8)
+    >>> Photo("halt", white, np.ones((2, 3), dtype=bool), (3, 2)).size
+    (3, 2)
     """
 
     name: str
@@ -147,10 +154,17 @@ def open_photo(source: str | PathLike[str] | bytes | bytearray | memoryview) -> 
     FileFormatError
         For a broken picture, one that is too large (also a small file that would unpack
         to a large picture), or a file that is none.
+
+    Examples
+    --------
+    >>> from checkcloth import Check, Colourway, tile_png
+    >>> open_photo(tile_png(Colourway("white", ["navy"]), Check("1/2 in", 1), 100)).size
+    (100, 100)
     """
     from PIL import Image, UnidentifiedImageError
 
     name, raw = _bytes_of(source)
+    check_header(raw, name)
     Image.init()
     # Pillow before 11.3 does not know AVIF.
     formats = [kind for kind in _FORMATS if kind in Image.OPEN]
@@ -166,6 +180,7 @@ def open_photo(source: str | PathLike[str] | bytes | bytearray | memoryview) -> 
                     f"{name}: must have at most {MOST_PIXELS // 10**6} megapixels, "
                     f"found {image.width} × {image.height}"
                 )
+            check_scans(raw, image.width * image.height, name)
             image.load()
             small = _in_eight_bits(_upright_sample(image), name)
             turned = image.getexif().get(0x0112, 1) in (5, 6, 7, 8)
@@ -219,6 +234,13 @@ def palette_from_photo(
     ------
     ArgumentError, FileFormatError
         See :func:`open_photo`; also for a picture that is all transparent.
+
+    Examples
+    --------
+    >>> from checkcloth import Check, Colourway, tile_png
+    >>> picture = tile_png(Colourway("white", ["navy"]), Check("1/2 in", 1), 100)
+    >>> print(palette_from_photo(picture, 6, name="halt"))
+    palette halt: 3 colours
     """
     count = as_whole(colours, "colours", 6, 24)
     photo = source if isinstance(source, Photo) else open_photo(source)

@@ -15,7 +15,11 @@ __all__ = ["oklch_text", "shift_palette"]
 
 
 def oklch_text(lightness: float, chroma: float, hue: float) -> str:
-    """Return a CSS ``oklch()`` text: lightness 0–1, chroma, hue in degrees."""
+    """Return a CSS ``oklch()`` text: lightness 0–1, chroma, hue in degrees.
+
+    >>> oklch_text(0.6, 0.1, 370)
+    'oklch(60.0000% 0.10000 10.000)'
+    """
     return f"oklch({lightness * 100:.4f}% {chroma:.5f} {hue % 360:.3f})"
 
 

@@ -1,0 +1,90 @@
+"""The desk under a finger: tap, keep, put in order, slide, and scroll the wall, with no mouse."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from desk_driver import DeskPage
+from playwright.sync_api import expect
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture
+def lab_options():
+    # A tablet held upright.
+    return {"viewport": {"width": 820, "height": 1180}, "has_touch": True, "is_mobile": True}
+
+
+@pytest.fixture
+def desk(lab):
+    lab.open_notebook("explore.ipynb")
+    lab.run_all()
+    return DeskPage(lab)
+
+
+class Finger:
+    """One finger on the glass, through the browser's own input."""
+
+    def __init__(self, page):
+        self.page = page
+        self.session = page.context.new_cdp_session(page)
+
+    def _send(self, kind, *points):
+        touches = [{"x": x, "y": y} for x, y in points]
+        self.session.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": touches})
+
+    def drag(self, start, end, steps=12):
+        (x1, y1), (x2, y2) = start, end
+        self._send("touchStart", start)
+        for step in range(1, steps + 1):
+            part = step / steps
+            self._send("touchMove", (x1 + (x2 - x1) * part, y1 + (y2 - y1) * part))
+            self.page.wait_for_timeout(16)
+        self._send("touchEnd")
+
+
+def middle(locator):
+    locator.scroll_into_view_if_needed()
+    box = locator.bounding_box()
+    return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+
+
+def test_by_touch(lab, desk):
+    root = desk.root
+    look = root.get_by_role("region", name="Close look")
+
+    # Tap one to look at it closely, keep it, and another.
+    for place in (0, 1):
+        desk.option(place).tap()
+        name = desk.ask("desk.wall.names")[place]
+        expect(look.get_by_role("heading", level=3)).to_have_text(name)
+        look.get_by_role("button", name="Keep").tap()
+        desk.until("len(desk.kept)", place + 1)
+
+    # Put the second first.
+    first, second = desk.ask("[card.number for card in desk.state.kept]")
+    root.locator(f'.cc-kept-one[data-number="{first}"]').get_by_role(
+        "button", name=re.compile("later$")
+    ).tap()
+    desk.until("[card.number for card in desk.state.kept]", [second, first])
+
+    # Slide the overlay strength; the wall follows.
+    finger = Finger(lab.page)
+    before = desk.ask("desk.state.strength"), desk.pixels()
+    x, y = middle(desk.slider("Overlay strength, %"))
+    finger.drag((x, y), (x + 60, y))
+    desk.wait_for_painted()
+    assert desk.ask("desk.state.strength") > before[0] + 0.05
+    assert desk.pixels() != before[1]
+
+    # A finger on the wall scrolls it, and keeps nothing by accident.
+    scroller = desk.wall
+    x, y = middle(scroller)
+    top = scroller.evaluate("wall => wall.scrollTop")
+    finger.drag((x, y + 120), (x, y - 160))
+    lab.page.wait_for_function("([wall, top]) => wall.scrollTop > top + 100",
+                               arg=[scroller.element_handle(), top])  # fmt: skip
+    assert desk.ask("len(desk.kept)") == 2
+    assert not lab.problems

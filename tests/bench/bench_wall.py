@@ -48,6 +48,7 @@ LISTEN = """attribute => {
             requestAnimationFrame(count);
         }, {capture: true, once: true});
         const watch = new MutationObserver(() => {
+            if (!pressed) return; // a paint that was due before the key press
             watch.disconnect();
             const seen = frames;
             requestAnimationFrame(() => {

@@ -116,7 +116,7 @@ def test_a_wrong_sett_is_said_beside_it_and_nothing_is_written(lab, desk, form):
     fold(form, "More for the mill")
     form.get_by_label("Ends").fill("64")
     form.get_by_label("Picks").focus()
-    beside = form.locator(".cc-hand-off-field").filter(has=form.page.get_by_label("Ends"))
+    beside = form.locator(".cc-form-field").filter(has=form.page.get_by_label("Ends"))
     alert = beside.get_by_role("alert")
     alert.filter(has_text="such as '64 per in' or '24 per cm', found '64'").wait_for()
     # Closed again, the fold opens by itself when the button is pressed.
@@ -180,7 +180,7 @@ def test_fields_stand_in_line_with_room(lab, desk, form, width):
         *(f"More for the {who}" for who in ("printer", "mill", "shop")),
     ):
         fold(form, title)
-    fields = form.locator(".cc-hand-off-field :is(input[type=text], select)")
+    fields = form.locator(".cc-form-field :is(input[type=text], select)")
     boxes = fields.evaluate_all(
         "found => found.map(one => one.getBoundingClientRect()).map(b => [b.left, b.width])"
     )

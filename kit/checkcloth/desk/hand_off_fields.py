@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from html import escape
-from pathlib import Path
 from typing import Any
 
 import ipywidgets
 
-from checkcloth.desk.fold import Fold
+from checkcloth.desk.form_parts import Fold, form_style
 from checkcloth.desk.hand_off_reading import DEFAULTS
 from checkcloth.output.press import INTENTS
 
@@ -91,7 +90,6 @@ class HandOffFields:
         self._name_folds()
 
     def _lay_out(self) -> None:
-        style = (Path(__file__).parent / "page" / "hand_off.css").read_text("utf-8")
         ticks = self._keep(ipywidgets.VBox([self._field("zipped"), self._field("replace")]))
         ticks.add_class("cc-ticks")
         first = self._grid(
@@ -116,8 +114,7 @@ class HandOffFields:
             self.fold_of |= dict.fromkeys(names, part)
         folds = self._keep(ipywidgets.VBox([fold.box for fold in self.folds.values()]))
         folds.add_class("cc-folds")
-        sheet = self._keep(ipywidgets.HTML(f"<style>{style}</style>"))
-        self.box = self._keep(ipywidgets.VBox([sheet, first, folds]))
+        self.box = self._keep(ipywidgets.VBox([self._keep(form_style()), first, folds]))
         self.box.add_class("cc-hand-off-fields")
 
     def _keep(self, widget: Any) -> Any:
@@ -126,12 +123,12 @@ class HandOffFields:
 
     def _grid(self, *fields: Any) -> Any:
         grid = self._keep(ipywidgets.Box(fields))
-        grid.add_class("cc-hand-off-grid")
+        grid.add_class("cc-form-grid")
         return grid
 
     def _field(self, name: str) -> Any:
         box = self._keep(ipywidgets.VBox([self.inputs[name], self.errors[name]]))
-        box.add_class("cc-hand-off-field")
+        box.add_class("cc-form-field")
         return box
 
     @property

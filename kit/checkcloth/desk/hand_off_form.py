@@ -68,10 +68,11 @@ class HandOffForm:
         self.said.add_class("cc-said")
         self.links = ipywidgets.Output()
         self._row = ipywidgets.Box([self.export, self.stop, self.bar])
-        self._row.add_class("cc-hand-off-row")
+        self._row.add_class("cc-form-row")
         self._heading = ipywidgets.HTML("<h3>Files for the printer, the mill and the shop</h3>")
         parts = [self._heading, self.fields.box, self._row, self.said, self.links]
         self.box = ipywidgets.VBox(parts)
+        self.box.add_class("cc-form")
         self.box.add_class("cc-hand-off")
         self.export.on_click(lambda _: self._begin())
         self.stop.on_click(lambda _: self.ask_to_stop())

@@ -65,7 +65,7 @@ def meanings() -> Listing:
     return Listing(("mixing or option", "what it stands for"), (*named, *MIXING_OPTIONS.items()))
 
 
-def thread_shares(most: int = 9) -> Listing:
+def thread_shares(most: int = 6) -> Listing:
     """Return the warp's share of a plain-weave cell by thread count, exactly and in per cent.
 
     >>> print(thread_shares(3))

@@ -81,7 +81,8 @@ def open_desk(
     names = [one.name for one in members]
     if palette and palette not in names:
         raise ArgumentError(f"palette must be one of {', '.join(names)}, found {shown(palette)}")
-    stem = "".join(c if c.isalnum() or c in "-_" else "-" for c in name)[:60] or "explore"
+    stem = "".join(c if c.isalnum() or c in "-_" else "-" for c in name)
+    stem = stem[:60].strip("-") or "explore"
     where = Path(folder).resolve()
     if not where.is_dir():
         raise ArgumentError(f"folder must be there, found {shown(str(folder))}")

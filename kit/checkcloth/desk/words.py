@@ -48,6 +48,14 @@ COLUMNS: dict[str, str] = {
     },
     **{one.name: one.words for one in WHOLE_CLOTH},
 }
+# Short enough for a choice to be read whole; what each stands for in full is Mixing.meaning.
+MIXING_WORDS = {
+    "source-over": "source-over, as on screens",
+    "source-over-linear": "source-over-linear, as light",
+    "multiply": "multiply, transparent inks",
+    "woven": "woven, fine threads",
+    "pigment": "pigment, an estimate",
+}
 _YES_NO = {one.name for one in WHOLE_CLOTH if one.yes_no}
 _CLOTH_DIGITS = {one.name: one.digits for one in WHOLE_CLOTH}
 VISION_WORDS = {

@@ -109,7 +109,7 @@ class Fields:
         number = self.whole("version")
         if number > version:
             raise FileFormatError(
-                f"{self._source}: version must be at most {version}, found {number}; "
+                f"{self._source}: version must be at most {version}, found {shown(number)}; "
                 "it was written by a newer checkcloth, which opens it"
             )
         if number < 1:

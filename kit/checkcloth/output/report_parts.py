@@ -25,8 +25,8 @@ __all__ = ["Grid", "Heading", "Part", "SignatureLines", "Text", "parts_of"]
 _MOST_ROWS = 200
 # Widths of some columns by the first word of their heading; the others count as 1.
 _WIDTHS = {
-    "Colourway": 2.4, "Strength": 1.15, "Mixing": 1.6, "Lightness": 1.3, "Evenness": 1.25,
-    "From": 1.1, "Tones": 0.8, "Distinct": 1.15,
+    "Colourway": 2.4, "Strength": 1.15, "Mixing": 1.6, "Lightness,": 1.6, "From": 1.1,
+    "Tones,": 1.0,
 }  # fmt: skip
 
 
@@ -92,7 +92,10 @@ def _score_table(table: ScoreTable) -> list[Part]:
     first = len(columns) - len(table.visions) - 5
     out: list[Part] = []
     for caption, places in (
-        (str(table), [0, *range(1, 3), *range(first, len(columns))]),
+        (
+            f"{table}; tones are distinct from ΔE00 {table.threshold:g}",
+            [0, *range(1, 3), *range(first, len(columns))],
+        ),
         ("Closest pairs of each kind", [0, *range(3, first)]),
     ):
         grid = Grid(
@@ -134,7 +137,7 @@ def _striping(result: Striping) -> list[Part]:
 
 
 def _strike_off(result: StrikeOff) -> list[Part]:
-    widths = (2.3, 1.15, 0.9, 1.2, 1.2, 1.15, 0.8, 0.85, 0.85, 0.85, 1.5, 0.85)
+    widths = (2.2, 1.15, 0.9, 1.45, 1.45, 1.15, 0.8, 0.85, 0.85, 0.85, 1.5, 0.85)
     out: list[Part] = [
         Heading(f"Strike-off: {result.colourway.name or result.colourway}", new_page=True),
         Text(f"Specification: {result.colourway}."),

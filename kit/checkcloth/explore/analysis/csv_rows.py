@@ -139,12 +139,14 @@ def read_rows(
                 columns = [value.strip().lower() for value in values]
                 while columns and not columns[-1]:
                     columns.pop()  # spreadsheets leave empty columns at the end
-                for place, column in enumerate(columns):
-                    if column in columns[:place]:
+                seen: set[str] = set()
+                for column in columns:
+                    if column in seen:
                         raise FileFormatError(
                             f"{source}, line {line}: header must name each column once, "
                             f"found {shown(column)} twice"
                         )
+                    seen.add(column)
                 yield Row({column: column for column in columns}, line, source, mark != ",")
                 continue
             if any(value.strip() for value in values[len(columns) :]):

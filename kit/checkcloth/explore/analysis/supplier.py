@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from difflib import get_close_matches
 from os import PathLike
 from pathlib import Path
 
@@ -206,8 +207,10 @@ def read_supplier_palette(
     names = {member.name for member in members}
     for ground in wanted:
         if ground not in names:
+            near = get_close_matches(ground, names, 3, 0.5) or sorted(names)[:3]
             raise ArgumentError(
-                f"grounds must be shades of {file.name} that can be used, found {shown(ground)}"
+                f"grounds must be shades of {file.name} that can be used, such as "
+                f"{', '.join(near)}; found {shown(ground)}"
             )
     if not members:
         raise FileFormatError(

@@ -1,0 +1,248 @@
+"""The wall under load: minutes of moves, keeps, undos, names, draws, exports. A script, not a test.
+
+    python tests/bench/load_wall.py [minutes]
+
+Starts its own JupyterLab and Chromium and works the desk as a restless hand would: keys,
+sliders and buttons, by a fixed seed. Every minute it prints how many actions were done, how
+long a move of the strength slider took from key press to painted wall, and what memory the
+kernel and the page hold after collecting. It asserts nothing.
+"""
+
+from __future__ import annotations
+
+import os
+import platform
+import random
+import statistics
+import sys
+import tempfile
+import time
+from collections import Counter
+from pathlib import Path
+from typing import Any
+
+from bench_wall import FIRST, LISTEN, ROOT, memory, percentile  # sets the paths of the drivers
+
+import nbformat  # isort: skip
+from lab_driver import CHROMIUM_FLAGS, LabServer, find_chromium  # isort: skip
+from lab_page import LabPage  # isort: skip
+from nbformat.v4 import new_code_cell, new_notebook  # isort: skip
+
+CELL = """from checkcloth.desk import open_desk
+desk = open_desk({palettes!r}, palette="harvest-stall", stripes=6, count=500)
+desk"""
+STRENGTH, SIZE, STRIPES = "Overlay strength, %", "Check size", "Stripes"
+# Out of a hundred actions, about so many of each; a strength action is ten moves.
+SHARES = {
+    "strength": 24, "size": 10, "look": 14, "keep": 12, "drop": 6, "undo": 8, "redo": 6,
+    "name": 5, "note": 2, "draw": 2, "more": 2, "different": 2, "compare": 4, "scroll": 4,
+    "stripes": 1, "sort": 1, "vision": 1,
+}  # fmt: skip
+EXPORT_EACH = 30.0  # seconds
+
+
+class Hand:
+    """One who works the desk, and counts."""
+
+    def __init__(self, lab: LabPage, seed: int = 7) -> None:
+        self.lab, self.page = lab, lab.page
+        self.chance = random.Random(seed)
+        self.counts: Counter[str] = Counter()
+        self.times: list[float] = []
+        self.lost = 0
+        self.wrong: Counter[str] = Counter()
+
+    def slider(self, name: str, key: str | None = None) -> int:
+        """Focus a slider; return where it stands."""
+        handle = self.page.get_by_role("slider", name=name, exact=True)
+        handle.focus()
+        return round(float(handle.get_attribute("aria-valuenow") or 0))
+
+    def press_on_wall(self, key: str) -> None:
+        """Focus some colourway that is in sight, and press a key there."""
+        options = self.page.locator(".cc-wall .cc-option")
+        options.nth(self.chance.randrange(min(12, options.count()))).focus()
+        self.page.keyboard.press(key)
+
+    # -- what it does -----------------------------------------------------------------------
+
+    def strength(self) -> None:
+        place = self.slider(STRENGTH)
+        key = "ArrowRight" if place < 50 else "ArrowLeft"
+        for _ in range(10):
+            self.page.evaluate(LISTEN, "data-stamp")
+            self.page.keyboard.press(key)
+            took = self.page.evaluate(
+                "() => Promise.race([window.benchWait, new Promise(done => "
+                "setTimeout(() => done(null), 10000))])"
+            )
+            if took is None:
+                self.lost += 1
+            else:
+                self.times.append(took[0])
+            self.counts["strength moves"] += 1
+
+    def size(self) -> None:
+        place = self.slider(SIZE)
+        for _ in range(5):
+            self.page.keyboard.press("ArrowRight" if place < 16 else "ArrowLeft")
+            self.counts["size moves"] += 1
+
+    def stripes(self) -> None:
+        place = self.slider(STRIPES)
+        self.page.keyboard.press("ArrowRight" if place < 6 else "ArrowLeft")
+
+    def look(self) -> None:
+        options = self.page.locator(".cc-wall .cc-option")
+        options.nth(self.chance.randrange(min(12, options.count()))).click(force=True)
+
+    def keep(self) -> None:
+        if self.page.locator(".cc-kept-one").count() > 12:  # a set of a steady size
+            self.drop()
+        else:
+            self.press_on_wall("k")
+
+    def drop(self) -> None:
+        kept = self.page.locator(".cc-kept-one")
+        if kept.count() > 3:
+            kept.first.get_by_role("button", name="Drop").first.click()
+
+    def undo(self) -> None:
+        self.press_on_wall("u")
+
+    def redo(self) -> None:
+        self.press_on_wall("r")
+
+    def name(self) -> None:
+        self.press_on_wall("n")
+        self.page.keyboard.type(f"Idea {self.chance.randrange(1000)}")
+        self.page.keyboard.press("Enter")
+
+    def note(self) -> None:
+        self.press_on_wall("t")
+        self.page.keyboard.type("for the window seat")
+        self.page.keyboard.press("Enter")
+
+    def draw(self) -> None:
+        self.page.get_by_role("button", name="New draw from the palette").click()
+
+    def more(self) -> None:
+        self.press_on_wall("m")
+
+    def different(self) -> None:
+        self.press_on_wall("d")
+
+    def compare(self) -> None:
+        self.press_on_wall("c")
+
+    def scroll(self) -> None:
+        self.press_on_wall(self.chance.choice(("PageDown", "PageUp", "Home", "End")))
+
+    def sort(self) -> None:
+        self.page.get_by_label("Sort by").select_option(index=self.chance.randrange(3))
+
+    def vision(self) -> None:
+        self.page.get_by_label("Seen").select_option(self.chance.choice(("normal", "deutan")))
+
+    def export(self) -> None:
+        """Hand the kept off into the same folder again; wait until it is done."""
+        if not self.page.locator(".cc-kept-one").count():
+            self.press_on_wall("k")
+        self.lab.ask("setattr(desk.controls.exported, 'value', '')")
+        self.page.get_by_role("button", name="Export the kept").click()
+        end = time.monotonic() + 60
+        while "exported to" not in (said := self.lab.ask("desk.controls.exported.value")):
+            if "Not exported" in said or time.monotonic() > end:
+                self.wrong[f"export: {said}"] += 1
+                return
+            self.page.wait_for_timeout(100)
+
+    # -- all of it --------------------------------------------------------------------------
+
+    def act(self) -> None:
+        """Do something by chance."""
+        what = self.chance.choices(list(SHARES), list(SHARES.values()))[0]
+        self.do(what)
+        self.page.wait_for_timeout(self.chance.choice((0, 20, 120)))
+
+    def do(self, what: str) -> None:
+        try:
+            getattr(self, what)()
+        except Exception as error:  # go on, and say so at the end
+            self.wrong[f"{what}: {type(error).__name__} {str(error)[:200]}"] += 1
+        self.counts[what] += 1
+        said = self.page.locator(".cc-status").first.text_content() or ""
+        if said.startswith("Not done"):
+            self.wrong[said[:120]] += 1
+
+
+def load(lab: LabPage, minutes: float) -> None:
+    page = lab.page
+    lab.open_notebook("wall.ipynb")
+    lab.dismiss_dialogs()
+    cores, load_now = os.cpu_count(), os.getloadavg()[0]
+    print(f"{platform.machine()}, {cores} cores, load {load_now:.1f}, "
+          f"Python {platform.python_version()}, "
+          f"Chromium {page.context.browser.version}")  # fmt: skip
+    page.evaluate(FIRST)
+    page.wait_for_timeout(2000)
+    lab.ask("[setattr(desk.controls.folder, 'value', '../out'), "
+            "setattr(desk.controls.replace, 'value', True)]")  # fmt: skip
+    session = page.context.new_cdp_session(page)
+    session.send("Performance.enable")
+    hand = Hand(lab)
+    report(0, hand, lab, session)
+    begun = exported = last = time.monotonic()
+    while (now := time.monotonic()) - begun < 60 * minutes:
+        if now - exported > EXPORT_EACH:
+            hand.do("export")
+            exported = time.monotonic()
+        hand.act()
+        if time.monotonic() - last >= 60:
+            last += 60
+            report((time.monotonic() - begun) / 60, hand, lab, session)
+    print("counts:", dict(sorted(hand.counts.items())))
+    print("faults said or met:", dict(hand.wrong) or "none")
+    print("faults in desk.troubles:", lab.ask("desk.troubles"))
+    print("problems on the page:", lab.problems or "none")
+
+
+def report(minute: float, hand: Hand, lab: LabPage, session: Any) -> None:
+    """Print a line; the times are those since the last."""
+    hand.page.wait_for_timeout(1000)
+    kernel, heap = memory(lab, session)
+    nodes = hand.page.evaluate("() => document.querySelectorAll('*').length")
+    times, hand.times = hand.times, []
+    delay = f"{statistics.median(times):5.0f} {percentile(times, 0.95):5.0f}" if times else " " * 11
+    done = sum(count for name, count in hand.counts.items() if name not in ("strength", "size"))
+    steps, kept = lab.ask("len(desk.history.past)"), lab.ask("len(desk.kept)")
+    print(f"{minute:5.1f} min {done:6} actions  strength {delay} ms  kernel {kernel:6.1f} MiB  "
+          f"page {heap:5.1f} MiB  {nodes:5} nodes  {steps:>3} steps  {kept:>3} kept  "
+          f"{hand.lost} lost  load {os.getloadavg()[0]:.1f}", flush=True)  # fmt: skip
+
+
+def main(minutes: float) -> None:
+    from playwright.sync_api import sync_playwright
+
+    with tempfile.TemporaryDirectory() as root, tempfile.TemporaryDirectory() as home:
+        folder = Path(root) / "bench"
+        (folder / "notebooks").mkdir(parents=True)
+        cell = new_code_cell(CELL.format(palettes=str(ROOT / "palettes")))
+        kernel = {"kernelspec": {"name": "python3", "display_name": "Python 3"}}
+        nbformat.write(new_notebook(cells=[cell], metadata=kernel), folder / "notebooks/wall.ipynb")
+        server = LabServer(Path(root), Path(home), ROOT / "kit")
+        server.start()
+        try:
+            with sync_playwright() as playwright:
+                browser = playwright.chromium.launch(
+                    executable_path=find_chromium(), args=list(CHROMIUM_FLAGS)
+                )
+                context = browser.new_context(viewport={"width": 1400, "height": 1000})
+                load(LabPage(context.new_page(), server, folder), minutes)
+                browser.close()
+        finally:
+            server.stop()
+
+
+if __name__ == "__main__":
+    main(float(sys.argv[1]) if len(sys.argv) > 1 else 30)

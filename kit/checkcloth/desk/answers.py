@@ -154,7 +154,7 @@ def pastel_needs(
             said.append(f"the {name} from {enough[0]} %")
         else:
             said.append(f"the {name} never: it ends at ΔE00 {column[-1]:.1f}")
-    return f"{'; '.join(said)}.".capitalize().replace("δe00", "ΔE00")
+    return f"{'; '.join(said)}."
 
 
 def balanced_enough(within: Fraction = Fraction(1, 100)) -> str:

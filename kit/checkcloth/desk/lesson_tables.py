@@ -19,7 +19,10 @@ _WORDS = (
     ("single", "a stripe over the ground"),
     ("crossing", "a warp stripe over a weft stripe"),
     ("overlay strength", "how much of each stripe's colour reaches the cloth, 0 to 100 %"),
-    ("ΔE00", "how different two colours look (CIEDE2000): about 1 can just be seen, 10 is plain"),
+    (
+        "ΔE00",
+        "difference of two colours (CIEDE2000): 1 can just be seen, 10 is plain (common practice)",
+    ),
 )
 
 

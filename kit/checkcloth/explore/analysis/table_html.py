@@ -102,10 +102,9 @@ def table_html(scores: ScoreTable, most: int = MOST_ROWS) -> str:
     It scrolls sideways inside its cell rather than being cut.
     """
     shown = telling_columns(scores)[:-1]
-    rows = [
-        [Cell(name, colour=afar), *row]
-        for name, *row, afar in telling_rows(scores, most)
-    ]  # fmt: skip
+    rows: list[list[str | Cell]] = [
+        [Cell(name, colour=afar), *row] for name, *row, afar in telling_rows(scores, most)
+    ]
     caption = str(scores)
     if len(scores) > most:
         caption += f"; the first {most} shown"

@@ -21,6 +21,7 @@ from checkcloth.cloth.threads import Sett
 from checkcloth.colour.css import parse_css
 from checkcloth.explore.analysis.colourway_csv import read_colourways, write_colourways
 from checkcloth.explore.analysis.readings import read_readings
+from checkcloth.explore.analysis.supplier import read_supplier_palette
 from checkcloth.explore.sources.photo import open_photo
 from checkcloth.output.manifest import verify
 from checkcloth.output.press import open_press
@@ -29,6 +30,7 @@ from checkcloth.output.tokens import palette_tokens, read_tokens
 PALETTE = Palette("bay", ["navy", "oklch(62% 0.15 30)", "#f4ecd8"])
 KEPT = ChosenSet(Check("1/2 in", 2), [Colourway("white", ["navy", "teal"], name="Quay")], "bay")
 READINGS = "tone,L*,a*,b*\nwhite,95.1,0.2,-0.3\nnavy on white,40.2,3.5,-21.0\n"
+SHADES = "shade,code,hex,L*,a*,b*,light,remark\nTide,R1,#2b6c7a,41.8,-15.9,-13.4,D65/2,ok\n"
 MANIFEST = '{"format": "checkcloth hand-off", "version": 1, "files": []}'
 
 
@@ -81,6 +83,11 @@ READERS: dict[str, tuple[str, Callable[[Path], Any], list[bytes]]] = {
         "a.csv",
         lambda file: read_readings(file, illuminant="D65", observer=2),
         [READINGS.encode(), READINGS.replace(",", ";").encode("utf-8-sig")],
+    ),
+    "shades": (
+        "a.csv",
+        read_supplier_palette,
+        [SHADES.encode(), SHADES.replace(",", ";").encode("utf-8-sig")],
     ),
     "photo": ("a.png", open_photo, [_picture(kind) for kind in ("PNG", "JPEG", "GIF", "TIFF")]),
     "press": (

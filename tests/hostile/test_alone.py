@@ -175,7 +175,9 @@ def pages(ran) -> dict[str, Elements]:
     }
 
 
-@pytest.mark.parametrize("file", sorted((KIT / "checkcloth" / "desk" / "page").iterdir()), ids=lambda p: p.name)
+@pytest.mark.parametrize(
+    "file", sorted((KIT / "checkcloth" / "desk" / "page").iterdir()), ids=lambda p: p.name
+)
 def test_the_pages_own_code_loads_nothing(file):
     assert OUTSIDE.findall(file.read_text("utf-8")) == []
     assert "innerHTML" not in file.read_text("utf-8")

@@ -8,6 +8,7 @@ from html import escape
 
 import numpy as np
 
+from checkcloth.base.html import AS_TYPED
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import MIXINGS, find_mixing
 from checkcloth.colour.arrays import Floats
@@ -106,7 +107,7 @@ class MixingTable:
                 f'<tr><th scope="row" style="text-align:left">{escape(label)}</th>{cells}</tr>'
             )
         return (
-            '<div style="overflow-x:auto">'
+            f'<div {AS_TYPED} style="overflow-x:auto">'
             f"<table><caption>Crossing tones under each mixing</caption><tr><td></td>{heads}</tr>"
             f"{''.join(rows)}</table>"
             "<table><caption>Mean difference of the crossings (ΔE00) between two mixings</caption>"

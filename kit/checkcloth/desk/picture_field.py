@@ -15,7 +15,7 @@ __all__ = ["PictureField"]
 
 @lru_cache(maxsize=1)
 def _script() -> str:
-    return (Path(__file__).parent / "page" / "picture.js").read_text("utf-8")
+    return Path(__file__).with_suffix(".js").read_text("utf-8")
 
 
 class PictureField(anywidget.AnyWidget):

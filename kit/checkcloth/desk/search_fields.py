@@ -10,6 +10,7 @@ from checkcloth.cloth.mixing import MIXINGS
 from checkcloth.cloth.palette import Palette
 from checkcloth.colour.vision import VISIONS
 from checkcloth.desk.words import FAINT, MIXING_WORDS, ONE_COLOUR, VISION_WORDS
+from checkcloth.errors import ArgumentError
 from checkcloth.explore.search import MEASURES, Wanted, join_palettes
 from checkcloth.explore.search.needs import measure_parts
 from checkcloth.explore.sources.naming import distinct_names
@@ -190,6 +191,10 @@ class SearchFields:
         ArgumentError
             Where they do not fit together.
         """
+        if both := [name for name in self.must.value if name in self.must_not.value]:
+            raise ArgumentError(
+                f"{', '.join(both)} must not stand both in “Must be in” and in “Must not be in”"
+            )
         asked = {
             name: field.value
             for name, field in self.apart.items()

@@ -12,6 +12,7 @@ from typing import Any
 
 import ipywidgets
 
+from checkcloth.base.html import AS_TYPED
 from checkcloth.cloth.palette import Palette
 from checkcloth.desk.form_parts import Fold, form_style
 from checkcloth.desk.opening import gather_palettes
@@ -102,12 +103,14 @@ class SearchForm:
         """Send the shortlist to the wall of a desk, opened under the form when first needed."""
         if not self.shortlist:
             raise ArgumentError("nothing was found yet: start a search first")
+        self._tell("Laying the shortlist on the wall …")
         names = [palette.name for palette in self.fields.palettes]
         if self.desk is None or list(self.desk.palettes) != names:
             # Palettes made since are offered there too; what is kept goes on.
             self.desk = self._open_wall()
             self.wall.children = [self.desk.box]
         self.desk.show(self.shortlist.colourways, "shortlist of a search")
+        self._tell("The shortlist is on the wall below: tick what you like, or press K on it.")
         return self.desk
 
     # -- searching -------------------------------------------------------------------------------
@@ -209,7 +212,8 @@ class SearchForm:
 
     def _repr_mimebundle_(self, **kwargs: Any) -> dict[str, Any]:
         bundle: dict[str, Any] = dict(self.box._repr_mimebundle_() or {})
-        words = f"<p>{escape(repr(self))}. Run the cell for the form itself.</p>"
+        brief = repr(self).strip("<>").capitalize()
+        words = f"<p {AS_TYPED}>{escape(brief)}. Run the cell for the form itself.</p>"
         found = self.found.value or ""
         return bundle | {"text/plain": repr(self), "text/html": words + found}
 

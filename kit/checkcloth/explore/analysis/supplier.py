@@ -15,7 +15,7 @@ from pathlib import Path
 
 import numpy as np
 
-from checkcloth.base.html import Cell, table
+from checkcloth.base.html import AS_TYPED, Cell, table
 from checkcloth.cloth.palette import MOST_COLOURS, Palette
 from checkcloth.colour.arrays import as_number
 from checkcloth.errors import ArgumentError, FileFormatError, shown
@@ -85,7 +85,7 @@ class SupplierPalette:
             colour = shade.colour.hex if shade.colour else ""
             rows.append([Cell(row[0], colour=colour), *row[1:]])
         notes = "".join(f"<li>{escape(note)}</li>" for note in self.notes)
-        return f"{table([str(self)], HEADINGS, rows, right=(3, 4))}<ul>{notes}</ul>"
+        return f"{table([str(self)], HEADINGS, rows, right=(3, 4))}<ul {AS_TYPED}>{notes}</ul>"
 
 
 def _own_names(shades: list[Shade]) -> tuple[list[Shade], list[str]]:

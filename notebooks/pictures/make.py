@@ -1,4 +1,4 @@
-"""Draw the pictures of the README anew: python notebooks/pictures/make.py.
+"""Draw the pictures of the README and of search.ipynb anew: python notebooks/pictures/make.py.
 
 The picture of the desk needs a browser: ``take_desk.py`` beside this file.
 """
@@ -8,6 +8,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from checkcloth import Check, contact_sheet, draw_colourways, read_palette, score
+from checkcloth.explore.search import Wanted, search
 from checkcloth.output.lesson_figures import kinds_figure
 
 HERE = Path(__file__).parent
@@ -30,6 +31,18 @@ def sheet() -> bytes:
     return picture.png
 
 
+def shortlist() -> bytes:
+    """Draw what search.ipynb brings back: eight of all that meet a brief, good and unlike."""
+    palette = read_palette(PALETTES / "harvest-stall.csv")
+    wanted = Wanted(palette, 4, strengths=[0.5, 0.7], ground_apart=12, crossings_apart=4)
+    good = search(wanted, 100).shortlist(8).colourways
+    named = [one.with_(name=f"Idea {n}") for n, one in enumerate(good, 1)]
+    picture = contact_sheet(
+        named, Check("0.5 in", 4), columns=8, swatch="32 mm", title="A shortlist of eight"
+    )
+    return picture.png
+
+
 def lesson() -> bytes:
     """Draw a figure of the mixing lesson: one crossing under every mixing."""
     palette = read_palette(PALETTES / "tea-table.csv")
@@ -39,4 +52,5 @@ def lesson() -> bytes:
 
 if __name__ == "__main__":
     (HERE / "sheet.png").write_bytes(sheet())
+    (HERE / "shortlist.png").write_bytes(shortlist())
     (HERE / "lesson.png").write_bytes(lesson())

@@ -22,7 +22,7 @@ from desk_driver import DeskPage  # noqa: E402
 from lab_driver import CHROMIUM_FLAGS, LabServer, find_chromium  # noqa: E402
 from lab_page import LabPage  # noqa: E402
 
-SIZE = {"width": 1250, "height": 1500}
+SIZE = {"width": 1250, "height": 2000}
 
 
 def take(folder: Path) -> bytes:

@@ -58,6 +58,13 @@ def test_columns_of_figures_go_right_and_what_matters_is_bold():
     ]  # fmt: skip
 
 
+def test_rows_can_have_headings():
+    found = ElementTree.fromstring(table([], ["", "x"], [["one", "1"]], row_heads=True))
+    head = found.find(".//tbody/tr/th")
+    assert (head.text, head.get("scope")) == ("one", "row")
+    assert [td.text for td in found.iter("td")] == ["1"]
+
+
 def test_a_swatch_shows_its_colour():
     found = ElementTree.fromstring(table([], [], [[Cell("#a1b2c3", colour="#a1b2c3")]]))
     assert "background:#a1b2c3" in found.find(".//span").get("style")

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import csv
+import importlib.util
 import json
 import zipfile
+from pathlib import Path
 
 import pytest
 from desk_driver import DeskPage
@@ -13,6 +15,8 @@ from checkcloth.output.hand_off import open_hand_off
 from checkcloth.output.manifest import read_manifest
 
 pytestmark = pytest.mark.browser
+
+ICC_MAKER = Path(__file__).parents[1] / "output" / "icc_maker.py"
 
 # Everything the bar and the line under it show while files are written, as it shows it.
 _WATCH = """root => {
@@ -56,6 +60,7 @@ def press(form):
 
 
 def test_a_designer_chooses_without_code_and_finds_the_files(lab, desk, form):
+    form.get_by_label("Name of the set").fill("Tea tables, first round")
     form.get_by_label("Folder, beside this notebook").fill("out/tea-table")
     form.get_by_label("Tile resolutions, dpi").fill("150, 300")
     form.get_by_label("Specification sheet").select_option("US Letter")
@@ -84,6 +89,7 @@ def test_a_designer_chooses_without_code_and_finds_the_files(lab, desk, form):
     # What was asked for is on the disk.
     folder = lab.folder / "notebooks" / "out" / "tea-table"
     assert len(open_hand_off(folder).colourways) == 3
+    assert open_hand_off(folder).name == "Tea tables, first round"
     names = [one.file for one in read_manifest(folder)]
     for ending, many in (
         ("-tile-150dpi.png", 3 + 2 * 3), ("-tile-300dpi.png", 3 + 2 * 3), ("-cloth-150dpi.png", 3),
@@ -116,7 +122,7 @@ def test_a_wrong_sett_is_said_beside_it_and_nothing_is_written(lab, desk, form):
     fold(form, "More for the mill")
     form.get_by_label("Ends").fill("64")
     form.get_by_label("Picks").focus()
-    beside = form.locator(".cc-hand-off-field").filter(has=form.page.get_by_label("Ends"))
+    beside = form.locator(".cc-form-field").filter(has=form.page.get_by_label("Ends"))
     alert = beside.get_by_role("alert")
     alert.filter(has_text="such as '64 per in' or '24 per cm', found '64'").wait_for()
     # Closed again, the fold opens by itself when the button is pressed.
@@ -139,6 +145,24 @@ def test_a_wrong_sett_is_said_beside_it_and_nothing_is_written(lab, desk, form):
     form.get_by_label("replace an earlier export there").check()
     press(form)
     form.get_by_text("3 colourways exported to out/explore").wait_for()
+    assert lab.problems == []
+
+
+def test_a_press_profile_is_seen_proofed(lab, desk, form):
+    spec = importlib.util.spec_from_file_location("icc_maker", ICC_MAKER)
+    maker = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(maker)
+    (lab.folder / "notebooks" / "press.icc").write_bytes(maker.make_press_profile())
+    fold(form, "More for the printer")
+    form.get_by_label("Press profile").fill("press.icc")
+    form.get_by_role("button", name="See it proofed").click()
+    form.get_by_text("As designed, left, and as proofed, right").wait_for()
+    assert form.locator(".cc-proof img").count() == 3
+    assert form.get_by_text("greatest shift ΔE00").count() == 3
+    form.get_by_label("Press profile").fill("press.txt")
+    form.get_by_role("button", name="See it proofed").click()
+    form.get_by_role("alert").filter(has_text="No file is there").wait_for()
+    assert form.locator(".cc-proof img").count() == 0
     assert lab.problems == []
 
 
@@ -180,11 +204,11 @@ def test_fields_stand_in_line_with_room(lab, desk, form, width):
         *(f"More for the {who}" for who in ("printer", "mill", "shop")),
     ):
         fold(form, title)
-    fields = form.locator(".cc-hand-off-field :is(input[type=text], select)")
+    fields = form.locator(".cc-form-field :is(input[type=text], select)")
     boxes = fields.evaluate_all(
         "found => found.map(one => one.getBoundingClientRect()).map(b => [b.left, b.width])"
     )
-    assert len(boxes) == 16
+    assert len(boxes) == 17
     assert min(wide for _, wide in boxes) >= 200
     columns = {round(left) for left, _ in boxes}
     assert len(columns) == (3 if width == 1400 else 2), "folds share the columns of the first row"

@@ -5,10 +5,17 @@ from __future__ import annotations
 import ast
 import re
 import time
+from pathlib import Path
 
+import numpy as np
 import pytest
+from PIL import Image
+
+from checkcloth import delta_e_2000, srgb_to_lab
 
 pytestmark = pytest.mark.browser
+
+BLOCKS = ((38, 78, 92), (186, 64, 48), (222, 170, 70))
 
 
 @pytest.fixture
@@ -45,14 +52,70 @@ def type_in(form, name, text):
 def test_every_field_has_room_for_its_value(lab, form, width):
     lab.page.set_viewport_size({"width": width, "height": 1000})
     fields = form.locator(".cc-search-fields :is(input:not([type=checkbox]), select)")
-    widths = fields.evaluate_all("found => found.map(one => one.getBoundingClientRect().width)")
-    assert len(widths) == 17
-    assert min(widths) >= 120
-    cut = form.locator(".cc-search-fields .widget-label").evaluate_all(
+    seen = fields.locator("visible=true")
+    widths = seen.evaluate_all("found => found.map(one => one.getBoundingClientRect().width)")
+    assert len(widths) == 16
+    assert min(widths) >= (200 if width == 1400 else 120)
+    cut = form.locator(".cc-search-fields .widget-label:visible").evaluate_all(
         "found => found.filter(one => one.scrollWidth > one.clientWidth + 1)"
         ".map(one => one.textContent)"
     )
     assert cut == []
+    # The longest choice of each list box is read whole, with room for its arrow.
+    tight = seen.evaluate_all(
+        """found => found.filter(one => one.matches('select:not([multiple])')).flatMap(one => {
+            const pen = document.createElement('canvas').getContext('2d');
+            const style = getComputedStyle(one);
+            pen.font = style.font;
+            const room = one.clientWidth - parseFloat(style.paddingLeft)
+                - parseFloat(style.paddingRight) - 20;
+            return [...one.options].map(o => o.text).filter(t => pen.measureText(t).width > room);
+        })"""
+    )
+    assert tight == []
+
+
+@pytest.fixture
+def picture(tmp_path):
+    """Make a picture of three colours, with a grain that does not compress."""
+
+    def make(side: int) -> Path:
+        grain = np.random.default_rng(3).integers(-6, 7, (side, side, 3))
+        blocks = np.array(BLOCKS)[(np.arange(side) * 3 // side)]
+        path = tmp_path / f"shelf-{side}.png"
+        pixels = np.broadcast_to(blocks[None], (side, side, 3)) + grain
+        Image.fromarray(pixels.astype(np.uint8)).save(path, compress_level=1)
+        return path
+
+    return make
+
+
+@pytest.mark.parametrize(("side", "words"), [(150, "kB"), (2600, "MB, sent smaller")])
+def test_a_photograph_of_any_size_is_taken_by_one_choice(lab, form, picture, side, words):
+    path = picture(side)
+    assert (path.stat().st_size > 11_000_000) == (side > 1000), "above what the connection takes"
+    form.get_by_role("button", name="Start from a photograph").click()
+    type_in(form, "How many colours", "6")
+    form.get_by_label("Choose a photograph, or drop one here").set_input_files(path)
+    form.get_by_role("status").filter(has_text=words).wait_for()
+    form.get_by_text("Now the palette to search").wait_for()
+    assert ask(lab, "form.fields.palette.value") == (path.stem,)
+    found = np.array(ask(lab, "[list(one.rgb) for one in form.fields.chosen_palette()]"))
+    for block in BLOCKS:
+        nearest = delta_e_2000(srgb_to_lab(found), srgb_to_lab(np.array(block) / 255)).min()
+        assert nearest < 4  # two of the six share a block, each at a side of its grain
+    assert lab.problems == []
+
+
+def test_what_is_no_picture_is_said_and_the_palette_stays(lab, form, tmp_path):
+    (tmp_path / "brief.txt").write_text("a tea towel")
+    form.get_by_role("button", name="Start from a photograph").click()
+    form.get_by_label("Choose a photograph, or drop one here").set_input_files(
+        tmp_path / "brief.txt"
+    )
+    form.get_by_role("alert").wait_for()
+    assert ask(lab, "form.fields.palette.value") == ("harvest-stall",)
+    assert lab.problems == []
 
 
 def test_the_form_finds_a_shortlist_and_sends_it_to_the_wall(lab, form):
@@ -64,7 +127,7 @@ def test_the_form_finds_a_shortlist_and_sends_it_to_the_wall(lab, form):
     until(lab, "form.wanted.stripes == 3")
     form.get_by_text(count, exact=True).wait_for(state="detached")
 
-    assert form.get_by_role("button", name="Send the shortlist to the wall").is_disabled()
+    assert form.get_by_role("button", name="Send the shortlist to the wall").is_hidden()
     form.get_by_role("button", name="Start the search").click()
     form.get_by_text(re.compile(r"meet every condition.* It took ")).wait_for()
     form.get_by_text("shortlist of 24 colourways").wait_for()
@@ -100,10 +163,10 @@ def test_a_long_search_shows_progress_and_is_stopped_with_what_it_found(lab, for
 
 
 def test_mistakes_are_said_on_the_page(lab, form):
-    form.get_by_text("Start from something else").click()
+    form.get_by_role("button", name="Start from a photograph").click()
     form.get_by_role("button", name="Take its colours").click()
     form.get_by_role("alert").filter(has_text="choose a photograph first").wait_for()
-    type_in(form, "or its path", "pictures/halt-at-dusk.jpg")
+    type_in(form, "or its path from here", "pictures/halt-at-dusk.jpg")
     form.get_by_role("button", name="Take its colours").click()
     until(lab, "form.fields.palette.value == ('halt-at-dusk',)")
     assert ask(lab, "len(form.fields.chosen_palette().colours)") == 12

@@ -129,7 +129,8 @@ def test_table_as_text_and_as_html():
     assert "pigment (estimate)" in lines[0]
     assert lines[1].split()[1] == "0.0"
     html = table._repr_html_()
-    assert html.count("<th") == 2 * 2 + 9 + 2
+    # An empty corner and two mixings over each table; a heading for every row.
+    assert html.count("<th ") == 2 * (1 + 2) + 9 + 2
     assert "pigment (estimate)" in html
 
 

@@ -18,6 +18,7 @@ from checkcloth.desk.hand_off_reading import DEFAULTS, field_of, read_order
 from checkcloth.errors import ArgumentError
 from checkcloth.output.hand_off import hand_off, open_hand_off
 from checkcloth.output.press import open_press
+from checkcloth.output.proof import soft_proof
 
 ICC_MAKER = Path(__file__).parents[1] / "output" / "icc_maker.py"
 KEPT = ChosenSet(
@@ -39,7 +40,7 @@ def troubles():
 @pytest.fixture
 def form(tmp_path, monkeypatch, troubles):
     monkeypatch.chdir(tmp_path)
-    made = HandOffForm(lambda: KEPT, troubles.append, "out/halt")
+    made = HandOffForm(lambda: KEPT, troubles.append, {"folder": "out/halt"})
     yield made
     for widget in made.widgets:
         widget.close()
@@ -103,6 +104,36 @@ def test_everything_that_can_be_asked_for_reaches_the_files(form, tmp_path, prof
     assert wrong(form) == {}
 
 
+def test_the_set_goes_out_under_the_name_that_was_given(form, tmp_path):
+    form.fields.show({"name": " Tea tables <b> ", "paper": ""})
+    form.run()
+    assert open_hand_off(tmp_path / "out/halt").name == "Tea tables <b>"
+    form.kept = lambda: ChosenSet(KEPT.check, [KEPT.colourways[0].with_(name="")])
+    form.fields.show({"replace": True})
+    form.run()
+    assert "1 without a name of its own" in form.said.value
+
+
+def test_what_the_press_makes_of_it_is_seen_before_it_is_written(form, tmp_path, profile):
+    see, shown = form.fields.see_proof, form.fields.proof
+    see.click()
+    assert "Give the press profile first" in shown.value
+    form.fields.show({"press": "nowhere.icc"})
+    see.click()
+    assert shown.value == ""
+    assert "No file is there" in wrong(form)["press"]
+    form.fields.show({"press": profile.name})
+    see.click()
+    proof = soft_proof(KEPT.colourways[0], open_press(profile))
+    assert f"greatest shift ΔE00 {proof.shift.max():.1f}" in shown.value
+    assert proof.named_outside[0] in shown.value
+    assert shown.value.count("<img alt=") == len(KEPT)
+    form.kept = lambda: EMPTY
+    see.click()
+    assert "Nothing is kept yet" in shown.value
+    assert sorted(path.name for path in tmp_path.iterdir()) == [profile.name]
+
+
 def test_nothing_asked_for_is_nothing_written(form, tmp_path):
     form.fields.show({"paper": "", "thumbnails": " "})
     form.run()
@@ -114,7 +145,7 @@ def test_every_field_is_on_the_form_and_read(form):
     assert form.fields.values == DEFAULTS | {"folder": "out/halt"}
     order, faults = read_order(form.fields.values, KEPT)
     assert faults == {}
-    wanted = set(hand_off.__kwdefaults__) - {"progress"} | {"folder"}
+    wanted = set(hand_off.__kwdefaults__) - {"progress"} | {"folder", "name"}
     assert set(order) == wanted, "all that hand_off offers can be chosen"
 
 
@@ -124,6 +155,8 @@ def test_every_field_is_on_the_form_and_read(form):
 @pytest.mark.parametrize(
     ("fields", "at", "words"),
     [
+        ({"name": "a\0b"}, "name", "one line without control characters"),
+        ({"name": "x" * 3000}, "name", "at most"),
         ({"folder": " "}, "folder", "Must be named, such as out/tea-table"),
         ({"folder": "/"}, "folder", "end in a name of its own"),
         ({"folder": "a\0b"}, "folder", "without control signs"),

@@ -34,6 +34,7 @@ from checkcloth.output.tokens import palette_tokens, read_tokens
 PALETTE = Palette("bay", ["navy", "oklch(62% 0.15 30)", "#f4ecd8"])
 KEPT = ChosenSet(Check("1/2 in", 2), [Colourway("white", ["navy", "teal"], name="Quay")], "bay")
 READINGS = "tone,L*,a*,b*\nwhite,95.1,0.2,-0.3\nnavy on white,40.2,3.5,-21.0\n"
+SHADES = "shade,code,hex,L*,a*,b*,light,remark\nTide,R1,#2b6c7a,41.8,-15.9,-13.4,D65/2,ok\n"
 MANIFEST = '{"format": "checkcloth hand-off", "version": 1, "files": []}'
 
 
@@ -106,7 +107,7 @@ READERS: dict[str, tuple[str, Callable[[Path], Any], list[bytes]]] = {
     "supplier": (
         "a.csv",
         lambda file: read_supplier_palette(file, illuminant="D65", observer=2),
-        [SUPPLIER.encode(), SUPPLIER.replace(",", "\t").encode("utf-8-sig")],
+        [SUPPLIER.encode(), SUPPLIER.replace(",", "\t").encode("utf-8-sig"), SHADES.encode()],
     ),
     "blocks": (
         "a.blocks",

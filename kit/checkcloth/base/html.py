@@ -90,6 +90,7 @@ def table(
     *,
     right: Collection[int] = (),
     groups: Sequence[tuple[str, int]] = (),
+    row_heads: bool = False,
 ) -> str:
     """Return a table of plain text, all of it escaped; it scrolls sideways where it must.
 
@@ -104,6 +105,8 @@ def table(
         Those of figures, set to the right and kept on one line; the others go to the left.
     groups : sequence of (str, int)
         Headings above the headings, each with the number of columns that it spans.
+    row_heads : bool
+        Whether the first cell of a row is its heading.
 
     Examples
     --------
@@ -125,12 +128,14 @@ def table(
         text = escape(cell.text)
         return f"{square if cell.colour else ''}{f'<b>{text}</b>' if cell.strong else text}"
 
-    lines = "".join(
-        "<tr>"
-        + "".join(f"<td {style(place)}>{written(cell)}</td>" for place, cell in enumerate(row))
-        + "</tr>"
-        for row in rows
-    )
+    def line(row: Iterable[str | Cell]) -> str:
+        cells = []
+        for place, cell in enumerate(row):
+            tag, scope = ("th", 'scope="row" ') if row_heads and not place else ("td", "")
+            cells.append(f"<{tag} {scope}{style(place)}>{written(cell)}</{tag}>")
+        return f"<tr>{''.join(cells)}</tr>"
+
+    lines = "".join(map(line, rows))
     said = "<br>".join(map(escape, caption))
     over = "".join(
         f'<th scope="colgroup" colspan="{span}" style="text-align:center'

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from html import escape
 
 import numpy as np
 
-from checkcloth.base.html import AS_TYPED
+from checkcloth.base.html import Cell, table
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import MIXINGS, find_mixing
 from checkcloth.colour.arrays import Floats
@@ -93,33 +92,21 @@ class MixingTable:
         return f"<{self}>"
 
     def _repr_html_(self) -> str:
-        heads = "".join(f'<th scope="col">{escape(label)}</th>' for label in self._labels())
-        rows = []
-        for name, colours in self.crossings():
-            cells = "".join(f"<td>{_swatch(colour)} {colour}</td>" for colour in colours)
-            rows.append(
-                f'<tr><th scope="row" style="text-align:left">{escape(name)}</th>{cells}</tr>'
-            )
-        far = []
-        for label, row in zip(self._labels(), self.mean, strict=True):
-            cells = "".join(f'<td style="text-align:right">{value:.1f}</td>' for value in row)
-            far.append(
-                f'<tr><th scope="row" style="text-align:left">{escape(label)}</th>{cells}</tr>'
-            )
-        return (
-            f'<div {AS_TYPED} style="overflow-x:auto">'
-            f"<table><caption>Crossing tones under each mixing</caption><tr><td></td>{heads}</tr>"
-            f"{''.join(rows)}</table>"
-            "<table><caption>Mean difference of the crossings (ΔE00) between two mixings</caption>"
-            f"<tr><td></td>{heads}</tr>{''.join(far)}</table></div>"
+        heads = ["", *self._labels()]
+        tones: list[list[str | Cell]] = [
+            [name, *(Cell(colour, colour=colour) for colour in colours)]
+            for name, colours in self.crossings()
+        ]
+        far = (
+            [label, *(f"{value:.1f}" for value in row)]
+            for label, row in zip(self._labels(), self.mean, strict=True)
         )
-
-
-def _swatch(colour: str) -> str:
-    return (
-        f'<span style="display:inline-block;width:1.6em;height:1em;vertical-align:-0.1em;'
-        f'border:1px solid #8888;background:{colour}"></span>'
-    )
+        mean = "Mean difference of the crossings (ΔE00) between two mixings"
+        figures = range(1, len(heads))
+        return (
+            table(["Crossing tones under each mixing"], heads, tones, row_heads=True)
+            + table([mean], heads, far, right=figures, row_heads=True)
+        )  # fmt: skip
 
 
 def compare_mixings(colourway: Colourway, mixings: Iterable[str] = MIXINGS) -> MixingTable:

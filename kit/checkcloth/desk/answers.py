@@ -143,7 +143,7 @@ def pastel_needs(
     """Which strength brings each single that far from the ground?
 
     >>> print(pastel_needs(*(NamedColour.of(name) for name in ("pink", "crimson", "white"))))
-    The pastel from 35 %; the deep colour from 11 %.
+    the pastel from 35 %; the deep colour from 11 %.
     """
     tones = _tones_by_strength(ground, [pastel, deep])
     away = delta_e_2000(srgb_to_lab(tones[:, 1:, 0]), srgb_to_lab(ground.rgb))
@@ -154,7 +154,7 @@ def pastel_needs(
             said.append(f"the {name} from {enough[0]} %")
         else:
             said.append(f"the {name} never: it ends at ΔE00 {column[-1]:.1f}")
-    return f"{'; '.join(said)}.".capitalize().replace("δe00", "ΔE00")
+    return f"{'; '.join(said)}."
 
 
 def balanced_enough(within: Fraction = Fraction(1, 100)) -> str:

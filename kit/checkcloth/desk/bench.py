@@ -104,7 +104,7 @@ def strength_bench(colourway: Colourway, *, threshold: float = 10) -> widgets.VB
         control.observe(draw, "value")
     draw()
     controls = [strength, limit, measure, mixing, vision]
-    columns = "repeat(auto-fill, minmax(270px, 1fr))"
+    columns = "repeat(auto-fill, minmax(360px, 1fr))"
     layout = widgets.Layout(grid_template_columns=columns, max_width="860px")
     bench = widgets.VBox([widgets.GridBox(controls, layout=layout), busy, shown])
     bench.colourway = as_set

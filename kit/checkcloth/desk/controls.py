@@ -11,11 +11,13 @@ import ipywidgets
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import MIXINGS, find_mixing
 from checkcloth.cloth.palette import Palette
+from checkcloth.desk.words import MIXING_WORDS
 
 __all__ = ["COUNTS", "Controls", "size_steps"]
 
 COUNTS = (24, 48, 96, 200, 350, 500)
 _EACH = "as each came"
+_STRENGTH = "Overlay strength, %"
 
 
 def size_steps(extra: Length | None = None) -> list[Length]:
@@ -52,7 +54,7 @@ class Controls:
             continuous_update=False,
         )
         self.stripes = make(ipywidgets.IntSlider, "Stripes", min=1, max=12, value=3)
-        self.strength = make(ipywidgets.IntSlider, "Overlay strength, %", min=0, max=100, value=50)
+        self.strength = make(ipywidgets.IntSlider, _STRENGTH, min=0, max=100, value=50)
         self.palette = make(
             ipywidgets.Dropdown, "Palette", options=[palette.name for palette in palettes]
         )
@@ -72,9 +74,7 @@ class Controls:
     @staticmethod
     def mixings(now: str | None) -> list[tuple[str, str]]:
         """Return the choices of mixing; "as each came" only while that is so."""
-        words = [
-            (f"{name}: {find_mixing(name).meaning}{_estimated(name)}", name) for name in MIXINGS
-        ]
+        words = [(MIXING_WORDS.get(name, name), name) for name in MIXINGS]
         return [(_EACH, ""), *words] if now is None else words
 
     def show_size(self, size: Length) -> None:
@@ -84,6 +84,13 @@ class Controls:
             self.size.options = [str(step) for step in self.steps]
         self.size.index = self.steps.index(size)
         self.size_text.value = ""
+
+    def show_strength(self, strength: float | None) -> None:
+        """Show the wall's overlay strength; None where each colourway has its own."""
+        own = "" if strength is not None else " (now each its own)"
+        self.strength.description = _STRENGTH + own
+        if strength is not None:
+            self.strength.value = round(strength * 100)
 
     def show_grounds(self, palette: Palette, ground: str) -> None:
         """Offer the palette's colours as grounds, those marked as ground first."""
@@ -100,6 +107,7 @@ class Controls:
         if list(self.mixing.options) != options:
             self.mixing.options = options
         self.mixing.value = mixing or ""
+        self.mixing.tooltip = find_mixing(mixing).meaning if mixing else ""
 
     def show_count(self, count: int) -> None:
         """Show how many were asked for; a number between the choices becomes one."""
@@ -112,7 +120,3 @@ class Controls:
     def widgets(self) -> list[Any]:
         """Every widget, for closing."""
         return [*self.settings.children, self.settings]
-
-
-def _estimated(name: str) -> str:
-    return " (an estimate)" if find_mixing(name).estimate else ""

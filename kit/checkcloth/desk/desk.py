@@ -73,7 +73,8 @@ class Desk:
         self._doing = Doing(self)
         self.trouble = self._doing.trouble
         if hand_off is None:
-            hand_off = HandOffForm(lambda: self.kept, self.trouble, f"out/{keep_file.name}")
+            first = {"name": keep_file.name, "folder": f"out/{keep_file.name}"}
+            hand_off = HandOffForm(lambda: self.kept, self.trouble, first)
         else:  # goes on from another desk, with all that was filled in, or is being written
             hand_off.kept, hand_off.trouble = (lambda: self.kept), self.trouble
         self.hand_off: HandOffForm | None = hand_off

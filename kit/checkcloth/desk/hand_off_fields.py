@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from html import escape
-from pathlib import Path
 from typing import Any
 
 import ipywidgets
 
-from checkcloth.desk.fold import Fold
+from checkcloth.desk.form_parts import Fold, form_style
 from checkcloth.desk.hand_off_reading import DEFAULTS
 from checkcloth.output.press import INTENTS
 
@@ -17,6 +16,7 @@ __all__ = ["HandOffFields"]
 
 # Words on the page, and what stands in an empty field.
 _TEXTS = {
+    "name": ("Name of the set, on its sheets", "Tea tables, first round"),
     "folder": ("Folder, beside this notebook", "out/tea-table"),
     "resolutions": ("Tile resolutions, dpi", "150, 300"),
     "width": ("Width", "60 in, 150 cm"),
@@ -61,9 +61,13 @@ class HandOffFields:
     ----------
     changed : callable
         Called with the name of each field that a person changed.
+    at_first : mapping
+        What fields hold at first, where not ``DEFAULTS``.
     """
 
-    def __init__(self, changed: Callable[[str], None], folder: str = "") -> None:
+    def __init__(
+        self, changed: Callable[[str], None], at_first: Mapping[str, Any] | None = None
+    ) -> None:
         wide = {"description_width": "initial"}
         line = ipywidgets.Layout(width="auto", min_width="0")
         self.inputs: dict[str, Any] = {}
@@ -78,9 +82,15 @@ class HandOffFields:
             )
         for name, words in _TICKS.items():
             self.inputs[name] = ipywidgets.Checkbox(description=words, indent=False, layout=line)
-        self.show(DEFAULTS | ({"folder": folder} if folder else {}))
+        self.show(DEFAULTS | dict(at_first or {}))
         self.errors = {name: ipywidgets.HTML() for name in self.inputs}
+        self.see_proof = ipywidgets.Button(
+            description="See it proofed", layout=ipywidgets.Layout(width="auto")
+        )
+        self.proof = ipywidgets.HTML()
+        self.proof.add_class("cc-proof")
         self._all: list[Any] = [*self.inputs.values(), *self.errors.values()]
+        self._all += [self.see_proof, self.proof]
         for name, widget in self.inputs.items():
             widget.observe(lambda _, name=name: changed(name), "value")
         for error in self.errors.values():
@@ -91,12 +101,9 @@ class HandOffFields:
         self._name_folds()
 
     def _lay_out(self) -> None:
-        style = (Path(__file__).parent / "page" / "hand_off.css").read_text("utf-8")
-        ticks = self._keep(ipywidgets.VBox([self._field("zipped"), self._field("replace")]))
+        ticks = self._keep(ipywidgets.Box([self._field("zipped"), self._field("replace")]))
         ticks.add_class("cc-ticks")
-        first = self._grid(
-            self._field("folder"), self._field("resolutions"), self._field("paper"), ticks
-        )
+        first = self._grid(*map(self._field, ("name", "folder", "resolutions", "paper")))
         parts = {
             "cloth": ("A piece of cloth", ("width", "length", "cut")),
             "printer": ("More for the printer", ("plates", "press", "intent", "black_point")),
@@ -112,12 +119,13 @@ class HandOffFields:
             note = self._keep(ipywidgets.HTML(f"<p>{_NOTES[part]}</p>"))
             note.add_class("cc-note")
             inside = [note, self._grid(*map(self._field, names))]
+            if part == "printer":
+                inside += [self.see_proof, self.proof]
             self.folds[part] = Fold(title, self._keep(ipywidgets.VBox(inside)))
             self.fold_of |= dict.fromkeys(names, part)
         folds = self._keep(ipywidgets.VBox([fold.box for fold in self.folds.values()]))
         folds.add_class("cc-folds")
-        sheet = self._keep(ipywidgets.HTML(f"<style>{style}</style>"))
-        self.box = self._keep(ipywidgets.VBox([sheet, first, folds]))
+        self.box = self._keep(ipywidgets.VBox([self._keep(form_style()), first, folds, ticks]))
         self.box.add_class("cc-hand-off-fields")
 
     def _keep(self, widget: Any) -> Any:
@@ -126,12 +134,12 @@ class HandOffFields:
 
     def _grid(self, *fields: Any) -> Any:
         grid = self._keep(ipywidgets.Box(fields))
-        grid.add_class("cc-hand-off-grid")
+        grid.add_class("cc-form-grid")
         return grid
 
     def _field(self, name: str) -> Any:
         box = self._keep(ipywidgets.VBox([self.inputs[name], self.errors[name]]))
-        box.add_class("cc-hand-off-field")
+        box.add_class("cc-form-field")
         return box
 
     @property

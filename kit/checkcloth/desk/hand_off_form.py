@@ -5,7 +5,7 @@ from __future__ import annotations
 import asyncio
 import contextlib
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from html import escape
 from pathlib import Path
 from threading import Event
@@ -17,6 +17,7 @@ from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.desk.hand_off_fields import HandOffFields
 from checkcloth.desk.hand_off_reading import beside, field_of, read_field, read_order
 from checkcloth.desk.hand_off_told import links_to, told
+from checkcloth.desk.proof_told import proofs_told
 from checkcloth.errors import ArgumentError, CheckclothError, shown
 from checkcloth.explore.search.count import words_for
 from checkcloth.output.hand_off import HandOff, hand_off
@@ -37,8 +38,8 @@ class HandOffForm:
         Returns the set to hand off, as it is now.
     trouble : callable
         Gets a fault of the kit itself.
-    folder : str
-        To begin with.
+    at_first : mapping
+        What fields hold at first, by name.
 
     Attributes
     ----------
@@ -50,11 +51,11 @@ class HandOffForm:
         self,
         kept: Callable[[], ChosenSet],
         trouble: Callable[[Exception], None],
-        folder: str = "",
+        at_first: Mapping[str, Any] | None = None,
     ) -> None:
         self.kept, self.trouble = kept, trouble
         self.made: HandOff | None = None
-        self.fields = HandOffFields(self._check_field, folder)
+        self.fields = HandOffFields(self._check_field, at_first)
         self._stop = Event()
         self._task: asyncio.Task[None] | None = None
         self._at = (0, 1, "")
@@ -68,13 +69,15 @@ class HandOffForm:
         self.said.add_class("cc-said")
         self.links = ipywidgets.Output()
         self._row = ipywidgets.Box([self.export, self.stop, self.bar])
-        self._row.add_class("cc-hand-off-row")
+        self._row.add_class("cc-form-row")
         self._heading = ipywidgets.HTML("<h3>Files for the printer, the mill and the shop</h3>")
         parts = [self._heading, self.fields.box, self._row, self.said, self.links]
         self.box = ipywidgets.VBox(parts)
+        self.box.add_class("cc-form")
         self.box.add_class("cc-hand-off")
         self.export.on_click(lambda _: self._begin())
         self.stop.on_click(lambda _: self.ask_to_stop())
+        self.fields.see_proof.on_click(lambda _: self.see_proof())
         self._show_work(False)
 
     # -- what the buttons do; also for tests and for code ----------------------------------------
@@ -92,6 +95,14 @@ class HandOffForm:
         """Ask the work under way to stop; the file being written is the last."""
         self._stop.set()
         self._say("Stopping when the file under way is done …")
+
+    def see_proof(self) -> None:
+        """Show under the press profile what the press makes of the kept colourways."""
+        self.fields.proof.value = ""
+        self._check_field("press")
+        with self._telling_faults(), contextlib.suppress(CheckclothError, OSError):
+            press = read_field("press", self.fields.values)
+            self.fields.proof.value = proofs_told(self.kept(), press)
 
     # -- from the fields to the files ------------------------------------------------------------
 
@@ -118,7 +129,7 @@ class HandOffForm:
             return None
         self._stop.clear()
         self._at = (0, 1, "")
-        return chosen, order
+        return ChosenSet(chosen.check, chosen.chosen, order.pop("name") or chosen.name), order
 
     def _write(self, chosen: ChosenSet, order: dict[str, Any]) -> tuple[ChosenSet, HandOff]:
         more = dict(order)

@@ -15,6 +15,7 @@ from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
+from checkcloth.cloth.named_colour import clean_text
 from checkcloth.cloth.threads import Allowances, Sett
 from checkcloth.colour.arrays import as_number, as_whole
 from checkcloth.errors import ArgumentError, CheckclothError, shown
@@ -29,6 +30,7 @@ __all__ = ["DEFAULTS", "beside", "field_of", "read_field", "read_order"]
 
 # Every field by name, as it stands at first. Texts are what people type.
 DEFAULTS: dict[str, Any] = {
+    "name": "",
     "folder": "out/explore",
     "resolutions": "300",
     "paper": "A4",
@@ -150,6 +152,7 @@ def read_field(name: str, values: Mapping[str, Any]) -> Any:
     value = values[name]
     text = value.strip() if isinstance(value, str) else ""
     readers: dict[str, Callable[[], Any]] = {
+        "name": lambda: clean_text(value, "name"),
         "folder": lambda: _folder(text),
         "resolutions": lambda: _resolutions(text),
         "thumbnails": lambda: _sides(text),
@@ -189,7 +192,8 @@ def read_order(
     Returns
     -------
     order : dict
-        Arguments of ``hand_off``, the folder among them; worth using without faults only.
+        Arguments of ``hand_off``, with the folder and the set's name; empty where there
+        are faults.
     faults : dict
         By field, what is wrong and what is allowed.
     """
@@ -207,6 +211,7 @@ def read_order(
         return {}, faults
     cloth = None if read["width"] is None else (read["width"], read["length"])
     return {
+        "name": read["name"],
         "folder": read["folder"],
         "dpi": read["resolutions"],
         "thumbnails": read["thumbnails"],

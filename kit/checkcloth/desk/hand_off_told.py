@@ -31,6 +31,9 @@ def told(chosen: ChosenSet, made: HandOff) -> str:
         f"<strong>{len(chosen)} {noun} exported to {escape(_short(made.folder))}</strong>: "
         f"{len(made.files)} files and their manifest, {amount(made.size)}."
     ]
+    nameless = sum(not colourway.name for colourway in chosen)
+    if nameless:
+        lines.append(f"{nameless} without a name of its own: found as Colourway and a number.")
     archive = made.folder.with_name(f"{made.folder.name}.zip")
     if made.zipped is not None:
         lines.append(f"The same as one file: {escape(made.zipped.name)}, "

@@ -19,7 +19,10 @@ _WORDS = (
     ("single", "a stripe over the ground"),
     ("crossing", "a warp stripe over a weft stripe"),
     ("overlay strength", "how much of each stripe's colour reaches the cloth, 0 to 100 %"),
-    ("ΔE00", "how different two colours look (CIEDE2000): about 1 can just be seen, 10 is plain"),
+    (
+        "ΔE00",
+        "difference of two colours (CIEDE2000): 1 can just be seen, 10 is plain (common practice)",
+    ),
 )
 
 
@@ -65,7 +68,7 @@ def meanings() -> Listing:
     return Listing(("mixing or option", "what it stands for"), (*named, *MIXING_OPTIONS.items()))
 
 
-def thread_shares(most: int = 9) -> Listing:
+def thread_shares(most: int = 6) -> Listing:
     """Return the warp's share of a plain-weave cell by thread count, exactly and in per cent.
 
     >>> print(thread_shares(3))

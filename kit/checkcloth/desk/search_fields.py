@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Any
 
 import ipywidgets
 
-from checkcloth.cloth.mixing import MIXINGS, find_mixing
+from checkcloth.cloth.mixing import MIXINGS
 from checkcloth.cloth.palette import Palette
 from checkcloth.colour.vision import VISIONS
+from checkcloth.desk.words import FAINT, MIXING_WORDS, ONE_COLOUR, VISION_WORDS
+from checkcloth.errors import ArgumentError
 from checkcloth.explore.search import MEASURES, Wanted, join_palettes
-from checkcloth.explore.search.needs import BY, KIND_WORDS, measure_parts
+from checkcloth.explore.search.needs import measure_parts
 from checkcloth.explore.sources.naming import distinct_names
 
 __all__ = ["SearchFields"]
@@ -27,15 +28,27 @@ _APART = (
 )
 _NOTHING = {"edge_ratio": 1.0}  # what stands for "not asked"; 0 for all others
 _HOW = (
-    ("every one, if that takes under 15 minutes", ""),
-    ("the exact best only, by bounding", "best"),
+    ("all, if under 15 minutes", ""),
+    ("only for the exact best", "best"),
     ("a sample of a million", "sample"),
 )
+_KINDS = {
+    "least_edge": "edge",
+    "ground_single": "stripe on the ground",
+    "single_crossing": "crossing on a stripe",
+    "single_single": "pair of stripes",
+}
+_BY = {"de2000": "ΔE00", "dl": "ΔL*", "ratio": "ratio"}
+_HOLD = (
+    f"ΔE00 is a colour difference: at arm's length under {ONE_COLOUR:g} is one colour, "
+    f"under {FAINT:g} is faint. 0 asks nothing; nor does a ratio of 1."
+)
+_SEVERAL = "Ctrl- or ⌘-click chooses several, and takes a choice back."
 
 
 def _measure_words(measure: str) -> str:
     kind, by = measure_parts(measure)
-    return f"least {BY[by]} of {KIND_WORDS[kind]}"
+    return f"weakest {_KINDS[kind]}, {_BY[by]}"
 
 
 class SearchFields:
@@ -65,7 +78,7 @@ class SearchFields:
         )
         self.mixing = make(
             ipywidgets.Dropdown, "Mixing",
-            options=[(f"{name}: {find_mixing(name).meaning}", name) for name in MIXINGS],
+            options=[(MIXING_WORDS.get(name, name), name) for name in MIXINGS],
         )  # fmt: skip
         self.must = several("Must be in", [])
         self.must_not = several("Must not be in", [])
@@ -81,11 +94,11 @@ class SearchFields:
             layout=line,
         )  # fmt: skip
         self.visions = {
-            vision: ipywidgets.Checkbox(description=f"{vision} vision", indent=False, layout=line)
+            vision: ipywidgets.Checkbox(description=VISION_WORDS[vision], indent=False, layout=line)
             for vision in VISIONS[1:]
         }
         self.measure = make(
-            ipywidgets.Dropdown, "Best means the greatest",
+            ipywidgets.Dropdown, "Best is the strongest in its",
             options=[(_measure_words(measure), measure) for measure in MEASURES],
         )  # fmt: skip
         self.shortlist = make(
@@ -98,27 +111,35 @@ class SearchFields:
         self.box = self._lay_out()
 
     def _lay_out(self) -> Any:
-        grid = ipywidgets.Layout(
-            grid_template_columns="repeat(auto-fit, minmax(17em, 1fr))", grid_gap="4px 24px"
-        )
+        def part(title: str, note: str, *widgets: Any) -> Any:
+            head = [ipywidgets.HTML(f"<b>{title}</b>")]
+            if note:
+                head.append(ipywidgets.HTML(f"<p>{note}</p>"))
+                head[1].add_class("cc-note")
+            box = ipywidgets.VBox([*head, *widgets])
+            box.add_class("cc-part")
+            return box
 
-        def part(title: str, *widgets: Any) -> Any:
-            heading = ipywidgets.HTML(f"<b>{title}</b>")
-            return ipywidgets.VBox([heading, *widgets])
+        also = ipywidgets.VBox([ipywidgets.HTML("<p>The same must hold …</p>")])
+        also.children = (*also.children, *self.visions.values())
+        parts = [
+            part("From", _SEVERAL, self.palette, self.stripes, self.strengths, self.mixing),
+            part("Colours", "", self.grounds, self.must, self.must_not),
+            part("What must hold", _HOLD, *self.apart.values(), self.order, also),
+            part("Best first", "", self.measure, self.shortlist, self.how_choice, self.seed),
+        ]
+        fields = ipywidgets.Box(parts)
+        for name in ("cc-form-grid", "cc-wide-columns", "cc-search-fields"):
+            fields.add_class(name)
+        self.how_choice.observe(lambda _: self._show_seed(), "value")
+        self._show_seed()
+        return fields
 
-        style = (Path(__file__).parent / "page" / "search_fields.css").read_text("utf-8")
-        fields = ipywidgets.GridBox(
-            [
-                part("From", self.palette, self.stripes, self.strengths, self.mixing),
-                part("Colours", self.grounds, self.must, self.must_not),
-                part("What must hold", *self.apart.values(), self.order),
-                part("… also to", *self.visions.values()),
-                part("Best", self.measure, self.shortlist, self.how_choice, self.seed),
-            ],
-            layout=grid,
+    def _show_seed(self) -> None:
+        """Ask for a seed only where something is drawn by lot."""
+        self.seed.layout = ipywidgets.Layout(
+            width="auto", min_width="0", display="" if self.how == "sample" else "none"
         )
-        fields.add_class("cc-search-fields")
-        return ipywidgets.VBox([ipywidgets.HTML(f"<style>{style}</style>"), fields])
 
     @property
     def widgets(self) -> list[Any]:
@@ -141,8 +162,9 @@ class SearchFields:
     def add_palette(self, palette: Palette) -> None:
         """Offer another palette, and choose it; a name that is taken gets a number."""
         names = distinct_names([*(one.name for one in self.palettes), palette.name])
-        self.palettes.append(Palette(names[-1], palette.colours))
-        self.palette.options = names
+        # First in the list, where it is in sight.
+        self.palettes.insert(0, Palette(names[-1], palette.colours))
+        self.palette.options = [one.name for one in self.palettes]
         self.palette.value = names[-1:]
 
     def _offer_colours(self) -> None:
@@ -169,6 +191,10 @@ class SearchFields:
         ArgumentError
             Where they do not fit together.
         """
+        if both := [name for name in self.must.value if name in self.must_not.value]:
+            raise ArgumentError(
+                f"{', '.join(both)} must not stand both in “Must be in” and in “Must not be in”"
+            )
         asked = {
             name: field.value
             for name, field in self.apart.items()

@@ -14,6 +14,7 @@ import ipywidgets
 
 from checkcloth.base.html import AS_TYPED
 from checkcloth.cloth.palette import Palette
+from checkcloth.desk.form_parts import Fold, form_style
 from checkcloth.desk.opening import gather_palettes
 from checkcloth.desk.search_fields import SearchFields
 from checkcloth.desk.search_sources import SearchSources
@@ -48,28 +49,41 @@ class SearchForm:
         self._stop = Event()
         self._task: asyncio.Task[None] | None = None
         self._settled = (0, 1)
-        line = ipywidgets.Layout(width="auto")
-        self.start = ipywidgets.Button(description="Start the search", layout=line)
-        self.stop = ipywidgets.Button(description="Stop", layout=line, disabled=True)
-        self.send = ipywidgets.Button(
-            description="Send the shortlist to the wall", layout=line, disabled=True
+        self.start, self.stop, self.send = (
+            ipywidgets.Button(description=words, layout=ipywidgets.Layout(width="auto"))
+            for words in ("Start the search", "Stop", "Send the shortlist to the wall")
         )
-        self.bar = ipywidgets.FloatProgress(min=0, max=1, layout=ipywidgets.Layout(width="12em"))
-        # Read out by screen readers as it changes, without taking the focus.
+        self.bar = ipywidgets.FloatProgress(min=0, max=1)
+        self.bar.add_class("cc-bar")
         self.said = ipywidgets.HTML()
         self.found = ipywidgets.HTML()
         self.wall = ipywidgets.VBox()
-        more = ipywidgets.Accordion([self.sources.box], titles=["Start from something else"])
-        buttons = ipywidgets.HBox([self.start, self.stop, self.bar])
-        self.box = ipywidgets.VBox(
-            [self.fields.box, more, buttons, self.said, self.found, self.send, self.wall]
-        )
+        self.box = self._lay_out()
+        self._show_work(False)
+        self._show_found(False)
         self.start.on_click(lambda _: self._begin())
         self.stop.on_click(lambda _: self._stop.set())
         self.send.on_click(lambda _: self._trying(self.send_to_wall))
         for widget in self.fields.widgets:
             widget.observe(lambda _: self._foretell(), "value")
         self._foretell()
+
+    def _lay_out(self) -> Any:
+        title = "Start from a photograph, one colour, or another palette"
+        self.source_fold = Fold(title, self.sources.box)
+        folds = ipywidgets.VBox([self.source_fold.box])
+        folds.add_class("cc-folds")
+        buttons = ipywidgets.Box([self.start, self.stop, self.bar])
+        buttons.add_class("cc-form-row")
+        brief = ipywidgets.VBox(
+            [form_style(), folds, self.fields.box, buttons, self.said, self.send]
+        )
+        brief.add_class("cc-form")
+        found = ipywidgets.VBox([self.found])
+        for name in ("cc-form", "cc-found"):
+            found.add_class(name)
+        # The wall right under the button that fills it, where it is seen to come.
+        return ipywidgets.VBox([brief, self.wall, found])
 
     @property
     def wanted(self) -> Wanted:
@@ -89,10 +103,14 @@ class SearchForm:
         """Send the shortlist to the wall of a desk, opened under the form when first needed."""
         if not self.shortlist:
             raise ArgumentError("nothing was found yet: start a search first")
-        if self.desk is None:
+        self._tell("Laying the shortlist on the wall …")
+        names = [palette.name for palette in self.fields.palettes]
+        if self.desk is None or list(self.desk.palettes) != names:
+            # Palettes made since are offered there too; what is kept goes on.
             self.desk = self._open_wall()
             self.wall.children = [self.desk.box]
-        self.desk.show(self.shortlist.colourways, "search")
+        self.desk.show(self.shortlist.colourways, "shortlist of a search")
+        self._tell("The shortlist is on the wall below: tick what you like, or press K on it.")
         return self.desk
 
     # -- searching -------------------------------------------------------------------------------
@@ -119,11 +137,11 @@ class SearchForm:
             self._tell(str(error), trouble=True)
             return
         self._stop.clear()
+        self._show_work(True)
         self._task = loop.create_task(self._watch(wanted, how))
 
     async def _watch(self, wanted: Wanted, how: str | None) -> None:
         """Search in a thread, and show how far it is while the page stays alive."""
-        self.start.disabled, self.stop.disabled = True, False
         started = time.perf_counter()
         work = asyncio.get_running_loop().run_in_executor(None, self._work, wanted, how)
         try:
@@ -133,7 +151,15 @@ class SearchForm:
         except CheckclothError as error:
             self._tell(str(error), trouble=True)
         finally:
-            self.start.disabled, self.stop.disabled = False, True
+            self._show_work(False)
+
+    def _show_work(self, working: bool) -> None:
+        self.start.disabled = working
+        for widget in (self.stop, self.bar):
+            widget.layout.display = "" if working else "none"
+        self.bar.value = 0
+        if working:
+            self._tell("Getting ready …")
 
     def _show_progress(self, seconds: float) -> None:
         done, total = self._settled
@@ -144,10 +170,19 @@ class SearchForm:
     def _finish(self, result: SearchResult) -> None:
         self.result = result
         self.shortlist = result.shortlist(self.fields.shortlist.value)
-        self.bar.value = result.settled / max(1, result.planned)
         self._tell(f"{result}. It took {words_for(result.seconds)}.")
-        self.found.value = result._repr_html_() + self.shortlist._repr_html_()
-        self.send.disabled = not self.shortlist
+        some = bool(self.shortlist)
+        counts = (
+            f'<details class="cc-many"{"" if some else " open"}>'
+            "<summary>How many each condition lets through</summary>"
+            f"{result._repr_html_()}</details>"
+        )
+        self.found.value = (self.shortlist._repr_html_() if some else "") + counts
+        self._show_found(some)
+
+    def _show_found(self, some: bool) -> None:
+        self.send.disabled = not some
+        self.send.layout.display = "" if some else "none"
 
     def _foretell(self) -> None:
         """Say what the search would cost, whenever the brief changes."""
@@ -167,7 +202,7 @@ class SearchForm:
 
     def _tell(self, text: str, *, trouble: bool = False) -> None:
         role = "alert" if trouble else "status"
-        self.said.value = f'<p role="{role}" style="line-height:1.4">{escape(text)}</p>'
+        self.said.value = f'<p role="{role}">{escape(text)}</p>'
 
     def __repr__(self) -> str:
         try:
@@ -177,7 +212,8 @@ class SearchForm:
 
     def _repr_mimebundle_(self, **kwargs: Any) -> dict[str, Any]:
         bundle: dict[str, Any] = dict(self.box._repr_mimebundle_() or {})
-        words = f"<p {AS_TYPED}>{escape(repr(self))}. Run the cell for the form itself.</p>"
+        brief = repr(self).strip("<>").capitalize()
+        words = f"<p {AS_TYPED}>{escape(brief)}. Run the cell for the form itself.</p>"
         found = self.found.value or ""
         return bundle | {"text/plain": repr(self), "text/html": words + found}
 

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from html import escape
+from pathlib import PurePath
 from typing import Any
 
 import ipywidgets
 
 from checkcloth.cloth.palette import Palette
+from checkcloth.desk.picture_field import PictureField
 from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.explore.sources import (
     HARMONIES,
@@ -41,11 +43,12 @@ class SearchSources:
         def make(kind: Any, description: str, **more: Any) -> Any:
             return kind(description=description, style=wide, layout=line, **more)
 
-        self.photo = ipywidgets.FileUpload(
-            description="Choose a photograph", accept="image/*", multiple=False, layout=line
+        self.photo = PictureField("Choose a photograph, or drop one here", self._take)
+        self._taken: tuple[str, bytes] | None = None
+        self.path = make(
+            ipywidgets.Text, "or its path from here", placeholder="pictures/halt-at-dusk.jpg"
         )
-        self.path = make(ipywidgets.Text, "or its path", placeholder="pictures/halt.jpg")
-        self.colours = make(ipywidgets.BoundedIntText, "Colours", min=6, max=24, value=12)
+        self.colours = make(ipywidgets.BoundedIntText, "How many colours", min=6, max=24, value=12)
         self.from_photo = ipywidgets.Button(description="Take its colours", layout=line)
         self.colour = make(ipywidgets.Text, "Colour", value="teal", placeholder="teal, #2a6f97")
         self.harmony = make(ipywidgets.Dropdown, "Harmony", options=HARMONIES, value="analogous")
@@ -62,28 +65,35 @@ class SearchSources:
             (self.from_palette, self.add_shifted),
         ):
             button.on_click(lambda _, work=work: self._trying(work))
-        grid = ipywidgets.Layout(
-            grid_template_columns="repeat(auto-fit, minmax(17em, 1fr))", grid_gap="4px 24px"
-        )
 
         def part(title: str, *widgets: Any) -> Any:
-            return ipywidgets.VBox([ipywidgets.HTML(f"<b>{title}</b>"), *widgets])
+            box = ipywidgets.VBox([ipywidgets.HTML(f"<b>{title}</b>"), *widgets])
+            box.add_class("cc-part")
+            return box
 
-        parts = [
-            part("A photograph", self.photo, self.path, self.colours, self.from_photo),
-            part("One colour", self.colour, self.harmony, self.shades, self.from_colour),
-            part("The palette above", self.turn, self.lighten, self.mute, self.from_palette),
-        ]
-        self.box = ipywidgets.VBox([ipywidgets.GridBox(parts, layout=grid), self.said])
+        parts = ipywidgets.Box(
+            [
+                part("A photograph", self.photo, self.path, self.colours, self.from_photo),
+                part("One colour", self.colour, self.harmony, self.shades, self.from_colour),
+                part("The palette chosen", self.turn, self.lighten, self.mute, self.from_palette),
+            ]
+        )
+        parts.add_class("cc-form-grid")
+        self.box = ipywidgets.VBox([parts, self.said])
+
+    def _take(self, name: str, content: bytes) -> None:
+        """Take the colours of a picture as soon as it has come."""
+        self._taken = (PurePath(name).stem or "photograph", content)
+        self.path.value = ""
+        self._trying(self.add_photo)
 
     def add_photo(self) -> Palette:
-        """Make a palette of the photograph that was chosen, or of the one at the path."""
-        if self.photo.value:
-            upload = self.photo.value[0]
-            name = str(upload["name"]).rpartition(".")[0] or "photograph"
-            photo = open_photo(upload["content"])
-        elif self.path.value.strip():
-            photo, name = open_photo(self.path.value.strip()), ""
+        """Make a palette of the photograph at the path, or of the one that was chosen."""
+        if path := self.path.value.strip():
+            photo, name = open_photo(path), ""
+        elif self._taken is not None:
+            name, content = self._taken
+            photo = open_photo(content)
         else:
             raise ArgumentError("choose a photograph first, or say where it is")
         return self._hand_on(palette_from_photo(photo, self.colours.value, name=name))
@@ -106,7 +116,8 @@ class SearchSources:
 
     def _hand_on(self, palette: Palette) -> Palette:
         self._add(palette)
-        self.said.value = palette._repr_html_()
+        words = "Now the palette to search; it stands first in the list below."
+        self.said.value = f'<p role="status">{words}</p>{palette._repr_html_()}'
         return palette
 
     def _trying(self, work: Callable[[], Palette]) -> None:

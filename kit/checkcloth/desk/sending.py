@@ -117,8 +117,7 @@ class Sending:
         try:
             controls.show_size(now.size)
             controls.stripes.value = now.stripes
-            if now.strength is not None:
-                controls.strength.value = round(now.strength * 100)
+            controls.show_strength(now.strength)
             controls.palette.value = now.palette
             controls.show_grounds(self.desk.palette, now.ground)
             controls.show_mixing(now.mixing)

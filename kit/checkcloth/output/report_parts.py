@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from checkcloth.errors import ArgumentError, shown
-from checkcloth.explore.analysis.measures import find_measure
 from checkcloth.explore.analysis.scatter import ToleranceScore
 from checkcloth.explore.analysis.strike_off import StrikeOff
 from checkcloth.explore.analysis.strike_off_html import HEADINGS
@@ -25,8 +24,8 @@ __all__ = ["Grid", "Heading", "Part", "SignatureLines", "Text", "parts_of"]
 _MOST_ROWS = 200
 # Widths of some columns by the first word of their heading; the others count as 1.
 _WIDTHS = {
-    "Colourway": 2.4, "Strength": 1.15, "Mixing": 1.6, "Lightness": 1.3, "Evenness": 1.25,
-    "From": 1.1, "Tones": 0.8, "Distinct": 1.15,
+    "Colourway": 2.4, "Strength": 1.15, "Mixing": 1.6, "Lightness,": 1.6, "From": 1.1,
+    "Tones,": 1.0,
 }  # fmt: skip
 
 
@@ -92,7 +91,10 @@ def _score_table(table: ScoreTable) -> list[Part]:
     first = len(columns) - len(table.visions) - 5
     out: list[Part] = []
     for caption, places in (
-        (str(table), [0, *range(1, 3), *range(first, len(columns))]),
+        (
+            f"{table}; tones are distinct from ΔE00 {table.threshold:g}",
+            [0, *range(1, 3), *range(first, len(columns))],
+        ),
         ("Closest pairs of each kind", [0, *range(3, first)]),
     ):
         grid = Grid(
@@ -113,9 +115,7 @@ def _supplier(read: SupplierPalette) -> list[Part]:
 
 
 def _sweep(swept: Sweep) -> list[Part]:
-    label = find_measure(swept.measure).label
-    heads = ("Pair", "Kind", f"{label} ≥ {swept.threshold:g} at strengths of")
-    return _chunked(Grid(str(swept), heads, tuple(swept.rows()), (2.2, 1, 1.6)))
+    return _chunked(Grid(str(swept), swept.heads, tuple(swept.rows()), (2.2, 1, 1.6)))
 
 
 def _windows(result: StrengthWindows) -> list[Part]:
@@ -123,8 +123,7 @@ def _windows(result: StrengthWindows) -> list[Part]:
 
 
 def _tolerance(result: ToleranceScore) -> list[Part]:
-    heads = ("Pair", "As specified", "95 % of draws", "Chance to hold")
-    grid = Grid(str(result), heads, tuple(result.rows()), (2.2, 0.8, 1.1, 1.4))
+    grid = Grid(str(result), result.heads, tuple(result.rows()), (2.2, 0.8, 1.1, 1.4))
     return [*_chunked(grid), Text(f"{result.basis}.")]
 
 
@@ -134,7 +133,7 @@ def _striping(result: Striping) -> list[Part]:
 
 
 def _strike_off(result: StrikeOff) -> list[Part]:
-    widths = (2.3, 1.15, 0.9, 1.2, 1.2, 1.15, 0.8, 0.85, 0.85, 0.85, 1.5, 0.85)
+    widths = (2.2, 1.15, 0.9, 1.45, 1.45, 1.15, 0.8, 0.85, 0.85, 0.85, 1.5, 0.85)
     out: list[Part] = [
         Heading(f"Strike-off: {result.colourway.name or result.colourway}", new_page=True),
         Text(f"Specification: {result.colourway}."),
@@ -159,6 +158,19 @@ def _strike_off(result: StrikeOff) -> list[Part]:
     return out
 
 
+# What a report can print, and how it is taken apart.
+_WAYS: dict[type, Callable[..., list[Part]]] = {
+    str: lambda text: [Text(text)],
+    ScoreTable: _score_table,
+    SupplierPalette: _supplier,
+    Sweep: _sweep,
+    StrengthWindows: _windows,
+    ToleranceScore: _tolerance,
+    Striping: _striping,
+    StrikeOff: _strike_off,
+}
+
+
 def parts_of(content: Iterable[object]) -> list[Part]:
     """Turn what a person puts in a report into its parts.
 
@@ -171,27 +183,15 @@ def parts_of(content: Iterable[object]) -> list[Part]:
     for item in content:
         if isinstance(item, Heading | Text | Grid | SignatureLines | Picture):
             out.append(item)
-        elif isinstance(item, str):
-            out.append(Text(item))
-        elif isinstance(item, ScoreTable):
-            out += _score_table(item)
-        elif isinstance(item, SupplierPalette):
-            out += _supplier(item)
-        elif isinstance(item, Sweep):
-            out += _sweep(item)
-        elif isinstance(item, StrengthWindows):
-            out += _windows(item)
-        elif isinstance(item, ToleranceScore):
-            out += _tolerance(item)
-        elif isinstance(item, Striping):
-            out += _striping(item)
-        elif isinstance(item, StrikeOff):
-            out += _strike_off(item)
-        else:
+            continue
+        way = next((way for kind, way in _WAYS.items() if isinstance(item, kind)), None)
+        if way is None:
             raise ArgumentError(
-                "content must be texts, headings, tables, pictures, sweeps, strength windows, "
-                f"tolerance scores, strike-offs or cautions, found {shown(item)}"
+                "content must be texts, headings, tables, pictures, a supplier's shades, sweeps, "
+                "strength windows, tolerance scores, strike-offs or cautions, found "
+                f"{shown(item)}"
             )
+        out += way(item)
     if not out:
         raise ArgumentError("content must hold something to print, found nothing")
     return out

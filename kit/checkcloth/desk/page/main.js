@@ -62,7 +62,8 @@ class DeskView {
     const inInches = `${short(inches)} in`;
     const { unit } = this.model.get("facts"); // as the check size was given
     if (unit === "in") return `${inInches} (${short(inches * 25.4)} mm)`;
-    return `${short(inches * (unit === "cm" ? 2.54 : 25.4))} ${unit} (${inInches})`;
+    const metric = unit === "cm" ? `${short(inches * 2.54)} cm` : `${short(inches * 25.4)} mm`;
+    return `${metric} (${inInches})`;
   }
 
   letterOf(number) {

@@ -115,9 +115,13 @@ class ToleranceScore:
     def __repr__(self) -> str:
         return f"<{self}>"
 
+    @property
+    def heads(self) -> tuple[str, ...]:
+        """Headings of :meth:`rows`."""
+        return ("Pair", "As specified", "95 % of draws", "Chance to hold")
+
     def _repr_html_(self) -> str:
-        heads = ("Pair", "As specified", "95 % of draws", "Chance to hold")
-        return table([str(self), self.basis], heads, self.rows())
+        return table([str(self), self.basis], self.heads, self.rows())
 
 
 def score_with_tolerance(

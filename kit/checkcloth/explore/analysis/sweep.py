@@ -89,10 +89,14 @@ class Sweep:
     def __repr__(self) -> str:
         return f"<{self}>"
 
-    def _repr_html_(self) -> str:
+    @property
+    def heads(self) -> tuple[str, ...]:
+        """Headings of :meth:`rows`."""
         label = find_measure(self.measure).label
-        heads = ("Pair", "Kind", f"{label} ≥ {self.threshold:g} at strengths of")
-        return table([str(self)], heads, self.rows())
+        return ("Pair", "Kind", f"{label} ≥ {self.threshold:g} at strengths of")
+
+    def _repr_html_(self) -> str:
+        return table([str(self)], self.heads, self.rows())
 
 
 def sweep(

@@ -30,7 +30,7 @@ class Column(NamedTuple):
     name : str
         The column of the score table.
     form : str
-        A format, or one of ``""``, ``"mixing"``, ``"yes"``, ``"swatch"``.
+        A format, or one of ``""``, ``"mixing"``, ``"yes"``, ``"colour"``.
     """
 
     group: str
@@ -55,8 +55,8 @@ def telling_columns(scores: ScoreTable) -> tuple[Column, ...]:
     for kind, group in (
         ("ground_single", "Ground–single, least"),
         ("single_crossing", "Single–crossing, least"),
-        ("single_single", "Single–single"),
-        ("crossing_crossing", "Crossing–crossing"),
+        ("single_single", "Single–single, least"),
+        ("crossing_crossing", "Crossing–crossing, least"),
     ):
         shown.append(Column(group, "ΔE00", f"{first}_{kind}_least_de2000", ".1f"))
         if kind in ("ground_single", "single_crossing"):
@@ -67,11 +67,11 @@ def telling_columns(scores: ScoreTable) -> tuple[Column, ...]:
         for vision in scores.visions
     ]
     shown += [
-        Column("Lightness", "in order", f"{first}_lightness_runs", "yes"),
-        Column("Lightness", "evenness", f"{first}_evenness", ".2f"),
+        Column("Lightness", "order", f"{first}_lightness_runs", "yes"),
+        Column("Lightness", "even", f"{first}_evenness", ".2f"),
         Column("Tones", "all", "tones", ".0f"),
-        Column("Tones", f"ΔE00 {scores.threshold:g} apart", f"{first}_distinct_tones", ".0f"),
-        Column("", "From afar", f"{first}_afar", "swatch"),
+        Column("Tones", "distinct", f"{first}_distinct_tones", ".0f"),
+        Column("", "From afar", f"{first}_afar", "colour"),
     ]
     return tuple(shown)
 
@@ -97,20 +97,23 @@ def telling_rows(scores: ScoreTable, most: int = MOST_ROWS) -> list[list[str]]:
 
 
 def table_html(scores: ScoreTable, most: int = MOST_ROWS) -> str:
-    """Return an HTML table; it scrolls sideways inside its cell rather than being cut."""
-    shown = telling_columns(scores)
-    rows = [
-        [
-            Cell(text, colour=text if column.form == "swatch" else "")
-            for text, column in zip(row, shown, strict=True)
-        ]
-        for row in telling_rows(scores, most)
+    """Return an HTML table; the colour from afar stands beside the name.
+
+    It scrolls sideways inside its cell rather than being cut.
+    """
+    shown = telling_columns(scores)[:-1]
+    rows: list[list[str | Cell]] = [
+        [Cell(name, colour=afar), *row] for name, *row, afar in telling_rows(scores, most)
     ]
     caption = str(scores)
     if len(scores) > most:
         caption += f"; the first {most} shown"
     return table(
-        [caption],
+        [
+            caption,
+            f"the square is the colour from afar; tones are distinct from ΔE00 "
+            f"{scores.threshold:g}",
+        ],
         [column.head for column in shown],
         rows,
         right=[place for place, column in enumerate(shown) if column.form not in ("", "mixing")],

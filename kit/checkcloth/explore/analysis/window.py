@@ -118,8 +118,12 @@ class StrengthWindow:
         return max(self.spans, key=lambda span: span.high - span.low, default=None)
 
     def __str__(self) -> str:
-        note = " (an estimate)" if find_mixing(self.mixing).estimate else ""
-        return f"{self.mixing}{note}: {', '.join(map(str, self.spans)) or 'no strength holds all'}"
+        return f"{find_mixing(self.mixing).label}: {self.held}"
+
+    @property
+    def held(self) -> str:
+        """The spans in words."""
+        return ", ".join(map(str, self.spans)) or "no strength holds all"
 
 
 @dataclass(frozen=True, repr=False)
@@ -158,9 +162,8 @@ class StrengthWindows:
     def rows(self) -> Iterator[tuple[str, ...]]:
         """Yield mixing, where all demands hold, and where each does."""
         for window in self.windows:
-            held = str(window).removeprefix(f"{window.mixing}").removeprefix(": ")
             each = (", ".join(map(str, spans)) or "nowhere" for spans in window.each)
-            yield window.mixing, held, *each
+            yield find_mixing(window.mixing).label, window.held, *each
 
     def __str__(self) -> str:
         held = sum(bool(window.spans) for window in self.windows)

@@ -85,6 +85,12 @@ def farthest_points(places: Floats, count: int) -> tuple[list[int], list[float]]
     Greedy; the least distance it reaches is at least half of the best possible (Gonzalez
     1985, from memory). Ties go to the lower number, so the choice is always the same.
 
+    Parameters
+    ----------
+    places : ndarray, shape (M, D)
+    count : int
+        How many to choose; all where there are fewer.
+
     Returns
     -------
     chosen : list of int

@@ -1,19 +1,25 @@
-"""A heading that opens and closes what lies under it, by mouse or key.
-
-The accordion of ipywidgets cannot be reached with the keyboard; a button can.
-"""
+"""What the forms share: their style sheet, and a fold that opens by mouse or key."""
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 import ipywidgets
 
-__all__ = ["Fold"]
+__all__ = ["Fold", "form_style"]
+
+
+def form_style() -> Any:
+    """Return the style sheet of the forms as a widget without a place of its own."""
+    style = (Path(__file__).parent / "page" / "form.css").read_text("utf-8")
+    return ipywidgets.HTML(f"<style>{style}</style>")
 
 
 class Fold:
-    """A fold, closed at first.
+    """A heading that opens and closes what lies under it; closed at first.
+
+    The accordion of ipywidgets cannot be reached with the keyboard; a button can.
 
     Parameters
     ----------

@@ -1,0 +1,59 @@
+// A picture from the reader's own machine: chosen or dropped, made smaller where it is too large
+// for the notebook's connection (which drops messages of about 10 MB without a word).
+const MOST = 5_000_000; // bytes sent as they are, with colour profile and EXIF data
+const SIDE = 1200; // pixels of the longer side otherwise; the kit looks at 400
+
+async function smaller(file) {
+  const picture = await createImageBitmap(file); // upright, and in sRGB once it is drawn
+  const scale = Math.min(1, SIDE / Math.max(picture.width, picture.height));
+  const canvas = document.createElement("canvas");
+  canvas.width = Math.max(1, Math.round(picture.width * scale));
+  canvas.height = Math.max(1, Math.round(picture.height * scale));
+  const context = canvas.getContext("2d");
+  context.imageSmoothingEnabled = false; // colours of the picture, not mixtures of neighbours
+  context.drawImage(picture, 0, 0, canvas.width, canvas.height);
+  picture.close();
+  return new Promise((done, fail) =>
+    canvas.toBlob((blob) => (blob ? done(blob) : fail(new Error("no picture"))), "image/png"));
+}
+
+function size(bytes) {
+  return bytes < 1e5 ? `${(bytes / 1e3).toFixed(1)} kB` : `${(bytes / 1e6).toFixed(1)} MB`;
+}
+
+function render({ model, el }) {
+  el.classList.add("cc-picture");
+  const label = document.createElement("label");
+  label.textContent = model.get("words");
+  const input = document.createElement("input");
+  input.type = "file";
+  input.accept = "image/*";
+  const said = document.createElement("p");
+  said.setAttribute("role", "status");
+  label.append(input);
+  el.append(label, said);
+
+  async function take(file) {
+    if (!file) return;
+    said.textContent = `Reading ${file.name} …`;
+    try {
+      const large = file.size > MOST;
+      const blob = large ? await smaller(file) : file;
+      model.send({ name: file.name }, undefined, [await blob.arrayBuffer()]);
+      said.textContent = `${file.name}, ${size(file.size)}${large ? ", sent smaller" : ""}`;
+    } catch {
+      said.textContent = `${file.name} (${size(file.size)}) could not be read here: ` +
+        "lay it beside the notebook and give its path instead.";
+    }
+  }
+  input.addEventListener("click", () => { input.value = ""; }); // the same one can be chosen again
+  input.addEventListener("change", () => take(input.files[0]));
+  el.addEventListener("dragover", (event) => { event.preventDefault(); event.stopPropagation(); });
+  el.addEventListener("drop", (event) => {
+    event.preventDefault();
+    event.stopPropagation();
+    take(event.dataTransfer.files[0]);
+  });
+}
+
+export default { render };

@@ -73,7 +73,14 @@ def main() -> None:
 
     warnings.simplefilter("ignore")
     atheris.Setup(
-        [sys.argv[0], f"-runs={chosen.runs}", "-max_len=4096", "-rss_limit_mb=3000", str(corpus)],
+        [
+            sys.argv[0],
+            f"-runs={chosen.runs}",
+            "-max_len=4096",
+            "-rss_limit_mb=3000",
+            f"-artifact_prefix={folder}/",
+            str(corpus),
+        ],
         one,
     )
     atheris.Fuzz()

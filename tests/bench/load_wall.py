@@ -148,10 +148,10 @@ class Hand:
         """Hand the kept off into the same folder again; wait until it is done."""
         if not self.page.locator(".cc-kept-one").count():
             self.press_on_wall("k")
-        self.lab.ask("setattr(desk.controls.exported, 'value', '')")
+        self.lab.ask("setattr(desk.hand_off.said, 'value', '')")
         self.page.get_by_role("button", name="Export the kept").click()
         end = time.monotonic() + 60
-        while "exported to" not in (said := self.lab.ask("desk.controls.exported.value")):
+        while "exported to" not in (said := self.lab.ask("desk.hand_off.said.value")):
             if "Not exported" in said or time.monotonic() > end:
                 self.wrong[f"export: {said}"] += 1
                 return
@@ -186,8 +186,7 @@ def load(lab: LabPage, minutes: float) -> None:
           f"Chromium {page.context.browser.version}")  # fmt: skip
     page.evaluate(FIRST)
     page.wait_for_timeout(2000)
-    lab.ask("[setattr(desk.controls.folder, 'value', '../out'), "
-            "setattr(desk.controls.replace, 'value', True)]")  # fmt: skip
+    lab.ask("desk.hand_off.fields.show({'folder': '../out', 'replace': True})")
     session = page.context.new_cdp_session(page)
     session.send("Performance.enable")
     hand = Hand(lab)

@@ -18,6 +18,15 @@ def find(cells: list[dict], text: str) -> int:
     )
 
 
+def paper(image) -> float:
+    """Return how light the paper behind a chart is, 0 to 255."""
+    return image.evaluate(
+        """i => { const c = document.createElement('canvas').getContext('2d');
+        c.fillStyle = getComputedStyle(i).backgroundColor; c.fillRect(0, 0, 1, 1);
+        const [r, g, b] = c.getImageData(0, 0, 1, 1).data; return (r + g + b) / 3; }"""
+    )
+
+
 def test_an_analyst_reads_moves_and_prints(lab):
     cells = lab.open_notebook("contrast.ipynb").run_all()
     page = lab.page
@@ -40,7 +49,7 @@ def test_an_analyst_reads_moves_and_prints(lab):
     assert strike.get_by_text("the overlay strength: as if 56.1 %").count() == 1
 
     # A slider moves the charts: by key, in the browser, through the kernel and back.
-    place = find(cells, "strength_bench(spring)")
+    place = find(cells, "strength_bench(spring")
     bench = lab.output(place)
     charts = bench.locator("img")
     charts.first.wait_for()
@@ -66,6 +75,17 @@ def test_an_analyst_reads_moves_and_prints(lab):
         arg=place,
     )
 
+    # On a dark page charts lie on a grey that does not glare and still carries their letters.
+    chart = lab.output(find(cells, "lab_chart(spring")).locator("img").first
+    assert paper(chart) == pytest.approx(255)
+    page.evaluate(
+        "() => window.jupyterapp.commands.execute("
+        "'apputils:change-theme', {theme: 'JupyterLab Dark'})"
+    )
+    page.locator("body[data-jp-theme-light='false']").wait_for(state="attached")
+    page.wait_for_timeout(1000)  # the theme's style sheet follows its name
+    assert 180 < paper(chart) < 215
+
     # The files lie where the notebook says.
     out = lab.folder / "notebooks" / "out"
     rows = list(csv.DictReader((out / "scores.csv").read_text("utf-8").splitlines()))
@@ -82,6 +102,28 @@ def test_an_analyst_reads_moves_and_prints(lab):
     for width in (1400, 700):
         page.set_viewport_size({"width": width, "height": 900})
         assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
+
+
+def test_an_error_says_what_is_wrong_and_where_and_no_more(lab):
+    """A supplier's list given where a palette is asked for, as happens first."""
+    cells = lab.open_notebook("contrast.ipynb").cells()
+    place = find(cells, "read_palette(")
+    lab.page.evaluate(
+        """place => { const panel = window.jupyterapp.shell.currentWidget;
+        const source = panel.content.widgets[place].model.sharedModel;
+        source.setSource(source.getSource().replace(
+            '../palettes/tea-table.csv', 'data/supplier-shades.csv')); }""",
+        place,
+    )
+    lab.cell(place).locator(".cm-content").click()
+    lab.page.keyboard.press("Control+Enter")
+    error = lab.output(place).locator('[data-mime-type="application/vnd.jupyter.stderr"]')
+    error.wait_for()
+    said = error.inner_text()
+    assert "supplier-shades.csv, line 1" in said
+    assert "read_supplier_palette" in said
+    assert "in line 3 of this cell: palette = read_palette(" in said
+    assert "palette_file.py" not in said
 
 
 def test_it_reads_without_a_kernel(lab):

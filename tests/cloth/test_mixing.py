@@ -24,11 +24,9 @@ fractions = st.floats(0, 1)
 colours = arrays(np.float64, 3, elements=fractions)
 mixings = st.sampled_from(MIXINGS)
 # Encoded 0–1. Pigment goes by spectra found to 1e-10 of linear light, which the curve
-# stretches near black; the others only round.
-ROUNDING = dict.fromkeys(MIXINGS, 1e-09) | {
-    "pigment": 2e-6,
-    "source-over-linear": 1e-7,
-    "woven": 1e-7,
+# stretches near black, as it does the rounding of every mixing in light.
+ROUNDING = {name: 1e-7 if find_mixing(name).uses_yule_nielsen else 1e-09 for name in MIXINGS} | {
+    "pigment": 2e-6
 }
 
 

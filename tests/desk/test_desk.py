@@ -292,3 +292,12 @@ def test_a_desk_reads_without_a_kernel(desk):
 def test_bad_arguments_say_what_is_allowed(palette, arguments, message):
     with pytest.raises(CheckclothError, match=message):
         open_desk(palette, **arguments)
+
+
+def test_any_number_of_colourways_may_be_asked_for(palette, tmp_path):
+    for count in (1, 7, 48, 500):
+        desk = open_desk(palette, count=count, folder=tmp_path, name=f"desk {count}")
+        assert desk.controls.count.value == count
+        assert len(desk.state.shown) <= count
+        desk.retire()
+        desk.close()

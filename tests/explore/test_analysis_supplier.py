@@ -150,3 +150,17 @@ def test_names_cannot_write_html(file):
     read = read_supplier_palette(file("shade,hex,remark\n<b>x,#fff,<script>\n"))
     assert "<script>" not in read._repr_html_()
     assert "&lt;b&gt;x" in read._repr_html_()
+
+
+def test_a_long_list_does_not_bury_its_reader(file):
+    lines = "\n".join(f"s{n},#102030,{50 + n % 9},0,0,D65/2" for n in range(500))
+    read = read_supplier_palette(file(f"shade,hex,L,a,b,light\n{lines}\n"))
+    assert len(read.palette) == 500
+    assert len(read.notes) < 20
+    assert any("in 488 more lines" in note for note in read.notes)
+
+
+def test_too_many_shades_are_refused_on_the_line(file):
+    lines = "\n".join(f"s{n},#102030" for n in range(10_001))
+    with pytest.raises(FileFormatError, match=r"line 10002: must hold at most 10000 shades"):
+        read_supplier_palette(file(f"shade,hex\n{lines}\n"))

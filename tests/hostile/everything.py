@@ -118,7 +118,8 @@ def everything(folder: Path) -> dict[str, str]:
     from checkcloth.output.charts_strength import compare_chart, ground_chart, strength_chart
     from checkcloth.output.hand_off import open_hand_off
     from checkcloth.output.manifest import verify
-    from checkcloth.output.press import open_press, soft_proof
+    from checkcloth.output.press import open_press
+    from checkcloth.output.proof import soft_proof
     from checkcloth.output.report import report
     from checkcloth.output.report_parts import Heading
     from checkcloth.output.tokens import read_tokens, set_tokens, write_tokens
@@ -236,7 +237,7 @@ def everything(folder: Path) -> dict[str, str]:
 
 
 def _desk(folder: Path, palette: Any, some: Any, cloths: list[Any]) -> dict[str, str]:
-    from checkcloth.desk import open_desk
+    from checkcloth.desk import lesson, open_desk
     from checkcloth.desk.bench import bench_html
     from checkcloth.desk.search_form import search_form
 
@@ -248,6 +249,19 @@ def _desk(folder: Path, palette: Any, some: Any, cloths: list[Any]) -> dict[str,
     desk.save()
     assert list(folder.glob("*.kept.json")), "the desk keeps its set where it was told"
     desk.export(folder / "from the desk", dpi=72)
+    order = desk.hand_off
+    place = folder / f"<b onclick={RAN}>"
+    order.fields.show({"folder": str(place), "resolutions": "72"})
+    assert order.run() is not None, order.said.value
+    shown["handed.html"] = order.said.value
+    shown["handed links.html"] = "".join(one["data"]["text/html"] for one in order.links.outputs)
+    for field in order.fields.inputs.values():
+        if isinstance(field.value, str) and not hasattr(field, "options"):
+            field.value = NAMES[0]
+    order.run()
+    shown["refused.html"] = order.said.value
+    for name, error in order.fields.errors.items():
+        shown[f"refused {name}.html"] = error.value
     shown["desk.html"] = desk._repr_mimebundle_()["text/html"]
     form = search_form([some], name="form")
     form.run()
@@ -257,6 +271,8 @@ def _desk(folder: Path, palette: Any, some: Any, cloths: list[Any]) -> dict[str,
     shown["bench error.html"] = bench_html(cloths[0], f"<script>{RAN}</script>", 9, "normal")
     desk.retire()
     desk.close()
+    for n, step in enumerate((lesson.kinds(*cloths[0].stripes), lesson.side_by_side(cloths[0]))):
+        shown[f"lesson {n}.html"] = step._repr_html_()
     return shown
 
 

@@ -5,6 +5,7 @@ Shared by the property tests beside it and by ``tests/bench/fuzz_readers.py``.
 
 from __future__ import annotations
 
+import contextlib
 import io
 from collections.abc import Callable
 from pathlib import Path
@@ -19,8 +20,12 @@ from checkcloth.cloth.length import Length
 from checkcloth.cloth.palette_file import palette_csv
 from checkcloth.cloth.threads import Sett
 from checkcloth.colour.css import parse_css
+from checkcloth.desk.hand_off_reading import DEFAULTS, read_field
+from checkcloth.errors import CheckclothError
 from checkcloth.explore.analysis.colourway_csv import read_colourways, write_colourways
 from checkcloth.explore.analysis.readings import read_readings
+from checkcloth.explore.analysis.supplier import read_supplier_palette
+from checkcloth.explore.search import Wanted, search
 from checkcloth.explore.sources.photo import open_photo
 from checkcloth.output.manifest import verify
 from checkcloth.output.press import open_press
@@ -29,7 +34,23 @@ from checkcloth.output.tokens import palette_tokens, read_tokens
 PALETTE = Palette("bay", ["navy", "oklch(62% 0.15 30)", "#f4ecd8"])
 KEPT = ChosenSet(Check("1/2 in", 2), [Colourway("white", ["navy", "teal"], name="Quay")], "bay")
 READINGS = "tone,L*,a*,b*\nwhite,95.1,0.2,-0.3\nnavy on white,40.2,3.5,-21.0\n"
+SHADES = "shade,code,hex,L*,a*,b*,light,remark\nTide,R1,#2b6c7a,41.8,-15.9,-13.4,D65/2,ok\n"
 MANIFEST = '{"format": "checkcloth hand-off", "version": 1, "files": []}'
+
+
+SUPPLIER = """Shade,Code,Hex,L*,a*,b*,Remark
+Harbour,H1,#336699,42.0,-2.1,-31.4,
+Sand,S7,,88.2,1.0,12.5,last season
+"""
+WANTED = Wanted(PALETTE, 2, strengths=[0.5], stripes_apart=1)
+TYPED = ("resolutions", "thumbnails", "width", "length", "ends", "picks", "sizes", "waste")
+
+
+def _fields(text: str) -> None:
+    """Type a text into every field of the hand-off; each reads it or says why not."""
+    for name in TYPED:
+        with contextlib.suppress(CheckclothError):
+            read_field(name, DEFAULTS | {name: text})
 
 
 def _picture(kind: str) -> bytes:
@@ -83,6 +104,21 @@ READERS: dict[str, tuple[str, Callable[[Path], Any], list[bytes]]] = {
         [READINGS.encode(), READINGS.replace(",", ";").encode("utf-8-sig")],
     ),
     "photo": ("a.png", open_photo, [_picture(kind) for kind in ("PNG", "JPEG", "GIF", "TIFF")]),
+    "supplier": (
+        "a.csv",
+        lambda file: read_supplier_palette(file, illuminant="D65", observer=2),
+        [SUPPLIER.encode(), SUPPLIER.replace(",", "\t").encode("utf-8-sig"), SHADES.encode()],
+    ),
+    "blocks": (
+        "a.blocks",
+        lambda file: search(WANTED, 5, keep=file)._repr_html_(),
+        [_written(lambda file: search(WANTED, 5, keep=file))],
+    ),
+    "fields": (
+        "a.txt",
+        _typed(_fields),
+        [b"300, 600", b"7 mm, 3/16 in", b"12 %", b"256 64", b"60 in"],
+    ),
     "press": (
         "a.icc",
         open_press,

@@ -52,7 +52,8 @@ def ran(tmp_path_factory) -> dict[str, Any]:
         (root / name).mkdir()
     for place in (root, root / "beside", root / "here", root / "home"):
         (place / "outside").write_text("as it was", "utf-8")
-    (root / "asked").mkdir()
+    asked = root / "here" / "asked"
+    asked.mkdir()
     before = snapshot(root)
     environment = {
         **{k: v for k, v in os.environ.items() if not k.startswith(("XDG_", "MPL", "JUPYTER"))},
@@ -64,7 +65,7 @@ def ran(tmp_path_factory) -> dict[str, Any]:
         "PYTHONUTF8": "1",
     }
     done = subprocess.run(
-        [sys.executable, str(HERE / "everything.py"), str(root / "asked")],
+        [sys.executable, str(HERE / "everything.py"), str(asked)],
         cwd=root / "here",
         env=environment,
         capture_output=True,
@@ -75,7 +76,7 @@ def ran(tmp_path_factory) -> dict[str, Any]:
     assert done.returncode == 0, done.stderr[-3000:]
     changed = sorted(set(snapshot(root).items()) ^ set(before.items()))
     out = json.loads(done.stdout)
-    return out | {"root": root, "changed": [name for name, _ in changed]}
+    return out | {"root": root, "asked": asked, "changed": [name for name, _ in changed]}
 
 
 def test_no_network_is_touched(ran):
@@ -106,12 +107,12 @@ def test_the_watch_sees_what_it_is_there_to_see(tmp_path):
 
 
 def test_nothing_is_written_outside_the_folder_asked_for(ran):
-    root = ran["root"]
-    allowed = f"{root / 'asked'}{os.sep}"
+    root, asked = ran["root"], ran["asked"]
+    allowed = f"{asked}{os.sep}"
     # matplotlib keeps its settings folder and its list of fonts in the home, for every program
     # that draws with it; the kit's own font comes with it and is not looked up there.
     theirs = re.compile(r"home/(Library/|AppData/)?\.?(config|cache|matplotlib)(/matplotlib.*)?")
-    outside = [name for name in ran["changed"] if not name.startswith("asked/")]
+    outside = [name for name in ran["changed"] if not name.startswith("here/asked/")]
     assert [name for name in outside if not theirs.fullmatch(name)] == []
     written = [path for path in ran["written"] if not path.startswith(allowed)]
     home = f"{root}{os.sep}"
@@ -119,10 +120,10 @@ def test_nothing_is_written_outside_the_folder_asked_for(ran):
         path
         for path in written
         if not theirs.fullmatch(path.removeprefix(home).replace(os.sep, "/"))
-        and path not in (os.devnull, str(root / "asked"))
+        and path not in (os.devnull, str(asked))
     ]
     assert left == []
-    files = [path for path in (root / "asked").rglob("*") if path.is_file()]
+    files = [path for path in asked.rglob("*") if path.is_file()]
     assert len(files) > 100
     assert not [path.name for path in files if path.name.endswith((".part", ".lock", ".old"))]
 
@@ -167,11 +168,16 @@ class Elements(HTMLParser):
 
 
 def pages(ran) -> dict[str, Elements]:
-    shown = ran["shown"]
-    return {name: Elements(shown[name]) for name in shown if name.endswith((".html", ".svg"))}
+    return {
+        name: Elements(text)
+        for name, text in ran["shown"].items()
+        if text and name.endswith((".html", ".svg"))
+    }
 
 
-@pytest.mark.parametrize("file", sorted((KIT / "checkcloth" / "desk" / "page").iterdir()), ids=str)
+@pytest.mark.parametrize(
+    "file", sorted((KIT / "checkcloth" / "desk" / "page").iterdir()), ids=lambda p: p.name
+)
 def test_the_pages_own_code_loads_nothing(file):
     assert OUTSIDE.findall(file.read_text("utf-8")) == []
     assert "innerHTML" not in file.read_text("utf-8")
@@ -182,12 +188,12 @@ def test_the_pages_own_code_loads_nothing(file):
 KNOWN = {
     "html", "head", "meta", "title", "style", "body", "h1", "h2", "h3", "p", "div", "span", "br",
     "b", "strong", "small", "table", "caption", "thead", "tbody", "tr", "th", "td", "ul", "li",
-    "figure", "figcaption", "img", "svg", "desc", "path", "section", "ol",
+    "figure", "figcaption", "img", "svg", "desc", "path", "details", "summary", "a",
 }  # fmt: skip
 PLAIN = {
     "style", "scope", "alt", "width", "height", "src", "role", "class", "lang", "charset", "name",
     "content", "id", "fill", "d", "xmlns", "viewbox", "shape-rendering", "colspan", "aria-hidden",
-    "aria-label", "title",
+    "aria-label", "title", "href", "open",
 }  # fmt: skip
 
 
@@ -201,7 +207,9 @@ def test_names_make_no_element_and_no_attribute(ran):
             assert set(attributes) <= PLAIN, f"{label}: <{tag}> {attributes}"
             assert not [key for key in attributes if key.startswith("on")], label
             for key in LOADING & set(attributes):
-                assert attributes[key].startswith("data:image/png;base64,"), f"{label} {key}"
+                value = attributes[key]
+                here = key == "href" and re.fullmatch(r"[\w./%-]+", value) and value[0] != "/"
+                assert here or value.startswith("data:image/png;base64,"), f"{label} {value}"
             style = attributes.get("style", "")
             assert "url(" not in style, f"{label}: {style}"
             assert _everything.RAN not in style, f"{label}: {style}"

@@ -13,8 +13,9 @@ from checkcloth.errors import ExistsError, FileFormatError
 
 __all__ = ["read_text", "safe_cell", "unsafe_cell", "write_whole", "writing_whole"]
 
-# A spreadsheet takes a cell that begins so for a formula (OWASP, "CSV Injection").
-_FORMULA = ("=", "+", "-", "@", "\t", "\r")
+# A spreadsheet takes a cell that begins so for a formula (OWASP ASVS 5.0, 1.2.10, and CWE-1236);
+# line ends and the full-width forms are from memory of OWASP's page on CSV injection.
+_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "\0", "＝", "＋", "－", "＠")
 
 
 def read_text(path: Path, most_bytes: int) -> str:

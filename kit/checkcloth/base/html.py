@@ -7,7 +7,11 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from html import escape
 
-__all__ = ["Cell", "figure", "image", "paper_image", "table"]
+__all__ = ["AS_TYPED", "Cell", "figure", "image", "paper_image", "table"]
+
+# JupyterLab sets what stands between two dollars as a formula, except under this class
+# (MathJax 3, option ignoreHtmlClass): names that people type are words, whatever they hold.
+AS_TYPED = 'class="mathjax_ignore"'
 
 # Charts are drawn on nothing, and the page lends them paper: white on a light page, and on
 # JupyterLab's dark one a neutral grey that does not glare and still carries dark letters.
@@ -55,9 +59,9 @@ def figure(picture: str, caption: str, *, heading: bool = False) -> str:
     """
     if heading:
         head = f'<figcaption style="margin:4px 0;font-weight:600">{escape(caption)}</figcaption>'
-        return f'<figure style="margin:0">{head}{picture}</figure>'
+        return f'<figure {AS_TYPED} style="margin:0">{head}{picture}</figure>'
     return (
-        f'<figure style="margin:0">{picture}'
+        f'<figure {AS_TYPED} style="margin:0">{picture}'
         f'<figcaption style="margin-top:4px">{escape(caption)}</figcaption></figure>'
     )
 
@@ -144,7 +148,7 @@ def table(
         for place, word in enumerate(heads)
     )
     return (
-        '<div style="overflow-x:auto"><table style="margin-left:0">'
+        f'<div {AS_TYPED} style="overflow-x:auto"><table style="margin-left:0">'
         + (f'<caption style="text-align:left">{said}</caption>' if said else "")
         + (f"<thead>{f'<tr>{over}</tr>' if over else ''}<tr>{head}</tr></thead>" if head else "")
         + f"<tbody>{lines}</tbody></table></div>"

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from html import escape
 from types import MappingProxyType
 
+from checkcloth.base.html import AS_TYPED
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.named_colour import clean_text
@@ -119,5 +120,7 @@ class ChosenSet:
 
     def _repr_html_(self) -> str:
         pieces = "".join(colourway._repr_html_() for colourway in self)
-        return f'<p>{escape(str(self))}</p><div style="display:flex;flex-wrap:wrap;gap:16px">' \
-               f"{pieces}</div>"  # fmt: skip
+        return (
+            f"<div {AS_TYPED}><p>{escape(str(self))}</p>"
+            f'<div style="display:flex;flex-wrap:wrap;gap:16px">{pieces}</div></div>'
+        )

@@ -127,6 +127,10 @@ def read_palette(path: str | PathLike[str]) -> Palette:
     path : path
         At most 1 MiB; see :func:`parse_palette_csv` for what it holds.
 
+    Returns
+    -------
+    Palette
+
     Raises
     ------
     FileFormatError
@@ -148,6 +152,18 @@ def read_palette(path: str | PathLike[str]) -> Palette:
 
 def write_palette(palette: Palette, path: str | PathLike[str], *, overwrite: bool = False) -> Path:
     """Write a palette as a UTF-8 CSV file, whole or not at all; return its path.
+
+    Parameters
+    ----------
+    palette : Palette
+    path : path
+        Of the file to write, in a folder that exists.
+    overwrite : bool
+        Whether a file there may be replaced.
+
+    Returns
+    -------
+    Path
 
     Raises
     ------

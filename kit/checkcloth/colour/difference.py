@@ -90,10 +90,27 @@ def delta_e_cmc(standard: ArrayLike, sample: ArrayLike, l: float = 2, c: float =
 
 
 def delta_e_ok(rgb1: ArrayLike, rgb2: ArrayLike) -> Floats:
-    """Distance in Oklab (ΔEOK, CSS Color 4) of encoded sRGB colours (..., 3).
+    """Distance in Oklab (ΔEOK, CSS Color 4) of encoded sRGB colours.
 
     Quick and fair for blends and for colours far apart; about 0.02 can just be seen.
 
+    Parameters
+    ----------
+    rgb1, rgb2 : array_like, shape (..., 3)
+        Encoded sRGB in 0–1; they broadcast against each other.
+
+    Returns
+    -------
+    ndarray of float64, shape (...)
+        0 to 1 between black and white.
+
+    Raises
+    ------
+    ArgumentError
+        For other shapes, values outside 0–1, NaN.
+
+    Examples
+    --------
     >>> delta_e_ok([0, 0, 0], [1, 1, 1]).round(6).item()
     1.0
     """
@@ -102,11 +119,27 @@ def delta_e_ok(rgb1: ArrayLike, rgb2: ArrayLike) -> Floats:
 
 
 def delta_e_hyab(lab1: ArrayLike, lab2: ArrayLike) -> Floats:
-    """HyAB: |ΔL*| plus the distance in the a*b* plane, of L*a*b* colours (..., 3).
+    """HyAB: |ΔL*| plus the distance in the a*b* plane, for large differences.
 
-    Made for large differences, where CIEDE2000 was not fitted (Abasi, Tehran and
-    Fairchild 2020, cited from memory).
+    Made for where CIEDE2000 was not fitted (Abasi, Tehran and Fairchild 2020, cited from
+    memory).
 
+    Parameters
+    ----------
+    lab1, lab2 : array_like, shape (..., 3)
+        L*a*b*; they broadcast against each other.
+
+    Returns
+    -------
+    ndarray of float64, shape (...)
+
+    Raises
+    ------
+    ArgumentError
+        For other shapes, NaN or infinity.
+
+    Examples
+    --------
     >>> delta_e_hyab([50, 3, 4], [40, 0, 0]).item()
     15.0
     """
@@ -137,10 +170,27 @@ def ratio_of_luminances(one: Floats, two: Floats) -> Floats:
 
 
 def contrast_ratio(rgb1: ArrayLike, rgb2: ArrayLike) -> Floats:
-    """WCAG 2.x contrast ratio, 1 to 21, of encoded sRGB colours (..., 3), in either order.
+    """WCAG 2.x contrast ratio of encoded sRGB colours, in either order.
 
     Cloth is decoration, which WCAG exempts: its limits (3 and 4.5) are a yardstick here.
 
+    Parameters
+    ----------
+    rgb1, rgb2 : array_like, shape (..., 3)
+        Encoded sRGB in 0–1; they broadcast against each other.
+
+    Returns
+    -------
+    ndarray of float64, shape (...)
+        1 to 21.
+
+    Raises
+    ------
+    ArgumentError
+        For other shapes, values outside 0–1, NaN.
+
+    Examples
+    --------
     >>> contrast_ratio([0, 0, 1], [1, 1, 1]).round(4).item()
     8.5925
     """

@@ -172,8 +172,24 @@ def lab_to_xyz(lab: ArrayLike, white: ArrayLike = D65_WHITE) -> Floats:
 
 
 def srgb_to_lab(rgb: ArrayLike) -> Floats:
-    """Encoded sRGB (..., 3) in 0–1 to L*a*b* under D65, 2°.
+    """Encoded sRGB to L*a*b* under D65, 2° (CIE 1976).
 
+    Parameters
+    ----------
+    rgb : array_like, shape (..., 3)
+        Encoded sRGB in 0–1.
+
+    Returns
+    -------
+    ndarray of float64, shape (..., 3)
+
+    Raises
+    ------
+    ArgumentError
+        For other shapes, values outside 0–1, NaN.
+
+    Examples
+    --------
     >>> srgb_to_lab([1.0, 0.0, 0.0]).round(3).tolist()
     [53.237, 80.09, 67.203]
     """

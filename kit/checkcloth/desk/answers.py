@@ -143,7 +143,7 @@ def pastel_needs(
     """Which strength brings each single that far from the ground?
 
     >>> print(pastel_needs(*(NamedColour.of(name) for name in ("pink", "crimson", "white"))))
-    The pastel from 35 %; the deep colour from 11 %.
+    the pastel from 35 %; the deep colour from 11 %.
     """
     tones = _tones_by_strength(ground, [pastel, deep])
     away = delta_e_2000(srgb_to_lab(tones[:, 1:, 0]), srgb_to_lab(ground.rgb))

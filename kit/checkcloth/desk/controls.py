@@ -101,6 +101,13 @@ class Controls:
         self.mixing.value = mixing or ""
         self.mixing.tooltip = find_mixing(mixing).meaning if mixing else ""
 
+    def show_count(self, count: int) -> None:
+        """Show how many were asked for; a number between the choices becomes one."""
+        numbers = sorted({*COUNTS, count})
+        if [number for _, number in self.count.options] != numbers:
+            self.count.options = [(f"{number} at most", number) for number in numbers]
+        self.count.value = count
+
     @property
     def widgets(self) -> list[Any]:
         """Every widget, for closing."""

@@ -12,6 +12,7 @@ from typing import Any
 
 import ipywidgets
 
+from checkcloth.base.html import AS_TYPED
 from checkcloth.cloth.palette import Palette
 from checkcloth.desk.form_parts import Fold, form_style
 from checkcloth.desk.opening import gather_palettes
@@ -212,7 +213,7 @@ class SearchForm:
     def _repr_mimebundle_(self, **kwargs: Any) -> dict[str, Any]:
         bundle: dict[str, Any] = dict(self.box._repr_mimebundle_() or {})
         brief = repr(self).strip("<>").capitalize()
-        words = f"<p>{escape(brief)}. Run the cell for the form itself.</p>"
+        words = f"<p {AS_TYPED}>{escape(brief)}. Run the cell for the form itself.</p>"
         found = self.found.value or ""
         return bundle | {"text/plain": repr(self), "text/html": words + found}
 

@@ -122,7 +122,7 @@ class Sending:
             controls.palette.value = now.palette
             controls.show_grounds(self.desk.palette, now.ground)
             controls.show_mixing(now.mixing)
-            controls.count.value = now.count
+            controls.show_count(now.count)
         finally:
             self.showing = False
 

@@ -16,6 +16,7 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.colour.css import hex_of
 from checkcloth.colour.vision import VISIONS
 from checkcloth.explore.contrast import PairScore, Score, score
+from checkcloth.explore.scores import MEASURES
 from checkcloth.explore.whole_cloth import WHOLE_CLOTH
 
 __all__ = [
@@ -38,22 +39,12 @@ PAIR_WORDS = {
     "single_single": "stripe against stripe",
     "crossing_crossing": "crossing against crossing",
 }
-_NUMBERS = {
-    "least_de2000": "least ΔE00",
-    "mean_de2000": "mean ΔE00",
-    "least_dl": "least ΔL*",
-    "mean_dl": "mean ΔL*",
-    "least_ratio": "least contrast ratio",
-    "mean_ratio": "mean contrast ratio",
-    "least_deok": "least ΔEOK",
-    "mean_deok": "mean ΔEOK",
-}
 COLUMNS: dict[str, str] = {
     "least_edge": "every edge: least ΔE00",
     **{
         f"{kind}_{key}": f"{a}: {b}"
         for kind, a in PAIR_WORDS.items()
-        for key, b in _NUMBERS.items()
+        for key, b in MEASURES.items()
     },
     **{one.name: one.words for one in WHOLE_CLOTH},
 }

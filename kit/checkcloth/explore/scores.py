@@ -13,17 +13,17 @@ from checkcloth.explore.pairs import KINDS
 
 __all__ = ["MEASURES", "PairScore", "Score"]
 
-# The numbers that every kind of pair has, in the order that tables print them.
-MEASURES = (
-    "least_de2000",
-    "mean_de2000",
-    "least_dl",
-    "mean_dl",
-    "least_ratio",
-    "mean_ratio",
-    "least_deok",
-    "mean_deok",
-)
+# The numbers that every kind of pair has, in the order that tables print them, and in words.
+MEASURES = {
+    "least_de2000": "least ΔE00",
+    "mean_de2000": "mean ΔE00",
+    "least_dl": "least ΔL*",
+    "mean_dl": "mean ΔL*",
+    "least_ratio": "least contrast ratio",
+    "mean_ratio": "mean contrast ratio",
+    "least_deok": "least ΔEOK",
+    "mean_deok": "mean ΔEOK",
+}
 
 
 @dataclass(frozen=True)

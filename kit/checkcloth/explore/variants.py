@@ -32,6 +32,18 @@ def order_count(stripes: int) -> int:
     Warp and weft in the same order: shifts round the repeat and reversal give the same
     cloth, which leaves (N−1)!/2 for N ≥ 3 (OEIS A001710), and 1 for fewer.
 
+    Parameters
+    ----------
+    stripes : int
+        1 to 24.
+
+    Raises
+    ------
+    ArgumentError
+        For another count.
+
+    Examples
+    --------
     >>> [order_count(n) for n in range(1, 9)]
     [1, 1, 1, 3, 12, 60, 360, 2520]
     """
@@ -42,6 +54,18 @@ def order_count(stripes: int) -> int:
 def stripe_orders(stripes: int) -> Iterator[tuple[int, ...]]:
     """Yield each distinct order once, as tuples of 0-based places, 0 always first.
 
+    Parameters
+    ----------
+    stripes : int
+        1 to 24; see :func:`order_count` for how many come.
+
+    Raises
+    ------
+    ArgumentError
+        For another count.
+
+    Examples
+    --------
     >>> list(stripe_orders(4))
     [(0, 1, 2, 3), (0, 1, 3, 2), (0, 2, 1, 3)]
     """
@@ -56,6 +80,19 @@ def stripe_orders(stripes: int) -> Iterator[tuple[int, ...]]:
 def each_order(colourway: Colourway, limit: int = 500) -> list[Colourway]:
     """Return the colourway in every distinct stripe order, the first ``limit`` of them.
 
+    Parameters
+    ----------
+    colourway : Colourway
+    limit : int
+        1 to 1,000,000.
+
+    Raises
+    ------
+    ArgumentError
+        For a limit out of range.
+
+    Examples
+    --------
     >>> len(each_order(Colourway("white", ["navy", "teal", "gold", "coral"])))
     3
     """
@@ -73,6 +110,19 @@ def each_ground(
 ) -> list[Colourway]:
     """Return the colourway on each ground: those of a palette, or those given.
 
+    Parameters
+    ----------
+    colourway : Colourway
+    grounds : Palette or iterable of NamedColour or CSS Color 4 text
+        Of a palette the colours marked as ground; all where none is marked.
+
+    Raises
+    ------
+    ColourError
+        For text that is no opaque CSS colour.
+
+    Examples
+    --------
     >>> [str(c.ground) for c in each_ground(Colourway("white", ["navy"]), ["ivory", "black"])]
     ['ivory #fffff0', 'black #000000']
     """
@@ -83,6 +133,19 @@ def each_ground(
 def each_strength(colourway: Colourway, strengths: Sequence[float]) -> list[Colourway]:
     """Return the colourway at each overlay strength.
 
+    Parameters
+    ----------
+    colourway : Colourway
+    strengths : sequence of float
+        0 to 1.
+
+    Raises
+    ------
+    ArgumentError
+        For a strength out of range.
+
+    Examples
+    --------
     >>> [c.strength for c in each_strength(Colourway("white", ["navy"]), [0.2, 0.8])]
     [0.2, 0.8]
     """

@@ -113,8 +113,18 @@ def tile_pixels(
 def tile_png(colourway: Colourway, check: Check, dpi: Fraction | float = 300) -> bytes:
     """Return one repeat as an indexed PNG that records its real size (pHYs) and sRGB.
 
-    Same pixels, limits and errors as :func:`tile_pixels`.
+    Parameters
+    ----------
+    colourway, check, dpi :
+        See :func:`tile_pixels`, whose pixels these are.
 
+    Raises
+    ------
+    ArgumentError
+        For a check with other stripes, a resolution out of range, or a tile too large.
+
+    Examples
+    --------
     >>> tile_png(Colourway("white", ["navy"]), Check("1/8 in", 1), 150)[1:4]
     b'PNG'
     """

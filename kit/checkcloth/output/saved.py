@@ -146,6 +146,18 @@ def parse_set(text: str, source: str = "set") -> ChosenSet:
 def save_set(chosen_set: ChosenSet, path: str | PathLike[str], *, overwrite: bool = False) -> Path:
     """Write a chosen set as a JSON file, whole or not at all; return its path.
 
+    Parameters
+    ----------
+    chosen_set : ChosenSet
+    path : path
+        Of the file to write, in a folder that exists.
+    overwrite : bool
+        Whether a file there may be replaced.
+
+    Returns
+    -------
+    Path
+
     Raises
     ------
     ExistsError
@@ -173,7 +185,16 @@ def save_set(chosen_set: ChosenSet, path: str | PathLike[str], *, overwrite: boo
 
 
 def open_set(path: str | PathLike[str]) -> ChosenSet:
-    """Open a set file of at most 32 MiB: a set equal to the one that was saved.
+    """Open a set file: a set equal to the one that was saved.
+
+    Parameters
+    ----------
+    path : path
+        At most 32 MiB.
+
+    Returns
+    -------
+    ChosenSet
 
     Raises
     ------

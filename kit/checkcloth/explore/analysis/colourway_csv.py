@@ -27,6 +27,7 @@ __all__ = [
     "Entry",
     "colourway_faults",
     "count_lines",
+    "read_colour",
     "read_colourways",
     "stream_colourways",
     "write_colourways",
@@ -94,7 +95,7 @@ class Entry:
         )
 
 
-def _rgb(text: str) -> _Rgb:
+def read_colour(text: str) -> _Rgb:
     """Read a colour; the plain form, which long files hold, without the general parser."""
     if _HEX.fullmatch(text):
         red, green, blue = bytes.fromhex(text[1:])
@@ -149,7 +150,7 @@ def _entry(row: Row, plain: dict[str, str], stripes: list[str]) -> Entry:
     colours = []
     for column, text in zip([plain["ground"], *stripes], texts, strict=False):
         try:
-            colours.append(_rgb(text))
+            colours.append(read_colour(text))
         except CheckclothError as error:
             raise row.fault(f"{column}: {error}") from None
     mixing = cells.get(plain.get("mixing", ""), "source-over")

@@ -172,6 +172,9 @@ def read_rows(
     except csv.Error as error:
         line = reader.line_num + skipped
         raise FileFormatError(f"{source}, line {line}: must be CSV, found {error}") from None
+    if not columns:
+        # Cells of nothing but marks that count as spaces, of which Unicode has more than one sees.
+        raise FileFormatError(f"{source}: must hold {empty}, found only empty cells")
 
 
 def as_value(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from html import escape
 from typing import TYPE_CHECKING
 
-from checkcloth.base.html import Cell, table
+from checkcloth.base.html import AS_TYPED, Cell, table
 
 if TYPE_CHECKING:
     from checkcloth.explore.analysis.strike_off import StrikeOff
@@ -27,6 +27,6 @@ def strike_off_html(result: StrikeOff) -> str:
         notes.append(f"Not measured: {', '.join(result.missing)}.")
     listed = "".join(f"<li>{escape(note)}</li>" for note in notes)
     return (
-        f"<p><b>{escape(str(result))}</b></p><p>{escape(result.explanation)}</p>"
-        f"{table((), HEADINGS, rows, right=_FIGURES)}<ul>{listed}</ul>"
+        f"<div {AS_TYPED}><p><b>{escape(str(result))}</b></p><p>{escape(result.explanation)}</p>"
+        f"{table((), HEADINGS, rows, right=_FIGURES)}<ul>{listed}</ul></div>"
     )

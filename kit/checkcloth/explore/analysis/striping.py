@@ -20,7 +20,7 @@ from math import floor, pi, radians, tan
 
 import numpy as np
 
-from checkcloth.base.html import table
+from checkcloth.base.html import AS_TYPED, table
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
@@ -120,7 +120,7 @@ class Striping:
     def _repr_html_(self) -> str:
         notes = "".join(f"<li>{escape(note)}</li>" for note in self.cautions)
         shown = table([str(self)], (), self.rows())
-        return f"{shown}<ul>{notes}</ul><p>{escape(LIMITS)}</p>"
+        return f"{shown}<ul {AS_TYPED}>{notes}</ul><p>{escape(LIMITS)}</p>"
 
 
 def _bands(colourway: Colourway) -> Floats:

@@ -15,16 +15,18 @@ from pathlib import Path
 
 import numpy as np
 
-from checkcloth.base.html import Cell, table
-from checkcloth.cloth.palette import Palette
+from checkcloth.base.html import AS_TYPED, Cell, table
+from checkcloth.cloth.palette import MOST_COLOURS, Palette
 from checkcloth.colour.arrays import as_number
 from checkcloth.errors import ArgumentError, FileFormatError, shown
 from checkcloth.explore.analysis.csv_rows import read_rows
 from checkcloth.explore.analysis.illuminant import as_illuminant, as_observer
 from checkcloth.explore.analysis.supplier_rows import (
+    Line,
     Shade,
     is_supplier_header,
-    read_shade,
+    judge,
+    read_line,
     shade_columns,
 )
 
@@ -83,7 +85,7 @@ class SupplierPalette:
             colour = shade.colour.hex if shade.colour else ""
             rows.append([Cell(row[0], colour=colour), *row[1:]])
         notes = "".join(f"<li>{escape(note)}</li>" for note in self.notes)
-        return f"{table([str(self)], HEADINGS, rows, right=(3, 4))}<ul>{notes}</ul>"
+        return f"{table([str(self)], HEADINGS, rows, right=(3, 4))}<ul {AS_TYPED}>{notes}</ul>"
 
 
 def _own_names(shades: list[Shade]) -> tuple[list[Shade], list[str]]:
@@ -115,17 +117,17 @@ def _notes(shades: list[Shade], unknown: list[str], agree: float) -> list[str]:
         "they do not, or hex is missing, the colour is worked out from Lab (D50 adapted to D65 by "
         "Bradford; chroma reduced where sRGB cannot show it)."
     ]
-    out += [
+    out += _some(
         f"Line {shade.line}, {shade.name}: hex and Lab differ by ΔE00 {shade.apart:.1f}. Ask which "
         "one is right; Lab is used."
         for shade in odd
-    ]
-    out += [
+    )
+    out += _some(
         f"Line {shade.line}, {shade.name}: sRGB cannot show it; what stands for it here is "
         f"ΔE00 {shade.moved:.1f} away."
         for shade in used
         if shade.moved >= 0.5
-    ]
+    )
     unread = [shade for shade in used if shade.lab and shade.why == "hex" and np.isnan(shade.apart)]
     if unread:
         out.append(
@@ -135,14 +137,21 @@ def _notes(shades: list[Shade], unknown: list[str], agree: float) -> list[str]:
     unmeasured = [shade for shade in used if shade.lab is None]
     if unmeasured:
         out.append(f"No Lab, so nothing stands behind the hex: {_listed(unmeasured)}.")
-    out += [
+    out += _some(
         f"Line {shade.line}, {shade.name}, is left out: {shade.why}."
         for shade in shades
         if not shade.colour
-    ]
+    )
     if unknown:
         out.append(f"Columns not used: {', '.join(unknown)}.")
     return out
+
+
+def _some(notes: Iterable[str], most: int = 12) -> list[str]:
+    """The first of many notes of a kind, and how many more there are."""
+    every = list(notes)
+    more = [f"… and so in {len(every) - most} more lines."] if len(every) > most else []
+    return every[:most] + more
 
 
 def _listed(shades: list[Shade]) -> str:
@@ -182,7 +191,7 @@ def read_supplier_palette(
     ------
     FileFormatError
         Naming the line: no such columns, a colour that cannot be read, a number out of
-        range; a file without any usable shade.
+        range; a file without any usable shade, or with more than 10,000.
     ArgumentError
         For a ground that is not in the list, and values out of range.
     """
@@ -200,8 +209,13 @@ def read_supplier_palette(
             "header must name the shades (name, shade, code …) and have hex, or L*, a* and b*, "
             f"or both; found {', '.join(header.cells)}"
         )
-    shades, renamed = _own_names([read_shade(row, columns, stated, limit) for row in rows])
-    notes = [*_notes(shades, unknown, limit), *renamed]
+    lines: list[Line] = []
+    for row in rows:
+        if len(lines) == MOST_COLOURS:
+            raise row.fault(f"must hold at most {MOST_COLOURS} shades, found more")
+        lines.append(read_line(row, columns, stated))
+    shades, renamed = _own_names(judge(lines, limit))
+    notes = [*_notes(shades, unknown, limit), *_some(renamed)]
     wanted = [grounds] if isinstance(grounds, str) else list(grounds)
     members = [shade.colour for shade in shades if shade.colour]
     names = {member.name for member in members}

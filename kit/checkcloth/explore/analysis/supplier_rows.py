@@ -6,17 +6,22 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from checkcloth.cloth.named_colour import NamedColour
+from checkcloth.cloth.named_colour import NamedColour, clean_text
 from checkcloth.colour.ciede2000 import delta_e_2000
-from checkcloth.colour.css import hex_of, parse_css
 from checkcloth.colour.gamut import into_srgb
 from checkcloth.colour.spaces import lab_to_xyz, linear_to_srgb, srgb_to_lab, xyz_to_linear
 from checkcloth.errors import ArgumentError, CheckclothError, shown
+from checkcloth.explore.analysis.colourway_csv import read_colour
 from checkcloth.explore.analysis.csv_rows import Row
-from checkcloth.explore.analysis.illuminant import adapt_lab, as_illuminant, as_observer
+from checkcloth.explore.analysis.illuminant import (
+    ILLUMINANTS,
+    adapt_lab,
+    as_illuminant,
+    as_observer,
+)
 from checkcloth.explore.analysis.readings import LAB_COLUMNS, lab_value
 
-__all__ = ["Shade", "is_supplier_header", "read_shade", "shade_columns"]
+__all__ = ["Line", "Shade", "is_supplier_header", "judge", "read_line", "shade_columns"]
 
 _KNOWN = {
     "name": ("name", "shade", "shade name", "colour name", "color name", "description"),
@@ -27,6 +32,7 @@ _KNOWN = {
     "observer": ("observer",),
     "remark": ("remark", "remarks", "note", "notes", "comment"),
 }
+_AXES = dict(zip(LAB_COLUMNS, ("L*", "a*", "b*"), strict=True))
 _DIGITS = set("0123456789abcdefABCDEF")
 
 
@@ -86,14 +92,39 @@ def is_supplier_header(header: Row) -> bool:
     )
 
 
-def _hex(row: Row, column: str) -> tuple[str, tuple[float, float, float]] | None:
-    """A colour as it was written and in sRGB; hex digits do without their mark."""
+@dataclass(frozen=True)
+class Line:
+    """What one line gives, before anything is made of it."""
+
+    name: str
+    code: str
+    remark: str
+    hex: str
+    rgb: tuple[float, float, float] | None
+    lab: tuple[float, float, float] | None
+    light: str | None
+    eye: int | None
+    lacking: tuple[str, ...]
+    line: int
+
+    @property
+    def unusable(self) -> str:
+        """Why its Lab cannot be used; empty where it can."""
+        if self.lab is None:
+            every = len(self.lacking) == len(LAB_COLUMNS)
+            return "neither hex nor Lab" if every else f"Lab lacks {', '.join(self.lacking)}"
+        if self.light is None or self.eye is None:
+            return "illuminant and observer of Lab are not stated"
+        return "Lab is for 10°, which only spectra turn into 2°" if self.eye == 10 else ""
+
+
+def _hex(row: Row, column: str) -> tuple[float, float, float] | None:
+    """A colour in sRGB; hex digits do without their mark."""
     text = row.cells.get(column, "")
     if not text:
         return None
-    plain = f"#{text}" if len(text) in (3, 6) and set(text) <= _DIGITS else text
     try:
-        return text, parse_css(plain)
+        return read_colour(f"#{text}" if len(text) in (3, 6) and set(text) <= _DIGITS else text)
     except CheckclothError:
         raise row.fault(f"{column} must be a colour such as #b5473c, found {shown(text)}") from None
 
@@ -114,13 +145,8 @@ def _conditions(
         raise row.fault(str(error)) from None
 
 
-def read_shade(
-    row: Row,
-    columns: dict[str, str],
-    stated: tuple[str | None, int | None],
-    agree: float,
-) -> Shade:
-    """Read one line: what it gives, what is used of it, and why.
+def read_line(row: Row, columns: dict[str, str], stated: tuple[str | None, int | None]) -> Line:
+    """Read what one line gives.
 
     Parameters
     ----------
@@ -129,8 +155,6 @@ def read_shade(
         See :func:`shade_columns`.
     stated : (str or None, int or None)
         Illuminant and observer, where the row states none.
-    agree : float
-        CIEDE2000 up to which hex and Lab are taken for the same.
 
     Raises
     ------
@@ -142,43 +166,60 @@ def read_shade(
     )
     if not name and not code:
         raise row.fault("name must be a shade's name or code, found nothing")
-    given = _hex(row, columns.get("hex", ""))
-    cells = [columns.get(key, "") for key in LAB_COLUMNS]
-    lacking = [key.upper() if key == "l*" else key for key, cell in
-               zip(LAB_COLUMNS, cells, strict=True) if cell not in row.cells]  # fmt: skip
-    lab: tuple[float, float, float] | None = None
-    if not lacking:
-        l, a, b = (lab_value(row, cell, key)  # noqa: E741
-                   for key, cell in zip(LAB_COLUMNS, cells, strict=True))  # fmt: skip
-        lab = (l, a, b)
-    light, eye = _conditions(row, columns, *stated)
-    why = "neither hex nor Lab" if len(lacking) == 3 else f"Lab lacks {', '.join(lacking)}"
-    measured = None
-    if lab is not None and (light is None or eye is None):
-        why = "illuminant and observer of Lab are not stated"
-    elif lab is not None and eye == 10:
-        why = "Lab is for 10°, which only spectra turn into 2°"
-    elif lab is not None and light is not None:
-        measured = adapt_lab(lab, light, "D65")
-    rgb, apart, moved = None, np.nan, 0.0
-    if given is not None:
-        rgb, kind = given[1], "hex"
-        if measured is not None:
-            apart = float(delta_e_2000(measured, srgb_to_lab(rgb)))
-    if measured is not None and (rgb is None or apart > agree):
-        linear = into_srgb(xyz_to_linear(lab_to_xyz(measured)))
-        red, green, blue = np.clip(linear_to_srgb(linear), 0, 1).tolist()
-        rgb, kind = (red, green, blue), "Lab"
-        moved = float(delta_e_2000(measured, srgb_to_lab(rgb)))
-    colour = None
     try:
-        if rgb is not None:
-            text = hex_of(rgb) if kind == "hex" and parse_css(hex_of(rgb)) == rgb else ""
-            colour = NamedColour(name or code, rgb, note=remark, text=text)
-            why = kind
+        name, code = clean_text(name or code, "name"), clean_text(code, "code")
+        remark = clean_text(remark, "remark", longest=2000)
     except CheckclothError as error:
         raise row.fault(str(error)) from None
-    return Shade(
-        name or code, code, remark, given[0] if given else "", lab, apart, moved, colour, why,
-        row.line,
-    )  # fmt: skip
+    rgb = _hex(row, columns.get("hex", ""))
+    cells = {axis: columns.get(axis, "") for axis in LAB_COLUMNS}
+    lacking = tuple(_AXES[axis] for axis, cell in cells.items() if cell not in row.cells)
+    lab = None
+    if not lacking:
+        l, a, b = (lab_value(row, cell, axis) for axis, cell in cells.items())  # noqa: E741
+        lab = (l, a, b)
+    text = row.cells.get(columns.get("hex", ""), "")
+    light, eye = _conditions(row, columns, *stated)
+    return Line(name, code, remark, text, rgb, lab, light, eye, lacking, row.line)
+
+
+def judge(lines: list[Line], agree: float) -> list[Shade]:
+    """Say what is used of each line, and why: all of them at once, as arrays.
+
+    Parameters
+    ----------
+    lines : list of Line
+    agree : float
+        CIEDE2000 up to which hex and Lab are taken for the same.
+    """
+    count = len(lines)
+    given = np.array([line.rgb or (np.nan,) * 3 for line in lines]).reshape(count, 3)
+    lab = np.full((count, 3), np.nan)
+    for light in ILLUMINANTS:
+        mine = [n for n, line in enumerate(lines) if not line.unusable and line.light == light]
+        if mine:
+            lab[mine] = adapt_lab(np.array([lines[n].lab for n in mine]), light, "D65")
+    has_hex, has_lab = ~np.isnan(given[:, 0]), ~np.isnan(lab[:, 0])
+    apart = np.full(count, np.nan)
+    both = has_hex & has_lab
+    apart[both] = delta_e_2000(lab[both], srgb_to_lab(given[both]))
+    by_lab = has_lab & ~(both & (apart <= agree))
+    used, moved = given.copy(), np.zeros(count)
+    if by_lab.any():
+        light_in = into_srgb(xyz_to_linear(lab_to_xyz(lab[by_lab])))
+        used[by_lab] = np.clip(linear_to_srgb(light_in), 0, 1)
+        moved[by_lab] = delta_e_2000(lab[by_lab], srgb_to_lab(used[by_lab]))
+    shades = []
+    for n, line in enumerate(lines):
+        colour, why = None, line.unusable
+        if has_hex[n] or has_lab[n]:
+            red, green, blue = used[n].tolist()
+            text = "" if by_lab[n] or not line.hex.startswith("#") else line.hex.lower()
+            colour = NamedColour(line.name, (red, green, blue), note=line.remark, text=text)
+            why = "Lab" if by_lab[n] else "hex"
+        shade = Shade(
+            line.name, line.code, line.remark, line.hex, line.lab, float(apart[n]),
+            float(moved[n]), colour, why, line.line,
+        )  # fmt: skip
+        shades.append(shade)
+    return shades

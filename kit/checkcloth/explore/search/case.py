@@ -22,6 +22,17 @@ def join_palettes(palettes: Palette | Iterable[Palette]) -> Palette:
     A colour that two palettes hold under one name and value is taken once; a name that
     stands for different colours gets its palette's name added.
 
+    Parameters
+    ----------
+    palettes : Palette or iterable of Palette
+
+    Raises
+    ------
+    ArgumentError
+        For no palettes, or what is none.
+
+    Examples
+    --------
     >>> both = join_palettes([Palette("a", ["navy", "teal"]), Palette("b", ["teal", "gold"])])
     >>> print(both)
     palette a + b: 3 colours

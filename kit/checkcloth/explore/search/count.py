@@ -81,6 +81,10 @@ def estimate(wanted: Wanted, workers: int = 1) -> Estimate:
     workers : int
         Processes that would share the work.
 
+    Returns
+    -------
+    Estimate
+
     Examples
     --------
     >>> from checkcloth.cloth.palette import Palette

@@ -14,18 +14,19 @@ import json
 import os
 import warnings
 from dataclasses import asdict
+from math import isnan
 from pathlib import Path
 from types import TracebackType
 from typing import Any
 
 from checkcloth.errors import FileFormatError, shown
 from checkcloth.explore.search.blocks import Done, Job
-from checkcloth.explore.search.tally import Tally
+from checkcloth.explore.search.tally import BINS, Tally
 
 __all__ = ["Kept", "fingerprint"]
 
 _FORMAT = "checkcloth search blocks"
-_VERSION = 1
+_VERSION = 2  # 2: each line has a digest
 _MOST_BYTES = 1 << 30
 
 
@@ -59,18 +60,46 @@ def _line(done: Done) -> bytes:
         "found": [[value, case, list(row)] for value, case, row in done.found],
         "tally": None if done.tally is None else asdict(done.tally),
     }
-    return json.dumps(plain).encode("ascii") + b"\n"
+    return json.dumps(plain | {"check": _check(plain)}).encode("ascii") + b"\n"
 
 
-def _read(line: bytes) -> Done | None:
-    """Read one finished block; None for a line that a crash has torn."""
+def _check(plain: dict[str, Any]) -> str:
+    """A digest that goes with a line, so that a changed digit is not taken for an answer."""
+    return hashlib.sha256(json.dumps(plain).encode("ascii")).hexdigest()[:16]
+
+
+def _read(line: bytes, job: Job) -> Done | None:
+    """Read one finished block; None for a line that was torn, or changed, or cannot be."""
     try:
         plain = json.loads(line)
+        if plain.pop("check") != _check(plain):
+            return None
         tally = None if plain["tally"] is None else Tally(**plain["tally"])
         found = [(float(v), int(c), tuple(map(int, row))) for v, c, row in plain["found"]]
-        return Done(int(plain["block"]), tally, found, bool(plain["all_found"]))
-    except (ValueError, KeyError, TypeError):
+        done = Done(int(plain["block"]), tally, found, bool(plain["all_found"]))
+        return done if _can_be(done, job) else None
+    except (ValueError, KeyError, TypeError, AttributeError, OverflowError, RecursionError):
         return None
+
+
+def _can_be(done: Done, job: Job) -> bool:
+    """Whether a block's counts and colourways are such as this search can have."""
+    wanted, tally = job.wanted, done.tally
+    many = len(wanted.candidates)
+    for value, case, row in done.found:
+        places = set(row)
+        if isnan(value) or not (0 <= case < wanted.case_count):
+            return False
+        if len(row) != wanted.stripes or len(places) != len(row) or not places <= set(range(many)):
+            return False
+    if tally is None:
+        return True
+    needs = len(wanted.needs)
+    lists = ((tally.met, needs), (tally.only, needs), (tally.spread, BINS))
+    if not all(isinstance(counts, list) and len(counts) == most for counts, most in lists):
+        return False
+    counts = [tally.total, tally.met_all, *tally.met, *tally.only, *tally.spread]
+    return all(type(count) is int and count >= 0 for count in counts)
 
 
 class Kept:
@@ -99,7 +128,7 @@ class Kept:
             return
         head = {"format": _FORMAT, "version": _VERSION, "search": fingerprint(job)}
         start = json.dumps(head).encode("ascii") + b"\n"
-        good = self._open_again(path, start) if path.exists() and path.stat().st_size else 0
+        good = self._open_again(path, start, job) if path.exists() and path.stat().st_size else 0
         # Unbuffered: nothing waits in memory that a later close would have to write.
         self._stream = path.open("r+b" if path.exists() else "xb", buffering=0)
         self._good = good
@@ -111,7 +140,7 @@ class Kept:
                 self.close()
                 raise
 
-    def _open_again(self, path: Path, start: bytes) -> int:
+    def _open_again(self, path: Path, start: bytes, job: Job) -> int:
         if not path.is_file():
             return 0
         if path.stat().st_size > _MOST_BYTES:
@@ -125,7 +154,7 @@ class Kept:
                     self._check_head(path, line, start)
                     good = len(line)
                     continue
-                done = _read(line) if line.endswith(b"\n") else None
+                done = _read(line, job) if line.endswith(b"\n") else None
                 if done is None:
                     break
                 self.done[done.number] = done
@@ -138,7 +167,7 @@ class Kept:
             return
         try:
             ours = json.loads(line).get("format") == _FORMAT
-        except (ValueError, AttributeError):
+        except (ValueError, AttributeError, RecursionError):
             ours = False
         if ours:
             raise FileFormatError(

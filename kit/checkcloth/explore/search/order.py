@@ -32,8 +32,15 @@ def _neighbours(colourway: Colourway) -> Floats:
 
 
 def ring_scores(colourway: Colourway) -> tuple[float, float, float]:
-    """Least, mean and greatest CIEDE2000 between neighbouring stripes, round the repeat.
+    """Return least, mean and greatest CIEDE2000 between neighbours, round the repeat.
 
+    Parameters
+    ----------
+    colourway : Colourway
+        Its stripes are compared as they look over the ground.
+
+    Examples
+    --------
     >>> ring_scores(Colourway("white", ["navy", "navy", "white"]))[0]
     0.0
     """

@@ -7,7 +7,7 @@ from functools import cached_property
 from html import escape
 from math import sqrt
 
-from checkcloth.base.html import table
+from checkcloth.base.html import AS_TYPED, table
 from checkcloth.cloth.chosen import Chosen
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.errors import ArgumentError
@@ -207,4 +207,4 @@ class SearchResult:
         if self._advice:
             items = "".join(f"<li>{escape(one)}</li>" for one in self._advice)
             more += f"<p>Nothing passes. To find something:</p><ul>{items}</ul>"
-        return f"<p>{escape(str(self))}</p>{counted}{more}"
+        return f"<div {AS_TYPED}><p>{escape(str(self))}</p>{counted}{more}</div>"

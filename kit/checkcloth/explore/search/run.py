@@ -122,6 +122,8 @@ def search(
     started = time.perf_counter()
     stopped = False
     with Kept(None if keep is None else Path(keep), job) as kept:
+        known = {block.number for block in blocks}
+        kept.done = {n: done for n, done in kept.done.items() if n in known}
         todo = [block for block in blocks if block.number not in kept.done]
         counts = {block.number: block.count for block in blocks}
         before = total - sum(block.count for block in todo)

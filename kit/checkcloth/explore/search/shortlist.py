@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from checkcloth.base.html import AS_TYPED
 from checkcloth.cloth.chosen import Chosen
 from checkcloth.cloth.colourway import Colourway, tones_of
 from checkcloth.colour.arrays import Floats, as_whole
@@ -83,6 +84,12 @@ def farthest_points(places: Floats, count: int) -> tuple[list[int], list[float]]
 
     Greedy; the least distance it reaches is at least half of the best possible (Gonzalez
     1985, from memory). Ties go to the lower number, so the choice is always the same.
+
+    Parameters
+    ----------
+    places : ndarray, shape (M, D)
+    count : int
+        How many to choose; all where there are fewer.
 
     Returns
     -------
@@ -173,8 +180,8 @@ class Shortlist:
             for place, member in enumerate(self.members, 1)
         )
         return (
-            f'<p>{escape(str(self))}</p><div style="display:flex;flex-wrap:wrap;gap:16px">'
-            f"{pieces}</div>"
+            f"<div {AS_TYPED}><p>{escape(str(self))}</p>"
+            f'<div style="display:flex;flex-wrap:wrap;gap:16px">{pieces}</div></div>'
         )
 
 

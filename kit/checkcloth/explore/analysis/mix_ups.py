@@ -28,6 +28,12 @@ def mix_up_cautions(raw: Floats, stated: str, specified: Floats) -> list[str]:
         ``"D50"`` or ``"D65"``.
     specified : ndarray, shape (T, 3)
         Lab (D65, 2°) of the specification.
+
+    Examples
+    --------
+    >>> wanted = np.array([[50.0, 20, 10], [80.0, -10, 30]])
+    >>> mix_up_cautions(wanted, "D65", wanted)
+    []
     """
     other = "D65" if stated == "D50" else "D50"
 

@@ -87,6 +87,11 @@ class StrikeOff:
         Single causes, the best first.
     explanation : str
         What they come to, in words.
+
+    >>> from checkcloth.explore.analysis.readings import Reading
+    >>> readings = Readings("a", "D65", 2, (Reading("white", (99.9, 0.0, 0.2), 2),))
+    >>> print(check_strike_off(Colourway("white", ["navy"]), readings))
+    strike-off of navy on white, 50 %, source-over: 1 of 3 tones measured, all pass at CMC(2:1) 1
     """
 
     colourway: Colourway
@@ -178,6 +183,11 @@ def check_strike_off(
     ArgumentError
         For 10° readings without a standard, a standard measured otherwise, tolerances out
         of range.
+
+    >>> from checkcloth.explore.analysis.readings import Reading
+    >>> readings = Readings("a", "D65", 2, (Reading("white", (99.9, 0.0, 0.2), 2),))
+    >>> check_strike_off(Colourway("white", ["navy"]), readings).missing
+    ('navy on white', 'navy over navy')
     """
     limit = as_number(tolerance, "tolerance", 0, 20, low_open=True)
     strike = _as_readings(readings, illuminant, observer)

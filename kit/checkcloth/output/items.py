@@ -29,6 +29,11 @@ class Item:
         What it shows, for people; goes into the manifest.
     fill : callable
         Called with the open file.
+
+    Examples
+    --------
+    >>> Item("note.txt", "a note", of_bytes(lambda: "two metres")).file
+    'note.txt'
     """
 
     file: str
@@ -89,7 +94,14 @@ def amount(size: int) -> str:
 
 
 def of_bytes(make: Callable[[], bytes | str]) -> Callable[[BinaryIO], None]:
-    """Return a function that fills a file with the bytes, or text, that a call returns."""
+    """Return a function that fills a file with the bytes, or text, that a call returns.
+
+    >>> import io
+    >>> out = io.BytesIO()
+    >>> of_bytes(lambda: "two metres")(out)
+    >>> out.getvalue()
+    b'two metres'
+    """
 
     def fill(stream: BinaryIO) -> None:
         made = make()
@@ -99,7 +111,14 @@ def of_bytes(make: Callable[[], bytes | str]) -> Callable[[BinaryIO], None]:
 
 
 def of_lines(make: Callable[[], Iterator[str]]) -> Callable[[BinaryIO], None]:
-    """Return a function that fills a file with pieces of text as they come."""
+    """Return a function that fills a file with pieces of text as they come.
+
+    >>> import io
+    >>> out = io.BytesIO()
+    >>> of_lines(lambda: iter(["two ", "metres"]))(out)
+    >>> out.getvalue()
+    b'two metres'
+    """
 
     def fill(stream: BinaryIO) -> None:
         for piece in make():
@@ -117,7 +136,14 @@ def write_items(
     progress: Progress | None = None,
     total: int | None = None,
 ) -> HandOff:
-    """Write items one after another into a new folder, then the manifest, then move it."""
+    """Write items one after another into a new folder, then the manifest, then move it.
+
+    >>> from tempfile import TemporaryDirectory
+    >>> note = Item("note.txt", "a note", of_bytes(lambda: "two metres"))
+    >>> with TemporaryDirectory() as parent:
+    ...     print(write_items([note], Path(parent, "aprons"), {}, overwrite=False))
+    hand-off aprons: 1 files, 0.0 kB
+    """
     report = progress or (lambda done, count, label: None)
     if total is None:
         items = list(items)

@@ -74,7 +74,8 @@ class HandOff:
         return sum(one.size for one in self.files)
 
     def __str__(self) -> str:
-        return f"hand-off {self.folder.name}: {len(self.files)} files, {amount(self.size)}"
+        noun = "file" if len(self.files) == 1 else "files"
+        return f"hand-off {self.folder.name}: {len(self.files)} {noun}, {amount(self.size)}"
 
     def __repr__(self) -> str:
         return f"<{self}>"
@@ -87,9 +88,11 @@ class HandOff:
 def amount(size: int) -> str:
     """Return bytes for people.
 
-    >>> amount(1234), amount(5_600_000)
-    ('1.2 kB', '5.6 MB')
+    >>> amount(12), amount(1234), amount(5_600_000)
+    ('12 bytes', '1.2 kB', '5.6 MB')
     """
+    if size < 1000:
+        return f"{size} bytes"
     return f"{size / 1e6:.1f} MB" if size >= 100_000 else f"{size / 1e3:.1f} kB"
 
 
@@ -142,7 +145,7 @@ def write_items(
     >>> note = Item("note.txt", "a note", of_bytes(lambda: "two metres"))
     >>> with TemporaryDirectory() as parent:
     ...     print(write_items([note], Path(parent, "aprons"), {}, overwrite=False))
-    hand-off aprons: 1 files, 0.0 kB
+    hand-off aprons: 1 file, 10 bytes
     """
     report = progress or (lambda done, count, label: None)
     if total is None:

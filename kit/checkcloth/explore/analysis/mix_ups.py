@@ -6,8 +6,8 @@ import numpy as np
 
 from checkcloth.colour.arrays import Floats
 from checkcloth.colour.difference import delta_e_cmc
+from checkcloth.colour.illuminant import WHITES, adapt_lab
 from checkcloth.colour.spaces import lab_to_xyz, xyz_to_lab
-from checkcloth.explore.analysis.illuminant import WHITES, adapt_lab
 
 __all__ = ["mix_up_cautions"]
 

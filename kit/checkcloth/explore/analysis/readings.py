@@ -17,9 +17,9 @@ import numpy as np
 
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.colour.arrays import Floats
+from checkcloth.colour.illuminant import as_illuminant, as_observer
 from checkcloth.errors import ArgumentError, FileFormatError, shown
 from checkcloth.explore.analysis.csv_rows import Row, as_value, read_rows
-from checkcloth.explore.analysis.illuminant import as_illuminant, as_observer
 from checkcloth.explore.analysis.measures import first_of, sameness, tone_label
 
 __all__ = [

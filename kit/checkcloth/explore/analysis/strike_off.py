@@ -14,11 +14,11 @@ from checkcloth.cloth.mixing import find_mixing
 from checkcloth.colour.arrays import Floats, as_number
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.difference import delta_e_cmc
+from checkcloth.colour.illuminant import adapt_lab
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.errors import ArgumentError
 from checkcloth.explore.analysis.conditions import conditions
 from checkcloth.explore.analysis.explain import Cause, explain_shift
-from checkcloth.explore.analysis.illuminant import adapt_lab
 from checkcloth.explore.analysis.measures import tone_label
 from checkcloth.explore.analysis.mix_ups import mix_up_cautions
 from checkcloth.explore.analysis.readings import Readings, read_readings, tone_places

@@ -18,9 +18,9 @@ import numpy as np
 from checkcloth.base.html import AS_TYPED, Cell, table
 from checkcloth.cloth.palette import MOST_COLOURS, Palette
 from checkcloth.colour.arrays import as_number
+from checkcloth.colour.illuminant import as_illuminant, as_observer
 from checkcloth.errors import ArgumentError, FileFormatError, shown
 from checkcloth.explore.analysis.csv_rows import read_rows
-from checkcloth.explore.analysis.illuminant import as_illuminant, as_observer
 from checkcloth.explore.analysis.supplier_rows import (
     Line,
     Shade,

@@ -9,16 +9,16 @@ import numpy as np
 from checkcloth.cloth.named_colour import NamedColour, clean_text
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.gamut import into_srgb
-from checkcloth.colour.spaces import lab_to_xyz, linear_to_srgb, srgb_to_lab, xyz_to_linear
-from checkcloth.errors import ArgumentError, CheckclothError, shown
-from checkcloth.explore.analysis.colourway_csv import read_colour
-from checkcloth.explore.analysis.csv_rows import Row
-from checkcloth.explore.analysis.illuminant import (
+from checkcloth.colour.illuminant import (
     ILLUMINANTS,
     adapt_lab,
     as_illuminant,
     as_observer,
 )
+from checkcloth.colour.spaces import lab_to_xyz, linear_to_srgb, srgb_to_lab, xyz_to_linear
+from checkcloth.errors import ArgumentError, CheckclothError, shown
+from checkcloth.explore.analysis.colourway_csv import read_colour
+from checkcloth.explore.analysis.csv_rows import Row
 from checkcloth.explore.analysis.readings import LAB_COLUMNS, lab_value
 
 __all__ = ["Line", "Shade", "is_supplier_header", "judge", "read_line", "shade_columns"]

@@ -29,7 +29,11 @@ def image(png: bytes, alt: str, *, width: int, height: int) -> str:
 
 
 def paper_image(png: bytes, alt: str, *, width: int, height: int) -> str:
-    """Return an ``<img>`` of a chart: on paper, and never wider than the page."""
+    """Return an ``<img>`` of a chart: on paper, and never wider than the page.
+
+    >>> paper_image(b"PNG", "navy & white", width=2, height=1).count("navy &amp; white")
+    1
+    """
     style = f"max-width:100%;height:auto;box-sizing:border-box;border-radius:2px;{_PAPER}"
     return _img(png, alt, width, height, style)
 
@@ -76,6 +80,11 @@ class Cell:
     strong : bool
     colour : str
         A CSS colour, shown as a small square before the text.
+
+    Examples
+    --------
+    >>> Cell("navy", colour="#000080").text
+    'navy'
     """
 
     text: str

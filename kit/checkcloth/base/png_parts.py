@@ -23,7 +23,11 @@ _CHRM = struct.pack(">8I", 31270, 32900, 64000, 33000, 30000, 60000, 15000, 6000
 
 
 def chunk(kind: bytes, body: bytes) -> bytes:
-    """Return one chunk: length, kind, body, checksum."""
+    """Return one chunk: length, kind, body, checksum.
+
+    >>> chunk(b"IEND", b"")
+    b'\\x00\\x00\\x00\\x00IEND\\xaeB`\\x82'
+    """
     checksum = zlib.crc32(kind + body)
     return struct.pack(">I", len(body)) + kind + body + struct.pack(">I", checksum)
 
@@ -40,7 +44,11 @@ def head_of(
     dpi: Fraction | float | None,
     texts: Sequence[tuple[str, str]],
 ) -> bytes:
-    """Everything of a PNG that stands before its pixels."""
+    """Everything of a PNG that stands before its pixels.
+
+    >>> head_of((2, 1), 8, 2, None, None, [])[1:4]
+    b'PNG'
+    """
     parts = [
         _SIGNATURE,
         chunk(b"IHDR", struct.pack(">IIBBBBB", *size, depth, kind, 0, 0, 0)),

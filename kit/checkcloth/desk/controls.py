@@ -23,6 +23,9 @@ def size_steps(extra: Length | None = None) -> list[Length]:
     """Return the check sizes of the slider: sixteenths of an inch to 2 in, quarters to 4 in.
 
     A size between them, typed as text, takes a step of its own.
+
+    >>> len(size_steps()), len(size_steps(Length("7 mm")))
+    (40, 41)
     """
     inch = Fraction(254, 10)
     steps = [Length.of_mm(inch * n / 16, "in") for n in range(1, 33)]

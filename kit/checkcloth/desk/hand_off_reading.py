@@ -196,6 +196,13 @@ def read_order(
         are faults.
     faults : dict
         By field, what is wrong and what is allowed.
+
+    Examples
+    --------
+    >>> kept = ChosenSet(Check("1/2 in", 1), [Colourway("white", ["navy"])])
+    >>> order, faults = read_order(DEFAULTS | {"resolutions": "0"}, kept)
+    >>> faults
+    {'resolutions': 'Must be from 1 to 9600, found 0'}
     """
     read: dict[str, Any] = {}
     faults: dict[str, str] = {}

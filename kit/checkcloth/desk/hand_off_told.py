@@ -25,7 +25,16 @@ _FIRST = {
 
 
 def told(chosen: ChosenSet, made: HandOff) -> str:
-    """Return as HTML how many files were written, how large, where, and which."""
+    """Return as HTML how many files were written, how large, where, and which.
+
+    >>> from tempfile import TemporaryDirectory
+    >>> from checkcloth import Check, Colourway, hand_off
+    >>> chosen = ChosenSet(Check("1 in", 1), [Colourway("white", ["navy"])])
+    >>> with TemporaryDirectory() as parent:
+    ...     made = hand_off(chosen, None, f"{parent}/a", paper=None)
+    >>> "set.json" in told(chosen, made)
+    True
+    """
     noun = "colourway" if len(chosen) == 1 else "colourways"
     lines = [
         f"<strong>{len(chosen)} {noun} exported to {escape(_short(made.folder))}</strong>: "
@@ -69,6 +78,14 @@ def links_to(made: HandOff) -> tuple[dict[str, Any], ...]:
 
     Links start from the notebook's folder; for what lies elsewhere there are none, as only
     what lies under JupyterLab's own folder can be opened.
+
+    >>> from tempfile import TemporaryDirectory
+    >>> from checkcloth import Check, Colourway, hand_off
+    >>> aprons = Colourway("white", ["navy"])
+    >>> with TemporaryDirectory() as parent:
+    ...     made = hand_off(aprons, Check("1 in", 1), f"{parent}/a", paper=None)
+    >>> links_to(made)  # nothing that lies outside the notebook's folder
+    ()
     """
     # Set by the server: the notebook's path. Without it the kernel's folder is the best guess.
     name = Path(os.environ.get("JPY_SESSION_NAME", ""))

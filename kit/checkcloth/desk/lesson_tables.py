@@ -36,6 +36,12 @@ class Listing:
     rows : tuple of tuples of str
     right : tuple of int
         Columns of figures.
+
+    Examples
+    --------
+    >>> print(Listing(("ends", "share"), (("1", "1"), ("2", "1/2"))))
+    1  1
+    2  1/2
     """
 
     heads: tuple[str, ...]

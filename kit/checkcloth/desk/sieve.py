@@ -35,6 +35,11 @@ class Arrangement:
         Those that show, first to last.
     hidden : mapping of int to str
         Why each of the others does not, in the same order.
+
+    Examples
+    --------
+    >>> Arrangement((2, 0), {1: "evenness is 0.2, under 0.5"}).hidden[1]
+    'evenness is 0.2, under 0.5'
     """
 
     order: tuple[int, ...]

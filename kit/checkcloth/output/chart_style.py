@@ -84,12 +84,20 @@ def finished(figure: Figure, title: str, alt: str) -> Picture:
 
 
 def cut(name: str, longest: int = 26) -> str:
-    """Shorten a name for an axis; the table beside a chart has it whole."""
+    """Shorten a name for an axis; the table beside a chart has it whole.
+
+    >>> cut("Cornflower Verge over Poppy Edge", 12)
+    'Cornflower …'
+    """
     return name if len(name) <= longest else name[: longest - 1] + "…"
 
 
 def estimate_note(colourway: Colourway) -> str:
-    """Say so where the tones are an estimate."""
+    """Say so where the tones are an estimate.
+
+    >>> estimate_note(Colourway("white", ["navy"], mixing="pigment"))
+    ' Estimated tones.'
+    """
     return " Estimated tones." if find_mixing(colourway.mixing).estimate else ""
 
 

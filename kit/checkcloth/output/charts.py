@@ -73,6 +73,11 @@ def pair_matrix(
     ------
     ArgumentError
         For more tones, unknown names, thresholds out of range.
+
+    Examples
+    --------
+    >>> pair_matrix(Colourway("white", ["navy"])).png[1:4]
+    b'PNG'
     """
     chosen = find_measure(measure)
     limit = as_number(
@@ -228,6 +233,11 @@ def lab_chart(colourway: Colourway, *, vision: str = "normal") -> Picture:
     Returns
     -------
     Picture
+
+    Examples
+    --------
+    >>> lab_chart(Colourway("white", ["navy"])).png[1:4]
+    b'PNG'
     """
     places = _own_tones(colourway)
     rgb = see_as(np.array([colourway.tones[place] for place in places]), vision)

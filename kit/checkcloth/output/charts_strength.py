@@ -52,6 +52,11 @@ def strength_chart(
     Returns
     -------
     Picture
+
+    Examples
+    --------
+    >>> strength_chart(Colourway("white", ["navy"]), threshold=10).png[1:4]
+    b'PNG'
     """
     swept = sweep(
         colourway, measure=measure, threshold=threshold, kinds=kinds, vision=vision, steps=200
@@ -141,6 +146,11 @@ def ground_chart(
     Returns
     -------
     Picture
+
+    Examples
+    --------
+    >>> ground_chart(Colourway("white", ["navy"]), ["ivory", "black"]).png[1:4]
+    b'PNG'
     """
     gains = ground_gains(colourway, grounds, vision)
     own = gains[0].least_edge - gains[0].gain
@@ -195,6 +205,11 @@ def compare_chart(
     Returns
     -------
     Picture
+
+    Examples
+    --------
+    >>> compare_chart(Colourway("white", ["navy"]), Colourway("ivory", ["navy"])).png[1:4]
+    b'PNG'
     """
     rows: list[tuple[str, float, float]] = []
     for vision in visions:

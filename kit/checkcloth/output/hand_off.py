@@ -265,5 +265,15 @@ def open_hand_off(folder: str | PathLike[str]) -> ChosenSet:
     ------
     FileFormatError
         If the folder holds no set, or a damaged or newer one.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> from checkcloth.cloth.colourway import Colourway
+    >>> aprons = Colourway("white", ["navy"], name="Quay")
+    >>> with TemporaryDirectory() as parent:
+    ...     made = hand_off(aprons, Check("1/2 in", 1), Path(parent, "aprons"), paper=None)
+    ...     print(open_hand_off(made.folder))
+    set: 1 colourway on a check of 1/2 in (12.7 mm)
     """
     return open_set(Path(folder) / "set.json")

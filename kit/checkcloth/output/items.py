@@ -29,6 +29,11 @@ class Item:
         What it shows, for people; goes into the manifest.
     fill : callable
         Called with the open file.
+
+    Examples
+    --------
+    >>> Item("note.txt", "a note", of_bytes(lambda: "two metres")).file
+    'note.txt'
     """
 
     file: str
@@ -69,7 +74,8 @@ class HandOff:
         return sum(one.size for one in self.files)
 
     def __str__(self) -> str:
-        return f"hand-off {self.folder.name}: {len(self.files)} files, {amount(self.size)}"
+        noun = "file" if len(self.files) == 1 else "files"
+        return f"hand-off {self.folder.name}: {len(self.files)} {noun}, {amount(self.size)}"
 
     def __repr__(self) -> str:
         return f"<{self}>"
@@ -82,14 +88,23 @@ class HandOff:
 def amount(size: int) -> str:
     """Return bytes for people.
 
-    >>> amount(1234), amount(5_600_000)
-    ('1.2 kB', '5.6 MB')
+    >>> amount(12), amount(1234), amount(5_600_000)
+    ('12 bytes', '1.2 kB', '5.6 MB')
     """
+    if size < 1000:
+        return f"{size} bytes"
     return f"{size / 1e6:.1f} MB" if size >= 100_000 else f"{size / 1e3:.1f} kB"
 
 
 def of_bytes(make: Callable[[], bytes | str]) -> Callable[[BinaryIO], None]:
-    """Return a function that fills a file with the bytes, or text, that a call returns."""
+    """Return a function that fills a file with the bytes, or text, that a call returns.
+
+    >>> import io
+    >>> out = io.BytesIO()
+    >>> of_bytes(lambda: "two metres")(out)
+    >>> out.getvalue()
+    b'two metres'
+    """
 
     def fill(stream: BinaryIO) -> None:
         made = make()
@@ -99,7 +114,14 @@ def of_bytes(make: Callable[[], bytes | str]) -> Callable[[BinaryIO], None]:
 
 
 def of_lines(make: Callable[[], Iterator[str]]) -> Callable[[BinaryIO], None]:
-    """Return a function that fills a file with pieces of text as they come."""
+    """Return a function that fills a file with pieces of text as they come.
+
+    >>> import io
+    >>> out = io.BytesIO()
+    >>> of_lines(lambda: iter(["two ", "metres"]))(out)
+    >>> out.getvalue()
+    b'two metres'
+    """
 
     def fill(stream: BinaryIO) -> None:
         for piece in make():
@@ -117,7 +139,14 @@ def write_items(
     progress: Progress | None = None,
     total: int | None = None,
 ) -> HandOff:
-    """Write items one after another into a new folder, then the manifest, then move it."""
+    """Write items one after another into a new folder, then the manifest, then move it.
+
+    >>> from tempfile import TemporaryDirectory
+    >>> note = Item("note.txt", "a note", of_bytes(lambda: "two metres"))
+    >>> with TemporaryDirectory() as parent:
+    ...     print(write_items([note], Path(parent, "aprons"), {}, overwrite=False))
+    hand-off aprons: 1 file, 10 bytes
+    """
     report = progress or (lambda done, count, label: None)
     if total is None:
         items = list(items)

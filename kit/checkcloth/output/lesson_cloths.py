@@ -37,7 +37,11 @@ def _estimated(colourway: Colourway) -> str:
 
 
 def threads_figure(warp: ArrayLike, weft: ArrayLike, ends: int) -> Picture:
-    """Draw a plain-weave cell of so many ends and picks, and the warp's share by count."""
+    """Draw a plain-weave cell of so many ends and picks, and the warp's share by count.
+
+    >>> threads_figure((1, 0, 0), (0, 0, 1), 3).png[1:4]
+    b'PNG'
+    """
     up = plain_weave(ends)
     share = plain_weave_share(ends)
     colours = np.array([weft, warp], dtype=np.float64)
@@ -78,6 +82,9 @@ def distance_figure(colourway: Colourway, size: Length | str, metres: float) -> 
 
     The middle is blurred in linear light by a spot of two minutes of arc, so that details
     of one minute vanish, as they do for a good eye (a rule of thumb).
+
+    >>> distance_figure(Colourway("white", ["navy"]), "1/4 in", 500).png[1:4]
+    b'PNG'
     """
     length = Length(size)
     far = Length.of_mm(metres * 1000)
@@ -104,7 +111,11 @@ def distance_figure(colourway: Colourway, size: Length | str, metres: float) -> 
 
 
 def mixings_figure(colourway: Colourway) -> Picture:
-    """Draw the colourway under every mixing, side by side."""
+    """Draw the colourway under every mixing, side by side.
+
+    >>> mixings_figure(Colourway("white", ["navy"])).png[1:4]
+    b'PNG'
+    """
     table = compare_mixings(colourway)
     drawn, panels = page(1.7, [1] * len(table.mixings))
     for place, (axes, name) in enumerate(zip(panels, table.mixings, strict=True)):
@@ -124,7 +135,11 @@ _TITLES = {"normal": "as it is", "grey": "grey"}
 
 
 def vision_figure(colourway: Colourway, severity: float) -> Picture:
-    """Draw the cloth as it is, under three colour-vision deficiencies, and in grey."""
+    """Draw the cloth as it is, under three colour-vision deficiencies, and in grey.
+
+    >>> vision_figure(Colourway("white", ["navy"]), 1.0).png[1:4]
+    b'PNG'
+    """
     drawn, panels = page(1.75, [1] * len(VISIONS))
     least = {}
     for axes, vision in zip(panels, VISIONS, strict=True):

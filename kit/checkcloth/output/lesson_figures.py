@@ -47,7 +47,11 @@ def _apart(one: ArrayLike, two: ArrayLike) -> Floats:
 
 
 def shares_figure(warp: ArrayLike, weft: ArrayLike, ground: ArrayLike, strength: float) -> Picture:
-    """Draw a crossing, and the shares of warp, weft and ground in its four tones."""
+    """Draw a crossing, and the shares of warp, weft and ground in its four tones.
+
+    >>> shares_figure((1, 0, 0), (0, 0, 1), (1, 1, 1), 0.5).title
+    'At 50 % the crossing holds 50 % of the warp, 25 % of the weft and 25 % of the ground'
+    """
     warp, weft, ground = (np.asarray(c, dtype=np.float64) for c in (warp, weft, ground))
     tones = mix_tones(ground, [warp, weft], strength)
     drawn, (cell, shares) = page(2.5, [1, 1.75])
@@ -81,7 +85,11 @@ def shares_figure(warp: ArrayLike, weft: ArrayLike, ground: ArrayLike, strength:
 
 
 def kinds_figure(warp: ArrayLike, weft: ArrayLike, ground: ArrayLike, strength: float) -> Picture:
-    """Draw the same crossing under every mixing, each with its colour code."""
+    """Draw the same crossing under every mixing, each with its colour code.
+
+    >>> kinds_figure((1, 0.8, 0), (0, 0, 1), (1, 1, 1), 0.8).title[:27]
+    'One crossing at 80 %, five '
+    """
     pair = np.array([warp, weft], dtype=np.float64)
     drawn, panels = page(1.95, [1] * len(MIXINGS))
     crossings, said = [], []
@@ -108,7 +116,11 @@ _DARK, _LIGHT = 0.1, 0.9
 
 
 def greys_figure(n: float) -> Picture:
-    """Draw what a 10 % and a 90 % grey in equal parts come to under four rules."""
+    """Draw what a 10 % and a 90 % grey in equal parts come to under four rules.
+
+    >>> greys_figure(2.0).png[1:4]
+    b'PNG'
+    """
     dark, light = (linear_to_srgb([value] * 3) for value in (_DARK, _LIGHT))
 
     def mixed(mixing: str, **options: float) -> float:
@@ -148,7 +160,11 @@ def order_figure(
     strength: float,
     names: tuple[str, str] = ("first", "second"),
 ) -> Picture:
-    """Draw both crossings of two colours, laid over and woven."""
+    """Draw both crossings of two colours, laid over and woven.
+
+    >>> order_figure((1, 0, 0), (0, 0, 1), (1, 1, 1), 0.5).png[1:4]
+    b'PNG'
+    """
     stripes = np.array([one, two], dtype=np.float64)
     drawn, panels = page(2.2, [1, 1, 0.16, 1, 1], gap=0.06)
     panels[2].axis("off")
@@ -178,7 +194,11 @@ def order_figure(
 
 
 def depth_figure(strength: float) -> Picture:
-    """Draw how deep a stripe and its self-crossing come, laid over and woven."""
+    """Draw how deep a stripe and its self-crossing come, laid over and woven.
+
+    >>> depth_figure(0.5).png[1:4]
+    b'PNG'
+    """
     alpha = np.linspace(0, 1, 101)
     grounds, stripes = np.ones((101, 3)), np.zeros((101, 1, 3))
     # Black on white: what is missing to white is the share of the stripe's colour.
@@ -218,7 +238,11 @@ def depth_figure(strength: float) -> Picture:
 def pastel_figure(
     pastel: ArrayLike, deep: ArrayLike, ground: ArrayLike, strength: float
 ) -> Picture:
-    """Draw how a pastel and a deep colour stand out from the ground as strength grows."""
+    """Draw how a pastel and a deep colour stand out from the ground as strength grows.
+
+    >>> pastel_figure((1, 0.8, 0.8), (0.7, 0.1, 0.2), (1, 1, 1), 0.5).png[1:4]
+    b'PNG'
+    """
     alpha = np.linspace(0, 1, 101)
     base = np.broadcast_to(np.asarray(ground, dtype=np.float64), (101, 3))
     stripes = np.broadcast_to(np.array([pastel, deep], dtype=np.float64), (101, 2, 3))

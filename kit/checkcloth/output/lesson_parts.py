@@ -70,14 +70,24 @@ def panel(axes: Axes, image: Floats, text: str = "") -> None:
 
 
 def cell_of(tones: ArrayLike, warp: int, weft: int) -> Floats:
-    """Return a crossing with its two stripes and the ground round it, 3 × 3 checks."""
+    """Return a crossing with its two stripes and the ground round it, 3 × 3 checks.
+
+    >>> from checkcloth.cloth.mixing import mix_tones
+    >>> cell_of(mix_tones([1, 1, 1], [[1, 0, 0], [0, 0, 1]], 0.5), 1, 2).shape
+    (3, 3, 3)
+    """
     array = np.asarray(tones, dtype=np.float64)
     # image[y, x] = tones[warp[x], weft[y]]
     return np.asarray(array[np.array([0, warp, 0])[None, :], np.array([0, weft, 0])[:, None]])
 
 
 def cloth_of(tones: ArrayLike, *, checks: int = 0, pixels: int = 1) -> Floats:
-    """Return two repeats of cloth each way, or ``checks`` checks, as an image (H, W, 3)."""
+    """Return two repeats of cloth each way, or ``checks`` checks, as an image (H, W, 3).
+
+    >>> from checkcloth import Colourway
+    >>> cloth_of(Colourway("white", ["navy"]).tones, checks=4).shape
+    (4, 4, 3)
+    """
     array = np.asarray(tones, dtype=np.float64)
     plan = np.tile(Check("1 cm", array.shape[0] - 1).plan(), 2)
     if checks:
@@ -87,7 +97,11 @@ def cloth_of(tones: ArrayLike, *, checks: int = 0, pixels: int = 1) -> Floats:
 
 
 def legible(rgb: ArrayLike) -> str:
-    """Black or white, whichever reads better on the colour."""
+    """Black or white, whichever reads better on the colour.
+
+    >>> legible((0, 0, 0.5)), legible((1, 1, 1))
+    ('#ffffff', '#000000')
+    """
     return "#000000" if float(srgb_to_lab(rgb)[..., 0]) > 55 else "#ffffff"
 
 
@@ -97,7 +111,11 @@ def label(axes: Axes, x: float, y: float, text: str, rgb: ArrayLike) -> None:
 
 
 def percent(share: float, digits: int = 0) -> str:
-    """Write a share as per cent: ``percent(0.25)`` is ``25 %``."""
+    """Write a share as per cent: ``percent(0.25)`` is ``25 %``.
+
+    >>> percent(0.25)
+    '25 %'
+    """
     return f"{share * 100:.{digits}f} %"
 
 
@@ -113,7 +131,11 @@ def bar(axes: Axes, y: float, parts: Sequence[tuple[float, ArrayLike]]) -> None:
 
 
 def mixing_caption(name: str) -> str:
-    """The mixing's name in two short lines, an estimate marked as one."""
+    """The mixing's name in two short lines, an estimate marked as one.
+
+    >>> mixing_caption("pigment")
+    'pigment\\n(estimate)'
+    """
     mixing = find_mixing(name)
     if mixing.estimate:
         return f"{name}\n(estimate)"

@@ -36,6 +36,11 @@ class Written:
         In hexadecimal.
     shows : str
         What it shows, for people.
+
+    Examples
+    --------
+    >>> Written("set.json", 900, "0" * 64, "the set").size
+    900
     """
 
     file: str
@@ -52,6 +57,11 @@ class Verdict:
     ----------
     intact, changed, missing, added : tuple of str
         Files that are as written, that are otherwise, that are gone, that nobody listed.
+
+    Examples
+    --------
+    >>> print(Verdict(("set.json",), ("tones.csv",), (), ()))
+    1 intact; 1 changed (tones.csv)
     """
 
     intact: tuple[str, ...]
@@ -85,7 +95,11 @@ def program_version() -> str:
 
 
 def manifest_json(files: Iterable[Written], about: Mapping[str, object]) -> str:
-    """Return the text of a manifest; it holds no date, so the same files give the same text."""
+    """Return the text of a manifest; it holds no date, so the same files give the same text.
+
+    >>> '"bytes": 900' in manifest_json([Written("set.json", 900, "0" * 64, "the set")], {})
+    True
+    """
     content = {
         "format": FORMAT,
         "version": FORMAT_VERSION,
@@ -158,6 +172,17 @@ def verify(folder: str | PathLike[str]) -> Verdict:
     ------
     FileFormatError
         If the folder has no manifest, or a damaged or newer one.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> from checkcloth import Check, Colourway, hand_off
+    >>> with TemporaryDirectory() as parent:
+    ...     aprons = Colourway("white", ["navy"])
+    ...     made = hand_off(aprons, Check("1 in", 1), f"{parent}/a", paper=None)
+    ...     size = Path(made.folder, "set.json").write_text("{}", "utf-8")
+    ...     verify(made.folder).changed
+    ('set.json',)
     """
     place = Path(folder)
     listed = read_manifest(place)
@@ -179,6 +204,12 @@ def check_ours(folder: Path) -> None:
     Raises
     ------
     ExistsError
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     check_ours(Path(folder))  # an empty folder is nobody's
     """
     there = _files_in(folder)
     if not there and not (folder / MANIFEST).exists() and not any(folder.iterdir()):

@@ -43,6 +43,11 @@ class Report:
     ----------
     title : str
     parts : tuple
+
+    Examples
+    --------
+    >>> print(report("Aprons", ["Figures from the specification."]))
+    report Aprons: 0 tables, 0 pictures
     """
 
     title: str

@@ -31,7 +31,11 @@ _WIDTHS = {
 
 @dataclass(frozen=True)
 class Heading:
-    """The start of a section; ``new_page`` where it must begin a page of its own."""
+    """The start of a section; ``new_page`` where it must begin a page of its own.
+
+    >>> Heading("Every pair").new_page
+    False
+    """
 
     text: str
     new_page: bool = False
@@ -39,7 +43,11 @@ class Heading:
 
 @dataclass(frozen=True)
 class Text:
-    """A paragraph, plain."""
+    """A paragraph, plain.
+
+    >>> Text("All data is invented.").strong
+    False
+    """
 
     text: str
     strong: bool = False
@@ -56,6 +64,11 @@ class Grid:
     rows : tuple of tuples of str
     widths : tuple of float
         Shares of the page's width.
+
+    Examples
+    --------
+    >>> Grid("Yarn", ("name", "metres"), (("navy", "120"),)).heads
+    ('name', 'metres')
     """
 
     caption: str
@@ -66,7 +79,11 @@ class Grid:
 
 @dataclass(frozen=True)
 class SignatureLines:
-    """Empty lines, each with what is to be written on it."""
+    """Empty lines, each with what is to be written on it.
+
+    >>> SignatureLines(("Name", "Date")).labels
+    ('Name', 'Date')
+    """
 
     labels: tuple[str, ...]
 
@@ -178,6 +195,11 @@ def parts_of(content: Iterable[object]) -> list[Part]:
     ------
     ArgumentError
         For a thing that a report cannot print, and for nothing at all.
+
+    Examples
+    --------
+    >>> parts_of(["All data is invented.", Heading("Every pair")])[1]
+    Heading(text='Every pair', new_page=False)
     """
     out: list[Part] = []
     for item in content:

@@ -129,7 +129,12 @@ def _flowables(title: str, parts: Iterable[Part], across: float, down: float) ->
 
 
 def report_pdf(title: str, parts: Iterable[Part]) -> bytes:
-    """Return the parts as an A4 PDF with its fonts embedded and no date in it."""
+    """Return the parts as an A4 PDF with its fonts embedded and no date in it.
+
+    >>> from checkcloth.output.report_parts import Text
+    >>> report_pdf("Aprons", [Text("All data is invented.")])[:5]
+    b'%PDF-'
+    """
     from reportlab.lib.pagesizes import A4
     from reportlab.lib.units import mm
     from reportlab.platypus import SimpleDocTemplate

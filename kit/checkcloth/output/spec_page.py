@@ -35,6 +35,11 @@ def page_size(paper: str) -> tuple[float, float]:
     ------
     ArgumentError
         For another than A4 or Letter.
+
+    Examples
+    --------
+    >>> page_size("A4")
+    (210.0, 297.0)
     """
     if paper not in PAPERS:
         raise ArgumentError(f"paper must be one of {', '.join(PAPERS)}, found {shown(paper)}")
@@ -43,7 +48,11 @@ def page_size(paper: str) -> tuple[float, float]:
 
 @lru_cache(maxsize=1)
 def fonts() -> tuple[str, str]:
-    """Register DejaVu Sans with reportlab, once; return the names of plain and bold."""
+    """Register DejaVu Sans with reportlab, once; return the names of plain and bold.
+
+    >>> fonts()
+    ('checkcloth-plain', 'checkcloth-bold')
+    """
     from reportlab.pdfbase import pdfmetrics
     from reportlab.pdfbase.ttfonts import TTFont
 

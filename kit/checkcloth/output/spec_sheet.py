@@ -130,6 +130,14 @@ def write_spec_sheet(
     ------
     ArgumentError
         For no colourways, no check, or another paper.
+
+    Examples
+    --------
+    >>> import io
+    >>> out = io.BytesIO()
+    >>> write_spec_sheet(out, Colourway("white", ["navy"]), Check("1/2 in", 1))
+    >>> out.getvalue()[:5]
+    b'%PDF-'
     """
     from reportlab.pdfgen.canvas import Canvas
 
@@ -175,6 +183,14 @@ def save_spec_sheet(
     ------
     ExistsError
         If the file is there and ``overwrite`` is not set.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> aprons = Colourway("white", ["navy"], name="Quay")
+    >>> with TemporaryDirectory() as folder:
+    ...     save_spec_sheet(aprons, Check("1/2 in", 1), Path(folder, "quay.pdf")).name
+    'quay.pdf'
     """
     return write_file(
         Path(path),

@@ -37,7 +37,11 @@ _READING, _BLANK = 0.46, 0.135
 
 @dataclass(frozen=True)
 class ToneRow:
-    """A tone as listed: its code (warp/weft), name, colour, Lab and share of the area."""
+    """A tone as listed: its code (warp/weft), name, colour, Lab and share of the area.
+
+    >>> [row.code for row in tone_rows(Colourway("white", ["navy", "gold"]), Check("1/2 in", 2))]
+    ['G', '1', '2', '1/1', '1/2', '2/1', '2/2']
+    """
 
     code: str
     name: str
@@ -47,7 +51,12 @@ class ToneRow:
 
 
 def tone_rows(colourway: Colourway, check: Check) -> list[ToneRow]:
-    """Return every tone, those alike both ways once, with the area of both."""
+    """Return every tone, those alike both ways once, with the area of both.
+
+    >>> rows = tone_rows(Colourway("white", ["navy"]), Check("1/2 in", 1))
+    >>> [(row.name, row.share) for row in rows]
+    [('white', 0.25), ('navy', 0.5), ('navy over navy', 0.25)]
+    """
     tones = colourway.tones
     labs, shares = srgb_to_lab(tones), area_shares(check)
     same = (srgb_to_bytes(tones) == srgb_to_bytes(tones).swapaxes(0, 1)).all(axis=-1)
@@ -79,7 +88,11 @@ def _kind_first(place: tuple[int, ...]) -> tuple[int, int, int]:
 
 
 def screens_text(colourway: Colourway) -> str:
-    """Say how many screens the colourway takes, by colour and by tone."""
+    """Say how many screens the colourway takes, by colour and by tone.
+
+    >>> print(screens_text(Colourway("white", ["navy", "gold"])))
+    2 with tints, or 7 with a solid ink a tone (ground included)
+    """
     by_tone = plates_of(colourway, "tones").screens
     try:
         by_colour = f"{plates_of(colourway).screens} with tints, or "

@@ -26,7 +26,14 @@ _AT_CWD, _EXCHANGE = -100, 2
 
 
 class HashedFile:
-    """A binary file being written that knows its length and SHA-256."""
+    """A binary file being written that knows its length and SHA-256.
+
+    >>> import io
+    >>> file = HashedFile(io.BytesIO())
+    >>> count = file.write(b"two metres")
+    >>> file.size, file.sha256[:8]
+    (10, '79dea22f')
+    """
 
     def __init__(self, stream: BinaryIO) -> None:
         self._stream = stream
@@ -51,7 +58,16 @@ def _stem(place: Path) -> str:
 
 
 def swap(one: Path, two: Path) -> bool:
-    """Let two paths change places in one step, where the system can; say whether it did."""
+    """Let two paths change places in one step, where the system can; say whether it did.
+
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as parent:
+    ...     one, two = Path(parent, "one"), Path(parent, "two")
+    ...     for path in (one, two):
+    ...         path.mkdir()
+    ...     swap(one, two) in (True, False)
+    True
+    """
     if not sys.platform.startswith("linux"):
         return False
     try:
@@ -89,6 +105,11 @@ def clean_left_overs(place: Path) -> list[str]:
     """Remove what killed runs left beside ``place``; return the names of what was found.
 
     If the place itself is empty and an old folder was set aside, that one is put back.
+
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as parent:
+    ...     clean_left_overs(Path(parent, "aprons"))
+    []
     """
     found = []
     stem = _stem(place)
@@ -123,6 +144,17 @@ class Staging:
         If the parent is missing, is no folder, or cannot be written to.
     ExistsError
         If something is there and may not be replaced, or another run is writing it.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> from checkcloth.output.items import of_bytes
+    >>> with TemporaryDirectory() as parent:
+    ...     place = Path(parent, "aprons")
+    ...     with Staging(place, overwrite=False, may_replace=print) as staging:
+    ...         file = staging.write("note.txt", of_bytes(lambda: "two metres"))
+    ...     (place / "note.txt").read_text("utf-8")
+    'two metres'
     """
 
     def __init__(
@@ -229,6 +261,14 @@ def write_file(path: Path, fill: Callable[[BinaryIO], None], *, overwrite: bool 
         If something is there and ``overwrite`` is not set.
     ArgumentError
         If its folder is missing or cannot be written to.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> from checkcloth.output.items import of_bytes
+    >>> with TemporaryDirectory() as folder:
+    ...     write_file(Path(folder, "note.txt"), of_bytes(lambda: "two metres")).name
+    'note.txt'
     """
     place = Path(os.path.abspath(path))
     if place.is_dir() or (os.path.lexists(place) and not overwrite):

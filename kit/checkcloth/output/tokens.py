@@ -117,7 +117,12 @@ def _colourway_group(colourway: Colourway, check: Check) -> dict[str, Any]:
 
 
 def set_token_lines(colourways: Colourways, check: Check | None = None) -> Iterator[str]:
-    """Yield :func:`set_tokens` a colourway at a time, so that it need not be held whole."""
+    """Yield :func:`set_tokens` a colourway at a time, so that it need not be held whole.
+
+    >>> quay = Colourway("white", ["navy"], name="Quay")
+    >>> len(list(set_token_lines(quay, Check("1/2 in", 1))))
+    3
+    """
     chosen = as_set(colourways, check)
     names = _names(label_of(colourway, place) for place, colourway in enumerate(chosen))
     groups = (
@@ -137,6 +142,12 @@ def set_tokens(colourways: Colourways, check: Check | None = None) -> str:
     ------
     ArgumentError
         For no colourways, or no check.
+
+    Examples
+    --------
+    >>> quay = Colourway("white", ["navy"], name="Quay")
+    >>> list(json.loads(set_tokens(quay, Check("1/2 in", 1)))["Quay"]["tones"])[1:]
+    ['weft 1', 'warp 1', 'warp 1 over weft 1']
     """
     return "".join(set_token_lines(colourways, check))
 
@@ -150,6 +161,13 @@ def write_tokens(palette: Palette, path: str | PathLike[str], *, overwrite: bool
     ------
     ExistsError
         If the file is there and ``overwrite`` is not set.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     write_tokens(Palette("coast", ["navy"]), Path(folder, "coast.tokens.json")).name
+    'coast.tokens.json'
     """
     return write_whole(Path(path), palette_tokens(palette).encode("utf-8"), overwrite=overwrite)
 
@@ -171,6 +189,14 @@ def read_tokens(path: str | PathLike[str]) -> Palette:
         Naming the token, what was found and what is allowed.
     FileNotFoundError, PermissionError
         As the system says.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     path = write_tokens(Palette("coast", ["navy"]), Path(folder, "coast.tokens.json"))
+    ...     print(read_tokens(path))
+    palette coast: 1 colour
     """
     file = Path(path)
     name = file.name.removesuffix(".json").removesuffix(".tokens") or file.name

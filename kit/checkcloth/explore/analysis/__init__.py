@@ -1,5 +1,6 @@
 """The analyst's bench: tables, strength windows, tolerances, strike-offs, striping."""
 
+from checkcloth.colour.illuminant import adapt_lab
 from checkcloth.explore.analysis.blank_readings import write_blank_readings
 from checkcloth.explore.analysis.colourway_csv import (
     colourway_faults,
@@ -9,7 +10,6 @@ from checkcloth.explore.analysis.colourway_csv import (
 )
 from checkcloth.explore.analysis.distinct import distinct_tones
 from checkcloth.explore.analysis.grounds import GroundGain, ground_gains
-from checkcloth.explore.analysis.illuminant import adapt_lab
 from checkcloth.explore.analysis.readings import Readings, read_readings
 from checkcloth.explore.analysis.roots import Span
 from checkcloth.explore.analysis.scatter import ToleranceScore, score_with_tolerance

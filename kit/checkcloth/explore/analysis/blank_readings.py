@@ -47,6 +47,12 @@ def write_blank_readings(
         If the file is there and ``overwrite`` is not set.
     ArgumentError
         If two different tones have the same name.
+
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     path = write_blank_readings(Colourway("white", ["navy"]), Path(folder, "blank.csv"))
+    ...     path.read_text("utf-8").splitlines()[4]
+    'navy on white,1,,,,,,'
     """
     tone_places(colourway)
     out = io.StringIO(newline="")

@@ -56,6 +56,9 @@ class Entry:
     warp_share, yule_nielsen : float
     texts : tuple of str
         The colours as they were written, ground first.
+
+    >>> Entry.of(Colourway("white", ["navy"], name="Quay")).stripes
+    ((0.0, 0.0, 0.5019607843137255),)
     """
 
     name: str
@@ -96,7 +99,11 @@ class Entry:
 
 
 def read_colour(text: str) -> _Rgb:
-    """Read a colour; the plain form, which long files hold, without the general parser."""
+    """Read a colour; the plain form, which long files hold, without the general parser.
+
+    >>> read_colour("#ff0000"), read_colour("red")
+    ((1.0, 0.0, 0.0), (1.0, 0.0, 0.0))
+    """
     if _HEX.fullmatch(text):
         red, green, blue = bytes.fromhex(text[1:])
         return red / 255, green / 255, blue / 255
@@ -195,6 +202,13 @@ def stream_colourways(
         Naming file, line, column, what was found and what is allowed.
     FileNotFoundError, PermissionError
         As the system says.
+
+    >>> from tempfile import TemporaryDirectory
+    >>> aprons = [Colourway("white", ["navy"], name="Quay")]
+    >>> with TemporaryDirectory() as folder:
+    ...     path = write_colourways(aprons, Path(folder, "aprons.csv"))
+    ...     [entry.name for entry in stream_colourways(path)]
+    ['Quay']
     """
     rows = read_rows(Path(path), empty=_EXPECTED, faults=faults)
     plain, stripes = _layout(next(rows))
@@ -214,12 +228,27 @@ def stream_colourways(
 
 
 def read_colourways(path: str | PathLike[str]) -> list[Colourway]:
-    """Return the colourways of a CSV file; see :func:`stream_colourways`."""
+    """Return the colourways of a CSV file; see :func:`stream_colourways`.
+
+    >>> from tempfile import TemporaryDirectory
+    >>> aprons = [Colourway("white", ["navy"], name="Quay")]
+    >>> with TemporaryDirectory() as folder:
+    ...     read_colourways(write_colourways(aprons, Path(folder, "aprons.csv"))) == aprons
+    True
+    """
     return [entry.colourway() for entry in stream_colourways(path)]
 
 
 def colourway_faults(path: str | PathLike[str], most: int = 100) -> list[str]:
-    """Return every fault of a CSV of colourways, up to ``most``, to mend them in one go."""
+    """Return every fault of a CSV of colourways, up to ``most``, to mend them in one go.
+
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     path = Path(folder, "supplier.csv")
+    ...     size = path.write_text("name,ground,stripe 1\\nQuay,white,nvy\\n", "utf-8")
+    ...     [fault[:35] for fault in colourway_faults(path)]
+    ['supplier.csv, line 2: stripe 1: col']
+    """
     faults: list[FileFormatError] = []
     try:
         for _ in stream_colourways(path, faults):
@@ -231,7 +260,11 @@ def colourway_faults(path: str | PathLike[str], most: int = 100) -> list[str]:
 
 
 def count_lines(path: str | PathLike[str]) -> int:
-    """Count the line ends of a file, for progress; 1 GB takes about a second."""
+    """Count the line ends of a file, for progress; 1 GB takes about a second.
+
+    >>> count_lines(__file__) > 100
+    True
+    """
     total = 0
     with Path(path).open("rb") as stream:
         while block := stream.read(1 << 20):

@@ -22,6 +22,13 @@ def conditions(
     ------
     ArgumentError
         For a standard measured otherwise, and for 10° readings without a standard.
+
+    Examples
+    --------
+    >>> from checkcloth.explore.analysis.readings import Reading
+    >>> made = Readings("a.csv", "D65", 2, (Reading("white", (100.0, 0.0, 0.0), 2),))
+    >>> conditions(made, None, False)[1]
+    []
     """
     if standard is not None:
         if standard.conditions != readings.conditions:

@@ -35,6 +35,11 @@ class Row:
         Name of the file.
     decimal_comma : bool
         Whether numbers may be written 0,5: not where commas separate the cells.
+
+    Examples
+    --------
+    >>> Row({"tone": "white"}, 2, "a.csv", decimal_comma=False).where
+    'a.csv, line 2'
     """
 
     cells: dict[str, str]
@@ -111,6 +116,14 @@ def read_rows(
     FileFormatError
         Naming file and line: text that is no UTF-8, quotes that do not close, a row with
         more cells than the header has, a header that names a column twice.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     size = Path(folder, "a.csv").write_text("tone;L*\\nwhite;99,5\\n", "utf-8")
+    ...     [row.cells for row in read_rows(Path(folder, "a.csv"), empty="readings")][1]
+    {'tone': 'white', 'l*': '99,5'}
     """
     source = path.name
     lines = _lines(path)
@@ -196,6 +209,11 @@ def as_value(
     Raises
     ------
     FileFormatError
+
+    Examples
+    --------
+    >>> as_value(Row({"L*": "92,5"}, 2, "a.csv", decimal_comma=True), "L*", 0, 100)
+    92.5
     """
     text = row.cells.get(column, "")
     allowed = f"a number from {low:g} to {high:g}{' ' + unit if unit else ''}"

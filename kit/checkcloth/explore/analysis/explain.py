@@ -51,6 +51,11 @@ class Cause:
         Root mean square of what is left, CMC(2:1) a tone.
     criterion : float
         Bayesian information criterion; the lower the better.
+
+    Examples
+    --------
+    >>> Cause("strength", "the overlay strength", (0.4,), "40 %, not 50 %", 0.9, 0.2, 1).name
+    'strength'
     """
 
     name: str
@@ -159,6 +164,14 @@ def explain_shift(
     list of Cause
         Without causes that have as many free numbers as there are readings, and without
         stripes that no measured tone has.
+
+    Examples
+    --------
+    >>> gingham = Colourway("white", ["navy"], 0.5)
+    >>> wanted = srgb_to_lab(gingham.tones).reshape(-1, 3)
+    >>> found = srgb_to_lab(gingham.with_(strength=0.4).tones).reshape(-1, 3)
+    >>> explain_shift(gingham, [(0, 0), (0, 1), (1, 0), (1, 1)], wanted, found)[0].says
+    '40.0 % instead of 50 %'
     """
     index = [[place[axis] for place in places] for axis in (0, 1)]
     weights = cmc_weights(wanted)

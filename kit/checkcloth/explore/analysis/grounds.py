@@ -27,6 +27,11 @@ class GroundGain:
         Least CIEDE2000 and least |ΔL*| over every edge.
     gain, gain_dl : float
         The same, less what the colourway had on its own ground.
+
+    Examples
+    --------
+    >>> print(GroundGain(Colourway("white", ["navy"]), 22.8, 23.4, 7.2, 6.0))
+    white #ffffff: least edge ΔE00 22.8 (+7.2), ΔL* 23.4 (+6.0)
     """
 
     colourway: Colourway

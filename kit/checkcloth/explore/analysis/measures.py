@@ -46,6 +46,11 @@ class Measure:
         asks 3:1 of graphics, and exempts decoration).
     lowest, highest : float
         What a threshold may be.
+
+    Examples
+    --------
+    >>> find_measure("ratio").label, find_measure("ratio").usual
+    ('contrast ratio', 1.5)
     """
 
     name: str
@@ -88,6 +93,11 @@ def find_measure(name: str) -> Measure:
     ------
     ArgumentError
         For a name that is none of ``MEASURE_NAMES``.
+
+    Examples
+    --------
+    >>> find_measure("dl").label
+    'ΔL*'
     """
     if name not in _MEASURES:
         raise ArgumentError(
@@ -103,6 +113,11 @@ def kinds_of(kinds: str | Iterable[str]) -> tuple[str, ...]:
     ------
     ArgumentError
         For none, or for another name.
+
+    Examples
+    --------
+    >>> kinds_of("edges")
+    ('ground_single', 'single_crossing')
     """
     asked = {kinds} if isinstance(kinds, str) else set(kinds)
     if "edges" in asked:
@@ -125,6 +140,11 @@ class NamedPairs:
         ``"navy on white / navy over teal"``.
     kinds : tuple of str
         The kind of each pair.
+
+    Examples
+    --------
+    >>> len(named_pairs(Colourway("white", ["navy", "teal"])))
+    8
     """
 
     one: Indices
@@ -180,7 +200,12 @@ def named_pairs(colourway: Colourway, kinds: str | Iterable[str] = "edges") -> N
 
 @lru_cache(maxsize=256)
 def sameness(colourway: Colourway) -> tuple[bool, bool]:
-    """Return whether warp and weft singles are alike, and whether crossings are both ways."""
+    """Return whether warp and weft singles are alike, and whether crossings are both ways.
+
+    >>> one = Colourway("white", ["navy", "teal"])
+    >>> sameness(one), sameness(one.with_(mixing="woven"))
+    ((True, False), (True, True))
+    """
     # Judged at half strength: at none every tone is the ground, whatever the mixing does.
     tones = colourway.with_(strength=0.5).tones
     mirrored = bool(np.allclose(tones[1:, 0], tones[0, 1:], rtol=0, atol=1e-12))
@@ -189,7 +214,11 @@ def sameness(colourway: Colourway) -> tuple[bool, bool]:
 
 
 def first_of(warp: int, weft: int, mirrored: bool, symmetric: bool) -> tuple[int, int]:
-    """Return the place that stands for all places with the same tone."""
+    """Return the place that stands for all places with the same tone.
+
+    >>> first_of(0, 2, mirrored=True, symmetric=False)
+    (2, 0)
+    """
     if mirrored and warp == 0:
         return weft, 0
     if symmetric and 0 < weft < warp:

@@ -6,8 +6,8 @@ import numpy as np
 
 from checkcloth.colour.arrays import Floats
 from checkcloth.colour.difference import delta_e_cmc
+from checkcloth.colour.illuminant import WHITES, adapt_lab
 from checkcloth.colour.spaces import lab_to_xyz, xyz_to_lab
-from checkcloth.explore.analysis.illuminant import WHITES, adapt_lab
 
 __all__ = ["mix_up_cautions"]
 
@@ -28,6 +28,12 @@ def mix_up_cautions(raw: Floats, stated: str, specified: Floats) -> list[str]:
         ``"D50"`` or ``"D65"``.
     specified : ndarray, shape (T, 3)
         Lab (D65, 2°) of the specification.
+
+    Examples
+    --------
+    >>> wanted = np.array([[50.0, 20, 10], [80.0, -10, 30]])
+    >>> mix_up_cautions(wanted, "D65", wanted)
+    []
     """
     other = "D65" if stated == "D50" else "D50"
 

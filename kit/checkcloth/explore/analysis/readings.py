@@ -17,9 +17,9 @@ import numpy as np
 
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.colour.arrays import Floats
+from checkcloth.colour.illuminant import as_illuminant, as_observer
 from checkcloth.errors import ArgumentError, FileFormatError, shown
 from checkcloth.explore.analysis.csv_rows import Row, as_value, read_rows
-from checkcloth.explore.analysis.illuminant import as_illuminant, as_observer
 from checkcloth.explore.analysis.measures import first_of, sameness, tone_label
 
 __all__ = [
@@ -56,6 +56,9 @@ class Reading:
     lab : tuple of three floats
         Under the illuminant and observer of its set.
     line : int
+
+    >>> Reading("navy on white", (63.3, 28.1, 7.5), line=4).lab
+    (63.3, 28.1, 7.5)
     """
 
     tone: str
@@ -82,6 +85,9 @@ class Readings:
         Lines that name a tone and hold no figures; passed over.
     unused : tuple of str
         Columns that are not known; passed over.
+
+    >>> Readings("a.csv", "D65", 2, (Reading("white", (100.0, 0.0, 0.0), 2),)).conditions
+    'D65/2°'
     """
 
     source: str
@@ -184,7 +190,11 @@ def _columns(header: Row) -> tuple[dict[str, str], tuple[str, ...]]:
 
 
 def lab_value(row: Row, column: str, axis: str) -> float:
-    """Return the number in a cell of ``l*``, ``a*`` or ``b*``, or say what is wrong with it."""
+    """Return the number in a cell of ``l*``, ``a*`` or ``b*``, or say what is wrong with it.
+
+    >>> lab_value(Row({"L*": "92.5"}, 2, "a.csv", decimal_comma=False), "L*", "l*")
+    92.5
+    """
     return as_value(row, column, *_RANGES[axis])
 
 
@@ -234,6 +244,13 @@ def read_readings(
         illuminants or observers.
     ArgumentError
         For another illuminant or observer.
+
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     path = Path(folder, "a.csv")
+    ...     size = path.write_text("tone,L*,a*,b*\\nwhite,99.5,0,1\\n", "utf-8")
+    ...     len(read_readings(path, illuminant="D65", observer=2))
+    1
     """
     light = None if illuminant is None else as_illuminant(illuminant)
     eye = None if observer is None else as_observer(observer)

@@ -24,7 +24,11 @@ _GOLDEN = (np.sqrt(5) - 1) / 2
 
 
 class Span(NamedTuple):
-    """A range of overlay strength, both ends belonging to it."""
+    """A range of overlay strength, both ends belonging to it.
+
+    >>> print(Span(0.25, 0.5))
+    25.00–50.00 %
+    """
 
     low: float
     high: float
@@ -73,6 +77,13 @@ def held_spans(at: MarginAt, grid: Floats, values: Floats) -> list[tuple[Span, .
     -------
     list of P tuples of Span
         Ends inside the grid are exact to the last digits of a float.
+
+    Examples
+    --------
+    >>> grid = np.linspace(0, 1, 5)
+    >>> at = lambda where, which: where - 0.3
+    >>> [str(span) for span in held_spans(at, grid, (grid - 0.3)[:, None])[0]]
+    ['30.00–100.00 %']
     """
     # A dip or a peak between grid points can cross and come back unseen: where a point
     # turns towards zero, and zero is within reach of its slope, find the turn itself.

@@ -36,6 +36,11 @@ def visions_of(visions: Iterable[str]) -> tuple[str, ...]:
     ------
     ArgumentError
         For an unknown vision, or none at all.
+
+    Examples
+    --------
+    >>> visions_of(["deutan", "normal"])
+    ('normal', 'deutan')
     """
     asked = {visions} if isinstance(visions, str) else set(visions)
     if not asked or asked - set(VISIONS):
@@ -63,7 +68,13 @@ def column_names(visions: Sequence[str]) -> tuple[str, ...]:
 
 
 def tones_of_entries(entries: Sequence[Entry]) -> Iterator[tuple[list[int], Floats]]:
-    """Yield places and tones (M, N+1, N+1, 3) of entries that are mixed alike."""
+    """Yield places and tones (M, N+1, N+1, 3) of entries that are mixed alike.
+
+    >>> from checkcloth import Colourway
+    >>> entries = [Entry.of(Colourway("white", ["navy"])), Entry.of(Colourway("white", ["teal"]))]
+    >>> [(places, tones.shape) for places, tones in tones_of_entries(entries)]
+    [([0, 1], (2, 2, 2, 3))]
+    """
     groups: dict[tuple[int, str, float, float], list[int]] = {}
     for place, entry in enumerate(entries):
         key = (len(entry.stripes), entry.mixing, entry.warp_share, entry.yule_nielsen)
@@ -133,7 +144,13 @@ def _different(tones: Floats) -> Floats:
 def chunks(
     entries: Iterable[Entry], visions: Sequence[str], threshold: float
 ) -> Iterator[dict[str, Column]]:
-    """Yield columns of up to 1000 colourways at a time, in the order they came."""
+    """Yield columns of up to 1000 colourways at a time, in the order they came.
+
+    >>> from checkcloth import Colourway
+    >>> entries = [Entry.of(Colourway("white", ["navy"]))]
+    >>> [len(part["name"]) for part in chunks(entries, ["normal"], 5.0)]
+    [1]
+    """
     stream = iter(entries)
     while part := list(islice(stream, CHUNK)):
         yield _score_chunk(part, visions, threshold)

@@ -88,6 +88,11 @@ def entries_of(
     ------
     ArgumentError, FileFormatError
         For a source of another kind, and for files with faults.
+
+    Examples
+    --------
+    >>> [entry.strength for entry in entries_of(Colourway("white", ["navy"], 0.8))]
+    [0.8]
     """
     if isinstance(source, str | PathLike):
         path = Path(source)
@@ -118,7 +123,11 @@ def entries_of(
 
 
 def how_many(source: Source) -> int | None:
-    """Return about how many colourways a source has, for progress; None where unknown."""
+    """Return about how many colourways a source has, for progress; None where unknown.
+
+    >>> how_many([Colourway("white", ["navy"])])
+    1
+    """
     if isinstance(source, str | PathLike):
         path = Path(source)
         return count_lines(path) - 1 if path.is_file() and _kind(path) == "colourways" else None

@@ -14,11 +14,11 @@ from checkcloth.cloth.mixing import find_mixing
 from checkcloth.colour.arrays import Floats, as_number
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.difference import delta_e_cmc
+from checkcloth.colour.illuminant import adapt_lab
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.errors import ArgumentError
 from checkcloth.explore.analysis.conditions import conditions
 from checkcloth.explore.analysis.explain import Cause, explain_shift
-from checkcloth.explore.analysis.illuminant import adapt_lab
 from checkcloth.explore.analysis.measures import tone_label
 from checkcloth.explore.analysis.mix_ups import mix_up_cautions
 from checkcloth.explore.analysis.readings import Readings, read_readings, tone_places
@@ -87,6 +87,11 @@ class StrikeOff:
         Single causes, the best first.
     explanation : str
         What they come to, in words.
+
+    >>> from checkcloth.explore.analysis.readings import Reading
+    >>> readings = Readings("a", "D65", 2, (Reading("white", (99.9, 0.0, 0.2), 2),))
+    >>> print(check_strike_off(Colourway("white", ["navy"]), readings))
+    strike-off of navy on white, 50 %, source-over: 1 of 3 tones measured, all pass at CMC(2:1) 1
     """
 
     colourway: Colourway
@@ -178,6 +183,11 @@ def check_strike_off(
     ArgumentError
         For 10° readings without a standard, a standard measured otherwise, tolerances out
         of range.
+
+    >>> from checkcloth.explore.analysis.readings import Reading
+    >>> readings = Readings("a", "D65", 2, (Reading("white", (99.9, 0.0, 0.2), 2),))
+    >>> check_strike_off(Colourway("white", ["navy"]), readings).missing
+    ('navy on white', 'navy over navy')
     """
     limit = as_number(tolerance, "tolerance", 0, 20, low_open=True)
     strike = _as_readings(readings, illuminant, observer)

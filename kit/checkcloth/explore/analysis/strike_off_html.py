@@ -20,7 +20,15 @@ _FIGURES = range(1, 10)
 
 
 def strike_off_html(result: StrikeOff) -> str:
-    """Return verdict and explanation, the table, its basis and cautions."""
+    """Return verdict and explanation, the table, its basis and cautions.
+
+    >>> from checkcloth.cloth.colourway import Colourway
+    >>> from checkcloth.explore.analysis.readings import Reading, Readings
+    >>> from checkcloth.explore.analysis.strike_off import check_strike_off
+    >>> readings = Readings("a", "D65", 2, (Reading("white", (99.9, 0.0, 0.2), 2),))
+    >>> "<table" in strike_off_html(check_strike_off(Colourway("white", ["navy"]), readings))
+    True
+    """
     rows = [[Cell(text, strong=text == "FAIL") for text in row] for row in result.rows()]
     notes = [result.basis, *result.cautions]
     if result.missing:

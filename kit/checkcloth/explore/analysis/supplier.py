@@ -18,9 +18,9 @@ import numpy as np
 from checkcloth.base.html import AS_TYPED, Cell, table
 from checkcloth.cloth.palette import MOST_COLOURS, Palette
 from checkcloth.colour.arrays import as_number
+from checkcloth.colour.illuminant import as_illuminant, as_observer
 from checkcloth.errors import ArgumentError, FileFormatError, shown
 from checkcloth.explore.analysis.csv_rows import read_rows
-from checkcloth.explore.analysis.illuminant import as_illuminant, as_observer
 from checkcloth.explore.analysis.supplier_rows import (
     Line,
     Shade,
@@ -49,6 +49,14 @@ class SupplierPalette:
         Those that can be used.
     notes : tuple of str
         What was done and what is odd, one sentence each.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     size = Path(folder, "mill.csv").write_text("shade,hex\\nBrick,#b5473c\\n", "utf-8")
+    ...     print(read_supplier_palette(Path(folder, "mill.csv")))
+    mill.csv: 1 of 1 shades can be used
     """
 
     source: str
@@ -194,6 +202,14 @@ def read_supplier_palette(
         range; a file without any usable shade, or with more than 10,000.
     ArgumentError
         For a ground that is not in the list, and values out of range.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     size = Path(folder, "mill.csv").write_text("shade,hex\\nBrick,b5473c\\n", "utf-8")
+    ...     [str(c) for c in read_supplier_palette(Path(folder, "mill.csv")).palette]
+    ['Brick #b5473c']
     """
     limit = as_number(agree, "agree", 0, 20)
     stated = (

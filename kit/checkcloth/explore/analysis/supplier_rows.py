@@ -9,16 +9,16 @@ import numpy as np
 from checkcloth.cloth.named_colour import NamedColour, clean_text
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.gamut import into_srgb
-from checkcloth.colour.spaces import lab_to_xyz, linear_to_srgb, srgb_to_lab, xyz_to_linear
-from checkcloth.errors import ArgumentError, CheckclothError, shown
-from checkcloth.explore.analysis.colourway_csv import read_colour
-from checkcloth.explore.analysis.csv_rows import Row
-from checkcloth.explore.analysis.illuminant import (
+from checkcloth.colour.illuminant import (
     ILLUMINANTS,
     adapt_lab,
     as_illuminant,
     as_observer,
 )
+from checkcloth.colour.spaces import lab_to_xyz, linear_to_srgb, srgb_to_lab, xyz_to_linear
+from checkcloth.errors import ArgumentError, CheckclothError, shown
+from checkcloth.explore.analysis.colourway_csv import read_colour
+from checkcloth.explore.analysis.csv_rows import Row
 from checkcloth.explore.analysis.readings import LAB_COLUMNS, lab_value
 
 __all__ = ["Line", "Shade", "is_supplier_header", "judge", "read_line", "shade_columns"]
@@ -57,6 +57,12 @@ class Shade:
     why : str
         ``"hex"``, ``"Lab"``, or why there is none.
     line : int
+
+    Examples
+    --------
+    >>> row = Row({"shade": "Brick", "hex": "#b5473c"}, 2, "mill.csv", decimal_comma=False)
+    >>> judge([read_line(row, {"name": "shade", "hex": "hex"}, (None, None))], 5.0)[0].why
+    'hex'
     """
 
     name: str
@@ -72,7 +78,11 @@ class Shade:
 
 
 def shade_columns(header: Row) -> tuple[dict[str, str], list[str]]:
-    """Return which column holds what, and the columns that are not known."""
+    """Return which column holds what, and the columns that are not known.
+
+    >>> shade_columns(Row({"shade": "1", "price": "2"}, 1, "mill.csv", decimal_comma=False))
+    ({'name': 'shade'}, ['price'])
+    """
     found: dict[str, str] = {}
     unknown = []
     for column in header.cells:
@@ -85,7 +95,11 @@ def shade_columns(header: Row) -> tuple[dict[str, str], list[str]]:
 
 
 def is_supplier_header(header: Row) -> bool:
-    """Whether a header is one of a supplier's list: names or codes, and hex or Lab."""
+    """Whether a header is one of a supplier's list: names or codes, and hex or Lab.
+
+    >>> is_supplier_header(Row({"shade": "shade", "hex": "hex"}, 1, "a.csv", decimal_comma=False))
+    True
+    """
     found = shade_columns(header)[0]
     return bool({"name", "code"} & set(found)) and (
         "hex" in found or all(name in found for name in LAB_COLUMNS)
@@ -94,7 +108,12 @@ def is_supplier_header(header: Row) -> bool:
 
 @dataclass(frozen=True)
 class Line:
-    """What one line gives, before anything is made of it."""
+    """What one line gives, before anything is made of it.
+
+    >>> row = Row({"shade": "Brick"}, 2, "mill.csv", decimal_comma=False)
+    >>> read_line(row, {"name": "shade"}, (None, None)).unusable
+    'neither hex nor Lab'
+    """
 
     name: str
     code: str
@@ -160,6 +179,12 @@ def read_line(row: Row, columns: dict[str, str], stated: tuple[str | None, int |
     ------
     FileFormatError
         Naming the line: no name, a colour or a number that cannot be read.
+
+    Examples
+    --------
+    >>> row = Row({"shade": "Brick", "hex": "b5473c"}, 2, "mill.csv", decimal_comma=False)
+    >>> read_line(row, {"name": "shade", "hex": "hex"}, ("D65", 2)).hex
+    'b5473c'
     """
     name, code, remark = (
         row.cells.get(columns.get(key, ""), "") for key in ("name", "code", "remark")
@@ -191,6 +216,13 @@ def judge(lines: list[Line], agree: float) -> list[Shade]:
     lines : list of Line
     agree : float
         CIEDE2000 up to which hex and Lab are taken for the same.
+
+    Examples
+    --------
+    >>> row = Row({"shade": "Brick", "hex": "b5473c"}, 2, "mill.csv", decimal_comma=False)
+    >>> line = read_line(row, {"name": "shade", "hex": "hex"}, (None, None))
+    >>> [str(shade.colour) for shade in judge([line], 5.0)]
+    ['Brick #b5473c']
     """
     count = len(lines)
     given = np.array([line.rgb or (np.nan,) * 3 for line in lines]).reshape(count, 3)

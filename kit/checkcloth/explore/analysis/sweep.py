@@ -24,7 +24,11 @@ _BLOCK = 4096
 
 
 def tones_at(colourway: Colourway, strengths: ArrayLike) -> Floats:
-    """Return the tones (..., N+1, N+1, 3) of a colourway at strengths (...) of 0–1."""
+    """Return the tones (..., N+1, N+1, 3) of a colourway at strengths (...) of 0–1.
+
+    >>> tones_at(Colourway("white", ["black"]), [0.0, 0.5, 1.0]).shape
+    (3, 2, 2, 3)
+    """
     return mix_tones(
         colourway.ground.rgb,
         [stripe.rgb for stripe in colourway.stripes],
@@ -61,6 +65,11 @@ class Sweep:
     values : ndarray, shape (G, P)
     spans : tuple of P tuples of Span
         Where each pair is at or above the threshold; ends found by bisection.
+
+    Examples
+    --------
+    >>> print(sweep(Colourway("white", ["black"]), measure="dl", threshold=20))
+    2 tone pairs over strength: 2 reach ΔL* 20 somewhere (normal vision)
     """
 
     colourway: Colourway

@@ -44,6 +44,13 @@ class ScoreTable:
         The colour visions scored.
     threshold : float
         CIEDE2000 at which two tones count as distinct.
+
+    Examples
+    --------
+    >>> from checkcloth import Colourway
+    >>> table = score_table([Colourway("white", ["navy"], name="Quay")], visions="normal")
+    >>> table["name"], len(table)
+    (['Quay'], 1)
     """
 
     columns: Mapping[str, Column]
@@ -251,6 +258,15 @@ def write_score_table(
         If the file is there and ``overwrite`` is not set.
     ArgumentError, FileFormatError
         As for :func:`score_table`.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> from checkcloth.cloth.colourway import Colourway
+    >>> with TemporaryDirectory() as folder:
+    ...     path = Path(folder, "scores.csv")
+    ...     write_score_table([Colourway("white", ["navy"])], path, progress=False)
+    1
     """
     seen = visions_of(visions)
     limit = as_number(threshold, "threshold", 0, 100, low_open=True)

@@ -16,12 +16,20 @@ __all__ = ["csv_line", "csv_rows"]
 
 
 def csv_line(names: Iterable[str]) -> str:
-    """Return a header."""
+    """Return a header.
+
+    >>> csv_line(["name", "tones"])
+    'name,tones\\n'
+    """
     return ",".join(names) + "\n"
 
 
 def csv_rows(columns: Mapping[str, Column]) -> str:
-    """Format rows by one pattern: a million cells a second, which a cell at a time is not."""
+    """Format rows by one pattern: a million cells a second, which a cell at a time is not.
+
+    >>> csv_rows({"name": ["Quay"], "tones": np.array([3.0])})
+    'Quay,3\\n'
+    """
     lists: list[list[Any]] = []
     pattern = []
     for column in columns.values():

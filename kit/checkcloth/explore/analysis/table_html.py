@@ -31,6 +31,11 @@ class Column(NamedTuple):
         The column of the score table.
     form : str
         A format, or one of ``""``, ``"mixing"``, ``"yes"``, ``"colour"``.
+
+    Examples
+    --------
+    >>> Column("Single–single", "least ΔE00", "normal_single_single_least_de2000", ".1f").full
+    'Single–single, least ΔE00'
     """
 
     group: str
@@ -45,7 +50,13 @@ class Column(NamedTuple):
 
 
 def telling_columns(scores: ScoreTable) -> tuple[Column, ...]:
-    """Return what is shown of a table; all the rest is in the CSV."""
+    """Return what is shown of a table; all the rest is in the CSV.
+
+    >>> from checkcloth.cloth.colourway import Colourway
+    >>> from checkcloth.explore.analysis.table import score_table
+    >>> telling_columns(score_table([Colourway("white", ["navy"])]))[0].head
+    'Colourway'
+    """
     first = scores.visions[0]
     shown = [
         Column("", "Colourway", "name", ""),
@@ -88,7 +99,13 @@ def _text(value: float | str, form: str) -> str:
 
 
 def telling_rows(scores: ScoreTable, most: int = MOST_ROWS) -> list[list[str]]:
-    """Return the shown columns of the first rows as plain texts."""
+    """Return the shown columns of the first rows as plain texts.
+
+    >>> from checkcloth.cloth.colourway import Colourway
+    >>> from checkcloth.explore.analysis.table import score_table
+    >>> telling_rows(score_table([Colourway("white", ["navy"], name="Quay")]))[0][:2]
+    ['Quay', '50 %']
+    """
     columns = [(scores[column.name], column.form) for column in telling_columns(scores)]
     return [
         [_text(values[place], form) for values, form in columns]
@@ -100,6 +117,11 @@ def table_html(scores: ScoreTable, most: int = MOST_ROWS) -> str:
     """Return an HTML table; the colour from afar stands beside the name.
 
     It scrolls sideways inside its cell rather than being cut.
+
+    >>> from checkcloth.cloth.colourway import Colourway
+    >>> from checkcloth.explore.analysis.table import score_table
+    >>> "Quay" in table_html(score_table([Colourway("white", ["navy"], name="Quay")]))
+    True
     """
     shown = telling_columns(scores)[:-1]
     rows: list[list[str | Cell]] = [

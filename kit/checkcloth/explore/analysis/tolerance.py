@@ -21,6 +21,9 @@ def cmc_weights(lab: Floats, l: float = 2, c: float = 1) -> Floats:  # noqa: E74
     """Return l·S_L, c·S_C and S_H of CMC(l:c) at standards (..., 3), shape (..., 3).
 
     Clarke, McDonald and Rigg 1984; the same terms as in :func:`delta_e_cmc`.
+
+    >>> cmc_weights(np.array([50.0, 0.0, 0.0])).round(3).tolist()
+    [2.177, 0.638, 0.638]
     """
     lightness, a, b = lab[..., 0], lab[..., 1], lab[..., 2]
     chroma = np.hypot(a, b)
@@ -109,6 +112,11 @@ class Tolerance:
         ``"cmc"`` for CMC(2:1), or ``"de2000"``.
     within : float
         Share of production within it, 0.5 to 0.9999.
+
+    Examples
+    --------
+    >>> print(Tolerance(1.0, "cmc", within=0.95))
+    CMC(2:1) 1, holding 95 % of lots
     """
 
     size: float = 1.0

@@ -21,7 +21,12 @@ _NOTHING = 0.3
 
 
 def explanation_text(causes: Sequence[Cause], wanted: Floats, found: Floats) -> str:
-    """Say which single cause explains the shift, that several do, or that none does."""
+    """Say which single cause explains the shift, that several do, or that none does.
+
+    >>> lab = np.array([[50.0, 0.0, 0.0]])
+    >>> explanation_text([], lab, lab)
+    'The shift is small, CMC(2:1) 0.00 a tone: there is nothing to explain.'
+    """
     size = float(np.sqrt((delta_e_cmc(wanted, found) ** 2).mean()))
     if size < _NOTHING:
         return f"The shift is small, CMC(2:1) {size:.2f} a tone: there is nothing to explain."

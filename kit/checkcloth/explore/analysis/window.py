@@ -106,6 +106,11 @@ class StrengthWindow:
         Usually one; empty where the demands never hold together.
     each : tuple of tuples of Span
         Where each demand holds by itself, in the order they were given.
+
+    Examples
+    --------
+    >>> print(StrengthWindow("woven", (Span(0.25, 0.5),), ((Span(0.25, 0.5),),)))
+    woven: 25.00–50.00 %
     """
 
     mixing: str
@@ -135,6 +140,12 @@ class StrengthWindows:
     colourway : Colourway
     demands : tuple of Demand
     windows : tuple of StrengthWindow
+
+    Examples
+    --------
+    >>> windows = strength_windows(Colourway("white", ["navy"]), [Demand("edges", "dl", 20)])
+    >>> len(windows), windows["multiply"].mixing
+    (5, 'multiply')
     """
 
     colourway: Colourway

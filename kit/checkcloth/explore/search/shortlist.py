@@ -118,6 +118,19 @@ def farthest_points(places: Floats, count: int) -> tuple[list[int], list[float]]
 class Shortlisted:
     """One colourway of a shortlist, and why it is there.
 
+    Attributes
+    ----------
+    colourway : Colourway
+    value : float
+        Its measure.
+    apart : float
+        Distance from the nearest above it, see :func:`tone_places` (ΔEOK × 100); infinite
+        for the first.
+    reason : str
+        In words.
+
+    Examples
+    --------
     >>> Shortlisted(Colourway("white", ["navy"]), 22.8, 0.0, "the best found").reason
     'the best found'
     """
@@ -218,7 +231,7 @@ def shortlist_of(result: SearchResult, count: int = 24) -> Shortlist:
         reason += (
             "the best found"
             if distance == float("inf")
-            else f"ΔEOK {distance:.1f} from the nearest above"
+            else f"ΔEOK {distance / 100:.3f} from the nearest above"
         )
         members.append(Shortlisted(best_order(pool[place]), value, distance, reason))
     return Shortlist(tuple(members), {**result.origin, "pool": len(pool)})

@@ -53,6 +53,13 @@ def check_scans(raw: bytes, pixels: int, name: str) -> None:
     Raises
     ------
     FileFormatError
+
+    Examples
+    --------
+    >>> check_scans(b"\\xff\\xd8" + b"\\xff\\xda" * 5000, 10**6, "halt.jpg")
+    Traceback (most recent call last):
+        ...
+    checkcloth.errors.FileFormatError: halt.jpg: a JPEG must come in fewer scans, found 5000
     """
     # In packed data 0xff is always followed by 0x00, so these two bytes begin a scan
     # (ITU-T T.81, B.1.1.2), of the picture or of a small preview in its head.

@@ -30,6 +30,11 @@ def as_illuminant(value: object, name: str = "illuminant") -> str:
     ------
     ArgumentError
         For another illuminant: only these two can be brought to the kit's D65.
+
+    Examples
+    --------
+    >>> as_illuminant(" d50 ")
+    'D50'
     """
     text = str(value).strip().upper()
     if text not in WHITES:
@@ -44,6 +49,11 @@ def as_observer(value: object, name: str = "observer") -> int:
     ------
     ArgumentError
         For another observer.
+
+    Examples
+    --------
+    >>> as_observer("10°")
+    10
     """
     text = str(value).strip().removesuffix("°").removesuffix("deg").strip()
     if text not in ("2", "10"):

@@ -273,8 +273,8 @@ def test_what_a_screen_reader_is_told(lab, desk):
     for name, value in [("Check size", "1/2 in (12.7 mm)"), ("Stripes", "3"),
                         ("Overlay strength, %", "50")]:  # fmt: skip
         assert desk.slider(name).get_attribute("aria-valuetext") == value
-    for label in ("Palette", "Ground", "Mixing", "How many", "Check size, typed", "Folder",
-                  "Wall shows", "Seen", "Sort by"):  # fmt: skip
+    for label in ("Palette", "Ground", "Mixing", "How many", "Check size, typed",
+                  "Folder, beside this notebook", "Wall shows", "Seen", "Sort by"):  # fmt: skip
         expect(desk.root.get_by_label(label, exact=True)).to_have_count(1)
     desk.option(0).focus()
     page.keyboard.press("k")

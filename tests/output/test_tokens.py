@@ -159,6 +159,8 @@ def test_two_of_one_name_in_two_groups_stay_apart():
     ("content", "says"),
     [
         ("", "line 1.*must be JSON"),
+        ('{"$type":"color","$value":{"colorSpace":"srgb","components":[1,0,0]}}',
+         "the whole file must be a group of tokens with names"),
         ("[]", "must be an object"),
         ("{}", "at least one colour"),
         ("{" * 9999, "must be JSON"),

@@ -84,7 +84,7 @@ def thread_shares(most: int = 6) -> Listing:
 
 
 def fusing(
-    sizes: Iterable[Length | str] = ("1/16 in", "1/8 in", "1/4 in", "1/2 in", "1 in"),
+    sizes: Iterable[Length | str] = ("2 mm", "1/8 in", "5 mm", "1 cm", "1 in"),
 ) -> Listing:
     """Return from how far checks of some sizes fuse into one colour (a rule of thumb).
 

@@ -212,7 +212,7 @@ def compare_chart(
         for column, colourway in enumerate((one, two)):
             axes = figure.add_subplot(grid[0, column])
             show_cloth(axes, colourway, repeats=2 if len(colourway.stripes) < 4 else 1)
-            axes.set_title(f"{'○■'[column]} {names[column]}", loc="center", fontsize=11)
+            axes.set_title(f"{'○■'[column]} {names[column]}", loc="center", fontsize=10)
         axes = figure.add_subplot(grid[1, :])
         places = np.arange(len(rows))[::-1]
         for place, (_, left, right) in zip(places.tolist(), rows, strict=True):

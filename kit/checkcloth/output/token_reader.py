@@ -59,6 +59,8 @@ class _Reader:
         if len(path) > _DEEPEST:
             raise self.fail(path, f"must be at most {_DEEPEST} groups deep")
         kind = group.get("$type", kind)
+        if "$value" in group and not path:
+            raise self.fail(path, "must be a group of tokens with names, found one without")
         if "$value" in group or ("$ref" in group and path):
             yield from self.token(group, path, kind)
             return

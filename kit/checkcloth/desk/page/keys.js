@@ -27,7 +27,7 @@ function answerKey(desk, event) {
   }
   if (inField || event.ctrlKey || event.metaKey || event.altKey || desk.aside.open) return;
   const onButton = event.target.closest("button, summary");
-  const number = desk.look.number ?? desk.grid.number;
+  const { number } = desk;
   const acts = {
     k: () => desk.act("toggle", number),
     " ": onButton ? null : () => desk.act("toggle", number),

@@ -159,14 +159,20 @@ class DeskView {
     if (this.enlarged.open) this.enlarged.fill(data);
   }
 
+  /** What keys act on: what is looked at, unless it has left the desk with the last step. */
+  get number() {
+    const { number } = this.look;
+    const there = this.model.get("numbers").includes(number)
+      || this.model.get("kept").some((one) => one.number === number);
+    if (there) return number;
+    return this.grid.list.length ? this.grid.number : undefined;
+  }
+
   lookAgain() {
     clearTimeout(this.again);
     this.again = setTimeout(() => {
       if (this.closed) return;
-      const there = this.model.get("numbers").includes(this.look.number)
-        || this.model.get("kept").some((one) => one.number === this.look.number);
-      if (there) this.lookAt(this.look.number);
-      else if (this.grid.list.length) this.lookAt(this.grid.number);
+      if (this.number !== undefined) this.lookAt(this.number);
       this.beside.fill();
     }, 30);
   }
@@ -175,7 +181,7 @@ class DeskView {
 
   enlarge() {
     this.enlarged.show();
-    this.lookAt(this.look.number ?? this.grid.number);
+    this.lookAt(this.number);
   }
 
   backToWall() {

@@ -179,7 +179,10 @@ class DeskState:
         for card in self.shown:
             if card.number == number:
                 return replace(card, colourway=self.as_shown(card))
-        raise ArgumentError(f"number must be of a colourway on the desk, found {shown(number)}")
+        raise ArgumentError(
+            f"number must be of a colourway on the desk, found {shown(number)}; "
+            "did it leave with the last step?"
+        )
 
     def kept_as(self, card: Card) -> Card | None:
         """Return the kept card that holds this wall card just as it looks now, if any."""

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from html import escape
 from types import MappingProxyType
 
+from checkcloth.base.asked import as_a, as_several
 from checkcloth.base.html import AS_TYPED
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
@@ -46,6 +47,8 @@ class Chosen:
     origin: Mapping[str, _Plain] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
+        as_a(self.colourway, "colourway", Colourway)
+        as_a(self.origin, "origin", Mapping)  # type: ignore[type-abstract]
         object.__setattr__(self, "note", clean_text(self.note, "note", longest=2000))
         for key, value in self.origin.items():
             if not isinstance(key, str) or not isinstance(value, _Plain):
@@ -86,7 +89,8 @@ class ChosenSet:
         if not isinstance(check, Check):
             raise ArgumentError(f"check must be a Check, found {shown(check)}")
         members = tuple(
-            Chosen(member) if isinstance(member, Colourway) else member for member in chosen
+            Chosen(member) if isinstance(member, Colourway) else member
+            for member in as_several(chosen, "chosen")
         )
         for member in members:
             if not isinstance(member, Chosen):

@@ -9,6 +9,7 @@ from typing import Any
 
 import numpy as np
 
+from checkcloth.base.asked import as_several
 from checkcloth.base.html import figure, image
 from checkcloth.base.png import bands_png
 from checkcloth.cloth.check import MOST_STRIPES, Check
@@ -67,9 +68,7 @@ class Colourway:
         warp_share: float = 0.5,
         yule_nielsen: float = 1.0,
     ) -> None:
-        if isinstance(stripes, str):
-            raise ArgumentError(f"stripes must be several colours, found {shown(stripes)}")
-        members = tuple(NamedColour.of(stripe) for stripe in stripes)
+        members = tuple(NamedColour.of(stripe) for stripe in as_several(stripes, "stripes"))
         if not 1 <= len(members) <= MOST_STRIPES:
             raise ArgumentError(
                 f"stripes must be 1 to {MOST_STRIPES} colours, found {len(members)}"

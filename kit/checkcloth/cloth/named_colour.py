@@ -6,7 +6,7 @@ import unicodedata
 from dataclasses import dataclass, replace
 
 from checkcloth.colour.css import hex_of, parse_css
-from checkcloth.errors import ArgumentError, shown
+from checkcloth.errors import ArgumentError, ColourError, shown
 
 __all__ = ["ROLES", "NamedColour", "clean_text"]
 
@@ -107,6 +107,10 @@ class NamedColour:
         """
         if isinstance(value, NamedColour):
             return replace(value, name=name) if name else value
+        if not isinstance(value, str):
+            raise ColourError(
+                f"colour must be a NamedColour or a CSS Color 4 text, found {shown(value)}"
+            )
         rgb = parse_css(value)
         return cls(name or value.strip(), rgb, text=value.strip())
 

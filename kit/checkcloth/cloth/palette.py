@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from checkcloth.base.asked import as_several
 from checkcloth.base.html import figure, image
 from checkcloth.base.png import bands_png
 from checkcloth.cloth.named_colour import NamedColour, clean_text
@@ -46,7 +47,7 @@ class Palette:
     colours: tuple[NamedColour, ...]
 
     def __init__(self, name: str, colours: Iterable[NamedColour | str]) -> None:
-        members = tuple(NamedColour.of(colour) for colour in colours)
+        members = tuple(NamedColour.of(colour) for colour in as_several(colours, "colours"))
         if not members:
             raise ArgumentError("colours must hold at least one colour, found none")
         if len(members) > MOST_COLOURS:

@@ -7,6 +7,7 @@ import io
 from os import PathLike
 from pathlib import Path
 
+from checkcloth.base.asked import as_a, as_path
 from checkcloth.base.csv_text import csv_text
 from checkcloth.base.files import read_text, unsafe_cell, write_whole
 from checkcloth.cloth.named_colour import ROLES, NamedColour
@@ -146,7 +147,7 @@ def read_palette(path: str | PathLike[str]) -> Palette:
     ...     print(read_palette(file))
     palette coast: 2 colours
     """
-    file = Path(path)
+    file = as_path(path)
     return parse_palette_csv(read_text(file, MOST_BYTES), file.stem, file.name)
 
 
@@ -177,4 +178,5 @@ def write_palette(palette: Palette, path: str | PathLike[str], *, overwrite: boo
     ...     write_palette(Palette("coast", ["navy", "teal"]), f"{folder}/coast.csv").name
     'coast.csv'
     """
-    return write_whole(Path(path), palette_csv(palette).encode("utf-8"), overwrite=overwrite)
+    palette = as_a(palette, "palette", Palette)
+    return write_whole(as_path(path), palette_csv(palette).encode("utf-8"), overwrite=overwrite)

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from checkcloth.base.asked import as_several
 from checkcloth.cloth.colourway import Colourway, tones_of
 from checkcloth.colour.arrays import Floats, as_colours, as_number
 from checkcloth.colour.ciede2000 import ciede2000_columns
@@ -186,4 +187,5 @@ lightness runs in order (normal vision)
     as_number(severity, "severity", 0, 1)
     if isinstance(colourways, Colourway):
         return score_tones(colourways.tones, vision, severity)
-    return score_tones(tones_of(colourways), vision, severity)
+    members = as_several(colourways, "colourways", Colourway)
+    return score_tones(tones_of(members), vision, severity)

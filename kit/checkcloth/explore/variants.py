@@ -8,6 +8,7 @@ from math import factorial
 
 import numpy as np
 
+from checkcloth.base.asked import as_a, as_several
 from checkcloth.cloth.check import MOST_STRIPES
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.named_colour import NamedColour
@@ -96,6 +97,7 @@ def each_order(colourway: Colourway, limit: int = 500) -> list[Colourway]:
     >>> len(each_order(Colourway("white", ["navy", "teal", "gold", "coral"])))
     3
     """
+    colourway = as_a(colourway, "colourway", Colourway)
     limit = as_whole(limit, "limit", 1, 1_000_000)
     out: list[Colourway] = []
     for order in stripe_orders(len(colourway.stripes)):
@@ -126,7 +128,8 @@ def each_ground(
     >>> [str(c.ground) for c in each_ground(Colourway("white", ["navy"]), ["ivory", "black"])]
     ['ivory #fffff0', 'black #000000']
     """
-    choice = grounds.grounds if isinstance(grounds, Palette) else tuple(grounds)
+    choice = grounds.grounds if isinstance(grounds, Palette) else as_several(grounds, "grounds")
+    colourway = as_a(colourway, "colourway", Colourway)
     return [colourway.with_(ground=ground) for ground in choice]
 
 
@@ -149,7 +152,8 @@ def each_strength(colourway: Colourway, strengths: Sequence[float]) -> list[Colo
     >>> [c.strength for c in each_strength(Colourway("white", ["navy"]), [0.2, 0.8])]
     [0.2, 0.8]
     """
-    return [colourway.with_(strength=strength) for strength in strengths]
+    colourway = as_a(colourway, "colourway", Colourway)
+    return [colourway.with_(strength=level) for level in as_several(strengths, "strengths")]
 
 
 def draw_colourways(
@@ -209,10 +213,13 @@ def draw_colourways(
     number = as_whole(stripes, "stripes", 1, MOST_STRIPES)
     wanted = as_whole(count, "count", 1, 10_000)
     rng = np.random.default_rng(as_whole(seed, "seed", 0, 2**63))
+    if isinstance(strength, tuple) and len(strength) != 2:
+        raise ArgumentError(f"strength must be one, or (low, high), found {shown(strength)}")
     low, high = strength if isinstance(strength, tuple) else (strength, strength)
     as_number(low, "strength", 0, 1)
     as_number(high, "strength", low, 1)
-    fixed = _fixed_places(locked, number)
+    palette = as_a(palette, "palette", Palette)
+    fixed = _fixed_places(as_several(locked, "locked"), number)
     grounds = palette.grounds if ground is None else (NamedColour.of(ground),)
     _check_room(palette, grounds, fixed, number)
 

@@ -6,9 +6,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from os import PathLike
-from pathlib import Path
 from typing import TypeVar
 
+from checkcloth.base.asked import as_a, as_path, as_several
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.length import Length
@@ -119,7 +119,7 @@ class _Wanted:
 def _cloth(cloth: Sequence[Length | str] | None) -> tuple[Length, Length] | None:
     if cloth is None:
         return None
-    if isinstance(cloth, str) or len(cloth) != 2:
+    if not isinstance(cloth, list | tuple) or len(cloth) != 2:
         raise ArgumentError(f"cloth must be (width, length), found {shown(cloth)}")
     return Length(cloth[0]), Length(cloth[1])
 
@@ -221,6 +221,9 @@ def hand_off(
         raise ArgumentError(f"press must be a Press, from open_press, found {shown(press)}")
     if paper is not None:
         page_size(paper)
+    if allowances is not None:
+        as_a(allowances, "allowances", Allowances)
+    sizes = as_several(sizes, "sizes")
     small = () if thumbnails is None else _several(thumbnails, "thumbnails")
     wanted = _Wanted(
         chosen,
@@ -236,7 +239,7 @@ def hand_off(
         press,
         family(chosen.check, sizes) if len(sizes) else (),
     )
-    place = Path(folder)
+    place = as_path(folder, "folder")
     archive = place.with_name(f"{place.name}.zip")
     if zipped and archive.exists() and not overwrite:
         raise ExistsError(
@@ -276,4 +279,4 @@ def open_hand_off(folder: str | PathLike[str]) -> ChosenSet:
     ...     print(open_hand_off(made.folder))
     set: 1 colourway on a check of 1/2 in (12.7 mm)
     """
-    return open_set(Path(folder) / "set.json")
+    return open_set(as_path(folder, "folder") / "set.json")

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from os import PathLike
 from pathlib import Path, PurePosixPath
 
+from checkcloth.base.asked import as_path
 from checkcloth.base.files import read_text
 from checkcloth.base.version import VERSION
 from checkcloth.errors import ExistsError, FileFormatError, shown
@@ -184,7 +185,7 @@ def verify(folder: str | PathLike[str]) -> Verdict:
     ...     verify(made.folder).changed
     ('set.json',)
     """
-    place = Path(folder)
+    place = as_path(folder, "folder")
     listed = read_manifest(place)
     there = _files_in(place)
     intact: list[str] = []

@@ -13,6 +13,7 @@ from typing import BinaryIO
 import numpy as np
 from numpy.typing import NDArray
 
+from checkcloth.base.asked import as_path
 from checkcloth.base.png import bands_png, write_bands_png
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
@@ -202,7 +203,7 @@ def save_cloth(
     'cloth.png'
     """
     return write_file(
-        Path(path), lambda stream: write_cloth_png(stream, colourway, piece), overwrite=overwrite
+        as_path(path), lambda stream: write_cloth_png(stream, colourway, piece), overwrite=overwrite
     )
 
 

@@ -9,12 +9,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 from os import PathLike
-from pathlib import Path
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from checkcloth.base.asked import as_path
 from checkcloth.colour.arrays import Floats
 from checkcloth.errors import ArgumentError, FileFormatError, shown
 
@@ -151,7 +151,7 @@ def open_press(
 
     if intent not in INTENTS:
         raise ArgumentError(f"intent must be one of {', '.join(INTENTS)}, found {shown(intent)}")
-    file = Path(path)
+    file = as_path(path)
     if file.is_dir():
         raise FileFormatError(f"{file.name}: must be an ICC profile, found a folder")
     with file.open("rb") as stream:

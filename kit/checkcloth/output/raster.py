@@ -7,6 +7,7 @@ from fractions import Fraction
 import numpy as np
 from numpy.typing import NDArray
 
+from checkcloth.base.asked import as_a
 from checkcloth.base.png import bands_png
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
@@ -26,7 +27,8 @@ def fitting(colourway: Colourway, check: Check) -> Check:
     ------
     ArgumentError
     """
-    if check.stripes != len(colourway.stripes):
+    as_a(colourway, "colourway", Colourway)
+    if as_a(check, "check", Check).stripes != len(colourway.stripes):
         raise ArgumentError(
             f"check must have as many stripes as the colourway ({len(colourway.stripes)}), "
             f"found {check.stripes}"

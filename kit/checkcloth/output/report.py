@@ -8,6 +8,7 @@ from html import escape
 from os import PathLike
 from pathlib import Path
 
+from checkcloth.base.asked import as_path
 from checkcloth.base.files import write_whole
 from checkcloth.base.html import figure, table
 from checkcloth.cloth.named_colour import clean_text
@@ -80,7 +81,7 @@ class Report:
         ExistsError
             If the file is there and ``overwrite`` is not set.
         """
-        file = Path(path)
+        file = as_path(path)
         if file.suffix.lower() not in (".html", ".pdf"):
             raise ArgumentError(f"path must end in .html or .pdf, found {shown(file.name)}")
         data = self.pdf() if file.suffix.lower() == ".pdf" else self.html().encode("utf-8")

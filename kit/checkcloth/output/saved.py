@@ -7,6 +7,7 @@ from os import PathLike
 from pathlib import Path
 from typing import Any
 
+from checkcloth.base.asked import as_path
 from checkcloth.base.files import read_text, write_whole
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import Chosen, ChosenSet
@@ -181,7 +182,7 @@ def save_set(chosen_set: ChosenSet, path: str | PathLike[str], *, overwrite: boo
             f"chosen_set must come to at most {MOST_BYTES} bytes, found {len(data)}; "
             "save it as several sets"
         )
-    return write_whole(Path(path), data, overwrite=overwrite)
+    return write_whole(as_path(path), data, overwrite=overwrite)
 
 
 def open_set(path: str | PathLike[str]) -> ChosenSet:
@@ -211,5 +212,5 @@ def open_set(path: str | PathLike[str]) -> ChosenSet:
     ...     open_set(save_set(aprons, Path(folder) / "aprons.json")) == aprons
     True
     """
-    file = Path(path)
+    file = as_path(path)
     return parse_set(read_text(file, MOST_BYTES), file.name)

@@ -41,7 +41,7 @@ def page_size(paper: str) -> tuple[float, float]:
     >>> page_size("A4")
     (210.0, 297.0)
     """
-    if paper not in PAPERS:
+    if not isinstance(paper, str) or paper not in PAPERS:
         raise ArgumentError(f"paper must be one of {', '.join(PAPERS)}, found {shown(paper)}")
     return PAPERS[paper]
 

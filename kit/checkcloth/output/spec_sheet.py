@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Any, BinaryIO
 
+from checkcloth.base.asked import as_path
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.explore.contrast import Score
@@ -193,7 +194,7 @@ def save_spec_sheet(
     'quay.pdf'
     """
     return write_file(
-        Path(path),
+        as_path(path),
         lambda stream: write_spec_sheet(stream, colourways, check, paper=paper, press=press),
         overwrite=overwrite,
     )

@@ -14,6 +14,7 @@ from typing import Any
 
 import numpy as np
 
+from checkcloth.base.asked import as_path
 from checkcloth.base.files import read_text, write_whole
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
@@ -169,7 +170,7 @@ def write_tokens(palette: Palette, path: str | PathLike[str], *, overwrite: bool
     ...     write_tokens(Palette("coast", ["navy"]), Path(folder, "coast.tokens.json")).name
     'coast.tokens.json'
     """
-    return write_whole(Path(path), palette_tokens(palette).encode("utf-8"), overwrite=overwrite)
+    return write_whole(as_path(path), palette_tokens(palette).encode("utf-8"), overwrite=overwrite)
 
 
 def read_tokens(path: str | PathLike[str]) -> Palette:
@@ -198,6 +199,6 @@ def read_tokens(path: str | PathLike[str]) -> Palette:
     ...     print(read_tokens(path))
     palette coast: 1 colour
     """
-    file = Path(path)
+    file = as_path(path)
     name = file.name.removesuffix(".json").removesuffix(".tokens") or file.name
     return Palette(name, parse_tokens(read_text(file, _MOST_BYTES), file.name))

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import numpy as np
 
+from checkcloth.base.asked import as_path
 from checkcloth.base.files import safe_cell, write_whole
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.explore.analysis.measures import first_of, sameness, tone_label
@@ -59,4 +60,4 @@ def write_blank_readings(
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(["tone", "reading", "L*", "a*", "b*", "illuminant", "observer", "note"])
     writer.writerows(_blank_rows(colourway, readings))
-    return write_whole(Path(path), out.getvalue().encode("utf-8"), overwrite=overwrite)
+    return write_whole(as_path(path), out.getvalue().encode("utf-8"), overwrite=overwrite)

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from os import PathLike
 from pathlib import Path
 
+from checkcloth.base.asked import as_path
 from checkcloth.base.files import safe_cell, write_whole
 from checkcloth.cloth.check import MOST_STRIPES
 from checkcloth.cloth.colourway import Colourway
@@ -210,7 +211,7 @@ def stream_colourways(
     ...     [entry.name for entry in stream_colourways(path)]
     ['Quay']
     """
-    rows = read_rows(Path(path), empty=_EXPECTED, faults=faults)
+    rows = read_rows(as_path(path), empty=_EXPECTED, faults=faults)
     plain, stripes = _layout(next(rows))
     found = False
     for row in rows:
@@ -224,7 +225,7 @@ def stream_colourways(
         found = True
         yield entry
     if not found and not faults:
-        raise FileFormatError(f"{Path(path).name}: must hold at least one colourway, found none")
+        raise FileFormatError(f"{as_path(path).name}: must hold at least one colourway, found none")
 
 
 def read_colourways(path: str | PathLike[str]) -> list[Colourway]:
@@ -266,7 +267,7 @@ def count_lines(path: str | PathLike[str]) -> int:
     True
     """
     total = 0
-    with Path(path).open("rb") as stream:
+    with as_path(path).open("rb") as stream:
         while block := stream.read(1 << 20):
             total += block.count(b"\n")
     return total
@@ -293,4 +294,4 @@ def write_colourways(
         texts = [*entry.texts, *[""] * (widest + 1 - len(entry.texts))]
         numbers = [entry.strength, entry.mixing, entry.warp_share, entry.yule_nielsen]
         writer.writerow([safe_cell(entry.name), *texts, *numbers])
-    return write_whole(Path(path), out.getvalue().encode("utf-8"), overwrite=overwrite)
+    return write_whole(as_path(path), out.getvalue().encode("utf-8"), overwrite=overwrite)

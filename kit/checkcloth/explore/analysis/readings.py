@@ -11,10 +11,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from difflib import get_close_matches
 from os import PathLike
-from pathlib import Path
 
 import numpy as np
 
+from checkcloth.base.asked import as_path
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.colour.arrays import Floats
 from checkcloth.colour.illuminant import as_illuminant, as_observer
@@ -254,7 +254,7 @@ def read_readings(
     """
     light = None if illuminant is None else as_illuminant(illuminant)
     eye = None if observer is None else as_observer(observer)
-    rows = read_rows(Path(path), empty="tone, L*, a*, b* and readings")
+    rows = read_rows(as_path(path), empty="tone, L*, a*, b* and readings")
     columns, unused = _columns(next(rows))
     readings: list[Reading] = []
     numbered: dict[tuple[str, str], int] = {}
@@ -284,7 +284,7 @@ def read_readings(
             repeats.append((before, row.line))
         readings.append(Reading(tone, (l, a, b), row.line))
     if not readings or light is None or eye is None:
-        raise FileFormatError(f"{Path(path).name}: must hold at least one reading, found none")
+        raise FileFormatError(f"{as_path(path).name}: must hold at least one reading, found none")
     return Readings(
-        Path(path).name, light, eye, tuple(readings), tuple(repeats), tuple(empty), unused
+        as_path(path).name, light, eye, tuple(readings), tuple(repeats), tuple(empty), unused
     )

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from os import PathLike
 from pathlib import Path
 
+from checkcloth.base.asked import as_path
 from checkcloth.cloth.check import MOST_STRIPES
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
@@ -95,7 +96,7 @@ def entries_of(
     [0.8]
     """
     if isinstance(source, str | PathLike):
-        path = Path(source)
+        path = as_path(source, "source")
         if path.is_dir():
             for file in _palette_files(path):
                 yield from entries_of(read_palette(file), strength=strength, mixing=mixing)
@@ -129,7 +130,7 @@ def how_many(source: Source) -> int | None:
     1
     """
     if isinstance(source, str | PathLike):
-        path = Path(source)
+        path = as_path(source, "source")
         return count_lines(path) - 1 if path.is_file() and _kind(path) == "colourways" else None
     if isinstance(source, ChosenSet | list | tuple):
         return len(source)

@@ -11,10 +11,10 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from os import PathLike
-from pathlib import Path
 
 import numpy as np
 
+from checkcloth.base.asked import as_path
 from checkcloth.base.html import AS_TYPED, Cell, table
 from checkcloth.cloth.palette import MOST_COLOURS, Palette
 from checkcloth.colour.arrays import as_number
@@ -216,7 +216,7 @@ def read_supplier_palette(
         None if illuminant is None else as_illuminant(illuminant),
         None if observer is None else as_observer(observer),
     )
-    file = Path(path)
+    file = as_path(path)
     rows = read_rows(file, empty="a supplier's shades")
     header = next(rows)
     columns, unknown = shade_columns(header)

@@ -13,6 +13,7 @@ from typing import Any, cast
 
 import numpy as np
 
+from checkcloth.base.asked import as_path
 from checkcloth.base.files import write_whole, writing_whole
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.colour.arrays import as_number, as_whole
@@ -126,7 +127,7 @@ class ScoreTable:
             If the file is there and ``overwrite`` is not set.
         """
         text = csv_line(self.columns) + csv_rows(self.columns)
-        return write_whole(Path(path), text.encode("utf-8"), overwrite=overwrite)
+        return write_whole(as_path(path), text.encode("utf-8"), overwrite=overwrite)
 
     def frame(self) -> Any:
         """Return the table as a pandas DataFrame.
@@ -274,7 +275,7 @@ def write_score_table(
     find_mixing(mixing)
     entries = _watched(entries_of(source, strength=strength, mixing=mixing), source, progress)
     count = 0
-    with writing_whole(Path(path), overwrite=overwrite) as stream:
+    with writing_whole(as_path(path), overwrite=overwrite) as stream:
         stream.write(csv_line(column_names(seen)).encode("utf-8"))
         for part in chunks(entries, seen, limit):
             stream.write(csv_rows(part).encode("utf-8"))

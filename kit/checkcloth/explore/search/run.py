@@ -8,10 +8,10 @@ from collections.abc import Callable, Iterator
 from concurrent.futures import Executor
 from contextlib import contextmanager
 from os import PathLike
-from pathlib import Path
 from threading import Event
 from typing import Any
 
+from checkcloth.base.asked import as_path
 from checkcloth.colour.arrays import as_whole
 from checkcloth.errors import ArgumentError
 from checkcloth.explore.search.blocks import Done, Found, Job, blocks_of
@@ -121,7 +121,7 @@ def search(
     total = sum(block.count for block in blocks)
     started = time.perf_counter()
     stopped = False
-    with Kept(None if keep is None else Path(keep), job) as kept:
+    with Kept(None if keep is None else as_path(keep, "keep"), job) as kept:
         known = {block.number for block in blocks}
         kept.done = {n: done for n, done in kept.done.items() if n in known}
         todo = [block for block in blocks if block.number not in kept.done]

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from numpy.typing import NDArray
 
+from checkcloth.base.asked import as_path
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette
 from checkcloth.colour.arrays import Floats, as_whole
@@ -65,7 +66,7 @@ def _bytes_of(source: _Source) -> tuple[str, bytes]:
     if isinstance(source, bytes | bytearray | memoryview):
         name, raw = "photo", bytes(source[: _MOST_BYTES + 1])
     else:
-        path = Path(source)
+        path = as_path(source, "source")
         if path.exists() and not path.is_file():
             raise FileFormatError(f"{path.name}: must be a file, found something else")
         with path.open("rb") as stream:

@@ -20,7 +20,10 @@ from checkcloth.explore.search.needs import measure_parts
 from checkcloth.explore.search.tables import CaseTables
 from checkcloth.explore.search.tally import bins_of, each_value
 
-SLACK = 1e-9  # last-digit noise between scoring one colourway and scoring all pairs at once
+# Last-digit noise between scoring one colourway and scoring all pairs at once. CIEDE2000 takes
+# the square root of the product of two chromas: beside a vivid colour, a grey whose chroma is
+# rounding (1e-15, as `pigment` gives it) moves the difference by sqrt(1e-15 × 100), some 3e-7.
+SLACK = 1e-6
 LEAST = {"de2000": "least_de2000", "dl": "least_dl", "ratio": "least_ratio"}
 
 

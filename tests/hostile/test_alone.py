@@ -83,7 +83,8 @@ def test_no_network_is_touched(ran):
     # In a new home matplotlib asks the system's own font list once, a program of this machine.
     met = [one for one in ran["network"] if not one.startswith("subprocess.Popen ('fc-list'")]
     assert met == []
-    assert ran["warnings"] == []
+    # Older matplotlib calls pyparsing by names since renamed, as pyproject.toml knows.
+    assert [one for one in ran["warnings"] if not one.startswith("Pyparsing")] == []
 
 
 def test_the_watch_sees_what_it_is_there_to_see(tmp_path):

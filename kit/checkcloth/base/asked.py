@@ -38,15 +38,26 @@ def as_a(value: Any, name: str, kind: type[_T]) -> _T:
 
 
 @overload
-def as_several(values: Any, name: str) -> tuple[Any, ...]: ...
+def as_several(values: Any, name: str, *, of: str = "") -> tuple[Any, ...]: ...
 
 
 @overload
 def as_several(values: Any, name: str, kind: type[_T]) -> tuple[_T, ...]: ...
 
 
-def as_several(values: Any, name: str, kind: type[_T] | None = None) -> tuple[Any, ...]:
+def as_several(
+    values: Any, name: str, kind: type[_T] | None = None, *, of: str = ""
+) -> tuple[Any, ...]:
     """Return several values as a tuple, all of a kind where one is given.
+
+    Parameters
+    ----------
+    values : iterable
+    name : str
+        Of the argument.
+    kind : type, optional
+    of : str
+        What they are, in words; only for the error, where there is no kind.
 
     Raises
     ------
@@ -58,7 +69,7 @@ def as_several(values: Any, name: str, kind: type[_T] | None = None) -> tuple[An
     >>> as_several(iter([0.2, 0.8]), "strengths", float)
     (0.2, 0.8)
     """
-    what = f"several, each {_a(kind)}" if kind else "several"
+    what = f"several, each {_a(kind)}" if kind else f"several {of}".rstrip()
     if isinstance(values, str | bytes) or not isinstance(values, Iterable):
         raise ArgumentError(f"{name} must be {what}, found {shown(values)}")
     members = tuple(values)

@@ -90,7 +90,7 @@ class ChosenSet:
             raise ArgumentError(f"check must be a Check, found {shown(check)}")
         members = tuple(
             Chosen(member) if isinstance(member, Colourway) else member
-            for member in as_several(chosen, "chosen")
+            for member in as_several(chosen, "chosen", of="colourways")
         )
         for member in members:
             if not isinstance(member, Chosen):

@@ -68,7 +68,9 @@ class Colourway:
         warp_share: float = 0.5,
         yule_nielsen: float = 1.0,
     ) -> None:
-        members = tuple(NamedColour.of(stripe) for stripe in as_several(stripes, "stripes"))
+        members = tuple(
+            NamedColour.of(stripe) for stripe in as_several(stripes, "stripes", of="colours")
+        )
         if not 1 <= len(members) <= MOST_STRIPES:
             raise ArgumentError(
                 f"stripes must be 1 to {MOST_STRIPES} colours, found {len(members)}"

@@ -47,7 +47,9 @@ class Palette:
     colours: tuple[NamedColour, ...]
 
     def __init__(self, name: str, colours: Iterable[NamedColour | str]) -> None:
-        members = tuple(NamedColour.of(colour) for colour in as_several(colours, "colours"))
+        members = tuple(
+            NamedColour.of(colour) for colour in as_several(colours, "colours", of="colours")
+        )
         if not members:
             raise ArgumentError("colours must hold at least one colour, found none")
         if len(members) > MOST_COLOURS:

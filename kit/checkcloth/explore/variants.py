@@ -128,7 +128,11 @@ def each_ground(
     >>> [str(c.ground) for c in each_ground(Colourway("white", ["navy"]), ["ivory", "black"])]
     ['ivory #fffff0', 'black #000000']
     """
-    choice = grounds.grounds if isinstance(grounds, Palette) else as_several(grounds, "grounds")
+    choice = (
+        grounds.grounds
+        if isinstance(grounds, Palette)
+        else as_several(grounds, "grounds", of="colours")
+    )
     colourway = as_a(colourway, "colourway", Colourway)
     return [colourway.with_(ground=ground) for ground in choice]
 
@@ -153,7 +157,10 @@ def each_strength(colourway: Colourway, strengths: Sequence[float]) -> list[Colo
     [0.2, 0.8]
     """
     colourway = as_a(colourway, "colourway", Colourway)
-    return [colourway.with_(strength=level) for level in as_several(strengths, "strengths")]
+    return [
+        colourway.with_(strength=level)
+        for level in as_several(strengths, "strengths", of="numbers")
+    ]
 
 
 def draw_colourways(
@@ -219,7 +226,7 @@ def draw_colourways(
     as_number(low, "strength", 0, 1)
     as_number(high, "strength", low, 1)
     palette = as_a(palette, "palette", Palette)
-    fixed = _fixed_places(as_several(locked, "locked"), number)
+    fixed = _fixed_places(as_several(locked, "locked", of="colours or None"), number)
     grounds = palette.grounds if ground is None else (NamedColour.of(ground),)
     _check_room(palette, grounds, fixed, number)
 

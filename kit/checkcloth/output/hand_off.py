@@ -202,6 +202,7 @@ def hand_off(
 
     Examples
     --------
+    >>> from pathlib import Path
     >>> from tempfile import TemporaryDirectory
     >>> from checkcloth.cloth.colourway import Colourway
     >>> aprons = Colourway("white", ["navy"], name="Quay")
@@ -223,7 +224,7 @@ def hand_off(
         page_size(paper)
     if allowances is not None:
         as_a(allowances, "allowances", Allowances)
-    sizes = as_several(sizes, "sizes")
+    sizes = as_several(sizes, "sizes", of="check sizes")
     small = () if thumbnails is None else _several(thumbnails, "thumbnails")
     wanted = _Wanted(
         chosen,
@@ -271,6 +272,7 @@ def open_hand_off(folder: str | PathLike[str]) -> ChosenSet:
 
     Examples
     --------
+    >>> from pathlib import Path
     >>> from tempfile import TemporaryDirectory
     >>> from checkcloth.cloth.colourway import Colourway
     >>> aprons = Colourway("white", ["navy"], name="Quay")

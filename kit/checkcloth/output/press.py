@@ -137,6 +137,7 @@ def open_press(
 
     Examples
     --------
+    >>> from pathlib import Path
     >>> from tempfile import TemporaryDirectory
     >>> from PIL import ImageCms
     >>> screen = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB"))

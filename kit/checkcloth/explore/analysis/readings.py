@@ -245,6 +245,7 @@ def read_readings(
     ArgumentError
         For another illuminant or observer.
 
+    >>> from pathlib import Path
     >>> from tempfile import TemporaryDirectory
     >>> with TemporaryDirectory() as folder:
     ...     path = Path(folder, "a.csv")

@@ -52,6 +52,7 @@ class SupplierPalette:
 
     Examples
     --------
+    >>> from pathlib import Path
     >>> from tempfile import TemporaryDirectory
     >>> with TemporaryDirectory() as folder:
     ...     size = Path(folder, "mill.csv").write_text("shade,hex\\nBrick,#b5473c\\n", "utf-8")
@@ -205,6 +206,7 @@ def read_supplier_palette(
 
     Examples
     --------
+    >>> from pathlib import Path
     >>> from tempfile import TemporaryDirectory
     >>> with TemporaryDirectory() as folder:
     ...     size = Path(folder, "mill.csv").write_text("shade,hex\\nBrick,b5473c\\n", "utf-8")

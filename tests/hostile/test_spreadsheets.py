@@ -91,7 +91,7 @@ def test_the_names_come_back(folder):
 
 
 def test_whoever_writes_csv_uses_safe_cell():
-    """A new writer cannot be forgotten: modules that call csv.writer also call safe_cell."""
+    """A new writer cannot be forgotten: there are two, and both call safe_cell."""
     writers = []
     for file in sorted(KIT.rglob("*.py")):
         tree = ast.parse(file.read_text("utf-8"))
@@ -99,4 +99,5 @@ def test_whoever_writes_csv_uses_safe_cell():
         if {"csv.writer", "csv.DictWriter"} & called:
             writers.append(file.name)
             assert "safe_cell" in called, file.name
-    assert len(writers) >= 4
+    # All others go through the first; the second streams a line at a time.
+    assert writers == ["csv_text.py", "table_csv.py"]

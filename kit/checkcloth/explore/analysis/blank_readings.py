@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Iterator
 from os import PathLike
 from pathlib import Path
@@ -11,8 +9,10 @@ from pathlib import Path
 import numpy as np
 
 from checkcloth.base.asked import as_path
-from checkcloth.base.files import safe_cell, write_whole
+from checkcloth.base.csv_text import csv_text
+from checkcloth.base.files import write_whole
 from checkcloth.cloth.colourway import Colourway
+from checkcloth.colour.arrays import as_whole
 from checkcloth.explore.analysis.measures import first_of, sameness, tone_label
 from checkcloth.explore.analysis.readings import tone_places
 
@@ -30,7 +30,7 @@ def _blank_rows(colourway: Colourway, readings: int) -> Iterator[list[str]]:
             continue
         places.add(place)
         for number in range(1, readings + 1):
-            yield [safe_cell(tone_label(colourway, *place)), str(number), "", "", "", "", "", ""]
+            yield [tone_label(colourway, *place), str(number), "", "", "", "", "", ""]
 
 
 def write_blank_readings(
@@ -47,7 +47,7 @@ def write_blank_readings(
     ExistsError
         If the file is there and ``overwrite`` is not set.
     ArgumentError
-        If two different tones have the same name.
+        If two different tones have the same name, or for readings outside 1–1000.
 
     >>> from tempfile import TemporaryDirectory
     >>> with TemporaryDirectory() as folder:
@@ -56,8 +56,6 @@ def write_blank_readings(
     'navy on white,1,,,,,,'
     """
     tone_places(colourway)
-    out = io.StringIO(newline="")
-    writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(["tone", "reading", "L*", "a*", "b*", "illuminant", "observer", "note"])
-    writer.writerows(_blank_rows(colourway, readings))
-    return write_whole(as_path(path), out.getvalue().encode("utf-8"), overwrite=overwrite)
+    header = ("tone", "reading", "L*", "a*", "b*", "illuminant", "observer", "note")
+    text = csv_text(header, _blank_rows(colourway, as_whole(readings, "readings", 1, 1000)))
+    return write_whole(as_path(path), text.encode("utf-8"), overwrite=overwrite)

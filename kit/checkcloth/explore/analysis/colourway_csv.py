@@ -6,8 +6,6 @@ optionally ``name``, ``strength``, ``mixing``, ``warp share``, ``yule-nielsen``,
 
 from __future__ import annotations
 
-import csv
-import io
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
@@ -15,7 +13,8 @@ from os import PathLike
 from pathlib import Path
 
 from checkcloth.base.asked import as_path
-from checkcloth.base.files import safe_cell, write_whole
+from checkcloth.base.csv_text import csv_text
+from checkcloth.base.files import write_whole
 from checkcloth.cloth.check import MOST_STRIPES
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import MIXINGS
@@ -285,13 +284,14 @@ def write_colourways(
     """
     entries = [Entry.of(colourway) for colourway in colourways]
     widest = max((len(entry.stripes) for entry in entries), default=1)
-    out = io.StringIO(newline="")
-    writer = csv.writer(out, lineterminator="\n")
     stripes = [f"stripe {number}" for number in range(1, widest + 1)]
     plain = ["strength", "mixing", "warp share", "yule-nielsen"]
-    writer.writerow(["name", "ground", *stripes, *plain])
-    for entry in entries:
-        texts = [*entry.texts, *[""] * (widest + 1 - len(entry.texts))]
-        numbers = [entry.strength, entry.mixing, entry.warp_share, entry.yule_nielsen]
-        writer.writerow([safe_cell(entry.name), *texts, *numbers])
-    return write_whole(as_path(path), out.getvalue().encode("utf-8"), overwrite=overwrite)
+    rows = (
+        [
+            entry.name, *entry.texts, *[""] * (widest + 1 - len(entry.texts)),
+            entry.strength, entry.mixing, entry.warp_share, entry.yule_nielsen,
+        ]
+        for entry in entries
+    )  # fmt: skip
+    text = csv_text(["name", "ground", *stripes, *plain], rows)
+    return write_whole(as_path(path), text.encode("utf-8"), overwrite=overwrite)

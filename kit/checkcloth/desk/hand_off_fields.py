@@ -155,13 +155,17 @@ class HandOffFields:
     def say_wrong(self, name: str, words: str) -> None:
         """Say beside a field what is wrong with it, and open the fold it is under; "" clears."""
         error, field = self.errors[name], self.inputs[name]
-        error.value = f'<p class="cc-wrong-field" role="alert">{escape(words)}</p>' if words else ""
-        error.layout.display = "" if words else "none"
         if words:
+            error.value = f'<p class="cc-wrong-field" role="alert">{escape(words)}</p>'
+            error.layout.display = ""
             field.add_class("cc-is-wrong")
             if name in self.fold_of:
                 self.folds[self.fold_of[name]].open = True
         else:
+            # Not emptied: the style sheet keeps its room until no button of the mouse is down.
+            error.value = error.value.replace(
+                '"cc-wrong-field" role="alert"', '"cc-wrong-field cc-righted" aria-hidden="true"'
+            )
             field.remove_class("cc-is-wrong")
 
     def _name_folds(self) -> None:

@@ -134,6 +134,18 @@ class LabPage:
         """Return the output area of a cell, with the cell scrolled into sight."""
         return self.cell(index).locator(".jp-Cell-outputArea")
 
+    def press(self, target: Locator, held: float = 0.35) -> None:
+        """Click as a hand does: down, a while, up at the same place, whatever moved meanwhile."""
+        target.scroll_into_view_if_needed()
+        box = target.bounding_box()
+        if box is None:
+            raise LabError(f"nothing to press at {target}")
+        mouse = self.page.mouse
+        mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+        mouse.down()
+        self.page.wait_for_timeout(held * 1000)
+        mouse.up()
+
     # -- dialogs -----------------------------------------------------------------------------
 
     def dialogs(self) -> list[str]:

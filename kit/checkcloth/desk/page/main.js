@@ -10,6 +10,7 @@ class DeskView {
     root.setAttribute("aria-label", "Desk of colourways");
     this.link = new Link(model, (quiet) => this.notices.showQuiet(quiet));
     this.notices = new Notices(this);
+    this.press = new Press(root);
     this.inches = model.get("inches");
     this.grid = new Grid(this);
     this.tools = new Tools(this);
@@ -76,6 +77,7 @@ class DeskView {
     const { model } = this;
     this.heard = [];
     const on = (event, act) => { model.on(event, act); this.heard.push([event, act]); };
+    const fill = (...parts) => parts.forEach((part) => this.fill(part));
     on("change:stamp", () => {
       this.link.heard();
       const dealt = this.dealt !== model.get("dealt");
@@ -85,19 +87,24 @@ class DeskView {
       this.follow();
     });
     on("change:order", () => this.grid.hold(() => this.grid.arrange()));
-    on("change:hidden", () => { this.grid.hold(() => this.grid.arrange()); this.tools.fill(); });
+    on("change:hidden", () => { this.grid.hold(() => this.grid.arrange()); fill("tools"); });
     on("change:figures", () => { this.grid.paint(); this.lookAgain(); });
     on("change:marks", () => this.grid.paint());
-    on("change:kept", () => { this.shelf.fill(); this.lookAgain(); });
+    on("change:kept", () => { fill("shelf"); this.lookAgain(); });
     on("change:facts", () => {
-      this.tools.fill();
-      this.shelf.fill();
+      fill("tools", "shelf", "notices");
       this.grid.paint();
-      this.notices.fill();
       this.lookAgain();
     });
     on("change:inches", () => this.takeInches());
     this.dealt = model.get("dealt");
+  }
+
+  /** Lay a part of the page anew, when no press is under way and nothing else was looked at. */
+  fill(part, data) {
+    this.press.after(part, () => {
+      if (!this.closed && (!data || data.number === this.look.number)) this[part].fill(data);
+    });
   }
 
   /** Take the kernel's check size, unless the slider here is already further on. */
@@ -140,7 +147,7 @@ class DeskView {
       await this.link.ask(what, { number, ...fields });
     } catch (error) {
       this.notices.complain(error.message);
-      if (what === "name" || what === "note") this.shelf.fill();
+      if (what === "name" || what === "note") this.fill("shelf");
     }
   }
 
@@ -155,8 +162,8 @@ class DeskView {
       return;
     }
     if (this.closed || this.look.number !== number) return; // another was asked for meanwhile
-    this.look.fill(data);
-    if (this.enlarged.open) this.enlarged.fill(data);
+    this.fill("look", data);
+    if (this.enlarged.open) this.fill("enlarged", data);
   }
 
   /** What keys act on: what is looked at, unless it has left the desk with the last step. */
@@ -173,7 +180,7 @@ class DeskView {
     this.again = setTimeout(() => {
       if (this.closed) return;
       if (this.number !== undefined) this.lookAt(this.number);
-      this.beside.fill();
+      this.fill("beside");
     }, 30);
   }
 
@@ -212,6 +219,7 @@ class DeskView {
     clearTimeout(this.again);
     for (const [event, act] of this.heard) this.model.off(event, act);
     this.link.close();
+    this.press.close();
     this.sliders.close();
     this.grid.close();
     this.look.close();

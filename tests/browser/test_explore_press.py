@@ -35,34 +35,26 @@ def hold_down(lab, target):
     return box
 
 
-# Where a name is typed, and what is pressed right after; each press shows in the kernel.
-@pytest.mark.parametrize(
-    ("field", "pressed", "seen", "then"),
-    [
-        ("look", ("look", "^Drop"), "len(desk.kept)", 1),
-        ("look", ("look", "^Lay beside"), "len(desk.state.compared)", 1),
-        ("look", ("look", "^(Lock|Unlock|ground: )"), "desk.state.locked_ground is not None", True),
-        ("shelf", ("shelf", "^Drop"), "len(desk.kept)", 1),
-        ("shelf", ("shelf", "^Lay"), "len(desk.state.compared)", 1),
-        ("shelf", ("desk", "^Undo"), "bool(desk.wall.facts['redo'])", True),
-    ],
-)
-def test_a_name_typed_and_a_button_pressed_both_count(lab, desk, field, pressed, seen, then):
-    places = {
-        "look": desk.root.get_by_role("region", name="Close look"),
-        "shelf": desk.root.locator(".cc-kept-one").first,
-        "desk": desk.root,
-    }
-    desk.option(0).click()
-    first = desk.ask("desk.state.kept[0].number")
-    box = places[field].get_by_role("textbox", name=re.compile("^Name"))
-    box.fill("Quay")
-    where, words = pressed
-    lab.press(button(places[where], words).first)
-    named = f"[card.colourway.name for card in desk.state.kept if card.number == {first}]"
-    desk.until(seen, then)
-    if "Drop" not in words:
-        assert desk.ask(named) == ([""] if "Undo" in words else ["Quay"])
+def test_a_name_typed_and_a_button_pressed_both_count(lab, desk):
+    look = desk.root.get_by_role("region", name="Close look")
+    shelf = desk.root.locator(".cc-kept-one").first
+    # Where a name is typed, what is pressed right after, and how the press shows in the kernel.
+    for turn, (typed_in, place, words, seen, then) in enumerate([
+        (look, look, "^Lay beside", "len(desk.state.compared)", 1),
+        (look, look, "^ground: ", "desk.state.locked_ground is not None", True),
+        (shelf, shelf, "^Lay", "len(desk.state.compared)", 2),
+        (shelf, desk.root, "^Undo", "bool(desk.wall.facts['redo'])", True),
+        (shelf, shelf, "^Drop", "len(desk.kept)", 1),
+        (look, look, "^Keep", "len(desk.kept)", 2),
+        (look, look, "^Drop", "len(desk.kept)", 1),
+    ]):  # fmt: skip
+        desk.option(0).click()
+        typed_in.get_by_role("textbox", name=re.compile("^Name")).fill(f"Quay {turn}")
+        lab.press(button(place, words).first)
+        desk.until(seen, then)
+        named = desk.ask(f"'Quay {turn}' in [one.name for one in desk.kept]")
+        assert named == (words not in {"^Undo", "^Drop"})
+        desk.wait_for_painted()
     assert desk.ask("desk.troubles") == []
     assert lab.problems == []
 
@@ -92,27 +84,27 @@ def test_what_waits_for_the_hand_is_shown_when_it_is_up(lab, desk):
     assert lab.problems == []
 
 
-@pytest.mark.parametrize("typed", ["64 per in", "64"])
-def test_the_export_pressed_right_after_a_field_counts(lab, desk, typed):
+def test_the_export_pressed_right_after_a_field_counts(lab, desk):
     form = desk.root.locator(".cc-hand-off")
     for title in ("A piece of cloth", "More for the mill"):
         form.get_by_role("button", name=title).click()
     form.get_by_label("Width").fill("20 in")
     form.get_by_label("Length").fill("10 in")
-    wrong = "24" if typed == "64 per in" else ""
-    form.get_by_label("Ends").fill(wrong)
-    form.get_by_label("Picks").focus()
-    said = form.locator(".cc-form-field").filter(has=form.page.get_by_label("Ends"))
-    if wrong:
-        said.get_by_role("alert").wait_for()
-    form.get_by_label("Ends").fill(typed)
+    ends = form.get_by_label("Ends")
+    alert = (
+        form.locator(".cc-form-field")
+        .filter(has=lab.page.get_by_label("Ends"))
+        .get_by_role("alert")
+    )
+    heights = "f => [...f.querySelectorAll('.cc-wrong-field')].map(p => p.offsetHeight)"
+    ends.fill("64")
     lab.press(form.get_by_role("button", name="Export the kept"))
-    if typed == "64":  # what is wrong is said at the field, and that nothing was done, below
-        form.get_by_text("see the field marked").wait_for()
-        said.get_by_role("alert").wait_for()
-        return
+    form.get_by_text("see the field marked").wait_for()
+    alert.wait_for()
+    assert all(form.evaluate(heights))
+    ends.fill("64 per in")
+    lab.press(form.get_by_role("button", name="Export the kept"))
     form.get_by_text("2 colourways exported to out/explore").wait_for()
-    assert said.get_by_role("alert").count() == 0
-    lines = "f => [...f.querySelectorAll('.cc-wrong-field')].map(p => p.offsetHeight)"
-    assert form.evaluate(lines) == [0], "what was said of it takes no room any more"
+    assert alert.count() == 0
+    assert form.evaluate(heights) == [0], "what was said of it takes no room any more"
     assert lab.problems == []

@@ -144,6 +144,21 @@ def test_the_form_finds_a_shortlist_and_sends_it_to_the_wall(lab, form):
     assert ask(lab, "[c.colourway for c in form.desk.state.shown] == "
                     "list(form.shortlist.colourways)")  # fmt: skip
     form.locator(".cc-option").first.wait_for()
+
+    # In a narrow window what is said of a field may take two lines: the button stays where it
+    # is, for a field may be left by the first half of a press on it.
+    lab.page.set_viewport_size({"width": 820, "height": 900})
+    send = form.get_by_role("button", name="Send the shortlist to the wall")
+    said = form.locator(".cc-foretold .widget-html-content")
+    lab.ask("setattr(form.said, 'value', '<p>one line</p>')")
+    said.filter(has_text="one line").wait_for()
+    height, top = said.bounding_box()["height"], "b => b.offsetTop"
+    before = send.evaluate(top)
+    for field in ("Must be in", "Must not be in"):
+        form.get_by_label(field).select_option(index=0)
+    form.get_by_role("alert").filter(has_text="must").wait_for()
+    assert said.bounding_box()["height"] > height
+    assert send.evaluate(top) == before
     assert lab.problems == []
 
 

@@ -162,6 +162,19 @@ def test_a_set_that_cannot_be_saved_is_said_and_stays_on_the_desk(page, monkeypa
     assert len(page.desk.kept) == 1
 
 
+def test_what_a_name_has_kept_is_not_dropped_by_keeping_it(page):
+    number = page.desk.state.shown[0].number
+    page.ask("name", number=number, text="Quay")
+    steps = page.desk.wall.facts["undo"]
+    page.ask("keep", number=number)
+    assert [one.name for one in page.desk.kept] == ["Quay"]
+    assert page.desk.wall.facts["undo"] == steps, "nothing was done, so nothing to undo"
+    page.ask("drop", number=number)
+    assert len(page.desk.kept) == 0
+    page.ask("keep", number=number)
+    assert len(page.desk.kept) == 1
+
+
 def test_a_close_look_tells_tones_scores_and_words(page):
     card = page.desk.state.shown[0]
     answer = page.ask("look", number=card.number)

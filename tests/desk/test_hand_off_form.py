@@ -66,7 +66,9 @@ def digests(folder: Path) -> dict[str, str]:
 
 def wrong(form: HandOffForm) -> dict[str, str]:
     """What the form says beside its fields."""
-    return {name: error.value for name, error in form.fields.errors.items() if error.value}
+    return {
+        name: error.value for name, error in form.fields.errors.items() if "alert" in error.value
+    }
 
 
 # -- what is chosen is what is written -----------------------------------------------------------

@@ -29,6 +29,7 @@ class Doing:
         self.desk = desk
         self._acts: dict[str, Callable[[_Fields], str]] = {
             "toggle": self._toggle,
+            "keep": self._keep,
             "drop": self._drop,
             "name": self._name,
             "note": self._note,
@@ -106,6 +107,13 @@ class Doing:
         state = choices.toggle(before, number)
         verb = "keep" if len(state.kept) > len(before.kept) else "drop"
         return self._commit(state, f"{verb} {called}")
+
+    def _keep(self, fields: _Fields) -> str:
+        number, called = self._called(fields)
+        state = choices.keep(self.desk.state, number)
+        if state is self.desk.state:  # a name typed just before has kept it
+            return f"{called} is kept."
+        return self._commit(state, f"keep {called}")
 
     def _drop(self, fields: _Fields) -> str:
         number, called = self._called(fields)

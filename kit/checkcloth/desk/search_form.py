@@ -56,6 +56,7 @@ class SearchForm:
         self.bar = ipywidgets.FloatProgress(min=0, max=1)
         self.bar.add_class("cc-bar")
         self.said = ipywidgets.HTML()
+        self.said.add_class("cc-foretold")
         self.found = ipywidgets.HTML()
         self.wall = ipywidgets.VBox()
         self.box = self._lay_out()

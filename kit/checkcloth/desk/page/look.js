@@ -90,7 +90,7 @@ class Look {
     say(this.under, data.words);
     const kept = data.kept !== 0;
     this.actions.replaceChildren(...[
-      button(kept ? "Drop" : "Keep", () => this.desk.act("toggle", data.number),
+      button(kept ? "Drop" : "Keep", () => this.desk.act(kept ? "drop" : "keep", data.number),
         { keys: "K", kind: kept ? "" : "cc-strong" }),
       button("Lay beside", () => this.desk.act("compare", data.number),
         { keys: "C", pressed: data.compared }),

@@ -152,12 +152,11 @@ def test_the_form_finds_a_shortlist_and_sends_it_to_the_wall(lab, form):
     said = form.locator(".cc-foretold .widget-html-content")
     lab.ask("setattr(form.said, 'value', '<p>one line</p>')")
     said.filter(has_text="one line").wait_for()
-    height, top = said.bounding_box()["height"], "b => b.offsetTop"
+    top = "b => b.offsetTop"
     before = send.evaluate(top)
     for field in ("Must be in", "Must not be in"):
         form.get_by_label(field).select_option(index=0)
     form.get_by_role("alert").filter(has_text="must").wait_for()
-    assert said.bounding_box()["height"] > height
     assert send.evaluate(top) == before
     assert lab.problems == []
 

@@ -10,6 +10,11 @@ from desk_driver import DeskPage
 pytestmark = pytest.mark.browser
 
 
+# Two seconds in which the kernel answers nothing.
+BUSY = """() => { window.jupyterapp.shell.currentWidget.sessionContext.session.kernel
+    .requestExecute({code: 'import time; time.sleep(2)', store_history: false}); }"""
+
+
 @pytest.fixture
 def desk(lab):
     lab.open_notebook("explore.ipynb")
@@ -55,6 +60,35 @@ def test_a_name_typed_and_a_button_pressed_both_count(lab, desk):
         named = desk.ask(f"'Quay {turn}' in [one.name for one in desk.kept]")
         assert named == (words not in {"^Undo", "^Drop"})
         desk.wait_for_painted()
+    assert desk.ask("desk.troubles") == []
+    assert lab.problems == []
+
+
+def test_a_name_typed_before_the_kernel_answers_goes_to_what_was_pointed_at(lab, desk):
+    look = desk.root.get_by_role("region", name="Close look")
+    box = look.get_by_role("textbox", name="Name")
+    desk.option(4).click()
+    box.fill("Quay")
+    box.press("Enter")
+    desk.until("desk.kept.colourways[-1].name", "Quay")
+    recipe = "[str(one.with_(name='')) for one in (desk.state.shown[5].colourway, {})]"
+    lab.page.evaluate(BUSY)
+    desk.option(5).click()
+    assert box.input_value() == ""
+    box.press_sequentially("Quay")  # the very name of the one before
+    look.get_by_role("textbox", name="Note").focus()
+    desk.until("[one.name for one in desk.kept].count('Quay')", 2)
+    first, second = desk.ask(recipe.format("desk.kept.colourways[-1]"))
+    assert first == second
+    # Still typing when the answer comes: what is typed stays.
+    lab.page.evaluate(BUSY)
+    desk.option(6).click()
+    box.press_sequentially("Pi")
+    desk.ask("1")
+    look.get_by_text("stripe 1: ").wait_for()
+    box.press_sequentially("er")
+    box.press("Enter")
+    desk.until("desk.kept.colourways[-1].name", "Pier")
     assert desk.ask("desk.troubles") == []
     assert lab.problems == []
 

@@ -59,14 +59,14 @@ class Look {
         if (event.key === "Escape") {
           event.preventDefault();
           event.stopPropagation();
-          input.value = this.data?.[what] || "";
+          input.value = this.known(what);
           this.desk.backToWall();
         }
       },
       onchange: () => {
         const { number } = this;
         const text = input.value;
-        if (text !== (this.data?.[what] || "")) this.desk.act(what, number, { text });
+        if (text !== this.known(what)) this.desk.act(what, number, { text });
       } });
     const box = make("label", { class: "cc-field cc-wide" }, make("span", { text: label }), input);
     box.input = input;
@@ -76,6 +76,18 @@ class Look {
   folded(title, body) {
     return make("details", { class: "cc-fold", open: this.large },
       make("summary", { text: title }), body);
+  }
+
+  /** Another colourway is asked for: what is typed from now on is for that one. */
+  expect(number) {
+    if (number === this.number) return;
+    this.number = number;
+    this.name.input.value = this.note.input.value = "";
+  }
+
+  /** The name or note of the colourway looked at, as far as it is known here. */
+  known(what) {
+    return this.data && this.data.number === this.number ? this.data[what] : "";
   }
 
   /** Show what the kernel says about a colourway. */
@@ -98,7 +110,8 @@ class Look {
       this.large ? null : button("Enlarge", () => this.desk.enlarge(), { keys: "Enter" }),
     ].filter(Boolean));
     for (const [box, value] of [[this.name, data.name], [this.note, data.note]]) {
-      if (other || document.activeElement !== box.input) box.input.value = value;
+      const typing = document.activeElement === box.input && (!other || box.input.value);
+      if (!typing) box.input.value = value;
     }
     this.remarks.replaceChildren(...data.remarks.map(([kind, text]) => make("li", {
       class: `cc-${kind}` }, make("span", { class: "cc-sign", "aria-hidden": "true",

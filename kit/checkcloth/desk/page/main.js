@@ -152,8 +152,8 @@ class DeskView {
   }
 
   async lookAt(number) {
-    this.look.number = number;
-    this.enlarged.look.number = number;
+    this.look.expect(number);
+    this.enlarged.look.expect(number);
     let data;
     try {
       data = await this.link.ask("look", { number });

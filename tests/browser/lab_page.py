@@ -19,12 +19,14 @@ _KERNEL = f"{_PANEL}?.sessionContext?.session?.kernel"
 _IS_IDLE = f"""() => {_PANEL}?.content?.model && {_PANEL}.sessionContext.isReady
     && {_KERNEL}?.connectionStatus === 'connected' && {_KERNEL}.status === 'idle'"""
 _CELLS = f"() => {_PANEL}.content.model.sharedModel.cells.map(cell => cell.toJSON())"
-_RUN_ALL = """() => {
-    const run = (window.checkclothRun = {done: false, error: null});
-    window.jupyterapp.commands.execute('notebook:run-all-cells')
-        .catch(error => { run.error = String(error); })
-        .finally(() => { run.done = true; });
-}"""
+_RUN = f"""before => {{
+    const run = (window.checkclothRun = {{done: false, error: null}});
+    if (before !== null) {_PANEL}.content.activeCellIndex = before;
+    const command = before === null ? 'notebook:run-all-cells' : 'notebook:run-all-above';
+    window.jupyterapp.commands.execute(command)
+        .catch(error => {{ run.error = String(error); }})
+        .finally(() => {{ run.done = true; }});
+}}"""
 _ASK = f"""async code => {{
     let text = null, error = null;
     const future = {_KERNEL}.requestExecute({{code, store_history: false}});
@@ -86,9 +88,12 @@ class LabPage:
         """Wait until the kernel of the notebook in front is connected and idle."""
         self._wait(_IS_IDLE, "an idle kernel", limit=limit)
 
-    def run_all(self, limit: float = RUN_LIMIT) -> list[dict[str, Any]]:
-        """Run every cell; return the cells as saved. A cell that raised fails the test."""
-        self.page.evaluate(_RUN_ALL)
+    def run_all(self, limit: float = RUN_LIMIT, before: int | None = None) -> list[dict[str, Any]]:
+        """Run every cell, or those before one; return the cells as saved.
+
+        A cell that raised fails the test.
+        """
+        self.page.evaluate(_RUN, before)
         self._wait("() => window.checkclothRun.done", "all cells to finish", limit=limit)
         self.wait_for_idle(limit)
         cells = self.cells()
@@ -96,7 +101,9 @@ class LabPage:
         if error := self.page.evaluate("() => window.checkclothRun.error"):
             raise LabError(f"JupyterLab could not run the cells: {error}")
         left = [
-            i for i, cell in enumerate(cells) if _has_code(cell) and not cell["execution_count"]
+            i
+            for i, cell in enumerate(cells[:before])
+            if _has_code(cell) and not cell["execution_count"]
         ]
         if left:
             raise LabError(f"cells {left} were never run")

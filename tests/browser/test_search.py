@@ -19,13 +19,13 @@ BLOCKS = ((38, 78, 92), (186, 64, 48), (222, 170, 70))
 
 
 @pytest.fixture
-def form(lab):
-    """Open the notebook, run it all, and return the output that holds the form."""
+def form(lab, request):
+    """Open the notebook, run it as far as the form, or all of it, and return its output."""
     lab.open_notebook("search.ipynb")
-    lab.run_all()
     place = next(
         i for i, cell in enumerate(lab.cells()) if "search_form(" in "".join(cell["source"])
     )
+    lab.run_all(before=None if hasattr(request, "param") else place + 1)
     return lab.output(place)
 
 
@@ -118,6 +118,7 @@ def test_what_is_no_picture_is_said_and_the_palette_stays(lab, form, tmp_path):
     assert lab.problems == []
 
 
+@pytest.mark.parametrize("form", ["after every cell"], indirect=True)
 def test_the_form_finds_a_shortlist_and_sends_it_to_the_wall(lab, form):
     # Before anything is started the form says how many there are, and again when it changes.
     said = form.get_by_role("status").filter(has_text="colourways")

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 from desk_driver import DeskPage
+from playwright.sync_api import expect
 
 from checkcloth.output.hand_off import open_hand_off
 from checkcloth.output.manifest import read_manifest
@@ -152,17 +153,25 @@ def test_a_press_profile_is_seen_proofed(lab, desk, form):
     spec = importlib.util.spec_from_file_location("icc_maker", ICC_MAKER)
     maker = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(maker)
-    (lab.folder / "notebooks" / "press.icc").write_bytes(maker.make_press_profile())
+    profile = lab.folder / "press.icc"  # on the reader's machine, not beside the notebook
+    profile.write_bytes(maker.make_press_profile())
     fold(form, "More for the printer")
-    form.get_by_label("Press profile").fill("press.icc")
+    form.get_by_label("Press profile").set_input_files(profile)
+    form.get_by_role("status").filter(has_text="press.icc, ").wait_for()
+    path = form.get_by_label("or its path from here")
+    expect(path).to_have_value("press.icc")
     form.get_by_role("button", name="See it proofed").click()
     form.get_by_text("As designed, left, and as proofed, right").wait_for()
     assert form.locator(".cc-proof img").count() == 3
     assert form.get_by_text("greatest shift ΔE00").count() == 3
-    form.get_by_label("Press profile").fill("press.txt")
+    path.fill("press.txt")
     form.get_by_role("button", name="See it proofed").click()
     form.get_by_role("alert").filter(has_text="No file is there").wait_for()
     assert form.locator(".cc-proof img").count() == 0
+    # One too large for the connection is not sent, and that is said.
+    profile.write_bytes(bytes(9_500_000))
+    form.get_by_label("Press profile").set_input_files(profile)
+    form.get_by_role("status").filter(has_text="give its path instead").wait_for()
     assert lab.problems == []
 
 

@@ -136,6 +136,30 @@ def test_what_the_press_makes_of_it_is_seen_before_it_is_written(form, tmp_path,
     assert sorted(path.name for path in tmp_path.iterdir()) == [profile.name]
 
 
+def test_a_press_profile_can_be_chosen_on_the_page(form, tmp_path, profile):
+    content = profile.read_bytes()
+    profile.unlink()
+    send = form.fields.profile._handle_custom_msg
+    send({"name": "press.icc"}, [memoryview(content)])
+    assert form.fields.inputs["press"].value == "press.icc"
+    assert wrong(form) == {}
+    form.fields.see_proof.click()
+    assert "greatest shift ΔE00" in form.fields.proof.value
+    assert "a press profile" in form.fields.folds["printer"].head.description
+    order, faults = read_order(form.fields.values, KEPT)
+    assert (order["press"].profile, faults) == (content, {})
+    # What is no profile is said at the field; the next choice rights it.
+    send({"name": "press.icc"}, [b"not a profile"])
+    assert "must be an ICC profile" in wrong(form)["press"]
+    send({"name": "press.icc"}, [content])
+    assert wrong(form) == {}
+    # Clearing the field drops it; a path typed there is a path again.
+    form.fields.inputs["press"].value = ""
+    assert read_order(form.fields.values, KEPT)[0]["press"] is None
+    form.fields.inputs["press"].value = "other.icc"
+    assert "No file is there" in wrong(form)["press"]
+
+
 def test_nothing_asked_for_is_nothing_written(form, tmp_path):
     form.fields.show({"paper": "", "thumbnails": " "})
     form.run()

@@ -44,7 +44,7 @@ def test_the_matrix_counts_what_the_scores_count():
     failing = int((swept.values[at] < 12).sum())
     picture = pair_matrix(COLOURWAY, threshold=12)
     assert failing
-    assert picture.title.startswith(f"{failing} of {len(swept.pairs)} touching pairs fall under")
+    assert picture.title.startswith(f"{failing} of {len(swept.pairs)} edges under")
     assert f"{float(score(COLOURWAY).least_edge):.1f}" in picture.title
 
 

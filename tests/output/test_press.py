@@ -43,6 +43,12 @@ def rgb(tmp_path_factory) -> Path:
     return path
 
 
+def test_bytes_do_as_well_as_their_file(cmyk):
+    assert open_press(cmyk.read_bytes()) == open_press(cmyk)
+    with pytest.raises(FileFormatError, match="profile: must be an ICC profile"):
+        open_press(b"halt")
+
+
 def test_what_the_press_can_print_stays_and_what_it_cannot_is_named(cmyk):
     # The imaginary press prints sRGB from 0.25 to 0.92 in each channel, and no farther.
     inside = Colourway("rgb(224 220 214)", ["rgb(150 110 90)", "rgb(100 120 160)"], 1.0)

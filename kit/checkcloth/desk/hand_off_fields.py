@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from html import escape
+from textwrap import shorten
 from typing import Any
 
 import ipywidgets
 
+from checkcloth.desk.file_field import FileField
 from checkcloth.desk.form_parts import Fold, form_style
 from checkcloth.desk.hand_off_reading import DEFAULTS
 from checkcloth.output.press import INTENTS
@@ -21,7 +23,7 @@ _TEXTS = {
     "resolutions": ("Tile resolutions, dpi", "150, 300"),
     "width": ("Width", "60 in, 150 cm"),
     "length": ("Length", "10 in, 50 cm"),
-    "press": ("Press profile, an ICC file", "profiles/press.icc"),
+    "press": ("or its path from here", "profiles/press.icc"),
     "ends": ("Ends", "64 per in, 24 per cm"),
     "picks": ("Picks", "as the ends"),
     "warp_take_up": ("Warp take-up, %", "8"),
@@ -84,13 +86,17 @@ class HandOffFields:
             self.inputs[name] = ipywidgets.Checkbox(description=words, indent=False, layout=line)
         self.show(DEFAULTS | dict(at_first or {}))
         self.errors = {name: ipywidgets.HTML() for name in self.inputs}
+        self.profile = FileField(
+            "Press profile: choose an ICC file, or drop one here", self._take, ".icc,.icm"
+        )
+        self._taken: tuple[str, bytes] | None = None
         self.see_proof = ipywidgets.Button(
             description="See it proofed", layout=ipywidgets.Layout(width="auto")
         )
         self.proof = ipywidgets.HTML()
         self.proof.add_class("cc-proof")
         self._all: list[Any] = [*self.inputs.values(), *self.errors.values()]
-        self._all += [self.see_proof, self.proof]
+        self._all += [self.profile, self.see_proof, self.proof]
         for name, widget in self.inputs.items():
             widget.observe(lambda _, name=name: changed(name), "value")
         for error in self.errors.values():
@@ -118,7 +124,10 @@ class HandOffFields:
         for part, (title, names) in parts.items():
             note = self._keep(ipywidgets.HTML(f"<p>{_NOTES[part]}</p>"))
             note.add_class("cc-note")
-            inside = [note, self._grid(*map(self._field, names))]
+            fields = [self._field(name) for name in names]
+            if part == "printer":
+                fields.insert(1, self.profile)
+            inside = [note, self._grid(*fields)]
             if part == "printer":
                 inside += [self.see_proof, self.proof]
             self.folds[part] = Fold(title, self._keep(ipywidgets.VBox(inside)))
@@ -142,10 +151,19 @@ class HandOffFields:
         box.add_class("cc-form-field")
         return box
 
+    def _take(self, name: str, content: bytes) -> None:
+        """Take a profile that was chosen: its name stands in the field; clearing drops it."""
+        self._taken = (name.strip() or "profile", content)
+        self.inputs["press"].value = ""  # so that another file of the same name is seen as new
+        self.inputs["press"].value = self._taken[0]
+
     @property
     def values(self) -> dict[str, Any]:
-        """What stands in the fields."""
-        return {name: widget.value for name, widget in self.inputs.items()}
+        """What stands in the fields; of a press profile that was chosen, its bytes."""
+        found = {name: widget.value for name, widget in self.inputs.items()}
+        if self._taken is not None and found["press"] == self._taken[0]:
+            found["press"] = self._taken[1]
+        return found
 
     def show(self, values: Mapping[str, Any]) -> None:
         """Fill the fields."""
@@ -173,8 +191,10 @@ class HandOffFields:
         now = self.values
         cloth = [text.strip() for text in (now["width"], now["length"]) if text.strip()]
         plates = f"plates, {self.inputs['plates'].label}" if now["plates"] else "no plates"
-        press = "a press profile" if now["press"].strip() else "no press profile"
-        ends, sides, sizes = (now[name].strip() for name in ("ends", "thumbnails", "sizes"))
+        press = "a press profile" if now["press"] else "no press profile"
+        ends, sides, sizes = (
+            shorten(now[name], 40, placeholder=" …") for name in ("ends", "thumbnails", "sizes")
+        )
         words = {
             "cloth": " × ".join(cloth) or "none",
             "printer": f"{plates}; {press}",

@@ -130,12 +130,13 @@ def _folder(text: str) -> Path:
 
 
 def _press(values: Mapping[str, Any]) -> Any:
-    path = values["press"].strip()
-    if not path:
-        return None
-    return open_press(
-        Path(path).expanduser(), values["intent"], black_point=bool(values["black_point"])
-    )
+    """Read the profile: a path, or the bytes of a file that was chosen on the page."""
+    source = values["press"]
+    if isinstance(source, str):
+        if not source.strip():
+            return None
+        source = Path(source.strip()).expanduser()
+    return open_press(source, values["intent"], black_point=bool(values["black_point"]))
 
 
 def read_field(name: str, values: Mapping[str, Any]) -> Any:

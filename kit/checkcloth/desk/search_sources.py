@@ -10,7 +10,7 @@ from typing import Any
 import ipywidgets
 
 from checkcloth.cloth.palette import Palette
-from checkcloth.desk.picture_field import PictureField
+from checkcloth.desk.file_field import FileField
 from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.explore.sources import (
     HARMONIES,
@@ -43,7 +43,7 @@ class SearchSources:
         def make(kind: Any, description: str, **more: Any) -> Any:
             return kind(description=description, style=wide, layout=line, **more)
 
-        self.photo = PictureField("Choose a photograph, or drop one here", self._take)
+        self.photo = FileField("Choose a photograph, or drop one here", self._take)
         self._taken: tuple[str, bytes] | None = None
         self.path = make(
             ipywidgets.Text, "or its path from here", placeholder="pictures/halt-at-dusk.jpg"

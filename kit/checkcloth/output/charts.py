@@ -165,12 +165,12 @@ def pair_matrix(
             handles=[
                 Line2D([], [], marker="X", linestyle="", markerfacecolor="white",
                        markeredgecolor="black", markersize=10,
-                       label=f"touching, under {limit:g}"),
+                       label=f"edge, under {limit:g}"),
                 Line2D([], [], marker="o", linestyle="", markerfacecolor="none",
                        markeredgecolor="black", markersize=9,
                        label=f"apart, under {limit:g}"),
                 Line2D([], [], marker="s", linestyle="", markerfacecolor="none",
-                       markeredgecolor=PALE, markersize=10, label="framed: touching"),
+                       markeredgecolor=PALE, markersize=10, label="framed: an edge"),
             ],
             loc="outside lower center", ncols=3, fontsize=10,
         )  # fmt: skip
@@ -183,9 +183,9 @@ def pair_matrix(
         found = f"{float(values[row, column]):.{1 if chosen.highest > 50 else 2}f}"
         every = "Both" if whole == 2 else f"All {whole}"
         head = (
-            f"{failing} of {whole} touching pairs fall under {chosen.label} {limit:g}"
+            f"{failing} of {whole} edges under {chosen.label} {limit:g}"
             if failing
-            else f"{every} touching pairs reach {chosen.label} {limit:g}"
+            else f"{every} edges reach {chosen.label} {limit:g}"
         )
         title = f"{head}; the closest are {closest}, {found} ({vision} vision)."
         alt = (

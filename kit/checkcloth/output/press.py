@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 from os import PathLike
+from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -113,14 +114,18 @@ class Press:
 
 
 def open_press(
-    path: str | PathLike[str], intent: str = "relative colorimetric", *, black_point: bool = True
+    path: str | PathLike[str] | bytes,
+    intent: str = "relative colorimetric",
+    *,
+    black_point: bool = True,
 ) -> Press:
     """Open an ICC profile (version 2 or 4, CMYK or RGB) as a printing condition.
 
     Parameters
     ----------
-    path : path
-        At most 32 MiB. Ask the printer for the profile of the press, ink and cloth.
+    path : path or bytes
+        The file, or what stands in it; at most 32 MiB.
+        Ask the printer for the profile of the press, ink and cloth.
     intent : str
         One of ``INTENTS``.
     black_point : bool
@@ -152,11 +157,7 @@ def open_press(
 
     if intent not in INTENTS:
         raise ArgumentError(f"intent must be one of {', '.join(INTENTS)}, found {shown(intent)}")
-    file = as_path(path)
-    if file.is_dir():
-        raise FileFormatError(f"{file.name}: must be an ICC profile, found a folder")
-    with file.open("rb") as stream:
-        raw = stream.read(_MOST_BYTES + 1)
+    file, raw = (Path("profile"), path) if isinstance(path, bytes) else _read(as_path(path))
     # The header of ISO 15076-1, 7.2: version at 8, colour space at 16, 'acsp' at 36.
     if len(raw) < 132 or raw[36:40] != b"acsp" or len(raw) > _MOST_BYTES:
         raise FileFormatError(
@@ -180,3 +181,10 @@ def open_press(
             f"back from ({error})"
         ) from None
     return press
+
+
+def _read(file: Path) -> tuple[Path, bytes]:
+    if file.is_dir():
+        raise FileFormatError(f"{file.name}: must be an ICC profile, found a folder")
+    with file.open("rb") as stream:
+        return file, stream.read(_MOST_BYTES + 1)

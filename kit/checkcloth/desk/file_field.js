@@ -1,6 +1,7 @@
-// A picture from the reader's own machine: chosen or dropped, made smaller where it is too large
-// for the notebook's connection (which drops messages of about 10 MB without a word).
-const MOST = 5_000_000; // bytes sent as they are, with colour profile and EXIF data
+// A file from the reader's own machine: chosen or dropped. The notebook's connection drops messages
+// of about 10 MB without a word, so a larger picture is made smaller, and no other file is sent.
+const MOST = 5_000_000; // bytes of a picture sent as it is, with colour profile and EXIF data
+const LIMIT = 9_000_000; // bytes of anything else
 const SIDE = 1200; // pixels of the longer side otherwise; the kit looks at 400
 
 async function smaller(file) {
@@ -27,7 +28,8 @@ function render({ model, el }) {
   label.textContent = model.get("words");
   const input = document.createElement("input");
   input.type = "file";
-  input.accept = "image/*";
+  input.accept = model.get("kinds");
+  const pictures = model.get("kinds") === "image/*";
   const said = document.createElement("p");
   said.setAttribute("role", "status");
   label.append(input);
@@ -37,7 +39,8 @@ function render({ model, el }) {
     if (!file) return;
     said.textContent = `Reading ${file.name} …`;
     try {
-      const large = file.size > MOST;
+      const large = pictures && file.size > MOST;
+      if (!pictures && file.size > LIMIT) throw new Error("too large to be sent");
       const blob = large ? await smaller(file) : file;
       model.send({ name: file.name }, undefined, [await blob.arrayBuffer()]);
       said.textContent = `${file.name}, ${size(file.size)}${large ? ", sent smaller" : ""}`;

@@ -1,4 +1,4 @@
-"""A field for a picture from the reader's own machine, of any size."""
+"""A field for a file from the reader's own machine: a picture of any size, a press profile."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from typing import Any
 import anywidget
 import traitlets
 
-__all__ = ["PictureField"]
+__all__ = ["FileField"]
 
 
 @lru_cache(maxsize=1)
@@ -18,11 +18,11 @@ def _script() -> str:
     return Path(__file__).with_suffix(".js").read_text("utf-8")
 
 
-class PictureField(anywidget.AnyWidget):
-    """Hands on a picture that was chosen or dropped.
+class FileField(anywidget.AnyWidget):
+    """Hands on a file that was chosen or dropped.
 
-    A large one is made smaller in the browser first: what is over about 10 MB never
-    reaches the kernel, and nobody is told.
+    What is over about 10 MB never reaches the kernel, and nobody is told: a large picture is
+    made smaller in the browser first, any other large file is refused there in words.
 
     Parameters
     ----------
@@ -30,13 +30,18 @@ class PictureField(anywidget.AnyWidget):
         On the page, above the field.
     taken : callable
         Called with the file's name and its bytes.
+    kinds : str
+        What may be chosen, as HTML's ``accept`` has it: MIME types or endings.
     """
 
     words = traitlets.Unicode("").tag(sync=True)
+    kinds = traitlets.Unicode("").tag(sync=True)
 
-    def __init__(self, words: str, taken: Callable[[str, bytes], None]) -> None:
+    def __init__(
+        self, words: str, taken: Callable[[str, bytes], None], kinds: str = "image/*"
+    ) -> None:
         self._esm = _script()
-        super().__init__(words=words)
+        super().__init__(words=words, kinds=kinds)
 
         def hear(_: object, content: Any, buffers: Any) -> None:
             name = content.get("name") if isinstance(content, dict) else None

@@ -169,8 +169,9 @@ def test_a_press_profile_is_seen_proofed(lab, desk, form):
     form.get_by_role("alert").filter(has_text="No file is there").wait_for()
     assert form.locator(".cc-proof img").count() == 0
     # One too large for the connection is not sent, and that is said.
-    profile.write_bytes(bytes(9_500_000))
-    form.get_by_label("Press profile").set_input_files(profile)
+    large = lab.folder / "large.icc"
+    large.write_bytes(bytes(9_500_000))
+    form.get_by_label("Press profile").set_input_files(large)
     form.get_by_role("status").filter(has_text="give its path instead").wait_for()
     assert lab.problems == []
 

@@ -238,19 +238,20 @@ class Desk:
         return desk
 
     def retire(self) -> None:
-        """Stop listening, say so on the page, and let go of the sliders."""
+        """Stop listening, say so on the page, and take the sliders away."""
         self.retired = True
         self.sending.stop()
         self.sending.message = ""
         self.sending.put_facts()
         self.wall.on_msg(self._doing.hear, remove=True)
-        for widget in (*self.controls.widgets, *(self.hand_off.widgets if self.hand_off else ())):
-            widget.close()
+        # Not closed yet: where two cells run in one go, the page is still putting them in place.
+        self.box.children = [self.wall]
 
     def close(self) -> None:
         """Take the desk off the page altogether."""
-        self.wall.close()
-        self.box.close()
+        form = self.hand_off.widgets if self.hand_off else ()
+        for widget in (*self.controls.widgets, *form, self.wall, self.box):
+            widget.close()
 
     def __repr__(self) -> str:
         return f"<desk {self.keep_file.name}: {len(self.state.shown)} shown, {len(self.kept)} kept>"

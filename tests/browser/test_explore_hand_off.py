@@ -222,7 +222,7 @@ def test_fields_stand_in_line_with_room(lab, desk, form, width):
     assert min(wide for _, wide in boxes) >= 200
     columns = {round(left) for left, _ in boxes}
     assert len(columns) == (3 if width == 1400 else 2), "folds share the columns of the first row"
-    cut = form.locator(".widget-label, select").evaluate_all(
+    cut = form.locator(".widget-label, select, .cc-file, .cc-file label").evaluate_all(
         "found => found.filter(one => one.scrollWidth > one.clientWidth + 1)"
         ".map(one => one.textContent)"
     )

@@ -23,7 +23,7 @@ function size(bytes) {
 }
 
 function render({ model, el }) {
-  el.classList.add("cc-picture");
+  el.classList.add("cc-file");
   const label = document.createElement("label");
   label.textContent = model.get("words");
   const input = document.createElement("input");

@@ -6,6 +6,7 @@ import re
 
 import pytest
 from desk_driver import DeskPage
+from playwright.sync_api import expect
 
 pytestmark = pytest.mark.browser
 
@@ -72,14 +73,22 @@ def test_a_name_typed_before_the_kernel_answers_goes_to_what_was_pointed_at(lab,
     box.press("Enter")
     desk.until("desk.kept.colourways[-1].name", "Quay")
     recipe = "[str(one.with_(name='')) for one in (desk.state.shown[5].colourway, {})]"
+    names = desk.ask("desk.wall.names")
     lab.page.evaluate(BUSY)
     desk.option(5).click()
     assert box.input_value() == ""
+    # What is shown of the one before says so, and its buttons do nothing to it.
+    expect(look.get_by_role("heading", level=3)).to_have_text(names[5])
+    expect(look).to_have_attribute("aria-busy", "true")
+    expect(look.locator(".cc-remarks")).to_be_visible()
+    expect(look.locator(".cc-look-cloth")).to_have_css("opacity", "0.4")
+    button(look, "^Drop").click()
     box.press_sequentially("Quay")  # the very name of the one before
     look.get_by_role("textbox", name="Note").focus()
     desk.until("[one.name for one in desk.kept].count('Quay')", 2)
     first, second = desk.ask(recipe.format("desk.kept.colourways[-1]"))
     assert first == second
+    assert look.get_attribute("aria-busy") is None
     # Still typing when the answer comes: what is typed stays.
     lab.page.evaluate(BUSY)
     desk.option(6).click()
@@ -90,6 +99,34 @@ def test_a_name_typed_before_the_kernel_answers_goes_to_what_was_pointed_at(lab,
     box.press("Enter")
     desk.until("desk.kept.colourways[-1].name", "Pier")
     assert desk.ask("desk.troubles") == []
+    assert lab.problems == []
+
+
+def test_the_focus_stays_where_a_key_has_pressed(lab, desk):
+    look = desk.root.get_by_role("region", name="Close look")
+    desk.option(4).click()
+    for words, seen, then in (
+        ("^Keep", "len(desk.kept)", 3),
+        ("^Drop", "len(desk.kept)", 2),
+        ("^Lay beside", "len(desk.state.compared)", 1),
+        ("^ground: ", "desk.state.locked_ground is not None", True),
+        ("^stripe 2: ", "len(desk.state.locked_stripes)", 2),
+    ):
+        one = button(look, words)
+        one.focus()
+        lab.page.keyboard.press("Enter")
+        desk.until(seen, then)
+        after = {"^Keep": "^Drop", "^Drop": "^Keep"}.get(words, words)
+        expect(button(look, after)).to_be_focused()
+    # The last of a row that goes leaves the focus to the one before, and at last to the tools.
+    chips = button(desk.root, "^Unlock ")
+    chips.last.focus()
+    lab.page.keyboard.press("Enter")
+    expect(chips).to_have_count(1)
+    expect(chips).to_be_focused()
+    lab.page.keyboard.press("Enter")
+    expect(chips).to_have_count(0)
+    expect(button(desk.root, "^New draw")).to_be_focused()
     assert lab.problems == []
 
 

@@ -114,6 +114,15 @@ def test_the_set_goes_out_under_the_name_that_was_given(form, tmp_path):
     form.fields.show({"replace": True})
     form.run()
     assert "1 without a name of its own" in form.said.value
+    assert "typeface" not in form.said.value
+
+
+def test_signs_that_the_sheets_cannot_show_are_said(form, tmp_path):
+    both = KEPT.colourways[0].with_(name="東雲"), KEPT.colourways[1].with_(name="café ½")
+    form.kept = lambda: ChosenSet(KEPT.check, both)
+    form.run()
+    assert "The typeface of the sheets lacks 東雲: a box stands for each there" in form.said.value
+    assert [one.name for one in open_hand_off(tmp_path / "out/halt")] == ["東雲", "café ½"]
 
 
 def test_what_the_press_makes_of_it_is_seen_before_it_is_written(form, tmp_path, profile):

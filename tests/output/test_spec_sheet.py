@@ -189,6 +189,16 @@ def test_many_tones_go_on_with_more_pages(tmp_path):
         assert f" {row.code} " in text
 
 
+def test_signs_that_the_typeface_lacks_are_told_by_their_codes(tmp_path):
+    path = tmp_path / "sheet.pdf"
+    names = ["東雲", "café ½ Ω", ""]
+    named = [Colourway("white", ["navy"], name=name) for name in names]
+    save_spec_sheet(named, Check("1 in", 1), path)
+    pages = _run(tool("pdftotext"), "-layout", str(path), "-").split("\f")
+    assert "□: U+6771 U+96F2, whole in set.json" in pages[0]
+    assert "U+" not in pages[1] + pages[2]
+
+
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 def test_six_stripes_fit_one_page(tmp_path, paper):
     six = ChosenSet(Check("0.5 in", 6), draw_colourways(PALETTE, 6, 3))

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import os
 from html import escape
+from itertools import chain
 from pathlib import Path
 from typing import Any
 from urllib.parse import quote
 
 from checkcloth.cloth.chosen import ChosenSet
+from checkcloth.output.fonts import lacking
 from checkcloth.output.hand_off import HandOff
 from checkcloth.output.items import amount
+from checkcloth.output.members import names_in
 
 __all__ = ["links_to", "told"]
 
@@ -49,6 +52,10 @@ def told(chosen: ChosenSet, made: HandOff) -> str:
                      f"{amount(made.zipped.stat().st_size)}.")  # fmt: skip
     elif archive.exists():
         lines.append(f"{escape(archive.name)} beside it is of an earlier export, left as it was.")
+    lack = lacking(chosen.name, *chain.from_iterable(map(names_in, chosen)))
+    if lack:
+        lines.append(f"The typeface of the sheets lacks {escape(lack[:20])}: a box stands for "
+                     "each there; the names are whole in set.json and the tables.")  # fmt: skip
     if made.left_overs:
         lines.append("An earlier export was cut short; what it had left is cleared away.")
     lines.append(f'<span class="cc-where">{escape(str(made.folder))}</span>')

@@ -9,7 +9,7 @@ from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.errors import ArgumentError, shown
 
-__all__ = ["Colourways", "as_set", "label_of"]
+__all__ = ["Colourways", "as_set", "label_of", "names_in"]
 
 Colourways = ChosenSet | Colourway | Iterable[Colourway]
 
@@ -57,3 +57,12 @@ def label_of(colourway: Colourway, place: int) -> str:
     'Colourway 1'
     """
     return colourway.name or f"Colourway {place + 1}"
+
+
+def names_in(colourway: Colourway) -> list[str]:
+    """Return every name that a colourway brings: its own, its ground's, its stripes'.
+
+    >>> names_in(Colourway("white", ["navy"], name="Quay"))
+    ['Quay', 'white', 'navy']
+    """
+    return [one.name for one in (colourway, colourway.ground, *colourway.stripes)]

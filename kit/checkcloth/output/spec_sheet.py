@@ -10,8 +10,9 @@ from checkcloth.base.asked import as_path
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.explore.contrast import Score
+from checkcloth.output.fonts import lacking
 from checkcloth.output.manifest import program_version
-from checkcloth.output.members import Colourways, as_set, label_of
+from checkcloth.output.members import Colourways, as_set, label_of, names_in
 from checkcloth.output.pdf import binary_streams
 from checkcloth.output.press import Press
 from checkcloth.output.proof import soft_proof
@@ -74,9 +75,12 @@ class _Sheet:
         y = draw_band_plan(page, colourway, check, max(below + 1, top + _CLOTH + 9))
         if press is not None:
             y = draw_proof_line(page, soft_proof(colourway, press), y + 1)
-        self._tones(page, place, title, tone_rows(colourway, check), y + 3.2)
+        lack = lacking(self._set_name, *names_in(colourway))
+        self._tones(page, place, title, tone_rows(colourway, check), y + 3.2, lack)
 
-    def _tones(self, page: SpecPage, place: int, title: str, rows: list[ToneRow], y: float) -> None:
+    def _tones(
+        self, page: SpecPage, place: int, title: str, rows: list[ToneRow], y: float, lack: str
+    ) -> None:
         foot = page.height - MARGIN - _FOOT
         room = max(1, int((foot - 5 - y - 3.4) / _PITCH))
         note = "code: warp/weft stripe, G the ground; sRGB in 8-bit hex; Lab under D65, 2°"
@@ -84,7 +88,10 @@ class _Sheet:
         lines = len(rows) if len(rows) <= room else min(room, -(-len(rows) // 2))
         rest = rows[2 * room :]
         more = f"; {len(rest)} more on the next page" if rest else ""
-        page.text(MARGIN + 24, y, note + more, 6, grey=QUIET)
+        if lack:
+            codes = " ".join(f"U+{ord(sign):04X}" for sign in lack[:4])
+            more += f"; □: {codes}{' ...' if len(lack) > 4 else ''}, whole in set.json"
+        page.text(MARGIN + 24, y, note + more, 6, grey=QUIET, room=page.room - 24)
         draw_tones(page, rows, y + 3.4, lines, pitch=_PITCH)
         below = draw_readings(page, rows, foot)
         draw_cautions(page, below + 3.2)

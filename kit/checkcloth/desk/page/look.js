@@ -83,6 +83,13 @@ class Look {
     if (number === this.number) return;
     this.number = number;
     this.name.input.value = this.note.input.value = "";
+    say(this.title, this.desk.titleOf(number));
+    this.root.setAttribute("aria-busy", "true"); // dims, if the kernel takes its time
+  }
+
+  /** Ask for a change of what is looked at; not while another is still shown. */
+  act(what, fields) {
+    if (this.data.number === this.number) this.desk.act(what, this.number, fields);
   }
 
   /** The name or note of the colourway looked at, as far as it is known here. */
@@ -96,17 +103,18 @@ class Look {
     this.data = data;
     this.number = data.number;
     this.bytes = bytesOf(data.buffers?.[0]);
+    this.root.removeAttribute("aria-busy");
     this.empty.hidden = true;
     this.body.hidden = false;
     say(this.title, data.title);
     say(this.under, data.words);
     const kept = data.kept !== 0;
-    this.actions.replaceChildren(...[
-      button(kept ? "Drop" : "Keep", () => this.desk.act(kept ? "drop" : "keep", data.number),
+    refill(this.actions, [
+      button(kept ? "Drop" : "Keep", () => this.act(kept ? "drop" : "keep"),
         { keys: "K", kind: kept ? "" : "cc-strong" }),
-      button("Lay beside", () => this.desk.act("compare", data.number),
+      button("Lay beside", () => this.act("compare"),
         { keys: "C", pressed: data.compared }),
-      button("More like this", () => this.desk.act("more", data.number), { keys: "M" }),
+      button("More like this", () => this.act("more"), { keys: "M" }),
       this.large ? null : button("Enlarge", () => this.desk.enlarge(), { keys: "Enter" }),
     ].filter(Boolean));
     for (const [box, value] of [[this.name, data.name], [this.note, data.note]]) {
@@ -126,12 +134,12 @@ class Look {
     const lock = (text, colour, on, what, fields) => make("button", { type: "button",
       class: "cc-lock", "aria-pressed": String(on),
       title: `${on ? "Unlock" : "Lock"} ${text}: new ideas ${on ? "may change it" : "leave it alone"}`,
-      onclick: () => this.desk.act(what, data.number, fields) },
+      onclick: () => this.act(what, fields) },
       chip(colour), make("span", { text }), make("span", { class: "cc-lock-state", text: on ? "locked" : "free" }));
-    this.locks.replaceChildren(
+    refill(this.locks, [
       lock(`ground: ${data.ground[0]}`, data.ground[1], data.ground[2], "lock_ground", {}),
       ...data.stripes.map(([name, hex, on], i) =>
-        lock(`stripe ${i + 1}: ${name}`, hex, on, "lock_stripe", { place: i + 1 })));
+        lock(`stripe ${i + 1}: ${name}`, hex, on, "lock_stripe", { place: i + 1 }))]);
   }
 
   fillTones(data) {

@@ -67,6 +67,11 @@ class DeskView {
     return `${metric} (${inInches})`;
   }
 
+  titleOf(number) {
+    const kept = this.model.get("kept").find((one) => one.number === number);
+    return kept?.title ?? this.model.get("names")[this.model.get("numbers").indexOf(number)] ?? "";
+  }
+
   letterOf(number) {
     return LETTERS[(this.model.get("facts").compared || []).indexOf(number)] || "";
   }

@@ -45,6 +45,16 @@ function choice(label, options, value, onpick) {
   return box;
 }
 
+/** Put other buttons in the place of those in a box; the focus stays at its place among them. */
+function refill(box, nodes, fallback = null) {
+  const held = [...box.children].findIndex((node) => node.contains(document.activeElement));
+  box.replaceChildren(...nodes);
+  if (held < 0) return;
+  const next = nodes[Math.min(held, nodes.length - 1)];
+  const target = next?.matches("button") ? next : next?.querySelector("button") ?? fallback;
+  target?.focus({ preventScroll: true });
+}
+
 /** Set text only where it differs: a screen reader then hears changes and nothing else. */
 function say(node, text) {
   if (node.textContent !== text) node.textContent = text;

@@ -73,10 +73,10 @@ class Tools {
     this.limits.hidden = !facts.limits.length && !facts.locks.length;
     const chipFor = (text, label, act) => make("span", { class: "cc-tag", role: "listitem" },
       make("span", { text }), button("×", act, { label, kind: "cc-small" }));
-    this.limits.replaceChildren(
+    refill(this.limits, [
       ...facts.limits.map(({ column, words }) => chipFor(words, `Stop hiding: ${words}`,
         () => desk.act("unlimit", 0, { column }))),
       ...facts.locks.map(({ words, place }) => chipFor(`locked: ${words}`, `Unlock ${words}`,
-        () => desk.act("unlock", 0, { place }))));
+        () => desk.act("unlock", 0, { place })))], this.draw);
   }
 }

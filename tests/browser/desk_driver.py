@@ -48,6 +48,12 @@ class DeskPage:
         self.wall = self.root.locator(".cc-wall")
         self.wait_for_painted()
 
+    @property
+    def look(self) -> Locator:
+        """The close look, once it shows what is pointed at."""
+        look = self.root.get_by_role("region", name="Close look")
+        return look.and_(self.lab.page.locator(":not([aria-busy])"))
+
     def ask(self, expression: str) -> Any:
         """Return what the kernel says an expression is, as Python data."""
         return ast.literal_eval(self.lab.ask(expression))

@@ -28,7 +28,7 @@ def button(desk, name):
 
 def test_by_mouse(lab, desk):
     page, root = lab.page, desk.root
-    look = root.get_by_role("region", name="Close look")
+    look = desk.look
     status = root.locator(".cc-status")
 
     # Point at one: true size, repeat, tones with names and hex, words, other eyes.

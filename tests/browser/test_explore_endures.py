@@ -146,7 +146,7 @@ def test_two_views_of_one_desk_show_the_same(lab):
     two.option(1).click()
     names = one.ask("desk.wall.names")
     for view, name in ((one, names[0]), (two, names[1])):
-        look = view.root.get_by_role("region", name="Close look")
+        look = view.look
         expect(look.get_by_role("heading", level=3)).to_have_text(name)
 
     # One view gone (its cell cleared), the other goes on.
@@ -237,7 +237,7 @@ def test_markup_in_names_shows_as_text_everywhere(lab):
         " for n, c in zip('ab', ((0, 0, 0.5), other))])"
         " for other in ((0, 0.5, 0.5), (0.5, 0, 0))], nasty)\ndesk",
     )
-    look = desk.root.get_by_role("region", name="Close look")
+    look = desk.look
     desk.option(0).click()
     expect(look.get_by_role("heading", level=3)).to_contain_text(f"{nasty}a, {nasty}b on {nasty}")
     expect(desk.root.locator(".cc-dealt")).to_contain_text(nasty)

@@ -99,7 +99,7 @@ def test_nothing_is_cut_off_in_a_narrow_or_a_wide_window(lab, width):
         )
         lab.page.wait_for_timeout(300)
     assert desk.root.evaluate(_WIDER) == []
-    look = desk.root.get_by_role("region", name="Close look").bounding_box()
+    look = desk.look.bounding_box()
     wall = desk.wall.bounding_box()
     beside = look["x"] >= wall["x"] + wall["width"] - 10
     assert beside == (width == 1400), "the close look goes under the wall where room is short"

@@ -103,7 +103,7 @@ def test_pixels_on_the_page_equal_tile_pixels(lab, ratio, size, scale):
 
         # The close look at true size, and as other eyes see it.
         desk.option(3).click()
-        look = desk.root.get_by_role("region", name="Close look")
+        look = desk.look
         look.get_by_role("heading", level=3, name=desk.ask("desk.wall.names[3]")).wait_for()
         cloth = look.locator(".cc-cloth").first.evaluate(_CLOTH)
         seen = np.frombuffer(base64.b64decode(cloth["data"]), np.uint8).reshape(
@@ -164,7 +164,7 @@ def test_the_cloth_follows_a_drag_and_the_check_size_asks_nothing_of_the_kernel(
 
 def test_a_bank_card_sets_the_true_size(lab):
     desk = open_wall(lab, random_colourways(seed=9), Length("1/2 in"))
-    look = desk.root.get_by_role("region", name="Close look")
+    look = desk.look
     look.get_by_role("button", name="Set true size with a bank card").click()
     dialog = desk.root.get_by_role("dialog", name="Set true size")
     dialog.get_by_label("Size of the rectangle").fill("127")

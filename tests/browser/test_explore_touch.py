@@ -53,7 +53,7 @@ def middle(locator):
 
 def test_by_touch(lab, desk):
     root = desk.root
-    look = root.get_by_role("region", name="Close look")
+    look = desk.look
 
     # Tap one to look at it closely, keep it, and another.
     for place in (0, 1):

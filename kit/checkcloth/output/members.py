@@ -65,4 +65,5 @@ def names_in(colourway: Colourway) -> list[str]:
     >>> names_in(Colourway("white", ["navy"], name="Quay"))
     ['Quay', 'white', 'navy']
     """
-    return [one.name for one in (colourway, colourway.ground, *colourway.stripes)]
+    stripes = [stripe.name for stripe in colourway.stripes]
+    return [colourway.name, colourway.ground.name, *stripes]

@@ -77,6 +77,13 @@ class DeskPage:
                 raise LabError(f"waited {limit:g} s for the wall to be painted")
             self.lab.page.wait_for_timeout(50)
 
+    def keep(self, place: int) -> None:
+        """Keep the colourway at a place of the wall, by key."""
+        before = self.ask(f"len({self.name}.kept)")
+        self.option(place).focus()
+        self.lab.page.keyboard.press("k")
+        self.until(f"len({self.name}.kept)", before + 1)
+
     def slider(self, name: str) -> Locator:
         """Return a slider by the name that a screen reader says."""
         return self.root.get_by_role("slider", name=name, exact=True)

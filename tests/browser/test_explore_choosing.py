@@ -245,9 +245,7 @@ def test_by_keyboard_alone(lab, desk):
 def test_kept_by_keyboard(lab, desk):
     page = lab.page
     for place in range(3):
-        desk.option(place).focus()
-        page.keyboard.press("k")
-        desk.until("len(desk.kept)", place + 1)
+        desk.keep(place)
     first = desk.ask("[card.number for card in desk.state.kept]")
     desk.root.locator(f'.cc-kept-one[data-number="{first[0]}"] .cc-kept-cloth').focus()
     page.keyboard.press("Shift+ArrowRight")

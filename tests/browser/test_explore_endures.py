@@ -33,13 +33,6 @@ def open_cells(lab, *sources):
     return DeskPage(lab)
 
 
-def keep(lab, desk, place):
-    before = desk.ask("len(desk.kept)")
-    desk.option(place).focus()
-    lab.page.keyboard.press("k")
-    desk.until("len(desk.kept)", before + 1)
-
-
 def set_files(lab):
     return sorted((lab.folder / "notebooks").glob("*.kept.json"))
 
@@ -58,7 +51,7 @@ def begin_drag(lab, desk):
 
 def test_a_kernel_that_stops_in_mid_drag_goes_on_where_the_hand_is(lab):
     desk = open_cells(lab, OPEN)
-    keep(lab, desk, 0)
+    desk.keep(0)
     pid = desk.ask("__import__('os').getpid()")
     x, y = begin_drag(lab, desk)
     os.kill(pid, signal.SIGSTOP)
@@ -86,8 +79,8 @@ def test_a_kernel_that_stops_in_mid_drag_goes_on_where_the_hand_is(lab):
 
 def test_a_kernel_lost_in_mid_drag_loses_nothing_kept(lab):
     desk = open_cells(lab, OPEN)
-    keep(lab, desk, 0)
-    keep(lab, desk, 2)
+    desk.keep(0)
+    desk.keep(2)
     (path,) = set_files(lab)
     written = path.read_bytes()
     kept = open_set(path).colourways
@@ -108,7 +101,7 @@ def test_a_kernel_lost_in_mid_drag_loses_nothing_kept(lab):
     desk = DeskPage(lab)
     assert desk.ask("len(desk.kept)") == 0
     expect(desk.root).to_contain_text("Kept in an earlier session")
-    keep(lab, desk, 5)
+    desk.keep(5)
     assert path.read_bytes() == written, "an earlier set is never written over"
     desk.root.get_by_role("button", name=re.compile(f"^Take {path.name}.* onto this desk")).click()
     desk.until("len(desk.kept)", 3)
@@ -126,10 +119,10 @@ def test_two_views_of_one_desk_show_the_same(lab):
     assert one.pixels() == two.pixels()
 
     # Kept in one, seen as kept in the other, and written once.
-    keep(lab, one, 3)
+    one.keep(3)
     expect(two.option(3)).to_have_attribute("aria-selected", "true")
     expect(two.root.locator(".cc-kept-one")).to_have_count(1)
-    keep(lab, two, 4)
+    two.keep(4)
     expect(one.root.locator(".cc-kept-one")).to_have_count(2)
     assert [len(open_set(path)) for path in set_files(lab)] == [2]
 
@@ -155,14 +148,14 @@ def test_two_views_of_one_desk_show_the_same(lab):
         ".setOutputs([])"
     )
     expect(lab.page.locator(".cc-wall")).to_have_count(1)
-    keep(lab, one, 6)
+    one.keep(6)
     assert one.ask("desk.troubles") == []
     assert lab.problems == []
 
 
 def test_a_notebook_run_again_goes_on_with_one_desk(lab):
     desk = open_cells(lab, OPEN, "desk")
-    keep(lab, desk, 0)
+    desk.keep(0)
     desk.press_on("Overlay strength, %", "ArrowRight", 5)
     desk.until("desk.state.strength", 0.55)
     numbers = desk.ask("desk.wall.numbers")
@@ -175,7 +168,7 @@ def test_a_notebook_run_again_goes_on_with_one_desk(lab):
     # Two cells show the desk; no third wall is left of the runs before, and none is closed.
     expect(lab.page.locator(".cc-wall")).to_have_count(2)
     expect(lab.page.locator(".cc-retired")).to_have_count(0)
-    keep(lab, desk, 2)
+    desk.keep(2)
     lab.page.keyboard.press("u")
     desk.until("len(desk.kept)", 1)
     lab.page.keyboard.press("u")
@@ -204,8 +197,8 @@ def test_a_desk_opened_in_another_cell_retires_the_first_in_words(lab):
 
 def test_a_reloaded_page_shows_the_desk_as_it_was(lab):
     desk = open_cells(lab, OPEN)
-    keep(lab, desk, 0)
-    keep(lab, desk, 3)
+    desk.keep(0)
+    desk.keep(3)
     desk.press_on("Overlay strength, %", "ArrowRight", 10)
     desk.until("desk.state.strength", 0.6)
     desk.wait_for_painted()
@@ -218,7 +211,7 @@ def test_a_reloaded_page_shows_the_desk_as_it_was(lab):
     assert desk.pixels() == drawn
     expect(desk.root.locator(".cc-kept-one")).to_have_count(2)
     expect(desk.slider("Overlay strength, %")).to_have_attribute("aria-valuetext", "60")
-    keep(lab, desk, 5)
+    desk.keep(5)
     lab.page.keyboard.press("u")
     desk.until("len(desk.kept)", 2)
     assert [len(open_set(path)) for path in set_files(lab)] == [2]
@@ -245,7 +238,7 @@ def test_markup_in_names_shows_as_text_everywhere(lab):
     desk.root.get_by_role("button", name=f"ground: {nasty}").click()  # lock it
     expect(desk.root.locator(".cc-chips")).to_contain_text(nasty)
     look.get_by_text("Tones", exact=True).click()
-    keep(lab, desk, 0)
+    desk.keep(0)
     lab.page.keyboard.press("t")
     lab.page.keyboard.type(nasty)
     lab.page.keyboard.press("Enter")

@@ -31,9 +31,7 @@ def desk(lab):
     lab.run_all()
     made = DeskPage(lab)
     for place in range(2):
-        made.option(place).focus()
-        lab.page.keyboard.press("k")
-        made.until("len(desk.kept)", place + 1)
+        made.keep(place)
     return made
 
 

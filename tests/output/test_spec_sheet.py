@@ -195,7 +195,7 @@ def test_signs_that_the_typeface_lacks_are_told_by_their_codes(tmp_path):
     named = [Colourway("white", ["navy"], name=name) for name in names]
     save_spec_sheet(named, Check("1 in", 1), path)
     pages = _run(tool("pdftotext"), "-layout", str(path), "-").split("\f")
-    assert "□: U+6771 U+96F2, whole in set.json" in pages[0]
+    assert "□: U+6771 U+96F2, not in this typeface" in pages[0]
     assert "U+" not in pages[1] + pages[2]
 
 

@@ -191,7 +191,7 @@ class HandOffFields:
         now = self.values
         cloth = [text.strip() for text in (now["width"], now["length"]) if text.strip()]
         plates = f"plates, {self.inputs['plates'].label}" if now["plates"] else "no plates"
-        press = "a press profile" if now["press"] else "no press profile"
+        press = "a press profile" if now["press"].strip() else "no press profile"
         ends, sides, sizes = (
             shorten(now[name], 40, placeholder=" …") for name in ("ends", "thumbnails", "sizes")
         )

@@ -14,7 +14,7 @@ __all__ = ["Wall"]
 _PAGE = Path(__file__).with_name("page")
 # One module without imports: joined here, in the order in which they use each other.
 _SCRIPTS = (
-    "parts", "press", "cloth", "link", "options", "grid", "look", "enlarged", "shelf", "tools",
+    "parts", "hand", "cloth", "link", "options", "grid", "look", "enlarged", "shelf", "tools",
     "notices", "sliders", "aside", "keys", "main",
 )  # fmt: skip
 

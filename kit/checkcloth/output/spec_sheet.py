@@ -90,7 +90,7 @@ class _Sheet:
         more = f"; {len(rest)} more on the next page" if rest else ""
         if lack:
             codes = " ".join(f"U+{ord(sign):04X}" for sign in lack[:4])
-            more += f"; □: {codes}{' ...' if len(lack) > 4 else ''}, whole in set.json"
+            more += f"; □: {codes}{' ...' if len(lack) > 4 else ''}, not in this typeface"
         page.text(MARGIN + 24, y, note + more, 6, grey=QUIET, room=page.room - 24)
         draw_tones(page, rows, y + 3.4, lines, pitch=_PITCH)
         below = draw_readings(page, rows, foot)

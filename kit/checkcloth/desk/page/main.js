@@ -10,7 +10,7 @@ class DeskView {
     root.setAttribute("aria-label", "Desk of colourways");
     this.link = new Link(model, (quiet) => this.notices.showQuiet(quiet));
     this.notices = new Notices(this);
-    this.press = new Press(root);
+    this.hand = new Hand(root);
     this.inches = model.get("inches");
     this.grid = new Grid(this);
     this.tools = new Tools(this);
@@ -107,7 +107,7 @@ class DeskView {
 
   /** Lay a part of the page anew, when no press is under way and nothing else was looked at. */
   fill(part, data) {
-    this.press.after(part, () => {
+    this.hand.after(part, () => {
       if (!this.closed && (!data || data.number === this.look.number)) this[part].fill(data);
     });
   }
@@ -224,7 +224,7 @@ class DeskView {
     clearTimeout(this.again);
     for (const [event, act] of this.heard) this.model.off(event, act);
     this.link.close();
-    this.press.close();
+    this.hand.close();
     this.sliders.close();
     this.grid.close();
     this.look.close();

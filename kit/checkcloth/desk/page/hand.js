@@ -7,7 +7,7 @@ const LONGEST = 3000; // milliseconds; whoever holds it down longer does not mea
  * field sends its text, and the kernel's answer may be here before the second half: what fills
  * the page goes through `after`, which waits for the hand.
  */
-class Press {
+class Hand {
   constructor(root) {
     this.root = root;
     this.waiting = new Map();

@@ -15,7 +15,7 @@ __all__ = ["FileField"]
 
 @lru_cache(maxsize=1)
 def _script() -> str:
-    return Path(__file__).with_suffix(".js").read_text("utf-8")
+    return (Path(__file__).parents[1] / "page" / "forms" / "file_field.js").read_text("utf-8")
 
 
 class FileField(anywidget.AnyWidget):

@@ -12,7 +12,7 @@ __all__ = ["Fold", "form_style"]
 
 def form_style() -> Any:
     """Return the style sheet of the forms as a widget without a place of its own."""
-    style = (Path(__file__).parent / "page" / "form.css").read_text("utf-8")
+    style = (Path(__file__).parents[1] / "page" / "forms" / "form.css").read_text("utf-8")
     return ipywidgets.HTML(f"<style>{style}</style>")
 
 

@@ -11,24 +11,19 @@ import traitlets
 
 __all__ = ["Wall"]
 
-_PAGE = Path(__file__).with_name("page")
-# One module without imports: joined here, in the order in which they use each other.
-_SCRIPTS = (
-    "parts", "hand", "cloth", "link", "options", "grid", "look", "enlarged", "shelf", "tools",
-    "notices", "sliders", "aside", "keys", "main",
-)  # fmt: skip
+_PAGE = Path(__file__).parents[1] / "page"
 
 
 @lru_cache(maxsize=1)
 def page_script() -> str:
     """Return the page's ES module; text and not a path, for anywidget never lets go of paths."""
-    return "\n".join((_PAGE / f"{name}.js").read_text("utf-8") for name in _SCRIPTS)
+    return (_PAGE / "bundles" / "desk.js").read_text("utf-8")
 
 
 @lru_cache(maxsize=1)
 def page_style() -> str:
     """Return the page's style sheet."""
-    return (_PAGE / "desk.css").read_text("utf-8")
+    return (_PAGE / "desk" / "desk.css").read_text("utf-8")
 
 
 class Wall(anywidget.AnyWidget):

@@ -46,7 +46,9 @@ export function runCases({ batches, functions }, colours, strengths) {
 if (typeof process !== "undefined") {
   const { readFileSync, writeFileSync } = await import("node:fs");
   const folder = process.argv[2];
-  const floats = (name) => new Float32Array(new Uint8Array(readFileSync(`${folder}/${name}`)).buffer);
+  // A copy of its own: what readFileSync gives may begin anywhere in a buffer.
+  const bytes = (name) => new Uint8Array(readFileSync(`${folder}/${name}`));
+  const floats = (name) => new Float32Array(bytes(name).buffer);
   const cases = JSON.parse(readFileSync(`${folder}/cases.json`, "utf-8"));
   const { tones, answers } = runCases(cases, floats("colours.bin"), floats("strengths.bin"));
   writeFileSync(`${folder}/tones.bin`, tones);

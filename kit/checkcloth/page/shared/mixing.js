@@ -17,23 +17,32 @@ import { seeLinear } from "./vision.js";
  * @property {number} yuleNielsen the exponent n, for "light"
  */
 
+/**
+ * Whatever says in which space colours mix: a recipe, or the name of one of the kit's mixings.
+ * @typedef {string | Pick<Recipe, "mixing" | "decode">} MixingSpace
+ */
+
 const BANDS = BAND_WEIGHTS.length / 3;
 
-/**
+/*
  * A layout fills `base`, `gain` and `weft` so that, channel by channel,
  *
  *     tone[i, j] = base[i] + gain[i] · weft[j]        (i the warp stripe, j the weft; 0 the ground)
  *
  * which every mixing of the kit can be written as. Work that the formula of a tone would repeat in
  * each of (N+1)² tones is so done N+1 times.
- * @typedef {(ground: number, stripe: number, strength: number, share: number, at: number) => void}
- *   Layout fills entry `at` of the arrays for one channel of one stripe
  */
 let base = new Float64Array(0);
 let gain = new Float64Array(0);
 let weft = new Float64Array(0);
 // Decoded tones, three values each.
 let tones = new Float64Array(0);
+
+/**
+ * Fills entry `at` of the arrays: one channel of one stripe.
+ * @typedef {(ground: number, stripe: number, strength: number, share: number, at: number) => void}
+ *   Layout
+ */
 
 /** @type {Map<string | undefined, Layout>} */
 const LAYOUTS = new Map(Object.entries({
@@ -80,7 +89,7 @@ const OFFSET = MARGIN / (1 - 2 * MARGIN);
  * Linear light in gamut of tones whose 36 channels are K/S, into `tones`.
  *
  * Reflectance is 1/(1 + k + √(k² + 2k)) in Python. With m = 1 + k it is m − √(m² − 1): no division,
- * and one multiplication fewer. What subtracting costs is a rounding of m, at most 1e-9 of the
+ * and one multiplication fewer. What subtracting costs is a rounding of m, under 3e-9 of the
  * light for any k below 10⁷, and for larger k less than the reflectance, 1/2k, itself; a byte is
  * 3e-4 wide where it is narrowest. The absolute value only keeps a k that rounding has put below 0
  * from becoming NaN. The three sums run beside it, so no spectrum is stored.
@@ -142,7 +151,7 @@ const DECODINGS = new Map(Object.entries({
 }));
 
 /**
- * @param {string | Pick<Recipe, "mixing" | "decode">} recipe or the name of one of the kit's mixings
+ * @param {MixingSpace} recipe
  * @returns {Decoding}
  */
 function decodingOf(recipe) {
@@ -152,6 +161,17 @@ function decodingOf(recipe) {
   const decoding = DECODINGS.get(name);
   if (decoding) return decoding;
   throw unknown(mixing, "decode", name, DECODINGS);
+}
+
+/**
+ * @param {Recipe} recipe
+ * @returns {Layout}
+ */
+function layoutOf({ mixing, layout }) {
+  const name = layout ?? MIXINGS.get(mixing)?.layout;
+  const lay = LAYOUTS.get(name);
+  if (lay) return lay;
+  throw unknown(mixing, "layout", name, LAYOUTS);
 }
 
 /**
@@ -170,7 +190,7 @@ function unknown(mixing, field, found, known) {
 
 /**
  * Numbers that a colour takes, encoded for a mixing.
- * @param {string | Pick<Recipe, "mixing" | "decode">} recipe or the name of one of the kit's mixings
+ * @param {MixingSpace} recipe
  * @returns {number} 36 for pigment, else 3
  */
 export function channelsOf(recipe) {
@@ -179,7 +199,7 @@ export function channelsOf(recipe) {
 
 /**
  * A colour encoded for a mixing of three channels.
- * @param {string | Pick<Recipe, "mixing" | "decode">} recipe or the name of one of the kit's mixings
+ * @param {MixingSpace} recipe
  * @param {ArrayLike<number>} rgb encoded sRGB, three values in 0 to 1
  * @param {number} yuleNielsen the exponent n, for light
  * @returns {[number, number, number]}
@@ -192,11 +212,7 @@ export function encodeColour(recipe, rgb, yuleNielsen) {
       `"${name}" mixes spectra, and only the kernel recovers a spectrum from a colour: ask it`,
     );
   }
-  return [
-    encode(rgb[0], yuleNielsen),
-    encode(rgb[1], yuleNielsen),
-    encode(rgb[2], yuleNielsen),
-  ];
+  return [encode(rgb[0], yuleNielsen), encode(rgb[1], yuleNielsen), encode(rgb[2], yuleNielsen)];
 }
 
 /**
@@ -248,12 +264,17 @@ function layShares(lay, recipe, strength, colours, offset, terms, channels) {
  * @param {string} [vision] one of VISIONS
  */
 export function mixTones(
-  recipe, strength, colours, offset, stripes, out, outOffset, vision = "normal",
+  recipe,
+  strength,
+  colours,
+  offset,
+  stripes,
+  out,
+  outOffset,
+  vision = "normal",
 ) {
   const decoding = decodingOf(recipe);
-  const layout = recipe.layout ?? MIXINGS.get(recipe.mixing)?.layout;
-  const lay = LAYOUTS.get(layout);
-  if (!lay) throw unknown(recipe.mixing, "layout", layout, LAYOUTS);
+  const lay = layoutOf(recipe);
   const side = stripes + 1;
   const terms = side * decoding.channels;
   const count = side * side * 3;

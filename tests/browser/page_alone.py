@@ -70,7 +70,8 @@ class Wall:
             **{"size": "1/2 in", "strength": 0.5, "stripes": stripes[-1], "palette": "aprons"},
             **{"ground": "", "mixing": "source-over", "count": 48},
             "choices": {
-                "sizes": [[f"{n}/16 in", n / 16] for n in range(1, 8)] + [["1/2 in", 0.5]]
+                "sizes": [[f"{n}/16 in", n / 16] for n in range(1, 8)]
+                + [["1/2 in", 0.5]]
                 + [["3/4 in", 0.75], ["1 in", 1.0]],
                 "stripes": [1, 12],
                 "palettes": ["anniversary", "aprons", "night-train-bedding"],
@@ -193,7 +194,9 @@ def open_page(page: Page, wall: Wall, *, dark: bool = False) -> list[str]:
         if path is None:
             route.fulfill(body=body, content_type="text/html; charset=utf-8")
         else:
-            route.fulfill(body=path.read_bytes(), content_type=f"{kinds[path.suffix]}; charset=utf-8")
+            route.fulfill(
+                body=path.read_bytes(), content_type=f"{kinds[path.suffix]}; charset=utf-8"
+            )
 
     page.route("**/*", serve)
     page.goto(ADDRESS)

@@ -198,7 +198,7 @@ def test_notebooks_open_without_a_question():
         ("colour/spaces.py", "from ..cloth.check import Check", "colour may not import cloth"),
         (
             "cloth/check.py",
-            "def f():\n    import checkcloth.explore.search",
+            "def f():\n    import checkcloth.search",
             "may not import explore",
         ),
         ("explore/search.py", "from .. import output", "explore may not import output"),
@@ -240,7 +240,7 @@ def test_a_ring_a_loner_and_a_leftover_are_found(tmp_path):
         "cloth/check.py": "def f():\n    from checkcloth.cloth import length",
         "cloth/length.py": "from ..cloth.check import Check\nfrom checkcloth.errors import shown",
         "cloth/weave.py": "if TYPE_CHECKING:\n    from checkcloth.cloth.check import Check",
-        "output/raster.py": "from checkcloth.cloth.weave import up",
+        "output/raster.py": "from checkcloth.cloth.threads import up",
         "errors.py": "",
     }
     for module, text in lines.items():

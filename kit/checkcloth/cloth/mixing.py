@@ -13,10 +13,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from checkcloth.colour.arrays import Floats, as_colours, as_fraction, as_number
+from checkcloth.arguments import Floats, as_colours, as_fraction, as_number
 from checkcloth.colour.reflectance import absorption, absorption_to_srgb
 from checkcloth.colour.spaces import linear_to_srgb, srgb_to_linear
-from checkcloth.errors import ArgumentError, shown
+from checkcloth.errors import ArgumentError
 
 __all__ = ["MIXINGS", "MIXING_OPTIONS", "Mixing", "find_mixing", "mix_tones"]
 
@@ -167,7 +167,7 @@ def find_mixing(name: str) -> Mixing:
     for mixing in _MIXINGS:
         if mixing.name == name:
             return mixing
-    raise ArgumentError(f"mixing must be one of {', '.join(MIXINGS)}, found {shown(name)}")
+    raise ArgumentError("mixing", f"one of {', '.join(MIXINGS)}", name)
 
 
 def mix_tones(
@@ -221,7 +221,7 @@ def mix_tones(
     share = as_number(warp_share, "warp_share", 0, 1)
     n = as_number(yule_nielsen, "yule_nielsen", 1, 10)
     if stripes.ndim < 2 or stripes.shape[-2] < 1:
-        raise ArgumentError(f"stripes must have shape (..., N, 3), found shape {stripes.shape}")
+        raise ArgumentError("stripes", "of shape (..., N, 3)", words=f"shape {stripes.shape}")
     try:
         lead = np.broadcast_shapes(grounds.shape[:-1], stripes.shape[:-2], alpha.shape)
     except ValueError:

@@ -14,7 +14,6 @@ settings.register_profile("checkcloth", deadline=None)
 settings.load_profile("checkcloth")
 
 
-
 @pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Say which tests stay in one process when they run in several (pytest-xdist).

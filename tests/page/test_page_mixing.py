@@ -55,7 +55,7 @@ def pool(rng: np.random.Generator) -> np.ndarray:
 
 
 def recipe_of(name: str, share: float, n: float) -> dict[str, Any]:
-    return {"mixing": name, "warpShare": share, "yuleNielsen": n}
+    return {"mixing": name, "warpShare": find_mixing(name).share(share), "yuleNielsen": n}
 
 
 def batches(rng: np.random.Generator) -> Iterator[tuple[dict[str, Any], bytes, bytes, np.ndarray]]:

@@ -18,10 +18,6 @@ from checkcloth.colour import reflectance, spaces, vision
 
 TARGET = Path(__file__).resolve().parents[2] / "kit/checkcloth/page/shared/colour_data.js"
 
-# What the functions of a Mixing are called on the page.
-_LAYOUTS = {"_layered": "layered", "_woven": "woven", "_multiplied": "multiply"}
-_DECODES = {"_as_is": "as-is", "_from_light": "light", "_from_absorption": "absorption"}
-
 _HEAD = """\
 // Written by tests/page/write_colour_data.py from the kit's Python arrays; do not edit.
 // Matrices are flat, row after row.
@@ -29,9 +25,9 @@ _HEAD = """\
 
 
 def layout_and_decode(name: str) -> dict[str, str]:
-    """Return how the page draws the mixing; KeyError where it cannot."""
+    """Return what a recipe says of the mixing."""
     mixing = find_mixing(name)
-    return {"layout": _LAYOUTS[mixing.lay.__name__], "decode": _DECODES[mixing.decode.__name__]}
+    return {"layout": mixing.layout, "decode": mixing.space}
 
 
 def _matrices() -> dict[str, tuple[str, np.ndarray]]:

@@ -8,12 +8,10 @@ digits that hang on the processor; ``test_page_mixing.py`` therefore compares nu
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
 
 import numpy as np
 
-from checkcloth.cloth.mixing import MIXINGS, find_mixing
 from checkcloth.colour import reflectance, spaces, vision
 
 TARGET = Path(__file__).resolve().parents[2] / "kit/checkcloth/page/shared/colour_data.js"
@@ -22,12 +20,6 @@ _HEAD = """\
 // Written by tests/page/write_colour_data.py from the kit's Python arrays; do not edit.
 // Matrices are flat, row after row.
 """
-
-
-def layout_and_decode(name: str) -> dict[str, str]:
-    """Return what a recipe says of the mixing."""
-    mixing = find_mixing(name)
-    return {"layout": mixing.layout, "decode": mixing.space}
 
 
 def _matrices() -> dict[str, tuple[str, np.ndarray]]:
@@ -66,12 +58,6 @@ def colour_data() -> str:
     parts.append(
         "\n/** reflectance.py: how far light is drawn in at both ends before recovery. */\n"
         f"export const MARGIN = {reflectance._MARGIN!r};\n"
-    )
-    lines = "".join(f"  {json.dumps([name, layout_and_decode(name)])},\n" for name in MIXINGS)
-    parts.append(
-        "\n/** mixing.py: how each of the kit's own mixings is laid and decoded.\n"
-        " * @type {Map<string, {layout: string, decode: string}>} */\n"
-        f"export const MIXINGS = new Map([\n{lines}]);\n"
     )
     return "".join(parts)
 

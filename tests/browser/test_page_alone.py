@@ -374,3 +374,27 @@ def test_a_colourway_that_has_left_the_desk_is_no_trouble(page):
     )
     assert page.locator(".cc-status").inner_text() == ""
     assert problems == []
+
+
+def test_keys_on_the_desk_do_nothing_to_the_notebook_around_it(page):
+    """In JupyterLab X cuts the cell, 0 0 restarts the kernel, an arrow goes to the next heading."""
+    problems = open_page(page, draw(12))
+    page.evaluate("""() => { window.heard = [];
+        document.addEventListener('keydown', event => window.heard.push(event.key)); }""")
+    places = (
+        option(page, 0),
+        page.get_by_role("button", name="New draw"),
+        slider(page, "Overlay strength"),
+        page.get_by_role("combobox", name="Palette"),
+    )
+    for place in places:
+        for key in ("x", "0", "a", "d", "ArrowRight", "ArrowDown", "Home"):
+            place.focus()
+            place.press(key)
+    assert page.evaluate("() => window.heard") == []
+    assert saved(page), "the slider itself has moved"
+    places[0].focus()
+    for keys in ("Shift+Enter", "Control+s"):
+        page.keyboard.press(keys)
+    assert {"Enter", "s"} <= set(page.evaluate("() => window.heard"))
+    assert problems == []

@@ -1583,6 +1583,10 @@ var ACTIONS = /* @__PURE__ */ new Map([
   ["r", "redo"],
   ["?", "keys"]
 ]);
+function isForControls(event) {
+  if (event.ctrlKey || event.metaKey || event.altKey) return false;
+  return !(event.shiftKey && event.key === "Enter");
+}
 function actionOf(event, where) {
   if (where.typing || event.altKey) return null;
   const key = event.key.length === 1 ? event.key.toLowerCase() : event.key;
@@ -2563,7 +2567,6 @@ var DeskView = class {
     this.model = model;
     this.root = root;
     root.classList.add("cc");
-    root.setAttribute("data-lm-suppress-shortcuts", "true");
     root.setAttribute("role", "region");
     root.setAttribute("aria-label", "Desk of colourways");
     this.link = new Link(model, (quiet) => this.notices.showQuiet(quiet));
@@ -2848,6 +2851,7 @@ var DeskView = class {
   // -- what keys and buttons do on the page alone ----------------------------------------------
   /** @param {KeyboardEvent} event */
   #key(event) {
+    if (isForControls(event)) event.stopPropagation();
     const action = actionOf(event, {
       typing: within(event, 'input:not([type="range"], [type="checkbox"]), select, textarea') !== null,
       onControl: within(event, "button, summary, input") !== null,

@@ -8,7 +8,7 @@ import { Detail } from "./detail.js";
 import { bankCard, Dialog } from "./dialog.js";
 import { Enlarged } from "./enlarged.js";
 import { Grid } from "./grid.js";
-import { actionOf, listOfKeys } from "./keys.js";
+import { actionOf, isForControls, listOfKeys } from "./keys.js";
 import { Link } from "./link.js";
 import { Notices } from "./notices.js";
 import { inchesOf, repeatWords } from "./setting_values.js";
@@ -41,7 +41,6 @@ class DeskView {
     this.model = model;
     this.root = root;
     root.classList.add("cc");
-    root.setAttribute("data-lm-suppress-shortcuts", "true"); // D D must never delete a cell
     root.setAttribute("role", "region");
     root.setAttribute("aria-label", "Desk of colourways");
     this.link = new Link(model, (quiet) => this.notices.showQuiet(quiet));
@@ -344,6 +343,7 @@ class DeskView {
 
   /** @param {KeyboardEvent} event */
   #key(event) {
+    if (isForControls(event)) event.stopPropagation();
     const action = actionOf(event, {
       typing: within(event, 'input:not([type="range"], [type="checkbox"]), select, textarea') !== null,
       onControl: within(event, "button, summary, input") !== null,
@@ -352,7 +352,7 @@ class DeskView {
     });
     if (!action) return;
     event.preventDefault();
-    event.stopPropagation();
+    event.stopPropagation(); // Ctrl+Z is no step of the notebook's
     const onCard = (/** @type {string} */ what) => {
       if (this.number !== undefined) this.act(what, this.number);
     };

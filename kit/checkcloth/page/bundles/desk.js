@@ -1591,6 +1591,7 @@ function actionOf(event, where) {
   if (where.typing || event.altKey) return null;
   const key = event.key.length === 1 ? event.key.toLowerCase() : event.key;
   if (event.ctrlKey || event.metaKey) return stepOf(key, event.shiftKey);
+  if (!isForControls(event)) return null;
   return where.dialog || isHeld(key, where) ? null : ACTIONS.get(key) ?? null;
 }
 function isHeld(key, { onControl, enlarged }) {
@@ -2573,6 +2574,7 @@ var DeskView = class {
     this.guard = new PressGuard(root);
     this.inches = inchesOf(model.get("choices").sizes, model.get("size")) ?? 0.5;
     this.dealt = model.get("dealt");
+    this.stamp = model.get("stamp");
     this.tones = new WallTones(model);
     this.notices = new Notices(this, root);
     this.grid = new Grid(this);
@@ -2664,7 +2666,8 @@ var DeskView = class {
   }
   // -- hearing the model ---------------------------------------------------------------------
   #hear() {
-    this.#on("change:stamp", () => this.#takeWall());
+    this.#on("change:stamp", () => {
+    });
     this.#on("change:order", () => this.grid.keepFocus(() => this.grid.arrange()));
     this.#on("change:hidden", () => {
       this.grid.keepFocus(() => this.grid.arrange());
@@ -2690,12 +2693,18 @@ var DeskView = class {
     for (const trait of SETTINGS) this.#on(`change:${trait}`, () => this.#fill("settings"));
   }
   /**
+   * Everything of one message is in the model before the first event of it is told, so whichever
+   * comes first finds another wall: it is taken in before anything is drawn.
    * @param {string} event
    * @param {() => void} act
    */
   #on(event, act) {
-    this.model.on(event, act);
-    this.#heard.push([event, act]);
+    const heard = () => {
+      this.#takeWall();
+      act();
+    };
+    this.model.on(event, heard);
+    this.#heard.push([event, heard]);
   }
   /** Lay a part of the page anew, when no press is under way. @param {string} part */
   #fill(part) {
@@ -2710,8 +2719,10 @@ var DeskView = class {
       if (!this.closed) parts[part].fill();
     });
   }
-  /** Another deal, or other colours or recipes of the same. */
+  /** Take in another deal, or other colours or recipes of the same, where there are such. */
   #takeWall() {
+    if (this.stamp === this.model.get("stamp")) return;
+    this.stamp = this.model.get("stamp");
     this.link.heard();
     this.tones.take();
     const dealt = this.dealt !== this.model.get("dealt");

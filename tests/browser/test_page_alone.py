@@ -407,7 +407,8 @@ def test_another_deal_is_taken_in_before_anything_of_it_is_drawn(page):
     page.evaluate(
         """message => {
             const {model} = window;
-            const changes = {...message.traits, dealt: 2, stamp: 2, facts: {...model.traits.facts, undo: '6 stripes'}};
+            const changes = {...message.traits, dealt: 2, stamp: 2,
+                facts: {...model.traits.facts, undo: '6 stripes'}};
             changes.order = changes.order.filter(index => index !== 3);
             changes.hidden = [[3, 'too faint']];
             for (const [name, text] of Object.entries(message.bytes)) {

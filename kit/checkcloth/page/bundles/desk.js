@@ -2559,6 +2559,8 @@ var DeskView = class {
   #heard = [];
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   #again;
+  /** @type {Traits["bands"]} */
+  #bands = {};
   closed = false;
   /**
    * @param {Model} model
@@ -2630,9 +2632,12 @@ var DeskView = class {
     setTimeout(look, 250);
   }
   // -- what the parts ask for ----------------------------------------------------------------
-  /** @param {number} stripes */
+  /**
+   * The bands of so many stripes; of the deal before too, which a close look may still show.
+   * @param {number} stripes
+   */
   bands(stripes) {
-    return this.model.get("bands")[String(stripes)];
+    return Object.assign(this.#bands, this.model.get("bands"))[String(stripes)];
   }
   /** @param {number} stripes */
   repeatWords(stripes) {

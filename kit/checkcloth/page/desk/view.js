@@ -31,6 +31,8 @@ class DeskView {
   #heard = [];
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   #again;
+  /** @type {Traits["bands"]} */
+  #bands = {};
   closed = false;
 
   /**
@@ -96,9 +98,12 @@ class DeskView {
 
   // -- what the parts ask for ----------------------------------------------------------------
 
-  /** @param {number} stripes */
+  /**
+   * The bands of so many stripes; of the deal before too, which a close look may still show.
+   * @param {number} stripes
+   */
   bands(stripes) {
-    return this.model.get("bands")[String(stripes)];
+    return Object.assign(this.#bands, this.model.get("bands"))[String(stripes)];
   }
 
   /** @param {number} stripes */

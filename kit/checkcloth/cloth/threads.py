@@ -192,6 +192,7 @@ def thread_order(
     bands: tuple[Band, ...] | None = None,
     balanced: bool = True,
     selvedge: int = 0,
+    name: str = "extent",
 ) -> ThreadOrder:
     """Lay bands, the check's warp bands unless given, across an extent so that both edges match.
 
@@ -199,6 +200,7 @@ def thread_order(
     so that the cloth begins and ends with the same stripe; without it the piece ends with
     a whole repeat, and two pieces joined run on. What is left of the extent becomes plain
     ground, half on each side, so that the check stands centred; then the selvedges.
+    ``name`` is what an error calls the extent.
 
     Examples
     --------
@@ -209,7 +211,7 @@ def thread_order(
     each = ends_per_band(check.size, sett)
     total = 2 * int(sett.over(extent) / 2 + Fraction(1, 2))
     if total > _MOST_ENDS:
-        raise ArgumentError("sett", f"one that gives at most {_MOST_ENDS} threads", total)
+        raise ArgumentError("sett", f"coarse enough for at most {_MOST_ENDS} threads", total)
     room = total - 2 * selvedge
     bands = check.warp_bands if bands is None else bands
     a_repeat = each * sum(band.checks for band in bands)
@@ -217,8 +219,8 @@ def thread_order(
     repeats = (room - extra) // a_repeat
     if repeats < 1:
         needed = sett.length_of(a_repeat + extra + 2 * selvedge, extent.unit)
-        allowed = f"at least {needed}, which hold a whole repeat with its edges"
-        raise LengthError("width and length", allowed, words=str(extent))
+        allowed = f"enough to hold a whole repeat with its edges, at least {needed}"
+        raise LengthError(name, allowed, words=str(extent))
     left = room - extra - repeats * a_repeat
     before = left // 2
     runs = [Run("selvedge", 0, selvedge), Run("plain edge", 0, before)]

@@ -227,7 +227,7 @@ def thread_plan(
         colourway,
         check,
         thread_order(check, ends, across, balanced=balanced, selvedge=edge),
-        thread_order(check, rows, along, bands=check.weft_bands, balanced=balanced),
+        thread_order(check, rows, along, balanced=balanced),
         ends,
         rows,
         across,

@@ -385,3 +385,20 @@ def test_a_tone_that_is_not_there_is_answered_with_names_as_they_are_written(tmp
     spec = Colourway(NamedColour.of("white", "Milk"), [NamedColour.of("crimson", "Jam")])
     with pytest.raises(FileFormatError, match=r"line 2: tone must be.*'Jam on Milk'.*form"):
         check_strike_off(spec, path)
+
+
+@pytest.mark.parametrize("value", [5, None, b"readings.csv", ["r.csv"], ""])
+def test_readings_that_are_no_path_are_refused_by_the_name_of_the_argument(tmp_path, value):
+    with pytest.raises(ArgumentError) as caught:
+        check_strike_off(SPEC, value)
+    assert caught.value.argument == "readings"
+    if value is not None:
+        with pytest.raises(ArgumentError) as caught:
+            check_strike_off(SPEC, measure(tmp_path / "r.csv", SPEC), standard=value)
+        assert caught.value.argument == "standard"
+
+
+def test_a_specification_that_is_no_colourway_is_refused(tmp_path):
+    with pytest.raises(ArgumentError) as caught:
+        check_strike_off("white", measure(tmp_path / "r.csv", SPEC))
+    assert caught.value.argument == "colourway"

@@ -181,3 +181,9 @@ def test_gains_are_differences_of_scores():
 def test_bad_arguments_say_what_is_allowed(call, message):
     with pytest.raises(ArgumentError, match=message):
         call(Colourway("white", ["navy"]))
+
+
+def test_pairs_that_a_check_of_one_stripe_lacks_are_refused():
+    with pytest.raises(ArgumentError) as caught:
+        sweep(Colourway("white", ["navy"]), kinds="single_single")
+    assert caught.value.argument == "kinds"

@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from math import isfinite
 from pathlib import Path
+from typing import Any
 
 from checkcloth.errors import FileFormatError, shown
 from checkcloth.files.whole import safe_cell, unsafe_cell
@@ -77,9 +78,9 @@ class Row:
         """File and line, as errors begin."""
         return f"{self.source}, line {self.line}"
 
-    def fault(self, message: str) -> FileFormatError:
-        """Return an error that names this line."""
-        return FileFormatError(f"{self.where}: {message}")
+    def fault(self, argument: str, *rule: Any, **found: str) -> FileFormatError:
+        """Return an error of this line; the arguments are those of the error."""
+        return FileFormatError(argument, *rule, source=self.source, line=self.line, **found)
 
 
 def _lines(path: Path) -> Iterator[str]:
@@ -251,23 +252,22 @@ def as_value(
         plain, scale = plain[:-1], 100.0
     if row.decimal_comma and plain.count(",") == 1 and "." not in plain:
         plain = plain.replace(",", ".")
-    hint = ""
     try:
         if "_" in plain:
             raise ValueError
         value = float(plain) / scale
     except ValueError:
-        if not text:
-            hint = "nothing"
-        elif "," in text:
-            hint = f"{shown(text)}; write the decimal with a point"
+        hint = ""
+        if "," in text:
+            hint = "; write the decimal with a point"
         elif any(char.isdigit() for char in text):
-            hint = f"{shown(text)}; write the number alone, without unit or sign of its own"
-        else:
-            hint = shown(text)
-        raise row.fault(f"{column} must be {allowed}, found {hint}") from None
+            hint = "; write the number alone, without unit or sign of its own"
+        raise row.fault(
+            column, allowed, text, words="" if text else "nothing", hint=hint
+        ) from None
     if not isfinite(value) or not low <= value <= high:
+        hint = ""
         if percent and 1 < value <= 100 and scale == 1:
             hint = "; a percentage? write it with its sign, or divide by 100"
-        raise row.fault(f"{column} must be {allowed}, found {shown(text)}{hint}")
+        raise row.fault(column, allowed, text, hint=hint)
     return value

@@ -1,4 +1,4 @@
-"""Tolerances, the ellipsoids of their measures, and steps in Lab of a given size in them."""
+"""Tolerances, the ellipsoids of their measures, and departures in Lab: in words, and of a size."""
 
 from __future__ import annotations
 
@@ -8,14 +8,24 @@ from math import erf, exp, pi, sqrt
 from statistics import NormalDist
 
 import numpy as np
+from numpy.typing import ArrayLike
 
-from checkcloth.arguments import Floats, as_number, as_whole
+from checkcloth.arguments import Floats, as_colours, as_number, as_whole
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.difference import delta_e_cmc
 from checkcloth.errors import ArgumentError
 
-__all__ = ["TOLERANCES", "Tolerance", "cmc_weights", "scatter_lab", "wilson_interval"]
 
+# Chroma under which a colour is spoken of as a grey, and the size in CMC units from which a
+# part is worth a word: both choices of ours.
+_GREY = 4.0
+_WORTH = 0.2
+
+# A hue moves towards the next of these. What is nearer than 30° (a choice of ours) is passed
+# over, since a red is not called redder: reds go yellower or bluer, yellows greener or
+# redder (common practice).
+_AXES = {0: "redder", 90: "yellower", 180: "greener", 270: "bluer"}
+_OWN = 30.0
 
 def cmc_weights(lab: Floats, l: float = 2, c: float = 1) -> Floats:  # noqa: E741
     """Return l·S_L, c·S_C and S_H of CMC(l:c) at standards (..., 3), shape (..., 3).
@@ -37,6 +47,60 @@ def cmc_weights(lab: Floats, l: float = 2, c: float = 1) -> Floats:  # noqa: E74
     sl = np.where(lightness < 16, 0.511, 0.040975 * lightness / (1 + 0.01765 * lightness))
     sc = 0.0638 * chroma / (1 + 0.0131 * chroma) + 0.638
     return np.stack([l * sl, c * sc, sc * (f * t + 1 - f)], axis=-1)
+
+
+def differences(standard: ArrayLike, sample: ArrayLike) -> Floats:
+    """Return ΔL*, ΔC*, ΔH* of samples against standards, each (..., 3).
+
+    ΔH* is positive where the hue angle grows; the three add up, in squares, to ΔE*ab
+    (CIE 15).
+
+    >>> differences([50, 30, 0], [52, 0, 30]).round(3).tolist()
+    [2.0, 0.0, 42.426]
+    """
+    l1, a1, b1 = np.moveaxis(as_colours(standard, "standard", unit=False), -1, 0)
+    l2, a2, b2 = np.moveaxis(as_colours(sample, "sample", unit=False), -1, 0)
+    chroma1, chroma2 = np.hypot(a1, b1), np.hypot(a2, b2)
+    dh = np.sqrt(np.maximum(2 * (chroma1 * chroma2 - (a1 * a2 + b1 * b2)), 0))
+    dh = np.copysign(dh, a1 * b2 - b1 * a2)
+    return np.stack([l2 - l1, chroma2 - chroma1, dh], axis=-1)
+
+
+def direction_words(standard: ArrayLike, sample: ArrayLike) -> str:
+    """Say how one sample (3,) departs from its standard (3,), the largest part first.
+
+    Parts are weighed as CMC(2:1) weighs them, and named from 0.2 units. Of a near-grey
+    standard (C* under 4) the hue has no meaning, and a* and b* are named instead.
+
+    Examples
+    --------
+    >>> direction_words([50, 30, 0], [52, 26, 0])
+    'duller, lighter'
+    >>> direction_words([50, 30, 0], [50, 29.8, 3.5])
+    'yellower'
+    >>> direction_words([50, 30, 0], [50, 30, 0.1])
+    'on standard'
+    """
+    wanted = as_colours(standard, "standard", unit=False)
+    found = as_colours(sample, "sample", unit=False)
+    weights = cmc_weights(wanted)
+    dl, dc, dh = differences(wanted, found).tolist()
+    parts = [(abs(dl) / float(weights[0]), "lighter" if dl > 0 else "darker")]
+    if float(np.hypot(wanted[1], wanted[2])) < _GREY:
+        da, db = (found - wanted)[1:].tolist()
+        parts.append((abs(da) / float(weights[1]), "redder" if da > 0 else "greener"))
+        parts.append((abs(db) / float(weights[1]), "yellower" if db > 0 else "bluer"))
+    else:
+        parts.append((abs(dc) / float(weights[1]), "more vivid" if dc > 0 else "duller"))
+        parts.append((abs(dh) / float(weights[2]), _hue_word(wanted, up=dh > 0)))
+    worth = sorted((part for part in parts if part[0] >= _WORTH), reverse=True)
+    return ", ".join(word for _, word in worth) or "on standard"
+
+
+def _hue_word(standard: Floats, *, up: bool) -> str:
+    hue = float(np.degrees(np.arctan2(standard[2], standard[1])))
+    ahead = {axis: ((axis - hue) if up else (hue - axis)) % 360 for axis in _AXES}
+    return _AXES[min((axis for axis in ahead if ahead[axis] >= _OWN), key=ahead.__getitem__)]
 
 
 def _de2000_weights(lab: Floats) -> Floats:

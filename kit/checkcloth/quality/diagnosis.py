@@ -1,6 +1,6 @@
-"""Which single cause explains a strike-off's shift best: the strength, the ground, or a stripe.
+"""Why a strike-off departs: which single cause explains its shift best, and how surely.
 
-Each cause by itself is fitted to the measured tones through the mixing, by Gauss–Newton
+A cause is another strength, another ground, or another colour of one stripe. Each cause by itself is fitted to the measured tones through the mixing, by Gauss–Newton
 steps damped as Levenberg and Marquardt do, in units of CMC(2:1). Causes with more free
 numbers fit more of anything, so they are compared by the Bayesian information criterion
 (Schwarz 1978, cited from memory), n·ln(mean square) + p·ln n.
@@ -8,7 +8,7 @@ numbers fit more of anything, so they are compared by the Bayesian information c
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -17,11 +17,9 @@ from checkcloth.arguments import Floats
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import mix_tones
 from checkcloth.colour.css import hex_of
+from checkcloth.colour.difference import delta_e_cmc
 from checkcloth.colour.spaces import srgb_to_lab
-from checkcloth.quality.difference_words import direction_words
-from checkcloth.quality.tolerance import cmc_weights
-
-__all__ = ["Cause", "explain_shift"]
+from checkcloth.quality.tolerance import cmc_weights, direction_words
 
 # Tones (T, 3), encoded sRGB, from the free numbers (K, p) of a cause: (K, T, 3).
 _Model = Callable[[Floats], Floats]
@@ -29,8 +27,15 @@ _Model = Callable[[Floats], Floats]
 # Square of what a reading repeats to, CMC units: what is less is not worth fitting.
 _FLOOR = 0.1**2
 
+# Differences in the criterion that count: 6 is "strong" in the table of Kass and Raftery
+# 1995 (cited from memory). Half of the shift explained, and 0.3 CMC as nothing to explain,
+# are choices of ours.
+_STRONG = 6.0
+_HALF = 0.5
+_NOTHING = 0.3
 
-@dataclass(frozen=True)
+
+@dataclass(frozen=True, repr=False)
 class Cause:
     """One cause, fitted alone.
 
@@ -51,11 +56,6 @@ class Cause:
         Root mean square of what is left, CMC(2:1) a tone.
     criterion : float
         Bayesian information criterion; the lower the better.
-
-    Examples
-    --------
-    >>> Cause("strength", "the overlay strength", (0.4,), "40 %, not 50 %", 0.9, 0.2, 1).name
-    'strength'
     """
 
     name: str
@@ -72,46 +72,54 @@ class Cause:
             f"of the shift and leaves CMC(2:1) {self.left:.2f} a tone"
         )
 
-
-def _mixed(
-    colourway: Colourway, ground: Floats, stripes: Floats, strength: Floats, places: list[list[int]]
-) -> Floats:
-    tones = mix_tones(
-        ground,
-        stripes,
-        strength,
-        colourway.mixing,
-        warp_share=colourway.warp_share,
-        yule_nielsen=colourway.yule_nielsen,
-    )
-    return np.asarray(tones[:, places[0], places[1]])
+    def __repr__(self) -> str:
+        return f"<{self}>"
 
 
-def _models(colourway: Colourway, places: list[list[int]]) -> list[tuple[str, str, Floats, _Model]]:
+def _models(
+    colourway: Colourway, tones: tuple[list[int], list[int]]
+) -> list[tuple[str, str, Floats, _Model]]:
     """Name, subject, starting numbers and model of every cause."""
     ground = np.array(colourway.ground.rgb)
     stripes = np.array([stripe.rgb for stripe in colourway.stripes])
     strength = np.array([colourway.strength])
 
-    def by_strength(x: Floats) -> Floats:
-        return _mixed(colourway, ground, stripes, x[:, 0], places)
+    def mixed(ground: Floats, stripes: Floats, strength: Floats) -> Floats:
+        every = mix_tones(
+            ground,
+            stripes,
+            strength,
+            colourway.mixing,
+            warp_share=colourway.warp_share,
+            yule_nielsen=colourway.yule_nielsen,
+        )
+        return np.asarray(every[:, tones[0], tones[1]])
 
-    def by_ground(x: Floats) -> Floats:
-        return _mixed(colourway, x, stripes, strength, places)
-
-    models: list[tuple[str, str, Floats, _Model]] = [
-        ("strength", "the overlay strength", strength, by_strength),
-        ("ground", f"the ground, {colourway.ground.name}", ground, by_ground),
-    ]
-    for number, stripe in enumerate(colourway.stripes):
-
-        def by_stripe(x: Floats, number: int = number) -> Floats:
+    def by_stripe(number: int) -> _Model:
+        def model(x: Floats) -> Floats:
             changed = np.broadcast_to(stripes, (len(x), *stripes.shape)).copy()
             changed[:, number] = x
-            return _mixed(colourway, ground, changed, strength, places)
+            return mixed(ground, changed, strength)
 
-        subject = f"stripe {number + 1}, {stripe.name}"
-        models.append((f"stripe {number + 1}", subject, stripes[number], by_stripe))
+        return model
+
+    models: list[tuple[str, str, Floats, _Model]] = [
+        (
+            "strength",
+            "the overlay strength",
+            strength,
+            lambda x: mixed(ground, stripes, x[:, 0]),
+        ),
+        (
+            "ground",
+            f"the ground, {colourway.ground.name}",
+            ground,
+            lambda x: mixed(x, stripes, strength),
+        ),
+    ]
+    for number, stripe in enumerate(colourway.stripes):
+        name = f"stripe {number + 1}"
+        models.append((name, f"{name}, {stripe.name}", stripes[number], by_stripe(number)))
     return models
 
 
@@ -146,7 +154,7 @@ def _fit(residuals: Callable[[Floats], Floats], start: Floats) -> tuple[Floats, 
 
 
 def explain_shift(
-    colourway: Colourway, places: list[tuple[int, int]], wanted: Floats, found: Floats
+    colourway: Colourway, tones: Sequence[tuple[int, int]], wanted: Floats, found: Floats
 ) -> list[Cause]:
     """Fit every single cause to a measured shift, the best first.
 
@@ -154,8 +162,8 @@ def explain_shift(
     ----------
     colourway : Colourway
         As specified.
-    places : list of (warp, weft)
-        The T tones that were measured.
+    tones : sequence of (warp, weft)
+        Indices of the T tones that were measured.
     wanted, found : ndarray, shape (T, 3)
         Lab (D65, 2°) of the standard and of the strike-off.
 
@@ -173,20 +181,9 @@ def explain_shift(
     >>> explain_shift(gingham, [(0, 0), (0, 1), (1, 0), (1, 1)], wanted, found)[0].says
     '40.0 % instead of 50 %'
     """
-    index = [[place[axis] for place in places] for axis in (0, 1)]
-    weights = cmc_weights(wanted)
-    h = np.arctan2(wanted[:, 2], wanted[:, 1])
-    cos, sin = np.cos(h), np.sin(h)
-
-    def in_cmc(shift: Floats) -> Floats:
-        """Lightness, chroma and hue parts of shifts (..., T, 3) in CMC units, (..., 3T)."""
-        along = shift[..., 1] * cos + shift[..., 2] * sin
-        across = shift[..., 2] * cos - shift[..., 1] * sin
-        parts = np.stack([shift[..., 0], along, across], axis=-1) / weights
-        return np.asarray(parts.reshape(*parts.shape[:-2], -1))
-
-    specified = srgb_to_lab(colourway.tones[tuple(index)])
-    target = in_cmc(found - wanted)
+    index = ([warp for warp, _ in tones], [weft for _, weft in tones])
+    specified = srgb_to_lab(colourway.tones[index])
+    target = _in_cmc(found - wanted, wanted)
     size = len(target)
     whole = float(target @ target)
     causes = []
@@ -196,7 +193,7 @@ def explain_shift(
             continue
 
         def residuals(x: Floats, model: _Model = model) -> Floats:
-            return in_cmc(srgb_to_lab(model(x)) - specified) - target
+            return _in_cmc(srgb_to_lab(model(x)) - specified, wanted) - target
 
         probe = residuals(np.clip(start + np.where(start < 0.5, 1e-3, -1e-3), 0, 1)[None])
         if np.allclose(probe, -target, rtol=0, atol=1e-9):
@@ -205,10 +202,20 @@ def explain_shift(
         explained = 1 - (square / (size - free)) / (whole / size)
         criterion = size * np.log(square / size + _FLOOR) + free * np.log(size)
         says = _says(name, start, x)
-        left = float(np.sqrt(square / len(places)))
+        left = float(np.sqrt(square / len(tones)))
         numbers = tuple(x.tolist())
         causes.append(Cause(name, subject, numbers, says, explained, left, float(criterion)))
     return sorted(causes, key=lambda cause: cause.criterion)
+
+
+def _in_cmc(shift: Floats, standard: Floats) -> Floats:
+    """Lightness, chroma and hue parts of Lab shifts (..., T, 3) in CMC units, (..., 3T)."""
+    h = np.arctan2(standard[:, 2], standard[:, 1])
+    cos, sin = np.cos(h), np.sin(h)
+    chroma = shift[..., 1] * cos + shift[..., 2] * sin
+    hue = shift[..., 2] * cos - shift[..., 1] * sin
+    parts = np.stack([shift[..., 0], chroma, hue], axis=-1) / cmc_weights(standard)
+    return np.asarray(parts.reshape(*parts.shape[:-2], -1))
 
 
 def _says(name: str, before: Floats, after: Floats) -> str:
@@ -216,3 +223,33 @@ def _says(name: str, before: Floats, after: Floats) -> str:
         return f"{after[0] * 100:.1f} % instead of {before[0] * 100:.4g} %"
     words = direction_words(srgb_to_lab(before), srgb_to_lab(after))
     return f"{hex_of(after)} instead of {hex_of(before)} ({words})"
+
+
+def explanation_text(causes: Sequence[Cause], wanted: Floats, found: Floats) -> str:
+    """Say which single cause explains the shift, that several do, or that none does."""
+    size = float(np.sqrt((delta_e_cmc(wanted, found) ** 2).mean()))
+    if size < _NOTHING:
+        return f"The shift is small, CMC(2:1) {size:.2f} a tone: there is nothing to explain."
+    if not causes:
+        return "Too few tones were measured to tell one cause from another."
+    best = causes[0]
+    # Against no cause at all: the same criterion with no free number.
+    none = 3 * len(wanted) * np.log(size**2 / 3 + _FLOOR)
+    if best.explained < _HALF or none - best.criterion < _STRONG:
+        return (
+            f"No single cause explains the shift of CMC(2:1) {size:.2f} a tone; the nearest, "
+            f"{best.subject}, would account for {max(best.explained, 0) * 100:.0f} %. It looks "
+            "like scatter, or several causes together."
+        )
+    also = [
+        cause
+        for cause in causes[1:]
+        if cause.criterion - best.criterion < _STRONG and cause.explained >= _HALF
+    ]
+    text = f"One cause alone explains the shift best – {best}."
+    if also:
+        text += (
+            f" These readings cannot tell it from {'; or '.join(str(cause) for cause in also)}."
+            " Measure more tones to decide."
+        )
+    return text

@@ -20,7 +20,7 @@ from checkcloth.quality import (
     direction_words,
     read_readings,
 )
-from checkcloth.quality.difference_words import differences
+from checkcloth.quality.tolerance import differences
 from checkcloth.quality.readings import tone_places
 from checkcloth.scoring.measures import tone_label
 

@@ -13,7 +13,7 @@ from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.colour.vision import see_as
 from checkcloth.errors import ArgumentError
 from checkcloth.quality import Demand, ground_gains, strength_windows, sweep
-from checkcloth.quality.roots import Span, held_spans, overlap
+from checkcloth.quality.sweep import Span, held_spans, overlap
 from checkcloth.scoring.contrast import score
 
 DENSE = np.linspace(0, 1, 4001)

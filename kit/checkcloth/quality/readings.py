@@ -19,11 +19,11 @@ import numpy as np
 
 from checkcloth.arguments import Floats, as_path, as_whole
 from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.tones import canonical_tone
 from checkcloth.colour.illuminant import as_illuminant, as_observer
 from checkcloth.errors import ArgumentError, FileFormatError, shown
 from checkcloth.files.csv_rows import Row, as_value, csv_text, read_rows
 from checkcloth.files.whole import write_whole
-from checkcloth.scoring.measures import first_of, sameness, tone_label
 
 # (warp, weft) of a tone; canonical where several positions have the same tone.
 ToneIndex = tuple[int, int]
@@ -116,7 +116,7 @@ class Readings:
             index = indices.get(_plain(reading.tone))
             if index is None:
                 near = get_close_matches(_plain(reading.tone), indices, 3, 0.6)
-                names = [tone_label(colourway, *indices[name]) for name in near or [*indices][:3]]
+                names = [colourway.tone_label(*indices[name]) for name in near or [*indices][:3]]
                 raise FileFormatError(
                     "tone",
                     f"one of the specification's, such as {', '.join(map(repr, names))}",
@@ -154,13 +154,12 @@ def tone_indices(colourway: Colourway) -> dict[str, ToneIndex]:
     >>> list(tone_indices(Colourway("white", ["navy"])))
     ['white', 'navy on white', 'navy over navy']
     """
-    mirrored, symmetric = sameness(colourway)
     side = len(colourway.stripes) + 1
     tones = colourway.tones
     indices: dict[str, ToneIndex] = {}
     for warp, weft in np.ndindex(side, side):
-        index = first_of(warp, weft, mirrored, symmetric)
-        name = _plain(tone_label(colourway, warp, weft))
+        index = canonical_tone(warp, weft, colourway.symmetry)
+        name = _plain(colourway.tone_label(warp, weft))
         other = indices.setdefault(name, index)
         if other != index and not np.allclose(tones[other], tones[index], rtol=0, atol=1e-9):
             raise ArgumentError(
@@ -352,4 +351,4 @@ def _blank_rows(colourway: Colourway, readings: int) -> Iterator[list[str]]:
     # Ground, singles, crossings; of one kind in the order of the stripes.
     for tone in sorted(tones, key=lambda tone: (tone[0] > 0) + (tone[1] > 0)):
         for number in range(1, readings + 1):
-            yield [tone_label(colourway, *tone), str(number), "", "", "", "", "", ""]
+            yield [colourway.tone_label(*tone), str(number), "", "", "", "", "", ""]

@@ -28,7 +28,6 @@ from checkcloth.quality.diagnosis import Cause, explain_shift, explanation_text
 from checkcloth.quality.illuminant_check import IlluminantCheck, check_illuminant
 from checkcloth.quality.readings import Readings, ToneIndex, read_readings, tone_indices
 from checkcloth.quality.tolerance import differences, direction_words
-from checkcloth.scoring.measures import tone_label
 
 HEADINGS = (
     "Tone", "Readings", "Spread ΔE00", "Wanted L* a* b*", "Found L* a* b*", "CMC(2:1)", "ΔE00",
@@ -250,7 +249,7 @@ def check_strike_off(
         colourway,
         limit,
         tuple(checks),
-        tuple(tone_label(colourway, *tone) for tone in every if tone not in measured),
+        tuple(colourway.tone_label(*tone) for tone in every if tone not in measured),
         basis,
         tuple(cautions),
         tuple(causes),
@@ -311,7 +310,7 @@ def _means_of_standard(
 ) -> Floats:
     """Mean Lab (T, 3) of the tones of an approved standard."""
     approved = standard.by_tone(colourway)
-    missing = [tone_label(colourway, *tone) for tone in tones if tone not in approved]
+    missing = [colourway.tone_label(*tone) for tone in tones if tone not in approved]
     if missing:
         raise ArgumentError(
             "standard",
@@ -340,7 +339,7 @@ def _check_tones(
         l2, a2, b2 = found[row].tolist()
         checks.append(
             ToneCheck(
-                tone_label(colourway, *tone),
+                colourway.tone_label(*tone),
                 tone,
                 (l1, a1, b1),
                 (l2, a2, b2),

@@ -42,6 +42,7 @@ from checkcloth.scoring.contrast import score_tones
 from checkcloth.scoring.distinct import distinct_tones
 from checkcloth.scoring.pairs import KINDS
 from checkcloth.scoring.scores import MEASURES
+from checkcloth.scoring.vocabulary import PAIR_WORDS
 
 Source = str | PathLike[str] | Palette | Colourway | ChosenSet | Iterable[Colourway | Palette]
 Column = NDArray[np.float64] | list[str]
@@ -573,7 +574,7 @@ def shown_columns(scores: ScoreTable) -> tuple[ShownColumn, ...]:
         ShownColumn("", "Mixing", "mixing", "mixing"),
     ]
     for kind in KINDS:
-        group = f"{kind.capitalize().replace('_', '–')}, least"
+        group = f"{PAIR_WORDS[kind].capitalize()}, least"
         shown.append(ShownColumn(group, "ΔE00", f"{first}_{kind}_least_de2000", ".1f"))
         if kind in ("ground_single", "single_crossing"):
             shown.append(ShownColumn(group, "ΔL*", f"{first}_{kind}_least_dl", ".1f"))

@@ -18,7 +18,7 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import MIXINGS
 from checkcloth.cloth.named_colour import clean_text
 from checkcloth.colour.css import parse_css
-from checkcloth.errors import ColourError, CheckclothError, FileFormatError
+from checkcloth.errors import CheckclothError, ColourError, FileFormatError
 from checkcloth.files.csv_rows import Row, as_value, csv_text, read_rows
 from checkcloth.files.whole import write_whole
 
@@ -144,9 +144,7 @@ def _read_row(row: Row, known: dict[str, str], stripes: list[str]) -> PlainColou
     for name, (default, low, high) in _NUMBERS.items():
         column = known.get(name, "")
         given = column in row.cells
-        numbers.append(
-            as_value(row, column, low, high, percent=high == 1) if given else default
-        )
+        numbers.append(as_value(row, column, low, high, percent=high == 1) if given else default)
     try:
         name = clean_text(row.cells.get(known.get("name", ""), f"line {row.line}"), "name")
     except CheckclothError as error:
@@ -197,9 +195,7 @@ def stream_colourways(
         found = True
         yield colourway
     if not found and not faults:
-        raise FileFormatError(
-            "colourways", "at least one", words="none", source=as_path(path).name
-        )
+        raise FileFormatError("colourways", "at least one", words="none", source=as_path(path).name)
 
 
 def read_colourways(path: str | PathLike[str]) -> list[Colourway]:
@@ -222,7 +218,7 @@ def colourway_faults(path: str | PathLike[str], most: int = 100) -> list[str]:
     ...     path = Path(folder, "supplier.csv")
     ...     size = path.write_text("name,ground,stripe 1\\nQuay,white,nvy\\n", "utf-8")
     ...     [fault[:44] for fault in colourway_faults(path)]
-    ['supplier.csv, line 2: stripe 1 must be a CSS ']
+    ['supplier.csv, line 2: stripe 1 must be a CSS']
     """
     faults: list[FileFormatError] = []
     try:

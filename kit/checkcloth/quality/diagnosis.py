@@ -1,9 +1,10 @@
 """Why a strike-off departs: which single cause explains its shift best, and how surely.
 
-A cause is another strength, another ground, or another colour of one stripe. Each cause by itself is fitted to the measured tones through the mixing, by Gauss–Newton
-steps damped as Levenberg and Marquardt do, in units of CMC(2:1). Causes with more free
-numbers fit more of anything, so they are compared by the Bayesian information criterion
-(Schwarz 1978, cited from memory), n·ln(mean square) + p·ln n.
+A cause is another strength, another ground, or another colour of one stripe. Each by itself
+is fitted to the measured tones through the mixing, by Gauss–Newton steps damped as Levenberg
+and Marquardt do, in units of CMC(2:1). Causes with more free numbers fit more of anything, so
+they are compared by the Bayesian information criterion (Schwarz 1978, cited from memory),
+n·ln(mean square) + p·ln n.
 """
 
 from __future__ import annotations

@@ -221,7 +221,9 @@ def check_strike_off(
     require_type(colourway, "colourway", Colourway)
     limit = as_number(tolerance, "tolerance", 0, 20, low_open=True)
     strike = _as_readings(readings, "readings", illuminant, observer)
-    approved = None if standard is None else _as_readings(standard, "standard", illuminant, observer)
+    approved = (
+        None if standard is None else _as_readings(standard, "standard", illuminant, observer)
+    )
     basis, cautions = _comparison_basis(strike, approved, accept_10_degree)
     measured = strike.by_tone(colourway)
     tones = sorted(measured, key=lambda tone: ((tone[0] > 0) + (tone[1] > 0), tone))
@@ -257,7 +259,9 @@ def check_strike_off(
     )
 
 
-def _as_readings(value: object, name: str, illuminant: str | None, observer: int | None) -> Readings:
+def _as_readings(
+    value: object, name: str, illuminant: str | None, observer: int | None
+) -> Readings:
     if isinstance(value, Readings):
         return value
     return read_readings(as_path(value, name), illuminant=illuminant, observer=observer)
@@ -305,9 +309,7 @@ def _comparison_basis(
     )
 
 
-def _means_of_standard(
-    standard: Readings, colourway: Colourway, tones: list[ToneIndex]
-) -> Floats:
+def _means_of_standard(standard: Readings, colourway: Colourway, tones: list[ToneIndex]) -> Floats:
     """Mean Lab (T, 3) of the tones of an approved standard."""
     approved = standard.by_tone(colourway)
     missing = [colourway.tone_label(*tone) for tone in tones if tone not in approved]
@@ -335,21 +337,22 @@ def _check_tones(
     for row, tone in enumerate(tones):
         readings = measured[tone]
         spread = delta_e_2000(readings, readings.mean(axis=0)).mean()
-        l1, a1, b1 = wanted[row].tolist()
-        l2, a2, b2 = found[row].tolist()
+        dl, dc, dh = parts[row].tolist()
         checks.append(
             ToneCheck(
-                colourway.tone_label(*tone),
-                tone,
-                (l1, a1, b1),
-                (l2, a2, b2),
-                len(readings),
-                float(spread) if len(readings) > 1 else float("nan"),
-                float(cmc[row]),
-                float(de2000[row]),
-                *parts[row].tolist(),
-                direction_words(wanted[row], found[row]),
-                bool(cmc[row] <= limit),
+                tone=colourway.tone_label(*tone),
+                index=tone,
+                wanted=tuple(wanted[row].tolist()),
+                found=tuple(found[row].tolist()),
+                readings=len(readings),
+                spread=float(spread) if len(readings) > 1 else float("nan"),
+                cmc=float(cmc[row]),
+                de2000=float(de2000[row]),
+                dl=dl,
+                dc=dc,
+                dh=dh,
+                direction=direction_words(wanted[row], found[row]),
+                passed=bool(cmc[row] <= limit),
             )
         )
     return checks

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from html import escape
+from itertools import chain, count
 from os import PathLike
 
 import numpy as np
@@ -322,9 +323,8 @@ def _judge(lines: list[_Line], agree: float) -> list[Shade]:
     Hex stands where it agrees with Lab within ``agree`` (CIEDE2000), or where there is no
     Lab that can be used; else the colour is worked out from Lab.
     """
-    count = len(lines)
-    given = np.array([line.rgb or (np.nan,) * 3 for line in lines]).reshape(count, 3)
-    lab = np.full((count, 3), np.nan)
+    given = np.array([line.rgb or (np.nan,) * 3 for line in lines]).reshape(-1, 3)
+    lab = np.full(given.shape, np.nan)
     for light in ILLUMINANTS:
         usable = [n for n, line in enumerate(lines) if not line.lab_fault]
         rows = [n for n in usable if lines[n].illuminant == light]
@@ -332,10 +332,10 @@ def _judge(lines: list[_Line], agree: float) -> list[Shade]:
             lab[rows] = adapt_lab(np.array([lines[n].lab for n in rows]), light, "D65")
     has_hex, has_lab = ~np.isnan(given[:, 0]), ~np.isnan(lab[:, 0])
     both = has_hex & has_lab
-    apart = np.full(count, np.nan)
+    apart = np.full(len(lines), np.nan)
     apart[both] = delta_e_2000(lab[both], srgb_to_lab(given[both]))
     by_lab = has_lab & ~(both & (apart <= agree))
-    used, moved = given.copy(), np.zeros(count)
+    used, moved = given.copy(), np.zeros(len(lines))
     if by_lab.any():
         linear = into_srgb(xyz_to_linear(lab_to_xyz(lab[by_lab])))
         used[by_lab] = np.clip(linear_to_srgb(linear), 0, 1)
@@ -363,8 +363,9 @@ def _with_own_names(shades: list[Shade]) -> tuple[list[Shade], list[str]]:
     taken: set[str] = set()
     out, notes = [], []
     for shade in shades:
-        line = f"{shade.name} (line {shade.line})"
-        candidates = (shade.name, f"{shade.name} ({shade.code})" if shade.code else line, line)
+        with_code = [f"{shade.name} ({shade.code})"] if shade.code else []
+        with_line = (f"{shade.name} (line {'0' * n}{shade.line})" for n in count())
+        candidates = chain([shade.name], with_code, with_line)
         name = next(candidate for candidate in candidates if candidate not in taken)
         if name != shade.name:
             notes.append(

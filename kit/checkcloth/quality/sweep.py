@@ -191,9 +191,7 @@ def sweep(
     values = np.empty((len(grid), len(pairs)))
     for start in range(0, len(pairs), _BLOCK):
         part = slice(start, start + _BLOCK)
-        values[:, part] = chosen.compare(
-            seen[:, *pairs.one[part].T], seen[:, *pairs.two[part].T]
-        )
+        values[:, part] = chosen.compare(seen[:, *pairs.one[part].T], seen[:, *pairs.two[part].T])
 
     def margins(strengths: Floats, which: NDArray[np.intp]) -> Floats:
         out = np.empty(len(strengths))

@@ -177,7 +177,9 @@ class ScoreTable:
         caption = str(self)
         if len(self) > _MOST_ROWS:
             caption += f"; the first {_MOST_ROWS} shown"
-        note = f"the square is the colour from afar; tones are distinct from ΔE00 {self.threshold:g}"
+        note = (
+            f"the square is the colour from afar; tones are distinct from ΔE00 {self.threshold:g}"
+        )
         groups = groupby(column.group for column in columns)
         return html_table(
             [caption, note],
@@ -338,7 +340,7 @@ def palette_colourways(
 
 def _members(
     source: Source, strength: float, mixing: str, *, progress: bool
-) -> Iterator[PlainColourway]:
+) -> Iterable[PlainColourway]:
     """Yield what is to be scored, one by one, with a progress bar where one is wanted."""
     as_number(strength, "strength", 0, 1)
     find_mixing(mixing)
@@ -378,15 +380,16 @@ def _of_path(path: Path, strength: float, mixing: str) -> Iterator[PlainColourwa
     if path.is_dir():
         files = sorted(file for file in path.glob("*.csv") if file.is_file())
         if not files:
-            raise FileFormatError("folder", "one of palettes as CSV", words="none", source=path.name)
-        palettes = map(read_palette, files)
+            raise FileFormatError(
+                "folder", "one of palettes as CSV", words="none", source=path.name
+            )
+        for file in files:
+            yield from _plain_colourways(read_palette(file), strength, mixing)
     elif (content := _content_of(path)) == "colourways":
         yield from stream_colourways(path)
-        return
     else:
         is_palette = content == "palette"
-        palettes = iter([read_palette(path) if is_palette else read_supplier_palette(path).palette])
-    for palette in palettes:
+        palette = read_palette(path) if is_palette else read_supplier_palette(path).palette
         yield from _plain_colourways(palette, strength, mixing)
 
 
@@ -440,9 +443,10 @@ class _Scoring(NamedTuple):
             names += [f"{vision}_{figure}" for figure in figures]
         return tuple(names)
 
-    def chunks(self, members: Iterator[PlainColourway]) -> Iterator[dict[str, Column]]:
+    def chunks(self, members: Iterable[PlainColourway]) -> Iterator[dict[str, Column]]:
         """Yield columns of up to 1000 colourways at a time, in the order they came."""
-        while part := list(islice(members, _CHUNK)):
+        stream = iter(members)
+        while part := list(islice(stream, _CHUNK)):
             yield self._columns_of(part)
 
     def _columns_of(self, members: Sequence[PlainColourway]) -> dict[str, Column]:

@@ -15,7 +15,6 @@ from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.difference import delta_e_cmc
 from checkcloth.errors import ArgumentError
 
-
 # Chroma under which a colour is spoken of as a grey, and the size in CMC units from which a
 # part is worth a word: both choices of ours.
 _GREY = 4.0
@@ -26,6 +25,7 @@ _WORTH = 0.2
 # redder (common practice).
 _AXES = {0: "redder", 90: "yellower", 180: "greener", 270: "bluer"}
 _OWN = 30.0
+
 
 def cmc_weights(lab: Floats, l: float = 2, c: float = 1) -> Floats:  # noqa: E741
     """Return l·S_L, c·S_C and S_H of CMC(l:c) at standards (..., 3), shape (..., 3).

@@ -12,6 +12,7 @@ from coloraide import Color
 
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.named_colour import NamedColour
+from checkcloth.colour.difference import lab_differences
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.errors import ArgumentError, FileFormatError
 from checkcloth.quality import (
@@ -21,7 +22,6 @@ from checkcloth.quality import (
     read_readings,
 )
 from checkcloth.quality.readings import tone_indices
-from checkcloth.quality.tolerance import differences
 
 GOLD = Path(__file__).resolve().parents[1] / "gold" / "analysis"
 DATA = Path(__file__).resolve().parents[2] / "notebooks" / "data"
@@ -181,7 +181,7 @@ def test_differences_equal_colour_science_and_add_up():
     rng = np.random.default_rng(3)
     standard = rng.uniform([0, -60, -60], [100, 60, 60], (200, 3))
     sample = rng.uniform([0, -60, -60], [100, 60, 60], (200, 3))
-    ours = differences(standard, sample)
+    ours = lab_differences(standard, sample)
     lch1, lch2 = colour.models.Lab_to_LCHab(standard), colour.models.Lab_to_LCHab(sample)
     assert np.allclose(ours[:, 0], lch2[:, 0] - lch1[:, 0], atol=1e-9)
     assert np.allclose(ours[:, 1], lch2[:, 1] - lch1[:, 1], atol=1e-9)

@@ -262,9 +262,7 @@ def as_value(
             hint = "; write the decimal with a point"
         elif any(char.isdigit() for char in text):
             hint = "; write the number alone, without unit or sign of its own"
-        raise row.fault(
-            column, allowed, text, words="" if text else "nothing", hint=hint
-        ) from None
+        raise row.fault(column, allowed, text, words="" if text else "nothing", hint=hint) from None
     if not isfinite(value) or not low <= value <= high:
         hint = ""
         if percent and 1 < value <= 100 and scale == 1:

@@ -20,7 +20,7 @@ from checkcloth.cloth.mixing import mix_tones
 from checkcloth.colour.css import hex_of
 from checkcloth.colour.difference import delta_e_cmc
 from checkcloth.colour.spaces import srgb_to_lab
-from checkcloth.quality.tolerance import cmc_weights, direction_words
+from checkcloth.quality.tolerance import acceptance_weights, direction_words
 
 # Tones (T, 3), encoded sRGB, from the free numbers (K, p) of a cause: (K, T, 3).
 _Model = Callable[[Floats], Floats]
@@ -173,14 +173,6 @@ def explain_shift(
     list of Cause
         Without causes that have as many free numbers as there are readings, and without
         stripes that no measured tone has.
-
-    Examples
-    --------
-    >>> gingham = Colourway("white", ["navy"], 0.5)
-    >>> wanted = srgb_to_lab(gingham.tones).reshape(-1, 3)
-    >>> found = srgb_to_lab(gingham.with_(strength=0.4).tones).reshape(-1, 3)
-    >>> explain_shift(gingham, [(0, 0), (0, 1), (1, 0), (1, 1)], wanted, found)[0].says
-    '40.0 % instead of 50 %'
     """
     index = ([warp for warp, _ in tones], [weft for _, weft in tones])
     specified = srgb_to_lab(colourway.tones[index])
@@ -215,7 +207,7 @@ def _in_cmc(shift: Floats, standard: Floats) -> Floats:
     cos, sin = np.cos(h), np.sin(h)
     chroma = shift[..., 1] * cos + shift[..., 2] * sin
     hue = shift[..., 2] * cos - shift[..., 1] * sin
-    parts = np.stack([shift[..., 0], chroma, hue], axis=-1) / cmc_weights(standard)
+    parts = np.stack([shift[..., 0], chroma, hue], axis=-1) / acceptance_weights(standard)
     return np.asarray(parts.reshape(*parts.shape[:-2], -1))
 
 

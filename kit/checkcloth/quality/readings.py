@@ -81,9 +81,6 @@ class Readings:
         Lines that name a tone and hold no figures; passed over.
     unused : tuple of str
         Columns that are not known; passed over.
-
-    >>> Readings("a.csv", "D65", 2, (Reading("white", (100.0, 0.0, 0.0), 2),)).conditions
-    'D65/2°'
     """
 
     source: str

@@ -53,12 +53,6 @@ class ToleranceScore:
         Draws in which every pair did.
     low, high : ndarray, shape (P,)
         Values between which the middle 95 % of draws lie.
-
-    Examples
-    --------
-    >>> made = score_with_tolerance(Colourway("white", ["navy"]), threshold=20, draws=200)
-    >>> len(made.pairs), len(made.chance(0))
-    (2, 3)
     """
 
     colourway: Colourway

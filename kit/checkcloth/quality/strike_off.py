@@ -19,7 +19,7 @@ from checkcloth.arguments import Floats, as_number, as_path, require_type
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.colour.ciede2000 import delta_e_2000
-from checkcloth.colour.difference import delta_e_cmc
+from checkcloth.colour.difference import delta_e_cmc, lab_differences
 from checkcloth.colour.illuminant import adapt_lab
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.errors import ArgumentError
@@ -27,7 +27,7 @@ from checkcloth.files.html import AS_TYPED, Cell, table
 from checkcloth.quality.diagnosis import Cause, explain_shift, explanation_text
 from checkcloth.quality.illuminant_check import IlluminantCheck, check_illuminant
 from checkcloth.quality.readings import Readings, ToneIndex, read_readings, tone_indices
-from checkcloth.quality.tolerance import differences, direction_words
+from checkcloth.quality.tolerance import direction_words
 
 HEADINGS = (
     "Tone", "Readings", "Spread ΔE00", "Wanted L* a* b*", "Found L* a* b*", "CMC(2:1)", "ΔE00",
@@ -124,11 +124,6 @@ class StrikeOff:
         Single causes, the best first.
     explanation : str
         What they come to, in words.
-
-    >>> from checkcloth.quality.readings import Reading
-    >>> readings = Readings("a", "D65", 2, (Reading("white", (99.9, 0.0, 0.2), 2),))
-    >>> print(check_strike_off(Colourway("white", ["navy"]), readings))
-    strike-off of navy on white, 50 %, source-over: 1 of 3 tones measured, all pass at CMC(2:1) 1
     """
 
     colourway: Colourway
@@ -215,7 +210,10 @@ def check_strike_off(
 
     >>> from checkcloth.quality.readings import Reading
     >>> readings = Readings("a", "D65", 2, (Reading("white", (99.9, 0.0, 0.2), 2),))
-    >>> check_strike_off(Colourway("white", ["navy"]), readings).missing
+    >>> result = check_strike_off(Colourway("white", ["navy"]), readings)
+    >>> print(result)
+    strike-off of navy on white, 50 %, source-over: 1 of 3 tones measured, all pass at CMC(2:1) 1
+    >>> result.missing
     ('navy on white', 'navy over navy')
     """
     require_type(colourway, "colourway", Colourway)
@@ -332,7 +330,7 @@ def _check_tones(
 ) -> list[ToneCheck]:
     """Judge each tone: it passes where its CMC(2:1) is within the limit."""
     cmc, de2000 = delta_e_cmc(wanted, found), delta_e_2000(wanted, found)
-    parts = differences(wanted, found)
+    parts = lab_differences(wanted, found)
     checks = []
     for row, tone in enumerate(tones):
         readings = measured[tone]

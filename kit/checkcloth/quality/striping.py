@@ -93,12 +93,6 @@ class Striping:
     brightest : float
         Luminance of the lightest band in cd/m²; NaN where the light was not stated.
     cautions : tuple of str
-
-    Examples
-    --------
-    >>> made = striping(Colourway("white", ["black"]), Check("1/16 in", 1), "400 mm")
-    >>> made.pairs, next(made.rows())[1]
-    (314, '2.20')
     """
 
     check: Check

@@ -105,15 +105,6 @@ class SupplierPalette:
         Those that can be used.
     notes : tuple of str
         What was done and what is odd, one sentence each.
-
-    Examples
-    --------
-    >>> from pathlib import Path
-    >>> from tempfile import TemporaryDirectory
-    >>> with TemporaryDirectory() as folder:
-    ...     size = Path(folder, "mill.csv").write_text("shade,hex\\nBrick,#b5473c\\n", "utf-8")
-    ...     print(read_supplier_palette(Path(folder, "mill.csv")))
-    mill.csv: 1 of 1 shades can be used
     """
 
     source: str
@@ -182,8 +173,9 @@ def read_supplier_palette(
     >>> from tempfile import TemporaryDirectory
     >>> with TemporaryDirectory() as folder:
     ...     size = Path(folder, "mill.csv").write_text("shade,hex\\nBrick,b5473c\\n", "utf-8")
-    ...     [str(c) for c in read_supplier_palette(Path(folder, "mill.csv")).palette]
-    ['Brick #b5473c']
+    ...     read = read_supplier_palette(Path(folder, "mill.csv"))
+    >>> read, [str(colour) for colour in read.palette]
+    (<mill.csv: 1 of 1 shades can be used>, ['Brick #b5473c'])
     """
     limit = as_number(agree, "agree", 0, 20)
     stated = (

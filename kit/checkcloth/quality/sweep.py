@@ -81,11 +81,6 @@ class Sweep:
     values : ndarray, shape (G, P)
     spans : tuple of P tuples of Span
         Where each pair is at or above the threshold; ends found by bisection.
-
-    Examples
-    --------
-    >>> print(sweep(Colourway("white", ["black"]), measure="dl", threshold=20))
-    2 tone pairs over strength: 2 reach ΔL* 20 somewhere (normal vision)
     """
 
     colourway: Colourway
@@ -182,6 +177,8 @@ def sweep(
     Examples
     --------
     >>> swept = sweep(Colourway("white", ["black"]), measure="dl", threshold=20)
+    >>> print(swept)
+    2 tone pairs over strength: 2 reach ΔL* 20 somewhere (normal vision)
     >>> swept.spans[0]
     (<22.22–100.00 %>,)
     """
@@ -307,11 +304,6 @@ class StrengthWindow:
         Usually one; empty where the demands never hold together.
     each : tuple of tuples of Span
         Where each demand holds by itself, in the order they were given.
-
-    Examples
-    --------
-    >>> print(StrengthWindow("woven", (Span(0.25, 0.5),), ((Span(0.25, 0.5),),)))
-    woven: 25.00–50.00 %
     """
 
     mixing: str
@@ -344,12 +336,6 @@ class StrengthWindows:
     colourway : Colourway
     demands : tuple of Demand
     windows : tuple of StrengthWindow
-
-    Examples
-    --------
-    >>> windows = strength_windows(Colourway("white", ["navy"]), [Demand("edges", "dl", 20)])
-    >>> len(windows), windows["multiply"].mixing
-    (5, 'multiply')
     """
 
     colourway: Colourway

@@ -67,13 +67,6 @@ class ScoreTable:
         The colour visions scored.
     threshold : float
         CIEDE2000 at which two tones count as distinct.
-
-    Examples
-    --------
-    >>> from checkcloth import Colourway
-    >>> table = score_table([Colourway("white", ["navy"], name="Quay")], visions="normal")
-    >>> table["name"], len(table)
-    (['Quay'], 1)
     """
 
     columns: Mapping[str, Column]

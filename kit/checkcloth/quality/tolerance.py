@@ -12,7 +12,7 @@ from numpy.typing import ArrayLike
 
 from checkcloth.arguments import Floats, as_colours, as_number, as_whole
 from checkcloth.colour.ciede2000 import delta_e_2000
-from checkcloth.colour.difference import delta_e_cmc
+from checkcloth.colour.difference import cmc_weights, delta_e_cmc, lab_differences
 from checkcloth.errors import ArgumentError
 
 # Chroma under which a colour is spoken of as a grey, and the size in CMC units from which a
@@ -27,43 +27,9 @@ _AXES = {0: "redder", 90: "yellower", 180: "greener", 270: "bluer"}
 _OWN = 30.0
 
 
-def cmc_weights(lab: Floats, l: float = 2, c: float = 1) -> Floats:  # noqa: E741
-    """Return l·S_L, c·S_C and S_H of CMC(l:c) at standards (..., 3), shape (..., 3).
-
-    Clarke, McDonald and Rigg 1984; the same terms as in :func:`delta_e_cmc`.
-
-    >>> cmc_weights(np.array([50.0, 0.0, 0.0])).round(3).tolist()
-    [2.177, 0.638, 0.638]
-    """
-    lightness, a, b = lab[..., 0], lab[..., 1], lab[..., 2]
-    chroma = np.hypot(a, b)
-    h = np.degrees(np.arctan2(b, a)) % 360
-    t = np.where(
-        (h >= 164) & (h <= 345),
-        0.56 + np.abs(0.2 * np.cos(np.deg2rad(h + 168))),
-        0.36 + np.abs(0.4 * np.cos(np.deg2rad(h + 35))),
-    )
-    f = np.sqrt(chroma**4 / (chroma**4 + 1900))
-    sl = np.where(lightness < 16, 0.511, 0.040975 * lightness / (1 + 0.01765 * lightness))
-    sc = 0.0638 * chroma / (1 + 0.0131 * chroma) + 0.638
-    return np.stack([l * sl, c * sc, sc * (f * t + 1 - f)], axis=-1)
-
-
-def differences(standard: ArrayLike, sample: ArrayLike) -> Floats:
-    """Return ΔL*, ΔC*, ΔH* of samples against standards, each (..., 3).
-
-    ΔH* is positive where the hue angle grows; the three add up, in squares, to ΔE*ab
-    (CIE 15).
-
-    >>> differences([50, 30, 0], [52, 0, 30]).round(3).tolist()
-    [2.0, 0.0, 42.426]
-    """
-    l1, a1, b1 = np.moveaxis(as_colours(standard, "standard", unit=False), -1, 0)
-    l2, a2, b2 = np.moveaxis(as_colours(sample, "sample", unit=False), -1, 0)
-    chroma1, chroma2 = np.hypot(a1, b1), np.hypot(a2, b2)
-    dh = np.sqrt(np.maximum(2 * (chroma1 * chroma2 - (a1 * a2 + b1 * b2)), 0))
-    dh = np.copysign(dh, a1 * b2 - b1 * a2)
-    return np.stack([l2 - l1, chroma2 - chroma1, dh], axis=-1)
+def acceptance_weights(lab: Floats) -> Floats:
+    """Return 2·S_L, S_C and S_H of CMC(2:1) at standards (..., 3), shape (..., 3)."""
+    return np.moveaxis(cmc_weights(np.moveaxis(lab, -1, 0)), 0, -1) * (2, 1, 1)
 
 
 def direction_words(standard: ArrayLike, sample: ArrayLike) -> str:
@@ -83,8 +49,8 @@ def direction_words(standard: ArrayLike, sample: ArrayLike) -> str:
     """
     wanted = as_colours(standard, "standard", unit=False)
     found = as_colours(sample, "sample", unit=False)
-    weights = cmc_weights(wanted)
-    dl, dc, dh = differences(wanted, found).tolist()
+    weights = acceptance_weights(wanted)
+    dl, dc, dh = lab_differences(wanted, found).tolist()
     parts = [(abs(dl) / float(weights[0]), "lighter" if dl > 0 else "darker")]
     if float(np.hypot(wanted[1], wanted[2])) < _GREY:
         da, db = (found - wanted)[1:].tolist()
@@ -120,15 +86,11 @@ def _de2000_weights(lab: Floats) -> Floats:
     return np.stack([sl, 1 + 0.045 * chroma, 1 + 0.015 * chroma * t], axis=-1)
 
 
-def _cmc(standard: Floats, sample: Floats) -> Floats:
-    return delta_e_cmc(standard, sample)
-
-
 _Weights = Callable[[Floats], Floats]
 _Measure = Callable[[Floats, Floats], Floats]
 
 TOLERANCES: dict[str, tuple[_Weights, _Measure]] = {
-    "cmc": (cmc_weights, _cmc),
+    "cmc": (acceptance_weights, delta_e_cmc),
     "de2000": (_de2000_weights, delta_e_2000),
 }
 
@@ -138,10 +100,6 @@ def scatter_lab(lab: Floats, steps: Floats, measure: str) -> Floats:
 
     A step of length 1 lands on the shell where the measure is 1: its direction comes from
     the weights at the colour, its length is then corrected by the measure itself.
-
-    >>> moved = scatter_lab(np.array([50.0, 30, 0]), np.array([[0.0, 0.6, 0.8]]), "de2000")
-    >>> delta_e_2000([50.0, 30, 0], moved).round(3).item()
-    1.0
     """
     weights, compare = TOLERANCES[measure]
     offset = steps * weights(lab)

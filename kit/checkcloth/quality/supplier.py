@@ -44,7 +44,7 @@ _AXES = dict(zip(LAB_COLUMNS, ("L*", "a*", "b*"), strict=True))
 _DIGITS = set("0123456789abcdefABCDEF")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class Shade:
     """One line of the list.
 
@@ -86,9 +86,20 @@ class Shade:
             self.hex or "–",
             " ".join(f"{value:.1f}" for value in self.lab) if self.lab else "–",
             "–" if np.isnan(self.apart) else f"{self.apart:.2f}",
-            f"{self.colour.hex} from {self.why}" if self.colour else f"left out: {self.why}",
+            self.used,
             self.remark,
         )
+
+    @property
+    def used(self) -> str:
+        """What is used of it, in words."""
+        return f"{self.colour.hex} from {self.why}" if self.colour else f"left out: {self.why}"
+
+    def __str__(self) -> str:
+        return f"{self.name}: {self.used}"
+
+    def __repr__(self) -> str:
+        return f"<{self}>"
 
 
 @dataclass(frozen=True, repr=False)

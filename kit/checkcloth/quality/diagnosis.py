@@ -10,20 +10,20 @@ n·ln(mean square) + p·ln n.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from checkcloth.arguments import Floats
 from checkcloth.cloth.colourway import Colourway
-from checkcloth.cloth.mixing import mix_tones
+from checkcloth.cloth.tones import Stack, stack
 from checkcloth.colour.css import hex_of
 from checkcloth.colour.difference import delta_e_cmc
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.quality.tolerance import acceptance_weights, direction_words
 
-# Tones (T, 3), encoded sRGB, from the free numbers (K, p) of a cause: (K, T, 3).
-_Model = Callable[[Floats], Floats]
+# Colourways with the free numbers (K, p) of a cause in place of what was specified.
+_Model = Callable[[Floats], Stack]
 
 # Square of what a reading repeats to, CMC units: what is less is not worth fitting.
 _FLOOR = 0.1**2
@@ -77,50 +77,32 @@ class Cause:
         return f"<{self}>"
 
 
-def _models(
-    colourway: Colourway, tones: tuple[list[int], list[int]]
-) -> list[tuple[str, str, Floats, _Model]]:
+def _models(colourway: Colourway) -> list[tuple[str, str, Floats, _Model]]:
     """Name, subject, starting numbers and model of every cause."""
-    ground = np.array(colourway.ground.rgb)
-    stripes = np.array([stripe.rgb for stripe in colourway.stripes])
-    strength = np.array([colourway.strength])
+    (specified,) = stack([colourway])
 
-    def mixed(ground: Floats, stripes: Floats, strength: Floats) -> Floats:
-        every = mix_tones(
-            ground,
-            stripes,
-            strength,
-            colourway.mixing,
-            warp_share=colourway.warp_share,
-            yule_nielsen=colourway.yule_nielsen,
-        )
-        return np.asarray(every[:, tones[0], tones[1]])
-
-    def by_stripe(number: int) -> _Model:
-        def model(x: Floats) -> Floats:
-            changed = np.broadcast_to(stripes, (len(x), *stripes.shape)).copy()
-            changed[:, number] = x
-            return mixed(ground, changed, strength)
+    def with_stripe(number: int) -> _Model:
+        def model(x: Floats) -> Stack:
+            stripes = np.repeat(specified.stripes, len(x), axis=0)
+            stripes[:, number] = x
+            return replace(specified, stripes=stripes)
 
         return model
 
+    def with_strength(x: Floats) -> Stack:
+        return replace(specified, strengths=x[:, 0])
+
+    def with_ground(x: Floats) -> Stack:
+        return replace(specified, grounds=x)
+
+    ground = f"the ground, {colourway.ground.name}"
     models: list[tuple[str, str, Floats, _Model]] = [
-        (
-            "strength",
-            "the overlay strength",
-            strength,
-            lambda x: mixed(ground, stripes, x[:, 0]),
-        ),
-        (
-            "ground",
-            f"the ground, {colourway.ground.name}",
-            ground,
-            lambda x: mixed(x, stripes, strength),
-        ),
+        ("strength", "the overlay strength", specified.strengths, with_strength),
+        ("ground", ground, specified.grounds[0], with_ground),
     ]
     for number, stripe in enumerate(colourway.stripes):
-        name = f"stripe {number + 1}"
-        models.append((name, f"{name}, {stripe.name}", stripes[number], by_stripe(number)))
+        name, start = f"stripe {number + 1}", specified.stripes[0, number]
+        models.append((name, f"{name}, {stripe.name}", start, with_stripe(number)))
     return models
 
 
@@ -180,13 +162,14 @@ def explain_shift(
     size = len(target)
     whole = float(target @ target)
     causes = []
-    for name, subject, start, model in _models(colourway, index):
+    for name, subject, start, model in _models(colourway):
         free = len(start)
         if free >= size or whole == 0:
             continue
 
         def residuals(x: Floats, model: _Model = model) -> Floats:
-            return _in_cmc(srgb_to_lab(model(x)) - specified, wanted) - target
+            lab = srgb_to_lab(model(x).tones()[:, *index])
+            return _in_cmc(lab - specified, wanted) - target
 
         probe = residuals(np.clip(start + np.where(start < 0.5, 1e-3, -1e-3), 0, 1)[None])
         if np.allclose(probe, -target, rtol=0, atol=1e-9):

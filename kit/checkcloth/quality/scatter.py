@@ -9,14 +9,14 @@ and fills the tolerance so is an assumption, written on every result.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import NDArray
 
 from checkcloth.arguments import Floats, as_number, as_whole, require_type
 from checkcloth.cloth.colourway import Colourway
-from checkcloth.cloth.mixing import mix_tones
+from checkcloth.cloth.tones import stack
 from checkcloth.colour.spaces import lab_to_srgb, srgb_to_lab
 from checkcloth.colour.vision import see_as
 from checkcloth.errors import ArgumentError
@@ -226,7 +226,7 @@ def _draw(
 
 
 def _scattered(
-    colours: ArrayLike, tolerance: Tolerance, lots: int, rng: np.random.Generator
+    colours: Floats, tolerance: Tolerance, lots: int, rng: np.random.Generator
 ) -> Floats:
     """Lab (lots, T, 3) of colours (T, 3), encoded sRGB, that scatter each by itself."""
     lab = srgb_to_lab(colours)
@@ -242,13 +242,7 @@ def _mixed_lots(
     colourway: Colourway, tolerance: Tolerance, lots: int, rng: np.random.Generator
 ) -> Floats:
     """Tones (lots, N+1, N+1, 3) mixed of ground and stripe colours that scatter."""
-    colours = [colourway.ground.rgb, *(stripe.rgb for stripe in colourway.stripes)]
+    (whole,) = stack([colourway])
+    colours = np.concatenate([whole.grounds, whole.stripes[0]])
     drawn = _clipped(_scattered(colours, tolerance, lots, rng))
-    return mix_tones(
-        drawn[:, 0],
-        drawn[:, 1:],
-        colourway.strength,
-        colourway.mixing,
-        warp_share=colourway.warp_share,
-        yule_nielsen=colourway.yule_nielsen,
-    )
+    return replace(whole, grounds=drawn[:, 0], stripes=drawn[:, 1:]).tones()

@@ -10,7 +10,7 @@ bisection converges on both.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 import numpy as np
@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 
 from checkcloth.arguments import Floats, as_number, as_tuple, as_whole, require_type
 from checkcloth.cloth.colourway import Colourway
-from checkcloth.cloth.mixing import MIXINGS, find_mixing, mix_tones
+from checkcloth.cloth.mixing import MIXINGS, find_mixing
 from checkcloth.cloth.tones import stack
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.colour.vision import VISIONS, see_as
@@ -205,11 +205,7 @@ def sweep(
 
 def _tones_at(colourway: Colourway, strengths: Floats) -> Floats:
     """Tones (R, N+1, N+1, 3) of a colourway at strengths (R,)."""
-    (part,) = stack([colourway])
-    return mix_tones(
-        part.grounds, part.stripes, strengths, part.mixing,
-        warp_share=part.warp_share, yule_nielsen=part.yule_nielsen,
-    )  # fmt: skip
+    return replace(stack([colourway])[0], strengths=strengths).tones()
 
 
 def _single_tones(colourway: Colourway, strengths: Floats, tones: NDArray[np.intp]) -> Floats:
@@ -217,11 +213,9 @@ def _single_tones(colourway: Colourway, strengths: Floats, tones: NDArray[np.int
 
     A tone depends on its own two stripes only, so each is mixed in a check of just those.
     """
-    (part,) = stack([colourway])
-    mixed = mix_tones(
-        part.grounds, part.stripes[0][np.maximum(tones - 1, 0)], strengths, part.mixing,
-        warp_share=part.warp_share, yule_nielsen=part.yule_nielsen,
-    )  # fmt: skip
+    (whole,) = stack([colourway])
+    stripes = whole.stripes[0][np.maximum(tones - 1, 0)]
+    mixed = replace(whole, stripes=stripes, strengths=strengths).tones()
     warp, weft = (tones > 0).T
     return np.asarray(mixed[np.arange(len(tones)), np.where(warp, 1, 0), np.where(weft, 2, 0)])
 

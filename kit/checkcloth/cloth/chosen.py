@@ -15,8 +15,6 @@ from checkcloth.cloth.named_colour import clean_text
 from checkcloth.errors import ArgumentError
 from checkcloth.files.html import AS_TYPED
 
-__all__ = ["Chosen", "ChosenSet"]
-
 _Plain = str | int | float | bool | None
 _MOST_DIGITS = 100
 

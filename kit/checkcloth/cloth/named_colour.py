@@ -9,8 +9,6 @@ from dataclasses import dataclass, replace
 from checkcloth.colour.css import hex_of, parse_css
 from checkcloth.errors import ArgumentError, ColourError, shown
 
-__all__ = ["ROLES", "NamedColour", "clean_text"]
-
 ROLES = ("", "ground", "stripe")
 _LONGEST = 500
 
@@ -90,7 +88,7 @@ class NamedColour:
     def __post_init__(self) -> None:
         name = clean_text(self.name, "name")
         if not name:
-            raise ArgumentError("name must not be empty")
+            raise ArgumentError("name", "a name of one character or more", self.name)
         if self.role not in ROLES:
             raise ArgumentError("role", "ground, stripe or empty", self.role)
         try:

@@ -11,21 +11,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from checkcloth.arguments import Floats, as_colours, as_number
-from checkcloth.colour.blocks import in_blocks
-from checkcloth.colour.ciede2000 import delta_e_2000
-from checkcloth.colour.spaces import srgb_to_linear, srgb_to_oklab
-
-__all__ = [
-    "cmc_weights",
-    "contrast_ratio",
-    "delta_e_2000",
-    "delta_e_cmc",
-    "delta_e_hyab",
-    "delta_e_ok",
-    "lab_differences",
-    "ratio_of_luminances",
-    "relative_luminance",
-]
+from checkcloth.colour.spaces import over_pairs, srgb_to_linear, srgb_to_oklab
 
 
 def delta_e_cmc(standard: ArrayLike, sample: ArrayLike, l: float = 2, c: float = 1) -> Floats:  # noqa: E741
@@ -69,7 +55,7 @@ def delta_e_cmc(standard: ArrayLike, sample: ArrayLike, l: float = 2, c: float =
             np.sqrt((dL / (weight_l * sl)) ** 2 + (dC / (weight_c * sc)) ** 2 + dH_square / sh**2)
         )
 
-    return in_blocks(
+    return over_pairs(
         kernel,
         as_colours(standard, "standard", unit=False),
         as_colours(sample, "sample", unit=False),

@@ -22,12 +22,7 @@ from checkcloth.quality.sweep import (
     strength_windows,
     sweep,
 )
-from checkcloth.quality.table import (
-    ScoreTable,
-    palette_colourways,
-    score_table,
-    write_score_table,
-)
+from checkcloth.quality.table import ScoreTable, palette_colourways, score_table, write_score_table
 from checkcloth.quality.tolerance import Tolerance, direction_words, wilson_interval
 from checkcloth.scoring.distinct import distinct_tones
 

@@ -46,9 +46,7 @@ class GroundGain:
 
 
 def ground_gains(
-    colourway: Colourway,
-    grounds: Palette | Iterable[NamedColour | str],
-    vision: str = "normal",
+    colourway: Colourway, grounds: Palette | Iterable[NamedColour | str], vision: str = "normal"
 ) -> list[GroundGain]:
     """Put a colourway on other grounds and say what each gains, the best first.
 

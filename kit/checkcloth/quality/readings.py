@@ -258,10 +258,7 @@ class _Reader:
 
 
 def read_readings(
-    path: str | PathLike[str],
-    *,
-    illuminant: str | None = None,
-    observer: int | None = None,
+    path: str | PathLike[str], *, illuminant: str | None = None, observer: int | None = None
 ) -> Readings:
     """Read Lab readings; every fault is named with its line.
 
@@ -316,11 +313,7 @@ def read_readings(
 
 
 def write_blank_readings(
-    colourway: Colourway,
-    path: str | PathLike[str],
-    *,
-    readings: int = 3,
-    overwrite: bool = False,
+    colourway: Colourway, path: str | PathLike[str], *, readings: int = 3, overwrite: bool = False
 ) -> Path:
     """Write a CSV with every tone's name and empty cells, for whoever measures to fill.
 

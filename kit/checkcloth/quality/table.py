@@ -41,8 +41,7 @@ from checkcloth.scoring.cloth_scores import WHOLE_CLOTH
 from checkcloth.scoring.contrast import score_tones
 from checkcloth.scoring.distinct import distinct_tones
 from checkcloth.scoring.pairs import KINDS
-from checkcloth.scoring.scores import MEASURES
-from checkcloth.scoring.vocabulary import PAIR_WORDS
+from checkcloth.scoring.vocabulary import MEASURES, PAIR_WORDS
 
 Source = str | PathLike[str] | Palette | Colourway | ChosenSet | Iterable[Colourway | Palette]
 Column = NDArray[np.float64] | list[str]
@@ -134,7 +133,7 @@ class ScoreTable:
         ExistsError
             If the file is there and ``overwrite`` is not set.
         """
-        text = _csv_header(self.columns) + _csv_rows(self.columns)
+        text = ",".join(self.columns) + "\n" + _csv_rows(self.columns)
         return write_whole(as_path(path), text.encode("utf-8"), overwrite=overwrite)
 
     def frame(self) -> Any:
@@ -286,7 +285,7 @@ def write_score_table(
     members = _members(source, strength, mixing, progress=progress)
     count = 0
     with writing_whole(as_path(path), overwrite=overwrite) as stream:
-        stream.write(_csv_header(scoring.column_names).encode("utf-8"))
+        stream.write((",".join(scoring.column_names) + "\n").encode("utf-8"))
         for part in scoring.chunks(members):
             stream.write(_csv_rows(part).encode("utf-8"))
             count += len(part["name"])
@@ -479,7 +478,7 @@ class _Scoring(NamedTuple):
                 put(f"{vision}_least_edge_de2000", rows, score.least_edge)
                 distinct = distinct_tones(tones, self.threshold, vision)
                 put(f"{vision}_distinct_tones", rows, distinct.astype(np.float64))
-                put(f"{vision}_afar", rows, _hexes(score.afar))
+                put(f"{vision}_afar", rows, _hexes(score.far_colour))
         return columns
 
 
@@ -500,10 +499,6 @@ def _tone_counts(tones: Floats) -> Floats:
 
 
 # --- As CSV ---------------------------------------------------------------------------------
-
-
-def _csv_header(names: Iterable[str]) -> str:
-    return ",".join(names) + "\n"
 
 
 def _csv_rows(columns: Mapping[str, Column]) -> str:
@@ -537,18 +532,9 @@ def _quoted(text: str) -> str:
 
 
 class ShownColumn(NamedTuple):
-    """A column as it is shown.
+    """A column as it is shown: its heading under that of a group, and what it takes from where.
 
-    Attributes
-    ----------
-    group : str
-        What it belongs to, or nothing.
-    head : str
-        Its own heading.
-    name : str
-        The column of the score table.
-    form : str
-        A format, or one of ``""``, ``"mixing"``, ``"yes"``, ``"colour"``.
+    ``form`` is a format, or one of ``""``, ``"mixing"``, ``"yes"``, ``"colour"``.
     """
 
     group: str

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from os import PathLike
 from pathlib import Path
 
-from checkcloth.arguments import as_path
+from checkcloth.arguments import as_path, as_tuple, as_whole
 from checkcloth.cloth.check import MOST_STRIPES
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import MIXINGS
@@ -220,14 +220,15 @@ def colourway_faults(path: str | PathLike[str], most: int = 100) -> list[str]:
     ...     [fault[:44] for fault in colourway_faults(path)]
     ['supplier.csv, line 2: stripe 1 must be a CSS']
     """
+    limit = as_whole(most, "most", 1, 1_000_000)
     faults: list[FileFormatError] = []
     try:
         for _ in stream_colourways(path, faults):
-            if len(faults) >= most:
+            if len(faults) >= limit:
                 break
     except FileFormatError as error:  # the file itself, not one of its rows
         faults.append(error)
-    return [str(fault) for fault in faults[:most]]
+    return [str(fault) for fault in faults[:limit]]
 
 
 def count_lines(path: str | PathLike[str]) -> int:
@@ -249,7 +250,9 @@ def write_colourways(
     ExistsError
         If the file is there and ``overwrite`` is not set.
     """
-    members = [PlainColourway.of(colourway) for colourway in colourways]
+    members = [
+        PlainColourway.of(member) for member in as_tuple(colourways, "colourways", Colourway)
+    ]
     widest = max((len(member.stripes) for member in members), default=1)
     stripes = [f"stripe {number}" for number in range(1, widest + 1)]
     rows = (

@@ -17,7 +17,7 @@ from typing import TypeVar
 
 import numpy as np
 
-from checkcloth.arguments import Floats, as_path, as_whole
+from checkcloth.arguments import Floats, as_path, as_whole, require_type
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.tones import canonical_tone
 from checkcloth.colour.illuminant import as_illuminant, as_observer
@@ -330,6 +330,7 @@ def write_blank_readings(
     ...     path.read_text("utf-8").splitlines()[4]
     'navy on white,1,,,,,,'
     """
+    require_type(colourway, "colourway", Colourway)
     count = as_whole(readings, "readings", 1, 1000)
     header = ("tone", "reading", "L*", "a*", "b*", "illuminant", "observer", "note")
     text = csv_text(header, _blank_rows(colourway, count))

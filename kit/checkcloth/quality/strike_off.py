@@ -260,9 +260,11 @@ def check_strike_off(
 def _as_readings(
     value: object, name: str, illuminant: str | None, observer: int | None
 ) -> Readings:
-    if isinstance(value, Readings):
-        return value
-    return read_readings(as_path(value, name), illuminant=illuminant, observer=observer)
+    if not isinstance(value, Readings):
+        return read_readings(as_path(value, name), illuminant=illuminant, observer=observer)
+    if not len(value):
+        raise ArgumentError(name, "one reading or more", words="none")
+    return value
 
 
 def _comparison_basis(

@@ -16,7 +16,7 @@ from os import PathLike
 
 import numpy as np
 
-from checkcloth.arguments import as_number, as_path
+from checkcloth.arguments import as_number, as_path, as_tuple
 from checkcloth.cloth.named_colour import NamedColour, clean_text
 from checkcloth.cloth.palette import MOST_COLOURS, Palette
 from checkcloth.colour.ciede2000 import delta_e_2000
@@ -231,11 +231,11 @@ def _with_roles(
     members: list[NamedColour], grounds: Iterable[str], source: str
 ) -> list[NamedColour]:
     """Mark grounds as grounds and the others as stripes, where any ground is named."""
-    wanted = [grounds] if isinstance(grounds, str) else list(grounds)
+    wanted = (grounds,) if isinstance(grounds, str) else as_tuple(grounds, "grounds", str)
     names = [member.name for member in members]
     for ground in wanted:
         if ground not in names:
-            near = get_close_matches(str(ground), names, 3, 0.5) or sorted(names)[:3]
+            near = get_close_matches(ground, names, 3, 0.5) or sorted(names)[:3]
             raise ArgumentError(
                 "grounds", f"shades of {source} that can be used, such as {', '.join(near)}", ground
             )

@@ -132,9 +132,10 @@ def find_pairs(
     chosen = find_measure(measure)
     limit = chosen.usual if threshold is None else threshold
     limit = as_number(limit, "threshold", chosen.lowest, chosen.highest)
-    pairs = named_pairs(colourway, kinds)
+    wanted = kinds if isinstance(kinds, str) else as_tuple(kinds, "kinds", str)
+    pairs = named_pairs(colourway, wanted)
     if not len(pairs):
-        raise ArgumentError("kinds", "kinds of pairs that the check has", kinds)
+        raise ArgumentError("kinds", "kinds of pairs that the check has", wanted)
     return pairs, chosen, limit
 
 

@@ -13,6 +13,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
 from itertools import groupby, islice
+from math import inf
 from os import PathLike
 from pathlib import Path
 from types import MappingProxyType
@@ -21,7 +22,7 @@ from typing import Any, NamedTuple, cast
 import numpy as np
 from numpy.typing import NDArray
 
-from checkcloth.arguments import Floats, as_number, as_path, as_whole
+from checkcloth.arguments import Floats, as_number, as_path, as_tuple, as_whole, require_type
 from checkcloth.cloth.check import MOST_STRIPES
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
@@ -116,7 +117,7 @@ class ScoreTable:
         values = self[column]
         if not isinstance(values, np.ndarray):
             raise ArgumentError("column", "one of numbers", column)
-        return self._take(np.flatnonzero(values >= at_least))
+        return self._take(np.flatnonzero(values >= as_number(at_least, "at_least", -inf, inf)))
 
     def rows(self) -> Iterator[tuple[str | float, ...]]:
         """Yield the rows."""
@@ -316,7 +317,7 @@ def palette_colourways(
     ['navy #000080', 'gold #ffd700']
     """
     out = []
-    for ground in palette.grounds:
+    for ground in require_type(palette, "palette", Palette).grounds:
         stripes = [colour for colour in palette.stripes if colour.rgb != ground.rgb]
         if not 1 <= len(stripes) <= MOST_STRIPES:
             raise ArgumentError(
@@ -417,11 +418,10 @@ class _Scoring(NamedTuple):
     @classmethod
     def of(cls, visions: Iterable[str], threshold: float) -> _Scoring:
         """Check both; each vision once, in the order of ``VISIONS``."""
-        wanted = {visions} if isinstance(visions, str) else set(visions)
+        wanted = {visions} if isinstance(visions, str) else {*as_tuple(visions, "visions", str)}
         unknown = wanted - set(VISIONS)
         if not wanted or unknown:
-            found = sorted(map(str, unknown))
-            raise ArgumentError("visions", f"some of {', '.join(VISIONS)}", found)
+            raise ArgumentError("visions", f"some of {', '.join(VISIONS)}", sorted(unknown))
         limit = as_number(threshold, "threshold", 0, 100, low_open=True)
         return cls(tuple(vision for vision in VISIONS if vision in wanted), limit)
 

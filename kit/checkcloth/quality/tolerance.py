@@ -49,6 +49,9 @@ def direction_words(standard: ArrayLike, sample: ArrayLike) -> str:
     """
     wanted = as_colours(standard, "standard", unit=False)
     found = as_colours(sample, "sample", unit=False)
+    for name, lab in (("standard", wanted), ("sample", found)):
+        if lab.ndim != 1:
+            raise ArgumentError(name, "of shape (3,)", words=f"shape {lab.shape}")
     weights = acceptance_weights(wanted)
     dl, dc, dh = lab_differences(wanted, found).tolist()
     parts = [(abs(dl) / float(weights[0]), "lighter" if dl > 0 else "darker")]

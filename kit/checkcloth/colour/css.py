@@ -34,11 +34,6 @@ def parse_css(text: str) -> tuple[float, float, float]:
     -------
     tuple of three floats
 
-    Raises
-    ------
-    ColourError
-        For text that is no CSS colour, and for colours that are not opaque.
-
     Examples
     --------
     >>> parse_css("#ff8000")
@@ -81,11 +76,7 @@ def hex_of(rgb: ArrayLike) -> str:
 
 @lru_cache(maxsize=1)
 def css_names() -> dict[str, tuple[float, float, float]]:
-    """Return the 148 named colours of CSS Color 4 and their encoded sRGB.
-
-    >>> len(css_names())
-    148
-    """
+    """Return the 148 named colours of CSS Color 4 and their encoded sRGB."""
     from coloraide.css import color_names
 
     names = sorted(set(color_names.name2val_map) - {"transparent"})

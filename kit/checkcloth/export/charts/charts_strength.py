@@ -23,8 +23,7 @@ from checkcloth.export.charts.chart_style import (
 )
 from checkcloth.export.picture.picture import Picture
 from checkcloth.quality.grounds import ground_gains
-from checkcloth.quality.roots import overlap
-from checkcloth.quality.sweep import sweep
+from checkcloth.quality.sweep import overlap, sweep
 from checkcloth.scoring.contrast import score
 from checkcloth.scoring.measures import find_measure, kinds_of
 

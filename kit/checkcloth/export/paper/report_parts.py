@@ -8,15 +8,12 @@ from dataclasses import dataclass
 from checkcloth.errors import ArgumentError
 from checkcloth.export.picture.picture import Picture
 from checkcloth.quality.scatter import ToleranceScore
-from checkcloth.quality.strike_off import StrikeOff
-from checkcloth.quality.strike_off_html import HEADINGS
+from checkcloth.quality.strike_off import HEADINGS, StrikeOff
 from checkcloth.quality.striping import LIMITS, Striping
 from checkcloth.quality.supplier import HEADINGS as SHADE_HEADINGS
 from checkcloth.quality.supplier import SupplierPalette
-from checkcloth.quality.sweep import Sweep
-from checkcloth.quality.table import ScoreTable
-from checkcloth.quality.table_html import telling_columns, telling_rows
-from checkcloth.quality.window import StrengthWindows
+from checkcloth.quality.sweep import StrengthWindows, Sweep
+from checkcloth.quality.table import ScoreTable, shown_columns, shown_rows
 
 __all__ = ["Grid", "Heading", "Part", "SignatureLines", "Text", "parts_of"]
 
@@ -101,8 +98,8 @@ def _chunked(grid: Grid) -> list[Part]:
 
 def _score_table(table: ScoreTable) -> list[Part]:
     """Split by columns into tables that fit a page: who, how far apart, seen by whom."""
-    columns = telling_columns(table)
-    rows = telling_rows(table, _MOST_ROWS)
+    columns = shown_columns(table)
+    rows = shown_rows(table, _MOST_ROWS)
     # With spaces round the dash a heading can break there.
     names = [column.full.replace("–", " – ") for column in columns]
     first = len(columns) - len(table.visions) - 5

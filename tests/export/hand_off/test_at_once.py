@@ -83,7 +83,9 @@ def _start(kind: str, path: Path, number: int, seconds: float) -> subprocess.Pop
     )
 
 
-@pytest.mark.parametrize(("kind", "name"), [("folder", "out"), ("set", "s.json"), ("file", "c.png")])
+@pytest.mark.parametrize(
+    ("kind", "name"), [("folder", "out"), ("set", "s.json"), ("file", "c.png")]
+)
 def test_three_writers_leave_it_whole_at_every_look(tmp_path, kind, name):
     path = tmp_path / "here" / name
     path.parent.mkdir()

@@ -21,8 +21,10 @@ from checkcloth.errors import ArgumentError, ExistsError, FileFormatError
 
 try:
     import fcntl
+
+    _HAS_LOCKS = True
 except ImportError:  # no such locks here: two writers at once are the user's to avoid
-    fcntl = None  # type: ignore[assignment]
+    _HAS_LOCKS = False
 
 # Seconds that a writer waits for another of the same file, and of the same folder: files
 # take milliseconds, folders may take minutes.
@@ -153,7 +155,7 @@ def locked(path: Path, argument: str = "path", *, wait: float = _FOLDER_WAIT) ->
     if not path.name or not path.parent.is_dir():
         found = f"{str(path)!r}, and {str(path.parent)!r} is no folder"
         raise ArgumentError(argument, "in a folder that exists", words=found)
-    if fcntl is None:
+    if not _HAS_LOCKS:
         yield
         return
     lock = path.with_name(f"{_prefix(path)}lock")

@@ -11,19 +11,12 @@ from checkcloth.arguments import Floats, as_whole
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
-from checkcloth.cloth.threads import (
-    Allowances,
-    Sett,
-    ThreadOrder,
-    thread_order,
-)
+from checkcloth.cloth.threads import Allowances, Sett, ThreadOrder, thread_order
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.css import hex_of
 from checkcloth.colour.spaces import linear_to_srgb, srgb_to_lab, srgb_to_linear
 from checkcloth.export.picture.raster import fitting
 from checkcloth.files.csv_rows import csv_text
-
-__all__ = ["ThreadPlan", "thread_plan"]
 
 # 8 double ends a side: "Gingham (common)", an old handbook text at weavinglibrary.org.
 _SELVEDGE = 16
@@ -42,13 +35,6 @@ class ThreadPlan:
     width, length : Length
         Of the finished cloth, as wanted.
     allowances : Allowances
-
-    Examples
-    --------
-    >>> yard = {"width": "36 in", "length": "36 in", "sett": "64 per in"}
-    >>> plan = thread_plan(Colourway("white", ["navy"]), Check("1/4 in", 1), **yard)
-    >>> plan.warp.threads, plan.yarn_name(1)
-    (2304, 'navy')
     """
 
     colourway: Colourway

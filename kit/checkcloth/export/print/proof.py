@@ -98,7 +98,8 @@ class Proof:
         warp_bands, weft_bands = (check.warp_bands, check.weft_bands) if check else (even, even)
         warp, weft = swatch_plan(warp_bands, side), swatch_plan(weft_bands, side)
         designed, printed = (
-            srgb_to_bytes(tones[warp].swapaxes(0, 1)) for tones in (self.colourway.tones, self.tones)
+            srgb_to_bytes(tones[warp].swapaxes(0, 1))
+            for tones in (self.colourway.tones, self.tones)
         )
         gap = np.full((len(designed), 24, 3), 255, dtype=np.uint8)
         row = np.concatenate([designed, gap, printed], axis=1)

@@ -18,8 +18,6 @@ from checkcloth.colour.reflectance import absorption, absorption_to_srgb
 from checkcloth.colour.spaces import linear_to_srgb, srgb_to_linear
 from checkcloth.errors import ArgumentError
 
-__all__ = ["MIXINGS", "MIXING_OPTIONS", "Mixing", "find_mixing", "mix_tones"]
-
 # Tones worked at a time: 36 bands of so many tones are 2.4 MB, and the memory beside input
 # and output does not grow with the number of colourways.
 _BLOCK_TONES = 8192
@@ -35,6 +33,8 @@ class Mixing:
     Attributes
     ----------
     name : str
+    hint : str
+        A few words, for a choice in a list.
     meaning : str
         One line for people.
     lay : callable
@@ -52,6 +52,7 @@ class Mixing:
     """
 
     name: str
+    hint: str
     meaning: str
     lay: _Lay
     encode: Callable[[Floats, float], Floats]
@@ -132,15 +133,17 @@ def _multiplied(grounds: Floats, stripes: Floats, strength: Floats, share: float
 
 
 _MIXINGS = (
-    Mixing("source-over", "what screens do with opacity (W3C Compositing Level 1)",
+    Mixing("source-over", "as on screens",
+           "what screens do with opacity (W3C Compositing Level 1)",
            _layered, _as_is, _as_is),
-    Mixing("source-over-linear", "opacity mixed as light",
+    Mixing("source-over-linear", "as light", "opacity mixed as light",
            _layered, _to_light, _from_light, uses_yule_nielsen=True),
-    Mixing("multiply", "transparent inks as screens preview them",
+    Mixing("multiply", "transparent inks", "transparent inks as screens preview them",
            _multiplied, _as_is, _as_is),
-    Mixing("woven", "threads too fine to see apart, mixed as light",
+    Mixing("woven", "fine threads", "threads too fine to see apart, mixed as light",
            _woven, _to_light, _from_light, uses_warp_share=True, uses_yule_nielsen=True),
-    Mixing("pigment", "colorants ground together, an estimate (single-constant Kubelka–Munk)",
+    Mixing("pigment", "an estimate",
+           "colorants ground together, an estimate (single-constant Kubelka–Munk)",
            _layered, _to_absorption, _from_absorption, estimate=True),
 )  # fmt: skip
 
@@ -226,8 +229,9 @@ def mix_tones(
         lead = np.broadcast_shapes(grounds.shape[:-1], stripes.shape[:-2], alpha.shape)
     except ValueError:
         raise ArgumentError(
-            "grounds (..., 3), stripes (..., N, 3) and strength (...) must agree in '...', "
-            f"found {grounds.shape}, {stripes.shape} and {alpha.shape}"
+            "grounds (..., 3), stripes (..., N, 3) and strength (...)",
+            "alike in '...'",
+            words=f"shapes {grounds.shape}, {stripes.shape} and {alpha.shape}",
         ) from None
     number = stripes.shape[-2]
     flat_grounds = np.clip(np.broadcast_to(grounds, (*lead, 3)), 0, 1).reshape(-1, 3)

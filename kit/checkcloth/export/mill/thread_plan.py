@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
@@ -15,6 +16,7 @@ from checkcloth.cloth.threads import Allowances, Sett, ThreadOrder, thread_order
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.css import hex_of
 from checkcloth.colour.spaces import linear_to_srgb, srgb_to_lab, srgb_to_linear
+from checkcloth.errors import LengthError
 from checkcloth.export.picture.raster import fitting
 from checkcloth.files.csv_rows import csv_text
 
@@ -212,11 +214,18 @@ def thread_plan(
     return ThreadPlan(
         colourway,
         check,
-        thread_order(check, ends, across, balanced=balanced, selvedge=edge),
-        thread_order(check, rows, along, balanced=balanced),
+        _order("width", check, ends, across, balanced=balanced, selvedge=edge),
+        _order("length", check, rows, along, balanced=balanced),
         ends,
         rows,
         across,
         along,
         allowances or Allowances(),
     )
+
+
+def _order(name: str, check: Check, sett: Sett, extent: Length, **options: Any) -> ThreadOrder:
+    try:
+        return thread_order(check, sett, extent, **options)
+    except LengthError as error:
+        raise LengthError(name, error.allowed, words=str(extent)) from None

@@ -55,12 +55,6 @@ def set_json(chosen_set: ChosenSet) -> str:
     ------
     ArgumentError
         If an origin holds what JSON cannot, such as NaN.
-
-    Examples
-    --------
-    >>> aprons = ChosenSet(Check("0.5 in", 1), [Colourway("white", ["navy"])], "aprons")
-    >>> set_json(aprons).splitlines()[1]
-    ' "format": "checkcloth set",'
     """
     require_type(chosen_set, "chosen_set", ChosenSet)
     content = {
@@ -122,12 +116,6 @@ def parse_set(text: str, source: str = "set") -> ChosenSet:
     FileFormatError
         For what is no set file, a newer version, or is damaged: naming ``source``, the
         path of the field, what was found and what is allowed.
-
-    Examples
-    --------
-    >>> aprons = ChosenSet(Check("0.5 in", 1), [Colourway("white", ["navy"])], "aprons")
-    >>> parse_set(set_json(aprons)) == aprons
-    True
     """
     fields = parse_json(text, source)
     fields.check_kind(FORMAT, VERSION)

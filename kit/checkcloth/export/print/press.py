@@ -135,17 +135,6 @@ def open_press(
         For an unknown intent.
     FileNotFoundError, PermissionError
         As the system says.
-
-    Examples
-    --------
-    >>> from pathlib import Path
-    >>> from tempfile import TemporaryDirectory
-    >>> from PIL import ImageCms
-    >>> screen = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB"))
-    >>> with TemporaryDirectory() as folder:
-    ...     size = Path(folder, "screen.icc").write_bytes(screen.tobytes())
-    ...     open_press(Path(folder, "screen.icc")).space
-    'RGB'
     """
     import io
 

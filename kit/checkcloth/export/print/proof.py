@@ -37,14 +37,6 @@ class Proof:
         Out of the press's gamut.
     inks : ndarray, shape (N+1, N+1, channels)
         Per cent of each channel of the profile.
-
-    Examples
-    --------
-    >>> from PIL import ImageCms
-    >>> screen = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
-    >>> press = Press("a screen", "RGB", "relative colorimetric", True, screen)
-    >>> soft_proof(Colourway("white", ["navy"]), press).outside.any().item()
-    False
     """
 
     colourway: Colourway
@@ -127,14 +119,6 @@ def soft_proof(colourway: Colourway, press: Press) -> Proof:
     ------
     ArgumentError
         If ``press`` is none.
-
-    Examples
-    --------
-    >>> from PIL import ImageCms
-    >>> screen = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
-    >>> press = Press("a screen", "RGB", "relative colorimetric", True, screen)
-    >>> bool(soft_proof(Colourway("white", ["navy"]), press).shift.max() < 1)
-    True
     """
     require_type(press, "press", Press)
     tones = colourway.tones

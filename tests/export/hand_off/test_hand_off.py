@@ -201,7 +201,7 @@ def test_a_parent_that_is_no_folder_is_named(tmp_path, path):
     assert [path.name for path in tmp_path.iterdir()] == ["file"]
 
 
-def test_an_unwritable_place_is_named(tmp_path, monkeypatch):
+def test_an_unwritable_folder_is_named(tmp_path, monkeypatch):
     def refuse(self, *args, **kwargs):
         raise PermissionError(13, "Permission denied", str(self))
 

@@ -31,7 +31,7 @@ from checkcloth.export.print.proof import soft_proof
 from checkcloth.files.names import file_stems, safe_stem
 
 # Colourways on one sheet or in one book, so that memory does not grow with the set.
-_A_SHEET, _A_FAMILY_SHEET, _A_BOOK = 120, 60, 100
+_PER_SHEET, _PER_FAMILY_SHEET, _PER_BOOK = 120, 60, 100
 _plates = lru_cache(maxsize=4)(plates_of)
 
 
@@ -104,7 +104,7 @@ def set_items(chosen: ChosenSet) -> Iterator[Item]:
         "Colours and tones as CSS custom properties",
         of_lines(lambda: set_css_lines(chosen)),
     )
-    for file, part in _sheets(len(chosen), _A_SHEET, "contact-sheet", ".png"):
+    for file, part in _sheets(len(chosen), _PER_SHEET, "contact-sheet", ".png"):
         yield Item(
             file,
             f"Colourways {part.start + 1} to {part.stop} side by side, at one scale",
@@ -126,7 +126,7 @@ def _coordinates_png(chosen: ChosenSet, part: slice, sizes: Sequence[Length]) ->
 
 def book_items(chosen: ChosenSet, paper: str, press: Press | None) -> Iterator[Item]:
     """The specification sheets."""
-    for file, part in _sheets(len(chosen), _A_BOOK, "specification", ".pdf"):
+    for file, part in _sheets(len(chosen), _PER_BOOK, "specification", ".pdf"):
         yield Item(
             file,
             f"Specification on {paper}, a page a colourway, {part.start + 1} to {part.stop}",
@@ -248,7 +248,7 @@ def coordinate_items(
 ) -> Iterator[Item]:
     """The same colourways at a family of sizes, and sheets that show all sizes together."""
     sizes = [check.size for check in checks]
-    for file, part in _sheets(len(chosen), _A_FAMILY_SHEET, "coordinates/coordinates", ".png"):
+    for file, part in _sheets(len(chosen), _PER_FAMILY_SHEET, "coordinates/coordinates", ".png"):
         yield Item(
             file,
             f"Colourways {part.start + 1} to {part.stop} at every size, true size at 100 dpi",

@@ -6,12 +6,11 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache, partial
-from typing import BinaryIO
+from typing import Any, BinaryIO
 
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
-from checkcloth.cloth.length import Length
 from checkcloth.export.data.saved import set_json
 from checkcloth.export.data.tables import scores_csv, tone_lines
 from checkcloth.export.data.tokens import set_token_lines
@@ -20,6 +19,7 @@ from checkcloth.export.hand_off.coordinates import coordinate_sheet
 from checkcloth.export.mill.draft import draft
 from checkcloth.export.mill.thread_plan import ThreadPlan
 from checkcloth.export.paper.spec_sheet import write_spec_sheet
+from checkcloth.export.picture.picture import Picture
 from checkcloth.export.picture.piece import Piece, thumbnail_png, write_cloth_png
 from checkcloth.export.picture.raster import describe, tile_png, tile_size
 from checkcloth.export.picture.sheet import contact_sheet
@@ -83,45 +83,28 @@ def _sheets(count: int, most: int, name: str, ending: str) -> Iterator[tuple[str
 
 def set_items(chosen: ChosenSet) -> Iterator[Item]:
     """What is there for every set: the set itself, tables, tokens, CSS, contact sheets."""
-    yield Item("set.json", "The set; opens again in checkcloth", of_bytes(lambda: set_json(chosen)))
-    yield Item(
-        "tones.csv",
-        "Every tone: name, hex, sRGB, Lab (D65, 2°), share of area",
-        of_lines(lambda: tone_lines(chosen)),
-    )
-    yield Item(
-        "scores.csv",
-        "Scores: CIEDE2000, ΔL*, contrast ratio, lightness order",
-        of_bytes(lambda: scores_csv(chosen)),
-    )
-    yield Item(
-        "colours.tokens.json",
-        "Colours and tones as design tokens (W3C community group, format 2025.10)",
-        of_lines(lambda: set_token_lines(chosen)),
-    )
-    yield Item(
-        "colours.css",
-        "Colours and tones as CSS custom properties",
-        of_lines(lambda: set_css_lines(chosen)),
-    )
+    tokens = "Colours and tones as design tokens (W3C community group, format 2025.10)"
+    tables = (
+        ("set.json", "The set; opens again in checkcloth", of_bytes(lambda: set_json(chosen))),
+        ("tones.csv", "Every tone: name, hex, sRGB, Lab (D65, 2°), share of area",
+         of_lines(lambda: tone_lines(chosen))),
+        ("scores.csv", "Scores: CIEDE2000, ΔL*, contrast ratio, lightness order",
+         of_bytes(lambda: scores_csv(chosen))),
+        ("colours.tokens.json", tokens, of_lines(lambda: set_token_lines(chosen))),
+        ("colours.css", "Colours and tones as CSS custom properties",
+         of_lines(lambda: set_css_lines(chosen))),
+    )  # fmt: skip
+    yield from (Item(*table) for table in tables)
     for file, part in _sheets(len(chosen), _PER_SHEET, "contact-sheet", ".png"):
         yield Item(
             file,
             f"Colourways {part.start + 1} to {part.stop} side by side, at one scale",
-            of_bytes(partial(_contact_png, chosen, part)),
+            of_bytes(partial(_sheet_png, contact_sheet, chosen, part)),
         )
 
 
-def _part_of(chosen: ChosenSet, part: slice) -> ChosenSet:
-    return ChosenSet(chosen.check, chosen.chosen[part], chosen.name)
-
-
-def _contact_png(chosen: ChosenSet, part: slice) -> bytes:
-    return contact_sheet(_part_of(chosen, part)).png
-
-
-def _coordinates_png(chosen: ChosenSet, part: slice, sizes: Sequence[Length]) -> bytes:
-    return coordinate_sheet(_part_of(chosen, part), sizes=sizes).png
+def _sheet_png(draw: Callable[..., Picture], chosen: ChosenSet, part: slice, **more: Any) -> bytes:
+    return draw(ChosenSet(chosen.check, chosen.chosen[part], chosen.name), **more).png
 
 
 def book_items(chosen: ChosenSet, paper: str, press: Press | None) -> Iterator[Item]:
@@ -252,7 +235,7 @@ def coordinate_items(
         yield Item(
             file,
             f"Colourways {part.start + 1} to {part.stop} at every size, true size at 100 dpi",
-            of_bytes(partial(_coordinates_png, chosen, part, sizes)),
+            of_bytes(partial(_sheet_png, coordinate_sheet, chosen, part, sizes=sizes)),
         )
     folders = file_stems([check.size.text for check in checks], "size")
     for folder, check in zip(folders, checks, strict=True):

@@ -50,13 +50,13 @@ def as_set(colourways: Colourways, check: Check | None = None, name: str = "") -
     return made
 
 
-def label_of(colourway: Colourway, place: int) -> str:
-    """Name a colourway for people: its own name, or its place (from 0) in the set.
+def label_of(colourway: Colourway, index: int) -> str:
+    """Name a colourway for people: its own name, or its number in the set (index from 0).
 
     >>> label_of(Colourway("white", ["navy"]), 0)
     'Colourway 1'
     """
-    return colourway.name or f"Colourway {place + 1}"
+    return colourway.name or f"Colourway {index + 1}"
 
 
 def names_in(colourway: Colourway) -> list[str]:

@@ -286,8 +286,8 @@ class Relaxed:
 
     Examples
     --------
-    >>> print(Relaxed("every edge at least ΔE00 12", 12.0, 9.4))
-    every edge at least ΔE00 12: lower it to 9.4
+    >>> print(Relaxed("every edge: ΔE00 at least 12", 12.0, 9.4))
+    every edge: ΔE00 at least 12; lower it to 9.4
     """
 
     words: str
@@ -296,13 +296,13 @@ class Relaxed:
 
     def __str__(self) -> str:
         if self.reached is None:
-            return f"{self.words}: giving up this alone is not enough"
+            return f"{self.words}; giving up this alone is not enough"
         if self.at_least == 0:
             return f"{self.words}, and something passes"
         if self.reached >= self.at_least:
-            return f"{self.words}: can stay as it is"
+            return f"{self.words}; it can stay as it is"
         # two decimals, rounded down: the number as read must still pass
-        return f"{self.words}: lower it to {int(self.reached * 100) / 100:g}"
+        return f"{self.words}; lower it to {int(self.reached * 100) / 100:g}"
 
 
 def _least(tables: SettingTables, constraints: list[Constraint], scaled: bool = False) -> Floats:
@@ -338,7 +338,7 @@ def relaxations(wanted: Wanted) -> tuple[Relaxed, ...]:
     >>> greys = Palette("greys", ["white", "#eee", "#ddd", "#ccc"])
     >>> brief = Wanted(greys, 2, grounds=["white"], ground_apart=30)
     >>> print(relaxations(brief)[0])
-    every stripe at least ΔE00 30 from the ground: lower it to 3.46
+    ground–single: ΔE00 at least 30; lower it to 3.46
     """
     groups: dict[tuple[str, str], list[Constraint]] = {}
     for constraint in wanted.constraints:

@@ -190,5 +190,5 @@ def run_block(job: Job, block: Block) -> Done:
             done.counts.add(counts)
         if part.best:
             rows = zip(values.tolist(), members.tolist(), strict=True)
-            done.hits += [Hit(value, part.setting, tuple(row)) for value, row in rows]
+            done.hits += [Hit._make((value, part.setting, tuple(row))) for value, row in rows]
     return done

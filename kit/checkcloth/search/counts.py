@@ -192,7 +192,9 @@ def count_setting(tables: SettingTables, wanted: Wanted, low: int, high: int) ->
         fail_reducer = Reducer(np.bitwise_or, fails, size)
     add_fails = counts.add_combinations if bits <= _TOGETHER else counts.add_fails
     by_rank = np.zeros(len(values), dtype=np.int64)
-    heads = [head for c in range(low, high) for head in _below(c, choose - size)] if choose else [()]
+    heads = (
+        [head for c in range(low, high) for head in _below(c, choose - size)] if choose else [()]
+    )
     for head in heads:
         below = head[-1] if head else 0
         if comb(below, size) == 0:

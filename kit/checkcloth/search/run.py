@@ -8,6 +8,8 @@ from collections.abc import Callable, Iterator
 from concurrent.futures import Executor
 from contextlib import contextmanager
 from dataclasses import dataclass
+from itertools import groupby
+from operator import itemgetter
 from os import PathLike
 from threading import Event
 from typing import Any
@@ -227,7 +229,8 @@ def search(
     each = max(k, _FEWEST, -(-pool // wanted.setting_count))
     job = Job(wanted, how, each, *((seed, draws) if how == "sample" else (0, 0)))
     runner = BlockRunner(check_executor(executor), workers)
-    sizes = {block.number: block.count for block in (blocks := blocks_of(job))}
+    blocks = blocks_of(job)
+    sizes = {block.number: block.count for block in blocks}
     total = sum(sizes.values())
     started = time.perf_counter()
     stopped = False
@@ -264,24 +267,22 @@ def search(
 
 
 def _gather(finished: list[Done], each: int) -> tuple[Counts | None, list[Hit], bool]:
-    """Put blocks together in the order of their numbers, whoever finished first."""
+    """Put blocks together, whoever finished first: the best ``each`` of every setting.
+
+    The best come first; ties in the order of settings and of the palette.
+    """
     counts: Counts | None = None
-    by_setting: dict[int, set[Hit]] = {}
+    hits: set[Hit] = set()
     for done in finished:
         if done.counts is not None:
             counts = counts or Counts()
             counts.add(done.counts)
-        for hit in done.hits:
-            by_setting.setdefault(hit.setting, set()).add(hit)
+        hits.update(done.hits)
     found: list[Hit] = []
-    for hits in by_setting.values():
-        found += sorted(hits, key=_rank)[:each]
-    return counts, sorted(found, key=_rank), all(done.all_found for done in finished)
-
-
-def _rank(hit: Hit) -> tuple[float, int, tuple[int, ...]]:
-    """The best first; ties in the order of settings and of the palette."""
-    return -hit.value, hit.setting, hit.members
+    for _, one_setting in groupby(sorted(hits, key=itemgetter(1, 2)), key=itemgetter(1)):
+        found += sorted(one_setting, key=itemgetter(0), reverse=True)[:each]
+    found.sort(key=itemgetter(0), reverse=True)  # stable: ties stay as they were
+    return counts, found, all(done.all_found for done in finished)
 
 
 @contextmanager

@@ -19,6 +19,8 @@ from checkcloth.colour.spaces import srgb_to_oklab
 from checkcloth.files.html import AS_TYPED
 from checkcloth.ideas.variants import best_order
 from checkcloth.scoring.contrast import score
+from checkcloth.scoring.pairs import EDGE_KINDS
+from checkcloth.scoring.vocabulary import PAIR_WORDS, vision_name
 from checkcloth.search.blocks import Hit
 from checkcloth.search.wanted import Wanted, measure_parts, measure_words
 
@@ -215,9 +217,7 @@ class Shortlist:
         )
 
 
-def choose_shortlist(
-    wanted: Wanted, found: Sequence[Hit], count: int, origin: Origin
-) -> Shortlist:
+def choose_shortlist(wanted: Wanted, found: Sequence[Hit], count: int, origin: Origin) -> Shortlist:
     """Choose a shortlist from the good ones that a search found.
 
     The first is the best; each next is the one whose tones are farthest from all those
@@ -242,7 +242,11 @@ def choose_shortlist(
     for index, apart in zip(*farthest_points(tone_positions(pool), count), strict=True):
         value = found[index].value
         reason = f"{measure_words(wanted.measure)} {value:.1f} ({_pair_words(wanted, pool[index])})"
-        reason += "; the best found" if isinf(apart) else f"; ΔEOK {apart / 100:.3f} from the nearest above"
+        reason += (
+            "; the best found"
+            if isinf(apart)
+            else f"; ΔEOK {apart / 100:.3f} from the nearest above"
+        )
         members.append(Shortlisted(best_order(pool[index]), value, apart, reason))
     return Shortlist(tuple(members), {**origin, "pool": len(pool)})
 
@@ -250,8 +254,10 @@ def choose_shortlist(
 def _pair_words(wanted: Wanted, colourway: Colourway) -> str:
     """Name the pair of tones that sets the measure of a colourway."""
     kind, by = measure_parts(wanted.measure)
-    kinds = ("ground_single", "single_crossing") if kind == "least_edge" else (kind,)
-    scores = [(vision, score(colourway, vision, wanted.severity)) for vision in wanted.measure_visions]
+    kinds = EDGE_KINDS if kind == "least_edge" else (kind,)
+    scores = [
+        (vision, score(colourway, vision, wanted.severity)) for vision in wanted.measure_visions
+    ]
     vision, kind, part = min(
         ((vision, kind, getattr(scored, kind)) for vision, scored in scores for kind in kinds),
         key=lambda row: float(getattr(row[2], f"least_{by}")),
@@ -260,5 +266,5 @@ def _pair_words(wanted: Wanted, colourway: Colourway) -> str:
         first, second = (colourway.tone_name(int(warp), int(weft)) for warp, weft in part.closest)
         words = f"{first} / {second}"
     else:
-        words = kind.replace("_", "–")
-    return words if vision == "normal" else f"{words}, {vision} vision"
+        words = PAIR_WORDS[kind]
+    return words if vision == "normal" else f"{words}, {vision_name(vision)}"

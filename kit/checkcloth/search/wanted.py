@@ -15,24 +15,21 @@ from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette
 from checkcloth.colour.vision import VISIONS
 from checkcloth.errors import ArgumentError
+from checkcloth.scoring.pairs import KINDS
+from checkcloth.scoring.vocabulary import (
+    COLUMNS,
+    MEASURE_WORDS,
+    PAIR_WORDS,
+    limit_words,
+    vision_name,
+)
 
 # A colour's index fits one byte; comparing crossings with crossings takes C⁴ numbers.
 MOST_SEARCHED = 256
 MOST_WITH_CROSSINGS = 48
 MOST_SETTINGS = 100_000
 
-# How two tones are compared, and how that is written before a number.
-BY = {"de2000": "ΔE00", "dl": "ΔL*", "ratio": "contrast ratio"}
-
-KIND_WORDS = {
-    "ground_single": "stripe and ground",
-    "single_crossing": "crossing and stripe",
-    "single_single": "two stripes",
-    "crossing_crossing": "two crossings",
-    "least_edge": "two tones that share an edge",
-}
-
-_RANKED = ("least_edge", "ground_single", "single_crossing", "single_single")
+_RANKED = ("least_edge", *KINDS[:3])
 _ENDINGS = {"de2000": "", "dl": "_dl", "ratio": "_ratio"}
 
 #: Every measure a search can rank by: the least, over all pairs of that kind.
@@ -66,12 +63,11 @@ def measure_parts(measure: str) -> tuple[str, str]:
 def measure_words(measure: str) -> str:
     """Say a measure as it stands before a number.
 
-    >>> measure_words("single_single_dl")
-    'least of two stripes ΔL*'
+    >>> measure_words("least_edge"), measure_words("single_single_dl")
+    ('least edge ΔE00', 'least single–single ΔL*')
     """
     kind, by = measure_parts(measure)
-    words = "least edge" if kind == "least_edge" else f"least of {KIND_WORDS[kind]}"
-    return f"{words} {BY[by]}"
+    return f"least {PAIR_WORDS.get(kind, 'edge')} {MEASURE_WORDS[by]}"
 
 
 @dataclass(frozen=True)
@@ -92,7 +88,7 @@ class Constraint:
     Examples
     --------
     >>> print(Constraint("ground_single", "de2000", 20, "deutan"))
-    every stripe at least ΔE00 20 from the ground, to deutan vision
+    ground–single: ΔE00 at least 20, deutan vision
     """
 
     kind: str
@@ -106,16 +102,10 @@ class Constraint:
         return self.kind not in ("lightness", "crossing_crossing") and self.at_least > 0
 
     def __str__(self) -> str:
-        amount = f"{BY.get(self.by, '')} {self.at_least:.4g}"
-        words = {
-            "ground_single": f"every stripe at least {amount} from the ground",
-            "single_crossing": f"every crossing at least {amount} from its stripes",
-            "single_single": f"any two stripes at least {amount} apart",
-            "crossing_crossing": f"any two crossings at least {amount} apart",
-            "least_edge": f"every edge at least {amount}",
-            "lightness": "lightness runs from ground over stripe to crossing",
-        }[self.kind]
-        return words if self.vision == "normal" else f"{words}, to {self.vision} vision"
+        if self.kind != "lightness":
+            return limit_words(self.kind, self.by, self.at_least, self.vision)
+        seen = "" if self.vision == "normal" else f", {vision_name(self.vision)}"
+        return COLUMNS["lightness_runs"] + seen
 
 
 @dataclass(frozen=True)
@@ -272,7 +262,7 @@ class Wanted:
     >>> wanted = Wanted(Palette("coast", ["white", "navy", "teal", "gold"]), 2,
     ...                 grounds=["white"], ground_apart=20, visions=["deutan"])
     >>> wanted.count, [str(constraint) for constraint in wanted.constraints][1]
-    (3, 'every stripe at least ΔE00 20 from the ground, to deutan vision')
+    (3, 'ground–single: ΔE00 at least 20, deutan vision')
     """
 
     palette: Palette
@@ -352,7 +342,9 @@ class Wanted:
     def _check(self) -> None:
         if self.stripes == 1 and self.measure.startswith("single_single"):
             raise ArgumentError(
-                "measure", "one that a single stripe has, which has no pair of stripes", self.measure
+                "measure",
+                "one that a single stripe has, which has no pair of stripes",
+                self.measure,
             )
         for name in ("strengths", "mixings"):
             if not getattr(self, name):

@@ -161,7 +161,7 @@ def test_transparent_pixels_do_not_count():
     assert hexes(palette) == ["#143ca0", "#c81e28"]  # 16 columns of blue, 12 of red
     grey = Image.new("LA", (4, 4), (90, 255))
     assert hexes(palette_from_photo(saved(grey))) == ["#5a5a5a"]
-    with pytest.raises(FileFormatError, match="must show something, found it all transparent"):
+    with pytest.raises(FileFormatError, match="transparent"):
         palette_from_photo(saved(Image.new("RGBA", (5, 5), (1, 2, 3, 0))))
 
 
@@ -208,7 +208,7 @@ def test_sixteen_bits_in_grey(form):
 
 def test_numbers_that_are_no_channels_are_refused():
     image = Image.fromarray(np.full((5, 5), 0.5, dtype=np.float32))
-    with pytest.raises(FileFormatError, match="channels of 8 or 16 bits, found mode F"):
+    with pytest.raises(FileFormatError, match="8 or 16 bits a channel, found mode F"):
         palette_from_photo(saved(image, "TIFF"))
 
 
@@ -362,16 +362,18 @@ def test_a_broken_profile_is_said_and_passed_over():
 def test_a_picture_that_is_cut_off(form, part):
     rng = np.random.default_rng(2)
     raw = saved(Image.fromarray(rng.integers(0, 256, (64, 64, 3), dtype=np.uint8)), form)
-    with pytest.raises(FileFormatError, match=r"^photo: (is broken|must be a picture)"):
+    with pytest.raises(FileFormatError) as caught:
         open_photo(raw[: int(len(raw) * part)])
+    assert (caught.value.source, caught.value.argument) == ("photo", "picture")
 
 
 @pytest.mark.parametrize(
     "raw", [b"", b"name,colour\nNight,#101820\n", b"%!PS-Adobe-3.0", b"<svg/>", bytes(100)]
 )
 def test_files_that_are_no_pictures(raw):
-    with pytest.raises(FileFormatError, match="must be a picture"):
+    with pytest.raises(FileFormatError) as caught:
         open_photo(raw)
+    assert caught.value.allowed.startswith("a picture (PNG, JPEG, WEBP")
 
 
 @settings(max_examples=150, deadline=None)
@@ -418,7 +420,7 @@ def test_a_file_too_large(monkeypatch, tmp_path):
     monkeypatch.setattr(photo, "_MOST_BYTES", 1000)
     path = tmp_path / "large.png"
     path.write_bytes(saved(flat_picture()) + bytes(1000))
-    with pytest.raises(FileFormatError, match=r"large\.png: must be at most 0 MiB, found more"):
+    with pytest.raises(FileFormatError, match=r"large\.png: picture must be at most 0 MiB"):
         open_photo(path)
     with pytest.raises(FileFormatError, match="must be at most"):
         open_photo(path.read_bytes())

@@ -1,4 +1,4 @@
-"""What a function was given: a thing of a kind, several of them, or a path; else a clear error."""
+"""What callers give, checked: objects of a type, tuples, paths, numbers and arrays of colours."""
 
 from __future__ import annotations
 
@@ -12,17 +12,6 @@ from numpy.typing import ArrayLike, NDArray
 
 from checkcloth.errors import ArgumentError
 
-__all__ = [
-    "Floats",
-    "as_colours",
-    "as_fraction",
-    "as_number",
-    "as_path",
-    "as_tuple",
-    "as_whole",
-    "require_type",
-]
-
 _T = TypeVar("_T")
 
 
@@ -32,20 +21,9 @@ def _a(kind: type) -> str:
 
 
 def require_type(value: Any, name: str, kind: type[_T]) -> _T:
-    """Return a value that is of a kind.
-
-    Raises
-    ------
-    ArgumentError
-        For another, naming the argument and the kind.
-
-    Examples
-    --------
-    >>> require_type("navy", "name", str)
-    'navy'
-    """
+    """Return a value that is of a type, or raise an :class:`ArgumentError`."""
     if not isinstance(value, kind):
-        raise ArgumentError(name, str(_a(kind)), value)
+        raise ArgumentError(name, _a(kind), value)
     return value
 
 
@@ -75,19 +53,14 @@ def as_tuple(
     ------
     ArgumentError
         For a text, for what is not several, or for one among them of another kind.
-
-    Examples
-    --------
-    >>> as_tuple(iter([0.2, 0.8]), "strengths", float)
-    (0.2, 0.8)
     """
     what = f"several, each {_a(kind)}" if kind else f"several {of}".rstrip()
     if isinstance(values, str | bytes) or not isinstance(values, Iterable):
-        raise ArgumentError(name, str(what), values)
+        raise ArgumentError(name, what, values)
     members = tuple(values)
-    for place, member in enumerate(members, start=1):
+    for number, member in enumerate(members, start=1):
         if kind is not None and not isinstance(member, kind):
-            raise ArgumentError(name, str(what), member, hint=f" in place {place}")
+            raise ArgumentError(name, what, member, hint=f" as number {number}")
     return members
 
 
@@ -99,11 +72,6 @@ def as_path(value: Any, name: str = "path") -> Path:
     ArgumentError
         For anything but a text or a path, for an empty one, and for a null or half a
         character in it, which no system takes.
-
-    Examples
-    --------
-    >>> as_path("out/tea-table").name
-    'tea-table'
     """
     if not isinstance(value, str | os.PathLike):
         raise ArgumentError(name, "a path", value)
@@ -186,11 +154,6 @@ def as_fraction(value: ArrayLike, name: str) -> Floats:
     ------
     ArgumentError
         For NaN, for values outside 0–1, for what is not a number.
-
-    Examples
-    --------
-    >>> as_fraction([0, 0.5], "strength").tolist()
-    [0.0, 0.5]
     """
     array = _as_floats(value, name)
     if array.size and not bool(((array >= 0) & (array <= 1)).all()):
@@ -207,15 +170,6 @@ def as_number(value: Any, name: str, low: float, high: float, *, low_open: bool 
     ------
     ArgumentError
         For what is not a finite number, or lies outside.
-
-    Examples
-    --------
-    >>> as_number(2, "n", 1, 10)
-    2.0
-    >>> as_number(11, "n", 1, 10)
-    Traceback (most recent call last):
-        ...
-    checkcloth.errors.ArgumentError: n must be from 1 to 10, found 11
     """
     try:
         number = float(value)
@@ -234,15 +188,6 @@ def as_whole(value: Any, name: str, low: int, high: int) -> int:
     ------
     ArgumentError
         For what is no whole number, or lies outside.
-
-    Examples
-    --------
-    >>> as_whole(np.int64(3), "stripes", 1, 24)
-    3
-    >>> as_whole(2.5, "stripes", 1, 24)
-    Traceback (most recent call last):
-        ...
-    checkcloth.errors.ArgumentError: stripes must be a whole number from 1 to 24, found 2.5
     """
     is_whole = isinstance(value, int | np.integer) and not isinstance(value, bool)
     if not is_whole or not low <= value <= high:

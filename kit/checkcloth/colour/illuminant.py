@@ -9,8 +9,6 @@ from checkcloth.arguments import Floats, as_colours
 from checkcloth.colour.spaces import D65_WHITE, lab_to_xyz, xyz_to_lab
 from checkcloth.errors import ArgumentError
 
-__all__ = ["ILLUMINANTS", "WHITES", "adapt_lab", "as_illuminant", "as_observer"]
-
 # x, y of D50 as CSS Color 4 states it (0.3457, 0.3585), with Y = 1; 2° observer.
 _D50_WHITE = np.array([0.3457 / 0.3585, 1.0, (1 - 0.3457 - 0.3585) / 0.3585])
 WHITES = {"D50": _D50_WHITE, "D65": D65_WHITE}

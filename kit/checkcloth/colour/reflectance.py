@@ -18,20 +18,14 @@ from numpy.typing import ArrayLike
 
 from checkcloth.arguments import Floats, as_colours
 from checkcloth.colour.cie1931 import COLOUR_MATCHING, D65_POWER, WAVELENGTHS
-from checkcloth.colour.gamut import into_srgb
-from checkcloth.colour.spaces import D65_WHITE, linear_to_srgb, srgb_to_linear, xyz_to_linear
+from checkcloth.colour.spaces import (
+    D65_WHITE,
+    into_srgb,
+    linear_to_srgb,
+    srgb_to_linear,
+    xyz_to_linear,
+)
 from checkcloth.errors import ArgumentError
-
-__all__ = [
-    "WAVELENGTHS",
-    "absorption",
-    "absorption_to_reflectance",
-    "absorption_to_srgb",
-    "reflectance_to_absorption",
-    "reflectance_to_linear",
-    "reflectances",
-    "spectra_to_srgb",
-]
 
 _BANDS = len(WAVELENGTHS)
 
@@ -189,7 +183,7 @@ def reflectance_to_absorption(reflectance: ArrayLike) -> Floats:
     """
     reflectance = np.asarray(reflectance, dtype=np.float64)
     if not bool(((reflectance > 0) & (reflectance <= 1)).all()):
-        raise ArgumentError("reflectance must lie above 0 and up to 1")
+        raise ArgumentError("reflectance", "above 0 and up to 1")
     return np.asarray((1 - reflectance) ** 2 / (2 * reflectance))
 
 

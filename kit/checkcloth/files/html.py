@@ -7,8 +7,6 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from html import escape
 
-__all__ = ["AS_TYPED", "Cell", "figure", "image", "paper_image", "table"]
-
 # JupyterLab sets what stands between two dollars as a formula, except under this class
 # (MathJax 3, option ignoreHtmlClass): names that people type are words, whatever they hold.
 AS_TYPED = 'class="mathjax_ignore"'

@@ -18,18 +18,6 @@ from typing import BinaryIO
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = [
-    "Deflate",
-    "Strip",
-    "bands_png",
-    "chunk",
-    "grey_png",
-    "head_of",
-    "rows_png",
-    "strips_png",
-    "write_bands_png",
-]
-
 _SIGNATURE = b"\x89PNG\r\n\x1a\n"
 # sRGB with intent 1 (relative colorimetric), and the gAMA and cHRM that go with it.
 _SRGB = b"\x01"

@@ -22,7 +22,7 @@ from numpy.typing import NDArray
 
 from checkcloth.arguments import Floats
 from checkcloth.search.tables import Bools, SettingTables
-from checkcloth.search.wanted import Constraint, Wanted
+from checkcloth.search.wanted import Constraint, Setting, Wanted
 
 # Choices being grown at a time: the memory bound, some 20 MB.
 _ROWS = 1 << 15
@@ -35,13 +35,8 @@ Members = NDArray[np.uint8]
 class Best(NamedTuple):
     """Choices of a setting and their measure, best first; ties in palette order.
 
-    Attributes
-    ----------
-    values : ndarray, shape (n,)
-    members : ndarray of uint8, shape (n, N)
-        Indices into the candidates, ascending.
-    all_found : bool
-        Nothing else in the setting meets the conditions.
+    ``values`` (n,), ``members`` (n, N): indices into the candidates, ascending. ``all_found``:
+    nothing else in the setting meets the conditions.
     """
 
     values: Floats
@@ -109,13 +104,9 @@ class _Growth:
     """One run above one floor, over the colours to choose from."""
 
     def __init__(
-        self,
-        table: Floats,
-        passing: Bools,
-        failing: Bools | None,
-        must: list[int],
-        free: list[int],
+        self, table: Floats, passing: Bools, failing: Bools | None, setting: Setting
     ) -> None:
+        must, free = list(setting.must), list(setting.free)
         self.table = table
         self.failing = failing
         self.must = must
@@ -206,18 +197,9 @@ def best_of_setting(
     constraints: tuple[Constraint, ...] | None = None,
     measure: Floats | None = None,
 ) -> Best:
-    """Return the exact best of a setting among those that meet the conditions.
+    """Return the exact best ``most`` of a setting among those that meet the conditions.
 
-    Parameters
-    ----------
-    tables : SettingTables
-    wanted : Wanted
-    most : int
-        How many.
-    constraints : tuple of Constraint, optional
-        Instead of the brief's own.
-    measure : ndarray, shape (C, C), optional
-        Table to rank by instead of the brief's own.
+    ``constraints``, and ``measure`` (C, C), the table to rank by, stand for the brief's own.
     """
     setting, size = tables.setting, wanted.stripes
     nothing = Best(np.zeros(0), np.zeros((0, size), dtype=np.uint8), True)
@@ -230,7 +212,7 @@ def best_of_setting(
     if must and not passing[np.ix_(must, must)].all():
         return nothing
     for low in _floors(table, passing, must + free, size):
-        growth = _Growth(table, passing & (table >= low), failing, must, free)
+        growth = _Growth(table, passing & (table >= low), failing, setting)
         values, members, full = _collect(growth, setting.choose, low, most)
         if full or low == -np.inf:
             return Best(values, members, not full)

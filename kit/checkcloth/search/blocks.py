@@ -27,16 +27,10 @@ _DRAWS = 1 << 17
 
 
 class Hit(NamedTuple):
-    """A colourway that was found.
+    """A colourway that was found: its measure, its setting, its stripes.
 
-    Attributes
-    ----------
-    value : float
-        Its measure.
-    setting : int
-        Index of its ground, strength and mixing; see :meth:`Wanted.setting`.
-    members : tuple of int
-        Its stripes, as indices into the candidates, ascending.
+    ``setting`` is the index that :meth:`Wanted.setting` takes; ``members`` are indices into
+    the candidates, ascending.
     """
 
     value: float
@@ -46,24 +40,18 @@ class Hit(NamedTuple):
     def colourway(self, wanted: Wanted) -> Colourway:
         """Return the colourway, its stripes in palette order."""
         setting = wanted.setting(self.setting)
-        return Colourway(
-            setting.ground,
-            [wanted.candidates[index] for index in self.members],
-            setting.strength,
-            setting.mixing,
-            "",
-            wanted.warp_share,
-            wanted.yule_nielsen,
-        )
+        stripes = [wanted.candidates[index] for index in self.members]
+        options = (wanted.warp_share, wanted.yule_nielsen)
+        return Colourway(setting.ground, stripes, setting.strength, setting.mixing, "", *options)
 
 
 @dataclass(frozen=True)
 class Part:
     """A piece of one setting: the colourways whose greatest free colour lies in low … high-1.
 
-    ``draws`` is for samples: how many to draw, instead of looking at all; low then numbers
-    the pieces that a setting's draws are cut into, each with a seed of its own. ``best`` says
-    that this part also finds the setting's best.
+    Of a sample, ``count`` is how many to draw, and low numbers the pieces that a setting's
+    draws are cut into, each with a seed of its own. ``best`` says that this part also finds
+    the setting's best.
     """
 
     setting: int
@@ -71,7 +59,6 @@ class Part:
     high: int
     count: int
     best: bool
-    draws: int = 0
 
 
 @dataclass(frozen=True)
@@ -89,18 +76,7 @@ class Block:
 
 @dataclass(frozen=True)
 class Job:
-    """What every block of one search has in common.
-
-    Attributes
-    ----------
-    wanted : Wanted
-    how : str
-        ``"every"``, ``"best"`` or ``"sample"``.
-    most : int
-        Best to bring back from each setting.
-    seed, draws : int
-        Of the sample.
-    """
+    """What every block of one search has in common; ``most`` is the best of each setting."""
 
     wanted: Wanted
     how: str
@@ -136,8 +112,7 @@ def _parts(job: Job) -> Iterator[tuple[Part, int]]:
             drawn += share
             for piece, start in enumerate(range(0, share, _DRAWS)):
                 draws = min(_DRAWS, share - start)
-                # low is the piece's number here: it seeds the piece's own draws
-                yield Part(number, piece, piece, draws, True, draws), draws * 32
+                yield Part(number, piece, piece, draws, True), draws * 32
         else:
             yield from _every(setting)
 
@@ -177,7 +152,7 @@ def run_block(job: Job, block: Block) -> Done:
         counts: Counts | None = None
         if job.how == "sample":
             seed = (job.seed, part.setting, part.low)
-            counts, values, members = sample_setting(tables, wanted, part.draws, seed, job.most)
+            counts, values, members = sample_setting(tables, wanted, part.count, seed, job.most)
             done.all_found = False
         else:
             if job.how == "every":

@@ -16,7 +16,6 @@ import warnings
 from dataclasses import asdict
 from math import isnan
 from pathlib import Path
-from types import TracebackType
 from typing import Any
 
 from checkcloth.errors import FileFormatError, shown
@@ -119,17 +118,8 @@ def _check_head(path: Path, line: bytes, head: bytes) -> None:
 class Checkpoint:
     """The file of finished blocks of one search; without a path nothing is written.
 
-    Parameters
-    ----------
-    path : Path or None
-    job : Job
-
-    Raises
-    ------
-    FileFormatError
-        For a file that is none of ours, or belongs to another search. It is left alone.
-    OSError
-        If nothing can be written there, before any work is done.
+    A file that is none of ours, or belongs to another search, is left alone:
+    ``FileFormatError``. Where nothing can be written, ``OSError``, before any work is done.
     """
 
     def __init__(self, path: Path | None, job: Job) -> None:
@@ -204,14 +194,3 @@ class Checkpoint:
         stream, self._stream = self._stream, None
         if stream is not None:
             stream.close()
-
-    def __enter__(self) -> Checkpoint:
-        return self
-
-    def __exit__(
-        self,
-        kind: type[BaseException] | None,
-        error: BaseException | None,
-        trace: TracebackType | None,
-    ) -> None:
-        self.close()

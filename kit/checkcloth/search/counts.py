@@ -236,18 +236,8 @@ def sample_setting(
 ) -> tuple[Counts, Floats, Members]:
     """Draw colourways of a setting and count them; return also the best ``most`` that pass.
 
-    Parameters
-    ----------
-    tables, wanted :
-    draws : int
-        Independent draws; the same colourway can come twice, and is returned once.
-    seed : tuple of int
-        Of this part of the sample alone, so that parts can run anywhere in any order.
-    most : int
-
-    Returns
-    -------
-    counts, values, members
+    Draws are independent: the same colourway can come twice, and is returned once. The seed
+    is of this part of the sample alone, so that parts can run anywhere in any order.
     """
     bits = len(wanted.constraints)
     counts = Counts.zero(bits)

@@ -34,24 +34,11 @@ def _reduce_row(ufunc: np.ufunc, row: Table, size: int) -> Table:
 
 
 def reduce_choices(ufunc: np.ufunc, table: Table, size: int) -> Table | None:
-    """Reduce a symmetric table over all sets of colours within every choice of ``size``.
+    """Reduce a symmetric table (m,) * a over all sets of a colours in every choice of ``size``.
 
-    Parameters
-    ----------
-    ufunc : ufunc
-        ``np.minimum`` or ``np.bitwise_or``.
-    table : ndarray, shape (m,) * a
-        Symmetric; entries at equal indices are not used (for a = 1 all are).
-    size : int
-        At least 1.
+    Entries at equal indices are not used (for a = 1 all are). The values come in colex order,
+    shape (C(m, size),); None where the choice is too small to hold such a set.
 
-    Returns
-    -------
-    ndarray, shape (C(m, size),), or None
-        In colex order; None where the choice is too small to hold such a set.
-
-    Examples
-    --------
     >>> pair = np.array([[9, 5, 2], [5, 9, 7], [2, 7, 9]])
     >>> [reduce_choices(np.minimum, pair, size).tolist() for size in (2, 3)]
     [[5, 2, 7], [2]]
@@ -79,16 +66,9 @@ def reduce_choices(ufunc: np.ufunc, table: Table, size: int) -> Table | None:
 class Reducer:
     """Reduces tables over every choice that holds given colours; the shared part is worked once.
 
-    Parameters
-    ----------
-    ufunc : ufunc
-    tables : sequence of ndarray
-        Symmetric tables over the same m colours, each of shape (m,) * a for its own a.
-    size : int
-        How many colours :meth:`reduce` chooses beside those it is given, 0 or more.
+    The tables are symmetric, over the same m colours, each of shape (m,) * a for its own a;
+    ``size`` is how many colours are chosen beside those given, 0 or more.
 
-    Examples
-    --------
     >>> pair = np.array([[9, 5, 2], [5, 9, 7], [2, 7, 9]])
     >>> Reducer(np.minimum, [pair], 1).reduce((2,), 2).tolist()  # 2 beside 0, and beside 1
     [2, 7]
@@ -103,16 +83,8 @@ class Reducer:
     def reduce(self, given: tuple[int, ...], below: int) -> Table:
         """Return the values of ``given`` with every choice from the first ``below`` colours.
 
-        Parameters
-        ----------
-        given : tuple of int
-            Different colours, none of them among the first ``below``.
-        below : int
-
-        Returns
-        -------
-        ndarray, shape (C(below, size),)
-            In colex order of the choice.
+        The colours given are none of the first ``below``. Shape (C(below, size),), in colex
+        order of the choice.
         """
         many = comb(below, self.size)
         out: Table | None = None

@@ -6,7 +6,7 @@ import sys
 import time
 from collections.abc import Callable, Iterator
 from concurrent.futures import Executor
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from itertools import groupby
 from operator import itemgetter
@@ -234,7 +234,8 @@ def search(
     total = sum(sizes.values())
     started = time.perf_counter()
     stopped = False
-    with Checkpoint(None if keep is None else as_path(keep, "keep"), job) as checkpoint:
+    path = None if keep is None else as_path(keep, "keep")
+    with closing(Checkpoint(path, job)) as checkpoint:
         checkpoint.done = {n: done for n, done in checkpoint.done.items() if n in sizes}
         todo = [block for block in blocks if block.number not in checkpoint.done]
         settled = sum(sizes[number] for number in checkpoint.done)

@@ -142,16 +142,8 @@ def farthest_points(points: Floats, count: int) -> tuple[list[int], list[float]]
 class Shortlisted:
     """One colourway of a shortlist, and why it is there.
 
-    Attributes
-    ----------
-    colourway : Colourway
-    value : float
-        Its measure.
-    apart : float
-        Distance from the nearest above it, see :func:`tone_positions` (ΔEOK × 100);
-        infinite for the first.
-    reason : str
-        In words.
+    ``value`` is its measure, ``apart`` the distance from the nearest above it (ΔEOK × 100,
+    see :func:`tone_positions`), infinite for the first.
     """
 
     colourway: Colourway
@@ -220,19 +212,9 @@ class Shortlist:
 def choose_shortlist(wanted: Wanted, found: Sequence[Hit], count: int, origin: Origin) -> Shortlist:
     """Choose a shortlist from the good ones that a search found.
 
-    The first is the best; each next is the one whose tones are farthest from all those
-    before (:func:`tone_positions`, :func:`farthest_points`). Stripes stand in the order in
-    which neighbours are most unlike.
-
-    Parameters
-    ----------
-    wanted : Wanted
-    found : sequence of Hit
-        Best first.
-    count : int
-        1 to 500; fewer come back where fewer were found.
-    origin : dict
-        How they were found.
+    ``found`` is best first, and so is the shortlist's first; each next is the one whose tones
+    are farthest from all those before (:func:`tone_positions`, :func:`farthest_points`).
+    Stripes stand in the order in which neighbours are most unlike.
     """
     count = as_whole(count, "count", 1, 500)
     if not found:

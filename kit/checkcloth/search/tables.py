@@ -35,13 +35,7 @@ _Index = Any  # a tuple that picks tones: numbers, slices and None
 
 @dataclass(frozen=True)
 class Seen:
-    """The tones of a check of *all* candidate colours, as one colour vision sees them.
-
-    Attributes
-    ----------
-    lab : ndarray, shape (C+1, C+1, 3)
-    luminance : ndarray, shape (C+1, C+1)
-    """
+    """Tones (C+1, C+1) of a check of *all* candidate colours, as one colour vision sees them."""
 
     lab: Floats
     luminance: Floats
@@ -175,12 +169,9 @@ def tables_of(wanted: Wanted, number: int) -> SettingTables:
 def least_crossings(seen: Seen, by: str) -> Floats:
     """Return how far crossings are apart, by the colours they are made of, either way round.
 
-    Returns
-    -------
-    ndarray, shape (C, C, C, C)
-        [i, j, k, m] is the least between a crossing of stripes i and j and one of k and m.
-        Infinite where both are of the same two stripes: those are not compared, as in
-        :func:`tone_pairs`.
+    In the table (C, C, C, C), [i, j, k, m] is the least between a crossing of stripes i and j
+    and one of k and m; infinite where both are of the same two stripes: those are not
+    compared, as in :func:`tone_pairs`.
     """
     count = len(seen.lab) - 1
     flat = np.arange((count + 1) ** 2).reshape(count + 1, count + 1)[1:, 1:].ravel()
@@ -202,18 +193,8 @@ def least_crossings(seen: Seen, by: str) -> Floats:
 def crossings_alike(apart: Floats, at_least: float, stripes: int) -> Bools:
     """Return which sets of colours hold two crossings nearer than ``at_least``.
 
-    Parameters
-    ----------
-    apart : ndarray, shape (C, C, C, C)
-        See :func:`least_crossings`.
-    at_least : float
-    stripes : int
-        In a check; sets are of ``min(stripes, 4)`` colours.
-
-    Returns
-    -------
-    ndarray of bool, shape (C,) * min(stripes, 4)
-        Symmetric; False where an index comes twice (no such set).
+    ``apart`` is a table of :func:`least_crossings`. Sets are of ``min(stripes, 4)`` colours,
+    one axis each; the table is symmetric, and False where an index comes twice.
     """
     near = apart < at_least
     count = len(near)

@@ -74,19 +74,10 @@ def measure_words(measure: str) -> str:
 class Constraint:
     """One condition under one colour vision.
 
-    Attributes
-    ----------
-    kind : str
-        The kind of pair. ``"lightness"`` asks that lightness runs one way from ground over
-        stripe to crossing, as :class:`Score` defines it.
-    by : str
-        How pairs are compared: ``"de2000"``, ``"dl"`` or ``"ratio"``; empty for lightness.
-    at_least : float
-        What the closest pair must reach.
-    vision : str
+    The closest pair of a kind must reach ``at_least``, compared by ``"de2000"``, ``"dl"`` or
+    ``"ratio"``. The kind ``"lightness"`` asks that lightness runs one way from ground over
+    stripe to crossing, as :class:`Score` defines it.
 
-    Examples
-    --------
     >>> print(Constraint("ground_single", "de2000", 20, "deutan"))
     ground–single: ΔE00 at least 20, deutan vision
     """
@@ -112,18 +103,10 @@ class Constraint:
 class Setting:
     """One ground at one strength in one mixing; what varies within it is which stripes.
 
-    Attributes
-    ----------
-    number : int
-        Index among the settings of the search; of equal colourways the lower comes first.
-    ground : NamedColour
-    strength : float
-    mixing : str
-    must, free : tuple of int
-        Indices into ``Wanted.candidates``: stripes that are always in, and those to choose
-        from. A stripe never has the ground's own colour.
-    choose : int
-        How many of ``free`` each colourway takes; negative where there are no colourways.
+    ``must`` and ``free`` are indices into ``Wanted.candidates``: stripes that are always in,
+    and those that ``choose`` are chosen from (negative where there are no colourways). A
+    stripe never has the ground's own colour. ``number`` is the index among the settings of
+    the search.
     """
 
     number: int
@@ -390,16 +373,11 @@ class Wanted:
         ground = self.grounds[ground_index]
         must = tuple(self.candidates.index(colour) for colour in self.must)
         fits = [i for i, colour in enumerate(self.candidates) if colour.rgb != ground.rgb]
-        return Setting(
-            number,
-            ground,
-            self.strengths[strength],
-            self.mixings[mixing],
-            must,
-            free=tuple(i for i in fits if i not in must),
-            # A ground that is itself a colour that must be a stripe has no colourways.
-            choose=self.stripes - len(must) if set(must) <= set(fits) else -1,
-        )
+        free = tuple(i for i in fits if i not in must)
+        # A ground that is itself a colour that must be a stripe has no colourways.
+        choose = self.stripes - len(must) if set(must) <= set(fits) else -1
+        how = (self.strengths[strength], self.mixings[mixing])
+        return Setting(number, ground, *how, must, free, choose)
 
     @property
     def settings(self) -> tuple[Setting, ...]:

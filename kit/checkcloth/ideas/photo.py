@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from PIL import Image
 
 MOST_PIXELS = 50_000_000
+_SIZE = f"of at most {MOST_PIXELS // 10**6} megapixels"
 _MOST_BYTES = 64 << 20
 # A progressive JPEG has some ten scans; so many times its pixels take a few seconds.
 _MOST_SCANNED = 1_000_000_000
@@ -124,18 +125,16 @@ def _as_our_errors(name: str) -> Iterator[None]:
     except FileFormatError:
         raise
     except (Image.DecompressionBombError, Image.DecompressionBombWarning):
-        raise _too_large(name, "far more") from None
+        raise _fault(name, _SIZE, "far more") from None
     except UnidentifiedImageError:
-        allowed = f"a picture ({', '.join(_formats())})"
-        raise FileFormatError("picture", allowed, words="something else", source=name) from None
+        formats = ", ".join(_formats())
+        raise _fault(name, f"a picture ({formats})", "something else") from None
     except Exception as error:
-        words, hint = "one that cannot be opened", f": {error}"
-        raise FileFormatError("picture", "whole", words=words, hint=hint, source=name) from None
+        raise _fault(name, "whole", "one that cannot be opened", f": {error}") from None
 
 
-def _too_large(name: str, words: str) -> FileFormatError:
-    allowed = f"of at most {MOST_PIXELS // 10**6} megapixels"
-    return FileFormatError("picture", allowed, words=words, source=name)
+def _fault(name: str, allowed: str, words: str = "", hint: str = "") -> FileFormatError:
+    return FileFormatError("picture", allowed, words=words, hint=hint, source=name)
 
 
 def _formats() -> list[str]:
@@ -152,7 +151,7 @@ def _opened(raw: bytes, name: str) -> Image.Image:
     image: Image.Image = Image.open(io.BytesIO(raw), formats=_formats())
     # The size stands in the header: nothing has been unpacked yet.
     if image.width * image.height > MOST_PIXELS:
-        raise _too_large(name, f"{image.width} × {image.height}")
+        raise _fault(name, _SIZE, f"{image.width} × {image.height}")
     _check_scans(raw, image.width * image.height, name)
     image.load()
     return image
@@ -172,12 +171,11 @@ def _bytes_of(source: str | PathLike[str] | bytes | bytearray | memoryview) -> t
         path = as_path(source, "source")
         name = path.name
         if path.exists() and not path.is_file():
-            raise FileFormatError("picture", "a file", words="something else", source=name)
+            raise _fault(name, "a file", "something else")
         with path.open("rb") as stream:
             raw = stream.read(_MOST_BYTES + 1)
     if len(raw) > _MOST_BYTES:
-        allowed = f"at most {_MOST_BYTES >> 20} MiB"
-        raise FileFormatError("picture", allowed, words="more", source=name)
+        raise _fault(name, f"at most {_MOST_BYTES >> 20} MiB", "more")
     return name, raw
 
 
@@ -189,15 +187,12 @@ def _check_header(raw: bytes, name: str) -> None:
             start += 12 + int.from_bytes(raw[start : start + 4], "big")
             chunks += 1
         if chunks > _MOST_CHUNKS:
-            allowed = f"a PNG of at most {_MOST_CHUNKS} chunks"
-            raise FileFormatError("picture", allowed, words="more", source=name)
+            raise _fault(name, f"a PNG of at most {_MOST_CHUNKS} chunks", "more")
     elif raw[:1] == b"P":
         if not _PPM.match(re.sub(rb"#[^\r\n]*", b"", raw[:_PPM_HEAD])):
-            allowed = f"a PPM whose header ends within {_PPM_HEAD} bytes"
-            raise FileFormatError("picture", allowed, source=name)
+            raise _fault(name, f"a PPM whose header ends within {_PPM_HEAD} bytes")
         if raw[1:2] in b"123" and len(raw) > _MOST_TEXT:
-            allowed = "at most 1 MiB as a PPM in plain text; save it as PNG"
-            raise FileFormatError("picture", allowed, source=name)
+            raise _fault(name, "at most 1 MiB as a PPM in plain text; save it as PNG")
 
 
 def _check_scans(raw: bytes, pixels: int, name: str) -> None:
@@ -206,7 +201,7 @@ def _check_scans(raw: bytes, pixels: int, name: str) -> None:
     # (ITU-T T.81, B.1.1.2), of the picture or of a small preview in its head.
     scans = raw.count(b"\xff\xda") if raw.startswith(b"\xff\xd8") else 0
     if scans > 64 and scans * pixels > _MOST_SCANNED:
-        raise FileFormatError("picture", "a JPEG of fewer scans", scans, source=name)
+        raise _fault(name, "a JPEG of fewer scans", str(scans))
 
 
 def _upright_sample(image: Image.Image) -> Image.Image:
@@ -232,7 +227,7 @@ def _in_eight_bits(image: Image.Image, name: str) -> Image.Image:
     values = np.asarray(image, dtype=np.float64)
     if image.mode == "F" or values.min() < 0 or values.max() > 65535:
         words = f"mode {image.mode} with values {values.min():g} to {values.max():g}"
-        raise FileFormatError("picture", "of 8 or 16 bits a channel", words=words, source=name)
+        raise _fault(name, "of 8 or 16 bits a channel", words)
     return Image.fromarray(np.round(values / 257).astype(np.uint8))
 
 
@@ -304,10 +299,7 @@ def palette_from_photo(
     photo = source if isinstance(source, Photo) else open_photo(source)
     seen = photo.pixels[photo.opaque]
     if not len(seen):
-        words = "one all transparent"
-        raise FileFormatError(
-            "picture", "a picture that shows something", words=words, source=photo.name
-        )
+        raise _fault(photo.name, "one that shows something", "it all transparent")
     found, shares = _gather(seen, count)
     rgb = [(float(red), float(green), float(blue)) for red, green, blue in found]
     rows = zip(css_names_for(rgb), rgb, shares, strict=True)
@@ -321,12 +313,10 @@ def palette_from_photo(
 def _boxes(pixels: NDArray[np.uint8]) -> tuple[Floats, Floats]:
     """Mean Oklab and pixel count of every box that holds a pixel, in a fixed order."""
     keys = (pixels >> (8 - _BITS)).astype(np.int64) @ np.array([1 << 2 * _BITS, 1 << _BITS, 1])
-    _, inverse, counts = np.unique(keys, return_inverse=True, return_counts=True)
+    boxes, inverse = np.unique(keys, return_inverse=True)
     labs = srgb_to_oklab(pixels / 255)
-    means = np.stack(
-        [np.bincount(inverse, weights=labs[:, channel]) / counts for channel in range(3)], axis=1
-    )
-    return means, counts.astype(np.float64)
+    sums, total = _sums(inverse, labs, np.ones(len(labs)), len(boxes))
+    return sums / total[:, None], total
 
 
 def _start(points: Floats, weights: Floats, count: int) -> Floats:
@@ -349,22 +339,11 @@ def _nearest(points: Floats, centres: Floats) -> NDArray[np.intp]:
 
 
 def _gather(pixels: NDArray[np.uint8], count: int) -> tuple[Floats, Floats]:
-    """Return at most ``count`` colours that stand for the pixels, the largest first.
+    """Return at most ``count`` colours (m, 3) that stand for the pixels (n, 3), and their shares.
 
     k-means on box means in Oklab. A box weighs the square root of its pixels, so that a
-    small accent is not drowned by a large sky; shares are of pixels.
-
-    Parameters
-    ----------
-    pixels : ndarray of uint8, shape (n, 3)
-    count : int
-
-    Returns
-    -------
-    colours : ndarray, shape (m, 3)
-        Encoded sRGB on 8-bit steps.
-    shares : ndarray, shape (m,)
-        Of the pixels; they add up to 1.
+    small accent is not drowned by a large sky; shares (m,) are of pixels, the largest first.
+    Colours are encoded sRGB on 8-bit steps.
     """
     points, counts = _boxes(pixels)
     weights = np.sqrt(counts)

@@ -178,7 +178,7 @@ def search(
         Of the sample. Same seed, same answer.
     executor : concurrent.futures.Executor or "processes", optional
         Who runs the blocks; left out, this process. The answer is the same. For Dask
-        give ``Client.get_executor()``. In a script, ``"processes"`` constraints the usual
+        give ``Client.get_executor()``. In a script, ``"processes"`` needs the usual
         ``if __name__ == "__main__":`` guard.
     workers : int, optional
         How many work at a time; left out, as many as there are cores.
@@ -203,8 +203,8 @@ def search(
 
     Notes
     -----
-    Memory stays under 250 MB a process whatever the count: choices are folded in pieces
-    of at most 4 million (``BODY``), and grown 32,768 at a time.
+    Memory stays under 250 MB a process whatever the count: choices are reduced in pieces
+    of at most 4 million, and grown 32,768 at a time.
 
     Examples
     --------
@@ -316,7 +316,3 @@ def _bar(progress: bool | _Progress, total: int, before: int) -> Iterator[Callab
         file=sys.stdout if notebook else sys.stderr,
     ) as bar:
         yield bar.update
-
-
-# Seconds after which looking at every colourway is called hopeless unless it is asked for.
-LONGEST = 900.0

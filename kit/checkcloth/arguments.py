@@ -1,4 +1,8 @@
-"""What callers give, checked: objects of a type, tuples, paths, numbers and arrays of colours."""
+"""What callers give, checked: objects of a type, tuples, paths, numbers and arrays of colours.
+
+Each returns what it was given in one form, or raises an :class:`ArgumentError` that names the
+argument, what is allowed and what was found.
+"""
 
 from __future__ import annotations
 
@@ -48,11 +52,6 @@ def as_tuple(
     kind : type, optional
     of : str
         What they are, in words; only for the error, where there is no kind.
-
-    Raises
-    ------
-    ArgumentError
-        For a text, for what is not several, or for one among them of another kind.
     """
     what = f"several, each {_a(kind)}" if kind else f"several {of}".rstrip()
     if isinstance(values, str | bytes) or not isinstance(values, Iterable):
@@ -65,14 +64,7 @@ def as_tuple(
 
 
 def as_path(value: Any, name: str = "path") -> Path:
-    """Return a path that names something.
-
-    Raises
-    ------
-    ArgumentError
-        For anything but a text or a path, for an empty one, and for a null or half a
-        character in it, which no system takes.
-    """
+    """Return a path that names something."""
     if not isinstance(value, str | os.PathLike):
         raise ArgumentError(name, "a path", value)
     text = os.fspath(value)
@@ -119,12 +111,6 @@ def as_colours(value: ArrayLike, name: str, *, unit: bool = True) -> Floats:
     -------
     ndarray of float64, shape (..., 3)
 
-    Raises
-    ------
-    ArgumentError
-        For another shape, NaN or infinity, or channels outside 0–1. Whole numbers of
-        0–255 are the usual cause, and the message says so.
-
     Examples
     --------
     >>> as_colours([1, 0.5, 0], "rgb").tolist()
@@ -132,7 +118,7 @@ def as_colours(value: ArrayLike, name: str, *, unit: bool = True) -> Floats:
     >>> as_colours([255, 128, 0], "rgb")  # doctest: +ELLIPSIS
     Traceback (most recent call last):
         ...
-    checkcloth.errors.ArgumentError: rgb must lie in 0–1, found values from 0 to 255 ...
+    checkcloth.errors.ArgumentError: rgb must be in 0–1, found values from 0 to 255 ...
     """
     array = _as_floats(value, name)
     if array.ndim == 0 or array.shape[-1] != 3:
@@ -148,13 +134,7 @@ def as_colours(value: ArrayLike, name: str, *, unit: bool = True) -> Floats:
 
 
 def as_fraction(value: ArrayLike, name: str) -> Floats:
-    """Return ``value`` as floats of any shape, each from 0 to 1.
-
-    Raises
-    ------
-    ArgumentError
-        For NaN, for values outside 0–1, for what is not a number.
-    """
+    """Return ``value`` as floats of any shape, each from 0 to 1."""
     array = _as_floats(value, name)
     if array.size and not bool(((array >= 0) & (array <= 1)).all()):
         bad = array[~((array >= 0) & (array <= 1))].flat[0]
@@ -164,13 +144,7 @@ def as_fraction(value: ArrayLike, name: str) -> Floats:
 
 
 def as_number(value: Any, name: str, low: float, high: float, *, low_open: bool = False) -> float:
-    """Return ``value`` as one float within ``low``–``high``.
-
-    Raises
-    ------
-    ArgumentError
-        For what is not a finite number, or lies outside.
-    """
+    """Return ``value`` as one float within ``low``–``high``."""
     try:
         number = float(value)
     except (TypeError, ValueError):
@@ -182,13 +156,7 @@ def as_number(value: Any, name: str, low: float, high: float, *, low_open: bool 
 
 
 def as_whole(value: Any, name: str, low: int, high: int) -> int:
-    """Return ``value`` as an int within ``low``–``high``; numpy's whole numbers count too.
-
-    Raises
-    ------
-    ArgumentError
-        For what is no whole number, or lies outside.
-    """
+    """Return ``value`` as an int within ``low``–``high``; numpy's whole numbers count too."""
     is_whole = isinstance(value, int | np.integer) and not isinstance(value, bool)
     if not is_whole or not low <= value <= high:
         raise ArgumentError(name, f"a whole number from {low} to {high}", value)

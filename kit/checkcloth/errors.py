@@ -136,11 +136,7 @@ def _restored(
 
 
 def shown(value: object, limit: int = 60) -> str:
-    """Return ``repr(value)`` on one line, cut so that an error stays readable.
-
-    >>> shown("a\\nb"), len(shown("x" * 1000))
-    ("'a\\\\nb'", 60)
-    """
+    """Return ``repr(value)`` on one line, cut so that an error stays readable."""
     try:
         text = repr(_start(value, limit)).replace("\n", " ")
     except (RecursionError, ValueError):  # nested too deep, or a number of thousands of digits

@@ -14,6 +14,8 @@ from numpy.typing import NDArray
 from checkcloth.arguments import as_number, as_whole
 from checkcloth.cloth.length import Length
 from checkcloth.errors import ArgumentError, LengthError
+from checkcloth.files.html import figure, image
+from checkcloth.files.png import bands_png
 
 MOST_STRIPES = 24
 _SMALLEST, _LARGEST = Length("0.1 mm"), Length("1000 mm")
@@ -162,6 +164,19 @@ class Check:
     def __repr__(self) -> str:
         return f"Check({self.size.text!r}, {self.stripes})"
 
+    def _repr_html_(self) -> str:
+        across, up = (
+            np.tile(band_plan(bands, 8), 2) for bands in (self.warp_bands, self.weft_bands)
+        )
+        # No colours yet: greys, darker where two stripes cross.
+        stripes = np.add.outer(
+            np.arange(self.stripes + 1) > 0, (np.arange(self.stripes + 1) > 0) + 0
+        )
+        cells = np.repeat((255 - 80 * stripes)[..., None].astype(np.uint8), 3, axis=2)
+        alt = f"grey gingham, two repeats each way: {self}"
+        png = bands_png(cells, across, up)
+        return figure(image(png, alt, width=len(across), height=len(up)), str(self))
+
 
 _FARTHEST = Length("100000000 mm")
 
@@ -214,11 +229,7 @@ def fusing_distance(size: Length | str, minutes: float = 1.0) -> Length:
 
 
 def arc_minutes(size: Length | str, distance: Length | str) -> float:
-    """Return the angle that something of that size covers from that far, in minutes of arc.
-
-    >>> round(arc_minutes("1 cm", "10000 mm"), 2)
-    3.44
-    """
+    """Return the angle that something of that size covers from that far, in minutes of arc."""
     near, far = _positive(size, "size"), _positive(distance, "distance")
     ratio: Fraction = near / far
     return 60 * math.degrees(2 * math.atan(float(ratio) / 2))

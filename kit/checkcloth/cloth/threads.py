@@ -157,11 +157,7 @@ def ends_per_band(size: Length | str, sett: Sett | str) -> int:
 
 
 class Run(NamedTuple):
-    """Threads of one colour side by side: what part of the cloth, stripe (0 ground), count.
-
-    >>> Run("repeat 1", 2, 32).threads
-    32
-    """
+    """Threads of one colour side by side: what part of the cloth, stripe (0 ground), count."""
 
     part: str
     stripe: int
@@ -179,12 +175,6 @@ class ThreadOrder:
         Threads a band.
     repeats : int
         Whole repeats.
-
-    Examples
-    --------
-    >>> order = ThreadOrder((Run("repeat 1", 1, 32), Run("repeat 1", 0, 32)), 32, 1)
-    >>> order.threads, order.per_stripe(1)
-    (64, [32, 32])
     """
 
     runs: tuple[Run, ...]
@@ -258,11 +248,6 @@ class Allowances:
         How much longer the yarn is than the cloth that it lies in, as a share of the cloth.
     waste : float
         Share lost in winding, warping and mending, added on top.
-
-    Examples
-    --------
-    >>> Allowances(waste=0.03)
-    Allowances(warp_take_up=0.08, weft_take_up=0.06, waste=0.03)
     """
 
     warp_take_up: float = 0.08

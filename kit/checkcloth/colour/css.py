@@ -81,11 +81,7 @@ def hex_of(rgb: ArrayLike) -> str:
 
 @lru_cache(maxsize=1)
 def css_names() -> dict[str, tuple[float, float, float]]:
-    """Return the 148 named colours of CSS Color 4 and their encoded sRGB.
-
-    >>> len(css_names())
-    148
-    """
+    """Return the 148 named colours of CSS Color 4 and their encoded sRGB."""
     from coloraide.css import color_names
 
     names = sorted(set(color_names.name2val_map) - {"transparent"})

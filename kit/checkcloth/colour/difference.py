@@ -143,20 +143,12 @@ _WCAG = np.array([0.2126, 0.7152, 0.0722])
 
 
 def relative_luminance(rgb: ArrayLike) -> Floats:
-    """WCAG 2.x relative luminance of encoded sRGB (..., 3): 0 for black, 1 for white.
-
-    >>> relative_luminance([1, 1, 1]).round(12).item()
-    1.0
-    """
+    """WCAG 2.x relative luminance of encoded sRGB (..., 3): 0 for black, 1 for white."""
     return np.asarray(srgb_to_linear(rgb) @ _WCAG)
 
 
 def ratio_of_luminances(one: Floats, two: Floats) -> Floats:
-    """WCAG 2.x contrast ratio of two relative luminances, in either order.
-
-    >>> ratio_of_luminances(np.array(0.0), np.array(1.0)).round(9).item()
-    21.0
-    """
+    """WCAG 2.x contrast ratio of two relative luminances, in either order."""
     return np.asarray((np.maximum(one, two) + 0.05) / (np.minimum(one, two) + 0.05))
 
 

@@ -135,37 +135,22 @@ def linear_to_srgb(linear: ArrayLike) -> Floats:
 
     Values outside 0–1 are carried through the curve (mirrored below 0), so that whoever
     calls can see that a colour is out of gamut and decide what to do; nothing is clipped.
-
-    >>> linear_to_srgb([0.0, 0.2140411, 1.0]).round(6).tolist()
-    [0.0, 0.5, 1.0]
     """
     return over_blocks(_encode, as_colours(linear, "linear", unit=False))
 
 
 def linear_to_xyz(linear: ArrayLike) -> Floats:
-    """Linear sRGB light (..., 3) to CIE XYZ, white Y = 1.
-
-    >>> linear_to_xyz([1.0, 1.0, 1.0]).round(5).tolist()
-    [0.95046, 1.0, 1.08906]
-    """
+    """Linear sRGB light (..., 3) to CIE XYZ, white Y = 1."""
     return np.asarray(as_colours(linear, "linear", unit=False) @ _LINEAR_TO_XYZ.T)
 
 
 def xyz_to_linear(xyz: ArrayLike) -> Floats:
-    """CIE XYZ (..., 3), white Y = 1, to linear sRGB light; may leave 0–1.
-
-    >>> xyz_to_linear(linear_to_xyz([0.1, 0.2, 0.3])).round(12).tolist()
-    [0.1, 0.2, 0.3]
-    """
+    """CIE XYZ (..., 3), white Y = 1, to linear sRGB light; may leave 0–1."""
     return np.asarray(as_colours(xyz, "xyz", unit=False) @ _XYZ_TO_LINEAR.T)
 
 
 def xyz_to_lab(xyz: ArrayLike, white: ArrayLike = D65_WHITE) -> Floats:
-    """CIE XYZ (..., 3) to CIE 1976 L*a*b* relative to ``white`` (D65, 2° unless given).
-
-    >>> xyz_to_lab([0.0, 0.0, 0.0]).tolist()
-    [0.0, 0.0, 0.0]
-    """
+    """CIE XYZ (..., 3) to CIE 1976 L*a*b* relative to ``white`` (D65, 2° unless given)."""
     xyz = as_colours(xyz, "xyz", unit=False)
     reference = as_colours(white, "white", unit=False)
     return over_blocks(lambda block: _lab(block / reference), xyz) if reference.ndim == 1 \
@@ -185,11 +170,7 @@ def _lab(ratio: Floats) -> Floats:
 
 
 def lab_to_xyz(lab: ArrayLike, white: ArrayLike = D65_WHITE) -> Floats:
-    """CIE L*a*b* (..., 3) relative to ``white`` back to XYZ, white Y = 1.
-
-    >>> lab_to_xyz([100.0, 0.0, 0.0]).round(5).tolist()
-    [0.95046, 1.0, 1.08906]
-    """
+    """CIE L*a*b* (..., 3) relative to ``white`` back to XYZ, white Y = 1."""
     lab = as_colours(lab, "lab", unit=False)
     f = np.empty_like(lab)
     f[..., 1] = (lab[..., 0] + 16) / 116
@@ -233,58 +214,34 @@ def _srgb_to_lab(rgb: Floats) -> Floats:
 
 
 def lab_to_srgb(lab: ArrayLike) -> Floats:
-    """L*a*b* (D65, 2°) (..., 3) to encoded sRGB; outside 0–1 where sRGB cannot show it.
-
-    >>> lab_to_srgb([53.23711, 80.09007, 67.20319]).round(4).tolist()
-    [1.0, 0.0, 0.0]
-    """
+    """L*a*b* (D65, 2°) (..., 3) to encoded sRGB; outside 0–1 where sRGB cannot show it."""
     return linear_to_srgb(xyz_to_linear(lab_to_xyz(lab)))
 
 
 def linear_to_oklab(linear: ArrayLike) -> Floats:
-    """Linear sRGB light (..., 3) to Oklab (L in 0–1); also for light outside 0–1.
-
-    >>> linear_to_oklab([0.125, 0.125, 0.125]).round(6).tolist()[0]
-    0.5
-    """
+    """Linear sRGB light (..., 3) to Oklab (L in 0–1); also for light outside 0–1."""
     cone_like = as_colours(linear, "linear", unit=False) @ _LINEAR_TO_LMS.T
     return np.asarray(np.cbrt(cone_like) @ _LMS_TO_OKLAB.T)
 
 
 def oklab_to_linear(oklab: ArrayLike) -> Floats:
-    """Oklab (..., 3) to linear sRGB light; outside 0–1 where sRGB cannot show it.
-
-    >>> oklab_to_linear([1.0, 0.0, 0.0]).round(6).tolist()
-    [1.0, 1.0, 1.0]
-    """
+    """Oklab (..., 3) to linear sRGB light; outside 0–1 where sRGB cannot show it."""
     cone_like = (as_colours(oklab, "oklab", unit=False) @ _OKLAB_TO_LMS.T) ** 3
     return np.asarray(cone_like @ _LMS_TO_LINEAR.T)
 
 
 def srgb_to_oklab(rgb: ArrayLike) -> Floats:
-    """Encoded sRGB (..., 3) in 0–1 to Oklab (L in 0–1).
-
-    >>> srgb_to_oklab([0.0, 128 / 255, 0.0]).round(4).tolist()
-    [0.5198, -0.1403, 0.1077]
-    """
+    """Encoded sRGB (..., 3) in 0–1 to Oklab (L in 0–1)."""
     return linear_to_oklab(srgb_to_linear(rgb))
 
 
 def oklab_to_srgb(oklab: ArrayLike) -> Floats:
-    """Oklab (..., 3) to encoded sRGB; outside 0–1 where sRGB cannot show it.
-
-    >>> oklab_to_srgb(srgb_to_oklab([0.2, 0.4, 0.6])).round(9).tolist()
-    [0.2, 0.4, 0.6]
-    """
+    """Oklab (..., 3) to encoded sRGB; outside 0–1 where sRGB cannot show it."""
     return linear_to_srgb(oklab_to_linear(oklab))
 
 
 def srgb_to_bytes(rgb: ArrayLike) -> NDArray[np.uint8]:
-    """Encoded sRGB (..., 3) in 0–1 to whole numbers 0–255, nearest, halves upward.
-
-    >>> srgb_to_bytes([0.0, 0.5, 1.0]).tolist()
-    [0, 128, 255]
-    """
+    """Encoded sRGB (..., 3) in 0–1 to whole numbers 0–255, nearest, halves upward."""
     rgb = as_colours(rgb, "rgb")
     return np.floor(np.clip(rgb, 0, 1) * 255 + 0.5).astype(np.uint8)
 
@@ -320,7 +277,7 @@ def into_srgb(linear: ArrayLike) -> Floats:
 
     Examples
     --------
-    >>> into_srgb([[0.2, 0.3, 0.4], [-0.1, 0.3, 0.3]]).round(3).tolist()
+    >>> (into_srgb([[0.2, 0.3, 0.4], [-0.1, 0.3, 0.3]]).round(3) + 0.0).tolist()
     [[0.2, 0.3, 0.4], [0.0, 0.265, 0.26]]
     """
     linear = as_colours(linear, "linear", unit=False)

@@ -230,11 +230,6 @@ def as_value(
     Raises
     ------
     FileFormatError
-
-    Examples
-    --------
-    >>> as_value(Row({"L*": "92,5"}, 2, "a.csv", decimal_comma=True), "L*", 0, 100)
-    92.5
     """
     text = row.cells.get(column, "")
     allowed = f"a number from {low:g} to {high:g}{' ' + unit if unit else ''}"

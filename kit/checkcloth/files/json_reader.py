@@ -15,9 +15,9 @@ _MISSING = object()
 
 
 class JsonReader:
-    """The fields of one JSON object, each asked for by name and kind.
+    """The fields of one JSON object, each read by name and kind.
 
-    What was not asked for by the time of :meth:`done` is an error: dropping it silently
+    What was not read by the time of :meth:`done` is an error: dropping it silently
     would lose what someone saved.
 
     >>> fields = JsonReader({"name": "Quay", "strength": 0.5}, "set.json")
@@ -29,7 +29,7 @@ class JsonReader:
         self._source, self._where = source, where
         if not isinstance(value, dict):
             self.fail("", "an object", value)
-        self._rest: dict[str, Any] = dict(value)
+        self._unread: dict[str, Any] = dict(value)
 
     def path(self, name: str) -> str:
         """Return the path of a field, such as ``colourways[2].ground.rgb``."""
@@ -41,7 +41,7 @@ class JsonReader:
 
     def take(self, name: str, allowed: str, default: Any = _MISSING) -> Any:
         """Return the raw value of a field, once."""
-        value = self._rest.pop(name, default)
+        value = self._unread.pop(name, default)
         if value is _MISSING:
             raise FileFormatError(self.path(name), allowed, words="nothing", source=self._source)
         return value
@@ -113,8 +113,8 @@ class JsonReader:
             self.fail("version", f"1 to {version}", number)
 
     def done(self) -> None:
-        """Say so if something is left that nobody asked for."""
-        for name, value in self._rest.items():
+        """Say so if a field is left that nobody read."""
+        for name, value in self._unread.items():
             self.fail(name, "left out, it is not known here", value)
 
 
@@ -143,11 +143,6 @@ def parse_json(text: str, source: str) -> JsonReader:
     ------
     FileFormatError
         Naming the line where it is not JSON.
-
-    Examples
-    --------
-    >>> parse_json('{"name": "Quay"}', "set.json").text("name")
-    'Quay'
     """
     try:
         value = json.loads(text.removeprefix("\ufeff"), object_pairs_hook=_once)

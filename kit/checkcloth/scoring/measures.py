@@ -36,11 +36,6 @@ class Measure:
         asks 3:1 of graphics, and exempts decoration).
     lowest, highest : float
         What a threshold may be.
-
-    Examples
-    --------
-    >>> find_measure("ratio").label, find_measure("ratio").usual
-    ('contrast ratio', 1.5)
     """
 
     name: str

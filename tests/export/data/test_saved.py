@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from checkcloth import MIXINGS, Check, Chosen, ChosenSet, Colourway, NamedColour
-from checkcloth.errors import ArgumentError, ExistsError, FileFormatError
+from checkcloth.errors import ExistsError, FileFormatError
 from checkcloth.export.data.saved import MOST_BYTES, open_set, parse_set, save_set, set_json
 
 line = st.text(st.characters(exclude_categories=("C", "Z")), min_size=1, max_size=40)
@@ -169,12 +169,3 @@ def test_too_large_binary_and_folder_are_refused(tmp_path):
         open_set(path)
     with pytest.raises(FileFormatError, match="must be a file"):
         open_set(tmp_path)
-
-
-def test_an_origin_that_json_cannot_hold_is_refused(tmp_path):
-    odd = ChosenSet(
-        Check("1 in", 1), [Chosen(Colourway("white", ["red"]), "", {"x": float("nan")})]
-    )
-    with pytest.raises(ArgumentError, match="origin"):
-        save_set(odd, tmp_path / "odd.json")
-    assert not list(tmp_path.iterdir())

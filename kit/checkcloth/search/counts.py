@@ -39,17 +39,9 @@ _DRAWN = 1 << 14
 class Counts:
     """What was counted; counts of different colourways add up.
 
-    Attributes
-    ----------
-    total : int
-    met_all : int
-        Colourways that met every condition.
-    met : list of int
-        That met each condition, whatever else they failed.
-    only : list of int
-        That failed this condition and no other: what dropping it alone would add.
-    spread : list of int
-        Colourways by measure, in ``BINS`` bins; see :func:`bins_of`.
+    For each condition, ``met`` counts the colourways that met it, whatever else they failed,
+    and ``only`` those that failed it and no other: what dropping it alone would add.
+    ``spread`` counts colourways by measure, in ``BINS`` bins; see :func:`bins_of`.
     """
 
     total: int = 0
@@ -75,26 +67,23 @@ class Counts:
         """Count colourways by the conditions that each fails, one bit for each condition."""
         bits = len(self.met)
         self.total += len(fails)
+        together = np.zeros(1 << bits if bits <= _TOGETHER else 0, dtype=np.int64)
         for start in range(0, len(fails), _PIECE):
             piece = fails[start : start + _PIECE]
+            if len(together):
+                together += np.bincount(piece, minlength=len(together))
+                continue
             self.met_all += len(piece) - int(np.count_nonzero(piece))
             for bit in range(bits):
                 flag = fails.dtype.type(1 << bit)
                 self.met[bit] += len(piece) - int(np.count_nonzero(piece & flag))
                 self.only[bit] += int(np.count_nonzero(piece == flag))
-
-    def add_combinations(self, fails: Table) -> None:
-        """As :meth:`add_fails`, by one count of every combination: quick for few conditions."""
-        bits = len(self.met)
-        counts = np.zeros(1 << bits, dtype=np.int64)
-        for start in range(0, len(fails), _PIECE):
-            counts += np.bincount(fails[start : start + _PIECE], minlength=1 << bits)
-        self.total += len(fails)
-        self.met_all += int(counts[0])
-        numbers = np.arange(1 << bits)
-        for bit in range(bits):
-            self.met[bit] += int(counts[numbers & (1 << bit) == 0].sum())
-            self.only[bit] += int(counts[1 << bit])
+        if len(together):
+            self.met_all += int(together[0])
+            numbers = np.arange(len(together))
+            for bit in range(bits):
+                self.met[bit] += int(together[numbers & (1 << bit) == 0].sum())
+                self.only[bit] += int(together[1 << bit])
 
 
 def bins_of(values: Floats, measure: str) -> NDArray[np.intp]:
@@ -190,7 +179,6 @@ def count_setting(tables: SettingTables, wanted: Wanted, low: int, high: int) ->
     if bits:
         fails = [sub_table(table, colours) for table in fail_tables(tables, wanted)]
         fail_reducer = Reducer(np.bitwise_or, fails, size)
-    add_fails = counts.add_combinations if bits <= _TOGETHER else counts.add_fails
     by_rank = np.zeros(len(values), dtype=np.int64)
     heads = (
         [head for c in range(low, high) for head in _below(c, choose - size)] if choose else [()]
@@ -204,7 +192,7 @@ def count_setting(tables: SettingTables, wanted: Wanted, low: int, high: int) ->
             piece = measured[start : start + _PIECE]
             by_rank += np.bincount(piece, minlength=len(values))
         if fail_reducer is not None:
-            add_fails(fail_reducer.reduce((*head, *must), below))
+            counts.add_fails(fail_reducer.reduce((*head, *must), below))
         else:
             counts.total += len(measured)
             counts.met_all += len(measured)

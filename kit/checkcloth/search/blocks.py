@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from itertools import repeat
 from math import comb
 from typing import NamedTuple
 
@@ -164,6 +165,6 @@ def run_block(job: Job, block: Block) -> Done:
             done.counts = done.counts or Counts()
             done.counts.add(counts)
         if part.best:
-            rows = zip(values.tolist(), members.tolist(), strict=True)
-            done.hits += [Hit._make((value, part.setting, tuple(row))) for value, row in rows]
+            rows = map(tuple, members.tolist())
+            done.hits += map(Hit, values.tolist(), repeat(part.setting), rows)
     return done

@@ -248,7 +248,7 @@ def search(
                 stopped = True
         finished = [checkpoint.done[number] for number in sorted(checkpoint.done)]
     settled = sum(sizes[done.number] for done in finished)
-    counts, found, all_found = _gather(finished, each)
+    counts, found, all_found = _gather(finished, each if how == "sample" else None)
     return SearchResult(
         wanted=wanted,
         how=how,
@@ -267,21 +267,24 @@ def search(
     )
 
 
-def _gather(finished: list[Done], each: int) -> tuple[Counts | None, list[Hit], bool]:
-    """Put blocks together, whoever finished first: the best ``each`` of every setting.
+def _gather(finished: list[Done], most_drawn: int | None) -> tuple[Counts | None, list[Hit], bool]:
+    """Put blocks together in the order of their numbers, whoever finished first.
 
-    The best come first; ties in the order of settings and of the palette.
+    The best come first; ties in the order of settings and of the palette. A setting's draws
+    lie in several parts, which may hold the same colourway: the best ``most_drawn`` are taken.
     """
     counts: Counts | None = None
-    hits: set[Hit] = set()
+    found: list[Hit] = []
     for done in finished:
         if done.counts is not None:
             counts = counts or Counts()
             counts.add(done.counts)
-        hits.update(done.hits)
-    found: list[Hit] = []
-    for _, one_setting in groupby(sorted(hits, key=itemgetter(1, 2)), key=itemgetter(1)):
-        found += sorted(one_setting, key=itemgetter(0), reverse=True)[:each]
+        found += done.hits
+    if most_drawn is not None:
+        drawn = sorted(set(found), key=itemgetter(1, 2))
+        found = []
+        for _, hits in groupby(drawn, key=itemgetter(1)):
+            found += sorted(hits, key=itemgetter(0), reverse=True)[:most_drawn]
     found.sort(key=itemgetter(0), reverse=True)  # stable: ties stay as they were
     return counts, found, all(done.all_found for done in finished)
 

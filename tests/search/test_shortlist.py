@@ -1,4 +1,4 @@
-"""The shortlist and the order of stripes: exact where said, deterministic, true reasons."""
+"""The shortlist: distances that are true, deterministic, true reasons."""
 
 from __future__ import annotations
 
@@ -9,17 +9,17 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from checkcloth import Colourway, NamedColour, Palette, delta_e_2000, score, srgb_to_lab
+from checkcloth import Colourway, NamedColour, Palette, score
+from checkcloth.cloth.check import Band, band_plan, even_bands
 from checkcloth.colour.difference import delta_e_ok
+from checkcloth.colour.spaces import srgb_to_oklab
 from checkcloth.errors import ArgumentError
-from checkcloth.ideas.variants import order_count, stripe_orders
 from checkcloth.search import (
     Wanted,
     best_order,
     farthest_points,
-    ring_scores,
     search,
-    tone_places,
+    tone_positions,
 )
 
 
@@ -28,76 +28,12 @@ def random_colours(count, seed):
     return [NamedColour(f"c{i}", tuple(rng.random(3))) for i in range(count)]
 
 
-# -- order -----------------------------------------------------------------------------------------
-
-
-def steps(colourway):
-    """Neighbour steps round the ring, the plain way."""
-    labs = [srgb_to_lab(colourway.tones[i + 1, 0]) for i in range(len(colourway.stripes))]
-    labs2 = [srgb_to_lab(colourway.tones[0, i + 1]) for i in range(len(colourway.stripes))]
-    return [
-        min(float(delta_e_2000(side[i], side[i - 1])) for side in (labs, labs2))
-        for i in range(len(labs))
-    ]
-
-
-@pytest.mark.parametrize("stripes", [1, 2, 3, 4, 5, 6, 7])
-@pytest.mark.parametrize("reads", ["unlike", "flowing"])
-def test_best_order_against_all_distinct_orders(stripes, reads):
-    """All (N−1)!/2 orders (OEIS A001710) are written out and weighed."""
-    colourway = Colourway("ivory", random_colours(stripes, stripes))
-    orders = list(stripe_orders(stripes))
-    assert len(orders) == order_count(stripes) == [1, 1, 1, 3, 12, 60, 360][stripes - 1]
-
-    def merit(one):
-        of = steps(one)
-        return (min(of), sum(of)) if reads == "unlike" else (-max(of), -sum(of))
-
-    merits = [merit(colourway.with_(stripes=[colourway.stripes[p] for p in o])) for o in orders]
-    got = best_order(colourway, reads)
-    assert merit(got) == pytest.approx(max(merits), abs=1e-9)
-    assert sorted(s.name for s in got.stripes) == sorted(s.name for s in colourway.stripes)
-    assert got.stripes[0] == colourway.stripes[0]
-
-
-def test_the_order_is_the_same_from_any_start():
-    colours = random_colours(6, 2)
-    one = best_order(Colourway("white", colours))
-    turned = Colourway("white", [*colours[3:], *colours[:3]])
-    two = [s.name for s in best_order(turned).stripes]
-    ring = [s.name for s in one.stripes]
-    turns = [ring[k:] + ring[:k] for k in range(6)]
-    assert two in turns or two[::-1] in turns
-
-
-def test_equal_stripes_can_be_ordered():
-    colourway = Colourway("white", [NamedColour(f"n{i}", (0.1, 0.2, 0.3)) for i in range(6)])
-    assert ring_scores(best_order(colourway))[0] == 0
-    assert ring_scores(best_order(colourway, "flowing"))[2] == 0
-
-
-def test_many_stripes_have_a_limit_and_say_so():
-    assert len(best_order(Colourway("white", random_colours(12, 1))).stripes) == 12
-    with pytest.raises(ArgumentError, match="at most 15 stripes to be ordered, found 16"):
-        best_order(Colourway("white", random_colours(16, 1)))
-    with pytest.raises(ArgumentError, match="reads must be one of unlike, flowing, found 'loud'"):
-        best_order(Colourway("white", random_colours(4, 1)), "loud")
-
-
-def test_greys_flow_up_and_down():
-    greys = [NamedColour(f"g{v}", (v / 10,) * 3) for v in (1, 8, 3, 6, 4)]
-    flowing = best_order(Colourway("white", greys), "flowing")
-    light = [stripe.rgb[0] for stripe in flowing.stripes]
-    turns = sum((light[i] - light[i - 1]) * (light[(i + 1) % 5] - light[i]) < 0 for i in range(5))
-    assert turns == 2  # one way up, one way down
-
-
 # -- distance --------------------------------------------------------------------------------------
 
 
-def apart(one, two):
-    places = tone_places([one, two]).astype(float)
-    return float(np.linalg.norm(places[0] - places[1]))
+def apart(one, two, *bands):
+    points = tone_positions([one, two], *bands).astype(float)
+    return float(np.linalg.norm(points[0] - points[1]))
 
 
 def test_distance_is_blind_to_order():
@@ -140,8 +76,6 @@ def test_distance_is_that_of_the_best_matching_in_one_dimension():
     from scipy.stats import wasserstein_distance
 
     ones = [Colourway("white", [f"rgb({v} {v} {v})" for v in row]) for row in ((0, 90), (40, 200))]
-    from checkcloth.colour.spaces import srgb_to_oklab
-
     square = 0.0
     light = [srgb_to_oklab(c.tones)[..., 0] * 100 for c in ones]
     # Equal numbers of tones: the second-order distance is the root mean square after sorting.
@@ -154,6 +88,27 @@ def test_distance_is_that_of_the_best_matching_in_one_dimension():
         square += area * float(((a - b) ** 2).mean())
         assert np.abs(a - b).mean() == pytest.approx(wasserstein_distance(a, b))
     assert apart(*ones) == pytest.approx(square**0.5, rel=1e-4)
+
+
+def test_distance_follows_the_bands():
+    """Bands of any widths: the pixels of the drawn repeat, kind by kind, are what is matched."""
+    warp = (Band(1, 1), Band(0, 2), Band(2, 3), Band(0, 1))
+    weft = (Band(2, 2), Band(0, 1), Band(1, 1), Band(0, 3))
+    pair = [Colourway("white", [f"rgb({v} {v} {v})" for v in row]) for row in ((0, 90), (40, 200))]
+    light = [srgb_to_oklab(c.tones)[..., 0] * 100 for c in pair]
+    across, up = np.meshgrid(band_plan(warp), band_plan(weft))
+    drawn = [tones[across, up] for tones in light]
+    stripes = (across > 0).astype(int) + (up > 0)
+    square = sum(
+        float(
+            ((np.sort(drawn[0][stripes == kind]) - np.sort(drawn[1][stripes == kind])) ** 2).sum()
+        )
+        for kind in range(3)
+    )
+    assert apart(*pair, warp, weft) == pytest.approx((square / stripes.size) ** 0.5, rel=1e-4)
+    even = even_bands(2)
+    assert apart(*pair, even, even) == apart(*pair)
+    assert apart(*pair, warp, weft) != pytest.approx(apart(*pair), rel=0.01)
 
 
 # -- shortlist -------------------------------------------------------------------------------------
@@ -200,7 +155,7 @@ def test_a_shortlist_is_good_different_and_always_the_same(result):
     distances = [member.apart for member in shortlist]
     assert distances == sorted(distances, reverse=True)
     # More unlike than simply the best 24.
-    best = tone_places(result.best[:24]).astype(float)
+    best = tone_positions(result.best[:24]).astype(float)
     plain = min(np.linalg.norm(a - b) for a, b in combinations(best, 2))
     assert distances[-1] > 3 * plain
 
@@ -232,7 +187,7 @@ def test_a_shortlist_can_be_kept(result):
     assert chosen[1].origin["from"] == "search"
     assert chosen[1].note == shortlist.members[1].reason
     assert result.chosen(0).colourway == result.best[0]
-    with pytest.raises(ArgumentError, match="place must be from 0 to"):
+    with pytest.raises(ArgumentError, match="index must be from 0 to"):
         result.chosen(10_000)
 
 

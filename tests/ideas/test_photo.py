@@ -1,4 +1,4 @@
-"""Where palettes start: photographs of every kind, one colour, another palette."""
+"""Palettes from photographs of every kind, and from files that are none."""
 
 from __future__ import annotations
 
@@ -15,15 +15,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import Image, ImageCms
 
-from checkcloth import NamedColour, Palette, delta_e_2000, srgb_to_lab
+from checkcloth import delta_e_2000, srgb_to_lab
 from checkcloth.colour.spaces import srgb_to_oklab
-from checkcloth.errors import ArgumentError, ColourError, FileFormatError
+from checkcloth.errors import ArgumentError, FileFormatError
 from checkcloth.ideas import (
-    HARMONIES,
     open_photo,
-    palette_from_colour,
     palette_from_photo,
-    shift_palette,
 )
 
 FLAGS = [
@@ -161,7 +158,7 @@ def test_transparent_pixels_do_not_count():
     assert hexes(palette) == ["#143ca0", "#c81e28"]  # 16 columns of blue, 12 of red
     grey = Image.new("LA", (4, 4), (90, 255))
     assert hexes(palette_from_photo(saved(grey))) == ["#5a5a5a"]
-    with pytest.raises(FileFormatError, match="must show something, found it all transparent"):
+    with pytest.raises(FileFormatError, match="transparent"):
         palette_from_photo(saved(Image.new("RGBA", (5, 5), (1, 2, 3, 0))))
 
 
@@ -208,7 +205,7 @@ def test_sixteen_bits_in_grey(form):
 
 def test_numbers_that_are_no_channels_are_refused():
     image = Image.fromarray(np.full((5, 5), 0.5, dtype=np.float32))
-    with pytest.raises(FileFormatError, match="channels of 8 or 16 bits, found mode F"):
+    with pytest.raises(FileFormatError, match="8 or 16 bits a channel, found mode F"):
         palette_from_photo(saved(image, "TIFF"))
 
 
@@ -362,16 +359,18 @@ def test_a_broken_profile_is_said_and_passed_over():
 def test_a_picture_that_is_cut_off(form, part):
     rng = np.random.default_rng(2)
     raw = saved(Image.fromarray(rng.integers(0, 256, (64, 64, 3), dtype=np.uint8)), form)
-    with pytest.raises(FileFormatError, match=r"^photo: (is broken|must be a picture)"):
+    with pytest.raises(FileFormatError) as caught:
         open_photo(raw[: int(len(raw) * part)])
+    assert (caught.value.source, caught.value.argument) == ("photo", "picture")
 
 
 @pytest.mark.parametrize(
     "raw", [b"", b"name,colour\nNight,#101820\n", b"%!PS-Adobe-3.0", b"<svg/>", bytes(100)]
 )
 def test_files_that_are_no_pictures(raw):
-    with pytest.raises(FileFormatError, match="must be a picture"):
+    with pytest.raises(FileFormatError) as caught:
         open_photo(raw)
+    assert caught.value.allowed.startswith("a picture (PNG, JPEG, WEBP")
 
 
 @settings(max_examples=150, deadline=None)
@@ -418,7 +417,7 @@ def test_a_file_too_large(monkeypatch, tmp_path):
     monkeypatch.setattr(photo, "_MOST_BYTES", 1000)
     path = tmp_path / "large.png"
     path.write_bytes(saved(flat_picture()) + bytes(1000))
-    with pytest.raises(FileFormatError, match=r"large\.png: must be at most 0 MiB, found more"):
+    with pytest.raises(FileFormatError, match=r"large\.png: picture must be at most 0 MiB"):
         open_photo(path)
     with pytest.raises(FileFormatError, match="must be at most"):
         open_photo(path.read_bytes())
@@ -435,106 +434,3 @@ def test_limits_leave_pillow_as_it_was():
     before = Image.MAX_IMAGE_PIXELS
     open_photo(saved(flat_picture()))
     assert before == Image.MAX_IMAGE_PIXELS
-
-
-# -- harmonies -------------------------------------------------------------------------------------
-
-
-def hue_of(colour):
-    return Color("srgb", colour.rgb).convert("oklch")["hue"]
-
-
-@pytest.mark.parametrize(
-    ("harmony", "angles"),
-    [
-        ("complement", {0, 180}),
-        ("split", {0, 150, 210}),
-        ("triad", {0, 120, 240}),
-        ("square", {0, 90, 180, 270}),
-        ("analogous", {0, 30, 330}),
-        ("wheel", set(range(0, 360, 30))),
-    ],
-)
-def test_harmonies_stand_at_their_angles(harmony, angles):
-    """Angles: common practice of colour theory, no source."""
-    base = NamedColour.of("oklch(65% 0.08 40)")
-    palette = palette_from_colour(base, harmony, shades=1)
-    assert palette.colours[0] == base
-    turns = sorted((hue_of(colour) - 40) % 360 for colour in palette)
-    found = {round(turn / 2) * 2 % 360 for turn in turns}
-    assert found == angles
-
-
-@pytest.mark.parametrize("harmony", HARMONIES)
-@pytest.mark.parametrize("colour", ["teal", "black", "white", "gray", "yellow", "#102"])
-def test_harmonies_of_any_colour(harmony, colour):
-    palette = palette_from_colour(colour, harmony, shades=4)
-    assert palette.colours[0] == NamedColour.of(colour)
-    assert len({c.hex for c in palette}) == len(palette)
-    assert ((palette.rgb >= 0) & (palette.rgb <= 1)).all()
-    assert palette == palette_from_colour(colour, harmony, shades=4)
-
-
-def test_mistakes_in_harmonies():
-    with pytest.raises(ArgumentError, match=r"harmony must be one of complement, .*found 'loud'"):
-        palette_from_colour("teal", "loud")
-    with pytest.raises(ArgumentError, match="shades must be a whole number from 1 to 8"):
-        palette_from_colour("teal", shades=0)
-    with pytest.raises(ColourError):
-        palette_from_colour("no colour")
-
-
-# -- turning, lightening, muting -------------------------------------------------------------------
-
-TEA = Palette(
-    "tea",
-    [
-        NamedColour("Linen", (0.98, 0.97, 0.95), "ground", "the house ground"),
-        NamedColour.of("oklch(62% 0.09 30)", "Jam"),
-        NamedColour.of("oklch(45% 0.07 250)", "Cup"),
-    ],
-)
-
-
-def test_nothing_asked_changes_nothing():
-    assert shift_palette(TEA) is TEA
-
-
-def test_names_roles_and_notes_stay():
-    turned = shift_palette(TEA, turn=40, lighten=-0.05, mute=0.2)
-    assert [c.name for c in turned] == ["Linen", "Jam", "Cup"]
-    assert turned.colours[0].role == "ground"
-    assert turned.colours[0].note == "the house ground"
-    assert turned.name == "tea, turned 40°, darkened 5 %, muted 20 %"
-
-
-@settings(max_examples=60, deadline=None)
-@given(st.floats(-360, 360), st.floats(-0.1, 0.1), st.floats(-0.2, 1))
-def test_each_colour_moves_as_asked(turn, lighten, mute):
-    """In gamut by construction; coloraide's own OKLCh says where the colours went."""
-    quiet = Palette("quiet", ["oklch(62% 0.05 30)", "oklch(50% 0.04 250)"])
-    shifted = shift_palette(quiet, turn=turn, lighten=lighten, mute=mute)
-    for before, after in zip(quiet, shifted, strict=True):
-        one, two = (Color("srgb", c.rgb).convert("oklch") for c in (before, after))
-        assert two["lightness"] == pytest.approx(one["lightness"] + lighten, abs=2e-4)
-        assert two["chroma"] == pytest.approx(one["chroma"] * (1 - mute), abs=2e-4)
-        if two["chroma"] > 0.01:
-            difference = (two["hue"] - one["hue"] - turn + 180) % 360 - 180
-            assert abs(difference) < 0.5
-
-
-def test_out_of_gamut_keeps_hue_and_lightness():
-    """The method named in the docstring: chroma gives way at constant lightness and hue."""
-    vivid = shift_palette(Palette("p", ["oklch(62% 0.16 30)"]), mute=-1)
-    got = Color("srgb", vivid.colours[0].rgb).convert("oklch")
-    asked = Color("oklch", [0.62, 0.32, 30])
-    expected = asked.clone().fit("srgb", method="oklch-chroma").convert("srgb")
-    np.testing.assert_allclose(vivid.colours[0].rgb, expected.coords(), atol=1e-4)
-    assert got["hue"] == pytest.approx(30, abs=3)
-    assert got["lightness"] == pytest.approx(0.62, abs=0.03)
-
-
-@pytest.mark.parametrize("fields", [{"turn": 400}, {"lighten": 2}, {"mute": "a lot"}])
-def test_shifts_out_of_range(fields):
-    with pytest.raises(ArgumentError, match=f"{next(iter(fields))} must be"):
-        shift_palette(TEA, **fields)

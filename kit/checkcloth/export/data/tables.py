@@ -13,18 +13,9 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.css import css_names, hex_of
 from checkcloth.colour.spaces import srgb_to_bytes, srgb_to_lab
-from checkcloth.export.data.members import Colourways, as_set, label_of
+from checkcloth.export.members import Colourways, as_set, label_of
 from checkcloth.files.csv_rows import csv_text
 from checkcloth.scoring.contrast import Score, score
-
-__all__ = [
-    "area_shares",
-    "scores_csv",
-    "scores_of",
-    "tone_kind",
-    "tone_lines",
-    "tones_csv",
-]
 
 
 def area_shares(check: Check) -> Floats:

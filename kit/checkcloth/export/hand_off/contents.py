@@ -18,7 +18,7 @@ from checkcloth.export.hand_off.items import Item, chunks, numbered, of_bytes, o
 from checkcloth.export.hand_off.names import file_stems, safe_stem
 from checkcloth.export.mill.draft import draft
 from checkcloth.export.mill.thread_plan import ThreadPlan
-from checkcloth.export.paper.spec_sheet import write_spec_sheet
+from checkcloth.export.paper.specification import write_spec_sheet
 from checkcloth.export.picture.piece import Piece, thumbnail_png, write_cloth_png
 from checkcloth.export.picture.raster import describe, tile_png, tile_size
 from checkcloth.export.picture.sheet import contact_sheet

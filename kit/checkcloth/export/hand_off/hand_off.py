@@ -14,15 +14,15 @@ from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.threads import Allowances, Sett
 from checkcloth.errors import ArgumentError, ExistsError
-from checkcloth.export.data.members import Colourways, as_set, label_of
 from checkcloth.export.data.saved import open_set
 from checkcloth.export.hand_off import contents
 from checkcloth.export.hand_off.coordinates import family
 from checkcloth.export.hand_off.items import HandOff, Item, Progress, write_items
 from checkcloth.export.hand_off.names import file_stems
 from checkcloth.export.hand_off.zipped import zip_folder
+from checkcloth.export.members import Colourways, as_set, label_of
 from checkcloth.export.mill.thread_plan import ThreadPlan, thread_plan
-from checkcloth.export.paper.spec_page import page_size
+from checkcloth.export.paper.page import page_size
 from checkcloth.export.picture.piece import Piece
 from checkcloth.export.print.plates import PLATE_KINDS
 from checkcloth.export.print.press import Press

@@ -13,8 +13,7 @@ from checkcloth.arguments import Floats
 from checkcloth.cloth.check import Check
 from checkcloth.colour.css import hex_of
 from checkcloth.export.hand_off.manifest import program_version
-from checkcloth.export.picture.fonts import PLAIN
-from checkcloth.export.picture.lettering import Words, font_of, letter
+from checkcloth.export.picture.lettering import PLAIN, Words, font_of, letter
 from checkcloth.export.picture.raster import fitting, tile_size
 from checkcloth.export.print.plates import Plate, PlateSet
 from checkcloth.files.png import grey_png

@@ -12,7 +12,7 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import Mixing, find_mixing
 from checkcloth.colour.css import hex_of
 from checkcloth.errors import ArgumentError, shown
-from checkcloth.export.data.members import label_of
+from checkcloth.export.members import label_of
 from checkcloth.export.picture.raster import cells_of
 from checkcloth.files.csv_rows import csv_text
 

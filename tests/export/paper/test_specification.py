@@ -12,9 +12,8 @@ from PIL import Image
 
 from checkcloth import Check, ChosenSet, Colourway, draw_colourways, read_palette
 from checkcloth.errors import ArgumentError
-from checkcloth.export.paper.spec_page import MARGIN
-from checkcloth.export.paper.spec_sheet import save_spec_sheet, write_spec_sheet
-from checkcloth.export.paper.spec_tables import tone_rows
+from checkcloth.export.paper.page import MARGIN
+from checkcloth.export.paper.specification import save_spec_sheet, tone_rows, write_spec_sheet
 
 DPI = 254  # 10 pixels a millimetre
 PALETTE = read_palette("palettes/tea-table.csv")

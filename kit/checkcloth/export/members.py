@@ -9,8 +9,6 @@ from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.errors import ArgumentError
 
-__all__ = ["Colourways", "as_set", "label_of", "names_in"]
-
 Colourways = ChosenSet | Colourway | Iterable[Colourway]
 
 
@@ -50,20 +48,16 @@ def as_set(colourways: Colourways, check: Check | None = None, name: str = "") -
     return made
 
 
-def label_of(colourway: Colourway, place: int) -> str:
-    """Name a colourway for people: its own name, or its place (from 0) in the set.
+def label_of(colourway: Colourway, index: int) -> str:
+    """Name a colourway for people: its own name, or its number in the set (from 1).
 
     >>> label_of(Colourway("white", ["navy"]), 0)
     'Colourway 1'
     """
-    return colourway.name or f"Colourway {place + 1}"
+    return colourway.name or f"Colourway {index + 1}"
 
 
 def names_in(colourway: Colourway) -> list[str]:
-    """Return every name that a colourway brings: its own, its ground's, its stripes'.
-
-    >>> names_in(Colourway("white", ["navy"], name="Quay"))
-    ['Quay', 'white', 'navy']
-    """
+    """Return every name that a colourway brings: its own, its ground's, its stripes'."""
     stripes = [stripe.name for stripe in colourway.stripes]
     return [colourway.name, colourway.ground.name, *stripes]

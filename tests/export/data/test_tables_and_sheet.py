@@ -13,7 +13,7 @@ from PIL import Image
 
 from checkcloth import Check, Colourway, draw_colourways, read_palette, score
 from checkcloth.errors import ArgumentError
-from checkcloth.export.data.tables import area_shares, scores_csv, tones_csv
+from checkcloth.export.data.tables import scores_csv, tones_csv
 from checkcloth.export.picture.sheet import contact_sheet, edge_line
 
 COLOURWAYS = [
@@ -50,15 +50,6 @@ def test_lab_in_the_table_is_that_of_coloraide():
         wanted = Color("srgb", tone.tolist()).convert("lab-d65").coords()
         found = [float(row[name]) for name in ("L*", "a*", "b*")]
         np.testing.assert_allclose(found, wanted, atol=0.02)
-
-
-def test_shares_are_a_quarter_a_half_and_a_quarter():
-    # The shares of an even check: ground 1/4, singles 1/2, crossings 1/4 (by arithmetic).
-    for stripes in (1, 2, 7):
-        share = area_shares(Check("1 cm", stripes))
-        assert share[0, 0] == pytest.approx(0.25)
-        assert share[1:, 0].sum() + share[0, 1:].sum() == pytest.approx(0.5)
-        assert share[1:, 1:].sum() == pytest.approx(0.25)
 
 
 def test_no_cell_starts_a_formula():

@@ -16,6 +16,7 @@ import pytest
 from PIL import Image
 
 from checkcloth import Check, Colourway, Length, tile_pixels, tile_png, tile_svg
+from checkcloth.colour.spaces import srgb_to_bytes
 
 _EACH = 9  # pixels a check, odd so that a cell has a centre
 
@@ -60,6 +61,23 @@ def test_svg_tile_equals_the_pixels_cell_for_cell(colourway, draw):
     places = _places(2 * len(colourway.stripes))
     np.testing.assert_array_equal(theirs[np.ix_(places, places)], ours[np.ix_(places, places)])
     np.testing.assert_array_equal(theirs, ours)
+
+
+@pytest.mark.parametrize("dpi", [72, 96, 133])
+@pytest.mark.parametrize("size", ["7 mm", "1/16 in", "2.3 mm", "9.99 mm"])
+def test_no_pixel_of_the_edge_stays_bare_where_the_size_is_no_whole_pixels(size, dpi):
+    """librsvg takes the next whole pixel; the last row and column must be cloth there too."""
+    if shutil.which("rsvg-convert") is None:
+        pytest.skip("rsvg-convert (librsvg2-bin) is not here")
+    colourway = CASES[1]
+    command = ["rsvg-convert", "--dpi-x", str(dpi), "--dpi-y", str(dpi)]
+    svg = tile_svg(colourway, Check(size, 3)).encode()
+    png = subprocess.run(command, input=svg, capture_output=True, check=True).stdout
+    pixels = np.asarray(Image.open(io.BytesIO(png)).convert("RGBA"))
+    assert pixels[..., 3].min() == 255
+    tones = {tuple(tone) for tone in srgb_to_bytes(colourway.tones).reshape(-1, 3).tolist()}
+    for edge in (pixels[-1], pixels[:, -1]):
+        assert {tuple(pixel[:3]) for pixel in edge.tolist()} <= tones
 
 
 @pytest.mark.parametrize("size", ["1/8 in", "7 mm", "3/16 in", "1.5 cm"])

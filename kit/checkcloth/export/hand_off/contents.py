@@ -101,10 +101,10 @@ def tile_items(
         of_bytes(partial(tile_svg, colourway, check)),
     )
     for dpi in resolutions:
-        _, side, exact = tile_size(check, dpi)
+        _, (across, down), exact = tile_size(check, dpi)
         yield Item(
             f"{lead}-tile-{float(dpi):g}dpi.png",
-            f"One repeat: {side} × {side} pixels at {float(exact):.6g} dpi. {about}",
+            f"One repeat: {across} × {down} pixels at {float(exact):.6g} dpi. {about}",
             of_bytes(partial(tile_png, colourway, check, dpi)),
         )
 

@@ -10,13 +10,14 @@ from typing import Any, BinaryIO
 import numpy as np
 
 from checkcloth.arguments import Floats, as_path
-from checkcloth.cloth.check import Check
+from checkcloth.cloth.check import Band, Check, band_plan
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
+from checkcloth.cloth.tones import area_shares
 from checkcloth.colour.css import hex_of
 from checkcloth.colour.spaces import srgb_to_bytes, srgb_to_lab
 from checkcloth.errors import ArgumentError
-from checkcloth.export.data.tables import area_shares, scores_of
+from checkcloth.export.data.tables import scores_of
 from checkcloth.export.hand_off.manifest import program_version
 from checkcloth.export.hand_off.staging import write_file
 from checkcloth.export.members import Colourways, as_set, label_of, names_in
@@ -68,7 +69,7 @@ def tone_rows(colourway: Colourway, check: Check) -> list[ToneRow]:
     [('G', 'white', 0.25), ('1', 'navy', 0.5), ('1/1', 'navy over navy', 0.25)]
     """
     tones = colourway.tones
-    labs, shares = srgb_to_lab(tones), area_shares(check)
+    labs, shares = srgb_to_lab(tones), area_shares(check.warp_bands, check.weft_bands)
     same = (srgb_to_bytes(tones) == srgb_to_bytes(tones).swapaxes(0, 1)).all(axis=-1)
     rows = []
     for warp, weft in sorted(np.ndindex(*shares.shape), key=_listing_order):
@@ -117,7 +118,7 @@ def _design(colourway: Colourway, check: Check) -> list[tuple[str, str]]:
     meaning = mixing.meaning if said else f"{mixing.meaning} (an estimate)"
     facts = [
         ("Check size", str(check.size)),
-        ("Repeat", f"{check.repeat}, both ways"),
+        ("Repeat", _repeat(check)),
         ("Stripe colours", str(check.stripes)),
         ("Overlay strength", f"{colourway.strength * 100:.4g} %: how much of each stripe's "
          "colour reaches the cloth"),
@@ -128,6 +129,12 @@ def _design(colourway: Colourway, check: Check) -> list[tuple[str, str]]:
     if mixing.uses_warp_share and colourway.warp_share != 0.5:
         facts.append(("Warp's share", f"{colourway.warp_share:.1%} of the surface"))
     return [*facts, ("Screens", _screens(colourway))]
+
+
+def _repeat(check: Check) -> str:
+    bands = check.warp_bands, check.weft_bands
+    across, up = (check.size * sum(band.checks for band in each) for each in bands)
+    return f"{across}, both ways" if across == up else f"{across} across, {up} up the cloth"
 
 
 def _draw_facts(
@@ -273,16 +280,23 @@ def _repeat_form(page: Page, name: str, colourway: Colourway, check: Check) -> N
     smooth; overlapping ones cannot.
     """
     canvas = page.canvas
-    plan = check.plan()
+    warp_plan, weft_plan = band_plan(check.warp_bands), band_plan(check.weft_bands)
     size = check.size.mm * POINT
-    side = len(plan) * size
-    canvas.beginForm(name, lowerx=0, lowery=-2 * side, upperx=2 * side, uppery=side)
-    for row, weft in enumerate(plan):
-        for column, warp in enumerate(plan):
+    width, height = len(warp_plan) * size, len(weft_plan) * size
+    canvas.beginForm(name, lowerx=0, lowery=-2 * height, upperx=2 * width, uppery=height)
+    for row, weft in enumerate(weft_plan):
+        for column, warp in enumerate(warp_plan):
             page.fill(colourway.tones[warp, weft])
-            x, top = column * size, side - row * size
-            canvas.rect(x, -size, side + size - x, top + size, stroke=0, fill=1)
+            x, top = column * size, height - row * size
+            canvas.rect(x, -size, width + size - x, top + size, stroke=0, fill=1)
     canvas.endForm()
+
+
+def _repeats(check: Check) -> tuple[float, float]:
+    """Width and length of one repeat in millimetres."""
+    bands = check.warp_bands, check.weft_bands
+    across, up = (check.size.mm * sum(band.checks for band in each) for each in bands)
+    return across, up
 
 
 def _draw_cloth(
@@ -294,24 +308,24 @@ def _draw_cloth(
     placed, first in a row, then the row again and again.
     """
     canvas = page.canvas
-    repeat = check.repeat.mm
-    count = int(np.ceil(side / repeat))
+    width, height = _repeats(check)
+    across, down = int(np.ceil(side / width)), int(np.ceil(side / height))
     single, row = f"{name}-repeat", f"{name}-row"
     _repeat_form(page, single, colourway, check)
-    step = repeat * POINT
-    if count == 1:
+    if across == 1:
         row = single
     else:
-        canvas.beginForm(row, lowerx=0, lowery=-step, upperx=(count + 1) * step, uppery=step)
-        for index in range(count):
-            _place(canvas, single, index * step, 0)
+        canvas.beginForm(row, lowerx=0, lowery=-height * POINT,
+                         upperx=(across + 1) * width * POINT, uppery=height * POINT)  # fmt: skip
+        for index in range(across):
+            _place(canvas, single, index * width * POINT, 0)
         canvas.endForm()
     canvas.saveState()
     clip = canvas.beginPath()
     clip.rect(x * POINT, (page.height - y - side) * POINT, side * POINT, side * POINT)
     canvas.clipPath(clip, stroke=0, fill=0)
-    for index in range(count):
-        _place(canvas, row, x * POINT, (page.height - y - (index + 1) * repeat) * POINT)
+    for index in range(down):
+        _place(canvas, row, x * POINT, (page.height - y - (index + 1) * height) * POINT)
     canvas.restoreState()
 
 
@@ -348,27 +362,31 @@ def _rulers(page: Page, x: float, y: float) -> None:
 def _draw_band_plan(page: Page, colourway: Colourway, check: Check, y: float) -> float:
     """Draw the bands of one repeat over the width of the page; return the y below."""
     page.heading(MARGIN, y, "Band plan")
-    scale = page.room / check.repeat.mm * 100
-    page.text(
-        MARGIN + 24, y, f"one repeat, warp and weft alike, drawn at {scale:.3g} %", 6, grey=QUIET
-    )
-    y = _draw_bands(page, colourway, check, y + 5.2)
+    plans = {"warp": check.warp_bands, "weft": check.weft_bands}
+    if check.warp_bands == check.weft_bands:
+        plans = {"warp and weft alike": check.warp_bands}
+    for name, bands in plans.items():
+        y = _draw_bands(page, colourway, check, name, bands, y)
     names = [f"G {colourway.ground.name}"]
     names += [f"{number} {stripe.name}" for number, stripe in enumerate(colourway.stripes, start=1)]
     return page.paragraph(MARGIN, y, " · ".join(names), 6.5, page.room) + 1.5
 
 
-def _draw_bands(page: Page, colourway: Colourway, check: Check, y: float) -> float:
-    bands = check.bands
+def _draw_bands(
+    page: Page, colourway: Colourway, check: Check, name: str, bands: tuple[Band, ...], y: float
+) -> float:
     count = sum(band.checks for band in bands)
+    length = check.size * count
+    scale = page.room / length.mm * 100
+    page.text(MARGIN + 24, y, f"one repeat, {name}, drawn at {scale:.3g} %", 6, grey=QUIET)
+    y += 5.2
     each = page.room / count
     size = 6.5 if check.stripes <= 12 else 5
-    left = MARGIN
-    lefts = []
-    for band in bands:
-        page.box(left, y, band.checks * each, 7, colourway.tones[band.stripe, 0])
-        lefts.append(left)
-        left += band.checks * each
+    lefts = [MARGIN + each * sum(band.checks for band in bands[:index])
+             for index in range(len(bands))]  # fmt: skip
+    tones = colourway.tones[0] if name == "weft" else colourway.tones[:, 0]
+    for band, left in zip(bands, lefts, strict=True):
+        page.box(left, y, band.checks * each, 7, tones[band.stripe])
     for band, left in zip(bands, lefts, strict=True):
         label = str(band.stripe) if band.stripe else "G"
         page.text(left + band.checks * each / 2, y - 1, label, size, align="centre", grey=QUIET)
@@ -376,7 +394,11 @@ def _draw_bands(page: Page, colourway: Colourway, check: Check, y: float) -> flo
     for end in (MARGIN + page.room, MARGIN + bands[0].checks * each):
         ticks = [(x, y + 7.9, x, y + 10.1) for x in (MARGIN, end)]
         page.lines([(MARGIN, y + 9, end, y + 9), *ticks], grey=QUIET)
-    text = f"Repeat {check.repeat}: {count} bands, each one check of {check.size} wide"
+    widths = f"each one check of {check.size} wide"
+    if any(band.checks != 1 for band in bands):
+        checks = " ".join(str(band.checks) for band in bands)
+        widths = f"of {checks} checks of {check.size}"
+    text = f"Repeat {length}: {len(bands)} bands, {widths}"
     page.text(MARGIN, y + 12.6, text, 6.5, grey=QUIET, room=page.room)
     return y + 16.2
 
@@ -415,7 +437,9 @@ class _Sheet:
         top = 31.0
         _draw_cloth(page, f"cloth-{index}", colourway, check, MARGIN, top, _CLOTH)
         page.frame(MARGIN, top, _CLOTH, _CLOTH)
-        shown = "part of a repeat" if check.repeat.mm > _CLOTH else "from the corner of a repeat"
+        shown = (
+            "part of a repeat" if max(_repeats(check)) > _CLOTH else "from the corner of a repeat"
+        )
         page.text(MARGIN, top + _CLOTH + 3.4, f"True size, {shown}", 5.5, grey=QUIET)
         x = MARGIN + _CLOTH + 8
         facts = _draw_facts(page, colourway, check, scored, x, top + 2.4, page.room - _CLOTH - 8)

@@ -106,7 +106,7 @@ def film_of(plate: Plate, check: Check, dpi: Fraction | float, words: Sequence[s
     >>> film.margin, film.counts.sum().item() - 2 * film.margin  # a repeat of 1/2 in
     (59, 50)
     """
-    each, side, exact = tile_size(check, dpi)
+    each, (side, _), exact = tile_size(check, dpi)
     margin = max(8, round(_MARGIN_MM * float(exact) / 25.4))
     plan = check.plan(each)
     grey = np.floor(255 - plate.cover * 255 + 0.5).astype(np.uint8)

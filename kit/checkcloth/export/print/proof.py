@@ -10,11 +10,11 @@ from numpy.typing import NDArray
 
 from checkcloth.arguments import Floats
 from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.tones import tone_kind
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.css import hex_of
 from checkcloth.colour.spaces import srgb_to_bytes, srgb_to_lab
 from checkcloth.errors import ArgumentError
-from checkcloth.export.data.tables import tone_kind
 from checkcloth.export.picture.picture import Picture
 from checkcloth.export.print.press import CHANNELS, Press
 from checkcloth.files.csv_rows import csv_text

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 import numpy as np
 
@@ -84,10 +84,13 @@ def tones_csv(colourways: Colourways, check: Check | None = None) -> str:
     return "".join(tone_lines(colourways, check))
 
 
-def scores_of(colourways: Sequence[Colourway], vision: str = "normal") -> list[Score]:
+def scores_of(
+    colourways: Sequence[Colourway], check_for: Callable[[Colourway], Check] | None = None
+) -> list[Score]:
     """Return the score of each colourway, whatever their numbers of stripes.
 
-    Those with equally many stripes are scored as one array.
+    Those with equally many stripes are scored as one array. ``check_for`` gives the check of
+    a colourway (:meth:`ChosenSet.check_for`); an even one where left out.
 
     >>> both = [Colourway("white", ["navy"]), Colourway("white", ["navy", "teal"])]
     >>> [scored.least_edge.round(1).item() for scored in scores_of(both)]
@@ -98,7 +101,8 @@ def scores_of(colourways: Sequence[Colourway], vision: str = "normal") -> list[S
         groups.setdefault(len(colourway.stripes), []).append(index)
     out: dict[int, Score] = {}
     for indices in groups.values():
-        scores = score([colourways[index] for index in indices], vision)
+        members = [colourways[index] for index in indices]
+        scores = score(members, check=check_for(members[0]) if check_for else None)
         out.update((index, scores[number]) for number, index in enumerate(indices))
     return [out[index] for index in range(len(colourways))]
 
@@ -120,7 +124,7 @@ def scores_csv(colourways: Colourways, check: Check | None = None) -> str:
     'Colourway 1,white,navy,0.5,source-over,37.614'
     """
     chosen = as_set(colourways, check)
-    scores = scores_of(chosen.colourways)
+    scores = scores_of(chosen.colourways, chosen.check_for)
 
     def rows() -> Iterator[Sequence[object]]:
         for index, (colourway, scored) in enumerate(zip(chosen, scores, strict=True)):
@@ -132,7 +136,7 @@ def scores_csv(colourways: Colourways, check: Check | None = None) -> str:
                 colourway.strength,
                 colourway.mixing,
                 *("" if np.isnan(value) else round(value, 4) for value in values),
-                hex_of(scored.afar),
+                hex_of(scored.far_colour),
             )
 
     lead = ("colourway", "ground", "stripes", "strength", "mixing")

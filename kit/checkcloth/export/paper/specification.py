@@ -36,7 +36,7 @@ from checkcloth.export.print.plates import plates_of
 from checkcloth.export.print.press import Press
 from checkcloth.export.print.proof import Proof, soft_proof
 from checkcloth.scoring.contrast import Score
-from checkcloth.scoring.pairs import KINDS
+from checkcloth.scoring.vocabulary import MEASURES, PAIR_WORDS
 
 _CAUTIONS = (
     "A screen and an office printer are no proof. Agree a strike-off on the real cloth, and a "
@@ -147,19 +147,18 @@ def _draw_facts(
         page.text(x, y, label, 6.5, grey=QUIET)
         y = page.paragraph(x + 25, y, value, 6.5, room - 25, grey=INK) + 0.9
     page.text(x, y, "From afar", 6.5, grey=QUIET)
-    page.box(x + 25, y - 2.6, 8, 3.4, scored.afar)
-    page.text(x + 35, y, f"{hex_of(scored.afar)}, the mean in linear light", 6.5)
+    page.box(x + 25, y - 2.6, 8, 3.4, scored.far_colour)
+    page.text(x + 35, y, f"{hex_of(scored.far_colour)}, the mean in linear light", 6.5)
     return _draw_scores(page, scored, x, y + 7, room)
 
 
+# Numbers of a score, how they are written, and millimetres from the right.
 _SCORE_COLUMNS = (
-    ("least ΔE00", "least_de2000", "{:.1f}", 40),
-    ("mean ΔE00", "mean_de2000", "{:.1f}", 26),
-    ("least ΔL*", "least_dl", "{:.1f}", 13),
-    ("least ratio", "least_ratio", "{:.2f}:1", 0),
-)  # field of the score, how it is written, millimetres from the right
-_KIND_LABELS = ("ground to single, edge", "single to crossing, edge", "single to single",
-                "crossing to crossing")  # fmt: skip
+    ("least_de2000", "{:.1f}", 50),
+    ("mean_de2000", "{:.1f}", 36),
+    ("least_dl", "{:.1f}", 22),
+    ("least_ratio", "{:.2f}:1", 0),
+)
 
 
 def _draw_scores(page: Page, scored: Score, x: float, y: float, room: float) -> float:
@@ -167,14 +166,14 @@ def _draw_scores(page: Page, scored: Score, x: float, y: float, room: float) -> 
     page.heading(x, y, "Contrast")
     right = x + room
     y += 4.4
-    for label, _, _, edge in _SCORE_COLUMNS:
-        page.text(right - edge, y, label, 5.5, grey=QUIET, align="right")
+    for field, _, edge in _SCORE_COLUMNS:
+        page.text(right - edge, y, MEASURES[field], 5.5, grey=QUIET, align="right")
     lines = []
-    for kind, label in zip(KINDS, _KIND_LABELS, strict=True):
+    for kind, label in PAIR_WORDS.items():
         y += 3.7
         lines.append((x, y - 2.7, right, y - 2.7))
         page.text(x, y, label, 6.5)
-        for _, field, form, edge in _SCORE_COLUMNS:
+        for field, form, edge in _SCORE_COLUMNS:
             value = float(getattr(getattr(scored, kind), field))
             written = "–" if np.isnan(value) else form.format(value)
             page.text(right - edge, y, written, 6.5, align="right")
@@ -539,7 +538,9 @@ def write_spec_sheet(
     indices = list(range(len(chosen)) if numbers is None else numbers)
     members = [chosen.colourways[index] for index in indices]
     sheet = _Sheet(canvas, paper, chosen.name, len(chosen), press)
-    for index, colourway, scored in zip(indices, members, scores_of(members), strict=True):
+    for index, colourway, scored in zip(
+        indices, members, scores_of(members, chosen.check_for), strict=True
+    ):
         sheet.draw(index, colourway, chosen.check_for(colourway), scored)
     with binary_streams():
         canvas.save()

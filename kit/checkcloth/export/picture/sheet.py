@@ -201,7 +201,7 @@ def contact_sheet(
         for start in range(0, len(chosen), layout.columns):
             members = chosen.colourways[start : start + layout.columns]
             yield from _cloth(members, chosen, layout)
-            yield from _words(members, scores_of(members), start, layout)
+            yield from _words(members, scores_of(members, chosen.check_for), start, layout)
         yield foot
 
     names = "; ".join(label_of(colourway, index) for index, colourway in enumerate(chosen))

@@ -16,8 +16,6 @@ from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.errors import ArgumentError
 from checkcloth.files.html import Cell, table
 
-__all__ = ["MixingTable", "compare_mixings"]
-
 
 @dataclass(frozen=True, repr=False)
 class MixingTable:

@@ -200,13 +200,13 @@ def ground_chart(
 
 
 def compare_chart(
-    one: Colourway, two: Colourway, *, visions: Sequence[str] = ("normal", "deutan", "grey")
+    first: Colourway, second: Colourway, *, visions: Sequence[str] = ("normal", "deutan", "grey")
 ) -> Picture:
     """Draw two colourways side by side: their cloth, and every score on one line each.
 
     Parameters
     ----------
-    one, two : Colourway
+    first, second : Colourway
         They may differ in everything, the number of stripes too.
     visions : sequence of str
         Some of ``VISIONS``.
@@ -220,12 +220,12 @@ def compare_chart(
     >>> compare_chart(Colourway("white", ["navy"]), Colourway("ivory", ["navy"])).png[1:4]
     b'PNG'
     """
-    both = tuple(require_type(c, "colourway", Colourway) for c in (one, two))
+    both = tuple(require_type(c, "colourway", Colourway) for c in (first, second))
     rows: list[tuple[str, float, float]] = []
     for vision in visions:
-        first, second = (score(colourway, vision) for colourway in both)
+        scores = [score(colourway, vision) for colourway in both]
         for kind in KINDS[:3]:
-            left, right = (float(getattr(s, kind).least_de2000) for s in (first, second))
+            left, right = (float(getattr(s, kind).least_de2000) for s in scores)
             rows.append((f"{PAIR_WORDS[kind]}, {vision}", left, right))
     names = [cut(c.name or str(c), 34) for c in both]
     with drawing(2.7 + 0.3 * len(rows)) as figure:
@@ -238,7 +238,10 @@ def compare_chart(
         ahead = [sum(r[1] > r[2] + 0.05 for r in rows), sum(r[2] > r[1] + 0.05 for r in rows)]
         head = f"○ is farther apart in {ahead[0]} of {len(rows)} rows, ■ in {ahead[1]}"
         listed = "; ".join(f"{name}: {left:.1f} and {right:.1f}" for name, left, right in rows)
-        alt = f"Two colourways side by side, {one} (circle) and {two} (square). {head}. {listed}."
+        alt = (
+            f"Two colourways side by side, {first} (circle) and {second} (square). {head}. "
+            f"{listed}."
+        )
         return finished(figure, f"{head} (○ {names[0]}, ■ {names[1]}).", alt)
 
 

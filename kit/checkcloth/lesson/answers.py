@@ -80,9 +80,11 @@ def n_of_pigment() -> str:
     return f"n = {n:.1f}, which reflects {mixed('source-over-linear', n) * 100:.1f} %."
 
 
-def order_shows(one: NamedColour, two: NamedColour, ground: NamedColour, apart: float = 10) -> str:
+def order_shows(
+    upper: NamedColour, lower: NamedColour, ground: NamedColour, apart: float = 10
+) -> str:
     """From which strength do the two crossings differ that much, laid over?"""
-    tones = _tones_by_strength(ground, [one, two])
+    tones = _tones_by_strength(ground, [upper, lower])
     away = delta_e_2000(srgb_to_lab(tones[:, 1, 2]), srgb_to_lab(tones[:, 2, 1]))
     enough = np.flatnonzero(away >= apart)
     if not enough.size:
@@ -132,11 +134,11 @@ def balanced_enough(within: Fraction = Fraction(1, 100)) -> str:
 
 def fuses_beyond(size: Length | str) -> str:
     """From how far do checks twice that size fuse?"""
-    one = Length(size)
-    near, far = fusing_distance(one).mm / 1000, fusing_distance(one * 2).mm / 1000
+    length = Length(size)
+    near, far = (fusing_distance(length * times).mm / 1000 for times in (1, 2))
     return (
-        f"About {far:.0f} m, twice the {near:.0f} m of {one.shown_in(one.unit)}: the angle is "
-        "size over distance. A rule of thumb, for good eyes, good light and strong contrast."
+        f"About {far:.0f} m, twice the {near:.0f} m of {length.shown_in(length.unit)}: the angle "
+        "is size over distance. A rule of thumb, for good eyes, good light and strong contrast."
     )
 
 

@@ -139,6 +139,6 @@ def compare_mixings(colourway: Colourway, mixings: Iterable[str] = MIXINGS) -> M
     if len(names) < 2:
         raise ArgumentError("mixings", "two or more", len(names))
     colourways = tuple(colourway.with_(mixing=name) for name in names)
-    tones = np.array([one.tones for one in colourways])
+    tones = np.array([colourway.tones for colourway in colourways])
     lab = srgb_to_lab(tones[:, 1:, 1:])
     return MixingTable(colourways, names, tones, delta_e_2000(lab[:, None], lab[None, :]))

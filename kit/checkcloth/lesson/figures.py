@@ -184,10 +184,10 @@ def kinds_figure(warp: ArrayLike, weft: ArrayLike, ground: ArrayLike, strength: 
         said.append(f"{find_mixing(name).label} {code}")
     lab = srgb_to_lab(np.array(crossings))
     apart = delta_e_2000(lab[:, None], lab[None])
-    one, two = np.unravel_index(apart.argmax(), apart.shape)
+    first, second = np.unravel_index(apart.argmax(), apart.shape)
     title = (
-        f"One crossing at {percent(strength)}, five answers: {MIXINGS[one]} and "
-        f"{find_mixing(MIXINGS[two]).label} lie farthest apart, ΔE00 {apart.max():.0f}"
+        f"One crossing at {percent(strength)}, five answers: {MIXINGS[first]} and "
+        f"{find_mixing(MIXINGS[second]).label} lie farthest apart, ΔE00 {apart.max():.0f}"
     )
     if apart.max() < 0.05:
         title = f"One crossing at {percent(strength)}: every mixing gives the same"
@@ -414,8 +414,8 @@ def mixings_figure(colourway: Colourway) -> Picture:
     drawn, panels = page(1.7, [1] * len(table.mixings))
     for axes, name, tones in zip(panels, table.mixings, table.tones, strict=True):
         panel(axes, cloth_of(tones, pixels=4), mixing_caption(name))
-    one, two = np.unravel_index(table.mean.argmax(), table.mean.shape)
-    first, second = (find_mixing(table.mixings[index]).label for index in (one, two))
+    farthest = np.unravel_index(table.mean.argmax(), table.mean.shape)
+    first, second = (find_mixing(table.mixings[index]).label for index in farthest)
     title = (
         f"At {percent(colourway.strength)}, crossings differ most between {first} and {second}: "
         f"ΔE00 {table.mean.max():.1f} on average"
@@ -440,9 +440,9 @@ def vision_figure(colourway: Colourway, severity: float) -> Picture:
     worst = min(least, key=least.__getitem__)
     estimate = " (estimate)" if find_mixing(colourway.mixing).estimate else ""
     lead = f"At severity {percent(severity)} the faintest edge of this cloth{estimate}"
-    rest = f"is ΔE00 {least['normal']:.1f} as it is, and least for {worst}: {least[worst]:.1f}"
+    found = f"is ΔE00 {least['normal']:.1f} as it is, and least for {worst}: {least[worst]:.1f}"
     if worst == "normal":
-        rest = f"is ΔE00 {least['normal']:.1f} as it is, and no fainter for anyone"
-    title = f"{lead} {rest}"
+        found = f"is ΔE00 {least['normal']:.1f} as it is, and no fainter for anyone"
+    title = f"{lead} {found}"
     said = ", ".join(f"{_TITLES.get(name, name)} {value:.1f}" for name, value in least.items())
     return finished(drawn, title, f"{colourway}, five times; faintest edge: {said}. {title}.")

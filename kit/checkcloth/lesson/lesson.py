@@ -60,7 +60,7 @@ class Step:
     answer: Callable[[], str]
 
     def picture(self, value: float | None = None) -> Picture:
-        """Return the picture at a place of the slider, or where it starts."""
+        """Return the picture at a number of the slider, or where it starts."""
         chosen = self.slider.value if value is None else value
         return self.draw(chosen * self.slider.scale)
 
@@ -77,25 +77,25 @@ class Step:
         )  # fmt: skip
         unit = w.HTML(escape(bar.unit.strip()), layout=w.Layout(margin="2px 0 0 -16px"))
         picture = w.HTML(_shown(self.picture()), layout=w.Layout(width="100%"))
-        asked = w.HTML(_line("Question.", self.question), layout=w.Layout(width="100%"))
+        question = w.HTML(_line("Question.", self.question), layout=w.Layout(width="100%"))
         button = w.ToggleButton(
             False, description="Show the answer", tooltip="Work the answer out and show it",
             layout=w.Layout(width="max-content"),
         )  # fmt: skip
-        shown = w.HTML("", layout=w.Layout(width="100%"))
+        answer = w.HTML("", layout=w.Layout(width="100%"))
 
         def redraw(change: Any) -> None:
             picture.value = _shown(self.picture(change["new"]))
 
         def reveal(change: Any) -> None:
             button.description = "Hide the answer" if change["new"] else "Show the answer"
-            shown.value = _line("Answer.", _sentence(self.answer())) if change["new"] else ""
+            answer.value = _line("Answer.", _sentence(self.answer())) if change["new"] else ""
 
         slider.observe(redraw, "value")
         button.observe(reveal, "value")
         across = w.HBox([slider, unit], layout=w.Layout(width="100%", max_width="620px"))
         return w.VBox(
-            [across, picture, asked, button, shown],
+            [across, picture, question, button, answer],
             layout=w.Layout(width="100%", max_width="720px", grid_gap="6px"),
         )
 
@@ -155,35 +155,28 @@ def _colours(*texts: Shade) -> tuple[NamedColour, ...]:
     return tuple(NamedColour.of(text) for text in texts)
 
 
-def crossing(
-    warp: Shade = RED,
-    weft: Shade = BLUE,
-    ground: Shade = "white",
-) -> Step:
+def crossing(warp: Shade = RED, weft: Shade = BLUE, ground: Shade = "white") -> Step:
     """What a crossing is made of."""
-    one, two, base = _colours(warp, weft, ground)
+    over, under, base = _colours(warp, weft, ground)
     return Step(
         "what a crossing is made of",
-        lambda a: figures.shares_figure(one.rgb, two.rgb, base.rgb, a),
+        lambda a: figures.shares_figure(over.rgb, under.rgb, base.rgb, a),
         _STRENGTH,
         "At which strength does the crossing hold as much weft as ground?",
         answers.equal_shares,
     )
 
 
-def kinds(
-    warp: Shade = YELLOW, weft: Shade = BLUE,
-    ground: Shade = "white",
-) -> Step:  # fmt: skip
+def kinds(warp: Shade = YELLOW, weft: Shade = BLUE, ground: Shade = "white") -> Step:
     """Opacity on a screen, light through threads, ink on ink, pigment."""
-    one, two, base = _colours(warp, weft, ground)
+    over, under, base = _colours(warp, weft, ground)
     slider = Slider("Overlay strength", 80, 0, 100, " %", 0.01)
     return Step(
         "five ways to mix",
-        lambda a: figures.kinds_figure(one.rgb, two.rgb, base.rgb, a),
+        lambda a: figures.kinds_figure(over.rgb, under.rgb, base.rgb, a),
         slider,
         "Which way of mixing makes the greenest crossing at 80 %?",
-        lambda: answers.greenest(one, two, base, 0.8),
+        lambda: answers.greenest(over, under, base, 0.8),
     )
 
 
@@ -198,18 +191,15 @@ def greys() -> Step:
     )
 
 
-def order(
-    first: Shade = RED, second: Shade = BLUE,
-    ground: Shade = "white",
-) -> Step:  # fmt: skip
+def order(first: Shade = RED, second: Shade = BLUE, ground: Shade = "white") -> Step:
     """Why red over blue is not blue over red when laid over, and is when woven."""
-    one, two, base = _colours(first, second, ground)
+    upper, lower, base = _colours(first, second, ground)
     return Step(
         "which one is on top",
-        lambda a: figures.order_figure(one.rgb, two.rgb, base.rgb, a, (one.name, two.name)),
+        lambda a: figures.order_figure(upper.rgb, lower.rgb, base.rgb, a, (upper.name, lower.name)),
         _STRENGTH,
         "From which strength do the two laid-over crossings differ by ΔE00 10 or more?",
-        lambda: answers.order_shows(one, two, base),
+        lambda: answers.order_shows(upper, lower, base),
     )
 
 
@@ -224,27 +214,24 @@ def depth() -> Step:
     )
 
 
-def pastel(
-    pale: Shade = "#f6cfd6", deep: Shade = "#b8324f",
-    ground: Shade = "white",
-) -> Step:  # fmt: skip
+def pastel(pale: Shade = "#f6cfd6", deep: Shade = "#b8324f", ground: Shade = "white") -> Step:
     """What strength does to a pastel."""
-    one, two, base = _colours(pale, deep, ground)
+    light, dark, base = _colours(pale, deep, ground)
     return Step(
         "what strength does to a pastel",
-        lambda a: figures.pastel_figure(one.rgb, two.rgb, base.rgb, a),
+        lambda a: figures.pastel_figure(light.rgb, dark.rgb, base.rgb, a),
         _STRENGTH,
         "From which strength does each stripe stand ΔE00 10 or more from the ground?",
-        lambda: answers.pastel_needs(one, two, base),
+        lambda: answers.pastel_needs(light, dark, base),
     )
 
 
 def threads(warp: Shade = RED, weft: Shade = BLUE) -> Step:
     """Why odd thread counts unbalance a cell."""
-    one, two = _colours(warp, weft)
+    end, pick = _colours(warp, weft)
     return Step(
         "odd and even threads",
-        lambda ends: figures.threads_figure(one.rgb, two.rgb, round(ends)),
+        lambda ends: figures.threads_figure(end.rgb, pick.rgb, round(ends)),
         Slider("Ends in the band", 5, 1, 12),
         "What is the smallest odd count whose share is within one per cent of half?",
         answers.balanced_enough,

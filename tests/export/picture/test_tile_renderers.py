@@ -44,7 +44,7 @@ def _librsvg(svg: str, side: int) -> np.ndarray:
     return np.asarray(Image.open(io.BytesIO(png)).convert("RGB"))
 
 
-def _places(cells: int) -> np.ndarray:
+def _pixels_read(cells: int) -> np.ndarray:
     """Pixels to read along one axis: the centre of each cell, and both sides of each edge."""
     starts = np.arange(cells) * _EACH
     return np.sort(np.concatenate([starts, starts + _EACH // 2, starts + _EACH - 1]))
@@ -58,8 +58,8 @@ def test_svg_tile_equals_the_pixels_cell_for_cell(colourway, draw):
     side = len(ours)
     assert side == 2 * len(colourway.stripes) * _EACH
     theirs = draw(tile_svg(colourway, check), side)
-    places = _places(2 * len(colourway.stripes))
-    np.testing.assert_array_equal(theirs[np.ix_(places, places)], ours[np.ix_(places, places)])
+    pixels = _pixels_read(2 * len(colourway.stripes))
+    np.testing.assert_array_equal(theirs[np.ix_(pixels, pixels)], ours[np.ix_(pixels, pixels)])
     np.testing.assert_array_equal(theirs, ours)
 
 

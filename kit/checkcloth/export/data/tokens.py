@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import json
 import math
-import unicodedata
 from collections.abc import Iterable, Iterator
 from os import PathLike
 from pathlib import Path
@@ -19,7 +18,7 @@ import numpy as np
 from checkcloth.arguments import as_path
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
-from checkcloth.cloth.named_colour import ROLES, NamedColour
+from checkcloth.cloth.named_colour import ROLES, NamedColour, one_line
 from checkcloth.cloth.palette import MOST_COLOURS, Palette
 from checkcloth.colour.css import hex_of, parse_css
 from checkcloth.errors import CheckclothError, FileFormatError
@@ -223,7 +222,7 @@ class _Reader:
         ours = token.get("$extensions", {})
         ours = ours.get(OURS, {}) if isinstance(ours, dict) else {}
         ours = ours if isinstance(ours, dict) else {}
-        role = ours.get("role", "")
+        role, note = ours.get("role", ""), token.get("$description", "")
         try:
             rgb, text = self.colour(value, path)
             if isinstance(ours.get("text"), str) and parse_css(ours["text"]) == rgb:
@@ -232,7 +231,7 @@ class _Reader:
                 ours.get("name", path[-1]),
                 rgb,
                 role if role in ROLES else "",
-                _as_note(token.get("$description", "")),
+                one_line(note) if isinstance(note, str) else "",
                 text,
             )
         except FileFormatError:
@@ -298,14 +297,6 @@ class _Reader:
             return (red, green, blue), ""
         text = _SPACES[space].format(*(p if p == "none" else format(p, ".17g") for p in parts))
         return parse_css(text), text
-
-
-def _as_note(text: object) -> str:
-    """A note of a palette: as it stands, but for line breaks and the like, which it cannot hold."""
-    if not isinstance(text, str):
-        return ""
-    refused = ("Cc", "Cs", "Cn")
-    return "".join(" " if unicodedata.category(c) in refused else c for c in text).strip()[:2000]
 
 
 def _is_part(part: object) -> bool:

@@ -10,8 +10,7 @@ from typing import Any
 from urllib.parse import quote
 
 from checkcloth.cloth.chosen import ChosenSet
-from checkcloth.export.hand_off.hand_off import HandOff
-from checkcloth.export.hand_off.items import amount
+from checkcloth.export.hand_off.hand_off import HandOff, amount
 from checkcloth.export.members import names_in
 from checkcloth.export.picture.lettering import lacking
 

@@ -9,8 +9,8 @@ import numpy as np
 
 from checkcloth.cloth.check import Check
 from checkcloth.colour.css import hex_of
-from checkcloth.export.hand_off.names import file_stems
 from checkcloth.export.members import Colourways, as_set, label_of
+from checkcloth.files.names import file_stems
 
 
 def _comment(text: str) -> str:

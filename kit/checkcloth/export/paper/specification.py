@@ -18,8 +18,6 @@ from checkcloth.colour.css import hex_of
 from checkcloth.colour.spaces import srgb_to_bytes, srgb_to_lab
 from checkcloth.errors import ArgumentError
 from checkcloth.export.data.tables import scores_of
-from checkcloth.export.hand_off.manifest import program_version
-from checkcloth.export.hand_off.staging import write_file
 from checkcloth.export.members import Colourways, as_set, label_of, names_in
 from checkcloth.export.paper.page import (
     INK,
@@ -35,8 +33,10 @@ from checkcloth.export.picture.lettering import lacking
 from checkcloth.export.print.plates import plates_of
 from checkcloth.export.print.press import Press
 from checkcloth.export.print.proof import Proof, soft_proof
+from checkcloth.files.whole import write_whole
 from checkcloth.scoring.contrast import Score
 from checkcloth.scoring.vocabulary import MEASURES, PAIR_WORDS
+from checkcloth.version import PROGRAM
 
 _CAUTIONS = (
     "A screen and an office printer are no proof. Agree a strike-off on the real cloth, and a "
@@ -533,8 +533,8 @@ def write_spec_sheet(
     canvas.setTitle(title)
     canvas.setSubject(str(chosen))
     canvas.setAuthor("")
-    canvas.setCreator(program_version())
-    canvas.setProducer(program_version())
+    canvas.setCreator(PROGRAM)
+    canvas.setProducer(PROGRAM)
     indices = list(range(len(chosen)) if numbers is None else numbers)
     members = [chosen.colourways[index] for index in indices]
     sheet = _Sheet(canvas, paper, chosen.name, len(chosen), press)
@@ -572,7 +572,7 @@ def save_spec_sheet(
     ...     save_spec_sheet(aprons, Check("1/2 in", 1), Path(folder, "quay.pdf")).name
     'quay.pdf'
     """
-    return write_file(
+    return write_whole(
         as_path(path),
         lambda stream: write_spec_sheet(stream, colourways, check, paper=paper, press=press),
         overwrite=overwrite,

@@ -20,10 +20,10 @@ from checkcloth.cloth.length import Length
 from checkcloth.cloth.tones import lay, swatch
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.errors import ArgumentError, LengthError
-from checkcloth.export.hand_off.manifest import program_version
-from checkcloth.export.hand_off.staging import write_file
 from checkcloth.export.picture.raster import cells_of, describe, fitting
 from checkcloth.files.png import write_bands_png
+from checkcloth.files.whole import write_whole
+from checkcloth.version import PROGRAM
 
 _MOST_WIDTH, _MOST_LENGTH = Length("5000 mm"), Length("200000 mm")
 # What PNG can state is more; beyond this a row alone is unwieldy.
@@ -140,7 +140,7 @@ def write_cloth_png(stream: BinaryIO, colourway: Colourway, piece: Piece) -> Non
     texts = [
         ("Title", colourway.name or "checkcloth cloth"),
         ("Description", f"{describe(colourway, piece.check)}; {piece.size}"),
-        ("Software", program_version()),
+        ("Software", PROGRAM),
     ]
     write_bands_png(
         stream,
@@ -192,7 +192,7 @@ def save_cloth(
     ...     save_cloth(Colourway("white", ["navy"]), piece, f"{folder}/cloth.png").name
     'cloth.png'
     """
-    return write_file(
+    return write_whole(
         as_path(path), lambda stream: write_cloth_png(stream, colourway, piece), overwrite=overwrite
     )
 

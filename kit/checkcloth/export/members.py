@@ -28,11 +28,6 @@ def as_set(colourways: Colourways, check: Check | None = None, name: str = "") -
     ------
     ArgumentError
         For no colourways, or no check.
-
-    Examples
-    --------
-    >>> print(as_set(Colourway("white", ["navy"]), Check("1/2 in", 1), "aprons"))
-    set aprons: 1 colourway on a check of 1/2 in (12.7 mm)
     """
     if isinstance(colourways, ChosenSet):
         made = ChosenSet(check or colourways.check, colourways.chosen, name or colourways.name)

@@ -126,12 +126,6 @@ def compare_mixings(colourway: Colourway, mixings: Iterable[str] = MIXINGS) -> M
     ------
     ArgumentError
         For an unknown mixing, or fewer than two.
-
-    Examples
-    --------
-    >>> table = compare_mixings(Colourway("white", ["gold", "royalblue"]))
-    >>> table.mixings[0], table.mean.shape
-    ('source-over', (5, 5))
     """
     if isinstance(mixings, str):
         mixings = (mixings,)

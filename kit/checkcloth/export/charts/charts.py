@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import NDArray
 
 from checkcloth.arguments import Floats, as_number, require_type
 from checkcloth.cloth.colourway import Colourway
@@ -46,9 +43,9 @@ class _Tones:
     """
 
     def __init__(self, colourway: Colourway, vision: str) -> None:
-        self.list = sorted(colourway.unique_tones, key=lambda t: (t.warp > 0) + (t.weft > 0))
-        self.names = [tone.name for tone in self.list]
-        positions = [(tone.warp, tone.weft) for tone in self.list]
+        tones = colourway.unique_tones
+        self.names = [tone.name for tone in tones]
+        positions = [(tone.warp, tone.weft) for tone in tones]
         # 0 the ground, 1 singles, 2 crossings.
         self.kind = np.array([(warp > 0) + (weft > 0) for warp, weft in positions])
         self.rgb = see_as(np.array([colourway.tones[at] for at in positions]), vision)
@@ -60,37 +57,18 @@ class _Tones:
         ]
 
 
-@dataclass(frozen=True)
 class _Matrix:
-    """Every tone against every other; all arrays have shape (T, T), used below the diagonal."""
+    """Every tone against every other: arrays of shape (T, T), used below the diagonal."""
 
-    tones: _Tones
-    measure: Measure
-    limit: float
-
-    @property
-    def count(self) -> int:
-        return len(self.tones.list)
-
-    @cached_property
-    def values(self) -> Floats:
-        rgb = self.tones.rgb
-        return self.measure.compare(rgb[:, None], rgb[None, :])
-
-    @cached_property
-    def below(self) -> NDArray[np.bool_]:
-        return np.tri(self.count, k=-1, dtype=bool)
-
-    @cached_property
-    def edges(self) -> NDArray[np.bool_]:
-        edges = np.zeros((self.count, self.count), dtype=bool)
-        low, high = np.array(self.tones.edges).T
-        edges[high, low] = True
-        return edges
-
-    @cached_property
-    def fails(self) -> NDArray[np.bool_]:
-        return self.below & (self.values < self.limit)
+    def __init__(self, tones: _Tones, measure: Measure, limit: float) -> None:
+        self.tones, self.measure, self.limit = tones, measure, limit
+        self.count = len(tones.names)
+        self.values = measure.compare(tones.rgb[:, None], tones.rgb[None, :])
+        self.below = np.tri(self.count, k=-1, dtype=bool)
+        self.fails = self.below & (self.values < limit)
+        self.edges = np.zeros((self.count, self.count), dtype=bool)
+        low, high = np.array(tones.edges).T
+        self.edges[high, low] = True
 
     def written(self, row: int, column: int) -> str:
         return f"{self.values[row, column]:.{1 if self.measure.highest > 50 else 2}f}"
@@ -126,51 +104,43 @@ def pair_matrix(
     ------
     ArgumentError
         For more tones, unknown names, thresholds out of range.
-
-    Examples
-    --------
-    >>> pair_matrix(Colourway("white", ["navy"])).png[1:4]
-    b'PNG'
     """
     chosen = find_measure(measure)
     limit = as_number(
         chosen.usual if threshold is None else threshold, "threshold", chosen.lowest, chosen.highest
     )
     tones = _Tones(require_type(colourway, "colourway", Colourway), vision)
-    matrix = _Matrix(tones, chosen, limit)
-    count = matrix.count
+    count = len(tones.names)
     if count > _MOST_TONES:
         raise ArgumentError(
             "colourway",
             f"one of at most {_MOST_TONES} different tones, to be drawn pair by pair",
             words=str(count),
         )
+    matrix = _Matrix(tones, chosen, limit)
     height, width = (9.6, 9.6) if count > 30 else (7.0 if count > 6 else 5.4, WIDTH)
     with drawing(height, width) as figure:
         _draw_matrix(figure, matrix)
-        head, closest = _matrix_words(matrix)
+        failing, whole = int((matrix.fails & matrix.edges).sum()), int(matrix.edges.sum())
+        apart = int(matrix.fails.sum()) - failing
+        head = f"{failing} of {whole} edges under {chosen.label} {limit:g}"
+        if not failing:
+            every = "Both" if whole == 2 else f"All {whole}"
+            head = f"{every} edges reach {chosen.label} {limit:g}"
+        worst = np.where(matrix.edges, matrix.values, np.inf)
+        row, column = (int(n) for n in np.unravel_index(worst.argmin(), worst.shape))
+        closest, found = (
+            f"{tones.names[column]} and {tones.names[row]}",
+            matrix.written(row, column),
+        )
         note = estimate_note(colourway)
-        title = f"{head}; the closest are {closest.replace(' at ', ', ')} ({vision} vision).{note}"
-        apart = int((matrix.fails & ~matrix.edges).sum())
+        title = f"{head}; the closest are {closest}, {found} ({vision} vision).{note}"
         alt = (
             f"Matrix of all {count} tones of {colourway}, each against each. {head}. "
             f"{apart} more pairs that do not touch are under it too. "
-            f"The closest touching tones are {closest}.{note}"
+            f"The closest touching tones are {closest} at {found}.{note}"
         )
         return finished(figure, title, alt)
-
-
-def _matrix_words(matrix: _Matrix) -> tuple[str, str]:
-    """How many edges are under the limit, and which tones that touch are closest."""
-    failing, whole = int((matrix.fails & matrix.edges).sum()), int(matrix.edges.sum())
-    label, limit = matrix.measure.label, f"{matrix.limit:g}"
-    head = f"{failing} of {whole} edges under {label} {limit}"
-    if not failing:
-        head = f"{'Both' if whole == 2 else f'All {whole}'} edges reach {label} {limit}"
-    worst = np.where(matrix.edges, matrix.values, np.inf)
-    row, column = (int(n) for n in np.unravel_index(worst.argmin(), worst.shape))
-    names = matrix.tones.names
-    return head, f"{names[column]} and {names[row]} at {matrix.written(row, column)}"
 
 
 def _draw_matrix(figure: Figure, matrix: _Matrix) -> None:
@@ -293,11 +263,6 @@ def lab_chart(colourway: Colourway, *, vision: str = "normal") -> Picture:
     Returns
     -------
     Picture
-
-    Examples
-    --------
-    >>> lab_chart(Colourway("white", ["navy"])).png[1:4]
-    b'PNG'
     """
     tones = _Tones(require_type(colourway, "colourway", Colourway), vision)
     lab = srgb_to_lab(tones.rgb)

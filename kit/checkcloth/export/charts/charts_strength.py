@@ -58,11 +58,6 @@ def strength_chart(
     Returns
     -------
     Picture
-
-    Examples
-    --------
-    >>> strength_chart(Colourway("white", ["navy"]), threshold=10).png[1:4]
-    b'PNG'
     """
     require_type(colourway, "colourway", Colourway)
     swept = sweep(
@@ -154,11 +149,6 @@ def ground_chart(
     Returns
     -------
     Picture
-
-    Examples
-    --------
-    >>> ground_chart(Colourway("white", ["navy"]), ["ivory", "black"]).png[1:4]
-    b'PNG'
     """
     require_type(colourway, "colourway", Colourway)
     gains = ground_gains(colourway, grounds, vision)
@@ -214,11 +204,6 @@ def compare_chart(
     Returns
     -------
     Picture
-
-    Examples
-    --------
-    >>> compare_chart(Colourway("white", ["navy"]), Colourway("ivory", ["navy"])).png[1:4]
-    b'PNG'
     """
     both = tuple(require_type(c, "colourway", Colourway) for c in (first, second))
     rows: list[tuple[str, float, float]] = []

@@ -91,10 +91,6 @@ def scores_of(
 
     Those with equally many stripes are scored as one array. ``check_for`` gives the check of
     a colourway (:meth:`ChosenSet.check_for`); an even one where left out.
-
-    >>> both = [Colourway("white", ["navy"]), Colourway("white", ["navy", "teal"])]
-    >>> [scored.least_edge.round(1).item() for scored in scores_of(both)]
-    [22.8, 11.1]
     """
     groups: dict[int, list[int]] = {}
     for index, colourway in enumerate(colourways):
@@ -117,11 +113,6 @@ def scores_csv(colourways: Colourways, check: Check | None = None) -> str:
     ------
     ArgumentError
         For no colourways, or no check.
-
-    Examples
-    --------
-    >>> scores_csv(Colourway("white", ["navy"]), Check("1/2 in", 1)).splitlines()[1][:45]
-    'Colourway 1,white,navy,0.5,source-over,37.614'
     """
     chosen = as_set(colourways, check)
     scores = scores_of(chosen.colourways, chosen.check_for)

@@ -127,12 +127,6 @@ def set_tokens(colourways: Colourways, check: Check | None = None) -> str:
     ------
     ArgumentError
         For no colourways, or no check.
-
-    Examples
-    --------
-    >>> quay = Colourway("white", ["navy"], name="Quay")
-    >>> list(json.loads(set_tokens(quay, Check("1/2 in", 1)))["Quay"]["tones"])[1:]
-    ['weft 1', 'warp 1', 'warp 1 over weft 1']
     """
     return "".join(set_token_lines(colourways, check))
 
@@ -146,13 +140,6 @@ def write_tokens(palette: Palette, path: str | PathLike[str], *, overwrite: bool
     ------
     ExistsError
         If the file is there and ``overwrite`` is not set.
-
-    Examples
-    --------
-    >>> from tempfile import TemporaryDirectory
-    >>> with TemporaryDirectory() as folder:
-    ...     write_tokens(Palette("coast", ["navy"]), Path(folder, "coast.tokens.json")).name
-    'coast.tokens.json'
     """
     return write_whole(as_path(path), palette_tokens(palette).encode("utf-8"), overwrite=overwrite)
 
@@ -314,12 +301,6 @@ def parse_tokens(text: str, source: str = "tokens") -> list[NamedColour]:
     ------
     FileFormatError
         Naming the token, what was found and what is allowed; also for no colour at all.
-
-    Examples
-    --------
-    >>> value = '{"colorSpace": "srgb", "components": [0, 0, 0.5]}'
-    >>> parse_tokens('{"navy": {"$type": "color", "$value": %s}}' % value)[0].name
-    'navy'
     """
     try:
         root = json.loads(text.removeprefix("\ufeff"))

@@ -48,10 +48,5 @@ def set_css(colourways: Colourways, check: Check | None = None) -> str:
     ------
     ArgumentError
         For no colourways, or no check.
-
-    >>> from checkcloth.cloth.colourway import Colourway
-    >>> css = set_css(Colourway("white", ["navy"], name="Quay"), Check("1 in", 1))
-    >>> "--Quay-warp-1-weft-1: #4040a0;" in css
-    True
     """
     return "".join(set_css_lines(colourways, check))

@@ -43,9 +43,6 @@ def font_file(name: str = PLAIN) -> Path:
     ------
     FileFormatError
         If matplotlib, which the kit depends on, lacks the font.
-
-    >>> font_file().name
-    'DejaVuSans.ttf'
     """
     spec = find_spec("matplotlib")
     for folder in (spec.submodule_search_locations or []) if spec else []:
@@ -106,9 +103,6 @@ def letter(width: int, height: int, words: Iterable[Words]) -> NDArray[np.uint8]
     """Return a strip of white paper with words on it, shape (height, width, 3).
 
     The letters are drawn at one byte a pixel, a third of the work of drawing in colour.
-
-    >>> letter(80, 20, [Words(4, 2, "Quay", font_of(PLAIN, 12), 72)]).shape
-    (20, 80, 3)
     """
     from PIL import Image, ImageDraw
 

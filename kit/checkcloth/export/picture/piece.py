@@ -214,11 +214,6 @@ def thumbnail_png(colourway: Colourway, side: int = 256, check: Check | None = N
     Raises
     ------
     ArgumentError
-
-    Examples
-    --------
-    >>> thumbnail_png(Colourway("white", ["navy"]), 64)[1:4]
-    b'PNG'
     """
     side = as_whole(side, "thumbnails", 16, 4096)
     bands = even_bands(len(colourway.stripes))

@@ -15,18 +15,6 @@ from checkcloth.cloth.check import Check
 from checkcloth.cloth.length import Length
 from checkcloth.errors import ArgumentError, LengthError
 
-__all__ = [
-    "Allowances",
-    "Run",
-    "Sett",
-    "ThreadOrder",
-    "ends_per_band",
-    "plain_weave",
-    "plain_weave_share",
-    "thread_order",
-    "warp_share",
-]
-
 _MOST_THREADS = 100_000
 
 
@@ -168,25 +156,8 @@ def ends_per_band(size: Length | str, sett: Sett | str) -> int:
     return max(2, 2 * int(exact / 2 + Fraction(1, 2)))
 
 
-def warp_share(threads: int) -> Fraction:
-    """Return the warp's share of the surface of a plain-weave cell, ``threads`` each way.
-
-    Half where the count is even, (n²+1)/(2n²) where it is odd and the cell begins with a
-    warp thread on top (by counting).
-
-    >>> warp_share(6), warp_share(3)
-    (Fraction(1, 2), Fraction(5, 9))
-    """
-    number = as_whole(threads, "threads", 1, 100_000)
-    return Fraction(1, 2) if number % 2 == 0 else Fraction(number**2 + 1, 2 * number**2)
-
-
 class Run(NamedTuple):
-    """Threads of one colour side by side: what part of the cloth, stripe (0 ground), count.
-
-    >>> Run("repeat 1", 2, 32).threads
-    32
-    """
+    """Threads of one colour side by side: what part of the cloth, stripe (0 ground), count."""
 
     part: str
     stripe: int
@@ -204,12 +175,6 @@ class ThreadOrder:
         Threads a band.
     repeats : int
         Whole repeats.
-
-    Examples
-    --------
-    >>> order = ThreadOrder((Run("repeat 1", 1, 32), Run("repeat 1", 0, 32)), 32, 1)
-    >>> order.threads, order.per_stripe(1)
-    (64, [32, 32])
     """
 
     runs: tuple[Run, ...]
@@ -253,17 +218,15 @@ def thread_order(
     each = ends_per_band(check.size, sett)
     total = 2 * int(sett.over(extent) / 2 + Fraction(1, 2))
     if total > _MOST_ENDS:
-        raise ArgumentError(f"sett must give at most {_MOST_ENDS} threads, found {total}")
+        raise ArgumentError("sett", f"one that gives at most {_MOST_ENDS} threads", total)
     room = total - 2 * selvedge
     a_repeat = each * sum(band.checks for band in check.bands)
     extra = each if balanced else 0
     repeats = (room - extra) // a_repeat
     if repeats < 1:
         needed = sett.length_of(a_repeat + extra + 2 * selvedge, extent.unit)
-        raise LengthError(
-            f"width and length must hold a whole repeat with its edges, at least {needed}, "
-            f"found {extent}"
-        )
+        allowed = f"at least {needed}, which hold a whole repeat with its edges"
+        raise LengthError("width and length", allowed, words=str(extent))
     left = room - extra - repeats * a_repeat
     before = left // 2
     runs = [Run("selvedge", 0, selvedge), Run("plain edge", 0, before)]
@@ -285,11 +248,6 @@ class Allowances:
         How much longer the yarn is than the cloth that it lies in, as a share of the cloth.
     waste : float
         Share lost in winding, warping and mending, added on top.
-
-    Examples
-    --------
-    >>> Allowances(waste=0.03)
-    Allowances(warp_take_up=0.08, weft_take_up=0.06, waste=0.03)
     """
 
     warp_take_up: float = 0.08

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from html import escape
 from typing import Any
 
+from checkcloth.cloth.check import fusing_distance
 from checkcloth.cloth.colourway import Colourway
-from checkcloth.cloth.distance import fusing_distance
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import MIXING_OPTIONS, MIXINGS, find_mixing
 from checkcloth.cloth.named_colour import NamedColour

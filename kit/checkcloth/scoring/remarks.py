@@ -24,22 +24,14 @@ FLAT = 4.0  # |ΔL*|: told apart by hue alone
 
 @dataclass(frozen=True)
 class Remark:
-    """One sentence, and whether it is a caution, a comfort or plain fact.
-
-    >>> Remark("fact", "from afar the cloth looks #c0c0d0").kind
-    'fact'
-    """
+    """One sentence, and whether it is a caution, a comfort or plain fact."""
 
     kind: str
     text: str
 
 
 def scores_seen(colourway: Colourway) -> dict[str, Score]:
-    """Score a colourway for every colour vision, and in grey.
-
-    >>> list(scores_seen(Colourway("white", ["navy"])))
-    ['normal', 'protan', 'deutan', 'tritan', 'grey']
-    """
+    """Score a colourway for every colour vision, and in grey."""
     return {vision: score(colourway, vision) for vision in VISIONS}
 
 

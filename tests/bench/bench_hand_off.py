@@ -80,12 +80,12 @@ def page_figure(page, pixels) -> Figure:
     side = round(84 / 25.4 * 300)
     axes.imshow(pixels[:side, :side], interpolation="nearest")
     axes.set_axis_off()
-    places = {"left": "left", "right": "right", "centre": "center"}
+    sides = {"left": "left", "right": "right", "centre": "center"}
     for kind, *what in page:
         if kind == "text":
             x, y, said, size, bold, grey, align = what
             figure.text(x / wide, 1 - y / high, said, fontsize=size, color=str(grey),
-                        weight="bold" if bold else "normal", ha=places[align], va="baseline",
+                        weight="bold" if bold else "normal", ha=sides[align], va="baseline",
                         parse_math=False)  # fmt: skip
         elif kind == "line":
             x1, y1, x2, y2, grey, thick = what
@@ -143,8 +143,8 @@ def peak_after(count: int) -> str:
     code = (
         "import sys, tempfile; sys.path.insert(0, 'tests/bench'); import bench_hand_off as b\n"
         "check, named = b.work()\n"
-        "with tempfile.TemporaryDirectory() as place:\n"
-        f"    b.hand_off(named[:{count}], check, place + '/out')\n"
+        "with tempfile.TemporaryDirectory() as parent:\n"
+        f"    b.hand_off(named[:{count}], check, parent + '/out')\n"
         "print(f'{b.peak():.0f}')\n"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
@@ -155,8 +155,8 @@ def main() -> None:
     """Print the tables."""
     check, named = work()
     colourways = named[:COUNT]
-    with tempfile.TemporaryDirectory() as place:
-        folder = Path(place)
+    with tempfile.TemporaryDirectory() as parent:
+        folder = Path(parent)
         hand_off(colourways[:2], check, folder / "warm")
         start = time.perf_counter()
         hand_off(colourways, check, folder / "ours")

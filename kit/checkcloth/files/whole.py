@@ -21,8 +21,10 @@ from checkcloth.errors import ArgumentError, ExistsError, FileFormatError
 
 try:
     import fcntl
+
+    _HAS_LOCKS = True
 except ImportError:  # no such locks here: two writers at once are the user's to avoid
-    fcntl = None  # type: ignore[assignment]
+    _HAS_LOCKS = False
 
 # Seconds that a writer waits for another of the same file, and of the same folder: files
 # take milliseconds, folders may take minutes.
@@ -153,7 +155,7 @@ def locked(path: Path, argument: str = "path", *, wait: float = _FOLDER_WAIT) ->
     if not path.name or not path.parent.is_dir():
         found = f"{str(path)!r}, and {str(path.parent)!r} is no folder"
         raise ArgumentError(argument, "in a folder that exists", words=found)
-    if fcntl is None:
+    if not _HAS_LOCKS:
         yield
         return
     lock = path.with_name(f"{_prefix(path)}lock")
@@ -204,33 +206,34 @@ def unwritable(folder: Path, argument: str, error: OSError) -> ArgumentError:
     return ArgumentError(argument, "where files may be written", words=found)
 
 
+def _left_overs(path: Path, *endings: str) -> list[Path]:
+    prefix, parent = _prefix(path), path.parent
+    names = sorted(name for name in os.listdir(parent) if name.startswith(prefix))
+    return [parent / name for name in names if name.endswith(endings)]
+
+
 def remove_left_overs(path: Path) -> list[str]:
     """Remove what killed writers left beside a path that is held; return the names.
 
     If nothing is at the path itself and an old folder was set aside, that one is put back.
     """
-    names = []
-    for found in sorted(path.parent.iterdir()):
-        if not found.name.startswith(_prefix(path)) or found.suffix not in (".part", ".old"):
-            continue
-        names.append(found.name)
+    left_overs = _left_overs(path, ".part", ".old")
+    for found in left_overs:
         if found.suffix == ".old" and not path.exists():
             found.rename(path)
         elif found.is_dir():
             shutil.rmtree(found)
         else:
             found.unlink(missing_ok=True)
-    return names
+    return [found.name for found in left_overs]
 
 
 def is_set_aside(path: Path) -> bool:
     """Whether an old folder of this path was set aside and the new one is not there yet."""
     try:
-        names = os.listdir(path.parent)
+        return bool(_left_overs(path, ".old"))
     except OSError:
         return False
-    prefix = _prefix(path)
-    return any(name.startswith(prefix) and name.endswith(".old") for name in names)
 
 
 def safe_cell(text: str) -> str:

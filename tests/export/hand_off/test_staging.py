@@ -8,17 +8,19 @@ import shutil
 import signal
 import subprocess
 import sys
+import threading
 import warnings
 from pathlib import Path
 
 import pytest
 
 from checkcloth import Check, Colourway
-from checkcloth.errors import ExistsError
-from checkcloth.export.hand_off import staging
+from checkcloth.errors import ExistsError, FileFormatError
+from checkcloth.export.hand_off import manifest, staging
 from checkcloth.export.hand_off.hand_off import hand_off
 from checkcloth.export.hand_off.manifest import verify
 from checkcloth.export.picture.piece import Piece, save_cloth
+from checkcloth.files import whole
 
 CHECK = Check("5 mm", 1)
 OLD, NEW = Colourway("white", ["navy"], name="Old"), Colourway("ivory", ["red"], name="New")
@@ -234,11 +236,45 @@ def test_two_runs_at_once_do_not_meet(tmp_path):
 
     def second(done, total, label):
         if done == 3:
-            with pytest.raises(ExistsError, match="another run still writing 'out'"):
+            with pytest.raises(ExistsError) as caught:
                 _write(folder, OLD)
+            assert caught.value.argument == "folder"
 
     hand_off(NEW, CHECK, folder, paper=None, progress=second)
     assert verify(folder)
+
+
+def test_a_folder_replaced_while_it_is_verified_is_verified_anew(tmp_path, monkeypatch):
+    folder = tmp_path / "out"
+    _write(folder, OLD)
+    read, looks = manifest.read_manifest, []
+
+    def replaced_after_reading(path):
+        listed = read(path)
+        looks.append(path)
+        if len(looks) == 1:
+            monkeypatch.setattr(manifest, "read_manifest", read)
+            _write(folder, NEW)
+            monkeypatch.setattr(manifest, "read_manifest", replaced_after_reading)
+        return listed
+
+    monkeypatch.setattr(manifest, "read_manifest", replaced_after_reading)
+    assert verify(folder)
+    assert len(looks) == 2
+
+
+def test_between_two_renames_verify_waits(tmp_path):
+    folder = tmp_path / "out"
+    _write(folder, NEW)
+    aside = whole.beside(folder, "old")
+    folder.rename(aside)
+    timer = threading.Timer(0.1, aside.rename, [folder])
+    timer.start()
+    assert verify(folder)
+    timer.join()
+    folder.rename(aside)  # killed there, and nobody comes
+    with pytest.raises(FileFormatError):
+        verify(folder)
 
 
 def test_names_that_begin_alike_keep_apart(tmp_path):

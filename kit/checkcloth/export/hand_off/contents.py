@@ -6,12 +6,11 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache, partial
-from typing import BinaryIO
+from typing import Any, BinaryIO
 
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
-from checkcloth.cloth.length import Length
 from checkcloth.export.data.saved import set_json
 from checkcloth.export.data.tables import scores_csv, tone_lines
 from checkcloth.export.data.tokens import set_token_lines
@@ -20,6 +19,7 @@ from checkcloth.export.hand_off.coordinates import coordinate_sheet
 from checkcloth.export.mill.draft import draft
 from checkcloth.export.mill.thread_plan import ThreadPlan
 from checkcloth.export.paper.specification import write_spec_sheet
+from checkcloth.export.picture.picture import Picture
 from checkcloth.export.picture.piece import Piece, thumbnail_png, write_cloth_png
 from checkcloth.export.picture.raster import describe, tile_png, tile_size
 from checkcloth.export.picture.sheet import contact_sheet
@@ -31,7 +31,7 @@ from checkcloth.export.print.proof import soft_proof
 from checkcloth.files.names import file_stems, safe_stem
 
 # Colourways on one sheet or in one book, so that memory does not grow with the set.
-_A_SHEET, _A_FAMILY_SHEET, _A_BOOK = 120, 60, 100
+_PER_SHEET, _PER_FAMILY_SHEET, _PER_BOOK = 120, 60, 100
 _plates = lru_cache(maxsize=4)(plates_of)
 
 
@@ -83,50 +83,33 @@ def _sheets(count: int, most: int, name: str, ending: str) -> Iterator[tuple[str
 
 def set_items(chosen: ChosenSet) -> Iterator[Item]:
     """What is there for every set: the set itself, tables, tokens, CSS, contact sheets."""
-    yield Item("set.json", "The set; opens again in checkcloth", of_bytes(lambda: set_json(chosen)))
-    yield Item(
-        "tones.csv",
-        "Every tone: name, hex, sRGB, Lab (D65, 2°), share of area",
-        of_lines(lambda: tone_lines(chosen)),
-    )
-    yield Item(
-        "scores.csv",
-        "Scores: CIEDE2000, ΔL*, contrast ratio, lightness order",
-        of_bytes(lambda: scores_csv(chosen)),
-    )
-    yield Item(
-        "colours.tokens.json",
-        "Colours and tones as design tokens (W3C community group, format 2025.10)",
-        of_lines(lambda: set_token_lines(chosen)),
-    )
-    yield Item(
-        "colours.css",
-        "Colours and tones as CSS custom properties",
-        of_lines(lambda: set_css_lines(chosen)),
-    )
-    for file, part in _sheets(len(chosen), _A_SHEET, "contact-sheet", ".png"):
+    tokens = "Colours and tones as design tokens (W3C community group, format 2025.10)"
+    tables = (
+        ("set.json", "The set; opens again in checkcloth", of_bytes(lambda: set_json(chosen))),
+        ("tones.csv", "Every tone: name, hex, sRGB, Lab (D65, 2°), share of area",
+         of_lines(lambda: tone_lines(chosen))),
+        ("scores.csv", "Scores: CIEDE2000, ΔL*, contrast ratio, lightness order",
+         of_bytes(lambda: scores_csv(chosen))),
+        ("colours.tokens.json", tokens, of_lines(lambda: set_token_lines(chosen))),
+        ("colours.css", "Colours and tones as CSS custom properties",
+         of_lines(lambda: set_css_lines(chosen))),
+    )  # fmt: skip
+    yield from (Item(*table) for table in tables)
+    for file, part in _sheets(len(chosen), _PER_SHEET, "contact-sheet", ".png"):
         yield Item(
             file,
             f"Colourways {part.start + 1} to {part.stop} side by side, at one scale",
-            of_bytes(partial(_contact_png, chosen, part)),
+            of_bytes(partial(_sheet_png, contact_sheet, chosen, part)),
         )
 
 
-def _part_of(chosen: ChosenSet, part: slice) -> ChosenSet:
-    return ChosenSet(chosen.check, chosen.chosen[part], chosen.name)
-
-
-def _contact_png(chosen: ChosenSet, part: slice) -> bytes:
-    return contact_sheet(_part_of(chosen, part)).png
-
-
-def _coordinates_png(chosen: ChosenSet, part: slice, sizes: Sequence[Length]) -> bytes:
-    return coordinate_sheet(_part_of(chosen, part), sizes=sizes).png
+def _sheet_png(draw: Callable[..., Picture], chosen: ChosenSet, part: slice, **more: Any) -> bytes:
+    return draw(ChosenSet(chosen.check, chosen.chosen[part], chosen.name), **more).png
 
 
 def book_items(chosen: ChosenSet, paper: str, press: Press | None) -> Iterator[Item]:
     """The specification sheets."""
-    for file, part in _sheets(len(chosen), _A_BOOK, "specification", ".pdf"):
+    for file, part in _sheets(len(chosen), _PER_BOOK, "specification", ".pdf"):
         yield Item(
             file,
             f"Specification on {paper}, a page a colourway, {part.start + 1} to {part.stop}",
@@ -171,13 +154,15 @@ def cloth_item(lead: str, colourway: Colourway, piece: Piece) -> Item:
     )
 
 
-def thumbnail_items(lead: str, colourway: Colourway, sides: Iterable[int]) -> Iterator[Item]:
+def thumbnail_items(
+    lead: str, colourway: Colourway, check: Check, sides: Iterable[int]
+) -> Iterator[Item]:
     """Small pictures for a list or a page."""
     for side in sides:
         yield Item(
             f"{lead}-thumbnail-{side}.png",
             f"Thumbnail, {side} × {side} pixels, not to scale. {colourway}",
-            of_bytes(partial(thumbnail_png, colourway, side)),
+            of_bytes(partial(thumbnail_png, colourway, side, check)),
         )
 
 
@@ -248,11 +233,11 @@ def coordinate_items(
 ) -> Iterator[Item]:
     """The same colourways at a family of sizes, and sheets that show all sizes together."""
     sizes = [check.size for check in checks]
-    for file, part in _sheets(len(chosen), _A_FAMILY_SHEET, "coordinates/coordinates", ".png"):
+    for file, part in _sheets(len(chosen), _PER_FAMILY_SHEET, "coordinates/coordinates", ".png"):
         yield Item(
             file,
             f"Colourways {part.start + 1} to {part.stop} at every size, true size at 100 dpi",
-            of_bytes(partial(_coordinates_png, chosen, part, sizes)),
+            of_bytes(partial(_sheet_png, coordinate_sheet, chosen, part, sizes=sizes)),
         )
     folders = file_stems([check.size.text for check in checks], "size")
     for folder, check in zip(folders, checks, strict=True):

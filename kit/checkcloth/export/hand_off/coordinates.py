@@ -91,12 +91,6 @@ def coordinate_sheet(
     Raises
     ------
     ArgumentError, LengthError
-
-    Examples
-    --------
-    >>> sheet = coordinate_sheet(Colourway("white", ["navy"]), Check("1/4 in", 1), sizes=["1/4 in"])
-    >>> sheet.png[1:4]
-    b'PNG'
     """
     chosen: ChosenSet = as_set(colourways, check)
     checks = family(chosen.check, sizes)

@@ -94,10 +94,9 @@ def amount(size: int) -> str:
 
 def _several(value: _T | Iterable[_T], name: str) -> tuple[_T, ...]:
     """One or several of something, as a tuple without repeats, not empty."""
-    if isinstance(value, Iterable) and not isinstance(value, str | bytes):
-        several = tuple(dict.fromkeys(value))
-    else:
-        several = (value,)
+    if not isinstance(value, Iterable) or isinstance(value, str | bytes):
+        return (value,)
+    several = tuple(dict.fromkeys(value))
     if not several:
         raise ArgumentError(name, "one or several", words="none")
     return several
@@ -145,7 +144,7 @@ class _Wanted:
             check = chosen.check_for(colourway)
             lead = f"colourways/{stem}/{stem}"
             yield from contents.tile_items(lead, colourway, check, self.dpi)
-            yield from contents.thumbnail_items(lead, colourway, self.thumbnails)
+            yield from contents.thumbnail_items(lead, colourway, check, self.thumbnails)
             if self.cloth is not None:
                 piece = Piece(check, *self.cloth, self.dpi[0], self.cut)
                 yield contents.cloth_item(lead, colourway, piece)
@@ -261,9 +260,7 @@ def hand_off(
 
     Examples
     --------
-    >>> from pathlib import Path
     >>> from tempfile import TemporaryDirectory
-    >>> from checkcloth.cloth.colourway import Colourway
     >>> aprons = Colourway("white", ["navy"], name="Quay")
     >>> with TemporaryDirectory() as parent:
     ...     made = hand_off(aprons, Check("0.5 in", 1), Path(parent) / "aprons", paper=None)
@@ -317,9 +314,7 @@ def _write(
     written: list[Written] = []
     archive = path.with_name(f"{path.name}.zip") if zipped else None
     with ExitStack() as stack:
-        staging = stack.enter_context(
-            stage(path, overwrite=overwrite, may_replace=check_replaceable)
-        )
+        staging = stack.enter_context(stage(path, check_replaceable, overwrite=overwrite))
         if archive:
             writing = writing_whole(archive, overwrite=overwrite, argument="folder")
             zip_stream = stack.enter_context(writing)
@@ -347,9 +342,7 @@ def open_hand_off(folder: str | PathLike[str]) -> ChosenSet:
 
     Examples
     --------
-    >>> from pathlib import Path
     >>> from tempfile import TemporaryDirectory
-    >>> from checkcloth.cloth.colourway import Colourway
     >>> aprons = Colourway("white", ["navy"], name="Quay")
     >>> with TemporaryDirectory() as parent:
     ...     made = hand_off(aprons, Check("1/2 in", 1), Path(parent, "aprons"), paper=None)

@@ -71,7 +71,7 @@ class Staging:
         Hidden names that killed runs had left, now gone.
     """
 
-    def __init__(self, path: Path, *, overwrite: bool, may_replace: Callable[[Path], None]) -> None:
+    def __init__(self, path: Path, may_replace: Callable[[Path], None], overwrite: bool) -> None:
         self.path = path
         self._overwrite, self._may_replace = overwrite, may_replace
         self.left_overs = remove_left_overs(path)
@@ -116,17 +116,17 @@ class Staging:
 
 
 @contextlib.contextmanager
-def stage(path: Path, *, overwrite: bool, may_replace: Callable[[Path], None]) -> Iterator[Staging]:
+def stage(path: Path, may_replace: Callable[[Path], None], *, overwrite: bool) -> Iterator[Staging]:
     """Open a folder beside ``path`` to write to; it is gone after the block unless committed.
 
     Parameters
     ----------
     path : Path
         Absolute; its parent must be there.
-    overwrite : bool
-        Whether a folder that is there may be replaced.
     may_replace : callable
         Called with the folder that is there before it is replaced; raises to keep it.
+    overwrite : bool
+        Whether a folder that is there may be replaced.
 
     Raises
     ------
@@ -137,7 +137,7 @@ def stage(path: Path, *, overwrite: bool, may_replace: Callable[[Path], None]) -
     """
     with locked(path, "folder"):
         try:
-            staging = Staging(path, overwrite=overwrite, may_replace=may_replace)
+            staging = Staging(path, may_replace, overwrite)
         except OSError as error:
             raise unwritable(path.parent, "folder", error) from None
         try:

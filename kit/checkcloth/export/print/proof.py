@@ -37,14 +37,6 @@ class Proof:
         Out of the press's gamut.
     inks : ndarray, shape (N+1, N+1, channels)
         Per cent of each channel of the profile.
-
-    Examples
-    --------
-    >>> from PIL import ImageCms
-    >>> screen = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
-    >>> press = Press("a screen", "RGB", "relative colorimetric", True, screen)
-    >>> soft_proof(Colourway("white", ["navy"]), press).outside.any().item()
-    False
     """
 
     colourway: Colourway
@@ -98,7 +90,8 @@ class Proof:
         warp_bands, weft_bands = (check.warp_bands, check.weft_bands) if check else (even, even)
         warp, weft = swatch_plan(warp_bands, side), swatch_plan(weft_bands, side)
         designed, printed = (
-            srgb_to_bytes(tones[warp].swapaxes(0, 1)) for tones in (self.colourway.tones, self.tones)
+            srgb_to_bytes(tones[warp].swapaxes(0, 1))
+            for tones in (self.colourway.tones, self.tones)
         )
         gap = np.full((len(designed), 24, 3), 255, dtype=np.uint8)
         row = np.concatenate([designed, gap, printed], axis=1)
@@ -126,14 +119,6 @@ def soft_proof(colourway: Colourway, press: Press) -> Proof:
     ------
     ArgumentError
         If ``press`` is none.
-
-    Examples
-    --------
-    >>> from PIL import ImageCms
-    >>> screen = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
-    >>> press = Press("a screen", "RGB", "relative colorimetric", True, screen)
-    >>> bool(soft_proof(Colourway("white", ["navy"]), press).shift.max() < 1)
-    True
     """
     require_type(press, "press", Press)
     tones = colourway.tones

@@ -304,8 +304,11 @@ class Listing:
     rows: tuple[tuple[str, ...], ...]
     right: tuple[int, ...] = ()
 
-    def __repr__(self) -> str:
+    def __str__(self) -> str:
         return "\n".join("  ".join(row) for row in self.rows)
+
+    def __repr__(self) -> str:
+        return f"<table of {len(self.rows)} rows: {', '.join(self.heads)}>"
 
     def _repr_html_(self) -> str:
         return table((), self.heads, self.rows, right=self.right)

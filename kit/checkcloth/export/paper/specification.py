@@ -13,9 +13,9 @@ from checkcloth.arguments import Floats, as_path
 from checkcloth.cloth.check import Band, Check, band_plan
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
-from checkcloth.cloth.tones import area_shares
+from checkcloth.cloth.tones import Tone, area_shares
 from checkcloth.colour.css import hex_of
-from checkcloth.colour.spaces import srgb_to_bytes, srgb_to_lab
+from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.errors import ArgumentError
 from checkcloth.export.data.tables import scores_of
 from checkcloth.export.members import Colourways, as_set, label_of, names_in
@@ -68,37 +68,27 @@ def tone_rows(colourway: Colourway, check: Check) -> list[ToneRow]:
     >>> [(row.code, row.name, row.share) for row in rows]
     [('G', 'white', 0.25), ('1', 'navy', 0.5), ('1/1', 'navy over navy', 0.25)]
     """
-    tones = colourway.tones
-    labs, shares = srgb_to_lab(tones), area_shares(check.warp_bands, check.weft_bands)
-    same = (srgb_to_bytes(tones) == srgb_to_bytes(tones).swapaxes(0, 1)).all(axis=-1)
+    tones, labs = colourway.tones, srgb_to_lab(colourway.tones)
+    shares = area_shares(check.warp_bands, check.weft_bands)
     rows = []
-    for warp, weft in sorted(np.ndindex(*shares.shape), key=_listing_order):
-        merged = warp != weft and bool(same[warp, weft])
-        if merged and warp > weft:
-            continue  # listed with its mirror
-        share = float(shares[warp, weft] + (shares[weft, warp] if merged else 0))
-        code, name = _code_and_name(colourway, warp, weft, merged)
-        rows.append(ToneRow(code, name, tones[warp, weft], labs[warp, weft], share))
+    for tone in colourway.unique_tones:
+        at = tone.warp, tone.weft
+        share = float(sum(shares[position] for position in tone.positions))
+        rows.append(ToneRow(*_code_and_name(colourway, tone), tones[at], labs[at], share))
     return rows
 
 
-def _code_and_name(colourway: Colourway, warp: int, weft: int, merged: bool) -> tuple[str, str]:
-    if not warp and not weft:
-        return "G", colourway.ground.name
-    if warp and weft:
-        name = colourway.tone_name(warp, weft)
-        if merged:
-            name = name.replace(" over ", " with ") + ", both ways"
-        return f"{warp}/{weft}", name
-    stripe = warp or weft
-    code = str(stripe) if merged else f"{stripe} {'warp' if warp else 'weft'}"
-    return code, colourway.stripes[stripe - 1].name  # on the ground, as the code says
-
-
-def _listing_order(tone: tuple[int, ...]) -> tuple[int, int, int]:
-    """Ground, singles by their stripe, crossings by warp."""
-    warp, weft = tone
-    return (warp > 0) + (weft > 0), warp if warp and weft else max(tone), weft
+def _code_and_name(colourway: Colourway, tone: Tone) -> tuple[str, str]:
+    both_ways = len(tone.positions) > 1
+    names = [colourway.ground.name, *(stripe.name for stripe in colourway.stripes)]
+    if not tone.warp and not tone.weft:
+        return "G", names[0]
+    if tone.warp and tone.weft:
+        name = f"{names[tone.warp]} with {names[tone.weft]}, both ways" if both_ways else tone.name
+        return f"{tone.warp}/{tone.weft}", name
+    stripe = tone.warp or tone.weft
+    code = str(stripe) if both_ways else f"{stripe} {'warp' if tone.warp else 'weft'}"
+    return code, names[stripe]  # on the ground, as the code says
 
 
 def _screens(colourway: Colourway) -> str:

@@ -214,11 +214,6 @@ def fusing_distance(size: Length | str, minutes: float = 1.0) -> Length:
     Length
         In millimetres.
 
-    Raises
-    ------
-    LengthError, ArgumentError
-        For a size of 0 or without a unit, minutes out of range.
-
     Examples
     --------
     >>> round(fusing_distance("1/4 in").mm / 1000, 1)

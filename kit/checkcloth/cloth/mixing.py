@@ -159,11 +159,6 @@ MIXING_OPTIONS = {
 def find_mixing(name: str) -> Mixing:
     """Return the mixing of that name.
 
-    Raises
-    ------
-    ArgumentError
-        For a name that is none of ``MIXINGS``.
-
     >>> find_mixing("woven").meaning
     'threads too fine to see apart, mixed as light'
     """

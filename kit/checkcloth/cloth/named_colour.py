@@ -28,11 +28,6 @@ def clean_text(value: object, name: str, *, longest: int = _LONGEST) -> str:
     Anything printable is allowed, in any script; where text is shown or becomes a file
     name it is made safe there. Control characters are refused: XML cannot hold them.
 
-    Raises
-    ------
-    ArgumentError
-        For what is not text, holds control characters, or is over ``longest`` characters.
-
     Examples
     --------
     >>> clean_text("  Jug Blue ", "name")

@@ -133,11 +133,6 @@ def parse_palette_csv(text: str, name: str, source: str = "palette") -> Palette:
     source : str
         What errors call the file.
 
-    Raises
-    ------
-    FileFormatError
-        Naming the line, what was found and what is allowed.
-
     Examples
     --------
     >>> parse_palette_csv("name,colour\\nNight,#101820\\n", "coast").colours[0].hex

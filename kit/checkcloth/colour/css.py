@@ -34,11 +34,6 @@ def parse_css(text: str) -> tuple[float, float, float]:
     -------
     tuple of three floats
 
-    Raises
-    ------
-    ColourError
-        For text that is no CSS colour, and for colours that are not opaque.
-
     Examples
     --------
     >>> parse_css("#ff8000")

@@ -22,13 +22,7 @@ _BRADFORD = np.array(
 
 
 def as_illuminant(value: object, name: str = "illuminant") -> str:
-    """Return ``"D50"`` or ``"D65"``.
-
-    Raises
-    ------
-    ArgumentError
-        For another illuminant: only these two can be brought to the kit's D65.
-    """
+    """Return ``"D50"`` or ``"D65"``."""
     text = str(value).strip().upper()
     if text not in WHITES:
         raise ArgumentError(name, "D50 or D65", value)
@@ -36,13 +30,7 @@ def as_illuminant(value: object, name: str = "illuminant") -> str:
 
 
 def as_observer(value: object, name: str = "observer") -> int:
-    """Return 2 or 10, the degrees of the standard observer; ``"10°"`` will do.
-
-    Raises
-    ------
-    ArgumentError
-        For another observer.
-    """
+    """Return 2 or 10, the degrees of the standard observer; ``"10°"`` will do."""
     text = str(value).strip().removesuffix("°").removesuffix("deg").strip()
     if text not in ("2", "10"):
         raise ArgumentError(name, "2 or 10 (degrees)", value)

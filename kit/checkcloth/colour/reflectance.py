@@ -109,11 +109,6 @@ def reflectances(rgb: ArrayLike) -> Floats:
     ndarray of float64, shape (..., 36)
         Reflectance at ``WAVELENGTHS``, 380 to 730 nm by 10 nm, strictly inside 0–1.
 
-    Raises
-    ------
-    ArgumentError
-        For another shape, NaN, or values outside 0–1.
-
     Examples
     --------
     >>> flat = reflectances([128 / 255] * 3)

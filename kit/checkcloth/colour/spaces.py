@@ -270,11 +270,6 @@ def into_srgb(linear: ArrayLike) -> Floats:
     ndarray of float64, shape (..., 3)
         Linear sRGB light in 0–1.
 
-    Raises
-    ------
-    ArgumentError
-        For another shape, NaN or infinity.
-
     Examples
     --------
     >>> (into_srgb([[0.2, 0.3, 0.4], [-0.1, 0.3, 0.3]]).round(3) + 0.0).tolist()

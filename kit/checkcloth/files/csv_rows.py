@@ -132,12 +132,6 @@ def rows_of(
     faults : list, optional
         If given, rows with too many cells are put here and passed over.
 
-    Raises
-    ------
-    FileFormatError
-        Naming file and line: text that is no UTF-8, quotes that do not close, a row with
-        more cells than the header has, a header that names a column twice.
-
     Examples
     --------
     >>> [row.cells for row in rows_of(["tone;L*", "white;99,5"], "a.csv", empty="readings")][1]
@@ -226,10 +220,6 @@ def as_value(
         Whether ``50 %`` may stand for 0.5.
     unit : str
         What the column counts, for the error.
-
-    Raises
-    ------
-    FileFormatError
     """
     text = row.cells.get(column, "")
     allowed = f"a number from {low:g} to {high:g}{' ' + unit if unit else ''}"

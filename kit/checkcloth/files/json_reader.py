@@ -137,13 +137,7 @@ def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
 
 
 def parse_json(text: str, source: str) -> JsonReader:
-    """Parse JSON text whose outermost value is an object.
-
-    Raises
-    ------
-    FileFormatError
-        Naming the line where it is not JSON.
-    """
+    """Parse JSON text whose outermost value is an object."""
     try:
         value = json.loads(text.removeprefix("\ufeff"), object_pairs_hook=_once)
     except json.JSONDecodeError as error:

@@ -76,13 +76,7 @@ MEASURE_NAMES = tuple(_MEASURES)
 
 
 def find_measure(name: str) -> Measure:
-    """Return the measure of that name.
-
-    Raises
-    ------
-    ArgumentError
-        For a name that is none of ``MEASURE_NAMES``.
-    """
+    """Return the measure of that name."""
     if name not in _MEASURES:
         raise ArgumentError("measure", f"one of {', '.join(MEASURE_NAMES)}", name)
     return _MEASURES[name]

@@ -112,13 +112,7 @@ def _merged(
 
 
 def kinds_of(kinds: str | Iterable[str]) -> tuple[str, ...]:
-    """Return kinds of tone pairs, in order; ``"edges"`` stands for those that touch.
-
-    Raises
-    ------
-    ArgumentError
-        For none, or for another name.
-    """
+    """Return kinds of tone pairs, in order; ``"edges"`` stands for those that touch."""
     wanted = {kinds} if isinstance(kinds, str) else set(kinds)
     if "edges" in wanted:
         wanted = (wanted - {"edges"}) | set(EDGE_KINDS)
@@ -162,11 +156,6 @@ def named_pairs(
         ``"edges"`` stands for all that share an edge, of whatever kind.
     check : Check, optional
         Whose bands say what touches; an even check unless given.
-
-    Raises
-    ------
-    ArgumentError
-        For an unknown kind.
 
     Examples
     --------

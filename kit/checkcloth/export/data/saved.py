@@ -50,11 +50,6 @@ def set_json(chosen_set: ChosenSet) -> str:
 
     The colours are written as the exact numbers (``rgb``, encoded sRGB in 0–1) and as the
     CSS text they were typed as; reading trusts the numbers.
-
-    Raises
-    ------
-    ArgumentError
-        If an origin holds what JSON cannot, such as NaN.
     """
     require_type(chosen_set, "chosen_set", ChosenSet)
     content = {
@@ -64,12 +59,7 @@ def set_json(chosen_set: ChosenSet) -> str:
         "check": {"size": chosen_set.check.size.text, "stripes": chosen_set.check.stripes},
         "colourways": [_member_out(member) for member in chosen_set.chosen],
     }
-    try:
-        text = json.dumps(content, ensure_ascii=False, indent=1, allow_nan=False) + "\n"
-        text.encode("utf-8")
-    except ValueError as error:
-        raise ArgumentError("origin", "what JSON can hold", words=str(error)) from None
-    return text
+    return json.dumps(content, ensure_ascii=False, indent=1, allow_nan=False) + "\n"
 
 
 def _colour_in(fields: Fields) -> NamedColour:

@@ -192,7 +192,7 @@ def test_references_are_followed_as_far_as_anyone_goes(tmp_path):
     file.write_text(chain(20), "utf-8")
     assert len(reader(file)) == 21
     file.write_text(json.dumps({"a": token("{b}"), "b": token("{a}")}), "utf-8")
-    with pytest.raises(CheckclothError, match="refer to itself"):
+    with pytest.raises(CheckclothError, match="lead back to itself"):
         reader(file)
 
 

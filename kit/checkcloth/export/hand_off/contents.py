@@ -18,7 +18,7 @@ from checkcloth.export.data.web_colours import set_css_lines
 from checkcloth.export.hand_off.coordinates import coordinate_sheet
 from checkcloth.export.mill.draft import draft
 from checkcloth.export.mill.thread_plan import ThreadPlan
-from checkcloth.export.paper.spec_sheet import write_spec_sheet
+from checkcloth.export.paper.specification import write_spec_sheet
 from checkcloth.export.picture.picture import Picture
 from checkcloth.export.picture.piece import Piece, thumbnail_png, write_cloth_png
 from checkcloth.export.picture.raster import describe, tile_png, tile_size
@@ -134,10 +134,10 @@ def tile_items(
         of_bytes(partial(tile_svg, colourway, check)),
     )
     for dpi in resolutions:
-        _, side, exact = tile_size(check, dpi)
+        _, (across, down), exact = tile_size(check, dpi)
         yield Item(
             f"{lead}-tile-{float(dpi):g}dpi.png",
-            f"One repeat: {side} × {side} pixels at {float(exact):.6g} dpi. {about}",
+            f"One repeat: {across} × {down} pixels at {float(exact):.6g} dpi. {about}",
             of_bytes(partial(tile_png, colourway, check, dpi)),
         )
 
@@ -154,13 +154,15 @@ def cloth_item(lead: str, colourway: Colourway, piece: Piece) -> Item:
     )
 
 
-def thumbnail_items(lead: str, colourway: Colourway, sides: Iterable[int]) -> Iterator[Item]:
+def thumbnail_items(
+    lead: str, colourway: Colourway, check: Check, sides: Iterable[int]
+) -> Iterator[Item]:
     """Small pictures for a list or a page."""
     for side in sides:
         yield Item(
             f"{lead}-thumbnail-{side}.png",
             f"Thumbnail, {side} × {side} pixels, not to scale. {colourway}",
-            of_bytes(partial(thumbnail_png, colourway, side)),
+            of_bytes(partial(thumbnail_png, colourway, side, check)),
         )
 
 

@@ -14,9 +14,8 @@ from checkcloth.cloth.length import Length
 from checkcloth.cloth.tones import lay
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.errors import ArgumentError
-from checkcloth.export.data.members import Colourways, as_set, label_of
-from checkcloth.export.picture.fonts import BOLD, PLAIN
-from checkcloth.export.picture.lettering import QUIET, Words, font_of, letter
+from checkcloth.export.members import Colourways, as_set, label_of
+from checkcloth.export.picture.lettering import BOLD, PLAIN, QUIET, Words, font_of, letter
 from checkcloth.export.picture.picture import Picture
 from checkcloth.files.png import Strip, strips_png
 

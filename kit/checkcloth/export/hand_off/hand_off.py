@@ -18,7 +18,6 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.threads import Allowances, Sett
 from checkcloth.errors import ArgumentError
-from checkcloth.export.data.members import Colourways, as_set, label_of
 from checkcloth.export.data.saved import open_set
 from checkcloth.export.hand_off import contents
 from checkcloth.export.hand_off.contents import Item, of_bytes
@@ -30,8 +29,9 @@ from checkcloth.export.hand_off.manifest import (
     manifest_json,
 )
 from checkcloth.export.hand_off.staging import pack, stage
+from checkcloth.export.members import Colourways, as_set, label_of
 from checkcloth.export.mill.thread_plan import ThreadPlan, thread_plan
-from checkcloth.export.paper.spec_page import page_size
+from checkcloth.export.paper.page import page_size
 from checkcloth.export.picture.piece import Piece
 from checkcloth.export.print.plates import PLATE_KINDS
 from checkcloth.export.print.press import Press
@@ -144,7 +144,7 @@ class _Wanted:
             check = chosen.check_for(colourway)
             lead = f"colourways/{stem}/{stem}"
             yield from contents.tile_items(lead, colourway, check, self.dpi)
-            yield from contents.thumbnail_items(lead, colourway, self.thumbnails)
+            yield from contents.thumbnail_items(lead, colourway, check, self.thumbnails)
             if self.cloth is not None:
                 piece = Piece(check, *self.cloth, self.dpi[0], self.cut)
                 yield contents.cloth_item(lead, colourway, piece)

@@ -7,8 +7,7 @@ from numpy.typing import NDArray
 
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.export.mill.thread_plan import ThreadPlan
-from checkcloth.export.picture.fonts import BOLD, PLAIN
-from checkcloth.export.picture.lettering import QUIET, Words, font_of, letter
+from checkcloth.export.picture.lettering import BOLD, PLAIN, QUIET, Words, font_of, letter
 from checkcloth.export.picture.picture import Picture
 from checkcloth.files.png import rows_png
 

@@ -11,8 +11,7 @@ from numpy.typing import NDArray
 
 from checkcloth.cloth.check import Check, band_plan
 from checkcloth.colour.css import hex_of
-from checkcloth.export.picture.fonts import PLAIN
-from checkcloth.export.picture.lettering import Words, font_of, letter
+from checkcloth.export.picture.lettering import PLAIN, Words, font_of, letter
 from checkcloth.export.picture.raster import fitting, tile_size
 from checkcloth.export.print.plates import Plate, PlateSet
 from checkcloth.files.png import grey_png

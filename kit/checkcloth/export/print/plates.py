@@ -13,7 +13,7 @@ from checkcloth.cloth.mixing import Mixing, find_mixing
 from checkcloth.colour.css import hex_of
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.errors import ArgumentError, shown
-from checkcloth.export.data.members import label_of
+from checkcloth.export.members import label_of
 from checkcloth.files.csv_rows import csv_text
 
 PLATE_KINDS = ("colours", "tones")

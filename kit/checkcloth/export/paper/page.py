@@ -1,31 +1,34 @@
-"""A page to draw on: millimetres from the top left, DejaVu embedded, calm greys."""
+"""A PDF page to draw on: millimetres from the top left, DejaVu embedded, calm greys.
+
+Also what every PDF of the kit needs: its fonts registered, its streams as bytes.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from functools import lru_cache
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
+from functools import lru_cache, partial
+from threading import Lock
 from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from checkcloth.errors import ArgumentError
-from checkcloth.export.picture.fonts import BOLD, PLAIN, font_file
-
-__all__ = ["HAIR", "INK", "PAPERS", "QUIET", "SpecPage", "fonts", "page_size"]
+from checkcloth.export.picture.lettering import BOLD, PLAIN, fitted, font_file
 
 # ISO 216 A4, and US Letter (ANSI A), in millimetres.
 PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
 MARGIN = 14.0
 INK, QUIET, HAIR = 0.13, 0.38, 0.80
-_POINT = 72 / 25.4
+POINT = 72 / 25.4
 # Where a stamp is drawn on a page of its own, clear of the edges, which cut.
 _INSET = 20.0
 
 
 def _point(length: float) -> float:
     """Millimetres in points, to 0.004 mm: finer only costs bytes."""
-    return round(length * _POINT, 2)
+    return round(length * POINT, 2)
 
 
 def page_size(paper: str) -> tuple[float, float]:
@@ -35,11 +38,6 @@ def page_size(paper: str) -> tuple[float, float]:
     ------
     ArgumentError
         For another than A4 or Letter.
-
-    Examples
-    --------
-    >>> page_size("A4")
-    (210.0, 297.0)
     """
     if not isinstance(paper, str) or paper not in PAPERS:
         raise ArgumentError("paper", f"one of {', '.join(PAPERS)}", paper)
@@ -47,22 +45,43 @@ def page_size(paper: str) -> tuple[float, float]:
 
 
 @lru_cache(maxsize=1)
-def fonts() -> tuple[str, str]:
+def register_fonts() -> tuple[str, str]:
     """Register DejaVu Sans with reportlab, once; return the names of plain and bold.
 
-    >>> fonts()
-    ('checkcloth-plain', 'checkcloth-bold')
+    It has Δ, ≥ and the letters of most scripts.
     """
     from reportlab.pdfbase import pdfmetrics
     from reportlab.pdfbase.ttfonts import TTFont
 
-    names = ("checkcloth-plain", "checkcloth-bold")
-    for name, file in zip(names, (PLAIN, BOLD), strict=True):
+    plain, bold = "checkcloth-plain", "checkcloth-bold"
+    for name, file in ((plain, PLAIN), (bold, BOLD)):
         pdfmetrics.registerFont(TTFont(name, str(font_file(file))))
-    return names
+    pdfmetrics.registerFontFamily(plain, normal=plain, bold=bold, italic=plain, boldItalic=bold)
+    return plain, bold
 
 
-class SpecPage:
+_RL_CONFIG = Lock()
+
+
+@contextmanager
+def binary_streams() -> Iterator[None]:
+    """Let reportlab write its packed streams as bytes, not as ASCII85, a quarter longer.
+
+    The switch is one for the whole library and is read while a document is put together,
+    so it is turned here for that long, by one thread at a time, and put back.
+    """
+    from reportlab import rl_config
+
+    with _RL_CONFIG:
+        before = rl_config.useA85
+        rl_config.useA85 = 0
+        try:
+            yield
+        finally:
+            rl_config.useA85 = before
+
+
+class Page:
     """Draws on one page of a reportlab canvas.
 
     Words that follow each other go into one text object, and name their font and grey only
@@ -72,7 +91,7 @@ class SpecPage:
     def __init__(self, canvas: Any, paper: str) -> None:
         self._canvas = canvas
         self.width, self.height = page_size(paper)
-        self.plain, self.bold = fonts()
+        self.plain, self.bold = register_fonts()
         self._words: Any = None
         self._look: tuple[str, float, float] | None = None
 
@@ -89,7 +108,7 @@ class SpecPage:
         self.canvas.showPage()
 
     def stamp(self, name: str, x: float, y: float, draw: Callable[[float, float], object]) -> None:
-        """Put at a place what ``draw`` draws at any; a document holds it only once."""
+        """Draw at (x, y) what ``draw`` draws at any point; a document holds it only once."""
         canvas = self.canvas
         if not canvas.hasForm(name):
             canvas.beginForm(name)
@@ -112,16 +131,11 @@ class SpecPage:
         """Return how wide a text is, in millimetres."""
         from reportlab.pdfbase.pdfmetrics import stringWidth
 
-        return float(stringWidth(text, self.bold if bold else self.plain, size)) / _POINT
+        return float(stringWidth(text, self.bold if bold else self.plain, size)) / POINT
 
     def fitted(self, text: str, size: float, room: float, *, bold: bool = False) -> str:
         """Return the text, or as much as fits in so many millimetres with an ellipsis."""
-        if self.measure(text, size, bold=bold) <= room:
-            return text
-        end = max(0, int(len(text) * room / self.measure(text, size, bold=bold)))
-        while end and self.measure(text[:end].rstrip() + "…", size, bold=bold) > room:
-            end -= 1
-        return text[:end].rstrip() + "…"
+        return fitted(text, partial(self.measure, size=size, bold=bold), room)
 
     def text(
         self,
@@ -184,7 +198,7 @@ class SpecPage:
         """Draw several lines alike, each (x1, y1, x2, y2)."""
         canvas = self.canvas
         canvas.setStrokeGray(grey)
-        canvas.setLineWidth(wide * _POINT)
+        canvas.setLineWidth(wide * POINT)
         canvas.lines(
             [(_point(x1), self._y(y1), _point(x2), self._y(y2)) for x1, y1, x2, y2 in lines]
         )
@@ -202,7 +216,7 @@ class SpecPage:
     def frame(self, x: float, y: float, wide: float, high: float) -> None:
         """Draw a hairline round a rectangle."""
         self.canvas.setStrokeGray(HAIR)
-        self.canvas.setLineWidth(0.15 * _POINT)
+        self.canvas.setLineWidth(0.15 * POINT)
         self.canvas.rect(_point(x), self._y(y + high), _point(wide), _point(high), stroke=1, fill=0)
 
     def heading(self, x: float, y: float, text: str) -> None:

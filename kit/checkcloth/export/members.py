@@ -9,8 +9,6 @@ from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.errors import ArgumentError
 
-__all__ = ["Colourways", "as_set", "label_of", "names_in"]
-
 Colourways = ChosenSet | Colourway | Iterable[Colourway]
 
 
@@ -30,11 +28,6 @@ def as_set(colourways: Colourways, check: Check | None = None, name: str = "") -
     ------
     ArgumentError
         For no colourways, or no check.
-
-    Examples
-    --------
-    >>> print(as_set(Colourway("white", ["navy"]), Check("1/2 in", 1), "aprons"))
-    set aprons: 1 colourway on a check of 1/2 in (12.7 mm)
     """
     if isinstance(colourways, ChosenSet):
         made = ChosenSet(check or colourways.check, colourways.chosen, name or colourways.name)
@@ -51,7 +44,7 @@ def as_set(colourways: Colourways, check: Check | None = None, name: str = "") -
 
 
 def label_of(colourway: Colourway, index: int) -> str:
-    """Name a colourway for people: its own name, or its number in the set (index from 0).
+    """Name a colourway for people: its own name, or its number in the set (from 1).
 
     >>> label_of(Colourway("white", ["navy"]), 0)
     'Colourway 1'
@@ -60,10 +53,6 @@ def label_of(colourway: Colourway, index: int) -> str:
 
 
 def names_in(colourway: Colourway) -> list[str]:
-    """Return every name that a colourway brings: its own, its ground's, its stripes'.
-
-    >>> names_in(Colourway("white", ["navy"], name="Quay"))
-    ['Quay', 'white', 'navy']
-    """
+    """Return every name that a colourway brings: its own, its ground's, its stripes'."""
     stripes = [stripe.name for stripe in colourway.stripes]
     return [colourway.name, colourway.ground.name, *stripes]

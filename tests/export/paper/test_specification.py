@@ -12,9 +12,8 @@ from PIL import Image
 
 from checkcloth import Check, ChosenSet, Colourway, draw_colourways, read_palette
 from checkcloth.errors import ArgumentError
-from checkcloth.export.paper.spec_page import MARGIN
-from checkcloth.export.paper.spec_sheet import save_spec_sheet, write_spec_sheet
-from checkcloth.export.paper.spec_tables import tone_rows
+from checkcloth.export.paper.page import MARGIN
+from checkcloth.export.paper.specification import save_spec_sheet, tone_rows, write_spec_sheet
 
 DPI = 254  # 10 pixels a millimetre
 PALETTE = read_palette("palettes/tea-table.csv")
@@ -146,8 +145,8 @@ def test_the_cloth_is_drawn_at_true_size_in_the_true_tones(tmp_path, size):
     # Every edge lies within 0.1 mm, one pixel, of where it belongs.
     for number in range(1, cells):
         row = page[int(top + each / 2)]
-        place = left + number * each
-        before, after = row[round(place - 1.5)], row[round(place + 1.5)]
+        edge = left + number * each
+        before, after = row[round(edge - 1.5)], row[round(edge + 1.5)]
         assert np.abs(before - wanted[0, number - 1]).max() <= 1
         assert np.abs(after - wanted[0, number]).max() <= 1
 

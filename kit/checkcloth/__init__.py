@@ -29,6 +29,7 @@ from checkcloth.colour.vision import VISIONS, see_as
 from checkcloth.errors import CheckclothError
 from checkcloth.export.data.saved import open_set, save_set
 from checkcloth.export.hand_off.hand_off import HandOff, hand_off
+from checkcloth.export.hand_off.manifest import verify
 from checkcloth.export.picture.raster import tile_pixels, tile_png
 from checkcloth.export.picture.sheet import contact_sheet
 from checkcloth.export.picture.vector import tile_svg
@@ -82,5 +83,6 @@ __all__ = [
     "tile_pixels",
     "tile_png",
     "tile_svg",
+    "verify",
     "write_palette",
 ]

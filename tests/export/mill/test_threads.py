@@ -18,6 +18,7 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from checkcloth import Check, Colourway, Length
+from checkcloth.cloth.check import Band
 from checkcloth.cloth.threads import Allowances, Sett, ends_per_band, thread_order
 from checkcloth.errors import ArgumentError, CheckclothError, LengthError
 from checkcloth.export.mill.draft import draft, face

@@ -137,7 +137,7 @@ def test_what_is_wrong_and_where_is_said(change, says):
         ('{"format": "checkcloth set",\n "version": 1,\n', "line 3.*must be JSON"),
         ("[]", "the whole file must be an object"),
         ("[" * 100_000, "sensible depth"),
-        ('{"format": 1, "format": 2}', "format must be in an object once"),
+        ('{"format": 1, "format": 2}', "'format' twice"),
         ('{"format": "checkcloth set", "version": ' + "9" * 5000 + "}", "sensible"),
         (set_json(_kept()).replace("0.37", "NaN"), "strength must be a finite number"),
         (set_json(_kept()).replace("0.37", "1e999"), "strength must be a finite number"),

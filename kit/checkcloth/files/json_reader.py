@@ -33,6 +33,8 @@ class JsonReader:
 
     def path(self, name: str) -> str:
         """Return the path of a field, such as ``colourways[2].ground.rgb``."""
+        if not name.isprintable() or len(name) > 60:
+            name = shown(name)  # a stranger's name: one short line
         return ".".join(part for part in (self._where, name) if part) or "the whole file"
 
     def fail(self, name: str, allowed: str, found: object) -> NoReturn:
@@ -132,7 +134,7 @@ def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     if len(out) != len(pairs):
         # Counted in one pass: looking each name up in the list takes minutes for a long one.
         twice, _ = Counter(name for name, _ in pairs).most_common(1)[0]
-        raise FileFormatError(twice, "in an object once", words=f"{shown(twice)} twice")
+        raise FileFormatError("name", "in an object once", words=f"{shown(twice)} twice")
     return out
 
 

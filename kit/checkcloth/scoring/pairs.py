@@ -80,14 +80,9 @@ def tone_pairs(
         "single_single": both * ((first == 1) & same_side),
         "crossing_crossing": both * ((first == 2) & same_side & ~transposed),
     }
-    canonical = np.ravel_multi_index(
-        np.array(
-            [
-                canonical_tone(i, j, symmetry)
-                for i, j in zip(warp.tolist(), weft.tolist(), strict=True)
-            ]
-        ).T,
-        shares.shape,
+    canonical = np.arange(shares.size).reshape(shares.shape)
+    canonical = np.array(
+        [canonical[canonical_tone(i, j, symmetry)] for i, j in np.ndindex(*shares.shape)]
     )
     return MappingProxyType(
         {kind: _merged(matrix, lengths > 0, canonical, stripes) for kind, matrix in weights.items()}

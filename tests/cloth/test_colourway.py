@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from checkcloth import MIXINGS, Check, Chosen, ChosenSet, Colourway, NamedColour, mix_tones
-from checkcloth.cloth.colourway import tones_of
+from checkcloth.cloth.tones import tones_of
 from checkcloth.errors import ArgumentError, ColourError
 
 channels = st.floats(0, 1)

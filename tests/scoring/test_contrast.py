@@ -17,7 +17,7 @@ from checkcloth.cloth.check import Band, even_bands
 from checkcloth.cloth.palette import Palette
 from checkcloth.colour.vision import see_as
 from checkcloth.errors import ArgumentError
-from checkcloth.scoring.contrast import afar
+from checkcloth.scoring.cloth_scores import far_colour
 from checkcloth.scoring.pairs import KINDS, named_pairs, tone_pairs
 
 
@@ -160,7 +160,9 @@ def test_colour_from_afar_is_the_mean_of_the_pixels():
     plan = [1, 0, 2, 0, 3, 0]
     pixels = colourway.tones[np.ix_(plan, plan)]
     light = colour.models.eotf_sRGB(pixels).mean(axis=(0, 1))
-    assert np.allclose(afar(colourway.tones), colour.models.eotf_inverse_sRGB(light), atol=1e-6)
+    assert np.allclose(
+        far_colour(colourway.tones), colour.models.eotf_inverse_sRGB(light), atol=1e-6
+    )
 
 
 @given(st.integers(1, 5), st.floats(0, 1), st.sampled_from(MIXINGS))

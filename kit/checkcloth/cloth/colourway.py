@@ -23,7 +23,7 @@ from checkcloth.cloth.tones import (
 from checkcloth.errors import ArgumentError
 from checkcloth.files.html import figure, image
 
-__all__ = ["Colourway", "tones_of"]  # tones_of: its home is cloth/tones.py
+__all__ = ["Colourway"]
 
 
 @dataclass(frozen=True, repr=False)

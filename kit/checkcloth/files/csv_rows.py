@@ -138,32 +138,13 @@ def rows_of(
     {'tone': 'white', 'l*': '99,5'}
     """
     lines = iter(lines)
-    skipped = 0
-    for first in lines:
-        if first.strip().strip(_SEPARATORS):
-            break
-        skipped += 1
-    else:
-        raise FileFormatError(
-            "file", f"one that holds {empty}", words="an empty file", source=source
-        )
+    first, skipped = _first_line(lines, source, empty)
     # The separator is what the header uses most; a comma if it has but one column.
     mark = max(_SEPARATORS, key=first.count)
     reader = csv.reader(chain([first], lines), delimiter=mark, strict=True)
     columns: list[str] = []
-    while True:
-        try:
-            values = next(reader, None)
-        except csv.Error as error:
-            line = reader.line_num + skipped
-            raise FileFormatError(
-                "file", "CSV", words=str(error), source=source, line=line
-            ) from None
-        if values is None:
-            break
-        row = Row({}, reader.line_num + skipped, source, mark != ",")
-        if not any(value.strip() for value in values):
-            continue
+    for values, line in _values(reader, skipped, source):
+        row = Row({}, line, source, mark != ",")
         if not columns:
             columns = _columns(values, row)
             row.cells.update(zip(columns, columns, strict=True))
@@ -183,6 +164,30 @@ def rows_of(
         raise FileFormatError(
             "file", f"one that holds {empty}", words="only empty cells", source=source
         )
+
+
+def _first_line(lines: Iterator[str], source: str, empty: str) -> tuple[str, int]:
+    """The first line that is not empty, and how many were before it."""
+    for skipped, line in enumerate(lines):
+        if line.strip().strip(_SEPARATORS):
+            return line, skipped
+    raise FileFormatError("file", f"one that holds {empty}", words="an empty file", source=source)
+
+
+def _values(reader: Any, skipped: int, source: str) -> Iterator[tuple[list[str], int]]:
+    """The rows of a CSV reader that are not empty, each with the line it ends on."""
+    while True:
+        try:
+            values = next(reader, None)
+        except csv.Error as error:
+            line = reader.line_num + skipped
+            raise FileFormatError(
+                "file", "CSV", words=str(error), source=source, line=line
+            ) from None
+        if values is None:
+            return
+        if any(value.strip() for value in values):
+            yield values, reader.line_num + skipped
 
 
 def _columns(values: list[str], row: Row) -> list[str]:

@@ -152,6 +152,3 @@ def parse_json(text: str, source: str) -> JsonReader:
     except (RecursionError, ValueError):  # nested or numbered beyond reason
         raise FileFormatError("file", "JSON of a sensible depth and size", source=source) from None
     return JsonReader(value, source)
-
-
-Fields = JsonReader  # by its first name, until no room uses it

@@ -325,6 +325,3 @@ lightness runs in order (normal vision)
     return score_tones(
         tones, vision, severity, warp_bands=bands.warp_bands, weft_bands=bands.weft_bands
     )
-
-
-afar = far_colour  # by the name it first had, until no room uses it

@@ -8,15 +8,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from checkcloth.arguments import Floats
-from checkcloth.cloth.colourway import Colourway
-from checkcloth.cloth.tones import Symmetry, canonical_tone
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.difference import contrast_ratio, delta_e_ok
 from checkcloth.colour.spaces import lab_to_srgb, srgb_to_lab
 from checkcloth.errors import ArgumentError
-from checkcloth.scoring.pairs import NamedPairs as NamedPairs
-from checkcloth.scoring.pairs import kinds_of as kinds_of
-from checkcloth.scoring.pairs import named_pairs as named_pairs
 from checkcloth.scoring.vocabulary import MEASURE_WORDS
 
 
@@ -80,19 +75,3 @@ def find_measure(name: str) -> Measure:
     if name not in _MEASURES:
         raise ArgumentError("measure", f"one of {', '.join(MEASURE_NAMES)}", name)
     return _MEASURES[name]
-
-
-# Old names, until no room uses them: Colourway.symmetry, canonical_tone, Colourway.tone_label.
-def sameness(colourway: Colourway) -> Symmetry:
-    """Return :attr:`Colourway.symmetry`."""
-    return colourway.symmetry
-
-
-def first_of(warp: int, weft: int, mirrored: bool, symmetric: bool) -> tuple[int, int]:
-    """Return :func:`checkcloth.cloth.tones.canonical_tone`."""
-    return canonical_tone(warp, weft, Symmetry(mirrored, symmetric))
-
-
-def tone_label(colourway: Colourway, warp: int, weft: int) -> str:
-    """Return :meth:`Colourway.tone_label`."""
-    return colourway.tone_label(warp, weft)

@@ -14,7 +14,7 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.colour.css import parse_css
 from checkcloth.errors import ArgumentError, CheckclothError
-from checkcloth.files.json_reader import Fields, parse_json
+from checkcloth.files.json_reader import JsonReader, parse_json
 from checkcloth.files.whole import read_text, write_whole
 
 FORMAT, VERSION = "checkcloth set", 1
@@ -62,7 +62,7 @@ def set_json(chosen_set: ChosenSet) -> str:
     return json.dumps(content, ensure_ascii=False, indent=1, allow_nan=False) + "\n"
 
 
-def _colour_in(fields: Fields) -> NamedColour:
+def _colour_in(fields: JsonReader) -> NamedColour:
     rgb = fields.numbers("rgb", 3)
     text = fields.text("text")
     parse_css(text)
@@ -77,7 +77,7 @@ def _colour_in(fields: Fields) -> NamedColour:
     return made
 
 
-def _member_in(fields: Fields) -> Chosen:
+def _member_in(fields: JsonReader) -> Chosen:
     colourway = Colourway(
         fields.read("ground", _colour_in),
         fields.read_each("stripes", _colour_in),
@@ -92,7 +92,7 @@ def _member_in(fields: Fields) -> Chosen:
     return made
 
 
-def _check_in(fields: Fields) -> Check:
+def _check_in(fields: JsonReader) -> Check:
     made = Check(fields.text("size"), fields.whole("stripes"))
     fields.done()
     return made

@@ -13,7 +13,7 @@ from pathlib import Path, PurePosixPath
 
 from checkcloth.arguments import as_path
 from checkcloth.errors import ExistsError, FileFormatError, shown
-from checkcloth.files.json_reader import Fields, parse_json
+from checkcloth.files.json_reader import JsonReader, parse_json
 from checkcloth.files.whole import is_set_aside, read_text
 from checkcloth.version import PROGRAM
 
@@ -100,7 +100,7 @@ def manifest_json(files: Iterable[Written], about: Mapping[str, object]) -> str:
     return json.dumps(content, ensure_ascii=False, indent=1) + "\n"
 
 
-def _written_in(fields: Fields) -> Written:
+def _written_in(fields: JsonReader) -> Written:
     file = fields.text("file")
     path = PurePosixPath(file)
     if path.is_absolute() or not path.parts or {"..", "."} & set(file.split("/")) or "\\" in file:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import io
 
 import numpy as np
@@ -127,3 +128,19 @@ def test_the_wall_says_when_each_colourway_has_its_own_strength(form, palette, t
     desk.controls.strength.value = 60
     assert "its own strength" not in desk.wall.facts["dealt"]
     desk.retire()
+
+
+def test_an_unexpected_fault_in_a_search_is_said_and_kept(form, monkeypatch):
+    monkeypatch.setattr("checkcloth.desk.forms.search_form.search", lambda *_, **__: 1 / 0)
+
+    async def play():
+        form.start.click()
+        for _ in range(200):
+            await asyncio.sleep(0.01)
+            if not form.start.disabled:
+                return
+
+    asyncio.run(play())
+    assert "Getting ready" not in form.said.value
+    assert "fault of the kit itself" in form.said.value
+    assert "1 / 0" in form.troubles[0]

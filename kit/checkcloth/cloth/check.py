@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -13,41 +14,39 @@ from checkcloth.arguments import as_whole
 from checkcloth.cloth.length import Length
 from checkcloth.errors import ArgumentError, LengthError
 
-__all__ = ["MOST_STRIPES", "Band", "Check", "Fit", "Grid"]
-
 MOST_STRIPES = 24
 _SMALLEST, _LARGEST = Length("0.1 mm"), Length("1000 mm")
 _MOST_DPI = 9600
 
 
 class Band(NamedTuple):
-    """One band across the repeat: the stripe's number (0 is ground) and width in checks.
-
-    >>> [tuple(band) for band in Check("1 in", 2).bands]
-    [(1, 1), (0, 1), (2, 1), (0, 1)]
-    """
+    """One band across the repeat: the stripe's number (0 is ground) and width in checks."""
 
     stripe: int
     checks: int
 
 
-class Fit(NamedTuple):
-    """How a repeat fits a cloth width: whole repeats, and the length left over.
+@lru_cache(maxsize=64)
+def even_bands(stripes: int) -> tuple[Band, ...]:
+    """Return the bands of an even check: stripe 1, ground, stripe 2 … each one check wide."""
+    return tuple(Band(stripe, 1) for number in range(1, stripes + 1) for stripe in (number, 0))
 
-    >>> print(Fit(18, Length("1 in")).left_over)
-    1 in (25.4 mm)
-    """
+
+def band_plan(bands: tuple[Band, ...], pixels: int = 1) -> NDArray[np.intp]:
+    """Return the stripe number at every pixel across one repeat, ``pixels`` a check."""
+    stripes, checks = np.array(bands, dtype=np.intp).T
+    return np.repeat(stripes, checks * pixels)
+
+
+class Fit(NamedTuple):
+    """How a repeat fits a cloth width: whole repeats, and the length left over."""
 
     repeats: int
     left_over: Length
 
 
 class Grid(NamedTuple):
-    """Whole pixels for a check: pixels a check, and the dpi that keeps the size exact.
-
-    >>> Grid(19, Fraction(152)).pixels
-    19
-    """
+    """Whole pixels for a check: pixels a check, and the dpi that keeps the size exact."""
 
     pixels: int
     dpi: Fraction
@@ -92,9 +91,17 @@ class Check:
     @property
     def bands(self) -> tuple[Band, ...]:
         """The bands across one repeat, warp and weft alike: stripe 1, ground, stripe 2 …"""
-        return tuple(
-            Band(stripe, 1) for number in range(1, self.stripes + 1) for stripe in (number, 0)
-        )
+        return even_bands(self.stripes)
+
+    @property
+    def warp_bands(self) -> tuple[Band, ...]:
+        """The bands across the cloth; in an even check those of the weft too."""
+        return self.bands
+
+    @property
+    def weft_bands(self) -> tuple[Band, ...]:
+        """The bands up the cloth."""
+        return self.bands
 
     @property
     def repeat(self) -> Length:
@@ -141,8 +148,7 @@ class Check:
         >>> Check("7 mm", 2).plan().tolist()
         [1, 0, 2, 0]
         """
-        stripes = np.array([band.stripe for band in self.bands], dtype=np.intp)
-        return np.repeat(stripes, [band.checks * pixels for band in self.bands])
+        return band_plan(self.bands, pixels)
 
     def with_size(self, size: Length | str) -> Check:
         """Return the same check at another size."""

@@ -104,11 +104,8 @@ class Palette:
         for colour in self.colours:
             if colour.name == name:
                 return colour
-        raise ArgumentError(
-            "name",
-            f"one of {', '.join(c.name for c in self.colours[:8])}{(' …' if len(self) > 8 else '')}",
-            name,
-        )
+        names = ", ".join(colour.name for colour in self.colours[:8])
+        raise ArgumentError("name", f"one of {names}{' …' if len(self) > 8 else ''}", name)
 
     def __str__(self) -> str:
         noun = "colour" if len(self) == 1 else "colours"

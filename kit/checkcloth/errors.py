@@ -82,6 +82,17 @@ class CheckclothError(ValueError):
         found = f", found {self._words}" if self._words else ""
         return f"{lead}{rule}{found}{self._hint}"
 
+    @property
+    def rule(self) -> str:
+        """What is allowed and what was found, for a place where the argument is named already.
+
+        >>> ArgumentError("stripes", "a whole number from 1 to 24", 0).rule
+        'must be a whole number from 1 to 24, found 0'
+        """
+        found = f", found {self._words}" if self._words else ""
+        rule = f"must be {self.allowed}" if self.allowed else self.argument
+        return f"{rule}{found}{self._hint}"
+
     def at(self, source: str, line: int | None = None) -> FileFormatError:
         """Return the same fault as one of a file, at a line of it.
 

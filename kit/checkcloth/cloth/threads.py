@@ -230,7 +230,13 @@ class ThreadOrder:
 
 
 def thread_order(
-    check: Check, sett: Sett, extent: Length, *, balanced: bool = True, selvedge: int = 0
+    check: Check,
+    sett: Sett,
+    extent: Length,
+    *,
+    balanced: bool = True,
+    selvedge: int = 0,
+    name: str = "extent",
 ) -> ThreadOrder:
     """Lay bands across an extent so that both edges match.
 
@@ -238,6 +244,7 @@ def thread_order(
     so that the cloth begins and ends with the same stripe; without it the piece ends with
     a whole repeat, and two pieces joined run on. What is left of the extent becomes plain
     ground, half on each side, so that the check stands centred; then the selvedges.
+    ``name`` is what an error calls the extent.
 
     Raises
     ------
@@ -253,17 +260,15 @@ def thread_order(
     each = ends_per_band(check.size, sett)
     total = 2 * int(sett.over(extent) / 2 + Fraction(1, 2))
     if total > _MOST_ENDS:
-        raise ArgumentError(f"sett must give at most {_MOST_ENDS} threads, found {total}")
+        raise ArgumentError("sett", f"coarse enough for at most {_MOST_ENDS} threads", total)
     room = total - 2 * selvedge
     a_repeat = each * sum(band.checks for band in check.bands)
     extra = each if balanced else 0
     repeats = (room - extra) // a_repeat
     if repeats < 1:
         needed = sett.length_of(a_repeat + extra + 2 * selvedge, extent.unit)
-        raise LengthError(
-            f"width and length must hold a whole repeat with its edges, at least {needed}, "
-            f"found {extent}"
-        )
+        allowed = f"enough to hold a whole repeat with its edges, at least {needed}"
+        raise LengthError(name, allowed, words=str(extent))
     left = room - extra - repeats * a_repeat
     before = left // 2
     runs = [Run("selvedge", 0, selvedge), Run("plain edge", 0, before)]

@@ -1,12 +1,12 @@
-"""The widgets: the only room that imports ipywidgets and anywidget."""
+"""The desk: a wall of colourways to look through, choose from and hand off, as a widget."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from checkcloth.desk.desk import Desk
     from checkcloth.desk.opening import open_desk
+    from checkcloth.desk.session import Desk
 
 __all__ = ["Desk", "open_desk"]
 
@@ -18,7 +18,7 @@ def __getattr__(name: str) -> Any:
 
         return open_desk
     if name == "Desk":
-        from checkcloth.desk.desk import Desk
+        from checkcloth.desk.session import Desk
 
         return Desk
     raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

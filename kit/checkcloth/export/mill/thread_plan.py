@@ -226,8 +226,8 @@ def thread_plan(
     return ThreadPlan(
         colourway,
         check,
-        thread_order(check, ends, across, balanced=balanced, selvedge=edge),
-        thread_order(check, rows, along, balanced=balanced),
+        thread_order(check, ends, across, balanced=balanced, selvedge=edge, name="width"),
+        thread_order(check, rows, along, balanced=balanced, name="length"),
         ends,
         rows,
         across,

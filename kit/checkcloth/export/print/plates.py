@@ -204,8 +204,9 @@ def _by_transparent_colour(colourway: Colourway) -> PlateSet:
 
 def _only_by_tone(colourway: Colourway, mixing: Mixing) -> ArgumentError:
     return ArgumentError(
-        f"plates of {shown(label_of(colourway, 0))}",
-        f"'tones': tints of its colours do not give the tones of mixing {mixing.name}",
+        "plates",
+        f"'tones' for {shown(label_of(colourway, 0))}: tints of its colours do not give the "
+        f"tones of mixing {mixing.name}",
     )
 
 

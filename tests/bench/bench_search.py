@@ -33,7 +33,9 @@ with warnings.catch_warnings():
     import colour
     import skimage.color
 
+from checkcloth.cloth.check import even_bands
 from checkcloth.cloth.mixing import mix_tones
+from checkcloth.cloth.tones import Symmetry
 from checkcloth.scoring.contrast import score_tones
 from checkcloth.scoring.pairs import tone_pairs
 from checkcloth.search import Wanted, search
@@ -59,8 +61,8 @@ def best(call: Callable[[], object], rounds: int = 5) -> float:
 def least_edges(tones: Array, to_lab: Callable, difference: Callable) -> Array:
     """Least difference over every edge of each check, tone by tone, with a peer's functions."""
     stripes = tones.shape[1] - 1
-    pairs = tone_pairs(stripes, mirrored=True)
-    edges = np.concatenate([pairs.ground_single, pairs.single_crossing])
+    pairs = tone_pairs(even_bands(stripes), symmetry=Symmetry(mirrored=True))
+    edges = np.concatenate([pairs[kind].indices for kind in ("ground_single", "single_crossing")])
     labs = to_lab(tones).reshape(len(tones), -1, 3)
     return difference(labs[:, edges[:, 0]], labs[:, edges[:, 1]]).min(axis=1)
 

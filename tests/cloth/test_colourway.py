@@ -125,3 +125,20 @@ def test_a_chosen_set():
         ChosenSet(Check("1 cm", 2), ["navy"])
     with pytest.raises(ArgumentError, match="check must be a Check"):
         ChosenSet("1 cm", [two])
+
+
+@pytest.mark.parametrize(
+    "origin",
+    [{"a": "half \ud83e"}, {"\udd1e": 1}, {"a": float("nan")}, {"a": float("inf")},
+     {"a": 10**5000}, {"a": [1]}, {1: "a"}],
+)  # fmt: skip
+def test_an_origin_that_no_file_can_hold_is_refused_at_the_door(origin):
+    with pytest.raises(ArgumentError) as caught:
+        Chosen(Colourway("white", ["navy"]), "", origin)
+    assert caught.value.argument == "origin"
+    assert "\n" not in str(caught.value)
+
+
+def test_an_origin_may_hold_any_whole_character():
+    origin = {"wovenŭ": "tea 🍵 \0 line\nend", "seed": -(10**40), "share": 0.1, "none": None}
+    assert dict(Chosen(Colourway("white", ["navy"]), "", origin).origin) == origin

@@ -135,6 +135,24 @@ def test_cmc_published_pairs(gold):
         assert found == pytest.approx(row["cmc"], abs=5.1e-5)
 
 
+@given(st.tuples(st.floats(0, 100), st.floats(-110, 110), st.floats(-110, 110)))
+def test_cmc_of_a_colour_and_itself_is_nothing(lab):
+    assert delta_e_cmc(lab, lab) == 0
+
+
+def test_cmc_keeps_the_digits_of_small_and_of_opposite_hues():
+    """ΔH² from angles in long double: 4·C₁C₂·sin²(Δh/2), the definition."""
+    for turn in (1e-7, 1e-4, 1.0, 90.0, 179.9999, 180.0):
+        one, two = np.longdouble(33), np.longdouble(33) + np.longdouble(turn)
+        hues = [np.deg2rad(h) for h in (one, two)]
+        labs = [[50.0, float(40 * np.cos(h)), float(40 * np.sin(h))] for h in hues]
+        sc = 0.0638 * 40 / (1 + 0.0131 * 40) + 0.638
+        f = np.sqrt(40.0**4 / (40.0**4 + 1900))
+        t = 0.36 + abs(0.4 * np.cos(np.deg2rad(33.0 + 35)))
+        expected = 80 * np.sin(np.deg2rad(turn / 2)) / (sc * (f * t + 1 - f))
+        assert delta_e_cmc(*labs) == pytest.approx(float(expected), rel=1e-6)
+
+
 def test_cmc_of_colour_sciences_own_test():
     """colour-science ``test_delta_e.py``: 2:1, 0.899699975683419."""
     found = delta_e_cmc(

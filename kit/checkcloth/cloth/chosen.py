@@ -5,18 +5,30 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from html import escape
+from math import isfinite
 from types import MappingProxyType
 
 from checkcloth.arguments import as_tuple, require_type
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.named_colour import clean_text
-from checkcloth.errors import ArgumentError, shown
+from checkcloth.errors import ArgumentError
 from checkcloth.files.html import AS_TYPED
 
 __all__ = ["Chosen", "ChosenSet"]
 
 _Plain = str | int | float | bool | None
+_MOST_DIGITS = 100
+
+
+def _can_be_saved(value: object) -> bool:
+    """Whether a value is plain, and any JSON file can hold it."""
+    if isinstance(value, str):  # half a surrogate pair is no character, and UTF-8 has none
+        return not any("\ud800" <= char <= "\udfff" for char in value)
+    if isinstance(value, float):
+        return isfinite(value)
+    # A number of thousands of digits is neither written nor read back.
+    return value is None or (isinstance(value, int) and abs(value) < 10**_MOST_DIGITS)
 
 
 @dataclass(frozen=True)
@@ -51,11 +63,9 @@ class Chosen:
         require_type(self.origin, "origin", Mapping)  # type: ignore[type-abstract]
         object.__setattr__(self, "note", clean_text(self.note, "note", longest=2000))
         for key, value in self.origin.items():
-            if not isinstance(key, str) or not isinstance(value, _Plain):
-                raise ArgumentError(
-                    f"origin must map text to text, numbers, true or false, "
-                    f"found {shown({key: value})}"
-                )
+            if not isinstance(key, str) or not (_can_be_saved(key) and _can_be_saved(value)):
+                allowed = "a mapping of text to text, finite numbers, true, false or None"
+                raise ArgumentError("origin", allowed, {key: value})
         object.__setattr__(self, "origin", MappingProxyType(dict(self.origin)))
 
     def __hash__(self) -> int:

@@ -35,6 +35,8 @@ class Mixing:
     Attributes
     ----------
     name : str
+    hint : str
+        A few words, for a choice in a list.
     meaning : str
         One line for people.
     lay : callable
@@ -52,6 +54,7 @@ class Mixing:
     """
 
     name: str
+    hint: str
     meaning: str
     lay: _Lay
     encode: Callable[[Floats, float], Floats]
@@ -132,15 +135,17 @@ def _multiplied(grounds: Floats, stripes: Floats, strength: Floats, share: float
 
 
 _MIXINGS = (
-    Mixing("source-over", "what screens do with opacity (W3C Compositing Level 1)",
+    Mixing("source-over", "as on screens",
+           "what screens do with opacity (W3C Compositing Level 1)",
            _layered, _as_is, _as_is),
-    Mixing("source-over-linear", "opacity mixed as light",
+    Mixing("source-over-linear", "as light", "opacity mixed as light",
            _layered, _to_light, _from_light, uses_yule_nielsen=True),
-    Mixing("multiply", "transparent inks as screens preview them",
+    Mixing("multiply", "transparent inks", "transparent inks as screens preview them",
            _multiplied, _as_is, _as_is),
-    Mixing("woven", "threads too fine to see apart, mixed as light",
+    Mixing("woven", "fine threads", "threads too fine to see apart, mixed as light",
            _woven, _to_light, _from_light, uses_warp_share=True, uses_yule_nielsen=True),
-    Mixing("pigment", "colorants ground together, an estimate (single-constant Kubelka–Munk)",
+    Mixing("pigment", "an estimate",
+           "colorants ground together, an estimate (single-constant Kubelka–Munk)",
            _layered, _to_absorption, _from_absorption, estimate=True),
 )  # fmt: skip
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from dataclasses import dataclass, replace
 
@@ -12,6 +13,10 @@ __all__ = ["ROLES", "NamedColour", "clean_text"]
 
 ROLES = ("", "ground", "stripe")
 _LONGEST = 500
+
+
+def _is_printable(char: str) -> bool:
+    return unicodedata.category(char) not in ("Cc", "Cs", "Cn")
 
 
 def clean_text(value: object, name: str, *, longest: int = _LONGEST) -> str:
@@ -33,13 +38,21 @@ def clean_text(value: object, name: str, *, longest: int = _LONGEST) -> str:
     if not isinstance(value, str):
         raise ArgumentError(name, "text", value)
     text = value.strip()
-    if any(unicodedata.category(char) in ("Cc", "Cs", "Cn") for char in text):
-        raise ArgumentError(name, "one line without control characters", value)  # fmt: skip
+    if not all(map(_is_printable, text)):
+        raise ArgumentError(name, "one line without control characters", value)
     if len(text) > longest:
         raise ArgumentError(
             name, f"at most {longest} characters", words=f"{len(text)}: {shown(value)}"
         )
     return text
+
+
+def one_line(text: str, *, longest: int = 2000) -> str:
+    """Return text from elsewhere as :func:`clean_text` takes it: runs of line ends and control
+    characters become one space, what is too long is cut, other white space stays as it is.
+    """
+    plain = (char if _is_printable(char) else "\n" for char in text)
+    return re.sub(" *\n[ \n]*", " ", "".join(plain)).strip()[:longest].rstrip()
 
 
 @dataclass(frozen=True)

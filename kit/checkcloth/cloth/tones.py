@@ -153,6 +153,9 @@ class Symmetry(NamedTuple):
     transposed: bool = False
 
 
+NO_SYMMETRY = Symmetry()
+
+
 class Tone(NamedTuple):
     """A tone that occurs once in a list, by its canonical position.
 

@@ -64,9 +64,12 @@ def delta_e_cmc(standard: ArrayLike, sample: ArrayLike, l: float = 2, c: float =
         (L1, a1, b1), (L2, a2, b2) = lab1, lab2
         C1, C2 = np.sqrt(a1 * a1 + b1 * b1), np.sqrt(a2 * a2 + b2 * b2)
         dL, dC = L1 - L2, C1 - C2
-        # ΔH² = 2(C₁C₂ − a₁a₂ − b₁b₂): the difference form of Δa² + Δb² − ΔC², which
-        # would lose the digits of a small hue difference.
-        dH_square = np.maximum(2 * (C1 * C2 - a1 * a2 - b1 * b2), 0)
+        # ΔH² = 2(C₁C₂ − a₁a₂ − b₁b₂) = 2(a₁b₂ − b₁a₂)² / (C₁C₂ + a₁a₂ + b₁b₂). The second
+        # keeps the digits of small hue differences, and is 0 for a colour and itself; the
+        # first keeps those of opposite hues.
+        product, along, across = C1 * C2, a1 * a2 + b1 * b2, a1 * b2 - b1 * a2
+        dH_square = np.maximum(2 * (product - along), 0)
+        np.divide(2 * across * across, product + along, out=dH_square, where=along > 0)
         h = np.degrees(np.arctan2(b1, a1)) % 360
         turned = (h >= 164) & (h <= 345)
         T = np.where(

@@ -190,3 +190,11 @@ def test_a_file_too_large_is_refused(tmp_path):
     path.write_bytes(b" " * ((4 << 20) + 1))
     with pytest.raises(FileFormatError, match="at most"):
         read_tokens(path)
+
+
+def test_white_space_inside_a_note_comes_back(tmp_path):
+    note = "two  metres,\u00a0or\u2003three"
+    path = write_tokens(
+        Palette("halt", [NamedColour("navy", (0, 0, 0.5), note=note)]), tmp_path / "a.tokens.json"
+    )
+    assert read_tokens(path).colours[0].note == note

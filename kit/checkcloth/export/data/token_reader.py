@@ -7,7 +7,7 @@ import math
 from collections.abc import Callable, Iterator
 from typing import Any
 
-from checkcloth.cloth.named_colour import ROLES, NamedColour
+from checkcloth.cloth.named_colour import ROLES, NamedColour, one_line
 from checkcloth.cloth.palette import MOST_COLOURS
 from checkcloth.colour.css import parse_css
 from checkcloth.errors import CheckclothError, FileFormatError, shown
@@ -88,7 +88,7 @@ class _Reader:
             name = ours.get("name", path[-1])
             role = ours.get("role", "")
             role = role if role in ROLES else ""
-            note = " ".join(note.split())[:2000] if isinstance(note, str) else ""
+            note = one_line(note) if isinstance(note, str) else ""
             yield NamedColour(name, rgb, role, note, text)
         except FileFormatError:
             raise

@@ -1,0 +1,57 @@
+// Lists and tables of a close look, made from what the kernel says about a colourway.
+
+import { make } from "../shared/dom.js";
+
+/** @import { Details } from "./types.js" */
+
+const SIGNS = { caution: "!", comfort: "✓", fact: "·" };
+const FIGURES = ["", "ΔE00 least", "mean", "ΔL* least", "ratio least"];
+
+/** @param {Details} data */
+export function remarkItems(data) {
+  return data.remarks.map(([kind, text]) => make("li", { class: `cc-${kind}` },
+    make("span", { class: "cc-sign", "aria-hidden": "true", text: SIGNS[kind] }),
+    make("span", { text })));
+}
+
+/**
+ * @param {Details} data
+ * @param {(what: string, fields: object) => void} act
+ */
+export function lockButtons(data, act) {
+  const lock = (/** @type {string} */ part, /** @type {[string, string, boolean]} */ colour,
+    /** @type {string} */ what, /** @type {object} */ fields) => {
+    const [name, hex, locked] = colour;
+    const text = `${part}: ${name}`;
+    return make("button", { type: "button", class: "cc-lock", "aria-pressed": String(locked),
+      title: `${locked ? "Unlock" : "Lock"} ${text}: new ideas ${locked ? "may change it" : "leave it alone"}`,
+      onclick: () => act(what, fields) },
+    chip(hex), make("span", { text }),
+    make("span", { class: "cc-lock-state", text: locked ? "locked" : "free" }));
+  };
+  return [lock("ground", data.ground, "lock_ground", {}), ...data.stripes.map((stripe, i) =>
+    lock(`stripe ${i + 1}`, stripe, "lock_stripe", { place: i + 1 }))];
+}
+
+/** @param {Details} data */
+export function tonesTable(data) {
+  return make("table", {}, make("caption", { class: "cc-unseen", text: `Tones of ${data.title}` }),
+    make("tbody", {}, ...data.tones.map(([name, hex]) => make("tr", {}, make("td", {}, chip(hex)),
+      make("th", { scope: "row", text: name }), make("td", { class: "cc-hex", text: hex })))));
+}
+
+/** @param {Details} data */
+export function figuresTable(data) {
+  return [make("table", {},
+    make("thead", {}, make("tr", {}, ...FIGURES.map((text) => make("th", { scope: "col", text })))),
+    make("tbody", {}, ...data.figures.map(([label, ...numbers]) => make("tr", {},
+      make("th", { scope: "row", text: label }), ...numbers.map((text) => make("td", { text })))))),
+  make("p", { class: "cc-quiet", text: data.yardstick })];
+}
+
+/** @param {string} hex */
+function chip(hex) {
+  const node = make("span", { class: "cc-chip", "aria-hidden": "true" });
+  node.style.background = hex;
+  return node;
+}

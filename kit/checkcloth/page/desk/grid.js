@@ -1,0 +1,231 @@
+// The wall: one canvas under a listbox. Only what shows is drawn, and only it is in the document.
+
+import { pixelsForRepeat, planOf } from "../shared/cloth.js";
+import { make, perFrame, within } from "../shared/dom.js";
+import { checkPixels, contextOf, deviceRatio, Loom } from "../shared/swatch.js";
+import { layOut, positionOf, rankAfterKey, rowsInSight, scrollFor } from "./grid_layout.js";
+import { Options } from "./options.js";
+
+/** @import { Desk } from "./types.js" */
+/** @import { Layout } from "./grid_layout.js" */
+
+/** @type {[scale: string, words: string][]} */
+export const SCALES = [
+  ["repeat", "one whole repeat"], ["0.25", "a quarter of its size"],
+  ["0.5", "half its size"], ["1", "its true size"],
+];
+
+export class Grid {
+  scale = "0.25";
+  showHidden = false;
+  current = 0; // index in the order of the deal
+  paints = 0;
+  /** @type {number[]} indices in the order shown */
+  list = [];
+  /** @type {Map<number, number>} position in `list` of each index */
+  rank = new Map();
+  /** @type {Map<number, string>} why an index is hidden */
+  hidden = new Map();
+  /** @type {Layout | null} */
+  layout = null;
+  #drawn = "";
+
+  /** @param {Desk} desk */
+  constructor(desk) {
+    this.desk = desk;
+    this.options = new Options(desk, this);
+    this.loom = new Loom();
+    this.canvas = make("canvas", { class: "cc-wall-canvas", "aria-hidden": "true" });
+    this.sheet = make("div", {
+      class: "cc-sheet", role: "listbox", "aria-multiselectable": "true",
+      "aria-label": "Wall of colourways",
+      onkeydown: (/** @type {KeyboardEvent} */ event) => this.#key(event),
+      onclick: (/** @type {MouseEvent} */ event) => this.#click(event),
+      ondblclick: (/** @type {MouseEvent} */ event) => {
+        if (indexAt(event) !== null) desk.enlarge();
+      },
+      onfocusin: (/** @type {FocusEvent} */ event) => {
+        const index = indexAt(event);
+        if (index !== null) this.go(index, { focus: false, reveal: false });
+      },
+    }, this.canvas);
+    this.scroll = make("div", { class: "cc-wall", tabindex: "-1" }, this.sheet);
+    this.onscroll = perFrame(() => this.paint(true));
+    this.scroll.addEventListener("scroll", this.onscroll, { passive: true });
+    this.watch = new ResizeObserver(() => this.lay());
+    this.watch.observe(this.scroll);
+    this.arrange();
+  }
+
+  /** The number of the colourway that is current. */
+  get number() {
+    return this.desk.model.get("numbers")[this.current];
+  }
+
+  /** Take in another deal or order, and what is hidden of it. */
+  arrange() {
+    const { model } = this.desk;
+    this.hidden = new Map(model.get("hidden"));
+    const order = model.get("order");
+    const count = model.get("numbers").length;
+    this.list = (this.showHidden ? [...order, ...this.hidden.keys()] : order)
+      .filter((index) => index < count);
+    this.rank = new Map(this.list.map((index, rank) => [index, rank]));
+    if (!this.rank.has(this.current)) this.current = this.list[0] ?? 0;
+    this.lay();
+  }
+
+  /** Work out columns and rows for the room there is. */
+  lay() {
+    const layout = layOut(this.sheet.clientWidth, deviceRatio(), this.list.length);
+    if (!layout) return;
+    this.layout = layout;
+    this.sheet.style.height = `${(layout.rows * layout.step) / layout.ratio}px`;
+    this.#drawn = "";
+    this.paint();
+  }
+
+  /** Draw the cloth that shows, and unless only its tones changed, what stands around it. */
+  paint(clothOnly = false) {
+    const { layout } = this;
+    if (!layout || !this.sheet.isConnected) return;
+    const [first, last] = rowsInSight(layout, this.scroll.scrollTop, this.scroll.clientHeight);
+    const from = first * layout.across;
+    const to = Math.min(this.list.length, last * layout.across);
+    this.#drawCloth(layout, first, last, this.list.slice(from, to));
+    const drawn = `${from} ${to}`;
+    if (!clothOnly || this.#drawn !== drawn) this.options.show(this.list.slice(from, to));
+    this.#drawn = drawn;
+    this.scroll.dataset.stamp = String(this.desk.model.get("stamp"));
+    this.scroll.dataset.paints = String((this.paints += 1));
+  }
+
+  /**
+   * @param {Layout} layout
+   * @param {number} first row
+   * @param {number} last one past the last row
+   * @param {number[]} shown indices
+   */
+  #drawCloth(layout, first, last, shown) {
+    const { tones } = this.desk;
+    const context = this.#place(layout, first, last);
+    const top = first * layout.step;
+    this.loom.size(layout.side, layout.side);
+    /** @type {Map<number, Uint8Array>} */
+    const plans = new Map();
+    shown.forEach((index, i) => {
+      const stripes = tones.stripes(index);
+      if (!stripes) return; // the other half of a message is still to come
+      const plan = plans.get(stripes) ?? this.#plan(stripes, layout.side);
+      plans.set(stripes, plan);
+      const { x, y } = positionOf(layout, first * layout.across + i);
+      this.loom.draw(context, x, y - top, tones.of(index), 0, stripes, plan);
+    });
+  }
+
+  /** Lay the canvas over the rows that are drawn, empty. */
+  #place(/** @type {Layout} */ layout, /** @type {number} */ first, /** @type {number} */ last) {
+    const { canvas } = this;
+    const { width, ratio } = layout;
+    const height = Math.max(1, (last - first) * layout.step);
+    if (canvas.width !== width || canvas.height !== height) {
+      Object.assign(canvas, { width, height });
+      canvas.style.width = `${width / ratio}px`;
+      canvas.style.height = `${height / ratio}px`;
+    }
+    canvas.style.top = `${(first * layout.step) / ratio}px`;
+    const context = contextOf(canvas);
+    context.clearRect(0, 0, width, height);
+    return context;
+  }
+
+  /**
+   * @param {number} stripes
+   * @param {number} side device pixels
+   */
+  #plan(stripes, side) {
+    const bands = this.desk.bands(stripes);
+    const pixels = this.scale === "repeat"
+      ? pixelsForRepeat(bands, side) : checkPixels(this.desk.inches, Number(this.scale));
+    this.scroll.dataset.pixels = String(pixels);
+    return planOf(bands, pixels, side);
+  }
+
+  /** @param {MouseEvent} event */
+  #click(event) {
+    const index = indexAt(event);
+    if (index === null) return;
+    const ticked = within(event, ".cc-tick");
+    this.go(index);
+    if (ticked || event.ctrlKey || event.metaKey) this.desk.act("toggle", this.number);
+  }
+
+  /**
+   * Make a colourway the current one, and bring it into sight.
+   * @param {number} index
+   * @param {{focus?: boolean, reveal?: boolean}} [options]
+   */
+  go(index, { focus = true, reveal = true } = {}) {
+    const rank = this.rank.get(index);
+    if (rank === undefined) return;
+    const moved = index !== this.current;
+    this.current = index;
+    if (reveal && this.layout) {
+      const { scroll } = this;
+      scroll.scrollTop = scrollFor(this.layout, rank, scroll.scrollTop, scroll.clientHeight);
+    }
+    this.paint();
+    if (focus) this.focus();
+    if (moved) this.desk.lookAt(this.number);
+    else this.desk.pointAt(this.number);
+  }
+
+  /**
+   * Move by so many along the wall; stays within it.
+   * @param {number} steps
+   * @param {{focus?: boolean, reveal?: boolean}} [options]
+   */
+  by(steps, options) {
+    const rank = (this.rank.get(this.current) ?? 0) + steps;
+    this.go(this.list[Math.min(Math.max(rank, 0), this.list.length - 1)], options);
+  }
+
+  /** @param {KeyboardEvent} event */
+  #key(event) {
+    if (event.altKey || event.ctrlKey || event.metaKey || indexAt(event) === null) return;
+    if (!this.layout) return;
+    const rank = this.rank.get(this.current) ?? 0;
+    const next = rankAfterKey(this.layout, event.key, rank, this.list.length, this.scroll.clientHeight);
+    if (next === undefined) return;
+    event.preventDefault();
+    if (next !== null) this.go(this.list[next]);
+  }
+
+  /**
+   * Keep the focus on the colourway that is current when the order changes under it.
+   * @param {() => void} act
+   */
+  keepFocus(act) {
+    const focused = this.options.has(this.current, document.activeElement);
+    act();
+    if (focused) this.focus();
+  }
+
+  focus() {
+    this.options.focus(this.current);
+  }
+
+  close() {
+    this.watch.disconnect();
+    this.onscroll.stop();
+  }
+}
+
+/**
+ * The index of the colourway that an event happened on.
+ * @param {Event} event
+ */
+function indexAt(event) {
+  const option = within(event, ".cc-option");
+  return option ? Number(option.dataset.index) : null;
+}

@@ -1,0 +1,68 @@
+// What the desk says of itself: that the kernel is quiet, what was done, what an earlier session kept.
+
+import { button, make, say } from "../shared/dom.js";
+
+/** @import { Desk } from "./types.js" */
+
+const MOST_OFFERED = 5;
+
+export class Notices {
+  /**
+   * @param {Desk} desk
+   * @param {HTMLElement} root of the desk
+   */
+  constructor(desk, root) {
+    this.desk = desk;
+    this.root = root;
+    this.banner = make("div", { class: "cc-banner", role: "alert", hidden: true });
+    this.offer = make("div", { class: "cc-offer" });
+    this.status = make("p", { class: "cc-status", role: "status", "aria-live": "polite" });
+  }
+
+  fill() {
+    this.#showOffer();
+    this.#showMessage();
+  }
+
+  /** @param {boolean} quiet */
+  showQuiet(quiet) {
+    const { saved } = this.desk.model.get("facts");
+    this.root.classList.toggle("cc-quieted", quiet);
+    this.banner.hidden = !quiet;
+    if (!quiet) return;
+    say(this.banner, "The kernel is not answering: it may be busy, stopped or restarted. "
+      + `${saved ? `What you kept is safe (${saved}). ` : ""}`
+      + "Changes made from now on wait for it; if it was restarted, run the notebook again.");
+  }
+
+  #showMessage() {
+    const { message, retired } = this.desk.model.get("facts");
+    if (retired) {
+      this.root.classList.add("cc-retired");
+      this.root.inert = true;
+      this.banner.hidden = false;
+      say(this.banner, "This desk was closed, because it was opened again elsewhere. "
+        + "Everything on it is there.");
+    }
+    this.status.classList.toggle("cc-wrong", message.startsWith("Not done"));
+    say(this.status, message);
+  }
+
+  /** @param {string} text */
+  complain(text) {
+    this.status.classList.add("cc-wrong");
+    say(this.status, `Not done: ${text}`);
+  }
+
+  #showOffer() {
+    const { offer } = this.desk.model.get("facts");
+    this.offer.hidden = !offer.length;
+    this.offer.replaceChildren(
+      make("p", { text: "Kept in an earlier session, and left as it is:" }),
+      ...offer.slice(0, MOST_OFFERED).map(({ file, words, fault }) => make("div", { class: "cc-row" },
+        make("span", { text: words }),
+        fault ? null : button("Take onto this desk", () => this.desk.act("take", 0, { file }),
+          { label: `Take ${words} onto this desk`, kind: "cc-small" }))),
+      button("Not now", () => this.desk.act("dismiss"), { kind: "cc-small" }));
+  }
+}

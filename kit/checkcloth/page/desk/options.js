@@ -1,0 +1,143 @@
+// What stands on the wall's canvas for keys, pointers and screen readers: an option a colourway.
+
+import { make, say, setAttribute } from "../shared/dom.js";
+import { CAPTION, positionOf } from "./grid_layout.js";
+
+/** @import { Desk } from "./types.js" */
+/** @import { Layout } from "./grid_layout.js" */
+
+/**
+ * What the options need to know of the wall.
+ * @typedef {object} Wall
+ * @property {number} current
+ * @property {number[]} list
+ * @property {Map<number, number>} rank
+ * @property {Map<number, string>} hidden
+ * @property {Layout | null} layout
+ * @property {HTMLElement} sheet
+ * @property {HTMLElement} scroll
+ *
+ * @typedef {{node: HTMLElement, tick: HTMLElement, caption: HTMLElement}} Option
+ */
+
+/** @type {Record<number, [sign: string, words: string]>} */
+const MARKS = { 0: ["", "not kept"], 1: ["◦", "kept at another strength or mixing"], 2: ["✓", "kept"] };
+
+export class Options {
+  /** @type {Map<number, Option>} */
+  #options = new Map();
+
+  /**
+   * @param {Desk} desk
+   * @param {Wall} wall
+   */
+  constructor(desk, wall) {
+    this.desk = desk;
+    this.wall = wall;
+  }
+
+  /**
+   * Put the options of these colourways into the document, and take the others out.
+   * @param {number[]} indices
+   */
+  show(indices) {
+    const { wall } = this;
+    const wanted = new Set(indices);
+    if (wall.rank.has(wall.current)) wanted.add(wall.current); // the way in for the tab key
+    for (const [index, { node }] of this.#options) {
+      if (wanted.has(index)) continue;
+      const focused = node.contains(document.activeElement);
+      node.remove();
+      this.#options.delete(index);
+      if (focused) wall.scroll.focus({ preventScroll: true });
+    }
+    for (const index of wanted) {
+      const option = this.#options.get(index) ?? this.#add(index);
+      this.#place(option.node, index);
+      this.#describe(option, index);
+    }
+  }
+
+  /** @param {number} index */
+  #add(index) {
+    const tick = make("span", { class: "cc-tick", "aria-hidden": "true" });
+    const caption = make("span", { class: "cc-caption", "aria-hidden": "true" });
+    const node = make("div", { class: "cc-option", role: "option", "data-index": index }, tick, caption);
+    this.#options.set(index, { node, tick, caption });
+    this.wall.sheet.append(node);
+    return { node, tick, caption };
+  }
+
+  /**
+   * @param {HTMLElement} node
+   * @param {number} index
+   */
+  #place(node, index) {
+    const { layout } = this.wall;
+    if (!layout) return;
+    const { x, y } = positionOf(layout, this.#rank(index));
+    const px = (/** @type {number} */ device) => `${device / layout.ratio}px`;
+    Object.assign(node.style, { left: px(x), top: px(y), width: px(layout.side),
+      height: px(layout.side + Math.round(CAPTION * layout.ratio)) });
+    node.style.setProperty("--side", px(layout.side));
+  }
+
+  /** @param {number} index */
+  #rank(index) {
+    return this.wall.rank.get(index) ?? 0;
+  }
+
+  /**
+   * @param {Option} option
+   * @param {number} index
+   */
+  #describe({ node, tick, caption }, index) {
+    const { desk, wall } = this;
+    const { model } = desk;
+    const rank = this.#rank(index) + 1;
+    const number = model.get("numbers")[index];
+    const name = model.get("names")[index];
+    const mark = model.get("marks")[number] ?? 0;
+    const [sign, markWords] = MARKS[mark];
+    const letter = desk.letterOf(number);
+    const figure = model.get("figures")[index];
+    const why = wall.hidden.get(index) ?? "";
+    node.dataset.number = String(number);
+    node.dataset.mark = String(mark);
+    node.classList.toggle("cc-current", index === wall.current);
+    node.classList.toggle("cc-hidden", Boolean(why));
+    node.tabIndex = index === wall.current ? 0 : -1;
+    setAttribute(node, "aria-selected", String(mark === 2));
+    setAttribute(node, "aria-setsize", String(wall.list.length));
+    setAttribute(node, "aria-posinset", String(rank));
+    setAttribute(node, "aria-label", name);
+    setAttribute(node, "aria-description", [markWords, letter && `side by side as ${letter}`,
+      figure && `${model.get("figure_words")} ${figure}`, why && `hidden: ${why}`,
+    ].filter(Boolean).join("; "));
+    setAttribute(node, "title", why ? `Hidden: ${why}` : name);
+    say(tick, sign);
+    say(caption, why ? shortReason(why) : [letter, String(rank), figure].filter(Boolean).join(" · "));
+  }
+
+  /**
+   * Whether an element is the option of a colourway, or within it.
+   * @param {number} index
+   * @param {Element | null} element
+   */
+  has(index, element) {
+    return this.#options.get(index)?.node.contains(element) ?? false;
+  }
+
+  /** @param {number} index */
+  focus(index) {
+    this.#options.get(index)?.node.focus({ preventScroll: true });
+  }
+}
+
+/**
+ * A caption is as narrow as its cloth: the figures alone; the title names the column.
+ * @param {string} why
+ */
+export function shortReason(why) {
+  return why.replace(/(^|; )[^;]* is ([^;,]+, under )/g, "$1$2");
+}

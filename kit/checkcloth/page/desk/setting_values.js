@@ -1,0 +1,89 @@
+// What the settings say and how their values are read; no DOM here.
+
+/** @import { Choices } from "./types.js" */
+
+/** @typedef {Choices["sizes"]} Sizes */
+
+export const EACH = "each its own";
+
+/**
+ * Where a check size stands among those offered; -1 where it does not.
+ * @param {Sizes} sizes
+ * @param {string} text
+ */
+export function sizeIndex(sizes, text) {
+  return sizes.findIndex(([one]) => one === text);
+}
+
+/**
+ * Inches of a check size, or undefined where it is not offered.
+ * @param {Sizes} sizes
+ * @param {string} text
+ */
+export function inchesOf(sizes, text) {
+  return sizes[sizeIndex(sizes, text)]?.[1];
+}
+
+/**
+ * Per cent of a slider, for what the wall is mixed at.
+ * @param {number | null} strength
+ * @param {number} own the mean of the colourways' own strengths, where the wall has none
+ */
+export function strengthPerCent(strength, own) {
+  return Math.round((strength ?? own) * 100);
+}
+
+/** @param {number | null} strength */
+export function strengthText(strength) {
+  return strength === null ? EACH : `${Number((strength * 100).toFixed(2))} %`;
+}
+
+/** @param {number} stripes */
+export function stripesText(stripes) {
+  return stripes === 1 ? "1 stripe" : `${stripes} stripes`;
+}
+
+/**
+ * Mixings to choose from; "as each came" only while that is so.
+ * @param {Choices["mixings"]} mixings
+ * @param {string} mixing
+ * @returns {[string, string][]}
+ */
+export function mixingOptions(mixings, mixing) {
+  /** @type {[string, string][]} */
+  const options = mixings.map(([name, words]) => [name, words]);
+  return mixing === "" ? [["", "as each came"], ...options] : options;
+}
+
+/**
+ * What a mixing stands for.
+ * @param {Choices["mixings"]} mixings
+ * @param {string} mixing
+ */
+export function meaningOf(mixings, mixing) {
+  return mixings.find(([name]) => name === mixing)?.[2] ?? "";
+}
+
+/**
+ * How many at most; a number between those offered is offered too.
+ * @param {number[]} counts
+ * @param {number} count
+ * @returns {[string, string][]}
+ */
+export function countOptions(counts, count) {
+  const numbers = [...new Set([...counts, count])].sort((a, b) => a - b);
+  return numbers.map((number) => [String(number), `${number} at most`]);
+}
+
+/**
+ * The repeat in the unit that the check size was given in, and in the other one.
+ * @param {number} inches
+ * @param {string} size text of the check size, which ends with its unit
+ */
+export function repeatWords(inches, size) {
+  const short = (/** @type {number} */ number) => String(Number(number.toFixed(3)));
+  const inInches = `${short(inches)} in`;
+  const millimetres = `${short(inches * 25.4)} mm`;
+  if (!size.endsWith("m")) return `${inInches} (${millimetres})`;
+  return size.endsWith("cm") ? `${short(inches * 2.54)} cm (${inInches})` : `${millimetres} (${inInches})`;
+}

@@ -1,0 +1,108 @@
+// The settings of the draw: three sliders, and the choices beside them. The page paints check
+// size and strength by itself; of the others it waits for what the kernel deals.
+
+import { choice, make, say, setAttribute, setOptions } from "../shared/dom.js";
+import * as values from "./setting_values.js";
+
+/** @import { Desk } from "./types.js" */
+
+export class Settings {
+  /** @param {Desk} desk */
+  constructor(desk) {
+    this.desk = desk;
+    const change = desk.change.bind(desk);
+    this.size = slider("Check size", (index) => change("size", this.choices.sizes[index][0]));
+    this.stripes = slider("Stripes", (stripes) => change("stripes", stripes));
+    this.strength = slider("Overlay strength", (perCent) => change("strength", perCent / 100));
+    this.strength.input.max = "100";
+    this.palette = choice("Palette", [], "", (name) => change("palette", name));
+    this.ground = choice("Ground", [], "", (name) => change("ground", name));
+    this.mixing = choice("Mixing", [], "", (name) => change("mixing", name));
+    this.count = choice("How many", [], "", (text) => change("count", Number(text)));
+    this.typed = this.#typedSize();
+    this.sliders = [this.size.box, this.stripes.box, this.strength.box];
+    this.fields = [this.ground.box, this.mixing.box, this.count.box, this.typed.box];
+    this.fill();
+  }
+
+  get choices() {
+    return this.desk.model.get("choices");
+  }
+
+  /** A check size as text: the kernel reads it, and says beside the field what it could not read. */
+  #typedSize() {
+    const said = make("span", { class: "cc-field-said", role: "status" });
+    const input = make("input", { type: "text", class: "cc-input", maxlength: 40,
+      placeholder: "7 mm, 3/16 in", "aria-label": "Check size, typed", autocomplete: "off",
+      onchange: async () => {
+        const text = input.value.trim();
+        const wrong = text ? await this.#send(text) : "";
+        if (!wrong && input.value.trim() === text) input.value = "";
+        setAttribute(input, "aria-invalid", String(Boolean(wrong)));
+        say(said, wrong);
+      } });
+    const box = make("label", { class: "cc-field" },
+      make("span", { text: "Check size, typed" }), input, said);
+    return { box, input };
+  }
+
+  /**
+   * @param {string} text
+   * @returns {Promise<string>} why it was refused, or ""
+   */
+  async #send(text) {
+    try {
+      await this.desk.request("size", { text });
+    } catch (error) {
+      return error instanceof Error ? error.message : String(error);
+    }
+    return "";
+  }
+
+  /** Show what the kernel or the page set. */
+  fill() {
+    const { model } = this.desk;
+    const { sizes, stripes, palettes, grounds, mixings, counts } = this.choices;
+    const [size, mixing, strength] = [model.get("size"), model.get("mixing"), model.get("strength")];
+    this.size.input.max = String(sizes.length - 1);
+    this.size.show(Math.max(0, values.sizeIndex(sizes, size)), size);
+    [this.stripes.input.min, this.stripes.input.max] = stripes.map(String);
+    this.stripes.show(model.get("stripes"), String(model.get("stripes")));
+    this.strength.show(values.strengthPerCent(strength, this.desk.tones.meanStrength),
+      values.strengthText(strength));
+    pick(this.palette, palettes.map((name) => [name, name]), model.get("palette"));
+    pick(this.ground, grounds, model.get("ground"));
+    pick(this.mixing, values.mixingOptions(mixings, mixing), mixing);
+    this.mixing.select.title = values.meaningOf(mixings, mixing);
+    pick(this.count, values.countOptions(counts, model.get("count")), String(model.get("count")));
+  }
+}
+
+/**
+ * @param {{select: HTMLSelectElement}} field
+ * @param {[string, string][]} options
+ * @param {string} value
+ */
+function pick({ select }, options, value) {
+  setOptions(select, options);
+  if (select.value !== value) select.value = value;
+}
+
+/**
+ * A slider with its name before it and its value, in words, after that.
+ * @param {string} label
+ * @param {(value: number) => void} onmove
+ */
+function slider(label, onmove) {
+  const readout = make("span", { class: "cc-slider-value", "aria-hidden": "true" });
+  const input = make("input", { type: "range", class: "cc-range", min: 0, step: 1,
+    "aria-label": label, oninput: () => onmove(Number(input.value)) });
+  const box = make("label", { class: "cc-slider" }, make("span", { text: label }), readout, input);
+  /** @param {number} value @param {string} words */
+  const show = (value, words) => {
+    if (input.value !== String(value)) input.value = String(value);
+    setAttribute(input, "aria-valuetext", words);
+    say(readout, words);
+  };
+  return { box, input, show };
+}

@@ -1,0 +1,132 @@
+// The tones of the wall and of what is kept, mixed here as they are asked for.
+
+import { toneBytes } from "../shared/cloth.js";
+import { channelsOf, mixTones } from "../shared/mixing.js";
+import { bytesOf, floatsOf } from "../shared/binary.js";
+
+/** @import { KeptCard, Model, Recipe } from "./types.js" */
+
+/**
+ * One colourway's encoded colours: where they begin, and how they are mixed.
+ * @typedef {{mixing: string, warpShare: number, yuleNielsen: number}} MixingRecipe
+ * @typedef {{recipe: MixingRecipe, strength: number, offset: number, stripes: number}} Entry
+ */
+
+/**
+ * Where each colourway's colours begin: (N+1) × channels values each, ground first.
+ * @param {{recipe: MixingRecipe, stripes: number}[]} colourways
+ * @returns {number[]} offsets, and at the end the total
+ */
+export function colourOffsets(colourways) {
+  const offsets = [0];
+  for (const { recipe, stripes } of colourways) {
+    offsets.push(offsets[offsets.length - 1] + (stripes + 1) * channelsOf(recipe.mixing));
+  }
+  return offsets;
+}
+
+/** @param {Recipe} recipe */
+function recipeOf([mixing, warpShare, yuleNielsen]) {
+  return { mixing, warpShare, yuleNielsen };
+}
+
+/** The wall's tones. Only what is asked for is mixed, and again only when something changed. */
+export class WallTones {
+  /** @type {Entry[]} */
+  #entries = [];
+  #colours = new Float32Array(0);
+  #version = 0;
+  /** @type {Map<number, {version: number, bytes: Uint8Array}>} */
+  #mixed = new Map();
+
+  /** @param {Model} model */
+  constructor(model) {
+    this.model = model;
+    this.take();
+  }
+
+  /** Take in what the kernel sent: after a deal, or other colours, mixings or strengths. */
+  take() {
+    const { model } = this;
+    const recipes = model.get("recipes").map(recipeOf);
+    const recipe = bytesOf(model.get("recipe_of"));
+    const strengths = floatsOf(model.get("strengths"));
+    const colourways = [...bytesOf(model.get("counts"))].map((stripes, index) => (
+      { recipe: recipes[recipe[index]], strength: strengths[index], stripes }));
+    this.#colours = floatsOf(model.get("colours"));
+    const offsets = colourways.every((one) => one.recipe) ? colourOffsets(colourways) : [];
+    // Half a message is no wall: nothing is drawn until all of it has come.
+    const whole = this.#colours.length === offsets[colourways.length];
+    this.#entries = whole ? colourways.map((one, index) => ({ ...one, offset: offsets[index] })) : [];
+    this.#mixed.clear();
+    this.invalidate();
+  }
+
+  /** Strength or vision changed: mix anew what is asked for from now on. */
+  invalidate() {
+    this.#version += 1;
+  }
+
+  /** Mean of the colourways' own strengths. */
+  get meanStrength() {
+    const sum = this.#entries.reduce((total, { strength }) => total + strength, 0);
+    return this.#entries.length ? sum / this.#entries.length : 0.5;
+  }
+
+  /**
+   * How many stripes a colourway has; 0 where it is not on the wall.
+   * @param {number} index in the order of the deal
+   */
+  stripes(index) {
+    return this.#entries[index]?.stripes ?? 0;
+  }
+
+  /**
+   * The tones of a colourway as the wall shows them now.
+   * @param {number} index in the order of the deal
+   */
+  of(index) {
+    let mixed = this.#mixed.get(index);
+    if (!mixed) {
+      mixed = { version: 0, bytes: new Uint8Array(toneBytes(this.stripes(index))) };
+      this.#mixed.set(index, mixed);
+    }
+    if (mixed.version !== this.#version) {
+      this.mix(index, this.model.get("vision"), mixed.bytes);
+      mixed.version = this.#version;
+    }
+    return mixed.bytes;
+  }
+
+  /**
+   * Mix a colourway at the wall's strength, as a vision sees it.
+   * @param {number} index
+   * @param {string} vision
+   * @param {Uint8Array} out
+   * @param {number} [outOffset]
+   */
+  mix(index, vision, out, outOffset = 0) {
+    const { recipe, strength, offset, stripes } = this.#entries[index];
+    mixTones(recipe, this.model.get("strength") ?? strength, this.#colours, offset, stripes,
+      out, outOffset, vision);
+  }
+}
+
+/**
+ * The tones of what is kept, each at its own strength and mixing, in their order.
+ * @param {KeptCard[]} kept
+ * @param {Float32Array} colours
+ * @returns {Uint8Array[]}
+ */
+export function keptTones(kept, colours) {
+  const cards = kept.map((card) => ({ strength: card.strength, stripes: card.count,
+    recipe: recipeOf([card.mixing, card.warp_share, card.yule_nielsen]) }));
+  const offsets = colourOffsets(cards);
+  return cards.map(({ recipe, strength, stripes }, index) => {
+    const bytes = new Uint8Array(toneBytes(stripes));
+    if (offsets[cards.length] === colours.length) {
+      mixTones(recipe, strength, colours, offsets[index], stripes, bytes, 0, "normal");
+    }
+    return bytes;
+  });
+}

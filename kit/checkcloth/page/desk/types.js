@@ -1,0 +1,135 @@
+// What the kernel and the page tell each other, as types; nothing of this runs.
+
+/** @import { Bands } from "../shared/cloth.js" */
+/** @import { WallTones } from "./tones.js" */
+
+/**
+ * @typedef {object} Choices what the settings may be
+ * @property {[string, number][]} sizes check sizes: text and inches, rising
+ * @property {[number, number]} stripes least and most
+ * @property {string[]} palettes
+ * @property {[string, string][]} grounds name and words
+ * @property {[string, string, string][]} mixings name, words and meaning
+ * @property {number[]} counts how many colourways at most
+ *
+ * @typedef {object} Limit a column of scores that hides what is under a value
+ * @property {string} column
+ * @property {string} words
+ *
+ * @typedef {object} HeldColour a colour that new ideas leave alone; place 0 is the ground
+ * @property {number} place
+ * @property {string} words
+ *
+ * @typedef {object} Offer a set that an earlier session kept
+ * @property {string} file
+ * @property {string} words
+ * @property {string} fault
+ *
+ * @typedef {object} Facts what stands around the wall
+ * @property {string} dealt
+ * @property {string} undo
+ * @property {string} redo
+ * @property {string} sort
+ * @property {Limit[]} limits
+ * @property {HeldColour[]} locks
+ * @property {number[]} compared
+ * @property {string} message
+ * @property {string} saved
+ * @property {boolean} retired
+ * @property {Offer[]} offer
+ *
+ * @typedef {[mixing: string, warpShare: number, yuleNielsen: number]} Recipe
+ *
+ * @typedef {object} KeptCard
+ * @property {number} number
+ * @property {string} name
+ * @property {string} title
+ * @property {string} words
+ * @property {string} note
+ * @property {number} count stripes
+ * @property {string} mixing
+ * @property {number} warp_share
+ * @property {number} yule_nielsen
+ * @property {number} strength
+ *
+ * @typedef {object} Traits
+ * @property {string} size
+ * @property {number | null} strength of the whole wall, or null where each has its own
+ * @property {number} stripes
+ * @property {string} palette
+ * @property {string} ground "" where it is drawn as well
+ * @property {string} mixing "" where each is as it came
+ * @property {number} count
+ * @property {Choices} choices
+ * @property {number} dealt
+ * @property {DataView} counts
+ * @property {number[]} numbers
+ * @property {string[]} names
+ * @property {Record<string, Bands>} bands
+ * @property {Recipe[]} recipes
+ * @property {DataView} recipe_of
+ * @property {DataView} strengths
+ * @property {DataView} colours
+ * @property {number} stamp
+ * @property {string} vision
+ * @property {number[]} order
+ * @property {[index: number, why: string][]} hidden
+ * @property {string[]} figures
+ * @property {string} figure_words
+ * @property {Record<string, number>} marks
+ * @property {KeptCard[]} kept
+ * @property {DataView} kept_colours
+ * @property {Facts} facts
+ * @property {[string, string][]} columns
+ * @property {[string, string][]} visions
+ * @property {number} born
+ *
+ * @typedef {object} Model the kernel's side of the desk, as its widget manager hands it to the page
+ * @property {<K extends keyof Traits>(key: K) => Traits[K]} get
+ * @property {<K extends keyof Traits>(key: K, value: Traits[K]) => void} set
+ * @property {() => void} save_changes
+ * @property {(content: object, callbacks?: object, buffers?: ArrayBuffer[]) => void} send
+ * @property {(event: string, act: (...values: any[]) => void) => void} on
+ * @property {(event: string, act: (...values: any[]) => void) => void} off
+ *
+ * @typedef {object} Details what the kernel says about a colourway that is looked at
+ * @property {number} number
+ * @property {number} kept the number under which it is kept, or 0
+ * @property {string} name
+ * @property {string} title
+ * @property {string} words
+ * @property {string} note
+ * @property {number} count stripes
+ * @property {boolean} compared
+ * @property {[name: string, hex: string, locked: boolean]} ground
+ * @property {[name: string, hex: string, locked: boolean][]} stripes
+ * @property {[kind: "caution" | "comfort" | "fact", text: string][]} remarks
+ * @property {[name: string, hex: string][]} tones
+ * @property {string[][]} figures
+ * @property {string} yardstick
+ * @property {Record<string, string>} view_words
+ * @property {ArrayBufferView[]} [buffers] its tones, as each of VISIONS sees them
+ *
+ * @typedef {object} Desk what the parts of a desk share
+ * @property {Model} model
+ * @property {WallTones} tones of the wall
+ * @property {number} inches check size
+ * @property {number | undefined} number what keys act on
+ * @property {(stripes: number) => Bands} bands
+ * @property {(stripes: number) => string} repeatWords
+ * @property {(number: number) => string} titleOf
+ * @property {(number: number) => string} letterOf its letter among those side by side, or ""
+ * @property {(number: number) => Promise<Details>} ask
+ * @property {(what: string, number?: number, fields?: object) => Promise<void>} act
+ * @property {(what: string, fields: object) => Promise<void>} request rejects where it is refused
+ * @property {<K extends keyof Traits>(trait: K, value: Traits[K]) => void} change
+ * @property {(number: number) => void} lookAt
+ * @property {(number: number | undefined) => void} pointAt look at it, unless that is done already
+ * @property {() => void} enlarge
+ * @property {() => void} backToWall
+ * @property {(which: "name" | "note") => void} typeInto
+ * @property {() => void} showKeys
+ * @property {() => void} measure
+ */
+
+export {};

@@ -1,0 +1,403 @@
+// One view of the desk: puts the parts together, hears the model, asks the kernel.
+
+import { checksIn } from "../shared/cloth.js";
+import { make, perFrame, within } from "../shared/dom.js";
+import { PressGuard } from "../shared/press_guard.js";
+import { setScreenPixels } from "../shared/swatch.js";
+import { Detail } from "./detail.js";
+import { bankCard, Dialog } from "./dialog.js";
+import { Enlarged } from "./enlarged.js";
+import { Grid } from "./grid.js";
+import { actionOf, listOfKeys } from "./keys.js";
+import { Link } from "./link.js";
+import { Notices } from "./notices.js";
+import { inchesOf, repeatWords } from "./setting_values.js";
+import { Settings } from "./settings.js";
+import { Shelf } from "./shelf.js";
+import { LETTERS, SideBySide } from "./side_by_side.js";
+import { WallTones } from "./tones.js";
+import { Tools } from "./tools.js";
+
+/** @import { Desk, Details, Model, Traits } from "./types.js" */
+
+/** Desks that have come into sight once, by when they were opened. */
+const seen = new Set();
+
+const SETTINGS = ["size", "strength", "stripes", "palette", "ground", "mixing", "count", "choices"];
+
+/** @implements {Desk} */
+class DeskView {
+  /** @type {[event: string, act: () => void][]} */
+  #heard = [];
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  #again;
+  closed = false;
+
+  /**
+   * @param {Model} model
+   * @param {HTMLElement} root
+   */
+  constructor(model, root) {
+    this.model = model;
+    this.root = root;
+    root.classList.add("cc");
+    root.setAttribute("data-lm-suppress-shortcuts", "true"); // D D must never delete a cell
+    root.setAttribute("role", "region");
+    root.setAttribute("aria-label", "Desk of colourways");
+    this.link = new Link(model, (quiet) => this.notices.showQuiet(quiet));
+    this.guard = new PressGuard(root);
+    this.inches = inchesOf(model.get("choices").sizes, model.get("size")) ?? 0.5;
+    this.dealt = model.get("dealt");
+    this.tones = new WallTones(model);
+    this.notices = new Notices(this, root);
+    this.grid = new Grid(this);
+    this.settings = new Settings(this);
+    this.tools = new Tools(this, this.grid, this.settings);
+    this.detail = new Detail(this);
+    this.enlarged = new Enlarged(this, this.grid);
+    this.shelf = new Shelf(this);
+    this.sideBySide = new SideBySide(this);
+    this.dialog = new Dialog();
+    root.append(this.notices.banner, this.notices.offer, this.tools.root,
+      make("div", { class: "cc-main" }, this.grid.scroll, this.detail.root),
+      this.notices.status, this.sideBySide.root, this.shelf.root, this.enlarged.root, this.dialog.root);
+    root.addEventListener("keydown", (event) => this.#key(event));
+    this.recolour = perFrame(() => this.#recolour());
+    this.rescale = perFrame(() => this.#drawAll(true));
+    this.#hear();
+    this.shelf.fill();
+    this.sideBySide.fill();
+    this.notices.fill();
+    requestAnimationFrame(() => this.grid.lay());
+    if (this.grid.list.length) this.lookAt(this.grid.number);
+    this.#comeIntoSight();
+  }
+
+  /** Running all cells scrolls past the desk; a desk just opened comes back into sight, once. */
+  #comeIntoSight() {
+    const born = this.model.get("born");
+    if (seen.has(born) || Math.abs(Date.now() / 1000 - born) > 20) return;
+    seen.add(born);
+    let touched = false;
+    const touch = () => { touched = true; };
+    const events = ["wheel", "pointerdown", "keydown", "touchstart"];
+    events.forEach((name) => addEventListener(name, touch, { capture: true, passive: true }));
+    const until = Date.now() + 2500;
+    const look = () => {
+      const box = this.root.closest(".widget-vbox") ?? this.root;
+      const { top, bottom } = box.getBoundingClientRect();
+      const away = bottom < 200 || top > innerHeight - 200;
+      if (!touched && away && this.root.isConnected) box.scrollIntoView({ block: "start" });
+      if (!this.closed && !touched && Date.now() < until) setTimeout(look, 250);
+      else events.forEach((name) => removeEventListener(name, touch, { capture: true }));
+    };
+    setTimeout(look, 250);
+  }
+
+  // -- what the parts ask for ----------------------------------------------------------------
+
+  /** @param {number} stripes */
+  bands(stripes) {
+    return this.model.get("bands")[String(stripes)];
+  }
+
+  /** @param {number} stripes */
+  repeatWords(stripes) {
+    return repeatWords(this.inches * checksIn(this.bands(stripes)), this.model.get("size"));
+  }
+
+  /** @param {number} number */
+  titleOf(number) {
+    const kept = this.model.get("kept").find((card) => card.number === number);
+    return kept?.title ?? this.model.get("names")[this.#indexOf(number)] ?? "";
+  }
+
+  /** @param {number} number */
+  letterOf(number) {
+    return LETTERS[this.model.get("facts").compared.indexOf(number)] ?? "";
+  }
+
+  /**
+   * Index of a colourway in the order of the deal; -1 where it is not on the wall.
+   * @param {number | undefined} number
+   */
+  #indexOf(number) {
+    return number === undefined ? -1 : this.model.get("numbers").indexOf(number);
+  }
+
+  /**
+   * What keys act on: what is looked at, unless it has left the desk with the last step.
+   * @returns {number | undefined}
+   */
+  get number() {
+    const { number } = this.detail;
+    const there = this.#indexOf(number) >= 0
+      || this.model.get("kept").some((card) => card.number === number);
+    if (there) return number;
+    return this.grid.list.length ? this.grid.number : undefined;
+  }
+
+  // -- hearing the model ---------------------------------------------------------------------
+
+  #hear() {
+    this.#on("change:stamp", () => this.#takeWall());
+    this.#on("change:order", () => this.grid.keepFocus(() => this.grid.arrange()));
+    this.#on("change:hidden", () => {
+      this.grid.keepFocus(() => this.grid.arrange());
+      this.#fill("tools");
+    });
+    this.#on("change:figures", () => this.#describe());
+    this.#on("change:marks", () => this.grid.paint());
+    this.#on("change:kept", () => {
+      this.#fill("shelf");
+      this.#lookAgain();
+    });
+    this.#on("change:facts", () => {
+      this.link.heard();
+      ["tools", "shelf", "notices"].forEach((part) => this.#fill(part));
+      this.#describe();
+    });
+    this.#on("change:strength", () => this.recolour());
+    this.#on("change:vision", () => {
+      this.recolour();
+      this.#fill("tools");
+    });
+    for (const trait of ["size", "choices"]) this.#on(`change:${trait}`, () => this.#takeSize());
+    for (const trait of SETTINGS) this.#on(`change:${trait}`, () => this.#fill("settings"));
+  }
+
+  /**
+   * @param {string} event
+   * @param {() => void} act
+   */
+  #on(event, act) {
+    this.model.on(event, act);
+    this.#heard.push([event, act]);
+  }
+
+  /** Lay a part of the page anew, when no press is under way. @param {string} part */
+  #fill(part) {
+    /** @type {Record<string, {fill: () => unknown}>} */
+    const parts = { tools: this.tools, shelf: this.shelf, notices: this.notices,
+      settings: this.settings, sideBySide: this.sideBySide };
+    this.guard.after(part, () => {
+      if (!this.closed) parts[part].fill();
+    });
+  }
+
+  /** Another deal, or other colours or recipes of the same. */
+  #takeWall() {
+    this.link.heard();
+    this.tones.take();
+    const dealt = this.dealt !== this.model.get("dealt");
+    this.dealt = this.model.get("dealt");
+    if (dealt) this.grid.keepFocus(() => this.grid.arrange());
+    this.#fill("settings");
+    this.recolour();
+  }
+
+  /** Strength, vision or colours changed: everything on the wall that shows is mixed anew. */
+  #recolour() {
+    if (this.closed) return;
+    this.tones.invalidate();
+    this.grid.paint(true);
+    const index = this.#indexOf(this.detail.number);
+    this.detail.follow(index);
+    if (this.enlarged.open) this.enlarged.detail.follow(index);
+  }
+
+  #takeSize() {
+    const inches = inchesOf(this.model.get("choices").sizes, this.model.get("size"));
+    if (inches === undefined || inches === this.inches) return;
+    this.inches = inches;
+    this.rescale();
+  }
+
+  /**
+   * Draw all cloth again.
+   * @param {boolean} clothOnly on the wall nothing but cloth: the options stay where they are
+   */
+  #drawAll(clothOnly) {
+    if (this.closed) return;
+    this.grid.paint(clothOnly);
+    this.detail.draw();
+    this.enlarged.draw();
+    this.sideBySide.draw();
+  }
+
+  #describe() {
+    this.grid.paint();
+    this.#lookAgain();
+  }
+
+  // -- asking the kernel ---------------------------------------------------------------------
+
+  /**
+   * Set what the kernel follows; the page has it at once.
+   * @template {keyof Traits} K
+   * @param {K} trait
+   * @param {Traits[K]} value
+   */
+  change(trait, value) {
+    if (this.model.get("facts").retired || this.model.get(trait) === value) return;
+    this.model.set(trait, value);
+    try {
+      this.model.save_changes();
+    } catch {
+      // a kernel known to be dead refuses; `expect` finds that out and says it
+    }
+    this.link.expect();
+  }
+
+  /**
+   * @param {string} what
+   * @param {object} fields
+   */
+  async request(what, fields) {
+    if (!this.model.get("facts").retired) await this.link.ask(what, fields);
+  }
+
+  /**
+   * Ask for a change; say so on the page if it was refused.
+   * @param {string} what
+   * @param {number} [number]
+   * @param {object} [fields]
+   */
+  async act(what, number = 0, fields = {}) {
+    try {
+      await this.request(what, { number, ...fields });
+    } catch (error) {
+      this.#complain(error);
+      if (what === "name" || what === "note") this.#fill("shelf");
+    }
+  }
+
+  /** @param {unknown} error */
+  #complain(error) {
+    if (!this.closed) this.notices.complain(error instanceof Error ? error.message : String(error));
+  }
+
+  /**
+   * @param {number} number
+   * @returns {Promise<Details>}
+   */
+  ask(number) {
+    return this.link.ask("look", { number });
+  }
+
+  /** @param {number} number */
+  async lookAt(number) {
+    this.detail.expect(number);
+    this.enlarged.detail.expect(number);
+    let data;
+    try {
+      data = await this.ask(number);
+    } catch (error) {
+      if (this.detail.number === number) this.#complain(error);
+      return;
+    }
+    this.#show("detail", data);
+    if (this.enlarged.open) this.#show("enlarged", data);
+  }
+
+  /**
+   * Fill a close look, when no press is under way and unless another was asked for meanwhile.
+   * @param {"detail" | "enlarged"} part
+   * @param {Details} data
+   */
+  #show(part, data) {
+    this.guard.after(part, () => {
+      if (!this.closed && data.number === this.detail.number) this[part].fill(data);
+    });
+  }
+
+  /** @param {number | undefined} number */
+  pointAt(number) {
+    if (number !== undefined && this.detail?.number !== number) this.lookAt(number);
+  }
+
+  #lookAgain() {
+    clearTimeout(this.#again);
+    this.#again = setTimeout(() => {
+      if (this.closed) return;
+      if (this.number !== undefined) this.lookAt(this.number);
+      this.#fill("sideBySide");
+    }, 30);
+  }
+
+  // -- what keys and buttons do on the page alone ----------------------------------------------
+
+  /** @param {KeyboardEvent} event */
+  #key(event) {
+    const action = actionOf(event, {
+      typing: within(event, 'input:not([type="range"], [type="checkbox"]), select, textarea') !== null,
+      onControl: within(event, "button, summary, input") !== null,
+      dialog: this.dialog.open,
+      enlarged: this.enlarged.open,
+    });
+    if (!action) return;
+    event.preventDefault();
+    event.stopPropagation();
+    const { number } = this;
+    const acts = {
+      toggle: () => this.act("toggle", number), compare: () => this.act("compare", number),
+      more: () => this.act("more", number), different: () => this.act("different"),
+      undo: () => this.act("undo"), redo: () => this.act("redo"),
+      name: () => this.typeInto("name"), note: () => this.typeInto("note"),
+      enlarge: () => this.enlarge(), keys: () => this.showKeys(),
+    };
+    acts[action]();
+  }
+
+  enlarge() {
+    this.enlarged.show();
+    if (this.number !== undefined) this.lookAt(this.number);
+  }
+
+  backToWall() {
+    if (this.enlarged.open) this.enlarged.focusCloth();
+    else this.grid.focus();
+  }
+
+  /** @param {"name" | "note"} which */
+  typeInto(which) {
+    const { input } = (this.enlarged.open ? this.enlarged.detail : this.detail)[which];
+    input.focus();
+    input.select();
+  }
+
+  showKeys() {
+    this.dialog.show("Keys", listOfKeys());
+  }
+
+  measure() {
+    this.dialog.show("Set true size", bankCard((perInch) => {
+      setScreenPixels(perInch);
+      this.dialog.close();
+      this.#drawAll(false);
+    }));
+  }
+
+  close() {
+    this.closed = true;
+    clearTimeout(this.#again);
+    for (const [event, act] of this.#heard) this.model.off(event, act);
+    this.link.close();
+    this.guard.close();
+    this.grid.close();
+    this.detail.close();
+    this.enlarged.detail.close();
+    this.recolour.stop();
+    this.rescale.stop();
+  }
+}
+
+export default {
+  /** @param {{model: Model, el: HTMLElement}} host */
+  render({ model, el }) {
+    const root = document.createElement("div");
+    el.append(root);
+    const view = new DeskView(model, root);
+    return () => view.close();
+  },
+};

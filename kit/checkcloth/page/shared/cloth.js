@@ -1,0 +1,106 @@
+// Cloth from tones: image[y, x] = tones[warp[x], weft[y]], in whole device pixels. No DOM here.
+
+/**
+ * The bands of one repeat: [stripe number, checks wide], the ground being 0.
+ * @typedef {[number, number][]} Bands
+ */
+
+/**
+ * Number of tone bytes of a colourway: (N+1)² tones of three bytes.
+ * @param {number} stripes
+ */
+export function toneBytes(stripes) {
+  return 3 * (stripes + 1) ** 2;
+}
+
+/**
+ * The tones of one colourway as 32-bit pixels, [warp * (N+1) + weft]. The pixels are RGBA in
+ * memory, so the red byte is the lowest: browsers run on little-endian machines only.
+ * @param {Uint8Array} bytes
+ * @param {number} offset
+ * @param {number} stripes
+ */
+export function pixelsOfTones(bytes, offset, stripes) {
+  const pixels = new Uint32Array((stripes + 1) ** 2);
+  for (let i = 0, at = offset; i < pixels.length; i++, at += 3) {
+    pixels[i] = (0xff000000 | (bytes[at + 2] << 16) | (bytes[at + 1] << 8) | bytes[at]) >>> 0;
+  }
+  return pixels;
+}
+
+/**
+ * How many checks wide the repeat is.
+ * @param {Bands} bands
+ */
+export function checksIn(bands) {
+  return bands.reduce((sum, band) => sum + band[1], 0);
+}
+
+/**
+ * The stripe number at each of `length` pixels, counted from `start` pixels into the repeat.
+ * @param {Bands} bands
+ * @param {number} pixels device pixels of one check
+ * @param {number} length
+ * @param {number} [start]
+ */
+export function planOf(bands, pixels, length, start = 0) {
+  const repeat = checksIn(bands) * pixels;
+  const once = new Uint8Array(repeat);
+  let at = 0;
+  for (const [stripe, checks] of bands) once.fill(stripe, at, (at += checks * pixels));
+  const plan = new Uint8Array(length);
+  for (let i = 0, from = ((start % repeat) + repeat) % repeat; i < length; i++, from++) {
+    if (from === repeat) from = 0;
+    plan[i] = once[from];
+  }
+  return plan;
+}
+
+/**
+ * Fill `pixels` (width × height) with cloth: one row for each weft stripe, then copies of it.
+ * @param {Uint32Array} pixels
+ * @param {number} width
+ * @param {number} height
+ * @param {Uint32Array} tones from `pixelsOfTones`
+ * @param {number} side stripes + 1
+ * @param {Uint8Array} warp stripe at each x
+ * @param {Uint8Array} weft stripe at each y
+ */
+export function weave(pixels, width, height, tones, side, warp, weft) {
+  const rows = new Map();
+  for (let y = 0; y < height; y++) {
+    const from = rows.get(weft[y]);
+    const start = y * width;
+    if (from === undefined) {
+      const across = weft[y];
+      for (let x = 0; x < width; x++) pixels[start + x] = tones[warp[x] * side + across];
+      rows.set(across, start);
+    } else pixels.copyWithin(start, from, from + width);
+  }
+}
+
+/**
+ * Device pixels of one check where a whole repeat is to be seen in `side` device pixels.
+ * @param {Bands} bands
+ * @param {number} side
+ */
+export function pixelsForRepeat(bands, side) {
+  return Math.max(1, Math.floor(side / checksIn(bands)));
+}
+
+/**
+ * Device pixels of one check at a share of its real size; halves are rounded to the even
+ * number, as the kernel's arithmetic does.
+ * @param {number} inches size of one check
+ * @param {number} scale 1 is the true size
+ * @param {number} perInch device pixels of this screen
+ */
+export function pixelsAtScale(inches, scale, perInch) {
+  return Math.max(1, roundEven(inches * perInch * scale));
+}
+
+/** @param {number} number */
+function roundEven(number) {
+  const near = Math.round(number);
+  return Math.abs(number % 1) === 0.5 && near % 2 !== 0 ? near - 1 : near;
+}

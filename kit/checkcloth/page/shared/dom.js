@@ -1,0 +1,132 @@
+// Helpers that every page uses. Text goes in as text, never as HTML.
+
+/**
+ * Attributes of an element: those named on… listen, `text` is its text, null and false are left out.
+ * @typedef {Record<string, any>} Attributes
+ */
+
+/**
+ * Make an element.
+ * @template {keyof HTMLElementTagNameMap} Tag
+ * @param {Tag} tag
+ * @param {Attributes} [attributes]
+ * @param {...(Node | string | null | undefined)} children
+ * @returns {HTMLElementTagNameMap[Tag]}
+ */
+export function make(tag, attributes = {}, ...children) {
+  const node = document.createElement(tag);
+  for (const [key, value] of Object.entries(attributes)) {
+    if (value === null || value === undefined || value === false) continue;
+    if (key === "text") node.textContent = value;
+    else if (key.startsWith("on")) node.addEventListener(key.slice(2), value);
+    else if (key === "value") Object.assign(node, { value });
+    else node.setAttribute(key, value === true ? "" : value);
+  }
+  node.append(...children.filter((child) => child !== null && child !== undefined));
+  return node;
+}
+
+/**
+ * A button that says what it does, and how to do it from the keyboard.
+ * @param {string} text
+ * @param {() => unknown} onclick
+ * @param {{keys?: string, label?: string, pressed?: boolean, kind?: string}} [options]
+ */
+export function button(text, onclick, { keys, label, pressed, kind = "" } = {}) {
+  return make("button", {
+    type: "button",
+    class: `cc-button ${kind}`,
+    text,
+    title: keys ? `${label ?? text} (${keys})` : label,
+    "aria-label": label,
+    "aria-keyshortcuts": keys,
+    "aria-pressed": pressed === undefined ? null : String(pressed),
+    onclick,
+  });
+}
+
+/**
+ * A labelled choice.
+ * @param {string} label
+ * @param {readonly (readonly string[])[]} options [value, text] pairs
+ * @param {string} value
+ * @param {(value: string) => unknown} onpick
+ */
+export function choice(label, options, value, onpick) {
+  const select = make("select", { class: "cc-select", "aria-label": label,
+    onchange: () => onpick(select.value) });
+  setOptions(select, options);
+  select.value = value;
+  const box = make("label", { class: "cc-field" }, make("span", { text: label }), select);
+  return { box, select };
+}
+
+/**
+ * Offer these and no others; nothing is touched where they are offered already.
+ * @param {HTMLSelectElement} select
+ * @param {readonly (readonly string[])[]} options [value, text] pairs
+ */
+export function setOptions(select, options) {
+  const offered = [...select.options].map((option) => [option.value, option.text]);
+  if (JSON.stringify(offered) === JSON.stringify(options)) return;
+  select.replaceChildren(...options.map(([value, text]) => make("option", { value, text })));
+}
+
+/**
+ * Replace the buttons in a box; the focus stays at its position among them.
+ * @param {HTMLElement} box
+ * @param {HTMLElement[]} nodes
+ * @param {HTMLElement | null} [fallback] takes the focus where no button is left
+ */
+export function refill(box, nodes, fallback = null) {
+  const focused = [...box.children].findIndex((node) => node.contains(document.activeElement));
+  box.replaceChildren(...nodes);
+  if (focused < 0) return;
+  const next = nodes[Math.min(focused, nodes.length - 1)];
+  const target = next?.matches("button") ? next : next?.querySelector("button") ?? fallback;
+  target?.focus({ preventScroll: true });
+}
+
+/**
+ * Set text only where it differs: a screen reader then hears changes and nothing else.
+ * @param {Node} node
+ * @param {string} text
+ */
+export function say(node, text) {
+  if (node.textContent !== text) node.textContent = text;
+}
+
+/**
+ * Set an attribute only where it differs.
+ * @param {Element} node
+ * @param {string} name
+ * @param {string} value
+ */
+export function setAttribute(node, name, value) {
+  if (node.getAttribute(name) !== value) node.setAttribute(name, value);
+}
+
+/**
+ * A function that calls `act` in the next frame, once however often it was called; `stop` cancels.
+ * @param {() => void} act
+ */
+export function perFrame(act) {
+  let frame = 0;
+  const request = () => {
+    frame ||= requestAnimationFrame(() => {
+      frame = 0;
+      act();
+    });
+  };
+  return Object.assign(request, { stop: () => cancelAnimationFrame(frame) });
+}
+
+/**
+ * The element that an event happened in, if it is within one that matches.
+ * @param {Event} event
+ * @param {string} selector
+ * @returns {HTMLElement | null}
+ */
+export function within(event, selector) {
+  return event.target instanceof Element ? event.target.closest(selector) : null;
+}

@@ -1,0 +1,298 @@
+// The tones of a check, mixed on the page: the arithmetic of checkcloth/cloth/mixing.py on colours
+// that the kernel has encoded. Python is the authority; tests/page/test_page_mixing.py holds this
+// file to it, within 1/255 for every mixing.
+
+import { BAND_WEIGHTS, MARGIN, MIXINGS } from "./colour_data.js";
+import { intoSrgb, linearToByte, srgbToLinear, srgbToLinearInPlace } from "./spaces.js";
+import { seeLinear } from "./vision.js";
+
+/**
+ * How a colourway is mixed. `layout` and `decode` say it for a mixing that this file does not know
+ * by name; without them the kit's own are looked up.
+ * @typedef {object} Recipe
+ * @property {string} mixing name
+ * @property {string} [layout] "layered", "woven" or "multiply"
+ * @property {string} [decode] "as-is", "light" or "absorption"
+ * @property {number} warpShare the warp's share of the surface, for "woven"
+ * @property {number} yuleNielsen the exponent n, for "light"
+ */
+
+/**
+ * Whatever says in which space colours mix: a recipe, or the name of one of the kit's mixings.
+ * @typedef {string | Pick<Recipe, "mixing" | "decode">} MixingSpace
+ */
+
+const BANDS = BAND_WEIGHTS.length / 3;
+
+/*
+ * A layout fills `base`, `gain` and `weft` so that, channel by channel,
+ *
+ *     tone[i, j] = base[i] + gain[i] · weft[j]        (i the warp stripe, j the weft; 0 the ground)
+ *
+ * which every mixing of the kit can be written as. Work that the formula of a tone would repeat in
+ * each of (N+1)² tones is so done N+1 times.
+ */
+let base = new Float64Array(0);
+let gain = new Float64Array(0);
+let weft = new Float64Array(0);
+// Decoded tones, three values each.
+let tones = new Float64Array(0);
+
+/**
+ * Fills entry `at` of the arrays: one channel of one stripe.
+ * @typedef {(ground: number, stripe: number, strength: number, share: number, at: number) => void}
+ *   Layout
+ */
+
+/** @type {Map<string | undefined, Layout>} */
+const LAYOUTS = new Map(Object.entries({
+  // Warp over weft over ground: α warp + (1−α)(α weft + (1−α) ground).
+  layered(ground, stripe, strength, _share, at) {
+    base[at] = strength * stripe;
+    gain[at] = 1 - strength;
+    weft[at] = strength * stripe + (1 - strength) * ground;
+  },
+  // Side by side: ground + αw (warp − ground) + α(1−w)(weft − ground).
+  woven(ground, stripe, strength, share, at) {
+    base[at] = strength * share * (stripe - ground);
+    gain[at] = 1;
+    weft[at] = ground + strength * (1 - share) * (stripe - ground);
+  },
+  // Filters: ground · (1−α+α weft) · (1−α+α warp).
+  multiply(ground, stripe, strength, _share, at) {
+    base[at] = 0;
+    gain[at] = 1 - strength + strength * stripe;
+    weft[at] = ground * gain[at];
+  },
+}));
+
+/**
+ * The tones of a space with three channels, as they are, into `tones`.
+ * @param {number} side N+1
+ */
+function joinChannels(side) {
+  for (let i = 0, to = 0; i < side; i++) {
+    for (let j = 0; j < side; j++) {
+      for (let c = 0; c < 3; c++) {
+        tones[to++] = base[3 * i + c] + gain[3 * i + c] * weft[3 * j + c];
+      }
+    }
+  }
+}
+
+// Python takes the margin off the light, (W·ρ − margin) / (1 − 2 margin); here the division is in
+// the weights, so that a tone pays a subtraction a channel.
+const WEIGHTS = BAND_WEIGHTS.map((weight) => weight / (1 - 2 * MARGIN));
+const OFFSET = MARGIN / (1 - 2 * MARGIN);
+
+/**
+ * Linear light in gamut of tones whose 36 channels are K/S, into `tones`.
+ *
+ * Reflectance is 1/(1 + k + √(k² + 2k)) in Python. With m = 1 + k it is m − √(m² − 1): no division,
+ * and one multiplication fewer. What subtracting costs is a rounding of m, under 3e-9 of the
+ * light for any k below 10⁷, and for larger k less than the reflectance, 1/2k, itself; a byte is
+ * 3e-4 wide where it is narrowest. The absolute value only keeps a k that rounding has put below 0
+ * from becoming NaN. The three sums run beside it, so no spectrum is stored.
+ * @param {number} side N+1
+ */
+function joinSpectra(side) {
+  // Locals: the engine would look for a new array behind a module's variable in every band.
+  const [bases, gains, wefts, lights] = [base, gain, weft, tones];
+  for (let i = 0, to = 0; i < side; i++) {
+    for (let j = 0; j < side; j++, to += 3) {
+      let red = -OFFSET;
+      let green = -OFFSET;
+      let blue = -OFFSET;
+      for (let band = 0, warpAt = i * BANDS, weftAt = j * BANDS; band < BANDS; band++) {
+        const m = 1 + bases[warpAt + band] + gains[warpAt + band] * wefts[weftAt + band];
+        const reflectance = m - Math.sqrt(Math.abs(m * m - 1));
+        red += WEIGHTS[band] * reflectance;
+        green += WEIGHTS[BANDS + band] * reflectance;
+        blue += WEIGHTS[2 * BANDS + band] * reflectance;
+      }
+      lights[to] = red;
+      lights[to + 1] = green;
+      lights[to + 2] = blue;
+      intoSrgb(lights, to);
+    }
+  }
+}
+
+/**
+ * A decoding: `join` puts the tones into `tones`, `toLight` turns those into linear light.
+ * @typedef {object} Decoding
+ * @property {number} channels
+ * @property {(side: number) => void} join
+ * @property {(count: number, n: number) => void} toLight
+ * @property {boolean} [encoded] whether `join` leaves encoded sRGB
+ * @property {(value: number, n: number) => number} [encode] one channel of encoded sRGB to the
+ *   space; missing where only the kernel can
+ */
+
+/** @type {Map<string | undefined, Decoding>} */
+const DECODINGS = new Map(Object.entries({
+  "as-is": {
+    channels: 3,
+    join: joinChannels,
+    toLight: (count) => srgbToLinearInPlace(tones, count),
+    encoded: true,
+    encode: (value) => value,
+  },
+  light: {
+    channels: 3,
+    join: joinChannels,
+    toLight(count, n) {
+      if (n === 1) return;
+      for (let k = 0; k < count; k++) tones[k] = Math.max(tones[k], 0) ** n;
+    },
+    encode: (value, n) => srgbToLinear(value) ** (1 / n),
+  },
+  absorption: { channels: BANDS, join: joinSpectra, toLight: () => undefined },
+}));
+
+/**
+ * @param {MixingSpace} recipe
+ * @returns {Decoding}
+ */
+function decodingOf(recipe) {
+  const { mixing, decode } =
+    typeof recipe === "string" ? { mixing: recipe, decode: undefined } : recipe;
+  const name = decode ?? MIXINGS.get(mixing)?.decode;
+  const decoding = DECODINGS.get(name);
+  if (decoding) return decoding;
+  throw unknown(mixing, "decode", name, DECODINGS);
+}
+
+/**
+ * @param {Recipe} recipe
+ * @returns {Layout}
+ */
+function layoutOf({ mixing, layout }) {
+  const name = layout ?? MIXINGS.get(mixing)?.layout;
+  const lay = LAYOUTS.get(name);
+  if (lay) return lay;
+  throw unknown(mixing, "layout", name, LAYOUTS);
+}
+
+/**
+ * @param {string} mixing
+ * @param {string} field
+ * @param {string | undefined} found
+ * @param {Map<string | undefined, unknown>} known
+ */
+function unknown(mixing, field, found, known) {
+  const allowed = [...known.keys()].join(", ");
+  const what = found === undefined ? `no ${field} was sent` : `its ${field} is "${found}"`;
+  return new Error(
+    `this page cannot mix "${mixing}": ${what}, and ${field} must be one of ${allowed}`,
+  );
+}
+
+/**
+ * Numbers that a colour takes, encoded for a mixing.
+ * @param {MixingSpace} recipe
+ * @returns {number} 36 for pigment, else 3
+ */
+export function channelsOf(recipe) {
+  return decodingOf(recipe).channels;
+}
+
+/**
+ * A colour encoded for a mixing of three channels.
+ * @param {MixingSpace} recipe
+ * @param {ArrayLike<number>} rgb encoded sRGB, three values in 0 to 1
+ * @param {number} yuleNielsen the exponent n, for light
+ * @returns {[number, number, number]}
+ */
+export function encodeColour(recipe, rgb, yuleNielsen) {
+  const { encode } = decodingOf(recipe);
+  if (!encode) {
+    const name = typeof recipe === "string" ? recipe : recipe.mixing;
+    throw new Error(
+      `"${name}" mixes spectra, and only the kernel recovers a spectrum from a colour: ask it`,
+    );
+  }
+  return [encode(rgb[0], yuleNielsen), encode(rgb[1], yuleNielsen), encode(rgb[2], yuleNielsen)];
+}
+
+/**
+ * Make the module's arrays long enough.
+ * @param {number} terms
+ * @param {number} values
+ */
+function reserve(terms, values) {
+  if (base.length < terms) {
+    base = new Float64Array(terms);
+    gain = new Float64Array(terms);
+    weft = new Float64Array(terms);
+  }
+  if (tones.length < values) tones = new Float64Array(values);
+}
+
+/**
+ * Lay the shares of one colourway: fill `base`, `gain` and `weft`.
+ * @param {Layout} lay
+ * @param {Recipe} recipe
+ * @param {number} strength
+ * @param {Float32Array} colours
+ * @param {number} offset
+ * @param {number} terms (N+1) times the channels
+ * @param {number} channels
+ */
+function layShares(lay, recipe, strength, colours, offset, terms, channels) {
+  for (let c = 0; c < channels; c++) {
+    base[c] = 0;
+    gain[c] = 1;
+    weft[c] = colours[offset + c];
+  }
+  for (let at = channels, c = 0; at < terms; at++) {
+    lay(weft[c], colours[offset + at], strength, recipe.warpShare, at);
+    if (++c === channels) c = 0;
+  }
+}
+
+/**
+ * Write the tones of one colourway as sRGB bytes: tones[0, 0], tones[0, 1], ... with the warp on
+ * the first axis, three bytes each. Allocates nothing once it has met the largest colourway.
+ * @param {Recipe} recipe
+ * @param {number} strength 0 to 1
+ * @param {Float32Array} colours encoded for the mixing: ground, then each stripe
+ * @param {number} offset index of the ground's first value in `colours`
+ * @param {number} stripes N
+ * @param {Uint8Array} out
+ * @param {number} outOffset where (N+1)² × 3 bytes go
+ * @param {string} [vision] one of VISIONS
+ */
+export function mixTones(
+  recipe,
+  strength,
+  colours,
+  offset,
+  stripes,
+  out,
+  outOffset,
+  vision = "normal",
+) {
+  const decoding = decodingOf(recipe);
+  const lay = layoutOf(recipe);
+  const side = stripes + 1;
+  const terms = side * decoding.channels;
+  const count = side * side * 3;
+  // Typed arrays answer undefined past their end and swallow what is written there.
+  if (offset + terms > colours.length || outOffset + count > out.length) {
+    throw new RangeError(
+      `${stripes} stripes of ${recipe.mixing} take ${terms} values and ${count} bytes, ` +
+        `found ${colours.length - offset} and ${out.length - outOffset}`,
+    );
+  }
+  reserve(terms, count);
+  layShares(lay, recipe, strength, colours, offset, terms, decoding.channels);
+  decoding.join(side);
+  if (decoding.encoded && vision === "normal") {
+    for (let k = 0; k < count; k++) out[outOffset + k] = tones[k] * 255 + 0.5;
+    return;
+  }
+  decoding.toLight(count, recipe.yuleNielsen);
+  seeLinear(tones, count / 3, vision);
+  for (let k = 0; k < count; k++) out[outOffset + k] = linearToByte(tones[k]);
+}

@@ -1,0 +1,84 @@
+"""Write the numbers that the page mixes with, taken from the kit's own arrays.
+
+    PYTHONPATH=kit python -m tests.page.write_colour_data
+
+A constant has one source, the Python module named beside it here. The inverse matrices end in
+digits that hang on the processor; ``test_page_mixing.py`` therefore compares numbers, not text.
+"""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import numpy as np
+
+from checkcloth.cloth.mixing import MIXINGS, find_mixing
+from checkcloth.colour import reflectance, spaces, vision
+
+TARGET = Path(__file__).resolve().parents[2] / "kit/checkcloth/page/shared/colour_data.js"
+
+# What the functions of a Mixing are called on the page.
+_LAYOUTS = {"_layered": "layered", "_woven": "woven", "_multiplied": "multiply"}
+_DECODES = {"_as_is": "as-is", "_from_light": "light", "_from_absorption": "absorption"}
+
+_HEAD = """\
+// Written by tests/page/write_colour_data.py from the kit's Python arrays; do not edit.
+// Matrices are flat, row after row.
+"""
+
+
+def layout_and_decode(name: str) -> dict[str, str]:
+    """Return how the page draws the mixing; KeyError where it cannot."""
+    mixing = find_mixing(name)
+    return {"layout": _LAYOUTS[mixing.lay.__name__], "decode": _DECODES[mixing.decode.__name__]}
+
+
+def _matrices() -> dict[str, tuple[str, np.ndarray]]:
+    return {
+        "BAND_WEIGHTS": (
+            "reflectance.py: linear sRGB (3 rows) of a reflectance in 36 bands, D65, 2°",
+            reflectance._WEIGHTS,
+        ),
+        "LINEAR_TO_LMS": ("spaces.py: linear sRGB to cone responses", spaces._LINEAR_TO_LMS),
+        "LMS_TO_LINEAR": ("spaces.py: cone responses to linear sRGB", spaces._LMS_TO_LINEAR),
+        "LMS_TO_OKLAB": ("spaces.py: cube roots of LMS to Oklab", spaces._LMS_TO_OKLAB),
+        "OKLAB_TO_LMS": ("spaces.py: Oklab to cube roots of LMS", spaces._OKLAB_TO_LMS),
+        "PROTAN": ("vision.py: Viénot 1999", vision._VIENOT["protan"]),
+        "DEUTAN": ("vision.py: Viénot 1999", vision._VIENOT["deutan"]),
+        "TRITAN_ONE": ("vision.py: Brettel 1997, first half-plane", vision._BRETTEL_ONE),
+        "TRITAN_TWO": ("vision.py: Brettel 1997, second half-plane", vision._BRETTEL_TWO),
+        "TRITAN_SEPARATOR": ("vision.py: Brettel 1997, normal", vision._BRETTEL_SEPARATOR),
+        "LUMINANCE": ("vision.py: Y of linear sRGB", vision._LUMINANCE),
+    }
+
+
+def _numbers(values: np.ndarray) -> str:
+    words = [repr(value) for value in values.ravel().tolist()]
+    width = 3 if len(words) < 10 else 4
+    rows = (", ".join(words[start : start + width]) for start in range(0, len(words), width))
+    return "".join(f"  {row},\n" for row in rows)
+
+
+def colour_data() -> str:
+    """Return the text of ``colour_data.js``."""
+    parts = [_HEAD]
+    for name, (meaning, values) in _matrices().items():
+        parts.append(
+            f"\n/** {meaning}. */\nexport const {name} = Float64Array.of(\n{_numbers(values)});\n"
+        )
+    parts.append(
+        "\n/** reflectance.py: how far light is drawn in at both ends before recovery. */\n"
+        f"export const MARGIN = {reflectance._MARGIN!r};\n"
+    )
+    lines = "".join(f"  {json.dumps([name, layout_and_decode(name)])},\n" for name in MIXINGS)
+    parts.append(
+        "\n/** mixing.py: how each of the kit's own mixings is laid and decoded.\n"
+        " * @type {Map<string, {layout: string, decode: string}>} */\n"
+        f"export const MIXINGS = new Map([\n{lines}]);\n"
+    )
+    return "".join(parts)
+
+
+if __name__ == "__main__":
+    TARGET.write_text(colour_data(), "utf-8")

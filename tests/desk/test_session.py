@@ -125,7 +125,7 @@ def test_palette_ground_and_mixing(desk):
     stamp = desk.widget.stamp
     desk.widget.mixing = "woven"
     assert {one.mixing for one in desk.shown} == {"woven"}
-    assert desk.widget.recipes == [{"mixing": "woven", "warpShare": 0.5, "yuleNielsen": 1.0}]
+    assert desk.widget.recipes == [["woven", 0.5, 1.0]]
     assert desk.widget.stamp == stamp + 1
 
 

@@ -28,13 +28,13 @@ def mixed(packed, members):
     """Lay and decode each colourway as the page does, from what was packed alone."""
     values, at, out = np.frombuffer(packed.colours, "<f4").astype(float), 0, []
     for one, which, number in zip(members, packed.recipe_of, counts(members), strict=True):
-        recipe = packed.recipes[which]
-        mixing, n = find_mixing(recipe["mixing"]), recipe["yuleNielsen"]
+        name, share, n = packed.recipes[which]
+        mixing = find_mixing(name)
         channels = 36 if mixing.name == "pigment" else 3
         colours = values[at : at + (number + 1) * channels].reshape(1, number + 1, channels)
         at += colours.size
         strength = np.array([one.strength])
-        laid = mixing.lay(colours[:, 0], colours[:, 1:], strength, recipe["warpShare"])
+        laid = mixing.lay(colours[:, 0], colours[:, 1:], strength, share)
         out.append(mixing.decode(laid, n)[0])
     assert at == len(values)
     return out
@@ -51,7 +51,7 @@ def test_what_is_packed_mixes_to_the_tones_of_each_in_turn(members):
 @given(st.lists(colourways, min_size=1, max_size=6), st.sampled_from(MIXINGS))
 def test_the_desks_mixing_holds_for_all(members, mixing):
     packed = pack(members, mixing)
-    assert {recipe["mixing"] for recipe in packed.recipes} == {mixing}
+    assert {name for name, *_ in packed.recipes} == {mixing}
     for one, tones in zip(members, mixed(packed, members), strict=True):
         np.testing.assert_allclose(tones, one.with_(mixing=mixing).tones, atol=1e-4)
 

@@ -27,14 +27,6 @@ class Recipe(NamedTuple):
     warp_share: float
     yule_nielsen: float
 
-    def fields(self) -> dict[str, Any]:
-        """Return the recipe as the page reads it."""
-        return {
-            "mixing": self.mixing,
-            "warpShare": self.warp_share,
-            "yuleNielsen": self.yule_nielsen,
-        }
-
 
 def recipe_for(colourway: Colourway, mixing: str | None = None) -> Recipe:
     """Return how a colourway is mixed, by ``mixing`` where that is given."""
@@ -51,7 +43,7 @@ class Packed(NamedTuple):
 
     Attributes
     ----------
-    recipes : list of dict
+    recipes : list of [mixing, warp share, Yule–Nielsen n]
         Each once.
     recipe_of : bytes
         An index into ``recipes`` for each colourway, a byte each.
@@ -60,7 +52,7 @@ class Packed(NamedTuple):
         little-endian; C is the number of channels of its mixing.
     """
 
-    recipes: list[dict[str, Any]]
+    recipes: list[list[Any]]
     recipe_of: bytes
     colours: bytes
 
@@ -88,7 +80,7 @@ def pack(colourways: Sequence[Colourway], mixing: str | None = None) -> Packed:
             end = start + 1 + len(colourways[i].stripes)
             pieces[i] = encoded[start:end].tobytes()
             start = end
-    return Packed([recipe.fields() for recipe in recipes], bytes(recipe_of), b"".join(pieces))
+    return Packed([list(recipe) for recipe in recipes], bytes(recipe_of), b"".join(pieces))
 
 
 def _encode(rgb: Floats, recipe: Recipe) -> Floats:

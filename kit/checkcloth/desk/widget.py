@@ -81,7 +81,7 @@ class DeskWidget(anywidget.AnyWidget):
     numbers = traitlets.List(traitlets.Int()).tag(sync=True)
     names = traitlets.List(traitlets.Unicode()).tag(sync=True)
     bands = traitlets.Dict().tag(sync=True)
-    recipes = traitlets.List(traitlets.Dict()).tag(sync=True)
+    recipes = traitlets.List(traitlets.List()).tag(sync=True)
     recipe_of = traitlets.Bytes(b"").tag(sync=True)
     strengths = traitlets.Bytes(b"").tag(sync=True)
     colours = traitlets.Bytes(b"").tag(sync=True)

@@ -92,7 +92,7 @@ def test_what_is_let_through():
 def test_a_large_file_is_refused(tmp_path):
     file = tmp_path / "big.csv"
     file.write_bytes(b"name,colour\n" + b"#" * (1 << 20))
-    with pytest.raises(FileFormatError, match=r"big\.csv: must be at most 1048576 bytes"):
+    with pytest.raises(FileFormatError, match=r"big\.csv: file must be at most 1048576 bytes"):
         read_palette(file)
 
 

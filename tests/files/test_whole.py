@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from checkcloth.errors import ExistsError, FileFormatError
+from checkcloth.errors import ArgumentError, ExistsError, FileFormatError
 from checkcloth.files.whole import read_text, safe_cell, unsafe_cell, write_whole
 
 
@@ -38,8 +38,9 @@ def test_a_failed_write_leaves_the_old_file_and_nothing_beside(tmp_path, monkeyp
 
 
 def test_a_missing_folder_is_said(tmp_path):
-    with pytest.raises(FileNotFoundError):
+    with pytest.raises(ArgumentError, match="in a folder that exists") as caught:
         write_whole(tmp_path / "none" / "a.txt", b"")
+    assert caught.value.argument == "path"
 
 
 def test_a_folder_is_not_replaced(tmp_path):
@@ -54,7 +55,7 @@ def test_reading_has_a_limit_and_names_the_line(tmp_path):
     with pytest.raises(FileFormatError, match="at most 10 bytes"):
         read_text(file, 10)
     file.write_bytes(b"one\ntwo\xff")
-    with pytest.raises(FileFormatError, match="line 2: must be UTF-8"):
+    with pytest.raises(FileFormatError, match="line 2: file must be UTF-8"):
         read_text(file, 100)
     with pytest.raises(FileFormatError, match="must be a file"):
         read_text(tmp_path, 100)

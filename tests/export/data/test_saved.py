@@ -162,10 +162,10 @@ def test_too_large_binary_and_folder_are_refused(tmp_path):
     path = tmp_path / "large.json"
     with path.open("wb") as stream:
         stream.truncate(MOST_BYTES + 1)
-    with pytest.raises(FileFormatError, match=r"large\.json: must be at most"):
+    with pytest.raises(FileFormatError, match=r"large\.json: file must be at most"):
         open_set(path)
     path.write_bytes(b"\n\xff\xfe")
-    with pytest.raises(FileFormatError, match="line 2: must be UTF-8"):
+    with pytest.raises(FileFormatError, match="line 2: file must be UTF-8"):
         open_set(path)
     with pytest.raises(FileFormatError, match="must be a file"):
         open_set(tmp_path)

@@ -52,19 +52,19 @@ class _Killer:
         self.count += 1
 
     def watch(self) -> None:
-        write, swap = staging.HashedFile.write, staging.swap
+        write, exchange = staging.HashedFile.write, staging.exchange
 
         def counted_write(this, data):
             self.step()
             return write(this, data)
 
-        def counted_swap(one, two):
+        def counted_exchange(first, second):
             self.step()
-            done = swap(one, two)
+            done = exchange(first, second)
             self.step()
             return done
 
-        staging.HashedFile.write, staging.swap = counted_write, counted_swap
+        staging.HashedFile.write, staging.exchange = counted_write, counted_exchange
         sys.addaudithook(self._hook)
 
     def _hook(self, event: str, args: tuple[object, ...]) -> None:
@@ -111,7 +111,7 @@ def test_killed_at_every_step(tmp_path, monkeypatch, one_step):
     old = _files(folder)
     assert old != new
     if not one_step:
-        monkeypatch.setattr(staging, "swap", lambda one, two: False)
+        monkeypatch.setattr(staging, "exchange", lambda one, two: False)
     elif not sys.platform.startswith("linux"):
         pytest.skip("no exchange in one step here")
 
@@ -144,7 +144,7 @@ def test_left_overs_are_told_and_an_old_folder_is_put_back(tmp_path, monkeypatch
     folder = tmp_path / "out"
     _write(folder, OLD)
     old = _files(folder)
-    monkeypatch.setattr(staging, "swap", lambda one, two: False)
+    monkeypatch.setattr(staging, "exchange", lambda one, two: False)
     for fatal in range(400):
         _run_and_die(lambda: _write(folder, NEW), tmp_path, fatal)
         if not folder.exists():

@@ -10,7 +10,7 @@ import numpy as np
 from checkcloth.cloth.check import Check
 from checkcloth.colour.css import hex_of
 from checkcloth.export.data.members import Colourways, as_set, label_of
-from checkcloth.export.hand_off.names import file_stems
+from checkcloth.files.names import file_stems
 
 __all__ = ["set_css", "set_css_lines"]
 

@@ -11,8 +11,6 @@ from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.export.data.members import Colourways, as_set, label_of, names_in
 from checkcloth.export.data.tables import scores_of
-from checkcloth.export.hand_off.manifest import program_version
-from checkcloth.export.hand_off.staging import write_file
 from checkcloth.export.paper.pdf import binary_streams
 from checkcloth.export.paper.spec_cloth import draw_band_plan, draw_cloth, draw_rulers
 from checkcloth.export.paper.spec_page import MARGIN, QUIET, SpecPage, fonts, page_size
@@ -28,7 +26,9 @@ from checkcloth.export.paper.spec_tables import (
 from checkcloth.export.picture.fonts import lacking
 from checkcloth.export.print.press import Press
 from checkcloth.export.print.proof import soft_proof
+from checkcloth.files.whole import write_whole
 from checkcloth.scoring.contrast import Score
+from checkcloth.version import PROGRAM
 
 __all__ = ["save_spec_sheet", "write_spec_sheet"]
 
@@ -163,8 +163,8 @@ def write_spec_sheet(
     canvas.setTitle(title)
     canvas.setSubject(str(chosen))
     canvas.setAuthor("")
-    canvas.setCreator(program_version())
-    canvas.setProducer(program_version())
+    canvas.setCreator(PROGRAM)
+    canvas.setProducer(PROGRAM)
     places = list(range(len(chosen)) if numbers is None else numbers)
     members = [chosen.colourways[place] for place in places]
     sheet = _Sheet(canvas, paper, chosen.name, len(chosen))
@@ -200,7 +200,7 @@ def save_spec_sheet(
     ...     save_spec_sheet(aprons, Check("1/2 in", 1), Path(folder, "quay.pdf")).name
     'quay.pdf'
     """
-    return write_file(
+    return write_whole(
         as_path(path),
         lambda stream: write_spec_sheet(stream, colourways, check, paper=paper, press=press),
         overwrite=overwrite,

@@ -18,10 +18,10 @@ from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
 from checkcloth.errors import ArgumentError, LengthError
-from checkcloth.export.hand_off.manifest import program_version
-from checkcloth.export.hand_off.staging import write_file
 from checkcloth.export.picture.raster import cells_of, describe, fitting
 from checkcloth.files.png import bands_png, write_bands_png
+from checkcloth.files.whole import write_whole
+from checkcloth.version import PROGRAM
 
 __all__ = ["Piece", "cloth_pixels", "save_cloth", "thumbnail_png", "write_cloth_png"]
 
@@ -144,7 +144,7 @@ def write_cloth_png(stream: BinaryIO, colourway: Colourway, piece: Piece) -> Non
     texts = [
         ("Title", colourway.name or "checkcloth cloth"),
         ("Description", f"{describe(colourway, piece.check)}; {piece.size}"),
-        ("Software", program_version()),
+        ("Software", PROGRAM),
     ]
     write_bands_png(
         stream,
@@ -202,7 +202,7 @@ def save_cloth(
     ...     save_cloth(Colourway("white", ["navy"]), piece, f"{folder}/cloth.png").name
     'cloth.png'
     """
-    return write_file(
+    return write_whole(
         as_path(path), lambda stream: write_cloth_png(stream, colourway, piece), overwrite=overwrite
     )
 

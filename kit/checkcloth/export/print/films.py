@@ -12,12 +12,12 @@ from numpy.typing import NDArray
 from checkcloth.arguments import Floats
 from checkcloth.cloth.check import Check
 from checkcloth.colour.css import hex_of
-from checkcloth.export.hand_off.manifest import program_version
 from checkcloth.export.picture.fonts import PLAIN
 from checkcloth.export.picture.lettering import Words, font_of, letter
 from checkcloth.export.picture.raster import fitting, tile_size
 from checkcloth.export.print.plates import Plate, PlateSet
 from checkcloth.files.png import grey_png
+from checkcloth.version import PROGRAM
 
 __all__ = ["Film", "film_of", "film_png", "read_film"]
 
@@ -148,7 +148,7 @@ def film_png(plates: PlateSet, place: int, check: Check, dpi: Fraction | float) 
     texts = [
         ("Title", f"{lead}: {plate.name}"),
         ("Description", f"Black prints. {plates.rule}"),
-        ("Software", program_version()),
+        ("Software", PROGRAM),
     ]
     bits = 1 if film.solid else 8
     return grey_png(film.rows, film.counts, bits=bits, dpi=film.dpi, texts=texts)

@@ -6,8 +6,6 @@ import re
 import unicodedata
 from collections.abc import Iterable
 
-__all__ = ["LONGEST_STEM", "file_stems", "safe_stem"]
-
 # A stem leaves room for what is hung on it ("-tile-1200dpi.png"): names stay under 80
 # characters, and under the 255 bytes that file systems allow.
 LONGEST_STEM = 48

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from checkcloth.export.hand_off.names import LONGEST_STEM, file_stems, safe_stem
+from checkcloth.files.names import LONGEST_STEM, file_stems, safe_stem
 
 typed = st.text(max_size=320)
 

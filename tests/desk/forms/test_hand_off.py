@@ -193,7 +193,7 @@ def test_every_field_is_on_the_form_and_read(form):
         ({"name": "a\0b"}, "name", "one line without control characters"),
         ({"name": "x" * 3000}, "name", "at most"),
         ({"folder": " "}, "folder", "Must be named, such as out/tea-table"),
-        ({"folder": "/"}, "folder", "end in a name of its own"),
+        ({"folder": "/"}, "folder", "ends in a name of its own"),
         ({"folder": "a\0b"}, "folder", "without control signs"),
         ({"folder": "press.icc/tea"}, "folder", "Not a directory|File exists"),
         ({"folder": "x" * 300}, "folder", "name too long"),
@@ -268,7 +268,7 @@ def test_plates_that_cannot_give_the_tones_are_refused_by_name(form, tmp_path):
     )
     form.fields.show({"plates": "colours"})
     assert form.run() is None
-    assert "must be &#x27;tones&#x27;" in wrong(form)["plates"]
+    assert "Must be &#x27;tones&#x27;" in wrong(form)["plates"]
     assert list(tmp_path.iterdir()) == []
 
 
@@ -293,7 +293,7 @@ def test_an_earlier_export_is_replaced_only_when_told_and_other_folders_never(fo
     (tmp_path / "mine/letter.txt").write_text("not yours")
     form.fields.show({"folder": "mine"})
     assert form.run() is None
-    assert "only replace an earlier hand-off" in wrong(form)["folder"]
+    assert "an earlier hand-off, found" in wrong(form)["folder"]
     assert (tmp_path / "mine/letter.txt").read_text() == "not yours"
 
 
@@ -402,12 +402,12 @@ def test_stop_leaves_things_as_they_were(form, monkeypatch, tmp_path, earlier):
     assert form.run() is not None, "it can be started again"
 
 
-def test_stop_pressed_when_the_folder_is_there_already_changes_nothing(form, monkeypatch, tmp_path):
+def test_stop_pressed_while_the_zip_is_made_leaves_nothing(form, monkeypatch, tmp_path):
     form.fields.show({"zipped": True})
     slowly(form, monkeypatch, 0, lambda _, name: form.task.stop.click() if ".zip" in name else None)
     press_and_wait(form, [])
-    assert "exported to out/halt" in form.said.value
-    assert (tmp_path / "out/halt.zip").is_file()
+    assert "Stopped: nothing was written" in form.said.value
+    assert list(tmp_path.iterdir()) == []
 
 
 # -- on the desk ---------------------------------------------------------------------------------

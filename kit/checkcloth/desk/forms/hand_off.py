@@ -30,8 +30,7 @@ from checkcloth.desk.forms.hand_off_order import (
 from checkcloth.desk.forms.parts import FileField, Fold, classed, field, form_style
 from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.export.data.members import label_of, names_in
-from checkcloth.export.hand_off.hand_off import HandOff, hand_off
-from checkcloth.export.hand_off.items import amount
+from checkcloth.export.hand_off.hand_off import HandOff, amount, hand_off
 from checkcloth.export.picture.fonts import lacking
 from checkcloth.export.print.press import INTENTS, Press
 from checkcloth.export.print.proof import soft_proof
@@ -337,8 +336,7 @@ class HandOffForm:
 
     def _progress(self, done: int, total: int, following: str) -> None:
         self.task.progress(done, total, following)
-        # The zip comes after the folder has moved: what is whole by then, stays.
-        if self.task.stop_asked.is_set() and not following.endswith(".zip"):
+        if self.task.stop_asked.is_set():
             raise StoppedError
 
     def _finish(self, written: tuple[ChosenSet, HandOff]) -> None:

@@ -74,8 +74,9 @@ class Piece:
         across, down = self.pixels
         if across > _MOST_ACROSS or down > _MOST_DOWN:
             raise ArgumentError(
-                f"dpi must leave the cloth at most {_MOST_ACROSS} × {_MOST_DOWN} pixels, "
-                f"found {across} × {down}"
+                "dpi",
+                f"such that the cloth has at most {_MOST_ACROSS} × {_MOST_DOWN} pixels",
+                words=f"{across} × {down}",
             )
 
     @cached_property

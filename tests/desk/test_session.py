@@ -20,7 +20,7 @@ from checkcloth.desk.payloads import settings
 from checkcloth.desk.state.requests import SETTINGS
 from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.export.data.saved import open_set
-from checkcloth.scoring.words import COLUMNS
+from checkcloth.scoring.vocabulary import COLUMNS
 
 
 class Page:
@@ -125,7 +125,7 @@ def test_palette_ground_and_mixing(desk):
     stamp = desk.widget.stamp
     desk.widget.mixing = "woven"
     assert {one.mixing for one in desk.shown} == {"woven"}
-    assert desk.widget.recipes == [["woven", 0.5, 1.0]]
+    assert desk.widget.recipes == [["woven", "woven", "light", 0.5, 1.0]]
     assert desk.widget.stamp == stamp + 1
 
 

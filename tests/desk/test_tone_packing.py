@@ -28,7 +28,7 @@ def mixed(packed, members):
     """Lay and decode each colourway as the page does, from what was packed alone."""
     values, at, out = np.frombuffer(packed.colours, "<f4").astype(float), 0, []
     for one, which, number in zip(members, packed.recipe_of, counts(members), strict=True):
-        name, share, n = packed.recipes[which]
+        name, *_, share, n = packed.recipes[which]
         mixing = find_mixing(name)
         channels = 36 if mixing.name == "pigment" else 3
         colours = values[at : at + (number + 1) * channels].reshape(1, number + 1, channels)

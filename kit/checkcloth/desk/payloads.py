@@ -24,14 +24,8 @@ from checkcloth.errors import ArgumentError
 from checkcloth.files.html import image
 from checkcloth.scoring.contrast import PairScore
 from checkcloth.scoring.pairs import KINDS
-from checkcloth.scoring.words import (
-    COLUMNS,
-    MIXING_WORDS,
-    PAIR_WORDS,
-    VISION_WORDS,
-    plain_words,
-    scores_seen,
-)
+from checkcloth.scoring.remarks import plain_words, scores_seen
+from checkcloth.scoring.vocabulary import COLUMNS, MIXING_WORDS, PAIR_WORDS, VISION_WORDS
 
 COUNTS = (24, 48, 96, 200, 350, 500)
 _YARDSTICK = (
@@ -96,7 +90,7 @@ def setting_choices(state: DeskState) -> dict[str, Any]:
 
 def vision_choices() -> list[list[str]]:
     """Return the ways to look at the wall, for a choice on the page."""
-    return [[one, "as it is" if one == "normal" else VISION_WORDS[one]] for one in VISIONS]
+    return [[vision, VISION_WORDS[vision]] for vision in VISIONS]
 
 
 # -- around the wall ----------------------------------------------------------------------------
@@ -149,7 +143,6 @@ def kept_list(state: DeskState) -> tuple[list[dict[str, Any]], bytes]:
 
 def _kept_entry(card: Card) -> dict[str, Any]:
     colourway = card.colourway
-    recipe = recipe_for(colourway)
     return {
         "number": card.number,
         "name": colourway.name,
@@ -158,9 +151,7 @@ def _kept_entry(card: Card) -> dict[str, Any]:
         "note": card.note,
         "count": len(colourway.stripes),
         "strength": colourway.strength,
-        "mixing": recipe.mixing,
-        "warp_share": recipe.warp_share,
-        "yule_nielsen": recipe.yule_nielsen,
+        "recipe": list(recipe_for(colourway)),
     }
 
 

@@ -36,7 +36,7 @@ from checkcloth.desk.wall_sync import WallSync
 from checkcloth.desk.widget import DeskWidget
 from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.export.data.saved import open_set
-from checkcloth.scoring.words import COLUMNS
+from checkcloth.scoring.vocabulary import COLUMNS
 
 
 class Desk:

@@ -24,6 +24,8 @@ class Recipe(NamedTuple):
     """How a colourway is mixed; options that its mixing has no use for stand at their usual."""
 
     mixing: str
+    layout: str
+    decode: str
     warp_share: float
     yule_nielsen: float
 
@@ -33,7 +35,9 @@ def recipe_for(colourway: Colourway, mixing: str | None = None) -> Recipe:
     chosen = find_mixing(mixing or colourway.mixing)
     return Recipe(
         chosen.name,
-        colourway.warp_share if chosen.uses_warp_share else 0.5,
+        chosen.layout,
+        chosen.space,
+        chosen.share(colourway.warp_share) if chosen.layout == "woven" else 0.5,
         colourway.yule_nielsen if chosen.uses_yule_nielsen else 1.0,
     )
 
@@ -43,8 +47,8 @@ class Packed(NamedTuple):
 
     Attributes
     ----------
-    recipes : list of [mixing, warp share, Yule–Nielsen n]
-        Each once.
+    recipes : list of lists
+        Each :class:`Recipe` once.
     recipe_of : bytes
         An index into ``recipes`` for each colourway, a byte each.
     colours : bytes

@@ -14,7 +14,7 @@ from checkcloth.desk.state.state import DeskState, short_name
 from checkcloth.desk.tone_packing import bands, counts, pack
 from checkcloth.desk.widget import DeskWidget
 from checkcloth.scoring.contrast import score_tones
-from checkcloth.scoring.words import COLUMNS, number_of
+from checkcloth.scoring.vocabulary import COLUMNS, number_of
 
 _PART = 40  # colourways scored at a time: about 8 ms with six stripes
 

@@ -12,7 +12,8 @@ from checkcloth.desk.state import sort_filter
 from checkcloth.desk.wall_sync import WallSync
 from checkcloth.desk.widget import DeskWidget
 from checkcloth.errors import ArgumentError
-from checkcloth.scoring.words import COLUMNS, number_of, plain_words, scores_seen
+from checkcloth.scoring.remarks import plain_words, scores_seen
+from checkcloth.scoring.vocabulary import COLUMNS, number_of
 
 
 def columns_for(state, vision="normal"):

@@ -27,7 +27,8 @@ from checkcloth.ideas import (
     shift_palette,
 )
 from checkcloth.ideas.naming import distinct_names
-from checkcloth.scoring.words import FAINT, MIXING_WORDS, ONE_COLOUR, VISION_WORDS
+from checkcloth.scoring.remarks import FAINT, ONE_COLOUR
+from checkcloth.scoring.vocabulary import MIXING_WORDS, VISION_WORDS
 from checkcloth.search import (
     MEASURES,
     SearchResult,

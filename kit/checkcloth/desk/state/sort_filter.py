@@ -10,7 +10,7 @@ import numpy as np
 from checkcloth.arguments import Floats
 from checkcloth.desk.state.state import DeskState, Limit
 from checkcloth.errors import ArgumentError
-from checkcloth.scoring.words import COLUMNS, number_of
+from checkcloth.scoring.vocabulary import COLUMNS, number_of
 
 
 @dataclass(frozen=True)

@@ -49,7 +49,7 @@ made = hand_off(cloths, Check("1/4 in", 2), "handed", dpi=72, paper=None)
 for shown in (palette, cloths[2], desk.kept, table, swept, found, found.shortlist(6), made,
               compare_mixings(cloths[1])):
     display(shown)"""
-FORM = """from checkcloth.desk.forms.search_form import search_form
+FORM = """from checkcloth.desk import search_form
 form = search_form([some], name="form")
 form.run()
 form"""

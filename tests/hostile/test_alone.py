@@ -334,7 +334,7 @@ def test_a_desk_keeps_its_sets_where_it_was_told(tmp_path):
                          folder=place)  # fmt: skip
         desk.keep(1)
         desk.save()
-        assert "NOT SAVED" not in desk.sending.saved
+        assert "NOT SAVED" not in desk.saved
         desk.retire()
         desk.close()
     assert [path.name for path in tmp_path.iterdir()] == ["place"]

@@ -263,9 +263,7 @@ def test_a_field_is_checked_as_soon_as_it_is_left(form):
 
 
 def test_plates_that_cannot_give_the_tones_are_refused_by_name(form, tmp_path):
-    form.chosen = ChosenSet(
-        Check("1/4 in", 1), [Colourway("white", ["navy"], 0.5, "pigment")]
-    )
+    form.chosen = ChosenSet(Check("1/4 in", 1), [Colourway("white", ["navy"], 0.5, "pigment")])
     form.fields.show({"plates": "colours"})
     assert form.run() is None
     assert "Must be &#x27;tones&#x27;" in wrong(form)["plates"]
@@ -381,7 +379,7 @@ def test_the_bar_moves_while_files_are_written(form, monkeypatch, tmp_path):
     steps = [value for value, _ in seen]
     assert steps == sorted(steps)
     assert len(set(steps)) >= 3, "the bar is seen on its way"
-    
+
     assert [said for _, said in seen if "files written" in said and "Next: " in said]
     assert "2 colourways exported" in form.said.value
     assert open_hand_off(tmp_path / "out/halt").colourways == KEPT.colourways

@@ -186,7 +186,7 @@ def test_stop_leaves_nothing_and_the_desk_stays_alive(lab, desk, form):
     form.get_by_text("files written").wait_for()
     # The wall answers while files are being written.
     before = desk.wall.get_attribute("data-stamp")
-    desk.press_on("Overlay strength, %", "ArrowRight")
+    desk.press_on("Overlay strength", "ArrowRight")
     lab.page.wait_for_function(
         "([wall, before]) => wall.dataset.stamp !== before",
         arg=[desk.wall.element_handle(), before],

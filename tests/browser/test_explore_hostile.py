@@ -78,7 +78,7 @@ def test_nothing_is_asked_of_another_machine(lab):
     lab.open_notebook("explore.ipynb")
     lab.run_all()
     desk = DeskPage(lab)
-    desk.press_on("Overlay strength, %", "ArrowRight", 3)
+    desk.press_on("Overlay strength", "ArrowRight", 3)
     desk.option(1).click()
     lab.page.keyboard.press("k")
     desk.until("len(desk.kept)", 1)

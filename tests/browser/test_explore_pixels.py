@@ -91,6 +91,7 @@ def test_pixels_on_the_page_equal_tile_pixels(lab, ratio, size, scale):
         other = LabPage(context.new_page(), lab.server, lab.folder)
         desk = open_wall(other, colourways, length)
         assert other.page.evaluate("() => devicePixelRatio") == ratio
+        desk.open_more()
         desk.root.get_by_label("Wall shows").select_option(scale)
         dpi = 96 * Fraction(ratio) * Fraction(scale)
         for place, colourway in enumerate(colourways):
@@ -104,7 +105,7 @@ def test_pixels_on_the_page_equal_tile_pixels(lab, ratio, size, scale):
         # The close look at true size, and as other eyes see it.
         desk.option(3).click()
         look = desk.look
-        look.get_by_role("heading", level=3, name=desk.ask("desk.wall.names[3]")).wait_for()
+        look.get_by_role("heading", level=3, name=desk.ask("desk.widget.names[3]")).wait_for()
         cloth = look.locator(".cc-cloth").first.evaluate(_CLOTH)
         seen = np.frombuffer(base64.b64decode(cloth["data"]), np.uint8).reshape(
             cloth["height"], cloth["width"], 4
@@ -128,7 +129,7 @@ def test_pixels_on_the_page_equal_tile_pixels(lab, ratio, size, scale):
 def test_the_cloth_follows_a_drag_and_the_check_size_asks_nothing_of_the_kernel(lab):
     colourways = random_colourways(seed=5)
     desk = open_wall(lab, colourways, Length("1/2 in"))
-    desk.press_on("Overlay strength, %", "ArrowRight", 13)
+    desk.press_on("Overlay strength", "ArrowRight", 13)
     desk.until("desk.state.strength", 0.63)
     desk.wait_for_painted()
     for place in (0, 4):

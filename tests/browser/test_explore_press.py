@@ -56,7 +56,7 @@ def test_a_name_typed_and_a_button_pressed_both_count(lab, desk):
         (look, look, "^Lay beside", "len(desk.state.compared)", 1),
         (look, look, "^ground: ", "desk.state.locked_ground is not None", True),
         (shelf, shelf, "^Lay", "len(desk.state.compared)", 2),
-        (shelf, desk.root, "^Undo", "bool(desk.wall.facts['redo'])", True),
+        (shelf, desk.root, "^Undo", "bool(desk.widget.facts['redo'])", True),
         (shelf, shelf, "^Drop", "len(desk.kept)", 1),
         (look, look, "^Keep", "len(desk.kept)", 2),
         (look, look, "^Drop", "len(desk.kept)", 1),
@@ -79,7 +79,7 @@ def test_a_name_typed_before_the_kernel_answers_goes_to_what_was_pointed_at(lab,
     box.fill("Quay")
     box.press("Enter")
     desk.until("desk.kept.colourways[-1].name", "Quay")
-    names = desk.ask("desk.wall.names")
+    names = desk.ask("desk.widget.names")
     with stopped(desk):
         desk.option(5).click()
         assert box.input_value() == ""

@@ -1583,6 +1583,10 @@ var ACTIONS = /* @__PURE__ */ new Map([
   ["r", "redo"],
   ["?", "keys"]
 ]);
+function isForControls(event) {
+  if (event.ctrlKey || event.metaKey || event.altKey) return false;
+  return !(event.shiftKey && event.key === "Enter");
+}
 function actionOf(event, where) {
   if (where.typing || event.altKey) return null;
   const key = event.key.length === 1 ? event.key.toLowerCase() : event.key;
@@ -2319,7 +2323,8 @@ var SideBySide = class {
     this.root.hidden = numbers.length === 0;
     const turn = this.#turn += 1;
     const answers = await Promise.all(numbers.map((number) => this.desk.ask(number).catch(() => null)));
-    if (turn === this.#turn) this.#lay(answers.filter((data) => data !== null));
+    if (turn !== this.#turn) return;
+    this.#lay(answers.flatMap((data) => data && !("gone" in data) ? [data] : []));
   }
   /** @param {Details[]} all */
   #lay(all) {
@@ -2562,7 +2567,6 @@ var DeskView = class {
     this.model = model;
     this.root = root;
     root.classList.add("cc");
-    root.setAttribute("data-lm-suppress-shortcuts", "true");
     root.setAttribute("role", "region");
     root.setAttribute("aria-label", "Desk of colourways");
     this.link = new Link(model, (quiet) => this.notices.showQuiet(quiet));
@@ -2712,7 +2716,10 @@ var DeskView = class {
     this.tones.take();
     const dealt = this.dealt !== this.model.get("dealt");
     this.dealt = this.model.get("dealt");
-    if (dealt) this.grid.keepFocus(() => this.grid.arrange());
+    if (dealt) {
+      this.grid.keepFocus(() => this.grid.arrange());
+      this.#lookAgain();
+    }
     this.#fill("settings");
     this.recolour();
   }
@@ -2789,7 +2796,7 @@ var DeskView = class {
   }
   /**
    * @param {number} number
-   * @returns {Promise<Details>}
+   * @returns {Promise<Details | Gone>}
    */
   ask(number) {
     return this.link.ask("look", { number });
@@ -2805,8 +2812,19 @@ var DeskView = class {
       if (this.detail.number === number) this.#complain(error);
       return;
     }
-    this.#show("detail", data);
-    if (this.enlarged.open) this.#show("enlarged", data);
+    if ("gone" in data) this.#lookElsewhere(number);
+    else {
+      this.#show("detail", data);
+      if (this.enlarged.open) this.#show("enlarged", data);
+    }
+  }
+  /**
+   * What was asked for has left the desk. Where the model has heard of that already, look at what
+   * is current; else the news is on its way, and the wall that it brings is looked at.
+   * @param {number} gone
+   */
+  #lookElsewhere(gone) {
+    if (this.detail.number === gone && this.number !== gone) this.#lookAgain();
   }
   /**
    * Fill a close look, when no press is under way and unless another was asked for meanwhile.
@@ -2833,6 +2851,7 @@ var DeskView = class {
   // -- what keys and buttons do on the page alone ----------------------------------------------
   /** @param {KeyboardEvent} event */
   #key(event) {
+    if (isForControls(event)) event.stopPropagation();
     const action = actionOf(event, {
       typing: within(event, 'input:not([type="range"], [type="checkbox"]), select, textarea') !== null,
       onControl: within(event, "button, summary, input") !== null,
@@ -2842,11 +2861,13 @@ var DeskView = class {
     if (!action) return;
     event.preventDefault();
     event.stopPropagation();
-    const { number } = this;
+    const onCard = (what) => {
+      if (this.number !== void 0) this.act(what, this.number);
+    };
     const acts = {
-      toggle: () => this.act("toggle", number),
-      compare: () => this.act("compare", number),
-      more: () => this.act("more", number),
+      toggle: () => onCard("toggle"),
+      compare: () => onCard("compare"),
+      more: () => onCard("more"),
       different: () => this.act("different"),
       undo: () => this.act("undo"),
       redo: () => this.act("redo"),

@@ -109,6 +109,8 @@
  * @property {Record<string, string>} view_words
  * @property {ArrayBufferView[]} [buffers] its tones, as each of VISIONS sees them
  *
+ * @typedef {{number: number, gone: true}} Gone the answer about one that has left the desk
+ *
  * @typedef {object} Desk what the parts of a desk share
  * @property {Model} model
  * @property {WallTones} tones of the wall
@@ -118,7 +120,7 @@
  * @property {(stripes: number) => string} repeatWords
  * @property {(number: number) => string} titleOf
  * @property {(number: number) => string} letterOf its letter among those side by side, or ""
- * @property {(number: number) => Promise<Details>} ask
+ * @property {(number: number) => Promise<Details | Gone>} ask
  * @property {(what: string, number?: number, fields?: object) => Promise<void>} act
  * @property {(what: string, fields: object) => Promise<void>} request rejects where it is refused
  * @property {<K extends keyof Traits>(trait: K, value: Traits[K]) => void} change

@@ -8,7 +8,7 @@ import { Detail } from "./detail.js";
 import { bankCard, Dialog } from "./dialog.js";
 import { Enlarged } from "./enlarged.js";
 import { Grid } from "./grid.js";
-import { actionOf, listOfKeys } from "./keys.js";
+import { actionOf, isForControls, listOfKeys } from "./keys.js";
 import { Link } from "./link.js";
 import { Notices } from "./notices.js";
 import { inchesOf, repeatWords } from "./setting_values.js";
@@ -18,7 +18,7 @@ import { LETTERS, SideBySide } from "./side_by_side.js";
 import { WallTones } from "./tones.js";
 import { Tools } from "./tools.js";
 
-/** @import { Desk, Details, Model, Traits } from "./types.js" */
+/** @import { Desk, Details, Gone, Model, Traits } from "./types.js" */
 
 /** Desks that have come into sight once, by when they were opened. */
 const seen = new Set();
@@ -41,7 +41,6 @@ class DeskView {
     this.model = model;
     this.root = root;
     root.classList.add("cc");
-    root.setAttribute("data-lm-suppress-shortcuts", "true"); // D D must never delete a cell
     root.setAttribute("role", "region");
     root.setAttribute("aria-label", "Desk of colourways");
     this.link = new Link(model, (quiet) => this.notices.showQuiet(quiet));
@@ -191,7 +190,10 @@ class DeskView {
     this.tones.take();
     const dealt = this.dealt !== this.model.get("dealt");
     this.dealt = this.model.get("dealt");
-    if (dealt) this.grid.keepFocus(() => this.grid.arrange());
+    if (dealt) {
+      this.grid.keepFocus(() => this.grid.arrange());
+      this.#lookAgain();
+    }
     this.#fill("settings");
     this.recolour();
   }
@@ -279,7 +281,7 @@ class DeskView {
 
   /**
    * @param {number} number
-   * @returns {Promise<Details>}
+   * @returns {Promise<Details | Gone>}
    */
   ask(number) {
     return this.link.ask("look", { number });
@@ -296,8 +298,20 @@ class DeskView {
       if (this.detail.number === number) this.#complain(error);
       return;
     }
-    this.#show("detail", data);
-    if (this.enlarged.open) this.#show("enlarged", data);
+    if ("gone" in data) this.#lookElsewhere(number);
+    else {
+      this.#show("detail", data);
+      if (this.enlarged.open) this.#show("enlarged", data);
+    }
+  }
+
+  /**
+   * What was asked for has left the desk. Where the model has heard of that already, look at what
+   * is current; else the news is on its way, and the wall that it brings is looked at.
+   * @param {number} gone
+   */
+  #lookElsewhere(gone) {
+    if (this.detail.number === gone && this.number !== gone) this.#lookAgain();
   }
 
   /**
@@ -329,6 +343,7 @@ class DeskView {
 
   /** @param {KeyboardEvent} event */
   #key(event) {
+    if (isForControls(event)) event.stopPropagation();
     const action = actionOf(event, {
       typing: within(event, 'input:not([type="range"], [type="checkbox"]), select, textarea') !== null,
       onControl: within(event, "button, summary, input") !== null,
@@ -337,11 +352,13 @@ class DeskView {
     });
     if (!action) return;
     event.preventDefault();
-    event.stopPropagation();
-    const { number } = this;
+    event.stopPropagation(); // Ctrl+Z is no step of the notebook's
+    const onCard = (/** @type {string} */ what) => {
+      if (this.number !== undefined) this.act(what, this.number);
+    };
     const acts = {
-      toggle: () => this.act("toggle", number), compare: () => this.act("compare", number),
-      more: () => this.act("more", number), different: () => this.act("different"),
+      toggle: () => onCard("toggle"), compare: () => onCard("compare"), more: () => onCard("more"),
+      different: () => this.act("different"),
       undo: () => this.act("undo"), redo: () => this.act("redo"),
       name: () => this.typeInto("name"), note: () => this.typeInto("note"),
       enlarge: () => this.enlarge(), keys: () => this.showKeys(),

@@ -36,6 +36,7 @@ def test_sliders_keep_name_and_export(lab, desk):
     desk.press_on("Stripes", "ArrowRight", 2)
     desk.until("desk.state.stripes", 5)
     page.get_by_text(re.compile(r"Repeat 7.5 in \(190.5 mm\)")).first.wait_for()
+    desk.wait_for_painted()
     assert desk.pixels() != before
 
     # A size typed in millimetres comes back in millimetres first.

@@ -89,7 +89,7 @@ def test_by_mouse(lab, desk):
         )
         look.get_by_role("button", name="Lay beside").click()
         desk.until("len(desk.state.compared)", min(place + 1, 4))
-    expect(status).to_contain_text("at most 4 colourways lie side by side")
+    expect(status).to_contain_text("side by side must be at most 4")
     beside = root.get_by_role("region", name="Side by side")
     assert beside.get_by_role("article").count() == 4
     expect(beside.get_by_role("heading", level=4).nth(3)).to_contain_text("D · ")
@@ -239,7 +239,7 @@ def test_by_keyboard_alone(lab, desk):
     press("Shift+?")
     expect(desk.root.get_by_role("dialog", name="Keys")).to_be_visible()
     press("Escape")
-    assert len(lab.cells()) == 10
+    assert len(lab.cells()) == 12
     assert lab.problems == []
 
 

@@ -137,6 +137,20 @@ def test_the_focus_stays_where_a_key_has_pressed(lab, desk):
     assert lab.problems == []
 
 
+def test_a_press_in_the_form_holds_still_what_lies_above_it(lab, desk):
+    """What comes on the wall or under it while the button is down would push the form away."""
+    export = button(desk.root, "^Export the kept")
+    before = hold_down(lab, export)
+    number = desk.ask("desk.state.shown[0].number")
+    desk.ask(f"desk.answer({{'do': 'compare', 'number': {number}}})[0]")
+    lab.page.wait_for_timeout(500)
+    assert export.bounding_box() == before
+    lab.page.mouse.up()
+    desk.root.get_by_text("colourways exported to out/explore").wait_for()
+    desk.root.get_by_role("region", name="Side by side").wait_for()
+    assert lab.problems == []
+
+
 def test_what_waits_for_the_hand_is_shown_when_it_is_up(lab, desk):
     shelf = desk.root.locator(".cc-kept-one").first
     box = shelf.get_by_role("textbox", name=re.compile("^Name"))

@@ -77,7 +77,7 @@ def test_moving_holds_to_the_row(state):
 def test_two_to_four_side_by_side_and_no_fifth(state):
     for card in state.shown[:4]:
         state = choices.compare(state, card.number)
-    with pytest.raises(ArgumentError, match="at most 4"):
+    with pytest.raises(ArgumentError, match="at most 4, found 5"):
         choices.compare(state, state.shown[4].number)
     state = choices.compare(state, state.shown[0].number)
     assert state.compared == tuple(card.number for card in state.shown[1:4])

@@ -61,8 +61,8 @@ def compare(state: DeskState, number: int) -> DeskState:
         return state.with_(compared=tuple(n for n in state.compared if n != number))
     if len(state.compared) == MOST_COMPARED:
         raise ArgumentError(
-            "compared",
-            f"at most {MOST_COMPARED} colourways side by side",
+            "colourways side by side",
+            f"at most {MOST_COMPARED}",
             len(state.compared) + 1,
             hint="; take one away first",
         )

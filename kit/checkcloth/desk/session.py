@@ -74,7 +74,7 @@ class Desk:
         self.history = history
         self.keep_file = keep_file
         self.left_out = left_out
-        self.message = " ".join(f"Left out: {line}." for line in left_out)
+        self.message = ""
         self.saved = ""
         self.offer = earlier_sets(keep_file.folder, keep_file.path)
         self.retired = False
@@ -101,8 +101,7 @@ class Desk:
 
     def _first_draw(self) -> None:
         state = ideas.fit_stripes(self.state)
-        held = held_words(self.state, {"do": "palette"}, state)
-        self.message = " ".join(filter(None, [self.message, held]))
+        self.message = held_words(self.state, {"do": "palette"}, state)
         self.history = History(ideas.draw(state))
 
     # -- for people who write code --------------------------------------------------------------
@@ -228,7 +227,7 @@ class Desk:
                 self._take(text(request, "file"))
             case "dismiss":
                 self.offer, self.left_out = [], ()
-                self._say("Earlier sets stay where they are.")
+                self._say("All of it stays where it is.")
             case _:
                 self._step(request)
         return {}, []

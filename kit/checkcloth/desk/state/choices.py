@@ -23,7 +23,7 @@ def keep(state: DeskState, number: int) -> DeskState:
 
 def drop(state: DeskState, number: int) -> DeskState:
     """Drop a kept card, or the kept card that a wall card stands for."""
-    return _drop(state, _kept(state, number))
+    return _drop(state, kept_card(state, number))
 
 
 def toggle(state: DeskState, number: int) -> DeskState:
@@ -48,7 +48,7 @@ def note(state: DeskState, number: int, text: str) -> DeskState:
 
 def move(state: DeskState, number: int, index: int) -> DeskState:
     """Move a kept card to another index among the kept, held within the row."""
-    card = _kept(state, number)
+    card = kept_card(state, number)
     others = [other for other in state.kept if other is not card]
     others.insert(min(max(index, 0), len(others)), card)
     return state.with_(kept=tuple(others))
@@ -124,7 +124,8 @@ def _on_wall(state: DeskState, number: int) -> Card:
     raise ArgumentError("number", "of a colourway on the wall", number)
 
 
-def _kept(state: DeskState, number: int) -> Card:
+def kept_card(state: DeskState, number: int) -> Card:
+    """Return the kept card of that number, or the one that a wall card stands for."""
     for card in state.kept:
         if card.number == number:
             return card
@@ -137,7 +138,7 @@ def _kept(state: DeskState, number: int) -> Card:
 def _kept_first(state: DeskState, number: int) -> tuple[DeskState, Card]:
     if not any(card.number == number for card in state.kept):
         state = keep(state, number)
-    return state, _kept(state, number)
+    return state, kept_card(state, number)
 
 
 def _drop(state: DeskState, card: Card) -> DeskState:

@@ -128,7 +128,8 @@ def _note(state: DeskState, request: Request) -> Step:
 def _move(state: DeskState, request: Request) -> Step:
     number, name = _card(state, request)
     after = choices.move(state, number, whole(request, "place"))
-    index = [card.number for card in after.kept].index(number)
+    # A card of the wall stands for the kept one that looks the same.
+    index = after.kept.index(choices.kept_card(state, number))
     return after, f"move {name} to place {index + 1}"
 
 

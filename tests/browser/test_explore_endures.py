@@ -58,7 +58,7 @@ def test_a_kernel_that_stops_in_mid_drag_goes_on_where_the_hand_is(lab):
     try:
         lab.page.mouse.move(x + 60, y, steps=10)
         # The page does not freeze: the slider moves, and says what is the matter.
-        wanted = round(float(desk.slider("Overlay strength").get_attribute("aria-valuenow")))
+        wanted = round(float(desk.slider("Overlay strength").input_value()))
         assert wanted > 50
         desk.root.get_by_role("alert").filter(has_text=BANNER).wait_for(timeout=20_000)
         expect(desk.root.get_by_role("alert")).to_contain_text("What you kept is safe")
@@ -131,7 +131,7 @@ def test_two_views_of_one_desk_show_the_same(lab):
     one.until("desk.state.strength", 0.57)
     for view in (one, two):
         view.wait_for_painted()
-        expect(view.slider("Overlay strength")).to_have_attribute("aria-valuetext", "57")
+        expect(view.slider("Overlay strength")).to_have_attribute("aria-valuetext", "57 %")
     assert one.pixels() == two.pixels()
 
     # Each looks at its own colourway; one request, one answer, to the view that asked.
@@ -210,7 +210,7 @@ def test_a_reloaded_page_shows_the_desk_as_it_was(lab):
     assert desk.ask("desk.widget.names") == names
     assert desk.pixels() == drawn
     expect(desk.root.locator(".cc-kept-one")).to_have_count(2)
-    expect(desk.slider("Overlay strength")).to_have_attribute("aria-valuetext", "60")
+    expect(desk.slider("Overlay strength")).to_have_attribute("aria-valuetext", "60 %")
     desk.keep(5)
     lab.page.keyboard.press("u")
     desk.until("len(desk.kept)", 2)

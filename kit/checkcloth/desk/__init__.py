@@ -9,8 +9,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from checkcloth.desk.forms.search import search_form
-    from checkcloth.desk.opening import open_desk
+    from checkcloth.desk.opening import open_desk, search_form
     from checkcloth.desk.session import Desk
     from checkcloth.desk.strength_explorer import explore_strength
 
@@ -20,7 +19,7 @@ _HOMES = {
     "Desk": "session",
     "explore_strength": "strength_explorer",
     "open_desk": "opening",
-    "search_form": "forms.search",
+    "search_form": "opening",
 }
 
 

@@ -1,4 +1,4 @@
-"""Opening a desk: from palettes to the widget, and what becomes of one that is open already."""
+"""Opening a desk or a search form: from palettes to the widgets; one desk of a name at a time."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from typing import NamedTuple
 from checkcloth.arguments import as_path, as_whole
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.palette import Palette, read_palette
+from checkcloth.desk.forms.search import SearchForm
 from checkcloth.desk.keep_file import KeepFile
 from checkcloth.desk.session import Desk
 from checkcloth.desk.state.requests import as_setting
@@ -90,12 +91,7 @@ def open_desk(
         For values out of range, no palettes, or no file of them that can be read.
     """
     gathered = gather_palettes(palettes)
-    names = [one.name for one in gathered.palettes]
-    begun = palette or names[0]
-    if begun not in names:
-        if not any(line.startswith(f"{begun}.") for line in gathered.left_out):
-            raise ArgumentError("palette", f"one of {', '.join(names)}", palette)
-        begun = names[0]
+    begun = _begun(gathered, palette)
     stem = "".join(c if c.isalnum() or c in "-_" else "-" for c in name)
     stem = stem[:60].strip("-") or "explore"
     where = as_path(folder, "folder").resolve()
@@ -107,6 +103,48 @@ def open_desk(
     settings = {"mixing": mixing, "strength": strength, "stripes": stripes, "count": count}
     state = state.with_(**{key: as_setting(key, value) for key, value in settings.items()})
     return _open_again((where, stem), state, gathered.left_out)
+
+
+def search_form(
+    palettes: Source | Iterable[Source] | None = None, *, palette: str = "", name: str = "search"
+) -> SearchForm:
+    """Open a form to search palettes with, and to send what is found to a wall.
+
+    Parameters
+    ----------
+    palettes : path, Palette, or several, optional
+        As :func:`open_desk` takes them.
+    palette : str
+        The one to begin with; the first otherwise.
+    name : str
+        Of the desk that the shortlist is sent to; see :func:`open_desk`.
+
+    Returns
+    -------
+    SearchForm
+
+    Raises
+    ------
+    ArgumentError, FileFormatError
+    """
+    members, left_out = gather_palettes(palettes)
+    begun = _begun(Gathered(members, left_out), palette)
+    members = tuple(sorted(members, key=lambda one: one.name != begun))
+
+    def open_wall(offered: list[Palette], first: str) -> Desk:
+        return open_desk(offered, palette=first, name=name)
+
+    return SearchForm(members, open_wall, left_out)
+
+
+def _begun(gathered: Gathered, palette: str) -> str:
+    """Return the name of the palette to begin with: the first where that one was left out."""
+    names = [one.name for one in gathered.palettes]
+    if palette in names:
+        return palette
+    if palette and not any(line.startswith(f"{palette}.") for line in gathered.left_out):
+        raise ArgumentError("palette", f"one of {', '.join(names)}", palette)
+    return names[0]
 
 
 def _open_again(key: tuple[Path, str], state: DeskState, left_out: tuple[str, ...]) -> Desk:

@@ -80,7 +80,8 @@ class WallSync:
         widget.counts = counts(members)
         widget.numbers = [card.number for card in now.shown]
         widget.names = [short_name(colourway) for colourway in members]
-        widget.bands = bands([*widget.counts, *counts(card.colourway for card in now.kept)])
+        # Those of before stay: a close look may still show them when its new one is on its way.
+        widget.bands = widget.bands | bands(widget.counts)
         widget.strengths = np.array([c.strength for c in members], dtype="<f4").tobytes()
         widget.order = list(range(len(members)))
         widget.hidden, widget.figures = [], []

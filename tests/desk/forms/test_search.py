@@ -9,8 +9,8 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from checkcloth.desk import open_desk
-from checkcloth.desk.forms.search import SearchFields, search_form
+from checkcloth.desk import open_desk, search_form
+from checkcloth.desk.forms.search import SearchFields
 from checkcloth.search import MEASURES
 
 

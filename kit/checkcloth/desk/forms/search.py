@@ -6,17 +6,16 @@ from collections.abc import Callable, Iterable
 from functools import partial
 from html import escape
 from pathlib import PurePath
-from typing import Any
+from typing import Any, Protocol
 
 import ipywidgets
 
+from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import MIXINGS
 from checkcloth.cloth.palette import Palette
 from checkcloth.colour.vision import VISIONS
 from checkcloth.desk.background import Said, Task
 from checkcloth.desk.forms.parts import FileField, Fold, classed, field, form_style, titled
-from checkcloth.desk.opening import Source, gather_palettes, open_desk
-from checkcloth.desk.session import Desk
 from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.files.html import AS_TYPED
 from checkcloth.ideas import (
@@ -328,8 +327,26 @@ class SearchSources:
             work()
 
 
+class Wall(Protocol):
+    """What the form needs of the desk that it sends its shortlist to."""
+
+    box: Any
+
+    @property
+    def palettes(self) -> dict[str, Palette]: ...  # noqa: D102
+    def show(self, colourways: Iterable[Colourway], origin: str = ...) -> None: ...  # noqa: D102
+
+
 class SearchForm:
     """The form; make one with :func:`search_form`.
+
+    Parameters
+    ----------
+    palettes : iterable of Palette
+    open_wall : callable
+        Opens a desk on palettes, beginning with the one of the name given.
+    left_out : tuple of str
+        A line for each palette that could not be read.
 
     Attributes
     ----------
@@ -338,16 +355,17 @@ class SearchForm:
     shortlist : Shortlist or None
     desk : Desk or None
         The desk whose wall the shortlist is sent to; None until there is one.
-    left_out : tuple of str
-        A line for each palette that could not be read.
     troubles : list of str
         Tracebacks of faults of the kit itself, for a report.
     """
 
     def __init__(
-        self, palettes: Iterable[Palette], name: str = "search", left_out: tuple[str, ...] = ()
+        self,
+        palettes: Iterable[Palette],
+        open_wall: Callable[[list[Palette], str], Wall],
+        left_out: tuple[str, ...] = (),
     ) -> None:
-        self.name, self.left_out = name, left_out
+        self._open_wall, self.left_out = open_wall, left_out
         self.troubles: list[str] = []
         self.fields = SearchFields(palettes)
         self.sources = SearchSources(
@@ -355,7 +373,7 @@ class SearchForm:
         )
         self.result: SearchResult | None = None
         self.shortlist: Shortlist | None = None
-        self.desk: Desk | None = None
+        self.desk: Wall | None = None
         words = "Start the search"
         self.task = Task(words, "colourways", self.troubles, word=_in_words)
         self.start, self.stop, self.bar = self.task.start, self.task.stop, self.task.bar
@@ -399,7 +417,7 @@ class SearchForm:
         assert self.result is not None
         return self.result
 
-    def send_to_wall(self) -> Desk:
+    def send_to_wall(self) -> Wall:
         """Send the shortlist to the wall of a desk, opened under the form when first needed."""
         if not self.shortlist:
             raise ArgumentError(
@@ -410,7 +428,7 @@ class SearchForm:
         if self.desk is None or list(self.desk.palettes) != names:
             # Palettes made since are offered there too; what is kept goes on.
             palette = self.fields.palette.value[0] if self.fields.palette.value else ""
-            self.desk = open_desk(self.fields.palettes, palette=palette, name=self.name)
+            self.desk = self._open_wall(self.fields.palettes, palette)
             self.wall.children = [self.desk.box]
         self.desk.show(self.shortlist.colourways, "shortlist of a search")
         self.task.say("The shortlist is on the wall below: tick what you like, or press K on it.")
@@ -473,34 +491,3 @@ class SearchForm:
         words = f"<p {AS_TYPED}>{escape(brief)}. Run the cell for the form itself.</p>"
         found = self.found.value or ""
         return bundle | {"text/plain": repr(self), "text/html": words + found}
-
-
-def search_form(
-    palettes: Source | Iterable[Source] | None = None, *, palette: str = "", name: str = "search"
-) -> SearchForm:
-    """Open a form to search palettes with, and to send what is found to a wall.
-
-    Parameters
-    ----------
-    palettes : path, Palette, or several, optional
-        As :func:`open_desk` takes them.
-    palette : str
-        The one to begin with; the first otherwise.
-    name : str
-        Of the desk that the shortlist is sent to; see :func:`open_desk`.
-
-    Returns
-    -------
-    SearchForm
-
-    Raises
-    ------
-    ArgumentError, FileFormatError
-    """
-    members, left_out = gather_palettes(palettes)
-    if palette:
-        names = [one.name for one in members]
-        if palette not in names:
-            raise ArgumentError("palette", f"one of {', '.join(names)}", palette)
-        members = tuple(sorted(members, key=lambda one: one.name != palette))
-    return SearchForm(members, name, left_out)

@@ -17,9 +17,9 @@ from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import MIXINGS, mix_tones
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette, read_palette, write_palette
+from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.difference import (
     contrast_ratio,
-    delta_e_2000,
     delta_e_cmc,
     delta_e_hyab,
     delta_e_ok,

@@ -34,7 +34,7 @@ from coloraide import __version__ as coloraide_version
 from checkcloth.cloth.check import even_bands
 from checkcloth.cloth.mixing import MIXINGS, mix_tones
 from checkcloth.cloth.tones import Symmetry
-from checkcloth.colour.difference import delta_e_2000
+from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.reflectance import reflectances
 from checkcloth.colour.vision import see_as
 from checkcloth.scoring.contrast import score_tones
@@ -167,7 +167,7 @@ def _with_arrays(to_lab: Callable, de: Callable, decode: Callable, given: Any) -
             np.minimum(light[:, one], light[:, two]),
         )
         ratio = (up + 0.05) / (down + 0.05)
-        out += [apart.min(1), apart.mean(1), step.min(1), ratio.min(1)]
+        out += [apart.min(1), apart @ PAIRS[kind].weights, step.min(1), ratio.min(1)]
     return np.array(out)
 
 
@@ -209,7 +209,7 @@ def _with_coloraide(given: Any) -> Array:
                 (max(light[i], light[j]) + 0.05) / (min(light[i], light[j]) + 0.05)
                 for i, j in pairs
             ]
-            line += [min(apart), sum(apart) / len(apart), min(step), min(ratio)]
+            line += [min(apart), PAIRS[kind].weights @ apart, min(step), min(ratio)]
         out.append(line)
     return np.array(out).T
 

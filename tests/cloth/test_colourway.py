@@ -74,7 +74,7 @@ def test_other_faults():
         Colourway("white", ["navy"], mixing="overlay")
     with pytest.raises(ArgumentError, match="name must be one line"):
         Colourway("white", ["navy"], name="a\nb")
-    with pytest.raises(ArgumentError, match="changes must name fields"):
+    with pytest.raises(ArgumentError, match="changes must be fields"):
         Colourway("white", ["navy"]).with_(colour="red")
     with pytest.raises(ArgumentError, match="warp_share must be"):
         Colourway("white", ["navy"], warp_share=2)
@@ -119,7 +119,7 @@ def test_a_chosen_set():
     assert hash(kept) == hash(ChosenSet(kept.check, kept.chosen, "s"))
     assert repr(kept) == "<set s: 2 colourways on a check of 1 cm (0.3937 in)>"
     assert kept._repr_html_().count("<img alt") == 2
-    with pytest.raises(ArgumentError, match="origin must map text"):
+    with pytest.raises(ArgumentError, match="origin must be a mapping"):
         Chosen(two, origin={"a": [1]})
     with pytest.raises(ArgumentError, match="chosen must be colourways"):
         ChosenSet(Check("1 cm", 2), ["navy"])

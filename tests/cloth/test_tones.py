@@ -11,8 +11,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image
 
-from checkcloth import MIXINGS, Check, Colourway
+from checkcloth import MIXINGS, Check, Colourway, Length
 from checkcloth.cloth.check import Band, band_plan, even_bands
+from checkcloth.cloth.threads import Sett, thread_order
 from checkcloth.cloth.tones import (
     Symmetry,
     area_shares,
@@ -158,3 +159,15 @@ def test_stacking_nothing_gives_nothing_and_stripe_counts_may_not_be_mixed_in_on
         with pytest.raises(ArgumentError) as caught:
             tones_of(members)
         assert caught.value.argument == "colourways"
+
+
+@given(uneven_bands(), st.booleans())
+def test_threads_are_laid_as_the_bands_are(bands, balanced):
+    order = thread_order(
+        Check("1 in", 1), Sett("10 per in"), Length("80 in"), bands=bands, balanced=balanced
+    )
+    laid = [run.stripe for run in order.runs if "plain" not in run.part for _ in range(run.threads)]
+    repeat = [band.stripe for band in bands for _ in range(10 * band.checks)]
+    assert laid == np.resize(repeat, len(laid)).tolist()
+    assert len(laid) == order.repeats * len(repeat) + 10 * bands[0].checks * balanced
+    assert order.threads == 800

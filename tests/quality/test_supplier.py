@@ -124,7 +124,7 @@ def test_conditions_that_the_file_does_not_state_can_be_stated(file):
         ("shade,L*,a*,b*,light\nFog,60,0,0,A/2\n", "line 2: illuminant must be D50 or D65"),
         ("shade,L*,a*,b*,light\nFog,60,0,,D65/2\n", "Lab lacks b*"),
         ("shade,hex\nFog,\n", "at least one shade with hex or Lab, found none"),
-        ("", "must hold a supplier's shades, found an empty file"),
+        ("", "one that holds a supplier's shades, found an empty file"),
     ],
 )
 def test_what_is_wrong_is_named_with_its_line(file, text, said):

@@ -248,6 +248,17 @@ def test_bands_must_have_as_many_stripes_as_the_tones():
     assert caught.value.argument == "warp_bands"
 
 
+def test_cloth_without_ground_has_crossings_and_nothing_else():
+    """Warp and weft of two stripes side by side, no ground: four crossings, each touching two."""
+    bands = (Band(1, 1), Band(2, 2))
+    colourway = Colourway("white", ["navy", "gold"])
+    found = score_tones(colourway.tones, warp_bands=bands, weft_bands=bands)
+    assert np.isnan([found.ground_single.least_de2000, found.evenness]).all()
+    lab = rgb2lab(colourway.tones[1:, 1:], illuminant="D65", observer="2")
+    edges = [deltaE_ciede2000(lab[0], lab[1]), deltaE_ciede2000(lab[:, 0], lab[:, 1])]
+    assert float(found.least_edge) == pytest.approx(np.min(edges), abs=1.2e-2)
+
+
 def test_warp_and_weft_may_have_other_stripes():
     """A check of one warp stripe and two weft stripes: the drawn cloth says its far colour."""
     tones = Colourway("white", ["navy", "gold"]).tones[:2]

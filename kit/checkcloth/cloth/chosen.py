@@ -15,8 +15,6 @@ from checkcloth.cloth.named_colour import clean_text
 from checkcloth.errors import ArgumentError
 from checkcloth.files.html import AS_TYPED
 
-__all__ = ["Chosen", "ChosenSet"]
-
 _Plain = str | int | float | bool | None
 _MOST_DIGITS = 100
 
@@ -31,7 +29,7 @@ def _can_be_saved(value: object) -> bool:
     return value is None or (isinstance(value, int) and abs(value) < 10**_MOST_DIGITS)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class Chosen:
     """A colourway that was kept.
 
@@ -41,7 +39,7 @@ class Chosen:
     note : str
         What the designer wrote about it.
     origin : mapping of str to str, number, bool or None
-        How it came about: generator, seed, place in the run, palette, whatever applies.
+        How it came about: generator, seed, index in the run, palette, whatever applies.
 
     Raises
     ------
@@ -71,6 +69,16 @@ class Chosen:
     def __hash__(self) -> int:
         return hash((self.colourway, self.note, frozenset(self.origin.items())))
 
+    def __str__(self) -> str:
+        return f"{self.colourway}, chosen{f': {self.note}' if self.note else ''}"
+
+    def __repr__(self) -> str:
+        return f"<{self}>"
+
+    def _repr_html_(self) -> str:
+        note = f"<p {AS_TYPED}>{escape(self.note)}</p>" if self.note else ""
+        return self.colourway._repr_html_() + note
+
 
 @dataclass(frozen=True, repr=False)
 class ChosenSet:
@@ -96,8 +104,7 @@ class ChosenSet:
     name: str = ""
 
     def __init__(self, check: Check, chosen: Iterable[Chosen | Colourway], name: str = "") -> None:
-        if not isinstance(check, Check):
-            raise ArgumentError("check", "a Check", check)
+        require_type(check, "check", Check)
         members = tuple(
             Chosen(member) if isinstance(member, Colourway) else member
             for member in as_tuple(chosen, "chosen", of="colourways")

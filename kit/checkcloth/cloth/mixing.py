@@ -18,8 +18,6 @@ from checkcloth.colour.reflectance import absorption, absorption_to_srgb
 from checkcloth.colour.spaces import linear_to_srgb, srgb_to_linear
 from checkcloth.errors import ArgumentError
 
-__all__ = ["MIXINGS", "MIXING_OPTIONS", "Mixing", "find_mixing", "mix_tones"]
-
 # Tones worked at a time: 36 bands of so many tones are 2.4 MB, and the memory beside input
 # and output does not grow with the number of colourways.
 _BLOCK_TONES = 8192
@@ -197,11 +195,6 @@ MIXING_OPTIONS = {
 def find_mixing(name: str) -> Mixing:
     """Return the mixing of that name.
 
-    Raises
-    ------
-    ArgumentError
-        For a name that is none of ``MIXINGS``.
-
     >>> find_mixing("woven").meaning
     'threads too fine to see apart, mixed as light'
     """
@@ -267,8 +260,9 @@ def mix_tones(
         lead = np.broadcast_shapes(grounds.shape[:-1], stripes.shape[:-2], alpha.shape)
     except ValueError:
         raise ArgumentError(
-            "grounds (..., 3), stripes (..., N, 3) and strength (...) must agree in '...', "
-            f"found {grounds.shape}, {stripes.shape} and {alpha.shape}"
+            "grounds (..., 3), stripes (..., N, 3) and strength (...)",
+            "alike in '...'",
+            words=f"shapes {grounds.shape}, {stripes.shape} and {alpha.shape}",
         ) from None
     number = stripes.shape[-2]
     flat_grounds = np.clip(np.broadcast_to(grounds, (*lead, 3)), 0, 1).reshape(-1, 3)

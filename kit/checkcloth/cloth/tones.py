@@ -120,13 +120,7 @@ def stack(colourways: Iterable[Colouring]) -> tuple[Stack, ...]:
 
 
 def tones_of(colourways: Iterable[Colouring]) -> Floats:
-    """Return the tones (M, N+1, N+1, 3) of colourways with equally many stripes.
-
-    Raises
-    ------
-    ArgumentError
-        For none, or for differing stripe counts.
-    """
+    """Return the tones (M, N+1, N+1, 3) of colourways with equally many stripes."""
     stacks = stack(colourways)
     counts = sorted({part.stripes.shape[1] for part in stacks})
     if len(counts) != 1:

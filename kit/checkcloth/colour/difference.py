@@ -11,19 +11,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from checkcloth.arguments import Floats, as_colours, as_number
-from checkcloth.colour.blocks import in_blocks
-from checkcloth.colour.ciede2000 import delta_e_2000
-from checkcloth.colour.spaces import srgb_to_linear, srgb_to_oklab
-
-__all__ = [
-    "contrast_ratio",
-    "delta_e_2000",
-    "delta_e_cmc",
-    "delta_e_hyab",
-    "delta_e_ok",
-    "ratio_of_luminances",
-    "relative_luminance",
-]
+from checkcloth.colour.spaces import over_pairs, srgb_to_linear, srgb_to_oklab
 
 
 def delta_e_cmc(standard: ArrayLike, sample: ArrayLike, l: float = 2, c: float = 1) -> Floats:  # noqa: E741
@@ -85,7 +73,7 @@ def delta_e_cmc(standard: ArrayLike, sample: ArrayLike, l: float = 2, c: float =
         light, chroma = dL / (weight_l * sl), dC / (weight_c * sc)
         return np.asarray(np.sqrt(light**2 + chroma**2 + dH_square / sh**2))
 
-    return in_blocks(
+    return over_pairs(
         kernel,
         as_colours(standard, "standard", unit=False),
         as_colours(sample, "sample", unit=False),
@@ -155,20 +143,12 @@ _WCAG = np.array([0.2126, 0.7152, 0.0722])
 
 
 def relative_luminance(rgb: ArrayLike) -> Floats:
-    """WCAG 2.x relative luminance of encoded sRGB (..., 3): 0 for black, 1 for white.
-
-    >>> relative_luminance([1, 1, 1]).round(12).item()
-    1.0
-    """
+    """WCAG 2.x relative luminance of encoded sRGB (..., 3): 0 for black, 1 for white."""
     return np.asarray(srgb_to_linear(rgb) @ _WCAG)
 
 
 def ratio_of_luminances(one: Floats, two: Floats) -> Floats:
-    """WCAG 2.x contrast ratio of two relative luminances, in either order.
-
-    >>> ratio_of_luminances(np.array(0.0), np.array(1.0)).round(9).item()
-    21.0
-    """
+    """WCAG 2.x contrast ratio of two relative luminances, in either order."""
     return np.asarray((np.maximum(one, two) + 0.05) / (np.minimum(one, two) + 0.05))
 
 

@@ -10,8 +10,8 @@ from fractions import Fraction
 import numpy as np
 
 from checkcloth.arguments import Floats
+from checkcloth.cloth.check import fusing_distance
 from checkcloth.cloth.colourway import Colourway
-from checkcloth.cloth.distance import fusing_distance
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import MIXINGS, find_mixing, mix_tones
 from checkcloth.cloth.named_colour import NamedColour

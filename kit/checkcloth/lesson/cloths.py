@@ -6,8 +6,8 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from checkcloth.arguments import Floats
+from checkcloth.cloth.check import arc_minutes, fusing_distance
 from checkcloth.cloth.colourway import Colourway
-from checkcloth.cloth.distance import arc_minutes, fusing_distance
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.threads import plain_weave, plain_weave_share

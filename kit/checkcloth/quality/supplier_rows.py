@@ -8,14 +8,19 @@ import numpy as np
 
 from checkcloth.cloth.named_colour import NamedColour, clean_text
 from checkcloth.colour.ciede2000 import delta_e_2000
-from checkcloth.colour.gamut import into_srgb
 from checkcloth.colour.illuminant import (
     ILLUMINANTS,
     adapt_lab,
     as_illuminant,
     as_observer,
 )
-from checkcloth.colour.spaces import lab_to_xyz, linear_to_srgb, srgb_to_lab, xyz_to_linear
+from checkcloth.colour.spaces import (
+    into_srgb,
+    lab_to_xyz,
+    linear_to_srgb,
+    srgb_to_lab,
+    xyz_to_linear,
+)
 from checkcloth.errors import ArgumentError, CheckclothError, shown
 from checkcloth.files.csv_rows import Row
 from checkcloth.quality.colourway_csv import read_colour

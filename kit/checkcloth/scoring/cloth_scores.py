@@ -131,12 +131,11 @@ def _evenness(seen: SeenTones) -> Floats:
     """The smaller lightness step over the larger: ground, mean single, mean crossing."""
     lightness = seen.lab[..., 0].reshape(len(seen.lab), -1)
     warp, weft = (index > 0 for index in np.indices(seen.shares.shape))
-    ground, single, crossing = (
-        lightness @ (mine / mine.sum())
-        for mine in (
-            (seen.shares * (warp.astype(int) + weft == stripes)).ravel() for stripes in range(3)
-        )
-    )
+    stripes = warp.astype(int) + weft
+    areas = np.array([(seen.shares * (stripes == number)).ravel() for number in range(3)])
+    if not areas.any(axis=1).all():  # no ground, so no steps from it
+        return np.full(len(lightness), np.nan)
+    ground, single, crossing = (areas / areas.sum(axis=1, keepdims=True)) @ lightness.T
     first, second = np.abs(single - ground), np.abs(crossing - single)
     large, small = np.maximum(first, second), np.minimum(first, second)
     even: Floats = np.zeros_like(large)

@@ -34,6 +34,8 @@ _BLOCK_PAIRS = 1 << 13
 class PairScore:
     """Scores of one kind of tone pair, each of shape (...); NaN where there is no pair.
 
+    Means weigh pairs that share an edge by its length, others by the areas of the tones.
+
     Attributes
     ----------
     least_de2000, mean_de2000 : ndarray
@@ -51,8 +53,6 @@ class PairScore:
         Distance in Oklab: of the closest pair by that measure, and the mean.
     least_edge : ndarray
         CIEDE2000 of the closest pair of them that shares an edge.
-
-    Means weigh pairs that share an edge by its length, others by the areas of the tones.
 
     Examples
     --------

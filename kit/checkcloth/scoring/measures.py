@@ -10,7 +10,8 @@ import numpy as np
 from checkcloth.arguments import Floats
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.tones import Symmetry, canonical_tone
-from checkcloth.colour.difference import contrast_ratio, delta_e_2000, delta_e_ok
+from checkcloth.colour.ciede2000 import delta_e_2000
+from checkcloth.colour.difference import contrast_ratio, delta_e_ok
 from checkcloth.colour.spaces import lab_to_srgb, srgb_to_lab
 from checkcloth.errors import ArgumentError
 from checkcloth.scoring.pairs import NamedPairs as NamedPairs
@@ -35,11 +36,6 @@ class Measure:
         asks 3:1 of graphics, and exempts decoration).
     lowest, highest : float
         What a threshold may be.
-
-    Examples
-    --------
-    >>> find_measure("ratio").label, find_measure("ratio").usual
-    ('contrast ratio', 1.5)
     """
 
     name: str
@@ -80,13 +76,7 @@ MEASURE_NAMES = tuple(_MEASURES)
 
 
 def find_measure(name: str) -> Measure:
-    """Return the measure of that name.
-
-    Raises
-    ------
-    ArgumentError
-        For a name that is none of ``MEASURE_NAMES``.
-    """
+    """Return the measure of that name."""
     if name not in _MEASURES:
         raise ArgumentError("measure", f"one of {', '.join(MEASURE_NAMES)}", name)
     return _MEASURES[name]

@@ -80,14 +80,9 @@ def tone_pairs(
         "single_single": both * ((first == 1) & same_side),
         "crossing_crossing": both * ((first == 2) & same_side & ~transposed),
     }
-    canonical = np.ravel_multi_index(
-        np.array(
-            [
-                canonical_tone(i, j, symmetry)
-                for i, j in zip(warp.tolist(), weft.tolist(), strict=True)
-            ]
-        ).T,
-        shares.shape,
+    canonical = np.arange(shares.size).reshape(shares.shape)
+    canonical = np.array(
+        [canonical[canonical_tone(i, j, symmetry)] for i, j in np.ndindex(*shares.shape)]
     )
     return MappingProxyType(
         {kind: _merged(matrix, lengths > 0, canonical, stripes) for kind, matrix in weights.items()}
@@ -112,13 +107,7 @@ def _merged(
 
 
 def kinds_of(kinds: str | Iterable[str]) -> tuple[str, ...]:
-    """Return kinds of tone pairs, in order; ``"edges"`` stands for those that touch.
-
-    Raises
-    ------
-    ArgumentError
-        For none, or for another name.
-    """
+    """Return kinds of tone pairs, in order; ``"edges"`` stands for those that touch."""
     wanted = {kinds} if isinstance(kinds, str) else set(kinds)
     if "edges" in wanted:
         wanted = (wanted - {"edges"}) | set(EDGE_KINDS)
@@ -162,11 +151,6 @@ def named_pairs(
         ``"edges"`` stands for all that share an edge, of whatever kind.
     check : Check, optional
         Whose bands say what touches; an even check unless given.
-
-    Raises
-    ------
-    ArgumentError
-        For an unknown kind.
 
     Examples
     --------

@@ -15,7 +15,7 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.colour.css import hex_of
 from checkcloth.colour.vision import VISIONS
 from checkcloth.scoring.contrast import PairScore, Score, score
-from checkcloth.scoring.vocabulary import VISION_WORDS
+from checkcloth.scoring.vocabulary import PAIR_WORDS, VISION_WORDS
 
 ONE_COLOUR = 2.0  # CIEDE2000: at arm's length, one colour
 FAINT = 5.0  # CIEDE2000: told apart only by looking for it
@@ -24,22 +24,14 @@ FLAT = 4.0  # |ΔL*|: told apart by hue alone
 
 @dataclass(frozen=True)
 class Remark:
-    """One sentence, and whether it is a caution, a comfort or plain fact.
-
-    >>> Remark("fact", "from afar the cloth looks #c0c0d0").kind
-    'fact'
-    """
+    """One sentence, and whether it is a caution, a comfort or plain fact."""
 
     kind: str
     text: str
 
 
 def scores_seen(colourway: Colourway) -> dict[str, Score]:
-    """Score a colourway for every colour vision, and in grey.
-
-    >>> list(scores_seen(Colourway("white", ["navy"])))
-    ['normal', 'protan', 'deutan', 'tritan', 'grey']
-    """
+    """Score a colourway for every colour vision, and in grey."""
     return {vision: score(colourway, vision) for vision in VISIONS}
 
 
@@ -68,8 +60,8 @@ def plain_words(colourway: Colourway, scores: Mapping[str, Score]) -> list[Remar
     return remarks
 
 
-def _hex(one: Score) -> str:
-    red, green, blue = (float(channel) for channel in one.far_colour)
+def _hex(scored: Score) -> str:
+    red, green, blue = (float(channel) for channel in scored.far_colour)
     return hex_of((red, green, blue))
 
 
@@ -84,8 +76,8 @@ def _stripe_pair(colourway: Colourway, part: PairScore) -> str:
     return f"stripes {one} and {two} ({names})"
 
 
-def _stripes(colourway: Colourway, one: Score) -> list[Remark]:
-    part = one.single_single
+def _stripes(colourway: Colourway, scored: Score) -> list[Remark]:
+    part = scored.single_single
     least = float(part.least_de2000)
     if np.isnan(least) or least >= FAINT:
         return []
@@ -100,12 +92,13 @@ def _edge(colourway: Colourway, part: PairScore) -> str:
     return f"{colourway.tone_name(a, b)} against {colourway.tone_name(c, d)}"
 
 
-def _edges(colourway: Colourway, one: Score) -> list[Remark]:
+def _edges(colourway: Colourway, scored: Score) -> list[Remark]:
     remarks = []
-    for part, lost in (
-        (one.ground_single, "the stripe sinks into the ground"),
-        (one.single_crossing, "the crossing hardly shows"),
+    for kind, lost in (
+        ("ground_single", "the stripe sinks into the ground"),
+        ("single_crossing", "the crossing hardly shows"),
     ):
+        part: PairScore = getattr(scored, kind)
         least, step = float(part.least_de2000), float(part.least_dl)
         if least < ONE_COLOUR:
             text = f"{_edge(colourway, part)}: {lost} ({_figures(part)})"
@@ -114,8 +107,8 @@ def _edges(colourway: Colourway, one: Score) -> list[Remark]:
             text = f"{_edge(colourway, part)}: a faint edge ({_figures(part)})"
             remarks.append(Remark("caution", text))
         elif step < FLAT:
-            kind = "ground and stripe" if part is one.ground_single else "stripe and crossing"
-            text = f"{kind} are somewhere told apart by hue alone: least ΔL* {step:.1f}"
+            pairs = f"{PAIR_WORDS[kind]} pairs are somewhere told apart by hue alone"
+            text = f"{pairs}: least ΔL* {step:.1f}"
             remarks.append(Remark("caution", text))
     return remarks
 
@@ -139,10 +132,10 @@ def _seen_otherwise(colourway: Colourway, scores: Mapping[str, Score]) -> list[R
     return remarks
 
 
-def _lightness(one: Score) -> Remark:
-    evenness = float(one.evenness)
+def _lightness(scored: Score) -> Remark:
+    evenness = float(scored.evenness)
     steps = "even" if evenness >= 0.75 else "fairly even" if evenness >= 0.5 else "uneven"
-    if bool(one.lightness_runs):
+    if bool(scored.lightness_runs):
         text = f"lightness runs one way from ground over stripe to crossing, in {steps} steps"
         return Remark("comfort", f"{text} ({evenness:.2f})")
     return Remark("fact", "lightness does not run one way from ground over stripe to crossing")

@@ -12,18 +12,12 @@ from checkcloth.cloth.mixing import MIXINGS, find_mixing
 from checkcloth.scoring.cloth_scores import WHOLE_CLOTH
 from checkcloth.scoring.pairs import KINDS
 
-# In titles, tables, charts and choices; what they mean, in a sentence's worth, is below.
+# In titles, tables, charts and choices. The first two are of pairs that share an edge.
 PAIR_WORDS = {
     "ground_single": "ground–single",
     "single_crossing": "single–crossing",
     "single_single": "single–single",
     "crossing_crossing": "crossing–crossing",
-}
-PAIR_MEANINGS = {
-    "ground_single": "the ground and a stripe over it, where they share an edge",
-    "single_crossing": "a stripe over the ground and a crossing, where they share an edge",
-    "single_single": "two stripes over the ground",
-    "crossing_crossing": "two crossings of different stripes",
 }
 EDGE_WORDS = "every edge"
 

@@ -19,7 +19,7 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from checkcloth import Check, Colourway, Length
-from checkcloth.cloth.threads import Allowances, Sett, ends_per_band, thread_order, warp_share
+from checkcloth.cloth.threads import Allowances, Sett, ends_per_band, thread_order
 from checkcloth.errors import ArgumentError, CheckclothError, LengthError
 from checkcloth.export.mill.draft import draft, face
 from checkcloth.export.mill.thread_plan import thread_plan
@@ -40,12 +40,6 @@ def _plan(colourway=QUAY, size="1/4 in", **more):
 )  # fmt: skip
 def test_ends_a_band(size, sett, ends):
     assert ends_per_band(size, sett) == ends
-
-
-@given(st.integers(1, 60))
-def test_warp_share_by_counting(n):
-    over = sum((row + column) % 2 == 0 for row in range(n) for column in range(n))
-    assert warp_share(n) == Fraction(over, n * n)
 
 
 @given(st.integers(1, 5), st.integers(20, 90), st.integers(200, 1500), st.booleans(),

@@ -21,6 +21,7 @@ test("each key's act, in either case", () => {
     assert.equal(press(key), act);
     if (/^[a-z]$/.test(key)) assert.equal(press(key.toUpperCase()), act);
   }
+  assert.equal(press("Shift+Enter"), null, "runs the cell");
   for (const key of ["a", "z", "Tab", "ArrowLeft", "Escape", "constructor"]) {
     assert.equal(press(key), null, key);
   }

@@ -1593,6 +1593,7 @@ function actionOf(event, where) {
   if (where.typing || event.altKey) return null;
   const key = event.key.length === 1 ? event.key.toLowerCase() : event.key;
   if (event.ctrlKey || event.metaKey) return stepOf(key, event.shiftKey);
+  if (!isForControls(event)) return null;
   return where.dialog || isHeld(key, where) ? null : ACTIONS.get(key) ?? null;
 }
 function isHeld(key, { onControl, enlarged }) {
@@ -2561,6 +2562,8 @@ var DeskView = class {
   #heard = [];
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   #again;
+  /** @type {Traits["bands"]} */
+  #bands = {};
   closed = false;
   /**
    * @param {Model} model
@@ -2576,6 +2579,7 @@ var DeskView = class {
     this.guard = new PressGuard(root.ownerDocument);
     this.inches = inchesOf(model.get("choices").sizes, model.get("size")) ?? 0.5;
     this.dealt = model.get("dealt");
+    this.stamp = model.get("stamp");
     this.tones = new WallTones(model);
     this.notices = new Notices(this, root);
     this.grid = new Grid(this);
@@ -2631,9 +2635,12 @@ var DeskView = class {
     setTimeout(look, 250);
   }
   // -- what the parts ask for ----------------------------------------------------------------
-  /** @param {number} stripes */
+  /**
+   * The bands of so many stripes; of the deal before too, which a close look may still show.
+   * @param {number} stripes
+   */
   bands(stripes) {
-    return this.model.get("bands")[String(stripes)];
+    return Object.assign(this.#bands, this.model.get("bands"))[String(stripes)];
   }
   /** @param {number} stripes */
   repeatWords(stripes) {
@@ -2667,7 +2674,8 @@ var DeskView = class {
   }
   // -- hearing the model ---------------------------------------------------------------------
   #hear() {
-    this.#on("change:stamp", () => this.#takeWall());
+    this.#on("change:stamp", () => {
+    });
     this.#on("change:order", () => this.grid.keepFocus(() => this.grid.arrange()));
     this.#on("change:hidden", () => {
       this.grid.keepFocus(() => this.grid.arrange());
@@ -2693,12 +2701,18 @@ var DeskView = class {
     for (const trait of SETTINGS) this.#on(`change:${trait}`, () => this.#fill("settings"));
   }
   /**
+   * Everything of one message is in the model before the first event of it is told, so whichever
+   * comes first finds another wall: it is taken in before anything is drawn.
    * @param {string} event
    * @param {() => void} act
    */
   #on(event, act) {
-    this.model.on(event, act);
-    this.#heard.push([event, act]);
+    const heard = () => {
+      this.#takeWall();
+      act();
+    };
+    this.model.on(event, heard);
+    this.#heard.push([event, heard]);
   }
   /** Lay a part of the page anew, when no press is under way. @param {string} part */
   #fill(part) {
@@ -2713,8 +2727,10 @@ var DeskView = class {
       if (!this.closed) parts[part].fill();
     });
   }
-  /** Another deal, or other colours or recipes of the same. */
+  /** Take in another deal, or other colours or recipes of the same, where there are such. */
   #takeWall() {
+    if (this.stamp === this.model.get("stamp")) return;
+    this.stamp = this.model.get("stamp");
     this.link.heard();
     this.tones.take();
     const dealt = this.dealt !== this.model.get("dealt");

@@ -52,6 +52,7 @@ export function actionOf(event, where) {
   if (where.typing || event.altKey) return null;
   const key = event.key.length === 1 ? event.key.toLowerCase() : event.key;
   if (event.ctrlKey || event.metaKey) return stepOf(key, event.shiftKey);
+  if (!isForControls(event)) return null;
   return where.dialog || isHeld(key, where) ? null : ACTIONS.get(key) ?? null;
 }
 

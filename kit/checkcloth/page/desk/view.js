@@ -31,6 +31,8 @@ class DeskView {
   #heard = [];
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   #again;
+  /** @type {Traits["bands"]} */
+  #bands = {};
   closed = false;
 
   /**
@@ -48,6 +50,7 @@ class DeskView {
     this.guard = new PressGuard(root.ownerDocument);
     this.inches = inchesOf(model.get("choices").sizes, model.get("size")) ?? 0.5;
     this.dealt = model.get("dealt");
+    this.stamp = model.get("stamp");
     this.tones = new WallTones(model);
     this.notices = new Notices(this, root);
     this.grid = new Grid(this);
@@ -96,9 +99,12 @@ class DeskView {
 
   // -- what the parts ask for ----------------------------------------------------------------
 
-  /** @param {number} stripes */
+  /**
+   * The bands of so many stripes; of the deal before too, which a close look may still show.
+   * @param {number} stripes
+   */
   bands(stripes) {
-    return this.model.get("bands")[String(stripes)];
+    return Object.assign(this.#bands, this.model.get("bands"))[String(stripes)];
   }
 
   /** @param {number} stripes */
@@ -140,7 +146,7 @@ class DeskView {
   // -- hearing the model ---------------------------------------------------------------------
 
   #hear() {
-    this.#on("change:stamp", () => this.#takeWall());
+    this.#on("change:stamp", () => {});
     this.#on("change:order", () => this.grid.keepFocus(() => this.grid.arrange()));
     this.#on("change:hidden", () => {
       this.grid.keepFocus(() => this.grid.arrange());
@@ -167,12 +173,18 @@ class DeskView {
   }
 
   /**
+   * Everything of one message is in the model before the first event of it is told, so whichever
+   * comes first finds another wall: it is taken in before anything is drawn.
    * @param {string} event
    * @param {() => void} act
    */
   #on(event, act) {
-    this.model.on(event, act);
-    this.#heard.push([event, act]);
+    const heard = () => {
+      this.#takeWall();
+      act();
+    };
+    this.model.on(event, heard);
+    this.#heard.push([event, heard]);
   }
 
   /** Lay a part of the page anew, when no press is under way. @param {string} part */
@@ -185,8 +197,10 @@ class DeskView {
     });
   }
 
-  /** Another deal, or other colours or recipes of the same. */
+  /** Take in another deal, or other colours or recipes of the same, where there are such. */
   #takeWall() {
+    if (this.stamp === this.model.get("stamp")) return;
+    this.stamp = this.model.get("stamp");
     this.link.heard();
     this.tones.take();
     const dealt = this.dealt !== this.model.get("dealt");

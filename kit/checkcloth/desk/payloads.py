@@ -137,8 +137,8 @@ def offers(earlier: Iterable[Earlier]) -> list[dict[str, str]]:
 
 def kept_list(state: DeskState) -> tuple[list[dict[str, Any]], bytes]:
     """Return the kept colourways for the shelf, and their encoded colours in that order."""
-    told = [_kept_entry(card) for card in state.kept]
-    return told, pack([card.colourway for card in state.kept]).colours
+    entries = [_kept_entry(card) for card in state.kept]
+    return entries, pack([card.colourway for card in state.kept]).colours
 
 
 def _kept_entry(card: Card) -> dict[str, Any]:
@@ -186,7 +186,7 @@ def look(state: DeskState, number: int) -> tuple[dict[str, Any], list[bytes]]:
         colourway = colourway.with_(name=kept.colourway.name)
     scores = scores_seen(colourway)
     line = details(colourway)
-    told = {
+    fields = {
         "number": number,
         "kept": kept.number if kept else 0,
         "name": colourway.name,
@@ -204,7 +204,7 @@ def look(state: DeskState, number: int) -> tuple[dict[str, Any], list[bytes]]:
         "view_words": VISION_WORDS,
     }
     seen = [srgb_to_bytes(see_as(colourway.tones, vision)).tobytes() for vision in VISIONS]
-    return told, [b"".join(seen)]
+    return fields, [b"".join(seen)]
 
 
 def _colours_with_locks(state: DeskState, colourway: Colourway) -> dict[str, Any]:
@@ -233,11 +233,11 @@ def _row(part: PairScore) -> list[str]:
 def _named_tones(colourway: Colourway) -> list[list[str]]:
     """Every tone once, by name: warp and weft singles are one where the mixing makes them so."""
     tones, number = colourway.tones, len(colourway.stripes)
-    told: dict[tuple[str, str], None] = {}
+    named: dict[tuple[str, str], None] = {}
     for (warp, weft), *_ in positions_of(number, number, symmetry_of(tones)):
         red, green, blue = (float(channel) for channel in tones[warp, weft])
-        told[colourway.tone_name(warp, weft), hex_of((red, green, blue))] = None
-    return [list(entry) for entry in told]
+        named[colourway.tone_name(warp, weft), hex_of((red, green, blue))] = None
+    return [list(entry) for entry in named]
 
 
 # -- without a kernel ---------------------------------------------------------------------------

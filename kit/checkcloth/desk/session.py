@@ -200,14 +200,14 @@ class Desk:
         """Do what the page asks for; return what it is told: an answer, or why not."""
         answer: dict[str, Any] = {"id": request.get("id")}
         try:
-            told, buffers = self._do(request)
+            fields, buffers = self._do(request)
         except (CheckclothError, OSError) as error:
             return answer | {"error": str(error)}, []
         except Exception as error:
             words = keep_fault(self.troubles, error)
             self._say(f"Not done: {words}")
             return answer | {"error": words}, []
-        return answer | told, buffers
+        return answer | fields, buffers
 
     def _do(self, request: Request) -> tuple[dict[str, Any], list[bytes]]:
         match request.get("do"):

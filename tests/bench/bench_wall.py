@@ -137,14 +137,14 @@ def measure(lab: LabPage, moves: int) -> None:
     session.send("Performance.enable")
     print(f"{'500 colourways of six stripes, ' + str(moves) + ' moves':<44} "
           f"{'median':>10} {'95 %':>10}")  # fmt: skip
-    presses(page, "Overlay strength, %", "data-stamp", 10)
+    presses(page, "Overlay strength", "data-stamp", 10)
     row("overlay strength, key press to painted", presses(
-        page, "Overlay strength, %", "data-stamp", moves))  # fmt: skip
+        page, "Overlay strength", "data-stamp", moves))  # fmt: skip
     page.wait_for_timeout(1500)
     row("check size, key press to painted", presses(page, "Check size", "data-paints", moves))
     page.wait_for_timeout(1500)
     before = memory(lab, session)
-    presses(page, "Overlay strength, %", "data-stamp", 10 * moves)
+    presses(page, "Overlay strength", "data-stamp", 10 * moves)
     page.wait_for_timeout(1500)
     after = memory(lab, session)
     for what, one, two in zip(("kernel", "page"), before, after, strict=True):

@@ -31,7 +31,7 @@ from nbformat.v4 import new_code_cell, new_notebook  # isort: skip
 CELL = """from checkcloth.desk import open_desk
 desk = open_desk({palettes!r}, palette="harvest-stall", stripes=6, count=500)
 desk"""
-STRENGTH, SIZE, STRIPES = "Overlay strength, %", "Check size", "Stripes"
+STRENGTH, SIZE, STRIPES = "Overlay strength", "Check size", "Stripes"
 # Out of a hundred actions, about so many of each; a strength action is ten moves.
 SHARES = {
     "strength": 24, "size": 10, "look": 14, "keep": 12, "drop": 6, "undo": 8, "redo": 6,

@@ -1,4 +1,4 @@
-"""The desk on a page as a test sees it: its wall, its sliders, its kernel side."""
+"""The desk on a page as a test sees it: its wall, its settings, its kernel side."""
 
 from __future__ import annotations
 
@@ -67,10 +67,10 @@ class DeskPage:
             self.lab.page.wait_for_timeout(50)
 
     def wait_for_painted(self, limit: float = 20) -> None:
-        """Wait until the wall has painted the kernel's newest tones."""
+        """Wait until the wall has painted the kernel's newest colours."""
         end = time.monotonic() + limit
         while True:
-            stamp = self.ask(f"{self.name}.wall.stamp")
+            stamp = self.ask(f"{self.name}.widget.stamp")
             if self.wall.get_attribute("data-stamp") == str(stamp):
                 return
             if time.monotonic() > end:
@@ -94,10 +94,16 @@ class DeskPage:
         for _ in range(times):
             self.lab.page.keyboard.press(key)
 
-    def mixing_label(self, mixing: str) -> str:
-        """Return the words of a mixing in its choice."""
-        return str(self.lab.ask(f"dict((b, a) for a, b in {self.name}.controls.mixing.options)"
-                                f"[{mixing!r}]")).strip("'\"")  # fmt: skip
+    def open_more(self) -> None:
+        """Unfold the settings beside the three sliders."""
+        opener = self.root.get_by_role("button", name="More settings")
+        if opener.get_attribute("aria-expanded") == "false":
+            opener.click()
+
+    def choose(self, name: str, value: str) -> None:
+        """Choose a value in a field by the name that a screen reader says."""
+        self.open_more()
+        self.root.get_by_role("combobox", name=name, exact=True).select_option(value)
 
     def option(self, place: int) -> Locator:
         """Return the colourway at a place of the wall, counted from 0; it must be in sight."""

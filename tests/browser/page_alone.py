@@ -99,6 +99,7 @@ class Wall:
                 **{"dealt": "drawn from aprons", "undo": "", "redo": "", "sort": "", "limits": []},
                 **{"locks": [], "compared": [], "message": "", "saved": "", "retired": False},
                 "offer": [],
+                "left_out": [],
             },
             "columns": [["least_edge", "faintest edge"], ["lightness", "lightness"]],
             "visions": [[name, name] for name in VISIONS],

@@ -48,16 +48,16 @@ def test_an_analyst_reads_moves_and_prints(lab):
     assert strike.get_by_text("FAIL", exact=True).count() == 12
     assert strike.get_by_text("the overlay strength: as if 56.1 %").count() == 1
 
-    # A slider moves the charts: by key, in the browser, through the kernel and back.
-    place = find(cells, "strength_bench(spring")
+    # A field moves the charts: by key, in the browser, through the kernel and back.
+    place = find(cells, "explore_strength(spring")
     bench = lab.output(place)
     charts = bench.locator("img")
     charts.first.wait_for()
     before = charts.first.get_attribute("src")
-    handle = bench.get_by_role("slider").first
-    handle.focus()
+    field = bench.get_by_label("Strength, %", exact=True)
+    field.focus()
     for _ in range(4):
-        page.keyboard.press("ArrowRight")
+        page.keyboard.press("ArrowUp")
     page.wait_for_function(
         "([old, place]) => { const i = document.querySelector("
         '`.jp-Cell[data-windowed-list-index="${place}"] .jp-OutputArea img`);'
@@ -65,7 +65,7 @@ def test_an_analyst_reads_moves_and_prints(lab):
         arg=[before, place],
     )
     lab.wait_for_idle()
-    assert lab.ask("bench.colourway().strength") == "0.52"
+    assert lab.ask("explorer.colourway().strength") == "0.52"
     # Another measure brings its own threshold with it.
     bench.get_by_label("Measure").select_option(label="contrast ratio")
     page.wait_for_function(

@@ -7,6 +7,7 @@ import re
 
 import pytest
 from desk_driver import DeskPage
+from playwright.sync_api import expect
 
 pytestmark = pytest.mark.browser
 
@@ -27,24 +28,24 @@ def test_sliders_keep_name_and_export(lab, desk):
     before = desk.pixels()
     desk.press_on("Check size", "ArrowRight", 4)
     desk.until("str(desk.state.size)", "3/4 in (19.05 mm)")
-    assert desk.slider("Check size").get_attribute("aria-valuetext") == "3/4 in (19.05 mm)"
+    assert desk.slider("Check size").get_attribute("aria-valuetext") == "3/4 in"
     page.get_by_text(re.compile(r"Repeat 4.5 in \(114.3 mm\)")).first.wait_for()
     assert desk.pixels() != before
 
-    before = desk.pixels()
     desk.press_on("Stripes", "ArrowRight", 2)
     desk.until("desk.state.stripes", 5)
     page.get_by_text(re.compile(r"Repeat 7.5 in \(190.5 mm\)")).first.wait_for()
-    assert desk.pixels() != before
+    expect(desk.option(0)).to_have_accessible_name(re.compile("^([^,]+, ){4}[^,]+ on "))
 
     # A size typed in millimetres comes back in millimetres first.
+    desk.open_more()
     typed = desk.root.get_by_label("Check size, typed", exact=True)
     typed.fill("7 mm")
     typed.press("Enter")
     page.get_by_text(re.compile(r"Repeat 70 mm \(2.756 in\)")).first.wait_for()
 
     before, figures = desk.pixels(), desk.captions()
-    desk.press_on("Overlay strength, %", "ArrowRight", 20)
+    desk.press_on("Overlay strength", "ArrowRight", 20)
     desk.until("desk.state.strength", 0.7)
     desk.wait_for_painted()
     assert desk.pixels() != before
@@ -52,12 +53,12 @@ def test_sliders_keep_name_and_export(lab, desk):
                            "!== before", arg=figures[0])  # fmt: skip
 
     # Palette, ground and mixing.
-    desk.root.get_by_label("Palette", exact=True).select_option("tea-table")
+    desk.choose("Palette", "tea-table")
     desk.until("desk.state.palette", "tea-table")
     ground = desk.ask("desk.palette.grounds[0].name")
-    desk.root.get_by_label("Ground", exact=True).select_option(ground)
+    desk.choose("Ground", ground)
     desk.until("{card.colourway.ground.name for card in desk.state.shown}", {ground})
-    desk.root.get_by_label("Mixing", exact=True).select_option(label=desk.mixing_label("woven"))
+    desk.choose("Mixing", "woven")
     desk.until("desk.state.mixing", "woven")
 
     # Keep one by its tick and one by its key, and name one.
@@ -97,4 +98,20 @@ def test_the_cells_below_take_the_kept_set_on(lab, desk):
     text = json.dumps(cells, ensure_ascii=False)
     assert f"{words} → ground–single" in text
     assert (lab.folder / "notebooks" / "out" / "kept").is_dir()
+    assert lab.problems == []
+
+
+def test_a_slider_of_the_notebooks_own_moves_the_desk_and_follows_it(lab, desk):
+    place = next(i for i, cell in enumerate(lab.cells()) if "ipywidgets.link(" in
+                 "".join(cell["source"]))  # fmt: skip
+    handle = lab.output(place).get_by_role("slider")
+    before = desk.pixels()
+    handle.focus()
+    for _ in range(5):
+        lab.page.keyboard.press("ArrowRight")
+    desk.until("round(desk.widget.strength, 2)", 0.55)
+    expect(desk.slider("Overlay strength")).to_have_attribute("aria-valuetext", "55 %")
+    assert desk.pixels() != before
+    desk.press_on("Overlay strength", "ArrowRight", 5)
+    desk.until("round(slider.value, 2)", 0.6)
     assert lab.problems == []

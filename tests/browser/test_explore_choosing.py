@@ -66,7 +66,7 @@ def test_by_mouse(lab, desk):
     for place in (1, 2):
         desk.option(place).click()
         expect(look.get_by_role("heading", level=3)).to_have_text(
-            desk.ask("desk.wall.names")[place]
+            desk.ask("desk.widget.names")[place]
         )
         look.get_by_role("button", name="Keep").click()
         desk.until("len(desk.kept)", place + 1)
@@ -81,7 +81,7 @@ def test_by_mouse(lab, desk):
     desk.until("[card.number for card in desk.state.kept]", [first[2], first[1], first[0]])
 
     # Two to four side by side, and no fifth.
-    names = desk.ask("desk.wall.names")
+    names = desk.ask("desk.widget.names")
     for place in range(5):
         desk.option(place).click()
         expect(look.get_by_role("heading", level=3)).to_have_text(
@@ -89,7 +89,7 @@ def test_by_mouse(lab, desk):
         )
         look.get_by_role("button", name="Lay beside").click()
         desk.until("len(desk.state.compared)", min(place + 1, 4))
-    expect(status).to_contain_text("at most 4 colourways lie side by side")
+    expect(status).to_contain_text("side by side must be at most 4")
     beside = root.get_by_role("region", name="Side by side")
     assert beside.get_by_role("article").count() == 4
     expect(beside.get_by_role("heading", level=4).nth(3)).to_contain_text("D · ")
@@ -119,6 +119,7 @@ def test_by_mouse(lab, desk):
     desk.until("desk.state.locked_ground is None", True)
 
     # Sort, hide, and see why.
+    desk.open_more()
     root.get_by_label("Sort by").select_option("least_edge")
     desk.until("desk.state.sort", "least_edge")
     page.wait_for_function("() => { const f = [...document.querySelectorAll('.cc-option')]"
@@ -130,10 +131,10 @@ def test_by_mouse(lab, desk):
     button(desk, "Hide these from the wall").click()
     desk.until("len(desk.state.limits)", 1)
     page.wait_for_function("() => !document.querySelector('.cc-check').hidden")
-    hidden = desk.ask("len(desk.wall.hidden)")
+    hidden = desk.ask("len(desk.widget.hidden)")
     assert 0 < hidden < 48
     root.get_by_label(re.compile("show what is hidden")).check()
-    last = desk.ask("len(desk.wall.order)")
+    last = desk.ask("len(desk.widget.order)")
     desk.wall.evaluate("wall => { wall.scrollTop = wall.scrollHeight; }")
     expect(desk.option(last)).to_have_accessible_description(
         re.compile(r"hidden: every edge: least ΔE00 is [\d.]+, under 8")
@@ -208,7 +209,7 @@ def test_by_keyboard_alone(lab, desk):
     press("Enter")
     dialog = desk.root.get_by_role("dialog", name="Enlarged colourway")
     title = dialog.get_by_role("heading", level=3)
-    names = desk.ask("desk.wall.names")
+    names = desk.ask("desk.widget.names")
     expect(title).to_have_text(names[1])
     press("ArrowRight")
     expect(title).to_have_text(names[2])
@@ -222,7 +223,7 @@ def test_by_keyboard_alone(lab, desk):
     assert page.evaluate(active) == "1"
 
     # Ideas.
-    numbers = desk.ask("desk.wall.numbers")
+    numbers = desk.ask("desk.widget.numbers")
     press("m")
     desk.until("desk.state.dealt.startswith('more like')", True)
     assert page.evaluate(active) == "1", "focus stays on the wall when another is dealt"
@@ -230,7 +231,7 @@ def test_by_keyboard_alone(lab, desk):
     desk.until("desk.state.dealt.startswith('unlike')", True)
     press("u")
     press("u")
-    desk.until("desk.wall.numbers", numbers)
+    desk.until("desk.widget.numbers", numbers)
 
     # Every notebook cell is still there: no letter reached JupyterLab.
     press("d")
@@ -238,7 +239,7 @@ def test_by_keyboard_alone(lab, desk):
     press("Shift+?")
     expect(desk.root.get_by_role("dialog", name="Keys")).to_be_visible()
     press("Escape")
-    assert len(lab.cells()) == 10
+    assert len(lab.cells()) == 12
     assert lab.problems == []
 
 
@@ -262,15 +263,16 @@ def test_what_a_screen_reader_is_told(lab, desk):
     page = lab.page
     wall = desk.root.get_by_role("listbox", name="Wall of colourways")
     expect(wall).to_have_count(1)
-    expect(desk.option(0)).to_have_accessible_name(desk.ask("desk.wall.names[0]"))
+    expect(desk.option(0)).to_have_accessible_name(desk.ask("desk.widget.names[0]"))
     page.wait_for_function("() => document.querySelector('.cc-option').ariaDescription.match(/ΔE/)")
     expect(desk.option(0)).to_have_accessible_description(
         re.compile(r"not kept; every edge: least ΔE00 ΔE [\d.]+")
     )
     assert desk.option(0).get_attribute("aria-setsize") == "48"
-    for name, value in [("Check size", "1/2 in (12.7 mm)"), ("Stripes", "3"),
-                        ("Overlay strength, %", "50")]:  # fmt: skip
+    for name, value in [("Check size", "1/2 in"), ("Stripes", "3"),
+                        ("Overlay strength", "50 %")]:  # fmt: skip
         assert desk.slider(name).get_attribute("aria-valuetext") == value
+    desk.open_more()
     for label in ("Palette", "Ground", "Mixing", "How many", "Check size, typed",
                   "Wall shows", "Seen", "Sort by", "Name of the set, on its sheets",
                   "Folder, beside this notebook", "Tile resolutions, dpi"):  # fmt: skip

@@ -39,7 +39,7 @@ def set_files(lab):
 
 def begin_drag(lab, desk):
     """Take the strength slider's handle and move it a little, and hold it there."""
-    handle = desk.slider("Overlay strength, %")
+    handle = desk.slider("Overlay strength")
     handle.scroll_into_view_if_needed()
     box = handle.bounding_box()
     x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
@@ -58,7 +58,7 @@ def test_a_kernel_that_stops_in_mid_drag_goes_on_where_the_hand_is(lab):
     try:
         lab.page.mouse.move(x + 60, y, steps=10)
         # The page does not freeze: the slider moves, and says what is the matter.
-        wanted = round(float(desk.slider("Overlay strength, %").get_attribute("aria-valuenow")))
+        wanted = round(float(desk.slider("Overlay strength").input_value()))
         assert wanted > 50
         desk.root.get_by_role("alert").filter(has_text=BANNER).wait_for(timeout=20_000)
         expect(desk.root.get_by_role("alert")).to_contain_text("What you kept is safe")
@@ -127,17 +127,17 @@ def test_two_views_of_one_desk_show_the_same(lab):
     assert [len(open_set(path)) for path in set_files(lab)] == [2]
 
     # A slider moved in one moves in the other; each press counts once.
-    two.press_on("Overlay strength, %", "ArrowRight", 7)
+    two.press_on("Overlay strength", "ArrowRight", 7)
     one.until("desk.state.strength", 0.57)
     for view in (one, two):
         view.wait_for_painted()
-        expect(view.slider("Overlay strength, %")).to_have_attribute("aria-valuetext", "57")
+        expect(view.slider("Overlay strength")).to_have_attribute("aria-valuetext", "57 %")
     assert one.pixels() == two.pixels()
 
     # Each looks at its own colourway; one request, one answer, to the view that asked.
     one.option(0).click()
     two.option(1).click()
-    names = one.ask("desk.wall.names")
+    names = one.ask("desk.widget.names")
     for view, name in ((one, names[0]), (two, names[1])):
         look = view.look
         expect(look.get_by_role("heading", level=3)).to_have_text(name)
@@ -156,15 +156,15 @@ def test_two_views_of_one_desk_show_the_same(lab):
 def test_a_notebook_run_again_goes_on_with_one_desk(lab):
     desk = open_cells(lab, OPEN, "desk")
     desk.keep(0)
-    desk.press_on("Overlay strength, %", "ArrowRight", 5)
+    desk.press_on("Overlay strength", "ArrowRight", 5)
     desk.until("desk.state.strength", 0.55)
-    numbers = desk.ask("desk.wall.numbers")
+    numbers = desk.ask("desk.widget.numbers")
     for _ in range(2):
         lab.run_all()
         desk = DeskPage(lab)
         assert desk.ask("len(desk.kept)") == 1
         assert desk.ask("desk.state.strength") == 0.55
-        assert desk.ask("desk.wall.numbers") == numbers
+        assert desk.ask("desk.widget.numbers") == numbers
     # Two cells show the desk; no third wall is left of the runs before, and none is closed.
     expect(lab.page.locator(".cc-wall")).to_have_count(2)
     expect(lab.page.locator(".cc-retired")).to_have_count(0)
@@ -199,18 +199,18 @@ def test_a_reloaded_page_shows_the_desk_as_it_was(lab):
     desk = open_cells(lab, OPEN)
     desk.keep(0)
     desk.keep(3)
-    desk.press_on("Overlay strength, %", "ArrowRight", 10)
+    desk.press_on("Overlay strength", "ArrowRight", 10)
     desk.until("desk.state.strength", 0.6)
     desk.wait_for_painted()
-    drawn, names = desk.pixels(), desk.ask("desk.wall.names")
+    drawn, names = desk.pixels(), desk.ask("desk.widget.names")
     lab.page.evaluate(_SAVE)
     path = (lab.folder / "notebooks" / "endures.ipynb").relative_to(lab.server.root).as_posix()
     lab.open_address(f"{lab.server.url}/lab/tree/{path}?reset&token={lab.server.token}", path)
     desk = DeskPage(lab)  # nothing was run: the kernel still has it
-    assert desk.ask("desk.wall.names") == names
+    assert desk.ask("desk.widget.names") == names
     assert desk.pixels() == drawn
     expect(desk.root.locator(".cc-kept-one")).to_have_count(2)
-    expect(desk.slider("Overlay strength, %")).to_have_attribute("aria-valuetext", "60")
+    expect(desk.slider("Overlay strength")).to_have_attribute("aria-valuetext", "60 %")
     desk.keep(5)
     lab.page.keyboard.press("u")
     desk.until("len(desk.kept)", 2)

@@ -48,7 +48,7 @@ made = hand_off(cloths, Check("1/4 in", 2), "handed", dpi=72, paper=None)
 for shown in (palette, cloths[2], desk.kept, table, swept, found, found.shortlist(6), made,
               compare_mixings(cloths[1])):
     display(shown)"""
-FORM = """from checkcloth.desk.forms.search_form import search_form
+FORM = """from checkcloth.desk import search_form
 form = search_form([some], name="form")
 form.run()
 form"""
@@ -77,7 +77,7 @@ def test_nothing_is_asked_of_another_machine(lab):
     lab.open_notebook("explore.ipynb")
     lab.run_all()
     desk = DeskPage(lab)
-    desk.press_on("Overlay strength, %", "ArrowRight", 3)
+    desk.press_on("Overlay strength", "ArrowRight", 3)
     desk.option(1).click()
     lab.page.keyboard.press("k")
     desk.until("len(desk.kept)", 1)

@@ -66,6 +66,7 @@ def opened(lab: LabPage) -> DeskPage:
     desk.until("len(desk.kept)", 1)
     lab.page.keyboard.press("c")
     desk.until("len(desk.state.compared)", 1)
+    desk.open_more()
     desk.root.get_by_text("Hide what scores too low").click()
     for name in ("Scores", "Tones"):
         desk.root.get_by_text(name, exact=True).first.click()

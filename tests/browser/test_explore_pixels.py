@@ -27,6 +27,12 @@ _CLOTH = """canvas => {
 }"""
 
 
+def assert_same_cloth(seen, wanted):
+    """The page mixes for itself, and may round the last of 255 steps the other way."""
+    assert seen.shape == wanted.shape
+    assert np.abs(seen.astype(int) - wanted.astype(int)).max() <= 1
+
+
 def random_colourways(seed: int, many: int = 14) -> list[Colourway]:
     rng = random.Random(seed)
 
@@ -91,6 +97,7 @@ def test_pixels_on_the_page_equal_tile_pixels(lab, ratio, size, scale):
         other = LabPage(context.new_page(), lab.server, lab.folder)
         desk = open_wall(other, colourways, length)
         assert other.page.evaluate("() => devicePixelRatio") == ratio
+        desk.open_more()
         desk.root.get_by_label("Wall shows").select_option(scale)
         dpi = 96 * Fraction(ratio) * Fraction(scale)
         for place, colourway in enumerate(colourways):
@@ -99,18 +106,18 @@ def test_pixels_on_the_page_equal_tile_pixels(lab, ratio, size, scale):
             seen = np.frombuffer(found["data"], np.uint8).reshape(found["side"], found["side"], 4)
             assert (seen[..., 3] == 255).all()
             wanted = tiled(colourway, length, dpi, found["side"], found["side"])
-            np.testing.assert_array_equal(seen[..., :3], wanted, err_msg=str(colourway))
+            assert_same_cloth(seen[..., :3], wanted)
 
         # The close look at true size, and as other eyes see it.
         desk.option(3).click()
         look = desk.look
-        look.get_by_role("heading", level=3, name=desk.ask("desk.wall.names[3]")).wait_for()
+        look.get_by_role("heading", level=3, name=desk.ask("desk.widget.names[3]")).wait_for()
         cloth = look.locator(".cc-cloth").first.evaluate(_CLOTH)
         seen = np.frombuffer(base64.b64decode(cloth["data"]), np.uint8).reshape(
             cloth["height"], cloth["width"], 4
         )
         wanted = tiled(colourways[3], length, 96 * Fraction(ratio), cloth["width"], cloth["height"])
-        np.testing.assert_array_equal(seen[..., :3], wanted)
+        assert_same_cloth(seen[..., :3], wanted)
         for nth, vision in enumerate(("protan", "deutan", "tritan", "grey")):
             small = look.locator(".cc-views canvas").nth(nth).evaluate(_CLOTH)
             seen = np.frombuffer(base64.b64decode(small["data"]), np.uint8).reshape(
@@ -119,7 +126,7 @@ def test_pixels_on_the_page_equal_tile_pixels(lab, ratio, size, scale):
             cells = srgb_to_bytes(see_as(colourways[3].tones, vision))
             plan = Check("1 cm", len(colourways[3].stripes)).plan(small["pixels"])
             across = plan[np.arange(small["width"]) % len(plan)]
-            np.testing.assert_array_equal(seen[..., :3], cells[across[None, :], across[:, None]])
+            assert_same_cloth(seen[..., :3], cells[across[None, :], across[:, None]])
         assert other.problems == []
     finally:
         context.close()
@@ -128,7 +135,7 @@ def test_pixels_on_the_page_equal_tile_pixels(lab, ratio, size, scale):
 def test_the_cloth_follows_a_drag_and_the_check_size_asks_nothing_of_the_kernel(lab):
     colourways = random_colourways(seed=5)
     desk = open_wall(lab, colourways, Length("1/2 in"))
-    desk.press_on("Overlay strength, %", "ArrowRight", 13)
+    desk.press_on("Overlay strength", "ArrowRight", 13)
     desk.until("desk.state.strength", 0.63)
     desk.wait_for_painted()
     for place in (0, 4):
@@ -136,7 +143,7 @@ def test_the_cloth_follows_a_drag_and_the_check_size_asks_nothing_of_the_kernel(
         seen = np.frombuffer(found["data"], np.uint8).reshape(found["side"], found["side"], 4)
         one = colourways[place].with_(strength=0.63)
         wanted = tiled(one, Length("1/2 in"), Fraction(24), found["side"], found["side"])
-        np.testing.assert_array_equal(seen[..., :3], wanted)
+        assert_same_cloth(seen[..., :3], wanted)
 
     # With the kernel busy until the test lets it go, a check size still redraws the cloth.
     busy = "import os, time\nwhile not os.path.exists('go'): time.sleep(0.05)"
@@ -156,7 +163,7 @@ def test_the_cloth_follows_a_drag_and_the_check_size_asks_nothing_of_the_kernel(
     seen = np.frombuffer(found["data"], np.uint8).reshape(found["side"], found["side"], 4)
     one = colourways[0].with_(strength=0.63)
     wanted = tiled(one, Length("1 in"), Fraction(24), found["side"], found["side"])
-    np.testing.assert_array_equal(seen[..., :3], wanted)
+    assert_same_cloth(seen[..., :3], wanted)
     assert desk.wall.get_attribute("data-stamp") == stamp
     (lab.folder / "notebooks" / "go").touch()
     desk.until("str(desk.state.size)", "1 in (25.4 mm)")

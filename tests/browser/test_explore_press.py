@@ -56,7 +56,7 @@ def test_a_name_typed_and_a_button_pressed_both_count(lab, desk):
         (look, look, "^Lay beside", "len(desk.state.compared)", 1),
         (look, look, "^ground: ", "desk.state.locked_ground is not None", True),
         (shelf, shelf, "^Lay", "len(desk.state.compared)", 2),
-        (shelf, desk.root, "^Undo", "bool(desk.wall.facts['redo'])", True),
+        (shelf, desk.root, "^Undo", "bool(desk.widget.facts['redo'])", True),
         (shelf, shelf, "^Drop", "len(desk.kept)", 1),
         (look, look, "^Keep", "len(desk.kept)", 2),
         (look, look, "^Drop", "len(desk.kept)", 1),
@@ -79,7 +79,7 @@ def test_a_name_typed_before_the_kernel_answers_goes_to_what_was_pointed_at(lab,
     box.fill("Quay")
     box.press("Enter")
     desk.until("desk.kept.colourways[-1].name", "Quay")
-    names = desk.ask("desk.wall.names")
+    names = desk.ask("desk.widget.names")
     with stopped(desk):
         desk.option(5).click()
         assert box.input_value() == ""
@@ -134,6 +134,20 @@ def test_the_focus_stays_where_a_key_has_pressed(lab, desk):
     lab.page.keyboard.press("Enter")
     expect(chips).to_have_count(0)
     expect(button(desk.root, "^New draw")).to_be_focused()
+    assert lab.problems == []
+
+
+def test_a_press_in_the_form_holds_still_what_lies_above_it(lab, desk):
+    """What comes on the wall or under it while the button is down would push the form away."""
+    export = button(desk.root, "^Export the kept")
+    before = hold_down(lab, export)
+    number = desk.ask("desk.state.shown[0].number")
+    desk.ask(f"desk.answer({{'do': 'compare', 'number': {number}}})[0]")
+    lab.page.wait_for_timeout(500)
+    assert export.bounding_box() == before
+    lab.page.mouse.up()
+    desk.root.get_by_text("colourways exported to out/explore").wait_for()
+    desk.root.get_by_role("region", name="Side by side").wait_for()
     assert lab.problems == []
 
 

@@ -58,7 +58,7 @@ def test_by_touch(lab, desk):
     # Tap one to look at it closely, keep it, and another.
     for place in (0, 1):
         desk.option(place).tap()
-        name = desk.ask("desk.wall.names")[place]
+        name = desk.ask("desk.widget.names")[place]
         expect(look.get_by_role("heading", level=3)).to_have_text(name)
         look.get_by_role("button", name="Keep").tap()
         desk.until("len(desk.kept)", place + 1)
@@ -73,7 +73,7 @@ def test_by_touch(lab, desk):
     # Slide the overlay strength; the wall follows.
     finger = Finger(lab.page)
     before = desk.ask("desk.state.strength"), desk.pixels()
-    x, y = middle(desk.slider("Overlay strength, %"))
+    x, y = middle(desk.slider("Overlay strength"))
     finger.drag((x, y), (x + 60, y))
     desk.wait_for_painted()
     assert desk.ask("desk.state.strength") > before[0] + 0.05

@@ -236,9 +236,8 @@ def everything(folder: Path) -> dict[str, str]:
 
 
 def _desk(folder: Path, palette: Any, some: Any, cloths: list[Any]) -> dict[str, str]:
-    from checkcloth.desk import open_desk
-    from checkcloth.desk.forms.search_form import search_form
-    from checkcloth.desk.strength_explorer import bench_html
+    from checkcloth.desk import open_desk, search_form
+    from checkcloth.desk.strength_explorer import charts_html
     from checkcloth.lesson import lesson
 
     shown = {}
@@ -267,8 +266,8 @@ def _desk(folder: Path, palette: Any, some: Any, cloths: list[Any]) -> dict[str,
     form.run()
     shown["form.html"] = form._repr_mimebundle_()["text/html"]
     shown["form said.html"] = form.said.value
-    shown["bench.html"] = bench_html(cloths[0], "de2000", 9, "normal")
-    shown["bench error.html"] = bench_html(cloths[0], f"<script>{RAN}</script>", 9, "normal")
+    shown["bench.html"] = charts_html(cloths[0], "de2000", 9, "normal")
+    shown["bench error.html"] = charts_html(cloths[0], f"<script>{RAN}</script>", 9, "normal")
     desk.retire()
     desk.close()
     for n, step in enumerate((lesson.kinds(*cloths[0].stripes), lesson.side_by_side(cloths[0]))):

@@ -14,8 +14,6 @@ from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.errors import CheckclothError, ExistsError
 from checkcloth.export.data.saved import open_set, save_set
 
-__all__ = ["ENDING", "Earlier", "KeepFile", "earlier_sets"]
-
 ENDING = ".kept.json"
 _MOST_OFFERED = 20
 
@@ -33,11 +31,6 @@ class Earlier:
         How many colourways; 0 where it cannot be opened.
     fault : str
         Why it cannot be opened, or "".
-
-    Examples
-    --------
-    >>> Earlier(Path("explore-2026-03-01-090000.kept.json"), "01 March 2026, 09:00", 3).kept
-    3
     """
 
     path: Path
@@ -47,16 +40,7 @@ class Earlier:
 
 
 def earlier_sets(folder: Path, apart_from: Path | None = None) -> list[Earlier]:
-    """Return the kept sets of a folder, newest first, empty ones left out.
-
-    >>> from tempfile import TemporaryDirectory
-    >>> from checkcloth import Check, Colourway
-    >>> kept = ChosenSet(Check("7 mm", 1), [Colourway("white", ["navy"])])
-    >>> with TemporaryDirectory() as folder:
-    ...     path = KeepFile(Path(folder), "aprons").save(kept)
-    ...     [one.kept for one in earlier_sets(Path(folder))]
-    [1]
-    """
+    """Return the kept sets of a folder, newest first, empty ones left out."""
     found = []
     files = [(path.stat().st_mtime, path) for path in folder.glob(f"*{ENDING}") if path.is_file()]
     for written, path in sorted(files, reverse=True)[:_MOST_OFFERED]:
@@ -83,15 +67,6 @@ class KeepFile:
         Of the desk; the file is called ``name`` and the moment.
     path : Path or None
         None until something was kept.
-
-    Examples
-    --------
-    >>> from tempfile import TemporaryDirectory
-    >>> from checkcloth import Check, Colourway
-    >>> kept = ChosenSet(Check("7 mm", 1), [Colourway("white", ["navy"])])
-    >>> with TemporaryDirectory() as folder:
-    ...     KeepFile(Path(folder), "aprons").save(kept).name.startswith("aprons-")
-    True
     """
 
     folder: Path
@@ -119,4 +94,4 @@ class KeepFile:
             except ExistsError:
                 continue
             return self.path
-        raise ExistsError(f"folder must have room for {stem}{ENDING}, found a thousand of them")
+        raise ExistsError("folder", f"one with room for {stem}{ENDING}", words="a thousand of them")

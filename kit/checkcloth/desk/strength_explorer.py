@@ -1,10 +1,11 @@
-"""The contrast notebook's sliders: a thin shell over the charts of the output room."""
+"""How one colourway holds as its strength changes: fields of ipywidgets over the kit's charts."""
 
 from __future__ import annotations
 
+from html import escape
 from typing import Any
 
-import ipywidgets as widgets
+import ipywidgets
 
 from checkcloth.arguments import as_number
 from checkcloth.cloth.colourway import Colourway
@@ -15,20 +16,12 @@ from checkcloth.export.charts.charts import pair_matrix
 from checkcloth.export.charts.charts_strength import strength_chart
 from checkcloth.scoring.measures import MEASURE_NAMES, find_measure
 
-__all__ = ["bench_html", "strength_bench"]
-
 _STEPS = {"de2000": 0.5, "dl": 0.5, "ratio": 0.05, "deok": 0.005}
 _MOST = {"de2000": 50, "dl": 60, "ratio": 7, "deok": 0.6}
 
 
-def bench_html(colourway: Colourway, measure: str, threshold: float, vision: str) -> str:
-    """Return both charts as HTML, or why they cannot be drawn.
-
-    >>> "img alt" in bench_html(Colourway("white", ["navy"]), "dl", 20, "normal")
-    True
-    """
-    from html import escape
-
+def charts_html(colourway: Colourway, measure: str, threshold: float, vision: str) -> str:
+    """Return both charts as HTML, or why they cannot be drawn."""
     pieces = []
     for draw in (strength_chart, pair_matrix):
         try:
@@ -39,11 +32,73 @@ def bench_html(colourway: Colourway, measure: str, threshold: float, vision: str
     return "".join(pieces)
 
 
-def strength_bench(colourway: Colourway, *, threshold: float = 10) -> widgets.VBox:
+class StrengthExplorer(ipywidgets.VBox):  # type: ignore[misc]
+    """Fields and charts; make one with :func:`explore_strength`.
+
+    Every field has its name before it and is worked by keys alone. (The sliders of
+    ipywidgets have no name that a screen reader could say, so numbers are typed or stepped.)
+
+    Attributes
+    ----------
+    strength, threshold, measure, mixing, vision : Widget
+        The fields; ``strength.value`` in per cent.
+    charts : Widget
+    """
+
+    def __init__(self, colourway: Colourway, threshold: float) -> None:
+        self._colourway = colourway
+        number, choice = ipywidgets.BoundedFloatText, ipywidgets.Dropdown
+        percent = round(colourway.strength * 100, 1)
+        measures = [(find_measure(name).label, name) for name in MEASURE_NAMES]
+        mixings = [(find_mixing(name).label, name) for name in MIXINGS]
+
+        def field(kind: Any, words: str, **more: Any) -> Any:
+            style = {"description_width": "7em"}
+            return kind(description=words, style=style, **more)
+
+        self.strength = field(number, "Strength, %", value=percent, max=100, step=0.5)
+        self.threshold = field(number, "Threshold", value=threshold, max=50, step=0.5)
+        self.measure = field(choice, "Measure", options=measures)
+        self.mixing = field(choice, "Mixing", options=mixings, value=colourway.mixing)
+        self.vision = field(choice, "Seen by", options=list(VISIONS))
+        self.charts, self.said = ipywidgets.HTML(), ipywidgets.HTML()
+        fields = [self.strength, self.threshold, self.measure, self.mixing, self.vision]
+        layout = ipywidgets.Layout(
+            grid_template_columns="repeat(auto-fill, minmax(320px, 1fr))", max_width="860px"
+        )
+        super().__init__([ipywidgets.GridBox(fields, layout=layout), self.said, self.charts])
+        self.measure.observe(self._change_measure, "value")
+        for widget in (self.strength, self.threshold, self.mixing, self.vision):
+            widget.observe(self._draw, "value")
+        self._draw()
+
+    def colourway(self) -> Colourway:
+        """Return the colourway as the fields have it."""
+        strength, mixing = self.strength.value / 100, self.mixing.value
+        return self._colourway.with_(strength=strength, mixing=mixing)
+
+    def _draw(self, _: Any = None) -> None:
+        self.said.value = '<p role="status">Drawing …</p>'
+        self.charts.value = charts_html(
+            self.colourway(), self.measure.value, self.threshold.value, self.vision.value
+        )
+        self.said.value = ""
+
+    def _change_measure(self, _: Any) -> None:
+        measure, field = find_measure(self.measure.value), self.threshold
+        # One drawing for the whole change, after the field has its new range.
+        field.unobserve(self._draw, "value")
+        with field.hold_trait_notifications():
+            field.min, field.max = measure.lowest, _MOST[measure.name]
+            field.step, field.value = _STEPS[measure.name], measure.usual
+        field.observe(self._draw, "value")
+        self._draw()
+
+
+def explore_strength(colourway: Colourway, *, threshold: float = 10) -> StrengthExplorer:
     """Show how a colourway holds while strength, threshold, measure, mixing and vision change.
 
-    The charts are drawn anew when a slider is let go, not while it moves. The colourway
-    that was given does not change.
+    The colourway that was given does not change.
 
     Parameters
     ----------
@@ -53,59 +108,12 @@ def strength_bench(colourway: Colourway, *, threshold: float = 10) -> widgets.VB
 
     Returns
     -------
-    ipywidgets.VBox
-        With ``.colourway()``, which returns the colourway as the sliders have it.
+    StrengthExplorer
+        With ``.colourway()``, which returns the colourway as the fields have it.
+
+    Raises
+    ------
+    ArgumentError
+        For a threshold out of range.
     """
-    start = as_number(threshold, "threshold", 0, _MOST["de2000"])
-    wide: dict[str, Any] = {
-        "style": {"description_width": "6.5em"},
-        "layout": widgets.Layout(width="auto"),
-    }
-    strength = widgets.FloatSlider(
-        round(colourway.strength * 100, 1), min=0, max=100, step=0.5, description="Strength, %",
-        readout_format=".1f", continuous_update=False, **wide,
-    )  # fmt: skip
-    measure = widgets.Dropdown(
-        options=[(find_measure(name).label, name) for name in MEASURE_NAMES],
-        description="Measure", **wide,
-    )  # fmt: skip
-    limit = widgets.FloatSlider(
-        start, min=0, max=_MOST["de2000"], step=_STEPS["de2000"], description="Threshold",
-        readout_format=".3g", continuous_update=False, **wide,
-    )  # fmt: skip
-    mixing = widgets.Dropdown(
-        options=[(find_mixing(name).label, name) for name in MIXINGS],
-        value=colourway.mixing, description="Mixing", **wide,
-    )  # fmt: skip
-    vision = widgets.Dropdown(options=list(VISIONS), description="Seen by", **wide)
-    shown = widgets.HTML()
-    busy = widgets.HTML(layout=widgets.Layout(height="1.6em"))
-
-    def as_set() -> Colourway:
-        return colourway.with_(strength=strength.value / 100, mixing=mixing.value)
-
-    def draw(_: Any = None) -> None:
-        busy.value = "Drawing …"
-        shown.value = bench_html(as_set(), measure.value, limit.value, vision.value)
-        busy.value = ""
-
-    def change_measure(_: Any) -> None:
-        chosen = find_measure(measure.value)
-        # One drawing for the whole change, after the slider has its new range.
-        limit.unobserve(draw, "value")
-        with limit.hold_trait_notifications():
-            limit.min, limit.max = chosen.lowest, _MOST[chosen.name]
-            limit.step, limit.value = _STEPS[chosen.name], chosen.usual
-        limit.observe(draw, "value")
-        draw()
-
-    measure.observe(change_measure, "value")
-    for control in (strength, limit, mixing, vision):
-        control.observe(draw, "value")
-    draw()
-    controls = [strength, limit, measure, mixing, vision]
-    columns = "repeat(auto-fill, minmax(360px, 1fr))"
-    layout = widgets.Layout(grid_template_columns=columns, max_width="860px")
-    bench = widgets.VBox([widgets.GridBox(controls, layout=layout), busy, shown])
-    bench.colourway = as_set
-    return bench
+    return StrengthExplorer(colourway, as_number(threshold, "threshold", 0, _MOST["de2000"]))

@@ -1,130 +1,103 @@
-"""Tones on their way to the page: arrays in, bytes out, three a tone.
+"""Colourways on their way to the page: arrays in, bytes out.
 
-A wall of 500 colourways changes as one: the colours are gathered into arrays when the wall is
-dealt, and every move of a slider is one pass of :func:`mix_tones` over them.
+The page mixes for itself, so what it gets is colours, each encoded for its mixing (three channels
+of light, or 36 bands), and how the shares are laid. Nothing here hangs on the strength.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from typing import Any, NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
 from checkcloth.arguments import Floats
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
-from checkcloth.cloth.mixing import mix_tones
-from checkcloth.colour.spaces import srgb_to_bytes
-from checkcloth.colour.vision import see_as
+from checkcloth.cloth.mixing import find_mixing
+from checkcloth.errors import ArgumentError
 
-__all__ = ["Batch", "bands", "batches", "counts", "pack", "tones_in"]
+MOST_RECIPES = 256
 
 
-@dataclass(frozen=True)
-class Batch:
-    """Colourways that are worked as one array: equally many stripes, one mixing.
+class Recipe(NamedTuple):
+    """How a colourway is mixed; options that its mixing has no use for stand at their usual."""
 
-    >>> (group,) = batches([Colourway("white", ["navy", "teal"])])
-    >>> group.stripes.shape, group.mixing
-    ((1, 2, 3), 'source-over')
-    """
-
-    places: NDArray[np.intp]
-    grounds: Floats
-    stripes: Floats
-    strengths: Floats
     mixing: str
+    layout: str
+    decode: str
     warp_share: float
     yule_nielsen: float
 
 
-def batches(colourways: Iterable[Colourway]) -> tuple[Batch, ...]:
-    """Gather colourways into as few arrays as their stripe counts and mixings allow.
-
-    >>> two = Colourway("white", ["navy", "teal"])
-    >>> [group.places.tolist() for group in batches([two, Colourway("white", ["navy"]), two])]
-    [[0, 2], [1]]
-    """
-    groups: dict[tuple[int, str, float, float], list[tuple[int, Colourway]]] = {}
-    for place, one in enumerate(colourways):
-        key = (len(one.stripes), one.mixing, one.warp_share, one.yule_nielsen)
-        groups.setdefault(key, []).append((place, one))
-    return tuple(
-        Batch(
-            np.array([place for place, _ in members], dtype=np.intp),
-            np.array([one.ground.rgb for _, one in members]),
-            np.array([[stripe.rgb for stripe in one.stripes] for _, one in members]),
-            np.array([one.strength for _, one in members]),
-            mixing,
-            share,
-            n,
-        )
-        for (_, mixing, share, n), members in groups.items()
+def recipe_for(colourway: Colourway, mixing: str | None = None) -> Recipe:
+    """Return how a colourway is mixed, by ``mixing`` where that is given."""
+    chosen = find_mixing(mixing or colourway.mixing)
+    return Recipe(
+        chosen.name,
+        chosen.layout,
+        chosen.space,
+        chosen.share(colourway.warp_share) if chosen.layout == "woven" else 0.5,
+        colourway.yule_nielsen if chosen.uses_yule_nielsen else 1.0,
     )
 
 
-def tones_in(
-    batch: Batch, strength: float | None, mixing: str | None, part: slice = slice(None)
-) -> Floats:
-    """Return the tones (M, N+1, N+1, 3) of a batch, under the desk's strength and mixing.
+class Packed(NamedTuple):
+    """Colourways as the page takes them.
 
-    >>> (group,) = batches([Colourway("white", ["navy"]), Colourway("white", ["teal"])])
-    >>> tones_in(group, 0.8, "woven").shape
-    (2, 2, 2, 3)
-    """
-    return mix_tones(
-        batch.grounds[part],
-        batch.stripes[part],
-        batch.strengths[part] if strength is None else strength,
-        batch.mixing if mixing is None else mixing,
-        warp_share=batch.warp_share,
-        yule_nielsen=batch.yule_nielsen,
-    )
-
-
-def pack(
-    groups: Sequence[Batch], strength: float | None, mixing: str | None, vision: str = "normal"
-) -> bytes:
-    """Return the 8-bit tones of a wall, colourway after colourway, warp after warp.
-
-    Parameters
+    Attributes
     ----------
-    groups : sequence of Batch
-    strength, mixing :
-        For all, or None to leave each its own.
-    vision : str
-        See :func:`see_as`.
-
-    Returns
-    -------
-    bytes
-        For each colourway in turn (N+1)² × 3: tones[0, 0], tones[0, 1], …
-
-    Examples
-    --------
-    >>> list(pack(batches([Colourway("white", ["black"])]), 0.0, None))
-    [255, 255, 255, 255, 255, 255, 255, 255, 255, 255, 255, 255]
+    recipes : list of lists
+        Each :class:`Recipe` once.
+    recipe_of : bytes
+        An index into ``recipes`` for each colourway, a byte each.
+    colours : bytes
+        Colourway after colourway (N+1) × C encoded values, the ground first, float32,
+        little-endian; C is the number of channels of its mixing.
     """
-    pieces: dict[int, NDArray[np.uint8]] = {}
-    for group in groups:
-        tones = tones_in(group, strength, mixing)
-        seen = tones if vision == "normal" else see_as(tones, vision)
-        cells = srgb_to_bytes(seen).reshape(len(group.places), -1)
-        if len(groups) == 1:
-            return cells.tobytes()
-        pieces.update(zip(group.places.tolist(), cells, strict=True))
-    return b"".join(pieces[place].tobytes() for place in sorted(pieces))
+
+    recipes: list[list[Any]]
+    recipe_of: bytes
+    colours: bytes
+
+
+def pack(colourways: Sequence[Colourway], mixing: str | None = None) -> Packed:
+    """Return colourways for the page, mixed by ``mixing`` where that is given.
+
+    Raises
+    ------
+    ArgumentError
+        For more than 256 different mixings with their options.
+    """
+    recipes: dict[Recipe, int] = {}
+    recipe_of = [recipes.setdefault(recipe_for(c, mixing), len(recipes)) for c in colourways]
+    if len(recipes) > MOST_RECIPES:
+        allowed = f"of at most {MOST_RECIPES} different mixings and options on one wall"
+        raise ArgumentError("colourways", allowed, len(recipes))
+    pieces: list[bytes] = [b""] * len(colourways)
+    for recipe, index in recipes.items():
+        members = [i for i, found in enumerate(recipe_of) if found == index]
+        rgb = [c.rgb for i in members for c in (colourways[i].ground, *colourways[i].stripes)]
+        encoded = _encode(np.array(rgb), recipe)
+        start = 0
+        for i in members:
+            end = start + 1 + len(colourways[i].stripes)
+            pieces[i] = encoded[start:end].tobytes()
+            start = end
+    return Packed([list(recipe) for recipe in recipes], bytes(recipe_of), b"".join(pieces))
+
+
+def _encode(rgb: Floats, recipe: Recipe) -> Floats:
+    """Encode colours (K, 3) to float32 (K, C); a wall has the same few again and again."""
+    different, where = np.unique(rgb, axis=0, return_inverse=True)
+    mixing = find_mixing(recipe.mixing)
+    encoded = mixing.encode(np.clip(different, 0, 1), recipe.yule_nielsen)
+    return np.asarray(encoded[where.reshape(-1)], dtype="<f4")
 
 
 def counts(colourways: Iterable[Colourway]) -> bytes:
-    """Return the number of stripes of each colourway, a byte each.
-
-    >>> counts([Colourway("white", ["navy", "teal"]), Colourway("white", ["navy"])])
-    b'\\x02\\x01'
-    """
-    return bytes(len(one.stripes) for one in colourways)
+    """Return the number of stripes of each colourway, a byte each."""
+    return bytes(len(colourway.stripes) for colourway in colourways)
 
 
 def bands(numbers: Iterable[int]) -> dict[str, list[list[int]]]:

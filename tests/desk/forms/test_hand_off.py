@@ -13,8 +13,8 @@ import pytest
 from checkcloth import Check, ChosenSet, Colourway
 from checkcloth.cloth.threads import Allowances
 from checkcloth.desk import open_desk
-from checkcloth.desk.forms.hand_off_form import HandOffForm
-from checkcloth.desk.forms.hand_off_reading import DEFAULTS, field_of, read_order
+from checkcloth.desk.forms.hand_off import HandOffForm
+from checkcloth.desk.forms.hand_off_order import DEFAULTS, field_of, read_order
 from checkcloth.errors import ArgumentError
 from checkcloth.export.hand_off.hand_off import hand_off, open_hand_off
 from checkcloth.export.print.press import open_press
@@ -40,7 +40,7 @@ def troubles():
 @pytest.fixture
 def form(tmp_path, monkeypatch, troubles):
     monkeypatch.chdir(tmp_path)
-    made = HandOffForm(lambda: KEPT, troubles.append, {"folder": "out/halt"})
+    made = HandOffForm(KEPT, troubles, {"folder": "out/halt"})
     yield made
     for widget in made.widgets:
         widget.close()
@@ -75,7 +75,7 @@ def wrong(form: HandOffForm) -> dict[str, str]:
 
 
 def test_the_defaults_write_what_one_call_writes(form, tmp_path):
-    form.export.click()
+    form.task.start.click()
     assert "<strong>2 colourways exported to out/halt</strong>" in form.said.value
     hand_off(KEPT, KEPT.check, tmp_path / "by-code")
     assert digests(tmp_path / "out/halt") == digests(tmp_path / "by-code")
@@ -110,7 +110,7 @@ def test_the_set_goes_out_under_the_name_that_was_given(form, tmp_path):
     form.fields.show({"name": " Tea tables <b> ", "paper": ""})
     form.run()
     assert open_hand_off(tmp_path / "out/halt").name == "Tea tables <b>"
-    form.kept = lambda: ChosenSet(KEPT.check, [KEPT.colourways[0].with_(name="")])
+    form.chosen = ChosenSet(KEPT.check, [KEPT.colourways[0].with_(name="")])
     form.fields.show({"replace": True})
     form.run()
     assert "1 without a name of its own" in form.said.value
@@ -119,7 +119,7 @@ def test_the_set_goes_out_under_the_name_that_was_given(form, tmp_path):
 
 def test_signs_that_the_sheets_cannot_show_are_said(form, tmp_path):
     both = KEPT.colourways[0].with_(name="東雲"), KEPT.colourways[1].with_(name="café ½")
-    form.kept = lambda: ChosenSet(KEPT.check, both)
+    form.chosen = ChosenSet(KEPT.check, both)
     form.run()
     assert "The typeface of the sheets lacks 東雲: a box stands for each there" in form.said.value
     assert [one.name for one in open_hand_off(tmp_path / "out/halt")] == ["東雲", "café ½"]
@@ -139,7 +139,7 @@ def test_what_the_press_makes_of_it_is_seen_before_it_is_written(form, tmp_path,
     assert f"greatest shift ΔE00 {proof.shift.max():.1f}" in shown.value
     assert proof.named_outside[0] in shown.value
     assert shown.value.count("<img alt=") == len(KEPT)
-    form.kept = lambda: EMPTY
+    form.chosen = EMPTY
     see.click()
     assert "Nothing is kept yet" in shown.value
     assert sorted(path.name for path in tmp_path.iterdir()) == [profile.name]
@@ -193,11 +193,11 @@ def test_every_field_is_on_the_form_and_read(form):
         ({"name": "a\0b"}, "name", "one line without control characters"),
         ({"name": "x" * 3000}, "name", "at most"),
         ({"folder": " "}, "folder", "Must be named, such as out/tea-table"),
-        ({"folder": "/"}, "folder", "end in a name of its own"),
+        ({"folder": "/"}, "folder", "ends in a name of its own"),
         ({"folder": "a\0b"}, "folder", "without control signs"),
         ({"folder": "press.icc/tea"}, "folder", "Not a directory|File exists"),
         ({"folder": "x" * 300}, "folder", "name too long"),
-        ({"resolutions": ""}, "resolutions", "such as 150, 300; found none"),
+        ({"resolutions": ""}, "resolutions", "such as 150, 300, found none"),
         ({"resolutions": "150,,300"}, "resolutions", "parted by single commas"),
         ({"resolutions": "fine"}, "resolutions", "Must be a number, found 'fine'"),
         ({"resolutions": "300, 9601"}, "resolutions", "from 1 to 9600, found 9601"),
@@ -251,7 +251,7 @@ def test_a_wrong_field_says_what_is_allowed_and_nothing_is_lost(
     if fold := form.fields.fold_of.get(at):
         assert form.fields.folds[fold].open, "a fault under a fold opens it"
     form.fields.show({name: DEFAULTS[name] for name in fields} | {"folder": "out/halt"})
-    assert form._order() is not None
+    assert form._work() is not None
     assert wrong(form) == {}
 
 
@@ -263,18 +263,16 @@ def test_a_field_is_checked_as_soon_as_it_is_left(form):
 
 
 def test_plates_that_cannot_give_the_tones_are_refused_by_name(form, tmp_path):
-    form.kept = lambda: ChosenSet(
-        Check("1/4 in", 1), [Colourway("white", ["navy"], 0.5, "pigment")]
-    )
+    form.chosen = ChosenSet(Check("1/4 in", 1), [Colourway("white", ["navy"], 0.5, "pigment")])
     form.fields.show({"plates": "colours"})
     assert form.run() is None
-    assert "must be &#x27;tones&#x27;" in wrong(form)["plates"]
+    assert "Must be &#x27;tones&#x27;" in wrong(form)["plates"]
     assert list(tmp_path.iterdir()) == []
 
 
 def test_nothing_kept_is_said(form, tmp_path):
-    form.kept = lambda: EMPTY
-    form.export.click()
+    form.chosen = EMPTY
+    form.task.start.click()
     assert "Nothing is kept yet" in form.said.value
     assert list(tmp_path.iterdir()) == []
 
@@ -293,7 +291,7 @@ def test_an_earlier_export_is_replaced_only_when_told_and_other_folders_never(fo
     (tmp_path / "mine/letter.txt").write_text("not yours")
     form.fields.show({"folder": "mine"})
     assert form.run() is None
-    assert "only replace an earlier hand-off" in wrong(form)["folder"]
+    assert "an earlier hand-off, found" in wrong(form)["folder"]
     assert (tmp_path / "mine/letter.txt").read_text() == "not yours"
 
 
@@ -309,8 +307,8 @@ def test_a_full_disk_is_said_and_leaves_nothing(form, tmp_path, monkeypatch, tro
     def full(*_, **__):
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("checkcloth.desk.forms.hand_off_form.hand_off", full)
-    form.export.click()
+    monkeypatch.setattr("checkcloth.desk.forms.hand_off.hand_off", full)
+    form.task.start.click()
     assert "No space left on device" in form.said.value
     assert "nothing changed" in form.said.value
     assert list(tmp_path.iterdir()) == []
@@ -318,10 +316,10 @@ def test_a_full_disk_is_said_and_leaves_nothing(form, tmp_path, monkeypatch, tro
 
 
 def test_a_fault_of_the_kit_is_said_and_handed_on(form, monkeypatch, troubles):
-    monkeypatch.setattr("checkcloth.desk.forms.hand_off_form.hand_off", lambda *_, **__: 1 / 0)
-    form.export.click()
+    monkeypatch.setattr("checkcloth.desk.forms.hand_off.hand_off", lambda *_, **__: 1 / 0)
+    form.task.start.click()
     assert "fault of the kit itself" in form.said.value
-    assert isinstance(troubles[0], ZeroDivisionError)
+    assert "1 / 0" in troubles[0]
 
 
 def test_names_typed_by_people_are_shown_as_text(form):
@@ -335,29 +333,29 @@ def test_names_typed_by_people_are_shown_as_text(form):
 
 
 def test_errors_find_their_field():
-    assert field_of(ArgumentError("dpi must be from 1 to 9600, found 0")) == "resolutions"
-    assert field_of(ArgumentError("folder must be free")) == "folder"
-    assert field_of(ArgumentError("nonsense must be else")) == ""
+    assert field_of(ArgumentError("dpi", "from 1 to 9600", 0)) == "resolutions"
+    assert field_of(ArgumentError("folder", "free")) == "folder"
+    assert field_of(ArgumentError("nonsense", "else")) == ""
 
 
 # -- the bar, and stopping -----------------------------------------------------------------------
 
 
-def press_and_wait(form: HandOffForm, seen: list[tuple[int, int, str]]) -> None:
+def press_and_wait(form: HandOffForm, seen: list[tuple[float, str]]) -> None:
     """Press the button with an event loop there, as in a notebook, and wait for the end."""
 
     async def play() -> None:
-        form.export.click()
-        assert form.export.disabled, "one export at a time"
-        assert form.stop.layout.display == form.bar.layout.display == ""
-        form.export.click()
-        while not form._task.done():
-            seen.append((form.bar.value, form.bar.max, form.said.value))
+        form.task.start.click()
+        assert form.task.start.disabled, "one export at a time"
+        assert form.task.stop.layout.display == form.task.bar.layout.display == ""
+        form.task.start.click()
+        while form.task.running:
+            seen.append((form.task.bar.value, form.said.value))
             await asyncio.sleep(0.02)
 
     asyncio.run(play())
-    assert not form.export.disabled
-    assert form.stop.layout.display == form.bar.layout.display == "none"
+    assert not form.task.start.disabled
+    assert form.task.stop.layout.display == form.task.bar.layout.display == "none"
 
 
 def slowly(form: HandOffForm, monkeypatch, wait: float, then=lambda done, following: None) -> None:
@@ -376,13 +374,13 @@ def slowly(form: HandOffForm, monkeypatch, wait: float, then=lambda done, follow
 
 def test_the_bar_moves_while_files_are_written(form, monkeypatch, tmp_path):
     slowly(form, monkeypatch, 0.06)
-    seen: list[tuple[int, int, str]] = []
+    seen: list[tuple[float, str]] = []
     press_and_wait(form, seen)
-    steps = [value for value, _, _ in seen]
+    steps = [value for value, _ in seen]
     assert steps == sorted(steps)
     assert len(set(steps)) >= 3, "the bar is seen on its way"
-    assert max(most for _, most, _ in seen) == len(form.made.files)
-    assert [said for *_, said in seen if "files written" in said and "Next: " in said]
+
+    assert [said for _, said in seen if "files written" in said and "Next: " in said]
     assert "2 colourways exported" in form.said.value
     assert open_hand_off(tmp_path / "out/halt").colourways == KEPT.colourways
 
@@ -393,7 +391,7 @@ def test_stop_leaves_things_as_they_were(form, monkeypatch, tmp_path, earlier):
         form.run()
         form.fields.show({"replace": True, "resolutions": "90"})
     before = digests(tmp_path), sorted(tmp_path.rglob("*"))
-    slowly(form, monkeypatch, 0.02, lambda done, _: form.stop.click() if done == 4 else None)
+    slowly(form, monkeypatch, 0.02, lambda done, _: form.task.stop.click() if done == 4 else None)
     press_and_wait(form, [])
     assert "Stopped: nothing was written" in form.said.value
     assert (digests(tmp_path), sorted(tmp_path.rglob("*"))) == before
@@ -402,12 +400,12 @@ def test_stop_leaves_things_as_they_were(form, monkeypatch, tmp_path, earlier):
     assert form.run() is not None, "it can be started again"
 
 
-def test_stop_pressed_when_the_folder_is_there_already_changes_nothing(form, monkeypatch, tmp_path):
+def test_stop_pressed_while_the_zip_is_made_leaves_nothing(form, monkeypatch, tmp_path):
     form.fields.show({"zipped": True})
-    slowly(form, monkeypatch, 0, lambda _, name: form.stop.click() if ".zip" in name else None)
+    slowly(form, monkeypatch, 0, lambda _, name: form.task.stop.click() if ".zip" in name else None)
     press_and_wait(form, [])
-    assert "exported to out/halt" in form.said.value
-    assert (tmp_path / "out/halt.zip").is_file()
+    assert "Stopped: nothing was written" in form.said.value
+    assert list(tmp_path.iterdir()) == []
 
 
 # -- on the desk ---------------------------------------------------------------------------------

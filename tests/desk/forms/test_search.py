@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
+import asyncio
 import io
 
 import numpy as np
 import pytest
 from PIL import Image
 
-from checkcloth.desk import open_desk
-from checkcloth.desk.forms.search_fields import SearchFields
-from checkcloth.desk.forms.search_form import search_form
+from checkcloth.desk import open_desk, search_form
+from checkcloth.desk.forms.search import SearchFields
 from checkcloth.search import MEASURES
 
 
@@ -53,12 +53,12 @@ def test_where_nothing_is_found_what_to_relax_lies_open(form):
     assert "To find something:" in form.found.value
     assert form.send.layout.display == "none"
     form.send.click()
-    assert "nothing was found yet" in form.said.value
+    assert "found first, found nothing" in form.said.value
 
 
 def test_a_brief_against_itself_is_said_in_the_words_of_the_form(form):
     form.fields.must.value = form.fields.must_not.value = ["Weir"]
-    assert "Weir must not stand both in “Must be in” and" in form.said.value
+    assert "Must be in”, found Weir" in form.said.value
     form.start.click()
     assert 'role="alert"' in form.said.value
     assert form.result is None
@@ -121,9 +121,25 @@ def test_the_wall_says_when_each_colourway_has_its_own_strength(form, palette, t
     form.run()
     assert len({one.strength for one in form.shortlist.colourways}) > 1
     desk = open_desk(palette, name="other", folder=tmp_path)
-    assert "its own strength" not in desk.wall.facts["dealt"]
+    assert "its own strength" not in desk.widget.facts["dealt"]
     desk.show(form.shortlist.colourways)
-    assert desk.wall.facts["dealt"].endswith(", each at its own strength")
-    desk.controls.strength.value = 60
-    assert "its own strength" not in desk.wall.facts["dealt"]
+    assert desk.widget.facts["dealt"].endswith(", each at its own strength")
+    desk.widget.strength = 0.6
+    assert "its own strength" not in desk.widget.facts["dealt"]
     desk.retire()
+
+
+def test_an_unexpected_fault_in_a_search_is_said_and_kept(form, monkeypatch):
+    monkeypatch.setattr("checkcloth.desk.forms.search.search", lambda *_, **__: 1 / 0)
+
+    async def play():
+        form.start.click()
+        for _ in range(200):
+            await asyncio.sleep(0.01)
+            if not form.start.disabled:
+                return
+
+    asyncio.run(play())
+    assert "Getting ready" not in form.said.value
+    assert "fault of the kit itself" in form.said.value
+    assert "1 / 0" in form.troubles[0]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from checkcloth.desk.state import ideas
+from checkcloth.desk.state import choices, ideas
 from checkcloth.ideas.variants import ring
 
 
@@ -16,12 +16,12 @@ def cloths(state):
 @pytest.mark.parametrize("idea", ["draw", "more", "different"])
 def test_new_ideas_leave_alone_what_is_locked_and_repeat_nothing(state, palette, idea):
     source = state.shown[0]
-    state = ideas.lock_ground(state, source.number)
-    state = ideas.lock_stripe(state, source.number, 2).with_(seed=5)
+    state = choices.lock_ground(state, source.number)
+    state = choices.lock_stripe(state, source.number, 2).with_(seed=5)
     after = {
-        "draw": lambda: ideas.draw(state, palette),
-        "more": lambda: ideas.more_like(state, source.number, palette),
-        "different": lambda: ideas.different(state, palette),
+        "draw": lambda: ideas.draw(state),
+        "more": lambda: ideas.more_like(state, source.number),
+        "different": lambda: ideas.different(state),
     }[idea]()
     assert len(after.shown) > 5
     assert len(cloths(after)) == len(after.shown)
@@ -32,9 +32,9 @@ def test_new_ideas_leave_alone_what_is_locked_and_repeat_nothing(state, palette,
 
 def test_locks_come_off_the_way_they_went_on(state):
     card = state.shown[0]
-    locked = ideas.lock_stripe(ideas.lock_ground(state, card.number), card.number, 3)
+    locked = choices.lock_stripe(choices.lock_ground(state, card.number), card.number, 3)
     assert locked.locked_stripes == (None, None, card.colourway.stripes[2])
-    free = ideas.lock_stripe(ideas.lock_ground(locked, card.number), card.number, 3)
+    free = choices.lock_stripe(choices.lock_ground(locked, card.number), card.number, 3)
     assert free == state
 
 
@@ -48,7 +48,7 @@ def changes(one, other):
 
 def test_more_like_begins_with_its_source_then_one_change_away(state, palette):
     source = state.shown[7]
-    after = ideas.more_like(state, source.number, palette)
+    after = ideas.more_like(state, source.number)
     assert after.shown[0].colourway == source.colourway
     # 3 stripes × 5 free colours + 1 other ground; swaps of 3 stripes are the same cloth
     assert [changes(source.colourway, c.colourway) for c in after.shown[1:17]] == [1] * 16
@@ -66,20 +66,20 @@ def oklab_ground_spread(state):
 
 
 def test_different_lies_further_from_the_wall_than_a_plain_draw(state, palette):
-    like = ideas.more_like(state, state.shown[0].number, palette)
+    like = ideas.more_like(state, state.shown[0].number)
     there = oklab_ground_spread(like)
 
     def least(after):
         steps = oklab_ground_spread(after)[:, None] - there[None]
         return np.sqrt((steps**2).sum(-1)).min(axis=1).mean()
 
-    fresh = ideas.different(like, palette)
-    plain = np.mean([least(ideas.draw(like.with_(seed=s), palette)) for s in range(20, 30)])
+    fresh = ideas.different(like)
+    plain = np.mean([least(ideas.draw(like.with_(seed=s))) for s in range(20, 30)])
     assert least(fresh) > plain
 
 
 def test_most_stripes_counts_ground_and_locks(state, palette):
-    assert ideas.most_stripes(state, palette) == 8
-    assert ideas.most_stripes(state.with_(ground="Soot"), palette) == 7
+    assert ideas.most_stripes(state) == 8
+    assert ideas.most_stripes(state.with_(ground="Soot")) == 7
     lock = state.with_(locked_stripes=(palette["Flour"],))
-    assert ideas.most_stripes(lock, palette) == 9
+    assert ideas.most_stripes(lock) == 9

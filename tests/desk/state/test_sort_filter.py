@@ -8,23 +8,25 @@ import numpy as np
 import pytest
 
 from checkcloth import Colourway, score
-from checkcloth.desk.state import sort_filter as sieve
-from checkcloth.desk.tone_packing import batches
-from checkcloth.desk.wall_scores import Tally
+from checkcloth.desk.state import sort_filter
+from checkcloth.desk.wall_sync import WallSync
+from checkcloth.desk.widget import DeskWidget
 from checkcloth.errors import ArgumentError
-from checkcloth.scoring.words import COLUMNS, number_of, plain_words, scores_seen
+from checkcloth.scoring.remarks import plain_words, scores_seen
+from checkcloth.scoring.vocabulary import COLUMNS, number_of
 
 
 def columns_for(state, vision="normal"):
-    tally = Tally()
-    groups = batches(card.colourway for card in state.shown)
-    for _ in tally.work(groups, state.strength, state.mixing, vision):
+    sync = WallSync(DeskWidget(vision=vision))
+    sync.show(None, state)
+    for _ in sync.score_parts(state):
         pass
-    return tally.columns
+    sync.widget.close()
+    return sync.scores
 
 
 @pytest.mark.parametrize("vision", ["normal", "deutan"])
-def test_the_tally_is_the_public_score(state, vision):
+def test_the_walls_scores_are_the_public_ones(state, vision):
     state = state.with_(strength=0.7, mixing="woven")
     columns = columns_for(state, vision)
     direct = score([state.as_shown(card) for card in state.shown], vision)
@@ -38,7 +40,7 @@ def test_the_tally_is_the_public_score(state, vision):
 def test_sorting_by_any_score_both_ways(state, column):
     columns = columns_for(state)
     for sort, sign in ((column, -1), (f"-{column}", 1)):
-        order = sieve.arrange(columns, sieve.sort_by(state, sort)).order
+        order = sort_filter.arrange(columns, sort_filter.sort_by(state, sort)).order
         assert sorted(order) == list(range(len(state.shown)))
         values = sign * columns[column][list(order)]
         assert (np.diff(values) >= 0).all()
@@ -47,39 +49,39 @@ def test_sorting_by_any_score_both_ways(state, column):
 def test_what_is_hidden_says_why_and_comes_back(state):
     columns = columns_for(state)
     middle = float(np.median(columns["least_edge"]))
-    limited = sieve.add_limit(state, "least_edge", middle)
-    arranged = sieve.arrange(columns, limited)
+    limited = sort_filter.add_limit(state, "least_edge", middle)
+    arranged = sort_filter.arrange(columns, limited)
     assert 0 < len(arranged.hidden) < len(state.shown)
     assert set(arranged.order) | set(arranged.hidden) == set(range(len(state.shown)))
     for place, why in arranged.hidden.items():
         assert columns["least_edge"][place] < middle
         assert why.startswith("every edge: least ΔE00 is ")
         assert why.endswith(f"under {middle:g}")
-    free = sieve.drop_limit(limited, "least_edge")
-    assert sieve.arrange(columns, free).hidden == {}
+    free = sort_filter.drop_limit(limited, "least_edge")
+    assert sort_filter.arrange(columns, free).hidden == {}
 
 
 def test_two_limits_give_both_reasons(state):
     columns = {name: np.zeros(24) for name in COLUMNS}
-    both = sieve.add_limit(sieve.add_limit(state, "evenness", 0.5), "least_edge", 3)
-    why = sieve.arrange(columns, both).hidden[0]
+    both = sort_filter.add_limit(sort_filter.add_limit(state, "evenness", 0.5), "least_edge", 3)
+    why = sort_filter.arrange(columns, both).hidden[0]
     assert "evenness" in why
     assert "every edge" in why
 
 
 def test_a_single_stripe_has_no_stripe_to_be_compared_with(state):
     columns = {name: np.full(24, math.nan) for name in COLUMNS}
-    limited = sieve.add_limit(state, "single_single_least_de2000", 5)
-    assert sieve.arrange(columns, limited).hidden == {}
+    limited = sort_filter.add_limit(state, "single_single_least_de2000", 5)
+    assert sort_filter.arrange(columns, limited).hidden == {}
 
 
 def test_unknown_scores_and_limits_are_refused(state):
     with pytest.raises(ArgumentError, match="sort must be a score"):
-        sieve.sort_by(state, "beauty")
+        sort_filter.sort_by(state, "beauty")
     with pytest.raises(ArgumentError, match="column must be a score"):
-        sieve.add_limit(state, "beauty", 1)
+        sort_filter.add_limit(state, "beauty", 1)
     with pytest.raises(ArgumentError, match="least must be a number"):
-        sieve.add_limit(state, "evenness", math.nan)
+        sort_filter.add_limit(state, "evenness", math.nan)
 
 
 @pytest.mark.parametrize("value", [2.95, 2.999, 2.9999])

@@ -1,25 +1,19 @@
-"""Choosing: keep, drop, name, note, reorder, lay side by side. Each returns a new state."""
+"""Choosing: keep, drop, name, note, reorder, lay side by side, lock. Each returns a new state."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
-from checkcloth.desk.state.state import Card, DeskState
+from checkcloth.cloth.chosen import ChosenSet
+from checkcloth.cloth.named_colour import NamedColour
+from checkcloth.desk.state.state import Card, DeskState, recipe
 from checkcloth.errors import ArgumentError
-
-__all__ = ["MOST_COMPARED", "compare", "drop", "keep", "move", "name", "note", "toggle"]
 
 MOST_COMPARED = 4
 
 
 def keep(state: DeskState, number: int) -> DeskState:
-    """Keep a wall card as it looks now, at the end of the kept; kept twice is kept once.
-
-    >>> from checkcloth import Colourway, Length
-    >>> state = DeskState(Length("7 mm")).deal([Colourway("white", ["navy"])], "by hand", {})
-    >>> len(keep(state, 1).kept), len(state.kept)
-    (1, 0)
-    """
+    """Keep a wall card as it looks now, at the end of the kept; kept twice is kept once."""
     card = _on_wall(state, number)
     if state.kept_as(card):
         return state
@@ -28,24 +22,12 @@ def keep(state: DeskState, number: int) -> DeskState:
 
 
 def drop(state: DeskState, number: int) -> DeskState:
-    """Drop a kept card, or the kept card that a wall card stands for.
-
-    >>> from checkcloth import Colourway, Length
-    >>> state = DeskState(Length("7 mm")).deal([Colourway("white", ["navy"])], "by hand", {})
-    >>> len(drop(keep(state, 1), 1).kept)
-    0
-    """
-    return _drop(state, _kept(state, number))
+    """Drop a kept card, or the kept card that a wall card stands for."""
+    return _drop(state, kept_card(state, number))
 
 
 def toggle(state: DeskState, number: int) -> DeskState:
-    """Drop what is kept, keep what is not.
-
-    >>> from checkcloth import Colourway, Length
-    >>> state = DeskState(Length("7 mm")).deal([Colourway("white", ["navy"])], "by hand", {})
-    >>> len(toggle(state, 1).kept), len(toggle(toggle(state, 1), 1).kept)
-    (1, 0)
-    """
+    """Drop what is kept, keep what is not."""
     if any(card.number == number for card in state.kept):
         return drop(state, number)
     kept = state.kept_as(_on_wall(state, number))
@@ -53,68 +35,86 @@ def toggle(state: DeskState, number: int) -> DeskState:
 
 
 def name(state: DeskState, number: int, text: str) -> DeskState:
-    """Name a colourway; one on the wall is kept first, for a name is a choice.
-
-    >>> from checkcloth import Colourway, Length
-    >>> state = DeskState(Length("7 mm")).deal([Colourway("white", ["navy"])], "by hand", {})
-    >>> name(state, 1, "Quay").kept[0].colourway.name
-    'Quay'
-    """
+    """Name a colourway; one on the wall is kept first, for a name is a choice."""
     state, card = _kept_first(state, number)
     return _swap(state, replace(card, colourway=card.colourway.with_(name=text)))
 
 
 def note(state: DeskState, number: int, text: str) -> DeskState:
-    """Write a note to a colourway; one on the wall is kept first.
-
-    >>> from checkcloth import Colourway, Length
-    >>> state = DeskState(Length("7 mm")).deal([Colourway("white", ["navy"])], "by hand", {})
-    >>> note(state, 1, "for the aprons").kept[0].note
-    'for the aprons'
-    """
+    """Write a note to a colourway; one on the wall is kept first."""
     state, card = _kept_first(state, number)
     return _swap(state, replace(card, note=text))
 
 
-def move(state: DeskState, number: int, place: int) -> DeskState:
-    """Move a kept card to another place, counted from 0 and held within the row.
-
-    >>> from checkcloth import Colourway, Length
-    >>> both = [Colourway("white", ["navy"]), Colourway("white", ["teal"])]
-    >>> state = DeskState(Length("7 mm")).deal(both, "by hand", {})
-    >>> state = keep(keep(state, 1), 2)
-    >>> [card.number for card in move(state, state.kept[0].number, 1).kept]
-    [4, 3]
-    """
-    card = _kept(state, number)
-    rest = [other for other in state.kept if other is not card]
-    rest.insert(min(max(place, 0), len(rest)), card)
-    return state.with_(kept=tuple(rest))
+def move(state: DeskState, number: int, index: int) -> DeskState:
+    """Move a kept card to another index among the kept, held within the row."""
+    card = kept_card(state, number)
+    others = [other for other in state.kept if other is not card]
+    others.insert(min(max(index, 0), len(others)), card)
+    return state.with_(kept=tuple(others))
 
 
 def compare(state: DeskState, number: int) -> DeskState:
-    """Lay a card beside the others, or take it away again.
-
-    Raises
-    ------
-    ArgumentError
-        For a fifth card.
-
-    Examples
-    --------
-    >>> from checkcloth import Colourway, Length
-    >>> state = DeskState(Length("7 mm")).deal([Colourway("white", ["navy"])], "by hand", {})
-    >>> compare(state, 1).compared
-    (1,)
-    """
+    """Lay a card beside the others, or take it away again. A fifth is refused."""
     state.find(number)
     if number in state.compared:
         return state.with_(compared=tuple(n for n in state.compared if n != number))
     if len(state.compared) == MOST_COMPARED:
         raise ArgumentError(
-            f"at most {MOST_COMPARED} colourways lie side by side; take one away first"
+            "colourways side by side",
+            f"at most {MOST_COMPARED}",
+            len(state.compared) + 1,
+            hint="; take one away first",
         )
     return state.with_(compared=(*state.compared, number))
+
+
+def take(state: DeskState, earlier: ChosenSet) -> DeskState:
+    """Keep what an earlier session kept and this one has not; its check size where none is kept."""
+    there = {recipe(card.colourway) for card in state.kept}
+    new = [one for one in earlier.chosen if recipe(one.colourway) not in there]
+    cards = tuple(
+        Card(number, one.colourway, one.origin, one.note)
+        for number, one in enumerate(new, state.next_number)
+    )
+    return state.with_(
+        kept=(*state.kept, *cards),
+        next_number=state.next_number + len(cards),
+        size=state.size if state.kept else earlier.check.size,
+    )
+
+
+def lock_ground(state: DeskState, number: int) -> DeskState:
+    """Lock a card's ground for new ideas; where that very ground is locked, unlock it."""
+    ground = state.find(number).colourway.ground
+    same = state.locked_ground is not None and state.locked_ground.rgb == ground.rgb
+    return state.with_(locked_ground=None if same else ground)
+
+
+def lock_stripe(state: DeskState, number: int, stripe: int) -> DeskState:
+    """Lock a card's stripe (counted from 1) where it stands; where it is locked, unlock it."""
+    stripes = state.find(number).colourway.stripes
+    if not 1 <= stripe <= len(stripes):
+        raise ArgumentError("stripe", f"from 1 to {len(stripes)}", stripe)
+    locks = [*state.locked_stripes, *[None] * (stripe - len(state.locked_stripes))]
+    now, wanted = locks[stripe - 1], stripes[stripe - 1]
+    locks[stripe - 1] = None if now is not None and now.rgb == wanted.rgb else wanted
+    return _with_locks(state, locks)
+
+
+def unlock(state: DeskState, stripe: int) -> DeskState:
+    """Unlock a stripe (counted from 1) for new ideas, or by 0 the ground."""
+    if stripe == 0:
+        return state.with_(locked_ground=None)
+    return _with_locks(
+        state, [None if n == stripe else lock for n, lock in enumerate(state.locked_stripes, 1)]
+    )
+
+
+def _with_locks(state: DeskState, locks: list[NamedColour | None]) -> DeskState:
+    while locks and locks[-1] is None:
+        locks.pop()
+    return state.with_(locked_stripes=tuple(locks))
 
 
 def _on_wall(state: DeskState, number: int) -> Card:
@@ -124,7 +124,8 @@ def _on_wall(state: DeskState, number: int) -> Card:
     raise ArgumentError("number", "of a colourway on the wall", number)
 
 
-def _kept(state: DeskState, number: int) -> Card:
+def kept_card(state: DeskState, number: int) -> Card:
+    """Return the kept card of that number, or the one that a wall card stands for."""
     for card in state.kept:
         if card.number == number:
             return card
@@ -137,7 +138,7 @@ def _kept(state: DeskState, number: int) -> Card:
 def _kept_first(state: DeskState, number: int) -> tuple[DeskState, Card]:
     if not any(card.number == number for card in state.kept):
         state = keep(state, number)
-    return state, _kept(state, number)
+    return state, kept_card(state, number)
 
 
 def _drop(state: DeskState, card: Card) -> DeskState:

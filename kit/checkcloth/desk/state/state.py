@@ -1,7 +1,7 @@
-"""What a desk holds at one moment: the wall, the kept, the locked, the compared. Never changed.
+"""What a desk holds at one moment, and the row of such moments that undo walks along.
 
-Every change makes a new :class:`DeskState` (see ``choices``, ``ideas`` and ``sieve``), which is
-what lets ``history`` undo anything by going back to an earlier one.
+Every change makes a new :class:`DeskState` (see ``choices``, ``ideas`` and ``sort_filter``), so
+that :class:`History` can undo anything by going back to an earlier one.
 """
 
 from __future__ import annotations
@@ -16,13 +16,13 @@ from checkcloth.cloth.chosen import Chosen, ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.named_colour import NamedColour
+from checkcloth.cloth.palette import Palette
 from checkcloth.errors import ArgumentError
-
-__all__ = ["MOST_SHOWN", "Card", "DeskState", "Limit", "Origin", "recipe", "short_name"]
 
 Origin = Mapping[str, str | int | float | bool | None]
 
 MOST_SHOWN = 500
+MOST_STEPS = 200
 
 
 @dataclass(frozen=True)
@@ -36,11 +36,6 @@ class Card:
     origin : mapping
         How it came about; see :class:`Chosen`.
     note : str
-
-    Examples
-    --------
-    >>> Card(1, Colourway("white", ["navy"]), note="for the aprons").note
-    'for the aprons'
     """
 
     number: int
@@ -60,11 +55,7 @@ class Card:
 
 @dataclass(frozen=True)
 class Limit:
-    """Hide from the wall whatever scores under ``least`` in ``column``.
-
-    >>> Limit("least_edge", 3.0).least
-    3.0
-    """
+    """Hide from the wall whatever scores under ``least`` in ``column``."""
 
     column: str
     least: float
@@ -78,6 +69,8 @@ class DeskState:
     ----------
     size : Length
         Check size of the desk.
+    palettes : tuple of Palette
+        What can be drawn from, each by its name.
     palette, ground : str
         Names; an empty ground means that grounds are drawn too.
     mixing : str or None
@@ -109,6 +102,7 @@ class DeskState:
     """
 
     size: Length
+    palettes: tuple[Palette, ...] = ()
     palette: str = ""
     ground: str = ""
     mixing: str | None = "source-over"
@@ -130,6 +124,15 @@ class DeskState:
         """Return the state with some fields changed."""
         return replace(self, **changes)
 
+    @property
+    def chosen_palette(self) -> Palette:
+        """The palette in use; the first where none is named."""
+        for palette in self.palettes:
+            if palette.name == (self.palette or palette.name):
+                return palette
+        names = ", ".join(palette.name for palette in self.palettes)
+        raise ArgumentError("palette", f"one of {names}", self.palette)
+
     def deal(
         self,
         colourways: Iterable[Colourway],
@@ -146,8 +149,8 @@ class DeskState:
                 raise ArgumentError("colourways", "Colourway objects", member)
         first = self.next_number
         cards = tuple(
-            Card(first + place, member, {**(origin or {}), "place": place + 1})
-            for place, member in enumerate(members)
+            Card(first + index, member, {**(origin or {}), "place": index + 1})
+            for index, member in enumerate(members)
         )
         still = tuple(n for n in self.compared if any(card.number == n for card in self.kept))
         return self.with_(
@@ -214,12 +217,7 @@ class DeskState:
 
 
 def recipe(colourway: Colourway) -> tuple[Any, ...]:
-    """All that makes the cloth look as it does: names aside.
-
-    >>> one = Colourway("white", ["navy"], name="Quay")
-    >>> recipe(one) == recipe(one.with_(name="Pier"))
-    True
-    """
+    """All that makes the cloth look as it does: names aside."""
     return (
         colourway.ground.rgb,
         tuple(stripe.rgb for stripe in colourway.stripes),
@@ -231,11 +229,76 @@ def recipe(colourway: Colourway) -> tuple[Any, ...]:
 
 
 def short_name(colourway: Colourway) -> str:
-    """Return the colourway's name, or its colours where it has none.
+    """Return the colourway's name, or its colours where it has none."""
+    return colourway.name or colours_of(colourway)
 
-    >>> short_name(Colourway("white", ["navy", "teal"]))
-    'navy, teal on white'
-    """
-    if colourway.name:
-        return colourway.name
+
+def colours_of(colourway: Colourway) -> str:
+    """Return the names of the colours on one line: stripes, then the ground."""
     return f"{', '.join(s.name for s in colourway.stripes)} on {colourway.ground.name}"
+
+
+@dataclass(frozen=True)
+class History:
+    """The present state, and those before and after it.
+
+    Attributes
+    ----------
+    now : DeskState
+    past, future : tuple of (DeskState, str)
+        Each with the words for the step between it and its neighbour; the last of ``past``
+        and the first of ``future`` are the nearest.
+    undo_group : str
+        Steps of one group that follow each other (one drag of a slider) undo as one.
+
+    Examples
+    --------
+    >>> from checkcloth import Length
+    >>> start = History(DeskState(Length("7 mm")))
+    >>> later = start.step(start.now.with_(strength=0.8), "strength 80 %")
+    >>> later.undo().now.strength, later.undo().redo().now.strength
+    (0.5, 0.8)
+    """
+
+    now: DeskState
+    past: tuple[tuple[DeskState, str], ...] = ()
+    future: tuple[tuple[DeskState, str], ...] = ()
+    undo_group: str = ""
+
+    def step(self, state: DeskState, words: str, undo_group: str = "") -> History:
+        """Return the history with ``state`` as its present; what was undone is forgotten."""
+        if state == self.now:
+            return self
+        if undo_group and undo_group == self.undo_group and self.past:
+            past = (*self.past[:-1], (self.past[-1][0], words))
+        else:
+            past = (*self.past, (self.now, words))[-MOST_STEPS:]
+        return History(state, past, (), undo_group)
+
+    def pause(self) -> History:
+        """End the group: the next step undoes by itself."""
+        return replace(self, undo_group="") if self.undo_group else self
+
+    @property
+    def undoes(self) -> str:
+        """What undo would take back, or ""."""
+        return self.past[-1][1] if self.past else ""
+
+    @property
+    def redoes(self) -> str:
+        """What redo would do again, or ""."""
+        return self.future[0][1] if self.future else ""
+
+    def undo(self) -> History:
+        """Return the history one step back; at its beginning, the same."""
+        if not self.past:
+            return self
+        state, words = self.past[-1]
+        return History(state, self.past[:-1], ((self.now, words), *self.future))
+
+    def redo(self) -> History:
+        """Return the history one step on; at its end, the same."""
+        if not self.future:
+            return self
+        state, words = self.future[0]
+        return History(state, (*self.past, (self.now, words)), self.future[1:])

@@ -133,6 +133,7 @@ var PressGuard = class {
    * @param {EventTarget} [page] where a press ends
    */
   constructor(root, page = globalThis) {
+    this.root = root;
     this.page = page;
     root.addEventListener("pointerdown", this.#begin, { capture: true });
     for (const name of ENDS) page.addEventListener(name, this.#end, { capture: true });
@@ -173,6 +174,7 @@ var PressGuard = class {
   close() {
     clearTimeout(this.#limit);
     this.#waiting.clear();
+    this.root.removeEventListener("pointerdown", this.#begin, { capture: true });
     for (const name of ENDS) this.page.removeEventListener(name, this.#end, { capture: true });
   }
 };
@@ -1753,10 +1755,11 @@ var Notices = class {
     say(this.status, `Not done: ${text}`);
   }
   #showOffer() {
-    const { offer } = this.desk.model.get("facts");
-    this.offer.hidden = !offer.length;
+    const { offer, left_out: leftOut } = this.desk.model.get("facts");
+    this.offer.hidden = !offer.length && !leftOut.length;
     this.offer.replaceChildren(
-      make("p", { text: "Kept in an earlier session, and left as it is:" }),
+      ...leftOut.map((line) => make("p", { text: `Left out: ${line}` })),
+      ...offer.length ? [make("p", { text: "Kept in an earlier session, and left as it is:" })] : [],
       ...offer.slice(0, MOST_OFFERED).map(({ file, words, fault }) => make(
         "div",
         { class: "cc-row" },
@@ -2573,7 +2576,7 @@ var DeskView = class {
     root.setAttribute("role", "region");
     root.setAttribute("aria-label", "Desk of colourways");
     this.link = new Link(model, (quiet) => this.notices.showQuiet(quiet));
-    this.guard = new PressGuard(root);
+    this.guard = new PressGuard(root.ownerDocument);
     this.inches = inchesOf(model.get("choices").sizes, model.get("size")) ?? 0.5;
     this.dealt = model.get("dealt");
     this.stamp = model.get("stamp");

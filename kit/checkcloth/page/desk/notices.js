@@ -55,10 +55,11 @@ export class Notices {
   }
 
   #showOffer() {
-    const { offer } = this.desk.model.get("facts");
-    this.offer.hidden = !offer.length;
+    const { offer, left_out: leftOut } = this.desk.model.get("facts");
+    this.offer.hidden = !offer.length && !leftOut.length;
     this.offer.replaceChildren(
-      make("p", { text: "Kept in an earlier session, and left as it is:" }),
+      ...leftOut.map((line) => make("p", { text: `Left out: ${line}` })),
+      ...(offer.length ? [make("p", { text: "Kept in an earlier session, and left as it is:" })] : []),
       ...offer.slice(0, MOST_OFFERED).map(({ file, words, fault }) => make("div", { class: "cc-row" },
         make("span", { text: words }),
         fault ? null : button("Take onto this desk", () => this.desk.act("take", 0, { file }),

@@ -37,6 +37,7 @@
  * @property {string} saved
  * @property {boolean} retired
  * @property {Offer[]} offer
+ * @property {string[]} left_out a line for each palette that could not be read
  *
  * @typedef {[mixing: string, layout: string, decode: string, warpShare: number,
  *   yuleNielsen: number]} SentRecipe

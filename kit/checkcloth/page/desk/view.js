@@ -46,7 +46,8 @@ class DeskView {
     root.setAttribute("role", "region");
     root.setAttribute("aria-label", "Desk of colourways");
     this.link = new Link(model, (quiet) => this.notices.showQuiet(quiet));
-    this.guard = new PressGuard(root);
+    // The whole document: what grows here moves the form below, and a press there would be lost.
+    this.guard = new PressGuard(root.ownerDocument);
     this.inches = inchesOf(model.get("choices").sizes, model.get("size")) ?? 0.5;
     this.dealt = model.get("dealt");
     this.stamp = model.get("stamp");

@@ -22,6 +22,7 @@ export class PressGuard {
    * @param {EventTarget} [page] where a press ends
    */
   constructor(root, page = globalThis) {
+    this.root = root;
     this.page = page;
     root.addEventListener("pointerdown", this.#begin, { capture: true });
     for (const name of ENDS) page.addEventListener(name, this.#end, { capture: true });
@@ -64,6 +65,7 @@ export class PressGuard {
   close() {
     clearTimeout(this.#limit);
     this.#waiting.clear();
+    this.root.removeEventListener("pointerdown", this.#begin, { capture: true });
     for (const name of ENDS) this.page.removeEventListener(name, this.#end, { capture: true });
   }
 }

@@ -8,6 +8,7 @@ from __future__ import annotations
 import contextlib
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -25,8 +26,6 @@ from checkcloth.export.picture.piece import Piece
 from checkcloth.export.picture.raster import tile_size
 from checkcloth.export.print.plates import plates_of
 from checkcloth.export.print.press import open_press
-
-__all__ = ["DEFAULTS", "beside", "field_of", "read_field", "read_order"]
 
 # Every field by name, as it stands at first. Texts are what people type.
 DEFAULTS: dict[str, Any] = {
@@ -51,40 +50,35 @@ DEFAULTS: dict[str, Any] = {
     "thumbnails": "256",
     "sizes": "",
 }
-# Errors begin with the argument at fault; these are the fields that fill it.
-_FIELDS = {
-    "dpi": "resolutions",
-    "cloth": "width",
-    "paper": "paper",
-    "sett": "ends",
-    "path": "folder",
-    "the": "folder",
-}
-_LEAD = re.compile(r"^[a-z_]+(?: and [a-z_]+)? (?=must )")
+# Fields that are called otherwise than the argument they fill.
+_FIELDS = {"dpi": "resolutions", "cloth": "width", "sett": "ends", "path": "folder"}
 
 
 def beside(error: Exception) -> str:
-    """Word an error for its place beside the field: the field already names the argument.
+    """Word an error for its place beside the field, which names the argument already.
 
-    >>> beside(ArgumentError("dpi must be from 1 to 9600, found 0"))
+    >>> beside(ArgumentError("dpi", "from 1 to 9600", 0))
     'Must be from 1 to 9600, found 0'
     """
     if isinstance(error, FileNotFoundError):
         return f"No file is there, found {shown(str(error.filename))}"
     if isinstance(error, OSError):
         return f"{error.strerror or error}, found {shown(str(error.filename or ''))}"
-    text = _LEAD.sub("", str(error)).replace("overwrite=True given", "“replace” ticked")
+    text = str(error)
+    if isinstance(error, CheckclothError) and not error.source:
+        text = error.rule.replace("overwrite=True given", "“replace” ticked")
     return text[:1].upper() + text[1:]
 
 
 def field_of(error: Exception) -> str:
     """Return the field that an error of the kit is about, "" where no field is.
 
-    >>> field_of(ArgumentError("plates of 'Quay' must be 'tones'"))
-    'plates'
+    >>> field_of(ArgumentError("dpi", "from 1 to 9600", 0))
+    'resolutions'
     """
-    first = str(error).split(" ", 1)[0]
-    name = _FIELDS.get(first, first)
+    if not isinstance(error, CheckclothError):
+        return ""
+    name = _FIELDS.get(error.argument, error.argument)
     return name if name in DEFAULTS else ""
 
 
@@ -123,7 +117,7 @@ def _folder(text: str) -> Path:
         raise ArgumentError("folder", "a name without control signs", text)
     folder = Path(text).expanduser()
     if not folder.name or folder.name == "..":
-        raise ArgumentError(f"folder must end in a name of its own, found {shown(text)}")
+        raise ArgumentError("folder", "a path that ends in a name of its own", text)
     with contextlib.suppress(FileNotFoundError):
         folder.lstat()  # too long a name, or one under a file, is found now
     return folder
@@ -139,6 +133,31 @@ def _press(values: Mapping[str, Any]) -> Any:
     return open_press(source, values["intent"], black_point=bool(values["black_point"]))
 
 
+def _length(text: str) -> Length | None:
+    return Length(text) if text else None
+
+
+def _sett(text: str) -> Sett | None:
+    return Sett(text) if text else None
+
+
+def _sizes(text: str) -> list[Length]:
+    return [Check(part, 1).size for part in (_several(text, "sizes") if text else ())]
+
+
+_READERS: dict[str, Callable[[str], Any]] = {
+    "folder": _folder,
+    "resolutions": _resolutions,
+    "thumbnails": _sides,
+    "width": _length,
+    "length": _length,
+    "ends": _sett,
+    "picks": _sett,
+    "sizes": _sizes,
+    **{name: partial(_share, name=name) for name in ("warp_take_up", "weft_take_up", "waste")},
+}
+
+
 def read_field(name: str, values: Mapping[str, Any]) -> Any:
     """Return what one field says, by itself.
 
@@ -151,24 +170,11 @@ def read_field(name: str, values: Mapping[str, Any]) -> Any:
     '60 in (1524 mm)'
     """
     value = values[name]
-    text = value.strip() if isinstance(value, str) else ""
-    readers: dict[str, Callable[[], Any]] = {
-        "name": lambda: clean_text(value, "name"),
-        "folder": lambda: _folder(text),
-        "resolutions": lambda: _resolutions(text),
-        "thumbnails": lambda: _sides(text),
-        "width": lambda: Length(text) if text else None,
-        "length": lambda: Length(text) if text else None,
-        "ends": lambda: Sett(text) if text else None,
-        "picks": lambda: Sett(text) if text else None,
-        "press": lambda: _press(values),
-        "sizes": lambda: [
-            Check(part, 1).size for part in (_several(text, "sizes") if text else ())
-        ],
-    }
-    if name in ("warp_take_up", "weft_take_up", "waste"):
-        return _share(text, name)
-    return readers[name]() if name in readers else value
+    if name == "press":
+        return _press(values)
+    if name == "name":
+        return clean_text(value, "name")
+    return _READERS[name](value.strip()) if name in _READERS else value
 
 
 def _kinds(chosen: ChosenSet) -> Iterator[tuple[Colourway, Check]]:
@@ -255,43 +261,34 @@ def _fits(read: Mapping[str, Any], chosen: ChosenSet) -> dict[str, str]:
     """Try what was read on the set itself, with the kit's own limits."""
     faults: dict[str, str] = {}
 
-    def trying(name: str, tries: Iterable[Callable[[], object]]) -> None:
-        for one in tries:
+    def trying(field: str, tries: Iterable[Callable[[], object]], *, exactly: bool = True) -> None:
+        """Run until a fault is met: it belongs to ``field``, or to the one that it names."""
+        for attempt in tries:
             try:
-                one()
+                attempt()
             except CheckclothError as error:
-                at = field_of(error)
-                faults.setdefault(at if name == "cloth" and at else name, beside(error))
+                faults.setdefault((not exactly and field_of(error)) or field, beside(error))
                 return
 
     kinds, dpi = list(_kinds(chosen)), read["resolutions"]
-    trying("resolutions", (lambda c=c, d=d: tile_size(c, d) for _, c in kinds for d in dpi))  # type: ignore[misc]
+    trying("resolutions", _tiles([check for _, check in kinds], dpi))
     if read["sizes"]:
         trying("sizes", [lambda: family(chosen.check, read["sizes"])])
-        sized = [c.with_size(size) for _, c in kinds for size in read["sizes"]]
-        trying("sizes", (lambda c=c, d=d: tile_size(c, d) for c in sized for d in dpi))  # type: ignore[misc]
+        sized = [check.with_size(size) for _, check in kinds for size in read["sizes"]]
+        trying("sizes", _tiles(sized, dpi))
     if read["plates"]:
-        trying("plates", (lambda c=c: plates_of(c, read["plates"]) for c in chosen))  # type: ignore[misc]
+        trying("plates", [partial(plates_of, one, read["plates"]) for one in chosen])
     if read["width"] is not None:
         sides = (read["width"], read["length"])
-        trying("cloth", (lambda c=c: Piece(c, *sides, dpi[0], read["cut"]) for _, c in kinds))  # type: ignore[misc]
+        pieces = [partial(Piece, check, *sides, dpi[0], read["cut"]) for _, check in kinds]
+        trying("width", pieces, exactly=False)
         if read["ends"] is not None and not faults:
-            _thread(read, kinds, faults)
+            more = dict(zip(("width", "length"), sides, strict=True))
+            more |= {"sett": read["ends"], "picks": read["picks"]}
+            plans = [partial(thread_plan, one, check, **more) for one, check in kinds]
+            trying("ends", plans, exactly=False)
     return faults
 
 
-def _thread(
-    read: Mapping[str, Any], kinds: list[tuple[Colourway, Check]], faults: dict[str, str]
-) -> None:
-    for colourway, check in kinds:
-        try:
-            thread_plan(
-                colourway, check, width=read["width"], length=read["length"], sett=read["ends"],
-                picks=read["picks"],
-            )  # fmt: skip
-        except CheckclothError as error:
-            at = field_of(error)
-            if at == "width" and not str(error).endswith(str(read["width"])):
-                at = "length"
-            faults[at or "ends"] = beside(error)
-            return
+def _tiles(checks: list[Check], resolutions: list[float]) -> list[Callable[[], object]]:
+    return [partial(tile_size, check, dpi) for check in checks for dpi in resolutions]

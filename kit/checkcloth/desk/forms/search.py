@@ -1,0 +1,493 @@
+"""A form for a search: the brief in words of the trade, start, stop, what was found, the wall."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from functools import partial
+from html import escape
+from pathlib import PurePath
+from typing import Any, Protocol
+
+import ipywidgets
+
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.mixing import MIXINGS
+from checkcloth.cloth.palette import Palette
+from checkcloth.colour.vision import VISIONS
+from checkcloth.desk.background import Said, Task
+from checkcloth.desk.forms.parts import FileField, Fold, classed, field, form_style, titled
+from checkcloth.errors import ArgumentError, CheckclothError
+from checkcloth.files.html import AS_TYPED
+from checkcloth.ideas import (
+    HARMONIES,
+    open_photo,
+    palette_from_colour,
+    palette_from_photo,
+    shift_palette,
+)
+from checkcloth.ideas.naming import distinct_names
+from checkcloth.scoring.remarks import FAINT, ONE_COLOUR
+from checkcloth.scoring.vocabulary import MIXING_WORDS, VISION_WORDS
+from checkcloth.search import (
+    MEASURES,
+    SearchResult,
+    Shortlist,
+    Wanted,
+    estimate,
+    join_palettes,
+    search,
+)
+from checkcloth.search.run import duration_words
+from checkcloth.search.wanted import measure_parts
+
+# Field of the brief, words on the page, value to begin with, greatest.
+_APART = (
+    ("ground_apart", "Every stripe from the ground, ΔE00", 12.0, 100.0),
+    ("crossings_apart", "Every crossing from its stripes, ΔE00", 4.0, 100.0),
+    ("stripes_apart", "Any two stripes, ΔE00", 6.0, 100.0),
+    ("crossings_unlike", "Any two crossings, ΔE00", 0.0, 100.0),
+    ("edge_lightness", "Every edge, ΔL*", 0.0, 100.0),
+    ("edge_ratio", "Every edge, contrast ratio", 1.0, 21.0),
+)
+_NOTHING = {"edge_ratio": 1.0}  # what stands for "not asked"; 0 for all others
+_HOW = (
+    ("all, if under 15 minutes", ""),
+    ("only for the exact best", "best"),
+    ("a sample of a million", "sample"),
+)
+_KINDS = {
+    "least_edge": "edge",
+    "ground_single": "stripe on the ground",
+    "single_crossing": "crossing on a stripe",
+    "single_single": "pair of stripes",
+}
+_BY = {"de2000": "ΔE00", "dl": "ΔL*", "ratio": "ratio"}
+_HOLD = (
+    f"ΔE00 is a colour difference: at arm's length under {ONE_COLOUR:g} is one colour, "
+    f"under {FAINT:g} is faint. 0 asks nothing; nor does a ratio of 1."
+)
+_SEVERAL = "Ctrl- or ⌘-click chooses several, and takes a choice back."
+
+
+def _measure_words(measure: str) -> str:
+    kind, by = measure_parts(measure)
+    return f"weakest {_KINDS[kind]}, {_BY[by]}"
+
+
+# What the form calls the arguments of a brief.
+_LABELS = {name: words for name, words, *_ in _APART} | {
+    "stripes": "Stripes",
+    "grounds": "Grounds allowed",
+    "strengths": "Overlay strengths",
+    "must": "Must be in",
+    "must_not": "Must not be in",
+    "visions": "The same must hold",
+}
+
+
+def _in_words(error: Exception) -> str:
+    """Word an error under the name that its field has on the form."""
+    label = _LABELS.get(getattr(error, "argument", ""))
+    return f"“{label}” {error.rule}" if label and isinstance(error, CheckclothError) else str(error)
+
+
+class SearchFields:
+    """The widgets of the brief, and the brief that they say."""
+
+    def __init__(self, palettes: Iterable[Palette]) -> None:
+        self.palettes = list(palettes)
+
+        def several(words: str, options: Any, value: Any = ()) -> Any:
+            return field(ipywidgets.SelectMultiple, words, options=options, value=value, rows=6)
+
+        names = [palette.name for palette in self.palettes]
+        self.palette = several("Palettes", names, names[:1])
+        self.stripes = field(ipywidgets.BoundedIntText, "Stripes", min=1, max=12, value=4)
+        self.grounds = several("Grounds allowed", [])
+        strengths = [(f"{n} %", n / 100) for n in range(10, 101, 10)]
+        self.strengths = several("Overlay strengths", strengths, (0.5, 0.7))
+        mixings = [(MIXING_WORDS[name], name) for name in MIXINGS]
+        self.mixing = field(ipywidgets.Dropdown, "Mixing", options=mixings)
+        self.must = several("Must be in", [])
+        self.must_not = several("Must not be in", [])
+        self.apart = {
+            name: field(
+                ipywidgets.BoundedFloatText, words, value=value, min=_NOTHING.get(name, 0.0),
+                max=top, step=0.5,
+            )
+            for name, words, value, top in _APART
+        }  # fmt: skip
+        order = "Lightness runs from ground over stripe to crossing"
+        self.order = field(ipywidgets.Checkbox, order, indent=False)
+        self.visions = {
+            vision: field(ipywidgets.Checkbox, VISION_WORDS[vision], indent=False)
+            for vision in VISIONS[1:]
+        }
+        measures = [(_measure_words(measure), measure) for measure in MEASURES]
+        words = "Best is the strongest in its"
+        self.measure = field(ipywidgets.Dropdown, words, options=measures)
+        words = "Colourways in the shortlist"
+        self.shortlist = field(ipywidgets.BoundedIntText, words, min=1, max=60, value=24)
+        self.how_choice = field(ipywidgets.Dropdown, "Look at", options=_HOW)
+        self.seed = field(ipywidgets.BoundedIntText, "Seed of a sample", value=1, max=2**31)
+        self.palette.observe(lambda _: self._offer_colours(), "value")
+        self._offer_colours()
+        self.how_choice.observe(lambda _: self._show_seed(), "value")
+        self._show_seed()
+        self.box = self._lay_out()
+
+    def _lay_out(self) -> Any:
+        also = [ipywidgets.HTML("<p>The same must hold …</p>"), *self.visions.values()]
+        hold = [*self.apart.values(), self.order, ipywidgets.VBox(also)]
+        draw = [self.palette, self.stripes, self.strengths, self.mixing]
+        best = [self.measure, self.shortlist, self.how_choice, self.seed]
+        parts = [
+            titled("From", *draw, note=_SEVERAL),
+            titled("Colours", self.grounds, self.must, self.must_not),
+            titled("What must hold", *hold, note=_HOLD),
+            titled("Best first", *best),
+        ]
+        return classed(ipywidgets.Box(parts), "cc-form-grid", "cc-wide-columns", "cc-search-fields")
+
+    def _show_seed(self) -> None:
+        """Ask for a seed only where something is drawn by lot."""
+        self.seed.layout.display = "" if self.how == "sample" else "none"
+
+    @property
+    def widgets(self) -> list[Any]:
+        """Every field whose change changes the brief."""
+        return [
+            self.palette, self.stripes, self.grounds, self.strengths, self.mixing, self.must,
+            self.must_not, *self.apart.values(), self.order, *self.visions.values(), self.measure,
+        ]  # fmt: skip
+
+    @property
+    def how(self) -> str | None:
+        """How to search, as :func:`search` takes it."""
+        return self.how_choice.value or None
+
+    def chosen_palette(self) -> Palette:
+        """The palettes that are chosen, as one."""
+        chosen = [palette for palette in self.palettes if palette.name in self.palette.value]
+        return join_palettes(chosen or self.palettes[:1])
+
+    def add_palette(self, palette: Palette) -> None:
+        """Offer another palette, and choose it; a name that is taken gets a number."""
+        names = distinct_names([*(one.name for one in self.palettes), palette.name])
+        # First in the list, where it is in sight.
+        self.palettes.insert(0, Palette(names[-1], palette.colours))
+        self.palette.options = [one.name for one in self.palettes]
+        self.palette.value = names[-1:]
+
+    def _offer_colours(self) -> None:
+        """Offer the colours of the chosen palettes; what was chosen stays where it can."""
+        palette = self.chosen_palette()
+        names = [colour.name for colour in palette]
+        grounds = [colour.name for colour in palette.grounds]
+        stripes = [colour.name for colour in palette.stripes]
+        for choice, options, start in (
+            (self.grounds, [*grounds, *(n for n in names if n not in grounds)], grounds),
+            (self.must, stripes, []),
+            (self.must_not, stripes, []),
+        ):
+            kept = [name for name in choice.value if name in options]
+            choice.options = options
+            # Grounds of another palette are no choice that anybody made here.
+            choice.value = kept if kept and choice is not self.grounds else start
+
+    def wanted(self) -> Wanted:
+        """The brief that the fields say.
+
+        Raises
+        ------
+        ArgumentError
+            Where they do not fit together.
+        """
+        if both := [name for name in self.must.value if name in self.must_not.value]:
+            allowed = "without what stands in “Must be in”"
+            raise ArgumentError("must_not", allowed, words=", ".join(both))
+        thresholds = {
+            name: number.value
+            for name, number in self.apart.items()
+            if number.value > _NOTHING.get(name, 0.0)
+        }
+        return Wanted(
+            self.chosen_palette(),
+            self.stripes.value,
+            grounds=self.grounds.value,
+            strengths=self.strengths.value,
+            mixings=[self.mixing.value],
+            must=self.must.value,
+            must_not=self.must_not.value,
+            lightness_order=self.order.value,
+            visions=[name for name, box in self.visions.items() if box.value],
+            measure=self.measure.value,
+            **thresholds,
+        )
+
+
+class SearchSources:
+    """Where the palette of a search can start: a photograph, one colour, another palette turned.
+
+    Parameters
+    ----------
+    chosen : callable
+        Returns the palette that is chosen now, to be turned.
+    add : callable
+        Gets each palette that was made.
+    troubles : list of str
+        Takes the tracebacks of faults of the kit itself.
+    """
+
+    def __init__(
+        self,
+        chosen: Callable[[], Palette],
+        add: Callable[[Palette], None],
+        troubles: list[str],
+    ) -> None:
+        self._chosen, self._add = chosen, add
+        self._taken: tuple[str, bytes] | None = None
+        number = ipywidgets.BoundedIntText
+        self.line = Said(troubles)
+        self.said = self.line.said
+        self.photo = FileField("Choose a photograph, or drop one here", self._take)
+        hint = "pictures/halt-at-dusk.jpg"
+        self.path = field(ipywidgets.Text, "or its path from here", placeholder=hint)
+        self.colours = field(number, "How many colours", min=6, max=24, value=12)
+        self.colour = field(ipywidgets.Text, "Colour", value="teal", placeholder="teal, #2a6f97")
+        self.harmony = field(ipywidgets.Dropdown, "Harmony", options=HARMONIES, value="analogous")
+        self.shades = field(number, "Shades of each hue", min=1, max=8, value=3)
+        self.turn = field(number, "Turn hues, °", min=-180, max=180, value=0)
+        self.lighten = field(number, "Lighten, %", min=-50, max=50, value=0)
+        self.mute = field(number, "Mute, %", min=-100, max=100, value=0)
+        self.from_photo, self.from_colour, self.from_palette = (
+            self._button(words, work)
+            for words, work in (
+                ("Take its colours", self.add_photo),
+                ("Make a palette of it", self.add_colour),
+                ("Change the chosen palette", self.add_shifted),
+            )
+        )
+        photo = [self.photo, self.path, self.colours, self.from_photo]
+        colour = [self.colour, self.harmony, self.shades, self.from_colour]
+        palette = [self.turn, self.lighten, self.mute, self.from_palette]
+        parts = [
+            titled("A photograph", *photo),
+            titled("One colour", *colour),
+            titled("The palette chosen", *palette),
+        ]
+        self.box = ipywidgets.VBox([classed(ipywidgets.Box(parts), "cc-form-grid"), self.said])
+
+    def _button(self, words: str, work: Callable[[], Palette]) -> Any:
+        button = ipywidgets.Button(description=words, layout=ipywidgets.Layout(width="auto"))
+        button.on_click(lambda _: self._trying(work))
+        return button
+
+    def _take(self, name: str, content: bytes) -> None:
+        """Take the colours of a picture as soon as it has come."""
+        self._taken = (PurePath(name).stem or "photograph", content)
+        self.path.value = ""
+        self._trying(self.add_photo)
+
+    def add_photo(self) -> Palette:
+        """Make a palette of the photograph at the path, or of the one that was chosen."""
+        if path := self.path.value.strip():
+            photo, name = open_photo(path), ""
+        elif self._taken is not None:
+            name, content = self._taken
+            photo = open_photo(content)
+        else:
+            raise ArgumentError("photograph", "chosen, or its path given", words="none")
+        return self._hand_on(palette_from_photo(photo, self.colours.value, name=name))
+
+    def add_colour(self) -> Palette:
+        """Make a palette of the colour by its harmony."""
+        return self._hand_on(
+            palette_from_colour(self.colour.value, self.harmony.value, shades=self.shades.value)
+        )
+
+    def add_shifted(self) -> Palette:
+        """Turn, lighten and mute the palette that is chosen."""
+        made = shift_palette(
+            self._chosen(),
+            turn=self.turn.value,
+            lighten=self.lighten.value / 100,
+            mute=self.mute.value / 100,
+        )
+        return self._hand_on(made)
+
+    def _hand_on(self, palette: Palette) -> Palette:
+        self._add(palette)
+        words = "Now the palette to search; it stands first in the list below."
+        self.said.value = f'<p role="status">{words}</p>{palette._repr_html_()}'
+        return palette
+
+    def _trying(self, work: Callable[[], Palette]) -> None:
+        with self.line.saying_faults():
+            work()
+
+
+class Wall(Protocol):
+    """What the form needs of the desk that it sends its shortlist to."""
+
+    box: Any
+
+    @property
+    def palettes(self) -> dict[str, Palette]: ...  # noqa: D102
+    def show(self, colourways: Iterable[Colourway], origin: str = ...) -> None: ...  # noqa: D102
+
+
+class SearchForm:
+    """The form; make one with :func:`search_form`.
+
+    Parameters
+    ----------
+    palettes : iterable of Palette
+    open_wall : callable
+        Opens a desk on palettes, beginning with the one of the name given.
+    left_out : tuple of str
+        A line for each palette that could not be read.
+
+    Attributes
+    ----------
+    result : SearchResult or None
+        Of the last search, also of one that was stopped.
+    shortlist : Shortlist or None
+    desk : Desk or None
+        The desk whose wall the shortlist is sent to; None until there is one.
+    troubles : list of str
+        Tracebacks of faults of the kit itself, for a report.
+    """
+
+    def __init__(
+        self,
+        palettes: Iterable[Palette],
+        open_wall: Callable[[list[Palette], str], Wall],
+        left_out: tuple[str, ...] = (),
+    ) -> None:
+        self._open_wall, self.left_out = open_wall, left_out
+        self.troubles: list[str] = []
+        self.fields = SearchFields(palettes)
+        self.sources = SearchSources(
+            self.fields.chosen_palette, self.fields.add_palette, self.troubles
+        )
+        self.result: SearchResult | None = None
+        self.shortlist: Shortlist | None = None
+        self.desk: Wall | None = None
+        words = "Start the search"
+        self.task = Task(words, "colourways", self.troubles, word=_in_words)
+        self.start, self.stop, self.bar = self.task.start, self.task.stop, self.task.bar
+        self.said = classed(self.task.said, "cc-foretold")
+        words = "Send the shortlist to the wall"
+        self.send = ipywidgets.Button(description=words, layout=ipywidgets.Layout(width="auto"))
+        self.found = ipywidgets.HTML()
+        self.wall = ipywidgets.VBox()
+        self.box = self._lay_out()
+        self._show_found(False)
+        self.start.on_click(lambda _: self._begin())
+        self.send.on_click(lambda _: self._send())
+        for widget in self.fields.widgets:
+            widget.observe(lambda _: self._foretell(), "value")
+        self._foretell()
+
+    def _lay_out(self) -> Any:
+        title = "Start from a photograph, one colour, or another palette"
+        self.source_fold = Fold(title, self.sources.box)
+        folds = classed(ipywidgets.VBox([self.source_fold.box]), "cc-folds")
+        parts = [form_style(), folds, self.fields.box, self.task.row, self.said, self.send]
+        if self.left_out:
+            lines = " ".join(f"Left out: {line}." for line in self.left_out)
+            parts.insert(1, ipywidgets.HTML(f'<p role="status">{escape(lines)}</p>'))
+        brief = classed(ipywidgets.VBox(parts), "cc-form")
+        found = classed(ipywidgets.VBox([self.found]), "cc-form", "cc-found")
+        # The wall right under the button that fills it, where it is seen to come.
+        return ipywidgets.VBox([brief, self.wall, found])
+
+    @property
+    def wanted(self) -> Wanted:
+        """The brief as the form stands now."""
+        return self.fields.wanted()
+
+    # -- what the buttons do; also for tests and for code ----------------------------------------
+
+    def run(self) -> SearchResult:
+        """Search now, and wait for it."""
+        self.task.stop_asked.clear()
+        self._finish(self._work()())
+        assert self.result is not None
+        return self.result
+
+    def send_to_wall(self) -> Wall:
+        """Send the shortlist to the wall of a desk, opened under the form when first needed."""
+        if not self.shortlist:
+            raise ArgumentError(
+                "shortlist", "found first", words="nothing", hint="; start a search first"
+            )
+        self.task.say("Laying the shortlist on the wall …")
+        names = [palette.name for palette in self.fields.palettes]
+        if self.desk is None or list(self.desk.palettes) != names:
+            # Palettes made since are offered there too; what is kept goes on.
+            palette = self.fields.palette.value[0] if self.fields.palette.value else ""
+            self.desk = self._open_wall(self.fields.palettes, palette)
+            self.wall.children = [self.desk.box]
+        self.desk.show(self.shortlist.colourways, "shortlist of a search")
+        self.task.say("The shortlist is on the wall below: tick what you like, or press K on it.")
+        return self.desk
+
+    # -- searching -------------------------------------------------------------------------------
+
+    def _work(self) -> Callable[[], SearchResult]:
+        """Return the search that the fields ask for, as work for a thread."""
+        return partial(
+            search,
+            self.wanted,
+            100,
+            how=self.fields.how,
+            progress=self.task.progress,
+            stop=self.task.stop_asked,
+            seed=self.fields.seed.value,
+        )
+
+    def _begin(self) -> None:
+        with self.task.saying_faults():
+            self.task.begin(self._work(), self._finish)
+
+    def _send(self) -> None:
+        with self.task.saying_faults():
+            self.send_to_wall()
+
+    def _finish(self, result: SearchResult) -> None:
+        self.result = result
+        self.shortlist = result.shortlist(self.fields.shortlist.value)
+        self.task.say(f"{result}. It took {duration_words(result.seconds)}.")
+        some = bool(self.shortlist)
+        counts = (
+            f'<details class="cc-many"{"" if some else " open"}>'
+            "<summary>How many each condition lets through</summary>"
+            f"{result._repr_html_()}</details>"
+        )
+        self.found.value = (self.shortlist._repr_html_() if some else "") + counts
+        self._show_found(some)
+
+    def _show_found(self, some: bool) -> None:
+        self.send.disabled = not some
+        self.send.layout.display = "" if some else "none"
+
+    def _foretell(self) -> None:
+        """Say what the search would cost, whenever the brief changes."""
+        if not self.task.running:
+            with self.task.saying_faults():
+                self.task.say(str(estimate(self.wanted)))
+
+    def __repr__(self) -> str:
+        try:
+            return f"<search form: {self.wanted}>"
+        except CheckclothError as error:
+            return f"<search form: {error}>"
+
+    def _repr_mimebundle_(self, **kwargs: Any) -> dict[str, Any]:
+        bundle: dict[str, Any] = dict(self.box._repr_mimebundle_() or {})
+        brief = repr(self).strip("<>").capitalize()
+        words = f"<p {AS_TYPED}>{escape(brief)}. Run the cell for the form itself.</p>"
+        found = self.found.value or ""
+        return bundle | {"text/plain": repr(self), "text/html": words + found}

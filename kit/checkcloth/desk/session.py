@@ -1,0 +1,397 @@
+"""A session at a desk: its history, its status, its widget and its file."""
+
+from __future__ import annotations
+
+import asyncio
+import time
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+from typing import Any
+
+import ipywidgets
+
+from checkcloth.arguments import Floats, as_whole
+from checkcloth.cloth.chosen import ChosenSet
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.palette import Palette
+from checkcloth.colour.vision import VISIONS
+from checkcloth.desk.background import debounce, keep_fault
+from checkcloth.desk.forms.hand_off import HandOffForm
+from checkcloth.desk.keep_file import KeepFile, earlier_sets
+from checkcloth.desk.payloads import facts, look, offers, settings, still_picture, vision_choices
+from checkcloth.desk.state import choices, ideas
+from checkcloth.desk.state.requests import (
+    MOST_STRIPES,
+    SETTINGS,
+    Request,
+    handle,
+    held_words,
+    text,
+    undo_group,
+    whole,
+)
+from checkcloth.desk.state.sort_filter import arrange
+from checkcloth.desk.state.state import DeskState, History
+from checkcloth.desk.wall_sync import WallSync
+from checkcloth.desk.widget import DeskWidget
+from checkcloth.errors import ArgumentError, CheckclothError
+from checkcloth.export.data.saved import open_set
+from checkcloth.scoring.vocabulary import COLUMNS
+
+
+class Desk:
+    """A desk of colourways; make one with :func:`open_desk`.
+
+    Nothing that a session holds holds the session: it hands on plain data, and hears its
+    widget by callbacks.
+
+    Attributes
+    ----------
+    widget : DeskWidget
+        Its settings (``size``, ``strength``, ``stripes``, ``palette``, ``ground``, ``mixing``,
+        ``count``) can be read, set, observed and linked.
+    box : ipywidgets.VBox
+        The widget, and under it the form.
+    kept : ChosenSet
+    shown : list of Colourway
+        The wall as it looks now, in its order, without what is hidden.
+    hand_off : HandOffForm or None
+        The form under the wall; none once another desk has gone on from this one.
+    left_out : tuple of str
+        A line for each palette that could not be read.
+    troubles : list of str
+        Tracebacks of faults of the kit itself, for a report.
+    """
+
+    def __init__(
+        self,
+        history: History,
+        keep_file: KeepFile,
+        *,
+        form: HandOffForm | None = None,
+        left_out: tuple[str, ...] = (),
+    ) -> None:
+        self.history = history
+        self.keep_file = keep_file
+        self.left_out = left_out
+        self.message = ""
+        self.saved = ""
+        self.offer = earlier_sets(keep_file.folder, keep_file.path)
+        self.retired = False
+        if form is None:
+            first = {"name": keep_file.name, "folder": f"out/{keep_file.name}"}
+            form = HandOffForm(self.kept, [], first)
+        # A form that goes on from another desk keeps all that was filled in, or is being written.
+        self.hand_off: HandOffForm | None = form
+        self.troubles = form.task.troubles
+        if not self.state.shown:
+            self._first_draw()
+        self.widget = DeskWidget(
+            columns=[list(pair) for pair in COLUMNS.items()],
+            visions=vision_choices(),
+            born=time.time(),
+            choices={},
+        )
+        self._sync = WallSync(self.widget)
+        self._waiting: asyncio.Task[None] | None = None
+        self.box = ipywidgets.VBox([self.widget, form.box])
+        self._show(None)
+        self.widget.on_msg(self._hear)
+        self.widget.observe(self._hear_setting, list(SETTINGS))
+
+    def _first_draw(self) -> None:
+        state = ideas.fit_stripes(self.state)
+        self.message = held_words(self.state, {"do": "palette"}, state)
+        self.history = History(ideas.draw(state))
+
+    # -- for people who write code --------------------------------------------------------------
+
+    @property
+    def state(self) -> DeskState:
+        """What the desk holds now."""
+        return self.history.now
+
+    @property
+    def palettes(self) -> dict[str, Palette]:
+        """What can be drawn from, by name."""
+        return {palette.name: palette for palette in self.state.palettes}
+
+    @property
+    def palette(self) -> Palette:
+        """The palette in use."""
+        return self.state.chosen_palette
+
+    @property
+    def kept(self) -> ChosenSet:
+        """The kept colourways as a set, on the desk's check size."""
+        return self.state.chosen_set(self.keep_file.name)
+
+    @property
+    def shown(self) -> list[Colourway]:
+        """The wall as it looks now, in its order, without what is hidden."""
+        return [self.state.as_shown(self.state.shown[index]) for index in self._order()]
+
+    def _order(self) -> tuple[int, ...]:
+        return arrange(self.scores(), self.state).order
+
+    def scores(self) -> dict[str, Floats]:
+        """Return the scores of everything on the wall, in the order of the deal, by column."""
+        if not self._sync.scores:
+            for _ in self._sync.score_parts(self.state):
+                pass
+        return self._sync.scores
+
+    def show(self, colourways: Iterable[Colourway], origin: str = "shown by code") -> None:
+        """Put other colourways on the wall, such as the outcome of a search.
+
+        Each keeps its own strength and mixing until the slider or the choice is moved. Where
+        all have equally many stripes the slider of stripes stands there.
+        """
+        members = list(colourways)
+        counts = {len(member.stripes) for member in members}
+        same = counts.pop() if len(counts) == 1 else 0
+        strengths = {member.strength for member in members}
+        mixings = {member.mixing for member in members}
+        state = self.state.deal(
+            members,
+            origin,
+            {"how": origin},
+            strength=strengths.pop() if len(strengths) == 1 else None,
+            mixing=mixings.pop() if len(mixings) == 1 else None,
+            stripes=same if 1 <= same <= MOST_STRIPES else self.state.stripes,
+        )
+        self._commit(state, f"show {origin}")
+
+    def keep(self, number: int) -> None:
+        """Keep a colourway as it shows, by its number on the wall, counted from 1."""
+        order = self._order()
+        index = order[as_whole(number, "number", 1, len(order)) - 1]
+        self._commit(choices.keep(self.state, self.state.shown[index].number), "keep one")
+
+    def export(self, folder: str | Path, *, overwrite: bool = False, **more: Any) -> Any:
+        """Hand the kept colourways off to a folder; see ``hand_off``."""
+        from checkcloth.export.hand_off.hand_off import hand_off
+
+        if not len(self.kept):
+            raise ArgumentError(
+                "kept", "at least one colourway", words="none", hint="; tick one first, then export"
+            )
+        target = Path(folder)
+        target.parent.mkdir(parents=True, exist_ok=True)
+        return hand_off(self.kept, self.kept.check, target, overwrite=overwrite, **more)
+
+    def undo(self) -> str:
+        """Take the last step back; return what it was."""
+        return self._walk(self.history.undoes, self.history.undo())
+
+    def redo(self) -> str:
+        """Do again what was undone; return what it was."""
+        return self._walk(self.history.redoes, self.history.redo())
+
+    def _walk(self, words: str, history: History) -> str:
+        before, self.history = self.state, history
+        if words:
+            self._show(before)
+        return words
+
+    # -- requests -------------------------------------------------------------------------------
+
+    def answer(self, request: Request) -> tuple[dict[str, Any], list[bytes]]:
+        """Do what the page asks for; return what it is told: an answer, or why not."""
+        answer: dict[str, Any] = {"id": request.get("id")}
+        try:
+            fields, buffers = self._do(request)
+        except (CheckclothError, OSError) as error:
+            return answer | {"error": str(error)}, []
+        except Exception as error:
+            words = keep_fault(self.troubles, error)
+            self._say(f"Not done: {words}")
+            return answer | {"error": words}, []
+        return answer | fields, buffers
+
+    def _do(self, request: Request) -> tuple[dict[str, Any], list[bytes]]:
+        match request.get("do"):
+            case "ping":
+                return {}, []
+            case "look":
+                return look(self.state, whole(request, "number"))
+            case "undo":
+                words = self.undo()
+                self._say(f"Undone: {words}." if words else "Nothing to undo.")
+            case "redo":
+                words = self.redo()
+                self._say(f"Done again: {words}." if words else "Nothing to redo.")
+            case "vision":
+                self._set_vision(text(request, "vision"))
+            case "take":
+                self._take(text(request, "file"))
+            case "dismiss":
+                self.offer, self.left_out = [], ()
+                self._say("All of it stays where it is.")
+            case _:
+                self._step(request)
+        return {}, []
+
+    def _step(self, request: Request) -> None:
+        before = self.state
+        after, words = handle(before, request)
+        setting = request.get("do") in SETTINGS
+        said = held_words(before, request, after) if setting else f"{words[:1].upper()}{words[1:]}."
+        self.message = said
+        if after is before:
+            self._put_facts()
+        else:
+            self._commit(after, words, undo_group(request))
+
+    def _set_vision(self, vision: str) -> None:
+        """Look at the wall with another colour vision; scores follow."""
+        if vision not in VISIONS:
+            raise ArgumentError("vision", f"one of {', '.join(VISIONS)}", vision)
+        self.widget.vision = vision
+        self._sync.scores = {}
+        self._say("" if vision == "normal" else f"Seen as {vision}; scores and sorting follow.")
+        self._score_soon()
+
+    def _take(self, name: str) -> None:
+        if name not in [one.path.name for one in self.offer]:
+            raise ArgumentError("file", "one that is offered", name)
+        before = self.state
+        after = choices.take(before, open_set(self.keep_file.folder / name))
+        self.offer = []
+        many = len(after.kept) - len(before.kept)
+        self.message = f"Take {many} kept earlier, from {name}."
+        self._commit(after, f"take {many} kept earlier, from {name}")
+        self._put_facts()
+
+    def _hear(self, _: object, content: Any, __: object) -> None:
+        answer, buffers = self.answer(content if isinstance(content, dict) else {})
+        self.widget.send(answer, buffers)
+
+    def _hear_setting(self, change: Any) -> None:
+        """Follow a setting that page or code has changed; what cannot be is said and set back."""
+        name, value = change["name"], change["new"]
+        if self.retired or value == settings(self.state)[name]:
+            return
+        try:
+            self._step({"do": name, "value": value})
+        except (CheckclothError, OSError) as error:
+            self._say(f"Not done: {error}")
+        except Exception as error:
+            self._say(f"Not done: {keep_fault(self.troubles, error)}")
+        self._sync.show_settings(self.state)
+
+    # -- changing -------------------------------------------------------------------------------
+
+    def _commit(self, state: DeskState, words: str, group: str = "") -> None:
+        """Make ``state`` the present one, under words that undo can show."""
+        before = self.state
+        self.history = self.history.step(state, words, group)
+        self._show(before)
+
+    def _show(self, before: DeskState | None) -> None:
+        """Let page, form and file follow the state."""
+        now = self.state
+        self._sync.show(before, now)
+        kept = before is None or before.kept is not now.kept
+        if self.hand_off is not None and (kept or before is None or before.size != now.size):
+            self.hand_off.chosen = self.kept
+        if kept and before is not None:
+            self.save()
+        moved = {"strength": now.strength, "mixing": now.mixing, "size": now.size}
+        if before is not None and before.with_(**moved) == now:
+            self._score_soon()  # under the hand: all but what it moves can wait
+            return
+        self._put_facts()
+        if not self._sync.scores:
+            self._score_soon()
+
+    def save(self) -> None:
+        """Write the kept set to its file; a failure is said, and loses nothing in memory."""
+        try:
+            path = self.keep_file.save(self.kept)
+        except (OSError, CheckclothError) as error:
+            self.saved = f"NOT SAVED, only in this kernel: {error}"
+        else:
+            self.saved = f"saved in {path.name}" if path else ""
+
+    def _say(self, message: str) -> None:
+        """Put a message on the page's status line."""
+        self.message = message
+        self._put_facts()
+
+    def _put_facts(self) -> None:
+        """Tell the page what stands around the wall: undo, locks, messages."""
+        with self.widget.hold_sync():
+            self.widget.marks = {str(n): mark for n, mark in self.state.marks.items()}
+            self.widget.facts = facts(self.history) | {
+                "vision": self.widget.vision,
+                "message": self.message,
+                "saved": self.saved,
+                "retired": self.retired,
+                "offer": offers(self.offer),
+                "left_out": list(self.left_out),
+            }
+
+    def _score_soon(self) -> None:
+        self._waiting = debounce(self._waiting, self._settle, self._failed)
+
+    def _settle(self) -> Iterator[None]:
+        """Put up what followed from the last move; gives way after every short part."""
+        self.history = self.history.pause()
+        self._put_facts()
+        yield
+        if not self._sync.scores:
+            yield from self._sync.score_parts(self.state)
+        self._sync.put_order(self.state)
+
+    def _failed(self, error: Exception) -> None:
+        self._say(f"Not done: {keep_fault(self.troubles, error)}")
+
+    # -- opening again, and ending -------------------------------------------------------------
+
+    def reopened(self, state: DeskState | None, left_out: tuple[str, ...]) -> Desk:
+        """Return a desk that goes on from this one: wholly, or from ``state`` with the kept."""
+        if state is None:
+            history = self.history
+        else:
+            now = self.state
+            going = state.with_(
+                kept=now.kept,
+                next_number=now.next_number,
+                locked_ground=now.locked_ground,
+                locked_stripes=now.locked_stripes,
+            )
+            history = History(going)
+        form, self.hand_off = self.hand_off, None
+        self.box.children = [self.widget]
+        desk = Desk(history, self.keep_file, form=form, left_out=left_out)
+        desk.offer, desk.saved = self.offer, self.saved
+        desk.widget.vision = self.widget.vision
+        desk._put_facts()
+        return desk
+
+    def retire(self) -> None:
+        """Stop listening, and say so on the page."""
+        self.retired = True
+        if self._waiting is not None:
+            self._waiting.cancel()
+        self._say("")
+        self.widget.on_msg(self._hear, remove=True)
+        self.widget.unobserve(self._hear_setting, list(SETTINGS))
+        # Not closed yet: where two cells run in one go, the page is still putting it in place.
+        self.box.children = [self.widget]
+
+    def close(self) -> None:
+        """Take the desk off the page altogether."""
+        form = self.hand_off.widgets if self.hand_off else ()
+        for widget in (*form, self.widget, self.box):
+            widget.close()
+
+    def __repr__(self) -> str:
+        return f"<desk {self.keep_file.name}: {len(self.state.shown)} shown, {len(self.kept)} kept>"
+
+    def _repr_mimebundle_(self, **kwargs: Any) -> dict[str, Any]:
+        bundle: dict[str, Any] = dict(self.box._repr_mimebundle_() or {})
+        # In the order of the deal: sorting would score a whole wall before it is first seen.
+        dealt = [self.state.as_shown(card) for card in self.state.shown]
+        return bundle | {"text/plain": repr(self), "text/html": still_picture(dealt)}

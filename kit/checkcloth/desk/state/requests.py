@@ -1,0 +1,281 @@
+"""What can be asked of a desk, by name: each a pure step from one state to the next.
+
+A request is plain data, as the page sends it: ``{"do": "keep", "number": 7}``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from functools import partial
+from typing import Any
+
+from checkcloth.arguments import as_number, as_whole
+from checkcloth.cloth.check import Check
+from checkcloth.cloth.mixing import find_mixing
+from checkcloth.desk.state import choices, ideas, sort_filter
+from checkcloth.desk.state.state import MOST_SHOWN, DeskState, short_name
+from checkcloth.errors import ArgumentError
+
+Request = Mapping[str, Any]
+Step = tuple[DeskState, str]
+
+MOST_STRIPES = 12  # of a draw; colourways shown by code may have more
+# What code and page set as a value; everything else that can be asked for is an act.
+SETTINGS = ("size", "strength", "stripes", "palette", "ground", "mixing", "count")
+_SLIDERS = ("size", "strength", "stripes")
+
+
+def handle(state: DeskState, request: Request) -> Step:
+    """Return the state that a request leads to, and what undo is to call the step.
+
+    A request that changes nothing returns the state that it got.
+
+    Parameters
+    ----------
+    state : DeskState
+    request : mapping
+        With ``do``, the name of the act or setting; a setting has its ``value``, an act what
+        it needs (``number`` of a card, ``text``, ...).
+
+    Raises
+    ------
+    ArgumentError, LengthError
+        For an unknown name, a field that is missing or out of range, a card that is gone.
+
+    Examples
+    --------
+    >>> from checkcloth import Colourway, Length
+    >>> state = DeskState(Length("7 mm")).deal([Colourway("white", ["navy"])], "by hand")
+    >>> kept, words = handle(state, {"do": "keep", "number": 1})
+    >>> words, len(kept.kept), len(state.kept)
+    ('keep navy on white', 1, 0)
+    """
+    name = request.get("do")
+    if not isinstance(name, str) or name not in _HANDLERS:
+        raise ArgumentError("do", f"one of {', '.join(_HANDLERS)}", name)
+    return _HANDLERS[name](state, request)
+
+
+def undo_group(request: Request) -> str:
+    """Return the group of a request: steps of one group in a row (one drag) undo as one."""
+    name = str(request.get("do"))
+    return name if name in _SLIDERS else ""
+
+
+def held_words(before: DeskState, request: Request, after: DeskState) -> str:
+    """Say that the palette has fewer colours than the stripes asked for; "" where it has not."""
+    wanted = request.get("value") if request.get("do") == "stripes" else before.stripes
+    if request.get("do") not in SETTINGS or after.stripes == wanted:
+        return ""
+    most = after.stripes
+    return f"{after.palette} has {most} colours for stripes, so {wanted} became {most}."
+
+
+def whole(request: Request, name: str) -> int:
+    """Return a field that must be a whole number."""
+    value = request.get(name)
+    if isinstance(value, bool) or not isinstance(value, int):
+        raise ArgumentError(name, "a whole number", value)
+    return value
+
+
+def text(request: Request, name: str) -> str:
+    """Return a field that must be text."""
+    value = request.get(name)
+    if not isinstance(value, str):
+        raise ArgumentError(name, "text", value)
+    return value
+
+
+# -- choosing -----------------------------------------------------------------------------------
+
+
+def _card(state: DeskState, request: Request) -> tuple[int, str]:
+    """The number of the card that a request is about, and what people call it."""
+    number = whole(request, "number")
+    return number, short_name(state.find(number).colourway)
+
+
+def _toggle(state: DeskState, request: Request) -> Step:
+    number, name = _card(state, request)
+    after = choices.toggle(state, number)
+    return after, f"{'keep' if len(after.kept) > len(state.kept) else 'drop'} {name}"
+
+
+def _keep(state: DeskState, request: Request) -> Step:
+    number, name = _card(state, request)
+    after = choices.keep(state, number)
+    # A name typed just before may have kept it already.
+    return after, f"{name} is kept" if after is state else f"keep {name}"
+
+
+def _drop(state: DeskState, request: Request) -> Step:
+    number, name = _card(state, request)
+    return choices.drop(state, number), f"drop {name}"
+
+
+def _name(state: DeskState, request: Request) -> Step:
+    number, name = _card(state, request)
+    typed = text(request, "text")
+    return choices.name(state, number, typed), f"name {name} “{typed.strip()}”"
+
+
+def _note(state: DeskState, request: Request) -> Step:
+    number, name = _card(state, request)
+    return choices.note(state, number, text(request, "text")), f"note to {name}"
+
+
+def _move(state: DeskState, request: Request) -> Step:
+    number, name = _card(state, request)
+    after = choices.move(state, number, whole(request, "place"))
+    # A card of the wall stands for the kept one that looks the same.
+    index = after.kept.index(choices.kept_card(state, number))
+    return after, f"move {name} to place {index + 1}"
+
+
+def _compare(state: DeskState, request: Request) -> Step:
+    number, name = _card(state, request)
+    after = choices.compare(state, number)
+    return after, f"{'lay beside' if number in after.compared else 'take away'}: {name}"
+
+
+# -- ideas --------------------------------------------------------------------------------------
+
+
+def _draw(state: DeskState, _: Request) -> Step:
+    return ideas.draw(ideas.fit_stripes(state.with_(seed=state.seed + 1))), "new draw"
+
+
+def _more(state: DeskState, request: Request) -> Step:
+    number, name = _card(state, request)
+    return ideas.more_like(state, number), f"more like {name}"
+
+
+def _different(state: DeskState, _: Request) -> Step:
+    return ideas.different(ideas.fit_stripes(state)), "something different"
+
+
+def _lock_ground(state: DeskState, request: Request) -> Step:
+    after = choices.lock_ground(state, whole(request, "number"))
+    ground = after.locked_ground
+    return after, f"lock ground {ground.name}" if ground else "unlock the ground"
+
+
+def _lock_stripe(state: DeskState, request: Request) -> Step:
+    stripe = whole(request, "place")
+    after = choices.lock_stripe(state, whole(request, "number"), stripe)
+    locks = after.locked_stripes
+    lock = locks[stripe - 1] if stripe <= len(locks) else None
+    return after, f"lock stripe {stripe}, {lock.name}" if lock else f"unlock stripe {stripe}"
+
+
+def _unlock(state: DeskState, request: Request) -> Step:
+    stripe = whole(request, "place")
+    return choices.unlock(state, stripe), f"unlock {f'stripe {stripe}' if stripe else 'the ground'}"
+
+
+# -- the order of the wall ----------------------------------------------------------------------
+
+
+def _sort(state: DeskState, request: Request) -> Step:
+    return sort_filter.sort_by(state, text(request, "sort")), "sort"
+
+
+def _limit(state: DeskState, request: Request) -> Step:
+    least = request.get("least")
+    if isinstance(least, bool) or not isinstance(least, int | float):
+        raise ArgumentError("least", "a number", least)
+    return sort_filter.add_limit(state, text(request, "column"), least), (
+        f"hide what is under {least:g}"
+    )
+
+
+def _unlimit(state: DeskState, request: Request) -> Step:
+    return sort_filter.drop_limit(state, text(request, "column")), "stop hiding"
+
+
+# -- settings -----------------------------------------------------------------------------------
+
+
+def as_setting(name: str, value: Any) -> Any:
+    """Return a setting as the state holds it, but for names of palettes and grounds.
+
+    Raises
+    ------
+    ArgumentError, LengthError
+    """
+    match name:
+        case "size":
+            return Check(value, 1).size
+        case "strength":
+            return None if value is None else as_number(value, "strength", 0, 1)
+        case "stripes":
+            return as_whole(value, "stripes", 1, MOST_STRIPES)
+        case "count":
+            return as_whole(value, "count", 1, MOST_SHOWN)
+        case "mixing":
+            return find_mixing(value).name if value else None
+    return value
+
+
+def _size(state: DeskState, request: Request) -> Step:
+    # Typed in the page it comes as text; set, as the text of a size that is offered.
+    size = as_setting("size", request.get("text", request.get("value")))
+    return (state if size == state.size else state.with_(size=size)), f"check size {size}"
+
+
+def _strength(state: DeskState, request: Request) -> Step:
+    strength = as_setting("strength", request.get("value"))
+    words = "each its own strength" if strength is None else f"strength {strength * 100:.4g} %"
+    return (state if strength == state.strength else state.with_(strength=strength)), words
+
+
+def _mixing(state: DeskState, request: Request) -> Step:
+    mixing = as_setting("mixing", request.get("value"))
+    words = f"mixing {mixing or 'as each came'}"
+    return (state if mixing == state.mixing else state.with_(mixing=mixing)), words
+
+
+def _redraw(name: str, state: DeskState, request: Request) -> Step:
+    """Set what colourways are drawn by, and deal afresh."""
+    value = as_setting(name, request.get("value"))
+    offered = {
+        "palette": [palette.name for palette in state.palettes],
+        "ground": ["", *(colour.name for colour in state.chosen_palette)],
+    }.get(name, [value])
+    if value not in offered:
+        raise ArgumentError(name, f"one of {', '.join(filter(None, offered))}", value)
+    if value == getattr(state, name):
+        return state, ""
+    words = {
+        "stripes": f"{value} stripes",
+        "palette": f"palette {value}",
+        "ground": f"ground {value or 'drawn as well'}",
+        "count": f"{value} at most",
+    }
+    changes = {name: value} | ({"ground": ""} if name == "palette" else {})
+    return ideas.draw(ideas.fit_stripes(state.with_(**changes))), words[name]
+
+
+_HANDLERS: dict[str, Callable[[DeskState, Request], Step]] = {
+    "toggle": _toggle,
+    "keep": _keep,
+    "drop": _drop,
+    "name": _name,
+    "note": _note,
+    "move": _move,
+    "compare": _compare,
+    "draw": _draw,
+    "more": _more,
+    "different": _different,
+    "lock_ground": _lock_ground,
+    "lock_stripe": _lock_stripe,
+    "unlock": _unlock,
+    "sort": _sort,
+    "limit": _limit,
+    "unlimit": _unlimit,
+    "size": _size,
+    "strength": _strength,
+    "mixing": _mixing,
+    **{name: partial(_redraw, name) for name in ("stripes", "palette", "ground", "count")},
+}

@@ -1,0 +1,124 @@
+"""The desk as one widget: its settings, which code may read, set, observe and link, and its wall.
+
+What page and kernel tell each other: settings go both ways, everything else goes to the page, and
+the page asks for acts by messages, each of which has an answer.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+import anywidget
+import traitlets
+
+from checkcloth.desk.payloads import size_text
+from checkcloth.desk.state.requests import as_setting
+from checkcloth.errors import ArgumentError
+
+_PAGE = Path(__file__).parents[1] / "page"
+
+
+@lru_cache(maxsize=1)
+def page_script() -> str:
+    """Return the page's ES module; text and not a path, for anywidget never lets go of paths."""
+    return (_PAGE / "bundles" / "desk.js").read_text("utf-8")
+
+
+@lru_cache(maxsize=1)
+def page_style() -> str:
+    """Return the page's style sheet."""
+    return (_PAGE / "desk" / "desk.css").read_text("utf-8")
+
+
+class DeskWidget(anywidget.AnyWidget):
+    """Hundreds of colourways under one canvas, and what stands around them.
+
+    Attributes
+    ----------
+    size : str
+        Check size as text that a :class:`Length` reads, such as ``"1/2 in"`` or ``"7 mm"``.
+    strength : float or None
+        Overlay strength of everything on the wall, 0 to 1; None leaves each its own.
+    stripes : int
+        Of the draw, 1 to 12; held to what the palette can give.
+    palette, ground : str
+        Names; an empty ground means that grounds are drawn too.
+    mixing : str
+        One of ``MIXINGS``; empty, each colourway is mixed as it came.
+    count : int
+        How many colourways a draw has at most, 1 to 500.
+
+    Raises
+    ------
+    ArgumentError, LengthError
+        When a setting is given what it cannot be; it then stays as it was.
+
+    Examples
+    --------
+    >>> import ipywidgets
+    >>> from checkcloth.desk import open_desk
+    >>> desk = open_desk()  # doctest: +SKIP
+    >>> desk.widget.strength = 0.4  # doctest: +SKIP
+    >>> slider = ipywidgets.FloatSlider(max=1, description="Strength")
+    >>> ipywidgets.link((slider, "value"), (desk.widget, "strength"))  # doctest: +SKIP
+    """
+
+    # Settings, both ways.
+    size = traitlets.Unicode("1/2 in").tag(sync=True)
+    strength = traitlets.Float(0.5, allow_none=True).tag(sync=True)
+    stripes = traitlets.Int(3).tag(sync=True)
+    palette = traitlets.Unicode("").tag(sync=True)
+    ground = traitlets.Unicode("").tag(sync=True)
+    mixing = traitlets.Unicode("").tag(sync=True)
+    count = traitlets.Int(48).tag(sync=True)
+    choices = traitlets.Dict().tag(sync=True)
+    # The wall; ``stamp`` counts up after anything of it was sent that cloth is painted from.
+    dealt = traitlets.Int(0).tag(sync=True)
+    stamp = traitlets.Int(0).tag(sync=True)
+    counts = traitlets.Bytes(b"").tag(sync=True)
+    numbers = traitlets.List(traitlets.Int()).tag(sync=True)
+    names = traitlets.List(traitlets.Unicode()).tag(sync=True)
+    bands = traitlets.Dict().tag(sync=True)
+    recipes = traitlets.List(traitlets.List()).tag(sync=True)
+    recipe_of = traitlets.Bytes(b"").tag(sync=True)
+    strengths = traitlets.Bytes(b"").tag(sync=True)
+    colours = traitlets.Bytes(b"").tag(sync=True)
+    vision = traitlets.Unicode("normal").tag(sync=True)
+    # What follows when nothing has moved for a moment.
+    order = traitlets.List(traitlets.Int()).tag(sync=True)
+    hidden: traitlets.List[Any] = traitlets.List().tag(sync=True)
+    figures = traitlets.List(traitlets.Unicode()).tag(sync=True)
+    figure_words = traitlets.Unicode("").tag(sync=True)
+    # What was chosen.
+    marks = traitlets.Dict().tag(sync=True)
+    kept = traitlets.List(traitlets.Dict()).tag(sync=True)
+    kept_colours = traitlets.Bytes(b"").tag(sync=True)
+    facts = traitlets.Dict().tag(sync=True)
+    # What never changes.
+    columns: traitlets.List[Any] = traitlets.List().tag(sync=True)
+    visions: traitlets.List[Any] = traitlets.List().tag(sync=True)
+    born = traitlets.Float(0.0).tag(sync=True)
+
+    def __init__(self, **traits: object) -> None:
+        self._esm = page_script()
+        self._css = page_style()
+        super().__init__(**traits)
+
+    @traitlets.validate("size", "strength", "stripes", "mixing", "count")
+    def _valid(self, proposal: Any) -> Any:
+        name = proposal["trait"].name
+        value = as_setting(name, proposal["value"])
+        return size_text(value) if name == "size" else value or "" if name == "mixing" else value
+
+    @traitlets.validate("palette", "ground")
+    def _offered(self, proposal: Any) -> str:
+        name, value = proposal["trait"].name, str(proposal["value"])
+        offered = {
+            "palette": self.choices.get("palettes", [value]),
+            "ground": [ground for ground, _ in self.choices.get("grounds", [[value, value]])],
+        }[name]
+        if value not in offered:
+            raise ArgumentError(name, f"one of {', '.join(filter(None, offered))}", value)
+        return value

@@ -47,7 +47,7 @@ class CheckclothError(ValueError):
     def __init__(
         self,
         argument: str,
-        allowed: str = "",
+        allowed: str,
         found: object = NOTHING,
         *,
         words: str = "",
@@ -66,10 +66,7 @@ class CheckclothError(ValueError):
 
     def _message(self) -> str:
         where = self.source + (f", line {self.line}" if self.line is not None else "")
-        lead = f"{where}: " if where else ""
-        rule = f"{self.argument} must be {self.allowed}" if self.allowed else self.argument
-        found = f", found {self._words}" if self._words else ""
-        return f"{lead}{rule}{found}{self._hint}"
+        return f"{where + ': ' if where else ''}{self.argument} {self.rule}"
 
     @property
     def rule(self) -> str:
@@ -79,8 +76,7 @@ class CheckclothError(ValueError):
         'must be a whole number from 1 to 24, found 0'
         """
         found = f", found {self._words}" if self._words else ""
-        rule = f"must be {self.allowed}" if self.allowed else self.argument
-        return f"{rule}{found}{self._hint}"
+        return f"must be {self.allowed}{found}{self._hint}"
 
     def at(self, source: str, line: int | None = None) -> FileFormatError:
         """Return the same fault as one of a file, at a line of it.
@@ -88,15 +84,16 @@ class CheckclothError(ValueError):
         >>> print(ColourError("colour", "a CSS Color 4 colour", "nvy").at("coast.csv", 3))
         coast.csv, line 3: colour must be a CSS Color 4 colour, found 'nvy'
         """
-        return FileFormatError(
+        fault = FileFormatError(
             self.argument,
             self.allowed,
-            self.found,
             words=self._words,
             hint=self._hint,
             source=source,
             line=line,
         )
+        fault.found = self.found
+        return fault
 
     def __reduce__(self) -> tuple[object, ...]:
         return _restored, (type(self), self.args, self.__dict__)

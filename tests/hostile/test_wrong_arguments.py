@@ -48,6 +48,7 @@ CALLS = {
     "tile_pixels": {"colourway": CLOTH, "check": CHECK, "dpi": 100},
     "tile_png": {"colourway": CLOTH, "check": CHECK, "dpi": 100},
     "tile_svg": {"colourway": CLOTH, "check": CHECK},
+    "verify": {"folder": "out"},
     "write_palette": {"palette": PALETTE, "path": "coast.csv", "overwrite": True},
 }  # fmt: skip
 NONSENSE = [None, 3, -1, 10**30, math.nan, math.inf, True, 1 + 2j, "", "x", "\0", b"x", [], {},
@@ -79,6 +80,7 @@ def place(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     kit.write_palette(PALETTE, Path("coast.csv"))
     kit.save_set(SET, Path("set.json"))
+    kit.hand_off(SET, None, "out", paper=None)
 
 
 @pytest.mark.parametrize("name", CALLS)

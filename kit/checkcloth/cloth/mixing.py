@@ -176,12 +176,13 @@ _MIXINGS = (
            "layered", "as-is"),
     Mixing("source-over-linear", "as light", "opacity mixed as light",
            "layered", "light"),
-    Mixing("multiply", "transparent inks", "transparent inks as screens preview them",
+    Mixing("multiply", "a screen's blend mode",
+           "one transparent colour over another as screens show it (W3C); not what ink does",
            "multiply", "as-is"),
     Mixing("woven", "fine threads", "threads too fine to see apart, mixed as light",
            "woven", "light"),
     Mixing("pigment", "an estimate",
-           "colorants ground together, an estimate (single-constant Kubelka–Munk)",
+           "colorants mixed by their absorption, an estimate (single-constant Kubelka–Munk)",
            "layered", "absorption", estimate=True),
 )  # fmt: skip
 
@@ -267,8 +268,9 @@ def mix_tones(
         lead = np.broadcast_shapes(grounds.shape[:-1], stripes.shape[:-2], alpha.shape)
     except ValueError:
         raise ArgumentError(
-            "grounds (..., 3), stripes (..., N, 3) and strength (...) must agree in '...', "
-            f"found {grounds.shape}, {stripes.shape} and {alpha.shape}"
+            "grounds (..., 3), stripes (..., N, 3) and strength (...)",
+            "alike in '...'",
+            words=f"{grounds.shape}, {stripes.shape} and {alpha.shape}",
         ) from None
     number = stripes.shape[-2]
     flat_grounds = np.clip(np.broadcast_to(grounds, (*lead, 3)), 0, 1).reshape(-1, 3)

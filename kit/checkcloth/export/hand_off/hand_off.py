@@ -57,6 +57,15 @@ class HandOff:
         The same folder in one file, where that was asked for.
     left_overs : tuple of str
         Names of what an earlier run, cut short, had left beside the folder; now gone.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> from checkcloth import Check, Colourway, hand_off
+    >>> with TemporaryDirectory() as parent:
+    ...     made = hand_off(Colourway("white", ["navy"]), Check("1 in", 1), f"{parent}/aprons")
+    >>> made.folder.name, sorted(file.file for file in made.files)[:2]
+    ('aprons', ['colours.css', 'colours.tokens.json'])
     """
 
     folder: Path

@@ -176,7 +176,7 @@ _MIXINGS = (
            "layered", "as-is"),
     Mixing("source-over-linear", "as light", "opacity mixed as light",
            "layered", "light"),
-    Mixing("multiply", "a screen blend mode",
+    Mixing("multiply", "as screens blend",
            "one transparent colour over another as screens show it (W3C); not what ink does",
            "multiply", "as-is"),
     Mixing("woven", "fine threads", "threads too fine to see apart, mixed as light",

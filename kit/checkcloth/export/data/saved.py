@@ -17,9 +17,8 @@ from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.files.json_reader import JsonReader, parse_json
 from checkcloth.files.whole import read_text, write_whole
 
+# Version 2 has families; a set without them is still written as 1, so that an earlier kit opens it.
 FORMAT, VERSION = "checkcloth set", 2
-# A file says the lowest version that holds all that is in it, so that an earlier kit opens it too.
-_WITH_FAMILIES = 2
 MOST_BYTES = 32 << 20
 
 
@@ -57,7 +56,7 @@ def set_json(chosen_set: ChosenSet) -> str:
     require_type(chosen_set, "chosen_set", ChosenSet)
     content = {
         "format": FORMAT,
-        "version": _WITH_FAMILIES if any(m.family for m in chosen_set.chosen) else 1,
+        "version": VERSION if any(member.family for member in chosen_set.chosen) else 1,
         "name": chosen_set.name,
         "check": {"size": chosen_set.check.size.text, "stripes": chosen_set.check.stripes},
         "colourways": [_member_out(member) for member in chosen_set.chosen],

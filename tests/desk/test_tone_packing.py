@@ -79,3 +79,10 @@ def test_more_recipes_than_a_byte_counts_are_refused():
 def test_bands_are_the_checks_own(number):
     plan = [stripe for stripe, checks in bands([number])[str(number)] for _ in range(checks)]
     assert plan == Check("1 cm", number).plan().tolist()
+
+
+def test_what_keeps_its_own_mixing_is_packed_by_it():
+    members = [Colourway("white", ["navy"], 0.5, mixing) for mixing in ("woven", "pigment")]
+    packed = pack(members, "source-over", {1})
+    assert [packed.recipes[which][0] for which in packed.recipe_of] == ["source-over", "pigment"]
+    assert len(packed.colours) == 4 * (2 * 3 + 2 * 36)

@@ -40,11 +40,13 @@ class Chosen:
         What the designer wrote about it.
     origin : mapping of str to str, number, bool or None
         How it came about: generator, seed, index in the run, palette, whatever applies.
+    family : str
+        What it belongs to, with others of the same family; empty, it stands by itself.
 
     Raises
     ------
     ArgumentError
-        For a note with control characters, or an origin that is not plain.
+        For a note or family with control characters, or an origin that is not plain.
 
     Examples
     --------
@@ -55,11 +57,13 @@ class Chosen:
     colourway: Colourway
     note: str = ""
     origin: Mapping[str, _Plain] = field(default_factory=dict)
+    family: str = ""
 
     def __post_init__(self) -> None:
         require_type(self.colourway, "colourway", Colourway)
         require_type(self.origin, "origin", Mapping)  # type: ignore[type-abstract]
         object.__setattr__(self, "note", clean_text(self.note, "note", longest=2000))
+        object.__setattr__(self, "family", clean_text(self.family, "family"))
         for key, value in self.origin.items():
             if not isinstance(key, str) or not (_can_be_saved(key) and _can_be_saved(value)):
                 allowed = "a mapping of text to text, finite numbers, true, false or None"
@@ -67,7 +71,7 @@ class Chosen:
         object.__setattr__(self, "origin", MappingProxyType(dict(self.origin)))
 
     def __hash__(self) -> int:
-        return hash((self.colourway, self.note, frozenset(self.origin.items())))
+        return hash((self.colourway, self.note, self.family, frozenset(self.origin.items())))
 
     def __str__(self) -> str:
         return f"{self.colourway}, chosen{f': {self.note}' if self.note else ''}"

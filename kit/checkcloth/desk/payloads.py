@@ -8,19 +8,32 @@ from functools import lru_cache
 from html import escape
 from typing import Any
 
+import numpy as np
+
+from checkcloth.arguments import as_number
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import MIXINGS, find_mixing
+from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.tones import positions_of, swatch, swatch_plan, symmetry_of
 from checkcloth.colour.css import hex_of
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.colour.vision import VISIONS, see_as
 from checkcloth.desk.keep_file import Earlier
+from checkcloth.desk.state.edits import derived
+from checkcloth.desk.state.fields import Request
 from checkcloth.desk.state.requests import MOST_STRIPES
-from checkcloth.desk.state.state import Card, DeskState, History, colours_of, short_name
-from checkcloth.desk.tone_packing import pack, recipe_for
-from checkcloth.errors import ArgumentError
+from checkcloth.desk.state.state import (
+    Card,
+    DeskState,
+    History,
+    colours_of,
+    recipe,
+    short_name,
+)
+from checkcloth.desk.tone_packing import Recipe, bands, encode, pack, recipe_for
+from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.files.html import image
 from checkcloth.scoring.contrast import PairScore
 from checkcloth.scoring.pairs import KINDS
@@ -33,6 +46,7 @@ _YARDSTICK = (
     "beside it. WCAG exempts decoration; ratios are a yardstick here. A screen is no proof: ask "
     "for a strike-off."
 )
+_MOST_ENCODED = 2000
 _STILL_SIDE, _MOST_STILL = 96, 24
 
 
@@ -83,9 +97,15 @@ def setting_choices(state: DeskState) -> dict[str, Any]:
         "stripes": [1, MOST_STRIPES],
         "palettes": [one.name for one in state.palettes],
         "grounds": [["", "drawn as well"], *([name, name] for name in names)],
-        "mixings": [[name, MIXING_WORDS[name], find_mixing(name).meaning] for name in MIXINGS],
+        "mixings": [_mixing_choice(name) for name in MIXINGS],
         "counts": list(COUNTS),
     }
+
+
+def _mixing_choice(name: str) -> list[Any]:
+    """A mixing: its name, in few words, its meaning, and its recipe at the usual options."""
+    usual = recipe_for(Colourway("white", ["black"], mixing=name))
+    return [name, MIXING_WORDS[name], find_mixing(name).meaning, list(usual)]
 
 
 def vision_choices() -> list[list[str]]:
@@ -118,6 +138,8 @@ def facts(history: History) -> dict[str, Any]:
         ],
         "locks": locks,
         "compared": list(state.compared),
+        "own": [card.number for card in state.shown if card.own],
+        "families": list(state.families),
         "unit": state.size.unit,
     }
 
@@ -152,6 +174,9 @@ def _kept_entry(card: Card) -> dict[str, Any]:
         "count": len(colourway.stripes),
         "strength": colourway.strength,
         "recipe": list(recipe_for(colourway)),
+        "family": card.family,
+        "ground": [colourway.ground.name, colourway.ground.hex],
+        "stripes": [[stripe.name, stripe.hex] for stripe in colourway.stripes],
     }
 
 
@@ -171,8 +196,10 @@ def details(colourway: Colourway) -> str:
 
 
 def look(state: DeskState, number: int) -> tuple[dict[str, Any], list[bytes]]:
-    """Return all that a close look at a card shows, and its tones as every vision sees them.
+    """Return all that a close look at a card shows, and two buffers of bytes.
 
+    These are its tones as every vision sees them, and its colours encoded for its mixing
+    (float32, little-endian, (N+1) × C, the ground first), by which the page mixes for itself.
     Of a card that has left the desk ``{"gone": True}``: the page asks again on its own after
     every step, and is no trouble to anyone by that.
     """
@@ -194,9 +221,13 @@ def look(state: DeskState, number: int) -> tuple[dict[str, Any], list[bytes]]:
         "words": f"{colours_of(colourway)}; {line}" if colourway.name else line,
         "note": kept.note if kept else card.note,
         "count": len(colourway.stripes),
+        "recipe": list(recipe_for(colourway)),
+        "strength": colourway.strength,
+        "own": card.own or kept is card,
+        "family": kept.family if kept else "",
         "repeat": str(Check(state.size, len(colourway.stripes)).repeat),
         "compared": number in state.compared,
-        **_colours_with_locks(state, colourway),
+        **_colours_with_stays(state, colourway),
         "remarks": [[remark.kind, remark.text] for remark in plain_words(colourway, scores)],
         "tones": _named_tones(colourway),
         "figures": [[PAIR_WORDS[kind], *_row(getattr(scores["normal"], kind))] for kind in KINDS],
@@ -204,20 +235,17 @@ def look(state: DeskState, number: int) -> tuple[dict[str, Any], list[bytes]]:
         "view_words": VISION_WORDS,
     }
     seen = [srgb_to_bytes(see_as(colourway.tones, vision)).tobytes() for vision in VISIONS]
-    return fields, [b"".join(seen)]
+    return fields, [b"".join(seen), pack([colourway]).colours]
 
 
-def _colours_with_locks(state: DeskState, colourway: Colourway) -> dict[str, Any]:
-    ground, stripes = colourway.ground, colourway.stripes
-    locks = [*state.locked_stripes, *[None] * len(stripes)]
-    held = state.locked_ground is not None and state.locked_ground.rgb == ground.rgb
-    return {
-        "ground": [ground.name, ground.hex, held],
-        "stripes": [
-            [stripe.name, stripe.hex, lock is not None and lock.rgb == stripe.rgb]
-            for stripe, lock in zip(stripes, locks, strict=False)
-        ],
-    }
+def _colours_with_stays(state: DeskState, colourway: Colourway) -> dict[str, Any]:
+    ground, *stripes = (
+        [colour.name, colour.hex, stays]
+        for colour, stays in zip(
+            (colourway.ground, *colourway.stripes), state.stays(colourway), strict=True
+        )
+    )
+    return {"ground": ground, "stripes": stripes}
 
 
 def _row(part: PairScore) -> list[str]:
@@ -238,6 +266,61 @@ def _named_tones(colourway: Colourway) -> list[list[str]]:
         red, green, blue = (float(channel) for channel in tones[warp, weft])
         named[colourway.tone_name(warp, weft), hex_of((red, green, blue))] = None
     return [list(entry) for entry in named]
+
+
+# -- for what is tried --------------------------------------------------------------------------
+
+
+def encoded(request: Request) -> bytes:
+    """Return colours encoded for a recipe, float32, little-endian, n × C.
+
+    Raises
+    ------
+    ArgumentError
+        For what is no recipe, or text that is no colour.
+    """
+    wanted, colours = _recipe(request.get("recipe")), request.get("colours")
+    if not isinstance(colours, list) or len(colours) > _MOST_ENCODED:
+        raise ArgumentError("colours", f"a list of at most {_MOST_ENCODED} CSS colours", colours)
+    if not colours:
+        return b""
+    rgb = []
+    for colour in colours:
+        try:
+            rgb.append(NamedColour.of(colour).rgb)
+        except CheckclothError:
+            raise ArgumentError("colours", "CSS colours", colour) from None
+    return encode(np.array(rgb), wanted).tobytes()
+
+
+def _recipe(value: Any) -> Recipe:
+    """A recipe as the page has it; only what encoding hangs on is read from it."""
+    if not isinstance(value, list) or len(value) != len(Recipe._fields):
+        raise ArgumentError("recipe", f"a list of {', '.join(Recipe._fields)}", value)
+    name, _, _, share, n = value
+    if not isinstance(name, str):
+        raise ArgumentError("recipe", "one that begins with a mixing", value)
+    mixing = find_mixing(name)
+    share, n = as_number(share, "warp_share", 0, 1), as_number(n, "yule_nielsen", 1, 10)
+    return Recipe(mixing.name, mixing.layout, mixing.space, share, n)
+
+
+def derived_fields(state: DeskState, request: Request) -> tuple[dict[str, Any], list[bytes]]:
+    """Return what is derived from a card, to be looked at before it is kept, and its colours."""
+    made, how = derived(state, request)
+    packed = pack(made)
+    there = {recipe(card.colourway) for card in state.kept}
+    fields = {
+        "words": how,
+        "colourways": [[c.ground.name, *(stripe.name for stripe in c.stripes)] for c in made],
+        "counts": [len(colourway.stripes) for colourway in made],
+        "bands": bands(len(colourway.stripes) for colourway in made),
+        "strengths": [colourway.strength for colourway in made],
+        "recipes": packed.recipes,
+        "recipe_of": list(packed.recipe_of),
+        "kept": [recipe(colourway) in there for colourway in made],
+    }
+    return fields, [packed.colours]
 
 
 # -- without a kernel ---------------------------------------------------------------------------

@@ -18,17 +18,25 @@ from checkcloth.colour.vision import VISIONS
 from checkcloth.desk.background import debounce, keep_fault
 from checkcloth.desk.forms.hand_off import HandOffForm
 from checkcloth.desk.keep_file import KeepFile, earlier_sets
-from checkcloth.desk.payloads import facts, look, offers, settings, still_picture, vision_choices
+from checkcloth.desk.payloads import (
+    derived_fields,
+    encoded,
+    facts,
+    look,
+    offers,
+    settings,
+    still_picture,
+    vision_choices,
+)
 from checkcloth.desk.state import choices, ideas
+from checkcloth.desk.state.edits import goes_on, number_made
+from checkcloth.desk.state.fields import Request, text, whole
 from checkcloth.desk.state.requests import (
     MOST_STRIPES,
     SETTINGS,
-    Request,
     handle,
     held_words,
-    text,
     undo_group,
-    whole,
 )
 from checkcloth.desk.state.sort_filter import arrange
 from checkcloth.desk.state.state import DeskState, History
@@ -84,7 +92,7 @@ class Desk:
         # A form that goes on from another desk keeps all that was filled in, or is being written.
         self.hand_off: HandOffForm | None = form
         self.troubles = form.task.troubles
-        if not self.state.shown:
+        if not self.state.dealt:
             self._first_draw()
         self.widget = DeskWidget(
             columns=[list(pair) for pair in COLUMNS.items()],
@@ -150,7 +158,7 @@ class Desk:
         Each keeps its own strength and mixing until the slider or the choice is moved. Where
         all have equally many stripes the slider of stripes stands there.
         """
-        members = list(colourways)
+        members, origin = list(colourways), origin or "shown by code"
         counts = {len(member.stripes) for member in members}
         same = counts.pop() if len(counts) == 1 else 0
         strengths = {member.strength for member in members}
@@ -205,7 +213,8 @@ class Desk:
         try:
             fields, buffers = self._do(request)
         except (CheckclothError, OSError) as error:
-            return answer | {"error": str(error)}, []
+            field = getattr(error, "argument", "")
+            return answer | {"error": str(error), "field": field}, []
         except Exception as error:
             words = keep_fault(self.troubles, error)
             self._say(f"Not done: {words}")
@@ -218,6 +227,10 @@ class Desk:
                 return {}, []
             case "look":
                 return look(self.state, whole(request, "number"))
+            case "derive":
+                return derived_fields(self.state, request)
+            case "encode":
+                return {}, [encoded(request)]
             case "undo":
                 words = self.undo()
                 self._say(f"Undone: {words}." if words else "Nothing to undo.")
@@ -232,10 +245,12 @@ class Desk:
                 self.offer, self.left_out = [], ()
                 self._say("All of it stays where it is.")
             case _:
-                self._step(request)
+                made = self._step(request)
+                return ({} if made is None else {"number": made}), []
         return {}, []
 
-    def _step(self, request: Request) -> None:
+    def _step(self, request: Request) -> int | None:
+        """Take the step that is asked for; return the number of a card to be looked at then."""
         before = self.state
         after, words = handle(before, request)
         setting = request.get("do") in SETTINGS
@@ -245,6 +260,7 @@ class Desk:
             self._put_facts()
         else:
             self._commit(after, words, undo_group(request))
+        return number_made(before, request, after)
 
     def _set_vision(self, vision: str) -> None:
         """Look at the wall with another colour vision; scores follow."""
@@ -340,7 +356,8 @@ class Desk:
 
     def _settle(self) -> Iterator[None]:
         """Put up what followed from the last move; gives way after every short part."""
-        self.history = self.history.pause()
+        if not goes_on(self.history.undo_group):
+            self.history = self.history.pause()
         self._put_facts()
         yield
         if not self._sync.scores:
@@ -358,12 +375,10 @@ class Desk:
             history = self.history
         else:
             now = self.state
-            going = state.with_(
-                kept=now.kept,
-                next_number=now.next_number,
-                locked_ground=now.locked_ground,
-                locked_stripes=now.locked_stripes,
-            )
+            going = state.with_(kept=now.kept, next_number=now.next_number, shown=now.by_hand)
+            if going.chosen_palette.name == now.chosen_palette.name:
+                stripes = now.locked_stripes
+                going = going.with_(locked_ground=now.locked_ground, locked_stripes=stripes)
             history = History(going)
         form, self.hand_off = self.hand_off, None
         self._form_room.layout.display = "none"

@@ -6,7 +6,7 @@ of light, or 36 bands), and how the shares are laid. Nothing here hangs on the s
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -61,8 +61,17 @@ class Packed(NamedTuple):
     colours: bytes
 
 
-def pack(colourways: Sequence[Colourway], mixing: str | None = None) -> Packed:
+def pack(
+    colourways: Sequence[Colourway], mixing: str | None = None, own: Collection[int] = ()
+) -> Packed:
     """Return colourways for the page, mixed by ``mixing`` where that is given.
+
+    Parameters
+    ----------
+    colourways : sequence of Colourway
+    mixing : str, optional
+    own : collection of int
+        Indices of those that keep their own mixing all the same.
 
     Raises
     ------
@@ -70,7 +79,10 @@ def pack(colourways: Sequence[Colourway], mixing: str | None = None) -> Packed:
         For more than 256 different mixings with their options.
     """
     recipes: dict[Recipe, int] = {}
-    recipe_of = [recipes.setdefault(recipe_for(c, mixing), len(recipes)) for c in colourways]
+    recipe_of = [
+        recipes.setdefault(recipe_for(colourway, None if i in own else mixing), len(recipes))
+        for i, colourway in enumerate(colourways)
+    ]
     if len(recipes) > MOST_RECIPES:
         allowed = f"of at most {MOST_RECIPES} different mixings and options on one wall"
         raise ArgumentError("colourways", allowed, len(recipes))
@@ -78,7 +90,7 @@ def pack(colourways: Sequence[Colourway], mixing: str | None = None) -> Packed:
     for recipe, index in recipes.items():
         members = [i for i, found in enumerate(recipe_of) if found == index]
         rgb = [c.rgb for i in members for c in (colourways[i].ground, *colourways[i].stripes)]
-        encoded = _encode(np.array(rgb), recipe)
+        encoded = encode(np.array(rgb), recipe)
         start = 0
         for i in members:
             end = start + 1 + len(colourways[i].stripes)
@@ -87,7 +99,7 @@ def pack(colourways: Sequence[Colourway], mixing: str | None = None) -> Packed:
     return Packed([list(recipe) for recipe in recipes], bytes(recipe_of), b"".join(pieces))
 
 
-def _encode(rgb: Floats, recipe: Recipe) -> Floats:
+def encode(rgb: Floats, recipe: Recipe) -> Floats:
     """Encode colours (K, 3) to float32 (K, C); a wall has the same few again and again."""
     different, where = np.unique(rgb, axis=0, return_inverse=True)
     mixing = find_mixing(recipe.mixing)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -10,7 +11,7 @@ from checkcloth.arguments import Floats
 from checkcloth.cloth.tones import Stack, stack
 from checkcloth.desk.payloads import kept_list, setting_choices, settings
 from checkcloth.desk.state.sort_filter import arrange
-from checkcloth.desk.state.state import DeskState, short_name
+from checkcloth.desk.state.state import Card, DeskState, short_name
 from checkcloth.desk.tone_packing import bands, counts, pack
 from checkcloth.desk.widget import DeskWidget
 from checkcloth.scoring.contrast import score_tones
@@ -33,7 +34,7 @@ class WallSync:
     def __init__(self, widget: DeskWidget) -> None:
         self.widget = widget
         self.scores: dict[str, Floats] = {}
-        self._stacks: tuple[Stack, ...] = ()
+        self._stacks: list[tuple[bool, Stack]] = []
 
     def show(self, before: DeskState | None, now: DeskState) -> None:
         """Send the page what changed since ``before``; all of it where that is None."""
@@ -46,14 +47,19 @@ class WallSync:
             )
 
         dealt = changed("shown")
+        edited = _edited(before, now) if dealt else []
         with self.widget.hold_sync():
             if dealt:
-                self._deal(now)
+                self._send_wall(now)
+            if dealt and not edited:
+                self._put_as_dealt(now)
             if dealt or changed("mixing"):
                 self._encode(now)
                 self.widget.stamp += 1
-            if dealt or changed("strength", "mixing"):
+            if (dealt and not edited) or changed("strength", "mixing"):
                 self.scores = {}
+            if edited and self.scores:
+                self._score_again(now, edited)
             if changed("kept"):
                 self.widget.kept, self.widget.kept_colours = kept_list(now)
                 of_kept = counts(card.colourway for card in now.kept)
@@ -73,22 +79,28 @@ class WallSync:
                 if getattr(widget, name) != value:
                     setattr(widget, name, value)
 
-    def _deal(self, now: DeskState) -> None:
+    def _send_wall(self, now: DeskState) -> None:
         members = [card.colourway for card in now.shown]
         widget = self.widget
-        self._stacks = stack(members)
+        self._stacks = _stacked(now.shown)
         widget.counts = counts(members)
         widget.numbers = [card.number for card in now.shown]
         widget.names = [short_name(colourway) for colourway in members]
         # Those of before stay: a close look may still show them when its new one is on its way.
         widget.bands = widget.bands | bands(widget.counts)
         widget.strengths = np.array([c.strength for c in members], dtype="<f4").tobytes()
-        widget.order = list(range(len(members)))
-        widget.hidden, widget.figures = [], []
+        if widget.facts:  # in the same message: the page mixes by it; at first all of it follows
+            widget.facts = widget.facts | {"own": own_numbers(now)}
         widget.dealt += 1
 
+    def _put_as_dealt(self, now: DeskState) -> None:
+        widget = self.widget
+        widget.order = list(range(len(now.shown)))
+        widget.hidden, widget.figures = [], []
+
     def _encode(self, now: DeskState) -> None:
-        packed = pack([card.colourway for card in now.shown], now.mixing)
+        own = {index for index, card in enumerate(now.shown) if card.own}
+        packed = pack([card.colourway for card in now.shown], now.mixing, own)
         widget = self.widget
         widget.recipes, widget.recipe_of, widget.colours = packed
 
@@ -98,26 +110,66 @@ class WallSync:
         In between the kernel answers whoever asks.
         """
         found: dict[str, Floats] = {}
-        for group in self._stacks:
+        for own, group in self._stacks:
+            strength, mixing = (None, None) if own else (now.strength, now.mixing)
             for start in range(0, len(group.indices), _PART):
                 part = slice(start, start + _PART)
-                tones = group.tones(now.strength, now.mixing, part)
-                score = score_tones(tones, self.widget.vision)
-                columns = {"least_edge": score.least_edge, **score.columns()}
+                columns = self._columns(group.tones(strength, mixing, part))
                 for name, values in columns.items():
                     column = found.setdefault(name, np.full(len(now.shown), np.nan))
                     column[group.indices[part]] = values
                 yield
         self.scores = found
 
+    def _columns(self, tones: Floats) -> dict[str, Floats]:
+        score = score_tones(tones, self.widget.vision)
+        return {"least_edge": score.least_edge, **score.columns()}
+
+    def _score_again(self, now: DeskState, edited: list[int]) -> None:
+        """Score what was edited in place; the order stays until something else changes it."""
+        self.scores = {name: values.copy() for name, values in self.scores.items()}
+        for index in edited:
+            tones = now.as_shown(now.shown[index]).tones
+            for name, values in self._columns(tones[None]).items():
+                self.scores[name][index] = values[0]
+        self._put_figures(now)
+
     def put_order(self, now: DeskState) -> None:
         """Put the order up, what it hides, and the figure under each colourway."""
         arranged = arrange(self.scores, now)
+        with self.widget.hold_sync():
+            self.widget.order = list(arranged.order)
+            self.widget.hidden = [[index, why] for index, why in arranged.hidden.items()]
+            self._put_figures(now)
+
+    def _put_figures(self, now: DeskState) -> None:
         widget = self.widget
         column = now.sort.removeprefix("-") or "least_edge"
         lead = "ΔE " if "de2000" in column or column == "least_edge" else ""
-        with widget.hold_sync():
-            widget.order = list(arranged.order)
-            widget.hidden = [[index, why] for index, why in arranged.hidden.items()]
-            widget.figure_words = COLUMNS[column]
-            widget.figures = [lead + number_of(column, value) for value in self.scores[column]]
+        widget.figure_words = COLUMNS[column]
+        widget.figures = [lead + number_of(column, value) for value in self.scores[column]]
+
+
+def own_numbers(state: DeskState) -> list[int]:
+    """Return the numbers of wall cards that keep their own strength and mixing."""
+    return [card.number for card in state.shown if card.own]
+
+
+def _edited(before: DeskState | None, now: DeskState) -> list[int]:
+    """Which wall cards were changed where they are; none where others came or went."""
+    if before is None or len(before.shown) != len(now.shown):
+        return []
+    pairs = list(zip(before.shown, now.shown, strict=True))
+    if any(old.number != new.number for old, new in pairs):
+        return []
+    return [index for index, (old, new) in enumerate(pairs) if old is not new and old != new]
+
+
+def _stacked(cards: Sequence[Card]) -> list[tuple[bool, Stack]]:
+    """The cards in arrays, those that keep their own strength and mixing apart from the others."""
+    stacked: list[tuple[bool, Stack]] = []
+    for own in (False, True):
+        indices = np.array([i for i, card in enumerate(cards) if card.own is own], dtype=np.intp)
+        groups = stack(cards[i].colourway for i in indices)
+        stacked += [(own, replace(group, indices=indices[group.indices])) for group in groups]
+    return stacked

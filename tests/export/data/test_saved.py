@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
@@ -43,7 +44,10 @@ sizes = st.sampled_from(["1/2 in", "0.3 in", "7 mm", "1.25 cm", "3/16 in"])
 sets = st.builds(
     ChosenSet,
     st.builds(Check, sizes, st.integers(1, 24)),
-    st.lists(st.builds(Chosen, colourways, st.one_of(st.just(""), line), origins), max_size=4),
+    st.lists(
+        st.builds(Chosen, colourways, st.just("") | line, origins, st.just("") | line),
+        max_size=4,
+    ),
     st.one_of(st.just(""), line),
 )
 
@@ -74,6 +78,46 @@ def test_a_file_holds_every_exact_number(tmp_path):
     assert content["colourways"][0]["stripes"][0]["rgb"][0] == 0.1 + 0.2 != 0.3
 
 
+def test_a_file_says_version_two_only_where_families_are_in_it():
+    """What an earlier kit can read it is given, and it leaves out nothing that was there."""
+    plain = json.loads(set_json(_kept()))
+    assert plain["version"] == 1
+    assert all("family" not in member for member in plain["colourways"])
+    first, second = _kept().chosen
+    grouped = ChosenSet(_kept().check, [replace(first, family="Violet"), second], "Halt 7")
+    content = json.loads(set_json(grouped))
+    assert content["version"] == 2
+    assert [member.family for member in parse_set(set_json(grouped)).chosen] == ["Violet", ""]
+    del content["colourways"][0]["family"]
+    assert content | {"version": 1} == plain
+
+
+# As the kit wrote it before there were families.
+EARLIER = """{
+ "format": "checkcloth set",
+ "version": 1,
+ "name": "Halt 7",
+ "check": {"size": "3/16 in", "stripes": 1},
+ "colourways": [{
+  "name": "Morning",
+  "ground": {"name": "#fbf8f1", "rgb": [1.0, 0.5, 0.25], "text": "#fbf8f1"},
+  "stripes": [{"name": "navy", "rgb": [0.0, 0.0, 0.5], "text": "navy", "role": "stripe"}],
+  "strength": 0.37, "mixing": "woven", "warp_share": 0.5, "yule_nielsen": 1.0,
+  "note": "for the counter", "origin": {"seed": 4}
+ }]
+}
+"""
+
+
+def test_a_set_of_the_earlier_version_opens():
+    opened = parse_set(EARLIER)
+    (member,) = opened.chosen
+    assert (opened.name, str(opened.check.size)) == ("Halt 7", "3/16 in (4.7625 mm)")
+    assert (member.colourway.name, member.colourway.strength) == ("Morning", 0.37)
+    assert (member.note, dict(member.origin), member.family) == ("for the counter", {"seed": 4}, "")
+    assert json.loads(set_json(opened)) == json.loads(EARLIER)
+
+
 def test_a_file_that_is_there_stays_unless_told(tmp_path):
     path = tmp_path / "halt.json"
     path.write_text("mine")
@@ -94,7 +138,7 @@ def _damaged(change) -> str:
 @pytest.mark.parametrize(
     ("change", "where"),
     [
-        (lambda c: c.update(version=2), "version newer"),
+        (lambda c: c.update(version=3), "version newer"),
         (lambda c: c.update(version=0), "version"),
         (lambda c: c.update(version="1"), "version '1'"),
         (lambda c: c.update(format="a song"), "format 'a song'"),
@@ -120,6 +164,7 @@ def _damaged(change) -> str:
             "colourways[0].ground colour 'mud'",
         ),
         (lambda c: c["colourways"][0].update(origin={"a": []}), "colourways[0] origin"),
+        (lambda c: c["colourways"][0].update(family=3), "colourways[0].family 3"),
         (lambda c: c["colourways"][0].update(weight=3), "colourways[0].weight 3"),
         (lambda c: c.update(name="two\nlines"), "name line"),
     ],

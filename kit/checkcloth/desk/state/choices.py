@@ -36,14 +36,14 @@ def toggle(state: DeskState, number: int) -> DeskState:
 
 def name(state: DeskState, number: int, text: str) -> DeskState:
     """Name a colourway; one on the wall is kept first, for a name is a choice."""
-    state, card = _kept_first(state, number)
-    return _swap(state, replace(card, colourway=card.colourway.with_(name=text)))
+    state, card = kept_first(state, number)
+    return swap(state, replace(card, colourway=card.colourway.with_(name=text)))
 
 
 def note(state: DeskState, number: int, text: str) -> DeskState:
     """Write a note to a colourway; one on the wall is kept first."""
-    state, card = _kept_first(state, number)
-    return _swap(state, replace(card, note=text))
+    state, card = kept_first(state, number)
+    return swap(state, replace(card, note=text))
 
 
 def move(state: DeskState, number: int, index: int) -> DeskState:
@@ -74,7 +74,7 @@ def take(state: DeskState, earlier: ChosenSet) -> DeskState:
     there = {recipe(card.colourway) for card in state.kept}
     new = [one for one in earlier.chosen if recipe(one.colourway) not in there]
     cards = tuple(
-        Card(number, one.colourway, one.origin, one.note)
+        Card(number, one.colourway, one.origin, one.note, family=one.family)
         for number, one in enumerate(new, state.next_number)
     )
     return state.with_(
@@ -99,19 +99,20 @@ def lock_stripe(state: DeskState, number: int, stripe: int) -> DeskState:
     locks = [*state.locked_stripes, *[None] * (stripe - len(state.locked_stripes))]
     now, wanted = locks[stripe - 1], stripes[stripe - 1]
     locks[stripe - 1] = None if now is not None and now.rgb == wanted.rgb else wanted
-    return _with_locks(state, locks)
+    return with_locks(state, locks)
 
 
 def unlock(state: DeskState, stripe: int) -> DeskState:
     """Unlock a stripe (counted from 1) for new ideas, or by 0 the ground."""
     if stripe == 0:
         return state.with_(locked_ground=None)
-    return _with_locks(
+    return with_locks(
         state, [None if n == stripe else lock for n, lock in enumerate(state.locked_stripes, 1)]
     )
 
 
-def _with_locks(state: DeskState, locks: list[NamedColour | None]) -> DeskState:
+def with_locks(state: DeskState, locks: list[NamedColour | None]) -> DeskState:
+    """Return the state with these stripes locked."""
     while locks and locks[-1] is None:
         locks.pop()
     return state.with_(locked_stripes=tuple(locks))
@@ -135,7 +136,8 @@ def kept_card(state: DeskState, number: int) -> Card:
     raise ArgumentError("number", "of a kept colourway", number)
 
 
-def _kept_first(state: DeskState, number: int) -> tuple[DeskState, Card]:
+def kept_first(state: DeskState, number: int) -> tuple[DeskState, Card]:
+    """Return the kept card of that number; one on the wall is kept first."""
     if not any(card.number == number for card in state.kept):
         state = keep(state, number)
     return state, kept_card(state, number)
@@ -148,7 +150,8 @@ def _drop(state: DeskState, card: Card) -> DeskState:
     )
 
 
-def _swap(state: DeskState, card: Card) -> DeskState:
+def swap(state: DeskState, card: Card) -> DeskState:
+    """Put a kept card in the stead of the one of its number."""
     return state.with_(
         kept=tuple(card if other.number == card.number else other for other in state.kept)
     )

@@ -5,19 +5,17 @@ A request is plain data, as the page sends it: ``{"do": "keep", "number": 7}``.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from functools import partial
 from typing import Any
 
 from checkcloth.arguments import as_number, as_whole
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.mixing import find_mixing
-from checkcloth.desk.state import choices, ideas, sort_filter
+from checkcloth.desk.state import choices, edits, ideas, sort_filter
+from checkcloth.desk.state.fields import Request, Step, text, whole
 from checkcloth.desk.state.state import MOST_SHOWN, DeskState, short_name
 from checkcloth.errors import ArgumentError
-
-Request = Mapping[str, Any]
-Step = tuple[DeskState, str]
 
 MOST_STRIPES = 12  # of a draw; colourways shown by code may have more
 # What code and page set as a value; everything else that can be asked for is an act.
@@ -59,32 +57,20 @@ def handle(state: DeskState, request: Request) -> Step:
 def undo_group(request: Request) -> str:
     """Return the group of a request: steps of one group in a row (one drag) undo as one."""
     name = str(request.get("do"))
-    return name if name in _SLIDERS else ""
+    return name if name in _SLIDERS else edits.undo_group(request)
 
 
 def held_words(before: DeskState, request: Request, after: DeskState) -> str:
-    """Say that the palette has fewer colours than the stripes asked for; "" where it has not."""
+    """Say what a setting did not do: fewer stripes than asked for, cards that keep their own."""
+    if request.get("do") in ("strength", "mixing"):
+        own = sum(card.own for card in after.shown)
+        keep = "keeps" if own == 1 else "keep"
+        return f"{own} by hand {keep} {'its' if own == 1 else 'their'} own." if own else ""
     wanted = request.get("value") if request.get("do") == "stripes" else before.stripes
     if request.get("do") not in SETTINGS or after.stripes == wanted:
         return ""
     most = after.stripes
     return f"{after.palette} has {most} colours for stripes, so {wanted} became {most}."
-
-
-def whole(request: Request, name: str) -> int:
-    """Return a field that must be a whole number."""
-    value = request.get(name)
-    if isinstance(value, bool) or not isinstance(value, int):
-        raise ArgumentError(name, "a whole number", value)
-    return value
-
-
-def text(request: Request, name: str) -> str:
-    """Return a field that must be text."""
-    value = request.get(name)
-    if not isinstance(value, str):
-        raise ArgumentError(name, "text", value)
-    return value
 
 
 # -- choosing -----------------------------------------------------------------------------------
@@ -170,8 +156,7 @@ def _lock_stripe(state: DeskState, request: Request) -> Step:
 
 
 def _unlock(state: DeskState, request: Request) -> Step:
-    stripe = whole(request, "place")
-    return choices.unlock(state, stripe), f"unlock {f'stripe {stripe}' if stripe else 'the ground'}"
+    return edits.let_go(state, whole(request, "place"))
 
 
 # -- the order of the wall ----------------------------------------------------------------------
@@ -253,7 +238,9 @@ def _redraw(name: str, state: DeskState, request: Request) -> Step:
         "ground": f"ground {value or 'drawn as well'}",
         "count": f"{value} at most",
     }
-    changes = {name: value} | ({"ground": ""} if name == "palette" else {})
+    changes = {name: value}
+    if name == "palette":  # its own grounds; and what stays is of the palette that it was seen in
+        changes |= {"ground": "", "locked_ground": None, "locked_stripes": ()}
     return ideas.draw(ideas.fit_stripes(state.with_(**changes))), words[name]
 
 
@@ -271,6 +258,7 @@ _HANDLERS: dict[str, Callable[[DeskState, Request], Step]] = {
     "lock_ground": _lock_ground,
     "lock_stripe": _lock_stripe,
     "unlock": _unlock,
+    **edits.HANDLERS,
     "sort": _sort,
     "limit": _limit,
     "unlimit": _unlimit,

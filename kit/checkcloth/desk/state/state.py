@@ -36,17 +36,25 @@ class Card:
     origin : mapping
         How it came about; see :class:`Chosen`.
     note : str
+    own : bool
+        Of a wall card: changed by hand, so it keeps its own strength and mixing, and stays on
+        the wall until it is kept. (A kept card keeps its own anyway.)
+    family : str
+        Of a kept card; empty, it stands by itself.
     """
 
     number: int
     colourway: Colourway
     origin: Origin = field(default_factory=dict)
     note: str = ""
+    own: bool = False
+    family: str = ""
 
     def __post_init__(self) -> None:
         # Chosen holds the rules for notes and origins; make it once, so that they hold here.
-        made = Chosen(self.colourway, self.note, self.origin)
+        made = Chosen(self.colourway, self.note, self.origin, self.family)
         object.__setattr__(self, "note", made.note)
+        object.__setattr__(self, "family", made.family)
         object.__setattr__(self, "origin", MappingProxyType(dict(made.origin)))
 
     def __hash__(self) -> int:
@@ -140,25 +148,48 @@ class DeskState:
         origin: Origin | None = None,
         **changes: Any,
     ) -> DeskState:
-        """Return the state with other colourways on the wall, under new numbers."""
+        """Return the state with other colourways on the wall, under new numbers.
+
+        What was changed by hand and not kept stays on the wall, before them.
+        """
         members = list(colourways)
         if not 1 <= len(members) <= MOST_SHOWN:
             raise ArgumentError("colourways", f"1 to {MOST_SHOWN} on one wall", len(members))
         for member in members:
             if not isinstance(member, Colourway):
                 raise ArgumentError("colourways", "Colourway objects", member)
+        by_hand = self.by_hand
         first = self.next_number
         cards = tuple(
             Card(first + index, member, {**(origin or {}), "place": index + 1})
-            for index, member in enumerate(members)
+            for index, member in enumerate(self._unlike(members, by_hand))
         )
-        still = tuple(n for n in self.compared if any(card.number == n for card in self.kept))
+        stay = {card.number for card in (*by_hand, *self.kept)}
         return self.with_(
-            shown=cards, dealt=dealt, next_number=first + len(cards), compared=still, **changes
+            shown=(*by_hand, *cards),
+            dealt=dealt,
+            next_number=first + len(cards),
+            compared=tuple(number for number in self.compared if number in stay),
+            **changes,
         )
 
+    @property
+    def by_hand(self) -> tuple[Card, ...]:
+        """Wall cards that were changed by hand and are not kept; a new deal leaves them there."""
+        own = [card for card in self.shown if card.own and not self.kept_as(card)]
+        return tuple(own[: MOST_SHOWN - 1])
+
+    @staticmethod
+    def _unlike(members: list[Colourway], by_hand: tuple[Card, ...]) -> list[Colourway]:
+        """Those to deal beside what stays: none of the same, and no more than there is room for."""
+        there = {recipe(card.colourway) for card in by_hand}
+        new = [member for member in members if recipe(member) not in there] if there else members
+        return new[: MOST_SHOWN - len(by_hand)]
+
     def as_shown(self, card: Card) -> Colourway:
-        """Return a wall card's colourway under the desk's strength and mixing."""
+        """Return a wall card's colourway under the desk's strength and mixing, or its own."""
+        if card.own:
+            return card.colourway
         changes: dict[str, Any] = {}
         if self.strength is not None and self.strength != card.colourway.strength:
             changes["strength"] = self.strength
@@ -206,12 +237,29 @@ class DeskState:
                 marks[card.number] = 2 if recipe(self.as_shown(card)) in recipes else 1
         return marks
 
+    @property
+    def families(self) -> tuple[str, ...]:
+        """The names of the families of what is kept, in the order of their first member."""
+        return tuple(dict.fromkeys(card.family for card in self.kept if card.family))
+
+    def stays(self, colourway: Colourway) -> list[bool]:
+        """Whether new draws leave a colourway's parts alone: its ground, then its stripes."""
+        ground, number = self.locked_ground, len(colourway.stripes)
+        locks = [*self.locked_stripes[:number], *[None] * (number - len(self.locked_stripes))]
+        return [
+            ground is not None and ground.rgb == colourway.ground.rgb,
+            *(
+                lock is not None and lock.rgb == stripe.rgb
+                for lock, stripe in zip(locks, colourway.stripes, strict=True)
+            ),
+        ]
+
     def chosen_set(self, name: str = "") -> ChosenSet:
         """Return the kept colourways as a set, on the desk's check."""
         stripes = len(self.kept[0].colourway.stripes) if self.kept else self.stripes
         return ChosenSet(
             Check(self.size, stripes),
-            [Chosen(card.colourway, card.note, card.origin) for card in self.kept],
+            [Chosen(card.colourway, card.note, card.origin, card.family) for card in self.kept],
             name,
         )
 
@@ -270,6 +318,8 @@ class History:
         if state == self.now:
             return self
         if undo_group and undo_group == self.undo_group and self.past:
+            if state == self.past[-1][0]:  # back where the run began: no step is left of it
+                return History(state, self.past[:-1])
             past = (*self.past[:-1], (self.past[-1][0], words))
         else:
             past = (*self.past, (self.now, words))[-MOST_STEPS:]

@@ -17,7 +17,8 @@ from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.files.json_reader import JsonReader, parse_json
 from checkcloth.files.whole import read_text, write_whole
 
-FORMAT, VERSION = "checkcloth set", 1
+# Version 2 has families; a set without them is still written as 1, so that an earlier kit opens it.
+FORMAT, VERSION = "checkcloth set", 2
 MOST_BYTES = 32 << 20
 
 
@@ -42,6 +43,7 @@ def _member_out(member: Chosen) -> dict[str, Any]:
         "yule_nielsen": colourway.yule_nielsen,
         "note": member.note,
         "origin": dict(member.origin),
+        **({"family": member.family} if member.family else {}),
     }
 
 
@@ -54,7 +56,7 @@ def set_json(chosen_set: ChosenSet) -> str:
     require_type(chosen_set, "chosen_set", ChosenSet)
     content = {
         "format": FORMAT,
-        "version": VERSION,
+        "version": VERSION if any(member.family for member in chosen_set.chosen) else 1,
         "name": chosen_set.name,
         "check": {"size": chosen_set.check.size.text, "stripes": chosen_set.check.stripes},
         "colourways": [_member_out(member) for member in chosen_set.chosen],
@@ -87,7 +89,7 @@ def _member_in(fields: JsonReader) -> Chosen:
         warp_share=fields.number("warp_share"),
         yule_nielsen=fields.number("yule_nielsen"),
     )
-    made = Chosen(colourway, fields.text("note"), fields.plain("origin"))
+    made = Chosen(colourway, fields.text("note"), fields.plain("origin"), fields.text("family", ""))
     fields.done()
     return made
 

@@ -2113,7 +2113,19 @@ var WallTones = class {
     return mixed.bytes;
   }
   /**
-   * Mix a colourway at the wall's strength, as a vision sees it.
+   * Show a colourway so until the kernel tells of it; false where it is not on the wall, or laid
+   * another way.
+   * @param {number} index in the order of the deal
+   * @param {Uint8Array} bytes its tones, as the wall's vision sees them
+   */
+  put(index, bytes) {
+    const stripes = this.stripes(index);
+    if (!stripes || bytes.length !== toneBytes(stripes)) return false;
+    this.#mixed.set(index, { version: this.#version, bytes });
+    return true;
+  }
+  /**
+   * Mix a colourway at the wall's strength, or at its own where it is by hand, as a vision sees it.
    * @param {number} index
    * @param {string} vision
    * @param {Uint8Array} out
@@ -2121,9 +2133,12 @@ var WallTones = class {
    */
   mix(index, vision, out, outOffset = 0) {
     const { recipe, strength, offset, stripes } = this.#entries[index];
+    const { model } = this;
+    const own = model.get("facts").own?.includes(model.get("numbers")[index]);
+    const shared = own ? null : model.get("strength");
     mixTones(
       recipe,
-      this.model.get("strength") ?? strength,
+      shared ?? strength,
       this.#colours,
       offset,
       stripes,

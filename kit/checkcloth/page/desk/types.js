@@ -38,6 +38,7 @@
  * @property {boolean} retired
  * @property {Offer[]} offer
  * @property {string[]} left_out a line for each palette that could not be read
+ * @property {number[]} [own] what is by hand on the wall: its strength is not the wall's
  *
  * @typedef {[mixing: string, layout: string, decode: string, warpShare: number,
  *   yuleNielsen: number]} SentRecipe

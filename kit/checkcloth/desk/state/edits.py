@@ -1,0 +1,583 @@
+"""Editing by hand: one colourway changed, on the wall or kept, and what is made from one.
+
+A card of the wall that is changed becomes its own: the desk's strength and mixing leave it alone,
+and it stays on the wall until it is kept. A part is 0 for the ground, or a stripe's number.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+
+from checkcloth.arguments import as_number, as_whole
+from checkcloth.cloth.check import MOST_STRIPES
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.mixing import find_mixing
+from checkcloth.cloth.named_colour import NamedColour, clean_text
+from checkcloth.cloth.palette import Palette
+from checkcloth.desk.state import choices, ideas
+from checkcloth.desk.state.fields import Request, Step, flag, given, text, whole
+from checkcloth.desk.state.state import MOST_SHOWN, Card, DeskState, recipe, short_name
+from checkcloth.errors import ArgumentError, CheckclothError
+from checkcloth.ideas import by_hand
+from checkcloth.ideas.by_hand import Edit, colour_of, part_name
+from checkcloth.ideas.family import fewer_stripes
+from checkcloth.ideas.variants import best_order, each_ground, each_order, ring
+
+MOST_DERIVED = 12
+_MOST_ORDERED = 12  # stripes for which the orders that read best are worked out: 30 ms
+_LONGEST_COLOUR = 200
+
+# Where the stripes of before went: for each stripe, which one it was (from 0), None for a new one.
+Moved = list[int | None]
+
+
+# -- one card -----------------------------------------------------------------------------------
+
+
+def _change(state: DeskState, request: Request, edit: Callable[[Colourway], Edit]) -> Step:
+    """Change a card as it looks now; what stays in new draws follows the part, not the colour."""
+    card = state.find(whole(request, "number"))
+    made = edit(card.colourway)
+    if made.colourway == card.colourway:
+        return state, made.words
+    after = _put(state, replace(card, colourway=made.colourway))
+    moved = _moved(request, len(card.colourway.stripes))
+    return _with_stays(after, state.stays(card.colourway), made.colourway, moved), made.words
+
+
+def _put(state: DeskState, card: Card) -> DeskState:
+    """Put a changed card in the stead of the one of its number, kept or on the wall."""
+    card = replace(card, origin={**card.origin, "by hand": True})
+    if _is_kept(state, card.number):
+        return choices.swap(state, card)
+    card = replace(card, own=True)
+    return state.with_(
+        shown=tuple(card if other.number == card.number else other for other in state.shown)
+    )
+
+
+def _is_kept(state: DeskState, number: int) -> bool:
+    return any(card.number == number for card in state.kept)
+
+
+def _moved(request: Request, count: int) -> Moved:
+    """Where an edit of that many stripes takes them; to be asked once the edit was agreed to."""
+    moved: Moved = list(range(count))
+    match request["do"]:
+        case "order":
+            moved.insert(request["to"] - 1, moved.pop(request["stripe"] - 1))
+        case "swap":
+            first, second = request["first"] - 1, request["second"] - 1
+            moved[first], moved[second] = moved[second], moved[first]
+        case "add_stripe":
+            moved.insert(request["at"] - 1 if given(request, "at") else count, None)
+        case "copy_stripe":
+            moved.insert(request["stripe"], request["stripe"] - 1)
+        case "remove_stripe":
+            moved.pop(request["stripe"] - 1)
+    return moved
+
+
+def _with_stays(
+    state: DeskState, stayed: list[bool], colourway: Colourway, moved: Moved
+) -> DeskState:
+    """Let what stays follow a card whose parts stayed so far as ``stayed`` says."""
+    if not any(stayed):
+        return state
+    locks = [
+        None if index + 1 < len(stayed) and stayed[index + 1] else lock
+        for index, lock in enumerate(state.locked_stripes)
+    ]
+    locks += [None] * (len(moved) - len(locks))
+    for index, before in enumerate(moved):
+        if before is not None and stayed[before + 1]:
+            locks[index] = colourway.stripes[index]
+    ground = colourway.ground if stayed[0] else state.locked_ground
+    return choices.with_locks(state.with_(locked_ground=ground), locks)
+
+
+def _colour(state: DeskState, request: Request) -> Step:
+    part, colour = whole(request, "part"), colour_from(state, request)
+    return _change(state, request, lambda cloth: by_hand.put_colour(cloth, part, colour))
+
+
+def _nudge(state: DeskState, request: Request) -> Step:
+    part, axis, steps = whole(request, "part"), text(request, "axis"), whole(request, "steps")
+
+    def edit(cloth: Colourway) -> Edit:
+        colour = by_hand.nudge(colour_of(cloth, part), axis, steps)
+        return by_hand.put_colour(cloth, part, colour)
+
+    return _change(state, request, edit)
+
+
+def _order(state: DeskState, request: Request) -> Step:
+    stripe, to = whole(request, "stripe"), whole(request, "to")
+    return _change(state, request, lambda cloth: by_hand.move_stripe(cloth, stripe, to))
+
+
+def _swap(state: DeskState, request: Request) -> Step:
+    first, second = whole(request, "first"), whole(request, "second")
+    return _change(state, request, lambda cloth: by_hand.swap_stripes(cloth, first, second))
+
+
+def _add_stripe(state: DeskState, request: Request) -> Step:
+    colour = colour_from(state, request) if _names_colour(request) else None
+
+    def edit(cloth: Colourway) -> Edit:
+        at = whole(request, "at") if given(request, "at") else len(cloth.stripes) + 1
+        return by_hand.add_stripe(cloth, at, colour or _unused(state, cloth))
+
+    return _change(state, request, edit)
+
+
+def _unused(state: DeskState, cloth: Colourway) -> NamedColour:
+    """The palette's first colour for stripes that is no stripe yet; where all are, the first."""
+    used = {stripe.hex for stripe in cloth.stripes}
+    offered = state.chosen_palette.stripes
+    return next((colour for colour in offered if colour.hex not in used), offered[0])
+
+
+def _copy_stripe(state: DeskState, request: Request) -> Step:
+    stripe = whole(request, "stripe")
+
+    def edit(cloth: Colourway) -> Edit:
+        at = as_whole(stripe, "stripe", 1, len(cloth.stripes))
+        return by_hand.add_stripe(cloth, at + 1, cloth.stripes[at - 1])
+
+    return _change(state, request, edit)
+
+
+def _remove_stripe(state: DeskState, request: Request) -> Step:
+    stripe = whole(request, "stripe")
+    return _change(state, request, lambda cloth: by_hand.remove_stripe(cloth, stripe))
+
+
+def _own(state: DeskState, request: Request) -> Step:
+    card = state.find(whole(request, "number"))
+    changes, words = own_changes(request)
+    after = replace(card, colourway=card.colourway.with_(**changes))
+    if after == card and (card.own or _is_kept(state, card.number)):
+        return state, f"This one {words}"
+    return _put(state, after), f"This one {words}"
+
+
+def own_changes(request: Request) -> tuple[dict[str, float | str], str]:
+    """Return a strength, a mixing or both that a request gives, and in words."""
+    changes: dict[str, float | str] = {}
+    words = []
+    if given(request, "strength"):
+        strength = as_number(request["strength"], "strength", 0, 1)
+        changes["strength"] = strength
+        words.append(f"at {percent(strength)}")
+    if given(request, "mixing"):
+        changes["mixing"] = find_mixing(text(request, "mixing")).name
+        words.append(f"mixed {changes['mixing']}")
+    if not changes:
+        raise ArgumentError("strength", "given, or else a mixing", words="neither")
+    return changes, ", ".join(words)
+
+
+def percent(strength: float) -> str:
+    """Return a strength for people.
+
+    >>> percent(0.2)
+    '20 %'
+    """
+    return f"{strength * 100:.4g} %"
+
+
+# -- colours ------------------------------------------------------------------------------------
+
+
+def _names_colour(request: Request) -> bool:
+    return any(given(request, name) for name in ("text", "palette", "index"))
+
+
+def colour_from(state: DeskState, request: Request) -> NamedColour:
+    """Return the colour that a request gives: a palette's by its index, or typed.
+
+    Typed text is a name of the palette (the desk's, unless one is given), a CSS colour, six
+    hexadecimal digits, or a name of any other palette; the first that fits.
+    """
+    if given(request, "text"):
+        return _typed(state, request)
+    palette = find_palette(state, text(request, "palette"))
+    index = as_whole(whole(request, "index"), "index", 0, len(palette) - 1)
+    return palette.colours[index]
+
+
+def find_palette(state: DeskState, name: str) -> Palette:
+    """Return the palette of that name."""
+    for palette in state.palettes:
+        if palette.name == name:
+            return palette
+    raise ArgumentError("palette", f"one of {', '.join(p.name for p in state.palettes)}", name)
+
+
+def _typed(state: DeskState, request: Request) -> NamedColour:
+    typed = clean_text(text(request, "text"), "text", longest=_LONGEST_COLOUR)
+    near = [find_palette(state, text(request, "palette"))] if given(request, "palette") else []
+    near += [palette for palette in state.palettes if palette.name == state.palette]
+    found = _called(typed, near) or _css(typed) or _called(typed, state.palettes)
+    if found is None:
+        allowed = "a colour's code, a CSS colour name or the name of a palette's colour"
+        raise ArgumentError("text", allowed, typed)
+    return found
+
+
+def _called(name: str, palettes: Iterable[Palette]) -> NamedColour | None:
+    colours = (colour for palette in palettes for colour in palette)
+    return next((one for one in colours if one.name.casefold() == name.casefold()), None)
+
+
+def _css(typed: str) -> NamedColour | None:
+    for css in (typed, f"#{typed}"):
+        try:
+            return NamedColour.of(css)
+        except CheckclothError:
+            continue
+    return None
+
+
+# -- what new draws leave alone -----------------------------------------------------------------
+
+
+def _stays(state: DeskState, request: Request) -> Step:
+    """Let a part of a card stay in new draws or not; without a card, let go of a part, or of all.
+
+    What is let go without a card is let go of the wall: where that was drawn, it is drawn anew.
+    """
+    stays = flag(request, "stays")
+    if not given(request, "number"):
+        if stays:
+            raise ArgumentError("number", "of a colourway on the desk", words="none")
+        part = whole(request, "part") if given(request, "part") else None
+        return let_go(state, part)
+    part = whole(request, "part")
+    colourway = state.find(whole(request, "number")).colourway
+    colour = colour_of(colourway, part)
+    named = f"{part_name(part)}, {colour.name},"
+    words = f"{named} stays in new draws" if stays else f"{named} may change in new draws"
+    if state.stays(colourway)[part] == stays:
+        return state, words
+    if part == 0:
+        return state.with_(locked_ground=colour if stays else None), words
+    locks = [*state.locked_stripes, *[None] * (part - len(state.locked_stripes))]
+    locks[part - 1] = colour if stays else None
+    return choices.with_locks(state, locks), words
+
+
+def let_go(state: DeskState, part: int | None) -> Step:
+    """Let a part stay no longer, or by None no part; a wall drawn with it is drawn anew."""
+    if part is None:
+        after, words = state.with_(locked_ground=None, locked_stripes=()), "Nothing stays"
+    else:
+        as_whole(part, "part", 0, MOST_STRIPES)
+        after, words = choices.unlock(state, part), f"{part_name(part)} is free"
+    return (state, words) if after == state else (_drawn_anew(after), words)
+
+
+def _drawn_anew(state: DeskState) -> DeskState:
+    """The state with its draw made anew, where the wall is a draw and would not be the same."""
+    dealt = [card for card in state.shown if not card.own]
+    if not dealt or dealt[0].origin.get("how") != "draw":
+        return state
+    fresh = ideas.draw(ideas.fit_stripes(state))
+    same = {_cloth(card) for card in dealt} <= {_cloth(card) for card in fresh.shown}
+    return state if same else fresh
+
+
+def _cloth(card: Card) -> object:
+    return recipe(card.colourway)[:2]
+
+
+# -- new cards ----------------------------------------------------------------------------------
+
+
+def _empty(state: DeskState, request: Request) -> Step:
+    """Put a cloth of greys on the palette's ground first on the wall."""
+    count = as_whole(whole(request, "stripes"), "stripes", 1, MOST_STRIPES)
+    stay = [card for card in state.shown if card.number in {one.number for one in state.by_hand}]
+    if len(stay) == MOST_SHOWN - 1:
+        raise ArgumentError("stripes", "of a cloth that there is room for: keep some first")
+    cloth = Colourway(
+        _empty_ground(state),
+        [_grey(index, count) for index in range(count)],
+        0.5 if state.strength is None else state.strength,
+        state.mixing or "source-over",
+    )
+    card = Card(state.next_number, cloth, {"how": "by hand"}, own=True)
+    rest = state.shown
+    if len(rest) == MOST_SHOWN:  # the last that is not by hand makes room
+        last = next(one for one in reversed(rest) if one not in stay)
+        rest = tuple(one for one in rest if one is not last)
+    after = state.with_(shown=(card, *rest), next_number=state.next_number + 1)
+    return after, f"Empty cloth of {count} {'stripe' if count == 1 else 'stripes'}"
+
+
+def _empty_ground(state: DeskState) -> NamedColour:
+    if state.locked_ground is not None:
+        return state.locked_ground
+    palette = state.chosen_palette
+    if state.ground:
+        return palette[state.ground]
+    return next((one for one in palette if one.role == "ground"), NamedColour.of("white"))
+
+
+def _grey(index: int, count: int) -> NamedColour:
+    """One of so many greys, from light to dark, told apart by eye as far as they can be."""
+    level = 214 - round(108 * index / max(1, count - 1))
+    return NamedColour.of(f"#{level:02x}{level:02x}{level:02x}")
+
+
+def _copy(state: DeskState, request: Request) -> Step:
+    """Keep a sibling of a kept card, right after it, without a name of its own yet."""
+    card = choices.kept_card(state, whole(request, "number"))
+    sibling = replace(card, number=state.next_number, colourway=card.colourway.with_(name=""))
+    after = _kept_after(state, card, [sibling])
+    return after, f"Copy of {short_name(card.colourway)}"
+
+
+def _kept_after(state: DeskState, card: Card, more: list[Card]) -> DeskState:
+    """Keep more cards after one that is kept; they are numbered from ``next_number``."""
+    index = [one.number for one in state.kept].index(card.number) + 1
+    return state.with_(
+        kept=(*state.kept[:index], *more, *state.kept[index:]),
+        next_number=state.next_number + len(more),
+    )
+
+
+def _put_away(state: DeskState, request: Request) -> Step:
+    """Take a card that was changed by hand off the wall."""
+    number = whole(request, "number")
+    card = next((one for one in state.shown if one.number == number and one.own), None)
+    if card is None:
+        raise ArgumentError("number", "of a colourway on the wall that was made by hand", number)
+    if len(state.shown) == 1:
+        raise ArgumentError("number", "not of the only colourway on the wall", number)
+    after = state.with_(
+        shown=tuple(one for one in state.shown if one is not card),
+        compared=tuple(one for one in state.compared if one != number),
+    )
+    return after, f"{short_name(card.colourway)} put away"
+
+
+# -- families -----------------------------------------------------------------------------------
+
+
+def _family(state: DeskState, request: Request) -> Step:
+    """Put a colourway in a family, or by "" by itself; one on the wall is kept first."""
+    number = whole(request, "number")
+    name = short_name(state.find(number).colourway)
+    family = clean_text(text(request, "family"), "family")
+    after, card = choices.kept_first(state, number)
+    words = f"{name} is in {family}" if family else f"{name} is by itself"
+    if card.family == family:
+        return after, words
+    return choices.swap(after, replace(card, family=family)), words
+
+
+def _members(state: DeskState, family: str) -> list[Card]:
+    members = [card for card in state.kept if card.family == family]
+    if not members:
+        names = ", ".join(state.families) or "no family yet"
+        raise ArgumentError("family", f"one of those kept ({names})", family)
+    return members
+
+
+def _name_family(state: DeskState, request: Request) -> Step:
+    family, name = text(request, "family"), clean_text(text(request, "name"), "name")
+    if not name or not family:
+        raise ArgumentError("name" if family else "family", "a name of one character or more", "")
+    _members(state, family)
+    words = f"Family {family} is {name}"
+    if name == family:
+        return state, words
+    return _each_kept(
+        state, lambda card: replace(card, family=name) if card.family == family else card
+    ), words
+
+
+def _each_kept(state: DeskState, change: Callable[[Card], Card]) -> DeskState:
+    return state.with_(kept=tuple(change(card) for card in state.kept))
+
+
+def _all_of(state: DeskState, request: Request) -> Step:
+    """Give a whole family a strength, a mixing or both; "" are those by themselves."""
+    family = text(request, "family")
+    changes, how = own_changes(request)
+    members = _members(state, family)
+    words = f"{_count(members)} of {family or 'those by themselves'} {how}"
+    numbers = {card.number for card in members}
+
+    def change(card: Card) -> Card:
+        made = card.colourway.with_(**changes)
+        if card.number not in numbers or made == card.colourway:
+            return card
+        return replace(card, colourway=made)
+
+    return _same_if_equal(state, _each_kept(state, change)), words
+
+
+def _count(members: list[Card]) -> str:
+    return "The one" if len(members) == 1 else f"All {len(members)}"
+
+
+def _same_if_equal(state: DeskState, after: DeskState) -> DeskState:
+    return state if after == state else after
+
+
+def _recolour(state: DeskState, request: Request) -> Step:
+    """Change one colour in every kept colourway that holds it."""
+    old = text(request, "from").strip().lower()
+    new = colour_from(state, request)
+    holders = [card for card in state.kept if old in _hexes(card.colourway)]
+    if not holders:
+        raise ArgumentError("from", "a colour of what is kept, as #rrggbb", request["from"])
+
+    def change(card: Card) -> Card:
+        ground, *stripes = (
+            new if colour.hex == old else colour
+            for colour in (card.colourway.ground, *card.colourway.stripes)
+        )
+        made = card.colourway.with_(ground=ground, stripes=stripes)
+        return card if made == card.colourway else replace(card, colourway=made)
+
+    after = _same_if_equal(state, _each_kept(state, change))
+    return after, f"{old} is {new.name} in {len(holders)} kept"
+
+
+def _hexes(colourway: Colourway) -> set[str]:
+    return {colour.hex for colour in (colourway.ground, *colourway.stripes)}
+
+
+# -- the same again, but ------------------------------------------------------------------------
+
+
+def derived(state: DeskState, request: Request) -> tuple[list[Colourway], str]:
+    """Return what is like a card but for what a request asks, and how it differs, in words.
+
+    Asked are ``stripes`` (fewer, those furthest apart), ``strength``, ``grounds`` (each of the
+    palette's) and ``order`` (others, those first that read best), or several of them.
+
+    Raises
+    ------
+    ArgumentError
+        Where nothing is asked, or nothing of the kind can be.
+    """
+    source = state.find(whole(request, "number")).colourway
+    made, how = [source.with_(name="")], []
+    if given(request, "stripes"):
+        fewer = _fewer(source, whole(request, "stripes"))
+        made = [fewer_stripes(one, fewer) for one in made]
+        how.append(f"with {fewer} {'stripe' if fewer == 1 else 'stripes'}")
+    if given(request, "strength"):
+        strength = as_number(request["strength"], "strength", 0, 1)
+        made = [one.with_(strength=strength) for one in made]
+        how.append(f"at {percent(strength)}")
+    if given(request, "grounds") and flag(request, "grounds"):
+        made = [on for one in made for on in _on_grounds(one, state.chosen_palette)]
+        how.append("on other grounds")
+    if given(request, "order") and flag(request, "order"):
+        made = [turned for one in made for turned in _orders(one)]
+        how.append("in other orders")
+    if not how:
+        allowed = "given, or a strength, grounds or an order"
+        raise ArgumentError("stripes", allowed, words="none of them")
+    distinct = {recipe(one): one for one in made if recipe(one) != recipe(source)}
+    if not distinct:
+        raise ArgumentError(_asked(request), "something that it is not already", words="the same")
+    return list(distinct.values())[:MOST_DERIVED], ", ".join(how)
+
+
+def _asked(request: Request) -> str:
+    return next(n for n in ("order", "grounds", "strength", "stripes") if given(request, n))
+
+
+def _fewer(source: Colourway, stripes: int) -> int:
+    if len(source.stripes) == 1:
+        raise ArgumentError("stripes", "fewer than the one stripe there is", stripes)
+    return as_whole(stripes, "stripes", 1, len(source.stripes) - 1)
+
+
+def _on_grounds(source: Colourway, palette: Palette) -> list[Colourway]:
+    stripes = {stripe.rgb for stripe in source.stripes}
+    grounds = [ground for ground in palette.grounds if ground.rgb not in stripes]
+    return each_ground(source, grounds)
+
+
+def _orders(source: Colourway) -> list[Colourway]:
+    """Other orders of the stripes that are other cloths: the two that read best, then any."""
+    best = (
+        [best_order(source, reads) for reads in ("unlike", "flowing")]
+        if len(source.stripes) <= _MOST_ORDERED
+        else []
+    )
+    orders: dict[object, Colourway] = {}
+    for one in (*best, *each_order(source, 2 * MOST_DERIVED)):
+        orders.setdefault(ring(one.stripes), one)
+    orders.pop(ring(source.stripes), None)
+    return list(orders.values())[:MOST_DERIVED]
+
+
+def _keep_derived(state: DeskState, request: Request) -> Step:
+    """Keep what is derived from a card, in one family with it; the card is kept first."""
+    made, how = derived(state, request)
+    there = {recipe(card.colourway) for card in state.kept}
+    new = [one for one in made if recipe(one) not in there]
+    if not new:
+        return state, f"All {how} are kept already"
+    after, card = choices.kept_first(state, whole(request, "number"))
+    family = card.family or card.colourway.name or card.colourway.stripes[0].name
+    after = choices.swap(after, replace(card, family=family))
+    last = [one for one in after.kept if one.family == family][-1]
+    origin = {**card.origin, "derived": how}
+    cards = [
+        Card(number, one, origin, family=family)
+        for number, one in enumerate(new, after.next_number)
+    ]
+    return _kept_after(after, last, cards), f"Kept {len(new)} {how}"
+
+
+HANDLERS: dict[str, Callable[[DeskState, Request], Step]] = {
+    "colour": _colour,
+    "nudge": _nudge,
+    "order": _order,
+    "swap": _swap,
+    "add_stripe": _add_stripe,
+    "copy_stripe": _copy_stripe,
+    "remove_stripe": _remove_stripe,
+    "own": _own,
+    "stays": _stays,
+    "empty": _empty,
+    "copy": _copy,
+    "put_away": _put_away,
+    "family": _family,
+    "name_family": _name_family,
+    "all_of": _all_of,
+    "recolour": _recolour,
+    "keep_derived": _keep_derived,
+}
+
+
+def undo_group(request: Request) -> str:
+    """Return the group of an edit: a run of nudges on one part, or of one card's own strength."""
+    match request.get("do"):
+        case "nudge":
+            return f"nudge:{request.get('number')}:{request.get('part')}"
+        case "own" if not given(request, "mixing"):
+            return f"own:{request.get('number')}"
+    return ""
+
+
+def goes_on(group: str) -> bool:
+    """Whether a group goes on however long the hand rests: a run of nudges does."""
+    return group.startswith("nudge:")
+
+
+def number_made(before: DeskState, request: Request, after: DeskState) -> int | None:
+    """Return the number of a card that a request made, to be looked at; None where it made none."""
+    made = request.get("do") in ("empty", "copy") and after is not before
+    return before.next_number if made else None

@@ -179,6 +179,19 @@ class SearchFields:
         self.palette.options = [one.name for one in self.palettes]
         self.palette.value = names[-1:]
 
+    def follow_palettes(self, palettes: Iterable[Palette]) -> None:
+        """Offer palettes that were saved or edited elsewhere; what is chosen stays so."""
+        here = {palette.name: index for index, palette in enumerate(self.palettes)}
+        for palette in palettes:
+            if palette.name in here:
+                self.palettes[here[palette.name]] = palette
+            else:
+                self.palettes.append(palette)
+        chosen = self.palette.value
+        self.palette.options = [one.name for one in self.palettes]
+        self.palette.value = chosen
+        self._offer_colours()
+
     def _offer_colours(self) -> None:
         """Offer the colours of the chosen palettes; what was chosen stays where it can."""
         palette = self.chosen_palette()

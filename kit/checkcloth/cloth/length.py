@@ -45,10 +45,10 @@ def _parse(text: str) -> tuple[Fraction, str]:
     if match is None or unit is None:
         hint = ""
         if re.fullmatch(r"[\d./\s]*\d[\d./\s]*", _plain(text)):
-            number = text.strip()
+            typed = text.strip()
             hint = " (the unit is missing)"
-            if len(number) <= 12:  # no more is typed by a person
-                hint += f"; {number} in or {number} mm?"
+            if len(typed) <= 12:  # no more is typed by a person
+                hint += f"; {typed} in or {typed} mm?"
         elif re.search(r"\d,\d", text):
             hint = " (write the decimal with a point)"
         elif text.strip().startswith(("-", "−")):

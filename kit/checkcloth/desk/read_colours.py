@@ -55,7 +55,8 @@ def read_colours(text: str, name: str = "the text") -> ReadColours:
 
 def _read_csv(text: str, name: str) -> ReadColours:
     """Read a palette CSV, leaving out one line after another that is wrong."""
-    lines, left_out = text.splitlines(), []
+    lines = text.splitlines()
+    left_out: list[LeftOut] = []
     while True:
         try:
             palette = parse_palette_csv("\n".join(lines) + "\n", "read", name)
@@ -83,9 +84,7 @@ def read_colour_file(raw: bytes, name: str, count: int = _PICTURE_COLOURS) -> Re
         except UnicodeDecodeError as error:
             if name.lower().endswith(_TEXT_ENDINGS):
                 line, found = raw[: error.start].count(b"\n") + 1, raw[error.start : error.end]
-                raise FileFormatError(
-                    "file", "UTF-8 text", found, source=name, line=line
-                ) from None
+                raise FileFormatError("file", "UTF-8 text", found, source=name, line=line) from None
     try:
         photo = open_photo(raw)
     except CheckclothError as error:

@@ -62,6 +62,7 @@ from checkcloth.desk.wall_sync import WallSync
 from checkcloth.desk.widget import DeskWidget
 from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.export.data.saved import open_set
+from checkcloth.files.names import safe_stem
 from checkcloth.scoring.vocabulary import COLUMNS
 
 
@@ -114,6 +115,7 @@ class Desk:
         self.message = ""
         self.saved = ""
         self._save_fault = ""
+        self._export: dict[str, Any] = {}  # fields of the export as they were last saved
         self._unsaved = False
         self._saving: asyncio.Task[None] | None = None
         self.offer = earlier_sets(keep_file.folder, keep_file.path)
@@ -256,10 +258,10 @@ class Desk:
         """
         answer: dict[str, Any] = {"id": request.get("id")}
         try:
-            if request.get("do") in _ANSWERS:
-                fields, buffers = _ANSWERS[request["do"]](self, request, *files), []
-            else:
-                fields, buffers = self._do(request)
+            do = request.get("do")
+            if isinstance(do, str) and do in _ANSWERS:
+                return answer | _ANSWERS[do](self, request, *files), []
+            fields, buffers = self._do(request)
         except (CheckclothError, OSError) as error:
             return answer | {"error": str(error)}, []
         except Exception as error:
@@ -387,10 +389,12 @@ class Desk:
 
     def _range(self) -> ChosenSet:
         """The kept as they are saved: with how they are looked at and exported."""
-        noted: dict[str, Any] = dict(self.look_settings)
         if self.hand_off is not None and (self.keep_file.path or self.state.kept):
             values = self.hand_off.fields.values
-            noted["export"] = export_settings(values, self.keep_file.folder)
+            self._export = export_settings(values, self.keep_file.folder)
+        noted: dict[str, Any] = dict(self.look_settings)
+        if self._export:
+            noted["export"] = self._export
         kept = self.kept
         return ChosenSet(kept.check, kept.chosen, kept.name, noted)
 
@@ -591,30 +595,40 @@ class Desk:
 
     def _enter_range(self, keep_file: KeepFile, chosen: ChosenSet | None) -> None:
         """Go on with another range; undo does not lead back to the one before, its file does."""
-        before, old = self.state, self.keep_file.name
+        before = self.state
         self.keep_file, self.saved = keep_file, ""
         self.history = History(with_range(before, chosen))
         noted = chosen.settings if chosen is not None else {}
         self.look_settings = {
             name: value for name, value in noted.items() if name in ("board", "scale")
         }
-        self._rename_defaults(old, keep_file.name)
-        if self.hand_off is not None:
-            for name, value in known_settings(noted.get("export")).items():
-                try:
-                    self.hand_off.fields.show({name: value})
-                except traitlets.TraitError:
-                    continue  # no choice of this kit: the field stays as it is
+        first = {"name": keep_file.name, "folder": f"out/{safe_stem(keep_file.name, 'range')}"}
+        self._export = {}
+        self._fill_form(first | known_settings(noted.get("export")))
         if keep_file.path is not None:
             self.saved = f"saved in {keep_file.path.name}"
         self.offer = [one for one in self.offer if one.path != keep_file.path]
         self._unsaved = False
+        if self.hand_off is not None:
+            self.hand_off.chosen = self.kept
         self._show(before, save=False)
 
     def _rename_defaults(self, old: str, new: str) -> None:
         if self.hand_off is not None:
-            fields = self.hand_off.fields
-            fields.show(renamed_defaults(fields.values, old, new))
+            self._fill_form(renamed_defaults(self.hand_off.fields.values, old, new))
+
+    def _fill_form(self, values: Mapping[str, Any]) -> None:
+        """Fill fields of the export without taking that for a change that a person made."""
+        form = self.hand_off
+        if form is None:
+            return
+        form.on_change = lambda: None
+        for name, value in values.items():
+            try:
+                form.fields.show({name: value})
+            except traitlets.TraitError:
+                continue  # no choice of this kit: the field stays as it is
+        form.on_change = self._save_soon
 
     def _after_rename(self) -> None:
         if self.hand_off is not None:

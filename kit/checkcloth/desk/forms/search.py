@@ -187,10 +187,11 @@ class SearchFields:
                 self.palettes[here[palette.name]] = palette
             else:
                 self.palettes.append(palette)
-        chosen = self.palette.value
+        choices = (self.palette, self.grounds, self.must, self.must_not)
+        before = [choice.value for choice in choices]
         self.palette.options = [one.name for one in self.palettes]
-        self.palette.value = chosen
-        self._offer_colours()
+        for choice, chosen in zip(choices, before, strict=True):
+            choice.value = [name for name in chosen if name in choice.options]
 
     def _offer_colours(self) -> None:
         """Offer the colours of the chosen palettes; what was chosen stays where it can."""

@@ -220,7 +220,7 @@ def _drawn(item: Item) -> float:
 
 
 def _measured(order: Order, items: Sequence[Item], options: dict[str, Any]) -> Counter[str]:
-    """Bytes by task: what each colourway has by the mean of a few, what they share by its growth."""
+    """Bytes by task: of what each colourway has, the mean of a few; of the rest, how it grows."""
     chosen = order.chosen
     count = len(chosen)
     picks = sorted({round(index) for index in np.linspace(0, count - 1, min(count, _SAMPLE))})

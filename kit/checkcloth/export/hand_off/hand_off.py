@@ -126,7 +126,7 @@ def _several(value: _T | Iterable[_T], name: str) -> tuple[_T, ...]:
 
 @dataclass(frozen=True)
 class Order:
-    """What was asked for, checked; gives the items for it."""
+    """What is asked of a hand-off, checked; made by :func:`make_order`."""
 
     chosen: ChosenSet
     dpi: tuple[Fraction | float, ...]
@@ -142,6 +142,7 @@ class Order:
     checks: tuple[Check, ...]
 
     def plan(self, colourway: Colourway) -> ThreadPlan | None:
+        """Return a colourway's thread plan, None where no sett is given."""
         if self.sett is None:
             return None
         if self.cloth is None:
@@ -157,6 +158,7 @@ class Order:
         )
 
     def items(self) -> Iterator[Item]:
+        """Yield every file to write, in order; nothing is drawn by that."""
         chosen = self.chosen
         stems = file_stems(label_of(colourway, index) for index, colourway in enumerate(chosen))
         yield from contents.set_items(chosen)

@@ -50,10 +50,12 @@ class Earlier:
     first: tuple[Colourway, ...] = ()
 
 
-def earlier_sets(folder: Path, apart_from: Path | None = None) -> list[Earlier]:
+def earlier_sets(
+    folder: Path, apart_from: Path | None = None, most: int = _MOST_OFFERED
+) -> list[Earlier]:
     """Return the kept sets of a folder, newest first, empty ones left out."""
     found = []
-    for written, path in _files_in(folder)[:_MOST_OFFERED]:
+    for written, path in _files_in(folder)[:most]:
         if path == apart_from:
             continue
         when = datetime.fromtimestamp(written).strftime("%d %B %Y, %H:%M")

@@ -12,7 +12,7 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.named_colour import clean_text
 from checkcloth.colour.css import hex_of
 from checkcloth.desk.forms.hand_off_order import DEFAULTS
-from checkcloth.desk.keep_file import Earlier
+from checkcloth.desk.keep_file import ENDING, Earlier
 from checkcloth.desk.state.state import Card, DeskState
 from checkcloth.errors import ArgumentError, ExistsError
 from checkcloth.files.names import safe_stem
@@ -20,6 +20,7 @@ from checkcloth.files.whole import write_whole
 
 # What the cloths of a desk lie on.
 BOARDS = ("page", "white", "grey", "black")
+MOST_LISTED = 200
 # Not saved: whoever opens a range says anew that files may be replaced.
 _NOT_SAVED = ("replace",)
 
@@ -64,6 +65,19 @@ def with_range(state: DeskState, chosen: ChosenSet | None) -> DeskState:
         size=chosen.check.size if chosen is not None and len(chosen) else state.size,
         compared=tuple(number for number in state.compared if number in shown),
     )
+
+
+def range_path(folder: Path, file: str) -> Path:
+    """Return the path of a range by the name of its file, which is in that folder itself.
+
+    Raises
+    ------
+    ArgumentError
+    """
+    path = folder / file
+    if Path(file).name != file or not file.endswith(ENDING) or not path.is_file():
+        raise ArgumentError("path", "one of the ranges that are there", file)
+    return path
 
 
 def range_name(value: object) -> str:

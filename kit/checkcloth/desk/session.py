@@ -23,11 +23,13 @@ from checkcloth.desk.keep_file import KeepFile, earlier_sets
 from checkcloth.desk.palette_files import Fault, PaletteFiles
 from checkcloth.desk.payloads import facts, look, offers, settings, still_picture, vision_choices
 from checkcloth.desk.ranges import (
+    MOST_LISTED,
     export_settings,
     known_settings,
     look_setting,
     range_entries,
     range_name,
+    range_path,
     renamed_defaults,
     with_range,
 )
@@ -526,15 +528,11 @@ class Desk:
     # -- ranges ---------------------------------------------------------------------------------
 
     def _answer_ranges(self, _: Request) -> dict[str, Any]:
-        ranges = earlier_sets(self.keep_file.folder)
+        ranges = earlier_sets(self.keep_file.folder, most=MOST_LISTED)
         return {"ranges": range_entries(ranges, self.keep_file.path)}
 
     def _answer_open_range(self, request: Request) -> dict[str, Any]:
-        ranges = earlier_sets(self.keep_file.folder)
-        paths = {one.path.name: one.path for one in ranges}
-        path = paths.get(text(request, "path"))
-        if path is None:
-            raise ArgumentError("path", "one of the ranges that are there", request["path"])
+        path = range_path(self.keep_file.folder, text(request, "path"))
         keep_file, chosen = KeepFile.opened(path)
         self._leave_range()
         self._enter_range(keep_file, chosen)

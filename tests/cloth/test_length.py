@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import unicodedata
 from fractions import Fraction
 
 import pytest
@@ -138,3 +139,26 @@ def test_unknown_units_name_the_known():
         Length.of_mm(1, "ft")
     with pytest.raises(LengthError, match="unit must be in, mm, cm or m, found 'ft'"):
         Length("1 m").shown_in("ft")
+
+
+@pytest.mark.parametrize(
+    ("typed", "spelt"),
+    [
+        ("¼ in", "1/4 in"), ("½in", "1/2 in"), ("1½ in", "3/2 in"), ("2 ¾ in", "11/4 in"),
+        ("⅛″", "1/8 in"), ("⅞ in", "7/8 in"), ("1⁄4 in", "1/4 in"), ("1 1∕2 in", "3/2 in"),
+    ],
+)  # fmt: skip
+def test_fractions_of_one_sign_are_read(typed, spelt):
+    """Values: the signs' numeric values in the Unicode Character Database."""
+    assert Length(typed) == Length(spelt)
+    for sign in typed:
+        if unicodedata.category(sign) == "No":
+            assert Length(f"{sign} mm").mm == pytest.approx(unicodedata.numeric(sign))
+
+
+@pytest.mark.parametrize("typed", ["0.25", "1/4", "¼", " 7 "])
+def test_a_number_without_its_unit_is_refused_with_what_to_type(typed):
+    with pytest.raises(LengthError) as refused:
+        Length(typed)
+    assert f"{typed.strip()} in or {typed.strip()} mm?" in str(refused.value)
+    assert Length(f"{typed} in") > Length(f"{typed} mm")

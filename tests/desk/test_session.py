@@ -102,7 +102,10 @@ def test_check_size_set_by_code_and_typed_on_the_page(page):
     )
     assert widget.stamp == stamp, "a check size sends no colours"
     assert "length must be" in page.ask("size", text="seven")["error"]
+    assert "0.25 in or 0.25 mm?" in page.ask("size", text="0.25")["error"]
     assert widget.size == "7 mm"
+    assert page.ask("size", text="¼ in") == {"id": "1"}
+    assert widget.size == "1/4 in"
 
 
 def test_every_check_size_that_is_offered_reads_back(desk):

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from copy import deepcopy
 from dataclasses import dataclass, field
 from html import escape
 from math import isfinite
 from types import MappingProxyType
+from typing import Any
 
 from checkcloth.arguments import as_tuple, require_type
 from checkcloth.cloth.check import Check
@@ -17,6 +19,7 @@ from checkcloth.files.html import AS_TYPED
 
 _Plain = str | int | float | bool | None
 _MOST_DIGITS = 100
+_DEEPEST = 8
 
 
 def _can_be_saved(value: object) -> bool:
@@ -27,6 +30,33 @@ def _can_be_saved(value: object) -> bool:
         return isfinite(value)
     # A number of thousands of digits is neither written nor read back.
     return value is None or (isinstance(value, int) and abs(value) < 10**_MOST_DIGITS)
+
+
+def plain_settings(value: Mapping[str, Any]) -> dict[str, Any]:
+    """Return a copy of settings that any JSON file can hold: plain values, lists, mappings.
+
+    Raises
+    ------
+    ArgumentError
+    """
+    require_type(value, "settings", Mapping)  # type: ignore[type-abstract]
+    _check_settings(value, 0)
+    return deepcopy(dict(value))
+
+
+def _check_settings(value: object, depth: int) -> None:
+    if depth > _DEEPEST:
+        raise ArgumentError("settings", f"at most {_DEEPEST} deep", depth)
+    if isinstance(value, Mapping):
+        for key, inner in value.items():
+            if not isinstance(key, str) or not _can_be_saved(key):
+                raise ArgumentError("settings", "under names that are text", key)
+            _check_settings(inner, depth + 1)
+    elif isinstance(value, list):
+        for inner in value:
+            _check_settings(inner, depth + 1)
+    elif not isinstance(value, str | int | float | None) or not _can_be_saved(value):
+        raise ArgumentError("settings", "text, finite numbers, true, false, None or lists", value)
 
 
 @dataclass(frozen=True, repr=False)
@@ -95,6 +125,10 @@ class ChosenSet:
     check : Check
     chosen : iterable of Chosen or Colourway
     name : str
+    settings : mapping, optional
+        What a desk notes about the range (of export, of how it is looked at), as plain JSON
+        values. It is saved and opened with the set and counts for nothing else: sets that
+        differ in it alone are equal.
 
     Examples
     --------
@@ -106,8 +140,15 @@ class ChosenSet:
     check: Check
     chosen: tuple[Chosen, ...]
     name: str = ""
+    settings: Mapping[str, Any] = field(default_factory=dict, compare=False)
 
-    def __init__(self, check: Check, chosen: Iterable[Chosen | Colourway], name: str = "") -> None:
+    def __init__(
+        self,
+        check: Check,
+        chosen: Iterable[Chosen | Colourway],
+        name: str = "",
+        settings: Mapping[str, Any] | None = None,
+    ) -> None:
         require_type(check, "check", Check)
         members = tuple(
             Chosen(member) if isinstance(member, Colourway) else member
@@ -119,6 +160,7 @@ class ChosenSet:
         object.__setattr__(self, "check", check)
         object.__setattr__(self, "chosen", members)
         object.__setattr__(self, "name", clean_text(name, "name"))
+        object.__setattr__(self, "settings", plain_settings(settings or {}))
 
     @property
     def colourways(self) -> tuple[Colourway, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+import unicodedata
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import total_ordering
@@ -26,16 +27,28 @@ _TEXT = re.compile(
         \s*(?P<unit>[a-z]+|"|″)\s*""",
     re.VERBOSE | re.IGNORECASE,
 )
+# Signs that stand for a whole fraction, ¼ and its like, and other strokes than the plain one.
+_FRACTION = re.compile("[¼-¾⅐-⅞↉]")
+_STROKES = str.maketrans("⁄∕", "//")
 _ALLOWED = 'a length with its unit, such as 0.5 in, 1/2 in, 1/2", 7 mm, 1.5 cm or 10 m'
 
 
+def _plain(text: str) -> str:
+    """Spell fractions of one sign out: 1¼ as 1 1/4."""
+    spelt = _FRACTION.sub(lambda sign: f" {unicodedata.normalize('NFKC', sign[0])} ", text)
+    return spelt.translate(_STROKES)
+
+
 def _parse(text: str) -> tuple[Fraction, str]:
-    match = _TEXT.fullmatch(text) if len(text) <= 100 else None
+    match = _TEXT.fullmatch(_plain(text)) if len(text) <= 100 else None
     unit = _UNITS.get(match["unit"].lower()) if match else None
     if match is None or unit is None:
         hint = ""
-        if re.fullmatch(r"\s*[\d./\s]+\s*", text) and any(c.isdigit() for c in text):
+        if re.fullmatch(r"[\d./\s]*\d[\d./\s]*", _plain(text)):
+            typed = text.strip()
             hint = " (the unit is missing)"
+            if len(typed) <= 12:  # no more is typed by a person
+                hint += f"; {typed} in or {typed} mm?"
         elif re.search(r"\d,\d", text):
             hint = " (write the decimal with a point)"
         elif text.strip().startswith(("-", "−")):
@@ -61,8 +74,8 @@ class Length:
     Parameters
     ----------
     text : str or Length
-        A number with its unit: ``"0.5 in"``, ``'1/2"'``, ``"1 1/2 in"``, ``"7 mm"``,
-        ``"1.5 cm"``, and ``"10 m"`` for cloth by the metre.
+        A number with its unit: ``"0.5 in"``, ``'1/2"'``, ``"½ in"``, ``"1 1/2 in"``,
+        ``"7 mm"``, ``"1.5 cm"``, and ``"10 m"`` for cloth by the metre.
 
     Attributes
     ----------

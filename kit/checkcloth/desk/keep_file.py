@@ -1,7 +1,7 @@
-"""The kept set on disk: written as it changes, whole or not at all; earlier ones are offered.
+"""The kept range on disk: written as it changes, whole or not at all; earlier ones are listed.
 
-Each session at a desk has a file of its own, named by the moment it began, so that what an
-earlier session kept is never written over.
+A range has a file from the first colourway that is kept, named after it; what another desk has
+written there since is never written over.
 """
 
 from __future__ import annotations
@@ -11,16 +11,21 @@ from datetime import datetime
 from pathlib import Path
 
 from checkcloth.cloth.chosen import ChosenSet
-from checkcloth.errors import CheckclothError, ExistsError
-from checkcloth.export.data.saved import open_set, save_set
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.errors import ArgumentError, CheckclothError, ExistsError
+from checkcloth.export.data.saved import MOST_BYTES, parse_set, save_set, set_json
+from checkcloth.files.names import safe_stem
+from checkcloth.files.whole import read_text, writing_whole
 
 ENDING = ".kept.json"
 _MOST_OFFERED = 20
+_SHOWN_OF_EACH = 4
+_MOST_OF_ONE_NAME = 1000
 
 
 @dataclass(frozen=True)
 class Earlier:
-    """A kept set of an earlier session.
+    """A kept range of an earlier session.
 
     Attributes
     ----------
@@ -31,48 +36,91 @@ class Earlier:
         How many colourways; 0 where it cannot be opened.
     fault : str
         Why it cannot be opened, or "".
+    name : str
+        Of the range; of an older file without one, the file's.
+    first : tuple of Colourway
+        The first four.
     """
 
     path: Path
     when: str
     kept: int
     fault: str = ""
+    name: str = ""
+    first: tuple[Colourway, ...] = ()
 
 
-def earlier_sets(folder: Path, apart_from: Path | None = None) -> list[Earlier]:
+def earlier_sets(
+    folder: Path, apart_from: Path | None = None, most: int = _MOST_OFFERED
+) -> list[Earlier]:
     """Return the kept sets of a folder, newest first, empty ones left out."""
     found = []
-    files = [(path.stat().st_mtime, path) for path in folder.glob(f"*{ENDING}") if path.is_file()]
-    for written, path in sorted(files, reverse=True)[:_MOST_OFFERED]:
+    for written, path in _files_in(folder)[:most]:
         if path == apart_from:
             continue
         when = datetime.fromtimestamp(written).strftime("%d %B %Y, %H:%M")
         try:
-            kept, fault = len(open_set(path)), ""
+            earlier = parse_set(read_text(path, MOST_BYTES), path.name)
         except (CheckclothError, OSError) as error:
-            kept, fault = 0, str(error)
-        if kept or fault:
-            found.append(Earlier(path, when, kept, fault))
+            found.append(Earlier(path, when, 0, str(error), _stem(path)))
+        else:
+            if len(earlier):
+                first = earlier.colourways[:_SHOWN_OF_EACH]
+                name = earlier.name or _stem(path)
+                found.append(Earlier(path, when, len(earlier), "", name, first))
     return found
+
+
+def _files_in(folder: Path) -> list[tuple[float, Path]]:
+    files = []
+    for path in folder.glob(f"*{ENDING}"):
+        try:
+            if path.is_file():
+                files.append((path.stat().st_mtime, path))
+        except OSError:
+            continue  # another desk has moved it meanwhile
+    return sorted(files, reverse=True)
+
+
+def _stem(path: Path) -> str:
+    return path.name.removesuffix(ENDING)
 
 
 @dataclass
 class KeepFile:
-    """The file of one session; there from the first colourway that is kept.
+    """The file of one range; there from the first colourway that is kept.
 
     Attributes
     ----------
     folder : Path
     name : str
-        Of the desk; the file is called ``name`` and the moment.
+        Of the range; the file is called after it, a second of that name with ``-2``.
     path : Path or None
         None until something was kept.
+    left : str
+        Name of the file that this one goes on from, where another desk had changed that, or "".
     """
 
     folder: Path
     name: str = "explore"
     path: Path | None = None
-    began: datetime = field(default_factory=datetime.now)
+    left: str = ""
+    # What the file held when it was last read or written here.
+    _raw: bytes = field(default=b"", repr=False)
+
+    @classmethod
+    def opened(cls, path: Path) -> tuple[KeepFile, ChosenSet]:
+        """Open an earlier range, to go on with it; the file stays as it is until that changes.
+
+        Raises
+        ------
+        FileFormatError, OSError
+            See :func:`open_set`.
+        """
+        text = read_text(path, MOST_BYTES)
+        chosen = parse_set(text, path.name)
+        made = cls(path.parent, chosen.name or _stem(path), path, _raw=text.encode("utf-8"))
+        return made, chosen
 
     def save(self, chosen_set: ChosenSet) -> Path | None:
         """Write the set; an empty one only where an earlier state of it was written.
@@ -82,16 +130,69 @@ class KeepFile:
         OSError
             As the system says; the file then still holds what it held.
         """
-        if self.path is not None:
-            return save_set(chosen_set, self.path, overwrite=True)
-        if not len(chosen_set):
+        if self.path is None or not self.path.exists():
+            if self.path is None and not len(chosen_set):
+                return None
+            return self._to_free_file(chosen_set)
+        raw = _bytes_of(chosen_set)
+        if raw == self._raw:
+            return self.path
+        try:
+            # Looked at while the path is held: no other desk writes it in between.
+            with writing_whole(self.path, overwrite=True) as stream:
+                if self.path.read_bytes() != self._raw:
+                    raise ExistsError("file", "as this desk left it", words="changed by another")
+                stream.write(raw)
+        except ExistsError:
+            self.left = self.path.name
+            return self._to_free_file(chosen_set)
+        self._raw = raw
+        return self.path
+
+    def rename(self, name: str, chosen_set: ChosenSet) -> Path | None:
+        """Give the range, and its file, another name; ``chosen_set`` bears it already.
+
+        The file of the new name is written before the old one goes: cut short, both are there.
+
+        Raises
+        ------
+        OSError, ArgumentError
+            Where the new one cannot be written; name and file are then as before.
+        """
+        if self.path is None:
+            self.name = name
             return None
-        stem = f"{self.name}-{self.began:%Y-%m-%d-%H%M%S}"
-        for attempt in range(1, 1000):
-            path = self.folder / f"{stem}{f'-{attempt}' if attempt > 1 else ''}{ENDING}"
+        before, old, raw = self.name, self.path, self._raw
+        self.name = name
+        try:
+            if safe_stem(name, "range") == _stem(old):
+                return self.save(chosen_set)
+            self._to_free_file(chosen_set)
+        except BaseException:
+            self.name = before
+            raise
+        try:
+            if old.read_bytes() == raw:
+                old.unlink()
+        except OSError:
+            self.left = old.name  # it stays, and both hold the same
+        return self.path
+
+    def _to_free_file(self, chosen_set: ChosenSet) -> Path:
+        stem = safe_stem(self.name, "range")
+        for number in range(1, _MOST_OF_ONE_NAME):
+            path = self.folder / f"{stem}{f'-{number}' if number > 1 else ''}{ENDING}"
             try:
                 self.path = save_set(chosen_set, path)
             except ExistsError:
                 continue
+            self._raw = _bytes_of(chosen_set)
             return self.path
         raise ExistsError("folder", f"one with room for {stem}{ENDING}", words="a thousand of them")
+
+
+def _bytes_of(chosen_set: ChosenSet) -> bytes:
+    raw = set_json(chosen_set).encode("utf-8")
+    if len(raw) > MOST_BYTES:
+        raise ArgumentError("kept", f"at most {MOST_BYTES} bytes as a file", len(raw))
+    return raw

@@ -5,37 +5,34 @@ from __future__ import annotations
 from collections.abc import Iterable
 from os import PathLike
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
+from weakref import WeakSet
 
 from checkcloth.arguments import as_path, as_whole
 from checkcloth.cloth.length import Length
-from checkcloth.cloth.palette import Palette, read_palette
+from checkcloth.cloth.palette import Palette
 from checkcloth.desk.forms.search import SearchForm
 from checkcloth.desk.keep_file import KeepFile
+from checkcloth.desk.palette_files import Gathered, Source, gather_palettes
 from checkcloth.desk.session import Desk
 from checkcloth.desk.state.requests import as_setting
 from checkcloth.desk.state.state import DeskState, History
-from checkcloth.errors import ArgumentError, CheckclothError
-
-Source = str | PathLike[str] | Palette
+from checkcloth.errors import ArgumentError
 
 
 class _Opened(NamedTuple):
     """The desk that is open under a name and folder, what it was asked for, whom it replaced."""
 
     desk: Desk
-    state: DeskState
+    asked: tuple[Any, ...]
     replaced: Desk | None
 
 
 _open: dict[tuple[Path, str], _Opened] = {}
 
 
-class Gathered(NamedTuple):
-    """Palettes that were read, and a line for each that could not be."""
-
-    palettes: tuple[Palette, ...]
-    left_out: tuple[str, ...]
+# Search forms that are open, to be told of palettes that are saved on a desk.
+_forms: WeakSet[SearchForm] = WeakSet()
 
 
 def open_desk(
@@ -100,9 +97,13 @@ def open_desk(
     state = DeskState(
         as_setting("size", size), gathered.palettes, begun, seed=as_whole(seed, "seed", 0, 2**32)
     )
+    if gathered.files.home is None:
+        gathered.files.home = where
     settings = {"mixing": mixing, "strength": strength, "stripes": stripes, "count": count}
     state = state.with_(**{key: as_setting(key, value) for key, value in settings.items()})
-    return _open_again((where, stem), state, gathered.left_out)
+    # Not what stands in the files: a palette saved meanwhile asks for no other desk.
+    asked = (gathered.files.sources, palette, state.with_(palettes=(), palette=""))
+    return _open_again((where, stem), state, gathered, asked)
 
 
 def search_form(
@@ -127,14 +128,24 @@ def search_form(
     ------
     ArgumentError, FileFormatError
     """
-    members, left_out = gather_palettes(palettes)
-    begun = _begun(Gathered(members, left_out), palette)
-    members = tuple(sorted(members, key=lambda one: one.name != begun))
+    gathered = gather_palettes(palettes)
+    begun = _begun(gathered, palette)
+    members = tuple(sorted(gathered.palettes, key=lambda one: one.name != begun))
 
     def open_wall(offered: list[Palette], first: str) -> Desk:
-        return open_desk(offered, palette=first, name=name)
+        desk = open_desk(offered, palette=first, name=name)
+        desk.palette_files.adopt(gathered.files)
+        return desk
 
-    return SearchForm(members, open_wall, left_out)
+    form = SearchForm(members, open_wall, gathered.left_out)
+    _forms.add(form)
+    return form
+
+
+def _tell_forms(palettes: tuple[Palette, ...]) -> None:
+    """Offer palettes that were saved or edited on a desk on every search form there is."""
+    for form in list(_forms):
+        form.fields.follow_palettes(palettes)
 
 
 def _begun(gathered: Gathered, palette: str) -> str:
@@ -147,83 +158,29 @@ def _begun(gathered: Gathered, palette: str) -> str:
     return names[0]
 
 
-def _open_again(key: tuple[Path, str], state: DeskState, left_out: tuple[str, ...]) -> Desk:
+def _open_again(
+    key: tuple[Path, str], state: DeskState, gathered: Gathered, asked: tuple[Any, ...]
+) -> Desk:
     """Open the desk; take over from one that is open under the same name."""
     before = _open.get(key)
     if before is None:
-        desk = Desk(History(state), KeepFile(*key), left_out=left_out)
-        _open[key] = _Opened(desk, state, None)
+        desk = Desk(
+            History(state),
+            KeepFile(*key),
+            files=gathered.files,
+            faults=gathered.faults,
+            tell_palettes=_tell_forms,
+        )
+        _open[key] = _Opened(desk, asked, None)
         return desk
-    desk = before.desk.reopened(None if before.state == state else state, left_out)
+    if before.asked == asked:
+        desk = before.desk.reopened(None, before.desk.palette_files)
+        desk.refresh_palettes()
+    else:
+        gathered.files.adopt(before.desk.palette_files)
+        desk = before.desk.reopened(state, gathered.files, gathered.faults)
     before.desk.retire()
     if before.replaced is not None:
         before.replaced.close()
-    _open[key] = _Opened(desk, state, before.desk)
+    _open[key] = _Opened(desk, asked, before.desk)
     return desk
-
-
-def gather_palettes(palettes: Source | Iterable[Source] | None = None) -> Gathered:
-    """Return palettes from paths, folders of CSV files, or as they are; without any, ours.
-
-    Raises
-    ------
-    ArgumentError
-        For none at all, or two of one name.
-    FileFormatError, OSError
-        Where not one of the files can be read: what is wrong with the first.
-
-    Examples
-    --------
-    >>> [palette.name for palette in gather_palettes(Palette("coast", ["navy"])).palettes]
-    ['coast']
-    """
-    if palettes is None:
-        palettes = _shipped()
-    sources = [palettes] if isinstance(palettes, str | PathLike | Palette) else list(palettes)
-    members: list[Palette] = []
-    left_out: list[str] = []
-    faults: list[Exception] = []
-    for source in _files(sources):
-        if isinstance(source, Palette):
-            members.append(source)
-            continue
-        try:
-            members.append(read_palette(source))
-        except (CheckclothError, OSError) as error:
-            faults.append(error)
-            left_out.append(_line(source.name, error))
-    if not members:
-        raise faults[0] if faults else ArgumentError("palettes", "at least one palette", palettes)
-    names = [one.name for one in members]
-    for one in names:
-        if names.count(one) > 1:
-            raise ArgumentError("palettes", "of different names", words=f"{one!r} twice")
-    return Gathered(tuple(members), tuple(left_out))
-
-
-def _files(sources: list[Source]) -> list[Path | Palette]:
-    files: list[Path | Palette] = []
-    for source in sources:
-        if isinstance(source, Palette):
-            files.append(source)
-        elif (path := as_path(source, "palettes")).is_dir():
-            files += sorted(path.glob("*.csv"))
-        else:
-            files.append(path)
-    return files
-
-
-def _line(name: str, error: Exception) -> str:
-    """Say in one line, beginning with the file's name, why it was left out."""
-    words = error.strerror or str(error) if isinstance(error, OSError) else str(error)
-    return words if words.startswith(f"{name}") else f"{name}: {words}"
-
-
-def _shipped() -> Path:
-    """The folder of palettes beside the notebook, above it, or of the kit's own repository."""
-    for parent in (Path(), Path(".."), Path(__file__).parents[3]):
-        if (parent / "palettes").is_dir():
-            return parent / "palettes"
-    raise ArgumentError(
-        "palettes", "given", words="none, and no folder of that name beside this notebook"
-    )

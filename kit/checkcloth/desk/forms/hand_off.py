@@ -20,6 +20,7 @@ import ipywidgets
 
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.desk.background import StoppedError, Task
+from checkcloth.desk.foretell import replacing_words
 from checkcloth.desk.forms.hand_off_order import (
     DEFAULTS,
     beside,
@@ -63,6 +64,7 @@ _CHOICES: dict[str, tuple[str, list[tuple[str, Any]]]] = {
 _TICKS = {
     "zipped": "as one zip file too",
     "replace": "replace an earlier export there",
+    "keep_other_sizes": "but keep its files of other check sizes",
     "black_point": "black-point compensation",
 }
 _NOTES = {
@@ -81,6 +83,8 @@ _PARTS = {
     "shop": ("More for the shop", ("thumbnails", "sizes")),
 }
 _MOST_ROWS = 60
+# Fields on which it depends what of an earlier export goes.
+_WHERE = ("folder", "replace", "keep_other_sizes", "sizes")
 # What people open first, by the start of the name.
 _FIRST = {
     "contact-sheet": "Contact sheet",
@@ -143,7 +147,8 @@ class HandOffFields:
         self._name_folds()
 
     def _lay_out(self) -> Any:
-        ticks = self._keep(ipywidgets.Box([self._field("zipped"), self._field("replace")]))
+        first_ticks = ("zipped", "replace", "keep_other_sizes")
+        ticks = self._keep(ipywidgets.Box([self._field(name) for name in first_ticks]))
         classed(ticks, "cc-ticks")
         first = self._grid(*map(self._field, ("name", "folder", "resolutions", "paper")))
         for part, (title, names) in _PARTS.items():
@@ -246,6 +251,8 @@ class HandOffForm:
 
     Attributes
     ----------
+    on_change : callable
+        Called after a field was changed; whoever owns the form saves what stands in it.
     task : Task
         Its buttons, its bar, and what it says.
     made : HandOff or None
@@ -260,7 +267,8 @@ class HandOffForm:
     ) -> None:
         self.chosen = chosen
         self.made: HandOff | None = None
-        self.fields = HandOffFields(self._check_field, at_first)
+        self.on_change: Callable[[], object] = lambda: None
+        self.fields = HandOffFields(self._changed, at_first)
         self.task = Task(
             "Export the kept", "files written", troubles,
             failed="Not exported, nothing changed: ",
@@ -301,6 +309,13 @@ class HandOffForm:
                 self.fields.proof.value = proofs_html(self.chosen, press)
 
     # -- from the fields to the files ------------------------------------------------------------
+
+    def _changed(self, name: str) -> None:
+        if self._check_field(name) and name in _WHERE and self.fields.inputs["replace"].value:
+            # Before it is done: which files of the earlier export would go.
+            with self.task.saying_faults():
+                self.task.say(replacing_words(self.chosen, self.fields.values))
+        self.on_change()
 
     def _check_field(self, name: str) -> bool:
         """Say what is wrong with a field as soon as it is left; return whether nothing is."""
@@ -402,6 +417,13 @@ def summary_html(chosen: ChosenSet, made: HandOff) -> str:
                      f"{amount(made.zipped.stat().st_size)}.")  # fmt: skip
     elif archive.exists():
         lines.append(f"{escape(archive.name)} beside it is of an earlier export, left as it was.")
+    if made.went:
+        names = escape(", ".join(made.went[:_MOST_NAMES]))
+        more = len(made.went) - _MOST_NAMES
+        lines.append(f"{len(made.went)} files of the earlier export are gone: {names}"
+                     + (f" and {more} more." if more > 0 else "."))  # fmt: skip
+    if made.kept:
+        lines.append(f"{len(made.kept)} files of other check sizes are still there.")
     lack = lacking(chosen.name, *chain.from_iterable(map(names_in, chosen)))
     if lack:
         lines.append(f"The typeface of the sheets lacks {escape(lack[:20])}: a box stands for "

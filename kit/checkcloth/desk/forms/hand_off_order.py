@@ -35,6 +35,7 @@ DEFAULTS: dict[str, Any] = {
     "paper": "A4",
     "zipped": False,
     "replace": False,
+    "keep_other_sizes": True,
     "width": "",
     "length": "",
     "cut": False,
@@ -51,7 +52,13 @@ DEFAULTS: dict[str, Any] = {
     "sizes": "",
 }
 # Fields that are called otherwise than the argument they fill.
-_FIELDS = {"dpi": "resolutions", "cloth": "width", "sett": "ends", "path": "folder"}
+_FIELDS = {
+    "dpi": "resolutions",
+    "cloth": "width",
+    "sett": "ends",
+    "path": "folder",
+    "overwrite": "replace",
+}
 
 
 def beside(error: Exception) -> str:
@@ -78,8 +85,13 @@ def field_of(error: Exception) -> str:
     """
     if not isinstance(error, CheckclothError):
         return ""
-    name = _FIELDS.get(error.argument, error.argument)
+    name = field_name(error.argument)
     return name if name in DEFAULTS else ""
+
+
+def field_name(argument: str) -> str:
+    """Return the field that fills an argument of ``hand_off``."""
+    return _FIELDS.get(argument, argument)
 
 
 def _several(text: str, what: str) -> list[str]:
@@ -240,6 +252,7 @@ def read_order(
         "sizes": read["sizes"],
         "zipped": read["zipped"],
         "overwrite": read["replace"],
+        "keep_other_sizes": read["keep_other_sizes"],
     }, {}
 
 

@@ -179,6 +179,20 @@ class SearchFields:
         self.palette.options = [one.name for one in self.palettes]
         self.palette.value = names[-1:]
 
+    def follow_palettes(self, palettes: Iterable[Palette]) -> None:
+        """Offer palettes that were saved or edited elsewhere; what is chosen stays so."""
+        here = {palette.name: index for index, palette in enumerate(self.palettes)}
+        for palette in palettes:
+            if palette.name in here:
+                self.palettes[here[palette.name]] = palette
+            else:
+                self.palettes.append(palette)
+        choices = (self.palette, self.grounds, self.must, self.must_not)
+        before = [choice.value for choice in choices]
+        self.palette.options = [one.name for one in self.palettes]
+        for choice, chosen in zip(choices, before, strict=True):
+            choice.value = [name for name in chosen if name in choice.options]
+
     def _offer_colours(self) -> None:
         """Offer the colours of the chosen palettes; what was chosen stays where it can."""
         palette = self.chosen_palette()

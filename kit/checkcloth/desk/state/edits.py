@@ -17,6 +17,7 @@ from checkcloth.cloth.named_colour import NamedColour, clean_text
 from checkcloth.cloth.palette import Palette
 from checkcloth.desk.state import choices, ideas
 from checkcloth.desk.state.fields import Request, Step, flag, given, text, whole
+from checkcloth.desk.state.palettes import find_palette
 from checkcloth.desk.state.state import MOST_SHOWN, Card, DeskState, recipe, short_name
 from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.ideas import by_hand
@@ -206,14 +207,6 @@ def colour_from(state: DeskState, request: Request) -> NamedColour:
     palette = find_palette(state, text(request, "palette"))
     index = as_whole(whole(request, "index"), "index", 0, len(palette) - 1)
     return palette.colours[index]
-
-
-def find_palette(state: DeskState, name: str) -> Palette:
-    """Return the palette of that name."""
-    for palette in state.palettes:
-        if palette.name == name:
-            return palette
-    raise ArgumentError("palette", f"one of {', '.join(p.name for p in state.palettes)}", name)
 
 
 def _typed(state: DeskState, request: Request) -> NamedColour:

@@ -12,7 +12,7 @@ from typing import Any
 from checkcloth.arguments import as_number, as_whole
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.mixing import find_mixing
-from checkcloth.desk.state import choices, edits, ideas, sort_filter
+from checkcloth.desk.state import choices, edits, ideas, palettes, sort_filter
 from checkcloth.desk.state.fields import Request, Step, text, whole
 from checkcloth.desk.state.state import MOST_SHOWN, DeskState, short_name
 from checkcloth.errors import ArgumentError
@@ -244,6 +244,19 @@ def _redraw(name: str, state: DeskState, request: Request) -> Step:
     return ideas.draw(ideas.fit_stripes(state.with_(**changes))), words[name]
 
 
+# -- palettes -----------------------------------------------------------------------------------
+
+
+def _edit_palette(state: DeskState, request: Request) -> Step:
+    return palettes.edit_palette(
+        state,
+        text(request, "palette"),
+        whole(request, "index"),
+        text(request, "field"),
+        text(request, "text") if request.get("field") != "remove" else "",
+    )
+
+
 _HANDLERS: dict[str, Callable[[DeskState, Request], Step]] = {
     "toggle": _toggle,
     "keep": _keep,
@@ -262,6 +275,7 @@ _HANDLERS: dict[str, Callable[[DeskState, Request], Step]] = {
     "sort": _sort,
     "limit": _limit,
     "unlimit": _unlimit,
+    "edit_palette": _edit_palette,
     "size": _size,
     "strength": _strength,
     "mixing": _mixing,

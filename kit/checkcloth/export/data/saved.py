@@ -17,7 +17,8 @@ from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.files.json_reader import JsonReader, parse_json
 from checkcloth.files.whole import read_text, write_whole
 
-# Version 2 has families; a set without them is still written as 1, so that an earlier kit opens it.
+# Version 2 has families, or what a desk notes about the range; a set without either is still
+# written as 1, so that an earlier kit opens it.
 FORMAT, VERSION = "checkcloth set", 2
 MOST_BYTES = 32 << 20
 
@@ -54,13 +55,16 @@ def set_json(chosen_set: ChosenSet) -> str:
     CSS text they were typed as; reading trusts the numbers.
     """
     require_type(chosen_set, "chosen_set", ChosenSet)
-    content = {
+    families = any(member.family for member in chosen_set.chosen)
+    content: dict[str, Any] = {
         "format": FORMAT,
-        "version": VERSION if any(member.family for member in chosen_set.chosen) else 1,
+        "version": VERSION if chosen_set.settings or families else 1,
         "name": chosen_set.name,
         "check": {"size": chosen_set.check.size.text, "stripes": chosen_set.check.stripes},
         "colourways": [_member_out(member) for member in chosen_set.chosen],
     }
+    if chosen_set.settings:
+        content["desk"] = dict(chosen_set.settings)
     return json.dumps(content, ensure_ascii=False, indent=1, allow_nan=False) + "\n"
 
 
@@ -113,10 +117,10 @@ def parse_set(text: str, source: str = "set") -> ChosenSet:
     fields.check_kind(FORMAT, VERSION)
     check = fields.read("check", _check_in)
     members = fields.read_each("colourways", _member_in)
-    name = fields.text("name")
+    name, noted = fields.text("name"), fields.plain("desk")
     fields.done()
     try:
-        return ChosenSet(check, members, name)
+        return ChosenSet(check, members, name, noted)
     except CheckclothError as error:
         raise error.at(source) from None
 

@@ -32,6 +32,9 @@ from checkcloth.files.names import file_stems, safe_stem
 
 # Colourways on one sheet or in one book, so that memory does not grow with the set.
 _PER_SHEET, _PER_FAMILY_SHEET, _PER_BOOK = 120, 60, 100
+# Whom files are for; what belongs to everybody is of the range itself.
+TASKS = ("client", "printer", "mill", "shop", "range")
+_GAUGE_REPEATS = 2
 _plates = lru_cache(maxsize=4)(plates_of)
 
 
@@ -47,11 +50,29 @@ class Item:
         What it shows, for people; goes into the manifest.
     fill : callable
         Called with the open file.
+    kind : str
+        What it is, for people, with what is alike: "tile, PNG at 300 dpi".
+    task : str
+        Whom it is for; one of ``TASKS``.
+    each : bool
+        Whether there is one of it for each colourway.
+    pixels : (int, int), optional
+        Across and down, of a picture at real size.
+    dpi : Fraction, optional
+        The resolution at which its size is exact.
+    gauge : (callable, number), optional
+        Fills a smaller file of the same make, and how many times larger this one is about.
     """
 
     file: str
     shows: str
     fill: Callable[[BinaryIO], object]
+    kind: str = ""
+    task: str = "range"
+    each: bool = False
+    pixels: tuple[int, int] | None = None
+    dpi: Fraction | None = None
+    gauge: tuple[Callable[[BinaryIO], object], float] | None = None
 
 
 def of_bytes(make: Callable[[], bytes | str]) -> Callable[[BinaryIO], None]:
@@ -85,14 +106,16 @@ def set_items(chosen: ChosenSet) -> Iterator[Item]:
     """What is there for every set: the set itself, tables, tokens, CSS, contact sheets."""
     tokens = "Colours and tones as design tokens (W3C community group, format 2025.10)"
     tables = (
-        ("set.json", "The set; opens again in checkcloth", of_bytes(lambda: set_json(chosen))),
+        ("set.json", "The set; opens again in checkcloth", of_bytes(lambda: set_json(chosen)),
+         "set", "range"),
         ("tones.csv", "Every tone: name, hex, sRGB, Lab (D65, 2°), share of area",
-         of_lines(lambda: tone_lines(chosen))),
+         of_lines(lambda: tone_lines(chosen)), "table of tones", "printer"),
         ("scores.csv", "Scores: CIEDE2000, ΔL*, contrast ratio, lightness order",
-         of_bytes(lambda: scores_csv(chosen))),
-        ("colours.tokens.json", tokens, of_lines(lambda: set_token_lines(chosen))),
+         of_bytes(lambda: scores_csv(chosen)), "table of scores", "range"),
+        ("colours.tokens.json", tokens, of_lines(lambda: set_token_lines(chosen)),
+         "design tokens", "shop"),
         ("colours.css", "Colours and tones as CSS custom properties",
-         of_lines(lambda: set_css_lines(chosen))),
+         of_lines(lambda: set_css_lines(chosen)), "CSS properties", "shop"),
     )  # fmt: skip
     yield from (Item(*table) for table in tables)
     for file, part in _sheets(len(chosen), _PER_SHEET, "contact-sheet", ".png"):
@@ -100,6 +123,8 @@ def set_items(chosen: ChosenSet) -> Iterator[Item]:
             file,
             f"Colourways {part.start + 1} to {part.stop} side by side, at one scale",
             of_bytes(partial(_sheet_png, contact_sheet, chosen, part)),
+            "contact sheet",
+            "client",
         )
 
 
@@ -120,6 +145,8 @@ def book_items(chosen: ChosenSet, paper: str, press: Press | None) -> Iterator[I
                 press=press,
                 numbers=range(part.start, part.stop),
             ),
+            f"specification on {paper}",
+            "client",
         )
 
 
@@ -132,6 +159,9 @@ def tile_items(
         f"{lead}-tile.svg",
         f"One repeat at real size. {about}",
         of_bytes(partial(tile_svg, colourway, check)),
+        "tile, SVG",
+        "printer",
+        each=True,
     )
     for dpi in resolutions:
         _, (across, down), exact = tile_size(check, dpi)
@@ -139,6 +169,11 @@ def tile_items(
             f"{lead}-tile-{float(dpi):g}dpi.png",
             f"One repeat: {across} × {down} pixels at {float(exact):.6g} dpi. {about}",
             of_bytes(partial(tile_png, colourway, check, dpi)),
+            f"tile, PNG at {float(dpi):g} dpi",
+            "printer",
+            each=True,
+            pixels=(across, down),
+            dpi=exact,
         )
 
 
@@ -151,7 +186,26 @@ def cloth_item(lead: str, colourway: Colourway, piece: Piece) -> Item:
         f"Cloth {piece.size}, {kind}: {across} × {down} pixels at "
         f"{float(piece.exact_dpi):.6g} dpi. {describe(colourway, piece.check)}",
         partial(write_cloth_png, colourway=colourway, piece=piece),
+        "piece of cloth",
+        "client",
+        each=True,
+        pixels=(across, down),
+        dpi=piece.exact_dpi,
+        gauge=_shorter(colourway, piece),
     )
+
+
+def _shorter(
+    colourway: Colourway, piece: Piece
+) -> tuple[Callable[[BinaryIO], object], float] | None:
+    """A piece of a few repeats as wide as this one, and how many times longer this one is."""
+    rows = piece.each * sum(band.checks for band in piece.check.weft_bands)
+    times = piece.pixels[1] / (_GAUGE_REPEATS * rows)
+    if times <= 1:
+        return None
+    length = piece.check.repeat * _GAUGE_REPEATS
+    short = Piece(piece.check, piece.width, length, piece.dpi, piece.cut)
+    return partial(write_cloth_png, colourway=colourway, piece=short), times
 
 
 def thumbnail_items(
@@ -163,6 +217,9 @@ def thumbnail_items(
             f"{lead}-thumbnail-{side}.png",
             f"Thumbnail, {side} × {side} pixels, not to scale. {colourway}",
             of_bytes(partial(thumbnail_png, colourway, side, check)),
+            f"thumbnail of {side} pixels",
+            "shop",
+            each=True,
         )
 
 
@@ -180,11 +237,17 @@ def plate_items(
             f"Plate {index + 1} of {plates.screens}, {plate.name}, {bits}, black prints, true "
             f"size, register marks outside the repeat. {plates.rule}",
             of_bytes(partial(_film, colourway, check, kind, dpi, index)),
+            "film",
+            "printer",
+            each=True,
         )
     yield Item(
         f"{lead}-plates.csv",
         f"Coverage of every plate by tone. {plates.rule}",
         of_bytes(plates.csv),
+        "table of plates",
+        "printer",
+        each=True,
     )
 
 
@@ -203,11 +266,15 @@ def thread_items(lead: str, plan: ThreadPlan) -> Iterator[Item]:
         ("yarn", "Ends, picks and metres of each yarn", plan.yarn_csv),
     )
     for name, shows, make in tables:
-        yield Item(f"{lead}-{name}.csv", shows, of_bytes(make))
+        kind = f"table, {name.replace('-', ' ')}"
+        yield Item(f"{lead}-{name}.csv", shows, of_bytes(make), kind, "mill", each=True)
     yield Item(
         f"{lead}-draft.png",
         "Plain-weave draft: threading, tie-up, treadling, face",
         of_bytes(lambda: draft(plan).png),
+        "draft",
+        "mill",
+        each=True,
     )
 
 
@@ -217,11 +284,17 @@ def proof_items(lead: str, colourway: Colourway, check: Check, press: Press) -> 
         f"{lead}-proof.csv",
         f"Every tone on {press}: shift, gamut, ink amounts",
         of_bytes(lambda: soft_proof(colourway, press).csv()),
+        "table of the proof",
+        "printer",
+        each=True,
     )
     yield Item(
         f"{lead}-proof.png",
         f"As designed, left, and proofed, right, for {press}",
         of_bytes(lambda: soft_proof(colourway, press).picture(check=check).png),
+        "proof",
+        "printer",
+        each=True,
     )
 
 
@@ -238,6 +311,8 @@ def coordinate_items(
             file,
             f"Colourways {part.start + 1} to {part.stop} at every size, true size at 100 dpi",
             of_bytes(partial(_sheet_png, coordinate_sheet, chosen, part, sizes=sizes)),
+            "sheet of all sizes",
+            "client",
         )
     folders = file_stems([check.size.text for check in checks], "size")
     for folder, check in zip(folders, checks, strict=True):
@@ -247,6 +322,7 @@ def coordinate_items(
             f"{where}/set.json",
             f"The set at a check of {check.size}; opens again in checkcloth",
             of_bytes(partial(set_json, sized)),
+            "set at another size",
         )
         for stem, colourway in zip(stems, sized, strict=True):
             lead = f"{where}/{stem}/{stem}"

@@ -28,6 +28,7 @@ from checkcloth.export.hand_off.manifest import (
     check_replaceable,
     manifest_json,
 )
+from checkcloth.export.hand_off.replacing import OTHER_SIZES, Replacement, copy_of, replacement
 from checkcloth.export.hand_off.staging import pack, stage
 from checkcloth.export.members import Colourways, as_set, label_of
 from checkcloth.export.mill.thread_plan import ThreadPlan, thread_plan
@@ -57,6 +58,10 @@ class HandOff:
         The same folder in one file, where that was asked for.
     left_overs : tuple of str
         Names of what an earlier run, cut short, had left beside the folder; now gone.
+    went : tuple of str
+        Files of the earlier hand-off there that are no more.
+    kept : tuple of str
+        Files of earlier ones at other check sizes that stayed, by the path they have now.
 
     Examples
     --------
@@ -72,6 +77,8 @@ class HandOff:
     files: tuple[Written, ...]
     zipped: Path | None = None
     left_overs: tuple[str, ...] = ()
+    went: tuple[str, ...] = ()
+    kept: tuple[str, ...] = ()
 
     @property
     def size(self) -> int:
@@ -80,13 +87,19 @@ class HandOff:
 
     def __str__(self) -> str:
         noun = "file" if len(self.files) == 1 else "files"
-        return f"hand-off {self.folder.name}: {len(self.files)} {noun}, {amount(self.size)}"
+        parts = [f"hand-off {self.folder.name}: {len(self.files)} {noun}, {amount(self.size)}"]
+        if self.kept:
+            parts.append(f"{len(self.kept)} of other sizes kept")
+        if self.went:
+            parts.append(f"{len(self.went)} of the earlier one gone")
+        return "; ".join(parts)
 
     def __repr__(self) -> str:
         return f"<{self}>"
 
     def _repr_html_(self) -> str:
-        rows = ((file.file, amount(file.size), file.shows) for file in self.files)
+        rows = [(file.file, amount(file.size), file.shows) for file in self.files]
+        rows += [(file, "gone", "of the earlier hand-off, not written again") for file in self.went]
         return table([str(self)], ("file", "size", "shows"), rows, right=(1,))
 
 
@@ -112,8 +125,8 @@ def _several(value: _T | Iterable[_T], name: str) -> tuple[_T, ...]:
 
 
 @dataclass(frozen=True)
-class _Wanted:
-    """What was asked for, checked; gives the items for it."""
+class Order:
+    """What is asked of a hand-off, checked; made by :func:`make_order`."""
 
     chosen: ChosenSet
     dpi: tuple[Fraction | float, ...]
@@ -129,6 +142,7 @@ class _Wanted:
     checks: tuple[Check, ...]
 
     def plan(self, colourway: Colourway) -> ThreadPlan | None:
+        """Return a colourway's thread plan, None where no sett is given."""
         if self.sett is None:
             return None
         if self.cloth is None:
@@ -144,6 +158,7 @@ class _Wanted:
         )
 
     def items(self) -> Iterator[Item]:
+        """Yield every file to write, in order; nothing is drawn by that."""
         chosen = self.chosen
         stems = file_stems(label_of(colourway, index) for index, colourway in enumerate(chosen))
         yield from contents.set_items(chosen)
@@ -166,6 +181,11 @@ class _Wanted:
                 yield from contents.proof_items(lead, colourway, check, self.press)
         if self.checks:
             yield from contents.coordinate_items(chosen, stems, self.checks, self.dpi)
+
+    @property
+    def sizes(self) -> tuple[Length, ...]:
+        """The check size of the set, then those of its coordinates."""
+        return (self.chosen.check.size, *(check.size for check in self.checks))
 
     def about(self) -> dict[str, object]:
         """What the manifest says of the whole."""
@@ -208,6 +228,7 @@ def hand_off(
     sizes: Sequence[Length | str] = (),
     zipped: bool = False,
     overwrite: bool = False,
+    keep_other_sizes: bool = False,
     progress: Progress | None = None,
 ) -> HandOff:
     """Write a set as a folder of open files, whole or not at all.
@@ -250,7 +271,13 @@ def hand_off(
     zipped : bool
         Writes the folder as a zip file beside it too, moved there after the folder.
     overwrite : bool
-        Whether an earlier hand-off there may be replaced; other folders never are.
+        Whether an earlier hand-off there may be replaced; other folders never are. What went
+        is in the result, and :func:`~checkcloth.export.hand_off.foretell.foretell` says it
+        before.
+    keep_other_sizes : bool
+        Whether, of an earlier hand-off that is replaced, the files of other check sizes stay:
+        the whole of it in ``other-sizes/SIZE`` where the set now has another size, and its
+        coordinates where they are.
     progress : callable, optional
         Called with (files done, files in all, what comes next). What it raises stops the
         work, with nothing changed.
@@ -276,9 +303,53 @@ def hand_off(
     ...     open_hand_off(made.folder).colourways == (aprons,)
     True
     """
-    chosen = as_set(colourways, check)
     if progress is not None and not callable(progress):
         raise ArgumentError("progress", "a function", progress)
+    order = make_order(
+        colourways,
+        check,
+        dpi=dpi,
+        thumbnails=thumbnails,
+        cloth=cloth,
+        cut=cut,
+        paper=paper,
+        plates=plates,
+        sett=sett,
+        picks=picks,
+        allowances=allowances,
+        press=press,
+        sizes=sizes,
+    )
+    # Making the list draws nothing, but meets every fault there is in what was asked for.
+    items = list(order.items())
+    path = Path(os.path.abspath(as_path(folder, "folder")))
+    writing = _Writing(path, bool(zipped), bool(overwrite), bool(keep_other_sizes), progress)
+    return writing.write(order, items)
+
+
+def make_order(
+    colourways: Colourways,
+    check: Check | None,
+    *,
+    dpi: Fraction | float | Sequence[Fraction | float] = 300,
+    thumbnails: int | Sequence[int] | None = 256,
+    cloth: Sequence[Length | str] | None = None,
+    cut: bool = False,
+    paper: str | None = "A4",
+    plates: str | None = None,
+    sett: Sett | str | None = None,
+    picks: Sett | str | None = None,
+    allowances: Allowances | None = None,
+    press: Press | None = None,
+    sizes: Sequence[Length | str] = (),
+) -> Order:
+    """Check what is asked of a hand-off; see :func:`hand_off`.
+
+    Raises
+    ------
+    ArgumentError, LengthError
+    """
+    chosen = as_set(colourways, check)
     if plates is not None and plates not in PLATE_KINDS:
         raise ArgumentError("plates", f"one of {', '.join(PLATE_KINDS)}", plates)
     if press is not None and not isinstance(press, Press):
@@ -289,7 +360,7 @@ def hand_off(
         require_type(allowances, "allowances", Allowances)
     sizes = as_tuple(sizes, "sizes", of="check sizes")
     small = () if thumbnails is None else _several(thumbnails, "thumbnails")
-    wanted = _Wanted(
+    return Order(
         chosen,
         _several(dpi, "dpi"),
         _cloth(cloth),
@@ -303,42 +374,69 @@ def hand_off(
         press,
         family(chosen.check, sizes) if len(sizes) else (),
     )
-    # Making the list draws nothing, but meets every fault there is in what was asked for.
-    items = list(wanted.items())
-    path = Path(os.path.abspath(as_path(folder, "folder")))
-    return _write(items, path, wanted.about(), zipped, overwrite, progress)
 
 
-def _write(
-    items: Sequence[Item],
-    path: Path,
-    about: dict[str, object],
-    zipped: bool,
-    overwrite: bool,
-    progress: Progress | None,
-) -> HandOff:
-    """Write items, the manifest and the zip beside their paths, then move them there."""
-    report = progress or (lambda done, count, label: None)
-    total = len(items) + bool(zipped)
-    written: list[Written] = []
-    archive = path.with_name(f"{path.name}.zip") if zipped else None
-    with ExitStack() as stack:
-        staging = stack.enter_context(stage(path, check_replaceable, overwrite=overwrite))
-        if archive:
-            writing = writing_whole(archive, overwrite=overwrite, argument="folder")
-            zip_stream = stack.enter_context(writing)
-        for number, item in enumerate(items):
-            report(number, total, item.file)
-            file = staging.write(item.file, item.fill)
-            written.append(Written(item.file, file.size, file.sha256, item.shows))
-        staging.write(MANIFEST, of_bytes(lambda: manifest_json(written, about)))
-        if archive:
-            report(len(items), total, archive.name)
-            files = [MANIFEST, *(file.file for file in written)]
-            pack(zip_stream, staging.folder, files, staging.path.name)
-        report(total, total, "moving into place")
-        staging.commit()
-    return HandOff(staging.path, tuple(written), archive, tuple(staging.left_overs))
+@dataclass(frozen=True)
+class _Writing:
+    """Writes items, what stays of an earlier hand-off, the manifest and the zip; moves them."""
+
+    path: Path
+    zipped: bool
+    overwrite: bool
+    keep_other_sizes: bool
+    progress: Progress | None
+
+    def write(self, order: Order, items: Sequence[Item]) -> HandOff:
+        archive = self.path.with_name(f"{self.path.name}.zip") if self.zipped else None
+        with ExitStack() as stack:
+            staging = stack.enter_context(
+                stage(self.path, check_replaceable, overwrite=self.overwrite)
+            )
+            # Looked at here, while nobody else may write to the folder.
+            before = replacement(
+                self.path,
+                [item.file for item in items],
+                order.sizes,
+                keep_other_sizes=self.keep_other_sizes,
+            )
+            if archive:
+                writing = writing_whole(archive, overwrite=self.overwrite, argument="folder")
+                zip_stream = stack.enter_context(writing)
+            items = [*items, *_carried(self.path, before)]
+            report, total = self.progress or _say_nothing, len(items) + self.zipped
+            written: list[Written] = []
+            for number, item in enumerate(items):
+                report(number, total, item.file)
+                file = staging.write(item.file, item.fill)
+                written.append(Written(item.file, file.size, file.sha256, item.shows))
+            about = order.about() | _about_carried(before)
+            staging.write(MANIFEST, of_bytes(lambda: manifest_json(written, about)))
+            if archive:
+                report(len(items), total, archive.name)
+                files = [MANIFEST, *(file.file for file in written)]
+                pack(zip_stream, staging.folder, files, staging.path.name)
+            report(total, total, "moving into place")
+            staging.commit()
+        left_overs = tuple(staging.left_overs)
+        kept = tuple(sorted(before.kept))
+        return HandOff(staging.path, tuple(written), archive, left_overs, before.goes, kept)
+
+
+def _say_nothing(done: int, total: int, following: str) -> None:
+    pass
+
+
+def _carried(folder: Path, before: Replacement) -> Iterator[Item]:
+    """The files of other check sizes, as they are now."""
+    size = f"At a check of {before.earlier_size}. " if before.earlier_size else ""
+    for path, file in sorted(before.kept.items()):
+        shows = file.shows if path == file.file else f"{size}{file.shows}"
+        yield Item(path, shows, copy_of(folder / file.file))
+
+
+def _about_carried(before: Replacement) -> dict[str, object]:
+    sizes = {path.split("/")[1] for path in before.kept if path.startswith(f"{OTHER_SIZES}/")}
+    return {"other_sizes": sorted(sizes)} if sizes else {}
 
 
 def open_hand_off(folder: str | PathLike[str]) -> ChosenSet:

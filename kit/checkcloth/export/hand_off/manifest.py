@@ -118,16 +118,32 @@ def read_manifest(folder: Path) -> tuple[Written, ...]:
     FileFormatError
         If there is none, or it is damaged or newer.
     """
+    return tuple(_fields_of(folder).read_each("files", _written_in))
+
+
+def manifest_about(folder: Path) -> dict[str, object]:
+    """Return what a manifest says of the whole: ``set``, ``check`` and ``colourways``.
+
+    Raises
+    ------
+    FileFormatError
+        See :func:`read_manifest`.
+    """
+    fields = _fields_of(folder)
+    return {name: fields.take(name, "something", None) for name in ("set", "check", "colourways")}
+
+
+def _fields_of(folder: Path) -> JsonReader:
     path = folder / MANIFEST
     if path.is_symlink() or not path.is_file():
         allowed = f"a hand-off folder with its {MANIFEST}"
         raise FileFormatError("folder", allowed, words="none", source=folder.name)
     fields = parse_json(read_text(path, _MOST_BYTES), path.name)
     fields.check_kind(FORMAT, FORMAT_VERSION)
-    return tuple(fields.read_each("files", _written_in))
+    return fields
 
 
-def _entries_in(folder: Path) -> set[str]:
+def entries_in(folder: Path) -> set[str]:
     """Everything in a folder but the manifest, by path inside it.
 
     Folders count where they are all there is to see: empty ones and ones that cannot be read
@@ -228,7 +244,7 @@ def _identity(path: Path) -> object:
 
 def _look_at(folder: Path) -> Verdict:
     listed = read_manifest(folder)
-    there = _entries_in(folder)
+    there = entries_in(folder)
     intact: list[str] = []
     changed: list[str] = []
     for file in listed:
@@ -249,7 +265,7 @@ def check_replaceable(folder: Path) -> None:
     ------
     ExistsError
     """
-    there = _entries_in(folder)
+    there = entries_in(folder)
     if not there and not os.path.lexists(folder / MANIFEST):
         return
     try:

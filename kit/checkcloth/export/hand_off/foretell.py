@@ -1,0 +1,359 @@
+"""What a hand-off would make, for whom, how large, and what stands in its way; writes nothing."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from os import PathLike
+from pathlib import Path
+from typing import Any, BinaryIO, cast
+
+import numpy as np
+
+from checkcloth.arguments import as_path
+from checkcloth.cloth.check import Check
+from checkcloth.cloth.chosen import ChosenSet
+from checkcloth.export.hand_off.contents import TASKS, Item
+from checkcloth.export.hand_off.hand_off import Order, amount, make_order
+from checkcloth.export.hand_off.replacing import Replacement, replacement
+from checkcloth.export.members import Colourways, names_in
+from checkcloth.export.picture.lettering import lacking
+from checkcloth.export.picture.raster import tile_size
+from checkcloth.export.print.proof import soft_proof
+
+# Colourways that are drawn to learn about how large files become.
+_SAMPLE = 3
+# Above this many pixels a side, many programs no longer open a picture (our own judgement).
+_LARGE_SIDE = 20_000
+_MOST_PROOFED = 24
+
+
+@dataclass(frozen=True)
+class Task:
+    """What is made for one of those who get files.
+
+    Attributes
+    ----------
+    task : str
+        One of ``TASKS``.
+    files : int
+    what : str
+        Which files, for people.
+    pixels : (int, int) or None
+        Across and down, of the largest picture at real size.
+    dpi : Fraction or None
+        The resolution at which that picture's size is exact.
+    size : int
+        Bytes, about: measured on a few colourways.
+    missing : str
+        What is to be given before there is anything to make, or "".
+    """
+
+    task: str
+    files: int
+    what: str
+    pixels: tuple[int, int] | None = None
+    dpi: Fraction | None = None
+    size: int = 0
+    missing: str = ""
+
+
+@dataclass(frozen=True)
+class Caution:
+    """Something to know before it is written.
+
+    Attributes
+    ----------
+    words, remedy : str
+    argument : str
+        Of ``hand_off``, which the remedy changes; "colourways" for what is done on the desk.
+    value : object
+        What the argument would be then, where there is one such.
+    blocks : bool
+        Whether nothing can be written before it is mended.
+    """
+
+    words: str
+    remedy: str
+    argument: str = ""
+    value: Any = None
+    blocks: bool = False
+
+
+@dataclass(frozen=True, repr=False)
+class Foretold:
+    """What a hand-off would make.
+
+    Attributes
+    ----------
+    tasks : tuple of Task
+    cautions : tuple of Caution
+    replaces : Replacement
+        What becomes of what lies in the folder.
+
+    Examples
+    --------
+    >>> from checkcloth import Check, Colourway
+    >>> aprons = Colourway("white", ["navy"], name="Quay")
+    >>> made = foretell(aprons, Check("1/8 in", 1), "no-such-folder", dpi=150, paper=None)
+    >>> [(task.task, task.files) for task in made.tasks]
+    [('client', 1), ('printer', 3), ('mill', 0), ('shop', 3), ('range', 2)]
+    >>> made.tasks[1].pixels, made.tasks[1].dpi, made.tasks[2].missing
+    ((38, 38), Fraction(152, 1), 'a sett, and width and length of the cloth')
+    >>> [(caution.argument, caution.value) for caution in made.cautions]
+    [('dpi', 152)]
+    """
+
+    tasks: tuple[Task, ...]
+    cautions: tuple[Caution, ...]
+    replaces: Replacement
+
+    @property
+    def files(self) -> int:
+        """Files in all, without the manifest and what is kept of earlier ones."""
+        return sum(task.files for task in self.tasks)
+
+    @property
+    def size(self) -> int:
+        """Bytes in all, about."""
+        return sum(task.size for task in self.tasks)
+
+    def __str__(self) -> str:
+        return f"{self.files} files, about {amount(self.size)}"
+
+    def __repr__(self) -> str:
+        return f"<{self}>"
+
+
+def foretell(
+    colourways: Colourways,
+    check: Check | None,
+    folder: str | PathLike[str],
+    *,
+    keep_other_sizes: bool = False,
+    measure: bool = True,
+    **options: Any,
+) -> Foretold:
+    """Say what :func:`hand_off` would make of the same arguments, without writing anything.
+
+    Parameters
+    ----------
+    colourways, check, folder :
+        See :func:`hand_off`.
+    keep_other_sizes : bool
+    measure : bool
+        Whether to draw a few colourways to learn how large files become; bytes are 0 otherwise.
+    options :
+        The others of :func:`hand_off` that say what is made.
+
+    Returns
+    -------
+    Foretold
+
+    Raises
+    ------
+    ArgumentError, LengthError
+        For what :func:`hand_off` would refuse as well.
+    """
+    order = make_order(colourways, check, **options)
+    items = list(order.items())
+    path = Path(os.path.abspath(as_path(folder, "folder")))
+    files = [item.file for item in items]
+    faults: list[Caution] = []
+    try:
+        before = replacement(path, files, order.sizes, keep_other_sizes=keep_other_sizes)
+    except OSError as error:
+        before = Replacement()
+        faults.append(_unwritable(path, error.strerror or str(error)))
+    sizes = _measured(order, items, options) if measure else Counter[str]()
+    tasks = tuple(_task(name, order, items, sizes) for name in TASKS)
+    about = sum(sizes.values())
+    faults += [*_of_folder(path, about), *_of_earlier(path, before)]
+    faults += [*_of_names(order.chosen), *_of_sizes(order), *_of_pictures(order, items)]
+    return Foretold(tasks, tuple(faults), before)
+
+
+def _task(name: str, order: Order, items: Sequence[Item], sizes: Counter[str]) -> Task:
+    mine = [item for item in items if item.task == name]
+    kinds = Counter(item.kind for item in mine)
+    what = ", ".join(kind if count == 1 else f"{count} × {kind}" for kind, count in kinds.items())
+    pictures = [item for item in mine if item.pixels is not None]
+    largest = max(pictures, key=lambda item: np.prod(item.pixels or 0), default=None)
+    missing = ""
+    if name == "mill" and order.sett is None:
+        missing = "a sett" if order.cloth else "a sett, and width and length of the cloth"
+    return Task(
+        name,
+        len(mine),
+        what,
+        largest.pixels if largest else None,
+        largest.dpi if largest else None,
+        sizes[name],
+        missing,
+    )
+
+
+# -- how large, about ------------------------------------------------------------------------------
+
+
+class _Counting:
+    """A file that only counts what is written to it."""
+
+    def __init__(self) -> None:
+        self.size = 0
+
+    def write(self, data: bytes) -> int:
+        self.size += len(data)
+        return len(data)
+
+
+def _drawn(item: Item) -> float:
+    """Bytes of a file, or of its gauge as many times as that goes into it."""
+    stream = _Counting()
+    fill, times = item.gauge or (item.fill, 1.0)
+    fill(cast(BinaryIO, stream))
+    return stream.size * times
+
+
+def _measured(order: Order, items: Sequence[Item], options: dict[str, Any]) -> Counter[str]:
+    """Bytes by task: of what each colourway has, the mean of a few; of the rest, how it grows."""
+    chosen = order.chosen
+    count = len(chosen)
+    picks = sorted({round(index) for index in np.linspace(0, count - 1, min(count, _SAMPLE))})
+    few = _bytes_of(chosen, picks, options)
+    sizes: Counter[str] = Counter()
+    kinds = Counter((item.task, item.kind) for item in items if item.each)
+    for key, number in kinds.items():
+        drawn = [size for item, size in few if item.each and (item.task, item.kind) == key]
+        sizes[key[0]] += round(number * float(np.mean(drawn))) if drawn else 0
+    shared = _by_task(few)
+    lone = _by_task(_bytes_of(chosen, picks[:1], options)) if count > len(picks) else shared
+    for task, size in shared.items():
+        growth = (size - lone[task]) / max(1, len(picks) - 1)
+        sizes[task] += round(size + max(0.0, growth) * (count - len(picks)))
+    return sizes
+
+
+def _bytes_of(
+    chosen: ChosenSet, picks: Sequence[int], options: dict[str, Any]
+) -> list[tuple[Item, float]]:
+    few = ChosenSet(chosen.check, [chosen.chosen[index] for index in picks], chosen.name)
+    return [(item, _drawn(item)) for item in make_order(few, None, **options).items()]
+
+
+def _by_task(drawn: Sequence[tuple[Item, float]]) -> Counter[str]:
+    sizes: Counter[str] = Counter()
+    for item, size in drawn:
+        if not item.each:
+            sizes[item.task] += round(size)
+    return sizes
+
+
+# -- what to know before ---------------------------------------------------------------------------
+
+
+def _unwritable(path: Path, why: str) -> Caution:
+    words = f"Nothing can be written to {path.name}: {why}"
+    return Caution(words, "Choose another folder", "folder", blocks=True)
+
+
+def _of_folder(path: Path, about: int) -> Iterator[Caution]:
+    parent = path.parent
+    while not parent.exists() and parent != parent.parent:
+        parent = parent.parent
+    if not parent.is_dir():
+        yield _unwritable(path, f"{parent.name} is no folder")
+    elif not os.access(parent, os.W_OK | os.X_OK):
+        yield _unwritable(path, "permission denied")
+    else:
+        free = shutil.disk_usage(parent).free
+        if free < about:
+            words = f"About {amount(about)} are to be written, and {amount(free)} are free"
+            yield Caution(words, "Make room, or choose another folder", "folder", blocks=True)
+
+
+def _of_earlier(path: Path, before: Replacement) -> Iterator[Caution]:
+    if before.foreign:
+        words = f"{path.name} holds what is of no hand-off: {_some(before.foreign)}"
+        yield Caution(words, "Choose another folder, or move it out first", "folder", blocks=True)
+    elif before.goes or before.again or before.kept:
+        yield Caution(replaced_words(path.name, before), "Replace it", "overwrite", True)
+
+
+def replaced_words(folder: str, before: Replacement) -> str:
+    """Say what would become of an earlier hand-off in a folder."""
+    size = f" at {before.earlier_size}" if before.earlier_size else ""
+    parts = [f"{len(before.again)} of its files are written anew"]
+    if before.goes:
+        parts.append(f"{len(before.goes)} go: {_some(before.goes)}")
+    if before.kept:
+        parts.append(f"{len(before.kept)} of other check sizes stay")
+    return f"An earlier export{size} is in {folder}: {'; '.join(parts)}"
+
+
+def _some(names: Sequence[str], most: int = 3) -> str:
+    more = f" and {len(names) - most} more" if len(names) > most else ""
+    return f"{', '.join(names[:most])}{more}"
+
+
+def _of_names(chosen: ChosenSet) -> Iterator[Caution]:
+    unnamed = sum(not colourway.name for colourway in chosen)
+    if unnamed:
+        words = f"{unnamed} of {len(chosen)} without a name: found as Colourway and a number"
+        yield Caution(words, "Name them", "colourways")
+    names = Counter(colourway.name for colourway in chosen if colourway.name)
+    twice = [name for name, count in names.items() if count > 1]
+    if twice:
+        words = f"Several are called {_some(twice)}: their files get numbers"
+        yield Caution(words, "Name them apart", "colourways")
+    lack = lacking(chosen.name, *(name for colourway in chosen for name in names_in(colourway)))
+    if lack:
+        words = f"The typeface of the sheets lacks {lack[:20]}: a box stands for each there"
+        yield Caution(words, "Use other letters; tables and set keep the names whole", "colourways")
+
+
+def _of_sizes(order: Order) -> Iterator[Caution]:
+    checks = {order.chosen.check_for(colourway) for colourway in order.chosen}
+    checks |= {check.with_size(size) for check in checks for size in order.sizes[1:]}
+    for dpi in order.dpi:
+        sizes = {check.size: tile_size(check, dpi) for check in sorted(checks, key=_length)}
+        for size, tile in sizes.items():
+            if tile.dpi != Fraction(dpi):
+                exact = int(tile.dpi) if tile.dpi.denominator == 1 else float(tile.dpi)
+                words = (
+                    f"A check of {size} is no whole number of pixels at {float(dpi):g} dpi: "
+                    f"tiles are exact at {float(tile.dpi):.6g} dpi"
+                )
+                yield Caution(words, f"Ask for {float(tile.dpi):.6g} dpi", "dpi", exact)
+    yield from _of_press(order)
+
+
+def _of_pictures(order: Order, items: Sequence[Item]) -> Iterator[Caution]:
+    """Tiles are held to 20,000 pixels a side anyway; pieces of cloth are not."""
+    side = max(max(item.pixels) for item in items if item.pixels)
+    if side > _LARGE_SIDE:
+        dpi = float(order.dpi[0])
+        lower = int(dpi * _LARGE_SIDE / side)
+        words = f"A picture of {side:,} pixels a side at {dpi:g} dpi: few programs open it"
+        yield Caution(words, f"Ask for {lower} dpi or less, or a smaller piece", "dpi", lower)
+
+
+def _length(check: Check) -> tuple[Fraction, int]:
+    return check.size.exact, check.stripes
+
+
+def _of_press(order: Order) -> Iterator[Caution]:
+    if order.press is None:
+        return
+    outside = [
+        colourway.name or str(colourway)
+        for colourway in order.chosen.colourways[:_MOST_PROOFED]
+        if soft_proof(colourway, order.press).named_outside
+    ]
+    if outside:
+        words = f"{order.press.name} cannot print every tone of {_some(outside)}"
+        yield Caution(words, "See the proof; agree a strike-off", "press")

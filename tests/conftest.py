@@ -13,6 +13,19 @@ from hypothesis import settings
 settings.register_profile("checkcloth", deadline=None)
 settings.load_profile("checkcloth")
 
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Say which tests stay in one process when they run in several (pytest-xdist).
+
+    A notebook's cells share a kernel, the tests of a file their fixtures, and what drives a
+    browser takes turns: two JupyterLabs beside each other are slow enough to time out.
+    """
+    for item in items:
+        browser = item.get_closest_marker("browser") is not None
+        item.add_marker(pytest.mark.xdist_group("browser" if browser else str(item.path)))
+
+
 GOLD = Path(__file__).parent / "gold"
 
 

@@ -101,7 +101,7 @@ def test_every_declared_name_has_an_example(name):
     assert excepted or ">>>" in said, f"{name} has no example"
 
 
-FACADES = ("checkcloth", "checkcloth.explore.search", "checkcloth.explore.sources")
+FACADES = ("checkcloth", "checkcloth.search", "checkcloth.ideas")
 FUNCTIONS = [
     (module, name)
     for module in FACADES

@@ -10,15 +10,13 @@ when they are first asked for.
 
 from __future__ import annotations
 
-from checkcloth.base.version import VERSION
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import Chosen, ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import MIXINGS, mix_tones
 from checkcloth.cloth.named_colour import NamedColour
-from checkcloth.cloth.palette import Palette
-from checkcloth.cloth.palette_file import read_palette, write_palette
+from checkcloth.cloth.palette import Palette, read_palette, write_palette
 from checkcloth.colour.difference import (
     contrast_ratio,
     delta_e_2000,
@@ -29,8 +27,12 @@ from checkcloth.colour.difference import (
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.colour.vision import VISIONS, see_as
 from checkcloth.errors import CheckclothError
-from checkcloth.explore.contrast import Score, score, score_tones
-from checkcloth.explore.variants import (
+from checkcloth.export.data.saved import open_set, save_set
+from checkcloth.export.hand_off.hand_off import HandOff, hand_off
+from checkcloth.export.picture.raster import tile_pixels, tile_png
+from checkcloth.export.picture.sheet import contact_sheet
+from checkcloth.export.picture.vector import tile_svg
+from checkcloth.ideas.variants import (
     draw_colourways,
     each_ground,
     each_order,
@@ -38,11 +40,8 @@ from checkcloth.explore.variants import (
     order_count,
     stripe_orders,
 )
-from checkcloth.output.hand_off import HandOff, hand_off
-from checkcloth.output.raster import tile_pixels, tile_png
-from checkcloth.output.saved import open_set, save_set
-from checkcloth.output.sheet import contact_sheet
-from checkcloth.output.vector import tile_svg
+from checkcloth.scoring.contrast import Score, score, score_tones
+from checkcloth.version import VERSION
 
 __version__ = VERSION
 

@@ -1,7 +1,8 @@
 """The errors that checkcloth raises for bad input: all are ``ValueError``.
 
-Each message names the argument, the value that was found and what is allowed, so that
-the person at the keyboard can mend it without reading the code.
+Each names the argument, the value that was found and what is allowed, as fields and in its
+message, so that a form finds the field to mark and the person at the keyboard can mend it
+without reading the code.
 """
 
 from __future__ import annotations
@@ -21,12 +22,84 @@ __all__ = [
 ]
 
 
+_NOTHING = object()
+
+
 class CheckclothError(ValueError):
     """Base class of every error the kit raises on purpose.
 
-    >>> issubclass(CheckclothError, ValueError)
-    True
+    The message is made here and nowhere else; code that wants to know what is wrong reads
+    the fields.
+
+    Parameters
+    ----------
+    argument : str
+        Name of the argument, field or column at fault.
+    allowed : str
+        What it must be; the message says "``argument`` must be ``allowed``".
+    found : object
+        The value found; the message shows it cut to one line.
+    words : str
+        What was found, in words, where showing the value would not help.
+    hint : str
+        Goes after what was found, as it stands.
+    source : str
+        File (or the like) that it was found in.
+    line : int, optional
+        Line of that file, counted from 1.
+
+    >>> error = ArgumentError("stripes", "a whole number from 1 to 24", 0)
+    >>> print(error)
+    stripes must be a whole number from 1 to 24, found 0
+    >>> error.argument, error.allowed, error.found
+    ('stripes', 'a whole number from 1 to 24', 0)
     """
+
+    def __init__(
+        self,
+        argument: str,
+        allowed: str = "",
+        found: object = _NOTHING,
+        *,
+        words: str = "",
+        hint: str = "",
+        source: str = "",
+        line: int | None = None,
+    ) -> None:
+        self.argument = argument
+        self.allowed = allowed
+        self.found = None if found is _NOTHING else found
+        self.source = source
+        self.line = line
+        self._words = words or ("" if found is _NOTHING else shown(found))
+        self._hint = hint
+        super().__init__(self._message())
+
+    def _message(self) -> str:
+        where = self.source + (f", line {self.line}" if self.line is not None else "")
+        lead = f"{where}: " if where else ""
+        rule = f"{self.argument} must be {self.allowed}" if self.allowed else self.argument
+        found = f", found {self._words}" if self._words else ""
+        return f"{lead}{rule}{found}{self._hint}"
+
+    def at(self, source: str, line: int | None = None) -> FileFormatError:
+        """Return the same fault as one of a file, at a line of it.
+
+        >>> print(ColourError("colour", "a CSS Color 4 colour", "nvy").at("coast.csv", 3))
+        coast.csv, line 3: colour must be a CSS Color 4 colour, found 'nvy'
+        """
+        return FileFormatError(
+            self.argument,
+            self.allowed,
+            self.found,
+            words=self._words,
+            hint=self._hint,
+            source=source,
+            line=line,
+        )
+
+    def __reduce__(self) -> tuple[object, ...]:
+        return _restored, (type(self), self.args, self.__dict__)
 
     def _render_traceback_(self) -> list[str]:
         """Say in a notebook what is wrong and on which line of the cell, and no more.
@@ -79,7 +152,7 @@ class ColourError(CheckclothError):
 class FileFormatError(CheckclothError):
     """A file is damaged, too large, or of a kind or version the kit does not read.
 
-    >>> from checkcloth.cloth.palette_file import parse_palette_csv
+    >>> from checkcloth.cloth.palette import parse_palette_csv
     >>> parse_palette_csv("name,colour\\nnavy,nvy\\n", "coast")  # doctest: +ELLIPSIS
     Traceback (most recent call last):
         ...
@@ -101,6 +174,16 @@ class ExistsError(CheckclothError):
         ...
     checkcloth.errors.ExistsError: path must be free, ...; found 'coast.csv' already there
     """
+
+
+def _restored(
+    kind: type[CheckclothError], args: tuple[object, ...], fields: dict[str, object]
+) -> CheckclothError:
+    """Make an error again that came from another process."""
+    error = kind.__new__(kind, *args)
+    error.args = args
+    error.__dict__.update(fields)
+    return error
 
 
 def shown(value: object, limit: int = 60) -> str:

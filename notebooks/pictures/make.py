@@ -8,8 +8,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from checkcloth import Check, contact_sheet, draw_colourways, read_palette, score
-from checkcloth.explore.search import Wanted, search
-from checkcloth.output.lesson_figures import kinds_figure
+from checkcloth.search import Wanted, search
+from checkcloth.lesson.figures import kinds_figure
 
 HERE = Path(__file__).parent
 PALETTES = HERE.parents[1] / "palettes"

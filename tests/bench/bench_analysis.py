@@ -21,7 +21,7 @@ import numpy as np
 STRIPES = 6
 CHILD = """
 import resource, sys, time
-from checkcloth.explore.analysis import write_score_table
+from checkcloth.quality import write_score_table
 start, cpu = time.perf_counter(), time.process_time()
 count = write_score_table(sys.argv[1], sys.argv[2], visions=sys.argv[3].split(","), progress=False)
 peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
@@ -70,8 +70,8 @@ def kernels() -> None:
     from checkcloth.cloth.mixing import mix_tones
     from checkcloth.colour.ciede2000 import delta_e_2000
     from checkcloth.colour.spaces import srgb_to_lab
-    from checkcloth.explore.contrast import score_tones
-    from checkcloth.explore.pairs import KINDS, tone_pairs
+    from checkcloth.scoring.contrast import score_tones
+    from checkcloth.scoring.pairs import KINDS, tone_pairs
 
     rng = np.random.default_rng(2)
     tones = mix_tones(rng.random((500, 3)), rng.random((500, STRIPES, 3)), rng.random(500))

@@ -35,8 +35,8 @@ from checkcloth.cloth.mixing import MIXINGS, mix_tones
 from checkcloth.colour.difference import delta_e_2000
 from checkcloth.colour.reflectance import reflectances
 from checkcloth.colour.vision import see_as
-from checkcloth.explore.contrast import score_tones
-from checkcloth.explore.pairs import KINDS, tone_pairs
+from checkcloth.scoring.contrast import score_tones
+from checkcloth.scoring.pairs import KINDS, tone_pairs
 
 Array = Any
 

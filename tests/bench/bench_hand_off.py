@@ -28,9 +28,9 @@ from matplotlib.patches import Rectangle
 from PIL import Image
 
 from checkcloth import Check, draw_colourways, read_palette, tile_pixels
-from checkcloth.output import spec_page, spec_sheet
-from checkcloth.output.hand_off import hand_off
-from checkcloth.output.piece import Piece, save_cloth, thumbnail_png
+from checkcloth.export.hand_off.hand_off import hand_off
+from checkcloth.export.paper import spec_page, spec_sheet
+from checkcloth.export.picture.piece import Piece, save_cloth, thumbnail_png
 
 COUNT, PLAIN = 100, 20
 PAPER = (210.0, 297.0)

@@ -34,13 +34,13 @@ with warnings.catch_warnings():
     import skimage.color
 
 from checkcloth.cloth.mixing import mix_tones
-from checkcloth.explore.contrast import score_tones
-from checkcloth.explore.pairs import tone_pairs
-from checkcloth.explore.search import Wanted, search
-from checkcloth.explore.search.fold import colex
-from checkcloth.explore.search.growth import growth, spread_palette
-from checkcloth.explore.search.tables import CaseTables
-from checkcloth.explore.search.tally import each_value
+from checkcloth.scoring.contrast import score_tones
+from checkcloth.scoring.pairs import tone_pairs
+from checkcloth.search import Wanted, search
+from checkcloth.search.counts import each_value
+from checkcloth.search.growth import growth, spread_palette
+from checkcloth.search.reducer import colex
+from checkcloth.search.tables import CaseTables
 
 SAMPLE = 2000
 Array = Any
@@ -130,8 +130,8 @@ def rates() -> None:
 APART = """
 import resource, sys, time
 from checkcloth.cloth.palette import Palette
-from checkcloth.explore.search import Wanted, search
-from checkcloth.explore.search.growth import spread_palette
+from checkcloth.search import Wanted, search
+from checkcloth.search.growth import spread_palette
 
 if __name__ == "__main__":
     workers, conditions, how = int(sys.argv[1]), int(sys.argv[2]), sys.argv[3]

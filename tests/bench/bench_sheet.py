@@ -14,8 +14,8 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 
 from checkcloth import Check, draw_colourways, read_palette, tile_pixels
-from checkcloth.output.sheet import contact_sheet, edge_line
-from checkcloth.output.tables import scores_of
+from checkcloth.export.data.tables import scores_of
+from checkcloth.export.picture.sheet import contact_sheet, edge_line
 
 
 def grid(colourways, check) -> bytes:

@@ -16,7 +16,6 @@ from __future__ import annotations
 import os
 import re
 import shutil
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn
@@ -31,8 +30,6 @@ if TYPE_CHECKING:
 CHECKOUT = Path(__file__).resolve().parents[2]
 COPIED = ("notebooks", "palettes")
 NOT_COPIED = shutil.ignore_patterns(".ipynb_checkpoints", "__pycache__", "out")
-# Our answer to JupyterLab's question about news; pyproject.toml lays it into the environment.
-NEWS_SETTING = "share/jupyter/lab/settings/overrides.d/checkcloth.json"
 _FAILED = pytest.StashKey[bool]()
 
 
@@ -70,19 +67,12 @@ def chromium(chromium_path: str) -> Iterator[Browser]:
 @pytest.fixture(scope="session")
 def lab_server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[LabServer]:
     root, home = tmp_path_factory.mktemp("lab"), tmp_path_factory.mktemp("home")
-    server = LabServer(root, home, CHECKOUT / "kit")
+    server = LabServer(root, home, CHECKOUT)
     try:
         server.start()
         yield server
     finally:
         server.stop()
-
-
-@pytest.fixture(scope="session")
-def installed() -> None:
-    """Ask for the kit to be installed with pip, and not only found through PYTHONPATH."""
-    if not (Path(sys.prefix) / NEWS_SETTING).is_file():
-        missing("checkcloth is not installed in this environment: pip install -e '.[test]'")
 
 
 @pytest.fixture

@@ -94,10 +94,12 @@ class LabServer:
 
     token = "checkcloth-test"
 
-    def __init__(self, root: Path, home: Path, kit: Path) -> None:
+    def __init__(self, root: Path, home: Path, checkout: Path) -> None:
         self.root = root
         self.log = home / "jupyterlab.log"
-        self._environment = environment_for(home, kit)
+        self._environment = environment_for(home, checkout / "kit")
+        # As the README's open command does: the answer to the question about news.
+        self._settings = checkout / ".jupyter"
         self._process: subprocess.Popen[bytes] | None = None
         self.url = ""
 
@@ -113,6 +115,7 @@ class LabServer:
                         *("--ServerApp.ip=127.0.0.1", f"--ServerApp.port={port}"),
                         *("--ServerApp.port_retries=0", f"--IdentityProvider.token={self.token}"),
                         f"--ServerApp.root_dir={self.root}",
+                        f"--LabApp.app_settings_dir={self._settings}",
                         "--LabApp.expose_app_in_browser=True",
                     ],
                     cwd=self.root,

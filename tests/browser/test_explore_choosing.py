@@ -8,7 +8,7 @@ import pytest
 from desk_driver import DeskPage
 from playwright.sync_api import expect
 
-from checkcloth.output.saved import open_set
+from checkcloth.export.data.saved import open_set
 
 pytestmark = pytest.mark.browser
 
@@ -41,7 +41,7 @@ def test_by_mouse(lab, desk):
     assert look.get_by_role("img", name=re.compile("deutan")).is_visible()
     assert look.get_by_role("img", name=re.compile("in grey")).is_visible()
     look.get_by_text("Tones", exact=True).click()
-    tones = desk.ask("[[n, t] for n, t in __import__('checkcloth.desk.telling', fromlist=['x'])"
+    tones = desk.ask("[[n, t] for n, t in __import__('checkcloth.desk.payloads', fromlist=['x'])"
                      ".look(desk.state, desk.state.shown[4].number)[0]['tones']]")  # fmt: skip
     assert len(tones) >= 13
     for name, hex_text in tones:

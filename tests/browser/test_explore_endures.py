@@ -12,7 +12,7 @@ from desk_driver import DeskPage
 from nbformat.v4 import new_code_cell, new_notebook
 from playwright.sync_api import expect
 
-from checkcloth.output.saved import open_set
+from checkcloth.export.data.saved import open_set
 
 pytestmark = pytest.mark.browser
 

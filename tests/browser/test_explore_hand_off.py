@@ -12,12 +12,12 @@ import pytest
 from desk_driver import DeskPage
 from playwright.sync_api import expect
 
-from checkcloth.output.hand_off import open_hand_off
-from checkcloth.output.manifest import read_manifest
+from checkcloth.export.hand_off.hand_off import open_hand_off
+from checkcloth.export.hand_off.manifest import read_manifest
 
 pytestmark = pytest.mark.browser
 
-ICC_MAKER = Path(__file__).parents[1] / "output" / "icc_maker.py"
+ICC_MAKER = Path(__file__).parents[1] / "export" / "print" / "icc_maker.py"
 
 # Everything the bar and the line under it show while files are written, as it shows it.
 _WATCH = """root => {

@@ -32,12 +32,12 @@ from checkcloth.desk import open_desk
 desk = open_desk([palette, some], palette=NAMES[0], stripes=2, count=48, name=NAMES[2])
 desk.show(cloths, NAMES[3])
 desk"""
-FIGURES = """from checkcloth.explore import analysis
-from checkcloth.explore.search import Wanted, search
-from checkcloth.output.charts import lab_chart
-from checkcloth.output.report import report
-from checkcloth.output.report_parts import Heading
-from checkcloth.cloth.compare import compare_mixings
+FIGURES = """from checkcloth import quality as analysis
+from checkcloth.search import Wanted, search
+from checkcloth.export.charts.charts import lab_chart
+from checkcloth.export.paper.report import report
+from checkcloth.export.paper.report_parts import Heading
+from checkcloth.lesson.compare import compare_mixings
 from IPython.display import display
 table = analysis.score_table(cloths, threshold=5)
 swept = analysis.sweep(cloths[1], threshold=9)
@@ -49,7 +49,7 @@ made = hand_off(cloths, Check("1/4 in", 2), "handed", dpi=72, paper=None)
 for shown in (palette, cloths[2], desk.kept, table, swept, found, found.shortlist(6), made,
               compare_mixings(cloths[1])):
     display(shown)"""
-FORM = """from checkcloth.desk.search_form import search_form
+FORM = """from checkcloth.desk.forms.search_form import search_form
 form = search_form([some], name="form")
 form.run()
 form"""

@@ -31,7 +31,6 @@ def streams(cell: dict) -> str:
     return "".join(part for text in texts for part in text)
 
 
-@pytest.mark.usefixtures("installed")
 def test_notebook_opens_with_its_kernel_and_without_a_question(lab):
     write_notebook(lab, "three.ipynb", "print(6 * 7)")
     lab.open_notebook("three.ipynb")

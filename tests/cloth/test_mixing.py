@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
 from checkcloth.cloth.mixing import MIXING_OPTIONS, MIXINGS, find_mixing, mix_tones
-from checkcloth.cloth.weave import plain_weave_share
+from checkcloth.cloth.threads import plain_weave_share
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.css import parse_css
 from checkcloth.colour.reflectance import absorption_to_reflectance, reflectance_to_absorption

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from checkcloth import NamedColour, Palette, read_palette, write_palette
-from checkcloth.cloth.palette_file import palette_csv, parse_palette_csv
+from checkcloth.cloth.palette import palette_csv, parse_palette_csv
 from checkcloth.errors import ArgumentError, ColourError, ExistsError, FileFormatError
 
 channels = st.floats(0, 1)

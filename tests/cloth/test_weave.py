@@ -12,13 +12,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from checkcloth import MIXINGS, Colourway, Length
-from checkcloth.cloth.compare import compare_mixings
 from checkcloth.cloth.distance import arc_minutes, fusing_distance, fusing_size
 from checkcloth.cloth.named_colour import NamedColour
-from checkcloth.cloth.weave import plain_weave, plain_weave_share
+from checkcloth.cloth.threads import plain_weave, plain_weave_share
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.errors import ArgumentError, CheckclothError, LengthError
+from checkcloth.lesson.compare import compare_mixings
 
 # -- the weave -----------------------------------------------------------------------------------
 

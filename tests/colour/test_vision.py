@@ -14,9 +14,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from checkcloth.colour import vision as module
-from checkcloth.colour.machado2009 import MACHADO_2009
 from checkcloth.colour.spaces import linear_to_srgb, srgb_to_lab, srgb_to_linear
-from checkcloth.colour.vision import VISIONS, see_as
+from checkcloth.colour.vision import MACHADO_2009, VISIONS, see_as
 from checkcloth.errors import ArgumentError
 
 RGB = np.random.default_rng(40).random((2000, 3))

@@ -6,8 +6,8 @@ import pytest
 
 from checkcloth import Length, Palette
 from checkcloth.cloth.named_colour import NamedColour
-from checkcloth.desk import ideas
-from checkcloth.desk.state import DeskState
+from checkcloth.desk.state import ideas
+from checkcloth.desk.state.state import DeskState
 
 COLOURS = {
     "Slip Coach": "#1f3a5f", "Lamp Oil": "#c98b1b", "Weir": "#2d7d74", "Heather": "#7a4f8a",

@@ -11,11 +11,11 @@ import pytest
 
 from checkcloth import Colourway
 from checkcloth.desk import open_desk
-from checkcloth.desk.rest import REST, when_still
-from checkcloth.desk.wire import batches, pack
-from checkcloth.desk.words import COLUMNS
+from checkcloth.desk.debounce import REST, when_still
+from checkcloth.desk.tone_packing import batches, pack
 from checkcloth.errors import ArgumentError, CheckclothError
-from checkcloth.output.saved import open_set
+from checkcloth.export.data.saved import open_set
+from checkcloth.scoring.words import COLUMNS
 
 
 class Page:

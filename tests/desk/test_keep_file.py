@@ -10,7 +10,7 @@ import pytest
 from checkcloth import ChosenSet, Colourway
 from checkcloth.cloth.check import Check
 from checkcloth.desk.keep_file import KeepFile, earlier_sets
-from checkcloth.output.saved import open_set, save_set
+from checkcloth.export.data.saved import open_set, save_set
 
 
 def kept(*grounds):

@@ -109,21 +109,21 @@ def everything(folder: Path) -> dict[str, str]:
         tile_svg,
         write_palette,
     )  # fmt: skip
-    from checkcloth.cloth.compare import compare_mixings
+    from checkcloth import quality as analysis
     from checkcloth.errors import CheckclothError
-    from checkcloth.explore import analysis
-    from checkcloth.explore.search import Wanted, search
-    from checkcloth.explore.sources import palette_from_colour, palette_from_photo, shift_palette
-    from checkcloth.output.charts import lab_chart, pair_matrix
-    from checkcloth.output.charts_strength import compare_chart, ground_chart, strength_chart
-    from checkcloth.output.hand_off import open_hand_off
-    from checkcloth.output.manifest import verify
-    from checkcloth.output.press import open_press
-    from checkcloth.output.proof import soft_proof
-    from checkcloth.output.report import report
-    from checkcloth.output.report_parts import Heading
-    from checkcloth.output.tokens import read_tokens, set_tokens, write_tokens
-    from checkcloth.output.web_colours import set_css
+    from checkcloth.export.charts.charts import lab_chart, pair_matrix
+    from checkcloth.export.charts.charts_strength import compare_chart, ground_chart, strength_chart
+    from checkcloth.export.data.tokens import read_tokens, set_tokens, write_tokens
+    from checkcloth.export.data.web_colours import set_css
+    from checkcloth.export.hand_off.hand_off import open_hand_off
+    from checkcloth.export.hand_off.manifest import verify
+    from checkcloth.export.paper.report import report
+    from checkcloth.export.paper.report_parts import Heading
+    from checkcloth.export.print.press import open_press
+    from checkcloth.export.print.proof import soft_proof
+    from checkcloth.ideas import palette_from_colour, palette_from_photo, shift_palette
+    from checkcloth.lesson.compare import compare_mixings
+    from checkcloth.search import Wanted, search
 
     shown: dict[str, str] = {}
 
@@ -237,9 +237,10 @@ def everything(folder: Path) -> dict[str, str]:
 
 
 def _desk(folder: Path, palette: Any, some: Any, cloths: list[Any]) -> dict[str, str]:
-    from checkcloth.desk import lesson, open_desk
-    from checkcloth.desk.bench import bench_html
-    from checkcloth.desk.search_form import search_form
+    from checkcloth.desk import open_desk
+    from checkcloth.desk.forms.search_form import search_form
+    from checkcloth.desk.strength_explorer import bench_html
+    from checkcloth.lesson import lesson
 
     shown = {}
     desk = open_desk([palette, some], count=24, stripes=2, name="../../desk", folder=folder)

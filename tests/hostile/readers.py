@@ -17,19 +17,19 @@ from PIL import Image, ImageCms
 
 from checkcloth import Check, ChosenSet, Colourway, Palette, open_set, read_palette, save_set
 from checkcloth.cloth.length import Length
-from checkcloth.cloth.palette_file import palette_csv
+from checkcloth.cloth.palette import palette_csv
 from checkcloth.cloth.threads import Sett
 from checkcloth.colour.css import parse_css
-from checkcloth.desk.hand_off_reading import DEFAULTS, read_field
+from checkcloth.desk.forms.hand_off_reading import DEFAULTS, read_field
 from checkcloth.errors import CheckclothError
-from checkcloth.explore.analysis.colourway_csv import read_colourways, write_colourways
-from checkcloth.explore.analysis.readings import read_readings
-from checkcloth.explore.analysis.supplier import read_supplier_palette
-from checkcloth.explore.search import Wanted, search
-from checkcloth.explore.sources.photo import open_photo
-from checkcloth.output.manifest import verify
-from checkcloth.output.press import open_press
-from checkcloth.output.tokens import palette_tokens, read_tokens
+from checkcloth.export.data.tokens import palette_tokens, read_tokens
+from checkcloth.export.hand_off.manifest import verify
+from checkcloth.export.print.press import open_press
+from checkcloth.ideas.photo import open_photo
+from checkcloth.quality.colourway_csv import read_colourways, write_colourways
+from checkcloth.quality.readings import read_readings
+from checkcloth.quality.supplier import read_supplier_palette
+from checkcloth.search import Wanted, search
 
 PALETTE = Palette("bay", ["navy", "oklch(62% 0.15 30)", "#f4ecd8"])
 KEPT = ChosenSet(Check("1/2 in", 2), [Colourway("white", ["navy", "teal"], name="Quay")], "bay")

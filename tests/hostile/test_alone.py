@@ -23,8 +23,8 @@ import pytest
 
 from checkcloth import Check, ChosenSet, Colourway, hand_off, save_set
 from checkcloth.errors import ArgumentError, ExistsError, FileFormatError
-from checkcloth.output.manifest import verify
-from checkcloth.output.report import report
+from checkcloth.export.hand_off.manifest import verify
+from checkcloth.export.paper.report import report
 
 HERE = Path(__file__).parent
 KIT = HERE.parents[1] / "kit"

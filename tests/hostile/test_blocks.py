@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from checkcloth.explore.search import search
+from checkcloth.search import search
 
 _spec = importlib.util.spec_from_file_location("readers", Path(__file__).with_name("readers.py"))
 _readers = importlib.util.module_from_spec(_spec)

@@ -16,9 +16,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from checkcloth import Check, ChosenSet, Colourway, NamedColour, Palette, hand_off, read_palette
-from checkcloth.base.files import safe_cell, unsafe_cell
-from checkcloth.cloth.palette_file import write_palette
-from checkcloth.explore import analysis
+from checkcloth import quality as analysis
+from checkcloth.cloth.palette import write_palette
+from checkcloth.files.whole import safe_cell, unsafe_cell
 
 KIT = Path(__file__).parents[2] / "kit" / "checkcloth"
 NAMES = [

@@ -21,8 +21,8 @@ from PIL import Image
 
 from checkcloth import Check, Colourway, Palette
 from checkcloth.errors import CheckclothError, shown
-from checkcloth.output.names import file_stems
-from checkcloth.output.tokens import palette_tokens, set_tokens
+from checkcloth.export.data.tokens import palette_tokens, set_tokens
+from checkcloth.export.hand_off.names import file_stems
 
 _spec = importlib.util.spec_from_file_location("readers", Path(__file__).with_name("readers.py"))
 _readers = importlib.util.module_from_spec(_spec)

@@ -6,12 +6,12 @@ const COUNT = 5000;
 const STRIPES = 6;
 const ROUNDS = 7;
 const RECIPES = [
-  ["source-over", 1],
-  ["multiply", 1],
-  ["source-over-linear", 1],
-  ["woven", 1],
-  ["woven", 1.7],
-  ["pigment", 1],
+  ["source-over", "layered", "as-is", 1],
+  ["multiply", "multiply", "as-is", 1],
+  ["source-over-linear", "layered", "light", 1],
+  ["woven", "woven", "light", 1],
+  ["woven", "woven", "light", 1.7],
+  ["pigment", "layered", "absorption", 1],
 ];
 
 /** K/S of a smooth reflectance with one hill, as the kernel's recovered spectra are. */
@@ -25,8 +25,9 @@ function smoothSpectrum(bands, next) {
 }
 
 const out = new Uint8Array(COUNT * (STRIPES + 1) ** 2 * 3);
-for (const [mixing, yuleNielsen] of RECIPES) {
-  const channels = channelsOf(mixing);
+for (const [mixing, layout, decode, yuleNielsen] of RECIPES) {
+  const recipe = { mixing, layout, decode, warpShare: 0.5, yuleNielsen };
+  const channels = channelsOf(recipe);
   const size = (STRIPES + 1) * channels;
   let seed = 1;
   const next = () => (seed = (seed * 48271) % 2147483647) / 2147483647;
@@ -35,7 +36,6 @@ for (const [mixing, yuleNielsen] of RECIPES) {
     if (channels === 3) for (let c = 0; c < 3; c++) colours[at + c] = next();
     else smoothSpectrum(colours.subarray(at, at + channels), next);
   }
-  const recipe = { mixing, warpShare: 0.5, yuleNielsen };
   for (const vision of ["normal", "deutan", "tritan"]) {
     const times = [];
     for (let round = 0; round < ROUNDS; round++) {

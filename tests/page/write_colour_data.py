@@ -8,30 +8,18 @@ digits that hang on the processor; ``test_page_mixing.py`` therefore compares nu
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
 
 import numpy as np
 
-from checkcloth.cloth.mixing import MIXINGS, find_mixing
 from checkcloth.colour import reflectance, spaces, vision
 
 TARGET = Path(__file__).resolve().parents[2] / "kit/checkcloth/page/shared/colour_data.js"
-
-# What the functions of a Mixing are called on the page.
-_LAYOUTS = {"_layered": "layered", "_woven": "woven", "_multiplied": "multiply"}
-_DECODES = {"_as_is": "as-is", "_from_light": "light", "_from_absorption": "absorption"}
 
 _HEAD = """\
 // Written by tests/page/write_colour_data.py from the kit's Python arrays; do not edit.
 // Matrices are flat, row after row.
 """
-
-
-def layout_and_decode(name: str) -> dict[str, str]:
-    """Return how the page draws the mixing; KeyError where it cannot."""
-    mixing = find_mixing(name)
-    return {"layout": _LAYOUTS[mixing.lay.__name__], "decode": _DECODES[mixing.decode.__name__]}
 
 
 def _matrices() -> dict[str, tuple[str, np.ndarray]]:
@@ -70,12 +58,6 @@ def colour_data() -> str:
     parts.append(
         "\n/** reflectance.py: how far light is drawn in at both ends before recovery. */\n"
         f"export const MARGIN = {reflectance._MARGIN!r};\n"
-    )
-    lines = "".join(f"  {json.dumps([name, layout_and_decode(name)])},\n" for name in MIXINGS)
-    parts.append(
-        "\n/** mixing.py: how each of the kit's own mixings is laid and decoded.\n"
-        " * @type {Map<string, {layout: string, decode: string}>} */\n"
-        f"export const MIXINGS = new Map([\n{lines}]);\n"
     )
     return "".join(parts)
 

@@ -9,9 +9,9 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from checkcloth.arguments import as_whole
 from checkcloth.cloth.length import Length
-from checkcloth.colour.arrays import as_whole
-from checkcloth.errors import ArgumentError, LengthError, shown
+from checkcloth.errors import ArgumentError, LengthError
 
 __all__ = ["MOST_STRIPES", "Band", "Check", "Fit", "Grid"]
 
@@ -85,7 +85,7 @@ class Check:
     def __init__(self, size: Length | str, stripes: int) -> None:
         length = Length(size)
         if not _SMALLEST <= length <= _LARGEST:
-            raise LengthError(f"size must be from 0.1 mm to 1 m, found {shown(str(length))}")
+            raise LengthError("size", "from 0.1 mm to 1 m", str(length))
         object.__setattr__(self, "size", length)
         object.__setattr__(self, "stripes", as_whole(stripes, "stripes", 1, MOST_STRIPES))
 
@@ -130,7 +130,7 @@ class Check:
         except (TypeError, ValueError, OverflowError):
             wanted = Fraction(0)
         if not 1 <= wanted <= _MOST_DPI or isinstance(dpi, bool):
-            raise ArgumentError(f"dpi must be from 1 to {_MOST_DPI}, found {shown(dpi)}")
+            raise ArgumentError("dpi", f"from 1 to {_MOST_DPI}", dpi)
         inches = self.size / Length("1 in")
         pixels = max(1, round(inches * wanted))
         return Grid(pixels, pixels / inches)

@@ -7,12 +7,12 @@ from dataclasses import dataclass, field
 from html import escape
 from types import MappingProxyType
 
-from checkcloth.base.asked import as_a, as_several
-from checkcloth.base.html import AS_TYPED
+from checkcloth.arguments import as_tuple, require_type
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.named_colour import clean_text
 from checkcloth.errors import ArgumentError, shown
+from checkcloth.files.html import AS_TYPED
 
 __all__ = ["Chosen", "ChosenSet"]
 
@@ -47,8 +47,8 @@ class Chosen:
     origin: Mapping[str, _Plain] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
-        as_a(self.colourway, "colourway", Colourway)
-        as_a(self.origin, "origin", Mapping)  # type: ignore[type-abstract]
+        require_type(self.colourway, "colourway", Colourway)
+        require_type(self.origin, "origin", Mapping)  # type: ignore[type-abstract]
         object.__setattr__(self, "note", clean_text(self.note, "note", longest=2000))
         for key, value in self.origin.items():
             if not isinstance(key, str) or not isinstance(value, _Plain):
@@ -87,14 +87,14 @@ class ChosenSet:
 
     def __init__(self, check: Check, chosen: Iterable[Chosen | Colourway], name: str = "") -> None:
         if not isinstance(check, Check):
-            raise ArgumentError(f"check must be a Check, found {shown(check)}")
+            raise ArgumentError("check", "a Check", check)
         members = tuple(
             Chosen(member) if isinstance(member, Colourway) else member
-            for member in as_several(chosen, "chosen", of="colourways")
+            for member in as_tuple(chosen, "chosen", of="colourways")
         )
         for member in members:
             if not isinstance(member, Chosen):
-                raise ArgumentError(f"chosen must be colourways, found {shown(member)}")
+                raise ArgumentError("chosen", "colourways", member)
         object.__setattr__(self, "check", check)
         object.__setattr__(self, "chosen", members)
         object.__setattr__(self, "name", clean_text(name, "name"))

@@ -9,15 +9,14 @@ from typing import Any
 
 import numpy as np
 
-from checkcloth.base.asked import as_several
-from checkcloth.base.html import figure, image
-from checkcloth.base.png import bands_png
+from checkcloth.arguments import Floats, as_number, as_tuple
 from checkcloth.cloth.check import MOST_STRIPES, Check
 from checkcloth.cloth.mixing import find_mixing, mix_tones
 from checkcloth.cloth.named_colour import NamedColour, clean_text
-from checkcloth.colour.arrays import Floats, as_number
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.errors import ArgumentError, shown
+from checkcloth.files.html import figure, image
+from checkcloth.files.png import bands_png
 
 __all__ = ["Colourway", "tones_of"]
 
@@ -69,12 +68,10 @@ class Colourway:
         yule_nielsen: float = 1.0,
     ) -> None:
         members = tuple(
-            NamedColour.of(stripe) for stripe in as_several(stripes, "stripes", of="colours")
+            NamedColour.of(stripe) for stripe in as_tuple(stripes, "stripes", of="colours")
         )
         if not 1 <= len(members) <= MOST_STRIPES:
-            raise ArgumentError(
-                f"stripes must be 1 to {MOST_STRIPES} colours, found {len(members)}"
-            )
+            raise ArgumentError("stripes", f"1 to {MOST_STRIPES} colours", len(members))
         fields: dict[str, Any] = {
             "ground": NamedColour.of(ground),
             "stripes": members,

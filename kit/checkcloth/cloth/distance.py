@@ -9,8 +9,8 @@ from __future__ import annotations
 import math
 from fractions import Fraction
 
+from checkcloth.arguments import as_number
 from checkcloth.cloth.length import Length
-from checkcloth.colour.arrays import as_number
 from checkcloth.errors import LengthError
 
 __all__ = ["arc_minutes", "fusing_distance", "fusing_size"]
@@ -27,7 +27,7 @@ def _of_minutes(minutes: float) -> float:
 def _positive(length: Length | str, name: str) -> Length:
     found = Length(length)
     if not found or found > _FARTHEST:
-        raise LengthError(f"{name} must be above 0 and up to 100 km, found {found}")
+        raise LengthError(name, "above 0 and up to 100 km", words=str(found))
     return found
 
 
@@ -35,7 +35,7 @@ def fusing_distance(size: Length | str, minutes: float = 1.0) -> Length:
     """Return from how far away a check of that size covers one minute of arc.
 
     Nearer, the checks are seen; farther, they fuse into the cloth's far-off colour
-    (:func:`checkcloth.explore.contrast.afar`). A rule of thumb, about 3,440 times the size.
+    (:func:`checkcloth.scoring.contrast.afar`). A rule of thumb, about 3,440 times the size.
 
     Parameters
     ----------

@@ -9,7 +9,7 @@ from fractions import Fraction
 from functools import total_ordering
 from typing import overload
 
-from checkcloth.errors import LengthError, shown
+from checkcloth.errors import LengthError
 
 __all__ = ["Length"]
 
@@ -42,7 +42,7 @@ def _parse(text: str) -> tuple[Fraction, str]:
             hint = " (write the decimal with a point)"
         elif text.strip().startswith(("-", "−")):
             hint = " (a length is not negative)"
-        raise LengthError(f"length must be {_ALLOWED}, found {shown(text)}{hint}")
+        raise LengthError("length", str(_ALLOWED), text, hint=hint)
     try:
         if match["decimal"] is not None:
             number = Fraction(match["decimal"])
@@ -51,7 +51,7 @@ def _parse(text: str) -> tuple[Fraction, str]:
         else:
             number = int(match["whole"]) + Fraction(int(match["num"]), int(match["den"]))
     except ZeroDivisionError:
-        raise LengthError(f"length must be {_ALLOWED}, found {shown(text)}") from None
+        raise LengthError("length", str(_ALLOWED), text) from None
     return number * _MM[unit], unit
 
 
@@ -99,7 +99,7 @@ class Length:
         elif isinstance(text, str):
             exact, unit = _parse(text)
         else:
-            raise LengthError(f"length must be {_ALLOWED}, found {shown(text)}")
+            raise LengthError("length", str(_ALLOWED), text)
         object.__setattr__(self, "exact", exact)
         object.__setattr__(self, "unit", unit)
 
@@ -117,11 +117,11 @@ class Length:
         """
         if isinstance(millimetres, float):
             if not math.isfinite(millimetres):
-                raise LengthError(f"millimetres must be finite, found {millimetres}")
+                raise LengthError("millimetres", "finite", words=str(millimetres))
             # A float stands for the decimal it prints as: 25.4, not 25.39999999999999858.
             millimetres = Fraction(repr(millimetres))
         if unit not in _MM:
-            raise LengthError(f"unit must be in, mm, cm or m, found {shown(unit)}")
+            raise LengthError("unit", "in, mm, cm or m", unit)
         exact = Fraction(millimetres)
         if exact < 0:
             raise LengthError(f"a length is not negative, found {float(exact):g} mm")
@@ -158,7 +158,7 @@ class Length:
         '1 1/2 in'
         """
         if unit not in _MM:
-            raise LengthError(f"unit must be in, mm, cm or m, found {shown(unit)}")
+            raise LengthError("unit", "in, mm, cm or m", unit)
         number = self.exact / _MM[unit]
         if unit == "in" and number.denominator in (2, 4, 8, 16, 32, 64):
             whole, rest = divmod(number.numerator, number.denominator)

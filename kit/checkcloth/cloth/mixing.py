@@ -13,10 +13,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from checkcloth.colour.arrays import Floats, as_colours, as_fraction, as_number
+from checkcloth.arguments import Floats, as_colours, as_fraction, as_number
 from checkcloth.colour.reflectance import absorption, absorption_to_srgb
 from checkcloth.colour.spaces import linear_to_srgb, srgb_to_linear
-from checkcloth.errors import ArgumentError, shown
+from checkcloth.errors import ArgumentError
 
 __all__ = ["MIXINGS", "MIXING_OPTIONS", "Mixing", "find_mixing", "mix_tones"]
 
@@ -26,6 +26,8 @@ _BLOCK_TONES = 8192
 
 # Tones (M, N+1, N+1, B) from grounds (M, B), stripes (M, N, B), strength (M,), warp share.
 _Lay = Callable[[Floats, Floats, Floats, float], Floats]
+# To a space or back; gets the Yule–Nielsen n, which only light uses.
+_Code = Callable[[Floats, float], Floats]
 
 
 @dataclass(frozen=True)
@@ -37,13 +39,14 @@ class Mixing:
     name : str
     meaning : str
         One line for people.
-    lay : callable
-        Shares: how ground, weft and warp come together in the space of ``encode``.
-    encode, decode : callable
-        From encoded sRGB (..., 3) to the space that the shares are taken in (..., B), and
-        back; they get the Yule–Nielsen n, which only the light mixings use.
+    layout : str
+        Shares: how ground, weft and warp come together, one of ``LAYOUTS``.
+    space : str
+        What the shares are taken in, one of ``SPACES``.
     estimate : bool
         Whether the result is an estimate and must be labelled so wherever it shows.
+    fixed_share : float or None
+        The warp's share of the surface where the weave settles it.
 
     Examples
     --------
@@ -53,12 +56,36 @@ class Mixing:
 
     name: str
     meaning: str
-    lay: _Lay
-    encode: Callable[[Floats, float], Floats]
-    decode: Callable[[Floats, float], Floats]
+    layout: str
+    space: str
     estimate: bool = False
-    uses_warp_share: bool = False
-    uses_yule_nielsen: bool = False
+    fixed_share: float | None = None
+
+    @property
+    def uses_warp_share(self) -> bool:
+        """Whether the warp's share is asked for."""
+        return self.layout == "woven" and self.fixed_share is None
+
+    @property
+    def uses_yule_nielsen(self) -> bool:
+        """Whether the exponent n is asked for."""
+        return self.space == "light"
+
+    def share(self, asked: float) -> float:
+        """Return the warp's share: the mixing's own, or else the one asked for."""
+        return asked if self.fixed_share is None else self.fixed_share
+
+    def lay(self, grounds: Floats, stripes: Floats, strength: Floats, share: float) -> Floats:
+        """Tones (M, N+1, N+1, B) of grounds (M, B), stripes (M, N, B), strength (M,)."""
+        return LAYOUTS[self.layout](grounds, stripes, strength, self.share(share))
+
+    def encode(self, rgb: Floats, n: float) -> Floats:
+        """Encoded sRGB (..., 3) to the space (..., B); n is Yule and Nielsen's."""
+        return SPACES[self.space][0](rgb, n)
+
+    def decode(self, values: Floats, n: float) -> Floats:
+        """The space (..., B) back to encoded sRGB (..., 3)."""
+        return SPACES[self.space][1](values, n)
 
     @property
     def label(self) -> str:
@@ -131,17 +158,26 @@ def _multiplied(grounds: Floats, stripes: Floats, strength: Floats, share: float
     return np.asarray(grounds[..., None, None, :] * both)
 
 
+# The page has the same two tables, under the same names (page/shared/mixing.js): a mixing made of
+# their entries is drawn there too; one of a new layout or space is refused there until it has it.
+LAYOUTS: dict[str, _Lay] = {"layered": _layered, "woven": _woven, "multiply": _multiplied}
+SPACES: dict[str, tuple[_Code, _Code]] = {
+    "as-is": (_as_is, _as_is),
+    "light": (_to_light, _from_light),
+    "absorption": (_to_absorption, _from_absorption),
+}
+
 _MIXINGS = (
     Mixing("source-over", "what screens do with opacity (W3C Compositing Level 1)",
-           _layered, _as_is, _as_is),
+           "layered", "as-is"),
     Mixing("source-over-linear", "opacity mixed as light",
-           _layered, _to_light, _from_light, uses_yule_nielsen=True),
+           "layered", "light"),
     Mixing("multiply", "transparent inks as screens preview them",
-           _multiplied, _as_is, _as_is),
+           "multiply", "as-is"),
     Mixing("woven", "threads too fine to see apart, mixed as light",
-           _woven, _to_light, _from_light, uses_warp_share=True, uses_yule_nielsen=True),
+           "woven", "light"),
     Mixing("pigment", "colorants ground together, an estimate (single-constant Kubelka–Munk)",
-           _layered, _to_absorption, _from_absorption, estimate=True),
+           "layered", "absorption", estimate=True),
 )  # fmt: skip
 
 MIXINGS: tuple[str, ...] = tuple(mixing.name for mixing in _MIXINGS)
@@ -167,7 +203,7 @@ def find_mixing(name: str) -> Mixing:
     for mixing in _MIXINGS:
         if mixing.name == name:
             return mixing
-    raise ArgumentError(f"mixing must be one of {', '.join(MIXINGS)}, found {shown(name)}")
+    raise ArgumentError("mixing", f"one of {', '.join(MIXINGS)}", name)
 
 
 def mix_tones(
@@ -221,7 +257,7 @@ def mix_tones(
     share = as_number(warp_share, "warp_share", 0, 1)
     n = as_number(yule_nielsen, "yule_nielsen", 1, 10)
     if stripes.ndim < 2 or stripes.shape[-2] < 1:
-        raise ArgumentError(f"stripes must have shape (..., N, 3), found shape {stripes.shape}")
+        raise ArgumentError("stripes", "of shape (..., N, 3)", words=f"shape {stripes.shape}")
     try:
         lead = np.broadcast_shapes(grounds.shape[:-1], stripes.shape[:-2], alpha.shape)
     except ValueError:

@@ -31,14 +31,13 @@ def clean_text(value: object, name: str, *, longest: int = _LONGEST) -> str:
     'Jug Blue'
     """
     if not isinstance(value, str):
-        raise ArgumentError(f"{name} must be text, found {shown(value)}")
+        raise ArgumentError(name, "text", value)
     text = value.strip()
     if any(unicodedata.category(char) in ("Cc", "Cs", "Cn") for char in text):
-        raise ArgumentError(f"{name} must be one line without control characters, "
-                            f"found {shown(value)}")  # fmt: skip
+        raise ArgumentError(name, "one line without control characters", value)  # fmt: skip
     if len(text) > longest:
         raise ArgumentError(
-            f"{name} must be at most {longest} characters, found {len(text)}: {shown(value)}"
+            name, f"at most {longest} characters", words=f"{len(text)}: {shown(value)}"
         )
     return text
 
@@ -80,13 +79,13 @@ class NamedColour:
         if not name:
             raise ArgumentError("name must not be empty")
         if self.role not in ROLES:
-            raise ArgumentError(f"role must be ground, stripe or empty, found {shown(self.role)}")
+            raise ArgumentError("role", "ground, stripe or empty", self.role)
         try:
             red, green, blue = (float(channel) for channel in self.rgb)
         except (TypeError, ValueError):
-            raise ArgumentError(f"rgb must be three numbers, found {shown(self.rgb)}") from None
+            raise ArgumentError("rgb", "three numbers", self.rgb) from None
         if not all(0 <= channel <= 1 for channel in (red, green, blue)):
-            raise ArgumentError(f"rgb must lie in 0–1, found {shown(self.rgb)}")
+            raise ArgumentError("rgb", "in 0–1", self.rgb)
         object.__setattr__(self, "name", name)
         object.__setattr__(self, "rgb", (red, green, blue))
         object.__setattr__(self, "note", clean_text(self.note, "note", longest=2000))
@@ -108,9 +107,7 @@ class NamedColour:
         if isinstance(value, NamedColour):
             return replace(value, name=name) if name else value
         if not isinstance(value, str):
-            raise ColourError(
-                f"colour must be a NamedColour or a CSS Color 4 text, found {shown(value)}"
-            )
+            raise ColourError("colour", "a NamedColour or a CSS Color 4 text", value)
         rgb = parse_css(value)
         return cls(name or value.strip(), rgb, text=value.strip())
 

@@ -8,8 +8,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from checkcloth.colour.arrays import Floats, as_colours
-from checkcloth.colour.pairs import in_blocks
+from checkcloth.arguments import Floats, as_colours
+from checkcloth.colour.blocks import in_blocks
 
 __all__ = ["ciede2000_columns", "delta_e_2000"]
 

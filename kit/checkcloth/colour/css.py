@@ -47,7 +47,7 @@ def parse_css(text: str) -> tuple[float, float, float]:
     (1.0, 0.5019607843137255, 0.0)
     """
     if not isinstance(text, str):
-        raise ColourError(f"colour must be a CSS Color 4 text, found {shown(text)}")
+        raise ColourError("colour", "a CSS Color 4 text", text)
     clean = text.strip()
     try:
         if not clean or len(clean) > _LONGEST:
@@ -61,11 +61,10 @@ def parse_css(text: str) -> tuple[float, float, float]:
         channels = rgb.coords(nans=False)
     except Exception:  # coloraide raises several kinds for malformed text
         raise ColourError(
-            f"colour must be a CSS Color 4 colour such as #2a6f97, teal or "
-            f"oklch(62% 0.15 30), found {shown(text)}"
+            "colour", "a CSS Color 4 colour such as #2a6f97, teal or oklch(62% 0.15 30)", text
         ) from None
     if alpha != 1:
-        raise ColourError(f"colour must be opaque (cloth is), found {shown(text)}")
+        raise ColourError("colour", "opaque (cloth is)", text)
     if not all(np.isfinite(channels)):
         raise ColourError(f"colour must have finite channels, found {shown(text)}")
     red, green, blue = (min(max(float(channel), 0.0), 1.0) for channel in channels)

@@ -10,9 +10,9 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from checkcloth.colour.arrays import Floats, as_colours, as_number
+from checkcloth.arguments import Floats, as_colours, as_number
+from checkcloth.colour.blocks import in_blocks
 from checkcloth.colour.ciede2000 import delta_e_2000
-from checkcloth.colour.pairs import in_blocks
 from checkcloth.colour.spaces import srgb_to_linear, srgb_to_oklab
 
 __all__ = [

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from checkcloth.colour.arrays import Floats, as_colours
+from checkcloth.arguments import Floats, as_colours
 from checkcloth.colour.spaces import linear_to_oklab, oklab_to_linear
 
 __all__ = ["into_srgb"]

@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from checkcloth.colour.arrays import Floats, as_colours
+from checkcloth.arguments import Floats, as_colours
 from checkcloth.colour.spaces import D65_WHITE, lab_to_xyz, xyz_to_lab
-from checkcloth.errors import ArgumentError, shown
+from checkcloth.errors import ArgumentError
 
 __all__ = ["ILLUMINANTS", "WHITES", "adapt_lab", "as_illuminant", "as_observer"]
 
@@ -38,7 +38,7 @@ def as_illuminant(value: object, name: str = "illuminant") -> str:
     """
     text = str(value).strip().upper()
     if text not in WHITES:
-        raise ArgumentError(f"{name} must be D50 or D65, found {shown(value)}")
+        raise ArgumentError(name, "D50 or D65", value)
     return text
 
 
@@ -57,7 +57,7 @@ def as_observer(value: object, name: str = "observer") -> int:
     """
     text = str(value).strip().removesuffix("°").removesuffix("deg").strip()
     if text not in ("2", "10"):
-        raise ArgumentError(f"{name} must be 2 or 10 (degrees), found {shown(value)}")
+        raise ArgumentError(name, "2 or 10 (degrees)", value)
     return int(text)
 
 

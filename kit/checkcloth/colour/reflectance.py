@@ -16,7 +16,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from checkcloth.colour.arrays import Floats, as_colours
+from checkcloth.arguments import Floats, as_colours
 from checkcloth.colour.cie1931 import COLOUR_MATCHING, D65_POWER, WAVELENGTHS
 from checkcloth.colour.gamut import into_srgb
 from checkcloth.colour.spaces import D65_WHITE, linear_to_srgb, srgb_to_linear, xyz_to_linear
@@ -155,7 +155,7 @@ def reflectances(rgb: ArrayLike) -> Floats:
 def _as_spectra(values: ArrayLike, name: str) -> Floats:
     array = np.asarray(values, dtype=np.float64)
     if array.ndim == 0 or array.shape[-1] != _BANDS:
-        raise ArgumentError(f"{name} must have shape (..., {_BANDS}), found shape {array.shape}")
+        raise ArgumentError(name, f"of shape (..., {_BANDS})", words=f"shape {array.shape}")
     return array
 
 
@@ -204,7 +204,7 @@ def absorption_to_reflectance(absorption: ArrayLike) -> Floats:
     """
     k = np.asarray(absorption, dtype=np.float64)
     if not bool((k >= 0).all()):
-        raise ArgumentError("absorption must be 0 or more")
+        raise ArgumentError("absorption", "0 or more")
     return np.asarray(1 / (1 + k + np.sqrt(k * (k + 2))))
 
 

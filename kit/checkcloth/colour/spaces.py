@@ -11,7 +11,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from checkcloth.colour.arrays import Floats, as_colours
+from checkcloth.arguments import Floats, as_colours
 from checkcloth.colour.blocks import over_blocks
 
 __all__ = [

@@ -11,7 +11,7 @@ import ipywidgets
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import MIXINGS, find_mixing
 from checkcloth.cloth.palette import Palette
-from checkcloth.desk.words import MIXING_WORDS
+from checkcloth.scoring.words import MIXING_WORDS
 
 __all__ = ["COUNTS", "Controls", "size_steps"]
 

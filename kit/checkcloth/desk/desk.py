@@ -9,23 +9,24 @@ from typing import Any
 
 import ipywidgets
 
+from checkcloth.arguments import Floats
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.palette import Palette
-from checkcloth.colour.arrays import Floats
-from checkcloth.desk import choices, ideas, sieve
 from checkcloth.desk.controls import Controls
 from checkcloth.desk.doing import Doing
-from checkcloth.desk.hand_off_form import HandOffForm
-from checkcloth.desk.history import History
+from checkcloth.desk.forms.hand_off_form import HandOffForm
 from checkcloth.desk.keep_file import KeepFile, earlier_sets
 from checkcloth.desk.listening import listen
+from checkcloth.desk.payloads import vision_choices
 from checkcloth.desk.sending import Sending
-from checkcloth.desk.state import DeskState
-from checkcloth.desk.telling import vision_choices
+from checkcloth.desk.state import choices, ideas
+from checkcloth.desk.state import sort_filter as sieve
+from checkcloth.desk.state.history import History
+from checkcloth.desk.state.state import DeskState
 from checkcloth.desk.wall import Wall
-from checkcloth.desk.words import COLUMNS
 from checkcloth.errors import ArgumentError, CheckclothError
+from checkcloth.scoring.words import COLUMNS
 
 __all__ = ["Desk"]
 
@@ -134,13 +135,13 @@ class Desk:
         """Keep the colourway at a place of the wall as it shows, counted from 1."""
         order = sieve.arrange(self.scores(), self.state).order
         if not 1 <= place <= len(order):
-            raise ArgumentError(f"place must be from 1 to {len(order)}, found {place}")
+            raise ArgumentError("place", f"from 1 to {len(order)}", words=str(place))
         number = self.state.shown[order[place - 1]].number
         self.commit(choices.keep(self.state, number), "keep one")
 
     def export(self, folder: str | Path, *, overwrite: bool = False, **more: Any) -> Any:
         """Hand the kept colourways off to a folder; see ``hand_off``."""
-        from checkcloth.output.hand_off import hand_off
+        from checkcloth.export.hand_off.hand_off import hand_off
 
         if not len(self.kept):
             raise ArgumentError("nothing is kept yet: tick a colourway first, then export")

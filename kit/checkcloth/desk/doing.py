@@ -8,11 +8,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from checkcloth.colour.vision import VISIONS
-from checkcloth.desk import choices, ideas, sieve
-from checkcloth.desk.state import Card, DeskState, recipe, short_name
-from checkcloth.desk.telling import look
-from checkcloth.errors import ArgumentError, CheckclothError, shown
-from checkcloth.output.saved import open_set
+from checkcloth.desk.payloads import look
+from checkcloth.desk.state import choices, ideas
+from checkcloth.desk.state import sort_filter as sieve
+from checkcloth.desk.state.state import Card, DeskState, recipe, short_name
+from checkcloth.errors import ArgumentError, CheckclothError
+from checkcloth.export.data.saved import open_set
 
 if TYPE_CHECKING:
     from checkcloth.desk.desk import Desk
@@ -65,7 +66,7 @@ class Doing:
                 buffers = [tones]
             elif what != "ping":
                 if what not in self._acts:
-                    raise ArgumentError(f"do must be something the desk does, found {shown(what)}")
+                    raise ArgumentError("do", "something the desk does", what)
                 self.desk.say(self._acts[what](content))
         except (CheckclothError, OSError) as error:
             answer["error"] = str(error)
@@ -193,7 +194,7 @@ class Doing:
     def _limit(self, fields: _Fields) -> str:
         least = fields.get("least")
         if isinstance(least, bool) or not isinstance(least, int | float):
-            raise ArgumentError(f"the limit must be a number, found {shown(least)}")
+            raise ArgumentError("the limit", "a number", least)
         state = sieve.add_limit(self.desk.state, _text(fields, "column"), least)
         return self._commit(state, f"hide what is under {least:g}")
 
@@ -204,7 +205,7 @@ class Doing:
     def _vision(self, fields: _Fields) -> str:
         vision = _text(fields, "vision")
         if vision not in VISIONS:
-            raise ArgumentError(f"vision must be one of {', '.join(VISIONS)}, found {vision}")
+            raise ArgumentError("vision", f"one of {', '.join(VISIONS)}", words=str(vision))
         self.desk.set_vision(vision)
         return "" if vision == "normal" else f"Seen as {vision}; scores and sorting follow."
 
@@ -213,7 +214,7 @@ class Doing:
     def _take(self, fields: _Fields) -> str:
         name = _text(fields, "file")
         if name not in [one.path.name for one in self.desk.offer]:
-            raise ArgumentError(f"file must be one that is offered, found {shown(name)}")
+            raise ArgumentError("file", "one that is offered", name)
         earlier = open_set(Path(self.desk.keep_file.folder) / name)
         state = self.desk.state
         there = {recipe(card.colourway) for card in state.kept}
@@ -237,12 +238,12 @@ class Doing:
 def _whole(fields: _Fields, name: str) -> int:
     value = fields.get(name)
     if isinstance(value, bool) or not isinstance(value, int):
-        raise ArgumentError(f"{name} must be a whole number, found {shown(value)}")
+        raise ArgumentError(name, "a whole number", value)
     return value
 
 
 def _text(fields: _Fields, name: str) -> str:
     value = fields.get(name)
     if not isinstance(value, str):
-        raise ArgumentError(f"{name} must be text, found {shown(value)}")
+        raise ArgumentError(name, "text", value)
     return value

@@ -12,7 +12,7 @@ from pathlib import Path
 
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.errors import CheckclothError, ExistsError
-from checkcloth.output.saved import open_set, save_set
+from checkcloth.export.data.saved import open_set, save_set
 
 __all__ = ["ENDING", "Earlier", "KeepFile", "earlier_sets"]
 

@@ -7,15 +7,14 @@ from os import PathLike
 from pathlib import Path
 from typing import Any
 
+from checkcloth.arguments import as_number, as_whole
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import find_mixing
-from checkcloth.cloth.palette import Palette
-from checkcloth.cloth.palette_file import read_palette
-from checkcloth.colour.arrays import as_number, as_whole
+from checkcloth.cloth.palette import Palette, read_palette
 from checkcloth.desk.desk import Desk
 from checkcloth.desk.keep_file import KeepFile
-from checkcloth.desk.state import MOST_SHOWN, DeskState
+from checkcloth.desk.state.state import MOST_SHOWN, DeskState
 from checkcloth.errors import ArgumentError, shown
 
 __all__ = ["gather_palettes", "open_desk"]
@@ -80,12 +79,12 @@ def open_desk(
     members = gather_palettes(palettes)
     names = [one.name for one in members]
     if palette and palette not in names:
-        raise ArgumentError(f"palette must be one of {', '.join(names)}, found {shown(palette)}")
+        raise ArgumentError("palette", f"one of {', '.join(names)}", palette)
     stem = "".join(c if c.isalnum() or c in "-_" else "-" for c in name)
     stem = stem[:60].strip("-") or "explore"
     where = Path(folder).resolve()
     if not where.is_dir():
-        raise ArgumentError(f"folder must be there, found {shown(str(folder))}")
+        raise ArgumentError("folder", "there", str(folder))
     state = DeskState(
         Check(size, stripes).size,
         palette=palette or names[0],
@@ -130,7 +129,7 @@ def gather_palettes(palettes: _Source | Iterable[_Source]) -> list[Palette]:
         else:
             members.append(read_palette(source))
     if not members:
-        raise ArgumentError(f"palettes must hold at least one palette, found {shown(palettes)}")
+        raise ArgumentError("palettes", "at least one palette", palettes)
     names = [one.name for one in members]
     if len(set(names)) < len(names):
         raise ArgumentError(f"palettes must have names of their own, found {shown(names)}")

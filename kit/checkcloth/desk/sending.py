@@ -6,13 +6,13 @@ import asyncio
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from checkcloth.desk import sieve
-from checkcloth.desk.rest import when_still
-from checkcloth.desk.state import DeskState, short_name
-from checkcloth.desk.tally import Tally
-from checkcloth.desk.telling import facts, kept_list
-from checkcloth.desk.wire import Batch, bands, batches, counts, pack
-from checkcloth.desk.words import COLUMNS, number_of
+from checkcloth.desk.debounce import when_still
+from checkcloth.desk.payloads import facts, kept_list
+from checkcloth.desk.state import sort_filter as sieve
+from checkcloth.desk.state.state import DeskState, short_name
+from checkcloth.desk.tone_packing import Batch, bands, batches, counts, pack
+from checkcloth.desk.wall_scores import Tally
+from checkcloth.scoring.words import COLUMNS, number_of
 
 if TYPE_CHECKING:
     from checkcloth.desk.desk import Desk

@@ -7,11 +7,11 @@ from html import escape
 
 import numpy as np
 
-from checkcloth.base.html import image
-from checkcloth.base.png import bands_png
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
-from checkcloth.output.raster import cells_of
+from checkcloth.export.picture.raster import cells_of
+from checkcloth.files.html import image
+from checkcloth.files.png import bands_png
 
 __all__ = ["still_picture"]
 

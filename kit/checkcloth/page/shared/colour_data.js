@@ -100,13 +100,3 @@ export const LUMINANCE = Float64Array.of(
 
 /** reflectance.py: how far light is drawn in at both ends before recovery. */
 export const MARGIN = 1e-05;
-
-/** mixing.py: how each of the kit's own mixings is laid and decoded.
- * @type {Map<string, {layout: string, decode: string}>} */
-export const MIXINGS = new Map([
-  ["source-over", {"layout": "layered", "decode": "as-is"}],
-  ["source-over-linear", {"layout": "layered", "decode": "light"}],
-  ["multiply", {"layout": "multiply", "decode": "as-is"}],
-  ["woven", {"layout": "woven", "decode": "light"}],
-  ["pigment", {"layout": "layered", "decode": "absorption"}],
-]);

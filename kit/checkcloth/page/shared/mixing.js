@@ -2,24 +2,19 @@
 // that the kernel has encoded. Python is the authority; tests/page/test_page_mixing.py holds this
 // file to it, within 1/255 for every mixing.
 
-import { BAND_WEIGHTS, MARGIN, MIXINGS } from "./colour_data.js";
+import { BAND_WEIGHTS, MARGIN } from "./colour_data.js";
 import { intoSrgb, linearToByte, srgbToLinear, srgbToLinearInPlace } from "./spaces.js";
 import { seeLinear } from "./vision.js";
 
 /**
- * How a colourway is mixed. `layout` and `decode` say it for a mixing that this file does not know
- * by name; without them the kit's own are looked up.
+ * How a colourway is mixed. What is done hangs on `layout` and `decode` alone, so that a mixing
+ * which Python makes of known ones needs nothing here; `mixing` is for people.
  * @typedef {object} Recipe
  * @property {string} mixing name
- * @property {string} [layout] "layered", "woven" or "multiply"
- * @property {string} [decode] "as-is", "light" or "absorption"
+ * @property {string} layout "layered", "woven" or "multiply"
+ * @property {string} decode "as-is", "light" or "absorption"
  * @property {number} warpShare the warp's share of the surface, for "woven"
  * @property {number} yuleNielsen the exponent n, for "light"
- */
-
-/**
- * Whatever says in which space colours mix: a recipe, or the name of one of the kit's mixings.
- * @typedef {string | Pick<Recipe, "mixing" | "decode">} MixingSpace
  */
 
 const BANDS = BAND_WEIGHTS.length / 3;
@@ -44,7 +39,7 @@ let tones = new Float64Array(0);
  *   Layout
  */
 
-/** @type {Map<string | undefined, Layout>} */
+/** @type {Map<string, Layout>} */
 const LAYOUTS = new Map(Object.entries({
   // Warp over weft over ground: α warp + (1−α)(α weft + (1−α) ground).
   layered(ground, stripe, strength, _share, at) {
@@ -129,7 +124,7 @@ function joinSpectra(side) {
  *   space; missing where only the kernel can
  */
 
-/** @type {Map<string | undefined, Decoding>} */
+/** @type {Map<string, Decoding>} */
 const DECODINGS = new Map(Object.entries({
   "as-is": {
     channels: 3,
@@ -151,46 +146,32 @@ const DECODINGS = new Map(Object.entries({
 }));
 
 /**
- * @param {MixingSpace} recipe
+ * @template T
+ * @param {Pick<Recipe, "mixing">} recipe
+ * @param {string} field
+ * @param {string} name
+ * @param {Map<string, T>} known
+ * @returns {T}
+ */
+function find({ mixing }, field, name, known) {
+  const found = known.get(name);
+  if (found !== undefined) return found;
+  const allowed = [...known.keys()].join(", ");
+  throw new Error(`this page cannot mix "${mixing}": ${field} must be one of ${allowed}, ` +
+    `found "${name}"`);
+}
+
+/**
+ * @param {Pick<Recipe, "mixing" | "decode">} recipe
  * @returns {Decoding}
  */
 function decodingOf(recipe) {
-  const { mixing, decode } =
-    typeof recipe === "string" ? { mixing: recipe, decode: undefined } : recipe;
-  const name = decode ?? MIXINGS.get(mixing)?.decode;
-  const decoding = DECODINGS.get(name);
-  if (decoding) return decoding;
-  throw unknown(mixing, "decode", name, DECODINGS);
-}
-
-/**
- * @param {Recipe} recipe
- * @returns {Layout}
- */
-function layoutOf({ mixing, layout }) {
-  const name = layout ?? MIXINGS.get(mixing)?.layout;
-  const lay = LAYOUTS.get(name);
-  if (lay) return lay;
-  throw unknown(mixing, "layout", name, LAYOUTS);
-}
-
-/**
- * @param {string} mixing
- * @param {string} field
- * @param {string | undefined} found
- * @param {Map<string | undefined, unknown>} known
- */
-function unknown(mixing, field, found, known) {
-  const allowed = [...known.keys()].join(", ");
-  const what = found === undefined ? `no ${field} was sent` : `its ${field} is "${found}"`;
-  return new Error(
-    `this page cannot mix "${mixing}": ${what}, and ${field} must be one of ${allowed}`,
-  );
+  return find(recipe, "decode", recipe.decode, DECODINGS);
 }
 
 /**
  * Numbers that a colour takes, encoded for a mixing.
- * @param {MixingSpace} recipe
+ * @param {Pick<Recipe, "mixing" | "decode">} recipe
  * @returns {number} 36 for pigment, else 3
  */
 export function channelsOf(recipe) {
@@ -199,20 +180,18 @@ export function channelsOf(recipe) {
 
 /**
  * A colour encoded for a mixing of three channels.
- * @param {MixingSpace} recipe
+ * @param {Omit<Recipe, "layout" | "warpShare">} recipe
  * @param {ArrayLike<number>} rgb encoded sRGB, three values in 0 to 1
- * @param {number} yuleNielsen the exponent n, for light
  * @returns {[number, number, number]}
  */
-export function encodeColour(recipe, rgb, yuleNielsen) {
+export function encodeColour(recipe, rgb) {
   const { encode } = decodingOf(recipe);
   if (!encode) {
-    const name = typeof recipe === "string" ? recipe : recipe.mixing;
-    throw new Error(
-      `"${name}" mixes spectra, and only the kernel recovers a spectrum from a colour: ask it`,
-    );
+    throw new Error(`"${recipe.mixing}" mixes spectra, and only the kernel recovers a spectrum ` +
+      "from a colour: ask it");
   }
-  return [encode(rgb[0], yuleNielsen), encode(rgb[1], yuleNielsen), encode(rgb[2], yuleNielsen)];
+  const n = recipe.yuleNielsen;
+  return [encode(rgb[0], n), encode(rgb[1], n), encode(rgb[2], n)];
 }
 
 /**
@@ -274,7 +253,7 @@ export function mixTones(
   vision = "normal",
 ) {
   const decoding = decodingOf(recipe);
-  const lay = layoutOf(recipe);
+  const lay = find(recipe, "layout", recipe.layout, LAYOUTS);
   const side = stripes + 1;
   const terms = side * decoding.channels;
   const count = side * side * 3;

@@ -1,0 +1,1 @@
+"""The forms beside the desk: hand-off and search."""

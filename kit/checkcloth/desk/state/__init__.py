@@ -1,0 +1,1 @@
+"""What a desk holds, frozen, and the pure functions that change it."""

@@ -1,1 +1,0 @@
-"""Many colourways at once: variants, scores, search."""

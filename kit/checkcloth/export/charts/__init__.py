@@ -1,0 +1,1 @@
+"""Charts of scores and tones."""

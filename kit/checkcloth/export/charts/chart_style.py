@@ -1,0 +1,111 @@
+"""What all charts share: a figure with its own settings, marks, and cloth as a background."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from checkcloth.cloth.check import Check
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.mixing import find_mixing
+from checkcloth.export.picture.picture import Picture, picture_of
+from checkcloth.export.picture.raster import cells_of
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+__all__ = [
+    "INK",
+    "MARKS",
+    "MUTED",
+    "PALE",
+    "WIDTH",
+    "cut",
+    "drawing",
+    "estimate_note",
+    "finished",
+    "show_cloth",
+]
+
+# Dark and middle tones that read on white and on the grey paper of a dark page.
+INK, MUTED, PALE = "#1c1c1c", "#484848", "#7d7d7d"
+# Inches: 691 pixels of the page, so that letters keep their size in a narrow window.
+WIDTH = 7.2
+# Shape tells what colour alone would not: kinds of pairs and of tones.
+MARKS = {
+    "ground_single": ("s", "-", "#0072b2"),
+    "single_crossing": ("D", "--", "#d55e00"),
+    "single_single": ("o", "-.", "#444444"),
+    "crossing_crossing": ("^", ":", "#6b6b6b"),
+}
+
+_SETTINGS: dict[Any, Any] = {
+    "font.family": "DejaVu Sans",
+    "font.size": 11,
+    "axes.titlesize": 12,
+    "axes.titlelocation": "left",
+    "axes.edgecolor": PALE,
+    "axes.titlepad": 8,
+    "axes.labelcolor": INK,
+    "axes.spines.top": False,
+    "axes.spines.right": False,
+    # Nothing: the page lends the paper.
+    "figure.facecolor": "none",
+    "axes.facecolor": "none",
+    "text.color": INK,
+    "xtick.color": INK,
+    "ytick.color": INK,
+    "legend.frameon": False,
+    "figure.constrained_layout.w_pad": 0.07,
+    "figure.constrained_layout.h_pad": 0.07,
+    "svg.hashsalt": "checkcloth",
+    # Names people type are text, never formulas.
+    "text.parse_math": False,
+}
+
+
+@contextmanager
+def drawing(height: float, width: float = WIDTH) -> Iterator[Figure]:
+    """Give a figure of so many inches; settings of the caller are not touched."""
+    import matplotlib
+    from matplotlib.figure import Figure
+
+    with matplotlib.rc_context(_SETTINGS):
+        yield Figure(figsize=(width, height), layout="constrained")
+
+
+def finished(figure: Figure, title: str, alt: str) -> Picture:
+    """Return the figure as a picture on the page's paper, half again the page's pixels."""
+    return picture_of(figure, title, alt, dpi=144, paper=True)
+
+
+def cut(name: str, longest: int = 26) -> str:
+    """Shorten a name for an axis; the table beside a chart has it whole.
+
+    >>> cut("Cornflower Verge over Poppy Edge", 12)
+    'Cornflower …'
+    """
+    return name if len(name) <= longest else name[: longest - 1] + "…"
+
+
+def estimate_note(colourway: Colourway) -> str:
+    """Say so where the tones are an estimate.
+
+    >>> estimate_note(Colourway("white", ["navy"], mixing="pigment"))
+    ' Estimated tones.'
+    """
+    return " Estimated tones." if find_mixing(colourway.mixing).estimate else ""
+
+
+def show_cloth(axes: Axes, colourway: Colourway, repeats: int = 1) -> None:
+    """Draw cloth in axes, square and without ticks."""
+    plan = np.tile(Check("1 cm", len(colourway.stripes)).plan(), repeats)
+    axes.imshow(cells_of(colourway)[np.ix_(plan, plan)], interpolation="nearest")
+    axes.set_xticks([])
+    axes.set_yticks([])
+    for spine in axes.spines.values():
+        spine.set_visible(False)

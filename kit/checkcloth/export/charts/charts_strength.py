@@ -1,0 +1,248 @@
+"""How scores move with the overlay strength, and what another ground or palette would bring."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+import numpy as np
+
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.named_colour import NamedColour
+from checkcloth.cloth.palette import Palette
+from checkcloth.errors import ArgumentError, shown
+from checkcloth.export.charts.chart_style import (
+    INK,
+    MARKS,
+    MUTED,
+    PALE,
+    cut,
+    drawing,
+    estimate_note,
+    finished,
+    show_cloth,
+)
+from checkcloth.export.picture.picture import Picture
+from checkcloth.quality.grounds import ground_gains
+from checkcloth.quality.roots import overlap
+from checkcloth.quality.sweep import sweep
+from checkcloth.scoring.contrast import score
+from checkcloth.scoring.measures import find_measure, kinds_of
+
+__all__ = ["compare_chart", "ground_chart", "strength_chart"]
+
+# So many bars fit one picture.
+_MOST_GROUNDS = 24
+
+
+def strength_chart(
+    colourway: Colourway,
+    *,
+    measure: str = "de2000",
+    threshold: float | None = None,
+    kinds: str | Iterable[str] = "edges",
+    vision: str = "normal",
+) -> Picture:
+    """Draw each pair over the strength, the least of each kind, and where all hold.
+
+    Parameters
+    ----------
+    colourway, measure, threshold, kinds, vision :
+        See :func:`sweep`.
+
+    Returns
+    -------
+    Picture
+
+    Examples
+    --------
+    >>> strength_chart(Colourway("white", ["navy"]), threshold=10).png[1:4]
+    b'PNG'
+    """
+    swept = sweep(
+        colourway, measure=measure, threshold=threshold, kinds=kinds, vision=vision, steps=200
+    )
+    if not len(swept.pairs):
+        raise ArgumentError(f"kinds must name pairs that the check has, found {shown(kinds)}")
+    label = find_measure(measure).label
+    window = overlap(list(swept.spans))
+    per_cent = swept.strengths * 100
+    with drawing(4.6) as figure:
+        axes = figure.subplots()
+        for number in range(min(len(swept.pairs), 400)):
+            axes.plot(
+                per_cent,
+                swept.values[:, number],
+                color=PALE,
+                alpha=0.4,
+                linewidth=0.7,
+                zorder=1,
+            )
+        for kind in kinds_of(kinds):
+            mine = [n for n, own in enumerate(swept.pairs.kinds) if own == kind]
+            if not mine:
+                continue
+            marker, line, colour = MARKS[kind]
+            least = swept.values[:, mine].min(axis=1)
+            axes.plot(
+                per_cent, least, color=colour, linestyle=line, linewidth=2.2, marker=marker,
+                markevery=20, markersize=6, label=f"{kind.replace('_', '–')}, closest pair",
+            )  # fmt: skip
+        axes.axhline(swept.threshold, color=INK, linewidth=1, linestyle=(0, (2, 2)))
+        axes.annotate(
+            f"threshold {swept.threshold:g}", (100, swept.threshold), xytext=(-4, 4),
+            textcoords="offset points", ha="right", fontsize=10,
+        )  # fmt: skip
+        for span in window:
+            low, high = span.low * 100, span.high * 100
+            axes.axvspan(low, high, color="#d8c266", alpha=0.4, zorder=0, linewidth=0)
+            for place in (low, high):
+                if 0 < place < 100:
+                    axes.annotate(
+                        f"{place:.1f} %", (place, 0), xycoords=("data", "axes fraction"),
+                        xytext=(3, 4), textcoords="offset points", fontsize=10, rotation=90,
+                        va="bottom",
+                    )  # fmt: skip
+        axes.axvline(colourway.strength * 100, color=PALE, linewidth=1)
+        axes.annotate(
+            "as it is", (colourway.strength * 100, 1), xycoords=("data", "axes fraction"),
+            xytext=(4, -4), textcoords="offset points", va="top", fontsize=10, color=MUTED,
+        )  # fmt: skip
+        top = float(np.quantile(swept.values, 0.995)) * 1.05
+        axes.set(
+            xlim=(0, 100), ylim=(find_measure(measure).lowest, max(top, swept.threshold * 1.2)),
+            xlabel="overlay strength, %", ylabel=label,
+        )  # fmt: skip
+        figure.legend(loc="outside lower center", ncols=2, fontsize=10)
+        held = " and ".join(f"{s.low * 100:.1f} to {s.high * 100:.1f} %" for s in window)
+        head = (
+            f"Every pair is at {label} {swept.threshold:g} or more from {held}"
+            if window
+            else f"At no strength is every pair at {label} {swept.threshold:g} or more"
+        )
+        alt = (
+            f"{label} of {len(swept.pairs)} tone pairs of {colourway} against overlay strength "
+            f"from 0 to 100 %. {head}. It stands at {colourway.strength * 100:.4g} % now."
+            f"{estimate_note(colourway)}"
+        )
+        title = f"{head} ({colourway.mixing}, {vision} vision).{estimate_note(colourway)}"
+        return finished(figure, title, alt)
+
+
+def ground_chart(
+    colourway: Colourway,
+    grounds: Palette | Iterable[NamedColour | str],
+    *,
+    vision: str = "normal",
+) -> Picture:
+    """Draw what other grounds would bring: the closest edge on each, the best at the top.
+
+    Parameters
+    ----------
+    colourway : Colourway
+    grounds : Palette or iterable of colours
+        At most 24 are drawn, the best.
+    vision : str
+
+    Returns
+    -------
+    Picture
+
+    Examples
+    --------
+    >>> ground_chart(Colourway("white", ["navy"]), ["ivory", "black"]).png[1:4]
+    b'PNG'
+    """
+    gains = ground_gains(colourway, grounds, vision)
+    own = gains[0].least_edge - gains[0].gain
+    drawn = gains[:_MOST_GROUNDS]
+    with drawing(1.3 + 0.36 * len(drawn)) as figure:
+        axes = figure.subplots()
+        places = np.arange(len(drawn))[::-1]
+        for place, gain in zip(places.tolist(), drawn, strict=True):
+            rgb = gain.colourway.ground.rgb
+            axes.barh(place, gain.least_edge, color=[rgb], edgecolor=INK, linewidth=0.9, height=0.7)
+            sign = "▲" if gain.gain > 0.05 else "▼" if gain.gain < -0.05 else "="
+            axes.annotate(
+                f"{gain.least_edge:.1f}  {sign} {gain.gain:+.1f}",
+                (max(own, gain.least_edge), place), xytext=(6, 0), textcoords="offset points",
+                va="center", fontsize=10,
+            )  # fmt: skip
+        axes.axvline(own, color=INK, linewidth=1.2, linestyle=(0, (3, 2)))
+        axes.annotate(
+            f"now, on {cut(colourway.ground.name)}: {own:.1f}", (own, 1),
+            xycoords=("data", "axes fraction"), xytext=(4, 2), textcoords="offset points",
+            fontsize=10, ha="left" if own < 0.6 * drawn[0].least_edge else "right",
+        )  # fmt: skip
+        axes.set_yticks(places, [cut(gain.colourway.ground.name) for gain in drawn])
+        axes.set(
+            xlim=(0, max(own, drawn[0].least_edge) * 1.25 + 1),
+            xlabel="closest tones that share an edge, ΔE00",
+        )  # fmt: skip
+        best = drawn[0]
+        head = (
+            f"{best.colourway.ground.name} gains most: the closest edge goes from ΔE00 {own:.1f} "
+            f"to {best.least_edge:.1f}"
+            if best.gain > 0.05
+            else f"No other ground helps: the closest edge stays at ΔE00 {own:.1f}"
+        )
+        listed = "; ".join(f"{g.colourway.ground.name} {g.least_edge:.1f}" for g in drawn[:8])
+        alt = f"Least edge ΔE00 of {colourway} on {len(drawn)} grounds. {head}. {listed}."
+        return finished(figure, f"{head} ({vision} vision).{estimate_note(colourway)}", alt)
+
+
+def compare_chart(
+    one: Colourway, two: Colourway, *, visions: Sequence[str] = ("normal", "deutan", "grey")
+) -> Picture:
+    """Draw two colourways side by side: their cloth, and every score on one line each.
+
+    Parameters
+    ----------
+    one, two : Colourway
+        They may differ in everything, the number of stripes too.
+    visions : sequence of str
+        Some of ``VISIONS``.
+
+    Returns
+    -------
+    Picture
+
+    Examples
+    --------
+    >>> compare_chart(Colourway("white", ["navy"]), Colourway("ivory", ["navy"])).png[1:4]
+    b'PNG'
+    """
+    rows: list[tuple[str, float, float]] = []
+    for vision in visions:
+        first, second = score(one, vision), score(two, vision)
+        for kind, name in (
+            ("ground_single", "ground–single"),
+            ("single_crossing", "single–crossing"),
+            ("single_single", "single–single"),
+        ):
+            pair = [float(getattr(s, kind).least_de2000) for s in (first, second)]
+            rows.append((f"{name}, {vision}", pair[0], pair[1]))
+    names = [cut(c.name or str(c), 34) for c in (one, two)]
+    with drawing(2.7 + 0.3 * len(rows)) as figure:
+        grid = figure.add_gridspec(2, 2, height_ratios=(1, 0.16 * len(rows) + 0.5))
+        for column, colourway in enumerate((one, two)):
+            axes = figure.add_subplot(grid[0, column])
+            show_cloth(axes, colourway, repeats=2 if len(colourway.stripes) < 4 else 1)
+            axes.set_title(f"{'○■'[column]} {names[column]}", loc="center", fontsize=10)
+        axes = figure.add_subplot(grid[1, :])
+        places = np.arange(len(rows))[::-1]
+        for place, (_, left, right) in zip(places.tolist(), rows, strict=True):
+            axes.plot([left, right], [place, place], color=PALE, linewidth=1.6, zorder=1)
+        axes.scatter([r[1] for r in rows], places, s=90, marker="o", facecolors="white",
+                     edgecolors=INK, linewidths=1.6, zorder=3)  # fmt: skip
+        axes.scatter([r[2] for r in rows], places, s=60, marker="s", c=INK, zorder=2)
+        axes.set_yticks(places, [row[0] for row in rows])
+        axes.set_xlim(left=0)
+        axes.set_xlabel("closest pair of the kind, ΔE00")
+        axes.grid(axis="x", color=PALE, alpha=0.3)
+        axes.set_axisbelow(True)
+        ahead = [sum(r[1] > r[2] + 0.05 for r in rows), sum(r[2] > r[1] + 0.05 for r in rows)]
+        head = f"○ is farther apart in {ahead[0]} of {len(rows)} rows, ■ in {ahead[1]}"
+        listed = "; ".join(f"{name}: {left:.1f} and {right:.1f}" for name, left, right in rows)
+        alt = f"Two colourways side by side, {one} (circle) and {two} (square). {head}. {listed}."
+        title = f"{head} (○ {names[0]}, ■ {names[1]})."
+        return finished(figure, title, alt)

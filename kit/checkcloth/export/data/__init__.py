@@ -1,0 +1,1 @@
+"""Sets, tables, design tokens and CSS as files."""

@@ -1,0 +1,69 @@
+"""What every sheet, table and hand-off takes: a chosen set, or colourways and a check."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from checkcloth.cloth.check import Check
+from checkcloth.cloth.chosen import ChosenSet
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.errors import ArgumentError
+
+__all__ = ["Colourways", "as_set", "label_of", "names_in"]
+
+Colourways = ChosenSet | Colourway | Iterable[Colourway]
+
+
+def as_set(colourways: Colourways, check: Check | None = None, name: str = "") -> ChosenSet:
+    """Return a chosen set of at least one colourway.
+
+    Parameters
+    ----------
+    colourways : ChosenSet, Colourway or iterable of Colourway
+    check : Check, optional
+        Gives the check size, and may be left out where a chosen set brings its own.
+        Colourways with other numbers of stripes get the same size.
+    name : str
+        Of the set, where it has none.
+
+    Raises
+    ------
+    ArgumentError
+        For no colourways, or no check.
+
+    Examples
+    --------
+    >>> print(as_set(Colourway("white", ["navy"]), Check("1/2 in", 1), "aprons"))
+    set aprons: 1 colourway on a check of 1/2 in (12.7 mm)
+    """
+    if isinstance(colourways, ChosenSet):
+        made = ChosenSet(check or colourways.check, colourways.chosen, name or colourways.name)
+    else:
+        if check is None:
+            raise ArgumentError("check", "a Check where colourways are no ChosenSet")
+        if isinstance(colourways, str) or not isinstance(colourways, Colourway | Iterable):
+            raise ArgumentError("colourways", "colourways", colourways)
+        members = [colourways] if isinstance(colourways, Colourway) else colourways
+        made = ChosenSet(check, members, name)
+    if not len(made):
+        raise ArgumentError("colourways", "at least one colourway", words="none")
+    return made
+
+
+def label_of(colourway: Colourway, place: int) -> str:
+    """Name a colourway for people: its own name, or its place (from 0) in the set.
+
+    >>> label_of(Colourway("white", ["navy"]), 0)
+    'Colourway 1'
+    """
+    return colourway.name or f"Colourway {place + 1}"
+
+
+def names_in(colourway: Colourway) -> list[str]:
+    """Return every name that a colourway brings: its own, its ground's, its stripes'.
+
+    >>> names_in(Colourway("white", ["navy"], name="Quay"))
+    ['Quay', 'white', 'navy']
+    """
+    stripes = [stripe.name for stripe in colourway.stripes]
+    return [colourway.name, colourway.ground.name, *stripes]

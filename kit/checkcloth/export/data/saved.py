@@ -1,0 +1,216 @@
+"""A chosen set as one JSON file, which opens again to the very same set."""
+
+from __future__ import annotations
+
+import json
+from os import PathLike
+from pathlib import Path
+from typing import Any
+
+from checkcloth.arguments import as_path
+from checkcloth.cloth.check import Check
+from checkcloth.cloth.chosen import Chosen, ChosenSet
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.named_colour import NamedColour
+from checkcloth.colour.css import parse_css
+from checkcloth.errors import ArgumentError, CheckclothError, FileFormatError
+from checkcloth.files.json_reader import Fields, parse_json
+from checkcloth.files.whole import read_text, write_whole
+
+__all__ = ["FORMAT", "MOST_BYTES", "VERSION", "open_set", "parse_set", "save_set", "set_json"]
+
+FORMAT, VERSION = "checkcloth set", 1
+MOST_BYTES = 32 << 20
+
+
+def _colour_out(colour: NamedColour) -> dict[str, Any]:
+    out: dict[str, Any] = {"name": colour.name, "rgb": list(colour.rgb), "text": colour.text}
+    if colour.role:
+        out["role"] = colour.role
+    if colour.note:
+        out["note"] = colour.note
+    return out
+
+
+def _member_out(member: Chosen) -> dict[str, Any]:
+    colourway = member.colourway
+    return {
+        "name": colourway.name,
+        "ground": _colour_out(colourway.ground),
+        "stripes": [_colour_out(stripe) for stripe in colourway.stripes],
+        "strength": colourway.strength,
+        "mixing": colourway.mixing,
+        "warp_share": colourway.warp_share,
+        "yule_nielsen": colourway.yule_nielsen,
+        "note": member.note,
+        "origin": dict(member.origin),
+    }
+
+
+def set_json(chosen_set: ChosenSet) -> str:
+    """Return the text of a set file.
+
+    The colours are written as the exact numbers (``rgb``, encoded sRGB in 0–1) and as the
+    CSS text they were typed as; reading trusts the numbers.
+
+    Raises
+    ------
+    ArgumentError
+        If an origin holds what JSON cannot, such as NaN.
+
+    Examples
+    --------
+    >>> aprons = ChosenSet(Check("0.5 in", 1), [Colourway("white", ["navy"])], "aprons")
+    >>> set_json(aprons).splitlines()[1]
+    ' "format": "checkcloth set",'
+    """
+    if not isinstance(chosen_set, ChosenSet):
+        raise ArgumentError("chosen_set", "a ChosenSet", words=str(type(chosen_set).__name__))
+    content = {
+        "format": FORMAT,
+        "version": VERSION,
+        "name": chosen_set.name,
+        "check": {"size": chosen_set.check.size.text, "stripes": chosen_set.check.stripes},
+        "colourways": [_member_out(member) for member in chosen_set.chosen],
+    }
+    try:
+        text = json.dumps(content, ensure_ascii=False, indent=1, allow_nan=False) + "\n"
+        text.encode("utf-8")
+    except ValueError as error:
+        raise ArgumentError(f"origin must hold what JSON can, found otherwise: {error}") from None
+    return text
+
+
+def _colour_in(fields: Fields) -> NamedColour:
+    rgb = fields.numbers("rgb", 3)
+    text = fields.text("text")
+    parse_css(text)
+    made = NamedColour(
+        fields.text("name"),
+        (rgb[0], rgb[1], rgb[2]),
+        fields.text("role", ""),
+        fields.text("note", ""),
+        text,
+    )
+    fields.done()
+    return made
+
+
+def _member_in(fields: Fields) -> Chosen:
+    colourway = Colourway(
+        fields.read("ground", _colour_in),
+        fields.read_each("stripes", _colour_in),
+        strength=fields.number("strength"),
+        mixing=fields.text("mixing"),
+        name=fields.text("name"),
+        warp_share=fields.number("warp_share"),
+        yule_nielsen=fields.number("yule_nielsen"),
+    )
+    made = Chosen(colourway, fields.text("note"), fields.plain("origin"))
+    fields.done()
+    return made
+
+
+def _check_in(fields: Fields) -> Check:
+    made = Check(fields.text("size"), fields.whole("stripes"))
+    fields.done()
+    return made
+
+
+def parse_set(text: str, source: str = "set") -> ChosenSet:
+    """Read the text of a set file.
+
+    Raises
+    ------
+    FileFormatError
+        For what is no set file, a newer version, or is damaged: naming ``source``, the
+        place in the file, what was found and what is allowed.
+
+    Examples
+    --------
+    >>> aprons = ChosenSet(Check("0.5 in", 1), [Colourway("white", ["navy"])], "aprons")
+    >>> parse_set(set_json(aprons)) == aprons
+    True
+    """
+    fields = parse_json(text, source)
+    fields.check_kind(FORMAT, VERSION)
+    check = fields.read("check", _check_in)
+    members = fields.read_each("colourways", _member_in)
+    name = fields.text("name")
+    fields.done()
+    try:
+        return ChosenSet(check, members, name)
+    except CheckclothError as error:
+        raise FileFormatError(f"{source}: {error}") from None
+
+
+def save_set(chosen_set: ChosenSet, path: str | PathLike[str], *, overwrite: bool = False) -> Path:
+    """Write a chosen set as a JSON file, whole or not at all; return its path.
+
+    Parameters
+    ----------
+    chosen_set : ChosenSet
+    path : path
+        Of the file to write, in a folder that exists.
+    overwrite : bool
+        Whether a file there may be replaced.
+
+    Returns
+    -------
+    Path
+
+    Raises
+    ------
+    ExistsError
+        If the file is there and ``overwrite`` is not set.
+    ArgumentError
+        If it would be larger than a set file may be (32 MiB).
+    FileNotFoundError, PermissionError
+        As the system says, with nothing left behind.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> aprons = ChosenSet(Check("0.5 in", 1), [Colourway("white", ["navy"])], "aprons")
+    >>> with TemporaryDirectory() as folder:
+    ...     save_set(aprons, Path(folder) / "aprons.json").name
+    'aprons.json'
+    """
+    data = set_json(chosen_set).encode("utf-8")
+    if len(data) > MOST_BYTES:
+        raise ArgumentError(
+            f"chosen_set must come to at most {MOST_BYTES} bytes, found {len(data)}; "
+            "save it as several sets"
+        )
+    return write_whole(as_path(path), data, overwrite=overwrite)
+
+
+def open_set(path: str | PathLike[str]) -> ChosenSet:
+    """Open a set file: a set equal to the one that was saved.
+
+    Parameters
+    ----------
+    path : path
+        At most 32 MiB.
+
+    Returns
+    -------
+    ChosenSet
+
+    Raises
+    ------
+    FileFormatError
+        See :func:`parse_set`; also for a larger file, or text that is not UTF-8.
+    FileNotFoundError, PermissionError
+        As the system says.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> aprons = ChosenSet(Check("0.5 in", 1), [Colourway("white", ["navy"])], "aprons")
+    >>> with TemporaryDirectory() as folder:
+    ...     open_set(save_set(aprons, Path(folder) / "aprons.json")) == aprons
+    True
+    """
+    file = as_path(path)
+    return parse_set(read_text(file, MOST_BYTES), file.name)

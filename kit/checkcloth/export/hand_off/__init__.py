@@ -1,0 +1,1 @@
+"""Everything for a printer, a mill or a shop, in one folder."""

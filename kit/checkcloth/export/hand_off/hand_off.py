@@ -1,0 +1,281 @@
+"""The hand-off: everything for a printer, a mill or a shop, in one folder, with a manifest."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from os import PathLike
+from typing import TypeVar
+
+from checkcloth.arguments import as_path, as_tuple, as_whole, require_type
+from checkcloth.cloth.check import Check
+from checkcloth.cloth.chosen import ChosenSet
+from checkcloth.cloth.length import Length
+from checkcloth.cloth.threads import Allowances, Sett
+from checkcloth.errors import ArgumentError, ExistsError
+from checkcloth.export.data.members import Colourways, as_set, label_of
+from checkcloth.export.data.saved import open_set
+from checkcloth.export.hand_off import contents
+from checkcloth.export.hand_off.coordinates import family
+from checkcloth.export.hand_off.items import HandOff, Item, Progress, write_items
+from checkcloth.export.hand_off.names import file_stems
+from checkcloth.export.hand_off.zipped import zip_folder
+from checkcloth.export.mill.thread_plan import ThreadPlan, thread_plan
+from checkcloth.export.paper.spec_page import page_size
+from checkcloth.export.picture.piece import Piece
+from checkcloth.export.print.plates import PLATE_KINDS
+from checkcloth.export.print.press import Press
+
+__all__ = ["HandOff", "hand_off", "open_hand_off"]
+
+_T = TypeVar("_T")
+
+
+def _several(value: _T | Iterable[_T], name: str) -> tuple[_T, ...]:
+    """One or several of something, as a tuple without repeats, not empty."""
+    if isinstance(value, Iterable) and not isinstance(value, str | bytes):
+        several = tuple(dict.fromkeys(value))
+    else:
+        several = (value,)
+    if not several:
+        raise ArgumentError(name, "one or several", words="none")
+    return several
+
+
+@dataclass(frozen=True)
+class _Wanted:
+    """What was asked for, checked; gives the items for it."""
+
+    chosen: ChosenSet
+    dpi: tuple[Fraction | float, ...]
+    cloth: tuple[Length, Length] | None
+    cut: bool
+    thumbnails: tuple[int, ...]
+    paper: str | None
+    plates: str | None
+    sett: Sett | None
+    picks: Sett | None
+    allowances: Allowances | None
+    press: Press | None
+    checks: tuple[Check, ...]
+
+    def plan(self, place: int) -> ThreadPlan | None:
+        if self.sett is None:
+            return None
+        if self.cloth is None:
+            raise ArgumentError("cloth", "(width, length) where a sett is given", words="none")
+        colourway = self.chosen.colourways[place]
+        return thread_plan(
+            colourway,
+            self.chosen.check_for(colourway),
+            width=self.cloth[0],
+            length=self.cloth[1],
+            sett=self.sett,
+            picks=self.picks,
+            allowances=self.allowances,
+        )
+
+    def items(self) -> Iterator[Item]:
+        chosen = self.chosen
+        stems = file_stems(label_of(colourway, place) for place, colourway in enumerate(chosen))
+        yield from contents.set_items(chosen)
+        if self.paper is not None:
+            yield from contents.book_items(chosen, self.paper, self.press)
+        for place, (stem, colourway) in enumerate(zip(stems, chosen, strict=True)):
+            check = chosen.check_for(colourway)
+            lead = f"colourways/{stem}/{stem}"
+            yield from contents.tile_items(lead, colourway, check, self.dpi)
+            yield from contents.thumbnail_items(lead, colourway, self.thumbnails)
+            if self.cloth is not None:
+                piece = Piece(check, *self.cloth, self.dpi[0], self.cut)
+                yield contents.cloth_item(lead, colourway, piece)
+            if self.plates is not None:
+                yield from contents.plate_items(lead, colourway, check, self.plates, self.dpi[0])
+            plan = self.plan(place)
+            if plan is not None:
+                yield from contents.thread_items(lead, plan)
+            if self.press is not None:
+                yield from contents.proof_items(lead, colourway, self.press)
+        if self.checks:
+            yield from contents.coordinate_items(chosen, stems, self.checks, self.dpi)
+
+    def about(self) -> dict[str, object]:
+        """What the manifest says of the whole."""
+        out: dict[str, object] = {
+            "set": self.chosen.name,
+            "check": str(self.chosen.check.size),
+            "colourways": len(self.chosen),
+            "dpi": [float(dpi) for dpi in self.dpi],
+        }
+        if self.sett is not None:
+            out["sett"] = str(self.sett)
+        if self.press is not None:
+            out["press"] = str(self.press)
+        return out
+
+
+def _cloth(cloth: Sequence[Length | str] | None) -> tuple[Length, Length] | None:
+    if cloth is None:
+        return None
+    if not isinstance(cloth, list | tuple) or len(cloth) != 2:
+        raise ArgumentError("cloth", "(width, length)", cloth)
+    return Length(cloth[0]), Length(cloth[1])
+
+
+def hand_off(
+    colourways: Colourways,
+    check: Check | None,
+    folder: str | PathLike[str],
+    *,
+    dpi: Fraction | float | Sequence[Fraction | float] = 300,
+    thumbnails: int | Sequence[int] | None = 256,
+    cloth: Sequence[Length | str] | None = None,
+    cut: bool = False,
+    paper: str | None = "A4",
+    plates: str | None = None,
+    sett: Sett | str | None = None,
+    picks: Sett | str | None = None,
+    allowances: Allowances | None = None,
+    press: Press | None = None,
+    sizes: Sequence[Length | str] = (),
+    zipped: bool = False,
+    overwrite: bool = False,
+    progress: Progress | None = None,
+) -> HandOff:
+    """Write a set as a folder of open files, whole or not at all.
+
+    For each colourway the tile at real size as SVG and PNG, and a thumbnail; for the set
+    the JSON that opens again, tables of tones and scores, design tokens, CSS, a contact
+    sheet, a specification sheet, and a manifest with the size and SHA-256 of every file.
+    The same set gives the same bytes.
+
+    Parameters
+    ----------
+    colourways : ChosenSet, Colourway or iterable of Colourway
+    check : Check or None
+        None takes the check of a chosen set.
+    folder : path
+        Of the folder to make, in one that exists. It is written beside its place and
+        moved there in one step.
+    dpi : number or several
+        Resolutions of the tiles; cloth and plates take the first.
+    thumbnails : int or several, optional
+        Sides in pixels; None for none.
+    cloth : (width, length), optional
+        Adds a larger piece of cloth, in whole repeats unless ``cut`` is set.
+    cut : bool
+        Cut the cloth at exactly its size.
+    paper : str, optional
+        Of the specification sheet, ``"A4"`` or ``"Letter"``; None for no sheet.
+    plates : str, optional
+        Adds films for a screen printer: ``"colours"`` or ``"tones"``, see
+        :func:`~checkcloth.export.print.plates.plates_of`.
+    sett, picks : Sett or str, optional
+        Adds a thread plan for the cloth, such as ``"64 per in"``; needs ``cloth``.
+    allowances : Allowances, optional
+        Take-up and waste for the thread plan.
+    press : Press, optional
+        Adds a soft proof; see :func:`~checkcloth.export.print.press.open_press`.
+    sizes : several Length or str
+        Adds the same colourways at other check sizes, each a set of its own.
+    zipped : bool
+        Writes the folder as a zip file beside it too.
+    overwrite : bool
+        Whether an earlier hand-off there may be replaced; other folders never are.
+    progress : callable, optional
+        Called with (files done, files in all, what comes next). What it raises stops the
+        work, with nothing changed.
+
+    Returns
+    -------
+    HandOff
+
+    Raises
+    ------
+    ArgumentError, LengthError
+        For no colourways, values out of range, or a folder that cannot be made; all of it
+        is checked before anything is written.
+    ExistsError
+        If something is there and may not be replaced.
+
+    Examples
+    --------
+    >>> from pathlib import Path
+    >>> from tempfile import TemporaryDirectory
+    >>> from checkcloth.cloth.colourway import Colourway
+    >>> aprons = Colourway("white", ["navy"], name="Quay")
+    >>> with TemporaryDirectory() as parent:
+    ...     made = hand_off(aprons, Check("0.5 in", 1), Path(parent) / "aprons", paper=None)
+    ...     open_hand_off(made.folder).colourways == (aprons,)
+    True
+    """
+    chosen = as_set(colourways, check)
+    if progress is not None and not callable(progress):
+        raise ArgumentError("progress", "a function", progress)
+    if plates is not None and plates not in PLATE_KINDS:
+        raise ArgumentError("plates", f"one of {', '.join(PLATE_KINDS)}", plates)
+    if press is not None and not isinstance(press, Press):
+        raise ArgumentError("press", "a Press, from open_press", press)
+    if paper is not None:
+        page_size(paper)
+    if allowances is not None:
+        require_type(allowances, "allowances", Allowances)
+    sizes = as_tuple(sizes, "sizes", of="check sizes")
+    small = () if thumbnails is None else _several(thumbnails, "thumbnails")
+    wanted = _Wanted(
+        chosen,
+        _several(dpi, "dpi"),
+        _cloth(cloth),
+        bool(cut),
+        tuple(as_whole(side, "thumbnails", 16, 4096) for side in small),
+        paper,
+        plates,
+        None if sett is None else Sett(sett),
+        None if picks is None else Sett(picks),
+        allowances,
+        press,
+        family(chosen.check, sizes) if len(sizes) else (),
+    )
+    place = as_path(folder, "folder")
+    archive = place.with_name(f"{place.name}.zip")
+    if zipped and archive.exists() and not overwrite:
+        raise ExistsError(
+            f"folder must leave its zip free, or overwrite=True given; found {archive.name!r}"
+        )
+    # Making the list draws nothing, but meets every fault there is in what was asked for.
+    items = list(wanted.items())
+    total = len(items) + bool(zipped)
+    made = write_items(
+        items, place, wanted.about(), overwrite=overwrite, progress=progress, total=total
+    )
+    if not zipped:
+        return made
+    if progress:
+        progress(total - 1, total, archive.name)
+    packed = zip_folder(made.folder, made.folder.with_name(archive.name), overwrite=overwrite)
+    if progress:
+        progress(total, total, archive.name)
+    return replace(made, zipped=packed)
+
+
+def open_hand_off(folder: str | PathLike[str]) -> ChosenSet:
+    """Open the set that a hand-off folder was made from: the very same colourways.
+
+    Raises
+    ------
+    FileFormatError
+        If the folder holds no set, or a damaged or newer one.
+
+    Examples
+    --------
+    >>> from pathlib import Path
+    >>> from tempfile import TemporaryDirectory
+    >>> from checkcloth.cloth.colourway import Colourway
+    >>> aprons = Colourway("white", ["navy"], name="Quay")
+    >>> with TemporaryDirectory() as parent:
+    ...     made = hand_off(aprons, Check("1/2 in", 1), Path(parent, "aprons"), paper=None)
+    ...     print(open_hand_off(made.folder))
+    set: 1 colourway on a check of 1/2 in (12.7 mm)
+    """
+    return open_set(as_path(folder, "folder") / "set.json")

@@ -1,0 +1,1 @@
+"""Threads and drafts for a weaver or a mill."""

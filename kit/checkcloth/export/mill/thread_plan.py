@@ -1,0 +1,236 @@
+"""The thread plan for a weaver or a mill: orders, totals, metres of yarn, a draft."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from checkcloth.arguments import Floats, as_whole
+from checkcloth.cloth.check import Check
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.length import Length
+from checkcloth.cloth.threads import (
+    Allowances,
+    Sett,
+    ThreadOrder,
+    thread_order,
+)
+from checkcloth.colour.ciede2000 import delta_e_2000
+from checkcloth.colour.css import hex_of
+from checkcloth.colour.spaces import linear_to_srgb, srgb_to_lab, srgb_to_linear
+from checkcloth.export.picture.raster import fitting
+from checkcloth.files.csv_rows import csv_text
+
+__all__ = ["ThreadPlan", "thread_plan"]
+
+# 8 double ends a side: "Gingham (common)", an old handbook text at weavinglibrary.org.
+_SELVEDGE = 16
+
+
+@dataclass(frozen=True, repr=False)
+class ThreadPlan:
+    """How to warp and weave a colourway; made by :func:`thread_plan`.
+
+    Attributes
+    ----------
+    colourway : Colourway
+    check : Check
+    warp, weft : ThreadOrder
+    ends, picks : Sett
+    width, length : Length
+        Of the finished cloth, as wanted.
+    allowances : Allowances
+
+    Examples
+    --------
+    >>> yard = {"width": "36 in", "length": "36 in", "sett": "64 per in"}
+    >>> plan = thread_plan(Colourway("white", ["navy"]), Check("1/4 in", 1), **yard)
+    >>> plan.warp.threads, plan.yarn_name(1)
+    (2304, 'navy')
+    """
+
+    colourway: Colourway
+    check: Check
+    warp: ThreadOrder
+    weft: ThreadOrder
+    ends: Sett
+    picks: Sett
+    width: Length
+    length: Length
+    allowances: Allowances
+
+    @property
+    def yarns(self) -> Floats:
+        """Colours to dye the yarns to, shape (N+1, 3), encoded sRGB; the ground first.
+
+        Overlay strength thins a stripe on screen; a thread cannot be thinned, so it is dyed
+        to the stripe mixed with the ground, as light, in that strength.
+        """
+        ground = srgb_to_linear(self.colourway.ground.rgb)
+        stripes = srgb_to_linear([stripe.rgb for stripe in self.colourway.stripes])
+        share = self.colourway.strength
+        mixed = linear_to_srgb(share * stripes + (1 - share) * ground)
+        return np.asarray(np.clip(np.concatenate([[self.colourway.ground.rgb], mixed]), 0, 1))
+
+    @property
+    def shift(self) -> float:
+        """Greatest CIEDE2000 between a tone as designed and as these yarns weave it.
+
+        Nought where the mixing is ``woven`` with half warp; other mixings are not what
+        threads do, and the plan says by how much.
+        """
+        light = srgb_to_linear(self.yarns)
+        woven = np.clip(linear_to_srgb((light[:, None] + light[None]) / 2), 0, 1)
+        return float(delta_e_2000(srgb_to_lab(self.colourway.tones), srgb_to_lab(woven)).max())
+
+    def real_size(self, sett: Sett, order: ThreadOrder) -> Length:
+        """Return how large the check comes out with whole, even threads."""
+        return sett.length_of(order.each, self.check.size.unit)
+
+    @property
+    def metres(self) -> list[tuple[float, float]]:
+        """Metres of each yarn for warp and weft, allowances in; the ground first."""
+        add = self.allowances
+        number = self.check.stripes
+        across = self.ends.length_of(self.warp.threads).mm / 1000
+        along = self.picks.length_of(self.weft.threads).mm / 1000
+        end = along * (1 + add.warp_take_up) * (1 + add.waste)
+        pick = across * (1 + add.weft_take_up) * (1 + add.waste)
+        pairs = zip(self.warp.per_stripe(number), self.weft.per_stripe(number), strict=True)
+        return [(warp * end, weft * pick) for warp, weft in pairs]
+
+    def yarn_name(self, stripe: int) -> str:
+        """Name a yarn by the stripe it is for; 0 is the ground."""
+        return self.colourway.stripes[stripe - 1].name if stripe else self.colourway.ground.name
+
+    def order_csv(self, way: str) -> str:
+        """Return the order of ends (``"warp"``) or picks (``"weft"``) as CSV text."""
+        order = self.warp if way == "warp" else self.weft
+
+        def rows() -> Iterator[Sequence[object]]:
+            first = 1
+            for run in order.runs:
+                last = first + run.threads - 1
+                number = run.stripe or "ground"
+                yield run.part, number, self.yarn_name(run.stripe), run.threads, first, last
+                first = last + 1
+
+        what = "ends" if way == "warp" else "picks"
+        return csv_text(("part", "stripe", "yarn", what, "first", "last"), rows())
+
+    def yarn_csv(self) -> str:
+        """Return totals and metres of each yarn as CSV text."""
+        number = self.check.stripes
+        ends, picks = self.warp.per_stripe(number), self.weft.per_stripe(number)
+
+        def rows() -> Iterator[Sequence[object]]:
+            for stripe, (warp, weft) in enumerate(self.metres):
+                yield (
+                    self.yarn_name(stripe),
+                    hex_of(self.yarns[stripe]),
+                    ends[stripe],
+                    picks[stripe],
+                    *(round(metres, 1) for metres in (warp, weft, warp + weft)),
+                )
+
+        header = ("yarn", "colour to dye", "ends", "picks", "warp m", "weft m", "together m")
+        return csv_text(header, rows())
+
+    def facts(self) -> list[tuple[str, str]]:
+        """Return what the plan says and rests on, as pairs of a heading and a plain line."""
+        add = self.allowances
+        rows = [("colourway", str(self.colourway)), ("check", str(self.check))]
+        rows.append(("weave", "plain; all sizes are of the finished cloth"))
+        for way, what, sett, order, wanted in (
+            ("warp", "ends", self.ends, self.warp, self.width),
+            ("weft", "picks", self.picks, self.weft, self.length),
+        ):
+            real = self.real_size(sett, order)
+            off = float(real.exact - self.check.size.exact)
+            share = off / self.check.size.mm
+            rows += [
+                (f"{way} sett", f"{what} {sett}"),
+                (f"{way} band", f"{order.each} {what}, rounded to even"),
+                (f"{way} check", f"{real}: {off:+.3f} mm ({share:+.2%}) from what was wanted"),
+                (f"{way} in all", f"{order.threads} {what}, {order.repeats} whole repeats: "
+                                  f"{sett.length_of(order.threads)}; wanted {wanted}"),
+            ]  # fmt: skip
+        why = "" if self.shift <= 0.5 else ", because its mixing is not what threads do"
+        rows += [
+            ("allowances", f"take-up warp {add.warp_take_up:.1%}, weft {add.weft_take_up:.1%} of "
+                           f"the cloth, waste {add.waste:.1%}; ask the mill for its own"),
+            ("yarn colours", "the stripe mixed with the ground, as light, at the overlay "
+                             f"strength of {self.colourway.strength:.1%}"),
+            ("difference", f"greatest ΔE00 of a woven tone from the design {self.shift:.1f}{why}"),
+            ("caution", "weave a sample before dyeing a quantity: yarn, finish and light move "
+                        "colour; loom and reed waste come on top"),
+        ]  # fmt: skip
+        return rows
+
+    def facts_csv(self) -> str:
+        """Return :meth:`facts` as CSV text."""
+        return csv_text(("what", "value"), iter(self.facts()))
+
+
+def thread_plan(
+    colourway: Colourway,
+    check: Check,
+    *,
+    width: Length | str,
+    length: Length | str,
+    sett: Sett | str,
+    picks: Sett | str | None = None,
+    balanced: bool = True,
+    selvedge: int = _SELVEDGE,
+    allowances: Allowances | None = None,
+) -> ThreadPlan:
+    """Plan the threads of a colourway, woven plain.
+
+    Parameters
+    ----------
+    colourway : Colourway
+    check : Check
+        With as many stripes as the colourway has.
+    width, length : Length or str
+        Of the finished cloth, selvedges in.
+    sett : Sett or str
+        Ends, such as ``"64 per in"`` or ``"24 per cm"``, in the finished cloth.
+    picks : Sett or str, optional
+        Picks; otherwise as the ends (a balanced cloth).
+    balanced : bool
+        Begin and end with the same stripe; otherwise whole repeats, so that joined pieces
+        run on.
+    selvedge : int
+        Ends on each side, in the ground's colour.
+    allowances : Allowances, optional
+
+    Raises
+    ------
+    ArgumentError, LengthError
+        For values out of range, or no room for one repeat.
+
+    Examples
+    --------
+    >>> plan = thread_plan(Colourway("white", ["navy"]), Check("1/8 in", 1),
+    ...                    width="10 in", length="20 in", sett="64 per in")
+    >>> plan.warp.threads, plan.warp.each, plan.warp.repeats
+    (640, 8, 37)
+    """
+    ends = Sett(sett)
+    rows = Sett(picks) if picks is not None else ends
+    across, along = Length(width), Length(length)
+    edge = as_whole(selvedge, "selvedge", 0, 1000)
+    fitting(colourway, check)
+    return ThreadPlan(
+        colourway,
+        check,
+        thread_order(check, ends, across, balanced=balanced, selvedge=edge),
+        thread_order(check, rows, along, balanced=balanced),
+        ends,
+        rows,
+        across,
+        along,
+        allowances or Allowances(),
+    )

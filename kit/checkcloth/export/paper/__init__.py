@@ -1,0 +1,1 @@
+"""Specification sheets and reports."""

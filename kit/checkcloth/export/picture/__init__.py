@@ -1,0 +1,1 @@
+"""Tones to pixels, vectors and sheets."""

@@ -1,0 +1,97 @@
+"""A picture that shows itself in a notebook, and on a page without a kernel, with its alt text."""
+
+from __future__ import annotations
+
+import io
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from checkcloth.files.html import figure, image, paper_image
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
+__all__ = ["Picture", "picture_of"]
+
+
+@dataclass(frozen=True, repr=False)
+class Picture:
+    """A PNG with what it says.
+
+    Attributes
+    ----------
+    png : bytes
+    title : str
+        What to see in it; stands under it as a caption.
+    alt : str
+        What it shows, for whoever cannot see it.
+    width, height : int
+        Size on the page in CSS pixels.
+    paper : bool
+        A chart drawn on nothing: the page lends it paper, light or dark, and its title
+        stands above it.
+
+    Examples
+    --------
+    >>> print(Picture(b"", "Two tones lie close", "a chart", 300, 200))
+    picture 300 × 200: Two tones lie close
+    """
+
+    png: bytes
+    title: str
+    alt: str
+    width: int
+    height: int
+    paper: bool = False
+
+    def __str__(self) -> str:
+        return f"picture {self.width} × {self.height}: {self.title}"
+
+    def __repr__(self) -> str:
+        return f"<{self}>"
+
+    def image_html(self) -> str:
+        """Return the picture alone, with its alternative text, without its title."""
+        if self.paper:
+            return paper_image(self.png, self.alt, width=self.width, height=self.height)
+        # Fluid: never wider than the cell, so that a narrow window does not cut it.
+        picture = image(self.png, self.alt, width=self.width, height=self.height)
+        return picture.replace(
+            'style="image-rendering:pixelated"', 'style="max-width:100%;height:auto"'
+        )
+
+    def _repr_html_(self) -> str:
+        return figure(self.image_html(), self.title, heading=self.paper)
+
+
+def picture_of(
+    drawn: Figure, title: str, alt: str, *, dpi: int = 192, paper: bool = False
+) -> Picture:
+    """Turn a matplotlib figure into a picture, at twice the pixels of its size on the page.
+
+    Parameters
+    ----------
+    drawn : matplotlib.figure.Figure
+        Make it with ``Figure(...)``, not pyplot, so that nothing global changes.
+    title, alt : str
+    dpi : int
+    paper : bool
+        See :class:`Picture`; draw with ``facecolor="none"``.
+
+    Returns
+    -------
+    Picture
+        The same bytes for the same figure: no date is written.
+
+    Examples
+    --------
+    >>> from matplotlib.figure import Figure
+    >>> picture_of(Figure(figsize=(3, 2)), "Nothing yet", "an empty chart").width
+    288
+    """
+    stream = io.BytesIO()
+    # Charts follow a slider: level 4 takes half the time of 6 for 2 % more bytes.
+    quick = {"compress_level": 4} if paper else {}
+    drawn.savefig(stream, format="png", dpi=dpi, metadata={"Software": None}, pil_kwargs=quick)
+    across, down = drawn.get_size_inches()
+    return Picture(stream.getvalue(), title, alt, round(across * 96), round(down * 96), paper)

@@ -1,0 +1,236 @@
+"""Larger pieces of cloth, of any width and length, written in bounded memory; thumbnails."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cached_property
+from os import PathLike
+from pathlib import Path
+from typing import BinaryIO
+
+import numpy as np
+from numpy.typing import NDArray
+
+from checkcloth.arguments import as_path, as_whole
+from checkcloth.cloth.check import Check
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.length import Length
+from checkcloth.errors import ArgumentError, LengthError
+from checkcloth.export.hand_off.manifest import program_version
+from checkcloth.export.hand_off.staging import write_file
+from checkcloth.export.picture.raster import cells_of, describe, fitting
+from checkcloth.files.png import bands_png, write_bands_png
+
+__all__ = ["Piece", "cloth_pixels", "save_cloth", "thumbnail_png", "write_cloth_png"]
+
+_MOST_WIDTH, _MOST_LENGTH = Length("5000 mm"), Length("200000 mm")
+# What PNG can state is more; beyond this a row alone is unwieldy.
+_MOST_ACROSS, _MOST_DOWN = 500_000, 2_000_000
+_MOST_ARRAY = 50_000_000
+
+
+@dataclass(frozen=True)
+class Piece:
+    """A piece of cloth in whole pixels: how many, and how they fall into bands.
+
+    Parameters
+    ----------
+    check : Check
+    width, length : Length or str
+        Up to 5 m wide and 200 m long.
+    dpi : number
+        Wanted resolution; the exact one is in ``exact_dpi``.
+    cut : bool
+        Cut at exactly that size. Otherwise whole repeats only, at most that size (but one
+        at least), so that the piece joins to itself without a seam.
+
+    Raises
+    ------
+    ArgumentError, LengthError
+        For values out of range.
+
+    Examples
+    --------
+    >>> piece = Piece(Check("0.5 in", 3), "20 in", "8 in", 100)
+    >>> piece.pixels, print(piece.size)
+    18 in (457.2 mm) wide, 6 in (152.4 mm) long
+    ((1800, 600), None)
+    """
+
+    check: Check
+    width: Length | str
+    length: Length | str
+    dpi: Fraction | float = 300
+    cut: bool = False
+
+    def __post_init__(self) -> None:
+        for name, most in (("width", _MOST_WIDTH), ("length", _MOST_LENGTH)):
+            value = Length(getattr(self, name))
+            if not Length("1 mm") <= value <= most:
+                raise LengthError(name, f"from 1 mm to {most}", words=str(value))
+            object.__setattr__(self, name, value)
+        across, down = self.pixels
+        if across > _MOST_ACROSS or down > _MOST_DOWN:
+            raise ArgumentError(
+                f"dpi must leave the cloth at most {_MOST_ACROSS} × {_MOST_DOWN} pixels, "
+                f"found {across} × {down}"
+            )
+
+    @cached_property
+    def each(self) -> int:
+        """Pixels a check."""
+        return self.check.grid(self.dpi).pixels
+
+    @property
+    def exact_dpi(self) -> Fraction:
+        """The resolution at which the check has exactly its size."""
+        return self.check.grid(self.dpi).dpi
+
+    def _side(self, wanted: Length) -> int:
+        if self.cut:
+            return max(1, round(wanted / self.check.size * self.each))
+        repeats = max(1, self.check.across(wanted).repeats)
+        return repeats * self.each * sum(band.checks for band in self.check.bands)
+
+    @property
+    def pixels(self) -> tuple[int, int]:
+        """Pixels across and down."""
+        return self._side(Length(self.width)), self._side(Length(self.length))
+
+    @property
+    def size(self) -> str:
+        """How large the piece comes out, for people."""
+        across, down = (
+            Length.of_mm(self.check.size.exact * Fraction(side, self.each), self.check.size.unit)
+            for side in self.pixels
+        )
+        return f"{across} wide, {down} long"
+
+    def columns(self) -> NDArray[np.intp]:
+        """Return the stripe number at every pixel across."""
+        return np.resize(self.check.plan(self.each), self.pixels[0])
+
+    def runs(self) -> Iterator[tuple[int, int]]:
+        """Yield stripe numbers down the cloth, each with its pixel rows; no array is made."""
+        left = self.pixels[1]
+        while left:
+            for band in self.check.bands:
+                rows = min(left, band.checks * self.each)
+                if rows:
+                    yield band.stripe, rows
+                left -= rows
+
+
+def write_cloth_png(stream: BinaryIO, colourway: Colourway, piece: Piece) -> None:
+    """Write a piece of cloth as an indexed PNG; memory is one row, however long it is.
+
+    Raises
+    ------
+    ArgumentError
+        For a check with other stripes than the colourway.
+
+    Examples
+    --------
+    >>> import io
+    >>> out = io.BytesIO()
+    >>> piece = Piece(Check("1/2 in", 1), "40 in", "100 in", 100)
+    >>> write_cloth_png(out, Colourway("white", ["navy"]), piece)
+    >>> piece.pixels
+    (4000, 10000)
+    """
+    fitting(colourway, piece.check)
+    texts = [
+        ("Title", colourway.name or "checkcloth cloth"),
+        ("Description", f"{describe(colourway, piece.check)}; {piece.size}"),
+        ("Software", program_version()),
+    ]
+    write_bands_png(
+        stream,
+        cells_of(colourway),
+        piece.columns(),
+        piece.runs(),
+        piece.pixels[1],
+        dpi=piece.exact_dpi,
+        texts=texts,
+    )
+
+
+def cloth_pixels(colourway: Colourway, piece: Piece) -> NDArray[np.uint8]:
+    """Return a piece of cloth as pixels (H, W, 3), for pieces of at most 50 megapixels.
+
+    Raises
+    ------
+    ArgumentError
+
+    Examples
+    --------
+    >>> piece = Piece(Check("1/2 in", 1), "2 in", "1 in", 100)
+    >>> cloth_pixels(Colourway("white", ["navy"]), piece).shape
+    (100, 200, 3)
+    """
+    fitting(colourway, piece.check)
+    across, down = piece.pixels
+    if across * down > _MOST_ARRAY:
+        raise ArgumentError(
+            "piece",
+            f"at most {_MOST_ARRAY // 10**6} megapixels as an array",
+            words=f"{across * down / 1000000.0:.0f}; save_cloth writes it without one",
+        )
+    rows = np.repeat(*np.array(list(piece.runs())).T)
+    return cells_of(colourway)[rows[:, None], piece.columns()]
+
+
+def save_cloth(
+    colourway: Colourway, piece: Piece, path: str | PathLike[str], *, overwrite: bool = False
+) -> Path:
+    """Write a piece of cloth as a PNG file, whole or not at all; return its path.
+
+    Raises
+    ------
+    ExistsError
+        If the file is there and ``overwrite`` is not set.
+    ArgumentError
+        For a check with other stripes than the colourway.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> piece = Piece(Check("1/2 in", 1), "2 in", "1 in", 100)
+    >>> with TemporaryDirectory() as folder:
+    ...     save_cloth(Colourway("white", ["navy"]), piece, f"{folder}/cloth.png").name
+    'cloth.png'
+    """
+    return write_file(
+        as_path(path), lambda stream: write_cloth_png(stream, colourway, piece), overwrite=overwrite
+    )
+
+
+def thumbnail_png(colourway: Colourway, side: int = 256) -> bytes:
+    """Return a small square picture of the cloth, of exactly ``side`` pixels.
+
+    About two repeats each way, in whole pixels a check, so that no tone is blended; the
+    size says nothing of the real one.
+
+    Parameters
+    ----------
+    colourway : Colourway
+    side : int
+        16 to 4096.
+
+    Raises
+    ------
+    ArgumentError
+
+    Examples
+    --------
+    >>> thumbnail_png(Colourway("white", ["navy"]), 64)[1:4]
+    b'PNG'
+    """
+    side = as_whole(side, "thumbnails", 16, 4096)
+    number = len(colourway.stripes)
+    each = max(1, round(side / (4 * number)))
+    plan = np.resize(Check("1 cm", number).plan(each), side)
+    texts = [("Title", colourway.name or "checkcloth thumbnail")]
+    return bands_png(cells_of(colourway), plan, plan, texts=texts)

@@ -1,0 +1,209 @@
+"""The contact sheet: many colourways on one picture, with their names and scores."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from checkcloth.arguments import as_whole
+from checkcloth.cloth.check import Check
+from checkcloth.cloth.chosen import ChosenSet
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.length import Length
+from checkcloth.cloth.mixing import find_mixing
+from checkcloth.cloth.named_colour import clean_text
+from checkcloth.errors import ArgumentError
+from checkcloth.export.data.members import Colourways, as_set, label_of
+from checkcloth.export.data.tables import scores_of
+from checkcloth.export.picture.fonts import BOLD, PLAIN
+from checkcloth.export.picture.lettering import QUIET, Words, font_of, letter
+from checkcloth.export.picture.picture import Picture
+from checkcloth.export.picture.raster import cells_of
+from checkcloth.files.png import Strip, strips_png
+from checkcloth.scoring.contrast import Score
+
+__all__ = ["MOST_SHEET_PIXELS", "contact_sheet"]
+
+MOST_SHEET_PIXELS = 50_000_000
+_DPI = 150
+_HAIRLINE = 214
+# In pixels at 150 dpi: names 8 pt, small print 6.5 pt, the title 14 pt.
+_NAME, _SMALL, _TITLE = 17, 14, 29
+_MARGIN, _GAP, _LINE = 42, 30, 19
+_WORDS = 8 + 3 * _LINE + 10
+_HEAD, _FOOT = 146, 60
+_EXPLAINED = "Under each: the least difference over the edges between its tones."
+_CAUTION = "A screen is no proof of a print or a weave: agree a strike-off before ordering."
+
+
+@dataclass(frozen=True)
+class _Layout:
+    """How large everything is, in pixels; worked out before anything is drawn."""
+
+    swatch: int
+    columns: int
+    rows: int
+    each: int
+
+    @property
+    def width(self) -> int:
+        return max(2 * _MARGIN + self.columns * (self.swatch + _GAP) - _GAP, 680)
+
+    @property
+    def height(self) -> int:
+        return _HEAD + self.rows * (self.swatch + 2 + _WORDS + _GAP) + _FOOT
+
+    def left(self, column: int) -> int:
+        """Where the cloth of a column begins."""
+        return _MARGIN + column * (self.swatch + _GAP)
+
+
+def _lay_out(chosen: ChosenSet, columns: int | None, swatch: Length) -> _Layout:
+    count = len(chosen)
+    pixels = round(swatch.inches * _DPI)
+    if not 48 <= pixels <= 2400:
+        raise ArgumentError("swatch", "from 8.5 mm to 400 mm", words=str(swatch))
+    # A little wider than high, as a screen or a landscape page is.
+    wanted = columns or max(1, min(count, round(math.sqrt(count * 1.6))))
+    across = min(as_whole(wanted, "columns", 1, 1000), count)
+    most = max(len(colourway.stripes) for colourway in chosen)
+    # One scale for the whole sheet: just two repeats each way of the widest.
+    each = max(1, round(pixels / (4 * most)))
+    layout = _Layout(4 * most * each, across, -(-count // across), each)
+    if layout.width * layout.height > MOST_SHEET_PIXELS:
+        raise ArgumentError(
+            f"colourways must fit a sheet of {MOST_SHEET_PIXELS // 10**6} megapixels, found "
+            f"{count} of {swatch}, which take {layout.width * layout.height / 1e6:.0f}; "
+            "make the swatch smaller, or several sheets"
+        )
+    return layout
+
+
+def edge_line(one: Score) -> str:
+    """Say the least of three differences over every edge on the cloth, in one short line."""
+    ground, cross = one.ground_single, one.single_crossing
+    lightness = np.fmin(ground.least_dl, cross.least_dl)
+    ratio = np.fmin(ground.least_ratio, cross.least_ratio)
+    return f"ΔE00 {one.least_edge:.1f} · ΔL* {lightness:.1f} · {ratio:.2f}:1"
+
+
+def _colours_line(colourway: Colourway) -> str:
+    stripes = ", ".join(stripe.name for stripe in colourway.stripes)
+    kind = " (estimated)" if find_mixing(colourway.mixing).estimate else ""
+    return f"{stripes} on {colourway.ground.name}, {colourway.strength * 100:.4g} %{kind}"
+
+
+def _cloth(members: Sequence[Colourway], chosen: ChosenSet, layout: _Layout) -> list[Strip]:
+    """One row of cloth: each band's row of pixels once, with hairlines round each piece."""
+    side = layout.swatch
+    bands = np.full((side // layout.each, layout.width, 3), 255, dtype=np.uint8)
+    line = np.full((1, layout.width, 3), 255, dtype=np.uint8)
+    for column, colourway in enumerate(members):
+        plan = chosen.check_for(colourway).plan()
+        plan = np.resize(plan, len(bands))
+        left = layout.left(column)
+        # A hairline keeps a pale ground from running into the paper.
+        line[:, left - 1 : left + side + 1] = _HAIRLINE
+        bands[:, left - 1 : left + side + 1] = _HAIRLINE
+        across = cells_of(colourway)[:, np.repeat(plan, layout.each)]
+        bands[:, left : left + side] = across[plan]
+    return [(line, 1), (bands, layout.each), (line, 1)]
+
+
+def _words(
+    members: Sequence[Colourway], scores: Sequence[Score], first: int, layout: _Layout
+) -> list[Strip]:
+    plain, bold = font_of(PLAIN, _SMALL), font_of(BOLD, _NAME)
+    side = layout.swatch
+    words: list[Words] = []
+    for column, (colourway, one) in enumerate(zip(members, scores, strict=True)):
+        x = layout.left(column)
+        words += [
+            Words(x, 7, label_of(colourway, first + column), bold, side),
+            Words(x, 7 + _LINE + 3, _colours_line(colourway), plain, side, QUIET),
+            Words(x, 7 + 2 * _LINE + 3, edge_line(one), plain, side, QUIET),
+        ]
+    gap = np.full((1, layout.width, 3), 255, dtype=np.uint8)
+    return [(letter(layout.width, _WORDS, words), 1), (gap, _GAP)]
+
+
+def _head_and_foot(heading: str, about: str, width: int) -> tuple[Strip, Strip]:
+    plain, big = font_of(PLAIN, _SMALL), font_of(BOLD, _TITLE)
+    room = width - 2 * _MARGIN
+    head = [
+        Words(_MARGIN, _MARGIN - 6, heading, big, room),
+        Words(_MARGIN, _MARGIN + 38, about, plain, room, QUIET),
+        Words(_MARGIN, _MARGIN + 38 + _LINE, _EXPLAINED, plain, room, QUIET),
+    ]
+    foot = [Words(_MARGIN, 4, _CAUTION, plain, room, QUIET)]
+    return (letter(width, _HEAD, head), 1), (letter(width, _FOOT, foot), 1)
+
+
+def contact_sheet(
+    colourways: Colourways,
+    check: Check | None = None,
+    *,
+    columns: int | None = None,
+    title: str = "",
+    swatch: Length | str = "40 mm",
+) -> Picture:
+    """Draw many colourways on one sheet: cloth, name, colours, and the least edge contrast.
+
+    All are drawn at one scale, which the sheet states: the widest repeat twice each way.
+
+    Parameters
+    ----------
+    colourways : ChosenSet, Colourway or iterable of Colourway
+    check : Check, optional
+        May be left out where a chosen set brings its own.
+    columns : int, optional
+        How many side by side; otherwise about as wide as a screen.
+    title : str
+        Otherwise the name of the set.
+    swatch : Length or str
+        Side of each piece of cloth on the printed sheet, 8.5 to 400 mm.
+
+    Returns
+    -------
+    Picture
+        A PNG at 150 dpi, the same bytes for the same set.
+
+    Raises
+    ------
+    ArgumentError, LengthError
+        For no colourways, no check, or a sheet above 50 megapixels.
+
+    Examples
+    --------
+    >>> from checkcloth.cloth.colourway import Colourway
+    >>> three = [Colourway("white", [stripe]) for stripe in ("navy", "teal", "maroon")]
+    >>> contact_sheet(three, Check("0.5 in", 1), columns=3).png[1:4]
+    b'PNG'
+    """
+    chosen = as_set(colourways, check)
+    heading = clean_text(title, "title") or chosen.name or "Contact sheet"
+    layout = _lay_out(chosen, columns, Length(swatch))
+    scale = layout.each / _DPI / chosen.check.size.inches * 100
+    noun = "colourway" if len(chosen) == 1 else "colourways"
+    about = f"{len(chosen)} {noun} · check of {chosen.check.size} · at {scale:.3g} % of real size"
+
+    def strips() -> Iterator[Strip]:
+        # A row of cloths at a time: a sheet of a hundred need not stand in memory whole.
+        head, foot = _head_and_foot(heading, about, layout.width)
+        yield head
+        for start in range(0, len(chosen), layout.columns):
+            members = chosen.colourways[start : start + layout.columns]
+            yield from _cloth(members, chosen, layout)
+            yield from _words(members, scores_of(members), start, layout)
+        yield foot
+
+    names = "; ".join(label_of(colourway, place) for place, colourway in enumerate(chosen))
+    alt = f"Contact sheet, {about}: {names}"
+    size = layout.width, layout.height
+    texts = [("Title", heading), ("Description", alt)]
+    png = strips_png(strips(), size, dpi=_DPI, texts=texts)
+    across, down = (round(side * 96 / _DPI) for side in size)
+    return Picture(png, heading, alt, across, down)

@@ -1,0 +1,1 @@
+"""Plates, films and proofs for a printer."""

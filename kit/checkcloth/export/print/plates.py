@@ -1,0 +1,250 @@
+"""Plates for a screen printer: one a colour with a stated rule of overprint, or one a tone."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from checkcloth.arguments import Floats
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.mixing import Mixing, find_mixing
+from checkcloth.colour.css import hex_of
+from checkcloth.errors import ArgumentError, shown
+from checkcloth.export.data.members import label_of
+from checkcloth.export.picture.raster import cells_of
+from checkcloth.files.csv_rows import csv_text
+
+__all__ = ["PLATE_KINDS", "Plate", "PlateSet", "plates_of"]
+
+PLATE_KINDS = ("colours", "tones")
+
+
+@dataclass(frozen=True)
+class Plate:
+    """One plate: an ink, and how much of it each tone takes.
+
+    Attributes
+    ----------
+    name : str
+    ink : tuple of three floats
+        Encoded sRGB of the ink printed solid.
+    cover : ndarray, shape (N+1, N+1)
+        Coverage 0–1 by [warp, weft].
+
+    Examples
+    --------
+    >>> plate = plates_of(Colourway("white", ["navy"], 0.5)).plates[0]
+    >>> plate.name, plate.solid, plate.cover.tolist()
+    ('navy', False, [[0.0, 0.5], [0.5, 0.75]])
+    """
+
+    name: str
+    ink: tuple[float, float, float]
+    cover: Floats
+
+    @property
+    def solid(self) -> bool:
+        """Whether it prints in full or not at all, and can be a 1-bit film."""
+        return bool(np.isin(self.cover, (0, 1)).all())
+
+
+@dataclass(frozen=True)
+class PlateSet:
+    """The plates of a colourway, in printing order, and the rule by which they add up.
+
+    Attributes
+    ----------
+    colourway : Colourway
+    plates : tuple of Plate
+    rule : str
+        The assumption on overprint, for the printer.
+
+    Examples
+    --------
+    >>> made = plates_of(Colourway("white", ["navy"], 0.5))
+    >>> bool(np.allclose(made.composite(), made.colourway.tones))
+    True
+    """
+
+    colourway: Colourway
+    plates: tuple[Plate, ...]
+    rule: str
+    _compose: Callable[[Sequence[Floats]], Floats]
+
+    def composite(self, covers: Sequence[Floats] | None = None) -> Floats:
+        """Return the tones that the plates give by the rule, shape (..., 3), encoded sRGB.
+
+        Parameters
+        ----------
+        covers : arrays of shape (...), optional
+            Coverage of each plate, such as read back from the films; otherwise their own.
+        """
+        given = [plate.cover for plate in self.plates] if covers is None else covers
+        return self._compose([np.asarray(cover, dtype=np.float64) for cover in given])
+
+    @property
+    def screens(self) -> int:
+        """How many screens the job takes."""
+        return len(self.plates)
+
+    def csv(self) -> str:
+        """Return plate, ink and coverage of every tone as CSV text."""
+
+        def rows() -> Iterator[Sequence[object]]:
+            for number, plate in enumerate(self.plates, start=1):
+                for warp, weft in np.ndindex(*plate.cover.shape):
+                    cover = float(plate.cover[warp, weft])
+                    if cover:
+                        tone = self.colourway.tone_name(warp, weft)
+                        ink = hex_of(plate.ink)
+                        yield number, plate.name, ink, warp, weft, tone, round(cover * 100, 6)
+
+        header = ("plate", "ink", "ink colour", "warp", "weft", "tone", "coverage %")
+        return csv_text(header, rows())
+
+
+def _by_tone(colourway: Colourway) -> PlateSet:
+    """A plate for each tone that differs in print; none touches another."""
+    cells = cells_of(colourway).swapaxes(0, 1)  # [warp, weft]
+    colours, first, inverse = np.unique(
+        cells.reshape(-1, 3), axis=0, return_index=True, return_inverse=True
+    )
+    place_of = inverse.reshape(cells.shape[:2])
+    plates = []
+    for kind in np.argsort(first).tolist():
+        warp, weft = divmod(int(first[kind]), cells.shape[1])
+        red, green, blue = (colours[kind] / 255).tolist()
+        cover = (place_of == kind).astype(np.float64)
+        plates.append(Plate(colourway.tone_name(warp, weft), (red, green, blue), cover))
+    inks = np.array([plate.ink for plate in plates])
+
+    def compose(covers: Sequence[Floats]) -> Floats:
+        return np.asarray(sum(c[..., None] * ink for c, ink in zip(covers, inks, strict=True)))
+
+    rule = (
+        "Every tone is an ink of its own, printed solid; no two plates overlap. The first "
+        "plate is the ground: leave it out on cloth dyed to that colour."
+    )
+    return PlateSet(colourway, tuple(plates), rule, compose)
+
+
+def _shares(colourway: Colourway, mixing: Mixing) -> Floats:
+    """The share of each stripe in each tone, shape (N, N+1, N+1).
+
+    Asked of the mixing itself: it lays stripes that are 1 in one place and 0 elsewhere.
+    """
+    number = len(colourway.stripes)
+    grounds = np.zeros((number, 1))
+    stripes = np.eye(number)[..., None]
+    alpha = np.full(number, colourway.strength)
+    # Three equal channels, since a mixing lays colours.
+    laid = mixing.lay(
+        grounds.repeat(3, axis=-1), stripes.repeat(3, axis=-1), alpha, colourway.warp_share
+    )
+    return np.clip(np.asarray(laid[..., 0]), 0, 1)
+
+
+def _by_colour(colourway: Colourway, mixing: Mixing) -> PlateSet:
+    """A plate a stripe colour, each tone the sum of its inks' shares."""
+    n = colourway.yule_nielsen
+    names = [stripe.name for stripe in colourway.stripes]
+    inks = [stripe.rgb for stripe in colourway.stripes]
+    covers = _shares(colourway, mixing)
+    ground = mixing.encode(np.array(colourway.ground.rgb), n)
+    encoded = mixing.encode(np.array(inks), n)
+
+    def compose(given: Sequence[Floats]) -> Floats:
+        parts = sum(
+            cover[..., None] * (ink - ground) for cover, ink in zip(given, encoded, strict=True)
+        )
+        return mixing.decode(ground + parts, n)
+
+    where = "as light" if mixing.uses_yule_nielsen else "as sRGB values"
+    rule = (
+        "Tints side by side: each plate carries the share of its ink in a tone, dots do not "
+        f"lie over each other, the cloth shows the ground between, and shares add up {where} "
+        f"(mixing {mixing.name}). Warp and weft stripes of a colour stand on one plate."
+    )
+    plates = tuple(map(Plate, names, inks, covers))
+    return PlateSet(colourway, plates, rule, compose)
+
+
+def _by_transparent_colour(colourway: Colourway) -> PlateSet:
+    """Transparent inks: each filters what is under it; a colour crosses itself twice over."""
+    number = len(colourway.stripes)
+    alpha = colourway.strength
+    plates = []
+    for place, stripe in enumerate(colourway.stripes, start=1):
+        first = np.zeros((number + 1, number + 1))
+        first[place, :] = first[:, place] = alpha
+        again = np.zeros_like(first)
+        again[place, place] = alpha
+        plates += [
+            Plate(stripe.name, stripe.rgb, first),
+            Plate(f"{stripe.name}, second pass", stripe.rgb, again),
+        ]
+    inks = np.array([plate.ink for plate in plates])
+    ground = np.array(colourway.ground.rgb)
+
+    def compose(covers: Sequence[Floats]) -> Floats:
+        out = np.broadcast_to(ground, (*covers[0].shape, 3)).copy()
+        for cover, ink in zip(covers, inks, strict=True):
+            out *= 1 - cover[..., None] * (1 - ink)
+        return out
+
+    rule = (
+        "Transparent inks, printed over each other in any order: each lets through the "
+        "product of sRGB values, thinned by its coverage (mixing multiply). Where a colour "
+        "crosses itself it prints twice: the second pass is a plate of its own."
+    )
+    return PlateSet(colourway, tuple(plates), rule, compose)
+
+
+def _only_by_tone(colourway: Colourway, mixing: Mixing) -> ArgumentError:
+    return ArgumentError(
+        f"plates of {shown(label_of(colourway, 0))}",
+        f"'tones': tints of its colours do not give the tones of mixing {mixing.name}",
+    )
+
+
+def plates_of(colourway: Colourway, kind: str = "colours") -> PlateSet:
+    """Return the plates of a colourway.
+
+    Parameters
+    ----------
+    colourway : Colourway
+    kind : str
+        ``"colours"``, a plate a stripe colour with tints, or ``"tones"``, a solid plate
+        for every tone.
+
+    Raises
+    ------
+    ArgumentError
+        For another kind, or for colours whose mixing no such plates can give.
+
+    Examples
+    --------
+    >>> plates_of(Colourway("white", ["navy", "teal"])).screens
+    2
+    >>> plates_of(Colourway("white", ["navy", "teal"]), "tones").screens
+    7
+    """
+    if kind not in PLATE_KINDS:
+        raise ArgumentError("plates", f"one of {', '.join(PLATE_KINDS)}", kind)
+    if kind == "tones":
+        return _by_tone(colourway)
+    mixing = find_mixing(colourway.mixing)
+    if mixing.estimate:
+        # Its shares add up per wavelength inside a layer of colorant. Dots of ink side by
+        # side add up as light, so no tint of the stripe colours prints what it estimates.
+        raise _only_by_tone(colourway, mixing)
+    made = (
+        _by_transparent_colour(colourway)
+        if mixing.name == "multiply"
+        else _by_colour(colourway, mixing)
+    )
+    if np.abs(made.composite() - colourway.tones).max() > 0.5 / 255:
+        raise _only_by_tone(colourway, mixing)
+    return made

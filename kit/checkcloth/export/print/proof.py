@@ -1,0 +1,149 @@
+"""Soft proof: what a press makes of the tones of a colourway, on screen and in ink amounts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from checkcloth.arguments import Floats
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.colour.ciede2000 import delta_e_2000
+from checkcloth.colour.css import hex_of
+from checkcloth.colour.spaces import srgb_to_bytes, srgb_to_lab
+from checkcloth.errors import ArgumentError
+from checkcloth.export.data.tables import tone_kind
+from checkcloth.export.picture.picture import Picture
+from checkcloth.export.print.press import CHANNELS, Press
+from checkcloth.files.csv_rows import csv_text
+from checkcloth.files.png import rows_png
+
+__all__ = ["Proof", "soft_proof"]
+
+
+@dataclass(frozen=True, repr=False)
+class Proof:
+    """A colourway as a press prints it.
+
+    Attributes
+    ----------
+    colourway : Colourway
+    press : Press
+    tones : ndarray, shape (N+1, N+1, 3)
+        As they look in print, encoded sRGB, in 8-bit steps.
+    shift : ndarray, shape (N+1, N+1)
+        CIEDE2000 between each tone and its print; steps of 8 bits blur it by about 0.5.
+    outside : ndarray of bool, shape (N+1, N+1)
+        Out of the press's gamut.
+    inks : ndarray, shape (N+1, N+1, channels)
+        Per cent of each channel of the profile.
+
+    Examples
+    --------
+    >>> from PIL import ImageCms
+    >>> screen = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
+    >>> press = Press("a screen", "RGB", "relative colorimetric", True, screen)
+    >>> soft_proof(Colourway("white", ["navy"]), press).outside.any().item()
+    False
+    """
+
+    colourway: Colourway
+    press: Press
+    tones: Floats
+    shift: Floats
+    outside: NDArray[np.bool_]
+    inks: Floats
+
+    @property
+    def named_outside(self) -> list[str]:
+        """Names of the tones that the press cannot print."""
+        return [self.colourway.tone_name(warp, weft) for warp, weft in np.argwhere(self.outside)]
+
+    def __str__(self) -> str:
+        count = int(self.outside.sum())
+        return (
+            f"{self.colourway.name or 'colourway'} on {self.press.name}: greatest shift "
+            f"ΔE00 {self.shift.max():.1f}, {count} of {self.outside.size} tones out of gamut"
+        )
+
+    def __repr__(self) -> str:
+        return f"<{self}>"
+
+    def csv(self) -> str:
+        """Return every tone with its print, shift and ink amounts as CSV text."""
+
+        def rows() -> Iterator[Sequence[object]]:
+            for warp, weft in np.ndindex(*self.shift.shape):
+                yield (
+                    tone_kind(warp, weft),
+                    warp,
+                    weft,
+                    self.colourway.tone_name(warp, weft),
+                    hex_of(self.colourway.tones[warp, weft]),
+                    hex_of(self.tones[warp, weft]),
+                    round(float(self.shift[warp, weft]), 2),
+                    "out of gamut" if self.outside[warp, weft] else "",
+                    *(round(float(ink), 1) for ink in self.inks[warp, weft]),
+                )
+
+        header = ("kind", "warp", "weft", "tone", "hex", "in print", "shift ΔE00", "gamut")
+        return csv_text((*header, *CHANNELS[self.press.space]), rows())
+
+    def picture(self, side: int = 320) -> Picture:
+        """Draw the cloth as designed, left, and as printed, right."""
+        number = len(self.colourway.stripes)
+        each = max(1, side // (4 * number))
+        plan = np.tile(np.repeat(np.arange(2 * number), each), 2)
+        stripes = np.where(plan % 2 == 0, plan // 2 + 1, 0)
+        cells = [
+            srgb_to_bytes(tones).swapaxes(0, 1)[:, stripes]
+            for tones in (self.colourway.tones, self.tones)
+        ]
+        gap = np.full((number + 1, 24, 3), 255, dtype=np.uint8)
+        row = np.concatenate([cells[0], gap, cells[1]], axis=1)
+        starts = np.flatnonzero(np.concatenate([[True], stripes[1:] != stripes[:-1]]))
+        counts = np.diff(np.append(starts, len(stripes)))
+        title = f"Designed, left; proofed for {self.press}, right"
+        texts = [("Title", title), ("Description", str(self))]
+        png = rows_png(np.ascontiguousarray(row[stripes[starts]]), counts, texts=texts)
+        return Picture(png, title, f"{title}. {self}", row.shape[1], len(stripes))
+
+    def _repr_html_(self) -> str:
+        return self.picture()._repr_html_()
+
+
+def soft_proof(colourway: Colourway, press: Press) -> Proof:
+    """Proof a colourway on screen for a press.
+
+    Parameters
+    ----------
+    colourway : Colourway
+    press : Press
+        From :func:`open_press`.
+
+    Raises
+    ------
+    ArgumentError
+        If ``press`` is none.
+
+    Examples
+    --------
+    >>> from PIL import ImageCms
+    >>> screen = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
+    >>> press = Press("a screen", "RGB", "relative colorimetric", True, screen)
+    >>> bool(soft_proof(Colourway("white", ["navy"]), press).shift.max() < 1)
+    True
+    """
+    if not isinstance(press, Press):
+        raise ArgumentError("press", "a Press, from open_press", press)
+    tones = colourway.tones
+    flat = srgb_to_bytes(tones).reshape(-1, 3)
+    proofed, outside, inks = press.apply(flat)
+    seen = (proofed / 255).reshape(tones.shape)
+    side = tones.shape[:2]
+    shift = delta_e_2000(srgb_to_lab(flat.reshape(tones.shape) / 255), srgb_to_lab(seen))
+    return Proof(
+        colourway, press, seen, np.asarray(shift), outside.reshape(side), inks.reshape(*side, -1)
+    )

@@ -1,0 +1,1 @@
+"""Files, CSV rows, JSON, PNG and HTML at their plainest; knows no colour."""

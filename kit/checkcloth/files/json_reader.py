@@ -1,0 +1,168 @@
+"""Reading JSON that someone may have touched: every error names the place and the value."""
+
+from __future__ import annotations
+
+import json
+import math
+from collections import Counter
+from collections.abc import Callable
+from typing import Any, NoReturn, TypeVar
+
+from checkcloth.errors import CheckclothError, FileFormatError, shown
+
+__all__ = ["Fields", "parse_json"]
+
+_T = TypeVar("_T")
+_MISSING = object()
+
+
+class Fields:
+    """The fields of one JSON object, each asked for by name and kind.
+
+    What was not asked for by the time of :meth:`done` is an error: dropping it silently
+    would lose what someone saved.
+
+    >>> fields = Fields({"name": "Quay", "strength": 0.5}, "set.json")
+    >>> fields.text("name"), fields.number("strength")
+    ('Quay', 0.5)
+    """
+
+    def __init__(self, value: Any, source: str, where: str = "") -> None:
+        self._source, self._where = source, where
+        if not isinstance(value, dict):
+            self.fail("", "an object", value)
+        self._rest: dict[str, Any] = dict(value)
+
+    def place(self, name: str) -> str:
+        """Return the path of a field, such as ``colourways[2].ground.rgb``."""
+        return ".".join(part for part in (self._where, name) if part) or "the whole file"
+
+    def fail(self, name: str, allowed: str, found: object) -> NoReturn:
+        """Say that a field is not what is allowed there."""
+        raise FileFormatError(self.place(name), str(allowed), found, source=self._source)
+
+    def take(self, name: str, allowed: str, default: Any = _MISSING) -> Any:
+        """Return the raw value of a field, once."""
+        value = self._rest.pop(name, default)
+        if value is _MISSING:
+            raise FileFormatError(
+                self.place(name), str(allowed), words="nothing", source=self._source
+            )
+        return value
+
+    def text(self, name: str, default: Any = _MISSING) -> str:
+        """Return a field of text."""
+        value = self.take(name, "text", default)
+        return value if isinstance(value, str) else self.fail(name, "text", value)
+
+    def number(self, name: str) -> float:
+        """Return a finite number."""
+        value = self.take(name, "a number")
+        return float(value) if _is_number(value) else self.fail(name, "a finite number", value)
+
+    def whole(self, name: str) -> int:
+        """Return a whole number."""
+        value = self.take(name, "a whole number")
+        if isinstance(value, bool) or not isinstance(value, int):
+            self.fail(name, "a whole number", value)
+        return value
+
+    def numbers(self, name: str, count: int) -> list[float]:
+        """Return so many finite numbers."""
+        value = self.take(name, f"{count} numbers")
+        if not isinstance(value, list) or len(value) != count or not all(map(_is_number, value)):
+            self.fail(name, f"{count} numbers", value)
+        return [float(number) for number in value]
+
+    def plain(self, name: str) -> dict[str, Any]:
+        """Return a mapping of text to plain values."""
+        value = self.take(name, "an object", {})
+        return value if isinstance(value, dict) else self.fail(name, "an object", value)
+
+    def read(self, name: str, reader: Callable[[Fields], _T]) -> _T:
+        """Return what ``reader`` makes of a nested object."""
+        return self._made(self.take(name, "an object"), name, reader)
+
+    def read_each(self, name: str, reader: Callable[[Fields], _T]) -> list[_T]:
+        """Return what ``reader`` makes of every object in a list."""
+        value = self.take(name, "a list")
+        if not isinstance(value, list):
+            self.fail(name, "a list", value)
+        return [self._made(one, f"{name}[{place}]", reader) for place, one in enumerate(value)]
+
+    def _made(self, value: Any, name: str, reader: Callable[[Fields], _T]) -> _T:
+        inner = Fields(value, self._source, self.place(name))
+        try:
+            return reader(inner)
+        except FileFormatError:
+            raise
+        except CheckclothError as error:
+            raise FileFormatError(f"{self._source}: {self.place(name)}: {error}") from None
+
+    def check_kind(self, kind: str, version: int) -> None:
+        """Read ``format`` and ``version``; say so if they are another kind, or newer."""
+        found = self.take("format", f"{kind!r}")
+        if found != kind:
+            self.fail("format", repr(kind), found)
+        number = self.whole("version")
+        if number > version:
+            raise FileFormatError(
+                "version",
+                f"at most {version}",
+                number,
+                source=self._source,
+                hint="; it was written by a newer checkcloth, which opens it",
+            )
+        if number < 1:
+            self.fail("version", f"1 to {version}", number)
+
+    def done(self) -> None:
+        """Say so if something is left that nobody asked for."""
+        for name, value in self._rest.items():
+            raise FileFormatError(
+                f"{self._source}: {self.place(name)} is not known here, found {shown(value)}"
+            )
+
+
+def _is_number(value: object) -> bool:
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        return False
+    try:
+        return math.isfinite(float(value))
+    except OverflowError:
+        return False
+
+
+def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    out = dict(pairs)
+    if len(out) != len(pairs):
+        # Counted in one pass: looking each name up in the list takes minutes for a long one.
+        twice, _ = Counter(name for name, _ in pairs).most_common(1)[0]
+        raise FileFormatError(f"{shown(twice)} stands twice in one object")
+    return out
+
+
+def parse_json(text: str, source: str) -> Fields:
+    """Parse JSON text whose outermost value is an object.
+
+    Raises
+    ------
+    FileFormatError
+        Naming the line where it is not JSON.
+
+    Examples
+    --------
+    >>> parse_json('{"name": "Quay"}', "set.json").text("name")
+    'Quay'
+    """
+    try:
+        value = json.loads(text.removeprefix("\ufeff"), object_pairs_hook=_once)
+    except json.JSONDecodeError as error:
+        raise FileFormatError(
+            f"{source}, line {error.lineno}, column {error.colno}: must be JSON ({error.msg})"
+        ) from None
+    except FileFormatError as error:
+        raise FileFormatError(f"{source}: {error}") from None
+    except (RecursionError, ValueError):  # nested or numbered beyond reason
+        raise FileFormatError(f"{source}: must be JSON of a sensible depth and size") from None
+    return Fields(value, source)

@@ -1,0 +1,15 @@
+"""Where a palette can start: a photograph, one colour, or another palette."""
+
+from __future__ import annotations
+
+from checkcloth.ideas.harmony import HARMONIES, palette_from_colour, shift_palette
+from checkcloth.ideas.photo import Photo, open_photo, palette_from_photo
+
+__all__ = [
+    "HARMONIES",
+    "Photo",
+    "open_photo",
+    "palette_from_colour",
+    "palette_from_photo",
+    "shift_palette",
+]

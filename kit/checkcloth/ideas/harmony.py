@@ -1,0 +1,141 @@
+"""A palette from one colour, by the harmonies of colour theory, worked by coloraide in OKLCh."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from checkcloth.arguments import as_number, as_whole
+from checkcloth.cloth.named_colour import NamedColour
+from checkcloth.cloth.palette import Palette
+from checkcloth.colour.spaces import srgb_to_oklab
+from checkcloth.errors import ArgumentError
+from checkcloth.ideas.naming import css_names_for, distinct_names
+
+__all__ = ["HARMONIES", "oklch_text", "palette_from_colour", "shift_palette"]
+
+
+def oklch_text(lightness: float, chroma: float, hue: float) -> str:
+    """Return a CSS ``oklch()`` text: lightness 0–1, chroma, hue in degrees.
+
+    >>> oklch_text(0.6, 0.1, 370)
+    'oklch(60.0000% 0.10000 10.000)'
+    """
+    return f"oklch({lightness * 100:.4f}% {chroma:.5f} {hue % 360:.3f})"
+
+
+def shift_palette(
+    palette: Palette, *, turn: float = 0, lighten: float = 0, mute: float = 0
+) -> Palette:
+    """Return the palette with every colour's hue, lightness and chroma changed in OKLCh.
+
+    What sRGB cannot show is mapped into it as CSS Color 4 says: chroma is reduced at
+    constant lightness and hue (coloraide's ``oklch-chroma``).
+
+    Parameters
+    ----------
+    palette : Palette
+    turn : float
+        Degrees round the hue circle, −360 to 360.
+    lighten : float
+        Added to the OKLCh lightness, −1 to 1 (black is 0, white 1); below 0 darkens.
+    mute : float
+        The share of chroma taken away, up to 1 (greys); below 0, down to −1, more vivid.
+
+    Returns
+    -------
+    Palette
+        The same names, roles and notes; the palette's own name says what was done.
+
+    Examples
+    --------
+    >>> print(shift_palette(Palette("coast", ["teal"]), mute=1).colours[0].hex)
+    #6f6f6f
+    >>> print(shift_palette(Palette("coast", ["teal"]), turn=30, lighten=0.1))
+    palette coast, turned 30°, lightened 10 %: 1 colour
+    """
+    turn = as_number(turn, "turn", -360, 360)
+    lighten = as_number(lighten, "lighten", -1, 1)
+    mute = as_number(mute, "mute", -1, 1)
+    if turn == lighten == mute == 0:
+        return palette
+    words = [palette.name]
+    if turn:
+        words.append(f"turned {turn:g}°")
+    if lighten:
+        words.append(f"{'lightened' if lighten > 0 else 'darkened'} {abs(lighten) * 100:g} %")
+    if mute:
+        words.append(f"{'muted' if mute > 0 else 'more vivid by'} {abs(mute) * 100:g} %")
+    labs = srgb_to_oklab(palette.rgb)
+    chroma = np.hypot(labs[:, 1], labs[:, 2]) * (1 - mute)
+    hue = np.degrees(np.arctan2(labs[:, 2], labs[:, 1])) + turn
+    light = np.clip(labs[:, 0] + lighten, 0, 1)
+    colours = []
+    for colour, *lch in zip(palette, light, chroma, hue, strict=True):
+        made = NamedColour.of(oklch_text(*map(float, lch)), colour.name)
+        colours.append(replace(made, role=colour.role, note=colour.note))
+    return Palette(", ".join(words), colours)
+
+
+#: The harmonies: hues at fixed angles from that of the colour.
+HARMONIES = ("complement", "split", "triad", "square", "rectangle", "analogous", "wheel")
+
+# Between the lightest and the darkest shade of a hue, in OKLCh lightness.
+_SPAN = 0.36
+
+
+def palette_from_colour(
+    colour: NamedColour | str, harmony: str = "analogous", *, shades: int = 3
+) -> Palette:
+    """Return a palette made from one colour: the hues of a harmony, each in several shades.
+
+    Parameters
+    ----------
+    colour : NamedColour or CSS text
+        Comes first in the palette, unchanged.
+    harmony : str
+        One of ``HARMONIES``; ``"wheel"`` is twelve hues all round.
+    shades : int
+        Of each hue, 1 to 8, evenly spread in OKLCh lightness round that of the colour.
+
+    Returns
+    -------
+    Palette
+        Colours named by the nearest CSS colour; no two are the same. A colour that sRGB
+        cannot show is mapped into it by coloraide's ``oklch-chroma`` (CSS Color 4).
+
+    Raises
+    ------
+    ArgumentError, ColourError
+
+    Examples
+    --------
+    >>> made = palette_from_colour("teal", "triad", shades=2)
+    >>> len(made), made.colours[0].hex
+    (7, '#008080')
+    """
+    from coloraide import Color
+
+    if harmony not in HARMONIES:
+        raise ArgumentError("harmony", f"one of {', '.join(HARMONIES)}", harmony)
+    shades = as_whole(shades, "shades", 1, 8)
+    base = NamedColour.of(colour)
+    start = Color("srgb", base.rgb)
+    # The greatest and least shades stay inside black and white.
+    own = float(start.convert("oklch")["lightness"])
+    middle = min(max(own, _SPAN / 2 + 0.08), 1 - _SPAN / 2 - 0.04) if shades > 1 else own
+    made: list[NamedColour] = []
+    seen = {base.hex}
+    for hue in start.harmony(harmony, space="oklch"):
+        _, chroma, angle = hue.convert("oklch").coords(nans=False)
+        for step in range(shades):
+            part = step / (shades - 1) - 0.5 if shades > 1 else 0.0
+            text = oklch_text(middle + _SPAN * part, chroma, angle)
+            one = NamedColour.of(text)
+            if one.hex not in seen:
+                seen.add(one.hex)
+                made.append(one)
+    names = distinct_names([base.name, *css_names_for(one.rgb for one in made)])
+    named = [replace(one, name=name) for one, name in zip(made, names[1:], strict=True)]
+    return Palette(f"{base.name}, {harmony}", [base, *named])

@@ -1,0 +1,154 @@
+"""Colours out of pasted text: a mail, a table, a list of codes; names beside them come along."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, replace
+
+from checkcloth.arguments import require_type
+from checkcloth.cloth.named_colour import NamedColour
+from checkcloth.colour.css import css_names, nearest_css_name
+from checkcloth.errors import ArgumentError, CheckclothError
+from checkcloth.ideas.naming import distinct_names
+
+__all__ = ["LeftOut", "PastedColours", "colours_in_text"]
+
+MOST_CHARACTERS = 200_000
+MOST_COLOURS = 500
+
+_FUNCTIONS = "rgba?|hsla?|hwb|lab|lch|oklab|oklch|color"
+# A code wherever it stands: with its #, as a CSS function, or six bare digits of which one is 0–9.
+_CODE = re.compile(
+    rf"(?P<hash>\#[0-9a-z]+)|(?P<function>\b(?:{_FUNCTIONS})\([^()]*\)?)"
+    r"|(?P<bare>(?<![\w.,+-])(?=[0-9a-f]*[0-9])(?=[0-9a-f]*[a-f])[0-9a-f]{6}(?![\w-]))",
+    re.IGNORECASE,
+)
+_LONE_DIGITS = re.compile(r"[0-9]{6}")
+_BULLET = re.compile(r"^\s*(?:[-*•–—>]+|\(?\d{1,3}[.):])\s+")
+_EDGES = " \t:;,=|/–—-•*()[]{}<>\"'“”‘’«»"
+_CELLS = re.compile(r"[\t;,|]")
+
+
+@dataclass(frozen=True)
+class LeftOut:
+    """A piece of pasted text that looked like a colour and is none.
+
+    Attributes
+    ----------
+    line : int
+        Counted from 1.
+    text : str
+    why : str
+    """
+
+    line: int
+    text: str
+    why: str
+
+
+@dataclass(frozen=True)
+class PastedColours:
+    """The colours that a text holds, in its order, and what of it could not be read.
+
+    Attributes
+    ----------
+    colours : tuple of NamedColour
+        Each colour once, each under a name of its own.
+    left_out : tuple of LeftOut
+    """
+
+    colours: tuple[NamedColour, ...]
+    left_out: tuple[LeftOut, ...]
+
+    def __repr__(self) -> str:
+        return f"<{len(self.colours)} colours, {len(self.left_out)} left out>"
+
+
+def colours_in_text(text: str) -> PastedColours:
+    """Return the colours that a text holds: codes anywhere in it, names beside them.
+
+    A code is any opaque CSS Color 4 colour, or six hexadecimal digits without their ``#``. The
+    words before a code on its line are its name, or those after it where a line begins with its
+    code; without words it gets the name of the nearest CSS colour. A CSS colour name counts only
+    where it stands alone on its line or in its cell, so that prose is passed over.
+
+    Parameters
+    ----------
+    text : str
+        At most 200,000 characters.
+
+    Returns
+    -------
+    PastedColours
+        A second mention of a colour is left out without a word unless it brings another name.
+
+    Raises
+    ------
+    ArgumentError
+        For what is not text, or is too long, or holds over 500 colours.
+
+    Examples
+    --------
+    >>> found = colours_in_text("Good morning,\\nPeach Skin: #f2b084\\n#fffaf0 Icing\\nnavy\\n#12")
+    >>> [str(colour) for colour in found.colours]
+    ['Peach Skin #f2b084', 'Icing #fffaf0', 'navy #000080']
+    >>> [(part.line, part.text) for part in found.left_out]
+    [(5, '#12')]
+    """
+    if len(require_type(text, "text", str)) > MOST_CHARACTERS:
+        raise ArgumentError("text", f"at most {MOST_CHARACTERS} characters", len(text))
+    found: list[tuple[NamedColour, bool]] = []
+    left_out: list[LeftOut] = []
+    for number, line in enumerate(text.splitlines(), start=1):
+        for name, code in _names_and_codes(line):
+            try:
+                found.append((_colour(name, code), bool(name)))
+            except CheckclothError as error:
+                left_out.append(LeftOut(number, code, f"must be {error.allowed}"))
+        if len(found) > MOST_COLOURS:
+            raise ArgumentError("text", f"of at most {MOST_COLOURS} colours", words="more")
+    return PastedColours(_each_once(found), tuple(left_out))
+
+
+def _names_and_codes(line: str) -> list[tuple[str, str]]:
+    """The codes of a line, each with its name or ""."""
+    line = _BULLET.sub("", line)
+    codes = list(_CODE.finditer(line))
+    if not codes:
+        return [("", word) for cell in _CELLS.split(line) if (word := _lone_word(cell))]
+    edges = [0, *(edge for code in codes for edge in code.span()), len(line)]
+    between = [line[start:end] for start, end in zip(edges[::2], edges[1::2], strict=True)]
+    names = between[:-1] if between[0].strip(_EDGES) else between[1:]
+    return [(_name(name), code[0]) for name, code in zip(names, codes, strict=True)]
+
+
+def _lone_word(cell: str) -> str:
+    """A colour that has its cell to itself and no mark of a code: a CSS name, or six digits."""
+    word = cell.strip(_EDGES)
+    return word if word.lower() in css_names() or _LONE_DIGITS.fullmatch(word) else ""
+
+
+def _name(text: str) -> str:
+    """Words beside a code, without what only parts them from it; the cell next to it counts."""
+    cells = [cell for cell in (part.strip(_EDGES) for part in re.split(r"[\t;|]", text)) if cell]
+    words = " ".join(" ".join(cells).split())
+    return "".join(char for char in words if char.isprintable())[:80].strip(_EDGES)
+
+
+def _colour(name: str, code: str) -> NamedColour:
+    bare = re.fullmatch(r"[0-9a-fA-F]{6}", code) is not None
+    colour = NamedColour.of(f"#{code}" if bare else code)
+    if code.lower() in css_names():
+        return replace(colour, name=name or code)
+    return replace(colour, name=name or nearest_css_name(colour.rgb))
+
+
+def _each_once(found: list[tuple[NamedColour, bool]]) -> tuple[NamedColour, ...]:
+    """Drop what was there before: the same colour under the same name, or under none."""
+    kept: list[NamedColour] = []
+    for colour, named in found:
+        twins = [other for other in kept if other.rgb == colour.rgb]
+        if not any(not named or other.name == colour.name for other in twins):
+            kept.append(colour)
+    names = distinct_names(colour.name for colour in kept)
+    return tuple(replace(colour, name=name) for colour, name in zip(kept, names, strict=True))

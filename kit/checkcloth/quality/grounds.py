@@ -1,0 +1,96 @@
+"""How much a colourway gains from another ground."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.named_colour import NamedColour
+from checkcloth.cloth.palette import Palette
+from checkcloth.errors import ArgumentError
+from checkcloth.ideas.variants import each_ground
+from checkcloth.scoring.contrast import score
+
+__all__ = ["GroundGain", "ground_gains"]
+
+
+@dataclass(frozen=True)
+class GroundGain:
+    """What one ground does for a colourway.
+
+    Attributes
+    ----------
+    colourway : Colourway
+        On that ground.
+    least_edge, least_dl : float
+        Least CIEDE2000 and least |ΔL*| over every edge.
+    gain, gain_dl : float
+        The same, less what the colourway had on its own ground.
+
+    Examples
+    --------
+    >>> print(GroundGain(Colourway("white", ["navy"]), 22.8, 23.4, 7.2, 6.0))
+    white #ffffff: least edge ΔE00 22.8 (+7.2), ΔL* 23.4 (+6.0)
+    """
+
+    colourway: Colourway
+    least_edge: float
+    least_dl: float
+    gain: float
+    gain_dl: float
+
+    def __str__(self) -> str:
+        return (
+            f"{self.colourway.ground}: least edge ΔE00 {self.least_edge:.1f} ({self.gain:+.1f}), "
+            f"ΔL* {self.least_dl:.1f} ({self.gain_dl:+.1f})"
+        )
+
+
+def ground_gains(
+    colourway: Colourway,
+    grounds: Palette | Iterable[NamedColour | str],
+    vision: str = "normal",
+) -> list[GroundGain]:
+    """Put a colourway on other grounds and say what each gains, the best first.
+
+    Parameters
+    ----------
+    colourway : Colourway
+    grounds : Palette or iterable of colours
+        A palette gives its grounds.
+    vision : str
+        One of ``VISIONS``.
+
+    Raises
+    ------
+    ArgumentError
+        For no grounds.
+
+    Examples
+    --------
+    >>> print(ground_gains(Colourway("silver", ["navy"]), ["white"])[0])
+    white #ffffff: least edge ΔE00 22.8 (+7.2), ΔL* 23.4 (+6.0)
+    """
+    laid = each_ground(colourway, grounds)
+    if not laid:
+        raise ArgumentError("grounds", "at least one colour", words="none")
+    scores = score([colourway, *laid], vision)
+    edge = scores.least_edge
+    dl = [
+        min(float(one), float(two))
+        for one, two in zip(
+            scores.ground_single.least_dl, scores.single_crossing.least_dl, strict=True
+        )
+    ]
+    gains = [
+        GroundGain(
+            member,
+            float(edge[place]),
+            dl[place],
+            float(edge[place] - edge[0]),
+            dl[place] - dl[0],
+        )
+        for place, member in enumerate(laid, start=1)
+    ]
+    return sorted(gains, key=lambda gain: -gain.gain)

@@ -1,0 +1,236 @@
+"""A caution on striping: what the published consensus says of patterns that provoke.
+
+Regular light and dark stripes can cause discomfort, and seizures in people with
+pattern-sensitive epilepsy. The figures here are for a caution. They are never a clearance:
+no published limit was made for cloth, which moves, drapes and is seen at any distance.
+Local codes and the advice of a qualified person decide.
+
+Sources: Harding, Wilkins, Erba, Barkley and Fisher, *Epilepsia* 46(9):1423–1425, 2005 (the
+consensus: more than 5 light–dark pairs, 8 if still, over 0.006 sr, lightest stripe above
+50 cd/m², for 0.5 s or more); Wilkins et al., *Brain* 107:989–1017, 1984 (worst near 3
+cycles per degree).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from html import escape
+from math import floor, pi, radians, tan
+
+import numpy as np
+
+from checkcloth.arguments import Floats, as_number
+from checkcloth.cloth.check import Check
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.length import Length
+from checkcloth.colour.difference import relative_luminance
+from checkcloth.errors import ArgumentError
+from checkcloth.files.html import AS_TYPED, table
+
+__all__ = ["Striping", "cycles_per_degree", "striping"]
+
+_WORST = 3.0
+_PAIRS_MOVING, _PAIRS_STILL = 5, 8
+_STERADIANS = 0.006
+_BRIGHT = 50.0
+
+LIMITS = (
+    "This is a caution and not a clearance. The consensus was written for pictures on a screen "
+    "and not for cloth, which moves, folds and is seen from any distance; checks seem to provoke "
+    "less than stripes do, but how much less is not settled. People differ. Where the cloth is for "
+    "a place that people cannot easily leave, follow the local codes and ask someone qualified."
+)
+
+
+def cycles_per_degree(size: Length | str, distance: Length | str) -> float:
+    """Return light–dark pairs in one degree of sight, a pair being two checks wide.
+
+    2 · distance · tan(½°) / (2 · check size), at right angles to the cloth.
+
+    Raises
+    ------
+    LengthError
+        For a length without a unit.
+    ArgumentError
+        For a distance of nothing.
+
+    >>> round(cycles_per_degree("1/16 in", "400 mm"), 2)
+    2.2
+    """
+    width, far = Length(size), Length(distance)
+    if not far.exact > 0 or not width.exact > 0:
+        raise ArgumentError("distance", "above 0", str(far))
+    return 2 * float(far.exact) * tan(radians(0.5)) / (2 * float(width.exact))
+
+
+@dataclass(frozen=True, repr=False)
+class Striping:
+    """Figures and cautions for one cloth at one distance.
+
+    Attributes
+    ----------
+    check : Check
+    distance : Length
+    width, height : Length
+        The piece of cloth in sight.
+    cycles : float
+        Light–dark pairs a degree.
+    pairs : int
+        Whole light–dark pairs across the longer side of the piece.
+    steradians : float
+        Solid angle of the piece, seen square on.
+    contrast : float
+        Michelson contrast of the lightest and darkest bands, 0 to 1.
+    brightest : float
+        Luminance of the lightest band in cd/m²; NaN where the light was not stated.
+    cautions : tuple of str
+
+    Examples
+    --------
+    >>> made = striping(Colourway("white", ["black"]), Check("1/16 in", 1), "400 mm")
+    >>> made.pairs, next(made.rows())[1]
+    (314, '2.20')
+    """
+
+    check: Check
+    distance: Length
+    width: Length
+    height: Length
+    cycles: float
+    pairs: int
+    steradians: float
+    contrast: float
+    brightest: float
+    cautions: tuple[str, ...]
+
+    def rows(self) -> Iterator[tuple[str, str, str]]:
+        """Yield figure, value, and what the sources say beside it."""
+        bright = "light not stated" if np.isnan(self.brightest) else f"{self.brightest:.0f} cd/m²"
+        yield "Light–dark pairs a degree", f"{self.cycles:.2f}", "worst near 3 (Wilkins 1984)"
+        yield "Light–dark pairs in sight", str(self.pairs), "over 5; over 8 if still (Harding 2005)"
+        yield "Size in sight", f"{self.steradians:.4f} sr", "over 0.006 sr (Harding 2005)"
+        yield "Lightest band", bright, "over 50 cd/m² (Harding 2005)"
+        yield "Contrast of the bands (Michelson)", f"{self.contrast:.2f}", "the more, the worse"
+
+    def __str__(self) -> str:
+        noun = "caution" if len(self.cautions) == 1 else "cautions"
+        return (
+            f"striping of {self.check.size} at {self.distance}: {self.cycles:.2f} cycles a degree, "
+            f"{self.pairs} pairs, {len(self.cautions)} {noun}; not a clearance"
+        )
+
+    def __repr__(self) -> str:
+        return f"<{self}>"
+
+    def _repr_html_(self) -> str:
+        notes = "".join(f"<li>{escape(note)}</li>" for note in self.cautions)
+        shown = table([str(self)], (), self.rows())
+        return f"{shown}<ul {AS_TYPED}>{notes}</ul><p>{escape(LIMITS)}</p>"
+
+
+def _bands(colourway: Colourway) -> Floats:
+    """Mean luminance of every band across the repeat, one way: stripe, ground, stripe …"""
+    light = relative_luminance(colourway.tones)
+    number = len(light) - 1
+    share = np.full(number + 1, 0.5 / number)
+    share[0] = 0.5
+    # Rows of tones are what one warp band passes on its way up the cloth.
+    return np.concatenate([light @ share, light.T @ share])
+
+
+def striping(
+    colourway: Colourway,
+    check: Check,
+    distance: Length | str,
+    *,
+    width: Length | str = "100 cm",
+    height: Length | str = "100 cm",
+    illuminance: float | None = None,
+    still: bool = True,
+) -> Striping:
+    """Set a check beside the published consensus on patterns that provoke.
+
+    Parameters
+    ----------
+    colourway : Colourway
+    check : Check
+    distance : Length or str
+        The closest that people are expected to be.
+    width, height : Length or str
+        Of the piece of cloth that is in sight.
+    illuminance : float, optional
+        Light on the cloth in lux, 0 to 200,000; without it the lightest band is taken to
+        be above 50 cd/m², as daylight makes it.
+    still : bool
+        Whether the cloth hangs still: the consensus allows 8 pairs then, and 5 otherwise.
+
+    Returns
+    -------
+    Striping
+        With cautions where figures reach those of the sources. No caution is no
+        clearance, and the result says so.
+
+    Raises
+    ------
+    ArgumentError, LengthError
+        For values out of range.
+
+    Examples
+    --------
+    >>> print(striping(Colourway("white", ["black"]), Check("1/16 in", 1), "400 mm"))
+    striping of 1/16 in (1.5875 mm) at 400 mm (15.748 in): 2.20 cycles a degree, 314 pairs, \
+4 cautions; not a clearance
+    """
+    far, wide, high = Length(distance), Length(width), Length(height)
+    cycles = cycles_per_degree(check.size, far)
+    if not wide.exact > 0 or not high.exact > 0:
+        raise ArgumentError("width and height", "above 0", words=f"{wide} and {high}")
+    longer = max(wide.exact, high.exact)
+    pairs = floor(longer / (2 * check.size.exact))
+    # Solid angle of a rectangle seen square on from its middle.
+    a, b, d = float(wide.exact) / 2, float(high.exact) / 2, float(far.exact)
+    angle = 4 * float(np.arctan(a * b / (d * np.sqrt(a * a + b * b + d * d))))
+    bands = _bands(colourway)
+    light, dark = float(bands.max()), float(bands.min())
+    contrast = (light - dark) / (light + dark) if light + dark > 0 else 0.0
+    brightest = float("nan")
+    if illuminance is not None:
+        # A matt surface: luminance = reflectance · illuminance / π.
+        brightest = light * as_number(illuminance, "illuminance", 0, 200_000) / pi
+    cautions = _cautions(cycles, pairs, angle, contrast, brightest, still=still)
+    return Striping(check, far, wide, high, cycles, pairs, angle, contrast, brightest, cautions)
+
+
+def _cautions(
+    cycles: float, pairs: int, angle: float, contrast: float, brightest: float, *, still: bool
+) -> tuple[str, ...]:
+    if contrast == 0:
+        return ()
+    most = _PAIRS_STILL if still else _PAIRS_MOVING
+    bright = not brightest <= _BRIGHT  # unknown counts as bright
+    out = []
+    if pairs > most and angle > _STERADIANS and bright:
+        known = "" if not np.isnan(brightest) else " (the light was not stated, so it is assumed)"
+        out.append(
+            f"More than {most} light–dark pairs, more than {_STERADIANS} sr in sight and a "
+            f"lightest band above {_BRIGHT:g} cd/m²{known}: what Harding et al. 2005 name as a "
+            "hazard if the stripes are clearly seen for half a second or more."
+        )
+    # An octave either way of the worst is a choice of ours; the sources give no edges.
+    if _WORST / 2 <= cycles <= _WORST * 2:
+        out.append(
+            f"{cycles:.2f} light–dark pairs a degree is within an octave of 3, where Wilkins "
+            "et al. 1984 found the most discomfort. Nearer or farther is not safe, only less."
+        )
+    if contrast > 0.5:
+        out.append(
+            f"The bands differ strongly (Michelson {contrast:.2f}); a lower strength or a closer "
+            "ground lessens what provokes."
+        )
+    if still and pairs > _PAIRS_MOVING:
+        out.append(
+            f"Hung where it moves, or walked past, it counts as moving: the limit is then "
+            f"{_PAIRS_MOVING} pairs, and this has {pairs}."
+        )
+    return tuple(out)

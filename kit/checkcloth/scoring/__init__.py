@@ -1,0 +1,1 @@
+"""How far tones stand apart, and what the cloth does as a whole."""

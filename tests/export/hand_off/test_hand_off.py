@@ -1,0 +1,216 @@
+"""A hand-off is whole or not there, and anyone can check it."""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import json
+import os
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from checkcloth import Check, ChosenSet, Colourway, tile_pixels, tile_svg
+from checkcloth.errors import ArgumentError, CheckclothError, ExistsError, FileFormatError
+from checkcloth.export.data.saved import open_set
+from checkcloth.export.hand_off import staging
+from checkcloth.export.hand_off.hand_off import hand_off
+from checkcloth.export.hand_off.manifest import verify
+
+CHECK = Check("5 mm", 2)
+SET = ChosenSet(
+    CHECK,
+    [
+        Colourway("#fbf8f1", ["#a62a3c", "#3f6fb0"], name="Morning"),
+        Colourway("black", ["gold", "tan", "teal"], 0.8, "woven", name="morning"),
+        Colourway("white", ["navy"], name="../<script>=cmd 🍓"),
+        Colourway("white", ["navy"], name="x" * 300),
+    ],
+    "Counter cloths",
+)
+
+
+def _files(folder) -> dict[str, bytes]:
+    return {
+        path.relative_to(folder).as_posix(): path.read_bytes()
+        for path in sorted(folder.rglob("*"))
+        if path.is_file()
+    }
+
+
+def test_everything_asked_for_is_there_and_right(tmp_path):
+    made = hand_off(SET, None, tmp_path / "out", dpi=(150, 300))
+    files = _files(tmp_path / "out")
+    assert open_set(tmp_path / "out" / "set.json") == SET
+    stems = ["Morning", "morning-2", "script-cmd-strawberry", "x" * 48]
+    for stem, colourway in zip(stems, SET, strict=True):
+        check = SET.check_for(colourway)
+        lead = f"colourways/{stem}/{stem}"
+        assert files[f"{lead}-tile.svg"].decode() == tile_svg(colourway, check)
+        for dpi in (150, 300):
+            image = Image.open(io.BytesIO(files[f"{lead}-tile-{dpi}dpi.png"]))
+            pixels, _ = tile_pixels(colourway, check, dpi)
+            np.testing.assert_array_equal(np.asarray(image.convert("RGB")), pixels)
+    assert {"tones.csv", "scores.csv", "contact-sheet.png", "manifest.json"} <= set(files)
+    assert {one.file for one in made.files} == set(files) - {"manifest.json"}
+    assert all(len(os.path.basename(name)) <= 80 for name in files)
+    assert "<script>" not in made._repr_html_()
+    assert str(made).startswith("hand-off out: ")
+
+
+def test_the_manifest_tells_size_hash_and_program(tmp_path):
+    hand_off(SET, CHECK, tmp_path / "out")
+    files = _files(tmp_path / "out")
+    manifest = json.loads(files.pop("manifest.json"))
+    assert manifest["program"].startswith("checkcloth ")
+    listed = {one["file"]: one for one in manifest["files"]}
+    assert set(listed) == set(files)
+    for name, data in files.items():
+        assert listed[name]["bytes"] == len(data)
+        assert listed[name]["sha256"] == hashlib.sha256(data).hexdigest()
+        assert len(listed[name]["shows"]) > 10
+
+
+def test_the_same_set_gives_the_same_bytes(tmp_path):
+    hand_off(SET, None, tmp_path / "one")
+    hand_off(SET, None, tmp_path / "two")
+    assert _files(tmp_path / "one") == _files(tmp_path / "two")
+
+
+def test_verify_says_what_changed(tmp_path):
+    folder = tmp_path / "out"
+    hand_off(SET, None, folder)
+    assert verify(folder)
+    tile = folder / "colourways" / "Morning" / "Morning-tile.svg"
+    tile.write_bytes(b"other")
+    (folder / "tones.csv").unlink()
+    (folder / "mine.txt").write_text("note")
+    found = verify(folder)
+    assert not found
+    assert found.changed == ("colourways/Morning/Morning-tile.svg",)
+    assert found.missing == ("tones.csv",)
+    assert found.added == ("mine.txt",)
+    assert "1 changed (colourways/Morning/Morning-tile.svg)" in str(found)
+
+
+def test_verify_finds_a_single_changed_bit(tmp_path):
+    folder = tmp_path / "out"
+    hand_off(SET, None, folder)
+    path = folder / "contact-sheet.png"
+    data = bytearray(path.read_bytes())
+    data[len(data) // 2] ^= 1
+    path.write_bytes(data)
+    assert verify(folder).changed == ("contact-sheet.png",)
+
+
+@pytest.mark.parametrize("file", ["../secret", "/etc/passwd", "a/../../b", "a\\b", ""])
+def test_a_manifest_cannot_point_outside_its_folder(tmp_path, file):
+    folder = tmp_path / "out"
+    hand_off(SET, None, folder)
+    path = folder / "manifest.json"
+    content = json.loads(path.read_text(encoding="utf-8"))
+    content["files"][0]["file"] = file
+    path.write_text(json.dumps(content))
+    with pytest.raises(FileFormatError, match=r"files\[0\]"):
+        verify(folder)
+
+
+def test_no_folder_is_replaced_unless_told_and_only_ours_ever(tmp_path):
+    folder = tmp_path / "out"
+    hand_off(SET, None, folder)
+    before = _files(folder)
+    with pytest.raises(ExistsError, match="overwrite"):
+        hand_off(Colourway("white", ["red"]), CHECK.with_size("3 mm"), folder)
+    assert _files(folder) == before
+    hand_off(Colourway("white", ["red"]), CHECK, folder, overwrite=True)
+    assert "colourways/Colourway-1/Colourway-1-tile.svg" in _files(folder)
+    assert "colourways/Morning/Morning-tile.svg" not in _files(folder)
+
+    (folder / "letter.txt").write_text("to the mill")
+    with pytest.raises(ExistsError, match=r"letter\.txt"):
+        hand_off(SET, None, folder, overwrite=True)
+    assert (folder / "letter.txt").read_text() == "to the mill"
+
+    other = tmp_path / "photographs"
+    other.mkdir()
+    (other / "halt.jpg").write_bytes(b"jpeg")
+    with pytest.raises(ExistsError, match="photographs"):
+        hand_off(SET, None, other, overwrite=True)
+    assert _files(other) == {"halt.jpg": b"jpeg"}
+    file = tmp_path / "file"
+    file.write_text("x")
+    with pytest.raises(ExistsError, match="file"):
+        hand_off(SET, None, file, overwrite=True)
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["file", "out", "photographs"]
+
+
+def test_an_empty_folder_may_be_filled_when_told(tmp_path):
+    (tmp_path / "out").mkdir()
+    with pytest.raises(ExistsError):
+        hand_off(SET, None, tmp_path / "out")
+    hand_off(SET, None, tmp_path / "out", overwrite=True)
+    assert verify(tmp_path / "out")
+
+
+def test_a_link_is_not_followed_and_not_replaced(tmp_path):
+    hand_off(SET, None, tmp_path / "real")
+    (tmp_path / "link").symlink_to(tmp_path / "real", target_is_directory=True)
+    with pytest.raises(ExistsError, match="link"):
+        hand_off(SET, None, tmp_path / "link", overwrite=True)
+    assert verify(tmp_path / "real")
+
+
+@pytest.mark.parametrize("place", ["missing/out", "file/out"])
+def test_a_parent_that_is_no_folder_is_named(tmp_path, place):
+    (tmp_path / "file").write_text("x")
+    with pytest.raises(ArgumentError, match="folder must lie in a folder that exists"):
+        hand_off(SET, None, tmp_path / place)
+    assert [path.name for path in tmp_path.iterdir()] == ["file"]
+
+
+def test_an_unwritable_place_is_named(tmp_path, monkeypatch):
+    def refuse(self, *args, **kwargs):
+        raise PermissionError(13, "Permission denied", str(self))
+
+    monkeypatch.setattr(staging.Path, "mkdir", refuse)
+    with pytest.raises(ArgumentError, match=r"where files may be written.*Permission denied"):
+        hand_off(SET, None, tmp_path / "out")
+    monkeypatch.undo()
+    assert not list(tmp_path.iterdir())
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [{"dpi": ()}, {"dpi": float("nan")}, {"dpi": -3}, {"dpi": (300, "x")}, {"progress": 3}],
+)
+def test_nonsense_leaves_nothing_behind(tmp_path, wrong):
+    with pytest.raises(CheckclothError):
+        hand_off(SET, None, tmp_path / "out", **wrong)
+    assert not list(tmp_path.iterdir())
+
+
+def test_progress_counts_up_and_can_stop_the_work(tmp_path):
+    calls = []
+    made = hand_off(SET, None, tmp_path / "out", progress=lambda *call: calls.append(call))
+    assert [call[0] for call in calls] == list(range(len(made.files) + 1))
+    assert {call[1] for call in calls} == {len(made.files)}
+    before = _files(tmp_path / "out")
+
+    def stop(done, total, label):
+        if done == 5:
+            raise KeyboardInterrupt
+
+    with pytest.raises(KeyboardInterrupt):
+        hand_off(
+            Colourway("red", ["white"] * 3), CHECK, tmp_path / "out", overwrite=True, progress=stop
+        )
+    assert _files(tmp_path / "out") == before
+    assert [path.name for path in tmp_path.iterdir()] == ["out"]
+
+
+def test_many_colourways_come_on_several_sheets(tmp_path):
+    many = [Colourway("white", [f"rgb({n} 0 0)"]) for n in range(125)]
+    hand_off(many, Check("2 mm", 1), tmp_path / "out", dpi=72)
+    names = set(_files(tmp_path / "out"))
+    assert {"contact-sheet-1.png", "contact-sheet-2.png"} <= names

@@ -1,0 +1,159 @@
+"""The report: every table and picture in both forms, nothing half written, nothing unescaped."""
+
+from __future__ import annotations
+
+import io
+from html.parser import HTMLParser
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+
+from checkcloth.cloth.check import Check
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.named_colour import NamedColour
+from checkcloth.errors import ArgumentError, ExistsError
+from checkcloth.export.charts.charts import pair_matrix
+from checkcloth.export.paper.report import report
+from checkcloth.export.paper.report_parts import Heading
+from checkcloth.quality import (
+    Demand,
+    check_strike_off,
+    score_table,
+    score_with_tolerance,
+    strength_windows,
+    striping,
+    sweep,
+)
+
+READINGS = "tone,L*,a*,b*,illuminant,observer\nwhite,97,0,2,D65,2\nnavy on white,52,16,-38,D65,2\n"
+
+
+@pytest.fixture
+def strike_off(tmp_path: Path):
+    (tmp_path / "r.csv").write_text(READINGS, "utf-8")
+    return check_strike_off(Colourway("white", ["navy"], name="Halt"), tmp_path / "r.csv")
+
+
+@pytest.fixture
+def whole(strike_off):
+    colourway = Colourway("white", ["navy"], name="Halt")
+    return report(
+        "Tea table",
+        [
+            "A first word.",
+            Heading("Figures"),
+            score_table(colourway),
+            sweep(colourway),
+            strength_windows(colourway, [Demand("edges", "dl", 10)]),
+            score_with_tolerance(colourway, draws=200),
+            striping(colourway, Check("1/4 in", 1), "60 cm"),
+            pair_matrix(colourway),
+            strike_off,
+        ],
+    )
+
+
+class Seen(HTMLParser):
+    """What a page holds: tags, images, and text."""
+
+    def __init__(self, page: str) -> None:
+        super().__init__()
+        self.tags: list[str] = []
+        self.images: list[dict[str, str | None]] = []
+        self.text = ""
+        self.feed(page)
+
+    def handle_starttag(self, tag, attributes):
+        self.tags.append(tag)
+        if tag == "img":
+            self.images.append(dict(attributes))
+
+    def handle_data(self, data):
+        self.text += data
+
+
+def text_of(pdf: bytes) -> str:
+    return "\n".join(page.extract_text() for page in PdfReader(io.BytesIO(pdf)).pages)
+
+
+def test_the_page_stands_alone_with_every_part(whole):
+    page = whole.html()
+    seen = Seen(page)
+    assert seen.tags.count("table") == 7
+    assert [
+        bool(image["alt"]) and image["src"].startswith("data:image/png") for image in seen.images
+    ] == [True]
+    assert "http" not in page.replace("http-equiv", "")
+    for words in ("A first word.", "strength windows of Halt", "Wilson", "not a clearance",
+                  "Strike-off: Halt", "Measured by"):  # fmt: skip
+        assert words in seen.text
+
+
+def test_the_pdf_has_the_same_words_and_embedded_fonts(whole):
+    pdf = whole.pdf()
+    text = " ".join(text_of(pdf).split())
+    for words in ("A first word.", "strength windows of Halt", "Wilson", "not a clearance",
+                  "Strike-off: Halt", "Measured by", "CMC(2:1)", "ΔE00"):  # fmt: skip
+        assert words in text
+    reader = PdfReader(io.BytesIO(pdf))
+    assert reader.metadata.title == "Tea table"
+    assert any(page.images for page in reader.pages)
+    # The strike-off begins a page of its own, to be sent back.
+    (page,) = [p for p in reader.pages if "Strike-off: Halt" in p.extract_text()]
+    assert page.extract_text().strip().index("Strike-off: Halt") < 60
+    assert "Measured by" in page.extract_text()
+
+
+def test_figures_are_the_same_in_table_and_print(whole, strike_off):
+    for check in strike_off.checks:
+        for text in (Seen(whole.html()).text, text_of(whole.pdf())):
+            assert f"{check.cmc:.2f}" in text
+            assert f"{check.dl:+.2f}" in text
+
+
+def test_the_same_report_gives_the_same_bytes(whole):
+    assert whole.pdf() == whole.pdf()
+    assert whole.html() == whole.html()
+
+
+def test_typed_names_are_text_in_both(tmp_path):
+    name = "<img src=x onerror=alert(1)> & </para>"
+    colourway = Colourway(NamedColour(name, (1, 1, 1)), ["navy"], name=name)
+    made = report(name, [score_table(colourway), sweep(colourway), Heading(name), name])
+    assert "<img src=x" not in made.html()
+    assert "onerror=alert(1)" in Seen(made.html()).text
+    assert "onerror=alert(1)" in text_of(made.pdf()).replace("\n", "").replace(" ", "")
+
+
+def test_a_long_name_and_a_long_table_stay_on_the_page():
+    long = Colourway(NamedColour("W" * 200, (1, 1, 1)), ["navy"], name="N" * 200)
+    made = report("long", [score_table([long] * 250)])
+    pdf = PdfReader(io.BytesIO(made.pdf()))
+    assert len(pdf.pages) > 3
+    assert "50 more rows are not printed" in " ".join(text_of(made.pdf()).split())
+
+
+def test_saving_is_whole_or_not_at_all(whole, tmp_path):
+    folder = tmp_path / "out"
+    folder.mkdir()
+    assert whole.save(folder / "r.html").read_text("utf-8") == whole.html()
+    assert whole.save(folder / "r.pdf").read_bytes() == whole.pdf()
+    with pytest.raises(ExistsError):
+        whole.save(folder / "r.pdf")
+    with pytest.raises(ArgumentError, match=r"must end in \.html or \.pdf, found 'r\.doc'"):
+        whole.save(folder / "r.doc")
+    assert sorted(p.name for p in folder.iterdir()) == ["r.html", "r.pdf"]
+
+
+@pytest.mark.parametrize(
+    ("title", "content", "message"),
+    [
+        ("", ["x"], "title must not be empty"),
+        ("x", [], "content must hold something"),
+        ("x", [5], "content must be texts.*found 5"),
+    ],
+)
+def test_bad_content_says_what_is_allowed(title, content, message):
+    with pytest.raises(ArgumentError, match=message):
+        report(title, content)

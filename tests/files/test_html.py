@@ -1,0 +1,72 @@
+"""Pieces of HTML: plain text stays text, whatever it holds."""
+
+from __future__ import annotations
+
+from xml.etree import ElementTree
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from checkcloth.files.html import Cell, figure, image, paper_image, table
+
+words = st.text(st.characters(exclude_categories=["Cc", "Cs", "Cn"]), max_size=20)
+
+
+@given(st.lists(words, min_size=1, max_size=2), st.lists(words, max_size=3), st.data())
+def test_a_table_says_its_words_and_nothing_else(caption, heads, data):
+    rows = data.draw(st.lists(st.lists(words, min_size=1, max_size=3), max_size=3))
+    found = ElementTree.fromstring(table(caption, heads, rows).replace("<br>", "\n"))
+    assert found.findtext(".//caption", "") == "\n".join(caption)
+    assert [cell.text or "" for cell in found.iter("th")] == heads
+    assert [[cell.text or "" for cell in row] for row in found.find(".//tbody")] == rows
+
+
+@given(words, words)
+def test_a_picture_has_its_words(alt, caption):
+    html = figure(image(b"png", alt, width=1, height=2), caption)
+    # The one element that HTML leaves open and XML does not.
+    found = ElementTree.fromstring(html.replace('base64,cG5n">', 'base64,cG5n"/>'))
+    assert found.find("img").get("alt") == alt
+    assert (found.find("figcaption").text or "") == caption
+
+
+@given(words, words)
+def test_a_heading_stands_above_its_picture(alt, caption):
+    html = figure(paper_image(b"png", alt, width=1, height=2), caption, heading=True)
+    found = ElementTree.fromstring(html.replace('base64,cG5n">', 'base64,cG5n"/>'))
+    assert [part.tag for part in found] == ["figcaption", "img"]
+    assert (found[0].text or "") == caption
+
+
+def test_a_chart_lies_on_white_where_the_page_cannot_mix_colours():
+    style = paper_image(b"png", "", width=1, height=2)
+    # The later one wins where it is understood, and is passed over where it is not.
+    assert style.index("background-color:#fff;") < style.index("background:color-mix(")
+
+
+def test_columns_of_figures_go_right_and_what_matters_is_bold():
+    found = ElementTree.fromstring(
+        table(["t"], ["a", "b"], [["<x>", Cell("1", strong=True)]], right=[1], groups=[("g", 2)])
+    )
+    left, right = found.iter("td")
+    assert "text-align:left" in left.get("style")
+    assert left.text == "<x>"
+    assert "text-align:right" in right.get("style")
+    assert right.find("b").text == "1"
+    assert [(th.text, th.get("colspan")) for th in found.iter("th")] == [
+        ("g", "2"), ("a", None), ("b", None),
+    ]  # fmt: skip
+
+
+def test_rows_can_have_headings():
+    found = ElementTree.fromstring(table([], ["", "x"], [["one", "1"]], row_heads=True))
+    head = found.find(".//tbody/tr/th")
+    assert (head.text, head.get("scope")) == ("one", "row")
+    assert [td.text for td in found.iter("td")] == ["1"]
+
+
+def test_a_swatch_shows_its_colour():
+    found = ElementTree.fromstring(table([], [], [[Cell("#a1b2c3", colour="#a1b2c3")]]))
+    assert "background:#a1b2c3" in found.find(".//span").get("style")
+    assert "".join(found.find(".//td").itertext()) == "#a1b2c3"
+    assert found.find(".//caption") is None

@@ -1,0 +1,58 @@
+"""Fewer stripes of a colourway: as far apart as can be, against looking at every choice."""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+import pytest
+from coloraide import Color
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from checkcloth import Colourway
+from checkcloth.errors import ArgumentError
+from checkcloth.ideas.family import fewer_stripes
+
+hexes = st.tuples(*[st.integers(0, 255)] * 3).map(lambda rgb: "#{:02x}{:02x}{:02x}".format(*rgb))
+
+
+def least(ground, stripes):
+    """By coloraide, pair by pair."""
+    colours = [Color(text) for text in (ground, *stripes)]
+    return min(a.delta_e(b, method="2000") for a, b in combinations(colours, 2))
+
+
+@settings(max_examples=40)
+@given(st.lists(hexes, min_size=2, max_size=6, unique=True), hexes, st.data())
+def test_no_other_choice_stands_further_apart(stripes, ground, data):
+    wanted = data.draw(st.integers(1, len(stripes)))
+    made = fewer_stripes(Colourway(ground, stripes), wanted)
+    chosen = [stripe.hex for stripe in made.stripes]
+    assert [code for code in stripes if code in chosen] == chosen, "the order stays"
+    best = max(least(ground, choice) for choice in combinations(stripes, wanted))
+    assert least(ground, chosen) == pytest.approx(best, abs=1e-6)
+
+
+def test_many_stripes_are_taken_one_by_one_and_at_least_half_as_far():
+    stripes = [f"hsl({15 * n} 60% {30 + n}%)" for n in range(24)]
+    cloth = Colourway("white", stripes)
+    made = fewer_stripes(cloth, 12)
+    assert len({stripe.rgb for stripe in made.stripes}) == 12
+    kept = [stripes.index(stripe.name) for stripe in made.stripes]
+    assert kept == sorted(kept)
+    even = [stripe.hex for stripe in cloth.stripes[::2]]
+    assert least("white", [s.hex for s in made.stripes]) >= least("white", even) / 2
+
+
+def test_strength_mixing_and_ground_stay():
+    cloth = Colourway("ivory", ["navy", "teal", "gold"], 0.2, "woven", name="Quay")
+    made = fewer_stripes(cloth, 2)
+    assert (made.ground, made.strength, made.mixing) == (cloth.ground, 0.2, "woven")
+    assert made.name == "", "a name is given by its designer"
+    assert fewer_stripes(cloth, 3) is cloth
+
+
+@pytest.mark.parametrize("count", [0, 4, 1.5])
+def test_more_or_none_is_refused(count):
+    with pytest.raises(ArgumentError, match="stripes must be a whole number from 1 to 3"):
+        fewer_stripes(Colourway("white", ["navy", "teal", "gold"]), count)

@@ -1,0 +1,183 @@
+"""Thresholds and windows against a dense sweep, and against cases worked out by hand."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from scipy.optimize import brentq
+from skimage.color import deltaE_ciede2000
+
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.mixing import MIXINGS
+from checkcloth.colour.spaces import srgb_to_lab
+from checkcloth.colour.vision import see_as
+from checkcloth.errors import ArgumentError
+from checkcloth.quality import Demand, ground_gains, strength_windows, sweep
+from checkcloth.quality.roots import Span, held_spans, overlap
+from checkcloth.scoring.contrast import score
+
+DENSE = np.linspace(0, 1, 4001)
+
+
+def random_colourways(count: int) -> list[Colourway]:
+    rng = np.random.default_rng(11)
+    out = []
+    for number in range(count):
+        rows = rng.integers(0, 256, (1 + number % 3 + 1, 3)).tolist()
+        hexes = ["#{:02x}{:02x}{:02x}".format(*row) for row in rows]
+        out.append(Colourway(hexes[0], hexes[1:], mixing=MIXINGS[number % len(MIXINGS)]))
+    return out
+
+
+def inside(spans: tuple[Span, ...], x: float) -> bool:
+    return any(span.low <= x <= span.high for span in spans)
+
+
+@pytest.mark.parametrize("colourway", random_colourways(6), ids=str)
+def test_every_pair_against_a_dense_sweep(colourway):
+    swept = sweep(colourway, threshold=8, kinds=["ground_single", "single_crossing"])
+    tones = np.stack([colourway.with_(strength=a).tones for a in DENSE[::20]])
+    lab = srgb_to_lab(tones)
+    for number, (one, two) in enumerate(zip(swept.pairs.one, swept.pairs.two, strict=True)):
+        value = deltaE_ciede2000(lab[:, one[0], one[1]], lab[:, two[0], two[1]])
+        for x, v in zip(DENSE[::20], value, strict=True):
+            if abs(v - 8) > 1e-6:
+                assert inside(swept.spans[number], float(x)) == (v >= 8), (number, x, v)
+
+
+def test_a_threshold_equals_brents_method():
+    colourway = Colourway("white", ["crimson"])
+
+    def margin(a: float) -> float:
+        lab = srgb_to_lab(colourway.with_(strength=a).tones)
+        return float(deltaE_ciede2000(lab[0, 0], lab[1, 0])) - 10
+
+    root = brentq(margin, 0.01, 0.99, xtol=1e-14)
+    (span,) = sweep(colourway, threshold=10, kinds="ground_single").spans[0]
+    assert span.low == pytest.approx(root, abs=1e-10)
+    assert span.high == 1
+
+
+def test_a_grey_over_white_is_found_where_arithmetic_puts_it():
+    # Black over white, encoded sRGB: the single is the grey 1−α, and L* falls by 20 where
+    # its luminance is that of L* 80: Y = ((80 + 16)/116)³ (CIE 15), encoded by IEC 61966-2-1.
+    grey = 1.055 * (((80 + 16) / 116) ** 3) ** (1 / 2.4) - 0.055
+    (span,) = sweep(
+        Colourway("white", ["black"]), measure="dl", threshold=20, kinds="ground_single"
+    ).spans[0]
+    assert span.low == pytest.approx(1 - grey, abs=1e-12)
+
+
+def test_a_ratio_is_found_where_arithmetic_puts_it():
+    # 1.05 / (Y + 0.05) = 3 at Y = 0.3.
+    grey = 1.055 * 0.3 ** (1 / 2.4) - 0.055
+    (span,) = sweep(
+        Colourway("white", ["black"]), measure="ratio", threshold=3, kinds="ground_single"
+    ).spans[0]
+    assert span.low == pytest.approx(1 - grey, abs=1e-12)
+
+
+def test_a_dip_between_grid_points_is_found():
+    grid = np.linspace(0, 1, 21)
+
+    def at(x, which):
+        return (x - 0.512) ** 2 - 1e-6
+
+    (spans,) = held_spans(at, grid, at(grid, None)[:, None])
+    assert len(spans) == 2
+    assert spans[0].high == pytest.approx(0.511, abs=1e-12)
+    assert spans[1].low == pytest.approx(0.513, abs=1e-12)
+
+
+def test_a_peak_between_grid_points_is_found():
+    grid = np.linspace(0, 1, 21)
+
+    def at(x, which):
+        return 1e-3 - np.abs(x - 0.512)
+
+    (spans,) = held_spans(at, grid, at(grid, None)[:, None])
+    assert [pytest.approx(end, abs=1e-12) for end in (0.511, 0.513)] == list(spans[0])
+
+
+def test_overlap_of_none_and_of_disjoint():
+    assert overlap([]) == ()
+    assert overlap([(Span(0, 0.4),), (Span(0.5, 1),)]) == ()
+
+
+@pytest.mark.parametrize("colourway", random_colourways(4), ids=str)
+def test_windows_against_a_dense_sweep(colourway):
+    demands = [
+        Demand("edges", "de2000", 5),
+        Demand("ground_single", "dl", 4, "deutan"),
+        Demand("ground_single", "ratio", 1.15),
+        Demand("lightness", at_least=0.5, vision="grey"),
+    ]
+    for window in strength_windows(colourway, demands):
+        for x in DENSE[1::80]:
+            laid = colourway.with_(strength=float(x), mixing=window.mixing)
+            normal, deutan = score(laid), score(laid, "deutan")
+            light = srgb_to_lab(see_as(laid.tones, "grey"))[..., 0]
+            down = [light[1:, 0] - light[0, 0], light[0, 1:] - light[0, 0]]
+            down += [
+                (light[1:, 1:] - light[1:, :1]).ravel(),
+                (light[1:, 1:] - light[:1, 1:]).ravel(),
+            ]
+            steps = np.concatenate(down)
+            margins = [
+                float(normal.least_edge) - 5,
+                float(deutan.ground_single.least_dl) - 4,
+                float(normal.ground_single.least_ratio) - 1.15,
+                max(float(steps.min()), float((-steps).min())) - 0.5,
+            ]
+            if min(abs(m) for m in margins) > 1e-9:
+                assert inside(window.spans, float(x)) == (min(margins) >= 0), (window, x, margins)
+
+
+def test_a_window_says_when_nothing_holds_and_which_demand_fails():
+    windows = strength_windows(Colourway("white", ["ivory"]), [Demand("edges", "dl", 30)])
+    assert all(window.spans == () and window.widest is None for window in windows)
+    assert "no strength holds all" in str(windows["woven"])
+
+
+def test_a_demand_on_pairs_that_are_not_there_holds_everywhere():
+    (window,) = strength_windows(
+        Colourway("white", ["navy"]), [Demand("single_single", "de2000", 50)], mixings=["woven"]
+    )
+    assert window.spans == (Span(0, 1),)
+
+
+def test_scores_of_a_many_striped_check_are_swept_in_blocks():
+    rng = np.random.default_rng(2)
+    stripes = ["#{:02x}{:02x}{:02x}".format(*r) for r in rng.integers(0, 256, (12, 3)).tolist()]
+    swept = sweep(Colourway("white", stripes), kinds=["edges", "crossing_crossing"], steps=20)
+    assert len(swept.pairs) > 8192
+    assert np.isfinite(swept.values).all()
+
+
+def test_gains_are_differences_of_scores():
+    colourway = Colourway("silver", ["navy", "gold"])
+    gains = ground_gains(colourway, ["white", "black", "silver"])
+    own = float(score(colourway).least_edge)
+    for gain in gains:
+        again = float(score(colourway.with_(ground=gain.colourway.ground)).least_edge)
+        assert gain.gain == pytest.approx(again - own, abs=1e-12)
+    assert [g.gain for g in gains] == sorted((g.gain for g in gains), reverse=True)
+
+
+@pytest.mark.parametrize(
+    ("call", "message"),
+    [
+        (lambda c: sweep(c, measure="lab"), "measure must be one of"),
+        (lambda c: sweep(c, threshold=-1), "threshold must be from"),
+        (lambda c: sweep(c, measure="ratio", threshold=0.5), "threshold must be from 1"),
+        (lambda c: sweep(c, kinds="stripes"), "kinds must be edges or some of"),
+        (lambda c: sweep(c, vision="dog"), "vision must be one of"),
+        (lambda c: sweep(c, steps=3), "steps must be a whole number from 20"),
+        (lambda c: strength_windows(c, []), "demands must be one Demand or more"),
+        (lambda c: Demand("edges", "dl", 10, "dog"), "vision must be one of"),
+        (lambda c: ground_gains(c, []), "grounds must hold at least one"),
+    ],
+)
+def test_bad_arguments_say_what_is_allowed(call, message):
+    with pytest.raises(ArgumentError, match=message):
+        call(Colourway("white", ["navy"]))

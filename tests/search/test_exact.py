@@ -1,0 +1,293 @@
+"""The search against brute force: every colourway written out, scored one by one, and sifted.
+
+The peer is ``score`` itself on plainly listed colourways: nothing of the search's tables, folds
+or bounds is used on that side, so the two can only agree if both are right.
+"""
+
+from __future__ import annotations
+
+from itertools import combinations, permutations
+
+import numpy as np
+import pytest
+from hypothesis import HealthCheck, given, reject, settings
+from hypothesis import strategies as st
+
+from checkcloth import MIXINGS, Colourway, NamedColour, Palette, score
+from checkcloth.search import MEASURES, Wanted, search
+from checkcloth.search.constraint import measure_parts
+from checkcloth.search.counts import bins_of, each_value
+from checkcloth.search.reducer import colex, spread
+from checkcloth.search.tables import CaseTables
+
+# Last-digit noise between scoring one colourway and scoring all pairs at once. CIEDE2000 takes
+# the square root of the product of two chromas: beside a vivid colour, a grey whose chroma is
+# rounding (1e-15, as `pigment` gives it) moves the difference by sqrt(1e-15 × 100), some 3e-7.
+SLACK = 1e-6
+LEAST = {"de2000": "least_de2000", "dl": "least_dl", "ratio": "least_ratio"}
+
+
+def reached(scored, kind, by):
+    """What each colourway reaches, as the scores say; no pair of that kind is no obstacle."""
+    if kind == "least_edge":
+        parts = [
+            getattr(getattr(scored, k), LEAST[by]) for k in ("ground_single", "single_crossing")
+        ]
+        return np.fmin(*parts)
+    values = getattr(getattr(scored, kind), LEAST[by])
+    return np.where(np.isnan(values), np.inf, values)
+
+
+class Brute:
+    """All colourways of a brief, with what each condition and the measure say of each."""
+
+    def __init__(self, wanted: Wanted) -> None:
+        self.places: list[tuple[int, tuple[int, ...]]] = []
+        colourways = []
+        for case in wanted.cases:
+            for row in combinations(range(len(wanted.candidates)), wanted.stripes):
+                stripes = [wanted.candidates[place] for place in row]
+                if any(stripe.rgb == case.ground.rgb for stripe in stripes):
+                    continue
+                if not set(case.must) <= set(row):
+                    continue
+                self.places.append((case.number, row))
+                colourways.append(
+                    Colourway(
+                        case.ground,
+                        stripes,
+                        case.strength,
+                        case.mixing,
+                        "",
+                        wanted.warp_share,
+                        wanted.yule_nielsen,
+                    )
+                )
+        visions = {"normal", *wanted.visions, *wanted.measure_visions}
+        scores = {vision: score(colourways, vision, wanted.severity) for vision in visions}
+        self.met = np.ones((len(wanted.needs), len(colourways)), dtype=bool)
+        for row_, need in zip(self.met, wanted.needs, strict=True):
+            scored = scores[need.vision]
+            if need.kind == "lightness":
+                row_[:] = scored.lightness_runs
+            else:
+                row_[:] = reached(scored, need.kind, need.by) >= need.at_least
+        kind, by = measure_parts(wanted.measure)
+        self.values = np.min(
+            [reached(scores[vision], kind, by) for vision in wanted.measure_visions], axis=0
+        )
+        self.passing = self.met.all(axis=0)
+
+    def best(self):
+        order = sorted(
+            np.flatnonzero(self.passing), key=lambda i: (-self.values[i], self.places[i])
+        )
+        return [(self.values[i], *self.places[i]) for i in order]
+
+
+# Colours that make ties, equal tones, greys, out-of-order lightness, and everything between.
+channel = st.sampled_from([0, 51, 128, 200, 255]) | st.integers(0, 255)
+vivid = st.tuples(channel, channel, channel)
+grey = st.integers(0, 255).map(lambda v: (v, v, v))
+colour = vivid | grey
+
+
+@st.composite
+def palettes(draw, least=1, most=9):
+    values = draw(
+        st.lists(colour, min_size=least, max_size=most)
+        | st.lists(
+            st.sampled_from([(0, 0, 0), (255, 255, 255), (200, 30, 60)]),
+            min_size=least,
+            max_size=most,
+        )
+    )
+    return Palette(
+        "drawn",
+        [NamedColour(f"c{i}", tuple(v / 255 for v in rgb)) for i, rgb in enumerate(values)],
+    )
+
+
+CONDITIONS = {
+    "ground_apart": st.floats(0, 60),
+    "crossings_apart": st.floats(0, 30),
+    "stripes_apart": st.floats(0, 40),
+    "crossings_unlike": st.floats(0, 12),
+    "edge_lightness": st.floats(0, 30),
+    "edge_ratio": st.floats(1, 4),
+    "lightness_order": st.just(True),
+}
+VISIONS = ("protan", "deutan", "tritan", "grey")
+
+
+@st.composite
+def briefs(draw, only=None):
+    palette = draw(palettes())
+    names = [c.name for c in palette]
+    asked = {
+        name: draw(values)
+        for name, values in CONDITIONS.items()
+        if (name == only if only else draw(st.booleans()))
+    }
+    fields = {
+        "stripes": draw(st.integers(1, 4)),
+        "grounds": draw(
+            st.lists(st.sampled_from([*names, "white", "#2a1d18"]), max_size=2, unique=True)
+        ),
+        "strengths": draw(st.lists(st.sampled_from([0, 0.3, 0.5, 0.8, 1]), min_size=1, max_size=2)),
+        "mixings": [draw(st.sampled_from(MIXINGS))],
+        "visions": draw(st.lists(st.sampled_from(VISIONS), max_size=2, unique=True)),
+        "severity": draw(st.sampled_from([1.0, 0.6])),
+        "must": draw(st.lists(st.sampled_from(names), max_size=2, unique=True)),
+        "must_not": draw(st.lists(st.sampled_from(names), max_size=2, unique=True)),
+        "measure": draw(st.sampled_from(MEASURES)),
+        "measured": draw(st.sampled_from(["normal", "worst", "tritan"])),
+        "warp_share": draw(st.sampled_from([0.5, 0.3])),
+        **asked,
+    }
+    try:
+        return Wanted(palette, **fields)
+    except ValueError:  # too few colours for that many stripes, must and must_not at odds
+        reject()
+
+
+def close(one, two):
+    return one == pytest.approx(two, abs=SLACK, rel=0)
+
+
+def check(wanted):
+    brute = Brute(wanted)
+    result = search(wanted, k=7, pool=100)
+    assert result.total == wanted.count == len(brute.places)
+    assert result.tally.total == result.total
+    assert result.complete
+    assert result.tally.met == brute.met.sum(axis=1).tolist()
+    alone = [
+        int((~brute.met[q] & np.delete(brute.met, q, axis=0).all(axis=0)).sum())
+        for q in range(len(brute.met))
+    ]
+    assert result.tally.only == alone
+    assert result.tally.met_all == brute.passing.sum()
+    bins = np.bincount(bins_of(brute.values, wanted.measure), minlength=256)
+    assert result.tally.spread == bins.tolist()
+    everything = brute.best()
+    known = {(case, row): value for value, case, row in everything}
+    for value, case, row in result.found:
+        assert close(value, known[case, row])  # it passes, and has the value it says
+    expected = everything[: result.k]
+    got = result.found[: result.k]
+    assert len(got) == len(expected)
+    assert close([f[0] for f in got], [f[0] for f in expected])
+    # The same ones in the same order, but for values that differ in the last digit only.
+    for one, two in zip(got, expected, strict=True):
+        assert one[1:] == two[1:] or abs(known[one[1:]] - two[0]) <= SLACK
+    only_best = search(wanted, k=7, pool=100, how="best")
+    assert only_best.found == result.found
+    assert only_best.tally is None
+    if only_best.all_found:
+        assert len(only_best.found) == result.tally.met_all
+
+
+quick = settings(
+    max_examples=60,
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
+)
+
+
+@quick
+@given(briefs())
+def test_conditions_together_against_brute_force(wanted):
+    check(wanted)
+
+
+@pytest.mark.parametrize("only", CONDITIONS)
+@settings(quick, max_examples=15)
+@given(data=st.data())
+def test_each_condition_alone_against_brute_force(only, data):
+    check(data.draw(briefs(only)))
+
+
+@pytest.mark.parametrize(
+    "colours",
+    [
+        ["#808080"] * 9,
+        ["black", "white"] * 4,
+        [f"rgb({v} {v} {v})" for v in range(0, 252, 31)],
+        ["red", "lime", "blue", "cyan", "magenta", "yellow", "black", "white", "gray"],
+    ],
+    ids=["all equal", "two colours", "greys", "corners"],
+)
+@pytest.mark.parametrize("stripes", [1, 2, 3, 4])
+def test_degenerate_palettes_against_brute_force(colours, stripes):
+    palette = Palette("d", [NamedColour.of(c, f"c{i}") for i, c in enumerate(colours)])
+    check(
+        Wanted(
+            palette,
+            stripes,
+            grounds=["white", "#445566"],
+            strengths=[0, 0.5, 1],
+            ground_apart=10,
+            crossings_apart=2,
+            stripes_apart=1,
+            crossings_unlike=0.5,
+            lightness_order=True,
+            visions=["deutan"],
+            measured="worst",
+        )
+    )
+
+
+def test_the_brute_side_can_tell_all_some_and_none():
+    seen = set()
+    palette = Palette("p", ["white", "navy", "teal", "gold", "coral", "#eee"])
+    for apart in (0, 20, 90):
+        brute = Brute(Wanted(palette, 2, grounds=["white"], ground_apart=apart))
+        seen.add((bool(brute.passing.any()), bool(brute.passing.all())))
+    assert seen == {(True, True), (True, False), (False, False)}
+
+
+# -- every value, to the last digit ----------------------------------------------------------------
+
+
+@pytest.mark.parametrize("mixing", MIXINGS)
+@pytest.mark.parametrize("measure", MEASURES)
+def test_every_value_is_the_one_score_gives(mixing, measure):
+    rng = np.random.default_rng(11)
+    palette = Palette("p", [f"#{v:06x}" for v in rng.integers(0, 1 << 24, 11)])
+    wanted = Wanted(palette, 4, grounds=["ivory"], mixings=[mixing], measure=measure)
+    case = wanted.case(0)
+    values = each_value(CaseTables(wanted, case), wanted)
+    rows = np.array(case.free)[colex(len(case.free), 4)]
+    colourways = [
+        Colourway(case.ground, [wanted.candidates[p] for p in row], 0.5, mixing) for row in rows
+    ]
+    kind, by = measure_parts(measure)
+    np.testing.assert_allclose(values, reached(score(colourways), kind, by), rtol=0, atol=SLACK)
+
+
+@pytest.mark.parametrize("arity", [1, 2, 3, 4])
+@pytest.mark.parametrize("size", [1, 2, 3, 4, 5, 6])
+@pytest.mark.parametrize("fold", [np.minimum, np.bitwise_or])
+def test_folds_against_the_definition(arity, size, fold):
+    rng = np.random.default_rng(arity * 10 + size)
+    count = 8
+    table = np.zeros((count,) * arity, dtype=np.uint16)
+    for picked in combinations(range(count), arity):
+        value = rng.integers(0, 1 << 10)
+        for index in permutations(picked):
+            table[index] = value
+    got = spread(fold, table, size)
+    if size < arity:
+        assert got is None
+        return
+    expected = [
+        fold.reduce([table[picked] for picked in combinations(row, arity)])
+        for row in colex(count, size).tolist()
+    ]
+    assert got.tolist() == expected
+
+
+def test_colex_order_keeps_smaller_palettes_first():
+    assert colex(7, 3)[: len(colex(5, 3))].tolist() == colex(5, 3).tolist()
+    assert sorted(map(tuple, colex(7, 3).tolist())) == list(combinations(range(7), 3))

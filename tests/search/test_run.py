@@ -1,0 +1,429 @@
+"""Running a search: any executor, progress, stop, kill, go on, a full disk; one answer always."""
+
+from __future__ import annotations
+
+import json
+import os
+import resource
+import signal
+import subprocess
+import sys
+import textwrap
+import threading
+from concurrent.futures import ProcessPoolExecutor, ThreadPoolExecutor
+from multiprocessing import get_context
+from pathlib import Path
+from types import SimpleNamespace
+
+import numpy as np
+import pytest
+from dying import dies_always, dies_once
+
+from checkcloth import Palette
+from checkcloth.errors import ArgumentError, FileFormatError
+from checkcloth.search import Wanted, run, search
+from checkcloth.search import blocks as blocks_module
+from checkcloth.search import executors as crew
+from checkcloth.search.blocks import Block, Job, Part, blocks_of, run_block
+
+KIT = Path(run.__file__).resolve().parents[2]
+
+
+def random_palette(count, seed=3):
+    rng = np.random.default_rng(seed)
+    return Palette("drawn", [f"#{v:06x}" for v in rng.integers(0, 1 << 24, count)])
+
+
+@pytest.fixture
+def wanted():
+    return Wanted(
+        random_palette(12), 4, grounds=["white", "black", "#446"], strengths=[0.3, 0.5, 0.7],
+        ground_apart=12, stripes_apart=8, visions=["deutan"],
+    )  # fmt: skip
+
+
+@pytest.fixture
+def small_blocks(monkeypatch):
+    """Blocks of one part each, so that small searches have many."""
+    monkeypatch.setattr(blocks_module, "_PARTS", 1)
+
+
+def answer(result):
+    return result.found, result.tally, result.total, result.settled, result.all_found
+
+
+def test_blocks_cover_every_colourway_once(wanted, monkeypatch):
+    monkeypatch.setattr(blocks_module, "_WEIGHT", 100)
+    blocks = blocks_of(Job(wanted, "every", 5))
+    assert sum(block.count for block in blocks) == wanted.count == 9 * 495
+    assert len(blocks) == 27  # three to a case
+    tops = {}
+    for block in blocks:
+        for part in block.parts:
+            tops.setdefault(part.case, []).extend(range(part.low, part.high))
+    for case in wanted.cases:
+        assert tops[case.number] == list(range(len(case.free)))
+    assert sum(part.best for block in blocks for part in block.parts) == len(wanted.cases)
+    # and the count of a part is what running it counts
+    for block in blocks[:12]:
+        assert run_block(Job(wanted, "every", 5), block).tally.total == block.count
+
+
+def test_same_answer_whatever_runs_it(wanted, small_blocks, monkeypatch):
+    plain = search(wanted, 20)
+    assert plain.tally.met_all > 0
+    with ThreadPoolExecutor(3) as threads:
+        assert answer(search(wanted, 20, executor=threads)) == answer(plain)
+    with ProcessPoolExecutor(2, mp_context=get_context("spawn")) as processes:
+        assert answer(search(wanted, 20, executor=processes)) == answer(plain)
+    assert answer(search(wanted, 20, executor="processes", workers=2)) == answer(plain)
+    monkeypatch.setattr(blocks_module, "_WEIGHT", 50)
+    assert answer(search(wanted, 20)) == answer(plain)
+
+
+def test_same_answer_through_a_real_dask_cluster(wanted, small_blocks):
+    distributed = pytest.importorskip("distributed")
+    plain = search(wanted, 20)
+    with (
+        distributed.LocalCluster(
+            n_workers=2, threads_per_worker=1, processes=True, host="127.0.0.1",
+            dashboard_address=None, memory_limit=0,
+        ) as cluster,
+        distributed.Client(cluster) as client,
+    ):  # fmt: skip
+        assert "127.0.0.1" in client.scheduler.address
+        executor = client.get_executor()
+        assert answer(search(wanted, 20, executor=executor)) == answer(plain)
+        sample = search(wanted, 20, how="sample", draws=2000, executor=executor)
+        assert answer(sample) == answer(search(wanted, 20, how="sample", draws=2000))
+
+
+def test_a_sample_is_its_seed_and_nothing_else(wanted, monkeypatch):
+    monkeypatch.setattr(blocks_module, "_DRAWS", 100)
+    one = search(wanted, 5, how="sample", draws=3000, seed=7)
+    assert answer(one) == answer(search(wanted, 5, how="sample", draws=3000, seed=7))
+    other = search(wanted, 5, how="sample", draws=3000, seed=8)
+    assert answer(one) != answer(other)
+    assert one.tally.total == 3000
+    assert "sample of 3,000 with seed 7" in str(one)
+    # The estimate agrees with the count, within five standard errors.
+    truth = search(wanted, 5)
+    share = truth.tally.met_all / truth.total
+    error = (share * (1 - share) / 3000) ** 0.5
+    assert abs(one.tally.met_all / 3000 - share) < 5 * error
+    # What was drawn is among what there is, with the same value.
+    known = {(case, row): value for value, case, row in search(wanted, 4455).found}
+    for value, case, row in one.found:
+        assert known[case, row] == pytest.approx(value, abs=1e-9)
+
+
+@pytest.mark.parametrize("bad", ["threads", 3, object()])
+def test_no_executor_is_a_clear_error(wanted, bad):
+    with pytest.raises(ArgumentError, match="executor must be None, 'processes' or"):
+        search(wanted, executor=bad)
+
+
+# -- progress and stop ---------------------------------------------------------------------------
+
+
+def test_progress_reaches_the_count(wanted, small_blocks):
+    said = []
+    search(wanted, progress=lambda done, total: said.append((done, total)))
+    assert said[-1] == (wanted.count, wanted.count)
+    assert [done for done, _ in said] == sorted({done for done, _ in said})
+
+
+@pytest.mark.parametrize("notebook", [False, True])
+def test_progress_bar_gives_an_estimate(wanted, small_blocks, capsys, monkeypatch, notebook):
+    # In a notebook among the plain output, where a log of errors would be coloured red. A shell
+    # with a kernel tells a notebook; that some module loaded IPython or ipykernel does not.
+    shell = SimpleNamespace(kernel=object()) if notebook else None
+    monkeypatch.setitem(sys.modules, "IPython", SimpleNamespace(get_ipython=lambda: shell))
+    search(wanted, progress=True)
+    said = capsys.readouterr()
+    text = said.out if notebook else said.err
+    assert "search: 100%" in text
+    assert "colourways/s" in text
+
+
+@pytest.mark.parametrize("executor", [None, "processes"])
+def test_a_stop_keeps_what_was_found(wanted, small_blocks, executor):
+    stop = threading.Event()
+
+    def progress(done, total):
+        if done >= total / 3:
+            stop.set()
+
+    part = search(wanted, progress=progress, stop=stop, executor=executor, workers=1)
+    whole = search(wanted)
+    assert part.stopped
+    assert not part.complete
+    assert not part.all_found
+    assert part.found
+    assert part.tally.total == part.settled < part.planned
+    assert f"stopped after {part.settled:,} of {part.planned:,}" in str(part)
+    assert set(part.found) <= set(whole.found)
+
+
+def test_an_interrupt_keeps_what_was_found(wanted, small_blocks):
+    def progress(done, total):
+        if done >= total / 3:
+            raise KeyboardInterrupt
+
+    part = search(wanted, progress=progress)
+    assert part.stopped
+    assert part.found
+    assert 0 < part.settled < part.planned
+
+
+def test_a_stop_before_the_start(wanted):
+    stop = threading.Event()
+    stop.set()
+    part = search(wanted, stop=stop)
+    assert (part.settled, part.found, part.tally) == (0, (), None)
+    assert "stopped after 0" in part.report()
+    assert "stopped after 0" in part._repr_html_()
+
+
+# -- keep and go on --------------------------------------------------------------------------------
+
+
+def stopped_after(wanted, path, blocks):
+    stop = threading.Event()
+    done = []
+
+    def progress(*counts):
+        done.append(counts)
+        if len(done) == blocks:
+            stop.set()
+
+    return search(wanted, progress=progress, stop=stop, keep=path)
+
+
+def test_a_stopped_search_goes_on_where_it_was(wanted, small_blocks, tmp_path, monkeypatch):
+    path = tmp_path / "tea.blocks"
+    stopped_after(wanted, path, 4)
+    ran = []
+    real = crew.run_block
+    monkeypatch.setattr(crew, "run_block", lambda job, b: ran.append(b.number) or real(job, b))
+    said = []
+    again = search(wanted, keep=path, progress=lambda *counts: said.append(counts))
+    assert ran == [4, 5, 6, 7, 8]
+    assert said[0][0] == wanted.count * 5 // 9
+    assert answer(again) == answer(search(wanted))
+    ran.clear()
+    assert answer(search(wanted, keep=path)) == answer(again)
+    assert ran == []
+
+
+def test_a_killed_search_goes_on_where_it_was(small_blocks, tmp_path):
+    """A real process, killed in the middle of it with no chance to tidy up."""
+    path = tmp_path / "killed.blocks"
+    code = textwrap.dedent(f"""
+        import os, signal
+        import numpy as np
+        from checkcloth import Palette
+        from checkcloth.search import Wanted, search
+        from checkcloth.search import blocks
+        blocks._PARTS = 1
+        rng = np.random.default_rng(3)
+        palette = Palette("drawn", [f"#{{v:06x}}" for v in rng.integers(0, 1 << 24, 12)])
+        wanted = Wanted(palette, 4, grounds=["white", "black", "#446"],
+                        strengths=[0.3, 0.5, 0.7], ground_apart=12)
+        count = 0
+        def progress(done, total):
+            global count
+            count += 1
+            if count == 4:
+                os.kill(os.getpid(), signal.SIGKILL)
+        search(wanted, keep={str(path)!r}, progress=progress)
+    """)
+    done = subprocess.run([sys.executable, "-c", code], env=os.environ | {"PYTHONPATH": str(KIT)})
+    assert done.returncode == -signal.SIGKILL
+    lines = path.read_bytes().splitlines()
+    assert len(lines) == 5
+    wanted = Wanted(
+        random_palette(12), 4, grounds=["white", "black", "#446"], strengths=[0.3, 0.5, 0.7],
+        ground_apart=12,
+    )  # fmt: skip
+    said = []
+    again = search(wanted, keep=path, progress=lambda done, total: said.append(done))
+    assert len(said) == 5
+    assert answer(again) == answer(search(wanted))
+
+
+@pytest.mark.parametrize("torn", [1, 30, 200])
+def test_a_torn_last_line_is_run_again(wanted, small_blocks, tmp_path, torn):
+    path = tmp_path / "torn.blocks"
+    search(wanted, keep=path)
+    whole = path.read_bytes()
+    path.write_bytes(whole[:-torn])
+    assert answer(search(wanted, keep=path)) == answer(search(wanted))
+    assert path.read_bytes() == whole
+    path.write_bytes(whole[:20])  # torn in the very first line
+    assert answer(search(wanted, keep=path)) == answer(search(wanted))
+
+
+def test_another_search_is_not_mixed_in(wanted, tmp_path):
+    path = tmp_path / "one.blocks"
+    search(wanted, keep=path)
+    before = path.read_bytes()
+    for other in (wanted.with_(ground_apart=13), wanted.with_(strengths=[0.3, 0.5])):
+        with pytest.raises(FileFormatError, match="of another brief, seed or version"):
+            search(other, keep=path)
+    with pytest.raises(FileFormatError, match="of another brief"):
+        search(wanted, how="best", keep=path)
+    assert path.read_bytes() == before
+
+
+@pytest.mark.parametrize("content", [b"name,colour\nNight,#101820\n", b"{}\n", b"\xff\xfe", b"[1]"])
+def test_someone_elses_file_is_left_alone(wanted, tmp_path, content):
+    path = tmp_path / "palette.csv"
+    path.write_bytes(content)
+    with pytest.raises(FileFormatError, match="must name a file of finished blocks or a free"):
+        search(wanted, keep=path)
+    assert path.read_bytes() == content
+
+
+def test_a_folder_that_is_not_there(wanted, tmp_path):
+    with pytest.raises(FileNotFoundError):
+        search(wanted, keep=tmp_path / "none" / "x.blocks")
+
+
+FULL = """
+    import json, resource, sys, warnings
+    import numpy as np
+    from checkcloth import Palette
+    from checkcloth.search import Wanted, search
+    from checkcloth.search import blocks
+    blocks._PARTS = 1
+    rng = np.random.default_rng(3)
+    palette = Palette("drawn", [f"#{v:06x}" for v in rng.integers(0, 1 << 24, 12)])
+    wanted = Wanted(palette, 4, grounds=["white", "black"], strengths=[0.3, 0.5, 0.7])
+    free = search(wanted)
+    resource.setrlimit(resource.RLIMIT_FSIZE, (MOST, MOST))
+    with warnings.catch_warnings(record=True) as said:
+        warnings.simplefilter("always")
+        try:
+            kept = search(wanted, keep=sys.argv[1])
+        except OSError as error:
+            print("refused", error.errno)
+        else:
+            print(kept.found == free.found and kept.tally == free.tally, kept.complete)
+            print(kept.note)
+            print(len(said), said[0].category.__name__)
+"""
+
+
+def run_full(path, limit):
+    code = textwrap.dedent(FULL).replace("MOST", str(limit))
+    done = subprocess.run(
+        [sys.executable, "-c", code, str(path)], env=os.environ | {"PYTHONPATH": str(KIT)},
+        capture_output=True, text=True,
+    )  # fmt: skip
+    assert done.returncode == 0, done.stderr
+    return done.stdout.splitlines()
+
+
+@pytest.mark.skipif(not hasattr(resource, "RLIMIT_FSIZE"), reason="no file size limit here")
+def test_a_disk_that_fills_up_costs_the_file_not_the_search(tmp_path):
+    path = tmp_path / "full.blocks"
+    same, note, said = run_full(path, 20_000)
+    assert same == "True True"
+    assert "could not be kept any longer" in note
+    assert said == "1 RuntimeWarning"
+    # What did fit is whole lines.
+    assert path.read_bytes().endswith(b"\n")
+    kept = [json.loads(line) for line in path.read_bytes().splitlines()]
+    assert 1 <= len(kept) < 7
+
+
+@pytest.mark.skipif(not hasattr(resource, "RLIMIT_FSIZE"), reason="no file size limit here")
+def test_a_full_disk_is_said_before_the_work(tmp_path):
+    assert run_full(tmp_path / "none.blocks", 10)[0].startswith("refused")
+
+
+@pytest.mark.skipif(not os.path.exists("/dev/full"), reason="no /dev/full here")
+def test_a_device_without_room_is_said_before_the_work(wanted):
+    with pytest.raises(OSError, match="No space left"):
+        search(wanted, keep="/dev/full")
+
+
+# -- workers that die ------------------------------------------------------------------------------
+
+
+def marked(wanted, name):
+    return wanted.with_(palette=Palette(str(name), wanted.palette.colours))
+
+
+def test_a_killed_worker_costs_its_block_only(wanted, small_blocks, tmp_path, monkeypatch):
+    wanted = marked(wanted, tmp_path / "marker")
+    plain = search(wanted)
+    monkeypatch.setattr(crew, "run_block", dies_once)
+    done = search(wanted, executor="processes", workers=2)
+    assert (tmp_path / "marker").exists()
+    assert done.lost == 0
+    assert answer(done) == answer(plain)
+
+
+def test_a_block_that_kills_every_worker_is_named(wanted, small_blocks, monkeypatch):
+    monkeypatch.setattr(crew, "run_block", dies_always)
+    done = search(wanted, executor="processes", workers=2)
+    assert done.lost == 1
+    assert not done.complete
+    assert "1 blocks lost" in str(done)
+    assert done.settled == wanted.count * 8 // 9
+
+
+def test_a_broken_executor_of_the_user_is_gone_round(wanted, small_blocks, tmp_path, monkeypatch):
+    wanted = marked(wanted, tmp_path / "marker")
+    plain = search(wanted)
+    monkeypatch.setattr(crew, "run_block", dies_once)
+    with (
+        ProcessPoolExecutor(2, mp_context=get_context("spawn")) as pool,
+        pytest.warns(RuntimeWarning, match="the executor broke; the rest"),
+    ):
+        done = search(wanted, executor=pool)
+    assert answer(done) == answer(plain)
+
+
+def test_a_dask_worker_that_is_killed_costs_its_block_only(
+    wanted, small_blocks, tmp_path, monkeypatch
+):
+    distributed = pytest.importorskip("distributed")
+    wanted = marked(wanted, tmp_path / "marker")
+    plain = search(wanted)
+    monkeypatch.setattr(crew, "run_block", dies_once)
+    with (
+        distributed.LocalCluster(
+            n_workers=2, threads_per_worker=1, processes=True, host="127.0.0.1",
+            dashboard_address=None, memory_limit=0, silence_logs=50,
+        ) as cluster,
+        distributed.Client(cluster) as client,
+    ):  # fmt: skip
+        done = search(wanted, executor=client.get_executor())
+    assert (tmp_path / "marker").exists()
+    assert answer(done) == answer(plain)
+
+
+def test_a_script_without_a_main_guard_still_gets_its_answer(tmp_path):
+    script = tmp_path / "plain.py"
+    script.write_text(
+        "from checkcloth import Palette\n"
+        "from checkcloth.search import Wanted, search\n"
+        "wanted = Wanted(Palette('p', ['white', 'navy', 'teal', 'gold']), 2)\n"
+        "print(search(wanted, executor='processes', workers=2))\n"
+    )
+    done = subprocess.run(
+        [sys.executable, str(script)], env=os.environ | {"PYTHONPATH": str(KIT)},
+        capture_output=True, text=True, timeout=60,
+    )  # fmt: skip
+    assert done.returncode == 0, done.stderr
+    assert done.stdout.startswith("12 colourways")
+    assert "the rest of the search runs in this process" in done.stderr
+
+
+def test_an_error_inside_a_block_is_not_hidden(wanted, monkeypatch):
+    job = Job(wanted, "every", 5)
+    with pytest.raises(IndexError):
+        run_block(job, Block(0, (Part(999, 0, 1, 1, True),)))

@@ -105,7 +105,9 @@ export function coverPixels(bands, pixels, length) {
   return { covers, plan };
 }
 
-const NOTHING = 1e-7; // of a pixel
+// Of a pixel: what rounding may leave at an edge, and what is too little to be seen.
+const ROUNDING = 1e-7;
+const SLIVER = 1e-5;
 
 /**
  * @param {[stripe: number, end: number][]} ends
@@ -116,11 +118,11 @@ const NOTHING = 1e-7; // of a pixel
 function coverOf(ends, repeat, x) {
   /** @type {Map<number, number>} */
   const shares = new Map();
-  let [at, left] = [((x % repeat) + NOTHING) % repeat, 1];
-  while (left > NOTHING) {
+  let [at, left] = [((x % repeat) + ROUNDING) % repeat, 1];
+  while (left > SLIVER) {
     for (const [stripe, end] of ends) {
       const share = Math.min(end - at, left);
-      if (share <= NOTHING) continue;
+      if (share <= SLIVER) continue;
       shares.set(stripe, (shares.get(stripe) ?? 0) + share);
       at += share;
       left -= share;

@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 
 import {
-  addStripe, colourOf, letStay, moveStripe, putColour, remix, removeStripe, swapStripes, toneName,
+  addStripe, colourOf, letStay, moveStripe, partAfterMove, putColour, remix, removeStripe, swapStripes, toneName,
   tonesOf, wordsOf,
 } from "../../kit/checkcloth/page/shared/edits.js";
 
@@ -29,6 +29,18 @@ test("stripes are moved, swapped, added and taken out", () => {
   assert.deepEqual(names(addStripe(CLOTH, 2, GOLD)), ["navy", "gold", "teal", "gold"]);
   assert.deepEqual(names(removeStripe(CLOTH, 2)), ["navy", "gold"]);
   assert.deepEqual(names(CLOTH), ["navy", "teal", "gold"]);
+});
+
+test("a part that was chosen is followed through a move", () => {
+  for (let stripe = 1; stripe <= 3; stripe++) {
+    for (let to = 1; to <= 3; to++) {
+      const moved = moveStripe(CLOTH, stripe, to);
+      for (let part = 1; part <= 3; part++) {
+        assert.equal(colourOf(moved, partAfterMove(part, stripe, to)), colourOf(CLOTH, part));
+      }
+      assert.equal(partAfterMove(0, stripe, to), 0);
+    }
+  }
 });
 
 test("a colour is put in a part; what stays is the part", () => {

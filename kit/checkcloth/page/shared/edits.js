@@ -56,6 +56,19 @@ export function moveStripe(cloth, stripe, to) {
 }
 
 /**
+ * The number that a part has after `moveStripe(cloth, stripe, to)`.
+ * @param {Part} part
+ * @param {number} stripe
+ * @param {number} to
+ * @returns {Part}
+ */
+export function partAfterMove(part, stripe, to) {
+  if (part === stripe) return to;
+  if (stripe < part && part <= to) return part - 1;
+  return to <= part && part < stripe ? part + 1 : part;
+}
+
+/**
  * @param {Cloth} cloth
  * @param {number} first
  * @param {number} second

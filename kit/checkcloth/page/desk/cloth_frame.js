@@ -3,7 +3,7 @@
 import { checksIn, pixelsForRepeat, toneBytes } from "../shared/cloth.js";
 import { button, choice, make, say } from "../shared/dom.js";
 import { checkPixels, deviceRatio, Swatch } from "../shared/swatch.js";
-import { VISIONS } from "./types.js";
+import { VISIONS } from "../shared/vision.js";
 
 /** @import { Bands } from "../shared/cloth.js" */
 /** @import { Desk, Details } from "./types.js" */

@@ -5,7 +5,7 @@ import { toneBytes } from "../shared/cloth.js";
 import { button, make, perFrame, refill, say } from "../shared/dom.js";
 import { ClothFrame, VisionViews } from "./cloth_frame.js";
 import { figuresTable, lockButtons, remarkItems, tonesTable } from "./detail_parts.js";
-import { VISIONS } from "./types.js";
+import { VISIONS } from "../shared/vision.js";
 
 /** @import { Desk, Details } from "./types.js" */
 

@@ -28,6 +28,7 @@ export class Enlarged {
       class: "cc-neighbour", hidden: true, onclick: () => this.#walk(step) });
     this.before = neighbour(-1);
     this.after = neighbour(1);
+    /** @type {HTMLDialogElement} */
     this.root = make("dialog", { class: "cc-dialog cc-enlarged", tabindex: "-1",
       "aria-label": "Enlarged colourway", onclose: () => this.#closed(),
       onkeydown: (/** @type {KeyboardEvent} */ event) => this.#key(event) },

@@ -16,30 +16,52 @@ const KEYS = [
 /**
  * @typedef {"toggle" | "enlarge" | "name" | "note" | "compare" | "more" | "different" | "undo"
  *   | "redo" | "keys"} KeyAction
- * @type {Record<string, KeyAction>}
+ * @type {Map<string, KeyAction>}
  */
-const ACTIONS = {
-  k: "toggle", " ": "toggle", Enter: "enlarge", n: "name", t: "note", c: "compare", m: "more",
-  d: "different", u: "undo", r: "redo", "?": "keys",
-};
+const ACTIONS = new Map([
+  ["k", "toggle"], [" ", "toggle"], ["Enter", "enlarge"], ["n", "name"], ["t", "note"],
+  ["c", "compare"], ["m", "more"], ["d", "different"], ["u", "undo"], ["r", "redo"], ["?", "keys"],
+]);
 
 /**
- * What a key asks for, or null. Fields that are typed into keep their keys, buttons and sliders
- * keep Space and Enter.
- * @param {{key: string, ctrlKey: boolean, metaKey: boolean, altKey: boolean, shiftKey: boolean}} event
- * @param {{typing?: boolean, onControl?: boolean, dialog?: boolean, enlarged?: boolean}} where
+ * @typedef {Pick<KeyboardEvent, "key" | "ctrlKey" | "metaKey" | "altKey" | "shiftKey">} KeyPress
+ * @typedef {object} Where
+ * @property {boolean} typing in a field that is typed into: it keeps its keys
+ * @property {boolean} onControl on a button or slider: it keeps Space and Enter
+ * @property {boolean} dialog a dialog that is not the enlarged view is open
+ * @property {boolean} enlarged the enlarged view is open
+ */
+
+/**
+ * What a key asks for, or null.
+ * @param {KeyPress} event
+ * @param {Where} where
+ */
+export function actionOf(event, where) {
+  if (where.typing || event.altKey) return null;
+  const key = event.key.length === 1 ? event.key.toLowerCase() : event.key;
+  if (event.ctrlKey || event.metaKey) return stepOf(key, event.shiftKey);
+  return where.dialog || isHeld(key, where) ? null : ACTIONS.get(key) ?? null;
+}
+
+/**
+ * Whether a key is not the desk's where the focus is.
+ * @param {string} key
+ * @param {Where} where
+ */
+function isHeld(key, { onControl, enlarged }) {
+  if (key === "Enter" && enlarged) return true;
+  return onControl && (key === " " || key === "Enter");
+}
+
+/**
+ * @param {string} key with Ctrl or Command
+ * @param {boolean} shift
  * @returns {KeyAction | null}
  */
-export function actionOf(event, { typing = false, onControl = false, dialog = false, enlarged = false }) {
-  const key = event.key.length === 1 ? event.key.toLowerCase() : event.key;
-  if (typing || event.altKey) return null;
-  if (event.ctrlKey || event.metaKey) {
-    if (key === "z") return event.shiftKey ? "redo" : "undo";
-    return key === "y" ? "redo" : null;
-  }
-  if (dialog) return null;
-  if (onControl && (key === " " || key === "Enter")) return null;
-  return key === "Enter" && enlarged ? null : ACTIONS[key] ?? null;
+function stepOf(key, shift) {
+  if (key === "y" || (key === "z" && shift)) return "redo";
+  return key === "z" ? "undo" : null;
 }
 
 export function listOfKeys() {

@@ -96,11 +96,11 @@ export class Options {
     const { model } = desk;
     const rank = this.#rank(index) + 1;
     const number = model.get("numbers")[index];
-    const name = model.get("names")[index] ?? "";
+    const name = model.get("names")[index];
     const mark = model.get("marks")[number] ?? 0;
     const [sign, markWords] = MARKS[mark];
     const letter = desk.letterOf(number);
-    const figure = model.get("figures")[index] ?? "";
+    const figure = model.get("figures")[index];
     const why = wall.hidden.get(index) ?? "";
     node.dataset.number = String(number);
     node.dataset.mark = String(mark);

@@ -39,16 +39,16 @@ export class Shelf {
    * @param {() => void} lay
    */
   #keepFocus(lay) {
-    const focused = document.activeElement;
-    const card = focused?.closest?.(".cc-kept-one");
-    const number = card instanceof HTMLElement && this.list.contains(card) ? card.dataset.number : "";
-    const part = focused instanceof HTMLElement ? focused.dataset.part : "";
-    const typed = focused instanceof HTMLInputElement ? focused.value : "";
+    const focused = /** @type {HTMLElement | null} */ (this.list.querySelector(":focus"));
+    const number = focused?.closest(".cc-kept-one")?.getAttribute("data-number");
     lay();
-    if (!number) return;
-    const same = this.list.querySelector(`[data-number="${number}"] [data-part="${part}"]`);
+    if (!focused) return;
+    const same = this.list.querySelector(
+      `[data-number="${number}"] [data-part="${focused.dataset.part}"]`);
     const next = same ?? this.list.querySelector("[data-part]");
-    if (next instanceof HTMLInputElement) next.value = typed;
+    if (same instanceof HTMLInputElement && focused instanceof HTMLInputElement) {
+      same.value = focused.value;
+    }
     if (next instanceof HTMLElement) next.focus({ preventScroll: true });
   }
 

@@ -65,9 +65,10 @@ export class Tools {
       more,
       make("div", { class: "cc-row cc-bar-row" }, settings.palette.box, this.draw,
         button("Something different", () => this.desk.act("different"), { keys: "D" }),
-        make("span", { class: "cc-spring" }), this.undo, this.redo,
-        button("Keys", () => this.desk.showKeys(), { keys: "?" })),
-      make("div", { class: "cc-row cc-dealt-row" }, this.words, this.showHiddenBox), this.limits);
+        make("span", { class: "cc-spring" }), this.undo, this.redo),
+      make("div", { class: "cc-row cc-dealt-row" }, this.words, this.showHiddenBox,
+        make("span", { class: "cc-spring" }), button("Keys", () => this.desk.showKeys(), { keys: "?" })),
+      this.limits);
   }
 
   #sendSort() {

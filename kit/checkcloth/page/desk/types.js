@@ -16,7 +16,7 @@
  * @property {string} column
  * @property {string} words
  *
- * @typedef {object} Lock a colour that new ideas leave alone; place 0 is the ground
+ * @typedef {object} HeldColour a colour that new ideas leave alone; place 0 is the ground
  * @property {number} place
  * @property {string} words
  *
@@ -31,7 +31,7 @@
  * @property {string} redo
  * @property {string} sort
  * @property {Limit[]} limits
- * @property {Lock[]} locks
+ * @property {HeldColour[]} locks
  * @property {number[]} compared
  * @property {string} message
  * @property {string} saved
@@ -132,4 +132,4 @@
  * @property {() => void} measure
  */
 
-export const VISIONS = ["normal", "protan", "deutan", "tritan", "grey"];
+export {};

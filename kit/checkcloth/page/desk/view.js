@@ -125,7 +125,10 @@ class DeskView {
     return number === undefined ? -1 : this.model.get("numbers").indexOf(number);
   }
 
-  /** What keys act on: what is looked at, unless it has left the desk with the last step. */
+  /**
+   * What keys act on: what is looked at, unless it has left the desk with the last step.
+   * @returns {number | undefined}
+   */
   get number() {
     const { number } = this.detail;
     const there = this.#indexOf(number) >= 0

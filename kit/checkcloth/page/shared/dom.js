@@ -30,17 +30,17 @@ export function make(tag, attributes = {}, ...children) {
  * A button that says what it does, and how to do it from the keyboard.
  * @param {string} text
  * @param {() => unknown} onclick
- * @param {{keys?: string, label?: string, pressed?: boolean | null, kind?: string}} [options]
+ * @param {{keys?: string, label?: string, pressed?: boolean, kind?: string}} [options]
  */
-export function button(text, onclick, { keys = "", label = "", pressed = null, kind = "" } = {}) {
+export function button(text, onclick, { keys, label, pressed, kind = "" } = {}) {
   return make("button", {
     type: "button",
     class: `cc-button ${kind}`,
     text,
-    title: keys ? `${label || text} (${keys})` : label || null,
-    "aria-label": label || null,
-    "aria-keyshortcuts": keys || null,
-    "aria-pressed": pressed === null ? null : String(pressed),
+    title: keys ? `${label ?? text} (${keys})` : label,
+    "aria-label": label,
+    "aria-keyshortcuts": keys,
+    "aria-pressed": pressed === undefined ? null : String(pressed),
     onclick,
   });
 }

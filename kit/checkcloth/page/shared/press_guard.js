@@ -40,7 +40,7 @@ export class PressGuard {
   /** @param {Event} event */
   #end = (event) => {
     if (!this.down || (event.type === "blur" && event.target !== this.page)) return;
-    setTimeout(() => this.#release());
+    setTimeout(() => this.#release(), 0);
   };
 
   /**

@@ -1,0 +1,65 @@
+// The kernel's side of a desk, played by the page itself: holds the traits, records what is sent,
+// and answers a close look with what was prepared for it.
+
+const binary = (text) => new DataView(Uint8Array.from(atob(text), (c) => c.charCodeAt(0)).buffer);
+
+export class FakeModel {
+  constructor({ traits, bytes, details }) {
+    this.traits = { ...traits };
+    for (const [name, text] of Object.entries(bytes)) this.traits[name] = binary(text);
+    this.details = details;
+    this.listeners = new Map();
+    this.sent = [];
+    this.saved = [];
+    this.changed = new Set();
+    this.answers = true;
+  }
+
+  get(name) {
+    if (!(name in this.traits)) throw new Error(`the desk asked for a trait ${name}`);
+    return this.traits[name];
+  }
+
+  set(name, value) {
+    this.changed.add(name);
+    this.receive({ [name]: value });
+  }
+
+  /** Changes as they come from the kernel: all of them are there before the first is told. */
+  receive(traits) {
+    const changed = Object.keys(traits).filter((name) => this.traits[name] !== traits[name]);
+    Object.assign(this.traits, traits);
+    changed.forEach((name) => this.trigger(`change:${name}`));
+  }
+
+  save_changes() {
+    for (const name of this.changed) this.saved.push([name, this.traits[name]]);
+    this.changed.clear();
+  }
+
+  send(content) {
+    this.sent.push(content);
+    if (this.answers) setTimeout(() => this.answer(content), 5);
+  }
+
+  answer({ do: what, id, number, text }) {
+    const details = this.details[number];
+    if (what === "look" && details) {
+      this.trigger("msg:custom", { ...details.said, id }, [binary(details.tones)]);
+    } else if (what === "size" && !/^\d/.test(text)) {
+      this.trigger("msg:custom", { id, error: `“${text}” is no length` }, []);
+    } else this.trigger("msg:custom", { id }, []);
+  }
+
+  trigger(event, ...values) {
+    for (const act of [...(this.listeners.get(event) ?? [])]) act(...values);
+  }
+
+  on(event, act) {
+    this.listeners.set(event, [...(this.listeners.get(event) ?? []), act]);
+  }
+
+  off(event, act) {
+    this.listeners.set(event, (this.listeners.get(event) ?? []).filter((other) => other !== act));
+  }
+}

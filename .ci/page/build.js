@@ -1,5 +1,6 @@
-// Bundles the page; with --verify, compares the committed bundles with freshly made ones.
-import { mkdtempSync, readFileSync, rmSync } from "node:fs";
+// Bundles the page; with --verify, compares the committed bundles with freshly
+// made ones and names modules that are in none.
+import { mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -8,9 +9,15 @@ import { build } from "esbuild";
 const PAGE = fileURLToPath(new URL("../../kit/checkcloth/page", import.meta.url));
 const BUNDLES = { desk: "desk/view.js" };
 
-/** @param {string} folder */
+const NO_CODE = ["desk/types.js"];
+
+/**
+ * @param {string} folder
+ * @returns {Promise<string[]>} the modules that went into the bundles
+ */
 async function bundleInto(folder) {
-  await build({
+  const { metafile } = await build({
+    metafile: true,
     absWorkingDir: PAGE,
     entryPoints: BUNDLES,
     outdir: folder,
@@ -22,17 +29,28 @@ async function bundleInto(folder) {
     banner: { js: "// Made from page/ by `npm run build` in .ci/page; not to be edited." },
     logLevel: "warning",
   });
+  return Object.keys(metafile.inputs);
+}
+
+/** @param {string} words */
+function fail(words) {
+  console.error(words);
+  process.exitCode = 1;
 }
 
 if (process.argv.includes("--verify")) {
   const folder = mkdtempSync(join(tmpdir(), "bundles-"));
   try {
-    await bundleInto(folder);
+    const used = new Set([...(await bundleInto(folder)), ...NO_CODE]);
+    for (const room of ["shared", "desk"]) {
+      for (const file of readdirSync(join(PAGE, room)).filter((name) => name.endsWith(".js"))) {
+        if (!used.has(`${room}/${file}`)) fail(`${room}/${file} is in no bundle`);
+      }
+    }
     for (const name of Object.keys(BUNDLES)) {
       const [made, committed] = [folder, join(PAGE, "bundles")].map((where) => readFileSync(join(where, `${name}.js`)));
       if (!made.equals(committed)) {
-        console.error(`bundles/${name}.js is not what its sources make: run npm run build`);
-        process.exitCode = 1;
+        fail(`bundles/${name}.js is not what its sources make: run npm run build`);
       }
     }
   } finally {

@@ -1,4 +1,4 @@
-"""The desk's page without JupyterLab: its bundle, its style sheet, and a model that plays the kernel.
+"""The desk's page without JupyterLab: bundle, style sheet, and a model that plays the kernel.
 
 Run it to look at the page::
 
@@ -20,6 +20,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from checkcloth import MIXINGS, Colourway, mix_tones, read_palette, see_as
+from checkcloth.cloth.mixing import find_mixing
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page, Route
@@ -47,7 +48,8 @@ _START = """async (data) => {
     const [{ FakeModel }, desk] = await Promise.all(
         [import('/fake_model.js'), import('/desk.js')]);
     window.model = new FakeModel(data);
-    window.closeDesk = desk.default.render({ model: window.model, el: document.querySelector('#desk') });
+    const el = document.querySelector('#desk');
+    window.closeDesk = desk.default.render({ model: window.model, el });
 }"""
 
 
@@ -70,7 +72,8 @@ class Wall:
             **{"size": "1/2 in", "strength": 0.5, "stripes": stripes[-1], "palette": "aprons"},
             **{"ground": "", "mixing": "source-over", "count": 48},
             "choices": {
-                "sizes": [[f"{n}/16 in", n / 16] for n in range(1, 8)] + [["1/2 in", 0.5]]
+                "sizes": [[f"{n}/16 in", n / 16] for n in range(1, 8)]
+                + [["1/2 in", 0.5]]
                 + [["3/4 in", 0.75], ["1 in", 1.0]],
                 "stripes": [1, 12],
                 "palettes": ["anniversary", "aprons", "night-train-bedding"],
@@ -88,8 +91,7 @@ class Wall:
                 {
                     **{"number": 1000 + n, "name": one.name, "title": _name(one)},
                     **{"words": "3 stripes, 50 %", "note": "", "count": len(one.stripes)},
-                    **{"mixing": one.mixing, "warp_share": one.warp_share},
-                    **{"yule_nielsen": one.yule_nielsen, "strength": one.strength},
+                    **{"recipe": list(_recipe(one)), "strength": one.strength},
                 }
                 for n, one in enumerate(self.kept)
             ],
@@ -115,8 +117,10 @@ class Wall:
         }
 
 
-def _recipe(one: Colourway) -> tuple[str, float, float]:
-    return one.mixing, one.warp_share, one.yule_nielsen
+def _recipe(one: Colourway) -> tuple[str, str, str, float, float]:
+    mixing = find_mixing(one.mixing)
+    share = mixing.share(one.warp_share)
+    return one.mixing, mixing.layout, mixing.space, share, one.yule_nielsen
 
 
 def _name(one: Colourway) -> str:
@@ -124,8 +128,6 @@ def _name(one: Colourway) -> str:
 
 
 def _encoded(one: Colourway) -> bytes:
-    from checkcloth.cloth.mixing import find_mixing
-
     rgb = np.array([one.ground.rgb, *(stripe.rgb for stripe in one.stripes)])
     return find_mixing(one.mixing).encode(rgb, one.yule_nielsen).astype("<f4").tobytes()
 
@@ -184,7 +186,8 @@ def open_page(page: Page, wall: Wall, *, dark: bool = False) -> list[str]:
     kinds = {".js": "text/javascript", ".css": "text/css"}
     body = (
         f"<!doctype html><html lang=en><title>desk</title><style>{_HOST}</style>"
-        f'<link rel=stylesheet href="/desk.css"><body data-jp-theme-light="{str(not dark).lower()}">'
+        '<link rel=stylesheet href="/desk.css">'
+        f'<body data-jp-theme-light="{str(not dark).lower()}">'
         '<div class="jp-OutputArea-output" id=desk></div>'
     )
 
@@ -193,7 +196,9 @@ def open_page(page: Page, wall: Wall, *, dark: bool = False) -> list[str]:
         if path is None:
             route.fulfill(body=body, content_type="text/html; charset=utf-8")
         else:
-            route.fulfill(body=path.read_bytes(), content_type=f"{kinds[path.suffix]}; charset=utf-8")
+            route.fulfill(
+                body=path.read_bytes(), content_type=f"{kinds[path.suffix]}; charset=utf-8"
+            )
 
     page.route("**/*", serve)
     page.goto(ADDRESS)

@@ -163,7 +163,9 @@ def test_each_at_its_own_strength_until_the_slider_is_moved(page):
     assert problems == []
 
 
-@pytest.mark.parametrize(("count", "stripes", "mixing"), [(48, 3, "source-over"), (500, 6, "pigment")])
+@pytest.mark.parametrize(
+    ("count", "stripes", "mixing"), [(48, 3, "source-over"), (500, 6, "pigment")]
+)
 def test_a_move_of_the_strength_is_painted_within_two_frames(page, count, stripes, mixing):
     problems = open_page(page, draw(count, stripes, mixing))
     page.evaluate("() => { window.model.answers = false; }")

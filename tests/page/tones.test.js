@@ -6,8 +6,12 @@ import { test } from "node:test";
 import { colourOffsets, keptTones, WallTones } from "../../kit/checkcloth/page/desk/tones.js";
 import { mixTones } from "../../kit/checkcloth/page/shared/mixing.js";
 
-const OVER = { mixing: "source-over", warpShare: 0.5, yuleNielsen: 1 };
-const PIGMENT = { mixing: "pigment", warpShare: 0.5, yuleNielsen: 1 };
+// As the kernel sends recipes, and as they are mixed by.
+const SENT_OVER = ["source-over", "layered", "as-is", 0.5, 1];
+const SENT_PIGMENT = ["pigment", "layered", "absorption", 0.5, 1];
+const [OVER, PIGMENT] = [SENT_OVER, SENT_PIGMENT].map(
+  ([mixing, layout, decode, warpShare, yuleNielsen]) => (
+    { mixing, layout, decode, warpShare, yuleNielsen }));
 // One stripe over white, then two over black by pigment: absorptions of 36 bands each.
 const FIRST = [1, 1, 1, 0.2, 0.4, 0.6];
 const SECOND = Array.from({ length: 3 * 36 }, (_, i) => (i < 36 ? 4 : (i % 36) / 40));
@@ -15,7 +19,7 @@ const SECOND = Array.from({ length: 3 * 36 }, (_, i) => (i < 36 ? 4 : (i % 36) /
 function modelOf(changes = {}) {
   const traits = {
     counts: Uint8Array.of(1, 2),
-    recipes: [["pigment", 0.5, 1], ["source-over", 0.5, 1]],
+    recipes: [SENT_PIGMENT, SENT_OVER],
     recipe_of: Uint8Array.of(1, 0),
     strengths: Float32Array.of(0.25, 0.75),
     colours: Float32Array.from([...FIRST, ...SECOND]),
@@ -88,8 +92,8 @@ test("half a message is no wall", () => {
 
 test("what is kept is mixed at its own strength and mixing", () => {
   const kept = [
-    { count: 2, mixing: "pigment", warp_share: 0.5, yule_nielsen: 1, strength: 0.3 },
-    { count: 1, mixing: "source-over", warp_share: 0.5, yule_nielsen: 1, strength: 0.9 },
+    { count: 2, recipe: SENT_PIGMENT, strength: 0.3 },
+    { count: 1, recipe: SENT_OVER, strength: 0.9 },
   ];
   const [pigment, over] = keptTones(kept, Float32Array.from([...SECOND, ...FIRST]));
   assert.deepEqual(pigment, mixed(PIGMENT, 0.3, 6, 2));

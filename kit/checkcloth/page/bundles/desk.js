@@ -497,13 +497,6 @@ var LUMINANCE = Float64Array.of(
   0.07219231536073371
 );
 var MARGIN = 1e-5;
-var MIXINGS = /* @__PURE__ */ new Map([
-  ["source-over", { "layout": "layered", "decode": "as-is" }],
-  ["source-over-linear", { "layout": "layered", "decode": "light" }],
-  ["multiply", { "layout": "multiply", "decode": "as-is" }],
-  ["woven", { "layout": "woven", "decode": "light" }],
-  ["pigment", { "layout": "layered", "decode": "absorption" }]
-]);
 
 // shared/spaces.js
 function srgbToLinear(value) {
@@ -1988,25 +1981,14 @@ var DECODINGS = new Map(Object.entries({
   },
   absorption: { channels: BANDS, join: joinSpectra, toLight: () => void 0 }
 }));
-function decodingOf(recipe) {
-  const { mixing, decode } = typeof recipe === "string" ? { mixing: recipe, decode: void 0 } : recipe;
-  const name = decode ?? MIXINGS.get(mixing)?.decode;
-  const decoding = DECODINGS.get(name);
-  if (decoding) return decoding;
-  throw unknown(mixing, "decode", name, DECODINGS);
-}
-function layoutOf({ mixing, layout }) {
-  const name = layout ?? MIXINGS.get(mixing)?.layout;
-  const lay = LAYOUTS.get(name);
-  if (lay) return lay;
-  throw unknown(mixing, "layout", name, LAYOUTS);
-}
-function unknown(mixing, field, found, known) {
+function find({ mixing }, field, name, known) {
+  const found = known.get(name);
+  if (found !== void 0) return found;
   const allowed = [...known.keys()].join(", ");
-  const what = found === void 0 ? `no ${field} was sent` : `its ${field} is "${found}"`;
-  return new Error(
-    `this page cannot mix "${mixing}": ${what}, and ${field} must be one of ${allowed}`
-  );
+  throw new Error(`this page cannot mix "${mixing}": ${field} must be one of ${allowed}, found "${name}"`);
+}
+function decodingOf(recipe) {
+  return find(recipe, "decode", recipe.decode, DECODINGS);
 }
 function channelsOf(recipe) {
   return decodingOf(recipe).channels;
@@ -2032,7 +2014,7 @@ function layShares(lay, recipe, strength, colours, offset, terms, channels) {
 }
 function mixTones(recipe, strength, colours, offset, stripes, out, outOffset, vision = "normal") {
   const decoding = decodingOf(recipe);
-  const lay = layoutOf(recipe);
+  const lay = find(recipe, "layout", recipe.layout, LAYOUTS);
   const side = stripes + 1;
   const terms = side * decoding.channels;
   const count = side * side * 3;
@@ -2057,12 +2039,12 @@ function mixTones(recipe, strength, colours, offset, stripes, out, outOffset, vi
 function colourOffsets(colourways) {
   const offsets = [0];
   for (const { recipe, stripes } of colourways) {
-    offsets.push(offsets[offsets.length - 1] + (stripes + 1) * channelsOf(recipe.mixing));
+    offsets.push(offsets[offsets.length - 1] + (stripes + 1) * channelsOf(recipe));
   }
   return offsets;
 }
-function recipeOf([mixing, warpShare, yuleNielsen]) {
-  return { mixing, warpShare, yuleNielsen };
+function recipeOf([mixing, layout, decode, warpShare, yuleNielsen]) {
+  return { mixing, layout, decode, warpShare, yuleNielsen };
 }
 var WallTones = class {
   /** @type {Entry[]} */
@@ -2144,11 +2126,7 @@ var WallTones = class {
   }
 };
 function keptTones(kept, colours) {
-  const cards = kept.map((card) => ({
-    strength: card.strength,
-    stripes: card.count,
-    recipe: recipeOf([card.mixing, card.warp_share, card.yule_nielsen])
-  }));
+  const cards = kept.map((card) => ({ strength: card.strength, stripes: card.count, recipe: recipeOf(card.recipe) }));
   const offsets = colourOffsets(cards);
   return cards.map(({ recipe, strength, stripes }, index) => {
     const bytes = new Uint8Array(toneBytes(stripes));

@@ -4,30 +4,33 @@ import { toneBytes } from "../shared/cloth.js";
 import { channelsOf, mixTones } from "../shared/mixing.js";
 import { bytesOf, floatsOf } from "../shared/binary.js";
 
-/** @import { KeptCard, Model, Recipe } from "./types.js" */
+/** @import { Recipe } from "../shared/mixing.js" */
+/** @import { KeptCard, Model, SentRecipe } from "./types.js" */
 
 /**
  * One colourway's encoded colours: where they begin, and how they are mixed.
- * @typedef {{mixing: string, warpShare: number, yuleNielsen: number}} MixingRecipe
- * @typedef {{recipe: MixingRecipe, strength: number, offset: number, stripes: number}} Entry
+ * @typedef {{recipe: Recipe, strength: number, offset: number, stripes: number}} Entry
  */
 
 /**
  * Where each colourway's colours begin: (N+1) × channels values each, ground first.
- * @param {{recipe: MixingRecipe, stripes: number}[]} colourways
+ * @param {{recipe: Recipe, stripes: number}[]} colourways
  * @returns {number[]} offsets, and at the end the total
  */
 export function colourOffsets(colourways) {
   const offsets = [0];
   for (const { recipe, stripes } of colourways) {
-    offsets.push(offsets[offsets.length - 1] + (stripes + 1) * channelsOf(recipe.mixing));
+    offsets.push(offsets[offsets.length - 1] + (stripes + 1) * channelsOf(recipe));
   }
   return offsets;
 }
 
-/** @param {Recipe} recipe */
-function recipeOf([mixing, warpShare, yuleNielsen]) {
-  return { mixing, warpShare, yuleNielsen };
+/**
+ * @param {SentRecipe} sent
+ * @returns {Recipe}
+ */
+function recipeOf([mixing, layout, decode, warpShare, yuleNielsen]) {
+  return { mixing, layout, decode, warpShare, yuleNielsen };
 }
 
 /** The wall's tones. Only what is asked for is mixed, and again only when something changed. */
@@ -119,8 +122,8 @@ export class WallTones {
  * @returns {Uint8Array[]}
  */
 export function keptTones(kept, colours) {
-  const cards = kept.map((card) => ({ strength: card.strength, stripes: card.count,
-    recipe: recipeOf([card.mixing, card.warp_share, card.yule_nielsen]) }));
+  const cards = kept.map((card) => (
+    { strength: card.strength, stripes: card.count, recipe: recipeOf(card.recipe) }));
   const offsets = colourOffsets(cards);
   return cards.map(({ recipe, strength, stripes }, index) => {
     const bytes = new Uint8Array(toneBytes(stripes));

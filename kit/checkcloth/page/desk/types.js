@@ -38,7 +38,8 @@
  * @property {boolean} retired
  * @property {Offer[]} offer
  *
- * @typedef {[mixing: string, warpShare: number, yuleNielsen: number]} Recipe
+ * @typedef {[mixing: string, layout: string, decode: string, warpShare: number,
+ *   yuleNielsen: number]} SentRecipe
  *
  * @typedef {object} KeptCard
  * @property {number} number
@@ -47,9 +48,7 @@
  * @property {string} words
  * @property {string} note
  * @property {number} count stripes
- * @property {string} mixing
- * @property {number} warp_share
- * @property {number} yule_nielsen
+ * @property {SentRecipe} recipe
  * @property {number} strength
  *
  * @typedef {object} Traits
@@ -66,7 +65,7 @@
  * @property {number[]} numbers
  * @property {string[]} names
  * @property {Record<string, Bands>} bands
- * @property {Recipe[]} recipes
+ * @property {SentRecipe[]} recipes
  * @property {DataView} recipe_of
  * @property {DataView} strengths
  * @property {DataView} colours

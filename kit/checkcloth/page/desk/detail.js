@@ -180,6 +180,12 @@ export class Detail {
     this.draw();
   }
 
+  /** @param {"name" | "note"} which */
+  typeInto(which) {
+    this[which].input.focus();
+    this[which].input.select();
+  }
+
   close() {
     this.watch.disconnect();
   }

@@ -29,7 +29,7 @@ export function colourOffsets(colourways) {
  * @param {SentRecipe} sent
  * @returns {Recipe}
  */
-function recipeOf([mixing, layout, decode, warpShare, yuleNielsen]) {
+export function recipeOf([mixing, layout, decode, warpShare, yuleNielsen]) {
   return { mixing, layout, decode, warpShare, yuleNielsen };
 }
 

@@ -1,6 +1,7 @@
 // What the kernel and the page tell each other, as types; nothing of this runs.
 
 /** @import { Bands } from "../shared/cloth.js" */
+/** @import { PressGuard } from "../shared/press_guard.js" */
 /** @import { WallTones } from "./tones.js" */
 
 /**
@@ -9,7 +10,7 @@
  * @property {[number, number]} stripes least and most
  * @property {string[]} palettes
  * @property {[string, string][]} grounds name and words
- * @property {[string, string, string][]} mixings name, words and meaning
+ * @property {[name: string, words: string, meaning: string, recipe?: SentRecipe][]} mixings
  * @property {number[]} counts how many colourways at most
  *
  * @typedef {object} Limit a column of scores that hides what is under a value
@@ -100,14 +101,19 @@
  * @property {string} note
  * @property {number} count stripes
  * @property {boolean} compared
- * @property {[name: string, hex: string, locked: boolean]} ground
- * @property {[name: string, hex: string, locked: boolean][]} stripes
- * @property {[kind: "caution" | "comfort" | "fact", text: string][]} remarks
+ * @property {SentRecipe} recipe how it is mixed now
+ * @property {number} strength as it is mixed now
+ * @property {boolean} own by hand: what is set above the wall leaves it alone
+ * @property {boolean} [gone] it has left the desk; nothing else is said then
+ * @property {[name: string, hex: string, stays: boolean]} ground
+ * @property {[name: string, hex: string, stays: boolean][]} stripes
+ * @property {[kind: "caution" | "comfort" | "fact", text: string, short?: string][]} remarks
  * @property {[name: string, hex: string][]} tones
  * @property {string[][]} figures
  * @property {string} yardstick
  * @property {Record<string, string>} view_words
- * @property {ArrayBufferView[]} [buffers] its tones, as each of VISIONS sees them
+ * @property {ArrayBufferView[]} [buffers] its tones, as each of VISIONS sees them; its colours, encoded
+ *   for its recipe, as in `Traits.colours`
  *
  * @typedef {object} Desk what the parts of a desk share
  * @property {Model} model
@@ -120,7 +126,8 @@
  * @property {(number: number) => string} letterOf its letter among those side by side, or ""
  * @property {(number: number) => Promise<Details>} ask
  * @property {(what: string, number?: number, fields?: object) => Promise<void>} act
- * @property {(what: string, fields: object) => Promise<void>} request rejects where it is refused
+ * @property {PressGuard} guard
+ * @property {(what: string, fields: object) => Promise<any>} request answers; rejects where it is refused
  * @property {<K extends keyof Traits>(trait: K, value: Traits[K]) => void} change
  * @property {(number: number) => void} lookAt
  * @property {(number: number | undefined) => void} pointAt look at it, unless that is done already

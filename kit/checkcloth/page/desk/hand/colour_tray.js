@@ -5,11 +5,10 @@ import { addStripe, colourOf, letStay, putColour, swapStripes } from "../../shar
 import { NudgeSliders } from "./nudge_sliders.js";
 import { Swatches } from "./swatches.js";
 
-/** @import { Bands } from "../../shared/cloth.js" */
 /** @import { Cloth } from "../../shared/edits.js" */
 /** @import { HandState } from "./hand.js" */
 /** @import { ThreadStrip } from "./thread_strip.js" */
-/** @import { PaletteColour } from "./swatches.js" */
+/** @import { PaletteColour } from "./palettes.js" */
 
 /** @param {string} text @param {() => unknown} act @param {string} label @param {string} [keys] */
 function plain(text, act, label, keys) {
@@ -31,7 +30,20 @@ export class ColourTray {
     this.chip = make("span", { class: "cc-chip", "aria-hidden": "true" });
     this.title = make("span", {});
     this.code = make("span", { class: "cc-quiet cc-code" });
-    this.acts = this.#layActs();
+    this.earlier = plain("Earlier", () => this.strip.move(this.part, this.part - 1), "Move this stripe earlier", "Alt+ArrowLeft");
+    this.later = plain("Later", () => this.strip.move(this.part, this.part + 1), "Move this stripe later", "Alt+ArrowRight");
+    this.copy = plain("Copy", () => this.#copy(), "The same stripe once more");
+    this.remove = plain("Remove", () => this.strip.remove(this.part), "Remove this stripe", "Delete");
+    this.swap = make("select", { class: "cc-select", "aria-label": "Swap this stripe with",
+      onchange: () => this.#swap(Number(this.swap.value)) });
+    this.stays = make("input", { type: "checkbox", onchange: () => {
+      const stays = this.stays.checked;
+      this.hand.act("stays", { part: this.part, stays }, { edit: (cloth) => letStay(cloth, this.part, stays) });
+    } });
+    this.staysBox = make("label", { class: "cc-check", title: "New draws leave this colour alone" },
+      this.stays, make("span", { text: "Stays" }));
+    const acts = make("div", { class: "cc-tray-acts" }, this.earlier, this.later, this.copy, this.remove, this.swap,
+      make("span", { class: "cc-spring" }), this.staysBox);
     this.swatches = new Swatches({
       attempt: (colour) => this.hand.try(colour && ((cloth) => putColour(cloth, this.part, colour))),
       take: (colour) => this.#take(colour),
@@ -48,25 +60,8 @@ export class ColourTray {
       make("div", { class: "cc-tray-head" }, make("h3", {}, this.chip, this.title), this.code,
         make("span", { class: "cc-spring" }),
         plain("Done", () => this.hand.done(), "Done with this colour", "Escape")),
-      this.acts, this.swatches.root,
+      acts, this.swatches.root,
       make("div", { class: "cc-two" }, this.field.box, this.from.box), this.said, this.nudges.root);
-  }
-
-  #layActs() {
-    this.earlier = plain("Earlier", () => this.strip.move(this.part, this.part - 1), "Move this stripe earlier", "Alt+ArrowLeft");
-    this.later = plain("Later", () => this.strip.move(this.part, this.part + 1), "Move this stripe later", "Alt+ArrowRight");
-    this.copy = plain("Copy", () => this.#copy(), "The same stripe once more");
-    this.remove = plain("Remove", () => this.strip.remove(this.part), "Remove this stripe", "Delete");
-    this.swap = make("select", { class: "cc-select", "aria-label": "Swap this stripe with",
-      onchange: () => this.#swap(Number(this.swap.value)) });
-    this.stays = make("input", { type: "checkbox", onchange: () => {
-      const stays = this.stays.checked;
-      this.hand.act("stays", { part: this.part, stays }, { edit: (cloth) => letStay(cloth, this.part, stays) });
-    } });
-    this.staysBox = make("label", { class: "cc-check", title: "New draws leave this colour alone" },
-      this.stays, make("span", { text: "Stays" }));
-    return make("div", { class: "cc-tray-acts" }, this.earlier, this.later, this.copy, this.remove, this.swap,
-      make("span", { class: "cc-spring" }), this.staysBox);
   }
 
   #layField() {

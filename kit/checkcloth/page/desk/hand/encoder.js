@@ -6,22 +6,13 @@ import { rgbOf } from "../../shared/nudge.js";
 
 /** @import { Cloth, Colour } from "../../shared/edits.js" */
 /** @import { Recipe } from "../../shared/mixing.js" */
-
-/** As the kernel writes a recipe. @typedef {[mixing: string, layout: string, decode: string, warpShare: number, yuleNielsen: number]} RecipeList */
-
-/**
- * @param {RecipeList} list
- * @returns {Recipe}
- */
-export function recipeOf([mixing, layout, decode, warpShare, yuleNielsen]) {
-  return { mixing, layout, decode, warpShare, yuleNielsen };
-}
+/** @import { SentRecipe } from "../types.js" */
 
 /**
  * @param {Recipe} recipe
- * @returns {RecipeList}
+ * @returns {SentRecipe}
  */
-export function listOf({ mixing, layout, decode, warpShare, yuleNielsen }) {
+function listOf({ mixing, layout, decode, warpShare, yuleNielsen }) {
   return [mixing, layout, decode, warpShare, yuleNielsen];
 }
 

@@ -1,28 +1,30 @@
 // The cloth under the hand: one colourway of the wall or of what is kept, seen as cloth and changed
 // by hand. Every act is painted here at once and then asked for; a refusal puts back what was.
 
-import { floatsOf } from "../../shared/binary.js";
+import { bytesOf, floatsOf } from "../../shared/binary.js";
 import { button, make, perFrame, say, setAttribute } from "../../shared/dom.js";
-import { addStripe, colourOf, tonesOf, wordsOf } from "../../shared/edits.js";
+import { addStripe, tonesOf, wordsOf } from "../../shared/edits.js";
 import { canEncode, channelsOf } from "../../shared/mixing.js";
 import { checksToShow, commonPixels } from "../../shared/scale.js";
 import { deviceRatio } from "../../shared/swatch.js";
 import { LEAST_THREAD, threadsOf } from "../../shared/threads.js";
-import { bytesOf } from "../../shared/binary.js";
 import { VISIONS } from "../../shared/vision.js";
+import { recipeOf } from "../tones.js";
 import { ClothView, VIEWS } from "./cloth_view.js";
 import { ColourTray } from "./colour_tray.js";
-import { Encoder, recipeOf } from "./encoder.js";
+import { Encoder } from "./encoder.js";
 import { OwnTray } from "./own_tray.js";
+import { Palettes } from "./palettes.js";
+import { PartsRow } from "./parts_row.js";
 import { Radios } from "./radios.js";
 import { RestTray } from "./rest_tray.js";
 import { textField } from "./text_field.js";
 import { ThreadStrip } from "./thread_strip.js";
 
 /** @import { Bands } from "../../shared/cloth.js" */
-/** @import { Cloth, Colour } from "../../shared/edits.js" */
+/** @import { Cloth } from "../../shared/edits.js" */
 /** @import { Choices, Desk, Details } from "../types.js" */
-/** @import { PaletteColour } from "./swatches.js" */
+/** @import { PaletteColour } from "./palettes.js" */
 
 /**
  * @typedef {(cloth: Cloth) => Cloth} Edit
@@ -70,14 +72,13 @@ export class Hand {
   #underWay = 0;
   #turn = 0;
   #stale = false;
-  /** @type {Map<string, PaletteColour[]>} */
-  #palettes = new Map();
-  /** @type {Set<string>} */
-  #asked = new Set();
+  /** @type {Palettes} */
+  #palettes;
 
   /** @param {Desk} desk */
   constructor(desk) {
     this.desk = desk;
+    this.#palettes = new Palettes(desk, () => desk.guard.after("tray", () => this.#fillTray()));
     this.encoder = new Encoder((fields) => desk.request("encode", fields));
     this.name = { input: textField({ label: "Name", placeholder: "no name yet", longest: 500, keys: "N",
       kind: "cc-bare cc-hand-title", known: () => this.known("name"), leave: () => desk.backToWall(),
@@ -92,32 +93,18 @@ export class Hand {
     this.rest = new RestTray(this);
     this.note = { input: this.rest.note };
     this.said = make("p", { class: "cc-said", role: "alert" });
-    this.parts = this.#layParts();
+    this.parts = new PartsRow((part) => this.choose(this.part === part ? null : part), () => this.#add());
     this.tray = make("div", { class: "cc-tray-room" });
     this.empty = make("p", { class: "cc-quiet", text: "Point at a colourway to take it in hand." });
     this.body = make("div", { class: "cc-hand-body", hidden: true },
       make("header", { class: "cc-hand-head" },
         make("div", { class: "cc-hand-words" }, this.name.input, this.words), this.keep),
       this.as.root, make("div", { class: "cc-cloth-room" }, this.view.frame), this.strip.root, this.view.under,
-      this.parts, this.said, this.tray);
+      this.parts.root, this.said, this.tray);
     this.root = make("section", { class: "cc-hand", "aria-label": "The cloth under the hand",
       onkeydown: (/** @type {KeyboardEvent} */ event) => this.#key(event) }, this.empty, this.body);
     this.watch = new ResizeObserver(perFrame(() => this.draw()));
     this.watch.observe(this.root);
-  }
-
-  #layParts() {
-    const part = (/** @type {Chosen} */ which, /** @type {string} */ label) => make("button", { type: "button",
-      class: "cc-part-button", "aria-expanded": "false", title: label,
-      onclick: () => this.choose(this.part === which ? null : which) });
-    this.ground = part(0, "Change the ground");
-    this.groundChip = make("span", { class: "cc-chip", "aria-hidden": "true" });
-    this.groundName = make("span", { text: "Ground" });
-    this.ground.append(this.groundChip, this.groundName);
-    this.strength = part("own", "Strength and mixing of this one");
-    this.add = make("button", { type: "button", class: "cc-part-button", text: "Add a stripe", onclick: () => this.#add() });
-    return make("div", { class: "cc-parts", role: "group", "aria-label": "Parts of the cloth" },
-      this.ground, this.strength, this.add);
   }
 
   // -- what the desk asks for --------------------------------------------------------------------
@@ -212,26 +199,7 @@ export class Hand {
 
   /** @param {string} palette */
   coloursOf(palette) {
-    if (palette && !this.#asked.has(palette)) this.#ask(palette);
-    return this.#palettes.get(palette) ?? [];
-  }
-
-  /** @param {string} palette */
-  async #ask(palette) {
-    this.#asked.add(palette);
-    try {
-      const answer = await this.desk.request("palette", { palette });
-      const colours = /** @type {[string, string, string][]} */ (answer?.colours ?? []);
-      this.#palettes.set(palette, colours.map(([name, hex, role], index) => ({ index, name, hex, role })));
-      this.desk.guard.after("tray", () => this.#fillTray());
-    } catch {
-      this.#asked.delete(palette); // asked again when the tray is opened
-    }
-  }
-
-  /** A palette was edited or read anew. */
-  forgetPalettes() {
-    this.#asked.clear();
+    return this.#palettes.of(palette);
   }
 
   /** @param {string[]} hexes */
@@ -257,7 +225,7 @@ export class Hand {
     this.part = part;
     this.#trial = null;
     say(this.said, "");
-    if (part !== null) this.forgetPalettes();
+    if (part !== null) this.#palettes.refresh();
     this.#lay();
   }
 
@@ -267,9 +235,8 @@ export class Hand {
     const inside = this.tray.contains(document.activeElement);
     this.choose(null);
     if (!inside) return;
-    if (part === "own") this.strength.focus();
-    else if (part) this.strip.focus(part);
-    else this.ground.focus();
+    if (typeof part === "number" && part) this.strip.focus(part);
+    else this.parts.focus(part);
   }
 
   /**
@@ -278,30 +245,22 @@ export class Hand {
    * @param {object} fields
    * @param {Acting} [acting]
    */
-  async act(what, fields, { edit, part, complain, done } = {}) {
-    const { number } = this;
-    if (!this.cloth || this.data?.number !== number) return; // another is asked for already
-    const before = { cloth: this.cloth, part: this.part };
+  async act(what, fields, acting = {}) {
+    const { number, cloth, part } = this;
+    if (!cloth || number === undefined || this.data?.number !== number) return; // another is asked for already
     this.#trial = null;
-    this.#apply(edit, part);
+    this.#apply(acting);
     const turn = (this.#turn += 1);
     this.#underWay += 1;
     say(this.said, "");
-    try {
-      const answer = await this.desk.request(what, { number, ...fields });
-      done?.();
-      if (this.number === number && answer?.number && answer.number !== number) this.desk.lookAt(answer.number);
-    } catch (error) {
-      this.#refused(error, number, turn === this.#turn ? before : null, complain);
-    }
-    if (this.number === number) this.#settle(number);
+    await this.desk.request(what, { number, ...fields }).then(
+      (answer) => this.#agreed(answer, number, acting),
+      (error) => this.#refused(error, number, turn === this.#turn ? { cloth, part } : null, acting));
+    this.#settle(number);
   }
 
-  /**
-   * @param {Edit | undefined} edit
-   * @param {Chosen | undefined} part
-   */
-  #apply(edit, part) {
+  /** @param {Acting} acting */
+  #apply({ edit, part }) {
     const edited = edit && this.cloth ? edit(this.cloth) : null;
     if (edited && this.desk.bands(edited.stripes.length)) {
       this.cloth = edited;
@@ -311,24 +270,34 @@ export class Hand {
   }
 
   /**
-   * @param {unknown} error
-   * @param {number | undefined} number
-   * @param {{cloth: Cloth, part: Chosen} | null} before what was, unless another act has followed
-   * @param {((words: string) => void) | undefined} complain
+   * @param {{number?: number} | undefined} answer
+   * @param {number} number
+   * @param {Acting} acting
    */
-  #refused(error, number, before, complain) {
-    const words = error instanceof Error ? error.message : String(error);
-    this.#stale = true;
-    this.#wanted = undefined;
-    if (number !== this.number) return;
-    if (before) Object.assign(this, before);
-    this.#lay();
-    if (complain) complain(words);
-    else say(this.said, words);
+  #agreed(answer, number, { done }) {
+    done?.();
+    const became = answer?.number ?? number;
+    if (this.number === number && became !== number) this.desk.lookAt(became);
   }
 
-  /** @param {number} number */
+  /**
+   * @param {unknown} error
+   * @param {number} number
+   * @param {{cloth: Cloth, part: Chosen} | null} before what was, unless another act has followed
+   * @param {Acting} acting
+   */
+  #refused(error, number, before, { complain = (words) => say(this.said, words) }) {
+    if (this.number !== number) return;
+    this.#stale = true;
+    this.#wanted = undefined;
+    if (before) Object.assign(this, before);
+    this.#lay();
+    complain(error instanceof Error ? error.message : String(error));
+  }
+
+  /** The last of the acts under way has its answer: ask again what came of them. @param {number} number */
   #settle(number) {
+    if (this.number !== number) return;
     this.#underWay = Math.max(0, this.#underWay - 1);
     if (this.#underWay || !this.#stale) return;
     this.#stale = false;
@@ -351,7 +320,7 @@ export class Hand {
     this.keep.classList.toggle("cc-strong", !data.kept);
     this.#paint();
     this.#fillStrip();
-    this.#fillParts();
+    this.parts.fill(cloth, this.part);
     this.#fillTray();
   }
 
@@ -415,30 +384,25 @@ export class Hand {
   #fillStrip() {
     const { cloth } = this;
     const bands = cloth && this.desk.bands(cloth.stripes.length);
-    if (!cloth || !bands) return;
-    const ratio = deviceRatio();
-    const width = this.view.frame.parentElement?.clientWidth ?? 0;
-    if (!width) return;
+    const width = this.view.frame.parentElement?.clientWidth;
+    if (!cloth || !bands || !width) return;
     const part = typeof this.part === "number" ? this.part : null;
-    // Under the cloth's own stripes, where a whole repeat of it shows; else as a repeat would lie.
-    const common = commonPixels(Math.round(width * ratio), this.#checks);
-    const threads = threadsOf(bands, this.view.pixels / ratio);
-    const last = threads[threads.length - 1];
-    const fits = this.view.pixels && last.left + last.span <= width && threads.every(({ span }) => span >= LEAST_THREAD);
-    this.strip.fill(cloth, part, bands, fits ? this.view.pixels : common, width);
+    this.strip.fill(cloth, part, bands, this.#stripPixels(bands, width), width);
   }
 
-  #fillParts() {
-    const { cloth } = this;
-    if (!cloth) return;
-    this.groundChip.style.background = cloth.ground.hex;
-    setAttribute(this.ground, "aria-label", `Ground: ${cloth.ground.name} ${cloth.ground.hex}${cloth.ground.stays ? ", stays" : ""}`);
-    say(this.groundName, cloth.ground.stays ? "Ground stays" : "Ground");
-    const percent = `${Number((cloth.strength * 100).toFixed(2))} %`;
-    say(this.strength, percent);
-    setAttribute(this.strength, "aria-label", `Strength ${percent}, ${cloth.recipe.mixing}: change it for this one alone`);
-    setAttribute(this.ground, "aria-expanded", String(this.part === 0));
-    setAttribute(this.strength, "aria-expanded", String(this.part === "own"));
+  /**
+   * Device pixels of a check of the threads: those of the cloth above, where a whole repeat of it
+   * shows; else as a repeat would lie.
+   * @param {Bands} bands
+   * @param {number} width CSS pixels
+   */
+  #stripPixels(bands, width) {
+    const ratio = deviceRatio();
+    const { pixels } = this.view;
+    const threads = threadsOf(bands, pixels / ratio);
+    const last = threads[threads.length - 1];
+    const whole = last.left + last.span <= width && threads.every(({ span }) => span >= LEAST_THREAD);
+    return whole ? pixels : commonPixels(Math.round(width * ratio), this.#checks);
   }
 
   #fillTray() {

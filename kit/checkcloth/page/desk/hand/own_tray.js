@@ -2,7 +2,7 @@
 
 import { button, choice, make, say, setAttribute, setOptions } from "../../shared/dom.js";
 import { remix } from "../../shared/edits.js";
-import { recipeOf } from "./encoder.js";
+import { recipeOf } from "../tones.js";
 
 /** @import { HandState } from "./hand.js" */
 

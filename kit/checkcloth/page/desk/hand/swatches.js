@@ -5,8 +5,7 @@ import { make, say, setAttribute } from "../../shared/dom.js";
 import { arrowStep } from "./radios.js";
 
 /** @import { Cloth } from "../../shared/edits.js" */
-
-/** @typedef {{index: number, name: string, hex: string, role: string}} PaletteColour */
+/** @import { PaletteColour } from "./palettes.js" */
 
 const MANY = 60; // colours from which on a name can be looked for
 

@@ -6,7 +6,7 @@ import { deviceRatio } from "../../shared/swatch.js";
 import { landing, LEAST_THREAD, segmentsOf, threadsOf } from "../../shared/threads.js";
 
 /** @import { Bands } from "../../shared/cloth.js" */
-/** @import { Cloth, Colour } from "../../shared/edits.js" */
+/** @import { Cloth } from "../../shared/edits.js" */
 /** @import { Segment, Thread } from "../../shared/threads.js" */
 /** @import { HandState } from "./hand.js" */
 
@@ -165,13 +165,24 @@ export class ThreadStrip {
    * @param {number} stripe
    */
   #walk(event, stripe) {
-    const count = this.#nodes.length;
     const step = { ArrowLeft: -1, ArrowRight: 1 }[event.key] ?? 0;
     if (event.ctrlKey || event.metaKey || event.shiftKey) return false;
-    if (step && event.altKey) this.move(stripe, stripe + step);
-    else if (step) this.#goTo(Math.min(count, Math.max(1, stripe + step)));
-    else if (event.key === "Home" || event.key === "End") this.#goTo(event.key === "Home" ? 1 : count);
-    else if (event.key === "Delete") this.remove(stripe);
+    if (event.key === "Delete") this.remove(stripe);
+    else if (step && event.altKey) this.move(stripe, stripe + step);
+    else return !event.altKey && this.#walkTo(event.key, stripe + step, step);
+    return true;
+  }
+
+  /**
+   * @param {string} key
+   * @param {number} beside where an arrow leads
+   * @param {number} step
+   */
+  #walkTo(key, beside, step) {
+    const count = this.#nodes.length;
+    if (step) this.#goTo(Math.min(count, Math.max(1, beside)));
+    else if (key === "Home") this.#goTo(1);
+    else if (key === "End") this.#goTo(count);
     else return false;
     return true;
   }

@@ -44,7 +44,8 @@ export class FakeModel {
 
   answer({ do: what, id, number, text }) {
     const details = this.details[number];
-    if (what === "look" && details) {
+    if (what === "look" && !details) this.trigger("msg:custom", { id, number, gone: true }, []);
+    else if (what === "look") {
       this.trigger("msg:custom", { ...details.said, id }, [binary(details.tones)]);
     } else if (what === "size" && !/^\d/.test(text)) {
       this.trigger("msg:custom", { id, error: `“${text}” is no length` }, []);

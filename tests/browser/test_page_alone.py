@@ -352,3 +352,25 @@ def test_nothing_listens_after_the_view_is_closed(page):
     assert page.evaluate("() => [...window.model.listeners.values()].flat().length") == 0
     receive(page, strength=0.9, size="1 in", stamp=9)
     assert problems == []
+
+
+def test_a_colourway_that_has_left_the_desk_is_no_trouble(page):
+    """While stripes move, the page asks about cards that the kernel has dealt away already."""
+    problems = open_page(page, draw(12))
+    page.evaluate("() => { window.model.details = { 7: window.model.details[7] }; }")
+    option(page, 3).click()  # number 4: gone, and the news of it not yet here
+    page.wait_for_timeout(200)
+    assert page.locator(".cc-status").inner_text() == ""
+    asked = page.evaluate("() => window.model.sent.length")
+    page.wait_for_timeout(300)
+    assert page.evaluate("() => window.model.sent.length") == asked, "it is not asked for ever"
+    # The news: another deal, in which number 7 stands where the focus is.
+    facts = page.evaluate("() => window.model.traits.facts")
+    receive(page, numbers=[*range(21, 24), 7, *range(25, 33)], dealt=2, stamp=2,
+            facts=facts | {"dealt": "drawn anew"})  # fmt: skip
+    expect(page.locator(".cc-main .cc-look")).not_to_have_attribute("aria-busy", "true")
+    expect(page.locator(".cc-main .cc-look h3")).to_have_text(
+        page.evaluate("() => window.model.details[7].said.title")
+    )
+    assert page.locator(".cc-status").inner_text() == ""
+    assert problems == []

@@ -4526,7 +4526,8 @@ var SideBySide = class {
     this.root.hidden = numbers.length === 0;
     const turn = this.#turn += 1;
     const answers = await Promise.all(numbers.map((number) => this.desk.ask(number).catch(() => null)));
-    if (turn === this.#turn) this.#lay(answers.filter((data) => data !== null));
+    if (turn !== this.#turn) return;
+    this.#lay(answers.flatMap((data) => data && !("gone" in data) ? [data] : []));
   }
   /** @param {Details[]} all */
   #lay(all) {
@@ -4920,7 +4921,10 @@ var DeskView = class {
     this.tones.take();
     const dealt = this.dealt !== this.model.get("dealt");
     this.dealt = this.model.get("dealt");
-    if (dealt) this.grid.keepFocus(() => this.grid.arrange());
+    if (dealt) {
+      this.grid.keepFocus(() => this.grid.arrange());
+      this.#lookAgain();
+    }
     this.#fill("settings");
     this.recolour();
   }
@@ -4997,7 +5001,7 @@ var DeskView = class {
   }
   /**
    * @param {number} number
-   * @returns {Promise<Details>}
+   * @returns {Promise<Details | Gone>}
    */
   ask(number) {
     return this.link.ask("look", { number });
@@ -5013,9 +5017,19 @@ var DeskView = class {
       if (this.detail.number === number) this.#complain(error);
       return;
     }
-    if (data.gone) return;
-    this.#show("detail", data);
-    if (this.enlarged.open) this.#show("enlarged", data);
+    if ("gone" in data) this.#lookElsewhere(number);
+    else {
+      this.#show("detail", data);
+      if (this.enlarged.open) this.#show("enlarged", data);
+    }
+  }
+  /**
+   * What was asked for has left the desk. Where the model has heard of that already, look at what
+   * is current; else the news is on its way, and the wall that it brings is looked at.
+   * @param {number} gone
+   */
+  #lookElsewhere(gone) {
+    if (this.detail.number === gone && this.number !== gone) this.#lookAgain();
   }
   /**
    * Fill a close look, when no press is under way and unless another was asked for meanwhile.
@@ -5051,11 +5065,13 @@ var DeskView = class {
     if (!action) return;
     event.preventDefault();
     event.stopPropagation();
-    const { number } = this;
+    const onCard = (what) => {
+      if (this.number !== void 0) this.act(what, this.number);
+    };
     const acts = {
-      toggle: () => this.act("toggle", number),
-      compare: () => this.act("compare", number),
-      more: () => this.act("more", number),
+      toggle: () => onCard("toggle"),
+      compare: () => onCard("compare"),
+      more: () => onCard("more"),
       different: () => this.act("different"),
       undo: () => this.act("undo"),
       redo: () => this.act("redo"),

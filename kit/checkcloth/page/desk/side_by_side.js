@@ -27,7 +27,8 @@ export class SideBySide {
     this.root.hidden = numbers.length === 0;
     const turn = (this.#turn += 1);
     const answers = await Promise.all(numbers.map((number) => this.desk.ask(number).catch(() => null)));
-    if (turn === this.#turn) this.#lay(answers.filter((data) => data !== null)); // else asked again
+    if (turn !== this.#turn) return; // asked again meanwhile
+    this.#lay(answers.flatMap((data) => (data && !("gone" in data) ? [data] : [])));
   }
 
   /** @param {Details[]} all */

@@ -104,7 +104,6 @@
  * @property {SentRecipe} recipe how it is mixed now
  * @property {number} strength as it is mixed now
  * @property {boolean} own by hand: what is set above the wall leaves it alone
- * @property {boolean} [gone] it has left the desk; nothing else is said then
  * @property {[name: string, hex: string, stays: boolean]} ground
  * @property {[name: string, hex: string, stays: boolean][]} stripes
  * @property {[kind: "caution" | "comfort" | "fact", text: string, short?: string][]} remarks
@@ -115,6 +114,8 @@
  * @property {ArrayBufferView[]} [buffers] its tones, as each of VISIONS sees them; its colours, encoded
  *   for its recipe, as in `Traits.colours`
  *
+ * @typedef {{number: number, gone: true}} Gone the answer about one that has left the desk
+ *
  * @typedef {object} Desk what the parts of a desk share
  * @property {Model} model
  * @property {WallTones} tones of the wall
@@ -124,7 +125,7 @@
  * @property {(stripes: number) => string} repeatWords
  * @property {(number: number) => string} titleOf
  * @property {(number: number) => string} letterOf its letter among those side by side, or ""
- * @property {(number: number) => Promise<Details>} ask
+ * @property {(number: number) => Promise<Details | Gone>} ask
  * @property {(what: string, number?: number, fields?: object) => Promise<void>} act
  * @property {PressGuard} guard
  * @property {(what: string, fields: object) => Promise<any>} request answers; rejects where it is refused

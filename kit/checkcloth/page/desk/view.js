@@ -19,7 +19,7 @@ import { LETTERS, SideBySide } from "./side_by_side.js";
 import { WallTones } from "./tones.js";
 import { Tools } from "./tools.js";
 
-/** @import { Desk, Details, Model, Traits } from "./types.js" */
+/** @import { Desk, Details, Gone, Model, Traits } from "./types.js" */
 
 /** Desks that have come into sight once, by when they were opened. */
 const seen = new Set();
@@ -193,7 +193,10 @@ class DeskView {
     this.tones.take();
     const dealt = this.dealt !== this.model.get("dealt");
     this.dealt = this.model.get("dealt");
-    if (dealt) this.grid.keepFocus(() => this.grid.arrange());
+    if (dealt) {
+      this.grid.keepFocus(() => this.grid.arrange());
+      this.#lookAgain();
+    }
     this.#fill("settings");
     this.recolour();
   }
@@ -281,7 +284,7 @@ class DeskView {
 
   /**
    * @param {number} number
-   * @returns {Promise<Details>}
+   * @returns {Promise<Details | Gone>}
    */
   ask(number) {
     return this.link.ask("look", { number });
@@ -298,9 +301,20 @@ class DeskView {
       if (this.detail.number === number) this.#complain(error);
       return;
     }
-    if (data.gone) return; // the wall says so
-    this.#show("detail", data);
-    if (this.enlarged.open) this.#show("enlarged", data);
+    if ("gone" in data) this.#lookElsewhere(number);
+    else {
+      this.#show("detail", data);
+      if (this.enlarged.open) this.#show("enlarged", data);
+    }
+  }
+
+  /**
+   * What was asked for has left the desk. Where the model has heard of that already, look at what
+   * is current; else the news is on its way, and the wall that it brings is looked at.
+   * @param {number} gone
+   */
+  #lookElsewhere(gone) {
+    if (this.detail.number === gone && this.number !== gone) this.#lookAgain();
   }
 
   /**
@@ -341,10 +355,12 @@ class DeskView {
     if (!action) return;
     event.preventDefault();
     event.stopPropagation();
-    const { number } = this;
+    const onCard = (/** @type {string} */ what) => {
+      if (this.number !== undefined) this.act(what, this.number);
+    };
     const acts = {
-      toggle: () => this.act("toggle", number), compare: () => this.act("compare", number),
-      more: () => this.act("more", number), different: () => this.act("different"),
+      toggle: () => onCard("toggle"), compare: () => onCard("compare"), more: () => onCard("more"),
+      different: () => this.act("different"),
       undo: () => this.act("undo"), redo: () => this.act("redo"),
       name: () => this.typeInto("name"), note: () => this.typeInto("note"),
       enlarge: () => this.enlarge(), keys: () => this.showKeys(),

@@ -3230,7 +3230,7 @@ var RestTray = class {
     this.compare = link("Lay beside", act("compare"), "C");
     this.eyes = this.#opening("Other eyes", "As other eyes see it, and in grey", this.views.root);
     this.more = this.#opening(
-      "Tones & figures",
+      "Tones",
       "Tones with their codes, and scores",
       make("div", { class: "cc-more-tones" }, this.figures, this.tones)
     );

@@ -30,7 +30,7 @@ export class RestTray {
       button(text, go, { keys, kind: "cc-plain" });
     this.compare = link("Lay beside", act("compare"), "C");
     this.eyes = this.#opening("Other eyes", "As other eyes see it, and in grey", this.views.root);
-    this.more = this.#opening("Tones & figures", "Tones with their codes, and scores",
+    this.more = this.#opening("Tones", "Tones with their codes, and scores",
       make("div", { class: "cc-more-tones" }, this.figures, this.tones));
     this.hint = make("p", { class: "cc-quiet", text: "Press a stripe, on the cloth or under it, to change its colour." });
     this.root = make("section", { class: "cc-tray", "aria-label": "About this colourway" },

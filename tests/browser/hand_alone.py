@@ -175,7 +175,10 @@ class Kernel:
     def do_add_stripe(self, reply: dict[str, Any], content: dict[str, Any]) -> None:
         cloth = self._cloth(content)
         at = content.get("at", len(cloth.stripes) + 1)
-        self._edit(reply, content, add_stripe(cloth, at, self._colour(content)))
+        unused = [one for one in self._palette(self.palette)
+                  if one.role == "stripe" and one not in cloth.stripes]  # fmt: skip
+        colour = self._colour(content) if "palette" in content else unused[0]
+        self._edit(reply, content, add_stripe(cloth, at, colour))
 
     def do_copy_stripe(self, reply: dict[str, Any], content: dict[str, Any]) -> None:
         cloth, stripe = self._cloth(content), content["stripe"]

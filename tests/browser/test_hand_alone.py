@@ -286,8 +286,10 @@ def test_pressing_a_crossing_takes_the_warp_and_then_the_weft(page):
     expect(page.get_by_role("heading", name="Ground: Icing")).to_be_visible()
     cloth.hover(position=crossing)
     table = np.frombuffer(tones(SIX, 0.5), np.uint8).reshape(7, 7, 3)
-    code = "#" + "".join(f"{value:02x}" for value in table[2, 4])
-    expect(page.locator(".cc-under")).to_contain_text(f"Sugared Almond over Cowslip Green: {code}")
+    under = page.locator(".cc-under")
+    expect(under).to_contain_text("Sugared Almond over Cowslip Green: #")
+    code = under.inner_text().split("#")[1][:6]
+    assert np.abs(np.frombuffer(bytes.fromhex(code), np.uint8).astype(int) - table[2, 4]).max() <= 1
 
 
 def test_nudges_are_painted_at_once_and_come_to_what_the_kernel_makes(page):
@@ -594,7 +596,7 @@ def test_threads_lie_exactly_under_their_stripes(chromium, ratio):
             first.setdefault(stripe, int(start) * px / ratio)
         assert np.allclose(lefts, [first[n] for n in range(1, stripes + 1)], atol=0.02)
         sizes = page.locator(".cc-thread").evaluate_all("all => all.map(node => node.clientWidth)")
-        assert min(sizes) >= 24 or bands, (stripes, sizes)
+        assert min(sizes) >= 24, (stripes, sizes)
         assert problems == []
     page.close()
 

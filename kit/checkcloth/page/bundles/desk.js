@@ -1930,10 +1930,10 @@ function threadsOf(bands, pixels, least = LEAST_THREAD) {
   const lay = (rows) => firsts.map((segment, at) => ({
     ...segment,
     row: at % rows,
-    span: (firsts[at + rows]?.left ?? last.left + last.width) - segment.left
+    span: (firsts[at + rows]?.left ?? Math.max(last.left + last.width, segment.left + least)) - segment.left
   }));
   const one = lay(1);
-  return one.length >= TWO_ROWS || one.some(({ span }) => span < least) ? lay(2) : one;
+  return one.length >= TWO_ROWS || one.slice(0, -1).some(({ span }) => span < least) ? lay(2) : one;
 }
 function landing(threads, stripe, x) {
   const others = threads.filter((thread) => thread.stripe !== stripe);
@@ -3383,6 +3383,7 @@ var ThreadStrip = class {
     const { name, hex, stays } = cloth.stripes[stripe - 1];
     const mine = segments.filter((segment) => segment.left < left + span && segment.left + segment.width > left);
     const stops = mine.map((segment) => `${segment.stripe === stripe ? hex : cloth.ground.hex} ${segment.left - left}px ${segment.left + segment.width - left}px`);
+    stops.push(`transparent ${Math.max(...mine.map((segment) => segment.left + segment.width)) - left}px`);
     const [band, number] = (
       /** @type {HTMLElement[]} */
       [...node.children]

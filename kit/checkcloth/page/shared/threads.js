@@ -11,7 +11,8 @@ const TWO_ROWS = 13;
  * A band as it lies in the first repeat, in pixels.
  * @typedef {{stripe: number, left: number, width: number}} Segment
  *
- * A thread: the first band of a stripe. `span` reaches to where the next thread of its row begins.
+ * A thread: the first band of a stripe. `span` reaches to where the next thread of its row begins;
+ * the last one may reach beyond the repeat.
  * @typedef {Segment & {span: number, row: number}} Thread
  */
 
@@ -56,10 +57,10 @@ export function threadsOf(bands, pixels, least = LEAST_THREAD) {
   const lay = (/** @type {number} */ rows) => firsts.map((segment, at) => ({
     ...segment,
     row: at % rows,
-    span: (firsts[at + rows]?.left ?? last.left + last.width) - segment.left,
+    span: (firsts[at + rows]?.left ?? Math.max(last.left + last.width, segment.left + least)) - segment.left,
   }));
   const one = lay(1);
-  return one.length >= TWO_ROWS || one.some(({ span }) => span < least) ? lay(2) : one;
+  return one.length >= TWO_ROWS || one.slice(0, -1).some(({ span }) => span < least) ? lay(2) : one;
 }
 
 /**

@@ -102,6 +102,7 @@ export class ThreadStrip {
     const mine = segments.filter((segment) => segment.left < left + span && segment.left + segment.width > left);
     const stops = mine.map((segment) => `${segment.stripe === stripe ? hex : cloth.ground.hex} `
       + `${segment.left - left}px ${segment.left + segment.width - left}px`);
+    stops.push(`transparent ${Math.max(...mine.map((segment) => segment.left + segment.width)) - left}px`);
     const [band, number] = /** @type {HTMLElement[]} */ ([...node.children]);
     Object.assign(node.style, { left: `${left}px`, width: `${span}px`, top: `calc(${row} * var(--thread))` });
     node.style.setProperty("--px", `${width}px`);

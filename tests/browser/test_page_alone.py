@@ -374,3 +374,55 @@ def test_a_colourway_that_has_left_the_desk_is_no_trouble(page):
     )
     assert page.locator(".cc-status").inner_text() == ""
     assert problems == []
+
+
+def test_keys_on_the_desk_do_nothing_to_the_notebook_around_it(page):
+    """In JupyterLab X cuts the cell, 0 0 restarts the kernel, an arrow goes to the next heading."""
+    problems = open_page(page, draw(12))
+    page.evaluate("""() => { window.heard = [];
+        document.addEventListener('keydown', event => window.heard.push(event.key)); }""")
+    places = (
+        option(page, 0),
+        page.get_by_role("button", name="New draw"),
+        slider(page, "Overlay strength"),
+        page.get_by_role("combobox", name="Palette"),
+    )
+    for place in places:
+        for key in ("x", "0", "a", "d", "ArrowRight", "ArrowDown", "Home"):
+            place.focus()
+            place.press(key)
+    assert page.evaluate("() => window.heard") == []
+    assert saved(page), "the slider itself has moved"
+    places[0].focus()
+    for keys in ("Shift+Enter", "Control+s"):
+        page.keyboard.press(keys)
+    assert {"Enter", "s"} <= set(page.evaluate("() => window.heard"))
+    assert problems == []
+
+
+def test_another_deal_is_taken_in_before_anything_of_it_is_drawn(page):
+    """One message brings order, bands and colours; the page hears of them one after the other."""
+    first, second = draw(30, stripes=3), draw(12, stripes=6, seed=2)
+    problems = open_page(page, first)
+    page.evaluate(
+        """message => {
+            const {model} = window;
+            const changes = {...message.traits, dealt: 2, stamp: 2,
+                facts: {...model.traits.facts, undo: '6 stripes'}};
+            changes.order = changes.order.filter(index => index !== 3);
+            changes.hidden = [[3, 'too faint']];
+            for (const [name, text] of Object.entries(message.bytes)) {
+                const bytes = Uint8Array.from(atob(text), letter => letter.charCodeAt(0));
+                changes[name] = new DataView(bytes.buffer);
+            }
+            model.receive(changes);
+        }""",
+        second.message(),
+    )
+    expect(page.locator(".cc-wall")).to_have_attribute("data-stamp", "2")
+    expect(page.locator(".cc-option")).to_have_count(11)
+    for index in (0, 11):
+        drawn = cloth(page, index)
+        wanted = expected(second.colourways[index], 0.5, 12, len(drawn), "normal")
+        assert np.abs(drawn - wanted).max() <= 1
+    assert problems == []

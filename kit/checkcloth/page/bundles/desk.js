@@ -3915,7 +3915,9 @@ var Hand = class {
     const width = this.view.frame.parentElement?.clientWidth;
     if (!cloth || !bands || !width) return;
     const part = typeof this.part === "number" ? this.part : null;
-    this.strip.fill(cloth, part, bands, this.#stripPixels(bands, width), width);
+    const pixels = this.#stripPixels(bands, width);
+    const wide = this.as.value === "repeat" ? pixels * this.#checks / deviceRatio() : width;
+    this.strip.fill(cloth, part, bands, pixels, wide);
   }
   /**
    * Device pixels of a check of the threads: those of the cloth above, where a whole repeat of it
@@ -4024,10 +4026,15 @@ var ACTIONS = /* @__PURE__ */ new Map([
   ["v", "view"],
   ["b", "board"]
 ]);
+function isForControls(event) {
+  if (event.ctrlKey || event.metaKey || event.altKey) return false;
+  return !(event.shiftKey && event.key === "Enter");
+}
 function actionOf(event, where) {
   if (where.typing || event.altKey) return null;
   const key = event.key.length === 1 ? event.key.toLowerCase() : event.key;
   if (event.ctrlKey || event.metaKey) return stepOf(key, event.shiftKey);
+  if (!isForControls(event)) return null;
   return where.dialog || isHeld(key, where) ? null : ACTIONS.get(key) ?? null;
 }
 function isHeld(key, { onControl, enlarged }) {
@@ -4762,6 +4769,8 @@ var DeskView = class {
   #heard = [];
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   #again;
+  /** @type {Traits["bands"]} */
+  #bands = {};
   closed = false;
   /**
    * @param {Model} model
@@ -4771,13 +4780,13 @@ var DeskView = class {
     this.model = model;
     this.root = root;
     root.classList.add("cc");
-    root.setAttribute("data-lm-suppress-shortcuts", "true");
     root.setAttribute("role", "region");
     root.setAttribute("aria-label", "Desk of colourways");
     this.link = new Link(model, (quiet) => this.notices.showQuiet(quiet));
     this.guard = new PressGuard(root);
     this.inches = inchesOf(model.get("choices").sizes, model.get("size")) ?? 0.5;
     this.dealt = model.get("dealt");
+    this.stamp = model.get("stamp");
     this.tones = new WallTones(model);
     this.notices = new Notices(this, root);
     this.grid = new Grid(this);
@@ -4834,9 +4843,12 @@ var DeskView = class {
     setTimeout(look, 250);
   }
   // -- what the parts ask for ----------------------------------------------------------------
-  /** @param {number} stripes */
+  /**
+   * The bands of so many stripes; of the deal before too, which a close look may still show.
+   * @param {number} stripes
+   */
   bands(stripes) {
-    return this.model.get("bands")[String(stripes)];
+    return Object.assign(this.#bands, this.model.get("bands"))[String(stripes)];
   }
   /** @param {number} stripes */
   repeatWords(stripes) {
@@ -4870,7 +4882,8 @@ var DeskView = class {
   }
   // -- hearing the model ---------------------------------------------------------------------
   #hear() {
-    this.#on("change:stamp", () => this.#takeWall());
+    this.#on("change:stamp", () => {
+    });
     this.#on("change:order", () => this.grid.keepFocus(() => this.grid.arrange()));
     this.#on("change:hidden", () => {
       this.grid.keepFocus(() => this.grid.arrange());
@@ -4896,12 +4909,18 @@ var DeskView = class {
     for (const trait of SETTINGS) this.#on(`change:${trait}`, () => this.#fill("settings"));
   }
   /**
+   * Everything of one message is in the model before the first event of it is told, so whichever
+   * comes first finds another wall: it is taken in before anything is drawn.
    * @param {string} event
    * @param {() => void} act
    */
   #on(event, act) {
-    this.model.on(event, act);
-    this.#heard.push([event, act]);
+    const heard = () => {
+      this.#takeWall();
+      act();
+    };
+    this.model.on(event, heard);
+    this.#heard.push([event, heard]);
   }
   /** Lay a part of the page anew, when no press is under way. @param {string} part */
   #fill(part) {
@@ -4916,8 +4935,10 @@ var DeskView = class {
       if (!this.closed) parts[part].fill();
     });
   }
-  /** Another deal, or other colours or recipes of the same. */
+  /** Take in another deal, or other colours or recipes of the same, where there are such. */
   #takeWall() {
+    if (this.stamp === this.model.get("stamp")) return;
+    this.stamp = this.model.get("stamp");
     this.link.heard();
     this.tones.take();
     const dealt = this.dealt !== this.model.get("dealt");
@@ -5057,6 +5078,7 @@ var DeskView = class {
   // -- what keys and buttons do on the page alone ----------------------------------------------
   /** @param {KeyboardEvent} event */
   #key(event) {
+    if (isForControls(event)) event.stopPropagation();
     const action = actionOf(event, {
       typing: within(event, 'input:not([type="range"], [type="checkbox"]), select, textarea') !== null,
       onControl: within(event, "button, summary, input") !== null,

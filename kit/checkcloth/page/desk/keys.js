@@ -36,6 +36,17 @@ const ACTIONS = new Map([
  */
 
 /**
+ * Whether a key is for what has the focus, and so none of the notebook's business: there X cuts
+ * the cell, 0 0 restarts the kernel and an arrow moves on to the next heading. Keys with Ctrl,
+ * Alt or Command, and Shift+Enter, which runs the cell, stay the notebook's.
+ * @param {KeyPress} event
+ */
+export function isForControls(event) {
+  if (event.ctrlKey || event.metaKey || event.altKey) return false;
+  return !(event.shiftKey && event.key === "Enter");
+}
+
+/**
  * What a key asks for, or null.
  * @param {KeyPress} event
  * @param {Where} where
@@ -44,6 +55,7 @@ export function actionOf(event, where) {
   if (where.typing || event.altKey) return null;
   const key = event.key.length === 1 ? event.key.toLowerCase() : event.key;
   if (event.ctrlKey || event.metaKey) return stepOf(key, event.shiftKey);
+  if (!isForControls(event)) return null;
   return where.dialog || isHeld(key, where) ? null : ACTIONS.get(key) ?? null;
 }
 

@@ -9,7 +9,7 @@ import { Enlarged } from "./enlarged.js";
 import { Grid } from "./grid.js";
 import { Board } from "./hand/board.js";
 import { Hand } from "./hand/hand.js";
-import { actionOf, listOfKeys } from "./keys.js";
+import { actionOf, isForControls, listOfKeys } from "./keys.js";
 import { Link } from "./link.js";
 import { Notices } from "./notices.js";
 import { inchesOf, repeatWords } from "./setting_values.js";
@@ -32,6 +32,8 @@ class DeskView {
   #heard = [];
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   #again;
+  /** @type {Traits["bands"]} */
+  #bands = {};
   closed = false;
 
   /**
@@ -42,13 +44,13 @@ class DeskView {
     this.model = model;
     this.root = root;
     root.classList.add("cc");
-    root.setAttribute("data-lm-suppress-shortcuts", "true"); // D D must never delete a cell
     root.setAttribute("role", "region");
     root.setAttribute("aria-label", "Desk of colourways");
     this.link = new Link(model, (quiet) => this.notices.showQuiet(quiet));
     this.guard = new PressGuard(root);
     this.inches = inchesOf(model.get("choices").sizes, model.get("size")) ?? 0.5;
     this.dealt = model.get("dealt");
+    this.stamp = model.get("stamp");
     this.tones = new WallTones(model);
     this.notices = new Notices(this, root);
     this.grid = new Grid(this);
@@ -98,9 +100,12 @@ class DeskView {
 
   // -- what the parts ask for ----------------------------------------------------------------
 
-  /** @param {number} stripes */
+  /**
+   * The bands of so many stripes; of the deal before too, which a close look may still show.
+   * @param {number} stripes
+   */
   bands(stripes) {
-    return this.model.get("bands")[String(stripes)];
+    return Object.assign(this.#bands, this.model.get("bands"))[String(stripes)];
   }
 
   /** @param {number} stripes */
@@ -142,7 +147,7 @@ class DeskView {
   // -- hearing the model ---------------------------------------------------------------------
 
   #hear() {
-    this.#on("change:stamp", () => this.#takeWall());
+    this.#on("change:stamp", () => {});
     this.#on("change:order", () => this.grid.keepFocus(() => this.grid.arrange()));
     this.#on("change:hidden", () => {
       this.grid.keepFocus(() => this.grid.arrange());
@@ -169,12 +174,18 @@ class DeskView {
   }
 
   /**
+   * Everything of one message is in the model before the first event of it is told, so whichever
+   * comes first finds another wall: it is taken in before anything is drawn.
    * @param {string} event
    * @param {() => void} act
    */
   #on(event, act) {
-    this.model.on(event, act);
-    this.#heard.push([event, act]);
+    const heard = () => {
+      this.#takeWall();
+      act();
+    };
+    this.model.on(event, heard);
+    this.#heard.push([event, heard]);
   }
 
   /** Lay a part of the page anew, when no press is under way. @param {string} part */
@@ -187,8 +198,10 @@ class DeskView {
     });
   }
 
-  /** Another deal, or other colours or recipes of the same. */
+  /** Take in another deal, or other colours or recipes of the same, where there are such. */
   #takeWall() {
+    if (this.stamp === this.model.get("stamp")) return;
+    this.stamp = this.model.get("stamp");
     this.link.heard();
     this.tones.take();
     const dealt = this.dealt !== this.model.get("dealt");
@@ -346,6 +359,7 @@ class DeskView {
 
   /** @param {KeyboardEvent} event */
   #key(event) {
+    if (isForControls(event)) event.stopPropagation();
     const action = actionOf(event, {
       typing: within(event, 'input:not([type="range"], [type="checkbox"]), select, textarea') !== null,
       onControl: within(event, "button, summary, input") !== null,
@@ -354,7 +368,7 @@ class DeskView {
     });
     if (!action) return;
     event.preventDefault();
-    event.stopPropagation();
+    event.stopPropagation(); // Ctrl+Z is no step of the notebook's
     const onCard = (/** @type {string} */ what) => {
       if (this.number !== undefined) this.act(what, this.number);
     };

@@ -387,7 +387,9 @@ export class Hand {
     const width = this.view.frame.parentElement?.clientWidth;
     if (!cloth || !bands || !width) return;
     const part = typeof this.part === "number" ? this.part : null;
-    this.strip.fill(cloth, part, bands, this.#stripPixels(bands, width), width);
+    const pixels = this.#stripPixels(bands, width);
+    const wide = this.as.value === "repeat" ? (pixels * this.#checks) / deviceRatio() : width;
+    this.strip.fill(cloth, part, bands, pixels, wide);
   }
 
   /**

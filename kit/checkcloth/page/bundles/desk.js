@@ -2455,6 +2455,18 @@ function sew(context, { width, height, hem }) {
   }
 }
 
+// desk/hand/complaint.js
+var Complaint = class {
+  constructor() {
+    this.root = make("p", { class: "cc-said", role: "alert", hidden: true });
+  }
+  /** @param {string} words "" takes them away */
+  say(words) {
+    this.root.hidden = words === "";
+    say(this.root, words);
+  }
+};
+
 // desk/hand/nudge_sliders.js
 var FAR = 3;
 var NudgeSliders = class {
@@ -2735,7 +2747,7 @@ var ColourTray = class {
       take: (colour) => this.#take(colour)
     });
     this.field = this.#layField();
-    this.said = make("p", { class: "cc-said", role: "alert" });
+    this.said = new Complaint();
     this.from = choice("Swatches from", [], "", (name) => {
       this.#palette = name;
       this.fill();
@@ -2759,7 +2771,7 @@ var ColourTray = class {
       acts,
       this.swatches.root,
       make("div", { class: "cc-two" }, this.field.box, this.from.box),
-      this.said,
+      this.said.root,
       this.nudges.root
     );
   }
@@ -2913,7 +2925,7 @@ var ColourTray = class {
    * @param {string} [text] that was typed and is to be mended
    */
   complain(words, text = "") {
-    say(this.said, words);
+    this.said.say(words);
     setAttribute(this.field.input, "aria-invalid", String(text !== ""));
     if (text && !this.field.input.value) this.field.input.value = text;
   }
@@ -3015,12 +3027,12 @@ var OwnTray = class {
       onchange: () => this.hand.act(
         "own",
         { strength: this.#strength },
-        { edit: this.#edit(), complain: (words) => say(this.said, words) }
+        { edit: this.#edit(), complain: (words) => this.said.say(words) }
       )
     });
     this.mixing = choice("Mixing", [], "", (name) => this.#mix(name));
     this.meaning = make("p", { class: "cc-quiet" });
-    this.said = make("p", { class: "cc-said", role: "alert" });
+    this.said = new Complaint();
     this.note = make("p", { class: "cc-quiet" });
     this.root = make(
       "section",
@@ -3039,7 +3051,7 @@ var OwnTray = class {
       make("label", { class: "cc-slider" }, make("span", { text: "Strength" }), this.output, this.slider),
       this.mixing.box,
       this.meaning,
-      this.said,
+      this.said.root,
       this.note
     );
   }
@@ -3058,7 +3070,7 @@ var OwnTray = class {
   }
   #move() {
     this.#say();
-    say(this.said, "");
+    this.said.say("");
     this.hand.try(this.#edit());
   }
   /** @param {string} name */
@@ -3066,7 +3078,7 @@ var OwnTray = class {
     const list = this.hand.mixings.find(([one]) => one === name)?.[3];
     this.hand.act("own", { mixing: name }, {
       edit: list && ((cloth) => remix(cloth, recipeOf(list))),
-      complain: (words) => say(this.said, words)
+      complain: (words) => this.said.say(words)
     });
   }
   fill() {
@@ -3633,7 +3645,7 @@ var Hand = class {
     this.own = new OwnTray(this);
     this.rest = new RestTray(this);
     this.note = { input: this.rest.note };
-    this.said = make("p", { class: "cc-said", role: "alert" });
+    this.said = new Complaint();
     this.parts = new PartsRow((part) => this.choose(this.part === part ? null : part), () => this.#add());
     this.tray = make("div", { class: "cc-tray-room" });
     this.empty = make("p", { class: "cc-quiet", text: "Point at a colourway to take it in hand." });
@@ -3651,7 +3663,7 @@ var Hand = class {
       this.strip.root,
       this.view.under,
       this.parts.root,
-      this.said,
+      this.said.root,
       this.tray
     );
     this.root = make("section", {
@@ -3688,7 +3700,7 @@ var Hand = class {
     this.body.hidden = false;
     if (other) {
       this.part = this.#trial = null;
-      say(this.said, "");
+      this.said.say("");
     }
     if (this.#underWay) this.#stale = true;
     else this.#take(data);
@@ -3699,7 +3711,7 @@ var Hand = class {
     this.cloth = clothOf(data);
     if (this.#wanted !== void 0) this.part = this.#wanted;
     this.#wanted = void 0;
-    if (typeof this.part === "number" && this.part > this.cloth.stripes.length) this.part = null;
+    if (typeof this.part === "number" && this.part > this.cloth.stripes.length) this.part = this.#trial = null;
   }
   /**
    * While a slider above the wall moves: the cloth at once.
@@ -3763,7 +3775,7 @@ var Hand = class {
   choose(part) {
     this.part = part;
     this.#trial = null;
-    say(this.said, "");
+    this.said.say("");
     if (part !== null) this.#palettes.refresh();
     this.#lay();
   }
@@ -3789,7 +3801,7 @@ var Hand = class {
     this.#apply(acting);
     const turn = this.#turn += 1;
     this.#underWay += 1;
-    say(this.said, "");
+    this.said.say("");
     await this.desk.request(what, { number, ...fields }).then(
       (answer) => this.#agreed(answer, number, acting),
       (error) => this.#refused(error, number, turn === this.#turn ? { cloth, part } : null, acting)
@@ -3821,7 +3833,7 @@ var Hand = class {
    * @param {{cloth: Cloth, part: Chosen} | null} before what was, unless another act has followed
    * @param {Acting} acting
    */
-  #refused(error, number, before, { complain = (words) => say(this.said, words) }) {
+  #refused(error, number, before, { complain = (words) => this.said.say(words) }) {
     if (this.number !== number) return;
     this.#stale = true;
     this.#wanted = void 0;

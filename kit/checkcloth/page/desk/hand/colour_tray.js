@@ -2,6 +2,7 @@
 
 import { button, choice, make, say, setAttribute, setOptions } from "../../shared/dom.js";
 import { addStripe, colourOf, letStay, putColour, swapStripes } from "../../shared/edits.js";
+import { Complaint } from "./complaint.js";
 import { NudgeSliders } from "./nudge_sliders.js";
 import { Swatches } from "./swatches.js";
 
@@ -49,7 +50,7 @@ export class ColourTray {
       take: (colour) => this.#take(colour),
     });
     this.field = this.#layField();
-    this.said = make("p", { class: "cc-said", role: "alert" });
+    this.said = new Complaint();
     this.from = choice("Swatches from", [], "", (name) => {
       this.#palette = name;
       this.fill();
@@ -61,7 +62,7 @@ export class ColourTray {
         make("span", { class: "cc-spring" }),
         plain("Done", () => this.hand.done(), "Done with this colour", "Escape")),
       acts, this.swatches.root,
-      make("div", { class: "cc-two" }, this.field.box, this.from.box), this.said, this.nudges.root);
+      make("div", { class: "cc-two" }, this.field.box, this.from.box), this.said.root, this.nudges.root);
   }
 
   #layField() {
@@ -208,7 +209,7 @@ export class ColourTray {
    * @param {string} [text] that was typed and is to be mended
    */
   complain(words, text = "") {
-    say(this.said, words);
+    this.said.say(words);
     setAttribute(this.field.input, "aria-invalid", String(text !== ""));
     if (text && !this.field.input.value) this.field.input.value = text;
   }

@@ -12,6 +12,7 @@ import { VISIONS } from "../../shared/vision.js";
 import { recipeOf } from "../tones.js";
 import { ClothView, VIEWS } from "./cloth_view.js";
 import { ColourTray } from "./colour_tray.js";
+import { Complaint } from "./complaint.js";
 import { Encoder } from "./encoder.js";
 import { OwnTray } from "./own_tray.js";
 import { Palettes } from "./palettes.js";
@@ -92,7 +93,7 @@ export class Hand {
     this.own = new OwnTray(this);
     this.rest = new RestTray(this);
     this.note = { input: this.rest.note };
-    this.said = make("p", { class: "cc-said", role: "alert" });
+    this.said = new Complaint();
     this.parts = new PartsRow((part) => this.choose(this.part === part ? null : part), () => this.#add());
     this.tray = make("div", { class: "cc-tray-room" });
     this.empty = make("p", { class: "cc-quiet", text: "Point at a colourway to take it in hand." });
@@ -100,7 +101,7 @@ export class Hand {
       make("header", { class: "cc-hand-head" },
         make("div", { class: "cc-hand-words" }, this.name.input, this.words), this.keep),
       this.as.root, make("div", { class: "cc-cloth-room" }, this.view.frame), this.strip.root, this.view.under,
-      this.parts.root, this.said, this.tray);
+      this.parts.root, this.said.root, this.tray);
     this.root = make("section", { class: "cc-hand", "aria-label": "The cloth under the hand",
       onkeydown: (/** @type {KeyboardEvent} */ event) => this.#key(event) }, this.empty, this.body);
     this.watch = new ResizeObserver(perFrame(() => this.draw()));
@@ -135,7 +136,7 @@ export class Hand {
     this.body.hidden = false;
     if (other) {
       this.part = this.#trial = null;
-      say(this.said, "");
+      this.said.say("");
     }
     if (this.#underWay) this.#stale = true; // of before an act that is under way
     else this.#take(data);
@@ -147,7 +148,7 @@ export class Hand {
     this.cloth = clothOf(data);
     if (this.#wanted !== undefined) this.part = this.#wanted;
     this.#wanted = undefined;
-    if (typeof this.part === "number" && this.part > this.cloth.stripes.length) this.part = null;
+    if (typeof this.part === "number" && this.part > this.cloth.stripes.length) this.part = this.#trial = null;
   }
 
   /**
@@ -224,7 +225,7 @@ export class Hand {
   choose(part) {
     this.part = part;
     this.#trial = null;
-    say(this.said, "");
+    this.said.say("");
     if (part !== null) this.#palettes.refresh();
     this.#lay();
   }
@@ -252,7 +253,7 @@ export class Hand {
     this.#apply(acting);
     const turn = (this.#turn += 1);
     this.#underWay += 1;
-    say(this.said, "");
+    this.said.say("");
     await this.desk.request(what, { number, ...fields }).then(
       (answer) => this.#agreed(answer, number, acting),
       (error) => this.#refused(error, number, turn === this.#turn ? { cloth, part } : null, acting));
@@ -286,7 +287,7 @@ export class Hand {
    * @param {{cloth: Cloth, part: Chosen} | null} before what was, unless another act has followed
    * @param {Acting} acting
    */
-  #refused(error, number, before, { complain = (words) => say(this.said, words) }) {
+  #refused(error, number, before, { complain = (words) => this.said.say(words) }) {
     if (this.number !== number) return;
     this.#stale = true;
     this.#wanted = undefined;

@@ -2,6 +2,7 @@
 
 import { button, choice, make, say, setAttribute, setOptions } from "../../shared/dom.js";
 import { remix } from "../../shared/edits.js";
+import { Complaint } from "./complaint.js";
 import { recipeOf } from "../tones.js";
 
 /** @import { HandState } from "./hand.js" */
@@ -14,17 +15,17 @@ export class OwnTray {
     this.slider = make("input", { type: "range", min: 0, max: 100, step: 1, class: "cc-range",
       "aria-label": "Strength of this one", oninput: () => this.#move(),
       onchange: () => this.hand.act("own", { strength: this.#strength },
-        { edit: this.#edit(), complain: (words) => say(this.said, words) }) });
+        { edit: this.#edit(), complain: (words) => this.said.say(words) }) });
     this.mixing = choice("Mixing", [], "", (name) => this.#mix(name));
     this.meaning = make("p", { class: "cc-quiet" });
-    this.said = make("p", { class: "cc-said", role: "alert" });
+    this.said = new Complaint();
     this.note = make("p", { class: "cc-quiet" });
     this.root = make("section", { class: "cc-tray", "aria-label": "Strength and mixing of this one" },
       make("div", { class: "cc-tray-head" }, make("h3", { text: "Strength and mixing of this one" }),
         make("span", { class: "cc-spring" }), button("Done", () => this.hand.done(),
           { label: "Done with strength and mixing", keys: "Escape", kind: "cc-plain" })),
       make("label", { class: "cc-slider" }, make("span", { text: "Strength" }), this.output, this.slider),
-      this.mixing.box, this.meaning, this.said, this.note);
+      this.mixing.box, this.meaning, this.said.root, this.note);
   }
 
   get #strength() {
@@ -45,7 +46,7 @@ export class OwnTray {
 
   #move() {
     this.#say();
-    say(this.said, "");
+    this.said.say("");
     this.hand.try(this.#edit());
   }
 
@@ -54,7 +55,7 @@ export class OwnTray {
     const list = this.hand.mixings.find(([one]) => one === name)?.[3];
     this.hand.act("own", { mixing: name }, {
       edit: list && ((cloth) => remix(cloth, recipeOf(list))),
-      complain: (words) => say(this.said, words) });
+      complain: (words) => this.said.say(words) });
   }
 
   fill() {

@@ -273,6 +273,43 @@ def test_pointing_tries_a_colour_and_leaving_puts_it_back(page):
     assert problems == []
 
 
+def test_a_swatch_is_dragged_onto_a_thread(page):
+    kernel = kernel_of(SIX)
+    problems = open_hand(page, kernel)
+    press(page, thread(page, 1))
+    swatch(page, "Faded Violet").hover()
+    page.mouse.down()
+    target = thread(page, 4).bounding_box()
+    page.mouse.move(target["x"] + 8, target["y"] + 8, steps=6)
+    frame(page)
+    assert differs(page, with_stripe(SIX, 4, "Faded Violet"), kernel) <= 1, "it is tried there"
+    assert kernel.asked == []
+    page.mouse.up()
+    settle(page, kernel, 1)
+    assert kernel.asked[0] | {"index": 0} == {
+        **{"do": "colour", "number": 1, "part": 4}, "palette": "anniversary", "index": 0}  # fmt: skip
+    assert differs(page, with_stripe(SIX, 4, "Faded Violet"), kernel) <= 1
+    expect(page.get_by_role("heading", name="Stripe 1")).to_be_visible()
+    assert problems == []
+
+
+def test_the_wall_follows_the_hand_before_the_kernel_has_answered(page):
+    kernel = kernel_of(SIX, six(*NAMES[1:]))
+    open_hand(page, kernel)
+    pixel = """() => Array.from(document.querySelector('.cc-wall-canvas').getContext('2d')
+        .getImageData(3, 3, 1, 1).data).slice(0, 3)"""
+    before = page.evaluate(pixel)
+    press(page, thread(page, 1))
+    page.wait_for_timeout(100)
+    late(page, SLOW)
+    swatch(page, "Photograph Sepia").click()
+    frame(page)
+    assert waits(page)
+    wanted = np.frombuffer(tones(with_stripe(SIX, 1, "Photograph Sepia"), 0.5), np.uint8).reshape(7, 7, 3)
+    assert page.evaluate(pixel) != before
+    assert np.abs(np.array(page.evaluate(pixel)) - wanted[1, 1].astype(int)).max() <= 1
+
+
 def test_pressing_a_crossing_takes_the_warp_and_then_the_weft(page):
     kernel = kernel_of(SIX)
     open_hand(page, kernel)

@@ -2013,7 +2013,19 @@ var WallTones = class {
     return mixed.bytes;
   }
   /**
-   * Mix a colourway at the wall's strength, as a vision sees it.
+   * Show a colourway so until the kernel tells of it; false where it is not on the wall, or laid
+   * another way.
+   * @param {number} index in the order of the deal
+   * @param {Uint8Array} bytes its tones, as the wall's vision sees them
+   */
+  put(index, bytes) {
+    const stripes = this.stripes(index);
+    if (!stripes || bytes.length !== toneBytes(stripes)) return false;
+    this.#mixed.set(index, { version: this.#version, bytes });
+    return true;
+  }
+  /**
+   * Mix a colourway at the wall's strength, or at its own where it is by hand, as a vision sees it.
    * @param {number} index
    * @param {string} vision
    * @param {Uint8Array} out
@@ -2021,9 +2033,12 @@ var WallTones = class {
    */
   mix(index, vision, out, outOffset = 0) {
     const { recipe, strength, offset, stripes } = this.#entries[index];
+    const { model } = this;
+    const own = model.get("facts").own?.includes(model.get("numbers")[index]);
+    const shared = own ? null : model.get("strength");
     mixTones(
       recipe,
-      this.model.get("strength") ?? strength,
+      shared ?? strength,
       this.#colours,
       offset,
       stripes,
@@ -2564,6 +2579,71 @@ var NudgeSlider = class {
   }
 };
 
+// desk/hand/swatch_drag.js
+var DRAG_AFTER = 4;
+var SwatchDrag = class {
+  /** @type {{node: HTMLElement, colour: PaletteColour, pointer: number, x: number, y: number} | null} */
+  #held = null;
+  #stripe = 0;
+  /** Whether the press that is under way has become a drag: the click after it is no press. */
+  dragged = false;
+  /** @param {Dropping} dropping */
+  constructor(dropping) {
+    this.dropping = dropping;
+    this.ghost = make("div", { class: "cc-ghost", "aria-hidden": "true", hidden: true });
+  }
+  /**
+   * @param {HTMLElement} node
+   * @param {PaletteColour} colour
+   */
+  listen(node, colour) {
+    node.addEventListener("pointerdown", (event) => {
+      this.dragged = false;
+      if (event.pointerType === "touch" || event.button !== 0) return;
+      this.#held = { node, colour, pointer: event.pointerId, x: event.clientX, y: event.clientY };
+      node.setPointerCapture(event.pointerId);
+    });
+    node.addEventListener("pointermove", (event) => this.#move(event));
+    node.addEventListener("pointerup", () => this.#end(true));
+    node.addEventListener("pointercancel", () => this.#end(false));
+    node.addEventListener("keydown", (event) => {
+      if (event.key !== "Escape" || !this.#held || !this.dragged) return;
+      event.stopPropagation();
+      this.#end(false);
+    });
+  }
+  /** @param {PointerEvent} event */
+  #move(event) {
+    const held = this.#held;
+    if (!held || event.pointerId !== held.pointer) return;
+    const { clientX: x, clientY: y } = event;
+    if (!this.dragged && Math.hypot(x - held.x, y - held.y) <= DRAG_AFTER) return;
+    this.dragged = true;
+    this.ghost.hidden = false;
+    this.ghost.style.background = held.colour.hex;
+    this.ghost.style.translate = `${x}px ${y}px`;
+    const under = document.elementFromPoint(x, y)?.closest(".cc-thread");
+    const stripe = under instanceof HTMLElement ? Number(under.dataset.stripe) : 0;
+    if (stripe === this.#stripe) return;
+    this.#stripe = stripe;
+    this.dropping.over(stripe, stripe ? held.colour : null);
+  }
+  /** @param {boolean} dropped */
+  #end(dropped) {
+    const held = this.#held;
+    this.#held = null;
+    this.ghost.hidden = true;
+    if (!held || !this.dragged) return;
+    const stripe = this.#stripe;
+    this.#stripe = 0;
+    this.dropping.over(stripe, null);
+    if (dropped && stripe) this.dropping.drop(stripe, held.colour);
+    setTimeout(() => {
+      this.dragged = false;
+    });
+  }
+};
+
 // desk/hand/swatches.js
 var MANY = 60;
 var Swatches = class {
@@ -2574,9 +2654,13 @@ var Swatches = class {
   #palette = "";
   #current = "";
   #tried = false;
-  /** @param {Trying} trying */
-  constructor(trying) {
+  /**
+   * @param {Trying} trying
+   * @param {Dropping} dropping
+   */
+  constructor(trying, dropping) {
     this.trying = trying;
+    this.drag = new SwatchDrag(dropping);
     this.find = make("input", {
       type: "search",
       class: "cc-input",
@@ -2595,7 +2679,7 @@ var Swatches = class {
       },
       onpointerleave: () => this.#attempt(null)
     });
-    this.root = make("div", { class: "cc-swatch-box" }, this.find, this.group);
+    this.root = make("div", { class: "cc-swatch-box" }, this.find, this.group, this.drag.ghost);
   }
   /**
    * @param {string} palette name
@@ -2639,6 +2723,7 @@ var Swatches = class {
       }
     }, make("span", { "aria-hidden": "true" }));
     node.style.background = colour.hex;
+    this.drag.listen(node, colour);
     return node;
   }
   /**
@@ -2668,7 +2753,7 @@ var Swatches = class {
   /** @param {PaletteColour} colour */
   #take(colour) {
     this.#attempt(null);
-    if (colour.hex !== this.#current) this.trying.take(colour);
+    if (!this.drag.dragged && colour.hex !== this.#current) this.trying.take(colour);
   }
   /** @param {KeyboardEvent} event */
   #key(event) {
@@ -2744,7 +2829,10 @@ var ColourTray = class {
     );
     this.swatches = new Swatches({
       attempt: (colour) => this.hand.try(colour && ((cloth) => putColour(cloth, this.part, colour))),
-      take: (colour) => this.#take(colour)
+      take: (colour) => this.#take(colour, this.part)
+    }, {
+      over: (stripe, colour) => this.hand.try(colour && ((cloth) => putColour(cloth, stripe, colour))),
+      drop: (stripe, colour) => this.#take(colour, stripe)
     });
     this.field = this.#layField();
     this.said = new Complaint();
@@ -2849,17 +2937,23 @@ var ColourTray = class {
     this.swatches.fill(name, colours, cloth, hex);
     this.hand.prepare(colours.map((colour) => colour.hex));
   }
-  /** @param {PaletteColour} colour */
-  #take(colour) {
+  /**
+   * @param {PaletteColour} colour
+   * @param {number} part
+   */
+  #take(colour, part) {
     this.hand.act(
       "colour",
-      { part: this.part, palette: this.from.select.value, index: colour.index },
-      { edit: this.#putting(colour) }
+      { part, palette: this.from.select.value, index: colour.index },
+      { edit: this.#putting(colour, part) }
     );
   }
-  /** @param {{name: string, hex: string}} colour @returns {(cloth: Cloth) => Cloth} */
-  #putting({ name, hex }) {
-    const { part } = this;
+  /**
+   * @param {{name: string, hex: string}} colour
+   * @param {number} [part]
+   * @returns {(cloth: Cloth) => Cloth}
+   */
+  #putting({ name, hex }, part = this.part) {
     return (cloth) => putColour(cloth, part, { name, hex });
   }
   #copy() {
@@ -3309,7 +3403,7 @@ function shorten(text) {
 }
 
 // desk/hand/thread_strip.js
-var DRAG_AFTER = 4;
+var DRAG_AFTER2 = 4;
 var HOLD = 350;
 var ROOM_FOR_STAYS = 56;
 var ThreadStrip = class {
@@ -3531,7 +3625,7 @@ var ThreadStrip = class {
     const held = this.#held;
     if (!held || event.pointerId !== held.pointer) return;
     const moved = event.clientX - held.x;
-    if (!held.lifted && Math.abs(moved) > DRAG_AFTER) {
+    if (!held.lifted && Math.abs(moved) > DRAG_AFTER2) {
       if (event.pointerType === "touch") this.#put();
       else this.#lift(held);
     }
@@ -3813,9 +3907,16 @@ var Hand = class {
     const edited = edit && this.cloth ? edit(this.cloth) : null;
     if (edited && this.desk.bands(edited.stripes.length)) {
       this.cloth = edited;
+      this.#mirror();
       if (part !== void 0) this.part = part;
     } else this.#wanted = part;
     this.#lay();
+  }
+  /** The wall shows the cloth as it is under the hand. */
+  #mirror() {
+    if (!this.cloth || this.number === void 0) return;
+    const bytes = tonesOf(this.encoder.encode(this.cloth), this.desk.model.get("vision"));
+    if (bytes) this.desk.mirror(this.number, bytes);
   }
   /**
    * @param {{number?: number} | undefined} answer
@@ -3837,7 +3938,10 @@ var Hand = class {
     if (this.number !== number) return;
     this.#stale = true;
     this.#wanted = void 0;
-    if (before) Object.assign(this, before);
+    if (before) {
+      Object.assign(this, before);
+      this.#mirror();
+    }
     this.#lay();
     complain(error instanceof Error ? error.message : String(error));
   }
@@ -4865,6 +4969,13 @@ var DeskView = class {
   /** @param {number} stripes */
   repeatWords(stripes) {
     return repeatWords(this.inches * checksIn(this.bands(stripes)), this.model.get("size"));
+  }
+  /**
+   * @param {number} number
+   * @param {Uint8Array} bytes
+   */
+  mirror(number, bytes) {
+    if (this.tones.put(this.#indexOf(number), bytes)) this.grid.paint(true);
   }
   /** @param {number} number */
   titleOf(number) {

@@ -38,6 +38,7 @@
  * @property {string} saved
  * @property {boolean} retired
  * @property {Offer[]} offer
+ * @property {number[]} [own] what is by hand on the wall: its strength is not the wall's
  *
  * @typedef {[mixing: string, layout: string, decode: string, warpShare: number,
  *   yuleNielsen: number]} SentRecipe
@@ -123,6 +124,8 @@
  * @property {number | undefined} number what keys act on
  * @property {(stripes: number) => Bands} bands
  * @property {(stripes: number) => string} repeatWords
+ * @property {(number: number, bytes: Uint8Array) => void} mirror show a card of the wall so, until
+ *   the kernel tells of it
  * @property {(number: number) => string} titleOf
  * @property {(number: number) => string} letterOf its letter among those side by side, or ""
  * @property {(number: number) => Promise<Details | Gone>} ask

@@ -113,6 +113,14 @@ class DeskView {
     return repeatWords(this.inches * checksIn(this.bands(stripes)), this.model.get("size"));
   }
 
+  /**
+   * @param {number} number
+   * @param {Uint8Array} bytes
+   */
+  mirror(number, bytes) {
+    if (this.tones.put(this.#indexOf(number), bytes)) this.grid.paint(true);
+  }
+
   /** @param {number} number */
   titleOf(number) {
     const kept = this.model.get("kept").find((card) => card.number === number);

@@ -47,7 +47,10 @@ export class ColourTray {
       make("span", { class: "cc-spring" }), this.staysBox);
     this.swatches = new Swatches({
       attempt: (colour) => this.hand.try(colour && ((cloth) => putColour(cloth, this.part, colour))),
-      take: (colour) => this.#take(colour),
+      take: (colour) => this.#take(colour, this.part),
+    }, {
+      over: (stripe, colour) => this.hand.try(colour && ((cloth) => putColour(cloth, stripe, colour))),
+      drop: (stripe, colour) => this.#take(colour, stripe),
     });
     this.field = this.#layField();
     this.said = new Complaint();
@@ -133,15 +136,21 @@ export class ColourTray {
     this.hand.prepare(colours.map((colour) => colour.hex));
   }
 
-  /** @param {PaletteColour} colour */
-  #take(colour) {
-    this.hand.act("colour", { part: this.part, palette: this.from.select.value, index: colour.index },
-      { edit: this.#putting(colour) });
+  /**
+   * @param {PaletteColour} colour
+   * @param {number} part
+   */
+  #take(colour, part) {
+    this.hand.act("colour", { part, palette: this.from.select.value, index: colour.index },
+      { edit: this.#putting(colour, part) });
   }
 
-  /** @param {{name: string, hex: string}} colour @returns {(cloth: Cloth) => Cloth} */
-  #putting({ name, hex }) {
-    const { part } = this;
+  /**
+   * @param {{name: string, hex: string}} colour
+   * @param {number} [part]
+   * @returns {(cloth: Cloth) => Cloth}
+   */
+  #putting({ name, hex }, part = this.part) {
     return (cloth) => putColour(cloth, part, { name, hex });
   }
 

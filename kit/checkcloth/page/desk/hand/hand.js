@@ -265,9 +265,17 @@ export class Hand {
     const edited = edit && this.cloth ? edit(this.cloth) : null;
     if (edited && this.desk.bands(edited.stripes.length)) {
       this.cloth = edited;
+      this.#mirror();
       if (part !== undefined) this.part = part;
     } else this.#wanted = part; // how such a cloth is laid, only the kernel knows yet
     this.#lay();
+  }
+
+  /** The wall shows the cloth as it is under the hand. */
+  #mirror() {
+    if (!this.cloth || this.number === undefined) return;
+    const bytes = tonesOf(this.encoder.encode(this.cloth), this.desk.model.get("vision"));
+    if (bytes) this.desk.mirror(this.number, bytes);
   }
 
   /**
@@ -291,7 +299,10 @@ export class Hand {
     if (this.number !== number) return;
     this.#stale = true;
     this.#wanted = undefined;
-    if (before) Object.assign(this, before);
+    if (before) {
+      Object.assign(this, before);
+      this.#mirror();
+    }
     this.#lay();
     complain(error instanceof Error ? error.message : String(error));
   }

@@ -3,9 +3,11 @@
 
 import { make, say, setAttribute } from "../../shared/dom.js";
 import { arrowStep } from "./radios.js";
+import { SwatchDrag } from "./swatch_drag.js";
 
 /** @import { Cloth } from "../../shared/edits.js" */
 /** @import { PaletteColour } from "./palettes.js" */
+/** @import { Dropping } from "./swatch_drag.js" */
 
 const MANY = 60; // colours from which on a name can be looked for
 
@@ -24,9 +26,13 @@ export class Swatches {
   #current = "";
   #tried = false;
 
-  /** @param {Trying} trying */
-  constructor(trying) {
+  /**
+   * @param {Trying} trying
+   * @param {Dropping} dropping
+   */
+  constructor(trying, dropping) {
     this.trying = trying;
+    this.drag = new SwatchDrag(dropping);
     this.find = make("input", { type: "search", class: "cc-input", "aria-label": "Find a colour by its name",
       placeholder: "find a colour", hidden: true, oninput: () => this.#filter(),
       onkeydown: (/** @type {KeyboardEvent} */ event) => event.key !== "Escape" && event.stopPropagation() });
@@ -36,7 +42,7 @@ export class Swatches {
         if (!this.#nodes.some((node) => node === event.relatedTarget)) this.#attempt(null);
       },
       onpointerleave: () => this.#attempt(null) });
-    this.root = make("div", { class: "cc-swatch-box" }, this.find, this.group);
+    this.root = make("div", { class: "cc-swatch-box" }, this.find, this.group, this.drag.ghost);
   }
 
   /**
@@ -78,6 +84,7 @@ export class Swatches {
         if (event.pointerType !== "touch" && !event.buttons) this.#attempt(colour);
       } }, make("span", { "aria-hidden": "true" }));
     node.style.background = colour.hex;
+    this.drag.listen(node, colour);
     return node;
   }
 
@@ -106,7 +113,7 @@ export class Swatches {
   /** @param {PaletteColour} colour */
   #take(colour) {
     this.#attempt(null);
-    if (colour.hex !== this.#current) this.trying.take(colour);
+    if (!this.drag.dragged && colour.hex !== this.#current) this.trying.take(colour);
   }
 
   /** @param {KeyboardEvent} event */

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pytest
-from hand_alone import NAMES, Card, Kernel, kernel_of, open_hand, six
+from hand_alone import EVEN, NAMES, Card, Kernel, kernel_of, open_hand, six
 from page_alone import tones
 from playwright.sync_api import expect
 
@@ -727,6 +727,54 @@ def test_every_control_is_named_and_has_room_and_nothing_sticks_out(page, width,
     for name in ("True size", "3 checks", "Tablecloth", "Tea towel", "Napkin"):
         page.get_by_role("radio", name=name).click()
         check(name)
+    assert problems == []
+
+
+def test_with_a_colour_open_all_of_it_stands_on_one_screen(page):
+    """As in the mock-up: 740 px from the name to the last nudge at 980 px."""
+    kernel = kernel_of(SIX)
+    open_hand(page, kernel)
+    thread(page, 3).click()
+    page.wait_for_timeout(200)
+    top = page.locator(".cc-hand").bounding_box()["y"]
+    last = page.get_by_role("slider", name="Hue").bounding_box()
+    assert last["y"] + last["height"] - top <= 740
+
+
+def test_enlarged_has_threads_and_trays_too(page):
+    kernel = kernel_of(SIX, six(*NAMES[1:]))
+    problems = open_hand(page, kernel)
+    page.locator(".cc-option").first.focus()
+    page.keyboard.press("Enter")
+    dialog = page.get_by_role("dialog", name="Enlarged")
+    expect(dialog.get_by_role("group", name="Cloth; arrow keys")).to_be_focused()
+    press(page, dialog.locator(".cc-thread[data-stripe='1']"))
+    page.wait_for_timeout(150)
+    dialog.get_by_role("radio", name="Faded Violet").click()
+    settle(page, kernel, 1)
+    assert kernel.cards[1].colourway.stripes[0].name == "Faded Violet"
+    assert differs(page, kernel.cards[1].colourway, kernel) <= 1, "the other view follows"
+    # At true size the cloth is moved by dragging, and that is no press on a stripe.
+    page.keyboard.press("v")
+    frame(page)
+    cloth = dialog.locator(".cc-pressed-cloth")
+    box = cloth.bounding_box()
+    page.mouse.move(box["x"] + 200, box["y"] + 200)
+    page.mouse.down()
+    page.mouse.move(box["x"] + 152, box["y"] + 200, steps=4)
+    page.mouse.up()
+    frame(page)
+    found = cloth.evaluate(_PIXELS)
+    data = np.frombuffer(base64.b64decode(found["data"]), np.uint8)
+    drawn = data.reshape(found["high"], found["wide"], 4)[..., :3].astype(int)
+    wanted = expected(kernel.cards[1].colourway, EVEN["6"], 48, (found["high"], found["wide"] + 48))
+    assert np.abs(drawn - wanted[:, 48:]).max() <= 1, "48 px to the left"
+    expect(dialog.get_by_role("heading", name="Stripe 1: Faded Violet")).to_be_visible()
+    page.keyboard.press("Escape")  # the tray
+    expect(dialog).to_be_visible()
+    expect(dialog.get_by_role("heading", name="Stripe")).to_have_count(0)
+    page.keyboard.press("Escape")  # the dialog
+    expect(dialog).not_to_be_visible()
     assert problems == []
 
 

@@ -679,990 +679,6 @@ function seeLinear(light, count, vision) {
   }
 }
 
-// desk/cloth_frame.js
-var SCALES = [["1", "true size"], ["0.5", "half size"], ["repeat", "one whole repeat"]];
-var HEIGHT = 220;
-var ClothFrame = class {
-  scale = "1";
-  /** @type {() => void} */
-  #redraw = () => {
-  };
-  /**
-   * @param {Desk} desk
-   * @param {boolean} large as large as the window allows, and to be moved under its edge
-   */
-  constructor(desk, large) {
-    this.desk = desk;
-    this.large = large;
-    this.swatch = new Swatch(40, 40, "cloth");
-    this.mark = make("div", { class: "cc-repeat", "aria-hidden": "true" });
-    this.words = make("p", { class: "cc-quiet" });
-    this.frame = make(
-      "div",
-      large ? {
-        class: "cc-frame",
-        tabindex: "0",
-        role: "group",
-        "aria-label": "Cloth; arrow keys go to the neighbours on the wall"
-      } : { class: "cc-frame" },
-      this.swatch.canvas,
-      this.mark
-    );
-    this.scales = choice("Shown at", SCALES, this.scale, (scale) => {
-      this.scale = scale;
-      this.swatch.startX = this.swatch.startY = 0;
-      this.#redraw();
-    });
-    this.root = make(
-      "div",
-      { class: "cc-look-cloth" },
-      this.frame,
-      this.words,
-      make(
-        "div",
-        { class: "cc-row" },
-        this.scales.box,
-        button("Set true size…", () => desk.measure(), { label: "Set true size with a bank card" })
-      )
-    );
-    if (large) this.#listen();
-  }
-  /** The enlarged cloth moves under the pointer. */
-  #listen() {
-    const { canvas } = this.swatch;
-    canvas.addEventListener("pointerdown", (event) => canvas.setPointerCapture(event.pointerId));
-    canvas.addEventListener("pointermove", (event) => {
-      if (!canvas.hasPointerCapture(event.pointerId)) return;
-      this.panBy(event.movementX, event.movementY);
-      this.#redraw();
-    });
-  }
-  /**
-   * @param {number} x CSS pixels
-   * @param {number} y
-   */
-  panBy(x, y) {
-    const { swatch } = this;
-    const moved = (start, by) => Math.max(0, start - Math.round(by * deviceRatio()));
-    swatch.startX = moved(swatch.startX, x);
-    swatch.startY = moved(swatch.startY, y);
-  }
-  /**
-   * @param {Uint8Array} bytes
-   * @param {Details} data
-   * @returns {boolean} whether there is room for it
-   */
-  draw(bytes, data) {
-    this.#redraw = () => this.draw(bytes, data);
-    const width = Math.floor(this.root.clientWidth) - 2;
-    if (width < 40) return false;
-    const height = this.large ? Math.round(Math.min(globalThis.innerHeight * 0.52, width * 0.6)) : HEIGHT;
-    this.swatch.resize(width, height);
-    const bands = this.desk.bands(data.count);
-    const pixels = this.scale === "repeat" ? pixelsForRepeat(bands, Math.min(width, height) * deviceRatio()) : checkPixels(this.desk.inches, Number(this.scale));
-    this.swatch.draw(bytes, 0, data.count, bands, pixels);
-    this.#markRepeat(checksIn(bands) * pixels / deviceRatio(), width, height, data);
-    return true;
-  }
-  /**
-   * @param {number} side of the repeat, CSS pixels
-   * @param {number} width
-   * @param {number} height
-   * @param {Details} data
-   */
-  #markRepeat(side, width, height, data) {
-    const { swatch } = this;
-    const start = (device) => `${-(device / deviceRatio())}px`;
-    Object.assign(this.mark.style, {
-      width: `${side}px`,
-      height: `${side}px`,
-      left: start(swatch.startX),
-      top: start(swatch.startY)
-    });
-    const repeat = this.desk.repeatWords(data.count);
-    const larger = side > height || side > width ? "; it is larger than the piece shown" : "";
-    const move = this.large && side > height ? " Drag, or use Shift with the arrow keys, to move the cloth." : "";
-    say(this.words, `Repeat ${repeat}, dashed${larger}.${move}`);
-    swatch.canvas.setAttribute("aria-label", `Cloth of ${data.title}, ${data.words}, repeat ${repeat}`);
-  }
-};
-var VisionViews = class {
-  /** @param {number} side CSS pixels */
-  constructor(side) {
-    this.side = side;
-    this.swatches = VISIONS.slice(1).map((vision) => new Swatch(side, side, vision));
-    this.root = make("div", { class: "cc-views" }, ...this.swatches.map(({ canvas }, i) => make("figure", {}, canvas, make("figcaption", { text: VISIONS[i + 1] }))));
-  }
-  /** @param {Details} data */
-  label(data) {
-    this.swatches.forEach(({ canvas }, i) => canvas.setAttribute(
-      "aria-label",
-      `${data.title} ${data.view_words[VISIONS[i + 1]]}`
-    ));
-  }
-  /**
-   * @param {Uint8Array} bytes the tones of all VISIONS in turn
-   * @param {number} stripes
-   * @param {Bands} bands
-   */
-  draw(bytes, stripes, bands) {
-    this.swatches.forEach((swatch, i) => {
-      swatch.resize(this.side, this.side);
-      swatch.draw(
-        bytes,
-        (i + 1) * toneBytes(stripes),
-        stripes,
-        bands,
-        pixelsForRepeat(bands, swatch.canvas.width)
-      );
-    });
-  }
-};
-
-// desk/detail_parts.js
-var SIGNS = { caution: "!", comfort: "✓", fact: "·" };
-var FIGURES = ["", "ΔE00 least", "mean", "ΔL* least", "ratio least"];
-function remarkItems(data) {
-  return data.remarks.map(([kind, text]) => make(
-    "li",
-    { class: `cc-${kind}` },
-    make("span", { class: "cc-sign", "aria-hidden": "true", text: SIGNS[kind] }),
-    make("span", { text })
-  ));
-}
-function lockButtons(data, act) {
-  const lock = (part, colour, what, fields) => {
-    const [name, hex, locked] = colour;
-    const text = `${part}: ${name}`;
-    return make(
-      "button",
-      {
-        type: "button",
-        class: "cc-lock",
-        "aria-pressed": String(locked),
-        title: `${locked ? "Unlock" : "Lock"} ${text}: new ideas ${locked ? "may change it" : "leave it alone"}`,
-        onclick: () => act(what, fields)
-      },
-      chip(hex),
-      make("span", { text }),
-      make("span", { class: "cc-lock-state", text: locked ? "locked" : "free" })
-    );
-  };
-  return [lock("ground", data.ground, "lock_ground", {}), ...data.stripes.map((stripe, i) => lock(`stripe ${i + 1}`, stripe, "lock_stripe", { place: i + 1 }))];
-}
-function tonesTable(data) {
-  return make(
-    "table",
-    {},
-    make("caption", { class: "cc-unseen", text: `Tones of ${data.title}` }),
-    make("tbody", {}, ...data.tones.map(([name, hex]) => make(
-      "tr",
-      {},
-      make("td", {}, chip(hex)),
-      make("th", { scope: "row", text: name }),
-      make("td", { class: "cc-hex", text: hex })
-    )))
-  );
-}
-function figuresTable(data) {
-  return [
-    make(
-      "table",
-      {},
-      make("thead", {}, make("tr", {}, ...FIGURES.map((text) => make("th", { scope: "col", text })))),
-      make("tbody", {}, ...data.figures.map(([label, ...numbers]) => make(
-        "tr",
-        {},
-        make("th", { scope: "row", text: label }),
-        ...numbers.map((text) => make("td", { text }))
-      )))
-    ),
-    make("p", { class: "cc-quiet", text: data.yardstick })
-  ];
-}
-function chip(hex) {
-  const node = make("span", { class: "cc-chip", "aria-hidden": "true" });
-  node.style.background = hex;
-  return node;
-}
-
-// desk/detail.js
-var Detail = class {
-  /** @type {number | undefined} the colourway asked for; `data` may still be of the one before */
-  number;
-  /** @type {Details | undefined} */
-  data;
-  /** Its tones, as each of VISIONS sees them in turn. */
-  bytes = new Uint8Array(0);
-  /**
-   * @param {Desk} desk
-   * @param {boolean} [large] the enlarged view; the other stands beside the wall
-   */
-  constructor(desk, large = false) {
-    this.desk = desk;
-    this.large = large;
-    this.title = make("h3", { class: "cc-title" });
-    this.words = make("p", { class: "cc-quiet" });
-    this.actions = make("div", { class: "cc-row" });
-    this.name = this.#field("Name", 500, "name", "N");
-    this.note = this.#field("Note", 2e3, "note", "T");
-    this.cloth = new ClothFrame(desk, large);
-    this.views = new VisionViews(large ? 92 : 64);
-    this.remarks = make("ul", { class: "cc-remarks" });
-    this.locks = make("div", { class: "cc-locks" });
-    this.tones = make("div", {
-      class: "cc-tones",
-      tabindex: "0",
-      role: "group",
-      "aria-label": "Tones with names and hex"
-    });
-    this.figures = make("div", { class: "cc-figures" });
-    this.empty = make("p", { class: "cc-quiet", text: "Point at a colourway to look at it closely." });
-    this.body = this.#layBody();
-    this.root = make(
-      "section",
-      {
-        class: large ? "cc-look cc-large" : "cc-look",
-        "aria-label": large ? "Enlarged" : "Close look"
-      },
-      make("header", { class: "cc-look-head" }, this.title, this.words),
-      this.empty,
-      this.body
-    );
-    this.watch = new ResizeObserver(perFrame(() => this.draw()));
-    this.watch.observe(this.cloth.root);
-  }
-  #layBody() {
-    const part = (title, body) => make("div", { class: "cc-part" }, make("h4", { text: title }), body);
-    const folded = (title, body) => make("details", { class: "cc-fold", open: this.large }, make("summary", { text: title }), body);
-    return make(
-      "div",
-      { class: "cc-look-body", hidden: true },
-      this.cloth.root,
-      make(
-        "div",
-        { class: "cc-look-words" },
-        this.actions,
-        this.name.box,
-        this.note.box,
-        part("In plain words", this.remarks),
-        part("As others see it", this.views.root)
-      ),
-      make(
-        "div",
-        { class: "cc-look-more" },
-        part("Lock for new ideas", this.locks),
-        folded("Scores", this.figures),
-        folded("Tones", this.tones)
-      )
-    );
-  }
-  /**
-   * @param {string} label
-   * @param {number} longest
-   * @param {"name" | "note"} what
-   * @param {string} keys
-   */
-  #field(label, longest, what, keys) {
-    const input = make("input", {
-      type: "text",
-      maxlength: longest,
-      class: "cc-input",
-      "aria-label": label,
-      "aria-keyshortcuts": keys,
-      autocomplete: "off",
-      onkeydown: (event) => {
-        if (event.key !== "Enter" && event.key !== "Escape") return;
-        event.preventDefault();
-        if (event.key === "Enter") input.blur();
-        else {
-          event.stopPropagation();
-          input.value = this.#known(what);
-        }
-        this.desk.backToWall();
-      },
-      onchange: () => {
-        const text = input.value;
-        if (text !== this.#known(what)) this.desk.act(what, this.number, { text });
-      }
-    });
-    const box = make("label", { class: "cc-field cc-wide" }, make("span", { text: label }), input);
-    return { box, input };
-  }
-  /**
-   * Another colourway is asked for: what is typed from now on is for that one.
-   * @param {number} number
-   */
-  expect(number) {
-    if (number === this.number) return;
-    this.number = number;
-    this.name.input.value = this.note.input.value = "";
-    say(this.title, this.desk.titleOf(number));
-    this.root.setAttribute("aria-busy", "true");
-  }
-  /**
-   * Ask for a change of what is looked at; not while another is still shown.
-   * @param {string} what
-   * @param {object} [fields]
-   */
-  #act(what, fields) {
-    if (this.data?.number === this.number) this.desk.act(what, this.number, fields);
-  }
-  /**
-   * The name or note of the colourway looked at, as far as it is known here.
-   * @param {"name" | "note"} what
-   */
-  #known(what) {
-    return this.data?.number === this.number ? this.data?.[what] ?? "" : "";
-  }
-  /**
-   * Show what the kernel says about a colourway.
-   * @param {Details} data
-   */
-  fill(data) {
-    const other = this.data?.number !== data.number;
-    this.data = data;
-    this.number = data.number;
-    this.bytes = bytesOf(data.buffers?.[0]).slice();
-    this.root.removeAttribute("aria-busy");
-    this.empty.hidden = true;
-    this.body.hidden = false;
-    say(this.title, data.title);
-    say(this.words, data.words);
-    this.#fillActions(data);
-    for (
-      const what of
-      /** @type {const} */
-      ["name", "note"]
-    ) {
-      const { input } = this[what];
-      const typing = document.activeElement === input && (!other || input.value);
-      if (!typing) input.value = data[what];
-    }
-    this.remarks.replaceChildren(...remarkItems(data));
-    refill(this.locks, lockButtons(data, (what, fields) => this.#act(what, fields)));
-    this.tones.replaceChildren(tonesTable(data));
-    this.figures.replaceChildren(...figuresTable(data));
-    this.views.label(data);
-    this.draw();
-  }
-  /** @param {Details} data */
-  #fillActions(data) {
-    const kept = data.kept !== 0;
-    const buttons = [
-      button(
-        kept ? "Drop" : "Keep",
-        () => this.#act(kept ? "drop" : "keep"),
-        { keys: "K", kind: kept ? "" : "cc-strong" }
-      ),
-      button("Lay beside", () => this.#act("compare"), { keys: "C", pressed: data.compared }),
-      button("More like this", () => this.#act("more"), { keys: "M" })
-    ];
-    if (!this.large) buttons.push(button("Enlarge", () => this.desk.enlarge(), { keys: "Enter" }));
-    refill(this.actions, buttons);
-  }
-  /**
-   * While a slider moves: the cloth at once, the words when the kernel has said them.
-   * @param {number} index of what is looked at, on the wall
-   */
-  follow(index) {
-    const { tones: tones2 } = this.desk;
-    const stripes = tones2.stripes(index);
-    if (!stripes || this.data?.number !== this.number || this.data?.count !== stripes) return;
-    const size = toneBytes(stripes);
-    VISIONS.forEach((vision, i) => tones2.mix(index, vision, this.bytes, i * size));
-    this.draw();
-  }
-  draw() {
-    const { data } = this;
-    if (!data || !this.root.isConnected || !this.bytes.length) return;
-    if (!this.cloth.draw(this.bytes, data)) return;
-    this.views.draw(this.bytes, data.count, this.desk.bands(data.count));
-  }
-  /** The cloth of the large view moves under the pointer. @param {number} x @param {number} y */
-  panBy(x, y) {
-    this.cloth.panBy(x, y);
-    this.draw();
-  }
-  /** @param {"name" | "note"} which */
-  typeInto(which) {
-    this[which].input.focus();
-    this[which].input.select();
-  }
-  close() {
-    this.watch.disconnect();
-  }
-};
-
-// desk/enlarged.js
-var NEIGHBOUR = 36;
-var ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
-var Enlarged = class {
-  /** @type {number | undefined} the index walked to, if any */
-  #walked;
-  /**
-   * @param {Desk} desk
-   * @param {Grid} grid
-   */
-  constructor(desk, grid) {
-    this.desk = desk;
-    this.grid = grid;
-    this.detail = new Detail(desk, true);
-    const neighbour = (step) => make("button", {
-      type: "button",
-      class: "cc-neighbour",
-      hidden: true,
-      onclick: () => this.#walk(step)
-    });
-    this.before = neighbour(-1);
-    this.after = neighbour(1);
-    this.root = make(
-      "dialog",
-      {
-        class: "cc-dialog cc-enlarged",
-        tabindex: "-1",
-        "aria-label": "Enlarged colourway",
-        onclose: () => this.#closed(),
-        onkeydown: (event) => this.#key(event)
-      },
-      make(
-        "div",
-        { class: "cc-row cc-dialog-head" },
-        this.before,
-        make("span", { class: "cc-spring" }),
-        this.after,
-        button("Close", () => this.root.close(), { keys: "Escape" })
-      ),
-      this.detail.root
-    );
-  }
-  get open() {
-    return this.root.open;
-  }
-  show() {
-    if (!this.open) this.root.showModal();
-    this.root.focus();
-  }
-  /** @param {Details} data */
-  fill(data) {
-    this.detail.fill(data);
-    const { list, rank, number, current } = this.grid;
-    const at = rank.get(current) ?? -1;
-    const onWall = at >= 0 && number === data.number;
-    this.#fillNeighbour(this.before, onWall ? list[at - 1] : void 0, "← ");
-    this.#fillNeighbour(this.after, onWall ? list[at + 1] : void 0, "→ ");
-    const focused = document.activeElement;
-    const lost = !(focused instanceof HTMLElement) || !this.root.contains(focused) || focused === this.root || focused.hidden;
-    if (lost) this.focusCloth();
-  }
-  focusCloth() {
-    this.detail.cloth.frame.focus();
-  }
-  /**
-   * @param {HTMLElement} node
-   * @param {number | undefined} index
-   * @param {string} arrow
-   */
-  #fillNeighbour(node, index, arrow) {
-    const { tones: tones2, model } = this.desk;
-    const stripes = index === void 0 ? 0 : tones2.stripes(index);
-    node.hidden = stripes === 0;
-    if (index === void 0 || !stripes) return;
-    const bands = this.desk.bands(stripes);
-    const swatch = new Swatch(NEIGHBOUR, NEIGHBOUR, "");
-    swatch.draw(tones2.of(index), 0, stripes, bands, pixelsForRepeat(bands, swatch.canvas.width));
-    node.replaceChildren(swatch.canvas, make("span", { text: arrow + model.get("names")[index] }));
-  }
-  draw() {
-    if (this.open) this.detail.draw();
-  }
-  /** @param {number} steps along the wall */
-  #walk(steps) {
-    this.grid.by(steps, { focus: false });
-    this.#walked = this.grid.current;
-  }
-  /** The browser gives the focus back to where it was; whoever walked on goes on from there. */
-  #closed() {
-    if (this.#walked !== void 0) this.grid.go(this.#walked);
-    else this.grid.focus();
-    this.#walked = void 0;
-  }
-  /** @param {KeyboardEvent} event */
-  #key(event) {
-    const arrow = ARROWS[event.key];
-    if (!arrow || within(event, "input, select")) return;
-    if (event.ctrlKey || event.altKey || event.metaKey) return;
-    event.preventDefault();
-    event.stopPropagation();
-    const [x, y] = arrow;
-    if (event.shiftKey) this.detail.panBy(-24 * x, -24 * y);
-    else this.#walk(x || y * (this.grid.layout?.across ?? 1));
-  }
-};
-
-// desk/grid_layout.js
-var GAP = 14;
-var NEAR = 100;
-var CAPTION = 22;
-function layOut(room, ratio, count) {
-  const width = Math.floor(room * ratio);
-  if (width < 20) return null;
-  const gap = Math.round(GAP * ratio);
-  const across = Math.max(1, Math.floor((width + gap) / ((NEAR + GAP) * ratio)));
-  const side = Math.floor((width - gap * (across - 1)) / across);
-  return {
-    ratio,
-    across,
-    side,
-    gap,
-    rows: Math.ceil(count / across),
-    step: side + Math.round((CAPTION + GAP) * ratio),
-    width: across * (side + gap) - gap
-  };
-}
-function positionOf(layout, rank) {
-  return {
-    x: rank % layout.across * (layout.side + layout.gap),
-    y: Math.floor(rank / layout.across) * layout.step
-  };
-}
-function rowsInSight(layout, scrollTop, height) {
-  const top = scrollTop * layout.ratio;
-  const first = Math.max(0, Math.floor(top / layout.step) - 1);
-  const last = Math.ceil((top + height * layout.ratio) / layout.step) + 1;
-  return [Math.min(first, layout.rows), Math.min(layout.rows, last)];
-}
-function scrollFor(layout, rank, scrollTop, height) {
-  const top = positionOf(layout, rank).y / layout.ratio;
-  const bottom = top + layout.step / layout.ratio;
-  if (top < scrollTop) return top;
-  return bottom > scrollTop + height ? bottom - height : scrollTop;
-}
-function rankAfterKey(layout, key, rank, count, height) {
-  const page = layout.across * Math.max(1, Math.floor(height * layout.ratio / layout.step));
-  const steps = (/* @__PURE__ */ new Map([
-    ["ArrowRight", 1],
-    ["ArrowLeft", -1],
-    ["ArrowDown", layout.across],
-    ["ArrowUp", -layout.across],
-    ["PageDown", page],
-    ["PageUp", -page],
-    ["Home", -count],
-    ["End", count]
-  ])).get(key);
-  if (steps === void 0) return void 0;
-  const next = rank + steps;
-  const column = key === "ArrowUp" || key === "ArrowDown";
-  if (column && (next < 0 || next >= count)) return null;
-  return Math.min(Math.max(next, 0), count - 1);
-}
-
-// desk/options.js
-var MARKS = { 0: ["", "not kept"], 1: ["◦", "kept at another strength or mixing"], 2: ["✓", "kept"] };
-var Options = class {
-  /** @type {Map<number, Option>} */
-  #options = /* @__PURE__ */ new Map();
-  /**
-   * @param {Desk} desk
-   * @param {Wall} wall
-   */
-  constructor(desk, wall) {
-    this.desk = desk;
-    this.wall = wall;
-  }
-  /**
-   * Put the options of these colourways into the document, and take the others out.
-   * @param {number[]} indices
-   */
-  show(indices) {
-    const { wall } = this;
-    const wanted = new Set(indices);
-    if (wall.rank.has(wall.current)) wanted.add(wall.current);
-    for (const [index, { node }] of this.#options) {
-      if (wanted.has(index)) continue;
-      const focused = node.contains(document.activeElement);
-      node.remove();
-      this.#options.delete(index);
-      if (focused) wall.scroll.focus({ preventScroll: true });
-    }
-    for (const index of wanted) {
-      const option = this.#options.get(index) ?? this.#add(index);
-      this.#place(option.node, index);
-      this.#describe(option, index);
-    }
-  }
-  /** @param {number} index */
-  #add(index) {
-    const tick = make("span", { class: "cc-tick", "aria-hidden": "true" });
-    const caption = make("span", { class: "cc-caption", "aria-hidden": "true" });
-    const node = make("div", { class: "cc-option", role: "option", "data-index": index }, tick, caption);
-    this.#options.set(index, { node, tick, caption });
-    this.wall.sheet.append(node);
-    return { node, tick, caption };
-  }
-  /**
-   * @param {HTMLElement} node
-   * @param {number} index
-   */
-  #place(node, index) {
-    const { layout } = this.wall;
-    if (!layout) return;
-    const { x, y } = positionOf(layout, this.#rank(index));
-    const px = (device) => `${device / layout.ratio}px`;
-    Object.assign(node.style, {
-      left: px(x),
-      top: px(y),
-      width: px(layout.side),
-      height: px(layout.side + Math.round(CAPTION * layout.ratio))
-    });
-    node.style.setProperty("--side", px(layout.side));
-  }
-  /** @param {number} index */
-  #rank(index) {
-    return this.wall.rank.get(index) ?? 0;
-  }
-  /**
-   * @param {Option} option
-   * @param {number} index
-   */
-  #describe({ node, tick, caption }, index) {
-    const { desk, wall } = this;
-    const { model } = desk;
-    const rank = this.#rank(index) + 1;
-    const number = model.get("numbers")[index];
-    const name = model.get("names")[index];
-    const mark = model.get("marks")[number] ?? 0;
-    const [sign, markWords] = MARKS[mark];
-    const letter = desk.letterOf(number);
-    const figure = model.get("figures")[index];
-    const why = wall.hidden.get(index) ?? "";
-    node.dataset.number = String(number);
-    node.dataset.mark = String(mark);
-    node.classList.toggle("cc-current", index === wall.current);
-    node.classList.toggle("cc-hidden", Boolean(why));
-    node.tabIndex = index === wall.current ? 0 : -1;
-    setAttribute(node, "aria-selected", String(mark === 2));
-    setAttribute(node, "aria-setsize", String(wall.list.length));
-    setAttribute(node, "aria-posinset", String(rank));
-    setAttribute(node, "aria-label", name);
-    setAttribute(node, "aria-description", [
-      markWords,
-      letter && `side by side as ${letter}`,
-      figure && `${model.get("figure_words")} ${figure}`,
-      why && `hidden: ${why}`
-    ].filter(Boolean).join("; "));
-    setAttribute(node, "title", why ? `Hidden: ${why}` : name);
-    say(tick, sign);
-    say(caption, why ? shortReason(why) : [letter, String(rank), figure].filter(Boolean).join(" · "));
-  }
-  /**
-   * Whether an element is the option of a colourway, or within it.
-   * @param {number} index
-   * @param {Element | null} element
-   */
-  has(index, element) {
-    return this.#options.get(index)?.node.contains(element) ?? false;
-  }
-  /** @param {number} index */
-  focus(index) {
-    this.#options.get(index)?.node.focus({ preventScroll: true });
-  }
-};
-function shortReason(why) {
-  return why.replace(/(^|; )[^;]* is ([^;,]+, under )/g, "$1$2");
-}
-
-// desk/grid.js
-var SCALES2 = [
-  ["repeat", "one whole repeat"],
-  ["0.25", "a quarter of its size"],
-  ["0.5", "half its size"],
-  ["1", "its true size"]
-];
-var Grid = class {
-  scale = "0.25";
-  showHidden = false;
-  current = 0;
-  // index in the order of the deal
-  paints = 0;
-  /** @type {number[]} indices in the order shown */
-  list = [];
-  /** @type {Map<number, number>} position in `list` of each index */
-  rank = /* @__PURE__ */ new Map();
-  /** @type {Map<number, string>} why an index is hidden */
-  hidden = /* @__PURE__ */ new Map();
-  /** @type {Layout | null} */
-  layout = null;
-  #drawn = "";
-  /** @param {Desk} desk */
-  constructor(desk) {
-    this.desk = desk;
-    this.options = new Options(desk, this);
-    this.loom = new Loom();
-    this.canvas = make("canvas", { class: "cc-wall-canvas", "aria-hidden": "true" });
-    this.sheet = make("div", {
-      class: "cc-sheet",
-      role: "listbox",
-      "aria-multiselectable": "true",
-      "aria-label": "Wall of colourways",
-      onkeydown: (event) => this.#key(event),
-      onclick: (event) => this.#click(event),
-      ondblclick: (event) => {
-        if (indexAt(event) !== null) desk.enlarge();
-      },
-      onfocusin: (event) => {
-        const index = indexAt(event);
-        if (index !== null) this.go(index, { focus: false, reveal: false });
-      }
-    }, this.canvas);
-    this.scroll = make("div", { class: "cc-wall", tabindex: "-1" }, this.sheet);
-    this.onscroll = perFrame(() => this.paint(true));
-    this.scroll.addEventListener("scroll", this.onscroll, { passive: true });
-    this.watch = new ResizeObserver(() => this.lay());
-    this.watch.observe(this.scroll);
-    this.arrange();
-  }
-  /** The number of the colourway that is current. */
-  get number() {
-    return this.desk.model.get("numbers")[this.current];
-  }
-  /** Take in another deal or order, and what is hidden of it. */
-  arrange() {
-    const { model } = this.desk;
-    this.hidden = new Map(model.get("hidden"));
-    const order = model.get("order");
-    const count = model.get("numbers").length;
-    this.list = (this.showHidden ? [...order, ...this.hidden.keys()] : order).filter((index) => index < count);
-    this.rank = new Map(this.list.map((index, rank) => [index, rank]));
-    if (!this.rank.has(this.current)) this.current = this.list[0] ?? 0;
-    this.lay();
-  }
-  /** Work out columns and rows for the room there is. */
-  lay() {
-    const layout = layOut(this.sheet.clientWidth, deviceRatio(), this.list.length);
-    if (!layout) return;
-    this.layout = layout;
-    this.sheet.style.height = `${layout.rows * layout.step / layout.ratio}px`;
-    this.#drawn = "";
-    this.paint();
-  }
-  /** Draw the cloth that shows, and unless only its tones changed, what stands around it. */
-  paint(clothOnly = false) {
-    const { layout } = this;
-    if (!layout || !this.sheet.isConnected) return;
-    const [first, last] = rowsInSight(layout, this.scroll.scrollTop, this.scroll.clientHeight);
-    const from = first * layout.across;
-    const to = Math.min(this.list.length, last * layout.across);
-    this.#drawCloth(layout, first, last, this.list.slice(from, to));
-    const drawn = `${from} ${to}`;
-    if (!clothOnly || this.#drawn !== drawn) this.options.show(this.list.slice(from, to));
-    this.#drawn = drawn;
-    this.scroll.dataset.stamp = String(this.desk.model.get("stamp"));
-    this.scroll.dataset.paints = String(this.paints += 1);
-  }
-  /**
-   * @param {Layout} layout
-   * @param {number} first row
-   * @param {number} last one past the last row
-   * @param {number[]} shown indices
-   */
-  #drawCloth(layout, first, last, shown) {
-    const { tones: tones2 } = this.desk;
-    const context = this.#place(layout, first, last);
-    const top = first * layout.step;
-    this.loom.size(layout.side, layout.side);
-    const plans = /* @__PURE__ */ new Map();
-    shown.forEach((index, i) => {
-      const stripes = tones2.stripes(index);
-      if (!stripes) return;
-      const plan = plans.get(stripes) ?? this.#plan(stripes, layout.side);
-      plans.set(stripes, plan);
-      const { x, y } = positionOf(layout, first * layout.across + i);
-      this.loom.draw(context, x, y - top, tones2.of(index), 0, stripes, plan);
-    });
-  }
-  /** Lay the canvas over the rows that are drawn, empty. */
-  #place(layout, first, last) {
-    const { canvas } = this;
-    const { width, ratio } = layout;
-    const height = Math.max(1, (last - first) * layout.step);
-    if (canvas.width !== width || canvas.height !== height) {
-      Object.assign(canvas, { width, height });
-      canvas.style.width = `${width / ratio}px`;
-      canvas.style.height = `${height / ratio}px`;
-    }
-    canvas.style.top = `${first * layout.step / ratio}px`;
-    const context = contextOf(canvas);
-    context.clearRect(0, 0, width, height);
-    return context;
-  }
-  /**
-   * @param {number} stripes
-   * @param {number} side device pixels
-   */
-  #plan(stripes, side) {
-    const bands = this.desk.bands(stripes);
-    const pixels = this.scale === "repeat" ? pixelsForRepeat(bands, side) : checkPixels(this.desk.inches, Number(this.scale));
-    this.scroll.dataset.pixels = String(pixels);
-    return planOf(bands, pixels, side);
-  }
-  /** @param {MouseEvent} event */
-  #click(event) {
-    const index = indexAt(event);
-    if (index === null) return;
-    const ticked = within(event, ".cc-tick");
-    this.go(index);
-    if (ticked || event.ctrlKey || event.metaKey) this.desk.act("toggle", this.number);
-  }
-  /**
-   * Make a colourway the current one, and bring it into sight.
-   * @param {number} index
-   * @param {{focus?: boolean, reveal?: boolean}} [options]
-   */
-  go(index, { focus = true, reveal = true } = {}) {
-    const rank = this.rank.get(index);
-    if (rank === void 0) return;
-    const moved = index !== this.current;
-    this.current = index;
-    if (reveal && this.layout) {
-      const { scroll } = this;
-      scroll.scrollTop = scrollFor(this.layout, rank, scroll.scrollTop, scroll.clientHeight);
-    }
-    this.paint();
-    if (focus) this.focus();
-    if (moved) this.desk.lookAt(this.number);
-    else this.desk.pointAt(this.number);
-  }
-  /**
-   * Move by so many along the wall; stays within it.
-   * @param {number} steps
-   * @param {{focus?: boolean, reveal?: boolean}} [options]
-   */
-  by(steps, options) {
-    const rank = (this.rank.get(this.current) ?? 0) + steps;
-    this.go(this.list[Math.min(Math.max(rank, 0), this.list.length - 1)], options);
-  }
-  /** @param {KeyboardEvent} event */
-  #key(event) {
-    if (event.altKey || event.ctrlKey || event.metaKey || indexAt(event) === null) return;
-    if (!this.layout) return;
-    const rank = this.rank.get(this.current) ?? 0;
-    const next = rankAfterKey(this.layout, event.key, rank, this.list.length, this.scroll.clientHeight);
-    if (next === void 0) return;
-    event.preventDefault();
-    if (next !== null) this.go(this.list[next]);
-  }
-  /**
-   * Keep the focus on the colourway that is current when the order changes under it.
-   * @param {() => void} act
-   */
-  keepFocus(act) {
-    const focused = this.options.has(this.current, document.activeElement);
-    act();
-    if (focused) this.focus();
-  }
-  focus() {
-    this.options.focus(this.current);
-  }
-  close() {
-    this.watch.disconnect();
-    this.onscroll.stop();
-  }
-};
-function indexAt(event) {
-  const option = within(event, ".cc-option");
-  return option ? Number(option.dataset.index) : null;
-}
-
-// desk/hand/radios.js
-var STEPS = { ArrowLeft: -1, ArrowUp: -1, ArrowRight: 1, ArrowDown: 1 };
-function arrowStep(event) {
-  return event.altKey || event.ctrlKey || event.metaKey ? 0 : STEPS[event.key] ?? 0;
-}
-var Radios = class {
-  /** @type {Map<string, HTMLButtonElement>} */
-  #buttons = /* @__PURE__ */ new Map();
-  /**
-   * @param {string} label of the group
-   * @param {readonly (readonly [key: string, text: string])[]} options
-   * @param {string} value
-   * @param {(key: string) => void} onpick
-   * @param {string} [kind] classes
-   */
-  constructor(label, options, value, onpick, kind = "") {
-    this.value = value;
-    this.onpick = onpick;
-    this.root = make("div", {
-      class: kind,
-      role: "radiogroup",
-      "aria-label": label,
-      onkeydown: (event) => this.#key(event)
-    });
-    for (const [key, text] of options) {
-      const button2 = make("button", { type: "button", role: "radio", text, onclick: () => this.pick(key) });
-      this.#buttons.set(key, button2);
-      this.root.append(button2);
-    }
-    this.show(value);
-  }
-  /** @param {string} value */
-  show(value) {
-    this.value = value;
-    for (const [key, button2] of this.#buttons) {
-      setAttribute(button2, "aria-checked", String(key === value));
-      button2.tabIndex = key === value ? 0 : -1;
-    }
-  }
-  /** @param {string} key */
-  pick(key) {
-    this.show(key);
-    this.onpick(key);
-  }
-  /**
-   * Choose the one that many further on, round and round.
-   * @param {number} steps
-   */
-  step(steps) {
-    const keys = [...this.#buttons.keys()];
-    this.pick(keys[(keys.indexOf(this.value) + steps + keys.length) % keys.length]);
-  }
-  /** @param {KeyboardEvent} event */
-  #key(event) {
-    const steps = arrowStep(event);
-    if (!steps || event.shiftKey) return;
-    event.preventDefault();
-    event.stopPropagation();
-    this.step(steps);
-    this.#buttons.get(this.value)?.focus();
-  }
-};
-
-// desk/hand/board.js
-var BOARDS = [["page", "Page"], ["white", "White"], ["grey", "Grey"], ["black", "Black"]];
-var STORED = "checkcloth: board";
-var Board = class {
-  /** @param {HTMLElement} desk root of the desk */
-  constructor(desk) {
-    this.desk = desk;
-    const stored = globalThis.localStorage?.getItem(STORED) ?? "";
-    const value = BOARDS.some(([key]) => key === stored) ? stored : "page";
-    this.radios = new Radios("Board behind the cloth", BOARDS, value, (key) => this.#set(key), "cc-board");
-    this.root = this.radios.root;
-    desk.dataset.board = value;
-  }
-  next() {
-    this.radios.step(1);
-  }
-  /** @param {string} key */
-  #set(key) {
-    this.desk.dataset.board = key;
-    try {
-      globalThis.localStorage?.setItem(STORED, key);
-    } catch {
-    }
-  }
-};
-
 // shared/mixing.js
 var BANDS = BAND_WEIGHTS.length / 3;
 var base = new Float64Array(0);
@@ -2150,7 +1166,7 @@ var NUDGES = [
   { axis: "chroma", name: "Brightness of the colour", back: "duller", onward: "brighter", channel: 1, step: 0.012 },
   { axis: "hue", name: "Hue", back: "hue back", onward: "hue on", channel: 2, step: 7.5 }
 ];
-var STEPS2 = [-3, -2, -1, 0, 1, 2, 3];
+var STEPS = [-3, -2, -1, 0, 1, 2, 3];
 function rgbOf(hex) {
   const value = Number.parseInt(hex.slice(1), 16);
   return [(value >> 16) / 255, (value >> 8 & 255) / 255, (value & 255) / 255];
@@ -2175,7 +1191,7 @@ function nudgedName(name, { back, onward }, steps) {
   return `${plain2}, ${steps > 0 ? onward : back}`;
 }
 function patchesOf(hex, nudge) {
-  const all = STEPS2.map((steps) => ({ steps, hex: nudged(hex, nudge, steps) }));
+  const all = STEPS.map((steps) => ({ steps, hex: nudged(hex, nudge, steps) }));
   return all.filter(({ steps }, at) => steps === 0 || all[at].hex !== all[at - Math.sign(steps)].hex);
 }
 
@@ -2189,6 +1205,7 @@ var VIEWS = [
   ["napkin", "Napkin"]
 ];
 var SIZE_KEY = "checkcloth: size of a ";
+var DRAG_AFTER = 4;
 var MARGIN2 = 8;
 var ClothView = class {
   /** @type {Shown | undefined} */
@@ -2197,18 +1214,27 @@ var ClothView = class {
   pixels = 0;
   #warp = new Uint8Array(0);
   #weft = new Uint8Array(0);
+  /** Whether the press that is under way moves the cloth: the click after it chooses nothing. */
+  #dragged = false;
   /**
    * @param {Desk} desk
+   * @param {boolean} large as large as the window allows
    * @param {(part: number) => void} onpress a part of the cloth
    */
-  constructor(desk, onpress) {
+  constructor(desk, large, onpress) {
     this.desk = desk;
+    this.large = large;
     this.onpress = onpress;
     this.swatch = new Swatch(40, 40, "Cloth");
     this.rows = THREE_SIZES.map(() => new Swatch(40, 40, "Cloth"));
     this.piece = new Swatch(40, 40, "Cloth");
     this.marks = make("div", { class: "cc-marks", "aria-hidden": "true" });
-    this.frame = make("div", { class: "cc-frame" });
+    this.frame = make("div", large ? {
+      class: "cc-frame",
+      tabindex: "0",
+      role: "group",
+      "aria-label": "Cloth; arrow keys go to the neighbours on the wall"
+    } : { class: "cc-frame" });
     this.ruler = make("span", { class: "cc-scalebar", "aria-hidden": "true" });
     this.words = make("span", { class: "cc-clip" });
     this.measure = button(
@@ -2230,14 +1256,55 @@ var ClothView = class {
     const { canvas } = this.swatch;
     canvas.classList.add("cc-pressed-cloth");
     canvas.addEventListener("click", (event) => {
+      if (this.#dragged) return;
       const [warp, weft2] = this.#partsAt(event);
       const again = warp && weft2 && warp === this.#shown?.part;
       this.onpress(again ? weft2 : warp || weft2);
     });
+    canvas.addEventListener("pointerdown", (event) => this.#hold(event));
     canvas.addEventListener("pointermove", (event) => {
       if (event.pointerType !== "touch") this.#point(...this.#partsAt(event));
     });
     canvas.addEventListener("pointerleave", () => this.#sayRest());
+  }
+  /**
+   * At its true size cloth may be larger than the piece that shows: it is moved by dragging.
+   * @param {PointerEvent} down
+   */
+  #hold(down) {
+    const { canvas, startX, startY } = this.swatch;
+    this.#dragged = false;
+    if (this.#shown?.as !== "true" || down.button !== 0 || down.pointerType === "touch") return;
+    const drag = new AbortController();
+    const move = (event) => {
+      const [x, y] = [event.clientX - down.clientX, event.clientY - down.clientY];
+      if (!this.#dragged && Math.hypot(x, y) <= DRAG_AFTER) return;
+      this.#dragged = true;
+      this.panTo(startX - x * deviceRatio(), startY - y * deviceRatio());
+      if (this.#shown) this.draw(this.#shown);
+    };
+    canvas.setPointerCapture(down.pointerId);
+    canvas.addEventListener("pointermove", move, drag);
+    for (const end of ["pointerup", "pointercancel"]) canvas.addEventListener(end, () => drag.abort(), drag);
+  }
+  /**
+   * @param {number} x device pixels of the cloth that lie before the left edge
+   * @param {number} y
+   */
+  panTo(x, y) {
+    this.swatch.startX = Math.max(0, Math.round(x));
+    this.swatch.startY = Math.max(0, Math.round(y));
+  }
+  /**
+   * @param {number} x CSS pixels to the right
+   * @param {number} y
+   */
+  panBy(x, y) {
+    const { swatch } = this;
+    if (this.#shown?.as === "true") this.panTo(swatch.startX - x * deviceRatio(), swatch.startY - y * deviceRatio());
+  }
+  get panned() {
+    return this.swatch.startX > 0 || this.swatch.startY > 0;
   }
   /**
    * @param {MouseEvent} event
@@ -2299,9 +1366,8 @@ var ClothView = class {
   /** @param {Shown} shown */
   draw(shown) {
     this.#shown = shown;
-    const style = getComputedStyle(this.frame);
     const width = Math.floor(this.frame.parentElement?.clientWidth ?? 0);
-    const height = Number.parseFloat(style.getPropertyValue("--hand-high")) || 320;
+    const height = this.large ? Math.round(Math.min(globalThis.innerHeight * 0.56, width * 0.75)) : Number.parseFloat(getComputedStyle(this.frame).getPropertyValue("--hand-high")) || 320;
     if (width < 60) return;
     this.pixels = 0;
     if (shown.as === "sizes") this.#drawSizes(shown, width, height);
@@ -2339,9 +1405,10 @@ var ClothView = class {
     this.#place("", high, [swatch.canvas, this.marks]);
     swatch.draw(bytes, 0, cloth.stripes.length, bands, this.pixels);
     swatch.canvas.setAttribute("aria-label", `Cloth of ${wordsOf(cloth)}`);
-    this.#warp = planOf(bands, this.pixels, swatch.canvas.width);
-    this.#weft = planOf(bands, this.pixels, swatch.canvas.height);
+    this.#warp = planOf(bands, this.pixels, swatch.canvas.width, swatch.startX);
+    this.#weft = planOf(bands, this.pixels, swatch.canvas.height, swatch.startY);
     this.#mark(part ? segmentsOfStripe(bands, whole, part) : [], wide, high);
+    this.marks.style.translate = `${-swatch.startX / ratio}px ${-swatch.startY / ratio}px`;
   }
   /**
    * Dashes around a stripe, both ways, in the first repeat.
@@ -2355,10 +1422,10 @@ var ClothView = class {
       Object.assign(node.style, { left: `${left}px`, top: `${top}px`, width: `${width}px`, height: `${height}px` });
       return node;
     };
-    const inside = (left, width, side) => Math.min(width, side - left);
+    const [x, y] = [this.swatch.startX, this.swatch.startY].map((start) => start / deviceRatio());
     this.marks.replaceChildren(
-      ...segments.filter(({ left }) => left < wide).map(({ left, width }) => mark([left, 0, inside(left, width, wide), high])),
-      ...segments.filter(({ left }) => left < high).map(({ left, width }) => mark([0, left, wide, inside(left, width, high)]))
+      ...segments.filter(({ left }) => left < wide + x).map(({ left, width }) => mark([left, y, Math.min(width, wide + x - left), high])),
+      ...segments.filter(({ left }) => left < high + y).map(({ left, width }) => mark([x, left, wide, Math.min(width, high + y - left)]))
     );
   }
   /**
@@ -2482,6 +1549,69 @@ var Complaint = class {
   }
 };
 
+// desk/hand/radios.js
+var STEPS2 = { ArrowLeft: -1, ArrowUp: -1, ArrowRight: 1, ArrowDown: 1 };
+function arrowStep(event) {
+  return event.altKey || event.ctrlKey || event.metaKey ? 0 : STEPS2[event.key] ?? 0;
+}
+var Radios = class {
+  /** @type {Map<string, HTMLButtonElement>} */
+  #buttons = /* @__PURE__ */ new Map();
+  /**
+   * @param {string} label of the group
+   * @param {readonly (readonly [key: string, text: string])[]} options
+   * @param {string} value
+   * @param {(key: string) => void} onpick
+   * @param {string} [kind] classes
+   */
+  constructor(label, options, value, onpick, kind = "") {
+    this.value = value;
+    this.onpick = onpick;
+    this.root = make("div", {
+      class: kind,
+      role: "radiogroup",
+      "aria-label": label,
+      onkeydown: (event) => this.#key(event)
+    });
+    for (const [key, text] of options) {
+      const button2 = make("button", { type: "button", role: "radio", text, onclick: () => this.pick(key) });
+      this.#buttons.set(key, button2);
+      this.root.append(button2);
+    }
+    this.show(value);
+  }
+  /** @param {string} value */
+  show(value) {
+    this.value = value;
+    for (const [key, button2] of this.#buttons) {
+      setAttribute(button2, "aria-checked", String(key === value));
+      button2.tabIndex = key === value ? 0 : -1;
+    }
+  }
+  /** @param {string} key */
+  pick(key) {
+    this.show(key);
+    this.onpick(key);
+  }
+  /**
+   * Choose the one that many further on, round and round.
+   * @param {number} steps
+   */
+  step(steps) {
+    const keys = [...this.#buttons.keys()];
+    this.pick(keys[(keys.indexOf(this.value) + steps + keys.length) % keys.length]);
+  }
+  /** @param {KeyboardEvent} event */
+  #key(event) {
+    const steps = arrowStep(event);
+    if (!steps || event.shiftKey) return;
+    event.preventDefault();
+    event.stopPropagation();
+    this.step(steps);
+    this.#buttons.get(this.value)?.focus();
+  }
+};
+
 // desk/hand/nudge_sliders.js
 var FAR = 3;
 var NudgeSliders = class {
@@ -2580,7 +1710,7 @@ var NudgeSlider = class {
 };
 
 // desk/hand/swatch_drag.js
-var DRAG_AFTER = 4;
+var DRAG_AFTER2 = 4;
 var SwatchDrag = class {
   /** @type {{node: HTMLElement, colour: PaletteColour, pointer: number, x: number, y: number} | null} */
   #held = null;
@@ -2617,7 +1747,7 @@ var SwatchDrag = class {
     const held = this.#held;
     if (!held || event.pointerId !== held.pointer) return;
     const { clientX: x, clientY: y } = event;
-    if (!this.dragged && Math.hypot(x - held.x, y - held.y) <= DRAG_AFTER) return;
+    if (!this.dragged && Math.hypot(x - held.x, y - held.y) <= DRAG_AFTER2) return;
     this.dragged = true;
     this.ghost.hidden = false;
     this.ghost.style.background = held.colour.hex;
@@ -3284,6 +2414,53 @@ var PartsRow = class {
   }
 };
 
+// desk/hand/about.js
+var SIGNS = { caution: "!", comfort: "✓", fact: "·" };
+var FIGURES = ["", "ΔE00 least", "mean", "ΔL* least", "ratio least"];
+function remarkItems(data) {
+  return data.remarks.map(([kind, text]) => make(
+    "li",
+    { class: `cc-${kind}` },
+    make("span", { class: "cc-sign", "aria-hidden": "true", text: SIGNS[kind] }),
+    make("span", { text })
+  ));
+}
+function tonesTable(data) {
+  return make(
+    "table",
+    {},
+    make("caption", { class: "cc-unseen", text: `Tones of ${data.title}` }),
+    make("tbody", {}, ...data.tones.map(([name, hex]) => make(
+      "tr",
+      {},
+      make("td", {}, chip(hex)),
+      make("th", { scope: "row", text: name }),
+      make("td", { class: "cc-hex", text: hex })
+    )))
+  );
+}
+function figuresTable(data) {
+  return [
+    make(
+      "table",
+      {},
+      make("thead", {}, make("tr", {}, ...FIGURES.map((text) => make("th", { scope: "col", text })))),
+      make("tbody", {}, ...data.figures.map(([label, ...numbers]) => make(
+        "tr",
+        {},
+        make("th", { scope: "row", text: label }),
+        ...numbers.map((text) => make("td", { text }))
+      )))
+    ),
+    make("p", { class: "cc-quiet", text: data.yardstick })
+  ];
+}
+function chip(hex) {
+  const node = make("span", { class: "cc-chip", "aria-hidden": "true" });
+  node.style.background = hex;
+  return node;
+}
+
 // desk/hand/text_field.js
 function textField({ label, placeholder, longest, keys, kind = "", known, change, leave }) {
   const input = make("input", {
@@ -3309,12 +2486,49 @@ function textField({ label, placeholder, longest, keys, kind = "", known, change
   return input;
 }
 
+// desk/hand/vision_views.js
+var VisionViews = class {
+  /** @param {number} side CSS pixels */
+  constructor(side) {
+    this.side = side;
+    this.swatches = VISIONS.slice(1).map((vision) => new Swatch(side, side, vision));
+    this.root = make("div", { class: "cc-views" }, ...this.swatches.map(({ canvas }, i) => make("figure", {}, canvas, make("figcaption", { text: VISIONS[i + 1] }))));
+  }
+  /** @param {Details} data */
+  label(data) {
+    this.swatches.forEach(({ canvas }, i) => canvas.setAttribute(
+      "aria-label",
+      `${data.title} ${data.view_words[VISIONS[i + 1]]}`
+    ));
+  }
+  /**
+   * @param {Uint8Array} bytes the tones of all VISIONS in turn
+   * @param {number} stripes
+   * @param {Bands} bands
+   */
+  draw(bytes, stripes, bands) {
+    this.swatches.forEach((swatch, i) => {
+      swatch.resize(this.side, this.side);
+      swatch.draw(
+        bytes,
+        (i + 1) * toneBytes(stripes),
+        stripes,
+        bands,
+        pixelsForRepeat(bands, swatch.canvas.width)
+      );
+    });
+  }
+};
+
 // desk/hand/rest_tray.js
 var LONGEST2 = 44;
 var RestTray = class {
   #key = "";
-  /** @param {HandState} hand */
-  constructor(hand) {
+  /**
+   * @param {HandState} hand
+   * @param {boolean} large in the enlarged view
+   */
+  constructor(hand, large) {
     this.hand = hand;
     const { desk } = hand;
     this.note = textField({
@@ -3328,7 +2542,7 @@ var RestTray = class {
     });
     this.line = make("summary", { class: "cc-quiet" });
     this.remarks = make("ul", { class: "cc-remarks" });
-    this.views = new VisionViews(64);
+    this.views = new VisionViews(large ? 92 : 64);
     this.tones = make("div", { class: "cc-tones", tabindex: "0", role: "group", "aria-label": "Tones with names and hex" });
     this.figures = make("div", { class: "cc-figures" });
     const act = (what) => () => hand.number !== void 0 && desk.act(what, hand.number);
@@ -3351,7 +2565,7 @@ var RestTray = class {
         { class: "cc-tray-acts" },
         link("More like this", act("more"), "M"),
         this.compare,
-        link("Enlarge", () => desk.enlarge(), "Enter"),
+        large ? null : link("Enlarge", () => desk.enlarge(), "Enter"),
         this.eyes.opener,
         this.more.opener
       ),
@@ -3403,7 +2617,7 @@ function shorten(text) {
 }
 
 // desk/hand/thread_strip.js
-var DRAG_AFTER2 = 4;
+var DRAG_AFTER3 = 4;
 var HOLD = 350;
 var ROOM_FOR_STAYS = 56;
 var ThreadStrip = class {
@@ -3625,7 +2839,7 @@ var ThreadStrip = class {
     const held = this.#held;
     if (!held || event.pointerId !== held.pointer) return;
     const moved = event.clientX - held.x;
-    if (!held.lifted && Math.abs(moved) > DRAG_AFTER2) {
+    if (!held.lifted && Math.abs(moved) > DRAG_AFTER3) {
       if (event.pointerType === "touch") this.#put();
       else this.#lift(held);
     }
@@ -3715,9 +2929,13 @@ var Hand = class {
   #stale = false;
   /** @type {Palettes} */
   #palettes;
-  /** @param {Desk} desk */
-  constructor(desk) {
+  /**
+   * @param {Desk} desk
+   * @param {boolean} [large] the enlarged view; the other stands beside the wall
+   */
+  constructor(desk, large = false) {
     this.desk = desk;
+    this.large = large;
     this.#palettes = new Palettes(desk, () => desk.guard.after("tray", () => this.#fillTray()));
     this.encoder = new Encoder((fields) => desk.request("encode", fields));
     this.name = { input: textField({
@@ -3732,12 +2950,12 @@ var Hand = class {
     }) };
     this.words = make("p", { class: "cc-quiet cc-clip" });
     this.keep = button("Keep", () => this.#toggleKept(), { keys: "K" });
-    this.as = new Radios("Shown as", VIEWS, "repeat", () => this.draw(), "cc-as");
-    this.view = new ClothView(desk, (part) => this.choose(part));
+    this.as = new Radios("Shown as", VIEWS, "repeat", () => this.#turnView(), "cc-as");
+    this.view = new ClothView(desk, large, (part) => this.choose(part));
     this.strip = new ThreadStrip(this);
     this.colours = new ColourTray(this, this.strip);
     this.own = new OwnTray(this);
-    this.rest = new RestTray(this);
+    this.rest = new RestTray(this, large);
     this.note = { input: this.rest.note };
     this.said = new Complaint();
     this.parts = new PartsRow((part) => this.choose(this.part === part ? null : part), () => this.#add());
@@ -3761,8 +2979,8 @@ var Hand = class {
       this.tray
     );
     this.root = make("section", {
-      class: "cc-hand",
-      "aria-label": "The cloth under the hand",
+      class: large ? "cc-hand cc-large" : "cc-hand",
+      "aria-label": large ? "Enlarged" : "The cloth under the hand",
       onkeydown: (event) => this.#key(event)
     }, this.empty, this.body);
     this.watch = new ResizeObserver(perFrame(() => this.draw()));
@@ -3825,6 +3043,18 @@ var Hand = class {
   /** @param {number} steps along the views */
   stepView(steps) {
     this.as.step(steps);
+  }
+  #turnView() {
+    this.view.panTo(0, 0);
+    this.draw();
+  }
+  /** The cloth at its true size moves under its edge. @param {number} x CSS pixels @param {number} y */
+  panBy(x, y) {
+    this.view.panBy(x, y);
+    this.draw();
+  }
+  focusCloth() {
+    this.view.frame.focus();
   }
   /** @param {"name" | "note"} which */
   typeInto(which) {
@@ -4046,7 +3276,7 @@ var Hand = class {
     const { pixels } = this.view;
     const threads = threadsOf(bands, pixels / ratio);
     const last = threads[threads.length - 1];
-    const whole = last.left + last.span <= width && threads.every(({ span }) => span >= LEAST_THREAD);
+    const whole = !this.view.panned && last.left + last.span <= width && threads.every(({ span }) => span >= LEAST_THREAD);
     return whole ? pixels : commonPixels(Math.round(width * ratio), this.#checks);
   }
   #fillTray() {
@@ -4086,7 +3316,7 @@ var Hand = class {
   }
   /** @param {KeyboardEvent} event */
   #key(event) {
-    if (event.key !== "Escape") return;
+    if (event.key !== "Escape" || this.large && this.part === null) return;
     event.preventDefault();
     event.stopPropagation();
     if (this.part === null) this.desk.backToWall();
@@ -4106,6 +3336,512 @@ function clothOf({ recipe: list, strength, ground, stripes, buffers }) {
   });
   return { recipe, strength, ground: colour(ground, 0), stripes: stripes.map((stripe, at) => colour(stripe, at + 1)) };
 }
+
+// desk/enlarged.js
+var NEIGHBOUR = 36;
+var ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
+var Enlarged = class {
+  /** @type {number | undefined} the index walked to, if any */
+  #walked;
+  /**
+   * @param {Desk} desk
+   * @param {Grid} grid
+   */
+  constructor(desk, grid) {
+    this.desk = desk;
+    this.grid = grid;
+    this.detail = new Hand(desk, true);
+    const neighbour = (step) => make("button", {
+      type: "button",
+      class: "cc-neighbour",
+      hidden: true,
+      onclick: () => this.#walk(step)
+    });
+    this.before = neighbour(-1);
+    this.after = neighbour(1);
+    this.root = make(
+      "dialog",
+      {
+        class: "cc-dialog cc-enlarged",
+        tabindex: "-1",
+        "aria-label": "Enlarged colourway",
+        onclose: () => this.#closed(),
+        onkeydown: (event) => this.#key(event)
+      },
+      make(
+        "div",
+        { class: "cc-row cc-dialog-head" },
+        this.before,
+        make("span", { class: "cc-spring" }),
+        this.after,
+        button("Close", () => this.root.close(), { keys: "Escape" })
+      ),
+      this.detail.root
+    );
+  }
+  get open() {
+    return this.root.open;
+  }
+  show() {
+    if (!this.open) this.root.showModal();
+    this.root.focus();
+  }
+  /** @param {Details} data */
+  fill(data) {
+    this.detail.fill(data);
+    const { list, rank, number, current } = this.grid;
+    const at = rank.get(current) ?? -1;
+    const onWall = at >= 0 && number === data.number;
+    this.#fillNeighbour(this.before, onWall ? list[at - 1] : void 0, "← ");
+    this.#fillNeighbour(this.after, onWall ? list[at + 1] : void 0, "→ ");
+    const focused = document.activeElement;
+    const lost = !(focused instanceof HTMLElement) || !this.root.contains(focused) || focused === this.root || focused.hidden;
+    if (lost) this.focusCloth();
+  }
+  focusCloth() {
+    this.detail.focusCloth();
+  }
+  /**
+   * @param {HTMLElement} node
+   * @param {number | undefined} index
+   * @param {string} arrow
+   */
+  #fillNeighbour(node, index, arrow) {
+    const { tones: tones2, model } = this.desk;
+    const stripes = index === void 0 ? 0 : tones2.stripes(index);
+    node.hidden = stripes === 0;
+    if (index === void 0 || !stripes) return;
+    const bands = this.desk.bands(stripes);
+    const swatch = new Swatch(NEIGHBOUR, NEIGHBOUR, "");
+    swatch.draw(tones2.of(index), 0, stripes, bands, pixelsForRepeat(bands, swatch.canvas.width));
+    node.replaceChildren(swatch.canvas, make("span", { text: arrow + model.get("names")[index] }));
+  }
+  draw() {
+    if (this.open) this.detail.draw();
+  }
+  /** @param {number} steps along the wall */
+  #walk(steps) {
+    this.grid.by(steps, { focus: false });
+    this.#walked = this.grid.current;
+  }
+  /** The browser gives the focus back to where it was; whoever walked on goes on from there. */
+  #closed() {
+    if (this.#walked !== void 0) this.grid.go(this.#walked);
+    else this.grid.focus();
+    this.#walked = void 0;
+  }
+  /** @param {KeyboardEvent} event */
+  #key(event) {
+    const arrow = ARROWS[event.key];
+    if (!arrow || within(event, "input, select")) return;
+    if (event.ctrlKey || event.altKey || event.metaKey) return;
+    event.preventDefault();
+    event.stopPropagation();
+    const [x, y] = arrow;
+    if (event.shiftKey) this.detail.panBy(-24 * x, -24 * y);
+    else this.#walk(x || y * (this.grid.layout?.across ?? 1));
+  }
+};
+
+// desk/grid_layout.js
+var GAP = 14;
+var NEAR = 100;
+var CAPTION = 22;
+function layOut(room, ratio, count) {
+  const width = Math.floor(room * ratio);
+  if (width < 20) return null;
+  const gap = Math.round(GAP * ratio);
+  const across = Math.max(1, Math.floor((width + gap) / ((NEAR + GAP) * ratio)));
+  const side = Math.floor((width - gap * (across - 1)) / across);
+  return {
+    ratio,
+    across,
+    side,
+    gap,
+    rows: Math.ceil(count / across),
+    step: side + Math.round((CAPTION + GAP) * ratio),
+    width: across * (side + gap) - gap
+  };
+}
+function positionOf(layout, rank) {
+  return {
+    x: rank % layout.across * (layout.side + layout.gap),
+    y: Math.floor(rank / layout.across) * layout.step
+  };
+}
+function rowsInSight(layout, scrollTop, height) {
+  const top = scrollTop * layout.ratio;
+  const first = Math.max(0, Math.floor(top / layout.step) - 1);
+  const last = Math.ceil((top + height * layout.ratio) / layout.step) + 1;
+  return [Math.min(first, layout.rows), Math.min(layout.rows, last)];
+}
+function scrollFor(layout, rank, scrollTop, height) {
+  const top = positionOf(layout, rank).y / layout.ratio;
+  const bottom = top + layout.step / layout.ratio;
+  if (top < scrollTop) return top;
+  return bottom > scrollTop + height ? bottom - height : scrollTop;
+}
+function rankAfterKey(layout, key, rank, count, height) {
+  const page = layout.across * Math.max(1, Math.floor(height * layout.ratio / layout.step));
+  const steps = (/* @__PURE__ */ new Map([
+    ["ArrowRight", 1],
+    ["ArrowLeft", -1],
+    ["ArrowDown", layout.across],
+    ["ArrowUp", -layout.across],
+    ["PageDown", page],
+    ["PageUp", -page],
+    ["Home", -count],
+    ["End", count]
+  ])).get(key);
+  if (steps === void 0) return void 0;
+  const next = rank + steps;
+  const column = key === "ArrowUp" || key === "ArrowDown";
+  if (column && (next < 0 || next >= count)) return null;
+  return Math.min(Math.max(next, 0), count - 1);
+}
+
+// desk/options.js
+var MARKS = { 0: ["", "not kept"], 1: ["◦", "kept at another strength or mixing"], 2: ["✓", "kept"] };
+var Options = class {
+  /** @type {Map<number, Option>} */
+  #options = /* @__PURE__ */ new Map();
+  /**
+   * @param {Desk} desk
+   * @param {Wall} wall
+   */
+  constructor(desk, wall) {
+    this.desk = desk;
+    this.wall = wall;
+  }
+  /**
+   * Put the options of these colourways into the document, and take the others out.
+   * @param {number[]} indices
+   */
+  show(indices) {
+    const { wall } = this;
+    const wanted = new Set(indices);
+    if (wall.rank.has(wall.current)) wanted.add(wall.current);
+    for (const [index, { node }] of this.#options) {
+      if (wanted.has(index)) continue;
+      const focused = node.contains(document.activeElement);
+      node.remove();
+      this.#options.delete(index);
+      if (focused) wall.scroll.focus({ preventScroll: true });
+    }
+    for (const index of wanted) {
+      const option = this.#options.get(index) ?? this.#add(index);
+      this.#place(option.node, index);
+      this.#describe(option, index);
+    }
+  }
+  /** @param {number} index */
+  #add(index) {
+    const tick = make("span", { class: "cc-tick", "aria-hidden": "true" });
+    const caption = make("span", { class: "cc-caption", "aria-hidden": "true" });
+    const node = make("div", { class: "cc-option", role: "option", "data-index": index }, tick, caption);
+    this.#options.set(index, { node, tick, caption });
+    this.wall.sheet.append(node);
+    return { node, tick, caption };
+  }
+  /**
+   * @param {HTMLElement} node
+   * @param {number} index
+   */
+  #place(node, index) {
+    const { layout } = this.wall;
+    if (!layout) return;
+    const { x, y } = positionOf(layout, this.#rank(index));
+    const px = (device) => `${device / layout.ratio}px`;
+    Object.assign(node.style, {
+      left: px(x),
+      top: px(y),
+      width: px(layout.side),
+      height: px(layout.side + Math.round(CAPTION * layout.ratio))
+    });
+    node.style.setProperty("--side", px(layout.side));
+  }
+  /** @param {number} index */
+  #rank(index) {
+    return this.wall.rank.get(index) ?? 0;
+  }
+  /**
+   * @param {Option} option
+   * @param {number} index
+   */
+  #describe({ node, tick, caption }, index) {
+    const { desk, wall } = this;
+    const { model } = desk;
+    const rank = this.#rank(index) + 1;
+    const number = model.get("numbers")[index];
+    const name = model.get("names")[index];
+    const mark = model.get("marks")[number] ?? 0;
+    const [sign, markWords] = MARKS[mark];
+    const letter = desk.letterOf(number);
+    const figure = model.get("figures")[index];
+    const why = wall.hidden.get(index) ?? "";
+    node.dataset.number = String(number);
+    node.dataset.mark = String(mark);
+    node.classList.toggle("cc-current", index === wall.current);
+    node.classList.toggle("cc-hidden", Boolean(why));
+    node.tabIndex = index === wall.current ? 0 : -1;
+    setAttribute(node, "aria-selected", String(mark === 2));
+    setAttribute(node, "aria-setsize", String(wall.list.length));
+    setAttribute(node, "aria-posinset", String(rank));
+    setAttribute(node, "aria-label", name);
+    setAttribute(node, "aria-description", [
+      markWords,
+      letter && `side by side as ${letter}`,
+      figure && `${model.get("figure_words")} ${figure}`,
+      why && `hidden: ${why}`
+    ].filter(Boolean).join("; "));
+    setAttribute(node, "title", why ? `Hidden: ${why}` : name);
+    say(tick, sign);
+    say(caption, why ? shortReason(why) : [letter, String(rank), figure].filter(Boolean).join(" · "));
+  }
+  /**
+   * Whether an element is the option of a colourway, or within it.
+   * @param {number} index
+   * @param {Element | null} element
+   */
+  has(index, element) {
+    return this.#options.get(index)?.node.contains(element) ?? false;
+  }
+  /** @param {number} index */
+  focus(index) {
+    this.#options.get(index)?.node.focus({ preventScroll: true });
+  }
+};
+function shortReason(why) {
+  return why.replace(/(^|; )[^;]* is ([^;,]+, under )/g, "$1$2");
+}
+
+// desk/grid.js
+var SCALES = [
+  ["repeat", "one whole repeat"],
+  ["0.25", "a quarter of its size"],
+  ["0.5", "half its size"],
+  ["1", "its true size"]
+];
+var Grid = class {
+  scale = "0.25";
+  showHidden = false;
+  current = 0;
+  // index in the order of the deal
+  paints = 0;
+  /** @type {number[]} indices in the order shown */
+  list = [];
+  /** @type {Map<number, number>} position in `list` of each index */
+  rank = /* @__PURE__ */ new Map();
+  /** @type {Map<number, string>} why an index is hidden */
+  hidden = /* @__PURE__ */ new Map();
+  /** @type {Layout | null} */
+  layout = null;
+  #drawn = "";
+  /** @param {Desk} desk */
+  constructor(desk) {
+    this.desk = desk;
+    this.options = new Options(desk, this);
+    this.loom = new Loom();
+    this.canvas = make("canvas", { class: "cc-wall-canvas", "aria-hidden": "true" });
+    this.sheet = make("div", {
+      class: "cc-sheet",
+      role: "listbox",
+      "aria-multiselectable": "true",
+      "aria-label": "Wall of colourways",
+      onkeydown: (event) => this.#key(event),
+      onclick: (event) => this.#click(event),
+      ondblclick: (event) => {
+        if (indexAt(event) !== null) desk.enlarge();
+      },
+      onfocusin: (event) => {
+        const index = indexAt(event);
+        if (index !== null) this.go(index, { focus: false, reveal: false });
+      }
+    }, this.canvas);
+    this.scroll = make("div", { class: "cc-wall", tabindex: "-1" }, this.sheet);
+    this.onscroll = perFrame(() => this.paint(true));
+    this.scroll.addEventListener("scroll", this.onscroll, { passive: true });
+    this.watch = new ResizeObserver(() => this.lay());
+    this.watch.observe(this.scroll);
+    this.arrange();
+  }
+  /** The number of the colourway that is current. */
+  get number() {
+    return this.desk.model.get("numbers")[this.current];
+  }
+  /** Take in another deal or order, and what is hidden of it. */
+  arrange() {
+    const { model } = this.desk;
+    this.hidden = new Map(model.get("hidden"));
+    const order = model.get("order");
+    const count = model.get("numbers").length;
+    this.list = (this.showHidden ? [...order, ...this.hidden.keys()] : order).filter((index) => index < count);
+    this.rank = new Map(this.list.map((index, rank) => [index, rank]));
+    if (!this.rank.has(this.current)) this.current = this.list[0] ?? 0;
+    this.lay();
+  }
+  /** Work out columns and rows for the room there is. */
+  lay() {
+    const layout = layOut(this.sheet.clientWidth, deviceRatio(), this.list.length);
+    if (!layout) return;
+    this.layout = layout;
+    this.sheet.style.height = `${layout.rows * layout.step / layout.ratio}px`;
+    this.#drawn = "";
+    this.paint();
+  }
+  /** Draw the cloth that shows, and unless only its tones changed, what stands around it. */
+  paint(clothOnly = false) {
+    const { layout } = this;
+    if (!layout || !this.sheet.isConnected) return;
+    const [first, last] = rowsInSight(layout, this.scroll.scrollTop, this.scroll.clientHeight);
+    const from = first * layout.across;
+    const to = Math.min(this.list.length, last * layout.across);
+    this.#drawCloth(layout, first, last, this.list.slice(from, to));
+    const drawn = `${from} ${to}`;
+    if (!clothOnly || this.#drawn !== drawn) this.options.show(this.list.slice(from, to));
+    this.#drawn = drawn;
+    this.scroll.dataset.stamp = String(this.desk.model.get("stamp"));
+    this.scroll.dataset.paints = String(this.paints += 1);
+  }
+  /**
+   * @param {Layout} layout
+   * @param {number} first row
+   * @param {number} last one past the last row
+   * @param {number[]} shown indices
+   */
+  #drawCloth(layout, first, last, shown) {
+    const { tones: tones2 } = this.desk;
+    const context = this.#place(layout, first, last);
+    const top = first * layout.step;
+    this.loom.size(layout.side, layout.side);
+    const plans = /* @__PURE__ */ new Map();
+    shown.forEach((index, i) => {
+      const stripes = tones2.stripes(index);
+      if (!stripes) return;
+      const plan = plans.get(stripes) ?? this.#plan(stripes, layout.side);
+      plans.set(stripes, plan);
+      const { x, y } = positionOf(layout, first * layout.across + i);
+      this.loom.draw(context, x, y - top, tones2.of(index), 0, stripes, plan);
+    });
+  }
+  /** Lay the canvas over the rows that are drawn, empty. */
+  #place(layout, first, last) {
+    const { canvas } = this;
+    const { width, ratio } = layout;
+    const height = Math.max(1, (last - first) * layout.step);
+    if (canvas.width !== width || canvas.height !== height) {
+      Object.assign(canvas, { width, height });
+      canvas.style.width = `${width / ratio}px`;
+      canvas.style.height = `${height / ratio}px`;
+    }
+    canvas.style.top = `${first * layout.step / ratio}px`;
+    const context = contextOf(canvas);
+    context.clearRect(0, 0, width, height);
+    return context;
+  }
+  /**
+   * @param {number} stripes
+   * @param {number} side device pixels
+   */
+  #plan(stripes, side) {
+    const bands = this.desk.bands(stripes);
+    const pixels = this.scale === "repeat" ? pixelsForRepeat(bands, side) : checkPixels(this.desk.inches, Number(this.scale));
+    this.scroll.dataset.pixels = String(pixels);
+    return planOf(bands, pixels, side);
+  }
+  /** @param {MouseEvent} event */
+  #click(event) {
+    const index = indexAt(event);
+    if (index === null) return;
+    const ticked = within(event, ".cc-tick");
+    this.go(index);
+    if (ticked || event.ctrlKey || event.metaKey) this.desk.act("toggle", this.number);
+  }
+  /**
+   * Make a colourway the current one, and bring it into sight.
+   * @param {number} index
+   * @param {{focus?: boolean, reveal?: boolean}} [options]
+   */
+  go(index, { focus = true, reveal = true } = {}) {
+    const rank = this.rank.get(index);
+    if (rank === void 0) return;
+    const moved = index !== this.current;
+    this.current = index;
+    if (reveal && this.layout) {
+      const { scroll } = this;
+      scroll.scrollTop = scrollFor(this.layout, rank, scroll.scrollTop, scroll.clientHeight);
+    }
+    this.paint();
+    if (focus) this.focus();
+    if (moved) this.desk.lookAt(this.number);
+    else this.desk.pointAt(this.number);
+  }
+  /**
+   * Move by so many along the wall; stays within it.
+   * @param {number} steps
+   * @param {{focus?: boolean, reveal?: boolean}} [options]
+   */
+  by(steps, options) {
+    const rank = (this.rank.get(this.current) ?? 0) + steps;
+    this.go(this.list[Math.min(Math.max(rank, 0), this.list.length - 1)], options);
+  }
+  /** @param {KeyboardEvent} event */
+  #key(event) {
+    if (event.altKey || event.ctrlKey || event.metaKey || indexAt(event) === null) return;
+    if (!this.layout) return;
+    const rank = this.rank.get(this.current) ?? 0;
+    const next = rankAfterKey(this.layout, event.key, rank, this.list.length, this.scroll.clientHeight);
+    if (next === void 0) return;
+    event.preventDefault();
+    if (next !== null) this.go(this.list[next]);
+  }
+  /**
+   * Keep the focus on the colourway that is current when the order changes under it.
+   * @param {() => void} act
+   */
+  keepFocus(act) {
+    const focused = this.options.has(this.current, document.activeElement);
+    act();
+    if (focused) this.focus();
+  }
+  focus() {
+    this.options.focus(this.current);
+  }
+  close() {
+    this.watch.disconnect();
+    this.onscroll.stop();
+  }
+};
+function indexAt(event) {
+  const option = within(event, ".cc-option");
+  return option ? Number(option.dataset.index) : null;
+}
+
+// desk/hand/board.js
+var BOARDS = [["page", "Page"], ["white", "White"], ["grey", "Grey"], ["black", "Black"]];
+var STORED = "checkcloth: board";
+var Board = class {
+  /** @param {HTMLElement} desk root of the desk */
+  constructor(desk) {
+    this.desk = desk;
+    const stored = globalThis.localStorage?.getItem(STORED) ?? "";
+    const value = BOARDS.some(([key]) => key === stored) ? stored : "page";
+    this.radios = new Radios("Board behind the cloth", BOARDS, value, (key) => this.#set(key), "cc-board");
+    this.root = this.radios.root;
+    desk.dataset.board = value;
+  }
+  next() {
+    this.radios.step(1);
+  }
+  /** @param {string} key */
+  #set(key) {
+    this.desk.dataset.board = key;
+    try {
+      globalThis.localStorage?.setItem(STORED, key);
+    } catch {
+    }
+  }
+};
 
 // desk/keys.js
 var KEYS = [
@@ -4629,7 +4365,7 @@ function small(text, label, act, off = false) {
 
 // desk/side_by_side.js
 var LETTERS = ["A", "B", "C", "D"];
-var HEIGHT2 = 200;
+var HEIGHT = 200;
 var SideBySide = class {
   /** @type {{data: Details, swatch: Swatch, column: HTMLElement}[]} */
   #columns = [];
@@ -4696,7 +4432,7 @@ var SideBySide = class {
   }
   draw() {
     for (const { data, swatch, column } of this.#columns) {
-      swatch.resize(Math.max(60, column.clientWidth - 2), HEIGHT2);
+      swatch.resize(Math.max(60, column.clientWidth - 2), HEIGHT);
       swatch.draw(
         bytesOf(data.buffers?.[0]),
         0,
@@ -4723,7 +4459,7 @@ var Tools = class {
     this.undo = button("Undo", act("undo"), { keys: "U" });
     this.redo = button("Redo", act("redo"), { keys: "R" });
     this.draw = button("New draw", act("draw"), { label: "New draw from the palette" });
-    this.scale = choice("Wall shows", SCALES2, grid.scale, (scale) => {
+    this.scale = choice("Wall shows", SCALES, grid.scale, (scale) => {
       grid.scale = scale;
       grid.paint();
     });
@@ -5225,7 +4961,7 @@ var DeskView = class {
       note: () => this.typeInto("note"),
       enlarge: () => this.enlarge(),
       keys: () => this.showKeys(),
-      view: () => this.detail.stepView(event.shiftKey ? -1 : 1),
+      view: () => (this.enlarged.open ? this.enlarged.detail : this.detail).stepView(event.shiftKey ? -1 : 1),
       board: () => this.board.next()
     };
     acts[action]();

@@ -386,7 +386,7 @@ class DeskView {
       undo: () => this.act("undo"), redo: () => this.act("redo"),
       name: () => this.typeInto("name"), note: () => this.typeInto("note"),
       enlarge: () => this.enlarge(), keys: () => this.showKeys(),
-      view: () => this.detail.stepView(event.shiftKey ? -1 : 1),
+      view: () => (this.enlarged.open ? this.enlarged.detail : this.detail).stepView(event.shiftKey ? -1 : 1),
       board: () => this.board.next(),
     };
     acts[action]();

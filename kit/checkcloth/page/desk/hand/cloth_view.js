@@ -18,6 +18,7 @@ export const VIEWS = [["repeat", "Repeat"], ["true", "True size"], ["sizes", "3 
   ["tablecloth", "Tablecloth"], ["towel", "Tea towel"], ["napkin", "Napkin"]];
 
 const SIZE_KEY = "checkcloth: size of a ";
+const DRAG_AFTER = 4; // CSS pixels
 const MARGIN = 8; // CSS pixels around a whole cloth
 
 /**
@@ -38,18 +39,24 @@ export class ClothView {
   #warp = new Uint8Array(0);
   #weft = new Uint8Array(0);
 
+  /** Whether the press that is under way moves the cloth: the click after it chooses nothing. */
+  #dragged = false;
+
   /**
    * @param {Desk} desk
+   * @param {boolean} large as large as the window allows
    * @param {(part: number) => void} onpress a part of the cloth
    */
-  constructor(desk, onpress) {
+  constructor(desk, large, onpress) {
     this.desk = desk;
+    this.large = large;
     this.onpress = onpress;
     this.swatch = new Swatch(40, 40, "Cloth");
     this.rows = THREE_SIZES.map(() => new Swatch(40, 40, "Cloth"));
     this.piece = new Swatch(40, 40, "Cloth");
     this.marks = make("div", { class: "cc-marks", "aria-hidden": "true" });
-    this.frame = make("div", { class: "cc-frame" });
+    this.frame = make("div", large ? { class: "cc-frame", tabindex: "0", role: "group",
+      "aria-label": "Cloth; arrow keys go to the neighbours on the wall" } : { class: "cc-frame" });
     this.ruler = make("span", { class: "cc-scalebar", "aria-hidden": "true" });
     this.words = make("span", { class: "cc-clip" });
     this.measure = button("Set true size…", () => desk.measure(),
@@ -64,14 +71,59 @@ export class ClothView {
     const { canvas } = this.swatch;
     canvas.classList.add("cc-pressed-cloth");
     canvas.addEventListener("click", (event) => {
+      if (this.#dragged) return;
       const [warp, weft] = this.#partsAt(event);
       const again = warp && weft && warp === this.#shown?.part;
       this.onpress(again ? weft : warp || weft);
     });
+    canvas.addEventListener("pointerdown", (event) => this.#hold(event));
     canvas.addEventListener("pointermove", (event) => {
       if (event.pointerType !== "touch") this.#point(...this.#partsAt(event));
     });
     canvas.addEventListener("pointerleave", () => this.#sayRest());
+  }
+
+  /**
+   * At its true size cloth may be larger than the piece that shows: it is moved by dragging.
+   * @param {PointerEvent} down
+   */
+  #hold(down) {
+    const { canvas, startX, startY } = this.swatch;
+    this.#dragged = false;
+    if (this.#shown?.as !== "true" || down.button !== 0 || down.pointerType === "touch") return;
+    const drag = new AbortController();
+    const move = (/** @type {PointerEvent} */ event) => {
+      const [x, y] = [event.clientX - down.clientX, event.clientY - down.clientY];
+      if (!this.#dragged && Math.hypot(x, y) <= DRAG_AFTER) return;
+      this.#dragged = true;
+      this.panTo(startX - x * deviceRatio(), startY - y * deviceRatio());
+      if (this.#shown) this.draw(this.#shown);
+    };
+    canvas.setPointerCapture(down.pointerId);
+    canvas.addEventListener("pointermove", move, drag);
+    for (const end of ["pointerup", "pointercancel"]) canvas.addEventListener(end, () => drag.abort(), drag);
+  }
+
+  /**
+   * @param {number} x device pixels of the cloth that lie before the left edge
+   * @param {number} y
+   */
+  panTo(x, y) {
+    this.swatch.startX = Math.max(0, Math.round(x));
+    this.swatch.startY = Math.max(0, Math.round(y));
+  }
+
+  /**
+   * @param {number} x CSS pixels to the right
+   * @param {number} y
+   */
+  panBy(x, y) {
+    const { swatch } = this;
+    if (this.#shown?.as === "true") this.panTo(swatch.startX - x * deviceRatio(), swatch.startY - y * deviceRatio());
+  }
+
+  get panned() {
+    return this.swatch.startX > 0 || this.swatch.startY > 0;
   }
 
   /**
@@ -136,9 +188,9 @@ export class ClothView {
   /** @param {Shown} shown */
   draw(shown) {
     this.#shown = shown;
-    const style = getComputedStyle(this.frame);
     const width = Math.floor(this.frame.parentElement?.clientWidth ?? 0);
-    const height = Number.parseFloat(style.getPropertyValue("--hand-high")) || 320;
+    const height = this.large ? Math.round(Math.min(globalThis.innerHeight * 0.56, width * 0.75))
+      : Number.parseFloat(getComputedStyle(this.frame).getPropertyValue("--hand-high")) || 320;
     if (width < 60) return;
     this.pixels = 0;
     if (shown.as === "sizes") this.#drawSizes(shown, width, height);
@@ -179,9 +231,10 @@ export class ClothView {
     this.#place("", high, [swatch.canvas, this.marks]);
     swatch.draw(bytes, 0, cloth.stripes.length, bands, this.pixels);
     swatch.canvas.setAttribute("aria-label", `Cloth of ${wordsOf(cloth)}`);
-    this.#warp = planOf(bands, this.pixels, swatch.canvas.width);
-    this.#weft = planOf(bands, this.pixels, swatch.canvas.height);
+    this.#warp = planOf(bands, this.pixels, swatch.canvas.width, swatch.startX);
+    this.#weft = planOf(bands, this.pixels, swatch.canvas.height, swatch.startY);
     this.#mark(part ? segmentsOfStripe(bands, whole, part) : [], wide, high);
+    this.marks.style.translate = `${-swatch.startX / ratio}px ${-swatch.startY / ratio}px`;
   }
 
   /**
@@ -196,13 +249,12 @@ export class ClothView {
       Object.assign(node.style, { left: `${left}px`, top: `${top}px`, width: `${width}px`, height: `${height}px` });
       return node;
     };
-    const inside = (/** @type {number} */ left, /** @type {number} */ width, /** @type {number} */ side) =>
-      Math.min(width, side - left);
+    const [x, y] = [this.swatch.startX, this.swatch.startY].map((start) => start / deviceRatio());
     this.marks.replaceChildren(
-      ...segments.filter(({ left }) => left < wide)
-        .map(({ left, width }) => mark([left, 0, inside(left, width, wide), high])),
-      ...segments.filter(({ left }) => left < high)
-        .map(({ left, width }) => mark([0, left, wide, inside(left, width, high)])));
+      ...segments.filter(({ left }) => left < wide + x)
+        .map(({ left, width }) => mark([left, y, Math.min(width, wide + x - left), high])),
+      ...segments.filter(({ left }) => left < high + y)
+        .map(({ left, width }) => mark([x, left, wide, Math.min(width, high + y - left)])));
   }
 
   /**

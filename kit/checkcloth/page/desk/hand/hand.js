@@ -76,9 +76,13 @@ export class Hand {
   /** @type {Palettes} */
   #palettes;
 
-  /** @param {Desk} desk */
-  constructor(desk) {
+  /**
+   * @param {Desk} desk
+   * @param {boolean} [large] the enlarged view; the other stands beside the wall
+   */
+  constructor(desk, large = false) {
     this.desk = desk;
+    this.large = large;
     this.#palettes = new Palettes(desk, () => desk.guard.after("tray", () => this.#fillTray()));
     this.encoder = new Encoder((fields) => desk.request("encode", fields));
     this.name = { input: textField({ label: "Name", placeholder: "no name yet", longest: 500, keys: "N",
@@ -86,12 +90,12 @@ export class Hand {
       change: (text) => desk.act("name", this.number, { text }) }) };
     this.words = make("p", { class: "cc-quiet cc-clip" });
     this.keep = button("Keep", () => this.#toggleKept(), { keys: "K" });
-    this.as = new Radios("Shown as", VIEWS, "repeat", () => this.draw(), "cc-as");
-    this.view = new ClothView(desk, (part) => this.choose(part));
+    this.as = new Radios("Shown as", VIEWS, "repeat", () => this.#turnView(), "cc-as");
+    this.view = new ClothView(desk, large, (part) => this.choose(part));
     this.strip = new ThreadStrip(this);
     this.colours = new ColourTray(this, this.strip);
     this.own = new OwnTray(this);
-    this.rest = new RestTray(this);
+    this.rest = new RestTray(this, large);
     this.note = { input: this.rest.note };
     this.said = new Complaint();
     this.parts = new PartsRow((part) => this.choose(this.part === part ? null : part), () => this.#add());
@@ -102,7 +106,8 @@ export class Hand {
         make("div", { class: "cc-hand-words" }, this.name.input, this.words), this.keep),
       this.as.root, make("div", { class: "cc-cloth-room" }, this.view.frame), this.strip.root, this.view.under,
       this.parts.root, this.said.root, this.tray);
-    this.root = make("section", { class: "cc-hand", "aria-label": "The cloth under the hand",
+    this.root = make("section", { class: large ? "cc-hand cc-large" : "cc-hand",
+      "aria-label": large ? "Enlarged" : "The cloth under the hand",
       onkeydown: (/** @type {KeyboardEvent} */ event) => this.#key(event) }, this.empty, this.body);
     this.watch = new ResizeObserver(perFrame(() => this.draw()));
     this.watch.observe(this.root);
@@ -171,6 +176,21 @@ export class Hand {
   /** @param {number} steps along the views */
   stepView(steps) {
     this.as.step(steps);
+  }
+
+  #turnView() {
+    this.view.panTo(0, 0);
+    this.draw();
+  }
+
+  /** The cloth at its true size moves under its edge. @param {number} x CSS pixels @param {number} y */
+  panBy(x, y) {
+    this.view.panBy(x, y);
+    this.draw();
+  }
+
+  focusCloth() {
+    this.view.frame.focus();
   }
 
   /** @param {"name" | "note"} which */
@@ -415,7 +435,7 @@ export class Hand {
     const { pixels } = this.view;
     const threads = threadsOf(bands, pixels / ratio);
     const last = threads[threads.length - 1];
-    const whole = last.left + last.span <= width && threads.every(({ span }) => span >= LEAST_THREAD);
+    const whole = !this.view.panned && last.left + last.span <= width && threads.every(({ span }) => span >= LEAST_THREAD);
     return whole ? pixels : commonPixels(Math.round(width * ratio), this.#checks);
   }
 
@@ -454,7 +474,7 @@ export class Hand {
 
   /** @param {KeyboardEvent} event */
   #key(event) {
-    if (event.key !== "Escape") return;
+    if (event.key !== "Escape" || (this.large && this.part === null)) return; // its dialog closes
     event.preventDefault();
     event.stopPropagation();
     if (this.part === null) this.desk.backToWall();

@@ -1,9 +1,9 @@
 // The tray while no part is chosen: a note, cautions in one quiet line, and what else to do with it.
 
 import { button, make, say, setAttribute } from "../../shared/dom.js";
-import { VisionViews } from "../cloth_frame.js";
-import { figuresTable, remarkItems, tonesTable } from "../detail_parts.js";
+import { figuresTable, remarkItems, tonesTable } from "./about.js";
 import { textField } from "./text_field.js";
+import { VisionViews } from "./vision_views.js";
 
 /** @import { Details } from "../types.js" */
 /** @import { HandState } from "./hand.js" */
@@ -13,8 +13,11 @@ const LONGEST = 44; // characters of a caution in the folded line
 export class RestTray {
   #key = "";
 
-  /** @param {HandState} hand */
-  constructor(hand) {
+  /**
+   * @param {HandState} hand
+   * @param {boolean} large in the enlarged view
+   */
+  constructor(hand, large) {
     this.hand = hand;
     const { desk } = hand;
     this.note = textField({ label: "Note", placeholder: "a note, for the sheets", longest: 2000, keys: "T",
@@ -22,7 +25,7 @@ export class RestTray {
       change: (text) => desk.act("note", hand.number, { text }) });
     this.line = make("summary", { class: "cc-quiet" });
     this.remarks = make("ul", { class: "cc-remarks" });
-    this.views = new VisionViews(64);
+    this.views = new VisionViews(large ? 92 : 64);
     this.tones = make("div", { class: "cc-tones", tabindex: "0", role: "group", "aria-label": "Tones with names and hex" });
     this.figures = make("div", { class: "cc-figures" });
     const act = (/** @type {string} */ what) => () => hand.number !== undefined && desk.act(what, hand.number);
@@ -36,7 +39,7 @@ export class RestTray {
     this.root = make("section", { class: "cc-tray", "aria-label": "About this colourway" },
       this.note, make("details", {}, this.line, this.remarks),
       make("div", { class: "cc-tray-acts" }, link("More like this", act("more"), "M"), this.compare,
-        link("Enlarge", () => desk.enlarge(), "Enter"), this.eyes.opener, this.more.opener),
+        large ? null : link("Enlarge", () => desk.enlarge(), "Enter"), this.eyes.opener, this.more.opener),
       this.hint, this.eyes.body, this.more.body);
   }
 

@@ -59,7 +59,7 @@ def page(chromium: Browser) -> Iterator[Page]:
 
 def shown(page: Page) -> dict[str, Any]:
     """Return the cloth that is pressed: pixels (H, W, 3) and the size of a check."""
-    found = page.locator(".cc-pressed-cloth").evaluate(_PIXELS)
+    found = page.locator(".cc-main .cc-pressed-cloth").evaluate(_PIXELS)
     data = np.frombuffer(base64.b64decode(found["data"]), np.uint8)
     return {"pixels": data.reshape(found["high"], found["wide"], 4)[..., :3].astype(int), "px": found["px"]}
 
@@ -94,7 +94,7 @@ def press(page: Page, target: Locator, **where: Any) -> None:
 
 
 def thread(page: Page, stripe: int) -> Locator:
-    return page.locator(f".cc-thread[data-stripe='{stripe}']")
+    return page.locator(f".cc-main .cc-thread[data-stripe='{stripe}']")
 
 
 def late(page: Page, milliseconds: int) -> None:
@@ -123,7 +123,7 @@ def swatch(page: Page, name: str) -> Locator:
 
 
 def button(page: Page, name: str) -> Locator:
-    return page.locator(".cc-hand").get_by_role("button", name=name)
+    return page.locator(".cc-main .cc-hand").get_by_role("button", name=name)
 
 
 SIX = six(*NAMES)
@@ -155,7 +155,7 @@ def test_a_colour_put_in_a_stripe_is_painted_before_the_kernel_answers(page, mix
     problems = open_hand(page, kernel)
     assert differs(page, cloth, kernel) <= 1
     px = shown(page)["px"]
-    press(page, page.locator(".cc-pressed-cloth"), position={"x": 4.5 * px, "y": 1.5 * px})
+    press(page, page.locator(".cc-main .cc-pressed-cloth"), position={"x": 4.5 * px, "y": 1.5 * px})
     expect(page.get_by_role("heading", name="Stripe 3: Sea Holly Mist")).to_be_visible()
     page.wait_for_timeout(500)  # the palette has come; for pigment also how its colours are encoded
     late(page, SLOW)
@@ -314,7 +314,7 @@ def test_pressing_a_crossing_takes_the_warp_and_then_the_weft(page):
     kernel = kernel_of(SIX)
     open_hand(page, kernel)
     px = shown(page)["px"]
-    cloth = page.locator(".cc-pressed-cloth")
+    cloth = page.locator(".cc-main .cc-pressed-cloth")
     crossing = {"x": 2.5 * px, "y": 6.5 * px}
     for words in ("Stripe 2: Sugared Almond", "Stripe 4: Cowslip Green", "Stripe 2: Sugared Almond"):
         press(page, cloth, position=crossing)
@@ -323,7 +323,7 @@ def test_pressing_a_crossing_takes_the_warp_and_then_the_weft(page):
     expect(page.get_by_role("heading", name="Ground: Icing")).to_be_visible()
     cloth.hover(position=crossing)
     table = np.frombuffer(tones(SIX, 0.5), np.uint8).reshape(7, 7, 3)
-    under = page.locator(".cc-under")
+    under = page.locator(".cc-main .cc-under")
     expect(under).to_contain_text("Sugared Almond over Cowslip Green: #")
     code = under.inner_text().split("#")[1][:6]
     assert np.abs(np.frombuffer(bytes.fromhex(code), np.uint8).astype(int) - table[2, 4]).max() <= 1
@@ -372,7 +372,7 @@ def test_strength_and_mixing_of_this_one_alone(page):
     page.get_by_role("combobox", name="Mixing").last.select_option("pigment")
     settle(page, kernel, 2)
     assert differs(page, SIX.with_(strength=0.2, mixing="pigment"), kernel) <= 1
-    expect(page.locator(".cc-hand")).to_contain_text("This one keeps its own")
+    expect(page.locator(".cc-main .cc-hand")).to_contain_text("This one keeps its own")
     assert problems == []
 
 
@@ -526,7 +526,7 @@ def test_a_code_that_is_not_read_is_said_under_its_field_and_the_cloth_stays(pag
     settle(page, kernel, 1)
     expect(field).to_have_value("peachy")
     expect(field).to_have_attribute("aria-invalid", "true")
-    alert = page.locator(".cc-tray [role=alert]")
+    alert = page.locator(".cc-main .cc-tray [role=alert]")
     expect(alert).to_contain_text("peachy")
     assert differs(page, SIX, kernel) <= 1
     field.fill("Faded Violet")
@@ -554,7 +554,7 @@ def test_a_refusal_puts_back_what_was_and_says_why(page):
     assert differs(page, moved, kernel) <= 1
     settle(page, kernel, 1)
     assert differs(page, SIX, kernel) <= 1
-    expect(page.locator(".cc-hand-body > [role=alert]")).to_have_text("this one is being exported")
+    expect(page.locator(".cc-main .cc-hand-body > [role=alert]")).to_have_text("this one is being exported")
 
 
 def test_undo_takes_a_stripe_away_and_closes_its_tray(page):
@@ -585,7 +585,7 @@ def test_a_kept_one_is_changed_just_so(page):
     settle(page, kernel, 1)
     assert kernel.asked[0]["number"] == 1000
     assert differs(page, with_stripe(SIX, 6, "Faded Violet"), kernel) <= 1
-    expect(page.locator(".cc-hand-head").get_by_role("button", name="Drop")).to_be_visible()
+    expect(page.locator(".cc-main .cc-hand-head").get_by_role("button", name="Drop")).to_be_visible()
     assert problems == []
 
 
@@ -623,7 +623,7 @@ def test_threads_lie_exactly_under_their_stripes(chromium, ratio):
         problems = open_hand(page, kernel)
         assert differs(page, cloth, kernel) <= 1
         px = shown(page)["px"]
-        lefts = page.locator(".cc-thread").evaluate_all(
+        lefts = page.locator(".cc-main .cc-thread").evaluate_all(
             """all => all.map(node => node.getBoundingClientRect().left
                 - document.querySelector('.cc-pressed-cloth').getBoundingClientRect().left)"""
         )
@@ -632,7 +632,7 @@ def test_threads_lie_exactly_under_their_stripes(chromium, ratio):
         for (stripe, _), start in zip(laid[str(stripes)], starts, strict=False):
             first.setdefault(stripe, int(start) * px / ratio)
         assert np.allclose(lefts, [first[n] for n in range(1, stripes + 1)], atol=0.02)
-        sizes = page.locator(".cc-thread").evaluate_all("all => all.map(node => node.clientWidth)")
+        sizes = page.locator(".cc-main .cc-thread").evaluate_all("all => all.map(node => node.clientWidth)")
         assert min(sizes) >= 24, (stripes, sizes)
         assert problems == []
     page.close()
@@ -652,7 +652,7 @@ def test_a_whole_cloth_of_a_typed_size(page):
     canvas = page.get_by_role("img", name="Tablecloth of")
     size = canvas.bounding_box()
     assert (size["width"], size["height"]) == (240, 240)  # 304 px hold 60 in at 2 whole px a check
-    expect(page.locator(".cc-under")).to_contain_text("1/24 of true size, 10 repeats across")
+    expect(page.locator(".cc-main .cc-under")).to_contain_text("1/24 of true size, 10 repeats across")
     field = page.get_by_role("textbox", name="Size of the tablecloth")
     field.fill("60 × 90 in")
     field.press("Enter")
@@ -662,13 +662,13 @@ def test_a_whole_cloth_of_a_typed_size(page):
     field.fill("quite large")
     field.press("Enter")
     expect(field).to_have_attribute("aria-invalid", "true")
-    expect(page.locator(".cc-under")).to_contain_text("no size that is read here")
+    expect(page.locator(".cc-main .cc-under")).to_contain_text("no size that is read here")
     field.fill("")
     field.press("Enter")
     expect(field).to_have_value("60 × 60 in")
     page.get_by_role("radio", name="3 checks").click()
-    expect(page.locator(".cc-rows canvas")).to_have_count(3)
-    sizes = page.locator(".cc-rows canvas").evaluate_all("all => all.map(one => one.dataset.pixels)")
+    expect(page.locator(".cc-main .cc-rows canvas")).to_have_count(3)
+    sizes = page.locator(".cc-main .cc-rows canvas").evaluate_all("all => all.map(one => one.dataset.pixels)")
     assert sizes == ["6", "12", "24"]
     assert problems == []
 
@@ -713,7 +713,7 @@ def test_every_control_is_named_and_has_room_and_nothing_sticks_out(page, width,
     check("at rest")
     for name in ("As other eyes see it", "Tones with their codes"):
         button(page, name).click()
-    page.locator(".cc-hand summary").click()
+    page.locator(".cc-main .cc-hand summary").click()
     check("opened")
     thread(page, 3).click()
     page.wait_for_timeout(200)
@@ -736,7 +736,7 @@ def test_with_a_colour_open_all_of_it_stands_on_one_screen(page):
     open_hand(page, kernel)
     thread(page, 3).click()
     page.wait_for_timeout(200)
-    top = page.locator(".cc-hand").bounding_box()["y"]
+    top = page.locator(".cc-main .cc-hand").bounding_box()["y"]
     last = page.get_by_role("slider", name="Hue").bounding_box()
     assert last["y"] + last["height"] - top <= 740
 
@@ -805,7 +805,7 @@ def test_a_name_and_a_note(page):
     page.keyboard.type("Duck egg six")
     page.keyboard.press("Enter")
     settle(page, kernel, 1)
-    expect(page.locator(".cc-hand-title")).to_have_value("Duck egg six")
+    expect(page.locator(".cc-main .cc-hand-title")).to_have_value("Duck egg six")
     thread(page, 2).click()
     page.locator(".cc-option").first.focus()
     page.keyboard.press("t")

@@ -17,9 +17,9 @@ from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import MIXINGS, mix_tones
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette, read_palette, write_palette
+from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.difference import (
     contrast_ratio,
-    delta_e_2000,
     delta_e_cmc,
     delta_e_hyab,
     delta_e_ok,
@@ -29,6 +29,7 @@ from checkcloth.colour.vision import VISIONS, see_as
 from checkcloth.errors import CheckclothError
 from checkcloth.export.data.saved import open_set, save_set
 from checkcloth.export.hand_off.hand_off import HandOff, hand_off
+from checkcloth.export.hand_off.manifest import verify
 from checkcloth.export.picture.raster import tile_pixels, tile_png
 from checkcloth.export.picture.sheet import contact_sheet
 from checkcloth.export.picture.vector import tile_svg
@@ -82,5 +83,6 @@ __all__ = [
     "tile_pixels",
     "tile_png",
     "tile_svg",
+    "verify",
     "write_palette",
 ]

@@ -1,4 +1,8 @@
-"""What a function was given: a thing of a kind, several of them, or a path; else a clear error."""
+"""What callers give, checked: objects of a type, tuples, paths, numbers and arrays of colours.
+
+Each returns what it was given in one form, or raises an :class:`ArgumentError` that names the
+argument, what is allowed and what was found.
+"""
 
 from __future__ import annotations
 
@@ -12,17 +16,6 @@ from numpy.typing import ArrayLike, NDArray
 
 from checkcloth.errors import ArgumentError
 
-__all__ = [
-    "Floats",
-    "as_colours",
-    "as_fraction",
-    "as_number",
-    "as_path",
-    "as_tuple",
-    "as_whole",
-    "require_type",
-]
-
 _T = TypeVar("_T")
 
 
@@ -32,20 +25,9 @@ def _a(kind: type) -> str:
 
 
 def require_type(value: Any, name: str, kind: type[_T]) -> _T:
-    """Return a value that is of a kind.
-
-    Raises
-    ------
-    ArgumentError
-        For another, naming the argument and the kind.
-
-    Examples
-    --------
-    >>> require_type("navy", "name", str)
-    'navy'
-    """
+    """Return a value that is of a type, or raise an :class:`ArgumentError`."""
     if not isinstance(value, kind):
-        raise ArgumentError(name, str(_a(kind)), value)
+        raise ArgumentError(name, _a(kind), value)
     return value
 
 
@@ -70,41 +52,19 @@ def as_tuple(
     kind : type, optional
     of : str
         What they are, in words; only for the error, where there is no kind.
-
-    Raises
-    ------
-    ArgumentError
-        For a text, for what is not several, or for one among them of another kind.
-
-    Examples
-    --------
-    >>> as_tuple(iter([0.2, 0.8]), "strengths", float)
-    (0.2, 0.8)
     """
     what = f"several, each {_a(kind)}" if kind else f"several {of}".rstrip()
     if isinstance(values, str | bytes) or not isinstance(values, Iterable):
-        raise ArgumentError(name, str(what), values)
+        raise ArgumentError(name, what, values)
     members = tuple(values)
-    for place, member in enumerate(members, start=1):
+    for number, member in enumerate(members, start=1):
         if kind is not None and not isinstance(member, kind):
-            raise ArgumentError(name, str(what), member, hint=f" in place {place}")
+            raise ArgumentError(name, what, member, hint=f" as number {number}")
     return members
 
 
 def as_path(value: Any, name: str = "path") -> Path:
-    """Return a path that names something.
-
-    Raises
-    ------
-    ArgumentError
-        For anything but a text or a path, for an empty one, and for a null or half a
-        character in it, which no system takes.
-
-    Examples
-    --------
-    >>> as_path("out/tea-table").name
-    'tea-table'
-    """
+    """Return a path that names something."""
     if not isinstance(value, str | os.PathLike):
         raise ArgumentError(name, "a path", value)
     text = os.fspath(value)
@@ -151,12 +111,6 @@ def as_colours(value: ArrayLike, name: str, *, unit: bool = True) -> Floats:
     -------
     ndarray of float64, shape (..., 3)
 
-    Raises
-    ------
-    ArgumentError
-        For another shape, NaN or infinity, or channels outside 0–1. Whole numbers of
-        0–255 are the usual cause, and the message says so.
-
     Examples
     --------
     >>> as_colours([1, 0.5, 0], "rgb").tolist()
@@ -164,7 +118,7 @@ def as_colours(value: ArrayLike, name: str, *, unit: bool = True) -> Floats:
     >>> as_colours([255, 128, 0], "rgb")  # doctest: +ELLIPSIS
     Traceback (most recent call last):
         ...
-    checkcloth.errors.ArgumentError: rgb must lie in 0–1, found values from 0 to 255 ...
+    checkcloth.errors.ArgumentError: rgb must be in 0–1, found values from 0 to 255 ...
     """
     array = _as_floats(value, name)
     if array.ndim == 0 or array.shape[-1] != 3:
@@ -180,18 +134,7 @@ def as_colours(value: ArrayLike, name: str, *, unit: bool = True) -> Floats:
 
 
 def as_fraction(value: ArrayLike, name: str) -> Floats:
-    """Return ``value`` as floats of any shape, each from 0 to 1.
-
-    Raises
-    ------
-    ArgumentError
-        For NaN, for values outside 0–1, for what is not a number.
-
-    Examples
-    --------
-    >>> as_fraction([0, 0.5], "strength").tolist()
-    [0.0, 0.5]
-    """
+    """Return ``value`` as floats of any shape, each from 0 to 1."""
     array = _as_floats(value, name)
     if array.size and not bool(((array >= 0) & (array <= 1)).all()):
         bad = array[~((array >= 0) & (array <= 1))].flat[0]
@@ -201,22 +144,7 @@ def as_fraction(value: ArrayLike, name: str) -> Floats:
 
 
 def as_number(value: Any, name: str, low: float, high: float, *, low_open: bool = False) -> float:
-    """Return ``value`` as one float within ``low``–``high``.
-
-    Raises
-    ------
-    ArgumentError
-        For what is not a finite number, or lies outside.
-
-    Examples
-    --------
-    >>> as_number(2, "n", 1, 10)
-    2.0
-    >>> as_number(11, "n", 1, 10)
-    Traceback (most recent call last):
-        ...
-    checkcloth.errors.ArgumentError: n must be from 1 to 10, found 11
-    """
+    """Return ``value`` as one float within ``low``–``high``."""
     try:
         number = float(value)
     except (TypeError, ValueError):
@@ -228,22 +156,7 @@ def as_number(value: Any, name: str, low: float, high: float, *, low_open: bool 
 
 
 def as_whole(value: Any, name: str, low: int, high: int) -> int:
-    """Return ``value`` as an int within ``low``–``high``; numpy's whole numbers count too.
-
-    Raises
-    ------
-    ArgumentError
-        For what is no whole number, or lies outside.
-
-    Examples
-    --------
-    >>> as_whole(np.int64(3), "stripes", 1, 24)
-    3
-    >>> as_whole(2.5, "stripes", 1, 24)
-    Traceback (most recent call last):
-        ...
-    checkcloth.errors.ArgumentError: stripes must be a whole number from 1 to 24, found 2.5
-    """
+    """Return ``value`` as an int within ``low``–``high``; numpy's whole numbers count too."""
     is_whole = isinstance(value, int | np.integer) and not isinstance(value, bool)
     if not is_whole or not low <= value <= high:
         raise ArgumentError(name, f"a whole number from {low} to {high}", value)

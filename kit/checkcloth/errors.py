@@ -11,18 +11,7 @@ import linecache
 import traceback
 from itertools import islice
 
-__all__ = [
-    "ArgumentError",
-    "CheckclothError",
-    "ColourError",
-    "ExistsError",
-    "FileFormatError",
-    "LengthError",
-    "shown",
-]
-
-
-_NOTHING = object()
+NOTHING = object()  # stands for no value found
 
 
 class CheckclothError(ValueError):
@@ -59,7 +48,7 @@ class CheckclothError(ValueError):
         self,
         argument: str,
         allowed: str = "",
-        found: object = _NOTHING,
+        found: object = NOTHING,
         *,
         words: str = "",
         hint: str = "",
@@ -68,10 +57,10 @@ class CheckclothError(ValueError):
     ) -> None:
         self.argument = argument
         self.allowed = allowed
-        self.found = None if found is _NOTHING else found
+        self.found = None if found is NOTHING else found
         self.source = source
         self.line = line
-        self._words = words or ("" if found is _NOTHING else shown(found))
+        self._words = words or ("" if found is NOTHING else shown(found))
         self._hint = hint
         super().__init__(self._message())
 
@@ -81,6 +70,17 @@ class CheckclothError(ValueError):
         rule = f"{self.argument} must be {self.allowed}" if self.allowed else self.argument
         found = f", found {self._words}" if self._words else ""
         return f"{lead}{rule}{found}{self._hint}"
+
+    @property
+    def rule(self) -> str:
+        """What is allowed and what was found, for a place where the argument is named already.
+
+        >>> ArgumentError("stripes", "a whole number from 1 to 24", 0).rule
+        'must be a whole number from 1 to 24, found 0'
+        """
+        found = f", found {self._words}" if self._words else ""
+        rule = f"must be {self.allowed}" if self.allowed else self.argument
+        return f"{rule}{found}{self._hint}"
 
     def at(self, source: str, line: int | None = None) -> FileFormatError:
         """Return the same fault as one of a file, at a line of it.
@@ -117,63 +117,23 @@ class CheckclothError(ValueError):
 
 
 class ArgumentError(CheckclothError):
-    """An argument is out of range, of the wrong shape or not a number.
-
-    >>> from checkcloth import Check
-    >>> Check("1 in", 0)
-    Traceback (most recent call last):
-        ...
-    checkcloth.errors.ArgumentError: stripes must be a whole number from 1 to 24, found 0
-    """
+    """An argument is out of range, of the wrong shape or not a number."""
 
 
 class LengthError(CheckclothError):
-    """A length is without a unit, unreadable, or outside what cloth can have.
-
-    >>> from checkcloth import Length
-    >>> Length("7")  # doctest: +ELLIPSIS
-    Traceback (most recent call last):
-        ...
-    checkcloth.errors.LengthError: length must be a length ..., found '7' (the unit is missing)
-    """
+    """A length is without a unit, unreadable, or outside what cloth can have."""
 
 
 class ColourError(CheckclothError):
-    """A colour text is not an opaque CSS Color 4 colour.
-
-    >>> from checkcloth import Colourway
-    >>> Colourway("white", ["nvy"])  # doctest: +ELLIPSIS
-    Traceback (most recent call last):
-        ...
-    checkcloth.errors.ColourError: colour must be a CSS Color 4 colour such as ..., found 'nvy'
-    """
+    """A colour text is not an opaque CSS Color 4 colour."""
 
 
 class FileFormatError(CheckclothError):
-    """A file is damaged, too large, or of a kind or version the kit does not read.
-
-    >>> from checkcloth.cloth.palette import parse_palette_csv
-    >>> parse_palette_csv("name,colour\\nnavy,nvy\\n", "coast")  # doctest: +ELLIPSIS
-    Traceback (most recent call last):
-        ...
-    checkcloth.errors.FileFormatError: palette, line 2: colour must be ..., found 'nvy'
-    """
+    """A file is damaged, too large, or of a kind or version the kit does not read."""
 
 
 class ExistsError(CheckclothError):
-    """Something is already there and nobody said it may be replaced.
-
-    >>> from pathlib import Path
-    >>> from tempfile import TemporaryDirectory
-    >>> from checkcloth import Palette, write_palette
-    >>> coast = Palette("coast", ["navy"])
-    >>> with TemporaryDirectory() as folder:  # doctest: +ELLIPSIS
-    ...     for _ in range(2):
-    ...         path = write_palette(coast, Path(folder) / "coast.csv")
-    Traceback (most recent call last):
-        ...
-    checkcloth.errors.ExistsError: path must be free, ...; found 'coast.csv' already there
-    """
+    """Something is already there and nobody said it may be replaced."""
 
 
 def _restored(
@@ -187,11 +147,7 @@ def _restored(
 
 
 def shown(value: object, limit: int = 60) -> str:
-    """Return ``repr(value)`` on one line, cut so that an error stays readable.
-
-    >>> shown("a\\nb"), len(shown("x" * 1000))
-    ("'a\\\\nb'", 60)
-    """
+    """Return ``repr(value)`` on one line, cut so that an error stays readable."""
     try:
         text = repr(_start(value, limit)).replace("\n", " ")
     except (RecursionError, ValueError):  # nested too deep, or a number of thousands of digits

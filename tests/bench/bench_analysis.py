@@ -67,7 +67,9 @@ def kernels() -> None:
     import colour
     from skimage.color import deltaE_ciede2000
 
+    from checkcloth.cloth.check import even_bands
     from checkcloth.cloth.mixing import mix_tones
+    from checkcloth.cloth.tones import Symmetry
     from checkcloth.colour.ciede2000 import delta_e_2000
     from checkcloth.colour.spaces import srgb_to_lab
     from checkcloth.scoring.contrast import score_tones
@@ -76,8 +78,8 @@ def kernels() -> None:
     rng = np.random.default_rng(2)
     tones = mix_tones(rng.random((500, 3)), rng.random((500, STRIPES, 3)), rng.random(500))
     lab = srgb_to_lab(tones).reshape(500, -1, 3)
-    pairs = tone_pairs(STRIPES, mirrored=True)
-    both = np.concatenate([getattr(pairs, kind) for kind in KINDS])
+    pairs = tone_pairs(even_bands(STRIPES), symmetry=Symmetry(mirrored=True))
+    both = np.concatenate([pairs[kind].indices for kind in KINDS])
     one, two = lab[:, both[:, 0]], lab[:, both[:, 1]]
     size = one.shape[0] * one.shape[1]
     rows = [

@@ -31,14 +31,18 @@ with warnings.catch_warnings():
 from coloraide import Color
 from coloraide import __version__ as coloraide_version
 
+from checkcloth.cloth.check import even_bands
 from checkcloth.cloth.mixing import MIXINGS, mix_tones
-from checkcloth.colour.difference import delta_e_2000
+from checkcloth.cloth.tones import Symmetry
+from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.reflectance import reflectances
 from checkcloth.colour.vision import see_as
 from checkcloth.scoring.contrast import score_tones
 from checkcloth.scoring.pairs import KINDS, tone_pairs
 
 Array = Any
+
+PAIRS = tone_pairs(even_bands(6), symmetry=Symmetry(mirrored=True))
 
 
 def best(call: Callable[[], object], rounds: int = 5) -> float:
@@ -155,7 +159,7 @@ def _with_arrays(to_lab: Callable, de: Callable, decode: Callable, given: Any) -
     lab, light = to_lab(tones), decode(tones) @ _WCAG
     out = []
     for kind in KINDS:
-        one, two = getattr(tone_pairs(6, mirrored=True), kind).T
+        one, two = PAIRS[kind].indices.T
         apart = de(lab[:, one], lab[:, two])
         step = np.abs(lab[:, one, 0] - lab[:, two, 0])
         up, down = (
@@ -163,7 +167,7 @@ def _with_arrays(to_lab: Callable, de: Callable, decode: Callable, given: Any) -
             np.minimum(light[:, one], light[:, two]),
         )
         ratio = (up + 0.05) / (down + 0.05)
-        out += [apart.min(1), apart.mean(1), step.min(1), ratio.min(1)]
+        out += [apart.min(1), apart @ PAIRS[kind].weights, step.min(1), ratio.min(1)]
     return np.array(out)
 
 
@@ -176,7 +180,7 @@ def _plain_coloraide(given: Any) -> None:
         rows = [weft] + [[Color.layer([ink, one], space="srgb") for one in weft] for ink in inks]
         tones = [tone for row in rows for tone in row]
         for kind in KINDS:
-            for i, j in getattr(tone_pairs(6, mirrored=True), kind).tolist():
+            for i, j in PAIRS[kind].indices.tolist():
                 one, two = tones[i], tones[j]
                 one.delta_e(two, method="2000")
                 one.contrast(two)
@@ -198,14 +202,14 @@ def _with_coloraide(given: Any) -> Array:
         ]
         line = []
         for kind in KINDS:
-            pairs = getattr(tone_pairs(6, mirrored=True), kind).tolist()
+            pairs = PAIRS[kind].indices.tolist()
             apart = [labs_[i].delta_e(labs_[j], method="2000") for i, j in pairs]
             step = [abs(labs_[i][0] - labs_[j][0]) for i, j in pairs]
             ratio = [
                 (max(light[i], light[j]) + 0.05) / (min(light[i], light[j]) + 0.05)
                 for i, j in pairs
             ]
-            line += [min(apart), sum(apart) / len(apart), min(step), min(ratio)]
+            line += [min(apart), PAIRS[kind].weights @ apart, min(step), min(ratio)]
         out.append(line)
     return np.array(out).T
 

@@ -29,14 +29,15 @@ from PIL import Image
 
 from checkcloth import Check, draw_colourways, read_palette, tile_pixels
 from checkcloth.export.hand_off.hand_off import hand_off
-from checkcloth.export.paper import spec_page, spec_sheet
+from checkcloth.export.paper import page as pdf_page
+from checkcloth.export.paper import specification
 from checkcloth.export.picture.piece import Piece, save_cloth, thumbnail_png
 
 COUNT, PLAIN = 100, 20
 PAPER = (210.0, 297.0)
 
 
-class Recorder(spec_page.SpecPage):
+class Recorder(pdf_page.Page):
     """A page that draws as ever, and notes what it was asked for."""
 
     pages: ClassVar[list[list[tuple]]] = []
@@ -45,7 +46,7 @@ class Recorder(spec_page.SpecPage):
         super().__init__(canvas, paper)
         self.pages.append([])
 
-    def text(self, x, y, text, size=7, *, bold=False, grey=spec_page.INK, room=None, align="left"):
+    def text(self, x, y, text, size=7, *, bold=False, grey=pdf_page.INK, room=None, align="left"):
         said = text if room is None else self.fitted(text, size, room, bold=bold)
         self.pages[-1].append(("text", x, y, said, size, bold, grey, align))
         super().text(x, y, text, size, bold=bold, grey=grey, room=room, align=align)
@@ -53,7 +54,7 @@ class Recorder(spec_page.SpecPage):
     def stamp(self, name, x, y, draw):
         draw(x, y)  # the plain way has no stamps
 
-    def lines(self, lines, *, grey=spec_page.HAIR, wide=0.15):
+    def lines(self, lines, *, grey=pdf_page.HAIR, wide=0.15):
         self.pages[-1] += [("line", *line, grey, wide) for line in lines]
 
     def box(self, x, y, wide, high, rgb):
@@ -62,12 +63,12 @@ class Recorder(spec_page.SpecPage):
 
 def recorded(colourways, check) -> list[list[tuple]]:
     """What stands on every page."""
-    before = spec_sheet.SpecPage
-    spec_sheet.SpecPage = Recorder
+    before = specification.Page
+    specification.Page = Recorder
     try:
-        spec_sheet.write_spec_sheet(io.BytesIO(), colourways, check)
+        specification.write_spec_sheet(io.BytesIO(), colourways, check)
     finally:
-        spec_sheet.SpecPage = before
+        specification.Page = before
     return Recorder.pages
 
 
@@ -79,12 +80,12 @@ def page_figure(page, pixels) -> Figure:
     side = round(84 / 25.4 * 300)
     axes.imshow(pixels[:side, :side], interpolation="nearest")
     axes.set_axis_off()
-    places = {"left": "left", "right": "right", "centre": "center"}
+    sides = {"left": "left", "right": "right", "centre": "center"}
     for kind, *what in page:
         if kind == "text":
             x, y, said, size, bold, grey, align = what
             figure.text(x / wide, 1 - y / high, said, fontsize=size, color=str(grey),
-                        weight="bold" if bold else "normal", ha=places[align], va="baseline",
+                        weight="bold" if bold else "normal", ha=sides[align], va="baseline",
                         parse_math=False)  # fmt: skip
         elif kind == "line":
             x1, y1, x2, y2, grey, thick = what
@@ -142,8 +143,8 @@ def peak_after(count: int) -> str:
     code = (
         "import sys, tempfile; sys.path.insert(0, 'tests/bench'); import bench_hand_off as b\n"
         "check, named = b.work()\n"
-        "with tempfile.TemporaryDirectory() as place:\n"
-        f"    b.hand_off(named[:{count}], check, place + '/out')\n"
+        "with tempfile.TemporaryDirectory() as parent:\n"
+        f"    b.hand_off(named[:{count}], check, parent + '/out')\n"
         "print(f'{b.peak():.0f}')\n"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
@@ -154,8 +155,8 @@ def main() -> None:
     """Print the tables."""
     check, named = work()
     colourways = named[:COUNT]
-    with tempfile.TemporaryDirectory() as place:
-        folder = Path(place)
+    with tempfile.TemporaryDirectory() as parent:
+        folder = Path(parent)
         hand_off(colourways[:2], check, folder / "warm")
         start = time.perf_counter()
         hand_off(colourways, check, folder / "ours")

@@ -1,8 +1,7 @@
 # ruff: noqa: E402 — the number of threads is set before numpy loads
 """The search against general colour libraries, and against the clock; ratios within one run.
 
-    PYTHONPATH=kit python tests/bench/bench_search.py            # everything, about a minute
-    PYTHONPATH=kit python tests/bench/bench_search.py --growth   # also the growth tables
+    PYTHONPATH=kit python tests/bench/bench_search.py    # everything, about a minute
 
 Run on a quiet machine (``taskset -c 0`` pins the parts that use one core, but leave the last
 part two). The peers get the tones ready made and work the same least differences over the same
@@ -23,6 +22,7 @@ import tempfile
 import time
 import warnings
 from collections.abc import Callable
+from itertools import combinations
 from pathlib import Path
 from typing import Any
 
@@ -32,15 +32,17 @@ with warnings.catch_warnings():
     warnings.simplefilter("ignore")
     import colour
     import skimage.color
+from search_growth import spread_palette
 
+from checkcloth.cloth.check import even_bands
 from checkcloth.cloth.mixing import mix_tones
+from checkcloth.cloth.tones import Symmetry
 from checkcloth.scoring.contrast import score_tones
 from checkcloth.scoring.pairs import tone_pairs
 from checkcloth.search import Wanted, search
-from checkcloth.search.counts import each_value
-from checkcloth.search.growth import growth, spread_palette
-from checkcloth.search.reducer import colex
-from checkcloth.search.tables import CaseTables
+from checkcloth.search.counts import ranked
+from checkcloth.search.reducer import reduce_choices
+from checkcloth.search.tables import SettingTables
 
 SAMPLE = 2000
 Array = Any
@@ -59,8 +61,8 @@ def best(call: Callable[[], object], rounds: int = 5) -> float:
 def least_edges(tones: Array, to_lab: Callable, difference: Callable) -> Array:
     """Least difference over every edge of each check, tone by tone, with a peer's functions."""
     stripes = tones.shape[1] - 1
-    pairs = tone_pairs(stripes, mirrored=True)
-    edges = np.concatenate([pairs.ground_single, pairs.single_crossing])
+    pairs = tone_pairs(even_bands(stripes), symmetry=Symmetry(mirrored=True))
+    edges = np.concatenate([pairs[kind].indices for kind in ("ground_single", "single_crossing")])
     labs = to_lab(tones).reshape(len(tones), -1, 3)
     return difference(labs[:, edges[:, 0]], labs[:, edges[:, 1]]).min(axis=1)
 
@@ -68,19 +70,23 @@ def least_edges(tones: Array, to_lab: Callable, difference: Callable) -> Array:
 def against_libraries() -> None:
     """All 134,596 six-of-24 on one ground at one strength: the least edge of each."""
     wanted = Wanted(spread_palette(24), 6, grounds=["white"])
-    case = wanted.case(0)
+    setting = wanted.setting(0)
     total = wanted.count
 
     def ours() -> Array:
-        return each_value(CaseTables(wanted, case), wanted)  # tables worked anew each time
+        table = SettingTables(wanted, setting).measure  # worked anew each time
+        values, ranks = ranked(table[np.ix_(setting.free, setting.free)])
+        return values[reduce_choices(np.minimum, ranks, wanted.stripes)]
 
     values = ours()
     assert len(values) == total == 134_596
     seconds = best(ours, 9)
     picks = np.sort(np.random.default_rng(1).permutation(total)[:SAMPLE])
     rgb = np.array([c.rgb for c in wanted.candidates])
-    stripes = rgb[np.array(case.free)[colex(24, 6)[picks]]]
-    tones = mix_tones(case.ground.rgb, stripes, case.strength, case.mixing)
+    # colex order: by the greatest member, then the next
+    choices = sorted(combinations(range(24), 6), key=lambda row: row[::-1])
+    stripes = rgb[np.array(setting.free)[np.array(choices)[picks]]]
+    tones = mix_tones(setting.ground.rgb, stripes, setting.strength, setting.mixing)
 
     def science_lab(tones: Array) -> Array:
         white = colour.CCS_ILLUMINANTS["CIE 1931 2 Degree Standard Observer"]["D65"]
@@ -131,7 +137,9 @@ APART = """
 import resource, sys, time
 from checkcloth.cloth.palette import Palette
 from checkcloth.search import Wanted, search
-from checkcloth.search.growth import spread_palette
+
+sys.path.insert(0, sys.argv[4])  # the folder of the benches
+from search_growth import spread_palette
 
 if __name__ == "__main__":
     workers, conditions, how = int(sys.argv[1]), int(sys.argv[2]), sys.argv[3]
@@ -157,13 +165,14 @@ if __name__ == "__main__":
 def all_of_them() -> None:
     """All 6-of-40 on 40 grounds at 5 strengths: 767,676,000 colourways."""
     print("\nAll 6-of-40 on 40 grounds at 5 strengths: 767,676,000 colourways")
+    benches = str(Path(__file__).parent)
     with tempfile.TemporaryDirectory() as folder:
         script = Path(folder) / "apart.py"
         script.write_text(APART, "utf-8")
         for conditions in (0, 6):
             for workers, how in ((1, "every"), (2, "every"), (1, "best")):
                 done = subprocess.run(
-                    [sys.executable, str(script), str(workers), str(conditions), how],
+                    [sys.executable, str(script), str(workers), str(conditions), how, benches],
                     capture_output=True, text=True, check=True,
                 )  # fmt: skip
                 took, memory = map(float, done.stdout.split())
@@ -174,24 +183,9 @@ def all_of_them() -> None:
                 print(f"  {words:<36}{took:9.1f} s{rate}, peak {memory:.0f} MB")
 
 
-def growth_tables() -> None:
-    """Seconds while one thing grows."""
-    for along, steps, more in (
-        ("colours", [12, 18, 24, 30, 36, 42, 48, 60], {}),
-        ("stripes", [2, 3, 4, 5, 6, 7, 8], {"colours": 36}),
-        ("conditions", [0, 1, 2, 3, 4, 5, 6], {"colours": 36}),
-    ):
-        curve = growth(along, steps, **more)
-        print(f"\nGrowth with {along} {more or ''}")
-        for row in zip(curve.steps, curve.colourways, curve.every, curve.best, strict=True):
-            print("  {:>4}{:>16,} colourways  every {:9.4f} s  best {:9.4f} s".format(*row))
-
-
 if __name__ == "__main__":
     print(f"load at the start: {os.getloadavg()[0]:.1f}")
     against_libraries()
     rates()
     all_of_them()
-    if "--growth" in sys.argv:
-        growth_tables()
     print(f"load at the end: {os.getloadavg()[0]:.1f}")

@@ -23,14 +23,14 @@ def grid(colourways, check) -> bytes:
     figure = Figure(figsize=(15, 13), dpi=150)
     FigureCanvasAgg(figure)
     scores = scores_of(colourways)
-    for place, (colourway, one) in enumerate(zip(colourways, scores, strict=True)):
-        axes = figure.add_subplot(8, 13, place + 1)
+    for index, (colourway, scored) in enumerate(zip(colourways, scores, strict=True)):
+        axes = figure.add_subplot(8, 13, index + 1)
         pixels, _ = tile_pixels(colourway, check, 20)
         axes.imshow(np.tile(pixels, (2, 2, 1)), interpolation="nearest")
         axes.set_xticks([])
         axes.set_yticks([])
         axes.set_title(colourway.name, fontsize=8)
-        axes.set_xlabel(f"{str(colourway)[:30]}\n{edge_line(one)}", fontsize=6)
+        axes.set_xlabel(f"{str(colourway)[:30]}\n{edge_line(scored)}", fontsize=6)
     stream = io.BytesIO()
     figure.savefig(stream, format="png")
     return stream.getvalue()

@@ -35,8 +35,7 @@ desk"""
 FIGURES = """from checkcloth import quality as analysis
 from checkcloth.search import Wanted, search
 from checkcloth.export.charts.charts import lab_chart
-from checkcloth.export.paper.report import report
-from checkcloth.export.paper.report_parts import Heading
+from checkcloth.export.paper.report import Heading, report
 from checkcloth.lesson.compare import compare_mixings
 from IPython.display import display
 table = analysis.score_table(cloths, threshold=5)

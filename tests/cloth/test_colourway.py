@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from checkcloth import MIXINGS, Check, Chosen, ChosenSet, Colourway, NamedColour, mix_tones
-from checkcloth.cloth.colourway import tones_of
+from checkcloth.cloth.tones import tones_of
 from checkcloth.errors import ArgumentError, ColourError
 
 channels = st.floats(0, 1)
@@ -74,7 +74,7 @@ def test_other_faults():
         Colourway("white", ["navy"], mixing="overlay")
     with pytest.raises(ArgumentError, match="name must be one line"):
         Colourway("white", ["navy"], name="a\nb")
-    with pytest.raises(ArgumentError, match="changes must name fields"):
+    with pytest.raises(ArgumentError, match="changes must be fields"):
         Colourway("white", ["navy"]).with_(colour="red")
     with pytest.raises(ArgumentError, match="warp_share must be"):
         Colourway("white", ["navy"], warp_share=2)
@@ -119,9 +119,26 @@ def test_a_chosen_set():
     assert hash(kept) == hash(ChosenSet(kept.check, kept.chosen, "s"))
     assert repr(kept) == "<set s: 2 colourways on a check of 1 cm (0.3937 in)>"
     assert kept._repr_html_().count("<img alt") == 2
-    with pytest.raises(ArgumentError, match="origin must map text"):
+    with pytest.raises(ArgumentError, match="origin must be a mapping"):
         Chosen(two, origin={"a": [1]})
     with pytest.raises(ArgumentError, match="chosen must be colourways"):
         ChosenSet(Check("1 cm", 2), ["navy"])
     with pytest.raises(ArgumentError, match="check must be a Check"):
         ChosenSet("1 cm", [two])
+
+
+@pytest.mark.parametrize(
+    "origin",
+    [{"a": "half \ud83e"}, {"\udd1e": 1}, {"a": float("nan")}, {"a": float("inf")},
+     {"a": 10**5000}, {"a": [1]}, {1: "a"}],
+)  # fmt: skip
+def test_an_origin_that_no_file_can_hold_is_refused_at_the_door(origin):
+    with pytest.raises(ArgumentError) as caught:
+        Chosen(Colourway("white", ["navy"]), "", origin)
+    assert caught.value.argument == "origin"
+    assert "\n" not in str(caught.value)
+
+
+def test_an_origin_may_hold_any_whole_character():
+    origin = {"wovenŭ": "tea 🍵 \0 line\nend", "seed": -(10**40), "share": 0.1, "none": None}
+    assert dict(Chosen(Colourway("white", ["navy"]), "", origin).origin) == origin

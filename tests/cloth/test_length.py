@@ -111,9 +111,9 @@ def test_of_mm_refuses(wrong):
 
 
 def test_going_below_nothing_is_refused():
-    with pytest.raises(LengthError, match="not negative"):
+    with pytest.raises(LengthError, match="0 or more"):
         Length("1 mm") - Length("2 mm")
-    with pytest.raises(LengthError, match="zero"):
+    with pytest.raises(LengthError, match="divisor must be"):
         Length("1 mm") / 0
     with pytest.raises(TypeError):
         Length("1 mm") + 2

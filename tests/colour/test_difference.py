@@ -13,10 +13,10 @@ from coloraide import Color
 from hypothesis import given
 from hypothesis import strategies as st
 
+from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.css import parse_css
 from checkcloth.colour.difference import (
     contrast_ratio,
-    delta_e_2000,
     delta_e_cmc,
     delta_e_hyab,
     delta_e_ok,
@@ -133,6 +133,24 @@ def test_cmc_published_pairs(gold):
         sample = [row["L2"], row["a2"], row["b2"]]
         found = delta_e_cmc(standard, sample, row["l"], row["c"])
         assert found == pytest.approx(row["cmc"], abs=5.1e-5)
+
+
+@given(st.tuples(st.floats(0, 100), st.floats(-110, 110), st.floats(-110, 110)))
+def test_cmc_of_a_colour_and_itself_is_nothing(lab):
+    assert delta_e_cmc(lab, lab) == 0
+
+
+def test_cmc_keeps_the_digits_of_small_and_of_opposite_hues():
+    """ΔH² from angles in long double: 4·C₁C₂·sin²(Δh/2), the definition."""
+    for turn in (1e-7, 1e-4, 1.0, 90.0, 179.9999, 180.0):
+        one, two = np.longdouble(33), np.longdouble(33) + np.longdouble(turn)
+        hues = [np.deg2rad(h) for h in (one, two)]
+        labs = [[50.0, float(40 * np.cos(h)), float(40 * np.sin(h))] for h in hues]
+        sc = 0.0638 * 40 / (1 + 0.0131 * 40) + 0.638
+        f = np.sqrt(40.0**4 / (40.0**4 + 1900))
+        t = 0.36 + abs(0.4 * np.cos(np.deg2rad(33.0 + 35)))
+        expected = 80 * np.sin(np.deg2rad(turn / 2)) / (sc * (f * t + 1 - f))
+        assert delta_e_cmc(*labs) == pytest.approx(float(expected), rel=1e-6)
 
 
 def test_cmc_of_colour_sciences_own_test():
@@ -252,7 +270,7 @@ GOOD = [50.0, 0.0, 0.0]
 @pytest.mark.parametrize(
     ("call", "said"),
     [
-        (lambda: delta_e_2000([50, 0], GOOD), r"lab1 must have shape \(\.\.\., 3\).*\(2,\)"),
+        (lambda: delta_e_2000([50, 0], GOOD), r"lab1 must be of shape \(\.\.\., 3\).*\(2,\)"),
         (lambda: delta_e_2000(GOOD, [np.nan, 0, 0]), "lab2 must be finite"),
         (lambda: delta_e_2000(np.zeros((2, 3)), np.zeros((5, 3))), r"\(2, 3\) and \(5, 3\)"),
         (lambda: delta_e_2000("red", GOOD), "lab1 must be numbers, found 'red'"),
@@ -261,12 +279,12 @@ GOOD = [50.0, 0.0, 0.0]
         (lambda: delta_e_cmc(GOOD, GOOD, l=0), "l must be above 0"),
         (lambda: delta_e_cmc(GOOD, GOOD, c=-1), "c must be above 0 to 1e.06, found -1"),
         (lambda: delta_e_cmc(GOOD, GOOD, l=np.nan), "l must be above 0 to 1e.06, found nan"),
-        (lambda: delta_e_hyab([1], GOOD), "lab1 must have shape"),
+        (lambda: delta_e_hyab([1], GOOD), "lab1 must be of shape"),
         (lambda: delta_e_ok([0, 0, 255], [0, 0, 0]), r"0 to 255 \(0–255 numbers\? divide by 255"),
         (lambda: contrast_ratio([0, 0, 0], [255, 255, 255]), "divide by 255"),
         (lambda: contrast_ratio(np.array([0, 0, 0], dtype=np.uint8),
                                 np.array([9, 9, 9], dtype=np.uint8)), "divide by 255"),
-        (lambda: contrast_ratio([-0.1, 0, 0], [1, 1, 1]), r"rgb must lie in 0–1, found.*-0\.1"),
+        (lambda: contrast_ratio([-0.1, 0, 0], [1, 1, 1]), r"rgb must be in 0–1, found.*-0\.1"),
     ],
 )  # fmt: skip
 def test_bad_input_is_named(call, said):

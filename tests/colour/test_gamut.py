@@ -6,8 +6,7 @@ import numpy as np
 import pytest
 from coloraide import Color
 
-from checkcloth.colour.gamut import into_srgb
-from checkcloth.colour.spaces import linear_to_oklab
+from checkcloth.colour.spaces import into_srgb, linear_to_oklab
 from checkcloth.errors import ArgumentError
 
 OUTSIDE = np.random.default_rng(5).uniform(-0.15, 1.1, (400, 3))
@@ -52,5 +51,5 @@ def test_beyond_white_and_black():
 def test_bad_input_is_named():
     with pytest.raises(ArgumentError, match="linear must be finite"):
         into_srgb([np.nan, 0, 0])
-    with pytest.raises(ArgumentError, match=r"linear must have shape"):
+    with pytest.raises(ArgumentError, match=r"linear must be of shape"):
         into_srgb([0.0, 0.0])

@@ -204,12 +204,12 @@ def test_yellow_and_blue_give_a_green_as_pigment_and_not_as_light(yellow, blue, 
 @pytest.mark.parametrize(
     ("call", "found"),
     [
-        (lambda: reflectance.reflectances([[255, 0, 0]]), r"rgb must lie in 0–1.*divide by 255"),
+        (lambda: reflectance.reflectances([[255, 0, 0]]), r"rgb must be in 0–1.*divide by 255"),
         (lambda: reflectance.reflectances([0.5, np.nan, 0.5]), "rgb must be finite"),
-        (lambda: reflectance.reflectances([0.5, 0.5]), r"rgb must have shape.*\(2,\)"),
+        (lambda: reflectance.reflectances([0.5, 0.5]), r"rgb must be of shape.*\(2,\)"),
         (lambda: reflectance.spectra_to_srgb(np.ones(35)), r"shape \(..., 36\).*\(35,\)"),
-        (lambda: reflectance.reflectance_to_absorption([0.0]), "reflectance must lie above 0"),
-        (lambda: reflectance.reflectance_to_absorption([np.nan]), "reflectance must lie above 0"),
+        (lambda: reflectance.reflectance_to_absorption([0.0]), "reflectance must be above 0"),
+        (lambda: reflectance.reflectance_to_absorption([np.nan]), "reflectance must be above 0"),
         (lambda: reflectance.absorption_to_reflectance([-1.0]), "absorption must be 0 or more"),
     ],
 )

@@ -132,11 +132,11 @@ def test_whole_numbers_round_to_nearest():
 @pytest.mark.parametrize(
     ("call", "said"),
     [
-        (lambda: spaces.srgb_to_lab([128, 0, 0]), r"rgb must lie in 0–1.*divide by 255"),
+        (lambda: spaces.srgb_to_lab([128, 0, 0]), r"rgb must be in 0–1.*divide by 255"),
         (lambda: spaces.srgb_to_lab([0.1, np.nan, 0]), "rgb must be finite numbers"),
-        (lambda: spaces.srgb_to_linear([0.1, 0.2]), r"rgb must have shape.*found shape \(2,\)"),
+        (lambda: spaces.srgb_to_linear([0.1, 0.2]), r"rgb must be of shape.*found shape \(2,\)"),
         (lambda: spaces.srgb_to_linear(0.5), r"found shape \(\)"),
-        (lambda: spaces.srgb_to_bytes([0.1, 0.2, 1.5]), "rgb must lie in 0–1"),
+        (lambda: spaces.srgb_to_bytes([0.1, 0.2, 1.5]), "rgb must be in 0–1"),
         (lambda: spaces.lab_to_srgb([np.inf, 0, 0]), "lab must be finite"),
         (lambda: spaces.srgb_to_oklab(["a", "b", "c"]), "rgb must be numbers"),
     ],

@@ -160,8 +160,8 @@ def test_what_comes_back_is_a_copy():
         (lambda: see_as([1, 0, 0], "deutan", -0.1), "severity must be from 0 to 1, found -0.1"),
         (lambda: see_as([1, 0, 0], "deutan", np.nan), "severity must be from 0 to 1, found nan"),
         (lambda: see_as([1, 0, 0], "deutan", "full"), "severity must be a number, found 'full'"),
-        (lambda: see_as([255, 0, 0], "tritan"), "rgb must lie in 0–1.*divide by 255"),
-        (lambda: see_as([[1, 0]], "tritan"), r"rgb must have shape.*\(1, 2\)"),
+        (lambda: see_as([255, 0, 0], "tritan"), "rgb must be in 0–1.*divide by 255"),
+        (lambda: see_as([[1, 0]], "tritan"), r"rgb must be of shape.*\(1, 2\)"),
     ],
 )
 def test_bad_input_is_named(call, said):

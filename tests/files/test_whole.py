@@ -3,13 +3,22 @@
 from __future__ import annotations
 
 import os
+import threading
+import time
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from checkcloth.errors import ExistsError, FileFormatError
-from checkcloth.files.whole import read_text, safe_cell, unsafe_cell, write_whole
+from checkcloth.errors import ArgumentError, ExistsError, FileFormatError
+from checkcloth.files.whole import (
+    locked,
+    read_text,
+    safe_cell,
+    unsafe_cell,
+    write_whole,
+    writing_whole,
+)
 
 
 def test_refuses_to_replace(tmp_path):
@@ -38,8 +47,9 @@ def test_a_failed_write_leaves_the_old_file_and_nothing_beside(tmp_path, monkeyp
 
 
 def test_a_missing_folder_is_said(tmp_path):
-    with pytest.raises(FileNotFoundError):
+    with pytest.raises(ArgumentError, match="in a folder that exists") as caught:
         write_whole(tmp_path / "none" / "a.txt", b"")
+    assert caught.value.argument == "path"
 
 
 def test_a_folder_is_not_replaced(tmp_path):
@@ -51,13 +61,67 @@ def test_reading_has_a_limit_and_names_the_line(tmp_path):
     file = tmp_path / "a.txt"
     file.write_bytes(b"x" * 11)
     assert read_text(file, 11) == "x" * 11
-    with pytest.raises(FileFormatError, match="at most 10 bytes"):
+    with pytest.raises(FileFormatError) as caught:
         read_text(file, 10)
+    assert "10 bytes" in caught.value.allowed
     file.write_bytes(b"one\ntwo\xff")
-    with pytest.raises(FileFormatError, match="line 2: must be UTF-8"):
+    with pytest.raises(FileFormatError) as caught:
         read_text(file, 100)
-    with pytest.raises(FileFormatError, match="must be a file"):
+    assert (caught.value.source, caught.value.line) == ("a.txt", 2)
+    with pytest.raises(FileFormatError):
         read_text(tmp_path, 100)
+
+
+def test_a_lock_on_a_file_that_was_removed_does_not_count(tmp_path, monkeypatch):
+    """A writer opens the lock file; its holder removes it and lets go; a third makes a new one."""
+    fcntl = pytest.importorskip("fcntl")
+    path = tmp_path / "out"
+    flock, third = fcntl.flock, []
+
+    def late(stream, operation):
+        monkeypatch.setattr(fcntl, "flock", flock)
+        (lock,) = tmp_path.iterdir()
+        lock.unlink()
+        third.append(lock.open("ab"))
+        flock(third[0], operation)
+        flock(stream, operation)  # the removed file: free, and worth nothing
+
+    monkeypatch.setattr(fcntl, "flock", late)
+    with pytest.raises(ExistsError), locked(path):
+        pass
+    third[0].close()
+    with locked(path), pytest.raises(ExistsError), locked(path):
+        pass
+    assert not list(tmp_path.iterdir())
+
+
+def test_a_writer_waits_for_another_of_the_same_file(tmp_path):
+    path = tmp_path / "a.txt"
+    order = []
+
+    def first():
+        with writing_whole(path) as stream:
+            started.set()
+            time.sleep(0.3)
+            order.append("first")
+            stream.write(b"first")
+
+    started = threading.Event()
+    thread = threading.Thread(target=first)
+    thread.start()
+    started.wait(10)
+    write_whole(path, lambda stream: order.append("second"), overwrite=True)
+    thread.join()
+    assert order == ["first", "second"]
+    assert path.read_bytes() == b""
+
+
+def test_of_two_who_found_it_free_only_one_takes_it(tmp_path):
+    path = tmp_path / "a.txt"
+    with pytest.raises(ExistsError):
+        write_whole(path, lambda stream: path.write_bytes(b"another program's"))
+    assert path.read_bytes() == b"another program's"
+    assert os.listdir(tmp_path) == ["a.txt"]
 
 
 @given(st.text())

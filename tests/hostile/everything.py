@@ -117,8 +117,7 @@ def everything(folder: Path) -> dict[str, str]:
     from checkcloth.export.data.web_colours import set_css
     from checkcloth.export.hand_off.hand_off import open_hand_off
     from checkcloth.export.hand_off.manifest import verify
-    from checkcloth.export.paper.report import report
-    from checkcloth.export.paper.report_parts import Heading
+    from checkcloth.export.paper.report import Heading, report
     from checkcloth.export.print.press import open_press
     from checkcloth.export.print.proof import soft_proof
     from checkcloth.ideas import palette_from_colour, palette_from_photo, shift_palette

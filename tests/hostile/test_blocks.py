@@ -57,7 +57,7 @@ LINES = {
 
 
 def answer(result) -> tuple:
-    return result.total, result.settled, result.found, result.tally, result.all_found
+    return result.total, result.settled, result.found, result.counts, result.all_found
 
 
 @pytest.mark.parametrize("line", LINES.values(), ids=LINES)

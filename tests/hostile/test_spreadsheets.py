@@ -100,4 +100,4 @@ def test_whoever_writes_csv_uses_safe_cell():
             writers.append(file.name)
             assert "safe_cell" in called, file.name
     # All others go through the first; the second streams a line at a time.
-    assert writers == ["csv_text.py", "table_csv.py"]
+    assert writers == ["csv_rows.py", "table.py"]

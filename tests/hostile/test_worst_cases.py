@@ -22,7 +22,7 @@ from PIL import Image
 from checkcloth import Check, Colourway, Palette
 from checkcloth.errors import CheckclothError, shown
 from checkcloth.export.data.tokens import palette_tokens, set_tokens
-from checkcloth.export.hand_off.names import file_stems
+from checkcloth.files.names import file_stems
 
 _spec = importlib.util.spec_from_file_location("readers", Path(__file__).with_name("readers.py"))
 _readers = importlib.util.module_from_spec(_spec)
@@ -192,7 +192,7 @@ def test_references_are_followed_as_far_as_anyone_goes(tmp_path):
     file.write_text(chain(20), "utf-8")
     assert len(reader(file)) == 21
     file.write_text(json.dumps({"a": token("{b}"), "b": token("{a}")}), "utf-8")
-    with pytest.raises(CheckclothError, match="refer to itself"):
+    with pytest.raises(CheckclothError, match="lead back to itself"):
         reader(file)
 
 

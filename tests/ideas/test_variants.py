@@ -70,7 +70,7 @@ def test_a_small_palette_is_drawn_empty():
         assert len(drawn) == comb(5, stripes) * A001710[stripes]
 
 
-def test_locked_places_stay():
+def test_locked_stripes_stay():
     drawn = draw_colourways(PALETTE, 3, 20, locked=[None, "navy"], ground="white")
     assert drawn
     assert {c.stripes[1].name for c in drawn} == {"navy"}
@@ -97,7 +97,7 @@ def test_other_variants():
         ({"strength": (0.7, 0.3)}, "strength must be from 0.7 to 1"),
         ({"strength": float("nan")}, "strength must be"),
         ({"mixing": "magic"}, "mixing must be one of"),
-        ({"locked": ["navy"] * 4}, "locked must be at most 3 places"),
+        ({"locked": ["navy"] * 4}, "locked must be at most 3 stripes"),
     ],
 )
 def test_faults(changes, said):

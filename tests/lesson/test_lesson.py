@@ -18,16 +18,16 @@ STEPS = [lesson.crossing, lesson.kinds, lesson.greys, lesson.order, lesson.depth
 
 def parts(step):
     """The live step's slider, picture, question, button and answer."""
-    across, picture, asked, button, shown = step.widget().children
-    return across.children[0], picture, asked, button, shown
+    across, picture, question, button, answer = step.widget().children
+    return across.children[0], picture, question, button, answer
 
 
 @pytest.mark.parametrize("make", STEPS)
 def test_slider_moves_the_picture(make):
     step = make()
-    slider, picture, asked, _, _ = parts(step)
+    slider, picture, question, _, _ = parts(step)
     assert step.picture().title in picture.value
-    assert step.question in asked.value
+    assert step.question in question.value
     for value in (slider.min, slider.max):
         slider.value = value
         assert step.picture(value).title in picture.value

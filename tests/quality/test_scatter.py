@@ -122,18 +122,20 @@ def test_mixed_colours_scatter_less_than_tones_do():
 
 
 @pytest.mark.parametrize(
-    ("arguments", "message"),
+    "arguments",
     [
-        ({"draws": 10}, "draws must be a whole number from 100"),
-        ({"seed": -1}, "seed must be"),
-        ({"of": "lots"}, "of must be tones or colours"),
-        ({"confidence": 95}, "confidence must be from 0.5"),
-        ({"kinds": "single_single"}, "kinds must name pairs that the check has"),
+        {"draws": 10},
+        {"seed": -1},
+        {"of": "lots"},
+        {"confidence": 95},
+        {"kinds": "single_single"},
+        {"tolerance": 1.0},
     ],
 )
-def test_bad_arguments_say_what_is_allowed(arguments, message):
-    with pytest.raises(ArgumentError, match=message):
+def test_bad_arguments_are_named(arguments):
+    with pytest.raises(ArgumentError) as caught:
         score_with_tolerance(Colourway("white", ["navy"]), **arguments)
+    assert [caught.value.argument] == list(arguments)
 
 
 @pytest.mark.parametrize("arguments", [{"size": 0}, {"measure": "dl"}, {"within": 95}])

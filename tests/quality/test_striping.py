@@ -8,8 +8,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from checkcloth.cloth.check import Check
+from checkcloth.cloth.check import Band, Check
 from checkcloth.cloth.colourway import Colourway
+from checkcloth.colour.difference import relative_luminance
 from checkcloth.errors import ArgumentError, LengthError
 from checkcloth.quality import cycles_per_degree, striping
 
@@ -92,16 +93,48 @@ def test_solid_angle_equals_a_sum_over_small_pieces():
     assert result.steradians == pytest.approx(float((500 / r2**1.5).sum()), rel=1e-4)
 
 
-def test_bands_are_those_of_the_drawn_cloth():
-    colourway = Colourway("white", ["navy", "gold"], 0.6)
-    from checkcloth.colour.difference import relative_luminance
+class Uneven(Check):
+    """Bands of other widths than the even check has, and two stripes side by side."""
 
-    plan = Check("1 cm", 2).plan()
+    @property
+    def bands(self) -> tuple[Band, ...]:
+        return (Band(1, 3), Band(2, 1), Band(0, 2), Band(2, 1), Band(0, 5))
+
+
+@pytest.mark.parametrize("check", [Check("1 cm", 2), Uneven("1 cm", 2)], ids=["even", "uneven"])
+@pytest.mark.parametrize("mixing", ["source-over", "multiply"])
+def test_bands_are_those_of_the_drawn_cloth(check, mixing):
+    colourway = Colourway("white", ["navy", "gold"], 0.6, mixing, warp_share=0.7)
+    plan = check.plan()
     drawn = relative_luminance(colourway.tones)[np.ix_(plan, plan)]
     bands = np.concatenate([drawn.mean(axis=0), drawn.mean(axis=1)])
     contrast = (bands.max() - bands.min()) / (bands.max() + bands.min())
-    result = striping(colourway, Check("1 cm", 2), "1 cm")
+    result = striping(colourway, check, "1 cm", illuminance=1000)
     assert result.contrast == pytest.approx(float(contrast), abs=1e-12)
+    assert result.brightest == pytest.approx(float(bands.max()) * 1000 / np.pi, rel=1e-12)
+    # Two neighbouring bands are a pair: counted on the drawn piece, seam included.
+    piece = np.tile(plan, 5)
+    borders = np.count_nonzero(np.diff(piece)) + (piece[0] != piece[-1])
+    width = f"{len(piece)} cm"
+    assert striping(colourway, check, "1 cm", width=width, height="1 cm").pairs == borders // 2
+    degree = 2 * 500 * np.tan(np.radians(0.5))  # cm of cloth in one degree, from 5 m
+    far = striping(colourway, check, "500 cm")
+    assert far.cycles == pytest.approx(degree / (2 * len(piece) / borders), rel=1e-12)
+
+
+def test_a_caution_looks_at_every_pair_of_neighbouring_bands():
+    # Two bands of 1 and 5 cm apart from the others are 3 pairs a degree at 10.3 m, whatever
+    # the mean over the repeat.
+    colourway = Colourway("white", ["black", "black"])
+    distance = 3 * 6 / (2 * np.tan(np.radians(0.5)))
+    result = striping(colourway, Uneven("1 cm", 2), f"{distance:.6f} cm")
+    assert any("3.00 light–dark pairs a degree" in caution for caution in result.cautions)
+
+
+def test_a_check_of_another_number_of_stripes_is_refused():
+    with pytest.raises(ArgumentError) as caught:
+        striping(Colourway("white", ["navy", "gold"]), Check("1 cm", 1), "1 m")
+    assert caught.value.argument == "check"
 
 
 @pytest.mark.parametrize(

@@ -16,7 +16,7 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.palette import Palette
 from checkcloth.colour.css import css_names
 from checkcloth.colour.spaces import lab_to_srgb, srgb_to_lab, xyz_to_lab
-from checkcloth.errors import ArgumentError, CheckclothError, ExistsError
+from checkcloth.errors import ArgumentError, ExistsError, FileFormatError
 from checkcloth.quality import (
     distinct_tones,
     palette_colourways,
@@ -260,8 +260,9 @@ def test_a_palette_without_roles_takes_each_colour_as_ground():
 
 def test_too_many_stripes_in_a_palette_say_so():
     colours = [f"#0000{i:02x}" for i in range(30)]
-    with pytest.raises(ArgumentError, match=r"1 to 24 stripe colours.*found 29"):
+    with pytest.raises(ArgumentError, match=r"1 to 24 stripe colours.*29") as caught:
         score_table(Palette("thirty", colours))
+    assert caught.value.argument == "palette"
 
 
 def test_sorting_is_stable_and_puts_blanks_last():
@@ -366,30 +367,34 @@ def test_a_fault_far_down_leaves_no_file(tmp_path):
     write_many(tmp_path / "many.csv", 1500)
     with (tmp_path / "many.csv").open("a") as stream:
         stream.write("last,#ffffff,notacolour,,,0.5\n")
-    with pytest.raises(CheckclothError, match=r"many.csv, line 1502: stripe 1: .*notacolour"):
+    with pytest.raises(FileFormatError) as caught:
         write_score_table(tmp_path / "many.csv", tmp_path / "out.csv", progress=False)
+    fault = caught.value
+    assert (fault.line, fault.argument, fault.found) == (1502, "stripe 1", "notacolour")
     assert sorted(p.name for p in tmp_path.iterdir()) == ["many.csv"]
 
 
 @pytest.mark.parametrize(
-    ("arguments", "message"),
+    "arguments",
     [
-        ({"visions": ["monochrome"]}, "visions must be some of"),
-        ({"visions": []}, "visions must be some of"),
-        ({"threshold": 0}, "threshold must be above 0"),
-        ({"strength": 50}, "strength must be from 0 to 1"),
-        ({"mixing": "airbrush"}, "mixing must be one of"),
+        {"visions": ["monochrome"]},
+        {"visions": []},
+        {"threshold": 0},
+        {"strength": 50},
+        {"mixing": "airbrush"},
     ],
 )
-def test_bad_arguments_say_what_is_allowed(arguments, message):
-    with pytest.raises(ArgumentError, match=message):
+def test_bad_arguments_are_named(arguments):
+    with pytest.raises(ArgumentError) as caught:
         score_table(Colourway("white", ["red"]), **arguments)
+    assert [caught.value.argument] == list(arguments)
 
 
 @pytest.mark.parametrize("source", [[], 5, ["white"], [None]])
 def test_sources_of_another_kind_are_refused(source):
-    with pytest.raises(ArgumentError, match="source must"):
+    with pytest.raises(ArgumentError) as caught:
         score_table(source)
+    assert caught.value.argument == "source"
 
 
 def test_lab_is_d65():

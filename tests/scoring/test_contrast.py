@@ -13,11 +13,21 @@ from hypothesis import strategies as st
 from skimage.color import deltaE_ciede2000, rgb2lab
 
 from checkcloth import MIXINGS, VISIONS, Colourway, draw_colourways, mix_tones, score, score_tones
+from checkcloth.cloth.check import Band, even_bands
 from checkcloth.cloth.palette import Palette
 from checkcloth.colour.vision import see_as
 from checkcloth.errors import ArgumentError
-from checkcloth.scoring.contrast import afar
-from checkcloth.scoring.pairs import KINDS, tone_pairs
+from checkcloth.scoring.cloth_scores import far_colour
+from checkcloth.scoring.pairs import KINDS, named_pairs, tone_pairs
+
+
+@st.composite
+def uneven_bands(draw):
+    """Bands of three stripes and the ground, of any widths, in any order, some come again."""
+    order = draw(st.permutations([0, 0, 1, 2, 3, *draw(st.lists(st.integers(0, 3), max_size=3))]))
+    # ground beside a stripe and a stripe beside a stripe: all kinds of edges occur
+    return tuple(Band(stripe, draw(st.integers(1, 3))) for stripe in order)
+
 
 PALETTE = Palette(
     "okabe",
@@ -113,9 +123,9 @@ def test_pair_counts():
     """Derived: N each way, 2N² edges, N(N−1) like sides, and all unordered crossing pairs
     less the transposes."""
     for n in range(1, 7):
-        pairs = tone_pairs(n)
+        pairs = tone_pairs(even_bands(n))
         crossings = n * n * (n * n - 1) // 2 - n * (n - 1) // 2
-        assert [len(getattr(pairs, kind)) for kind in KINDS] == [
+        assert [len(pairs[kind].indices) for kind in KINDS] == [
             2 * n, 2 * n * n, n * (n - 1), crossings,
         ]  # fmt: skip
 
@@ -150,7 +160,9 @@ def test_colour_from_afar_is_the_mean_of_the_pixels():
     plan = [1, 0, 2, 0, 3, 0]
     pixels = colourway.tones[np.ix_(plan, plan)]
     light = colour.models.eotf_sRGB(pixels).mean(axis=(0, 1))
-    assert np.allclose(afar(colourway.tones), colour.models.eotf_inverse_sRGB(light), atol=1e-6)
+    assert np.allclose(
+        far_colour(colourway.tones), colour.models.eotf_inverse_sRGB(light), atol=1e-6
+    )
 
 
 @given(st.integers(1, 5), st.floats(0, 1), st.sampled_from(MIXINGS))
@@ -168,8 +180,8 @@ def test_grey_cloth_on_its_own_colour_has_no_contrast(stripes, strength, mixing)
 
 
 def test_faults():
-    with pytest.raises(ArgumentError, match="tones must have shape"):
-        score_tones(np.zeros((2, 3, 3)))
+    with pytest.raises(ArgumentError, match="tones must be of shape"):
+        score_tones(np.zeros((2, 1, 3)))
     with pytest.raises(ArgumentError, match="0–255"):
         score_tones(np.full((2, 2, 3), 128))
     with pytest.raises(ArgumentError, match="vision must be one of"):
@@ -185,3 +197,91 @@ def test_prints_as_one_line():
     assert (
         str(score([Colourway("white", ["navy"])] * 3)) == "scores of 3 colourways (normal vision)"
     )
+
+
+def drawn(colourway, warp, weft):
+    """One repeat of the cloth, a pixel a check; laid band by band."""
+    across = [band.stripe for band in warp for _ in range(band.checks)]
+    up = [band.stripe for band in weft for _ in range(band.checks)]
+    return np.array([[colourway.tones[a, b] for a in across] for b in up])
+
+
+@given(uneven_bands(), uneven_bands(), st.sampled_from(VISIONS), st.sampled_from(MIXINGS))
+@settings(deadline=None)
+def test_the_far_colour_is_the_light_of_the_drawn_cloth_as_it_is_then_seen(
+    warp, weft, vision, mixing
+):
+    colourway = Colourway("ivory", ["red", "teal", "#2040ff"], 0.7, mixing)
+    light = colour.models.eotf_sRGB(drawn(colourway, warp, weft)).mean(axis=(0, 1))
+    expected = see_as(np.clip(colour.models.eotf_inverse_sRGB(light), 0, 1), vision)
+    found = score_tones(colourway.tones, vision, warp_bands=warp, weft_bands=weft)
+    assert np.allclose(found.far_colour, expected, atol=1e-6)
+
+
+@given(uneven_bands(), uneven_bands(), st.sampled_from(MIXINGS))
+@settings(deadline=None)
+def test_edges_are_those_that_the_drawn_cloth_has(warp, weft, mixing):
+    """Every pair of different neighbours on the tile, wrapped round, against scikit-image."""
+    colourway = Colourway("ivory", ["red", "teal", "#2040ff"], 0.7, mixing)
+    lab = rgb2lab(drawn(colourway, warp, weft), illuminant="D65", observer="2")
+    across = [band.stripe for band in warp for _ in range(band.checks)]
+    up = [band.stripe for band in weft for _ in range(band.checks)]
+    stripes = (np.array(across) > 0)[None, :] + 1 * (np.array(up) > 0)[:, None]
+    tones = np.array(up)[:, None] * 4 + np.array(across)[None, :]
+    found = score_tones(colourway.tones, warp_bands=warp, weft_bands=weft)
+    differences = {(0, 1): [], (1, 2): [], (1, 1): [], (2, 2): []}
+    for axis in (0, 1):
+        edge = tones != np.roll(tones, -1, axis)
+        de = deltaE_ciede2000(lab, np.roll(lab, -1, axis))
+        low = np.minimum(stripes, np.roll(stripes, -1, axis))
+        high = np.maximum(stripes, np.roll(stripes, -1, axis))
+        for kind, mine in differences.items():
+            mine += de[edge & (low == kind[0]) & (high == kind[1])].tolist()
+    for kind, part in (((0, 1), found.ground_single), ((1, 2), found.single_crossing)):
+        assert float(part.least_de2000) == pytest.approx(min(differences[kind]), abs=1.2e-2)
+        assert float(part.mean_de2000) == pytest.approx(np.mean(differences[kind]), abs=1.2e-2)
+    every = [value for values in differences.values() for value in values]
+    assert float(found.least_edge) == pytest.approx(min(every), abs=1.2e-2)
+
+
+def test_bands_must_have_as_many_stripes_as_the_tones():
+    with pytest.raises(ArgumentError) as caught:
+        score_tones(Colourway("white", ["navy"]).tones, warp_bands=even_bands(2))
+    assert caught.value.argument == "warp_bands"
+
+
+def test_cloth_without_ground_has_crossings_and_nothing_else():
+    """Warp and weft of two stripes side by side, no ground: four crossings, each touching two."""
+    bands = (Band(1, 1), Band(2, 2))
+    colourway = Colourway("white", ["navy", "gold"])
+    found = score_tones(colourway.tones, warp_bands=bands, weft_bands=bands)
+    assert np.isnan([found.ground_single.least_de2000, found.evenness]).all()
+    lab = rgb2lab(colourway.tones[1:, 1:], illuminant="D65", observer="2")
+    edges = [deltaE_ciede2000(lab[0], lab[1]), deltaE_ciede2000(lab[:, 0], lab[:, 1])]
+    assert float(found.least_edge) == pytest.approx(np.min(edges), abs=1.2e-2)
+
+
+def test_warp_and_weft_may_have_other_stripes():
+    """A check of one warp stripe and two weft stripes: the drawn cloth says its far colour."""
+    tones = Colourway("white", ["navy", "gold"]).tones[:2]
+    found = score_tones(tones)
+    plan = np.ix_([1, 0, 1, 0], [1, 0, 2, 0])
+    light = colour.models.eotf_sRGB(tones[plan]).mean(axis=(0, 1))
+    assert np.allclose(found.far_colour, colour.models.eotf_inverse_sRGB(light), atol=1e-6)
+    assert found.ground_single.closest.tolist() in (
+        [[0, 0], [1, 0]],
+        [[0, 0], [0, 1]],
+        [[0, 0], [0, 2]],
+    )
+
+
+@given(st.sampled_from(MIXINGS), st.integers(1, 4), st.floats(0.05, 1))
+def test_pairs_have_names_of_their_own(mixing, stripes, share):
+    colours = ["navy", "gold", "teal", "pink"][:stripes]
+    colourway = Colourway("ivory", colours, 0.5, mixing, warp_share=share)
+    pairs = named_pairs(colourway, KINDS)
+    assert len(set(pairs.names)) == len(pairs)
+    assert len(pairs) == len(pairs.kinds) == len(pairs.one) == len(pairs.two)
+    edges = named_pairs(colourway)
+    assert set(edges.kinds) == {"ground_single", "single_crossing"}
+    assert set(edges.names) <= set(pairs.names)

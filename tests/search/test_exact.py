@@ -1,7 +1,7 @@
 """The search against brute force: every colourway written out, scored one by one, and sifted.
 
-The peer is ``score`` itself on plainly listed colourways: nothing of the search's tables, folds
-or bounds is used on that side, so the two can only agree if both are right.
+The peer is ``score`` itself on plainly listed colourways: nothing of the search's tables,
+reductions or bounds is used on that side, so the two can only agree if both are right.
 """
 
 from __future__ import annotations
@@ -15,10 +15,10 @@ from hypothesis import strategies as st
 
 from checkcloth import MIXINGS, Colourway, NamedColour, Palette, score
 from checkcloth.search import MEASURES, Wanted, search
-from checkcloth.search.constraint import measure_parts
-from checkcloth.search.counts import bins_of, each_value
-from checkcloth.search.reducer import colex, spread
-from checkcloth.search.tables import CaseTables
+from checkcloth.search.counts import bins_of, measure_table
+from checkcloth.search.reducer import reduce_choices
+from checkcloth.search.tables import SettingTables
+from checkcloth.search.wanted import measure_parts
 
 # Last-digit noise between scoring one colourway and scoring all pairs at once. CIEDE2000 takes
 # the square root of the product of two chromas: beside a vivid colour, a grey whose chroma is
@@ -42,22 +42,22 @@ class Brute:
     """All colourways of a brief, with what each condition and the measure say of each."""
 
     def __init__(self, wanted: Wanted) -> None:
-        self.places: list[tuple[int, tuple[int, ...]]] = []
+        self.rows: list[tuple[int, tuple[int, ...]]] = []
         colourways = []
-        for case in wanted.cases:
+        for setting in wanted.settings:
             for row in combinations(range(len(wanted.candidates)), wanted.stripes):
-                stripes = [wanted.candidates[place] for place in row]
-                if any(stripe.rgb == case.ground.rgb for stripe in stripes):
+                stripes = [wanted.candidates[index] for index in row]
+                if any(stripe.rgb == setting.ground.rgb for stripe in stripes):
                     continue
-                if not set(case.must) <= set(row):
+                if not set(setting.must) <= set(row):
                     continue
-                self.places.append((case.number, row))
+                self.rows.append((setting.number, row))
                 colourways.append(
                     Colourway(
-                        case.ground,
+                        setting.ground,
                         stripes,
-                        case.strength,
-                        case.mixing,
+                        setting.strength,
+                        setting.mixing,
                         "",
                         wanted.warp_share,
                         wanted.yule_nielsen,
@@ -65,13 +65,14 @@ class Brute:
                 )
         visions = {"normal", *wanted.visions, *wanted.measure_visions}
         scores = {vision: score(colourways, vision, wanted.severity) for vision in visions}
-        self.met = np.ones((len(wanted.needs), len(colourways)), dtype=bool)
-        for row_, need in zip(self.met, wanted.needs, strict=True):
-            scored = scores[need.vision]
-            if need.kind == "lightness":
+        self.met = np.ones((len(wanted.constraints), len(colourways)), dtype=bool)
+        for row_, constraint in zip(self.met, wanted.constraints, strict=True):
+            scored = scores[constraint.vision]
+            if constraint.kind == "lightness":
                 row_[:] = scored.lightness_runs
             else:
-                row_[:] = reached(scored, need.kind, need.by) >= need.at_least
+                values = reached(scored, constraint.kind, constraint.by)
+                row_[:] = values >= constraint.at_least
         kind, by = measure_parts(wanted.measure)
         self.values = np.min(
             [reached(scores[vision], kind, by) for vision in wanted.measure_visions], axis=0
@@ -79,10 +80,8 @@ class Brute:
         self.passing = self.met.all(axis=0)
 
     def best(self):
-        order = sorted(
-            np.flatnonzero(self.passing), key=lambda i: (-self.values[i], self.places[i])
-        )
-        return [(self.values[i], *self.places[i]) for i in order]
+        order = sorted(np.flatnonzero(self.passing), key=lambda i: (-self.values[i], self.rows[i]))
+        return [(self.values[i], *self.rows[i]) for i in order]
 
 
 # Colours that make ties, equal tones, greys, out-of-order lightness, and everything between.
@@ -158,22 +157,23 @@ def close(one, two):
 def check(wanted):
     brute = Brute(wanted)
     result = search(wanted, k=7, pool=100)
-    assert result.total == wanted.count == len(brute.places)
-    assert result.tally.total == result.total
+    assert result.total == wanted.count == len(brute.rows)
+    assert result.counts.total == result.total
     assert result.complete
-    assert result.tally.met == brute.met.sum(axis=1).tolist()
+    assert result.counts.met == brute.met.sum(axis=1).tolist()
     alone = [
         int((~brute.met[q] & np.delete(brute.met, q, axis=0).all(axis=0)).sum())
         for q in range(len(brute.met))
     ]
-    assert result.tally.only == alone
-    assert result.tally.met_all == brute.passing.sum()
+    assert result.counts.only == alone
+    assert result.counts.met_all == brute.passing.sum()
     bins = np.bincount(bins_of(brute.values, wanted.measure), minlength=256)
-    assert result.tally.spread == bins.tolist()
+    assert result.counts.spread == bins.tolist()
     everything = brute.best()
-    known = {(case, row): value for value, case, row in everything}
-    for value, case, row in result.found:
-        assert close(value, known[case, row])  # it passes, and has the value it says
+    known = {(setting, members): value for value, setting, members in everything}
+    for hit in result.found:
+        # it passes, and has the value it says
+        assert close(hit.value, known[hit.setting, hit.members])
     expected = everything[: result.k]
     got = result.found[: result.k]
     assert len(got) == len(expected)
@@ -183,9 +183,9 @@ def check(wanted):
         assert one[1:] == two[1:] or abs(known[one[1:]] - two[0]) <= SLACK
     only_best = search(wanted, k=7, pool=100, how="best")
     assert only_best.found == result.found
-    assert only_best.tally is None
+    assert only_best.counts is None
     if only_best.all_found:
-        assert len(only_best.found) == result.tally.met_all
+        assert len(only_best.found) == result.counts.met_all
 
 
 quick = settings(
@@ -247,6 +247,11 @@ def test_the_brute_side_can_tell_all_some_and_none():
     assert seen == {(True, True), (True, False), (False, False)}
 
 
+def colex(count, size):
+    """Every choice in colex order, the plain way: sorted by its greatest, then the next."""
+    return sorted(combinations(range(count), size), key=lambda row: row[::-1])
+
+
 # -- every value, to the last digit ----------------------------------------------------------------
 
 
@@ -256,11 +261,12 @@ def test_every_value_is_the_one_score_gives(mixing, measure):
     rng = np.random.default_rng(11)
     palette = Palette("p", [f"#{v:06x}" for v in rng.integers(0, 1 << 24, 11)])
     wanted = Wanted(palette, 4, grounds=["ivory"], mixings=[mixing], measure=measure)
-    case = wanted.case(0)
-    values = each_value(CaseTables(wanted, case), wanted)
-    rows = np.array(case.free)[colex(len(case.free), 4)]
+    setting = wanted.setting(0)
+    table = measure_table(SettingTables(wanted, setting), wanted)
+    values = reduce_choices(np.minimum, table[np.ix_(setting.free, setting.free)], 4)
+    rows = np.array(setting.free)[colex(len(setting.free), 4)]
     colourways = [
-        Colourway(case.ground, [wanted.candidates[p] for p in row], 0.5, mixing) for row in rows
+        Colourway(setting.ground, [wanted.candidates[p] for p in row], 0.5, mixing) for row in rows
     ]
     kind, by = measure_parts(measure)
     np.testing.assert_allclose(values, reached(score(colourways), kind, by), rtol=0, atol=SLACK)
@@ -268,8 +274,8 @@ def test_every_value_is_the_one_score_gives(mixing, measure):
 
 @pytest.mark.parametrize("arity", [1, 2, 3, 4])
 @pytest.mark.parametrize("size", [1, 2, 3, 4, 5, 6])
-@pytest.mark.parametrize("fold", [np.minimum, np.bitwise_or])
-def test_folds_against_the_definition(arity, size, fold):
+@pytest.mark.parametrize("ufunc", [np.minimum, np.bitwise_or])
+def test_reduced_tables_against_the_definition(arity, size, ufunc):
     rng = np.random.default_rng(arity * 10 + size)
     count = 8
     table = np.zeros((count,) * arity, dtype=np.uint16)
@@ -277,17 +283,12 @@ def test_folds_against_the_definition(arity, size, fold):
         value = rng.integers(0, 1 << 10)
         for index in permutations(picked):
             table[index] = value
-    got = spread(fold, table, size)
+    got = reduce_choices(ufunc, table, size)
     if size < arity:
         assert got is None
         return
     expected = [
-        fold.reduce([table[picked] for picked in combinations(row, arity)])
-        for row in colex(count, size).tolist()
+        ufunc.reduce([table[picked] for picked in combinations(row, arity)])
+        for row in colex(count, size)
     ]
     assert got.tolist() == expected
-
-
-def test_colex_order_keeps_smaller_palettes_first():
-    assert colex(7, 3)[: len(colex(5, 3))].tolist() == colex(5, 3).tolist()
-    assert sorted(map(tuple, colex(7, 3).tolist())) == list(combinations(range(7), 3))

@@ -21,9 +21,8 @@ from dying import dies_always, dies_once
 
 from checkcloth import Palette
 from checkcloth.errors import ArgumentError, FileFormatError
-from checkcloth.search import Wanted, run, search
+from checkcloth.search import Wanted, executors, run, search
 from checkcloth.search import blocks as blocks_module
-from checkcloth.search import executors as crew
 from checkcloth.search.blocks import Block, Job, Part, blocks_of, run_block
 
 KIT = Path(run.__file__).resolve().parents[2]
@@ -49,29 +48,29 @@ def small_blocks(monkeypatch):
 
 
 def answer(result):
-    return result.found, result.tally, result.total, result.settled, result.all_found
+    return result.found, result.counts, result.total, result.settled, result.all_found
 
 
 def test_blocks_cover_every_colourway_once(wanted, monkeypatch):
     monkeypatch.setattr(blocks_module, "_WEIGHT", 100)
     blocks = blocks_of(Job(wanted, "every", 5))
     assert sum(block.count for block in blocks) == wanted.count == 9 * 495
-    assert len(blocks) == 27  # three to a case
+    assert len(blocks) == 27  # three to a setting
     tops = {}
     for block in blocks:
         for part in block.parts:
-            tops.setdefault(part.case, []).extend(range(part.low, part.high))
-    for case in wanted.cases:
-        assert tops[case.number] == list(range(len(case.free)))
-    assert sum(part.best for block in blocks for part in block.parts) == len(wanted.cases)
+            tops.setdefault(part.setting, []).extend(range(part.low, part.high))
+    for setting in wanted.settings:
+        assert tops[setting.number] == list(range(len(setting.free)))
+    assert sum(part.best for block in blocks for part in block.parts) == len(wanted.settings)
     # and the count of a part is what running it counts
     for block in blocks[:12]:
-        assert run_block(Job(wanted, "every", 5), block).tally.total == block.count
+        assert run_block(Job(wanted, "every", 5), block).counts.total == block.count
 
 
 def test_same_answer_whatever_runs_it(wanted, small_blocks, monkeypatch):
     plain = search(wanted, 20)
-    assert plain.tally.met_all > 0
+    assert plain.counts.met_all > 0
     with ThreadPoolExecutor(3) as threads:
         assert answer(search(wanted, 20, executor=threads)) == answer(plain)
     with ProcessPoolExecutor(2, mp_context=get_context("spawn")) as processes:
@@ -104,17 +103,17 @@ def test_a_sample_is_its_seed_and_nothing_else(wanted, monkeypatch):
     assert answer(one) == answer(search(wanted, 5, how="sample", draws=3000, seed=7))
     other = search(wanted, 5, how="sample", draws=3000, seed=8)
     assert answer(one) != answer(other)
-    assert one.tally.total == 3000
+    assert one.counts.total == 3000
     assert "sample of 3,000 with seed 7" in str(one)
     # The estimate agrees with the count, within five standard errors.
     truth = search(wanted, 5)
-    share = truth.tally.met_all / truth.total
+    share = truth.counts.met_all / truth.total
     error = (share * (1 - share) / 3000) ** 0.5
-    assert abs(one.tally.met_all / 3000 - share) < 5 * error
+    assert abs(one.counts.met_all / 3000 - share) < 5 * error
     # What was drawn is among what there is, with the same value.
-    known = {(case, row): value for value, case, row in search(wanted, 4455).found}
-    for value, case, row in one.found:
-        assert known[case, row] == pytest.approx(value, abs=1e-9)
+    known = {(hit.setting, hit.members): hit.value for hit in search(wanted, 4455).found}
+    for hit in one.found:
+        assert known[hit.setting, hit.members] == pytest.approx(hit.value, abs=1e-9)
 
 
 @pytest.mark.parametrize("bad", ["threads", 3, object()])
@@ -160,7 +159,7 @@ def test_a_stop_keeps_what_was_found(wanted, small_blocks, executor):
     assert not part.complete
     assert not part.all_found
     assert part.found
-    assert part.tally.total == part.settled < part.planned
+    assert part.counts.total == part.settled < part.planned
     assert f"stopped after {part.settled:,} of {part.planned:,}" in str(part)
     assert set(part.found) <= set(whole.found)
 
@@ -180,7 +179,7 @@ def test_a_stop_before_the_start(wanted):
     stop = threading.Event()
     stop.set()
     part = search(wanted, stop=stop)
-    assert (part.settled, part.found, part.tally) == (0, (), None)
+    assert (part.settled, part.found, part.counts) == (0, (), None)
     assert "stopped after 0" in part.report()
     assert "stopped after 0" in part._repr_html_()
 
@@ -204,8 +203,8 @@ def test_a_stopped_search_goes_on_where_it_was(wanted, small_blocks, tmp_path, m
     path = tmp_path / "tea.blocks"
     stopped_after(wanted, path, 4)
     ran = []
-    real = crew.run_block
-    monkeypatch.setattr(crew, "run_block", lambda job, b: ran.append(b.number) or real(job, b))
+    real = executors.run_block
+    monkeypatch.setattr(executors, "run_block", lambda job, b: ran.append(b.number) or real(job, b))
     said = []
     again = search(wanted, keep=path, progress=lambda *counts: said.append(counts))
     assert ran == [4, 5, 6, 7, 8]
@@ -269,9 +268,10 @@ def test_another_search_is_not_mixed_in(wanted, tmp_path):
     search(wanted, keep=path)
     before = path.read_bytes()
     for other in (wanted.with_(ground_apart=13), wanted.with_(strengths=[0.3, 0.5])):
-        with pytest.raises(FileFormatError, match="of another brief, seed or version"):
+        with pytest.raises(FileFormatError) as caught:
             search(other, keep=path)
-    with pytest.raises(FileFormatError, match="of another brief"):
+        assert caught.value.argument == "keep"
+    with pytest.raises(FileFormatError):
         search(wanted, how="best", keep=path)
     assert path.read_bytes() == before
 
@@ -280,8 +280,9 @@ def test_another_search_is_not_mixed_in(wanted, tmp_path):
 def test_someone_elses_file_is_left_alone(wanted, tmp_path, content):
     path = tmp_path / "palette.csv"
     path.write_bytes(content)
-    with pytest.raises(FileFormatError, match="must name a file of finished blocks or a free"):
+    with pytest.raises(FileFormatError) as caught:
         search(wanted, keep=path)
+    assert caught.value.argument == "keep"
     assert path.read_bytes() == content
 
 
@@ -309,7 +310,7 @@ FULL = """
         except OSError as error:
             print("refused", error.errno)
         else:
-            print(kept.found == free.found and kept.tally == free.tally, kept.complete)
+            print(kept.found == free.found and kept.counts == free.counts, kept.complete)
             print(kept.note)
             print(len(said), said[0].category.__name__)
 """
@@ -359,7 +360,7 @@ def marked(wanted, name):
 def test_a_killed_worker_costs_its_block_only(wanted, small_blocks, tmp_path, monkeypatch):
     wanted = marked(wanted, tmp_path / "marker")
     plain = search(wanted)
-    monkeypatch.setattr(crew, "run_block", dies_once)
+    monkeypatch.setattr(executors, "run_block", dies_once)
     done = search(wanted, executor="processes", workers=2)
     assert (tmp_path / "marker").exists()
     assert done.lost == 0
@@ -367,7 +368,7 @@ def test_a_killed_worker_costs_its_block_only(wanted, small_blocks, tmp_path, mo
 
 
 def test_a_block_that_kills_every_worker_is_named(wanted, small_blocks, monkeypatch):
-    monkeypatch.setattr(crew, "run_block", dies_always)
+    monkeypatch.setattr(executors, "run_block", dies_always)
     done = search(wanted, executor="processes", workers=2)
     assert done.lost == 1
     assert not done.complete
@@ -378,7 +379,7 @@ def test_a_block_that_kills_every_worker_is_named(wanted, small_blocks, monkeypa
 def test_a_broken_executor_of_the_user_is_gone_round(wanted, small_blocks, tmp_path, monkeypatch):
     wanted = marked(wanted, tmp_path / "marker")
     plain = search(wanted)
-    monkeypatch.setattr(crew, "run_block", dies_once)
+    monkeypatch.setattr(executors, "run_block", dies_once)
     with (
         ProcessPoolExecutor(2, mp_context=get_context("spawn")) as pool,
         pytest.warns(RuntimeWarning, match="the executor broke; the rest"),
@@ -393,7 +394,7 @@ def test_a_dask_worker_that_is_killed_costs_its_block_only(
     distributed = pytest.importorskip("distributed")
     wanted = marked(wanted, tmp_path / "marker")
     plain = search(wanted)
-    monkeypatch.setattr(crew, "run_block", dies_once)
+    monkeypatch.setattr(executors, "run_block", dies_once)
     with (
         distributed.LocalCluster(
             n_workers=2, threads_per_worker=1, processes=True, host="127.0.0.1",

@@ -5,21 +5,31 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from html import escape
+from math import isfinite
 from types import MappingProxyType
 
 from checkcloth.arguments import as_tuple, require_type
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.named_colour import clean_text
-from checkcloth.errors import ArgumentError, shown
+from checkcloth.errors import ArgumentError
 from checkcloth.files.html import AS_TYPED
 
-__all__ = ["Chosen", "ChosenSet"]
-
 _Plain = str | int | float | bool | None
+_MOST_DIGITS = 100
 
 
-@dataclass(frozen=True)
+def _can_be_saved(value: object) -> bool:
+    """Whether a value is plain, and any JSON file can hold it."""
+    if isinstance(value, str):  # half a surrogate pair is no character, and UTF-8 has none
+        return not any("\ud800" <= char <= "\udfff" for char in value)
+    if isinstance(value, float):
+        return isfinite(value)
+    # A number of thousands of digits is neither written nor read back.
+    return value is None or (isinstance(value, int) and abs(value) < 10**_MOST_DIGITS)
+
+
+@dataclass(frozen=True, repr=False)
 class Chosen:
     """A colourway that was kept.
 
@@ -29,7 +39,7 @@ class Chosen:
     note : str
         What the designer wrote about it.
     origin : mapping of str to str, number, bool or None
-        How it came about: generator, seed, place in the run, palette, whatever applies.
+        How it came about: generator, seed, index in the run, palette, whatever applies.
 
     Raises
     ------
@@ -51,15 +61,23 @@ class Chosen:
         require_type(self.origin, "origin", Mapping)  # type: ignore[type-abstract]
         object.__setattr__(self, "note", clean_text(self.note, "note", longest=2000))
         for key, value in self.origin.items():
-            if not isinstance(key, str) or not isinstance(value, _Plain):
-                raise ArgumentError(
-                    f"origin must map text to text, numbers, true or false, "
-                    f"found {shown({key: value})}"
-                )
+            if not isinstance(key, str) or not (_can_be_saved(key) and _can_be_saved(value)):
+                allowed = "a mapping of text to text, finite numbers, true, false or None"
+                raise ArgumentError("origin", allowed, {key: value})
         object.__setattr__(self, "origin", MappingProxyType(dict(self.origin)))
 
     def __hash__(self) -> int:
         return hash((self.colourway, self.note, frozenset(self.origin.items())))
+
+    def __str__(self) -> str:
+        return f"{self.colourway}, chosen{f': {self.note}' if self.note else ''}"
+
+    def __repr__(self) -> str:
+        return f"<{self}>"
+
+    def _repr_html_(self) -> str:
+        note = f"<p {AS_TYPED}>{escape(self.note)}</p>" if self.note else ""
+        return self.colourway._repr_html_() + note
 
 
 @dataclass(frozen=True, repr=False)
@@ -86,8 +104,7 @@ class ChosenSet:
     name: str = ""
 
     def __init__(self, check: Check, chosen: Iterable[Chosen | Colourway], name: str = "") -> None:
-        if not isinstance(check, Check):
-            raise ArgumentError("check", "a Check", check)
+        require_type(check, "check", Check)
         members = tuple(
             Chosen(member) if isinstance(member, Colourway) else member
             for member in as_tuple(chosen, "chosen", of="colourways")

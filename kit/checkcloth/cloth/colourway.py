@@ -7,18 +7,23 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
 
-import numpy as np
-
 from checkcloth.arguments import Floats, as_number, as_tuple
-from checkcloth.cloth.check import MOST_STRIPES, Check
-from checkcloth.cloth.mixing import find_mixing, mix_tones
+from checkcloth.cloth.check import MOST_STRIPES, even_bands
+from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.named_colour import NamedColour, clean_text
-from checkcloth.colour.spaces import srgb_to_bytes
-from checkcloth.errors import ArgumentError, shown
+from checkcloth.cloth.tones import (
+    Symmetry,
+    Tone,
+    positions_of,
+    swatch,
+    swatch_plan,
+    symmetry_of,
+    tones_of,
+)
+from checkcloth.errors import ArgumentError
 from checkcloth.files.html import figure, image
-from checkcloth.files.png import bands_png
 
-__all__ = ["Colourway", "tones_of"]
+__all__ = ["Colourway"]
 
 
 @dataclass(frozen=True, repr=False)
@@ -101,9 +106,8 @@ class Colourway:
             return replace(self, **changes)
         except TypeError:
             fields = ", ".join(self.__dataclass_fields__)
-            raise ArgumentError(
-                f"changes must name fields of a colourway ({fields}), found {shown([*changes])}"
-            ) from None
+            allowed = f"fields of a colourway ({fields})"
+            raise ArgumentError("changes", allowed, [*changes]) from None
 
     def tone_name(self, warp: int, weft: int) -> str:
         """Name a tone for people: the ground, a stripe over it, or two stripes crossing.
@@ -117,6 +121,36 @@ class Colourway:
             return f"{self.stripes[max(warp, weft) - 1].name} on {self.ground.name}"
         return f"{self.stripes[warp - 1].name} over {self.stripes[weft - 1].name}"
 
+    @cached_property
+    def symmetry(self) -> Symmetry:
+        """Which tones are the same whether warp or weft makes them."""
+        # Judged at half strength: at none every tone is the ground, whatever the mixing does.
+        return symmetry_of(self.tones if self.strength == 0.5 else self.with_(strength=0.5).tones)
+
+    @property
+    def unique_tones(self) -> tuple[Tone, ...]:
+        """Every distinct tone once: ground, warp singles, weft singles, crossings.
+
+        >>> [tone.name for tone in Colourway("white", ["navy"]).unique_tones]
+        ['white', 'navy on white', 'navy over navy']
+        """
+        number = len(self.stripes)
+        return tuple(
+            Tone(*positions[0], self.tone_label(*positions[0]), positions)
+            for positions in positions_of(number, number, self.symmetry)
+        )
+
+    def tone_label(self, warp: int, weft: int) -> str:
+        """Name a tone so that warp and weft singles are told apart where they differ.
+
+        >>> Colourway("white", ["navy"], mixing="woven", warp_share=0.7).tone_label(0, 1)
+        'weft navy on white'
+        """
+        name = self.tone_name(warp, weft)
+        if (warp == 0) == (weft == 0) or self.symmetry.mirrored:
+            return name
+        return f"{'warp' if warp else 'weft'} {name}"
+
     def __str__(self) -> str:
         stripes = ", ".join(stripe.name for stripe in self.stripes)
         lead = f"{self.name}: " if self.name else ""
@@ -127,50 +161,8 @@ class Colourway:
         return f"<{self}>"
 
     def _repr_html_(self) -> str:
-        plan = Check("1 cm", len(self.stripes)).plan()
-        pixels = max(4, 96 // len(plan)) * np.ones_like(plan)
-        across = np.tile(np.repeat(plan, pixels), 2)
-        # image[y, x] = tones[warp[x], weft[y]], so rows take the second tone axis.
-        cells = srgb_to_bytes(self.tones).swapaxes(0, 1)
-        png = bands_png(np.ascontiguousarray(cells), across, across)
+        plan = swatch_plan(even_bands(len(self.stripes)))
         kind = "estimated " if find_mixing(self.mixing).estimate else ""
         alt = f"{kind}gingham, two repeats each way: {self}"
-        return figure(image(png, alt, width=len(across), height=len(across)), str(self))
-
-
-def tones_of(colourways: Iterable[Colourway]) -> Floats:
-    """Return the tones (M, N+1, N+1, 3) of colourways with equally many stripes.
-
-    Those of one mixing are worked as one array.
-
-    Raises
-    ------
-    ArgumentError
-        For none, or for differing stripe counts.
-
-    Examples
-    --------
-    >>> tones_of([Colourway("white", ["navy"]), Colourway("ivory", ["teal"])]).shape
-    (2, 2, 2, 3)
-    """
-    members = list(colourways)
-    counts = {len(member.stripes) for member in members}
-    if len(counts) != 1:
-        found = ", ".join(map(str, sorted(counts))) or "no colourway"
-        raise ArgumentError(f"colourways must have equally many stripes, found {found}")
-    number = counts.pop()
-    tones = np.empty((len(members), number + 1, number + 1, 3))
-    groups: dict[tuple[str, float, float], list[int]] = {}
-    for place, member in enumerate(members):
-        key = (member.mixing, member.warp_share, member.yule_nielsen)
-        groups.setdefault(key, []).append(place)
-    for (mixing, share, n), places in groups.items():
-        tones[places] = mix_tones(
-            np.array([members[place].ground.rgb for place in places]),
-            np.array([[s.rgb for s in members[place].stripes] for place in places]),
-            np.array([members[place].strength for place in places]),
-            mixing,
-            warp_share=share,
-            yule_nielsen=n,
-        )
-    return tones
+        png = swatch(self.tones, plan)
+        return figure(image(png, alt, width=len(plan), height=len(plan)), str(self))

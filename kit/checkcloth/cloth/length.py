@@ -11,8 +11,6 @@ from typing import overload
 
 from checkcloth.errors import LengthError
 
-__all__ = ["Length"]
-
 # 1 in = 25.4 mm exactly (international inch, 1959).
 _MM = {"mm": Fraction(1), "cm": Fraction(10), "m": Fraction(1000), "in": Fraction(254, 10)}
 _UNITS = {
@@ -42,7 +40,7 @@ def _parse(text: str) -> tuple[Fraction, str]:
             hint = " (write the decimal with a point)"
         elif text.strip().startswith(("-", "−")):
             hint = " (a length is not negative)"
-        raise LengthError("length", str(_ALLOWED), text, hint=hint)
+        raise LengthError("length", _ALLOWED, text, hint=hint)
     try:
         if match["decimal"] is not None:
             number = Fraction(match["decimal"])
@@ -51,7 +49,7 @@ def _parse(text: str) -> tuple[Fraction, str]:
         else:
             number = int(match["whole"]) + Fraction(int(match["num"]), int(match["den"]))
     except ZeroDivisionError:
-        raise LengthError("length", str(_ALLOWED), text) from None
+        raise LengthError("length", _ALLOWED, text) from None
     return number * _MM[unit], unit
 
 
@@ -99,7 +97,7 @@ class Length:
         elif isinstance(text, str):
             exact, unit = _parse(text)
         else:
-            raise LengthError("length", str(_ALLOWED), text)
+            raise LengthError("length", _ALLOWED, text)
         object.__setattr__(self, "exact", exact)
         object.__setattr__(self, "unit", unit)
 
@@ -124,7 +122,7 @@ class Length:
             raise LengthError("unit", "in, mm, cm or m", unit)
         exact = Fraction(millimetres)
         if exact < 0:
-            raise LengthError(f"a length is not negative, found {float(exact):g} mm")
+            raise LengthError("length", "0 or more", words=f"{float(exact):g} mm")
         made = cls.__new__(cls)
         object.__setattr__(made, "exact", exact)
         object.__setattr__(made, "unit", unit)
@@ -200,7 +198,7 @@ class Length:
             return NotImplemented
         if isinstance(factor, float):
             if not math.isfinite(factor):
-                raise LengthError(f"a length can be multiplied by finite numbers, found {factor}")
+                raise LengthError("factor", "a finite number", factor)
             factor = Fraction(repr(factor))
         return Length.of_mm(self.exact * factor, self.unit)
 
@@ -215,7 +213,7 @@ class Length:
         if not isinstance(divisor, int | float | Fraction) or isinstance(divisor, bool):
             return NotImplemented
         if divisor == 0:
-            raise LengthError("a length cannot be divided by zero")
+            raise LengthError("divisor", "other than 0", other)
         if isinstance(other, Length):
             return self.exact / other.exact
         return self * (1 / (Fraction(repr(other)) if isinstance(other, float) else Fraction(other)))

@@ -37,6 +37,8 @@ class Mixing:
     Attributes
     ----------
     name : str
+    hint : str
+        A few words, for a choice in a list.
     meaning : str
         One line for people.
     layout : str
@@ -55,6 +57,7 @@ class Mixing:
     """
 
     name: str
+    hint: str
     meaning: str
     layout: str
     space: str
@@ -168,15 +171,17 @@ SPACES: dict[str, tuple[_Code, _Code]] = {
 }
 
 _MIXINGS = (
-    Mixing("source-over", "what screens do with opacity (W3C Compositing Level 1)",
+    Mixing("source-over", "as on screens",
+           "what screens do with opacity (W3C Compositing Level 1)",
            "layered", "as-is"),
-    Mixing("source-over-linear", "opacity mixed as light",
+    Mixing("source-over-linear", "as light", "opacity mixed as light",
            "layered", "light"),
-    Mixing("multiply", "transparent inks as screens preview them",
+    Mixing("multiply", "transparent inks", "transparent inks as screens preview them",
            "multiply", "as-is"),
-    Mixing("woven", "threads too fine to see apart, mixed as light",
+    Mixing("woven", "fine threads", "threads too fine to see apart, mixed as light",
            "woven", "light"),
-    Mixing("pigment", "colorants ground together, an estimate (single-constant Kubelka–Munk)",
+    Mixing("pigment", "an estimate",
+           "colorants ground together, an estimate (single-constant Kubelka–Munk)",
            "layered", "absorption", estimate=True),
 )  # fmt: skip
 

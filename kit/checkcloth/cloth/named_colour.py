@@ -2,16 +2,24 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from dataclasses import dataclass, replace
 
-from checkcloth.colour.css import hex_of, parse_css
-from checkcloth.errors import ArgumentError, ColourError, shown
+import numpy as np
 
-__all__ = ["ROLES", "NamedColour", "clean_text"]
+from checkcloth.colour.css import hex_of, parse_css
+from checkcloth.colour.spaces import srgb_to_bytes
+from checkcloth.errors import ArgumentError, ColourError, shown
+from checkcloth.files.html import figure, image
+from checkcloth.files.png import bands_png
 
 ROLES = ("", "ground", "stripe")
 _LONGEST = 500
+
+
+def _is_printable(char: str) -> bool:
+    return unicodedata.category(char) not in ("Cc", "Cs", "Cn")
 
 
 def clean_text(value: object, name: str, *, longest: int = _LONGEST) -> str:
@@ -19,11 +27,6 @@ def clean_text(value: object, name: str, *, longest: int = _LONGEST) -> str:
 
     Anything printable is allowed, in any script; where text is shown or becomes a file
     name it is made safe there. Control characters are refused: XML cannot hold them.
-
-    Raises
-    ------
-    ArgumentError
-        For what is not text, holds control characters, or is over ``longest`` characters.
 
     Examples
     --------
@@ -33,8 +36,8 @@ def clean_text(value: object, name: str, *, longest: int = _LONGEST) -> str:
     if not isinstance(value, str):
         raise ArgumentError(name, "text", value)
     text = value.strip()
-    if any(unicodedata.category(char) in ("Cc", "Cs", "Cn") for char in text):
-        raise ArgumentError(name, "one line without control characters", value)  # fmt: skip
+    if not all(map(_is_printable, text)):
+        raise ArgumentError(name, "one line without control characters", value)
     if len(text) > longest:
         raise ArgumentError(
             name, f"at most {longest} characters", words=f"{len(text)}: {shown(value)}"
@@ -42,7 +45,15 @@ def clean_text(value: object, name: str, *, longest: int = _LONGEST) -> str:
     return text
 
 
-@dataclass(frozen=True)
+def one_line(text: str, *, longest: int = 2000) -> str:
+    """Return text from elsewhere as :func:`clean_text` takes it: runs of line ends and control
+    characters become one space, what is too long is cut, other white space stays as it is.
+    """
+    plain = (char if _is_printable(char) else "\n" for char in text)
+    return re.sub(" *\n[ \n]*", " ", "".join(plain)).strip()[:longest].rstrip()
+
+
+@dataclass(frozen=True, repr=False)
 class NamedColour:
     """A named, opaque colour.
 
@@ -77,7 +88,7 @@ class NamedColour:
     def __post_init__(self) -> None:
         name = clean_text(self.name, "name")
         if not name:
-            raise ArgumentError("name must not be empty")
+            raise ArgumentError("name", "a name of one character or more", self.name)
         if self.role not in ROLES:
             raise ArgumentError("role", "ground, stripe or empty", self.role)
         try:
@@ -100,9 +111,6 @@ class NamedColour:
         ------
         ColourError
             For text that is no opaque CSS colour.
-
-        >>> NamedColour.of("teal").hex
-        '#008080'
         """
         if isinstance(value, NamedColour):
             return replace(value, name=name) if name else value
@@ -118,6 +126,15 @@ class NamedColour:
 
     def __str__(self) -> str:
         return self.name if self.name.lower() == self.hex else f"{self.name} {self.hex}"
+
+    def __repr__(self) -> str:
+        return f"<{self}>"
+
+    def _repr_html_(self) -> str:
+        png = bands_png(
+            srgb_to_bytes(self.rgb).reshape(1, 1, 3), np.zeros(36, int), np.zeros(36, int)
+        )
+        return figure(image(png, f"flat colour: {self}", width=36, height=36), str(self))
 
 
 def _css_text(rgb: tuple[float, float, float]) -> str:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import csv
 import io
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
@@ -12,23 +11,14 @@ from pathlib import Path
 import numpy as np
 
 from checkcloth.arguments import Floats, as_path, as_tuple, require_type
-from checkcloth.cloth.named_colour import ROLES, NamedColour, clean_text
+from checkcloth.cloth.named_colour import NamedColour, clean_text
 from checkcloth.colour.css import parse_css
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.errors import ArgumentError, CheckclothError, FileFormatError, shown
-from checkcloth.files.csv_rows import csv_text
+from checkcloth.files.csv_rows import Row, csv_text, rows_of
 from checkcloth.files.html import figure, image
 from checkcloth.files.png import bands_png
-from checkcloth.files.whole import read_text, unsafe_cell, write_whole
-
-__all__ = [
-    "MOST_COLOURS",
-    "Palette",
-    "palette_csv",
-    "parse_palette_csv",
-    "read_palette",
-    "write_palette",
-]
+from checkcloth.files.whole import read_text, write_whole
 
 MOST_COLOURS = 10_000
 
@@ -66,15 +56,12 @@ class Palette:
         if not members:
             raise ArgumentError("colours", "at least one colour", words="none")
         if len(members) > MOST_COLOURS:
-            raise ArgumentError(
-                f"colours must hold at most {MOST_COLOURS} colours, found {len(members)}"
-            )
+            raise ArgumentError("colours", f"at most {MOST_COLOURS} colours", len(members))
         seen: set[str] = set()
         for colour in members:
             if colour.name in seen:
-                raise ArgumentError(
-                    f"colours must have names of their own, found {shown(colour.name)} twice"
-                )
+                words = f"{shown(colour.name)} twice"
+                raise ArgumentError("colours", "of names of their own", words=words)
             seen.add(colour.name)
         object.__setattr__(self, "name", clean_text(name, "name"))
         object.__setattr__(self, "colours", members)
@@ -104,11 +91,8 @@ class Palette:
         for colour in self.colours:
             if colour.name == name:
                 return colour
-        raise ArgumentError(
-            "name",
-            f"one of {', '.join(c.name for c in self.colours[:8])}{(' …' if len(self) > 8 else '')}",
-            name,
-        )
+        names = ", ".join(colour.name for colour in self.colours[:8])
+        raise ArgumentError("name", f"one of {names}{' …' if len(self) > 8 else ''}", name)
 
     def __str__(self) -> str:
         noun = "colour" if len(self) == 1 else "colours"
@@ -143,83 +127,53 @@ def parse_palette_csv(text: str, name: str, source: str = "palette") -> Palette:
     ----------
     text : str
         A header with ``name`` and ``colour``, optionally ``role`` and ``note``, in any
-        order; then a colour a line. Empty lines are passed over.
+        order; then a colour a line. See :func:`rows_of` for what is let through.
     name : str
         Of the palette.
     source : str
         What errors call the file.
-
-    Raises
-    ------
-    FileFormatError
-        Naming the line, what was found and what is allowed.
 
     Examples
     --------
     >>> parse_palette_csv("name,colour\\nNight,#101820\\n", "coast").colours[0].hex
     '#101820'
     """
-    reader = csv.reader(io.StringIO(text.removeprefix("\ufeff"), newline=""), strict=True)
-    columns: list[str] = []
-    colours: list[NamedColour] = []
-    lines: dict[str, int] = {}
-    try:
-        for row in reader:
-            if not any(cell.strip() for cell in row):
-                continue
-            where = f"{source}, line {reader.line_num}"
-            if not columns:
-                columns = [cell.strip().lower() for cell in row]
-                _check_header(columns, where)
-                continue
-            if len(row) > len(columns):
-                raise FileFormatError(
-                    f"{where}: {len(columns)} values allowed ({','.join(columns)}), "
-                    f"found {len(row)}; put quotes round a value with a comma"
-                )
-            cells = dict(zip(columns, (unsafe_cell(cell.strip()) for cell in row), strict=False))
-            colour = _colour(cells, where)
-            if len(colours) == MOST_COLOURS:  # before reading on, which would take long
-                raise FileFormatError(f"{where}: at most {MOST_COLOURS} colours allowed")
-            if colour.name in lines:
-                raise FileFormatError(
-                    f"{where}: name {shown(colour.name)} is already on line {lines[colour.name]}"
-                )
-            lines[colour.name] = reader.line_num
-            colours.append(colour)
-    except csv.Error as error:
-        raise FileFormatError(f"{source}, line {reader.line_num}: not CSV ({error})") from None
+    lines = io.StringIO(text.removeprefix("\ufeff"), newline="")
+    rows = rows_of(lines, source, empty="at least one colour")
+    _check_header(next(rows))
+    colours: dict[str, NamedColour] = {}
+    line_of: dict[str, int] = {}
+    for row in rows:
+        colour = _colour(row)
+        if len(colours) == MOST_COLOURS:  # before reading on, which would take long
+            raise row.fault("file", f"one of at most {MOST_COLOURS} colours", words="more")
+        if colour.name in colours:
+            hint = f", already on line {line_of[colour.name]}"
+            raise row.fault("name", "that of one colour only", colour.name, hint=hint)
+        colours[colour.name], line_of[colour.name] = colour, row.line
     if not colours:
-        raise FileFormatError(f"{source}: must hold at least one colour, found none")
-    return Palette(name, colours)
+        allowed = "one that holds at least one colour"
+        raise FileFormatError("file", allowed, words="none", source=source)
+    return Palette(name, colours.values())
 
 
-def _check_header(columns: list[str], where: str) -> None:
-    unknown = [column for column in columns if column not in _COLUMNS]
-    if "name" not in columns or "colour" not in columns or unknown:
-        hint = " (separated by commas, not semicolons)" if ";" in columns[0] else ""
-        own = "; read_supplier_palette in checkcloth.quality reads a supplier's own list"
-        raise FileFormatError(
+def _check_header(header: Row) -> None:
+    columns = header.cells
+    if not {"name", "colour"} <= columns.keys() or columns.keys() - set(_COLUMNS):
+        raise header.fault(
             "header",
-            f"name,colour and optionally role,note{hint}",
+            "name,colour and optionally role,note",
             ",".join(columns),
-            source=where,
-            hint=own,
+            hint="; read_supplier_palette in checkcloth.quality reads a supplier's own list",
         )
-    if len(set(columns)) != len(columns):
-        raise FileFormatError(f"{where}: header names a column twice, {shown(','.join(columns))}")
 
 
-def _colour(cells: dict[str, str], where: str) -> NamedColour:
+def _colour(row: Row) -> NamedColour:
+    name, text, role, note = (row.cells.get(column, "") for column in _COLUMNS)
     try:
-        text = cells.get("colour", "")
-        role = cells.get("role", "").lower()
-        if role not in ROLES:
-            raise FileFormatError("role", "ground, stripe or empty", role)
-        rgb = parse_css(text)
-        return NamedColour(cells.get("name", ""), rgb, role, cells.get("note", ""), text)
+        return NamedColour(name, parse_css(text), role.lower(), note, text)
     except CheckclothError as error:
-        raise FileFormatError(f"{where}: {error}") from None
+        raise error.at(row.source, row.line) from None
 
 
 def palette_csv(palette: Palette) -> str:
@@ -228,7 +182,6 @@ def palette_csv(palette: Palette) -> str:
     A name that a spreadsheet would take for a formula is written behind an apostrophe,
     which reading takes off again.
 
-    >>> from checkcloth.cloth.palette import Palette
     >>> print(palette_csv(Palette("coast", ["navy", "teal"])), end="")
     name,colour,role,note
     navy,navy,,

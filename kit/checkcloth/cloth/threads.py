@@ -11,21 +11,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from checkcloth.arguments import as_number, as_whole
-from checkcloth.cloth.check import Check
+from checkcloth.cloth.check import Band, Check
 from checkcloth.cloth.length import Length
 from checkcloth.errors import ArgumentError, LengthError
-
-__all__ = [
-    "Allowances",
-    "Run",
-    "Sett",
-    "ThreadOrder",
-    "ends_per_band",
-    "plain_weave",
-    "plain_weave_share",
-    "thread_order",
-    "warp_share",
-]
 
 _MOST_THREADS = 100_000
 
@@ -41,11 +29,6 @@ def plain_weave(ends: int, picks: int | None = None) -> NDArray[np.bool_]:
         Warp threads across the cell, 1 to 1,000.
     picks : int, optional
         Weft threads up the cell; as many as ends unless given.
-
-    Raises
-    ------
-    ArgumentError
-        For what is no whole number, or lies outside.
 
     Examples
     --------
@@ -76,11 +59,6 @@ def plain_weave_share(ends: int, picks: int | None = None) -> Fraction:
     -------
     Fraction
         Use ``float(...)`` of it as ``warp_share``.
-
-    Raises
-    ------
-    ArgumentError
-        For what is no whole number, or lies outside.
 
     Examples
     --------
@@ -168,25 +146,8 @@ def ends_per_band(size: Length | str, sett: Sett | str) -> int:
     return max(2, 2 * int(exact / 2 + Fraction(1, 2)))
 
 
-def warp_share(threads: int) -> Fraction:
-    """Return the warp's share of the surface of a plain-weave cell, ``threads`` each way.
-
-    Half where the count is even, (n²+1)/(2n²) where it is odd and the cell begins with a
-    warp thread on top (by counting).
-
-    >>> warp_share(6), warp_share(3)
-    (Fraction(1, 2), Fraction(5, 9))
-    """
-    number = as_whole(threads, "threads", 1, 100_000)
-    return Fraction(1, 2) if number % 2 == 0 else Fraction(number**2 + 1, 2 * number**2)
-
-
 class Run(NamedTuple):
-    """Threads of one colour side by side: what part of the cloth, stripe (0 ground), count.
-
-    >>> Run("repeat 1", 2, 32).threads
-    32
-    """
+    """Threads of one colour side by side: what part of the cloth, stripe (0 ground), count."""
 
     part: str
     stripe: int
@@ -201,15 +162,9 @@ class ThreadOrder:
     ----------
     runs : tuple of Run
     each : int
-        Threads a band.
+        Threads a check.
     repeats : int
         Whole repeats.
-
-    Examples
-    --------
-    >>> order = ThreadOrder((Run("repeat 1", 1, 32), Run("repeat 1", 0, 32)), 32, 1)
-    >>> order.threads, order.per_stripe(1)
-    (64, [32, 32])
     """
 
     runs: tuple[Run, ...]
@@ -230,19 +185,22 @@ class ThreadOrder:
 
 
 def thread_order(
-    check: Check, sett: Sett, extent: Length, *, balanced: bool = True, selvedge: int = 0
+    check: Check,
+    sett: Sett,
+    extent: Length,
+    *,
+    bands: tuple[Band, ...] | None = None,
+    balanced: bool = True,
+    selvedge: int = 0,
+    name: str = "extent",
 ) -> ThreadOrder:
-    """Lay bands across an extent so that both edges match.
+    """Lay bands, the check's warp bands unless given, across an extent so that both edges match.
 
-    Whole repeats fill the middle. ``balanced`` adds the first stripe once more at the end,
+    Whole repeats fill the middle. ``balanced`` adds the first band once more at the end,
     so that the cloth begins and ends with the same stripe; without it the piece ends with
     a whole repeat, and two pieces joined run on. What is left of the extent becomes plain
     ground, half on each side, so that the check stands centred; then the selvedges.
-
-    Raises
-    ------
-    LengthError
-        If not even one repeat fits.
+    ``name`` is what an error calls the extent.
 
     Examples
     --------
@@ -253,24 +211,23 @@ def thread_order(
     each = ends_per_band(check.size, sett)
     total = 2 * int(sett.over(extent) / 2 + Fraction(1, 2))
     if total > _MOST_ENDS:
-        raise ArgumentError(f"sett must give at most {_MOST_ENDS} threads, found {total}")
+        raise ArgumentError("sett", f"coarse enough for at most {_MOST_ENDS} threads", total)
     room = total - 2 * selvedge
-    a_repeat = each * sum(band.checks for band in check.bands)
-    extra = each if balanced else 0
+    bands = check.warp_bands if bands is None else bands
+    a_repeat = each * sum(band.checks for band in bands)
+    extra = each * bands[0].checks if balanced else 0
     repeats = (room - extra) // a_repeat
     if repeats < 1:
         needed = sett.length_of(a_repeat + extra + 2 * selvedge, extent.unit)
-        raise LengthError(
-            f"width and length must hold a whole repeat with its edges, at least {needed}, "
-            f"found {extent}"
-        )
+        allowed = f"enough to hold a whole repeat with its edges, at least {needed}"
+        raise LengthError(name, allowed, words=str(extent))
     left = room - extra - repeats * a_repeat
     before = left // 2
     runs = [Run("selvedge", 0, selvedge), Run("plain edge", 0, before)]
     for number in range(1, repeats + 1):
-        runs += [Run(f"repeat {number}", band.stripe, band.checks * each) for band in check.bands]
+        runs += [Run(f"repeat {number}", band.stripe, band.checks * each) for band in bands]
     if balanced:
-        runs.append(Run("balance", check.bands[0].stripe, extra))
+        runs.append(Run("balance", bands[0].stripe, extra))
     runs += [Run("plain edge", 0, left - before), Run("selvedge", 0, selvedge)]
     return ThreadOrder(tuple(run for run in runs if run.threads), each, repeats)
 
@@ -285,11 +242,6 @@ class Allowances:
         How much longer the yarn is than the cloth that it lies in, as a share of the cloth.
     waste : float
         Share lost in winding, warping and mending, added on top.
-
-    Examples
-    --------
-    >>> Allowances(waste=0.03)
-    Allowances(warp_take_up=0.08, weft_take_up=0.06, waste=0.03)
     """
 
     warp_take_up: float = 0.08

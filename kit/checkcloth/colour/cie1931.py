@@ -8,8 +8,6 @@ from __future__ import annotations
 
 import numpy as np
 
-__all__ = ["COLOUR_MATCHING", "D65_POWER", "WAVELENGTHS"]
-
 # nm; x̄, ȳ, z̄; relative power of D65, 100 at 560 nm
 _ROWS = """
 380 0.001368 3.9e-05 0.006450001 49.9755

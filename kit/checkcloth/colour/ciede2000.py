@@ -9,10 +9,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from checkcloth.arguments import Floats, as_colours
-from checkcloth.colour.blocks import in_blocks
-
-__all__ = ["ciede2000_columns", "delta_e_2000"]
-
+from checkcloth.colour.spaces import over_pairs
 
 _SEVENTH_OF_25 = 25.0**7
 _COS = {n: np.cos(np.deg2rad(n)) for n in (6, 30, 63)}
@@ -174,7 +171,7 @@ def delta_e_2000(lab1: ArrayLike, lab2: ArrayLike) -> Floats:
     >>> delta_e_2000([50, 2.6772, -79.7751], [50, 0, -82.7485]).round(4).item()
     2.0425
     """
-    return in_blocks(
+    return over_pairs(
         ciede2000_columns,
         as_colours(lab1, "lab1", unit=False),
         as_colours(lab2, "lab2", unit=False),

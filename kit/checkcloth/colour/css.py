@@ -10,9 +10,7 @@ from numpy.typing import ArrayLike
 
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.spaces import srgb_to_bytes, srgb_to_lab
-from checkcloth.errors import ColourError, shown
-
-__all__ = ["css_names", "hex_of", "nearest_css_name", "parse_css"]
+from checkcloth.errors import ColourError
 
 # coloraide 8.13 gives two of the 148 named colours other values than CSS Color 4 does.
 _REPAIRED = {"mediumpurple": "#9370db", "palevioletred": "#db7093"}
@@ -35,11 +33,6 @@ def parse_css(text: str) -> tuple[float, float, float]:
     Returns
     -------
     tuple of three floats
-
-    Raises
-    ------
-    ColourError
-        For text that is no CSS colour, and for colours that are not opaque.
 
     Examples
     --------
@@ -66,7 +59,7 @@ def parse_css(text: str) -> tuple[float, float, float]:
     if alpha != 1:
         raise ColourError("colour", "opaque (cloth is)", text)
     if not all(np.isfinite(channels)):
-        raise ColourError(f"colour must have finite channels, found {shown(text)}")
+        raise ColourError("colour", "of finite channels", text)
     red, green, blue = (min(max(float(channel), 0.0), 1.0) for channel in channels)
     return red, green, blue
 
@@ -83,11 +76,7 @@ def hex_of(rgb: ArrayLike) -> str:
 
 @lru_cache(maxsize=1)
 def css_names() -> dict[str, tuple[float, float, float]]:
-    """Return the 148 named colours of CSS Color 4 and their encoded sRGB.
-
-    >>> len(css_names())
-    148
-    """
+    """Return the 148 named colours of CSS Color 4 and their encoded sRGB."""
     from coloraide.css import color_names
 
     names = sorted(set(color_names.name2val_map) - {"transparent"})

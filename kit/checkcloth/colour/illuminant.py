@@ -9,8 +9,6 @@ from checkcloth.arguments import Floats, as_colours
 from checkcloth.colour.spaces import D65_WHITE, lab_to_xyz, xyz_to_lab
 from checkcloth.errors import ArgumentError
 
-__all__ = ["ILLUMINANTS", "WHITES", "adapt_lab", "as_illuminant", "as_observer"]
-
 # x, y of D50 as CSS Color 4 states it (0.3457, 0.3585), with Y = 1; 2° observer.
 _D50_WHITE = np.array([0.3457 / 0.3585, 1.0, (1 - 0.3457 - 0.3585) / 0.3585])
 WHITES = {"D50": _D50_WHITE, "D65": D65_WHITE}
@@ -24,18 +22,7 @@ _BRADFORD = np.array(
 
 
 def as_illuminant(value: object, name: str = "illuminant") -> str:
-    """Return ``"D50"`` or ``"D65"``.
-
-    Raises
-    ------
-    ArgumentError
-        For another illuminant: only these two can be brought to the kit's D65.
-
-    Examples
-    --------
-    >>> as_illuminant(" d50 ")
-    'D50'
-    """
+    """Return ``"D50"`` or ``"D65"``."""
     text = str(value).strip().upper()
     if text not in WHITES:
         raise ArgumentError(name, "D50 or D65", value)
@@ -43,18 +30,7 @@ def as_illuminant(value: object, name: str = "illuminant") -> str:
 
 
 def as_observer(value: object, name: str = "observer") -> int:
-    """Return 2 or 10, the degrees of the standard observer; ``"10°"`` will do.
-
-    Raises
-    ------
-    ArgumentError
-        For another observer.
-
-    Examples
-    --------
-    >>> as_observer("10°")
-    10
-    """
+    """Return 2 or 10, the degrees of the standard observer; ``"10°"`` will do."""
     text = str(value).strip().removesuffix("°").removesuffix("deg").strip()
     if text not in ("2", "10"):
         raise ArgumentError(name, "2 or 10 (degrees)", value)
@@ -81,7 +57,7 @@ def adapt_lab(lab: ArrayLike, source: str, target: str) -> Floats:
 
     Examples
     --------
-    >>> adapt_lab([50, 0, 0], "D50", "D65").round(6).tolist()
+    >>> (adapt_lab([50, 0, 0], "D50", "D65").round(6) + 0.0).tolist()  # greys stay
     [50.0, 0.0, 0.0]
     """
     one, two = as_illuminant(source, "source"), as_illuminant(target, "target")

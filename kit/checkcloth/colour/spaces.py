@@ -4,32 +4,20 @@ Encoded sRGB is in 0–1; XYZ has the white at Y = 1; Lab is CIE 1976 under D65 
 observer. Sources: IEC 61966-2-1 for the sRGB curve, CSS Color 4 (``conversions.js``) for
 the exact matrices that follow from the D65 chromaticity (0.3127, 0.3290), CIE 15 for Lab,
 Ottosson 2020 for Oklab in the matrices that CSS Color 4 gives.
+
+Conversions run a block of colours at a time, so that a block and its temporaries stay in a
+core's cache; :func:`into_srgb` brings what sRGB cannot show into it.
 """
 
 from __future__ import annotations
+
+from collections.abc import Callable
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from checkcloth.arguments import Floats, as_colours
-from checkcloth.colour.blocks import over_blocks
-
-__all__ = [
-    "D65_WHITE",
-    "lab_to_srgb",
-    "lab_to_xyz",
-    "linear_to_oklab",
-    "linear_to_srgb",
-    "linear_to_xyz",
-    "oklab_to_linear",
-    "oklab_to_srgb",
-    "srgb_to_bytes",
-    "srgb_to_lab",
-    "srgb_to_linear",
-    "srgb_to_oklab",
-    "xyz_to_lab",
-    "xyz_to_linear",
-]
+from checkcloth.errors import ArgumentError
 
 # CSS Color 4 gives these as exact fractions; rows give X, Y, Z of linear R, G, B.
 _LINEAR_TO_XYZ = np.array(
@@ -73,6 +61,47 @@ _LMS_TO_LINEAR = np.linalg.inv(_LINEAR_TO_LMS)
 _OKLAB_TO_LMS = np.linalg.inv(_LMS_TO_OKLAB)
 
 
+# Colours worked at a time: a block and its few temporaries (24 bytes a colour each) stay in
+# a core's second-level cache. Over a million colours this is three to four times as fast
+# as one pass an operation, and the memory beside input and output stays the same.
+_BLOCK = 8192
+
+
+def over_blocks(kernel: Callable[[Floats], Floats], colours: Floats) -> Floats:
+    """Run ``kernel``, which takes and gives colours (n, 3), over colours (..., 3)."""
+    flat = colours.reshape(-1, 3)
+    if len(flat) <= _BLOCK:
+        return kernel(flat).reshape(colours.shape)
+    out = np.empty_like(flat)
+    for start in range(0, len(flat), _BLOCK):
+        part = slice(start, start + _BLOCK)
+        out[part] = kernel(flat[part])
+    return out.reshape(colours.shape)
+
+
+def over_pairs(kernel: Callable[[Floats, Floats], Floats], one: Floats, two: Floats) -> Floats:
+    """Run ``kernel``, which takes columns (3, n) twice and gives (n,), over pairs of colours.
+
+    The arrays (..., 3) broadcast against each other.
+    """
+    try:
+        shape = np.broadcast_shapes(one.shape, two.shape)
+    except ValueError:
+        words = f"shapes {one.shape} and {two.shape}"
+        raise ArgumentError(
+            "the two colour arrays", "of shapes that pair up", words=words
+        ) from None
+    first = np.broadcast_to(one, shape).reshape(-1, 3)
+    second = np.broadcast_to(two, shape).reshape(-1, 3)
+    out = np.empty(len(first))
+    for start in range(0, len(out), _BLOCK // 2):  # a pair is two colours
+        part = slice(start, start + _BLOCK // 2)
+        out[part] = kernel(
+            np.ascontiguousarray(first[part].T), np.ascontiguousarray(second[part].T)
+        )
+    return out.reshape(shape[:-1])
+
+
 def srgb_to_linear(rgb: ArrayLike) -> Floats:
     """Decode sRGB to linear light (IEC 61966-2-1). Both (..., 3) in 0–1.
 
@@ -106,37 +135,22 @@ def linear_to_srgb(linear: ArrayLike) -> Floats:
 
     Values outside 0–1 are carried through the curve (mirrored below 0), so that whoever
     calls can see that a colour is out of gamut and decide what to do; nothing is clipped.
-
-    >>> linear_to_srgb([0.0, 0.2140411, 1.0]).round(6).tolist()
-    [0.0, 0.5, 1.0]
     """
     return over_blocks(_encode, as_colours(linear, "linear", unit=False))
 
 
 def linear_to_xyz(linear: ArrayLike) -> Floats:
-    """Linear sRGB light (..., 3) to CIE XYZ, white Y = 1.
-
-    >>> linear_to_xyz([1.0, 1.0, 1.0]).round(5).tolist()
-    [0.95046, 1.0, 1.08906]
-    """
+    """Linear sRGB light (..., 3) to CIE XYZ, white Y = 1."""
     return np.asarray(as_colours(linear, "linear", unit=False) @ _LINEAR_TO_XYZ.T)
 
 
 def xyz_to_linear(xyz: ArrayLike) -> Floats:
-    """CIE XYZ (..., 3), white Y = 1, to linear sRGB light; may leave 0–1.
-
-    >>> xyz_to_linear(linear_to_xyz([0.1, 0.2, 0.3])).round(12).tolist()
-    [0.1, 0.2, 0.3]
-    """
+    """CIE XYZ (..., 3), white Y = 1, to linear sRGB light; may leave 0–1."""
     return np.asarray(as_colours(xyz, "xyz", unit=False) @ _XYZ_TO_LINEAR.T)
 
 
 def xyz_to_lab(xyz: ArrayLike, white: ArrayLike = D65_WHITE) -> Floats:
-    """CIE XYZ (..., 3) to CIE 1976 L*a*b* relative to ``white`` (D65, 2° unless given).
-
-    >>> xyz_to_lab([0.0, 0.0, 0.0]).tolist()
-    [0.0, 0.0, 0.0]
-    """
+    """CIE XYZ (..., 3) to CIE 1976 L*a*b* relative to ``white`` (D65, 2° unless given)."""
     xyz = as_colours(xyz, "xyz", unit=False)
     reference = as_colours(white, "white", unit=False)
     return over_blocks(lambda block: _lab(block / reference), xyz) if reference.ndim == 1 \
@@ -156,11 +170,7 @@ def _lab(ratio: Floats) -> Floats:
 
 
 def lab_to_xyz(lab: ArrayLike, white: ArrayLike = D65_WHITE) -> Floats:
-    """CIE L*a*b* (..., 3) relative to ``white`` back to XYZ, white Y = 1.
-
-    >>> lab_to_xyz([100.0, 0.0, 0.0]).round(5).tolist()
-    [0.95046, 1.0, 1.08906]
-    """
+    """CIE L*a*b* (..., 3) relative to ``white`` back to XYZ, white Y = 1."""
     lab = as_colours(lab, "lab", unit=False)
     f = np.empty_like(lab)
     f[..., 1] = (lab[..., 0] + 16) / 116
@@ -204,57 +214,90 @@ def _srgb_to_lab(rgb: Floats) -> Floats:
 
 
 def lab_to_srgb(lab: ArrayLike) -> Floats:
-    """L*a*b* (D65, 2°) (..., 3) to encoded sRGB; outside 0–1 where sRGB cannot show it.
-
-    >>> lab_to_srgb([53.23711, 80.09007, 67.20319]).round(4).tolist()
-    [1.0, 0.0, 0.0]
-    """
+    """L*a*b* (D65, 2°) (..., 3) to encoded sRGB; outside 0–1 where sRGB cannot show it."""
     return linear_to_srgb(xyz_to_linear(lab_to_xyz(lab)))
 
 
 def linear_to_oklab(linear: ArrayLike) -> Floats:
-    """Linear sRGB light (..., 3) to Oklab (L in 0–1); also for light outside 0–1.
-
-    >>> linear_to_oklab([0.125, 0.125, 0.125]).round(6).tolist()[0]
-    0.5
-    """
+    """Linear sRGB light (..., 3) to Oklab (L in 0–1); also for light outside 0–1."""
     cone_like = as_colours(linear, "linear", unit=False) @ _LINEAR_TO_LMS.T
     return np.asarray(np.cbrt(cone_like) @ _LMS_TO_OKLAB.T)
 
 
 def oklab_to_linear(oklab: ArrayLike) -> Floats:
-    """Oklab (..., 3) to linear sRGB light; outside 0–1 where sRGB cannot show it.
-
-    >>> oklab_to_linear([1.0, 0.0, 0.0]).round(6).tolist()
-    [1.0, 1.0, 1.0]
-    """
+    """Oklab (..., 3) to linear sRGB light; outside 0–1 where sRGB cannot show it."""
     cone_like = (as_colours(oklab, "oklab", unit=False) @ _OKLAB_TO_LMS.T) ** 3
     return np.asarray(cone_like @ _LMS_TO_LINEAR.T)
 
 
 def srgb_to_oklab(rgb: ArrayLike) -> Floats:
-    """Encoded sRGB (..., 3) in 0–1 to Oklab (L in 0–1).
-
-    >>> srgb_to_oklab([0.0, 128 / 255, 0.0]).round(4).tolist()
-    [0.5198, -0.1403, 0.1077]
-    """
+    """Encoded sRGB (..., 3) in 0–1 to Oklab (L in 0–1)."""
     return linear_to_oklab(srgb_to_linear(rgb))
 
 
 def oklab_to_srgb(oklab: ArrayLike) -> Floats:
-    """Oklab (..., 3) to encoded sRGB; outside 0–1 where sRGB cannot show it.
-
-    >>> oklab_to_srgb(srgb_to_oklab([0.2, 0.4, 0.6])).round(9).tolist()
-    [0.2, 0.4, 0.6]
-    """
+    """Oklab (..., 3) to encoded sRGB; outside 0–1 where sRGB cannot show it."""
     return linear_to_srgb(oklab_to_linear(oklab))
 
 
 def srgb_to_bytes(rgb: ArrayLike) -> NDArray[np.uint8]:
-    """Encoded sRGB (..., 3) in 0–1 to whole numbers 0–255, nearest, halves upward.
-
-    >>> srgb_to_bytes([0.0, 0.5, 1.0]).tolist()
-    [0, 128, 255]
-    """
+    """Encoded sRGB (..., 3) in 0–1 to whole numbers 0–255, nearest, halves upward."""
     rgb = as_colours(rgb, "rgb")
     return np.floor(np.clip(rgb, 0, 1) * 255 + 0.5).astype(np.uint8)
+
+
+# Halvings of the chroma: the boundary is met to 2⁻³⁰ of the colour's own chroma.
+_HALVINGS = 30
+# Rounding leaves colours of the gamut this far outside; they are held, not mapped.
+_SLACK = 1e-9
+
+
+def into_srgb(linear: ArrayLike) -> Floats:
+    """Return linear light that sRGB can show: chroma reduced at constant lightness and hue.
+
+    A colour inside the gamut comes back as it is. One outside keeps its Oklab lightness
+    and hue, and its chroma is reduced until it just fits (the idea of CSS Color 4's
+    gamut mapping, without its clipping step, so that hue does not move). Lighter than
+    white becomes white, darker than black becomes black.
+
+    Parameters
+    ----------
+    linear : array_like, shape (..., 3)
+        Linear sRGB light; may lie outside 0–1.
+
+    Returns
+    -------
+    ndarray of float64, shape (..., 3)
+        Linear sRGB light in 0–1.
+
+    Examples
+    --------
+    >>> (into_srgb([[0.2, 0.3, 0.4], [-0.1, 0.3, 0.3]]).round(3) + 0.0).tolist()
+    [[0.2, 0.3, 0.4], [0.0, 0.265, 0.26]]
+    """
+    linear = as_colours(linear, "linear", unit=False)
+    outside = ((linear < -_SLACK) | (linear > 1 + _SLACK)).any(axis=-1)
+    held = np.clip(linear, 0, 1)
+    if outside.any():
+        held[outside] = _less_chroma(linear[outside])
+    return held
+
+
+def _less_chroma(linear: Floats) -> Floats:
+    """Reduce the chroma of colours (n, 3), all outside, until they lie in 0–1."""
+    oklab = linear_to_oklab(linear)
+    oklab[:, 0] = np.clip(oklab[:, 0], 0, 1)
+    fits, too_much = np.zeros(len(oklab)), np.ones(len(oklab))
+    for _ in range(_HALVINGS):
+        share = (fits + too_much) / 2
+        shown = oklab_to_linear(_with_chroma(oklab, share))
+        inside = ((shown >= 0) & (shown <= 1)).all(axis=-1)
+        fits, too_much = np.where(inside, share, fits), np.where(inside, too_much, share)
+    # At share 0 the colour is the grey of its lightness, in the gamut but for rounding.
+    return np.clip(oklab_to_linear(_with_chroma(oklab, fits)), 0, 1)
+
+
+def _with_chroma(oklab: Floats, share: Floats) -> Floats:
+    reduced = oklab.copy()
+    reduced[:, 1:] *= share[:, None]
+    return reduced

@@ -12,11 +12,8 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from checkcloth.arguments import Floats, as_colours, as_number
-from checkcloth.colour.blocks import over_blocks
-from checkcloth.colour.spaces import linear_to_srgb, srgb_to_linear
+from checkcloth.colour.spaces import linear_to_srgb, over_blocks, srgb_to_linear
 from checkcloth.errors import ArgumentError
-
-__all__ = ["MACHADO_2009", "VISIONS", "see_as"]
 
 
 def _table(rows: str) -> Floats:

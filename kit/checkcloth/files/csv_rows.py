@@ -1,22 +1,27 @@
-"""Rows of a CSV file that people and spreadsheets wrote: streamed, with the line of each fault.
+"""Rows of CSV: written so that no spreadsheet takes a cell for a formula, read from any of them.
 
-Taken as they come: a byte-order mark, commas, semicolons or tabs as separator, empty lines,
-header words in any order and case, decimal commas where the separator is not a comma.
+Read as they come: a byte-order mark, commas, semicolons or tabs as separator, empty lines,
+header words in any order and case, decimal commas where the separator is not a comma. Rows
+stream by, and every fault names its line.
 """
 
 from __future__ import annotations
 
 import csv
 import io
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import chain
 from math import isfinite
 from pathlib import Path
+from typing import Any
 
-from checkcloth.errors import FileFormatError, shown
+from checkcloth.errors import NOTHING, FileFormatError, shown
 from checkcloth.files.whole import safe_cell, unsafe_cell
 
-__all__ = ["Row", "as_value", "csv_text", "read_rows"]
+_LONGEST_LINE = 1 << 20
+_SEPARATORS = ",;\t"
 
 
 def csv_text(header: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
@@ -42,10 +47,6 @@ def csv_text(header: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
     return out.getvalue()
 
 
-_LONGEST_LINE = 1 << 20
-_SEPARATORS = ",;\t"
-
-
 @dataclass(frozen=True)
 class Row:
     """One line of a table: its cells by column, and where it stands.
@@ -60,11 +61,6 @@ class Row:
         Name of the file.
     decimal_comma : bool
         Whether numbers may be written 0,5: not where commas separate the cells.
-
-    Examples
-    --------
-    >>> Row({"tone": "white"}, 2, "a.csv", decimal_comma=False).where
-    'a.csv, line 2'
     """
 
     cells: dict[str, str]
@@ -77,51 +73,49 @@ class Row:
         """File and line, as errors begin."""
         return f"{self.source}, line {self.line}"
 
-    def fault(self, message: str) -> FileFormatError:
-        """Return an error that names this line."""
-        return FileFormatError(f"{self.where}: {message}")
+    def fault(
+        self, argument: str, allowed: str = "", found: object = NOTHING, **more: Any
+    ) -> FileFormatError:
+        """Return an error that names this line; see :class:`CheckclothError`."""
+        return FileFormatError(argument, allowed, found, source=self.source, line=self.line, **more)
 
 
 def _lines(path: Path) -> Iterator[str]:
     """Decode line by line, so that neither a long file nor a bad byte surprises."""
+    name = path.name
     if path.is_dir():
-        raise FileFormatError(f"{path.name}: must be a file, found a folder")
+        raise FileFormatError("path", "a file", words="a folder", source=name)
     with path.open("rb") as stream:
         number = 0
         while raw := stream.readline(_LONGEST_LINE + 1):
             number += 1
+            at: dict[str, Any] = {"source": name, "line": number}
             if len(raw) > _LONGEST_LINE:
-                raise FileFormatError(
-                    f"{path.name}, line {number}: must be at most {_LONGEST_LINE} bytes, found more"
-                )
+                raise FileFormatError("line", f"at most {_LONGEST_LINE} bytes", words="more", **at)
             if number == 1:
                 if raw[:2] in (b"\xff\xfe", b"\xfe\xff"):
-                    raise FileFormatError(
-                        f"{path.name}, line 1: must be UTF-8 text, found UTF-16; "
-                        "save it as CSV UTF-8"
-                    )
+                    hint = "; save it as CSV UTF-8"
+                    raise FileFormatError("file", "UTF-8 text", words="UTF-16", hint=hint, **at)
                 raw = raw.removeprefix(b"\xef\xbb\xbf")
             try:
                 text = raw.decode("utf-8")
             except UnicodeDecodeError as error:
-                raise FileFormatError(
-                    f"{path.name}, line {number}: must be UTF-8 text, found byte "
-                    f"0x{raw[error.start]:02x}; save it as CSV UTF-8"
-                ) from None
+                words = f"byte 0x{raw[error.start]:02x}; save it as CSV UTF-8"
+                raise FileFormatError("file", "UTF-8 text", words=words, **at) from None
             if "\0" in text:
-                raise FileFormatError(
-                    f"{path.name}, line {number}: must be text, found a zero byte"
-                )
+                raise FileFormatError("file", "text", words="a zero byte", **at)
             yield text
-
-
-def _separator(header: str) -> str:
-    """The separator that the header uses most; a comma if it has but one column."""
-    return max(_SEPARATORS, key=header.count)
 
 
 def read_rows(
     path: Path, *, empty: str, faults: list[FileFormatError] | None = None
+) -> Iterator[Row]:
+    """Yield the rows of a file, as :func:`rows_of` does."""
+    return rows_of(_lines(path), path.name, empty=empty, faults=faults)
+
+
+def rows_of(
+    lines: Iterable[str], source: str, *, empty: str, faults: list[FileFormatError] | None = None
 ) -> Iterator[Row]:
     """Yield the header as a row of ``line`` numbers' own kind, then each row that is not empty.
 
@@ -130,89 +124,90 @@ def read_rows(
 
     Parameters
     ----------
-    path : Path
+    lines : iterable of str
+    source : str
+        What errors call the file.
     empty : str
         What the file should hold, for the error of one that has no header.
     faults : list, optional
         If given, rows with too many cells are put here and passed over.
 
-    Raises
-    ------
-    FileFormatError
-        Naming file and line: text that is no UTF-8, quotes that do not close, a row with
-        more cells than the header has, a header that names a column twice.
-
     Examples
     --------
-    >>> from tempfile import TemporaryDirectory
-    >>> with TemporaryDirectory() as folder:
-    ...     size = Path(folder, "a.csv").write_text("tone;L*\\nwhite;99,5\\n", "utf-8")
-    ...     [row.cells for row in read_rows(Path(folder, "a.csv"), empty="readings")][1]
+    >>> [row.cells for row in rows_of(["tone;L*", "white;99,5"], "a.csv", empty="readings")][1]
     {'tone': 'white', 'l*': '99,5'}
     """
-    source = path.name
-    lines = _lines(path)
-    skipped = 0
-    first = ""
-    for first in lines:
-        if first.strip().strip(_SEPARATORS):
-            break
-        skipped += 1
-    else:
-        raise FileFormatError(f"{source}: must hold {empty}, found an empty file")
-    mark = _separator(first)
-
-    def rest() -> Iterator[str]:
-        yield first
-        yield from lines
-
-    reader = csv.reader(rest(), delimiter=mark, strict=True)
+    lines = iter(lines)
+    first, skipped = _first_line(lines, source, empty)
+    # The separator is what the header uses most; a comma if it has but one column.
+    mark = max(_SEPARATORS, key=first.count)
+    reader = csv.reader(chain([first], lines), delimiter=mark, strict=True)
     columns: list[str] = []
-    try:
-        for values in reader:
-            line = reader.line_num + skipped
-            if not any(value.strip() for value in values):
-                continue
-            if not columns:
-                columns = [value.strip().lower() for value in values]
-                while columns and not columns[-1]:
-                    columns.pop()  # spreadsheets leave empty columns at the end
-                seen: set[str] = set()
-                for column in columns:
-                    if column in seen:
-                        raise FileFormatError(
-                            f"{source}, line {line}: header must name each column once, "
-                            f"found {shown(column)} twice"
-                        )
-                    seen.add(column)
-                yield Row({column: column for column in columns}, line, source, mark != ",")
-                continue
-            if any(value.strip() for value in values[len(columns) :]):
-                hint = (
-                    "; a decimal comma? write a point, or separate the cells by semicolons"
-                    if mark == ","
-                    else ""
-                )
-                fault = FileFormatError(
-                    f"{source}, line {line}: must have at most {len(columns)} cells "
-                    f"({mark.join(columns)}), found {len(values)}{hint}"
-                )
-                if faults is None:
-                    raise fault
-                faults.append(fault)
-                continue
-            cells = {
-                column: unsafe_cell(value.strip())
-                for column, value in zip(columns, values, strict=False)
-                if value.strip()
-            }
-            yield Row(cells, line, source, mark != ",")
-    except csv.Error as error:
-        line = reader.line_num + skipped
-        raise FileFormatError(f"{source}, line {line}: must be CSV, found {error}") from None
+    for values, line in _values(reader, skipped, source):
+        row = Row({}, line, source, mark != ",")
+        if not columns:
+            columns = _columns(values, row)
+            row.cells.update(zip(columns, columns, strict=True))
+        elif any(value.strip() for value in values[len(columns) :]):
+            fault = _too_many(columns, values, mark, row)
+            if faults is None:
+                raise fault
+            faults.append(fault)
+            continue
+        else:
+            for column, value in zip(columns, values, strict=False):
+                if value.strip():
+                    row.cells[column] = unsafe_cell(value.strip())
+        yield row
     if not columns:
         # Cells of nothing but marks that count as spaces, of which Unicode has more than one sees.
-        raise FileFormatError(f"{source}: must hold {empty}, found only empty cells")
+        raise FileFormatError(
+            "file", f"one that holds {empty}", words="only empty cells", source=source
+        )
+
+
+def _first_line(lines: Iterator[str], source: str, empty: str) -> tuple[str, int]:
+    """The first line that is not empty, and how many were before it."""
+    for skipped, line in enumerate(lines):
+        if line.strip().strip(_SEPARATORS):
+            return line, skipped
+    raise FileFormatError("file", f"one that holds {empty}", words="an empty file", source=source)
+
+
+def _values(reader: Any, skipped: int, source: str) -> Iterator[tuple[list[str], int]]:
+    """The rows of a CSV reader that are not empty, each with the line it ends on."""
+    while True:
+        try:
+            values = next(reader, None)
+        except csv.Error as error:
+            line = reader.line_num + skipped
+            raise FileFormatError(
+                "file", "CSV", words=str(error), source=source, line=line
+            ) from None
+        if values is None:
+            return
+        if any(value.strip() for value in values):
+            yield values, reader.line_num + skipped
+
+
+def _columns(values: list[str], row: Row) -> list[str]:
+    columns = [value.strip().lower() for value in values]
+    while not columns[-1]:
+        columns.pop()  # spreadsheets leave empty columns at the end
+    if len(set(columns)) < len(columns):
+        twice, _ = Counter(columns).most_common(1)[0]
+        raise row.fault("header", "one that names each column once", words=f"{shown(twice)} twice")
+    return columns
+
+
+def _too_many(columns: list[str], values: list[str], mark: str, row: Row) -> FileFormatError:
+    hint = "; a decimal comma? write a point, or separate the cells by semicolons"
+    return row.fault(
+        "row",
+        f"at most {len(columns)} cells ({mark.join(columns)})",
+        len(values),
+        hint=hint if mark == "," else "",
+    )
 
 
 def as_value(
@@ -230,15 +225,6 @@ def as_value(
         Whether ``50 %`` may stand for 0.5.
     unit : str
         What the column counts, for the error.
-
-    Raises
-    ------
-    FileFormatError
-
-    Examples
-    --------
-    >>> as_value(Row({"L*": "92,5"}, 2, "a.csv", decimal_comma=True), "L*", 0, 100)
-    92.5
     """
     text = row.cells.get(column, "")
     allowed = f"a number from {low:g} to {high:g}{' ' + unit if unit else ''}"
@@ -251,23 +237,19 @@ def as_value(
         plain, scale = plain[:-1], 100.0
     if row.decimal_comma and plain.count(",") == 1 and "." not in plain:
         plain = plain.replace(",", ".")
-    hint = ""
     try:
         if "_" in plain:
             raise ValueError
         value = float(plain) / scale
     except ValueError:
-        if not text:
-            hint = "nothing"
-        elif "," in text:
-            hint = f"{shown(text)}; write the decimal with a point"
+        hint = ""
+        if "," in text:
+            hint = "; write the decimal with a point"
         elif any(char.isdigit() for char in text):
-            hint = f"{shown(text)}; write the number alone, without unit or sign of its own"
-        else:
-            hint = shown(text)
-        raise row.fault(f"{column} must be {allowed}, found {hint}") from None
+            hint = "; write the number alone, without unit or sign of its own"
+        raise row.fault(column, allowed, text, words="" if text else "nothing", hint=hint) from None
     if not isfinite(value) or not low <= value <= high:
-        if percent and 1 < value <= 100 and scale == 1:
-            hint = "; a percentage? write it with its sign, or divide by 100"
-        raise row.fault(f"{column} must be {allowed}, found {shown(text)}{hint}")
+        share = percent and 1 < value <= 100 and scale == 1
+        hint = "; a percentage? write it with its sign, or divide by 100" if share else ""
+        raise row.fault(column, allowed, text, hint=hint)
     return value

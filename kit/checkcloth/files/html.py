@@ -7,8 +7,6 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from html import escape
 
-__all__ = ["AS_TYPED", "Cell", "figure", "image", "paper_image", "table"]
-
 # JupyterLab sets what stands between two dollars as a formula, except under this class
 # (MathJax 3, option ignoreHtmlClass): names that people type are words, whatever they hold.
 AS_TYPED = 'class="mathjax_ignore"'
@@ -20,20 +18,12 @@ _PAPER = "background-color:#fff;background:color-mix(in srgb,var(--jp-layout-col
 
 
 def image(png: bytes, alt: str, *, width: int, height: int) -> str:
-    """Return an ``<img>`` that carries its picture and says what it shows.
-
-    >>> image(b"PNG", "navy on white", width=2, height=1)[:48]
-    '<img alt="navy on white" width="2" height="1" st'
-    """
+    """Return an ``<img>`` that carries its picture and says what it shows."""
     return _img(png, alt, width, height, "image-rendering:pixelated")
 
 
 def paper_image(png: bytes, alt: str, *, width: int, height: int) -> str:
-    """Return an ``<img>`` of a chart: on paper, and never wider than the page.
-
-    >>> paper_image(b"PNG", "navy & white", width=2, height=1).count("navy &amp; white")
-    1
-    """
+    """Return an ``<img>`` of a chart: on paper, and never wider than the page."""
     style = f"max-width:100%;height:auto;box-sizing:border-box;border-radius:2px;{_PAPER}"
     return _img(png, alt, width, height, style)
 
@@ -55,11 +45,6 @@ def figure(picture: str, caption: str, *, heading: bool = False) -> str:
     caption : str
     heading : bool
         Set the caption above the picture and bold, as what to see in it.
-
-    Examples
-    --------
-    >>> figure("<b>cloth</b>", "navy & white").endswith("navy &amp; white</figcaption></figure>")
-    True
     """
     if heading:
         head = f'<figcaption style="margin:4px 0;font-weight:600">{escape(caption)}</figcaption>'
@@ -80,11 +65,6 @@ class Cell:
     strong : bool
     colour : str
         A CSS colour, shown as a small square before the text.
-
-    Examples
-    --------
-    >>> Cell("navy", colour="#000080").text
-    'navy'
     """
 
     text: str
@@ -116,15 +96,10 @@ def table(
         Headings above the headings, each with the number of columns that it spans.
     row_heads : bool
         Whether the first cell of a row is its heading.
-
-    Examples
-    --------
-    >>> table(["Yarn"], ["name"], [["navy & white"]]).count("navy &amp; white")
-    1
     """
 
-    def style(place: int) -> str:
-        if place in right:
+    def style(column: int) -> str:
+        if column in right:
             return 'style="text-align:right;white-space:nowrap"'
         return 'style="text-align:left"'
 
@@ -139,9 +114,9 @@ def table(
 
     def line(row: Iterable[str | Cell]) -> str:
         cells = []
-        for place, cell in enumerate(row):
-            tag, scope = ("th", 'scope="row" ') if row_heads and not place else ("td", "")
-            cells.append(f"<{tag} {scope}{style(place)}>{written(cell)}</{tag}>")
+        for column, cell in enumerate(row):
+            tag, scope = ("th", 'scope="row" ') if row_heads and not column else ("td", "")
+            cells.append(f"<{tag} {scope}{style(column)}>{written(cell)}</{tag}>")
         return f"<tr>{''.join(cells)}</tr>"
 
     lines = "".join(map(line, rows))
@@ -152,9 +127,9 @@ def table(
         for word, span in groups
     )
     head = "".join(
-        f'<th scope="col" style="text-align:{"right" if place in right else "left"}">'
+        f'<th scope="col" style="text-align:{"right" if column in right else "left"}">'
         f"{escape(word)}</th>"
-        for place, word in enumerate(heads)
+        for column, word in enumerate(heads)
     )
     return (
         f'<div {AS_TYPED} style="overflow-x:auto"><table style="margin-left:0">'

@@ -1,4 +1,4 @@
-"""Reading JSON that someone may have touched: every error names the place and the value."""
+"""Reading JSON that someone may have touched: every error names the path and the value."""
 
 from __future__ import annotations
 
@@ -10,19 +10,17 @@ from typing import Any, NoReturn, TypeVar
 
 from checkcloth.errors import CheckclothError, FileFormatError, shown
 
-__all__ = ["Fields", "parse_json"]
-
 _T = TypeVar("_T")
 _MISSING = object()
 
 
-class Fields:
-    """The fields of one JSON object, each asked for by name and kind.
+class JsonReader:
+    """The fields of one JSON object, each read by name and kind.
 
-    What was not asked for by the time of :meth:`done` is an error: dropping it silently
+    What was not read by the time of :meth:`done` is an error: dropping it silently
     would lose what someone saved.
 
-    >>> fields = Fields({"name": "Quay", "strength": 0.5}, "set.json")
+    >>> fields = JsonReader({"name": "Quay", "strength": 0.5}, "set.json")
     >>> fields.text("name"), fields.number("strength")
     ('Quay', 0.5)
     """
@@ -31,23 +29,23 @@ class Fields:
         self._source, self._where = source, where
         if not isinstance(value, dict):
             self.fail("", "an object", value)
-        self._rest: dict[str, Any] = dict(value)
+        self._unread: dict[str, Any] = dict(value)
 
-    def place(self, name: str) -> str:
+    def path(self, name: str) -> str:
         """Return the path of a field, such as ``colourways[2].ground.rgb``."""
+        if not name.isprintable() or len(name) > 60:
+            name = shown(name)  # a stranger's name: one short line
         return ".".join(part for part in (self._where, name) if part) or "the whole file"
 
     def fail(self, name: str, allowed: str, found: object) -> NoReturn:
         """Say that a field is not what is allowed there."""
-        raise FileFormatError(self.place(name), str(allowed), found, source=self._source)
+        raise FileFormatError(self.path(name), allowed, found, source=self._source)
 
     def take(self, name: str, allowed: str, default: Any = _MISSING) -> Any:
         """Return the raw value of a field, once."""
-        value = self._rest.pop(name, default)
+        value = self._unread.pop(name, default)
         if value is _MISSING:
-            raise FileFormatError(
-                self.place(name), str(allowed), words="nothing", source=self._source
-            )
+            raise FileFormatError(self.path(name), allowed, words="nothing", source=self._source)
         return value
 
     def text(self, name: str, default: Any = _MISSING) -> str:
@@ -79,25 +77,25 @@ class Fields:
         value = self.take(name, "an object", {})
         return value if isinstance(value, dict) else self.fail(name, "an object", value)
 
-    def read(self, name: str, reader: Callable[[Fields], _T]) -> _T:
+    def read(self, name: str, reader: Callable[[JsonReader], _T]) -> _T:
         """Return what ``reader`` makes of a nested object."""
         return self._made(self.take(name, "an object"), name, reader)
 
-    def read_each(self, name: str, reader: Callable[[Fields], _T]) -> list[_T]:
+    def read_each(self, name: str, reader: Callable[[JsonReader], _T]) -> list[_T]:
         """Return what ``reader`` makes of every object in a list."""
         value = self.take(name, "a list")
         if not isinstance(value, list):
             self.fail(name, "a list", value)
-        return [self._made(one, f"{name}[{place}]", reader) for place, one in enumerate(value)]
+        return [self._made(item, f"{name}[{n}]", reader) for n, item in enumerate(value)]
 
-    def _made(self, value: Any, name: str, reader: Callable[[Fields], _T]) -> _T:
-        inner = Fields(value, self._source, self.place(name))
+    def _made(self, value: Any, name: str, reader: Callable[[JsonReader], _T]) -> _T:
+        inner = JsonReader(value, self._source, self.path(name))
         try:
             return reader(inner)
         except FileFormatError:
             raise
         except CheckclothError as error:
-            raise FileFormatError(f"{self._source}: {self.place(name)}: {error}") from None
+            raise error.at(f"{self._source}: {self.path(name)}") from None
 
     def check_kind(self, kind: str, version: int) -> None:
         """Read ``format`` and ``version``; say so if they are another kind, or newer."""
@@ -117,11 +115,9 @@ class Fields:
             self.fail("version", f"1 to {version}", number)
 
     def done(self) -> None:
-        """Say so if something is left that nobody asked for."""
-        for name, value in self._rest.items():
-            raise FileFormatError(
-                f"{self._source}: {self.place(name)} is not known here, found {shown(value)}"
-            )
+        """Say so if a field is left that nobody read."""
+        for name, value in self._unread.items():
+            self.fail(name, "left out, it is not known here", value)
 
 
 def _is_number(value: object) -> bool:
@@ -138,31 +134,21 @@ def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     if len(out) != len(pairs):
         # Counted in one pass: looking each name up in the list takes minutes for a long one.
         twice, _ = Counter(name for name, _ in pairs).most_common(1)[0]
-        raise FileFormatError(f"{shown(twice)} stands twice in one object")
+        raise FileFormatError("name", "in an object once", words=f"{shown(twice)} twice")
     return out
 
 
-def parse_json(text: str, source: str) -> Fields:
-    """Parse JSON text whose outermost value is an object.
-
-    Raises
-    ------
-    FileFormatError
-        Naming the line where it is not JSON.
-
-    Examples
-    --------
-    >>> parse_json('{"name": "Quay"}', "set.json").text("name")
-    'Quay'
-    """
+def parse_json(text: str, source: str) -> JsonReader:
+    """Parse JSON text whose outermost value is an object."""
     try:
         value = json.loads(text.removeprefix("\ufeff"), object_pairs_hook=_once)
     except json.JSONDecodeError as error:
+        words = f"{error.msg}, column {error.colno}"
         raise FileFormatError(
-            f"{source}, line {error.lineno}, column {error.colno}: must be JSON ({error.msg})"
+            "file", "JSON", words=words, source=source, line=error.lineno
         ) from None
     except FileFormatError as error:
-        raise FileFormatError(f"{source}: {error}") from None
+        raise error.at(source) from None
     except (RecursionError, ValueError):  # nested or numbered beyond reason
-        raise FileFormatError(f"{source}: must be JSON of a sensible depth and size") from None
-    return Fields(value, source)
+        raise FileFormatError("file", "JSON of a sensible depth and size", source=source) from None
+    return JsonReader(value, source)

@@ -1,9 +1,14 @@
-"""Indexed PNG of flat bands, written row by row: the one picture format of the whole kit.
+"""PNG pictures of bands, packed row by row: the one picture format of the whole kit.
 
-A woven or printed check has few tones and long runs of equal rows, so a tile is written
-as palette colours with the PNG filter "up", under which a repeated row is all zeros. It
-costs little time and few bytes, and memory is one row, however long the cloth. Source:
-W3C PNG Specification, third edition (chunks, filters, bit depths).
+A woven or printed check has few tones and long runs of equal rows. A tile is written as
+palette colours with the PNG filter "up", under which a row equal to the one above is one
+filter byte and zeros; and a stretch of such rows packs to the same bytes every time, so it is
+packed once and copied, an order faster than packing it over and over. Memory is one row,
+however long the cloth.
+
+That rests on two published facts: after a full flush a deflate stream refers to nothing before
+(RFC 1951, section 3.2), and the Adler-32 of two stretches follows from those of each (RFC 1950,
+section 8). Chunks, filters and bit depths: W3C PNG Specification, third edition.
 """
 
 from __future__ import annotations
@@ -18,18 +23,6 @@ from typing import BinaryIO
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = [
-    "Deflate",
-    "Strip",
-    "bands_png",
-    "chunk",
-    "grey_png",
-    "head_of",
-    "rows_png",
-    "strips_png",
-    "write_bands_png",
-]
-
 _SIGNATURE = b"\x89PNG\r\n\x1a\n"
 # sRGB with intent 1 (relative colorimetric), and the gAMA and cHRM that go with it.
 _SRGB = b"\x01"
@@ -38,11 +31,7 @@ _CHRM = struct.pack(">8I", 31270, 32900, 64000, 33000, 30000, 60000, 15000, 6000
 
 
 def chunk(kind: bytes, body: bytes) -> bytes:
-    """Return one chunk: length, kind, body, checksum.
-
-    >>> chunk(b"IEND", b"")
-    b'\\x00\\x00\\x00\\x00IEND\\xaeB`\\x82'
-    """
+    """Return one chunk: length, kind, body, checksum."""
     checksum = zlib.crc32(kind + body)
     return struct.pack(">I", len(body)) + kind + body + struct.pack(">I", checksum)
 
@@ -59,11 +48,7 @@ def head_of(
     dpi: Fraction | float | None,
     texts: Sequence[tuple[str, str]],
 ) -> bytes:
-    """Everything of a PNG that stands before its pixels.
-
-    >>> head_of((2, 1), 8, 2, None, None, [])[1:4]
-    b'PNG'
-    """
+    """Everything of a PNG that stands before its pixels."""
     parts = [
         _SIGNATURE,
         chunk(b"IHDR", struct.pack(">IIBBBBB", *size, depth, kind, 0, 0, 0)),
@@ -86,15 +71,10 @@ _HEAD = b"\x78\x9c"  # RFC 1950: deflate, 32 KiB window, default level
 
 
 class Deflate:
-    """Builds a zlib stream (RFC 1950) piece by piece; every call returns bytes to write.
+    """A zlib stream that knows what repeats; every call returns bytes to write.
 
-    Parameters
-    ----------
-    strategy : int
-        As for :func:`zlib.compressobj`.
+    ``strategy`` is that of :func:`zlib.compressobj`.
 
-    Examples
-    --------
     >>> packer = Deflate()
     >>> stream = packer.start() + packer.data(b"ab") + packer.repeat(b"cd", 3) + packer.end()
     >>> zlib.decompress(stream)
@@ -166,9 +146,9 @@ def _palette(cells: NDArray[np.uint8]) -> tuple[NDArray[np.uint8], NDArray[np.in
     if len(colours) > 256:
         return None
     order = np.argsort(first)
-    place = np.empty_like(order)
-    place[order] = np.arange(len(order))
-    return colours[order], place[inverse.reshape(-1)].reshape(cells.shape[:-1])
+    index = np.empty_like(order)
+    index[order] = np.arange(len(order))
+    return colours[order], index[inverse.reshape(-1)].reshape(cells.shape[:-1])
 
 
 def _packed(row: NDArray[np.intp], depth: int) -> bytes:
@@ -273,12 +253,7 @@ def bands_png(
     dpi: Fraction | float | None = None,
     texts: Sequence[tuple[str, str]] = (),
 ) -> bytes:
-    """Return the PNG whose pixel at (y, x) is ``cells[rows[y], columns[x]]``, as bytes.
-
-    >>> cells = np.array([[[255, 0, 0], [0, 0, 255]]], dtype=np.uint8)
-    >>> bands_png(cells, np.array([0, 1]), np.array([0, 0]))[1:4]
-    b'PNG'
-    """
+    """Return the PNG whose pixel at (y, x) is ``cells[rows[y], columns[x]]``, as bytes."""
     rows = np.asarray(rows)
     starts = np.flatnonzero(np.concatenate([[True], rows[1:] != rows[:-1]]))
     lengths = np.diff(np.append(starts, len(rows)))
@@ -306,11 +281,11 @@ def _packed_strips(strips: Iterable[Strip]) -> Iterator[bytes]:
         above = lines[-1].copy()
         same = b"\2" + bytes(length)
         start = 0
-        for place in [*np.flatnonzero(times > 1).tolist(), number - 1]:
-            if place >= start:
-                yield packer.data(packed[start : place + 1].tobytes())
-                yield packer.repeat(same, int(times[place]) - 1)
-                start = place + 1
+        for row in [*np.flatnonzero(times > 1).tolist(), number - 1]:
+            if row >= start:
+                yield packer.data(packed[start : row + 1].tobytes())
+                yield packer.repeat(same, int(times[row]) - 1)
+                start = row + 1
     yield packer.end()
 
 
@@ -340,9 +315,6 @@ def rows_png(
         How many pixel rows each lasts; once where left out.
     dpi, texts :
         See :func:`write_bands_png`.
-
-    >>> rows_png(np.zeros((2, 2, 3), dtype=np.uint8), np.array([1, 5]))[1:4]
-    b'PNG'
     """
     size = rows.shape[1], _height(rows, counts)
     return strips_png([(rows, 1 if counts is None else counts)], size, dpi=dpi, texts=texts)
@@ -367,9 +339,6 @@ def strips_png(
         Width and height in pixels; PNG states them before the rows.
     dpi, texts :
         See :func:`write_bands_png`.
-
-    >>> strips_png([(np.zeros((2, 2, 3), dtype=np.uint8), 3)], (2, 6))[1:4]
-    b'PNG'
     """
     height = 0
 
@@ -396,9 +365,6 @@ def grey_png(
     """Return a picture in greys, 0 black to 255 white, at 8 bits or 1 bit a pixel.
 
     As :func:`rows_png`, with rows of shape (R, W). It says nothing of colour: it is a film.
-
-    >>> grey_png(np.zeros((2, 2), dtype=np.uint8), bits=1)[1:4]
-    b'PNG'
     """
     lines = np.packbits(rows >= 128, axis=1) if bits == 1 else rows
     size = rows.shape[1], _height(rows, counts)

@@ -1,18 +1,34 @@
-"""Reading and writing files safely: limits on the way in, whole or not at all on the way out."""
+"""Reading and writing files safely: limits on the way in, whole or not at all on the way out.
+
+What is being written lies hidden beside its path, named after it, and moves into place when
+it is complete. One writer at a time holds a path, by a lock that the system takes back from a
+process that dies; the next writer removes what a killed one left.
+"""
 
 from __future__ import annotations
 
+import hashlib
 import os
 import secrets
-from collections.abc import Iterator
+import shutil
+import time
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import BinaryIO
 
-from checkcloth.errors import ExistsError, FileFormatError
+from checkcloth.errors import ArgumentError, ExistsError, FileFormatError
 
-__all__ = ["read_text", "safe_cell", "unsafe_cell", "write_whole", "writing_whole"]
+try:
+    import fcntl
 
+    _HAS_LOCKS = True
+except ImportError:  # no such locks here: two writers at once are the user's to avoid
+    _HAS_LOCKS = False
+
+# Seconds that a writer waits for another of the same file, and of the same folder: files
+# take milliseconds, folders may take minutes.
+_FILE_WAIT, _FOLDER_WAIT = 10.0, 0.2
 # A spreadsheet takes a cell that begins so for a formula (OWASP ASVS 5.0, 1.2.10, and CWE-1236);
 # line ends and the full-width forms are from memory of OWASP's page on CSV injection.
 _FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "\0", "＝", "＋", "－", "＠")
@@ -25,98 +41,199 @@ def read_text(path: Path, most_bytes: int) -> str:
     ------
     FileFormatError
         For a larger file, one that is no file, or text that is not UTF-8 (with the line).
-
-    Examples
-    --------
-    >>> from tempfile import TemporaryDirectory
-    >>> with TemporaryDirectory() as folder:
-    ...     path = write_whole(Path(folder) / "note.txt", b"two metres")
-    ...     read_text(path, 1000)
-    'two metres'
     """
     if path.exists() and not path.is_file():
-        raise FileFormatError(f"{path.name}: must be a file, found something else")
+        raise FileFormatError("file", "a file", words="something else", source=path.name)
     with path.open("rb") as stream:
         raw = stream.read(most_bytes + 1)
     if len(raw) > most_bytes:
-        raise FileFormatError(f"{path.name}: must be at most {most_bytes} bytes, found more")
+        raise FileFormatError("file", f"at most {most_bytes} bytes", words="more", source=path.name)
     try:
         return raw.decode("utf-8")
     except UnicodeDecodeError as error:
         line = raw[: error.start].count(b"\n") + 1
-        raise FileFormatError(f"{path.name}, line {line}: must be UTF-8 text") from None
+        found = raw[error.start : error.end]
+        raise FileFormatError("file", "UTF-8 text", found, source=path.name, line=line) from None
 
 
-def write_whole(path: Path, data: bytes, *, overwrite: bool = False) -> Path:
-    """Write ``data`` beside ``path`` and move it into place, so that it is never half there.
+def write_whole(
+    path: Path, data: bytes | Callable[[BinaryIO], object], *, overwrite: bool = False
+) -> Path:
+    """Write a file whole or not at all; return its path.
+
+    Parameters
+    ----------
+    path : Path
+    data : bytes or callable
+        What to write, or a function that writes it to the open file.
+    overwrite : bool
 
     Raises
     ------
-    ExistsError
-        If something is there and ``overwrite`` is not set.
-    FileNotFoundError, PermissionError
-        As the system says, with nothing left behind.
-
-    Examples
-    --------
-    >>> from tempfile import TemporaryDirectory
-    >>> with TemporaryDirectory() as folder:
-    ...     write_whole(Path(folder) / "note.txt", b"two metres").name
-    'note.txt'
+    ArgumentError, ExistsError
+        See :func:`writing_whole`.
     """
     with writing_whole(path, overwrite=overwrite) as stream:
-        stream.write(data)
+        if isinstance(data, bytes):
+            stream.write(data)
+        else:
+            data(stream)
     return path
 
 
 @contextmanager
-def writing_whole(path: Path, *, overwrite: bool = False) -> Iterator[BinaryIO]:
+def writing_whole(
+    path: Path, *, overwrite: bool = False, argument: str = "path"
+) -> Iterator[BinaryIO]:
     """Open a stream beside ``path``; what was written moves into place when the block ends well.
 
-    For files too long to hold: an error or an interrupt inside the block leaves nothing.
+    Several processes may write one path: each file that is seen there is whole, and the last
+    to finish stands. An error or an interrupt inside the block leaves nothing.
 
     Raises
     ------
+    ArgumentError
+        If the parent is no folder, or cannot be written to.
     ExistsError
-        If something is there and ``overwrite`` is not set, before the block and after it.
-
-    Examples
-    --------
-    >>> from tempfile import TemporaryDirectory
-    >>> with TemporaryDirectory() as folder:
-    ...     with writing_whole(Path(folder) / "note.txt") as stream:
-    ...         count = stream.write(b"two metres")
-    ...     os.listdir(folder)
-    ['note.txt']
+        If something is there and ``overwrite`` is not set, before the block or after it, or
+        if another writer holds the path for more than ten seconds.
     """
-    if path.is_dir() or (path.exists() and not overwrite):
-        raise ExistsError(
-            "path", "free, or overwrite=True given", words=f"{path.name!r} already there"
-        )
-    beside = path.with_name(f".{path.name[:80]}.{secrets.token_hex(4)}.part")
-    try:
-        with beside.open("xb") as stream:
-            yield stream
-            stream.flush()
-            os.fsync(stream.fileno())
-        if overwrite:
-            beside.replace(path)
-        else:
-            _move_to_free(beside, path)
-    finally:
-        beside.unlink(missing_ok=True)
+    if path.is_dir() or (os.path.lexists(path) and not overwrite):
+        raise _taken(path, argument)
+    with locked(path, argument, wait=_FILE_WAIT):
+        remove_left_overs(path)
+        part = beside(path, "part")
+        try:
+            with part.open("xb") as stream:
+                yield stream
+                stream.flush()
+                os.fsync(stream.fileno())
+            if overwrite:
+                part.replace(path)
+            else:
+                _move_to_free(part, path, argument)
+        finally:
+            part.unlink(missing_ok=True)
 
 
-def _move_to_free(beside: Path, path: Path) -> None:
-    """Take ``path`` only if it is free at that moment; a link cannot replace a file."""
+def _taken(path: Path, argument: str) -> ExistsError:
+    found = f"{path.name!r} already there"
+    return ExistsError(argument, "free, or overwrite=True given", words=found)
+
+
+def _move_to_free(part: Path, path: Path, argument: str) -> None:
+    """Take ``path`` only if it is free at that moment; a hard link cannot replace a file."""
     try:
-        os.link(beside, path)
+        os.link(part, path)
     except FileExistsError:
-        raise ExistsError(
-            "path", "free, or overwrite=True given", words=f"{path.name!r} already there"
-        ) from None
+        raise _taken(path, argument) from None
     except OSError:  # no hard links on this file system
-        beside.replace(path)
+        part.replace(path)
+
+
+def _prefix(path: Path) -> str:
+    """How the hidden names beside a path begin; a hash keeps long names apart."""
+    return f".{path.name[:40]}.{hashlib.sha256(os.fsencode(path.name)).hexdigest()[:10]}."
+
+
+def beside(path: Path, ending: str) -> Path:
+    """Return a new hidden name beside ``path``: ``part`` in the making, ``old`` set aside."""
+    return path.with_name(f"{_prefix(path)}{secrets.token_hex(4)}.{ending}")
+
+
+@contextmanager
+def locked(path: Path, argument: str = "path", *, wait: float = _FOLDER_WAIT) -> Iterator[None]:
+    """Hold ``path`` for one writer at a time; the system lets go when a process dies.
+
+    Raises
+    ------
+    ArgumentError
+        If the parent is no folder, or cannot be written to.
+    ExistsError
+        If another writer still holds it after ``wait`` seconds.
+    """
+    if not path.name or not path.parent.is_dir():
+        found = f"{str(path)!r}, and {str(path.parent)!r} is no folder"
+        raise ArgumentError(argument, "in a folder that exists", words=found)
+    if not _HAS_LOCKS:
+        yield
+        return
+    lock = path.with_name(f"{_prefix(path)}lock")
+    end = time.monotonic() + wait
+    while True:
+        with _open_lock(lock, argument) as stream:
+            if _holds(stream, lock):
+                try:
+                    yield
+                finally:
+                    lock.unlink(missing_ok=True)
+                return
+        if time.monotonic() > end:
+            found = f"another run still writing {path.name!r}"
+            raise ExistsError(argument, "free", words=found)
+        time.sleep(0.002)
+
+
+def _open_lock(lock: Path, argument: str) -> BinaryIO:
+    try:
+        return lock.open("ab")
+    except OSError as error:
+        raise unwritable(lock.parent, argument, error) from None
+
+
+def _holds(stream: BinaryIO, lock: Path) -> bool:
+    """Lock an open file; false if another holds it, or if it is no longer the one at its path.
+
+    Whoever holds the lock removes the file before letting go. One who had opened it earlier
+    then gets a lock on a file that nobody else can find, while the next makes a new file:
+    only a lock on the file at the path counts.
+    """
+    try:
+        fcntl.flock(stream, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except BlockingIOError:
+        return False
+    except OSError:  # a file system without locks
+        return True
+    try:
+        return os.path.samestat(os.fstat(stream.fileno()), lock.stat())
+    except FileNotFoundError:
+        return False
+
+
+def unwritable(folder: Path, argument: str, error: OSError) -> ArgumentError:
+    """Return the error for a folder that nothing can be written to."""
+    found = f"{str(folder)!r}: {error.strerror or error}"
+    return ArgumentError(argument, "where files may be written", words=found)
+
+
+def _left_overs(path: Path, *endings: str) -> list[Path]:
+    prefix, parent = _prefix(path), path.parent
+    names = sorted(name for name in os.listdir(parent) if name.startswith(prefix))
+    return [parent / name for name in names if name.endswith(endings)]
+
+
+def remove_left_overs(path: Path) -> list[str]:
+    """Remove what killed writers left beside a path that is held; return the names.
+
+    If nothing is at the path itself and an old folder was set aside, that one is put back.
+    """
+    left_overs = _left_overs(path, ".part", ".old")
+    for found in left_overs:
+        if found.suffix == ".old" and not path.exists():
+            found.rename(path)
+        elif found.is_dir():
+            shutil.rmtree(found)
+        else:
+            found.unlink(missing_ok=True)
+    return [found.name for found in left_overs]
+
+
+def is_set_aside(path: Path) -> bool:
+    """Whether an old folder of this path was set aside and the new one is not there yet."""
+    try:
+        return bool(_left_overs(path, ".old"))
+    except OSError:
+        return False
 
 
 def safe_cell(text: str) -> str:

@@ -1,4 +1,4 @@
-"""A palette from one colour, by the harmonies of colour theory, worked by coloraide in OKLCh."""
+"""Palettes from one colour, by the harmonies of colour theory, or from another; in OKLCh."""
 
 from __future__ import annotations
 
@@ -13,15 +13,15 @@ from checkcloth.colour.spaces import srgb_to_oklab
 from checkcloth.errors import ArgumentError
 from checkcloth.ideas.naming import css_names_for, distinct_names
 
-__all__ = ["HARMONIES", "oklch_text", "palette_from_colour", "shift_palette"]
+#: The harmonies: hues at fixed angles from that of the colour.
+HARMONIES = ("complement", "split", "triad", "square", "rectangle", "analogous", "wheel")
+
+# Between the lightest and the darkest shade of a hue, in OKLCh lightness.
+_SPAN = 0.36
 
 
-def oklch_text(lightness: float, chroma: float, hue: float) -> str:
-    """Return a CSS ``oklch()`` text: lightness 0–1, chroma, hue in degrees.
-
-    >>> oklch_text(0.6, 0.1, 370)
-    'oklch(60.0000% 0.10000 10.000)'
-    """
+def _oklch_text(lightness: float, chroma: float, hue: float) -> str:
+    """Return a CSS ``oklch()`` text: lightness 0–1, chroma, hue in degrees."""
     return f"oklch({lightness * 100:.4f}% {chroma:.5f} {hue % 360:.3f})"
 
 
@@ -73,16 +73,9 @@ def shift_palette(
     light = np.clip(labs[:, 0] + lighten, 0, 1)
     colours = []
     for colour, *lch in zip(palette, light, chroma, hue, strict=True):
-        made = NamedColour.of(oklch_text(*map(float, lch)), colour.name)
+        made = NamedColour.of(_oklch_text(*map(float, lch)), colour.name)
         colours.append(replace(made, role=colour.role, note=colour.note))
     return Palette(", ".join(words), colours)
-
-
-#: The harmonies: hues at fixed angles from that of the colour.
-HARMONIES = ("complement", "split", "triad", "square", "rectangle", "analogous", "wheel")
-
-# Between the lightest and the darkest shade of a hue, in OKLCh lightness.
-_SPAN = 0.36
 
 
 def palette_from_colour(
@@ -122,20 +115,17 @@ def palette_from_colour(
     shades = as_whole(shades, "shades", 1, 8)
     base = NamedColour.of(colour)
     start = Color("srgb", base.rgb)
-    # The greatest and least shades stay inside black and white.
     own = float(start.convert("oklch")["lightness"])
+    # The lightest and darkest shades stay inside black and white.
     middle = min(max(own, _SPAN / 2 + 0.08), 1 - _SPAN / 2 - 0.04) if shades > 1 else own
-    made: list[NamedColour] = []
-    seen = {base.hex}
+    steps = np.linspace(-_SPAN / 2, _SPAN / 2, shades) if shades > 1 else np.zeros(1)
+    made = {base.hex: base}
     for hue in start.harmony(harmony, space="oklch"):
         _, chroma, angle = hue.convert("oklch").coords(nans=False)
-        for step in range(shades):
-            part = step / (shades - 1) - 0.5 if shades > 1 else 0.0
-            text = oklch_text(middle + _SPAN * part, chroma, angle)
-            one = NamedColour.of(text)
-            if one.hex not in seen:
-                seen.add(one.hex)
-                made.append(one)
-    names = distinct_names([base.name, *css_names_for(one.rgb for one in made)])
-    named = [replace(one, name=name) for one, name in zip(made, names[1:], strict=True)]
+        for step in steps.tolist():
+            shade = NamedColour.of(_oklch_text(middle + step, chroma, angle))
+            made.setdefault(shade.hex, shade)
+    others = list(made.values())[1:]
+    names = distinct_names([base.name, *css_names_for(shade.rgb for shade in others)])[1:]
+    named = [replace(shade, name=name) for shade, name in zip(others, names, strict=True)]
     return Palette(f"{base.name}, {harmony}", [base, *named])

@@ -6,8 +6,6 @@ from collections.abc import Iterable
 
 from checkcloth.colour.css import nearest_css_name
 
-__all__ = ["css_names_for", "distinct_names"]
-
 
 def distinct_names(names: Iterable[str]) -> list[str]:
     """Number names that come again, so that each is there once.

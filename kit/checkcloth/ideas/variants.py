@@ -1,29 +1,25 @@
-"""Many colourways from a palette: distinct stripe orders, draws, grounds, strengths."""
+"""Variants of colourways: stripe orders, the one that reads best, grounds, strengths, draws."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import permutations
+from itertools import islice, permutations
 from math import factorial
 
 import numpy as np
 
-from checkcloth.arguments import as_number, as_tuple, as_whole, require_type
+from checkcloth.arguments import Floats, as_number, as_tuple, as_whole, require_type
 from checkcloth.cloth.check import MOST_STRIPES
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette
+from checkcloth.colour.ciede2000 import delta_e_2000
+from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.errors import ArgumentError, shown
 
-__all__ = [
-    "draw_colourways",
-    "each_ground",
-    "each_order",
-    "each_strength",
-    "order_count",
-    "ring",
-    "stripe_orders",
-]
+ORDERS = ("unlike", "flowing")
+# 2¹⁴ sets of stripes × 15 last ones: a quarter of a second and 10 MB. Each stripe more doubles it.
+_MOST_ORDERED = 15
 
 
 def order_count(stripes: int) -> int:
@@ -52,7 +48,7 @@ def order_count(stripes: int) -> int:
 
 
 def stripe_orders(stripes: int) -> Iterator[tuple[int, ...]]:
-    """Yield each distinct order once, as tuples of 0-based places, 0 always first.
+    """Yield each distinct order once, as tuples of indices, 0 always first.
 
     Parameters
     ----------
@@ -71,10 +67,10 @@ def stripe_orders(stripes: int) -> Iterator[tuple[int, ...]]:
     """
     number = as_whole(stripes, "stripes", 1, MOST_STRIPES)
     # Shifts: start every ring at 0. Reversal: of a ring and its mirror take the one whose
-    # second place is less than its last.
-    for rest in permutations(range(1, number)):
-        if number < 3 or rest[0] < rest[-1]:
-            yield (0, *rest)
+    # second index is less than its last.
+    for order in permutations(range(1, number)):
+        if number < 3 or order[0] < order[-1]:
+            yield (0, *order)
 
 
 def each_order(colourway: Colourway, limit: int = 500) -> list[Colourway]:
@@ -98,12 +94,114 @@ def each_order(colourway: Colourway, limit: int = 500) -> list[Colourway]:
     """
     colourway = require_type(colourway, "colourway", Colourway)
     limit = as_whole(limit, "limit", 1, 1_000_000)
-    out: list[Colourway] = []
-    for order in stripe_orders(len(colourway.stripes)):
-        if len(out) == limit:
-            break
-        out.append(colourway.with_(stripes=[colourway.stripes[place] for place in order]))
-    return out
+    orders = islice(stripe_orders(len(colourway.stripes)), limit)
+    return [colourway.with_(stripes=[colourway.stripes[i] for i in order]) for order in orders]
+
+
+def _neighbour_steps(colourway: Colourway) -> Floats:
+    """CIEDE2000 between stripes as they look over the ground, (N, N): the less of warp and weft."""
+    tones = colourway.tones
+    warp, weft = srgb_to_lab(tones[1:, 0]), srgb_to_lab(tones[0, 1:])
+    return np.minimum(
+        delta_e_2000(warp[:, None], warp[None, :]), delta_e_2000(weft[:, None], weft[None, :])
+    )
+
+
+def ring_scores(colourway: Colourway) -> tuple[float, float, float]:
+    """Return least, mean and greatest CIEDE2000 between neighbours, round the repeat.
+
+    Parameters
+    ----------
+    colourway : Colourway
+        Its stripes are compared as they look over the ground.
+
+    Examples
+    --------
+    >>> ring_scores(Colourway("white", ["navy", "navy", "white"]))[0]
+    0.0
+    """
+    steps = _neighbour_steps(colourway)
+    index = np.arange(len(steps))
+    round_the_ring = steps[index, np.roll(index, -1)]
+    return float(round_the_ring.min()), float(round_the_ring.mean()), float(round_the_ring.max())
+
+
+def _shortest_ring(steps: Floats, joined: np.ufunc) -> tuple[float, list[int]]:
+    """Least total (``np.add``) or least greatest (``np.maximum``) step round a ring of all.
+
+    The dynamic programme of Held and Karp over sets of stripes, which weighs every order
+    without writing each one out. Returns the total and the indices, from 0 on. Ties go to
+    the lower index.
+    """
+    count = len(steps)
+    sets = 1 << (count - 1)  # of the indices 1 … count-1; 0 starts and ends the ring
+    best = np.full((sets, count - 1), np.inf)
+    for last in range(count - 1):
+        best[1 << last, last] = steps[0, last + 1]
+    numbers = np.arange(sets)
+    sizes = np.bitwise_count(numbers)
+    for size in range(2, count):
+        members = numbers[sizes == size]
+        for last in range(count - 1):
+            holds = members[members & (1 << last) != 0]
+            ways = joined(best[holds ^ (1 << last)], steps[1:, last + 1][None, :])
+            best[holds, last] = ways.min(axis=1)
+    whole = sets - 1
+    closing = joined(best[whole], steps[1:, 0])
+    last = int(closing.argmin())
+    total, order, left = float(closing[last]), [last], whole
+    while left != 1 << last:
+        left ^= 1 << last
+        last = int(joined(best[left], steps[1:, last + 1]).argmin())
+        order.append(last)
+    return total, [0, *(index + 1 for index in reversed(order))]
+
+
+def best_order(colourway: Colourway, reads: str = "unlike") -> Colourway:
+    """Return the colourway with its stripes in the order that reads best.
+
+    Parameters
+    ----------
+    colourway : Colourway
+        Of up to 15 stripes.
+    reads : str
+        ``"unlike"``: the two most alike neighbours are as unlike as any order allows, and
+        among those orders the neighbours are most unlike in sum. ``"flowing"``: the
+        greatest step between neighbours is as small as can be, then their sum. Steps are
+        CIEDE2000 between the stripes as they look over the ground, round the repeat.
+
+    Returns
+    -------
+    Colourway
+        The first stripe stays first; of a ring and its mirror, always the same one.
+
+    Raises
+    ------
+    ArgumentError
+        For other words, or more than 15 stripes.
+
+    Examples
+    --------
+    >>> greys = Colourway("white", ["#000", "#222", "#888", "#aaa"])
+    >>> [stripe.name for stripe in best_order(greys, "unlike").stripes]
+    ['#000', '#888', '#222', '#aaa']
+    """
+    if reads not in ORDERS:
+        raise ArgumentError("reads", f"one of {', '.join(ORDERS)}", reads)
+    stripes = colourway.stripes
+    if len(stripes) > _MOST_ORDERED:
+        allowed = f"at most {_MOST_ORDERED} stripes to be ordered"
+        raise ArgumentError("colourway", allowed, len(stripes))
+    if len(stripes) < 4:  # one distinct order
+        return colourway
+    sign = -1.0 if reads == "unlike" else 1.0
+    steps = sign * _neighbour_steps(colourway)
+    worst, _ = _shortest_ring(steps, np.maximum)
+    # Steps worse than the best ring has are out; the sum decides among what is left.
+    _, order = _shortest_ring(np.where(steps <= worst, steps, np.inf), np.add)
+    if order[1] > order[-1]:
+        order = [0, *order[:0:-1]]
+    return colourway.with_(stripes=[stripes[index] for index in order])
 
 
 def each_ground(
@@ -197,7 +295,7 @@ def draw_colourways(
     mixing, warp_share, yule_nielsen :
         See :class:`Colourway`.
     locked : sequence
-        A colour for every place that stays as it is, None where a colour is to be drawn.
+        A colour for every stripe that stays as it is, None where a colour is to be drawn.
 
     Returns
     -------
@@ -216,7 +314,7 @@ def draw_colourways(
     6
     """
     number = as_whole(stripes, "stripes", 1, MOST_STRIPES)
-    wanted = as_whole(count, "count", 1, 10_000)
+    most = as_whole(count, "count", 1, 10_000)
     rng = np.random.default_rng(as_whole(seed, "seed", 0, 2**63))
     if isinstance(strength, tuple) and len(strength) != 2:
         raise ArgumentError("strength", "one, or (low, high)", strength)
@@ -224,64 +322,59 @@ def draw_colourways(
     as_number(low, "strength", 0, 1)
     as_number(high, "strength", low, 1)
     palette = require_type(palette, "palette", Palette)
-    fixed = _fixed_places(as_tuple(locked, "locked", of="colours or None"), number)
+    fixed = _fixed_stripes(as_tuple(locked, "locked", of="colours or None"), number)
     grounds = palette.grounds if ground is None else (NamedColour.of(ground),)
-    _check_room(palette, grounds, fixed, number)
+    to_draw = fixed.count(None)
+    _check_room(palette, grounds, fixed)
 
     out: list[Colourway] = []
     seen: set[object] = set()
     misses = 0
     # A palette that holds few colourways is soon drawn empty; give up when nothing new comes.
-    while len(out) < wanted and misses < 200 + 4 * len(out):
+    while len(out) < most and misses < 200 + 4 * len(out):
+        misses += 1
         base = grounds[rng.integers(len(grounds))]
         free = _free(palette, base, fixed)
-        open_places = number - sum(place is not None for place in fixed)
-        if len(free) < open_places:
-            misses += 1
+        if len(free) < to_draw:
             continue
-        picks = iter(rng.permutation(len(free))[:open_places])
-        row = tuple(place or free[next(picks)] for place in fixed)
+        picks = iter(rng.permutation(len(free))[:to_draw])
+        row = tuple(stripe or free[next(picks)] for stripe in fixed)
         level = low if low == high else round(float(rng.uniform(low, high)), 2)
         key = (base.rgb, ring(row), level)
-        if key in seen:
-            misses += 1
-            continue
-        seen.add(key)
-        misses = 0
-        out.append(Colourway(base, row, level, mixing, "", warp_share, yule_nielsen))
+        if key not in seen:
+            seen.add(key)
+            misses = 0
+            out.append(Colourway(base, row, level, mixing, "", warp_share, yule_nielsen))
     return out
 
 
-def _fixed_places(
+def _fixed_stripes(
     locked: Sequence[NamedColour | str | None], number: int
 ) -> tuple[NamedColour | None, ...]:
     if len(locked) > number:
-        raise ArgumentError("locked", f"at most {number} places", len(locked))
-    places = [None if colour is None else NamedColour.of(colour) for colour in locked]
-    return (*places, *[None] * (number - len(places)))
+        raise ArgumentError("locked", f"at most {number} stripes", len(locked))
+    stripes = [None if colour is None else NamedColour.of(colour) for colour in locked]
+    return (*stripes, *[None] * (number - len(stripes)))
 
 
 def _free(
     palette: Palette, ground: NamedColour, fixed: tuple[NamedColour | None, ...]
 ) -> list[NamedColour]:
-    taken = {ground.rgb} | {place.rgb for place in fixed if place is not None}
+    taken = {ground.rgb} | {stripe.rgb for stripe in fixed if stripe is not None}
     return [colour for colour in palette.stripes if colour.rgb not in taken]
 
 
 def _check_room(
-    palette: Palette,
-    grounds: Sequence[NamedColour],
-    fixed: tuple[NamedColour | None, ...],
-    number: int,
+    palette: Palette, grounds: Sequence[NamedColour], fixed: tuple[NamedColour | None, ...]
 ) -> None:
-    needed = sum(place is None for place in fixed)
+    needed = fixed.count(None)
     room = max(len(_free(palette, ground, fixed)) for ground in grounds)
     if needed > room:
-        raise ArgumentError(
-            "stripes",
-            f"at most {number - needed + room} with palette {shown(palette.name)}, which has {room} free stripe colours",
-            words=str(number),
+        allowed = (
+            f"at most {len(fixed) - needed + room} with palette {shown(palette.name)}, "
+            f"which has {room} free stripe colours"
         )
+        raise ArgumentError("stripes", allowed, len(fixed))
 
 
 def ring(row: tuple[NamedColour, ...]) -> tuple[tuple[float, float, float], ...]:

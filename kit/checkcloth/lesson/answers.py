@@ -10,31 +10,19 @@ from fractions import Fraction
 import numpy as np
 
 from checkcloth.arguments import Floats
+from checkcloth.cloth.check import fusing_distance
 from checkcloth.cloth.colourway import Colourway
-from checkcloth.cloth.distance import fusing_distance
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import MIXINGS, find_mixing, mix_tones
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.threads import plain_weave_share
+from checkcloth.cloth.tones import tones_of
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.css import hex_of
 from checkcloth.colour.spaces import linear_to_srgb, srgb_to_lab, srgb_to_linear
 from checkcloth.colour.vision import VISIONS
 from checkcloth.lesson.compare import compare_mixings
 from checkcloth.scoring.contrast import score_tones
-
-__all__ = [
-    "balanced_enough",
-    "changes_most",
-    "depth_for",
-    "equal_shares",
-    "fuses_beyond",
-    "greenest",
-    "n_of_pigment",
-    "order_shows",
-    "pastel_needs",
-    "seen_by_all",
-]
 
 _STEPS = np.arange(101) / 100  # every whole per cent of overlay strength
 
@@ -47,11 +35,7 @@ def _tones_by_strength(
 
 
 def equal_shares() -> str:
-    """At which strength does the crossing hold as much weft as ground?
-
-    >>> print(equal_shares())
-    At 50 %: there the weft and the ground have 25 % each, and the warp 50 %.
-    """
+    """At which strength does the crossing hold as much weft as ground?"""
     # One primary for each of warp, weft and ground: the crossing then reads as its shares.
     crossing = mix_tones([0, 0, 1], [[1, 0, 0], [0, 1, 0]], _STEPS)[:, 1, 2]
     at = int(np.abs(crossing[1:100, 1] - crossing[1:100, 2]).argmin()) + 1
@@ -62,12 +46,7 @@ def equal_shares() -> str:
 
 
 def greenest(warp: NamedColour, weft: NamedColour, ground: NamedColour, strength: float) -> str:
-    """Which mixing makes the greenest crossing: the one of least a*?
-
-    >>> three = [NamedColour.of(name) for name in ("gold", "royalblue", "white")]
-    >>> print(greenest(*three, 0.8)[:33])
-    pigment (estimate), with #95a847.
-    """
+    """Which mixing makes the greenest crossing: the one of least a*?"""
     crossings = np.array(
         [mix_tones(ground.rgb, [warp.rgb, weft.rgb], strength, name)[1, 2] for name in MIXINGS]
     )
@@ -82,11 +61,7 @@ def greenest(warp: NamedColour, weft: NamedColour, ground: NamedColour, strength
 
 
 def n_of_pigment() -> str:
-    """Which Yule–Nielsen n gives as dark a grey as pigment does?
-
-    >>> print(n_of_pigment()[:32])
-    None. n = 10 still reflects 31.9
-    """
+    """Which Yule–Nielsen n gives as dark a grey as pigment does?"""
     dark, light = linear_to_srgb([0.1] * 3), linear_to_srgb([0.9] * 3)
 
     def mixed(mixing: str, n: float = 1.0) -> float:
@@ -105,14 +80,11 @@ def n_of_pigment() -> str:
     return f"n = {n:.1f}, which reflects {mixed('source-over-linear', n) * 100:.1f} %."
 
 
-def order_shows(one: NamedColour, two: NamedColour, ground: NamedColour, apart: float = 10) -> str:
-    """From which strength do the two crossings differ that much, laid over?
-
-    >>> three = [NamedColour.of(name) for name in ("crimson", "royalblue", "white")]
-    >>> print(order_shows(*three)[:41])
-    From 40 %, where they are ΔE00 10.4 apart
-    """
-    tones = _tones_by_strength(ground, [one, two])
+def order_shows(
+    upper: NamedColour, lower: NamedColour, ground: NamedColour, apart: float = 10
+) -> str:
+    """From which strength do the two crossings differ that much, laid over?"""
+    tones = _tones_by_strength(ground, [upper, lower])
     away = delta_e_2000(srgb_to_lab(tones[:, 1, 2]), srgb_to_lab(tones[:, 2, 1]))
     enough = np.flatnonzero(away >= apart)
     if not enough.size:
@@ -124,11 +96,7 @@ def order_shows(one: NamedColour, two: NamedColour, ground: NamedColour, apart: 
 
 
 def depth_for(share: float = 0.9) -> str:
-    """Which strength takes a self-crossing, laid over, to that share of full depth?
-
-    >>> print(depth_for(0.9))
-    69 %: 1 − (1 − 0.69)² is 90.4 % (68 % gives 89.8 %).
-    """
+    """Which strength takes a self-crossing, laid over, to that share of full depth?"""
     depth = 1 - mix_tones([1, 1, 1], [[0, 0, 0]], _STEPS)[:, 1, 1, 0]
     at = int(np.flatnonzero(depth >= share - 1e-12)[0])
     return (
@@ -140,11 +108,7 @@ def depth_for(share: float = 0.9) -> str:
 def pastel_needs(
     pastel: NamedColour, deep: NamedColour, ground: NamedColour, apart: float = 10
 ) -> str:
-    """Which strength brings each single that far from the ground?
-
-    >>> print(pastel_needs(*(NamedColour.of(name) for name in ("pink", "crimson", "white"))))
-    the pastel from 35 %; the deep colour from 11 %.
-    """
+    """Which strength brings each single that far from the ground?"""
     tones = _tones_by_strength(ground, [pastel, deep])
     away = delta_e_2000(srgb_to_lab(tones[:, 1:, 0]), srgb_to_lab(ground.rgb))
     said = []
@@ -158,11 +122,7 @@ def pastel_needs(
 
 
 def balanced_enough(within: Fraction = Fraction(1, 100)) -> str:
-    """What is the least odd count that misses one half by no more than that?
-
-    >>> print(balanced_enough())
-    9 ends: the warp has 50.62 % (41/81); with 7 it has 51.02 %. Any even count has exactly half.
-    """
+    """What is the least odd count that misses one half by no more than that?"""
     half = Fraction(1, 2)
     ends = next(n for n in range(1, 1000, 2) if plain_weave_share(n) - half <= within)
     share, before = plain_weave_share(ends), plain_weave_share(max(ends - 2, 1))
@@ -173,26 +133,18 @@ def balanced_enough(within: Fraction = Fraction(1, 100)) -> str:
 
 
 def fuses_beyond(size: Length | str) -> str:
-    """From how far do checks twice that size fuse?
-
-    >>> print(fuses_beyond("1/4 in")[:31])
-    About 44 m, twice the 22 m of 1
-    """
-    one = Length(size)
-    near, far = fusing_distance(one).mm / 1000, fusing_distance(one * 2).mm / 1000
+    """From how far do checks twice that size fuse?"""
+    length = Length(size)
+    near, far = (fusing_distance(length * times).mm / 1000 for times in (1, 2))
     return (
-        f"About {far:.0f} m, twice the {near:.0f} m of {one.shown_in(one.unit)}: the angle is "
-        "size over distance. A rule of thumb, for good eyes, good light and strong contrast."
+        f"About {far:.0f} m, twice the {near:.0f} m of {length.shown_in(length.unit)}: the angle "
+        "is size over distance. A rule of thumb, for good eyes, good light and strong contrast."
     )
 
 
-def changes_most(colourway: Colourway, one: str = "source-over", two: str = "woven") -> str:
-    """Which crossing tone changes most between two mixings?
-
-    >>> print(changes_most(Colourway("white", ["navy", "gold"]))[:51])
-    navy over navy: from #4040a0 to #bcbccd, ΔE00 46.2.
-    """
-    table = compare_mixings(colourway, [one, two])
+def changes_most(colourway: Colourway) -> str:
+    """Which crossing tone changes most between source-over and woven?"""
+    table = compare_mixings(colourway, ["source-over", "woven"])
     apart = table.differences[0, 1]
     i, j = (int(k) + 1 for k in np.unravel_index(int(apart.argmax()), apart.shape))
     codes = " to ".join(hex_of(tones[i, j]) for tones in table.tones)
@@ -204,18 +156,8 @@ def changes_most(colourway: Colourway, one: str = "source-over", two: str = "wov
 
 
 def seen_by_all(colourway: Colourway, apart: float = 5) -> str:
-    """At which strengths does everyone see every edge of the cloth that clearly?
-
-    >>> print(seen_by_all(Colourway("white", ["navy", "gold"]))[:25])
-    At none. The best is 45 %
-    """
-    tones = mix_tones(
-        np.broadcast_to(colourway.ground.rgb, (101, 3)),
-        np.broadcast_to([stripe.rgb for stripe in colourway.stripes], (101, len(
-            colourway.stripes), 3)),
-        _STEPS, colourway.mixing, warp_share=colourway.warp_share,
-        yule_nielsen=colourway.yule_nielsen,
-    )  # fmt: skip
+    """At which strengths does everyone see every edge of the cloth that clearly?"""
+    tones = tones_of([colourway.with_(strength=float(strength)) for strength in _STEPS])
     least = np.array([score_tones(tones, vision).least_edge for vision in VISIONS])
     everyone = least.min(axis=0)
     enough = np.flatnonzero(everyone >= apart)

@@ -16,8 +16,6 @@ from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.errors import ArgumentError
 from checkcloth.files.html import Cell, table
 
-__all__ = ["MixingTable", "compare_mixings"]
-
 
 @dataclass(frozen=True, repr=False)
 class MixingTable:
@@ -128,12 +126,6 @@ def compare_mixings(colourway: Colourway, mixings: Iterable[str] = MIXINGS) -> M
     ------
     ArgumentError
         For an unknown mixing, or fewer than two.
-
-    Examples
-    --------
-    >>> table = compare_mixings(Colourway("white", ["gold", "royalblue"]))
-    >>> table.mixings[0], table.mean.shape
-    ('source-over', (5, 5))
     """
     if isinstance(mixings, str):
         mixings = (mixings,)
@@ -141,6 +133,6 @@ def compare_mixings(colourway: Colourway, mixings: Iterable[str] = MIXINGS) -> M
     if len(names) < 2:
         raise ArgumentError("mixings", "two or more", len(names))
     colourways = tuple(colourway.with_(mixing=name) for name in names)
-    tones = np.array([one.tones for one in colourways])
+    tones = np.array([colourway.tones for colourway in colourways])
     lab = srgb_to_lab(tones[:, 1:, 1:])
     return MixingTable(colourways, names, tones, delta_e_2000(lab[:, None], lab[None, :]))

@@ -1,32 +1,29 @@
-"""The analyst's bench: tables, strength windows, tolerances, strike-offs, striping."""
+"""Quality: strike-offs, suppliers' lists, score tables, strength windows, tolerance, striping."""
 
 from checkcloth.colour.illuminant import adapt_lab
-from checkcloth.quality.blank_readings import write_blank_readings
 from checkcloth.quality.colourway_csv import (
     colourway_faults,
     read_colourways,
     stream_colourways,
     write_colourways,
 )
-from checkcloth.quality.difference_words import direction_words
 from checkcloth.quality.grounds import GroundGain, ground_gains
-from checkcloth.quality.readings import Readings, read_readings
-from checkcloth.quality.roots import Span
+from checkcloth.quality.readings import Readings, read_readings, write_blank_readings
 from checkcloth.quality.scatter import ToleranceScore, score_with_tolerance
-from checkcloth.quality.sources import palette_colourways
 from checkcloth.quality.strike_off import StrikeOff, ToneCheck, check_strike_off
 from checkcloth.quality.striping import Striping, cycles_per_degree, striping
-from checkcloth.quality.supplier import SupplierPalette, read_supplier_palette
-from checkcloth.quality.supplier_rows import Shade
-from checkcloth.quality.sweep import Sweep, score_strengths, sweep
-from checkcloth.quality.table import ScoreTable, score_table, write_score_table
-from checkcloth.quality.tolerance import Tolerance, wilson_interval
-from checkcloth.quality.window import (
+from checkcloth.quality.supplier import Shade, SupplierPalette, read_supplier_palette
+from checkcloth.quality.sweep import (
     Demand,
+    Span,
     StrengthWindow,
     StrengthWindows,
+    Sweep,
     strength_windows,
+    sweep,
 )
+from checkcloth.quality.table import ScoreTable, palette_colourways, score_table, write_score_table
+from checkcloth.quality.tolerance import Tolerance, direction_words, wilson_interval
 from checkcloth.scoring.distinct import distinct_tones
 
 __all__ = [
@@ -56,7 +53,6 @@ __all__ = [
     "read_colourways",
     "read_readings",
     "read_supplier_palette",
-    "score_strengths",
     "score_table",
     "score_with_tolerance",
     "stream_colourways",

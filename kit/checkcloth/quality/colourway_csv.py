@@ -12,27 +12,19 @@ from dataclasses import dataclass
 from os import PathLike
 from pathlib import Path
 
-from checkcloth.arguments import as_path
+from checkcloth.arguments import as_path, as_tuple, as_whole
 from checkcloth.cloth.check import MOST_STRIPES
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import MIXINGS
 from checkcloth.cloth.named_colour import clean_text
 from checkcloth.colour.css import parse_css
-from checkcloth.errors import CheckclothError, FileFormatError, shown
+from checkcloth.errors import CheckclothError, ColourError, FileFormatError
 from checkcloth.files.csv_rows import Row, as_value, csv_text, read_rows
 from checkcloth.files.whole import write_whole
 
-__all__ = [
-    "Entry",
-    "colourway_faults",
-    "count_lines",
-    "read_colour",
-    "read_colourways",
-    "stream_colourways",
-    "write_colourways",
-]
-
-_PLAIN = ("name", "ground", "strength", "mixing", "warp share", "yule-nielsen", "note")
+_COLUMNS = ("name", "ground", "strength", "mixing", "warp share", "yule-nielsen", "note")
+# Columns of numbers: what stands where a cell is empty, and the least and most allowed.
+_NUMBERS = {"strength": (0.5, 0, 1), "warp share": (0.5, 0, 1), "yule-nielsen": (1.0, 1, 10)}
 _STRIPE = re.compile(r"stripe[ _-]?0*([1-9][0-9]?)")
 _HEX = re.compile(r"#[0-9a-fA-F]{6}")
 _EXPECTED = "a header with ground and stripe 1, and optionally name, stripe 2 …, strength, mixing"
@@ -41,7 +33,7 @@ _Rgb = tuple[float, float, float]
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class PlainColourway:
     """One colourway as numbers: what scoring thousands needs, and nothing more.
 
     Attributes
@@ -55,9 +47,6 @@ class Entry:
     warp_share, yule_nielsen : float
     texts : tuple of str
         The colours as they were written, ground first.
-
-    >>> Entry.of(Colourway("white", ["navy"], name="Quay")).stripes
-    ((0.0, 0.0, 0.5019607843137255),)
     """
 
     name: str
@@ -70,7 +59,7 @@ class Entry:
     texts: tuple[str, ...] = ()
 
     @classmethod
-    def of(cls, colourway: Colourway) -> Entry:
+    def of(cls, colourway: Colourway) -> PlainColourway:
         """Return what scoring needs of a colourway."""
         members = (colourway.ground, *colourway.stripes)
         return cls(
@@ -98,11 +87,7 @@ class Entry:
 
 
 def read_colour(text: str) -> _Rgb:
-    """Read a colour; the plain form, which long files hold, without the general parser.
-
-    >>> read_colour("#ff0000"), read_colour("red")
-    ((1.0, 0.0, 0.0), (1.0, 0.0, 0.0))
-    """
+    """Read a colour; the plain form, which long files hold, without the general parser."""
     if _HEX.fullmatch(text):
         red, green, blue = bytes.fromhex(text[1:])
         return red / 255, green / 255, blue / 255
@@ -110,80 +95,67 @@ def read_colour(text: str) -> _Rgb:
 
 
 def _layout(header: Row) -> tuple[dict[str, str], list[str]]:
-    """Which column holds what: the plain ones by our name, and the stripes in order."""
-    plain: dict[str, str] = {}
+    """Which column holds what: the known ones by our name, and the stripes in order."""
+    known: dict[str, str] = {}
     stripes: dict[int, str] = {}
     for column in header.cells:
         match = _STRIPE.fullmatch(column)
-        known = column.replace("_", " ").replace("yule nielsen", "yule-nielsen")
+        name = column.replace("_", " ").replace("yule nielsen", "yule-nielsen")
         if match:
             number = int(match[1])
             if number > MOST_STRIPES or number in stripes:
-                raise header.fault(
-                    f"header must name stripe 1 to stripe {MOST_STRIPES}, each once, "
-                    f"found {shown(column)}"
-                )
+                allowed = f"stripe 1 to stripe {MOST_STRIPES}, each named once"
+                raise header.fault("header", allowed, column)
             stripes[number] = column
-        elif known in _PLAIN and known not in plain:
-            plain[known] = column
+        elif name in _COLUMNS and name not in known:
+            known[name] = column
         else:
-            raise header.fault(
-                f"header must be of {', '.join(_PLAIN)} and stripe 1 …, found {shown(column)}"
-            )
-    missing = [name for name in ("ground",) if name not in plain]
+            raise header.fault("header", f"of {', '.join(_COLUMNS)} and stripe 1 …", column)
+    missing = [] if "ground" in known else ["ground"]
     missing += [f"stripe {n}" for n in range(1, max(stripes, default=1) + 1) if n not in stripes]
     if missing:
-        raise header.fault(f"must be {_EXPECTED}; missing {', '.join(missing)}")
-    return plain, [stripes[number] for number in sorted(stripes)]
+        raise header.fault("header", _EXPECTED, words=f"no {', '.join(missing)}")
+    return known, [stripes[number] for number in sorted(stripes)]
 
 
-def _entry(row: Row, plain: dict[str, str], stripes: list[str]) -> Entry:
-    cells = row.cells
-    texts = [cells.get(plain["ground"], "")]
-    if not texts[0]:
-        raise row.fault("ground must be a colour, found nothing")
-    gap = ""
-    for column in stripes:
-        text = cells.get(column, "")
-        if text and gap:
-            raise row.fault(f"{gap} must be a colour before {column} is, found nothing")
-        if text:
-            texts.append(text)
-        else:
-            gap = gap or column
-    if len(texts) == 1:
-        raise row.fault("stripe 1 must be a colour, found nothing")
-    colours = []
-    for column, text in zip([plain["ground"], *stripes], texts, strict=False):
+def _colours(row: Row, ground: str, stripes: list[str]) -> tuple[list[str], list[_Rgb]]:
+    """Texts and colours of a row, the ground first; empty stripes at the end are left out."""
+    filled = [number for number, column in enumerate(stripes) if column in row.cells]
+    columns = [ground, *stripes[: max(filled, default=0) + 1]]
+    texts, colours = [], []
+    for column in columns:
+        text = row.cells.get(column, "")
+        if not text:
+            raise row.fault(column, "a colour", words="nothing")
         try:
             colours.append(read_colour(text))
-        except CheckclothError as error:
-            raise row.fault(f"{column}: {error}") from None
-    mixing = cells.get(plain.get("mixing", ""), "source-over")
+        except ColourError as error:
+            raise row.fault(column, error.allowed or "a colour", text) from None
+        texts.append(text)
+    return texts, colours
+
+
+def _read_row(row: Row, known: dict[str, str], stripes: list[str]) -> PlainColourway:
+    texts, (ground, *bands) = _colours(row, known["ground"], stripes)
+    mixing = row.cells.get(known.get("mixing", ""), "source-over")
     if mixing not in MIXINGS:
-        raise row.fault(f"mixing must be one of {', '.join(MIXINGS)}, found {shown(mixing)}")
+        raise row.fault("mixing", f"one of {', '.join(MIXINGS)}", mixing)
     numbers = []
-    for known, default, low, high in (
-        ("strength", 0.5, 0, 1),
-        ("warp share", 0.5, 0, 1),
-        ("yule-nielsen", 1.0, 1, 10),
-    ):
-        column = plain.get(known, "")
-        percent = high == 1
-        given = column in cells
-        numbers.append(as_value(row, column, low, high, percent=percent) if given else default)
+    for name, (default, low, high) in _NUMBERS.items():
+        column = known.get(name, "")
+        given = column in row.cells
+        numbers.append(as_value(row, column, low, high, percent=high == 1) if given else default)
     try:
-        name = clean_text(cells.get(plain.get("name", ""), f"line {row.line}"), "name")
+        name = clean_text(row.cells.get(known.get("name", ""), f"line {row.line}"), "name")
     except CheckclothError as error:
-        raise row.fault(str(error)) from None
-    ground, *bands = colours
+        raise error.at(row.source, row.line) from None
     strength, share, n = numbers
-    return Entry(name, ground, tuple(bands), strength, mixing, share, n, tuple(texts))
+    return PlainColourway(name, ground, tuple(bands), strength, mixing, share, n, tuple(texts))
 
 
 def stream_colourways(
     path: str | PathLike[str], faults: list[FileFormatError] | None = None
-) -> Iterator[Entry]:
+) -> Iterator[PlainColourway]:
     """Yield the colourways of a CSV file one by one; memory does not grow with the file.
 
     Parameters
@@ -206,24 +178,24 @@ def stream_colourways(
     >>> aprons = [Colourway("white", ["navy"], name="Quay")]
     >>> with TemporaryDirectory() as folder:
     ...     path = write_colourways(aprons, Path(folder, "aprons.csv"))
-    ...     [entry.name for entry in stream_colourways(path)]
+    ...     [plain.name for plain in stream_colourways(path)]
     ['Quay']
     """
     rows = read_rows(as_path(path), empty=_EXPECTED, faults=faults)
-    plain, stripes = _layout(next(rows))
+    known, stripes = _layout(next(rows))
     found = False
     for row in rows:
         try:
-            entry = _entry(row, plain, stripes)
+            colourway = _read_row(row, known, stripes)
         except FileFormatError as error:
             if faults is None:
                 raise
             faults.append(error)
             continue
         found = True
-        yield entry
+        yield colourway
     if not found and not faults:
-        raise FileFormatError(f"{as_path(path).name}: must hold at least one colourway, found none")
+        raise FileFormatError("colourways", "at least one", words="none", source=as_path(path).name)
 
 
 def read_colourways(path: str | PathLike[str]) -> list[Colourway]:
@@ -235,7 +207,7 @@ def read_colourways(path: str | PathLike[str]) -> list[Colourway]:
     ...     read_colourways(write_colourways(aprons, Path(folder, "aprons.csv"))) == aprons
     True
     """
-    return [entry.colourway() for entry in stream_colourways(path)]
+    return [plain.colourway() for plain in stream_colourways(path)]
 
 
 def colourway_faults(path: str | PathLike[str], most: int = 100) -> list[str]:
@@ -245,25 +217,22 @@ def colourway_faults(path: str | PathLike[str], most: int = 100) -> list[str]:
     >>> with TemporaryDirectory() as folder:
     ...     path = Path(folder, "supplier.csv")
     ...     size = path.write_text("name,ground,stripe 1\\nQuay,white,nvy\\n", "utf-8")
-    ...     [fault[:35] for fault in colourway_faults(path)]
-    ['supplier.csv, line 2: stripe 1: col']
+    ...     [fault[:44] for fault in colourway_faults(path)]
+    ['supplier.csv, line 2: stripe 1 must be a CSS']
     """
+    limit = as_whole(most, "most", 1, 1_000_000)
     faults: list[FileFormatError] = []
     try:
         for _ in stream_colourways(path, faults):
-            if len(faults) >= most:
+            if len(faults) >= limit:
                 break
     except FileFormatError as error:  # the file itself, not one of its rows
         faults.append(error)
-    return [str(fault) for fault in faults[:most]]
+    return [str(fault) for fault in faults[:limit]]
 
 
 def count_lines(path: str | PathLike[str]) -> int:
-    """Count the line ends of a file, for progress; 1 GB takes about a second.
-
-    >>> count_lines(__file__) > 100
-    True
-    """
+    """Count the line ends of a file, for progress; 1 GB takes about a second."""
     total = 0
     with as_path(path).open("rb") as stream:
         while block := stream.read(1 << 20):
@@ -281,16 +250,17 @@ def write_colourways(
     ExistsError
         If the file is there and ``overwrite`` is not set.
     """
-    entries = [Entry.of(colourway) for colourway in colourways]
-    widest = max((len(entry.stripes) for entry in entries), default=1)
+    members = [
+        PlainColourway.of(member) for member in as_tuple(colourways, "colourways", Colourway)
+    ]
+    widest = max((len(member.stripes) for member in members), default=1)
     stripes = [f"stripe {number}" for number in range(1, widest + 1)]
-    plain = ["strength", "mixing", "warp share", "yule-nielsen"]
     rows = (
         [
-            entry.name, *entry.texts, *[""] * (widest + 1 - len(entry.texts)),
-            entry.strength, entry.mixing, entry.warp_share, entry.yule_nielsen,
+            member.name, *member.texts, *[""] * (widest + 1 - len(member.texts)),
+            member.strength, member.mixing, member.warp_share, member.yule_nielsen,
         ]
-        for entry in entries
+        for member in members
     )  # fmt: skip
-    text = csv_text(["name", "ground", *stripes, *plain], rows)
-    return write_whole(as_path(path), text.encode("utf-8"), overwrite=overwrite)
+    header = ["name", "ground", *stripes, "strength", "mixing", "warp share", "yule-nielsen"]
+    return write_whole(as_path(path), csv_text(header, rows).encode("utf-8"), overwrite=overwrite)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+import numpy as np
+
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette
@@ -12,10 +14,8 @@ from checkcloth.errors import ArgumentError
 from checkcloth.ideas.variants import each_ground
 from checkcloth.scoring.contrast import score
 
-__all__ = ["GroundGain", "ground_gains"]
 
-
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class GroundGain:
     """What one ground does for a colourway.
 
@@ -27,11 +27,6 @@ class GroundGain:
         Least CIEDE2000 and least |ΔL*| over every edge.
     gain, gain_dl : float
         The same, less what the colourway had on its own ground.
-
-    Examples
-    --------
-    >>> print(GroundGain(Colourway("white", ["navy"]), 22.8, 23.4, 7.2, 6.0))
-    white #ffffff: least edge ΔE00 22.8 (+7.2), ΔL* 23.4 (+6.0)
     """
 
     colourway: Colourway
@@ -46,11 +41,12 @@ class GroundGain:
             f"ΔL* {self.least_dl:.1f} ({self.gain_dl:+.1f})"
         )
 
+    def __repr__(self) -> str:
+        return f"<{self}>"
+
 
 def ground_gains(
-    colourway: Colourway,
-    grounds: Palette | Iterable[NamedColour | str],
-    vision: str = "normal",
+    colourway: Colourway, grounds: Palette | Iterable[NamedColour | str], vision: str = "normal"
 ) -> list[GroundGain]:
     """Put a colourway on other grounds and say what each gains, the best first.
 
@@ -69,28 +65,17 @@ def ground_gains(
 
     Examples
     --------
-    >>> print(ground_gains(Colourway("silver", ["navy"]), ["white"])[0])
-    white #ffffff: least edge ΔE00 22.8 (+7.2), ΔL* 23.4 (+6.0)
+    >>> ground_gains(Colourway("silver", ["navy"]), ["white"])
+    [<white #ffffff: least edge ΔE00 22.8 (+7.2), ΔL* 23.4 (+6.0)>]
     """
-    laid = each_ground(colourway, grounds)
-    if not laid:
+    members = each_ground(colourway, grounds)
+    if not members:
         raise ArgumentError("grounds", "at least one colour", words="none")
-    scores = score([colourway, *laid], vision)
-    edge = scores.least_edge
-    dl = [
-        min(float(one), float(two))
-        for one, two in zip(
-            scores.ground_single.least_dl, scores.single_crossing.least_dl, strict=True
-        )
-    ]
+    scores = score([colourway, *members], vision)
+    edges = np.asarray(scores.least_edge)
+    lightness = np.minimum(scores.ground_single.least_dl, scores.single_crossing.least_dl)
     gains = [
-        GroundGain(
-            member,
-            float(edge[place]),
-            dl[place],
-            float(edge[place] - edge[0]),
-            dl[place] - dl[0],
-        )
-        for place, member in enumerate(laid, start=1)
+        GroundGain(member, float(edge), float(dl), float(edge - edges[0]), float(dl - lightness[0]))
+        for member, edge, dl in zip(members, edges[1:], lightness[1:], strict=True)
     ]
     return sorted(gains, key=lambda gain: -gain.gain)

@@ -1,4 +1,4 @@
-"""Lab readings of a strike-off, or of an approved standard, from a CSV file.
+"""Lab readings of a strike-off, or of an approved standard: the CSV file, and an empty form.
 
 Columns: ``tone``, ``L*``, ``a*``, ``b*`` (the stars may be left out), and optionally
 ``illuminant``, ``observer``, ``reading`` (a number that tells readings of a tone apart)
@@ -8,27 +8,27 @@ stated, there or by whoever reads the file.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
 from difflib import get_close_matches
 from os import PathLike
+from pathlib import Path
+from typing import TypeVar
 
 import numpy as np
 
-from checkcloth.arguments import Floats, as_path
+from checkcloth.arguments import Floats, as_path, as_whole, require_type
 from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.tones import canonical_tone
 from checkcloth.colour.illuminant import as_illuminant, as_observer
 from checkcloth.errors import ArgumentError, FileFormatError, shown
-from checkcloth.files.csv_rows import Row, as_value, read_rows
-from checkcloth.scoring.measures import first_of, sameness, tone_label
+from checkcloth.files.csv_rows import Row, as_value, csv_text, read_rows
+from checkcloth.files.whole import write_whole
 
-__all__ = [
-    "LAB_COLUMNS",
-    "Reading",
-    "Readings",
-    "lab_value",
-    "read_readings",
-    "tone_places",
-]
+# (warp, weft) of a tone; canonical where several positions have the same tone.
+ToneIndex = tuple[int, int]
+
+_T = TypeVar("_T", str, int)
 
 # The words that head the columns of a Lab reading.
 LAB_COLUMNS = {"l*": ("l*", "l"), "a*": ("a*", "a"), "b*": ("b*", "b")}
@@ -55,9 +55,6 @@ class Reading:
     lab : tuple of three floats
         Under the illuminant and observer of its set.
     line : int
-
-    >>> Reading("navy on white", (63.3, 28.1, 7.5), line=4).lab
-    (63.3, 28.1, 7.5)
     """
 
     tone: str
@@ -65,7 +62,7 @@ class Reading:
     line: int
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class Readings:
     """Readings made under one illuminant and one observer.
 
@@ -84,9 +81,6 @@ class Readings:
         Lines that name a tone and hold no figures; passed over.
     unused : tuple of str
         Columns that are not known; passed over.
-
-    >>> Readings("a.csv", "D65", 2, (Reading("white", (100.0, 0.0, 0.0), 2),)).conditions
-    'D65/2°'
     """
 
     source: str
@@ -105,39 +99,46 @@ class Readings:
         """Illuminant and observer, as trade writes them: ``D65/10°``."""
         return f"{self.illuminant}/{self.observer}°"
 
-    def by_place(self, colourway: Colourway) -> dict[tuple[int, int], Floats]:
-        """Return the readings (K, 3) of each tone, by its place (warp, weft).
+    def by_tone(self, colourway: Colourway) -> dict[ToneIndex, Floats]:
+        """Return the readings (K, 3) of each tone, by its canonical (warp, weft) index.
 
         Raises
         ------
         FileFormatError
             Naming the line of a tone that the colourway does not have, and what is near.
         """
-        places = tone_places(colourway)
-        found: dict[tuple[int, int], list[tuple[float, float, float]]] = {}
+        indices = tone_indices(colourway)
+        found: dict[ToneIndex, list[tuple[float, float, float]]] = {}
         for reading in self.readings:
-            place = places.get(_plain(reading.tone))
-            if place is None:
-                near = get_close_matches(_plain(reading.tone), places, 3, 0.6) or list(places)[:3]
-                own = [tone_label(colourway, *places[name]) for name in near]
+            index = indices.get(_plain(reading.tone))
+            if index is None:
+                near = get_close_matches(_plain(reading.tone), indices, 3, 0.6)
+                names = [colourway.tone_label(*indices[name]) for name in near or [*indices][:3]]
                 raise FileFormatError(
                     "tone",
-                    f"one of the specification's, such as {', '.join(map(repr, own))}",
+                    f"one of the specification's, such as {', '.join(map(repr, names))}",
                     reading.tone,
                     source=self.source,
                     line=reading.line,
                     hint=" (write_blank_readings makes a form with every tone's name)",
                 )
-            found.setdefault(place, []).append(reading.lab)
-        return {place: np.array(found[place]) for place in sorted(found)}
+            found.setdefault(index, []).append(reading.lab)
+        return {index: np.array(found[index]) for index in sorted(found)}
+
+    def __str__(self) -> str:
+        noun = "reading" if len(self) == 1 else "readings"
+        return f"{self.source}: {len(self)} {noun} under {self.conditions}"
+
+    def __repr__(self) -> str:
+        return f"<{self}>"
 
 
 def _plain(name: str) -> str:
     return " ".join(name.casefold().split())
 
 
-def tone_places(colourway: Colourway) -> dict[str, tuple[int, int]]:
-    """Return the place (warp, weft) that each tone name stands for, names in lower case.
+def tone_indices(colourway: Colourway) -> dict[str, ToneIndex]:
+    """Return the canonical (warp, weft) of each tone by its name in lower case.
 
     Where warp and weft make the same tone one name does for both; where crossings are
     the same both ways, either order of names will do.
@@ -147,24 +148,23 @@ def tone_places(colourway: Colourway) -> dict[str, tuple[int, int]]:
     ArgumentError
         If two different tones have the same name.
 
-    >>> list(tone_places(Colourway("white", ["navy"])))
+    >>> list(tone_indices(Colourway("white", ["navy"])))
     ['white', 'navy on white', 'navy over navy']
     """
-    mirrored, symmetric = sameness(colourway)
     side = len(colourway.stripes) + 1
-    places: dict[str, tuple[int, int]] = {}
-    for warp in range(side):
-        for weft in range(side):
-            place = first_of(warp, weft, mirrored, symmetric)
-            name = _plain(tone_label(colourway, warp, weft))
-            other = places.setdefault(name, place)
-            same = np.allclose(colourway.tones[other], colourway.tones[place], rtol=0, atol=1e-9)
-            if other != place and not same:
-                raise ArgumentError(
-                    f"colourway must give its tones names of their own, found {shown(name)} "
-                    "for two; name its colours differently"
-                )
-    return places
+    tones = colourway.tones
+    indices: dict[str, ToneIndex] = {}
+    for warp, weft in np.ndindex(side, side):
+        index = canonical_tone(warp, weft, colourway.symmetry)
+        name = _plain(colourway.tone_label(warp, weft))
+        other = indices.setdefault(name, index)
+        if other != index and not np.allclose(tones[other], tones[index], rtol=0, atol=1e-9):
+            raise ArgumentError(
+                "colourway",
+                "one whose tones have names of their own",
+                words=f"{shown(name)} for two; name its colours differently",
+            )
+    return indices
 
 
 def _columns(header: Row) -> tuple[dict[str, str], tuple[str, ...]]:
@@ -177,52 +177,88 @@ def _columns(header: Row) -> tuple[dict[str, str], tuple[str, ...]]:
             unused.append(column)
         elif known in found:
             raise header.fault(
-                f"header must name {known} once, found {shown(found[known])} and {shown(column)}"
+                "header",
+                f"columns each named once ({known})",
+                words=f"{shown(found[known])} and {shown(column)}",
             )
         else:
             found[known] = column
     missing = [name for name in ("tone", *LAB_COLUMNS) if name not in found]
     if missing:
         raise header.fault(
-            f"header must have tone, L*, a* and b*; missing {', '.join(missing)}; found "
-            f"{', '.join(header.cells)} (readings in XYZ or L*C*h must be turned into L*a*b* first)"
+            "header",
+            "tone, L*, a* and b*",
+            words=f"{', '.join(header.cells)}; missing {', '.join(missing)}",
+            hint=" (readings in XYZ or L*C*h must be turned into L*a*b* first)",
         )
     return found, tuple(unused)
 
 
-def lab_value(row: Row, column: str, axis: str) -> float:
-    """Return the number in a cell of ``l*``, ``a*`` or ``b*``, or say what is wrong with it.
-
-    >>> lab_value(Row({"L*": "92.5"}, 2, "a.csv", decimal_comma=False), "L*", "l*")
-    92.5
-    """
-    return as_value(row, column, *_RANGES[axis])
+def lab_values(row: Row, columns: dict[str, str]) -> tuple[float, float, float]:
+    """Return the numbers in the cells of L*, a* and b*, or say what is wrong with one."""
+    l, a, b = (as_value(row, columns[axis], *_RANGES[axis]) for axis in LAB_COLUMNS)  # noqa: E741
+    return l, a, b
 
 
 def _stated(
-    row: Row, columns: dict[str, str], column: str, given: str | int | None, default: object
-) -> str | int:
+    row: Row, columns: dict[str, str], name: str, given: _T | None, read: Callable[..., _T]
+) -> _T:
     """What a row states, or else what the caller does; both must agree."""
-    text = row.cells.get(columns.get(column, ""))
+    text = row.cells.get(columns.get(name, ""))
     try:
-        read = as_illuminant if column == "illuminant" else as_observer
-        own = None if text is None else read(text, column)
+        own = None if text is None else read(text, name)
     except ArgumentError as error:
-        raise row.fault(str(error)) from None
-    if own is None and given is None:
-        raise row.fault(
-            f"{column} must be stated ({default}), in a column or as an argument; found nothing"
-        )
+        raise error.at(row.source, row.line) from None
     if own is not None and given is not None and own != given:
-        raise row.fault(f"{column} must be {given} as stated for the file, found {own}")
-    return own if own is not None else given  # type: ignore[return-value]
+        raise row.fault(name, f"{given} as stated for the file", words=str(own))
+    stated = given if own is None else own
+    if stated is None:
+        raise row.fault(name, "stated, in a column or as an argument", words="nothing")
+    return stated
+
+
+@dataclass
+class _Reader:
+    """What has been read so far, and what every further row is held against."""
+
+    columns: dict[str, str]
+    illuminant: str | None
+    observer: int | None
+    readings: list[Reading] = field(default_factory=list)
+    repeats: list[tuple[int, int]] = field(default_factory=list)
+    empty: list[int] = field(default_factory=list)
+    # Lines of the readings that have a number, and of all, by what must not come twice.
+    numbered: dict[tuple[str, str], int] = field(default_factory=dict)
+    known: dict[tuple[str, tuple[float, float, float]], int] = field(default_factory=dict)
+
+    def add(self, row: Row) -> None:
+        tone = row.cells.get(self.columns["tone"], "")
+        if not tone:
+            raise row.fault("tone", "a tone's name", words="nothing")
+        if not any(self.columns[axis] in row.cells for axis in LAB_COLUMNS):
+            self.empty.append(row.line)
+            return
+        self.illuminant = _stated(row, self.columns, "illuminant", self.illuminant, as_illuminant)
+        self.observer = _stated(row, self.columns, "observer", self.observer, as_observer)
+        lab = lab_values(row, self.columns)
+        number = row.cells.get(self.columns.get("reading", ""))
+        if number is not None:
+            earlier = self.numbered.setdefault((_plain(tone), number), row.line)
+            if earlier != row.line:
+                raise row.fault(
+                    "reading",
+                    f"a number of its own for each reading of {shown(tone)}",
+                    number,
+                    hint=f" already on line {earlier}",
+                )
+        earlier = self.known.setdefault((_plain(tone), lab), row.line)
+        if earlier != row.line:
+            self.repeats.append((earlier, row.line))
+        self.readings.append(Reading(tone, lab, row.line))
 
 
 def read_readings(
-    path: str | PathLike[str],
-    *,
-    illuminant: str | None = None,
-    observer: int | None = None,
+    path: str | PathLike[str], *, illuminant: str | None = None, observer: int | None = None
 ) -> Readings:
     """Read Lab readings; every fault is named with its line.
 
@@ -246,47 +282,64 @@ def read_readings(
     ArgumentError
         For another illuminant or observer.
 
-    >>> from pathlib import Path
     >>> from tempfile import TemporaryDirectory
     >>> with TemporaryDirectory() as folder:
     ...     path = Path(folder, "a.csv")
     ...     size = path.write_text("tone,L*,a*,b*\\nwhite,99.5,0,1\\n", "utf-8")
-    ...     len(read_readings(path, illuminant="D65", observer=2))
-    1
+    ...     read_readings(path, illuminant="D65", observer=2)
+    <a.csv: 1 reading under D65/2°>
     """
     light = None if illuminant is None else as_illuminant(illuminant)
-    eye = None if observer is None else as_observer(observer)
-    rows = read_rows(as_path(path), empty="tone, L*, a*, b* and readings")
+    degrees = None if observer is None else as_observer(observer)
+    file = as_path(path)
+    rows = read_rows(file, empty="tone, L*, a*, b* and readings")
     columns, unused = _columns(next(rows))
-    readings: list[Reading] = []
-    numbered: dict[tuple[str, str], int] = {}
-    same: dict[tuple[str, tuple[float, float, float]], int] = {}
-    repeats: list[tuple[int, int]] = []
-    empty: list[int] = []
+    reader = _Reader(columns, light, degrees)
     for row in rows:
-        tone = row.cells.get(columns["tone"], "")
-        if not tone:
-            raise row.fault("tone must be a tone's name, found nothing")
-        if not any(columns[name] in row.cells for name in LAB_COLUMNS):
-            empty.append(row.line)
-            continue
-        light = str(_stated(row, columns, "illuminant", light, "D50 or D65"))
-        eye = int(_stated(row, columns, "observer", eye, "2 or 10"))
-        l, a, b = (lab_value(row, columns[name], name) for name in LAB_COLUMNS)  # noqa: E741
-        number = row.cells.get(columns.get("reading", ""))
-        if number is not None:
-            earlier = numbered.setdefault((_plain(tone), number), row.line)
-            if earlier != row.line:
-                raise row.fault(
-                    f"reading must be a number of its own for each reading of {shown(tone)}, "
-                    f"found {shown(number)} already on line {earlier}"
-                )
-        before = same.setdefault((_plain(tone), (l, a, b)), row.line)
-        if before != row.line:
-            repeats.append((before, row.line))
-        readings.append(Reading(tone, (l, a, b), row.line))
-    if not readings or light is None or eye is None:
-        raise FileFormatError(f"{as_path(path).name}: must hold at least one reading, found none")
+        reader.add(row)
+    if not reader.readings or reader.illuminant is None or reader.observer is None:
+        raise FileFormatError(
+            "readings", "at least one with L*, a* and b*", words="none", source=file.name
+        )
     return Readings(
-        as_path(path).name, light, eye, tuple(readings), tuple(repeats), tuple(empty), unused
+        file.name,
+        reader.illuminant,
+        reader.observer,
+        tuple(reader.readings),
+        tuple(reader.repeats),
+        tuple(reader.empty),
+        unused,
     )
+
+
+def write_blank_readings(
+    colourway: Colourway, path: str | PathLike[str], *, readings: int = 3, overwrite: bool = False
+) -> Path:
+    """Write a CSV with every tone's name and empty cells, for whoever measures to fill.
+
+    Raises
+    ------
+    ExistsError
+        If the file is there and ``overwrite`` is not set.
+    ArgumentError
+        If two different tones have the same name, or for readings outside 1–1000.
+
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     path = write_blank_readings(Colourway("white", ["navy"]), Path(folder, "blank.csv"))
+    ...     path.read_text("utf-8").splitlines()[4]
+    'navy on white,1,,,,,,'
+    """
+    require_type(colourway, "colourway", Colourway)
+    count = as_whole(readings, "readings", 1, 1000)
+    header = ("tone", "reading", "L*", "a*", "b*", "illuminant", "observer", "note")
+    text = csv_text(header, _blank_rows(colourway, count))
+    return write_whole(as_path(path), text.encode("utf-8"), overwrite=overwrite)
+
+
+def _blank_rows(colourway: Colourway, readings: int) -> Iterator[list[str]]:
+    tones = dict.fromkeys(tone_indices(colourway).values())
+    # Ground, singles, crossings; of one kind in the order of the stripes.
+    for tone in sorted(tones, key=lambda tone: (tone[0] > 0) + (tone[1] > 0)):
+        for number in range(1, readings + 1):
+            yield [colourway.tone_label(*tone), str(number), "", "", "", "", "", ""]

@@ -2,29 +2,29 @@
 
 Model: every dyed or printed lot departs from its colour by a random step in Lab, normally
 distributed in the ellipsoid of the tolerance's own measure, so wide that a stated share of
-lots (95 % unless told) lies within the tolerance. That production centres on the standard
+lots (95 % unless stated) lies within the tolerance. That production centres on the standard
 and fills the tolerance so is an assumption, written on every result.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from checkcloth.arguments import Floats, as_number, as_whole
+from checkcloth.arguments import Floats, as_number, as_whole, require_type
 from checkcloth.cloth.colourway import Colourway
-from checkcloth.cloth.mixing import mix_tones
+from checkcloth.cloth.tones import stack
 from checkcloth.colour.spaces import lab_to_srgb, srgb_to_lab
 from checkcloth.colour.vision import see_as
 from checkcloth.errors import ArgumentError
 from checkcloth.files.html import table
+from checkcloth.quality.sweep import find_pairs
 from checkcloth.quality.tolerance import Tolerance, scatter_lab, wilson_interval
-from checkcloth.scoring.measures import NamedPairs, find_measure, named_pairs
-
-__all__ = ["ToleranceScore", "score_with_tolerance"]
+from checkcloth.scoring.measures import Measure, find_measure
+from checkcloth.scoring.pairs import NamedPairs
 
 # Pair values worked at a time.
 _BLOCK = 1 << 19
@@ -53,12 +53,6 @@ class ToleranceScore:
         Draws in which every pair did.
     low, high : ndarray, shape (P,)
         Values between which the middle 95 % of draws lie.
-
-    Examples
-    --------
-    >>> made = score_with_tolerance(Colourway("white", ["navy"]), threshold=20, draws=200)
-    >>> len(made.pairs), len(made.chance(0))
-    (2, 3)
     """
 
     colourway: Colourway
@@ -77,27 +71,26 @@ class ToleranceScore:
     low: Floats
     high: Floats
 
-    def chance(self, place: int) -> tuple[float, float, float]:
+    def chance(self, pair: int) -> tuple[float, float, float]:
         """Return the chance of one pair, with the lower and upper end of its interval."""
-        hits = int(self.hits[place])
-        return (hits / self.draws, *wilson_interval(hits, self.draws, self.confidence))
+        return self._chance_of(int(self.hits[pair]))
 
     @property
     def chance_of_all(self) -> tuple[float, float, float]:
         """The chance that every pair stays at or above the threshold, with its interval."""
-        return (
-            self.all_hits / self.draws,
-            *wilson_interval(self.all_hits, self.draws, self.confidence),
-        )
+        return self._chance_of(self.all_hits)
+
+    def _chance_of(self, hits: int) -> tuple[float, float, float]:
+        return (hits / self.draws, *wilson_interval(hits, self.draws, self.confidence))
 
     def rows(self) -> Iterator[tuple[str, str, str, str]]:
         """Yield pair, value without scatter, its spread, and the chance, the worst first."""
-        for place in np.argsort(self.hits, kind="stable").tolist():
-            chance, low, high = self.chance(place)
+        for pair in np.argsort(self.hits, kind="stable").tolist():
+            chance, low, high = self.chance(pair)
             yield (
-                self.pairs.names[place],
-                f"{self.nominal[place]:.2f}",
-                f"{self.low[place]:.2f} to {self.high[place]:.2f}",
+                self.pairs.names[pair],
+                f"{self.nominal[pair]:.2f}",
+                f"{self.low[pair]:.2f} to {self.high[pair]:.2f}",
                 f"{chance * 100:.2f} % ({low * 100:.2f}–{high * 100:.2f} %)",
             )
 
@@ -176,47 +169,27 @@ def score_with_tolerance(
     all 2 pairs stay at ΔE00 20 or more in 99.8 % of lots (99.7–99.8 %)
     """
     allowed = Tolerance() if tolerance is None else tolerance
-    chosen = find_measure(measure)
-    limit = as_number(
-        chosen.usual if threshold is None else threshold, "threshold", chosen.lowest, chosen.highest
-    )
+    require_type(allowed, "tolerance", Tolerance)
+    pairs, chosen, limit = find_pairs(colourway, kinds, measure, threshold)
     count = as_whole(draws, "draws", 100, 1_000_000)
     rng = np.random.default_rng(as_whole(seed, "seed", 0, 2**63))
     as_number(confidence, "confidence", 0.5, 0.9999)
     if of not in ("tones", "colours"):
         raise ArgumentError("of", "tones or colours", of)
-    pairs = named_pairs(colourway, kinds)
-    if not len(pairs):
-        raise ArgumentError("kinds must name pairs that the check has, found none")
     seen = see_as(colourway.tones, vision)
-    one, two = tuple(pairs.one.T), tuple(pairs.two.T)
-    nominal = chosen.compare(seen[one], seen[two])
-
-    # The scattered tones are those the pairs use, each place once.
-    places, inverse = np.unique(np.concatenate([pairs.one, pairs.two]), axis=0, return_inverse=True)
-    sides = inverse.reshape(2, -1)
-    lab = srgb_to_lab(colourway.tones[tuple(places.T)])
-    # Cloth is not bound to sRGB: where the measure is of Lab and eyes are normal, neither is this.
-    in_lab = of == "tones" and vision == "normal" and measure in ("de2000", "dl")
+    nominal = chosen.compare(seen[*pairs.one.T], seen[*pairs.two.T])
     hits = np.zeros(len(pairs), dtype=np.int64)
     all_hits = 0
-    kept = []
-    step = max(1, _BLOCK // len(pairs))
-    for start in range(0, count, step):
-        lots = min(step, count - start)
-        if in_lab:
-            values = chosen.compare_lab(*_pair_of(_scattered(lab, allowed, lots, rng), *sides))
-        else:
-            if of == "tones":
-                drawn = _held(_scattered(lab, allowed, lots, rng))
-            else:
-                drawn = _mixed_lots(colourway, allowed, lots, rng)[:, places[:, 0], places[:, 1]]
-            values = chosen.compare(*_pair_of(see_as(drawn, vision), *sides))
+    drawn = []
+    lots_at_once = max(1, _BLOCK // len(pairs))
+    for start in range(0, count, lots_at_once):
+        lots = min(lots_at_once, count - start)
+        values = _draw(colourway, pairs, chosen, vision, allowed, of, lots, rng)
         stays = values >= limit
         hits += stays.sum(axis=0)
         all_hits += int(stays.all(axis=1).sum())
-        kept.append(values.astype(np.float32))
-    low, high = np.percentile(np.concatenate(kept), [2.5, 97.5], axis=0)
+        drawn.append(values.astype(np.float32))
+    low, high = np.percentile(np.concatenate(drawn), [2.5, 97.5], axis=0)
     return ToleranceScore(
         colourway, measure, vision, limit, allowed, of, count, seed, confidence,
         pairs, nominal, hits, all_hits,
@@ -224,30 +197,52 @@ def score_with_tolerance(
     )  # fmt: skip
 
 
-def _pair_of(tones: Floats, one: NDArray[np.intp], two: NDArray[np.intp]) -> tuple[Floats, Floats]:
-    return tones[:, one], tones[:, two]
+def _draw(
+    colourway: Colourway,
+    pairs: NamedPairs,
+    measure: Measure,
+    vision: str,
+    tolerance: Tolerance,
+    of: str,
+    lots: int,
+    rng: np.random.Generator,
+) -> Floats:
+    """Values (lots, P) of the pairs in so many lots."""
+    # The tones that the pairs use, each once.
+    both = np.concatenate([pairs.one, pairs.two])
+    tones, inverse = np.unique(both, axis=0, return_inverse=True)
+    first, second = inverse.reshape(2, -1)
+    if of == "colours":
+        drawn = _mixed_lots(colourway, tolerance, lots, rng)[:, *tones.T]
+    else:
+        lab = _scattered(colourway.tones[*tones.T], tolerance, lots, rng)
+        # Cloth is not bound to sRGB: where the measure is of Lab and eyes are normal, neither
+        # is this.
+        if vision == "normal" and measure.name in ("de2000", "dl"):
+            return measure.compare_lab(lab[:, first], lab[:, second])
+        drawn = _clipped(lab)
+    seen = see_as(drawn, vision)
+    return measure.compare(seen[:, first], seen[:, second])
 
 
-def _scattered(lab: Floats, allowed: Tolerance, lots: int, rng: np.random.Generator) -> Floats:
-    """Lab (lots, T, 3) of colours (T, 3) that scatter each by itself."""
-    steps = rng.standard_normal((lots, *lab.shape)) * allowed.sigma
-    return scatter_lab(lab, steps, allowed.measure)
+def _scattered(
+    colours: Floats, tolerance: Tolerance, lots: int, rng: np.random.Generator
+) -> Floats:
+    """Lab (lots, T, 3) of colours (T, 3), encoded sRGB, that scatter each by itself."""
+    lab = srgb_to_lab(colours)
+    steps = rng.standard_normal((lots, *lab.shape)) * tolerance.sigma
+    return scatter_lab(lab, steps, tolerance.measure)
 
 
-def _held(lab: Floats) -> Floats:
+def _clipped(lab: Floats) -> Floats:
     return np.clip(lab_to_srgb(lab), 0, 1)
 
 
 def _mixed_lots(
-    colourway: Colourway, allowed: Tolerance, lots: int, rng: np.random.Generator
+    colourway: Colourway, tolerance: Tolerance, lots: int, rng: np.random.Generator
 ) -> Floats:
-    colours = [colourway.ground.rgb, *(stripe.rgb for stripe in colourway.stripes)]
-    drawn = _held(_scattered(srgb_to_lab(colours), allowed, lots, rng))
-    return mix_tones(
-        drawn[:, 0],
-        drawn[:, 1:],
-        colourway.strength,
-        colourway.mixing,
-        warp_share=colourway.warp_share,
-        yule_nielsen=colourway.yule_nielsen,
-    )
+    """Tones (lots, N+1, N+1, 3) mixed of ground and stripe colours that scatter."""
+    (whole,) = stack([colourway])
+    colours = np.concatenate([whole.grounds, whole.stripes[0]])
+    drawn = _clipped(_scattered(colours, tolerance, lots, rng))
+    return replace(whole, grounds=drawn[:, 0], stripes=drawn[:, 1:]).tones()

@@ -1,42 +1,55 @@
-"""A strike-off against its specification: what departs, which way, whether it passes, and why."""
+"""A strike-off against its specification: what departs, which way, whether it passes, and why.
+
+A tone passes where its CMC(2:1) from the standard is within the tolerance (``_check_tones``),
+and the strike-off where every measured tone does (``StrikeOff.passed``). Why it departs is
+worked out in ``diagnosis.py``; ``illuminant_check.py`` looks for readings made under another
+illuminant than was stated.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from html import escape
 from os import PathLike
-from pathlib import Path
 
 import numpy as np
 
-from checkcloth.arguments import Floats, as_number
+from checkcloth.arguments import Floats, as_number, as_path, require_type
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.colour.ciede2000 import delta_e_2000
-from checkcloth.colour.difference import delta_e_cmc
+from checkcloth.colour.difference import delta_e_cmc, lab_differences
 from checkcloth.colour.illuminant import adapt_lab
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.errors import ArgumentError
-from checkcloth.quality.conditions import conditions
-from checkcloth.quality.difference_words import differences, direction_words
-from checkcloth.quality.explain import Cause, explain_shift
-from checkcloth.quality.illuminant_check import mix_up_cautions
-from checkcloth.quality.readings import Readings, read_readings, tone_places
-from checkcloth.quality.verdict import explanation_text
-from checkcloth.scoring.measures import tone_label
+from checkcloth.files.html import AS_TYPED, Cell, table
+from checkcloth.quality.diagnosis import Cause, explain_shift, explanation_text
+from checkcloth.quality.illuminant_check import IlluminantCheck, check_illuminant
+from checkcloth.quality.readings import Readings, ToneIndex, read_readings, tone_indices
+from checkcloth.quality.tolerance import direction_words
 
-__all__ = ["StrikeOff", "ToneCheck", "check_strike_off"]
+HEADINGS = (
+    "Tone", "Readings", "Spread ΔE00", "Wanted L* a* b*", "Found L* a* b*", "CMC(2:1)", "ΔE00",
+    "ΔL*", "ΔC*", "ΔH*", "Direction", "Result",
+)  # fmt: skip
+_NUMBER_COLUMNS = range(1, 10)
+
+_TEN_DEGREES = (
+    "Readings for the 10° observer cannot be turned into 2° without spectra: neutrals agree "
+    "within about a unit, vivid colours may differ by several."
+)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class ToneCheck:
     """One tone of a strike-off against its standard.
 
     Attributes
     ----------
     tone : str
-    place : (int, int)
-        Its (warp, weft) in the tones.
+    index : (int, int)
+        Its canonical (warp, weft) index in the tones.
     wanted, found : tuple of three floats
         Lab of the standard, and the mean of the readings.
     readings : int
@@ -52,7 +65,7 @@ class ToneCheck:
     """
 
     tone: str
-    place: tuple[int, int]
+    index: ToneIndex
     wanted: tuple[float, float, float]
     found: tuple[float, float, float]
     readings: int
@@ -64,6 +77,30 @@ class ToneCheck:
     dh: float
     direction: str
     passed: bool
+
+    def row(self) -> tuple[str, ...]:
+        """Return the cells of its row in a table, one for each of ``HEADINGS``."""
+        return (
+            self.tone,
+            str(self.readings),
+            "–" if np.isnan(self.spread) else f"{self.spread:.2f}",
+            " ".join(f"{value:.1f}" for value in self.wanted),
+            " ".join(f"{value:.1f}" for value in self.found),
+            f"{self.cmc:.2f}",
+            f"{self.de2000:.2f}",
+            f"{self.dl:+.2f}",
+            f"{self.dc:+.2f}",
+            f"{self.dh:+.2f}",
+            self.direction,
+            "pass" if self.passed else "FAIL",
+        )
+
+    def __str__(self) -> str:
+        result = "pass" if self.passed else "FAIL"
+        return f"{self.tone}: CMC(2:1) {self.cmc:.2f}, {self.direction}, {result}"
+
+    def __repr__(self) -> str:
+        return f"<{self}>"
 
 
 @dataclass(frozen=True, repr=False)
@@ -87,11 +124,6 @@ class StrikeOff:
         Single causes, the best first.
     explanation : str
         What they come to, in words.
-
-    >>> from checkcloth.quality.readings import Reading
-    >>> readings = Readings("a", "D65", 2, (Reading("white", (99.9, 0.0, 0.2), 2),))
-    >>> print(check_strike_off(Colourway("white", ["navy"]), readings))
-    strike-off of navy on white, 50 %, source-over: 1 of 3 tones measured, all pass at CMC(2:1) 1
     """
 
     colourway: Colourway
@@ -110,22 +142,7 @@ class StrikeOff:
 
     def rows(self) -> Iterator[tuple[str, ...]]:
         """Yield the table of tones as texts, a row a tone."""
-        for check in self.checks:
-            spread = "–" if np.isnan(check.spread) else f"{check.spread:.2f}"
-            yield (
-                check.tone,
-                str(check.readings),
-                spread,
-                " ".join(f"{value:.1f}" for value in check.wanted),
-                " ".join(f"{value:.1f}" for value in check.found),
-                f"{check.cmc:.2f}",
-                f"{check.de2000:.2f}",
-                f"{check.dl:+.2f}",
-                f"{check.dc:+.2f}",
-                f"{check.dh:+.2f}",
-                check.direction,
-                "pass" if check.passed else "FAIL",
-            )
+        return (check.row() for check in self.checks)
 
     def __str__(self) -> str:
         failed = sum(not check.passed for check in self.checks)
@@ -142,9 +159,16 @@ class StrikeOff:
         return f"<{self}>"
 
     def _repr_html_(self) -> str:
-        from checkcloth.quality.strike_off_html import strike_off_html
-
-        return strike_off_html(self)
+        """The verdict first, then tone by tone, then the basis and the cautions."""
+        rows = [[Cell(text, strong=text == "FAIL") for text in row] for row in self.rows()]
+        notes = [self.basis, *self.cautions]
+        if self.missing:
+            notes.append(f"Not measured: {', '.join(self.missing)}.")
+        listed = "".join(f"<li>{escape(note)}</li>" for note in notes)
+        return (
+            f"<div {AS_TYPED}><p><b>{escape(str(self))}</b></p><p>{escape(self.explanation)}</p>"
+            f"{table((), HEADINGS, rows, right=_NUMBER_COLUMNS)}<ul>{listed}</ul></div>"
+        )
 
 
 def check_strike_off(
@@ -182,52 +206,50 @@ def check_strike_off(
         For faults in a file, and tones that the specification does not have.
     ArgumentError
         For 10° readings without a standard, a standard measured otherwise, tolerances out
-        of range.
+        of range, arguments of another kind.
 
     >>> from checkcloth.quality.readings import Reading
     >>> readings = Readings("a", "D65", 2, (Reading("white", (99.9, 0.0, 0.2), 2),))
-    >>> check_strike_off(Colourway("white", ["navy"]), readings).missing
+    >>> result = check_strike_off(Colourway("white", ["navy"]), readings)
+    >>> print(result)
+    strike-off of navy on white, 50 %, source-over: 1 of 3 tones measured, all pass at CMC(2:1) 1
+    >>> result.missing
     ('navy on white', 'navy over navy')
     """
+    require_type(colourway, "colourway", Colourway)
     limit = as_number(tolerance, "tolerance", 0, 20, low_open=True)
-    strike = _as_readings(readings, illuminant, observer)
-    approved = None if standard is None else _as_readings(standard, illuminant, observer)
-    basis, cautions = conditions(strike, approved, accept_10_degree)
-    measured = strike.by_place(colourway)
-    places = sorted(measured, key=lambda place: ((place[0] > 0) + (place[1] > 0), place))
-    means = np.array([measured[place].mean(axis=0) for place in places])
-    specified = srgb_to_lab(np.array([colourway.tones[place] for place in places]))
-    mix_up: list[str] = []
+    strike = _as_readings(readings, "readings", illuminant, observer)
+    approved = (
+        None if standard is None else _as_readings(standard, "standard", illuminant, observer)
+    )
+    basis, cautions = _comparison_basis(strike, approved, accept_10_degree)
+    measured = strike.by_tone(colourway)
+    tones = sorted(measured, key=lambda tone: ((tone[0] > 0) + (tone[1] > 0), tone))
+    means = np.array([measured[tone].mean(axis=0) for tone in tones])
+    light = IlluminantCheck()
     if approved is not None:
-        own = approved.by_place(colourway)
-        lacking = [tone_label(colourway, *place) for place in places if place not in own]
-        if lacking:
-            raise ArgumentError(
-                f"standard must have every tone that the strike-off has; missing "
-                f"{', '.join(lacking[:4])}"
-            )
-        wanted, found = np.array([own[place].mean(axis=0) for place in places]), means
+        wanted, found = _means_of_standard(approved, colourway, tones), means
     else:
-        wanted, found = specified, adapt_lab(means, strike.illuminant, "D65")
-        mix_up = mix_up_cautions(means, strike.illuminant, specified)
-        cautions += mix_up
-    checks = _tone_checks(colourway, places, wanted, found, measured, limit)
-    cautions += _reading_cautions(strike, checks)
+        wanted = srgb_to_lab(np.array([colourway.tones[tone] for tone in tones]))
+        found = adapt_lab(means, strike.illuminant, "D65")
+        light = check_illuminant(means, strike.illuminant, wanted)
+    checks = _check_tones(colourway, measured, tones, wanted, found, limit)
+    cautions += [*light.cautions, *_reading_cautions(strike, checks)]
     if find_mixing(colourway.mixing).estimate:
         cautions.append(
             f"The specification's mixing, {colourway.mixing}, is an estimate: what the tones were "
             "wanted to be, and the causes named, are no surer than it is."
         )
-    causes = explain_shift(colourway, places, wanted, found)
+    causes = explain_shift(colourway, tones, wanted, found)
     explanation = explanation_text(causes, wanted, found)
-    if any("fit far better" in caution for caution in mix_up):
+    if light.suspect:
         explanation = f"Settle the illuminant first. As the readings stand: {explanation}"
-    names = {place: tone_label(colourway, *place) for place in tone_places(colourway).values()}
+    every = dict.fromkeys(tone_indices(colourway).values())
     return StrikeOff(
         colourway,
         limit,
         tuple(checks),
-        tuple(name for place, name in names.items() if place not in measured),
+        tuple(colourway.tone_label(*tone) for tone in every if tone not in measured),
         basis,
         tuple(cautions),
         tuple(causes),
@@ -236,37 +258,103 @@ def check_strike_off(
 
 
 def _as_readings(
-    value: Readings | str | PathLike[str], illuminant: str | None, observer: int | None
+    value: object, name: str, illuminant: str | None, observer: int | None
 ) -> Readings:
-    if isinstance(value, Readings):
-        return value
-    return read_readings(Path(value), illuminant=illuminant, observer=observer)
+    if not isinstance(value, Readings):
+        return read_readings(as_path(value, name), illuminant=illuminant, observer=observer)
+    if not len(value):
+        raise ArgumentError(name, "one reading or more", words="none")
+    return value
 
 
-def _tone_checks(
+def _comparison_basis(
+    readings: Readings, standard: Readings | None, accept_10_degree: bool
+) -> tuple[str, list[str]]:
+    """Say how the two sides can be compared, and what to beware of."""
+    if standard is not None:
+        if standard.conditions != readings.conditions:
+            raise ArgumentError(
+                "standard",
+                f"measured as the strike-off was ({readings.conditions})",
+                words=standard.conditions,
+            )
+        return (
+            f"Standard and strike-off were both measured under {readings.conditions}; nothing "
+            "was adapted.",
+            [],
+        )
+    cautions = []
+    if readings.observer == 10:
+        if not accept_10_degree:
+            raise ArgumentError(
+                "observer",
+                "2",
+                10,
+                hint=f". {_TEN_DEGREES} Measure again for 2°, give readings of the approved "
+                "standard taken the same way (standard=…), or accept the error with "
+                "accept_10_degree=True",
+            )
+        cautions.append(f"{_TEN_DEGREES} They were compared as if they were 2°, as was asked.")
+    if readings.illuminant == "D50":
+        return (
+            "Readings under D50 were adapted to D65 by the Bradford transform; the "
+            "specification is D65, 2°, from the colourway's sRGB. Adaptation estimates what "
+            "D65 would show; it cannot see metamerism.",
+            cautions,
+        )
+    return (
+        f"Readings under {readings.conditions} were compared as they are; the specification "
+        "is D65, 2°, from the colourway's sRGB.",
+        cautions,
+    )
+
+
+def _means_of_standard(standard: Readings, colourway: Colourway, tones: list[ToneIndex]) -> Floats:
+    """Mean Lab (T, 3) of the tones of an approved standard."""
+    approved = standard.by_tone(colourway)
+    missing = [colourway.tone_label(*tone) for tone in tones if tone not in approved]
+    if missing:
+        raise ArgumentError(
+            "standard",
+            "readings of every tone that the strike-off has",
+            words=f"none of {', '.join(missing[:4])}",
+        )
+    return np.array([approved[tone].mean(axis=0) for tone in tones])
+
+
+def _check_tones(
     colourway: Colourway,
-    places: list[tuple[int, int]],
+    measured: dict[ToneIndex, Floats],
+    tones: list[ToneIndex],
     wanted: Floats,
     found: Floats,
-    measured: dict[tuple[int, int], Floats],
     limit: float,
 ) -> list[ToneCheck]:
-    cmc, de = delta_e_cmc(wanted, found), delta_e_2000(wanted, found)
-    parts = differences(wanted, found)
+    """Judge each tone: it passes where its CMC(2:1) is within the limit."""
+    cmc, de2000 = delta_e_cmc(wanted, found), delta_e_2000(wanted, found)
+    parts = lab_differences(wanted, found)
     checks = []
-    for row, place in enumerate(places):
-        each = measured[place]
-        spread = delta_e_2000(each, each.mean(axis=0)).mean() if len(each) > 1 else np.nan
+    for row, tone in enumerate(tones):
+        readings = measured[tone]
+        spread = delta_e_2000(readings, readings.mean(axis=0)).mean()
         dl, dc, dh = parts[row].tolist()
-        one, two = wanted[row].tolist(), found[row].tolist()
         checks.append(
             ToneCheck(
-                tone_label(colourway, *place), place, (one[0], one[1], one[2]),
-                (two[0], two[1], two[2]), len(each), float(spread), float(cmc[row]),
-                float(de[row]), dl, dc, dh, direction_words(wanted[row], found[row]),
-                bool(cmc[row] <= limit),
+                tone=colourway.tone_label(*tone),
+                index=tone,
+                wanted=tuple(wanted[row].tolist()),
+                found=tuple(found[row].tolist()),
+                readings=len(readings),
+                spread=float(spread) if len(readings) > 1 else float("nan"),
+                cmc=float(cmc[row]),
+                de2000=float(de2000[row]),
+                dl=dl,
+                dc=dc,
+                dh=dh,
+                direction=direction_words(wanted[row], found[row]),
+                passed=bool(cmc[row] <= limit),
             )
-        )  # fmt: skip
+        )
     return checks
 
 

@@ -14,21 +14,21 @@ cycles per degree).
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from fractions import Fraction
 from html import escape
-from math import floor, pi, radians, tan
+from math import floor, log, pi, radians, tan
 
 import numpy as np
 
-from checkcloth.arguments import Floats, as_number
-from checkcloth.cloth.check import Check
+from checkcloth.arguments import Floats, as_number, require_type
+from checkcloth.cloth.check import Band, Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
+from checkcloth.cloth.tones import area_shares
 from checkcloth.colour.difference import relative_luminance
 from checkcloth.errors import ArgumentError
 from checkcloth.files.html import AS_TYPED, table
-
-__all__ = ["Striping", "cycles_per_degree", "striping"]
 
 _WORST = 3.0
 _PAIRS_MOVING, _PAIRS_STILL = 5, 8
@@ -59,9 +59,16 @@ def cycles_per_degree(size: Length | str, distance: Length | str) -> float:
     2.2
     """
     width, far = Length(size), Length(distance)
-    if not far.exact > 0 or not width.exact > 0:
+    if not width.exact > 0:
+        raise ArgumentError("size", "above 0", str(width))
+    if not far.exact > 0:
         raise ArgumentError("distance", "above 0", str(far))
-    return 2 * float(far.exact) * tan(radians(0.5)) / (2 * float(width.exact))
+    return _degree(far) / float(2 * width.exact)
+
+
+def _degree(distance: Length) -> float:
+    """Length of cloth in one degree of sight, in the unit of ``Length.exact``."""
+    return 2 * float(distance.exact) * tan(radians(0.5))
 
 
 @dataclass(frozen=True, repr=False)
@@ -75,7 +82,8 @@ class Striping:
     width, height : Length
         The piece of cloth in sight.
     cycles : float
-        Light–dark pairs a degree.
+        Light–dark pairs a degree, a pair being two neighbouring bands: the mean over the
+        repeat, of the direction that has more.
     pairs : int
         Whole light–dark pairs across the longer side of the piece.
     steradians : float
@@ -85,12 +93,6 @@ class Striping:
     brightest : float
         Luminance of the lightest band in cd/m²; NaN where the light was not stated.
     cautions : tuple of str
-
-    Examples
-    --------
-    >>> made = striping(Colourway("white", ["black"]), Check("1/16 in", 1), "400 mm")
-    >>> made.pairs, next(made.rows())[1]
-    (314, '2.20')
     """
 
     check: Check
@@ -129,14 +131,18 @@ class Striping:
         return f"{shown}<ul {AS_TYPED}>{notes}</ul><p>{escape(LIMITS)}</p>"
 
 
-def _bands(colourway: Colourway) -> Floats:
-    """Mean luminance of every band across the repeat, one way: stripe, ground, stripe …"""
-    light = relative_luminance(colourway.tones)
-    number = len(light) - 1
-    share = np.full(number + 1, 0.5 / number)
-    share[0] = 0.5
-    # Rows of tones are what one warp band passes on its way up the cloth.
-    return np.concatenate([light @ share, light.T @ share])
+def _band_luminances(colourway: Colourway, check: Check) -> Floats:
+    """Mean luminance of each warp stripe and ground along the cloth, then of each weft one."""
+    shares = area_shares(check.warp_bands, check.weft_bands)
+    light = relative_luminance(colourway.tones) * shares
+    along, across = light.sum(axis=1) / shares.sum(axis=1), light.sum(axis=0) / shares.sum(axis=0)
+    return np.concatenate([along, across])
+
+
+def _pair_widths(bands: tuple[Band, ...]) -> list[int]:
+    """Widths in checks of every two neighbouring bands, the last and the first too."""
+    widths = [band.checks for band in bands]
+    return [a + b for a, b in zip(widths, widths[1:] + widths[:1], strict=True)]
 
 
 def striping(
@@ -155,6 +161,7 @@ def striping(
     ----------
     colourway : Colourway
     check : Check
+        With as many stripes as the colourway has.
     distance : Length or str
         The closest that people are expected to be.
     width, height : Length or str
@@ -174,7 +181,7 @@ def striping(
     Raises
     ------
     ArgumentError, LengthError
-        For values out of range.
+        For values out of range, and a check of another number of stripes.
 
     Examples
     --------
@@ -182,55 +189,72 @@ def striping(
     striping of 1/16 in (1.5875 mm) at 400 mm (15.748 in): 2.20 cycles a degree, 314 pairs, \
 4 cautions; not a clearance
     """
+    require_type(colourway, "colourway", Colourway)
+    number = len(colourway.stripes)
+    if require_type(check, "check", Check).stripes != number:
+        raise ArgumentError("check", f"one of {number} stripes, as the colourway has", check)
     far, wide, high = Length(distance), Length(width), Length(height)
-    cycles = cycles_per_degree(check.size, far)
-    if not wide.exact > 0 or not high.exact > 0:
-        raise ArgumentError("width and height", "above 0", words=f"{wide} and {high}")
-    longer = max(wide.exact, high.exact)
-    pairs = floor(longer / (2 * check.size.exact))
+    for name, length in (("distance", far), ("width", wide), ("height", high)):
+        if not length.exact > 0:
+            raise ArgumentError(name, "above 0", str(length))
+    directions = [_pair_widths(bands) for bands in (check.warp_bands, check.weft_bands)]
+    mean = min(Fraction(sum(widths), len(widths)) for widths in directions) * check.size.exact
+    degree = _degree(far)
+    local = [degree / float(n * check.size.exact) for widths in directions for n in widths]
     # Solid angle of a rectangle seen square on from its middle.
     a, b, d = float(wide.exact) / 2, float(high.exact) / 2, float(far.exact)
     angle = 4 * float(np.arctan(a * b / (d * np.sqrt(a * a + b * b + d * d))))
-    bands = _bands(colourway)
+    bands = _band_luminances(colourway, check)
     light, dark = float(bands.max()), float(bands.min())
-    contrast = (light - dark) / (light + dark) if light + dark > 0 else 0.0
     brightest = float("nan")
     if illuminance is not None:
         # A matt surface: luminance = reflectance · illuminance / π.
         brightest = light * as_number(illuminance, "illuminance", 0, 200_000) / pi
-    cautions = _cautions(cycles, pairs, angle, contrast, brightest, still=still)
-    return Striping(check, far, wide, high, cycles, pairs, angle, contrast, brightest, cautions)
+    made = Striping(
+        check,
+        far,
+        wide,
+        high,
+        cycles=degree / float(mean),
+        pairs=floor(max(wide.exact, high.exact) / mean),
+        steradians=angle,
+        contrast=(light - dark) / (light + dark) if light + dark > 0 else 0.0,
+        brightest=brightest,
+        cautions=(),
+    )
+    worst = min(local, key=lambda cycles: abs(log(cycles / _WORST)))
+    return replace(made, cautions=_cautions(made, worst, still=still))
 
 
-def _cautions(
-    cycles: float, pairs: int, angle: float, contrast: float, brightest: float, *, still: bool
-) -> tuple[str, ...]:
-    if contrast == 0:
+def _cautions(made: Striping, worst: float, *, still: bool) -> tuple[str, ...]:
+    """What the sources say of the figures; ``worst`` is the frequency closest to their worst."""
+    if made.contrast == 0:
         return ()
     most = _PAIRS_STILL if still else _PAIRS_MOVING
-    bright = not brightest <= _BRIGHT  # unknown counts as bright
+    bright = not made.brightest <= _BRIGHT  # unknown counts as bright
     out = []
-    if pairs > most and angle > _STERADIANS and bright:
-        known = "" if not np.isnan(brightest) else " (the light was not stated, so it is assumed)"
+    if made.pairs > most and made.steradians > _STERADIANS and bright:
+        unknown = np.isnan(made.brightest)
+        note = " (the light was not stated, so it is assumed)" if unknown else ""
         out.append(
             f"More than {most} light–dark pairs, more than {_STERADIANS} sr in sight and a "
-            f"lightest band above {_BRIGHT:g} cd/m²{known}: what Harding et al. 2005 name as a "
+            f"lightest band above {_BRIGHT:g} cd/m²{note}: what Harding et al. 2005 name as a "
             "hazard if the stripes are clearly seen for half a second or more."
         )
     # An octave either way of the worst is a choice of ours; the sources give no edges.
-    if _WORST / 2 <= cycles <= _WORST * 2:
+    if _WORST / 2 <= worst <= _WORST * 2:
         out.append(
-            f"{cycles:.2f} light–dark pairs a degree is within an octave of 3, where Wilkins "
+            f"{worst:.2f} light–dark pairs a degree is within an octave of 3, where Wilkins "
             "et al. 1984 found the most discomfort. Nearer or farther is not safe, only less."
         )
-    if contrast > 0.5:
+    if made.contrast > 0.5:
         out.append(
-            f"The bands differ strongly (Michelson {contrast:.2f}); a lower strength or a closer "
-            "ground lessens what provokes."
+            f"The bands differ strongly (Michelson {made.contrast:.2f}); a lower strength or a "
+            "closer ground lessens what provokes."
         )
-    if still and pairs > _PAIRS_MOVING:
+    if still and made.pairs > _PAIRS_MOVING:
         out.append(
             f"Hung where it moves, or walked past, it counts as moving: the limit is then "
-            f"{_PAIRS_MOVING} pairs, and this has {pairs}."
+            f"{_PAIRS_MOVING} pairs, and this has {made.pairs}."
         )
     return tuple(out)

@@ -1,53 +1,69 @@
-"""How each tone pair moves with the overlay strength, and where exactly it falls short."""
+"""Over the overlay strength: where each tone pair holds, and where everything demanded does.
+
+``sweep`` follows the pairs of one colourway; ``strength_windows`` finds, mixing by mixing, the
+strengths at which several demands hold together. Both bracket every crossing of a limit on a
+grid of strengths and then find it by bisection (``held_spans``). Bisection rather than a
+faster rule: margins have kinks (a least over pairs) and CIEDE2000 has small jumps, and
+bisection converges on both.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import NDArray
 
-from checkcloth.arguments import Floats, as_fraction, as_number, as_whole
+from checkcloth.arguments import Floats, as_number, as_tuple, as_whole, require_type
 from checkcloth.cloth.colourway import Colourway
-from checkcloth.cloth.mixing import mix_tones
-from checkcloth.colour.vision import see_as
+from checkcloth.cloth.mixing import MIXINGS, find_mixing
+from checkcloth.cloth.tones import stack
+from checkcloth.colour.spaces import srgb_to_lab
+from checkcloth.colour.vision import VISIONS, see_as
+from checkcloth.errors import ArgumentError
 from checkcloth.files.html import table
-from checkcloth.quality.roots import Span, held_spans
-from checkcloth.scoring.contrast import Score, score_tones
-from checkcloth.scoring.measures import NamedPairs, find_measure, named_pairs
+from checkcloth.scoring.contrast import score_tones
+from checkcloth.scoring.measures import Measure, find_measure
+from checkcloth.scoring.pairs import NamedPairs, kinds_of, named_pairs
+from checkcloth.scoring.vocabulary import PAIR_WORDS, limit_words, vision_name
 
-__all__ = ["Sweep", "score_strengths", "sweep", "tones_at"]
+# (strengths (R,), which (R,)) → margins (R,): how far quantity `which` is above its limit.
+MarginAt = Callable[[Floats, NDArray[np.intp]], Floats]
 
 # Pairs refined together; 18 tones each, so some 30 MB.
 _BLOCK = 4096
+# Fifty halvings leave no digit to gain.
+_HALVINGS = 50
+_GOLDEN = (np.sqrt(5) - 1) / 2
 
 
-def tones_at(colourway: Colourway, strengths: ArrayLike) -> Floats:
-    """Return the tones (..., N+1, N+1, 3) of a colourway at strengths (...) of 0–1.
+class Span(NamedTuple):
+    """A range of overlay strength, both ends belonging to it.
 
-    >>> tones_at(Colourway("white", ["black"]), [0.0, 0.5, 1.0]).shape
-    (3, 2, 2, 3)
+    >>> print(Span(0.25, 0.5))
+    25.00–50.00 %
     """
-    return mix_tones(
-        colourway.ground.rgb,
-        [stripe.rgb for stripe in colourway.stripes],
-        as_fraction(strengths, "strengths"),
-        colourway.mixing,
-        warp_share=colourway.warp_share,
-        yule_nielsen=colourway.yule_nielsen,
-    )
+
+    low: float
+    high: float
+
+    def __str__(self) -> str:
+        return f"{self.low * 100:.2f}–{self.high * 100:.2f} %"
+
+    def __repr__(self) -> str:
+        return f"<{self}>"
 
 
-def score_strengths(
-    colourway: Colourway, strengths: ArrayLike, vision: str = "normal", severity: float = 1.0
-) -> Score:
-    """Score a colourway at many strengths (...) of 0–1; arrays of shape (...).
+Spans = tuple[Span, ...]
 
-    >>> score_strengths(Colourway("white", ["black"]), [0, 1]).least_edge.tolist()
-    [0.0, 0.0]
-    """
-    return score_tones(tones_at(colourway, strengths), vision, severity)
+
+def _spans_text(spans: Spans, nowhere: str = "nowhere") -> str:
+    return ", ".join(map(str, spans)) or nowhere
+
+
+# --- Tone pairs over the strength -----------------------------------------------------------
 
 
 @dataclass(frozen=True, repr=False)
@@ -65,11 +81,6 @@ class Sweep:
     values : ndarray, shape (G, P)
     spans : tuple of P tuples of Span
         Where each pair is at or above the threshold; ends found by bisection.
-
-    Examples
-    --------
-    >>> print(sweep(Colourway("white", ["black"]), measure="dl", threshold=20))
-    2 tone pairs over strength: 2 reach ΔL* 20 somewhere (normal vision)
     """
 
     colourway: Colourway
@@ -79,24 +90,7 @@ class Sweep:
     strengths: Floats
     pairs: NamedPairs
     values: Floats
-    spans: tuple[tuple[Span, ...], ...]
-
-    def rows(self) -> Iterator[tuple[str, str, str]]:
-        """Yield pair, kind, and the strengths at which it is at or above the threshold."""
-        for name, kind, spans in zip(self.pairs.names, self.pairs.kinds, self.spans, strict=True):
-            held = ", ".join(map(str, spans)) or "nowhere"
-            yield name, kind.replace("_", "–"), held
-
-    def __str__(self) -> str:
-        label = find_measure(self.measure).label
-        held = sum(bool(spans) for spans in self.spans)
-        return (
-            f"{len(self.pairs)} tone pairs over strength: {held} reach {label} "
-            f"{self.threshold:g} somewhere ({self.vision} vision)"
-        )
-
-    def __repr__(self) -> str:
-        return f"<{self}>"
+    spans: tuple[Spans, ...]
 
     @property
     def heads(self) -> tuple[str, ...]:
@@ -104,8 +98,49 @@ class Sweep:
         label = find_measure(self.measure).label
         return ("Pair", "Kind", f"{label} ≥ {self.threshold:g} at strengths of")
 
+    def rows(self) -> Iterator[tuple[str, str, str]]:
+        """Yield pair, kind, and the strengths at which it is at or above the threshold."""
+        for name, kind, spans in zip(self.pairs.names, self.pairs.kinds, self.spans, strict=True):
+            yield name, PAIR_WORDS[kind], _spans_text(spans)
+
+    def __str__(self) -> str:
+        label = find_measure(self.measure).label
+        held = sum(bool(spans) for spans in self.spans)
+        return (
+            f"{len(self.pairs)} tone pairs over strength: {held} reach {label} "
+            f"{self.threshold:g} somewhere ({vision_name(self.vision)})"
+        )
+
+    def __repr__(self) -> str:
+        return f"<{self}>"
+
     def _repr_html_(self) -> str:
         return table([str(self)], self.heads, self.rows())
+
+
+def find_pairs(
+    colourway: Colourway, kinds: str | Iterable[str], measure: str, threshold: float | None
+) -> tuple[NamedPairs, Measure, float]:
+    """Return the pairs to compare, the measure, and the threshold or the measure's usual one.
+
+    Raises
+    ------
+    ArgumentError
+        For unknown names, a threshold out of range, and kinds without a pair in this check.
+    """
+    require_type(colourway, "colourway", Colourway)
+    chosen = find_measure(measure)
+    limit = chosen.usual if threshold is None else threshold
+    limit = as_number(limit, "threshold", chosen.lowest, chosen.highest)
+    wanted = kinds if isinstance(kinds, str) else as_tuple(kinds, "kinds", str)
+    pairs = named_pairs(colourway, wanted)
+    if not len(pairs):
+        raise ArgumentError("kinds", "kinds of pairs that the check has", wanted)
+    return pairs, chosen, limit
+
+
+def _grid(steps: int) -> Floats:
+    return np.linspace(0, 1, as_whole(steps, "steps", 20, 5000) + 1)
 
 
 def sweep(
@@ -138,60 +173,382 @@ def sweep(
     Raises
     ------
     ArgumentError
-        For unknown names and values out of range.
+        For unknown names, values out of range, and kinds of which the check has no pair.
 
     Examples
     --------
     >>> swept = sweep(Colourway("white", ["black"]), measure="dl", threshold=20)
-    >>> [str(span) for span in swept.spans[0]]
-    ['22.22–100.00 %']
+    >>> print(swept)
+    2 tone pairs over strength: 2 reach ΔL* 20 somewhere (normal vision)
+    >>> swept.spans[0]
+    (<22.22–100.00 %>,)
     """
-    chosen = find_measure(measure)
-    limit = as_number(
-        chosen.usual if threshold is None else threshold,
-        "threshold",
-        chosen.lowest,
-        chosen.highest,
-    )
-    grid = np.linspace(0, 1, as_whole(steps, "steps", 20, 5000) + 1)
-    pairs = named_pairs(colourway, kinds)
-    seen = see_as(tones_at(colourway, grid), vision)
+    pairs, chosen, limit = find_pairs(colourway, kinds, measure, threshold)
+    grid = _grid(steps)
+    seen = see_as(_tones_at(colourway, grid), vision)
     values = np.empty((len(grid), len(pairs)))
     for start in range(0, len(pairs), _BLOCK):
         part = slice(start, start + _BLOCK)
-        one = seen[:, pairs.one[part, 0], pairs.one[part, 1]]
-        two = seen[:, pairs.two[part, 0], pairs.two[part, 1]]
-        values[:, part] = chosen.compare(one, two)
+        values[:, part] = chosen.compare(seen[:, *pairs.one[part].T], seen[:, *pairs.two[part].T])
 
-    def at(where: Floats, which: NDArray[np.intp]) -> Floats:
-        out = np.empty(len(where))
-        for start in range(0, len(where), _BLOCK):
+    def margins(strengths: Floats, which: NDArray[np.intp]) -> Floats:
+        out = np.empty(len(strengths))
+        for start in range(0, len(strengths), _BLOCK):
             part = slice(start, start + _BLOCK)
-            one = _single_tones(colourway, where[part], pairs.one[which[part]])
-            two = _single_tones(colourway, where[part], pairs.two[which[part]])
-            out[part] = chosen.compare(see_as(one, vision), see_as(two, vision))
+            first = _single_tones(colourway, strengths[part], pairs.one[which[part]])
+            second = _single_tones(colourway, strengths[part], pairs.two[which[part]])
+            out[part] = chosen.compare(see_as(first, vision), see_as(second, vision))
         return out - limit
 
-    spans = tuple(held_spans(at, grid, values - limit))
+    spans = tuple(held_spans(margins, grid, values - limit))
     return Sweep(colourway, measure, vision, limit, grid, pairs, values, spans)
 
 
-def _single_tones(colourway: Colourway, strengths: Floats, places: NDArray[np.intp]) -> Floats:
-    """Tones (R, 3), each of one place (warp, weft) at one strength.
+def _tones_at(colourway: Colourway, strengths: Floats) -> Floats:
+    """Tones (R, N+1, N+1, 3) of a colourway at strengths (R,)."""
+    return replace(stack([colourway])[0], strengths=strengths).tones()
+
+
+def _single_tones(colourway: Colourway, strengths: Floats, tones: NDArray[np.intp]) -> Floats:
+    """Tones (R, 3), each of one (warp, weft) index (R, 2) at one strength.
 
     A tone depends on its own two stripes only, so each is mixed in a check of just those.
     """
-    stripes = np.array([stripe.rgb for stripe in colourway.stripes])
-    own = stripes[np.maximum(places - 1, 0)]
-    tones = mix_tones(
-        colourway.ground.rgb,
-        own,
-        strengths,
-        colourway.mixing,
-        warp_share=colourway.warp_share,
-        yule_nielsen=colourway.yule_nielsen,
-    )
-    rows = np.arange(len(places))
-    return np.asarray(
-        tones[rows, np.where(places[:, 0] > 0, 1, 0), np.where(places[:, 1] > 0, 2, 0)]
-    )
+    (whole,) = stack([colourway])
+    stripes = whole.stripes[0][np.maximum(tones - 1, 0)]
+    mixed = replace(whole, stripes=stripes, strengths=strengths).tones()
+    warp, weft = (tones > 0).T
+    return np.asarray(mixed[np.arange(len(tones)), np.where(warp, 1, 0), np.where(weft, 2, 0)])
+
+
+# --- Windows in which every demand holds ----------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Demand:
+    """Something demanded of a colourway.
+
+    Attributes
+    ----------
+    of : str
+        A kind of tone pair (``"ground_single"`` …), ``"edges"``, or ``"lightness"``: that
+        lightness runs one way from ground over single to crossing.
+    measure : str
+        ``"de2000"``, ``"dl"``, ``"ratio"`` or ``"deok"``; of no use to ``"lightness"``.
+    at_least : float
+        For the closest pair; for ``"lightness"`` the least step in L*.
+    vision : str
+        One of ``VISIONS``.
+
+    Examples
+    --------
+    >>> print(Demand("edges", "de2000", 12, "deutan"))
+    every edge: ΔE00 at least 12, deutan vision
+    """
+
+    of: str
+    measure: str = "de2000"
+    at_least: float = 10.0
+    vision: str = "normal"
+
+    def __post_init__(self) -> None:
+        chosen = find_measure(self.measure)
+        if self.of == "lightness":
+            as_number(self.at_least, "at_least", 0, 100)
+        else:
+            kinds_of(self.of)
+            as_number(self.at_least, "at_least", chosen.lowest, chosen.highest)
+        if self.vision not in VISIONS:
+            raise ArgumentError("vision", f"one of {', '.join(VISIONS)}", self.vision)
+
+    def margins(self, tones: Floats) -> Floats:
+        """How far tones (M, N+1, N+1, 3) are above what is demanded, (M,); NaN with no pair."""
+        if self.of == "lightness":
+            return _least_step(see_as(tones, self.vision)) - self.at_least
+        score = score_tones(tones, self.vision)
+        least = [
+            getattr(getattr(score, kind), f"least_{self.measure}") for kind in kinds_of(self.of)
+        ]
+        return np.asarray(np.fmin.reduce(least) - self.at_least)
+
+    def __str__(self) -> str:
+        if self.of == "lightness":
+            steps = f"lightness in order by steps of at least {self.at_least:g}"
+            return f"{steps}, {vision_name(self.vision)}"
+        return limit_words(self.of, self.measure, self.at_least, self.vision)
+
+
+def _least_step(tones: Floats) -> Floats:
+    """The least L* step along every path ground → single → crossing, one way or the other."""
+    lightness = srgb_to_lab(tones)[..., 0]
+    ground, crossing = lightness[:, :1, :1], lightness[:, 1:, 1:]
+    warp, weft = lightness[:, 1:, :1], lightness[:, :1, 1:]
+    steps = [warp - ground, weft - ground, crossing - warp, crossing - weft]
+    every = np.concatenate([step.reshape(len(tones), -1) for step in steps], axis=1)
+    return np.asarray(np.maximum(every.min(axis=1), (-every).min(axis=1)))
+
+
+@dataclass(frozen=True, repr=False)
+class StrengthWindow:
+    """Where all demands hold in one mixing.
+
+    Attributes
+    ----------
+    mixing : str
+    spans : tuple of Span
+        Usually one; empty where the demands never hold together.
+    each : tuple of tuples of Span
+        Where each demand holds by itself, in the order they were given.
+    """
+
+    mixing: str
+    spans: Spans
+    each: tuple[Spans, ...]
+
+    @property
+    def widest(self) -> Span | None:
+        """The widest span, or None."""
+        return max(self.spans, key=lambda span: span.high - span.low, default=None)
+
+    @property
+    def held(self) -> str:
+        """The spans in words."""
+        return _spans_text(self.spans, "no strength holds all")
+
+    def __str__(self) -> str:
+        return f"{find_mixing(self.mixing).label}: {self.held}"
+
+    def __repr__(self) -> str:
+        return f"<{self}>"
+
+
+@dataclass(frozen=True, repr=False)
+class StrengthWindows:
+    """The windows of a colourway in several mixings, with what was demanded.
+
+    Attributes
+    ----------
+    colourway : Colourway
+    demands : tuple of Demand
+    windows : tuple of StrengthWindow
+    """
+
+    colourway: Colourway
+    demands: tuple[Demand, ...]
+    windows: tuple[StrengthWindow, ...]
+
+    def __iter__(self) -> Iterator[StrengthWindow]:
+        return iter(self.windows)
+
+    def __len__(self) -> int:
+        return len(self.windows)
+
+    def __getitem__(self, mixing: str) -> StrengthWindow:
+        by_mixing = {window.mixing: window for window in self.windows}
+        if mixing not in by_mixing:
+            raise ArgumentError("mixing", f"one of {', '.join(by_mixing)}", mixing)
+        return by_mixing[mixing]
+
+    @property
+    def heads(self) -> tuple[str, ...]:
+        """Headings of :meth:`rows`."""
+        return ("Mixing", "All hold", *map(str, self.demands))
+
+    def rows(self) -> Iterator[tuple[str, ...]]:
+        """Yield mixing, where all demands hold, and where each does."""
+        for window in self.windows:
+            yield find_mixing(window.mixing).label, window.held, *map(_spans_text, window.each)
+
+    def __str__(self) -> str:
+        held = sum(bool(window.spans) for window in self.windows)
+        return (
+            f"strength windows of {self.colourway.name or self.colourway}: everything asked "
+            f"holds somewhere in {held} of {len(self.windows)} mixings"
+        )
+
+    def __repr__(self) -> str:
+        return f"<{self}>"
+
+    def _repr_html_(self) -> str:
+        return table([str(self)], self.heads, self.rows())
+
+
+def strength_windows(
+    colourway: Colourway,
+    demands: Sequence[Demand],
+    *,
+    mixings: Iterable[str] = MIXINGS,
+    steps: int = 200,
+) -> StrengthWindows:
+    """Return the strengths at which every demand holds, one window a mixing.
+
+    Parameters
+    ----------
+    colourway : Colourway
+        Its own strength and mixing do not matter.
+    demands : sequence of Demand
+        A demand on pairs that the check does not have holds everywhere.
+    mixings : iterable of str
+        Some of ``MIXINGS``.
+    steps : int
+        See :func:`sweep`.
+
+    Returns
+    -------
+    StrengthWindows
+        Iterates over its windows; ``windows["woven"]`` picks one.
+
+    Raises
+    ------
+    ArgumentError
+        For no demands, unknown names, values out of range.
+
+    Examples
+    --------
+    >>> windows = strength_windows(
+    ...     Colourway("white", ["navy"]), [Demand("edges", "dl", 20)], mixings=["source-over"]
+    ... )
+    >>> print(*windows)
+    source-over: 32.31–66.41 %
+    """
+    require_type(colourway, "colourway", Colourway)
+    every = as_tuple(demands, "demands", Demand)
+    if not every:
+        raise ArgumentError("demands", "one Demand or more", words="none")
+    grid = _grid(steps)
+    names = (mixings,) if isinstance(mixings, str) else as_tuple(mixings, "mixings", str)
+    windows = tuple(_window(colourway.with_(mixing=mixing), every, grid) for mixing in names)
+    return StrengthWindows(colourway, every, windows)
+
+
+def _window(colourway: Colourway, demands: tuple[Demand, ...], grid: Floats) -> StrengthWindow:
+    tones = _tones_at(colourway, grid)
+    values = np.stack([demand.margins(tones) for demand in demands], axis=1)
+
+    def margins(strengths: Floats, which: NDArray[np.intp]) -> Floats:
+        out = np.empty(len(strengths))
+        for number in np.unique(which):
+            rows = which == number
+            out[rows] = demands[number].margins(_tones_at(colourway, strengths[rows]))
+        return out
+
+    each = held_spans(margins, grid, np.where(np.isnan(values), 1.0, values))
+    return StrengthWindow(colourway.mixing, overlap(each), tuple(each))
+
+
+# --- Where a quantity holds -----------------------------------------------------------------
+
+
+def held_spans(margins: MarginAt, grid: Floats, values: Floats) -> list[Spans]:
+    """Return, for each quantity, the spans of the grid's range in which its margin is ≥ 0.
+
+    Parameters
+    ----------
+    margins : callable
+        Margins anywhere: ``margins(strengths (R,), which (R,))`` → (R,).
+    grid : ndarray, shape (G,)
+        Ascending; features narrower than a step may be missed unless they turn there.
+    values : ndarray, shape (G, P)
+        Margins of P quantities on the grid.
+
+    Returns
+    -------
+    list of P tuples of Span
+        Ends inside the grid are exact to the last digits of a float.
+
+    Examples
+    --------
+    >>> grid = np.linspace(0, 1, 5)
+    >>> margins = lambda strengths, which: strengths - 0.3
+    >>> held_spans(margins, grid, margins(grid, None)[:, None])
+    [(<30.00–100.00 %>,)]
+    """
+    turns = _turns_between(margins, grid, values)
+    nodes, held = [], []
+    for number in range(values.shape[1]):
+        on_grid = zip(grid.tolist(), values[:, number].tolist(), strict=True)
+        points = sorted([*on_grid, *turns.get(number, [])])
+        nodes.append(np.array([strength for strength, _ in points]))
+        held.append(np.array([value >= 0 for _, value in points]))
+    changes = [np.flatnonzero(holds[1:] != holds[:-1]) for holds in held]
+    which = np.repeat(np.arange(len(nodes)), [len(change) for change in changes])
+    if not len(which):
+        return [_spans(x, holds, []) for x, holds in zip(nodes, held, strict=True)]
+    lows = np.concatenate([x[change] for x, change in zip(nodes, changes, strict=True)])
+    highs = np.concatenate([x[change + 1] for x, change in zip(nodes, changes, strict=True)])
+    ends = _bisect(margins, lows, highs, which)
+    return [
+        _spans(x, holds, np.sort(ends[which == number]).tolist())
+        for number, (x, holds) in enumerate(zip(nodes, held, strict=True))
+    ]
+
+
+def _turns_between(
+    margins: MarginAt, grid: Floats, values: Floats
+) -> dict[int, list[tuple[float, float]]]:
+    """Turning points (strength, margin) that lie beyond zero, by quantity.
+
+    A dip or a peak between grid points can cross and come back unseen: where a point turns
+    towards zero, and zero is within reach of its slope, the turn itself is found.
+    """
+    before, here, after = values[:-2], values[1:-1], values[2:]
+    holds = here >= 0
+    same = (holds == (before >= 0)) & (holds == (after >= 0))
+    turns = np.where(holds, (here <= before) & (here <= after), (here >= before) & (here >= after))
+    reach = np.maximum(np.abs(here - before), np.abs(here - after))
+    row, which = np.nonzero(same & turns & (np.abs(here) <= reach))
+    out: dict[int, list[tuple[float, float]]] = {}
+    if len(row):
+        holds = holds[row, which]
+        strengths, found = _turning(margins, grid[row], grid[row + 2], which, up=~holds)
+        for n in np.flatnonzero((found >= 0) != holds):
+            out.setdefault(int(which[n]), []).append((float(strengths[n]), float(found[n])))
+    return out
+
+
+def _turning(
+    margins: MarginAt, low: Floats, high: Floats, which: NDArray[np.intp], up: NDArray[np.bool_]
+) -> tuple[Floats, Floats]:
+    """Golden section for the highest (``up``) or lowest point between ``low`` and ``high``."""
+    sign = np.where(up, -1.0, 1.0)
+    for _ in range(_HALVINGS):
+        left, right = high - _GOLDEN * (high - low), low + _GOLDEN * (high - low)
+        to_left = sign * margins(left, which) <= sign * margins(right, which)
+        low, high = np.where(to_left, low, left), np.where(to_left, right, high)
+    middle = (low + high) / 2
+    return middle, margins(middle, which)
+
+
+def _bisect(margins: MarginAt, low: Floats, high: Floats, which: NDArray[np.intp]) -> Floats:
+    """Return where margins change sign between ``low`` and ``high``, on the side that holds."""
+    low_holds = margins(low, which) >= 0
+    for _ in range(_HALVINGS):
+        middle = (low + high) / 2
+        to_low = (margins(middle, which) >= 0) == low_holds
+        low, high = np.where(to_low, middle, low), np.where(to_low, high, middle)
+    return np.where(low_holds, low, high)
+
+
+def _spans(x: Floats, held: NDArray[np.bool_], ends: list[float]) -> Spans:
+    if held[0]:
+        ends = [float(x[0]), *ends]
+    if held[-1]:
+        ends = [*ends, float(x[-1])]
+    return tuple(Span(low, high) for low, high in zip(ends[::2], ends[1::2], strict=True))
+
+
+def overlap(several: list[Spans]) -> Spans:
+    """Return the spans that all of several sets of spans share.
+
+    >>> overlap([(Span(0, 0.6), Span(0.8, 1)), (Span(0.5, 0.9),)])
+    (<50.00–60.00 %>, <80.00–90.00 %>)
+    """
+    common = several[0] if several else ()
+    for spans in several[1:]:
+        both = (
+            Span(max(first.low, second.low), min(first.high, second.high))
+            for first in common
+            for second in spans
+        )
+        common = tuple(span for span in both if span.low <= span.high)
+    return tuple(sorted(common))

@@ -1,34 +1,57 @@
-"""One table for an analyst: a row for each colourway, a column for each figure."""
+"""One table for an analyst: a row for each colourway, a column for each figure.
+
+From top to bottom: the table itself, what it can be made of, how its columns are scored, and
+how it is written as CSV and shown.
+"""
 
 from __future__ import annotations
 
+import csv
 import importlib.util
-import os
-from collections.abc import Iterable, Iterator, Mapping
+import io
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from difflib import get_close_matches
+from itertools import groupby, islice
+from math import inf
 from os import PathLike
 from pathlib import Path
 from types import MappingProxyType
-from typing import Any, cast
+from typing import Any, NamedTuple, cast
 
 import numpy as np
+from numpy.typing import NDArray
 
-from checkcloth.arguments import as_number, as_path, as_whole
+from checkcloth.arguments import Floats, as_number, as_path, as_tuple, as_whole, require_type
+from checkcloth.cloth.check import MOST_STRIPES
+from checkcloth.cloth.chosen import ChosenSet
+from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
+from checkcloth.cloth.palette import Palette, read_palette
+from checkcloth.cloth.tones import stack
+from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.colour.vision import VISIONS
-from checkcloth.errors import ArgumentError, shown
-from checkcloth.files.whole import write_whole, writing_whole
-from checkcloth.quality.colourway_csv import Entry
-from checkcloth.quality.columns import (
-    Column,
-    chunks,
-    column_names,
-    visions_of,
-)
-from checkcloth.quality.sources import Source, entries_of, how_many
-from checkcloth.quality.table_csv import csv_line, csv_rows
+from checkcloth.errors import ArgumentError, FileFormatError
+from checkcloth.files.csv_rows import read_rows
+from checkcloth.files.html import Cell
+from checkcloth.files.html import table as html_table
+from checkcloth.files.whole import safe_cell, write_whole, writing_whole
+from checkcloth.quality.colourway_csv import PlainColourway, count_lines, stream_colourways
+from checkcloth.quality.supplier import is_supplier_header, read_supplier_palette
+from checkcloth.scoring.cloth_scores import WHOLE_CLOTH
+from checkcloth.scoring.contrast import score_tones
+from checkcloth.scoring.distinct import distinct_tones
+from checkcloth.scoring.pairs import KINDS
+from checkcloth.scoring.vocabulary import MEASURES, PAIR_WORDS
 
-__all__ = ["ScoreTable", "score_table", "write_score_table"]
+Source = str | PathLike[str] | Palette | Colourway | ChosenSet | Iterable[Colourway | Palette]
+Column = NDArray[np.float64] | list[str]
+
+_TEXT_COLUMNS = ("name", "ground", "stripes", "mixing")
+# Colourways scored together: some 20 MB of arrays for six stripes.
+_CHUNK = 1000
+# Rows that a notebook shows.
+_MOST_ROWS = 25
 
 
 @dataclass(frozen=True, repr=False)
@@ -44,13 +67,6 @@ class ScoreTable:
         The colour visions scored.
     threshold : float
         CIEDE2000 at which two tones count as distinct.
-
-    Examples
-    --------
-    >>> from checkcloth import Colourway
-    >>> table = score_table([Colourway("white", ["navy"], name="Quay")], visions="normal")
-    >>> table["name"], len(table)
-    (['Quay'], 1)
     """
 
     columns: Mapping[str, Column]
@@ -65,8 +81,6 @@ class ScoreTable:
         try:
             return self.columns[column]
         except KeyError:
-            from difflib import get_close_matches
-
             near = get_close_matches(str(column), self.columns, 3, 0.5) or list(self.columns)[:3]
             raise ArgumentError(
                 "column",
@@ -74,13 +88,11 @@ class ScoreTable:
                 column,
             ) from None
 
-    def _taken(self, places: Any) -> ScoreTable:
-        taken: dict[str, Column] = {}
-        for name, column in self.columns.items():
-            if isinstance(column, np.ndarray):
-                taken[name] = column[places]
-            else:
-                taken[name] = [column[place] for place in places]
+    def _take(self, rows: Sequence[int] | NDArray[np.intp]) -> ScoreTable:
+        taken: dict[str, Column] = {
+            name: column[rows] if isinstance(column, np.ndarray) else [column[row] for row in rows]
+            for name, column in self.columns.items()
+        }
         return ScoreTable(MappingProxyType(taken), self.visions, self.threshold)
 
     def sorted_by(self, column: str, *, descending: bool = True) -> ScoreTable:
@@ -92,29 +104,25 @@ class ScoreTable:
             For a column that the table does not have.
         """
         values = self[column]
-        if not isinstance(values, np.ndarray):
-            places = sorted(range(len(self)), key=values.__getitem__, reverse=descending)
-            return self._taken(places)
-        return self._taken(np.argsort(-values if descending else values, kind="stable"))
+        if isinstance(values, np.ndarray):
+            return self._take(np.argsort(-values if descending else values, kind="stable"))
+        return self._take(sorted(range(len(self)), key=values.__getitem__, reverse=descending))
 
     def head(self, count: int = 10) -> ScoreTable:
         """Return the first rows."""
-        return self._taken(np.arange(min(as_whole(count, "count", 0, 10**9), len(self))))
+        return self._take(np.arange(min(as_whole(count, "count", 0, 10**9), len(self))))
 
     def where(self, column: str, at_least: float) -> ScoreTable:
         """Return the rows that have at least so much in a column of numbers."""
         values = self[column]
         if not isinstance(values, np.ndarray):
-            raise ArgumentError(f"column must hold numbers, found {shown(column)}")
-        return self._taken(np.flatnonzero(values >= at_least))
+            raise ArgumentError("column", "one of numbers", column)
+        return self._take(np.flatnonzero(values >= as_number(at_least, "at_least", -inf, inf)))
 
     def rows(self) -> Iterator[tuple[str | float, ...]]:
         """Yield the rows."""
-        for place in range(len(self)):
-            yield tuple(
-                float(column[place]) if isinstance(column, np.ndarray) else column[place]
-                for column in self.columns.values()
-            )
+        lists = [c.tolist() if isinstance(c, np.ndarray) else c for c in self.columns.values()]
+        return zip(*lists, strict=True)
 
     def to_csv(self, path: str | PathLike[str], *, overwrite: bool = False) -> Path:
         """Write the table as UTF-8 CSV, whole or not at all; return its path.
@@ -126,7 +134,7 @@ class ScoreTable:
         ExistsError
             If the file is there and ``overwrite`` is not set.
         """
-        text = csv_line(self.columns) + csv_rows(self.columns)
+        text = ",".join(self.columns) + "\n" + _csv_rows(self.columns)
         return write_whole(as_path(path), text.encode("utf-8"), overwrite=overwrite)
 
     def frame(self) -> Any:
@@ -151,20 +159,28 @@ class ScoreTable:
         return f"<{self}>"
 
     def _repr_html_(self) -> str:
-        from checkcloth.quality.table_html import table_html
+        """The shown columns of a screenful of rows, with the colour from afar beside the name.
 
-        return table_html(self)
-
-
-def _watched(entries: Iterator[Entry], source: Source, progress: bool) -> Iterator[Entry]:
-    if not progress:
-        return entries
-    from tqdm import tqdm
-
-    return cast(
-        Iterator[Entry],
-        tqdm(entries, total=how_many(source), unit=" colourways", desc="Scoring", mininterval=0.5),
-    )
+        It scrolls sideways inside its cell rather than being cut.
+        """
+        columns = shown_columns(self)[:-1]
+        rows: list[list[str | Cell]] = [
+            [Cell(name, colour=afar), *row] for name, *row, afar in shown_rows(self, _MOST_ROWS)
+        ]
+        caption = str(self)
+        if len(self) > _MOST_ROWS:
+            caption += f"; the first {_MOST_ROWS} shown"
+        note = (
+            f"the square is the colour from afar; tones are distinct from ΔE00 {self.threshold:g}"
+        )
+        groups = groupby(column.group for column in columns)
+        return html_table(
+            [caption, note],
+            [column.head for column in columns],
+            rows,
+            right=[n for n, column in enumerate(columns) if column.form not in ("", "mixing")],
+            groups=[(group, len(list(members))) for group, members in groups],
+        )
 
 
 def score_table(
@@ -210,27 +226,24 @@ def score_table(
     >>> table["normal_ground_single_least_dl"].round(2).tolist()
     [46.61]
     """
-    seen = visions_of(visions)
-    limit = as_number(threshold, "threshold", 0, 100, low_open=True)
-    as_number(strength, "strength", 0, 1)
-    find_mixing(mixing)
-    entries = entries_of(source, strength=strength, mixing=mixing)
-    parts = list(chunks(_watched(entries, source, progress), seen, limit))
+    scoring = _Scoring.of(visions, threshold)
+    members = _members(source, strength, mixing, progress=progress)
+    parts = list(scoring.chunks(members))
     if not parts:
         raise ArgumentError("source", "at least one colourway", words="none")
     columns: dict[str, Column] = {}
-    for name in column_names(seen):
+    for name in scoring.column_names:
         pieces = [part[name] for part in parts]
         if isinstance(pieces[0], np.ndarray):
             columns[name] = np.concatenate(pieces)
         else:
             columns[name] = [str(text) for piece in pieces for text in piece]
-    return ScoreTable(MappingProxyType(columns), seen, limit)
+    return ScoreTable(MappingProxyType(columns), scoring.visions, scoring.threshold)
 
 
 def write_score_table(
     source: Source,
-    path: str | os.PathLike[str],
+    path: str | PathLike[str],
     *,
     visions: Iterable[str] = VISIONS,
     threshold: float = 5.0,
@@ -269,17 +282,315 @@ def write_score_table(
     ...     write_score_table([Colourway("white", ["navy"])], path, progress=False)
     1
     """
-    seen = visions_of(visions)
-    limit = as_number(threshold, "threshold", 0, 100, low_open=True)
-    as_number(strength, "strength", 0, 1)
-    find_mixing(mixing)
-    entries = _watched(entries_of(source, strength=strength, mixing=mixing), source, progress)
+    scoring = _Scoring.of(visions, threshold)
+    members = _members(source, strength, mixing, progress=progress)
     count = 0
     with writing_whole(as_path(path), overwrite=overwrite) as stream:
-        stream.write(csv_line(column_names(seen)).encode("utf-8"))
-        for part in chunks(entries, seen, limit):
-            stream.write(csv_rows(part).encode("utf-8"))
+        stream.write((",".join(scoring.column_names) + "\n").encode("utf-8"))
+        for part in scoring.chunks(members):
+            stream.write(_csv_rows(part).encode("utf-8"))
             count += len(part["name"])
         if not count:
             raise ArgumentError("source", "at least one colourway", words="none")
     return count
+
+
+# --- What a table can be made of -------------------------------------------------------------
+
+
+def palette_colourways(
+    palette: Palette, strength: float = 0.5, mixing: str = "source-over"
+) -> list[Colourway]:
+    """Return the colourways that stand for a palette: all its stripes, on each of its grounds.
+
+    Where no colour is marked as ground, each takes its turn under the others. Scores do
+    not depend on the order of the stripes: every pair is compared.
+
+    Raises
+    ------
+    ArgumentError
+        For a palette of one colour, or of more than 24 stripe colours.
+
+    Examples
+    --------
+    >>> [str(c.ground) for c in palette_colourways(Palette("pair", ["navy", "gold"]))]
+    ['navy #000080', 'gold #ffd700']
+    """
+    out = []
+    for ground in require_type(palette, "palette", Palette).grounds:
+        stripes = [colour for colour in palette.stripes if colour.rgb != ground.rgb]
+        if not 1 <= len(stripes) <= MOST_STRIPES:
+            raise ArgumentError(
+                "palette",
+                f"one with 1 to {MOST_STRIPES} stripe colours beside each ground",
+                words=f"{len(stripes)} beside {ground.name!r} in {palette.name!r}",
+                hint="; draw colourways from it instead",
+            )
+        name = f"{palette.name} on {ground.name}"
+        out.append(Colourway(ground, stripes, strength, mixing, name))
+    return out
+
+
+def _members(
+    source: Source, strength: float, mixing: str, *, progress: bool
+) -> Iterable[PlainColourway]:
+    """Yield what is to be scored, one by one, with a progress bar where one is wanted."""
+    as_number(strength, "strength", 0, 1)
+    find_mixing(mixing)
+    members = _plain_colourways(source, strength, mixing)
+    if not progress:
+        return members
+    from tqdm import tqdm
+
+    total = _count(source)
+    bar = tqdm(members, total=total, unit=" colourways", desc="Scoring", mininterval=0.5)
+    return cast(Iterator[PlainColourway], bar)
+
+
+def _plain_colourways(source: Source, strength: float, mixing: str) -> Iterator[PlainColourway]:
+    if isinstance(source, str | PathLike):
+        yield from _of_path(as_path(source, "source"), strength, mixing)
+    elif isinstance(source, Palette):
+        yield from map(PlainColourway.of, palette_colourways(source, strength, mixing))
+    elif isinstance(source, Colourway):
+        yield PlainColourway.of(source)
+    elif isinstance(source, Iterable):
+        for member in source:
+            if not isinstance(member, Colourway | Palette):
+                raise ArgumentError("source", "of colourways or palettes", member)
+            yield from _plain_colourways(member, strength, mixing)
+    else:
+        raise ArgumentError(
+            "source",
+            "a colourway, a palette, several of them, or the path of a folder of palettes or "
+            "of a CSV file",
+            source,
+        )
+
+
+def _of_path(path: Path, strength: float, mixing: str) -> Iterator[PlainColourway]:
+    """Read a folder of palettes, a palette, a supplier's list of shades, or colourways."""
+    if path.is_dir():
+        files = sorted(file for file in path.glob("*.csv") if file.is_file())
+        if not files:
+            raise FileFormatError(
+                "folder", "one of palettes as CSV", words="none", source=path.name
+            )
+        for file in files:
+            yield from _plain_colourways(read_palette(file), strength, mixing)
+    elif (content := _content_of(path)) == "colourways":
+        yield from stream_colourways(path)
+    else:
+        is_palette = content == "palette"
+        palette = read_palette(path) if is_palette else read_supplier_palette(path).palette
+        yield from _plain_colourways(palette, strength, mixing)
+
+
+def _content_of(path: Path) -> str:
+    """What a CSV file holds, by its header: a palette, a supplier's shades, or colourways."""
+    header = next(read_rows(path, empty="a header of colourways or of a palette"))
+    columns = set(header.cells)
+    if "ground" in columns:
+        return "colourways"
+    if columns <= {"name", "colour", "role", "note"}:
+        return "palette" if "colour" in columns else "colourways"
+    return "supplier" if is_supplier_header(header) else "colourways"
+
+
+def _count(source: Source) -> int | None:
+    """About how many colourways a source has, for progress; None where unknown."""
+    if isinstance(source, str | PathLike):
+        path = as_path(source, "source")
+        known = path.is_file() and _content_of(path) == "colourways"
+        return count_lines(path) - 1 if known else None
+    return len(source) if isinstance(source, ChosenSet | list | tuple) else None
+
+
+# --- The columns ----------------------------------------------------------------------------
+
+
+class _Scoring(NamedTuple):
+    """Which figures a table has."""
+
+    visions: tuple[str, ...]
+    threshold: float
+
+    @classmethod
+    def of(cls, visions: Iterable[str], threshold: float) -> _Scoring:
+        """Check both; each vision once, in the order of ``VISIONS``."""
+        wanted = {visions} if isinstance(visions, str) else {*as_tuple(visions, "visions", str)}
+        unknown = wanted - set(VISIONS)
+        if not wanted or unknown:
+            raise ArgumentError("visions", f"some of {', '.join(VISIONS)}", sorted(unknown))
+        limit = as_number(threshold, "threshold", 0, 100, low_open=True)
+        return cls(tuple(vision for vision in VISIONS if vision in wanted), limit)
+
+    @property
+    def column_names(self) -> tuple[str, ...]:
+        names = ["name", "ground", "stripes", "stripe_count", "strength", "mixing", "tones"]
+        pairs = [f"{kind}_{measure}" for kind in KINDS for measure in MEASURES]
+        cloth = [score.name for score in WHOLE_CLOTH]
+        for vision in self.visions:
+            figures = [*pairs, "least_edge_de2000", *cloth, "distinct_tones", "afar"]
+            names += [f"{vision}_{figure}" for figure in figures]
+        return tuple(names)
+
+    def chunks(self, members: Iterable[PlainColourway]) -> Iterator[dict[str, Column]]:
+        """Yield columns of up to 1000 colourways at a time, in the order they came."""
+        stream = iter(members)
+        while part := list(islice(stream, _CHUNK)):
+            yield self._columns_of(part)
+
+    def _columns_of(self, members: Sequence[PlainColourway]) -> dict[str, Column]:
+        names = self.column_names
+        columns: dict[str, Column] = {
+            name: [""] * len(members)
+            if name in _TEXT_COLUMNS or name.endswith("_afar")
+            else np.empty(len(members))
+            for name in names
+        }
+
+        def put(name: str, rows: NDArray[np.intp], values: Floats | list[str]) -> None:
+            column = columns[name]
+            if isinstance(column, np.ndarray):
+                column[rows] = values
+            else:
+                for row, text in zip(rows.tolist(), values, strict=True):
+                    column[row] = str(text)
+
+        every = np.arange(len(members))
+        put("name", every, [member.name for member in members])
+        put("ground", every, _hexes(np.array([member.ground for member in members])))
+        put("mixing", every, [member.mixing for member in members])
+        put("strength", every, np.array([member.strength for member in members]))
+        put("stripe_count", every, np.array([len(member.stripes) for member in members]))
+        for part in stack(members):
+            rows, tones = part.indices, part.tones()
+            count = part.stripes.shape[1]
+            put("tones", rows, _tone_counts(tones))
+            stripes = _hexes(part.stripes.reshape(-1, 3))
+            starts = range(0, len(stripes), count)
+            put("stripes", rows, [" ".join(stripes[n : n + count]) for n in starts])
+            for vision in self.visions:
+                score = score_tones(tones, vision)
+                for name, values in score.columns().items():
+                    put(f"{vision}_{name}", rows, values)
+                put(f"{vision}_least_edge_de2000", rows, score.least_edge)
+                distinct = distinct_tones(tones, self.threshold, vision)
+                put(f"{vision}_distinct_tones", rows, distinct.astype(np.float64))
+                put(f"{vision}_afar", rows, _hexes(score.far_colour))
+        return columns
+
+
+def _hexes(rgb: Floats) -> list[str]:
+    """``#rrggbb`` of colours (n, 3)."""
+    codes = srgb_to_bytes(rgb).astype(np.int64) @ np.array([65536, 256, 1])
+    return [f"#{code:06x}" for code in codes.tolist()]
+
+
+def _tone_counts(tones: Floats) -> Floats:
+    """How many tones each check is drawn with: fewer where warp and weft make the same."""
+    count = tones.shape[-2] - 1
+    mirrored = np.isclose(tones[:, 1:, 0], tones[:, 0, 1:], rtol=0, atol=1e-12).all(axis=(1, 2))
+    transposed = np.isclose(tones, tones.swapaxes(1, 2), rtol=0, atol=1e-12).all(axis=(1, 2, 3))
+    singles = np.where(mirrored, count, 2 * count)
+    crossings = np.where(transposed, count * (count + 1) // 2, count**2)
+    return np.asarray(1 + singles + crossings, dtype=np.float64)
+
+
+# --- As CSV ---------------------------------------------------------------------------------
+
+
+def _csv_rows(columns: Mapping[str, Column]) -> str:
+    """Format rows by one pattern: a million cells a second, which a cell at a time is not."""
+    lists: list[list[Any]] = []
+    pattern = []
+    for column in columns.values():
+        if not isinstance(column, np.ndarray):
+            lists.append([_quoted(text) for text in column])
+            pattern.append("%s")
+        elif np.isnan(column).any():
+            lists.append(["" if np.isnan(value) else f"{value:.6g}" for value in column])
+            pattern.append("%s")
+        else:
+            lists.append(column.tolist())
+            pattern.append("%.6g")
+    line = ",".join(pattern) + "\n"
+    return "".join(line % row for row in zip(*lists, strict=True))
+
+
+def _quoted(text: str) -> str:
+    safe = safe_cell(text)
+    if not any(mark in safe for mark in ',"\n\r'):
+        return safe
+    out = io.StringIO()
+    csv.writer(out, lineterminator="").writerow([safe])
+    return out.getvalue()
+
+
+# --- As people read it ----------------------------------------------------------------------
+
+
+class ShownColumn(NamedTuple):
+    """A column as it is shown: its heading under that of a group, and what it takes from where.
+
+    ``form`` is a format, or one of ``""``, ``"mixing"``, ``"yes"``, ``"colour"``.
+    """
+
+    group: str
+    head: str
+    name: str
+    form: str
+
+    @property
+    def full(self) -> str:
+        """Group and heading in one."""
+        return f"{self.group}, {self.head}" if self.group else self.head
+
+
+def shown_columns(scores: ScoreTable) -> tuple[ShownColumn, ...]:
+    """Return what is shown of a table; all the others are in the CSV."""
+    first = scores.visions[0]
+    shown = [
+        ShownColumn("", "Colourway", "name", ""),
+        ShownColumn("", "Strength", "strength", ".0%"),
+        ShownColumn("", "Mixing", "mixing", "mixing"),
+    ]
+    for kind in KINDS:
+        group = f"{PAIR_WORDS[kind].capitalize()}, least"
+        shown.append(ShownColumn(group, "ΔE00", f"{first}_{kind}_least_de2000", ".1f"))
+        if kind in ("ground_single", "single_crossing"):
+            shown.append(ShownColumn(group, "ΔL*", f"{first}_{kind}_least_dl", ".1f"))
+            shown.append(ShownColumn(group, "ratio", f"{first}_{kind}_least_ratio", ".2f"))
+    shown += [
+        ShownColumn("Least edge ΔE00", vision, f"{vision}_least_edge_de2000", ".1f")
+        for vision in scores.visions
+    ]
+    shown += [
+        ShownColumn("Lightness", "order", f"{first}_lightness_runs", "yes"),
+        ShownColumn("Lightness", "even", f"{first}_evenness", ".2f"),
+        ShownColumn("Tones", "all", "tones", ".0f"),
+        ShownColumn("Tones", "distinct", f"{first}_distinct_tones", ".0f"),
+        ShownColumn("", "From afar", f"{first}_afar", "colour"),
+    ]
+    return tuple(shown)
+
+
+def shown_rows(scores: ScoreTable, most: int) -> list[list[str]]:
+    """Return the shown columns of the first rows as plain texts."""
+    columns = [(scores[column.name], column.form) for column in shown_columns(scores)]
+    return [
+        [_shown_text(values[row], form) for values, form in columns]
+        for row in range(min(len(scores), most))
+    ]
+
+
+def _shown_text(value: float | str, form: str) -> str:
+    if isinstance(value, str):
+        estimate = form == "mixing" and find_mixing(value).estimate
+        return f"{value} (estimate)" if estimate else value
+    if np.isnan(value):
+        return "–"
+    if form == "yes":
+        return "yes" if value else "no"
+    return f"{value * 100:.0f} %" if form == ".0%" else format(value, form)

@@ -1,4 +1,4 @@
-"""Tolerances, the ellipsoids of their measures, and steps in Lab of a given size in them."""
+"""Tolerances, the ellipsoids of their measures, and departures in Lab: in words, and of a size."""
 
 from __future__ import annotations
 
@@ -8,35 +8,68 @@ from math import erf, exp, pi, sqrt
 from statistics import NormalDist
 
 import numpy as np
+from numpy.typing import ArrayLike
 
-from checkcloth.arguments import Floats, as_number, as_whole
+from checkcloth.arguments import Floats, as_colours, as_number, as_whole
 from checkcloth.colour.ciede2000 import delta_e_2000
-from checkcloth.colour.difference import delta_e_cmc
+from checkcloth.colour.difference import cmc_weights, delta_e_cmc, lab_differences
 from checkcloth.errors import ArgumentError
 
-__all__ = ["TOLERANCES", "Tolerance", "cmc_weights", "scatter_lab", "wilson_interval"]
+# Chroma under which a colour is spoken of as a grey, and the size in CMC units from which a
+# part is worth a word: both choices of ours.
+_GREY = 4.0
+_WORTH = 0.2
+
+# A hue moves towards the next of these. What is nearer than 30° (a choice of ours) is passed
+# over, since a red is not called redder: reds go yellower or bluer, yellows greener or
+# redder (common practice).
+_AXES = {0: "redder", 90: "yellower", 180: "greener", 270: "bluer"}
+_OWN = 30.0
 
 
-def cmc_weights(lab: Floats, l: float = 2, c: float = 1) -> Floats:  # noqa: E741
-    """Return l·S_L, c·S_C and S_H of CMC(l:c) at standards (..., 3), shape (..., 3).
+def acceptance_weights(lab: Floats) -> Floats:
+    """Return 2·S_L, S_C and S_H of CMC(2:1) at standards (..., 3), shape (..., 3)."""
+    return np.moveaxis(cmc_weights(np.moveaxis(lab, -1, 0)), 0, -1) * (2, 1, 1)
 
-    Clarke, McDonald and Rigg 1984; the same terms as in :func:`delta_e_cmc`.
 
-    >>> cmc_weights(np.array([50.0, 0.0, 0.0])).round(3).tolist()
-    [2.177, 0.638, 0.638]
+def direction_words(standard: ArrayLike, sample: ArrayLike) -> str:
+    """Say how one sample (3,) departs from its standard (3,), the largest part first.
+
+    Parts are weighed as CMC(2:1) weighs them, and named from 0.2 units. Of a near-grey
+    standard (C* under 4) the hue has no meaning, and a* and b* are named instead.
+
+    Examples
+    --------
+    >>> direction_words([50, 30, 0], [52, 26, 0])
+    'duller, lighter'
+    >>> direction_words([50, 30, 0], [50, 29.8, 3.5])
+    'yellower'
+    >>> direction_words([50, 30, 0], [50, 30, 0.1])
+    'on standard'
     """
-    lightness, a, b = lab[..., 0], lab[..., 1], lab[..., 2]
-    chroma = np.hypot(a, b)
-    h = np.degrees(np.arctan2(b, a)) % 360
-    t = np.where(
-        (h >= 164) & (h <= 345),
-        0.56 + np.abs(0.2 * np.cos(np.deg2rad(h + 168))),
-        0.36 + np.abs(0.4 * np.cos(np.deg2rad(h + 35))),
-    )
-    f = np.sqrt(chroma**4 / (chroma**4 + 1900))
-    sl = np.where(lightness < 16, 0.511, 0.040975 * lightness / (1 + 0.01765 * lightness))
-    sc = 0.0638 * chroma / (1 + 0.0131 * chroma) + 0.638
-    return np.stack([l * sl, c * sc, sc * (f * t + 1 - f)], axis=-1)
+    wanted = as_colours(standard, "standard", unit=False)
+    found = as_colours(sample, "sample", unit=False)
+    for name, lab in (("standard", wanted), ("sample", found)):
+        if lab.ndim != 1:
+            raise ArgumentError(name, "of shape (3,)", words=f"shape {lab.shape}")
+    weights = acceptance_weights(wanted)
+    dl, dc, dh = lab_differences(wanted, found).tolist()
+    parts = [(abs(dl) / float(weights[0]), "lighter" if dl > 0 else "darker")]
+    if float(np.hypot(wanted[1], wanted[2])) < _GREY:
+        da, db = (found - wanted)[1:].tolist()
+        parts.append((abs(da) / float(weights[1]), "redder" if da > 0 else "greener"))
+        parts.append((abs(db) / float(weights[1]), "yellower" if db > 0 else "bluer"))
+    else:
+        parts.append((abs(dc) / float(weights[1]), "more vivid" if dc > 0 else "duller"))
+        parts.append((abs(dh) / float(weights[2]), _hue_word(wanted, up=dh > 0)))
+    worth = sorted((part for part in parts if part[0] >= _WORTH), reverse=True)
+    return ", ".join(word for _, word in worth) or "on standard"
+
+
+def _hue_word(standard: Floats, *, up: bool) -> str:
+    hue = float(np.degrees(np.arctan2(standard[2], standard[1])))
+    ahead = {axis: ((axis - hue) if up else (hue - axis)) % 360 for axis in _AXES}
+    return _AXES[min((axis for axis in ahead if ahead[axis] >= _OWN), key=ahead.__getitem__)]
 
 
 def _de2000_weights(lab: Floats) -> Floats:
@@ -56,15 +89,11 @@ def _de2000_weights(lab: Floats) -> Floats:
     return np.stack([sl, 1 + 0.045 * chroma, 1 + 0.015 * chroma * t], axis=-1)
 
 
-def _cmc(standard: Floats, sample: Floats) -> Floats:
-    return delta_e_cmc(standard, sample)
-
-
 _Weights = Callable[[Floats], Floats]
 _Measure = Callable[[Floats, Floats], Floats]
 
 TOLERANCES: dict[str, tuple[_Weights, _Measure]] = {
-    "cmc": (cmc_weights, _cmc),
+    "cmc": (acceptance_weights, delta_e_cmc),
     "de2000": (_de2000_weights, delta_e_2000),
 }
 
@@ -74,10 +103,6 @@ def scatter_lab(lab: Floats, steps: Floats, measure: str) -> Floats:
 
     A step of length 1 lands on the shell where the measure is 1: its direction comes from
     the weights at the colour, its length is then corrected by the measure itself.
-
-    >>> moved = scatter_lab(np.array([50.0, 30, 0]), np.array([[0.0, 0.6, 0.8]]), "de2000")
-    >>> delta_e_2000([50.0, 30, 0], moved).round(3).item()
-    1.0
     """
     weights, compare = TOLERANCES[measure]
     offset = steps * weights(lab)

@@ -6,14 +6,70 @@ desk's sorting and hiding, and the analyst's table all read their columns from t
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import ArrayLike
 
-from checkcloth.arguments import Floats
+from checkcloth.arguments import Floats, as_colours
+from checkcloth.cloth.check import Band, even_bands
+from checkcloth.cloth.tones import Bands, area_shares, stripe_count
+from checkcloth.colour.spaces import linear_to_srgb, srgb_to_linear
+from checkcloth.colour.vision import see_as
+from checkcloth.errors import ArgumentError
+from checkcloth.scoring.pairs import EDGE_KINDS, KindPairs
 
-__all__ = ["WHOLE_CLOTH", "ClothScore", "SeenTones"]
+
+def as_tones(tones: ArrayLike) -> Floats:
+    """Return tones as an array of shape (..., W+1, F+1, 3)."""
+    array = as_colours(tones, "tones")
+    if array.ndim < 3 or min(array.shape[-3:-1]) < 2:
+        raise ArgumentError("tones", "of shape (..., W+1, F+1, 3)", words=f"shape {array.shape}")
+    return array
+
+
+def as_bands(tones: Floats, warp: Bands | None, weft: Bands | None) -> tuple[Bands, Bands]:
+    """Return the bands each way, those of an even check where left out."""
+    made = []
+    for name, bands, side in zip(
+        ("warp_bands", "weft_bands"), (warp, weft), tones.shape[-3:-1], strict=True
+    ):
+        own = even_bands(side - 1) if bands is None else tuple(Band(*band) for band in bands)
+        if stripe_count(own) != side - 1:
+            raise ArgumentError(name, f"bands of {side - 1} stripes", own)
+        made.append(own)
+    return made[0], made[1]
+
+
+def far_colour(
+    tones: ArrayLike,
+    warp_bands: Bands | None = None,
+    weft_bands: Bands | None = None,
+    *,
+    vision: str = "normal",
+    severity: float = 1.0,
+) -> Floats:
+    """Return the colour that a cloth has from afar, shape (..., 3), encoded sRGB.
+
+    The mean of its tones in linear light, weighted by area, as a colour vision then sees it.
+
+    Parameters
+    ----------
+    tones : array_like, shape (..., W+1, F+1, 3)
+    warp_bands, weft_bands : tuple of Band
+        Those of an even check where left out.
+    vision, severity :
+        See :func:`see_as`.
+
+    >>> far_colour([[[0, 0, 0], [0, 0, 0]], [[0, 0, 0], [1, 1, 1]]]).round(4).tolist()
+    [0.5371, 0.5371, 0.5371]
+    """
+    array = as_tones(tones)
+    shares = area_shares(*as_bands(array, warp_bands, weft_bands))
+    # Light that reaches the eye is mixed before the eye has its say.
+    light = np.einsum("...ijc,ij->...c", srgb_to_linear(array), shares)
+    return see_as(np.clip(linear_to_srgb(light), 0, 1), vision, severity)
 
 
 @dataclass(frozen=True)
@@ -22,21 +78,20 @@ class SeenTones:
 
     Attributes
     ----------
-    rgb, lab, oklab : ndarray of float64, shape (M, N+1, N+1, 3)
+    rgb, lab, oklab : ndarray of float64, shape (M, W+1, F+1, 3)
         Encoded sRGB in 0–1, L*a*b* (D65, 2°) and Oklab. As in all tones, index 0 is the
         ground and the first tone axis the warp.
-
-    Examples
-    --------
-    >>> from checkcloth.colour.spaces import srgb_to_lab, srgb_to_oklab
-    >>> rgb = np.ones((1, 2, 2, 3))
-    >>> SeenTones(rgb, srgb_to_lab(rgb), srgb_to_oklab(rgb)).lab[0, 0, 0, 0].round(6).item()
-    100.0
+    shares : ndarray of float64, shape (W+1, F+1)
+        Each tone's share of the cloth's area.
+    pairs : mapping
+        Which tones are compared, and which touch: see :func:`tone_pairs`.
     """
 
     rgb: Floats
     lab: Floats
     oklab: Floats
+    shares: Floats
+    pairs: Mapping[str, KindPairs]
 
 
 @dataclass(frozen=True)
@@ -55,11 +110,6 @@ class ClothScore:
         Decimals that tell two colourways apart.
     yes_no : bool
         Whether it is shown as yes or no.
-
-    Examples
-    --------
-    >>> [one.name for one in WHOLE_CLOTH]
-    ['lightness_runs', 'evenness']
     """
 
     name: str
@@ -70,25 +120,24 @@ class ClothScore:
 
 
 def _lightness_runs(seen: SeenTones) -> Floats:
-    """Whether L* runs one way on every path ground → single → crossing."""
-    lightness = seen.lab[..., 0]
-    ground = lightness[:, 0, 0]
-    warp, weft, crossing = lightness[:, 1:, 0], lightness[:, 0, 1:], lightness[:, 1:, 1:]
-    first = np.concatenate([warp, weft], axis=1) - ground[:, None]
-    second = np.concatenate(
-        [crossing - warp[:, :, None], crossing - weft[:, None, :]], axis=1
-    ).reshape(len(lightness), -1)
-    steps = np.concatenate([first, second], axis=1)
+    """Whether L* runs one way over every edge from ground to single to crossing."""
+    lightness = seen.lab[..., 0].reshape(len(seen.lab), -1)
+    inner, outer = np.concatenate([seen.pairs[kind].indices for kind in EDGE_KINDS]).T
+    steps = lightness[:, outer] - lightness[:, inner]
     return np.logical_or((steps > 0).all(axis=1), (steps < 0).all(axis=1)).astype(np.float64)
 
 
 def _evenness(seen: SeenTones) -> Floats:
     """The smaller lightness step over the larger: ground, mean single, mean crossing."""
-    lightness = seen.lab[..., 0]
-    single = (lightness[:, 1:, 0].mean(axis=1) + lightness[:, 0, 1:].mean(axis=1)) / 2
-    one = np.abs(single - lightness[:, 0, 0])
-    two = np.abs(lightness[:, 1:, 1:].mean(axis=(1, 2)) - single)
-    large, small = np.maximum(one, two), np.minimum(one, two)
+    lightness = seen.lab[..., 0].reshape(len(seen.lab), -1)
+    warp, weft = (index > 0 for index in np.indices(seen.shares.shape))
+    stripes = warp.astype(int) + weft
+    areas = np.array([(seen.shares * (stripes == number)).ravel() for number in range(3)])
+    if not areas.any(axis=1).all():  # no ground, so no steps from it
+        return np.full(len(lightness), np.nan)
+    ground, single, crossing = (areas / areas.sum(axis=1, keepdims=True)) @ lightness.T
+    first, second = np.abs(single - ground), np.abs(crossing - single)
+    large, small = np.maximum(first, second), np.minimum(first, second)
     even: Floats = np.zeros_like(large)
     np.divide(small, large, out=even, where=large > 0)
     return even

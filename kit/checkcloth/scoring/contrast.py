@@ -1,117 +1,236 @@
-"""Scores: how far the tones of a check stand apart, and what the cloth does as a whole."""
+"""Scores: how far the tones of a check stand apart, pair by pair, and as a whole."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, fields
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from checkcloth.arguments import Floats, as_colours, as_number, as_tuple
-from checkcloth.cloth.colourway import Colourway, tones_of
+from checkcloth.arguments import Floats, as_number, as_tuple, require_type
+from checkcloth.cloth.check import Check
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.tones import Bands, area_shares, symmetry_of, tones_of
 from checkcloth.colour.ciede2000 import ciede2000_columns
 from checkcloth.colour.difference import relative_luminance
-from checkcloth.colour.spaces import linear_to_srgb, srgb_to_lab, srgb_to_linear, srgb_to_oklab
+from checkcloth.colour.spaces import srgb_to_lab, srgb_to_oklab
 from checkcloth.colour.vision import see_as
-from checkcloth.errors import ArgumentError
-from checkcloth.scoring.cloth_scores import WHOLE_CLOTH, SeenTones
-from checkcloth.scoring.pairs import KINDS, Indices, TonePairs, tone_pairs
-from checkcloth.scoring.scores import PairScore, Score
-
-__all__ = ["PairScore", "Score", "afar", "score", "score_tones"]
+from checkcloth.scoring.cloth_scores import (
+    WHOLE_CLOTH,
+    SeenTones,
+    as_bands,
+    as_tones,
+    far_colour,
+)
+from checkcloth.scoring.pairs import KINDS, KindPairs, tone_pairs
+from checkcloth.scoring.vocabulary import MEASURES, PAIR_WORDS, vision_name
 
 # Tone pairs worked at a time, so that their columns stay in a core's cache.
 _BLOCK_PAIRS = 1 << 13
 
 
-def _pair_score(
-    lab: Floats, oklab: Floats, luminance: Floats, chosen: TonePairs, kind: str
-) -> PairScore:
-    """Score one kind of pair; the first two have shape (M, T, 3) and ``luminance`` (M, T)."""
-    pairs: Indices = getattr(chosen, kind)
-    count, number = len(lab), len(pairs)
-    closest = np.full((count, 2, 2), -1, dtype=np.intp)
+@dataclass(frozen=True, repr=False)
+class PairScore:
+    """Scores of one kind of tone pair, each of shape (...); NaN where there is no pair.
+
+    Means weigh pairs that share an edge by its length, others by the areas of the tones.
+
+    Attributes
+    ----------
+    least_de2000, mean_de2000 : ndarray
+        CIEDE2000 of the closest pair, and the mean over pairs.
+    least_dl : ndarray
+        Least |ΔL*| over pairs.
+    least_ratio : ndarray
+        Least contrast ratio over pairs.
+    closest : ndarray of int, shape (..., 2, 2)
+        The closest pair by CIEDE2000: (warp, weft) indices of its two tones; −1 where
+        there is no pair.
+    mean_dl, mean_ratio : ndarray
+        Means of |ΔL*| and of the contrast ratio over pairs.
+    least_deok, mean_deok : ndarray
+        Distance in Oklab: of the closest pair by that measure, and the mean.
+    least_edge : ndarray
+        CIEDE2000 of the closest pair of them that shares an edge.
+
+    Examples
+    --------
+    >>> from checkcloth import Colourway, score
+    >>> part = score(Colourway("white", ["navy"])).ground_single
+    >>> part.least_dl.round(1).item(), part.closest.tolist()
+    (44.3, [[0, 0], [1, 0]])
+    """
+
+    least_de2000: Floats
+    mean_de2000: Floats
+    least_dl: Floats
+    least_ratio: Floats
+    closest: NDArray[np.intp]
+    mean_dl: Floats
+    mean_ratio: Floats
+    least_deok: Floats
+    mean_deok: Floats
+    least_edge: Floats
+
+    def __getitem__(self, index: int | slice) -> PairScore:
+        return PairScore(*(getattr(self, field.name)[index] for field in fields(self)))
+
+    def __str__(self) -> str:
+        if self.least_de2000.ndim:
+            return f"scores of one kind of pair, of {self.least_de2000.size} colourways"
+        return f"ΔE00 {self.least_de2000:.1f}, ΔL* {self.least_dl:.1f}, {self.least_ratio:.2f}:1"
+
+    def __repr__(self) -> str:
+        return f"<{self}>"
+
+
+@dataclass(frozen=True, repr=False)
+class Score:
+    """Scores of one colourway, or of many: every array has the shape (...) of what was scored.
+
+    CIEDE2000 was fitted to small differences, so ΔL* and the contrast ratio always stand
+    beside it. WCAG exempts decoration; its limits are a yardstick here.
+
+    Attributes
+    ----------
+    ground_single, single_crossing, single_single, crossing_crossing : PairScore
+        The first two are of the pairs that share an edge on the cloth.
+    cloth : mapping of str to ndarray
+        The scores of ``WHOLE_CLOTH`` by name; the first two are ``lightness_runs`` and
+        ``evenness``.
+    far_colour : ndarray, shape (..., 3)
+        Encoded sRGB that the cloth has from afar.
+    vision : str
+        The colour vision it was scored for.
+
+    Examples
+    --------
+    >>> from checkcloth import Colourway, score
+    >>> scores = score([Colourway("white", ["navy"]), Colourway("white", ["ivory"])])
+    >>> scores.ground_single.least_de2000.round(1).tolist()
+    [37.6, 3.7]
+    """
+
+    ground_single: PairScore
+    single_crossing: PairScore
+    single_single: PairScore
+    crossing_crossing: PairScore
+    cloth: Mapping[str, Floats]
+    far_colour: Floats
+    vision: str = "normal"
+
+    def __len__(self) -> int:
+        if self.evenness.ndim == 0:
+            raise TypeError("the score of one colourway has no length")
+        return len(self.evenness)
+
+    def __getitem__(self, index: int | slice) -> Score:
+        return Score(
+            **{kind: getattr(self, kind)[index] for kind in KINDS},
+            cloth={name: values[index] for name, values in self.cloth.items()},
+            far_colour=self.far_colour[index],
+            vision=self.vision,
+        )
+
+    @property
+    def lightness_runs(self) -> NDArray[np.bool_]:
+        """Whether lightness runs one way from ground over single to crossing, on every path."""
+        return np.asarray(self.cloth["lightness_runs"] == 1)
+
+    @property
+    def evenness(self) -> Floats:
+        """The smaller lightness step over the larger, 0 to 1.
+
+        The steps are from the ground to the mean single, and from there to the mean crossing.
+        """
+        return self.cloth["evenness"]
+
+    @property
+    def least_edge(self) -> Floats:
+        """The least CIEDE2000 over every edge on the cloth."""
+        edges = [getattr(self, kind).least_edge for kind in KINDS]
+        return np.asarray(np.fmin.reduce(edges))
+
+    @property
+    def afar(self) -> Floats:
+        """``far_colour``, by the name it first had."""
+        return self.far_colour
+
+    def columns(self) -> dict[str, Floats]:
+        """Return the numbers by name, in a fixed order, for tables and files."""
+        out: dict[str, Floats] = {
+            f"{kind}_{name}": getattr(getattr(self, kind), name)
+            for kind in KINDS
+            for name in MEASURES
+        }
+        return out | dict(self.cloth)
+
+    def __str__(self) -> str:
+        vision = vision_name(self.vision)
+        if self.evenness.ndim:
+            return f"scores of {self.evenness.size} colourways ({vision})"
+        edges = "; ".join(f"{PAIR_WORDS[kind]} {getattr(self, kind)}" for kind in KINDS[:2])
+        runs = "lightness runs in order" if self.lightness_runs else "lightness out of order"
+        return f"{edges}; {runs} ({vision})"
+
+    def __repr__(self) -> str:
+        return f"<{self}>"
+
+
+def _pair_score(lab: Floats, oklab: Floats, luminance: Floats, pairs: KindPairs) -> PairScore:
+    """Score one kind of pair of tones (3, M, T), (3, M, T) and (M, T); ``closest`` is flat."""
+    count, number = len(luminance), len(pairs.indices)
+    closest = np.full((count, 2), -1, dtype=np.intp)
     # Rows of ``numbers`` are the fields of PairScore in order, but for ``closest``.
-    numbers = np.full((8, count), np.nan)
-    if number == 0:
-        return _as_pair_score(numbers, closest)
-    one, two = pairs.T
-    weights = chosen.weights(kind)
-    # Channels first, so that every step below runs along a column.
-    lab_columns = np.ascontiguousarray(lab.transpose(2, 0, 1))
-    ok_columns = np.ascontiguousarray(oklab.transpose(2, 0, 1))
+    numbers = np.full((9, count), np.nan)
+    one, two = pairs.indices.T
+    weights, touching = pairs.weights, pairs.touching
     raised = luminance + 0.05
-    step = max(1, _BLOCK_PAIRS // number)
-    for start in range(0, count, step):
+    step = max(1, _BLOCK_PAIRS // max(number, 1))
+    for start in range(0, count if number else 0, step):
         part = slice(start, start + step)
-        first = lab_columns[:, part].take(one, axis=2)
-        second = lab_columns[:, part].take(two, axis=2)
+        # Channels first, so that every step below runs along a column.
+        first, second = lab[:, part].take(one, axis=2), lab[:, part].take(two, axis=2)
         de = ciede2000_columns(first.reshape(3, -1), second.reshape(3, -1)).reshape(-1, number)
-        closest[part] = np.stack(np.divmod(pairs[de.argmin(axis=1)], chosen.side), axis=-1)
+        closest[part] = pairs.indices[de.argmin(axis=1)]
         dl = np.abs(first[0] - second[0])
         ratio = raised[part].take(one, axis=1) / raised[part].take(two, axis=1)
         np.maximum(ratio, 1 / ratio, out=ratio)
-        apart = ok_columns[:, part].take(one, axis=2) - ok_columns[:, part].take(two, axis=2)
+        apart = oklab[:, part].take(one, axis=2) - oklab[:, part].take(two, axis=2)
         apart *= apart
         ok = np.sqrt(apart.sum(axis=0))
-        numbers[:, part] = (
+        numbers[:8, part] = (
             de.min(axis=1), de @ weights, dl.min(axis=1), ratio.min(axis=1),
             dl @ weights, ratio @ weights, ok.min(axis=1), ok @ weights,
         )  # fmt: skip
-    return _as_pair_score(numbers, closest)
+        if touching.all():
+            numbers[8, part] = numbers[0, part]
+        elif touching.any():
+            numbers[8, part] = de[:, touching].min(axis=1)
+    least, mean, dl, ratio, *others = numbers
+    return PairScore(least, mean, dl, ratio, closest, *others)
 
 
-def _as_pair_score(numbers: Floats, closest: NDArray[np.intp]) -> PairScore:
-    least, mean, least_dl, least_ratio, mean_dl, mean_ratio, least_ok, mean_ok = numbers
-    return PairScore(
-        least, mean, least_dl, least_ratio, closest, mean_dl, mean_ratio, least_ok, mean_ok
-    )
-
-
-def afar(tones: ArrayLike) -> Floats:
-    """Return the colour that an even check has from afar, shape (..., 3), encoded sRGB.
-
-    The mean in linear light, weighted by area: ground 1/4, singles 1/2, crossings 1/4.
-
-    Parameters
-    ----------
-    tones : array_like, shape (..., N+1, N+1, 3)
-
-    >>> afar([[[0, 0, 0], [0, 0, 0]], [[0, 0, 0], [1, 1, 1]]]).round(4).tolist()
-    [0.5371, 0.5371, 0.5371]
-    """
-    light = srgb_to_linear(_as_tones(tones))
-    number = light.shape[-2] - 1
-    # Each of N stripes is one band in 2N; the ground is N of them.
-    share = np.full(number + 1, 0.5 / number)
-    share[0] = 0.5
-    mean = np.einsum("...ijc,i,j->...c", light, share, share)
-    return np.clip(linear_to_srgb(mean), 0, 1)
-
-
-def _as_tones(tones: ArrayLike) -> Floats:
-    array = as_colours(tones, "tones")
-    if array.ndim < 3 or array.shape[-2] != array.shape[-3] or array.shape[-2] < 2:
-        raise ArgumentError("tones", "of shape (..., N+1, N+1, 3)", words=str(array.shape))
-    return array
-
-
-def _pairs_of(flat: Floats) -> TonePairs:
-    """The fewest pairs that say all: fewer where warp and weft singles are the same tones."""
-    mirrored = bool(np.array_equal(flat[:, 1:, 0], flat[:, 0, 1:]))
-    symmetric = mirrored and bool(np.allclose(flat, flat.swapaxes(1, 2), rtol=0, atol=1e-12))
-    return tone_pairs(flat.shape[1] - 1, mirrored=mirrored, symmetric=symmetric)
-
-
-def score_tones(tones: ArrayLike, vision: str = "normal", severity: float = 1.0) -> Score:
-    """Score tones of any number of checks with equally many stripes.
+def score_tones(
+    tones: ArrayLike,
+    vision: str = "normal",
+    severity: float = 1.0,
+    *,
+    warp_bands: Bands | None = None,
+    weft_bands: Bands | None = None,
+) -> Score:
+    """Score tones of any number of checks with the same bands.
 
     Parameters
     ----------
-    tones : array_like, shape (..., N+1, N+1, 3)
+    tones : array_like, shape (..., W+1, F+1, 3)
         Encoded sRGB in 0–1.
     vision, severity :
         See :func:`see_as`; the tones are scored as they look to that vision.
+    warp_bands, weft_bands : tuple of Band, optional
+        Which stripes lie side by side and how wide, each way: :attr:`Check.warp_bands`.
+        Those of an even check where left out.
 
     Returns
     -------
@@ -121,43 +240,52 @@ def score_tones(tones: ArrayLike, vision: str = "normal", severity: float = 1.0)
     Raises
     ------
     ArgumentError
-        For other shapes, values outside 0–1, an unknown vision.
+        For other shapes, values outside 0–1, an unknown vision, bands that have not as many
+        stripes as the tones.
 
     Examples
     --------
     >>> score_tones(Colourway("white", ["black"]).tones).ground_single.least_dl.round(2).item()
     46.61
     """
-    array = _as_tones(tones)
-    side = array.shape[-2]
-    lead = array.shape[:-3]
-    seen = see_as(array.reshape(-1, side, side, 3), vision, severity)
-    pairs = _pairs_of(seen)
-    lab = srgb_to_lab(seen)
-    flat = lab.reshape(len(lab), -1, 3)
-    oklab = srgb_to_oklab(seen)
-    flat_oklab = oklab.reshape(flat.shape)
-    luminance = relative_luminance(seen).reshape(len(lab), -1)
+    array = as_tones(tones)
+    *lead, warps, wefts, _ = array.shape
+    bands = as_bands(array, warp_bands, weft_bands)
+    array = array.reshape(-1, warps, wefts, 3)
+    seen = see_as(array, vision, severity)
+    lab, oklab = srgb_to_lab(seen), srgb_to_oklab(seen)
+    pairs = tone_pairs(*bands, symmetry_of(seen))
+    columns = [
+        np.ascontiguousarray(space.reshape(len(seen), -1, 3).transpose(2, 0, 1))
+        for space in (lab, oklab)
+    ]
+    luminance = relative_luminance(seen).reshape(len(seen), -1)
     parts = {}
     for kind in KINDS:
-        part = _pair_score(flat, flat_oklab, luminance, pairs, kind)
-        parts[kind] = PairScore(
-            *(
-                value.reshape(lead + value.shape[1:])
-                for value in (getattr(part, name) for name in PairScore.__dataclass_fields__)
-            )
-        )
-    whole = SeenTones(seen, lab, oklab)
+        part = _pair_score(columns[0], columns[1], luminance, pairs[kind])
+        shaped = {
+            field.name: getattr(part, field.name).reshape(lead)
+            for field in fields(PairScore)
+            if field.name != "closest"
+        }
+        closest = np.where(part.closest[..., None] < 0, -1, np.stack(
+            np.divmod(part.closest, wefts), axis=-1))  # fmt: skip
+        parts[kind] = PairScore(**shaped, closest=closest.reshape(*lead, 2, 2))
+    whole = SeenTones(seen, lab, oklab, area_shares(*bands), pairs)
     return Score(
         **parts,
-        cloth={one.name: one.work(whole).reshape(lead) for one in WHOLE_CLOTH},
-        afar=afar(seen).reshape((*lead, 3)),
+        cloth={score.name: score.work(whole).reshape(lead) for score in WHOLE_CLOTH},
+        far_colour=far_colour(array, *bands, vision=vision, severity=severity).reshape(*lead, 3),
         vision=vision,
     )
 
 
 def score(
-    colourways: Colourway | Iterable[Colourway], vision: str = "normal", severity: float = 1.0
+    colourways: Colourway | Iterable[Colourway],
+    vision: str = "normal",
+    severity: float = 1.0,
+    *,
+    check: Check | None = None,
 ) -> Score:
     """Score a colourway, or many with equally many stripes.
 
@@ -166,6 +294,9 @@ def score(
     colourways : Colourway or iterable of Colourway
     vision, severity :
         See :func:`see_as`.
+    check : Check, optional
+        Whose bands say which tones touch and how much of the cloth each has; an even check
+        unless given.
 
     Returns
     -------
@@ -185,6 +316,12 @@ lightness runs in order (normal vision)
     """
     as_number(severity, "severity", 0, 1)
     if isinstance(colourways, Colourway):
-        return score_tones(colourways.tones, vision, severity)
-    members = as_tuple(colourways, "colourways", Colourway)
-    return score_tones(tones_of(members), vision, severity)
+        tones = colourways.tones
+    else:
+        tones = tones_of(as_tuple(colourways, "colourways", Colourway))
+    if check is None:
+        return score_tones(tones, vision, severity)
+    bands = require_type(check, "check", Check)
+    return score_tones(
+        tones, vision, severity, warp_bands=bands.warp_bands, weft_bands=bands.weft_bands
+    )

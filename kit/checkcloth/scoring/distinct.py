@@ -2,31 +2,18 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
-
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from checkcloth.arguments import Floats, as_colours, as_number
+from checkcloth.arguments import Floats, as_number
+from checkcloth.cloth.tones import positions_of, symmetry_of
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.colour.vision import see_as
-from checkcloth.errors import ArgumentError
-
-__all__ = ["distinct_tones"]
+from checkcloth.scoring.cloth_scores import as_tones
 
 # Tone pairs looked at at a time.
 _BLOCK = 1 << 17
-
-
-@lru_cache(maxsize=64)
-def _places(side: int, mirrored: bool, symmetric: bool) -> NDArray[np.intp]:
-    """Flat indices of the tones, ground first, then singles, then crossings."""
-    numbers = range(1, side)
-    warp = [i * side for i in numbers]
-    weft = [] if mirrored else list(numbers)
-    cross = [i * side + j for i in numbers for j in numbers if i <= j or not symmetric]
-    return np.array([0, *warp, *weft, *cross], dtype=np.intp)
 
 
 def distinct_tones(
@@ -40,7 +27,7 @@ def distinct_tones(
 
     Parameters
     ----------
-    tones : array_like, shape (..., N+1, N+1, 3)
+    tones : array_like, shape (..., W+1, F+1, 3)
         Encoded sRGB in 0–1.
     threshold : float
         CIEDE2000, above 0, up to 100.
@@ -50,7 +37,7 @@ def distinct_tones(
     Returns
     -------
     ndarray of int, shape (...)
-        1 to (N+1)²; equal tones count once.
+        1 to (W+1)(F+1); equal tones count once.
 
     Raises
     ------
@@ -63,19 +50,16 @@ def distinct_tones(
     >>> distinct_tones(Colourway("white", ["navy", "navy"]).tones).item()
     3
     """
-    array = as_colours(tones, "tones")
-    if array.ndim < 3 or array.shape[-2] != array.shape[-3] or array.shape[-2] < 2:
-        raise ArgumentError("tones", "of shape (..., N+1, N+1, 3)", words=str(array.shape))
+    array = as_tones(tones)
     limit = as_number(threshold, "threshold", 0, 100, low_open=True)
-    side = array.shape[-2]
-    seen = see_as(array.reshape(-1, side, side, 3), vision, severity)
+    sides = array.shape[-3:-1]
+    seen = see_as(array.reshape(-1, *sides, 3), vision, severity)
     # Tones that warp and weft make alike are looked at once.
-    mirrored = bool(np.allclose(seen[:, 1:, 0], seen[:, 0, 1:], rtol=0, atol=1e-12))
-    symmetric = mirrored and bool(np.allclose(seen, seen.swapaxes(1, 2), rtol=0, atol=1e-12))
-    places = _places(side, mirrored, symmetric)
-    lab = srgb_to_lab(seen).reshape(len(seen), -1, 3)[:, places]
+    unique = positions_of(sides[0] - 1, sides[1] - 1, symmetry_of(seen))
+    indices = np.ravel_multi_index(np.array([where[0] for where in unique]).T, sides)
+    lab = srgb_to_lab(seen).reshape(len(seen), -1, 3)[:, indices]
     out = np.empty(len(lab), dtype=np.intp)
-    step = max(1, _BLOCK // len(places) ** 2)
+    step = max(1, _BLOCK // len(indices) ** 2)
     for start in range(0, len(lab), step):
         part = slice(start, start + step)
         out[part] = _count(lab[part], limit)

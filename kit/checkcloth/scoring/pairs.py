@@ -1,98 +1,176 @@
-"""Which tones of a check are compared with which: index pairs, worked out once per N."""
+"""Which tones of a check are compared with which, worked out from its bands."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import combinations
+from types import MappingProxyType
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["KINDS", "TonePairs", "tone_pairs"]
+from checkcloth.arguments import Floats
+from checkcloth.cloth.check import Check, even_bands
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.tones import (
+    NO_SYMMETRY,
+    Bands,
+    Indices,
+    Symmetry,
+    area_shares,
+    canonical_tone,
+    touching_pairs,
+)
+from checkcloth.errors import ArgumentError
 
 KINDS = ("ground_single", "single_crossing", "single_single", "crossing_crossing")
+EDGE_KINDS = KINDS[:2]
 
-Indices = NDArray[np.intp]
 
+class KindPairs(NamedTuple):
+    """Pairs of one kind.
 
-@dataclass(frozen=True)
-class TonePairs:
-    """Pairs of tones as flat indices into the (N+1)² tones; each array has shape (P, 2).
-
-    ``ground_single`` and ``single_crossing`` hold the pairs that share an edge on the
-    cloth; the ground never touches a crossing. ``single_single`` pairs two stripes on the
-    same side (both warp or both weft). ``crossing_crossing`` pairs crossings of different
-    stripe pairs: a crossing and its transpose are made of the same two stripes, and are
-    meant to be alike in woven cloth.
-
-    >>> pairs = tone_pairs(2, mirrored=True, symmetric=True)
-    >>> pairs.ground_single.tolist(), pairs.weights("ground_single").tolist()
-    ([[0, 3], [0, 6]], [0.5, 0.5])
+    ``indices`` has shape (P, 2): flat indices into the (W+1)(F+1) tones, the tone of fewer
+    stripes first. ``weights`` (P,) is what each counts for in a mean; they add up to 1.
+    ``touching`` (P,) says which share an edge.
     """
 
-    ground_single: Indices
-    single_crossing: Indices
-    single_single: Indices
-    crossing_crossing: Indices
-    side: int
-    symmetric: bool
-
-    def weights(self, kind: str) -> NDArray[np.float64]:
-        """Return what each pair counts for in a mean over the cloth; they add up to 1.
-
-        Where transposed crossings are the same tone and only one of the two is listed,
-        a pair stands for as many pairs as it leaves out.
-        """
-        pairs: Indices = getattr(self, kind)
-        counts = np.ones(len(pairs))
-        if self.symmetric:
-            warp, weft = np.divmod(pairs, self.side)
-            counts = np.where((warp != weft) & (warp > 0) & (weft > 0), 2.0, 1.0).prod(axis=1)
-        return np.asarray(counts / counts.sum())
-
-
-def _array(pairs: list[tuple[int, int]]) -> Indices:
-    made = np.array(pairs, dtype=np.intp).reshape(-1, 2)
-    made.flags.writeable = False
-    return made
+    indices: Indices
+    weights: Floats
+    touching: NDArray[np.bool_]
 
 
 @lru_cache(maxsize=96)
-def tone_pairs(stripes: int, *, mirrored: bool = False, symmetric: bool = False) -> TonePairs:
-    """Return the pairs to compare in a check of so many stripes.
+def tone_pairs(
+    warp_bands: Bands, weft_bands: Bands | None = None, symmetry: Symmetry = NO_SYMMETRY
+) -> Mapping[str, KindPairs]:
+    """Return the pairs of every kind that are compared, each pair of different tones once.
+
+    ``ground_single`` and ``single_crossing`` are the pairs that share an edge, and count by
+    its length (the ground never touches a crossing). ``single_single`` pairs two stripes on
+    the same side, both warp or both weft; ``crossing_crossing`` pairs crossings of different
+    stripe pairs, since a crossing and its transpose are made of the same two stripes and
+    are meant to be alike in woven cloth. These count by the areas of the two tones.
 
     Parameters
     ----------
-    stripes : int
-    mirrored : bool
-        Warp and weft singles are the same tones, so one side says all.
-    symmetric : bool
-        Crossings (i, j) and (j, i) are the same tones too.
+    warp_bands, weft_bands : tuple of Band
+        The weft as the warp where left out.
+    symmetry : Symmetry
+        Tones that are the same are compared once, and count for all their positions.
+
+    >>> {kind: len(pairs.indices) for kind, pairs in tone_pairs(even_bands(3)).items()}
+    {'ground_single': 6, 'single_crossing': 18, 'single_single': 6, 'crossing_crossing': 33}
+    """
+    shares = area_shares(warp_bands, weft_bands)
+    warp, weft = (index.ravel() for index in np.indices(shares.shape))
+    stripes = (warp > 0).astype(int) + (weft > 0)
+    touching = touching_pairs(warp_bands, weft_bands)
+    lengths = np.zeros((shares.size, shares.size))
+    lengths[tuple(touching.pairs.T)] = touching.lengths
+    both = np.triu(np.outer(shares, shares), k=1)
+    same_side = ((warp[:, None] > 0) == (warp > 0)) & ((weft[:, None] > 0) == (weft > 0))
+    transposed = (warp[:, None] == weft) & (weft[:, None] == warp)
+    first, second = stripes[:, None], stripes
+    weights = {
+        "ground_single": lengths * ((first == 0) & (second == 1)),
+        "single_crossing": lengths * ((first == 1) & (second == 2)),
+        "single_single": both * ((first == 1) & same_side),
+        "crossing_crossing": both * ((first == 2) & same_side & ~transposed),
+    }
+    canonical = np.arange(shares.size).reshape(shares.shape)
+    canonical = np.array(
+        [canonical[canonical_tone(i, j, symmetry)] for i, j in np.ndindex(*shares.shape)]
+    )
+    return MappingProxyType(
+        {kind: _merged(matrix, lengths > 0, canonical, stripes) for kind, matrix in weights.items()}
+    )
+
+
+def _merged(
+    weights: Floats, touching: NDArray[np.bool_], canonical: Indices, stripes: Indices
+) -> KindPairs:
+    """Pairs with a weight, those of the same two tones as one."""
+    one, two = np.nonzero(weights)
+    weight, edge = weights[one, two], touching[one, two]
+    one, two = canonical[one], canonical[two]
+    swapped = (stripes[one] == stripes[two]) & (one > two)
+    low, high = np.where(swapped, two, one), np.where(swapped, one, two)
+    codes, inverse = np.unique(low * len(canonical) + high, return_inverse=True)
+    total = np.bincount(inverse, weight, len(codes))
+    touches = np.bincount(inverse, edge, len(codes)) > 0
+    indices = np.stack(np.divmod(codes, len(canonical)), axis=1)
+    apart = indices[:, 0] != indices[:, 1]
+    return KindPairs(indices[apart], total[apart] / max(total[apart].sum(), 1e-300), touches[apart])
+
+
+def kinds_of(kinds: str | Iterable[str]) -> tuple[str, ...]:
+    """Return kinds of tone pairs, in order; ``"edges"`` stands for those that touch."""
+    wanted = {kinds} if isinstance(kinds, str) else set(kinds)
+    if "edges" in wanted:
+        wanted = (wanted - {"edges"}) | set(EDGE_KINDS)
+    if not wanted or wanted - set(KINDS):
+        raise ArgumentError("kinds", f"edges or some of {', '.join(KINDS)}", kinds)
+    return tuple(kind for kind in KINDS if kind in wanted)
+
+
+@dataclass(frozen=True)
+class NamedPairs:
+    """Tone pairs of a colourway.
+
+    Attributes
+    ----------
+    one, two : ndarray of int, shape (P, 2)
+        Canonical (warp, weft) of the two tones of each pair.
+    names : tuple of str
+        ``"navy on white / navy over teal"``.
+    kinds : tuple of str
+        The kind of each pair.
+    """
+
+    one: Indices
+    two: Indices
+    names: tuple[str, ...]
+    kinds: tuple[str, ...]
+
+    def __len__(self) -> int:
+        return len(self.names)
+
+
+def named_pairs(
+    colourway: Colourway, kinds: str | Iterable[str] = "edges", check: Check | None = None
+) -> NamedPairs:
+    """Return the pairs of some kinds, each once, with names for people.
+
+    Parameters
+    ----------
+    colourway : Colourway
+    kinds : str or iterable of str
+        ``"edges"`` stands for all that share an edge, of whatever kind.
+    check : Check, optional
+        Whose bands say what touches; an even check unless given.
 
     Examples
     --------
-    >>> [len(getattr(tone_pairs(3), kind)) for kind in KINDS]
-    [6, 18, 6, 33]
+    >>> named_pairs(Colourway("white", ["navy"])).names
+    ('white / navy on white', 'navy on white / navy over navy')
     """
-    side = stripes + 1
-    numbers = range(1, side)
-    warp = [i * side for i in numbers]
-    weft = list(numbers)
-    sides = [warp] if mirrored or symmetric else [warp, weft]
-    crossings = [(i, j) for i in numbers for j in numbers if i <= j or not symmetric]
-    touching = [(i * side + j, i * side) for i, j in crossings]
-    touching += [(i * side + j, j) for i, j in crossings]
-    apart = [
-        (i * side + j, k * side + m)
-        for (i, j), (k, m) in combinations(crossings, 2)
-        if (i, j) != (m, k)
+    kinds = [kinds] if isinstance(kinds, str) else list(kinds)
+    chosen = kinds_of(kinds)
+    bands = even_bands(len(colourway.stripes))
+    warp_bands, weft_bands = (check.warp_bands, check.weft_bands) if check else (bands, bands)
+    pairs = tone_pairs(warp_bands, weft_bands, colourway.symmetry)
+    found = {
+        kind: part.indices if kind in chosen else part.indices[part.touching & ("edges" in kinds)]
+        for kind, part in pairs.items()
+    }
+    flat = np.concatenate(list(found.values()))
+    one, two = np.stack(np.divmod(flat, len(colourway.stripes) + 1), axis=-1).swapaxes(0, 1)
+    names = [
+        " / ".join(colourway.tone_label(*tone) for tone in pair)
+        for pair in zip(one.tolist(), two.tolist(), strict=True)
     ]
-    return TonePairs(
-        ground_single=_array([(0, single) for one in sides for single in one]),
-        single_crossing=_array([(single, crossing) for crossing, single in touching]),
-        single_single=_array([pair for one in sides for pair in combinations(one, 2)]),
-        crossing_crossing=_array(apart),
-        side=side,
-        symmetric=symmetric,
-    )
+    whose = [kind for kind, indices in found.items() for _ in indices]
+    return NamedPairs(one, two, tuple(names), tuple(whose))

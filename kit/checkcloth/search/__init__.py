@@ -2,33 +2,30 @@
 
 From a brief (:class:`Wanted`) to an answer (:class:`SearchResult`):
 
-- ``wanted``, ``needs``, ``case`` — the brief, its conditions, one ground at one strength
-- ``tables``, ``crossings`` — what each pair of colours brings; crossings among themselves
-- ``fold``, ``tally`` — every choice looked at and counted
-- ``grow`` — the exact best by bounding; ``sample`` — a seeded draw
-- ``blocks``, ``crew``, ``keep``, ``run`` — pieces, who runs them, stop and go on
-- ``count`` — what it will cost; ``relax`` — what to give up where nothing passes
-- ``shortlist``, ``order``, ``reason`` — good and different, in the best order, and why
+- ``wanted`` — the brief, its conditions, one ground at one strength in one mixing
+- ``tables`` — what each pair of colours brings, and crossings among themselves
+- ``reducer``, ``counts`` — every choice looked at and counted, or a seeded draw
+- ``best`` — the exact best by bounding; what to give up where nothing passes
+- ``blocks``, ``executors``, ``checkpoint`` — pieces, where they run, stop and resume
+- ``run`` — what it will cost, and the search itself
+- ``result``, ``shortlist`` — the answer; good and different, and why
 """
 
 from __future__ import annotations
 
-from checkcloth.search.constraint import MEASURES, Need
-from checkcloth.search.estimate import Estimate, estimate
-from checkcloth.search.order import ORDERS, best_order, ring_scores
-from checkcloth.search.relax import Relaxed, relaxations
+from checkcloth.ideas.variants import ORDERS, best_order, ring_scores
+from checkcloth.search.best import Relaxed, relaxations
 from checkcloth.search.result import SearchResult
-from checkcloth.search.run import HOW, search
-from checkcloth.search.setting import join_palettes
-from checkcloth.search.shortlist import Shortlist, Shortlisted, farthest_points, tone_places
-from checkcloth.search.wanted import Wanted
+from checkcloth.search.run import HOW, Estimate, estimate, search
+from checkcloth.search.shortlist import Shortlist, Shortlisted, farthest_points, tone_positions
+from checkcloth.search.wanted import MEASURES, Constraint, Wanted, join_palettes
 
 __all__ = [
     "HOW",
     "MEASURES",
     "ORDERS",
+    "Constraint",
     "Estimate",
-    "Need",
     "Relaxed",
     "SearchResult",
     "Shortlist",
@@ -41,5 +38,5 @@ __all__ = [
     "relaxations",
     "ring_scores",
     "search",
-    "tone_places",
+    "tone_positions",
 ]

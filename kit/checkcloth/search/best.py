@@ -1,8 +1,9 @@
-"""The exact best of a case by bounding: choices grown colour by colour, never past a failure.
+"""The exact best of a setting by bounding, and how far a condition must give way.
 
-A choice is grown in palette order. Beside it stands the set of colours that may still join
-it, as bits: those that meet every condition with every colour in it. A choice that holds a
-failing pair is therefore never formed, and one that cannot be filled is dropped at once.
+A choice is grown colour by colour, in palette order. Beside it stands the set of colours that
+may still join it, as bits: those that meet every condition with every colour in it. A choice
+that holds a failing pair is therefore never formed, and one that cannot be filled is dropped
+at once.
 
 The measure is a least over pairs, so a floor under it is one more pairwise condition. The
 floor starts high, where few choices pass, and is let down until enough are found: all that
@@ -12,6 +13,7 @@ lie above the last floor are then known, and everything below it is ruled out, n
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from itertools import combinations
 from typing import NamedTuple
 
@@ -19,12 +21,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from checkcloth.arguments import Floats
-from checkcloth.search.constraint import Need
-from checkcloth.search.crossings import crossings_alike, least_crossings
-from checkcloth.search.tables import Bools, CaseTables
-from checkcloth.search.wanted import Wanted
-
-__all__ = ["Best", "best_of_case", "passing_tables", "top_of"]
+from checkcloth.search.tables import Bools, SettingTables
+from checkcloth.search.wanted import Constraint, Setting, Wanted
 
 # Choices being grown at a time: the memory bound, some 20 MB.
 _ROWS = 1 << 15
@@ -35,20 +33,10 @@ Members = NDArray[np.uint8]
 
 
 class Best(NamedTuple):
-    """Choices of a case and their measure, best first; ties in palette order.
+    """Choices of a setting and their measure, best first; ties in palette order.
 
-    Attributes
-    ----------
-    values : ndarray, shape (n,)
-    members : ndarray of uint8, shape (n, N)
-        Places among the candidates, ascending.
-    all_found : bool
-        Nothing else in the case meets the conditions: the number is exact.
-
-    Examples
-    --------
-    >>> Best(np.array([12.5]), np.array([[0, 2]]), True).values.tolist()
-    [12.5]
+    ``values`` (n,), ``members`` (n, N): indices into the candidates, ascending. ``all_found``:
+    nothing else in the setting meets the conditions.
     """
 
     values: Floats
@@ -56,66 +44,71 @@ class Best(NamedTuple):
     all_found: bool
 
 
-def top_of(values: Floats, members: Members, most: int) -> tuple[Floats, Members]:
+def best_first(values: Floats, members: Members, most: int) -> tuple[Floats, Members]:
     """Return the ``most`` greatest, greatest first, ties by members in palette order.
 
-    >>> top_of(np.array([1.0, 3.0, 2.0]), np.array([[0], [1], [2]]), 2)[0].tolist()
+    >>> best_first(np.array([1.0, 3.0, 2.0]), np.array([[0], [1], [2]]), 2)[0].tolist()
     [3.0, 2.0]
     """
     if len(values) > most:
-        # Everything at the last value comes along, so that ties are settled by place.
-        edge = np.partition(values, len(values) - most)[len(values) - most]
-        keep = values >= edge
-        values, members = values[keep], members[keep]
+        # Everything that ties with the last value comes along, to be sorted by its members.
+        least = np.partition(values, len(values) - most)[len(values) - most]
+        kept = values >= least
+        values, members = values[kept], members[kept]
     # lexsort takes the last key first: the value, then the members from the first on
     keys = (*members.T[::-1].astype(np.float64), -values)
     order = np.lexsort(keys)[:most]
     return values[order], members[order]
 
 
-def passing_tables(
-    tables: CaseTables, wanted: Wanted, needs: tuple[Need, ...]
+def _passing_tables(
+    tables: SettingTables, wanted: Wanted, constraints: tuple[Constraint, ...]
 ) -> tuple[Bools, Bools | None]:
     """Which pairs of candidates meet every condition, and which sets of 3 or 4 do not.
 
     The diagonal of the first holds what a colour does alone. The second is None where no
     condition compares crossings among themselves, or two stripes say it all.
-
-    >>> from checkcloth import Palette
-    >>> from checkcloth.search.tables import tables_of
-    >>> coast = Palette("coast", ["white", "navy", "teal", "gold"])
-    >>> wanted = Wanted(coast, 2, grounds=["white"], stripes_apart=20)
-    >>> passing_tables(tables_of(wanted, 0), wanted, wanted.needs)[0].sum().item()
-    16
     """
     count = len(wanted.candidates)
     passing = np.ones((count, count), dtype=bool)
-    many: Bools | None = None
-    for need in needs:
-        if need.kind != "crossing_crossing":
-            passing &= tables.meets(need)
+    failing: Bools | None = None
+    for constraint in constraints:
+        if constraint.kind != "crossing_crossing":
+            passing &= tables.meets(constraint)
             continue
-        apart = least_crossings(tables.seen(need.vision), need.by)
-        alike = crossings_alike(apart, need.at_least, wanted.stripes)
+        alike = tables.alike(constraint)
         if alike.ndim == 2:
             passing &= ~alike
         elif alike.ndim > 2:
-            many = alike if many is None else many | alike
-    return passing, many
+            failing = alike if failing is None else failing | alike
+    return passing, failing
 
 
 def _packed(rows: Bools) -> NDArray[np.uint8]:
     return np.packbits(rows, axis=-1, bitorder="little")
 
 
+class _Partial(NamedTuple):
+    """Choices not yet full: their members, their measure so far, and who may still join."""
+
+    members: Members
+    values: Floats
+    open: NDArray[np.uint8]
+    left: int
+
+    def pick(self, rows: Bools | slice) -> _Partial:
+        return _Partial(self.members[rows], self.values[rows], self.open[rows], self.left)
+
+
 class _Growth:
-    """One run above one floor, over the places ``0 … m-1`` of the colours to choose from."""
+    """One run above one floor, over the colours to choose from."""
 
     def __init__(
-        self, table: Floats, passing: Bools, many: Bools | None, must: list[int], free: list[int]
+        self, table: Floats, passing: Bools, failing: Bools | None, setting: Setting
     ) -> None:
+        must, free = list(setting.must), list(setting.free)
         self.table = table
-        self.many = many
+        self.failing = failing
         self.must = must
         self.free = np.array(free, dtype=np.uint8)
         joined = passing[np.ix_(free, free)] if free else np.zeros((0, 0), dtype=bool)
@@ -125,161 +118,239 @@ class _Growth:
         # Only colours further on may join: every choice is formed once, in palette order.
         self.after = _packed(np.triu(joined & alone[None, :], 1))
         self.start = _packed(alone[None, :])
-        self.width = len(free)
 
     def _allowed(self, members: Members, size: int) -> Bools:
         """Whether each choice holds no set with its newest colour that fails together."""
-        assert self.many is not None
-        arity = self.many.ndim
-        ok = np.ones(len(members), dtype=bool)
-        for older in combinations(range(size - 1), arity - 1):
+        allowed = np.ones(len(members), dtype=bool)
+        if self.failing is None or size < self.failing.ndim:
+            return allowed
+        for older in combinations(range(size - 1), self.failing.ndim - 1):
             index = tuple(members[:, column] for column in (*older, size - 1))
-            ok &= ~self.many[index]
-        return ok
+            allowed &= ~self.failing[index]
+        return allowed
+
+    def _seed(self, choose: int) -> _Partial | None:
+        """The colours that must be in; None where they fail together."""
+        size = len(self.must)
+        members = np.array([self.must], dtype=np.uint8)
+        pairs = list(combinations(self.must, 2)) if size > 1 else [(i, i) for i in self.must]
+        value = min((float(self.table[pair]) for pair in pairs), default=np.inf)
+        if not all(self._allowed(members, upto)[0] for upto in range(1, size + 1)):
+            return None
+        return _Partial(members, np.full(1, value), self.start, choose)
 
     def runs(self, choose: int, floor: list[float]) -> Iterator[tuple[Floats, Members]]:
         """Yield full choices above ``floor[0]``, which may be raised between two yields."""
-        size = len(self.must)
-        first = np.array([self.must], dtype=np.uint8)
-        value = np.full(1, np.inf)
-        for one, two in combinations(self.must, 2):
-            value = np.minimum(value, self.table[one, two])
-        if size == 1:
-            value = np.minimum(value, self.table[self.must[0], self.must[0]])
-        if size and self.many is not None:
-            for upto in range(self.many.ndim, size + 1):
-                if not self._allowed(first, upto)[0]:
-                    return
-        if choose == 0:
-            yield value, first
+        seed = self._seed(choose)
+        if seed is None:
             return
-        stack = [(first, value, self.start, choose)]
+        if choose == 0:
+            yield seed.values, seed.members
+            return
+        stack = [seed]
         while stack:
-            members, value, open_, left = stack.pop()
-            keep = value >= floor[0]
-            if not keep.all():
-                members, value, open_ = members[keep], value[keep], open_[keep]
-            room = np.bitwise_count(open_).sum(axis=1, dtype=np.int64)
-            total = int(room.sum())
-            if total > _ROWS and len(members) > 1:
+            part = stack.pop()
+            above = part.values >= floor[0]
+            if not above.all():
+                part = part.pick(above)
+            room = np.bitwise_count(part.open).sum(axis=1, dtype=np.int64)
+            if int(room.sum()) > _ROWS and len(part.members) > 1:
                 # Too many at a time: the first part first, so that palette order is kept.
                 cut = max(1, int(np.searchsorted(np.cumsum(room), _ROWS)))
-                cut = min(cut, len(members) - 1)
-                stack.append((members[cut:], value[cut:], open_[cut:], left))
-                stack.append((members[:cut], value[:cut], open_[:cut], left))
+                cut = min(cut, len(part.members) - 1)
+                stack += [part.pick(slice(cut, None)), part.pick(slice(cut))]
                 continue
-            bits = np.unpackbits(open_, axis=1, bitorder="little", count=self.width)
-            row, column = np.nonzero(bits)
-            added = self.free[column]
-            wider = np.column_stack([members[row], added])
-            new = value[row]
-            if wider.shape[1] == 1:
-                new = np.minimum(new, self.table[added, added])
-            for older in range(wider.shape[1] - 1):
-                new = np.minimum(new, self.table[wider[:, older], added])
-            good = new >= floor[0]
-            if self.many is not None and wider.shape[1] >= self.many.ndim:
-                good &= self._allowed(wider, wider.shape[1])
-            if left == 1:
-                yield new[good], wider[good]
-                continue
-            next_open = open_[row[good]] & self.after[column[good]]
-            enough = np.bitwise_count(next_open).sum(axis=1, dtype=np.int64) >= left - 1
-            stack.append((wider[good][enough], new[good][enough], next_open[enough], left - 1))
+            wider = self._widened(part, floor[0])
+            if wider.left == 0:
+                yield wider.values, wider.members
+            else:
+                stack.append(wider)
+
+    def _widened(self, part: _Partial, floor: float) -> _Partial:
+        """Every choice with each colour that may join it, but those below the floor."""
+        bits = np.unpackbits(part.open, axis=1, bitorder="little", count=len(self.free))
+        row, column = np.nonzero(bits)
+        added = self.free[column]
+        members = np.column_stack([part.members[row], added])
+        size = members.shape[1]
+        values = part.values[row]
+        if size == 1:
+            values = np.minimum(values, self.table[added, added])
+        for older in range(size - 1):
+            values = np.minimum(values, self.table[members[:, older], added])
+        good = values >= floor
+        if self.failing is not None:
+            good &= self._allowed(members, size)
+        left = part.left - 1
+        if left == 0:
+            return _Partial(members[good], values[good], part.open[:0], 0)
+        still_open = part.open[row[good]] & self.after[column[good]]
+        enough = np.bitwise_count(still_open).sum(axis=1, dtype=np.int64) >= left
+        return _Partial(members[good], values[good], still_open, left).pick(enough)
 
 
-def best_of_case(
-    tables: CaseTables,
+def best_of_setting(
+    tables: SettingTables,
     wanted: Wanted,
     most: int,
     *,
-    needs: tuple[Need, ...] | None = None,
+    constraints: tuple[Constraint, ...] | None = None,
     measure: Floats | None = None,
-    floor: float = -np.inf,
 ) -> Best:
-    """Return the exact best of a case among those that meet the conditions.
+    """Return the exact best ``most`` of a setting among those that meet the conditions.
 
-    Parameters
-    ----------
-    tables : CaseTables
-    wanted : Wanted
-    most : int
-        How many.
-    needs : tuple of Need, optional
-        Instead of the brief's own.
-    measure : ndarray, shape (C, C), optional
-        Table to rank by instead of the brief's own.
-    floor : float
-        Nothing below it is of interest.
-
-    Returns
-    -------
-    Best
-
-    Examples
-    --------
-    >>> from checkcloth import Palette
-    >>> from checkcloth.search.tables import tables_of
-    >>> wanted = Wanted(Palette("coast", ["white", "navy", "teal", "gold"]), 2, grounds=["white"])
-    >>> best_of_case(tables_of(wanted, 0), wanted, 1).values.round(1).tolist()
-    [11.1]
+    ``constraints``, and ``measure`` (C, C), the table to rank by, stand for the brief's own.
     """
-    case, size = tables.case, wanted.stripes
-    empty = Best(np.zeros(0), np.zeros((0, size), dtype=np.uint8), True)
-    if case.count == 0:
-        return empty
+    setting, size = tables.setting, wanted.stripes
+    nothing = Best(np.zeros(0), np.zeros((0, size), dtype=np.uint8), True)
+    if setting.count == 0:
+        return nothing
     table = tables.measure if measure is None else measure
-    passing, many = passing_tables(tables, wanted, wanted.needs if needs is None else needs)
-    must, free = list(case.must), list(case.free)
+    asked_for = wanted.constraints if constraints is None else constraints
+    passing, failing = _passing_tables(tables, wanted, asked_for)
+    must, free = list(setting.must), list(setting.free)
     if must and not passing[np.ix_(must, must)].all():
-        return empty
-    for low in _floors(table, passing, must + free, size, floor):
-        growth = _Growth(table, passing & (table >= low), many, must, free)
-        values, members, full = _collect(growth, case.choose, low, most)
-        if full or low <= floor or low == -np.inf:
-            return Best(values, members, not full and floor == -np.inf)
+        return nothing
+    for low in _floors(table, passing, must + free, size):
+        growth = _Growth(table, passing & (table >= low), failing, setting)
+        values, members, full = _collect(growth, setting.choose, low, most)
+        if full or low == -np.inf:
+            return Best(values, members, not full)
     raise AssertionError("the last floor is the lowest")  # pragma: no cover
 
 
-def _floors(
-    table: Floats, passing: Bools, places: list[int], size: int, floor: float
-) -> Iterator[float]:
+def _floors(table: Floats, passing: Bools, colours: list[int], size: int) -> Iterator[float]:
     """Floors from high to low: each lets a quarter more of the pairs through than the last."""
-    inside = np.ix_(places, places)
-    where = passing[inside] & (np.triu(np.ones((len(places),) * 2, bool), 0 if size == 1 else 1))
-    values = np.sort(table[inside][where])[::-1]
+    inside = np.ix_(colours, colours)
+    upper = np.triu(np.ones((len(colours),) * 2, bool), 0 if size == 1 else 1)
+    values = np.sort(table[inside][passing[inside] & upper])[::-1]
     pairs: float = max(1, size * (size - 1) // 2)
     while pairs < len(values):
         low = float(values[int(pairs)])
-        if low <= floor:
+        if low == -np.inf:
             break
         yield low
         pairs *= _STEP
-    yield floor
+    yield -np.inf
 
 
 def _collect(growth: _Growth, choose: int, low: float, most: int) -> tuple[Floats, Members, bool]:
     """Take the best ``most`` of one run, raising its floor as they come in."""
     floor = [low]
-    values: list[Floats] = []
-    members: list[Members] = []
+    values = [np.zeros(0)]
+    members = [np.zeros((0, len(growth.must) + choose), dtype=np.uint8)]
     waiting = 0
-    full = False
     for value, member in growth.runs(choose, floor):
-        # must colours come first in a row; every answer lists its places in order
+        # must colours come first in a row; every answer lists its members in order
         values.append(value)
         members.append(np.sort(member, axis=1))
         waiting += len(value)
-        if waiting >= 2 * most + 4096:
-            best = top_of(np.concatenate(values), np.concatenate(members), most)
-            values, members, waiting = [best[0]], [best[1]], len(best[0])
         if waiting >= most:
-            best = top_of(np.concatenate(values), np.concatenate(members), most)
+            best = best_first(np.concatenate(values), np.concatenate(members), most)
             values, members, waiting = [best[0]], [best[1]], len(best[0])
             floor[0] = float(best[0][-1])
-            full = True
-    if not values:
-        width = len(growth.must) + choose
-        return np.zeros(0), np.zeros((0, width), dtype=np.uint8), False
-    best = top_of(np.concatenate(values), np.concatenate(members), most)
-    return best[0], best[1], full or len(best[0]) >= most
+    best = best_first(np.concatenate(values), np.concatenate(members), most)
+    return best[0], best[1], len(best[0]) >= most
+
+
+@dataclass(frozen=True)
+class Relaxed:
+    """One condition, under every vision it was asked for, and the most that can be asked.
+
+    Attributes
+    ----------
+    words : str
+    at_least : float
+        What was asked; 0 for conditions that can only be kept or dropped.
+    reached : float or None
+        The greatest value that some colourway reaches which meets all the other
+        conditions; None where nothing meets the others.
+
+    Examples
+    --------
+    >>> print(Relaxed("every edge: ΔE00 at least 12", 12.0, 9.4))
+    every edge: ΔE00 at least 12; lower it to 9.4
+    """
+
+    words: str
+    at_least: float
+    reached: float | None
+
+    def __str__(self) -> str:
+        if self.reached is None:
+            return f"{self.words}; giving up this alone is not enough"
+        if self.at_least == 0:
+            return f"{self.words}, and something passes"
+        if self.reached >= self.at_least:
+            return f"{self.words}; it can stay as it is"
+        # two decimals, rounded down: the number as read must still pass
+        return f"{self.words}; lower it to {int(self.reached * 100) / 100:g}"
+
+
+def _least(tables: SettingTables, constraints: list[Constraint], scaled: bool = False) -> Floats:
+    """Table of the least that is reached of several conditions, as it is or as shares of each."""
+    parts = [
+        tables.least(one.kind, one.by, one.vision) / (one.at_least if scaled else 1)
+        for one in constraints
+    ]
+    return np.asarray(np.minimum.reduce(parts))
+
+
+def _greater(known: float | None, best: Best, measured: bool) -> float | None:
+    """The greater of what is known and what was found; 0 where nothing was measured."""
+    if not len(best.values):
+        return known
+    return max(known or 0.0, float(best.values[0]) if measured else 0.0)
+
+
+def relaxations(wanted: Wanted) -> tuple[Relaxed, ...]:
+    """Return, for each condition, the most it can ask for while all others hold.
+
+    Where no condition alone is to blame, a last entry says how far all the numbers must
+    be lowered together.
+
+    Parameters
+    ----------
+    wanted : Wanted
+        Every ground, strength and mixing is looked through once for each condition.
+
+    Examples
+    --------
+    >>> from checkcloth.cloth.palette import Palette
+    >>> greys = Palette("greys", ["white", "#eee", "#ddd", "#ccc"])
+    >>> brief = Wanted(greys, 2, grounds=["white"], ground_apart=30)
+    >>> print(relaxations(brief)[0])
+    ground–single: ΔE00 at least 30; lower it to 3.46
+    """
+    groups: dict[tuple[str, str], list[Constraint]] = {}
+    for constraint in wanted.constraints:
+        groups.setdefault((constraint.kind, constraint.by), []).append(constraint)
+    reached: dict[tuple[str, str], float | None] = dict.fromkeys(groups)
+    numeric = [constraint for constraint in wanted.constraints if constraint.numeric]
+    others = tuple(constraint for constraint in wanted.constraints if not constraint.numeric)
+    together: float | None = None
+    for number in range(wanted.setting_count):
+        tables = SettingTables(wanted, wanted.setting(number))
+        for key, group in groups.items():
+            kept = tuple(one for one in wanted.constraints if one not in group)
+            measure = _least(tables, group) if group[0].numeric else None
+            best = best_of_setting(tables, wanted, 1, constraints=kept, measure=measure)
+            reached[key] = _greater(reached[key], best, measure is not None)
+        if numeric:
+            shares = _least(tables, numeric, scaled=True)
+            best = best_of_setting(tables, wanted, 1, constraints=others, measure=shares)
+            together = _greater(together, best, True)
+    out = []
+    for key, group in groups.items():
+        at_least = group[0].at_least if group[0].numeric else 0.0
+        words = _words(group) if at_least else f"drop: {_words(group)}"
+        out.append(Relaxed(words, at_least, reached[key]))
+    if len(numeric) > 1 and together is not None and all(one.reached is None for one in out):
+        share = int(together * 1000) / 10
+        out.append(Relaxed(f"all numbers together: lower each to {share:g} % of it", 0, 0.0))
+    return tuple(out)
+
+
+def _words(group: list[Constraint]) -> str:
+    plain = str(Constraint(group[0].kind, group[0].by, group[0].at_least))
+    return plain if len(group) == 1 else f"{plain}, to every vision asked for"

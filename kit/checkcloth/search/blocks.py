@@ -1,84 +1,70 @@
 """Blocks: pieces of a search that need nothing of one another, so they can run anywhere.
 
 A block is a few numbers; whoever runs it works the tables out for itself (some
-milliseconds a case). What comes back is small: counts, and the best few of each case.
+milliseconds a setting). What comes back is small: counts, and the best few of each setting.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from itertools import repeat
 from math import comb
+from typing import NamedTuple
 
 from checkcloth.cloth.colourway import Colourway
-from checkcloth.search.best import best_of_case
-from checkcloth.search.counts import Tally, tally_case
-from checkcloth.search.sample import sample_case
-from checkcloth.search.setting import Case
+from checkcloth.search.best import best_of_setting
+from checkcloth.search.counts import Counts, count_setting, sample_setting
 from checkcloth.search.tables import tables_of
-from checkcloth.search.wanted import Wanted
-
-__all__ = ["Block", "Done", "Found", "Job", "Part", "blocks_of", "colourway_of", "run_block"]
+from checkcloth.search.wanted import Setting, Wanted
 
 # A block is closed once it holds so many colourways or parts: about a second of work.
 _WEIGHT = 1 << 24
 _PARTS = 16
-# A case's tables and bounding cost about as much as folding so many colourways.
-_CASE_WEIGHT = 1 << 18
+# A setting's tables and bounding cost about as much as counting so many colourways.
+_SETTING_WEIGHT = 1 << 18
 # Draws in one part of a sample.
 _DRAWS = 1 << 17
 
-Found = tuple[float, int, tuple[int, ...]]
-"""A colourway that was found: its measure, case number, and places among the candidates."""
 
+class Hit(NamedTuple):
+    """A colourway that was found: its measure, its setting, its stripes.
 
-def colourway_of(wanted: Wanted, found: Found) -> Colourway:
-    """Return the colourway that was found, its stripes in palette order.
-
-    >>> from checkcloth import Palette
-    >>> wanted = Wanted(Palette("coast", ["white", "navy", "teal"]), 2, grounds=["white"])
-    >>> print(colourway_of(wanted, (12.5, 0, (1, 2))))
-    navy, teal on white, 50 %, source-over
+    ``setting`` is the index that :meth:`Wanted.setting` takes; ``members`` are indices into
+    the candidates, ascending.
     """
-    case = wanted.case(found[1])
-    return Colourway(
-        case.ground,
-        [wanted.candidates[place] for place in found[2]],
-        case.strength,
-        case.mixing,
-        "",
-        wanted.warp_share,
-        wanted.yule_nielsen,
-    )
+
+    value: float
+    setting: int
+    members: tuple[int, ...]
+
+    def colourway(self, wanted: Wanted) -> Colourway:
+        """Return the colourway, its stripes in palette order."""
+        setting = wanted.setting(self.setting)
+        stripes = [wanted.candidates[index] for index in self.members]
+        options = (wanted.warp_share, wanted.yule_nielsen)
+        return Colourway(setting.ground, stripes, setting.strength, setting.mixing, "", *options)
 
 
 @dataclass(frozen=True)
 class Part:
-    """A piece of one case: the colourways whose greatest free colour lies in low … high-1.
+    """A piece of one setting: the colourways whose greatest free colour lies in low … high-1.
 
-    ``draws`` is for samples: how many to draw, instead of looking at all; low then numbers
-    the pieces that a case's draws are cut into, each with a seed of its own. ``best`` says
-    that this part also finds the case's best.
-
-    >>> Part(0, 0, 3, 5, best=True).count
-    5
+    Of a sample, ``count`` is how many to draw, and low numbers the pieces that a setting's
+    draws are cut into, each with a seed of its own. ``best`` says that this part also finds
+    the setting's best.
     """
 
-    case: int
+    setting: int
     low: int
     high: int
     count: int
     best: bool
-    draws: int = 0
 
 
 @dataclass(frozen=True)
 class Block:
-    """Parts that are run together; ``count`` is how many colourways that settles.
-
-    >>> Block(0, (Part(0, 0, 3, 5, best=True),)).count
-    5
-    """
+    """Parts that are run together."""
 
     number: int
     parts: tuple[Part, ...]
@@ -91,24 +77,7 @@ class Block:
 
 @dataclass(frozen=True)
 class Job:
-    """What every block of one search has in common.
-
-    Attributes
-    ----------
-    wanted : Wanted
-    how : str
-        ``"every"``, ``"best"`` or ``"sample"``.
-    most : int
-        Best to bring back from each case.
-    seed, draws : int
-        Of the sample.
-
-    Examples
-    --------
-    >>> from checkcloth import Palette
-    >>> Job(Wanted(Palette("coast", ["white", "navy", "teal"]), 2), "every", 5).how
-    'every'
-    """
+    """What every block of one search has in common; ``most`` is the best of each setting."""
 
     wanted: Wanted
     how: str
@@ -119,15 +88,11 @@ class Job:
 
 @dataclass
 class Done:
-    """What came of a block.
-
-    >>> Done(3, None, [(12.5, 0, (0, 2))]).found[0][0]
-    12.5
-    """
+    """What came of a block."""
 
     number: int
-    tally: Tally | None
-    found: list[Found] = field(default_factory=list)
+    counts: Counts | None
+    hits: list[Hit] = field(default_factory=list)
     all_found: bool = True
 
 
@@ -135,43 +100,36 @@ def _parts(job: Job) -> Iterator[tuple[Part, int]]:
     """Yield parts in order, each with the work it stands for."""
     total = job.wanted.count
     drawn = passed = 0
-    for number in range(job.wanted.case_count):
-        case = job.wanted.case(number)
-        if case.count == 0:
+    for number in range(job.wanted.setting_count):
+        setting = job.wanted.setting(number)
+        if setting.count == 0:
             continue
         if job.how == "best":
-            yield Part(number, 0, 0, case.count, True), _CASE_WEIGHT * 4
+            yield Part(number, 0, 0, setting.count, True), _SETTING_WEIGHT * 4
         elif job.how == "sample":
-            # Draws go to cases by size; rounding is carried on, so they add up exactly.
-            passed += case.count
+            # Draws go to settings by size; rounding is carried on, so they add up exactly.
+            passed += setting.count
             share = job.draws * passed // total - drawn
             drawn += share
             for piece, start in enumerate(range(0, share, _DRAWS)):
                 draws = min(_DRAWS, share - start)
-                # low is the piece's number here: it seeds the piece's own draws
-                yield Part(number, piece, piece, draws, True, draws), draws * 32
+                yield Part(number, piece, piece, draws, True), draws * 32
         else:
-            yield from _every(case)
+            yield from _every(setting)
 
 
-def _every(case: Case) -> Iterator[tuple[Part, int]]:
+def _every(setting: Setting) -> Iterator[tuple[Part, int]]:
     low, count, first = 0, 0, True
-    for top in range(len(case.free)) if case.choose else (0,):
-        count += comb(top, case.choose - 1) if case.choose else 1
-        last = case.choose == 0 or top == len(case.free) - 1
+    for top in range(len(setting.free)) if setting.choose else (0,):
+        count += comb(top, setting.choose - 1) if setting.choose else 1
+        last = setting.choose == 0 or top == len(setting.free) - 1
         if count and (last or count >= _WEIGHT):
-            yield Part(case.number, low, top + 1, count, first), count + _CASE_WEIGHT
+            yield Part(setting.number, low, top + 1, count, first), count + _SETTING_WEIGHT
             low, count, first = top + 1, 0, False
 
 
 def blocks_of(job: Job) -> list[Block]:
-    """Cut a search into blocks; always the same ones for the same search.
-
-    >>> from checkcloth import Palette
-    >>> wanted = Wanted(Palette("coast", ["white", "navy", "teal", "gold"]), 2, grounds=["white"])
-    >>> [block.count for block in blocks_of(Job(wanted, "every", 5))]
-    [3]
-    """
+    """Cut a search into blocks; always the same ones for the same search."""
     out: list[Block] = []
     parts: list[Part] = []
     weight = 0
@@ -187,34 +145,26 @@ def blocks_of(job: Job) -> list[Block]:
 
 
 def run_block(job: Job, block: Block) -> Done:
-    """Run one block: the same answer in this process, another, or on another machine.
-
-    >>> from checkcloth import Palette
-    >>> wanted = Wanted(Palette("coast", ["white", "navy", "teal", "gold"]), 2, grounds=["white"])
-    >>> job = Job(wanted, "every", 5)
-    >>> run_block(job, blocks_of(job)[0]).tally.total
-    3
-    """
+    """Run one block: the same answer in this process, another, or on another machine."""
     wanted = job.wanted
     done = Done(block.number, None)
     for part in block.parts:
-        tables = tables_of(wanted, part.case)
-        tally: Tally | None = None
+        tables = tables_of(wanted, part.setting)
+        counts: Counts | None = None
         if job.how == "sample":
-            seed = (job.seed, part.case, part.low)
-            tally, values, members = sample_case(tables, wanted, part.draws, seed, job.most)
+            seed = (job.seed, part.setting, part.low)
+            counts, values, members = sample_setting(tables, wanted, part.count, seed, job.most)
             done.all_found = False
         else:
             if job.how == "every":
-                tally = tally_case(tables, wanted, part.low, part.high)
+                counts = count_setting(tables, wanted, part.low, part.high)
             if part.best:
-                values, members, all_found = best_of_case(tables, wanted, job.most)
+                values, members, all_found = best_of_setting(tables, wanted, job.most)
                 done.all_found &= all_found
-        if tally is not None:
-            if done.tally is None:
-                done.tally = Tally()
-            done.tally.add(tally)
+        if counts is not None:
+            done.counts = done.counts or Counts()
+            done.counts.add(counts)
         if part.best:
-            rows = zip(values.tolist(), members.tolist(), strict=True)
-            done.found += [(value, part.case, tuple(row)) for value, row in rows]
+            rows = map(tuple, members.tolist())
+            done.hits += map(Hit, values.tolist(), repeat(part.setting), rows)
     return done

@@ -1,4 +1,4 @@
-"""Keeping finished blocks in a file, so that a search that was stopped or killed goes on.
+"""A file of finished blocks, so that a search that was stopped or killed goes on.
 
 The file is JSON lines: a first line that says which search it belongs to, then a line for
 each finished block. A line is on the disk before the block counts as done, and a line torn
@@ -16,14 +16,11 @@ import warnings
 from dataclasses import asdict
 from math import isnan
 from pathlib import Path
-from types import TracebackType
 from typing import Any
 
 from checkcloth.errors import FileFormatError, shown
-from checkcloth.search.blocks import Done, Job
-from checkcloth.search.counts import BINS, Tally
-
-__all__ = ["Kept", "fingerprint"]
+from checkcloth.search.blocks import Done, Hit, Job
+from checkcloth.search.counts import BINS, Counts
 
 _FORMAT = "checkcloth search blocks"
 _VERSION = 2  # 2: each line has a digest
@@ -31,14 +28,7 @@ _MOST_BYTES = 1 << 30
 
 
 def fingerprint(job: Job) -> str:
-    """Return a digest of all that decides the answer of a search.
-
-    >>> from checkcloth import Palette
-    >>> from checkcloth.search.wanted import Wanted
-    >>> job = Job(Wanted(Palette("coast", ["white", "navy", "teal"]), 2), "every", 5)
-    >>> len(fingerprint(job))
-    64
-    """
+    """Return a digest of all that decides the answer of a search."""
     wanted = job.wanted
     plain: dict[str, Any] = {
         name: getattr(wanted, name)
@@ -57,13 +47,13 @@ def _line(done: Done) -> bytes:
         "block": done.number,
         "all_found": done.all_found,
         # floats as JSON writes them read back to the very same floats
-        "found": [[value, case, list(row)] for value, case, row in done.found],
-        "tally": None if done.tally is None else asdict(done.tally),
+        "found": [[hit.value, hit.setting, list(hit.members)] for hit in done.hits],
+        "tally": None if done.counts is None else asdict(done.counts),
     }
-    return json.dumps(plain | {"check": _check(plain)}).encode("ascii") + b"\n"
+    return json.dumps(plain | {"check": _digest(plain)}).encode("ascii") + b"\n"
 
 
-def _check(plain: dict[str, Any]) -> str:
+def _digest(plain: dict[str, Any]) -> str:
     """A digest that goes with a line, so that a changed digit is not taken for an answer."""
     return hashlib.sha256(json.dumps(plain).encode("ascii")).hexdigest()[:16]
 
@@ -72,50 +62,64 @@ def _read(line: bytes, job: Job) -> Done | None:
     """Read one finished block; None for a line that was torn, or changed, or cannot be."""
     try:
         plain = json.loads(line)
-        if plain.pop("check") != _check(plain):
+        if plain.pop("check") != _digest(plain):
             return None
-        tally = None if plain["tally"] is None else Tally(**plain["tally"])
-        found = [(float(v), int(c), tuple(map(int, row))) for v, c, row in plain["found"]]
-        done = Done(int(plain["block"]), tally, found, bool(plain["all_found"]))
-        return done if _can_be(done, job) else None
+        counts = None if plain["tally"] is None else Counts(**plain["tally"])
+        hits = [
+            Hit(float(value), int(setting), tuple(map(int, members)))
+            for value, setting, members in plain["found"]
+        ]
+        done = Done(int(plain["block"]), counts, hits, bool(plain["all_found"]))
     except (ValueError, KeyError, TypeError, AttributeError, OverflowError, RecursionError):
         return None
+    possible = all(_is_hit(hit, job) for hit in hits) and _are_counts(counts, job)
+    return done if possible else None
 
 
-def _can_be(done: Done, job: Job) -> bool:
-    """Whether a block's counts and colourways are such as this search can have."""
-    wanted, tally = job.wanted, done.tally
-    many = len(wanted.candidates)
-    for value, case, row in done.found:
-        places = set(row)
-        if isnan(value) or not (0 <= case < wanted.case_count):
-            return False
-        if len(row) != wanted.stripes or len(places) != len(row) or not places <= set(range(many)):
-            return False
-    if tally is None:
+def _is_hit(hit: Hit, job: Job) -> bool:
+    """Whether this search can have such a colourway."""
+    wanted, members = job.wanted, set(hit.members)
+    return (
+        not isnan(hit.value)
+        and 0 <= hit.setting < wanted.setting_count
+        and len(hit.members) == len(members) == wanted.stripes
+        and members <= set(range(len(wanted.candidates)))
+    )
+
+
+def _are_counts(counts: Counts | None, job: Job) -> bool:
+    """Whether this search can have such counts."""
+    if counts is None:
         return True
-    needs = len(wanted.needs)
-    lists = ((tally.met, needs), (tally.only, needs), (tally.spread, BINS))
-    if not all(isinstance(counts, list) and len(counts) == most for counts, most in lists):
+    conditions = len(job.wanted.constraints)
+    lists = ((counts.met, conditions), (counts.only, conditions), (counts.spread, BINS))
+    if not all(isinstance(values, list) and len(values) == size for values, size in lists):
         return False
-    counts = [tally.total, tally.met_all, *tally.met, *tally.only, *tally.spread]
-    return all(type(count) is int and count >= 0 for count in counts)
+    values = [counts.total, counts.met_all, *counts.met, *counts.only, *counts.spread]
+    return all(type(value) is int and value >= 0 for value in values)
 
 
-class Kept:
-    """The file of finished blocks of one search; without a path it keeps nothing.
+def _check_head(path: Path, line: bytes, head: bytes) -> None:
+    """Refuse a file that does not belong to this search; it is left alone."""
+    if line == head:
+        return
+    try:
+        ours = json.loads(line).get("format") == _FORMAT
+    except (ValueError, AttributeError, RecursionError):
+        ours = False
+    if ours:
+        words = f"{path.name!r} of another brief, seed or version"
+        hint = "; give another name or delete it"
+        raise FileFormatError("keep", "the file of this very search", words=words, hint=hint)
+    words = f"{path.name!r} that begins {shown(line[:40])}"
+    raise FileFormatError("keep", "a file of finished blocks or a free name", words=words)
 
-    Parameters
-    ----------
-    path : Path or None
-    job : Job
 
-    Raises
-    ------
-    FileFormatError
-        For a file that is none of ours, or belongs to another search. It is left alone.
-    OSError
-        If nothing can be written there, before any work is done.
+class Checkpoint:
+    """The file of finished blocks of one search; without a path nothing is written.
+
+    A file that is none of ours, or belongs to another search, is left alone:
+    ``FileFormatError``. Where nothing can be written, ``OSError``, before any work is done.
     """
 
     def __init__(self, path: Path | None, job: Job) -> None:
@@ -123,61 +127,38 @@ class Kept:
         self.done: dict[int, Done] = {}
         self.note = ""
         self._stream: io.FileIO | None = None
-        self._good = 0
+        self._good = 0  # bytes of whole lines
         if path is None:
             return
-        head = {"format": _FORMAT, "version": _VERSION, "search": fingerprint(job)}
-        start = json.dumps(head).encode("ascii") + b"\n"
-        good = self._open_again(path, start, job) if path.exists() and path.stat().st_size else 0
+        plain = {"format": _FORMAT, "version": _VERSION, "search": fingerprint(job)}
+        head = json.dumps(plain).encode("ascii") + b"\n"
+        if path.is_file() and path.stat().st_size:
+            self._read_lines(path, head, job)
         # Unbuffered: nothing waits in memory that a later close would have to write.
         self._stream = path.open("r+b" if path.exists() else "xb", buffering=0)
-        self._good = good
         self._cut()
-        if not good:
+        if not self._good:
             try:
-                self._write(start)
+                self._write(head)
             except OSError:
                 self.close()
                 raise
 
-    def _open_again(self, path: Path, start: bytes, job: Job) -> int:
-        if not path.is_file():
-            return 0
+    def _read_lines(self, path: Path, head: bytes, job: Job) -> None:
         if path.stat().st_size > _MOST_BYTES:
-            raise FileFormatError(f"{path.name}: must be at most 1 GiB, found more")
-        good = 0
+            raise FileFormatError("keep", "a file of at most 1 GiB", words="more", source=path.name)
         with path.open("rb") as stream:
-            for number, line in enumerate(stream):
-                if number == 0:
-                    if start.startswith(line) and not line.endswith(b"\n"):
-                        return 0  # torn in its first line: nothing was done yet
-                    self._check_head(path, line, start)
-                    good = len(line)
-                    continue
+            first = stream.readline()
+            if head.startswith(first) and not first.endswith(b"\n"):
+                return  # torn in its first line: nothing was done yet
+            _check_head(path, first, head)
+            self._good = len(first)
+            for line in stream:
                 done = _read(line, job) if line.endswith(b"\n") else None
                 if done is None:
                     break
                 self.done[done.number] = done
-                good += len(line)
-        return good
-
-    @staticmethod
-    def _check_head(path: Path, line: bytes, start: bytes) -> None:
-        if line == start:
-            return
-        try:
-            ours = json.loads(line).get("format") == _FORMAT
-        except (ValueError, AttributeError, RecursionError):
-            ours = False
-        if ours:
-            raise FileFormatError(
-                f"keep must name the file of this very search, found {path.name!r} of another "
-                f"brief, seed or version; give another name or delete it"
-            )
-        raise FileFormatError(
-            f"keep must name a file of finished blocks or a free name, found {path.name!r} "
-            f"that begins {shown(line[:40])}"
-        )
+                self._good += len(line)
 
     def _cut(self) -> None:
         """Cut off what a crash or a full disk has torn, so that the next line starts a line."""
@@ -187,15 +168,15 @@ class Kept:
 
     def _write(self, data: bytes) -> None:
         assert self._stream is not None
-        rest = memoryview(data)
-        while rest:
-            rest = rest[self._stream.write(rest) :]
+        view = memoryview(data)
+        while view:
+            view = view[self._stream.write(view) :]
         if self.path is not None and self.path.is_file():
             os.fsync(self._stream.fileno())
         self._good += len(data)
 
     def add(self, done: Done) -> None:
-        """Keep a finished block. If the disk is full the search goes on, and says so."""
+        """Write a finished block. If the disk is full the search goes on, and says so."""
         self.done[done.number] = done
         if self._stream is None:
             return
@@ -213,14 +194,3 @@ class Kept:
         stream, self._stream = self._stream, None
         if stream is not None:
             stream.close()
-
-    def __enter__(self) -> Kept:
-        return self
-
-    def __exit__(
-        self,
-        kind: type[BaseException] | None,
-        error: BaseException | None,
-        trace: TracebackType | None,
-    ) -> None:
-        self.close()

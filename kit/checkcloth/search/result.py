@@ -11,19 +11,17 @@ from checkcloth.cloth.chosen import Chosen
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.errors import ArgumentError
 from checkcloth.files.html import AS_TYPED, table
-from checkcloth.search.blocks import Found, colourway_of
-from checkcloth.search.constraint import BY, KIND_WORDS, measure_parts
-from checkcloth.search.counts import Tally
-from checkcloth.search.relax import Relaxed, relaxations
-from checkcloth.search.shortlist import Shortlist, shortlist_of
-from checkcloth.search.wanted import Wanted
+from checkcloth.search.best import Relaxed, relaxations
+from checkcloth.search.blocks import Hit
+from checkcloth.search.counts import Counts
+from checkcloth.search.shortlist import Origin, Shortlist, choose_shortlist
+from checkcloth.search.wanted import Wanted, measure_words
 
-__all__ = ["SearchResult"]
-
+# With more settings than this, what to relax is worked only where it is asked for.
 _MOST_ADVISED = 500
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class SearchResult:
     """The answer of a search.
 
@@ -36,10 +34,10 @@ class SearchResult:
         Colourways there are.
     settled, planned : int
         Colourways looked at, ruled out or drawn, and how many that was to be.
-    tally : Tally or None
-        Counts; of all, or of the sample; None where only the best were asked for.
-    found : tuple
-        The best of every ground, strength and mixing: measure, case, candidates.
+    counts : Counts or None
+        Of all, or of the sample; None where only the best were asked for.
+    found : tuple of Hit
+        The best of every ground, strength and mixing, best first.
     all_found : bool
         Nothing else meets the conditions.
     stopped : bool
@@ -65,8 +63,8 @@ class SearchResult:
     total: int
     settled: int
     planned: int
-    tally: Tally | None
-    found: tuple[Found, ...]
+    counts: Counts | None
+    found: tuple[Hit, ...]
     all_found: bool
     stopped: bool
     lost: int
@@ -81,20 +79,23 @@ class SearchResult:
 
     @cached_property
     def best(self) -> tuple[Colourway, ...]:
-        """The best ``k`` by the measure; ties in the order of cases and of the palette."""
-        return tuple(colourway_of(self.wanted, found) for found in self.found[: self.k])
+        """The best ``k`` by the measure; ties in the order of settings and of the palette."""
+        return tuple(hit.colourway(self.wanted) for hit in self.found[: self.k])
 
     @property
     def values(self) -> tuple[float, ...]:
         """The measure of each of ``best``."""
-        return tuple(found[0] for found in self.found[: self.k])
+        return tuple(hit.value for hit in self.found[: self.k])
 
     def shortlist(self, count: int = 24) -> Shortlist:
         """Return colourways that are all good and as unlike each other as can be.
 
-        See :func:`shortlist_of`.
+        Parameters
+        ----------
+        count : int
+            1 to 500; fewer come back where fewer were found.
         """
-        return shortlist_of(self, count)
+        return choose_shortlist(self.wanted, self.found, count, self.origin)
 
     @cached_property
     def relax(self) -> tuple[Relaxed, ...]:
@@ -104,20 +105,20 @@ class SearchResult:
     @property
     def _advice(self) -> list[str]:
         """What to relax, where nothing passes; unasked only where it takes no long time."""
-        if self.found or not self.complete or not self.wanted.needs:
+        if self.found or not self.complete or not self.wanted.constraints:
             return []
-        if self.wanted.case_count > _MOST_ADVISED:
-            return ["ask .relax what to give up; with so many cases it takes a while"]
-        return [str(one) for one in self.relax]
+        if self.wanted.setting_count > _MOST_ADVISED:
+            return ["ask .relax what to give up; with so many settings it takes a while"]
+        return [str(relaxed) for relaxed in self.relax]
 
-    def chosen(self, place: int) -> Chosen:
-        """Return a colourway of ``best`` with how it came about, ready to be kept."""
-        if not 0 <= place < len(self.best):
-            raise ArgumentError("place", f"from 0 to {len(self.best) - 1}", words=str(place))
-        return Chosen(self.best[place], origin={**self.origin, "place": place + 1})
+    def chosen(self, index: int) -> Chosen:
+        """Return ``best[index]`` with how it came about, ready to be kept."""
+        if not 0 <= index < len(self.best):
+            raise ArgumentError("index", f"from 0 to {len(self.best) - 1}", index)
+        return Chosen(self.best[index], origin={**self.origin, "place": index + 1})
 
     @property
-    def origin(self) -> dict[str, str | int | float | bool | None]:
+    def origin(self) -> Origin:
         """How everything found here came about, for a saved set."""
         return {
             "from": "search",
@@ -130,39 +131,33 @@ class SearchResult:
 
     # -- words ---------------------------------------------------------------------------------
 
-    @property
-    def measure_words(self) -> str:
-        """The measure as it stands before a number."""
-        kind, by = measure_parts(self.wanted.measure)
-        words = "least edge" if kind == "least_edge" else f"least of {KIND_WORDS[kind]}"
-        return f"{words} {BY[by]}"
-
-    def counts(self) -> list[tuple[str, int, int]]:
+    def constraint_counts(self) -> list[tuple[str, int, int]]:
         """Each condition with how many colourways met it, and how many only it turned away.
 
         Numbers of a sample are scaled to all colourways.
         """
-        if self.tally is None:
+        counts = self.counts
+        if counts is None:
             return []
-        scale = self.total / self.tally.total if self.how == "sample" and self.tally.total else 1
-        rows = zip(self.wanted.needs, self.tally.met, self.tally.only, strict=True)
-        return [(str(need), round(met * scale), round(only * scale)) for need, met, only in rows]
+        scale = self.total / counts.total if self.how == "sample" and counts.total else 1
+        rows = zip(self.wanted.constraints, counts.met, counts.only, strict=True)
+        return [(str(words), round(met * scale), round(only * scale)) for words, met, only in rows]
 
     @property
     def tightest(self) -> str:
         """The condition that the fewest colourways met; empty where there is none."""
-        counts = self.counts()
-        return min(counts, key=lambda row: (row[1], -row[2]))[0] if counts else ""
+        rows = self.constraint_counts()
+        return min(rows, key=lambda row: (row[1], -row[2]))[0] if rows else ""
 
     def _met_words(self) -> str:
-        if not self.wanted.needs:
+        if not self.wanted.constraints:
             return "no condition asked for"
-        if self.tally is None:
+        if self.counts is None:
             exact = "" if self.all_found else "at least "
             return f"{exact}{len(self.found):,} meet every condition"
         if self.how == "every":
-            return f"{self.tally.met_all:,} meet every condition"
-        drawn, met = self.tally.total, self.tally.met_all
+            return f"{self.counts.met_all:,} meet every condition"
+        drawn, met = self.counts.total, self.counts.met_all
         # Agresti and Coull 1998 (from memory): two more of each keep the error above 0 where
         # all or none were met. Twice the standard error, about 95 %.
         share = (met + 2) / (drawn + 4)
@@ -176,7 +171,7 @@ class SearchResult:
         text = f"{self.total:,} colourway{'' if self.total == 1 else 's'}, {self._met_words()}"
         if self.found:
             which = "best drawn: " if self.how == "sample" else "best "
-            text += f"; {which}{self.measure_words} {self.found[0][0]:.1f}"
+            text += f"; {which}{measure_words(self.wanted.measure)} {self.found[0].value:.1f}"
         if not self.complete:
             text += f"; stopped after {self.settled:,} of {self.planned:,}"
         if self.lost:
@@ -189,22 +184,22 @@ class SearchResult:
     def report(self) -> str:
         """Return the whole account as lines of text."""
         lines = [str(self)]
-        for words, met, only in self.counts():
+        for words, met, only in self.constraint_counts():
             share = met / self.total if self.total else 0
             lines.append(f"  {met:>15,}  {share:7.2%}  {words} (only this: {only:,})")
         if self.tightest:
             lines.append(f"  tightest: {self.tightest}")
-        return "\n".join([*lines, *(f"  {one}" for one in self._advice)])
+        return "\n".join([*lines, *(f"  {advice}" for advice in self._advice)])
 
     def _repr_html_(self) -> str:
         rows = [
             (words, f"{met:,}", f"{met / self.total:.2%}", f"{only:,}")
-            for words, met, only in self.counts()
+            for words, met, only in self.constraint_counts()
         ]
         heads = ("condition", "met", "share", "turned away by it alone")
         counted = table((), heads, rows, right=range(1, 4)) if rows else ""
         more = f"<p>Tightest: {escape(self.tightest)}.</p>" if self.tightest else ""
         if self._advice:
-            items = "".join(f"<li>{escape(one)}</li>" for one in self._advice)
+            items = "".join(f"<li>{escape(advice)}</li>" for advice in self._advice)
             more += f"<p>Nothing passes. To find something:</p><ul>{items}</ul>"
         return f"<div {AS_TYPED}><p>{escape(str(self))}</p>{counted}{more}</div>"

@@ -1,4 +1,4 @@
-"""The search itself: blocks through a crew, progress, stop and keep, one answer."""
+"""The search itself: what it will cost, its blocks run, progress, stop and resume, one answer."""
 
 from __future__ import annotations
 
@@ -6,28 +6,141 @@ import sys
 import time
 from collections.abc import Callable, Iterator
 from concurrent.futures import Executor
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
+from dataclasses import dataclass
+from itertools import groupby
+from operator import itemgetter
 from os import PathLike
 from threading import Event
 from typing import Any
 
+import numpy as np
+
 from checkcloth.arguments import as_path, as_whole
 from checkcloth.errors import ArgumentError
-from checkcloth.search.blocks import Done, Found, Job, blocks_of
-from checkcloth.search.checkpoint import Kept
-from checkcloth.search.counts import Tally
-from checkcloth.search.estimate import estimate
-from checkcloth.search.executors import Crew, check_executor
+from checkcloth.search.blocks import Done, Hit, Job, blocks_of
+from checkcloth.search.checkpoint import Checkpoint
+from checkcloth.search.counts import Counts, fail_tables, held_size, sub_table
+from checkcloth.search.executors import BlockRunner, check_executor
+from checkcloth.search.reducer import Reducer
 from checkcloth.search.result import SearchResult
-from checkcloth.search.setting import one_of
-from checkcloth.search.wanted import Wanted
+from checkcloth.search.tables import SettingTables
+from checkcloth.search.wanted import Wanted, require_one_of
 
-__all__ = ["HOW", "search"]
-
+# Seconds after which looking at every colourway is called hopeless unless it is asked for.
+LONGEST = 900.0
 HOW = ("every", "best", "sample")
 _Progress = Callable[[int, int], object]
-# The pool that a shortlist is chosen from is shared out among the cases, each at least so many.
+# The pool that a shortlist is chosen from is shared out among the settings, each at least so many.
 _FEWEST = 8
+
+
+@dataclass(frozen=True)
+class Estimate:
+    """What looking at every colourway would take.
+
+    Attributes
+    ----------
+    colourways : int
+        Exact: a sum of binomials, the order of stripes not counted.
+    settings : int
+        Grounds × strengths × mixings.
+    seconds : float
+        Measured on this machine on a small piece of this very search, and scaled: right
+        within a factor of two or so.
+
+    Examples
+    --------
+    >>> print(Estimate(134_596, 1, 0.02))
+    134,596 colourways; looking at every one takes about 1 s
+    """
+
+    colourways: int
+    settings: int
+    seconds: float
+
+    @property
+    def hopeless(self) -> bool:
+        """Whether it would take more than ``LONGEST`` seconds."""
+        return self.seconds > LONGEST
+
+    def __str__(self) -> str:
+        text = (
+            f"{self.colourways:,} colourways; looking at every one takes about "
+            f"{duration_words(self.seconds)}"
+        )
+        if self.hopeless:
+            text += (
+                "; how='best' finds the exact best by bounding, usually in seconds; "
+                "how='sample' draws some and counts by estimate"
+            )
+        return text
+
+
+def duration_words(seconds: float) -> str:
+    """Return a time in words.
+
+    >>> duration_words(0.2), duration_words(75), duration_words(7300), duration_words(3e9)
+    ('1 s', '75 s', '2 h', '95 years')
+    """
+    for size, unit in ((365.25 * 86400, "years"), (86400, "days"), (3600, "h"), (60, "min")):
+        if seconds >= 2 * size:
+            return f"{seconds / size:.0f} {unit}"
+    return f"{max(1, round(seconds))} s"
+
+
+def estimate(wanted: Wanted, workers: int = 1) -> Estimate:
+    """Say what looking at every colourway would take, from a piece that is timed now.
+
+    Parameters
+    ----------
+    wanted : Wanted
+    workers : int
+        Processes that would share the work.
+
+    Returns
+    -------
+    Estimate
+
+    Examples
+    --------
+    >>> from checkcloth.cloth.palette import Palette
+    >>> estimate(Wanted(Palette("coast", ["white", "navy", "teal", "gold"]), 2)).colourways
+    12
+    """
+    settings = [wanted.setting(number) for number in {0, wanted.setting_count - 1}]
+    setting = max(settings, key=lambda setting: setting.count)
+    started = time.perf_counter()
+    tables = SettingTables(wanted, setting)
+    tables.measure.sum()
+    fails = fail_tables(tables, wanted) if wanted.constraints else []
+    per_setting = time.perf_counter() - started
+
+    # One piece of up to 30 colours and 6 stripes: the rate is about the same in any piece.
+    colours = list(setting.free[:30])
+    choose = min(setting.choose, 6)
+    rate = 2e8
+    if choose >= 2 and len(colours) > choose:
+        size = held_size(len(colours), choose)
+        ranks = np.zeros((len(colours), len(colours)), dtype=np.uint16)
+        reducers = [Reducer(np.minimum, [ranks], size)]
+        if fails:
+            parts = [sub_table(table, colours) for table in fails]
+            reducers.append(Reducer(np.bitwise_or, parts, size))
+        rate = max(_rate(reducers, len(colours) - 1) for _ in range(3))
+    count = wanted.count
+    seconds = (wanted.setting_count * per_setting * 1.5 + count / rate) / workers
+    return Estimate(count, wanted.setting_count, seconds)
+
+
+def _rate(reducers: list[Reducer], greatest: int) -> float:
+    """Colourways a second, reduced and counted."""
+    started = time.perf_counter()
+    for reducer in reducers:
+        values = reducer.reduce((greatest,), greatest)
+        for start in range(0, len(values), 1 << 15):
+            np.bincount(values[start : start + (1 << 15)], minlength=64)
+    return len(values) / (time.perf_counter() - started)
 
 
 def search(
@@ -90,8 +203,8 @@ def search(
 
     Notes
     -----
-    Memory stays under 250 MB a process whatever the count: choices are folded in pieces
-    of at most 4 million (``BODY``), and grown 32,768 at a time.
+    Memory stays under 250 MB a process whatever the count: choices are reduced in pieces
+    of at most 4 million, and grown 32,768 at a time.
 
     Examples
     --------
@@ -111,33 +224,31 @@ def search(
         how = "every"
         expected = estimate(wanted)
         if expected.hopeless:
-            raise ArgumentError("how", f"given for a search of this size: {expected}")
-    one_of(how, HOW, "how")
-    each = max(k, _FEWEST, -(-pool // wanted.case_count))
+            raise ArgumentError("how", "given for a search of this size", words=str(expected))
+    require_one_of(how, HOW, "how")
+    each = max(k, _FEWEST, -(-pool // wanted.setting_count))
     job = Job(wanted, how, each, *((seed, draws) if how == "sample" else (0, 0)))
-    crew = Crew(check_executor(executor), workers)
+    runner = BlockRunner(check_executor(executor), workers)
     blocks = blocks_of(job)
-    total = sum(block.count for block in blocks)
+    sizes = {block.number: block.count for block in blocks}
+    total = sum(sizes.values())
     started = time.perf_counter()
     stopped = False
-    with Kept(None if keep is None else as_path(keep, "keep"), job) as kept:
-        known = {block.number for block in blocks}
-        kept.done = {n: done for n, done in kept.done.items() if n in known}
-        todo = [block for block in blocks if block.number not in kept.done]
-        counts = {block.number: block.count for block in blocks}
-        before = total - sum(block.count for block in todo)
-        with _bar(progress, total, before) as step:
+    path = None if keep is None else as_path(keep, "keep")
+    with closing(Checkpoint(path, job)) as checkpoint:
+        checkpoint.done = {n: done for n, done in checkpoint.done.items() if n in sizes}
+        todo = [block for block in blocks if block.number not in checkpoint.done]
+        settled = sum(sizes[number] for number in checkpoint.done)
+        with _bar(progress, total, settled) as step:
             try:
-                for done in crew.run(job, todo, stop.is_set if stop else lambda: False):
-                    kept.add(done)
-                    step(counts[done.number])
+                for done in runner.run(job, todo, stop.is_set if stop else lambda: False):
+                    checkpoint.add(done)
+                    step(sizes[done.number])
             except KeyboardInterrupt:
                 stopped = True
-        finished = [kept.done[number] for number in sorted(kept.done)]
-        note = kept.note
-    settled = sum(counts[done.number] for done in finished)
-    stopped |= len(finished) + len(crew.lost) < len(blocks)
-    tally, found, all_found = _gather(finished, each)
+        finished = [checkpoint.done[number] for number in sorted(checkpoint.done)]
+    settled = sum(sizes[done.number] for done in finished)
+    counts, found, all_found = _gather(finished, each if how == "sample" else None)
     return SearchResult(
         wanted=wanted,
         how=how,
@@ -145,36 +256,37 @@ def search(
         total=wanted.count,
         settled=settled,
         planned=total,
-        tally=tally,
+        counts=counts,
         found=tuple(found),
         all_found=all_found and settled == total,
-        stopped=stopped,
-        lost=len(crew.lost),
+        stopped=stopped or len(finished) + len(runner.lost) < len(blocks),
+        lost=len(runner.lost),
         seconds=time.perf_counter() - started,
         seed=seed,
-        note=note,
+        note=checkpoint.note,
     )
 
 
-def _gather(finished: list[Done], each: int) -> tuple[Tally | None, list[Found], bool]:
-    """Put blocks together in the order of their numbers, whoever finished first."""
-    tally: Tally | None = None
-    by_case: dict[int, list[Found]] = {}
-    all_found = True
+def _gather(finished: list[Done], most_drawn: int | None) -> tuple[Counts | None, list[Hit], bool]:
+    """Put blocks together in the order of their numbers, whoever finished first.
+
+    The best come first; ties in the order of settings and of the palette. A setting's draws
+    lie in several parts, which may hold the same colourway: the best ``most_drawn`` are taken.
+    """
+    counts: Counts | None = None
+    found: list[Hit] = []
     for done in finished:
-        if done.tally is not None:
-            tally = tally or Tally()
-            tally.add(done.tally)
-        for one in done.found:
-            by_case.setdefault(one[1], []).append(one)
-        all_found &= done.all_found
-    found = [
-        one
-        for case in sorted(by_case)
-        for one in sorted(set(by_case[case]), key=lambda f: (-f[0], f[2]))[:each]
-    ]
-    found.sort(key=lambda f: (-f[0], f[1], f[2]))
-    return tally, found, all_found
+        if done.counts is not None:
+            counts = counts or Counts()
+            counts.add(done.counts)
+        found += done.hits
+    if most_drawn is not None:
+        drawn = sorted(set(found), key=itemgetter(1, 2))
+        found = []
+        for _, hits in groupby(drawn, key=itemgetter(1)):
+            found += sorted(hits, key=itemgetter(0), reverse=True)[:most_drawn]
+    found.sort(key=itemgetter(0), reverse=True)  # stable: ties stay as they were
+    return counts, found, all(done.all_found for done in finished)
 
 
 @contextmanager

@@ -6,88 +6,112 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from html import escape
 from itertools import product
-from typing import TYPE_CHECKING
+from math import gcd, inf, isinf
 
 import numpy as np
 
 from checkcloth.arguments import Floats, as_whole
+from checkcloth.cloth.check import even_bands
 from checkcloth.cloth.chosen import Chosen
-from checkcloth.cloth.colourway import Colourway, tones_of
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.tones import Bands, area_shares, tones_of
 from checkcloth.colour.spaces import srgb_to_oklab
 from checkcloth.files.html import AS_TYPED
-from checkcloth.search.blocks import colourway_of
-from checkcloth.search.order import best_order
-from checkcloth.search.reason import closest_words
-
-if TYPE_CHECKING:
-    from checkcloth.search.result import SearchResult
-
-__all__ = ["Shortlist", "Shortlisted", "farthest_points", "shortlist_of", "tone_places"]
+from checkcloth.ideas.variants import best_order
+from checkcloth.scoring.contrast import score
+from checkcloth.scoring.pairs import EDGE_KINDS
+from checkcloth.scoring.vocabulary import PAIR_WORDS, vision_name
+from checkcloth.search.blocks import Hit
+from checkcloth.search.wanted import Wanted, measure_parts, measure_words
 
 # Thirteen directions of Oklab: the axes, the diagonals of the faces and of the cube of
 # coordinates. Their second moments are the same in every direction.
-_WAYS = np.array([way for way in product((-1, 0, 1), repeat=3) if way > (0, 0, 0)], dtype=float)
-_WAYS /= np.linalg.norm(_WAYS, axis=1, keepdims=True)
-_WAYS.flags.writeable = False
-# Colourways placed at a time; bounds the memory of their tones.
+_DIRECTIONS = np.array([v for v in product((-1, 0, 1), repeat=3) if v > (0, 0, 0)], dtype=float)
+_DIRECTIONS /= np.linalg.norm(_DIRECTIONS, axis=1, keepdims=True)
+_DIRECTIONS.flags.writeable = False
+# Colourways worked at a time; bounds the memory of their tones.
 _PIECE = 256
 
+Origin = dict[str, str | int | float | bool | None]
 
-def tone_places(colourways: Sequence[Colourway]) -> Floats:
-    """Place colourways so that the distance of two places says how unlike their tones are.
+
+def _kinds_by_area(warp_bands: Bands, weft_bands: Bands) -> list[tuple[list[int], float]]:
+    """Ground, singles and crossings: flat indices of their tones, and their share of the area.
+
+    A tone comes once for each unit of area, so that sorted tones have equal weights.
+    """
+    shares = area_shares(warp_bands, weft_bands)
+    checks = sum(band.checks for band in warp_bands) * sum(band.checks for band in weft_bands)
+    cells = np.rint(shares * checks).astype(int).ravel()
+    warp, weft = np.indices(shares.shape).reshape(2, -1)
+    kinds = []
+    for stripes in range(3):
+        tones = np.flatnonzero(((warp > 0).astype(int) + (weft > 0) == stripes) & (cells > 0))
+        if len(tones):
+            times = cells[tones] // gcd(*cells[tones].tolist())
+            share = float(shares.ravel()[tones].sum())
+            kinds.append((np.repeat(tones, times).tolist(), share))
+    return kinds
+
+
+def tone_positions(
+    colourways: Sequence[Colourway],
+    warp_bands: Bands | None = None,
+    weft_bands: Bands | None = None,
+) -> Floats:
+    """Return points whose distance says how unlike the tones of two colourways are.
 
     The distance is the *sliced Wasserstein distance* in Oklab, times 100: seen along one
     of thirteen fixed directions, how far the tones of one must move to become those of
     the other; then the root mean square over directions, scaled so that two flat colours
     are as far apart as in Oklab (ΔEOK × 100). Ground is matched with ground, singles with
-    singles, crossings with crossings, weighted as their area (1/4, 1/2, 1/4). Sorting
-    along each direction makes it blind to the order of stripes and to which is warp.
+    singles, crossings with crossings, each weighted as its area on the cloth. Sorting along
+    each direction makes it blind to which tone is where, and to which is warp.
 
     Parameters
     ----------
     colourways : sequence of Colourway
         With equally many stripes.
+    warp_bands, weft_bands : tuple of Band, optional
+        The cloth's; left out, those of an even check, and the weft as the warp.
 
     Returns
     -------
-    ndarray of float32, shape (M, 13 · (1 + 2N + N²))
+    ndarray of float32, shape (M, D)
+        D is 13 · (1 + 2N + N²) for an even check of N stripes.
 
     Examples
     --------
-    >>> one = Colourway("white", ["navy", "teal"])
-    >>> two = one.with_(stripes=["teal", "navy"])
-    >>> a, b = tone_places([one, two])
+    >>> white = Colourway("white", ["navy", "teal"])
+    >>> a, b = tone_positions([white, white.with_(stripes=["teal", "navy"])])
     >>> bool(np.allclose(a, b))
     True
     """
+    warp_bands = even_bands(len(colourways[0].stripes)) if warp_bands is None else warp_bands
+    kinds = _kinds_by_area(warp_bands, warp_bands if weft_bands is None else weft_bands)
     parts = []
     for start in range(0, len(colourways), _PIECE):
         tones = srgb_to_oklab(tones_of(colourways[start : start + _PIECE]))
-        along = np.einsum("mijc,wc->mwij", tones, _WAYS)
-        singles = np.concatenate([along[..., 1:, 0], along[..., 0, 1:]], axis=-1)
-        crossings = along[..., 1:, 1:].reshape(*along.shape[:2], -1)
-        groups = [
-            (along[..., :1, 0], 0.25),
-            (np.sort(singles, axis=-1), 0.5),
-            (np.sort(crossings, axis=-1), 0.25),
-        ]
+        along = np.einsum("mijc,wc->mwij", tones, _DIRECTIONS)
+        along = along.reshape(*along.shape[:2], -1)
         scaled = [
-            group * 100 * np.sqrt(3 * area / (group.shape[-1] * len(_WAYS)))
-            for group, area in groups
+            np.sort(along[..., indices], axis=-1)
+            * (100 * np.sqrt(3 * area / (len(indices) * len(_DIRECTIONS))))
+            for indices, area in kinds
         ]
         parts.append(np.concatenate(scaled, axis=-1).reshape(len(tones), -1))
     return np.concatenate(parts).astype(np.float32)
 
 
-def farthest_points(places: Floats, count: int) -> tuple[list[int], list[float]]:
-    """Choose places far from one another: the first, then always the one farthest from all.
+def farthest_points(points: Floats, count: int) -> tuple[list[int], list[float]]:
+    """Choose points far from one another: the first, then always the one farthest from all.
 
     Greedy; the least distance it reaches is at least half of the best possible (Gonzalez
-    1985, from memory). Ties go to the lower number, so the choice is always the same.
+    1985, from memory). Ties go to the lower index, so the choice is always the same.
 
     Parameters
     ----------
-    places : ndarray, shape (M, D)
+    points : ndarray, shape (M, D)
     count : int
         How many to choose; all where there are fewer.
 
@@ -102,15 +126,15 @@ def farthest_points(places: Floats, count: int) -> tuple[list[int], list[float]]
     >>> farthest_points(np.array([[0.0], [1.0], [9.0], [5.0]]), 3)
     ([0, 2, 3], [inf, 9.0, 4.0])
     """
-    chosen, apart = [0], [float("inf")]
-    nearest = np.full(len(places), np.inf)
-    while len(chosen) < min(count, len(places)):
-        step = places - places[chosen[-1]]
+    chosen, apart = [0], [inf]
+    nearest = np.full(len(points), np.inf)
+    while len(chosen) < min(count, len(points)):
+        step = points - points[chosen[-1]]
         nearest = np.minimum(nearest, np.sqrt((step * step).sum(axis=1)))
         nearest[chosen] = -1
-        place = int(nearest.argmax())
-        chosen.append(place)
-        apart.append(float(nearest[place]))
+        index = int(nearest.argmax())
+        chosen.append(index)
+        apart.append(float(nearest[index]))
     return chosen, apart
 
 
@@ -118,21 +142,8 @@ def farthest_points(places: Floats, count: int) -> tuple[list[int], list[float]]
 class Shortlisted:
     """One colourway of a shortlist, and why it is there.
 
-    Attributes
-    ----------
-    colourway : Colourway
-    value : float
-        Its measure.
-    apart : float
-        Distance from the nearest above it, see :func:`tone_places` (ΔEOK × 100); infinite
-        for the first.
-    reason : str
-        In words.
-
-    Examples
-    --------
-    >>> Shortlisted(Colourway("white", ["navy"]), 22.8, 0.0, "the best found").reason
-    'the best found'
+    ``value`` is its measure, ``apart`` the distance from the nearest above it (ΔEOK × 100,
+    see :func:`tone_positions`), infinite for the first.
     """
 
     colourway: Colourway
@@ -158,7 +169,7 @@ class Shortlist:
     """
 
     members: tuple[Shortlisted, ...]
-    origin: dict[str, str | int | float | bool | None]
+    origin: Origin
 
     @property
     def colourways(self) -> tuple[Colourway, ...]:
@@ -169,8 +180,8 @@ class Shortlist:
     def chosen(self) -> tuple[Chosen, ...]:
         """The colourways with the reason as a note, ready for a ``ChosenSet``."""
         return tuple(
-            Chosen(member.colourway, member.reason, {**self.origin, "place": place})
-            for place, member in enumerate(self.members, 1)
+            Chosen(member.colourway, member.reason, {**self.origin, "place": rank})
+            for rank, member in enumerate(self.members, 1)
         )
 
     def __len__(self) -> int:
@@ -189,8 +200,8 @@ class Shortlist:
     def _repr_html_(self) -> str:
         pieces = "".join(
             f'<div style="max-width:13em">{member.colourway._repr_html_()}'
-            f"<small>{place}. {escape(member.reason)}</small></div>"
-            for place, member in enumerate(self.members, 1)
+            f"<small>{rank}. {escape(member.reason)}</small></div>"
+            for rank, member in enumerate(self.members, 1)
         )
         return (
             f"<div {AS_TYPED}><p>{escape(str(self))}</p>"
@@ -198,40 +209,44 @@ class Shortlist:
         )
 
 
-def shortlist_of(result: SearchResult, count: int = 24) -> Shortlist:
+def choose_shortlist(wanted: Wanted, found: Sequence[Hit], count: int, origin: Origin) -> Shortlist:
     """Choose a shortlist from the good ones that a search found.
 
-    The first is the best; each next is the one whose tones are farthest from all those
-    before (:func:`tone_places`, :func:`farthest_points`). Stripes stand in the order in
-    which neighbours are most unlike.
-
-    Parameters
-    ----------
-    result : SearchResult
-    count : int
-        1 to 500; fewer come back where fewer were found.
-
-    Examples
-    --------
-    >>> from checkcloth import Palette
-    >>> from checkcloth.search import Wanted, search
-    >>> result = search(Wanted(Palette("coast", ["white", "navy", "teal", "gold"]), 2))
-    >>> len(shortlist_of(result, 3))
-    3
+    ``found`` is best first, and so is the shortlist's first; each next is the one whose tones
+    are farthest from all those before (:func:`tone_positions`, :func:`farthest_points`).
+    Stripes stand in the order in which neighbours are most unlike.
     """
     count = as_whole(count, "count", 1, 500)
-    if not result.found:
-        return Shortlist((), result.origin)
-    pool = [colourway_of(result.wanted, found) for found in result.found]
-    chosen, apart = farthest_points(tone_places(pool), count)
+    if not found:
+        return Shortlist((), origin)
+    pool = [hit.colourway(wanted) for hit in found]
     members = []
-    for place, distance in zip(chosen, apart, strict=True):
-        value = result.found[place][0]
-        reason = f"{result.measure_words} {value:.1f} ({closest_words(result, place)}); "
+    for index, apart in zip(*farthest_points(tone_positions(pool), count), strict=True):
+        value = found[index].value
+        reason = f"{measure_words(wanted.measure)} {value:.1f} ({_pair_words(wanted, pool[index])})"
         reason += (
-            "the best found"
-            if distance == float("inf")
-            else f"ΔEOK {distance / 100:.3f} from the nearest above"
+            "; the best found"
+            if isinf(apart)
+            else f"; ΔEOK {apart / 100:.3f} from the nearest above"
         )
-        members.append(Shortlisted(best_order(pool[place]), value, distance, reason))
-    return Shortlist(tuple(members), {**result.origin, "pool": len(pool)})
+        members.append(Shortlisted(best_order(pool[index]), value, apart, reason))
+    return Shortlist(tuple(members), {**origin, "pool": len(pool)})
+
+
+def _pair_words(wanted: Wanted, colourway: Colourway) -> str:
+    """Name the pair of tones that sets the measure of a colourway."""
+    kind, by = measure_parts(wanted.measure)
+    kinds = EDGE_KINDS if kind == "least_edge" else (kind,)
+    scores = [
+        (vision, score(colourway, vision, wanted.severity)) for vision in wanted.measure_visions
+    ]
+    vision, kind, part = min(
+        ((vision, kind, getattr(scored, kind)) for vision, scored in scores for kind in kinds),
+        key=lambda row: float(getattr(row[2], f"least_{by}")),
+    )
+    if by == "de2000":
+        first, second = (colourway.tone_name(int(warp), int(weft)) for warp, weft in part.closest)
+        words = f"{first} / {second}"
+    else:
+        words = PAIR_WORDS[kind]
+    return words if vision == "normal" else f"{words}, {vision_name(vision)}"

@@ -1,15 +1,21 @@
-"""What each pair of stripe colours brings to a check, worked out once for a case.
+"""What each pair of stripe colours brings to a check, worked out once for a setting.
 
 Every tone of a check is made of the ground and at most two stripes, so every score that
 is a least over pairs of tones is a least over pairs of *colours*: tables of C² numbers
 answer for every choice of N colours out of C. They are worked with the very functions
 that :func:`score_tones` uses, on the same tones, so the numbers are the same numbers.
+
+Crossings among themselves are the one exception. Two crossings are made of two, three or
+four stripes, and a check holds them all inside its sets of four: a table over four colours
+(fewer where there are fewer stripes) answers exactly. It costs C⁴ bytes, which is why
+palettes are held to 48 stripe colours where that is asked for.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
+from itertools import combinations
 from typing import Any
 
 import numpy as np
@@ -21,11 +27,7 @@ from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.difference import ratio_of_luminances, relative_luminance
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.colour.vision import see_as
-from checkcloth.search.constraint import Need, measure_parts
-from checkcloth.search.setting import Case
-from checkcloth.search.wanted import Wanted
-
-__all__ = ["Bools", "CaseTables", "Seen", "tables_of"]
+from checkcloth.search.wanted import Constraint, Setting, Wanted, measure_parts
 
 Bools = NDArray[np.bool_]
 _Index = Any  # a tuple that picks tones: numbers, slices and None
@@ -33,30 +35,18 @@ _Index = Any  # a tuple that picks tones: numbers, slices and None
 
 @dataclass(frozen=True)
 class Seen:
-    """The tones of a check of *all* candidate colours, as one colour vision sees them.
-
-    Attributes
-    ----------
-    lab : ndarray, shape (C+1, C+1, 3)
-    luminance : ndarray, shape (C+1, C+1)
-
-    Examples
-    --------
-    >>> seen = Seen(np.zeros((2, 2, 3)), np.array([[1.0, 0.0], [0.0, 0.0]]))
-    >>> seen.apart("ratio", (0, 0), (1, 1)).item()
-    21.0
-    """
+    """Tones (C+1, C+1) of a check of *all* candidate colours, as one colour vision sees them."""
 
     lab: Floats
     luminance: Floats
 
-    def apart(self, by: str, one: _Index, two: _Index) -> Floats:
+    def apart(self, by: str, first: _Index, second: _Index) -> Floats:
         """How far tones picked by one index are from those picked by another."""
         if by == "ratio":
-            return ratio_of_luminances(self.luminance[one], self.luminance[two])
+            return ratio_of_luminances(self.luminance[first], self.luminance[second])
         if by == "dl":
-            return np.asarray(np.abs(self.lab[one][..., 0] - self.lab[two][..., 0]))
-        return delta_e_2000(self.lab[one], self.lab[two])
+            return np.asarray(np.abs(self.lab[first][..., 0] - self.lab[second][..., 0]))
+        return delta_e_2000(self.lab[first], self.lab[second])
 
 
 def _least_pairs(unary: Floats, pair: Floats) -> Floats:
@@ -66,8 +56,8 @@ def _least_pairs(unary: Floats, pair: Floats) -> Floats:
     return table
 
 
-class CaseTables:
-    """Tables of one case over all C candidates.
+class SettingTables:
+    """Tables of one setting over all C candidates.
 
     Each is symmetric, shape (C, C): [i, j] is what a check of stripes i and j alone
     would score, [i, i] a check of stripe i alone. A check of more stripes scores the
@@ -79,9 +69,9 @@ class CaseTables:
     [[0.0, 0.0, 0.0], [0.0, 44.3, 26.6], [0.0, 26.6, 26.6]]
     """
 
-    def __init__(self, wanted: Wanted, case: Case) -> None:
+    def __init__(self, wanted: Wanted, setting: Setting) -> None:
         self.wanted = wanted
-        self.case = case
+        self.setting = setting
         self._known: dict[tuple[str, str, str], Floats] = {}
         self._seen: dict[str, Seen] = {}
 
@@ -89,10 +79,10 @@ class CaseTables:
     def tones(self) -> Floats:
         """Tones (C+1, C+1, 3) of a check that has every candidate as a stripe."""
         return mix_tones(
-            self.case.ground.rgb,
+            self.setting.ground.rgb,
             np.array([colour.rgb for colour in self.wanted.candidates]),
-            self.case.strength,
-            self.case.mixing,
+            self.setting.strength,
+            self.setting.mixing,
             warp_share=self.wanted.warp_share,
             yule_nielsen=self.wanted.yule_nielsen,
         )
@@ -113,18 +103,15 @@ class CaseTables:
 
     def _work(self, kind: str, by: str, vision: str) -> Floats:
         if kind == "least_edge":
-            one = self.least("ground_single", by, vision)
-            return np.minimum(one, self.least("single_crossing", by, vision))
+            single = self.least("ground_single", by, vision)
+            return np.minimum(single, self.least("single_crossing", by, vision))
         seen = self.seen(vision)
         count = len(seen.lab) - 1
-        far = np.full((count, count), np.inf)
         all_, ground = slice(1, None), 0
         if kind == "ground_single":
             base = (ground, ground)
-            unary = np.minimum(
-                seen.apart(by, base, (all_, ground)), seen.apart(by, base, (ground, all_))
-            )
-            return _least_pairs(unary, far)
+            warp, weft = (seen.apart(by, base, tone) for tone in ((all_, ground), (ground, all_)))
+            return _least_pairs(np.minimum(warp, weft), np.full((count, count), np.inf))
         if kind == "single_crossing":
             # crossing (i, j) touches warp single i on one side, weft single j on the other
             cross = (all_, all_)
@@ -154,11 +141,16 @@ class CaseTables:
             out |= steps & steps.T & unary[:, None] & unary[None, :]
         return out
 
-    def meets(self, need: Need) -> Bools:
+    def meets(self, constraint: Constraint) -> Bools:
         """Table of the pairs that meet a condition; not for crossings among themselves."""
-        if need.kind == "lightness":
-            return self.runs(need.vision)
-        return self.least(need.kind, need.by, need.vision) >= need.at_least
+        if constraint.kind == "lightness":
+            return self.runs(constraint.vision)
+        return self.least(constraint.kind, constraint.by, constraint.vision) >= constraint.at_least
+
+    def alike(self, constraint: Constraint) -> Bools:
+        """Which sets of up to four colours hold two crossings nearer than they may be."""
+        apart = least_crossings(self.seen(constraint.vision), constraint.by)
+        return crossings_alike(apart, constraint.at_least, self.wanted.stripes)
 
     @cached_property
     def measure(self) -> Floats:
@@ -169,12 +161,75 @@ class CaseTables:
 
 
 @lru_cache(maxsize=4)
-def tables_of(wanted: Wanted, number: int) -> CaseTables:
-    """Return the tables of a case by its number; blocks of one case find them ready.
+def tables_of(wanted: Wanted, number: int) -> SettingTables:
+    """Return the tables of a setting by its number; blocks of one setting find them ready."""
+    return SettingTables(wanted, wanted.setting(number))
 
-    >>> from checkcloth import Palette
-    >>> wanted = Wanted(Palette("coast", ["white", "navy", "teal"]), 2, grounds=["white"])
-    >>> tables_of(wanted, 0).tones.shape
-    (4, 4, 3)
+
+def least_crossings(seen: Seen, by: str) -> Floats:
+    """Return how far crossings are apart, by the colours they are made of, either way round.
+
+    In the table (C, C, C, C), [i, j, k, m] is the least between a crossing of stripes i and j
+    and one of k and m; infinite where both are of the same two stripes: those are not
+    compared, as in :func:`tone_pairs`.
     """
-    return CaseTables(wanted, wanted.case(number))
+    count = len(seen.lab) - 1
+    flat = np.arange((count + 1) ** 2).reshape(count + 1, count + 1)[1:, 1:].ravel()
+    flat_seen = Seen(seen.lab.reshape(-1, 3), seen.luminance.ravel())
+    out = np.empty((count * count, count * count))
+    for row, tone in enumerate(flat):
+        # the measures are symmetric: work one triangle, copy the other
+        out[row, row:] = flat_seen.apart(by, (tone,), (flat[row:],))
+        out[row:, row] = out[row, row:]
+    apart = out.reshape(count, count, count, count)
+    np.minimum(apart, apart.transpose(1, 0, 2, 3), out=apart)
+    apart = np.minimum(apart, apart.transpose(0, 1, 3, 2))
+    i, j = np.indices((count, count))
+    apart[i, j, i, j] = np.inf
+    apart[i, j, j, i] = np.inf
+    return apart
+
+
+def crossings_alike(apart: Floats, at_least: float, stripes: int) -> Bools:
+    """Return which sets of colours hold two crossings nearer than ``at_least``.
+
+    ``apart`` is a table of :func:`least_crossings`. Sets are of ``min(stripes, 4)`` colours,
+    one axis each; the table is symmetric, and False where an index comes twice.
+    """
+    near = apart < at_least
+    count = len(near)
+    i = np.arange(count)
+    same = near[i, i]  # [a, k, m]: a over a against k and m
+    within = near[i[:, None], i[:, None], i[:, None], i[None, :]]  # a over a, a and b
+    within = within | within.T | same[:, i, i]
+    within |= within.T
+    np.fill_diagonal(within, False)
+    if stripes < 2:
+        return np.zeros(count, dtype=bool)
+    if stripes == 2:
+        return within
+    shared = near[i[:, None, None], i[None, :, None], i[:, None, None], i[None, None, :]]
+    near_a = shared | same  # [a, b, c]: ab against ac; aa against bc
+    triple = near_a | near_a.transpose(1, 0, 2) | near_a.transpose(2, 1, 0)
+    triple |= triple.transpose(0, 2, 1)
+    triple |= within[:, :, None] | within[:, None, :] | within[None, :, :]
+    _clear_repeats(triple)
+    if stripes == 3:
+        return triple
+    quad = near | near.transpose(0, 2, 1, 3) | near.transpose(0, 3, 2, 1)
+    quad |= triple[:, :, :, None]
+    quad |= triple[:, :, None, :]
+    quad |= triple[:, None, :, :]
+    quad |= triple[None, :, :, :]
+    _clear_repeats(quad)
+    return quad
+
+
+def _clear_repeats(table: Bools) -> None:
+    """Set to False wherever two indices are equal."""
+    same = np.eye(len(table), dtype=bool)
+    for axes in combinations(range(table.ndim), 2):
+        shape = [1] * table.ndim
+        for axis in axes:
+            shape[axis] = len(table)
+        table &= ~same.reshape(shape)

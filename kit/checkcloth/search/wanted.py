@@ -1,10 +1,11 @@
-"""The brief of a search, in words of the trade: frozen, checked at the door."""
+"""The brief of a search, in words of the trade: frozen, checked when it is made."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from functools import cached_property
+from math import comb
 from typing import Any
 
 from checkcloth.arguments import as_number, as_whole
@@ -13,19 +14,29 @@ from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette
 from checkcloth.colour.vision import VISIONS
-from checkcloth.errors import ArgumentError, shown
-from checkcloth.search.constraint import MEASURES, Need
-from checkcloth.search.setting import Case, Colours, join_palettes, members_of, once, one_of
+from checkcloth.errors import ArgumentError
+from checkcloth.scoring.pairs import KINDS
+from checkcloth.scoring.vocabulary import (
+    COLUMNS,
+    MEASURE_WORDS,
+    PAIR_WORDS,
+    limit_words,
+    vision_name,
+)
 
-__all__ = ["MOST_CASES", "MOST_SEARCHED", "Wanted"]
-
-# A colour's number fits one byte; comparing crossings with crossings takes C⁴ numbers.
+# A colour's index fits one byte; comparing crossings with crossings takes C⁴ numbers.
 MOST_SEARCHED = 256
 MOST_WITH_CROSSINGS = 48
-MOST_CASES = 100_000
+MOST_SETTINGS = 100_000
 
-# Which field asks for which pairs and comparison, and how far it can go.
-_ASKED = {
+_RANKED = ("least_edge", *KINDS[:3])
+_ENDINGS = {"de2000": "", "dl": "_dl", "ratio": "_ratio"}
+
+#: Every measure a search can rank by: the least, over all pairs of that kind.
+MEASURES = tuple(kind + ending for ending in _ENDINGS.values() for kind in _RANKED)
+
+# Field of the brief -> kind of pair, comparison, and the greatest value it takes.
+_CONDITIONS = {
     "ground_apart": ("ground_single", "de2000", 100),
     "crossings_apart": ("single_crossing", "de2000", 100),
     "stripes_apart": ("single_single", "de2000", 100),
@@ -33,6 +44,150 @@ _ASKED = {
     "edge_lightness": ("least_edge", "dl", 100),
     "edge_ratio": ("least_edge", "ratio", 21),
 }
+
+Colours = Iterable[NamedColour | str]
+
+
+def measure_parts(measure: str) -> tuple[str, str]:
+    """Split the name of a measure into the kind of pair and the comparison.
+
+    >>> measure_parts("least_edge_ratio")
+    ('least_edge', 'ratio')
+    """
+    for by, ending in _ENDINGS.items():
+        if ending and measure.endswith(ending):
+            return measure.removesuffix(ending), by
+    return measure, "de2000"
+
+
+def measure_words(measure: str) -> str:
+    """Say a measure as it stands before a number.
+
+    >>> measure_words("least_edge"), measure_words("single_single_dl")
+    ('least edge ΔE00', 'least single–single ΔL*')
+    """
+    kind, by = measure_parts(measure)
+    return f"least {PAIR_WORDS.get(kind, 'edge')} {MEASURE_WORDS[by]}"
+
+
+@dataclass(frozen=True)
+class Constraint:
+    """One condition under one colour vision.
+
+    The closest pair of a kind must reach ``at_least``, compared by ``"de2000"``, ``"dl"`` or
+    ``"ratio"``. The kind ``"lightness"`` asks that lightness runs one way from ground over
+    stripe to crossing, as :class:`Score` defines it.
+
+    >>> print(Constraint("ground_single", "de2000", 20, "deutan"))
+    ground–single: ΔE00 at least 20, deutan vision
+    """
+
+    kind: str
+    by: str
+    at_least: float
+    vision: str = "normal"
+
+    @property
+    def numeric(self) -> bool:
+        """Whether it is a least over pairs of colours that can be lowered by degrees."""
+        return self.kind not in ("lightness", "crossing_crossing") and self.at_least > 0
+
+    def __str__(self) -> str:
+        if self.kind != "lightness":
+            return limit_words(self.kind, self.by, self.at_least, self.vision)
+        seen = "" if self.vision == "normal" else f", {vision_name(self.vision)}"
+        return COLUMNS["lightness_runs"] + seen
+
+
+@dataclass(frozen=True)
+class Setting:
+    """One ground at one strength in one mixing; what varies within it is which stripes.
+
+    ``must`` and ``free`` are indices into ``Wanted.candidates``: stripes that are always in,
+    and those that ``choose`` are chosen from (negative where there are no colourways). A
+    stripe never has the ground's own colour. ``number`` is the index among the settings of
+    the search.
+    """
+
+    number: int
+    ground: NamedColour
+    strength: float
+    mixing: str
+    must: tuple[int, ...]
+    free: tuple[int, ...]
+    choose: int
+
+    @property
+    def count(self) -> int:
+        """Colourways in this setting, the order of stripes not counted."""
+        return comb(len(self.free), self.choose) if self.choose >= 0 else 0
+
+
+def join_palettes(palettes: Palette | Iterable[Palette]) -> Palette:
+    """Return several palettes as one.
+
+    A colour that two palettes hold under one name and value is taken once; a name that
+    stands for different colours gets its palette's name added.
+
+    Parameters
+    ----------
+    palettes : Palette or iterable of Palette
+
+    Raises
+    ------
+    ArgumentError
+        For no palettes, or what is none.
+
+    Examples
+    --------
+    >>> both = join_palettes([Palette("a", ["navy", "teal"]), Palette("b", ["teal", "gold"])])
+    >>> print(both)
+    palette a + b: 3 colours
+    """
+    if isinstance(palettes, Palette):
+        return palettes
+    members = list(palettes)
+    if not members or not all(isinstance(member, Palette) for member in members):
+        raise ArgumentError("palette", "one palette or several", palettes)
+    taken: dict[str, NamedColour] = {}
+    for member in members:
+        for colour in member:
+            known = taken.get(colour.name)
+            if known is not None and (known.rgb, known.role) == (colour.rgb, colour.role):
+                continue
+            name = colour.name if known is None else f"{colour.name} ({member.name})"
+            taken.setdefault(name, replace(colour, name=name))
+    return Palette(" + ".join(member.name for member in members), taken.values())
+
+
+def require_one_of(value: str, allowed: tuple[str, ...], name: str) -> str:
+    """Return the value if it is one of those allowed."""
+    if value not in allowed:
+        raise ArgumentError(name, f"one of {', '.join(allowed)}", value)
+    return value
+
+
+def _unique(values: Iterable[Any]) -> tuple[Any, ...]:
+    """The values in their order, each once."""
+    return tuple(dict.fromkeys(values))
+
+
+def _as_colours(
+    palette: Palette, colours: Colours | Palette, name: str, *, own: bool = False
+) -> tuple[NamedColour, ...]:
+    """Colours given by name, by CSS text or as they are; ``own`` allows names only."""
+    if isinstance(colours, str):
+        raise ArgumentError(name, "several colours", colours)
+    known = {colour.name: colour for colour in palette}
+    out = []
+    for colour in colours:
+        if isinstance(colour, str) and colour in known:
+            out.append(known[colour])
+        elif isinstance(colour, NamedColour) or not own:
+            out.append(NamedColour.of(colour))
+        else:
+            raise ArgumentError(name, "names of the palette's colours", colour)
+    return _unique(out)
 
 
 @dataclass(frozen=True)
@@ -89,8 +244,8 @@ class Wanted:
     --------
     >>> wanted = Wanted(Palette("coast", ["white", "navy", "teal", "gold"]), 2,
     ...                 grounds=["white"], ground_apart=20, visions=["deutan"])
-    >>> wanted.count, [str(need) for need in wanted.needs][1]
-    (3, 'every stripe at least ΔE00 20 from the ground, to deutan vision')
+    >>> wanted.count, [str(constraint) for constraint in wanted.constraints][1]
+    (3, 'ground–single: ΔE00 at least 20, deutan vision')
     """
 
     palette: Palette
@@ -138,28 +293,30 @@ class Wanted:
         yule_nielsen: float = 1.0,
     ) -> None:
         pool = join_palettes(palette)
-        asked = (ground_apart, crossings_apart, stripes_apart, crossings_unlike,
+        least = (ground_apart, crossings_apart, stripes_apart, crossings_unlike,
                  edge_lightness, edge_ratio)  # fmt: skip
         levels = [strengths] if isinstance(strengths, int | float) else list(strengths)
         names = [mixings] if isinstance(mixings, str) else list(mixings)
-        seen = (visions,) if isinstance(visions, str) else tuple(visions)
+        seen_as = (visions,) if isinstance(visions, str) else tuple(visions)
         fields: dict[str, Any] = {
             "palette": pool,
             "stripes": as_whole(stripes, "stripes", 1, MOST_STRIPES),
-            "grounds": members_of(pool, grounds, "grounds") or pool.grounds,
-            "strengths": once(as_number(level, "strengths", 0, 1) for level in levels),
-            "mixings": once(find_mixing(name).name for name in names),
-            "must": members_of(pool, must, "must", own=True),
-            "must_not": members_of(pool, must_not, "must_not"),
+            "grounds": _as_colours(pool, grounds, "grounds") or pool.grounds,
+            "strengths": _unique(as_number(level, "strengths", 0, 1) for level in levels),
+            "mixings": _unique(find_mixing(name).name for name in names),
+            "must": _as_colours(pool, must, "must", own=True),
+            "must_not": _as_colours(pool, must_not, "must_not"),
             "lightness_order": bool(lightness_order),
-            "visions": once(one_of(name, VISIONS, "visions") for name in seen if name != "normal"),
+            "visions": _unique(
+                require_one_of(name, VISIONS, "visions") for name in seen_as if name != "normal"
+            ),
             "severity": as_number(severity, "severity", 0, 1),
-            "measure": one_of(measure, MEASURES, "measure"),
-            "measured": one_of(measured, (*VISIONS, "worst"), "measured"),
+            "measure": require_one_of(measure, MEASURES, "measure"),
+            "measured": require_one_of(measured, (*VISIONS, "worst"), "measured"),
             "warp_share": as_number(warp_share, "warp_share", 0, 1),
             "yule_nielsen": as_number(yule_nielsen, "yule_nielsen", 1, 10),
         }
-        for (name, (*_, top)), value in zip(_ASKED.items(), asked, strict=True):
+        for (name, (*_, top)), value in zip(_CONDITIONS.items(), least, strict=True):
             fields[name] = None if value is None else as_number(value, name, 0, top)
         for name, value in fields.items():
             object.__setattr__(self, name, value)
@@ -167,81 +324,78 @@ class Wanted:
 
     def _check(self) -> None:
         if self.stripes == 1 and self.measure.startswith("single_single"):
-            raise ArgumentError("measure must not compare two stripes where there is only one")
+            raise ArgumentError(
+                "measure",
+                "one that a single stripe has, which has no pair of stripes",
+                self.measure,
+            )
         for name in ("strengths", "mixings"):
             if not getattr(self, name):
-                raise ArgumentError(f"{name} must name at least one, found none")
+                raise ArgumentError(name, "at least one", words="none")
         banned = {colour.rgb for colour in self.must_not}
         for colour in self.must:
             if colour.rgb in banned:
-                raise ArgumentError(f"must and must_not both hold {shown(colour.name)}")
+                raise ArgumentError("must", "without the colours of must_not", colour.name)
         if len(self.must) > self.stripes:
-            raise ArgumentError(
-                f"must may hold at most {self.stripes} colours, as many as there are stripes; "
-                f"found {len(self.must)}"
-            )
+            allowed = f"at most {self.stripes} colours, as many as there are stripes"
+            raise ArgumentError("must", allowed, len(self.must))
         most = MOST_SEARCHED if self.crossings_unlike is None else MOST_WITH_CROSSINGS
-        if len(self.candidates) > most:
+        size = len(self.candidates)
+        if size > most:
             why = "" if self.crossings_unlike is None else " where crossings_unlike is asked for"
+            raise ArgumentError("palette", f"at most {most} stripe colours{why}", size)
+        if self.setting_count > MOST_SETTINGS:
             raise ArgumentError(
-                "palette", f"at most {most} stripe colours{why}", len(self.candidates)
-            )
-        if self.case_count > MOST_CASES:
-            raise ArgumentError(
-                "grounds × strengths × mixings", f"at most {MOST_CASES}", words=str(self.case_count)
+                "grounds × strengths × mixings", f"at most {MOST_SETTINGS}", self.setting_count
             )
         if self.count == 0:
-            raise ArgumentError(
-                "stripes",
-                f"at most what the palette can fill: {len(self.candidates)} stripe colours, never the ground's own",
-                words=str(self.stripes),
+            allowed = (
+                f"at most what the palette can fill: {size} stripe colours, never the ground's own"
             )
+            raise ArgumentError("stripes", allowed, self.stripes)
 
     @cached_property
     def candidates(self) -> tuple[NamedColour, ...]:
-        """Stripe colours to choose from, in palette order; every choice is places in it."""
+        """Stripe colours to choose from, in palette order; a choice is indices into it."""
         banned = {colour.rgb for colour in self.must_not}
-        own = [c for c in self.palette.stripes if c.rgb not in banned]
-        more = [c for c in self.must if c not in own]
-        return (*own, *more)
+        own = [colour for colour in self.palette.stripes if colour.rgb not in banned]
+        return (*own, *(colour for colour in self.must if colour not in own))
 
     @property
-    def case_count(self) -> int:
+    def setting_count(self) -> int:
         """Grounds × strengths × mixings."""
         return len(self.grounds) * len(self.strengths) * len(self.mixings)
 
-    def case(self, number: int) -> Case:
-        """Return one ground at one strength in one mixing, by its number from 0."""
-        rest, mixing = divmod(number, len(self.mixings))
-        place, strength = divmod(rest, len(self.strengths))
-        ground = self.grounds[place]
-        candidates = self.candidates
-        must = tuple(candidates.index(colour) for colour in self.must)
-        fits = [p for p, c in enumerate(candidates) if c.rgb != ground.rgb]
-        free = tuple(p for p in fits if p not in must)
+    def setting(self, number: int) -> Setting:
+        """Return one ground at one strength in one mixing, by its index."""
+        number_over_mixings, mixing = divmod(number, len(self.mixings))
+        ground_index, strength = divmod(number_over_mixings, len(self.strengths))
+        ground = self.grounds[ground_index]
+        must = tuple(self.candidates.index(colour) for colour in self.must)
+        fits = [i for i, colour in enumerate(self.candidates) if colour.rgb != ground.rgb]
+        free = tuple(i for i in fits if i not in must)
         # A ground that is itself a colour that must be a stripe has no colourways.
-        choose = self.stripes - len(must) if all(p in fits for p in must) else -1
-        return Case(
-            number, ground, self.strengths[strength], self.mixings[mixing], must, free, choose
-        )
+        choose = self.stripes - len(must) if set(must) <= set(fits) else -1
+        how = (self.strengths[strength], self.mixings[mixing])
+        return Setting(number, ground, *how, must, free, choose)
 
     @property
-    def cases(self) -> tuple[Case, ...]:
+    def settings(self) -> tuple[Setting, ...]:
         """Every ground at every strength in every mixing."""
-        return tuple(self.case(number) for number in range(self.case_count))
+        return tuple(self.setting(number) for number in range(self.setting_count))
 
     @property
-    def needs(self) -> tuple[Need, ...]:
+    def constraints(self) -> tuple[Constraint, ...]:
         """The conditions one by one, each under each vision."""
         visions = ("normal", *self.visions)
         out = [
-            Need(kind, by, getattr(self, name), vision)
-            for name, (kind, by, _) in _ASKED.items()
+            Constraint(kind, by, getattr(self, name), vision)
+            for name, (kind, by, _) in _CONDITIONS.items()
             if getattr(self, name) is not None
             for vision in visions
         ]
         if self.lightness_order:
-            out += [Need("lightness", "", 0, vision) for vision in visions]
+            out += [Constraint("lightness", "", 0, vision) for vision in visions]
         return tuple(out)
 
     @property
@@ -253,16 +407,14 @@ class Wanted:
     def count(self) -> int:
         """How many colourways there are, the order of stripes not counted: exact."""
         each = len(self.strengths) * len(self.mixings)
-        return sum(self.case(place * each).count * each for place in range(len(self.grounds)))
+        return sum(self.setting(i * each).count * each for i in range(len(self.grounds)))
 
     def with_(self, **changes: Any) -> Wanted:
         """Return the brief with some fields changed, checked as at the start."""
         unknown = set(changes) - set(self.__dataclass_fields__)
         if unknown:
-            raise ArgumentError(
-                f"changes must name fields of a brief ({', '.join(self.__dataclass_fields__)}), "
-                f"found {shown(sorted(unknown))}"
-            )
+            fields = ", ".join(self.__dataclass_fields__)
+            raise ArgumentError("changes", f"fields of a brief ({fields})", sorted(unknown))
         return replace(self, **changes)
 
     def __str__(self) -> str:

@@ -133,6 +133,16 @@ def test_settings_of_the_caller_stay_as_they_were():
     assert {name: matplotlib.rcParams[name] for name in names} == before
 
 
+@pytest.mark.parametrize("draw", [lab_chart, pair_matrix, strength_chart,
+                                  lambda c: ground_chart(c, ["white"]),
+                                  lambda c: compare_chart(COLOURWAY, c)])  # fmt: skip
+@pytest.mark.parametrize("wrong", [[], "navy", [COLOURWAY]])
+def test_what_is_no_colourway_is_refused(draw, wrong):
+    with pytest.raises(ArgumentError) as caught:
+        draw(wrong)
+    assert caught.value.argument == "colourway"
+
+
 def test_a_threshold_out_of_range_is_refused():
     with pytest.raises(ArgumentError, match="threshold must be from 1 to 21"):
         pair_matrix(COLOURWAY, measure="ratio", threshold=0.2)

@@ -17,8 +17,13 @@ from hypothesis import strategies as st
 
 from checkcloth import Check, Colourway, NamedColour, Palette, read_palette
 from checkcloth.errors import ExistsError, FileFormatError
-from checkcloth.export.data.token_reader import parse_tokens
-from checkcloth.export.data.tokens import palette_tokens, read_tokens, set_tokens, write_tokens
+from checkcloth.export.data.tokens import (
+    palette_tokens,
+    parse_tokens,
+    read_tokens,
+    set_tokens,
+    write_tokens,
+)
 
 SCHEMAS = Path(__file__).parents[2] / "gold" / "dtcg-2025.10"
 
@@ -155,34 +160,42 @@ def test_two_of_one_name_in_two_groups_stay_apart():
     assert [colour.name for colour in parse_tokens(json.dumps(content))] == ["red", "red 2"]
 
 
+_SRGB = '{"$type": "color", "$value": {"colorSpace": "srgb", "components": %s}}'
+
+
 @pytest.mark.parametrize(
-    ("content", "says"),
+    ("content", "argument", "allowed"),
     [
-        ("", "line 1.*must be JSON"),
-        ('{"$type":"color","$value":{"colorSpace":"srgb","components":[1,0,0]}}',
-         "the whole file must be a group of tokens with names"),
-        ("[]", "must be an object"),
-        ("{}", "at least one colour"),
-        ("{" * 9999, "must be JSON"),
-        ('{"a": 3}', "a must be a token or a group"),
-        ('{"g": {"a": {"$type": "color", "$value": "#ff0000"}}}',
-         r"g\.a must hold a colour object"),
+        ("", "text", "JSON"),
+        (_SRGB % "[1, 0, 0]", "the whole file", "a group of tokens with names"),
+        ("[]", "the whole file", "an object"),
+        ("{}", "colours", "at least one token"),
+        ("{" * 9999, "text", "JSON"),
+        ('{"a": 3}', "a", "a token or a group"),
+        ('{"g": ' * 70 + "{}" + "}" * 70, "g.g.g", "at most 64 groups deep"),
+        ('{"g": {"a": {"$type": "color", "$value": "#ff0000"}}}', "g.a", "a colour object"),
         ('{"a": {"$type": "color", "$value": {"colorSpace": "cmyk", "components": [0, 0, 0]}}}',
-         "a colorSpace must be one of srgb|a colorSpace must be one of hsl"),
-        ('{"a": {"$type": "color", "$value": {"colorSpace": "srgb", "components": [0, 0]}}}',
-         "components must be three numbers"),
-        ('{"a": {"$type": "color", "$value": {"colorSpace": "srgb", "components": [NaN, 0, 0]}}}',
-         "components must be three numbers"),
-        ('{"a": {"$type": "color", "$value": {"colorSpace": "srgb", "components": [0, 0, 0],'
-         ' "alpha": 0.5}}}', "alpha must be 1"),
+         "a colorSpace", "one of "),
+        ('{"a": %s}' % (_SRGB % "[0, 0]"), "a components", "three numbers"),
+        ('{"a": %s}' % (_SRGB % "[NaN, 0, 0]"), "a components", "three numbers"),
+        ('{"a": %s}' % (_SRGB % '[0, 0, 0], "alpha": 0.5'), "a alpha", "1 "),
         ('{"a": {"$type": "color", "$value": "{b}"}, "b": {"$type": "color", "$value": "{a}"}}',
-         "must not refer to itself"),
-        ('{"a": {"$type": "color", "$value": "{nowhere}"}}', "must refer to a token"),
+         "a", "a reference that does not lead back"),
+        ('{"a": {"$type": "color", "$value": "{nowhere}"}}', "a", "a reference to a token"),
+        ('{" ": %s}' % (_SRGB % "[0, 0, 0]"), "name", ""),
     ],
 )  # fmt: skip
-def test_what_is_wrong_with_a_token_file_is_said(content, says):
-    with pytest.raises(FileFormatError, match=says):
+def test_what_is_wrong_with_a_token_file_is_said(content, argument, allowed):
+    with pytest.raises(FileFormatError) as caught:
         parse_tokens(content, "brand.tokens.json")
+    assert caught.value.argument.startswith(argument)
+    assert caught.value.allowed.startswith(allowed)
+    assert caught.value.source.startswith("brand.tokens.json")
+
+
+def test_line_breaks_in_a_description_from_elsewhere_become_one_blank():
+    token = _colour([0, 0, 1], **{"$type": "color", "$description": "first\n\tsecond"})
+    assert parse_tokens(json.dumps({"a": token}))[0].note == "first second"
 
 
 def test_a_file_too_large_is_refused(tmp_path):
@@ -190,3 +203,11 @@ def test_a_file_too_large_is_refused(tmp_path):
     path.write_bytes(b" " * ((4 << 20) + 1))
     with pytest.raises(FileFormatError, match="at most"):
         read_tokens(path)
+
+
+def test_white_space_inside_a_note_comes_back(tmp_path):
+    note = "two  metres,\u00a0or\u2003three"
+    path = write_tokens(
+        Palette("halt", [NamedColour("navy", (0, 0, 0.5), note=note)]), tmp_path / "a.tokens.json"
+    )
+    assert read_tokens(path).colours[0].note == note

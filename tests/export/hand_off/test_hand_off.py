@@ -53,7 +53,7 @@ def test_everything_asked_for_is_there_and_right(tmp_path):
             pixels, _ = tile_pixels(colourway, check, dpi)
             np.testing.assert_array_equal(np.asarray(image.convert("RGB")), pixels)
     assert {"tones.csv", "scores.csv", "contact-sheet.png", "manifest.json"} <= set(files)
-    assert {one.file for one in made.files} == set(files) - {"manifest.json"}
+    assert {file.file for file in made.files} == set(files) - {"manifest.json"}
     assert all(len(os.path.basename(name)) <= 80 for name in files)
     assert "<script>" not in made._repr_html_()
     assert str(made).startswith("hand-off out: ")
@@ -92,6 +92,37 @@ def test_verify_says_what_changed(tmp_path):
     assert found.missing == ("tones.csv",)
     assert found.added == ("mine.txt",)
     assert "1 changed (colourways/Morning/Morning-tile.svg)" in str(found)
+
+
+@pytest.mark.parametrize("foreign", ["link", "notes", "notes/more", "colourways/Morning/drafts"])
+def test_links_to_folders_and_empty_folders_are_seen(tmp_path, foreign):
+    elsewhere = tmp_path / "elsewhere"
+    elsewhere.mkdir()
+    (elsewhere / "mine.txt").write_text("note")
+    folder = tmp_path / "out"
+    hand_off(SET, None, folder)
+    path = folder / foreign
+    if foreign == "link":
+        path.symlink_to(elsewhere, target_is_directory=True)
+    else:
+        path.mkdir(parents=True)
+    found = verify(folder)
+    assert found.added == (foreign if foreign == "link" else f"{foreign}/",)
+    assert not found
+    with pytest.raises(ExistsError, match=foreign):
+        hand_off(SET, None, folder, overwrite=True)
+    assert os.path.lexists(path)
+    assert (elsewhere / "mine.txt").read_text() == "note"
+
+
+def test_a_folder_behind_a_link_is_not_the_one_that_was_written(tmp_path):
+    folder = tmp_path / "out"
+    hand_off(SET, None, folder)
+    (folder / "colourways").rename(tmp_path / "moved")
+    (folder / "colourways").symlink_to(tmp_path / "moved", target_is_directory=True)
+    found = verify(folder)
+    assert found.added == ("colourways",)
+    assert "colourways/Morning/Morning-tile.svg" in found.missing
 
 
 def test_verify_finds_a_single_changed_bit(tmp_path):
@@ -161,21 +192,23 @@ def test_a_link_is_not_followed_and_not_replaced(tmp_path):
     assert verify(tmp_path / "real")
 
 
-@pytest.mark.parametrize("place", ["missing/out", "file/out"])
-def test_a_parent_that_is_no_folder_is_named(tmp_path, place):
+@pytest.mark.parametrize("path", ["missing/out", "file/out"])
+def test_a_parent_that_is_no_folder_is_named(tmp_path, path):
     (tmp_path / "file").write_text("x")
-    with pytest.raises(ArgumentError, match="folder must lie in a folder that exists"):
-        hand_off(SET, None, tmp_path / place)
+    with pytest.raises(ArgumentError) as caught:
+        hand_off(SET, None, tmp_path / path)
+    assert caught.value.argument == "folder"
     assert [path.name for path in tmp_path.iterdir()] == ["file"]
 
 
-def test_an_unwritable_place_is_named(tmp_path, monkeypatch):
+def test_an_unwritable_folder_is_named(tmp_path, monkeypatch):
     def refuse(self, *args, **kwargs):
         raise PermissionError(13, "Permission denied", str(self))
 
     monkeypatch.setattr(staging.Path, "mkdir", refuse)
-    with pytest.raises(ArgumentError, match=r"where files may be written.*Permission denied"):
+    with pytest.raises(ArgumentError, match="Permission denied") as caught:
         hand_off(SET, None, tmp_path / "out")
+    assert caught.value.argument == "folder"
     monkeypatch.undo()
     assert not list(tmp_path.iterdir())
 

@@ -187,7 +187,7 @@ def test_same_set_same_bytes_in_another_process(tmp_path, python):
         env=os.environ | {"PYTHONPATH": kit, "PYTHONHASHSEED": "77", "TZ": "Asia/Tokyo"},
     )  # fmt: skip
     assert _files(other / "out") == _files(tmp_path / "out")
-    one, two = ((place / "out.zip").read_bytes() for place in (tmp_path, other))
+    one, two = ((folder / "out.zip").read_bytes() for folder in (tmp_path, other))
     assert hashlib.sha256(one).digest() == hashlib.sha256(two).digest()
 
 
@@ -229,8 +229,8 @@ def test_coordinates_are_drawn_at_their_size():
     # The middle column is 1/4 in: 25 pixels a check at 100 dpi, the first cells in order.
     tones = np.floor(SET.colourways[0].tones * 255 + 0.5)
     left, top = 36 + 197 + 20, 118
-    for place, warp in enumerate((1, 0, 2, 0)):
-        pixel = image[top + 12, left + 25 * place + 12]
+    for index, warp in enumerate((1, 0, 2, 0)):
+        pixel = image[top + 12, left + 25 * index + 12]
         np.testing.assert_array_equal(pixel, tones[warp, 1])
     for sizes in (INCH_SIZES, METRIC_SIZES):
         assert len(family(SET.check, sizes)) == 6

@@ -8,17 +8,19 @@ import shutil
 import signal
 import subprocess
 import sys
+import threading
 import warnings
 from pathlib import Path
 
 import pytest
 
 from checkcloth import Check, Colourway
-from checkcloth.errors import ExistsError
-from checkcloth.export.hand_off import staging
+from checkcloth.errors import ExistsError, FileFormatError
+from checkcloth.export.hand_off import manifest, staging
 from checkcloth.export.hand_off.hand_off import hand_off
 from checkcloth.export.hand_off.manifest import verify
 from checkcloth.export.picture.piece import Piece, save_cloth
+from checkcloth.files import whole
 
 CHECK = Check("5 mm", 1)
 OLD, NEW = Colourway("white", ["navy"], name="Old"), Colourway("ivory", ["red"], name="New")
@@ -52,19 +54,19 @@ class _Killer:
         self.count += 1
 
     def watch(self) -> None:
-        write, swap = staging.HashedFile.write, staging.swap
+        write, exchange = staging.HashedFile.write, staging.exchange
 
         def counted_write(this, data):
             self.step()
             return write(this, data)
 
-        def counted_swap(one, two):
+        def counted_exchange(first, second):
             self.step()
-            done = swap(one, two)
+            done = exchange(first, second)
             self.step()
             return done
 
-        staging.HashedFile.write, staging.swap = counted_write, counted_swap
+        staging.HashedFile.write, staging.exchange = counted_write, counted_exchange
         sys.addaudithook(self._hook)
 
     def _hook(self, event: str, args: tuple[object, ...]) -> None:
@@ -111,7 +113,7 @@ def test_killed_at_every_step(tmp_path, monkeypatch, one_step):
     old = _files(folder)
     assert old != new
     if not one_step:
-        monkeypatch.setattr(staging, "swap", lambda one, two: False)
+        monkeypatch.setattr(staging, "exchange", lambda one, two: False)
     elif not sys.platform.startswith("linux"):
         pytest.skip("no exchange in one step here")
 
@@ -144,7 +146,7 @@ def test_left_overs_are_told_and_an_old_folder_is_put_back(tmp_path, monkeypatch
     folder = tmp_path / "out"
     _write(folder, OLD)
     old = _files(folder)
-    monkeypatch.setattr(staging, "swap", lambda one, two: False)
+    monkeypatch.setattr(staging, "exchange", lambda one, two: False)
     for fatal in range(400):
         _run_and_die(lambda: _write(folder, NEW), tmp_path, fatal)
         if not folder.exists():
@@ -234,11 +236,45 @@ def test_two_runs_at_once_do_not_meet(tmp_path):
 
     def second(done, total, label):
         if done == 3:
-            with pytest.raises(ExistsError, match="another run still writing 'out'"):
+            with pytest.raises(ExistsError) as caught:
                 _write(folder, OLD)
+            assert caught.value.argument == "folder"
 
     hand_off(NEW, CHECK, folder, paper=None, progress=second)
     assert verify(folder)
+
+
+def test_a_folder_replaced_while_it_is_verified_is_verified_anew(tmp_path, monkeypatch):
+    folder = tmp_path / "out"
+    _write(folder, OLD)
+    read, looks = manifest.read_manifest, []
+
+    def replaced_after_reading(path):
+        listed = read(path)
+        looks.append(path)
+        if len(looks) == 1:
+            monkeypatch.setattr(manifest, "read_manifest", read)
+            _write(folder, NEW)
+            monkeypatch.setattr(manifest, "read_manifest", replaced_after_reading)
+        return listed
+
+    monkeypatch.setattr(manifest, "read_manifest", replaced_after_reading)
+    assert verify(folder)
+    assert len(looks) == 2
+
+
+def test_between_two_renames_verify_waits(tmp_path):
+    folder = tmp_path / "out"
+    _write(folder, NEW)
+    aside = whole.beside(folder, "old")
+    folder.rename(aside)
+    timer = threading.Timer(0.1, aside.rename, [folder])
+    timer.start()
+    assert verify(folder)
+    timer.join()
+    folder.rename(aside)  # killed there, and nobody comes
+    with pytest.raises(FileFormatError):
+        verify(folder)
 
 
 def test_names_that_begin_alike_keep_apart(tmp_path):

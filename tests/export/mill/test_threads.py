@@ -10,7 +10,6 @@ from __future__ import annotations
 import csv
 import io
 import itertools
-from fractions import Fraction
 
 import numpy as np
 import pytest
@@ -19,7 +18,8 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from checkcloth import Check, Colourway, Length
-from checkcloth.cloth.threads import Allowances, Sett, ends_per_band, thread_order, warp_share
+from checkcloth.cloth.check import Band
+from checkcloth.cloth.threads import Allowances, Sett, ends_per_band, thread_order
 from checkcloth.errors import ArgumentError, CheckclothError, LengthError
 from checkcloth.export.mill.draft import draft, face
 from checkcloth.export.mill.thread_plan import thread_plan
@@ -40,12 +40,6 @@ def _plan(colourway=QUAY, size="1/4 in", **more):
 )  # fmt: skip
 def test_ends_a_band(size, sett, ends):
     assert ends_per_band(size, sett) == ends
-
-
-@given(st.integers(1, 60))
-def test_warp_share_by_counting(n):
-    over = sum((row + column) % 2 == 0 for row in range(n) for column in range(n))
-    assert warp_share(n) == Fraction(over, n * n)
 
 
 @given(st.integers(1, 5), st.integers(20, 90), st.integers(200, 1500), st.booleans(),
@@ -167,10 +161,28 @@ def test_nonsense_is_refused(wrong):
         _plan(**wrong)
 
 
-def test_errors_name_what_is_allowed():
-    with pytest.raises(LengthError, match=r"a whole repeat with its edges, at least .* found 1 in"):
-        _plan(width="1 in")
-    with pytest.raises(ArgumentError, match="sett must be such as '64 per in'"):
-        Sett("64")
-    with pytest.raises(ArgumentError, match="waste"):
-        Allowances(waste=float("nan"))
+def test_the_draft_follows_uneven_bands(monkeypatch):
+    bands = (Band(1, 2), Band(0, 1))
+    for name in ("bands", "warp_bands", "weft_bands"):
+        monkeypatch.setattr(Check, name, bands)
+    plan = _plan(Colourway("white", ["navy"], 1.0, "woven"))
+    cloth = face(plan)
+    assert cloth.shape[:2] == (5 * plan.warp.each,) * 2  # a repeat of three checks, and two more
+    colours = np.floor(plan.yarns * 255 + 0.5)
+    wanted = np.repeat([1, 1, 0, 1, 1], plan.warp.each)
+    up = np.add.outer(np.arange(len(wanted)), np.arange(len(wanted))) % 2 == 0
+    np.testing.assert_array_equal(
+        cloth, np.where(up[..., None], colours[wanted][None], colours[wanted][:, None])
+    )
+
+
+def test_errors_name_the_argument():
+    for kind, argument, call in (
+        (LengthError, "width", lambda: _plan(width="1 in")),
+        (LengthError, "length", lambda: _plan(length="1 in")),
+        (ArgumentError, "sett", lambda: Sett("64")),
+        (ArgumentError, "waste", lambda: Allowances(waste=float("nan"))),
+    ):
+        with pytest.raises(kind) as caught:
+            call()
+        assert caught.value.argument == argument

@@ -14,8 +14,7 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.errors import ArgumentError, ExistsError
 from checkcloth.export.charts.charts import pair_matrix
-from checkcloth.export.paper.report import report
-from checkcloth.export.paper.report_parts import Heading
+from checkcloth.export.paper.report import Heading, report
 from checkcloth.quality import (
     Demand,
     check_strike_off,
@@ -141,19 +140,18 @@ def test_saving_is_whole_or_not_at_all(whole, tmp_path):
     assert whole.save(folder / "r.pdf").read_bytes() == whole.pdf()
     with pytest.raises(ExistsError):
         whole.save(folder / "r.pdf")
-    with pytest.raises(ArgumentError, match=r"must end in \.html or \.pdf, found 'r\.doc'"):
+    with pytest.raises(ArgumentError) as caught:
         whole.save(folder / "r.doc")
+    assert (caught.value.argument, caught.value.found) == ("path", "r.doc")
     assert sorted(p.name for p in folder.iterdir()) == ["r.html", "r.pdf"]
 
 
 @pytest.mark.parametrize(
-    ("title", "content", "message"),
-    [
-        ("", ["x"], "title must not be empty"),
-        ("x", [], "content must hold something"),
-        ("x", [5], "content must be texts.*found 5"),
-    ],
+    ("title", "content", "argument"),
+    [("", ["x"], "title"), ("x", [], "content"), ("x", [5], "content")],
 )
-def test_bad_content_says_what_is_allowed(title, content, message):
-    with pytest.raises(ArgumentError, match=message):
+def test_bad_content_says_what_is_allowed(title, content, argument):
+    with pytest.raises(ArgumentError) as caught:
         report(title, content)
+    assert caught.value.argument == argument
+    assert caught.value.allowed

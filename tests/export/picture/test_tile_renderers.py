@@ -16,6 +16,7 @@ import pytest
 from PIL import Image
 
 from checkcloth import Check, Colourway, Length, tile_pixels, tile_png, tile_svg
+from checkcloth.colour.spaces import srgb_to_bytes
 
 _EACH = 9  # pixels a check, odd so that a cell has a centre
 
@@ -43,7 +44,7 @@ def _librsvg(svg: str, side: int) -> np.ndarray:
     return np.asarray(Image.open(io.BytesIO(png)).convert("RGB"))
 
 
-def _places(cells: int) -> np.ndarray:
+def _pixels_read(cells: int) -> np.ndarray:
     """Pixels to read along one axis: the centre of each cell, and both sides of each edge."""
     starts = np.arange(cells) * _EACH
     return np.sort(np.concatenate([starts, starts + _EACH // 2, starts + _EACH - 1]))
@@ -57,9 +58,26 @@ def test_svg_tile_equals_the_pixels_cell_for_cell(colourway, draw):
     side = len(ours)
     assert side == 2 * len(colourway.stripes) * _EACH
     theirs = draw(tile_svg(colourway, check), side)
-    places = _places(2 * len(colourway.stripes))
-    np.testing.assert_array_equal(theirs[np.ix_(places, places)], ours[np.ix_(places, places)])
+    pixels = _pixels_read(2 * len(colourway.stripes))
+    np.testing.assert_array_equal(theirs[np.ix_(pixels, pixels)], ours[np.ix_(pixels, pixels)])
     np.testing.assert_array_equal(theirs, ours)
+
+
+@pytest.mark.parametrize("dpi", [72, 96, 133])
+@pytest.mark.parametrize("size", ["7 mm", "1/16 in", "2.3 mm", "9.99 mm"])
+def test_no_pixel_of_the_edge_stays_bare_where_the_size_is_no_whole_pixels(size, dpi):
+    """librsvg takes the next whole pixel; the last row and column must be cloth there too."""
+    if shutil.which("rsvg-convert") is None:
+        pytest.skip("rsvg-convert (librsvg2-bin) is not here")
+    colourway = CASES[1]
+    command = ["rsvg-convert", "--dpi-x", str(dpi), "--dpi-y", str(dpi)]
+    svg = tile_svg(colourway, Check(size, 3)).encode()
+    png = subprocess.run(command, input=svg, capture_output=True, check=True).stdout
+    pixels = np.asarray(Image.open(io.BytesIO(png)).convert("RGBA"))
+    assert pixels[..., 3].min() == 255
+    tones = {tuple(tone) for tone in srgb_to_bytes(colourway.tones).reshape(-1, 3).tolist()}
+    for edge in (pixels[-1], pixels[:, -1]):
+        assert {tuple(pixel[:3]) for pixel in edge.tolist()} <= tones
 
 
 @pytest.mark.parametrize("size", ["1/8 in", "7 mm", "3/16 in", "1.5 cm"])

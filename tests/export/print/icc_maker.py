@@ -1,8 +1,13 @@
-"""Makes a small, valid CMYK profile (ICC version 2, 8-bit tables) for an imaginary press.
+"""Makes small, valid CMYK profiles for an imaginary press.
+
+``make_press_profile`` makes ICC version 2 with 8-bit tables over Lab. ``make_matrix_profile``
+makes version 4 with 16-bit tables over XYZ and a matrix before the inks (lut16Type, 10.10 of
+ISO 15076-1): LittleCMS reads that and cannot write it again.
 
 The press mixes inks by multiplying, and can neither reach white above ``HIGH`` nor colours
 below ``LOW``: its gamut is the box of sRGB between them, so what lies outside is known.
-Built after ICC.1:2001-04: header 6.1, lut8Type 6.5.7, encoding of Lab in annex A.
+Built after ICC.1:2001-04: header 6.1, lut8Type 6.5.7, lut16Type 6.5.8, encoding of Lab in
+annex A.
 """
 
 from __future__ import annotations
@@ -59,14 +64,48 @@ def _description(text: bytes) -> bytes:
 
 
 def make_press_profile() -> bytes:
-    """Return the bytes of the profile."""
-    to_lab, to_inks = _lut8(4, 3, 9, _to_lab(9)), _lut8(3, 4, 25, _to_inks(25))
+    """Return the bytes of the profile of version 2."""
+    return _profile(2, b"Lab ", _lut8(4, 3, 9, _to_lab(9)), _lut8(3, 4, 25, _to_inks(25)))
+
+
+# PCSXYZ in 16 bits: 1.0 is 32768 (6.5.8).
+_XYZ_UNIT = 65535 / 32768
+
+
+def _lut16(inputs: int, outputs: int, grid: int, matrix, curve, table) -> bytes:
+    """16-bit tables: a matrix, one curve for every input, a grid, straight output curves."""
+    head = struct.pack(">4sI4B", b"mft2", 0, inputs, outputs, grid, 0)
+    head += struct.pack(">9i", *(round(float(v) * 65536) for v in np.ravel(matrix)))
+    head += struct.pack(">2H", len(curve), 2)
+    numbers = np.concatenate([np.tile(curve, inputs), np.ravel(table), np.tile([0, 1], outputs)])
+    return head + (np.clip(numbers, 0, 1) * 65535).round().astype(">u2").tobytes()
+
+
+def make_matrix_profile() -> bytes:
+    """Return the bytes of the profile of version 4: the same press."""
+    steps = np.linspace(0, 1, 9)
+    to_xyz = [
+        np.array(Color("srgb", printed(*inks)).convert("xyz-d50").coords()) / _XYZ_UNIT
+        for inks in itertools.product(steps, repeat=4)
+    ]
+    primaries = [Color("srgb", one).convert("xyz-d50").coords() for one in np.eye(3).tolist()]
+    to_linear = np.linalg.inv(np.array(primaries).T) * _XYZ_UNIT
+    ramp = np.linspace(0, 1, 1024)
+    to_srgb = np.where(ramp <= 0.0031308, 12.92 * ramp, 1.055 * ramp ** (1 / 2.4) - 0.055)
+    rgb = np.array(list(itertools.product(np.linspace(0, 1, 25), repeat=3)))
+    inks = np.zeros((len(rgb), 4))
+    inks[:, :3] = 1 - np.clip((rgb - LOW) / (HIGH - LOW), 0, 1)
+    to_print = _lut16(4, 3, 9, np.eye(3), [0, 1], to_xyz)
+    return _profile(4, b"XYZ ", to_print, _lut16(3, 4, 25, to_linear, to_srgb, inks))
+
+
+def _profile(version: int, space: bytes, from_inks: bytes, to_inks: bytes) -> bytes:
     white = struct.pack(">4sI3i", b"XYZ ", 0, *(round(v * 65536) for v in (0.9642, 1, 0.8249)))
     tags = {
         b"desc": _description(b"Imaginary press for tests"),
         b"cprt": _text(b"No rights reserved"),
         b"wtpt": white,
-        **dict.fromkeys((b"A2B0", b"A2B1", b"A2B2"), to_lab),
+        **dict.fromkeys((b"A2B0", b"A2B1", b"A2B2"), from_inks),
         **dict.fromkeys((b"B2A0", b"B2A1", b"B2A2"), to_inks),
     }
     placed, body, table = {}, b"", b""
@@ -77,7 +116,7 @@ def make_press_profile() -> bytes:
             body += data + bytes(-len(data) % 4)
         table += struct.pack(">4sII", name, placed[data], len(data))
     size = start + len(body)
-    head = struct.pack(">I4sI4s4s4s", size, bytes(4), 0x02400000, b"prtr", b"CMYK", b"Lab ")
+    head = struct.pack(">I4sI4s4s4s", size, bytes(4), version << 24, b"prtr", b"CMYK", space)
     head += struct.pack(">6H4s4sI", 2026, 1, 1, 0, 0, 0, b"acsp", bytes(4), 0)
     head += bytes(4 + 4 + 8) + struct.pack(">I", 0)
     head += struct.pack(">3i", *(round(v * 65536) for v in (0.9642, 1, 0.8249)))

@@ -20,7 +20,7 @@ from checkcloth.desk.forms.hand_off_told import links_to, told
 from checkcloth.desk.forms.proof_told import proofs_told
 from checkcloth.errors import ArgumentError, CheckclothError, shown
 from checkcloth.export.hand_off.hand_off import HandOff, hand_off
-from checkcloth.search.estimate import words_for
+from checkcloth.search.run import duration_words
 
 __all__ = ["HandOffForm"]
 
@@ -187,7 +187,7 @@ class HandOffForm:
         if self._stop.is_set() or not following:
             return
         left = seconds * (total - done) / done if done else 0
-        about = f", about {words_for(left)} left" if left >= 3 else ""
+        about = f", about {duration_words(left)} left" if left >= 3 else ""
         self._say(f"{done} of {total} files written{about}. Next: {following}", quiet=True)
 
     def _finish(self, written: tuple[ChosenSet, HandOff]) -> None:

@@ -10,10 +10,9 @@ from typing import Any
 from urllib.parse import quote
 
 from checkcloth.cloth.chosen import ChosenSet
-from checkcloth.export.data.members import names_in
-from checkcloth.export.hand_off.hand_off import HandOff
-from checkcloth.export.hand_off.items import amount
-from checkcloth.export.picture.fonts import lacking
+from checkcloth.export.hand_off.hand_off import HandOff, amount
+from checkcloth.export.members import names_in
+from checkcloth.export.picture.lettering import lacking
 
 __all__ = ["links_to", "told"]
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from html import escape
 
 from checkcloth.cloth.chosen import ChosenSet
-from checkcloth.export.data.members import label_of
+from checkcloth.export.members import label_of
 from checkcloth.export.print.press import Press
 from checkcloth.export.print.proof import soft_proof
 

@@ -13,7 +13,7 @@ from checkcloth.errors import ArgumentError
 from checkcloth.ideas.naming import distinct_names
 from checkcloth.scoring.words import FAINT, MIXING_WORDS, ONE_COLOUR, VISION_WORDS
 from checkcloth.search import MEASURES, Wanted, join_palettes
-from checkcloth.search.constraint import measure_parts
+from checkcloth.search.wanted import measure_parts
 
 __all__ = ["SearchFields"]
 

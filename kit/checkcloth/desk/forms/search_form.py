@@ -20,7 +20,7 @@ from checkcloth.desk.opening import gather_palettes
 from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.files.html import AS_TYPED
 from checkcloth.search import SearchResult, Shortlist, Wanted, estimate, search
-from checkcloth.search.estimate import words_for
+from checkcloth.search.run import duration_words
 
 __all__ = ["SearchForm", "search_form"]
 
@@ -165,13 +165,13 @@ class SearchForm:
     def _show_progress(self, seconds: float) -> None:
         done, total = self._settled
         self.bar.value = done / total
-        left = f", about {words_for(seconds * (total - done) / done)} left" if done else ""
+        left = f", about {duration_words(seconds * (total - done) / done)} left" if done else ""
         self._tell(f"{done:,} of {total:,} colourways{left}")
 
     def _finish(self, result: SearchResult) -> None:
         self.result = result
         self.shortlist = result.shortlist(self.fields.shortlist.value)
-        self._tell(f"{result}. It took {words_for(result.seconds)}.")
+        self._tell(f"{result}. It took {duration_words(result.seconds)}.")
         some = bool(self.shortlist)
         counts = (
             f'<details class="cc-many"{"" if some else " open"}>'

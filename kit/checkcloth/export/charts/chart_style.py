@@ -8,28 +8,16 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from checkcloth.cloth.check import Check
+from checkcloth.cloth.check import band_plan, even_bands
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
+from checkcloth.cloth.tones import lay
+from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.export.picture.picture import Picture, picture_of
-from checkcloth.export.picture.raster import cells_of
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
-
-__all__ = [
-    "INK",
-    "MARKS",
-    "MUTED",
-    "PALE",
-    "WIDTH",
-    "cut",
-    "drawing",
-    "estimate_note",
-    "finished",
-    "show_cloth",
-]
 
 # Dark and middle tones that read on white and on the grey paper of a dark page.
 INK, MUTED, PALE = "#1c1c1c", "#484848", "#7d7d7d"
@@ -84,28 +72,25 @@ def finished(figure: Figure, title: str, alt: str) -> Picture:
 
 
 def cut(name: str, longest: int = 26) -> str:
-    """Shorten a name for an axis; the table beside a chart has it whole.
-
-    >>> cut("Cornflower Verge over Poppy Edge", 12)
-    'Cornflower …'
-    """
+    """Shorten a name for an axis; the table beside a chart has it whole."""
     return name if len(name) <= longest else name[: longest - 1] + "…"
 
 
 def estimate_note(colourway: Colourway) -> str:
-    """Say so where the tones are an estimate.
-
-    >>> estimate_note(Colourway("white", ["navy"], mixing="pigment"))
-    ' Estimated tones.'
-    """
+    """Say so where the tones are an estimate."""
     return " Estimated tones." if find_mixing(colourway.mixing).estimate else ""
 
 
 def show_cloth(axes: Axes, colourway: Colourway, repeats: int = 1) -> None:
     """Draw cloth in axes, square and without ticks."""
-    plan = np.tile(Check("1 cm", len(colourway.stripes)).plan(), repeats)
-    axes.imshow(cells_of(colourway)[np.ix_(plan, plan)], interpolation="nearest")
+    plan = np.tile(band_plan(even_bands(len(colourway.stripes))), repeats)
+    axes.imshow(lay(srgb_to_bytes(colourway.tones), plan), interpolation="nearest")
     axes.set_xticks([])
     axes.set_yticks([])
+    without_frame(axes)
+
+
+def without_frame(axes: Axes) -> None:
+    """Take all four spines away."""
     for spine in axes.spines.values():
         spine.set_visible(False)

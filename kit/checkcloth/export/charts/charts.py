@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 
-from checkcloth.arguments import as_number
+from checkcloth.arguments import Floats, as_number, require_type
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.colour.spaces import srgb_to_bytes, srgb_to_lab
 from checkcloth.colour.vision import see_as
@@ -17,30 +19,59 @@ from checkcloth.export.charts.chart_style import (
     drawing,
     estimate_note,
     finished,
+    without_frame,
 )
 from checkcloth.export.picture.picture import Picture
 from checkcloth.scoring.contrast import score
-from checkcloth.scoring.measures import (
-    find_measure,
-    first_of,
-    named_pairs,
-    sameness,
-    tone_label,
-)
+from checkcloth.scoring.measures import Measure, find_measure
+from checkcloth.scoring.pairs import named_pairs
 
-__all__ = ["lab_chart", "pair_matrix"]
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.colors import Normalize
+    from matplotlib.figure import Figure
 
 # More tones than this have no room to be told apart in one picture.
 _MOST_TONES = 80
 _PIXELS = 960  # of the whole matrix, before matplotlib scales it
 
 
-def _own_tones(colourway: Colourway) -> list[tuple[int, int]]:
-    """Places of tones that differ, in the order ground, singles, crossings."""
-    mirrored, symmetric = sameness(colourway)
-    side = len(colourway.stripes) + 1
-    every = sorted(np.ndindex(side, side), key=lambda p: ((p[0] > 0) + (p[1] > 0), p))
-    return list(dict.fromkeys(first_of(i, j, mirrored, symmetric) for i, j in every))
+class _Tones:
+    """The distinct tones of a colourway in drawing order, and which of them share an edge.
+
+    ``rgb`` has shape (T, 3), as the vision sees them; ``edges`` shape (E, 2), tone numbers.
+    """
+
+    def __init__(self, colourway: Colourway, vision: str) -> None:
+        tones = colourway.unique_tones
+        self.names = [tone.name for tone in tones]
+        positions = [(tone.warp, tone.weft) for tone in tones]
+        # 0 the ground, 1 singles, 2 crossings.
+        self.kind = np.array([(warp > 0) + (weft > 0) for warp, weft in positions])
+        self.rgb = see_as(np.array([colourway.tones[at] for at in positions]), vision)
+        number = {at: index for index, at in enumerate(positions)}
+        pairs = named_pairs(colourway, "edges")
+        self.edges = [
+            sorted((number[a, b], number[c, d]))
+            for (a, b), (c, d) in zip(pairs.one.tolist(), pairs.two.tolist(), strict=True)
+        ]
+
+
+class _Matrix:
+    """Every tone against every other: arrays of shape (T, T), used below the diagonal."""
+
+    def __init__(self, tones: _Tones, measure: Measure, limit: float) -> None:
+        self.tones, self.measure, self.limit = tones, measure, limit
+        self.count = len(tones.names)
+        self.values = measure.compare(tones.rgb[:, None], tones.rgb[None, :])
+        self.below = np.tri(self.count, k=-1, dtype=bool)
+        self.fails = self.below & (self.values < limit)
+        self.edges = np.zeros((self.count, self.count), dtype=bool)
+        low, high = np.array(tones.edges).T
+        self.edges[high, low] = True
+
+    def written(self, row: int, column: int) -> str:
+        return f"{self.values[row, column]:.{1 if self.measure.highest > 50 else 2}f}"
 
 
 def pair_matrix(
@@ -73,128 +104,126 @@ def pair_matrix(
     ------
     ArgumentError
         For more tones, unknown names, thresholds out of range.
-
-    Examples
-    --------
-    >>> pair_matrix(Colourway("white", ["navy"])).png[1:4]
-    b'PNG'
     """
     chosen = find_measure(measure)
     limit = as_number(
         chosen.usual if threshold is None else threshold, "threshold", chosen.lowest, chosen.highest
     )
-    places = _own_tones(colourway)
-    count = len(places)
+    tones = _Tones(require_type(colourway, "colourway", Colourway), vision)
+    count = len(tones.names)
     if count > _MOST_TONES:
         raise ArgumentError(
             "colourway",
-            f"at most {_MOST_TONES} different tones to be drawn pair by pair",
+            f"one of at most {_MOST_TONES} different tones, to be drawn pair by pair",
             words=str(count),
         )
-    rgb = see_as(np.array([colourway.tones[place] for place in places]), vision)
-    values = chosen.compare(rgb[:, None], rgb[None, :])
-    pairs = named_pairs(colourway, "edges")
-    at = {place: number for number, place in enumerate(places)}
-    edges = np.zeros((count, count), dtype=bool)
-    for one, two in zip(pairs.one.tolist(), pairs.two.tolist(), strict=True):
-        low, high = sorted((at[one[0], one[1]], at[two[0], two[1]]))
-        edges[high, low] = True
-    below = np.tri(count, k=-1, dtype=bool)
-    fails = below & (values < limit)
-
-    crowded = count > 30
-    height, width = (9.6, 9.6) if crowded else (7.0 if count > 6 else 5.4, WIDTH)
+    matrix = _Matrix(tones, chosen, limit)
+    height, width = (9.6, 9.6) if count > 30 else (7.0 if count > 6 else 5.4, WIDTH)
     with drawing(height, width) as figure:
-        import matplotlib
-        from matplotlib.cm import ScalarMappable
-        from matplotlib.colors import Normalize
-        from matplotlib.lines import Line2D
-        from matplotlib.patches import Rectangle
-
-        axes = figure.subplots()
-        norm = Normalize(chosen.lowest, float(np.quantile(values[below], 0.98)))
-        shades = matplotlib.colormaps["cividis"]
-        axes.imshow(
-            _cells(rgb, shades(norm(values))[..., :3], below),
-            extent=(0, count, count, 0), aspect="auto", interpolation="nearest",
-        )  # fmt: skip
-        for row, column in np.argwhere(edges).tolist():
-            axes.add_patch(
-                Rectangle((column, row), 1, 1, fill=False, edgecolor="white", linewidth=1.4)
-            )
-        size = min(220.0, 60000 / count**2)
-        numbers = count <= 14
-        for mask, marker in ((fails & edges, "X"), (fails & ~edges, "o")):
-            rows, columns = np.nonzero(mask)
-            lift = 0.28 if numbers else 0.5
-            axes.scatter(
-                columns + 0.5, rows + lift, s=size * (0.45 if numbers else 1), marker=marker,
-                facecolors="white" if marker == "X" else "none",
-                edgecolors="black" if marker == "X" else "white", linewidths=1,
-            )  # fmt: skip
-        if numbers:
-            for row, column in np.argwhere(below).tolist():
-                shade = norm(values[row, column])
-                axes.text(
-                    column + 0.5, row + (0.72 if fails[row, column] else 0.5),
-                    f"{values[row, column]:.{1 if chosen.highest > 50 else 2}f}",
-                    ha="center", va="center", fontsize=9 if count > 10 else 10,
-                    color="black" if shade > 0.55 else "white",
-                )  # fmt: skip
-        # Names stand once, at the rows; a column goes by its row's number.
-        font = 10 if count <= 14 else 8 if count <= 30 else 6
-        names = [tone_label(colourway, *place) for place in places]
-        labels = [_two_lines(name) if count <= 14 else cut(name, 34) for name in names]
-        ticks = np.arange(count) + 0.5
-        axes.set_yticks(ticks, labels, fontsize=font, linespacing=0.95)
-        axes.tick_params(axis="y", pad=2 * font + 2)
-        for n, place in enumerate(ticks.tolist(), 1):
-            axes.annotate(
-                str(n), (0, place), xytext=(-4, 0), textcoords="offset points", ha="right",
-                va="center", fontsize=font,
-            )  # fmt: skip
-        axes.set_xticks(ticks, [str(n) for n in range(1, count + 1)], fontsize=font)
-        axes.xaxis.tick_top()
-        axes.tick_params(length=0)
-        for spine in axes.spines.values():
-            spine.set_visible(False)
-        bar = figure.colorbar(
-            ScalarMappable(norm, shades), ax=axes, shrink=0.5, aspect=24, pad=0.02, extend="max"
-        )
-        bar.set_label(chosen.label)
-        figure.legend(
-            handles=[
-                Line2D([], [], marker="X", linestyle="", markerfacecolor="white",
-                       markeredgecolor="black", markersize=10,
-                       label=f"edge, under {limit:g}"),
-                Line2D([], [], marker="o", linestyle="", markerfacecolor="none",
-                       markeredgecolor="black", markersize=9,
-                       label=f"apart, under {limit:g}"),
-                Line2D([], [], marker="s", linestyle="", markerfacecolor="none",
-                       markeredgecolor=PALE, markersize=10, label="framed: an edge"),
-            ],
-            loc="outside lower center", ncols=3, fontsize=10,
-        )  # fmt: skip
-        worst = np.where(edges, values, np.inf)
+        _draw_matrix(figure, matrix)
+        failing, whole = int((matrix.fails & matrix.edges).sum()), int(matrix.edges.sum())
+        apart = int(matrix.fails.sum()) - failing
+        head = f"{failing} of {whole} edges under {chosen.label} {limit:g}"
+        if not failing:
+            every = "Both" if whole == 2 else f"All {whole}"
+            head = f"{every} edges reach {chosen.label} {limit:g}"
+        worst = np.where(matrix.edges, matrix.values, np.inf)
         row, column = (int(n) for n in np.unravel_index(worst.argmin(), worst.shape))
-        failing, whole = int((fails & edges).sum()), int(edges.sum())
-        closest = (
-            f"{tone_label(colourway, *places[column])} and {tone_label(colourway, *places[row])}"
+        closest, found = (
+            f"{tones.names[column]} and {tones.names[row]}",
+            matrix.written(row, column),
         )
-        found = f"{float(values[row, column]):.{1 if chosen.highest > 50 else 2}f}"
-        every = "Both" if whole == 2 else f"All {whole}"
-        head = (
-            f"{failing} of {whole} edges under {chosen.label} {limit:g}"
-            if failing
-            else f"{every} edges reach {chosen.label} {limit:g}"
-        )
-        title = f"{head}; the closest are {closest}, {found} ({vision} vision)."
+        note = estimate_note(colourway)
+        title = f"{head}; the closest are {closest}, {found} ({vision} vision).{note}"
         alt = (
             f"Matrix of all {count} tones of {colourway}, each against each. {head}. "
-            f"{int((fails & ~edges).sum())} more pairs that do not touch are under it too. "
-            f"The closest touching tones are {closest} at {found}.{estimate_note(colourway)}"
+            f"{apart} more pairs that do not touch are under it too. "
+            f"The closest touching tones are {closest} at {found}.{note}"
         )
-        return finished(figure, title + estimate_note(colourway), alt)
+        return finished(figure, title, alt)
+
+
+def _draw_matrix(figure: Figure, matrix: _Matrix) -> None:
+    import matplotlib
+    from matplotlib.cm import ScalarMappable
+    from matplotlib.colors import Normalize
+    from matplotlib.patches import Rectangle
+
+    axes = figure.subplots()
+    count, values, below = matrix.count, matrix.values, matrix.below
+    norm = Normalize(matrix.measure.lowest, float(np.quantile(values[below], 0.98)))
+    shades = matplotlib.colormaps["cividis"]
+    axes.imshow(
+        _cells(matrix.tones.rgb, shades(norm(values))[..., :3], below),
+        extent=(0, count, count, 0), aspect="auto", interpolation="nearest",
+    )  # fmt: skip
+    for row, column in np.argwhere(matrix.edges).tolist():
+        axes.add_patch(Rectangle((column, row), 1, 1, fill=False, edgecolor="white", linewidth=1.4))
+    _draw_marks(axes, matrix, norm)
+    _draw_names(axes, matrix.tones.names)
+    bar = figure.colorbar(
+        ScalarMappable(norm, shades), ax=axes, shrink=0.5, aspect=24, pad=0.02, extend="max"
+    )
+    bar.set_label(matrix.measure.label)
+    _draw_legend(figure, matrix.limit)
+
+
+def _draw_marks(axes: Axes, matrix: _Matrix, norm: Normalize) -> None:
+    """Crosses and rings on pairs under the limit, and the numbers where they have room."""
+    count, fails = matrix.count, matrix.fails
+    size = min(220.0, 60000 / count**2)
+    numbers = count <= 14
+    lift, size = (0.28, size * 0.45) if numbers else (0.5, size)
+    for mask, marker in ((fails & matrix.edges, "X"), (fails & ~matrix.edges, "o")):
+        rows, columns = np.nonzero(mask)
+        axes.scatter(
+            columns + 0.5, rows + lift, s=size, marker=marker,
+            facecolors="white" if marker == "X" else "none",
+            edgecolors="black" if marker == "X" else "white", linewidths=1,
+        )  # fmt: skip
+    for row, column in np.argwhere(matrix.below).tolist() if numbers else ():
+        shade = norm(matrix.values[row, column])
+        axes.text(
+            column + 0.5, row + (0.72 if fails[row, column] else 0.5),
+            matrix.written(row, column), ha="center", va="center",
+            fontsize=9 if count > 10 else 10, color="black" if shade > 0.55 else "white",
+        )  # fmt: skip
+
+
+def _draw_names(axes: Axes, names: list[str]) -> None:
+    """Names stand once, at the rows; a column goes by its row's number."""
+    count = len(names)
+    font = 10 if count <= 14 else 8 if count <= 30 else 6
+    labels = [_two_lines(name) if count <= 14 else cut(name, 34) for name in names]
+    ticks = np.arange(count) + 0.5
+    axes.set_yticks(ticks, labels, fontsize=font, linespacing=0.95)
+    axes.tick_params(axis="y", pad=2 * font + 2)
+    for number, y in enumerate(ticks.tolist(), 1):
+        axes.annotate(
+            str(number), (0, y), xytext=(-4, 0), textcoords="offset points", ha="right",
+            va="center", fontsize=font,
+        )  # fmt: skip
+    axes.set_xticks(ticks, [str(number) for number in range(1, count + 1)], fontsize=font)
+    axes.xaxis.tick_top()
+    axes.tick_params(length=0)
+    without_frame(axes)
+
+
+def _draw_legend(figure: Figure, limit: float) -> None:
+    from matplotlib.lines import Line2D
+
+    figure.legend(
+        handles=[
+            Line2D([], [], linestyle="", marker=marker, markerfacecolor=face, markeredgecolor=edge,
+                   markersize=size, label=label)
+            for marker, face, edge, size, label in (
+                ("X", "white", "black", 10, f"edge, under {limit:g}"),
+                ("o", "none", "black", 9, f"apart, under {limit:g}"),
+                ("s", "none", PALE, 10, "framed: an edge"),
+            )
+        ],
+        loc="outside lower center", ncols=3, fontsize=10,
+    )  # fmt: skip
 
 
 def _two_lines(label: str, longest: int = 28) -> str:
@@ -234,67 +263,65 @@ def lab_chart(colourway: Colourway, *, vision: str = "normal") -> Picture:
     Returns
     -------
     Picture
-
-    Examples
-    --------
-    >>> lab_chart(Colourway("white", ["navy"])).png[1:4]
-    b'PNG'
     """
-    places = _own_tones(colourway)
-    rgb = see_as(np.array([colourway.tones[place] for place in places]), vision)
-    lab = srgb_to_lab(rgb)
-    at = {place: number for number, place in enumerate(places)}
-    kind = np.array([(i > 0) + (j > 0) for i, j in places])
-    runs = bool(score(colourway, vision).lightness_runs)
+    tones = _Tones(require_type(colourway, "colourway", Colourway), vision)
+    lab = srgb_to_lab(tones.rgb)
     with drawing(4.4) as figure:
         plane, ladder = figure.subplots(1, 2, width_ratios=(1.15, 1))
-        plane.axhline(0, color=PALE, linewidth=0.8)
-        plane.axvline(0, color=PALE, linewidth=0.8)
-        for number, (marker, name) in enumerate(
-            (("s", "ground"), ("o", "single"), ("D", "crossing"))
-        ):
-            mine = kind == number
-            plane.scatter(
-                lab[mine, 1], lab[mine, 2], s=(120, 90, 60)[number], marker=marker, c=rgb[mine],
-                edgecolors=INK, linewidths=0.8, label=name, zorder=3 - 0.1 * number,
-            )  # fmt: skip
-        reach = max(10.0, float(np.abs(lab[:, 1:]).max()) * 1.15)
-        plane.set(
-            xlim=(-reach, reach), ylim=(-reach, reach), aspect="equal",
-            xlabel="a*:  − greener, redder +", ylabel="b*:  − bluer, yellower +",
-        )  # fmt: skip
-        plane.legend(loc="upper left", fontsize=10, title=None)
-        plane.set_title("Hue and chroma")
-        pairs = named_pairs(colourway, "edges")
-        # Spread a kind's tones sideways by their rank, so that equal ones stay in sight.
-        x = kind.astype(float)
-        for number in (1, 2):
-            mine = np.flatnonzero(kind == number)
-            rank = np.argsort(np.argsort(lab[mine, 0], kind="stable"), kind="stable")
-            x[mine] += (rank % 5 - 2) * 0.07 if len(mine) > 1 else 0
-        for one, two in zip(pairs.one.tolist(), pairs.two.tolist(), strict=True):
-            ends = [at[one[0], one[1]], at[two[0], two[1]]]
-            ladder.plot(x[ends], lab[ends, 0], color=PALE, linewidth=0.6, alpha=0.7, zorder=1)
-        for number, marker in enumerate("soD"):
-            mine = kind == number
-            ladder.scatter(
-                x[mine], lab[mine, 0], s=(120, 90, 60)[number], marker=marker, c=rgb[mine],
-                edgecolors=INK, linewidths=0.8, zorder=3,
-            )  # fmt: skip
-        ladder.set_xticks([0, 1, 2], ["ground", "single", "crossing"])
-        ladder.set(ylim=(0, 102), xlim=(-0.4, 2.4), ylabel="L*")
-        ladder.set_title("Lightness")
+        _draw_plane(plane, tones, lab)
+        _draw_ladder(ladder, tones, lab)
+        runs = bool(score(colourway, vision).lightness_runs)
         state = "Lightness runs in order" if runs else "Lightness is out of order somewhere"
-        ranges = [
-            (float(lab[kind == k, 0].min()), float(lab[kind == k, 0].max())) for k in range(3)
-        ]
+        low, high = np.transpose([
+            (lab[mine, 0].min(), lab[mine, 0].max()) for mine in (tones.kind == k for k in range(3))
+        ])  # fmt: skip
         spans = (
-            f"ground L* {ranges[0][0]:.0f}, singles {ranges[1][0]:.0f}–{ranges[1][1]:.0f}, "
-            f"crossings {ranges[2][0]:.0f}–{ranges[2][1]:.0f}"
+            f"ground L* {low[0]:.0f}, singles {low[1]:.0f}–{high[1]:.0f}, "
+            f"crossings {low[2]:.0f}–{high[2]:.0f}"
         )
-        title = f"{state}: {spans} ({vision} vision)."
-        alt = (
-            f"Tones of {colourway} in the a*b* plane and along lightness. {state}: {spans}."
-            f"{estimate_note(colourway)}"
-        )
-        return finished(figure, title + estimate_note(colourway), alt)
+        note = estimate_note(colourway)
+        title = f"{state}: {spans} ({vision} vision).{note}"
+        alt = f"Tones of {colourway} in the a*b* plane and along lightness. {state}: {spans}.{note}"
+        return finished(figure, title, alt)
+
+
+# Marker, size and name of ground, singles and crossings.
+_KINDS = (("s", 120, "ground"), ("o", 90, "single"), ("D", 60, "crossing"))
+
+
+def _draw_plane(axes: Axes, tones: _Tones, lab: Floats) -> None:
+    axes.axhline(0, color=PALE, linewidth=0.8)
+    axes.axvline(0, color=PALE, linewidth=0.8)
+    for number, (marker, size, name) in enumerate(_KINDS):
+        mine = tones.kind == number
+        axes.scatter(
+            lab[mine, 1], lab[mine, 2], s=size, marker=marker, c=tones.rgb[mine],
+            edgecolors=INK, linewidths=0.8, label=name, zorder=3 - 0.1 * number,
+        )  # fmt: skip
+    reach = max(10.0, float(np.abs(lab[:, 1:]).max()) * 1.15)
+    axes.set(
+        xlim=(-reach, reach), ylim=(-reach, reach), aspect="equal",
+        xlabel="a*:  − greener, redder +", ylabel="b*:  − bluer, yellower +",
+    )  # fmt: skip
+    axes.legend(loc="upper left", fontsize=10, title=None)
+    axes.set_title("Hue and chroma")
+
+
+def _draw_ladder(axes: Axes, tones: _Tones, lab: Floats) -> None:
+    # Spread a kind's tones sideways by their rank, so that equal ones stay in sight.
+    x = tones.kind.astype(float)
+    for number in (1, 2):
+        mine = np.flatnonzero(tones.kind == number)
+        rank = np.argsort(np.argsort(lab[mine, 0], kind="stable"), kind="stable")
+        x[mine] += (rank % 5 - 2) * 0.07 if len(mine) > 1 else 0
+    for ends in tones.edges:
+        axes.plot(x[ends], lab[ends, 0], color=PALE, linewidth=0.6, alpha=0.7, zorder=1)
+    for number, (marker, size, _) in enumerate(_KINDS):
+        mine = tones.kind == number
+        axes.scatter(
+            x[mine], lab[mine, 0], s=size, marker=marker, c=tones.rgb[mine], edgecolors=INK,
+            linewidths=0.8, zorder=3,
+        )  # fmt: skip
+    axes.set_xticks([0, 1, 2], [name for _, _, name in _KINDS])
+    axes.set(ylim=(0, 102), xlim=(-0.4, 2.4), ylabel="L*")
+    axes.set_title("Lightness")

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING
 
 import numpy as np
 
+from checkcloth.arguments import require_type
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette
-from checkcloth.errors import ArgumentError, shown
+from checkcloth.errors import ArgumentError
 from checkcloth.export.charts.chart_style import (
     INK,
     MARKS,
@@ -23,15 +25,18 @@ from checkcloth.export.charts.chart_style import (
 )
 from checkcloth.export.picture.picture import Picture
 from checkcloth.quality.grounds import ground_gains
-from checkcloth.quality.roots import overlap
-from checkcloth.quality.sweep import sweep
+from checkcloth.quality.sweep import Span, Sweep, overlap, sweep
 from checkcloth.scoring.contrast import score
-from checkcloth.scoring.measures import find_measure, kinds_of
+from checkcloth.scoring.measures import find_measure
+from checkcloth.scoring.pairs import KINDS, kinds_of
+from checkcloth.scoring.vocabulary import PAIR_WORDS
 
-__all__ = ["compare_chart", "ground_chart", "strength_chart"]
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
 
-# So many bars fit one picture.
+# So many bars, and pale lines, one picture has room for.
 _MOST_GROUNDS = 24
+_MOST_LINES = 400
 
 
 def strength_chart(
@@ -52,56 +57,19 @@ def strength_chart(
     Returns
     -------
     Picture
-
-    Examples
-    --------
-    >>> strength_chart(Colourway("white", ["navy"]), threshold=10).png[1:4]
-    b'PNG'
     """
+    require_type(colourway, "colourway", Colourway)
     swept = sweep(
         colourway, measure=measure, threshold=threshold, kinds=kinds, vision=vision, steps=200
     )
     if not len(swept.pairs):
-        raise ArgumentError(f"kinds must name pairs that the check has, found {shown(kinds)}")
+        raise ArgumentError("kinds", "kinds of pairs that the check has", kinds)
     label = find_measure(measure).label
     window = overlap(list(swept.spans))
-    per_cent = swept.strengths * 100
     with drawing(4.6) as figure:
         axes = figure.subplots()
-        for number in range(min(len(swept.pairs), 400)):
-            axes.plot(
-                per_cent,
-                swept.values[:, number],
-                color=PALE,
-                alpha=0.4,
-                linewidth=0.7,
-                zorder=1,
-            )
-        for kind in kinds_of(kinds):
-            mine = [n for n, own in enumerate(swept.pairs.kinds) if own == kind]
-            if not mine:
-                continue
-            marker, line, colour = MARKS[kind]
-            least = swept.values[:, mine].min(axis=1)
-            axes.plot(
-                per_cent, least, color=colour, linestyle=line, linewidth=2.2, marker=marker,
-                markevery=20, markersize=6, label=f"{kind.replace('_', '–')}, closest pair",
-            )  # fmt: skip
-        axes.axhline(swept.threshold, color=INK, linewidth=1, linestyle=(0, (2, 2)))
-        axes.annotate(
-            f"threshold {swept.threshold:g}", (100, swept.threshold), xytext=(-4, 4),
-            textcoords="offset points", ha="right", fontsize=10,
-        )  # fmt: skip
-        for span in window:
-            low, high = span.low * 100, span.high * 100
-            axes.axvspan(low, high, color="#d8c266", alpha=0.4, zorder=0, linewidth=0)
-            for place in (low, high):
-                if 0 < place < 100:
-                    axes.annotate(
-                        f"{place:.1f} %", (place, 0), xycoords=("data", "axes fraction"),
-                        xytext=(3, 4), textcoords="offset points", fontsize=10, rotation=90,
-                        va="bottom",
-                    )  # fmt: skip
+        _draw_pairs(axes, swept, kinds_of(kinds))
+        _draw_window(axes, swept, window)
         axes.axvline(colourway.strength * 100, color=PALE, linewidth=1)
         axes.annotate(
             "as it is", (colourway.strength * 100, 1), xycoords=("data", "axes fraction"),
@@ -119,13 +87,47 @@ def strength_chart(
             if window
             else f"At no strength is every pair at {label} {swept.threshold:g} or more"
         )
+        note = estimate_note(colourway)
         alt = (
             f"{label} of {len(swept.pairs)} tone pairs of {colourway} against overlay strength "
-            f"from 0 to 100 %. {head}. It stands at {colourway.strength * 100:.4g} % now."
-            f"{estimate_note(colourway)}"
+            f"from 0 to 100 %. {head}. It stands at {colourway.strength * 100:.4g} % now.{note}"
         )
-        title = f"{head} ({colourway.mixing}, {vision} vision).{estimate_note(colourway)}"
-        return finished(figure, title, alt)
+        return finished(figure, f"{head} ({colourway.mixing}, {vision} vision).{note}", alt)
+
+
+def _draw_pairs(axes: Axes, swept: Sweep, kinds: Sequence[str]) -> None:
+    """Each pair in pale lines, and the least of each kind."""
+    per_cent = swept.strengths * 100
+    for values in swept.values.T[:_MOST_LINES]:
+        axes.plot(per_cent, values, color=PALE, alpha=0.4, linewidth=0.7, zorder=1)
+    for kind in kinds:
+        mine = [n for n, own in enumerate(swept.pairs.kinds) if own == kind]
+        if not mine:
+            continue
+        marker, line, colour = MARKS[kind]
+        axes.plot(
+            per_cent, swept.values[:, mine].min(axis=1), color=colour, linestyle=line,
+            linewidth=2.2, marker=marker, markevery=20, markersize=6,
+            label=f"{PAIR_WORDS[kind]}, closest pair",
+        )  # fmt: skip
+
+
+def _draw_window(axes: Axes, swept: Sweep, window: Sequence[Span]) -> None:
+    """The threshold, and the strengths at which every pair reaches it."""
+    axes.axhline(swept.threshold, color=INK, linewidth=1, linestyle=(0, (2, 2)))
+    axes.annotate(
+        f"threshold {swept.threshold:g}", (100, swept.threshold), xytext=(-4, 4),
+        textcoords="offset points", ha="right", fontsize=10,
+    )  # fmt: skip
+    for span in window:
+        ends = span.low * 100, span.high * 100
+        axes.axvspan(*ends, color="#d8c266", alpha=0.4, zorder=0, linewidth=0)
+        for end in ends:
+            if 0 < end < 100:
+                axes.annotate(
+                    f"{end:.1f} %", (end, 0), xycoords=("data", "axes fraction"), xytext=(3, 4),
+                    textcoords="offset points", fontsize=10, rotation=90, va="bottom",
+                )  # fmt: skip
 
 
 def ground_chart(
@@ -146,25 +148,21 @@ def ground_chart(
     Returns
     -------
     Picture
-
-    Examples
-    --------
-    >>> ground_chart(Colourway("white", ["navy"]), ["ivory", "black"]).png[1:4]
-    b'PNG'
     """
+    require_type(colourway, "colourway", Colourway)
     gains = ground_gains(colourway, grounds, vision)
     own = gains[0].least_edge - gains[0].gain
     drawn = gains[:_MOST_GROUNDS]
     with drawing(1.3 + 0.36 * len(drawn)) as figure:
         axes = figure.subplots()
-        places = np.arange(len(drawn))[::-1]
-        for place, gain in zip(places.tolist(), drawn, strict=True):
+        heights = np.arange(len(drawn))[::-1]
+        for y, gain in zip(heights.tolist(), drawn, strict=True):
             rgb = gain.colourway.ground.rgb
-            axes.barh(place, gain.least_edge, color=[rgb], edgecolor=INK, linewidth=0.9, height=0.7)
+            axes.barh(y, gain.least_edge, color=[rgb], edgecolor=INK, linewidth=0.9, height=0.7)
             sign = "▲" if gain.gain > 0.05 else "▼" if gain.gain < -0.05 else "="
             axes.annotate(
                 f"{gain.least_edge:.1f}  {sign} {gain.gain:+.1f}",
-                (max(own, gain.least_edge), place), xytext=(6, 0), textcoords="offset points",
+                (max(own, gain.least_edge), y), xytext=(6, 0), textcoords="offset points",
                 va="center", fontsize=10,
             )  # fmt: skip
         axes.axvline(own, color=INK, linewidth=1.2, linestyle=(0, (3, 2)))
@@ -173,7 +171,7 @@ def ground_chart(
             xycoords=("data", "axes fraction"), xytext=(4, 2), textcoords="offset points",
             fontsize=10, ha="left" if own < 0.6 * drawn[0].least_edge else "right",
         )  # fmt: skip
-        axes.set_yticks(places, [cut(gain.colourway.ground.name) for gain in drawn])
+        axes.set_yticks(heights, [cut(gain.colourway.ground.name) for gain in drawn])
         axes.set(
             xlim=(0, max(own, drawn[0].least_edge) * 1.25 + 1),
             xlabel="closest tones that share an edge, ΔE00",
@@ -191,13 +189,13 @@ def ground_chart(
 
 
 def compare_chart(
-    one: Colourway, two: Colourway, *, visions: Sequence[str] = ("normal", "deutan", "grey")
+    first: Colourway, second: Colourway, *, visions: Sequence[str] = ("normal", "deutan", "grey")
 ) -> Picture:
     """Draw two colourways side by side: their cloth, and every score on one line each.
 
     Parameters
     ----------
-    one, two : Colourway
+    first, second : Colourway
         They may differ in everything, the number of stripes too.
     visions : sequence of str
         Some of ``VISIONS``.
@@ -205,44 +203,42 @@ def compare_chart(
     Returns
     -------
     Picture
-
-    Examples
-    --------
-    >>> compare_chart(Colourway("white", ["navy"]), Colourway("ivory", ["navy"])).png[1:4]
-    b'PNG'
     """
+    both = tuple(require_type(c, "colourway", Colourway) for c in (first, second))
     rows: list[tuple[str, float, float]] = []
     for vision in visions:
-        first, second = score(one, vision), score(two, vision)
-        for kind, name in (
-            ("ground_single", "ground–single"),
-            ("single_crossing", "single–crossing"),
-            ("single_single", "single–single"),
-        ):
-            pair = [float(getattr(s, kind).least_de2000) for s in (first, second)]
-            rows.append((f"{name}, {vision}", pair[0], pair[1]))
-    names = [cut(c.name or str(c), 34) for c in (one, two)]
+        scores = [score(colourway, vision) for colourway in both]
+        for kind in KINDS[:3]:
+            left, right = (float(getattr(s, kind).least_de2000) for s in scores)
+            rows.append((f"{PAIR_WORDS[kind]}, {vision}", left, right))
+    names = [cut(c.name or str(c), 34) for c in both]
     with drawing(2.7 + 0.3 * len(rows)) as figure:
         grid = figure.add_gridspec(2, 2, height_ratios=(1, 0.16 * len(rows) + 0.5))
-        for column, colourway in enumerate((one, two)):
+        for column, colourway in enumerate(both):
             axes = figure.add_subplot(grid[0, column])
             show_cloth(axes, colourway, repeats=2 if len(colourway.stripes) < 4 else 1)
             axes.set_title(f"{'○■'[column]} {names[column]}", loc="center", fontsize=10)
-        axes = figure.add_subplot(grid[1, :])
-        places = np.arange(len(rows))[::-1]
-        for place, (_, left, right) in zip(places.tolist(), rows, strict=True):
-            axes.plot([left, right], [place, place], color=PALE, linewidth=1.6, zorder=1)
-        axes.scatter([r[1] for r in rows], places, s=90, marker="o", facecolors="white",
-                     edgecolors=INK, linewidths=1.6, zorder=3)  # fmt: skip
-        axes.scatter([r[2] for r in rows], places, s=60, marker="s", c=INK, zorder=2)
-        axes.set_yticks(places, [row[0] for row in rows])
-        axes.set_xlim(left=0)
-        axes.set_xlabel("closest pair of the kind, ΔE00")
-        axes.grid(axis="x", color=PALE, alpha=0.3)
-        axes.set_axisbelow(True)
+        _draw_rows(figure.add_subplot(grid[1, :]), rows)
         ahead = [sum(r[1] > r[2] + 0.05 for r in rows), sum(r[2] > r[1] + 0.05 for r in rows)]
         head = f"○ is farther apart in {ahead[0]} of {len(rows)} rows, ■ in {ahead[1]}"
         listed = "; ".join(f"{name}: {left:.1f} and {right:.1f}" for name, left, right in rows)
-        alt = f"Two colourways side by side, {one} (circle) and {two} (square). {head}. {listed}."
-        title = f"{head} (○ {names[0]}, ■ {names[1]})."
-        return finished(figure, title, alt)
+        alt = (
+            f"Two colourways side by side, {first} (circle) and {second} (square). {head}. "
+            f"{listed}."
+        )
+        return finished(figure, f"{head} (○ {names[0]}, ■ {names[1]}).", alt)
+
+
+def _draw_rows(axes: Axes, rows: Sequence[tuple[str, float, float]]) -> None:
+    """A line a row, from the circle of one colourway to the square of the other."""
+    heights = np.arange(len(rows))[::-1]
+    for y, (_, left, right) in zip(heights.tolist(), rows, strict=True):
+        axes.plot([left, right], [y, y], color=PALE, linewidth=1.6, zorder=1)
+    axes.scatter([r[1] for r in rows], heights, s=90, marker="o", facecolors="white",
+                 edgecolors=INK, linewidths=1.6, zorder=3)  # fmt: skip
+    axes.scatter([r[2] for r in rows], heights, s=60, marker="s", c=INK, zorder=2)
+    axes.set_yticks(heights, [row[0] for row in rows])
+    axes.set_xlim(left=0)
+    axes.set_xlabel("closest pair of the kind, ΔE00")
+    axes.grid(axis="x", color=PALE, alpha=0.3)
+    axes.set_axisbelow(True)

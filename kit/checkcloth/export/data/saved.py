@@ -7,17 +7,15 @@ from os import PathLike
 from pathlib import Path
 from typing import Any
 
-from checkcloth.arguments import as_path
+from checkcloth.arguments import as_path, require_type
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import Chosen, ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.colour.css import parse_css
-from checkcloth.errors import ArgumentError, CheckclothError, FileFormatError
-from checkcloth.files.json_reader import Fields, parse_json
+from checkcloth.errors import ArgumentError, CheckclothError
+from checkcloth.files.json_reader import JsonReader, parse_json
 from checkcloth.files.whole import read_text, write_whole
-
-__all__ = ["FORMAT", "MOST_BYTES", "VERSION", "open_set", "parse_set", "save_set", "set_json"]
 
 FORMAT, VERSION = "checkcloth set", 1
 MOST_BYTES = 32 << 20
@@ -52,20 +50,8 @@ def set_json(chosen_set: ChosenSet) -> str:
 
     The colours are written as the exact numbers (``rgb``, encoded sRGB in 0–1) and as the
     CSS text they were typed as; reading trusts the numbers.
-
-    Raises
-    ------
-    ArgumentError
-        If an origin holds what JSON cannot, such as NaN.
-
-    Examples
-    --------
-    >>> aprons = ChosenSet(Check("0.5 in", 1), [Colourway("white", ["navy"])], "aprons")
-    >>> set_json(aprons).splitlines()[1]
-    ' "format": "checkcloth set",'
     """
-    if not isinstance(chosen_set, ChosenSet):
-        raise ArgumentError("chosen_set", "a ChosenSet", words=str(type(chosen_set).__name__))
+    require_type(chosen_set, "chosen_set", ChosenSet)
     content = {
         "format": FORMAT,
         "version": VERSION,
@@ -73,15 +59,10 @@ def set_json(chosen_set: ChosenSet) -> str:
         "check": {"size": chosen_set.check.size.text, "stripes": chosen_set.check.stripes},
         "colourways": [_member_out(member) for member in chosen_set.chosen],
     }
-    try:
-        text = json.dumps(content, ensure_ascii=False, indent=1, allow_nan=False) + "\n"
-        text.encode("utf-8")
-    except ValueError as error:
-        raise ArgumentError(f"origin must hold what JSON can, found otherwise: {error}") from None
-    return text
+    return json.dumps(content, ensure_ascii=False, indent=1, allow_nan=False) + "\n"
 
 
-def _colour_in(fields: Fields) -> NamedColour:
+def _colour_in(fields: JsonReader) -> NamedColour:
     rgb = fields.numbers("rgb", 3)
     text = fields.text("text")
     parse_css(text)
@@ -96,7 +77,7 @@ def _colour_in(fields: Fields) -> NamedColour:
     return made
 
 
-def _member_in(fields: Fields) -> Chosen:
+def _member_in(fields: JsonReader) -> Chosen:
     colourway = Colourway(
         fields.read("ground", _colour_in),
         fields.read_each("stripes", _colour_in),
@@ -111,7 +92,7 @@ def _member_in(fields: Fields) -> Chosen:
     return made
 
 
-def _check_in(fields: Fields) -> Check:
+def _check_in(fields: JsonReader) -> Check:
     made = Check(fields.text("size"), fields.whole("stripes"))
     fields.done()
     return made
@@ -124,13 +105,7 @@ def parse_set(text: str, source: str = "set") -> ChosenSet:
     ------
     FileFormatError
         For what is no set file, a newer version, or is damaged: naming ``source``, the
-        place in the file, what was found and what is allowed.
-
-    Examples
-    --------
-    >>> aprons = ChosenSet(Check("0.5 in", 1), [Colourway("white", ["navy"])], "aprons")
-    >>> parse_set(set_json(aprons)) == aprons
-    True
+        path of the field, what was found and what is allowed.
     """
     fields = parse_json(text, source)
     fields.check_kind(FORMAT, VERSION)
@@ -141,7 +116,7 @@ def parse_set(text: str, source: str = "set") -> ChosenSet:
     try:
         return ChosenSet(check, members, name)
     except CheckclothError as error:
-        raise FileFormatError(f"{source}: {error}") from None
+        raise error.at(source) from None
 
 
 def save_set(chosen_set: ChosenSet, path: str | PathLike[str], *, overwrite: bool = False) -> Path:
@@ -164,9 +139,8 @@ def save_set(chosen_set: ChosenSet, path: str | PathLike[str], *, overwrite: boo
     ExistsError
         If the file is there and ``overwrite`` is not set.
     ArgumentError
-        If it would be larger than a set file may be (32 MiB).
-    FileNotFoundError, PermissionError
-        As the system says, with nothing left behind.
+        If it would be larger than a set file may be (32 MiB), or its folder is missing or
+        cannot be written to; nothing is left behind.
 
     Examples
     --------
@@ -179,8 +153,10 @@ def save_set(chosen_set: ChosenSet, path: str | PathLike[str], *, overwrite: boo
     data = set_json(chosen_set).encode("utf-8")
     if len(data) > MOST_BYTES:
         raise ArgumentError(
-            f"chosen_set must come to at most {MOST_BYTES} bytes, found {len(data)}; "
-            "save it as several sets"
+            "chosen_set",
+            f"at most {MOST_BYTES} bytes as a file",
+            len(data),
+            hint="; save it as several sets",
         )
     return write_whole(as_path(path), data, overwrite=overwrite)
 

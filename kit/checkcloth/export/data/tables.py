@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 import numpy as np
 
@@ -10,44 +10,13 @@ from checkcloth.arguments import Floats
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.tones import area_shares, tone_kind
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.css import css_names, hex_of
 from checkcloth.colour.spaces import srgb_to_bytes, srgb_to_lab
-from checkcloth.export.data.members import Colourways, as_set, label_of
+from checkcloth.export.members import Colourways, as_set, label_of
 from checkcloth.files.csv_rows import csv_text
 from checkcloth.scoring.contrast import Score, score
-
-__all__ = [
-    "area_shares",
-    "scores_csv",
-    "scores_of",
-    "tone_kind",
-    "tone_lines",
-    "tones_csv",
-]
-
-
-def area_shares(check: Check) -> Floats:
-    """Return the share of the cloth that each tone has, shape (N+1, N+1); they add up to 1.
-
-    >>> area_shares(Check("1 in", 1)).tolist()
-    [[0.25, 0.25], [0.25, 0.25]]
-    """
-    widths = np.bincount(check.plan(), minlength=check.stripes + 1).astype(np.float64)
-    share = widths / widths.sum()
-    return np.asarray(np.outer(share, share))
-
-
-def tone_kind(warp: int, weft: int) -> str:
-    """Say what a tone is: ground, warp single, weft single or crossing.
-
-    >>> tone_kind(1, 0)
-    'warp single'
-    """
-    if not warp and not weft:
-        return "ground"
-    return "crossing" if warp and weft else "warp single" if warp else "weft single"
-
 
 _TONE_COLUMNS = (
     "colourway", "kind", "warp", "weft", "tone", "hex", "red", "green", "blue",
@@ -61,19 +30,20 @@ def _css_names(rgb: Floats) -> list[str]:
     labs = srgb_to_lab(np.array(list(names.values())))
     found = delta_e_2000(srgb_to_lab(rgb).reshape(-1, 1, 3), labs).argmin(axis=1)
     listed = list(names)
-    return [listed[place] for place in found.tolist()]
+    return [listed[index] for index in found.tolist()]
 
 
-def _tone_rows(chosen: ChosenSet, place: int) -> Iterator[Sequence[object]]:
-    colourway = chosen.colourways[place]
+def _tone_rows(chosen: ChosenSet, index: int) -> Iterator[Sequence[object]]:
+    colourway = chosen.colourways[index]
     tones = colourway.tones
     # No negative nought, and no more digits than can be measured.
     labs, parts = (srgb_to_lab(tones).round(2) + 0.0).tolist(), srgb_to_bytes(tones).tolist()
-    shares = area_shares(chosen.check_for(colourway))
+    check = chosen.check_for(colourway)
+    shares = area_shares(check.warp_bands, check.weft_bands)
     names = _css_names(tones)
     for number, (warp, weft) in enumerate(np.ndindex(*shares.shape)):
         yield (
-            label_of(colourway, place),
+            label_of(colourway, index),
             tone_kind(warp, weft),
             warp,
             weft,
@@ -87,15 +57,11 @@ def _tone_rows(chosen: ChosenSet, place: int) -> Iterator[Sequence[object]]:
 
 
 def tone_lines(colourways: Colourways, check: Check | None = None) -> Iterator[str]:
-    """Yield :func:`tones_csv` a colourway at a time, so that it need not be held whole.
-
-    >>> len(list(tone_lines(Colourway("white", ["navy"]), Check("1/2 in", 1))))
-    2
-    """
+    """Yield :func:`tones_csv` a colourway at a time, so that it need not be held whole."""
     chosen = as_set(colourways, check)
     yield csv_text(_TONE_COLUMNS, ())
-    for place in range(len(chosen)):
-        yield csv_text((), _tone_rows(chosen, place))
+    for index in range(len(chosen)):
+        yield csv_text((), _tone_rows(chosen, index))
 
 
 def tones_csv(colourways: Colourways, check: Check | None = None) -> str:
@@ -118,23 +84,23 @@ def tones_csv(colourways: Colourways, check: Check | None = None) -> str:
     return "".join(tone_lines(colourways, check))
 
 
-def scores_of(colourways: Sequence[Colourway], vision: str = "normal") -> list[Score]:
+def scores_of(
+    colourways: Sequence[Colourway], check_for: Callable[[Colourway], Check] | None = None
+) -> list[Score]:
     """Return the score of each colourway, whatever their numbers of stripes.
 
-    Those with equally many stripes are scored as one array.
-
-    >>> both = [Colourway("white", ["navy"]), Colourway("white", ["navy", "teal"])]
-    >>> [one.least_edge.round(1).item() for one in scores_of(both)]
-    [22.8, 11.1]
+    Those with equally many stripes are scored as one array. ``check_for`` gives the check of
+    a colourway (:meth:`ChosenSet.check_for`); an even one where left out.
     """
-    places: dict[int, list[int]] = {}
-    for place, colourway in enumerate(colourways):
-        places.setdefault(len(colourway.stripes), []).append(place)
+    groups: dict[int, list[int]] = {}
+    for index, colourway in enumerate(colourways):
+        groups.setdefault(len(colourway.stripes), []).append(index)
     out: dict[int, Score] = {}
-    for group in places.values():
-        scores = score([colourways[place] for place in group], vision)
-        out.update((place, scores[number]) for number, place in enumerate(group))
-    return [out[place] for place in range(len(colourways))]
+    for indices in groups.values():
+        members = [colourways[index] for index in indices]
+        scores = score(members, check=check_for(members[0]) if check_for else None)
+        out.update((index, scores[number]) for number, index in enumerate(indices))
+    return [out[index] for index in range(len(colourways))]
 
 
 def scores_csv(colourways: Colourways, check: Check | None = None) -> str:
@@ -147,26 +113,21 @@ def scores_csv(colourways: Colourways, check: Check | None = None) -> str:
     ------
     ArgumentError
         For no colourways, or no check.
-
-    Examples
-    --------
-    >>> scores_csv(Colourway("white", ["navy"]), Check("1/2 in", 1)).splitlines()[1][:45]
-    'Colourway 1,white,navy,0.5,source-over,37.614'
     """
     chosen = as_set(colourways, check)
-    scores = scores_of(chosen.colourways)
+    scores = scores_of(chosen.colourways, chosen.check_for)
 
     def rows() -> Iterator[Sequence[object]]:
-        for place, (colourway, one) in enumerate(zip(chosen, scores, strict=True)):
-            values = (float(value) for value in one.columns().values())
+        for index, (colourway, scored) in enumerate(zip(chosen, scores, strict=True)):
+            values = (float(value) for value in scored.columns().values())
             yield (
-                label_of(colourway, place),
+                label_of(colourway, index),
                 colourway.ground.name,
                 "; ".join(stripe.name for stripe in colourway.stripes),
                 colourway.strength,
                 colourway.mixing,
                 *("" if np.isnan(value) else round(value, 4) for value in values),
-                hex_of(one.afar),
+                hex_of(scored.far_colour),
             )
 
     lead = ("colourway", "ground", "stripes", "strength", "mixing")

@@ -9,10 +9,8 @@ import numpy as np
 
 from checkcloth.cloth.check import Check
 from checkcloth.colour.css import hex_of
-from checkcloth.export.data.members import Colourways, as_set, label_of
-from checkcloth.export.hand_off.names import file_stems
-
-__all__ = ["set_css", "set_css_lines"]
+from checkcloth.export.members import Colourways, as_set, label_of
+from checkcloth.files.names import file_stems
 
 
 def _comment(text: str) -> str:
@@ -22,15 +20,9 @@ def _comment(text: str) -> str:
 
 
 def set_css_lines(colourways: Colourways, check: Check | None = None) -> Iterator[str]:
-    """Yield :func:`set_css` a line at a time, so that it need not be held whole.
-
-    >>> from checkcloth.cloth.colourway import Colourway
-    >>> lines = set_css_lines(Colourway("white", ["navy"], name="Quay"), Check("1 in", 1))
-    >>> [line.split(";")[0].strip() for line in lines if "stripe" in line]
-    ['/* Quay: navy on white, 50 %, source-over', '--Quay-stripe-1: #000080']
-    """
+    """Yield :func:`set_css` a line at a time, so that it need not be held whole."""
     chosen = as_set(colourways, check)
-    stems = file_stems(label_of(colourway, place) for place, colourway in enumerate(chosen))
+    stems = file_stems(label_of(colourway, index) for index, colourway in enumerate(chosen))
     yield f"{_comment(str(chosen))}\n:root {{\n"
     for stem, colourway in zip(stems, chosen, strict=True):
         yield f"  {_comment(f'{colourway}; {chosen.check_for(colourway)}')}\n"
@@ -56,10 +48,5 @@ def set_css(colourways: Colourways, check: Check | None = None) -> str:
     ------
     ArgumentError
         For no colourways, or no check.
-
-    >>> from checkcloth.cloth.colourway import Colourway
-    >>> css = set_css(Colourway("white", ["navy"], name="Quay"), Check("1 in", 1))
-    >>> "--Quay-warp-1-weft-1: #4040a0;" in css
-    True
     """
     return "".join(set_css_lines(colourways, check))

@@ -1,10 +1,12 @@
-"""What goes into a hand-off: the items of a colourway, of a family of sizes, of the set."""
+"""What goes into a hand-off: items that are drawn one after another, as they are written."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache, partial
+from typing import Any, BinaryIO
 
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import ChosenSet
@@ -14,11 +16,10 @@ from checkcloth.export.data.tables import scores_csv, tone_lines
 from checkcloth.export.data.tokens import set_token_lines
 from checkcloth.export.data.web_colours import set_css_lines
 from checkcloth.export.hand_off.coordinates import coordinate_sheet
-from checkcloth.export.hand_off.items import Item, chunks, numbered, of_bytes, of_lines
-from checkcloth.export.hand_off.names import file_stems, safe_stem
 from checkcloth.export.mill.draft import draft
 from checkcloth.export.mill.thread_plan import ThreadPlan
-from checkcloth.export.paper.spec_sheet import write_spec_sheet
+from checkcloth.export.paper.specification import write_spec_sheet
+from checkcloth.export.picture.picture import Picture
 from checkcloth.export.picture.piece import Piece, thumbnail_png, write_cloth_png
 from checkcloth.export.picture.raster import describe, tile_png, tile_size
 from checkcloth.export.picture.sheet import contact_sheet
@@ -27,58 +28,90 @@ from checkcloth.export.print.films import film_png
 from checkcloth.export.print.plates import plates_of
 from checkcloth.export.print.press import Press
 from checkcloth.export.print.proof import soft_proof
+from checkcloth.files.names import file_stems, safe_stem
 
 # Colourways on one sheet or in one book, so that memory does not grow with the set.
-_A_SHEET, _A_FAMILY_SHEET, _A_BOOK = 120, 60, 100
+_PER_SHEET, _PER_FAMILY_SHEET, _PER_BOOK = 120, 60, 100
 _plates = lru_cache(maxsize=4)(plates_of)
+
+
+@dataclass(frozen=True)
+class Item:
+    """One file to write; nothing is drawn until it is filled.
+
+    Attributes
+    ----------
+    file : str
+        Path inside the folder, with ``/`` between parts.
+    shows : str
+        What it shows, for people; goes into the manifest.
+    fill : callable
+        Called with the open file.
+    """
+
+    file: str
+    shows: str
+    fill: Callable[[BinaryIO], object]
+
+
+def of_bytes(make: Callable[[], bytes | str]) -> Callable[[BinaryIO], None]:
+    """Return a function that fills a file with the bytes, or text, that a call returns."""
+
+    def fill(stream: BinaryIO) -> None:
+        made = make()
+        stream.write(made.encode("utf-8") if isinstance(made, str) else made)
+
+    return fill
+
+
+def of_lines(make: Callable[[], Iterator[str]]) -> Callable[[BinaryIO], None]:
+    """Return a function that fills a file with pieces of text as they come."""
+
+    def fill(stream: BinaryIO) -> None:
+        for piece in make():
+            stream.write(piece.encode("utf-8"))
+
+    return fill
+
+
+def _sheets(count: int, most: int, name: str, ending: str) -> Iterator[tuple[str, slice]]:
+    """File names and parts of at most ``most``; numbered only where there are several."""
+    parts = [slice(start, min(start + most, count)) for start in range(0, count, most)]
+    for number, part in enumerate(parts, start=1):
+        yield f"{name}-{number}{ending}" if len(parts) > 1 else f"{name}{ending}", part
 
 
 def set_items(chosen: ChosenSet) -> Iterator[Item]:
     """What is there for every set: the set itself, tables, tokens, CSS, contact sheets."""
-    yield Item("set.json", "The set; opens again in checkcloth", of_bytes(lambda: set_json(chosen)))
-    yield Item(
-        "tones.csv",
-        "Every tone: name, hex, sRGB, Lab (D65, 2°), share of area",
-        of_lines(lambda: tone_lines(chosen)),
-    )
-    yield Item(
-        "scores.csv",
-        "Scores: CIEDE2000, ΔL*, contrast ratio, lightness order",
-        of_bytes(lambda: scores_csv(chosen)),
-    )
-    yield Item(
-        "colours.tokens.json",
-        "Colours and tones as design tokens (W3C community group, format 2025.10)",
-        of_lines(lambda: set_token_lines(chosen)),
-    )
-    yield Item(
-        "colours.css",
-        "Colours and tones as CSS custom properties",
-        of_lines(lambda: set_css_lines(chosen)),
-    )
-    parts = chunks(len(chosen), _A_SHEET)
-    for place, part in enumerate(parts):
+    tokens = "Colours and tones as design tokens (W3C community group, format 2025.10)"
+    tables = (
+        ("set.json", "The set; opens again in checkcloth", of_bytes(lambda: set_json(chosen))),
+        ("tones.csv", "Every tone: name, hex, sRGB, Lab (D65, 2°), share of area",
+         of_lines(lambda: tone_lines(chosen))),
+        ("scores.csv", "Scores: CIEDE2000, ΔL*, contrast ratio, lightness order",
+         of_bytes(lambda: scores_csv(chosen))),
+        ("colours.tokens.json", tokens, of_lines(lambda: set_token_lines(chosen))),
+        ("colours.css", "Colours and tones as CSS custom properties",
+         of_lines(lambda: set_css_lines(chosen))),
+    )  # fmt: skip
+    yield from (Item(*table) for table in tables)
+    for file, part in _sheets(len(chosen), _PER_SHEET, "contact-sheet", ".png"):
         yield Item(
-            numbered("contact-sheet", ".png", parts, place),
+            file,
             f"Colourways {part.start + 1} to {part.stop} side by side, at one scale",
-            of_bytes(partial(_contact_png, chosen, part)),
+            of_bytes(partial(_sheet_png, contact_sheet, chosen, part)),
         )
 
 
-def _some(chosen: ChosenSet, part: slice) -> ChosenSet:
-    return ChosenSet(chosen.check, chosen.chosen[part], chosen.name)
-
-
-def _contact_png(chosen: ChosenSet, part: slice) -> bytes:
-    return contact_sheet(_some(chosen, part)).png
+def _sheet_png(draw: Callable[..., Picture], chosen: ChosenSet, part: slice, **more: Any) -> bytes:
+    return draw(ChosenSet(chosen.check, chosen.chosen[part], chosen.name), **more).png
 
 
 def book_items(chosen: ChosenSet, paper: str, press: Press | None) -> Iterator[Item]:
     """The specification sheets."""
-    parts = chunks(len(chosen), _A_BOOK)
-    for place, part in enumerate(parts):
+    for file, part in _sheets(len(chosen), _PER_BOOK, "specification", ".pdf"):
         yield Item(
-            numbered("specification", ".pdf", parts, place),
+            file,
             f"Specification on {paper}, a page a colourway, {part.start + 1} to {part.stop}",
             partial(
                 write_spec_sheet,
@@ -101,10 +134,10 @@ def tile_items(
         of_bytes(partial(tile_svg, colourway, check)),
     )
     for dpi in resolutions:
-        _, side, exact = tile_size(check, dpi)
+        _, (across, down), exact = tile_size(check, dpi)
         yield Item(
             f"{lead}-tile-{float(dpi):g}dpi.png",
-            f"One repeat: {side} × {side} pixels at {float(exact):.6g} dpi. {about}",
+            f"One repeat: {across} × {down} pixels at {float(exact):.6g} dpi. {about}",
             of_bytes(partial(tile_png, colourway, check, dpi)),
         )
 
@@ -121,13 +154,15 @@ def cloth_item(lead: str, colourway: Colourway, piece: Piece) -> Item:
     )
 
 
-def thumbnail_items(lead: str, colourway: Colourway, sides: Iterable[int]) -> Iterator[Item]:
+def thumbnail_items(
+    lead: str, colourway: Colourway, check: Check, sides: Iterable[int]
+) -> Iterator[Item]:
     """Small pictures for a list or a page."""
     for side in sides:
         yield Item(
             f"{lead}-thumbnail-{side}.png",
             f"Thumbnail, {side} × {side} pixels, not to scale. {colourway}",
-            of_bytes(partial(thumbnail_png, colourway, side)),
+            of_bytes(partial(thumbnail_png, colourway, side, check)),
         )
 
 
@@ -138,13 +173,13 @@ def plate_items(
     plates = _plates(colourway, kind)
     folder, stem = lead.rsplit("/", 1)
     names = file_stems((safe_stem(plate.name) for plate in plates.plates), "plate")
-    for place, (plate, name) in enumerate(zip(plates.plates, names, strict=True)):
+    for index, (plate, name) in enumerate(zip(plates.plates, names, strict=True)):
         bits = "1-bit, solid" if plate.solid else "8-bit, tints"
         yield Item(
-            f"{folder}/plates/{stem[:24]}-{place + 1:02d}-{name[:32]}.png",
-            f"Plate {place + 1} of {plates.screens}, {plate.name}, {bits}, black prints, true "
+            f"{folder}/plates/{stem[:24]}-{index + 1:02d}-{name[:32]}.png",
+            f"Plate {index + 1} of {plates.screens}, {plate.name}, {bits}, black prints, true "
             f"size, register marks outside the repeat. {plates.rule}",
-            of_bytes(partial(_film, colourway, check, kind, dpi, place)),
+            of_bytes(partial(_film, colourway, check, kind, dpi, index)),
         )
     yield Item(
         f"{lead}-plates.csv",
@@ -154,9 +189,9 @@ def plate_items(
 
 
 def _film(
-    colourway: Colourway, check: Check, kind: str, dpi: Fraction | float, place: int
+    colourway: Colourway, check: Check, kind: str, dpi: Fraction | float, index: int
 ) -> bytes:
-    return film_png(_plates(colourway, kind), place, check, dpi)
+    return film_png(_plates(colourway, kind), index, check, dpi)
 
 
 def thread_items(lead: str, plan: ThreadPlan) -> Iterator[Item]:
@@ -176,7 +211,7 @@ def thread_items(lead: str, plan: ThreadPlan) -> Iterator[Item]:
     )
 
 
-def proof_items(lead: str, colourway: Colourway, press: Press) -> Iterator[Item]:
+def proof_items(lead: str, colourway: Colourway, check: Check, press: Press) -> Iterator[Item]:
     """What a press makes of the tones."""
     yield Item(
         f"{lead}-proof.csv",
@@ -186,7 +221,7 @@ def proof_items(lead: str, colourway: Colourway, press: Press) -> Iterator[Item]
     yield Item(
         f"{lead}-proof.png",
         f"As designed, left, and proofed, right, for {press}",
-        of_bytes(lambda: soft_proof(colourway, press).picture().png),
+        of_bytes(lambda: soft_proof(colourway, press).picture(check=check).png),
     )
 
 
@@ -198,12 +233,11 @@ def coordinate_items(
 ) -> Iterator[Item]:
     """The same colourways at a family of sizes, and sheets that show all sizes together."""
     sizes = [check.size for check in checks]
-    parts = chunks(len(chosen), _A_FAMILY_SHEET)
-    for place, part in enumerate(parts):
+    for file, part in _sheets(len(chosen), _PER_FAMILY_SHEET, "coordinates/coordinates", ".png"):
         yield Item(
-            numbered("coordinates/coordinates", ".png", parts, place),
+            file,
             f"Colourways {part.start + 1} to {part.stop} at every size, true size at 100 dpi",
-            of_bytes(lambda part=part: coordinate_sheet(_some(chosen, part), sizes=sizes).png),  # type: ignore[misc]
+            of_bytes(partial(_sheet_png, coordinate_sheet, chosen, part, sizes=sizes)),
         )
     folders = file_stems([check.size.text for check in checks], "size")
     for folder, check in zip(folders, checks, strict=True):

@@ -7,19 +7,17 @@ from collections.abc import Iterable, Iterator
 import numpy as np
 from numpy.typing import NDArray
 
-from checkcloth.cloth.check import Check
+from checkcloth.cloth.check import Check, band_plan
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
+from checkcloth.cloth.tones import lay
+from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.errors import ArgumentError
-from checkcloth.export.data.members import Colourways, as_set, label_of
-from checkcloth.export.picture.fonts import BOLD, PLAIN
-from checkcloth.export.picture.lettering import QUIET, Words, font_of, letter
+from checkcloth.export.members import Colourways, as_set, label_of
+from checkcloth.export.picture.lettering import BOLD, PLAIN, QUIET, Words, font_of, letter
 from checkcloth.export.picture.picture import Picture
-from checkcloth.export.picture.raster import cells_of
 from checkcloth.files.png import Strip, strips_png
-
-__all__ = ["INCH_SIZES", "METRIC_SIZES", "coordinate_sheet", "family"]
 
 # The sizes that cloth is sold in (common practice, no standard).
 INCH_SIZES = ("1/16 in", "1/8 in", "1/4 in", "1/2 in", "1 in", "2 in")
@@ -51,14 +49,20 @@ def family(check: Check, sizes: Iterable[Length | str]) -> tuple[Check, ...]:
     return tuple(checks[size] for size in sorted(checks))
 
 
-def _each(check: Check) -> int:
+def _pixels(check: Check) -> int:
     """Pixels a check at ``_DPI``."""
     return max(1, round(check.size.inches * _DPI))
 
 
 def _swatch(colourway: Colourway, check: Check, side: int) -> NDArray[np.uint8]:
-    plan = np.resize(Check(check.size, len(colourway.stripes)).plan(_each(check)), side)
-    return cells_of(colourway)[plan[:, None], plan]
+    each = _pixels(check)
+    warp, weft = (np.resize(band_plan(bands, each), side)
+                  for bands in (check.warp_bands, check.weft_bands))  # fmt: skip
+    return lay(srgb_to_bytes(colourway.tones), warp, weft)
+
+
+def _count(number: int, noun: str) -> str:
+    return f"1 {noun}" if number == 1 else f"{number} {noun}s"
 
 
 def coordinate_sheet(
@@ -87,56 +91,53 @@ def coordinate_sheet(
     Raises
     ------
     ArgumentError, LengthError
-
-    Examples
-    --------
-    >>> sheet = coordinate_sheet(Colourway("white", ["navy"]), Check("1/4 in", 1), sizes=["1/4 in"])
-    >>> sheet.png[1:4]
-    b'PNG'
     """
     chosen: ChosenSet = as_set(colourways, check)
     checks = family(chosen.check, sizes)
     side = round(Length(swatch).inches * _DPI)
     if not 39 <= side <= 788:
         raise ArgumentError("swatch", "from 10 mm to 200 mm", words=str(Length(swatch)))
-    sides = [max(side, min(2 * _each(one), _LARGEST)) for one in checks]
-    lefts = [_MARGIN + sum(sides[:place]) + place * _GAP for place in range(len(sides))]
+    sides = [max(side, min(2 * _pixels(sized), _LARGEST)) for sized in checks]
+    lefts = [_MARGIN + sum(sides[:index]) + index * _GAP for index in range(len(sides))]
     width = max(lefts[-1] + sides[-1] + _MARGIN, 620)
     height = _HEAD + len(chosen) * (max(sides) + _NAMES + _GAP) + _FOOT
     if width * height > _MOST_PIXELS:
         raise ArgumentError(
-            f"colourways must fit a sheet of {_MOST_PIXELS // 10**6} megapixels, found "
-            f"{len(chosen)}; make the swatch smaller, or several sheets"
+            "colourways",
+            f"few enough for a sheet of {_MOST_PIXELS // 10**6} megapixels",
+            len(chosen),
+            hint="; make the swatch smaller, or several sheets",
         )
     room = width - 2 * _MARGIN
     plain, bold = font_of(PLAIN, 13), font_of(BOLD, 15)
     title = f"{chosen.name}: coordinates" if chosen.name else "Coordinates"
-    count = "1 colourway" if len(chosen) == 1 else f"{len(chosen)} colourways"
-    sized = "1 check size" if len(checks) == 1 else f"{len(checks)} check sizes"
-    about = f"{count} at {sized}, true size at 100 dpi to the nearest pixel"
+    about = (
+        f"{_count(len(chosen), 'colourway')} at {_count(len(checks), 'check size')}, "
+        "true size at 100 dpi to the nearest pixel"
+    )
     head = [
         Words(_MARGIN, 24, title, font_of(BOLD, 22), room),
         Words(_MARGIN, 58, about, plain, room, QUIET),
     ]
     head += [
-        Words(left, _HEAD - 24, str(one.size), plain, room)
-        for left, one, room in zip(lefts, checks, sides, strict=True)
+        Words(left, _HEAD - 24, str(sized.size), plain, wide)
+        for left, sized, wide in zip(lefts, checks, sides, strict=True)
     ]
     caution = "A screen is no proof of a print or a weave: agree a strike-off before ordering."
+    labels = [label_of(colourway, index) for index, colourway in enumerate(chosen)]
 
     def strips() -> Iterator[Strip]:
         yield letter(width, _HEAD, head), 1
-        for place, colourway in enumerate(chosen):
+        for label, colourway in zip(labels, chosen, strict=True):
             row = np.full((max(sides), width, 3), 255, dtype=np.uint8)
-            for left, one, wide in zip(lefts, checks, sides, strict=True):
-                row[:wide, left : left + wide] = _swatch(colourway, one, wide)
+            for left, sized, wide in zip(lefts, checks, sides, strict=True):
+                own = chosen.check_for(colourway).with_size(sized.size)
+                row[:wide, left : left + wide] = _swatch(colourway, own, wide)
             yield row, 1
-            name = Words(_MARGIN, 7, label_of(colourway, place), bold, room)
-            yield letter(width, _NAMES + _GAP, [name]), 1
+            yield letter(width, _NAMES + _GAP, [Words(_MARGIN, 7, label, bold, room)]), 1
         yield letter(width, _FOOT, [Words(_MARGIN, 8, caution, plain, room, QUIET)]), 1
 
-    names = "; ".join(label_of(colourway, place) for place, colourway in enumerate(chosen))
-    alt = f"{about}: {names}"
+    alt = f"{about}: {'; '.join(labels)}"
     texts = [("Title", title), ("Description", alt)]
     png = strips_png(strips(), (width, height), dpi=_DPI, texts=texts)
     return Picture(png, title, alt, round(width * 96 / _DPI), round(height * 96 / _DPI))

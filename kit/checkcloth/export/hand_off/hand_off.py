@@ -2,42 +2,101 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+import os
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import ExitStack
+from dataclasses import dataclass
 from fractions import Fraction
 from os import PathLike
+from pathlib import Path
 from typing import TypeVar
 
 from checkcloth.arguments import as_path, as_tuple, as_whole, require_type
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import ChosenSet
+from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.threads import Allowances, Sett
-from checkcloth.errors import ArgumentError, ExistsError
-from checkcloth.export.data.members import Colourways, as_set, label_of
+from checkcloth.errors import ArgumentError
 from checkcloth.export.data.saved import open_set
 from checkcloth.export.hand_off import contents
+from checkcloth.export.hand_off.contents import Item, of_bytes
 from checkcloth.export.hand_off.coordinates import family
-from checkcloth.export.hand_off.items import HandOff, Item, Progress, write_items
-from checkcloth.export.hand_off.names import file_stems
-from checkcloth.export.hand_off.zipped import zip_folder
+from checkcloth.export.hand_off.manifest import (
+    MANIFEST,
+    Written,
+    check_replaceable,
+    manifest_json,
+)
+from checkcloth.export.hand_off.staging import pack, stage
+from checkcloth.export.members import Colourways, as_set, label_of
 from checkcloth.export.mill.thread_plan import ThreadPlan, thread_plan
-from checkcloth.export.paper.spec_page import page_size
+from checkcloth.export.paper.page import page_size
 from checkcloth.export.picture.piece import Piece
 from checkcloth.export.print.plates import PLATE_KINDS
 from checkcloth.export.print.press import Press
-
-__all__ = ["HandOff", "hand_off", "open_hand_off"]
+from checkcloth.files.html import table
+from checkcloth.files.names import file_stems
+from checkcloth.files.whole import writing_whole
 
 _T = TypeVar("_T")
+# Called with (files done, files in all, what comes next).
+Progress = Callable[[int, int, str], None]
+
+
+@dataclass(frozen=True, repr=False)
+class HandOff:
+    """What was written.
+
+    Attributes
+    ----------
+    folder : Path
+    files : tuple of Written
+        All but the manifest itself.
+    zipped : Path or None
+        The same folder in one file, where that was asked for.
+    left_overs : tuple of str
+        Names of what an earlier run, cut short, had left beside the folder; now gone.
+    """
+
+    folder: Path
+    files: tuple[Written, ...]
+    zipped: Path | None = None
+    left_overs: tuple[str, ...] = ()
+
+    @property
+    def size(self) -> int:
+        """Bytes in all."""
+        return sum(file.size for file in self.files)
+
+    def __str__(self) -> str:
+        noun = "file" if len(self.files) == 1 else "files"
+        return f"hand-off {self.folder.name}: {len(self.files)} {noun}, {amount(self.size)}"
+
+    def __repr__(self) -> str:
+        return f"<{self}>"
+
+    def _repr_html_(self) -> str:
+        rows = ((file.file, amount(file.size), file.shows) for file in self.files)
+        return table([str(self)], ("file", "size", "shows"), rows, right=(1,))
+
+
+def amount(size: int) -> str:
+    """Return bytes for people.
+
+    >>> amount(12), amount(1234), amount(5_600_000)
+    ('12 bytes', '1.2 kB', '5.6 MB')
+    """
+    if size < 1000:
+        return f"{size} bytes"
+    return f"{size / 1e6:.1f} MB" if size >= 100_000 else f"{size / 1e3:.1f} kB"
 
 
 def _several(value: _T | Iterable[_T], name: str) -> tuple[_T, ...]:
     """One or several of something, as a tuple without repeats, not empty."""
-    if isinstance(value, Iterable) and not isinstance(value, str | bytes):
-        several = tuple(dict.fromkeys(value))
-    else:
-        several = (value,)
+    if not isinstance(value, Iterable) or isinstance(value, str | bytes):
+        return (value,)
+    several = tuple(dict.fromkeys(value))
     if not several:
         raise ArgumentError(name, "one or several", words="none")
     return several
@@ -60,12 +119,11 @@ class _Wanted:
     press: Press | None
     checks: tuple[Check, ...]
 
-    def plan(self, place: int) -> ThreadPlan | None:
+    def plan(self, colourway: Colourway) -> ThreadPlan | None:
         if self.sett is None:
             return None
         if self.cloth is None:
             raise ArgumentError("cloth", "(width, length) where a sett is given", words="none")
-        colourway = self.chosen.colourways[place]
         return thread_plan(
             colourway,
             self.chosen.check_for(colourway),
@@ -78,25 +136,25 @@ class _Wanted:
 
     def items(self) -> Iterator[Item]:
         chosen = self.chosen
-        stems = file_stems(label_of(colourway, place) for place, colourway in enumerate(chosen))
+        stems = file_stems(label_of(colourway, index) for index, colourway in enumerate(chosen))
         yield from contents.set_items(chosen)
         if self.paper is not None:
             yield from contents.book_items(chosen, self.paper, self.press)
-        for place, (stem, colourway) in enumerate(zip(stems, chosen, strict=True)):
+        for stem, colourway in zip(stems, chosen, strict=True):
             check = chosen.check_for(colourway)
             lead = f"colourways/{stem}/{stem}"
             yield from contents.tile_items(lead, colourway, check, self.dpi)
-            yield from contents.thumbnail_items(lead, colourway, self.thumbnails)
+            yield from contents.thumbnail_items(lead, colourway, check, self.thumbnails)
             if self.cloth is not None:
                 piece = Piece(check, *self.cloth, self.dpi[0], self.cut)
                 yield contents.cloth_item(lead, colourway, piece)
             if self.plates is not None:
                 yield from contents.plate_items(lead, colourway, check, self.plates, self.dpi[0])
-            plan = self.plan(place)
+            plan = self.plan(colourway)
             if plan is not None:
                 yield from contents.thread_items(lead, plan)
             if self.press is not None:
-                yield from contents.proof_items(lead, colourway, self.press)
+                yield from contents.proof_items(lead, colourway, check, self.press)
         if self.checks:
             yield from contents.coordinate_items(chosen, stems, self.checks, self.dpi)
 
@@ -156,8 +214,9 @@ def hand_off(
     check : Check or None
         None takes the check of a chosen set.
     folder : path
-        Of the folder to make, in one that exists. It is written beside its place and
-        moved there in one step.
+        Of the folder to make, in one that exists. It is written beside its path and moved
+        there in one step; of several runs at once to one folder, one writes and the others
+        are refused.
     dpi : number or several
         Resolutions of the tiles; cloth and plates take the first.
     thumbnails : int or several, optional
@@ -180,7 +239,7 @@ def hand_off(
     sizes : several Length or str
         Adds the same colourways at other check sizes, each a set of its own.
     zipped : bool
-        Writes the folder as a zip file beside it too.
+        Writes the folder as a zip file beside it too, moved there after the folder.
     overwrite : bool
         Whether an earlier hand-off there may be replaced; other folders never are.
     progress : callable, optional
@@ -201,9 +260,7 @@ def hand_off(
 
     Examples
     --------
-    >>> from pathlib import Path
     >>> from tempfile import TemporaryDirectory
-    >>> from checkcloth.cloth.colourway import Colourway
     >>> aprons = Colourway("white", ["navy"], name="Quay")
     >>> with TemporaryDirectory() as parent:
     ...     made = hand_off(aprons, Check("0.5 in", 1), Path(parent) / "aprons", paper=None)
@@ -237,26 +294,42 @@ def hand_off(
         press,
         family(chosen.check, sizes) if len(sizes) else (),
     )
-    place = as_path(folder, "folder")
-    archive = place.with_name(f"{place.name}.zip")
-    if zipped and archive.exists() and not overwrite:
-        raise ExistsError(
-            f"folder must leave its zip free, or overwrite=True given; found {archive.name!r}"
-        )
     # Making the list draws nothing, but meets every fault there is in what was asked for.
     items = list(wanted.items())
+    path = Path(os.path.abspath(as_path(folder, "folder")))
+    return _write(items, path, wanted.about(), zipped, overwrite, progress)
+
+
+def _write(
+    items: Sequence[Item],
+    path: Path,
+    about: dict[str, object],
+    zipped: bool,
+    overwrite: bool,
+    progress: Progress | None,
+) -> HandOff:
+    """Write items, the manifest and the zip beside their paths, then move them there."""
+    report = progress or (lambda done, count, label: None)
     total = len(items) + bool(zipped)
-    made = write_items(
-        items, place, wanted.about(), overwrite=overwrite, progress=progress, total=total
-    )
-    if not zipped:
-        return made
-    if progress:
-        progress(total - 1, total, archive.name)
-    packed = zip_folder(made.folder, made.folder.with_name(archive.name), overwrite=overwrite)
-    if progress:
-        progress(total, total, archive.name)
-    return replace(made, zipped=packed)
+    written: list[Written] = []
+    archive = path.with_name(f"{path.name}.zip") if zipped else None
+    with ExitStack() as stack:
+        staging = stack.enter_context(stage(path, check_replaceable, overwrite=overwrite))
+        if archive:
+            writing = writing_whole(archive, overwrite=overwrite, argument="folder")
+            zip_stream = stack.enter_context(writing)
+        for number, item in enumerate(items):
+            report(number, total, item.file)
+            file = staging.write(item.file, item.fill)
+            written.append(Written(item.file, file.size, file.sha256, item.shows))
+        staging.write(MANIFEST, of_bytes(lambda: manifest_json(written, about)))
+        if archive:
+            report(len(items), total, archive.name)
+            files = [MANIFEST, *(file.file for file in written)]
+            pack(zip_stream, staging.folder, files, staging.path.name)
+        report(total, total, "moving into place")
+        staging.commit()
+    return HandOff(staging.path, tuple(written), archive, tuple(staging.left_overs))
 
 
 def open_hand_off(folder: str | PathLike[str]) -> ChosenSet:
@@ -269,9 +342,7 @@ def open_hand_off(folder: str | PathLike[str]) -> ChosenSet:
 
     Examples
     --------
-    >>> from pathlib import Path
     >>> from tempfile import TemporaryDirectory
-    >>> from checkcloth.cloth.colourway import Colourway
     >>> aprons = Colourway("white", ["navy"], name="Quay")
     >>> with TemporaryDirectory() as parent:
     ...     made = hand_off(aprons, Check("1/2 in", 1), Path(parent, "aprons"), paper=None)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 import os
+import time
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from os import PathLike
@@ -12,15 +13,14 @@ from pathlib import Path, PurePosixPath
 
 from checkcloth.arguments import as_path
 from checkcloth.errors import ExistsError, FileFormatError, shown
-from checkcloth.files.json_reader import Fields, parse_json
-from checkcloth.files.whole import read_text
-from checkcloth.version import VERSION
-
-__all__ = ["MANIFEST", "Verdict", "Written", "check_ours", "manifest_json", "verify"]
+from checkcloth.files.json_reader import JsonReader, parse_json
+from checkcloth.files.whole import is_set_aside, read_text
+from checkcloth.version import PROGRAM
 
 MANIFEST = "manifest.json"
 FORMAT, FORMAT_VERSION = "checkcloth hand-off", 1
 _MOST_BYTES = 32 << 20
+_MOST_LOOKS = 100
 
 
 @dataclass(frozen=True)
@@ -37,11 +37,6 @@ class Written:
         In hexadecimal.
     shows : str
         What it shows, for people.
-
-    Examples
-    --------
-    >>> Written("set.json", 900, "0" * 64, "the set").size
-    900
     """
 
     file: str
@@ -90,31 +85,22 @@ class Verdict:
         return f"<{self}>"
 
 
-def program_version() -> str:
-    """Return the name and version of the program, as it stands in every manifest."""
-    return f"checkcloth {VERSION}"
-
-
 def manifest_json(files: Iterable[Written], about: Mapping[str, object]) -> str:
-    """Return the text of a manifest; it holds no date, so the same files give the same text.
-
-    >>> '"bytes": 900' in manifest_json([Written("set.json", 900, "0" * 64, "the set")], {})
-    True
-    """
+    """Return the text of a manifest; it holds no date, so the same files give the same text."""
     content = {
         "format": FORMAT,
         "version": FORMAT_VERSION,
-        "program": program_version(),
+        "program": PROGRAM,
         **about,
         "files": [
-            {"file": one.file, "bytes": one.size, "sha256": one.sha256, "shows": one.shows}
-            for one in files
+            {"file": file.file, "bytes": file.size, "sha256": file.sha256, "shows": file.shows}
+            for file in files
         ],
     }
     return json.dumps(content, ensure_ascii=False, indent=1) + "\n"
 
 
-def _written_in(fields: Fields) -> Written:
+def _written_in(fields: JsonReader) -> Written:
     file = fields.text("file")
     path = PurePosixPath(file)
     if path.is_absolute() or not path.parts or {"..", "."} & set(file.split("/")) or "\\" in file:
@@ -133,32 +119,56 @@ def read_manifest(folder: Path) -> tuple[Written, ...]:
         If there is none, or it is damaged or newer.
     """
     path = folder / MANIFEST
-    if not path.is_file():
-        raise FileFormatError(
-            f"{folder.name}: must be a hand-off folder with its {MANIFEST}, found none"
-        )
+    if path.is_symlink() or not path.is_file():
+        allowed = f"a hand-off folder with its {MANIFEST}"
+        raise FileFormatError("folder", allowed, words="none", source=folder.name)
     fields = parse_json(read_text(path, _MOST_BYTES), path.name)
     fields.check_kind(FORMAT, FORMAT_VERSION)
     return tuple(fields.read_each("files", _written_in))
 
 
-def _files_in(folder: Path) -> set[str]:
-    found = set()
-    for base, _, names in os.walk(folder):
-        for name in names:
-            found.add((Path(base) / name).relative_to(folder).as_posix())
+def _entries_in(folder: Path) -> set[str]:
+    """Everything in a folder but the manifest, by path inside it.
+
+    Folders count where they are all there is to see: empty ones and ones that cannot be read
+    (both with ``/`` at the end), and links to folders, which are not followed.
+    """
+    found: set[str] = set()
+
+    def add(path: str | Path, ending: str = "") -> None:
+        found.add(Path(path).relative_to(folder).as_posix() + ending)
+
+    def unreadable(error: OSError) -> None:
+        if Path(error.filename) == folder:
+            raise error
+        add(error.filename, "/")
+
+    for base, folders, files in os.walk(folder, onerror=unreadable):
+        if not folders and not files and Path(base) != folder:
+            add(base, "/")
+        for name in files:
+            add(os.path.join(base, name))
+        for name in folders:
+            if os.path.islink(os.path.join(base, name)):
+                add(os.path.join(base, name))
     return found - {MANIFEST}
 
 
 def _is_intact(path: Path, wanted: Written) -> bool:
-    if path.is_symlink() or not path.is_file() or path.stat().st_size != wanted.size:
+    try:
+        if path.is_symlink() or not path.is_file() or path.stat().st_size != wanted.size:
+            return False
+        with path.open("rb") as stream:
+            return hashlib.file_digest(stream, "sha256").hexdigest() == wanted.sha256
+    except OSError:  # it cannot be read, or went while it was looked at
         return False
-    with path.open("rb") as stream:
-        return hashlib.file_digest(stream, "sha256").hexdigest() == wanted.sha256
 
 
 def verify(folder: str | PathLike[str]) -> Verdict:
     """Hash every file of a hand-off again, and say what changed since it was written.
+
+    A folder that another run replaces meanwhile is looked at again, so that one verdict is
+    about one hand-off; nothing is locked and nothing written.
 
     Parameters
     ----------
@@ -172,7 +182,8 @@ def verify(folder: str | PathLike[str]) -> Verdict:
     Raises
     ------
     FileFormatError
-        If the folder has no manifest, or a damaged or newer one.
+        If the folder has no manifest, or a damaged or newer one, or is replaced again and
+        again while it is looked at.
 
     Examples
     --------
@@ -185,46 +196,72 @@ def verify(folder: str | PathLike[str]) -> Verdict:
     ...     verify(made.folder).changed
     ('set.json',)
     """
-    place = as_path(folder, "folder")
-    listed = read_manifest(place)
-    there = _files_in(place)
+    path = as_path(folder, "folder")
+    for _ in range(_MOST_LOOKS):
+        before = _identity(path)
+        try:
+            verdict = _look_at(path)
+        except (FileFormatError, OSError):
+            if before == _identity(path):
+                raise
+        else:
+            if before == _identity(path):
+                return verdict
+    found = "one that is replaced again and again"
+    raise FileFormatError("folder", "at rest while it is verified", words=found, source=path.name)
+
+
+def _identity(path: Path) -> object:
+    """What tells the folder at a path from another that takes its place.
+
+    The times too: a system may give a new folder the number of one just removed.
+    """
+    try:
+        found = path.stat()
+    except OSError:
+        if not is_set_aside(path):
+            return None
+        time.sleep(0.01)  # another run is between its two renames
+        return object()
+    return found.st_dev, found.st_ino, found.st_mtime_ns, found.st_ctime_ns
+
+
+def _look_at(folder: Path) -> Verdict:
+    listed = read_manifest(folder)
+    there = _entries_in(folder)
     intact: list[str] = []
     changed: list[str] = []
-    for one in listed:
-        if one.file in there:
-            good = _is_intact(place / one.file, one)
-            (intact if good else changed).append(one.file)
-    missing = tuple(one.file for one in listed if one.file not in there)
-    added = tuple(sorted(there - {one.file for one in listed}))
-    return Verdict(tuple(intact), tuple(changed), missing, added)
+    for file in listed:
+        if file.file in there:
+            good = _is_intact(folder / file.file, file)
+            (intact if good else changed).append(file.file)
+    names = {file.file for file in listed}
+    missing = tuple(file.file for file in listed if file.file not in there)
+    return Verdict(tuple(intact), tuple(changed), missing, tuple(sorted(there - names)))
 
 
-def check_ours(folder: Path) -> None:
-    """Refuse to replace a folder that is no hand-off, or that holds someone's own files.
+def check_replaceable(folder: Path) -> None:
+    """Refuse to replace a folder that is no hand-off, or that holds something else besides.
+
+    An empty folder may be replaced.
 
     Raises
     ------
     ExistsError
-
-    Examples
-    --------
-    >>> from tempfile import TemporaryDirectory
-    >>> with TemporaryDirectory() as folder:
-    ...     check_ours(Path(folder))  # an empty folder is nobody's
     """
-    there = _files_in(folder)
-    if not there and not (folder / MANIFEST).exists() and not any(folder.iterdir()):
+    there = _entries_in(folder)
+    if not there and not os.path.lexists(folder / MANIFEST):
         return
     try:
-        listed = {one.file for one in read_manifest(folder)}
+        listed = {file.file for file in read_manifest(folder)}
     except FileFormatError as error:
-        raise ExistsError(
-            f"folder may only replace an earlier hand-off, found {folder.name!r}, which is "
-            f"not one ({error})"
-        ) from None
+        found = f"{folder.name!r}, which is none ({error})"
+        raise ExistsError("folder", "free or an earlier hand-off", words=found) from None
     foreign = sorted(there - listed)
     if foreign:
         raise ExistsError(
-            f"folder must hold nothing but an earlier hand-off to be replaced, found "
-            f"{shown(', '.join(foreign))} besides in {folder.name!r}; move it out first"
+            "folder",
+            "an earlier hand-off and nothing besides, to be replaced",
+            words=f"{shown(', '.join(foreign))} in {folder.name!r}",
+            hint="; move it out first",
         )

@@ -7,12 +7,9 @@ from numpy.typing import NDArray
 
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.export.mill.thread_plan import ThreadPlan
-from checkcloth.export.picture.fonts import BOLD, PLAIN
-from checkcloth.export.picture.lettering import QUIET, Words, font_of, letter
+from checkcloth.export.picture.lettering import BOLD, PLAIN, QUIET, Words, font_of, letter
 from checkcloth.export.picture.picture import Picture
 from checkcloth.files.png import rows_png
-
-__all__ = ["draft", "face"]
 
 _MOST = 400
 _LINE, _PAPER, _INK = 205, 255, 34
@@ -20,13 +17,13 @@ _MARGIN, _HEAD, _FOOT = 36, 96, 30
 
 
 def _section(plan: ThreadPlan) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
-    """Stripe numbers of ends and picks: one repeat and a band, from where the checks begin."""
+    """Stripe numbers of ends and picks: one repeat and its first band again, where checks begin."""
     out = []
-    for order in (plan.warp, plan.weft):
-        bands = [run for run in order.runs if run.part not in ("selvedge", "plain edge")]
-        stripes = np.repeat([run.stripe for run in bands], [run.threads for run in bands])
-        a_repeat = order.each * (2 * plan.check.stripes + 1)
-        out.append(stripes[: min(a_repeat, _MOST)])
+    for order, bands in ((plan.warp, plan.check.warp_bands), (plan.weft, plan.check.weft_bands)):
+        runs = [run for run in order.runs if run.part not in ("selvedge", "plain edge")]
+        stripes = np.repeat([run.stripe for run in runs], [run.threads for run in runs])
+        checks = sum(band.checks for band in bands) + bands[0].checks
+        out.append(stripes[: min(order.each * checks, _MOST)])
     return out[0], out[1]
 
 
@@ -35,12 +32,6 @@ def face(plan: ThreadPlan) -> NDArray[np.uint8]:
 
     Plain weave: on the first pick the odd ends lie on top, on the next the even ends. At
     most 400 threads each way.
-
-    >>> from checkcloth import Check, Colourway
-    >>> from checkcloth.export.mill.thread_plan import thread_plan
-    >>> inch = {"width": "2 in", "length": "2 in", "sett": "32 per in"}
-    >>> face(thread_plan(Colourway("white", ["navy"]), Check("1/8 in", 1), **inch)).shape
-    (12, 12, 3)
     """
     warp, weft = _section(plan)
     up = (np.arange(len(weft))[:, None] + np.arange(len(warp))) % 2 == 0
@@ -69,18 +60,6 @@ def draft(plan: ThreadPlan) -> Picture:
 
     Above: the colour of each end and the shaft that it hangs on; beside: the treadle of
     each pick and its colour; in the corner the tie-up; in the middle the cloth's face.
-
-    Returns
-    -------
-    Picture
-
-    Examples
-    --------
-    >>> from checkcloth import Check, Colourway
-    >>> from checkcloth.export.mill.thread_plan import thread_plan
-    >>> inch = {"width": "2 in", "length": "2 in", "sett": "32 per in"}
-    >>> draft(thread_plan(Colourway("white", ["navy"]), Check("1/8 in", 1), **inch)).png[1:4]
-    b'PNG'
     """
     warp, weft = _section(plan)
     colours = srgb_to_bytes(plan.yarns)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
@@ -11,19 +12,13 @@ from checkcloth.arguments import Floats, as_whole
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
-from checkcloth.cloth.threads import (
-    Allowances,
-    Sett,
-    ThreadOrder,
-    thread_order,
-)
+from checkcloth.cloth.threads import Allowances, Sett, ThreadOrder, thread_order
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.css import hex_of
 from checkcloth.colour.spaces import linear_to_srgb, srgb_to_lab, srgb_to_linear
+from checkcloth.errors import LengthError
 from checkcloth.export.picture.raster import fitting
 from checkcloth.files.csv_rows import csv_text
-
-__all__ = ["ThreadPlan", "thread_plan"]
 
 # 8 double ends a side: "Gingham (common)", an old handbook text at weavinglibrary.org.
 _SELVEDGE = 16
@@ -42,13 +37,6 @@ class ThreadPlan:
     width, length : Length
         Of the finished cloth, as wanted.
     allowances : Allowances
-
-    Examples
-    --------
-    >>> yard = {"width": "36 in", "length": "36 in", "sett": "64 per in"}
-    >>> plan = thread_plan(Colourway("white", ["navy"]), Check("1/4 in", 1), **yard)
-    >>> plan.warp.threads, plan.yarn_name(1)
-    (2304, 'navy')
     """
 
     colourway: Colourway
@@ -226,11 +214,18 @@ def thread_plan(
     return ThreadPlan(
         colourway,
         check,
-        thread_order(check, ends, across, balanced=balanced, selvedge=edge),
-        thread_order(check, rows, along, balanced=balanced),
+        _order("width", check, ends, across, balanced=balanced, selvedge=edge),
+        _order("length", check, rows, along, balanced=balanced),
         ends,
         rows,
         across,
         along,
         allowances or Allowances(),
     )
+
+
+def _order(name: str, check: Check, sett: Sett, extent: Length, **options: Any) -> ThreadOrder:
+    try:
+        return thread_order(check, sett, extent, **options)
+    except LengthError as error:
+        raise LengthError(name, error.allowed, words=str(extent)) from None

@@ -2,28 +2,330 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import io
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from html import escape
 from os import PathLike
 from pathlib import Path
+from typing import Any
 
 from checkcloth.arguments import as_path
 from checkcloth.cloth.named_colour import clean_text
-from checkcloth.errors import ArgumentError, shown
-from checkcloth.export.paper.report_parts import (
-    Grid,
-    Heading,
-    Part,
-    SignatureLines,
-    Text,
-    parts_of,
-)
+from checkcloth.errors import ArgumentError
+from checkcloth.export.paper.page import binary_streams, register_fonts
 from checkcloth.export.picture.picture import Picture
 from checkcloth.files.html import figure, table
 from checkcloth.files.whole import write_whole
+from checkcloth.quality.scatter import ToleranceScore
+from checkcloth.quality.strike_off import HEADINGS, StrikeOff
+from checkcloth.quality.striping import LIMITS, Striping
+from checkcloth.quality.supplier import HEADINGS as SHADE_HEADINGS
+from checkcloth.quality.supplier import SupplierPalette
+from checkcloth.quality.sweep import StrengthWindows, Sweep
+from checkcloth.quality.table import ScoreTable, shown_columns, shown_rows
 
-__all__ = ["Report", "report"]
+# Rows of one table that a report prints; the CSV has them all.
+_MOST_ROWS = 200
+# Widths of some columns by the first word of their heading; the others count as 1.
+_WIDTHS = {
+    "Colourway": 2.4, "Strength": 1.15, "Mixing": 1.6, "Lightness,": 1.6, "From": 1.1,
+    "Tones,": 1.0,
+}  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Heading:
+    """The start of a section; ``new_page`` where it must begin a page of its own."""
+
+    text: str
+    new_page: bool = False
+
+
+@dataclass(frozen=True)
+class Text:
+    """A paragraph of plain text."""
+
+    text: str
+    strong: bool = False
+
+
+@dataclass(frozen=True)
+class Grid:
+    """A table of texts.
+
+    Attributes
+    ----------
+    caption : str
+    heads : tuple of str
+    rows : tuple of tuples of str
+    widths : tuple of float
+        Shares of the page's width.
+    """
+
+    caption: str
+    heads: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    widths: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True)
+class SignatureLines:
+    """Empty lines, each with what is to be written on it."""
+
+    labels: tuple[str, ...]
+
+
+Part = Heading | Text | Grid | SignatureLines | Picture
+
+
+def _chunked(grid: Grid) -> list[Part]:
+    if len(grid.rows) <= _MOST_ROWS:
+        return [grid]
+    cut = Grid(grid.caption, grid.heads, grid.rows[:_MOST_ROWS], grid.widths)
+    more = len(grid.rows) - _MOST_ROWS
+    return [cut, Text(f"{more} more rows are not printed; the CSV file has them.")]
+
+
+def _score_table(table: ScoreTable) -> list[Part]:
+    """Split by columns into tables that fit a page: who, how far apart, seen by whom."""
+    columns = shown_columns(table)
+    rows = shown_rows(table, _MOST_ROWS)
+    # With spaces round the dash a heading can break there.
+    names = [column.full.replace("–", " – ") for column in columns]
+    first = len(columns) - len(table.visions) - 5
+    out: list[Part] = []
+    for caption, indices in (
+        (
+            f"{table}; tones are distinct from ΔE00 {table.threshold:g}",
+            [0, 1, 2, *range(first, len(columns))],
+        ),
+        ("Closest pairs of each kind", [0, *range(3, first)]),
+    ):
+        grid = Grid(
+            caption,
+            tuple(names[index] for index in indices),
+            tuple(tuple(row[index] for index in indices) for row in rows),
+            tuple(_WIDTHS.get(columns[index].full.split()[0], 1.0) for index in indices),
+        )
+        out.append(grid)
+    if len(table) > _MOST_ROWS:
+        out.append(Text(f"{len(table) - _MOST_ROWS} more rows are not printed; the CSV has them."))
+    return out
+
+
+def _supplier(read: SupplierPalette) -> list[Part]:
+    grid = Grid(str(read), SHADE_HEADINGS, tuple(read.rows()), (1.5, 0.9, 0.9, 1.4, 0.9, 1.8, 1.4))
+    return [*_chunked(grid), *(Text(note) for note in read.notes)]
+
+
+def _sweep(swept: Sweep) -> list[Part]:
+    return _chunked(Grid(str(swept), swept.heads, tuple(swept.rows()), (2.2, 1, 1.6)))
+
+
+def _windows(result: StrengthWindows) -> list[Part]:
+    return [Grid(str(result), result.heads, tuple(result.rows()))]
+
+
+def _tolerance(result: ToleranceScore) -> list[Part]:
+    grid = Grid(str(result), result.heads, tuple(result.rows()), (2.2, 0.8, 1.1, 1.4))
+    return [*_chunked(grid), Text(f"{result.basis}.")]
+
+
+def _striping(result: Striping) -> list[Part]:
+    grid = Grid(str(result), ("Figure", "Here", "Beside it"), tuple(result.rows()))
+    return [grid, *(Text(caution) for caution in result.cautions), Text(LIMITS, strong=True)]
+
+
+def _strike_off(result: StrikeOff) -> list[Part]:
+    widths = (2.2, 1.15, 0.9, 1.45, 1.45, 1.15, 0.8, 0.85, 0.85, 0.85, 1.5, 0.85)
+    out: list[Part] = [
+        Heading(f"Strike-off: {result.colourway.name or result.colourway}", new_page=True),
+        Text(f"Specification: {result.colourway}."),
+        Text(str(result), strong=True),
+        Grid("Tone by tone", HEADINGS, tuple(result.rows()), widths),
+        Text(
+            f"A tone passes at CMC(2:1) {result.tolerance:g} or less, the specification being the "
+            "standard. CMC(2:1) 1.0 is common practice in the trade; buyer and maker agree on "
+            "their own."
+        ),
+        Text(result.explanation),
+        Text(result.basis),
+        *(Text(caution) for caution in result.cautions),
+    ]
+    if result.missing:
+        out.append(Text(f"Not measured: {', '.join(result.missing)}."))
+    out.append(
+        SignatureLines(
+            ("Measured by, instrument, date", "Accepted / to be corrected, by, date", "Remarks")
+        )
+    )
+    return out
+
+
+# What a report can print, and how it is taken apart.
+_TAKEN_APART: dict[type, Callable[..., list[Part]]] = {
+    str: lambda text: [Text(text)],
+    ScoreTable: _score_table,
+    SupplierPalette: _supplier,
+    Sweep: _sweep,
+    StrengthWindows: _windows,
+    ToleranceScore: _tolerance,
+    Striping: _striping,
+    StrikeOff: _strike_off,
+}
+
+
+def _parts_of(content: Iterable[object]) -> list[Part]:
+    """Turn what a person puts in a report into its parts."""
+    out: list[Part] = []
+    for item in content:
+        if isinstance(item, Heading | Text | Grid | SignatureLines | Picture):
+            out.append(item)
+            continue
+        take_apart = next((do for kind, do in _TAKEN_APART.items() if isinstance(item, kind)), None)
+        if take_apart is None:
+            raise ArgumentError(
+                "content",
+                "texts, headings, tables, pictures, a supplier's shades, sweeps, strength "
+                "windows, tolerance scores, strike-offs or cautions",
+                item,
+            )
+        out += take_apart(item)
+    if not out:
+        raise ArgumentError("content", "something to print", words="nothing")
+    return out
+
+
+# As PDF: A4, its fonts within it, names escaped.
+
+
+def _styles() -> dict[str, Any]:
+    from reportlab.lib.styles import ParagraphStyle
+
+    plain, bold = register_fonts()
+    body = ParagraphStyle("body", fontName=plain, fontSize=9.5, leading=13, spaceAfter=5)
+    return {
+        "body": body,
+        "strong": ParagraphStyle("strong", body, fontName=bold),
+        "title": ParagraphStyle("title", body, fontName=bold, fontSize=17, leading=22,
+                                spaceAfter=10),
+        "heading": ParagraphStyle("heading", body, fontName=bold, fontSize=13, leading=17,
+                                  spaceBefore=12, keepWithNext=1),
+        "caption": ParagraphStyle("caption", body, fontName=bold, keepWithNext=1),
+        "small": ParagraphStyle("small", body, fontSize=8.5, leading=11),
+    }  # fmt: skip
+
+
+def _table(part: Grid, styles: dict[str, Any], across: float) -> list[Any]:
+    from reportlab.lib import colors
+    from reportlab.lib.styles import ParagraphStyle
+    from reportlab.platypus import LongTable, Paragraph, Spacer, TableStyle
+
+    plain, bold = register_fonts()
+    columns = len(part.heads)
+    size = 8.0 if columns <= 6 else 7.0 if columns <= 10 else 6.5
+    cell = ParagraphStyle("cell", fontName=plain, fontSize=size, leading=size * 1.25,
+                          splitLongWords=1)  # fmt: skip
+    head = ParagraphStyle("head", cell, fontName=bold)
+    shares = part.widths or (1.0,) * columns
+    data = [[Paragraph(escape(text), head) for text in part.heads]]
+    data += [[Paragraph(escape(text), cell) for text in row] for row in part.rows]
+    table = LongTable(data, colWidths=[across * s / sum(shares) for s in shares], repeatRows=1)
+    table.setStyle(
+        TableStyle(
+            [
+                ("LINEBELOW", (0, 0), (-1, 0), 0.8, colors.black),
+                ("LINEBELOW", (0, 1), (-1, -1), 0.25, colors.HexColor("#aaaaaa")),
+                ("VALIGN", (0, 0), (-1, -1), "TOP"),
+                ("LEFTPADDING", (0, 0), (-1, -1), 1),
+                ("RIGHTPADDING", (0, 0), (-1, -1), 3),
+                ("TOPPADDING", (0, 0), (-1, -1), 2),
+                ("BOTTOMPADDING", (0, 0), (-1, -1), 2),
+            ]
+        )
+    )
+    return [Paragraph(escape(part.caption), styles["caption"]), table, Spacer(1, 8)]
+
+
+def _picture(
+    part: Picture, heading: list[Any], styles: dict[str, Any], across: float, down: float
+) -> list[Any]:
+    from reportlab.platypus import Image, KeepTogether, Paragraph
+
+    scale = min(across / part.width, 0.62 * down / part.height, 0.75)
+    image = Image(io.BytesIO(part.png), part.width * scale, part.height * scale, hAlign="LEFT")
+    return [KeepTogether([*heading, Paragraph(escape(part.title), styles["caption"]), image])]
+
+
+def _lines(part: SignatureLines, styles: dict[str, Any]) -> list[Any]:
+    from reportlab.lib import colors
+    from reportlab.platypus import HRFlowable, KeepTogether, Paragraph, Spacer
+
+    out: list[Any] = []
+    for label in part.labels:
+        out += [
+            Spacer(1, 26),
+            HRFlowable(width="70%", thickness=0.6, color=colors.black, hAlign="LEFT"),
+            Paragraph(escape(label), styles["small"]),
+        ]
+    return [KeepTogether(out)]
+
+
+def _flowables(title: str, parts: Iterable[Part], across: float, down: float) -> list[Any]:
+    from reportlab.platypus import PageBreak, Paragraph
+
+    styles = _styles()
+    story: list[Any] = [Paragraph(escape(title), styles["title"])]
+    # A heading that waits for a picture, to be kept on one page with it.
+    heading: list[Any] = []
+    for part in parts:
+        if isinstance(part, Picture):
+            story += _picture(part, heading, styles, across, down)
+            heading = []
+            continue
+        story += heading
+        heading = []
+        if isinstance(part, Heading):
+            if part.new_page and len(story) > 1:
+                story.append(PageBreak())
+            heading = [Paragraph(escape(part.text), styles["heading"])]
+        elif isinstance(part, Text):
+            story.append(Paragraph(escape(part.text), styles["strong" if part.strong else "body"]))
+        elif isinstance(part, SignatureLines):
+            story += _lines(part, styles)
+        else:
+            story += _table(part, styles, across)
+    return story + heading
+
+
+def _pdf(title: str, parts: Iterable[Part]) -> bytes:
+    """Return the parts as an A4 PDF with its fonts embedded and no date in it."""
+    from reportlab.lib.pagesizes import A4
+    from reportlab.lib.units import mm
+    from reportlab.platypus import SimpleDocTemplate
+
+    plain, _ = register_fonts()
+    margin = 16 * mm
+    stream = io.BytesIO()
+    document = SimpleDocTemplate(
+        stream, pagesize=A4, leftMargin=margin, rightMargin=margin, topMargin=margin,
+        bottomMargin=18 * mm, title=title, author="", creator="checkcloth", lang="en-GB",
+        invariant=1,
+    )  # fmt: skip
+
+    def foot(canvas: Any, page: Any) -> None:
+        canvas.setFont(plain, 8)
+        canvas.drawString(margin, 10 * mm, title[:80])
+        canvas.drawRightString(A4[0] - margin, 10 * mm, str(page.page))
+
+    story = _flowables(title, parts, document.width, document.height)
+    with binary_streams():
+        document.build(story, onFirstPage=foot, onLaterPages=foot)
+    return stream.getvalue()
+
+
+# As a web page.
 
 _STYLE = """
 body{font:16px/1.45 sans-serif;color:#222;max-width:62rem;margin:2rem auto;padding:0 1rem}
@@ -67,9 +369,7 @@ class Report:
 
     def pdf(self) -> bytes:
         """Return the report as PDF, A4; the same bytes for the same report."""
-        from checkcloth.export.paper.report_pdf import report_pdf
-
-        return report_pdf(self.title, self.parts)
+        return _pdf(self.title, self.parts)
 
     def save(self, path: str | PathLike[str], *, overwrite: bool = False) -> Path:
         """Write the report as its ending says, ``.html`` or ``.pdf``, whole or not at all.
@@ -83,7 +383,7 @@ class Report:
         """
         file = as_path(path)
         if file.suffix.lower() not in (".html", ".pdf"):
-            raise ArgumentError(f"path must end in .html or .pdf, found {shown(file.name)}")
+            raise ArgumentError("path", "a name that ends in .html or .pdf", file.name)
         data = self.pdf() if file.suffix.lower() == ".pdf" else self.html().encode("utf-8")
         return write_whole(file, data, overwrite=overwrite)
 
@@ -143,5 +443,5 @@ def report(title: str, content: Iterable[object]) -> Report:
     """
     named = clean_text(title, "title")
     if not named:
-        raise ArgumentError("title must not be empty")
-    return Report(named, tuple(parts_of(content)))
+        raise ArgumentError("title", "a text that is not empty", title)
+    return Report(named, tuple(_parts_of(content)))

@@ -1,32 +1,31 @@
-"""Words on pictures: DejaVu Sans through Pillow, cut to fit, in greys on white paper."""
+"""Words on pictures and pages: DejaVu Sans, cut to fit; on pictures in greys on white paper.
+
+The font files come with matplotlib and are found without importing it.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from functools import lru_cache
+from importlib.util import find_spec
+from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
-from checkcloth.export.picture.fonts import font_file
+from checkcloth.errors import FileFormatError
 
 if TYPE_CHECKING:
     from PIL.ImageFont import FreeTypeFont
 
-__all__ = ["INK", "QUIET", "Words", "fitted", "font_of", "letter"]
-
+PLAIN, BOLD, MONO = "DejaVuSans.ttf", "DejaVuSans-Bold.ttf", "DejaVuSansMono.ttf"
 # Greys, 0 black to 255 white; both well over 4.5:1 on white (WCAG 2.2).
 INK, QUIET = 34, 98
 
 
 class Words(NamedTuple):
-    """A line of text: where its top left stands in pixels, how wide it may be, how it looks.
-
-    >>> from checkcloth.export.picture.fonts import PLAIN
-    >>> Words(4, 2, "Quay", font_of(PLAIN, 12), 80).room
-    80
-    """
+    """A line of text: its top left in pixels, how wide it may be, how it looks."""
 
     x: int
     y: int
@@ -36,35 +35,66 @@ class Words(NamedTuple):
     ink: int = INK
 
 
+@lru_cache(maxsize=8)
+def font_file(name: str = PLAIN) -> Path:
+    """Return the path of a DejaVu font in matplotlib's folder.
+
+    Raises
+    ------
+    FileFormatError
+        If matplotlib, which the kit depends on, lacks the font.
+    """
+    spec = find_spec("matplotlib")
+    for folder in (spec.submodule_search_locations or []) if spec else []:
+        path = Path(folder) / "mpl-data" / "fonts" / "ttf" / name
+        if path.is_file():
+            return path
+    raise FileFormatError("font", "in matplotlib's font folder", words="none", source=name)
+
+
 @lru_cache(maxsize=16)
 def font_of(name: str, size: int) -> FreeTypeFont:
-    """Return a DejaVu font at so many pixels.
-
-    >>> from checkcloth.export.picture.fonts import PLAIN
-    >>> font_of(PLAIN, 12).size
-    12
-    """
+    """Return a DejaVu font at so many pixels."""
     from PIL import ImageFont
 
     # The basic layout is the same on every machine; the other needs a library of its own.
     return ImageFont.truetype(font_file(name), size, layout_engine=ImageFont.Layout.BASIC)
 
 
-def fitted(text: str, font: FreeTypeFont, width: float) -> str:
+@lru_cache(maxsize=1)
+def _characters() -> frozenset[int]:
+    """Code points that the plain and the bold font both hold."""
+    from matplotlib.ft2font import FT2Font
+
+    plain, bold = (set(FT2Font(str(font_file(name))).get_charmap()) for name in (PLAIN, BOLD))
+    return frozenset(plain & bold)
+
+
+def lacking(*texts: str) -> str:
+    """Return the characters that the typeface lacks, each once; a box stands for them.
+
+    >>> lacking("Tea table, café – ½", "東雲")
+    '東雲'
+    """
+    # All of Latin is there, and most names ask for no more: the font is not even opened.
+    beyond = dict.fromkeys(char for text in texts for char in text if ord(char) > 0x17F)
+    return "".join(char for char in beyond if ord(char) not in _characters())
+
+
+def fitted(text: str, measure: Callable[[str], float], room: float) -> str:
     """Return the text, or as much of it as fits with an ellipsis.
 
-    >>> from checkcloth.export.picture.fonts import PLAIN
-    >>> fitted("Cornflower Verge", font_of(PLAIN, 12), 60)
+    >>> fitted("Cornflower Verge", font_of(PLAIN, 12).getlength, 60)
     'Cornflo…'
     """
-    full = font.getlength(text)
-    if full <= width:
+    full = measure(text)
+    if full <= room:
         return text
-    # Guess from the mean width of a letter, then step to the place that just fits.
-    end = max(0, int(len(text) * width / full))
-    while end and font.getlength(text[:end].rstrip() + "…") > width:
+    # Guess from the mean width of a letter, then step to the last that fits.
+    end = max(0, int(len(text) * room / full))
+    while end and measure(text[:end].rstrip() + "…") > room:
         end -= 1
-    while end < len(text) and font.getlength(text[: end + 1].rstrip() + "…") <= width:
+    while end < len(text) and measure(text[: end + 1].rstrip() + "…") <= room:
         end += 1
     return text[:end].rstrip() + "…"
 
@@ -73,16 +103,12 @@ def letter(width: int, height: int, words: Iterable[Words]) -> NDArray[np.uint8]
     """Return a strip of white paper with words on it, shape (height, width, 3).
 
     The letters are drawn at one byte a pixel, a third of the work of drawing in colour.
-
-    >>> from checkcloth.export.picture.fonts import PLAIN
-    >>> letter(80, 20, [Words(4, 2, "Quay", font_of(PLAIN, 12), 72)]).shape
-    (20, 80, 3)
     """
     from PIL import Image, ImageDraw
 
     grey = Image.new("L", (width, height), 255)
     draw = ImageDraw.Draw(grey)
-    for one in words:
-        text = fitted(one.text, one.font, one.room)
-        draw.text((one.x, one.y), text, font=one.font, fill=one.ink)
+    for line in words:
+        text = fitted(line.text, line.font.getlength, line.room)
+        draw.text((line.x, line.y), text, font=line.font, fill=line.ink)
     return np.broadcast_to(np.asarray(grey)[..., None], (height, width, 3))

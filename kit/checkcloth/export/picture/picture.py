@@ -11,8 +11,6 @@ from checkcloth.files.html import figure, image, paper_image
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
-__all__ = ["Picture", "picture_of"]
-
 
 @dataclass(frozen=True, repr=False)
 class Picture:
@@ -30,11 +28,6 @@ class Picture:
     paper : bool
         A chart drawn on nothing: the page lends it paper, light or dark, and its title
         stands above it.
-
-    Examples
-    --------
-    >>> print(Picture(b"", "Two tones lie close", "a chart", 300, 200))
-    picture 300 × 200: Two tones lie close
     """
 
     png: bytes
@@ -82,12 +75,6 @@ def picture_of(
     -------
     Picture
         The same bytes for the same figure: no date is written.
-
-    Examples
-    --------
-    >>> from matplotlib.figure import Figure
-    >>> picture_of(Figure(figsize=(3, 2)), "Nothing yet", "an empty chart").width
-    288
     """
     stream = io.BytesIO()
     # Charts follow a slider: level 4 takes half the time of 6 for 2 % more bytes.

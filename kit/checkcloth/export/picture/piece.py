@@ -14,16 +14,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from checkcloth.arguments import as_path, as_whole
-from checkcloth.cloth.check import Check
+from checkcloth.cloth.check import Band, Check, band_plan, even_bands
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
+from checkcloth.cloth.tones import lay, swatch
+from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.errors import ArgumentError, LengthError
-from checkcloth.export.hand_off.manifest import program_version
-from checkcloth.export.hand_off.staging import write_file
 from checkcloth.export.picture.raster import cells_of, describe, fitting
-from checkcloth.files.png import bands_png, write_bands_png
-
-__all__ = ["Piece", "cloth_pixels", "save_cloth", "thumbnail_png", "write_cloth_png"]
+from checkcloth.files.png import write_bands_png
+from checkcloth.files.whole import write_whole
+from checkcloth.version import PROGRAM
 
 _MOST_WIDTH, _MOST_LENGTH = Length("5000 mm"), Length("200000 mm")
 # What PNG can state is more; beyond this a row alone is unwieldy.
@@ -74,8 +74,9 @@ class Piece:
         across, down = self.pixels
         if across > _MOST_ACROSS or down > _MOST_DOWN:
             raise ArgumentError(
-                f"dpi must leave the cloth at most {_MOST_ACROSS} × {_MOST_DOWN} pixels, "
-                f"found {across} × {down}"
+                "dpi",
+                f"such that the cloth has at most {_MOST_ACROSS} × {_MOST_DOWN} pixels",
+                words=f"{across} × {down}",
             )
 
     @cached_property
@@ -88,16 +89,20 @@ class Piece:
         """The resolution at which the check has exactly its size."""
         return self.check.grid(self.dpi).dpi
 
-    def _side(self, wanted: Length) -> int:
+    def _side(self, wanted: Length, bands: tuple[Band, ...]) -> int:
         if self.cut:
             return max(1, round(wanted / self.check.size * self.each))
-        repeats = max(1, self.check.across(wanted).repeats)
-        return repeats * self.each * sum(band.checks for band in self.check.bands)
+        checks = sum(band.checks for band in bands)
+        repeats = max(1, wanted.exact // (self.check.size.exact * checks))
+        return int(repeats) * self.each * checks
 
     @property
     def pixels(self) -> tuple[int, int]:
         """Pixels across and down."""
-        return self._side(Length(self.width)), self._side(Length(self.length))
+        return (
+            self._side(Length(self.width), self.check.warp_bands),
+            self._side(Length(self.length), self.check.weft_bands),
+        )
 
     @property
     def size(self) -> str:
@@ -110,13 +115,13 @@ class Piece:
 
     def columns(self) -> NDArray[np.intp]:
         """Return the stripe number at every pixel across."""
-        return np.resize(self.check.plan(self.each), self.pixels[0])
+        return np.resize(band_plan(self.check.warp_bands, self.each), self.pixels[0])
 
     def runs(self) -> Iterator[tuple[int, int]]:
         """Yield stripe numbers down the cloth, each with its pixel rows; no array is made."""
         left = self.pixels[1]
         while left:
-            for band in self.check.bands:
+            for band in self.check.weft_bands:
                 rows = min(left, band.checks * self.each)
                 if rows:
                     yield band.stripe, rows
@@ -130,21 +135,12 @@ def write_cloth_png(stream: BinaryIO, colourway: Colourway, piece: Piece) -> Non
     ------
     ArgumentError
         For a check with other stripes than the colourway.
-
-    Examples
-    --------
-    >>> import io
-    >>> out = io.BytesIO()
-    >>> piece = Piece(Check("1/2 in", 1), "40 in", "100 in", 100)
-    >>> write_cloth_png(out, Colourway("white", ["navy"]), piece)
-    >>> piece.pixels
-    (4000, 10000)
     """
     fitting(colourway, piece.check)
     texts = [
         ("Title", colourway.name or "checkcloth cloth"),
         ("Description", f"{describe(colourway, piece.check)}; {piece.size}"),
-        ("Software", program_version()),
+        ("Software", PROGRAM),
     ]
     write_bands_png(
         stream,
@@ -163,12 +159,6 @@ def cloth_pixels(colourway: Colourway, piece: Piece) -> NDArray[np.uint8]:
     Raises
     ------
     ArgumentError
-
-    Examples
-    --------
-    >>> piece = Piece(Check("1/2 in", 1), "2 in", "1 in", 100)
-    >>> cloth_pixels(Colourway("white", ["navy"]), piece).shape
-    (100, 200, 3)
     """
     fitting(colourway, piece.check)
     across, down = piece.pixels
@@ -176,10 +166,10 @@ def cloth_pixels(colourway: Colourway, piece: Piece) -> NDArray[np.uint8]:
         raise ArgumentError(
             "piece",
             f"at most {_MOST_ARRAY // 10**6} megapixels as an array",
-            words=f"{across * down / 1000000.0:.0f}; save_cloth writes it without one",
+            words=f"{across * down / 1e6:.0f}; save_cloth writes it without one",
         )
     rows = np.repeat(*np.array(list(piece.runs())).T)
-    return cells_of(colourway)[rows[:, None], piece.columns()]
+    return lay(srgb_to_bytes(colourway.tones), piece.columns(), rows)
 
 
 def save_cloth(
@@ -202,12 +192,12 @@ def save_cloth(
     ...     save_cloth(Colourway("white", ["navy"]), piece, f"{folder}/cloth.png").name
     'cloth.png'
     """
-    return write_file(
+    return write_whole(
         as_path(path), lambda stream: write_cloth_png(stream, colourway, piece), overwrite=overwrite
     )
 
 
-def thumbnail_png(colourway: Colourway, side: int = 256) -> bytes:
+def thumbnail_png(colourway: Colourway, side: int = 256, check: Check | None = None) -> bytes:
     """Return a small square picture of the cloth, of exactly ``side`` pixels.
 
     About two repeats each way, in whole pixels a check, so that no tone is blended; the
@@ -218,19 +208,18 @@ def thumbnail_png(colourway: Colourway, side: int = 256) -> bytes:
     colourway : Colourway
     side : int
         16 to 4096.
+    check : Check, optional
+        Brings the bands; those of an even check where left out.
 
     Raises
     ------
     ArgumentError
-
-    Examples
-    --------
-    >>> thumbnail_png(Colourway("white", ["navy"]), 64)[1:4]
-    b'PNG'
     """
     side = as_whole(side, "thumbnails", 16, 4096)
-    number = len(colourway.stripes)
-    each = max(1, round(side / (4 * number)))
-    plan = np.resize(Check("1 cm", number).plan(each), side)
+    bands = even_bands(len(colourway.stripes))
+    both = (bands, bands) if check is None else (check.warp_bands, check.weft_bands)
+    checks = max(sum(band.checks for band in bands) for bands in both)
+    each = max(1, round(side / (2 * checks)))
+    warp, weft = (np.resize(band_plan(bands, each), side) for bands in both)
     texts = [("Title", colourway.name or "checkcloth thumbnail")]
-    return bands_png(cells_of(colourway), plan, plan, texts=texts)
+    return swatch(colourway.tones, warp, weft, texts=texts)

@@ -3,19 +3,18 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from checkcloth.arguments import require_type
-from checkcloth.cloth.check import Check
+from checkcloth.cloth.check import Check, band_plan
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
+from checkcloth.cloth.tones import lay, swatch
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.errors import ArgumentError
-from checkcloth.files.png import bands_png
-
-__all__ = ["MOST_TILE_PIXELS", "cells_of", "describe", "tile_pixels", "tile_png", "tile_size"]
 
 MOST_TILE_PIXELS = 400_000_000
 
@@ -29,34 +28,33 @@ def fitting(colourway: Colourway, check: Check) -> Check:
     """
     require_type(colourway, "colourway", Colourway)
     if require_type(check, "check", Check).stripes != len(colourway.stripes):
-        raise ArgumentError(
-            f"check must have as many stripes as the colourway ({len(colourway.stripes)}), "
-            f"found {check.stripes}"
-        )
+        stripes = len(colourway.stripes)
+        allowed = f"one of as many stripes as the colourway ({stripes})"
+        raise ArgumentError("check", allowed, words=str(check.stripes))
     return check
 
 
 def cells_of(colourway: Colourway) -> NDArray[np.uint8]:
-    """Return the 8-bit tones as rows of a picture: index [weft, warp], shape (N+1, N+1, 3).
-
-    >>> cells_of(Colourway("white", ["navy"]))[1, 1].tolist()
-    [64, 64, 160]
-    """
+    """Return the 8-bit tones as rows of a picture: index [weft, warp], shape (F+1, W+1, 3)."""
     return np.ascontiguousarray(srgb_to_bytes(colourway.tones).swapaxes(0, 1))
 
 
 def describe(colourway: Colourway, check: Check) -> str:
-    """Say in one plain sentence what a picture of the cloth shows.
-
-    >>> print(describe(Colourway("white", ["navy"], name="Quay"), Check("1/2 in", 1))[:28])
-    Gingham: Quay: navy on white
-    """
+    """Say in one plain sentence what a picture of the cloth shows."""
     kind = "Estimated gingham" if find_mixing(colourway.mixing).estimate else "Gingham"
     return f"{kind}: {colourway}; {check}"
 
 
-def tile_size(check: Check, dpi: Fraction | float) -> tuple[int, int, Fraction]:
-    """Return pixels a check, pixels a side of the tile, and the resolution it is exact at.
+class TileSize(NamedTuple):
+    """Pixels a check, pixels across and down the tile, and the resolution it is exact at."""
+
+    each: int
+    pixels: tuple[int, int]
+    dpi: Fraction
+
+
+def tile_size(check: Check, dpi: Fraction | float) -> TileSize:
+    """Return how many pixels one repeat takes.
 
     Raises
     ------
@@ -64,16 +62,20 @@ def tile_size(check: Check, dpi: Fraction | float) -> tuple[int, int, Fraction]:
         For a resolution outside 1–9600 dpi, or a tile above 400 megapixels.
 
     >>> tile_size(Check("1/8 in", 2), 150)
-    (19, 76, Fraction(152, 1))
+    TileSize(each=19, pixels=(76, 76), dpi=Fraction(152, 1))
     """
     grid = check.grid(dpi)
-    side = grid.pixels * sum(band.checks for band in check.bands)
-    if side * side > MOST_TILE_PIXELS:
+    across, down = (
+        grid.pixels * sum(band.checks for band in bands)
+        for bands in (check.warp_bands, check.weft_bands)
+    )
+    if across * down > MOST_TILE_PIXELS:
         raise ArgumentError(
-            f"dpi must leave the tile at most {MOST_TILE_PIXELS // 10**6} megapixels, "
-            f"found {float(dpi):g} for {check}, which is {side * side / 1e6:.0f}"
+            "dpi",
+            f"such that the tile has at most {MOST_TILE_PIXELS // 10**6} megapixels",
+            words=f"{float(dpi):g} for {check}, which is {across * down / 1e6:.0f}",
         )
-    return grid.pixels, side, grid.dpi
+    return TileSize(grid.pixels, (across, down), grid.dpi)
 
 
 def tile_pixels(
@@ -107,9 +109,9 @@ def tile_pixels(
     >>> pixels.shape, dpi
     ((38, 38, 3), 152.0)
     """
-    each, _, exact = tile_size(fitting(colourway, check), dpi)
-    plan = check.plan(each)
-    return cells_of(colourway)[plan[:, None], plan], float(exact)
+    size = tile_size(fitting(colourway, check), dpi)
+    warp, weft = band_plan(check.warp_bands, size.each), band_plan(check.weft_bands, size.each)
+    return lay(srgb_to_bytes(colourway.tones), warp, weft), float(size.dpi)
 
 
 def tile_png(colourway: Colourway, check: Check, dpi: Fraction | float = 300) -> bytes:
@@ -130,8 +132,8 @@ def tile_png(colourway: Colourway, check: Check, dpi: Fraction | float = 300) ->
     >>> tile_png(Colourway("white", ["navy"]), Check("1/8 in", 1), 150)[1:4]
     b'PNG'
     """
-    each, _, exact = tile_size(fitting(colourway, check), dpi)
-    plan = check.plan(each)
+    size = tile_size(fitting(colourway, check), dpi)
+    warp, weft = band_plan(check.warp_bands, size.each), band_plan(check.weft_bands, size.each)
     texts = [("Title", colourway.name or "checkcloth tile"),
              ("Description", describe(colourway, check))]  # fmt: skip
-    return bands_png(cells_of(colourway), plan, plan, dpi=exact, texts=texts)
+    return swatch(colourway.tones, warp, weft, dpi=size.dpi, texts=texts)

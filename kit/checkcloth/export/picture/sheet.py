@@ -9,25 +9,23 @@ from dataclasses import dataclass
 import numpy as np
 
 from checkcloth.arguments import as_whole
-from checkcloth.cloth.check import Check
+from checkcloth.cloth.check import Check, band_plan
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.named_colour import clean_text
+from checkcloth.cloth.tones import lay
+from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.errors import ArgumentError
-from checkcloth.export.data.members import Colourways, as_set, label_of
 from checkcloth.export.data.tables import scores_of
-from checkcloth.export.picture.fonts import BOLD, PLAIN
-from checkcloth.export.picture.lettering import QUIET, Words, font_of, letter
+from checkcloth.export.members import Colourways, as_set, label_of
+from checkcloth.export.picture.lettering import BOLD, PLAIN, QUIET, Words, font_of, letter
 from checkcloth.export.picture.picture import Picture
-from checkcloth.export.picture.raster import cells_of
 from checkcloth.files.png import Strip, strips_png
 from checkcloth.scoring.contrast import Score
 
-__all__ = ["MOST_SHEET_PIXELS", "contact_sheet"]
-
-MOST_SHEET_PIXELS = 50_000_000
+_MOST_MEGAPIXELS = 50
 _DPI = 150
 _HAIRLINE = 214
 # In pixels at 150 dpi: names 8 pt, small print 6.5 pt, the title 14 pt.
@@ -69,25 +67,31 @@ def _lay_out(chosen: ChosenSet, columns: int | None, swatch: Length) -> _Layout:
     # A little wider than high, as a screen or a landscape page is.
     wanted = columns or max(1, min(count, round(math.sqrt(count * 1.6))))
     across = min(as_whole(wanted, "columns", 1, 1000), count)
-    most = max(len(colourway.stripes) for colourway in chosen)
+    most = max(
+        sum(band.checks for band in bands)
+        for check in map(chosen.check_for, chosen)
+        for bands in (check.warp_bands, check.weft_bands)
+    )
     # One scale for the whole sheet: just two repeats each way of the widest.
-    each = max(1, round(pixels / (4 * most)))
-    layout = _Layout(4 * most * each, across, -(-count // across), each)
-    if layout.width * layout.height > MOST_SHEET_PIXELS:
+    each = max(1, round(pixels / (2 * most)))
+    layout = _Layout(2 * most * each, across, -(-count // across), each)
+    megapixels = layout.width * layout.height / 1e6
+    if megapixels > _MOST_MEGAPIXELS:
         raise ArgumentError(
-            f"colourways must fit a sheet of {MOST_SHEET_PIXELS // 10**6} megapixels, found "
-            f"{count} of {swatch}, which take {layout.width * layout.height / 1e6:.0f}; "
-            "make the swatch smaller, or several sheets"
+            "colourways",
+            f"such that their sheet has at most {_MOST_MEGAPIXELS} megapixels",
+            words=f"{count} of {swatch}, which take {megapixels:.0f}",
+            hint="; make the swatch smaller, or several sheets",
         )
     return layout
 
 
-def edge_line(one: Score) -> str:
+def edge_line(scored: Score) -> str:
     """Say the least of three differences over every edge on the cloth, in one short line."""
-    ground, cross = one.ground_single, one.single_crossing
+    ground, cross = scored.ground_single, scored.single_crossing
     lightness = np.fmin(ground.least_dl, cross.least_dl)
     ratio = np.fmin(ground.least_ratio, cross.least_ratio)
-    return f"ΔE00 {one.least_edge:.1f} · ΔL* {lightness:.1f} · {ratio:.2f}:1"
+    return f"ΔE00 {scored.least_edge:.1f} · ΔL* {lightness:.1f} · {ratio:.2f}:1"
 
 
 def _colours_line(colourway: Colourway) -> str:
@@ -102,14 +106,14 @@ def _cloth(members: Sequence[Colourway], chosen: ChosenSet, layout: _Layout) -> 
     bands = np.full((side // layout.each, layout.width, 3), 255, dtype=np.uint8)
     line = np.full((1, layout.width, 3), 255, dtype=np.uint8)
     for column, colourway in enumerate(members):
-        plan = chosen.check_for(colourway).plan()
-        plan = np.resize(plan, len(bands))
+        check = chosen.check_for(colourway)
+        warp = np.resize(band_plan(check.warp_bands, layout.each), side)
+        weft = np.resize(band_plan(check.weft_bands), len(bands))
         left = layout.left(column)
         # A hairline keeps a pale ground from running into the paper.
         line[:, left - 1 : left + side + 1] = _HAIRLINE
         bands[:, left - 1 : left + side + 1] = _HAIRLINE
-        across = cells_of(colourway)[:, np.repeat(plan, layout.each)]
-        bands[:, left : left + side] = across[plan]
+        bands[:, left : left + side] = lay(srgb_to_bytes(colourway.tones), warp, weft)
     return [(line, 1), (bands, layout.each), (line, 1)]
 
 
@@ -119,12 +123,12 @@ def _words(
     plain, bold = font_of(PLAIN, _SMALL), font_of(BOLD, _NAME)
     side = layout.swatch
     words: list[Words] = []
-    for column, (colourway, one) in enumerate(zip(members, scores, strict=True)):
+    for column, (colourway, scored) in enumerate(zip(members, scores, strict=True)):
         x = layout.left(column)
         words += [
             Words(x, 7, label_of(colourway, first + column), bold, side),
             Words(x, 7 + _LINE + 3, _colours_line(colourway), plain, side, QUIET),
-            Words(x, 7 + 2 * _LINE + 3, edge_line(one), plain, side, QUIET),
+            Words(x, 7 + 2 * _LINE + 3, edge_line(scored), plain, side, QUIET),
         ]
     gap = np.full((1, layout.width, 3), 255, dtype=np.uint8)
     return [(letter(layout.width, _WORDS, words), 1), (gap, _GAP)]
@@ -197,10 +201,10 @@ def contact_sheet(
         for start in range(0, len(chosen), layout.columns):
             members = chosen.colourways[start : start + layout.columns]
             yield from _cloth(members, chosen, layout)
-            yield from _words(members, scores_of(members), start, layout)
+            yield from _words(members, scores_of(members, chosen.check_for), start, layout)
         yield foot
 
-    names = "; ".join(label_of(colourway, place) for place, colourway in enumerate(chosen))
+    names = "; ".join(label_of(colourway, index) for index, colourway in enumerate(chosen))
     alt = f"Contact sheet, {about}: {names}"
     size = layout.width, layout.height
     texts = [("Title", heading), ("Description", alt)]

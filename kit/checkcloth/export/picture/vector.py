@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from itertools import product
 from xml.sax.saxutils import escape, quoteattr
 
 import numpy as np
 
-from checkcloth.cloth.check import Check
+from checkcloth.cloth.check import Check, band_plan
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.colour.css import hex_of
 from checkcloth.export.picture.raster import describe, fitting
-
-__all__ = ["tile_svg"]
 
 
 def _number(value: Fraction) -> str:
@@ -43,26 +42,34 @@ def tile_svg(colourway: Colourway, check: Check) -> str:
     >>> tile_svg(Colourway("white", ["navy"]), Check("10 mm", 1)).count("<path")
     4
     """
-    plan = fitting(colourway, check).plan()
-    side = len(plan)
-    size = _number(check.repeat.exact)
+    fitting(colourway, check)
+    warp_plan, weft_plan = band_plan(check.warp_bands), band_plan(check.weft_bands)
+    across, down = len(warp_plan), len(weft_plan)
+    width, height = (_number(check.size.exact * count) for count in (across, down))
     lines = [
         '<?xml version="1.0" encoding="UTF-8"?>',
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{size}mm" height="{size}mm" '
-        f'viewBox="0 0 {side} {side}" shape-rendering="crispEdges">',
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '
+        f'viewBox="0 0 {across} {down}" shape-rendering="crispEdges">',
         f"<title>{escape(colourway.name or 'checkcloth tile')}</title>",
         f"<desc>{escape(describe(colourway, check))}</desc>",
     ]
-    tones = colourway.tones
-    for weft in range(check.stripes + 1):
-        rows = np.flatnonzero(plan == weft)
-        for warp in range(check.stripes + 1):
-            columns = np.flatnonzero(plan == warp)
-            cells = "".join(f"M{x} {y}h1v1h-1z" for y in rows for x in columns)
-            name = colourway.tone_name(warp, weft)
-            lines.append(
-                f'<path id="tone-{warp}-{weft}" fill={quoteattr(hex_of(tones[warp, weft]))} '
-                f'd="{cells}"><title>{escape(name)}</title></path>'
-            )
+    for weft, warp in product(range(colourway.tones.shape[1]), range(len(colourway.tones))):
+        cells = "".join(
+            _cell(x, y, 2 if x == across - 1 else 1, 2 if y == down - 1 else 1)
+            for y in np.flatnonzero(weft_plan == weft).tolist()
+            for x in np.flatnonzero(warp_plan == warp).tolist()
+        )
+        fill = quoteattr(hex_of(colourway.tones[warp, weft]))
+        name = escape(colourway.tone_name(warp, weft))
+        lines.append(
+            f'<path id="tone-{warp}-{weft}" fill={fill} d="{cells}"><title>{name}</title></path>'
+        )
     lines.append("</svg>\n")
     return "\n".join(lines)
+
+
+def _cell(x: int, y: int, width: int, height: int) -> str:
+    """A check as a path. The last of a row and of a column goes on over the edge of the view
+    box: where a picture's size is no whole pixels its last pixels would stay bare.
+    """
+    return f"M{x} {y}h{width}v{height}h-{width}z"

@@ -9,17 +9,13 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from checkcloth.arguments import Floats
-from checkcloth.cloth.check import Check
+from checkcloth.cloth.check import Check, band_plan
 from checkcloth.colour.css import hex_of
-from checkcloth.export.hand_off.manifest import program_version
-from checkcloth.export.picture.fonts import PLAIN
-from checkcloth.export.picture.lettering import Words, font_of, letter
+from checkcloth.export.picture.lettering import PLAIN, Words, font_of, letter
 from checkcloth.export.picture.raster import fitting, tile_size
 from checkcloth.export.print.plates import Plate, PlateSet
 from checkcloth.files.png import grey_png
-
-__all__ = ["Film", "film_of", "film_png", "read_film"]
+from checkcloth.version import PROGRAM
 
 # In millimetres: the margin round the repeat, and half the width of a register mark.
 _MARGIN_MM, _ARM_MM = 15, 4
@@ -38,14 +34,6 @@ class Film(NamedTuple):
         Pixels between the edge of the film and the repeat.
     dpi : Fraction
     solid : bool
-
-    Examples
-    --------
-    >>> from checkcloth import Colourway
-    >>> from checkcloth.export.print.plates import plates_of
-    >>> plate = plates_of(Colourway("white", ["navy"]), "tones").plates[0]
-    >>> film_of(plate, Check("1/4 in", 1), 100, ["", ""]).solid
-    True
     """
 
     rows: NDArray[np.uint8]
@@ -57,8 +45,8 @@ class Film(NamedTuple):
 
 def _mark(arm: int, line: int) -> NDArray[np.bool_]:
     """A register mark: a cross in a ring, in a square of 2·arm pixels."""
-    place = np.arange(2 * arm) - arm + 0.5
-    x, y = np.meshgrid(place, place)
+    offset = np.arange(2 * arm) - arm + 0.5
+    x, y = np.meshgrid(offset, offset)
     ring = np.abs(np.hypot(x, y) - arm * 0.6) <= line / 2
     cross = (np.abs(x) <= line / 2) | (np.abs(y) <= line / 2)
     return np.asarray(ring | cross)
@@ -76,8 +64,8 @@ def _margins(
         left = margin + arm
         room = max(0, width - 2 * left)
         size = max(6, round(2.6 * per_mm))
-        place = Words(left, (margin - size) // 2, text, font_of(PLAIN, size), room, 0)
-        strip = letter(width, margin, [place] if room > 4 * size else [])[..., 0].copy()
+        line_of_text = Words(left, (margin - size) // 2, text, font_of(PLAIN, size), room, 0)
+        strip = letter(width, margin, [line_of_text] if room > 4 * size else [])[..., 0].copy()
         # Films are black or clear; letters too.
         strip = np.where(strip < 128, 0, 255).astype(np.uint8)
         top = (margin - 2 * arm) // 2
@@ -97,48 +85,32 @@ def film_of(plate: Plate, check: Check, dpi: Fraction | float, words: Sequence[s
     dpi : number
     words : two texts
         What stands above and below the repeat, outside it.
-
-    Examples
-    --------
-    >>> from checkcloth import Colourway
-    >>> from checkcloth.export.print.plates import plates_of
-    >>> plate = plates_of(Colourway("white", ["navy"])).plates[0]
-    >>> film = film_of(plate, Check("1/4 in", 1), 100, ["navy", ""])
-    >>> film.margin, film.counts.sum().item() - 2 * film.margin  # a repeat of 1/2 in
-    (59, 50)
     """
-    each, side, exact = tile_size(check, dpi)
+    each, _, exact = tile_size(check, dpi)
     margin = max(8, round(_MARGIN_MM * float(exact) / 25.4))
-    plan = check.plan(each)
+    across, up = band_plan(check.warp_bands, each), check.weft_bands
     grey = np.floor(255 - plate.cover * 255 + 0.5).astype(np.uint8)
-    bands = [band.stripe for band in check.bands]
-    middle = np.full((len(bands), side + 2 * margin), 255, dtype=np.uint8)
-    middle[:, margin : margin + side] = grey.T[bands][:, plan]
-    above, below = _margins(side + 2 * margin, margin, exact, words)
+    width = len(across) + 2 * margin
+    middle = np.full((len(up), width), 255, dtype=np.uint8)
+    middle[:, margin : margin + len(across)] = grey.T[[band.stripe for band in up]][:, across]
+    above, below = _margins(width, margin, exact, words)
     rows = np.concatenate([above, middle, below])
     counts = np.ones(len(rows), dtype=np.intp)
-    counts[margin : margin + len(bands)] = [band.checks * each for band in check.bands]
+    counts[margin : margin + len(up)] = [band.checks * each for band in up]
     return Film(rows, counts, margin, exact, plate.solid)
 
 
-def film_png(plates: PlateSet, place: int, check: Check, dpi: Fraction | float) -> bytes:
+def film_png(plates: PlateSet, index: int, check: Check, dpi: Fraction | float) -> bytes:
     """Return one plate (counted from 0) as a PNG film: 1-bit where solid, else 8-bit grey.
 
     Raises
     ------
     ArgumentError
         For a check with other stripes, a resolution out of range, a film too large.
-
-    Examples
-    --------
-    >>> from checkcloth import Colourway
-    >>> from checkcloth.export.print.plates import plates_of
-    >>> film_png(plates_of(Colourway("white", ["navy"])), 0, Check("1/4 in", 1), 100)[1:4]
-    b'PNG'
     """
     fitting(plates.colourway, check)
-    plate = plates.plates[place]
-    lead = f"Plate {place + 1} of {plates.screens}"
+    plate = plates.plates[index]
+    lead = f"Plate {index + 1} of {plates.screens}"
     kind = "solid" if plate.solid else "tint"
     words = [
         f"{lead} · {plate.name} · {hex_of(plate.ink)} · {kind}",
@@ -148,19 +120,7 @@ def film_png(plates: PlateSet, place: int, check: Check, dpi: Fraction | float) 
     texts = [
         ("Title", f"{lead}: {plate.name}"),
         ("Description", f"Black prints. {plates.rule}"),
-        ("Software", program_version()),
+        ("Software", PROGRAM),
     ]
     bits = 1 if film.solid else 8
     return grey_png(film.rows, film.counts, bits=bits, dpi=film.dpi, texts=texts)
-
-
-def read_film(pixels: NDArray[np.uint8], margin: int) -> Floats:
-    """Return the coverage 0–1 inside the repeat of a film's grey pixels (H, W).
-
-    >>> film = np.full((6, 6), 255, dtype=np.uint8)
-    >>> film[2:4, 2] = 0
-    >>> read_film(film, margin=2).tolist()
-    [[1.0, 0.0], [1.0, 0.0]]
-    """
-    inside = pixels[margin:-margin, margin:-margin].astype(np.float64)
-    return np.asarray(1 - inside / 255)

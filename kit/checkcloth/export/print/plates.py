@@ -11,12 +11,10 @@ from checkcloth.arguments import Floats
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import Mixing, find_mixing
 from checkcloth.colour.css import hex_of
+from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.errors import ArgumentError, shown
-from checkcloth.export.data.members import label_of
-from checkcloth.export.picture.raster import cells_of
+from checkcloth.export.members import label_of
 from checkcloth.files.csv_rows import csv_text
-
-__all__ = ["PLATE_KINDS", "Plate", "PlateSet", "plates_of"]
 
 PLATE_KINDS = ("colours", "tones")
 
@@ -32,12 +30,6 @@ class Plate:
         Encoded sRGB of the ink printed solid.
     cover : ndarray, shape (N+1, N+1)
         Coverage 0–1 by [warp, weft].
-
-    Examples
-    --------
-    >>> plate = plates_of(Colourway("white", ["navy"], 0.5)).plates[0]
-    >>> plate.name, plate.solid, plate.cover.tolist()
-    ('navy', False, [[0.0, 0.5], [0.5, 0.75]])
     """
 
     name: str
@@ -60,12 +52,6 @@ class PlateSet:
     plates : tuple of Plate
     rule : str
         The assumption on overprint, for the printer.
-
-    Examples
-    --------
-    >>> made = plates_of(Colourway("white", ["navy"], 0.5))
-    >>> bool(np.allclose(made.composite(), made.colourway.tones))
-    True
     """
 
     colourway: Colourway
@@ -107,16 +93,16 @@ class PlateSet:
 
 def _by_tone(colourway: Colourway) -> PlateSet:
     """A plate for each tone that differs in print; none touches another."""
-    cells = cells_of(colourway).swapaxes(0, 1)  # [warp, weft]
+    printed = srgb_to_bytes(colourway.tones)
     colours, first, inverse = np.unique(
-        cells.reshape(-1, 3), axis=0, return_index=True, return_inverse=True
+        printed.reshape(-1, 3), axis=0, return_index=True, return_inverse=True
     )
-    place_of = inverse.reshape(cells.shape[:2])
+    colour_of = inverse.reshape(printed.shape[:2])
     plates = []
-    for kind in np.argsort(first).tolist():
-        warp, weft = divmod(int(first[kind]), cells.shape[1])
-        red, green, blue = (colours[kind] / 255).tolist()
-        cover = (place_of == kind).astype(np.float64)
+    for index in np.argsort(first).tolist():
+        warp, weft = divmod(int(first[index]), printed.shape[1])
+        red, green, blue = (colours[index] / 255).tolist()
+        cover = (colour_of == index).astype(np.float64)
         plates.append(Plate(colourway.tone_name(warp, weft), (red, green, blue), cover))
     inks = np.array([plate.ink for plate in plates])
 
@@ -133,7 +119,7 @@ def _by_tone(colourway: Colourway) -> PlateSet:
 def _shares(colourway: Colourway, mixing: Mixing) -> Floats:
     """The share of each stripe in each tone, shape (N, N+1, N+1).
 
-    Asked of the mixing itself: it lays stripes that are 1 in one place and 0 elsewhere.
+    Asked of the mixing itself: it lays stripes of which one is 1 and the others 0.
     """
     number = len(colourway.stripes)
     grounds = np.zeros((number, 1))
@@ -176,11 +162,11 @@ def _by_transparent_colour(colourway: Colourway) -> PlateSet:
     number = len(colourway.stripes)
     alpha = colourway.strength
     plates = []
-    for place, stripe in enumerate(colourway.stripes, start=1):
+    for index, stripe in enumerate(colourway.stripes, start=1):
         first = np.zeros((number + 1, number + 1))
-        first[place, :] = first[:, place] = alpha
+        first[index, :] = first[:, index] = alpha
         again = np.zeros_like(first)
-        again[place, place] = alpha
+        again[index, index] = alpha
         plates += [
             Plate(stripe.name, stripe.rgb, first),
             Plate(f"{stripe.name}, second pass", stripe.rgb, again),
@@ -204,8 +190,10 @@ def _by_transparent_colour(colourway: Colourway) -> PlateSet:
 
 def _only_by_tone(colourway: Colourway, mixing: Mixing) -> ArgumentError:
     return ArgumentError(
-        f"plates of {shown(label_of(colourway, 0))}",
-        f"'tones': tints of its colours do not give the tones of mixing {mixing.name}",
+        "plates",
+        f"'tones' for {shown(label_of(colourway, 0))}, as tints of its colours do not give the "
+        f"tones of mixing {mixing.name}",
+        "colours",
     )
 
 

@@ -18,8 +18,6 @@ from numpy.typing import NDArray
 from checkcloth.arguments import Floats, as_path
 from checkcloth.errors import ArgumentError, FileFormatError
 
-__all__ = ["CHANNELS", "INTENTS", "Press", "open_press"]
-
 # The four rendering intents, by their names in ISO 15076-1 (ICC.1).
 INTENTS = ("perceptual", "relative colorimetric", "saturation", "absolute colorimetric")
 _MOST_BYTES = 32 << 20
@@ -41,11 +39,6 @@ class Press:
     intent : str
     black_point : bool
     profile : bytes
-
-    Examples
-    --------
-    >>> print(Press("Mill proofer", "RGB", "perceptual", True, b""))
-    Mill proofer (RGB), perceptual, with black-point compensation
     """
 
     name: str
@@ -87,6 +80,10 @@ class Press:
             for flags in (proof, proof | ImageCms.Flags.GAMUTCHECK)
         ]
         inks = ImageCms.buildTransform(screen, press, "RGB", self.space, intent, flags=bpc)
+        # Pillow would write the press's profile anew and hang it on the picture of ink amounts.
+        # LittleCMS reads profiles that it cannot write: a version 4 profile whose lut16Type
+        # tables have a matrix. The picture is dropped, so any profile may hang on it.
+        inks.output_profile = ImageCms.ImageCmsProfile(screen)
         return made[0], made[1], inks
 
     def apply(self, rgb: NDArray[np.uint8]) -> tuple[NDArray[np.uint8], NDArray[np.bool_], Floats]:
@@ -138,17 +135,6 @@ def open_press(
         For an unknown intent.
     FileNotFoundError, PermissionError
         As the system says.
-
-    Examples
-    --------
-    >>> from pathlib import Path
-    >>> from tempfile import TemporaryDirectory
-    >>> from PIL import ImageCms
-    >>> screen = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB"))
-    >>> with TemporaryDirectory() as folder:
-    ...     size = Path(folder, "screen.icc").write_bytes(screen.tobytes())
-    ...     open_press(Path(folder, "screen.icc")).space
-    'RGB'
     """
     import io
 
@@ -158,30 +144,28 @@ def open_press(
         raise ArgumentError("intent", f"one of {', '.join(INTENTS)}", intent)
     file, raw = (Path("profile"), path) if isinstance(path, bytes) else _read(as_path(path))
     # The header of ISO 15076-1, 7.2: version at 8, colour space at 16, 'acsp' at 36.
+    source = file.name
     if len(raw) < 132 or raw[36:40] != b"acsp" or len(raw) > _MOST_BYTES:
-        raise FileFormatError(
-            f"{file.name}: must be an ICC profile of at most {_MOST_BYTES >> 20} MiB"
-        )
+        allowed = f"an ICC profile of at most {_MOST_BYTES >> 20} MiB"
+        raise FileFormatError("press", allowed, raw[:60], source=source)
     if raw[8] not in (2, 4):
-        raise FileFormatError("ICC version", "2 or 4", words=str(raw[8]), source=file.name)
+        raise FileFormatError("ICC version", "2 or 4", raw[8], source=source)
     space = raw[16:20].decode("latin-1").strip()
     if space not in CHANNELS:
-        raise FileFormatError("colour space", "CMYK or RGB", space, source=file.name)
+        raise FileFormatError("colour space", "CMYK or RGB", space, source=source)
     try:
         profile = ImageCms.ImageCmsProfile(io.BytesIO(raw))
         name = " ".join(ImageCms.getProfileDescription(profile).split()) or file.stem
         press = Press(name, space, intent, bool(black_point), raw)
         press._transforms  # noqa: B018 - a profile without the needed tables is found here
     except (OSError, ImageCms.PyCMSError) as error:
-        raise FileFormatError(
-            f"{file.name}: must be an ICC profile that colours can be sent to and seen "
-            f"back from ({error})"
-        ) from None
+        allowed = "an ICC profile that colours can be sent to and seen back from"
+        raise FileFormatError("press", allowed, words=str(error), source=source) from None
     return press
 
 
 def _read(file: Path) -> tuple[Path, bytes]:
     if file.is_dir():
-        raise FileFormatError(f"{file.name}: must be an ICC profile, found a folder")
+        raise FileFormatError("press", "an ICC profile", words="a folder", source=file.name)
     with file.open("rb") as stream:
         return file, stream.read(_MOST_BYTES + 1)

@@ -1,0 +1,323 @@
+"""The tones of checks as arrays: stacked, told apart, measured on the cloth, and drawn.
+
+Tones have shape (..., W+1, F+1, 3): warp stripe first, index 0 the ground on both axes, and
+``image[y, x] = tones[warp[x], weft[y]]``. What a tone touches and how much of the cloth it
+covers follows from the bands each way, and from nothing else.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import lru_cache
+from typing import Any, NamedTuple, Protocol, TypeVar
+
+import numpy as np
+from numpy.typing import NDArray
+
+from checkcloth.arguments import Floats
+from checkcloth.cloth.check import Band, band_plan
+from checkcloth.cloth.mixing import mix_tones
+from checkcloth.colour.spaces import srgb_to_bytes
+from checkcloth.errors import ArgumentError
+from checkcloth.files.png import bands_png
+
+Bands = tuple[Band, ...]
+Indices = NDArray[np.intp]
+_Value = TypeVar("_Value", bound=np.generic)
+
+
+# --- Stacking -------------------------------------------------------------------------------
+
+
+class Colouring(Protocol):
+    """What stacking reads of a colourway; a colour is a triple of encoded sRGB, or has ``rgb``."""
+
+    @property
+    def ground(self) -> Any: ...  # noqa: D102
+    @property
+    def stripes(self) -> Sequence[Any]: ...  # noqa: D102
+    @property
+    def strength(self) -> float: ...  # noqa: D102
+    @property
+    def mixing(self) -> str: ...  # noqa: D102
+    @property
+    def warp_share(self) -> float: ...  # noqa: D102
+    @property
+    def yule_nielsen(self) -> float: ...  # noqa: D102
+
+
+def _rgb(colour: Any) -> Any:
+    return getattr(colour, "rgb", colour)
+
+
+@dataclass(frozen=True)
+class Stack:
+    """Colourways that are mixed as one array: equally many stripes, one mixing and options.
+
+    Attributes
+    ----------
+    indices : ndarray of int, shape (M,)
+        Which of the colourways that were stacked.
+    grounds, stripes, strengths : ndarray of float64, shapes (M, 3), (M, N, 3), (M,)
+    mixing : str
+    warp_share, yule_nielsen : float
+    """
+
+    indices: Indices
+    grounds: Floats
+    stripes: Floats
+    strengths: Floats
+    mixing: str
+    warp_share: float
+    yule_nielsen: float
+
+    def tones(
+        self,
+        strength: float | None = None,
+        mixing: str | None = None,
+        part: slice = slice(None),
+    ) -> Floats:
+        """Return the tones (M, N+1, N+1, 3) of a part, each at its own strength and mixing.
+
+        A ``strength`` or ``mixing`` that is given stands for that of all.
+        """
+        return mix_tones(
+            self.grounds[part],
+            self.stripes[part],
+            self.strengths[part] if strength is None else strength,
+            self.mixing if mixing is None else mixing,
+            warp_share=self.warp_share,
+            yule_nielsen=self.yule_nielsen,
+        )
+
+
+def stack(colourways: Iterable[Colouring]) -> tuple[Stack, ...]:
+    """Gather colourways into as few arrays as their stripe counts and mixings allow.
+
+    >>> from checkcloth import Colourway
+    >>> two = Colourway("white", ["navy", "teal"])
+    >>> [part.indices.tolist() for part in stack([two, Colourway("white", ["navy"]), two])]
+    [[0, 2], [1]]
+    """
+    groups: dict[tuple[int, str, float, float], list[tuple[int, Colouring]]] = {}
+    for index, member in enumerate(colourways):
+        key = (len(member.stripes), member.mixing, member.warp_share, member.yule_nielsen)
+        groups.setdefault(key, []).append((index, member))
+    return tuple(
+        Stack(
+            np.array([index for index, _ in members], dtype=np.intp),
+            np.array([_rgb(member.ground) for _, member in members]),
+            np.array([[_rgb(stripe) for stripe in member.stripes] for _, member in members]),
+            np.array([member.strength for _, member in members]),
+            mixing,
+            share,
+            n,
+        )
+        for (_, mixing, share, n), members in groups.items()
+    )
+
+
+def tones_of(colourways: Iterable[Colouring]) -> Floats:
+    """Return the tones (M, N+1, N+1, 3) of colourways with equally many stripes."""
+    stacks = stack(colourways)
+    counts = sorted({part.stripes.shape[1] for part in stacks})
+    if len(counts) != 1:
+        found = ", ".join(map(str, counts)) or "no colourway"
+        raise ArgumentError("colourways", "one or more with equally many stripes", words=found)
+    side = counts[0] + 1
+    tones = np.empty((sum(len(part.indices) for part in stacks), side, side, 3))
+    for part in stacks:
+        tones[part.indices] = part.tones()
+    return tones
+
+
+# --- Which tones are the same ---------------------------------------------------------------
+
+
+class Symmetry(NamedTuple):
+    """Which tones of a check are the same whichever of warp and weft makes them.
+
+    ``mirrored``: a stripe gives the same single in the warp as in the weft. ``transposed``:
+    the crossings (i, j) and (j, i) are the same too.
+    """
+
+    mirrored: bool = False
+    transposed: bool = False
+
+
+NO_SYMMETRY = Symmetry()
+
+
+class Tone(NamedTuple):
+    """A tone that occurs once in a list, by its canonical position.
+
+    ``positions`` are all (warp, weft) at which it occurs, the canonical one first.
+    """
+
+    warp: int
+    weft: int
+    name: str
+    positions: tuple[tuple[int, int], ...]
+
+
+def symmetry_of(tones: Floats) -> Symmetry:
+    """Return the symmetry that all tones (..., W+1, F+1, 3) of an array share."""
+    if tones.shape[-3] != tones.shape[-2]:
+        return Symmetry()
+    # Exact to the last digits that two ways of adding up the same shares may differ in.
+    if not np.allclose(tones[..., 1:, 0, :], tones[..., 0, 1:, :], rtol=0, atol=1e-12):
+        return Symmetry()
+    return Symmetry(True, bool(np.allclose(tones, tones.swapaxes(-2, -3), rtol=0, atol=1e-12)))
+
+
+def canonical_tone(warp: int, weft: int, symmetry: Symmetry) -> tuple[int, int]:
+    """Return the canonical (warp, weft) of a tone that occurs at several positions.
+
+    >>> canonical_tone(0, 2, Symmetry(mirrored=True))
+    (2, 0)
+    """
+    if symmetry.mirrored and warp == 0:
+        return weft, 0
+    if symmetry.transposed and 0 < weft < warp:
+        return weft, warp
+    return warp, weft
+
+
+@lru_cache(maxsize=256)
+def positions_of(
+    warp_stripes: int, weft_stripes: int, symmetry: Symmetry
+) -> tuple[tuple[tuple[int, int], ...], ...]:
+    """Return, for every distinct tone, all its (warp, weft) positions, the canonical first.
+
+    The ground comes first, then warp singles, weft singles, crossings.
+    """
+    warps, wefts = range(1, warp_stripes + 1), range(1, weft_stripes + 1)
+    every = [(0, 0), *((i, 0) for i in warps), *((0, j) for j in wefts)]
+    every += [(i, j) for i in warps for j in wefts]
+    found: dict[tuple[int, int], list[tuple[int, int]]] = {}
+    for warp, weft in every:
+        found.setdefault(canonical_tone(warp, weft, symmetry), []).append((warp, weft))
+    return tuple(map(tuple, found.values()))
+
+
+def tone_kind(warp: int, weft: int) -> str:
+    """Say what a tone is: ground, warp single, weft single or crossing."""
+    if not warp and not weft:
+        return "ground"
+    return "crossing" if warp and weft else "warp single" if warp else "weft single"
+
+
+# --- What follows from the bands ------------------------------------------------------------
+
+
+class Touching(NamedTuple):
+    """Pairs of tones that share an edge on the cloth.
+
+    ``pairs`` has shape (P, 2), flat indices into the (W+1)(F+1) tones, the one nearer the
+    ground first; ``lengths`` the length of their common edges in one repeat, in checks.
+    """
+
+    pairs: Indices
+    lengths: Floats
+
+
+def stripe_count(bands: Bands) -> int:
+    """Return the highest stripe number of bands."""
+    return max(band.stripe for band in bands)
+
+
+def _widths(bands: Bands) -> Floats:
+    stripes, checks = np.array(bands, dtype=float).T
+    return np.bincount(stripes.astype(np.intp), weights=checks).astype(np.float64)
+
+
+def _borders(bands: Bands) -> Floats:
+    """How often stripes a and b lie side by side in one repeat, which closes to a ring."""
+    stripes = np.array([band.stripe for band in bands if band.checks], dtype=np.intp)
+    count = np.zeros((stripe_count(bands) + 1,) * 2)
+    np.add.at(count, (stripes, np.roll(stripes, -1)), 1)
+    count += count.T
+    np.fill_diagonal(count, 0)
+    return count
+
+
+@lru_cache(maxsize=256)
+def area_shares(warp_bands: Bands, weft_bands: Bands | None = None) -> Floats:
+    """Return each tone's share of the cloth's area, shape (W+1, F+1); they add up to 1.
+
+    >>> from checkcloth import Check
+    >>> area_shares(Check("1 in", 1).bands).tolist()
+    [[0.25, 0.25], [0.25, 0.25]]
+    """
+    warp = _widths(warp_bands)
+    weft = warp if weft_bands is None else _widths(weft_bands)
+    shares = np.asarray(np.outer(warp, weft) / (warp.sum() * weft.sum()))
+    shares.flags.writeable = False
+    return shares
+
+
+@lru_cache(maxsize=256)
+def touching_pairs(warp_bands: Bands, weft_bands: Bands | None = None) -> Touching:
+    """Return the pairs of tones that share an edge, across the seam of the repeat too.
+
+    Two warp bands side by side touch along every weft band, and the other way about.
+
+    >>> from checkcloth import Check
+    >>> found = touching_pairs(Check("1 in", 1).bands)
+    >>> found.pairs.tolist(), found.lengths.tolist()
+    ([[0, 1], [0, 2], [1, 3], [2, 3]], [2.0, 2.0, 2.0, 2.0])
+    """
+    weft_bands = warp_bands if weft_bands is None else weft_bands
+    across, up = _widths(warp_bands), _widths(weft_bands)
+    tones = np.arange(len(across) * len(up)).reshape(len(across), len(up))
+    lengths = np.zeros((tones.size, tones.size))
+    for a, b in np.argwhere(_borders(warp_bands)):
+        lengths[tones[a], tones[b]] += _borders(warp_bands)[a, b] * up
+    for a, b in np.argwhere(_borders(weft_bands)):
+        lengths[tones[:, a], tones[:, b]] += _borders(weft_bands)[a, b] * across
+    one, two = np.nonzero(np.triu(lengths))
+    return Touching(np.stack([one, two], axis=1), lengths[one, two])
+
+
+# --- Pictures -------------------------------------------------------------------------------
+
+
+def swatch_plan(bands: Bands, side: int = 192, repeats: int = 2) -> Indices:
+    """Return stripe numbers at every pixel of a swatch of whole repeats, ``side`` or near it."""
+    checks = sum(band.checks for band in bands)
+    return np.tile(band_plan(bands, max(1, side // (repeats * checks))), repeats)
+
+
+def lay(
+    values: NDArray[_Value], warp_plan: Indices, weft_plan: Indices | None = None
+) -> NDArray[_Value]:
+    """Return the picture (H, W, ...) of values (W+1, F+1, ...) given to each tone."""
+    weft_plan = warp_plan if weft_plan is None else weft_plan
+    return values[warp_plan[None, :], weft_plan[:, None]]
+
+
+def swatch(
+    tones: Floats,
+    warp_plan: Indices,
+    weft_plan: Indices | None = None,
+    *,
+    dpi: Fraction | float | None = None,
+    texts: Sequence[tuple[str, str]] = (),
+) -> bytes:
+    """Return a PNG of tones (W+1, F+1, 3), each pixel's stripes given by the plans.
+
+    Parameters
+    ----------
+    tones : ndarray of float64
+        Encoded sRGB in 0–1.
+    warp_plan, weft_plan : int arrays, shapes (width,) and (height,)
+        Stripe number at every pixel: :func:`swatch_plan`, :meth:`Check.plan`. The weft is
+        laid as the warp where it is left out.
+    dpi, texts :
+        See :func:`checkcloth.files.png.bands_png`.
+    """
+    cells = np.ascontiguousarray(srgb_to_bytes(tones).swapaxes(0, 1))
+    weft_plan = warp_plan if weft_plan is None else weft_plan
+    return bands_png(cells, warp_plan, weft_plan, dpi=dpi, texts=texts)

@@ -1,0 +1,58 @@
+"""What every sheet, table and hand-off takes: a chosen set, or colourways and a check."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from checkcloth.cloth.check import Check
+from checkcloth.cloth.chosen import ChosenSet
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.errors import ArgumentError
+
+Colourways = ChosenSet | Colourway | Iterable[Colourway]
+
+
+def as_set(colourways: Colourways, check: Check | None = None, name: str = "") -> ChosenSet:
+    """Return a chosen set of at least one colourway.
+
+    Parameters
+    ----------
+    colourways : ChosenSet, Colourway or iterable of Colourway
+    check : Check, optional
+        Gives the check size, and may be left out where a chosen set brings its own.
+        Colourways with other numbers of stripes get the same size.
+    name : str
+        Of the set, where it has none.
+
+    Raises
+    ------
+    ArgumentError
+        For no colourways, or no check.
+    """
+    if isinstance(colourways, ChosenSet):
+        made = ChosenSet(check or colourways.check, colourways.chosen, name or colourways.name)
+    else:
+        if check is None:
+            raise ArgumentError("check", "a Check where colourways are no ChosenSet")
+        if isinstance(colourways, str) or not isinstance(colourways, Colourway | Iterable):
+            raise ArgumentError("colourways", "colourways", colourways)
+        members = [colourways] if isinstance(colourways, Colourway) else colourways
+        made = ChosenSet(check, members, name)
+    if not len(made):
+        raise ArgumentError("colourways", "at least one colourway", words="none")
+    return made
+
+
+def label_of(colourway: Colourway, index: int) -> str:
+    """Name a colourway for people: its own name, or its number in the set (from 1).
+
+    >>> label_of(Colourway("white", ["navy"]), 0)
+    'Colourway 1'
+    """
+    return colourway.name or f"Colourway {index + 1}"
+
+
+def names_in(colourway: Colourway) -> list[str]:
+    """Return every name that a colourway brings: its own, its ground's, its stripes'."""
+    stripes = [stripe.name for stripe in colourway.stripes]
+    return [colourway.name, colourway.ground.name, *stripes]

@@ -1,0 +1,569 @@
+"""The specification sheet: a PDF with a page for each colourway, for whoever makes the cloth."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, BinaryIO
+
+import numpy as np
+
+from checkcloth.arguments import Floats, as_path
+from checkcloth.cloth.check import Band, Check, band_plan
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.mixing import find_mixing
+from checkcloth.cloth.tones import Tone, area_shares
+from checkcloth.colour.css import hex_of
+from checkcloth.colour.spaces import srgb_to_lab
+from checkcloth.errors import ArgumentError
+from checkcloth.export.data.tables import scores_of
+from checkcloth.export.members import Colourways, as_set, label_of, names_in
+from checkcloth.export.paper.page import (
+    INK,
+    MARGIN,
+    POINT,
+    QUIET,
+    Page,
+    binary_streams,
+    page_size,
+    register_fonts,
+)
+from checkcloth.export.picture.lettering import lacking
+from checkcloth.export.print.plates import plates_of
+from checkcloth.export.print.press import Press
+from checkcloth.export.print.proof import Proof, soft_proof
+from checkcloth.files.whole import write_whole
+from checkcloth.scoring.contrast import Score
+from checkcloth.scoring.vocabulary import MEASURES, PAIR_WORDS
+from checkcloth.version import PROGRAM
+
+_CAUTIONS = (
+    "A screen and an office printer are no proof. Agree a strike-off on the real cloth, and a "
+    "tolerance, before ordering. Colours outside the gamut of the press or the dye will move. "
+    "Print this page at 100 %, without fitting to the page, and check both rulers first."
+)
+# Millimetres: side of the cloth, height of a ruler, between two columns, between two tones,
+# kept at the foot for readings and cautions.
+_CLOTH, _RULER, _GAP, _PITCH, _FOOT = 84.0, 7.4, 6.0, 2.95, 37.5
+# Of a line of readings, as shares: where its blanks begin, and how long each is with its label.
+_READING, _BLANK = 0.46, 0.135
+
+
+@dataclass(frozen=True)
+class ToneRow:
+    """A tone as listed: its code (warp/weft), name, colour, Lab and share of the area."""
+
+    code: str
+    name: str
+    rgb: Floats
+    lab: Floats
+    share: float
+
+
+def tone_rows(colourway: Colourway, check: Check) -> list[ToneRow]:
+    """Return every tone, those alike both ways once, with the area of both.
+
+    >>> rows = tone_rows(Colourway("white", ["navy"]), Check("1/2 in", 1))
+    >>> [(row.code, row.name, row.share) for row in rows]
+    [('G', 'white', 0.25), ('1', 'navy', 0.5), ('1/1', 'navy over navy', 0.25)]
+    """
+    tones, labs = colourway.tones, srgb_to_lab(colourway.tones)
+    shares = area_shares(check.warp_bands, check.weft_bands)
+    rows = []
+    for tone in colourway.unique_tones:
+        at = tone.warp, tone.weft
+        share = float(sum(shares[position] for position in tone.positions))
+        rows.append(ToneRow(*_code_and_name(colourway, tone), tones[at], labs[at], share))
+    return rows
+
+
+def _code_and_name(colourway: Colourway, tone: Tone) -> tuple[str, str]:
+    both_ways = len(tone.positions) > 1
+    names = [colourway.ground.name, *(stripe.name for stripe in colourway.stripes)]
+    if not tone.warp and not tone.weft:
+        return "G", names[0]
+    if tone.warp and tone.weft:
+        name = f"{names[tone.warp]} with {names[tone.weft]}, both ways" if both_ways else tone.name
+        return f"{tone.warp}/{tone.weft}", name
+    stripe = tone.warp or tone.weft
+    code = str(stripe) if both_ways else f"{stripe} {'warp' if tone.warp else 'weft'}"
+    return code, names[stripe]  # on the ground, as the code says
+
+
+def _screens(colourway: Colourway) -> str:
+    """Say how many screens the colourway takes, by colour and by tone."""
+    by_tone = plates_of(colourway, "tones").screens
+    try:
+        by_colour = f"{plates_of(colourway).screens} with tints, or "
+    except ArgumentError:
+        by_colour = ""
+    return f"{by_colour}{by_tone} with a solid ink a tone (ground included)"
+
+
+def _design(colourway: Colourway, check: Check) -> list[tuple[str, str]]:
+    """What the design is, as labels and texts."""
+    mixing = find_mixing(colourway.mixing)
+    said = not mixing.estimate or "estimate" in mixing.meaning
+    meaning = mixing.meaning if said else f"{mixing.meaning} (an estimate)"
+    facts = [
+        ("Check size", str(check.size)),
+        ("Repeat", _repeat(check)),
+        ("Stripe colours", str(check.stripes)),
+        ("Overlay strength", f"{colourway.strength * 100:.4g} %: how much of each stripe's "
+         "colour reaches the cloth"),
+        ("Mixing", f"{colourway.mixing}: {meaning}"),
+    ]  # fmt: skip
+    if mixing.uses_yule_nielsen and colourway.yule_nielsen != 1:
+        facts.append(("Yule–Nielsen n", f"{colourway.yule_nielsen:g}"))
+    if mixing.uses_warp_share and colourway.warp_share != 0.5:
+        facts.append(("Warp's share", f"{colourway.warp_share:.1%} of the surface"))
+    return [*facts, ("Screens", _screens(colourway))]
+
+
+def _repeat(check: Check) -> str:
+    bands = check.warp_bands, check.weft_bands
+    across, up = (check.size * sum(band.checks for band in each) for each in bands)
+    return f"{across}, both ways" if across == up else f"{across} across, {up} up the cloth"
+
+
+def _draw_facts(
+    page: Page, colourway: Colourway, check: Check, scored: Score, x: float, y: float, room: float
+) -> float:
+    """Write what the design is and how it scores; return the y below."""
+    page.heading(x, y, "Design")
+    y += 4.8
+    for label, value in _design(colourway, check):
+        page.text(x, y, label, 6.5, grey=QUIET)
+        y = page.paragraph(x + 25, y, value, 6.5, room - 25, grey=INK) + 0.9
+    page.text(x, y, "From afar", 6.5, grey=QUIET)
+    page.box(x + 25, y - 2.6, 8, 3.4, scored.far_colour)
+    page.text(x + 35, y, f"{hex_of(scored.far_colour)}, the mean in linear light", 6.5)
+    return _draw_scores(page, scored, x, y + 7, room)
+
+
+# Numbers of a score, how they are written, and millimetres from the right.
+_SCORE_COLUMNS = (
+    ("least_de2000", "{:.1f}", 50),
+    ("mean_de2000", "{:.1f}", 36),
+    ("least_dl", "{:.1f}", 22),
+    ("least_ratio", "{:.2f}:1", 0),
+)
+
+
+def _draw_scores(page: Page, scored: Score, x: float, y: float, room: float) -> float:
+    """Write the scores; return the y below."""
+    page.heading(x, y, "Contrast")
+    right = x + room
+    y += 4.4
+    for field, _, edge in _SCORE_COLUMNS:
+        page.text(right - edge, y, MEASURES[field], 5.5, grey=QUIET, align="right")
+    lines = []
+    for kind, label in PAIR_WORDS.items():
+        y += 3.7
+        lines.append((x, y - 2.7, right, y - 2.7))
+        page.text(x, y, label, 6.5)
+        for field, form, edge in _SCORE_COLUMNS:
+            value = float(getattr(getattr(scored, kind), field))
+            written = "–" if np.isnan(value) else form.format(value)
+            page.text(right - edge, y, written, 6.5, align="right")
+    page.lines(lines)
+    runs = "runs one way" if scored.lightness_runs else "does not run one way"
+    text = (
+        f"Lightness {runs} from ground over single to crossing; evenness of its two steps "
+        f"{float(scored.evenness):.2f} of 1. ΔE00 was fitted to small differences: read it with "
+        "ΔL* and the ratio. WCAG exempts decoration; its ratios are a yardstick."
+    )
+    return page.paragraph(x, y + 4.2, text, 5.5, room)
+
+
+def _draw_tones(page: Page, rows: list[ToneRow], y: float, lines: int) -> None:
+    """Write tones in two columns of at most ``lines`` lines, or in one with room for names."""
+    wide = (page.room - _GAP) / 2 if len(rows) > lines else min(page.room, 112.0)
+    # Measured from the right: where the hex begins, and where the numbers end.
+    begin = 42.5
+    edges = {"L*": 26.5, "a*": 19.0, "b*": 11.5, "area": 0.0}
+    rows = rows[: 2 * lines]
+    spots = []
+    for index in range(len(rows)):
+        column, line = divmod(index, lines)
+        spots.append((MARGIN + column * (wide + _GAP), y + (line + 1) * _PITCH))
+    for row, (x, base) in zip(rows, spots, strict=True):
+        page.box(x, base - 2.25, 5, 2.65, row.rgb)
+    for x in dict.fromkeys(x for x, _ in spots):
+        page.text(x + wide - begin, y, "sRGB", 5.2, grey=QUIET)
+        for name, edge in edges.items():
+            page.text(x + wide - edge, y, name, 5.2, grey=QUIET, align="right")
+    for row, (x, base) in zip(rows, spots, strict=True):
+        page.text(x + 6.2, base, row.code, 5.4)
+        start = max(11.5, 7.4 + page.measure(row.code, 5.4))
+        page.text(x + start, base, row.name, 5.4, room=wide - begin - 1.5 - start)
+        page.text(x + wide - begin, base, hex_of(row.rgb), 5.4)
+        values = [f"{value:.1f}" for value in row.lab.round(1) + 0.0]
+        values.append(f"{row.share * 100:.2f} %")
+        for edge, value in zip(edges.values(), values, strict=True):
+            page.text(x + wide - edge, base, value, 5.4, align="right")
+
+
+def _draw_proof(page: Page, proof: Proof, y: float) -> float:
+    """Write what the press makes of the tones; return the y below."""
+    outside = proof.named_outside
+    names = ", ".join(outside[:6]) + (f" and {len(outside) - 6} more" if len(outside) > 6 else "")
+    text = (
+        f"Press proof: {proof.press}. Greatest shift ΔE00 {proof.shift.max():.1f}; "
+        f"out of gamut: {names or 'none'}."
+    )
+    return page.paragraph(MARGIN, y, text, 6, page.room)
+
+
+def _draw_readings(page: Page, rows: list[ToneRow], y: float) -> None:
+    """Draw blank lines for the readings of a strike-off, and the usual cautions below."""
+    page.stamp("readings", MARGIN, y, lambda x, y: _blank_readings(page, x, y))
+    half = (page.room - _GAP) / 2
+    for row, (x, base) in zip(rows, _reading_lines(page, MARGIN, y), strict=False):
+        page.text(x, base, f"{row.code}  {row.name}", 6, room=half * (_READING - 0.02))
+    below = y + 11.8 + 4 * 4.9 + 3.2
+    page.stamp(
+        "cautions", MARGIN, below, lambda x, y: page.paragraph(x, y, _CAUTIONS, 6, page.room)
+    )
+
+
+def _reading_lines(page: Page, x: float, y: float) -> list[tuple[float, float]]:
+    half = (page.room - _GAP) / 2
+    return [
+        (x + column * (half + _GAP), y + 11.8 + line * 4.9)
+        for column in range(2)
+        for line in range(4)
+    ]
+
+
+def _blank_readings(page: Page, x: float, y: float) -> None:
+    """Everything of the readings that is alike on every page."""
+    page.heading(x, y, "Strike-off")
+    left, end, blanks = x, x + page.room, []
+    for label, wide in (("Date", 26), ("Cloth", 40), ("By", 34), ("Light and angle", 42),
+                        ("Tolerance ΔE00", 0)):  # fmt: skip
+        page.text(left, y + 5.6, label, 6, grey=QUIET)
+        start = left + page.measure(label, 6) + 1.5
+        blanks.append((start, y + 6.2, left + wide - 2 if wide else end, y + 6.2))
+        left += wide
+    lines = _reading_lines(page, x, y)
+    half = (page.room - _GAP) / 2
+    for line, base in lines:
+        for number, label in enumerate(("L*", "a*", "b*", "ΔE00")):
+            left = line + half * (_READING + number * _BLANK)
+            page.text(left, base, label, 5.2, grey=QUIET)
+            start = left + page.measure(label, 5.2) + 1
+            blanks.append((start, base + 0.6, left + half * _BLANK - 1, base + 0.6))
+    page.lines(blanks, grey=0.6)
+    page.lines([(line, base + 1.7, line + half, base + 1.7) for line, base in lines], wide=0.05)
+
+
+# The drawn parts: cloth at true size, rulers, the band plan.
+
+
+def _repeat_form(page: Page, name: str, colourway: Colourway, check: Check) -> None:
+    """One repeat as a form, each cell drawn on over the edges that later cells cover.
+
+    Cells side by side would let the paper shine through at their edges in viewers that
+    smooth; overlapping ones cannot.
+    """
+    canvas = page.canvas
+    warp_plan, weft_plan = band_plan(check.warp_bands), band_plan(check.weft_bands)
+    size = check.size.mm * POINT
+    width, height = len(warp_plan) * size, len(weft_plan) * size
+    canvas.beginForm(name, lowerx=0, lowery=-2 * height, upperx=2 * width, uppery=height)
+    for row, weft in enumerate(weft_plan):
+        for column, warp in enumerate(warp_plan):
+            page.fill(colourway.tones[warp, weft])
+            x, top = column * size, height - row * size
+            canvas.rect(x, -size, width + size - x, top + size, stroke=0, fill=1)
+    canvas.endForm()
+
+
+def _repeats(check: Check) -> tuple[float, float]:
+    """Width and length of one repeat in millimetres."""
+    bands = check.warp_bands, check.weft_bands
+    across, up = (check.size.mm * sum(band.checks for band in each) for each in bands)
+    return across, up
+
+
+def _draw_cloth(
+    page: Page, name: str, colourway: Colourway, check: Check, x: float, y: float, side: float
+) -> None:
+    """Draw a square of cloth at true size, its first repeat at the top left.
+
+    Fine checks would be a hundred thousand cells; a repeat is drawn once, as a form, and
+    placed, first in a row, then the row again and again.
+    """
+    canvas = page.canvas
+    width, height = _repeats(check)
+    across, down = int(np.ceil(side / width)), int(np.ceil(side / height))
+    single, row = f"{name}-repeat", f"{name}-row"
+    _repeat_form(page, single, colourway, check)
+    if across == 1:
+        row = single
+    else:
+        canvas.beginForm(row, lowerx=0, lowery=-height * POINT,
+                         upperx=(across + 1) * width * POINT, uppery=height * POINT)  # fmt: skip
+        for index in range(across):
+            _place(canvas, single, index * width * POINT, 0)
+        canvas.endForm()
+    canvas.saveState()
+    clip = canvas.beginPath()
+    clip.rect(x * POINT, (page.height - y - side) * POINT, side * POINT, side * POINT)
+    canvas.clipPath(clip, stroke=0, fill=0)
+    for index in range(down):
+        _place(canvas, row, x * POINT, (page.height - y - (index + 1) * height) * POINT)
+    canvas.restoreState()
+
+
+def _place(canvas: Any, form: str, x: float, y: float) -> None:
+    canvas.saveState()
+    canvas.translate(x, y)
+    canvas.doForm(form)
+    canvas.restoreState()
+
+
+def _draw_rulers(page: Page, x: float, y: float) -> float:
+    """Draw a ruler of 5 cm over one of 2 in; return the y below them."""
+    page.stamp("rulers", x, y, lambda x, y: _rulers(page, x, y))
+    return y + 2 * _RULER
+
+
+def _rulers(page: Page, x: float, y: float) -> None:
+    for unit, steps, in_unit, label in (("cm", 50, 10, 5), ("in", 32, 16, 2)):
+        length = 50.0 if unit == "cm" else 50.8
+        lines = [(x, y, x + length, y)]
+        for step in range(steps + 1):
+            at = x + length * step / steps
+            half = in_unit // 2
+            tick = 2.2 if step % in_unit == 0 else 1.5 if step % half == 0 else 0.8
+            lines.append((at, y, at, y + tick))
+        page.lines(lines, grey=QUIET)
+        for whole in range(label + 1):
+            at = x + length * whole / label
+            page.text(at, y + 4.6, str(whole), 5.5, grey=QUIET, align="centre")
+        page.text(x + length + 2.5, y + 2.2, f"{label} {unit}", 5.5, grey=QUIET)
+        y += _RULER
+
+
+def _draw_band_plan(page: Page, colourway: Colourway, check: Check, y: float) -> float:
+    """Draw the bands of one repeat over the width of the page; return the y below."""
+    page.heading(MARGIN, y, "Band plan")
+    plans = {"warp": check.warp_bands, "weft": check.weft_bands}
+    if check.warp_bands == check.weft_bands:
+        plans = {"warp and weft alike": check.warp_bands}
+    for name, bands in plans.items():
+        y = _draw_bands(page, colourway, check, name, bands, y)
+    names = [f"G {colourway.ground.name}"]
+    names += [f"{number} {stripe.name}" for number, stripe in enumerate(colourway.stripes, start=1)]
+    return page.paragraph(MARGIN, y, " · ".join(names), 6.5, page.room) + 1.5
+
+
+def _draw_bands(
+    page: Page, colourway: Colourway, check: Check, name: str, bands: tuple[Band, ...], y: float
+) -> float:
+    count = sum(band.checks for band in bands)
+    length = check.size * count
+    scale = page.room / length.mm * 100
+    page.text(MARGIN + 24, y, f"one repeat, {name}, drawn at {scale:.3g} %", 6, grey=QUIET)
+    y += 5.2
+    each = page.room / count
+    size = 6.5 if check.stripes <= 12 else 5
+    lefts = [MARGIN + each * sum(band.checks for band in bands[:index])
+             for index in range(len(bands))]  # fmt: skip
+    tones = colourway.tones[0] if name == "weft" else colourway.tones[:, 0]
+    for band, left in zip(bands, lefts, strict=True):
+        page.box(left, y, band.checks * each, 7, tones[band.stripe])
+    for band, left in zip(bands, lefts, strict=True):
+        label = str(band.stripe) if band.stripe else "G"
+        page.text(left + band.checks * each / 2, y - 1, label, size, align="centre", grey=QUIET)
+    page.frame(MARGIN, y, page.room, 7)
+    for end in (MARGIN + page.room, MARGIN + bands[0].checks * each):
+        ticks = [(x, y + 7.9, x, y + 10.1) for x in (MARGIN, end)]
+        page.lines([(MARGIN, y + 9, end, y + 9), *ticks], grey=QUIET)
+    widths = f"each one check of {check.size} wide"
+    if any(band.checks != 1 for band in bands):
+        checks = " ".join(str(band.checks) for band in bands)
+        widths = f"of {checks} checks of {check.size}"
+    text = f"Repeat {length}: {len(bands)} bands, {widths}"
+    page.text(MARGIN, y + 12.6, text, 6.5, grey=QUIET, room=page.room)
+    return y + 16.2
+
+
+# The sheet.
+
+
+@dataclass(frozen=True)
+class _Sheet:
+    """Draws each colourway's page, and pages for tones that it has no room for."""
+
+    canvas: Any
+    paper: str
+    set_name: str
+    count: int
+    press: Press | None
+
+    def _page(self, index: int, title: str, under: str) -> Page:
+        """Begin a page."""
+        page = Page(self.canvas, self.paper)
+        about = f"{self.set_name + ' · ' if self.set_name else ''}{index + 1} of {self.count}"
+        right = page.measure(about, 7)
+        page.text(MARGIN, 18, title, 15, bold=True, room=page.room - right - 6)
+        page.text(MARGIN + page.room, 18, about, 7, grey=QUIET, align="right")
+        page.text(MARGIN, 23.4, under, 7.5, grey=QUIET, room=page.room)
+        page.line(MARGIN, 26.4, MARGIN + page.room, 26.4)
+        return page
+
+    def draw(self, index: int, colourway: Colourway, check: Check, scored: Score) -> None:
+        title = label_of(colourway, index)
+        self.canvas.bookmarkPage(f"sheet-{index}")
+        self.canvas.addOutlineEntry(title, f"sheet-{index}")
+        stripes = ", ".join(stripe.name for stripe in colourway.stripes)
+        page = self._page(index, title, f"{stripes} on {colourway.ground.name}")
+
+        top = 31.0
+        _draw_cloth(page, f"cloth-{index}", colourway, check, MARGIN, top, _CLOTH)
+        page.frame(MARGIN, top, _CLOTH, _CLOTH)
+        shown = (
+            "part of a repeat" if max(_repeats(check)) > _CLOTH else "from the corner of a repeat"
+        )
+        page.text(MARGIN, top + _CLOTH + 3.4, f"True size, {shown}", 5.5, grey=QUIET)
+        x = MARGIN + _CLOTH + 8
+        facts = _draw_facts(page, colourway, check, scored, x, top + 2.4, page.room - _CLOTH - 8)
+        below = _draw_rulers(page, x, max(facts + 2, top + _CLOTH - 12.4))
+        y = _draw_band_plan(page, colourway, check, max(below + 1, top + _CLOTH + 9))
+        if self.press is not None:
+            y = _draw_proof(page, soft_proof(colourway, self.press), y + 1)
+        boxed = lacking(self.set_name, *names_in(colourway))
+        self._tones(page, index, title, tone_rows(colourway, check), y + 3.2, boxed)
+
+    def _tones(
+        self, page: Page, index: int, title: str, rows: list[ToneRow], y: float, boxed: str
+    ) -> None:
+        foot = page.height - MARGIN - _FOOT
+        room = max(1, int((foot - 5 - y - 3.4) / _PITCH))
+        note = "code: warp/weft stripe, G the ground; sRGB in 8-bit hex; Lab under D65, 2°"
+        page.heading(MARGIN, y, "Tones")
+        lines = len(rows) if len(rows) <= room else min(room, -(-len(rows) // 2))
+        left = rows[2 * room :]
+        if left:
+            note += f"; {len(left)} more on the next page"
+        if boxed:
+            codes = " ".join(f"U+{ord(char):04X}" for char in boxed[:4])
+            note += f"; □: {codes}{' ...' if len(boxed) > 4 else ''}, not in this typeface"
+        page.text(MARGIN + 24, y, note, 6, grey=QUIET, room=page.room - 24)
+        _draw_tones(page, rows, y + 3.4, lines)
+        _draw_readings(page, rows, foot)
+        page.end()
+        while left:
+            page = self._page(index, title, "Tones, continued")
+            room = int((page.height - MARGIN - 36) / _PITCH)
+            _draw_tones(page, left, 34, min(room, -(-len(left) // 2)))
+            left = left[2 * room :]
+            page.end()
+
+
+def write_spec_sheet(
+    stream: BinaryIO,
+    colourways: Colourways,
+    check: Check | None = None,
+    *,
+    paper: str = "A4",
+    press: Press | None = None,
+    numbers: Iterable[int] | None = None,
+) -> None:
+    """Write the specification sheet of a set as PDF, the same bytes for the same set.
+
+    A page a colourway: cloth at true size with rulers of 5 cm and 2 in, design, contrast,
+    band plan, every tone, blank lines for the readings of a strike-off, cautions. Tones
+    that a page has no room for go on with a page of their own.
+
+    Parameters
+    ----------
+    stream : binary file
+    colourways : ChosenSet, Colourway or iterable of Colourway
+    check : Check, optional
+        May be left out where a chosen set brings its own.
+    paper : str
+        ``"A4"`` or ``"Letter"``.
+    press : Press, optional
+        Adds a line on what that press makes of the tones.
+    numbers : iterable of int, optional
+        Which colourways, counted from 0; all where left out. Long sets are written as
+        several files, so that memory stays bounded.
+
+    Raises
+    ------
+    ArgumentError
+        For no colourways, no check, or another paper.
+
+    Examples
+    --------
+    >>> import io
+    >>> out = io.BytesIO()
+    >>> write_spec_sheet(out, Colourway("white", ["navy"]), Check("1/2 in", 1))
+    >>> out.getvalue()[:5]
+    b'%PDF-'
+    """
+    from reportlab.pdfgen.canvas import Canvas
+
+    chosen = as_set(colourways, check)
+    width, height = page_size(paper)
+    canvas = Canvas(
+        stream,
+        pagesize=(width * POINT, height * POINT),
+        invariant=1,
+        pageCompression=1,
+        lang="en-GB",
+        initialFontName=register_fonts()[0],  # or reportlab names one that it does not embed
+    )
+    title = f"{chosen.name}: specification" if chosen.name else "Specification"
+    canvas.setTitle(title)
+    canvas.setSubject(str(chosen))
+    canvas.setAuthor("")
+    canvas.setCreator(PROGRAM)
+    canvas.setProducer(PROGRAM)
+    indices = list(range(len(chosen)) if numbers is None else numbers)
+    members = [chosen.colourways[index] for index in indices]
+    sheet = _Sheet(canvas, paper, chosen.name, len(chosen), press)
+    for index, colourway, scored in zip(
+        indices, members, scores_of(members, chosen.check_for), strict=True
+    ):
+        sheet.draw(index, colourway, chosen.check_for(colourway), scored)
+    with binary_streams():
+        canvas.save()
+
+
+def save_spec_sheet(
+    colourways: Colourways,
+    check: Check | None,
+    path: str | Path,
+    *,
+    paper: str = "A4",
+    press: Press | None = None,
+    overwrite: bool = False,
+) -> Path:
+    """Write the specification sheet as a file, whole or not at all; return its path.
+
+    See :func:`write_spec_sheet`.
+
+    Raises
+    ------
+    ExistsError
+        If the file is there and ``overwrite`` is not set.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> aprons = Colourway("white", ["navy"], name="Quay")
+    >>> with TemporaryDirectory() as folder:
+    ...     save_spec_sheet(aprons, Check("1/2 in", 1), Path(folder, "quay.pdf")).name
+    'quay.pdf'
+    """
+    return write_whole(
+        as_path(path),
+        lambda stream: write_spec_sheet(stream, colourways, check, paper=paper, press=press),
+        overwrite=overwrite,
+    )

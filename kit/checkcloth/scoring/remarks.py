@@ -1,0 +1,141 @@
+"""Scores in plain words, for people who have never met a ΔE.
+
+The yardsticks are the kit's own (common practice, no source): cloth is judged at arm's
+length, where two tones need a larger difference than two chips laid edge to edge.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.colour.css import hex_of
+from checkcloth.colour.vision import VISIONS
+from checkcloth.scoring.contrast import PairScore, Score, score
+from checkcloth.scoring.vocabulary import PAIR_WORDS, VISION_WORDS
+
+ONE_COLOUR = 2.0  # CIEDE2000: at arm's length, one colour
+FAINT = 5.0  # CIEDE2000: told apart only by looking for it
+FLAT = 4.0  # |ΔL*|: told apart by hue alone
+
+
+@dataclass(frozen=True)
+class Remark:
+    """One sentence, and whether it is a caution, a comfort or plain fact."""
+
+    kind: str
+    text: str
+
+
+def scores_seen(colourway: Colourway) -> dict[str, Score]:
+    """Score a colourway for every colour vision, and in grey."""
+    return {vision: score(colourway, vision) for vision in VISIONS}
+
+
+def plain_words(colourway: Colourway, scores: Mapping[str, Score]) -> list[Remark]:
+    """Say what the scores of a colourway mean, cautions first.
+
+    Parameters
+    ----------
+    colourway : Colourway
+    scores : mapping
+        From :func:`scores_seen`.
+
+    Examples
+    --------
+    >>> one = Colourway("white", ["#204060", "#214161"])
+    >>> print(plain_words(one, scores_seen(one))[0].text)
+    stripes 1 and 2 (#204060, #214161) read as one colour at arm's length: ΔE00 0.2, ΔL* 0.2
+    """
+    normal = scores["normal"]
+    remarks = [*_stripes(colourway, normal), *_edges(colourway, normal)]
+    remarks += _seen_otherwise(colourway, scores)
+    if not any(remark.kind == "caution" for remark in remarks):
+        remarks.append(Remark("comfort", "every edge and every stripe stands apart, in all views"))
+    remarks.append(_lightness(normal))
+    remarks.append(Remark("fact", f"from afar the cloth looks {_hex(normal)}"))
+    return remarks
+
+
+def _hex(scored: Score) -> str:
+    red, green, blue = (float(channel) for channel in scored.far_colour)
+    return hex_of((red, green, blue))
+
+
+def _figures(part: PairScore) -> str:
+    """The difference, and beside it the lightness step and the ratio it came with."""
+    return f"ΔE00 {float(part.least_de2000):.1f}, ΔL* {float(part.least_dl):.1f}"
+
+
+def _stripe_pair(colourway: Colourway, part: PairScore) -> str:
+    one, two = sorted(int(max(tone)) for tone in part.closest)
+    names = f"{colourway.stripes[one - 1].name}, {colourway.stripes[two - 1].name}"
+    return f"stripes {one} and {two} ({names})"
+
+
+def _stripes(colourway: Colourway, scored: Score) -> list[Remark]:
+    part = scored.single_single
+    least = float(part.least_de2000)
+    if np.isnan(least) or least >= FAINT:
+        return []
+    pair = _stripe_pair(colourway, part)
+    if least < ONE_COLOUR:
+        return [Remark("caution", f"{pair} read as one colour at arm's length: {_figures(part)}")]
+    return [Remark("caution", f"{pair} are hard to tell apart at arm's length: {_figures(part)}")]
+
+
+def _edge(colourway: Colourway, part: PairScore) -> str:
+    (a, b), (c, d) = ((int(x), int(y)) for x, y in part.closest)
+    return f"{colourway.tone_name(a, b)} against {colourway.tone_name(c, d)}"
+
+
+def _edges(colourway: Colourway, scored: Score) -> list[Remark]:
+    remarks = []
+    for kind, lost in (
+        ("ground_single", "the stripe sinks into the ground"),
+        ("single_crossing", "the crossing hardly shows"),
+    ):
+        part: PairScore = getattr(scored, kind)
+        least, step = float(part.least_de2000), float(part.least_dl)
+        if least < ONE_COLOUR:
+            text = f"{_edge(colourway, part)}: {lost} ({_figures(part)})"
+            remarks.append(Remark("caution", text))
+        elif least < FAINT:
+            text = f"{_edge(colourway, part)}: a faint edge ({_figures(part)})"
+            remarks.append(Remark("caution", text))
+        elif step < FLAT:
+            pairs = f"{PAIR_WORDS[kind]} pairs are somewhere told apart by hue alone"
+            text = f"{pairs}: least ΔL* {step:.1f}"
+            remarks.append(Remark("caution", text))
+    return remarks
+
+
+def _seen_otherwise(colourway: Colourway, scores: Mapping[str, Score]) -> list[Remark]:
+    """What only some eyes lose: no word about what everybody has lost already."""
+    normal = scores["normal"]
+    remarks = []
+    for vision, seen in scores.items():
+        if vision == "normal":
+            continue
+        words = VISION_WORDS[vision]
+        least = float(seen.single_single.least_de2000)
+        if least < ONE_COLOUR <= float(normal.single_single.least_de2000):
+            pair = _stripe_pair(colourway, seen.single_single)
+            remarks.append(Remark("caution", f"{words}, {pair} read as one colour"))
+        if float(seen.least_edge) < ONE_COLOUR <= float(normal.least_edge):
+            ground = float(seen.ground_single.least_de2000) < ONE_COLOUR
+            part = seen.ground_single if ground else seen.single_crossing
+            remarks.append(Remark("caution", f"{words}, {_edge(colourway, part)} loses its edge"))
+    return remarks
+
+
+def _lightness(scored: Score) -> Remark:
+    evenness = float(scored.evenness)
+    steps = "even" if evenness >= 0.75 else "fairly even" if evenness >= 0.5 else "uneven"
+    if bool(scored.lightness_runs):
+        text = f"lightness runs one way from ground over stripe to crossing, in {steps} steps"
+        return Remark("comfort", f"{text} ({evenness:.2f})")
+    return Remark("fact", "lightness does not run one way from ground over stripe to crossing")

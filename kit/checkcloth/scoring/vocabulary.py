@@ -1,0 +1,97 @@
+"""The words for pair kinds, measures, mixings and visions: one wording each, for every room.
+
+What a mixing is called and stands for is said where it is defined, in ``cloth/mixing.py``,
+and what a score of the whole cloth is called in ``cloth_scores.py``; here they are gathered.
+"""
+
+from __future__ import annotations
+
+import math
+
+from checkcloth.cloth.mixing import MIXINGS, find_mixing
+from checkcloth.scoring.cloth_scores import WHOLE_CLOTH
+from checkcloth.scoring.pairs import KINDS
+
+# In titles, tables, charts and choices. The first two are of pairs that share an edge.
+PAIR_WORDS = {
+    "ground_single": "ground–single",
+    "single_crossing": "single–crossing",
+    "single_single": "single–single",
+    "crossing_crossing": "crossing–crossing",
+}
+EDGE_WORDS = "every edge"
+
+MEASURE_WORDS = {"de2000": "ΔE00", "dl": "ΔL*", "ratio": "contrast ratio", "deok": "ΔEOK"}
+# The numbers that every kind of pair has, in the order that tables print them.
+MEASURES = {
+    f"{statistic}_{name}": f"{statistic} {words}"
+    for name, words in MEASURE_WORDS.items()
+    for statistic in ("least", "mean")
+}
+
+# Short enough for a choice to be read whole; what each stands for in full is Mixing.meaning.
+MIXING_WORDS = {name: f"{name}, {find_mixing(name).hint}" for name in MIXINGS}
+
+VISION_WORDS = {
+    "normal": "as it is",
+    "protan": "to a protan eye (red cones missing)",
+    "deutan": "to a deutan eye (green cones missing)",
+    "tritan": "to a tritan eye (blue cones missing)",
+    "grey": "in grey",
+}
+
+# Every number of a score that can be sorted, limited and shown, by the name of its column.
+COLUMNS: dict[str, str] = {
+    "least_edge": f"{EDGE_WORDS}: least {MEASURE_WORDS['de2000']}",
+    **{
+        f"{kind}_{name}": f"{PAIR_WORDS[kind]}: {words}"
+        for kind in KINDS
+        for name, words in MEASURES.items()
+    },
+    **{score.name: score.words for score in WHOLE_CLOTH},
+}
+_WHOLE = {score.name: score for score in WHOLE_CLOTH}
+
+
+def vision_name(vision: str) -> str:
+    """Name a vision where a few words must do: ``deutan vision``, ``grey``.
+
+    >>> vision_name("normal"), vision_name("grey")
+    ('normal vision', 'grey')
+    """
+    return vision if vision == "grey" else f"{vision} vision"
+
+
+def limit_words(kind: str, measure: str, at_least: float, vision: str = "normal") -> str:
+    """Say what is asked of the closest pair of a kind, or of ``"edges"``.
+
+    >>> limit_words("edges", "de2000", 12, "deutan")
+    'every edge: ΔE00 at least 12, deutan vision'
+    """
+    words = PAIR_WORDS.get(kind, EDGE_WORDS)
+    words = f"{words}: {MEASURE_WORDS[measure]} at least {at_least:.4g}"
+    return words if vision == "normal" else f"{words}, {vision_name(vision)}"
+
+
+def number_of(column: str, value: float, *, below: float = math.nan) -> str:
+    """Return a score as short text, but never rounded up to the limit it is ``below``.
+
+    >>> number_of("least_edge", 2.97, below=3.0), number_of("lightness_runs", 1.0)
+    ('2.97', 'yes')
+    """
+    if math.isnan(value):
+        return "–"
+    if column in _WHOLE and _WHOLE[column].yes_no:
+        return "yes" if value else "no"
+    for digits in (_digits(column), 2, 3, 6):
+        text = f"{value:.{digits}f}"
+        if math.isnan(below) or float(text) < below:
+            break
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def _digits(column: str) -> int:
+    """Enough to tell two colourways apart: ΔEOK is small, a ratio begins at 1."""
+    if column in _WHOLE:
+        return _WHOLE[column].digits
+    return 3 if "deok" in column else 2 if "ratio" in column else 1

@@ -1,0 +1,70 @@
+"""The words of scores: one wording for one thing, and no name left without words."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from checkcloth import MIXINGS, VISIONS, Colourway, score
+from checkcloth.scoring.measures import MEASURE_NAMES, find_measure
+from checkcloth.scoring.pairs import KINDS
+from checkcloth.scoring.remarks import plain_words, scores_seen
+from checkcloth.scoring.vocabulary import (
+    COLUMNS,
+    MEASURE_WORDS,
+    MEASURES,
+    MIXING_WORDS,
+    PAIR_WORDS,
+    VISION_WORDS,
+    limit_words,
+    number_of,
+)
+
+
+def test_everything_has_words_and_no_two_the_same():
+    for words, names in (
+        (PAIR_WORDS, KINDS),
+        (MEASURE_WORDS, MEASURE_NAMES),
+        (MIXING_WORDS, MIXINGS),
+        (VISION_WORDS, VISIONS),
+    ):
+        assert set(words) == set(names)
+        assert len(set(words.values())) == len(words)
+    assert len(set(COLUMNS.values())) == len(COLUMNS)
+    assert {find_measure(name).label for name in MEASURE_NAMES} == set(MEASURE_WORDS.values())
+
+
+def test_columns_are_those_of_a_score_and_the_least_edge():
+    scored = score(Colourway("white", ["navy"]))
+    assert set(COLUMNS) == {"least_edge", *scored.columns()}
+    for kind in KINDS:
+        for name in MEASURES:
+            assert hasattr(getattr(scored, kind), name)
+
+
+@pytest.mark.parametrize("kind", [*KINDS, "edges"])
+@pytest.mark.parametrize("measure", MEASURE_NAMES)
+@pytest.mark.parametrize("vision", VISIONS)
+def test_limits_say_kind_measure_and_vision(kind, measure, vision):
+    words = limit_words(kind, measure, 12.5, vision)
+    assert PAIR_WORDS.get(kind, "every edge") in words
+    assert MEASURE_WORDS[measure] in words
+    assert "12.5" in words
+    assert (vision in words) == (vision != "normal")
+
+
+@given(st.sampled_from(sorted(COLUMNS)), st.floats(0, 150), st.floats(0.01, 150))
+def test_a_number_under_a_limit_is_not_shown_as_reaching_it(column, value, limit):
+    text = number_of(column, value, below=limit)
+    if text not in ("yes", "no", "–") and value < limit - 1e-5:
+        assert float(text) < limit
+    assert number_of(column, math.nan) == "–"
+
+
+def test_remarks_speak_of_pairs_in_the_same_words():
+    same_light = Colourway("#777777", ["#a06a50"], 0.9)
+    texts = [remark.text for remark in plain_words(same_light, scores_seen(same_light))]
+    assert any(PAIR_WORDS["ground_single"] in text for text in texts)

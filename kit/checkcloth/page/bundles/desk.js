@@ -120,7 +120,7 @@ function within(event, selector) {
 
 // shared/press_guard.js
 var LONGEST = 3e3;
-var PRESSED = "button, summary, label, input, .cc-kept-one";
+var PRESSED = 'button, summary, label, input, .cc-kept-one, [role="slider"]';
 var ENDS = ["pointerup", "pointercancel", "dragend", "blur"];
 var PressGuard = class {
   down = false;
@@ -2521,6 +2521,7 @@ var VisionViews = class {
 };
 
 // desk/hand/rest_tray.js
+var lists = 0;
 var LONGEST2 = 44;
 var RestTray = class {
   #key = "";
@@ -2537,16 +2538,29 @@ var RestTray = class {
       longest: 2e3,
       keys: "T",
       known: () => hand.known("note"),
-      leave: () => desk.backToWall(),
+      leave: () => hand.leave(),
       change: (text) => desk.act("note", hand.number, { text })
     });
+    this.family = textField({
+      label: "Family",
+      placeholder: "family: by itself",
+      longest: 200,
+      known: () => this.#family,
+      leave: () => hand.leave(),
+      change: (text) => desk.act("family", hand.number, { family: text })
+    });
+    this.families = make("datalist", { id: `cc-families-${lists += 1}` });
+    this.family.setAttribute("list", this.families.id);
+    this.familyBox = make("div", { class: "cc-family-field", hidden: true }, this.family, this.families);
     this.line = make("summary", { class: "cc-quiet" });
     this.remarks = make("ul", { class: "cc-remarks" });
     this.views = new VisionViews(large ? 92 : 64);
     this.tones = make("div", { class: "cc-tones", tabindex: "0", role: "group", "aria-label": "Tones with names and hex" });
     this.figures = make("div", { class: "cc-figures" });
     const act = (what) => () => hand.number !== void 0 && desk.act(what, hand.number);
-    const link = (text, go, keys) => button(text, go, { keys, kind: "cc-plain" });
+    const link = (text, go, keys = void 0) => button(text, go, { keys, kind: "cc-plain" });
+    this.copy = link("Copy", act("copy"));
+    this.copy.title = "Keep a copy of this one beside it";
     this.compare = link("Lay beside", act("compare"), "C");
     this.eyes = this.#opening("Other eyes", "As other eyes see it, and in grey", this.views.root);
     this.more = this.#opening(
@@ -2559,11 +2573,13 @@ var RestTray = class {
       "section",
       { class: "cc-tray", "aria-label": "About this colourway" },
       this.note,
+      this.familyBox,
       make("details", {}, this.line, this.remarks),
       make(
         "div",
         { class: "cc-tray-acts" },
         link("More like this", act("more"), "M"),
+        this.copy,
         this.compare,
         large ? null : link("Enlarge", () => desk.enlarge(), "Enter"),
         this.eyes.opener,
@@ -2573,6 +2589,22 @@ var RestTray = class {
       this.eyes.body,
       this.more.body
     );
+  }
+  /** The kept card that is looked at, if it is one. */
+  get #card() {
+    const { data, desk } = this.hand;
+    return desk.model.get("kept").find((card) => card.number === data?.number);
+  }
+  get #family() {
+    return this.#card?.family ?? "";
+  }
+  /** A kept one may belong to a family, and be copied. */
+  #fillFamily() {
+    const families = this.hand.desk.model.get("facts").families;
+    this.copy.hidden = !this.#card;
+    this.familyBox.hidden = !this.#card || !families;
+    if (document.activeElement !== this.family) this.family.value = this.#family;
+    this.families.replaceChildren(...(families ?? []).map((value) => make("option", { value })));
   }
   /**
    * @param {string} text
@@ -2595,6 +2627,7 @@ var RestTray = class {
     if (document.activeElement !== this.note) this.note.value = data.note;
     setAttribute(this.compare, "aria-pressed", String(data.compared));
     this.hint.hidden = Boolean(desk.model.get("facts").undo);
+    this.#fillFamily();
     const key = JSON.stringify([data.number, data.remarks, data.tones, data.figures, data.title]);
     if (key === this.#key) return;
     this.#key = key;
@@ -2945,7 +2978,7 @@ var Hand = class {
       keys: "N",
       kind: "cc-bare cc-hand-title",
       known: () => this.known("name"),
-      leave: () => desk.backToWall(),
+      leave: () => this.leave(),
       change: (text) => desk.act("name", this.number, { text })
     }) };
     this.words = make("p", { class: "cc-quiet cc-clip" });
@@ -3102,6 +3135,11 @@ var Hand = class {
     this.said.say("");
     if (part !== null) this.#palettes.refresh();
     this.#lay();
+  }
+  leave() {
+    const onWall = this.number !== void 0 && this.desk.model.get("numbers").includes(this.number);
+    if (onWall) this.desk.backToWall();
+    else this.strip.focus();
   }
   /** Close the tray; the focus goes to what it was opened by. */
   done() {

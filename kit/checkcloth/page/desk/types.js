@@ -38,6 +38,7 @@
  * @property {string} saved
  * @property {boolean} retired
  * @property {Offer[]} offer
+ * @property {string[]} [families] of the range
  * @property {number[]} [own] what is by hand on the wall: its strength is not the wall's
  *
  * @typedef {[mixing: string, layout: string, decode: string, warpShare: number,
@@ -52,6 +53,7 @@
  * @property {number} count stripes
  * @property {SentRecipe} recipe
  * @property {number} strength
+ * @property {string} [family] "" where it stands by itself
  *
  * @typedef {object} Traits
  * @property {string} size

@@ -38,11 +38,6 @@ export function strengthText(strength) {
   return strength === null ? EACH : `${Number((strength * 100).toFixed(2))} %`;
 }
 
-/** @param {number} stripes */
-export function stripesText(stripes) {
-  return stripes === 1 ? "1 stripe" : `${stripes} stripes`;
-}
-
 /**
  * Mixings to choose from; "as each came" only while that is so.
  * @param {Choices["mixings"]} mixings

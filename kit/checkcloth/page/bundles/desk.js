@@ -4701,6 +4701,7 @@ var DeskView = class {
     );
     root.addEventListener("keydown", (event) => this.#key(event));
     this.recolour = perFrame(() => this.#recolour());
+    this.repaint = perFrame(() => !this.closed && this.grid.paint(true));
     this.rescale = perFrame(() => this.#drawAll(true));
     this.#hear();
     this.shelf.fill();
@@ -4749,7 +4750,7 @@ var DeskView = class {
    * @param {Uint8Array} bytes
    */
   mirror(number, bytes) {
-    if (this.tones.put(this.#indexOf(number), bytes)) this.grid.paint(true);
+    if (this.tones.put(this.#indexOf(number), bytes)) this.repaint();
   }
   /** @param {number} number */
   titleOf(number) {
@@ -5037,6 +5038,7 @@ var DeskView = class {
     this.enlarged.detail.close();
     this.recolour.stop();
     this.rescale.stop();
+    this.repaint.stop();
   }
 };
 var view_default = {

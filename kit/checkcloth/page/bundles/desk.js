@@ -2397,14 +2397,15 @@ var PartsRow = class {
   /**
    * @param {Cloth} cloth
    * @param {Chosen} part
+   * @param {string} mixing words of its mixing
    */
-  fill({ ground, strength, recipe }, part) {
+  fill({ ground, strength }, part, mixing) {
     this.chip.style.background = ground.hex;
     say(this.groundWords, ground.stays ? "Ground stays" : "Ground");
     setAttribute(this.ground, "aria-label", `Ground: ${ground.name} ${ground.hex}${ground.stays ? ", stays in new draws" : ""}`);
     const percent = `${Number((strength * 100).toFixed(2))} %`;
     say(this.strength, percent);
-    setAttribute(this.strength, "aria-label", `Strength ${percent}, mixing ${recipe.mixing}: of this one alone`);
+    setAttribute(this.strength, "aria-label", `Strength ${percent}, ${mixing}: of this one alone`);
     setAttribute(this.ground, "aria-expanded", String(part === 0));
     setAttribute(this.strength, "aria-expanded", String(part === "own"));
   }
@@ -2571,7 +2572,7 @@ var RestTray = class {
     this.hint = make("p", { class: "cc-quiet", text: "Press a stripe, on the cloth or under it, to change its colour." });
     this.root = make(
       "section",
-      { class: "cc-tray", "aria-label": "About this colourway" },
+      { class: "cc-tray cc-rest", "aria-label": "About this colourway" },
       this.note,
       this.familyBox,
       make("details", {}, this.line, this.remarks),
@@ -3236,7 +3237,8 @@ var Hand = class {
     this.keep.classList.toggle("cc-strong", !data.kept);
     this.#paint();
     this.#fillStrip();
-    this.parts.fill(cloth, this.part);
+    const mixing = this.mixings.find(([name]) => name === cloth.recipe.mixing)?.[1];
+    this.parts.fill(cloth, this.part, mixing ?? cloth.recipe.mixing);
     this.#fillTray();
   }
   /** Checks that share the width: the same for every cloth of the wall and of the range. */

@@ -359,7 +359,8 @@ export class Hand {
     this.keep.classList.toggle("cc-strong", !data.kept);
     this.#paint();
     this.#fillStrip();
-    this.parts.fill(cloth, this.part);
+    const mixing = this.mixings.find(([name]) => name === cloth.recipe.mixing)?.[1];
+    this.parts.fill(cloth, this.part, mixing ?? cloth.recipe.mixing);
     this.#fillTray();
   }
 

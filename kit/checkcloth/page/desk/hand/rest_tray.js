@@ -45,7 +45,7 @@ export class RestTray {
     this.more = this.#opening("Tones", "Tones with their codes, and scores",
       make("div", { class: "cc-more-tones" }, this.figures, this.tones));
     this.hint = make("p", { class: "cc-quiet", text: "Press a stripe, on the cloth or under it, to change its colour." });
-    this.root = make("section", { class: "cc-tray", "aria-label": "About this colourway" },
+    this.root = make("section", { class: "cc-tray cc-rest", "aria-label": "About this colourway" },
       this.note, this.familyBox, make("details", {}, this.line, this.remarks),
       make("div", { class: "cc-tray-acts" }, link("More like this", act("more"), "M"), this.copy, this.compare,
         large ? null : link("Enlarge", () => desk.enlarge(), "Enter"), this.eyes.opener, this.more.opener),

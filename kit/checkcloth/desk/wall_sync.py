@@ -8,6 +8,7 @@ from dataclasses import replace
 import numpy as np
 
 from checkcloth.arguments import Floats
+from checkcloth.cloth.check import MOST_STRIPES
 from checkcloth.cloth.tones import Stack, stack
 from checkcloth.desk.payloads import kept_list, setting_choices, settings
 from checkcloth.desk.state.sort_filter import arrange
@@ -62,8 +63,6 @@ class WallSync:
                 self._score_again(now, edited)
             if changed("kept"):
                 self.widget.kept, self.widget.kept_colours = kept_list(now)
-                of_kept = counts(card.colourway for card in now.kept)
-                self.widget.bands = self.widget.bands | bands(of_kept)
             if self.scores and changed("sort", "limits"):
                 self.put_order(now)
         with self.widget.hold_sync():
@@ -86,8 +85,8 @@ class WallSync:
         widget.counts = counts(members)
         widget.numbers = [card.number for card in now.shown]
         widget.names = [short_name(colourway) for colourway in members]
-        # Those of before stay: a close look may still show them when its new one is on its way.
-        widget.bands = widget.bands | bands(widget.counts)
+        # Of every count: a stripe that is added by hand is drawn before the kernel has answered.
+        widget.bands = bands(range(1, MOST_STRIPES + 1))
         widget.strengths = np.array([c.strength for c in members], dtype="<f4").tobytes()
         if widget.facts:  # in the same message: the page mixes by it; at first all of it follows
             widget.facts = widget.facts | {"own": own_numbers(now)}

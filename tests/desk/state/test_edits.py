@@ -134,7 +134,7 @@ class Naive:
             moved = Color("srgb", parts[request["part"]][0]).convert("oklch")
             moved[channel] += size * request["steps"]
             moved["l"], moved["c"] = min(max(moved["l"], 0), 1), max(moved["c"], 0)
-            moved.fit("srgb", method="oklch-chroma")
+            moved.fit("srgb", method="oklch-chroma", jnd=0)
             if request["steps"]:
                 cloth = self.after.find(request["number"]).colourway
                 exact = (cloth.ground, *cloth.stripes)[request["part"]].rgb

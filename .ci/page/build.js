@@ -1,6 +1,6 @@
 // Bundles the page; with --verify, compares the committed bundles with freshly
 // made ones and names modules that are in none.
-import { mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -8,6 +8,8 @@ import { build } from "esbuild";
 
 const PAGE = fileURLToPath(new URL("../../kit/checkcloth/page", import.meta.url));
 const BUNDLES = { desk: "desk/view.js" };
+/** Style sheets that make one, in this order. */
+const STYLES = { desk: ["desk/desk.css", "desk/hand.css"] };
 
 const NO_CODE = ["desk/types.js"];
 
@@ -29,6 +31,10 @@ async function bundleInto(folder) {
     banner: { js: "// Made from page/ by `npm run build` in .ci/page; not to be edited." },
     logLevel: "warning",
   });
+  for (const [name, sheets] of Object.entries(STYLES)) {
+    const texts = sheets.map((sheet) => `/* page/${sheet} */\n${readFileSync(join(PAGE, sheet), "utf8")}`);
+    writeFileSync(join(folder, `${name}.css`), texts.join("\n"));
+  }
   return Object.keys(metafile.inputs);
 }
 
@@ -42,16 +48,15 @@ if (process.argv.includes("--verify")) {
   const folder = mkdtempSync(join(tmpdir(), "bundles-"));
   try {
     const used = new Set([...(await bundleInto(folder)), ...NO_CODE]);
-    for (const room of ["shared", "desk"]) {
+    for (const room of ["shared", "desk", "desk/hand"]) {
       for (const file of readdirSync(join(PAGE, room)).filter((name) => name.endsWith(".js"))) {
         if (!used.has(`${room}/${file}`)) fail(`${room}/${file} is in no bundle`);
       }
     }
-    for (const name of Object.keys(BUNDLES)) {
-      const [made, committed] = [folder, join(PAGE, "bundles")].map((where) => readFileSync(join(where, `${name}.js`)));
-      if (!made.equals(committed)) {
-        fail(`bundles/${name}.js is not what its sources make: run npm run build`);
-      }
+    const files = [...Object.keys(BUNDLES).map((name) => `${name}.js`), ...Object.keys(STYLES).map((name) => `${name}.css`)];
+    for (const file of files) {
+      const [made, committed] = [folder, join(PAGE, "bundles")].map((where) => readFileSync(join(where, file)));
+      if (!made.equals(committed)) fail(`bundles/${file} is not what its sources make: run npm run build`);
     }
   } finally {
     rmSync(folder, { recursive: true });

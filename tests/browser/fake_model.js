@@ -1,7 +1,7 @@
 // The kernel's side of a desk, played by the page itself: holds the traits, records what is sent,
 // and answers a close look with what was prepared for it.
 
-const binary = (text) => new DataView(Uint8Array.from(atob(text), (c) => c.charCodeAt(0)).buffer);
+export const binary = (text) => new DataView(Uint8Array.from(atob(text), (c) => c.charCodeAt(0)).buffer);
 
 export class FakeModel {
   constructor({ traits, bytes, details }) {
@@ -46,7 +46,7 @@ export class FakeModel {
     const details = this.details[number];
     if (what === "look" && !details) this.trigger("msg:custom", { id, number, gone: true }, []);
     else if (what === "look") {
-      this.trigger("msg:custom", { ...details.said, id }, [binary(details.tones)]);
+      this.trigger("msg:custom", { ...details.said, id }, [binary(details.tones), binary(details.colours)]);
     } else if (what === "size" && !/^\d/.test(text)) {
       this.trigger("msg:custom", { id, error: `“${text}” is no length` }, []);
     } else this.trigger("msg:custom", { id }, []);

@@ -63,7 +63,7 @@ class Wall:
 
     def message(self) -> dict[str, Any]:
         """Return traits, bytes (base64) and close looks, as the page's model takes them."""
-        recipes = list({_recipe(one): None for one in self.colourways})
+        recipes = list({recipe_list(one): None for one in self.colourways})
         numbers = [n + 1 for n in range(len(self.colourways))]
         cards = {**dict(zip(numbers, self.colourways, strict=True)),
                  **{1000 + n: one for n, one in enumerate(self.kept)}}  # fmt: skip
@@ -91,7 +91,7 @@ class Wall:
                 {
                     **{"number": 1000 + n, "name": one.name, "title": _name(one)},
                     **{"words": "3 stripes, 50 %", "note": "", "count": len(one.stripes)},
-                    **{"recipe": list(_recipe(one)), "strength": one.strength},
+                    **{"recipe": list(recipe_list(one)), "strength": one.strength},
                 }
                 for n, one in enumerate(self.kept)
             ],
@@ -106,19 +106,19 @@ class Wall:
         }
         packed = {
             "counts": bytes(len(one.stripes) for one in self.colourways),
-            "recipe_of": bytes(recipes.index(_recipe(one)) for one in self.colourways),
+            "recipe_of": bytes(recipes.index(recipe_list(one)) for one in self.colourways),
             "strengths": np.array([one.strength for one in self.colourways], "<f4").tobytes(),
-            "colours": b"".join(_encoded(one) for one in self.colourways),
-            "kept_colours": b"".join(_encoded(one) for one in self.kept),
+            "colours": b"".join(encoded(one) for one in self.colourways),
+            "kept_colours": b"".join(encoded(one) for one in self.kept),
         }
         return {
             "traits": traits | self.traits,
             "bytes": {name: base64.b64encode(data).decode() for name, data in packed.items()},
-            "details": {number: _details(number, one) for number, one in cards.items()},
+            "details": {number: details(number, one) for number, one in cards.items()},
         }
 
 
-def _recipe(one: Colourway) -> tuple[str, str, str, float, float]:
+def recipe_list(one: Colourway) -> tuple[str, str, str, float, float]:
     mixing = find_mixing(one.mixing)
     share = mixing.share(one.warp_share)
     return one.mixing, mixing.layout, mixing.space, share, one.yule_nielsen
@@ -128,7 +128,7 @@ def _name(one: Colourway) -> str:
     return one.name or f"{', '.join(s.name for s in one.stripes)} on {one.ground.name}"
 
 
-def _encoded(one: Colourway) -> bytes:
+def encoded(one: Colourway) -> bytes:
     rgb = np.array([one.ground.rgb, *(stripe.rgb for stripe in one.stripes)])
     return find_mixing(one.mixing).encode(rgb, one.yule_nielsen).astype("<f4").tobytes()
 
@@ -147,12 +147,13 @@ def tones(one: Colourway, strength: float, vision: str = "normal") -> bytes:
     return np.rint(np.clip(seen, 0, 1) * 255).astype(np.uint8).tobytes()
 
 
-def _details(number: int, one: Colourway) -> dict[str, Any]:
+def details(number: int, one: Colourway) -> dict[str, Any]:
     seen = b"".join(tones(one, 0.5, vision) for vision in VISIONS)
     said = {
         **{"number": number, "kept": 0, "name": one.name, "title": _name(one), "note": ""},
         **{"words": f"{len(one.stripes)} stripes, 50 %", "count": len(one.stripes)},
-        **{"compared": False, "ground": [one.ground.name, one.ground.hex, False]},
+        **{"recipe": list(recipe_list(one)), "strength": one.strength, "own": False, "compared": False},
+        **{"ground": [one.ground.name, one.ground.hex, False]},
         "stripes": [[stripe.name, stripe.hex, False] for stripe in one.stripes],
         "remarks": [["caution", "stripes 1 and 2 are hard to tell apart"], ["fact", "a fact"]],
         "tones": [[stripe.name, stripe.hex] for stripe in one.stripes],
@@ -160,7 +161,8 @@ def _details(number: int, one: Colourway) -> dict[str, Any]:
         "yardstick": "A screen is no proof.",
         "view_words": {vision: f"as {vision}" for vision in VISIONS},
     }
-    return {"said": said, "tones": base64.b64encode(seen).decode()}
+    buffers = {"tones": seen, "colours": encoded(one)}
+    return {"said": said, **{k: base64.b64encode(data).decode() for k, data in buffers.items()}}
 
 
 def draw(count: int, stripes: int = 3, mixing: str = "source-over", seed: int = 1) -> Wall:
@@ -181,7 +183,7 @@ def open_page(page: Page, wall: Wall, *, dark: bool = False) -> list[str]:
     page.on("console", lambda said: said.type == "error" and problems.append(said.text))
     files = {
         "desk.js": PAGE / "bundles" / "desk.js",
-        "desk.css": PAGE / "desk" / "desk.css",
+        "desk.css": PAGE / "bundles" / "desk.css",
         "fake_model.js": Path(__file__).with_name("fake_model.js"),
     }
     kinds = {".js": "text/javascript", ".css": "text/css"}
@@ -204,7 +206,7 @@ def open_page(page: Page, wall: Wall, *, dark: bool = False) -> list[str]:
     page.route("**/*", serve)
     page.goto(ADDRESS)
     page.evaluate(_START, wall.message())
-    page.locator(".cc-look-body").first.wait_for()
+    page.locator(".cc-thread").first.wait_for()
     return problems
 
 

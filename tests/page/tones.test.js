@@ -25,6 +25,8 @@ function modelOf(changes = {}) {
     colours: Float32Array.from([...FIRST, ...SECOND]),
     strength: 0.5,
     vision: "normal",
+    numbers: [7, 8],
+    facts: {},
     ...changes,
   };
   return { traits, get: (name) => traits[name] };
@@ -54,6 +56,23 @@ test("without a strength of the wall each has its own", () => {
   assert.deepEqual(tones.of(0), mixed(OVER, 0.25, 0, 1));
   assert.deepEqual(tones.of(1), mixed(PIGMENT, 0.75, 6, 2));
   assert.equal(tones.meanStrength, 0.5);
+});
+
+test("what is by hand keeps its own strength", () => {
+  const tones = new WallTones(modelOf({ facts: { own: [7] } }));
+  assert.deepEqual(tones.of(0), mixed(OVER, 0.25, 0, 1));
+  assert.deepEqual(tones.of(1), mixed(PIGMENT, 0.5, 6, 2));
+});
+
+test("a colourway under the hand is shown as it is there, until the kernel tells of it", () => {
+  const tones = new WallTones(modelOf());
+  const bytes = mixed(OVER, 1, 0, 1);
+  assert.equal(tones.put(0, bytes), true);
+  assert.deepEqual(tones.of(0), bytes);
+  assert.equal(tones.put(1, bytes), false, "it has another number of stripes");
+  assert.equal(tones.put(-1, bytes), false, "it is not on the wall");
+  tones.take();
+  assert.deepEqual(tones.of(0), mixed(OVER, 0.5, 0, 1));
 });
 
 test("strength and vision are followed once it is said that they changed, and not before", () => {

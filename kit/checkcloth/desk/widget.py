@@ -29,7 +29,7 @@ def page_script() -> str:
 @lru_cache(maxsize=1)
 def page_style() -> str:
     """Return the page's style sheet."""
-    return (_PAGE / "desk" / "desk.css").read_text("utf-8")
+    return (_PAGE / "bundles" / "desk.css").read_text("utf-8")
 
 
 class DeskWidget(anywidget.AnyWidget):

@@ -147,7 +147,7 @@ def nudge(colour: NamedColour, axis: str, steps: int) -> NamedColour:
     """Return a colour moved by steps along an OKLCh axis, kept in sRGB.
 
     A colour that sRGB cannot show loses chroma at constant lightness and hue (coloraide's
-    ``oklch-chroma``). The name says the way, until it is given one of its own; the role stays.
+    ``oklch-chroma`` with a just-noticeable difference of 0, as the page does). The name says the way, until it is given one of its own; the role stays.
 
     Parameters
     ----------
@@ -179,7 +179,7 @@ def nudge(colour: NamedColour, axis: str, steps: int) -> NamedColour:
     moved["chroma"] = max(moved["chroma"], 0.0)
     red, green, blue = (
         min(max(value, 0.0), 1.0)
-        for value in moved.convert("srgb").fit(method="oklch-chroma").coords(nans=False)
+        for value in moved.convert("srgb").fit(method="oklch-chroma", jnd=0).coords(nans=False)
     )
     name = colour.name.removesuffix(f", {back}").removesuffix(f", {onward}")
     return NamedColour(f"{name}, {onward if steps > 0 else back}", (red, green, blue), colour.role)

@@ -276,6 +276,74 @@ var Swatch = class {
   }
 };
 
+// desk/dialog.js
+var CARD_MM = [85.6, 53.98];
+var Dialog = class {
+  constructor() {
+    this.root = make("dialog", { class: "cc-dialog" });
+  }
+  get open() {
+    return this.root.open;
+  }
+  /**
+   * @param {string} title
+   * @param {HTMLElement} body
+   */
+  show(title, body) {
+    this.root.setAttribute("aria-label", title);
+    this.root.replaceChildren(make(
+      "div",
+      { class: "cc-row cc-dialog-head" },
+      make("h3", { class: "cc-title", text: title }),
+      make("span", { class: "cc-spring" }),
+      button("Close", () => this.close(), { keys: "Escape" })
+    ), body);
+    this.root.showModal();
+  }
+  close() {
+    this.root.close();
+  }
+};
+function bankCard(settle) {
+  const card = make("div", {
+    class: "cc-card",
+    role: "img",
+    "aria-label": "Rectangle to match with a bank card"
+  });
+  const words = make("p", { class: "cc-quiet", role: "status" });
+  const slide = make("input", {
+    type: "range",
+    min: 50,
+    max: 300,
+    step: 0.25,
+    value: screenPixels(),
+    class: "cc-range",
+    "aria-label": "Size of the rectangle"
+  });
+  const show = () => {
+    [card.style.width, card.style.height] = CARD_MM.map((mm) => `${mm / 25.4 * Number(slide.value)}px`);
+    const text = `${Number(slide.value).toFixed(1)} CSS pixels an inch`;
+    slide.setAttribute("aria-valuetext", text);
+    say(words, text);
+  };
+  slide.addEventListener("input", show);
+  show();
+  return make(
+    "div",
+    {},
+    make("p", { text: "Hold a bank card (85.60 × 53.98 mm, ISO/IEC 7810 ID-1) against the screen, and move the slider until the rectangle is as large. Browser zoom undoes it." }),
+    card,
+    slide,
+    words,
+    make(
+      "div",
+      { class: "cc-row" },
+      button("Use this size", () => settle(Number(slide.value)), { kind: "cc-strong" }),
+      button("Back to 96 an inch", () => settle(CSS_PER_INCH))
+    )
+  );
+}
+
 // shared/binary.js
 function bytesOf(value) {
   if (!value) return new Uint8Array(0);
@@ -574,6 +642,22 @@ function intoSrgb(light, at) {
   }
   for (let k = at; k < at + 3; k++) light[k] = Math.min(Math.max(light[k], 0), 1);
 }
+var NO_CHROMA = 1e-6;
+function srgbToOklch(rgb) {
+  toOklab(srgbToLinear(rgb[0]), srgbToLinear(rgb[1]), srgbToLinear(rgb[2]));
+  const [lightness, a, b] = oklab;
+  const chroma = Math.hypot(a, b);
+  if (chroma < NO_CHROMA) return [lightness, 0, 0];
+  const hue = Math.atan2(b, a) * 180 / Math.PI;
+  return [lightness, chroma, hue < 0 ? hue + 360 : hue];
+}
+function oklchToSrgb(oklch) {
+  const hue = oklch[2] * Math.PI / 180;
+  const shown = new Float64Array(3);
+  fromOklab(oklch[0], oklch[1] * Math.cos(hue), oklch[1] * Math.sin(hue), shown, 0);
+  intoSrgb(shown, 0);
+  return [linearToSrgb(shown[0]), linearToSrgb(shown[1]), linearToSrgb(shown[2])];
+}
 
 // shared/vision.js
 var GREY = Float64Array.of(...LUMINANCE, ...LUMINANCE, ...LUMINANCE);
@@ -597,147 +681,1742 @@ function seeLinear(light, count, vision) {
   }
 }
 
-// desk/cloth_frame.js
-var SCALES = [["1", "true size"], ["0.5", "half size"], ["repeat", "one whole repeat"]];
-var HEIGHT = 220;
-var ClothFrame = class {
-  scale = "1";
-  /** @type {() => void} */
-  #redraw = () => {
+// shared/mixing.js
+var BANDS = BAND_WEIGHTS.length / 3;
+var base = new Float64Array(0);
+var gain = new Float64Array(0);
+var weft = new Float64Array(0);
+var tones = new Float64Array(0);
+var LAYOUTS = new Map(Object.entries({
+  // Warp over weft over ground: α warp + (1−α)(α weft + (1−α) ground).
+  layered(ground, stripe, strength, _share, at) {
+    base[at] = strength * stripe;
+    gain[at] = 1 - strength;
+    weft[at] = strength * stripe + (1 - strength) * ground;
+  },
+  // Side by side: ground + αw (warp − ground) + α(1−w)(weft − ground).
+  woven(ground, stripe, strength, share, at) {
+    base[at] = strength * share * (stripe - ground);
+    gain[at] = 1;
+    weft[at] = ground + strength * (1 - share) * (stripe - ground);
+  },
+  // Filters: ground · (1−α+α weft) · (1−α+α warp).
+  multiply(ground, stripe, strength, _share, at) {
+    base[at] = 0;
+    gain[at] = 1 - strength + strength * stripe;
+    weft[at] = ground * gain[at];
+  }
+}));
+function joinChannels(side) {
+  for (let i = 0, to = 0; i < side; i++) {
+    for (let j = 0; j < side; j++) {
+      for (let c = 0; c < 3; c++) {
+        tones[to++] = base[3 * i + c] + gain[3 * i + c] * weft[3 * j + c];
+      }
+    }
+  }
+}
+var WEIGHTS = BAND_WEIGHTS.map((weight) => weight / (1 - 2 * MARGIN));
+var OFFSET = MARGIN / (1 - 2 * MARGIN);
+function joinSpectra(side) {
+  const [bases, gains, wefts, lights] = [base, gain, weft, tones];
+  for (let i = 0, to = 0; i < side; i++) {
+    for (let j = 0; j < side; j++, to += 3) {
+      let red = -OFFSET;
+      let green = -OFFSET;
+      let blue = -OFFSET;
+      for (let band = 0, warpAt = i * BANDS, weftAt = j * BANDS; band < BANDS; band++) {
+        const m = 1 + bases[warpAt + band] + gains[warpAt + band] * wefts[weftAt + band];
+        const reflectance = m - Math.sqrt(Math.abs(m * m - 1));
+        red += WEIGHTS[band] * reflectance;
+        green += WEIGHTS[BANDS + band] * reflectance;
+        blue += WEIGHTS[2 * BANDS + band] * reflectance;
+      }
+      lights[to] = red;
+      lights[to + 1] = green;
+      lights[to + 2] = blue;
+      intoSrgb(lights, to);
+    }
+  }
+}
+var DECODINGS = new Map(Object.entries({
+  "as-is": {
+    channels: 3,
+    join: joinChannels,
+    toLight: (count) => srgbToLinearInPlace(tones, count),
+    encoded: true,
+    encode: (value) => value
+  },
+  light: {
+    channels: 3,
+    join: joinChannels,
+    toLight(count, n) {
+      if (n === 1) return;
+      for (let k = 0; k < count; k++) tones[k] = Math.max(tones[k], 0) ** n;
+    },
+    encode: (value, n) => srgbToLinear(value) ** (1 / n)
+  },
+  absorption: { channels: BANDS, join: joinSpectra, toLight: () => void 0 }
+}));
+function find({ mixing }, field, name, known) {
+  const found = known.get(name);
+  if (found !== void 0) return found;
+  const allowed = [...known.keys()].join(", ");
+  throw new Error(`this page cannot mix "${mixing}": ${field} must be one of ${allowed}, found "${name}"`);
+}
+function decodingOf(recipe) {
+  return find(recipe, "decode", recipe.decode, DECODINGS);
+}
+function channelsOf(recipe) {
+  return decodingOf(recipe).channels;
+}
+function canEncode(recipe) {
+  return decodingOf(recipe).encode !== void 0;
+}
+function encodeColour(recipe, rgb) {
+  const { encode } = decodingOf(recipe);
+  if (!encode) {
+    throw new Error(`"${recipe.mixing}" mixes spectra, and only the kernel recovers a spectrum from a colour: ask it`);
+  }
+  const n = recipe.yuleNielsen;
+  return [encode(rgb[0], n), encode(rgb[1], n), encode(rgb[2], n)];
+}
+function reserve(terms, values) {
+  if (base.length < terms) {
+    base = new Float64Array(terms);
+    gain = new Float64Array(terms);
+    weft = new Float64Array(terms);
+  }
+  if (tones.length < values) tones = new Float64Array(values);
+}
+function layShares(lay, recipe, strength, colours, offset, terms, channels) {
+  for (let c = 0; c < channels; c++) {
+    base[c] = 0;
+    gain[c] = 1;
+    weft[c] = colours[offset + c];
+  }
+  for (let at = channels, c = 0; at < terms; at++) {
+    lay(weft[c], colours[offset + at], strength, recipe.warpShare, at);
+    if (++c === channels) c = 0;
+  }
+}
+function mixTones(recipe, strength, colours, offset, stripes, out, outOffset, vision = "normal") {
+  const decoding = decodingOf(recipe);
+  const lay = find(recipe, "layout", recipe.layout, LAYOUTS);
+  const side = stripes + 1;
+  const terms = side * decoding.channels;
+  const count = side * side * 3;
+  if (offset + terms > colours.length || outOffset + count > out.length) {
+    throw new RangeError(
+      `${stripes} stripes of ${recipe.mixing} take ${terms} values and ${count} bytes, found ${colours.length - offset} and ${out.length - outOffset}`
+    );
+  }
+  reserve(terms, count);
+  layShares(lay, recipe, strength, colours, offset, terms, decoding.channels);
+  decoding.join(side);
+  if (decoding.encoded && vision === "normal") {
+    for (let k = 0; k < count; k++) out[outOffset + k] = tones[k] * 255 + 0.5;
+    return;
+  }
+  decoding.toLight(count, recipe.yuleNielsen);
+  seeLinear(tones, count / 3, vision);
+  for (let k = 0; k < count; k++) out[outOffset + k] = linearToByte(tones[k]);
+}
+
+// shared/edits.js
+function colourOf(cloth, part) {
+  return part === 0 ? cloth.ground : cloth.stripes[part - 1];
+}
+function putColour(cloth, part, colour) {
+  const put = { ...colour, stays: colourOf(cloth, part)?.stays ?? false };
+  if (part === 0) return { ...cloth, ground: put };
+  return { ...cloth, stripes: cloth.stripes.with(part - 1, put) };
+}
+function moveStripe(cloth, stripe, to) {
+  return { ...cloth, stripes: cloth.stripes.toSpliced(stripe - 1, 1).toSpliced(to - 1, 0, cloth.stripes[stripe - 1]) };
+}
+function partAfterMove(part, stripe, to) {
+  if (part === stripe) return to;
+  if (stripe < part && part <= to) return part - 1;
+  return to <= part && part < stripe ? part + 1 : part;
+}
+function swapStripes(cloth, first, second) {
+  const { stripes } = cloth;
+  return { ...cloth, stripes: stripes.with(first - 1, stripes[second - 1]).with(second - 1, stripes[first - 1]) };
+}
+function addStripe(cloth, at, colour) {
+  return { ...cloth, stripes: cloth.stripes.toSpliced(at - 1, 0, colour) };
+}
+function removeStripe(cloth, stripe) {
+  return { ...cloth, stripes: cloth.stripes.toSpliced(stripe - 1, 1) };
+}
+function letStay(cloth, part, stays) {
+  const colour = colourOf(cloth, part);
+  if (!colour) return cloth;
+  const put = { ...colour, stays };
+  return part === 0 ? { ...cloth, ground: put } : { ...cloth, stripes: cloth.stripes.with(part - 1, put) };
+}
+function remix(cloth, recipe) {
+  const bare = ({ name, hex, stays }) => ({ name, hex, stays });
+  return { ...cloth, recipe, ground: bare(cloth.ground), stripes: cloth.stripes.map(bare) };
+}
+function wordsOf(cloth) {
+  return `${cloth.stripes.map(({ name }) => name).join(", ")} on ${cloth.ground.name}`;
+}
+function tonesOf(cloth, vision = "normal") {
+  const { recipe, strength, ground, stripes } = cloth;
+  const channels = channelsOf(recipe);
+  const colours = new Float32Array((stripes.length + 1) * channels);
+  for (const [at, { encoded }] of [ground, ...stripes].entries()) {
+    if (!encoded) return null;
+    colours.set(encoded, at * channels);
+  }
+  const bytes = new Uint8Array(toneBytes(stripes.length));
+  mixTones(recipe, strength, colours, 0, stripes.length, bytes, 0, vision);
+  return bytes;
+}
+function toneName(cloth, warp, weft2) {
+  const name = (part) => colourOf(cloth, part)?.name ?? "";
+  if (warp && weft2 && cloth.recipe.layout !== "layered" && warp !== weft2) {
+    return `${name(warp)} with ${name(weft2)}`;
+  }
+  if (warp && weft2) return `${name(warp)} over ${name(weft2)}`;
+  return warp || weft2 ? `${name(warp || weft2)} over ${name(0)}` : `Ground, ${name(0)}`;
+}
+
+// shared/scale.js
+var FEWEST_CHECKS = 13;
+var WORDS_INSIDE = 34;
+var EXACT = 5e-3;
+function checksToShow(plans) {
+  return plans.reduce((most, bands) => Math.max(most, checksIn(bands) + bands[0][1]), FEWEST_CHECKS);
+}
+function commonPixels(side, checks) {
+  return Math.max(1, Math.floor(side / checks));
+}
+function reductionWords(part) {
+  const [share, words] = part > 1 ? enlargement(part) : nearestFraction(part);
+  return Math.abs(share / part - 1) < EXACT ? words : `about ${words}`;
+}
+function enlargement(part) {
+  const times = Number(part.toFixed(1));
+  return [times, times === 1 ? "true size" : `${times} times true size`];
+}
+function nearestFraction(part) {
+  const n = Math.max(1, Math.floor(1 / part));
+  const fractions = [[1, n], [1, n + 1], [2, 3], [3, 4]];
+  const distance = ([top2, under2]) => Math.abs(Math.log(top2 / under2 / part));
+  const [top, under] = fractions.sort((a, b) => distance(a) - distance(b))[0];
+  return [top / under, under === 1 ? "true size" : `${top}/${under} of true size`];
+}
+function rulerOf(perInch) {
+  const width = Math.max(1, Math.round(perInch));
+  return { width, inside: width >= WORDS_INSIDE };
+}
+var THREE_SIZES = [0.25, 0.5, 1];
+function threeSizes(perInch) {
+  const unit = Math.max(1, Math.round(THREE_SIZES[0] * perInch / 4));
+  return THREE_SIZES.map((inches) => unit * (inches / THREE_SIZES[0]));
+}
+function inchWords(inches) {
+  const whole = Math.floor(inches);
+  const sixteenths = (inches - whole) * 16;
+  if (sixteenths === 0 || !Number.isInteger(sixteenths)) return `${Number(inches.toFixed(3))} in`;
+  let [top, under] = [sixteenths, 16];
+  while (top % 2 === 0) [top, under] = [top / 2, under / 2];
+  return `${whole || ""}${whole ? " " : ""}${top}/${under} in`;
+}
+
+// shared/threads.js
+var LEAST_THREAD = 24;
+var TWO_ROWS = 13;
+function segmentsOf(bands, pixels) {
+  let left = 0;
+  return bands.map(([stripe, checks]) => {
+    const segment = { stripe, left, width: checks * pixels };
+    left += segment.width;
+    return segment;
+  });
+}
+function segmentsOfStripe(bands, pixels, stripe) {
+  return segmentsOf(bands, pixels).filter((segment) => segment.stripe === stripe);
+}
+function threadsOf(bands, pixels, least = LEAST_THREAD) {
+  const segments = segmentsOf(bands, pixels);
+  const firsts = segments.filter(({ stripe }, at) => stripe > 0 && segments.findIndex((other) => other.stripe === stripe) === at);
+  const last = segments[segments.length - 1];
+  const lay = (rows) => firsts.map((segment, at) => ({
+    ...segment,
+    row: at % rows,
+    span: (firsts[at + rows]?.left ?? Math.max(last.left + last.width, segment.left + least)) - segment.left
+  }));
+  const one = lay(1);
+  return one.length >= TWO_ROWS || one.slice(0, -1).some(({ span }) => span < least) ? lay(2) : one;
+}
+function landing(threads, stripe, x) {
+  const others = threads.filter((thread) => thread.stripe !== stripe);
+  const before = others.filter(({ left, width }) => left + width / 2 < x).length;
+  const order = others.map((thread) => thread.stripe);
+  order.splice(before, 0, stripe);
+  return { to: threads[before].stripe, order };
+}
+
+// desk/tones.js
+function colourOffsets(colourways) {
+  const offsets = [0];
+  for (const { recipe, stripes } of colourways) {
+    offsets.push(offsets[offsets.length - 1] + (stripes + 1) * channelsOf(recipe));
+  }
+  return offsets;
+}
+function recipeOf([mixing, layout, decode, warpShare, yuleNielsen]) {
+  return { mixing, layout, decode, warpShare, yuleNielsen };
+}
+var WallTones = class {
+  /** @type {Entry[]} */
+  #entries = [];
+  #colours = new Float32Array(0);
+  #version = 0;
+  /** @type {Map<number, {version: number, bytes: Uint8Array}>} */
+  #mixed = /* @__PURE__ */ new Map();
+  /** @param {Model} model */
+  constructor(model) {
+    this.model = model;
+    this.take();
+  }
+  /** Take in what the kernel sent: after a deal, or other colours, mixings or strengths. */
+  take() {
+    const { model } = this;
+    const recipes = model.get("recipes").map(recipeOf);
+    const recipe = bytesOf(model.get("recipe_of"));
+    const strengths = floatsOf(model.get("strengths"));
+    const colourways = [...bytesOf(model.get("counts"))].map((stripes, index) => ({ recipe: recipes[recipe[index]], strength: strengths[index], stripes }));
+    this.#colours = floatsOf(model.get("colours"));
+    const offsets = colourways.every((one) => one.recipe) ? colourOffsets(colourways) : [];
+    const whole = this.#colours.length === offsets[colourways.length];
+    this.#entries = whole ? colourways.map((one, index) => ({ ...one, offset: offsets[index] })) : [];
+    this.#mixed.clear();
+    this.invalidate();
+  }
+  /** Strength or vision changed: mix anew what is asked for from now on. */
+  invalidate() {
+    this.#version += 1;
+  }
+  /** Mean of the colourways' own strengths. */
+  get meanStrength() {
+    const sum = this.#entries.reduce((total, { strength }) => total + strength, 0);
+    return this.#entries.length ? sum / this.#entries.length : 0.5;
+  }
+  /**
+   * How many stripes a colourway has; 0 where it is not on the wall.
+   * @param {number} index in the order of the deal
+   */
+  stripes(index) {
+    return this.#entries[index]?.stripes ?? 0;
+  }
+  /**
+   * The tones of a colourway as the wall shows them now.
+   * @param {number} index in the order of the deal
+   */
+  of(index) {
+    let mixed = this.#mixed.get(index);
+    if (!mixed) {
+      mixed = { version: 0, bytes: new Uint8Array(toneBytes(this.stripes(index))) };
+      this.#mixed.set(index, mixed);
+    }
+    if (mixed.version !== this.#version) {
+      this.mix(index, this.model.get("vision"), mixed.bytes);
+      mixed.version = this.#version;
+    }
+    return mixed.bytes;
+  }
+  /**
+   * Show a colourway so until the kernel tells of it; false where it is not on the wall, or laid
+   * another way.
+   * @param {number} index in the order of the deal
+   * @param {Uint8Array} bytes its tones, as the wall's vision sees them
+   */
+  put(index, bytes) {
+    const stripes = this.stripes(index);
+    if (!stripes || bytes.length !== toneBytes(stripes)) return false;
+    this.#mixed.set(index, { version: this.#version, bytes });
+    return true;
+  }
+  /**
+   * Mix a colourway at the wall's strength, or at its own where it is by hand, as a vision sees it.
+   * @param {number} index
+   * @param {string} vision
+   * @param {Uint8Array} out
+   * @param {number} [outOffset]
+   */
+  mix(index, vision, out, outOffset = 0) {
+    const { recipe, strength, offset, stripes } = this.#entries[index];
+    const { model } = this;
+    const own = model.get("facts").own?.includes(model.get("numbers")[index]);
+    const shared = own ? null : model.get("strength");
+    mixTones(
+      recipe,
+      shared ?? strength,
+      this.#colours,
+      offset,
+      stripes,
+      out,
+      outOffset,
+      vision
+    );
+  }
+};
+function keptTones(kept, colours) {
+  const cards = kept.map((card) => ({ strength: card.strength, stripes: card.count, recipe: recipeOf(card.recipe) }));
+  const offsets = colourOffsets(cards);
+  return cards.map(({ recipe, strength, stripes }, index) => {
+    const bytes = new Uint8Array(toneBytes(stripes));
+    if (offsets[cards.length] === colours.length) {
+      mixTones(recipe, strength, colours, offsets[index], stripes, bytes, 0, "normal");
+    }
+    return bytes;
+  });
+}
+
+// shared/piece.js
+var HEM = 0.75;
+var WHOLE_SHARE = 0.75;
+var MOST = 400;
+var PIECES = {
+  tablecloth: { name: "Tablecloth", size: "60 × 60 in" },
+  towel: { name: "Tea towel", size: "20 × 28 in" },
+  napkin: { name: "Napkin", size: "18 × 18 in" }
+};
+var UNITS = { in: 1, inch: 1, inches: 1, '"': 1, ft: 12, mm: 1 / 25.4, cm: 1 / 2.54, m: 1 / 0.0254 };
+function readPieceSize(text) {
+  const found = /^\s*([\d.,]+)\s*(?:(?:[×x*]|by)\s*([\d.,]+))?\s*([a-z"]*)\s*$/i.exec(text);
+  if (!found) return null;
+  const unit = UNITS[found[3].toLowerCase() || "in"];
+  const [wide, long] = [found[1], found[2] ?? found[1]].map((number) => Number(number.replace(",", ".")) * unit);
+  const allowed = (side) => side >= 2 * HEM + 0.5 && side <= MOST;
+  return allowed(wide) && allowed(long) ? [wide, long] : null;
+}
+function fitPiece([wide, long], inches, width, height) {
+  const largest = Math.min(width / wide, height / long);
+  const whole = Math.floor(largest * inches) / inches;
+  const perInch = whole >= WHOLE_SHARE * largest ? whole : largest;
+  return {
+    perInch,
+    width: Math.max(1, Math.round(wide * perInch)),
+    height: Math.max(1, Math.round(long * perInch)),
+    pixels: inches * perInch,
+    hem: Math.max(2, Math.round(HEM * perInch))
   };
+}
+function coverPixels(bands, pixels, length) {
+  const ends = [];
+  let checks = 0;
+  for (const [stripe, wide] of bands) ends.push([stripe, (checks += wide) * pixels]);
+  const repeat = checksIn(bands) * pixels;
+  const covers = [];
+  const known = /* @__PURE__ */ new Map();
+  const plan = new Uint16Array(length);
+  for (let x = 0; x < length; x++) {
+    const cover = coverOf(ends, repeat, x);
+    const key = cover.map(([stripe, share]) => `${stripe}:${Math.round(share * 1e5)}`).join();
+    if (!known.has(key)) known.set(key, covers.push(cover) - 1);
+    plan[x] = known.get(key);
+  }
+  return { covers, plan };
+}
+var ROUNDING = 1e-7;
+var SLIVER = 1e-5;
+function coverOf(ends, repeat, x) {
+  const shares = /* @__PURE__ */ new Map();
+  let [at, left] = [(x % repeat + ROUNDING) % repeat, 1];
+  while (left > SLIVER) {
+    for (const [stripe, end] of ends) {
+      const share = Math.min(end - at, left);
+      if (share <= SLIVER) continue;
+      shares.set(stripe, (shares.get(stripe) ?? 0) + share);
+      at += share;
+      left -= share;
+    }
+    at = 0;
+  }
+  return [...shares].sort(([one], [other]) => one - other);
+}
+function coverColours(bytes, stripes, warps, wefts) {
+  const side = stripes + 1;
+  const light = Float64Array.from(bytes, (byte) => srgbToLinear(byte / 255));
+  const colours = new Uint32Array(warps.length * wefts.length);
+  const sum = new Float64Array(3);
+  for (const [i, warp] of warps.entries()) {
+    for (const [j, weft2] of wefts.entries()) {
+      sum.fill(0);
+      for (const [across, share] of warp) {
+        for (const [along, other] of weft2) {
+          const at = 3 * (across * side + along);
+          for (let c = 0; c < 3; c++) sum[c] += share * other * light[at + c];
+        }
+      }
+      const [red, green, blue] = sum;
+      colours[i * wefts.length + j] = (4278190080 | linearToByte(blue) << 16 | linearToByte(green) << 8 | linearToByte(red)) >>> 0;
+    }
+  }
+  return colours;
+}
+
+// shared/nudge.js
+var NUDGES = [
+  { axis: "lightness", name: "Lightness", back: "darker", onward: "lighter", channel: 0, step: 0.025 },
+  { axis: "chroma", name: "Brightness of the colour", back: "duller", onward: "brighter", channel: 1, step: 0.012 },
+  { axis: "hue", name: "Hue", back: "hue back", onward: "hue on", channel: 2, step: 7.5 }
+];
+var STEPS = [-3, -2, -1, 0, 1, 2, 3];
+function rgbOf(hex) {
+  const value = Number.parseInt(hex.slice(1), 16);
+  return [(value >> 16) / 255, (value >> 8 & 255) / 255, (value & 255) / 255];
+}
+function hexOf(rgb) {
+  return `#${Array.from(rgb, (value) => Math.round(value * 255).toString(16).padStart(2, "0")).join("")}`;
+}
+function nudged(hex, { channel, step }, steps) {
+  if (steps === 0) return hex;
+  const lch = srgbToOklch(rgbOf(hex));
+  lch[channel] += step * steps;
+  lch[0] = Math.min(Math.max(lch[0], 0), 1);
+  lch[1] = Math.max(lch[1], 0);
+  return hexOf(oklchToSrgb(lch));
+}
+function nudgedName(name, { back, onward }, steps) {
+  if (steps === 0) return name;
+  let plain2 = name;
+  for (const way of [back, onward]) {
+    if (plain2.endsWith(`, ${way}`)) plain2 = plain2.slice(0, -way.length - 2);
+  }
+  return `${plain2}, ${steps > 0 ? onward : back}`;
+}
+function patchesOf(hex, nudge) {
+  const all = STEPS.map((steps) => ({ steps, hex: nudged(hex, nudge, steps) }));
+  return all.filter(({ steps }, at) => steps === 0 || all[at].hex !== all[at - Math.sign(steps)].hex);
+}
+
+// desk/hand/cloth_view.js
+var VIEWS = [
+  ["repeat", "Repeat"],
+  ["true", "True size"],
+  ["sizes", "3 checks"],
+  ["tablecloth", "Tablecloth"],
+  ["towel", "Tea towel"],
+  ["napkin", "Napkin"]
+];
+var SIZE_KEY = "checkcloth: size of a ";
+var DRAG_AFTER = 4;
+var MARGIN2 = 8;
+var ClothView = class {
+  /** @type {Shown | undefined} */
+  #shown;
+  /** Device pixels of a check where pressing chooses; 0 in other views. */
+  pixels = 0;
+  #warp = new Uint8Array(0);
+  #weft = new Uint8Array(0);
+  /** Whether the press that is under way moves the cloth: the click after it chooses nothing. */
+  #dragged = false;
   /**
    * @param {Desk} desk
-   * @param {boolean} large as large as the window allows, and to be moved under its edge
+   * @param {boolean} large as large as the window allows
+   * @param {(part: number) => void} onpress a part of the cloth
    */
-  constructor(desk, large) {
+  constructor(desk, large, onpress) {
     this.desk = desk;
     this.large = large;
-    this.swatch = new Swatch(40, 40, "cloth");
-    this.mark = make("div", { class: "cc-repeat", "aria-hidden": "true" });
-    this.words = make("p", { class: "cc-quiet" });
-    this.frame = make(
-      "div",
-      large ? {
-        class: "cc-frame",
-        tabindex: "0",
-        role: "group",
-        "aria-label": "Cloth; arrow keys go to the neighbours on the wall"
-      } : { class: "cc-frame" },
-      this.swatch.canvas,
-      this.mark
+    this.onpress = onpress;
+    this.swatch = new Swatch(40, 40, "Cloth");
+    this.rows = THREE_SIZES.map(() => new Swatch(40, 40, "Cloth"));
+    this.piece = new Swatch(40, 40, "Cloth");
+    this.marks = make("div", { class: "cc-marks", "aria-hidden": "true" });
+    this.frame = make("div", large ? {
+      class: "cc-frame",
+      tabindex: "0",
+      role: "group",
+      "aria-label": "Cloth; arrow keys go to the neighbours on the wall"
+    } : { class: "cc-frame" });
+    this.ruler = make("span", { class: "cc-scalebar", "aria-hidden": "true" });
+    this.words = make("span", { class: "cc-clip" });
+    this.measure = button(
+      "Set true size…",
+      () => desk.measure(),
+      { label: "Set true size with a bank card", kind: "cc-plain" }
     );
-    this.scales = choice("Shown at", SCALES, this.scale, (scale) => {
-      this.scale = scale;
-      this.swatch.startX = this.swatch.startY = 0;
-      this.#redraw();
+    this.size = make("input", {
+      type: "text",
+      class: "cc-input cc-piece-size",
+      autocomplete: "off",
+      onchange: () => this.#typed(),
+      onkeydown: (event) => this.#sizeKey(event)
     });
-    this.root = make(
-      "div",
-      { class: "cc-look-cloth" },
-      this.frame,
-      this.words,
-      make(
-        "div",
-        { class: "cc-row" },
-        this.scales.box,
-        button("Set true size…", () => desk.measure(), { label: "Set true size with a bank card" })
-      )
-    );
-    if (large) this.#listen();
+    this.under = make("div", { class: "cc-under" }, this.ruler, this.size, this.words, this.measure);
+    this.#listen();
   }
-  /** The enlarged cloth moves under the pointer. */
   #listen() {
     const { canvas } = this.swatch;
-    canvas.addEventListener("pointerdown", (event) => canvas.setPointerCapture(event.pointerId));
-    canvas.addEventListener("pointermove", (event) => {
-      if (!canvas.hasPointerCapture(event.pointerId)) return;
-      this.panBy(event.movementX, event.movementY);
-      this.#redraw();
+    canvas.classList.add("cc-pressed-cloth");
+    canvas.addEventListener("click", (event) => {
+      if (this.#dragged) return;
+      const [warp, weft2] = this.#partsAt(event);
+      const again = warp && weft2 && warp === this.#shown?.part;
+      this.onpress(again ? weft2 : warp || weft2);
     });
+    canvas.addEventListener("pointerdown", (event) => this.#hold(event));
+    canvas.addEventListener("pointermove", (event) => {
+      if (event.pointerType !== "touch") this.#point(...this.#partsAt(event));
+    });
+    canvas.addEventListener("pointerleave", () => this.#sayRest());
   }
   /**
-   * @param {number} x CSS pixels
+   * At its true size cloth may be larger than the piece that shows: it is moved by dragging.
+   * @param {PointerEvent} down
+   */
+  #hold(down) {
+    const { canvas, startX, startY } = this.swatch;
+    this.#dragged = false;
+    if (this.#shown?.as !== "true" || down.button !== 0 || down.pointerType === "touch") return;
+    const drag = new AbortController();
+    const move = (event) => {
+      const [x, y] = [event.clientX - down.clientX, event.clientY - down.clientY];
+      if (!this.#dragged && Math.hypot(x, y) <= DRAG_AFTER) return;
+      this.#dragged = true;
+      this.panTo(startX - x * deviceRatio(), startY - y * deviceRatio());
+      if (this.#shown) this.draw(this.#shown);
+    };
+    canvas.setPointerCapture(down.pointerId);
+    canvas.addEventListener("pointermove", move, drag);
+    for (const end of ["pointerup", "pointercancel"]) canvas.addEventListener(end, () => drag.abort(), drag);
+  }
+  /**
+   * @param {number} x device pixels of the cloth that lie before the left edge
+   * @param {number} y
+   */
+  panTo(x, y) {
+    this.swatch.startX = Math.max(0, Math.round(x));
+    this.swatch.startY = Math.max(0, Math.round(y));
+  }
+  /**
+   * @param {number} x CSS pixels to the right
    * @param {number} y
    */
   panBy(x, y) {
     const { swatch } = this;
-    const moved = (start, by) => Math.max(0, start - Math.round(by * deviceRatio()));
-    swatch.startX = moved(swatch.startX, x);
-    swatch.startY = moved(swatch.startY, y);
+    if (this.#shown?.as === "true") this.panTo(swatch.startX - x * deviceRatio(), swatch.startY - y * deviceRatio());
+  }
+  get panned() {
+    return this.swatch.startX > 0 || this.swatch.startY > 0;
   }
   /**
-   * @param {Uint8Array} bytes
-   * @param {Details} data
-   * @returns {boolean} whether there is room for it
+   * @param {MouseEvent} event
+   * @returns {[warp: number, weft: number]}
    */
-  draw(bytes, data) {
-    this.#redraw = () => this.draw(bytes, data);
-    const width = Math.floor(this.root.clientWidth) - 2;
-    if (width < 40) return false;
-    const height = this.large ? Math.round(Math.min(globalThis.innerHeight * 0.52, width * 0.6)) : HEIGHT;
-    this.swatch.resize(width, height);
-    const bands = this.desk.bands(data.count);
-    const pixels = this.scale === "repeat" ? pixelsForRepeat(bands, Math.min(width, height) * deviceRatio()) : checkPixels(this.desk.inches, Number(this.scale));
-    this.swatch.draw(bytes, 0, data.count, bands, pixels);
-    this.#markRepeat(checksIn(bands) * pixels / deviceRatio(), width, height, data);
-    return true;
+  #partsAt(event) {
+    const box = this.swatch.canvas.getBoundingClientRect();
+    const at = (css, plan) => plan[Math.min(plan.length - 1, Math.max(0, Math.floor(css * deviceRatio())))];
+    return [at(event.clientX - box.left, this.#warp), at(event.clientY - box.top, this.#weft)];
   }
   /**
-   * @param {number} side of the repeat, CSS pixels
+   * Say the tone that is pointed at.
+   * @param {number} warp
+   * @param {number} weft
+   */
+  #point(warp, weft2) {
+    if (!this.#shown) return;
+    const { cloth, bytes } = this.#shown;
+    const at = 3 * (warp * (cloth.stripes.length + 1) + weft2);
+    const hex = hexOf(Array.from(bytes.slice(at, at + 3), (byte) => byte / 255));
+    const single = !(warp && weft2) && (warp || weft2);
+    const words = single ? `Stripe ${single}, ${colourOf(cloth, single)?.name}` : toneName(cloth, warp, weft2);
+    this.#showUnder({ words: `${words}: ${hex}` });
+  }
+  /**
+   * What stands under the cloth; what is not named is hidden.
+   * @param {{words: string, perInch?: number, size?: string, measure?: boolean}} what
+   */
+  #showUnder({ words, perInch, size, measure = false }) {
+    this.ruler.hidden = perInch === void 0;
+    if (perInch !== void 0) {
+      const { width, inside } = rulerOf(perInch);
+      this.ruler.style.width = `${width}px`;
+      say(this.ruler, inside ? "1 in" : "");
+      if (!inside) words = `1 in, ${words}`;
+    }
+    this.size.hidden = size === void 0;
+    if (size !== void 0 && document.activeElement !== this.size) this.size.value = size;
+    this.measure.hidden = !measure;
+    say(this.words, words);
+    this.words.title = words;
+  }
+  #sayRest() {
+    if (!this.#shown) return;
+    const { as, bands } = this.#shown;
+    if (as === "sizes") {
+      this.#showUnder({ words: "all three at 1/4 of true size", measure: true });
+    } else if (PIECES[as]) this.#sayPiece(as, bands);
+    else {
+      const perInch = this.pixels / deviceRatio() / this.desk.inches;
+      const repeat = this.desk.repeatWords(this.#shown.cloth.stripes.length);
+      this.#showUnder({
+        perInch,
+        measure: as === "true",
+        words: `${reductionWords(perInch / screenPixels())}, repeat ${repeat}`
+      });
+    }
+  }
+  /** @param {Shown} shown */
+  draw(shown) {
+    this.#shown = shown;
+    const width = Math.floor(this.frame.parentElement?.clientWidth ?? 0);
+    const height = this.large ? Math.round(Math.min(globalThis.innerHeight * 0.56, width * 0.75)) : Number.parseFloat(getComputedStyle(this.frame).getPropertyValue("--hand-high")) || 320;
+    if (width < 60) return;
+    this.pixels = 0;
+    if (shown.as === "sizes") this.#drawSizes(shown, width, height);
+    else if (PIECES[shown.as]) this.#drawPiece(shown, width, height);
+    else this.#drawRepeat(shown, width, height);
+    this.#sayRest();
+  }
+  /**
+   * Put these into the frame, unless they are there.
+   * @param {string} kind class that lays them
+   * @param {number} height CSS pixels
+   * @param {Node[]} nodes
+   */
+  #place(kind, height, nodes) {
+    this.frame.className = `cc-frame ${kind}`;
+    this.frame.style.height = `${height}px`;
+    const there = [...this.frame.childNodes];
+    if (there.length !== nodes.length || there.some((node, at) => node !== nodes[at])) {
+      this.frame.replaceChildren(...nodes);
+    }
+  }
+  /**
+   * @param {Shown} shown
+   * @param {number} width CSS pixels there are
+   * @param {number} height
+   */
+  #drawRepeat({ as, cloth, bytes, bands, checks, part }, width, height) {
+    const ratio = deviceRatio();
+    const { swatch } = this;
+    this.pixels = as === "true" ? checkPixels(this.desk.inches, 1) : commonPixels(Math.round(width * ratio), checks);
+    const whole = this.pixels / ratio;
+    const wide = as === "true" ? width : whole * checks;
+    const high = as === "true" ? height : Math.max(1, Math.floor(height / whole)) * whole;
+    swatch.resize(wide, high);
+    this.#place("", high, [swatch.canvas, this.marks]);
+    swatch.draw(bytes, 0, cloth.stripes.length, bands, this.pixels);
+    swatch.canvas.setAttribute("aria-label", `Cloth of ${wordsOf(cloth)}`);
+    this.#warp = planOf(bands, this.pixels, swatch.canvas.width, swatch.startX);
+    this.#weft = planOf(bands, this.pixels, swatch.canvas.height, swatch.startY);
+    this.#mark(part ? segmentsOfStripe(bands, whole, part) : [], wide, high);
+    this.marks.style.translate = `${-swatch.startX / ratio}px ${-swatch.startY / ratio}px`;
+  }
+  /**
+   * Dashes around a stripe, both ways, in the first repeat.
+   * @param {{left: number, width: number}[]} segments CSS pixels
+   * @param {number} wide
+   * @param {number} high
+   */
+  #mark(segments, wide, high) {
+    const mark = ([left, top, width, height]) => {
+      const node = make("span", { class: "cc-band" });
+      Object.assign(node.style, { left: `${left}px`, top: `${top}px`, width: `${width}px`, height: `${height}px` });
+      return node;
+    };
+    const [x, y] = [this.swatch.startX, this.swatch.startY].map((start) => start / deviceRatio());
+    this.marks.replaceChildren(
+      ...segments.filter(({ left }) => left < wide + x).map(({ left, width }) => mark([left, y, Math.min(width, wide + x - left), high])),
+      ...segments.filter(({ left }) => left < high + y).map(({ left, width }) => mark([x, left, wide, Math.min(width, high + y - left)]))
+    );
+  }
+  /**
+   * @param {Shown} shown
    * @param {number} width
    * @param {number} height
-   * @param {Details} data
    */
-  #markRepeat(side, width, height, data) {
-    const { swatch } = this;
-    const start = (device) => `${-(device / deviceRatio())}px`;
-    Object.assign(this.mark.style, {
-      width: `${side}px`,
-      height: `${side}px`,
-      left: start(swatch.startX),
-      top: start(swatch.startY)
+  #drawSizes({ cloth, bytes, bands }, width, height) {
+    const pixels = threeSizes(screenPixels() * deviceRatio());
+    const high = Math.floor((height - 3 * 20 - 2 * 8) / 3);
+    const lines = this.rows.map((row, at) => {
+      const size = inchWords(THREE_SIZES[at]);
+      const words = `${size} check, repeat ${inchWords(checksIn(bands) * THREE_SIZES[at])}`;
+      row.resize(width, high);
+      row.draw(bytes, 0, cloth.stripes.length, bands, pixels[at]);
+      row.canvas.setAttribute("aria-label", `Cloth of ${wordsOf(cloth)}, ${size} check`);
+      return { row, words };
     });
-    const repeat = this.desk.repeatWords(data.count);
-    const larger = side > height || side > width ? "; it is larger than the piece shown" : "";
-    const move = this.large && side > height ? " Drag, or use Shift with the arrow keys, to move the cloth." : "";
-    say(this.words, `Repeat ${repeat}, dashed${larger}.${move}`);
-    swatch.canvas.setAttribute("aria-label", `Cloth of ${data.title}, ${data.words}, repeat ${repeat}`);
-  }
-};
-var VisionViews = class {
-  /** @param {number} side CSS pixels */
-  constructor(side) {
-    this.side = side;
-    this.swatches = VISIONS.slice(1).map((vision) => new Swatch(side, side, vision));
-    this.root = make("div", { class: "cc-views" }, ...this.swatches.map(({ canvas }, i) => make("figure", {}, canvas, make("figcaption", { text: VISIONS[i + 1] }))));
-  }
-  /** @param {Details} data */
-  label(data) {
-    this.swatches.forEach(({ canvas }, i) => canvas.setAttribute(
-      "aria-label",
-      `${data.title} ${data.view_words[VISIONS[i + 1]]}`
-    ));
+    if (this.frame.querySelectorAll("p").length === lines.length) {
+      this.frame.querySelectorAll("p").forEach((node, at) => say(node, lines[at].words));
+      this.frame.style.height = `${height}px`;
+      return;
+    }
+    this.#place("cc-rows", height, lines.map(({ row, words }) => make("div", {}, row.canvas, make("p", { text: words }))));
   }
   /**
-   * @param {Uint8Array} bytes the tones of all VISIONS in turn
-   * @param {number} stripes
+   * @param {Shown} shown
+   * @param {number} width
+   * @param {number} height
+   */
+  #drawPiece({ as, cloth, bytes, bands }, width, height) {
+    const { piece } = this;
+    const { fit } = this.#fitOf(as, width, height);
+    const ratio = deviceRatio();
+    piece.resize(fit.width / ratio, fit.height / ratio);
+    const warp = coverPixels(bands, fit.pixels, fit.width);
+    const weft2 = coverPixels(bands, fit.pixels, fit.height);
+    const colours = coverColours(bytes, cloth.stripes.length, warp.covers, weft2.covers);
+    weave(piece.loom.pixels, fit.width, fit.height, colours, weft2.covers.length, warp.plan, weft2.plan);
+    const context = contextOf(piece.canvas);
+    context.putImageData(piece.loom.image, 0, 0);
+    sew(context, fit);
+    piece.canvas.setAttribute("aria-label", `${PIECES[as].name} of ${wordsOf(cloth)}`);
+    this.#place("cc-flat", height, [piece.canvas]);
+  }
+  /**
+   * @param {string} as
+   * @param {number} [width] CSS pixels there are
+   * @param {number} [height]
+   */
+  #fitOf(as, width = this.frame.clientWidth, height = this.frame.clientHeight) {
+    const text = globalThis.localStorage?.getItem(SIZE_KEY + as) ?? PIECES[as].size;
+    const size = readPieceSize(text) ?? [60, 60];
+    const room = (side) => Math.floor((side - 2 * MARGIN2) * deviceRatio());
+    return { text, size, fit: fitPiece(size, this.desk.inches, room(width), room(height)) };
+  }
+  /**
+   * @param {string} as
    * @param {Bands} bands
    */
-  draw(bytes, stripes, bands) {
-    this.swatches.forEach((swatch, i) => {
-      swatch.resize(this.side, this.side);
-      swatch.draw(
-        bytes,
-        (i + 1) * toneBytes(stripes),
-        stripes,
-        bands,
-        pixelsForRepeat(bands, swatch.canvas.width)
-      );
+  #sayPiece(as, bands) {
+    const { text, size, fit } = this.#fitOf(as);
+    const repeats = Number((size[0] / (checksIn(bands) * this.desk.inches)).toFixed(1));
+    this.size.setAttribute("aria-label", `Size of the ${PIECES[as].name.toLowerCase()}`);
+    const scale = reductionWords(fit.perInch / (screenPixels() * deviceRatio()));
+    this.#showUnder({
+      size: text,
+      words: `${scale}, ${repeats} ${repeats === 1 ? "repeat" : "repeats"} across`
+    });
+  }
+  #typed() {
+    const shown = this.#shown;
+    if (!shown) return;
+    const text = this.size.value.trim();
+    const read = text === "" || readPieceSize(text) !== null;
+    this.size.setAttribute("aria-invalid", String(!read));
+    if (!read) {
+      say(this.words, `“${text}” is no size that is read here: type it like ${PIECES[shown.as].size}, or in cm`);
+      return;
+    }
+    try {
+      if (text === "") globalThis.localStorage?.removeItem(SIZE_KEY + shown.as);
+      else globalThis.localStorage?.setItem(SIZE_KEY + shown.as, text);
+    } catch {
+    }
+    this.size.blur();
+    this.draw(shown);
+  }
+  /** @param {KeyboardEvent} event */
+  #sizeKey(event) {
+    if (event.key === "Enter") this.#typed();
+    else if (event.key === "Escape") {
+      this.size.setAttribute("aria-invalid", "false");
+      this.size.blur();
+      this.#sayRest();
+    } else return;
+    event.preventDefault();
+    event.stopPropagation();
+  }
+};
+function sew(context, { width, height, hem }) {
+  const dash = Math.max(2, Math.round(2 * deviceRatio()));
+  const inset = hem + 0.5;
+  context.setLineDash([dash, dash]);
+  for (const [at, colour] of ["rgb(0 0 0 / 36%)", "rgb(255 255 255 / 36%)"].entries()) {
+    context.strokeStyle = colour;
+    context.lineDashOffset = at * dash;
+    context.strokeRect(inset, inset, width - 2 * inset, height - 2 * inset);
+  }
+}
+
+// desk/hand/complaint.js
+var Complaint = class {
+  constructor() {
+    this.root = make("p", { class: "cc-said", role: "alert", hidden: true });
+  }
+  /** @param {string} words "" takes them away */
+  say(words) {
+    this.root.hidden = words === "";
+    say(this.root, words);
+  }
+};
+
+// desk/hand/radios.js
+var STEPS2 = { ArrowLeft: -1, ArrowUp: -1, ArrowRight: 1, ArrowDown: 1 };
+function arrowStep(event) {
+  return event.altKey || event.ctrlKey || event.metaKey ? 0 : STEPS2[event.key] ?? 0;
+}
+var Radios = class {
+  /** @type {Map<string, HTMLButtonElement>} */
+  #buttons = /* @__PURE__ */ new Map();
+  /**
+   * @param {string} label of the group
+   * @param {readonly (readonly [key: string, text: string])[]} options
+   * @param {string} value
+   * @param {(key: string) => void} onpick
+   * @param {string} [kind] classes
+   */
+  constructor(label, options, value, onpick, kind = "") {
+    this.value = value;
+    this.onpick = onpick;
+    this.root = make("div", {
+      class: kind,
+      role: "radiogroup",
+      "aria-label": label,
+      onkeydown: (event) => this.#key(event)
+    });
+    for (const [key, text] of options) {
+      const button2 = make("button", { type: "button", role: "radio", text, onclick: () => this.pick(key) });
+      this.#buttons.set(key, button2);
+      this.root.append(button2);
+    }
+    this.show(value);
+  }
+  /** @param {string} value */
+  show(value) {
+    this.value = value;
+    for (const [key, button2] of this.#buttons) {
+      setAttribute(button2, "aria-checked", String(key === value));
+      button2.tabIndex = key === value ? 0 : -1;
+    }
+  }
+  /** @param {string} key */
+  pick(key) {
+    this.show(key);
+    this.onpick(key);
+  }
+  /**
+   * Choose the one that many further on, round and round.
+   * @param {number} steps
+   */
+  step(steps) {
+    const keys = [...this.#buttons.keys()];
+    this.pick(keys[(keys.indexOf(this.value) + steps + keys.length) % keys.length]);
+  }
+  /** @param {KeyboardEvent} event */
+  #key(event) {
+    const steps = arrowStep(event);
+    if (!steps || event.shiftKey) return;
+    event.preventDefault();
+    event.stopPropagation();
+    this.step(steps);
+    this.#buttons.get(this.value)?.focus();
+  }
+};
+
+// desk/hand/nudge_sliders.js
+var FAR = 3;
+var NudgeSliders = class {
+  /** @param {Nudging} onnudge */
+  constructor(onnudge) {
+    this.sliders = NUDGES.map((nudge) => new NudgeSlider(nudge, onnudge));
+    this.root = make("div", { class: "cc-nudges" }, ...this.sliders.flatMap(({ nudge, track }) => [
+      make("span", { text: nudge.back, "aria-hidden": "true" }),
+      track,
+      make("span", { text: nudge.onward, "aria-hidden": "true" })
+    ]));
+  }
+  /** @param {Colour} colour */
+  fill(colour) {
+    for (const slider2 of this.sliders) slider2.fill(colour);
+  }
+  /** Codes of all patches. @returns {string[]} */
+  get hexes() {
+    return this.sliders.flatMap(({ patches }) => patches.map(({ hex }) => hex));
+  }
+};
+var NudgeSlider = class {
+  /** @type {Colour | undefined} */
+  #colour;
+  /** @type {{steps: number, hex: string}[]} */
+  patches = [];
+  /**
+   * @param {Nudge} nudge
+   * @param {Nudging} onnudge
+   */
+  constructor(nudge, onnudge) {
+    this.nudge = nudge;
+    this.onnudge = onnudge;
+    this.track = make("div", {
+      class: "cc-nudge",
+      role: "slider",
+      tabindex: "0",
+      "aria-label": nudge.name,
+      "aria-valuemin": -FAR,
+      "aria-valuemax": FAR,
+      "aria-valuenow": 0,
+      onclick: (event) => this.#press(event),
+      onkeydown: (event) => this.#key(event)
+    });
+  }
+  /** @param {Colour} colour */
+  fill(colour) {
+    setAttribute(this.track, "aria-valuetext", `${colour.name} ${colour.hex}`);
+    if (this.#colour?.hex === colour.hex) {
+      this.#colour = colour;
+      return;
+    }
+    this.#colour = colour;
+    this.patches = patchesOf(colour.hex, this.nudge);
+    this.track.replaceChildren(...this.patches.map(({ steps, hex }) => {
+      const node = make("i", { "data-steps": steps, title: steps ? nudgedName(colour.name, this.nudge, steps) : null });
+      node.style.background = hex;
+      node.style.gridColumn = String(steps + FAR + 1);
+      return node;
+    }));
+  }
+  /** @param {MouseEvent} event */
+  #press(event) {
+    const patch = event.target instanceof HTMLElement ? Number(event.target.dataset.steps ?? 0) : 0;
+    if (patch) this.#go(patch);
+  }
+  /** @param {KeyboardEvent} event */
+  #key(event) {
+    const step = arrowStep(event);
+    const key = event.key === "Enter" || event.key === " ";
+    if (!step && !key) return;
+    event.preventDefault();
+    event.stopPropagation();
+    if (step) this.#go(this.#next(["ArrowUp", "ArrowDown"].includes(event.key) ? -step : step, event.shiftKey));
+  }
+  /**
+   * Steps to the nearest patch that looks different, or three.
+   * @param {number} step
+   * @param {boolean} far
+   */
+  #next(step, far) {
+    const ways = this.patches.map(({ steps }) => steps * step).filter((steps) => steps > 0);
+    if (!ways.length) return 0;
+    return step * (far ? Math.max(...ways) : Math.min(...ways));
+  }
+  /** @param {number} steps */
+  #go(steps) {
+    if (!steps || !this.#colour) return;
+    const { name, hex, stays } = this.#colour;
+    this.onnudge(this.nudge, steps, {
+      name: nudgedName(name, this.nudge, steps),
+      hex: nudged(hex, this.nudge, steps),
+      stays
     });
   }
 };
 
-// desk/detail_parts.js
+// desk/hand/swatch_drag.js
+var DRAG_AFTER2 = 4;
+var SwatchDrag = class {
+  /** @type {{node: HTMLElement, colour: PaletteColour, pointer: number, x: number, y: number} | null} */
+  #held = null;
+  #stripe = 0;
+  /** Whether the press that is under way has become a drag: the click after it is no press. */
+  dragged = false;
+  /** @param {Dropping} dropping */
+  constructor(dropping) {
+    this.dropping = dropping;
+    this.ghost = make("div", { class: "cc-ghost", "aria-hidden": "true", hidden: true });
+  }
+  /**
+   * @param {HTMLElement} node
+   * @param {PaletteColour} colour
+   */
+  listen(node, colour) {
+    node.addEventListener("pointerdown", (event) => {
+      this.dragged = false;
+      if (event.pointerType === "touch" || event.button !== 0) return;
+      this.#held = { node, colour, pointer: event.pointerId, x: event.clientX, y: event.clientY };
+      node.setPointerCapture(event.pointerId);
+    });
+    node.addEventListener("pointermove", (event) => this.#move(event));
+    node.addEventListener("pointerup", () => this.#end(true));
+    node.addEventListener("pointercancel", () => this.#end(false));
+    node.addEventListener("keydown", (event) => {
+      if (event.key !== "Escape" || !this.#held || !this.dragged) return;
+      event.stopPropagation();
+      this.#end(false);
+    });
+  }
+  /** @param {PointerEvent} event */
+  #move(event) {
+    const held = this.#held;
+    if (!held || event.pointerId !== held.pointer) return;
+    const { clientX: x, clientY: y } = event;
+    if (!this.dragged && Math.hypot(x - held.x, y - held.y) <= DRAG_AFTER2) return;
+    this.dragged = true;
+    this.ghost.hidden = false;
+    this.ghost.style.background = held.colour.hex;
+    this.ghost.style.translate = `${x}px ${y}px`;
+    const under = document.elementFromPoint(x, y)?.closest(".cc-thread");
+    const stripe = under instanceof HTMLElement ? Number(under.dataset.stripe) : 0;
+    if (stripe === this.#stripe) return;
+    this.#stripe = stripe;
+    this.dropping.over(stripe, stripe ? held.colour : null);
+  }
+  /** @param {boolean} dropped */
+  #end(dropped) {
+    const held = this.#held;
+    this.#held = null;
+    this.ghost.hidden = true;
+    if (!held || !this.dragged) return;
+    const stripe = this.#stripe;
+    this.#stripe = 0;
+    this.dropping.over(stripe, null);
+    if (dropped && stripe) this.dropping.drop(stripe, held.colour);
+    setTimeout(() => {
+      this.dragged = false;
+    });
+  }
+};
+
+// desk/hand/swatches.js
+var MANY = 60;
+var Swatches = class {
+  /** @type {PaletteColour[]} */
+  #colours = [];
+  /** @type {HTMLButtonElement[]} */
+  #nodes = [];
+  #palette = "";
+  #current = "";
+  #tried = false;
+  /**
+   * @param {Trying} trying
+   * @param {Dropping} dropping
+   */
+  constructor(trying, dropping) {
+    this.trying = trying;
+    this.drag = new SwatchDrag(dropping);
+    this.find = make("input", {
+      type: "search",
+      class: "cc-input",
+      "aria-label": "Find a colour by its name",
+      placeholder: "find a colour",
+      hidden: true,
+      oninput: () => this.#filter(),
+      onkeydown: (event) => event.key !== "Escape" && event.stopPropagation()
+    });
+    this.group = make("div", {
+      class: "cc-swatches",
+      role: "radiogroup",
+      onkeydown: (event) => this.#key(event),
+      onfocusout: (event) => {
+        if (!this.#nodes.some((node) => node === event.relatedTarget)) this.#attempt(null);
+      },
+      onpointerleave: () => this.#attempt(null)
+    });
+    this.root = make("div", { class: "cc-swatch-box" }, this.find, this.group, this.drag.ghost);
+  }
+  /**
+   * @param {string} palette name
+   * @param {PaletteColour[]} colours in the order they are shown in
+   * @param {Cloth} cloth
+   * @param {string} current hex code of the part that is chosen
+   */
+  fill(palette, colours, cloth, current) {
+    const key = JSON.stringify([palette, colours]);
+    if (key !== this.#palette) {
+      this.#palette = key;
+      this.#colours = colours;
+      setAttribute(this.group, "aria-label", `Colours of ${palette}`);
+      this.#nodes = colours.map((colour) => this.#make(colour));
+      this.group.replaceChildren(...this.#nodes);
+      this.find.hidden = colours.length <= MANY;
+    }
+    this.#current = current;
+    const at = colours.findIndex(({ hex }) => hex === current);
+    colours.forEach((colour, index) => this.#show(this.#nodes[index], colour, cloth, index === at));
+    const focused = this.#nodes.findIndex((node) => node === document.activeElement);
+    this.#stop(focused < 0 ? at : focused);
+  }
+  /** @param {PaletteColour | null} colour */
+  #attempt(colour) {
+    if (!colour && !this.#tried) return;
+    this.#tried = colour !== null;
+    this.trying.attempt(colour);
+  }
+  /** @param {PaletteColour} colour */
+  #make(colour) {
+    const node = make("button", {
+      type: "button",
+      role: "radio",
+      class: "cc-swatch",
+      title: colour.name,
+      onclick: () => this.#take(colour),
+      onfocus: () => this.#stop(this.#nodes.indexOf(node)),
+      onpointerenter: (event) => {
+        if (event.pointerType !== "touch" && !event.buttons) this.#attempt(colour);
+      }
+    }, make("span", { "aria-hidden": "true" }));
+    node.style.background = colour.hex;
+    this.drag.listen(node, colour);
+    return node;
+  }
+  /**
+   * @param {HTMLButtonElement} node
+   * @param {PaletteColour} colour
+   * @param {Cloth} cloth
+   * @param {boolean} checked
+   */
+  #show(node, { name, hex }, cloth, checked) {
+    const stripes = cloth.stripes.flatMap((stripe, at) => stripe.hex === hex ? [at + 1] : []);
+    const where = stripes.length ? `, now ${stripes.length === 1 ? "stripe" : "stripes"} ${stripes.join(", ")}` : cloth.ground.hex === hex ? ", now the ground" : "";
+    setAttribute(node, "aria-checked", String(checked));
+    setAttribute(node, "aria-label", `${name} ${hex}${where}`);
+    const number = (
+      /** @type {HTMLElement} */
+      node.firstElementChild
+    );
+    say(number, stripes.length > 2 ? `${stripes[0]}…` : stripes.join(" "));
+    number.hidden = !stripes.length;
+  }
+  /** The one stop of the tab key. @param {number} at */
+  #stop(at) {
+    this.#nodes.forEach((node, index) => {
+      node.tabIndex = index === Math.max(0, at) ? 0 : -1;
+    });
+  }
+  /** @param {PaletteColour} colour */
+  #take(colour) {
+    this.#attempt(null);
+    if (!this.drag.dragged && colour.hex !== this.#current) this.trying.take(colour);
+  }
+  /** @param {KeyboardEvent} event */
+  #key(event) {
+    const at = this.#nodes.findIndex((node) => node === document.activeElement);
+    const step = arrowStep(event);
+    const shown = this.#nodes.map((_, index) => index).filter((index) => !this.#nodes[index].hidden);
+    if (step && at >= 0 && !event.shiftKey) {
+      const next = shown[(shown.indexOf(at) + step + shown.length) % shown.length];
+      this.#nodes[next].focus();
+      this.#attempt(this.#colours[next]);
+    } else if (event.key === "Escape" && this.#tried) {
+      this.#attempt(null);
+      this.#nodes[this.#colours.findIndex(({ hex }) => hex === this.#current)]?.focus();
+    } else return;
+    event.preventDefault();
+    event.stopPropagation();
+  }
+  #filter() {
+    const text = this.find.value.trim().toLowerCase();
+    this.#nodes.forEach((node, at) => {
+      node.hidden = !this.#colours[at].name.toLowerCase().includes(text);
+    });
+  }
+};
+
+// desk/hand/colour_tray.js
+function plain(text, act, label, keys) {
+  return button(text, act, { label, keys, kind: "cc-plain" });
+}
+var ColourTray = class {
+  part = 0;
+  /** The palette that swatches are from, "" for the desk's. */
+  #palette = "";
+  /**
+   * @param {HandState} hand
+   * @param {ThreadStrip} strip
+   */
+  constructor(hand, strip) {
+    this.hand = hand;
+    this.strip = strip;
+    this.chip = make("span", { class: "cc-chip", "aria-hidden": "true" });
+    this.title = make("span", {});
+    this.code = make("span", { class: "cc-quiet cc-code" });
+    this.earlier = plain("Earlier", () => this.strip.move(this.part, this.part - 1), "Move this stripe earlier", "Alt+ArrowLeft");
+    this.later = plain("Later", () => this.strip.move(this.part, this.part + 1), "Move this stripe later", "Alt+ArrowRight");
+    this.copy = plain("Copy", () => this.#copy(), "The same stripe once more");
+    this.remove = plain("Remove", () => this.strip.remove(this.part), "Remove this stripe", "Delete");
+    this.swap = make("select", {
+      class: "cc-select",
+      "aria-label": "Swap this stripe with",
+      onchange: () => this.#swap(Number(this.swap.value))
+    });
+    this.stays = make("input", { type: "checkbox", onchange: () => {
+      const stays = this.stays.checked;
+      this.hand.act("stays", { part: this.part, stays }, { edit: (cloth) => letStay(cloth, this.part, stays) });
+    } });
+    this.staysBox = make(
+      "label",
+      { class: "cc-check", title: "New draws leave this colour alone" },
+      this.stays,
+      make("span", { text: "Stays" })
+    );
+    const acts = make(
+      "div",
+      { class: "cc-tray-acts" },
+      this.earlier,
+      this.later,
+      this.copy,
+      this.remove,
+      this.swap,
+      make("span", { class: "cc-spring" }),
+      this.staysBox
+    );
+    this.swatches = new Swatches({
+      attempt: (colour) => this.hand.try(colour && ((cloth) => putColour(cloth, this.part, colour))),
+      take: (colour) => this.#take(colour, this.part)
+    }, {
+      over: (stripe, colour) => this.hand.try(colour && ((cloth) => putColour(cloth, stripe, colour))),
+      drop: (stripe, colour) => this.#take(colour, stripe)
+    });
+    this.field = this.#layField();
+    this.said = new Complaint();
+    this.from = choice("Swatches from", [], "", (name) => {
+      this.#palette = name;
+      this.fill();
+    });
+    this.nudges = new NudgeSliders((nudge, steps, colour) => this.hand.act(
+      "nudge",
+      { part: this.part, axis: nudge.axis, steps },
+      { edit: this.#putting(colour) }
+    ));
+    this.root = make(
+      "section",
+      { class: "cc-tray", "aria-label": "Colour" },
+      make(
+        "div",
+        { class: "cc-tray-head" },
+        make("h3", {}, this.chip, this.title),
+        this.code,
+        make("span", { class: "cc-spring" }),
+        plain("Done", () => this.hand.done(), "Done with this colour", "Escape")
+      ),
+      acts,
+      this.swatches.root,
+      make("div", { class: "cc-two" }, this.field.box, this.from.box),
+      this.said.root,
+      this.nudges.root
+    );
+  }
+  #layField() {
+    const input = make("input", {
+      type: "text",
+      class: "cc-input",
+      autocomplete: "off",
+      spellcheck: "false",
+      maxlength: 200,
+      "aria-label": "Code or name",
+      placeholder: "#c09fd4 or lilac",
+      oninput: () => this.#typing(),
+      onblur: () => this.hand.try(null),
+      onkeydown: (event) => this.#fieldKey(event)
+    });
+    const use = plain("Use", () => this.#typed(), "Use this code or name");
+    use.hidden = true;
+    const box = make(
+      "div",
+      { class: "cc-field" },
+      make("span", { "aria-hidden": "true", text: "Code or name" }),
+      make("span", { class: "cc-typed" }, input, use)
+    );
+    return { input, use, box };
+  }
+  /** @param {number} part 0 the ground, or a stripe */
+  show(part) {
+    if (part !== this.part) {
+      this.field.input.value = "";
+      this.field.use.hidden = true;
+      this.complain("");
+    }
+    this.part = part;
+    this.fill();
+  }
+  fill() {
+    const { cloth } = this.hand;
+    const colour = cloth && colourOf(cloth, this.part);
+    if (!cloth || !colour) return;
+    this.chip.style.background = colour.hex;
+    const words = this.part ? `Stripe ${this.part}` : "Ground";
+    say(this.title, `${words}: ${colour.name}`);
+    say(this.code, colour.name === colour.hex ? "" : colour.hex);
+    setAttribute(this.root, "aria-label", `Colour of ${words.toLowerCase()}`);
+    this.stays.checked = colour.stays;
+    this.#fillActs(cloth);
+    this.#fillSwatches(cloth, colour.hex);
+    this.nudges.fill(colour);
+    this.hand.prepare(this.nudges.hexes);
+  }
+  /** @param {Cloth} cloth */
+  #fillActs({ stripes }) {
+    const many = stripes.length;
+    const { part } = this;
+    for (const node of [this.earlier, this.later, this.swap]) node.hidden = !part || many === 1;
+    for (const node of [this.copy, this.remove]) node.hidden = !part;
+    switchOff(this.earlier, part === 1);
+    switchOff(this.later, part === many);
+    switchOff(this.remove, many === 1, "The only stripe: a check has one at least");
+    setOptions(this.swap, [["", "Swap…"], ...stripes.map(({ name }, at) => [String(at + 1), `${at + 1} ${name}`]).filter((_, at) => at + 1 !== part)]);
+    this.swap.value = "";
+  }
+  /**
+   * @param {Cloth} cloth
+   * @param {string} hex
+   */
+  #fillSwatches(cloth, hex) {
+    const palettes = this.hand.palettes;
+    const name = palettes.includes(this.#palette) ? this.#palette : this.hand.palette;
+    setOptions(this.from.select, (palettes.includes(name) ? palettes : [name, ...palettes]).map((one) => [one, one]));
+    this.from.select.value = name;
+    const fits2 = ({ role }) => role === (this.part ? "stripe" : "ground") ? 0 : 1;
+    const colours = this.hand.coloursOf(name).toSorted((one, other) => fits2(one) - fits2(other));
+    this.swatches.fill(name, colours, cloth, hex);
+    this.hand.prepare(colours.map((colour) => colour.hex));
+  }
+  /**
+   * @param {PaletteColour} colour
+   * @param {number} part
+   */
+  #take(colour, part) {
+    this.hand.act(
+      "colour",
+      { part, palette: this.from.select.value, index: colour.index },
+      { edit: this.#putting(colour, part) }
+    );
+  }
+  /**
+   * @param {{name: string, hex: string}} colour
+   * @param {number} [part]
+   * @returns {(cloth: Cloth) => Cloth}
+   */
+  #putting({ name, hex }, part = this.part) {
+    return (cloth) => putColour(cloth, part, { name, hex });
+  }
+  #copy() {
+    const { part } = this;
+    this.hand.act("copy_stripe", { stripe: part }, {
+      part: part + 1,
+      edit: (cloth) => addStripe(cloth, part + 1, cloth.stripes[part - 1])
+    });
+  }
+  /** @param {number} to */
+  #swap(to) {
+    const { part } = this;
+    if (!to) return;
+    this.hand.act("swap", { first: part, second: to }, {
+      part: to,
+      edit: (cloth) => swapStripes(cloth, part, to)
+    });
+  }
+  // -- a typed colour ----------------------------------------------------------------------------
+  /** @param {string} text @returns {{name: string, hex: string} | null} what the page makes of it */
+  #read(text) {
+    const wanted = text.trim().toLowerCase();
+    const named = this.hand.coloursOf(this.from.select.value).find(({ name }) => name.toLowerCase() === wanted);
+    if (named) return named;
+    const hex = cssHex(wanted);
+    return hex ? { name: text.trim(), hex } : null;
+  }
+  #typing() {
+    const text = this.field.input.value;
+    const colour = this.#read(text);
+    this.field.use.hidden = !text.trim();
+    this.complain("");
+    this.hand.try(colour && this.#putting(colour));
+  }
+  #typed() {
+    const { input } = this.field;
+    const text = input.value.trim();
+    if (!text) return;
+    const colour = this.#read(text);
+    this.hand.act("colour", { part: this.part, text }, {
+      edit: colour ? this.#putting(colour) : void 0,
+      complain: (words) => this.complain(words, text),
+      done: () => {
+        if (input.value.trim() !== text) return;
+        input.value = "";
+        this.field.use.hidden = true;
+      }
+    });
+  }
+  /** @param {KeyboardEvent} event */
+  #fieldKey(event) {
+    if (event.key === "Enter") this.#typed();
+    else if (event.key === "Escape" && this.field.input.value) {
+      this.field.input.value = "";
+      this.#typing();
+    } else return;
+    event.preventDefault();
+    event.stopPropagation();
+  }
+  /**
+   * Say the kernel's words beside the field.
+   * @param {string} words
+   * @param {string} [text] that was typed and is to be mended
+   */
+  complain(words, text = "") {
+    this.said.say(words);
+    setAttribute(this.field.input, "aria-invalid", String(text !== ""));
+    if (text && !this.field.input.value) this.field.input.value = text;
+  }
+};
+function switchOff(node, off, why = "") {
+  node.dataset.title ??= node.title;
+  setAttribute(node, "aria-disabled", String(off));
+  setAttribute(node, "title", off && why ? why : node.dataset.title);
+}
+function cssHex(text) {
+  const context = document.createElement("canvas").getContext("2d");
+  const bare = /^[0-9a-f]{6}$/i.test(text) ? `#${text}` : text;
+  if (!context || !CSS.supports("color", bare)) return "";
+  context.fillStyle = bare;
+  const found = String(context.fillStyle);
+  return /^#[0-9a-f]{6}$/.test(found) ? found : "";
+}
+
+// desk/hand/encoder.js
+function listOf({ mixing, layout, decode, warpShare, yuleNielsen }) {
+  return [mixing, layout, decode, warpShare, yuleNielsen];
+}
+function spaceOf({ decode, yuleNielsen }) {
+  return `${decode}/${yuleNielsen}`;
+}
+var Encoder = class {
+  /** @type {Map<string, Map<string, Float32Array>>} by space and hex code */
+  #known = /* @__PURE__ */ new Map();
+  /** @type {Map<string, Promise<void>>} */
+  #asked = /* @__PURE__ */ new Map();
+  /** @param {(fields: object) => Promise<{buffers?: ArrayBufferView[]}>} ask the kernel to encode */
+  constructor(ask) {
+    this.ask = ask;
+  }
+  /**
+   * A colour's encoding, undefined while only the kernel knows it.
+   * @param {Recipe} recipe
+   * @param {Pick<Colour, "hex" | "encoded">} colour
+   */
+  of(recipe, { hex, encoded }) {
+    if (encoded) return encoded;
+    return canEncode(recipe) ? Float32Array.from(encodeColour(recipe, rgbOf(hex))) : this.#known.get(spaceOf(recipe))?.get(hex);
+  }
+  /**
+   * The cloth with every encoding that is known put into its colours.
+   * @param {Cloth} cloth
+   * @returns {Cloth}
+   */
+  encode(cloth) {
+    const put = (colour) => ({ ...colour, encoded: this.of(cloth.recipe, colour) });
+    return { ...cloth, ground: put(cloth.ground), stripes: cloth.stripes.map(put) };
+  }
+  /**
+   * Find out how these colours are encoded; at once where the page can work it out.
+   * @param {Recipe} recipe
+   * @param {string[]} hexes
+   */
+  async learn(recipe, hexes) {
+    const missing = [...new Set(hexes)].filter((hex) => !this.of(recipe, { hex }));
+    if (!missing.length) return;
+    const key = `${spaceOf(recipe)} ${missing.join(" ")}`;
+    let asked = this.#asked.get(key);
+    if (!asked) {
+      asked = this.#fetch(recipe, missing).finally(() => this.#asked.delete(key));
+      this.#asked.set(key, asked);
+    }
+    await asked;
+  }
+  /**
+   * @param {Recipe} recipe
+   * @param {string[]} hexes
+   */
+  async #fetch(recipe, hexes) {
+    const { buffers } = await this.ask({ recipe: listOf(recipe), colours: hexes });
+    const values = floatsOf(buffers?.[0]);
+    const channels = channelsOf(recipe);
+    const space = spaceOf(recipe);
+    const known = this.#known.get(space) ?? /* @__PURE__ */ new Map();
+    this.#known.set(space, known);
+    if (values.length !== hexes.length * channels) return;
+    hexes.forEach((hex, at) => known.set(hex, values.slice(at * channels, (at + 1) * channels)));
+  }
+};
+
+// desk/hand/own_tray.js
+var OwnTray = class {
+  /** @param {HandState} hand */
+  constructor(hand) {
+    this.hand = hand;
+    this.output = make("output", {});
+    this.slider = make("input", {
+      type: "range",
+      min: 0,
+      max: 100,
+      step: 1,
+      class: "cc-range",
+      "aria-label": "Strength of this one",
+      oninput: () => this.#move(),
+      onchange: () => this.hand.act(
+        "own",
+        { strength: this.#strength },
+        { edit: this.#edit(), complain: (words) => this.said.say(words) }
+      )
+    });
+    this.mixing = choice("Mixing", [], "", (name) => this.#mix(name));
+    this.meaning = make("p", { class: "cc-quiet" });
+    this.said = new Complaint();
+    this.note = make("p", { class: "cc-quiet" });
+    this.root = make(
+      "section",
+      { class: "cc-tray", "aria-label": "Strength and mixing of this one" },
+      make(
+        "div",
+        { class: "cc-tray-head" },
+        make("h3", { text: "Strength and mixing of this one" }),
+        make("span", { class: "cc-spring" }),
+        button(
+          "Done",
+          () => this.hand.done(),
+          { label: "Done with strength and mixing", keys: "Escape", kind: "cc-plain" }
+        )
+      ),
+      make("label", { class: "cc-slider" }, make("span", { text: "Strength" }), this.output, this.slider),
+      this.mixing.box,
+      this.meaning,
+      this.said.root,
+      this.note
+    );
+  }
+  get #strength() {
+    return Number(this.slider.value) / 100;
+  }
+  /** @returns {(cloth: import("../../shared/edits.js").Cloth) => import("../../shared/edits.js").Cloth} */
+  #edit() {
+    const strength = this.#strength;
+    return (cloth) => ({ ...cloth, strength });
+  }
+  #say() {
+    const text = `${Number(this.slider.value)} %`;
+    say(this.output, text);
+    setAttribute(this.slider, "aria-valuetext", text);
+  }
+  #move() {
+    this.#say();
+    this.said.say("");
+    this.hand.try(this.#edit());
+  }
+  /** @param {string} name */
+  #mix(name) {
+    const list = this.hand.mixings.find(([one]) => one === name)?.[3];
+    this.hand.act("own", { mixing: name }, {
+      edit: list && ((cloth) => remix(cloth, recipeOf(list))),
+      complain: (words) => this.said.say(words)
+    });
+  }
+  fill() {
+    const { cloth, data, mixings } = this.hand;
+    if (!cloth) return;
+    this.slider.value = String(Math.round(cloth.strength * 100));
+    this.#say();
+    const { mixing } = cloth.recipe;
+    const options = mixings.map(([name, words]) => [name, words]);
+    setOptions(this.mixing.select, options.some(([name]) => name === mixing) ? options : [[mixing, mixing], ...options]);
+    this.mixing.select.value = mixing;
+    say(this.meaning, mixings.find(([name]) => name === mixing)?.[2] ?? "");
+    say(this.note, data?.own ? "This one keeps its own: the sliders above the wall leave it alone." : "Changed here, it keeps its own: the sliders above the wall then leave it alone.");
+  }
+};
+
+// desk/hand/palettes.js
+var Palettes = class {
+  /** @type {Map<string, PaletteColour[]>} */
+  #colours = /* @__PURE__ */ new Map();
+  /** @type {Set<string>} */
+  #asked = /* @__PURE__ */ new Set();
+  /**
+   * @param {Desk} desk
+   * @param {() => void} oncome colours that were asked for have come
+   */
+  constructor(desk, oncome) {
+    this.desk = desk;
+    this.oncome = oncome;
+  }
+  /**
+   * The colours of a palette; none until they have come.
+   * @param {string} palette
+   */
+  of(palette) {
+    if (palette && !this.#asked.has(palette)) this.#ask(palette);
+    return this.#colours.get(palette) ?? [];
+  }
+  /** Palettes may have been edited: ask again for those that are wanted from now on. */
+  refresh() {
+    this.#asked.clear();
+  }
+  /** @param {string} palette */
+  async #ask(palette) {
+    this.#asked.add(palette);
+    try {
+      const answer = await this.desk.request("palette", { palette });
+      const colours = (
+        /** @type {[string, string, string][]} */
+        answer?.colours ?? []
+      );
+      this.#colours.set(palette, colours.map(([name, hex, role], index) => ({ index, name, hex, role })));
+      this.oncome();
+    } catch {
+    }
+  }
+};
+
+// desk/hand/parts_row.js
+var PartsRow = class {
+  /**
+   * @param {(part: Chosen) => void} onchoose
+   * @param {() => void} onadd
+   */
+  constructor(onchoose, onadd) {
+    const part = (which, title, ...children) => make("button", {
+      type: "button",
+      class: "cc-part-button",
+      "aria-expanded": "false",
+      title,
+      onclick: () => onchoose(which)
+    }, ...children);
+    this.chip = make("span", { class: "cc-chip", "aria-hidden": "true" });
+    this.groundWords = make("span", { text: "Ground" });
+    this.ground = part(0, "Change the ground", this.chip, this.groundWords);
+    this.strength = part("own", "Strength and mixing of this one");
+    this.add = make("button", {
+      type: "button",
+      class: "cc-part-button",
+      text: "Add a stripe",
+      title: "Add the first colour of the palette that is not in it",
+      onclick: onadd
+    });
+    this.root = make(
+      "div",
+      { class: "cc-parts", role: "group", "aria-label": "Parts of the cloth" },
+      this.ground,
+      this.strength,
+      this.add
+    );
+  }
+  /**
+   * @param {Cloth} cloth
+   * @param {Chosen} part
+   */
+  fill({ ground, strength, recipe }, part) {
+    this.chip.style.background = ground.hex;
+    say(this.groundWords, ground.stays ? "Ground stays" : "Ground");
+    setAttribute(this.ground, "aria-label", `Ground: ${ground.name} ${ground.hex}${ground.stays ? ", stays in new draws" : ""}`);
+    const percent = `${Number((strength * 100).toFixed(2))} %`;
+    say(this.strength, percent);
+    setAttribute(this.strength, "aria-label", `Strength ${percent}, mixing ${recipe.mixing}: of this one alone`);
+    setAttribute(this.ground, "aria-expanded", String(part === 0));
+    setAttribute(this.strength, "aria-expanded", String(part === "own"));
+  }
+  /** @param {Chosen} part the ground or "own" */
+  focus(part) {
+    (part === "own" ? this.strength : this.ground).focus();
+  }
+};
+
+// desk/hand/about.js
 var SIGNS = { caution: "!", comfort: "✓", fact: "·" };
 var FIGURES = ["", "ΔE00 least", "mean", "ΔL* least", "ratio least"];
 function remarkItems(data) {
@@ -747,26 +2426,6 @@ function remarkItems(data) {
     make("span", { class: "cc-sign", "aria-hidden": "true", text: SIGNS[kind] }),
     make("span", { text })
   ));
-}
-function lockButtons(data, act) {
-  const lock = (part, colour, what, fields) => {
-    const [name, hex, locked] = colour;
-    const text = `${part}: ${name}`;
-    return make(
-      "button",
-      {
-        type: "button",
-        class: "cc-lock",
-        "aria-pressed": String(locked),
-        title: `${locked ? "Unlock" : "Lock"} ${text}: new ideas ${locked ? "may change it" : "leave it alone"}`,
-        onclick: () => act(what, fields)
-      },
-      chip(hex),
-      make("span", { text }),
-      make("span", { class: "cc-lock-state", text: locked ? "locked" : "free" })
-    );
-  };
-  return [lock("ground", data.ground, "lock_ground", {}), ...data.stripes.map((stripe, i) => lock(`stripe ${i + 1}`, stripe, "lock_stripe", { place: i + 1 }))];
 }
 function tonesTable(data) {
   return make(
@@ -804,14 +2463,474 @@ function chip(hex) {
   return node;
 }
 
-// desk/detail.js
-var Detail = class {
+// desk/hand/text_field.js
+function textField({ label, placeholder, longest, keys, kind = "", known, change, leave }) {
+  const input = make("input", {
+    type: "text",
+    class: `cc-input ${kind}`,
+    maxlength: longest,
+    placeholder,
+    "aria-label": label,
+    "aria-keyshortcuts": keys,
+    autocomplete: "off",
+    onkeydown: (event) => {
+      if (event.key !== "Enter" && event.key !== "Escape") return;
+      event.preventDefault();
+      event.stopPropagation();
+      if (event.key === "Escape") input.value = known();
+      input.blur();
+      leave();
+    },
+    onchange: () => {
+      if (input.value !== known()) change(input.value);
+    }
+  });
+  return input;
+}
+
+// desk/hand/vision_views.js
+var VisionViews = class {
+  /** @param {number} side CSS pixels */
+  constructor(side) {
+    this.side = side;
+    this.swatches = VISIONS.slice(1).map((vision) => new Swatch(side, side, vision));
+    this.root = make("div", { class: "cc-views" }, ...this.swatches.map(({ canvas }, i) => make("figure", {}, canvas, make("figcaption", { text: VISIONS[i + 1] }))));
+  }
+  /** @param {Details} data */
+  label(data) {
+    this.swatches.forEach(({ canvas }, i) => canvas.setAttribute(
+      "aria-label",
+      `${data.title} ${data.view_words[VISIONS[i + 1]]}`
+    ));
+  }
+  /**
+   * @param {Uint8Array} bytes the tones of all VISIONS in turn
+   * @param {number} stripes
+   * @param {Bands} bands
+   */
+  draw(bytes, stripes, bands) {
+    this.swatches.forEach((swatch, i) => {
+      swatch.resize(this.side, this.side);
+      swatch.draw(
+        bytes,
+        (i + 1) * toneBytes(stripes),
+        stripes,
+        bands,
+        pixelsForRepeat(bands, swatch.canvas.width)
+      );
+    });
+  }
+};
+
+// desk/hand/rest_tray.js
+var LONGEST2 = 44;
+var RestTray = class {
+  #key = "";
+  /**
+   * @param {HandState} hand
+   * @param {boolean} large in the enlarged view
+   */
+  constructor(hand, large) {
+    this.hand = hand;
+    const { desk } = hand;
+    this.note = textField({
+      label: "Note",
+      placeholder: "a note, for the sheets",
+      longest: 2e3,
+      keys: "T",
+      known: () => hand.known("note"),
+      leave: () => desk.backToWall(),
+      change: (text) => desk.act("note", hand.number, { text })
+    });
+    this.line = make("summary", { class: "cc-quiet" });
+    this.remarks = make("ul", { class: "cc-remarks" });
+    this.views = new VisionViews(large ? 92 : 64);
+    this.tones = make("div", { class: "cc-tones", tabindex: "0", role: "group", "aria-label": "Tones with names and hex" });
+    this.figures = make("div", { class: "cc-figures" });
+    const act = (what) => () => hand.number !== void 0 && desk.act(what, hand.number);
+    const link = (text, go, keys) => button(text, go, { keys, kind: "cc-plain" });
+    this.compare = link("Lay beside", act("compare"), "C");
+    this.eyes = this.#opening("Other eyes", "As other eyes see it, and in grey", this.views.root);
+    this.more = this.#opening(
+      "Tones",
+      "Tones with their codes, and scores",
+      make("div", { class: "cc-more-tones" }, this.figures, this.tones)
+    );
+    this.hint = make("p", { class: "cc-quiet", text: "Press a stripe, on the cloth or under it, to change its colour." });
+    this.root = make(
+      "section",
+      { class: "cc-tray", "aria-label": "About this colourway" },
+      this.note,
+      make("details", {}, this.line, this.remarks),
+      make(
+        "div",
+        { class: "cc-tray-acts" },
+        link("More like this", act("more"), "M"),
+        this.compare,
+        large ? null : link("Enlarge", () => desk.enlarge(), "Enter"),
+        this.eyes.opener,
+        this.more.opener
+      ),
+      this.hint,
+      this.eyes.body,
+      this.more.body
+    );
+  }
+  /**
+   * @param {string} text
+   * @param {string} label
+   * @param {HTMLElement} body
+   */
+  #opening(text, label, body) {
+    body.hidden = true;
+    const opener = button(text, () => {
+      body.hidden = !body.hidden;
+      setAttribute(opener, "aria-expanded", String(!body.hidden));
+      this.hand.drawViews();
+    }, { label, kind: "cc-plain" });
+    setAttribute(opener, "aria-expanded", "false");
+    return { opener, body };
+  }
+  fill() {
+    const { data, desk } = this.hand;
+    if (!data) return;
+    if (document.activeElement !== this.note) this.note.value = data.note;
+    setAttribute(this.compare, "aria-pressed", String(data.compared));
+    this.hint.hidden = Boolean(desk.model.get("facts").undo);
+    const key = JSON.stringify([data.number, data.remarks, data.tones, data.figures, data.title]);
+    if (key === this.#key) return;
+    this.#key = key;
+    say(this.line, cautionLine(data.remarks));
+    this.remarks.replaceChildren(...remarkItems(data));
+    this.tones.replaceChildren(tonesTable(data));
+    this.figures.replaceChildren(...figuresTable(data));
+    this.views.label(data);
+  }
+};
+function cautionLine(remarks) {
+  const cautions = remarks.filter(([kind]) => kind === "caution");
+  if (!cautions.length) return "No cautions";
+  const count = `${cautions.length} ${cautions.length === 1 ? "caution" : "cautions"}`;
+  return `${count}: ${cautions.map(([, text, short]) => short || shorten(text)).join(", ")}`;
+}
+function shorten(text) {
+  const clause = text.split(/[:;,(]/)[0].trim();
+  return clause.length > LONGEST2 ? `${clause.slice(0, LONGEST2 - 1).trimEnd()}…` : clause;
+}
+
+// desk/hand/thread_strip.js
+var DRAG_AFTER3 = 4;
+var HOLD = 350;
+var ROOM_FOR_STAYS = 56;
+var ThreadStrip = class {
+  /** @type {HTMLButtonElement[]} by stripe, from 0 */
+  #nodes = [];
+  /** @type {Thread[]} in CSS pixels */
+  #threads = [];
+  /** @type {Held | null} */
+  #held = null;
+  /** @type {(() => void) | null} */
+  #waiting = null;
+  #dragged = false;
+  /** @param {HandState} hand */
+  constructor(hand) {
+    this.hand = hand;
+    this.list = make("div", {
+      class: "cc-threads",
+      role: "listbox",
+      "aria-orientation": "horizontal",
+      "aria-label": "Stripes in order; Alt with an arrow key moves one"
+    });
+    this.again = make("span", { class: "cc-again", "aria-hidden": "true" });
+    this.root = make("div", { class: "cc-strip" }, this.list, this.again);
+    this.root.addEventListener("pointermove", (event) => this.#move(event));
+    this.root.addEventListener("pointerup", (event) => this.#drop(event));
+    this.root.addEventListener("pointercancel", () => this.#put());
+    this.root.addEventListener("contextmenu", (event) => this.#held && event.preventDefault());
+    this.root.addEventListener("touchmove", (event) => {
+      if (this.#held?.lifted) event.preventDefault();
+    }, { passive: false });
+  }
+  /**
+   * @param {Cloth} cloth
+   * @param {number | null} part chosen
+   * @param {Bands} bands
+   * @param {number} pixels device pixels of a check of the cloth above
+   * @param {number} width CSS pixels there are
+   */
+  fill(cloth, part, bands, pixels, width) {
+    if (this.#held?.lifted) {
+      this.#waiting = () => this.fill(cloth, part, bands, pixels, width);
+      return;
+    }
+    const check = pixels / deviceRatio();
+    this.#threads = threadsOf(bands, check, LEAST_THREAD);
+    const segments = segmentsOf(bands, check);
+    const count = cloth.stripes.length;
+    const focused = this.#nodes.findIndex((node) => node === document.activeElement);
+    while (this.#nodes.length > count) this.#nodes.pop()?.remove();
+    while (this.#nodes.length < count) this.#add();
+    for (const thread of this.#threads) this.#lay(thread, cloth, part, segments);
+    if (focused >= count) this.#nodes[count - 1].focus({ preventScroll: true });
+    setAttribute(this.root, "data-rows", this.#threads.some(({ row }) => row) ? "2" : "1");
+    this.#layAgain(cloth, segments, width);
+  }
+  #add() {
+    const stripe = this.#nodes.length + 1;
+    const node = make(
+      "button",
+      {
+        type: "button",
+        class: "cc-thread",
+        role: "option",
+        "data-stripe": stripe,
+        onclick: () => this.#press(stripe),
+        onkeydown: (event) => this.#key(event, stripe),
+        onpointerdown: (event) => this.#hold(event, stripe)
+      },
+      make("i", { "aria-hidden": "true" }),
+      make("b", { "aria-hidden": "true" })
+    );
+    this.#nodes.push(node);
+    this.list.append(node);
+  }
+  /**
+   * @param {Thread} thread
+   * @param {Cloth} cloth
+   * @param {number | null} part
+   * @param {Segment[]} segments
+   */
+  #lay({ stripe, left, width, span, row }, cloth, part, segments) {
+    const node = this.#nodes[stripe - 1];
+    const { name, hex, stays } = cloth.stripes[stripe - 1];
+    const mine = segments.filter((segment) => segment.left < left + span && segment.left + segment.width > left);
+    const stops = mine.map((segment) => `${segment.stripe === stripe ? hex : cloth.ground.hex} ${segment.left - left}px ${segment.left + segment.width - left}px`);
+    stops.push(`transparent ${Math.max(...mine.map((segment) => segment.left + segment.width)) - left}px`);
+    const [band, number] = (
+      /** @type {HTMLElement[]} */
+      [...node.children]
+    );
+    Object.assign(node.style, { left: `${left}px`, width: `${span}px`, top: `calc(${row} * var(--thread))` });
+    node.style.setProperty("--px", `${width}px`);
+    band.style.background = `linear-gradient(90deg, ${stops.join(", ")})`;
+    say(number, stays ? `${stripe}${span >= ROOM_FOR_STAYS ? " stays" : " •"}` : String(stripe));
+    const chosen = part === stripe;
+    node.tabIndex = chosen || stripe === 1 && !part ? 0 : -1;
+    setAttribute(node, "aria-selected", String(chosen));
+    setAttribute(node, "aria-posinset", String(stripe));
+    setAttribute(node, "aria-setsize", String(cloth.stripes.length));
+    setAttribute(node, "aria-label", `Stripe ${stripe} of ${cloth.stripes.length}: ${name} ${hex}${stays ? ", stays in new draws" : ""}`);
+    setAttribute(node, "title", `${name} ${hex}: press to change it, drag to move it`);
+  }
+  /**
+   * The repeats after the first one, as short ends.
+   * @param {Cloth} cloth
+   * @param {Segment[]} segments
+   * @param {number} width
+   */
+  #layAgain(cloth, segments, width) {
+    const last = segments[segments.length - 1];
+    const repeat = last.left + last.width;
+    this.again.hidden = width - repeat < 8;
+    Object.assign(this.again.style, {
+      left: `${repeat}px`,
+      width: `${Math.max(0, width - repeat)}px`,
+      background: `repeating-linear-gradient(90deg, ${segments.map(({ stripe, left, width: wide }) => `${(stripe ? cloth.stripes[stripe - 1] : cloth.ground).hex} ${left}px ${left + wide}px`).join(", ")})`
+    });
+  }
+  /**
+   * Give a thread the focus, or the first one that can have it.
+   * @param {number} [stripe]
+   */
+  focus(stripe = 0) {
+    (this.#nodes[stripe - 1] ?? this.#nodes.find((node) => node.tabIndex === 0))?.focus();
+  }
+  /** @param {number} stripe */
+  #press(stripe) {
+    if (!this.#dragged) this.hand.choose(this.hand.part === stripe ? null : stripe);
+    this.#dragged = false;
+  }
+  /**
+   * @param {KeyboardEvent} event
+   * @param {number} stripe
+   */
+  #key(event, stripe) {
+    if (event.key === "Escape" && this.#held?.lifted) {
+      this.#put();
+      this.#dragged = true;
+    } else if (!this.#walk(event, stripe)) return;
+    event.preventDefault();
+    event.stopPropagation();
+  }
+  /**
+   * What a key does on a thread; false where it does nothing there.
+   * @param {KeyboardEvent} event
+   * @param {number} stripe
+   */
+  #walk(event, stripe) {
+    const step = { ArrowLeft: -1, ArrowRight: 1 }[event.key] ?? 0;
+    if (event.ctrlKey || event.metaKey || event.shiftKey) return false;
+    if (event.key === "Delete") this.remove(stripe);
+    else if (step && event.altKey) this.move(stripe, stripe + step);
+    else return !event.altKey && this.#walkTo(event.key, stripe + step, step);
+    return true;
+  }
+  /**
+   * @param {string} key
+   * @param {number} beside where an arrow leads
+   * @param {number} step
+   */
+  #walkTo(key, beside, step) {
+    const count = this.#nodes.length;
+    if (step) this.#goTo(Math.min(count, Math.max(1, beside)));
+    else if (key === "Home") this.#goTo(1);
+    else if (key === "End") this.#goTo(count);
+    else return false;
+    return true;
+  }
+  /** @param {number} stripe */
+  #goTo(stripe) {
+    this.hand.choose(stripe);
+    this.focus(stripe);
+  }
+  /**
+   * @param {number} stripe
+   * @param {number} to
+   */
+  move(stripe, to) {
+    if (to < 1 || to > this.#nodes.length || to === stripe) return;
+    const { part } = this.hand;
+    const focused = this.list.contains(document.activeElement);
+    this.hand.act("order", { stripe, to }, {
+      edit: (cloth) => moveStripe(cloth, stripe, to),
+      part: part === null || part === "own" ? part : partAfterMove(part, stripe, to)
+    });
+    if (focused) this.focus(to);
+  }
+  /** @param {number} stripe */
+  remove(stripe) {
+    const count = this.#nodes.length;
+    const { part } = this.hand;
+    if (count === 1) return;
+    this.hand.act("remove_stripe", { stripe }, {
+      edit: (cloth) => removeStripe(cloth, stripe),
+      part: typeof part === "number" && part >= stripe && part > 0 ? Math.max(1, Math.min(part === stripe ? part : part - 1, count - 1)) : part
+    });
+  }
+  // -- dragging ------------------------------------------------------------------------------
+  /**
+   * @param {PointerEvent} event
+   * @param {number} stripe
+   */
+  #hold(event, stripe) {
+    this.#dragged = false;
+    if (event.button !== 0 || this.#held || this.#nodes.length < 2) return;
+    const held = {
+      node: this.#nodes[stripe - 1],
+      stripe,
+      pointer: event.pointerId,
+      x: event.clientX,
+      lifted: false,
+      to: stripe
+    };
+    this.#held = held;
+    if (event.pointerType === "touch") this.#held.timer = setTimeout(() => this.#lift(held), HOLD);
+  }
+  /** @param {PointerEvent} event */
+  #move(event) {
+    const held = this.#held;
+    if (!held || event.pointerId !== held.pointer) return;
+    const moved = event.clientX - held.x;
+    if (!held.lifted && Math.abs(moved) > DRAG_AFTER3) {
+      if (event.pointerType === "touch") this.#put();
+      else this.#lift(held);
+    }
+    if (!held.lifted) return;
+    const at = this.#threads.findIndex(({ stripe }) => stripe === held.stripe);
+    const { left, width } = this.#threads[at];
+    held.node.style.transform = `translateX(${moved}px)`;
+    const { to, order } = landing(this.#threads, held.stripe, left + width / 2 + moved);
+    if (to !== held.to) this.#open(held, to, order);
+  }
+  /** @param {Held} held */
+  #lift(held) {
+    if (this.#held !== held) return;
+    held.lifted = true;
+    held.node.classList.add("cc-lifted");
+    this.root.classList.add("cc-dragging");
+    try {
+      held.node.setPointerCapture(held.pointer);
+    } catch {
+    }
+  }
+  /**
+   * Open a gap where what is dragged would land, and show the cloth so.
+   * @param {Held} held
+   * @param {number} to
+   * @param {number[]} order stripes from left to right
+   */
+  #open(held, to, order) {
+    held.to = to;
+    order.forEach((stripe, at) => {
+      const thread = this.#threads.find((one) => one.stripe === stripe);
+      if (stripe === held.stripe || !thread) return;
+      const { left, row } = this.#threads[at];
+      this.#nodes[stripe - 1].style.transform = `translate(${left - thread.left}px, calc(${row - thread.row} * var(--thread)))`;
+    });
+    this.hand.try((cloth) => moveStripe(cloth, held.stripe, to));
+  }
+  /** @param {PointerEvent} event */
+  #drop(event) {
+    const held = this.#held;
+    if (!held || event.pointerId !== held.pointer) return;
+    this.#dragged = held.lifted;
+    if (!held.lifted) {
+      this.#put();
+      return;
+    }
+    this.#put(held.to !== held.stripe);
+    this.move(held.stripe, held.to);
+    setTimeout(() => {
+      this.#dragged = false;
+    });
+  }
+  /**
+   * Let go of what is held.
+   * @param {boolean} [taken] the cloth stays as it is shown, since an act follows
+   */
+  #put(taken = false) {
+    const held = this.#held;
+    if (!held) return;
+    this.#held = null;
+    clearTimeout(held.timer);
+    held.node.classList.remove("cc-lifted");
+    this.root.classList.remove("cc-dragging");
+    for (const node of this.#nodes) node.style.transform = "";
+    if (held.lifted && !taken) this.hand.try(null);
+    this.#waiting?.();
+    this.#waiting = null;
+  }
+};
+
+// desk/hand/hand.js
+var Hand = class {
   /** @type {number | undefined} the colourway asked for; `data` may still be of the one before */
   number;
   /** @type {Details | undefined} */
   data;
-  /** Its tones, as each of VISIONS sees them in turn. */
-  bytes = new Uint8Array(0);
+  /** @type {Cloth | null} */
+  cloth = null;
+  /** @type {Chosen} */
+  part = null;
+  /** @type {Edit | null} */
+  #trial = null;
+  /** @type {Chosen | undefined} to be chosen when the kernel's answer is here */
+  #wanted;
+  #underWay = 0;
+  #turn = 0;
+  #stale = false;
+  /** @type {Palettes} */
+  #palettes;
   /**
    * @param {Desk} desk
    * @param {boolean} [large] the enlarged view; the other stands beside the wall
@@ -819,94 +2938,57 @@ var Detail = class {
   constructor(desk, large = false) {
     this.desk = desk;
     this.large = large;
-    this.title = make("h3", { class: "cc-title" });
-    this.words = make("p", { class: "cc-quiet" });
-    this.actions = make("div", { class: "cc-row" });
-    this.name = this.#field("Name", 500, "name", "N");
-    this.note = this.#field("Note", 2e3, "note", "T");
-    this.cloth = new ClothFrame(desk, large);
-    this.views = new VisionViews(large ? 92 : 64);
-    this.remarks = make("ul", { class: "cc-remarks" });
-    this.locks = make("div", { class: "cc-locks" });
-    this.tones = make("div", {
-      class: "cc-tones",
-      tabindex: "0",
-      role: "group",
-      "aria-label": "Tones with names and hex"
-    });
-    this.figures = make("div", { class: "cc-figures" });
-    this.empty = make("p", { class: "cc-quiet", text: "Point at a colourway to look at it closely." });
-    this.body = this.#layBody();
-    this.root = make(
-      "section",
-      {
-        class: large ? "cc-look cc-large" : "cc-look",
-        "aria-label": large ? "Enlarged" : "Close look"
-      },
-      make("header", { class: "cc-look-head" }, this.title, this.words),
-      this.empty,
-      this.body
-    );
-    this.watch = new ResizeObserver(perFrame(() => this.draw()));
-    this.watch.observe(this.cloth.root);
-  }
-  #layBody() {
-    const part = (title, body) => make("div", { class: "cc-part" }, make("h4", { text: title }), body);
-    const folded = (title, body) => make("details", { class: "cc-fold", open: this.large }, make("summary", { text: title }), body);
-    return make(
+    this.#palettes = new Palettes(desk, () => desk.guard.after("tray", () => this.#fillTray()));
+    this.encoder = new Encoder((fields) => desk.request("encode", fields));
+    this.name = { input: textField({
+      label: "Name",
+      placeholder: "no name yet",
+      longest: 500,
+      keys: "N",
+      kind: "cc-bare cc-hand-title",
+      known: () => this.known("name"),
+      leave: () => desk.backToWall(),
+      change: (text) => desk.act("name", this.number, { text })
+    }) };
+    this.words = make("p", { class: "cc-quiet cc-clip" });
+    this.keep = button("Keep", () => this.#toggleKept(), { keys: "K" });
+    this.as = new Radios("Shown as", VIEWS, "repeat", () => this.#turnView(), "cc-as");
+    this.view = new ClothView(desk, large, (part) => this.choose(part));
+    this.strip = new ThreadStrip(this);
+    this.colours = new ColourTray(this, this.strip);
+    this.own = new OwnTray(this);
+    this.rest = new RestTray(this, large);
+    this.note = { input: this.rest.note };
+    this.said = new Complaint();
+    this.parts = new PartsRow((part) => this.choose(this.part === part ? null : part), () => this.#add());
+    this.tray = make("div", { class: "cc-tray-room" });
+    this.empty = make("p", { class: "cc-quiet", text: "Point at a colourway to take it in hand." });
+    this.body = make(
       "div",
-      { class: "cc-look-body", hidden: true },
-      this.cloth.root,
+      { class: "cc-hand-body", hidden: true },
       make(
-        "div",
-        { class: "cc-look-words" },
-        this.actions,
-        this.name.box,
-        this.note.box,
-        part("In plain words", this.remarks),
-        part("As others see it", this.views.root)
+        "header",
+        { class: "cc-hand-head" },
+        make("div", { class: "cc-hand-words" }, this.name.input, this.words),
+        this.keep
       ),
-      make(
-        "div",
-        { class: "cc-look-more" },
-        part("Lock for new ideas", this.locks),
-        folded("Scores", this.figures),
-        folded("Tones", this.tones)
-      )
+      this.as.root,
+      make("div", { class: "cc-cloth-room" }, this.view.frame),
+      this.strip.root,
+      this.view.under,
+      this.parts.root,
+      this.said.root,
+      this.tray
     );
+    this.root = make("section", {
+      class: large ? "cc-hand cc-large" : "cc-hand",
+      "aria-label": large ? "Enlarged" : "The cloth under the hand",
+      onkeydown: (event) => this.#key(event)
+    }, this.empty, this.body);
+    this.watch = new ResizeObserver(perFrame(() => this.draw()));
+    this.watch.observe(this.root);
   }
-  /**
-   * @param {string} label
-   * @param {number} longest
-   * @param {"name" | "note"} what
-   * @param {string} keys
-   */
-  #field(label, longest, what, keys) {
-    const input = make("input", {
-      type: "text",
-      maxlength: longest,
-      class: "cc-input",
-      "aria-label": label,
-      "aria-keyshortcuts": keys,
-      autocomplete: "off",
-      onkeydown: (event) => {
-        if (event.key !== "Enter" && event.key !== "Escape") return;
-        event.preventDefault();
-        if (event.key === "Enter") input.blur();
-        else {
-          event.stopPropagation();
-          input.value = this.#known(what);
-        }
-        this.desk.backToWall();
-      },
-      onchange: () => {
-        const text = input.value;
-        if (text !== this.#known(what)) this.desk.act(what, this.number, { text });
-      }
-    });
-    const box = make("label", { class: "cc-field cc-wide" }, make("span", { text: label }), input);
-    return { box, input };
-  }
+  // -- what the desk asks for --------------------------------------------------------------------
   /**
    * Another colourway is asked for: what is typed from now on is for that one.
    * @param {number} number
@@ -914,24 +2996,10 @@ var Detail = class {
   expect(number) {
     if (number === this.number) return;
     this.number = number;
+    this.#turn += 1;
+    this.#underWay = 0;
     this.name.input.value = this.note.input.value = "";
-    say(this.title, this.desk.titleOf(number));
     this.root.setAttribute("aria-busy", "true");
-  }
-  /**
-   * Ask for a change of what is looked at; not while another is still shown.
-   * @param {string} what
-   * @param {object} [fields]
-   */
-  #act(what, fields) {
-    if (this.data?.number === this.number) this.desk.act(what, this.number, fields);
-  }
-  /**
-   * The name or note of the colourway looked at, as far as it is known here.
-   * @param {"name" | "note"} what
-   */
-  #known(what) {
-    return this.data?.number === this.number ? this.data?.[what] ?? "" : "";
   }
   /**
    * Show what the kernel says about a colourway.
@@ -941,138 +3009,334 @@ var Detail = class {
     const other = this.data?.number !== data.number;
     this.data = data;
     this.number = data.number;
-    this.bytes = bytesOf(data.buffers?.[0]).slice();
     this.root.removeAttribute("aria-busy");
     this.empty.hidden = true;
     this.body.hidden = false;
-    say(this.title, data.title);
-    say(this.words, data.words);
-    this.#fillActions(data);
-    for (
-      const what of
-      /** @type {const} */
-      ["name", "note"]
-    ) {
-      const { input } = this[what];
-      const typing = document.activeElement === input && (!other || input.value);
-      if (!typing) input.value = data[what];
+    if (other) {
+      this.part = this.#trial = null;
+      this.said.say("");
     }
-    this.remarks.replaceChildren(...remarkItems(data));
-    refill(this.locks, lockButtons(data, (what, fields) => this.#act(what, fields)));
-    this.tones.replaceChildren(tonesTable(data));
-    this.figures.replaceChildren(...figuresTable(data));
-    this.views.label(data);
-    this.draw();
+    if (this.#underWay) this.#stale = true;
+    else this.#take(data);
+    this.#lay();
   }
   /** @param {Details} data */
-  #fillActions(data) {
-    const kept = data.kept !== 0;
-    const buttons = [
-      button(
-        kept ? "Drop" : "Keep",
-        () => this.#act(kept ? "drop" : "keep"),
-        { keys: "K", kind: kept ? "" : "cc-strong" }
-      ),
-      button("Lay beside", () => this.#act("compare"), { keys: "C", pressed: data.compared }),
-      button("More like this", () => this.#act("more"), { keys: "M" })
-    ];
-    if (!this.large) buttons.push(button("Enlarge", () => this.desk.enlarge(), { keys: "Enter" }));
-    refill(this.actions, buttons);
+  #take(data) {
+    this.cloth = clothOf(data);
+    if (this.#wanted !== void 0) this.part = this.#wanted;
+    this.#wanted = void 0;
+    if (typeof this.part === "number" && this.part > this.cloth.stripes.length) this.part = this.#trial = null;
   }
   /**
-   * While a slider moves: the cloth at once, the words when the kernel has said them.
-   * @param {number} index of what is looked at, on the wall
+   * While a slider above the wall moves: the cloth at once.
+   * @param {number} index of what is looked at, on the wall; -1 where it is not there
    */
   follow(index) {
-    const { tones: tones2 } = this.desk;
-    const stripes = tones2.stripes(index);
-    if (!stripes || this.data?.number !== this.number || this.data?.count !== stripes) return;
-    const size = toneBytes(stripes);
-    VISIONS.forEach((vision, i) => tones2.mix(index, vision, this.bytes, i * size));
-    this.draw();
+    const strength = this.desk.model.get("strength");
+    if (index < 0 || strength === null || !this.cloth || this.data?.own) return;
+    if (this.data?.number !== this.number || this.#underWay) return;
+    this.cloth = { ...this.cloth, strength };
+    this.#lay();
   }
+  /** Check size, device ratio or width changed. */
   draw() {
-    const { data } = this;
-    if (!data || !this.root.isConnected || !this.bytes.length) return;
-    if (!this.cloth.draw(this.bytes, data)) return;
-    this.views.draw(this.bytes, data.count, this.desk.bands(data.count));
+    if (this.cloth && this.root.isConnected) this.#lay();
   }
-  /** The cloth of the large view moves under the pointer. @param {number} x @param {number} y */
-  panBy(x, y) {
-    this.cloth.panBy(x, y);
+  /** @param {number} steps along the views */
+  stepView(steps) {
+    this.as.step(steps);
+  }
+  #turnView() {
+    this.view.panTo(0, 0);
     this.draw();
+  }
+  /** The cloth at its true size moves under its edge. @param {number} x CSS pixels @param {number} y */
+  panBy(x, y) {
+    this.view.panBy(x, y);
+    this.draw();
+  }
+  focusCloth() {
+    this.view.frame.focus();
+  }
+  /** @param {"name" | "note"} which */
+  typeInto(which) {
+    if (which === "note" && this.part !== null) this.choose(null);
+    this[which].input.focus();
+    this[which].input.select();
   }
   close() {
     this.watch.disconnect();
   }
-};
-
-// desk/dialog.js
-var CARD_MM = [85.6, 53.98];
-var Dialog = class {
-  constructor() {
-    this.root = make("dialog", { class: "cc-dialog" });
+  // -- what the parts of the hand share ------------------------------------------------------------
+  get palettes() {
+    return this.desk.model.get("choices").palettes;
   }
-  get open() {
-    return this.root.open;
+  get palette() {
+    return this.desk.model.get("palette");
+  }
+  get mixings() {
+    return this.desk.model.get("choices").mixings;
+  }
+  /** @param {string} palette */
+  coloursOf(palette) {
+    return this.#palettes.of(palette);
+  }
+  /** @param {string[]} hexes */
+  prepare(hexes) {
+    if (!this.cloth || canEncode(this.cloth.recipe)) return;
+    this.encoder.learn(this.cloth.recipe, hexes).catch(() => {
+    });
+  }
+  /** @param {"name" | "note"} which */
+  known(which) {
+    return this.data?.number === this.number ? this.data?.[which] ?? "" : "";
+  }
+  /** @param {Edit | null} edit */
+  try(edit) {
+    if (!edit && !this.#trial) return;
+    this.#trial = edit;
+    this.#paint();
+  }
+  /** @param {Chosen} part */
+  choose(part) {
+    this.part = part;
+    this.#trial = null;
+    this.said.say("");
+    if (part !== null) this.#palettes.refresh();
+    this.#lay();
+  }
+  /** Close the tray; the focus goes to what it was opened by. */
+  done() {
+    const { part } = this;
+    const inside = this.tray.contains(document.activeElement);
+    this.choose(null);
+    if (!inside) return;
+    if (typeof part === "number" && part) this.strip.focus(part);
+    else this.parts.focus(part);
   }
   /**
-   * @param {string} title
-   * @param {HTMLElement} body
+   * Paint an act, and ask for it.
+   * @param {string} what
+   * @param {object} fields
+   * @param {Acting} [acting]
    */
-  show(title, body) {
-    this.root.setAttribute("aria-label", title);
-    this.root.replaceChildren(make(
-      "div",
-      { class: "cc-row cc-dialog-head" },
-      make("h3", { class: "cc-title", text: title }),
-      make("span", { class: "cc-spring" }),
-      button("Close", () => this.close(), { keys: "Escape" })
-    ), body);
-    this.root.showModal();
+  async act(what, fields, acting = {}) {
+    const { number, cloth, part } = this;
+    if (!cloth || number === void 0 || this.data?.number !== number) return;
+    this.#trial = null;
+    this.#apply(acting);
+    const turn = this.#turn += 1;
+    this.#underWay += 1;
+    this.said.say("");
+    await this.desk.request(what, { number, ...fields }).then(
+      (answer) => this.#agreed(answer, number, acting),
+      (error) => this.#refused(error, number, turn === this.#turn ? { cloth, part } : null, acting)
+    );
+    this.#settle(number);
   }
-  close() {
-    this.root.close();
+  /** @param {Acting} acting */
+  #apply({ edit, part }) {
+    const edited = edit && this.cloth ? edit(this.cloth) : null;
+    if (edited && this.desk.bands(edited.stripes.length)) {
+      this.cloth = edited;
+      this.#mirror();
+      if (part !== void 0) this.part = part;
+    } else this.#wanted = part;
+    this.#lay();
+  }
+  /** The wall shows the cloth as it is under the hand. */
+  #mirror() {
+    if (!this.cloth || this.number === void 0) return;
+    const bytes = tonesOf(this.encoder.encode(this.cloth), this.desk.model.get("vision"));
+    if (bytes) this.desk.mirror(this.number, bytes);
+  }
+  /**
+   * @param {{number?: number} | undefined} answer
+   * @param {number} number
+   * @param {Acting} acting
+   */
+  #agreed(answer, number, { done }) {
+    done?.();
+    const became = answer?.number ?? number;
+    if (this.number === number && became !== number) this.desk.lookAt(became);
+  }
+  /**
+   * @param {unknown} error
+   * @param {number} number
+   * @param {{cloth: Cloth, part: Chosen} | null} before what was, unless another act has followed
+   * @param {Acting} acting
+   */
+  #refused(error, number, before, { complain = (words) => this.said.say(words) }) {
+    if (this.number !== number) return;
+    this.#stale = true;
+    this.#wanted = void 0;
+    if (before) {
+      Object.assign(this, before);
+      this.#mirror();
+    }
+    this.#lay();
+    complain(error instanceof Error ? error.message : String(error));
+  }
+  /** The last of the acts under way has its answer: ask again what came of them. @param {number} number */
+  #settle(number) {
+    if (this.number !== number) return;
+    this.#underWay = Math.max(0, this.#underWay - 1);
+    if (this.#underWay || !this.#stale) return;
+    this.#stale = false;
+    this.desk.lookAt(number);
+  }
+  // -- laying it out -----------------------------------------------------------------------------
+  #lay() {
+    const { cloth, data } = this;
+    if (!cloth || !data) return;
+    const words = wordsOf(cloth);
+    say(this.words, words);
+    setAttribute(this.words, "title", words);
+    const { input } = this.name;
+    if (document.activeElement !== input) input.value = this.known("name");
+    setAttribute(input, "aria-label", `Name of ${words}`);
+    say(this.keep, data.kept ? "Drop" : "Keep");
+    setAttribute(this.keep, "title", data.kept ? "Drop (K)" : "Keep (K)");
+    this.keep.classList.toggle("cc-strong", !data.kept);
+    this.#paint();
+    this.#fillStrip();
+    this.parts.fill(cloth, this.part);
+    this.#fillTray();
+  }
+  /** Checks that share the width: the same for every cloth of the wall and of the range. */
+  get #checks() {
+    const { model } = this.desk;
+    const counts = /* @__PURE__ */ new Set([
+      ...bytesOf(model.get("counts")),
+      ...model.get("kept").map(({ count }) => count),
+      this.cloth?.stripes.length ?? 1
+    ]);
+    const plans = [...counts].map((count) => this.desk.bands(count));
+    return checksToShow(plans.filter((bands) => bands !== void 0));
+  }
+  /** Mix and draw the cloth, as it stands or as it is tried. */
+  #paint() {
+    if (!this.cloth) return;
+    const shown = this.encoder.encode(this.#trial ? this.#trial(this.cloth) : this.cloth);
+    const bands = this.desk.bands(shown.stripes.length);
+    const bytes = tonesOf(shown);
+    if (!bytes) this.#learn(shown);
+    if (!bytes || !bands) return;
+    const part = typeof this.part === "number" ? this.part : null;
+    this.view.draw({ as: this.as.value, cloth: shown, bytes, bands, checks: this.#checks, part });
+    this.#drawViews(shown, bands);
+  }
+  /** Only the kernel knows how some of these are encoded: paint when it has said so. @param {Cloth} shown */
+  async #learn({ recipe, ground, stripes }) {
+    const unknown = [ground, ...stripes].filter((colour) => !this.encoder.of(recipe, colour));
+    try {
+      await this.encoder.learn(recipe, unknown.map(({ hex }) => hex));
+      if (unknown.every((colour) => this.encoder.of(recipe, colour))) this.#paint();
+    } catch {
+    }
+  }
+  drawViews() {
+    if (!this.cloth) return;
+    const bands = this.desk.bands(this.cloth.stripes.length);
+    if (bands) this.#drawViews(this.encoder.encode(this.cloth), bands);
+  }
+  /**
+   * @param {Cloth} cloth
+   * @param {Bands} bands
+   */
+  #drawViews(cloth, bands) {
+    const { views } = this.rest;
+    if (views.root.hidden || !views.root.isConnected) return;
+    const all = VISIONS.map((vision) => tonesOf(cloth, vision));
+    const bytes = new Uint8Array(all.reduce((sum, tones2) => sum + (tones2?.length ?? 0), 0));
+    let at = 0;
+    for (const tones2 of all) {
+      if (!tones2) return;
+      bytes.set(tones2, at);
+      at += tones2.length;
+    }
+    views.draw(bytes, cloth.stripes.length, bands);
+  }
+  #fillStrip() {
+    const { cloth } = this;
+    const bands = cloth && this.desk.bands(cloth.stripes.length);
+    const width = this.view.frame.parentElement?.clientWidth;
+    if (!cloth || !bands || !width) return;
+    const part = typeof this.part === "number" ? this.part : null;
+    const pixels = this.#stripPixels(bands, width);
+    const wide = this.as.value === "repeat" ? pixels * this.#checks / deviceRatio() : width;
+    this.strip.fill(cloth, part, bands, pixels, wide);
+  }
+  /**
+   * Device pixels of a check of the threads: those of the cloth above, where a whole repeat of it
+   * shows; else as a repeat would lie.
+   * @param {Bands} bands
+   * @param {number} width CSS pixels
+   */
+  #stripPixels(bands, width) {
+    const ratio = deviceRatio();
+    const { pixels } = this.view;
+    const threads = threadsOf(bands, pixels / ratio);
+    const last = threads[threads.length - 1];
+    const whole = !this.view.panned && last.left + last.span <= width && threads.every(({ span }) => span >= LEAST_THREAD);
+    return whole ? pixels : commonPixels(Math.round(width * ratio), this.#checks);
+  }
+  #fillTray() {
+    const { cloth, part } = this;
+    if (!cloth) return;
+    this.coloursOf(this.palette);
+    const tray = part === null ? this.rest : part === "own" ? this.own : this.colours;
+    if (this.tray.firstChild !== tray.root) this.tray.replaceChildren(tray.root);
+    if (tray === this.colours) this.colours.show(
+      /** @type {number} */
+      part
+    );
+    else tray.fill();
+  }
+  // -- acts of the head and the parts --------------------------------------------------------------
+  #toggleKept() {
+    if (this.data?.number === this.number) this.desk.act(this.data?.kept ? "drop" : "keep", this.number);
+  }
+  /** Add the first colour of the palette that is not in the cloth. */
+  #add() {
+    const { cloth } = this;
+    if (!cloth) return;
+    const at = cloth.stripes.length + 1;
+    const used = new Set(cloth.stripes.map(({ hex: hex2 }) => hex2));
+    const colours = this.coloursOf(this.palette).filter(({ role }) => role !== "ground");
+    const colour = colours.find(({ hex: hex2 }) => !used.has(hex2)) ?? colours[0];
+    if (!colour) {
+      this.act("add_stripe", {}, { part: at });
+      return;
+    }
+    const { name, hex, index } = colour;
+    this.act(
+      "add_stripe",
+      { palette: this.palette, index },
+      { edit: (now) => addStripe(now, at, { name, hex, stays: false }), part: at }
+    );
+  }
+  /** @param {KeyboardEvent} event */
+  #key(event) {
+    if (event.key !== "Escape" || this.large && this.part === null) return;
+    event.preventDefault();
+    event.stopPropagation();
+    if (this.part === null) this.desk.backToWall();
+    else this.done();
   }
 };
-function bankCard(settle) {
-  const card = make("div", {
-    class: "cc-card",
-    role: "img",
-    "aria-label": "Rectangle to match with a bank card"
+function clothOf({ recipe: list, strength, ground, stripes, buffers }) {
+  const recipe = recipeOf(list);
+  const channels = channelsOf(recipe);
+  const values = floatsOf(buffers?.[1]);
+  const whole = values.length === (stripes.length + 1) * channels;
+  const colour = ([name, hex, stays], at) => ({
+    name,
+    hex,
+    stays,
+    encoded: whole ? values.slice(at * channels, (at + 1) * channels) : void 0
   });
-  const words = make("p", { class: "cc-quiet", role: "status" });
-  const slide = make("input", {
-    type: "range",
-    min: 50,
-    max: 300,
-    step: 0.25,
-    value: screenPixels(),
-    class: "cc-range",
-    "aria-label": "Size of the rectangle"
-  });
-  const show = () => {
-    [card.style.width, card.style.height] = CARD_MM.map((mm) => `${mm / 25.4 * Number(slide.value)}px`);
-    const text = `${Number(slide.value).toFixed(1)} CSS pixels an inch`;
-    slide.setAttribute("aria-valuetext", text);
-    say(words, text);
-  };
-  slide.addEventListener("input", show);
-  show();
-  return make(
-    "div",
-    {},
-    make("p", { text: "Hold a bank card (85.60 × 53.98 mm, ISO/IEC 7810 ID-1) against the screen, and move the slider until the rectangle is as large. Browser zoom undoes it." }),
-    card,
-    slide,
-    words,
-    make(
-      "div",
-      { class: "cc-row" },
-      button("Use this size", () => settle(Number(slide.value)), { kind: "cc-strong" }),
-      button("Back to 96 an inch", () => settle(CSS_PER_INCH))
-    )
-  );
+  return { recipe, strength, ground: colour(ground, 0), stripes: stripes.map((stripe, at) => colour(stripe, at + 1)) };
 }
 
 // desk/enlarged.js
@@ -1088,7 +3352,7 @@ var Enlarged = class {
   constructor(desk, grid) {
     this.desk = desk;
     this.grid = grid;
-    this.detail = new Detail(desk, true);
+    this.detail = new Hand(desk, true);
     const neighbour = (step) => make("button", {
       type: "button",
       class: "cc-neighbour",
@@ -1137,7 +3401,7 @@ var Enlarged = class {
     if (lost) this.focusCloth();
   }
   focusCloth() {
-    this.detail.cloth.frame.focus();
+    this.detail.focusCloth();
   }
   /**
    * @param {HTMLElement} node
@@ -1354,7 +3618,7 @@ function shortReason(why) {
 }
 
 // desk/grid.js
-var SCALES2 = [
+var SCALES = [
   ["repeat", "one whole repeat"],
   ["0.25", "a quarter of its size"],
   ["0.5", "half its size"],
@@ -1555,6 +3819,32 @@ function indexAt(event) {
   return option ? Number(option.dataset.index) : null;
 }
 
+// desk/hand/board.js
+var BOARDS = [["page", "Page"], ["white", "White"], ["grey", "Grey"], ["black", "Black"]];
+var STORED = "checkcloth: board";
+var Board = class {
+  /** @param {HTMLElement} desk root of the desk */
+  constructor(desk) {
+    this.desk = desk;
+    const stored = globalThis.localStorage?.getItem(STORED) ?? "";
+    const value = BOARDS.some(([key]) => key === stored) ? stored : "page";
+    this.radios = new Radios("Board behind the cloth", BOARDS, value, (key) => this.#set(key), "cc-board");
+    this.root = this.radios.root;
+    desk.dataset.board = value;
+  }
+  next() {
+    this.radios.step(1);
+  }
+  /** @param {string} key */
+  #set(key) {
+    this.desk.dataset.board = key;
+    try {
+      globalThis.localStorage?.setItem(STORED, key);
+    } catch {
+    }
+  }
+};
+
 // desk/keys.js
 var KEYS = [
   ["Arrow keys, Home, End, Page Up, Page Down", "move along the wall"],
@@ -1569,7 +3859,10 @@ var KEYS = [
   ["U or Ctrl+Z", "undo"],
   ["R or Ctrl+Shift+Z", "redo"],
   ["Shift + ← →", "on a kept colourway: move it; enlarged: move the cloth"],
-  ["Delete", "on a kept colourway: drop it"],
+  ["Delete", "on a kept colourway: drop it; on a stripe: remove it"],
+  ["Alt + ← →", "on a stripe: move it"],
+  ["V, Shift+V", "another view of the cloth, and back"],
+  ["B", "another board behind the cloth"],
   ["?", "this list"]
 ];
 var ACTIONS = /* @__PURE__ */ new Map([
@@ -1583,7 +3876,9 @@ var ACTIONS = /* @__PURE__ */ new Map([
   ["d", "different"],
   ["u", "undo"],
   ["r", "redo"],
-  ["?", "keys"]
+  ["?", "keys"],
+  ["v", "view"],
+  ["b", "board"]
 ]);
 function isForControls(event) {
   if (event.ctrlKey || event.metaKey || event.altKey) return false;
@@ -1912,239 +4207,6 @@ function slider(label, onmove) {
   return { box, input, show };
 }
 
-// shared/mixing.js
-var BANDS = BAND_WEIGHTS.length / 3;
-var base = new Float64Array(0);
-var gain = new Float64Array(0);
-var weft = new Float64Array(0);
-var tones = new Float64Array(0);
-var LAYOUTS = new Map(Object.entries({
-  // Warp over weft over ground: α warp + (1−α)(α weft + (1−α) ground).
-  layered(ground, stripe, strength, _share, at) {
-    base[at] = strength * stripe;
-    gain[at] = 1 - strength;
-    weft[at] = strength * stripe + (1 - strength) * ground;
-  },
-  // Side by side: ground + αw (warp − ground) + α(1−w)(weft − ground).
-  woven(ground, stripe, strength, share, at) {
-    base[at] = strength * share * (stripe - ground);
-    gain[at] = 1;
-    weft[at] = ground + strength * (1 - share) * (stripe - ground);
-  },
-  // Filters: ground · (1−α+α weft) · (1−α+α warp).
-  multiply(ground, stripe, strength, _share, at) {
-    base[at] = 0;
-    gain[at] = 1 - strength + strength * stripe;
-    weft[at] = ground * gain[at];
-  }
-}));
-function joinChannels(side) {
-  for (let i = 0, to = 0; i < side; i++) {
-    for (let j = 0; j < side; j++) {
-      for (let c = 0; c < 3; c++) {
-        tones[to++] = base[3 * i + c] + gain[3 * i + c] * weft[3 * j + c];
-      }
-    }
-  }
-}
-var WEIGHTS = BAND_WEIGHTS.map((weight) => weight / (1 - 2 * MARGIN));
-var OFFSET = MARGIN / (1 - 2 * MARGIN);
-function joinSpectra(side) {
-  const [bases, gains, wefts, lights] = [base, gain, weft, tones];
-  for (let i = 0, to = 0; i < side; i++) {
-    for (let j = 0; j < side; j++, to += 3) {
-      let red = -OFFSET;
-      let green = -OFFSET;
-      let blue = -OFFSET;
-      for (let band = 0, warpAt = i * BANDS, weftAt = j * BANDS; band < BANDS; band++) {
-        const m = 1 + bases[warpAt + band] + gains[warpAt + band] * wefts[weftAt + band];
-        const reflectance = m - Math.sqrt(Math.abs(m * m - 1));
-        red += WEIGHTS[band] * reflectance;
-        green += WEIGHTS[BANDS + band] * reflectance;
-        blue += WEIGHTS[2 * BANDS + band] * reflectance;
-      }
-      lights[to] = red;
-      lights[to + 1] = green;
-      lights[to + 2] = blue;
-      intoSrgb(lights, to);
-    }
-  }
-}
-var DECODINGS = new Map(Object.entries({
-  "as-is": {
-    channels: 3,
-    join: joinChannels,
-    toLight: (count) => srgbToLinearInPlace(tones, count),
-    encoded: true,
-    encode: (value) => value
-  },
-  light: {
-    channels: 3,
-    join: joinChannels,
-    toLight(count, n) {
-      if (n === 1) return;
-      for (let k = 0; k < count; k++) tones[k] = Math.max(tones[k], 0) ** n;
-    },
-    encode: (value, n) => srgbToLinear(value) ** (1 / n)
-  },
-  absorption: { channels: BANDS, join: joinSpectra, toLight: () => void 0 }
-}));
-function find({ mixing }, field, name, known) {
-  const found = known.get(name);
-  if (found !== void 0) return found;
-  const allowed = [...known.keys()].join(", ");
-  throw new Error(`this page cannot mix "${mixing}": ${field} must be one of ${allowed}, found "${name}"`);
-}
-function decodingOf(recipe) {
-  return find(recipe, "decode", recipe.decode, DECODINGS);
-}
-function channelsOf(recipe) {
-  return decodingOf(recipe).channels;
-}
-function reserve(terms, values) {
-  if (base.length < terms) {
-    base = new Float64Array(terms);
-    gain = new Float64Array(terms);
-    weft = new Float64Array(terms);
-  }
-  if (tones.length < values) tones = new Float64Array(values);
-}
-function layShares(lay, recipe, strength, colours, offset, terms, channels) {
-  for (let c = 0; c < channels; c++) {
-    base[c] = 0;
-    gain[c] = 1;
-    weft[c] = colours[offset + c];
-  }
-  for (let at = channels, c = 0; at < terms; at++) {
-    lay(weft[c], colours[offset + at], strength, recipe.warpShare, at);
-    if (++c === channels) c = 0;
-  }
-}
-function mixTones(recipe, strength, colours, offset, stripes, out, outOffset, vision = "normal") {
-  const decoding = decodingOf(recipe);
-  const lay = find(recipe, "layout", recipe.layout, LAYOUTS);
-  const side = stripes + 1;
-  const terms = side * decoding.channels;
-  const count = side * side * 3;
-  if (offset + terms > colours.length || outOffset + count > out.length) {
-    throw new RangeError(
-      `${stripes} stripes of ${recipe.mixing} take ${terms} values and ${count} bytes, found ${colours.length - offset} and ${out.length - outOffset}`
-    );
-  }
-  reserve(terms, count);
-  layShares(lay, recipe, strength, colours, offset, terms, decoding.channels);
-  decoding.join(side);
-  if (decoding.encoded && vision === "normal") {
-    for (let k = 0; k < count; k++) out[outOffset + k] = tones[k] * 255 + 0.5;
-    return;
-  }
-  decoding.toLight(count, recipe.yuleNielsen);
-  seeLinear(tones, count / 3, vision);
-  for (let k = 0; k < count; k++) out[outOffset + k] = linearToByte(tones[k]);
-}
-
-// desk/tones.js
-function colourOffsets(colourways) {
-  const offsets = [0];
-  for (const { recipe, stripes } of colourways) {
-    offsets.push(offsets[offsets.length - 1] + (stripes + 1) * channelsOf(recipe));
-  }
-  return offsets;
-}
-function recipeOf([mixing, layout, decode, warpShare, yuleNielsen]) {
-  return { mixing, layout, decode, warpShare, yuleNielsen };
-}
-var WallTones = class {
-  /** @type {Entry[]} */
-  #entries = [];
-  #colours = new Float32Array(0);
-  #version = 0;
-  /** @type {Map<number, {version: number, bytes: Uint8Array}>} */
-  #mixed = /* @__PURE__ */ new Map();
-  /** @param {Model} model */
-  constructor(model) {
-    this.model = model;
-    this.take();
-  }
-  /** Take in what the kernel sent: after a deal, or other colours, mixings or strengths. */
-  take() {
-    const { model } = this;
-    const recipes = model.get("recipes").map(recipeOf);
-    const recipe = bytesOf(model.get("recipe_of"));
-    const strengths = floatsOf(model.get("strengths"));
-    const colourways = [...bytesOf(model.get("counts"))].map((stripes, index) => ({ recipe: recipes[recipe[index]], strength: strengths[index], stripes }));
-    this.#colours = floatsOf(model.get("colours"));
-    const offsets = colourways.every((one) => one.recipe) ? colourOffsets(colourways) : [];
-    const whole = this.#colours.length === offsets[colourways.length];
-    this.#entries = whole ? colourways.map((one, index) => ({ ...one, offset: offsets[index] })) : [];
-    this.#mixed.clear();
-    this.invalidate();
-  }
-  /** Strength or vision changed: mix anew what is asked for from now on. */
-  invalidate() {
-    this.#version += 1;
-  }
-  /** Mean of the colourways' own strengths. */
-  get meanStrength() {
-    const sum = this.#entries.reduce((total, { strength }) => total + strength, 0);
-    return this.#entries.length ? sum / this.#entries.length : 0.5;
-  }
-  /**
-   * How many stripes a colourway has; 0 where it is not on the wall.
-   * @param {number} index in the order of the deal
-   */
-  stripes(index) {
-    return this.#entries[index]?.stripes ?? 0;
-  }
-  /**
-   * The tones of a colourway as the wall shows them now.
-   * @param {number} index in the order of the deal
-   */
-  of(index) {
-    let mixed = this.#mixed.get(index);
-    if (!mixed) {
-      mixed = { version: 0, bytes: new Uint8Array(toneBytes(this.stripes(index))) };
-      this.#mixed.set(index, mixed);
-    }
-    if (mixed.version !== this.#version) {
-      this.mix(index, this.model.get("vision"), mixed.bytes);
-      mixed.version = this.#version;
-    }
-    return mixed.bytes;
-  }
-  /**
-   * Mix a colourway at the wall's strength, as a vision sees it.
-   * @param {number} index
-   * @param {string} vision
-   * @param {Uint8Array} out
-   * @param {number} [outOffset]
-   */
-  mix(index, vision, out, outOffset = 0) {
-    const { recipe, strength, offset, stripes } = this.#entries[index];
-    mixTones(
-      recipe,
-      this.model.get("strength") ?? strength,
-      this.#colours,
-      offset,
-      stripes,
-      out,
-      outOffset,
-      vision
-    );
-  }
-};
-function keptTones(kept, colours) {
-  const cards = kept.map((card) => ({ strength: card.strength, stripes: card.count, recipe: recipeOf(card.recipe) }));
-  const offsets = colourOffsets(cards);
-  return cards.map(({ recipe, strength, stripes }, index) => {
-    const bytes = new Uint8Array(toneBytes(stripes));
-    if (offsets[cards.length] === colours.length) {
-      mixTones(recipe, strength, colours, offsets[index], stripes, bytes, 0, "normal");
-    }
-    return bytes;
-  });
-}
-
 // desk/shelf.js
 var SIDE = 96;
 var Shelf = class {
@@ -2306,7 +4368,7 @@ function small(text, label, act, off = false) {
 
 // desk/side_by_side.js
 var LETTERS = ["A", "B", "C", "D"];
-var HEIGHT2 = 200;
+var HEIGHT = 200;
 var SideBySide = class {
   /** @type {{data: Details, swatch: Swatch, column: HTMLElement}[]} */
   #columns = [];
@@ -2373,7 +4435,7 @@ var SideBySide = class {
   }
   draw() {
     for (const { data, swatch, column } of this.#columns) {
-      swatch.resize(Math.max(60, column.clientWidth - 2), HEIGHT2);
+      swatch.resize(Math.max(60, column.clientWidth - 2), HEIGHT);
       swatch.draw(
         bytesOf(data.buffers?.[0]),
         0,
@@ -2400,7 +4462,7 @@ var Tools = class {
     this.undo = button("Undo", act("undo"), { keys: "U" });
     this.redo = button("Redo", act("redo"), { keys: "R" });
     this.draw = button("New draw", act("draw"), { label: "New draw from the palette" });
-    this.scale = choice("Wall shows", SCALES2, grid.scale, (scale) => {
+    this.scale = choice("Wall shows", SCALES, grid.scale, (scale) => {
       grid.scale = scale;
       grid.paint();
     });
@@ -2585,7 +4647,8 @@ var DeskView = class {
     this.grid = new Grid(this);
     this.settings = new Settings(this);
     this.tools = new Tools(this, this.grid, this.settings);
-    this.detail = new Detail(this);
+    this.board = new Board(root);
+    this.detail = new Hand(this);
     this.enlarged = new Enlarged(this, this.grid);
     this.shelf = new Shelf(this);
     this.sideBySide = new SideBySide(this);
@@ -2645,6 +4708,13 @@ var DeskView = class {
   /** @param {number} stripes */
   repeatWords(stripes) {
     return repeatWords(this.inches * checksIn(this.bands(stripes)), this.model.get("size"));
+  }
+  /**
+   * @param {number} number
+   * @param {Uint8Array} bytes
+   */
+  mirror(number, bytes) {
+    if (this.tones.put(this.#indexOf(number), bytes)) this.grid.paint(true);
   }
   /** @param {number} number */
   titleOf(number) {
@@ -2793,7 +4863,7 @@ var DeskView = class {
    * @param {object} fields
    */
   async request(what, fields) {
-    if (!this.model.get("facts").retired) await this.link.ask(what, fields);
+    return this.model.get("facts").retired ? void 0 : this.link.ask(what, fields);
   }
   /**
    * Ask for a change; say so on the page if it was refused.
@@ -2893,7 +4963,9 @@ var DeskView = class {
       name: () => this.typeInto("name"),
       note: () => this.typeInto("note"),
       enlarge: () => this.enlarge(),
-      keys: () => this.showKeys()
+      keys: () => this.showKeys(),
+      view: () => (this.enlarged.open ? this.enlarged.detail : this.detail).stepView(event.shiftKey ? -1 : 1),
+      board: () => this.board.next()
     };
     acts[action]();
   }
@@ -2907,9 +4979,7 @@ var DeskView = class {
   }
   /** @param {"name" | "note"} which */
   typeInto(which) {
-    const { input } = (this.enlarged.open ? this.enlarged.detail : this.detail)[which];
-    input.focus();
-    input.select();
+    (this.enlarged.open ? this.enlarged.detail : this.detail).typeInto(which);
   }
   showKeys() {
     this.dialog.show("Keys", listOfKeys());

@@ -3,7 +3,7 @@
 import { pixelsForRepeat } from "../shared/cloth.js";
 import { button, make, within } from "../shared/dom.js";
 import { Swatch } from "../shared/swatch.js";
-import { Detail } from "./detail.js";
+import { Hand } from "./hand/hand.js";
 
 /** @import { Desk, Details } from "./types.js" */
 /** @import { Grid } from "./grid.js" */
@@ -23,7 +23,7 @@ export class Enlarged {
   constructor(desk, grid) {
     this.desk = desk;
     this.grid = grid;
-    this.detail = new Detail(desk, true);
+    this.detail = new Hand(desk, true);
     const neighbour = (/** @type {number} */ step) => make("button", { type: "button",
       class: "cc-neighbour", hidden: true, onclick: () => this.#walk(step) });
     this.before = neighbour(-1);
@@ -60,7 +60,7 @@ export class Enlarged {
   }
 
   focusCloth() {
-    this.detail.cloth.frame.focus();
+    this.detail.focusCloth();
   }
 
   /**

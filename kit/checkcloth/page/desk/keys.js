@@ -10,17 +10,20 @@ const KEYS = [
   ["M", "more like this"], ["D", "something different"],
   ["U or Ctrl+Z", "undo"], ["R or Ctrl+Shift+Z", "redo"],
   ["Shift + ← →", "on a kept colourway: move it; enlarged: move the cloth"],
-  ["Delete", "on a kept colourway: drop it"], ["?", "this list"],
+  ["Delete", "on a kept colourway: drop it; on a stripe: remove it"],
+  ["Alt + ← →", "on a stripe: move it"], ["V, Shift+V", "another view of the cloth, and back"],
+  ["B", "another board behind the cloth"], ["?", "this list"],
 ];
 
 /**
  * @typedef {"toggle" | "enlarge" | "name" | "note" | "compare" | "more" | "different" | "undo"
- *   | "redo" | "keys"} KeyAction
+ *   | "redo" | "keys" | "view" | "board"} KeyAction
  * @type {Map<string, KeyAction>}
  */
 const ACTIONS = new Map([
   ["k", "toggle"], [" ", "toggle"], ["Enter", "enlarge"], ["n", "name"], ["t", "note"],
   ["c", "compare"], ["m", "more"], ["d", "different"], ["u", "undo"], ["r", "redo"], ["?", "keys"],
+  ["v", "view"], ["b", "board"],
 ]);
 
 /**

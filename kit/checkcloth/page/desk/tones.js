@@ -29,7 +29,7 @@ export function colourOffsets(colourways) {
  * @param {SentRecipe} sent
  * @returns {Recipe}
  */
-function recipeOf([mixing, layout, decode, warpShare, yuleNielsen]) {
+export function recipeOf([mixing, layout, decode, warpShare, yuleNielsen]) {
   return { mixing, layout, decode, warpShare, yuleNielsen };
 }
 
@@ -102,7 +102,20 @@ export class WallTones {
   }
 
   /**
-   * Mix a colourway at the wall's strength, as a vision sees it.
+   * Show a colourway so until the kernel tells of it; false where it is not on the wall, or laid
+   * another way.
+   * @param {number} index in the order of the deal
+   * @param {Uint8Array} bytes its tones, as the wall's vision sees them
+   */
+  put(index, bytes) {
+    const stripes = this.stripes(index);
+    if (!stripes || bytes.length !== toneBytes(stripes)) return false;
+    this.#mixed.set(index, { version: this.#version, bytes });
+    return true;
+  }
+
+  /**
+   * Mix a colourway at the wall's strength, or at its own where it is by hand, as a vision sees it.
    * @param {number} index
    * @param {string} vision
    * @param {Uint8Array} out
@@ -110,7 +123,10 @@ export class WallTones {
    */
   mix(index, vision, out, outOffset = 0) {
     const { recipe, strength, offset, stripes } = this.#entries[index];
-    mixTones(recipe, this.model.get("strength") ?? strength, this.#colours, offset, stripes,
+    const { model } = this;
+    const own = model.get("facts").own?.includes(model.get("numbers")[index]);
+    const shared = own ? null : model.get("strength");
+    mixTones(recipe, shared ?? strength, this.#colours, offset, stripes,
       out, outOffset, vision);
   }
 }

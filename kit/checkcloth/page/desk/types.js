@@ -1,6 +1,7 @@
 // What the kernel and the page tell each other, as types; nothing of this runs.
 
 /** @import { Bands } from "../shared/cloth.js" */
+/** @import { PressGuard } from "../shared/press_guard.js" */
 /** @import { WallTones } from "./tones.js" */
 
 /**
@@ -9,7 +10,7 @@
  * @property {[number, number]} stripes least and most
  * @property {string[]} palettes
  * @property {[string, string][]} grounds name and words
- * @property {[string, string, string][]} mixings name, words and meaning
+ * @property {[name: string, words: string, meaning: string, recipe?: SentRecipe][]} mixings
  * @property {number[]} counts how many colourways at most
  *
  * @typedef {object} Limit a column of scores that hides what is under a value
@@ -38,6 +39,7 @@
  * @property {boolean} retired
  * @property {Offer[]} offer
  * @property {string[]} left_out a line for each palette that could not be read
+ * @property {number[]} [own] what is by hand on the wall: its strength is not the wall's
  *
  * @typedef {[mixing: string, layout: string, decode: string, warpShare: number,
  *   yuleNielsen: number]} SentRecipe
@@ -101,14 +103,18 @@
  * @property {string} note
  * @property {number} count stripes
  * @property {boolean} compared
- * @property {[name: string, hex: string, locked: boolean]} ground
- * @property {[name: string, hex: string, locked: boolean][]} stripes
- * @property {[kind: "caution" | "comfort" | "fact", text: string][]} remarks
+ * @property {SentRecipe} recipe how it is mixed now
+ * @property {number} strength as it is mixed now
+ * @property {boolean} own by hand: what is set above the wall leaves it alone
+ * @property {[name: string, hex: string, stays: boolean]} ground
+ * @property {[name: string, hex: string, stays: boolean][]} stripes
+ * @property {[kind: "caution" | "comfort" | "fact", text: string, short?: string][]} remarks
  * @property {[name: string, hex: string][]} tones
  * @property {string[][]} figures
  * @property {string} yardstick
  * @property {Record<string, string>} view_words
- * @property {ArrayBufferView[]} [buffers] its tones, as each of VISIONS sees them
+ * @property {ArrayBufferView[]} [buffers] its tones, as each of VISIONS sees them; its colours, encoded
+ *   for its recipe, as in `Traits.colours`
  *
  * @typedef {{number: number, gone: true}} Gone the answer about one that has left the desk
  *
@@ -119,11 +125,14 @@
  * @property {number | undefined} number what keys act on
  * @property {(stripes: number) => Bands} bands
  * @property {(stripes: number) => string} repeatWords
+ * @property {(number: number, bytes: Uint8Array) => void} mirror show a card of the wall so, until
+ *   the kernel tells of it
  * @property {(number: number) => string} titleOf
  * @property {(number: number) => string} letterOf its letter among those side by side, or ""
  * @property {(number: number) => Promise<Details | Gone>} ask
  * @property {(what: string, number?: number, fields?: object) => Promise<void>} act
- * @property {(what: string, fields: object) => Promise<void>} request rejects where it is refused
+ * @property {PressGuard} guard
+ * @property {(what: string, fields: object) => Promise<any>} request answers; rejects where it is refused
  * @property {<K extends keyof Traits>(trait: K, value: Traits[K]) => void} change
  * @property {(number: number) => void} lookAt
  * @property {(number: number | undefined) => void} pointAt look at it, unless that is done already

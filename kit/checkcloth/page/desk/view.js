@@ -4,10 +4,11 @@ import { checksIn } from "../shared/cloth.js";
 import { make, perFrame, within } from "../shared/dom.js";
 import { PressGuard } from "../shared/press_guard.js";
 import { setScreenPixels } from "../shared/swatch.js";
-import { Detail } from "./detail.js";
 import { bankCard, Dialog } from "./dialog.js";
 import { Enlarged } from "./enlarged.js";
 import { Grid } from "./grid.js";
+import { Board } from "./hand/board.js";
+import { Hand } from "./hand/hand.js";
 import { actionOf, isForControls, listOfKeys } from "./keys.js";
 import { Link } from "./link.js";
 import { Notices } from "./notices.js";
@@ -56,7 +57,8 @@ class DeskView {
     this.grid = new Grid(this);
     this.settings = new Settings(this);
     this.tools = new Tools(this, this.grid, this.settings);
-    this.detail = new Detail(this);
+    this.board = new Board(root);
+    this.detail = new Hand(this);
     this.enlarged = new Enlarged(this, this.grid);
     this.shelf = new Shelf(this);
     this.sideBySide = new SideBySide(this);
@@ -110,6 +112,14 @@ class DeskView {
   /** @param {number} stripes */
   repeatWords(stripes) {
     return repeatWords(this.inches * checksIn(this.bands(stripes)), this.model.get("size"));
+  }
+
+  /**
+   * @param {number} number
+   * @param {Uint8Array} bytes
+   */
+  mirror(number, bytes) {
+    if (this.tones.put(this.#indexOf(number), bytes)) this.grid.paint(true);
   }
 
   /** @param {number} number */
@@ -271,7 +281,7 @@ class DeskView {
    * @param {object} fields
    */
   async request(what, fields) {
-    if (!this.model.get("facts").retired) await this.link.ask(what, fields);
+    return this.model.get("facts").retired ? undefined : this.link.ask(what, fields);
   }
 
   /**
@@ -377,6 +387,8 @@ class DeskView {
       undo: () => this.act("undo"), redo: () => this.act("redo"),
       name: () => this.typeInto("name"), note: () => this.typeInto("note"),
       enlarge: () => this.enlarge(), keys: () => this.showKeys(),
+      view: () => (this.enlarged.open ? this.enlarged.detail : this.detail).stepView(event.shiftKey ? -1 : 1),
+      board: () => this.board.next(),
     };
     acts[action]();
   }
@@ -393,9 +405,7 @@ class DeskView {
 
   /** @param {"name" | "note"} which */
   typeInto(which) {
-    const { input } = (this.enlarged.open ? this.enlarged.detail : this.detail)[which];
-    input.focus();
-    input.select();
+    (this.enlarged.open ? this.enlarged.detail : this.detail).typeInto(which);
   }
 
   showKeys() {

@@ -63,8 +63,8 @@ export function planOf(bands, pixels, length, start = 0) {
  * @param {number} height
  * @param {Uint32Array} tones from `pixelsOfTones`
  * @param {number} side stripes + 1
- * @param {Uint8Array} warp stripe at each x
- * @param {Uint8Array} weft stripe at each y
+ * @param {Uint8Array | Uint16Array} warp stripe at each x
+ * @param {Uint8Array | Uint16Array} weft stripe at each y
  */
 export function weave(pixels, width, height, tones, side, warp, weft) {
   const rows = new Map();

@@ -179,6 +179,14 @@ export function channelsOf(recipe) {
 }
 
 /**
+ * Whether `encodeColour` can encode for a mixing.
+ * @param {Pick<Recipe, "mixing" | "decode">} recipe
+ */
+export function canEncode(recipe) {
+  return decodingOf(recipe).encode !== undefined;
+}
+
+/**
  * A colour encoded for a mixing of three channels.
  * @param {Omit<Recipe, "layout" | "warpShare">} recipe
  * @param {ArrayLike<number>} rgb encoded sRGB, three values in 0 to 1

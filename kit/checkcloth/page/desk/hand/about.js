@@ -1,8 +1,8 @@
-// Lists and tables of a close look, made from what the kernel says about a colourway.
+// Lists and tables about a colourway, made from what the kernel says of it.
 
-import { make } from "../shared/dom.js";
+import { make } from "../../shared/dom.js";
 
-/** @import { Details } from "./types.js" */
+/** @import { Details } from "../types.js" */
 
 const SIGNS = { caution: "!", comfort: "✓", fact: "·" };
 const FIGURES = ["", "ΔE00 least", "mean", "ΔL* least", "ratio least"];
@@ -12,25 +12,6 @@ export function remarkItems(data) {
   return data.remarks.map(([kind, text]) => make("li", { class: `cc-${kind}` },
     make("span", { class: "cc-sign", "aria-hidden": "true", text: SIGNS[kind] }),
     make("span", { text })));
-}
-
-/**
- * @param {Details} data
- * @param {(what: string, fields: object) => void} act
- */
-export function lockButtons(data, act) {
-  const lock = (/** @type {string} */ part, /** @type {[string, string, boolean]} */ colour,
-    /** @type {string} */ what, /** @type {object} */ fields) => {
-    const [name, hex, locked] = colour;
-    const text = `${part}: ${name}`;
-    return make("button", { type: "button", class: "cc-lock", "aria-pressed": String(locked),
-      title: `${locked ? "Unlock" : "Lock"} ${text}: new ideas ${locked ? "may change it" : "leave it alone"}`,
-      onclick: () => act(what, fields) },
-    chip(hex), make("span", { text }),
-    make("span", { class: "cc-lock-state", text: locked ? "locked" : "free" }));
-  };
-  return [lock("ground", data.ground, "lock_ground", {}), ...data.stripes.map((stripe, i) =>
-    lock(`stripe ${i + 1}`, stripe, "lock_stripe", { place: i + 1 }))];
 }
 
 /** @param {Details} data */

@@ -1,0 +1,250 @@
+// The tray for a colour: what it is, where its stripe goes, what else it could be.
+
+import { button, choice, make, say, setAttribute, setOptions } from "../../shared/dom.js";
+import { addStripe, colourOf, letStay, putColour, swapStripes } from "../../shared/edits.js";
+import { Complaint } from "./complaint.js";
+import { NudgeSliders } from "./nudge_sliders.js";
+import { Swatches } from "./swatches.js";
+
+/** @import { Cloth } from "../../shared/edits.js" */
+/** @import { HandState } from "./hand.js" */
+/** @import { ThreadStrip } from "./thread_strip.js" */
+/** @import { PaletteColour } from "./palettes.js" */
+
+/** @param {string} text @param {() => unknown} act @param {string} label @param {string} [keys] */
+function plain(text, act, label, keys) {
+  return button(text, act, { label, keys, kind: "cc-plain" });
+}
+
+export class ColourTray {
+  part = 0;
+  /** The palette that swatches are from, "" for the desk's. */
+  #palette = "";
+
+  /**
+   * @param {HandState} hand
+   * @param {ThreadStrip} strip
+   */
+  constructor(hand, strip) {
+    this.hand = hand;
+    this.strip = strip;
+    this.chip = make("span", { class: "cc-chip", "aria-hidden": "true" });
+    this.title = make("span", {});
+    this.code = make("span", { class: "cc-quiet cc-code" });
+    this.earlier = plain("Earlier", () => this.strip.move(this.part, this.part - 1), "Move this stripe earlier", "Alt+ArrowLeft");
+    this.later = plain("Later", () => this.strip.move(this.part, this.part + 1), "Move this stripe later", "Alt+ArrowRight");
+    this.copy = plain("Copy", () => this.#copy(), "The same stripe once more");
+    this.remove = plain("Remove", () => this.strip.remove(this.part), "Remove this stripe", "Delete");
+    this.swap = make("select", { class: "cc-select", "aria-label": "Swap this stripe with",
+      onchange: () => this.#swap(Number(this.swap.value)) });
+    this.stays = make("input", { type: "checkbox", onchange: () => {
+      const stays = this.stays.checked;
+      this.hand.act("stays", { part: this.part, stays }, { edit: (cloth) => letStay(cloth, this.part, stays) });
+    } });
+    this.staysBox = make("label", { class: "cc-check", title: "New draws leave this colour alone" },
+      this.stays, make("span", { text: "Stays" }));
+    const acts = make("div", { class: "cc-tray-acts" }, this.earlier, this.later, this.copy, this.remove, this.swap,
+      make("span", { class: "cc-spring" }), this.staysBox);
+    this.swatches = new Swatches({
+      attempt: (colour) => this.hand.try(colour && ((cloth) => putColour(cloth, this.part, colour))),
+      take: (colour) => this.#take(colour, this.part),
+    }, {
+      over: (stripe, colour) => this.hand.try(colour && ((cloth) => putColour(cloth, stripe, colour))),
+      drop: (stripe, colour) => this.#take(colour, stripe),
+    });
+    this.field = this.#layField();
+    this.said = new Complaint();
+    this.from = choice("Swatches from", [], "", (name) => {
+      this.#palette = name;
+      this.fill();
+    });
+    this.nudges = new NudgeSliders((nudge, steps, colour) => this.hand.act("nudge",
+      { part: this.part, axis: nudge.axis, steps }, { edit: this.#putting(colour) }));
+    this.root = make("section", { class: "cc-tray", "aria-label": "Colour" },
+      make("div", { class: "cc-tray-head" }, make("h3", {}, this.chip, this.title), this.code,
+        make("span", { class: "cc-spring" }),
+        plain("Done", () => this.hand.done(), "Done with this colour", "Escape")),
+      acts, this.swatches.root,
+      make("div", { class: "cc-two" }, this.field.box, this.from.box), this.said.root, this.nudges.root);
+  }
+
+  #layField() {
+    const input = make("input", { type: "text", class: "cc-input", autocomplete: "off", spellcheck: "false",
+      maxlength: 200, "aria-label": "Code or name", placeholder: "#c09fd4 or lilac",
+      oninput: () => this.#typing(), onblur: () => this.hand.try(null),
+      onkeydown: (/** @type {KeyboardEvent} */ event) => this.#fieldKey(event) });
+    const use = plain("Use", () => this.#typed(), "Use this code or name");
+    use.hidden = true;
+    const box = make("div", { class: "cc-field" }, make("span", { "aria-hidden": "true", text: "Code or name" }),
+      make("span", { class: "cc-typed" }, input, use));
+    return { input, use, box };
+  }
+
+  /** @param {number} part 0 the ground, or a stripe */
+  show(part) {
+    if (part !== this.part) {
+      this.field.input.value = "";
+      this.field.use.hidden = true;
+      this.complain("");
+    }
+    this.part = part;
+    this.fill();
+  }
+
+  fill() {
+    const { cloth } = this.hand;
+    const colour = cloth && colourOf(cloth, this.part);
+    if (!cloth || !colour) return;
+    this.chip.style.background = colour.hex;
+    const words = this.part ? `Stripe ${this.part}` : "Ground";
+    say(this.title, `${words}: ${colour.name}`);
+    say(this.code, colour.name === colour.hex ? "" : colour.hex);
+    setAttribute(this.root, "aria-label", `Colour of ${words.toLowerCase()}`);
+    this.stays.checked = colour.stays;
+    this.#fillActs(cloth);
+    this.#fillSwatches(cloth, colour.hex);
+    this.nudges.fill(colour);
+    this.hand.prepare(this.nudges.hexes);
+  }
+
+  /** @param {Cloth} cloth */
+  #fillActs({ stripes }) {
+    const many = stripes.length;
+    const { part } = this;
+    for (const node of [this.earlier, this.later, this.swap]) node.hidden = !part || many === 1;
+    for (const node of [this.copy, this.remove]) node.hidden = !part;
+    switchOff(this.earlier, part === 1);
+    switchOff(this.later, part === many);
+    switchOff(this.remove, many === 1, "The only stripe: a check has one at least");
+    setOptions(this.swap, [["", "Swap…"], ...stripes.map(({ name }, at) => [String(at + 1), `${at + 1} ${name}`])
+      .filter((_, at) => at + 1 !== part)]);
+    this.swap.value = "";
+  }
+
+  /**
+   * @param {Cloth} cloth
+   * @param {string} hex
+   */
+  #fillSwatches(cloth, hex) {
+    const palettes = this.hand.palettes;
+    const name = palettes.includes(this.#palette) ? this.#palette : this.hand.palette;
+    setOptions(this.from.select, (palettes.includes(name) ? palettes : [name, ...palettes]).map((one) => [one, one]));
+    this.from.select.value = name;
+    const fits = (/** @type {PaletteColour} */ { role }) => role === (this.part ? "stripe" : "ground") ? 0 : 1;
+    const colours = this.hand.coloursOf(name).toSorted((one, other) => fits(one) - fits(other));
+    this.swatches.fill(name, colours, cloth, hex);
+    this.hand.prepare(colours.map((colour) => colour.hex));
+  }
+
+  /**
+   * @param {PaletteColour} colour
+   * @param {number} part
+   */
+  #take(colour, part) {
+    this.hand.act("colour", { part, palette: this.from.select.value, index: colour.index },
+      { edit: this.#putting(colour, part) });
+  }
+
+  /**
+   * @param {{name: string, hex: string}} colour
+   * @param {number} [part]
+   * @returns {(cloth: Cloth) => Cloth}
+   */
+  #putting({ name, hex }, part = this.part) {
+    return (cloth) => putColour(cloth, part, { name, hex });
+  }
+
+  #copy() {
+    const { part } = this;
+    this.hand.act("copy_stripe", { stripe: part }, { part: part + 1,
+      edit: (cloth) => addStripe(cloth, part + 1, cloth.stripes[part - 1]) });
+  }
+
+  /** @param {number} to */
+  #swap(to) {
+    const { part } = this;
+    if (!to) return;
+    this.hand.act("swap", { first: part, second: to }, { part: to,
+      edit: (cloth) => swapStripes(cloth, part, to) });
+  }
+
+  // -- a typed colour ----------------------------------------------------------------------------
+
+  /** @param {string} text @returns {{name: string, hex: string} | null} what the page makes of it */
+  #read(text) {
+    const wanted = text.trim().toLowerCase();
+    const named = this.hand.coloursOf(this.from.select.value).find(({ name }) => name.toLowerCase() === wanted);
+    if (named) return named;
+    const hex = cssHex(wanted);
+    return hex ? { name: text.trim(), hex } : null;
+  }
+
+  #typing() {
+    const text = this.field.input.value;
+    const colour = this.#read(text);
+    this.field.use.hidden = !text.trim();
+    this.complain("");
+    this.hand.try(colour && this.#putting(colour));
+  }
+
+  #typed() {
+    const { input } = this.field;
+    const text = input.value.trim();
+    if (!text) return;
+    const colour = this.#read(text);
+    this.hand.act("colour", { part: this.part, text }, { edit: colour ? this.#putting(colour) : undefined,
+      complain: (words) => this.complain(words, text),
+      done: () => {
+        if (input.value.trim() !== text) return;
+        input.value = "";
+        this.field.use.hidden = true;
+      } });
+  }
+
+  /** @param {KeyboardEvent} event */
+  #fieldKey(event) {
+    if (event.key === "Enter") this.#typed();
+    else if (event.key === "Escape" && this.field.input.value) {
+      this.field.input.value = "";
+      this.#typing();
+    } else return;
+    event.preventDefault();
+    event.stopPropagation();
+  }
+
+  /**
+   * Say the kernel's words beside the field.
+   * @param {string} words
+   * @param {string} [text] that was typed and is to be mended
+   */
+  complain(words, text = "") {
+    this.said.say(words);
+    setAttribute(this.field.input, "aria-invalid", String(text !== ""));
+    if (text && !this.field.input.value) this.field.input.value = text;
+  }
+}
+
+/**
+ * Off, with the reason; it keeps the focus and its name.
+ * @param {HTMLElement} node
+ * @param {boolean} off
+ * @param {string} [why]
+ */
+function switchOff(node, off, why = "") {
+  node.dataset.title ??= node.title;
+  setAttribute(node, "aria-disabled", String(off));
+  setAttribute(node, "title", off && why ? why : node.dataset.title);
+}
+
+/**
+ * The code of an opaque CSS colour, as far as this browser knows it.
+ * @param {string} text
+ */
+function cssHex(text) {
+  const context = document.createElement("canvas").getContext("2d");
+  const bare = /^[0-9a-f]{6}$/i.test(text) ? `#${text}` : text;
+  if (!context || !CSS.supports("color", bare)) return "";
+  context.fillStyle = bare;
+  const found = String(context.fillStyle);
+  return /^#[0-9a-f]{6}$/.test(found) ? found : "";
+}

@@ -1,0 +1,498 @@
+// The cloth under the hand: one colourway of the wall or of what is kept, seen as cloth and changed
+// by hand. Every act is painted here at once and then asked for; a refusal puts back what was.
+
+import { bytesOf, floatsOf } from "../../shared/binary.js";
+import { button, make, perFrame, say, setAttribute } from "../../shared/dom.js";
+import { addStripe, tonesOf, wordsOf } from "../../shared/edits.js";
+import { canEncode, channelsOf } from "../../shared/mixing.js";
+import { checksToShow, commonPixels } from "../../shared/scale.js";
+import { deviceRatio } from "../../shared/swatch.js";
+import { LEAST_THREAD, threadsOf } from "../../shared/threads.js";
+import { VISIONS } from "../../shared/vision.js";
+import { recipeOf } from "../tones.js";
+import { ClothView, VIEWS } from "./cloth_view.js";
+import { ColourTray } from "./colour_tray.js";
+import { Complaint } from "./complaint.js";
+import { Encoder } from "./encoder.js";
+import { OwnTray } from "./own_tray.js";
+import { Palettes } from "./palettes.js";
+import { PartsRow } from "./parts_row.js";
+import { Radios } from "./radios.js";
+import { RestTray } from "./rest_tray.js";
+import { textField } from "./text_field.js";
+import { ThreadStrip } from "./thread_strip.js";
+
+/** @import { Bands } from "../../shared/cloth.js" */
+/** @import { Cloth } from "../../shared/edits.js" */
+/** @import { Choices, Desk, Details } from "../types.js" */
+/** @import { PaletteColour } from "./palettes.js" */
+
+/**
+ * @typedef {(cloth: Cloth) => Cloth} Edit
+ * @typedef {null | number | "own"} Chosen nothing, the ground (0), a stripe, or strength and mixing
+ *
+ * @typedef {object} Acting
+ * @property {Edit} [edit] how the act is painted at once; without it the kernel is waited for
+ * @property {Chosen} [part] what is chosen afterwards
+ * @property {(words: string) => void} [complain] says the kernel's refusal beside its field
+ * @property {() => void} [done] after the kernel has agreed
+ *
+ * @typedef {object} HandState what the parts of the hand share
+ * @property {Desk} desk
+ * @property {number | undefined} number
+ * @property {Cloth | null} cloth as it stands, acts that are under way included
+ * @property {Details | undefined} data
+ * @property {Chosen} part
+ * @property {string[]} palettes
+ * @property {string} palette of the draw
+ * @property {Choices["mixings"]} mixings
+ * @property {(palette: string) => PaletteColour[]} coloursOf empty until they have come
+ * @property {(hexes: string[]) => void} prepare for these to be tried without waiting
+ * @property {(edit: Edit | null) => void} try show the cloth so, or as it is; never a request
+ * @property {(what: string, fields: object, acting?: Acting) => Promise<void>} act
+ * @property {(part: Chosen) => void} choose
+ * @property {() => void} done
+ * @property {(which: "name" | "note") => string} known
+ * @property {() => void} drawViews
+ */
+
+/** @implements {HandState} */
+export class Hand {
+  /** @type {number | undefined} the colourway asked for; `data` may still be of the one before */
+  number;
+  /** @type {Details | undefined} */
+  data;
+  /** @type {Cloth | null} */
+  cloth = null;
+  /** @type {Chosen} */
+  part = null;
+  /** @type {Edit | null} */
+  #trial = null;
+  /** @type {Chosen | undefined} to be chosen when the kernel's answer is here */
+  #wanted;
+  #underWay = 0;
+  #turn = 0;
+  #stale = false;
+  /** @type {Palettes} */
+  #palettes;
+
+  /**
+   * @param {Desk} desk
+   * @param {boolean} [large] the enlarged view; the other stands beside the wall
+   */
+  constructor(desk, large = false) {
+    this.desk = desk;
+    this.large = large;
+    this.#palettes = new Palettes(desk, () => desk.guard.after("tray", () => this.#fillTray()));
+    this.encoder = new Encoder((fields) => desk.request("encode", fields));
+    this.name = { input: textField({ label: "Name", placeholder: "no name yet", longest: 500, keys: "N",
+      kind: "cc-bare cc-hand-title", known: () => this.known("name"), leave: () => desk.backToWall(),
+      change: (text) => desk.act("name", this.number, { text }) }) };
+    this.words = make("p", { class: "cc-quiet cc-clip" });
+    this.keep = button("Keep", () => this.#toggleKept(), { keys: "K" });
+    this.as = new Radios("Shown as", VIEWS, "repeat", () => this.#turnView(), "cc-as");
+    this.view = new ClothView(desk, large, (part) => this.choose(part));
+    this.strip = new ThreadStrip(this);
+    this.colours = new ColourTray(this, this.strip);
+    this.own = new OwnTray(this);
+    this.rest = new RestTray(this, large);
+    this.note = { input: this.rest.note };
+    this.said = new Complaint();
+    this.parts = new PartsRow((part) => this.choose(this.part === part ? null : part), () => this.#add());
+    this.tray = make("div", { class: "cc-tray-room" });
+    this.empty = make("p", { class: "cc-quiet", text: "Point at a colourway to take it in hand." });
+    this.body = make("div", { class: "cc-hand-body", hidden: true },
+      make("header", { class: "cc-hand-head" },
+        make("div", { class: "cc-hand-words" }, this.name.input, this.words), this.keep),
+      this.as.root, make("div", { class: "cc-cloth-room" }, this.view.frame), this.strip.root, this.view.under,
+      this.parts.root, this.said.root, this.tray);
+    this.root = make("section", { class: large ? "cc-hand cc-large" : "cc-hand",
+      "aria-label": large ? "Enlarged" : "The cloth under the hand",
+      onkeydown: (/** @type {KeyboardEvent} */ event) => this.#key(event) }, this.empty, this.body);
+    this.watch = new ResizeObserver(perFrame(() => this.draw()));
+    this.watch.observe(this.root);
+  }
+
+  // -- what the desk asks for --------------------------------------------------------------------
+
+  /**
+   * Another colourway is asked for: what is typed from now on is for that one.
+   * @param {number} number
+   */
+  expect(number) {
+    if (number === this.number) return;
+    this.number = number;
+    this.#turn += 1; // what is under way is of another
+    this.#underWay = 0;
+    this.name.input.value = this.note.input.value = "";
+    this.root.setAttribute("aria-busy", "true"); // dims, if the kernel takes its time
+  }
+
+  /**
+   * Show what the kernel says about a colourway.
+   * @param {Details} data
+   */
+  fill(data) {
+    const other = this.data?.number !== data.number;
+    this.data = data;
+    this.number = data.number;
+    this.root.removeAttribute("aria-busy");
+    this.empty.hidden = true;
+    this.body.hidden = false;
+    if (other) {
+      this.part = this.#trial = null;
+      this.said.say("");
+    }
+    if (this.#underWay) this.#stale = true; // of before an act that is under way
+    else this.#take(data);
+    this.#lay();
+  }
+
+  /** @param {Details} data */
+  #take(data) {
+    this.cloth = clothOf(data);
+    if (this.#wanted !== undefined) this.part = this.#wanted;
+    this.#wanted = undefined;
+    if (typeof this.part === "number" && this.part > this.cloth.stripes.length) this.part = this.#trial = null;
+  }
+
+  /**
+   * While a slider above the wall moves: the cloth at once.
+   * @param {number} index of what is looked at, on the wall; -1 where it is not there
+   */
+  follow(index) {
+    const strength = this.desk.model.get("strength");
+    if (index < 0 || strength === null || !this.cloth || this.data?.own) return;
+    if (this.data?.number !== this.number || this.#underWay) return;
+    this.cloth = { ...this.cloth, strength };
+    this.#lay();
+  }
+
+  /** Check size, device ratio or width changed. */
+  draw() {
+    if (this.cloth && this.root.isConnected) this.#lay();
+  }
+
+  /** @param {number} steps along the views */
+  stepView(steps) {
+    this.as.step(steps);
+  }
+
+  #turnView() {
+    this.view.panTo(0, 0);
+    this.draw();
+  }
+
+  /** The cloth at its true size moves under its edge. @param {number} x CSS pixels @param {number} y */
+  panBy(x, y) {
+    this.view.panBy(x, y);
+    this.draw();
+  }
+
+  focusCloth() {
+    this.view.frame.focus();
+  }
+
+  /** @param {"name" | "note"} which */
+  typeInto(which) {
+    if (which === "note" && this.part !== null) this.choose(null);
+    this[which].input.focus();
+    this[which].input.select();
+  }
+
+  close() {
+    this.watch.disconnect();
+  }
+
+  // -- what the parts of the hand share ------------------------------------------------------------
+
+  get palettes() {
+    return this.desk.model.get("choices").palettes;
+  }
+
+  get palette() {
+    return this.desk.model.get("palette");
+  }
+
+  get mixings() {
+    return this.desk.model.get("choices").mixings;
+  }
+
+  /** @param {string} palette */
+  coloursOf(palette) {
+    return this.#palettes.of(palette);
+  }
+
+  /** @param {string[]} hexes */
+  prepare(hexes) {
+    if (!this.cloth || canEncode(this.cloth.recipe)) return;
+    this.encoder.learn(this.cloth.recipe, hexes).catch(() => {}); // tried without: the kernel is waited for
+  }
+
+  /** @param {"name" | "note"} which */
+  known(which) {
+    return this.data?.number === this.number ? this.data?.[which] ?? "" : "";
+  }
+
+  /** @param {Edit | null} edit */
+  try(edit) {
+    if (!edit && !this.#trial) return;
+    this.#trial = edit;
+    this.#paint();
+  }
+
+  /** @param {Chosen} part */
+  choose(part) {
+    this.part = part;
+    this.#trial = null;
+    this.said.say("");
+    if (part !== null) this.#palettes.refresh();
+    this.#lay();
+  }
+
+  /** Close the tray; the focus goes to what it was opened by. */
+  done() {
+    const { part } = this;
+    const inside = this.tray.contains(document.activeElement);
+    this.choose(null);
+    if (!inside) return;
+    if (typeof part === "number" && part) this.strip.focus(part);
+    else this.parts.focus(part);
+  }
+
+  /**
+   * Paint an act, and ask for it.
+   * @param {string} what
+   * @param {object} fields
+   * @param {Acting} [acting]
+   */
+  async act(what, fields, acting = {}) {
+    const { number, cloth, part } = this;
+    if (!cloth || number === undefined || this.data?.number !== number) return; // another is asked for already
+    this.#trial = null;
+    this.#apply(acting);
+    const turn = (this.#turn += 1);
+    this.#underWay += 1;
+    this.said.say("");
+    await this.desk.request(what, { number, ...fields }).then(
+      (answer) => this.#agreed(answer, number, acting),
+      (error) => this.#refused(error, number, turn === this.#turn ? { cloth, part } : null, acting));
+    this.#settle(number);
+  }
+
+  /** @param {Acting} acting */
+  #apply({ edit, part }) {
+    const edited = edit && this.cloth ? edit(this.cloth) : null;
+    if (edited && this.desk.bands(edited.stripes.length)) {
+      this.cloth = edited;
+      this.#mirror();
+      if (part !== undefined) this.part = part;
+    } else this.#wanted = part; // how such a cloth is laid, only the kernel knows yet
+    this.#lay();
+  }
+
+  /** The wall shows the cloth as it is under the hand. */
+  #mirror() {
+    if (!this.cloth || this.number === undefined) return;
+    const bytes = tonesOf(this.encoder.encode(this.cloth), this.desk.model.get("vision"));
+    if (bytes) this.desk.mirror(this.number, bytes);
+  }
+
+  /**
+   * @param {{number?: number} | undefined} answer
+   * @param {number} number
+   * @param {Acting} acting
+   */
+  #agreed(answer, number, { done }) {
+    done?.();
+    const became = answer?.number ?? number;
+    if (this.number === number && became !== number) this.desk.lookAt(became);
+  }
+
+  /**
+   * @param {unknown} error
+   * @param {number} number
+   * @param {{cloth: Cloth, part: Chosen} | null} before what was, unless another act has followed
+   * @param {Acting} acting
+   */
+  #refused(error, number, before, { complain = (words) => this.said.say(words) }) {
+    if (this.number !== number) return;
+    this.#stale = true;
+    this.#wanted = undefined;
+    if (before) {
+      Object.assign(this, before);
+      this.#mirror();
+    }
+    this.#lay();
+    complain(error instanceof Error ? error.message : String(error));
+  }
+
+  /** The last of the acts under way has its answer: ask again what came of them. @param {number} number */
+  #settle(number) {
+    if (this.number !== number) return;
+    this.#underWay = Math.max(0, this.#underWay - 1);
+    if (this.#underWay || !this.#stale) return;
+    this.#stale = false;
+    this.desk.lookAt(number);
+  }
+
+  // -- laying it out -----------------------------------------------------------------------------
+
+  #lay() {
+    const { cloth, data } = this;
+    if (!cloth || !data) return;
+    const words = wordsOf(cloth);
+    say(this.words, words);
+    setAttribute(this.words, "title", words);
+    const { input } = this.name;
+    if (document.activeElement !== input) input.value = this.known("name");
+    setAttribute(input, "aria-label", `Name of ${words}`);
+    say(this.keep, data.kept ? "Drop" : "Keep");
+    setAttribute(this.keep, "title", data.kept ? "Drop (K)" : "Keep (K)");
+    this.keep.classList.toggle("cc-strong", !data.kept);
+    this.#paint();
+    this.#fillStrip();
+    this.parts.fill(cloth, this.part);
+    this.#fillTray();
+  }
+
+  /** Checks that share the width: the same for every cloth of the wall and of the range. */
+  get #checks() {
+    const { model } = this.desk;
+    const counts = new Set([...bytesOf(model.get("counts")), ...model.get("kept").map(({ count }) => count),
+      this.cloth?.stripes.length ?? 1]);
+    const plans = [...counts].map((count) => this.desk.bands(count));
+    return checksToShow(plans.filter((bands) => bands !== undefined));
+  }
+
+  /** Mix and draw the cloth, as it stands or as it is tried. */
+  #paint() {
+    if (!this.cloth) return;
+    const shown = this.encoder.encode(this.#trial ? this.#trial(this.cloth) : this.cloth);
+    const bands = this.desk.bands(shown.stripes.length);
+    const bytes = tonesOf(shown);
+    if (!bytes) this.#learn(shown);
+    if (!bytes || !bands) return;
+    const part = typeof this.part === "number" ? this.part : null;
+    this.view.draw({ as: this.as.value, cloth: shown, bytes, bands, checks: this.#checks, part });
+    this.#drawViews(shown, bands);
+  }
+
+  /** Only the kernel knows how some of these are encoded: paint when it has said so. @param {Cloth} shown */
+  async #learn({ recipe, ground, stripes }) {
+    const unknown = [ground, ...stripes].filter((colour) => !this.encoder.of(recipe, colour));
+    try {
+      await this.encoder.learn(recipe, unknown.map(({ hex }) => hex));
+      if (unknown.every((colour) => this.encoder.of(recipe, colour))) this.#paint();
+    } catch {
+      // what it refuses it says to the act itself
+    }
+  }
+
+  drawViews() {
+    if (!this.cloth) return;
+    const bands = this.desk.bands(this.cloth.stripes.length);
+    if (bands) this.#drawViews(this.encoder.encode(this.cloth), bands);
+  }
+
+  /**
+   * @param {Cloth} cloth
+   * @param {Bands} bands
+   */
+  #drawViews(cloth, bands) {
+    const { views } = this.rest;
+    if (views.root.hidden || !views.root.isConnected) return;
+    const all = VISIONS.map((vision) => tonesOf(cloth, vision));
+    const bytes = new Uint8Array(all.reduce((sum, tones) => sum + (tones?.length ?? 0), 0));
+    let at = 0;
+    for (const tones of all) {
+      if (!tones) return;
+      bytes.set(tones, at);
+      at += tones.length;
+    }
+    views.draw(bytes, cloth.stripes.length, bands);
+  }
+
+  #fillStrip() {
+    const { cloth } = this;
+    const bands = cloth && this.desk.bands(cloth.stripes.length);
+    const width = this.view.frame.parentElement?.clientWidth;
+    if (!cloth || !bands || !width) return;
+    const part = typeof this.part === "number" ? this.part : null;
+    const pixels = this.#stripPixels(bands, width);
+    const wide = this.as.value === "repeat" ? (pixels * this.#checks) / deviceRatio() : width;
+    this.strip.fill(cloth, part, bands, pixels, wide);
+  }
+
+  /**
+   * Device pixels of a check of the threads: those of the cloth above, where a whole repeat of it
+   * shows; else as a repeat would lie.
+   * @param {Bands} bands
+   * @param {number} width CSS pixels
+   */
+  #stripPixels(bands, width) {
+    const ratio = deviceRatio();
+    const { pixels } = this.view;
+    const threads = threadsOf(bands, pixels / ratio);
+    const last = threads[threads.length - 1];
+    const whole = !this.view.panned && last.left + last.span <= width && threads.every(({ span }) => span >= LEAST_THREAD);
+    return whole ? pixels : commonPixels(Math.round(width * ratio), this.#checks);
+  }
+
+  #fillTray() {
+    const { cloth, part } = this;
+    if (!cloth) return;
+    this.coloursOf(this.palette); // at hand when they are needed
+    const tray = part === null ? this.rest : part === "own" ? this.own : this.colours;
+    if (this.tray.firstChild !== tray.root) this.tray.replaceChildren(tray.root);
+    if (tray === this.colours) this.colours.show(/** @type {number} */ (part));
+    else tray.fill();
+  }
+
+  // -- acts of the head and the parts --------------------------------------------------------------
+
+  #toggleKept() {
+    if (this.data?.number === this.number) this.desk.act(this.data?.kept ? "drop" : "keep", this.number);
+  }
+
+  /** Add the first colour of the palette that is not in the cloth. */
+  #add() {
+    const { cloth } = this;
+    if (!cloth) return;
+    const at = cloth.stripes.length + 1;
+    const used = new Set(cloth.stripes.map(({ hex }) => hex));
+    const colours = this.coloursOf(this.palette).filter(({ role }) => role !== "ground");
+    const colour = colours.find(({ hex }) => !used.has(hex)) ?? colours[0];
+    if (!colour) {
+      this.act("add_stripe", {}, { part: at });
+      return;
+    }
+    const { name, hex, index } = colour;
+    this.act("add_stripe", { palette: this.palette, index },
+      { edit: (now) => addStripe(now, at, { name, hex, stays: false }), part: at });
+  }
+
+  /** @param {KeyboardEvent} event */
+  #key(event) {
+    if (event.key !== "Escape" || (this.large && this.part === null)) return; // its dialog closes
+    event.preventDefault();
+    event.stopPropagation();
+    if (this.part === null) this.desk.backToWall();
+    else this.done();
+  }
+}
+
+/**
+ * The cloth that the kernel tells of.
+ * @param {Details} data
+ * @returns {Cloth}
+ */
+function clothOf({ recipe: list, strength, ground, stripes, buffers }) {
+  const recipe = recipeOf(list);
+  const channels = channelsOf(recipe);
+  const values = floatsOf(buffers?.[1]);
+  const whole = values.length === (stripes.length + 1) * channels;
+  const colour = (/** @type {[string, string, boolean]} */ [name, hex, stays], /** @type {number} */ at) => ({
+    name, hex, stays, encoded: whole ? values.slice(at * channels, (at + 1) * channels) : undefined });
+  return { recipe, strength, ground: colour(ground, 0), stripes: stripes.map((stripe, at) => colour(stripe, at + 1)) };
+}

@@ -1,0 +1,47 @@
+// Under the cloth: its ground, its strength, and one stripe more.
+
+import { make, say, setAttribute } from "../../shared/dom.js";
+
+/** @import { Cloth } from "../../shared/edits.js" */
+/** @import { Chosen } from "./hand.js" */
+
+export class PartsRow {
+  /**
+   * @param {(part: Chosen) => void} onchoose
+   * @param {() => void} onadd
+   */
+  constructor(onchoose, onadd) {
+    const part = (/** @type {Chosen} */ which, /** @type {string} */ title, /** @type {Node[]} */ ...children) =>
+      make("button", { type: "button", class: "cc-part-button", "aria-expanded": "false", title,
+        onclick: () => onchoose(which) }, ...children);
+    this.chip = make("span", { class: "cc-chip", "aria-hidden": "true" });
+    this.groundWords = make("span", { text: "Ground" });
+    this.ground = part(0, "Change the ground", this.chip, this.groundWords);
+    this.strength = part("own", "Strength and mixing of this one");
+    this.add = make("button", { type: "button", class: "cc-part-button", text: "Add a stripe",
+      title: "Add the first colour of the palette that is not in it", onclick: onadd });
+    this.root = make("div", { class: "cc-parts", role: "group", "aria-label": "Parts of the cloth" },
+      this.ground, this.strength, this.add);
+  }
+
+  /**
+   * @param {Cloth} cloth
+   * @param {Chosen} part
+   */
+  fill({ ground, strength, recipe }, part) {
+    this.chip.style.background = ground.hex;
+    say(this.groundWords, ground.stays ? "Ground stays" : "Ground");
+    setAttribute(this.ground, "aria-label", `Ground: ${ground.name} ${ground.hex}`
+      + `${ground.stays ? ", stays in new draws" : ""}`);
+    const percent = `${Number((strength * 100).toFixed(2))} %`;
+    say(this.strength, percent);
+    setAttribute(this.strength, "aria-label", `Strength ${percent}, mixing ${recipe.mixing}: of this one alone`);
+    setAttribute(this.ground, "aria-expanded", String(part === 0));
+    setAttribute(this.strength, "aria-expanded", String(part === "own"));
+  }
+
+  /** @param {Chosen} part the ground or "own" */
+  focus(part) {
+    (part === "own" ? this.strength : this.ground).focus();
+  }
+}

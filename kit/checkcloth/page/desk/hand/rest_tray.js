@@ -1,0 +1,94 @@
+// The tray while no part is chosen: a note, cautions in one quiet line, and what else to do with it.
+
+import { button, make, say, setAttribute } from "../../shared/dom.js";
+import { figuresTable, remarkItems, tonesTable } from "./about.js";
+import { textField } from "./text_field.js";
+import { VisionViews } from "./vision_views.js";
+
+/** @import { Details } from "../types.js" */
+/** @import { HandState } from "./hand.js" */
+
+const LONGEST = 44; // characters of a caution in the folded line
+
+export class RestTray {
+  #key = "";
+
+  /**
+   * @param {HandState} hand
+   * @param {boolean} large in the enlarged view
+   */
+  constructor(hand, large) {
+    this.hand = hand;
+    const { desk } = hand;
+    this.note = textField({ label: "Note", placeholder: "a note, for the sheets", longest: 2000, keys: "T",
+      known: () => hand.known("note"), leave: () => desk.backToWall(),
+      change: (text) => desk.act("note", hand.number, { text }) });
+    this.line = make("summary", { class: "cc-quiet" });
+    this.remarks = make("ul", { class: "cc-remarks" });
+    this.views = new VisionViews(large ? 92 : 64);
+    this.tones = make("div", { class: "cc-tones", tabindex: "0", role: "group", "aria-label": "Tones with names and hex" });
+    this.figures = make("div", { class: "cc-figures" });
+    const act = (/** @type {string} */ what) => () => hand.number !== undefined && desk.act(what, hand.number);
+    const link = (/** @type {string} */ text, /** @type {() => unknown} */ go, /** @type {string} */ keys) =>
+      button(text, go, { keys, kind: "cc-plain" });
+    this.compare = link("Lay beside", act("compare"), "C");
+    this.eyes = this.#opening("Other eyes", "As other eyes see it, and in grey", this.views.root);
+    this.more = this.#opening("Tones", "Tones with their codes, and scores",
+      make("div", { class: "cc-more-tones" }, this.figures, this.tones));
+    this.hint = make("p", { class: "cc-quiet", text: "Press a stripe, on the cloth or under it, to change its colour." });
+    this.root = make("section", { class: "cc-tray", "aria-label": "About this colourway" },
+      this.note, make("details", {}, this.line, this.remarks),
+      make("div", { class: "cc-tray-acts" }, link("More like this", act("more"), "M"), this.compare,
+        large ? null : link("Enlarge", () => desk.enlarge(), "Enter"), this.eyes.opener, this.more.opener),
+      this.hint, this.eyes.body, this.more.body);
+  }
+
+  /**
+   * @param {string} text
+   * @param {string} label
+   * @param {HTMLElement} body
+   */
+  #opening(text, label, body) {
+    body.hidden = true;
+    const opener = button(text, () => {
+      body.hidden = !body.hidden;
+      setAttribute(opener, "aria-expanded", String(!body.hidden));
+      this.hand.drawViews();
+    }, { label, kind: "cc-plain" });
+    setAttribute(opener, "aria-expanded", "false");
+    return { opener, body };
+  }
+
+  fill() {
+    const { data, desk } = this.hand;
+    if (!data) return;
+    if (document.activeElement !== this.note) this.note.value = data.note;
+    setAttribute(this.compare, "aria-pressed", String(data.compared));
+    this.hint.hidden = Boolean(desk.model.get("facts").undo);
+    const key = JSON.stringify([data.number, data.remarks, data.tones, data.figures, data.title]);
+    if (key === this.#key) return;
+    this.#key = key;
+    say(this.line, cautionLine(data.remarks));
+    this.remarks.replaceChildren(...remarkItems(data));
+    this.tones.replaceChildren(tonesTable(data));
+    this.figures.replaceChildren(...figuresTable(data));
+    this.views.label(data);
+  }
+}
+
+/**
+ * How many cautions, and in short which.
+ * @param {Details["remarks"]} remarks kind, text and, where the kernel gives it, a short form
+ */
+export function cautionLine(remarks) {
+  const cautions = remarks.filter(([kind]) => kind === "caution");
+  if (!cautions.length) return "No cautions";
+  const count = `${cautions.length} ${cautions.length === 1 ? "caution" : "cautions"}`;
+  return `${count}: ${cautions.map(([, text, short]) => short || shorten(text)).join(", ")}`;
+}
+
+/** @param {string} text */
+function shorten(text) {
+  const clause = text.split(/[:;,(]/)[0].trim();
+  return clause.length > LONGEST ? `${clause.slice(0, LONGEST - 1).trimEnd()}…` : clause;
+}

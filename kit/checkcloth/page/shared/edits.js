@@ -1,0 +1,167 @@
+// A colourway under the hand and what may be done to it: checkcloth/ideas/by_hand.py, so that the
+// page paints an act before the kernel has answered. Nothing is changed in place. No DOM here.
+
+import { toneBytes } from "./cloth.js";
+import { channelsOf, mixTones } from "./mixing.js";
+
+/** @import { Recipe } from "./mixing.js" */
+
+/**
+ * @typedef {object} Colour
+ * @property {string} name
+ * @property {string} hex
+ * @property {boolean} stays whether new draws leave it alone
+ * @property {Float32Array} [encoded] for the cloth's recipe, where that is known
+ *
+ * @typedef {object} Cloth
+ * @property {Recipe} recipe
+ * @property {number} strength
+ * @property {Colour} ground
+ * @property {Colour[]} stripes
+ */
+
+/** A part of a cloth: 0 for the ground, or the number of a stripe. @typedef {number} Part */
+
+/**
+ * @param {Cloth} cloth
+ * @param {Part} part
+ * @returns {Colour | undefined}
+ */
+export function colourOf(cloth, part) {
+  return part === 0 ? cloth.ground : cloth.stripes[part - 1];
+}
+
+/**
+ * Put a colour in a part. What stays in new draws is the part, whatever its colour.
+ * @param {Cloth} cloth
+ * @param {Part} part
+ * @param {Pick<Colour, "name" | "hex" | "encoded">} colour
+ * @returns {Cloth}
+ */
+export function putColour(cloth, part, colour) {
+  const put = { ...colour, stays: colourOf(cloth, part)?.stays ?? false };
+  if (part === 0) return { ...cloth, ground: put };
+  return { ...cloth, stripes: cloth.stripes.with(part - 1, put) };
+}
+
+/**
+ * Take a stripe out of the order and put it where it becomes number `to`.
+ * @param {Cloth} cloth
+ * @param {number} stripe
+ * @param {number} to
+ * @returns {Cloth}
+ */
+export function moveStripe(cloth, stripe, to) {
+  return { ...cloth, stripes: cloth.stripes.toSpliced(stripe - 1, 1).toSpliced(to - 1, 0, cloth.stripes[stripe - 1]) };
+}
+
+/**
+ * The number that a part has after `moveStripe(cloth, stripe, to)`.
+ * @param {Part} part
+ * @param {number} stripe
+ * @param {number} to
+ * @returns {Part}
+ */
+export function partAfterMove(part, stripe, to) {
+  if (part === stripe) return to;
+  if (stripe < part && part <= to) return part - 1;
+  return to <= part && part < stripe ? part + 1 : part;
+}
+
+/**
+ * @param {Cloth} cloth
+ * @param {number} first
+ * @param {number} second
+ * @returns {Cloth}
+ */
+export function swapStripes(cloth, first, second) {
+  const { stripes } = cloth;
+  return { ...cloth, stripes: stripes.with(first - 1, stripes[second - 1]).with(second - 1, stripes[first - 1]) };
+}
+
+/**
+ * Add a stripe that becomes number `at`; later ones move on by one.
+ * @param {Cloth} cloth
+ * @param {number} at
+ * @param {Colour} colour
+ * @returns {Cloth}
+ */
+export function addStripe(cloth, at, colour) {
+  return { ...cloth, stripes: cloth.stripes.toSpliced(at - 1, 0, colour) };
+}
+
+/**
+ * @param {Cloth} cloth
+ * @param {number} stripe
+ * @returns {Cloth}
+ */
+export function removeStripe(cloth, stripe) {
+  return { ...cloth, stripes: cloth.stripes.toSpliced(stripe - 1, 1) };
+}
+
+/**
+ * Say whether new draws leave a part alone.
+ * @param {Cloth} cloth
+ * @param {Part} part
+ * @param {boolean} stays
+ * @returns {Cloth}
+ */
+export function letStay(cloth, part, stays) {
+  const colour = colourOf(cloth, part);
+  if (!colour) return cloth;
+  const put = { ...colour, stays };
+  return part === 0 ? { ...cloth, ground: put } : { ...cloth, stripes: cloth.stripes.with(part - 1, put) };
+}
+
+/**
+ * The same colours mixed in another way: how they are encoded is then to be found anew.
+ * @param {Cloth} cloth
+ * @param {Recipe} recipe
+ * @returns {Cloth}
+ */
+export function remix(cloth, recipe) {
+  const bare = (/** @type {Colour} */ { name, hex, stays }) => ({ name, hex, stays });
+  return { ...cloth, recipe, ground: bare(cloth.ground), stripes: cloth.stripes.map(bare) };
+}
+
+/**
+ * What a cloth is called while it has no name: its colours.
+ * @param {Cloth} cloth
+ */
+export function wordsOf(cloth) {
+  return `${cloth.stripes.map(({ name }) => name).join(", ")} on ${cloth.ground.name}`;
+}
+
+/**
+ * The tones of a cloth, as a vision sees them; null where a colour's encoding is not known yet.
+ * @param {Cloth} cloth
+ * @param {string} [vision]
+ * @returns {Uint8Array | null}
+ */
+export function tonesOf(cloth, vision = "normal") {
+  const { recipe, strength, ground, stripes } = cloth;
+  const channels = channelsOf(recipe);
+  const colours = new Float32Array((stripes.length + 1) * channels);
+  for (const [at, { encoded }] of [ground, ...stripes].entries()) {
+    if (!encoded) return null;
+    colours.set(encoded, at * channels);
+  }
+  const bytes = new Uint8Array(toneBytes(stripes.length));
+  mixTones(recipe, strength, colours, 0, stripes.length, bytes, 0, vision);
+  return bytes;
+}
+
+/**
+ * The name of a tone: what lies over what.
+ * @param {Cloth} cloth
+ * @param {Part} warp
+ * @param {Part} weft
+ */
+export function toneName(cloth, warp, weft) {
+  const name = (/** @type {Part} */ part) => colourOf(cloth, part)?.name ?? "";
+  if (warp && weft && cloth.recipe.layout !== "layered" && warp !== weft) {
+    return `${name(warp)} with ${name(weft)}`;
+  }
+  if (warp && weft) return `${name(warp)} over ${name(weft)}`;
+  return warp || weft ? `${name(warp || weft)} over ${name(0)}` : `Ground, ${name(0)}`;
+}

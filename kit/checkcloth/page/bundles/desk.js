@@ -946,7 +946,7 @@ var PastedColours = class {
         "header",
         { class: "cc-row" },
         make("h3", { class: "cc-title", text: "Add colours" }),
-        make("span", { class: "cc-quiet", text: "paste codes, with names if there are any; or a table" }),
+        make("span", { class: "cc-quiet", text: "paste codes, or drop a table" }),
         make("span", { class: "cc-spring" }),
         button("Choose a file", () => this.file.click()),
         this.file
@@ -1097,7 +1097,7 @@ var ColoursTab = class {
   /** Where a colour that is pressed goes. */
   sayHint() {
     const part = this.desk.partInHand;
-    say(this.hint, part === null ? "Choose a stripe, then press a colour to put it there" : `Press a colour: it goes into ${part ? `stripe ${part}` : "the ground"}`);
+    say(this.hint, part === null ? "Press a stripe, then a colour" : `A colour pressed goes into ${part ? `stripe ${part}` : "the ground"}`);
   }
   async #ask() {
     const { palette } = this;
@@ -3807,10 +3807,11 @@ function captionsOf(names, counts) {
   const seen2 = countsOf(parts);
   const grounds = new Set(parts.map(({ ground }) => ground));
   const captions = all.map((one, index) => one ? coloursCaption(one, seen2, parts.length, grounds.size > 1) : names[index]);
-  orderClues(all, captions).forEach((clue, index) => {
-    captions[index] = [captions[index], clue].filter(Boolean).join("; ");
+  const clues = orderClues(all, captions);
+  return captions.map((words, index) => {
+    const clue = clues.get(index) ?? "";
+    return { words: words || (clue ? "" : names[index]), clue };
   });
-  return captions.map((caption, index) => caption || names[index]);
 }
 function countsOf(parts) {
   const seen2 = /* @__PURE__ */ new Map();
@@ -3844,14 +3845,17 @@ function orderClues(all, captions) {
 }
 
 // desk/grid_layout.js
-var GAP = 12;
+var GAP = 8;
+var ROW_GAP = 12;
 var NEAR = 130;
+var TWO = 220;
 var CAPTIONS = { colours: 36, score: 20, nothing: 0 };
 function layOut(room, ratio, count, checks = 13, captionHeight = CAPTIONS.colours) {
   const width = Math.floor(room * ratio);
   if (width < 20) return null;
   const least = Math.round(GAP * ratio);
-  const across = Math.max(1, Math.floor((width + least) / (Math.floor(NEAR * ratio) + least)));
+  const fewest = room < TWO ? 1 : 2;
+  const across = Math.max(fewest, Math.floor((width + least) / (Math.floor(NEAR * ratio) + least)));
   const most = Math.floor((width - least * (across - 1)) / across);
   const pixels = commonPixels(most, checks);
   const side = Math.min(most, pixels * checks);
@@ -3865,7 +3869,7 @@ function layOut(room, ratio, count, checks = 13, captionHeight = CAPTIONS.colour
     gap,
     caption,
     rows: Math.ceil(count / across),
-    step: side + caption + least,
+    step: side + caption + Math.round(ROW_GAP * ratio),
     width: across * (side + gap) - gap
   };
 }
@@ -3943,11 +3947,13 @@ var Options = class {
   /** @param {number} index */
   #add(index) {
     const tick = make("span", { class: "cc-tick", "aria-hidden": "true" });
-    const caption = make("span", { class: "cc-caption", "aria-hidden": "true" });
+    const [words, clue] = [make("span"), make("span")];
+    const caption = make("span", { class: "cc-caption", "aria-hidden": "true" }, words, clue);
     const node = make("div", { class: "cc-option", role: "option", "data-index": index }, tick, caption);
-    this.#options.set(index, { node, tick, caption });
+    const option = { node, tick, caption, words, clue };
+    this.#options.set(index, option);
     this.wall.sheet.append(node);
-    return { node, tick, caption };
+    return option;
   }
   /**
    * @param {HTMLElement} node
@@ -3974,7 +3980,7 @@ var Options = class {
    * @param {Option} option
    * @param {number} index
    */
-  #describe({ node, tick, caption }, index) {
+  #describe({ node, tick, caption, words, clue }, index) {
     const { desk, wall } = this;
     const { model } = desk;
     const number = model.get("numbers")[index];
@@ -3994,8 +4000,10 @@ var Options = class {
     setAttribute(node, "title", why ? `Hidden: ${why}` : name);
     say(tick, MARKS[mark][0]);
     caption.hidden = wall.captions === "nothing";
-    caption.dataset.lines = wall.captions === "score" ? "1" : "2";
-    say(caption, this.#caption(index, number));
+    const shown = this.#caption(index, number);
+    caption.classList.toggle("cc-two-lines", shown.clue !== "");
+    say(words, shown.words);
+    say(clue, shown.clue);
   }
   /**
    * @param {number} index
@@ -4023,8 +4031,9 @@ var Options = class {
     const { desk, wall } = this;
     const why = wall.hidden.get(index);
     const score = () => desk.model.get("figures")[index] || String(this.#rank(index) + 1);
-    const words = wall.captions === "score" ? score() : wall.captionOf(index);
-    return [desk.letterOf(number), why ? shortReason(why) : words].filter(Boolean).join(" · ");
+    const { words, clue } = wall.captions === "score" ? { words: score(), clue: "" } : wall.captionOf(index);
+    const first = [desk.letterOf(number), why ? shortReason(why) : words].filter(Boolean).join(" · ");
+    return { words: first, clue: why ? "" : clue };
   }
   /**
    * Whether an element is the option of a colourway, or within it.
@@ -4067,7 +4076,7 @@ var Grid = class {
   /** @type {Layout | null} */
   layout = null;
   #drawn = "";
-  /** @type {{names: string[], captions: string[]} | null} */
+  /** @type {{names: string[], captions: ReturnType<typeof captionsOf>} | null} */
   #worded = null;
   onlay = () => {
   };
@@ -4149,7 +4158,7 @@ var Grid = class {
     if (this.#worded?.names !== names) {
       this.#worded = { names, captions: captionsOf(names, bytesOf(model.get("counts"))) };
     }
-    return this.#worded.captions[index] ?? "";
+    return this.#worded.captions[index] ?? { words: "", clue: "" };
   }
   /** Draw the cloth that shows, and unless only its tones changed, what stands around it. */
   paint(clothOnly = false) {
@@ -4959,7 +4968,8 @@ var SIDE2 = 169;
 var BESIDE = 4;
 var NEW = "\n";
 var RangeTab = class {
-  #room = 0;
+  #laid = 0;
+  // CSS pixels of a side, as it was laid last
   /** @param {Desk} desk */
   constructor(desk) {
     this.desk = desk;
@@ -4971,7 +4981,11 @@ var RangeTab = class {
       text: "Nothing kept yet. Press Keep on a colourway of the wall; what is kept is put into families here."
     });
     this.scroll = make("div", { class: "cc-panel-scroll" }, this.empty, this.list);
-    this.root = make("div", { class: "cc-panel cc-range" }, this.bar, this.scroll);
+    this.root = make("div", { class: "cc-panel cc-range-tab" }, this.bar, this.scroll);
+    this.watch = new ResizeObserver(perFrame(() => {
+      if (this.#side() !== this.#laid) this.fill();
+    }));
+    this.watch.observe(this.list);
     new CardDrag(
       this.list,
       ".cc-range-card",
@@ -4987,19 +5001,23 @@ var RangeTab = class {
     const named = groups.filter(({ family }) => family).length;
     say(this.words, `${kept.length} ${kept.length === 1 ? "colourway" : "colourways"}` + (named ? ` in ${named} ${named === 1 ? "family" : "families"}` : ""));
     this.empty.hidden = kept.length > 0;
-    const cloths = keptCloths(this.desk, this.#side());
+    this.#laid = this.#side();
+    const cloths = keptCloths(this.desk, this.#laid);
     this.#keepFocus(() => this.list.replaceChildren(...kept.length ? groups.map((group) => this.#family(group, cloths)) : []));
     this.mark();
   }
-  /** Two at least beside each other. */
+  /** Two at least beside each other, with their gap and the room for a ring around them. */
   #side() {
-    this.#room = this.list.clientWidth || this.#room;
-    return Math.min(SIDE2, this.#room ? Math.floor((this.#room - 12) / 2) : SIDE2);
+    const { clientWidth } = this.list;
+    return Math.min(SIDE2, clientWidth ? Math.floor((clientWidth - 12 - 10) / 2) : SIDE2);
   }
   mark() {
     for (const card of this.list.querySelectorAll(".cc-range-card")) {
       card.classList.toggle("cc-current", numberOf(card) === this.desk.number);
     }
+  }
+  close() {
+    this.watch.disconnect();
   }
   /** @param {() => void} lay */
   #keepFocus(lay) {
@@ -5798,7 +5816,7 @@ var DeskView = class {
   }
   /** Show another part of the desk; the cloth under the hand stays beside all but Export. @param {string} key */
   #turnTo(key) {
-    this.root.dataset.part = key;
+    this.root.dataset.shows = key;
     this.tools.settings.hidden = key !== "wall";
     this.main.hidden = key === "export";
     const bar = { wall: this.tools.bar, range: this.range.bar, colours: this.colours.bar }[key];
@@ -6159,6 +6177,7 @@ var DeskView = class {
     for (const [event, act] of this.#heard) this.model.off(event, act);
     this.link.close();
     this.guard.close();
+    this.range.close();
     this.colours.close();
     this.grid.close();
     this.detail.close();

@@ -23,7 +23,7 @@ export function coloursOf(name, count) {
  * where that is shorter; of those with the same colours, which come first.
  * @param {string[]} names
  * @param {ArrayLike<number>} counts stripes of each
- * @returns {string[]}
+ * @returns {{words: string, clue: string}[]} the clue tells apart those with the same words
  */
 export function captionsOf(names, counts) {
   const all = names.map((name, index) => {
@@ -35,10 +35,11 @@ export function captionsOf(names, counts) {
   const grounds = new Set(parts.map(({ ground }) => ground));
   const captions = all.map((one, index) => (one
     ? coloursCaption(one, seen, parts.length, grounds.size > 1) : names[index]));
-  orderClues(all, captions).forEach((clue, index) => {
-    captions[index] = [captions[index], clue].filter(Boolean).join("; ");
+  const clues = orderClues(all, captions);
+  return captions.map((words, index) => {
+    const clue = clues.get(index) ?? "";
+    return { words: words || (clue ? "" : names[index]), clue };
   });
-  return captions.map((caption, index) => caption || names[index]);
 }
 
 /**

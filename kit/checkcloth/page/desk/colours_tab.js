@@ -63,8 +63,8 @@ export class ColoursTab {
   /** Where a colour that is pressed goes. */
   sayHint() {
     const part = this.desk.partInHand;
-    say(this.hint, part === null ? "Choose a stripe, then press a colour to put it there"
-      : `Press a colour: it goes into ${part ? `stripe ${part}` : "the ground"}`);
+    say(this.hint, part === null ? "Press a stripe, then a colour"
+      : `A colour pressed goes into ${part ? `stripe ${part}` : "the ground"}`);
   }
 
   async #ask() {

@@ -33,7 +33,7 @@ export class Grid {
   /** @type {Layout | null} */
   layout = null;
   #drawn = "";
-  /** @type {{names: string[], captions: string[]} | null} */
+  /** @type {{names: string[], captions: ReturnType<typeof captionsOf>} | null} */
   #worded = null;
   onlay = () => {};
 
@@ -116,7 +116,7 @@ export class Grid {
     if (this.#worded?.names !== names) {
       this.#worded = { names, captions: captionsOf(names, bytesOf(model.get("counts"))) };
     }
-    return this.#worded.captions[index] ?? "";
+    return this.#worded.captions[index] ?? { words: "", clue: "" };
   }
 
   /** Draw the cloth that shows, and unless only its tones changed, what stands around it. */

@@ -2,8 +2,10 @@
 
 import { commonPixels } from "../shared/scale.js";
 
-const GAP = 12; // CSS pixels at least
-const NEAR = 130; // CSS pixels that a piece of cloth is at least given
+const GAP = 8; // CSS pixels between columns, at least
+const ROW_GAP = 12; // CSS pixels
+const NEAR = 130; // CSS pixels that a piece of cloth is given, or more
+const TWO = 220; // CSS pixels of room from which on there are two columns
 
 /** CSS pixels under the cloth, by what stands there. @type {Record<string, number>} */
 export const CAPTIONS = { colours: 36, score: 20, nothing: 0 };
@@ -33,7 +35,8 @@ export function layOut(room, ratio, count, checks = 13, captionHeight = CAPTIONS
   const width = Math.floor(room * ratio);
   if (width < 20) return null;
   const least = Math.round(GAP * ratio);
-  const across = Math.max(1, Math.floor((width + least) / (Math.floor(NEAR * ratio) + least)));
+  const fewest = room < TWO ? 1 : 2;
+  const across = Math.max(fewest, Math.floor((width + least) / (Math.floor(NEAR * ratio) + least)));
   const most = Math.floor((width - least * (across - 1)) / across);
   const pixels = commonPixels(most, checks);
   const side = Math.min(most, pixels * checks);
@@ -42,7 +45,7 @@ export function layOut(room, ratio, count, checks = 13, captionHeight = CAPTIONS
   return {
     ratio, across, pixels, side, gap, caption,
     rows: Math.ceil(count / across),
-    step: side + caption + least,
+    step: side + caption + Math.round(ROW_GAP * ratio),
     width: across * (side + gap) - gap,
   };
 }

@@ -17,9 +17,9 @@ import { positionOf } from "./grid_layout.js";
  * @property {HTMLElement} sheet
  * @property {HTMLElement} scroll
  * @property {string} captions what stands under the cloth
- * @property {(index: number) => string} captionOf
+ * @property {(index: number) => {words: string, clue: string}} captionOf
  *
- * @typedef {{node: HTMLElement, tick: HTMLElement, caption: HTMLElement}} Option
+ * @typedef {{node: HTMLElement, tick: HTMLElement, caption: HTMLElement, words: HTMLElement, clue: HTMLElement}} Option
  */
 
 /** What the tag on the cloth says, and what is read out. @type {Record<number, [tag: string, words: string]>} */
@@ -63,11 +63,13 @@ export class Options {
   /** @param {number} index */
   #add(index) {
     const tick = make("span", { class: "cc-tick", "aria-hidden": "true" });
-    const caption = make("span", { class: "cc-caption", "aria-hidden": "true" });
+    const [words, clue] = [make("span"), make("span")];
+    const caption = make("span", { class: "cc-caption", "aria-hidden": "true" }, words, clue);
     const node = make("div", { class: "cc-option", role: "option", "data-index": index }, tick, caption);
-    this.#options.set(index, { node, tick, caption });
+    const option = { node, tick, caption, words, clue };
+    this.#options.set(index, option);
     this.wall.sheet.append(node);
-    return { node, tick, caption };
+    return option;
   }
 
   /**
@@ -93,7 +95,7 @@ export class Options {
    * @param {Option} option
    * @param {number} index
    */
-  #describe({ node, tick, caption }, index) {
+  #describe({ node, tick, caption, words, clue }, index) {
     const { desk, wall } = this;
     const { model } = desk;
     const number = model.get("numbers")[index];
@@ -113,8 +115,10 @@ export class Options {
     setAttribute(node, "title", why ? `Hidden: ${why}` : name);
     say(tick, MARKS[mark][0]);
     caption.hidden = wall.captions === "nothing";
-    caption.dataset.lines = wall.captions === "score" ? "1" : "2";
-    say(caption, this.#caption(index, number));
+    const shown = this.#caption(index, number);
+    caption.classList.toggle("cc-two-lines", shown.clue !== "");
+    say(words, shown.words);
+    say(clue, shown.clue);
   }
 
   /**
@@ -140,8 +144,9 @@ export class Options {
     const { desk, wall } = this;
     const why = wall.hidden.get(index);
     const score = () => desk.model.get("figures")[index] || String(this.#rank(index) + 1);
-    const words = wall.captions === "score" ? score() : wall.captionOf(index);
-    return [desk.letterOf(number), why ? shortReason(why) : words].filter(Boolean).join(" · ");
+    const { words, clue } = wall.captions === "score" ? { words: score(), clue: "" } : wall.captionOf(index);
+    const first = [desk.letterOf(number), why ? shortReason(why) : words].filter(Boolean).join(" · ");
+    return { words: first, clue: why ? "" : clue };
   }
 
   /**

@@ -43,7 +43,7 @@ export class PastedColours {
         this.#readFile(file);
       } },
     make("header", { class: "cc-row" }, make("h3", { class: "cc-title", text: "Add colours" }),
-      make("span", { class: "cc-quiet", text: "paste codes, with names if there are any; or a table" }),
+      make("span", { class: "cc-quiet", text: "paste codes, or drop a table" }),
       make("span", { class: "cc-spring" }),
       button("Choose a file", () => this.file.click()), this.file),
     this.text, this.strip, this.said,

@@ -1,6 +1,6 @@
 // The range: what is kept, in families, all at one scale.
 
-import { button, choice, make, say } from "../shared/dom.js";
+import { button, choice, make, perFrame, say } from "../shared/dom.js";
 import { CardDrag } from "./card_drag.js";
 import { BY_ITSELF, familiesOf, newFamily } from "./families.js";
 import { keptCloths, numberOf } from "./shelf.js";
@@ -12,7 +12,7 @@ const BESIDE = 4; // laid side by side at most
 const NEW = "\n"; // no family is called so
 
 export class RangeTab {
-  #room = 0;
+  #laid = 0; // CSS pixels of a side, as it was laid last
 
   /** @param {Desk} desk */
   constructor(desk) {
@@ -23,7 +23,11 @@ export class RangeTab {
     this.empty = make("p", { class: "cc-quiet",
       text: "Nothing kept yet. Press Keep on a colourway of the wall; what is kept is put into families here." });
     this.scroll = make("div", { class: "cc-panel-scroll" }, this.empty, this.list);
-    this.root = make("div", { class: "cc-panel cc-range" }, this.bar, this.scroll);
+    this.root = make("div", { class: "cc-panel cc-range-tab" }, this.bar, this.scroll);
+    this.watch = new ResizeObserver(perFrame(() => {
+      if (this.#side() !== this.#laid) this.fill();
+    }));
+    this.watch.observe(this.list);
     new CardDrag(this.list, ".cc-range-card", ".cc-range-card, .cc-family",
       (card, target) => this.#drop(card, target));
   }
@@ -37,22 +41,27 @@ export class RangeTab {
     say(this.words, `${kept.length} ${kept.length === 1 ? "colourway" : "colourways"}`
       + (named ? ` in ${named} ${named === 1 ? "family" : "families"}` : ""));
     this.empty.hidden = kept.length > 0;
-    const cloths = keptCloths(this.desk, this.#side());
+    this.#laid = this.#side();
+    const cloths = keptCloths(this.desk, this.#laid);
     this.#keepFocus(() => this.list.replaceChildren(...(kept.length
       ? groups.map((group) => this.#family(group, cloths)) : [])));
     this.mark();
   }
 
-  /** Two at least beside each other. */
+  /** Two at least beside each other, with their gap and the room for a ring around them. */
   #side() {
-    this.#room = this.list.clientWidth || this.#room;
-    return Math.min(SIDE, this.#room ? Math.floor((this.#room - 12) / 2) : SIDE);
+    const { clientWidth } = this.list;
+    return Math.min(SIDE, clientWidth ? Math.floor((clientWidth - 12 - 10) / 2) : SIDE);
   }
 
   mark() {
     for (const card of this.list.querySelectorAll(".cc-range-card")) {
       card.classList.toggle("cc-current", numberOf(card) === this.desk.number);
     }
+  }
+
+  close() {
+    this.watch.disconnect();
   }
 
   /** @param {() => void} lay */

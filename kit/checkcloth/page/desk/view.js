@@ -114,7 +114,7 @@ class DeskView {
 
   /** Show another part of the desk; the cloth under the hand stays beside all but Export. @param {string} key */
   #turnTo(key) {
-    this.root.dataset.part = key;
+    this.root.dataset.shows = key;
     this.tools.settings.hidden = key !== "wall";
     this.main.hidden = key === "export";
     const bar = { wall: this.tools.bar, range: this.range.bar, colours: this.colours.bar }[key];
@@ -501,6 +501,7 @@ class DeskView {
     for (const [event, act] of this.#heard) this.model.off(event, act);
     this.link.close();
     this.guard.close();
+    this.range.close();
     this.colours.close();
     this.grid.close();
     this.detail.close();

@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
-from page_alone import CHECKOUT, Wall, details, encoded, open_page, tones
+from page_alone import CHECKOUT, Wall, details, open_page
 
 from checkcloth import Colourway, read_palette
 from checkcloth.cloth.mixing import find_mixing
@@ -56,7 +56,8 @@ _HEAR = """() => {
     const deliver = (content, reply) => {
         for (const [name, text] of Object.entries(reply.bytes)) reply.traits[name] = binary(text);
         window.model.receive(reply.traits);
-        window.model.trigger('msg:custom', {...reply.said, id: content.id}, reply.buffers.map(binary));
+        const said = {...reply.said, id: content.id};
+        window.model.trigger('msg:custom', said, reply.buffers.map(binary));
     };
 }"""
 
@@ -86,9 +87,16 @@ class Kernel:
         said = self.past[-1][0] if self.past else ""
         on_wall = [card.colourway for number, card in self.cards.items() if number not in self.kept]
         first = on_wall[0] if on_wall else None
-        traits = {"palette": self.palette, "bands": self.bands, "strength": None, "stamp": self.stamp}
+        traits = {
+            "palette": self.palette,
+            "bands": self.bands,
+            "strength": None,
+            "stamp": self.stamp,
+        }
         made = Wall(on_wall, [self.cards[n].colourway for n in self.kept], traits)
-        facts = made.message()["traits"]["facts"] | {"undo": said, "message": said}
+        sent = made.message()["traits"]
+        facts = sent["facts"] | {"undo": said, "message": said, "families": ["Violet", "Duck egg"]}
+        traits["kept"] = [one | {"family": "Violet"} for one in sent["kept"]]
         mixing = first.mixing if first else "source-over"
         return replace(made, traits={**traits, "facts": facts, "mixing": mixing})
 
@@ -115,7 +123,9 @@ class Kernel:
         self.cards[number] = card
         self._send(reply)
 
-    def _edit(self, reply: dict[str, Any], content: dict[str, Any], edit: Edit, **changes: Any) -> None:
+    def _edit(
+        self, reply: dict[str, Any], content: dict[str, Any], edit: Edit, **changes: Any
+    ) -> None:
         number = content["number"]
         card = replace(self.cards[number], colourway=edit.colourway, own=True, **changes)
         self._put(reply, number, card, edit.words)
@@ -150,7 +160,9 @@ class Kernel:
 
     def do_encode(self, reply: dict[str, Any], content: dict[str, Any]) -> None:
         mixing, _, _, _, n = content["recipe"]
-        rgb = np.array([[int(hexed[k : k + 2], 16) / 255 for k in (1, 3, 5)] for hexed in content["colours"]])
+        rgb = np.array(
+            [[int(hexed[k : k + 2], 16) / 255 for k in (1, 3, 5)] for hexed in content["colours"]]
+        )
         data = find_mixing(mixing).encode(rgb, n).astype("<f4").tobytes()
         reply["buffers"] = [base64.b64encode(data).decode()]
 
@@ -205,19 +217,34 @@ class Kernel:
         card = replace(self.cards[content["number"]], note=content["text"])
         self._put(reply, content["number"], card, "Note written")
 
+    def do_family(self, reply: dict[str, Any], content: dict[str, Any]) -> None:
+        assert content["number"] in self.kept
+
+    def do_copy(self, reply: dict[str, Any], content: dict[str, Any]) -> None:
+        assert content["number"] in self.kept
+
     def do_undo(self, reply: dict[str, Any], content: dict[str, Any]) -> None:
         if self.past:
             self.cards = self.past.pop()[1]
         self._send(reply)
 
 
-def six(*names: str, ground: str = "Icing", mixing: str = "source-over", strength: float = 0.5) -> Colourway:
+def six(
+    *names: str, ground: str = "Icing", mixing: str = "source-over", strength: float = 0.5
+) -> Colourway:
     """Return a colourway of the anniversary palette by names of its colours."""
     known = {one.name: one for one in read_palette(CHECKOUT / "palettes" / "anniversary.csv")}
     return Colourway(known[ground], [known[name] for name in names], strength, mixing)
 
 
-NAMES = ("Duck Egg Shell", "Sugared Almond", "Sea Holly Mist", "Cowslip Green", "Peach Skin", "Primrose Bank")
+NAMES = (
+    "Duck Egg Shell",
+    "Sugared Almond",
+    "Sea Holly Mist",
+    "Cowslip Green",
+    "Peach Skin",
+    "Primrose Bank",
+)
 
 
 def kernel_of(*colourways: Colourway, **more: Any) -> Kernel:

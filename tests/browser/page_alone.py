@@ -160,7 +160,12 @@ def details(number: int, one: Colourway) -> dict[str, Any]:
     said = {
         **{"number": number, "kept": 0, "name": one.name, "title": _name(one), "note": ""},
         **{"words": f"{len(one.stripes)} stripes, 50 %", "count": len(one.stripes)},
-        **{"recipe": list(recipe_list(one)), "strength": one.strength, "own": False, "compared": False},
+        **{
+            "recipe": list(recipe_list(one)),
+            "strength": one.strength,
+            "own": False,
+            "compared": False,
+        },
         **{"ground": [one.ground.name, one.ground.hex, False]},
         "stripes": [[stripe.name, stripe.hex, False] for stripe in one.stripes],
         "remarks": [["caution", "stripes 1 and 2 are hard to tell apart"], ["fact", "a fact"]],

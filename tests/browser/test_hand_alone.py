@@ -27,23 +27,26 @@ _PIXELS = """canvas => {
     let text = '';
     for (let at = 0; at < data.length; at += 8192)
         text += String.fromCharCode(...data.subarray(at, at + 8192));
-    return {wide: canvas.width, high: canvas.height, px: Number(canvas.dataset.pixels), data: btoa(text)};
+    const px = Number(canvas.dataset.pixels);
+    return {wide: canvas.width, high: canvas.height, px, data: btoa(text)};
 }"""
 _OUT = """() => {
     const root = document.querySelector('.cc');
     const edge = root.getBoundingClientRect().right;
     const hand = root.querySelector('.cc-hand').getBoundingClientRect();
+    const beyond = ({left, right}) => right > hand.right + 4.5 || left < hand.left - 6;
     const out = [...root.querySelectorAll('.cc-hand *')].filter(node => node.checkVisibility()
-        && !node.closest('.cc-under, .cc-strip, .cc-clip')
-        && (node.getBoundingClientRect().right > hand.right + 4.5 || node.getBoundingClientRect().left < hand.left - 6));
+        && !node.closest('.cc-under, .cc-strip, .cc-clip') && beyond(node.getBoundingClientRect()));
     return {out: out.map(node => node.className || node.tagName), hand: hand.right - edge,
             page: document.documentElement.scrollWidth - document.documentElement.clientWidth};
 }"""
-_SMALL = """() => [...document.querySelectorAll('.cc-hand :is(button, input:not([type=checkbox]), select, summary, [role=slider])')]
+_SMALL = """() => [...document.querySelectorAll(
+    '.cc-hand :is(button, input:not([type=checkbox]), select, summary, [role=slider])')]
     .filter(node => node.checkVisibility()).map(node => [node.ariaLabel || node.textContent,
         Math.min(node.getBoundingClientRect().width, node.getBoundingClientRect().height)])
     .filter(([, size]) => size < 24)"""
-_NAMELESS = """() => [...document.querySelectorAll('.cc-hand :is(button, input, select, summary, [role=slider], [role=img], [role=listbox], [role=radiogroup])')]
+_NAMELESS = """() => [...document.querySelectorAll(`.cc-hand :is(button, input, select, summary,
+    [role=slider], [role=img], [role=listbox], [role=radiogroup])`)]
     .filter(node => node.checkVisibility() && !(node.ariaLabel || node.textContent.trim()
         || [...(node.labels ?? [])].some(label => label.textContent.trim())))
     .map(node => node.outerHTML)"""
@@ -61,10 +64,15 @@ def shown(page: Page) -> dict[str, Any]:
     """Return the cloth that is pressed: pixels (H, W, 3) and the size of a check."""
     found = page.locator(".cc-main .cc-pressed-cloth").evaluate(_PIXELS)
     data = np.frombuffer(base64.b64decode(found["data"]), np.uint8)
-    return {"pixels": data.reshape(found["high"], found["wide"], 4)[..., :3].astype(int), "px": found["px"]}
+    return {
+        "pixels": data.reshape(found["high"], found["wide"], 4)[..., :3].astype(int),
+        "px": found["px"],
+    }
 
 
-def expected(cloth: Colourway, bands: list[list[int]], px: int, shape: tuple[int, ...]) -> np.ndarray:
+def expected(
+    cloth: Colourway, bands: list[list[int]], px: int, shape: tuple[int, ...]
+) -> np.ndarray:
     """Return pixels by the definition of cloth: image[y, x] = tones[warp[x], weft[y]]."""
     once = np.repeat([stripe for stripe, _ in bands], [checks * px for _, checks in bands])
     side = len(cloth.stripes) + 1
@@ -77,7 +85,9 @@ def differs(page: Page, cloth: Colourway, kernel: Kernel) -> int:
     """Return by how many 255ths the cloth on the page is off what Python mixes, at most."""
     found = shown(page)
     bands = kernel.bands[str(len(cloth.stripes))]
-    return int(np.abs(found["pixels"] - expected(cloth, bands, found["px"], found["pixels"].shape)).max())
+    return int(
+        np.abs(found["pixels"] - expected(cloth, bands, found["px"], found["pixels"].shape)).max()
+    )
 
 
 def frame(page: Page) -> None:
@@ -136,7 +146,9 @@ def edited(cloth: Colourway, **changes: Any) -> Colourway:
 def colour(name: str) -> Any:
     from page_alone import CHECKOUT
 
-    return next(one for one in read_palette(CHECKOUT / "palettes" / "anniversary.csv") if one.name == name)
+    return next(
+        one for one in read_palette(CHECKOUT / "palettes" / "anniversary.csv") if one.name == name
+    )
 
 
 def with_stripe(cloth: Colourway, stripe: int, name: str) -> Colourway:
@@ -286,8 +298,7 @@ def test_a_swatch_is_dragged_onto_a_thread(page):
     assert kernel.asked == []
     page.mouse.up()
     settle(page, kernel, 1)
-    assert kernel.asked[0] | {"index": 0} == {
-        **{"do": "colour", "number": 1, "part": 4}, "palette": "anniversary", "index": 0}  # fmt: skip
+    assert [(one["do"], one["part"]) for one in kernel.asked] == [("colour", 4)]
     assert differs(page, with_stripe(SIX, 4, "Faded Violet"), kernel) <= 1
     expect(page.get_by_role("heading", name="Stripe 1")).to_be_visible()
     assert problems == []
@@ -305,7 +316,9 @@ def test_the_wall_follows_the_hand_before_the_kernel_has_answered(page):
     swatch(page, "Photograph Sepia").click()
     frame(page)
     assert waits(page)
-    wanted = np.frombuffer(tones(with_stripe(SIX, 1, "Photograph Sepia"), 0.5), np.uint8).reshape(7, 7, 3)
+    wanted = np.frombuffer(tones(with_stripe(SIX, 1, "Photograph Sepia"), 0.5), np.uint8).reshape(
+        7, 7, 3
+    )
     assert page.evaluate(pixel) != before
     assert np.abs(np.array(page.evaluate(pixel)) - wanted[1, 1].astype(int)).max() <= 1
 
@@ -316,7 +329,11 @@ def test_pressing_a_crossing_takes_the_warp_and_then_the_weft(page):
     px = shown(page)["px"]
     cloth = page.locator(".cc-main .cc-pressed-cloth")
     crossing = {"x": 2.5 * px, "y": 6.5 * px}
-    for words in ("Stripe 2: Sugared Almond", "Stripe 4: Cowslip Green", "Stripe 2: Sugared Almond"):
+    for words in (
+        "Stripe 2: Sugared Almond",
+        "Stripe 4: Cowslip Green",
+        "Stripe 2: Sugared Almond",
+    ):
         press(page, cloth, position=crossing)
         expect(page.get_by_role("heading", name=words)).to_be_visible()
     press(page, cloth, position={"x": 1.5 * px, "y": 1.5 * px})
@@ -434,7 +451,13 @@ def test_everything_by_keyboard_alone(page):
         *(NAMES[0], NAMES[1]), *NAMES[3:]]  # fmt: skip
     page.keyboard.press("Escape")
     assert page.evaluate("() => document.activeElement.closest('.cc-wall') !== null")
-    assert [one["do"] for one in kernel.asked] == ["order", "colour", "colour", "nudge", "remove_stripe"]
+    assert [one["do"] for one in kernel.asked] == [
+        "order",
+        "colour",
+        "colour",
+        "nudge",
+        "remove_stripe",
+    ]
     assert problems == []
 
 
@@ -473,7 +496,9 @@ def test_views_and_boards_by_key(page):
 
 
 def test_by_touch_a_tap_chooses_and_a_held_thread_is_dragged(chromium):
-    context = chromium.new_context(viewport={"width": 360, "height": 800}, has_touch=True, is_mobile=True)
+    context = chromium.new_context(
+        viewport={"width": 360, "height": 800}, has_touch=True, is_mobile=True
+    )
     page = context.new_page()
     kernel = kernel_of(SIX)
     problems = open_hand(page, kernel)
@@ -554,7 +579,9 @@ def test_a_refusal_puts_back_what_was_and_says_why(page):
     assert differs(page, moved, kernel) <= 1
     settle(page, kernel, 1)
     assert differs(page, SIX, kernel) <= 1
-    expect(page.locator(".cc-main .cc-hand-body > [role=alert]")).to_have_text("this one is being exported")
+    expect(page.locator(".cc-main .cc-hand-body > [role=alert]")).to_have_text(
+        "this one is being exported"
+    )
 
 
 def test_undo_takes_a_stripe_away_and_closes_its_tray(page):
@@ -585,7 +612,21 @@ def test_a_kept_one_is_changed_just_so(page):
     settle(page, kernel, 1)
     assert kernel.asked[0]["number"] == 1000
     assert differs(page, with_stripe(SIX, 6, "Faded Violet"), kernel) <= 1
-    expect(page.locator(".cc-main .cc-hand-head").get_by_role("button", name="Drop")).to_be_visible()
+    expect(
+        page.locator(".cc-main .cc-hand-head").get_by_role("button", name="Drop")
+    ).to_be_visible()
+    button(page, "Done with this colour").click()
+    family = page.get_by_role("combobox", name="Family")
+    expect(family).to_have_value("Violet")
+    family.fill("Duck egg")
+    family.press("Enter")
+    settle(page, kernel, 2)
+    button(page, "Copy").click()
+    settle(page, kernel, 3)
+    assert kernel.asked[1:] == [
+        {"do": "family", "number": 1000, "family": "Duck egg"},
+        {"do": "copy", "number": 1000},
+    ]
     assert problems == []
 
 
@@ -632,7 +673,9 @@ def test_threads_lie_exactly_under_their_stripes(chromium, ratio):
         for (stripe, _), start in zip(laid[str(stripes)], starts, strict=False):
             first.setdefault(stripe, int(start) * px / ratio)
         assert np.allclose(lefts, [first[n] for n in range(1, stripes + 1)], atol=0.02)
-        sizes = page.locator(".cc-main .cc-thread").evaluate_all("all => all.map(node => node.clientWidth)")
+        sizes = page.locator(".cc-main .cc-thread").evaluate_all(
+            "all => all.map(node => node.clientWidth)"
+        )
         assert min(sizes) >= 24, (stripes, sizes)
         assert problems == []
     page.close()
@@ -652,7 +695,9 @@ def test_a_whole_cloth_of_a_typed_size(page):
     canvas = page.get_by_role("img", name="Tablecloth of")
     size = canvas.bounding_box()
     assert (size["width"], size["height"]) == (240, 240)  # 304 px hold 60 in at 2 whole px a check
-    expect(page.locator(".cc-main .cc-under")).to_contain_text("1/24 of true size, 10 repeats across")
+    expect(page.locator(".cc-main .cc-under")).to_contain_text(
+        "1/24 of true size, 10 repeats across"
+    )
     field = page.get_by_role("textbox", name="Size of the tablecloth")
     field.fill("60 × 90 in")
     field.press("Enter")
@@ -668,7 +713,9 @@ def test_a_whole_cloth_of_a_typed_size(page):
     expect(field).to_have_value("60 × 60 in")
     page.get_by_role("radio", name="3 checks").click()
     expect(page.locator(".cc-main .cc-rows canvas")).to_have_count(3)
-    sizes = page.locator(".cc-main .cc-rows canvas").evaluate_all("all => all.map(one => one.dataset.pixels)")
+    sizes = page.locator(".cc-main .cc-rows canvas").evaluate_all(
+        "all => all.map(one => one.dataset.pixels)"
+    )
     assert sizes == ["6", "12", "24"]
     assert problems == []
 
@@ -678,10 +725,8 @@ def test_the_mean_of_what_a_pixel_covers_is_taken_in_light(page):
     kernel = kernel_of(Colourway("white", ["black"], 1.0), bands={"1": [[1, 1], [0, 1]]})
     open_hand(page, kernel)
     sizes = [["1/50 in", 0.02]]
-    page.evaluate(
-        "sizes => window.model.receive({choices: {...window.model.traits.choices, sizes}, size: '1/50 in'})",
-        sizes,
-    )
+    choices = page.evaluate("() => window.model.traits.choices") | {"sizes": sizes}
+    page.evaluate("traits => window.model.receive(traits)", {"choices": choices, "size": "1/50 in"})
     page.get_by_role("radio", name="Napkin").click()
     page.get_by_role("textbox", name="Size of the napkin").fill("76 × 76 in")
     page.keyboard.press("Enter")
@@ -788,13 +833,33 @@ def test_nothing_is_laid_anew_while_a_button_is_down(page):
     page.mouse.down()
     node = target.element_handle()
     kernel.cards[1] = Card(with_stripe(SIX, 1, "Crème Caramel"))
-    page.evaluate("() => window.model.receive({facts: {...window.model.traits.facts, message: 'news'}})")
+    page.evaluate(
+        "() => window.model.receive({facts: {...window.model.traits.facts, message: 'news'}})"
+    )
     page.wait_for_timeout(300)
     assert node.evaluate("node => node.isConnected")
     page.mouse.up()
     settle(page, kernel, 1)
     names = [one.name for one in kernel.cards[1].colourway.stripes]
     assert names[:2] == ["Crème Caramel", "Faded Violet"]
+    # A patch that is pressed is the one that is taken, whatever the kernel tells meanwhile.
+    patch = page.get_by_role("slider", name="Lightness").locator("i[data-steps='-1']")
+    patch.hover()
+    page.mouse.down()
+    kernel.cards[1] = Card(with_stripe(SIX, 2, "Peach Skin"))
+    page.evaluate(
+        "() => window.model.receive({facts: {...window.model.traits.facts, message: 'more'}})"
+    )
+    page.wait_for_timeout(300)
+    page.mouse.up()
+    settle(page, kernel, 2)
+    assert kernel.asked[-1] == {
+        "do": "nudge",
+        "number": 1,
+        "part": 2,
+        "axis": "lightness",
+        "steps": -1,
+    }
 
 
 def test_a_name_and_a_note(page):
@@ -814,3 +879,34 @@ def test_a_name_and_a_note(page):
     settle(page, kernel, 2)
     assert kernel.cards[1].note == "for the corner table"
     assert page.evaluate("() => document.activeElement.closest('.cc-wall') !== null")
+
+
+@pytest.mark.parametrize("mixing", ["source-over", "pigment"])
+def test_an_act_is_painted_in_the_frame_of_its_press(page, mixing):
+    """Twelve stripes, 48 on the wall: the milliseconds a press costs the page, kernel apart."""
+    wall = [
+        Colourway("white", np.roll(read_palette_cycle(12), k).tolist(), 0.5, mixing)
+        for k in range(48)
+    ]
+    kernel = kernel_of(*wall, palette="harvest-stall")
+    problems = open_hand(page, kernel)
+    thread(page, 5).click()
+    page.wait_for_timeout(400)
+    times = page.evaluate(
+        """() => {
+            const press = (node, key) => {
+                const before = performance.now();
+                if (key) node.dispatchEvent(new KeyboardEvent('keydown', {key, bubbles: true}));
+                else node.click();
+                return performance.now() - before;
+            };
+            const hand = document.querySelector('.cc-main .cc-hand');
+            const swatches = [...hand.querySelectorAll('.cc-swatch')];
+            const slider = hand.querySelector('[role=slider]');
+            const keys = Array.from({length: 20}, (_, n) => n % 2 ? 'ArrowLeft' : 'ArrowRight');
+            return [...swatches.map(node => press(node)), ...keys.map(key => press(slider, key))];
+        }"""
+    )
+    # The median: this machine may be busy. The 95th percentile is the bench's.
+    assert np.median(times) < 2 * 1000 / 60, sorted(times)
+    assert problems == []

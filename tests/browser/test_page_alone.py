@@ -183,7 +183,7 @@ def test_check_size_and_strength_ask_nothing_of_the_kernel(page):
     expect(wall).to_have_attribute("data-pixels", "18")  # 3/4 in at a quarter: 18 of 96
     expect(slider(page, "Check size")).to_have_attribute("aria-valuetext", "3/4 in")
     page.get_by_role("radio", name="True size").click()
-    expect(page.locator(".cc-hand .cc-cloth").first).to_have_attribute("data-pixels", "72")
+    expect(page.locator(".cc-main .cc-hand .cc-cloth").first).to_have_attribute("data-pixels", "72")
     page.get_by_role("button", name="As other eyes see it").click()
     slider(page, "Overlay strength").press("Home")
     page.wait_for_timeout(50)
@@ -249,7 +249,7 @@ def test_a_typed_check_size_is_asked_for_and_refused_beside_its_field(page):
     receive(page, choices=choices, size="7 mm")
     expect(slider(page, "Check size")).to_have_attribute("aria-valuetext", "7 mm")
     expect(slider(page, "Check size")).to_have_value("1")
-    expect(page.locator(".cc-hand .cc-under")).to_contain_text("repeat 42 mm (1.654 in)")
+    expect(page.locator(".cc-main .cc-under")).to_contain_text("repeat 42 mm (1.654 in)")
     assert problems == []
 
 
@@ -371,8 +371,8 @@ def test_a_colourway_that_has_left_the_desk_is_no_trouble(page):
     facts = page.evaluate("() => window.model.traits.facts")
     receive(page, numbers=[*range(21, 24), 7, *range(25, 33)], dealt=2, stamp=2,
             facts=facts | {"dealt": "drawn anew"})  # fmt: skip
-    expect(page.locator(".cc-hand")).not_to_have_attribute("aria-busy", "true")
-    expect(page.locator(".cc-hand-words p")).to_have_text(
+    expect(page.locator(".cc-main .cc-hand")).not_to_have_attribute("aria-busy", "true")
+    expect(page.locator(".cc-main .cc-hand-words p")).to_have_text(
         page.evaluate("() => window.model.details[7].said.title")
     )
     assert page.locator(".cc-status").inner_text() == ""

@@ -65,3 +65,13 @@ test("keys without Ctrl, Alt or Command are kept from the notebook, but not Shif
     assert.equal(isForControls({ ...plain, key: "s", [held]: true }), false, held);
   }
 });
+
+test("V walks along the views of the cloth, B along the boards", () => {
+  const where = { typing: false, onControl: true, dialog: false, enlarged: true };
+  const press = (key, more = {}) => ({ key, ctrlKey: false, metaKey: false, altKey: false, shiftKey: false, ...more });
+  assert.equal(actionOf(press("v"), where), "view");
+  assert.equal(actionOf(press("V", { shiftKey: true }), where), "view");
+  assert.equal(actionOf(press("b"), where), "board");
+  assert.equal(actionOf(press("v", { ctrlKey: true }), where), null);
+  assert.equal(actionOf(press("v"), { ...where, typing: true }), null);
+});

@@ -24,7 +24,9 @@ def test_a_nudge_on_the_page_is_pythons_within_1_of_255():
     codes = ["#000000", "#ffffff", "#ff0000", "#00ff00", "#0000ff", "#808080"]
     codes += [f"#{value:06x}" for value in rng.integers(0, 1 << 24, 400)]
     axes, steps = sorted(NUDGES), [*range(-3, 0), *range(1, 4)]
-    cases = [(code, axes[rng.integers(3)], steps[rng.integers(6)]) for code in codes for _ in range(5)]
+    cases = [
+        (code, axes[rng.integers(3)], steps[rng.integers(6)]) for code in codes for _ in range(5)
+    ]
     run = subprocess.run(
         [node, "--disable-warning=MODULE_TYPELESS_PACKAGE_JSON", str(RUNNER)],
         input=json.dumps(cases), capture_output=True, text=True, check=True,
@@ -32,5 +34,8 @@ def test_a_nudge_on_the_page_is_pythons_within_1_of_255():
     for (code, axis, count), (name, moved) in zip(cases, json.loads(run.stdout), strict=True):
         wanted = nudge(NamedColour.of(code, "one"), axis, count)
         assert name == wanted.name
-        theirs, ours = (np.frombuffer(bytes.fromhex(one[1:]), np.uint8).astype(int) for one in (moved, wanted.hex))
+        theirs, ours = (
+            np.frombuffer(bytes.fromhex(one[1:]), np.uint8).astype(int)
+            for one in (moved, wanted.hex)
+        )
         assert np.abs(theirs - ours).max() <= 1, (code, axis, count, moved, wanted.hex)

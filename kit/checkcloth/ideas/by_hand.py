@@ -147,7 +147,8 @@ def nudge(colour: NamedColour, axis: str, steps: int) -> NamedColour:
     """Return a colour moved by steps along an OKLCh axis, kept in sRGB.
 
     A colour that sRGB cannot show loses chroma at constant lightness and hue (coloraide's
-    ``oklch-chroma`` with a just-noticeable difference of 0, as the page does). The name says the way, until it is given one of its own; the role stays.
+    ``oklch-chroma`` with a just-noticeable difference of 0, as the page does). The name says
+    the way, until it is given one of its own; the role stays.
 
     Parameters
     ----------

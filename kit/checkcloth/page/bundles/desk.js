@@ -647,7 +647,7 @@ function toneName(cloth, warp, weft2) {
 
 // shared/press_guard.js
 var LONGEST = 3e3;
-var PRESSED = "button, summary, label, input, .cc-kept-one";
+var PRESSED = 'button, summary, label, input, .cc-kept-one, [role="slider"]';
 var ENDS = ["pointerup", "pointercancel", "dragend", "blur"];
 var PressGuard = class {
   down = false;
@@ -2745,14 +2745,15 @@ var PartsRow = class {
   /**
    * @param {Cloth} cloth
    * @param {Chosen} part
+   * @param {string} mixing words of its mixing
    */
-  fill({ ground, strength, recipe }, part) {
+  fill({ ground, strength }, part, mixing) {
     this.chip.style.background = ground.hex;
     say(this.groundWords, ground.stays ? "Ground stays" : "Ground");
     setAttribute(this.ground, "aria-label", `Ground: ${ground.name} ${ground.hex}${ground.stays ? ", stays in new draws" : ""}`);
     const percent = `${Number((strength * 100).toFixed(2))} %`;
     say(this.strength, percent);
-    setAttribute(this.strength, "aria-label", `Strength ${percent}, mixing ${recipe.mixing}: of this one alone`);
+    setAttribute(this.strength, "aria-label", `Strength ${percent}, ${mixing}: of this one alone`);
     setAttribute(this.ground, "aria-expanded", String(part === 0));
     setAttribute(this.strength, "aria-expanded", String(part === "own"));
   }
@@ -2869,6 +2870,7 @@ var VisionViews = class {
 };
 
 // desk/hand/rest_tray.js
+var lists = 0;
 var LONGEST2 = 44;
 var RestTray = class {
   #key = "";
@@ -2885,16 +2887,29 @@ var RestTray = class {
       longest: 2e3,
       keys: "T",
       known: () => hand.known("note"),
-      leave: () => desk.backToWall(),
+      leave: () => hand.leave(),
       change: (text) => desk.act("note", hand.number, { text })
     });
+    this.family = textField({
+      label: "Family",
+      placeholder: "family: by itself",
+      longest: 200,
+      known: () => this.#family,
+      leave: () => hand.leave(),
+      change: (text) => desk.act("family", hand.number, { family: text })
+    });
+    this.families = make("datalist", { id: `cc-families-${lists += 1}` });
+    this.family.setAttribute("list", this.families.id);
+    this.familyBox = make("div", { class: "cc-family-field", hidden: true }, this.family, this.families);
     this.line = make("summary", { class: "cc-quiet" });
     this.remarks = make("ul", { class: "cc-remarks" });
     this.views = new VisionViews(large ? 92 : 64);
     this.tones = make("div", { class: "cc-tones", tabindex: "0", role: "group", "aria-label": "Tones with names and hex" });
     this.figures = make("div", { class: "cc-figures" });
     const act = (what) => () => hand.number !== void 0 && desk.act(what, hand.number);
-    const link = (text, go, keys) => button(text, go, { keys, kind: "cc-plain" });
+    const link = (text, go, keys = void 0) => button(text, go, { keys, kind: "cc-plain" });
+    this.copy = link("Copy", act("copy"));
+    this.copy.title = "Keep a copy of this one beside it";
     this.compare = link("Lay beside", act("compare"), "C");
     this.eyes = this.#opening("Other eyes", "As other eyes see it, and in grey", this.views.root);
     this.more = this.#opening(
@@ -2905,13 +2920,15 @@ var RestTray = class {
     this.hint = make("p", { class: "cc-quiet", text: "Press a stripe, on the cloth or under it, to change its colour." });
     this.root = make(
       "section",
-      { class: "cc-tray", "aria-label": "About this colourway" },
+      { class: "cc-tray cc-rest", "aria-label": "About this colourway" },
       this.note,
+      this.familyBox,
       make("details", {}, this.line, this.remarks),
       make(
         "div",
         { class: "cc-tray-acts" },
         link("More like this", act("more"), "M"),
+        this.copy,
         this.compare,
         large ? null : link("Enlarge", () => desk.enlarge(), "Enter"),
         this.eyes.opener,
@@ -2921,6 +2938,22 @@ var RestTray = class {
       this.eyes.body,
       this.more.body
     );
+  }
+  /** The kept card that is looked at, if it is one. */
+  get #card() {
+    const { data, desk } = this.hand;
+    return desk.model.get("kept").find((card) => card.number === data?.number);
+  }
+  get #family() {
+    return this.#card?.family ?? "";
+  }
+  /** A kept one may belong to a family, and be copied. */
+  #fillFamily() {
+    const families = this.hand.desk.model.get("facts").families;
+    this.copy.hidden = !this.#card;
+    this.familyBox.hidden = !this.#card || !families;
+    if (document.activeElement !== this.family) this.family.value = this.#family;
+    this.families.replaceChildren(...(families ?? []).map((value) => make("option", { value })));
   }
   /**
    * @param {string} text
@@ -2943,6 +2976,7 @@ var RestTray = class {
     if (document.activeElement !== this.note) this.note.value = data.note;
     setAttribute(this.compare, "aria-pressed", String(data.compared));
     this.hint.hidden = Boolean(desk.model.get("facts").undo);
+    this.#fillFamily();
     const key = JSON.stringify([data.number, data.remarks, data.tones, data.figures, data.title]);
     if (key === this.#key) return;
     this.#key = key;
@@ -3293,7 +3327,7 @@ var Hand = class {
       keys: "N",
       kind: "cc-bare cc-hand-title",
       known: () => this.known("name"),
-      leave: () => desk.backToWall(),
+      leave: () => this.leave(),
       change: (text) => desk.act("name", this.number, { text })
     }) };
     this.words = make("p", { class: "cc-quiet cc-clip" });
@@ -3451,6 +3485,11 @@ var Hand = class {
     if (part !== null) this.#palettes.refresh();
     this.#lay();
   }
+  leave() {
+    const onWall = this.number !== void 0 && this.desk.model.get("numbers").includes(this.number);
+    if (onWall) this.desk.backToWall();
+    else this.strip.focus();
+  }
   /** Close the tray; the focus goes to what it was opened by. */
   done() {
     const { part } = this;
@@ -3546,7 +3585,8 @@ var Hand = class {
     this.keep.classList.toggle("cc-strong", !data.kept);
     this.#paint();
     this.#fillStrip();
-    this.parts.fill(cloth, this.part);
+    const mixing = this.mixings.find(([name]) => name === cloth.recipe.mixing)?.[1];
+    this.parts.fill(cloth, this.part, mixing ?? cloth.recipe.mixing);
     this.#fillTray();
   }
   /** Checks that share the width: the same for every cloth of the wall and of the range. */
@@ -5778,6 +5818,7 @@ var DeskView = class {
     this.#layOut();
     root.addEventListener("keydown", (event) => this.#key(event));
     this.recolour = perFrame(() => this.#recolour());
+    this.repaint = perFrame(() => !this.closed && this.grid.paint(true));
     this.rescale = perFrame(() => this.#drawAll(true));
     this.#hear();
     this.shelf.fill();
@@ -5864,7 +5905,7 @@ var DeskView = class {
    * @param {Uint8Array} bytes
    */
   mirror(number, bytes) {
-    if (this.tones.put(this.#indexOf(number), bytes)) this.grid.paint(true);
+    if (this.tones.put(this.#indexOf(number), bytes)) this.repaint();
   }
   /** @param {number} number */
   titleOf(number) {
@@ -6184,6 +6225,7 @@ var DeskView = class {
     this.enlarged.detail.close();
     this.recolour.stop();
     this.rescale.stop();
+    this.repaint.stop();
   }
 };
 var view_default = {

@@ -82,6 +82,7 @@ class DeskView {
     this.#layOut();
     root.addEventListener("keydown", (event) => this.#key(event));
     this.recolour = perFrame(() => this.#recolour());
+    this.repaint = perFrame(() => !this.closed && this.grid.paint(true));
     this.rescale = perFrame(() => this.#drawAll(true));
     this.#hear();
     this.shelf.fill();
@@ -165,7 +166,7 @@ class DeskView {
    * @param {Uint8Array} bytes
    */
   mirror(number, bytes) {
-    if (this.tones.put(this.#indexOf(number), bytes)) this.grid.paint(true);
+    if (this.tones.put(this.#indexOf(number), bytes)) this.repaint();
   }
 
   /** @param {number} number */
@@ -508,6 +509,7 @@ class DeskView {
     this.enlarged.detail.close();
     this.recolour.stop();
     this.rescale.stop();
+    this.repaint.stop();
   }
 }
 

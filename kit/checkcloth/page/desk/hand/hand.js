@@ -53,6 +53,7 @@ import { ThreadStrip } from "./thread_strip.js";
  * @property {(part: Chosen) => void} choose
  * @property {() => void} done
  * @property {(which: "name" | "note") => string} known
+ * @property {() => void} leave a field: to the wall, or to the threads of what is not on it
  * @property {() => void} drawViews
  */
 
@@ -86,7 +87,7 @@ export class Hand {
     this.#palettes = new Palettes(desk, () => desk.guard.after("tray", () => this.#fillTray()));
     this.encoder = new Encoder((fields) => desk.request("encode", fields));
     this.name = { input: textField({ label: "Name", placeholder: "no name yet", longest: 500, keys: "N",
-      kind: "cc-bare cc-hand-title", known: () => this.known("name"), leave: () => desk.backToWall(),
+      kind: "cc-bare cc-hand-title", known: () => this.known("name"), leave: () => this.leave(),
       change: (text) => desk.act("name", this.number, { text }) }) };
     this.words = make("p", { class: "cc-quiet cc-clip" });
     this.keep = button("Keep", () => this.#toggleKept(), { keys: "K" });
@@ -250,6 +251,12 @@ export class Hand {
     this.#lay();
   }
 
+  leave() {
+    const onWall = this.number !== undefined && this.desk.model.get("numbers").includes(this.number);
+    if (onWall) this.desk.backToWall();
+    else this.strip.focus(); // looking at the wall would look at another
+  }
+
   /** Close the tray; the focus goes to what it was opened by. */
   done() {
     const { part } = this;
@@ -352,7 +359,8 @@ export class Hand {
     this.keep.classList.toggle("cc-strong", !data.kept);
     this.#paint();
     this.#fillStrip();
-    this.parts.fill(cloth, this.part);
+    const mixing = this.mixings.find(([name]) => name === cloth.recipe.mixing)?.[1];
+    this.parts.fill(cloth, this.part, mixing ?? cloth.recipe.mixing);
     this.#fillTray();
   }
 

@@ -27,15 +27,16 @@ export class PartsRow {
   /**
    * @param {Cloth} cloth
    * @param {Chosen} part
+   * @param {string} mixing words of its mixing
    */
-  fill({ ground, strength, recipe }, part) {
+  fill({ ground, strength }, part, mixing) {
     this.chip.style.background = ground.hex;
     say(this.groundWords, ground.stays ? "Ground stays" : "Ground");
     setAttribute(this.ground, "aria-label", `Ground: ${ground.name} ${ground.hex}`
       + `${ground.stays ? ", stays in new draws" : ""}`);
     const percent = `${Number((strength * 100).toFixed(2))} %`;
     say(this.strength, percent);
-    setAttribute(this.strength, "aria-label", `Strength ${percent}, mixing ${recipe.mixing}: of this one alone`);
+    setAttribute(this.strength, "aria-label", `Strength ${percent}, ${mixing}: of this one alone`);
     setAttribute(this.ground, "aria-expanded", String(part === 0));
     setAttribute(this.strength, "aria-expanded", String(part === "own"));
   }

@@ -8,6 +8,7 @@ import { VisionViews } from "./vision_views.js";
 /** @import { Details } from "../types.js" */
 /** @import { HandState } from "./hand.js" */
 
+let lists = 0;
 const LONGEST = 44; // characters of a caution in the folded line
 
 export class RestTray {
@@ -21,26 +22,53 @@ export class RestTray {
     this.hand = hand;
     const { desk } = hand;
     this.note = textField({ label: "Note", placeholder: "a note, for the sheets", longest: 2000, keys: "T",
-      known: () => hand.known("note"), leave: () => desk.backToWall(),
+      known: () => hand.known("note"), leave: () => hand.leave(),
       change: (text) => desk.act("note", hand.number, { text }) });
+    this.family = textField({ label: "Family", placeholder: "family: by itself", longest: 200,
+      known: () => this.#family, leave: () => hand.leave(),
+      change: (text) => desk.act("family", hand.number, { family: text }) });
+    this.families = make("datalist", { id: `cc-families-${(lists += 1)}` });
+    this.family.setAttribute("list", this.families.id);
+    this.familyBox = make("div", { class: "cc-family-field", hidden: true }, this.family, this.families);
     this.line = make("summary", { class: "cc-quiet" });
     this.remarks = make("ul", { class: "cc-remarks" });
     this.views = new VisionViews(large ? 92 : 64);
     this.tones = make("div", { class: "cc-tones", tabindex: "0", role: "group", "aria-label": "Tones with names and hex" });
     this.figures = make("div", { class: "cc-figures" });
     const act = (/** @type {string} */ what) => () => hand.number !== undefined && desk.act(what, hand.number);
-    const link = (/** @type {string} */ text, /** @type {() => unknown} */ go, /** @type {string} */ keys) =>
+    const link = (/** @type {string} */ text, /** @type {() => unknown} */ go, /** @type {string | undefined} */ keys = undefined) =>
       button(text, go, { keys, kind: "cc-plain" });
+    this.copy = link("Copy", act("copy"));
+    this.copy.title = "Keep a copy of this one beside it";
     this.compare = link("Lay beside", act("compare"), "C");
     this.eyes = this.#opening("Other eyes", "As other eyes see it, and in grey", this.views.root);
     this.more = this.#opening("Tones", "Tones with their codes, and scores",
       make("div", { class: "cc-more-tones" }, this.figures, this.tones));
     this.hint = make("p", { class: "cc-quiet", text: "Press a stripe, on the cloth or under it, to change its colour." });
-    this.root = make("section", { class: "cc-tray", "aria-label": "About this colourway" },
-      this.note, make("details", {}, this.line, this.remarks),
-      make("div", { class: "cc-tray-acts" }, link("More like this", act("more"), "M"), this.compare,
+    this.root = make("section", { class: "cc-tray cc-rest", "aria-label": "About this colourway" },
+      this.note, this.familyBox, make("details", {}, this.line, this.remarks),
+      make("div", { class: "cc-tray-acts" }, link("More like this", act("more"), "M"), this.copy, this.compare,
         large ? null : link("Enlarge", () => desk.enlarge(), "Enter"), this.eyes.opener, this.more.opener),
       this.hint, this.eyes.body, this.more.body);
+  }
+
+  /** The kept card that is looked at, if it is one. */
+  get #card() {
+    const { data, desk } = this.hand;
+    return desk.model.get("kept").find((card) => card.number === data?.number);
+  }
+
+  get #family() {
+    return this.#card?.family ?? "";
+  }
+
+  /** A kept one may belong to a family, and be copied. */
+  #fillFamily() {
+    const families = this.hand.desk.model.get("facts").families;
+    this.copy.hidden = !this.#card;
+    this.familyBox.hidden = !this.#card || !families;
+    if (document.activeElement !== this.family) this.family.value = this.#family;
+    this.families.replaceChildren(...(families ?? []).map((value) => make("option", { value })));
   }
 
   /**
@@ -65,6 +93,7 @@ export class RestTray {
     if (document.activeElement !== this.note) this.note.value = data.note;
     setAttribute(this.compare, "aria-pressed", String(data.compared));
     this.hint.hidden = Boolean(desk.model.get("facts").undo);
+    this.#fillFamily();
     const key = JSON.stringify([data.number, data.remarks, data.tones, data.figures, data.title]);
     if (key === this.#key) return;
     this.#key = key;

@@ -7,7 +7,7 @@ import { make } from "../../shared/dom.js";
  * @param {string} what.label
  * @param {string} what.placeholder
  * @param {number} what.longest
- * @param {string} what.keys
+ * @param {string} [what.keys]
  * @param {string} [what.kind] classes
  * @param {() => string} what.known the text as the kernel has it
  * @param {(text: string) => void} what.change

@@ -159,12 +159,14 @@ def test_each_at_its_own_strength_until_the_slider_is_moved(page):
     for index in (0, 5):
         drawn = cloth(page, index)
         own = colourways[index].strength
-        assert np.abs(drawn - expected(colourways[index], own, scale(page), len(drawn), "normal")).max() <= 1
+        wanted = expected(colourways[index], own, scale(page), len(drawn), "normal")
+        assert np.abs(drawn - wanted).max() <= 1
     strength.press("ArrowRight")  # from their mean, 35 %
     expect(strength).to_have_attribute("aria-valuetext", "36 %")
     assert saved(page) == [["strength", 0.36]]
     drawn = cloth(page, 5)
-    assert np.abs(drawn - expected(colourways[5], 0.36, scale(page), len(drawn), "normal")).max() <= 1
+    wanted = expected(colourways[5], 0.36, scale(page), len(drawn), "normal")
+    assert np.abs(drawn - wanted).max() <= 1
     assert problems == []
 
 

@@ -12,7 +12,7 @@ from page_alone import CHECKOUT, Wall, open_page, tones
 from PIL import Image
 from playwright.sync_api import expect
 
-from checkcloth import Colourway, contrast_ratio, parse_colour, read_palette
+from checkcloth import Colourway, contrast_ratio, read_palette
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -24,8 +24,9 @@ pytestmark = pytest.mark.browser
 # How much of what JupyterLab shows of a notebook is cloth: wall, cloth under the hand, shelf.
 _CLOTH = """high => {
     const wall = document.querySelector('.cc-wall').getBoundingClientRect();
-    const seen = (left, top, wide, tall, room) => Math.max(0, Math.min(left + wide, room.right) - Math.max(left, room.left))
-        * Math.max(0, Math.min(top + tall, room.bottom, high) - Math.max(top, room.top));
+    const common = (a, b, c, d) => Math.max(0, Math.min(b, d) - Math.max(a, c));
+    const seen = (left, top, wide, tall, room) => common(left, left + wide, room.left, room.right)
+        * common(top, top + tall, room.top, Math.min(room.bottom, high));
     const page = {left: 0, top: 0, right: innerWidth, bottom: high};
     let area = 0;
     for (const option of document.querySelectorAll('.cc-option')) {
@@ -75,6 +76,10 @@ def page(chromium: Browser) -> Iterator[Page]:
     page.set_default_timeout(10_000)
     yield page
     page.close()
+
+
+def _rgb(hexed: str) -> list[float]:
+    return [int(hexed[k : k + 2], 16) / 255 for k in (1, 3, 5)]
 
 
 def tab(page: Page, name: str) -> Locator:
@@ -131,6 +136,12 @@ def test_every_cloth_of_a_view_is_a_whole_repeat_at_one_scale(page, stripes, che
     assert problems == []
 
 
+def _differs(shot: np.ndarray, x: int, y: int, wanted: np.ndarray, edge: int) -> int:
+    inner = slice(edge, -edge)
+    part = shot[y : y + len(wanted), x : x + len(wanted)]
+    return int(np.abs(part[inner, inner] - wanted[inner, inner]).max())
+
+
 @pytest.mark.parametrize("ratio", [1, 1.5, 2])
 def test_cloth_and_captions_at_other_pixel_ratios(chromium: Browser, ratio):
     page = chromium.new_page(viewport={"width": 980, "height": 900}, device_scale_factor=ratio)
@@ -150,10 +161,9 @@ def test_cloth_and_captions_at_other_pixel_ratios(chromium: Browser, ratio):
         table = np.frombuffer(tones(one, 0.5), np.uint8).reshape(7, 7, 3).astype(int)
         wanted = table[bands[None, :], bands[:, None]]
         edge = 2 * int(np.ceil(ratio))  # its hairline
-        drawn = shot[y + edge : y + wide - edge, x + edge : x + wide - edge]
-        assert np.abs(drawn - wanted[edge:-edge, edge:-edge]).max() <= 1, (
-            "as on the screen, unblurred"
-        )
+        shifted = [(dx, dy) for dx in (-1, 0, 1) for dy in (-1, 0, 1)]  # where layout rounds to
+        blur = min(_differs(shot, x + dx, y + dy, wanted, edge) for dx, dy in shifted)
+        assert blur <= 1, "on the screen, not only on the canvas"
         caption = option.locator(".cc-caption").bounding_box()
         assert caption["y"] >= box["y"] + side - 0.01
         assert caption["height"] <= 36.01
@@ -168,14 +178,15 @@ def test_captions_tell_apart_and_may_be_a_score_or_nothing(page):
     assert len(set(captions)) == len(set(titles))
     assert any(one.startswith("without ") for one in captions)
     receive(page, figures=[f"{n}.5" for n in range(48)], figure_words="faintest edge")
-    step = page.locator(".cc-option").nth(6).evaluate("one => parseFloat(one.style.top)")
+    top = "one => parseFloat(one.style.top)"
+    step = page.locator(".cc-option").nth(6).evaluate(top)
     page.get_by_role("button", name="More settings").click()
     under = page.get_by_role("combobox", name="Under each cloth")
     under.select_option("score")
     expect(page.locator(".cc-option[data-index='3'] .cc-caption")).to_have_text("3.5")
     under.select_option("nothing")
     expect(page.locator(".cc-option[data-index='3'] .cc-caption")).to_be_hidden()
-    closer = page.locator(".cc-option").nth(6).evaluate("one => parseFloat(one.style.top)")
+    closer = page.locator(".cc-option").nth(6).evaluate(top)
     assert closer <= step - 36
     assert problems == []
 
@@ -186,7 +197,8 @@ def test_the_parts_of_the_desk_are_tabs_for_the_keyboard(page):
     expect(tab(page, "Range")).to_have_text("Range 4")
     tab(page, "Wall").focus()
     for key, name in (("ArrowRight", "Range"), ("ArrowRight", "Colours"), ("ArrowRight", "Export"),
-                      ("ArrowRight", "Wall"), ("ArrowLeft", "Export"), ("Home", "Wall"), ("End", "Export"),
+                      ("ArrowRight", "Wall"), ("ArrowLeft", "Export"), ("Home", "Wall"),
+                      ("End", "Export"),
                       ("ArrowLeft", "Colours")):  # fmt: skip
         page.keyboard.press(key)
         expect(tab(page, name)).to_be_focused()
@@ -222,19 +234,21 @@ def test_words_on_every_board_can_be_read(page, dark):
     """4.5:1 at least (WCAG 2.2, success criterion 1.4.3)."""
     problems = open_page(page, wall_of(12), dark=dark)
     read = """node => { const canvas = new OffscreenCanvas(1, 1).getContext('2d');
-        const rgb = colour => { canvas.clearRect(0, 0, 1, 1); canvas.fillStyle = colour; canvas.fillRect(0, 0, 1, 1);
+        const rgb = colour => { canvas.clearRect(0, 0, 1, 1); canvas.fillStyle = colour;
+            canvas.fillRect(0, 0, 1, 1);
             return '#' + [...canvas.getImageData(0, 0, 1, 1).data.slice(0, 3)]
                 .map(one => one.toString(16).padStart(2, '0')).join(''); };
+        const style = of => getComputedStyle(of);
         let ground = node;
-        while (getComputedStyle(ground).backgroundColor === 'rgba(0, 0, 0, 0)') ground = ground.parentElement;
-        return [rgb(getComputedStyle(node).color), rgb(getComputedStyle(ground).backgroundColor)]; }"""
+        while (style(ground).backgroundColor === 'rgba(0, 0, 0, 0)') ground = ground.parentElement;
+        return [rgb(style(node).color), rgb(style(ground).backgroundColor)]; }"""
     boards = page.get_by_role("radiogroup", name="Board behind the cloth")
     grounds = set()
     for board in ("Page", "White", "Grey", "Black"):
         boards.get_by_role("radio", name=board).click()
         for node in (page.locator(".cc-caption").nth(1), page.locator(".cc-caption").first):
             ink, ground = node.evaluate(read)
-            assert contrast_ratio(parse_colour(ink).rgb, parse_colour(ground).rgb) >= 4.5, (
+            assert contrast_ratio(_rgb(ink), _rgb(ground)) >= 4.5, (
                 board,
                 ink,
                 ground,
@@ -254,7 +268,8 @@ def test_what_holds_is_shown_as_tags_only_while_it_does(page):
     tags = page.locator(".cc-chips")
     expect(tags).to_be_hidden()
     expect(page.get_by_role("button", name="Something different")).to_be_hidden()
-    facts(page, locks=[{"place": 0, "words": "ground, Icing"}, {"place": 3, "words": "stripe 3, Peach Skin"}],
+    facts(page, locks=[{"place": 0, "words": "ground, Icing"},
+                       {"place": 3, "words": "stripe 3, Peach Skin"}],
           limits=[{"column": "lightness", "words": "lightness under 3"}], own=[4])  # fmt: skip
     receive(page, hidden=[[2, "lightness 2, under 3"]], order=[n for n in range(12) if n != 2])
     expect(tags).to_contain_text("1 hidden: lightness under 3")
@@ -345,7 +360,7 @@ def test_pasted_colours_are_read_shown_and_saved_as_a_palette(page):
     )
     expect(page.get_by_role("list", name="Colours read").get_by_role("listitem")).to_have_count(2)
     name = page.get_by_role("textbox", name="Name of the palette")
-    page.get_by_role("button", name="Save as a palette").click()
+    page.get_by_role("button", name="Save as a palette").press("Enter")
     expect(name).to_be_focused()
     assert sent(page, "save_palette") == []
     name.fill("cafe-client")
@@ -403,7 +418,8 @@ def test_the_range_has_a_name_and_others_can_be_opened(page):
     )
     problems = open_page(page, made)
     page.evaluate(
-        """() => { window.model.ranges = [{path: 'a.kept.json', name: 'Autumn', kept: 4, when: 'May', fault: ''}]; }"""
+        """() => { window.model.ranges = [
+            {path: 'a.kept.json', name: 'Autumn', kept: 4, when: 'May', fault: ''}]; }"""
     )
     opener = page.get_by_role("button", name="Tea rooms, spring")
     opener.click()

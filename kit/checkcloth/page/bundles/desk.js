@@ -1033,6 +1033,8 @@ var PastedColours = class {
 var ROLES = [["ground", "ground"], ["stripe", "stripe"], ["", "either"]];
 var ColoursTab = class {
   palette = "";
+  #saved = "";
+  // a palette that the kernel has saved, and is about to list
   #turn = 0;
   /** @param {Desk} desk */
   constructor(desk) {
@@ -1041,7 +1043,7 @@ var ColoursTab = class {
     this.hint = make("p", { class: "cc-quiet" });
     this.bar = make("div", { class: "cc-bar" }, this.words, this.hint, make("span", { class: "cc-spring" }));
     this.pasted = new PastedColours(desk, (palette) => {
-      this.palette = palette;
+      this.palette = this.#saved = palette;
       this.fill();
     });
     this.shown = choice("Palette shown", [], "", (palette) => {
@@ -1085,10 +1087,12 @@ var ColoursTab = class {
     if (this.root.hidden) return;
     const { model } = this.desk;
     const facts = model.get("facts");
-    const names = facts.palettes ?? model.get("choices").palettes.map((name) => [name, 0]);
+    const names = facts.palettes?.map(([name]) => name) ?? [...model.get("choices").palettes];
+    if (this.#saved && !names.includes(this.#saved)) names.push(this.#saved);
+    else this.#saved = "";
+    if (!names.includes(this.palette)) this.palette = model.get("palette");
     say(this.words, `${names.length} ${names.length === 1 ? "palette" : "palettes"}`);
-    setOptions(this.shown.select, names.map(([name]) => [name, name]));
-    if (!names.some(([name]) => name === this.palette)) this.palette = model.get("palette");
+    setOptions(this.shown.select, names.map((name) => [name, name]));
     this.shown.select.value = this.palette;
     this.faults.replaceChildren(...(facts.faults ?? []).map(([file, why]) => make("li", { class: "cc-quiet", text: `${file}: left out, ${why}` })));
     this.sayHint();
@@ -4174,10 +4178,28 @@ var Grid = class {
     );
     if (!layout) return;
     this.layout = layout;
+    this.#align(layout.ratio);
     this.sheet.style.height = `${layout.rows * layout.step / layout.ratio}px`;
     this.#drawn = "";
     this.paint();
     this.onlay();
+  }
+  /**
+   * Put wall and sheet on whole device pixels: between them cloth is blurred, canvas or not.
+   * @param {number} ratio
+   */
+  #align(ratio) {
+    const { sheet, scroll } = this;
+    const up = (at) => Math.ceil((Math.ceil(at * ratio - 0.03) / ratio - at) * 64) / 64;
+    const put = (node, x, y) => {
+      node.style.setProperty("--right", `${x}px`);
+      node.style.setProperty("--down", `${y}px`);
+    };
+    for (const node of [scroll, sheet]) put(node, 0, 0);
+    const outer = scroll.getBoundingClientRect();
+    put(scroll, up(outer.left + globalThis.scrollX), up(outer.top + globalThis.scrollY));
+    const inner = sheet.getBoundingClientRect();
+    put(sheet, up(inner.left + globalThis.scrollX), up(inner.top + scroll.scrollTop + globalThis.scrollY));
   }
   /** Checks that share a side of every cloth, so that the longest repeat of the wall is whole. */
   get #checks() {
@@ -5817,6 +5839,9 @@ var DeskView = class {
     this.head = new Head(this, this.tabs);
     this.#layOut();
     root.addEventListener("keydown", (event) => this.#key(event));
+    for (const name of ["click", "keyup", "pointerup"]) {
+      this.detail.root.addEventListener(name, () => requestAnimationFrame(() => this.colours.sayHint()));
+    }
     this.recolour = perFrame(() => this.#recolour());
     this.repaint = perFrame(() => !this.closed && this.grid.paint(true));
     this.rescale = perFrame(() => this.#drawAll(true));
@@ -5959,6 +5984,7 @@ var DeskView = class {
       this.#fill("tools");
     });
     for (const trait of ["size", "choices"]) this.#on(`change:${trait}`, () => this.#takeSize());
+    this.#on("change:choices", () => this.#fill("colours"));
     for (const trait of SETTINGS) this.#on(`change:${trait}`, () => this.#fill("settings"));
   }
   /**

@@ -13,6 +13,7 @@ const ROLES = [["ground", "ground"], ["stripe", "stripe"], ["", "either"]];
 
 export class ColoursTab {
   palette = "";
+  #saved = ""; // a palette that the kernel has saved, and is about to list
   #turn = 0;
 
   /** @param {Desk} desk */
@@ -22,7 +23,7 @@ export class ColoursTab {
     this.hint = make("p", { class: "cc-quiet" });
     this.bar = make("div", { class: "cc-bar" }, this.words, this.hint, make("span", { class: "cc-spring" }));
     this.pasted = new PastedColours(desk, (palette) => {
-      this.palette = palette;
+      this.palette = this.#saved = palette;
       this.fill();
     });
     this.shown = choice("Palette shown", [], "", (palette) => {
@@ -49,10 +50,12 @@ export class ColoursTab {
     if (this.root.hidden) return;
     const { model } = this.desk;
     const facts = model.get("facts");
-    const names = (facts.palettes ?? model.get("choices").palettes.map((name) => [name, 0]));
+    const names = facts.palettes?.map(([name]) => name) ?? [...model.get("choices").palettes];
+    if (this.#saved && !names.includes(this.#saved)) names.push(this.#saved);
+    else this.#saved = "";
+    if (!names.includes(this.palette)) this.palette = model.get("palette");
     say(this.words, `${names.length} ${names.length === 1 ? "palette" : "palettes"}`);
-    setOptions(this.shown.select, names.map(([name]) => [name, name]));
-    if (!names.some(([name]) => name === this.palette)) this.palette = model.get("palette");
+    setOptions(this.shown.select, names.map((name) => [name, name]));
     this.shown.select.value = this.palette;
     this.faults.replaceChildren(...(facts.faults ?? []).map(([file, why]) =>
       make("li", { class: "cc-quiet", text: `${file}: left out, ${why}` })));

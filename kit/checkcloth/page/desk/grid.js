@@ -88,10 +88,30 @@ export class Grid {
       CAPTIONS[this.captions]);
     if (!layout) return;
     this.layout = layout;
+    this.#align(layout.ratio);
     this.sheet.style.height = `${(layout.rows * layout.step) / layout.ratio}px`;
     this.#drawn = "";
     this.paint();
     this.onlay();
+  }
+
+  /**
+   * Put wall and sheet on whole device pixels: between them cloth is blurred, canvas or not.
+   * @param {number} ratio
+   */
+  #align(ratio) {
+    const { sheet, scroll } = this;
+    // In 64ths of a CSS pixel, which browsers lay out in; what is nearer than two is there already.
+    const up = (/** @type {number} */ at) => Math.ceil(((Math.ceil(at * ratio - 0.03) / ratio) - at) * 64) / 64;
+    const put = (/** @type {HTMLElement} */ node, /** @type {number} */ x, /** @type {number} */ y) => {
+      node.style.setProperty("--right", `${x}px`);
+      node.style.setProperty("--down", `${y}px`);
+    };
+    for (const node of [scroll, sheet]) put(node, 0, 0);
+    const outer = scroll.getBoundingClientRect();
+    put(scroll, up(outer.left + globalThis.scrollX), up(outer.top + globalThis.scrollY));
+    const inner = sheet.getBoundingClientRect();
+    put(sheet, up(inner.left + globalThis.scrollX), up(inner.top + scroll.scrollTop + globalThis.scrollY));
   }
 
   /** Checks that share a side of every cloth, so that the longest repeat of the wall is whole. */

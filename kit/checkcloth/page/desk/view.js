@@ -81,6 +81,9 @@ class DeskView {
     this.head = new Head(this, this.tabs);
     this.#layOut();
     root.addEventListener("keydown", (event) => this.#key(event));
+    for (const name of ["click", "keyup", "pointerup"]) {
+      this.detail.root.addEventListener(name, () => requestAnimationFrame(() => this.colours.sayHint()));
+    }
     this.recolour = perFrame(() => this.#recolour());
     this.repaint = perFrame(() => !this.closed && this.grid.paint(true));
     this.rescale = perFrame(() => this.#drawAll(true));
@@ -226,6 +229,7 @@ class DeskView {
       this.#fill("tools");
     });
     for (const trait of ["size", "choices"]) this.#on(`change:${trait}`, () => this.#takeSize());
+    this.#on("change:choices", () => this.#fill("colours"));
     for (const trait of SETTINGS) this.#on(`change:${trait}`, () => this.#fill("settings"));
   }
 

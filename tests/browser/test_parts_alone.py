@@ -472,3 +472,25 @@ def test_the_list_of_kept_follows_what_is_looked_at(page):
     page.get_by_role("button", name="Look at").nth(2).click()
     expect(page.locator(".cc-kept-one").nth(2)).to_have_class("cc-kept-one cc-current")
     assert page.locator(".cc-kept .cc-current").count() == 1
+
+
+def test_one_of_the_range_is_moved_by_a_press(page):
+    """Whatever is dragged can be done by a press too (WCAG 2.2, success criterion 2.5.7)."""
+    open_page(page, wall_of(12))
+    tab(page, "Range").click()
+    cards = page.locator(".cc-range-card")
+    expect(cards.first.get_by_role("button", name="earlier")).to_be_disabled()
+    cards.nth(1).get_by_role("button", name="earlier").click()
+    cards.nth(1).get_by_role("button", name="later").click()
+    page.wait_for_timeout(50)
+    assert [one["place"] for one in sent(page, "move")] == [0, 2]
+    small = page.evaluate("""() => [...document.querySelectorAll('.cc-left :is(button, input, select)')]
+        .filter(node => node.checkVisibility()).map(node => [node.ariaLabel || node.textContent,
+            Math.min(node.getBoundingClientRect().width, node.getBoundingClientRect().height)])
+        .filter(([, size]) => size < 24)""")
+    assert small == []
+    tab(page, "Colours").click()
+    expect(page.locator(".cc-colours tbody tr")).to_have_count(11)
+    snapshot = page.locator(".cc-left").aria_snapshot()
+    assert "- button\n" not in snapshot and "- textbox\n" not in snapshot
+    assert "- combobox:" not in snapshot

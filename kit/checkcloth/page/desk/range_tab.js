@@ -154,8 +154,22 @@ export class RangeTab {
       make("p", { class: "cc-quiet cc-clip", text: card.note ? `${card.words}; ${card.note}` : card.words,
         title: card.words }),
       make("div", { class: "cc-card-acts" }, this.#familyChoice(card),
-        act("Copy", `Copy ${title}`, "copy"), act("Beside", `Lay ${title} beside others`, "compare"),
+        this.#mover(card, index, -1), this.#mover(card, index, 1), act("Copy", `Copy ${title}`, "copy"), act("Beside", `Lay ${title} beside others`, "compare"),
         act("Drop", `Drop ${title}`, "drop")));
+  }
+
+  /**
+   * One position earlier or later in the range: what a drag does, by a press.
+   * @param {KeptCard} card
+   * @param {number} index
+   * @param {-1 | 1} step
+   */
+  #mover({ number, title }, index, step) {
+    const node = button(step < 0 ? "←" : "→", () => this.desk.act("move", number, { place: index + step }),
+      { label: `Move ${title} ${step < 0 ? "earlier" : "later"}`, kind: "cc-plain" });
+    node.dataset.part = `${step} ${number}`;
+    node.disabled = index + step < 0 || index + step >= this.desk.model.get("kept").length;
+    return node;
   }
 
   /** @param {KeptCard} card */

@@ -4,7 +4,8 @@
 export const binary = (text) => new DataView(Uint8Array.from(atob(text), (c) => c.charCodeAt(0)).buffer);
 
 export class FakeModel {
-  constructor({ traits, bytes, details }) {
+  constructor({ traits, bytes, details, palettes = {}, ranges = [] }) {
+    Object.assign(this, { palettes, ranges });
     this.traits = { ...traits };
     for (const [name, text] of Object.entries(bytes)) this.traits[name] = binary(text);
     this.details = details;
@@ -42,14 +43,41 @@ export class FakeModel {
     if (this.answers) setTimeout(() => this.answer(content), 5);
   }
 
-  answer({ do: what, id, number, text }) {
+  answer(content) {
+    const { do: what, id, number, text } = content;
     const details = this.details[number];
+    const said = this.#coloursOrRanges(content);
+    if (said) return void this.trigger("msg:custom", { ...said, id }, []);
     if (what === "look" && !details) this.trigger("msg:custom", { id, number, gone: true }, []);
     else if (what === "look") {
       this.trigger("msg:custom", { ...details.said, id }, [binary(details.tones), binary(details.colours)]);
     } else if (what === "size" && !/^\d/.test(text)) {
       this.trigger("msg:custom", { id, error: `“${text}” is no length` }, []);
     } else this.trigger("msg:custom", { id }, []);
+  }
+
+  /** Answers about palettes and saved ranges; null for other requests. */
+  #coloursOrRanges({ do: what, palette, index, field, text = "", name, colours }) {
+    if (what === "palette") return { colours: this.palettes[palette] ?? [] };
+    if (what === "ranges") return { ranges: this.ranges };
+    if (what === "read_colours") {
+      const lines = text.split("\n").map((line, at) => [at + 1, line.trim(), line.match(/#[0-9a-f]{6}/i)?.[0]])
+        .filter(([, line]) => line);
+      return { colours: lines.filter(([, , hex]) => hex).map(([, line, hex]) => [line.replace(hex, "").trim() || hex, hex]),
+        left_out: lines.filter(([, , hex]) => !hex).map(([at, line]) => [at, line, "is no colour that is known here"]) };
+    }
+    if (what === "save_palette") {
+      this.palettes[name] = colours.map(([colour, hex]) => [colour, hex, "", 0]);
+      const { choices } = this.traits;
+      setTimeout(() => this.receive({ choices: { ...choices, palettes: Object.keys(this.palettes) } }));
+      return { palette: name, words: `Palette ${name} saved.` };
+    }
+    if (what !== "edit_palette") return null;
+    if (field === "colour" && !/^#[0-9a-f]{6}$/i.test(text)) return { error: `“${text}” is no colour that is known here` };
+    const entry = this.palettes[palette][index];
+    if (field === "remove") this.palettes[palette].splice(index, 1);
+    else entry[{ name: 0, colour: 1, role: 2 }[field]] = text;
+    return {};
   }
 
   trigger(event, ...values) {

@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from checkcloth import MIXINGS, Colourway, mix_tones, read_palette, see_as
+from checkcloth import MIXINGS, Colourway, Palette, mix_tones, read_palette, see_as
 from checkcloth.cloth.mixing import find_mixing
 
 if TYPE_CHECKING:
@@ -115,7 +115,15 @@ class Wall:
             "traits": traits | self.traits,
             "bytes": {name: base64.b64encode(data).decode() for name, data in packed.items()},
             "details": {number: details(number, one) for number, one in cards.items()},
+            "palettes": {
+                name: [[one.name, one.hex, one.role, 0] for one in _palette(name)]
+                for name in traits["choices"]["palettes"]
+            },
         }
+
+
+def _palette(name: str) -> Palette:
+    return read_palette(CHECKOUT / "palettes" / f"{name}.csv")
 
 
 def recipe_list(one: Colourway) -> tuple[str, str, str, float, float]:

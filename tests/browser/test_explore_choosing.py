@@ -108,14 +108,14 @@ def test_by_mouse(lab, desk):
     root.get_by_role("button", name=re.compile(f"^ground: {ground}")).click()
     root.get_by_role("button", name=re.compile(f"^stripe 2: {stripe}")).click()
     desk.until("desk.state.locked_ground is not None and len(desk.state.locked_stripes)", 2)
-    expect(root.locator(".cc-chips")).to_contain_text(f"locked: stripe 2, {stripe}")
+    expect(root.locator(".cc-chips")).to_contain_text(f"stays: stripe 2, {stripe}")
     both = "{(c.colourway.ground.name, c.colourway.stripes[1].name) for c in desk.state.shown}"
     look.get_by_role("button", name="More like this").click()
     desk.until(both, {(ground, stripe)})
     expect(root.locator(".cc-dealt")).to_contain_text("more like")
     button(desk, "Something different").click()
     desk.until(f"desk.state.dealt.startswith('unlike') and {both}", {(ground, stripe)})
-    root.get_by_role("button", name=re.compile("^Unlock ground")).click()
+    root.get_by_role("button", name=re.compile("^Let ground")).click()
     desk.until("desk.state.locked_ground is None", True)
 
     # Sort, hide, and see why.
@@ -126,7 +126,6 @@ def test_by_mouse(lab, desk):
         ".sort((a, b) => a.ariaPosInSet - b.ariaPosInSet).slice(0, 8)"
         ".map(o => parseFloat(o.textContent.split('ΔE ')[1]));"
         " return f.every((v, i) => !i || v <= f[i - 1]); }")  # fmt: skip
-    root.get_by_text("Hide what scores too low").click()
     root.get_by_label("is under").fill("8")
     button(desk, "Hide these from the wall").click()
     desk.until("len(desk.state.limits)", 1)

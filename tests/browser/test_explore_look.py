@@ -67,7 +67,6 @@ def opened(lab: LabPage) -> DeskPage:
     lab.page.keyboard.press("c")
     desk.until("len(desk.state.compared)", 1)
     desk.open_more()
-    desk.root.get_by_text("Hide what scores too low").click()
     for name in ("Scores", "Tones"):
         desk.root.get_by_text(name, exact=True).first.click()
     return desk

@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { layOut, positionOf, rankAfterKey, rowsInSight, scrollFor }
+import { CAPTIONS, layOut, positionOf, rankAfterKey, rowsInSight, scrollFor }
   from "../../kit/checkcloth/page/desk/grid_layout.js";
 
 const RATIOS = [1, 1.25, 1.5, 2, 3];
@@ -22,14 +22,29 @@ test("every column ends within the room, at every width and pixel ratio", () => 
   }
 });
 
-test("what is wide enough for another column has one", () => {
+test("cloth is whole checks at one scale, and no smaller than it has to be", () => {
   for (const ratio of RATIOS) {
-    for (const room of [214, 328, 442, 1000]) {
-      assert.ok(layOut(room, ratio, 9).side <= 2 * 100 * ratio + 14 * ratio);
+    for (const checks of [13, 17, 25, 49]) {
+      for (let room = 200; room < 1400; room += 31) {
+        const { side, pixels, across, gap } = layOut(room, ratio, 48, checks);
+        assert.equal(side, pixels * checks, `${room} at ${ratio}`);
+        const least = Math.round(8 * ratio);
+        assert.ok(gap >= least);
+        // One pixel a check more, and the columns would not fit.
+        assert.ok(across * (side + checks) + (across - 1) * least > Math.floor(room * ratio));
+      }
     }
   }
-  assert.equal(layOut(214, 1, 9).across, 2); // 100 + 14 + 100
-  assert.equal(layOut(213, 1, 9).across, 1);
+});
+
+test("columns are as in the mock-up, and two on a phone", () => {
+  assert.deepEqual([762, 564, 268, 328, 210].map((room) => layOut(room, 1, 48).across), [5, 4, 2, 2, 1]);
+  assert.deepEqual([762, 564, 268].map((room) => layOut(room, 1, 48).side), [143, 130, 130]);
+});
+
+test("what stands under the cloth decides how far apart the rows are", () => {
+  const steps = Object.values(CAPTIONS).map((height) => layOut(600, 2, 48, 13, height).step);
+  assert.deepEqual(steps.map((step) => step - steps[2]), Object.values(CAPTIONS).map((height) => 2 * height));
 });
 
 test("without room there is no layout", () => {
@@ -71,7 +86,7 @@ test("going to a colourway scrolls no further than needed", () => {
 });
 
 test("keys move along the wall and stay on it", () => {
-  const layout = layOut(442, 1, 10); // four columns: 0–3, 4–7, 8–9
+  const layout = layOut(564, 1, 10); // four columns: 0–3, 4–7, 8–9
   assert.equal(layout.across, 3 + 1);
   const after = (key, rank) => rankAfterKey(layout, key, rank, 10, 2 * layout.step);
   assert.deepEqual(["ArrowRight", "ArrowLeft", "ArrowDown", "ArrowUp"].map((key) => after(key, 5)),

@@ -118,245 +118,6 @@ function within(event, selector) {
   return event.target instanceof Element ? event.target.closest(selector) : null;
 }
 
-// shared/press_guard.js
-var LONGEST = 3e3;
-var PRESSED = 'button, summary, label, input, .cc-kept-one, [role="slider"]';
-var ENDS = ["pointerup", "pointercancel", "dragend", "blur"];
-var PressGuard = class {
-  down = false;
-  /** @type {Map<string, () => void>} */
-  #waiting = /* @__PURE__ */ new Map();
-  /** @type {ReturnType<typeof setTimeout> | undefined} */
-  #limit;
-  /**
-   * @param {EventTarget} root what is guarded
-   * @param {EventTarget} [page] where a press ends
-   */
-  constructor(root, page = globalThis) {
-    this.root = root;
-    this.page = page;
-    root.addEventListener("pointerdown", this.#begin, { capture: true });
-    for (const name of ENDS) page.addEventListener(name, this.#end, { capture: true });
-  }
-  /** @param {Event} event */
-  #begin = (event) => {
-    const target = (
-      /** @type {Element} */
-      event.target
-    );
-    if (!target.closest(PRESSED) || target.closest('input[type="range"]')) return;
-    clearTimeout(this.#limit);
-    this.down = true;
-    this.#limit = setTimeout(() => this.#release(), LONGEST);
-  };
-  // The click comes after pointerup, in the same turn. Fields that lose the focus are heard too.
-  /** @param {Event} event */
-  #end = (event) => {
-    if (!this.down || event.type === "blur" && event.target !== this.page) return;
-    setTimeout(() => this.#release(), 0);
-  };
-  /**
-   * Fill a part of the page now, or once the pointer is up; a part waits once, with its newest.
-   * @param {string} part
-   * @param {() => void} fill
-   */
-  after(part, fill) {
-    if (this.down) this.#waiting.set(part, fill);
-    else fill();
-  }
-  #release() {
-    this.down = false;
-    clearTimeout(this.#limit);
-    const fills = [...this.#waiting.values()];
-    this.#waiting.clear();
-    fills.forEach((fill) => fill());
-  }
-  close() {
-    clearTimeout(this.#limit);
-    this.#waiting.clear();
-    this.root.removeEventListener("pointerdown", this.#begin, { capture: true });
-    for (const name of ENDS) this.page.removeEventListener(name, this.#end, { capture: true });
-  }
-};
-
-// shared/swatch.js
-var CSS_PER_INCH = 96;
-var SCREEN_KEY = "checkcloth: CSS pixels per inch";
-function deviceRatio() {
-  return globalThis.devicePixelRatio || 1;
-}
-function screenPixels() {
-  const stored = Number(globalThis.localStorage?.getItem(SCREEN_KEY));
-  return stored > 20 && stored < 1e3 ? stored : CSS_PER_INCH;
-}
-function setScreenPixels(perInch) {
-  try {
-    globalThis.localStorage?.setItem(SCREEN_KEY, String(perInch));
-  } catch {
-  }
-}
-function checkPixels(inches, scale) {
-  return pixelsAtScale(inches, scale, screenPixels() * deviceRatio());
-}
-function contextOf(canvas) {
-  return (
-    /** @type {CanvasRenderingContext2D} */
-    canvas.getContext("2d", { willReadFrequently: true })
-  );
-}
-var Loom = class {
-  image = new ImageData(1, 1);
-  pixels = new Uint32Array(this.image.data.buffer);
-  /**
-   * @param {number} width device pixels
-   * @param {number} height
-   */
-  size(width, height) {
-    if (this.image.width === width && this.image.height === height) return;
-    this.image = new ImageData(width, height);
-    this.pixels = new Uint32Array(this.image.data.buffer);
-  }
-  /**
-   * @param {CanvasRenderingContext2D} context
-   * @param {number} x
-   * @param {number} y
-   * @param {Uint8Array} bytes tones
-   * @param {number} offset where this colourway's tones begin
-   * @param {number} stripes
-   * @param {Uint8Array} warp
-   * @param {Uint8Array} [weft]
-   */
-  draw(context, x, y, bytes, offset, stripes, warp, weft2 = warp) {
-    const { width, height } = this.image;
-    const tones2 = pixelsOfTones(bytes, offset, stripes);
-    weave(this.pixels, width, height, tones2, stripes + 1, warp, weft2);
-    context.putImageData(this.image, x, y);
-  }
-};
-var Swatch = class {
-  startX = 0;
-  startY = 0;
-  loom = new Loom();
-  /**
-   * @param {number} width CSS pixels
-   * @param {number} height
-   * @param {string} label what it shows, or "" where what is around it says so
-   */
-  constructor(width, height, label) {
-    this.canvas = make("canvas", label ? { class: "cc-cloth", role: "img", "aria-label": label } : { class: "cc-cloth", "aria-hidden": "true" });
-    this.resize(width, height);
-  }
-  /**
-   * @param {number} width CSS pixels
-   * @param {number} height
-   */
-  resize(width, height) {
-    const ratio = deviceRatio();
-    const { canvas } = this;
-    const [wide, high] = [width, height].map((side) => Math.max(1, Math.round(side * ratio)));
-    if (canvas.width !== wide) canvas.width = wide;
-    if (canvas.height !== high) canvas.height = high;
-    canvas.style.width = `${wide / ratio}px`;
-    canvas.style.height = `${high / ratio}px`;
-    this.loom.size(wide, high);
-  }
-  /**
-   * @param {Uint8Array} bytes tones
-   * @param {number} offset
-   * @param {number} stripes
-   * @param {Bands} bands
-   * @param {number} pixels device pixels of one check
-   */
-  draw(bytes, offset, stripes, bands, pixels) {
-    const { width, height } = this.canvas;
-    const warp = planOf(bands, pixels, width, this.startX);
-    const weft2 = planOf(bands, pixels, height, this.startY);
-    this.loom.draw(contextOf(this.canvas), 0, 0, bytes, offset, stripes, warp, weft2);
-    this.canvas.dataset.pixels = String(pixels);
-  }
-};
-
-// desk/dialog.js
-var CARD_MM = [85.6, 53.98];
-var Dialog = class {
-  constructor() {
-    this.root = make("dialog", { class: "cc-dialog" });
-  }
-  get open() {
-    return this.root.open;
-  }
-  /**
-   * @param {string} title
-   * @param {HTMLElement} body
-   */
-  show(title, body) {
-    this.root.setAttribute("aria-label", title);
-    this.root.replaceChildren(make(
-      "div",
-      { class: "cc-row cc-dialog-head" },
-      make("h3", { class: "cc-title", text: title }),
-      make("span", { class: "cc-spring" }),
-      button("Close", () => this.close(), { keys: "Escape" })
-    ), body);
-    this.root.showModal();
-  }
-  close() {
-    this.root.close();
-  }
-};
-function bankCard(settle) {
-  const card = make("div", {
-    class: "cc-card",
-    role: "img",
-    "aria-label": "Rectangle to match with a bank card"
-  });
-  const words = make("p", { class: "cc-quiet", role: "status" });
-  const slide = make("input", {
-    type: "range",
-    min: 50,
-    max: 300,
-    step: 0.25,
-    value: screenPixels(),
-    class: "cc-range",
-    "aria-label": "Size of the rectangle"
-  });
-  const show = () => {
-    [card.style.width, card.style.height] = CARD_MM.map((mm) => `${mm / 25.4 * Number(slide.value)}px`);
-    const text = `${Number(slide.value).toFixed(1)} CSS pixels an inch`;
-    slide.setAttribute("aria-valuetext", text);
-    say(words, text);
-  };
-  slide.addEventListener("input", show);
-  show();
-  return make(
-    "div",
-    {},
-    make("p", { text: "Hold a bank card (85.60 × 53.98 mm, ISO/IEC 7810 ID-1) against the screen, and move the slider until the rectangle is as large. Browser zoom undoes it." }),
-    card,
-    slide,
-    words,
-    make(
-      "div",
-      { class: "cc-row" },
-      button("Use this size", () => settle(Number(slide.value)), { kind: "cc-strong" }),
-      button("Back to 96 an inch", () => settle(CSS_PER_INCH))
-    )
-  );
-}
-
-// shared/binary.js
-function bytesOf(value) {
-  if (!value) return new Uint8Array(0);
-  if (ArrayBuffer.isView(value)) {
-    return new Uint8Array(value.buffer, value.byteOffset, value.byteLength);
-  }
-  return new Uint8Array(value);
-}
-function floatsOf(value) {
-  const bytes = bytesOf(value).slice();
-  return new Float32Array(bytes.buffer, 0, bytes.byteLength >> 2);
-}
-
 // shared/colour_data.js
 var BAND_WEIGHTS = Float64Array.of(
   5469500360521254e-20,
@@ -882,6 +643,595 @@ function toneName(cloth, warp, weft2) {
   }
   if (warp && weft2) return `${name(warp)} over ${name(weft2)}`;
   return warp || weft2 ? `${name(warp || weft2)} over ${name(0)}` : `Ground, ${name(0)}`;
+}
+
+// shared/press_guard.js
+var LONGEST = 3e3;
+var PRESSED = 'button, summary, label, input, .cc-kept-one, [role="slider"]';
+var ENDS = ["pointerup", "pointercancel", "dragend", "blur"];
+var PressGuard = class {
+  down = false;
+  /** @type {Map<string, () => void>} */
+  #waiting = /* @__PURE__ */ new Map();
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  #limit;
+  /**
+   * @param {EventTarget} root what is guarded
+   * @param {EventTarget} [page] where a press ends
+   */
+  constructor(root, page = globalThis) {
+    this.root = root;
+    this.page = page;
+    root.addEventListener("pointerdown", this.#begin, { capture: true });
+    for (const name of ENDS) page.addEventListener(name, this.#end, { capture: true });
+  }
+  /** @param {Event} event */
+  #begin = (event) => {
+    const target = (
+      /** @type {Element} */
+      event.target
+    );
+    if (!target.closest(PRESSED) || target.closest('input[type="range"]')) return;
+    clearTimeout(this.#limit);
+    this.down = true;
+    this.#limit = setTimeout(() => this.#release(), LONGEST);
+  };
+  // The click comes after pointerup, in the same turn. Fields that lose the focus are heard too.
+  /** @param {Event} event */
+  #end = (event) => {
+    if (!this.down || event.type === "blur" && event.target !== this.page) return;
+    setTimeout(() => this.#release(), 0);
+  };
+  /**
+   * Fill a part of the page now, or once the pointer is up; a part waits once, with its newest.
+   * @param {string} part
+   * @param {() => void} fill
+   */
+  after(part, fill) {
+    if (this.down) this.#waiting.set(part, fill);
+    else fill();
+  }
+  #release() {
+    this.down = false;
+    clearTimeout(this.#limit);
+    const fills = [...this.#waiting.values()];
+    this.#waiting.clear();
+    fills.forEach((fill) => fill());
+  }
+  close() {
+    clearTimeout(this.#limit);
+    this.#waiting.clear();
+    this.root.removeEventListener("pointerdown", this.#begin, { capture: true });
+    for (const name of ENDS) this.page.removeEventListener(name, this.#end, { capture: true });
+  }
+};
+
+// shared/swatch.js
+var CSS_PER_INCH = 96;
+var SCREEN_KEY = "checkcloth: CSS pixels per inch";
+function deviceRatio() {
+  return globalThis.devicePixelRatio || 1;
+}
+function screenPixels() {
+  const stored = Number(globalThis.localStorage?.getItem(SCREEN_KEY));
+  return stored > 20 && stored < 1e3 ? stored : CSS_PER_INCH;
+}
+function setScreenPixels(perInch) {
+  try {
+    globalThis.localStorage?.setItem(SCREEN_KEY, String(perInch));
+  } catch {
+  }
+}
+function checkPixels(inches, scale) {
+  return pixelsAtScale(inches, scale, screenPixels() * deviceRatio());
+}
+function contextOf(canvas) {
+  return (
+    /** @type {CanvasRenderingContext2D} */
+    canvas.getContext("2d", { willReadFrequently: true })
+  );
+}
+var Loom = class {
+  image = new ImageData(1, 1);
+  pixels = new Uint32Array(this.image.data.buffer);
+  /**
+   * @param {number} width device pixels
+   * @param {number} height
+   */
+  size(width, height) {
+    if (this.image.width === width && this.image.height === height) return;
+    this.image = new ImageData(width, height);
+    this.pixels = new Uint32Array(this.image.data.buffer);
+  }
+  /**
+   * @param {CanvasRenderingContext2D} context
+   * @param {number} x
+   * @param {number} y
+   * @param {Uint8Array} bytes tones
+   * @param {number} offset where this colourway's tones begin
+   * @param {number} stripes
+   * @param {Uint8Array} warp
+   * @param {Uint8Array} [weft]
+   */
+  draw(context, x, y, bytes, offset, stripes, warp, weft2 = warp) {
+    const { width, height } = this.image;
+    const tones2 = pixelsOfTones(bytes, offset, stripes);
+    weave(this.pixels, width, height, tones2, stripes + 1, warp, weft2);
+    context.putImageData(this.image, x, y);
+  }
+};
+var Swatch = class {
+  startX = 0;
+  startY = 0;
+  loom = new Loom();
+  /**
+   * @param {number} width CSS pixels
+   * @param {number} height
+   * @param {string} label what it shows, or "" where what is around it says so
+   */
+  constructor(width, height, label) {
+    this.canvas = make("canvas", label ? { class: "cc-cloth", role: "img", "aria-label": label } : { class: "cc-cloth", "aria-hidden": "true" });
+    this.resize(width, height);
+  }
+  /**
+   * @param {number} width CSS pixels
+   * @param {number} height
+   */
+  resize(width, height) {
+    const ratio = deviceRatio();
+    const { canvas } = this;
+    const [wide, high] = [width, height].map((side) => Math.max(1, Math.round(side * ratio)));
+    if (canvas.width !== wide) canvas.width = wide;
+    if (canvas.height !== high) canvas.height = high;
+    canvas.style.width = `${wide / ratio}px`;
+    canvas.style.height = `${high / ratio}px`;
+    this.loom.size(wide, high);
+  }
+  /**
+   * @param {Uint8Array} bytes tones
+   * @param {number} offset
+   * @param {number} stripes
+   * @param {Bands} bands
+   * @param {number} pixels device pixels of one check
+   */
+  draw(bytes, offset, stripes, bands, pixels) {
+    const { width, height } = this.canvas;
+    const warp = planOf(bands, pixels, width, this.startX);
+    const weft2 = planOf(bands, pixels, height, this.startY);
+    this.loom.draw(contextOf(this.canvas), 0, 0, bytes, offset, stripes, warp, weft2);
+    this.canvas.dataset.pixels = String(pixels);
+  }
+};
+
+// desk/dialog.js
+var CARD_MM = [85.6, 53.98];
+var Dialog = class {
+  constructor() {
+    this.root = make("dialog", { class: "cc-dialog" });
+  }
+  get open() {
+    return this.root.open;
+  }
+  /**
+   * @param {string} title
+   * @param {HTMLElement} body
+   */
+  show(title, body) {
+    this.root.setAttribute("aria-label", title);
+    this.root.replaceChildren(make(
+      "div",
+      { class: "cc-row cc-dialog-head" },
+      make("h3", { class: "cc-title", text: title }),
+      make("span", { class: "cc-spring" }),
+      button("Close", () => this.close(), { keys: "Escape" })
+    ), body);
+    this.root.showModal();
+  }
+  close() {
+    this.root.close();
+  }
+};
+function bankCard(settle) {
+  const card = make("div", {
+    class: "cc-card",
+    role: "img",
+    "aria-label": "Rectangle to match with a bank card"
+  });
+  const words = make("p", { class: "cc-quiet", role: "status" });
+  const slide = make("input", {
+    type: "range",
+    min: 50,
+    max: 300,
+    step: 0.25,
+    value: screenPixels(),
+    class: "cc-range",
+    "aria-label": "Size of the rectangle"
+  });
+  const show = () => {
+    [card.style.width, card.style.height] = CARD_MM.map((mm) => `${mm / 25.4 * Number(slide.value)}px`);
+    const text = `${Number(slide.value).toFixed(1)} CSS pixels an inch`;
+    slide.setAttribute("aria-valuetext", text);
+    say(words, text);
+  };
+  slide.addEventListener("input", show);
+  show();
+  return make(
+    "div",
+    {},
+    make("p", { text: "Hold a bank card (85.60 × 53.98 mm, ISO/IEC 7810 ID-1) against the screen, and move the slider until the rectangle is as large. Browser zoom undoes it." }),
+    card,
+    slide,
+    words,
+    make(
+      "div",
+      { class: "cc-row" },
+      button("Use this size", () => settle(Number(slide.value)), { kind: "cc-strong" }),
+      button("Back to 96 an inch", () => settle(CSS_PER_INCH))
+    )
+  );
+}
+
+// desk/colour_words.js
+function leftOutWords(read, leftOut) {
+  const words = `${read} ${read === 1 ? "colour" : "colours"} read.`;
+  if (!leftOut.length) return words;
+  const [line, text, why] = leftOut[0];
+  const first = `Line ${line} left out: “${text}” ${why}`;
+  const more = leftOut.length - 1;
+  return `${words} ${first.replace(/\.$/, "")}${more ? `, and ${more} more` : ""}.`;
+}
+function usedWords(used, kept) {
+  return used ? `${used} of ${kept}` : "–";
+}
+
+// desk/pasted_colours.js
+var REST = 200;
+var LARGEST = 1e6;
+var PastedColours = class {
+  /** @type {[name: string, hex: string][]} */
+  #colours = [];
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  #timer;
+  #turn = 0;
+  /**
+   * @param {Desk} desk
+   * @param {(palette: string) => void} onsave
+   */
+  constructor(desk, onsave) {
+    this.desk = desk;
+    this.onsave = onsave;
+    this.text = make("textarea", {
+      class: "cc-input cc-paste",
+      rows: 4,
+      spellcheck: "false",
+      "aria-label": "Colours to add",
+      placeholder: "#f6c9c6\nrose dust #d9a5b3\nteal",
+      oninput: () => this.#soon()
+    });
+    this.file = make("input", {
+      type: "file",
+      class: "cc-unseen",
+      tabindex: "-1",
+      "aria-hidden": "true",
+      accept: ".csv,.json,.txt,.css,.gpl,text/*",
+      onchange: () => this.#readFile(this.file.files?.[0])
+    });
+    this.strip = make("ul", { class: "cc-read", "aria-label": "Colours read" });
+    this.said = make("p", { class: "cc-quiet", role: "status" });
+    this.name = make("input", {
+      type: "text",
+      class: "cc-input",
+      maxlength: 100,
+      autocomplete: "off",
+      "aria-label": "Name of the palette",
+      placeholder: "name of the palette",
+      onkeydown: (event) => event.key === "Enter" && this.#save(),
+      oninput: () => this.#show()
+    });
+    this.save = button("Save as a palette", () => this.#save(), { kind: "cc-strong" });
+    this.root = make(
+      "section",
+      {
+        class: "cc-add",
+        "aria-label": "Add colours",
+        ondragover: (event) => event.preventDefault(),
+        ondrop: (event) => {
+          const file = event.dataTransfer?.files[0];
+          if (!file) return;
+          event.preventDefault();
+          this.#readFile(file);
+        }
+      },
+      make(
+        "header",
+        { class: "cc-row" },
+        make("h3", { class: "cc-title", text: "Add colours" }),
+        make("span", { class: "cc-quiet", text: "paste codes, or drop a table" }),
+        make("span", { class: "cc-spring" }),
+        button("Choose a file", () => this.file.click()),
+        this.file
+      ),
+      this.text,
+      this.strip,
+      this.said,
+      this.saving = make("div", { class: "cc-row", hidden: true }, this.name, this.save)
+    );
+    this.#show();
+  }
+  /** @param {File | undefined} file */
+  async #readFile(file) {
+    if (!file) return;
+    if (file.size > LARGEST) {
+      say(this.said, `${file.name} is too large to be a table of colours.`);
+      return;
+    }
+    this.text.value = await file.text();
+    if (!this.name.value) this.name.value = file.name.replace(/\.[^.]*$/, "");
+    this.file.value = "";
+    this.#read();
+  }
+  #soon() {
+    clearTimeout(this.#timer);
+    this.#timer = setTimeout(() => this.#read(), REST);
+  }
+  async #read() {
+    const text = this.text.value;
+    const turn = this.#turn += 1;
+    if (!text.trim()) {
+      this.#take([], "");
+      return;
+    }
+    try {
+      const { colours = [], left_out: leftOut = [] } = await this.desk.request("read_colours", { text }) ?? {};
+      if (turn === this.#turn) this.#take(colours, leftOutWords(colours.length, leftOut));
+    } catch (error) {
+      if (turn === this.#turn) this.#take([], error instanceof Error ? error.message : String(error));
+    }
+  }
+  /**
+   * @param {[name: string, hex: string][]} colours
+   * @param {string} words
+   */
+  #take(colours, words) {
+    this.#colours = colours;
+    this.strip.replaceChildren(...colours.map(([name, hex]) => {
+      const item = make("li", { title: `${name} ${hex}` }, make("span", { class: "cc-unseen", text: `${name} ${hex}` }));
+      item.style.background = hex;
+      return item;
+    }));
+    say(this.said, words);
+    this.#show();
+  }
+  #show() {
+    this.strip.hidden = this.#colours.length === 0;
+    this.saving.hidden = this.#colours.length === 0;
+    setAttribute(this.save, "aria-disabled", String(!this.name.value.trim()));
+    this.save.title = this.name.value.trim() ? "" : "Give the palette a name first";
+  }
+  async #save() {
+    const name = this.name.value.trim();
+    if (!this.#colours.length) return;
+    if (!name) {
+      this.name.focus();
+      return;
+    }
+    try {
+      const answer = await this.desk.request("save_palette", { name, colours: this.#colours });
+      this.text.value = this.name.value = "";
+      this.#take([], answer?.words ?? `Palette ${name} saved.`);
+      this.onsave(answer?.palette ?? name);
+    } catch (error) {
+      say(this.said, error instanceof Error ? error.message : String(error));
+    }
+  }
+  close() {
+    clearTimeout(this.#timer);
+  }
+};
+
+// desk/colours_tab.js
+var ROLES = [["ground", "ground"], ["stripe", "stripe"], ["", "either"]];
+var ColoursTab = class {
+  palette = "";
+  #saved = "";
+  // a palette that the kernel has saved, and is about to list
+  #turn = 0;
+  /** @param {Desk} desk */
+  constructor(desk) {
+    this.desk = desk;
+    this.words = make("p", { class: "cc-count" });
+    this.hint = make("p", { class: "cc-quiet" });
+    this.bar = make("div", { class: "cc-bar" }, this.words, this.hint, make("span", { class: "cc-spring" }));
+    this.pasted = new PastedColours(desk, (palette) => {
+      this.palette = this.#saved = palette;
+      this.fill();
+    });
+    this.shown = choice("Palette shown", [], "", (palette) => {
+      this.palette = palette;
+      this.#ask();
+    });
+    this.use = button(
+      "Draw from it",
+      () => desk.change("palette", this.palette),
+      { label: "Draw the wall from this palette", kind: "cc-plain" }
+    );
+    this.count = make("span", { class: "cc-quiet" });
+    this.said = make("p", { class: "cc-said", role: "alert", hidden: true });
+    this.faults = make("ul", { class: "cc-faults" });
+    this.body = make("tbody");
+    this.table = make(
+      "table",
+      { class: "cc-colours" },
+      make("thead", {}, make("tr", {}, ...["Colour", "Name", "Code", "For", "Used", "Remove"].map((text) => make("th", { scope: "col" }, make("span", { class: /Colour|Remove/.test(text) ? "cc-unseen" : "", text }))))),
+      this.body
+    );
+    this.scroll = make(
+      "div",
+      { class: "cc-panel-scroll" },
+      this.pasted.root,
+      make(
+        "div",
+        { class: "cc-bar cc-palette-bar" },
+        this.shown.box,
+        this.count,
+        make("span", { class: "cc-spring" }),
+        this.use
+      ),
+      this.said,
+      this.table,
+      this.faults
+    );
+    this.root = make("div", { class: "cc-panel cc-colours-tab" }, this.bar, this.scroll);
+  }
+  fill() {
+    if (this.root.hidden) return;
+    const { model } = this.desk;
+    const facts = model.get("facts");
+    const names = facts.palettes?.map(([name]) => name) ?? [...model.get("choices").palettes];
+    if (this.#saved && !names.includes(this.#saved)) names.push(this.#saved);
+    else this.#saved = "";
+    if (!names.includes(this.palette)) this.palette = model.get("palette");
+    say(this.words, `${names.length} ${names.length === 1 ? "palette" : "palettes"}`);
+    setOptions(this.shown.select, names.map((name) => [name, name]));
+    this.shown.select.value = this.palette;
+    this.faults.replaceChildren(...(facts.faults ?? []).map(([file, why]) => make("li", { class: "cc-quiet", text: `${file}: left out, ${why}` })));
+    this.sayHint();
+    this.#ask();
+  }
+  /** Where a colour that is pressed goes. */
+  sayHint() {
+    const part = this.desk.partInHand;
+    say(this.hint, part === null ? "Press a stripe, then a colour" : `A colour pressed goes into ${part ? `stripe ${part}` : "the ground"}`);
+  }
+  async #ask() {
+    const { palette } = this;
+    const turn = this.#turn += 1;
+    let colours = [];
+    try {
+      colours = (await this.desk.request("palette", { palette }))?.colours ?? [];
+    } catch (error) {
+      if (turn === this.#turn) this.#complain(error);
+    }
+    if (turn !== this.#turn || this.root.hidden) return;
+    const kept = this.desk.model.get("kept").length;
+    say(this.count, `${colours.length} ${colours.length === 1 ? "colour" : "colours"}`);
+    this.desk.guard.after("palette table", () => this.#keepFocus(() => this.body.replaceChildren(...colours.map((colour, index) => this.#row(colour, index, kept)))));
+  }
+  /** @param {() => void} lay */
+  #keepFocus(lay) {
+    const focused = document.activeElement;
+    const inside = focused instanceof HTMLElement && this.body.contains(focused);
+    const part = inside ? focused.dataset.part : "";
+    const typed = focused instanceof HTMLInputElement ? focused.value : null;
+    lay();
+    if (!part) return;
+    const same = this.body.querySelector(`[data-part="${part}"]`) ?? this.body.querySelector("tr:last-child [data-part]") ?? this.shown.select;
+    if (same instanceof HTMLInputElement && typed !== null) same.value = typed;
+    if (same instanceof HTMLElement) same.focus({ preventScroll: true });
+  }
+  /**
+   * @param {Colour} colour
+   * @param {number} index
+   * @param {number} kept
+   */
+  #row([name, hex, role, used], index, kept) {
+    const swatch = make("button", {
+      type: "button",
+      class: "cc-colour",
+      "data-part": `swatch ${index}`,
+      "aria-label": `Put ${name} ${hex} into the chosen part`,
+      title: `${name} ${hex}`,
+      onclick: () => this.desk.putInHand(this.palette, index, { name, hex })
+    });
+    swatch.style.background = hex;
+    const { select } = choice(
+      `Use of ${name}`,
+      ROLES,
+      ROLES.some(([key]) => key === role) ? role : "",
+      (text) => this.#edit(index, "role", text)
+    );
+    select.dataset.part = `role ${index}`;
+    const remove = button(
+      "Remove",
+      () => this.#edit(index, "remove", ""),
+      { label: `Remove ${name}`, kind: "cc-plain" }
+    );
+    remove.dataset.part = `remove ${index}`;
+    const cell = (inside) => make("td", {}, inside);
+    return make(
+      "tr",
+      {},
+      cell(swatch),
+      cell(this.#field(`Name of ${name}`, name, index, "name")),
+      cell(this.#field(`Code of ${name}`, hex, index, "colour")),
+      cell(select),
+      cell(usedWords(used, kept)),
+      cell(remove)
+    );
+  }
+  /**
+   * @param {string} label
+   * @param {string} value
+   * @param {number} index
+   * @param {"name" | "colour"} field
+   */
+  #field(label, value, index, field) {
+    const input = make("input", {
+      type: "text",
+      class: "cc-input",
+      maxlength: 200,
+      value,
+      "aria-label": label,
+      "data-part": `${field} ${index}`,
+      autocomplete: "off",
+      onkeydown: (event) => {
+        if (event.key === "Escape") input.value = value;
+        else if (event.key !== "Enter") return;
+        event.preventDefault();
+        event.stopPropagation();
+        input.blur();
+      },
+      onchange: () => {
+        if (input.value !== value) this.#edit(index, field, input.value);
+      }
+    });
+    return input;
+  }
+  /**
+   * @param {number} index
+   * @param {"name" | "colour" | "role" | "remove"} field
+   * @param {string} text
+   */
+  async #edit(index, field, text) {
+    this.said.hidden = true;
+    try {
+      await this.desk.request("edit_palette", { palette: this.palette, index, field, text });
+    } catch (error) {
+      this.#complain(error);
+    }
+    this.#ask();
+  }
+  /** @param {unknown} error */
+  #complain(error) {
+    this.said.hidden = false;
+    say(this.said, error instanceof Error ? error.message : String(error));
+  }
+  close() {
+    this.pasted.close();
+  }
+};
+
+// shared/binary.js
+function bytesOf(value) {
+  if (!value) return new Uint8Array(0);
+  if (ArrayBuffer.isView(value)) {
+    return new Uint8Array(value.buffer, value.byteOffset, value.byteLength);
+  }
+  return new Uint8Array(value);
+}
+function floatsOf(value) {
+  const bytes = bytesOf(value).slice();
+  return new Float32Array(bytes.buffer, 0, bytes.byteLength >> 2);
 }
 
 // shared/scale.js
@@ -3485,23 +3835,85 @@ var Enlarged = class {
   }
 };
 
+// desk/captions.js
+function coloursOf(name, count) {
+  const at = name.lastIndexOf(" on ");
+  if (at < 0) return null;
+  const stripes = name.slice(0, at).split(", ");
+  return stripes.length === count ? { stripes, ground: name.slice(at + 4) } : null;
+}
+function captionsOf(names, counts) {
+  const all = names.map((name, index) => {
+    const parsed = coloursOf(name, counts[index]);
+    return parsed && { ...parsed, has: new Set(parsed.stripes) };
+  });
+  const parts = all.filter((one) => one !== null);
+  const seen2 = countsOf(parts);
+  const grounds = new Set(parts.map(({ ground }) => ground));
+  const captions = all.map((one, index) => one ? coloursCaption(one, seen2, parts.length, grounds.size > 1) : names[index]);
+  const clues = orderClues(all, captions);
+  return captions.map((words, index) => {
+    const clue = clues.get(index) ?? "";
+    return { words: words || (clue ? "" : names[index]), clue };
+  });
+}
+function countsOf(parts) {
+  const seen2 = /* @__PURE__ */ new Map();
+  for (const { has } of parts) {
+    for (const name of has) seen2.set(name, (seen2.get(name) ?? 0) + 1);
+  }
+  return seen2;
+}
+function coloursCaption({ has, ground }, seen2, total, withGround) {
+  const listing = [...has].filter((name) => seen2.get(name) !== total).join(", ");
+  const lacking = [...seen2.keys()].filter((name) => !has.has(name)).join(", ");
+  const without = lacking && `without ${lacking}`;
+  const words = without && (!listing || without.length < listing.length) ? without : listing;
+  return [words, withGround ? `on ${ground}` : ""].filter(Boolean).join(" ");
+}
+function orderClues(all, captions) {
+  const seen2 = /* @__PURE__ */ new Map();
+  const keys = (index) => (all[index]?.stripes ?? []).map(
+    (_, at, stripes) => [captions[index], ...stripes.slice(0, at + 1)].join("\n")
+  );
+  all.forEach((_, index) => {
+    for (const key of [captions[index], ...keys(index)]) seen2.set(key, (seen2.get(key) ?? 0) + 1);
+  });
+  const clues = /* @__PURE__ */ new Map();
+  all.forEach((one, index) => {
+    if (!one || seen2.get(captions[index]) === 1) return;
+    const most = keys(index).findIndex((key) => seen2.get(key) === 1);
+    if (most >= 0) clues.set(index, `${one.stripes.slice(0, most + 1).join(", ")} first`);
+  });
+  return clues;
+}
+
 // desk/grid_layout.js
-var GAP = 14;
-var NEAR = 100;
-var CAPTION = 22;
-function layOut(room, ratio, count) {
+var GAP = 8;
+var ROW_GAP = 12;
+var NEAR = 130;
+var TWO = 220;
+var CAPTIONS = { colours: 36, score: 20, nothing: 0 };
+function layOut(room, ratio, count, checks = 13, captionHeight = CAPTIONS.colours) {
   const width = Math.floor(room * ratio);
   if (width < 20) return null;
-  const gap = Math.round(GAP * ratio);
-  const across = Math.max(1, Math.floor((width + gap) / ((NEAR + GAP) * ratio)));
-  const side = Math.floor((width - gap * (across - 1)) / across);
+  const least = Math.round(GAP * ratio);
+  const fewest = room < TWO ? 1 : 2;
+  const across = Math.max(fewest, Math.floor((width + least) / (Math.floor(NEAR * ratio) + least)));
+  const most = Math.floor((width - least * (across - 1)) / across);
+  const pixels = commonPixels(most, checks);
+  const side = Math.min(most, pixels * checks);
+  const gap = across > 1 ? Math.floor((width - across * side) / (across - 1)) : least;
+  const caption = Math.round(captionHeight * ratio);
   return {
     ratio,
     across,
+    pixels,
     side,
     gap,
+    caption,
     rows: Math.ceil(count / across),
-    step: side + Math.round((CAPTION + GAP) * ratio),
+    step: side + caption + Math.round(ROW_GAP * ratio),
     width: across * (side + gap) - gap
   };
 }
@@ -3543,7 +3955,7 @@ function rankAfterKey(layout, key, rank, count, height) {
 }
 
 // desk/options.js
-var MARKS = { 0: ["", "not kept"], 1: ["◦", "kept at another strength or mixing"], 2: ["✓", "kept"] };
+var MARKS = { 0: ["Keep", "not kept"], 1: ["◦ Kept", "kept at another strength or mixing"], 2: ["Kept", "kept"] };
 var Options = class {
   /** @type {Map<number, Option>} */
   #options = /* @__PURE__ */ new Map();
@@ -3579,11 +3991,13 @@ var Options = class {
   /** @param {number} index */
   #add(index) {
     const tick = make("span", { class: "cc-tick", "aria-hidden": "true" });
-    const caption = make("span", { class: "cc-caption", "aria-hidden": "true" });
+    const [words, clue] = [make("span"), make("span")];
+    const caption = make("span", { class: "cc-caption", "aria-hidden": "true" }, words, clue);
     const node = make("div", { class: "cc-option", role: "option", "data-index": index }, tick, caption);
-    this.#options.set(index, { node, tick, caption });
+    const option = { node, tick, caption, words, clue };
+    this.#options.set(index, option);
     this.wall.sheet.append(node);
-    return { node, tick, caption };
+    return option;
   }
   /**
    * @param {HTMLElement} node
@@ -3598,7 +4012,7 @@ var Options = class {
       left: px(x),
       top: px(y),
       width: px(layout.side),
-      height: px(layout.side + Math.round(CAPTION * layout.ratio))
+      height: px(layout.side + layout.caption)
     });
     node.style.setProperty("--side", px(layout.side));
   }
@@ -3610,35 +4024,60 @@ var Options = class {
    * @param {Option} option
    * @param {number} index
    */
-  #describe({ node, tick, caption }, index) {
+  #describe({ node, tick, caption, words, clue }, index) {
     const { desk, wall } = this;
     const { model } = desk;
-    const rank = this.#rank(index) + 1;
     const number = model.get("numbers")[index];
     const name = model.get("names")[index];
     const mark = model.get("marks")[number] ?? 0;
-    const [sign, markWords] = MARKS[mark];
-    const letter = desk.letterOf(number);
-    const figure = model.get("figures")[index];
     const why = wall.hidden.get(index) ?? "";
     node.dataset.number = String(number);
     node.dataset.mark = String(mark);
     node.classList.toggle("cc-current", index === wall.current);
-    node.classList.toggle("cc-hidden", Boolean(why));
+    node.classList.toggle("cc-hidden", why !== "");
     node.tabIndex = index === wall.current ? 0 : -1;
     setAttribute(node, "aria-selected", String(mark === 2));
     setAttribute(node, "aria-setsize", String(wall.list.length));
-    setAttribute(node, "aria-posinset", String(rank));
+    setAttribute(node, "aria-posinset", String(this.#rank(index) + 1));
     setAttribute(node, "aria-label", name);
-    setAttribute(node, "aria-description", [
-      markWords,
+    setAttribute(node, "aria-description", this.#description(index, number, MARKS[mark][1]));
+    setAttribute(node, "title", why ? `Hidden: ${why}` : name);
+    say(tick, MARKS[mark][0]);
+    caption.hidden = wall.captions === "nothing";
+    const shown = this.#caption(index, number);
+    caption.classList.toggle("cc-two-lines", shown.clue !== "");
+    say(words, shown.words);
+    say(clue, shown.clue);
+  }
+  /**
+   * @param {number} index
+   * @param {number} number
+   * @param {string} mark in words
+   */
+  #description(index, number, mark) {
+    const { desk: { model }, desk, wall } = this;
+    const letter = desk.letterOf(number);
+    const figure = model.get("figures")[index];
+    const why = wall.hidden.get(index);
+    return [
+      mark,
+      model.get("facts").own?.includes(number) && "by hand",
       letter && `side by side as ${letter}`,
       figure && `${model.get("figure_words")} ${figure}`,
       why && `hidden: ${why}`
-    ].filter(Boolean).join("; "));
-    setAttribute(node, "title", why ? `Hidden: ${why}` : name);
-    say(tick, sign);
-    say(caption, why ? shortReason(why) : [letter, String(rank), figure].filter(Boolean).join(" · "));
+    ].filter(Boolean).join("; ");
+  }
+  /**
+   * @param {number} index
+   * @param {number} number
+   */
+  #caption(index, number) {
+    const { desk, wall } = this;
+    const why = wall.hidden.get(index);
+    const score = () => desk.model.get("figures")[index] || String(this.#rank(index) + 1);
+    const { words, clue } = wall.captions === "score" ? { words: score(), clue: "" } : wall.captionOf(index);
+    const first = [desk.letterOf(number), why ? shortReason(why) : words].filter(Boolean).join(" · ");
+    return { words: first, clue: why ? "" : clue };
   }
   /**
    * Whether an element is the option of a colourway, or within it.
@@ -3659,13 +4098,15 @@ function shortReason(why) {
 
 // desk/grid.js
 var SCALES = [
-  ["repeat", "one whole repeat"],
+  ["repeat", "whole repeats"],
   ["0.25", "a quarter of its size"],
   ["0.5", "half its size"],
   ["1", "its true size"]
 ];
 var Grid = class {
-  scale = "0.25";
+  scale = "repeat";
+  captions = "colours";
+  // what stands under the cloth: a key of CAPTIONS
   showHidden = false;
   current = 0;
   // index in the order of the deal
@@ -3679,6 +4120,10 @@ var Grid = class {
   /** @type {Layout | null} */
   layout = null;
   #drawn = "";
+  /** @type {{names: string[], captions: ReturnType<typeof captionsOf>} | null} */
+  #worded = null;
+  onlay = () => {
+  };
   /** @param {Desk} desk */
   constructor(desk) {
     this.desk = desk;
@@ -3724,12 +4169,58 @@ var Grid = class {
   }
   /** Work out columns and rows for the room there is. */
   lay() {
-    const layout = layOut(this.sheet.clientWidth, deviceRatio(), this.list.length);
+    const layout = layOut(
+      this.sheet.clientWidth,
+      deviceRatio(),
+      this.list.length,
+      this.#checks,
+      CAPTIONS[this.captions]
+    );
     if (!layout) return;
     this.layout = layout;
+    this.#align(layout.ratio);
     this.sheet.style.height = `${layout.rows * layout.step / layout.ratio}px`;
     this.#drawn = "";
     this.paint();
+    this.onlay();
+  }
+  /**
+   * Put wall and sheet on whole device pixels: between them cloth is blurred, canvas or not.
+   * @param {number} ratio
+   */
+  #align(ratio) {
+    const { sheet, scroll } = this;
+    const up = (at) => Math.ceil((Math.ceil(at * ratio - 0.03) / ratio - at) * 64) / 64;
+    const put = (node, x, y) => {
+      node.style.setProperty("--right", `${x}px`);
+      node.style.setProperty("--down", `${y}px`);
+    };
+    for (const node of [scroll, sheet]) put(node, 0, 0);
+    const outer = scroll.getBoundingClientRect();
+    put(scroll, up(outer.left + globalThis.scrollX), up(outer.top + globalThis.scrollY));
+    const inner = sheet.getBoundingClientRect();
+    put(sheet, up(inner.left + globalThis.scrollX), up(inner.top + scroll.scrollTop + globalThis.scrollY));
+  }
+  /** Checks that share a side of every cloth, so that the longest repeat of the wall is whole. */
+  get #checks() {
+    const counts = new Set(bytesOf(this.desk.model.get("counts")));
+    return checksToShow([...counts].map((count) => this.desk.bands(count)).filter(Boolean));
+  }
+  /** Device pixels of a check, the same for all cloths. */
+  get pixels() {
+    return this.scale === "repeat" ? this.layout?.pixels ?? 1 : checkPixels(this.desk.inches, Number(this.scale));
+  }
+  /**
+   * What tells a colourway apart by its colours.
+   * @param {number} index
+   */
+  captionOf(index) {
+    const { model } = this.desk;
+    const names = model.get("names");
+    if (this.#worded?.names !== names) {
+      this.#worded = { names, captions: captionsOf(names, bytesOf(model.get("counts"))) };
+    }
+    return this.#worded.captions[index] ?? { words: "", clue: "" };
   }
   /** Draw the cloth that shows, and unless only its tones changed, what stands around it. */
   paint(clothOnly = false) {
@@ -3787,7 +4278,7 @@ var Grid = class {
    */
   #plan(stripes, side) {
     const bands = this.desk.bands(stripes);
-    const pixels = this.scale === "repeat" ? pixelsForRepeat(bands, side) : checkPixels(this.desk.inches, Number(this.scale));
+    const { pixels } = this;
     this.scroll.dataset.pixels = String(pixels);
     return planOf(bands, pixels, side);
   }
@@ -3884,6 +4375,148 @@ var Board = class {
     }
   }
 };
+
+// desk/range_panel.js
+var RangePanel = class {
+  /** @param {Desk} desk */
+  constructor(desk) {
+    this.desk = desk;
+    this.opener = make("button", {
+      type: "button",
+      class: "cc-range-opener",
+      "aria-expanded": "false",
+      onclick: () => this.#toggle(this.root.hidden)
+    });
+    this.saved = make("span", { class: "cc-quiet cc-saved" });
+    this.name = make("input", {
+      type: "text",
+      class: "cc-input",
+      maxlength: 200,
+      autocomplete: "off",
+      "aria-label": "Name of the range",
+      placeholder: "no name yet",
+      onkeydown: (event) => {
+        if (event.key === "Enter") this.name.blur();
+      },
+      onchange: () => {
+        if (this.name.value !== this.#range.name) desk.act("name_range", 0, { name: this.name.value });
+      }
+    });
+    this.file = make("p", { class: "cc-quiet" });
+    this.list = make("ul", { class: "cc-ranges" });
+    this.root = make(
+      "section",
+      {
+        class: "cc-range-panel",
+        "aria-label": "The range",
+        hidden: true,
+        onkeydown: (event) => {
+          if (event.key !== "Escape") return;
+          event.stopPropagation();
+          this.#toggle(false);
+          this.opener.focus();
+        }
+      },
+      make(
+        "div",
+        { class: "cc-row" },
+        make("label", { class: "cc-field" }, make("span", { text: "Name of the range" }), this.name),
+        button("Start a new range", () => this.#go("new_range")),
+        button("Copy this one", () => this.#go("copy_range"), { label: "Copy this range" })
+      ),
+      this.file,
+      this.list
+    );
+  }
+  get #range() {
+    const { range, saved } = this.desk.model.get("facts");
+    return range ?? { name: "", file: "", saved };
+  }
+  fill() {
+    const { name, file, saved } = this.#range;
+    const known = this.desk.model.get("facts").range !== void 0;
+    say(this.opener, name || "Range without a name");
+    this.opener.classList.toggle("cc-nameless", !name);
+    this.opener.hidden = !known;
+    say(this.saved, saved);
+    setAttribute(this.saved, "title", saved);
+    if (document.activeElement !== this.name) this.name.value = name;
+    say(this.file, file ? `Saved in ${file}` : "Saved once something is kept");
+  }
+  /** @param {boolean} open */
+  #toggle(open) {
+    this.root.hidden = !open;
+    setAttribute(this.opener, "aria-expanded", String(open));
+    if (open) this.#listSaved();
+  }
+  /**
+   * @param {"new_range" | "copy_range" | "open_range"} what
+   * @param {object} [fields]
+   */
+  async #go(what, fields = {}) {
+    await this.desk.act(what, 0, fields);
+    this.#toggle(false);
+    this.opener.focus();
+  }
+  async #listSaved() {
+    let ranges = [];
+    try {
+      ranges = (await this.desk.request("ranges", {}))?.ranges ?? [];
+    } catch {
+    }
+    this.list.replaceChildren(...ranges.map((range) => make(
+      "li",
+      { class: "cc-row" },
+      make("strong", { text: range.name }),
+      make("span", { class: "cc-quiet", text: range.fault || `${range.kept} kept, ${range.when}` }),
+      range.fault ? null : button(
+        "Open",
+        () => this.#go("open_range", { path: range.path }),
+        { label: `Open ${range.name}`, kind: "cc-small" }
+      )
+    )));
+  }
+};
+
+// desk/head.js
+var Head = class {
+  /**
+   * @param {Desk} desk
+   * @param {Tabs} tabs
+   */
+  constructor(desk, tabs) {
+    this.desk = desk;
+    this.panel = new RangePanel(desk);
+    this.undo = button("Undo", () => desk.act("undo"), { keys: "U", kind: "cc-plain" });
+    this.redo = button("Redo", () => desk.act("redo"), { keys: "R", kind: "cc-plain" });
+    this.root = make(
+      "header",
+      { class: "cc-head" },
+      make("div", { class: "cc-range-name" }, this.panel.opener, this.panel.saved),
+      tabs.root,
+      make(
+        "div",
+        { class: "cc-head-acts" },
+        this.undo,
+        this.redo,
+        button("Keys", () => desk.showKeys(), { keys: "?", kind: "cc-plain" })
+      )
+    );
+  }
+  fill() {
+    const facts = this.desk.model.get("facts");
+    this.panel.fill();
+    showStep(this.undo, facts.undo, "Undo");
+    showStep(this.redo, facts.redo, "Redo");
+  }
+};
+function showStep(node, words, verb) {
+  node.setAttribute("aria-disabled", String(!words));
+  node.classList.toggle("cc-off", !words);
+  node.title = words ? `${verb}: ${words}` : `Nothing to ${verb.toLowerCase()}`;
+  node.setAttribute("aria-label", words ? node.title : verb);
+  say(node, verb);
+}
 
 // desk/keys.js
 var KEYS = [
@@ -4060,6 +4693,8 @@ var Notices = class {
     this.banner = make("div", { class: "cc-banner", role: "alert", hidden: true });
     this.offer = make("div", { class: "cc-offer" });
     this.status = make("p", { class: "cc-status", role: "status", "aria-live": "polite" });
+    this.undo = button("Undo", () => desk.act("undo"), { kind: "cc-plain" });
+    this.line = make("div", { class: "cc-last-step" }, this.status, this.undo);
   }
   fill() {
     this.#showOffer();
@@ -4081,13 +4716,24 @@ var Notices = class {
       this.banner.hidden = false;
       say(this.banner, "This desk was closed, because it was opened again elsewhere. Everything on it is there.");
     }
-    this.status.classList.toggle("cc-wrong", message.startsWith("Not done"));
+    this.#say(message, message.startsWith("Not done"));
+  }
+  /**
+   * Say the last step, with a way back beside it; or why there was none.
+   * @param {string} message
+   * @param {boolean} wrong
+   */
+  #say(message, wrong) {
+    const { undo } = this.desk.model.get("facts");
+    this.status.classList.toggle("cc-wrong", wrong);
     say(this.status, message);
+    setAttribute(this.status, "title", message);
+    this.undo.hidden = wrong || !message || !undo;
+    this.undo.title = `Undo: ${undo}`;
   }
   /** @param {string} text */
   complain(text) {
-    this.status.classList.add("cc-wrong");
-    say(this.status, `Not done: ${text}`);
+    this.#say(`Not done: ${text}`, true);
   }
   #showOffer() {
     const { offer, left_out: leftOut } = this.desk.model.get("facts");
@@ -4107,6 +4753,560 @@ var Notices = class {
       )),
       button("Not now", () => this.desk.act("dismiss"), { kind: "cc-small" })
     );
+  }
+};
+
+// desk/card_drag.js
+var DRAG_AFTER4 = 4;
+var HOLD2 = 350;
+var CardDrag = class {
+  /** @type {Held | null} */
+  #held = null;
+  #lifted = false;
+  /** @type {HTMLElement | null} */
+  #target = null;
+  /**
+   * @param {HTMLElement} root of the cards
+   * @param {string} card selector of what is dragged
+   * @param {string} target selector of what it may be dropped on
+   * @param {(card: HTMLElement, target: HTMLElement) => void} ondrop
+   */
+  constructor(root, card, target, ondrop) {
+    this.root = root;
+    this.card = card;
+    this.target = target;
+    this.ondrop = ondrop;
+    root.addEventListener("pointerdown", (event) => this.#take(event));
+    root.addEventListener("pointermove", (event) => this.#move(event));
+    root.addEventListener("pointerup", (event) => this.#end(event.pointerId, true));
+    root.addEventListener("pointercancel", (event) => this.#end(event.pointerId, false));
+    root.addEventListener("keydown", (event) => {
+      if (event.key !== "Escape" || !this.#held) return;
+      event.stopPropagation();
+      this.#end(this.#held.pointer, false);
+    });
+    root.addEventListener("touchmove", (event) => {
+      if (this.#lifted) event.preventDefault();
+    }, { passive: false });
+    root.addEventListener("dragstart", (event) => event.preventDefault());
+    root.addEventListener("click", (event) => {
+      if (!this.#dropped) return;
+      this.#dropped = false;
+      event.preventDefault();
+      event.stopPropagation();
+    }, { capture: true });
+  }
+  /** The click after a drag is no press. */
+  #dropped = false;
+  /** @param {PointerEvent} event */
+  #take(event) {
+    this.#dropped = false;
+    const element = (
+      /** @type {Element} */
+      event.target
+    );
+    const node = (
+      /** @type {HTMLElement | null} */
+      element.closest(this.card)
+    );
+    if (!node || event.button !== 0 || element.closest("input, select, .cc-button")) return;
+    const held = { node, pointer: event.pointerId, x: event.clientX, y: event.clientY };
+    const timer = event.pointerType === "touch" ? setTimeout(() => this.#lift(), HOLD2) : void 0;
+    this.#held = { ...held, timer };
+  }
+  #lift() {
+    const held = this.#held;
+    if (!held) return;
+    this.#lifted = true;
+    held.node.classList.add("cc-lifted");
+    this.root.setPointerCapture(held.pointer);
+  }
+  /** @param {PointerEvent} event */
+  #move(event) {
+    const held = this.#held;
+    if (!held || event.pointerId !== held.pointer) return;
+    const { clientX, clientY } = event;
+    if (!this.#lifted) {
+      if (Math.hypot(clientX - held.x, clientY - held.y) <= DRAG_AFTER4) return;
+      if (event.pointerType === "touch") {
+        this.#end(held.pointer, false);
+        return;
+      }
+      this.#lift();
+    }
+    held.node.style.translate = `${clientX - held.x}px ${clientY - held.y}px`;
+    this.#aim(document.elementsFromPoint(clientX, clientY));
+  }
+  /** @param {Element[]} under the pointer */
+  #aim(under) {
+    const node = this.#held?.node;
+    const targets = under.map((element) => element.closest(this.target)).filter((element) => element && element !== node && this.root.contains(element));
+    const target = (
+      /** @type {HTMLElement | null} */
+      targets[0] ?? null
+    );
+    if (target === this.#target) return;
+    this.#target?.classList.remove("cc-aimed");
+    target?.classList.add("cc-aimed");
+    this.#target = target;
+  }
+  /**
+   * @param {number} pointer
+   * @param {boolean} dropped
+   */
+  #end(pointer, dropped) {
+    const held = this.#held;
+    if (!held || held.pointer !== pointer) return;
+    clearTimeout(held.timer);
+    const target = this.#target;
+    const lifted = this.#lifted;
+    this.#held = this.#target = null;
+    this.#lifted = false;
+    held.node.classList.remove("cc-lifted");
+    held.node.style.translate = "";
+    target?.classList.remove("cc-aimed");
+    this.#dropped = lifted;
+    if (lifted && dropped && target) this.ondrop(held.node, target);
+    setTimeout(() => {
+      this.#dropped = false;
+    });
+  }
+};
+
+// desk/families.js
+var BY_ITSELF = "By itself";
+function familiesOf(kept, known = []) {
+  const groups = new Map(known.map((family) => [family, []]));
+  kept.forEach((card, index) => {
+    const family = card.family ?? "";
+    groups.set(family, [...groups.get(family) ?? [], { card, index }]);
+  });
+  const alone = groups.get("") ?? [];
+  groups.delete("");
+  const named = [...groups].map(([family, cards]) => ({ family, cards }));
+  return alone.length || !named.length ? [...named, { family: "", cards: alone }] : named;
+}
+function newFamily(known) {
+  const taken = new Set(known);
+  let number = known.length + 1;
+  while (taken.has(`Family ${number}`)) number += 1;
+  return `Family ${number}`;
+}
+
+// desk/shelf.js
+var SIDE = 56;
+function keptCloths(desk, room) {
+  const { model } = desk;
+  const kept = model.get("kept");
+  const tones2 = keptTones(kept, floatsOf(model.get("kept_colours")));
+  const plans = kept.map(({ count }) => desk.bands(count));
+  const checks = checksToShow(plans.filter((bands) => bands !== void 0));
+  const most = Math.floor(room * deviceRatio());
+  const pixels = commonPixels(most, checks);
+  const side = Math.min(most, pixels * checks) / deviceRatio();
+  return kept.map(({ count }, index) => {
+    const swatch = new Swatch(side, side, "");
+    if (plans[index]) swatch.draw(tones2[index], 0, count, plans[index], pixels);
+    return swatch.canvas;
+  });
+}
+var Shelf = class {
+  /** @param {Desk} desk */
+  constructor(desk) {
+    this.desk = desk;
+    this.count = make("h3", { class: "cc-title" });
+    this.list = make("ol", { class: "cc-kept" });
+    this.empty = make("p", {
+      class: "cc-quiet",
+      text: "Nothing kept yet. Press Keep on a colourway, or K."
+    });
+    this.head = make("header", { class: "cc-shelf-head" }, this.count);
+    this.root = make(
+      "section",
+      { class: "cc-shelf", "aria-label": "Kept colourways" },
+      this.head,
+      this.empty,
+      this.list
+    );
+    new CardDrag(
+      this.list,
+      ".cc-kept-one",
+      ".cc-kept-one",
+      (card, target) => this.#move(numberOf(card), [...this.list.children].indexOf(target))
+    );
+  }
+  fill() {
+    const kept = this.desk.model.get("kept");
+    say(this.count, `Kept ${kept.length}`);
+    this.empty.hidden = kept.length > 0;
+    this.#keepFocus(() => {
+      const cloths = keptCloths(this.desk, SIDE);
+      this.list.replaceChildren(...kept.map((card, index) => this.#card(card, index, cloths[index])));
+      this.mark();
+    });
+  }
+  /** Ring what is looked at. */
+  mark() {
+    for (const item of this.list.children) {
+      const current = numberOf(item) === this.desk.number;
+      item.classList.toggle("cc-current", current);
+    }
+  }
+  /**
+   * Lay the cards anew; the focus stays on the same card, or on the one that took its position.
+   * @param {() => void} lay
+   */
+  #keepFocus(lay) {
+    const focused = document.activeElement?.closest(".cc-kept-one");
+    const at = focused ? [...this.list.children].indexOf(focused) : -1;
+    lay();
+    if (!focused || at < 0) return;
+    const same = this.list.querySelector(`[data-number="${numberOf(focused)}"]`) ?? this.list.children[Math.min(at, this.list.children.length - 1)];
+    same?.querySelector("button")?.focus({ preventScroll: true });
+  }
+  /**
+   * @param {KeptCard} card
+   * @param {number} index
+   * @param {HTMLCanvasElement} cloth
+   */
+  #card(card, index, cloth) {
+    const { desk } = this;
+    const letter = desk.letterOf(card.number);
+    const before = desk.model.get("kept")[index - 1];
+    const apart = before !== void 0 && (before.family ?? "") !== (card.family ?? "");
+    return make(
+      "li",
+      { class: `cc-kept-one${apart ? " cc-apart" : ""}`, "data-number": card.number },
+      make(
+        "button",
+        {
+          type: "button",
+          class: "cc-kept-cloth",
+          "data-part": "cloth",
+          "aria-label": `Look at ${card.title}`,
+          title: [card.title, card.note].filter(Boolean).join("\n"),
+          "aria-description": [
+            card.family && `family ${card.family}`,
+            card.words,
+            card.note,
+            "Shift with an arrow key moves it, Delete drops it"
+          ].filter(Boolean).join("; "),
+          onclick: () => desk.lookAt(card.number),
+          onkeydown: (event) => this.#key(event, card.number, index)
+        },
+        cloth,
+        letter ? make("span", { class: "cc-letter", text: letter }) : null
+      )
+    );
+  }
+  /**
+   * @param {KeyboardEvent} event
+   * @param {number} number
+   * @param {number} index
+   */
+  #key(event, number, index) {
+    const step = { ArrowLeft: -1, ArrowRight: 1 }[event.key];
+    if (step && event.shiftKey) {
+      event.preventDefault();
+      this.#move(number, index + step);
+    } else if (event.key === "Delete") this.desk.act("drop", number);
+  }
+  /**
+   * @param {number} number
+   * @param {number} index
+   */
+  #move(number, index) {
+    if (index >= 0 && index < this.list.children.length) {
+      this.desk.act("move", number, { place: index });
+    }
+  }
+};
+function numberOf(card) {
+  return Number(card.getAttribute("data-number"));
+}
+
+// desk/range_tab.js
+var SIDE2 = 169;
+var BESIDE = 4;
+var NEW = "\n";
+var RangeTab = class {
+  #laid = 0;
+  // CSS pixels of a side, as it was laid last
+  /** @param {Desk} desk */
+  constructor(desk) {
+    this.desk = desk;
+    this.words = make("p", { class: "cc-count" });
+    this.bar = make("div", { class: "cc-bar" }, this.words, make("span", { class: "cc-spring" }));
+    this.list = make("div", { class: "cc-families" });
+    this.empty = make("p", {
+      class: "cc-quiet",
+      text: "Nothing kept yet. Press Keep on a colourway of the wall; what is kept is put into families here."
+    });
+    this.scroll = make("div", { class: "cc-panel-scroll" }, this.empty, this.list);
+    this.root = make("div", { class: "cc-panel cc-range-tab" }, this.bar, this.scroll);
+    this.watch = new ResizeObserver(perFrame(() => {
+      if (this.#side() !== this.#laid) this.fill();
+    }));
+    this.watch.observe(this.list);
+    new CardDrag(
+      this.list,
+      ".cc-range-card",
+      ".cc-range-card, .cc-family",
+      (card, target) => this.#drop(card, target)
+    );
+  }
+  fill() {
+    if (this.root.hidden) return;
+    const { model } = this.desk;
+    const kept = model.get("kept");
+    const groups = familiesOf(kept, model.get("facts").families);
+    const named = groups.filter(({ family }) => family).length;
+    say(this.words, `${kept.length} ${kept.length === 1 ? "colourway" : "colourways"}` + (named ? ` in ${named} ${named === 1 ? "family" : "families"}` : ""));
+    this.empty.hidden = kept.length > 0;
+    this.#laid = this.#side();
+    const cloths = keptCloths(this.desk, this.#laid);
+    this.#keepFocus(() => this.list.replaceChildren(...kept.length ? groups.map((group) => this.#family(group, cloths)) : []));
+    this.mark();
+  }
+  /** Two at least beside each other, with their gap and the room for a ring around them. */
+  #side() {
+    const { clientWidth } = this.list;
+    return Math.min(SIDE2, clientWidth ? Math.floor((clientWidth - 12 - 10) / 2) : SIDE2);
+  }
+  mark() {
+    for (const card of this.list.querySelectorAll(".cc-range-card")) {
+      card.classList.toggle("cc-current", numberOf(card) === this.desk.number);
+    }
+  }
+  close() {
+    this.watch.disconnect();
+  }
+  /** @param {() => void} lay */
+  #keepFocus(lay) {
+    const focused = document.activeElement;
+    const inside = focused instanceof HTMLElement && this.list.contains(focused);
+    const part = inside ? focused.dataset.part : "";
+    const typed = focused instanceof HTMLInputElement ? focused.value : null;
+    lay();
+    if (!inside || !part) return;
+    const same = [...this.list.querySelectorAll("[data-part]")].find(
+      (node) => node.getAttribute("data-part") === part
+    );
+    const next = same ?? this.list.querySelector("[data-part]");
+    if (same instanceof HTMLInputElement && typed !== null) same.value = typed;
+    if (next instanceof HTMLElement) next.focus({ preventScroll: true });
+  }
+  /**
+   * @param {{family: string, cards: {card: KeptCard, index: number}[]}} group
+   * @param {HTMLCanvasElement[]} cloths
+   */
+  #family({ family, cards }, cloths) {
+    const many = `${cards.length} ${cards.length === 1 ? "colourway" : "colourways"}`;
+    const name = family ? this.#familyName(family) : make("h3", { class: "cc-title", text: BY_ITSELF });
+    const beside = button(
+      "Lay beside",
+      () => this.#layBeside(cards.map(({ card }) => card.number)),
+      { label: `Lay ${family || BY_ITSELF} side by side`, kind: "cc-plain" }
+    );
+    beside.hidden = cards.length < 2;
+    return make(
+      "section",
+      {
+        class: "cc-family",
+        "data-family": family,
+        "aria-label": family ? `Family ${family}` : BY_ITSELF
+      },
+      make(
+        "header",
+        { class: "cc-family-head" },
+        name,
+        make("span", { class: "cc-quiet", text: many }),
+        make("span", { class: "cc-spring" }),
+        beside
+      ),
+      make(
+        "ol",
+        { class: "cc-range-cards" },
+        ...cards.map(({ card, index }) => this.#card(card, index, cloths[index]))
+      )
+    );
+  }
+  /** @param {string} family */
+  #familyName(family) {
+    const input = this.#field(
+      `Name of family ${family}`,
+      family,
+      `family ${family}`,
+      (text) => this.desk.act("name_family", 0, { family, name: text })
+    );
+    input.classList.add("cc-family-name");
+    return input;
+  }
+  /**
+   * A field that writes what was typed with Enter or when it is left; Escape puts it back.
+   * @param {string} label
+   * @param {string} value
+   * @param {string} part
+   * @param {(text: string) => void} change
+   */
+  #field(label, value, part, change) {
+    const input = make("input", {
+      type: "text",
+      class: "cc-input cc-bare",
+      maxlength: 500,
+      value,
+      placeholder: "no name yet",
+      "aria-label": label,
+      "data-part": part,
+      autocomplete: "off",
+      onkeydown: (event) => {
+        if (event.key === "Escape") input.value = value;
+        else if (event.key !== "Enter") return;
+        event.preventDefault();
+        event.stopPropagation();
+        input.blur();
+      },
+      onchange: () => {
+        if (input.value !== value) change(input.value);
+      }
+    });
+    return input;
+  }
+  /**
+   * @param {KeptCard} card
+   * @param {number} index
+   * @param {HTMLCanvasElement} cloth
+   */
+  #card(card, index, cloth) {
+    const { desk } = this;
+    const { number, title } = card;
+    const letter = desk.letterOf(number);
+    const act = (text, label, what) => {
+      const node = button(text, () => desk.act(what, number), { label, kind: "cc-plain" });
+      node.dataset.part = `${what} ${number}`;
+      return node;
+    };
+    return make(
+      "li",
+      { class: "cc-range-card", "data-number": number, "data-index": index },
+      make(
+        "button",
+        {
+          type: "button",
+          class: "cc-kept-cloth",
+          "data-part": `cloth ${number}`,
+          "aria-label": `Look at ${title}`,
+          title: card.words,
+          "aria-description": `${card.words}; Shift with an arrow key moves it`,
+          onclick: () => desk.lookAt(number),
+          onkeydown: (event) => this.#key(event, card, index)
+        },
+        cloth,
+        letter ? make("span", { class: "cc-letter", text: letter }) : null
+      ),
+      this.#field(
+        `Name of ${title}`,
+        card.name,
+        `name ${number}`,
+        (text) => desk.act("name", number, { text })
+      ),
+      make("p", {
+        class: "cc-quiet cc-clip",
+        text: card.note ? `${card.words}; ${card.note}` : card.words,
+        title: card.words
+      }),
+      make(
+        "div",
+        { class: "cc-card-acts" },
+        this.#familyChoice(card),
+        this.#mover(card, index, -1),
+        this.#mover(card, index, 1),
+        act("Copy", `Copy ${title}`, "copy"),
+        act("Beside", `Lay ${title} beside others`, "compare"),
+        act("Drop", `Drop ${title}`, "drop")
+      )
+    );
+  }
+  /**
+   * One position earlier or later in the range: what a drag does, by a press.
+   * @param {KeptCard} card
+   * @param {number} index
+   * @param {-1 | 1} step
+   */
+  #mover({ number, title }, index, step) {
+    const node = button(
+      step < 0 ? "←" : "→",
+      () => this.desk.act("move", number, { place: index + step }),
+      { label: `Move ${title} ${step < 0 ? "earlier" : "later"}`, kind: "cc-plain" }
+    );
+    node.dataset.part = `${step} ${number}`;
+    node.disabled = index + step < 0 || index + step >= this.desk.model.get("kept").length;
+    return node;
+  }
+  /** @param {KeptCard} card */
+  #familyChoice(card) {
+    const known = this.#names();
+    const options = [
+      ["", BY_ITSELF],
+      ...known.map((family) => (
+        /** @type {[string, string]} */
+        [family, family]
+      )),
+      [NEW, "new family"]
+    ];
+    const { select } = choice(`Family of ${card.title}`, options, card.family ?? "", (family) => this.desk.act("family", card.number, { family: family === NEW ? newFamily(known) : family }));
+    select.classList.add("cc-family-choice");
+    select.dataset.part = `of ${card.number}`;
+    return select;
+  }
+  #names() {
+    const { model } = this.desk;
+    return familiesOf(model.get("kept"), model.get("facts").families).map(({ family }) => family).filter(Boolean);
+  }
+  /**
+   * @param {KeyboardEvent} event
+   * @param {KeptCard} card
+   * @param {number} index
+   */
+  #key(event, card, index) {
+    const step = { ArrowLeft: -1, ArrowUp: -1, ArrowRight: 1, ArrowDown: 1 }[event.key];
+    if (step && event.shiftKey) {
+      event.preventDefault();
+      const neighbour = index + step;
+      if (neighbour >= 0 && neighbour < this.desk.model.get("kept").length) {
+        this.desk.act("move", card.number, { place: neighbour });
+      }
+    } else if (event.key === "Delete") this.desk.act("drop", card.number);
+  }
+  /**
+   * Dropped on a card it takes that card's position, and joins its family.
+   * @param {HTMLElement} card
+   * @param {HTMLElement} target
+   */
+  async #drop(card, target) {
+    const number = numberOf(card);
+    const family = (
+      /** @type {HTMLElement} */
+      target.closest(".cc-family").dataset.family ?? ""
+    );
+    const own = (
+      /** @type {HTMLElement} */
+      card.closest(".cc-family").dataset.family ?? ""
+    );
+    const place = target.dataset.index;
+    if (family !== own) await this.desk.act("family", number, { family });
+    else if (place !== void 0) await this.desk.act("move", number, { place: Number(place) });
+  }
+  /** Lay these side by side, as many as there is room for, and nothing else. @param {number[]} numbers */
+  async #layBeside(numbers) {
+    const wanted = numbers.slice(0, BESIDE);
+    const { compared } = this.desk.model.get("facts");
+    const changed = [
+      ...compared.filter((number) => !wanted.includes(number)),
+      ...wanted.filter((number) => !compared.includes(number))
+    ];
+    for (const number of changed) await this.desk.act("compare", number);
+    this.desk.showSideBySide();
   }
 };
 
@@ -4151,7 +5351,11 @@ var Settings = class {
     const change = desk.change.bind(desk);
     this.size = slider("Check size", (index) => change("size", this.choices.sizes[index][0]));
     this.stripes = slider("Stripes", (stripes) => change("stripes", stripes));
-    this.strength = slider("Overlay strength", (perCent) => change("strength", perCent / 100));
+    this.strength = slider(
+      "Overlay strength",
+      (perCent) => change("strength", perCent / 100),
+      "Strength"
+    );
     this.strength.input.max = "100";
     this.palette = choice("Palette", [], "", (name) => change("palette", name));
     this.ground = choice("Ground", [], "", (name) => change("ground", name));
@@ -4228,7 +5432,7 @@ function pick({ select }, options, value) {
   setOptions(select, options);
   if (select.value !== value) select.value = value;
 }
-function slider(label, onmove) {
+function slider(label, onmove, text = label) {
   const readout = make("span", { class: "cc-slider-value", "aria-hidden": "true" });
   const input = make("input", {
     type: "range",
@@ -4238,172 +5442,19 @@ function slider(label, onmove) {
     "aria-label": label,
     oninput: () => onmove(Number(input.value))
   });
-  const box = make("label", { class: "cc-slider" }, make("span", { text: label }), readout, input);
+  const box = make(
+    "label",
+    { class: "cc-slider" },
+    make("span", { text }),
+    readout,
+    input
+  );
   const show = (value, words) => {
     if (input.value !== String(value)) input.value = String(value);
     setAttribute(input, "aria-valuetext", words);
     say(readout, words);
   };
   return { box, input, show };
-}
-
-// desk/shelf.js
-var SIDE = 96;
-var Shelf = class {
-  /** @param {Desk} desk */
-  constructor(desk) {
-    this.desk = desk;
-    this.count = make("h3", { class: "cc-title" });
-    this.list = make("ol", { class: "cc-kept" });
-    this.saved = make("p", { class: "cc-quiet" });
-    this.empty = make("p", {
-      class: "cc-quiet",
-      text: "Nothing kept yet. Tick a colourway, or press K on it."
-    });
-    this.root = make(
-      "section",
-      { class: "cc-shelf", "aria-label": "Kept colourways" },
-      make("header", { class: "cc-shelf-head" }, this.count, this.saved),
-      this.empty,
-      this.list
-    );
-  }
-  fill() {
-    const { model } = this.desk;
-    const kept = model.get("kept");
-    const tones2 = keptTones(kept, floatsOf(model.get("kept_colours")));
-    say(this.count, `Kept: ${kept.length}`);
-    say(this.saved, model.get("facts").saved || "");
-    this.empty.hidden = kept.length > 0;
-    this.#keepFocus(() => this.list.replaceChildren(...kept.map((card, index) => this.#card(card, index, kept.length, tones2[index]))));
-  }
-  /**
-   * Lay the cards anew; the focus stays on the same part of the same card, with what is typed.
-   * @param {() => void} lay
-   */
-  #keepFocus(lay) {
-    const focused = (
-      /** @type {HTMLElement | null} */
-      this.list.querySelector(":focus")
-    );
-    const number = focused?.closest(".cc-kept-one")?.getAttribute("data-number");
-    lay();
-    if (!focused) return;
-    const same = this.list.querySelector(
-      `[data-number="${number}"] [data-part="${focused.dataset.part}"]`
-    );
-    const next = same ?? this.list.querySelector("[data-part]");
-    if (same instanceof HTMLInputElement && focused instanceof HTMLInputElement) {
-      same.value = focused.value;
-    }
-    if (next instanceof HTMLElement) next.focus({ preventScroll: true });
-  }
-  /**
-   * @param {KeptCard} card
-   * @param {number} index
-   * @param {number} total
-   * @param {Uint8Array} tones
-   */
-  #card(card, index, total, tones2) {
-    const { desk } = this;
-    const words = (text, kind) => make("p", { class: `cc-kept-words ${kind}`, text, title: text });
-    return make(
-      "li",
-      {
-        class: "cc-kept-one",
-        "data-number": card.number,
-        draggable: "true",
-        ondragstart: (event) => event.dataTransfer?.setData("text/plain", String(card.number)),
-        ondragover: (event) => event.preventDefault(),
-        ondrop: (event) => this.#drop(event, index)
-      },
-      this.#cloth(card, index, tones2),
-      this.#name(card),
-      words(card.words, ""),
-      card.note ? words(card.note, "cc-kept-note") : null,
-      make(
-        "div",
-        { class: "cc-row cc-tight" },
-        small("←", `Move ${card.title} earlier`, () => this.#move(card.number, index - 1), index === 0),
-        small("→", `Move ${card.title} later`, () => this.#move(card.number, index + 1), index === total - 1),
-        small("Beside", `Lay ${card.title} beside others`, () => desk.act("compare", card.number)),
-        small("Drop", `Drop ${card.title}`, () => desk.act("drop", card.number))
-      )
-    );
-  }
-  /**
-   * @param {KeptCard} card
-   * @param {number} index
-   * @param {Uint8Array} tones
-   */
-  #cloth(card, index, tones2) {
-    const { desk } = this;
-    const bands = desk.bands(card.count);
-    const swatch = new Swatch(SIDE, SIDE, "");
-    swatch.draw(tones2, 0, card.count, bands, pixelsForRepeat(bands, swatch.canvas.width));
-    const letter = desk.letterOf(card.number);
-    return make("button", {
-      type: "button",
-      class: "cc-kept-cloth",
-      "data-part": "cloth",
-      "aria-label": `Look at ${card.title}`,
-      "aria-description": card.words,
-      title: card.words,
-      onclick: () => desk.lookAt(card.number),
-      onkeydown: (event) => {
-        const step = { ArrowLeft: -1, ArrowRight: 1 }[event.key];
-        if (step && event.shiftKey) {
-          event.preventDefault();
-          this.#move(card.number, index + step);
-        } else if (event.key === "Delete") desk.act("drop", card.number);
-      }
-    }, swatch.canvas, letter ? make("span", { class: "cc-letter", text: letter }) : null);
-  }
-  /** @param {KeptCard} card */
-  #name(card) {
-    const input = make("input", {
-      type: "text",
-      class: "cc-input",
-      maxlength: 500,
-      placeholder: "name",
-      value: card.name,
-      "aria-label": `Name of ${card.title}`,
-      "data-part": "name",
-      autocomplete: "off",
-      onkeydown: (event) => {
-        if (event.key === "Escape") input.value = card.name;
-        else if (event.key !== "Enter") return;
-        event.preventDefault();
-        input.blur();
-      },
-      onchange: () => {
-        if (input.value !== card.name) this.desk.act("name", card.number, { text: input.value });
-      }
-    });
-    return input;
-  }
-  /**
-   * @param {number} number
-   * @param {number} index
-   */
-  #move(number, index) {
-    this.desk.act("move", number, { place: index });
-  }
-  /**
-   * @param {DragEvent} event
-   * @param {number} index
-   */
-  #drop(event, index) {
-    event.preventDefault();
-    const number = Number(event.dataTransfer?.getData("text/plain"));
-    if (this.desk.model.get("kept").some((card) => card.number === number)) this.#move(number, index);
-  }
-};
-function small(text, label, act, off = false) {
-  const node = button(text, act, { label, kind: "cc-small" });
-  node.disabled = off;
-  node.dataset.part = text;
-  return node;
 }
 
 // desk/side_by_side.js
@@ -4487,7 +5538,83 @@ var SideBySide = class {
   }
 };
 
+// desk/tabs.js
+var tabLists = 0;
+var Tabs = class {
+  /** @type {Map<string, {tab: HTMLButtonElement, number: HTMLElement, part: Part}>} */
+  #parts = /* @__PURE__ */ new Map();
+  value = "";
+  /**
+   * @param {string} label
+   * @param {Part[]} parts
+   * @param {(key: string) => void} onpick
+   */
+  constructor(label, parts, onpick) {
+    this.onpick = onpick;
+    const list = tabLists += 1;
+    this.root = make("div", {
+      class: "cc-tabs",
+      role: "tablist",
+      "aria-label": label,
+      onkeydown: (event) => this.#key(event)
+    });
+    for (const part of parts) {
+      const number = make("span", { class: "cc-tab-count" });
+      const id = `cc-${list}-${part.key}`;
+      const tab = make("button", {
+        type: "button",
+        role: "tab",
+        class: "cc-tab",
+        id: `${id}-tab`,
+        "aria-controls": id,
+        onclick: () => this.pick(part.key)
+      }, make("span", { text: part.text }), number);
+      for (const [name, value] of [["role", "tabpanel"], ["id", id], ["aria-labelledby", tab.id]]) {
+        part.panel.setAttribute(name, value);
+      }
+      this.#parts.set(part.key, { tab, number, part });
+      this.root.append(tab);
+    }
+    this.#show(parts[0].key);
+  }
+  /** Say how many are in each. */
+  fill() {
+    for (const { number, part } of this.#parts.values()) {
+      const count = part.count?.() ?? null;
+      say(number, count === null ? "" : ` ${count.toLocaleString("en")}`);
+    }
+  }
+  /** @param {string} key */
+  pick(key) {
+    if (key === this.value) return;
+    this.#show(key);
+    this.onpick(key);
+  }
+  /** @param {string} key */
+  #show(key) {
+    this.value = key;
+    for (const [name, { tab, part }] of this.#parts) {
+      setAttribute(tab, "aria-selected", String(name === key));
+      tab.tabIndex = name === key ? 0 : -1;
+      part.panel.hidden = name !== key;
+    }
+  }
+  /** @param {KeyboardEvent} event */
+  #key(event) {
+    if (event.altKey || event.ctrlKey || event.metaKey || event.shiftKey) return;
+    const keys = [...this.#parts.keys()];
+    const at = keys.indexOf(this.value);
+    const next = { ArrowLeft: at - 1, ArrowRight: at + 1, Home: 0, End: keys.length - 1 }[event.key];
+    if (next === void 0) return;
+    event.preventDefault();
+    event.stopPropagation();
+    this.pick(keys[(next + keys.length) % keys.length]);
+    this.#parts.get(this.value)?.tab.focus();
+  }
+};
+
 // desk/tools.js
+var UNDER = [["colours", "its colours"], ["score", "a score"], ["nothing", "nothing"]];
 var Tools = class {
   /**
    * @param {Desk} desk
@@ -4496,15 +5623,17 @@ var Tools = class {
    */
   constructor(desk, grid, settings) {
     this.desk = desk;
+    this.grid = grid;
     const { model } = desk;
     const columns = model.get("columns");
-    const act = (what) => () => desk.act(what);
-    this.undo = button("Undo", act("undo"), { keys: "U" });
-    this.redo = button("Redo", act("redo"), { keys: "R" });
-    this.draw = button("New draw", act("draw"), { label: "New draw from the palette" });
+    this.draw = button("New draw", () => desk.act("draw"), { label: "New draw from the palette" });
     this.scale = choice("Wall shows", SCALES, grid.scale, (scale) => {
       grid.scale = scale;
-      grid.paint();
+      grid.lay();
+    });
+    this.under = choice("Under each cloth", UNDER, grid.captions, (captions) => {
+      grid.captions = captions;
+      grid.lay();
     });
     this.vision = choice(
       "Seen",
@@ -4524,7 +5653,7 @@ var Tools = class {
       "aria-label": "is under",
       onkeydown: (event) => event.key === "Enter" && this.#sendLimit()
     });
-    this.limits = make("div", { class: "cc-chips", role: "list", "aria-label": "Hidden and locked" });
+    this.tags = make("div", { class: "cc-chips", role: "list", "aria-label": "Hidden and held" });
     this.showHidden = make("input", { type: "checkbox", onchange: () => {
       grid.showHidden = this.showHidden.checked;
       grid.keepFocus(() => grid.arrange());
@@ -4535,71 +5664,63 @@ var Tools = class {
       this.showHidden,
       make("span", { text: "show what is hidden, and why" })
     );
-    this.words = make("p", { class: "cc-dealt" });
-    this.root = this.#lay(settings);
+    this.count = make("span", { class: "cc-count" });
+    this.words = make("p", { class: "cc-quiet cc-dealt" });
+    this.more = this.#layMore(settings);
+    this.opener = button("More", () => {
+      this.more.hidden = !this.more.hidden;
+      this.opener.setAttribute("aria-expanded", String(!this.more.hidden));
+    }, { label: "More settings" });
+    this.opener.setAttribute("aria-expanded", "false");
+    this.settings = make(
+      "div",
+      { class: "cc-settings", role: "group", "aria-label": "The draw" },
+      ...settings.sliders,
+      this.opener,
+      this.more
+    );
+    this.ruler = make("span", { class: "cc-ruler" });
+    this.rulerWords = make("span", { class: "cc-quiet cc-ruler-words" });
+    this.bar = make(
+      "div",
+      { class: "cc-bar" },
+      this.count,
+      settings.palette.box,
+      this.draw,
+      this.ruler,
+      this.rulerWords,
+      make("span", { class: "cc-spring" })
+    );
+    grid.onlay = () => this.#fillRuler();
     this.fill();
   }
   /** @param {Settings} settings */
-  #lay(settings) {
-    const more = make(
+  #layMore(settings) {
+    const { desk } = this;
+    return make(
       "div",
       { class: "cc-more", hidden: true },
       make(
         "div",
         { class: "cc-row" },
         ...settings.fields,
+        this.under.box,
         this.scale.box,
         this.vision.box,
         this.sort.box,
         this.direction.box
       ),
       make(
-        "details",
-        { class: "cc-fold" },
-        make("summary", { text: "Hide what scores too low" }),
-        make(
-          "div",
-          { class: "cc-row" },
-          this.column.box,
-          make("label", { class: "cc-field" }, make("span", { text: "is under" }), this.least),
-          button("Hide", () => this.#sendLimit(), { label: "Hide these from the wall" })
-        )
-      )
-    );
-    const opener = button("More", () => {
-      more.hidden = !more.hidden;
-      opener.setAttribute("aria-expanded", String(!more.hidden));
-    }, { label: "More settings" });
-    opener.setAttribute("aria-expanded", "false");
-    return make(
-      "div",
-      { class: "cc-tools" },
-      make(
         "div",
-        { class: "cc-settings", role: "group", "aria-label": "The draw" },
-        ...settings.sliders,
-        opener
-      ),
-      more,
-      make(
-        "div",
-        { class: "cc-row cc-bar-row" },
-        settings.palette.box,
-        this.draw,
-        button("Something different", () => this.desk.act("different"), { keys: "D" }),
-        make("span", { class: "cc-spring" }),
-        this.undo,
-        this.redo
-      ),
-      make(
-        "div",
-        { class: "cc-row cc-dealt-row" },
-        this.words,
+        { class: "cc-row" },
+        this.column.box,
+        make("label", { class: "cc-field" }, make("span", { text: "is under" }), this.least),
+        button("Hide", () => this.#sendLimit(), { label: "Hide these from the wall" }),
         this.showHiddenBox,
         make("span", { class: "cc-spring" }),
-        button("Keys", () => this.desk.showKeys(), { keys: "?" })
+        button("Something different", () => desk.act("different"), { keys: "D" })
       ),
-      this.limits
+      this.words
     );
   }
   #sendSort() {
@@ -4614,39 +5735,65 @@ var Tools = class {
     const facts = model.get("facts");
     const hidden = model.get("hidden").length;
     const shown = model.get("numbers").length - hidden;
+    say(this.count, `${shown.toLocaleString("en")} from`);
     say(this.words, `${shown} ${shown === 1 ? "colourway" : "colourways"}${hidden ? `, ${hidden} hidden` : ""}: ${facts.dealt}`);
-    showStep(this.undo, facts.undo, "Undo");
-    showStep(this.redo, facts.redo, "Redo");
+    setAttribute(this.count, "title", this.words.textContent ?? "");
     this.vision.select.value = model.get("vision");
     this.sort.select.value = facts.sort.replace(/^-/, "");
     this.direction.select.value = facts.sort.startsWith("-") ? "-" : "";
     this.direction.box.hidden = !facts.sort;
     this.showHiddenBox.hidden = !hidden;
-    this.#fillLimits();
+    this.#fillTags(hidden);
   }
-  #fillLimits() {
+  /** How long an inch is on the wall. */
+  #fillRuler() {
+    const perInch = this.grid.pixels / deviceRatio() / this.desk.inches;
+    const { width, inside } = rulerOf(perInch);
+    const words = reductionWords(perInch / screenPixels());
+    this.ruler.style.width = `${width}px`;
+    say(this.ruler, inside ? "1 in" : "");
+    say(this.rulerWords, inside ? words : `1 in, ${words}`);
+    setAttribute(this.ruler, "title", `1 in, ${words}`);
+  }
+  /** What is in force and can be taken away; nothing where there is none. @param {number} hidden */
+  #fillTags(hidden) {
     const { desk } = this;
-    const { limits, locks } = desk.model.get("facts");
-    this.limits.hidden = !limits.length && !locks.length;
-    refill(this.limits, [
-      ...limits.map(({ column, words }) => tag(
-        words,
+    const { limits, locks, own = [] } = desk.model.get("facts");
+    const tags = [
+      ...limits.map(({ column, words }, i) => tag(
+        i ? words : `${hidden} hidden: ${words}`,
         `Stop hiding: ${words}`,
         () => desk.act("unlimit", 0, { column })
       )),
       ...locks.map(({ words, place }) => tag(
-        `locked: ${words}`,
-        `Unlock ${words}`,
+        `stays: ${words}`,
+        `Let ${words} change`,
         () => desk.act("unlock", 0, { place })
       ))
-    ], this.draw);
+    ];
+    if (locks.length > 1) {
+      tags.push(make(
+        "span",
+        { role: "listitem" },
+        button("Let all change", () => this.#unlockAll(), { kind: "cc-small" })
+      ));
+    }
+    if (own.length) {
+      tags.push(make("span", {
+        class: "cc-quiet",
+        role: "listitem",
+        text: `${own.length} by hand ${own.length === 1 ? "keeps its" : "keep their"} own`
+      }));
+    }
+    this.tags.hidden = !tags.length;
+    refill(this.tags, tags, this.draw);
+  }
+  async #unlockAll() {
+    for (const { place } of this.desk.model.get("facts").locks) {
+      await this.desk.act("unlock", 0, { place });
+    }
   }
 };
-function showStep(node, words, verb) {
-  node.setAttribute("aria-disabled", String(!words));
-  node.classList.toggle("cc-off", !words);
-  node.title = words ? `${verb}: ${words}` : `Nothing to ${verb.toLowerCase()}`;
-}
 function tag(text, label, act) {
   return make(
     "span",
@@ -4693,28 +5840,74 @@ var DeskView = class {
     this.shelf = new Shelf(this);
     this.sideBySide = new SideBySide(this);
     this.dialog = new Dialog();
-    root.append(
-      this.notices.banner,
-      this.notices.offer,
-      this.tools.root,
-      make("div", { class: "cc-main" }, this.grid.scroll, this.detail.root),
-      this.notices.status,
-      this.sideBySide.root,
-      this.shelf.root,
-      this.enlarged.root,
-      this.dialog.root
+    this.range = new RangeTab(this);
+    this.colours = new ColoursTab(this);
+    this.export = make("div", { class: "cc-panel cc-export" }, make("p", {
+      text: "What is kept is exported with the form under the desk: tiles, sheets and files for print and mill."
+    }));
+    this.wall = make("div", { class: "cc-panel cc-wall-panel" }, this.tools.bar, this.tools.tags, this.grid.scroll);
+    this.main = make(
+      "div",
+      { class: "cc-main" },
+      this.tools.settings,
+      make("div", { class: "cc-left" }, this.wall, this.range.root, this.colours.root, this.shelf.root),
+      this.detail.root
     );
+    this.tabs = this.#makeTabs();
+    this.head = new Head(this, this.tabs);
+    this.#layOut();
     root.addEventListener("keydown", (event) => this.#key(event));
+    for (const name of ["click", "keyup", "pointerup"]) {
+      this.detail.root.addEventListener(name, () => requestAnimationFrame(() => this.colours.sayHint()));
+    }
     this.recolour = perFrame(() => this.#recolour());
     this.repaint = perFrame(() => !this.closed && this.grid.paint(true));
     this.rescale = perFrame(() => this.#drawAll(true));
     this.#hear();
     this.shelf.fill();
+    this.head.fill();
+    this.tabs.fill();
     this.sideBySide.fill();
     this.notices.fill();
     requestAnimationFrame(() => this.grid.lay());
     if (this.grid.list.length) this.lookAt(this.grid.number);
     this.#comeIntoSight();
+  }
+  #makeTabs() {
+    const { model } = this;
+    return new Tabs("Parts of the desk", [
+      { key: "wall", text: "Wall", panel: this.wall, count: () => model.get("numbers").length - model.get("hidden").length },
+      { key: "range", text: "Range", panel: this.range.root, count: () => model.get("kept").length },
+      { key: "colours", text: "Colours", panel: this.colours.root },
+      { key: "export", text: "Export", panel: this.export }
+    ], (key) => this.#turnTo(key));
+  }
+  #layOut() {
+    const { root } = this;
+    this.shelf.head.append(this.notices.line);
+    root.append(
+      this.notices.banner,
+      this.head.root,
+      this.head.panel.root,
+      this.notices.offer,
+      this.main,
+      this.export,
+      this.sideBySide.root,
+      this.enlarged.root,
+      this.dialog.root
+    );
+    this.#turnTo("wall");
+  }
+  /** Show another part of the desk; the cloth under the hand stays beside all but Export. @param {string} key */
+  #turnTo(key) {
+    this.root.dataset.shows = key;
+    this.tools.settings.hidden = key !== "wall";
+    this.main.hidden = key === "export";
+    const bar = { wall: this.tools.bar, range: this.range.bar, colours: this.colours.bar }[key];
+    bar?.append(this.board.root);
+    this.range.fill();
+    this.colours.fill();
+    if (key === "wall") this.grid.lay();
   }
   /** Running all cells scrolls past the desk; a desk just opened comes back into sight, once. */
   #comeIntoSight() {
@@ -4790,17 +5983,17 @@ var DeskView = class {
     this.#on("change:order", () => this.grid.keepFocus(() => this.grid.arrange()));
     this.#on("change:hidden", () => {
       this.grid.keepFocus(() => this.grid.arrange());
-      this.#fill("tools");
+      ["tools", "tabs"].forEach((part) => this.#fill(part));
     });
     this.#on("change:figures", () => this.#describe());
     this.#on("change:marks", () => this.grid.paint());
     this.#on("change:kept", () => {
-      this.#fill("shelf");
+      ["shelf", "tabs", "range", "colours"].forEach((part) => this.#fill(part));
       this.#lookAgain();
     });
     this.#on("change:facts", () => {
       this.link.heard();
-      ["tools", "shelf", "notices"].forEach((part) => this.#fill(part));
+      ["head", "tabs", "tools", "shelf", "range", "colours", "notices"].forEach((part) => this.#fill(part));
       this.#describe();
     });
     this.#on("change:strength", () => this.recolour());
@@ -4809,6 +6002,7 @@ var DeskView = class {
       this.#fill("tools");
     });
     for (const trait of ["size", "choices"]) this.#on(`change:${trait}`, () => this.#takeSize());
+    this.#on("change:choices", () => this.#fill("colours"));
     for (const trait of SETTINGS) this.#on(`change:${trait}`, () => this.#fill("settings"));
   }
   /**
@@ -4831,8 +6025,12 @@ var DeskView = class {
       tools: this.tools,
       shelf: this.shelf,
       notices: this.notices,
+      head: this.head,
+      tabs: this.tabs,
       settings: this.settings,
-      sideBySide: this.sideBySide
+      sideBySide: this.sideBySide,
+      range: this.range,
+      colours: this.colours
     };
     this.guard.after(part, () => {
       if (!this.closed) parts[part].fill();
@@ -4850,7 +6048,7 @@ var DeskView = class {
       this.grid.keepFocus(() => this.grid.arrange());
       this.#lookAgain();
     }
-    this.#fill("settings");
+    ["settings", "tabs"].forEach((part) => this.#fill(part));
     this.recolour();
   }
   /** Strength, vision or colours changed: everything on the wall that shows is mixed anew. */
@@ -4875,6 +6073,7 @@ var DeskView = class {
   #drawAll(clothOnly) {
     if (this.closed) return;
     this.grid.paint(clothOnly);
+    this.grid.onlay();
     this.detail.draw();
     this.enlarged.draw();
     this.sideBySide.draw();
@@ -4917,7 +6116,8 @@ var DeskView = class {
       await this.request(what, { number, ...fields });
     } catch (error) {
       this.#complain(error);
-      if (what === "name" || what === "note") this.#fill("shelf");
+      if (what === "name" || what === "name_family") this.#fill("range");
+      if (what === "name_range") this.#fill("head");
     }
   }
   /** @param {unknown} error */
@@ -4935,6 +6135,8 @@ var DeskView = class {
   async lookAt(number) {
     this.detail.expect(number);
     this.enlarged.detail.expect(number);
+    this.shelf.mark();
+    this.range.mark();
     let data;
     try {
       data = await this.ask(number);
@@ -5010,13 +6212,35 @@ var DeskView = class {
     };
     acts[action]();
   }
+  /**
+   * What is chosen of the cloth under the hand: 0 for the ground, a stripe, or null.
+   * @returns {number | null}
+   */
+  get partInHand() {
+    const { part } = this.detail;
+    return typeof part === "number" ? part : null;
+  }
+  /**
+   * Put a colour of a palette into what is chosen.
+   * @param {string} palette
+   * @param {number} index
+   * @param {{name: string, hex: string}} colour
+   */
+  putInHand(palette, index, colour) {
+    const part = this.partInHand;
+    if (part === null) return;
+    this.detail.act("colour", { part, palette, index }, { edit: (cloth) => putColour(cloth, part, colour) });
+  }
+  showSideBySide() {
+    requestAnimationFrame(() => this.sideBySide.root.scrollIntoView({ block: "nearest" }));
+  }
   enlarge() {
     this.enlarged.show();
     if (this.number !== void 0) this.lookAt(this.number);
   }
   backToWall() {
     if (this.enlarged.open) this.enlarged.focusCloth();
-    else this.grid.focus();
+    else if (this.tabs.value === "wall") this.grid.focus();
   }
   /** @param {"name" | "note"} which */
   typeInto(which) {
@@ -5038,6 +6262,8 @@ var DeskView = class {
     for (const [event, act] of this.#heard) this.model.off(event, act);
     this.link.close();
     this.guard.close();
+    this.range.close();
+    this.colours.close();
     this.grid.close();
     this.detail.close();
     this.enlarged.detail.close();

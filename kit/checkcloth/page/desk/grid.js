@@ -1,9 +1,12 @@
 // The wall: one canvas under a listbox. Only what shows is drawn, and only it is in the document.
 
-import { pixelsForRepeat, planOf } from "../shared/cloth.js";
+import { bytesOf } from "../shared/binary.js";
+import { planOf } from "../shared/cloth.js";
 import { make, perFrame, within } from "../shared/dom.js";
+import { checksToShow } from "../shared/scale.js";
 import { checkPixels, contextOf, deviceRatio, Loom } from "../shared/swatch.js";
-import { layOut, positionOf, rankAfterKey, rowsInSight, scrollFor } from "./grid_layout.js";
+import { captionsOf } from "./captions.js";
+import { CAPTIONS, layOut, positionOf, rankAfterKey, rowsInSight, scrollFor } from "./grid_layout.js";
 import { Options } from "./options.js";
 
 /** @import { Desk } from "./types.js" */
@@ -11,12 +14,13 @@ import { Options } from "./options.js";
 
 /** @type {[scale: string, words: string][]} */
 export const SCALES = [
-  ["repeat", "one whole repeat"], ["0.25", "a quarter of its size"],
+  ["repeat", "whole repeats"], ["0.25", "a quarter of its size"],
   ["0.5", "half its size"], ["1", "its true size"],
 ];
 
 export class Grid {
-  scale = "0.25";
+  scale = "repeat";
+  captions = "colours"; // what stands under the cloth: a key of CAPTIONS
   showHidden = false;
   current = 0; // index in the order of the deal
   paints = 0;
@@ -29,6 +33,9 @@ export class Grid {
   /** @type {Layout | null} */
   layout = null;
   #drawn = "";
+  /** @type {{names: string[], captions: ReturnType<typeof captionsOf>} | null} */
+  #worded = null;
+  onlay = () => {};
 
   /** @param {Desk} desk */
   constructor(desk) {
@@ -77,12 +84,59 @@ export class Grid {
 
   /** Work out columns and rows for the room there is. */
   lay() {
-    const layout = layOut(this.sheet.clientWidth, deviceRatio(), this.list.length);
+    const layout = layOut(this.sheet.clientWidth, deviceRatio(), this.list.length, this.#checks,
+      CAPTIONS[this.captions]);
     if (!layout) return;
     this.layout = layout;
+    this.#align(layout.ratio);
     this.sheet.style.height = `${(layout.rows * layout.step) / layout.ratio}px`;
     this.#drawn = "";
     this.paint();
+    this.onlay();
+  }
+
+  /**
+   * Put wall and sheet on whole device pixels: between them cloth is blurred, canvas or not.
+   * @param {number} ratio
+   */
+  #align(ratio) {
+    const { sheet, scroll } = this;
+    // In 64ths of a CSS pixel, which browsers lay out in; what is nearer than two is there already.
+    const up = (/** @type {number} */ at) => Math.ceil(((Math.ceil(at * ratio - 0.03) / ratio) - at) * 64) / 64;
+    const put = (/** @type {HTMLElement} */ node, /** @type {number} */ x, /** @type {number} */ y) => {
+      node.style.setProperty("--right", `${x}px`);
+      node.style.setProperty("--down", `${y}px`);
+    };
+    for (const node of [scroll, sheet]) put(node, 0, 0);
+    const outer = scroll.getBoundingClientRect();
+    put(scroll, up(outer.left + globalThis.scrollX), up(outer.top + globalThis.scrollY));
+    const inner = sheet.getBoundingClientRect();
+    put(sheet, up(inner.left + globalThis.scrollX), up(inner.top + scroll.scrollTop + globalThis.scrollY));
+  }
+
+  /** Checks that share a side of every cloth, so that the longest repeat of the wall is whole. */
+  get #checks() {
+    const counts = new Set(bytesOf(this.desk.model.get("counts")));
+    return checksToShow([...counts].map((count) => this.desk.bands(count)).filter(Boolean));
+  }
+
+  /** Device pixels of a check, the same for all cloths. */
+  get pixels() {
+    return this.scale === "repeat" ? this.layout?.pixels ?? 1
+      : checkPixels(this.desk.inches, Number(this.scale));
+  }
+
+  /**
+   * What tells a colourway apart by its colours.
+   * @param {number} index
+   */
+  captionOf(index) {
+    const { model } = this.desk;
+    const names = model.get("names");
+    if (this.#worded?.names !== names) {
+      this.#worded = { names, captions: captionsOf(names, bytesOf(model.get("counts"))) };
+    }
+    return this.#worded.captions[index] ?? { words: "", clue: "" };
   }
 
   /** Draw the cloth that shows, and unless only its tones changed, what stands around it. */
@@ -145,8 +199,7 @@ export class Grid {
    */
   #plan(stripes, side) {
     const bands = this.desk.bands(stripes);
-    const pixels = this.scale === "repeat"
-      ? pixelsForRepeat(bands, side) : checkPixels(this.desk.inches, Number(this.scale));
+    const { pixels } = this;
     this.scroll.dataset.pixels = String(pixels);
     return planOf(bands, pixels, side);
   }

@@ -1,16 +1,24 @@
 // Where on the wall each colourway stands, in whole device pixels, so that no edge is ever blurred.
 
-const GAP = 14; // CSS pixels
-const NEAR = 100; // CSS pixels that a piece of cloth is at least wide
-export const CAPTION = 22; // CSS pixels under the cloth
+import { commonPixels } from "../shared/scale.js";
+
+const GAP = 8; // CSS pixels between columns, at least
+const ROW_GAP = 12; // CSS pixels
+const NEAR = 130; // CSS pixels that a piece of cloth is given, or more
+const TWO = 220; // CSS pixels of room from which on there are two columns
+
+/** CSS pixels under the cloth, by what stands there. @type {Record<string, number>} */
+export const CAPTIONS = { colours: 36, score: 20, nothing: 0 };
 
 /**
  * @typedef {object} Layout all lengths in device pixels
  * @property {number} ratio device pixels of one CSS pixel
  * @property {number} across columns
  * @property {number} rows
- * @property {number} side of one piece of cloth
- * @property {number} gap
+ * @property {number} pixels of one check
+ * @property {number} side of one piece of cloth: whole checks
+ * @property {number} gap between columns
+ * @property {number} caption under the cloth
  * @property {number} step from row to row
  * @property {number} width of all columns
  */
@@ -19,18 +27,25 @@ export const CAPTION = 22; // CSS pixels under the cloth
  * @param {number} room CSS pixels across
  * @param {number} ratio
  * @param {number} count colourways
+ * @param {number} [checks] that a side has to show
+ * @param {number} [captionHeight] CSS pixels
  * @returns {Layout | null} null where there is no room at all
  */
-export function layOut(room, ratio, count) {
+export function layOut(room, ratio, count, checks = 13, captionHeight = CAPTIONS.colours) {
   const width = Math.floor(room * ratio);
   if (width < 20) return null;
-  const gap = Math.round(GAP * ratio);
-  const across = Math.max(1, Math.floor((width + gap) / ((NEAR + GAP) * ratio)));
-  const side = Math.floor((width - gap * (across - 1)) / across);
+  const least = Math.round(GAP * ratio);
+  const fewest = room < TWO ? 1 : 2;
+  const across = Math.max(fewest, Math.floor((width + least) / (Math.floor(NEAR * ratio) + least)));
+  const most = Math.floor((width - least * (across - 1)) / across);
+  const pixels = commonPixels(most, checks);
+  const side = Math.min(most, pixels * checks);
+  const gap = across > 1 ? Math.floor((width - across * side) / (across - 1)) : least;
+  const caption = Math.round(captionHeight * ratio);
   return {
-    ratio, across, side, gap,
+    ratio, across, pixels, side, gap, caption,
     rows: Math.ceil(count / across),
-    step: side + Math.round((CAPTION + GAP) * ratio),
+    step: side + caption + Math.round(ROW_GAP * ratio),
     width: across * (side + gap) - gap,
   };
 }

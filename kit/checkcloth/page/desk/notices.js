@@ -1,6 +1,6 @@
 // What the desk says of itself: that the kernel is quiet, what was done, what an earlier session kept.
 
-import { button, make, say } from "../shared/dom.js";
+import { button, make, say, setAttribute } from "../shared/dom.js";
 
 /** @import { Desk } from "./types.js" */
 
@@ -17,6 +17,8 @@ export class Notices {
     this.banner = make("div", { class: "cc-banner", role: "alert", hidden: true });
     this.offer = make("div", { class: "cc-offer" });
     this.status = make("p", { class: "cc-status", role: "status", "aria-live": "polite" });
+    this.undo = button("Undo", () => desk.act("undo"), { kind: "cc-plain" });
+    this.line = make("div", { class: "cc-last-step" }, this.status, this.undo);
   }
 
   fill() {
@@ -44,14 +46,26 @@ export class Notices {
       say(this.banner, "This desk was closed, because it was opened again elsewhere. "
         + "Everything on it is there.");
     }
-    this.status.classList.toggle("cc-wrong", message.startsWith("Not done"));
+    this.#say(message, message.startsWith("Not done"));
+  }
+
+  /**
+   * Say the last step, with a way back beside it; or why there was none.
+   * @param {string} message
+   * @param {boolean} wrong
+   */
+  #say(message, wrong) {
+    const { undo } = this.desk.model.get("facts");
+    this.status.classList.toggle("cc-wrong", wrong);
     say(this.status, message);
+    setAttribute(this.status, "title", message);
+    this.undo.hidden = wrong || !message || !undo;
+    this.undo.title = `Undo: ${undo}`;
   }
 
   /** @param {string} text */
   complain(text) {
-    this.status.classList.add("cc-wrong");
-    say(this.status, `Not done: ${text}`);
+    this.#say(`Not done: ${text}`, true);
   }
 
   #showOffer() {

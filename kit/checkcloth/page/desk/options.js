@@ -1,7 +1,7 @@
 // What stands on the wall's canvas for keys, pointers and screen readers: an option a colourway.
 
 import { make, say, setAttribute } from "../shared/dom.js";
-import { CAPTION, positionOf } from "./grid_layout.js";
+import { positionOf } from "./grid_layout.js";
 
 /** @import { Desk } from "./types.js" */
 /** @import { Layout } from "./grid_layout.js" */
@@ -16,12 +16,14 @@ import { CAPTION, positionOf } from "./grid_layout.js";
  * @property {Layout | null} layout
  * @property {HTMLElement} sheet
  * @property {HTMLElement} scroll
+ * @property {string} captions what stands under the cloth
+ * @property {(index: number) => {words: string, clue: string}} captionOf
  *
- * @typedef {{node: HTMLElement, tick: HTMLElement, caption: HTMLElement}} Option
+ * @typedef {{node: HTMLElement, tick: HTMLElement, caption: HTMLElement, words: HTMLElement, clue: HTMLElement}} Option
  */
 
-/** @type {Record<number, [sign: string, words: string]>} */
-const MARKS = { 0: ["", "not kept"], 1: ["◦", "kept at another strength or mixing"], 2: ["✓", "kept"] };
+/** What the tag on the cloth says, and what is read out. @type {Record<number, [tag: string, words: string]>} */
+const MARKS = { 0: ["Keep", "not kept"], 1: ["◦ Kept", "kept at another strength or mixing"], 2: ["Kept", "kept"] };
 
 export class Options {
   /** @type {Map<number, Option>} */
@@ -61,11 +63,13 @@ export class Options {
   /** @param {number} index */
   #add(index) {
     const tick = make("span", { class: "cc-tick", "aria-hidden": "true" });
-    const caption = make("span", { class: "cc-caption", "aria-hidden": "true" });
+    const [words, clue] = [make("span"), make("span")];
+    const caption = make("span", { class: "cc-caption", "aria-hidden": "true" }, words, clue);
     const node = make("div", { class: "cc-option", role: "option", "data-index": index }, tick, caption);
-    this.#options.set(index, { node, tick, caption });
+    const option = { node, tick, caption, words, clue };
+    this.#options.set(index, option);
     this.wall.sheet.append(node);
-    return { node, tick, caption };
+    return option;
   }
 
   /**
@@ -78,7 +82,7 @@ export class Options {
     const { x, y } = positionOf(layout, this.#rank(index));
     const px = (/** @type {number} */ device) => `${device / layout.ratio}px`;
     Object.assign(node.style, { left: px(x), top: px(y), width: px(layout.side),
-      height: px(layout.side + Math.round(CAPTION * layout.ratio)) });
+      height: px(layout.side + layout.caption) });
     node.style.setProperty("--side", px(layout.side));
   }
 
@@ -91,32 +95,58 @@ export class Options {
    * @param {Option} option
    * @param {number} index
    */
-  #describe({ node, tick, caption }, index) {
+  #describe({ node, tick, caption, words, clue }, index) {
     const { desk, wall } = this;
     const { model } = desk;
-    const rank = this.#rank(index) + 1;
     const number = model.get("numbers")[index];
     const name = model.get("names")[index];
     const mark = model.get("marks")[number] ?? 0;
-    const [sign, markWords] = MARKS[mark];
-    const letter = desk.letterOf(number);
-    const figure = model.get("figures")[index];
     const why = wall.hidden.get(index) ?? "";
     node.dataset.number = String(number);
     node.dataset.mark = String(mark);
     node.classList.toggle("cc-current", index === wall.current);
-    node.classList.toggle("cc-hidden", Boolean(why));
+    node.classList.toggle("cc-hidden", why !== "");
     node.tabIndex = index === wall.current ? 0 : -1;
     setAttribute(node, "aria-selected", String(mark === 2));
     setAttribute(node, "aria-setsize", String(wall.list.length));
-    setAttribute(node, "aria-posinset", String(rank));
+    setAttribute(node, "aria-posinset", String(this.#rank(index) + 1));
     setAttribute(node, "aria-label", name);
-    setAttribute(node, "aria-description", [markWords, letter && `side by side as ${letter}`,
-      figure && `${model.get("figure_words")} ${figure}`, why && `hidden: ${why}`,
-    ].filter(Boolean).join("; "));
+    setAttribute(node, "aria-description", this.#description(index, number, MARKS[mark][1]));
     setAttribute(node, "title", why ? `Hidden: ${why}` : name);
-    say(tick, sign);
-    say(caption, why ? shortReason(why) : [letter, String(rank), figure].filter(Boolean).join(" · "));
+    say(tick, MARKS[mark][0]);
+    caption.hidden = wall.captions === "nothing";
+    const shown = this.#caption(index, number);
+    caption.classList.toggle("cc-two-lines", shown.clue !== "");
+    say(words, shown.words);
+    say(clue, shown.clue);
+  }
+
+  /**
+   * @param {number} index
+   * @param {number} number
+   * @param {string} mark in words
+   */
+  #description(index, number, mark) {
+    const { desk: { model }, desk, wall } = this;
+    const letter = desk.letterOf(number);
+    const figure = model.get("figures")[index];
+    const why = wall.hidden.get(index);
+    return [mark, model.get("facts").own?.includes(number) && "by hand",
+      letter && `side by side as ${letter}`, figure && `${model.get("figure_words")} ${figure}`,
+      why && `hidden: ${why}`].filter(Boolean).join("; ");
+  }
+
+  /**
+   * @param {number} index
+   * @param {number} number
+   */
+  #caption(index, number) {
+    const { desk, wall } = this;
+    const why = wall.hidden.get(index);
+    const score = () => desk.model.get("figures")[index] || String(this.#rank(index) + 1);
+    const { words, clue } = wall.captions === "score" ? { words: score(), clue: "" } : wall.captionOf(index);
+    const first = [desk.letterOf(number), why ? shortReason(why) : words].filter(Boolean).join(" · ");
+    return { words: first, clue: why ? "" : clue };
   }
 
   /**

@@ -13,7 +13,8 @@ export class Settings {
     const change = desk.change.bind(desk);
     this.size = slider("Check size", (index) => change("size", this.choices.sizes[index][0]));
     this.stripes = slider("Stripes", (stripes) => change("stripes", stripes));
-    this.strength = slider("Overlay strength", (perCent) => change("strength", perCent / 100));
+    this.strength = slider("Overlay strength", (perCent) => change("strength", perCent / 100),
+      "Strength");
     this.strength.input.max = "100";
     this.palette = choice("Palette", [], "", (name) => change("palette", name));
     this.ground = choice("Ground", [], "", (name) => change("ground", name));
@@ -92,12 +93,14 @@ function pick({ select }, options, value) {
  * A slider with its name before it and its value, in words, after that.
  * @param {string} label
  * @param {(value: number) => void} onmove
+ * @param {string} [text] its name as it is seen
  */
-function slider(label, onmove) {
+function slider(label, onmove, text = label) {
   const readout = make("span", { class: "cc-slider-value", "aria-hidden": "true" });
   const input = make("input", { type: "range", class: "cc-range", min: 0, step: 1,
     "aria-label": label, oninput: () => onmove(Number(input.value)) });
-  const box = make("label", { class: "cc-slider" }, make("span", { text: label }), readout, input);
+  const box = make("label", { class: "cc-slider" },
+    make("span", { text }), readout, input);
   /** @param {number} value @param {string} words */
   const show = (value, words) => {
     if (input.value !== String(value)) input.value = String(value);

@@ -1,11 +1,16 @@
-// What stands above the wall: the settings, undo, new ideas, how the wall is sorted and thinned.
+// What stands above the wall: the settings of the draw, where it is from, how it is sorted and thinned.
 
-import { button, choice, make, refill, say } from "../shared/dom.js";
+import { button, choice, make, refill, say, setAttribute } from "../shared/dom.js";
+import { reductionWords, rulerOf } from "../shared/scale.js";
+import { deviceRatio, screenPixels } from "../shared/swatch.js";
 import { SCALES } from "./grid.js";
 
 /** @import { Desk } from "./types.js" */
 /** @import { Grid } from "./grid.js" */
 /** @import { Settings } from "./settings.js" */
+
+/** @type {[captions: string, words: string][]} */
+const UNDER = [["colours", "its colours"], ["score", "a score"], ["nothing", "nothing"]];
 
 export class Tools {
   /**
@@ -15,15 +20,17 @@ export class Tools {
    */
   constructor(desk, grid, settings) {
     this.desk = desk;
+    this.grid = grid;
     const { model } = desk;
     const columns = model.get("columns");
-    const act = (/** @type {string} */ what) => () => desk.act(what);
-    this.undo = button("Undo", act("undo"), { keys: "U" });
-    this.redo = button("Redo", act("redo"), { keys: "R" });
-    this.draw = button("New draw", act("draw"), { label: "New draw from the palette" });
+    this.draw = button("New draw", () => desk.act("draw"), { label: "New draw from the palette" });
     this.scale = choice("Wall shows", SCALES, grid.scale, (scale) => {
       grid.scale = scale;
-      grid.paint();
+      grid.lay();
+    });
+    this.under = choice("Under each cloth", UNDER, grid.captions, (captions) => {
+      grid.captions = captions;
+      grid.lay();
     });
     this.vision = choice("Seen", model.get("visions"), "normal",
       (vision) => desk.act("vision", 0, { vision }));
@@ -33,42 +40,43 @@ export class Tools {
     this.least = make("input", { type: "number", class: "cc-input cc-number", step: "any", value: 3,
       "aria-label": "is under",
       onkeydown: (/** @type {KeyboardEvent} */ event) => event.key === "Enter" && this.#sendLimit() });
-    this.limits = make("div", { class: "cc-chips", role: "list", "aria-label": "Hidden and locked" });
+    this.tags = make("div", { class: "cc-chips", role: "list", "aria-label": "Hidden and held" });
     this.showHidden = make("input", { type: "checkbox", onchange: () => {
       grid.showHidden = this.showHidden.checked;
       grid.keepFocus(() => grid.arrange());
     } });
     this.showHiddenBox = make("label", { class: "cc-check" }, this.showHidden,
       make("span", { text: "show what is hidden, and why" }));
-    this.words = make("p", { class: "cc-dealt" });
-    this.root = this.#lay(settings);
+    this.count = make("span", { class: "cc-count" });
+    this.words = make("p", { class: "cc-quiet cc-dealt" });
+    this.more = this.#layMore(settings);
+    this.opener = button("More", () => {
+      this.more.hidden = !this.more.hidden;
+      this.opener.setAttribute("aria-expanded", String(!this.more.hidden));
+    }, { label: "More settings" });
+    this.opener.setAttribute("aria-expanded", "false");
+    this.settings = make("div", { class: "cc-settings", role: "group", "aria-label": "The draw" },
+      ...settings.sliders, this.opener, this.more);
+    this.ruler = make("span", { class: "cc-ruler" });
+    this.rulerWords = make("span", { class: "cc-quiet cc-ruler-words" });
+    this.bar = make("div", { class: "cc-bar" }, this.count, settings.palette.box, this.draw,
+      this.ruler, this.rulerWords, make("span", { class: "cc-spring" }));
+    grid.onlay = () => this.#fillRuler();
     this.fill();
   }
 
   /** @param {Settings} settings */
-  #lay(settings) {
-    const more = make("div", { class: "cc-more", hidden: true },
-      make("div", { class: "cc-row" }, ...settings.fields, this.scale.box, this.vision.box,
-        this.sort.box, this.direction.box),
-      make("details", { class: "cc-fold" }, make("summary", { text: "Hide what scores too low" }),
-        make("div", { class: "cc-row" }, this.column.box,
-          make("label", { class: "cc-field" }, make("span", { text: "is under" }), this.least),
-          button("Hide", () => this.#sendLimit(), { label: "Hide these from the wall" }))));
-    const opener = button("More", () => {
-      more.hidden = !more.hidden;
-      opener.setAttribute("aria-expanded", String(!more.hidden));
-    }, { label: "More settings" });
-    opener.setAttribute("aria-expanded", "false");
-    return make("div", { class: "cc-tools" },
-      make("div", { class: "cc-settings", role: "group", "aria-label": "The draw" },
-        ...settings.sliders, opener),
-      more,
-      make("div", { class: "cc-row cc-bar-row" }, settings.palette.box, this.draw,
-        button("Something different", () => this.desk.act("different"), { keys: "D" }),
-        make("span", { class: "cc-spring" }), this.undo, this.redo),
-      make("div", { class: "cc-row cc-dealt-row" }, this.words, this.showHiddenBox,
-        make("span", { class: "cc-spring" }), button("Keys", () => this.desk.showKeys(), { keys: "?" })),
-      this.limits);
+  #layMore(settings) {
+    const { desk } = this;
+    return make("div", { class: "cc-more", hidden: true },
+      make("div", { class: "cc-row" }, ...settings.fields, this.under.box, this.scale.box,
+        this.vision.box, this.sort.box, this.direction.box),
+      make("div", { class: "cc-row" }, this.column.box,
+        make("label", { class: "cc-field" }, make("span", { text: "is under" }), this.least),
+        button("Hide", () => this.#sendLimit(), { label: "Hide these from the wall" }),
+        this.showHiddenBox, make("span", { class: "cc-spring" }),
+        button("Something different", () => desk.act("different"), { keys: "D" })),
+      this.words);
   }
 
   #sendSort() {
@@ -85,40 +93,56 @@ export class Tools {
     const facts = model.get("facts");
     const hidden = model.get("hidden").length;
     const shown = model.get("numbers").length - hidden;
+    say(this.count, `${shown.toLocaleString("en")} from`);
     say(this.words, `${shown} ${shown === 1 ? "colourway" : "colourways"}`
       + `${hidden ? `, ${hidden} hidden` : ""}: ${facts.dealt}`);
-    showStep(this.undo, facts.undo, "Undo");
-    showStep(this.redo, facts.redo, "Redo");
+    setAttribute(this.count, "title", this.words.textContent ?? "");
     this.vision.select.value = model.get("vision");
     this.sort.select.value = facts.sort.replace(/^-/, "");
     this.direction.select.value = facts.sort.startsWith("-") ? "-" : "";
     this.direction.box.hidden = !facts.sort;
     this.showHiddenBox.hidden = !hidden;
-    this.#fillLimits();
+    this.#fillTags(hidden);
   }
 
-  #fillLimits() {
+  /** How long an inch is on the wall. */
+  #fillRuler() {
+    const perInch = this.grid.pixels / deviceRatio() / this.desk.inches;
+    const { width, inside } = rulerOf(perInch);
+    const words = reductionWords(perInch / screenPixels());
+    this.ruler.style.width = `${width}px`;
+    say(this.ruler, inside ? "1 in" : "");
+    say(this.rulerWords, inside ? words : `1 in, ${words}`);
+    setAttribute(this.ruler, "title", `1 in, ${words}`);
+  }
+
+  /** What is in force and can be taken away; nothing where there is none. @param {number} hidden */
+  #fillTags(hidden) {
     const { desk } = this;
-    const { limits, locks } = desk.model.get("facts");
-    this.limits.hidden = !limits.length && !locks.length;
-    refill(this.limits, [
-      ...limits.map(({ column, words }) => tag(words, `Stop hiding: ${words}`,
-        () => desk.act("unlimit", 0, { column }))),
-      ...locks.map(({ words, place }) => tag(`locked: ${words}`, `Unlock ${words}`,
+    const { limits, locks, own = [] } = desk.model.get("facts");
+    const tags = [
+      ...limits.map(({ column, words }, i) => tag(i ? words : `${hidden} hidden: ${words}`,
+        `Stop hiding: ${words}`, () => desk.act("unlimit", 0, { column }))),
+      ...locks.map(({ words, place }) => tag(`stays: ${words}`, `Let ${words} change`,
         () => desk.act("unlock", 0, { place }))),
-    ], this.draw);
+    ];
+    if (locks.length > 1) {
+      tags.push(make("span", { role: "listitem" },
+        button("Let all change", () => this.#unlockAll(), { kind: "cc-small" })));
+    }
+    if (own.length) {
+      tags.push(make("span", { class: "cc-quiet", role: "listitem",
+        text: `${own.length} by hand ${own.length === 1 ? "keeps its" : "keep their"} own` }));
+    }
+    this.tags.hidden = !tags.length;
+    refill(this.tags, tags, this.draw);
   }
-}
 
-/**
- * @param {HTMLButtonElement} node
- * @param {string} words of the step, "" where there is none
- * @param {string} verb
- */
-function showStep(node, words, verb) {
-  node.setAttribute("aria-disabled", String(!words));
-  node.classList.toggle("cc-off", !words);
-  node.title = words ? `${verb}: ${words}` : `Nothing to ${verb.toLowerCase()}`;
+  async #unlockAll() {
+    for (const { place } of this.desk.model.get("facts").locks) {
+      await this.desk.act("unlock", 0, { place });
+    }
+  }
 }
 
 /**

@@ -40,6 +40,9 @@
  * @property {Offer[]} offer
  * @property {string[]} left_out a line for each palette that could not be read
  * @property {string[]} [families] of the range
+ * @property {{name: string, file: string, saved: string}} [range]
+ * @property {[name: string, colours: number][]} [palettes]
+ * @property {[file: string, why: string][]} [faults] palettes that could not be read
  * @property {number[]} [own] what is by hand on the wall: its strength is not the wall's
  *
  * @typedef {[mixing: string, layout: string, decode: string, warpShare: number,
@@ -54,7 +57,7 @@
  * @property {number} count stripes
  * @property {SentRecipe} recipe
  * @property {number} strength
- * @property {string} [family] "" where it stands by itself
+ * @property {string} [family] "" by itself
  *
  * @typedef {object} Traits
  * @property {string} size
@@ -138,6 +141,9 @@
  * @property {<K extends keyof Traits>(trait: K, value: Traits[K]) => void} change
  * @property {(number: number) => void} lookAt
  * @property {(number: number | undefined) => void} pointAt look at it, unless that is done already
+ * @property {number | null} partInHand what is chosen of the cloth under the hand
+ * @property {(palette: string, index: number, colour: {name: string, hex: string}) => void} putInHand
+ * @property {() => void} showSideBySide
  * @property {() => void} enlarge
  * @property {() => void} backToWall
  * @property {(which: "name" | "note") => void} typeInto

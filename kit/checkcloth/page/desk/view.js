@@ -2,23 +2,29 @@
 
 import { checksIn } from "../shared/cloth.js";
 import { make, perFrame, within } from "../shared/dom.js";
+import { putColour } from "../shared/edits.js";
 import { PressGuard } from "../shared/press_guard.js";
 import { setScreenPixels } from "../shared/swatch.js";
 import { bankCard, Dialog } from "./dialog.js";
+import { ColoursTab } from "./colours_tab.js";
 import { Enlarged } from "./enlarged.js";
 import { Grid } from "./grid.js";
 import { Board } from "./hand/board.js";
 import { Hand } from "./hand/hand.js";
+import { Head } from "./head.js";
 import { actionOf, isForControls, listOfKeys } from "./keys.js";
 import { Link } from "./link.js";
 import { Notices } from "./notices.js";
+import { RangeTab } from "./range_tab.js";
 import { inchesOf, repeatWords } from "./setting_values.js";
 import { Settings } from "./settings.js";
 import { Shelf } from "./shelf.js";
 import { LETTERS, SideBySide } from "./side_by_side.js";
+import { Tabs } from "./tabs.js";
 import { WallTones } from "./tones.js";
 import { Tools } from "./tools.js";
 
+/** @import { Cloth } from "../shared/edits.js" */
 /** @import { Desk, Details, Gone, Model, Traits } from "./types.js" */
 
 /** Desks that have come into sight once, by when they were opened. */
@@ -58,25 +64,68 @@ class DeskView {
     this.settings = new Settings(this);
     this.tools = new Tools(this, this.grid, this.settings);
     this.board = new Board(root);
+    /** @type {Hand} */
     this.detail = new Hand(this);
     this.enlarged = new Enlarged(this, this.grid);
     this.shelf = new Shelf(this);
     this.sideBySide = new SideBySide(this);
     this.dialog = new Dialog();
-    root.append(this.notices.banner, this.notices.offer, this.tools.root,
-      make("div", { class: "cc-main" }, this.grid.scroll, this.detail.root),
-      this.notices.status, this.sideBySide.root, this.shelf.root, this.enlarged.root, this.dialog.root);
+    this.range = new RangeTab(this);
+    this.colours = new ColoursTab(this);
+    this.export = make("div", { class: "cc-panel cc-export" }, make("p", {
+      text: "What is kept is exported with the form under the desk: tiles, sheets and files for print and mill." }));
+    this.wall = make("div", { class: "cc-panel cc-wall-panel" }, this.tools.bar, this.tools.tags, this.grid.scroll);
+    this.main = make("div", { class: "cc-main" }, this.tools.settings,
+      make("div", { class: "cc-left" }, this.wall, this.range.root, this.colours.root, this.shelf.root), this.detail.root);
+    this.tabs = this.#makeTabs();
+    this.head = new Head(this, this.tabs);
+    this.#layOut();
     root.addEventListener("keydown", (event) => this.#key(event));
+    for (const name of ["click", "keyup", "pointerup"]) {
+      this.detail.root.addEventListener(name, () => requestAnimationFrame(() => this.colours.sayHint()));
+    }
     this.recolour = perFrame(() => this.#recolour());
     this.repaint = perFrame(() => !this.closed && this.grid.paint(true));
     this.rescale = perFrame(() => this.#drawAll(true));
     this.#hear();
     this.shelf.fill();
+    this.head.fill();
+    this.tabs.fill();
     this.sideBySide.fill();
     this.notices.fill();
     requestAnimationFrame(() => this.grid.lay());
     if (this.grid.list.length) this.lookAt(this.grid.number);
     this.#comeIntoSight();
+  }
+
+  #makeTabs() {
+    const { model } = this;
+    return new Tabs("Parts of the desk", [
+      { key: "wall", text: "Wall", panel: this.wall, count: () => model.get("numbers").length - model.get("hidden").length },
+      { key: "range", text: "Range", panel: this.range.root, count: () => model.get("kept").length },
+      { key: "colours", text: "Colours", panel: this.colours.root },
+      { key: "export", text: "Export", panel: this.export },
+    ], (key) => this.#turnTo(key));
+  }
+
+  #layOut() {
+    const { root } = this;
+    this.shelf.head.append(this.notices.line);
+    root.append(this.notices.banner, this.head.root, this.head.panel.root, this.notices.offer, this.main,
+      this.export, this.sideBySide.root, this.enlarged.root, this.dialog.root);
+    this.#turnTo("wall");
+  }
+
+  /** Show another part of the desk; the cloth under the hand stays beside all but Export. @param {string} key */
+  #turnTo(key) {
+    this.root.dataset.shows = key;
+    this.tools.settings.hidden = key !== "wall";
+    this.main.hidden = key === "export";
+    const bar = { wall: this.tools.bar, range: this.range.bar, colours: this.colours.bar }[key];
+    bar?.append(this.board.root);
+    this.range.fill();
+    this.colours.fill();
+    if (key === "wall") this.grid.lay();
   }
 
   /** Running all cells scrolls past the desk; a desk just opened comes back into sight, once. */
@@ -161,17 +210,17 @@ class DeskView {
     this.#on("change:order", () => this.grid.keepFocus(() => this.grid.arrange()));
     this.#on("change:hidden", () => {
       this.grid.keepFocus(() => this.grid.arrange());
-      this.#fill("tools");
+      ["tools", "tabs"].forEach((part) => this.#fill(part));
     });
     this.#on("change:figures", () => this.#describe());
     this.#on("change:marks", () => this.grid.paint());
     this.#on("change:kept", () => {
-      this.#fill("shelf");
+      ["shelf", "tabs", "range", "colours"].forEach((part) => this.#fill(part));
       this.#lookAgain();
     });
     this.#on("change:facts", () => {
       this.link.heard();
-      ["tools", "shelf", "notices"].forEach((part) => this.#fill(part));
+      ["head", "tabs", "tools", "shelf", "range", "colours", "notices"].forEach((part) => this.#fill(part));
       this.#describe();
     });
     this.#on("change:strength", () => this.recolour());
@@ -180,6 +229,7 @@ class DeskView {
       this.#fill("tools");
     });
     for (const trait of ["size", "choices"]) this.#on(`change:${trait}`, () => this.#takeSize());
+    this.#on("change:choices", () => this.#fill("colours"));
     for (const trait of SETTINGS) this.#on(`change:${trait}`, () => this.#fill("settings"));
   }
 
@@ -201,8 +251,8 @@ class DeskView {
   /** Lay a part of the page anew, when no press is under way. @param {string} part */
   #fill(part) {
     /** @type {Record<string, {fill: () => unknown}>} */
-    const parts = { tools: this.tools, shelf: this.shelf, notices: this.notices,
-      settings: this.settings, sideBySide: this.sideBySide };
+    const parts = { tools: this.tools, shelf: this.shelf, notices: this.notices, head: this.head, tabs: this.tabs,
+      settings: this.settings, sideBySide: this.sideBySide, range: this.range, colours: this.colours };
     this.guard.after(part, () => {
       if (!this.closed) parts[part].fill();
     });
@@ -220,7 +270,7 @@ class DeskView {
       this.grid.keepFocus(() => this.grid.arrange());
       this.#lookAgain();
     }
-    this.#fill("settings");
+    ["settings", "tabs"].forEach((part) => this.#fill(part));
     this.recolour();
   }
 
@@ -248,6 +298,7 @@ class DeskView {
   #drawAll(clothOnly) {
     if (this.closed) return;
     this.grid.paint(clothOnly);
+    this.grid.onlay();
     this.detail.draw();
     this.enlarged.draw();
     this.sideBySide.draw();
@@ -296,7 +347,8 @@ class DeskView {
       await this.request(what, { number, ...fields });
     } catch (error) {
       this.#complain(error);
-      if (what === "name" || what === "note") this.#fill("shelf");
+      if (what === "name" || what === "name_family") this.#fill("range");
+      if (what === "name_range") this.#fill("head");
     }
   }
 
@@ -317,6 +369,8 @@ class DeskView {
   async lookAt(number) {
     this.detail.expect(number);
     this.enlarged.detail.expect(number);
+    this.shelf.mark();
+    this.range.mark();
     let data;
     try {
       data = await this.ask(number);
@@ -394,6 +448,31 @@ class DeskView {
     acts[action]();
   }
 
+  /**
+   * What is chosen of the cloth under the hand: 0 for the ground, a stripe, or null.
+   * @returns {number | null}
+   */
+  get partInHand() {
+    const { part } = this.detail;
+    return typeof part === "number" ? part : null;
+  }
+
+  /**
+   * Put a colour of a palette into what is chosen.
+   * @param {string} palette
+   * @param {number} index
+   * @param {{name: string, hex: string}} colour
+   */
+  putInHand(palette, index, colour) {
+    const part = this.partInHand;
+    if (part === null) return;
+    this.detail.act("colour", { part, palette, index }, { edit: (/** @type {Cloth} */ cloth) => putColour(cloth, part, colour) });
+  }
+
+  showSideBySide() {
+    requestAnimationFrame(() => this.sideBySide.root.scrollIntoView({ block: "nearest" }));
+  }
+
   enlarge() {
     this.enlarged.show();
     if (this.number !== undefined) this.lookAt(this.number);
@@ -401,7 +480,7 @@ class DeskView {
 
   backToWall() {
     if (this.enlarged.open) this.enlarged.focusCloth();
-    else this.grid.focus();
+    else if (this.tabs.value === "wall") this.grid.focus();
   }
 
   /** @param {"name" | "note"} which */
@@ -427,6 +506,8 @@ class DeskView {
     for (const [event, act] of this.#heard) this.model.off(event, act);
     this.link.close();
     this.guard.close();
+    this.range.close();
+    this.colours.close();
     this.grid.close();
     this.detail.close();
     this.enlarged.detail.close();

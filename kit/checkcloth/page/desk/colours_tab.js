@@ -1,0 +1,172 @@
+// The palettes: colours pasted and saved, and the colours of each palette to change or to use.
+
+import { button, choice, make, say, setOptions } from "../shared/dom.js";
+import { usedWords } from "./colour_words.js";
+import { PastedColours } from "./pasted_colours.js";
+
+/** @import { Desk } from "./types.js" */
+
+/** @typedef {[name: string, hex: string, role: string, used?: number]} Colour */
+
+/** @type {[role: string, words: string][]} */
+const ROLES = [["ground", "ground"], ["stripe", "stripe"], ["", "either"]];
+
+export class ColoursTab {
+  palette = "";
+  #saved = ""; // a palette that the kernel has saved, and is about to list
+  #turn = 0;
+
+  /** @param {Desk} desk */
+  constructor(desk) {
+    this.desk = desk;
+    this.words = make("p", { class: "cc-count" });
+    this.hint = make("p", { class: "cc-quiet" });
+    this.bar = make("div", { class: "cc-bar" }, this.words, this.hint, make("span", { class: "cc-spring" }));
+    this.pasted = new PastedColours(desk, (palette) => {
+      this.palette = this.#saved = palette;
+      this.fill();
+    });
+    this.shown = choice("Palette shown", [], "", (palette) => {
+      this.palette = palette;
+      this.#ask();
+    });
+    this.use = button("Draw from it", () => desk.change("palette", this.palette),
+      { label: "Draw the wall from this palette", kind: "cc-plain" });
+    this.count = make("span", { class: "cc-quiet" });
+    this.said = make("p", { class: "cc-said", role: "alert", hidden: true });
+    this.faults = make("ul", { class: "cc-faults" });
+    this.body = make("tbody");
+    this.table = make("table", { class: "cc-colours" },
+      make("thead", {}, make("tr", {}, ...["Colour", "Name", "Code", "For", "Used", "Remove"].map((text) =>
+        make("th", { scope: "col" }, make("span", { class: /Colour|Remove/.test(text) ? "cc-unseen" : "", text }))))),
+      this.body);
+    this.scroll = make("div", { class: "cc-panel-scroll" }, this.pasted.root,
+      make("div", { class: "cc-bar cc-palette-bar" }, this.shown.box, this.count,
+        make("span", { class: "cc-spring" }), this.use), this.said, this.table, this.faults);
+    this.root = make("div", { class: "cc-panel cc-colours-tab" }, this.bar, this.scroll);
+  }
+
+  fill() {
+    if (this.root.hidden) return;
+    const { model } = this.desk;
+    const facts = model.get("facts");
+    const names = facts.palettes?.map(([name]) => name) ?? [...model.get("choices").palettes];
+    if (this.#saved && !names.includes(this.#saved)) names.push(this.#saved);
+    else this.#saved = "";
+    if (!names.includes(this.palette)) this.palette = model.get("palette");
+    say(this.words, `${names.length} ${names.length === 1 ? "palette" : "palettes"}`);
+    setOptions(this.shown.select, names.map((name) => [name, name]));
+    this.shown.select.value = this.palette;
+    this.faults.replaceChildren(...(facts.faults ?? []).map(([file, why]) =>
+      make("li", { class: "cc-quiet", text: `${file}: left out, ${why}` })));
+    this.sayHint();
+    this.#ask();
+  }
+
+  /** Where a colour that is pressed goes. */
+  sayHint() {
+    const part = this.desk.partInHand;
+    say(this.hint, part === null ? "Press a stripe, then a colour"
+      : `A colour pressed goes into ${part ? `stripe ${part}` : "the ground"}`);
+  }
+
+  async #ask() {
+    const { palette } = this;
+    const turn = (this.#turn += 1);
+    /** @type {Colour[]} */
+    let colours = [];
+    try {
+      colours = (await this.desk.request("palette", { palette }))?.colours ?? [];
+    } catch (error) {
+      if (turn === this.#turn) this.#complain(error);
+    }
+    if (turn !== this.#turn || this.root.hidden) return;
+    const kept = this.desk.model.get("kept").length;
+    say(this.count, `${colours.length} ${colours.length === 1 ? "colour" : "colours"}`);
+    this.desk.guard.after("palette table", () => this.#keepFocus(() =>
+      this.body.replaceChildren(...colours.map((colour, index) => this.#row(colour, index, kept)))));
+  }
+
+  /** @param {() => void} lay */
+  #keepFocus(lay) {
+    const focused = document.activeElement;
+    const inside = focused instanceof HTMLElement && this.body.contains(focused);
+    const part = inside ? focused.dataset.part : "";
+    const typed = focused instanceof HTMLInputElement ? focused.value : null;
+    lay();
+    if (!part) return;
+    const same = this.body.querySelector(`[data-part="${part}"]`)
+      ?? this.body.querySelector("tr:last-child [data-part]") ?? this.shown.select;
+    if (same instanceof HTMLInputElement && typed !== null) same.value = typed;
+    if (same instanceof HTMLElement) same.focus({ preventScroll: true });
+  }
+
+  /**
+   * @param {Colour} colour
+   * @param {number} index
+   * @param {number} kept
+   */
+  #row([name, hex, role, used], index, kept) {
+    const swatch = make("button", { type: "button", class: "cc-colour", "data-part": `swatch ${index}`,
+      "aria-label": `Put ${name} ${hex} into the chosen part`, title: `${name} ${hex}`,
+      onclick: () => this.desk.putInHand(this.palette, index, { name, hex }) });
+    swatch.style.background = hex;
+    const { select } = choice(`Use of ${name}`, ROLES, ROLES.some(([key]) => key === role) ? role : "",
+      (text) => this.#edit(index, "role", text));
+    select.dataset.part = `role ${index}`;
+    const remove = button("Remove", () => this.#edit(index, "remove", ""),
+      { label: `Remove ${name}`, kind: "cc-plain" });
+    remove.dataset.part = `remove ${index}`;
+    const cell = (/** @type {Node | string} */ inside) => make("td", {}, inside);
+    return make("tr", {}, cell(swatch), cell(this.#field(`Name of ${name}`, name, index, "name")),
+      cell(this.#field(`Code of ${name}`, hex, index, "colour")), cell(select),
+      cell(usedWords(used, kept)), cell(remove));
+  }
+
+  /**
+   * @param {string} label
+   * @param {string} value
+   * @param {number} index
+   * @param {"name" | "colour"} field
+   */
+  #field(label, value, index, field) {
+    const input = make("input", { type: "text", class: "cc-input", maxlength: 200, value,
+      "aria-label": label, "data-part": `${field} ${index}`, autocomplete: "off",
+      onkeydown: (/** @type {KeyboardEvent} */ event) => {
+        if (event.key === "Escape") input.value = value;
+        else if (event.key !== "Enter") return;
+        event.preventDefault();
+        event.stopPropagation();
+        input.blur();
+      },
+      onchange: () => {
+        if (input.value !== value) this.#edit(index, field, input.value);
+      } });
+    return input;
+  }
+
+  /**
+   * @param {number} index
+   * @param {"name" | "colour" | "role" | "remove"} field
+   * @param {string} text
+   */
+  async #edit(index, field, text) {
+    this.said.hidden = true;
+    try {
+      await this.desk.request("edit_palette", { palette: this.palette, index, field, text });
+    } catch (error) {
+      this.#complain(error);
+    }
+    this.#ask();
+  }
+
+  /** @param {unknown} error */
+  #complain(error) {
+    this.said.hidden = false;
+    say(this.said, error instanceof Error ? error.message : String(error));
+  }
+
+  close() {
+    this.pasted.close();
+  }
+}

@@ -1,0 +1,233 @@
+// The range: what is kept, in families, all at one scale.
+
+import { button, choice, make, perFrame, say } from "../shared/dom.js";
+import { CardDrag } from "./card_drag.js";
+import { BY_ITSELF, familiesOf, newFamily } from "./families.js";
+import { keptCloths, numberOf } from "./shelf.js";
+
+/** @import { Desk, KeptCard } from "./types.js" */
+
+const SIDE = 169; // CSS pixels of a piece of cloth at most
+const BESIDE = 4; // laid side by side at most
+const NEW = "\n"; // no family is called so
+
+export class RangeTab {
+  #laid = 0; // CSS pixels of a side, as it was laid last
+
+  /** @param {Desk} desk */
+  constructor(desk) {
+    this.desk = desk;
+    this.words = make("p", { class: "cc-count" });
+    this.bar = make("div", { class: "cc-bar" }, this.words, make("span", { class: "cc-spring" }));
+    this.list = make("div", { class: "cc-families" });
+    this.empty = make("p", { class: "cc-quiet",
+      text: "Nothing kept yet. Press Keep on a colourway of the wall; what is kept is put into families here." });
+    this.scroll = make("div", { class: "cc-panel-scroll" }, this.empty, this.list);
+    this.root = make("div", { class: "cc-panel cc-range-tab" }, this.bar, this.scroll);
+    this.watch = new ResizeObserver(perFrame(() => {
+      if (this.#side() !== this.#laid) this.fill();
+    }));
+    this.watch.observe(this.list);
+    new CardDrag(this.list, ".cc-range-card", ".cc-range-card, .cc-family",
+      (card, target) => this.#drop(card, target));
+  }
+
+  fill() {
+    if (this.root.hidden) return;
+    const { model } = this.desk;
+    const kept = model.get("kept");
+    const groups = familiesOf(kept, model.get("facts").families);
+    const named = groups.filter(({ family }) => family).length;
+    say(this.words, `${kept.length} ${kept.length === 1 ? "colourway" : "colourways"}`
+      + (named ? ` in ${named} ${named === 1 ? "family" : "families"}` : ""));
+    this.empty.hidden = kept.length > 0;
+    this.#laid = this.#side();
+    const cloths = keptCloths(this.desk, this.#laid);
+    this.#keepFocus(() => this.list.replaceChildren(...(kept.length
+      ? groups.map((group) => this.#family(group, cloths)) : [])));
+    this.mark();
+  }
+
+  /** Two at least beside each other, with their gap and the room for a ring around them. */
+  #side() {
+    const { clientWidth } = this.list;
+    return Math.min(SIDE, clientWidth ? Math.floor((clientWidth - 12 - 10) / 2) : SIDE);
+  }
+
+  mark() {
+    for (const card of this.list.querySelectorAll(".cc-range-card")) {
+      card.classList.toggle("cc-current", numberOf(card) === this.desk.number);
+    }
+  }
+
+  close() {
+    this.watch.disconnect();
+  }
+
+  /** @param {() => void} lay */
+  #keepFocus(lay) {
+    const focused = document.activeElement;
+    const inside = focused instanceof HTMLElement && this.list.contains(focused);
+    const part = inside ? focused.dataset.part : "";
+    const typed = focused instanceof HTMLInputElement ? focused.value : null;
+    lay();
+    if (!inside || !part) return;
+    const same = [...this.list.querySelectorAll("[data-part]")].find(
+      (node) => node.getAttribute("data-part") === part);
+    const next = same ?? this.list.querySelector("[data-part]");
+    if (same instanceof HTMLInputElement && typed !== null) same.value = typed;
+    if (next instanceof HTMLElement) next.focus({ preventScroll: true });
+  }
+
+  /**
+   * @param {{family: string, cards: {card: KeptCard, index: number}[]}} group
+   * @param {HTMLCanvasElement[]} cloths
+   */
+  #family({ family, cards }, cloths) {
+    const many = `${cards.length} ${cards.length === 1 ? "colourway" : "colourways"}`;
+    const name = family ? this.#familyName(family) : make("h3", { class: "cc-title", text: BY_ITSELF });
+    const beside = button("Lay beside", () => this.#layBeside(cards.map(({ card }) => card.number)),
+      { label: `Lay ${family || BY_ITSELF} side by side`, kind: "cc-plain" });
+    beside.hidden = cards.length < 2;
+    return make("section", { class: "cc-family", "data-family": family,
+      "aria-label": family ? `Family ${family}` : BY_ITSELF },
+    make("header", { class: "cc-family-head" }, name,
+      make("span", { class: "cc-quiet", text: many }), make("span", { class: "cc-spring" }), beside),
+    make("ol", { class: "cc-range-cards" },
+      ...cards.map(({ card, index }) => this.#card(card, index, cloths[index]))));
+  }
+
+  /** @param {string} family */
+  #familyName(family) {
+    const input = this.#field(`Name of family ${family}`, family, `family ${family}`,
+      (text) => this.desk.act("name_family", 0, { family, name: text }));
+    input.classList.add("cc-family-name");
+    return input;
+  }
+
+  /**
+   * A field that writes what was typed with Enter or when it is left; Escape puts it back.
+   * @param {string} label
+   * @param {string} value
+   * @param {string} part
+   * @param {(text: string) => void} change
+   */
+  #field(label, value, part, change) {
+    const input = make("input", { type: "text", class: "cc-input cc-bare", maxlength: 500, value,
+      placeholder: "no name yet", "aria-label": label, "data-part": part, autocomplete: "off",
+      onkeydown: (/** @type {KeyboardEvent} */ event) => {
+        if (event.key === "Escape") input.value = value;
+        else if (event.key !== "Enter") return;
+        event.preventDefault();
+        event.stopPropagation();
+        input.blur();
+      },
+      onchange: () => {
+        if (input.value !== value) change(input.value);
+      } });
+    return input;
+  }
+
+  /**
+   * @param {KeptCard} card
+   * @param {number} index
+   * @param {HTMLCanvasElement} cloth
+   */
+  #card(card, index, cloth) {
+    const { desk } = this;
+    const { number, title } = card;
+    const letter = desk.letterOf(number);
+    const act = (/** @type {string} */ text, /** @type {string} */ label, /** @type {string} */ what) => {
+      const node = button(text, () => desk.act(what, number), { label, kind: "cc-plain" });
+      node.dataset.part = `${what} ${number}`;
+      return node;
+    };
+    return make("li", { class: "cc-range-card", "data-number": number, "data-index": index },
+      make("button", { type: "button", class: "cc-kept-cloth", "data-part": `cloth ${number}`,
+        "aria-label": `Look at ${title}`, title: card.words,
+        "aria-description": `${card.words}; Shift with an arrow key moves it`,
+        onclick: () => desk.lookAt(number),
+        onkeydown: (/** @type {KeyboardEvent} */ event) => this.#key(event, card, index) },
+      cloth, letter ? make("span", { class: "cc-letter", text: letter }) : null),
+      this.#field(`Name of ${title}`, card.name, `name ${number}`,
+        (text) => desk.act("name", number, { text })),
+      make("p", { class: "cc-quiet cc-clip", text: card.note ? `${card.words}; ${card.note}` : card.words,
+        title: card.words }),
+      make("div", { class: "cc-card-acts" }, this.#familyChoice(card),
+        this.#mover(card, index, -1), this.#mover(card, index, 1), act("Copy", `Copy ${title}`, "copy"), act("Beside", `Lay ${title} beside others`, "compare"),
+        act("Drop", `Drop ${title}`, "drop")));
+  }
+
+  /**
+   * One position earlier or later in the range: what a drag does, by a press.
+   * @param {KeptCard} card
+   * @param {number} index
+   * @param {-1 | 1} step
+   */
+  #mover({ number, title }, index, step) {
+    const node = button(step < 0 ? "←" : "→", () => this.desk.act("move", number, { place: index + step }),
+      { label: `Move ${title} ${step < 0 ? "earlier" : "later"}`, kind: "cc-plain" });
+    node.dataset.part = `${step} ${number}`;
+    node.disabled = index + step < 0 || index + step >= this.desk.model.get("kept").length;
+    return node;
+  }
+
+  /** @param {KeptCard} card */
+  #familyChoice(card) {
+    const known = this.#names();
+    /** @type {[string, string][]} */
+    const options = [["", BY_ITSELF], ...known.map((family) => /** @type {[string, string]} */ ([family, family])),
+      [NEW, "new family"]];
+    const { select } = choice(`Family of ${card.title}`, options, card.family ?? "", (family) =>
+      this.desk.act("family", card.number, { family: family === NEW ? newFamily(known) : family }));
+    select.classList.add("cc-family-choice");
+    select.dataset.part = `of ${card.number}`;
+    return select;
+  }
+
+  #names() {
+    const { model } = this.desk;
+    return familiesOf(model.get("kept"), model.get("facts").families)
+      .map(({ family }) => family).filter(Boolean);
+  }
+
+  /**
+   * @param {KeyboardEvent} event
+   * @param {KeptCard} card
+   * @param {number} index
+   */
+  #key(event, card, index) {
+    const step = { ArrowLeft: -1, ArrowUp: -1, ArrowRight: 1, ArrowDown: 1 }[event.key];
+    if (step && event.shiftKey) {
+      event.preventDefault();
+      const neighbour = index + step;
+      if (neighbour >= 0 && neighbour < this.desk.model.get("kept").length) {
+        this.desk.act("move", card.number, { place: neighbour });
+      }
+    } else if (event.key === "Delete") this.desk.act("drop", card.number);
+  }
+
+  /**
+   * Dropped on a card it takes that card's position, and joins its family.
+   * @param {HTMLElement} card
+   * @param {HTMLElement} target
+   */
+  async #drop(card, target) {
+    const number = numberOf(card);
+    const family = /** @type {HTMLElement} */ (target.closest(".cc-family")).dataset.family ?? "";
+    const own = /** @type {HTMLElement} */ (card.closest(".cc-family")).dataset.family ?? "";
+    const place = target.dataset.index;
+    if (family !== own) await this.desk.act("family", number, { family });
+    else if (place !== undefined) await this.desk.act("move", number, { place: Number(place) });
+  }
+
+  /** Lay these side by side, as many as there is room for, and nothing else. @param {number[]} numbers */
+  async #layBeside(numbers) {
+    const wanted = numbers.slice(0, BESIDE);
+    const { compared } = this.desk.model.get("facts");
+    const changed = [...compared.filter((number) => !wanted.includes(number)),
+      ...wanted.filter((number) => !compared.includes(number))];
+    for (const number of changed) await this.desk.act("compare", number);
+    this.desk.showSideBySide();
+  }
+}

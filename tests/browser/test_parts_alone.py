@@ -1,0 +1,496 @@
+"""The parts of the desk by themselves: wall, range and colours as they are seen and used."""
+
+from __future__ import annotations
+
+import io
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+import pytest
+from page_alone import CHECKOUT, Wall, open_page, tones
+from PIL import Image
+from playwright.sync_api import expect
+
+from checkcloth import Colourway, contrast_ratio, read_palette
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from playwright.sync_api import Browser, Locator, Page
+
+pytestmark = pytest.mark.browser
+
+# How much of what JupyterLab shows of a notebook is cloth: wall, cloth under the hand, shelf.
+_CLOTH = """high => {
+    const wall = document.querySelector('.cc-wall').getBoundingClientRect();
+    const common = (a, b, c, d) => Math.max(0, Math.min(b, d) - Math.max(a, c));
+    const seen = (left, top, wide, tall, room) => common(left, left + wide, room.left, room.right)
+        * common(top, top + tall, room.top, Math.min(room.bottom, high));
+    const page = {left: 0, top: 0, right: innerWidth, bottom: high};
+    let area = 0;
+    for (const option of document.querySelectorAll('.cc-option')) {
+        const {left, top} = option.getBoundingClientRect();
+        const side = parseFloat(option.style.getPropertyValue('--side'));
+        area += seen(left, top, side, side, wall);
+    }
+    for (const cloth of document.querySelectorAll('.cc-main .cc-pressed-cloth, .cc-kept canvas')) {
+        const {left, top, width, height} = cloth.getBoundingClientRect();
+        area += seen(left, top, width, height, page);
+    }
+    return area / (innerWidth * high);
+}"""
+
+
+def colours(name: str = "anniversary") -> list[Any]:
+    return [
+        one for one in read_palette(CHECKOUT / "palettes" / f"{name}.csv") if one.role == "stripe"
+    ]
+
+
+def wall_of(
+    count: int, stripes: int = 6, kept: tuple[int, ...] = (6, 6, 3, 2), **more: Any
+) -> Wall:
+    """Deal random colourways on one ground; ``kept`` gives the stripes of each kept one."""
+    rng = np.random.default_rng(5)
+    ground = read_palette(CHECKOUT / "palettes" / "anniversary.csv").grounds[0]
+
+    def one(many: int) -> Colourway:
+        picked = rng.permutation(len(colours()))[:many]
+        return Colourway(ground, [colours()[k] for k in picked], 0.5, "source-over")
+
+    made = Wall([one(stripes) for _ in range(count)], [one(many) for many in kept])
+    families = more.pop("families", [])
+    traits = made.message()["traits"]
+    cards = [
+        card | {"family": family} for card, family in zip(traits["kept"], families, strict=False)
+    ]
+    cards += traits["kept"][len(families) :]
+    facts = traits["facts"] | more
+    return replace(made, traits={"palette": "anniversary", "kept": cards, "facts": facts})
+
+
+@pytest.fixture
+def page(chromium: Browser) -> Iterator[Page]:
+    page = chromium.new_page(viewport={"width": 1320, "height": 900})
+    page.set_default_timeout(10_000)
+    yield page
+    page.close()
+
+
+def _rgb(hexed: str) -> list[float]:
+    return [int(hexed[k : k + 2], 16) / 255 for k in (1, 3, 5)]
+
+
+def tab(page: Page, name: str) -> Locator:
+    return page.get_by_role("tab", name=name)
+
+
+def sent(page: Page, *what: str) -> list[dict[str, Any]]:
+    found = page.evaluate(
+        "what => window.model.sent.filter(one => what.includes(one.do))", list(what)
+    )
+    return [{key: value for key, value in one.items() if key != "id"} for one in found]
+
+
+def receive(page: Page, **traits: Any) -> None:
+    page.evaluate("traits => window.model.receive(traits)", traits)
+    page.wait_for_timeout(60)
+
+
+def facts(page: Page, **more: Any) -> None:
+    receive(page, facts=page.evaluate("() => window.model.traits.facts") | more)
+
+
+def test_half_of_the_first_screen_is_cloth(page):
+    """Of 1440 x 900 JupyterLab leaves a notebook's output about 1300 x 785 (from memory)."""
+    page.set_viewport_size({"width": 1300, "height": 900})
+    problems = open_page(page, wall_of(48, kept=(6,) * 9))
+    page.wait_for_timeout(100)
+    assert page.evaluate(_CLOTH, 785) >= 0.5
+    assert page.locator(".cc-main").bounding_box()["height"] + 40 <= 785
+    assert problems == []
+
+
+@pytest.mark.parametrize(("stripes", "checks"), [(1, 13), (3, 13), (6, 13), (12, 25)])
+def test_every_cloth_of_a_view_is_a_whole_repeat_at_one_scale(page, stripes, checks):
+    """The known fault was a shelf on which two stripes looked three times as large as six."""
+    made = wall_of(12, min(stripes, 8), kept=(1, 2, 3, 6))
+    if stripes == 12:
+        ground = made.colourways[0].ground
+        twelve = (colours() + colours("aprons"))[:12]
+        made = replace(made, colourways=[Colourway(ground, twelve, 0.5, "source-over")])
+    problems = open_page(page, made)
+    pixels = int(page.locator(".cc-wall").get_attribute("data-pixels") or 0)
+    side = page.locator(".cc-option").first.evaluate("one => parseFloat(one.style.width)")
+    assert side == pixels * checks
+    shelf = page.locator(".cc-kept canvas").evaluate_all(
+        "all => all.map(one => [Number(one.dataset.pixels), one.width, one.height])"
+    )
+    assert shelf == [[4, 52, 52]] * 4  # 13 checks, whole pixels, 56 at most
+    tab(page, "Range").click()
+    found = page.locator(".cc-range-card canvas").evaluate_all(
+        "all => all.map(one => [Number(one.dataset.pixels), one.width])"
+    )
+    assert found == [[13, 169]] * 4
+    assert problems == []
+
+
+def _differs(shot: np.ndarray, x: int, y: int, wanted: np.ndarray, edge: int) -> int:
+    inner = slice(edge, -edge)
+    part = shot[y : y + len(wanted), x : x + len(wanted)]
+    return int(np.abs(part[inner, inner] - wanted[inner, inner]).max())
+
+
+@pytest.mark.parametrize("ratio", [1, 1.5, 2])
+def test_cloth_and_captions_at_other_pixel_ratios(chromium: Browser, ratio):
+    page = chromium.new_page(viewport={"width": 980, "height": 900}, device_scale_factor=ratio)
+    made = wall_of(24)
+    open_page(page, made)
+    page.mouse.move(2, 2)
+    shot = np.asarray(Image.open(io.BytesIO(page.screenshot())).convert("RGB")).astype(int)
+    pixels = int(page.locator(".cc-wall").get_attribute("data-pixels") or 0)
+    for index in (1, 6):
+        option = page.locator(f'.cc-option[data-index="{index}"]')
+        box = option.bounding_box()
+        side = option.evaluate("one => parseFloat(one.style.getPropertyValue('--side'))")
+        x, y, wide = (round(value * ratio) for value in (box["x"], box["y"], side))
+        assert wide == pixels * 13
+        one = made.colourways[index]
+        bands = np.array([k for n in range(1, 7) for k in (n, 0)])[(np.arange(wide) // pixels) % 12]
+        table = np.frombuffer(tones(one, 0.5), np.uint8).reshape(7, 7, 3).astype(int)
+        wanted = table[bands[None, :], bands[:, None]]
+        edge = 2 * int(np.ceil(ratio))  # its hairline
+        shifted = [(dx, dy) for dx in (-1, 0, 1) for dy in (-1, 0, 1)]  # where layout rounds to
+        blur = min(_differs(shot, x + dx, y + dy, wanted, edge) for dx, dy in shifted)
+        assert blur <= 1, "on the screen, not only on the canvas"
+        caption = option.locator(".cc-caption").bounding_box()
+        assert caption["y"] >= box["y"] + side - 0.01
+        assert caption["height"] <= 36.01
+        assert caption["x"] + caption["width"] <= box["x"] + box["width"] + 0.01
+    page.close()
+
+
+def test_captions_tell_apart_and_may_be_a_score_or_nothing(page):
+    problems = open_page(page, wall_of(48))
+    titles = page.locator(".cc-option").evaluate_all("all => all.map(one => one.title)")
+    captions = page.locator(".cc-caption").evaluate_all("all => all.map(one => one.textContent)")
+    assert len(set(captions)) == len(set(titles))
+    assert any(one.startswith("without ") for one in captions)
+    receive(page, figures=[f"{n}.5" for n in range(48)], figure_words="faintest edge")
+    top = "one => parseFloat(one.style.top)"
+    step = page.locator(".cc-option").nth(6).evaluate(top)
+    page.get_by_role("button", name="More settings").click()
+    under = page.get_by_role("combobox", name="Under each cloth")
+    under.select_option("score")
+    expect(page.locator(".cc-option[data-index='3'] .cc-caption")).to_have_text("3.5")
+    under.select_option("nothing")
+    expect(page.locator(".cc-option[data-index='3'] .cc-caption")).to_be_hidden()
+    closer = page.locator(".cc-option").nth(6).evaluate(top)
+    assert closer <= step - 36
+    assert problems == []
+
+
+def test_the_parts_of_the_desk_are_tabs_for_the_keyboard(page):
+    problems = open_page(page, wall_of(24))
+    expect(tab(page, "Wall")).to_have_text("Wall 24")
+    expect(tab(page, "Range")).to_have_text("Range 4")
+    tab(page, "Wall").focus()
+    for key, name in (("ArrowRight", "Range"), ("ArrowRight", "Colours"), ("ArrowRight", "Export"),
+                      ("ArrowRight", "Wall"), ("ArrowLeft", "Export"), ("Home", "Wall"),
+                      ("End", "Export"),
+                      ("ArrowLeft", "Colours")):  # fmt: skip
+        page.keyboard.press(key)
+        expect(tab(page, name)).to_be_focused()
+        expect(tab(page, name)).to_have_attribute("aria-selected", "true")
+        expect(page.get_by_role("tabpanel")).to_have_count(1)
+        expect(page.get_by_role("tabpanel", name=name)).to_be_visible()
+        hand = page.locator(".cc-main .cc-hand")
+        assert hand.is_visible() == (name != "Export")
+    assert page.locator("[role=tab][tabindex='0']").count() == 1
+    assert problems == []
+
+
+def test_what_was_done_last_can_be_undone_beside_its_words(page):
+    problems = open_page(page, wall_of(12))
+    line = page.locator(".cc-last-step")
+    expect(line.get_by_role("button")).to_have_count(0)
+    facts(page, message="Stripe 3 is Peach Skin.", undo="stripe 3 is Peach Skin")
+    expect(page.locator(".cc-status")).to_have_text("Stripe 3 is Peach Skin.")
+    line.get_by_role("button", name="Undo").click()
+    assert len(sent(page, "undo")) == 1
+    facts(page, message="Not done: that is no colour", undo="stripe 3 is Peach Skin")
+    expect(line.get_by_role("button")).to_have_count(0)
+    assert (
+        page.locator(".cc-head")
+        .get_by_role("button", name="Undo: stripe 3 is Peach Skin")
+        .is_visible()
+    )
+    assert problems == []
+
+
+@pytest.mark.parametrize("dark", [False, True])
+def test_words_on_every_board_can_be_read(page, dark):
+    """4.5:1 at least (WCAG 2.2, success criterion 1.4.3)."""
+    problems = open_page(page, wall_of(12), dark=dark)
+    read = """node => { const canvas = new OffscreenCanvas(1, 1).getContext('2d');
+        const rgb = colour => { canvas.clearRect(0, 0, 1, 1); canvas.fillStyle = colour;
+            canvas.fillRect(0, 0, 1, 1);
+            return '#' + [...canvas.getImageData(0, 0, 1, 1).data.slice(0, 3)]
+                .map(one => one.toString(16).padStart(2, '0')).join(''); };
+        const style = of => getComputedStyle(of);
+        let ground = node;
+        while (style(ground).backgroundColor === 'rgba(0, 0, 0, 0)') ground = ground.parentElement;
+        return [rgb(style(node).color), rgb(style(ground).backgroundColor)]; }"""
+    boards = page.get_by_role("radiogroup", name="Board behind the cloth")
+    grounds = set()
+    for board in ("Page", "White", "Grey", "Black"):
+        boards.get_by_role("radio", name=board).click()
+        for node in (page.locator(".cc-caption").nth(1), page.locator(".cc-caption").first):
+            ink, ground = node.evaluate(read)
+            assert contrast_ratio(_rgb(ink), _rgb(ground)) >= 4.5, (
+                board,
+                ink,
+                ground,
+            )
+            grounds.add((board, ground))
+    assert {("White", "#ffffff"), ("Grey", "#8c8c8c"), ("Black", "#0c0c0c")} <= grounds
+    page.locator(".cc-option").first.focus()
+    page.keyboard.press("b")
+    expect(boards.get_by_role("radio", name="Page")).to_have_attribute("aria-checked", "true")
+    tab(page, "Range").click()
+    expect(boards).to_be_visible()
+    assert problems == []
+
+
+def test_what_holds_is_shown_as_tags_only_while_it_does(page):
+    problems = open_page(page, wall_of(12))
+    tags = page.locator(".cc-chips")
+    expect(tags).to_be_hidden()
+    expect(page.get_by_role("button", name="Something different")).to_be_hidden()
+    facts(page, locks=[{"place": 0, "words": "ground, Icing"},
+                       {"place": 3, "words": "stripe 3, Peach Skin"}],
+          limits=[{"column": "lightness", "words": "lightness under 3"}], own=[4])  # fmt: skip
+    receive(page, hidden=[[2, "lightness 2, under 3"]], order=[n for n in range(12) if n != 2])
+    expect(tags).to_contain_text("1 hidden: lightness under 3")
+    expect(tags).to_contain_text("1 by hand keeps its own")
+    tags.get_by_role("button", name="Let stripe 3, Peach Skin change").click()
+    tags.get_by_role("button", name="Let all change").click()
+    page.wait_for_timeout(100)
+    assert [one["place"] for one in sent(page, "unlock")] == [3, 0, 3]
+    tags.get_by_role("button", name="Stop hiding: lightness under 3").click()
+    assert sent(page, "unlimit")[0]["column"] == "lightness"
+    assert problems == []
+
+
+def test_the_range_in_families_by_mouse_and_by_keyboard(page):
+    problems = open_page(page, wall_of(12, families=["Dusk", "Dusk", "Dawn"], families_known=[]))
+    tab(page, "Range").click()
+    expect(page.locator(".cc-family")).to_have_count(3)
+    headings = page.locator(".cc-family").evaluate_all("all => all.map(one => one.dataset.family)")
+    assert headings == ["Dusk", "Dawn", ""]
+    # Drag the first of Dusk onto Dawn.
+    card = page.locator(".cc-range-card[data-number='1000'] canvas")
+    box, target = card.bounding_box(), page.locator(".cc-family[data-family='Dawn']").bounding_box()
+    page.mouse.move(box["x"] + 40, box["y"] + 40)
+    page.mouse.down()
+    for step in range(1, 9):
+        page.mouse.move(
+            box["x"] + 40 + step * 5, box["y"] + 40 + step * (target["y"] + 20 - box["y"] - 40) / 8
+        )
+        page.wait_for_timeout(20)
+    expect(page.locator(".cc-family[data-family='Dawn']")).to_have_class("cc-family cc-aimed")
+    looked = len(sent(page, "look"))
+    page.mouse.up()
+    page.wait_for_timeout(100)
+    assert sent(page, "family") == [{"do": "family", "number": 1000, "family": "Dawn"}]
+    assert len(sent(page, "look")) == looked, "a drag is no press"
+    # The same by keyboard, and into a family of its own.
+    choice = page.get_by_role("combobox", name="Family of").nth(1)
+    choice.focus()
+    choice.select_option(label="new family")
+    name = page.get_by_role("textbox", name="Name of family Dawn")
+    name.fill("Morning")
+    name.press("Enter")
+    named = page.locator(".cc-range-card[data-number='1003']").get_by_role("textbox")
+    named.fill("Quay two")
+    named.press("Enter")
+    page.locator(".cc-range-card[data-number='1003'] .cc-kept-cloth").focus()
+    page.keyboard.press("Shift+ArrowLeft")
+    page.get_by_role("button", name="Lay Dusk side by side").click()
+    page.wait_for_timeout(150)
+    assert sent(page, "family")[1] == {"do": "family", "number": 1001, "family": "Family 3"}
+    assert sent(page, "name_family")[0] | {"number": 0} == {
+        "do": "name_family", "number": 0, "family": "Dawn", "name": "Morning"}  # fmt: skip
+    assert sent(page, "name") == [{"do": "name", "number": 1003, "text": "Quay two"}]
+    assert sent(page, "move") == [{"do": "move", "number": 1003, "place": 2}]
+    assert [one["number"] for one in sent(page, "compare")] == [1000, 1001]
+    assert problems == []
+
+
+def test_the_shelf_is_put_in_order_by_drag_and_by_keys(page):
+    problems = open_page(page, wall_of(12))
+    boxes = [one.bounding_box() for one in page.locator(".cc-kept-one").all()]
+    page.mouse.move(boxes[3]["x"] + 20, boxes[3]["y"] + 20)
+    page.mouse.down()
+    for step in range(1, 6):
+        page.mouse.move(
+            boxes[3]["x"] + 20 - step * (boxes[3]["x"] - boxes[0]["x"]) / 5, boxes[3]["y"] + 22
+        )
+        page.wait_for_timeout(20)
+    page.mouse.up()
+    page.locator(".cc-kept-one button").nth(1).focus()
+    page.keyboard.press("Shift+ArrowRight")
+    page.keyboard.press("Delete")
+    page.wait_for_timeout(100)
+    assert [(one["number"], one["place"]) for one in sent(page, "move")] == [(1003, 0), (1001, 2)]
+    assert sent(page, "drop")[0]["number"] == 1001
+    assert problems == []
+
+
+def test_pasted_colours_are_read_shown_and_saved_as_a_palette(page):
+    problems = open_page(page, wall_of(12))
+    tab(page, "Colours").click()
+    expect(page.get_by_role("combobox", name="Palette shown")).to_have_value("anniversary")
+    expect(page.locator(".cc-colours tbody tr")).to_have_count(11)
+    page.get_by_role("textbox", name="Colours to add").fill("Rose #f6c9c6\n#d9a5b3\npeachy")
+    said = page.locator(".cc-add [role=status]")
+    expect(said).to_have_text(
+        "2 colours read. Line 3 left out: “peachy” is no colour that is known here."
+    )
+    expect(page.get_by_role("list", name="Colours read").get_by_role("listitem")).to_have_count(2)
+    name = page.get_by_role("textbox", name="Name of the palette")
+    page.get_by_role("button", name="Save as a palette").press("Enter")
+    expect(name).to_be_focused()
+    assert sent(page, "save_palette") == []
+    name.fill("cafe-client")
+    page.get_by_role("button", name="Save as a palette").click()
+    expect(said).to_have_text("Palette cafe-client saved.")
+    expect(page.get_by_role("combobox", name="Palette shown")).to_have_value("cafe-client")
+    expect(page.locator(".cc-colours tbody tr")).to_have_count(2)
+    assert sent(page, "save_palette")[0]["colours"] == [["Rose", "#f6c9c6"], ["#d9a5b3", "#d9a5b3"]]
+    expect(page.get_by_role("textbox", name="Colours to add")).to_have_value("")
+    assert problems == []
+
+
+def test_colours_of_a_palette_are_changed_and_put_into_the_cloth(page):
+    problems = open_page(page, wall_of(12))
+    tab(page, "Colours").click()
+    rows = page.locator(".cc-colours tbody tr")
+    field = page.get_by_role("textbox", name="Code of Peach Skin")
+    field.fill("peachy")
+    field.press("Enter")
+    expect(page.locator(".cc-colours-tab").get_by_role("alert")).to_have_text(
+        "“peachy” is no colour that is known here"
+    )
+    page.get_by_role("textbox", name="Name of Peach Skin").fill("Apricot")
+    page.get_by_role("textbox", name="Name of Peach Skin").press("Enter")
+    expect(page.get_by_role("textbox", name="Name of Apricot")).to_have_count(1)
+    page.get_by_role("combobox", name="Use of Apricot").select_option("ground")
+    page.get_by_role("button", name="Remove Apricot").click()
+    expect(rows).to_have_count(10)
+    fields = [(one["field"], one["text"]) for one in sent(page, "edit_palette")]
+    assert fields == [("colour", "peachy"), ("name", "Apricot"), ("role", "ground"), ("remove", "")]
+    # Without a stripe chosen a colour goes nowhere; with one it goes there.
+    page.get_by_role("button", name="Put Primrose Bank").click()
+    assert sent(page, "colour") == []
+    page.locator(".cc-main .cc-thread").nth(1).click()
+    expect(page.locator(".cc-colours-tab .cc-bar").first).to_contain_text("stripe 2")
+    page.get_by_role("button", name="Put Primrose Bank").click()
+    page.wait_for_timeout(50)
+    (asked,) = sent(page, "colour")
+    assert (asked["part"], asked["palette"], asked["index"]) == (2, "anniversary", 3)
+    assert problems == []
+
+
+def test_palettes_that_cannot_be_read_cost_a_line(page):
+    open_page(page, wall_of(12, faults=[["old-client.csv", "line 3 has no colour"]]))
+    tab(page, "Colours").click()
+    expect(page.locator(".cc-faults")).to_have_text(
+        "old-client.csv: left out, line 3 has no colour"
+    )
+
+
+def test_the_range_has_a_name_and_others_can_be_opened(page):
+    made = wall_of(
+        12,
+        range={"name": "Tea rooms, spring", "file": "tea-rooms.kept.json", "saved": "saved 10:14"},
+    )
+    problems = open_page(page, made)
+    page.evaluate(
+        """() => { window.model.ranges = [
+            {path: 'a.kept.json', name: 'Autumn', kept: 4, when: 'May', fault: ''}]; }"""
+    )
+    opener = page.get_by_role("button", name="Tea rooms, spring")
+    opener.click()
+    expect(opener).to_have_attribute("aria-expanded", "true")
+    panel = page.get_by_role("region", name="The range")
+    field = panel.get_by_role("textbox", name="Name of the range")
+    field.fill("Spring table")
+    field.press("Enter")
+    panel.get_by_role("button", name="Open Autumn").click()
+    expect(panel).to_be_hidden()
+    assert sent(page, "name_range")[0]["name"] == "Spring table"
+    assert sent(page, "open_range")[0]["path"] == "a.kept.json"
+    assert problems == []
+
+
+def test_on_a_phone_the_cloth_under_the_hand_and_the_wall_are_seen_together(chromium):
+    context = chromium.new_context(
+        viewport={"width": 360, "height": 800}, has_touch=True, is_mobile=True
+    )
+    page = context.new_page()
+    open_page(page, wall_of(24))
+    page.wait_for_timeout(100)
+    cloth = page.locator(".cc-main .cc-pressed-cloth").bounding_box()
+    option = page.locator(".cc-option").first.bounding_box()
+    assert cloth["y"] >= 0
+    assert option["y"] + option["height"] <= 800
+    assert page.locator(".cc-main .cc-hand").bounding_box()["y"] < option["y"]
+    page.locator(".cc-main .cc-thread").first.tap()
+    hand = page.locator(".cc-main .cc-hand")
+    assert hand.evaluate("one => one.scrollHeight <= one.clientHeight + 1"), (
+        "its tray is open in full"
+    )
+    context.close()
+
+
+def test_1024_by_768_shows_wall_and_threads_without_scrolling(page):
+    """With JupyterLab's side bar some 700 pixels are left of 1024."""
+    for width in (700, 980):
+        page.set_viewport_size({"width": width, "height": 768})
+        open_page(page, wall_of(24))
+        page.wait_for_timeout(100)
+        threads = page.locator(".cc-main .cc-strip").bounding_box()
+        assert threads["y"] + threads["height"] < 650
+        assert page.locator(".cc-wall").bounding_box()["height"] >= 300
+        page.unroute_all()
+
+
+def test_the_list_of_kept_follows_what_is_looked_at(page):
+    open_page(page, wall_of(12))
+    page.get_by_role("button", name="Look at").nth(2).click()
+    expect(page.locator(".cc-kept-one").nth(2)).to_have_class("cc-kept-one cc-current")
+    assert page.locator(".cc-kept .cc-current").count() == 1
+
+
+def test_one_of_the_range_is_moved_by_a_press(page):
+    """Whatever is dragged can be done by a press too (WCAG 2.2, success criterion 2.5.7)."""
+    open_page(page, wall_of(12))
+    tab(page, "Range").click()
+    cards = page.locator(".cc-range-card")
+    expect(cards.first.get_by_role("button", name="earlier")).to_be_disabled()
+    cards.nth(1).get_by_role("button", name="earlier").click()
+    cards.nth(1).get_by_role("button", name="later").click()
+    page.wait_for_timeout(50)
+    assert [one["place"] for one in sent(page, "move")] == [0, 2]
+    small = page.evaluate("""() => [...document.querySelectorAll('.cc-left :is(button, input, select)')]
+        .filter(node => node.checkVisibility()).map(node => [node.ariaLabel || node.textContent,
+            Math.min(node.getBoundingClientRect().width, node.getBoundingClientRect().height)])
+        .filter(([, size]) => size < 24)""")
+    assert small == []
+    tab(page, "Colours").click()
+    expect(page.locator(".cc-colours tbody tr")).to_have_count(11)
+    snapshot = page.locator(".cc-left").aria_snapshot()
+    assert "- button\n" not in snapshot and "- textbox\n" not in snapshot
+    assert "- combobox:" not in snapshot

@@ -55,7 +55,7 @@ def with_range(state: DeskState, chosen: ChosenSet | None) -> DeskState:
     """Return the state with a range in place of what is kept; None stands for an empty one."""
     members = chosen.chosen if chosen is not None else ()
     cards = tuple(
-        Card(number, one.colourway, one.origin, one.note)
+        Card(number, one.colourway, one.origin, one.note, family=one.family)
         for number, one in enumerate(members, state.next_number)
     )
     shown = {card.number for card in state.shown}

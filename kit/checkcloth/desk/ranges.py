@@ -62,7 +62,7 @@ def with_range(state: DeskState, chosen: ChosenSet | None) -> DeskState:
     return state.with_(
         kept=cards,
         next_number=state.next_number + len(cards),
-        size=chosen.check.size if chosen is not None and len(chosen) else state.size,
+        size=chosen.check.size if chosen is not None else state.size,
         compared=tuple(number for number in state.compared if number in shown),
     )
 

@@ -17,7 +17,7 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.palette import Palette
 from checkcloth.colour.vision import VISIONS
 from checkcloth.desk.background import debounce, keep_fault
-from checkcloth.desk.foretell import foretold_fields
+from checkcloth.desk.forms.foretell import foretold_fields
 from checkcloth.desk.forms.hand_off import HandOffForm
 from checkcloth.desk.keep_file import KeepFile, earlier_sets
 from checkcloth.desk.palette_files import Fault, PaletteFiles

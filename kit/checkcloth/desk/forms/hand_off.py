@@ -20,7 +20,7 @@ import ipywidgets
 
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.desk.background import StoppedError, Task
-from checkcloth.desk.foretell import replacing_words
+from checkcloth.desk.forms.foretell import replacing_words
 from checkcloth.desk.forms.hand_off_order import (
     DEFAULTS,
     beside,

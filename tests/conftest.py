@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import settings
@@ -14,16 +15,21 @@ settings.register_profile("checkcloth", deadline=None)
 settings.load_profile("checkcloth")
 
 
-@pytest.hookimpl(tryfirst=True)
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Say which tests stay in one process when they run in several (pytest-xdist).
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
+    """Say which tests stay in one process when they run in several.
 
     A notebook's cells share a kernel, the tests of a file their fixtures, and what drives a
-    browser takes turns: two JupyterLabs beside each other are slow enough to time out.
+    browser takes turns: two JupyterLabs beside each other are slow enough to time out. (Marks for
+    groups would do, but pytest-xdist 3.8 loses them under pytest 9.2.)
     """
-    for item in items:
-        browser = item.get_closest_marker("browser") is not None
-        item.add_marker(pytest.mark.xdist_group("browser" if browser else str(item.path)))
+    from xdist.scheduler import LoadScopeScheduling
+
+    class ByFile(LoadScopeScheduling):
+        def _split_scope(self, nodeid: str) -> str:
+            path = nodeid.split("::")[0]
+            return "browser" if path.startswith("tests/browser/") else path
+
+    return ByFile(config, log)
 
 
 GOLD = Path(__file__).parent / "gold"

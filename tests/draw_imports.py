@@ -46,5 +46,6 @@ if __name__ == "__main__":
     print(drawing())
     if "--write" in sys.argv:
         text = PAGE.read_text("utf-8")
-        new = re.sub(r"(?<=```\n)desk +→ .*?(?=```)", drawing().replace("\\", ""), text, flags=re.S)
+        # The first drawing is today's; the one of the version before stands below it.
+        new = re.sub(r"(?<=```\n)desk +→ .*?(?=```)", drawing(), text, count=1, flags=re.S)
         PAGE.write_text(new, "utf-8")

@@ -165,8 +165,8 @@ def test_the_form_finds_a_shortlist_and_sends_it_to_the_wall(lab, form):
 def test_a_long_search_shows_progress_and_is_stopped_with_what_it_found(lab, form):
     form.get_by_label("Palettes").select_option(["harvest-stall", "anniversary"])
     form.get_by_label("Overlay strengths").select_option([f"{n} %" for n in range(10, 101, 10)])
-    type_in(form, "Stripes", "7")
-    until(lab, "form.wanted.stripes == 7 and form.wanted.count > 100_000_000")
+    type_in(form, "Stripes", "11")
+    until(lab, "form.wanted.stripes == 11 and form.wanted.count > 100_000_000")
     form.get_by_role("button", name="Start the search").click()
     form.get_by_text(re.compile(r"of [\d,]+ colourways, about .* left")).wait_for()
     assert form.get_by_role("button", name="Start the search").is_disabled()
@@ -180,7 +180,7 @@ def test_a_long_search_shows_progress_and_is_stopped_with_what_it_found(lab, for
 def test_mistakes_are_said_on_the_page(lab, form):
     form.get_by_role("button", name="Start from a photograph").click()
     form.get_by_role("button", name="Take its colours").click()
-    form.get_by_role("alert").filter(has_text="choose a photograph first").wait_for()
+    form.get_by_role("alert").filter(has_text="photograph must be chosen").wait_for()
     type_in(form, "or its path from here", "pictures/halt-at-dusk.jpg")
     form.get_by_role("button", name="Take its colours").click()
     until(lab, "form.fields.palette.value == ('halt-at-dusk',)")

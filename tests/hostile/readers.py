@@ -20,7 +20,7 @@ from checkcloth.cloth.length import Length
 from checkcloth.cloth.palette import palette_csv
 from checkcloth.cloth.threads import Sett
 from checkcloth.colour.css import parse_css
-from checkcloth.desk.forms.hand_off_reading import DEFAULTS, read_field
+from checkcloth.desk.forms.hand_off_order import DEFAULTS, read_field
 from checkcloth.errors import CheckclothError
 from checkcloth.export.data.tokens import palette_tokens, read_tokens
 from checkcloth.export.hand_off.manifest import verify

@@ -337,6 +337,13 @@ def test_a_standard_that_lacks_a_tone_is_refused(tmp_path):
     assert caught.value.argument == "standard"
 
 
+def test_a_tone_exactly_on_the_tolerance_passes(tmp_path):
+    path = measure(tmp_path / "r.csv", SPEC.with_(strength=0.6))
+    worst = max(check_strike_off(SPEC, path).checks, key=lambda check: check.cmc)
+    assert check_strike_off(SPEC, path, tolerance=worst.cmc).passed
+    assert not check_strike_off(SPEC, path, tolerance=np.nextafter(worst.cmc, 0)).passed
+
+
 @pytest.mark.parametrize("tolerance", [0, -1, 21, "one"])
 def test_a_tolerance_out_of_range_is_refused(tmp_path, tolerance):
     with pytest.raises(ArgumentError) as caught:

@@ -161,8 +161,8 @@ def _multiplied(grounds: Floats, stripes: Floats, strength: Floats, share: float
     return np.asarray(grounds[..., None, None, :] * both)
 
 
-# The page has the same two tables, under the same names (page/shared/mixing.js): a mixing made of
-# their entries is drawn there too; one of a new layout or space is refused there until it has it.
+# The page has the same entries (LAYOUTS and DECODINGS of page/shared/mixing.js): a mixing made of
+# them is drawn there too; one of a new layout or space is refused there until it has it.
 LAYOUTS: dict[str, _Lay] = {"layered": _layered, "woven": _woven, "multiply": _multiplied}
 SPACES: dict[str, tuple[_Code, _Code]] = {
     "as-is": (_as_is, _as_is),
@@ -176,7 +176,7 @@ _MIXINGS = (
            "layered", "as-is"),
     Mixing("source-over-linear", "as light", "opacity mixed as light",
            "layered", "light"),
-    Mixing("multiply", "a screen's blend mode",
+    Mixing("multiply", "as screens blend",
            "one transparent colour over another as screens show it (W3C); not what ink does",
            "multiply", "as-is"),
     Mixing("woven", "fine threads", "threads too fine to see apart, mixed as light",

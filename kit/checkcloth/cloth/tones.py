@@ -31,7 +31,7 @@ _Value = TypeVar("_Value", bound=np.generic)
 # --- Stacking -------------------------------------------------------------------------------
 
 
-class Colouring(Protocol):
+class ColourwayLike(Protocol):
     """What stacking reads of a colourway; a colour is a triple of encoded sRGB, or has ``rgb``."""
 
     @property
@@ -93,7 +93,7 @@ class Stack:
         )
 
 
-def stack(colourways: Iterable[Colouring]) -> tuple[Stack, ...]:
+def stack(colourways: Iterable[ColourwayLike]) -> tuple[Stack, ...]:
     """Gather colourways into as few arrays as their stripe counts and mixings allow.
 
     >>> from checkcloth import Colourway
@@ -101,7 +101,7 @@ def stack(colourways: Iterable[Colouring]) -> tuple[Stack, ...]:
     >>> [part.indices.tolist() for part in stack([two, Colourway("white", ["navy"]), two])]
     [[0, 2], [1]]
     """
-    groups: dict[tuple[int, str, float, float], list[tuple[int, Colouring]]] = {}
+    groups: dict[tuple[int, str, float, float], list[tuple[int, ColourwayLike]]] = {}
     for index, member in enumerate(colourways):
         key = (len(member.stripes), member.mixing, member.warp_share, member.yule_nielsen)
         groups.setdefault(key, []).append((index, member))
@@ -119,7 +119,7 @@ def stack(colourways: Iterable[Colouring]) -> tuple[Stack, ...]:
     )
 
 
-def tones_of(colourways: Iterable[Colouring]) -> Floats:
+def tones_of(colourways: Iterable[ColourwayLike]) -> Floats:
     """Return the tones (M, N+1, N+1, 3) of colourways with equally many stripes."""
     stacks = stack(colourways)
     counts = sorted({part.stripes.shape[1] for part in stacks})
@@ -270,15 +270,17 @@ def touching_pairs(warp_bands: Bands, weft_bands: Bands | None = None) -> Touchi
     ([[0, 1], [0, 2], [1, 3], [2, 3]], [2.0, 2.0, 2.0, 2.0])
     """
     weft_bands = warp_bands if weft_bands is None else weft_bands
-    across, up = _widths(warp_bands), _widths(weft_bands)
-    tones = np.arange(len(across) * len(up)).reshape(len(across), len(up))
+    warp_widths, weft_widths = _widths(warp_bands), _widths(weft_bands)
+    tones = np.arange(len(warp_widths) * len(weft_widths)).reshape(
+        len(warp_widths), len(weft_widths)
+    )
     lengths = np.zeros((tones.size, tones.size))
     for a, b in np.argwhere(_borders(warp_bands)):
-        lengths[tones[a], tones[b]] += _borders(warp_bands)[a, b] * up
+        lengths[tones[a], tones[b]] += _borders(warp_bands)[a, b] * weft_widths
     for a, b in np.argwhere(_borders(weft_bands)):
-        lengths[tones[:, a], tones[:, b]] += _borders(weft_bands)[a, b] * across
-    one, two = np.nonzero(np.triu(lengths))
-    return Touching(np.stack([one, two], axis=1), lengths[one, two])
+        lengths[tones[:, a], tones[:, b]] += _borders(weft_bands)[a, b] * warp_widths
+    first, second = np.nonzero(np.triu(lengths))
+    return Touching(np.stack([first, second], axis=1), lengths[first, second])
 
 
 # --- Pictures -------------------------------------------------------------------------------

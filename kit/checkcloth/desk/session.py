@@ -139,7 +139,10 @@ class Desk:
         )
         self._sync = WallSync(self.widget)
         self._waiting: asyncio.Task[None] | None = None
-        self.box = ipywidgets.VBox([self.widget, form.box])
+        # The form goes on to the next desk; what held it here is hidden then, and stays: a view
+        # taken out of a box that the page is still putting in place makes ipywidgets complain.
+        self._form_room = ipywidgets.Box([form.box], layout={"overflow": "visible"})
+        self.box = ipywidgets.VBox([self.widget, self._form_room])
         self._show(None)
         self.widget.on_msg(self._hear)
         self.widget.observe(self._hear_setting, list(SETTINGS))
@@ -660,7 +663,7 @@ class Desk:
             )
             history = History(going)
         form, self.hand_off = self.hand_off, None
-        self.box.children = [self.widget]
+        self._form_room.layout.display = "none"
         desk = Desk(
             history,
             self.keep_file,
@@ -670,6 +673,7 @@ class Desk:
             tell_palettes=self._tell_palettes,
         )
         desk.offer, desk.saved, desk.look_settings = self.offer, self.saved, self.look_settings
+        desk._export = self._export
         desk.widget.vision = self.widget.vision
         desk._put_facts()
         return desk
@@ -685,13 +689,11 @@ class Desk:
         self._say("")
         self.widget.on_msg(self._hear, remove=True)
         self.widget.unobserve(self._hear_setting, list(SETTINGS))
-        # Not closed yet: where two cells run in one go, the page is still putting it in place.
-        self.box.children = [self.widget]
 
     def close(self) -> None:
         """Take the desk off the page altogether."""
         form = self.hand_off.widgets if self.hand_off else ()
-        for widget in (*form, self.widget, self.box):
+        for widget in (*form, self.widget, self._form_room, self.box):
             widget.close()
 
     def __repr__(self) -> str:

@@ -37,7 +37,7 @@ def recipe_for(colourway: Colourway, mixing: str | None = None) -> Recipe:
         chosen.name,
         chosen.layout,
         chosen.space,
-        chosen.share(colourway.warp_share) if chosen.layout == "woven" else 0.5,
+        chosen.share(colourway.warp_share) if chosen.uses_warp_share or chosen.fixed_share else 0.5,
         colourway.yule_nielsen if chosen.uses_yule_nielsen else 1.0,
     )
 

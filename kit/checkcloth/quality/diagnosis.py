@@ -26,14 +26,14 @@ from checkcloth.quality.tolerance import acceptance_weights, direction_words
 _Model = Callable[[Floats], Stack]
 
 # Square of what a reading repeats to, CMC units: what is less is not worth fitting.
-_FLOOR = 0.1**2
+_NOISE_VARIANCE = 0.1**2
 
 # Differences in the criterion that count: 6 is "strong" in the table of Kass and Raftery
 # 1995 (cited from memory). Half of the shift explained, and 0.3 CMC as nothing to explain,
 # are choices of ours.
-_STRONG = 6.0
-_HALF = 0.5
-_NOTHING = 0.3
+_MIN_CRITERION_GAIN = 6.0
+_MIN_EXPLAINED = 0.5
+_NEGLIGIBLE_CMC = 0.3
 
 
 @dataclass(frozen=True, repr=False)
@@ -176,7 +176,7 @@ def explain_shift(
             continue  # no measured tone depends on it
         x, square = _fit(residuals, start)
         explained = 1 - (square / (size - free)) / (whole / size)
-        criterion = size * np.log(square / size + _FLOOR) + free * np.log(size)
+        criterion = size * np.log(square / size + _NOISE_VARIANCE) + free * np.log(size)
         says = _says(name, start, x)
         left = float(np.sqrt(square / len(tones)))
         numbers = tuple(x.tolist())
@@ -204,14 +204,14 @@ def _says(name: str, before: Floats, after: Floats) -> str:
 def explanation_text(causes: Sequence[Cause], wanted: Floats, found: Floats) -> str:
     """Say which single cause explains the shift, that several do, or that none does."""
     size = float(np.sqrt((delta_e_cmc(wanted, found) ** 2).mean()))
-    if size < _NOTHING:
+    if size < _NEGLIGIBLE_CMC:
         return f"The shift is small, CMC(2:1) {size:.2f} a tone: there is nothing to explain."
     if not causes:
         return "Too few tones were measured to tell one cause from another."
     best = causes[0]
     # Against no cause at all: the same criterion with no free number.
-    none = 3 * len(wanted) * np.log(size**2 / 3 + _FLOOR)
-    if best.explained < _HALF or none - best.criterion < _STRONG:
+    none = 3 * len(wanted) * np.log(size**2 / 3 + _NOISE_VARIANCE)
+    if best.explained < _MIN_EXPLAINED or none - best.criterion < _MIN_CRITERION_GAIN:
         return (
             f"No single cause explains the shift of CMC(2:1) {size:.2f} a tone; the nearest, "
             f"{best.subject}, would account for {max(best.explained, 0) * 100:.0f} %. It looks "
@@ -220,7 +220,8 @@ def explanation_text(causes: Sequence[Cause], wanted: Floats, found: Floats) -> 
     also = [
         cause
         for cause in causes[1:]
-        if cause.criterion - best.criterion < _STRONG and cause.explained >= _HALF
+        if cause.criterion - best.criterion < _MIN_CRITERION_GAIN
+        and cause.explained >= _MIN_EXPLAINED
     ]
     text = f"One cause alone explains the shift best – {best}."
     if also:

@@ -1,7 +1,7 @@
 """Scores of the cloth as a whole: one number each, where other scores compare pairs of tones.
 
 To add one, write a function and add a line to ``WHOLE_CLOTH``: score tables and files, the
-desk's sorting and hiding, and the analyst's table all read their columns from there.
+desk's sorting and hiding, and the analyst's CSV all read their columns from there.
 """
 
 from __future__ import annotations

@@ -93,11 +93,13 @@ class _Partial(NamedTuple):
 
     members: Members
     values: Floats
-    open: NDArray[np.uint8]
-    left: int
+    candidates: NDArray[np.uint8]
+    remaining: int
 
     def pick(self, rows: Bools | slice) -> _Partial:
-        return _Partial(self.members[rows], self.values[rows], self.open[rows], self.left)
+        return _Partial(
+            self.members[rows], self.values[rows], self.candidates[rows], self.remaining
+        )
 
 
 class _Growth:
@@ -153,7 +155,7 @@ class _Growth:
             above = part.values >= floor[0]
             if not above.all():
                 part = part.pick(above)
-            room = np.bitwise_count(part.open).sum(axis=1, dtype=np.int64)
+            room = np.bitwise_count(part.candidates).sum(axis=1, dtype=np.int64)
             if int(room.sum()) > _ROWS and len(part.members) > 1:
                 # Too many at a time: the first part first, so that palette order is kept.
                 cut = max(1, int(np.searchsorted(np.cumsum(room), _ROWS)))
@@ -161,14 +163,14 @@ class _Growth:
                 stack += [part.pick(slice(cut, None)), part.pick(slice(cut))]
                 continue
             wider = self._widened(part, floor[0])
-            if wider.left == 0:
+            if wider.remaining == 0:
                 yield wider.values, wider.members
             else:
                 stack.append(wider)
 
     def _widened(self, part: _Partial, floor: float) -> _Partial:
         """Every choice with each colour that may join it, but those below the floor."""
-        bits = np.unpackbits(part.open, axis=1, bitorder="little", count=len(self.free))
+        bits = np.unpackbits(part.candidates, axis=1, bitorder="little", count=len(self.free))
         row, column = np.nonzero(bits)
         added = self.free[column]
         members = np.column_stack([part.members[row], added])
@@ -181,10 +183,10 @@ class _Growth:
         good = values >= floor
         if self.failing is not None:
             good &= self._allowed(members, size)
-        left = part.left - 1
+        left = part.remaining - 1
         if left == 0:
-            return _Partial(members[good], values[good], part.open[:0], 0)
-        still_open = part.open[row[good]] & self.after[column[good]]
+            return _Partial(members[good], values[good], part.candidates[:0], 0)
+        still_open = part.candidates[row[good]] & self.after[column[good]]
         enough = np.bitwise_count(still_open).sum(axis=1, dtype=np.int64) >= left
         return _Partial(members[good], values[good], still_open, left).pick(enough)
 

@@ -419,7 +419,8 @@ def test_a_desk_opened_again_keeps_what_was_filled_in(palette, tmp_path, monkeyp
     second = open_desk(palette, count=24, stripes=4, folder=tmp_path)
     assert second.hand_off is form
     assert first.hand_off is None
-    assert form.box not in first.box.children
+    assert first.box.children[1].layout.display == "none", "one form on the page, not two"
+    assert form.box in second.box.children[1].children
     assert form.fields.values["ends"] == "64 per in"
     second.keep(1)
     form.fields.show({"ends": ""})

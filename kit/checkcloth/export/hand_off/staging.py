@@ -22,7 +22,8 @@ from typing import BinaryIO, cast
 from checkcloth.errors import ExistsError
 from checkcloth.files.whole import beside, locked, remove_left_overs, unwritable
 
-_AT_CWD, _EXCHANGE = -100, 2
+# Linux: fcntl.h and linux/fs.h.
+_AT_FDCWD, _RENAME_EXCHANGE = -100, 2
 # The earliest date that a zip can hold: no clock, so that bytes do not change.
 _ZIP_DATE = (1980, 1, 1, 0, 0, 0)
 
@@ -55,7 +56,9 @@ def exchange(first: Path, second: Path) -> bool:
         rename = ctypes.CDLL(None, use_errno=True).renameat2
     except (AttributeError, OSError):
         return False
-    return bool(rename(_AT_CWD, os.fsencode(first), _AT_CWD, os.fsencode(second), _EXCHANGE) == 0)
+    return bool(
+        rename(_AT_FDCWD, os.fsencode(first), _AT_FDCWD, os.fsencode(second), _RENAME_EXCHANGE) == 0
+    )
 
 
 class Staging:

@@ -173,6 +173,10 @@ def test_what_a_stranger_wrote_among_the_settings_costs_that_setting_alone(open_
     values = desk.hand_off.fields.values
     assert (values["resolutions"], values["paper"]) == ("72", "A4")
     assert (values["replace"], values["zipped"]) == (False, False)
+    assert "board" not in desk.widget.facts["range"]
+    ask(desk, "name", number=desk.state.kept[0].number, text="Slip")
+    saved = open_set(tmp_path / "odd.kept.json").settings
+    assert saved["families"] == {"a": [1]}, "what only another kit knows goes on"
     assert desk.troubles == []
 
 

@@ -210,6 +210,15 @@ def test_new_copy_and_name(open_here, tmp_path):
     assert desk.troubles == []
 
 
+def test_a_range_that_is_opened_again_has_its_families(open_here, tmp_path):
+    desk = open_here()
+    desk.keep(1)
+    ask(desk, "family", number=desk.state.kept[0].number, family="Violet")
+    ask(desk, "new_range", name="Counters")
+    ask(desk, "open_range", path="explore.kept.json")
+    assert [card.family for card in desk.state.kept] == ["Violet"]
+
+
 def test_two_desks_on_one_range_never_write_over_each_other(open_here, tmp_path):
     one = open_here()
     one.keep(1)

@@ -22,7 +22,7 @@ from desk_driver import DeskPage  # noqa: E402
 from lab_driver import CHROMIUM_FLAGS, LabServer, find_chromium  # noqa: E402
 from lab_page import LabPage  # noqa: E402
 
-SIZE = {"width": 1250, "height": 2000}
+SIZE = {"width": 1300, "height": 1000}
 
 
 def take(folder: Path) -> bytes:
@@ -30,7 +30,7 @@ def take(folder: Path) -> bytes:
     for name in ("notebooks", "palettes"):
         shutil.copytree(ROOT / name, folder / "root" / "checkcloth" / name)
     (folder / "home").mkdir()
-    server = LabServer(folder / "root", folder / "home", ROOT / "kit")
+    server = LabServer(folder / "root", folder / "home", ROOT)
     server.start()
     try:
         with sync_playwright() as playwright:

@@ -484,7 +484,8 @@ def test_one_of_the_range_is_moved_by_a_press(page):
     cards.nth(1).get_by_role("button", name="later").click()
     page.wait_for_timeout(50)
     assert [one["place"] for one in sent(page, "move")] == [0, 2]
-    small = page.evaluate("""() => [...document.querySelectorAll('.cc-left :is(button, input, select)')]
+    small = page.evaluate("""() => [...document.querySelectorAll('.cc-left *')]
+        .filter(node => node.matches('button, input, select'))
         .filter(node => node.checkVisibility()).map(node => [node.ariaLabel || node.textContent,
             Math.min(node.getBoundingClientRect().width, node.getBoundingClientRect().height)])
         .filter(([, size]) => size < 24)""")
@@ -492,5 +493,5 @@ def test_one_of_the_range_is_moved_by_a_press(page):
     tab(page, "Colours").click()
     expect(page.locator(".cc-colours tbody tr")).to_have_count(11)
     snapshot = page.locator(".cc-left").aria_snapshot()
-    assert "- button\n" not in snapshot and "- textbox\n" not in snapshot
-    assert "- combobox:" not in snapshot
+    for nameless in ("- button\n", "- textbox\n", "- combobox:"):
+        assert nameless not in snapshot

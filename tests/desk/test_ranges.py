@@ -173,6 +173,10 @@ def test_what_a_stranger_wrote_among_the_settings_costs_that_setting_alone(open_
     values = desk.hand_off.fields.values
     assert (values["resolutions"], values["paper"]) == ("72", "A4")
     assert (values["replace"], values["zipped"]) == (False, False)
+    assert "board" not in desk.widget.facts["range"]
+    ask(desk, "name", number=desk.state.kept[0].number, text="Slip")
+    saved = open_set(tmp_path / "odd.kept.json").settings
+    assert saved["families"] == {"a": [1]}, "what only another kit knows goes on"
     assert desk.troubles == []
 
 
@@ -204,6 +208,15 @@ def test_new_copy_and_name(open_here, tmp_path):
     ask(desk, "name_range", name="../<b>con</b>")
     assert desk.keep_file.path.parent == tmp_path
     assert desk.troubles == []
+
+
+def test_a_range_that_is_opened_again_has_its_families(open_here, tmp_path):
+    desk = open_here()
+    desk.keep(1)
+    ask(desk, "family", number=desk.state.kept[0].number, family="Violet")
+    ask(desk, "new_range", name="Counters")
+    ask(desk, "open_range", path="explore.kept.json")
+    assert [card.family for card in desk.state.kept] == ["Violet"]
 
 
 def test_two_desks_on_one_range_never_write_over_each_other(open_here, tmp_path):

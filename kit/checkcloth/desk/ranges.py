@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import hashlib
 from collections.abc import Iterable, Mapping
 from pathlib import Path
@@ -55,14 +56,14 @@ def with_range(state: DeskState, chosen: ChosenSet | None) -> DeskState:
     """Return the state with a range in place of what is kept; None stands for an empty one."""
     members = chosen.chosen if chosen is not None else ()
     cards = tuple(
-        Card(number, one.colourway, one.origin, one.note)
+        Card(number, one.colourway, one.origin, one.note, family=one.family)
         for number, one in enumerate(members, state.next_number)
     )
     shown = {card.number for card in state.shown}
     return state.with_(
         kept=cards,
         next_number=state.next_number + len(cards),
-        size=chosen.check.size if chosen is not None and len(chosen) else state.size,
+        size=chosen.check.size if chosen is not None else state.size,
         compared=tuple(number for number in state.compared if number in shown),
     )
 
@@ -103,6 +104,15 @@ def look_setting(name: str, value: object) -> tuple[str, str]:
     if name == "board" and value not in BOARDS:
         raise ArgumentError("board", f"one of {', '.join(BOARDS)}", value)
     return name, clean_text(value, name, longest=40)
+
+
+def known_look(saved: Mapping[str, Any]) -> dict[str, str]:
+    """Return those of saved settings that say how a range is looked at, and can be."""
+    found = {}
+    for name in ("board", "scale"):
+        with contextlib.suppress(ArgumentError):
+            found[name] = look_setting(name, saved.get(name))[1]
+    return found
 
 
 def export_settings(values: Mapping[str, Any], folder: Path) -> dict[str, Any]:

@@ -34,6 +34,7 @@ from checkcloth.desk.payloads import (
 from checkcloth.desk.ranges import (
     MOST_LISTED,
     export_settings,
+    known_look,
     known_settings,
     look_setting,
     range_entries,
@@ -125,7 +126,8 @@ class Desk:
         self.message = ""
         self.saved = ""
         self._save_fault = ""
-        self._export: dict[str, Any] = {}  # fields of the export as they were last saved
+        # What was last saved with the range, also what only another kit knows.
+        self._noted: dict[str, Any] = {}
         self._unsaved = False
         self._saving: asyncio.Task[None] | None = None
         self.offer = earlier_sets(keep_file.folder, keep_file.path)
@@ -411,13 +413,11 @@ class Desk:
     def _range(self) -> ChosenSet:
         """The kept as they are saved: with how they are looked at and exported."""
         if self.hand_off is not None and (self.keep_file.path or self.state.kept):
-            values = self.hand_off.fields.values
-            self._export = export_settings(values, self.keep_file.folder)
-        noted: dict[str, Any] = dict(self.look_settings)
-        if self._export:
-            noted["export"] = self._export
+            values = export_settings(self.hand_off.fields.values, self.keep_file.folder)
+            self._noted = self._noted | {"export": values}
+        self._noted = self._noted | self.look_settings
         kept = self.kept
-        return ChosenSet(kept.check, kept.chosen, kept.name, noted)
+        return ChosenSet(kept.check, kept.chosen, kept.name, self._noted)
 
     def _save_soon(self) -> None:
         """Save once nothing moves: sizes and fields of the export change in runs."""
@@ -617,11 +617,8 @@ class Desk:
         self.keep_file, self.saved = keep_file, ""
         self.history = History(with_range(before, chosen))
         noted = chosen.settings if chosen is not None else {}
-        self.look_settings = {
-            name: value for name, value in noted.items() if name in ("board", "scale")
-        }
+        self._noted, self.look_settings = dict(noted), known_look(noted)
         first = {"name": keep_file.name, "folder": f"out/{safe_stem(keep_file.name, 'range')}"}
-        self._export = {}
         self._fill_form(first | known_settings(noted.get("export")))
         if keep_file.path is not None:
             self.saved = f"saved in {keep_file.path.name}"
@@ -692,6 +689,7 @@ class Desk:
             tell_palettes=self._tell_palettes,
         )
         desk.offer, desk.saved, desk.look_settings = self.offer, self.saved, self.look_settings
+        desk._noted = self._noted
         desk.widget.vision = self.widget.vision
         desk._put_facts()
         return desk

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from checkcloth import MIXINGS, Check, Chosen, ChosenSet, Colourway, NamedColour
 from checkcloth.errors import ExistsError, FileFormatError
+from checkcloth.export.data import saved
 from checkcloth.export.data.saved import MOST_BYTES, open_set, parse_set, save_set, set_json
 
 line = st.text(st.characters(exclude_categories=("C", "Z")), min_size=1, max_size=40)
@@ -138,7 +139,7 @@ def _damaged(change) -> str:
 @pytest.mark.parametrize(
     ("change", "where"),
     [
-        (lambda c: c.update(version=3), "version newer"),
+        (lambda c: c.update(version=saved.VERSION + 1), "version newer"),
         (lambda c: c.update(version=0), "version"),
         (lambda c: c.update(version="1"), "version '1'"),
         (lambda c: c.update(format="a song"), "format 'a song'"),
@@ -219,3 +220,14 @@ def test_too_large_binary_and_folder_are_refused(tmp_path):
     assert (caught.value.source, caught.value.line) == ("large.json", 2)
     with pytest.raises(FileFormatError):
         open_set(tmp_path)
+
+
+def test_a_set_with_what_a_desk_notes_is_of_the_next_version_and_others_are_not(tmp_path):
+    """A kit that knows version 1 alone still opens every set that has no more in it."""
+    plain = ChosenSet(Check("1/2 in", 1), [Colourway("white", ["navy"])], "aprons")
+    noted = ChosenSet(plain.check, plain.chosen, plain.name, {"board": "grey"})
+    for kept, version in ((plain, 1), (noted, 2)):
+        path = save_set(kept, tmp_path / f"{version}.json")
+        assert json.loads(path.read_text("utf-8"))["version"] == version
+        assert open_set(path) == plain
+        assert open_set(path).settings == kept.settings

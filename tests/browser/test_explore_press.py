@@ -98,7 +98,7 @@ def test_a_name_typed_before_the_kernel_answers_goes_to_what_was_pointed_at(lab,
         expect(hand).to_have_attribute("aria-busy", "true")
         expect(hand.locator(".cc-cloth-room")).not_to_have_css("opacity", "1")
         button(hand, "^Drop").click()
-        desk.thread(2).click()
+        hand.locator(".cc-thread").nth(1).press("Delete")
         box.press_sequentially("Quay")  # the very name of the one before
         desk.root.get_by_role("tab", name="Wall").focus()
     desk.until("[one.name for one in desk.kept].count('Quay')", 2)
@@ -107,6 +107,7 @@ def test_a_name_typed_before_the_kernel_answers_goes_to_what_was_pointed_at(lab,
         "(desk.state.shown[5].colourway, desk.kept.colourways[-1])]"
     )
     assert first == second
+    assert desk.ask("{len(one.stripes) for one in desk.kept}") == {3}
     expect(hand).not_to_have_attribute("aria-busy", "true")
     # Still typing when the answer comes: what is typed stays.
     with stopped(desk):

@@ -136,16 +136,27 @@ def test_the_focus_stays_where_a_key_has_pressed(lab, desk):
         desk.until(seen, then)
         after = {"^Keep": "^Drop", "^Drop": "^Keep"}.get(words, words)
         expect(button(hand, after)).to_be_focused()
-    # A colour that is to stay keeps the focus on its box; the swatch taken, on the swatch.
+    # A swatch that was taken keeps the focus, and so does the box of a colour that stays.
     for part in (0, 2):
-        stays = desk.choose_part(part).get_by_role("checkbox", name="Stays")
+        tray = desk.choose_part(part)
+        swatches = tray.get_by_role("radio")
+        swatches.first.wait_for()
+        taken = 1 if swatches.first.get_attribute("aria-checked") == "true" else 0
+        swatches.nth(taken).focus()
+        lab.page.keyboard.press("Enter")
+        wanted = swatches.nth(taken).get_attribute("title")
+        there = f"stripes[{part - 1}]" if part else "ground"
+        desk.until(f"desk.state.shown[4].colourway.{there}.name", wanted)
+        expect(swatches.nth(taken)).to_have_attribute("aria-checked", "true")
+        expect(swatches.nth(taken)).to_be_focused()
+        stays = tray.get_by_role("checkbox", name="Stays")
         stays.focus()
         lab.page.keyboard.press("Space")
         desk.until("len(desk.widget.facts['locks'])", 2 if part else 1)
         expect(stays).to_be_focused()
         expect(stays).to_be_checked()
     # The last of a row that goes leaves the focus to the one before, and at last to the tools.
-    tags = button(desk.root.get_by_role("list", name="Hidden and held"), "^Let .* change")
+    tags = button(desk.root.get_by_role("list", name="Hidden and held"), "^Let (ground|stripe)")
     expect(tags).to_have_count(2)
     tags.last.focus()
     lab.page.keyboard.press("Enter")

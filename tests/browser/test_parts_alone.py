@@ -348,6 +348,27 @@ def test_the_shelf_is_put_in_order_by_drag_and_by_keys(page):
     assert problems == []
 
 
+def test_a_card_of_the_range_taken_by_its_words_is_held_while_the_kernel_tells_news(page):
+    problems = open_page(page, wall_of(12))
+    tab(page, "Range").click()
+    cards = page.locator(".cc-range-card")
+    start = cards.nth(1).locator("p").bounding_box()
+    end = cards.nth(0).locator("p").bounding_box()
+    page.mouse.move(start["x"] + 8, start["y"] + 6)
+    page.mouse.down()
+    page.mouse.move(start["x"] + 20, start["y"] + 6)
+    expect(page.locator(".cc-lifted")).to_have_count(1)
+    facts(page, saved="saved just now")
+    for step in range(1, 6):
+        page.mouse.move(start["x"] + 8 + step * (end["x"] - start["x"]) / 5, end["y"] + 6)
+        page.wait_for_timeout(20)
+    expect(page.locator(".cc-lifted")).to_have_count(1)
+    page.mouse.up()
+    page.wait_for_timeout(100)
+    assert sent(page, "move", "family"), "it is dropped where it was let go"
+    assert problems == []
+
+
 def test_pasted_colours_are_read_shown_and_saved_as_a_palette(page):
     problems = open_page(page, wall_of(12))
     tab(page, "Colours").click()

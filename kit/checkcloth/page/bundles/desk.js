@@ -647,7 +647,7 @@ function toneName(cloth, warp, weft2) {
 
 // shared/press_guard.js
 var LONGEST = 3e3;
-var PRESSED = 'button, summary, label, input, .cc-kept-one, [role="slider"]';
+var PRESSED = 'button, summary, label, input, .cc-kept-one, .cc-range-card, [role="slider"]';
 var ENDS = ["pointerup", "pointercancel", "dragend", "blur"];
 var PressGuard = class {
   down = false;

@@ -1,7 +1,7 @@
 // While a pointer is down on something to press, nothing is laid anew under it.
 
 const LONGEST = 3000; // milliseconds; whoever holds it down longer does not mean a click
-const PRESSED = 'button, summary, label, input, .cc-kept-one, [role="slider"]';
+const PRESSED = 'button, summary, label, input, .cc-kept-one, .cc-range-card, [role="slider"]';
 const ENDS = ["pointerup", "pointercancel", "dragend", "blur"];
 
 /**

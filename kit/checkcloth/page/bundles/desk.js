@@ -94,8 +94,8 @@ function refill(box, nodes, fallback = null) {
   const focused = [...box.children].findIndex((node) => node.contains(document.activeElement));
   box.replaceChildren(...nodes);
   if (focused < 0) return;
-  const next = nodes[Math.min(focused, nodes.length - 1)];
-  const target = next?.matches("button") ? next : next?.querySelector("button") ?? fallback;
+  const buttons = nodes.map((node) => node.matches("button") ? node : node.querySelector("button"));
+  const target = buttons.slice(0, focused + 1).findLast(Boolean) ?? buttons.find(Boolean) ?? fallback;
   target?.focus({ preventScroll: true });
 }
 function say(node, text) {

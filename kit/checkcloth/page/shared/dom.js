@@ -73,7 +73,7 @@ export function setOptions(select, options) {
 }
 
 /**
- * Replace the buttons in a box; the focus stays at its position among them.
+ * Replace the buttons in a box; the focus stays at its position among them, or goes to the one before.
  * @param {HTMLElement} box
  * @param {HTMLElement[]} nodes
  * @param {HTMLElement | null} [fallback] takes the focus where no button is left
@@ -82,8 +82,8 @@ export function refill(box, nodes, fallback = null) {
   const focused = [...box.children].findIndex((node) => node.contains(document.activeElement));
   box.replaceChildren(...nodes);
   if (focused < 0) return;
-  const next = nodes[Math.min(focused, nodes.length - 1)];
-  const target = next?.matches("button") ? next : next?.querySelector("button") ?? fallback;
+  const buttons = nodes.map((node) => node.matches("button") ? node : node.querySelector("button"));
+  const target = buttons.slice(0, focused + 1).findLast(Boolean) ?? buttons.find(Boolean) ?? fallback;
   target?.focus({ preventScroll: true });
 }
 

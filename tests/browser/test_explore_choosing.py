@@ -129,6 +129,11 @@ def test_by_mouse(lab, desk):
     expect(root.locator(".cc-dealt")).to_contain_text("more like")
     button(root, "Something different").click()
     desk.until(f"desk.state.dealt.startswith('unlike') and {both}", {(ground, stripe)})
+    locks = "len(desk.widget.facts['locks'])"
+    button(root, "Let all change").click()
+    desk.until(locks, 0)
+    undo(desk).click()
+    desk.until(f"({locks}, desk.state.dealt.startswith('unlike'))", (2, True))
     root.get_by_role("button", name=re.compile("^Let ground")).click()
     desk.until("desk.state.locked_ground is None", True)
 

@@ -5776,7 +5776,7 @@ var Tools = class {
       tags.push(make(
         "span",
         { role: "listitem" },
-        button("Let all change", () => this.#unlockAll(), { kind: "cc-small" })
+        button("Let all change", () => desk.act("stays", 0, { number: null, stays: false }), { kind: "cc-small" })
       ));
     }
     if (own.length) {
@@ -5788,11 +5788,6 @@ var Tools = class {
     }
     this.tags.hidden = !tags.length;
     refill(this.tags, tags, this.draw);
-  }
-  async #unlockAll() {
-    for (const { place } of this.desk.model.get("facts").locks) {
-      await this.desk.act("unlock", 0, { place });
-    }
   }
 };
 function tag(text, label, act) {

@@ -63,10 +63,11 @@ export class FakeModel {
     if (what === "read_colours") {
       const lines = text.split("\n").map((line, at) => [at + 1, line.trim(), line.match(/#[0-9a-f]{6}/i)?.[0]])
         .filter(([, line]) => line);
-      return { colours: lines.filter(([, , hex]) => hex).map(([, line, hex]) => [line.replace(hex, "").trim() || hex, hex]),
+      return { colours: lines.filter(([, , hex]) => hex).map(([, line, hex]) => [line.replace(hex, "").trim() || hex, hex, hex, "", ""]),
         left_out: lines.filter(([, , hex]) => !hex).map(([at, line]) => [at, line, "is no colour that is known here"]) };
     }
     if (what === "save_palette") {
+      if (colours.some((row) => row.length > 4)) return { error: "colours must be rows of name, colour, role and note" };
       this.palettes[name] = colours.map(([colour, hex]) => [colour, hex, "", 0]);
       const { choices } = this.traits;
       setTimeout(() => this.receive({ choices: { ...choices, palettes: Object.keys(this.palettes) } }));

@@ -22,117 +22,130 @@ def desk(lab):
     return DeskPage(lab)
 
 
-def button(desk, name):
-    return desk.root.get_by_role("button", name=name, exact=True)
+def button(place, name):
+    return place.get_by_role("button", name=name, exact=True)
+
+
+def undo(desk, verb="Undo"):
+    """Return the button in the head; beside the last step there is another to undo it."""
+    return desk.root.locator(".cc-head").get_by_role("button", name=re.compile(f"^{verb}"))
 
 
 def test_by_mouse(lab, desk):
     page, root = lab.page, desk.root
-    look = desk.look
+    hand = desk.hand
     status = root.locator(".cc-status")
 
     # Point at one: true size, repeat, tones with names and hex, words, other eyes.
     desk.option(4).click()
-    names = desk.ask("[s.name for s in desk.state.shown[4].colourway.stripes]")
-    expect(look.get_by_role("heading", level=3)).to_contain_text(names[0])
-    expect(look).to_contain_text("Repeat 3 in (76.2 mm)")
-    assert look.locator(".cc-cloth").first.get_attribute("data-pixels") == "48", "0.5 in of 96"
-    assert look.locator(".cc-remarks li").count() >= 2
-    assert look.get_by_role("img", name=re.compile("deutan")).is_visible()
-    assert look.get_by_role("img", name=re.compile("in grey")).is_visible()
-    look.get_by_text("Tones", exact=True).click()
+    colours = desk.ask("desk.widget.names[4]")
+    expect(desk.words).to_have_text(colours)
+    expect(desk.name_field).to_have_value("")
+    hand.get_by_role("radio", name="True size").click()
+    expect(hand).to_contain_text("true size, repeat 3 in (76.2 mm)")
+    assert hand.locator(".cc-pressed-cloth").get_attribute("data-pixels") == "48", "0.5 in of 96"
+    hand.get_by_role("radio", name="Repeat").click()
+    hand.locator("summary").click()
+    assert hand.locator(".cc-remarks li").count() >= 2
+    assert hand.locator(".cc-remarks li").first.is_visible()
+    button(hand, "As other eyes see it, and in grey").click()
+    assert hand.get_by_role("img", name=re.compile("deutan")).is_visible()
+    assert hand.get_by_role("img", name=re.compile("in grey")).is_visible()
+    button(hand, "Tones with their codes, and scores").click()
     tones = desk.ask("[[n, t] for n, t in __import__('checkcloth.desk.payloads', fromlist=['x'])"
                      ".look(desk.state, desk.state.shown[4].number)[0]['tones']]")  # fmt: skip
     assert len(tones) >= 13
     for name, hex_text in tones:
-        row = look.get_by_role("row").filter(
+        row = hand.get_by_role("row").filter(
             has=page.get_by_role("rowheader", name=name, exact=True)
         )
         expect(row.first).to_contain_text(hex_text)
 
     # Keep, name, note.
-    look.get_by_role("button", name="Keep").click()
+    button(hand, "Keep").click()
     desk.until("len(desk.kept)", 1)
-    look.get_by_role("textbox", name="Name").fill(NASTY)
-    look.get_by_role("textbox", name="Name").press("Enter")
+    desk.name_field.fill(NASTY)
+    desk.name_field.press("Enter")
     desk.until("desk.kept.colourways[0].name", NASTY)
-    look.get_by_role("textbox", name="Note").fill("for the long tables")
-    look.get_by_role("textbox", name="Note").press("Enter")
+    hand.get_by_role("textbox", name="Note").fill("for the long tables")
+    hand.get_by_role("textbox", name="Note").press("Enter")
     desk.until("desk.kept.chosen[0].note", "for the long tables")
-    expect(look.get_by_role("heading", level=3)).to_have_text(NASTY)
-    assert page.evaluate("() => window.caught") is None, "a name must show as text"
+    expect(desk.name_field).to_have_value(NASTY)
 
-    # Reorder by buttons, and by dragging.
+    # Reorder by buttons in the range, and by dragging on the shelf.
+    names = desk.ask("list(desk.widget.names)")
     for place in (1, 2):
         desk.option(place).click()
-        expect(look.get_by_role("heading", level=3)).to_have_text(
-            desk.ask("desk.widget.names")[place]
-        )
-        look.get_by_role("button", name="Keep").click()
+        expect(desk.words).to_have_text(names[place])
+        button(hand, "Keep").click()
         desk.until("len(desk.kept)", place + 1)
     first = desk.ask("[card.number for card in desk.state.kept]")
-    root.locator(f'.cc-kept-one[data-number="{first[0]}"]').get_by_role(
-        "button", name=re.compile("later$")
-    ).click()
+    desk.turn_to("Range")
+    expect(desk.kept_card(first[0]).get_by_role("textbox")).to_have_value(NASTY)
+    desk.kept_card(first[0]).get_by_role("button", name=re.compile("later$")).click()
     desk.until("[card.number for card in desk.state.kept]", [first[1], first[0], first[2]])
-    root.locator(f'.cc-kept-one[data-number="{first[2]}"] .cc-kept-cloth').drag_to(
-        root.locator(f'.cc-kept-one[data-number="{first[1]}"] .cc-kept-cloth')
-    )
+    desk.turn_to("Wall")
+    desk.on_shelf(first[2]).drag_to(desk.on_shelf(first[1]))
     desk.until("[card.number for card in desk.state.kept]", [first[2], first[1], first[0]])
 
     # Two to four side by side, and no fifth.
-    names = desk.ask("desk.widget.names")
     for place in range(5):
         desk.option(place).click()
-        expect(look.get_by_role("heading", level=3)).to_have_text(
-            NASTY if place == 4 else names[place]
-        )
-        look.get_by_role("button", name="Lay beside").click()
+        expect(desk.name_field).to_have_value(NASTY if place == 4 else "")
+        expect(desk.words).to_have_text(colours if place == 4 else names[place])
+        button(hand, "Lay beside").click()
         desk.until("len(desk.state.compared)", min(place + 1, 4))
     expect(status).to_contain_text("side by side must be at most 4")
     beside = root.get_by_role("region", name="Side by side")
     assert beside.get_by_role("article").count() == 4
     expect(beside.get_by_role("heading", level=4).nth(3)).to_contain_text("D · ")
+    desk.until("len(desk.kept)", 3)
+    assert page.evaluate("() => window.caught") is None, "a name must show as text"
 
     # Undo and redo by button: the button says what it takes back.
-    assert "lay beside" in button(desk, "Undo").get_attribute("title")
-    button(desk, "Undo").click()
+    assert "lay beside" in undo(desk).get_attribute("title")
+    undo(desk).click()
     desk.until("len(desk.state.compared)", 3)
-    button(desk, "Redo").click()
+    undo(desk, "Redo").click()
     desk.until("len(desk.state.compared)", 4)
 
-    # Lock, then more like this and something different leave it alone.
+    # Two colours stay; then more like this and something different leave them alone.
     desk.option(0).click()
     ground = desk.ask("desk.state.shown[0].colourway.ground.name")
     stripe = desk.ask("desk.state.shown[0].colourway.stripes[1].name")
-    root.get_by_role("button", name=re.compile(f"^ground: {ground}")).click()
-    root.get_by_role("button", name=re.compile(f"^stripe 2: {stripe}")).click()
-    desk.until("desk.state.locked_ground is not None and len(desk.state.locked_stripes)", 2)
+    for part in (0, 2):
+        tray = desk.choose_part(part)
+        tray.get_by_role("checkbox", name="Stays").check()
+        desk.until("(desk.state.locked_ground is not None) + len(desk.state.locked_stripes)",
+                   3 if part else 1)  # fmt: skip
+        expect(tray.get_by_role("checkbox", name="Stays")).to_be_checked()
     expect(root.locator(".cc-chips")).to_contain_text(f"stays: stripe 2, {stripe}")
+    expect(desk.thread(2)).to_have_accessible_name(re.compile("stays in new draws$"))
+    button(hand, "Done with this colour").click()
     both = "{(c.colourway.ground.name, c.colourway.stripes[1].name) for c in desk.state.shown}"
-    look.get_by_role("button", name="More like this").click()
+    button(hand, "More like this").click()
     desk.until(both, {(ground, stripe)})
+    desk.open_more()
     expect(root.locator(".cc-dealt")).to_contain_text("more like")
-    button(desk, "Something different").click()
+    button(root, "Something different").click()
     desk.until(f"desk.state.dealt.startswith('unlike') and {both}", {(ground, stripe)})
     root.get_by_role("button", name=re.compile("^Let ground")).click()
     desk.until("desk.state.locked_ground is None", True)
 
     # Sort, hide, and see why.
-    desk.open_more()
     root.get_by_label("Sort by").select_option("least_edge")
     desk.until("desk.state.sort", "least_edge")
     page.wait_for_function("() => { const f = [...document.querySelectorAll('.cc-option')]"
         ".sort((a, b) => a.ariaPosInSet - b.ariaPosInSet).slice(0, 8)"
-        ".map(o => parseFloat(o.textContent.split('ΔE ')[1]));"
-        " return f.every((v, i) => !i || v <= f[i - 1]); }")  # fmt: skip
+        ".map(o => parseFloat(o.ariaDescription.split('least ΔE00 ΔE ')[1]));"
+        " return f.every((v, i) => v >= 0 && (!i || v <= f[i - 1])); }")  # fmt: skip
     root.get_by_label("is under").fill("8")
-    button(desk, "Hide these from the wall").click()
+    button(root, "Hide these from the wall").click()
     desk.until("len(desk.state.limits)", 1)
-    page.wait_for_function("() => !document.querySelector('.cc-check').hidden")
+    show = root.get_by_role("checkbox", name="show what is hidden, and why")
+    show.check()
     hidden = desk.ask("len(desk.widget.hidden)")
     assert 0 < hidden < 48
-    root.get_by_label(re.compile("show what is hidden")).check()
     last = desk.ask("len(desk.widget.order)")
     desk.wall.evaluate("wall => { wall.scrollTop = wall.scrollHeight; }")
     expect(desk.option(last)).to_have_accessible_description(
@@ -153,8 +166,10 @@ def test_by_keyboard_alone(lab, desk):
         if page.evaluate(active):
             break
     assert page.evaluate(active) == "1"
-    ring = desk.option(0).evaluate("o => getComputedStyle(o).outlineStyle + o.matches(':focus')")
-    assert ring == "solidtrue"
+    ring = """o => { const {outlineStyle, outlineWidth} = getComputedStyle(o, '::before');
+        return [outlineStyle, parseFloat(outlineWidth), o.matches(':focus')]; }"""
+    assert desk.option(0).evaluate(ring) == ["solid", 3, True]
+    assert desk.option(1).evaluate(ring) == ["solid", 1, False]
 
     # Along the wall: only what shows is in the document, yet every place can be reached.
     press("ArrowRight")
@@ -207,14 +222,16 @@ def test_by_keyboard_alone(lab, desk):
     desk.until("len(desk.state.compared)", 2)
     press("Enter")
     dialog = desk.root.get_by_role("dialog", name="Enlarged colourway")
-    title = dialog.get_by_role("heading", level=3)
+    words = dialog.locator(".cc-hand-words p")
     names = desk.ask("desk.widget.names")
-    expect(title).to_have_text(names[1])
+    expect(words).to_have_text(names[1])
     press("ArrowRight")
-    expect(title).to_have_text(names[2])
+    expect(words).to_have_text(names[2])
     press("ArrowLeft")
     press("ArrowLeft")
-    expect(title).to_have_text("Refreshment Room")
+    expect(dialog.get_by_role("textbox", name=re.compile("^Name of"))).to_have_value(
+        "Refreshment Room"
+    )
     press("k")
     desk.until("len(desk.kept)", 0)
     press("Escape")
@@ -247,7 +264,7 @@ def test_kept_by_keyboard(lab, desk):
     for place in range(3):
         desk.keep(place)
     first = desk.ask("[card.number for card in desk.state.kept]")
-    desk.root.locator(f'.cc-kept-one[data-number="{first[0]}"] .cc-kept-cloth').focus()
+    desk.on_shelf(first[0]).focus()
     page.keyboard.press("Shift+ArrowRight")
     desk.until("[card.number for card in desk.state.kept]", [first[1], first[0], first[2]])
     page.keyboard.press("Shift+ArrowRight")
@@ -273,7 +290,8 @@ def test_what_a_screen_reader_is_told(lab, desk):
         assert desk.slider(name).get_attribute("aria-valuetext") == value
     desk.open_more()
     for label in ("Palette", "Ground", "Mixing", "How many", "Check size, typed",
-                  "Wall shows", "Seen", "Sort by", "Name of the set, on its sheets",
+                  "Under each cloth", "Wall shows", "Seen", "Sort by", "is under",
+                  "Name of the set, on its sheets",
                   "Folder, beside this notebook", "Tile resolutions, dpi"):  # fmt: skip
         expect(desk.root.get_by_label(label, exact=True)).to_have_count(1)
     desk.option(0).focus()

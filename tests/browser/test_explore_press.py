@@ -49,22 +49,33 @@ def hold_down(lab, target):
 
 
 def test_a_name_typed_and_a_button_pressed_both_count(lab, desk):
-    look = desk.root.get_by_role("region", name="Close look")
-    shelf = desk.root.locator(".cc-kept-one").first
+    hand, number = desk.hand, desk.ask("desk.state.kept[0].number")
+    head = desk.root.locator(".cc-head")
+    card = desk.kept_card(number)
+    desk.option(0).click()
     # Where a name is typed, what is pressed right after, and how the press shows in the kernel.
     for turn, (typed_in, place, words, seen, then) in enumerate([
-        (look, look, "^Lay beside", "len(desk.state.compared)", 1),
-        (look, look, "^ground: ", "desk.state.locked_ground is not None", True),
-        (shelf, shelf, "^Lay", "len(desk.state.compared)", 2),
-        (shelf, desk.root, "^Undo", "bool(desk.widget.facts['redo'])", True),
-        (shelf, shelf, "^Drop", "len(desk.kept)", 1),
-        (look, look, "^Keep", "len(desk.kept)", 2),
-        (look, look, "^Drop", "len(desk.kept)", 1),
+        (hand, hand, "^Lay beside", "len(desk.state.compared)", 1),
+        (hand, hand, "^Ground: ", None, None),
+        (hand, hand, "^Add a stripe", "len(desk.state.shown[0].colourway.stripes)", 4),
+        (card, card, "beside others$", "len(desk.state.compared)", 2),
+        (card, head, "^Undo", "bool(desk.widget.facts['redo'])", True),
+        (card, card, "^Drop", "len(desk.kept)", 1),
+        (hand, hand, "^Keep", "len(desk.kept)", 2),
+        (hand, hand, "^Drop", "len(desk.kept)", 1),
     ]):  # fmt: skip
-        desk.option(0).click()
-        typed_in.get_by_role("textbox", name=re.compile("^Name")).fill(f"Quay {turn}")
+        if typed_in is card:
+            desk.turn_to("Range")
+        else:
+            desk.turn_to("Wall")
+            desk.option(0).click()
+        typed_in.get_by_role("textbox", name=re.compile("^Name of ")).fill(f"Quay {turn}")
         lab.press(button(place, words).first)
-        desk.until(seen, then)
+        if seen is None:
+            hand.get_by_role("region", name="Colour of ground").wait_for()
+            desk.until("desk.kept.colourways[0].name", f"Quay {turn}")
+        else:
+            desk.until(seen, then)
         named = desk.ask(f"'Quay {turn}' in [one.name for one in desk.kept]")
         assert named == (words not in {"^Undo", "^Drop"})
         desk.wait_for_painted()
@@ -73,35 +84,36 @@ def test_a_name_typed_and_a_button_pressed_both_count(lab, desk):
 
 
 def test_a_name_typed_before_the_kernel_answers_goes_to_what_was_pointed_at(lab, desk):
-    look = desk.root.get_by_role("region", name="Close look")
-    box = look.get_by_role("textbox", name="Name")
+    hand = desk.root.get_by_role("region", name="The cloth under the hand")
+    box = hand.locator(".cc-hand-title")
     desk.option(4).click()
+    expect(desk.words).to_have_text(desk.ask("desk.widget.names[4]"))
     box.fill("Quay")
     box.press("Enter")
     desk.until("desk.kept.colourways[-1].name", "Quay")
-    names = desk.ask("desk.widget.names")
     with stopped(desk):
         desk.option(5).click()
-        assert box.input_value() == ""
+        expect(box).to_have_value("")
         # What is shown of the one before says so, and its buttons do nothing to it.
-        expect(look.get_by_role("heading", level=3)).to_have_text(names[5])
-        expect(look).to_have_attribute("aria-busy", "true")
-        expect(look.locator(".cc-look-cloth")).to_have_css("opacity", "0.4")
-        button(look, "^Drop").click()
+        expect(hand).to_have_attribute("aria-busy", "true")
+        expect(hand.locator(".cc-cloth-room")).not_to_have_css("opacity", "1")
+        button(hand, "^Drop").click()
+        hand.locator(".cc-thread").nth(1).press("Delete")
         box.press_sequentially("Quay")  # the very name of the one before
-        look.get_by_role("textbox", name="Note").focus()
+        desk.root.get_by_role("tab", name="Wall").focus()
     desk.until("[one.name for one in desk.kept].count('Quay')", 2)
     first, second = desk.ask(
         "[str(one.with_(name='')) for one in "
         "(desk.state.shown[5].colourway, desk.kept.colourways[-1])]"
     )
     assert first == second
-    expect(look).not_to_have_attribute("aria-busy", "true")
+    assert desk.ask("{len(one.stripes) for one in desk.kept}") == {3}
+    expect(hand).not_to_have_attribute("aria-busy", "true")
     # Still typing when the answer comes: what is typed stays.
     with stopped(desk):
         desk.option(6).click()
         box.press_sequentially("Pi")
-    expect(look).not_to_have_attribute("aria-busy", "true")
+    expect(hand).not_to_have_attribute("aria-busy", "true")
     box.press_sequentially("er")
     box.press("Enter")
     desk.until("desk.kept.colourways[-1].name", "Pier")
@@ -110,29 +122,37 @@ def test_a_name_typed_before_the_kernel_answers_goes_to_what_was_pointed_at(lab,
 
 
 def test_the_focus_stays_where_a_key_has_pressed(lab, desk):
-    look = desk.root.get_by_role("region", name="Close look")
+    hand = desk.hand
     desk.option(4).click()
+    expect(desk.words).to_have_text(desk.ask("desk.widget.names[4]"))
     for words, seen, then in (
         ("^Keep", "len(desk.kept)", 3),
         ("^Drop", "len(desk.kept)", 2),
         ("^Lay beside", "len(desk.state.compared)", 1),
-        ("^ground: ", "desk.state.locked_ground is not None", True),
-        ("^stripe 2: ", "len(desk.state.locked_stripes)", 2),
     ):
-        one = button(look, words)
+        one = button(hand, words)
         one.focus()
         lab.page.keyboard.press("Enter")
         desk.until(seen, then)
         after = {"^Keep": "^Drop", "^Drop": "^Keep"}.get(words, words)
-        expect(button(look, after)).to_be_focused()
+        expect(button(hand, after)).to_be_focused()
+    # A colour that is to stay keeps the focus on its box; the swatch taken, on the swatch.
+    for part in (0, 2):
+        stays = desk.choose_part(part).get_by_role("checkbox", name="Stays")
+        stays.focus()
+        lab.page.keyboard.press("Space")
+        desk.until("len(desk.widget.facts['locks'])", 2 if part else 1)
+        expect(stays).to_be_focused()
+        expect(stays).to_be_checked()
     # The last of a row that goes leaves the focus to the one before, and at last to the tools.
-    chips = button(desk.root, "^Unlock ")
-    chips.last.focus()
+    tags = button(desk.root.get_by_role("list", name="Hidden and held"), "^Let .* change")
+    expect(tags).to_have_count(2)
+    tags.last.focus()
     lab.page.keyboard.press("Enter")
-    expect(chips).to_have_count(1)
-    expect(chips).to_be_focused()
+    expect(tags).to_have_count(1)
+    expect(tags).to_be_focused()
     lab.page.keyboard.press("Enter")
-    expect(chips).to_have_count(0)
+    expect(tags).to_have_count(0)
     expect(button(desk.root, "^New draw")).to_be_focused()
     assert lab.problems == []
 
@@ -152,12 +172,14 @@ def test_a_press_in_the_form_holds_still_what_lies_above_it(lab, desk):
 
 
 def test_what_waits_for_the_hand_is_shown_when_it_is_up(lab, desk):
-    shelf = desk.root.locator(".cc-kept-one").first
-    box = shelf.get_by_role("textbox", name=re.compile("^Name"))
-    title = desk.root.locator(".cc-look h3").first
+    number = desk.ask("desk.state.kept[0].number")
+    desk.option(0).click()
+    desk.turn_to("Range")
+    card = desk.kept_card(number)
+    box = card.get_by_role("textbox", name=re.compile("^Name of "))
     box.fill("Quay")
     mouse = lab.page.mouse
-    later = hold_down(lab, button(shelf, "^Move .* later"))
+    later = hold_down(lab, button(card, "^Move .* later"))
     desk.until("desk.kept.colourways[0].name", "Quay")
     lab.page.wait_for_timeout(300)
     assert not desk.root.get_by_role("button", name="Drop Quay").count(), "nothing moves yet"
@@ -165,12 +187,11 @@ def test_what_waits_for_the_hand_is_shown_when_it_is_up(lab, desk):
     mouse.move(later["x"] + 3, later["y"] + 200)
     mouse.up()
     desk.root.get_by_role("button", name="Drop Quay").wait_for()
-    desk.option(0).click()
-    title.filter(has_text="Quay").wait_for()
+    expect(desk.name_field).to_have_value("Quay")
     assert desk.ask("desk.kept.colourways[0].name") == "Quay"
     # And a hand that stays down does not hold the page for ever.
     box.fill("Pier")
-    hold_down(lab, button(shelf, "^Move .* later"))
+    hold_down(lab, button(card, "^Move .* later"))
     desk.root.get_by_role("button", name="Drop Pier").wait_for()
     mouse.up()
     assert lab.problems == []

@@ -35,9 +35,11 @@ class Finger:
         touches = [{"x": x, "y": y} for x, y in points]
         self.session.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": touches})
 
-    def drag(self, start, end, steps=12):
+    def drag(self, start, end, steps=12, rest=0):
+        """Move from one point to another, after resting there for some milliseconds."""
         (x1, y1), (x2, y2) = start, end
         self._send("touchStart", start)
+        self.page.wait_for_timeout(rest)
         for step in range(1, steps + 1):
             part = step / steps
             self._send("touchMove", (x1 + (x2 - x1) * part, y1 + (y2 - y1) * part))
@@ -52,26 +54,36 @@ def middle(locator):
 
 
 def test_by_touch(lab, desk):
-    root = desk.root
-    look = desk.look
+    hand = desk.hand
 
-    # Tap one to look at it closely, keep it, and another.
+    # Tap one to take it in hand, keep it, and another.
     for place in (0, 1):
         desk.option(place).tap()
-        name = desk.ask("desk.widget.names")[place]
-        expect(look.get_by_role("heading", level=3)).to_have_text(name)
-        look.get_by_role("button", name="Keep").tap()
+        expect(desk.words).to_have_text(desk.ask("desk.widget.names")[place])
+        hand.get_by_role("button", name="Keep", exact=True).tap()
         desk.until("len(desk.kept)", place + 1)
 
-    # Put the second first.
+    # Put the second first, by a button; and back, by a finger that rests on a card and moves it.
     first, second = desk.ask("[card.number for card in desk.state.kept]")
-    root.locator(f'.cc-kept-one[data-number="{first}"]').get_by_role(
-        "button", name=re.compile("later$")
-    ).tap()
+    finger = Finger(lab.page)
+    lab.page.get_by_role("tab", name=re.compile("^Range")).tap()
+    desk.kept_card(first).get_by_role("button", name=re.compile("later$")).tap()
     desk.until("[card.number for card in desk.state.kept]", [second, first])
+    lab.page.get_by_role("tab", name=re.compile("^Wall")).tap()
+    finger.drag(middle(desk.on_shelf(second)), middle(desk.on_shelf(first)), rest=500)
+    desk.until("[card.number for card in desk.state.kept]", [first, second])
+
+    # Put a colour in a stripe of what is in hand: tap the thread, tap the swatch.
+    desk.on_shelf(second).tap()
+    desk.thread(2).tap()
+    tray = hand.get_by_role("region", name="Colour of stripe 2")
+    swatch = tray.get_by_role("radio", checked=False).last
+    wanted = swatch.get_attribute("aria-label")
+    swatch.tap()
+    desk.until("desk.kept.colourways[1].stripes[1].hex in " + repr(wanted), True)
+    assert desk.ask("len(desk.kept)") == 2
 
     # Slide the overlay strength; the wall follows.
-    finger = Finger(lab.page)
     before = desk.ask("desk.state.strength"), desk.pixels()
     x, y = middle(desk.slider("Overlay strength"))
     finger.drag((x, y), (x + 60, y))

@@ -368,7 +368,10 @@ def test_pasted_colours_are_read_shown_and_saved_as_a_palette(page):
     expect(said).to_have_text("Palette cafe-client saved.")
     expect(page.get_by_role("combobox", name="Palette shown")).to_have_value("cafe-client")
     expect(page.locator(".cc-colours tbody tr")).to_have_count(2)
-    assert sent(page, "save_palette")[0]["colours"] == [["Rose", "#f6c9c6"], ["#d9a5b3", "#d9a5b3"]]
+    assert sent(page, "save_palette")[0]["colours"] == [
+        ["Rose", "#f6c9c6", "", ""],
+        ["#d9a5b3", "#d9a5b3", "", ""],
+    ]
     expect(page.get_by_role("textbox", name="Colours to add")).to_have_value("")
     assert problems == []
 

@@ -888,7 +888,7 @@ function usedWords(used, kept) {
 var REST = 200;
 var LARGEST = 1e6;
 var PastedColours = class {
-  /** @type {[name: string, hex: string][]} */
+  /** @type {ReadColour[]} */
   #colours = [];
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   #timer;
@@ -989,7 +989,7 @@ var PastedColours = class {
     }
   }
   /**
-   * @param {[name: string, hex: string][]} colours
+   * @param {ReadColour[]} colours
    * @param {string} words
    */
   #take(colours, words) {
@@ -1015,10 +1015,11 @@ var PastedColours = class {
       this.name.focus();
       return;
     }
+    const colours = this.#colours.map(([called, hex, text = hex, role = "", note = ""]) => [called, text, role, note]);
     try {
-      const answer = await this.desk.request("save_palette", { name, colours: this.#colours });
+      const answer = await this.desk.request("save_palette", { name, colours });
       this.text.value = this.name.value = "";
-      this.#take([], answer?.words ?? `Palette ${name} saved.`);
+      this.#take([], `Palette ${answer?.palette ?? name} saved.`);
       this.onsave(answer?.palette ?? name);
     } catch (error) {
       say(this.said, error instanceof Error ? error.message : String(error));

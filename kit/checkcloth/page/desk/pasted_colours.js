@@ -5,11 +5,13 @@ import { leftOutWords } from "./colour_words.js";
 
 /** @import { Desk } from "./types.js" */
 
+/** @typedef {[name: string, hex: string, text?: string, role?: string, note?: string]} ReadColour */
+
 const REST = 200; // milliseconds without a key before the text is read
 const LARGEST = 1_000_000; // bytes of a file that is read as text
 
 export class PastedColours {
-  /** @type {[name: string, hex: string][]} */
+  /** @type {ReadColour[]} */
   #colours = [];
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   #timer;
@@ -85,7 +87,7 @@ export class PastedColours {
   }
 
   /**
-   * @param {[name: string, hex: string][]} colours
+   * @param {ReadColour[]} colours
    * @param {string} words
    */
   #take(colours, words) {
@@ -113,10 +115,11 @@ export class PastedColours {
       this.name.focus();
       return;
     }
+    const colours = this.#colours.map(([called, hex, text = hex, role = "", note = ""]) => [called, text, role, note]);
     try {
-      const answer = await this.desk.request("save_palette", { name, colours: this.#colours });
+      const answer = await this.desk.request("save_palette", { name, colours });
       this.text.value = this.name.value = "";
-      this.#take([], answer?.words ?? `Palette ${name} saved.`);
+      this.#take([], `Palette ${answer?.palette ?? name} saved.`);
       this.onsave(answer?.palette ?? name);
     } catch (error) {
       say(this.said, error instanceof Error ? error.message : String(error));

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import base64
+import re
 import time
 from typing import TYPE_CHECKING, Any
 
@@ -49,10 +50,50 @@ class DeskPage:
         self.wait_for_painted()
 
     @property
-    def look(self) -> Locator:
-        """The close look, once it shows what is pointed at."""
-        look = self.root.get_by_role("region", name="Close look")
-        return look.and_(self.lab.page.locator(":not([aria-busy])"))
+    def hand(self) -> Locator:
+        """The cloth under the hand, once it shows what is pointed at."""
+        hand = self.root.get_by_role("region", name="The cloth under the hand", exact=True)
+        return hand.and_(self.lab.page.locator(":not([aria-busy])"))
+
+    @property
+    def words(self) -> Locator:
+        """The colours of the cloth under the hand, in words."""
+        return self.hand.locator(".cc-hand-words p")
+
+    @property
+    def name_field(self) -> Locator:
+        """The field for the name of the cloth under the hand."""
+        return self.hand.get_by_role("textbox", name=re.compile("^Name of "))
+
+    def turn_to(self, part: str) -> Locator:
+        """Show another part of the desk (Wall, Range, Colours, Export); return it."""
+        self.root.get_by_role("tab", name=re.compile(f"^{part}")).click()
+        return self.root.get_by_role("tabpanel", name=re.compile(f"^{part}"))
+
+    def thread(self, stripe: int) -> Locator:
+        """Return the thread of a stripe under the cloth in hand, counted from 1."""
+        return self.hand.locator(f'.cc-thread[data-stripe="{stripe}"]')
+
+    def choose_part(self, part: int) -> Locator:
+        """Choose the ground (0) or a stripe of the cloth in hand; return its tray."""
+        tray = self.hand.get_by_role(
+            "region", name=f"Colour of stripe {part}" if part else "Colour of ground", exact=True
+        )
+        if not tray.is_visible():
+            if part:
+                self.thread(part).click()
+            else:
+                self.hand.get_by_role("button", name=re.compile("^Ground: ")).click()
+        tray.wait_for()
+        return tray
+
+    def kept_card(self, number: int) -> Locator:
+        """Return a card of the range, where it is named, put in order and dropped."""
+        return self.root.locator(f'.cc-range-card[data-number="{number}"]')
+
+    def on_shelf(self, number: int) -> Locator:
+        """Return the cloth of a kept colourway on the shelf under the wall."""
+        return self.root.locator(f'.cc-kept-one[data-number="{number}"] .cc-kept-cloth')
 
     def ask(self, expression: str) -> Any:
         """Return what the kernel says an expression is, as Python data."""
@@ -95,7 +136,7 @@ class DeskPage:
             self.lab.page.keyboard.press(key)
 
     def open_more(self) -> None:
-        """Unfold the settings beside the three sliders."""
+        """Unfold the settings and tools beside the three sliders."""
         opener = self.root.get_by_role("button", name="More settings")
         if opener.get_attribute("aria-expanded") == "false":
             opener.click()

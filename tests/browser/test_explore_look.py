@@ -73,19 +73,19 @@ def opened(lab: LabPage) -> DeskPage:
     desk.until("len(desk.state.compared)", 1)
     desk.open_more()
     for name in ("As other eyes see it, and in grey", "Tones with their codes, and scores"):
-        desk.look.get_by_role("button", name=name).click()
+        desk.hand.get_by_role("button", name=name).click()
     return desk
 
 
 def each_part(desk: DeskPage) -> Iterator[str]:
     """Turn to each part of the desk, and to what can be changed under the hand."""
     for part in ("Wall", "Range", "Colours", "Export"):
-        desk.root.get_by_role("tab", name=part).click()
+        desk.turn_to(part)
         yield part
-    desk.root.get_by_role("tab", name="Wall").click()
+    desk.turn_to("Wall")
     for opener, tray in (("Ground: ", "Colour of ground"), ("Strength ", "Strength and mixing")):
-        desk.look.get_by_role("button", name=opener).click()
-        desk.look.get_by_role("region", name=tray).wait_for()
+        desk.hand.get_by_role("button", name=opener).click()
+        desk.hand.get_by_role("region", name=tray).wait_for()
         yield tray
 
 
@@ -119,9 +119,9 @@ def test_nothing_is_cut_off_in_a_narrow_or_a_wide_window(lab, width):
     assert desk.root.evaluate(_WIDER) == []
     for part in each_part(desk):
         assert desk.root.evaluate(_WIDER) == [], part
-    look = desk.look.bounding_box()
+    hand = desk.hand.bounding_box()
     wall = desk.wall.bounding_box()
-    beside = look["x"] >= wall["x"] + wall["width"] - 10
+    beside = hand["x"] >= wall["x"] + wall["width"] - 10
     assert beside, "the cloth under the hand stands beside the wall"
     lab.page.keyboard.press("Escape")
     desk.option(0).focus()

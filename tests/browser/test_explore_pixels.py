@@ -63,6 +63,8 @@ def plan_of(colourway: Colourway, pixels: int) -> np.ndarray:
 
 def cloth_on_wall(desk: DeskPage, place: int) -> np.ndarray:
     """Return the cloth of a colourway on the wall, (H, W, 3); it comes into sight."""
+    if place == 0:  # the wall may have been walked along before
+        desk.wall.evaluate("wall => wall.scrollTo(0, 0)")
     desk.option(place).focus()
     found = desk.swatch(place)
     seen = np.frombuffer(found["data"], np.uint8).reshape(found["side"], found["side"], 4)
@@ -124,7 +126,7 @@ def test_pixels_on_the_page_equal_tile_pixels(lab, ratio, size, scale):
         for place, colourway in enumerate(colourways):
             seen = cloth_on_wall(desk, place)
             assert longest < len(seen), "the longest repeat is whole, and begins again"
-            wanted = tiled(colourway, length, pixels / length.inches, *seen.shape[1::-1])
+            wanted = tiled(colourway, length, Fraction(pixels / length.inches), *seen.shape[1::-1])
             assert_same_cloth(seen, wanted)
         # At a share of the true size.
         desk.choose("Wall shows", scale)
@@ -135,19 +137,19 @@ def test_pixels_on_the_page_equal_tile_pixels(lab, ratio, size, scale):
 
         # Under the hand: a repeat, the true size, and as other eyes see it.
         desk.option(3).click()
-        look = desk.look
-        look.get_by_text(desk.ask("desk.widget.names[3]"), exact=True).wait_for()
-        pressed = look.locator(".cc-pressed-cloth")
+        hand = desk.hand
+        hand.get_by_text(desk.ask("desk.widget.names[3]"), exact=True).wait_for()
+        pressed = hand.locator(".cc-pressed-cloth")
         seen, pixels = cloth_of(pressed)
-        wanted = tiled(colourways[3], length, pixels / length.inches, *seen.shape[1::-1])
+        wanted = tiled(colourways[3], length, Fraction(pixels / length.inches), *seen.shape[1::-1])
         assert_same_cloth(seen, wanted)
-        look.get_by_role("radio", name="True size").click()
+        hand.get_by_role("radio", name="True size").click()
         seen, _ = cloth_of(pressed)
         wanted = tiled(colourways[3], length, 96 * Fraction(ratio), *seen.shape[1::-1])
         assert_same_cloth(seen, wanted)
-        look.get_by_role("button", name="As other eyes see it, and in grey").click()
+        hand.get_by_role("button", name="As other eyes see it, and in grey").click()
         for nth, vision in enumerate(("protan", "deutan", "tritan", "grey")):
-            seen, pixels = cloth_of(look.locator(".cc-views canvas").nth(nth))
+            seen, pixels = cloth_of(hand.locator(".cc-views canvas").nth(nth))
             cells = srgb_to_bytes(see_as(colourways[3].tones, vision))
             plan = plan_of(colourways[3], pixels)
             across = plan[np.arange(len(seen)) % len(plan)]
@@ -168,7 +170,7 @@ def test_the_cloth_follows_a_drag_and_the_check_size_asks_nothing_of_the_kernel(
     size = Length("1/2 in")
     pixels = desk.swatch(0)["pixels"]
     followed = [colourway.with_(strength=0.63) for colourway in colourways]
-    for scale, dpi in (("repeat", pixels / size.inches), ("0.25", Fraction(24))):
+    for scale, dpi in (("repeat", Fraction(pixels / size.inches)), ("0.25", Fraction(24))):
         desk.choose("Wall shows", scale)
         for place in (0, 4):
             seen = cloth_on_wall(desk, place)
@@ -208,9 +210,9 @@ def test_the_cloth_follows_a_drag_and_the_check_size_asks_nothing_of_the_kernel(
 def test_a_bank_card_sets_the_true_size(lab):
     desk = open_wall(lab, random_colourways(seed=9), Length("1/2 in"))
     desk.choose("Wall shows", "0.25")
-    look = desk.look
-    look.get_by_role("radio", name="True size").click()
-    look.get_by_role("button", name="Set true size with a bank card").click()
+    hand = desk.hand
+    hand.get_by_role("radio", name="True size").click()
+    hand.get_by_role("button", name="Set true size with a bank card").click()
     dialog = desk.root.get_by_role("dialog", name="Set true size")
     dialog.get_by_label("Size of the rectangle").fill("127")
     card = dialog.get_by_role("img", name="Rectangle to match with a bank card").bounding_box()
@@ -218,5 +220,5 @@ def test_a_bank_card_sets_the_true_size(lab):
     assert card["height"] == pytest.approx(53.98 / 25.4 * 127, abs=0.6)
     dialog.get_by_role("button", name="Use this size").click()
     # 0.5 in at 127 pixels an inch is 63.5: rounded to even
-    expect(look.locator(".cc-pressed-cloth")).to_have_attribute("data-pixels", "64")
+    expect(hand.locator(".cc-pressed-cloth")).to_have_attribute("data-pixels", "64")
     assert desk.wall.get_attribute("data-pixels") == "16"  # 15.875

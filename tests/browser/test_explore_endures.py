@@ -139,8 +139,7 @@ def test_two_views_of_one_desk_show_the_same(lab):
     two.option(1).click()
     names = one.ask("desk.widget.names")
     for view, name in ((one, names[0]), (two, names[1])):
-        look = view.look
-        expect(look.get_by_role("heading", level=3)).to_have_text(name)
+        expect(view.hand.get_by_role("textbox", name=f"Name of {name}", exact=True)).to_be_visible()
 
     # One view gone (its cell cleared), the other goes on.
     lab.page.evaluate(
@@ -230,20 +229,35 @@ def test_markup_in_names_shows_as_text_everywhere(lab):
         " for n, c in zip('ab', ((0, 0, 0.5), other))])"
         " for other in ((0, 0.5, 0.5), (0.5, 0, 0))], nasty)\ndesk",
     )
-    look = desk.look
+    hand = desk.hand
     desk.option(0).click()
-    expect(look.get_by_role("heading", level=3)).to_contain_text(f"{nasty}a, {nasty}b on {nasty}")
+    words = f"{nasty}a, {nasty}b on {nasty}"
+    expect(hand.get_by_text(words, exact=True)).to_be_visible()
+    expect(hand.get_by_role("textbox", name="Name of")).to_have_accessible_name(f"Name of {words}")
+    desk.open_more()
     expect(desk.root.locator(".cc-dealt")).to_contain_text(nasty)
-    expect(desk.option(0)).to_have_accessible_name(f"{nasty}a, {nasty}b on {nasty}")
-    desk.root.get_by_role("button", name=f"ground: {nasty}").click()  # lock it
+    expect(desk.option(0)).to_have_accessible_name(words)
+    hand.get_by_role("button", name=f"Ground: {nasty}").click()
+    expect(hand.get_by_role("region", name="Colour of ground")).to_contain_text(nasty)
+    hand.get_by_role("checkbox", name="Stays").check()
     expect(desk.root.locator(".cc-chips")).to_contain_text(nasty)
-    look.get_by_text("Tones", exact=True).click()
+    hand.get_by_role("button", name="Done with this colour").click()
+    hand.get_by_role("button", name="Tones with their codes, and scores").click()
+    expect(hand.get_by_role("group", name="Tones with names and hex")).to_contain_text(nasty)
     desk.keep(0)
     lab.page.keyboard.press("t")
     lab.page.keyboard.type(nasty)
     lab.page.keyboard.press("Enter")
     desk.until("desk.kept.chosen[0].note", nasty)
-    expect(desk.root.locator(".cc-kept-one")).to_contain_text(nasty)
+    kept = desk.root.locator(".cc-kept-one").get_by_role("button", name=f"Look at {words}")
+    expect(kept).to_have_accessible_description(re.compile(re.escape(nasty)))
+    desk.turn_to("Range")
+    card = desk.root.locator(".cc-range-card")
+    expect(card.get_by_role("textbox", name=re.compile("^Name of"))).to_have_accessible_name(
+        re.compile(re.escape(nasty))
+    )
+    desk.turn_to("Wall")
+    desk.option(0).focus()
     lab.page.keyboard.press("c")
     desk.option(1).focus()
     lab.page.keyboard.press("c")
@@ -251,7 +265,7 @@ def test_markup_in_names_shows_as_text_everywhere(lab):
     lab.page.keyboard.press("Enter")
     dialog = desk.root.get_by_role("dialog", name="Enlarged colourway")
     expect(dialog.locator(".cc-neighbour:visible")).to_contain_text(nasty)
-    expect(desk.root.get_by_role("status").first).to_contain_text(nasty)
+    expect(desk.root.locator(".cc-status")).to_contain_text(nasty)
     assert lab.page.locator("img[src=x]").count() == 0
     assert lab.page.evaluate("() => window.caught") is None
     assert lab.problems == []

@@ -100,7 +100,7 @@ def test_no_name_runs_as_a_script(lab):
     page = lab.page
     desk = DeskPage(lab)
 
-    # On the wall, in the close look, on the shelf, side by side, enlarged, in the messages.
+    # On the wall, under the hand, in the range, side by side, enlarged, in the messages.
     for place in range(5):
         option = desk.option(place)
         option.click()
@@ -110,6 +110,9 @@ def test_no_name_runs_as_a_script(lab):
         if place < 3:
             page.keyboard.press("c")
             desk.until("len(desk.state.compared)", place + 1)
+    desk.open_more()
+    for opener in ("As other eyes see it, and in grey", "Tones with their codes, and scores"):
+        desk.hand.get_by_role("button", name=opener).click()
     page.evaluate("() => document.querySelectorAll('details').forEach(one => { one.open = true; })")
     desk.option(2).focus()
     page.keyboard.press("n")
@@ -120,8 +123,13 @@ def test_no_name_runs_as_a_script(lab):
     page.keyboard.press("t")
     page.keyboard.type(NAMES[2])
     page.keyboard.press("Enter")
-    desk.root.locator(".cc-lock").first.click()
+    desk.hand.get_by_role("button", name="Ground: ").click()
+    desk.hand.get_by_role("checkbox", name="Stays").check()
     desk.until("desk.state.locked_ground is not None", True)
+    for part in ("Range", "Colours", "Wall"):
+        desk.turn_to(part)
+        page.wait_for_timeout(200)
+        assert_plain(page)
     desk.option(0).focus()
     page.keyboard.press("Enter")
     page.get_by_role("dialog").wait_for()

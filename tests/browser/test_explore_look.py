@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import pytest
 from desk_driver import DeskPage
 from lab_page import LabPage
 
 from checkcloth import contrast_ratio
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
 
 pytestmark = pytest.mark.browser
 
@@ -67,18 +72,31 @@ def opened(lab: LabPage) -> DeskPage:
     lab.page.keyboard.press("c")
     desk.until("len(desk.state.compared)", 1)
     desk.open_more()
-    for name in ("Scores", "Tones"):
-        desk.root.get_by_text(name, exact=True).first.click()
+    for name in ("As other eyes see it, and in grey", "Tones with their codes, and scores"):
+        desk.hand.get_by_role("button", name=name).click()
     return desk
+
+
+def each_part(desk: DeskPage) -> Iterator[str]:
+    """Turn to each part of the desk, and to what can be changed under the hand."""
+    for part in ("Wall", "Range", "Colours", "Export"):
+        desk.turn_to(part)
+        yield part
+    desk.turn_to("Wall")
+    for opener, tray in (("Ground: ", "Colour of ground"), ("Strength ", "Strength and mixing")):
+        desk.hand.get_by_role("button", name=opener).click()
+        desk.hand.get_by_role("region", name=tray).wait_for()
+        yield tray
 
 
 def test_text_meets_the_contrast_of_wcag_aa(themed):
     """WCAG 2.2, success criterion 1.4.3: 4.5 to 1 for text of ordinary size."""
     desk = opened(themed)
     dark = themed.page.evaluate("() => document.body.dataset.jpThemeLight") == "false"
-    texts = desk.root.evaluate(_TEXTS)
-    assert len(texts) > 100
-    assert (max(texts[0]["paper"][:3]) < 80) == dark
+    first = desk.root.evaluate(_TEXTS)
+    assert len(first) > 100
+    assert (max(first[0]["paper"][:3]) < 80) == dark
+    texts = first + [one for _ in each_part(desk) for one in desk.root.evaluate(_TEXTS)]
     faint = []
     for one in texts:
         ink, paper = ([channel / 255 for channel in one[key][:3]] for key in ("ink", "paper"))
@@ -99,10 +117,12 @@ def test_nothing_is_cut_off_in_a_narrow_or_a_wide_window(lab, width):
         )
         lab.page.wait_for_timeout(300)
     assert desk.root.evaluate(_WIDER) == []
-    look = desk.look.bounding_box()
+    for part in each_part(desk):
+        assert desk.root.evaluate(_WIDER) == [], part
+    hand = desk.hand.bounding_box()
     wall = desk.wall.bounding_box()
-    beside = look["x"] >= wall["x"] + wall["width"] - 10
-    assert beside == (width == 1400), "the close look goes under the wall where room is short"
+    beside = hand["x"] >= wall["x"] + wall["width"] - 10
+    assert beside, "the cloth under the hand stands beside the wall"
     lab.page.keyboard.press("Escape")
     desk.option(0).focus()
     lab.page.keyboard.press("Enter")

@@ -12,6 +12,7 @@ import pytest
 from desk_driver import DeskPage
 from lab_page import LabPage
 from nbformat.v4 import new_code_cell, new_notebook
+from playwright.sync_api import Locator, expect
 
 from checkcloth import MIXINGS, Check, Colourway, Length, see_as, tile_pixels
 from checkcloth.colour.spaces import srgb_to_bytes
@@ -56,6 +57,28 @@ def tiled(colourway: Colourway, size: Length, dpi: Fraction, width: int, height:
     return tile[rows[:, None], columns]
 
 
+def plan_of(colourway: Colourway, pixels: int) -> np.ndarray:
+    return Check("1 cm", len(colourway.stripes)).plan(pixels)
+
+
+def cloth_on_wall(desk: DeskPage, place: int) -> np.ndarray:
+    """Return the cloth of a colourway on the wall, (H, W, 3); it comes into sight."""
+    if place == 0:  # the wall may have been walked along before
+        desk.wall.evaluate("wall => wall.scrollTo(0, 0)")
+    desk.option(place).focus()
+    found = desk.swatch(place)
+    seen = np.frombuffer(found["data"], np.uint8).reshape(found["side"], found["side"], 4)
+    assert (seen[..., 3] == 255).all()
+    return seen[..., :3]
+
+
+def cloth_of(canvas: Locator) -> tuple[np.ndarray, int]:
+    """Return the cloth of a canvas, (H, W, 3), and its pixels a check."""
+    found = canvas.evaluate(_CLOTH)
+    seen = np.frombuffer(base64.b64decode(found["data"]), np.uint8)
+    return seen.reshape(found["height"], found["width"], 4)[..., :3], found["pixels"]
+
+
 def open_wall(lab: LabPage, colourways: list[Colourway], size: Length) -> DeskPage:
     source = (
         "from checkcloth import Colourway\nfrom checkcloth.desk import open_desk\n"
@@ -97,36 +120,40 @@ def test_pixels_on_the_page_equal_tile_pixels(lab, ratio, size, scale):
         other = LabPage(context.new_page(), lab.server, lab.folder)
         desk = open_wall(other, colourways, length)
         assert other.page.evaluate("() => devicePixelRatio") == ratio
-        desk.open_more()
-        desk.root.get_by_label("Wall shows").select_option(scale)
+        # As it opens: whole repeats, all at one scale, each closed by its first band once more.
+        (pixels,) = {desk.swatch(place)["pixels"] for place in range(4)}
+        longest = max(len(plan_of(colourway, pixels)) for colourway in colourways)
+        for place, colourway in enumerate(colourways):
+            seen = cloth_on_wall(desk, place)
+            assert longest < len(seen), "the longest repeat is whole, and begins again"
+            wanted = tiled(colourway, length, Fraction(pixels / length.inches), *seen.shape[1::-1])
+            assert_same_cloth(seen, wanted)
+        # At a share of the true size.
+        desk.choose("Wall shows", scale)
         dpi = 96 * Fraction(ratio) * Fraction(scale)
         for place, colourway in enumerate(colourways):
-            desk.option(place).focus()  # into sight
-            found = desk.swatch(place)
-            seen = np.frombuffer(found["data"], np.uint8).reshape(found["side"], found["side"], 4)
-            assert (seen[..., 3] == 255).all()
-            wanted = tiled(colourway, length, dpi, found["side"], found["side"])
-            assert_same_cloth(seen[..., :3], wanted)
+            seen = cloth_on_wall(desk, place)
+            assert_same_cloth(seen, tiled(colourway, length, dpi, *seen.shape[1::-1]))
 
-        # The close look at true size, and as other eyes see it.
+        # Under the hand: a repeat, the true size, and as other eyes see it.
         desk.option(3).click()
-        look = desk.look
-        look.get_by_role("heading", level=3, name=desk.ask("desk.widget.names[3]")).wait_for()
-        cloth = look.locator(".cc-cloth").first.evaluate(_CLOTH)
-        seen = np.frombuffer(base64.b64decode(cloth["data"]), np.uint8).reshape(
-            cloth["height"], cloth["width"], 4
-        )
-        wanted = tiled(colourways[3], length, 96 * Fraction(ratio), cloth["width"], cloth["height"])
-        assert_same_cloth(seen[..., :3], wanted)
+        hand = desk.hand
+        hand.get_by_text(desk.ask("desk.widget.names[3]"), exact=True).wait_for()
+        pressed = hand.locator(".cc-pressed-cloth")
+        seen, pixels = cloth_of(pressed)
+        wanted = tiled(colourways[3], length, Fraction(pixels / length.inches), *seen.shape[1::-1])
+        assert_same_cloth(seen, wanted)
+        hand.get_by_role("radio", name="True size").click()
+        seen, _ = cloth_of(pressed)
+        wanted = tiled(colourways[3], length, 96 * Fraction(ratio), *seen.shape[1::-1])
+        assert_same_cloth(seen, wanted)
+        hand.get_by_role("button", name="As other eyes see it, and in grey").click()
         for nth, vision in enumerate(("protan", "deutan", "tritan", "grey")):
-            small = look.locator(".cc-views canvas").nth(nth).evaluate(_CLOTH)
-            seen = np.frombuffer(base64.b64decode(small["data"]), np.uint8).reshape(
-                small["height"], small["width"], 4
-            )
+            seen, pixels = cloth_of(hand.locator(".cc-views canvas").nth(nth))
             cells = srgb_to_bytes(see_as(colourways[3].tones, vision))
-            plan = Check("1 cm", len(colourways[3].stripes)).plan(small["pixels"])
-            across = plan[np.arange(small["width"]) % len(plan)]
-            assert_same_cloth(seen[..., :3], cells[across[None, :], across[:, None]])
+            plan = plan_of(colourways[3], pixels)
+            across = plan[np.arange(len(seen)) % len(plan)]
+            assert_same_cloth(seen, cells[across[None, :], across[:, None]])
         assert other.problems == []
     finally:
         context.close()
@@ -140,12 +167,16 @@ def test_the_cloth_follows_a_drag_and_the_check_size_asks_nothing_of_the_kernel(
     desk.press_on("Overlay strength", "ArrowRight", 63 - mean)
     desk.until("desk.state.strength", 0.63)
     desk.wait_for_painted()
-    for place in (0, 4):
-        found = desk.swatch(place)
-        seen = np.frombuffer(found["data"], np.uint8).reshape(found["side"], found["side"], 4)
-        one = colourways[place].with_(strength=0.63)
-        wanted = tiled(one, Length("1/2 in"), Fraction(24), found["side"], found["side"])
-        assert_same_cloth(seen[..., :3], wanted)
+    size = Length("1/2 in")
+    pixels = desk.swatch(0)["pixels"]
+    followed = [colourway.with_(strength=0.63) for colourway in colourways]
+    for scale, dpi in (("repeat", Fraction(pixels / size.inches)), ("0.25", Fraction(24))):
+        desk.choose("Wall shows", scale)
+        for place in (0, 4):
+            seen = cloth_on_wall(desk, place)
+            assert_same_cloth(seen, tiled(followed[place], size, dpi, *seen.shape[1::-1]))
+    ruler = desk.root.locator(".cc-ruler")
+    assert "1/4 of true size" in (ruler.get_attribute("title") or "")
 
     # With the kernel busy until the test lets it go, a check size still redraws the cloth.
     busy = "import os, time\nwhile not os.path.exists('go'): time.sleep(0.05)"
@@ -161,11 +192,16 @@ def test_the_cloth_follows_a_drag_and_the_check_size_asks_nothing_of_the_kernel(
     stamp = desk.wall.get_attribute("data-stamp")
     desk.press_on("Check size", "ArrowRight", 8)
     lab.page.wait_for_function("() => document.querySelector('.cc-wall').dataset.pixels === '24'")
-    found = desk.swatch(0)
-    seen = np.frombuffer(found["data"], np.uint8).reshape(found["side"], found["side"], 4)
-    one = colourways[0].with_(strength=0.63)
-    wanted = tiled(one, Length("1 in"), Fraction(24), found["side"], found["side"])
-    assert_same_cloth(seen[..., :3], wanted)
+    seen = cloth_on_wall(desk, 0)
+    assert_same_cloth(seen, tiled(followed[0], Length("1 in"), Fraction(24), *seen.shape[1::-1]))
+    # Whole repeats stay as they are; the ruler says how far they are reduced.
+    desk.choose("Wall shows", "repeat")
+    lab.page.wait_for_function(
+        "pixels => document.querySelector('.cc-wall').dataset.pixels === String(pixels)", arg=pixels
+    )
+    drawn = tiled(followed[0], Length("1 in"), Fraction(pixels), *seen.shape[1::-1])
+    assert_same_cloth(cloth_on_wall(desk, 0), drawn)
+    assert f"1/{round(96 / pixels)} of true size" in (ruler.get_attribute("title") or "")
     assert desk.wall.get_attribute("data-stamp") == stamp
     (lab.folder / "notebooks" / "go").touch()
     desk.until("str(desk.state.size)", "1 in (25.4 mm)")
@@ -173,8 +209,10 @@ def test_the_cloth_follows_a_drag_and_the_check_size_asks_nothing_of_the_kernel(
 
 def test_a_bank_card_sets_the_true_size(lab):
     desk = open_wall(lab, random_colourways(seed=9), Length("1/2 in"))
-    look = desk.look
-    look.get_by_role("button", name="Set true size with a bank card").click()
+    desk.choose("Wall shows", "0.25")
+    hand = desk.hand
+    hand.get_by_role("radio", name="True size").click()
+    hand.get_by_role("button", name="Set true size with a bank card").click()
     dialog = desk.root.get_by_role("dialog", name="Set true size")
     dialog.get_by_label("Size of the rectangle").fill("127")
     card = dialog.get_by_role("img", name="Rectangle to match with a bank card").bounding_box()
@@ -182,6 +220,5 @@ def test_a_bank_card_sets_the_true_size(lab):
     assert card["height"] == pytest.approx(53.98 / 25.4 * 127, abs=0.6)
     dialog.get_by_role("button", name="Use this size").click()
     # 0.5 in at 127 pixels an inch is 63.5: rounded to even
-    lab.page.wait_for_function("() => document.querySelector('.cc-look .cc-cloth').dataset.pixels"
-                               " === '64'")  # fmt: skip
+    expect(hand.locator(".cc-pressed-cloth")).to_have_attribute("data-pixels", "64")
     assert desk.wall.get_attribute("data-pixels") == "16"  # 15.875

@@ -122,8 +122,10 @@ def test_what_is_no_picture_is_said_and_the_palette_stays(lab, form, tmp_path):
 def test_the_form_finds_a_shortlist_and_sends_it_to_the_wall(lab, form):
     # Before anything is started the form says how many there are, and again when it changes.
     said = form.get_by_role("status").filter(has_text="colourways")
-    said.filter(has_text=re.compile(r"looking at every one takes")).wait_for()
-    count = said.inner_text()
+    counted = said.filter(has_text=re.compile(r"looking at every one takes"))
+    counted.wait_for()
+    count = counted.text_content()  # what is scrolled out of sight has no inner text
+    assert count
     type_in(form, "Stripes", "3")
     until(lab, "form.wanted.stripes == 3")
     form.get_by_text(count, exact=True).wait_for(state="detached")

@@ -151,7 +151,7 @@ class Desk:
         self._waiting: asyncio.Task[None] | None = None
         # The form goes on to the next desk; what held it here is hidden then, and stays: a view
         # taken out of a box that the page is still putting in place makes ipywidgets complain.
-        self._form_room = ipywidgets.Box([form.box], layout={"overflow": "visible"})
+        self._form_room = ipywidgets.VBox([form.box], layout={"overflow": "visible"})
         self.box = ipywidgets.VBox([self.widget, self._form_room])
         self._show(None)
         self.widget.on_msg(self._hear)

@@ -61,10 +61,20 @@ def plan_of(colourway: Colourway, pixels: int) -> np.ndarray:
     return Check("1 cm", len(colourway.stripes)).plan(pixels)
 
 
+def to_the_top(desk: DeskPage) -> None:
+    desk.lab.page.wait_for_function(
+        """wall => {
+            wall.scrollTo(0, 0);
+            return wall.querySelector('[aria-posinset="1"]') !== null;
+        }""",
+        arg=desk.wall.element_handle(),
+    )
+
+
 def cloth_on_wall(desk: DeskPage, place: int) -> np.ndarray:
     """Return the cloth of a colourway on the wall, (H, W, 3); it comes into sight."""
     if place == 0:  # the wall may have been walked along before
-        desk.wall.evaluate("wall => wall.scrollTo(0, 0)")
+        to_the_top(desk)
     desk.option(place).focus()
     found = desk.swatch(place)
     seen = np.frombuffer(found["data"], np.uint8).reshape(found["side"], found["side"], 4)

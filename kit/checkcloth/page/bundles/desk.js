@@ -2566,7 +2566,7 @@ var Encoder = class {
     const key = `${spaceOf(recipe)} ${missing.join(" ")}`;
     let asked = this.#asked.get(key);
     if (!asked) {
-      asked = this.#fetch(recipe, missing).finally(() => this.#asked.delete(key));
+      asked = this.#encoded(recipe, missing).finally(() => this.#asked.delete(key));
       this.#asked.set(key, asked);
     }
     await asked;
@@ -2575,7 +2575,7 @@ var Encoder = class {
    * @param {Recipe} recipe
    * @param {string[]} hexes
    */
-  async #fetch(recipe, hexes) {
+  async #encoded(recipe, hexes) {
     const { buffers } = await this.ask({ recipe: listOf(recipe), colours: hexes });
     const values = floatsOf(buffers?.[0]);
     const channels = channelsOf(recipe);
@@ -2635,7 +2635,7 @@ var OwnTray = class {
   get #strength() {
     return Number(this.slider.value) / 100;
   }
-  /** @returns {(cloth: import("../../shared/edits.js").Cloth) => import("../../shared/edits.js").Cloth} */
+  /** @returns {(cloth: Cloth) => Cloth} */
   #edit() {
     const strength = this.#strength;
     return (cloth) => ({ ...cloth, strength });

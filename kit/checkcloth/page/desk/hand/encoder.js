@@ -64,7 +64,7 @@ export class Encoder {
     const key = `${spaceOf(recipe)} ${missing.join(" ")}`;
     let asked = this.#asked.get(key);
     if (!asked) {
-      asked = this.#fetch(recipe, missing).finally(() => this.#asked.delete(key));
+      asked = this.#encoded(recipe, missing).finally(() => this.#asked.delete(key));
       this.#asked.set(key, asked);
     }
     await asked;
@@ -74,7 +74,7 @@ export class Encoder {
    * @param {Recipe} recipe
    * @param {string[]} hexes
    */
-  async #fetch(recipe, hexes) {
+  async #encoded(recipe, hexes) {
     const { buffers } = await this.ask({ recipe: listOf(recipe), colours: hexes });
     const values = floatsOf(buffers?.[0]);
     const channels = channelsOf(recipe);

@@ -5,6 +5,7 @@ import { remix } from "../../shared/edits.js";
 import { Complaint } from "./complaint.js";
 import { recipeOf } from "../tones.js";
 
+/** @import { Cloth } from "../../shared/edits.js" */
 /** @import { HandState } from "./hand.js" */
 
 export class OwnTray {
@@ -32,7 +33,7 @@ export class OwnTray {
     return Number(this.slider.value) / 100;
   }
 
-  /** @returns {(cloth: import("../../shared/edits.js").Cloth) => import("../../shared/edits.js").Cloth} */
+  /** @returns {(cloth: Cloth) => Cloth} */
   #edit() {
     const strength = this.#strength;
     return (cloth) => ({ ...cloth, strength });

@@ -275,9 +275,11 @@ def test_what_holds_is_shown_as_tags_only_while_it_does(page):
     expect(tags).to_contain_text("1 hidden: lightness under 3")
     expect(tags).to_contain_text("1 by hand keeps its own")
     tags.get_by_role("button", name="Let stripe 3, Peach Skin change").click()
-    tags.get_by_role("button", name="Let all change").click()
+    tags.get_by_role("button", name="Let all that stays change").click()
     page.wait_for_timeout(100)
-    assert [one["place"] for one in sent(page, "unlock")] == [3, 0, 3]
+    assert [one["place"] for one in sent(page, "unlock")] == [3]
+    # One request, so one step to undo; without a card it is about the whole wall.
+    assert sent(page, "stays") == [{"do": "stays", "number": None, "stays": False}]
     tags.get_by_role("button", name="Stop hiding: lightness under 3").click()
     assert sent(page, "unlimit")[0]["column"] == "lightness"
     assert problems == []
@@ -495,3 +497,19 @@ def test_one_of_the_range_is_moved_by_a_press(page):
     snapshot = page.locator(".cc-left").aria_snapshot()
     for nameless in ("- button\n", "- textbox\n", "- combobox:"):
         assert nameless not in snapshot
+
+
+def test_what_was_made_by_hand_is_put_away(page):
+    """Of the wall: what is drawn goes with the next draw, what is kept is dropped."""
+    problems = open_page(page, wall_of(12, own=[2]))
+    away = page.locator(".cc-main .cc-hand").get_by_role("button", name="Put away")
+    expect(away).to_have_count(0)
+    page.locator(".cc-option").nth(1).click()
+    away.wait_for()
+    assert min(away.bounding_box()[side] for side in ("width", "height")) >= 24
+    away.click()
+    page.wait_for_timeout(50)
+    assert sent(page, "put_away") == [{"do": "put_away", "number": 2}]
+    facts(page, own=[])
+    expect(away).to_have_count(0)
+    assert problems == []

@@ -2914,6 +2914,8 @@ var RestTray = class {
     const link = (text, go, keys = void 0) => button(text, go, { keys, kind: "cc-plain" });
     this.copy = link("Copy", act("copy"));
     this.copy.title = "Keep a copy of this one beside it";
+    this.putAway = link("Put away", () => this.#putAway());
+    this.putAway.title = "Take this one, made by hand, off the wall";
     this.compare = link("Lay beside", act("compare"), "C");
     this.eyes = this.#opening("Other eyes", "As other eyes see it, and in grey", this.views.root);
     this.more = this.#opening(
@@ -2933,6 +2935,7 @@ var RestTray = class {
         { class: "cc-tray-acts" },
         link("More like this", act("more"), "M"),
         this.copy,
+        this.putAway,
         this.compare,
         large ? null : link("Enlarge", () => desk.enlarge(), "Enter"),
         this.eyes.opener,
@@ -2950,6 +2953,17 @@ var RestTray = class {
   }
   get #family() {
     return this.#card?.family ?? "";
+  }
+  /** Whether it was made by hand and is on the wall. */
+  get #byHand() {
+    const { data, desk } = this.hand;
+    return data !== void 0 && Boolean(desk.model.get("facts").own?.includes(data.number));
+  }
+  async #putAway() {
+    const { desk, number } = this.hand;
+    if (number === void 0 || !this.#byHand) return;
+    await desk.act("put_away", number);
+    if (!this.#byHand) desk.backToWall();
   }
   /** A kept one may belong to a family, and be copied. */
   #fillFamily() {
@@ -2980,6 +2994,7 @@ var RestTray = class {
     if (document.activeElement !== this.note) this.note.value = data.note;
     setAttribute(this.compare, "aria-pressed", String(data.compared));
     this.hint.hidden = Boolean(desk.model.get("facts").undo);
+    this.putAway.hidden = !this.#byHand;
     this.#fillFamily();
     const key = JSON.stringify([data.number, data.remarks, data.tones, data.figures, data.title]);
     if (key === this.#key) return;
@@ -5775,7 +5790,11 @@ var Tools = class {
       tags.push(make(
         "span",
         { role: "listitem" },
-        button("Let all change", () => this.#unlockAll(), { kind: "cc-small" })
+        button(
+          "Let all change",
+          () => desk.act("stays", 0, { number: null, stays: false }),
+          { label: "Let all that stays change", kind: "cc-small" }
+        )
       ));
     }
     if (own.length) {
@@ -5787,11 +5806,6 @@ var Tools = class {
     }
     this.tags.hidden = !tags.length;
     refill(this.tags, tags, this.draw);
-  }
-  async #unlockAll() {
-    for (const { place } of this.desk.model.get("facts").locks) {
-      await this.desk.act("unlock", 0, { place });
-    }
   }
 };
 function tag(text, label, act) {

@@ -128,7 +128,8 @@ export class Tools {
     ];
     if (locks.length > 1) {
       tags.push(make("span", { role: "listitem" },
-        button("Let all change", () => this.#unlockAll(), { kind: "cc-small" })));
+        button("Let all change", () => desk.act("stays", 0, { number: null, stays: false }),
+          { label: "Let all that stays change", kind: "cc-small" })));
     }
     if (own.length) {
       tags.push(make("span", { class: "cc-quiet", role: "listitem",
@@ -136,12 +137,6 @@ export class Tools {
     }
     this.tags.hidden = !tags.length;
     refill(this.tags, tags, this.draw);
-  }
-
-  async #unlockAll() {
-    for (const { place } of this.desk.model.get("facts").locks) {
-      await this.desk.act("unlock", 0, { place });
-    }
   }
 }
 

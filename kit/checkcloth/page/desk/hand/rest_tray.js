@@ -40,6 +40,8 @@ export class RestTray {
       button(text, go, { keys, kind: "cc-plain" });
     this.copy = link("Copy", act("copy"));
     this.copy.title = "Keep a copy of this one beside it";
+    this.putAway = link("Put away", () => this.#putAway());
+    this.putAway.title = "Take this one, made by hand, off the wall";
     this.compare = link("Lay beside", act("compare"), "C");
     this.eyes = this.#opening("Other eyes", "As other eyes see it, and in grey", this.views.root);
     this.more = this.#opening("Tones", "Tones with their codes, and scores",
@@ -47,7 +49,7 @@ export class RestTray {
     this.hint = make("p", { class: "cc-quiet", text: "Press a stripe, on the cloth or under it, to change its colour." });
     this.root = make("section", { class: "cc-tray cc-rest", "aria-label": "About this colourway" },
       this.note, this.familyBox, make("details", {}, this.line, this.remarks),
-      make("div", { class: "cc-tray-acts" }, link("More like this", act("more"), "M"), this.copy, this.compare,
+      make("div", { class: "cc-tray-acts" }, link("More like this", act("more"), "M"), this.copy, this.putAway, this.compare,
         large ? null : link("Enlarge", () => desk.enlarge(), "Enter"), this.eyes.opener, this.more.opener),
       this.hint, this.eyes.body, this.more.body);
   }
@@ -60,6 +62,19 @@ export class RestTray {
 
   get #family() {
     return this.#card?.family ?? "";
+  }
+
+  /** Whether it was made by hand and is on the wall. */
+  get #byHand() {
+    const { data, desk } = this.hand;
+    return data !== undefined && Boolean(desk.model.get("facts").own?.includes(data.number));
+  }
+
+  async #putAway() {
+    const { desk, number } = this.hand;
+    if (number === undefined || !this.#byHand) return;
+    await desk.act("put_away", number);
+    if (!this.#byHand) desk.backToWall();
   }
 
   /** A kept one may belong to a family, and be copied. */
@@ -93,6 +108,7 @@ export class RestTray {
     if (document.activeElement !== this.note) this.note.value = data.note;
     setAttribute(this.compare, "aria-pressed", String(data.compared));
     this.hint.hidden = Boolean(desk.model.get("facts").undo);
+    this.putAway.hidden = !this.#byHand;
     this.#fillFamily();
     const key = JSON.stringify([data.number, data.remarks, data.tones, data.figures, data.title]);
     if (key === this.#key) return;

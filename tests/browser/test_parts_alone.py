@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from dataclasses import replace
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -12,7 +13,9 @@ from page_alone import CHECKOUT, Wall, open_page, tones
 from PIL import Image
 from playwright.sync_api import expect
 
-from checkcloth import Colourway, contrast_ratio, read_palette
+from checkcloth import Check, Colourway, contrast_ratio, read_palette
+from checkcloth.desk.keep_file import Earlier
+from checkcloth.desk.ranges import range_entries
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -512,4 +515,43 @@ def test_what_was_made_by_hand_is_put_away(page):
     assert sent(page, "put_away") == [{"do": "put_away", "number": 2}]
     facts(page, own=[])
     expect(away).to_have_count(0)
+    assert problems == []
+
+
+def test_saved_ranges_are_told_apart_by_their_first_cloths(page):
+    """As the kernel tells of them; every pixel is held to the kernel's own tones."""
+    made = wall_of(12, range={"name": "Spring", "file": "spring.kept.json", "saved": ""})
+    problems = open_page(page, made)
+    firsts = [one.colourways for one in (wall_of(4, 2), wall_of(1, 6))]
+    entries = [
+        Earlier(Path(f"{name}.kept.json"), "2 May, 10:14", len(first), "", name, tuple(first))
+        for name, first in zip(("Autumn", "Spring"), firsts, strict=True)
+    ]
+    entries.append(Earlier(Path("torn.kept.json"), "1 May", 0, "it is cut off", "torn"))
+    ranges = range_entries(entries, entries[1].path)
+    page.evaluate("ranges => { window.model.ranges = ranges; }", ranges)
+    page.get_by_role("button", name="Spring").click()
+    items = page.get_by_role("list", name="Saved ranges").get_by_role("listitem")
+    expect(items).to_have_count(3)
+    assert [items.nth(k).locator("canvas").count() for k in range(3)] == [4, 1, 0]
+    expect(items.nth(0)).to_contain_text("4 colourways, 2 May, 10:14")
+    expect(items.nth(1)).to_contain_text("on the desk")
+    expect(items.nth(2)).to_contain_text("it is cut off")
+    expect(page.get_by_role("button", name="Open")).to_have_count(1)
+    for item, one in ((0, firsts[0][3]), (1, firsts[1][0])):
+        canvas = items.nth(item).locator("canvas").last
+        seen = canvas.evaluate(
+            """one => [one.width, Number(one.dataset.pixels), [...one.getContext('2d')
+                .getImageData(0, 0, one.width, one.height).data]]"""
+        )
+        side, pixels, data = seen[0], seen[1], np.array(seen[2]).reshape(seen[0], -1, 4)
+        assert pixels == 4  # one scale: 13 checks of the longest repeat in 52
+        count = len(one.stripes)
+        order = [band.stripe for band in Check("1 cm", count).bands]
+        at = np.array(order)[(np.arange(side) // pixels) % len(order)]
+        table = np.frombuffer(tones(one, 0.5), np.uint8).reshape(count + 1, count + 1, 3)
+        off = np.abs(data[..., :3] - table[at[None, :], at[:, None]].astype(int)).max()
+        assert off <= 1  # a code rounds halves its own way
+    page.get_by_role("button", name="Open Autumn").click()
+    assert sent(page, "open_range")[0]["path"] == "Autumn.kept.json"
     assert problems == []

@@ -11,6 +11,12 @@ function pixelsOfTones(bytes, offset, stripes) {
   }
   return pixels;
 }
+function evenBands(stripes) {
+  return Array.from({ length: 2 * stripes }, (_, at) => [at % 2 ? 0 : at / 2 + 1, 1]);
+}
+function bytesOfCodes(codes) {
+  return Uint8Array.from(codes.flatMap((code) => [1, 3, 5].map((at) => parseInt(code.slice(at, at + 2), 16))));
+}
 function checksIn(bands) {
   return bands.reduce((sum, band) => sum + band[1], 0);
 }
@@ -4391,7 +4397,258 @@ var Board = class {
   }
 };
 
+// desk/card_drag.js
+var DRAG_AFTER4 = 4;
+var HOLD2 = 350;
+var CardDrag = class {
+  /** @type {Held | null} */
+  #held = null;
+  #lifted = false;
+  /** @type {HTMLElement | null} */
+  #target = null;
+  /**
+   * @param {HTMLElement} root of the cards
+   * @param {string} card selector of what is dragged
+   * @param {string} target selector of what it may be dropped on
+   * @param {(card: HTMLElement, target: HTMLElement) => void} ondrop
+   */
+  constructor(root, card, target, ondrop) {
+    this.root = root;
+    this.card = card;
+    this.target = target;
+    this.ondrop = ondrop;
+    root.addEventListener("pointerdown", (event) => this.#take(event));
+    root.addEventListener("pointermove", (event) => this.#move(event));
+    root.addEventListener("pointerup", (event) => this.#end(event.pointerId, true));
+    root.addEventListener("pointercancel", (event) => this.#end(event.pointerId, false));
+    root.addEventListener("keydown", (event) => {
+      if (event.key !== "Escape" || !this.#held) return;
+      event.stopPropagation();
+      this.#end(this.#held.pointer, false);
+    });
+    root.addEventListener("touchmove", (event) => {
+      if (this.#lifted) event.preventDefault();
+    }, { passive: false });
+    root.addEventListener("dragstart", (event) => event.preventDefault());
+    root.addEventListener("click", (event) => {
+      if (!this.#dropped) return;
+      this.#dropped = false;
+      event.preventDefault();
+      event.stopPropagation();
+    }, { capture: true });
+  }
+  /** The click after a drag is no press. */
+  #dropped = false;
+  /** @param {PointerEvent} event */
+  #take(event) {
+    this.#dropped = false;
+    const element = (
+      /** @type {Element} */
+      event.target
+    );
+    const node = (
+      /** @type {HTMLElement | null} */
+      element.closest(this.card)
+    );
+    if (!node || event.button !== 0 || element.closest("input, select, .cc-button")) return;
+    const held = { node, pointer: event.pointerId, x: event.clientX, y: event.clientY };
+    const timer = event.pointerType === "touch" ? setTimeout(() => this.#lift(), HOLD2) : void 0;
+    this.#held = { ...held, timer };
+  }
+  #lift() {
+    const held = this.#held;
+    if (!held) return;
+    this.#lifted = true;
+    held.node.classList.add("cc-lifted");
+    this.root.setPointerCapture(held.pointer);
+  }
+  /** @param {PointerEvent} event */
+  #move(event) {
+    const held = this.#held;
+    if (!held || event.pointerId !== held.pointer) return;
+    const { clientX, clientY } = event;
+    if (!this.#lifted) {
+      if (Math.hypot(clientX - held.x, clientY - held.y) <= DRAG_AFTER4) return;
+      if (event.pointerType === "touch") {
+        this.#end(held.pointer, false);
+        return;
+      }
+      this.#lift();
+    }
+    held.node.style.translate = `${clientX - held.x}px ${clientY - held.y}px`;
+    this.#aim(document.elementsFromPoint(clientX, clientY));
+  }
+  /** @param {Element[]} under the pointer */
+  #aim(under) {
+    const node = this.#held?.node;
+    const targets = under.map((element) => element.closest(this.target)).filter((element) => element && element !== node && this.root.contains(element));
+    const target = (
+      /** @type {HTMLElement | null} */
+      targets[0] ?? null
+    );
+    if (target === this.#target) return;
+    this.#target?.classList.remove("cc-aimed");
+    target?.classList.add("cc-aimed");
+    this.#target = target;
+  }
+  /**
+   * @param {number} pointer
+   * @param {boolean} dropped
+   */
+  #end(pointer, dropped) {
+    const held = this.#held;
+    if (!held || held.pointer !== pointer) return;
+    clearTimeout(held.timer);
+    const target = this.#target;
+    const lifted = this.#lifted;
+    this.#held = this.#target = null;
+    this.#lifted = false;
+    held.node.classList.remove("cc-lifted");
+    held.node.style.translate = "";
+    target?.classList.remove("cc-aimed");
+    this.#dropped = lifted;
+    if (lifted && dropped && target) this.ondrop(held.node, target);
+    setTimeout(() => {
+      this.#dropped = false;
+    });
+  }
+};
+
+// desk/shelf.js
+var SIDE = 56;
+function clothsOf(pieces, room) {
+  const checks = checksToShow(pieces.flatMap(({ bands }) => bands ? [bands] : []));
+  const most = Math.floor(room * deviceRatio());
+  const pixels = commonPixels(most, checks);
+  const side = Math.min(most, pixels * checks) / deviceRatio();
+  return pieces.map(({ bytes, count, bands }) => {
+    const swatch = new Swatch(side, side, "");
+    if (bands) swatch.draw(bytes, 0, count, bands, pixels);
+    return swatch.canvas;
+  });
+}
+function keptCloths(desk, room) {
+  const kept = desk.model.get("kept");
+  const tones2 = keptTones(kept, floatsOf(desk.model.get("kept_colours")));
+  return clothsOf(kept.map(({ count }, index) => ({ bytes: tones2[index], count, bands: desk.bands(count) })), room);
+}
+var Shelf = class {
+  /** @param {Desk} desk */
+  constructor(desk) {
+    this.desk = desk;
+    this.count = make("h3", { class: "cc-title" });
+    this.list = make("ol", { class: "cc-kept" });
+    this.empty = make("p", {
+      class: "cc-quiet",
+      text: "Nothing kept yet. Press Keep on a colourway, or K."
+    });
+    this.head = make("header", { class: "cc-shelf-head" }, this.count);
+    this.root = make(
+      "section",
+      { class: "cc-shelf", "aria-label": "Kept colourways" },
+      this.head,
+      this.empty,
+      this.list
+    );
+    new CardDrag(
+      this.list,
+      ".cc-kept-one",
+      ".cc-kept-one",
+      (card, target) => this.#move(numberOf(card), [...this.list.children].indexOf(target))
+    );
+  }
+  fill() {
+    const kept = this.desk.model.get("kept");
+    say(this.count, `Kept ${kept.length}`);
+    this.empty.hidden = kept.length > 0;
+    this.#keepFocus(() => {
+      const cloths = keptCloths(this.desk, SIDE);
+      this.list.replaceChildren(...kept.map((card, index) => this.#card(card, index, cloths[index])));
+      this.mark();
+    });
+  }
+  /** Ring what is looked at. */
+  mark() {
+    for (const item of this.list.children) {
+      const current = numberOf(item) === this.desk.number;
+      item.classList.toggle("cc-current", current);
+    }
+  }
+  /**
+   * Lay the cards anew; the focus stays on the same card, or on the one that took its position.
+   * @param {() => void} lay
+   */
+  #keepFocus(lay) {
+    const focused = document.activeElement?.closest(".cc-kept-one");
+    const at = focused ? [...this.list.children].indexOf(focused) : -1;
+    lay();
+    if (!focused || at < 0) return;
+    const same = this.list.querySelector(`[data-number="${numberOf(focused)}"]`) ?? this.list.children[Math.min(at, this.list.children.length - 1)];
+    same?.querySelector("button")?.focus({ preventScroll: true });
+  }
+  /**
+   * @param {KeptCard} card
+   * @param {number} index
+   * @param {HTMLCanvasElement} cloth
+   */
+  #card(card, index, cloth) {
+    const { desk } = this;
+    const letter = desk.letterOf(card.number);
+    const before = desk.model.get("kept")[index - 1];
+    const apart = before !== void 0 && (before.family ?? "") !== (card.family ?? "");
+    return make(
+      "li",
+      { class: `cc-kept-one${apart ? " cc-apart" : ""}`, "data-number": card.number },
+      make(
+        "button",
+        {
+          type: "button",
+          class: "cc-kept-cloth",
+          "data-part": "cloth",
+          "aria-label": `Look at ${card.title}`,
+          title: [card.title, card.note].filter(Boolean).join("\n"),
+          "aria-description": [
+            card.family && `family ${card.family}`,
+            card.words,
+            card.note,
+            "Shift with an arrow key moves it, Delete drops it"
+          ].filter(Boolean).join("; "),
+          onclick: () => desk.lookAt(card.number),
+          onkeydown: (event) => this.#key(event, card.number, index)
+        },
+        cloth,
+        letter ? make("span", { class: "cc-letter", text: letter }) : null
+      )
+    );
+  }
+  /**
+   * @param {KeyboardEvent} event
+   * @param {number} number
+   * @param {number} index
+   */
+  #key(event, number, index) {
+    const step = { ArrowLeft: -1, ArrowRight: 1 }[event.key];
+    if (step && event.shiftKey) {
+      event.preventDefault();
+      this.#move(number, index + step);
+    } else if (event.key === "Delete") this.desk.act("drop", number);
+  }
+  /**
+   * @param {number} number
+   * @param {number} index
+   */
+  #move(number, index) {
+    if (index >= 0 && index < this.list.children.length) {
+      this.desk.act("move", number, { place: index });
+    }
+  }
+};
+function numberOf(card) {
+  return Number(card.getAttribute("data-number"));
+}
+
 // desk/range_panel.js
+var SIDE2 = 52;
 var RangePanel = class {
   /** @param {Desk} desk */
   constructor(desk) {
@@ -4414,11 +4671,12 @@ var RangePanel = class {
         if (event.key === "Enter") this.name.blur();
       },
       onchange: () => {
-        if (this.name.value !== this.#range.name) desk.act("name_range", 0, { name: this.name.value });
+        if (this.name.value !== this.#facts.name) desk.act("name_range", 0, { name: this.name.value });
       }
     });
     this.file = make("p", { class: "cc-quiet" });
-    this.list = make("ul", { class: "cc-ranges" });
+    this.list = make("ul", { class: "cc-ranges", "aria-label": "Saved ranges" });
+    this.none = make("p", { class: "cc-quiet", hidden: true, text: "No other range is saved here." });
     this.root = make(
       "section",
       {
@@ -4440,15 +4698,16 @@ var RangePanel = class {
         button("Copy this one", () => this.#go("copy_range"), { label: "Copy this range" })
       ),
       this.file,
+      this.none,
       this.list
     );
   }
-  get #range() {
+  get #facts() {
     const { range, saved } = this.desk.model.get("facts");
     return range ?? { name: "", file: "", saved };
   }
   fill() {
-    const { name, file, saved } = this.#range;
+    const { name, file, saved } = this.#facts;
     const known = this.desk.model.get("facts").range !== void 0;
     say(this.opener, name || "Range without a name");
     this.opener.classList.toggle("cc-nameless", !name);
@@ -4479,17 +4738,25 @@ var RangePanel = class {
       ranges = (await this.desk.request("ranges", {}))?.ranges ?? [];
     } catch {
     }
-    this.list.replaceChildren(...ranges.map((range) => make(
+    const pieces = ranges.map(({ counts = [], tones: tones2 = [] }) => counts.map((count, at) => ({ bytes: bytesOfCodes(tones2[at]), count, bands: evenBands(count) })));
+    const cloths = clothsOf(pieces.flat(), SIDE2);
+    this.list.replaceChildren(...ranges.map((range, at) => this.#range(range, cloths.splice(0, pieces[at].length))));
+    this.none.hidden = ranges.length > 0;
+  }
+  /**
+   * A range that is saved: its first cloths, all ranges at one scale, and what it is called.
+   * @param {SavedRange} range
+   * @param {HTMLCanvasElement[]} cloths
+   */
+  #range({ path, name, kept, when, fault, here }, cloths) {
+    const words = fault || `${kept} ${kept === 1 ? "colourway" : "colourways"}, ${when}`;
+    return make(
       "li",
-      { class: "cc-row" },
-      make("strong", { text: range.name }),
-      make("span", { class: "cc-quiet", text: range.fault || `${range.kept} kept, ${range.when}` }),
-      range.fault ? null : button(
-        "Open",
-        () => this.#go("open_range", { path: range.path }),
-        { label: `Open ${range.name}`, kind: "cc-small" }
-      )
-    )));
+      { class: "cc-saved-range" },
+      make("div", { class: "cc-saved-cloths" }, ...cloths),
+      make("div", { class: "cc-saved-words" }, make("strong", { text: name }), make("span", { class: "cc-quiet", text: words })),
+      fault ? null : here ? make("span", { class: "cc-quiet", text: "on the desk" }) : button("Open", () => this.#go("open_range", { path }), { label: `Open ${name}, ${words}`, kind: "cc-small" })
+    );
   }
 };
 
@@ -4771,123 +5038,6 @@ var Notices = class {
   }
 };
 
-// desk/card_drag.js
-var DRAG_AFTER4 = 4;
-var HOLD2 = 350;
-var CardDrag = class {
-  /** @type {Held | null} */
-  #held = null;
-  #lifted = false;
-  /** @type {HTMLElement | null} */
-  #target = null;
-  /**
-   * @param {HTMLElement} root of the cards
-   * @param {string} card selector of what is dragged
-   * @param {string} target selector of what it may be dropped on
-   * @param {(card: HTMLElement, target: HTMLElement) => void} ondrop
-   */
-  constructor(root, card, target, ondrop) {
-    this.root = root;
-    this.card = card;
-    this.target = target;
-    this.ondrop = ondrop;
-    root.addEventListener("pointerdown", (event) => this.#take(event));
-    root.addEventListener("pointermove", (event) => this.#move(event));
-    root.addEventListener("pointerup", (event) => this.#end(event.pointerId, true));
-    root.addEventListener("pointercancel", (event) => this.#end(event.pointerId, false));
-    root.addEventListener("keydown", (event) => {
-      if (event.key !== "Escape" || !this.#held) return;
-      event.stopPropagation();
-      this.#end(this.#held.pointer, false);
-    });
-    root.addEventListener("touchmove", (event) => {
-      if (this.#lifted) event.preventDefault();
-    }, { passive: false });
-    root.addEventListener("dragstart", (event) => event.preventDefault());
-    root.addEventListener("click", (event) => {
-      if (!this.#dropped) return;
-      this.#dropped = false;
-      event.preventDefault();
-      event.stopPropagation();
-    }, { capture: true });
-  }
-  /** The click after a drag is no press. */
-  #dropped = false;
-  /** @param {PointerEvent} event */
-  #take(event) {
-    this.#dropped = false;
-    const element = (
-      /** @type {Element} */
-      event.target
-    );
-    const node = (
-      /** @type {HTMLElement | null} */
-      element.closest(this.card)
-    );
-    if (!node || event.button !== 0 || element.closest("input, select, .cc-button")) return;
-    const held = { node, pointer: event.pointerId, x: event.clientX, y: event.clientY };
-    const timer = event.pointerType === "touch" ? setTimeout(() => this.#lift(), HOLD2) : void 0;
-    this.#held = { ...held, timer };
-  }
-  #lift() {
-    const held = this.#held;
-    if (!held) return;
-    this.#lifted = true;
-    held.node.classList.add("cc-lifted");
-    this.root.setPointerCapture(held.pointer);
-  }
-  /** @param {PointerEvent} event */
-  #move(event) {
-    const held = this.#held;
-    if (!held || event.pointerId !== held.pointer) return;
-    const { clientX, clientY } = event;
-    if (!this.#lifted) {
-      if (Math.hypot(clientX - held.x, clientY - held.y) <= DRAG_AFTER4) return;
-      if (event.pointerType === "touch") {
-        this.#end(held.pointer, false);
-        return;
-      }
-      this.#lift();
-    }
-    held.node.style.translate = `${clientX - held.x}px ${clientY - held.y}px`;
-    this.#aim(document.elementsFromPoint(clientX, clientY));
-  }
-  /** @param {Element[]} under the pointer */
-  #aim(under) {
-    const node = this.#held?.node;
-    const targets = under.map((element) => element.closest(this.target)).filter((element) => element && element !== node && this.root.contains(element));
-    const target = (
-      /** @type {HTMLElement | null} */
-      targets[0] ?? null
-    );
-    if (target === this.#target) return;
-    this.#target?.classList.remove("cc-aimed");
-    target?.classList.add("cc-aimed");
-    this.#target = target;
-  }
-  /**
-   * @param {number} pointer
-   * @param {boolean} dropped
-   */
-  #end(pointer, dropped) {
-    const held = this.#held;
-    if (!held || held.pointer !== pointer) return;
-    clearTimeout(held.timer);
-    const target = this.#target;
-    const lifted = this.#lifted;
-    this.#held = this.#target = null;
-    this.#lifted = false;
-    held.node.classList.remove("cc-lifted");
-    held.node.style.translate = "";
-    target?.classList.remove("cc-aimed");
-    this.#dropped = lifted;
-    if (lifted && dropped && target) this.ondrop(held.node, target);
-    setTimeout(() => {
-      this.#dropped = false;
-    });
-  }
-};
-
 // desk/families.js
 var BY_ITSELF = "By itself";
 function familiesOf(kept, known = []) {
@@ -4908,140 +5058,8 @@ function newFamily(known) {
   return `Family ${number}`;
 }
 
-// desk/shelf.js
-var SIDE = 56;
-function keptCloths(desk, room) {
-  const { model } = desk;
-  const kept = model.get("kept");
-  const tones2 = keptTones(kept, floatsOf(model.get("kept_colours")));
-  const plans = kept.map(({ count }) => desk.bands(count));
-  const checks = checksToShow(plans.filter((bands) => bands !== void 0));
-  const most = Math.floor(room * deviceRatio());
-  const pixels = commonPixels(most, checks);
-  const side = Math.min(most, pixels * checks) / deviceRatio();
-  return kept.map(({ count }, index) => {
-    const swatch = new Swatch(side, side, "");
-    if (plans[index]) swatch.draw(tones2[index], 0, count, plans[index], pixels);
-    return swatch.canvas;
-  });
-}
-var Shelf = class {
-  /** @param {Desk} desk */
-  constructor(desk) {
-    this.desk = desk;
-    this.count = make("h3", { class: "cc-title" });
-    this.list = make("ol", { class: "cc-kept" });
-    this.empty = make("p", {
-      class: "cc-quiet",
-      text: "Nothing kept yet. Press Keep on a colourway, or K."
-    });
-    this.head = make("header", { class: "cc-shelf-head" }, this.count);
-    this.root = make(
-      "section",
-      { class: "cc-shelf", "aria-label": "Kept colourways" },
-      this.head,
-      this.empty,
-      this.list
-    );
-    new CardDrag(
-      this.list,
-      ".cc-kept-one",
-      ".cc-kept-one",
-      (card, target) => this.#move(numberOf(card), [...this.list.children].indexOf(target))
-    );
-  }
-  fill() {
-    const kept = this.desk.model.get("kept");
-    say(this.count, `Kept ${kept.length}`);
-    this.empty.hidden = kept.length > 0;
-    this.#keepFocus(() => {
-      const cloths = keptCloths(this.desk, SIDE);
-      this.list.replaceChildren(...kept.map((card, index) => this.#card(card, index, cloths[index])));
-      this.mark();
-    });
-  }
-  /** Ring what is looked at. */
-  mark() {
-    for (const item of this.list.children) {
-      const current = numberOf(item) === this.desk.number;
-      item.classList.toggle("cc-current", current);
-    }
-  }
-  /**
-   * Lay the cards anew; the focus stays on the same card, or on the one that took its position.
-   * @param {() => void} lay
-   */
-  #keepFocus(lay) {
-    const focused = document.activeElement?.closest(".cc-kept-one");
-    const at = focused ? [...this.list.children].indexOf(focused) : -1;
-    lay();
-    if (!focused || at < 0) return;
-    const same = this.list.querySelector(`[data-number="${numberOf(focused)}"]`) ?? this.list.children[Math.min(at, this.list.children.length - 1)];
-    same?.querySelector("button")?.focus({ preventScroll: true });
-  }
-  /**
-   * @param {KeptCard} card
-   * @param {number} index
-   * @param {HTMLCanvasElement} cloth
-   */
-  #card(card, index, cloth) {
-    const { desk } = this;
-    const letter = desk.letterOf(card.number);
-    const before = desk.model.get("kept")[index - 1];
-    const apart = before !== void 0 && (before.family ?? "") !== (card.family ?? "");
-    return make(
-      "li",
-      { class: `cc-kept-one${apart ? " cc-apart" : ""}`, "data-number": card.number },
-      make(
-        "button",
-        {
-          type: "button",
-          class: "cc-kept-cloth",
-          "data-part": "cloth",
-          "aria-label": `Look at ${card.title}`,
-          title: [card.title, card.note].filter(Boolean).join("\n"),
-          "aria-description": [
-            card.family && `family ${card.family}`,
-            card.words,
-            card.note,
-            "Shift with an arrow key moves it, Delete drops it"
-          ].filter(Boolean).join("; "),
-          onclick: () => desk.lookAt(card.number),
-          onkeydown: (event) => this.#key(event, card.number, index)
-        },
-        cloth,
-        letter ? make("span", { class: "cc-letter", text: letter }) : null
-      )
-    );
-  }
-  /**
-   * @param {KeyboardEvent} event
-   * @param {number} number
-   * @param {number} index
-   */
-  #key(event, number, index) {
-    const step = { ArrowLeft: -1, ArrowRight: 1 }[event.key];
-    if (step && event.shiftKey) {
-      event.preventDefault();
-      this.#move(number, index + step);
-    } else if (event.key === "Delete") this.desk.act("drop", number);
-  }
-  /**
-   * @param {number} number
-   * @param {number} index
-   */
-  #move(number, index) {
-    if (index >= 0 && index < this.list.children.length) {
-      this.desk.act("move", number, { place: index });
-    }
-  }
-};
-function numberOf(card) {
-  return Number(card.getAttribute("data-number"));
-}
-
 // desk/range_tab.js
-var SIDE2 = 169;
+var SIDE3 = 169;
 var BESIDE = 4;
 var NEW = "\n";
 var RangeTab = class {
@@ -5086,7 +5104,7 @@ var RangeTab = class {
   /** Two at least beside each other, with their gap and the room for a ring around them. */
   #side() {
     const { clientWidth } = this.list;
-    return Math.min(SIDE2, clientWidth ? Math.floor((clientWidth - 12 - 10) / 2) : SIDE2);
+    return Math.min(SIDE3, clientWidth ? Math.floor((clientWidth - 12 - 10) / 2) : SIDE3);
   }
   mark() {
     for (const card of this.list.querySelectorAll(".cc-range-card")) {

@@ -16,6 +16,7 @@ from playwright.sync_api import expect
 from checkcloth import Check, Colourway, contrast_ratio, read_palette
 from checkcloth.desk.keep_file import Earlier
 from checkcloth.desk.ranges import range_entries
+from checkcloth.desk.read_colours import colours_of_rows
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -373,7 +374,9 @@ def test_pasted_colours_are_read_shown_and_saved_as_a_palette(page):
     expect(said).to_have_text("Palette cafe-client saved.")
     expect(page.get_by_role("combobox", name="Palette shown")).to_have_value("cafe-client")
     expect(page.locator(".cc-colours tbody tr")).to_have_count(2)
-    assert sent(page, "save_palette")[0]["colours"] == [["Rose", "#f6c9c6"], ["#d9a5b3", "#d9a5b3"]]
+    rows = sent(page, "save_palette")[0]["colours"]
+    assert rows == [["Rose", "#f6c9c6", "", ""], ["#d9a5b3", "#d9a5b3", "", ""]]
+    assert [str(one) for one in colours_of_rows(rows)] == ["Rose #f6c9c6", "#d9a5b3"]
     expect(page.get_by_role("textbox", name="Colours to add")).to_have_value("")
     assert problems == []
 
@@ -554,4 +557,94 @@ def test_saved_ranges_are_told_apart_by_their_first_cloths(page):
         assert off <= 1  # a code rounds halves its own way
     page.get_by_role("button", name="Open Autumn").click()
     assert sent(page, "open_range")[0]["path"] == "Autumn.kept.json"
+    assert problems == []
+
+
+def picture(width: int, height: int, grain: int = 0) -> bytes:
+    """Return a PNG; with grain it is larger, as a photograph is."""
+    rng = np.random.default_rng(2)
+    pixels = np.full((height, width, 3), (201, 122, 90), np.uint8)
+    pixels[:, width // 2 :] = (60, 98, 120)
+    if grain:
+        pixels += rng.integers(0, grain, pixels.shape, np.uint8)
+    stream = io.BytesIO()
+    Image.fromarray(pixels).save(stream, "PNG", compress_level=1)
+    return stream.getvalue()
+
+
+def test_colours_of_a_photograph_in_fewer_or_more(page):
+    problems = open_page(page, wall_of(12))
+    tab(page, "Colours").click()
+    raw = picture(300, 200)
+    with page.expect_file_chooser() as chosen:
+        page.get_by_role("button", name="Choose a photograph or a file of colours").click()
+    chosen.value.set_files({"name": "quay.png", "mimeType": "image/png", "buffer": raw})
+    add = page.get_by_role("region", name="Add colours")
+    read = add.get_by_role("list", name="Colours read").get_by_role("listitem")
+    expect(read).to_have_count(12)
+    expect(add).to_contain_text("quay.png, ")
+    assert page.evaluate("() => [...window.model.files[0]]") == list(raw)
+    assert sent(page, "read_colours") == [{"do": "read_colours", "name": "quay.png", "count": 12}]
+    for name, count in (("More colours", 16), ("Fewer colours", 12), ("Fewer colours", 10)):
+        add.get_by_role("button", name=name).click()
+        expect(read).to_have_count(count)
+    for _ in range(4):  # at the least the button stays, and does nothing
+        add.get_by_role("button", name="Fewer colours").press("Enter")
+    expect(read).to_have_count(6)
+    assert sent(page, "read_colours")[-1]["count"] == 6
+    expect(add.get_by_role("textbox", name="Name of the palette")).to_have_value("quay")
+    add.get_by_role("button", name="Save as a palette").click()
+    expect(add.get_by_role("status")).to_have_text("Palette quay saved.")
+    assert sent(page, "save_palette")[0]["colours"][0] == ["Colour 1", "#404040", "ground", ""]
+    expect(page.locator(".cc-add .cc-from")).to_be_hidden()
+    assert problems == []
+
+
+def test_a_large_photograph_is_made_smaller_before_it_is_sent(page):
+    """A message of about 10 MB would be lost without a word."""
+    problems = open_page(page, wall_of(12))
+    tab(page, "Colours").click()
+    raw = picture(1800, 1350, grain=50)
+    assert len(raw) > 5_000_000
+    page.locator(".cc-add input[type=file]").set_input_files(
+        {"name": "quay.png", "mimeType": "image/png", "buffer": raw}
+    )
+    expect(page.locator(".cc-add")).to_contain_text("sent smaller")
+    size = page.evaluate(
+        """async () => { const [file] = window.model.files;
+            const {width, height} = await createImageBitmap(new Blob([file]));
+            return [file.length, width, height]; }"""
+    )
+    assert size[0] < 5_000_000
+    assert size[1:] == [1200, 900]
+    assert problems == []
+
+
+def test_a_token_file_is_dropped_and_the_cloth_in_hand_gives_its_colours(page):
+    problems = open_page(page, wall_of(12))
+    tab(page, "Colours").click()
+    add = page.get_by_role("region", name="Add colours")
+    page.evaluate(
+        """() => { const files = new DataTransfer();
+            files.items.add(new File(['{"icing": {"$value": "#fffaf0"}}'], 'cafe.json',
+                {type: 'application/json'}));
+            document.querySelector('.cc-add').dispatchEvent(
+                new DragEvent('drop', {dataTransfer: files, bubbles: true, cancelable: true})); }"""
+    )
+    read = add.get_by_role("list", name="Colours read").get_by_role("listitem")
+    expect(read).to_have_count(3)
+    assert sent(page, "read_colours") == [{"do": "read_colours", "name": "cafe.json"}]
+    expect(add.get_by_role("button", name="More colours")).to_have_count(0)
+    add.get_by_role("button", name="Clear what was read").click()
+    expect(add.get_by_role("list", name="Colours read")).to_have_count(0)
+    assert page.evaluate("() => new TextDecoder().decode(window.model.files[0])").startswith("{")
+    page.evaluate("() => document.querySelectorAll('.cc-kept-cloth')[1].click()")
+    add.get_by_role("button", name="Take the colours of the cloth in hand").click()
+    expect(read).to_have_count(3)
+    assert sent(page, "read_colours")[-1] == {"do": "read_colours", "number": 1001}
+    expect(add).to_contain_text("Colours of ")
+    # Typing is another source.
+    add.get_by_role("textbox", name="Colours to add").fill("#a1b2c3")
+    expect(read).to_have_count(1)
+    expect(page.locator(".cc-add .cc-from")).to_be_hidden()
     assert problems == []

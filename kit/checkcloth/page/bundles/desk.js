@@ -889,13 +889,62 @@ function leftOutWords(read, leftOut) {
 function usedWords(used, kept) {
   return used ? `${used} of ${kept}` : "–";
 }
+var COUNTS = [6, 8, 10, 12, 16, 20, 24];
+function nextCount(count, step) {
+  return (step < 0 ? COUNTS.findLast((one) => one < count) : COUNTS.find((one) => one > count)) ?? null;
+}
+function rowToSave([name, hex, text = hex, role = "", note = ""]) {
+  return [name, text, role, note];
+}
+function nameOfFile(file) {
+  return file.replace(/(?<=.)\.[^.]*$/, "");
+}
+
+// shared/sent_file.js
+var MOST = 5e6;
+var LIMIT = 9e6;
+var SIDE = 1200;
+function sentHow(bytes, picture) {
+  if (picture) return bytes > MOST ? "smaller" : "as it is";
+  return bytes > LIMIT ? "too large" : "as it is";
+}
+function smallerSize(width, height) {
+  const scale = Math.min(1, SIDE / Math.max(width, height));
+  return [width, height].map((side) => Math.max(1, Math.round(side * scale)));
+}
+async function bytesToSend(file, picture) {
+  const how = sentHow(file.size, picture);
+  if (how === "too large") throw new Error("too large to be sent");
+  const smaller = how === "smaller";
+  return { bytes: await (smaller ? await redrawn(file) : file).arrayBuffer(), smaller };
+}
+async function redrawn(file) {
+  const picture = await createImageBitmap(file);
+  const canvas = document.createElement("canvas");
+  [canvas.width, canvas.height] = smallerSize(picture.width, picture.height);
+  const context = (
+    /** @type {CanvasRenderingContext2D} */
+    canvas.getContext("2d")
+  );
+  context.imageSmoothingEnabled = false;
+  context.drawImage(picture, 0, 0, canvas.width, canvas.height);
+  picture.close();
+  return new Promise((done, fail) => canvas.toBlob((blob) => blob ? done(blob) : fail(new Error("no picture")), "image/png"));
+}
+function sizeWords(bytes) {
+  return bytes < 1e5 ? `${(bytes / 1e3).toFixed(1)} kB` : `${(bytes / 1e6).toFixed(1)} MB`;
+}
 
 // desk/pasted_colours.js
 var REST = 200;
-var LARGEST = 1e6;
+var USUAL = 12;
+var KINDS = "image/*,.csv,.json,.txt,.css,.gpl,text/*";
 var PastedColours = class {
-  /** @type {[name: string, hex: string][]} */
+  /** @type {ReadColour[]} */
   #colours = [];
+  /** @type {Source | null} */
+  #source = null;
+  #count = USUAL;
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   #timer;
   #turn = 0;
@@ -919,9 +968,26 @@ var PastedColours = class {
       class: "cc-unseen",
       tabindex: "-1",
       "aria-hidden": "true",
-      accept: ".csv,.json,.txt,.css,.gpl,text/*",
-      onchange: () => this.#readFile(this.file.files?.[0])
+      accept: KINDS,
+      onchange: () => this.#takeFile(this.file.files?.[0])
     });
+    this.chooser = button("Choose a file", () => this.file.click(), { label: "Choose a photograph or a file of colours" });
+    this.hand = button(
+      "From the cloth in hand",
+      () => this.#takeHand(),
+      { label: "Take the colours of the cloth in hand" }
+    );
+    this.from = make("span", { class: "cc-quiet cc-from" });
+    this.fewer = button("Fewer", () => this.#step(-1), { label: "Fewer colours", kind: "cc-small" });
+    this.more = button("More", () => this.#step(1), { label: "More colours", kind: "cc-small" });
+    this.counts = make(
+      "span",
+      { class: "cc-row cc-tight", role: "group", "aria-label": "How many colours of the photograph" },
+      this.fewer,
+      this.more
+    );
+    this.clear = button("Clear", () => this.#clear(), { label: "Clear what was read", kind: "cc-small" });
+    this.sourceRow = make("div", { class: "cc-row", hidden: true }, this.from, this.counts, this.clear);
     this.strip = make("ul", { class: "cc-read", "aria-label": "Colours read" });
     this.said = make("p", { class: "cc-quiet", role: "status" });
     this.name = make("input", {
@@ -935,70 +1001,138 @@ var PastedColours = class {
       oninput: () => this.#show()
     });
     this.save = button("Save as a palette", () => this.#save(), { kind: "cc-strong" });
-    this.root = make(
+    this.saving = make("div", { class: "cc-row", hidden: true }, this.name, this.save);
+    this.root = this.#lay();
+    this.#show();
+  }
+  #lay() {
+    const root = make(
       "section",
       {
         class: "cc-add",
         "aria-label": "Add colours",
-        ondragover: (event) => event.preventDefault(),
+        ondragover: (event) => {
+          event.preventDefault();
+          root.classList.add("cc-aimed");
+        },
+        ondragleave: (event) => {
+          if (!(event.relatedTarget instanceof Node) || !root.contains(event.relatedTarget)) root.classList.remove("cc-aimed");
+        },
         ondrop: (event) => {
+          root.classList.remove("cc-aimed");
           const file = event.dataTransfer?.files[0];
           if (!file) return;
           event.preventDefault();
-          this.#readFile(file);
+          event.stopPropagation();
+          this.#takeFile(file);
         }
       },
       make(
         "header",
         { class: "cc-row" },
         make("h3", { class: "cc-title", text: "Add colours" }),
-        make("span", { class: "cc-quiet", text: "paste codes, or drop a table" }),
+        make("span", { class: "cc-quiet", text: "paste codes, or drop a photograph, a table or tokens" }),
         make("span", { class: "cc-spring" }),
-        button("Choose a file", () => this.file.click()),
+        this.chooser,
+        this.hand,
         this.file
       ),
       this.text,
+      this.sourceRow,
       this.strip,
       this.said,
-      this.saving = make("div", { class: "cc-row", hidden: true }, this.name, this.save)
+      this.saving
     );
-    this.#show();
+    return root;
+  }
+  /** Whether there is a cloth in hand to take colours of. */
+  fill() {
+    this.hand.hidden = this.desk.number === void 0;
   }
   /** @param {File | undefined} file */
-  async #readFile(file) {
-    if (!file) return;
-    if (file.size > LARGEST) {
-      say(this.said, `${file.name} is too large to be a table of colours.`);
-      return;
-    }
-    this.text.value = await file.text();
-    if (!this.name.value) this.name.value = file.name.replace(/\.[^.]*$/, "");
+  async #takeFile(file) {
     this.file.value = "";
+    if (!file) return;
+    const turn = this.#turn += 1;
+    say(this.said, `Reading ${file.name} …`);
+    try {
+      const picture = file.type.startsWith("image/");
+      const { bytes, smaller } = await bytesToSend(file, picture);
+      if (turn !== this.#turn) return;
+      this.#count = USUAL;
+      this.#take({
+        fields: { name: file.name },
+        bytes,
+        picture,
+        words: `${file.name}, ${sizeWords(file.size)}${smaller ? ", sent smaller" : ""}`
+      }, nameOfFile(file.name));
+    } catch {
+      if (turn !== this.#turn) return;
+      this.#put([], `${file.name} (${sizeWords(file.size)}) could not be read here: it is no picture that this browser knows, or is too large to be sent.`);
+    }
+  }
+  #takeHand() {
+    const { number } = this.desk;
+    if (number === void 0) return;
+    const title = this.desk.titleOf(number);
+    this.#take({ fields: { number }, words: `Colours of ${title}` }, this.desk.model.get("kept").find((card) => card.number === number)?.name ?? "");
+  }
+  /**
+   * @param {Source} source
+   * @param {string} name that the palette may have
+   */
+  #take(source, name) {
+    clearTimeout(this.#timer);
+    this.text.value = "";
+    this.#source = source;
+    if (!this.name.value) this.name.value = name;
     this.#read();
   }
   #soon() {
     clearTimeout(this.#timer);
-    this.#timer = setTimeout(() => this.#read(), REST);
+    this.#timer = setTimeout(() => {
+      const text = this.text.value;
+      this.#source = text.trim() ? { fields: { text }, words: "" } : null;
+      this.#read();
+    }, REST);
+  }
+  /** A photograph again, in fewer or more colours. @param {-1 | 1} step */
+  #step(step) {
+    const next = nextCount(this.#count, step);
+    if (next === null) return;
+    this.#count = next;
+    this.#read();
+  }
+  #clear() {
+    this.text.value = this.name.value = "";
+    this.#source = null;
+    this.#read();
+    this.text.focus();
   }
   async #read() {
-    const text = this.text.value;
+    const source = this.#source;
     const turn = this.#turn += 1;
-    if (!text.trim()) {
-      this.#take([], "");
+    if (!source) {
+      this.#put([], "");
       return;
     }
+    const fields = source.picture ? { ...source.fields, count: this.#count } : source.fields;
     try {
-      const { colours = [], left_out: leftOut = [] } = await this.desk.request("read_colours", { text }) ?? {};
-      if (turn === this.#turn) this.#take(colours, leftOutWords(colours.length, leftOut));
+      const { colours = [], left_out: leftOut = [] } = await this.desk.request(
+        "read_colours",
+        fields,
+        source.bytes && [source.bytes]
+      ) ?? {};
+      if (turn === this.#turn) this.#put(colours, leftOutWords(colours.length, leftOut));
     } catch (error) {
-      if (turn === this.#turn) this.#take([], error instanceof Error ? error.message : String(error));
+      if (turn === this.#turn) this.#put([], wordsOf2(error));
     }
   }
   /**
-   * @param {[name: string, hex: string][]} colours
+   * @param {ReadColour[]} colours
    * @param {string} words
    */
-  #take(colours, words) {
+  #put(colours, words) {
     this.#colours = colours;
     this.strip.replaceChildren(...colours.map(([name, hex]) => {
       const item = make("li", { title: `${name} ${hex}` }, make("span", { class: "cc-unseen", text: `${name} ${hex}` }));
@@ -1009,6 +1143,12 @@ var PastedColours = class {
     this.#show();
   }
   #show() {
+    const source = this.#source;
+    this.sourceRow.hidden = !source?.words;
+    say(this.from, source?.words ?? "");
+    this.counts.hidden = !source?.picture;
+    setAttribute(this.fewer, "aria-disabled", String(nextCount(this.#count, -1) === null));
+    setAttribute(this.more, "aria-disabled", String(nextCount(this.#count, 1) === null));
     this.strip.hidden = this.#colours.length === 0;
     this.saving.hidden = this.#colours.length === 0;
     setAttribute(this.save, "aria-disabled", String(!this.name.value.trim()));
@@ -1022,18 +1162,22 @@ var PastedColours = class {
       return;
     }
     try {
-      const answer = await this.desk.request("save_palette", { name, colours: this.#colours });
+      const answer = await this.desk.request("save_palette", { name, colours: this.#colours.map(rowToSave) });
       this.text.value = this.name.value = "";
-      this.#take([], answer?.words ?? `Palette ${name} saved.`);
+      this.#source = null;
+      this.#put([], answer?.words ?? `Palette ${answer?.palette ?? name} saved.`);
       this.onsave(answer?.palette ?? name);
     } catch (error) {
-      say(this.said, error instanceof Error ? error.message : String(error));
+      say(this.said, wordsOf2(error));
     }
   }
   close() {
     clearTimeout(this.#timer);
   }
 };
+function wordsOf2(error) {
+  return error instanceof Error ? error.message : String(error);
+}
 
 // desk/colours_tab.js
 var ROLES = [["ground", "ground"], ["stripe", "stripe"], ["", "either"]];
@@ -1102,6 +1246,7 @@ var ColoursTab = class {
     this.shown.select.value = this.palette;
     this.faults.replaceChildren(...(facts.faults ?? []).map(([file, why]) => make("li", { class: "cc-quiet", text: `${file}: left out, ${why}` })));
     this.sayHint();
+    this.pasted.fill();
     this.#ask();
   }
   /** Where a colour that is pressed goes. */
@@ -1437,7 +1582,7 @@ function keptTones(kept, colours) {
 // shared/piece.js
 var HEM = 0.75;
 var WHOLE_SHARE = 0.75;
-var MOST = 400;
+var MOST2 = 400;
 var PIECES = {
   tablecloth: { name: "Tablecloth", size: "60 × 60 in" },
   towel: { name: "Tea towel", size: "20 × 28 in" },
@@ -1449,7 +1594,7 @@ function readPieceSize(text) {
   if (!found) return null;
   const unit = UNITS[found[3].toLowerCase() || "in"];
   const [wide, long] = [found[1], found[2] ?? found[1]].map((number) => Number(number.replace(",", ".")) * unit);
-  const allowed = (side) => side >= 2 * HEM + 0.5 && side <= MOST;
+  const allowed = (side) => side >= 2 * HEM + 0.5 && side <= MOST2;
   return allowed(wide) && allowed(long) ? [wide, long] : null;
 }
 function fitPiece([wide, long], inches, width, height) {
@@ -4515,7 +4660,7 @@ var CardDrag = class {
 };
 
 // desk/shelf.js
-var SIDE = 56;
+var SIDE2 = 56;
 function clothsOf(pieces, room) {
   const checks = checksToShow(pieces.flatMap(({ bands }) => bands ? [bands] : []));
   const most = Math.floor(room * deviceRatio());
@@ -4562,7 +4707,7 @@ var Shelf = class {
     say(this.count, `Kept ${kept.length}`);
     this.empty.hidden = kept.length > 0;
     this.#keepFocus(() => {
-      const cloths = keptCloths(this.desk, SIDE);
+      const cloths = keptCloths(this.desk, SIDE2);
       this.list.replaceChildren(...kept.map((card, index) => this.#card(card, index, cloths[index])));
       this.mark();
     });
@@ -4648,7 +4793,7 @@ function numberOf(card) {
 }
 
 // desk/range_panel.js
-var SIDE2 = 52;
+var SIDE3 = 52;
 var RangePanel = class {
   /** @param {Desk} desk */
   constructor(desk) {
@@ -4739,7 +4884,7 @@ var RangePanel = class {
     } catch {
     }
     const pieces = ranges.map(({ counts = [], tones: tones2 = [] }) => counts.map((count, at) => ({ bytes: bytesOfCodes(tones2[at]), count, bands: evenBands(count) })));
-    const cloths = clothsOf(pieces.flat(), SIDE2);
+    const cloths = clothsOf(pieces.flat(), SIDE3);
     this.list.replaceChildren(...ranges.map((range, at) => this.#range(range, cloths.splice(0, pieces[at].length))));
     this.none.hidden = ranges.length > 0;
   }
@@ -4892,16 +5037,17 @@ var Link = class {
    * Ask the kernel; resolves with {…, buffers}, rejects with the kernel's own words.
    * @param {string} what
    * @param {object} [fields]
+   * @param {ArrayBuffer[]} [files] bytes that go with it
    * @returns {Promise<any>}
    */
-  ask(what, fields = {}) {
+  ask(what, fields = {}, files = void 0) {
     const id = `${this.view}/${this.#next += 1}`;
     if (what === "ping") this.#pings.add(id);
     return new Promise((resolve, reject) => {
       const timer = setTimeout(() => this.#setQuiet(true), PATIENCE);
       this.#waiting.set(id, { resolve, reject, timer });
       try {
-        this.model.send({ ...fields, do: what, id });
+        this.model.send({ ...fields, do: what, id }, void 0, files);
       } catch {
         this.#setQuiet(true);
       }
@@ -5059,7 +5205,7 @@ function newFamily(known) {
 }
 
 // desk/range_tab.js
-var SIDE3 = 169;
+var SIDE4 = 169;
 var BESIDE = 4;
 var NEW = "\n";
 var RangeTab = class {
@@ -5104,7 +5250,7 @@ var RangeTab = class {
   /** Two at least beside each other, with their gap and the room for a ring around them. */
   #side() {
     const { clientWidth } = this.list;
-    return Math.min(SIDE3, clientWidth ? Math.floor((clientWidth - 12 - 10) / 2) : SIDE3);
+    return Math.min(SIDE4, clientWidth ? Math.floor((clientWidth - 12 - 10) / 2) : SIDE4);
   }
   mark() {
     for (const card of this.list.querySelectorAll(".cc-range-card")) {
@@ -6133,9 +6279,10 @@ var DeskView = class {
   /**
    * @param {string} what
    * @param {object} fields
+   * @param {ArrayBuffer[]} [files] bytes that go with it
    */
-  async request(what, fields) {
-    return this.model.get("facts").retired ? void 0 : this.link.ask(what, fields);
+  async request(what, fields, files) {
+    return this.model.get("facts").retired ? void 0 : this.link.ask(what, fields, files);
   }
   /**
    * Ask for a change; say so on the page if it was refused.

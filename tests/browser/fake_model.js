@@ -11,6 +11,7 @@ export class FakeModel {
     this.details = details;
     this.listeners = new Map();
     this.sent = [];
+    this.derived = {}; // answers to `derive` by what is asked for
     this.files = []; // bytes that came with requests
     this.saved = [];
     this.changed = new Set();
@@ -48,6 +49,9 @@ export class FakeModel {
   answer(content) {
     const { do: what, id, number, text } = content;
     const details = this.details[number];
+    const derived = what === "derive" && this.derived[JSON.stringify(content, ["stripes", "strength", "grounds", "order"])];
+    if (derived) return void this.trigger("msg:custom", { ...derived.said, id }, [binary(derived.colours)]);
+    if (what === "derive") return void this.trigger("msg:custom", { id, error: "the same" }, []);
     const said = this.#coloursOrRanges(content);
     if (said) return void this.trigger("msg:custom", { ...said, id }, []);
     if (what === "look" && !details) this.trigger("msg:custom", { id, number, gone: true }, []);

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import base64
 import io
+import json
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -13,10 +15,12 @@ from page_alone import CHECKOUT, Wall, open_page, tones
 from PIL import Image
 from playwright.sync_api import expect
 
-from checkcloth import Check, Colourway, contrast_ratio, read_palette
+from checkcloth import Check, Colourway, Length, contrast_ratio, read_palette
 from checkcloth.desk.keep_file import Earlier
+from checkcloth.desk.payloads import derived_fields
 from checkcloth.desk.ranges import range_entries
 from checkcloth.desk.read_colours import colours_of_rows
+from checkcloth.desk.state.state import Card, DeskState
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -647,4 +651,122 @@ def test_a_token_file_is_dropped_and_the_cloth_in_hand_gives_its_colours(page):
     add.get_by_role("textbox", name="Colours to add").fill("#a1b2c3")
     expect(read).to_have_count(1)
     expect(page.locator(".cc-add .cc-from")).to_be_hidden()
+    assert problems == []
+
+
+def derive(page: Page, made: Wall, also: int = 0) -> dict[str, Any]:
+    """Give the page what the kernel derives of the first kept one; ``also`` are kept already."""
+    palette = read_palette(CHECKOUT / "palettes" / "anniversary.csv")
+    cards = [Card(1000 + k, one, {}) for k, one in enumerate(made.kept)]
+    state = DeskState(Length("1/2 in"), (palette,), "anniversary", kept=tuple(cards))
+    answers = {}
+    for asked in (
+        {"stripes": 3},
+        {"stripes": 2},
+        {"strength": 0.2},
+        {"grounds": True},
+        {"order": True},
+    ):
+        said, (packed,) = derived_fields(state, {"do": "derive", "number": 1000, **asked})
+        said["kept"] = [k < also for k in range(len(said["kept"]))]
+        key = json.dumps(asked, separators=(",", ":"))
+        answers[key] = {"said": said, "colours": base64.b64encode(packed).decode()}
+    page.evaluate("answers => { window.model.derived = answers; }", answers)
+    return {key: answer["said"] for key, answer in answers.items()}
+
+
+def test_the_same_again_but_seen_first_and_kept_by_one_press(page):
+    made = wall_of(12, families=["Dusk", "Dusk"])
+    problems = open_page(page, made)
+    said = derive(page, made)
+    tab(page, "Range").click()
+    opener = page.get_by_role("button", name="Make more of Dusk")
+    opener.click()
+    expect(opener).to_have_attribute("aria-expanded", "true")
+    expect(opener).to_be_focused()
+    panel = page.locator(".cc-range-tab").get_by_role("group", name="The same again, but")
+    rows = panel.locator(".cc-way")
+    expect(rows).to_have_count(5)
+    for row, key in enumerate(said):
+        expect(rows.nth(row).locator("canvas")).to_have_count(len(said[key]["counts"]))
+        text = (
+            "Keep this one"
+            if len(said[key]["kept"]) == 1
+            else f"Keep these {len(said[key]['kept'])}"
+        )
+        expect(rows.nth(row).get_by_role("button")).to_have_text(text)
+    scale = panel.locator("canvas").evaluate_all("all => all.map(one => one.dataset.pixels)")
+    assert set(scale) == {"4"}, "all rows at one scale"
+    # What is seen is what the kernel would keep: here the third row, at 20 %.
+    seen = (
+        rows.nth(2)
+        .locator("canvas")
+        .evaluate("one => [...one.getContext('2d').getImageData(0, 0, 1, 1).data.slice(0, 3)]")
+    )
+    pale = tones(made.kept[0], 0.2)[3 * (len(made.kept[0].stripes) + 1) + 3 :][:3]
+    assert np.abs(np.array(seen) - np.array(list(pale))).max() <= 1
+    keep = rows.nth(4).get_by_role("button")
+    count = len(said['{"order":true}']["kept"])
+    expect(keep).to_have_accessible_name(f"Keep these {count}: in another order")
+    keep.click()
+    assert sent(page, "keep_derived") == [{"do": "keep_derived", "number": 1000, "order": True}]
+    # The kernel has kept them: the button says so, stays, and keeps the focus.
+    derive(page, made, also=12)
+    receive(page, kept=page.evaluate("() => window.model.traits.kept.slice().reverse()"))
+    expect(rows.nth(4)).to_contain_text(f"all {count} kept already")
+    expect(rows.nth(4).get_by_role("button", name="Kept")).to_be_focused()
+    page.keyboard.press("Enter")
+    assert len(sent(page, "keep_derived")) == 1
+    # Another of the family, and another strength.
+    panel.get_by_role("combobox", name="Make more of").select_option("1001")
+    other = panel.get_by_role("textbox", name="The other strength")
+    other.fill("35")
+    other.press("Enter")
+    page.wait_for_timeout(50)
+    assert [one["number"] for one in sent(page, "derive")][-1] == 1001
+    assert 0.35 in [one.get("strength") for one in sent(page, "derive")]
+    panel.get_by_role("button", name="Close what more can be made").click()
+    expect(panel).to_have_count(0)
+    expect(opener).to_be_focused()
+    assert problems == []
+
+
+def test_more_is_made_of_the_kept_one_in_hand(page):
+    made = wall_of(12)
+    problems = open_page(page, made)
+    derive(page, made, also=1)
+    hand = page.locator(".cc-main .cc-hand")
+    expect(hand.get_by_role("button", name="Make more of this one")).to_have_count(0)
+    page.locator(".cc-kept-cloth").first.click()
+    assert sent(page, "derive") == [], "nothing is worked out before it is opened"
+    hand.get_by_role("button", name="Make more of this one").click()
+    panel = hand.get_by_role("group", name="The same again, but")
+    expect(panel.locator(".cc-way")).to_have_count(5)
+    expect(panel.get_by_role("button", name="Kept: with 3 stripes")).to_be_visible()
+    panel.get_by_role("button", name="in another order").click()
+    assert sent(page, "keep_derived")[0]["number"] == 1000
+    small = panel.locator("button, input").evaluate_all(
+        """all => all.map(one => one.getBoundingClientRect())
+            .filter(box => Math.min(box.width, box.height) < 24).length"""
+    )
+    assert small == 0
+    assert problems == []
+
+
+def test_a_whole_family_at_another_strength(page):
+    problems = open_page(page, wall_of(12, families=["Dusk", "Dusk"]))
+    tab(page, "Range").click()
+    field = page.get_by_role("textbox", name="Strength of all of Dusk, in percent")
+    expect(field).to_have_value("50 %")
+    field.fill("pale")
+    field.press("Enter")
+    assert sent(page, "all_of") == []
+    expect(field).to_have_attribute("aria-invalid", "true")
+    field.fill("20")
+    field.press("Enter")
+    page.get_by_role("textbox", name="Strength of all of By itself").fill("12,5 %")
+    page.keyboard.press("Enter")
+    page.wait_for_timeout(50)
+    asked = [(one["family"], one["strength"]) for one in sent(page, "all_of")]
+    assert asked == [("Dusk", 0.2), ("", 0.125)]
     assert problems == []

@@ -2918,6 +2918,468 @@ var PartsRow = class {
   }
 };
 
+// desk/derive_ways.js
+function waysFor(stripes, percent) {
+  const fewer = [3, 2].filter((count) => count < stripes).map((count) => ({ key: `stripes ${count}`, title: `With ${count} stripes`, fields: { stripes: count } }));
+  const order = { key: "order", title: "In another order", fields: { order: true } };
+  return [
+    ...fewer,
+    { key: "strength", title: "At another strength", fields: { strength: percent / 100 } },
+    { key: "grounds", title: "On each ground", fields: { grounds: true } },
+    ...stripes > 1 ? [order] : []
+  ];
+}
+function percentOf(text) {
+  const match = /^\s*(\d{1,3}(?:[.,]\d+)?)\s*%?\s*$/.exec(text);
+  const percent = match ? Number(match[1].replace(",", ".")) : NaN;
+  return percent >= 0 && percent <= 100 ? percent : null;
+}
+function commonPercent(cards) {
+  const all = new Set(cards.map(({ strength }) => Number((strength * 100).toFixed(1))));
+  return all.size === 1 ? [...all][0] : null;
+}
+function countWords(kept) {
+  const there = kept.filter(Boolean).length;
+  const more = kept.length - there;
+  const keep = more > 1 ? `Keep these ${more}` : more ? "Keep this one" : "Kept";
+  const many = more ? `${more} more${there ? `, ${there} kept already` : ""}` : there > 1 ? `all ${there} kept already` : "kept already";
+  return { more, keep, many };
+}
+function wayWords({ key }, { colourways }) {
+  const names = (lists2) => [...new Set(lists2.flat())].join(", ");
+  if (key === "grounds") return names(colourways.map(([ground]) => [ground]));
+  if (key.startsWith("stripes")) return names(colourways.map(([, ...stripes]) => stripes));
+  return key === "order" ? "those that read best first" : "";
+}
+
+// desk/card_drag.js
+var DRAG_AFTER3 = 4;
+var HOLD = 350;
+var CardDrag = class {
+  /** @type {Held | null} */
+  #held = null;
+  #lifted = false;
+  /** @type {HTMLElement | null} */
+  #target = null;
+  /**
+   * @param {HTMLElement} root of the cards
+   * @param {string} card selector of what is dragged
+   * @param {string} target selector of what it may be dropped on
+   * @param {(card: HTMLElement, target: HTMLElement) => void} ondrop
+   */
+  constructor(root, card, target, ondrop) {
+    this.root = root;
+    this.card = card;
+    this.target = target;
+    this.ondrop = ondrop;
+    root.addEventListener("pointerdown", (event) => this.#take(event));
+    root.addEventListener("pointermove", (event) => this.#move(event));
+    root.addEventListener("pointerup", (event) => this.#end(event.pointerId, true));
+    root.addEventListener("pointercancel", (event) => this.#end(event.pointerId, false));
+    root.addEventListener("keydown", (event) => {
+      if (event.key !== "Escape" || !this.#held) return;
+      event.stopPropagation();
+      this.#end(this.#held.pointer, false);
+    });
+    root.addEventListener("touchmove", (event) => {
+      if (this.#lifted) event.preventDefault();
+    }, { passive: false });
+    root.addEventListener("dragstart", (event) => event.preventDefault());
+    root.addEventListener("click", (event) => {
+      if (!this.#dropped) return;
+      this.#dropped = false;
+      event.preventDefault();
+      event.stopPropagation();
+    }, { capture: true });
+  }
+  /** The click after a drag is no press. */
+  #dropped = false;
+  /** @param {PointerEvent} event */
+  #take(event) {
+    this.#dropped = false;
+    const element = (
+      /** @type {Element} */
+      event.target
+    );
+    const node = (
+      /** @type {HTMLElement | null} */
+      element.closest(this.card)
+    );
+    if (!node || event.button !== 0 || element.closest("input, select, .cc-button")) return;
+    const held = { node, pointer: event.pointerId, x: event.clientX, y: event.clientY };
+    const timer = event.pointerType === "touch" ? setTimeout(() => this.#lift(), HOLD) : void 0;
+    this.#held = { ...held, timer };
+  }
+  #lift() {
+    const held = this.#held;
+    if (!held) return;
+    this.#lifted = true;
+    held.node.classList.add("cc-lifted");
+    this.root.setPointerCapture(held.pointer);
+  }
+  /** @param {PointerEvent} event */
+  #move(event) {
+    const held = this.#held;
+    if (!held || event.pointerId !== held.pointer) return;
+    const { clientX, clientY } = event;
+    if (!this.#lifted) {
+      if (Math.hypot(clientX - held.x, clientY - held.y) <= DRAG_AFTER3) return;
+      if (event.pointerType === "touch") {
+        this.#end(held.pointer, false);
+        return;
+      }
+      this.#lift();
+    }
+    held.node.style.translate = `${clientX - held.x}px ${clientY - held.y}px`;
+    this.#aim(document.elementsFromPoint(clientX, clientY));
+  }
+  /** @param {Element[]} under the pointer */
+  #aim(under) {
+    const node = this.#held?.node;
+    const targets = under.map((element) => element.closest(this.target)).filter((element) => element && element !== node && this.root.contains(element));
+    const target = (
+      /** @type {HTMLElement | null} */
+      targets[0] ?? null
+    );
+    if (target === this.#target) return;
+    this.#target?.classList.remove("cc-aimed");
+    target?.classList.add("cc-aimed");
+    this.#target = target;
+  }
+  /**
+   * @param {number} pointer
+   * @param {boolean} dropped
+   */
+  #end(pointer, dropped) {
+    const held = this.#held;
+    if (!held || held.pointer !== pointer) return;
+    clearTimeout(held.timer);
+    const target = this.#target;
+    const lifted = this.#lifted;
+    this.#held = this.#target = null;
+    this.#lifted = false;
+    held.node.classList.remove("cc-lifted");
+    held.node.style.translate = "";
+    target?.classList.remove("cc-aimed");
+    this.#dropped = lifted;
+    if (lifted && dropped && target) this.ondrop(held.node, target);
+    setTimeout(() => {
+      this.#dropped = false;
+    });
+  }
+};
+
+// desk/shelf.js
+var SIDE2 = 56;
+function clothsOf(pieces, room) {
+  const checks = checksToShow(pieces.flatMap(({ bands }) => bands ? [bands] : []));
+  const most = Math.floor(room * deviceRatio());
+  const pixels = commonPixels(most, checks);
+  const side = Math.min(most, pixels * checks) / deviceRatio();
+  return pieces.map(({ bytes, count, bands }) => {
+    const swatch = new Swatch(side, side, "");
+    if (bands) swatch.draw(bytes, 0, count, bands, pixels);
+    return swatch.canvas;
+  });
+}
+function keptCloths(desk, room) {
+  const kept = desk.model.get("kept");
+  const tones2 = keptTones(kept, floatsOf(desk.model.get("kept_colours")));
+  return clothsOf(kept.map(({ count }, index) => ({ bytes: tones2[index], count, bands: desk.bands(count) })), room);
+}
+var Shelf = class {
+  /** @param {Desk} desk */
+  constructor(desk) {
+    this.desk = desk;
+    this.count = make("h3", { class: "cc-title" });
+    this.list = make("ol", { class: "cc-kept" });
+    this.empty = make("p", {
+      class: "cc-quiet",
+      text: "Nothing kept yet. Press Keep on a colourway, or K."
+    });
+    this.head = make("header", { class: "cc-shelf-head" }, this.count);
+    this.root = make(
+      "section",
+      { class: "cc-shelf", "aria-label": "Kept colourways" },
+      this.head,
+      this.empty,
+      this.list
+    );
+    new CardDrag(
+      this.list,
+      ".cc-kept-one",
+      ".cc-kept-one",
+      (card, target) => this.#move(numberOf(card), [...this.list.children].indexOf(target))
+    );
+  }
+  fill() {
+    const kept = this.desk.model.get("kept");
+    say(this.count, `Kept ${kept.length}`);
+    this.empty.hidden = kept.length > 0;
+    this.#keepFocus(() => {
+      const cloths = keptCloths(this.desk, SIDE2);
+      this.list.replaceChildren(...kept.map((card, index) => this.#card(card, index, cloths[index])));
+      this.mark();
+    });
+  }
+  /** Ring what is looked at. */
+  mark() {
+    for (const item of this.list.children) {
+      const current = numberOf(item) === this.desk.number;
+      item.classList.toggle("cc-current", current);
+    }
+  }
+  /**
+   * Lay the cards anew; the focus stays on the same card, or on the one that took its position.
+   * @param {() => void} lay
+   */
+  #keepFocus(lay) {
+    const focused = document.activeElement?.closest(".cc-kept-one");
+    const at = focused ? [...this.list.children].indexOf(focused) : -1;
+    lay();
+    if (!focused || at < 0) return;
+    const same = this.list.querySelector(`[data-number="${numberOf(focused)}"]`) ?? this.list.children[Math.min(at, this.list.children.length - 1)];
+    same?.querySelector("button")?.focus({ preventScroll: true });
+  }
+  /**
+   * @param {KeptCard} card
+   * @param {number} index
+   * @param {HTMLCanvasElement} cloth
+   */
+  #card(card, index, cloth) {
+    const { desk } = this;
+    const letter = desk.letterOf(card.number);
+    const before = desk.model.get("kept")[index - 1];
+    const apart = before !== void 0 && (before.family ?? "") !== (card.family ?? "");
+    return make(
+      "li",
+      { class: `cc-kept-one${apart ? " cc-apart" : ""}`, "data-number": card.number },
+      make(
+        "button",
+        {
+          type: "button",
+          class: "cc-kept-cloth",
+          "data-part": "cloth",
+          "aria-label": `Look at ${card.title}`,
+          title: [card.title, card.note].filter(Boolean).join("\n"),
+          "aria-description": [
+            card.family && `family ${card.family}`,
+            card.words,
+            card.note,
+            "Shift with an arrow key moves it, Delete drops it"
+          ].filter(Boolean).join("; "),
+          onclick: () => desk.lookAt(card.number),
+          onkeydown: (event) => this.#key(event, card.number, index)
+        },
+        cloth,
+        letter ? make("span", { class: "cc-letter", text: letter }) : null
+      )
+    );
+  }
+  /**
+   * @param {KeyboardEvent} event
+   * @param {number} number
+   * @param {number} index
+   */
+  #key(event, number, index) {
+    const step = { ArrowLeft: -1, ArrowRight: 1 }[event.key];
+    if (step && event.shiftKey) {
+      event.preventDefault();
+      this.#move(number, index + step);
+    } else if (event.key === "Delete") this.desk.act("drop", number);
+  }
+  /**
+   * @param {number} number
+   * @param {number} index
+   */
+  #move(number, index) {
+    if (index >= 0 && index < this.list.children.length) {
+      this.desk.act("move", number, { place: index });
+    }
+  }
+};
+function numberOf(card) {
+  return Number(card.getAttribute("data-number"));
+}
+
+// desk/make_more.js
+var SIDE3 = 52;
+var MakeMore = class {
+  /** @type {Map<string, Row>} */
+  #rows = /* @__PURE__ */ new Map();
+  /** @type {KeptCard | undefined} */
+  #card;
+  #key = "";
+  #turn = 0;
+  #percent = 20;
+  /**
+   * @param {Desk} desk
+   * @param {HTMLElement | null} [head] stands above the rows
+   */
+  constructor(desk, head = null) {
+    this.desk = desk;
+    this.strength = make("input", {
+      type: "text",
+      class: "cc-input cc-percent",
+      value: "20 %",
+      maxlength: 8,
+      inputmode: "decimal",
+      autocomplete: "off",
+      "aria-label": "The other strength, in percent",
+      "data-part": "more percent",
+      onkeydown: (event) => this.#typed(event),
+      onchange: () => this.#takePercent()
+    });
+    this.list = make("ul", { class: "cc-ways" });
+    this.root = make(
+      "div",
+      { class: "cc-make-more", role: "group", "aria-label": "The same again, but" },
+      head ?? make("h4", { text: "The same again, but" }),
+      this.list
+    );
+  }
+  /** Ask anew when it is shown next. */
+  forget() {
+    this.#key = "";
+  }
+  /**
+   * Show what can be made of a kept colourway; nothing is asked anew while nothing has changed.
+   * @param {KeptCard | undefined} card
+   */
+  show(card) {
+    this.#card = card;
+    if (!card) return;
+    const { model } = this.desk;
+    const key = JSON.stringify([
+      card.number,
+      this.#percent,
+      model.get("palette"),
+      model.get("kept").map(({ number, strength, recipe, stripes, ground }) => [number, strength, recipe, stripes, ground])
+    ]);
+    if (key === this.#key) return;
+    this.#key = key;
+    this.#ask(card);
+  }
+  /** @param {KeyboardEvent} event */
+  #typed(event) {
+    if (event.key !== "Enter") return;
+    event.preventDefault();
+    event.stopPropagation();
+    this.#takePercent();
+  }
+  #takePercent() {
+    const percent = percentOf(this.strength.value);
+    setAttribute(this.strength, "aria-invalid", String(percent === null));
+    if (percent === null) return;
+    this.#percent = percent;
+    this.strength.value = `${percent} %`;
+    this.show(this.#card);
+  }
+  /** @param {KeptCard} card */
+  async #ask(card) {
+    const turn = this.#turn += 1;
+    const rows = waysFor(card.count, this.#percent).map((way) => this.#row(way));
+    if (rows.length !== this.list.children.length || rows.some(({ root }, at) => this.list.children[at] !== root)) {
+      this.list.replaceChildren(...rows.map(({ root }) => root));
+    }
+    setAttribute(this.root, "aria-busy", "true");
+    const answers = await Promise.all(rows.map(({ way }) => this.desk.request("derive", { number: card.number, ...way.fields }).catch((error) => ({ error: error instanceof Error ? error.message : String(error) }))));
+    if (turn !== this.#turn) return;
+    this.root.removeAttribute("aria-busy");
+    this.desk.guard.after(`more ${card.number}`, () => {
+      if (turn === this.#turn) this.#fill(rows, answers);
+    });
+  }
+  /** @param {Way} way */
+  #row(way) {
+    const known = this.#rows.get(way.key);
+    if (known) {
+      known.way = way;
+      return known;
+    }
+    const words = make("span", { class: "cc-quiet cc-way-words" });
+    const cloths = make("span", { class: "cc-way-cloths" });
+    const many = make("span", { class: "cc-quiet cc-way-many" });
+    const keep = button("Keep", () => this.#keep(row), { kind: "cc-small cc-strong" });
+    keep.dataset.part = `more ${way.key}`;
+    const root = make(
+      "li",
+      { class: "cc-way" },
+      make(
+        "div",
+        { class: "cc-way-title" },
+        make("strong", { text: way.title }),
+        way.key === "strength" ? this.strength : null,
+        words
+      ),
+      cloths,
+      make("div", { class: "cc-way-keep" }, many, keep)
+    );
+    const row = { way, derived: null, root, words, cloths, many, keep };
+    this.#rows.set(way.key, row);
+    return row;
+  }
+  /**
+   * @param {Row[]} rows
+   * @param {(Derived & {error?: string} | {error: string} | undefined)[]} answers
+   */
+  #fill(rows, answers) {
+    const found = answers.map((answer) => answer && "counts" in answer ? answer : null);
+    const pieces = found.map((derived) => derived ? piecesOf(derived) : []);
+    const cloths = clothsOf(pieces.flat(), SIDE3);
+    rows.forEach((row, at) => {
+      const derived = row.derived = found[at];
+      row.cloths.replaceChildren(...cloths.splice(0, pieces[at].length));
+      row.root.classList.toggle("cc-none", !derived);
+      if (derived) this.#sayFound(row, derived);
+      else {
+        say(row.words, answers[at]?.error ?? "");
+        say(row.many, "");
+        this.#sayKeep(row, "Keep", 0);
+      }
+    });
+  }
+  /**
+   * @param {Row} row
+   * @param {Derived} derived
+   */
+  #sayFound(row, derived) {
+    const { more, keep, many } = countWords(derived.kept);
+    say(row.words, wayWords(row.way, derived));
+    setAttribute(row.words, "title", row.words.textContent ?? "");
+    say(row.many, many);
+    this.#sayKeep(row, keep, more);
+    [...row.cloths.children].forEach((cloth, at) => {
+      const [ground, ...stripes] = derived.colourways[at];
+      cloth.setAttribute("title", `${stripes.join(", ")} on ${ground}${derived.kept[at] ? ", kept already" : ""}`);
+      cloth.classList.toggle("cc-there", derived.kept[at]);
+    });
+  }
+  /**
+   * The button stays where it is, and keeps the focus, when there is nothing left to keep.
+   * @param {Row} row
+   * @param {string} text
+   * @param {number} more
+   */
+  #sayKeep({ keep, way }, text, more) {
+    say(keep, text);
+    setAttribute(keep, "aria-label", `${text}: ${way.title.toLowerCase()}`);
+    setAttribute(keep, "aria-disabled", String(!more));
+    keep.classList.toggle("cc-strong", more > 0);
+    keep.title = "";
+  }
+  /** @param {Row} row */
+  #keep({ way, derived }) {
+    if (!this.#card || !derived || derived.kept.every(Boolean)) return;
+    this.desk.act("keep_derived", this.#card.number, way.fields);
+  }
+};
+function piecesOf({ counts, bands, strengths, recipes, recipe_of: recipeOf2, buffers }) {
+  const cards = counts.map((count, at) => ({ count, strength: strengths[at], recipe: recipes[recipeOf2[at]] }));
+  const tones2 = keptTones(cards, floatsOf(buffers?.[0]));
+  return counts.map((count, at) => ({ bytes: tones2[at], count, bands: bands[String(count)] }));
+}
+
 // desk/hand/about.js
 var SIGNS = { caution: "!", comfort: "✓", fact: "·" };
 var FIGURES = ["", "ΔE00 least", "mean", "ΔL* least", "ratio least"];
@@ -3074,6 +3536,8 @@ var RestTray = class {
       "Tones with their codes, and scores",
       make("div", { class: "cc-more-tones" }, this.figures, this.tones)
     );
+    this.makeMore = new MakeMore(desk);
+    this.again = this.#opening("Make more", "Make more of this one: the same again, but ...", this.makeMore.root);
     this.hint = make("p", { class: "cc-quiet", text: "Press a stripe, on the cloth or under it, to change its colour." });
     this.root = make(
       "section",
@@ -3089,10 +3553,12 @@ var RestTray = class {
         this.putAway,
         this.compare,
         large ? null : link("Enlarge", () => desk.enlarge(), "Enter"),
+        this.again.opener,
         this.eyes.opener,
         this.more.opener
       ),
       this.hint,
+      this.again.body,
       this.eyes.body,
       this.more.body
     );
@@ -3116,6 +3582,15 @@ var RestTray = class {
     await desk.act("put_away", number);
     if (!this.#byHand) desk.backToWall();
   }
+  /** Of a kept one more can be made; what is asked for is seen once it is opened. */
+  #fillMore() {
+    const card = this.#card;
+    this.again.opener.hidden = !card;
+    if (!card) {
+      this.again.body.hidden = true;
+      setAttribute(this.again.opener, "aria-expanded", "false");
+    } else if (!this.again.body.hidden) this.makeMore.show(card);
+  }
   /** A kept one may belong to a family, and be copied. */
   #fillFamily() {
     const families = this.hand.desk.model.get("facts").families;
@@ -3135,6 +3610,7 @@ var RestTray = class {
       body.hidden = !body.hidden;
       setAttribute(opener, "aria-expanded", String(!body.hidden));
       this.hand.drawViews();
+      this.#fillMore();
     }, { label, kind: "cc-plain" });
     setAttribute(opener, "aria-expanded", "false");
     return { opener, body };
@@ -3146,6 +3622,7 @@ var RestTray = class {
     setAttribute(this.compare, "aria-pressed", String(data.compared));
     this.hint.hidden = Boolean(desk.model.get("facts").undo);
     this.putAway.hidden = !this.#byHand;
+    this.#fillMore();
     this.#fillFamily();
     const key = JSON.stringify([data.number, data.remarks, data.tones, data.figures, data.title]);
     if (key === this.#key) return;
@@ -3169,8 +3646,8 @@ function shorten(text) {
 }
 
 // desk/hand/thread_strip.js
-var DRAG_AFTER3 = 4;
-var HOLD = 350;
+var DRAG_AFTER4 = 4;
+var HOLD2 = 350;
 var ROOM_FOR_STAYS = 56;
 var ThreadStrip = class {
   /** @type {HTMLButtonElement[]} by stripe, from 0 */
@@ -3384,14 +3861,14 @@ var ThreadStrip = class {
       to: stripe
     };
     this.#held = held;
-    if (event.pointerType === "touch") this.#held.timer = setTimeout(() => this.#lift(held), HOLD);
+    if (event.pointerType === "touch") this.#held.timer = setTimeout(() => this.#lift(held), HOLD2);
   }
   /** @param {PointerEvent} event */
   #move(event) {
     const held = this.#held;
     if (!held || event.pointerId !== held.pointer) return;
     const moved = event.clientX - held.x;
-    if (!held.lifted && Math.abs(moved) > DRAG_AFTER3) {
+    if (!held.lifted && Math.abs(moved) > DRAG_AFTER4) {
       if (event.pointerType === "touch") this.#put();
       else this.#lift(held);
     }
@@ -4542,258 +5019,8 @@ var Board = class {
   }
 };
 
-// desk/card_drag.js
-var DRAG_AFTER4 = 4;
-var HOLD2 = 350;
-var CardDrag = class {
-  /** @type {Held | null} */
-  #held = null;
-  #lifted = false;
-  /** @type {HTMLElement | null} */
-  #target = null;
-  /**
-   * @param {HTMLElement} root of the cards
-   * @param {string} card selector of what is dragged
-   * @param {string} target selector of what it may be dropped on
-   * @param {(card: HTMLElement, target: HTMLElement) => void} ondrop
-   */
-  constructor(root, card, target, ondrop) {
-    this.root = root;
-    this.card = card;
-    this.target = target;
-    this.ondrop = ondrop;
-    root.addEventListener("pointerdown", (event) => this.#take(event));
-    root.addEventListener("pointermove", (event) => this.#move(event));
-    root.addEventListener("pointerup", (event) => this.#end(event.pointerId, true));
-    root.addEventListener("pointercancel", (event) => this.#end(event.pointerId, false));
-    root.addEventListener("keydown", (event) => {
-      if (event.key !== "Escape" || !this.#held) return;
-      event.stopPropagation();
-      this.#end(this.#held.pointer, false);
-    });
-    root.addEventListener("touchmove", (event) => {
-      if (this.#lifted) event.preventDefault();
-    }, { passive: false });
-    root.addEventListener("dragstart", (event) => event.preventDefault());
-    root.addEventListener("click", (event) => {
-      if (!this.#dropped) return;
-      this.#dropped = false;
-      event.preventDefault();
-      event.stopPropagation();
-    }, { capture: true });
-  }
-  /** The click after a drag is no press. */
-  #dropped = false;
-  /** @param {PointerEvent} event */
-  #take(event) {
-    this.#dropped = false;
-    const element = (
-      /** @type {Element} */
-      event.target
-    );
-    const node = (
-      /** @type {HTMLElement | null} */
-      element.closest(this.card)
-    );
-    if (!node || event.button !== 0 || element.closest("input, select, .cc-button")) return;
-    const held = { node, pointer: event.pointerId, x: event.clientX, y: event.clientY };
-    const timer = event.pointerType === "touch" ? setTimeout(() => this.#lift(), HOLD2) : void 0;
-    this.#held = { ...held, timer };
-  }
-  #lift() {
-    const held = this.#held;
-    if (!held) return;
-    this.#lifted = true;
-    held.node.classList.add("cc-lifted");
-    this.root.setPointerCapture(held.pointer);
-  }
-  /** @param {PointerEvent} event */
-  #move(event) {
-    const held = this.#held;
-    if (!held || event.pointerId !== held.pointer) return;
-    const { clientX, clientY } = event;
-    if (!this.#lifted) {
-      if (Math.hypot(clientX - held.x, clientY - held.y) <= DRAG_AFTER4) return;
-      if (event.pointerType === "touch") {
-        this.#end(held.pointer, false);
-        return;
-      }
-      this.#lift();
-    }
-    held.node.style.translate = `${clientX - held.x}px ${clientY - held.y}px`;
-    this.#aim(document.elementsFromPoint(clientX, clientY));
-  }
-  /** @param {Element[]} under the pointer */
-  #aim(under) {
-    const node = this.#held?.node;
-    const targets = under.map((element) => element.closest(this.target)).filter((element) => element && element !== node && this.root.contains(element));
-    const target = (
-      /** @type {HTMLElement | null} */
-      targets[0] ?? null
-    );
-    if (target === this.#target) return;
-    this.#target?.classList.remove("cc-aimed");
-    target?.classList.add("cc-aimed");
-    this.#target = target;
-  }
-  /**
-   * @param {number} pointer
-   * @param {boolean} dropped
-   */
-  #end(pointer, dropped) {
-    const held = this.#held;
-    if (!held || held.pointer !== pointer) return;
-    clearTimeout(held.timer);
-    const target = this.#target;
-    const lifted = this.#lifted;
-    this.#held = this.#target = null;
-    this.#lifted = false;
-    held.node.classList.remove("cc-lifted");
-    held.node.style.translate = "";
-    target?.classList.remove("cc-aimed");
-    this.#dropped = lifted;
-    if (lifted && dropped && target) this.ondrop(held.node, target);
-    setTimeout(() => {
-      this.#dropped = false;
-    });
-  }
-};
-
-// desk/shelf.js
-var SIDE2 = 56;
-function clothsOf(pieces, room) {
-  const checks = checksToShow(pieces.flatMap(({ bands }) => bands ? [bands] : []));
-  const most = Math.floor(room * deviceRatio());
-  const pixels = commonPixels(most, checks);
-  const side = Math.min(most, pixels * checks) / deviceRatio();
-  return pieces.map(({ bytes, count, bands }) => {
-    const swatch = new Swatch(side, side, "");
-    if (bands) swatch.draw(bytes, 0, count, bands, pixels);
-    return swatch.canvas;
-  });
-}
-function keptCloths(desk, room) {
-  const kept = desk.model.get("kept");
-  const tones2 = keptTones(kept, floatsOf(desk.model.get("kept_colours")));
-  return clothsOf(kept.map(({ count }, index) => ({ bytes: tones2[index], count, bands: desk.bands(count) })), room);
-}
-var Shelf = class {
-  /** @param {Desk} desk */
-  constructor(desk) {
-    this.desk = desk;
-    this.count = make("h3", { class: "cc-title" });
-    this.list = make("ol", { class: "cc-kept" });
-    this.empty = make("p", {
-      class: "cc-quiet",
-      text: "Nothing kept yet. Press Keep on a colourway, or K."
-    });
-    this.head = make("header", { class: "cc-shelf-head" }, this.count);
-    this.root = make(
-      "section",
-      { class: "cc-shelf", "aria-label": "Kept colourways" },
-      this.head,
-      this.empty,
-      this.list
-    );
-    new CardDrag(
-      this.list,
-      ".cc-kept-one",
-      ".cc-kept-one",
-      (card, target) => this.#move(numberOf(card), [...this.list.children].indexOf(target))
-    );
-  }
-  fill() {
-    const kept = this.desk.model.get("kept");
-    say(this.count, `Kept ${kept.length}`);
-    this.empty.hidden = kept.length > 0;
-    this.#keepFocus(() => {
-      const cloths = keptCloths(this.desk, SIDE2);
-      this.list.replaceChildren(...kept.map((card, index) => this.#card(card, index, cloths[index])));
-      this.mark();
-    });
-  }
-  /** Ring what is looked at. */
-  mark() {
-    for (const item of this.list.children) {
-      const current = numberOf(item) === this.desk.number;
-      item.classList.toggle("cc-current", current);
-    }
-  }
-  /**
-   * Lay the cards anew; the focus stays on the same card, or on the one that took its position.
-   * @param {() => void} lay
-   */
-  #keepFocus(lay) {
-    const focused = document.activeElement?.closest(".cc-kept-one");
-    const at = focused ? [...this.list.children].indexOf(focused) : -1;
-    lay();
-    if (!focused || at < 0) return;
-    const same = this.list.querySelector(`[data-number="${numberOf(focused)}"]`) ?? this.list.children[Math.min(at, this.list.children.length - 1)];
-    same?.querySelector("button")?.focus({ preventScroll: true });
-  }
-  /**
-   * @param {KeptCard} card
-   * @param {number} index
-   * @param {HTMLCanvasElement} cloth
-   */
-  #card(card, index, cloth) {
-    const { desk } = this;
-    const letter = desk.letterOf(card.number);
-    const before = desk.model.get("kept")[index - 1];
-    const apart = before !== void 0 && (before.family ?? "") !== (card.family ?? "");
-    return make(
-      "li",
-      { class: `cc-kept-one${apart ? " cc-apart" : ""}`, "data-number": card.number },
-      make(
-        "button",
-        {
-          type: "button",
-          class: "cc-kept-cloth",
-          "data-part": "cloth",
-          "aria-label": `Look at ${card.title}`,
-          title: [card.title, card.note].filter(Boolean).join("\n"),
-          "aria-description": [
-            card.family && `family ${card.family}`,
-            card.words,
-            card.note,
-            "Shift with an arrow key moves it, Delete drops it"
-          ].filter(Boolean).join("; "),
-          onclick: () => desk.lookAt(card.number),
-          onkeydown: (event) => this.#key(event, card.number, index)
-        },
-        cloth,
-        letter ? make("span", { class: "cc-letter", text: letter }) : null
-      )
-    );
-  }
-  /**
-   * @param {KeyboardEvent} event
-   * @param {number} number
-   * @param {number} index
-   */
-  #key(event, number, index) {
-    const step = { ArrowLeft: -1, ArrowRight: 1 }[event.key];
-    if (step && event.shiftKey) {
-      event.preventDefault();
-      this.#move(number, index + step);
-    } else if (event.key === "Delete") this.desk.act("drop", number);
-  }
-  /**
-   * @param {number} number
-   * @param {number} index
-   */
-  #move(number, index) {
-    if (index >= 0 && index < this.list.children.length) {
-      this.desk.act("move", number, { place: index });
-    }
-  }
-};
-function numberOf(card) {
-  return Number(card.getAttribute("data-number"));
-}
-
 // desk/range_panel.js
-var SIDE3 = 52;
+var SIDE4 = 52;
 var RangePanel = class {
   /** @param {Desk} desk */
   constructor(desk) {
@@ -4884,7 +5111,7 @@ var RangePanel = class {
     } catch {
     }
     const pieces = ranges.map(({ counts = [], tones: tones2 = [] }) => counts.map((count, at) => ({ bytes: bytesOfCodes(tones2[at]), count, bands: evenBands(count) })));
-    const cloths = clothsOf(pieces.flat(), SIDE3);
+    const cloths = clothsOf(pieces.flat(), SIDE4);
     this.list.replaceChildren(...ranges.map((range, at) => this.#range(range, cloths.splice(0, pieces[at].length))));
     this.none.hidden = ranges.length > 0;
   }
@@ -5205,18 +5432,34 @@ function newFamily(known) {
 }
 
 // desk/range_tab.js
-var SIDE4 = 169;
+var SIDE5 = 169;
 var BESIDE = 4;
 var NEW = "\n";
 var RangeTab = class {
   #laid = 0;
   // CSS pixels of a side, as it was laid last
+  /** @type {{family: string, number: number} | null} the family that more is made of, and from which */
+  #more = null;
   /** @param {Desk} desk */
   constructor(desk) {
     this.desk = desk;
     this.words = make("p", { class: "cc-count" });
     this.bar = make("div", { class: "cc-bar" }, this.words, make("span", { class: "cc-spring" }));
     this.list = make("div", { class: "cc-families" });
+    this.source = choice("of", [], "", (number) => {
+      if (this.#more) this.#more.number = Number(number);
+      this.fill();
+    });
+    setAttribute(this.source.select, "aria-label", "Make more of");
+    this.source.select.dataset.part = "more of";
+    this.makeMore = new MakeMore(desk, make(
+      "header",
+      { class: "cc-row" },
+      make("h4", { text: "The same again, but" }),
+      this.source.box,
+      make("span", { class: "cc-spring" }),
+      button("Close", () => this.#toggleMore(this.#more?.family ?? ""), { label: "Close what more can be made", kind: "cc-plain" })
+    ));
     this.empty = make("p", {
       class: "cc-quiet",
       text: "Nothing kept yet. Press Keep on a colourway of the wall; what is kept is put into families here."
@@ -5250,7 +5493,7 @@ var RangeTab = class {
   /** Two at least beside each other, with their gap and the room for a ring around them. */
   #side() {
     const { clientWidth } = this.list;
-    return Math.min(SIDE4, clientWidth ? Math.floor((clientWidth - 12 - 10) / 2) : SIDE4);
+    return Math.min(SIDE5, clientWidth ? Math.floor((clientWidth - 12 - 10) / 2) : SIDE5);
   }
   mark() {
     for (const card of this.list.querySelectorAll(".cc-range-card")) {
@@ -5282,10 +5525,16 @@ var RangeTab = class {
   #family({ family, cards }, cloths) {
     const many = `${cards.length} ${cards.length === 1 ? "colourway" : "colourways"}`;
     const name = family ? this.#familyName(family) : make("h3", { class: "cc-title", text: BY_ITSELF });
+    const called = family || BY_ITSELF;
+    const more = button("Make more", () => this.#toggleMore(family), { label: `Make more of ${called}`, kind: "cc-plain" });
+    more.dataset.part = `make more ${family}`;
+    const open = this.#more?.family === family && cards.length > 0;
+    more.hidden = !cards.length;
+    setAttribute(more, "aria-expanded", String(open));
     const beside = button(
       "Lay beside",
       () => this.#layBeside(cards.map(({ card }) => card.number)),
-      { label: `Lay ${family || BY_ITSELF} side by side`, kind: "cc-plain" }
+      { label: `Lay ${called} side by side`, kind: "cc-plain" }
     );
     beside.hidden = cards.length < 2;
     return make(
@@ -5301,14 +5550,63 @@ var RangeTab = class {
         name,
         make("span", { class: "cc-quiet", text: many }),
         make("span", { class: "cc-spring" }),
+        cards.length ? this.#strengthOf(family, cards.map(({ card }) => card)) : null,
+        more,
         beside
       ),
+      open ? this.#layMore(cards.map(({ card }) => card)) : null,
       make(
         "ol",
         { class: "cc-range-cards" },
         ...cards.map(({ card, index }) => this.#card(card, index, cloths[index]))
       )
     );
+  }
+  /**
+   * The strength that all of a family have; typed anew, all of them get it.
+   * @param {string} family
+   * @param {KeptCard[]} cards
+   */
+  #strengthOf(family, cards) {
+    const common = commonPercent(cards);
+    const value = common === null ? "" : `${common} %`;
+    const input = this.#field(`Strength of all of ${family || BY_ITSELF}, in percent`, value, `strength of ${family}`, (text) => {
+      const percent = percentOf(text);
+      setAttribute(input, "aria-invalid", String(percent === null && text.trim() !== ""));
+      if (percent !== null) this.desk.act("all_of", 0, { family, strength: percent / 100 });
+      else if (!text.trim()) input.value = value;
+    });
+    input.classList.remove("cc-bare");
+    input.classList.add("cc-percent");
+    input.placeholder = "mixed";
+    input.inputMode = "decimal";
+    input.maxLength = 8;
+    return make("label", { class: "cc-all-of cc-quiet" }, make("span", { text: cards.length > 1 ? "all at" : "at" }), input);
+  }
+  /** @param {string} family */
+  #toggleMore(family) {
+    const was = this.#more;
+    this.makeMore.forget();
+    const cards = this.desk.model.get("kept").filter((card) => (card.family ?? "") === family);
+    const first = cards.find(({ number }) => number === this.desk.number) ?? cards[0];
+    this.#more = was?.family === family || !first ? null : { family, number: first.number };
+    this.fill();
+    const part = `make more ${(this.#more ?? was)?.family ?? ""}`;
+    const opener = [...this.list.querySelectorAll("[data-part]")].find((node) => node.getAttribute("data-part") === part);
+    if (opener instanceof HTMLElement) opener.focus({ preventScroll: true });
+  }
+  /** @param {KeptCard[]} cards */
+  #layMore(cards) {
+    const more = (
+      /** @type {{family: string, number: number}} */
+      this.#more
+    );
+    const card = cards.find(({ number }) => number === more.number) ?? cards[0];
+    more.number = card.number;
+    setOptions(this.source.select, cards.map(({ number, title }) => [String(number), title]));
+    this.source.select.value = String(card.number);
+    this.makeMore.show(card);
+    return this.makeMore.root;
   }
   /** @param {string} family */
   #familyName(family) {

@@ -58,6 +58,8 @@
  * @property {SentRecipe} recipe
  * @property {number} strength
  * @property {string} [family] "" by itself
+ * @property {[name: string, hex: string][]} [stripes]
+ * @property {[name: string, hex: string]} [ground]
  *
  * @typedef {object} Traits
  * @property {string} size

@@ -1,6 +1,7 @@
 // The tray while no part is chosen: a note, cautions in one quiet line, and what else to do with it.
 
 import { button, make, say, setAttribute } from "../../shared/dom.js";
+import { MakeMore } from "../make_more.js";
 import { figuresTable, remarkItems, tonesTable } from "./about.js";
 import { textField } from "./text_field.js";
 import { VisionViews } from "./vision_views.js";
@@ -46,12 +47,14 @@ export class RestTray {
     this.eyes = this.#opening("Other eyes", "As other eyes see it, and in grey", this.views.root);
     this.more = this.#opening("Tones", "Tones with their codes, and scores",
       make("div", { class: "cc-more-tones" }, this.figures, this.tones));
+    this.makeMore = new MakeMore(desk);
+    this.again = this.#opening("Make more", "Make more of this one: the same again, but ...", this.makeMore.root);
     this.hint = make("p", { class: "cc-quiet", text: "Press a stripe, on the cloth or under it, to change its colour." });
     this.root = make("section", { class: "cc-tray cc-rest", "aria-label": "About this colourway" },
       this.note, this.familyBox, make("details", {}, this.line, this.remarks),
       make("div", { class: "cc-tray-acts" }, link("More like this", act("more"), "M"), this.copy, this.putAway, this.compare,
-        large ? null : link("Enlarge", () => desk.enlarge(), "Enter"), this.eyes.opener, this.more.opener),
-      this.hint, this.eyes.body, this.more.body);
+        large ? null : link("Enlarge", () => desk.enlarge(), "Enter"), this.again.opener, this.eyes.opener, this.more.opener),
+      this.hint, this.again.body, this.eyes.body, this.more.body);
   }
 
   /** The kept card that is looked at, if it is one. */
@@ -77,6 +80,16 @@ export class RestTray {
     if (!this.#byHand) desk.backToWall();
   }
 
+  /** Of a kept one more can be made; what is asked for is seen once it is opened. */
+  #fillMore() {
+    const card = this.#card;
+    this.again.opener.hidden = !card;
+    if (!card) {
+      this.again.body.hidden = true;
+      setAttribute(this.again.opener, "aria-expanded", "false");
+    } else if (!this.again.body.hidden) this.makeMore.show(card);
+  }
+
   /** A kept one may belong to a family, and be copied. */
   #fillFamily() {
     const families = this.hand.desk.model.get("facts").families;
@@ -97,6 +110,7 @@ export class RestTray {
       body.hidden = !body.hidden;
       setAttribute(opener, "aria-expanded", String(!body.hidden));
       this.hand.drawViews();
+      this.#fillMore();
     }, { label, kind: "cc-plain" });
     setAttribute(opener, "aria-expanded", "false");
     return { opener, body };
@@ -109,6 +123,7 @@ export class RestTray {
     setAttribute(this.compare, "aria-pressed", String(data.compared));
     this.hint.hidden = Boolean(desk.model.get("facts").undo);
     this.putAway.hidden = !this.#byHand;
+    this.#fillMore();
     this.#fillFamily();
     const key = JSON.stringify([data.number, data.remarks, data.tones, data.figures, data.title]);
     if (key === this.#key) return;

@@ -11,6 +11,8 @@ export class FakeModel {
     this.details = details;
     this.listeners = new Map();
     this.sent = [];
+    this.derived = {}; // answers to `derive` by what is asked for
+    this.files = []; // bytes that came with requests
     this.saved = [];
     this.changed = new Set();
     this.answers = true;
@@ -38,14 +40,18 @@ export class FakeModel {
     this.changed.clear();
   }
 
-  send(content) {
+  send(content, _, buffers = []) {
     this.sent.push(content);
+    if (buffers.length) this.files.push(new Uint8Array(buffers[0]));
     if (this.answers) setTimeout(() => this.answer(content), 5);
   }
 
   answer(content) {
     const { do: what, id, number, text } = content;
     const details = this.details[number];
+    const derived = what === "derive" && this.derived[JSON.stringify(content, ["stripes", "strength", "grounds", "order"])];
+    if (derived) return void this.trigger("msg:custom", { ...derived.said, id }, [binary(derived.colours)]);
+    if (what === "derive") return void this.trigger("msg:custom", { id, error: "the same" }, []);
     const said = this.#coloursOrRanges(content);
     if (said) return void this.trigger("msg:custom", { ...said, id }, []);
     if (what === "look" && !details) this.trigger("msg:custom", { id, number, gone: true }, []);
@@ -57,17 +63,24 @@ export class FakeModel {
   }
 
   /** Answers about palettes and saved ranges; null for other requests. */
-  #coloursOrRanges({ do: what, palette, index, field, text = "", name, colours }) {
+  #coloursOrRanges({ do: what, palette, index, field, text, name, colours, count }) {
     if (what === "palette") return { colours: this.palettes[palette] ?? [] };
     if (what === "ranges") return { ranges: this.ranges };
+    if (what === "read_colours" && text === undefined) { // of a file or a card: made up
+      return { colours: Array.from({ length: count ?? 3 }, (_, at) => {
+        const hex = `#${(0x404040 + at * 0x040507).toString(16)}`;
+        return [`Colour ${at + 1}`, hex, hex, at ? "stripe" : "ground", ""];
+      }), left_out: [] };
+    }
     if (what === "read_colours") {
       const lines = text.split("\n").map((line, at) => [at + 1, line.trim(), line.match(/#[0-9a-f]{6}/i)?.[0]])
         .filter(([, line]) => line);
-      return { colours: lines.filter(([, , hex]) => hex).map(([, line, hex]) => [line.replace(hex, "").trim() || hex, hex, hex, "", ""]),
+      return { colours: lines.filter(([, , hex]) => hex)
+        .map(([, line, hex]) => [line.replace(hex, "").trim() || hex, hex, hex, "", ""]),
         left_out: lines.filter(([, , hex]) => !hex).map(([at, line]) => [at, line, "is no colour that is known here"]) };
     }
     if (what === "save_palette") {
-      if (colours.some((row) => row.length > 4)) return { error: "colours must be rows of name, colour, role and note" };
+      if (colours.some((row) => row.length < 2 || row.length > 4)) return { error: "rows of name, colour, and role and note if any" };
       this.palettes[name] = colours.map(([colour, hex]) => [colour, hex, "", 0]);
       const { choices } = this.traits;
       setTimeout(() => this.receive({ choices: { ...choices, palettes: Object.keys(this.palettes) } }));

@@ -130,7 +130,7 @@ def test_by_mouse(lab, desk):
     button(root, "Something different").click()
     desk.until(f"desk.state.dealt.startswith('unlike') and {both}", {(ground, stripe)})
     locks = "len(desk.widget.facts['locks'])"
-    button(root, "Let all change").click()
+    button(root, "Let all that stays change").click()
     desk.until(locks, 0)
     undo(desk).click()
     desk.until(f"({locks}, desk.state.dealt.startswith('unlike'))", (2, True))

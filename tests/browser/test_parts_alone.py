@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import base64
 import io
+import json
 from dataclasses import replace
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -12,7 +15,12 @@ from page_alone import CHECKOUT, Wall, open_page, tones
 from PIL import Image
 from playwright.sync_api import expect
 
-from checkcloth import Colourway, contrast_ratio, read_palette
+from checkcloth import Check, Colourway, Length, contrast_ratio, read_palette
+from checkcloth.desk.keep_file import Earlier
+from checkcloth.desk.payloads import derived_fields
+from checkcloth.desk.ranges import range_entries
+from checkcloth.desk.read_colours import colours_of_rows
+from checkcloth.desk.state.state import Card, DeskState
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -275,10 +283,11 @@ def test_what_holds_is_shown_as_tags_only_while_it_does(page):
     expect(tags).to_contain_text("1 hidden: lightness under 3")
     expect(tags).to_contain_text("1 by hand keeps its own")
     tags.get_by_role("button", name="Let stripe 3, Peach Skin change").click()
-    tags.get_by_role("button", name="Let all change").click()
+    tags.get_by_role("button", name="Let all that stays change").click()
     page.wait_for_timeout(100)
     assert [one["place"] for one in sent(page, "unlock")] == [3]
-    assert sent(page, "stays") == [{"do": "stays", "number": None, "stays": False}], "in one step"
+    # One request, so one step to undo; without a card it is about the whole wall.
+    assert sent(page, "stays") == [{"do": "stays", "number": None, "stays": False}]
     tags.get_by_role("button", name="Stop hiding: lightness under 3").click()
     assert sent(page, "unlimit")[0]["column"] == "lightness"
     assert problems == []
@@ -390,10 +399,9 @@ def test_pasted_colours_are_read_shown_and_saved_as_a_palette(page):
     expect(said).to_have_text("Palette cafe-client saved.")
     expect(page.get_by_role("combobox", name="Palette shown")).to_have_value("cafe-client")
     expect(page.locator(".cc-colours tbody tr")).to_have_count(2)
-    assert sent(page, "save_palette")[0]["colours"] == [
-        ["Rose", "#f6c9c6", "", ""],
-        ["#d9a5b3", "#d9a5b3", "", ""],
-    ]
+    rows = sent(page, "save_palette")[0]["colours"]
+    assert rows == [["Rose", "#f6c9c6", "", ""], ["#d9a5b3", "#d9a5b3", "", ""]]
+    assert [str(one) for one in colours_of_rows(rows)] == ["Rose #f6c9c6", "#d9a5b3"]
     expect(page.get_by_role("textbox", name="Colours to add")).to_have_value("")
     assert problems == []
 
@@ -520,3 +528,266 @@ def test_one_of_the_range_is_moved_by_a_press(page):
     snapshot = page.locator(".cc-left").aria_snapshot()
     for nameless in ("- button\n", "- textbox\n", "- combobox:"):
         assert nameless not in snapshot
+
+
+def test_what_was_made_by_hand_is_put_away(page):
+    """Of the wall: what is drawn goes with the next draw, what is kept is dropped."""
+    problems = open_page(page, wall_of(12, own=[2]))
+    away = page.locator(".cc-main .cc-hand").get_by_role("button", name="Put away")
+    expect(away).to_have_count(0)
+    page.locator(".cc-option").nth(1).click()
+    away.wait_for()
+    assert min(away.bounding_box()[side] for side in ("width", "height")) >= 24
+    away.click()
+    page.wait_for_timeout(50)
+    assert sent(page, "put_away") == [{"do": "put_away", "number": 2}]
+    facts(page, own=[])
+    expect(away).to_have_count(0)
+    assert problems == []
+
+
+def test_saved_ranges_are_told_apart_by_their_first_cloths(page):
+    """As the kernel tells of them; every pixel is held to the kernel's own tones."""
+    made = wall_of(12, range={"name": "Spring", "file": "spring.kept.json", "saved": ""})
+    problems = open_page(page, made)
+    firsts = [one.colourways for one in (wall_of(4, 2), wall_of(1, 6))]
+    entries = [
+        Earlier(Path(f"{name}.kept.json"), "2 May, 10:14", len(first), "", name, tuple(first))
+        for name, first in zip(("Autumn", "Spring"), firsts, strict=True)
+    ]
+    entries.append(Earlier(Path("torn.kept.json"), "1 May", 0, "it is cut off", "torn"))
+    ranges = range_entries(entries, entries[1].path)
+    page.evaluate("ranges => { window.model.ranges = ranges; }", ranges)
+    page.get_by_role("button", name="Spring").click()
+    items = page.get_by_role("list", name="Saved ranges").get_by_role("listitem")
+    expect(items).to_have_count(3)
+    assert [items.nth(k).locator("canvas").count() for k in range(3)] == [4, 1, 0]
+    expect(items.nth(0)).to_contain_text("4 colourways, 2 May, 10:14")
+    expect(items.nth(1)).to_contain_text("on the desk")
+    expect(items.nth(2)).to_contain_text("it is cut off")
+    expect(page.get_by_role("button", name="Open")).to_have_count(1)
+    for item, one in ((0, firsts[0][3]), (1, firsts[1][0])):
+        canvas = items.nth(item).locator("canvas").last
+        seen = canvas.evaluate(
+            """one => [one.width, Number(one.dataset.pixels), [...one.getContext('2d')
+                .getImageData(0, 0, one.width, one.height).data]]"""
+        )
+        side, pixels, data = seen[0], seen[1], np.array(seen[2]).reshape(seen[0], -1, 4)
+        assert pixels == 4  # one scale: 13 checks of the longest repeat in 52
+        count = len(one.stripes)
+        order = [band.stripe for band in Check("1 cm", count).bands]
+        at = np.array(order)[(np.arange(side) // pixels) % len(order)]
+        table = np.frombuffer(tones(one, 0.5), np.uint8).reshape(count + 1, count + 1, 3)
+        off = np.abs(data[..., :3] - table[at[None, :], at[:, None]].astype(int)).max()
+        assert off <= 1  # a code rounds halves its own way
+    page.get_by_role("button", name="Open Autumn").click()
+    assert sent(page, "open_range")[0]["path"] == "Autumn.kept.json"
+    assert problems == []
+
+
+def picture(width: int, height: int, grain: int = 0) -> bytes:
+    """Return a PNG; with grain it is larger, as a photograph is."""
+    rng = np.random.default_rng(2)
+    pixels = np.full((height, width, 3), (201, 122, 90), np.uint8)
+    pixels[:, width // 2 :] = (60, 98, 120)
+    if grain:
+        pixels += rng.integers(0, grain, pixels.shape, np.uint8)
+    stream = io.BytesIO()
+    Image.fromarray(pixels).save(stream, "PNG", compress_level=1)
+    return stream.getvalue()
+
+
+def test_colours_of_a_photograph_in_fewer_or_more(page):
+    problems = open_page(page, wall_of(12))
+    tab(page, "Colours").click()
+    raw = picture(300, 200)
+    with page.expect_file_chooser() as chosen:
+        page.get_by_role("button", name="Choose a photograph or a file of colours").click()
+    chosen.value.set_files({"name": "quay.png", "mimeType": "image/png", "buffer": raw})
+    add = page.get_by_role("region", name="Add colours")
+    read = add.get_by_role("list", name="Colours read").get_by_role("listitem")
+    expect(read).to_have_count(12)
+    expect(add).to_contain_text("quay.png, ")
+    assert page.evaluate("() => [...window.model.files[0]]") == list(raw)
+    assert sent(page, "read_colours") == [{"do": "read_colours", "name": "quay.png", "count": 12}]
+    for name, count in (("More colours", 16), ("Fewer colours", 12), ("Fewer colours", 10)):
+        add.get_by_role("button", name=name).click()
+        expect(read).to_have_count(count)
+    for _ in range(4):  # at the least the button stays, and does nothing
+        add.get_by_role("button", name="Fewer colours").press("Enter")
+    expect(read).to_have_count(6)
+    assert sent(page, "read_colours")[-1]["count"] == 6
+    expect(add.get_by_role("textbox", name="Name of the palette")).to_have_value("quay")
+    add.get_by_role("button", name="Save as a palette").click()
+    expect(add.get_by_role("status")).to_have_text("Palette quay saved.")
+    assert sent(page, "save_palette")[0]["colours"][0] == ["Colour 1", "#404040", "ground", ""]
+    expect(page.locator(".cc-add .cc-from")).to_be_hidden()
+    assert problems == []
+
+
+def test_a_large_photograph_is_made_smaller_before_it_is_sent(page):
+    """A message of about 10 MB would be lost without a word."""
+    problems = open_page(page, wall_of(12))
+    tab(page, "Colours").click()
+    raw = picture(1800, 1350, grain=50)
+    assert len(raw) > 5_000_000
+    page.locator(".cc-add input[type=file]").set_input_files(
+        {"name": "quay.png", "mimeType": "image/png", "buffer": raw}
+    )
+    expect(page.locator(".cc-add")).to_contain_text("sent smaller")
+    size = page.evaluate(
+        """async () => { const [file] = window.model.files;
+            const {width, height} = await createImageBitmap(new Blob([file]));
+            return [file.length, width, height]; }"""
+    )
+    assert size[0] < 5_000_000
+    assert size[1:] == [1200, 900]
+    assert problems == []
+
+
+def test_a_token_file_is_dropped_and_the_cloth_in_hand_gives_its_colours(page):
+    problems = open_page(page, wall_of(12))
+    tab(page, "Colours").click()
+    add = page.get_by_role("region", name="Add colours")
+    page.evaluate(
+        """() => { const files = new DataTransfer();
+            files.items.add(new File(['{"icing": {"$value": "#fffaf0"}}'], 'cafe.json',
+                {type: 'application/json'}));
+            document.querySelector('.cc-add').dispatchEvent(
+                new DragEvent('drop', {dataTransfer: files, bubbles: true, cancelable: true})); }"""
+    )
+    read = add.get_by_role("list", name="Colours read").get_by_role("listitem")
+    expect(read).to_have_count(3)
+    assert sent(page, "read_colours") == [{"do": "read_colours", "name": "cafe.json"}]
+    expect(add.get_by_role("button", name="More colours")).to_have_count(0)
+    add.get_by_role("button", name="Clear what was read").click()
+    expect(add.get_by_role("list", name="Colours read")).to_have_count(0)
+    assert page.evaluate("() => new TextDecoder().decode(window.model.files[0])").startswith("{")
+    page.evaluate("() => document.querySelectorAll('.cc-kept-cloth')[1].click()")
+    add.get_by_role("button", name="Take the colours of the cloth in hand").click()
+    expect(read).to_have_count(3)
+    assert sent(page, "read_colours")[-1] == {"do": "read_colours", "number": 1001}
+    expect(add).to_contain_text("Colours of ")
+    # Typing is another source.
+    add.get_by_role("textbox", name="Colours to add").fill("#a1b2c3")
+    expect(read).to_have_count(1)
+    expect(page.locator(".cc-add .cc-from")).to_be_hidden()
+    assert problems == []
+
+
+def derive(page: Page, made: Wall, also: int = 0) -> dict[str, Any]:
+    """Give the page what the kernel derives of the first kept one; ``also`` are kept already."""
+    palette = read_palette(CHECKOUT / "palettes" / "anniversary.csv")
+    cards = [Card(1000 + k, one, {}) for k, one in enumerate(made.kept)]
+    state = DeskState(Length("1/2 in"), (palette,), "anniversary", kept=tuple(cards))
+    answers = {}
+    for asked in (
+        {"stripes": 3},
+        {"stripes": 2},
+        {"strength": 0.2},
+        {"grounds": True},
+        {"order": True},
+    ):
+        said, (packed,) = derived_fields(state, {"do": "derive", "number": 1000, **asked})
+        said["kept"] = [k < also for k in range(len(said["kept"]))]
+        key = json.dumps(asked, separators=(",", ":"))
+        answers[key] = {"said": said, "colours": base64.b64encode(packed).decode()}
+    page.evaluate("answers => { window.model.derived = answers; }", answers)
+    return {key: answer["said"] for key, answer in answers.items()}
+
+
+def test_the_same_again_but_seen_first_and_kept_by_one_press(page):
+    made = wall_of(12, families=["Dusk", "Dusk"])
+    problems = open_page(page, made)
+    said = derive(page, made)
+    tab(page, "Range").click()
+    opener = page.get_by_role("button", name="Make more of Dusk")
+    opener.click()
+    expect(opener).to_have_attribute("aria-expanded", "true")
+    expect(opener).to_be_focused()
+    panel = page.locator(".cc-range-tab").get_by_role("group", name="The same again, but")
+    rows = panel.locator(".cc-way")
+    expect(rows).to_have_count(5)
+    for row, key in enumerate(said):
+        expect(rows.nth(row).locator("canvas")).to_have_count(len(said[key]["counts"]))
+        text = (
+            "Keep this one"
+            if len(said[key]["kept"]) == 1
+            else f"Keep these {len(said[key]['kept'])}"
+        )
+        expect(rows.nth(row).get_by_role("button")).to_have_text(text)
+    scale = panel.locator("canvas").evaluate_all("all => all.map(one => one.dataset.pixels)")
+    assert set(scale) == {"4"}, "all rows at one scale"
+    # What is seen is what the kernel would keep: here the third row, at 20 %.
+    seen = (
+        rows.nth(2)
+        .locator("canvas")
+        .evaluate("one => [...one.getContext('2d').getImageData(0, 0, 1, 1).data.slice(0, 3)]")
+    )
+    pale = tones(made.kept[0], 0.2)[3 * (len(made.kept[0].stripes) + 1) + 3 :][:3]
+    assert np.abs(np.array(seen) - np.array(list(pale))).max() <= 1
+    keep = rows.nth(4).get_by_role("button")
+    count = len(said['{"order":true}']["kept"])
+    expect(keep).to_have_accessible_name(f"Keep these {count}: in another order")
+    keep.click()
+    assert sent(page, "keep_derived") == [{"do": "keep_derived", "number": 1000, "order": True}]
+    # The kernel has kept them: the button says so, stays, and keeps the focus.
+    derive(page, made, also=12)
+    receive(page, kept=page.evaluate("() => window.model.traits.kept.slice().reverse()"))
+    expect(rows.nth(4)).to_contain_text(f"all {count} kept already")
+    expect(rows.nth(4).get_by_role("button", name="Kept")).to_be_focused()
+    page.keyboard.press("Enter")
+    assert len(sent(page, "keep_derived")) == 1
+    # Another of the family, and another strength.
+    panel.get_by_role("combobox", name="Make more of").select_option("1001")
+    other = panel.get_by_role("textbox", name="The other strength")
+    other.fill("35")
+    other.press("Enter")
+    page.wait_for_timeout(50)
+    assert [one["number"] for one in sent(page, "derive")][-1] == 1001
+    assert 0.35 in [one.get("strength") for one in sent(page, "derive")]
+    panel.get_by_role("button", name="Close what more can be made").click()
+    expect(panel).to_have_count(0)
+    expect(opener).to_be_focused()
+    assert problems == []
+
+
+def test_more_is_made_of_the_kept_one_in_hand(page):
+    made = wall_of(12)
+    problems = open_page(page, made)
+    derive(page, made, also=1)
+    hand = page.locator(".cc-main .cc-hand")
+    expect(hand.get_by_role("button", name="Make more of this one")).to_have_count(0)
+    page.locator(".cc-kept-cloth").first.click()
+    assert sent(page, "derive") == [], "nothing is worked out before it is opened"
+    hand.get_by_role("button", name="Make more of this one").click()
+    panel = hand.get_by_role("group", name="The same again, but")
+    expect(panel.locator(".cc-way")).to_have_count(5)
+    expect(panel.get_by_role("button", name="Kept: with 3 stripes")).to_be_visible()
+    panel.get_by_role("button", name="in another order").click()
+    assert sent(page, "keep_derived")[0]["number"] == 1000
+    small = panel.locator("button, input").evaluate_all(
+        """all => all.map(one => one.getBoundingClientRect())
+            .filter(box => Math.min(box.width, box.height) < 24).length"""
+    )
+    assert small == 0
+    assert problems == []
+
+
+def test_a_whole_family_at_another_strength(page):
+    problems = open_page(page, wall_of(12, families=["Dusk", "Dusk"]))
+    tab(page, "Range").click()
+    field = page.get_by_role("textbox", name="Strength of all of Dusk, in percent")
+    expect(field).to_have_value("50 %")
+    field.fill("pale")
+    field.press("Enter")
+    assert sent(page, "all_of") == []
+    expect(field).to_have_attribute("aria-invalid", "true")
+    field.fill("20")
+    field.press("Enter")
+    page.get_by_role("textbox", name="Strength of all of By itself").fill("12,5 %")
+    page.keyboard.press("Enter")
+    page.wait_for_timeout(50)
+    asked = [(one["family"], one["strength"]) for one in sent(page, "all_of")]
+    assert asked == [("Dusk", 0.2), ("", 0.125)]
+    assert problems == []

@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { checksIn, pixelsAtScale, pixelsForRepeat, pixelsOfTones, planOf, toneBytes, weave }
+import { bytesOfCodes, checksIn, evenBands, pixelsAtScale, pixelsForRepeat, pixelsOfTones, planOf, toneBytes, weave }
   from "../../kit/checkcloth/page/shared/cloth.js";
 
 const EVEN = [[1, 1], [0, 1], [2, 1], [0, 1]];
@@ -71,4 +71,15 @@ test("device pixels of a check are rounded half to even", () => {
   assert.deepEqual(rounded, [1, 2, 2, 4, 2, 3]);
   assert.equal(pixelsAtScale(0.5, 1, 96), 48);
   assert.equal(pixelsAtScale(0.5, 0.25, 192), 24);
+});
+
+test("an even check lays each stripe once, each followed by the ground", () => {
+  assert.deepEqual(evenBands(1), [[1, 1], [0, 1]]);
+  assert.deepEqual(evenBands(2), EVEN);
+  assert.equal(checksIn(evenBands(12)), 24);
+});
+
+test("codes give their bytes in order", () => {
+  assert.deepEqual([...bytesOfCodes(["#0080ff", "#A1b2C3"])], [0, 128, 255, 161, 178, 195]);
+  assert.equal(bytesOfCodes([]).length, 0);
 });

@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { leftOutWords, usedWords } from "../../kit/checkcloth/page/desk/colour_words.js";
+import { leftOutWords, nameOfFile, nextCount, rowToSave, usedWords } from "../../kit/checkcloth/page/desk/colour_words.js";
 import { familiesOf, newFamily } from "../../kit/checkcloth/page/desk/families.js";
 
 const card = (number, family) => ({ number, family });
@@ -32,4 +32,20 @@ test("what was not read is said, the first in full", () => {
     "0 colours read. Line 1 left out: “a” is none, and 1 more.");
   assert.equal(usedWords(0, 9), "–");
   assert.equal(usedWords(4, 9), "4 of 9");
+});
+
+test("a photograph gives six colours at least and 24 at most", () => {
+  const walk = (count, step) => (count === null ? [] : [count, ...walk(nextCount(count, step), step)]);
+  assert.deepEqual(walk(12, 1), [12, 16, 20, 24]);
+  assert.deepEqual(walk(12, -1), [12, 10, 8, 6]);
+  assert.equal(nextCount(13, -1), 12);
+});
+
+test("what was read of a colour is saved with it: exact text, role and note", () => {
+  assert.deepEqual(rowToSave(["Icing", "#fffaf0", "lab(98.4 0.1 5)", "ground", "matt"]), ["Icing", "lab(98.4 0.1 5)", "ground", "matt"]);
+  assert.deepEqual(rowToSave(["Icing", "#fffaf0"]), ["Icing", "#fffaf0", "", ""]);
+});
+
+test("a palette may be called as its file is", () => {
+  assert.deepEqual(["tea.room.csv", "photo", ".csv"].map(nameOfFile), ["tea.room", "photo", ".csv"]);
 });

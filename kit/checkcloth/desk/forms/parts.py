@@ -99,7 +99,7 @@ def classed(widget: Any, *names: str) -> Any:
 
 @lru_cache(maxsize=1)
 def _script() -> str:
-    return (_PAGE / "file_field.js").read_text("utf-8")
+    return (_PAGE.parent / "bundles" / "file_field.js").read_text("utf-8")
 
 
 class FileField(anywidget.AnyWidget):

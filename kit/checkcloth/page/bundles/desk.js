@@ -11,6 +11,12 @@ function pixelsOfTones(bytes, offset, stripes) {
   }
   return pixels;
 }
+function evenBands(stripes) {
+  return Array.from({ length: 2 * stripes }, (_, at) => [at % 2 ? 0 : at / 2 + 1, 1]);
+}
+function bytesOfCodes(codes) {
+  return Uint8Array.from(codes.flatMap((code) => [1, 3, 5].map((at) => parseInt(code.slice(at, at + 2), 16))));
+}
 function checksIn(bands) {
   return bands.reduce((sum, band) => sum + band[1], 0);
 }
@@ -883,13 +889,62 @@ function leftOutWords(read, leftOut) {
 function usedWords(used, kept) {
   return used ? `${used} of ${kept}` : "–";
 }
+var COUNTS = [6, 8, 10, 12, 16, 20, 24];
+function nextCount(count, step) {
+  return (step < 0 ? COUNTS.findLast((one) => one < count) : COUNTS.find((one) => one > count)) ?? null;
+}
+function rowToSave([name, hex, text = hex, role = "", note = ""]) {
+  return [name, text, role, note];
+}
+function nameOfFile(file) {
+  return file.replace(/(?<=.)\.[^.]*$/, "");
+}
+
+// shared/sent_file.js
+var MOST = 5e6;
+var LIMIT = 9e6;
+var SIDE = 1200;
+function sentHow(bytes, picture) {
+  if (picture) return bytes > MOST ? "smaller" : "as it is";
+  return bytes > LIMIT ? "too large" : "as it is";
+}
+function smallerSize(width, height) {
+  const scale = Math.min(1, SIDE / Math.max(width, height));
+  return [width, height].map((side) => Math.max(1, Math.round(side * scale)));
+}
+async function bytesToSend(file, picture) {
+  const how = sentHow(file.size, picture);
+  if (how === "too large") throw new Error("too large to be sent");
+  const smaller = how === "smaller";
+  return { bytes: await (smaller ? await redrawn(file) : file).arrayBuffer(), smaller };
+}
+async function redrawn(file) {
+  const picture = await createImageBitmap(file);
+  const canvas = document.createElement("canvas");
+  [canvas.width, canvas.height] = smallerSize(picture.width, picture.height);
+  const context = (
+    /** @type {CanvasRenderingContext2D} */
+    canvas.getContext("2d")
+  );
+  context.imageSmoothingEnabled = false;
+  context.drawImage(picture, 0, 0, canvas.width, canvas.height);
+  picture.close();
+  return new Promise((done, fail) => canvas.toBlob((blob) => blob ? done(blob) : fail(new Error("no picture")), "image/png"));
+}
+function sizeWords(bytes) {
+  return bytes < 1e5 ? `${(bytes / 1e3).toFixed(1)} kB` : `${(bytes / 1e6).toFixed(1)} MB`;
+}
 
 // desk/pasted_colours.js
 var REST = 200;
-var LARGEST = 1e6;
+var USUAL = 12;
+var KINDS = "image/*,.csv,.json,.txt,.css,.gpl,text/*";
 var PastedColours = class {
   /** @type {ReadColour[]} */
   #colours = [];
+  /** @type {Source | null} */
+  #source = null;
+  #count = USUAL;
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   #timer;
   #turn = 0;
@@ -913,9 +968,26 @@ var PastedColours = class {
       class: "cc-unseen",
       tabindex: "-1",
       "aria-hidden": "true",
-      accept: ".csv,.json,.txt,.css,.gpl,text/*",
-      onchange: () => this.#readFile(this.file.files?.[0])
+      accept: KINDS,
+      onchange: () => this.#takeFile(this.file.files?.[0])
     });
+    this.chooser = button("Choose a file", () => this.file.click(), { label: "Choose a photograph or a file of colours" });
+    this.hand = button(
+      "From the cloth in hand",
+      () => this.#takeHand(),
+      { label: "Take the colours of the cloth in hand" }
+    );
+    this.from = make("span", { class: "cc-quiet cc-from" });
+    this.fewer = button("Fewer", () => this.#step(-1), { label: "Fewer colours", kind: "cc-small" });
+    this.more = button("More", () => this.#step(1), { label: "More colours", kind: "cc-small" });
+    this.counts = make(
+      "span",
+      { class: "cc-row cc-tight", role: "group", "aria-label": "How many colours of the photograph" },
+      this.fewer,
+      this.more
+    );
+    this.clear = button("Clear", () => this.#clear(), { label: "Clear what was read", kind: "cc-small" });
+    this.sourceRow = make("div", { class: "cc-row", hidden: true }, this.from, this.counts, this.clear);
     this.strip = make("ul", { class: "cc-read", "aria-label": "Colours read" });
     this.said = make("p", { class: "cc-quiet", role: "status" });
     this.name = make("input", {
@@ -929,70 +1001,138 @@ var PastedColours = class {
       oninput: () => this.#show()
     });
     this.save = button("Save as a palette", () => this.#save(), { kind: "cc-strong" });
-    this.root = make(
+    this.saving = make("div", { class: "cc-row", hidden: true }, this.name, this.save);
+    this.root = this.#lay();
+    this.#show();
+  }
+  #lay() {
+    const root = make(
       "section",
       {
         class: "cc-add",
         "aria-label": "Add colours",
-        ondragover: (event) => event.preventDefault(),
+        ondragover: (event) => {
+          event.preventDefault();
+          root.classList.add("cc-aimed");
+        },
+        ondragleave: (event) => {
+          if (!(event.relatedTarget instanceof Node) || !root.contains(event.relatedTarget)) root.classList.remove("cc-aimed");
+        },
         ondrop: (event) => {
+          root.classList.remove("cc-aimed");
           const file = event.dataTransfer?.files[0];
           if (!file) return;
           event.preventDefault();
-          this.#readFile(file);
+          event.stopPropagation();
+          this.#takeFile(file);
         }
       },
       make(
         "header",
         { class: "cc-row" },
         make("h3", { class: "cc-title", text: "Add colours" }),
-        make("span", { class: "cc-quiet", text: "paste codes, or drop a table" }),
+        make("span", { class: "cc-quiet", text: "paste codes, or drop a photograph, a table or tokens" }),
         make("span", { class: "cc-spring" }),
-        button("Choose a file", () => this.file.click()),
+        this.chooser,
+        this.hand,
         this.file
       ),
       this.text,
+      this.sourceRow,
       this.strip,
       this.said,
-      this.saving = make("div", { class: "cc-row", hidden: true }, this.name, this.save)
+      this.saving
     );
-    this.#show();
+    return root;
+  }
+  /** Whether there is a cloth in hand to take colours of. */
+  fill() {
+    this.hand.hidden = this.desk.number === void 0;
   }
   /** @param {File | undefined} file */
-  async #readFile(file) {
-    if (!file) return;
-    if (file.size > LARGEST) {
-      say(this.said, `${file.name} is too large to be a table of colours.`);
-      return;
-    }
-    this.text.value = await file.text();
-    if (!this.name.value) this.name.value = file.name.replace(/\.[^.]*$/, "");
+  async #takeFile(file) {
     this.file.value = "";
+    if (!file) return;
+    const turn = this.#turn += 1;
+    say(this.said, `Reading ${file.name} …`);
+    try {
+      const picture = file.type.startsWith("image/");
+      const { bytes, smaller } = await bytesToSend(file, picture);
+      if (turn !== this.#turn) return;
+      this.#count = USUAL;
+      this.#take({
+        fields: { name: file.name },
+        bytes,
+        picture,
+        words: `${file.name}, ${sizeWords(file.size)}${smaller ? ", sent smaller" : ""}`
+      }, nameOfFile(file.name));
+    } catch {
+      if (turn !== this.#turn) return;
+      this.#put([], `${file.name} (${sizeWords(file.size)}) could not be read here: it is no picture that this browser knows, or is too large to be sent.`);
+    }
+  }
+  #takeHand() {
+    const { number } = this.desk;
+    if (number === void 0) return;
+    const title = this.desk.titleOf(number);
+    this.#take({ fields: { number }, words: `Colours of ${title}` }, this.desk.model.get("kept").find((card) => card.number === number)?.name ?? "");
+  }
+  /**
+   * @param {Source} source
+   * @param {string} name that the palette may have
+   */
+  #take(source, name) {
+    clearTimeout(this.#timer);
+    this.text.value = "";
+    this.#source = source;
+    if (!this.name.value) this.name.value = name;
     this.#read();
   }
   #soon() {
     clearTimeout(this.#timer);
-    this.#timer = setTimeout(() => this.#read(), REST);
+    this.#timer = setTimeout(() => {
+      const text = this.text.value;
+      this.#source = text.trim() ? { fields: { text }, words: "" } : null;
+      this.#read();
+    }, REST);
+  }
+  /** A photograph again, in fewer or more colours. @param {-1 | 1} step */
+  #step(step) {
+    const next = nextCount(this.#count, step);
+    if (next === null) return;
+    this.#count = next;
+    this.#read();
+  }
+  #clear() {
+    this.text.value = this.name.value = "";
+    this.#source = null;
+    this.#read();
+    this.text.focus();
   }
   async #read() {
-    const text = this.text.value;
+    const source = this.#source;
     const turn = this.#turn += 1;
-    if (!text.trim()) {
-      this.#take([], "");
+    if (!source) {
+      this.#put([], "");
       return;
     }
+    const fields = source.picture ? { ...source.fields, count: this.#count } : source.fields;
     try {
-      const { colours = [], left_out: leftOut = [] } = await this.desk.request("read_colours", { text }) ?? {};
-      if (turn === this.#turn) this.#take(colours, leftOutWords(colours.length, leftOut));
+      const { colours = [], left_out: leftOut = [] } = await this.desk.request(
+        "read_colours",
+        fields,
+        source.bytes && [source.bytes]
+      ) ?? {};
+      if (turn === this.#turn) this.#put(colours, leftOutWords(colours.length, leftOut));
     } catch (error) {
-      if (turn === this.#turn) this.#take([], error instanceof Error ? error.message : String(error));
+      if (turn === this.#turn) this.#put([], wordsOf2(error));
     }
   }
   /**
    * @param {ReadColour[]} colours
    * @param {string} words
    */
-  #take(colours, words) {
+  #put(colours, words) {
     this.#colours = colours;
     this.strip.replaceChildren(...colours.map(([name, hex]) => {
       const item = make("li", { title: `${name} ${hex}` }, make("span", { class: "cc-unseen", text: `${name} ${hex}` }));
@@ -1003,6 +1143,12 @@ var PastedColours = class {
     this.#show();
   }
   #show() {
+    const source = this.#source;
+    this.sourceRow.hidden = !source?.words;
+    say(this.from, source?.words ?? "");
+    this.counts.hidden = !source?.picture;
+    setAttribute(this.fewer, "aria-disabled", String(nextCount(this.#count, -1) === null));
+    setAttribute(this.more, "aria-disabled", String(nextCount(this.#count, 1) === null));
     this.strip.hidden = this.#colours.length === 0;
     this.saving.hidden = this.#colours.length === 0;
     setAttribute(this.save, "aria-disabled", String(!this.name.value.trim()));
@@ -1015,20 +1161,23 @@ var PastedColours = class {
       this.name.focus();
       return;
     }
-    const colours = this.#colours.map(([called, hex, text = hex, role = "", note = ""]) => [called, text, role, note]);
     try {
-      const answer = await this.desk.request("save_palette", { name, colours });
+      const answer = await this.desk.request("save_palette", { name, colours: this.#colours.map(rowToSave) });
       this.text.value = this.name.value = "";
-      this.#take([], `Palette ${answer?.palette ?? name} saved.`);
+      this.#source = null;
+      this.#put([], answer?.words ?? `Palette ${answer?.palette ?? name} saved.`);
       this.onsave(answer?.palette ?? name);
     } catch (error) {
-      say(this.said, error instanceof Error ? error.message : String(error));
+      say(this.said, wordsOf2(error));
     }
   }
   close() {
     clearTimeout(this.#timer);
   }
 };
+function wordsOf2(error) {
+  return error instanceof Error ? error.message : String(error);
+}
 
 // desk/colours_tab.js
 var ROLES = [["ground", "ground"], ["stripe", "stripe"], ["", "either"]];
@@ -1097,6 +1246,7 @@ var ColoursTab = class {
     this.shown.select.value = this.palette;
     this.faults.replaceChildren(...(facts.faults ?? []).map(([file, why]) => make("li", { class: "cc-quiet", text: `${file}: left out, ${why}` })));
     this.sayHint();
+    this.pasted.fill();
     this.#ask();
   }
   /** Where a colour that is pressed goes. */
@@ -1432,7 +1582,7 @@ function keptTones(kept, colours) {
 // shared/piece.js
 var HEM = 0.75;
 var WHOLE_SHARE = 0.75;
-var MOST = 400;
+var MOST2 = 400;
 var PIECES = {
   tablecloth: { name: "Tablecloth", size: "60 × 60 in" },
   towel: { name: "Tea towel", size: "20 × 28 in" },
@@ -1444,7 +1594,7 @@ function readPieceSize(text) {
   if (!found) return null;
   const unit = UNITS[found[3].toLowerCase() || "in"];
   const [wide, long] = [found[1], found[2] ?? found[1]].map((number) => Number(number.replace(",", ".")) * unit);
-  const allowed = (side) => side >= 2 * HEM + 0.5 && side <= MOST;
+  const allowed = (side) => side >= 2 * HEM + 0.5 && side <= MOST2;
   return allowed(wide) && allowed(long) ? [wide, long] : null;
 }
 function fitPiece([wide, long], inches, width, height) {
@@ -2768,6 +2918,468 @@ var PartsRow = class {
   }
 };
 
+// desk/derive_ways.js
+function waysFor(stripes, percent) {
+  const fewer = [3, 2].filter((count) => count < stripes).map((count) => ({ key: `stripes ${count}`, title: `With ${count} stripes`, fields: { stripes: count } }));
+  const order = { key: "order", title: "In another order", fields: { order: true } };
+  return [
+    ...fewer,
+    { key: "strength", title: "At another strength", fields: { strength: percent / 100 } },
+    { key: "grounds", title: "On each ground", fields: { grounds: true } },
+    ...stripes > 1 ? [order] : []
+  ];
+}
+function percentOf(text) {
+  const match = /^\s*(\d{1,3}(?:[.,]\d+)?)\s*%?\s*$/.exec(text);
+  const percent = match ? Number(match[1].replace(",", ".")) : NaN;
+  return percent >= 0 && percent <= 100 ? percent : null;
+}
+function commonPercent(cards) {
+  const all = new Set(cards.map(({ strength }) => Number((strength * 100).toFixed(1))));
+  return all.size === 1 ? [...all][0] : null;
+}
+function countWords(kept) {
+  const there = kept.filter(Boolean).length;
+  const more = kept.length - there;
+  const keep = more > 1 ? `Keep these ${more}` : more ? "Keep this one" : "Kept";
+  const many = more ? `${more} more${there ? `, ${there} kept already` : ""}` : there > 1 ? `all ${there} kept already` : "kept already";
+  return { more, keep, many };
+}
+function wayWords({ key }, { colourways }) {
+  const names = (lists2) => [...new Set(lists2.flat())].join(", ");
+  if (key === "grounds") return names(colourways.map(([ground]) => [ground]));
+  if (key.startsWith("stripes")) return names(colourways.map(([, ...stripes]) => stripes));
+  return key === "order" ? "those that read best first" : "";
+}
+
+// desk/card_drag.js
+var DRAG_AFTER3 = 4;
+var HOLD = 350;
+var CardDrag = class {
+  /** @type {Held | null} */
+  #held = null;
+  #lifted = false;
+  /** @type {HTMLElement | null} */
+  #target = null;
+  /**
+   * @param {HTMLElement} root of the cards
+   * @param {string} card selector of what is dragged
+   * @param {string} target selector of what it may be dropped on
+   * @param {(card: HTMLElement, target: HTMLElement) => void} ondrop
+   */
+  constructor(root, card, target, ondrop) {
+    this.root = root;
+    this.card = card;
+    this.target = target;
+    this.ondrop = ondrop;
+    root.addEventListener("pointerdown", (event) => this.#take(event));
+    root.addEventListener("pointermove", (event) => this.#move(event));
+    root.addEventListener("pointerup", (event) => this.#end(event.pointerId, true));
+    root.addEventListener("pointercancel", (event) => this.#end(event.pointerId, false));
+    root.addEventListener("keydown", (event) => {
+      if (event.key !== "Escape" || !this.#held) return;
+      event.stopPropagation();
+      this.#end(this.#held.pointer, false);
+    });
+    root.addEventListener("touchmove", (event) => {
+      if (this.#lifted) event.preventDefault();
+    }, { passive: false });
+    root.addEventListener("dragstart", (event) => event.preventDefault());
+    root.addEventListener("click", (event) => {
+      if (!this.#dropped) return;
+      this.#dropped = false;
+      event.preventDefault();
+      event.stopPropagation();
+    }, { capture: true });
+  }
+  /** The click after a drag is no press. */
+  #dropped = false;
+  /** @param {PointerEvent} event */
+  #take(event) {
+    this.#dropped = false;
+    const element = (
+      /** @type {Element} */
+      event.target
+    );
+    const node = (
+      /** @type {HTMLElement | null} */
+      element.closest(this.card)
+    );
+    if (!node || event.button !== 0 || element.closest("input, select, .cc-button")) return;
+    const held = { node, pointer: event.pointerId, x: event.clientX, y: event.clientY };
+    const timer = event.pointerType === "touch" ? setTimeout(() => this.#lift(), HOLD) : void 0;
+    this.#held = { ...held, timer };
+  }
+  #lift() {
+    const held = this.#held;
+    if (!held) return;
+    this.#lifted = true;
+    held.node.classList.add("cc-lifted");
+    this.root.setPointerCapture(held.pointer);
+  }
+  /** @param {PointerEvent} event */
+  #move(event) {
+    const held = this.#held;
+    if (!held || event.pointerId !== held.pointer) return;
+    const { clientX, clientY } = event;
+    if (!this.#lifted) {
+      if (Math.hypot(clientX - held.x, clientY - held.y) <= DRAG_AFTER3) return;
+      if (event.pointerType === "touch") {
+        this.#end(held.pointer, false);
+        return;
+      }
+      this.#lift();
+    }
+    held.node.style.translate = `${clientX - held.x}px ${clientY - held.y}px`;
+    this.#aim(document.elementsFromPoint(clientX, clientY));
+  }
+  /** @param {Element[]} under the pointer */
+  #aim(under) {
+    const node = this.#held?.node;
+    const targets = under.map((element) => element.closest(this.target)).filter((element) => element && element !== node && this.root.contains(element));
+    const target = (
+      /** @type {HTMLElement | null} */
+      targets[0] ?? null
+    );
+    if (target === this.#target) return;
+    this.#target?.classList.remove("cc-aimed");
+    target?.classList.add("cc-aimed");
+    this.#target = target;
+  }
+  /**
+   * @param {number} pointer
+   * @param {boolean} dropped
+   */
+  #end(pointer, dropped) {
+    const held = this.#held;
+    if (!held || held.pointer !== pointer) return;
+    clearTimeout(held.timer);
+    const target = this.#target;
+    const lifted = this.#lifted;
+    this.#held = this.#target = null;
+    this.#lifted = false;
+    held.node.classList.remove("cc-lifted");
+    held.node.style.translate = "";
+    target?.classList.remove("cc-aimed");
+    this.#dropped = lifted;
+    if (lifted && dropped && target) this.ondrop(held.node, target);
+    setTimeout(() => {
+      this.#dropped = false;
+    });
+  }
+};
+
+// desk/shelf.js
+var SIDE2 = 56;
+function clothsOf(pieces, room) {
+  const checks = checksToShow(pieces.flatMap(({ bands }) => bands ? [bands] : []));
+  const most = Math.floor(room * deviceRatio());
+  const pixels = commonPixels(most, checks);
+  const side = Math.min(most, pixels * checks) / deviceRatio();
+  return pieces.map(({ bytes, count, bands }) => {
+    const swatch = new Swatch(side, side, "");
+    if (bands) swatch.draw(bytes, 0, count, bands, pixels);
+    return swatch.canvas;
+  });
+}
+function keptCloths(desk, room) {
+  const kept = desk.model.get("kept");
+  const tones2 = keptTones(kept, floatsOf(desk.model.get("kept_colours")));
+  return clothsOf(kept.map(({ count }, index) => ({ bytes: tones2[index], count, bands: desk.bands(count) })), room);
+}
+var Shelf = class {
+  /** @param {Desk} desk */
+  constructor(desk) {
+    this.desk = desk;
+    this.count = make("h3", { class: "cc-title" });
+    this.list = make("ol", { class: "cc-kept" });
+    this.empty = make("p", {
+      class: "cc-quiet",
+      text: "Nothing kept yet. Press Keep on a colourway, or K."
+    });
+    this.head = make("header", { class: "cc-shelf-head" }, this.count);
+    this.root = make(
+      "section",
+      { class: "cc-shelf", "aria-label": "Kept colourways" },
+      this.head,
+      this.empty,
+      this.list
+    );
+    new CardDrag(
+      this.list,
+      ".cc-kept-one",
+      ".cc-kept-one",
+      (card, target) => this.#move(numberOf(card), [...this.list.children].indexOf(target))
+    );
+  }
+  fill() {
+    const kept = this.desk.model.get("kept");
+    say(this.count, `Kept ${kept.length}`);
+    this.empty.hidden = kept.length > 0;
+    this.#keepFocus(() => {
+      const cloths = keptCloths(this.desk, SIDE2);
+      this.list.replaceChildren(...kept.map((card, index) => this.#card(card, index, cloths[index])));
+      this.mark();
+    });
+  }
+  /** Ring what is looked at. */
+  mark() {
+    for (const item of this.list.children) {
+      const current = numberOf(item) === this.desk.number;
+      item.classList.toggle("cc-current", current);
+    }
+  }
+  /**
+   * Lay the cards anew; the focus stays on the same card, or on the one that took its position.
+   * @param {() => void} lay
+   */
+  #keepFocus(lay) {
+    const focused = document.activeElement?.closest(".cc-kept-one");
+    const at = focused ? [...this.list.children].indexOf(focused) : -1;
+    lay();
+    if (!focused || at < 0) return;
+    const same = this.list.querySelector(`[data-number="${numberOf(focused)}"]`) ?? this.list.children[Math.min(at, this.list.children.length - 1)];
+    same?.querySelector("button")?.focus({ preventScroll: true });
+  }
+  /**
+   * @param {KeptCard} card
+   * @param {number} index
+   * @param {HTMLCanvasElement} cloth
+   */
+  #card(card, index, cloth) {
+    const { desk } = this;
+    const letter = desk.letterOf(card.number);
+    const before = desk.model.get("kept")[index - 1];
+    const apart = before !== void 0 && (before.family ?? "") !== (card.family ?? "");
+    return make(
+      "li",
+      { class: `cc-kept-one${apart ? " cc-apart" : ""}`, "data-number": card.number },
+      make(
+        "button",
+        {
+          type: "button",
+          class: "cc-kept-cloth",
+          "data-part": "cloth",
+          "aria-label": `Look at ${card.title}`,
+          title: [card.title, card.note].filter(Boolean).join("\n"),
+          "aria-description": [
+            card.family && `family ${card.family}`,
+            card.words,
+            card.note,
+            "Shift with an arrow key moves it, Delete drops it"
+          ].filter(Boolean).join("; "),
+          onclick: () => desk.lookAt(card.number),
+          onkeydown: (event) => this.#key(event, card.number, index)
+        },
+        cloth,
+        letter ? make("span", { class: "cc-letter", text: letter }) : null
+      )
+    );
+  }
+  /**
+   * @param {KeyboardEvent} event
+   * @param {number} number
+   * @param {number} index
+   */
+  #key(event, number, index) {
+    const step = { ArrowLeft: -1, ArrowRight: 1 }[event.key];
+    if (step && event.shiftKey) {
+      event.preventDefault();
+      this.#move(number, index + step);
+    } else if (event.key === "Delete") this.desk.act("drop", number);
+  }
+  /**
+   * @param {number} number
+   * @param {number} index
+   */
+  #move(number, index) {
+    if (index >= 0 && index < this.list.children.length) {
+      this.desk.act("move", number, { place: index });
+    }
+  }
+};
+function numberOf(card) {
+  return Number(card.getAttribute("data-number"));
+}
+
+// desk/make_more.js
+var SIDE3 = 52;
+var MakeMore = class {
+  /** @type {Map<string, Row>} */
+  #rows = /* @__PURE__ */ new Map();
+  /** @type {KeptCard | undefined} */
+  #card;
+  #key = "";
+  #turn = 0;
+  #percent = 20;
+  /**
+   * @param {Desk} desk
+   * @param {HTMLElement | null} [head] stands above the rows
+   */
+  constructor(desk, head = null) {
+    this.desk = desk;
+    this.strength = make("input", {
+      type: "text",
+      class: "cc-input cc-percent",
+      value: "20 %",
+      maxlength: 8,
+      inputmode: "decimal",
+      autocomplete: "off",
+      "aria-label": "The other strength, in percent",
+      "data-part": "more percent",
+      onkeydown: (event) => this.#typed(event),
+      onchange: () => this.#takePercent()
+    });
+    this.list = make("ul", { class: "cc-ways" });
+    this.root = make(
+      "div",
+      { class: "cc-make-more", role: "group", "aria-label": "The same again, but" },
+      head ?? make("h4", { text: "The same again, but" }),
+      this.list
+    );
+  }
+  /** Ask anew when it is shown next. */
+  forget() {
+    this.#key = "";
+  }
+  /**
+   * Show what can be made of a kept colourway; nothing is asked anew while nothing has changed.
+   * @param {KeptCard | undefined} card
+   */
+  show(card) {
+    this.#card = card;
+    if (!card) return;
+    const { model } = this.desk;
+    const key = JSON.stringify([
+      card.number,
+      this.#percent,
+      model.get("palette"),
+      model.get("kept").map(({ number, strength, recipe, stripes, ground }) => [number, strength, recipe, stripes, ground])
+    ]);
+    if (key === this.#key) return;
+    this.#key = key;
+    this.#ask(card);
+  }
+  /** @param {KeyboardEvent} event */
+  #typed(event) {
+    if (event.key !== "Enter") return;
+    event.preventDefault();
+    event.stopPropagation();
+    this.#takePercent();
+  }
+  #takePercent() {
+    const percent = percentOf(this.strength.value);
+    setAttribute(this.strength, "aria-invalid", String(percent === null));
+    if (percent === null) return;
+    this.#percent = percent;
+    this.strength.value = `${percent} %`;
+    this.show(this.#card);
+  }
+  /** @param {KeptCard} card */
+  async #ask(card) {
+    const turn = this.#turn += 1;
+    const rows = waysFor(card.count, this.#percent).map((way) => this.#row(way));
+    if (rows.length !== this.list.children.length || rows.some(({ root }, at) => this.list.children[at] !== root)) {
+      this.list.replaceChildren(...rows.map(({ root }) => root));
+    }
+    setAttribute(this.root, "aria-busy", "true");
+    const answers = await Promise.all(rows.map(({ way }) => this.desk.request("derive", { number: card.number, ...way.fields }).catch((error) => ({ error: error instanceof Error ? error.message : String(error) }))));
+    if (turn !== this.#turn) return;
+    this.root.removeAttribute("aria-busy");
+    this.desk.guard.after(`more ${card.number}`, () => {
+      if (turn === this.#turn) this.#fill(rows, answers);
+    });
+  }
+  /** @param {Way} way */
+  #row(way) {
+    const known = this.#rows.get(way.key);
+    if (known) {
+      known.way = way;
+      return known;
+    }
+    const words = make("span", { class: "cc-quiet cc-way-words" });
+    const cloths = make("span", { class: "cc-way-cloths" });
+    const many = make("span", { class: "cc-quiet cc-way-many" });
+    const keep = button("Keep", () => this.#keep(row), { kind: "cc-small cc-strong" });
+    keep.dataset.part = `more ${way.key}`;
+    const root = make(
+      "li",
+      { class: "cc-way" },
+      make(
+        "div",
+        { class: "cc-way-title" },
+        make("strong", { text: way.title }),
+        way.key === "strength" ? this.strength : null,
+        words
+      ),
+      cloths,
+      make("div", { class: "cc-way-keep" }, many, keep)
+    );
+    const row = { way, derived: null, root, words, cloths, many, keep };
+    this.#rows.set(way.key, row);
+    return row;
+  }
+  /**
+   * @param {Row[]} rows
+   * @param {(Derived & {error?: string} | {error: string} | undefined)[]} answers
+   */
+  #fill(rows, answers) {
+    const found = answers.map((answer) => answer && "counts" in answer ? answer : null);
+    const pieces = found.map((derived) => derived ? piecesOf(derived) : []);
+    const cloths = clothsOf(pieces.flat(), SIDE3);
+    rows.forEach((row, at) => {
+      const derived = row.derived = found[at];
+      row.cloths.replaceChildren(...cloths.splice(0, pieces[at].length));
+      row.root.classList.toggle("cc-none", !derived);
+      if (derived) this.#sayFound(row, derived);
+      else {
+        say(row.words, answers[at]?.error ?? "");
+        say(row.many, "");
+        this.#sayKeep(row, "Keep", 0);
+      }
+    });
+  }
+  /**
+   * @param {Row} row
+   * @param {Derived} derived
+   */
+  #sayFound(row, derived) {
+    const { more, keep, many } = countWords(derived.kept);
+    say(row.words, wayWords(row.way, derived));
+    setAttribute(row.words, "title", row.words.textContent ?? "");
+    say(row.many, many);
+    this.#sayKeep(row, keep, more);
+    [...row.cloths.children].forEach((cloth, at) => {
+      const [ground, ...stripes] = derived.colourways[at];
+      cloth.setAttribute("title", `${stripes.join(", ")} on ${ground}${derived.kept[at] ? ", kept already" : ""}`);
+      cloth.classList.toggle("cc-there", derived.kept[at]);
+    });
+  }
+  /**
+   * The button stays where it is, and keeps the focus, when there is nothing left to keep.
+   * @param {Row} row
+   * @param {string} text
+   * @param {number} more
+   */
+  #sayKeep({ keep, way }, text, more) {
+    say(keep, text);
+    setAttribute(keep, "aria-label", `${text}: ${way.title.toLowerCase()}`);
+    setAttribute(keep, "aria-disabled", String(!more));
+    keep.classList.toggle("cc-strong", more > 0);
+    keep.title = "";
+  }
+  /** @param {Row} row */
+  #keep({ way, derived }) {
+    if (!this.#card || !derived || derived.kept.every(Boolean)) return;
+    this.desk.act("keep_derived", this.#card.number, way.fields);
+  }
+};
+function piecesOf({ counts, bands, strengths, recipes, recipe_of: recipeOf2, buffers }) {
+  const cards = counts.map((count, at) => ({ count, strength: strengths[at], recipe: recipes[recipeOf2[at]] }));
+  const tones2 = keptTones(cards, floatsOf(buffers?.[0]));
+  return counts.map((count, at) => ({ bytes: tones2[at], count, bands: bands[String(count)] }));
+}
+
 // desk/hand/about.js
 var SIGNS = { caution: "!", comfort: "✓", fact: "·" };
 var FIGURES = ["", "ΔE00 least", "mean", "ΔL* least", "ratio least"];
@@ -2915,6 +3527,8 @@ var RestTray = class {
     const link = (text, go, keys = void 0) => button(text, go, { keys, kind: "cc-plain" });
     this.copy = link("Copy", act("copy"));
     this.copy.title = "Keep a copy of this one beside it";
+    this.putAway = link("Put away", () => this.#putAway());
+    this.putAway.title = "Take this one, made by hand, off the wall";
     this.compare = link("Lay beside", act("compare"), "C");
     this.eyes = this.#opening("Other eyes", "As other eyes see it, and in grey", this.views.root);
     this.more = this.#opening(
@@ -2922,6 +3536,8 @@ var RestTray = class {
       "Tones with their codes, and scores",
       make("div", { class: "cc-more-tones" }, this.figures, this.tones)
     );
+    this.makeMore = new MakeMore(desk);
+    this.again = this.#opening("Make more", "Make more of this one: the same again, but ...", this.makeMore.root);
     this.hint = make("p", { class: "cc-quiet", text: "Press a stripe, on the cloth or under it, to change its colour." });
     this.root = make(
       "section",
@@ -2934,12 +3550,15 @@ var RestTray = class {
         { class: "cc-tray-acts" },
         link("More like this", act("more"), "M"),
         this.copy,
+        this.putAway,
         this.compare,
         large ? null : link("Enlarge", () => desk.enlarge(), "Enter"),
+        this.again.opener,
         this.eyes.opener,
         this.more.opener
       ),
       this.hint,
+      this.again.body,
       this.eyes.body,
       this.more.body
     );
@@ -2951,6 +3570,26 @@ var RestTray = class {
   }
   get #family() {
     return this.#card?.family ?? "";
+  }
+  /** Whether it was made by hand and is on the wall. */
+  get #byHand() {
+    const { data, desk } = this.hand;
+    return data !== void 0 && Boolean(desk.model.get("facts").own?.includes(data.number));
+  }
+  async #putAway() {
+    const { desk, number } = this.hand;
+    if (number === void 0 || !this.#byHand) return;
+    await desk.act("put_away", number);
+    if (!this.#byHand) desk.backToWall();
+  }
+  /** Of a kept one more can be made; what is asked for is seen once it is opened. */
+  #fillMore() {
+    const card = this.#card;
+    this.again.opener.hidden = !card;
+    if (!card) {
+      this.again.body.hidden = true;
+      setAttribute(this.again.opener, "aria-expanded", "false");
+    } else if (!this.again.body.hidden) this.makeMore.show(card);
   }
   /** A kept one may belong to a family, and be copied. */
   #fillFamily() {
@@ -2971,6 +3610,7 @@ var RestTray = class {
       body.hidden = !body.hidden;
       setAttribute(opener, "aria-expanded", String(!body.hidden));
       this.hand.drawViews();
+      this.#fillMore();
     }, { label, kind: "cc-plain" });
     setAttribute(opener, "aria-expanded", "false");
     return { opener, body };
@@ -2981,6 +3621,8 @@ var RestTray = class {
     if (document.activeElement !== this.note) this.note.value = data.note;
     setAttribute(this.compare, "aria-pressed", String(data.compared));
     this.hint.hidden = Boolean(desk.model.get("facts").undo);
+    this.putAway.hidden = !this.#byHand;
+    this.#fillMore();
     this.#fillFamily();
     const key = JSON.stringify([data.number, data.remarks, data.tones, data.figures, data.title]);
     if (key === this.#key) return;
@@ -3004,8 +3646,8 @@ function shorten(text) {
 }
 
 // desk/hand/thread_strip.js
-var DRAG_AFTER3 = 4;
-var HOLD = 350;
+var DRAG_AFTER4 = 4;
+var HOLD2 = 350;
 var ROOM_FOR_STAYS = 56;
 var ThreadStrip = class {
   /** @type {HTMLButtonElement[]} by stripe, from 0 */
@@ -3219,14 +3861,14 @@ var ThreadStrip = class {
       to: stripe
     };
     this.#held = held;
-    if (event.pointerType === "touch") this.#held.timer = setTimeout(() => this.#lift(held), HOLD);
+    if (event.pointerType === "touch") this.#held.timer = setTimeout(() => this.#lift(held), HOLD2);
   }
   /** @param {PointerEvent} event */
   #move(event) {
     const held = this.#held;
     if (!held || event.pointerId !== held.pointer) return;
     const moved = event.clientX - held.x;
-    if (!held.lifted && Math.abs(moved) > DRAG_AFTER3) {
+    if (!held.lifted && Math.abs(moved) > DRAG_AFTER4) {
       if (event.pointerType === "touch") this.#put();
       else this.#lift(held);
     }
@@ -4378,6 +5020,7 @@ var Board = class {
 };
 
 // desk/range_panel.js
+var SIDE4 = 52;
 var RangePanel = class {
   /** @param {Desk} desk */
   constructor(desk) {
@@ -4400,11 +5043,12 @@ var RangePanel = class {
         if (event.key === "Enter") this.name.blur();
       },
       onchange: () => {
-        if (this.name.value !== this.#range.name) desk.act("name_range", 0, { name: this.name.value });
+        if (this.name.value !== this.#facts.name) desk.act("name_range", 0, { name: this.name.value });
       }
     });
     this.file = make("p", { class: "cc-quiet" });
-    this.list = make("ul", { class: "cc-ranges" });
+    this.list = make("ul", { class: "cc-ranges", "aria-label": "Saved ranges" });
+    this.none = make("p", { class: "cc-quiet", hidden: true, text: "No other range is saved here." });
     this.root = make(
       "section",
       {
@@ -4426,15 +5070,16 @@ var RangePanel = class {
         button("Copy this one", () => this.#go("copy_range"), { label: "Copy this range" })
       ),
       this.file,
+      this.none,
       this.list
     );
   }
-  get #range() {
+  get #facts() {
     const { range, saved } = this.desk.model.get("facts");
     return range ?? { name: "", file: "", saved };
   }
   fill() {
-    const { name, file, saved } = this.#range;
+    const { name, file, saved } = this.#facts;
     const known = this.desk.model.get("facts").range !== void 0;
     say(this.opener, name || "Range without a name");
     this.opener.classList.toggle("cc-nameless", !name);
@@ -4465,17 +5110,25 @@ var RangePanel = class {
       ranges = (await this.desk.request("ranges", {}))?.ranges ?? [];
     } catch {
     }
-    this.list.replaceChildren(...ranges.map((range) => make(
+    const pieces = ranges.map(({ counts = [], tones: tones2 = [] }) => counts.map((count, at) => ({ bytes: bytesOfCodes(tones2[at]), count, bands: evenBands(count) })));
+    const cloths = clothsOf(pieces.flat(), SIDE4);
+    this.list.replaceChildren(...ranges.map((range, at) => this.#range(range, cloths.splice(0, pieces[at].length))));
+    this.none.hidden = ranges.length > 0;
+  }
+  /**
+   * A range that is saved: its first cloths, all ranges at one scale, and what it is called.
+   * @param {SavedRange} range
+   * @param {HTMLCanvasElement[]} cloths
+   */
+  #range({ path, name, kept, when, fault, here }, cloths) {
+    const words = fault || `${kept} ${kept === 1 ? "colourway" : "colourways"}, ${when}`;
+    return make(
       "li",
-      { class: "cc-row" },
-      make("strong", { text: range.name }),
-      make("span", { class: "cc-quiet", text: range.fault || `${range.kept} kept, ${range.when}` }),
-      range.fault ? null : button(
-        "Open",
-        () => this.#go("open_range", { path: range.path }),
-        { label: `Open ${range.name}`, kind: "cc-small" }
-      )
-    )));
+      { class: "cc-saved-range" },
+      make("div", { class: "cc-saved-cloths" }, ...cloths),
+      make("div", { class: "cc-saved-words" }, make("strong", { text: name }), make("span", { class: "cc-quiet", text: words })),
+      fault ? null : here ? make("span", { class: "cc-quiet", text: "on the desk" }) : button("Open", () => this.#go("open_range", { path }), { label: `Open ${name}, ${words}`, kind: "cc-small" })
+    );
   }
 };
 
@@ -4611,16 +5264,17 @@ var Link = class {
    * Ask the kernel; resolves with {…, buffers}, rejects with the kernel's own words.
    * @param {string} what
    * @param {object} [fields]
+   * @param {ArrayBuffer[]} [files] bytes that go with it
    * @returns {Promise<any>}
    */
-  ask(what, fields = {}) {
+  ask(what, fields = {}, files = void 0) {
     const id = `${this.view}/${this.#next += 1}`;
     if (what === "ping") this.#pings.add(id);
     return new Promise((resolve, reject) => {
       const timer = setTimeout(() => this.#setQuiet(true), PATIENCE);
       this.#waiting.set(id, { resolve, reject, timer });
       try {
-        this.model.send({ ...fields, do: what, id });
+        this.model.send({ ...fields, do: what, id }, void 0, files);
       } catch {
         this.#setQuiet(true);
       }
@@ -4757,123 +5411,6 @@ var Notices = class {
   }
 };
 
-// desk/card_drag.js
-var DRAG_AFTER4 = 4;
-var HOLD2 = 350;
-var CardDrag = class {
-  /** @type {Held | null} */
-  #held = null;
-  #lifted = false;
-  /** @type {HTMLElement | null} */
-  #target = null;
-  /**
-   * @param {HTMLElement} root of the cards
-   * @param {string} card selector of what is dragged
-   * @param {string} target selector of what it may be dropped on
-   * @param {(card: HTMLElement, target: HTMLElement) => void} ondrop
-   */
-  constructor(root, card, target, ondrop) {
-    this.root = root;
-    this.card = card;
-    this.target = target;
-    this.ondrop = ondrop;
-    root.addEventListener("pointerdown", (event) => this.#take(event));
-    root.addEventListener("pointermove", (event) => this.#move(event));
-    root.addEventListener("pointerup", (event) => this.#end(event.pointerId, true));
-    root.addEventListener("pointercancel", (event) => this.#end(event.pointerId, false));
-    root.addEventListener("keydown", (event) => {
-      if (event.key !== "Escape" || !this.#held) return;
-      event.stopPropagation();
-      this.#end(this.#held.pointer, false);
-    });
-    root.addEventListener("touchmove", (event) => {
-      if (this.#lifted) event.preventDefault();
-    }, { passive: false });
-    root.addEventListener("dragstart", (event) => event.preventDefault());
-    root.addEventListener("click", (event) => {
-      if (!this.#dropped) return;
-      this.#dropped = false;
-      event.preventDefault();
-      event.stopPropagation();
-    }, { capture: true });
-  }
-  /** The click after a drag is no press. */
-  #dropped = false;
-  /** @param {PointerEvent} event */
-  #take(event) {
-    this.#dropped = false;
-    const element = (
-      /** @type {Element} */
-      event.target
-    );
-    const node = (
-      /** @type {HTMLElement | null} */
-      element.closest(this.card)
-    );
-    if (!node || event.button !== 0 || element.closest("input, select, .cc-button")) return;
-    const held = { node, pointer: event.pointerId, x: event.clientX, y: event.clientY };
-    const timer = event.pointerType === "touch" ? setTimeout(() => this.#lift(), HOLD2) : void 0;
-    this.#held = { ...held, timer };
-  }
-  #lift() {
-    const held = this.#held;
-    if (!held) return;
-    this.#lifted = true;
-    held.node.classList.add("cc-lifted");
-    this.root.setPointerCapture(held.pointer);
-  }
-  /** @param {PointerEvent} event */
-  #move(event) {
-    const held = this.#held;
-    if (!held || event.pointerId !== held.pointer) return;
-    const { clientX, clientY } = event;
-    if (!this.#lifted) {
-      if (Math.hypot(clientX - held.x, clientY - held.y) <= DRAG_AFTER4) return;
-      if (event.pointerType === "touch") {
-        this.#end(held.pointer, false);
-        return;
-      }
-      this.#lift();
-    }
-    held.node.style.translate = `${clientX - held.x}px ${clientY - held.y}px`;
-    this.#aim(document.elementsFromPoint(clientX, clientY));
-  }
-  /** @param {Element[]} under the pointer */
-  #aim(under) {
-    const node = this.#held?.node;
-    const targets = under.map((element) => element.closest(this.target)).filter((element) => element && element !== node && this.root.contains(element));
-    const target = (
-      /** @type {HTMLElement | null} */
-      targets[0] ?? null
-    );
-    if (target === this.#target) return;
-    this.#target?.classList.remove("cc-aimed");
-    target?.classList.add("cc-aimed");
-    this.#target = target;
-  }
-  /**
-   * @param {number} pointer
-   * @param {boolean} dropped
-   */
-  #end(pointer, dropped) {
-    const held = this.#held;
-    if (!held || held.pointer !== pointer) return;
-    clearTimeout(held.timer);
-    const target = this.#target;
-    const lifted = this.#lifted;
-    this.#held = this.#target = null;
-    this.#lifted = false;
-    held.node.classList.remove("cc-lifted");
-    held.node.style.translate = "";
-    target?.classList.remove("cc-aimed");
-    this.#dropped = lifted;
-    if (lifted && dropped && target) this.ondrop(held.node, target);
-    setTimeout(() => {
-      this.#dropped = false;
-    });
-  }
-};
-
 // desk/families.js
 var BY_ITSELF = "By itself";
 function familiesOf(kept, known = []) {
@@ -4894,151 +5431,35 @@ function newFamily(known) {
   return `Family ${number}`;
 }
 
-// desk/shelf.js
-var SIDE = 56;
-function keptCloths(desk, room) {
-  const { model } = desk;
-  const kept = model.get("kept");
-  const tones2 = keptTones(kept, floatsOf(model.get("kept_colours")));
-  const plans = kept.map(({ count }) => desk.bands(count));
-  const checks = checksToShow(plans.filter((bands) => bands !== void 0));
-  const most = Math.floor(room * deviceRatio());
-  const pixels = commonPixels(most, checks);
-  const side = Math.min(most, pixels * checks) / deviceRatio();
-  return kept.map(({ count }, index) => {
-    const swatch = new Swatch(side, side, "");
-    if (plans[index]) swatch.draw(tones2[index], 0, count, plans[index], pixels);
-    return swatch.canvas;
-  });
-}
-var Shelf = class {
-  /** @param {Desk} desk */
-  constructor(desk) {
-    this.desk = desk;
-    this.count = make("h3", { class: "cc-title" });
-    this.list = make("ol", { class: "cc-kept" });
-    this.empty = make("p", {
-      class: "cc-quiet",
-      text: "Nothing kept yet. Press Keep on a colourway, or K."
-    });
-    this.head = make("header", { class: "cc-shelf-head" }, this.count);
-    this.root = make(
-      "section",
-      { class: "cc-shelf", "aria-label": "Kept colourways" },
-      this.head,
-      this.empty,
-      this.list
-    );
-    new CardDrag(
-      this.list,
-      ".cc-kept-one",
-      ".cc-kept-one",
-      (card, target) => this.#move(numberOf(card), [...this.list.children].indexOf(target))
-    );
-  }
-  fill() {
-    const kept = this.desk.model.get("kept");
-    say(this.count, `Kept ${kept.length}`);
-    this.empty.hidden = kept.length > 0;
-    this.#keepFocus(() => {
-      const cloths = keptCloths(this.desk, SIDE);
-      this.list.replaceChildren(...kept.map((card, index) => this.#card(card, index, cloths[index])));
-      this.mark();
-    });
-  }
-  /** Ring what is looked at. */
-  mark() {
-    for (const item of this.list.children) {
-      const current = numberOf(item) === this.desk.number;
-      item.classList.toggle("cc-current", current);
-    }
-  }
-  /**
-   * Lay the cards anew; the focus stays on the same card, or on the one that took its position.
-   * @param {() => void} lay
-   */
-  #keepFocus(lay) {
-    const focused = document.activeElement?.closest(".cc-kept-one");
-    const at = focused ? [...this.list.children].indexOf(focused) : -1;
-    lay();
-    if (!focused || at < 0) return;
-    const same = this.list.querySelector(`[data-number="${numberOf(focused)}"]`) ?? this.list.children[Math.min(at, this.list.children.length - 1)];
-    same?.querySelector("button")?.focus({ preventScroll: true });
-  }
-  /**
-   * @param {KeptCard} card
-   * @param {number} index
-   * @param {HTMLCanvasElement} cloth
-   */
-  #card(card, index, cloth) {
-    const { desk } = this;
-    const letter = desk.letterOf(card.number);
-    const before = desk.model.get("kept")[index - 1];
-    const apart = before !== void 0 && (before.family ?? "") !== (card.family ?? "");
-    return make(
-      "li",
-      { class: `cc-kept-one${apart ? " cc-apart" : ""}`, "data-number": card.number },
-      make(
-        "button",
-        {
-          type: "button",
-          class: "cc-kept-cloth",
-          "data-part": "cloth",
-          "aria-label": `Look at ${card.title}`,
-          title: [card.title, card.note].filter(Boolean).join("\n"),
-          "aria-description": [
-            card.family && `family ${card.family}`,
-            card.words,
-            card.note,
-            "Shift with an arrow key moves it, Delete drops it"
-          ].filter(Boolean).join("; "),
-          onclick: () => desk.lookAt(card.number),
-          onkeydown: (event) => this.#key(event, card.number, index)
-        },
-        cloth,
-        letter ? make("span", { class: "cc-letter", text: letter }) : null
-      )
-    );
-  }
-  /**
-   * @param {KeyboardEvent} event
-   * @param {number} number
-   * @param {number} index
-   */
-  #key(event, number, index) {
-    const step = { ArrowLeft: -1, ArrowRight: 1 }[event.key];
-    if (step && event.shiftKey) {
-      event.preventDefault();
-      this.#move(number, index + step);
-    } else if (event.key === "Delete") this.desk.act("drop", number);
-  }
-  /**
-   * @param {number} number
-   * @param {number} index
-   */
-  #move(number, index) {
-    if (index >= 0 && index < this.list.children.length) {
-      this.desk.act("move", number, { place: index });
-    }
-  }
-};
-function numberOf(card) {
-  return Number(card.getAttribute("data-number"));
-}
-
 // desk/range_tab.js
-var SIDE2 = 169;
+var SIDE5 = 169;
 var BESIDE = 4;
 var NEW = "\n";
 var RangeTab = class {
   #laid = 0;
   // CSS pixels of a side, as it was laid last
+  /** @type {{family: string, number: number} | null} the family that more is made of, and from which */
+  #more = null;
   /** @param {Desk} desk */
   constructor(desk) {
     this.desk = desk;
     this.words = make("p", { class: "cc-count" });
     this.bar = make("div", { class: "cc-bar" }, this.words, make("span", { class: "cc-spring" }));
     this.list = make("div", { class: "cc-families" });
+    this.source = choice("of", [], "", (number) => {
+      if (this.#more) this.#more.number = Number(number);
+      this.fill();
+    });
+    setAttribute(this.source.select, "aria-label", "Make more of");
+    this.source.select.dataset.part = "more of";
+    this.makeMore = new MakeMore(desk, make(
+      "header",
+      { class: "cc-row" },
+      make("h4", { text: "The same again, but" }),
+      this.source.box,
+      make("span", { class: "cc-spring" }),
+      button("Close", () => this.#toggleMore(this.#more?.family ?? ""), { label: "Close what more can be made", kind: "cc-plain" })
+    ));
     this.empty = make("p", {
       class: "cc-quiet",
       text: "Nothing kept yet. Press Keep on a colourway of the wall; what is kept is put into families here."
@@ -5072,7 +5493,7 @@ var RangeTab = class {
   /** Two at least beside each other, with their gap and the room for a ring around them. */
   #side() {
     const { clientWidth } = this.list;
-    return Math.min(SIDE2, clientWidth ? Math.floor((clientWidth - 12 - 10) / 2) : SIDE2);
+    return Math.min(SIDE5, clientWidth ? Math.floor((clientWidth - 12 - 10) / 2) : SIDE5);
   }
   mark() {
     for (const card of this.list.querySelectorAll(".cc-range-card")) {
@@ -5104,10 +5525,16 @@ var RangeTab = class {
   #family({ family, cards }, cloths) {
     const many = `${cards.length} ${cards.length === 1 ? "colourway" : "colourways"}`;
     const name = family ? this.#familyName(family) : make("h3", { class: "cc-title", text: BY_ITSELF });
+    const called = family || BY_ITSELF;
+    const more = button("Make more", () => this.#toggleMore(family), { label: `Make more of ${called}`, kind: "cc-plain" });
+    more.dataset.part = `make more ${family}`;
+    const open = this.#more?.family === family && cards.length > 0;
+    more.hidden = !cards.length;
+    setAttribute(more, "aria-expanded", String(open));
     const beside = button(
       "Lay beside",
       () => this.#layBeside(cards.map(({ card }) => card.number)),
-      { label: `Lay ${family || BY_ITSELF} side by side`, kind: "cc-plain" }
+      { label: `Lay ${called} side by side`, kind: "cc-plain" }
     );
     beside.hidden = cards.length < 2;
     return make(
@@ -5123,14 +5550,63 @@ var RangeTab = class {
         name,
         make("span", { class: "cc-quiet", text: many }),
         make("span", { class: "cc-spring" }),
+        cards.length ? this.#strengthOf(family, cards.map(({ card }) => card)) : null,
+        more,
         beside
       ),
+      open ? this.#layMore(cards.map(({ card }) => card)) : null,
       make(
         "ol",
         { class: "cc-range-cards" },
         ...cards.map(({ card, index }) => this.#card(card, index, cloths[index]))
       )
     );
+  }
+  /**
+   * The strength that all of a family have; typed anew, all of them get it.
+   * @param {string} family
+   * @param {KeptCard[]} cards
+   */
+  #strengthOf(family, cards) {
+    const common = commonPercent(cards);
+    const value = common === null ? "" : `${common} %`;
+    const input = this.#field(`Strength of all of ${family || BY_ITSELF}, in percent`, value, `strength of ${family}`, (text) => {
+      const percent = percentOf(text);
+      setAttribute(input, "aria-invalid", String(percent === null && text.trim() !== ""));
+      if (percent !== null) this.desk.act("all_of", 0, { family, strength: percent / 100 });
+      else if (!text.trim()) input.value = value;
+    });
+    input.classList.remove("cc-bare");
+    input.classList.add("cc-percent");
+    input.placeholder = "mixed";
+    input.inputMode = "decimal";
+    input.maxLength = 8;
+    return make("label", { class: "cc-all-of cc-quiet" }, make("span", { text: cards.length > 1 ? "all at" : "at" }), input);
+  }
+  /** @param {string} family */
+  #toggleMore(family) {
+    const was = this.#more;
+    this.makeMore.forget();
+    const cards = this.desk.model.get("kept").filter((card) => (card.family ?? "") === family);
+    const first = cards.find(({ number }) => number === this.desk.number) ?? cards[0];
+    this.#more = was?.family === family || !first ? null : { family, number: first.number };
+    this.fill();
+    const part = `make more ${(this.#more ?? was)?.family ?? ""}`;
+    const opener = [...this.list.querySelectorAll("[data-part]")].find((node) => node.getAttribute("data-part") === part);
+    if (opener instanceof HTMLElement) opener.focus({ preventScroll: true });
+  }
+  /** @param {KeptCard[]} cards */
+  #layMore(cards) {
+    const more = (
+      /** @type {{family: string, number: number}} */
+      this.#more
+    );
+    const card = cards.find(({ number }) => number === more.number) ?? cards[0];
+    more.number = card.number;
+    setOptions(this.source.select, cards.map(({ number, title }) => [String(number), title]));
+    this.source.select.value = String(card.number);
+    this.makeMore.show(card);
+    return this.makeMore.root;
   }
   /** @param {string} family */
   #familyName(family) {
@@ -5776,7 +6252,11 @@ var Tools = class {
       tags.push(make(
         "span",
         { role: "listitem" },
-        button("Let all change", () => desk.act("stays", 0, { number: null, stays: false }), { kind: "cc-small" })
+        button(
+          "Let all change",
+          () => desk.act("stays", 0, { number: null, stays: false }),
+          { label: "Let all that stays change", kind: "cc-small" }
+        )
       ));
     }
     if (own.length) {
@@ -6097,9 +6577,10 @@ var DeskView = class {
   /**
    * @param {string} what
    * @param {object} fields
+   * @param {ArrayBuffer[]} [files] bytes that go with it
    */
-  async request(what, fields) {
-    return this.model.get("facts").retired ? void 0 : this.link.ask(what, fields);
+  async request(what, fields, files) {
+    return this.model.get("facts").retired ? void 0 : this.link.ask(what, fields, files);
   }
   /**
    * Ask for a change; say so on the page if it was refused.

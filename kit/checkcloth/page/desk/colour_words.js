@@ -23,3 +23,31 @@ export function leftOutWords(read, leftOut) {
 export function usedWords(used, kept) {
   return used ? `${used} of ${kept}` : "–";
 }
+
+/** How many colours a photograph may give: the kernel's least and most, and steps between. */
+const COUNTS = [6, 8, 10, 12, 16, 20, 24];
+
+/**
+ * One step fewer or more; null where there is none.
+ * @param {number} count
+ * @param {-1 | 1} step
+ */
+export function nextCount(count, step) {
+  return (step < 0 ? COUNTS.findLast((one) => one < count) : COUNTS.find((one) => one > count)) ?? null;
+}
+
+/**
+ * A colour as it was read, as a row that a palette is saved from: with role and note where they came.
+ * @param {[name: string, hex: string, text?: string, role?: string, note?: string]} read
+ */
+export function rowToSave([name, hex, text = hex, role = "", note = ""]) {
+  return [name, text, role, note];
+}
+
+/**
+ * The name that a palette from a file may have: the file's, without its ending.
+ * @param {string} file
+ */
+export function nameOfFile(file) {
+  return file.replace(/(?<=.)\.[^.]*$/, "");
+}

@@ -1,4 +1,4 @@
-// The palettes: colours pasted and saved, and the colours of each palette to change or to use.
+// The palettes: colours read and saved, and the colours of each palette to change or to use.
 
 import { button, choice, make, say, setOptions } from "../shared/dom.js";
 import { usedWords } from "./colour_words.js";
@@ -60,6 +60,7 @@ export class ColoursTab {
     this.faults.replaceChildren(...(facts.faults ?? []).map(([file, why]) =>
       make("li", { class: "cc-quiet", text: `${file}: left out, ${why}` })));
     this.sayHint();
+    this.pasted.fill();
     this.#ask();
   }
 

@@ -41,16 +41,17 @@ export class Link {
    * Ask the kernel; resolves with {…, buffers}, rejects with the kernel's own words.
    * @param {string} what
    * @param {object} [fields]
+   * @param {ArrayBuffer[]} [files] bytes that go with it
    * @returns {Promise<any>}
    */
-  ask(what, fields = {}) {
+  ask(what, fields = {}, files = undefined) {
     const id = `${this.view}/${(this.#next += 1)}`;
     if (what === "ping") this.#pings.add(id);
     return new Promise((resolve, reject) => {
       const timer = setTimeout(() => this.#setQuiet(true), PATIENCE);
       this.#waiting.set(id, { resolve, reject, timer });
       try {
-        this.model.send({ ...fields, do: what, id });
+        this.model.send({ ...fields, do: what, id }, undefined, files);
       } catch {
         this.#setQuiet(true); // a kernel known to be dead refuses at once
       }

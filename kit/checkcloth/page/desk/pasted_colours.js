@@ -1,18 +1,33 @@
-// Colours from a pasted text or a text file: read as it is typed, saved as a palette on request.
+// Colours from what a person has: a pasted text, a photograph or a file, the cloth in hand. They are
+// read as they come, and saved as a palette on request.
 
 import { button, make, say, setAttribute } from "../shared/dom.js";
-import { leftOutWords } from "./colour_words.js";
+import { bytesToSend, sizeWords } from "../shared/sent_file.js";
+import { leftOutWords, nameOfFile, nextCount, rowToSave } from "./colour_words.js";
 
 /** @import { Desk } from "./types.js" */
 
 /** @typedef {[name: string, hex: string, text?: string, role?: string, note?: string]} ReadColour */
 
+/**
+ * Where colours come from: what is asked for, the bytes that go with it, and words for it.
+ * @typedef {object} Source
+ * @property {object} fields
+ * @property {ArrayBuffer} [bytes]
+ * @property {string} words "" where the text above says it
+ * @property {boolean} [picture] may give fewer or more colours
+ */
+
 const REST = 200; // milliseconds without a key before the text is read
-const LARGEST = 1_000_000; // bytes of a file that is read as text
+const USUAL = 12; // colours of a photograph at first
+const KINDS = "image/*,.csv,.json,.txt,.css,.gpl,text/*";
 
 export class PastedColours {
   /** @type {ReadColour[]} */
   #colours = [];
+  /** @type {Source | null} */
+  #source = null;
+  #count = USUAL;
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   #timer;
   #turn = 0;
@@ -28,7 +43,17 @@ export class PastedColours {
       "aria-label": "Colours to add", placeholder: "#f6c9c6\nrose dust #d9a5b3\nteal",
       oninput: () => this.#soon() });
     this.file = make("input", { type: "file", class: "cc-unseen", tabindex: "-1", "aria-hidden": "true",
-      accept: ".csv,.json,.txt,.css,.gpl,text/*", onchange: () => this.#readFile(this.file.files?.[0]) });
+      accept: KINDS, onchange: () => this.#takeFile(this.file.files?.[0]) });
+    this.chooser = button("Choose a file", () => this.file.click(), { label: "Choose a photograph or a file of colours" });
+    this.hand = button("From the cloth in hand", () => this.#takeHand(),
+      { label: "Take the colours of the cloth in hand" });
+    this.from = make("span", { class: "cc-quiet cc-from" });
+    this.fewer = button("Fewer", () => this.#step(-1), { label: "Fewer colours", kind: "cc-small" });
+    this.more = button("More", () => this.#step(1), { label: "More colours", kind: "cc-small" });
+    this.counts = make("span", { class: "cc-row cc-tight", role: "group", "aria-label": "How many colours of the photograph" },
+      this.fewer, this.more);
+    this.clear = button("Clear", () => this.#clear(), { label: "Clear what was read", kind: "cc-small" });
+    this.sourceRow = make("div", { class: "cc-row", hidden: true }, this.from, this.counts, this.clear);
     this.strip = make("ul", { class: "cc-read", "aria-label": "Colours read" });
     this.said = make("p", { class: "cc-quiet", role: "status" });
     this.name = make("input", { type: "text", class: "cc-input", maxlength: 100, autocomplete: "off",
@@ -36,53 +61,118 @@ export class PastedColours {
       onkeydown: (/** @type {KeyboardEvent} */ event) => event.key === "Enter" && this.#save(),
       oninput: () => this.#show() });
     this.save = button("Save as a palette", () => this.#save(), { kind: "cc-strong" });
-    this.root = make("section", { class: "cc-add", "aria-label": "Add colours",
-      ondragover: (/** @type {DragEvent} */ event) => event.preventDefault(),
-      ondrop: (/** @type {DragEvent} */ event) => {
-        const file = event.dataTransfer?.files[0];
-        if (!file) return;
-        event.preventDefault();
-        this.#readFile(file);
-      } },
-    make("header", { class: "cc-row" }, make("h3", { class: "cc-title", text: "Add colours" }),
-      make("span", { class: "cc-quiet", text: "paste codes, or drop a table" }),
-      make("span", { class: "cc-spring" }),
-      button("Choose a file", () => this.file.click()), this.file),
-    this.text, this.strip, this.said,
-    this.saving = make("div", { class: "cc-row", hidden: true }, this.name, this.save));
+    this.saving = make("div", { class: "cc-row", hidden: true }, this.name, this.save);
+    this.root = this.#lay();
     this.#show();
   }
 
+  #lay() {
+    const root = make("section", { class: "cc-add", "aria-label": "Add colours",
+      ondragover: (/** @type {DragEvent} */ event) => {
+        event.preventDefault();
+        root.classList.add("cc-aimed");
+      },
+      ondragleave: (/** @type {DragEvent} */ event) => {
+        if (!(event.relatedTarget instanceof Node) || !root.contains(event.relatedTarget)) root.classList.remove("cc-aimed");
+      },
+      ondrop: (/** @type {DragEvent} */ event) => {
+        root.classList.remove("cc-aimed");
+        const file = event.dataTransfer?.files[0];
+        if (!file) return;
+        event.preventDefault();
+        event.stopPropagation();
+        this.#takeFile(file);
+      } },
+    make("header", { class: "cc-row" }, make("h3", { class: "cc-title", text: "Add colours" }),
+      make("span", { class: "cc-quiet", text: "paste codes, or drop a photograph, a table or tokens" }),
+      make("span", { class: "cc-spring" }), this.chooser, this.hand, this.file),
+    this.text, this.sourceRow, this.strip, this.said, this.saving);
+    return root;
+  }
+
+  /** Whether there is a cloth in hand to take colours of. */
+  fill() {
+    this.hand.hidden = this.desk.number === undefined;
+  }
+
   /** @param {File | undefined} file */
-  async #readFile(file) {
+  async #takeFile(file) {
+    this.file.value = ""; // the same one can be chosen again
     if (!file) return;
-    if (file.size > LARGEST) {
-      say(this.said, `${file.name} is too large to be a table of colours.`);
-      return;
+    const turn = (this.#turn += 1);
+    say(this.said, `Reading ${file.name} …`);
+    try {
+      const picture = file.type.startsWith("image/");
+      const { bytes, smaller } = await bytesToSend(file, picture);
+      if (turn !== this.#turn) return; // another was chosen meanwhile
+      this.#count = USUAL;
+      this.#take({ fields: { name: file.name }, bytes, picture,
+        words: `${file.name}, ${sizeWords(file.size)}${smaller ? ", sent smaller" : ""}` }, nameOfFile(file.name));
+    } catch {
+      if (turn !== this.#turn) return;
+      this.#put([], `${file.name} (${sizeWords(file.size)}) could not be read here: `
+        + "it is no picture that this browser knows, or is too large to be sent.");
     }
-    this.text.value = await file.text();
-    if (!this.name.value) this.name.value = file.name.replace(/\.[^.]*$/, "");
-    this.file.value = "";
+  }
+
+  #takeHand() {
+    const { number } = this.desk;
+    if (number === undefined) return;
+    const title = this.desk.titleOf(number);
+    this.#take({ fields: { number }, words: `Colours of ${title}` }, this.desk.model.get("kept")
+      .find((card) => card.number === number)?.name ?? "");
+  }
+
+  /**
+   * @param {Source} source
+   * @param {string} name that the palette may have
+   */
+  #take(source, name) {
+    clearTimeout(this.#timer);
+    this.text.value = "";
+    this.#source = source;
+    if (!this.name.value) this.name.value = name;
     this.#read();
   }
 
   #soon() {
     clearTimeout(this.#timer);
-    this.#timer = setTimeout(() => this.#read(), REST);
+    this.#timer = setTimeout(() => {
+      const text = this.text.value;
+      this.#source = text.trim() ? { fields: { text }, words: "" } : null;
+      this.#read();
+    }, REST);
+  }
+
+  /** A photograph again, in fewer or more colours. @param {-1 | 1} step */
+  #step(step) {
+    const next = nextCount(this.#count, step);
+    if (next === null) return;
+    this.#count = next;
+    this.#read();
+  }
+
+  #clear() {
+    this.text.value = this.name.value = "";
+    this.#source = null;
+    this.#read();
+    this.text.focus();
   }
 
   async #read() {
-    const text = this.text.value;
+    const source = this.#source;
     const turn = (this.#turn += 1);
-    if (!text.trim()) {
-      this.#take([], "");
+    if (!source) {
+      this.#put([], "");
       return;
     }
+    const fields = source.picture ? { ...source.fields, count: this.#count } : source.fields;
     try {
-      const { colours = [], left_out: leftOut = [] } = await this.desk.request("read_colours", { text }) ?? {};
-      if (turn === this.#turn) this.#take(colours, leftOutWords(colours.length, leftOut));
+      const { colours = [], left_out: leftOut = [] } = await this.desk.request("read_colours", fields,
+        source.bytes && [source.bytes]) ?? {};
+      if (turn === this.#turn) this.#put(colours, leftOutWords(colours.length, leftOut));
     } catch (error) {
-      if (turn === this.#turn) this.#take([], error instanceof Error ? error.message : String(error));
+      if (turn === this.#turn) this.#put([], wordsOf(error));
     }
   }
 
@@ -90,7 +180,7 @@ export class PastedColours {
    * @param {ReadColour[]} colours
    * @param {string} words
    */
-  #take(colours, words) {
+  #put(colours, words) {
     this.#colours = colours;
     this.strip.replaceChildren(...colours.map(([name, hex]) => {
       const item = make("li", { title: `${name} ${hex}` }, make("span", { class: "cc-unseen", text: `${name} ${hex}` }));
@@ -102,6 +192,12 @@ export class PastedColours {
   }
 
   #show() {
+    const source = this.#source;
+    this.sourceRow.hidden = !source?.words;
+    say(this.from, source?.words ?? "");
+    this.counts.hidden = !source?.picture;
+    setAttribute(this.fewer, "aria-disabled", String(nextCount(this.#count, -1) === null));
+    setAttribute(this.more, "aria-disabled", String(nextCount(this.#count, 1) === null));
     this.strip.hidden = this.#colours.length === 0;
     this.saving.hidden = this.#colours.length === 0;
     setAttribute(this.save, "aria-disabled", String(!this.name.value.trim()));
@@ -115,18 +211,23 @@ export class PastedColours {
       this.name.focus();
       return;
     }
-    const colours = this.#colours.map(([called, hex, text = hex, role = "", note = ""]) => [called, text, role, note]);
     try {
-      const answer = await this.desk.request("save_palette", { name, colours });
+      const answer = await this.desk.request("save_palette", { name, colours: this.#colours.map(rowToSave) });
       this.text.value = this.name.value = "";
-      this.#take([], `Palette ${answer?.palette ?? name} saved.`);
+      this.#source = null;
+      this.#put([], answer?.words ?? `Palette ${answer?.palette ?? name} saved.`);
       this.onsave(answer?.palette ?? name);
     } catch (error) {
-      say(this.said, error instanceof Error ? error.message : String(error));
+      say(this.said, wordsOf(error));
     }
   }
 
   close() {
     clearTimeout(this.#timer);
   }
+}
+
+/** @param {unknown} error */
+function wordsOf(error) {
+  return error instanceof Error ? error.message : String(error);
 }

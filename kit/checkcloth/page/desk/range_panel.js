@@ -1,10 +1,24 @@
 // The range: its name, where it is saved, and the ranges saved beside it.
 
+import { bytesOfCodes, evenBands } from "../shared/cloth.js";
 import { button, make, say, setAttribute } from "../shared/dom.js";
+import { clothsOf } from "./shelf.js";
 
 /** @import { Desk } from "./types.js" */
 
-/** @typedef {{path: string, name: string, kept: number, when: string, fault: string}} SavedRange */
+/**
+ * @typedef {object} SavedRange
+ * @property {string} path
+ * @property {string} name
+ * @property {number} kept how many
+ * @property {string} when
+ * @property {string} fault why it cannot be read, or ""
+ * @property {number[]} [counts] stripes of its first cloths
+ * @property {string[][]} [tones] their tones as hex codes, row after row
+ * @property {boolean} [here] whether it is the one on the desk
+ */
+
+const SIDE = 52; // CSS pixels of a piece of cloth at most
 
 export class RangePanel {
   /** @param {Desk} desk */
@@ -19,10 +33,11 @@ export class RangePanel {
         if (event.key === "Enter") this.name.blur();
       },
       onchange: () => {
-        if (this.name.value !== this.#range.name) desk.act("name_range", 0, { name: this.name.value });
+        if (this.name.value !== this.#facts.name) desk.act("name_range", 0, { name: this.name.value });
       } });
     this.file = make("p", { class: "cc-quiet" });
-    this.list = make("ul", { class: "cc-ranges" });
+    this.list = make("ul", { class: "cc-ranges", "aria-label": "Saved ranges" });
+    this.none = make("p", { class: "cc-quiet", hidden: true, text: "No other range is saved here." });
     this.root = make("section", { class: "cc-range-panel", "aria-label": "The range", hidden: true,
       onkeydown: (/** @type {KeyboardEvent} */ event) => {
         if (event.key !== "Escape") return;
@@ -34,16 +49,16 @@ export class RangePanel {
       make("label", { class: "cc-field" }, make("span", { text: "Name of the range" }), this.name),
       button("Start a new range", () => this.#go("new_range")),
       button("Copy this one", () => this.#go("copy_range"), { label: "Copy this range" })),
-    this.file, this.list);
+    this.file, this.none, this.list);
   }
 
-  get #range() {
+  get #facts() {
     const { range, saved } = this.desk.model.get("facts");
     return range ?? { name: "", file: "", saved };
   }
 
   fill() {
-    const { name, file, saved } = this.#range;
+    const { name, file, saved } = this.#facts;
     const known = this.desk.model.get("facts").range !== undefined;
     say(this.opener, name || "Range without a name");
     this.opener.classList.toggle("cc-nameless", !name);
@@ -79,10 +94,24 @@ export class RangePanel {
     } catch {
       // the list stays empty; the name can be changed all the same
     }
-    this.list.replaceChildren(...ranges.map((range) => make("li", { class: "cc-row" },
-      make("strong", { text: range.name }),
-      make("span", { class: "cc-quiet", text: range.fault || `${range.kept} kept, ${range.when}` }),
-      range.fault ? null : button("Open", () => this.#go("open_range", { path: range.path }),
-        { label: `Open ${range.name}`, kind: "cc-small" }))));
+    const pieces = ranges.map(({ counts = [], tones = [] }) => counts.map((count, at) => (
+      { bytes: bytesOfCodes(tones[at]), count, bands: evenBands(count) })));
+    const cloths = clothsOf(pieces.flat(), SIDE);
+    this.list.replaceChildren(...ranges.map((range, at) => this.#range(range, cloths.splice(0, pieces[at].length))));
+    this.none.hidden = ranges.length > 0;
+  }
+
+  /**
+   * A range that is saved: its first cloths, all ranges at one scale, and what it is called.
+   * @param {SavedRange} range
+   * @param {HTMLCanvasElement[]} cloths
+   */
+  #range({ path, name, kept, when, fault, here }, cloths) {
+    const words = fault || `${kept} ${kept === 1 ? "colourway" : "colourways"}, ${when}`;
+    return make("li", { class: "cc-saved-range" },
+      make("div", { class: "cc-saved-cloths" }, ...cloths),
+      make("div", { class: "cc-saved-words" }, make("strong", { text: name }), make("span", { class: "cc-quiet", text: words })),
+      fault ? null : here ? make("span", { class: "cc-quiet", text: "on the desk" })
+        : button("Open", () => this.#go("open_range", { path }), { label: `Open ${name}, ${words}`, kind: "cc-small" }));
   }
 }

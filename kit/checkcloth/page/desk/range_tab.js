@@ -1,8 +1,10 @@
 // The range: what is kept, in families, all at one scale.
 
-import { button, choice, make, perFrame, say } from "../shared/dom.js";
+import { button, choice, make, perFrame, say, setAttribute, setOptions } from "../shared/dom.js";
 import { CardDrag } from "./card_drag.js";
+import { commonPercent, percentOf } from "./derive_ways.js";
 import { BY_ITSELF, familiesOf, newFamily } from "./families.js";
+import { MakeMore } from "./make_more.js";
 import { keptCloths, numberOf } from "./shelf.js";
 
 /** @import { Desk, KeptCard } from "./types.js" */
@@ -13,6 +15,8 @@ const NEW = "\n"; // no family is called so
 
 export class RangeTab {
   #laid = 0; // CSS pixels of a side, as it was laid last
+  /** @type {{family: string, number: number} | null} the family that more is made of, and from which */
+  #more = null;
 
   /** @param {Desk} desk */
   constructor(desk) {
@@ -20,6 +24,15 @@ export class RangeTab {
     this.words = make("p", { class: "cc-count" });
     this.bar = make("div", { class: "cc-bar" }, this.words, make("span", { class: "cc-spring" }));
     this.list = make("div", { class: "cc-families" });
+    this.source = choice("of", [], "", (number) => {
+      if (this.#more) this.#more.number = Number(number);
+      this.fill();
+    });
+    setAttribute(this.source.select, "aria-label", "Make more of");
+    this.source.select.dataset.part = "more of";
+    this.makeMore = new MakeMore(desk, make("header", { class: "cc-row" },
+      make("h4", { text: "The same again, but" }), this.source.box, make("span", { class: "cc-spring" }),
+      button("Close", () => this.#toggleMore(this.#more?.family ?? ""), { label: "Close what more can be made", kind: "cc-plain" })));
     this.empty = make("p", { class: "cc-quiet",
       text: "Nothing kept yet. Press Keep on a colourway of the wall; what is kept is put into families here." });
     this.scroll = make("div", { class: "cc-panel-scroll" }, this.empty, this.list);
@@ -86,15 +99,69 @@ export class RangeTab {
   #family({ family, cards }, cloths) {
     const many = `${cards.length} ${cards.length === 1 ? "colourway" : "colourways"}`;
     const name = family ? this.#familyName(family) : make("h3", { class: "cc-title", text: BY_ITSELF });
+    const called = family || BY_ITSELF;
+    const more = button("Make more", () => this.#toggleMore(family), { label: `Make more of ${called}`, kind: "cc-plain" });
+    more.dataset.part = `make more ${family}`;
+    const open = this.#more?.family === family && cards.length > 0;
+    more.hidden = !cards.length;
+    setAttribute(more, "aria-expanded", String(open));
     const beside = button("Lay beside", () => this.#layBeside(cards.map(({ card }) => card.number)),
-      { label: `Lay ${family || BY_ITSELF} side by side`, kind: "cc-plain" });
+      { label: `Lay ${called} side by side`, kind: "cc-plain" });
     beside.hidden = cards.length < 2;
     return make("section", { class: "cc-family", "data-family": family,
       "aria-label": family ? `Family ${family}` : BY_ITSELF },
     make("header", { class: "cc-family-head" }, name,
-      make("span", { class: "cc-quiet", text: many }), make("span", { class: "cc-spring" }), beside),
+      make("span", { class: "cc-quiet", text: many }), make("span", { class: "cc-spring" }),
+      cards.length ? this.#strengthOf(family, cards.map(({ card }) => card)) : null, more, beside),
+    open ? this.#layMore(cards.map(({ card }) => card)) : null,
     make("ol", { class: "cc-range-cards" },
       ...cards.map(({ card, index }) => this.#card(card, index, cloths[index]))));
+  }
+
+  /**
+   * The strength that all of a family have; typed anew, all of them get it.
+   * @param {string} family
+   * @param {KeptCard[]} cards
+   */
+  #strengthOf(family, cards) {
+    const common = commonPercent(cards);
+    const value = common === null ? "" : `${common} %`;
+    const input = this.#field(`Strength of all of ${family || BY_ITSELF}, in percent`, value, `strength of ${family}`, (text) => {
+      const percent = percentOf(text);
+      setAttribute(input, "aria-invalid", String(percent === null && text.trim() !== ""));
+      if (percent !== null) this.desk.act("all_of", 0, { family, strength: percent / 100 });
+      else if (!text.trim()) input.value = value;
+    });
+    input.classList.remove("cc-bare");
+    input.classList.add("cc-percent");
+    input.placeholder = "mixed";
+    input.inputMode = "decimal";
+    input.maxLength = 8;
+    return make("label", { class: "cc-all-of cc-quiet" }, make("span", { text: cards.length > 1 ? "all at" : "at" }), input);
+  }
+
+  /** @param {string} family */
+  #toggleMore(family) {
+    const was = this.#more;
+    this.makeMore.forget();
+    const cards = this.desk.model.get("kept").filter((card) => (card.family ?? "") === family);
+    const first = cards.find(({ number }) => number === this.desk.number) ?? cards[0];
+    this.#more = (was?.family === family || !first) ? null : { family, number: first.number };
+    this.fill();
+    const part = `make more ${(this.#more ?? was)?.family ?? ""}`;
+    const opener = [...this.list.querySelectorAll("[data-part]")].find((node) => node.getAttribute("data-part") === part);
+    if (opener instanceof HTMLElement) opener.focus({ preventScroll: true });
+  }
+
+  /** @param {KeptCard[]} cards */
+  #layMore(cards) {
+    const more = /** @type {{family: string, number: number}} */ (this.#more);
+    const card = cards.find(({ number }) => number === more.number) ?? cards[0];
+    more.number = card.number;
+    setOptions(this.source.select, cards.map(({ number, title }) => [String(number), title]));
+    this.source.select.value = String(card.number);
+    this.makeMore.show(card);
+    return this.makeMore.root;
   }
 
   /** @param {string} family */

@@ -7,30 +7,43 @@ import { deviceRatio, Swatch } from "../shared/swatch.js";
 import { CardDrag } from "./card_drag.js";
 import { keptTones } from "./tones.js";
 
+/** @import { Bands } from "../shared/cloth.js" */
 /** @import { Desk, KeptCard } from "./types.js" */
 
 const SIDE = 56; // CSS pixels that a piece of cloth has at most
 
 /**
- * A piece of cloth of each kept colourway, all at one scale: the longest repeat is whole.
- * @param {Desk} desk
+ * One colourway to be shown: its tones, and how they are laid; without bands it is left blank.
+ * @typedef {{bytes: Uint8Array, count: number, bands: Bands | undefined}} Piece
+ */
+
+/**
+ * A piece of cloth of each, all at one scale: the longest repeat is whole.
+ * @param {Piece[]} pieces
  * @param {number} room CSS pixels of a side
  * @returns {HTMLCanvasElement[]}
  */
-export function keptCloths(desk, room) {
-  const { model } = desk;
-  const kept = model.get("kept");
-  const tones = keptTones(kept, floatsOf(model.get("kept_colours")));
-  const plans = kept.map(({ count }) => desk.bands(count));
-  const checks = checksToShow(plans.filter((bands) => bands !== undefined));
+export function clothsOf(pieces, room) {
+  const checks = checksToShow(pieces.flatMap(({ bands }) => (bands ? [bands] : [])));
   const most = Math.floor(room * deviceRatio());
   const pixels = commonPixels(most, checks);
   const side = Math.min(most, pixels * checks) / deviceRatio();
-  return kept.map(({ count }, index) => {
+  return pieces.map(({ bytes, count, bands }) => {
     const swatch = new Swatch(side, side, "");
-    if (plans[index]) swatch.draw(tones[index], 0, count, plans[index], pixels);
+    if (bands) swatch.draw(bytes, 0, count, bands, pixels);
     return swatch.canvas;
   });
+}
+
+/**
+ * A piece of cloth of each kept colourway.
+ * @param {Desk} desk
+ * @param {number} room CSS pixels of a side
+ */
+export function keptCloths(desk, room) {
+  const kept = desk.model.get("kept");
+  const tones = keptTones(kept, floatsOf(desk.model.get("kept_colours")));
+  return clothsOf(kept.map(({ count }, index) => ({ bytes: tones[index], count, bands: desk.bands(count) })), room);
 }
 
 export class Shelf {

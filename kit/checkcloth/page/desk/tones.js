@@ -133,7 +133,7 @@ export class WallTones {
 
 /**
  * The tones of what is kept, each at its own strength and mixing, in their order.
- * @param {KeptCard[]} kept
+ * @param {Pick<KeptCard, "strength" | "count" | "recipe">[]} kept
  * @param {Float32Array} colours
  * @returns {Uint8Array[]}
  */

@@ -128,7 +128,8 @@ export class Tools {
     ];
     if (locks.length > 1) {
       tags.push(make("span", { role: "listitem" },
-        button("Let all change", () => desk.act("stays", 0, { number: null, stays: false }), { kind: "cc-small" })));
+        button("Let all change", () => desk.act("stays", 0, { number: null, stays: false }),
+          { label: "Let all that stays change", kind: "cc-small" })));
     }
     if (own.length) {
       tags.push(make("span", { class: "cc-quiet", role: "listitem",

@@ -58,6 +58,8 @@
  * @property {SentRecipe} recipe
  * @property {number} strength
  * @property {string} [family] "" by itself
+ * @property {[name: string, hex: string][]} [stripes]
+ * @property {[name: string, hex: string]} [ground]
  *
  * @typedef {object} Traits
  * @property {string} size
@@ -137,7 +139,7 @@
  * @property {(number: number) => Promise<Details | Gone>} ask
  * @property {(what: string, number?: number, fields?: object) => Promise<void>} act
  * @property {PressGuard} guard
- * @property {(what: string, fields: object) => Promise<any>} request answers; rejects where it is refused
+ * @property {(what: string, fields: object, files?: ArrayBuffer[]) => Promise<any>} request answers; rejects where it is refused
  * @property {<K extends keyof Traits>(trait: K, value: Traits[K]) => void} change
  * @property {(number: number) => void} lookAt
  * @property {(number: number | undefined) => void} pointAt look at it, unless that is done already

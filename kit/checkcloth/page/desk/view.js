@@ -331,9 +331,10 @@ class DeskView {
   /**
    * @param {string} what
    * @param {object} fields
+   * @param {ArrayBuffer[]} [files] bytes that go with it
    */
-  async request(what, fields) {
-    return this.model.get("facts").retired ? undefined : this.link.ask(what, fields);
+  async request(what, fields, files) {
+    return this.model.get("facts").retired ? undefined : this.link.ask(what, fields, files);
   }
 
   /**

@@ -29,6 +29,23 @@ export function pixelsOfTones(bytes, offset, stripes) {
 }
 
 /**
+ * The bands of an even check: stripe 1, ground, stripe 2 ..., each one check wide.
+ * @param {number} stripes
+ * @returns {Bands}
+ */
+export function evenBands(stripes) {
+  return Array.from({ length: 2 * stripes }, (_, at) => [at % 2 ? 0 : at / 2 + 1, 1]);
+}
+
+/**
+ * Tones from their hex codes, row after row.
+ * @param {string[]} codes
+ */
+export function bytesOfCodes(codes) {
+  return Uint8Array.from(codes.flatMap((code) => [1, 3, 5].map((at) => parseInt(code.slice(at, at + 2), 16))));
+}
+
+/**
  * How many checks wide the repeat is.
  * @param {Bands} bands
  */

@@ -1,6 +1,7 @@
 // The tray while no part is chosen: a note, cautions in one quiet line, and what else to do with it.
 
 import { button, make, say, setAttribute } from "../../shared/dom.js";
+import { MakeMore } from "../make_more.js";
 import { figuresTable, remarkItems, tonesTable } from "./about.js";
 import { textField } from "./text_field.js";
 import { VisionViews } from "./vision_views.js";
@@ -40,16 +41,20 @@ export class RestTray {
       button(text, go, { keys, kind: "cc-plain" });
     this.copy = link("Copy", act("copy"));
     this.copy.title = "Keep a copy of this one beside it";
+    this.putAway = link("Put away", () => this.#putAway());
+    this.putAway.title = "Take this one, made by hand, off the wall";
     this.compare = link("Lay beside", act("compare"), "C");
     this.eyes = this.#opening("Other eyes", "As other eyes see it, and in grey", this.views.root);
     this.more = this.#opening("Tones", "Tones with their codes, and scores",
       make("div", { class: "cc-more-tones" }, this.figures, this.tones));
+    this.makeMore = new MakeMore(desk);
+    this.again = this.#opening("Make more", "Make more of this one: the same again, but ...", this.makeMore.root);
     this.hint = make("p", { class: "cc-quiet", text: "Press a stripe, on the cloth or under it, to change its colour." });
     this.root = make("section", { class: "cc-tray cc-rest", "aria-label": "About this colourway" },
       this.note, this.familyBox, make("details", {}, this.line, this.remarks),
-      make("div", { class: "cc-tray-acts" }, link("More like this", act("more"), "M"), this.copy, this.compare,
-        large ? null : link("Enlarge", () => desk.enlarge(), "Enter"), this.eyes.opener, this.more.opener),
-      this.hint, this.eyes.body, this.more.body);
+      make("div", { class: "cc-tray-acts" }, link("More like this", act("more"), "M"), this.copy, this.putAway, this.compare,
+        large ? null : link("Enlarge", () => desk.enlarge(), "Enter"), this.again.opener, this.eyes.opener, this.more.opener),
+      this.hint, this.again.body, this.eyes.body, this.more.body);
   }
 
   /** The kept card that is looked at, if it is one. */
@@ -60,6 +65,29 @@ export class RestTray {
 
   get #family() {
     return this.#card?.family ?? "";
+  }
+
+  /** Whether it was made by hand and is on the wall. */
+  get #byHand() {
+    const { data, desk } = this.hand;
+    return data !== undefined && Boolean(desk.model.get("facts").own?.includes(data.number));
+  }
+
+  async #putAway() {
+    const { desk, number } = this.hand;
+    if (number === undefined || !this.#byHand) return;
+    await desk.act("put_away", number);
+    if (!this.#byHand) desk.backToWall();
+  }
+
+  /** Of a kept one more can be made; what is asked for is seen once it is opened. */
+  #fillMore() {
+    const card = this.#card;
+    this.again.opener.hidden = !card;
+    if (!card) {
+      this.again.body.hidden = true;
+      setAttribute(this.again.opener, "aria-expanded", "false");
+    } else if (!this.again.body.hidden) this.makeMore.show(card);
   }
 
   /** A kept one may belong to a family, and be copied. */
@@ -82,6 +110,7 @@ export class RestTray {
       body.hidden = !body.hidden;
       setAttribute(opener, "aria-expanded", String(!body.hidden));
       this.hand.drawViews();
+      this.#fillMore();
     }, { label, kind: "cc-plain" });
     setAttribute(opener, "aria-expanded", "false");
     return { opener, body };
@@ -93,6 +122,8 @@ export class RestTray {
     if (document.activeElement !== this.note) this.note.value = data.note;
     setAttribute(this.compare, "aria-pressed", String(data.compared));
     this.hint.hidden = Boolean(desk.model.get("facts").undo);
+    this.putAway.hidden = !this.#byHand;
+    this.#fillMore();
     this.#fillFamily();
     const key = JSON.stringify([data.number, data.remarks, data.tones, data.figures, data.title]);
     if (key === this.#key) return;

@@ -62,13 +62,9 @@ def plan_of(colourway: Colourway, pixels: int) -> np.ndarray:
 
 
 def to_the_top(desk: DeskPage) -> None:
-    desk.lab.page.wait_for_function(
-        """wall => {
-            wall.scrollTo(0, 0);
-            return wall.querySelector('[aria-posinset="1"]') !== null;
-        }""",
-        arg=desk.wall.element_handle(),
-    )
+    """Walk back to the first cloth of the wall, as a hand does."""
+    desk.wall.locator(".cc-option.cc-current").focus()
+    desk.lab.page.keyboard.press("Home")
 
 
 def cloth_on_wall(desk: DeskPage, place: int) -> np.ndarray:

@@ -3300,7 +3300,7 @@ var MakeMore = class {
     const words = make("span", { class: "cc-quiet cc-way-words" });
     const cloths = make("span", { class: "cc-way-cloths" });
     const many = make("span", { class: "cc-quiet cc-way-many" });
-    const keep = button("Keep", () => this.#keep(row), { kind: "cc-small cc-strong" });
+    const keep = button("Keep", () => this.#keep(row), { kind: "cc-small" });
     keep.dataset.part = `more ${way.key}`;
     const root = make(
       "li",
@@ -3365,7 +3365,6 @@ var MakeMore = class {
     say(keep, text);
     setAttribute(keep, "aria-label", `${text}: ${way.title.toLowerCase()}`);
     setAttribute(keep, "aria-disabled", String(!more));
-    keep.classList.toggle("cc-strong", more > 0);
     keep.title = "";
   }
   /** @param {Row} row */
@@ -3611,6 +3610,7 @@ var RestTray = class {
       setAttribute(opener, "aria-expanded", String(!body.hidden));
       this.hand.drawViews();
       this.#fillMore();
+      if (!this.again.body.hidden && body === this.again.body) body.scrollIntoView({ block: "nearest" });
     }, { label, kind: "cc-plain" });
     setAttribute(opener, "aria-expanded", "false");
     return { opener, body };
@@ -5446,7 +5446,7 @@ var RangeTab = class {
     this.words = make("p", { class: "cc-count" });
     this.bar = make("div", { class: "cc-bar" }, this.words, make("span", { class: "cc-spring" }));
     this.list = make("div", { class: "cc-families" });
-    this.source = choice("of", [], "", (number) => {
+    this.source = choice("from", [], "", (number) => {
       if (this.#more) this.#more.number = Number(number);
       this.fill();
     });

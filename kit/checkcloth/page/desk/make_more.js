@@ -112,7 +112,7 @@ export class MakeMore {
     const words = make("span", { class: "cc-quiet cc-way-words" });
     const cloths = make("span", { class: "cc-way-cloths" });
     const many = make("span", { class: "cc-quiet cc-way-many" });
-    const keep = button("Keep", () => this.#keep(row), { kind: "cc-small cc-strong" });
+    const keep = button("Keep", () => this.#keep(row), { kind: "cc-small" });
     keep.dataset.part = `more ${way.key}`;
     const root = make("li", { class: "cc-way" },
       make("div", { class: "cc-way-title" }, make("strong", { text: way.title }),
@@ -172,7 +172,6 @@ export class MakeMore {
     say(keep, text);
     setAttribute(keep, "aria-label", `${text}: ${way.title.toLowerCase()}`);
     setAttribute(keep, "aria-disabled", String(!more));
-    keep.classList.toggle("cc-strong", more > 0);
     keep.title = "";
   }
 

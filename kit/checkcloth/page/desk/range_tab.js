@@ -24,7 +24,7 @@ export class RangeTab {
     this.words = make("p", { class: "cc-count" });
     this.bar = make("div", { class: "cc-bar" }, this.words, make("span", { class: "cc-spring" }));
     this.list = make("div", { class: "cc-families" });
-    this.source = choice("of", [], "", (number) => {
+    this.source = choice("from", [], "", (number) => {
       if (this.#more) this.#more.number = Number(number);
       this.fill();
     });

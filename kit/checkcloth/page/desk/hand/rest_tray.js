@@ -111,6 +111,7 @@ export class RestTray {
       setAttribute(opener, "aria-expanded", String(!body.hidden));
       this.hand.drawViews();
       this.#fillMore();
+      if (!this.again.body.hidden && body === this.again.body) body.scrollIntoView({ block: "nearest" });
     }, { label, kind: "cc-plain" });
     setAttribute(opener, "aria-expanded", "false");
     return { opener, body };

@@ -142,9 +142,10 @@ def test_pixels_on_the_page_equal_tile_pixels(lab, ratio, size, scale):
             assert_same_cloth(seen, tiled(colourway, length, dpi, *seen.shape[1::-1]))
 
         # Under the hand: a repeat, the true size, and as other eyes see it.
+        to_the_top(desk)
         desk.option(3).click()
         hand = desk.hand
-        hand.get_by_text(desk.ask("desk.widget.names[3]"), exact=True).wait_for()
+        hand.get_by_text(desk.ask("desk.widget.names[3]"), exact=True).first.wait_for()
         pressed = hand.locator(".cc-pressed-cloth")
         seen, pixels = cloth_of(pressed)
         wanted = tiled(colourways[3], length, Fraction(pixels / length.inches), *seen.shape[1::-1])

@@ -781,7 +781,8 @@ def test_what_opens_has_names_room_and_words_that_can_be_read(page, width, dark)
     derive(page, made, also=1)
     page.evaluate(
         """() => { window.model.ranges = [{path: 'a.kept.json', name: 'Autumn', kept: 1,
-            when: 'May', fault: '', counts: [1], tones: [['#ffffff', '#ddeeff', '#ddeeff', '#bbccff']]}]; }"""
+            when: 'May', fault: '', counts: [1],
+            tones: [['#ffffff', '#ddeeff', '#ddeeff', '#bbccff']]}]; }"""
     )
     page.get_by_role("button", name="Spring").click()
     tab(page, "Range").click()

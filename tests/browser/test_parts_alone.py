@@ -791,3 +791,49 @@ def test_a_whole_family_at_another_strength(page):
     asked = [(one["family"], one["strength"]) for one in sent(page, "all_of")]
     assert asked == [("Dusk", 0.2), ("", 0.125)]
     assert problems == []
+
+
+@pytest.mark.parametrize(("width", "dark"), [(360, False), (640, True), (980, True), (1320, False)])
+def test_what_opens_has_names_room_and_words_that_can_be_read(page, width, dark):
+    """Targets of 24 pixels and contrast of 4.5:1 (WCAG 2.2, success criteria 2.5.8 and 1.4.3)."""
+    page.set_viewport_size({"width": width, "height": 900})
+    made = wall_of(12, families=["Dusk", "Dusk"], range={"name": "Spring", "file": "", "saved": ""})
+    problems = open_page(page, made, dark=dark)
+    derive(page, made, also=1)
+    page.evaluate(
+        """() => { window.model.ranges = [{path: 'a.kept.json', name: 'Autumn', kept: 1,
+            when: 'May', fault: '', counts: [1],
+            tones: [['#ffffff', '#ddeeff', '#ddeeff', '#bbccff']]}]; }"""
+    )
+    page.get_by_role("button", name="Spring").click()
+    tab(page, "Range").click()
+    page.get_by_role("button", name="Make more of Dusk").click()
+    panel = page.locator(".cc-families .cc-make-more")
+    expect(panel.get_by_role("button", name="Kept: with 3 stripes")).to_be_visible()
+    small = """() => [...document.querySelectorAll('.cc-left *, .cc-range-panel *')]
+        .filter(node => node.matches('button, input, select, textarea') && node.checkVisibility()
+            && !node.matches('[type=file]'))
+        .map(node => [node.ariaLabel || node.textContent, node.getBoundingClientRect()])
+        .filter(([name, box]) => !name || Math.min(box.width, box.height) < 24
+            || box.right > innerWidth).map(([name]) => name)"""
+    assert page.evaluate(small) == []
+    wide = "all => all.map(one => one.scrollWidth - one.clientWidth)"
+    assert max(page.locator(".cc-panel-scroll, .cc-way, .cc-ranges").evaluate_all(wide)) <= 0
+    ink, ground = panel.locator(".cc-way-many").first.evaluate(
+        """node => { const canvas = new OffscreenCanvas(1, 1).getContext('2d');
+            const rgb = () => [...canvas.getImageData(0, 0, 1, 1).data.slice(0, 3)];
+            const lay = colour => { canvas.fillStyle = colour; canvas.fillRect(0, 0, 1, 1); };
+            lay(getComputedStyle(node.closest('.cc-make-more')).backgroundColor);
+            const ground = rgb();
+            lay(getComputedStyle(node).color);
+            return [rgb(), ground]; }"""
+    )
+    assert contrast_ratio([one / 255 for one in ink], [one / 255 for one in ground]) >= 4.5
+    tab(page, "Colours").click()
+    page.get_by_role("button", name="Take the colours of the cloth in hand").click()
+    expect(page.get_by_role("list", name="Colours read").get_by_role("listitem")).to_have_count(3)
+    assert page.evaluate(small) == []
+    snapshot = page.locator(".cc-left").aria_snapshot()
+    for nameless in ("- button\n", "- textbox\n", "- combobox:"):
+        assert nameless not in snapshot
+    assert problems == []

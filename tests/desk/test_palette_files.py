@@ -281,3 +281,16 @@ def test_files_follow_any_walk_of_edits_undone_and_redone(open_on, folder):
         assert {p.name: p for p in on_disk} == desk.palettes
     assert desk.troubles == []
     assert desk.faults == ()
+
+
+def test_what_was_read_can_be_saved_as_the_page_sends_it(desk):
+    """The page once sent back all five cells of a colour that was read, and was refused."""
+    pasted = "name,colour,role\nIcing,#fffaf0,ground\nRose,lab(80 20 5),stripe\n"
+    read = ask(desk, "read_colours", text=pasted)["colours"]
+    rows = [[name, css, role, note] for name, _, css, role, note in read]
+    saved = ask(desk, "save_palette", name="cafe", colours=rows)["palette"]
+    colours = ask(desk, "palette", palette=saved)["colours"]
+    assert [(one[0], one[2], one[5]) for one in colours] == [
+        ("Icing", "ground", "#fffaf0"),
+        ("Rose", "stripe", "lab(80 20 5)"),
+    ]

@@ -27,7 +27,9 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
     class ByFile(LoadScopeScheduling):
         def _split_scope(self, nodeid: str) -> str:
             path = nodeid.split("::")[0]
-            return "browser" if path.startswith("tests/browser/") else path
+            # The page alone, in a browser without JupyterLab, is light enough to run beside one.
+            lab = path.startswith("tests/browser/") and not path.endswith("_alone.py")
+            return "browser" if lab else path
 
     return ByFile(config, log)
 

@@ -1,12 +1,15 @@
 // The ways in which one colourway may come again, and what is said of each. No DOM here.
 
+/** @import { Bands } from "../shared/cloth.js" */
+/** @import { SentRecipe } from "./types.js" */
+
 /**
  * @typedef {object} Derived the kernel's answer about one way
  * @property {string[][]} colourways names of the ground and the stripes of each
  * @property {number[]} counts stripes of each
- * @property {Record<string, import("../shared/cloth.js").Bands>} bands
+ * @property {Record<string, Bands>} bands
  * @property {number[]} strengths
- * @property {import("./types.js").SentRecipe[]} recipes
+ * @property {SentRecipe[]} recipes
  * @property {number[]} recipe_of
  * @property {boolean[]} kept which of them are kept already
  * @property {ArrayBufferView[]} [buffers] their colours, encoded

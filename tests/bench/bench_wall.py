@@ -110,7 +110,7 @@ def main(moves: int) -> None:
         kernel = {"kernelspec": {"name": "python3", "display_name": "Python 3"}}
         book = new_notebook(cells=[cell], metadata=kernel)
         nbformat.write(book, folder / "notebooks" / "wall.ipynb")
-        server = LabServer(Path(root), Path(home), ROOT / "kit")
+        server = LabServer(Path(root), Path(home), ROOT)
         server.start()
         try:
             with sync_playwright() as playwright:

@@ -105,7 +105,8 @@ class Hand:
     def drop(self) -> None:
         kept = self.page.locator(".cc-kept-one")
         if kept.count() > 3:
-            kept.first.get_by_role("button", name="Drop").first.click()
+            kept.first.click()
+            self.page.get_by_role("button", name="Drop", exact=True).first.click()
 
     def undo(self) -> None:
         self.press_on_wall("u")
@@ -138,10 +139,17 @@ class Hand:
     def scroll(self) -> None:
         self.press_on_wall(self.chance.choice(("PageDown", "PageUp", "Home", "End")))
 
+    def open_more(self) -> None:
+        opener = self.page.get_by_role("button", name="More settings")
+        if opener.get_attribute("aria-expanded") == "false":
+            opener.click()
+
     def sort(self) -> None:
+        self.open_more()
         self.page.get_by_label("Sort by").select_option(index=self.chance.randrange(3))
 
     def vision(self) -> None:
+        self.open_more()
         self.page.get_by_label("Seen").select_option(self.chance.choice(("normal", "deutan")))
 
     def export(self) -> None:
@@ -229,7 +237,7 @@ def main(minutes: float) -> None:
         cell = new_code_cell(CELL.format(palettes=str(ROOT / "palettes")))
         kernel = {"kernelspec": {"name": "python3", "display_name": "Python 3"}}
         nbformat.write(new_notebook(cells=[cell], metadata=kernel), folder / "notebooks/wall.ipynb")
-        server = LabServer(Path(root), Path(home), ROOT / "kit")
+        server = LabServer(Path(root), Path(home), ROOT)
         server.start()
         try:
             with sync_playwright() as playwright:

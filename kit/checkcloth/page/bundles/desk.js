@@ -938,7 +938,7 @@ function sizeWords(bytes) {
 // desk/pasted_colours.js
 var REST = 200;
 var USUAL = 12;
-var KINDS = "image/*,.csv,.json,.txt,.css,.gpl,text/*";
+var KINDS = "image/*,.csv,.json,.txt,.css,text/*";
 var PastedColours = class {
   /** @type {ReadColour[]} */
   #colours = [];

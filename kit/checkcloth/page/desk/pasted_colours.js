@@ -20,7 +20,7 @@ import { leftOutWords, nameOfFile, nextCount, rowToSave } from "./colour_words.j
 
 const REST = 200; // milliseconds without a key before the text is read
 const USUAL = 12; // colours of a photograph at first
-const KINDS = "image/*,.csv,.json,.txt,.css,.gpl,text/*";
+const KINDS = "image/*,.csv,.json,.txt,.css,text/*";
 
 export class PastedColours {
   /** @type {ReadColour[]} */

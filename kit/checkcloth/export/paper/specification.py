@@ -34,6 +34,7 @@ from checkcloth.export.print.plates import plates_of
 from checkcloth.export.print.press import Press
 from checkcloth.export.print.proof import Proof, soft_proof
 from checkcloth.files.whole import write_whole
+from checkcloth.needs import need
 from checkcloth.scoring.contrast import Score
 from checkcloth.scoring.vocabulary import MEASURES, PAIR_WORDS
 from checkcloth.version import PROGRAM
@@ -507,6 +508,7 @@ def write_spec_sheet(
     >>> out.getvalue()[:5]
     b'%PDF-'
     """
+    need("reportlab")
     from reportlab.pdfgen.canvas import Canvas
 
     chosen = as_set(colourways, check)

@@ -233,6 +233,11 @@ def palettes() -> dict[str, Palette]:
     -------
     dict of str to Palette
 
+    Raises
+    ------
+    FileFormatError
+        If the kit was installed without them.
+
     Examples
     --------
     >>> palettes()["tea-table"].colours[0].name

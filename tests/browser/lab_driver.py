@@ -210,7 +210,7 @@ class VoilaServer(LabServer):
     """voilà, which runs a notebook anew for each who opens it and shows what came of it."""
 
     module = "voila"
-    status = "/api/kernelspecs"
+    status = "/voila/api/contents/"
     tree = "voila/render"
 
     def _options(self, port: int) -> list[str]:

@@ -200,6 +200,7 @@ def test_the_desk_works_in_voila_without_what_only_a_notebook_has(voila, chromiu
         option = page.locator(".cc-option")
         option.first.wait_for(timeout=60_000)
         assert page.locator(".checkcloth-still").count() == 0
+        assert "notebook" not in page.locator("body").inner_text()
         dealt = page.locator(".cc-wall").get_attribute("data-stamp")
         option.first.focus()
         page.keyboard.press("k")

@@ -53,6 +53,8 @@ _TEXTS = {
     "thumbnails": ("Thumbnails, pixels a side", "none"),
     "sizes": ("The same at other check sizes", "1/4 in, 1 in, 2 cm"),
 }
+# Where no cells are, nobody knows of a notebook either.
+_ON_A_PAGE = {"folder": ("Folder, where the desk runs", "out/tea-table")}
 _CHOICES: dict[str, tuple[str, list[tuple[str, Any]]]] = {
     "paper": ("Specification sheet", [("A4", "A4"), ("US Letter", "Letter"), ("none", "")]),
     "cut": ("Cut", [("in whole repeats", False), ("to exactly this size", True)]),
@@ -114,7 +116,7 @@ class HandOffFields:
         self.inputs: dict[str, Any] = {
             **{
                 name: field(ipywidgets.Text, words, placeholder=hint, continuous_update=False)
-                for name, (words, hint) in _TEXTS.items()
+                for name, (words, hint) in _texts().items()
             },
             **{
                 name: field(ipywidgets.Dropdown, words, options=options)
@@ -236,6 +238,10 @@ class HandOffFields:
     def widgets(self) -> list[Any]:
         """Every widget, for closing."""
         return [*self._all, *(widget for fold in self.folds.values() for widget in fold.widgets)]
+
+
+def _texts() -> dict[str, tuple[str, str]]:
+    return _TEXTS if in_notebook() else _TEXTS | _ON_A_PAGE
 
 
 class HandOffForm:

@@ -119,6 +119,6 @@ def bands(numbers: Iterable[int]) -> dict[str, list[list[int]]]:
     {'1': [[1, 1], [0, 1]]}
     """
     return {
-        str(number): [list(band) for band in Check("1 cm", number).bands]
+        str(number): [[stripe, int(checks)] for stripe, checks in Check("1 cm", number).bands]
         for number in sorted(set(numbers))
     }

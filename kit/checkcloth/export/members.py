@@ -54,5 +54,17 @@ def label_of(colourway: Colourway, index: int) -> str:
 
 def names_in(colourway: Colourway) -> list[str]:
     """Return every name that a colourway brings: its own, its ground's, its stripes'."""
-    stripes = [stripe.name for stripe in colourway.stripes]
+    stripes = [stripe.name for stripe in (*colourway.stripes, *colourway.weft_stripes)]
     return [colourway.name, colourway.ground.name, *stripes]
+
+
+def stripes_on_ground(colourway: Colourway) -> str:
+    """Say the colours in one line: stripes on the ground, and the weft's own.
+
+    >>> stripes_on_ground(Colourway("white", ["navy"], weft_stripes=["gold", "teal"]))
+    'navy on white, weft gold, teal'
+    """
+    lines = [f"{', '.join(s.name for s in colourway.stripes)} on {colourway.ground.name}"]
+    if colourway.weft_stripes:
+        lines.append(f"weft {', '.join(stripe.name for stripe in colourway.weft_stripes)}")
+    return ", ".join(lines)

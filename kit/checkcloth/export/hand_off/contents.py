@@ -21,7 +21,7 @@ from checkcloth.export.mill.thread_plan import ThreadPlan
 from checkcloth.export.paper.specification import write_spec_sheet
 from checkcloth.export.picture.picture import Picture
 from checkcloth.export.picture.piece import Piece, thumbnail_png, write_cloth_png
-from checkcloth.export.picture.raster import describe, tile_png, tile_size
+from checkcloth.export.picture.raster import describe, tile_name, tile_png, tile_size
 from checkcloth.export.picture.sheet import contact_sheet
 from checkcloth.export.picture.vector import tile_svg
 from checkcloth.export.print.films import film_png
@@ -156,17 +156,19 @@ def tile_items(
     """One repeat as SVG and as PNG at each resolution."""
     about = describe(colourway, check)
     yield Item(
-        f"{lead}-tile.svg",
+        _tile_path(lead, f"{tile_name(check)}.svg"),
         f"One repeat at real size. {about}",
         of_bytes(partial(tile_svg, colourway, check)),
         "tile, SVG",
         "printer",
         each=True,
     )
-    for dpi in resolutions:
-        _, (across, down), exact = tile_size(check, dpi)
+    # Two resolutions may come to the same one, at which the repeat is whole pixels.
+    named = {tile_name(check, dpi): dpi for dpi in resolutions}
+    for name, dpi in named.items():
+        (across, down), exact = tile_size(check, dpi)
         yield Item(
-            f"{lead}-tile-{float(dpi):g}dpi.png",
+            _tile_path(lead, f"{name}.png"),
             f"One repeat: {across} × {down} pixels at {float(exact):.6g} dpi. {about}",
             of_bytes(partial(tile_png, colourway, check, dpi)),
             f"tile, PNG at {float(dpi):g} dpi",
@@ -177,12 +179,19 @@ def tile_items(
         )
 
 
+def _tile_path(lead: str, ending: str) -> str:
+    """The path of a tile: a long stem gives way, so that its name stays under 80 bytes."""
+    folder, stem = lead.rsplit("/", 1)
+    ending = f"-tile-{ending}"
+    return f"{folder}/{stem.encode()[: 80 - len(ending)].decode(errors='ignore')}{ending}"
+
+
 def cloth_item(lead: str, colourway: Colourway, piece: Piece) -> Item:
     """A larger piece of cloth."""
     across, down = piece.pixels
     kind = "cut to size" if piece.cut else "whole repeats"
     return Item(
-        f"{lead}-cloth-{float(piece.dpi):g}dpi.png",
+        f"{lead}-cloth-{float(piece.exact_dpi):.6g}dpi.png",
         f"Cloth {piece.size}, {kind}: {across} × {down} pixels at "
         f"{float(piece.exact_dpi):.6g} dpi. {describe(colourway, piece.check)}",
         partial(write_cloth_png, colourway=colourway, piece=piece),
@@ -199,11 +208,10 @@ def _shorter(
     colourway: Colourway, piece: Piece
 ) -> tuple[Callable[[BinaryIO], object], float] | None:
     """A piece of a few repeats as wide as this one, and how many times longer this one is."""
-    rows = piece.each * sum(band.checks for band in piece.check.weft_bands)
-    times = piece.pixels[1] / (_GAUGE_REPEATS * rows)
+    times = piece.pixels[1] / (_GAUGE_REPEATS * piece.repeat.down)
     if times <= 1:
         return None
-    length = piece.check.repeat * _GAUGE_REPEATS
+    length = piece.check.repeat_height * _GAUGE_REPEATS
     short = Piece(piece.check, piece.width, length, piece.dpi, piece.cut)
     return partial(write_cloth_png, colourway=colourway, piece=short), times
 

@@ -20,6 +20,7 @@ from checkcloth.cloth.tones import (
     symmetry_of,
     tones_of,
 )
+from checkcloth.colour.ink import STOCKS, Stock
 from checkcloth.errors import ArgumentError
 from checkcloth.files.html import figure, image
 
@@ -41,6 +42,7 @@ class Colourway:
         One of ``MIXINGS``.
     name : str
     warp_share, yule_nielsen : float
+    stock : str or Stock
         See :func:`mix_tones`.
 
     Raises
@@ -61,6 +63,7 @@ class Colourway:
     name: str = ""
     warp_share: float = 0.5
     yule_nielsen: float = 1.0
+    stock: Stock = STOCKS[""]
 
     def __init__(
         self,
@@ -71,6 +74,7 @@ class Colourway:
         name: str = "",
         warp_share: float = 0.5,
         yule_nielsen: float = 1.0,
+        stock: str | Stock = "",
     ) -> None:
         members = tuple(
             NamedColour.of(stripe) for stripe in as_tuple(stripes, "stripes", of="colours")
@@ -85,6 +89,7 @@ class Colourway:
             "name": clean_text(name, "name"),
             "warp_share": as_number(warp_share, "warp_share", 0, 1),
             "yule_nielsen": as_number(yule_nielsen, "yule_nielsen", 1, 10),
+            "stock": Stock.of(stock),
         }
         for key, value in fields.items():
             object.__setattr__(self, key, value)

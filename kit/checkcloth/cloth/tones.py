@@ -19,6 +19,7 @@ from numpy.typing import NDArray
 from checkcloth.arguments import Floats
 from checkcloth.cloth.check import Band, band_plan
 from checkcloth.cloth.mixing import mix_tones
+from checkcloth.colour.ink import Stock
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.errors import ArgumentError
 from checkcloth.files.png import bands_png
@@ -46,6 +47,8 @@ class ColourwayLike(Protocol):
     def warp_share(self) -> float: ...  # noqa: D102
     @property
     def yule_nielsen(self) -> float: ...  # noqa: D102
+    @property
+    def stock(self) -> Stock: ...  # noqa: D102
 
 
 def _rgb(colour: Any) -> Any:
@@ -63,6 +66,7 @@ class Stack:
     grounds, stripes, strengths : ndarray of float64, shapes (M, 3), (M, N, 3), (M,)
     mixing : str
     warp_share, yule_nielsen : float
+    stock : Stock
     """
 
     indices: Indices
@@ -72,6 +76,7 @@ class Stack:
     mixing: str
     warp_share: float
     yule_nielsen: float
+    stock: Stock
 
     def tones(
         self,
@@ -90,7 +95,12 @@ class Stack:
             self.mixing if mixing is None else mixing,
             warp_share=self.warp_share,
             yule_nielsen=self.yule_nielsen,
+            stock=self.stock,
         )
+
+
+# Stripes, mixing, and its options.
+_Key = tuple[int, str, tuple[float, float, Stock]]
 
 
 def stack(colourways: Iterable[ColourwayLike]) -> tuple[Stack, ...]:
@@ -101,9 +111,10 @@ def stack(colourways: Iterable[ColourwayLike]) -> tuple[Stack, ...]:
     >>> [part.indices.tolist() for part in stack([two, Colourway("white", ["navy"]), two])]
     [[0, 2], [1]]
     """
-    groups: dict[tuple[int, str, float, float], list[tuple[int, ColourwayLike]]] = {}
+    groups: dict[_Key, list[tuple[int, ColourwayLike]]] = {}
     for index, member in enumerate(colourways):
-        key = (len(member.stripes), member.mixing, member.warp_share, member.yule_nielsen)
+        options = (member.warp_share, member.yule_nielsen, member.stock)
+        key = (len(member.stripes), member.mixing, options)
         groups.setdefault(key, []).append((index, member))
     return tuple(
         Stack(
@@ -112,10 +123,9 @@ def stack(colourways: Iterable[ColourwayLike]) -> tuple[Stack, ...]:
             np.array([[_rgb(stripe) for stripe in member.stripes] for _, member in members]),
             np.array([member.strength for _, member in members]),
             mixing,
-            share,
-            n,
+            *options,
         )
-        for (_, mixing, share, n), members in groups.items()
+        for (_, mixing, options), members in groups.items()
     )
 
 

@@ -17,9 +17,9 @@ from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.files.json_reader import JsonReader, parse_json
 from checkcloth.files.whole import read_text, write_whole
 
-# Version 2 has families, or what a desk notes about the range; a set without either is still
-# written as 1, so that an earlier kit opens it.
-FORMAT, VERSION = "checkcloth set", 2
+# Version 2 has families, or what a desk notes about the range, version 3 a stock for inks; a set
+# without is written as the version that has what it holds, so that an earlier kit opens it.
+FORMAT, VERSION = "checkcloth set", 3
 MOST_BYTES = 32 << 20
 
 
@@ -42,6 +42,7 @@ def _member_out(member: Chosen) -> dict[str, Any]:
         "mixing": colourway.mixing,
         "warp_share": colourway.warp_share,
         "yule_nielsen": colourway.yule_nielsen,
+        **({"stock": colourway.stock.text} if colourway.stock.text else {}),
         "note": member.note,
         "origin": dict(member.origin),
         **({"family": member.family} if member.family else {}),
@@ -56,9 +57,10 @@ def set_json(chosen_set: ChosenSet) -> str:
     """
     require_type(chosen_set, "chosen_set", ChosenSet)
     families = any(member.family for member in chosen_set.chosen)
+    stocks = any(member.colourway.stock.text for member in chosen_set.chosen)
     content: dict[str, Any] = {
         "format": FORMAT,
-        "version": VERSION if chosen_set.settings or families else 1,
+        "version": VERSION if stocks else 2 if chosen_set.settings or families else 1,
         "name": chosen_set.name,
         "check": {"size": chosen_set.check.size.text, "stripes": chosen_set.check.stripes},
         "colourways": [_member_out(member) for member in chosen_set.chosen],
@@ -92,6 +94,7 @@ def _member_in(fields: JsonReader) -> Chosen:
         name=fields.text("name"),
         warp_share=fields.number("warp_share"),
         yule_nielsen=fields.number("yule_nielsen"),
+        stock=fields.text("stock", ""),
     )
     made = Chosen(colourway, fields.text("note"), fields.plain("origin"), fields.text("family", ""))
     fields.done()

@@ -32,7 +32,7 @@ from checkcloth.desk.state.state import (
     recipe,
     short_name,
 )
-from checkcloth.desk.tone_packing import Recipe, bands, encode, pack, recipe_for
+from checkcloth.desk.tone_packing import Recipe, as_list, bands, encode, pack, recipe_for
 from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.files.html import image
 from checkcloth.scoring.contrast import PairScore
@@ -105,7 +105,7 @@ def setting_choices(state: DeskState) -> dict[str, Any]:
 def _mixing_choice(name: str) -> list[Any]:
     """A mixing: its name, in few words, its meaning, and its recipe at the usual options."""
     usual = recipe_for(Colourway("white", ["black"], mixing=name))
-    return [name, MIXING_WORDS[name], find_mixing(name).meaning, list(usual)]
+    return [name, MIXING_WORDS[name], find_mixing(name).meaning, as_list(usual)]
 
 
 def vision_choices() -> list[list[str]]:
@@ -173,7 +173,7 @@ def _kept_entry(card: Card) -> dict[str, Any]:
         "note": card.note,
         "count": len(colourway.stripes),
         "strength": colourway.strength,
-        "recipe": list(recipe_for(colourway)),
+        "recipe": as_list(recipe_for(colourway)),
         "family": card.family,
         "ground": [colourway.ground.name, colourway.ground.hex],
         "stripes": [[stripe.name, stripe.hex] for stripe in colourway.stripes],
@@ -221,7 +221,7 @@ def look(state: DeskState, number: int) -> tuple[dict[str, Any], list[bytes]]:
         "words": f"{colours_of(colourway)}; {line}" if colourway.name else line,
         "note": kept.note if kept else card.note,
         "count": len(colourway.stripes),
-        "recipe": list(recipe_for(colourway)),
+        "recipe": as_list(recipe_for(colourway)),
         "strength": colourway.strength,
         "own": card.own or kept is card,
         "family": kept.family if kept else "",
@@ -295,9 +295,9 @@ def encoded(request: Request) -> bytes:
 
 def _recipe(value: Any) -> Recipe:
     """A recipe as the page has it; only what encoding hangs on is read from it."""
-    if not isinstance(value, list) or len(value) != len(Recipe._fields):
+    if not isinstance(value, list) or len(value) not in (5, 6):  # the sixth is for inks
         raise ArgumentError("recipe", f"a list of {', '.join(Recipe._fields)}", value)
-    name, _, _, share, n = value
+    name, _, _, share, n = value[:5]
     if not isinstance(name, str):
         raise ArgumentError("recipe", "one that begins with a mixing", value)
     mixing = find_mixing(name)

@@ -14,6 +14,7 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette
 from checkcloth.colour.ciede2000 import delta_e_2000
+from checkcloth.colour.ink import Stock
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.errors import ArgumentError, shown
 
@@ -271,6 +272,7 @@ def draw_colourways(
     locked: Sequence[NamedColour | str | None] = (),
     warp_share: float = 0.5,
     yule_nielsen: float = 1.0,
+    stock: str | Stock = "",
 ) -> list[Colourway]:
     """Draw different colourways from a palette at random, the same for the same seed.
 
@@ -292,7 +294,7 @@ def draw_colourways(
         Fixed for all draws; otherwise drawn.
     strength : float or (low, high)
         Fixed, or drawn between two values (to whole per cents).
-    mixing, warp_share, yule_nielsen :
+    mixing, warp_share, yule_nielsen, stock :
         See :class:`Colourway`.
     locked : sequence
         A colour for every stripe that stays as it is, None where a colour is to be drawn.
@@ -325,6 +327,7 @@ def draw_colourways(
     fixed = _fixed_stripes(as_tuple(locked, "locked", of="colours or None"), number)
     grounds = palette.grounds if ground is None else (NamedColour.of(ground),)
     to_draw = fixed.count(None)
+    paper = Stock.of(stock)
     _check_room(palette, grounds, fixed)
 
     out: list[Colourway] = []
@@ -344,7 +347,8 @@ def draw_colourways(
         if key not in seen:
             seen.add(key)
             misses = 0
-            out.append(Colourway(base, row, level, mixing, "", warp_share, yule_nielsen))
+            options = (warp_share, yule_nielsen, paper)
+            out.append(Colourway(base, row, level, mixing, "", *options))
     return out
 
 

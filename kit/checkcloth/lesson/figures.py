@@ -201,14 +201,14 @@ def greys_figure(n: float) -> Picture:
     """Draw what a 10 % and a 90 % grey in equal parts come to under four rules."""
     dark, light = (linear_to_srgb([value] * 3) for value in (_DARK, _LIGHT))
 
-    def mixed(mixing: str, **options: float) -> float:
-        tone = mix_tones(light, [dark], 0.5, mixing, **options)[1, 0]
+    def mixed(mixing: str, n: float = 1.0) -> float:
+        tone = mix_tones(light, [dark], 0.5, mixing, yule_nielsen=n)[1, 0]
         return float(srgb_to_linear(tone)[0])
 
     rows = [
         ("light side by side\n(n = 1)", mixed("source-over-linear")),
         (f"light scattered in the cloth\n(Yule–Nielsen n = {n:.1f})",
-         mixed("source-over-linear", yule_nielsen=n)),
+         mixed("source-over-linear", n)),
         ("the limit of large n\n(geometric mean)", float(np.sqrt(_DARK * _LIGHT))),
         ("pigment, an estimate\n(Kubelka–Munk)", mixed("pigment")),
     ]  # fmt: skip

@@ -28,6 +28,7 @@ from checkcloth.quality.diagnosis import Cause, explain_shift, explanation_text
 from checkcloth.quality.illuminant_check import IlluminantCheck, check_illuminant
 from checkcloth.quality.readings import Readings, ToneIndex, read_readings, tone_indices
 from checkcloth.quality.tolerance import direction_words
+from checkcloth.scoring.vocabulary import estimate_words
 
 HEADINGS = (
     "Tone", "Readings", "Spread ΔE00", "Wanted L* a* b*", "Found L* a* b*", "CMC(2:1)", "ΔE00",
@@ -238,7 +239,8 @@ def check_strike_off(
     if find_mixing(colourway.mixing).estimate:
         cautions.append(
             f"The specification's mixing, {colourway.mixing}, is an estimate: what the tones were "
-            "wanted to be, and the causes named, are no surer than it is."
+            "wanted to be, and the causes named, are no surer than it is: "
+            f"{estimate_words(colourway)}."
         )
     causes = explain_shift(colourway, tones, wanted, found)
     explanation = explanation_text(causes, wanted, found)

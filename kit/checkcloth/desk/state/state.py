@@ -273,6 +273,7 @@ def recipe(colourway: Colourway) -> tuple[Any, ...]:
         colourway.mixing,
         colourway.warp_share,
         colourway.yule_nielsen,
+        colourway.stock,
     )
 
 

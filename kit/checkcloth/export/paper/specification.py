@@ -36,7 +36,7 @@ from checkcloth.export.print.press import Press
 from checkcloth.export.print.proof import Proof, soft_proof
 from checkcloth.files.whole import write_whole
 from checkcloth.scoring.contrast import Score
-from checkcloth.scoring.vocabulary import MEASURES, PAIR_WORDS
+from checkcloth.scoring.vocabulary import MEASURES, PAIR_WORDS, estimate_words
 from checkcloth.version import PROGRAM
 
 _CAUTIONS = (
@@ -118,6 +118,10 @@ def _design(colourway: Colourway, check: Check) -> list[tuple[str, str]]:
     ]  # fmt: skip
     if mixing.uses_yule_nielsen and colourway.yule_nielsen != 1:
         facts.append(("Yule–Nielsen n", f"{colourway.yule_nielsen:g}"))
+    if mixing.uses_stock:
+        facts.append(("Stock", colourway.stock.words))
+    if mixing.estimate:
+        facts.append(("How sure", estimate_words(colourway)))
     if mixing.uses_warp_share and colourway.warp_share != 0.5:
         facts.append(("Warp's share", f"{colourway.warp_share:.1%} of the surface"))
     return [*facts, ("Screens", _screens(colourway))]

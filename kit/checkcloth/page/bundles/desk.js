@@ -235,6 +235,28 @@ var BAND_WEIGHTS = Float64Array.of(
   -3043951243883511e-21,
   -17150370182046983e-22
 );
+var LINEAR_TO_P3 = Float64Array.of(
+  0.8224619687143626,
+  0.17753803128563775,
+  8754353419849959e-32,
+  0.03319419885096163,
+  0.9668058011490381,
+  2004768399397469e-32,
+  0.017082630721120068,
+  0.07239744066396345,
+  0.9105199286149165
+);
+var P3_TO_LINEAR = Float64Array.of(
+  1.2249401762805594,
+  -0.2249401762805599,
+  -11282132264581908e-32,
+  -0.04205695470968816,
+  1.0420569547096883,
+  -189002058472344e-31,
+  -0.01963755459033447,
+  -0.07863604555063186,
+  1.0982736001409663
+);
 var LINEAR_TO_LMS = Float64Array.of(
   0.41222146947076305,
   0.5363325372617348,
@@ -389,7 +411,7 @@ function fromOklab(lightness, a, b, out, at) {
   for (let row = 0; row < 3; row++) out[at + row] = dot(LMS_TO_LINEAR, row, l, m, s);
 }
 var HALVINGS = 24;
-var SLACK = 1e-9;
+var SLACK = 1e-6;
 function fits(light, at, slack) {
   for (let k = at; k < at + 3; k++) if (light[k] < -slack || light[k] > 1 + slack) return false;
   return true;
@@ -453,6 +475,7 @@ var BANDS = BAND_WEIGHTS.length / 3;
 var base = new Float64Array(0);
 var gain = new Float64Array(0);
 var weft = new Float64Array(0);
+var areas = new Float64Array(0);
 var tones = new Float64Array(0);
 var LAYOUTS = new Map(Object.entries({
   // Warp over weft over ground: α warp + (1−α)(α weft + (1−α) ground).
@@ -474,6 +497,59 @@ var LAYOUTS = new Map(Object.entries({
     weft[at] = ground * gain[at];
   }
 }));
+var LEAST_RATIO = 1e-6;
+var LEAST_READING = 1e-3;
+var MOST_GAIN = 0.25;
+var STOCK_NOT_NAMED = [0.17, 2.4, 2];
+function held(value, low, high) {
+  return Math.min(Math.max(value, low), high);
+}
+function gainOf(least, [increase, , n]) {
+  const reading = held(least, LEAST_READING, 1 - 1e-9);
+  const half = 1 - (0.5 + increase) * (1 - reading);
+  return held((1 - half ** (1 / n)) / (1 - reading ** (1 / n)) - 0.5, -MOST_GAIN, MOST_GAIN);
+}
+function layInks(colours, offset, side, strength, stock) {
+  const [, limit, n] = stock;
+  if (areas.length < side) areas = new Float64Array(side);
+  for (let i = 1; i < side; i++) {
+    let least = 1;
+    for (let c = 0; c < 3; c++) {
+      const paper = colours[offset + c];
+      const ratio = paper > LEAST_RATIO ? held(colours[offset + 3 * i + c] / paper, LEAST_RATIO, 1) : 1;
+      least = Math.min(least, ratio);
+      base[3 * i + c] = ratio ** (1 / n);
+      gain[3 * i + c] = 1 - Math.min(-Math.log10(ratio), limit) / limit;
+    }
+    const area = strength + 4 * gainOf(least, stock) * strength * (1 - strength);
+    areas[i] = area;
+    for (let at = 3 * i; at < 3 * i + 3; at++) weft[at] = 1 - area + area * base[at];
+  }
+  for (let c = 0; c < 3; c++) weft[c] = 1;
+  areas[0] = 0;
+}
+function overprint(one, two, [, limit, n]) {
+  if (one === two) return base[one];
+  const both = Math.exp(limit * Math.LN10 / n * (gain[one] * gain[two] - 1));
+  return Math.min(both, base[one], base[two]);
+}
+function printInks(recipe, strength, colours, offset, side) {
+  const stock = recipe.stock ?? STOCK_NOT_NAMED;
+  const n = stock[2];
+  layInks(colours, offset, side, strength, stock);
+  for (let i = 0, to = 0; i < side; i++) {
+    for (let j = 0; j < side; j++) {
+      const area = areas[i] * areas[j];
+      for (let c = 0; c < 3; c++, to++) {
+        const [one, two] = [3 * i + c, 3 * j + c];
+        let light = weft[one] * weft[two];
+        if (area) light += area * (overprint(one, two, stock) - base[one] * base[two]);
+        tones[to] = colours[offset + c] * (n === 2 ? light * light : Math.max(light, 0) ** n);
+      }
+    }
+  }
+}
+var PRINTED = new Map(Object.entries({ demichel: printInks }));
 function joinChannels(side) {
   for (let i = 0, to = 0; i < side; i++) {
     for (let j = 0; j < side; j++) {
@@ -506,13 +582,21 @@ function joinSpectra(side) {
     }
   }
 }
+function eachChannel(rgb, act) {
+  return [act(rgb[0]), act(rgb[1]), act(rgb[2])];
+}
+function turn(matrix, values, at) {
+  const [x, y, z] = [values[at], values[at + 1], values[at + 2]];
+  for (let row = 0; row < 3; row++) values[at + row] = dot(matrix, row, x, y, z);
+  return values;
+}
 var DECODINGS = new Map(Object.entries({
   "as-is": {
     channels: 3,
     join: joinChannels,
     toLight: (count) => srgbToLinearInPlace(tones, count),
     encoded: true,
-    encode: (value) => value
+    encode: (rgb) => [rgb[0], rgb[1], rgb[2]]
   },
   light: {
     channels: 3,
@@ -521,14 +605,26 @@ var DECODINGS = new Map(Object.entries({
       if (n === 1) return;
       for (let k = 0; k < count; k++) tones[k] = Math.max(tones[k], 0) ** n;
     },
-    encode: (value, n) => srgbToLinear(value) ** (1 / n)
+    encode: (rgb, n) => eachChannel(rgb, (value) => srgbToLinear(value) ** (1 / n))
+  },
+  "display-p3": {
+    channels: 3,
+    join: joinChannels,
+    toLight(count) {
+      for (let at = 0; at < count; at += 3) {
+        turn(P3_TO_LINEAR, tones, at);
+        intoSrgb(tones, at);
+      }
+    },
+    encode: (rgb) => turn(LINEAR_TO_P3, eachChannel(rgb, srgbToLinear), 0)
   },
   absorption: { channels: BANDS, join: joinSpectra, toLight: () => void 0 }
 }));
 function find({ mixing }, field, name, known) {
   const found = known.get(name);
   if (found !== void 0) return found;
-  const allowed = [...known.keys()].join(", ");
+  const also = field === "layout" ? [...PRINTED.keys()] : [];
+  const allowed = [...known.keys(), ...also].join(", ");
   throw new Error(`this page cannot mix "${mixing}": ${field} must be one of ${allowed}, found "${name}"`);
 }
 function decodingOf(recipe) {
@@ -545,8 +641,7 @@ function encodeColour(recipe, rgb) {
   if (!encode) {
     throw new Error(`"${recipe.mixing}" mixes spectra, and only the kernel recovers a spectrum from a colour: ask it`);
   }
-  const n = recipe.yuleNielsen;
-  return [encode(rgb[0], n), encode(rgb[1], n), encode(rgb[2], n)];
+  return encode(rgb, recipe.yuleNielsen);
 }
 function reserve(terms, values) {
   if (base.length < terms) {
@@ -567,9 +662,15 @@ function layShares(lay, recipe, strength, colours, offset, terms, channels) {
     if (++c === channels) c = 0;
   }
 }
+function fillTones({ channels, join }, recipe, strength, colours, offset, side) {
+  const print = PRINTED.get(recipe.layout);
+  if (print) return print(recipe, strength, colours, offset, side);
+  const lay = find(recipe, "layout", recipe.layout, LAYOUTS);
+  layShares(lay, recipe, strength, colours, offset, side * channels, channels);
+  join(side);
+}
 function mixTones(recipe, strength, colours, offset, stripes, out, outOffset, vision = "normal") {
   const decoding = decodingOf(recipe);
-  const lay = find(recipe, "layout", recipe.layout, LAYOUTS);
   const side = stripes + 1;
   const terms = side * decoding.channels;
   const count = side * side * 3;
@@ -579,8 +680,7 @@ function mixTones(recipe, strength, colours, offset, stripes, out, outOffset, vi
     );
   }
   reserve(terms, count);
-  layShares(lay, recipe, strength, colours, offset, terms, decoding.channels);
-  decoding.join(side);
+  fillTones(decoding, recipe, strength, colours, offset, side);
   if (decoding.encoded && vision === "normal") {
     for (let k = 0; k < count; k++) out[outOffset + k] = tones[k] * 255 + 0.5;
     return;
@@ -1053,12 +1153,12 @@ var PastedColours = class {
   async #takeFile(file) {
     this.file.value = "";
     if (!file) return;
-    const turn = this.#turn += 1;
+    const turn2 = this.#turn += 1;
     say(this.said, `Reading ${file.name} …`);
     try {
       const picture = file.type.startsWith("image/");
       const { bytes, smaller } = await bytesToSend(file, picture);
-      if (turn !== this.#turn) return;
+      if (turn2 !== this.#turn) return;
       this.#count = USUAL;
       this.#take({
         fields: { name: file.name },
@@ -1067,7 +1167,7 @@ var PastedColours = class {
         words: `${file.name}, ${sizeWords(file.size)}${smaller ? ", sent smaller" : ""}`
       }, nameOfFile(file.name));
     } catch {
-      if (turn !== this.#turn) return;
+      if (turn2 !== this.#turn) return;
       this.#put([], `${file.name} (${sizeWords(file.size)}) could not be read here: it is no picture that this browser knows, or is too large to be sent.`);
     }
   }
@@ -1111,7 +1211,7 @@ var PastedColours = class {
   }
   async #read() {
     const source = this.#source;
-    const turn = this.#turn += 1;
+    const turn2 = this.#turn += 1;
     if (!source) {
       this.#put([], "");
       return;
@@ -1123,9 +1223,9 @@ var PastedColours = class {
         fields,
         source.bytes && [source.bytes]
       ) ?? {};
-      if (turn === this.#turn) this.#put(colours, leftOutWords(colours.length, leftOut));
+      if (turn2 === this.#turn) this.#put(colours, leftOutWords(colours.length, leftOut));
     } catch (error) {
-      if (turn === this.#turn) this.#put([], wordsOf2(error));
+      if (turn2 === this.#turn) this.#put([], wordsOf2(error));
     }
   }
   /**
@@ -1256,14 +1356,14 @@ var ColoursTab = class {
   }
   async #ask() {
     const { palette } = this;
-    const turn = this.#turn += 1;
+    const turn2 = this.#turn += 1;
     let colours = [];
     try {
       colours = (await this.desk.request("palette", { palette }))?.colours ?? [];
     } catch (error) {
-      if (turn === this.#turn) this.#complain(error);
+      if (turn2 === this.#turn) this.#complain(error);
     }
-    if (turn !== this.#turn || this.root.hidden) return;
+    if (turn2 !== this.#turn || this.root.hidden) return;
     const kept = this.desk.model.get("kept").length;
     say(this.count, `${colours.length} ${colours.length === 1 ? "colour" : "colours"}`);
     this.desk.guard.after("palette table", () => this.#keepFocus(() => this.body.replaceChildren(...colours.map((colour, index) => this.#row(colour, index, kept)))));
@@ -1470,8 +1570,9 @@ function colourOffsets(colourways) {
   }
   return offsets;
 }
-function recipeOf([mixing, layout, decode, warpShare, yuleNielsen]) {
-  return { mixing, layout, decode, warpShare, yuleNielsen };
+function recipeOf([mixing, layout, decode, warpShare, yuleNielsen, stock]) {
+  const recipe = { mixing, layout, decode, warpShare, yuleNielsen };
+  return stock ? { ...recipe, stock } : recipe;
 }
 var WallTones = class {
   /** @type {Entry[]} */
@@ -2247,30 +2348,30 @@ var SwatchDrag = class {
   }
   /** @param {PointerEvent} event */
   #move(event) {
-    const held = this.#held;
-    if (!held || event.pointerId !== held.pointer) return;
+    const held2 = this.#held;
+    if (!held2 || event.pointerId !== held2.pointer) return;
     const { clientX: x, clientY: y } = event;
-    if (!this.dragged && Math.hypot(x - held.x, y - held.y) <= DRAG_AFTER2) return;
+    if (!this.dragged && Math.hypot(x - held2.x, y - held2.y) <= DRAG_AFTER2) return;
     this.dragged = true;
     this.ghost.hidden = false;
-    this.ghost.style.background = held.colour.hex;
+    this.ghost.style.background = held2.colour.hex;
     this.ghost.style.translate = `${x}px ${y}px`;
     const under = document.elementFromPoint(x, y)?.closest(".cc-thread");
     const stripe = under instanceof HTMLElement ? Number(under.dataset.stripe) : 0;
     if (stripe === this.#stripe) return;
     this.#stripe = stripe;
-    this.dropping.over(stripe, stripe ? held.colour : null);
+    this.dropping.over(stripe, stripe ? held2.colour : null);
   }
   /** @param {boolean} dropped */
   #end(dropped) {
-    const held = this.#held;
+    const held2 = this.#held;
     this.#held = null;
     this.ghost.hidden = true;
-    if (!held || !this.dragged) return;
+    if (!held2 || !this.dragged) return;
     const stripe = this.#stripe;
     this.#stripe = 0;
     this.dropping.over(stripe, null);
-    if (dropped && stripe) this.dropping.drop(stripe, held.colour);
+    if (dropped && stripe) this.dropping.drop(stripe, held2.colour);
     setTimeout(() => {
       this.dragged = false;
     });
@@ -2672,8 +2773,10 @@ function cssHex(text) {
 }
 
 // desk/hand/encoder.js
-function listOf({ mixing, layout, decode, warpShare, yuleNielsen }) {
-  return [mixing, layout, decode, warpShare, yuleNielsen];
+function listOf({ mixing, layout, decode, warpShare, yuleNielsen, stock }) {
+  const list = [mixing, layout, decode, warpShare, yuleNielsen];
+  if (stock) list.push(stock);
+  return list;
 }
 function spaceOf({ decode, yuleNielsen }) {
   return `${decode}/${yuleNielsen}`;
@@ -3006,31 +3109,31 @@ var CardDrag = class {
       element.closest(this.card)
     );
     if (!node || event.button !== 0 || element.closest("input, select, .cc-button")) return;
-    const held = { node, pointer: event.pointerId, x: event.clientX, y: event.clientY };
+    const held2 = { node, pointer: event.pointerId, x: event.clientX, y: event.clientY };
     const timer = event.pointerType === "touch" ? setTimeout(() => this.#lift(), HOLD) : void 0;
-    this.#held = { ...held, timer };
+    this.#held = { ...held2, timer };
   }
   #lift() {
-    const held = this.#held;
-    if (!held) return;
+    const held2 = this.#held;
+    if (!held2) return;
     this.#lifted = true;
-    held.node.classList.add("cc-lifted");
-    this.root.setPointerCapture(held.pointer);
+    held2.node.classList.add("cc-lifted");
+    this.root.setPointerCapture(held2.pointer);
   }
   /** @param {PointerEvent} event */
   #move(event) {
-    const held = this.#held;
-    if (!held || event.pointerId !== held.pointer) return;
+    const held2 = this.#held;
+    if (!held2 || event.pointerId !== held2.pointer) return;
     const { clientX, clientY } = event;
     if (!this.#lifted) {
-      if (Math.hypot(clientX - held.x, clientY - held.y) <= DRAG_AFTER3) return;
+      if (Math.hypot(clientX - held2.x, clientY - held2.y) <= DRAG_AFTER3) return;
       if (event.pointerType === "touch") {
-        this.#end(held.pointer, false);
+        this.#end(held2.pointer, false);
         return;
       }
       this.#lift();
     }
-    held.node.style.translate = `${clientX - held.x}px ${clientY - held.y}px`;
+    held2.node.style.translate = `${clientX - held2.x}px ${clientY - held2.y}px`;
     this.#aim(document.elementsFromPoint(clientX, clientY));
   }
   /** @param {Element[]} under the pointer */
@@ -3051,18 +3154,18 @@ var CardDrag = class {
    * @param {boolean} dropped
    */
   #end(pointer, dropped) {
-    const held = this.#held;
-    if (!held || held.pointer !== pointer) return;
-    clearTimeout(held.timer);
+    const held2 = this.#held;
+    if (!held2 || held2.pointer !== pointer) return;
+    clearTimeout(held2.timer);
     const target = this.#target;
     const lifted = this.#lifted;
     this.#held = this.#target = null;
     this.#lifted = false;
-    held.node.classList.remove("cc-lifted");
-    held.node.style.translate = "";
+    held2.node.classList.remove("cc-lifted");
+    held2.node.style.translate = "";
     target?.classList.remove("cc-aimed");
     this.#dropped = lifted;
-    if (lifted && dropped && target) this.ondrop(held.node, target);
+    if (lifted && dropped && target) this.ondrop(held2.node, target);
     setTimeout(() => {
       this.#dropped = false;
     });
@@ -3277,17 +3380,17 @@ var MakeMore = class {
   }
   /** @param {KeptCard} card */
   async #ask(card) {
-    const turn = this.#turn += 1;
+    const turn2 = this.#turn += 1;
     const rows = waysFor(card.count, this.#percent).map((way) => this.#row(way));
     if (rows.length !== this.list.children.length || rows.some(({ root }, at) => this.list.children[at] !== root)) {
       this.list.replaceChildren(...rows.map(({ root }) => root));
     }
     setAttribute(this.root, "aria-busy", "true");
     const answers = await Promise.all(rows.map(({ way }) => this.desk.request("derive", { number: card.number, ...way.fields }).catch((error) => ({ error: error instanceof Error ? error.message : String(error) }))));
-    if (turn !== this.#turn) return;
+    if (turn2 !== this.#turn) return;
     this.root.removeAttribute("aria-busy");
     this.desk.guard.after(`more ${card.number}`, () => {
-      if (turn === this.#turn) this.#fill(rows, answers);
+      if (turn2 === this.#turn) this.#fill(rows, answers);
     });
   }
   /** @param {Way} way */
@@ -3852,7 +3955,7 @@ var ThreadStrip = class {
   #hold(event, stripe) {
     this.#dragged = false;
     if (event.button !== 0 || this.#held || this.#nodes.length < 2) return;
-    const held = {
+    const held2 = {
       node: this.#nodes[stripe - 1],
       stripe,
       pointer: event.pointerId,
@@ -3860,33 +3963,33 @@ var ThreadStrip = class {
       lifted: false,
       to: stripe
     };
-    this.#held = held;
-    if (event.pointerType === "touch") this.#held.timer = setTimeout(() => this.#lift(held), HOLD2);
+    this.#held = held2;
+    if (event.pointerType === "touch") this.#held.timer = setTimeout(() => this.#lift(held2), HOLD2);
   }
   /** @param {PointerEvent} event */
   #move(event) {
-    const held = this.#held;
-    if (!held || event.pointerId !== held.pointer) return;
-    const moved = event.clientX - held.x;
-    if (!held.lifted && Math.abs(moved) > DRAG_AFTER4) {
+    const held2 = this.#held;
+    if (!held2 || event.pointerId !== held2.pointer) return;
+    const moved = event.clientX - held2.x;
+    if (!held2.lifted && Math.abs(moved) > DRAG_AFTER4) {
       if (event.pointerType === "touch") this.#put();
-      else this.#lift(held);
+      else this.#lift(held2);
     }
-    if (!held.lifted) return;
-    const at = this.#threads.findIndex(({ stripe }) => stripe === held.stripe);
+    if (!held2.lifted) return;
+    const at = this.#threads.findIndex(({ stripe }) => stripe === held2.stripe);
     const { left, width } = this.#threads[at];
-    held.node.style.transform = `translateX(${moved}px)`;
-    const { to, order } = landing(this.#threads, held.stripe, left + width / 2 + moved);
-    if (to !== held.to) this.#open(held, to, order);
+    held2.node.style.transform = `translateX(${moved}px)`;
+    const { to, order } = landing(this.#threads, held2.stripe, left + width / 2 + moved);
+    if (to !== held2.to) this.#open(held2, to, order);
   }
   /** @param {Held} held */
-  #lift(held) {
-    if (this.#held !== held) return;
-    held.lifted = true;
-    held.node.classList.add("cc-lifted");
+  #lift(held2) {
+    if (this.#held !== held2) return;
+    held2.lifted = true;
+    held2.node.classList.add("cc-lifted");
     this.root.classList.add("cc-dragging");
     try {
-      held.node.setPointerCapture(held.pointer);
+      held2.node.setPointerCapture(held2.pointer);
     } catch {
     }
   }
@@ -3896,27 +3999,27 @@ var ThreadStrip = class {
    * @param {number} to
    * @param {number[]} order stripes from left to right
    */
-  #open(held, to, order) {
-    held.to = to;
+  #open(held2, to, order) {
+    held2.to = to;
     order.forEach((stripe, at) => {
       const thread = this.#threads.find((one) => one.stripe === stripe);
-      if (stripe === held.stripe || !thread) return;
+      if (stripe === held2.stripe || !thread) return;
       const { left, row } = this.#threads[at];
       this.#nodes[stripe - 1].style.transform = `translate(${left - thread.left}px, calc(${row - thread.row} * var(--thread)))`;
     });
-    this.hand.try((cloth) => moveStripe(cloth, held.stripe, to));
+    this.hand.try((cloth) => moveStripe(cloth, held2.stripe, to));
   }
   /** @param {PointerEvent} event */
   #drop(event) {
-    const held = this.#held;
-    if (!held || event.pointerId !== held.pointer) return;
-    this.#dragged = held.lifted;
-    if (!held.lifted) {
+    const held2 = this.#held;
+    if (!held2 || event.pointerId !== held2.pointer) return;
+    this.#dragged = held2.lifted;
+    if (!held2.lifted) {
       this.#put();
       return;
     }
-    this.#put(held.to !== held.stripe);
-    this.move(held.stripe, held.to);
+    this.#put(held2.to !== held2.stripe);
+    this.move(held2.stripe, held2.to);
     setTimeout(() => {
       this.#dragged = false;
     });
@@ -3926,14 +4029,14 @@ var ThreadStrip = class {
    * @param {boolean} [taken] the cloth stays as it is shown, since an act follows
    */
   #put(taken = false) {
-    const held = this.#held;
-    if (!held) return;
+    const held2 = this.#held;
+    if (!held2) return;
     this.#held = null;
-    clearTimeout(held.timer);
-    held.node.classList.remove("cc-lifted");
+    clearTimeout(held2.timer);
+    held2.node.classList.remove("cc-lifted");
     this.root.classList.remove("cc-dragging");
     for (const node of this.#nodes) node.style.transform = "";
-    if (held.lifted && !taken) this.hand.try(null);
+    if (held2.lifted && !taken) this.hand.try(null);
     this.#waiting?.();
     this.#waiting = null;
   }
@@ -4157,12 +4260,12 @@ var Hand = class {
     if (!cloth || number === void 0 || this.data?.number !== number) return;
     this.#trial = null;
     this.#apply(acting);
-    const turn = this.#turn += 1;
+    const turn2 = this.#turn += 1;
     this.#underWay += 1;
     this.said.say("");
     await this.desk.request(what, { number, ...fields }).then(
       (answer) => this.#agreed(answer, number, acting),
-      (error) => this.#refused(error, number, turn === this.#turn ? { cloth, part } : null, acting)
+      (error) => this.#refused(error, number, turn2 === this.#turn ? { cloth, part } : null, acting)
     );
     this.#settle(number);
   }
@@ -5955,9 +6058,9 @@ var SideBySide = class {
   async fill() {
     const numbers = this.desk.model.get("facts").compared;
     this.root.hidden = numbers.length === 0;
-    const turn = this.#turn += 1;
+    const turn2 = this.#turn += 1;
     const answers = await Promise.all(numbers.map((number) => this.desk.ask(number).catch(() => null)));
-    if (turn !== this.#turn) return;
+    if (turn2 !== this.#turn) return;
     this.#lay(answers.flatMap((data) => data && !("gone" in data) ? [data] : []));
   }
   /** @param {Details[]} all */

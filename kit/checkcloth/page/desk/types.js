@@ -2,6 +2,7 @@
 
 /** @import { Bands } from "../shared/cloth.js" */
 /** @import { PressGuard } from "../shared/press_guard.js" */
+/** @import { Stock } from "../shared/mixing.js" */
 /** @import { WallTones } from "./tones.js" */
 
 /**
@@ -46,7 +47,7 @@
  * @property {number[]} [own] what is by hand on the wall: its strength is not the wall's
  *
  * @typedef {[mixing: string, layout: string, decode: string, warpShare: number,
- *   yuleNielsen: number]} SentRecipe
+ *   yuleNielsen: number, stock?: Stock]} SentRecipe
  *
  * @typedef {object} KeptCard
  * @property {number} number

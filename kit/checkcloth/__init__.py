@@ -30,6 +30,7 @@ from checkcloth.errors import CheckclothError
 from checkcloth.export.data.saved import open_set, save_set
 from checkcloth.export.hand_off.hand_off import HandOff, hand_off
 from checkcloth.export.hand_off.manifest import verify
+from checkcloth.export.picture.gamp import colour_gamp
 from checkcloth.export.picture.raster import tile_pixels, tile_png
 from checkcloth.export.picture.sheet import contact_sheet
 from checkcloth.export.picture.vector import tile_svg
@@ -38,6 +39,7 @@ from checkcloth.ideas.variants import (
     each_ground,
     each_order,
     each_strength,
+    each_weft,
     order_count,
     stripe_orders,
 )
@@ -59,6 +61,7 @@ __all__ = [
     "NamedColour",
     "Palette",
     "Score",
+    "colour_gamp",
     "contact_sheet",
     "contrast_ratio",
     "delta_e_2000",
@@ -69,6 +72,7 @@ __all__ = [
     "each_ground",
     "each_order",
     "each_strength",
+    "each_weft",
     "hand_off",
     "mix_tones",
     "open_set",

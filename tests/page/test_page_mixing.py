@@ -84,7 +84,13 @@ def batches(rng: np.random.Generator) -> Iterator[tuple[dict[str, Any], bytes, b
         )  # fmt: skip
         recipe = recipe_of(name, share, n)
         encoded = find_mixing(name).encode(cloths, n).astype("<f4")
-        what = {"recipe": recipe, "vision": vision, "stripes": stripes, "wefts": wefts, "count": EACH}
+        what = {
+            "recipe": recipe,
+            "vision": vision,
+            "stripes": stripes,
+            "wefts": wefts,
+            "count": EACH,
+        }
         expected = srgb_to_bytes(see_as(mixed, vision)).ravel()
         yield what, encoded.tobytes(), strength.tobytes(), expected
 

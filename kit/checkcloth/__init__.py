@@ -31,6 +31,7 @@ from checkcloth.errors import CheckclothError
 from checkcloth.export.data.saved import open_set, save_set
 from checkcloth.export.hand_off.hand_off import HandOff, hand_off
 from checkcloth.export.hand_off.manifest import verify
+from checkcloth.export.picture.gamp import colour_gamp
 from checkcloth.export.picture.raster import tile_pixels, tile_png
 from checkcloth.export.picture.sheet import contact_sheet
 from checkcloth.export.picture.vector import tile_svg
@@ -39,6 +40,7 @@ from checkcloth.ideas.variants import (
     each_ground,
     each_order,
     each_strength,
+    each_weft,
     order_count,
     stripe_orders,
 )
@@ -61,6 +63,7 @@ __all__ = [
     "Palette",
     "Score",
     "Stock",
+    "colour_gamp",
     "contact_sheet",
     "contrast_ratio",
     "delta_e_2000",
@@ -71,6 +74,7 @@ __all__ = [
     "each_ground",
     "each_order",
     "each_strength",
+    "each_weft",
     "hand_off",
     "mix_tones",
     "open_set",

@@ -78,7 +78,7 @@ def test_each_set_from_paper_ramps_and_16_solids(name, condition_of):
 
 
 def test_what_a_measurement_buys_is_what_is_said():
-    """19 in 20 patches of all nine sets lie within what is printed, and it is no wider than that."""
+    """19 in 20 patches of all nine sets lie within what is printed, which is no wider for it."""
     found = by_basis()
     assert set(found) == set(BASIS_ERRORS)
     for basis, missed in found.items():

@@ -114,7 +114,7 @@ class PrintCondition:
     >>> print(shop)
     Halt press: brick on paper, from colours only
     >>> shop.predict({"brick": 0.5}).lab.round(0).tolist()
-    [62.0, 35.0, 21.0]
+    [68.0, 22.0, 6.0]
     """
 
     paper: Floats

@@ -25,6 +25,7 @@ from checkcloth.colour.difference import (
     delta_e_ok,
 )
 from checkcloth.colour.ink import Stock
+from checkcloth.colour.print_condition import PrintCondition
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.colour.vision import VISIONS, see_as
 from checkcloth.errors import CheckclothError
@@ -61,6 +62,7 @@ __all__ = [
     "Length",
     "NamedColour",
     "Palette",
+    "PrintCondition",
     "Score",
     "Stock",
     "colour_gamp",

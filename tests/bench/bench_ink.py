@@ -14,7 +14,7 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "gold"))
 
-from press_sets import HELD_OUT, NAMES, misses, pooled
+from press_sets import HELD_OUT, NAMES, by_basis, misses, pooled
 
 from checkcloth.cloth.mixing import mix_tones
 
@@ -51,6 +51,13 @@ def accuracy() -> None:
             print(measured, named, [f"{bar:.1f}" for bar in bars])
 
 
+def conditions() -> None:
+    """Print ΔE00 over all patches by what of a set was measured: where BASIS_ERRORS come from."""
+    print("\nall patches of the nine sets, by what was measured: mean, p95, largest")
+    for by, off in by_basis().items():
+        print(f"{by:42}{_figures(off)}")
+
+
 def cost(rounds: int = 25) -> None:
     """Print the time of 500 six-stripe colourways, and ratios to ``woven`` taken in turns."""
     rng = np.random.default_rng(16)
@@ -75,4 +82,5 @@ def cost(rounds: int = 25) -> None:
 
 if __name__ == "__main__":
     accuracy()
+    conditions()
     cost()

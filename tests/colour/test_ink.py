@@ -6,6 +6,7 @@ The figures are our own trial's, not published ones: three sets were fitted, six
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -262,6 +263,8 @@ def test_wide_spaces_are_coloraides():
 @given(stocks)
 def test_a_stock_is_its_text(stock):
     assert Stock.of(stock.text) == stock
+    named = replace(stock, name="Halt")
+    assert Stock.of(named.text).name == ("" if named.text in STOCKS else "Halt")
     assert stock.words
 
 

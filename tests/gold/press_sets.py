@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import itertools
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
@@ -12,6 +13,7 @@ import numpy as np
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.illuminant import WHITES, adapt_xyz
 from checkcloth.colour.ink import STOCKS, ink_tones
+from checkcloth.colour.print_condition import PrintCondition
 from checkcloth.colour.spaces import (
     linear_to_p3,
     linear_to_xyz,
@@ -113,3 +115,56 @@ def pooled(names: tuple[str, ...], measured: bool, named: bool) -> dict[str, np.
 
 def mean_p95(off: np.ndarray) -> tuple[float, float]:
     return float(off.mean()), float(np.percentile(off, 95))
+
+
+# -- print conditions ----------------------------------------------------------------------------
+
+INKS = ("cyan", "magenta", "yellow", "black")
+
+
+def ramps_of(one: PressSet, under: int | None = None) -> dict:
+    """Tints of each ink alone, or over the solid of ink ``under``: (tone value, XYZ) by name."""
+    out = {}
+    for k, ink in enumerate(INKS):
+        wanted = np.zeros(4)
+        if under is not None:
+            wanted[under] = 1
+        others = [j for j in range(4) if j != k]
+        tint = (one.inks[:, others] == wanted[others]).all(axis=1)
+        tint &= (one.inks[:, k] > 0) & (one.inks[:, k] < 1)
+        values = np.unique(one.inks[tint, k])
+        if k != under and len(values):
+            out[ink] = [(v, one.xyz[tint & (one.inks[:, k] == v)].mean(axis=0)) for v in values]
+    return out
+
+
+def overprints_of(one: PressSet) -> dict:
+    """XYZ of two and more solids over each other."""
+    return {
+        tuple(ink for ink, bit in zip(INKS, bits, strict=True) if bit): one.of(*bits)
+        for bits in itertools.product((0, 1), repeat=4)
+        if sum(bits) >= 2
+    }
+
+
+def by_basis() -> dict[str, np.ndarray]:
+    """ΔE00 of every patch of the nine sets, by what the condition was made from."""
+    out: dict[str, list[np.ndarray]] = {}
+    for name in NAMES:
+        one = press_set(name)
+        paper = one.of(0, 0, 0, 0)
+        solids = {ink: one.of(*row) for ink, row in zip(INKS, np.eye(4), strict=True)}
+        ramps, overprints = ramps_of(one), overprints_of(one)
+        over = {(ink, INKS[under]): ramp for under in range(4)
+                for ink, ramp in ramps_of(one, under).items()}  # fmt: skip
+        for condition in (
+            PrintCondition(paper, solids),
+            PrintCondition(paper, solids, stock=STOCK_OF[name]),
+            PrintCondition(paper, solids, overprints),
+            PrintCondition(paper, solids, ramps=ramps),
+            PrintCondition(paper, solids, overprints, ramps),
+            PrintCondition(paper, solids, overprints, ramps, over),
+        ):
+            off = delta_e_2000(lab_d50(condition.xyz_of(one.inks)), lab_d50(one.xyz))
+            out.setdefault(condition.basis, []).append(off)
+    return {basis: np.concatenate(off) for basis, off in out.items()}

@@ -20,6 +20,7 @@ from checkcloth.cloth.length import Length
 from checkcloth.cloth.palette import palette_csv
 from checkcloth.cloth.threads import Sett
 from checkcloth.colour.css import parse_css
+from checkcloth.colour.print_condition import PrintCondition, chart_cgats
 from checkcloth.desk.forms.hand_off_order import DEFAULTS, read_field
 from checkcloth.errors import CheckclothError
 from checkcloth.export.data.tokens import palette_tokens, read_tokens
@@ -48,6 +49,11 @@ BEGIN_DATA
 "A 2" 40,1 3.5e0 -21
 END_DATA
 """
+CHART = (
+    chart_cgats(["brick", "sage"])
+    .replace('"" "" ""', "52.5 -3 10")
+    .replace("1 0 0 52.5 -3 10", "1 0 0 95 0 -2")
+)
 MANIFEST = '{"format": "checkcloth hand-off", "version": 1, "files": []}'
 
 
@@ -138,6 +144,11 @@ READERS: dict[str, tuple[str, Callable[[Path], Any], list[bytes]]] = {
         [ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()],
     ),
     "cgats": ("a.txt", read_cgats, [CGATS.encode(), CGATS.encode("cp1252")]),
+    "chart": (
+        "a.txt",
+        PrintCondition.from_cgats,
+        [CHART.encode(), CHART.replace("2CLR_1 2CLR_2", "CMYK_C CMYK_M").encode()],
+    ),
     "colour": ("a.txt", _typed(parse_css), [text.encode() for text in COLOURS]),
     "length": ("a.txt", _typed(Length), [text.encode() for text in LENGTHS]),
     "sett": ("a.txt", _typed(Sett), [text.encode() for text in SETTS]),

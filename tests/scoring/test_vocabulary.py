@@ -93,3 +93,9 @@ def test_an_ink_lighter_than_its_paper_is_said_to_be_impossible():
 
 def _remarks(colourway):
     return [remark.text for remark in plain_words(colourway, scores_seen(colourway))]
+
+
+def test_woven_says_from_how_far_its_tones_are_seen():
+    cloth = Colourway("white", ["black"], 1.0, "woven")
+    assert any("from 1.16 m on at 64 per in" in text for text in _remarks(cloth))
+    assert not any("threads merge" in text for text in _remarks(cloth.with_(mixing="pigment")))

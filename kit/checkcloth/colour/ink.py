@@ -41,7 +41,8 @@ _MOST_GAIN = 0.25
 # of nine measured sets reach 1.06 of their paper in Display P3.
 _LIGHTER = 1.1
 
-_TYPED = re.compile(r"tvi=(\S+) density=(\S+) n=(\S+)")
+_TYPED = re.compile(r"tvi=(\S+) density=(\S+) n=(\S+)(?: (.*))?")
+LONGEST_NAME = 100
 
 
 @dataclass(frozen=True)
@@ -51,7 +52,7 @@ class Stock:
     Parameters
     ----------
     name : str
-        Of a known one, or empty; two stocks with the same numbers are the same.
+        Of a known one or of a press; two stocks with the same numbers are the same.
     tone_value_increase : float
         At 50 %, as the trade states it: by Murray and Davies, 0 to 0.30. How much larger a
         dot reads on paper than it is in the file.
@@ -74,6 +75,9 @@ class Stock:
     yule_nielsen: float = 2.0
 
     def __post_init__(self) -> None:
+        text = self.name
+        if not isinstance(text, str) or not text.isprintable() or len(text) > LONGEST_NAME:
+            raise ArgumentError("name", f"printable text of at most {LONGEST_NAME}", text)
         for name, low, high in (
             ("tone_value_increase", 0, 0.30),
             ("limiting_density", 0.3, 6),
@@ -99,8 +103,8 @@ class Stock:
         if typed is None:
             known = ", ".join(name for name in STOCKS if name)
             raise ArgumentError("stock", f"one of {known}, empty, or a Stock", value)
-        increase, density, n = typed.groups()
-        return cls("", increase, density, n)  # type: ignore[arg-type]
+        increase, density, n, name = typed.groups()
+        return cls(name or "", increase, density, n)  # type: ignore[arg-type]
 
     @property
     def _known(self) -> str | None:
@@ -112,7 +116,8 @@ class Stock:
         if self._known is not None:
             return self._known
         values = (self.tone_value_increase, self.limiting_density, self.yule_nielsen)
-        return "tvi={!r} density={!r} n={!r}".format(*values)
+        text = "tvi={!r} density={!r} n={!r}".format(*values)
+        return f"{text} {self.name}" if self.name else text
 
     @property
     def named(self) -> bool:
@@ -129,9 +134,8 @@ class Stock:
         increase = f"tone value increase {self.tone_value_increase * 100:.4g} %"
         if self._known is not None:
             return f"{self._known or 'stock not named'} ({increase})"
-        return (
-            f"own numbers ({increase}, n {self.yule_nielsen:g}, density {self.limiting_density:g})"
-        )
+        more = f"n {self.yule_nielsen:g}, density {self.limiting_density:g}"
+        return f"{self.name or 'own numbers'} ({increase}, {more})"
 
 
 # Fitted: coated 16.3 %, 2.61; uncoated 20.1 %, 1.20; not named 17.2 %, 2.38. The increase of

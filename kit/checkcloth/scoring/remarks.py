@@ -14,6 +14,7 @@ import numpy as np
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
+from checkcloth.cloth.viewing import USUAL_SETT, viewing
 from checkcloth.colour.css import hex_of
 from checkcloth.colour.ink import lighter_than
 from checkcloth.colour.spaces import linear_to_p3, srgb_to_linear
@@ -61,6 +62,8 @@ def plain_words(colourway: Colourway, scores: Mapping[str, Score]) -> list[Remar
     if not any(remark.kind == "caution" for remark in remarks):
         remarks.append(Remark("comfort", "every edge and every stripe stands apart, in all views"))
     remarks.append(_lightness(normal))
+    if colourway.mixing == "woven":
+        remarks.append(_threads(colourway))
     if sure := estimate_words(colourway):
         remarks.append(Remark("fact", f"{colourway.mixing} is an estimate: {sure}"))
     remarks.append(Remark("fact", f"from afar the cloth looks {_hex(normal)}"))
@@ -142,6 +145,14 @@ def _seen_otherwise(colourway: Colourway, scores: Mapping[str, Score]) -> list[R
             part = seen.ground_single if ground else seen.single_crossing
             remarks.append(Remark("caution", f"{words}, {_edge(colourway, part)} loses its edge"))
     return remarks
+
+
+def _threads(colourway: Colourway) -> Remark:
+    """From how far the tones are what is seen; nearer, the threads are."""
+    seen = viewing(colourway)
+    tone = colourway.tone_name(seen.warp, seen.weft)
+    text = f"threads merge into these tones from {seen.metres:.2f} m on at {USUAL_SETT}"
+    return Remark("fact", f"{text} ({tone} last); nearer, they show")
 
 
 def _impossible_inks(colourway: Colourway) -> list[Remark]:

@@ -532,7 +532,7 @@ function layInks(colours, offset, side, strength, stock) {
     areas[i] = area;
     for (let at = 3 * i; at < 3 * i + 3; at++) weft[at] = 1 - area + area * base[at];
   }
-  for (let c = 0; c < 3; c++) weft[c] = 1;
+  for (let c = 0; c < 3; c++) base[c] = gain[c] = weft[c] = 1;
   areas[0] = 0;
 }
 function oneInk(colours, one, two) {
@@ -553,10 +553,10 @@ function printInks(recipe, strength, colours, offset, side, across, skip) {
     for (let j = 0; j < across; j++) {
       const other = j ? j + skip : 0;
       const area = areas[i] * areas[other];
-      const same = area && (skip ? oneInk(colours, offset + 3 * i, offset + 3 * other) : i === j);
+      const same = i === other || skip > 0 && oneInk(colours, offset + 3 * i, offset + 3 * other);
       for (let c = 0; c < 3; c++, to++) {
         const [one, two] = [3 * i + c, 3 * other + c];
-        const light = weft[one] * weft[two] + (area && area * bound(one, two, same, stock));
+        const light = weft[one] * weft[two] + area * bound(one, two, same, stock);
         tones[to] = colours[offset + c] * (n === 2 ? light * light : Math.max(light, 0) ** n);
       }
     }

@@ -70,7 +70,7 @@ def open_desk(
     mixing : str
         One of ``MIXINGS``.
     count : int
-        Colourways on the wall at most, 1 to 500.
+        Colourways on the wall at most, 1 to 5000.
     seed : int
         Of the draw.
     name : str

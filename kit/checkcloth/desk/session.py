@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import time
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -17,6 +18,7 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.palette import Palette
 from checkcloth.colour.vision import VISIONS
 from checkcloth.desk.background import debounce, keep_fault
+from checkcloth.desk.finding import Finder, Found
 from checkcloth.desk.forms.foretell import foretold_fields
 from checkcloth.desk.forms.hand_off import HandOffForm
 from checkcloth.desk.keep_file import KeepFile, earlier_sets
@@ -53,6 +55,7 @@ from checkcloth.desk.read_colours import (
 from checkcloth.desk.state import choices, ideas
 from checkcloth.desk.state.edits import goes_on, number_made
 from checkcloth.desk.state.fields import Request, text, whole
+from checkcloth.desk.state.finding import Finding, deal_found, finding
 from checkcloth.desk.state.palettes import (
     add_palette,
     colours_of_card,
@@ -75,6 +78,7 @@ from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.export.data.saved import open_set
 from checkcloth.files.names import safe_stem
 from checkcloth.scoring.vocabulary import COLUMNS
+from checkcloth.search import estimate
 
 
 class Desk:
@@ -148,6 +152,7 @@ class Desk:
             choices={},
         )
         self._sync = WallSync(self.widget)
+        self._finder = Finder(self.troubles, partial(setattr, self.widget, "find"))
         self._waiting: asyncio.Task[None] | None = None
         # The form goes on to the next desk; what held it here is hidden then, and stays: a view
         # taken out of a box that the page is still putting in place makes ipywidgets complain.
@@ -545,6 +550,30 @@ class Desk:
         self.refresh_palettes()
         return {}
 
+    # -- finding --------------------------------------------------------------------------------
+
+    def _answer_find(self, request: Request) -> dict[str, Any]:
+        """Begin to look for the best that the palette holds; what is found lands on the wall."""
+        sought = finding(self.state, request)
+        self._finder.begin(sought, partial(self._land, sought))
+        return {}
+
+    def _answer_stop_find(self, _: Request) -> dict[str, Any]:
+        self._finder.stop()
+        return {}
+
+    def _answer_find_estimate(self, request: Request) -> dict[str, Any]:
+        """Say how many colourways a search would look at, and in how long at the most."""
+        expected = estimate(finding(self.state, request).wanted)
+        return {"total": expected.colourways, "seconds": expected.seconds}
+
+    def _land(self, sought: Finding, found: Found) -> None:
+        if self.retired:
+            return
+        after = deal_found(self.state, sought, found.colourways, found.origin)
+        self.message = f"{len(found.colourways):,} {sought.words}."
+        self._commit(after, sought.words)
+
     # -- ranges ---------------------------------------------------------------------------------
 
     def _answer_ranges(self, _: Request) -> dict[str, Any]:
@@ -614,6 +643,7 @@ class Desk:
     def _enter_range(self, keep_file: KeepFile, chosen: ChosenSet | None) -> None:
         """Go on with another range; undo does not lead back to the one before, its file does."""
         before = self.state
+        self._finder.stop()
         self.keep_file, self.saved = keep_file, ""
         self.history = History(with_range(before, chosen))
         noted = chosen.settings if chosen is not None else {}
@@ -699,6 +729,7 @@ class Desk:
         if self._unsaved and self.hand_off is not None:
             self.save()
         self.retired = True
+        self._finder.stop()
         for task in (self._waiting, self._saving):
             if task is not None:
                 task.cancel()
@@ -724,6 +755,9 @@ class Desk:
 
 # Requests that are no step of the state alone: they read or write files, or only answer.
 _ANSWERS: dict[str, Callable[..., dict[str, Any]]] = {
+    "find": Desk._answer_find,
+    "stop_find": Desk._answer_stop_find,
+    "find_estimate": Desk._answer_find_estimate,
     "read_colours": Desk._answer_colours,
     "save_palette": Desk._answer_save_palette,
     "edit_palette": Desk._answer_edit_palette,

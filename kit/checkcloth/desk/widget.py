@@ -48,7 +48,7 @@ class DeskWidget(anywidget.AnyWidget):
     mixing : str
         One of ``MIXINGS``; empty, each colourway is mixed as it came.
     count : int
-        How many colourways a draw has at most, 1 to 500.
+        How many colourways a draw has at most, 1 to 5000.
 
     Raises
     ------
@@ -96,6 +96,7 @@ class DeskWidget(anywidget.AnyWidget):
     kept = traitlets.List(traitlets.Dict()).tag(sync=True)
     kept_colours = traitlets.Bytes(b"").tag(sync=True)
     facts = traitlets.Dict().tag(sync=True)
+    find = traitlets.Dict().tag(sync=True)
     # What never changes.
     columns: traitlets.List[Any] = traitlets.List().tag(sync=True)
     visions: traitlets.List[Any] = traitlets.List().tag(sync=True)

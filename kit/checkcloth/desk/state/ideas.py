@@ -19,7 +19,7 @@ _CANDIDATES = 2000
 
 def most_stripes(state: DeskState) -> int:
     """Return how many different stripes the palette can give beside the ground and the locks."""
-    palette, ground = state.chosen_palette, _fixed_ground(state)
+    palette, ground = state.chosen_palette, fixed_ground(state)
     fixed = [lock for lock in state.locked_stripes[: state.stripes] if lock is not None]
     grounds = palette.grounds if ground is None else (ground,)
     taken = {lock.rgb for lock in fixed}
@@ -46,14 +46,14 @@ def _drawn(state: DeskState, count: int, seed: int) -> list[Colourway]:
         state.stripes,
         count,
         seed=seed,
-        ground=_fixed_ground(state),
+        ground=fixed_ground(state),
         strength=0.5 if state.strength is None else state.strength,
         mixing=state.mixing or "source-over",
         locked=state.locked_stripes[: state.stripes],
     )
 
 
-def _fixed_ground(state: DeskState) -> NamedColour | None:
+def fixed_ground(state: DeskState) -> NamedColour | None:
     """The locked ground, or the one that was chosen; None where grounds are drawn too."""
     if state.locked_ground is not None:
         return state.locked_ground

@@ -24,6 +24,8 @@ from checkcloth.search import (
 
 # Stripes are ordered, and the most unlike chosen, so many at a time.
 _PIECE = 64
+# Where nothing holds, what is offered instead lets about so many through.
+_SOME = 24
 
 Progress = Callable[[int, int, str], object]
 
@@ -67,7 +69,7 @@ def find(sought: Finding, progress: Progress, stop: Event) -> Found:
     if not result.found:
         progress(0, 0, "Nothing holds all of that; looking for what does …")
         try:
-            return Found([], {}, offers(sought, relaxations(sought.wanted, stop.is_set)))
+            return Found([], {}, offers(sought, relaxations(sought.wanted, _SOME, stop.is_set)))
         except SearchStoppedError:
             raise StoppedError from None
     chosen = _chosen(sought, result, going_on)

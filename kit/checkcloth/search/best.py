@@ -283,8 +283,8 @@ class Relaxed:
     at_least : float
         What was asked; 0 for conditions that can only be kept or dropped.
     reached : float or None
-        The greatest value that some colourway reaches which meets all the other
-        conditions; None where nothing meets the others.
+        The greatest value that some colourway reaches (or as many as were to pass) which meets
+        all the other conditions; None where nothing meets the others.
     argument : str
         The argument of :class:`Wanted` that asks for it; empty for all numbers together, where
         ``reached`` is the share of each that can be asked for.
@@ -327,14 +327,13 @@ def _least(tables: SettingTables, constraints: list[Constraint], scaled: bool = 
     return np.asarray(np.minimum.reduce(parts))
 
 
-def _greater(known: float | None, best: Best, measured: bool) -> float | None:
-    """The greater of what is known and what was found; 0 where nothing was measured."""
-    if not len(best.values):
-        return known
-    return max(known or 0.0, float(best.values[0]) if measured else 0.0)
+def _greatest(known: Floats, best: Best, measured: bool, some: int) -> Floats:
+    """The greatest of what is known and what was found; zeros where nothing was measured."""
+    found = best.values if measured else np.zeros(len(best.values))
+    return -np.sort(-np.concatenate([known, found]))[:some]
 
 
-def relaxations(wanted: Wanted, stopped: Stop = never) -> tuple[Relaxed, ...]:
+def relaxations(wanted: Wanted, some: int = 1, stopped: Stop = never) -> tuple[Relaxed, ...]:
     """Return, for each condition, the most it can ask for while all others hold.
 
     Where no condition alone is to blame, a last entry says how far all the numbers must
@@ -344,6 +343,8 @@ def relaxations(wanted: Wanted, stopped: Stop = never) -> tuple[Relaxed, ...]:
     ----------
     wanted : Wanted
         Every ground, strength and mixing is looked through once for each condition.
+    some : int
+        How many colourways are to pass then; fewer do where there are no more.
     stopped : callable, optional
         Once it returns true, :class:`SearchStoppedError` is raised.
 
@@ -358,32 +359,33 @@ def relaxations(wanted: Wanted, stopped: Stop = never) -> tuple[Relaxed, ...]:
     groups: dict[tuple[str, str], list[Constraint]] = {}
     for constraint in wanted.constraints:
         groups.setdefault((constraint.kind, constraint.by), []).append(constraint)
-    reached: dict[tuple[str, str], float | None] = dict.fromkeys(groups)
+    reached = dict.fromkeys(groups, np.zeros(0))
     numeric = [constraint for constraint in wanted.constraints if constraint.numeric]
     others = tuple(constraint for constraint in wanted.constraints if not constraint.numeric)
-    together: float | None = None
+    together = np.zeros(0)
     for number in range(wanted.setting_count):
         tables = SettingTables(wanted, wanted.setting(number))
         for key, group in groups.items():
             kept = tuple(one for one in wanted.constraints if one not in group)
             measure = _least(tables, group) if group[0].numeric else None
             best = best_of_setting(
-                tables, wanted, 1, constraints=kept, measure=measure, stopped=stopped
+                tables, wanted, some, constraints=kept, measure=measure, stopped=stopped
             )
-            reached[key] = _greater(reached[key], best, measure is not None)
+            reached[key] = _greatest(reached[key], best, measure is not None, some)
         if numeric:
             shares = _least(tables, numeric, scaled=True)
             best = best_of_setting(
-                tables, wanted, 1, constraints=others, measure=shares, stopped=stopped
+                tables, wanted, some, constraints=others, measure=shares, stopped=stopped
             )
-            together = _greater(together, best, True)
+            together = _greatest(together, best, True, some)
     out = []
     for key, group in groups.items():
         at_least = group[0].at_least if group[0].numeric else 0.0
         words = _words(group) if at_least else f"drop: {_words(group)}"
-        out.append(Relaxed(words, at_least, reached[key], argument_of(*key)))
-    if len(numeric) > 1 and together is not None and all(one.reached is None for one in out):
-        share = int(together * 1000) / 10
+        least = float(reached[key][-1]) if len(reached[key]) else None
+        out.append(Relaxed(words, at_least, least, argument_of(*key)))
+    if len(numeric) > 1 and len(together) and all(one.reached is None for one in out):
+        share = int(together[-1] * 1000) / 10
         out.append(
             Relaxed(f"all numbers together: lower each to {share:g} % of it", 0, share / 100)
         )

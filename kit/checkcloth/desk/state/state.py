@@ -235,8 +235,11 @@ class DeskState:
             return {}
         recipes = {recipe(kept.colourway) for kept in self.kept}
         colours = {key[:2] for key in recipes}
+        first = {(ground, stripes[0]) for ground, stripes in colours}  # quick: most are none
         marks = {}
         for card in self.shown:
+            if (card.colourway.ground.rgb, card.colourway.stripes[0].rgb) not in first:
+                continue
             ground, stripes = card.colourway.ground.rgb, card.colourway.stripes
             if (ground, tuple(s.rgb for s in stripes)) in colours:
                 marks[card.number] = 2 if recipe(self.as_shown(card)) in recipes else 1

@@ -4485,20 +4485,25 @@ function coloursOf(name, count) {
   const stripes = name.slice(0, at).split(", ");
   return stripes.length === count ? { stripes, ground: name.slice(at + 4) } : null;
 }
-function captionsOf(names, counts) {
-  const all = names.map((name, index) => {
-    const parsed = coloursOf(name, counts[index]);
-    return parsed && { ...parsed, has: new Set(parsed.stripes) };
-  });
+function wordingOf(names, counts) {
+  const all = names.map((name, index) => partsOf(name, counts[index]));
   const parts = all.filter((one) => one !== null);
   const seen2 = countsOf(parts);
-  const grounds = new Set(parts.map(({ ground }) => ground));
-  const captions = all.map((one, index) => one ? coloursCaption(one, seen2, parts.length, grounds.size > 1) : names[index]);
+  const withGround = new Set(parts.map(({ ground }) => ground)).size > 1;
+  const words = (one, name) => one ? coloursCaption(one, seen2, parts.length, withGround) : name;
+  const captions = all.map((one, index) => words(one, names[index]));
   const clues = orderClues(all, captions);
-  return captions.map((words, index) => {
-    const clue = clues.get(index) ?? "";
-    return { words: words || (clue ? "" : names[index]), clue };
-  });
+  return {
+    captions: captions.map((caption, index) => {
+      const clue = clues.get(index) ?? "";
+      return { words: caption || (clue ? "" : names[index]), clue };
+    }),
+    of: (name, count) => words(partsOf(name, count), name) || name
+  };
+}
+function partsOf(name, count) {
+  const parsed = coloursOf(name, count);
+  return parsed && { ...parsed, has: new Set(parsed.stripes) };
 }
 function countsOf(parts) {
   const seen2 = /* @__PURE__ */ new Map();
@@ -4515,20 +4520,20 @@ function coloursCaption({ has, ground }, seen2, total, withGround) {
   return [words, withGround ? `on ${ground}` : ""].filter(Boolean).join(" ");
 }
 function orderClues(all, captions) {
-  const seen2 = /* @__PURE__ */ new Map();
-  const keys = (index) => (all[index]?.stripes ?? []).map(
-    (_, at, stripes) => [captions[index], ...stripes.slice(0, at + 1)].join("\n")
-  );
-  all.forEach((_, index) => {
-    for (const key of [captions[index], ...keys(index)]) seen2.set(key, (seen2.get(key) ?? 0) + 1);
-  });
+  const alike = tally(captions);
+  const keys = new Map(all.flatMap((one, index) => one && alike.get(captions[index]) !== 1 ? [[index, one.stripes.map((_, at) => [captions[index], ...one.stripes.slice(0, at + 1)].join("\n"))]] : []));
+  const seen2 = tally([...keys.values()].flat());
   const clues = /* @__PURE__ */ new Map();
-  all.forEach((one, index) => {
-    if (!one || seen2.get(captions[index]) === 1) return;
-    const most = keys(index).findIndex((key) => seen2.get(key) === 1);
-    if (most >= 0) clues.set(index, `${one.stripes.slice(0, most + 1).join(", ")} first`);
-  });
+  for (const [index, mine] of keys) {
+    const most = mine.findIndex((key) => seen2.get(key) === 1);
+    if (most >= 0) clues.set(index, `${all[index]?.stripes.slice(0, most + 1).join(", ")} first`);
+  }
   return clues;
+}
+function tally(texts) {
+  const seen2 = /* @__PURE__ */ new Map();
+  for (const text of texts) seen2.set(text, (seen2.get(text) ?? 0) + 1);
+  return seen2;
 }
 
 // desk/grid_layout.js
@@ -4740,6 +4745,7 @@ function shortReason(why) {
 }
 
 // desk/grid.js
+var STILL = 400;
 var SCALES = [
   ["repeat", "whole repeats"],
   ["0.25", "a quarter of its size"],
@@ -4763,8 +4769,10 @@ var Grid = class {
   /** @type {Layout | null} */
   layout = null;
   #drawn = "";
-  /** @type {{names: string[], captions: ReturnType<typeof captionsOf>} | null} */
+  /** @type {{names: string[], numbers: number[], wording: ReturnType<typeof wordingOf>} | null} */
   #worded = null;
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  #reword;
   onlay = () => {
   };
   /** @param {Desk} desk */
@@ -4859,11 +4867,19 @@ var Grid = class {
    */
   captionOf(index) {
     const { model } = this.desk;
-    const names = model.get("names");
-    if (this.#worded?.names !== names) {
-      this.#worded = { names, captions: captionsOf(names, bytesOf(model.get("counts"))) };
+    const [names, numbers] = [model.get("names"), model.get("numbers")];
+    const counts = bytesOf(model.get("counts"));
+    if (this.#worded?.numbers !== numbers) {
+      this.#worded = { names, numbers, wording: wordingOf(names, counts) };
     }
-    return this.#worded.captions[index] ?? { words: "", clue: "" };
+    const { names: before, wording } = this.#worded;
+    if (before === names) return wording.captions[index] ?? { words: "", clue: "" };
+    clearTimeout(this.#reword);
+    this.#reword = setTimeout(() => {
+      this.#worded = null;
+      this.paint();
+    }, STILL);
+    return before[index] === names[index] ? wording.captions[index] : { words: wording.of(names[index], counts[index]), clue: "" };
   }
   /** Draw the cloth that shows, and unless only its tones changed, what stands around it. */
   paint(clothOnly = false) {
@@ -4984,6 +5000,7 @@ var Grid = class {
     this.options.focus(this.current);
   }
   close() {
+    clearTimeout(this.#reword);
     this.watch.disconnect();
     this.onscroll.stop();
   }
@@ -6114,7 +6131,7 @@ function subjectOf(get, { locks, palettes = [] }) {
 // desk/find.js
 var MANY2 = [48, 100, 200, 500, 1e3, 2e3, 5e3];
 var IDLE = { running: false, share: 0, words: "", wrong: false, offers: [] };
-var STILL = 300;
+var STILL2 = 300;
 var Find = class {
   #subject = "";
   #total = (
@@ -6162,9 +6179,9 @@ var Find = class {
       "div",
       { class: "cc-find", role: "group", "aria-label": "Find on the wall", hidden: true },
       make("div", { class: "cc-row cc-find-goals" }, ...this.goals.map(([, , node]) => node), this.many.box),
-      this.fold,
       this.going,
-      this.offers
+      this.offers,
+      this.fold
     );
     this.opener = button("Find", () => this.#open(this.panel.hidden), { label: "Find the best that the palette holds" });
     this.opener.setAttribute("aria-expanded", "false");
@@ -6237,7 +6254,7 @@ var Find = class {
     say(this.title, conditionWords(atLeast, visions));
     setAttribute(this.strengths, "aria-invalid", String(strengthsOf(this.strengths.value) === null));
     clearTimeout(this.#soon);
-    this.#soon = setTimeout(() => this.#count(), STILL);
+    this.#soon = setTimeout(() => this.#count(), STILL2);
   }
   /** Ask how many there are, once nothing is typed; where it cannot be searched, say why. */
   async #count() {

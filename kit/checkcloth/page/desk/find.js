@@ -49,7 +49,7 @@ export class Find {
     this.offers = make("ul", { class: "cc-find-offers", "aria-label": "What would hold" });
     this.panel = make("div", { class: "cc-find", role: "group", "aria-label": "Find on the wall", hidden: true },
       make("div", { class: "cc-row cc-find-goals" }, ...this.goals.map(([, , node]) => node), this.many.box),
-      this.fold, this.going, this.offers);
+      this.going, this.offers, this.fold);
     this.opener = button("Find", () => this.#open(this.panel.hidden), { label: "Find the best that the palette holds" });
     this.opener.setAttribute("aria-expanded", "false");
   }

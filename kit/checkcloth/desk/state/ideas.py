@@ -127,25 +127,22 @@ def different(state: DeskState) -> DeskState:
     features = _features(candidates)
     # Farthest first: take the candidate whose nearest neighbour so far is furthest away.
     nearest = np.full(len(candidates), np.inf)
+    lengths = (features * features).sum(axis=1)
     there = _features([card.colourway for card in state.shown])
     for start in range(0, len(there), _PIECE):
-        squares = _squares(features, there[start : start + _PIECE])
+        squares = lengths[:, None] - 2 * features @ there[start : start + _PIECE].T
+        squares += (there[start : start + _PIECE] ** 2).sum(axis=1)
         np.minimum(nearest, squares.min(axis=1), out=nearest)
     picks: list[int] = []
     while len(picks) < min(state.count, len(candidates)):
         best = int(nearest.argmax())
         picks.append(best)
-        np.minimum(nearest, _squares(features, features[best : best + 1])[:, 0], out=nearest)
+        squares = lengths + lengths[best] - 2 * (features @ features[best])
+        np.minimum(nearest, squares, out=nearest)
         nearest[best] = -1
     origin: Origin = {"how": "different", "palette": name, "seed": seed}
     members = [candidates[pick] for pick in picks]
     return state.with_(seed=seed).deal(members, f"unlike those before, from {name}", origin)
-
-
-def _squares(points: Floats, others: Floats) -> Floats:
-    """Squared distances (M, K) of points (M, 9) from others (K, 9)."""
-    lengths = np.einsum("ij,ij->i", points, points)[:, None]
-    return np.asarray(lengths + np.einsum("ij,ij->i", others, others) - 2 * points @ others.T)
 
 
 def _features(colourways: list[Colourway]) -> Floats:

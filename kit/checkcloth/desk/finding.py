@@ -69,7 +69,9 @@ def find(sought: Finding, progress: Progress, stop: Event) -> Found:
     if not result.found:
         progress(0, 0, "Nothing holds all of that; looking for what does …")
         try:
-            return Found([], {}, offers(sought, relaxations(sought.wanted, _SOME, stop.is_set)))
+            return Found(
+                [], {}, offers(sought.at_least, relaxations(sought.wanted, _SOME, stop.is_set))
+            )
         except SearchStoppedError:
             raise StoppedError from None
     chosen = _chosen(sought, result, going_on)

@@ -14,7 +14,7 @@ From a brief (:class:`Wanted`) to an answer (:class:`SearchResult`):
 from __future__ import annotations
 
 from checkcloth.ideas.variants import ORDERS, best_order, best_orders, ring_scores
-from checkcloth.search.best import Relaxed, SearchStoppedError, relaxations
+from checkcloth.search.best import Relaxed, SearchStoppedError, common_share, relaxations
 from checkcloth.search.result import SearchResult
 from checkcloth.search.run import HOW, Estimate, estimate, search
 from checkcloth.search.shortlist import Shortlist, Shortlisted, farthest_points, tone_positions
@@ -35,6 +35,7 @@ __all__ = [
     "Wanted",
     "best_order",
     "best_orders",
+    "common_share",
     "estimate",
     "farthest_points",
     "join_palettes",

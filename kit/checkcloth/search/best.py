@@ -333,6 +333,41 @@ def _greatest(known: Floats, best: Best, measured: bool, some: int) -> Floats:
     return -np.sort(-np.concatenate([known, found]))[:some]
 
 
+def common_share(wanted: Wanted, some: int = 1, stopped: Stop = never) -> float | None:
+    """Return the share of every number of a brief that ``some`` colourways reach, all at once.
+
+    1.2 says that each number could be a fifth greater; None where nothing meets the conditions
+    that are no numbers, or no number is asked for.
+
+    Parameters
+    ----------
+    wanted : Wanted
+    some : int
+        How many are to pass; fewer do where there are no more.
+    stopped : callable, optional
+        Once it returns true, :class:`SearchStoppedError` is raised.
+
+    Examples
+    --------
+    >>> from checkcloth.cloth.palette import Palette
+    >>> greys = Palette("greys", ["white", "#eee", "#ddd", "#ccc"])
+    >>> share = common_share(Wanted(greys, 2, grounds=["white"], ground_apart=30, stripes_apart=30))
+    >>> round(share, 2)
+    0.06
+    """
+    numeric = [constraint for constraint in wanted.constraints if constraint.numeric]
+    others = tuple(constraint for constraint in wanted.constraints if not constraint.numeric)
+    shares = np.zeros(0)
+    for number in range(wanted.setting_count if numeric else 0):
+        tables = SettingTables(wanted, wanted.setting(number))
+        least = _least(tables, numeric, scaled=True)
+        best = best_of_setting(
+            tables, wanted, some, constraints=others, measure=least, stopped=stopped
+        )
+        shares = _greatest(shares, best, True, some)
+    return float(shares[-1]) if len(shares) else None
+
+
 def relaxations(wanted: Wanted, some: int = 1, stopped: Stop = never) -> tuple[Relaxed, ...]:
     """Return, for each condition, the most it can ask for while all others hold.
 
@@ -360,9 +395,6 @@ def relaxations(wanted: Wanted, some: int = 1, stopped: Stop = never) -> tuple[R
     for constraint in wanted.constraints:
         groups.setdefault((constraint.kind, constraint.by), []).append(constraint)
     reached = dict.fromkeys(groups, np.zeros(0))
-    numeric = [constraint for constraint in wanted.constraints if constraint.numeric]
-    others = tuple(constraint for constraint in wanted.constraints if not constraint.numeric)
-    together = np.zeros(0)
     for number in range(wanted.setting_count):
         tables = SettingTables(wanted, wanted.setting(number))
         for key, group in groups.items():
@@ -372,20 +404,18 @@ def relaxations(wanted: Wanted, some: int = 1, stopped: Stop = never) -> tuple[R
                 tables, wanted, some, constraints=kept, measure=measure, stopped=stopped
             )
             reached[key] = _greatest(reached[key], best, measure is not None, some)
-        if numeric:
-            shares = _least(tables, numeric, scaled=True)
-            best = best_of_setting(
-                tables, wanted, some, constraints=others, measure=shares, stopped=stopped
-            )
-            together = _greatest(together, best, True, some)
     out = []
     for key, group in groups.items():
         at_least = group[0].at_least if group[0].numeric else 0.0
         words = _words(group) if at_least else f"drop: {_words(group)}"
         least = float(reached[key][-1]) if len(reached[key]) else None
         out.append(Relaxed(words, at_least, least, argument_of(*key)))
-    if len(numeric) > 1 and len(together) and all(one.reached is None for one in out):
-        share = int(together[-1] * 1000) / 10
+    numbers = sum(one.at_least > 0 for one in out)
+    if numbers > 1 and all(one.reached is None for one in out):
+        together = common_share(wanted, some, stopped)
+        if together is None:
+            return tuple(out)
+        share = int(together * 1000) / 10
         out.append(
             Relaxed(f"all numbers together: lower each to {share:g} % of it", 0, share / 100)
         )

@@ -172,7 +172,7 @@ def deal_found(
     )
 
 
-def offers(sought: Finding, relaxed: Iterable[Relaxed]) -> list[dict[str, Any]]:
+def offers(asked: Mapping[str, float], relaxed: Iterable[Relaxed]) -> list[dict[str, Any]]:
     """Return what to ask for instead where nothing holds all that was asked.
 
     Each has ``words``, those of its ``button``, and ``at_least``, with which something holds.
@@ -184,9 +184,9 @@ def offers(sought: Finding, relaxed: Iterable[Relaxed]) -> list[dict[str, Any]]:
             button = f"Ask for {one.value:g}" if changed else ""
         else:  # all numbers together
             share = one.reached or 0
-            changed = {name: int(n * share * 100) / 100 for name, n in sought.at_least.items()}
+            changed = {name: int(n * share * 100) / 100 for name, n in asked.items()}
             button = "Ask for less of each"
         if changed:
-            at_least = {**sought.at_least, **changed}
+            at_least = {**asked, **changed}
             out.append({"words": str(one), "button": button, "at_least": at_least})
     return out

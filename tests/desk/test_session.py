@@ -415,7 +415,7 @@ def test_a_desk_reads_without_a_kernel(desk):
         ({"size": "12"}, "unit is missing"),
         ({"stripes": 13}, "stripes must be"),
         ({"strength": float("nan")}, "strength must be"),
-        ({"count": 501}, "count must be"),
+        ({"count": 5001}, "count must be"),
         ({"mixing": "soup"}, "mixing must be one of"),
         ({"folder": "no/such/folder"}, "folder must be there"),
     ],

@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import time
 from collections.abc import Callable, Iterable, Iterator
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -15,8 +16,9 @@ from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.palette import Palette
 from checkcloth.colour.vision import VISIONS
-from checkcloth.desk.answers import palettes, ranges
+from checkcloth.desk.answers import finding, palettes, ranges
 from checkcloth.desk.background import debounce, keep_fault
+from checkcloth.desk.finding import Finder
 from checkcloth.desk.forms.hand_off import HandOffForm
 from checkcloth.desk.keep_file import KeepFile, earlier_sets
 from checkcloth.desk.palette_files import Fault, PaletteFiles
@@ -51,7 +53,7 @@ from checkcloth.export.data.saved import open_set
 from checkcloth.scoring.vocabulary import COLUMNS
 
 # Requests that are no step of the state alone.
-_ANSWERS = palettes.ANSWERS | ranges.ANSWERS
+_ANSWERS = finding.ANSWERS | palettes.ANSWERS | ranges.ANSWERS
 
 
 class Desk:
@@ -125,6 +127,7 @@ class Desk:
             choices={},
         )
         self._sync = WallSync(self.widget)
+        self.finder = Finder(self.troubles, partial(setattr, self.widget, "find"))
         self._waiting: asyncio.Task[None] | None = None
         # The form goes on to the next desk; what held it here is hidden then, and stays: a view
         # taken out of a box that the page is still putting in place makes ipywidgets complain.
@@ -523,6 +526,7 @@ class Desk:
         if self.unsaved and self.hand_off is not None:
             self.save()
         self.retired = True
+        self.finder.stop()
         for task in (self._waiting, self._saving):
             if task is not None:
                 task.cancel()

@@ -4611,20 +4611,25 @@ function coloursOf(name, count) {
   const stripes = name.slice(0, at).split(", ");
   return stripes.length === count ? { stripes, ground: name.slice(at + 4) } : null;
 }
-function captionsOf(names, counts) {
-  const all = names.map((name, index) => {
-    const parsed = coloursOf(name, counts[index]);
-    return parsed && { ...parsed, has: new Set(parsed.stripes) };
-  });
+function wordingOf(names, counts) {
+  const all = names.map((name, index) => partsOf(name, counts[index]));
   const parts = all.filter((one) => one !== null);
   const seen2 = countsOf(parts);
-  const grounds = new Set(parts.map(({ ground }) => ground));
-  const captions = all.map((one, index) => one ? coloursCaption(one, seen2, parts.length, grounds.size > 1) : names[index]);
+  const withGround = new Set(parts.map(({ ground }) => ground)).size > 1;
+  const words = (one, name) => one ? coloursCaption(one, seen2, parts.length, withGround) : name;
+  const captions = all.map((one, index) => words(one, names[index]));
   const clues = orderClues(all, captions);
-  return captions.map((words, index) => {
-    const clue = clues.get(index) ?? "";
-    return { words: words || (clue ? "" : names[index]), clue };
-  });
+  return {
+    captions: captions.map((caption, index) => {
+      const clue = clues.get(index) ?? "";
+      return { words: caption || (clue ? "" : names[index]), clue };
+    }),
+    of: (name, count) => words(partsOf(name, count), name) || name
+  };
+}
+function partsOf(name, count) {
+  const parsed = coloursOf(name, count);
+  return parsed && { ...parsed, has: new Set(parsed.stripes) };
 }
 function countsOf(parts) {
   const seen2 = /* @__PURE__ */ new Map();
@@ -4641,20 +4646,20 @@ function coloursCaption({ has, ground }, seen2, total, withGround) {
   return [words, withGround ? `on ${ground}` : ""].filter(Boolean).join(" ");
 }
 function orderClues(all, captions) {
-  const seen2 = /* @__PURE__ */ new Map();
-  const keys = (index) => (all[index]?.stripes ?? []).map(
-    (_, at, stripes) => [captions[index], ...stripes.slice(0, at + 1)].join("\n")
-  );
-  all.forEach((_, index) => {
-    for (const key of [captions[index], ...keys(index)]) seen2.set(key, (seen2.get(key) ?? 0) + 1);
-  });
+  const alike = tally(captions);
+  const keys = new Map(all.flatMap((one, index) => one && alike.get(captions[index]) !== 1 ? [[index, one.stripes.map((_, at) => [captions[index], ...one.stripes.slice(0, at + 1)].join("\n"))]] : []));
+  const seen2 = tally([...keys.values()].flat());
   const clues = /* @__PURE__ */ new Map();
-  all.forEach((one, index) => {
-    if (!one || seen2.get(captions[index]) === 1) return;
-    const most = keys(index).findIndex((key) => seen2.get(key) === 1);
-    if (most >= 0) clues.set(index, `${one.stripes.slice(0, most + 1).join(", ")} first`);
-  });
+  for (const [index, mine] of keys) {
+    const most = mine.findIndex((key) => seen2.get(key) === 1);
+    if (most >= 0) clues.set(index, `${all[index]?.stripes.slice(0, most + 1).join(", ")} first`);
+  }
   return clues;
+}
+function tally(texts) {
+  const seen2 = /* @__PURE__ */ new Map();
+  for (const text of texts) seen2.set(text, (seen2.get(text) ?? 0) + 1);
+  return seen2;
 }
 
 // desk/grid_layout.js
@@ -4866,6 +4871,7 @@ function shortReason(why) {
 }
 
 // desk/grid.js
+var STILL = 400;
 var SCALES = [
   ["repeat", "whole repeats"],
   ["0.25", "a quarter of its size"],
@@ -4889,8 +4895,10 @@ var Grid = class {
   /** @type {Layout | null} */
   layout = null;
   #drawn = "";
-  /** @type {{names: string[], captions: ReturnType<typeof captionsOf>} | null} */
+  /** @type {{names: string[], numbers: number[], wording: ReturnType<typeof wordingOf>} | null} */
   #worded = null;
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  #reword;
   onlay = () => {
   };
   /** @param {Desk} desk */
@@ -4985,11 +4993,19 @@ var Grid = class {
    */
   captionOf(index) {
     const { model } = this.desk;
-    const names = model.get("names");
-    if (this.#worded?.names !== names) {
-      this.#worded = { names, captions: captionsOf(names, bytesOf(model.get("counts"))) };
+    const [names, numbers] = [model.get("names"), model.get("numbers")];
+    const counts = bytesOf(model.get("counts"));
+    if (this.#worded?.numbers !== numbers) {
+      this.#worded = { names, numbers, wording: wordingOf(names, counts) };
     }
-    return this.#worded.captions[index] ?? { words: "", clue: "" };
+    const { names: before, wording } = this.#worded;
+    if (before === names) return wording.captions[index] ?? { words: "", clue: "" };
+    clearTimeout(this.#reword);
+    this.#reword = setTimeout(() => {
+      this.#worded = null;
+      this.paint();
+    }, STILL);
+    return before[index] === names[index] ? wording.captions[index] : { words: wording.of(names[index], counts[index]), clue: "" };
   }
   /** Draw the cloth that shows, and unless only its tones changed, what stands around it. */
   paint(clothOnly = false) {
@@ -5110,6 +5126,7 @@ var Grid = class {
     this.options.focus(this.current);
   }
   close() {
+    clearTimeout(this.#reword);
     this.watch.disconnect();
     this.onscroll.stop();
   }
@@ -6216,6 +6233,254 @@ var Tabs = class {
   }
 };
 
+// desk/find_words.js
+function sourceWords(shown, source) {
+  return [shown.toLocaleString("en"), source, "from"].filter(Boolean).join(" ");
+}
+function goalWords(words, total) {
+  return total === null ? words.replace(" {}", "") : words.replace("{}", total.toLocaleString("en"));
+}
+function strengthsOf(text) {
+  const parts = text.split(/[\s,;%]+/).filter(Boolean);
+  const numbers = parts.map(Number);
+  return numbers.every((number) => number >= 0 && number <= 100) ? numbers.map((number) => number / 100) : null;
+}
+function conditionWords(atLeast, visions) {
+  const asked = Object.entries(atLeast).filter(([name, number]) => number > (name.endsWith("ratio") ? 1 : 0));
+  const count = asked.length + visions.length;
+  return count ? `Conditions (${count})` : "Conditions";
+}
+function subjectOf(get, { locks, palettes = [] }) {
+  return JSON.stringify([get("palette"), get("stripes"), get("ground"), get("mixing"), get("strength"), locks, palettes]);
+}
+
+// desk/find.js
+var MANY2 = [48, 100, 200, 500, 1e3, 2e3, 5e3];
+var IDLE = { running: false, share: 0, words: "", wrong: false, offers: [] };
+var STILL2 = 300;
+var Find = class {
+  #subject = "";
+  #total = (
+    /** @type {number | null} */
+    null
+  );
+  #turn = 0;
+  #running = false;
+  #goal = "clear";
+  #offered = "";
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  #soon;
+  /**
+   * @param {Desk} desk
+   * @param {Grid} grid
+   */
+  constructor(desk, grid) {
+    this.desk = desk;
+    this.grid = grid;
+    const offered = desk.model.get("choices").find;
+    this.goals = offered.goals.map(([key, words]) => [key, words, button(goalWords(words, null), () => this.#start(key))]);
+    this.conditions = offered.conditions.map(([name, words, most]) => [name, this.#number(words, most)]);
+    this.visions = offered.visions.map(([name]) => [name, make("input", { type: "checkbox", onchange: () => this.#changed() })]);
+    this.strengths = make("input", {
+      type: "text",
+      class: "cc-input",
+      maxlength: 40,
+      autocomplete: "off",
+      inputmode: "decimal",
+      placeholder: "the wall's",
+      "aria-label": "Overlay strengths, %: one or several",
+      oninput: () => this.#changed(),
+      onkeydown: (event) => this.#enter(event)
+    });
+    this.many = choice("At most", MANY2.map((many) => [String(many), many.toLocaleString("en")]), "500", () => {
+    });
+    this.title = make("summary", { text: "Conditions" });
+    this.fold = make("details", { class: "cc-fold" }, this.title, this.#fields(offered.visions.map(([, words]) => words), offered.note));
+    this.bar = make("progress", { max: 1, value: 0, "aria-label": "Search" });
+    this.words = make("span", { class: "cc-find-words", role: "status" });
+    this.stop = button("Stop", () => this.#stop(), { label: "Stop the search", kind: "cc-small" });
+    this.going = make("div", { class: "cc-row cc-find-going", hidden: true }, this.bar, this.words, this.stop);
+    this.offers = make("ul", { class: "cc-find-offers", "aria-label": "What would hold" });
+    this.panel = make(
+      "div",
+      { class: "cc-find", role: "group", "aria-label": "Find on the wall", hidden: true },
+      make("div", { class: "cc-row cc-find-goals" }, ...this.goals.map(([, , node]) => node), this.many.box),
+      this.going,
+      this.offers,
+      this.fold
+    );
+    this.opener = button("Find", () => this.#open(this.panel.hidden), { label: "Find the best that the palette holds" });
+    this.opener.setAttribute("aria-expanded", "false");
+  }
+  /**
+   * @param {string} words
+   * @param {number} most
+   */
+  #number(words, most) {
+    return make("input", {
+      type: "number",
+      class: "cc-input cc-number",
+      min: 0,
+      max: most,
+      step: "any",
+      placeholder: "–",
+      "aria-label": words,
+      oninput: () => this.#changed(),
+      onkeydown: (event) => this.#enter(event)
+    });
+  }
+  /**
+   * @param {string[]} visions in words
+   * @param {string} note
+   */
+  #fields(visions, note) {
+    const line = (words, node) => make("label", { class: "cc-find-line" }, make("span", { text: words }), node);
+    const checks = this.visions.map(([, node], at) => make("label", { class: "cc-check" }, node, make("span", { text: visions[at] })));
+    return make(
+      "div",
+      { class: "cc-find-fields" },
+      make("div", {}, ...this.conditions.map(([, node]) => line(node.getAttribute("aria-label") ?? "", node))),
+      make(
+        "div",
+        {},
+        line("Overlay strengths, %", this.strengths),
+        make(
+          "div",
+          { role: "group", "aria-label": "All of it must hold as well" },
+          make("p", { text: "All of it must hold as well" }),
+          ...checks
+        )
+      ),
+      make("p", { class: "cc-quiet cc-find-note", text: note })
+    );
+  }
+  /** @param {boolean} open */
+  #open(open) {
+    this.panel.hidden = !open;
+    this.opener.setAttribute("aria-expanded", String(open));
+    this.fill();
+    this.grid.lay();
+  }
+  // -- what is asked for ----------------------------------------------------------------------
+  get #atLeast() {
+    return Object.fromEntries(this.conditions.map(([name, node]) => [name, Number(node.value) || 0]));
+  }
+  get #asked() {
+    const visions = this.visions.filter(([, node]) => node.checked).map(([name]) => name);
+    return { at_least: this.#atLeast, visions, strengths: strengthsOf(this.strengths.value) ?? [] };
+  }
+  /** @param {KeyboardEvent} event */
+  #enter(event) {
+    if (event.key !== "Enter") return;
+    event.preventDefault();
+    this.#start(this.#goal);
+  }
+  #changed() {
+    const { at_least: atLeast, visions } = this.#asked;
+    say(this.title, conditionWords(atLeast, visions));
+    setAttribute(this.strengths, "aria-invalid", String(strengthsOf(this.strengths.value) === null));
+    clearTimeout(this.#soon);
+    this.#soon = setTimeout(() => this.#count(), STILL2);
+  }
+  /** Ask how many there are, once nothing is typed; where it cannot be searched, say why. */
+  async #count() {
+    const turn2 = this.#turn += 1;
+    let total = null;
+    let wrong = "";
+    try {
+      total = (await this.desk.request("find_estimate", this.#asked))?.total ?? null;
+    } catch (error) {
+      wrong = error instanceof Error ? error.message : String(error);
+    }
+    if (turn2 !== this.#turn) return;
+    this.#total = total;
+    this.desk.guard.after("find count", () => {
+      for (const [, words, node] of this.goals) say(node, goalWords(words, this.#total));
+      if (!this.#running && (wrong || this.words.classList.contains("cc-wrong"))) this.#tell(wrong, wrong !== "");
+    });
+  }
+  /** @param {string} goal */
+  async #start(goal) {
+    if (this.#running) return;
+    this.#goal = goal;
+    if (strengthsOf(this.strengths.value) === null) {
+      this.#tell("Overlay strengths are per cents from 0 to 100, such as 30, 50.", true);
+      this.strengths.focus();
+      return;
+    }
+    this.#show([]);
+    try {
+      await this.desk.request("find", { goal, count: Number(this.many.select.value), ...this.#asked });
+    } catch (error) {
+      this.#tell(error instanceof Error ? error.message : String(error), true);
+    }
+  }
+  #stop() {
+    this.desk.act("stop_find");
+  }
+  /** Ask for what does hold instead. @param {FindOffer} offer */
+  #take({ at_least: atLeast }) {
+    for (const [name, node] of this.conditions) {
+      if (name in atLeast) node.value = String(atLeast[name]);
+    }
+    this.#changed();
+    this.goals.find(([key]) => key === this.#goal)?.[2].focus({ preventScroll: true });
+    this.#start(this.#goal);
+  }
+  // -- what is shown --------------------------------------------------------------------------
+  fill() {
+    const { model } = this.desk;
+    const state = model.get("find");
+    const landed = this.#running && !state.running && !state.words;
+    this.#showWork(state);
+    if (landed) this.grid.go(this.grid.list[0], { focus: false });
+    const subject = subjectOf((trait) => model.get(trait), model.get("facts"));
+    if (this.panel.hidden || subject === this.#subject) return;
+    this.#subject = subject;
+    this.#count();
+  }
+  /** @param {FindState} state */
+  #showWork(state) {
+    const { running, share, words, wrong, offers } = { ...IDLE, ...state };
+    this.#running = running;
+    for (const [, , node] of this.goals) setAttribute(node, "aria-disabled", String(running));
+    if (running && this.panel.hidden) this.#open(true);
+    this.bar.value = share;
+    this.bar.hidden = !running;
+    const focused = this.stop === document.activeElement;
+    this.stop.hidden = !running;
+    if (focused && !running) this.goals[0][2].focus({ preventScroll: true });
+    this.#tell(words, wrong);
+    this.#show(offers);
+  }
+  /**
+   * @param {string} words
+   * @param {boolean} wrong
+   */
+  #tell(words, wrong) {
+    this.words.classList.toggle("cc-wrong", wrong);
+    setAttribute(this.words, "aria-live", this.#running ? "off" : "polite");
+    say(this.words, words);
+    this.going.hidden = !words && !this.#running;
+  }
+  /** @param {FindOffer[]} offers */
+  #show(offers) {
+    const key = JSON.stringify(offers);
+    if (key === this.#offered) return;
+    this.#offered = key;
+    this.offers.hidden = !offers.length;
+    this.offers.replaceChildren(...offers.map((offer) => make(
+      "li",
+      { class: "cc-row" },
+      make("span", { text: offer.words }),
+      button(offer.button, () => this.#take(offer), { label: `${offer.button}: ${offer.words}`, kind: "cc-small" })
+    )));
+  }
+  close() {
+    clearTimeout(this.#soon);
+  }
+};
+
 // desk/tools.js
 var UNDER = [["colours", "its colours"], ["score", "a score"], ["nothing", "nothing"]];
 var Tools = class {
@@ -6230,6 +6495,7 @@ var Tools = class {
     const { model } = desk;
     const columns = model.get("columns");
     this.draw = button("New draw", () => desk.act("draw"), { label: "New draw from the palette" });
+    this.find = new Find(desk, grid);
     this.scale = choice("Wall shows", SCALES, grid.scale, (scale) => {
       grid.scale = scale;
       grid.lay();
@@ -6290,6 +6556,7 @@ var Tools = class {
       this.count,
       settings.palette.box,
       this.draw,
+      this.find.opener,
       this.ruler,
       this.rulerWords,
       make("span", { class: "cc-spring" })
@@ -6338,8 +6605,8 @@ var Tools = class {
     const facts = model.get("facts");
     const hidden = model.get("hidden").length;
     const shown = model.get("numbers").length - hidden;
-    say(this.count, `${shown.toLocaleString("en")} from`);
-    say(this.words, `${shown} ${shown === 1 ? "colourway" : "colourways"}${hidden ? `, ${hidden} hidden` : ""}: ${facts.dealt}`);
+    say(this.count, sourceWords(shown, facts.source ?? ""));
+    say(this.words, `${shown.toLocaleString("en")} ${shown === 1 ? "colourway" : "colourways"}${hidden ? `, ${hidden} hidden` : ""}: ${facts.dealt}`);
     setAttribute(this.count, "title", this.words.textContent ?? "");
     this.vision.select.value = model.get("vision");
     this.sort.select.value = facts.sort.replace(/^-/, "");
@@ -6447,7 +6714,7 @@ var DeskView = class {
     this.export = make("div", { class: "cc-panel cc-export" }, make("p", {
       text: "What is kept is exported with the form under the desk: tiles, sheets and files for print and mill."
     }));
-    this.wall = make("div", { class: "cc-panel cc-wall-panel" }, this.tools.bar, this.tools.tags, this.grid.scroll);
+    this.wall = make("div", { class: "cc-panel cc-wall-panel" }, this.tools.bar, this.tools.find.panel, this.tools.tags, this.grid.scroll);
     this.main = make(
       "div",
       { class: "cc-main" },
@@ -6595,9 +6862,10 @@ var DeskView = class {
     });
     this.#on("change:facts", () => {
       this.link.heard();
-      ["head", "tabs", "tools", "shelf", "range", "colours", "notices"].forEach((part) => this.#fill(part));
+      ["head", "tabs", "tools", "find", "shelf", "range", "colours", "notices"].forEach((part) => this.#fill(part));
       this.#describe();
     });
+    this.#on("change:find", () => this.#fill("find"));
     this.#on("change:strength", () => this.recolour());
     this.#on("change:vision", () => {
       this.recolour();
@@ -6625,6 +6893,7 @@ var DeskView = class {
   #fill(part) {
     const parts = {
       tools: this.tools,
+      find: this.tools.find,
       shelf: this.shelf,
       notices: this.notices,
       head: this.head,
@@ -6868,6 +7137,7 @@ var DeskView = class {
     this.range.close();
     this.colours.close();
     this.grid.close();
+    this.tools.find.close();
     this.detail.close();
     this.enlarged.detail.close();
     this.recolour.stop();

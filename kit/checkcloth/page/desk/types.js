@@ -13,6 +13,22 @@
  * @property {[string, string][]} grounds name and words
  * @property {[name: string, words: string, meaning: string, recipe?: SentRecipe][]} mixings
  * @property {number[]} counts how many colourways at most
+ * @property {FindChoices} find what the wall can be searched for
+ *
+ * @typedef {object} FindChoices
+ * @property {[key: string, words: string][]} goals {} stands for how many there are
+ * @property {[name: string, words: string, most: number][]} conditions
+ * @property {[name: string, words: string][]} visions
+ * @property {string} note
+ *
+ * @typedef {{words: string, button: string, at_least: Record<string, number>}} FindOffer
+ *
+ * @typedef {object} FindState how the search of the wall goes
+ * @property {boolean} [running]
+ * @property {number} [share] of it that is done
+ * @property {string} [words]
+ * @property {boolean} [wrong]
+ * @property {FindOffer[]} [offers] what would hold, where nothing did
  *
  * @typedef {object} Limit a column of scores that hides what is under a value
  * @property {string} column
@@ -29,6 +45,7 @@
  *
  * @typedef {object} Facts what stands around the wall
  * @property {string} dealt
+ * @property {string} [source] what was searched for its best, in few words; "" of a draw
  * @property {string} undo
  * @property {string} redo
  * @property {string} sort
@@ -90,6 +107,7 @@
  * @property {KeptCard[]} kept
  * @property {DataView} kept_colours
  * @property {Facts} facts
+ * @property {FindState} find
  * @property {[string, string][]} columns
  * @property {[string, string][]} visions
  * @property {number} born

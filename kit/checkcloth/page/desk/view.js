@@ -74,7 +74,7 @@ class DeskView {
     this.colours = new ColoursTab(this);
     this.export = make("div", { class: "cc-panel cc-export" }, make("p", {
       text: "What is kept is exported with the form under the desk: tiles, sheets and files for print and mill." }));
-    this.wall = make("div", { class: "cc-panel cc-wall-panel" }, this.tools.bar, this.tools.tags, this.grid.scroll);
+    this.wall = make("div", { class: "cc-panel cc-wall-panel" }, this.tools.bar, this.tools.find.panel, this.tools.tags, this.grid.scroll);
     this.main = make("div", { class: "cc-main" }, this.tools.settings,
       make("div", { class: "cc-left" }, this.wall, this.range.root, this.colours.root, this.shelf.root), this.detail.root);
     this.tabs = this.#makeTabs();
@@ -220,9 +220,10 @@ class DeskView {
     });
     this.#on("change:facts", () => {
       this.link.heard();
-      ["head", "tabs", "tools", "shelf", "range", "colours", "notices"].forEach((part) => this.#fill(part));
+      ["head", "tabs", "tools", "find", "shelf", "range", "colours", "notices"].forEach((part) => this.#fill(part));
       this.#describe();
     });
+    this.#on("change:find", () => this.#fill("find"));
     this.#on("change:strength", () => this.recolour());
     this.#on("change:vision", () => {
       this.recolour();
@@ -251,7 +252,7 @@ class DeskView {
   /** Lay a part of the page anew, when no press is under way. @param {string} part */
   #fill(part) {
     /** @type {Record<string, {fill: () => unknown}>} */
-    const parts = { tools: this.tools, shelf: this.shelf, notices: this.notices, head: this.head, tabs: this.tabs,
+    const parts = { tools: this.tools, find: this.tools.find, shelf: this.shelf, notices: this.notices, head: this.head, tabs: this.tabs,
       settings: this.settings, sideBySide: this.sideBySide, range: this.range, colours: this.colours };
     this.guard.after(part, () => {
       if (!this.closed) parts[part].fill();
@@ -510,6 +511,7 @@ class DeskView {
     this.range.close();
     this.colours.close();
     this.grid.close();
+    this.tools.find.close();
     this.detail.close();
     this.enlarged.detail.close();
     this.recolour.stop();

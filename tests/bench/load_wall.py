@@ -156,10 +156,10 @@ class Hand:
         """Hand the kept off into the same folder again; wait until it is done."""
         if not self.page.locator(".cc-kept-one").count():
             self.press_on_wall("k")
-        self.lab.ask("setattr(desk.hand_off.said, 'value', '')")
+        self.lab.ask("setattr(desk.hand_off.work, 'words', '')")
         self.page.get_by_role("button", name="Export the kept").click()
         end = time.monotonic() + 60
-        while "exported to" not in (said := self.lab.ask("desk.hand_off.said.value")):
+        while "exported to" not in (said := self.lab.ask("desk.hand_off.work.words")):
             if "Not exported" in said or time.monotonic() > end:
                 self.wrong[f"export: {said}"] += 1
                 return

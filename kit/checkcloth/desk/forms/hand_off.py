@@ -163,7 +163,7 @@ class HandOffJob:
         self.written: dict[str, Any] | None = None
         self.faults: dict[str, str] = {}
         self.on_change: Callable[[], object] = lambda: None
-        self.fields = ExportFields(lambda: self.on_change(), at_first)
+        self.fields = ExportFields(self._changed, at_first)
         self.work = Work(
             "files written", troubles,
             failed="Not exported, nothing changed: ",
@@ -196,6 +196,13 @@ class HandOffJob:
             work = self._work(chosen, beside_it=beside_it)
         if work is not None:
             self.work.begin(work, self._finish)
+
+    def _changed(self) -> None:
+        """What was wrong before is judged anew."""
+        self.faults = {}
+        if self.work.alert:
+            self.work.say("")
+        self.on_change()
 
     def facts(self) -> dict[str, Any]:
         """Return what the page shows of the work and of what it wrote."""

@@ -354,7 +354,8 @@ def _some(names: Sequence[str], most: int = 3) -> str:
 def _of_names(chosen: ChosenSet) -> Iterator[Caution]:
     unnamed = sum(not colourway.name for colourway in chosen)
     if unnamed:
-        words = f"{unnamed} of {len(chosen)} without a name: found as Colourway and a number"
+        words = f"{unnamed} of {len(chosen)} without a name"
+        words += ": their files are called Colourway and a number"
         yield Caution(words, "Name them", "colourways")
     names = Counter(colourway.name for colourway in chosen if colourway.name)
     twice = [name for name, count in names.items() if count > 1]
@@ -370,7 +371,7 @@ def _of_names(chosen: ChosenSet) -> Iterator[Caution]:
 def _of_sizes(order: Order) -> Iterator[Caution]:
     checks = {order.chosen.check_for(colourway) for colourway in order.chosen}
     checks |= {check.with_size(size) for check in checks for size in order.sizes[1:]}
-    for dpi in order.dpi:
+    for dpi in order.dpi if "printer" in order.tasks else ():
         sizes = {check.size: tile_size(check, dpi) for check in sorted(checks, key=_length)}
         for size, tile in sizes.items():
             if tile.dpi != Fraction(dpi):
@@ -386,7 +387,7 @@ def _of_sizes(order: Order) -> Iterator[Caution]:
 
 def _of_pictures(order: Order, items: Sequence[Item]) -> Iterator[Caution]:
     """Tiles are held to 20,000 pixels a side anyway; pieces of cloth are not."""
-    side = max(max(item.pixels) for item in items if item.pixels)
+    side = max((max(item.pixels) for item in items if item.pixels), default=0)
     if side > _LARGE_SIDE:
         dpi = float(order.dpi[0])
         lower = int(dpi * _LARGE_SIDE / side)

@@ -44,7 +44,7 @@ def _contrast_left(cycles: Floats) -> Floats:
         )
         left.append((signs * passed).sum(axis=-1))
     # Of a coarse wave 40 harmonics overshoot; nothing is left more than whole.
-    return np.minimum(np.stack(left, axis=-1), 1)
+    return np.asarray(np.minimum(np.stack(left, axis=-1), 1))
 
 
 def _seen_apart(one: Floats, two: Floats, cycles: Floats) -> Floats:

@@ -34,6 +34,8 @@ from checkcloth.files.names import file_stems, safe_stem
 _PER_SHEET, _PER_FAMILY_SHEET, _PER_BOOK = 120, 60, 100
 # Whom files are for; what belongs to everybody is of the range itself.
 TASKS = ("client", "printer", "mill", "shop", "range")
+# Those of them that can be left out.
+CHOSEN_TASKS = TASKS[:-1]
 _GAUGE_REPEATS = 2
 _plates = lru_cache(maxsize=4)(plates_of)
 
@@ -331,6 +333,7 @@ def coordinate_items(
             f"The set at a check of {check.size}; opens again in checkcloth",
             of_bytes(partial(set_json, sized)),
             "set at another size",
+            "printer",
         )
         for stem, colourway in zip(stems, sized, strict=True):
             lead = f"{where}/{stem}/{stem}"

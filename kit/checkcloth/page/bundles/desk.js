@@ -390,8 +390,8 @@ function linearToByte(light) {
 }
 var POINTS = 4096;
 var CURVE = Float64Array.from({ length: POINTS + 2 }, (_, point) => srgbToLinear(point / POINTS));
-function srgbToLinearInPlace(values, count) {
-  for (let k = 0; k < count; k++) {
+function srgbToLinearInPlace(values, count2) {
+  for (let k = 0; k < count2; k++) {
     const at = values[k] * POINTS;
     const point = at | 0;
     values[k] = CURVE[point] + (at - point) * (CURVE[point + 1] - CURVE[point]);
@@ -461,11 +461,11 @@ var MATRICES = new Map(
   Object.entries({ protan: PROTAN, deutan: DEUTAN, tritan: TRITAN_ONE, grey: GREY })
 );
 var VISIONS = ["normal", ...MATRICES.keys()];
-function seeLinear(light, count, vision) {
+function seeLinear(light, count2, vision) {
   if (vision === "normal") return;
   const matrix = MATRICES.get(vision);
   if (!matrix) throw new Error(`vision must be one of ${VISIONS.join(", ")}, found "${vision}"`);
-  for (let at = 0; at < 3 * count; at += 3) {
+  for (let at = 0; at < 3 * count2; at += 3) {
     const red = light[at];
     const green = light[at + 1];
     const blue = light[at + 2];
@@ -609,24 +609,24 @@ var DECODINGS = new Map(Object.entries({
   "as-is": {
     channels: 3,
     join: joinChannels,
-    toLight: (count) => srgbToLinearInPlace(tones, count),
+    toLight: (count2) => srgbToLinearInPlace(tones, count2),
     encoded: true,
     encode: (rgb) => [rgb[0], rgb[1], rgb[2]]
   },
   light: {
     channels: 3,
     join: joinChannels,
-    toLight(count, n) {
+    toLight(count2, n) {
       if (n === 1) return;
-      for (let k = 0; k < count; k++) tones[k] = Math.max(tones[k], 0) ** n;
+      for (let k = 0; k < count2; k++) tones[k] = Math.max(tones[k], 0) ** n;
     },
     encode: (rgb, n) => eachChannel(rgb, (value) => srgbToLinear(value) ** (1 / n))
   },
   "display-p3": {
     channels: 3,
     join: joinChannels,
-    toLight(count) {
-      for (let at = 0; at < count; at += 3) {
+    toLight(count2) {
+      for (let at = 0; at < count2; at += 3) {
         turn(P3_TO_LINEAR, tones, at);
         intoSrgb(tones, at);
       }
@@ -685,32 +685,32 @@ function fillTones({ channels, join }, recipe, strength, colours, offset, side, 
   layShares(lay, recipe, strength, colours, offset, terms, channels);
   join(side, across, skip);
 }
-function requireRoom(what, terms, values, count, room) {
-  if (terms <= values && count <= room) return;
-  throw new RangeError(`${what} take ${terms} values and ${count} bytes, found ${values} and ${room}`);
+function requireRoom(what, terms, values, count2, room) {
+  if (terms <= values && count2 <= room) return;
+  throw new RangeError(`${what} take ${terms} values and ${count2} bytes, found ${values} and ${room}`);
 }
 function mixTones(recipe, strength, colours, offset, stripes, out, outOffset, vision = "normal", wefts = 0) {
   const decoding = decodingOf(recipe);
   const side = stripes + 1;
   const across = (wefts || stripes) + 1;
   const terms = (side + wefts) * decoding.channels;
-  const count = side * across * 3;
+  const count2 = side * across * 3;
   requireRoom(
     `${stripes + wefts} stripes of ${recipe.mixing}`,
     terms,
     colours.length - offset,
-    count,
+    count2,
     out.length - outOffset
   );
-  reserve(terms, count);
+  reserve(terms, count2);
   fillTones(decoding, recipe, strength, colours, offset, side, across, wefts && stripes);
   if (decoding.encoded && vision === "normal") {
-    for (let k = 0; k < count; k++) out[outOffset + k] = tones[k] * 255 + 0.5;
+    for (let k = 0; k < count2; k++) out[outOffset + k] = tones[k] * 255 + 0.5;
     return;
   }
-  decoding.toLight(count, recipe.yuleNielsen);
-  seeLinear(tones, count / 3, vision);
-  for (let k = 0; k < count; k++) out[outOffset + k] = linearToByte(tones[k]);
+  decoding.toLight(count2, recipe.yuleNielsen);
+  seeLinear(tones, count2 / 3, vision);
+  for (let k = 0; k < count2; k++) out[outOffset + k] = linearToByte(tones[k]);
 }
 
 // shared/edits.js
@@ -1013,8 +1013,8 @@ function usedWords(used, kept) {
   return used ? `${used} of ${kept}` : "–";
 }
 var COUNTS = [6, 8, 10, 12, 16, 20, 24];
-function nextCount(count, step) {
-  return (step < 0 ? COUNTS.findLast((one) => one < count) : COUNTS.find((one) => one > count)) ?? null;
+function nextCount(count2, step) {
+  return (step < 0 ? COUNTS.findLast((one) => one < count2) : COUNTS.find((one) => one > count2)) ?? null;
 }
 function rowToSave([name, hex, text = hex, role = "", note = ""]) {
   return [name, text, role, note];
@@ -3046,7 +3046,7 @@ var PartsRow = class {
 
 // desk/derive_ways.js
 function waysFor(stripes, percent) {
-  const fewer = [3, 2].filter((count) => count < stripes).map((count) => ({ key: `stripes ${count}`, title: `With ${count} stripes`, fields: { stripes: count } }));
+  const fewer = [3, 2].filter((count2) => count2 < stripes).map((count2) => ({ key: `stripes ${count2}`, title: `With ${count2} stripes`, fields: { stripes: count2 } }));
   const order = { key: "order", title: "In another order", fields: { order: true } };
   return [
     ...fewer,
@@ -3072,7 +3072,7 @@ function countWords(kept) {
   return { more, keep, many };
 }
 function wayWords({ key }, { colourways }) {
-  const names = (lists2) => [...new Set(lists2.flat())].join(", ");
+  const names = (lists3) => [...new Set(lists3.flat())].join(", ");
   if (key === "grounds") return names(colourways.map(([ground]) => [ground]));
   if (key.startsWith("stripes")) return names(colourways.map(([, ...stripes]) => stripes));
   return key === "order" ? "those that read best first" : "";
@@ -3202,16 +3202,16 @@ function clothsOf(pieces, room) {
   const most = Math.floor(room * deviceRatio());
   const pixels = commonPixels(most, checks);
   const side = Math.min(most, pixels * checks) / deviceRatio();
-  return pieces.map(({ bytes, count, bands }) => {
+  return pieces.map(({ bytes, count: count2, bands }) => {
     const swatch = new Swatch(side, side, "");
-    if (bands) swatch.draw(bytes, 0, count, bands, pixels);
+    if (bands) swatch.draw(bytes, 0, count2, bands, pixels);
     return swatch.canvas;
   });
 }
 function keptCloths(desk, room) {
   const kept = desk.model.get("kept");
   const tones2 = keptTones(kept, floatsOf(desk.model.get("kept_colours")));
-  return clothsOf(kept.map(({ count }, index) => ({ bytes: tones2[index], count, bands: desk.bands(count) })), room);
+  return clothsOf(kept.map(({ count: count2 }, index) => ({ bytes: tones2[index], count: count2, bands: desk.bands(count2) })), room);
 }
 var Shelf = class {
   /** @param {Desk} desk */
@@ -3500,9 +3500,9 @@ var MakeMore = class {
   }
 };
 function piecesOf({ counts, bands, strengths, recipes, recipe_of: recipeOf2, buffers }) {
-  const cards = counts.map((count, at) => ({ count, strength: strengths[at], recipe: recipes[recipeOf2[at]] }));
+  const cards = counts.map((count2, at) => ({ count: count2, strength: strengths[at], recipe: recipes[recipeOf2[at]] }));
   const tones2 = keptTones(cards, floatsOf(buffers?.[0]));
-  return counts.map((count, at) => ({ bytes: tones2[at], count, bands: bands[String(count)] }));
+  return counts.map((count2, at) => ({ bytes: tones2[at], count: count2, bands: bands[String(count2)] }));
 }
 
 // desk/hand/about.js
@@ -3763,8 +3763,8 @@ var RestTray = class {
 function cautionLine(remarks) {
   const cautions = remarks.filter(([kind]) => kind === "caution");
   if (!cautions.length) return "No cautions";
-  const count = `${cautions.length} ${cautions.length === 1 ? "caution" : "cautions"}`;
-  return `${count}: ${cautions.map(([, text, short]) => short || shorten(text)).join(", ")}`;
+  const count2 = `${cautions.length} ${cautions.length === 1 ? "caution" : "cautions"}`;
+  return `${count2}: ${cautions.map(([, text, short]) => short || shorten(text)).join(", ")}`;
 }
 function shorten(text) {
   const clause = text.split(/[:;,(]/)[0].trim();
@@ -3819,12 +3819,12 @@ var ThreadStrip = class {
     const check = pixels / deviceRatio();
     this.#threads = threadsOf(bands, check, LEAST_THREAD);
     const segments = segmentsOf(bands, check);
-    const count = cloth.stripes.length;
+    const count2 = cloth.stripes.length;
     const focused = this.#nodes.findIndex((node) => node === document.activeElement);
-    while (this.#nodes.length > count) this.#nodes.pop()?.remove();
-    while (this.#nodes.length < count) this.#add();
+    while (this.#nodes.length > count2) this.#nodes.pop()?.remove();
+    while (this.#nodes.length < count2) this.#add();
     for (const thread of this.#threads) this.#lay(thread, cloth, part, segments);
-    if (focused >= count) this.#nodes[count - 1].focus({ preventScroll: true });
+    if (focused >= count2) this.#nodes[count2 - 1].focus({ preventScroll: true });
     setAttribute(this.root, "data-rows", this.#threads.some(({ row }) => row) ? "2" : "1");
     this.#layAgain(cloth, segments, width);
   }
@@ -3934,10 +3934,10 @@ var ThreadStrip = class {
    * @param {number} step
    */
   #walkTo(key, beside, step) {
-    const count = this.#nodes.length;
-    if (step) this.#goTo(Math.min(count, Math.max(1, beside)));
+    const count2 = this.#nodes.length;
+    if (step) this.#goTo(Math.min(count2, Math.max(1, beside)));
     else if (key === "Home") this.#goTo(1);
-    else if (key === "End") this.#goTo(count);
+    else if (key === "End") this.#goTo(count2);
     else return false;
     return true;
   }
@@ -3962,12 +3962,12 @@ var ThreadStrip = class {
   }
   /** @param {number} stripe */
   remove(stripe) {
-    const count = this.#nodes.length;
+    const count2 = this.#nodes.length;
     const { part } = this.hand;
-    if (count === 1) return;
+    if (count2 === 1) return;
     this.hand.act("remove_stripe", { stripe }, {
       edit: (cloth) => removeStripe(cloth, stripe),
-      part: typeof part === "number" && part >= stripe && part > 0 ? Math.max(1, Math.min(part === stripe ? part : part - 1, count - 1)) : part
+      part: typeof part === "number" && part >= stripe && part > 0 ? Math.max(1, Math.min(part === stripe ? part : part - 1, count2 - 1)) : part
     });
   }
   // -- dragging ------------------------------------------------------------------------------
@@ -4367,10 +4367,10 @@ var Hand = class {
     const { model } = this.desk;
     const counts = /* @__PURE__ */ new Set([
       ...bytesOf(model.get("counts")),
-      ...model.get("kept").map(({ count }) => count),
+      ...model.get("kept").map(({ count: count2 }) => count2),
       this.cloth?.stripes.length ?? 1
     ]);
-    const plans = [...counts].map((count) => this.desk.bands(count));
+    const plans = [...counts].map((count2) => this.desk.bands(count2));
     return checksToShow(plans.filter((bands) => bands !== void 0));
   }
   /** Mix and draw the cloth, as it stands or as it is tried. */
@@ -4604,12 +4604,660 @@ var Enlarged = class {
   }
 };
 
+// desk/export/field.js
+var FIELDS = {
+  name: { label: "Name of the set, on its sheets", hint: "Tea tables, first round" },
+  folder: { label: "Folder, beside this notebook", hint: "out/tea-table" },
+  zipped: { label: "as one zip file too", tick: true },
+  keep_other_sizes: { label: "but keep its files of other check sizes", tick: true },
+  paper: { label: "Specification sheet", choices: [["A4", "A4"], ["Letter", "US Letter"], ["", "none"]] },
+  width: { label: "Cloth, width", hint: "60 in, 150 cm" },
+  length: { label: "Cloth, length", hint: "10 in, 50 cm" },
+  cut: { label: "Cut the cloth", choices: [["", "in whole repeats"], ["cut", "to exactly this size"]] },
+  resolutions: { label: "Resolution, dpi", hint: "150, 300" },
+  sizes: { label: "The same at other check sizes", hint: "1/4 in, 1 in, 2 cm" },
+  plates: { label: "Plates", choices: [["", "none"], ["colours", "one a colour, with tints"], ["tones", "one a tone, solid"]] },
+  press: { label: "ICC profile of the press, its path", hint: "profiles/press.icc" },
+  intent: { label: "Rendering intent", choices: ["perceptual", "relative colorimetric", "saturation", "absolute colorimetric"].map((intent) => (
+    /** @type {[string, string]} */
+    [intent, intent]
+  )) },
+  black_point: { label: "black-point compensation", tick: true },
+  ends: { label: "Ends", hint: "64 per in, 24 per cm" },
+  picks: { label: "Picks", hint: "as the ends" },
+  warp_take_up: { label: "Warp take-up, %", hint: "8" },
+  weft_take_up: { label: "Weft take-up, %", hint: "6" },
+  waste: { label: "Waste, %", hint: "5" },
+  thumbnails: { label: "Pictures, pixels a side", hint: "none" }
+};
+var Field = class {
+  /**
+   * @param {Desk} desk
+   * @param {string} name
+   * @param {string} where whose section it stands in, where it stands in several
+   */
+  constructor(desk, name, where = "") {
+    this.desk = desk;
+    this.name = name;
+    const { label, hint, choices, tick } = FIELDS[name];
+    this.error = make("p", { class: "cc-field-said", role: "alert", hidden: true });
+    const part = `${name} ${where}`.trim();
+    if (choices) {
+      this.input = make(
+        "select",
+        { class: "cc-select", "data-part": part, onchange: () => this.#send() },
+        ...choices.map(([value, text]) => make("option", { value, text }))
+      );
+    } else {
+      this.input = make("input", {
+        type: tick ? "checkbox" : "text",
+        class: tick ? "" : "cc-input",
+        maxlength: 2e3,
+        placeholder: hint,
+        autocomplete: "off",
+        "data-part": part,
+        onchange: () => this.#send(),
+        onkeydown: (event) => this.#key(event)
+      });
+    }
+    const words = make("span", { text: label });
+    this.root = make(
+      "div",
+      { class: "cc-export-field" },
+      tick ? make("label", { class: "cc-check" }, this.input, words) : make("label", { class: "cc-field" }, words, this.input),
+      this.error
+    );
+  }
+  get #held() {
+    return this.desk.model.get("export")[this.name];
+  }
+  /** @returns {Value} */
+  get value() {
+    const { input } = this;
+    if (input.type === "checkbox") return (
+      /** @type {HTMLInputElement} */
+      input.checked
+    );
+    return this.name === "cut" ? input.value === "cut" : input.value;
+  }
+  /** @param {Record<string, string>} faults by field */
+  fill(faults) {
+    const held2 = this.#held;
+    const { input } = this;
+    if (input.type === "checkbox") input.checked = Boolean(held2);
+    else if (document.activeElement !== input || input.tagName === "SELECT") {
+      input.value = typeof held2 === "boolean" ? held2 ? this.name : "" : String(held2 ?? "");
+    }
+    this.complain(faults[this.name] ?? "");
+  }
+  /** @param {string} words what is wrong with it, "" nothing */
+  complain(words) {
+    say(this.error, words);
+    this.error.hidden = !words;
+    setAttribute(this.input, "aria-invalid", String(Boolean(words)));
+  }
+  get wrong() {
+    return !this.error.hidden;
+  }
+  /** @param {KeyboardEvent} event */
+  #key(event) {
+    if (this.input.type === "checkbox" || event.key !== "Enter" && event.key !== "Escape") return;
+    event.preventDefault();
+    event.stopPropagation();
+    if (event.key === "Escape") this.input.value = String(this.#held ?? "");
+    this.input.dispatchEvent(new Event("change"));
+  }
+  async #send() {
+    const { value } = this;
+    if (value === this.#held) return;
+    try {
+      await this.desk.request("set_export", { fields: { [this.name]: value } });
+    } catch (error) {
+      this.complain(error instanceof Error ? error.message : String(error));
+    }
+  }
+};
+
+// desk/export/before.js
+var lists2 = 0;
+var Before = class {
+  #key = "";
+  /**
+   * @param {Desk} desk
+   * @param {(field: string) => void} mend what is done on another part of the desk, or in another field
+   */
+  constructor(desk, mend) {
+    this.desk = desk;
+    this.mend = mend;
+    const name = `cc-place-${lists2 += 1}`;
+    const radio = (replace) => make("input", {
+      type: "radio",
+      name,
+      "data-part": `replace ${replace}`,
+      onchange: () => this.#set({ replace })
+    });
+    this.beside = radio(false);
+    this.replace = radio(true);
+    this.besideWords = make("span");
+    this.replaceWords = make("span");
+    this.files = make("ul", { class: "cc-goes" });
+    this.see = make("details", { class: "cc-fold" }, make("summary"), this.files);
+    this.keepSizes = new Field(desk, "keep_other_sizes");
+    this.earlier = make(
+      "li",
+      { role: "group", "aria-label": "An earlier export is there", hidden: true },
+      make("strong", { text: "An earlier export is there" }),
+      make("p", { class: "cc-quiet cc-earlier-words" }),
+      make("label", { class: "cc-check" }, this.beside, this.besideWords),
+      make("label", { class: "cc-check" }, this.replace, this.replaceWords),
+      this.keepSizes.root,
+      this.see
+    );
+    this.list = make("ul", { class: "cc-before" }, this.earlier);
+    this.none = make("p", { class: "cc-quiet", text: "Nothing stands in the way." });
+    this.root = make("div", {}, this.none, this.list);
+  }
+  /** @param {object} fields */
+  #set(fields) {
+    this.desk.request("set_export", { fields }).catch(() => this.fill());
+  }
+  fill() {
+    const held2 = this.desk.model.get("export");
+    this.replace.checked = Boolean(held2.replace);
+    this.beside.checked = !held2.replace;
+    this.keepSizes.fill({});
+  }
+  /**
+   * @param {Warning[]} warnings
+   * @param {Earlier} earlier
+   * @param {string} folder that is named
+   * @param {boolean} wrong whether a field is wrong, so that little is known
+   */
+  tell(warnings, earlier, folder, wrong) {
+    const others = warnings.filter(([, , field]) => field !== "replace");
+    this.none.hidden = wrong || warnings.length > 0;
+    this.#tellEarlier(earlier, folder);
+    const key = JSON.stringify(others);
+    if (key === this.#key) return;
+    this.#key = key;
+    const focused = document.activeElement instanceof HTMLElement && this.list.contains(document.activeElement) ? document.activeElement.dataset.part : void 0;
+    this.list.replaceChildren(...others.map((warning) => this.#warning(warning)), this.earlier);
+    const same = [...this.list.querySelectorAll("button, input")].find((node) => node.getAttribute("data-part") === focused);
+    if (focused && same instanceof HTMLElement) same.focus({ preventScroll: true });
+  }
+  /** @param {Warning} warning */
+  #warning([words, remedy, field, value, blocks]) {
+    const act = value === null || value === void 0 ? () => this.mend(field) : () => this.#set({ [field]: typeof value === "boolean" ? value : String(value) });
+    const can = ["colourways", "folder", "press"].includes(field) || value !== null && value !== void 0;
+    const node = button(remedy, act, { kind: "cc-plain" });
+    node.dataset.part = remedy;
+    return make(
+      "li",
+      { class: blocks ? "cc-blocks" : "" },
+      make("p", { text: words }),
+      can ? node : make("p", { class: "cc-quiet", text: remedy })
+    );
+  }
+  /**
+   * @param {Earlier} earlier
+   * @param {string} folder
+   */
+  #tellEarlier({ goes, again, kept, beside }, folder) {
+    this.earlier.hidden = !beside;
+    if (!beside) return;
+    const line = this.earlier.querySelector(".cc-earlier-words");
+    if (line) say(line, `In ${folder}: ${count(goes.length + again.length + kept.length)}.`);
+    say(this.besideWords, `Beside it, in ${beside}`);
+    say(this.replaceWords, goes.length ? `In its place: ${count(goes.length)} ${goes.length === 1 ? "goes" : "go"}` : "In its place: none is lost, all are written anew");
+    this.keepSizes.root.hidden = !kept.length && this.desk.model.get("export").keep_other_sizes === true;
+    this.see.hidden = !goes.length;
+    const summary = this.see.querySelector("summary");
+    if (summary) say(summary, `See which ${goes.length === 1 ? "one goes" : `${goes.length} go`}`);
+    this.files.replaceChildren(...goes.map((file) => make("li", { text: file })));
+    setAttribute(this.files, "aria-label", "Files of the earlier export that go");
+  }
+};
+function count(files) {
+  return `${files.toLocaleString("en")} ${files === 1 ? "file" : "files"}`;
+}
+
+// desk/export/press_profile.js
+var PressProfile = class {
+  /**
+   * @param {Desk} desk
+   * @param {() => object} which the colourways that are meant, as a request says it
+   */
+  constructor(desk, which) {
+    this.desk = desk;
+    this.which = which;
+    this.file = make("input", {
+      type: "file",
+      class: "cc-unseen",
+      tabindex: "-1",
+      "aria-hidden": "true",
+      accept: ".icc,.icm",
+      onchange: () => this.#take(this.file.files?.[0])
+    });
+    this.said = make("p", { class: "cc-quiet", role: "status" });
+    this.error = make("p", { class: "cc-field-said", role: "alert", hidden: true });
+    this.proofs = make("ul", { class: "cc-proofs", "aria-label": "Proofs" });
+    this.root = make(
+      "div",
+      {
+        class: "cc-press-profile",
+        ondragover: (event) => event.preventDefault(),
+        ondrop: (event) => {
+          event.preventDefault();
+          event.stopPropagation();
+          this.#take(event.dataTransfer?.files[0]);
+        }
+      },
+      make(
+        "div",
+        { class: "cc-row" },
+        button("Choose a profile", () => this.file.click(), { label: "Choose an ICC profile of the press, or drop it here" }),
+        button("See it proofed", () => this.proof()),
+        this.file
+      ),
+      this.said,
+      this.error,
+      this.proofs
+    );
+  }
+  /** @param {File | undefined} file */
+  async #take(file) {
+    this.file.value = "";
+    if (!file) return;
+    this.#complain("");
+    say(this.said, `Reading ${file.name} …`);
+    try {
+      const { bytes } = await bytesToSend(file, false);
+      await this.desk.request("press_profile", { name: file.name }, [bytes]);
+      say(this.said, `${file.name}, ${sizeWords(file.size)}`);
+    } catch {
+      say(this.said, "");
+      this.#complain(`${file.name} (${sizeWords(file.size)}) could not be read here: lay it beside the notebook and give its path instead.`);
+    }
+  }
+  /** What the press makes of the first colourways, beside what was designed. */
+  async proof() {
+    this.#complain("");
+    this.proofs.replaceChildren();
+    try {
+      const { words = "", rows = [], buffers = [] } = await this.desk.request("proof", this.which()) ?? {};
+      const pictures = await Promise.all(
+        /** @type {ArrayBufferView[]} */
+        buffers.map((png) => createImageBitmap(new Blob([
+          /** @type {any} */
+          png
+        ], { type: "image/png" })))
+      );
+      say(this.said, words);
+      this.proofs.replaceChildren(.../** @type {[string, string][]} */
+      rows.map(([name, figures], at) => make(
+        "li",
+        {},
+        pictureOf(pictures[at], `${name}: as designed, left, and as proofed, right`),
+        make("p", { class: "cc-quiet" }, make("strong", { text: name }), `: ${figures}`)
+      )));
+    } catch (error) {
+      this.#complain(error instanceof Error ? error.message : String(error));
+    }
+  }
+  /** @param {string} words */
+  #complain(words) {
+    say(this.error, words);
+    this.error.hidden = !words;
+  }
+};
+function pictureOf(bitmap, label) {
+  const canvas = make("canvas", { role: "img", "aria-label": label, width: bitmap.width, height: bitmap.height });
+  canvas.getContext("2d")?.drawImage(bitmap, 0, 0);
+  bitmap.close();
+  return canvas;
+}
+
+// desk/export/progress.js
+var Progress = class {
+  /**
+   * @param {Desk} desk
+   * @param {() => void} begin
+   */
+  constructor(desk, begin) {
+    this.desk = desk;
+    this.start = button("Export", begin, { kind: "cc-strong" });
+    this.bar = make("progress", { max: 1, value: 0, "aria-label": "Files written" });
+    this.stop = button("Stop", () => desk.act("stop_export"), { label: "Stop the export" });
+    this.running = make("div", { class: "cc-running", hidden: true }, this.bar, this.stop);
+    this.count = make("p", { class: "cc-quiet" });
+    this.said = make("p", { role: "status" });
+    this.alert = make("p", { class: "cc-wrong", role: "alert", hidden: true });
+    this.made = make("ul", { class: "cc-made" });
+    this.notes = make("ul", { class: "cc-made-notes" });
+    this.root = make("div", { class: "cc-export-go" }, this.start, this.running, this.count, this.alert, this.said, this.notes, this.made);
+  }
+  fill() {
+    const { running, words = "", alert = false, made } = this.#facts;
+    this.#showRunning();
+    say(this.count, running ? words : "");
+    say(this.said, running || alert ? "" : words);
+    this.alert.hidden = !alert || running;
+    say(this.alert, alert ? words : "");
+    this.#showMade(made ?? { words: "", tasks: [], notes: [], folder: "" });
+  }
+  /** @returns {Exporting} */
+  get #facts() {
+    return this.desk.model.get("exporting");
+  }
+  #showRunning() {
+    const { running, done = 0, total = 0 } = this.#facts;
+    const focused = document.activeElement;
+    this.start.hidden = running;
+    this.running.hidden = !running;
+    if (running && focused === this.start) this.stop.focus();
+    if (!running && focused === this.stop) this.start.focus();
+    this.bar.value = total ? done / total : 0;
+  }
+  /** @param {NonNullable<Exporting["made"]>} made */
+  #showMade({ tasks, notes, folder }) {
+    this.made.replaceChildren(...tasks.map(([, title, files, size, paths]) => make(
+      "li",
+      {},
+      make("strong", { text: title }),
+      make("span", { class: "cc-quiet", text: `${files} ${files === 1 ? "file" : "files"}, ${size}` }),
+      paths.length ? make("span", { class: "cc-quiet cc-paths", text: paths.join(", ") }) : null
+    )));
+    this.notes.replaceChildren(...[...notes, folder].filter(Boolean).map((text) => make("li", { class: "cc-quiet", text })));
+  }
+  /**
+   * @param {string} words
+   * @param {string} why it cannot begin, "" where it can
+   */
+  offer(words, why) {
+    say(this.start, words);
+    setAttribute(this.start, "aria-disabled", String(Boolean(why)));
+    this.start.title = why;
+  }
+};
+
+// desk/export/words.js
+function dpiWords(dpi) {
+  const [over, under] = dpi.split("/").map(Number);
+  if (!under || over % under === 0) return `${over / (under || 1)} dpi`;
+  const whole = Math.floor(over / under);
+  return `${whole ? `${whole} ` : ""}${over % under}/${under} dpi`;
+}
+function pixelWords(across) {
+  if (!across) return "";
+  const [least, most] = across.map((pixels) => pixels.toLocaleString("en"));
+  return least === most ? `${most} px across` : `${least} to ${most} px across`;
+}
+function partWords([kind, files, across, dpi]) {
+  const many = files === 1 ? kind : `${files} × ${kind}`;
+  const asked = / at ([\d.]+) dpi$/.exec(kind)?.[1];
+  const exact = dpi.filter((one) => one !== asked).map(dpiWords);
+  return [many, pixelWords(across), exact.length ? `exact at ${exact.join(" and ")}` : ""].filter(Boolean).join(", ");
+}
+function aboutWords(bytes) {
+  return bytes ? sizeWords(bytes) : "";
+}
+function exportWords(files, folder) {
+  const many = `Export ${files.toLocaleString("en")} ${files === 1 ? "file" : "files"}`;
+  return folder ? `${many} to ${folder}` : many;
+}
+
+// desk/export/task_section.js
+var TASKS = [
+  {
+    key: "client",
+    title: "For the client",
+    first: ["paper"],
+    more: ["width", "length", "cut"],
+    note: "To look at, open or print: all colourways at one scale, and a page of each with its tones and your notes."
+  },
+  {
+    key: "printer",
+    title: "For the printer",
+    first: ["resolutions", "sizes", "plates"],
+    more: ["press", "intent", "black_point"],
+    note: "A repeat of each colourway at real size, that tiles without a seam; check, repeat and dpi stand in each file. Agree a strike-off."
+  },
+  {
+    key: "mill",
+    title: "For the mill",
+    first: ["ends", "width", "length"],
+    more: ["picks", "warp_take_up", "weft_take_up", "waste"],
+    note: "A thread plan for a piece of cloth: orders, totals, metres of yarn, a draft. Take-up and waste only stand in: ask the mill for its own."
+  },
+  {
+    key: "shop",
+    title: "For the web shop",
+    first: ["thumbnails"],
+    more: [],
+    note: "Square pictures, and the colours for a page."
+  }
+];
+var TaskSection = class {
+  /**
+   * @param {Desk} desk
+   * @param {TaskKind} kind
+   * @param {Node[]} [extra] what else stands under "More choices"
+   */
+  constructor(desk, kind, extra = []) {
+    this.desk = desk;
+    this.kind = kind;
+    this.tick = make("input", {
+      type: "checkbox",
+      "data-part": kind.key,
+      onchange: () => desk.request("set_export", { fields: { [kind.key]: this.tick.checked } }).catch(() => this.fill({}))
+    });
+    this.error = make("p", { class: "cc-field-said", role: "alert", hidden: true });
+    this.parts = make("ul", { class: "cc-made-parts", "aria-label": `What is made ${kind.title[0].toLowerCase()}${kind.title.slice(1)}` });
+    this.missing = make("p", { class: "cc-quiet", hidden: true });
+    this.fields = [...kind.first, ...kind.more].map((name) => new Field(desk, name, kind.key));
+    const boxes = this.fields.map((field) => field.root);
+    const many = kind.first.length;
+    this.more = make(
+      "details",
+      { class: "cc-fold" },
+      make("summary", { text: "More choices" }),
+      make("div", { class: "cc-export-fields" }, ...boxes.slice(many)),
+      ...extra
+    );
+    this.more.hidden = !kind.more.length;
+    this.note = make("p", { class: "cc-quiet", text: kind.note });
+    this.body = make(
+      "div",
+      { class: "cc-task-body" },
+      this.parts,
+      this.missing,
+      make("div", { class: "cc-export-fields" }, ...boxes.slice(0, many)),
+      this.more
+    );
+    this.root = make(
+      "section",
+      { class: "cc-task", "aria-label": kind.title },
+      make(
+        "div",
+        { class: "cc-task-head" },
+        make("h3", { class: "cc-title" }, make("label", { class: "cc-check" }, this.tick, make("span", { text: kind.title }))),
+        this.note,
+        this.error
+      ),
+      this.body
+    );
+  }
+  /** @param {Record<string, string>} faults by field */
+  fill(faults) {
+    const on = Boolean(this.desk.model.get("export")[this.kind.key]);
+    this.tick.checked = on;
+    this.body.hidden = this.note.hidden = !on;
+    say(this.error, faults[this.kind.key] ?? "");
+    this.error.hidden = !faults[this.kind.key];
+    this.fields.forEach((field) => field.fill(on ? faults : {}));
+    if (this.fields.slice(this.kind.first.length).some((field) => field.wrong)) this.more.open = true;
+  }
+  /**
+   * @param {Part[]} parts what is made
+   * @param {string} missing what is to be given before all of it can be
+   */
+  tell(parts, missing) {
+    this.parts.replaceChildren(...parts.map((part) => make(
+      "li",
+      {},
+      make("span", { text: partWords(part) }),
+      make("span", { class: "cc-quiet", text: aboutWords(part[4]) })
+    )));
+    this.parts.hidden = !parts.length;
+    this.missing.hidden = !missing;
+    say(this.missing, missing && `${parts.length ? "Not given" : "Nothing yet: it needs"}${parts.length ? ":" : ""} ${missing}`);
+  }
+};
+
+// desk/export/export_tab.js
+var REST2 = 200;
+var ExportTab = class {
+  /** @type {Foretold | null} */
+  #told = null;
+  #turn = 0;
+  #asked = "";
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  #timer;
+  /** @param {Desk} desk */
+  constructor(desk) {
+    this.desk = desk;
+    this.profile = new PressProfile(desk, () => this.#which());
+    this.sections = TASKS.map((kind) => new TaskSection(desk, kind, kind.key === "printer" ? [this.profile.root] : []));
+    this.rangeWords = make("p", { class: "cc-quiet" });
+    this.nothing = make("p", { class: "cc-export-nothing", hidden: true });
+    this.before = new Before(desk, (field) => this.#mend(field));
+    this.set = ["name", "folder", "zipped"].map((name) => new Field(desk, name));
+    this.progress = new Progress(desk, () => this.#begin());
+    this.about = make("p", { class: "cc-quiet" });
+    this.progress.start.after(this.about);
+    this.root = make(
+      "div",
+      { class: "cc-panel cc-export" },
+      make("div", { class: "cc-tasks" }, ...this.sections.map((section) => section.root), this.rangeWords),
+      make(
+        "aside",
+        { class: "cc-export-side", "aria-label": "Before you export" },
+        make("h3", { class: "cc-title", text: "Before you export" }),
+        this.nothing,
+        this.before.root,
+        make("div", { class: "cc-export-fields" }, ...this.set.map((field) => field.root)),
+        this.progress.root
+      )
+    );
+  }
+  /** The colourways that are meant: what is kept, or the one under the hand while nothing is. */
+  #which() {
+    const { number, model } = this.desk;
+    return model.get("kept").length || number === void 0 ? {} : { number };
+  }
+  fill() {
+    if (this.root.hidden) return;
+    const faults = { ...this.#told?.faults, ...this.desk.model.get("exporting").faults };
+    [...this.sections, ...this.set].forEach((part) => part.fill(faults));
+    this.before.fill();
+    this.progress.fill();
+    this.#askSoon();
+  }
+  /** What would be made, once nothing was changed for a moment. */
+  #askSoon() {
+    const { model, number } = this.desk;
+    const { running, made } = model.get("exporting");
+    const now = JSON.stringify([model.get("export"), model.get("size"), model.get("kept"), model.get("kept").length ? 0 : number, made, running]);
+    if (now === this.#asked || running) return;
+    this.#asked = now;
+    clearTimeout(this.#timer);
+    this.#timer = setTimeout(() => this.#ask(), REST2);
+  }
+  async #ask() {
+    const turn2 = this.#turn += 1;
+    let told;
+    try {
+      told = await this.desk.request("foretell", { ...this.#which(), fields: {} });
+    } catch (error) {
+      this.#asked = "";
+      if (turn2 === this.#turn) say(this.about, error instanceof Error ? error.message : String(error));
+      return;
+    }
+    if (told && turn2 === this.#turn) {
+      this.#told = told;
+      this.desk.guard.after("foretold", () => this.#tell());
+    }
+  }
+  #tell() {
+    const told = (
+      /** @type {Foretold} */
+      this.#told
+    );
+    const held2 = this.desk.model.get("export");
+    const faults = { ...told.faults };
+    [...this.sections, ...this.set].forEach((part) => part.fill(faults));
+    for (const section of this.sections) {
+      const row = told.tasks.find(([, , , , , task]) => task === section.kind.key);
+      if (row || !Object.keys(faults).length) section.tell(row?.[7] ?? [], row?.[6] ?? "");
+    }
+    const range = told.tasks.find(([, , , , , task]) => task === "range");
+    say(this.rangeWords, range ? `And for the range itself: ${range[1]}; with them all opens again here.` : "");
+    this.before.tell(told.warnings, told, String(held2.folder), Object.keys(faults).length > 0);
+    this.#offer(told);
+  }
+  /** @param {Foretold} told */
+  #offer(told) {
+    const { model, number } = this.desk;
+    const held2 = model.get("export");
+    const nothing = !model.get("kept").length;
+    this.nothing.hidden = !nothing;
+    say(this.nothing, number === void 0 ? "Nothing is kept, and nothing is on the wall." : `Nothing is kept yet: what is exported is the one under the hand, ${this.desk.titleOf(number)}.`);
+    const files = told.tasks.reduce((sum, [many]) => sum + many, 0);
+    const bytes = told.tasks.reduce((sum, [, , , , size]) => sum + size, 0);
+    const blocked = told.warnings.find(([, , , , blocks]) => blocks);
+    const wrong = Object.keys(told.faults).length;
+    const elsewhere = told.beside && !held2.replace ? told.beside : "";
+    this.progress.offer(wrong ? "Export" : exportWords(files, elsewhere), blocked?.[0] ?? "");
+    say(this.about, wrong ? "Something above is to be put right first: see “!”." : `And their list; about ${aboutWords(bytes) || "nothing"}. These choices are kept with the range.`);
+  }
+  async #begin() {
+    const { start } = this.progress;
+    if (start.getAttribute("aria-disabled") === "true") {
+      this.#mend("folder");
+      return;
+    }
+    const held2 = this.desk.model.get("export");
+    await this.desk.act("export", void 0, { number: void 0, ...this.#which(), beside: !held2.replace });
+  }
+  /**
+   * Go to where something is mended.
+   * @param {string} field
+   */
+  #mend(field) {
+    if (field === "colourways") {
+      this.desk.showPart(this.desk.model.get("kept").length ? "range" : "wall");
+      if (!this.desk.model.get("kept").length) this.desk.typeInto("name");
+      return;
+    }
+    if (field === "press") {
+      const section = this.sections.find(({ kind }) => kind.key === "printer");
+      if (section) section.more.open = true;
+      this.profile.proof();
+    }
+    const input = this.root.querySelector(`[data-part^="${field}"]`);
+    if (input instanceof HTMLElement) input.focus();
+  }
+  close() {
+    clearTimeout(this.#timer);
+  }
+};
+
 // desk/captions.js
-function coloursOf(name, count) {
+function coloursOf(name, count2) {
   const at = name.lastIndexOf(" on ");
   if (at < 0) return null;
   const stripes = name.slice(0, at).split(", ");
-  return stripes.length === count ? { stripes, ground: name.slice(at + 4) } : null;
+  return stripes.length === count2 ? { stripes, ground: name.slice(at + 4) } : null;
 }
 function wordingOf(names, counts) {
   const all = names.map((name, index) => partsOf(name, counts[index]));
@@ -4624,11 +5272,11 @@ function wordingOf(names, counts) {
       const clue = clues.get(index) ?? "";
       return { words: caption || (clue ? "" : names[index]), clue };
     }),
-    of: (name, count) => words(partsOf(name, count), name) || name
+    of: (name, count2) => words(partsOf(name, count2), name) || name
   };
 }
-function partsOf(name, count) {
-  const parsed = coloursOf(name, count);
+function partsOf(name, count2) {
+  const parsed = coloursOf(name, count2);
   return parsed && { ...parsed, has: new Set(parsed.stripes) };
 }
 function countsOf(parts) {
@@ -4668,7 +5316,7 @@ var ROW_GAP = 12;
 var NEAR = 130;
 var TWO = 220;
 var CAPTIONS = { colours: 36, score: 20, nothing: 0 };
-function layOut(room, ratio, count, checks = 13, captionHeight = CAPTIONS.colours) {
+function layOut(room, ratio, count2, checks = 13, captionHeight = CAPTIONS.colours) {
   const width = Math.floor(room * ratio);
   if (width < 20) return null;
   const least = Math.round(GAP * ratio);
@@ -4686,7 +5334,7 @@ function layOut(room, ratio, count, checks = 13, captionHeight = CAPTIONS.colour
     side,
     gap,
     caption,
-    rows: Math.ceil(count / across),
+    rows: Math.ceil(count2 / across),
     step: side + caption + Math.round(ROW_GAP * ratio),
     width: across * (side + gap) - gap
   };
@@ -4709,7 +5357,7 @@ function scrollFor(layout, rank, scrollTop, height) {
   if (top < scrollTop) return top;
   return bottom > scrollTop + height ? bottom - height : scrollTop;
 }
-function rankAfterKey(layout, key, rank, count, height) {
+function rankAfterKey(layout, key, rank, count2, height) {
   const page = layout.across * Math.max(1, Math.floor(height * layout.ratio / layout.step));
   const steps = (/* @__PURE__ */ new Map([
     ["ArrowRight", 1],
@@ -4718,14 +5366,14 @@ function rankAfterKey(layout, key, rank, count, height) {
     ["ArrowUp", -layout.across],
     ["PageDown", page],
     ["PageUp", -page],
-    ["Home", -count],
-    ["End", count]
+    ["Home", -count2],
+    ["End", count2]
   ])).get(key);
   if (steps === void 0) return void 0;
   const next = rank + steps;
   const column = key === "ArrowUp" || key === "ArrowDown";
-  if (column && (next < 0 || next >= count)) return null;
-  return Math.min(Math.max(next, 0), count - 1);
+  if (column && (next < 0 || next >= count2)) return null;
+  return Math.min(Math.max(next, 0), count2 - 1);
 }
 
 // desk/options.js
@@ -4938,8 +5586,8 @@ var Grid = class {
     const { model } = this.desk;
     this.hidden = new Map(model.get("hidden"));
     const order = model.get("order");
-    const count = model.get("numbers").length;
-    this.list = (this.showHidden ? [...order, ...this.hidden.keys()] : order).filter((index) => index < count);
+    const count2 = model.get("numbers").length;
+    this.list = (this.showHidden ? [...order, ...this.hidden.keys()] : order).filter((index) => index < count2);
     this.rank = new Map(this.list.map((index, rank) => [index, rank]));
     if (!this.rank.has(this.current)) this.current = this.list[0] ?? 0;
     this.lay();
@@ -4981,7 +5629,7 @@ var Grid = class {
   /** Checks that share a side of every cloth, so that the longest repeat of the wall is whole. */
   get #checks() {
     const counts = new Set(bytesOf(this.desk.model.get("counts")));
-    return checksToShow([...counts].map((count) => this.desk.bands(count)).filter(Boolean));
+    return checksToShow([...counts].map((count2) => this.desk.bands(count2)).filter(Boolean));
   }
   /** Device pixels of a check, the same for all cloths. */
   get pixels() {
@@ -5253,7 +5901,7 @@ var RangePanel = class {
       ranges = (await this.desk.request("ranges", {}))?.ranges ?? [];
     } catch {
     }
-    const pieces = ranges.map(({ counts = [], tones: tones2 = [] }) => counts.map((count, at) => ({ bytes: bytesOfCodes(tones2[at]), count, bands: evenBands(count) })));
+    const pieces = ranges.map(({ counts = [], tones: tones2 = [] }) => counts.map((count2, at) => ({ bytes: bytesOfCodes(tones2[at]), count: count2, bands: evenBands(count2) })));
     const cloths = clothsOf(pieces.flat(), SIDE4);
     this.list.replaceChildren(...ranges.map((range, at) => this.#range(range, cloths.splice(0, pieces[at].length))));
     this.none.hidden = ranges.length > 0;
@@ -5951,8 +6599,8 @@ function mixingOptions(mixings, mixing) {
 function meaningOf(mixings, mixing) {
   return mixings.find(([name]) => name === mixing)?.[2] ?? "";
 }
-function countOptions(counts, count) {
-  const numbers = [.../* @__PURE__ */ new Set([...counts, count])].sort((a, b) => a - b);
+function countOptions(counts, count2) {
+  const numbers = [.../* @__PURE__ */ new Set([...counts, count2])].sort((a, b) => a - b);
   return numbers.map((number) => [String(number), `${number} at most`]);
 }
 function repeatWords(inches, size) {
@@ -6200,8 +6848,8 @@ var Tabs = class {
   /** Say how many are in each. */
   fill() {
     for (const { number, part } of this.#parts.values()) {
-      const count = part.count?.() ?? null;
-      say(number, count === null ? "" : ` ${count.toLocaleString("en")}`);
+      const count2 = part.count?.() ?? null;
+      say(number, count2 === null ? "" : ` ${count2.toLocaleString("en")}`);
     }
   }
   /** @param {string} key */
@@ -6209,6 +6857,9 @@ var Tabs = class {
     if (key === this.value) return;
     this.#show(key);
     this.onpick(key);
+  }
+  focus() {
+    this.#parts.get(this.value)?.tab.focus();
   }
   /** @param {string} key */
   #show(key) {
@@ -6229,7 +6880,7 @@ var Tabs = class {
     event.preventDefault();
     event.stopPropagation();
     this.pick(keys[(next + keys.length) % keys.length]);
-    this.#parts.get(this.value)?.tab.focus();
+    this.focus();
   }
 };
 
@@ -6247,8 +6898,8 @@ function strengthsOf(text) {
 }
 function conditionWords(atLeast, visions) {
   const asked = Object.entries(atLeast).filter(([name, number]) => number > (name.endsWith("ratio") ? 1 : 0));
-  const count = asked.length + visions.length;
-  return count ? `Conditions (${count})` : "Conditions";
+  const count2 = asked.length + visions.length;
+  return count2 ? `Conditions (${count2})` : "Conditions";
 }
 function subjectOf(get, { locks, palettes = [] }) {
   return JSON.stringify([get("palette"), get("stripes"), get("ground"), get("mixing"), get("strength"), locks, palettes]);
@@ -6711,9 +7362,7 @@ var DeskView = class {
     this.dialog = new Dialog();
     this.range = new RangeTab(this);
     this.colours = new ColoursTab(this);
-    this.export = make("div", { class: "cc-panel cc-export" }, make("p", {
-      text: "What is kept is exported with the form under the desk: tiles, sheets and files for print and mill."
-    }));
+    this.exportTab = new ExportTab(this);
     this.wall = make("div", { class: "cc-panel cc-wall-panel" }, this.tools.bar, this.tools.find.panel, this.tools.tags, this.grid.scroll);
     this.main = make(
       "div",
@@ -6748,7 +7397,7 @@ var DeskView = class {
       { key: "wall", text: "Wall", panel: this.wall, count: () => model.get("numbers").length - model.get("hidden").length },
       { key: "range", text: "Range", panel: this.range.root, count: () => model.get("kept").length },
       { key: "colours", text: "Colours", panel: this.colours.root },
-      { key: "export", text: "Export", panel: this.export }
+      { key: "export", text: "Export", panel: this.exportTab.root }
     ], (key) => this.#turnTo(key));
   }
   #layOut() {
@@ -6760,7 +7409,7 @@ var DeskView = class {
       this.head.panel.root,
       this.notices.offer,
       this.main,
-      this.export,
+      this.exportTab.root,
       this.sideBySide.root,
       this.enlarged.root,
       this.dialog.root
@@ -6770,12 +7419,14 @@ var DeskView = class {
   /** Show another part of the desk; the cloth under the hand stays beside all but Export. @param {string} key */
   #turnTo(key) {
     this.root.dataset.shows = key;
+    this.root.closest(".widget-vbox")?.classList.toggle("cc-shows-export", key === "export");
     this.tools.settings.hidden = key !== "wall";
     this.main.hidden = key === "export";
     const bar = { wall: this.tools.bar, range: this.range.bar, colours: this.colours.bar }[key];
     bar?.append(this.board.root);
     this.range.fill();
     this.colours.fill();
+    this.exportTab.fill();
     if (key === "wall") this.grid.lay();
   }
   /** Running all cells scrolls past the desk; a desk just opened comes back into sight, once. */
@@ -6857,7 +7508,7 @@ var DeskView = class {
     this.#on("change:figures", () => this.#describe());
     this.#on("change:marks", () => this.grid.paint());
     this.#on("change:kept", () => {
-      ["shelf", "tabs", "range", "colours"].forEach((part) => this.#fill(part));
+      ["shelf", "tabs", "range", "colours", "exportTab"].forEach((part) => this.#fill(part));
       this.#lookAgain();
     });
     this.#on("change:facts", () => {
@@ -6873,6 +7524,7 @@ var DeskView = class {
     });
     for (const trait of ["size", "choices"]) this.#on(`change:${trait}`, () => this.#takeSize());
     this.#on("change:choices", () => this.#fill("colours"));
+    for (const trait of ["export", "exporting", "size"]) this.#on(`change:${trait}`, () => this.#fill("exportTab"));
     for (const trait of SETTINGS) this.#on(`change:${trait}`, () => this.#fill("settings"));
   }
   /**
@@ -6901,7 +7553,8 @@ var DeskView = class {
       settings: this.settings,
       sideBySide: this.sideBySide,
       range: this.range,
-      colours: this.colours
+      colours: this.colours,
+      exportTab: this.exportTab
     };
     this.guard.after(part, () => {
       if (!this.closed) parts[part].fill();
@@ -7103,6 +7756,11 @@ var DeskView = class {
     if (part === null) return;
     this.detail.act("colour", { part, palette, index }, { edit: (cloth) => putColour(cloth, part, colour) });
   }
+  /** @param {string} key of a part of the desk */
+  showPart(key) {
+    this.tabs.pick(key);
+    this.tabs.focus();
+  }
   showSideBySide() {
     requestAnimationFrame(() => this.sideBySide.root.scrollIntoView({ block: "nearest" }));
   }
@@ -7136,6 +7794,7 @@ var DeskView = class {
     this.guard.close();
     this.range.close();
     this.colours.close();
+    this.exportTab.close();
     this.grid.close();
     this.tools.find.close();
     this.detail.close();

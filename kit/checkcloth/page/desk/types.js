@@ -108,9 +108,21 @@
  * @property {DataView} kept_colours
  * @property {Facts} facts
  * @property {FindState} find
+ * @property {Record<string, string | boolean>} export the fields of the export
+ * @property {Exporting} exporting
  * @property {[string, string][]} columns
  * @property {[string, string][]} visions
  * @property {number} born
+ *
+ * @typedef {object} Exporting how far an export is, and what it wrote
+ * @property {boolean} running
+ * @property {number} [done]
+ * @property {number} [total]
+ * @property {string} [words]
+ * @property {boolean} [alert]
+ * @property {Record<string, string>} [faults] by field, what was wrong when it was begun
+ * @property {{words: string, notes: string[], folder: string,
+ *   tasks: [task: string, words: string, files: number, size: string, first: string[]][]} | null} [made]
  *
  * @typedef {object} Model the kernel's side of the desk, as its widget manager hands it to the page
  * @property {<K extends keyof Traits>(key: K) => Traits[K]} get
@@ -164,6 +176,7 @@
  * @property {(number: number | undefined) => void} pointAt look at it, unless that is done already
  * @property {number | null} partInHand what is chosen of the cloth under the hand
  * @property {(palette: string, index: number, colour: {name: string, hex: string}) => void} putInHand
+ * @property {(key: string) => void} showPart turn to another part of the desk
  * @property {() => void} showSideBySide
  * @property {() => void} enlarge
  * @property {() => void} backToWall

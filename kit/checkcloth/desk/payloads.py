@@ -32,7 +32,7 @@ from checkcloth.desk.state.state import (
     recipe,
     short_name,
 )
-from checkcloth.desk.tone_packing import Recipe, bands, encode, pack, recipe_for
+from checkcloth.export.page.tone_packing import Recipe, bands, encode, pack, recipe_for
 from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.files.html import image
 from checkcloth.scoring.contrast import PairScore

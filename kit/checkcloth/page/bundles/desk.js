@@ -719,7 +719,11 @@ function deviceRatio() {
   return globalThis.devicePixelRatio || 1;
 }
 function screenPixels() {
-  const stored = Number(globalThis.localStorage?.getItem(SCREEN_KEY));
+  let stored = 0;
+  try {
+    stored = Number(globalThis.localStorage?.getItem(SCREEN_KEY));
+  } catch {
+  }
   return stored > 20 && stored < 1e3 ? stored : CSS_PER_INCH;
 }
 function setScreenPixels(perInch) {

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from checkcloth import MIXINGS, Check, Colourway
 from checkcloth.cloth.mixing import find_mixing
-from checkcloth.desk.tone_packing import bands, counts, pack
+from checkcloth.export.page.tone_packing import bands, counts, pack
 from checkcloth.errors import ArgumentError
 
 hexes = st.integers(0, 0xFFFFFF).map(lambda n: f"#{n:06x}")

@@ -141,6 +141,7 @@ def facts(history: History) -> dict[str, Any]:
         "own": [card.number for card in state.shown if card.own],
         "families": list(state.families),
         "unit": state.size.unit,
+        "client": state.client,
     }
 
 
@@ -175,6 +176,8 @@ def _kept_entry(card: Card) -> dict[str, Any]:
         "strength": colourway.strength,
         "recipe": list(recipe_for(colourway)),
         "family": card.family,
+        "answer": card.answer,
+        "remark": card.remark,
         "ground": [colourway.ground.name, colourway.ground.hex],
         "stripes": [[stripe.name, stripe.hex] for stripe in colourway.stripes],
     }

@@ -17,6 +17,7 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.palette import Palette
 from checkcloth.colour.vision import VISIONS
 from checkcloth.desk.background import debounce, keep_fault
+from checkcloth.desk.client import hear, pages_noted, read_sent_back, write_range_page
 from checkcloth.desk.forms.foretell import foretold_fields
 from checkcloth.desk.forms.hand_off import HandOffForm
 from checkcloth.desk.keep_file import KeepFile, earlier_sets
@@ -377,7 +378,7 @@ class Desk:
         """Let page, form and file follow the state."""
         now = self.state
         self._sync.show(before, now)
-        kept = before is None or before.kept is not now.kept
+        kept = before is None or before.kept is not now.kept or before.client != now.client
         if self.hand_off is not None and (kept or before is None or before.size != now.size):
             self.hand_off.chosen = self.kept
         if not save or before is None:
@@ -416,6 +417,8 @@ class Desk:
             values = export_settings(self.hand_off.fields.values, self.keep_file.folder)
             self._noted = self._noted | {"export": values}
         self._noted = self._noted | self.look_settings
+        if self.state.client or "client" in self._noted:
+            self._noted["client"] = self.state.client
         kept = self.kept
         return ChosenSet(kept.check, kept.chosen, kept.name, self._noted)
 
@@ -605,6 +608,31 @@ class Desk:
         values = self.hand_off.fields.values if self.hand_off is not None else {}
         return foretold_fields(self.kept, values | dict(asked))
 
+    # -- the client -----------------------------------------------------------------------------
+
+    def _answer_range_page(self, request: Request) -> dict[str, Any]:
+        """Write the page for the client beside the range, and remember its reference."""
+        made = write_range_page(self.kept, self.keep_file.folder, request)
+        self._noted = self._noted | {"pages": [*pages_noted(self._noted), made.note]}
+        self.save()
+        self._say(f"Page for the client: {made.path.name}, reference {made.note['reference']}.")
+        return {"file": made.path.name, "reference": made.note["reference"]}
+
+    def _answer_sent_back(self, request: Request, file: bytes = b"") -> dict[str, Any]:
+        """Put what a client sent back on the kept colourways: one step, which undo takes back."""
+        answers = read_sent_back(request, file)
+        anyway = bool(request.get("anyway"))
+        try:
+            heard = hear(self.state, answers, pages_noted(self._noted), anyway=anyway)
+        except ArgumentError as error:
+            if error.argument != "reference":
+                raise
+            return {"refused": str(error)}  # the page asks whether to read them all the same
+        self.message = heard.fields["words"]
+        self._commit(heard.state, heard.words)
+        self._put_facts()
+        return heard.fields
+
     def _leave_range(self) -> None:
         """Save the range that is here; refuse to leave it where that cannot be."""
         self.save()
@@ -736,4 +764,6 @@ _ANSWERS: dict[str, Callable[..., dict[str, Any]]] = {
     "name_range": Desk._answer_name_range,
     "look_setting": Desk._answer_look_setting,
     "foretell": Desk._answer_foretell,
+    "range_page": Desk._answer_range_page,
+    "sent_back": Desk._answer_sent_back,
 }

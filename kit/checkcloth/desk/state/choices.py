@@ -74,8 +74,7 @@ def take(state: DeskState, earlier: ChosenSet) -> DeskState:
     there = {recipe(card.colourway) for card in state.kept}
     new = [one for one in earlier.chosen if recipe(one.colourway) not in there]
     cards = tuple(
-        Card(number, one.colourway, one.origin, one.note, family=one.family)
-        for number, one in enumerate(new, state.next_number)
+        Card.of(number, one) for number, one in enumerate(new, state.next_number)
     )
     return state.with_(
         kept=(*state.kept, *cards),

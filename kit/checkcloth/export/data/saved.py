@@ -17,9 +17,9 @@ from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.files.json_reader import JsonReader, parse_json
 from checkcloth.files.whole import read_text, write_whole
 
-# Version 2 has families, or what a desk notes about the range; a set without either is still
-# written as 1, so that an earlier kit opens it.
-FORMAT, VERSION = "checkcloth set", 2
+# Version 2 has families, or what a desk notes about the range; 3 what a client said. A set without
+# these is still written as the earlier version, so that an earlier kit opens it.
+FORMAT, VERSION = "checkcloth set", 3
 MOST_BYTES = 32 << 20
 
 
@@ -45,7 +45,17 @@ def _member_out(member: Chosen) -> dict[str, Any]:
         "note": member.note,
         "origin": dict(member.origin),
         **({"family": member.family} if member.family else {}),
+        **({"answer": member.answer} if member.answer else {}),
+        **({"remark": member.remark} if member.remark else {}),
     }
+
+
+def _version(chosen_set: ChosenSet) -> int:
+    """The earliest version that holds all of a set."""
+    if any(member.answer or member.remark for member in chosen_set.chosen):
+        return 3
+    families = any(member.family for member in chosen_set.chosen)
+    return 2 if chosen_set.settings or families else 1
 
 
 def set_json(chosen_set: ChosenSet) -> str:
@@ -55,10 +65,9 @@ def set_json(chosen_set: ChosenSet) -> str:
     CSS text they were typed as; reading trusts the numbers.
     """
     require_type(chosen_set, "chosen_set", ChosenSet)
-    families = any(member.family for member in chosen_set.chosen)
     content: dict[str, Any] = {
         "format": FORMAT,
-        "version": VERSION if chosen_set.settings or families else 1,
+        "version": _version(chosen_set),
         "name": chosen_set.name,
         "check": {"size": chosen_set.check.size.text, "stripes": chosen_set.check.stripes},
         "colourways": [_member_out(member) for member in chosen_set.chosen],
@@ -93,7 +102,14 @@ def _member_in(fields: JsonReader) -> Chosen:
         warp_share=fields.number("warp_share"),
         yule_nielsen=fields.number("yule_nielsen"),
     )
-    made = Chosen(colourway, fields.text("note"), fields.plain("origin"), fields.text("family", ""))
+    made = Chosen(
+        colourway,
+        fields.text("note"),
+        fields.plain("origin"),
+        fields.text("family", ""),
+        fields.text("answer", ""),
+        fields.text("remark", ""),
+    )
     fields.done()
     return made
 

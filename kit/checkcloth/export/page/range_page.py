@@ -159,13 +159,13 @@ def usual_reference(chosen: ChosenSet) -> str:
     >>> len(usual_reference(one)), usual_reference(one) == usual_reference(other)
     (9, False)
     """
-    plain = ChosenSet(chosen.check, [_as_shown(member) for member in chosen.chosen], chosen.name)
+    plain = ChosenSet(chosen.check, [_as_shown(member) for member in chosen.chosen])
     digits = hashlib.sha256(set_json(plain).encode("utf-8")).hexdigest()
     return f"{digits[:4]}-{digits[4:8]}"
 
 
 def _as_shown(member: Chosen) -> Chosen:
-    """A member as the page shows it: how it came about, and what was answered, left out."""
+    """A member as its reader sees it: without how it came about, and what was answered."""
     return Chosen(member.colourway, member.note, family=member.family)
 
 

@@ -525,11 +525,11 @@ var DECODINGS = new Map(Object.entries({
   },
   absorption: { channels: BANDS, join: joinSpectra, toLight: () => void 0 }
 }));
-function find({ mixing }, field, name, known) {
+function find({ mixing }, field2, name, known) {
   const found = known.get(name);
   if (found !== void 0) return found;
   const allowed = [...known.keys()].join(", ");
-  throw new Error(`this page cannot mix "${mixing}": ${field} must be one of ${allowed}, found "${name}"`);
+  throw new Error(`this page cannot mix "${mixing}": ${field2} must be one of ${allowed}, found "${name}"`);
 }
 function decodingOf(recipe) {
   return find(recipe, "decode", recipe.decode, DECODINGS);
@@ -1330,14 +1330,14 @@ var ColoursTab = class {
    * @param {number} index
    * @param {"name" | "colour"} field
    */
-  #field(label, value, index, field) {
+  #field(label, value, index, field2) {
     const input = make("input", {
       type: "text",
       class: "cc-input",
       maxlength: 200,
       value,
       "aria-label": label,
-      "data-part": `${field} ${index}`,
+      "data-part": `${field2} ${index}`,
       autocomplete: "off",
       onkeydown: (event) => {
         if (event.key === "Escape") input.value = value;
@@ -1347,7 +1347,7 @@ var ColoursTab = class {
         input.blur();
       },
       onchange: () => {
-        if (input.value !== value) this.#edit(index, field, input.value);
+        if (input.value !== value) this.#edit(index, field2, input.value);
       }
     });
     return input;
@@ -1357,10 +1357,10 @@ var ColoursTab = class {
    * @param {"name" | "colour" | "role" | "remove"} field
    * @param {string} text
    */
-  async #edit(index, field, text) {
+  async #edit(index, field2, text) {
     this.said.hidden = true;
     try {
-      await this.desk.request("edit_palette", { palette: this.palette, index, field, text });
+      await this.desk.request("edit_palette", { palette: this.palette, index, field: field2, text });
     } catch (error) {
       this.#complain(error);
     }
@@ -4637,11 +4637,11 @@ var Options = class {
   }
   /** @param {number} index */
   #add(index) {
-    const tick = make("span", { class: "cc-tick", "aria-hidden": "true" });
+    const tick2 = make("span", { class: "cc-tick", "aria-hidden": "true" });
     const [words, clue] = [make("span"), make("span")];
     const caption = make("span", { class: "cc-caption", "aria-hidden": "true" }, words, clue);
-    const node = make("div", { class: "cc-option", role: "option", "data-index": index }, tick, caption);
-    const option = { node, tick, caption, words, clue };
+    const node = make("div", { class: "cc-option", role: "option", "data-index": index }, tick2, caption);
+    const option = { node, tick: tick2, caption, words, clue };
     this.#options.set(index, option);
     this.wall.sheet.append(node);
     return option;
@@ -4671,7 +4671,7 @@ var Options = class {
    * @param {Option} option
    * @param {number} index
    */
-  #describe({ node, tick, caption, words, clue }, index) {
+  #describe({ node, tick: tick2, caption, words, clue }, index) {
     const { desk, wall } = this;
     const { model } = desk;
     const number = model.get("numbers")[index];
@@ -4689,7 +4689,7 @@ var Options = class {
     setAttribute(node, "aria-label", name);
     setAttribute(node, "aria-description", this.#description(index, number, MARKS[mark][1]));
     setAttribute(node, "title", why ? `Hidden: ${why}` : name);
-    say(tick, MARKS[mark][0]);
+    say(tick2, MARKS[mark][0]);
     caption.hidden = wall.captions === "nothing";
     const shown = this.#caption(index, number);
     caption.classList.toggle("cc-two-lines", shown.clue !== "");
@@ -5415,6 +5415,197 @@ var Notices = class {
   }
 };
 
+// desk/client_panel.js
+var SAID = { yes: "Client: yes", maybe: "Client: maybe", no: "Client: no" };
+function saidWords({ answer = "", remark = "" }) {
+  const said = SAID[answer] ?? "Client";
+  return remark ? `${said}${answer ? "." : ":"} ${remark}` : said;
+}
+var ClientPanel = class {
+  /** @type {{fields: object, bytes?: ArrayBuffer} | null} what was refused, and may be read anyway */
+  #refused = null;
+  /** @param {Desk} desk */
+  constructor(desk) {
+    this.desk = desk;
+    this.opener = button("For the client", () => this.#toggle(), { label: "A page for the client, and what came back" });
+    setAttribute(this.opener, "aria-expanded", "false");
+    this.reference = field("Reference", "made from the range");
+    this.note = field("Note to the client", "none");
+    this.sizes = tick("Check size", true);
+    this.strengths = tick("Strength", true);
+    this.codes = tick("Colour codes", true);
+    this.written = make("p", { class: "cc-quiet", role: "status" });
+    this.text = make("textarea", {
+      class: "cc-input cc-paste",
+      rows: 3,
+      spellcheck: "false",
+      "aria-label": "What the client sent back",
+      placeholder: "the text of the mail"
+    });
+    this.file = make("input", {
+      type: "file",
+      class: "cc-unseen",
+      tabindex: "-1",
+      "aria-hidden": "true",
+      accept: ".json,.txt,.eml,text/*",
+      onchange: () => this.#takeFile(this.file.files?.[0])
+    });
+    this.said = make("p", { class: "cc-quiet", role: "status" });
+    this.lines = make("ul", { class: "cc-quiet cc-said-lines" });
+    this.anyway = button("Read it all the same", () => this.#readAnyway(), { label: "Read it all the same, by number and name", kind: "cc-small" });
+    this.whole = make("p", { class: "cc-said" });
+    this.root = make("section", {
+      class: "cc-client",
+      "aria-label": "For the client",
+      hidden: true,
+      onkeydown: (event) => {
+        if (event.key !== "Escape") return;
+        event.stopPropagation();
+        this.#toggle();
+      }
+    }, this.#layPage(), this.#layBack());
+    this.anyway.hidden = true;
+  }
+  #layPage() {
+    return make(
+      "div",
+      { class: "cc-add" },
+      make("h3", { class: "cc-title", text: "Page for the client" }),
+      make("p", { class: "cc-quiet", text: "One file that opens in any browser, without a network. Nothing of scores or search goes with it." }),
+      make("div", { class: "cc-row" }, this.reference.box, this.note.box),
+      make(
+        "fieldset",
+        { class: "cc-row cc-may" },
+        make("legend", { class: "cc-quiet", text: "The client may see or move" }),
+        this.sizes.box,
+        this.strengths.box,
+        this.codes.box
+      ),
+      make("div", { class: "cc-row" }, button("Write the page", () => this.#write(), { kind: "cc-strong" })),
+      this.written
+    );
+  }
+  #layBack() {
+    const root = make(
+      "div",
+      {
+        class: "cc-add",
+        ondragover: (event) => {
+          event.preventDefault();
+          root.classList.add("cc-aimed");
+        },
+        ondragleave: () => root.classList.remove("cc-aimed"),
+        ondrop: (event) => {
+          root.classList.remove("cc-aimed");
+          const file = event.dataTransfer?.files[0];
+          if (!file) return;
+          event.preventDefault();
+          event.stopPropagation();
+          this.#takeFile(file);
+        }
+      },
+      make("h3", { class: "cc-title", text: "Sent back" }),
+      make("p", { class: "cc-quiet", text: "Paste the text of the mail, or drop the file." }),
+      this.text,
+      make(
+        "div",
+        { class: "cc-row" },
+        button("Read the answers", () => this.#read({ text: this.text.value })),
+        button("Choose a file", () => this.file.click(), { label: "Choose the file that came back" }),
+        this.anyway,
+        this.file
+      ),
+      this.said,
+      this.lines,
+      this.whole
+    );
+    return root;
+  }
+  fill() {
+    const words = this.desk.model.get("facts").client ?? "";
+    this.whole.hidden = !words;
+    say(this.whole, words);
+  }
+  #toggle() {
+    this.root.hidden = !this.root.hidden;
+    setAttribute(this.opener, "aria-expanded", String(!this.root.hidden));
+    if (this.root.hidden) this.opener.focus();
+    else this.reference.input.focus();
+  }
+  async #write() {
+    const fields = {
+      reference: this.reference.input.value,
+      note: this.note.input.value,
+      sizes: this.sizes.input.checked,
+      strengths: this.strengths.input.checked,
+      codes: this.codes.input.checked
+    };
+    try {
+      const { file, reference } = await this.desk.request("range_page", fields) ?? {};
+      if (file) say(this.written, `Written: ${file}, reference ${reference}. Send that file to the client.`);
+    } catch (error) {
+      say(this.written, wordsOf3(error));
+    }
+  }
+  /** @param {File | undefined} file */
+  async #takeFile(file) {
+    this.file.value = "";
+    if (!file) return;
+    try {
+      const { bytes } = await bytesToSend(file, false);
+      await this.#read({ name: file.name }, bytes);
+    } catch {
+      this.#show(`${file.name} (${sizeWords(file.size)}) is too large to be sent.`, []);
+    }
+  }
+  /**
+   * @param {object} fields
+   * @param {ArrayBuffer} [bytes]
+   */
+  async #read(fields, bytes) {
+    this.#refused = null;
+    try {
+      const { refused, words = "", gone = [], unread = [] } = await this.desk.request("sent_back", fields, bytes && [bytes]) ?? {};
+      if (refused) {
+        this.#refused = { fields, bytes };
+        this.#show(refused, []);
+        return;
+      }
+      this.text.value = "";
+      this.#show(words, [
+        ...gone.map((line) => `Not in the range any more: ${line}`),
+        ...unread.map((line) => `Not read: ${line}`)
+      ]);
+    } catch (error) {
+      this.#show(wordsOf3(error), []);
+    }
+  }
+  #readAnyway() {
+    const refused = this.#refused;
+    if (refused) this.#read({ ...refused.fields, anyway: true }, refused.bytes);
+  }
+  /**
+   * @param {string} words
+   * @param {string[]} lines
+   */
+  #show(words, lines) {
+    say(this.said, words);
+    this.lines.replaceChildren(...lines.map((text) => make("li", { text })));
+    this.anyway.hidden = !this.#refused;
+  }
+};
+function field(label, placeholder) {
+  const input = make("input", { type: "text", class: "cc-input", autocomplete: "off", placeholder, maxlength: label === "Reference" ? 60 : 2e3 });
+  return { input, box: make("label", { class: "cc-field" }, make("span", { text: label }), input) };
+}
+function tick(label, on) {
+  const input = make("input", { type: "checkbox", checked: on });
+  return { input, box: make("label", { class: "cc-check" }, input, make("span", { text: label })) };
+}
+function wordsOf3(error) {
+  return error instanceof Error ? error.message : String(error);
+}
+
 // desk/families.js
 var BY_ITSELF = "By itself";
 function familiesOf(kept, known = []) {
@@ -5448,7 +5639,8 @@ var RangeTab = class {
   constructor(desk) {
     this.desk = desk;
     this.words = make("p", { class: "cc-count" });
-    this.bar = make("div", { class: "cc-bar" }, this.words, make("span", { class: "cc-spring" }));
+    this.client = new ClientPanel(desk);
+    this.bar = make("div", { class: "cc-bar" }, this.words, make("span", { class: "cc-spring" }), this.client.opener);
     this.list = make("div", { class: "cc-families" });
     this.source = choice("from", [], "", (number) => {
       if (this.#more) this.#more.number = Number(number);
@@ -5468,7 +5660,7 @@ var RangeTab = class {
       class: "cc-quiet",
       text: "Nothing kept yet. Press Keep on a colourway of the wall; what is kept is put into families here."
     });
-    this.scroll = make("div", { class: "cc-panel-scroll" }, this.empty, this.list);
+    this.scroll = make("div", { class: "cc-panel-scroll" }, this.client.root, this.empty, this.list);
     this.root = make("div", { class: "cc-panel cc-range-tab" }, this.bar, this.scroll);
     this.watch = new ResizeObserver(perFrame(() => {
       if (this.#side() !== this.#laid) this.fill();
@@ -5489,6 +5681,7 @@ var RangeTab = class {
     const named = groups.filter(({ family }) => family).length;
     say(this.words, `${kept.length} ${kept.length === 1 ? "colourway" : "colourways"}` + (named ? ` in ${named} ${named === 1 ? "family" : "families"}` : ""));
     this.empty.hidden = kept.length > 0;
+    this.client.fill();
     this.#laid = this.#side();
     const cloths = keptCloths(this.desk, this.#laid);
     this.#keepFocus(() => this.list.replaceChildren(...kept.length ? groups.map((group) => this.#family(group, cloths)) : []));
@@ -5696,6 +5889,7 @@ var RangeTab = class {
         text: card.note ? `${card.words}; ${card.note}` : card.words,
         title: card.words
       }),
+      card.answer || card.remark ? make("p", { class: "cc-said", title: saidWords(card), text: saidWords(card) }) : null,
       make(
         "div",
         { class: "cc-card-acts" },

@@ -27,9 +27,12 @@ from checkcloth.colour.difference import (
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.colour.vision import VISIONS, see_as
 from checkcloth.errors import CheckclothError
+from checkcloth.export.data.answers import match_answers, read_answers
 from checkcloth.export.data.saved import open_set, save_set
 from checkcloth.export.hand_off.hand_off import HandOff, hand_off
 from checkcloth.export.hand_off.manifest import verify
+from checkcloth.export.page.range_page import range_page
+from checkcloth.export.paper.client_sheet import client_sheet
 from checkcloth.export.picture.raster import tile_pixels, tile_png
 from checkcloth.export.picture.sheet import contact_sheet
 from checkcloth.export.picture.vector import tile_svg
@@ -59,6 +62,7 @@ __all__ = [
     "NamedColour",
     "Palette",
     "Score",
+    "client_sheet",
     "contact_sheet",
     "contrast_ratio",
     "delta_e_2000",
@@ -70,9 +74,12 @@ __all__ = [
     "each_order",
     "each_strength",
     "hand_off",
+    "match_answers",
     "mix_tones",
     "open_set",
     "order_count",
+    "range_page",
+    "read_answers",
     "read_palette",
     "save_set",
     "score",

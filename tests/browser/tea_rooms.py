@@ -16,7 +16,7 @@ _COLOURS = {
     "Faded Violet": "#c09fd4",
 }
 _RANGE = (
-    ("Violet", "Violet six", "For the garden room. The first cloth drawn, and the one to start from.",
+    ("Violet", "Violet six", "For the garden room. The first drawn, and the one to start from.",
      "Faded Violet, Duck Egg Shell, Cowslip Green, Peach Skin, Primrose Bank, Sea Holly Mist"),
     ("Violet", "Violet three", "Quieter: violet and blue with one warm stripe.",
      "Faded Violet, Primrose Bank, Sea Holly Mist"),
@@ -32,8 +32,9 @@ _RANGE = (
      "Sugared Almond, Faded Violet"),
 )  # fmt: skip
 NOTE = (
-    "Three families for the three rooms. In each, the six is for tablecloths, the three for napkins "
-    "and the two for tea towels; all hang together, because each begins with the same stripe."
+    "Three families for the three rooms. In each, the six is for tablecloths, the three for "
+    "napkins and the two for tea towels; all hang together, because each begins with the same "
+    "stripe."
 )
 OPTIONS = {
     "note": NOTE,

@@ -165,7 +165,9 @@ def hear(
     known = page is not None or _same(answers.reference, usual_reference(chosen))
     if not known and not anyway:
         names = ", ".join(str(one["reference"]) for one in pages) or "it has sent none"
-        raise ArgumentError("reference", f"that of a page of this range ({names})", answers.reference)
+        raise ArgumentError(
+            "reference", f"that of a page of this range ({names})", answers.reference
+        )
     if page is not None:
         answers = replace(answers, answers=_renamed(answers.answers, chosen, page["shown"]))
     matched = match_answers(answers, chosen)
@@ -192,7 +194,7 @@ def _same(one: object, other: str) -> bool:
 def _renamed(
     answers: Sequence[Answer], chosen: ChosenSet, shown: Sequence[Any]
 ) -> tuple[Answer, ...]:
-    """Follow colourways that were renamed or moved since the page was made: the cloth is the same."""
+    """Follow colourways that were renamed or moved since: the cloth is the same."""
     prints = [_fingerprint(one) for one in chosen]
     order = number_order(chosen)
     made = []

@@ -32,8 +32,8 @@ from checkcloth.desk.state.state import (
     recipe,
     short_name,
 )
-from checkcloth.export.page.tone_packing import Recipe, bands, encode, pack, recipe_for
 from checkcloth.errors import ArgumentError, CheckclothError
+from checkcloth.export.page.tone_packing import Recipe, bands, encode, pack, recipe_for
 from checkcloth.files.html import image
 from checkcloth.scoring.contrast import PairScore
 from checkcloth.scoring.pairs import KINDS

@@ -55,9 +55,7 @@ def _tone_codes(colourway: Colourway) -> list[str]:
 def with_range(state: DeskState, chosen: ChosenSet | None) -> DeskState:
     """Return the state with a range in place of what is kept; None stands for an empty one."""
     members = chosen.chosen if chosen is not None else ()
-    cards = tuple(
-        Card.of(number, one) for number, one in enumerate(members, state.next_number)
-    )
+    cards = tuple(Card.of(number, one) for number, one in enumerate(members, state.next_number))
     shown = {card.number for card in state.shown}
     return state.with_(
         kept=cards,

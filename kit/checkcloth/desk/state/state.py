@@ -65,14 +65,12 @@ class Card:
     @classmethod
     def of(cls, number: int, one: Chosen) -> Card:
         """Return the kept card of a chosen colourway."""
-        written = {"family": one.family, "answer": one.answer, "remark": one.remark}
-        return cls(number, one.colourway, one.origin, one.note, **written)
+        said = one.answer, one.remark
+        return cls(number, one.colourway, one.origin, one.note, False, one.family, *said)
 
     def chosen(self) -> Chosen:
         """Return the card as a set holds it."""
-        return Chosen(
-            self.colourway, self.note, self.origin, self.family, self.answer, self.remark
-        )
+        return Chosen(self.colourway, self.note, self.origin, self.family, self.answer, self.remark)
 
     def __hash__(self) -> int:
         return hash((self.number, self.colourway, self.note))

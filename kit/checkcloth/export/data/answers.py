@@ -1,4 +1,4 @@
-"""What came back from a page that travels: a text pasted from a mail, or a small file, read as one."""
+"""What came back from a page that travels: the text of a mail or a small file, read alike."""
 
 from __future__ import annotations
 
@@ -19,6 +19,8 @@ from checkcloth.files.whole import read_text
 FORMAT, VERSION = "checkcloth answers", 1
 _MOST_BYTES, _MOST_ANSWERS = 2 << 20, 1000
 _MOST_LETTERS = 2000
+# Lines that a mail program may break a long name and its answer into.
+_MOST_BROKEN = 8
 _WHAT = "what a range page sends back: its text with the line “Reference …”, or its file"
 
 
@@ -216,20 +218,33 @@ def _paragraphs(text: str) -> list[str]:
             made[-1].append(line)
         # The title's line ends with itself.
         fresh = line.endswith(": answers")
-    return _without_false_starts(" ".join(lines) for lines in made)
+    whole = (said for lines in made for said in _parted(lines))
+    return _without_false_starts(whole)
+
+
+def _parted(lines: list[str]) -> list[str]:
+    """Lines as one; what somebody wrote right under an answer without a remark is parted from it."""
+    joined = " ".join(lines)
+    if _SAID.fullmatch(joined) or not _NUMBERED.match(joined):
+        return [joined]
+    for count in range(1, min(len(lines), _MOST_BROKEN)):
+        answer = " ".join(lines[:count])
+        if _SAID.fullmatch(answer):
+            return [answer, " ".join(lines[count:])]
+    return [joined]
 
 
 def _without_false_starts(paragraphs: Iterable[str]) -> list[str]:
     """A remark may go on with a line that begins with a number: it is joined to its answer."""
     made: list[list[str]] = []
-    after_answer = False
+    in_remark = False
     for paragraph in paragraphs:
-        said = _SAID.fullmatch(paragraph) is not None
-        if after_answer and not said and _NUMBERED.match(paragraph):
+        said = _SAID.fullmatch(paragraph)
+        if in_remark and not said and _NUMBERED.match(paragraph):
             made[-1].append(paragraph)
         else:
             made.append([paragraph])
-            after_answer = said
+            in_remark = said is not None and bool(said[4])
     return [" ".join(parts) for parts in made]
 
 

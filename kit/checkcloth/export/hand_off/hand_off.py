@@ -162,6 +162,7 @@ class Order:
         chosen = self.chosen
         stems = file_stems(label_of(colourway, index) for index, colourway in enumerate(chosen))
         yield from contents.set_items(chosen)
+        yield from contents.client_items(chosen, self.sizes, self.paper)
         if self.paper is not None:
             yield from contents.book_items(chosen, self.paper, self.press)
         for stem, colourway in zip(stems, chosen, strict=True):
@@ -235,8 +236,8 @@ def hand_off(
 
     For each colourway the tile at real size as SVG and PNG, and a thumbnail; for the set
     the JSON that opens again, tables of tones and scores, design tokens, CSS, a contact
-    sheet, a specification sheet, and a manifest with the size and SHA-256 of every file.
-    The same set gives the same bytes.
+    sheet, a page and a sheet for the client, a specification sheet, and a manifest with the
+    size and SHA-256 of every file. The same set gives the same bytes.
 
     Parameters
     ----------

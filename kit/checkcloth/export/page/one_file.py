@@ -1,4 +1,4 @@
-"""An HTML file that needs no other: its own code, style and data, and a policy that allows no more."""
+"""An HTML file that needs no other, and a policy that lets it run nothing but its own code."""
 
 from __future__ import annotations
 

@@ -14,7 +14,7 @@ from os import PathLike
 from pathlib import Path
 from typing import Any
 
-from checkcloth.arguments import as_number, as_path
+from checkcloth.arguments import as_number, as_path, as_tuple
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import Chosen, ChosenSet
 from checkcloth.cloth.length import Length
@@ -30,7 +30,7 @@ from checkcloth.files.names import safe_stem
 from checkcloth.files.whole import write_whole
 
 FORMAT, VERSION = "checkcloth range page", 1
-_MOST_COLOURWAYS, _MOST_STOPS = 500, 40
+MOST_COLOURWAYS, _MOST_STOPS = 500, 40
 # Side of the still pictures for a browser that runs no scripts, in pixels.
 _STILL_SIDE = 96
 _NOTE_LENGTH = 2000
@@ -77,8 +77,8 @@ def range_page(
     sizes : iterable of Length or str
         Check sizes that the reader may choose beside the set's own.
     strengths : iterable of float
-        Overlay strengths, 0 to 1, that the reader may choose; each colourway has its own where there
-        are none.
+        Overlay strengths, 0 to 1, that the reader may choose; without any, each colourway keeps
+        its own.
     codes : bool
         Whether the reader can have the codes of the colours shown.
     overwrite : bool
@@ -132,8 +132,8 @@ def range_page_html(
 ) -> str:
     """Return the text of the file that :func:`range_page` writes, the same for the same set."""
     chosen = as_set(colourways, check)
-    if len(chosen) > _MOST_COLOURWAYS:
-        raise ArgumentError("colourways", f"at most {_MOST_COLOURWAYS} on a page", len(chosen))
+    if len(chosen) > MOST_COLOURWAYS:
+        raise ArgumentError("colourways", f"at most {MOST_COLOURWAYS} on a page", len(chosen))
     heading = clean_text(title, "title") or chosen.name or "Colourways"
     data = {
         "format": FORMAT,
@@ -155,7 +155,8 @@ def usual_reference(chosen: ChosenSet) -> str:
     """Return the reference of a page that was given none: eight hexadecimal digits of the set.
 
     >>> from checkcloth import Check, ChosenSet, Colourway
-    >>> one, other = (ChosenSet(Check("1 in", 1), [Colourway("white", [c])]) for c in ("navy", "red"))
+    >>> colourways = (Colourway("white", [stripe]) for stripe in ("navy", "red"))
+    >>> one, other = (ChosenSet(Check("1 in", 1), [each]) for each in colourways)
     >>> len(usual_reference(one)), usual_reference(one) == usual_reference(other)
     (9, False)
     """
@@ -184,9 +185,8 @@ def _sizes(check: Check, more: Iterable[Length | str]) -> dict[str, Any]:
 
 
 def _stops(strengths: Iterable[float]) -> list[float]:
-    if isinstance(strengths, str) or not isinstance(strengths, Iterable):
-        raise ArgumentError("strengths", "several strengths from 0 to 1", strengths)
-    stops = sorted({as_number(strength, "strengths", 0, 1) for strength in strengths})
+    given = as_tuple(strengths, "strengths", of="strengths from 0 to 1")
+    stops = sorted({as_number(strength, "strengths", 0, 1) for strength in given})
     if len(stops) > _MOST_STOPS:
         raise ArgumentError("strengths", f"at most {_MOST_STOPS}", len(stops))
     return stops

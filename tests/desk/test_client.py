@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 
 import pytest
+
 from checkcloth.desk.client import pages_noted
 from checkcloth.export.data.saved import open_set
 

@@ -10,14 +10,13 @@ from html.parser import HTMLParser
 
 import numpy as np
 import pytest
+from tea_rooms import OPTIONS, many, tea_rooms
 
 from checkcloth import MIXINGS, Check, Chosen, ChosenSet, Colourway, range_page
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.errors import ArgumentError, ExistsError, LengthError
 from checkcloth.export.page.one_file import json_in_html, page_policy
 from checkcloth.export.page.range_page import range_page_html, stops_around, usual_reference
-
-from tea_rooms import OPTIONS, many, tea_rooms
 
 HOSTILE = "</script><img src=x onerror=alert(1)>&<!--\u2028"
 
@@ -55,7 +54,7 @@ def test_it_holds_the_range_and_nothing_of_the_search():
     chosen = tea_rooms()
     kept = [
         Chosen(m.colourway, m.note, {"seed": 77123}, m.family, "yes", "nice") for m in chosen.chosen
-    ]  # noqa: E501
+    ]
     secret = ChosenSet(chosen.check, kept, chosen.name, {"export": {"folder": "/home/somebody"}})
     html = range_page_html(secret, **OPTIONS)
     data = data_of(html)
@@ -155,8 +154,9 @@ def test_it_is_written_whole_or_not_at_all(tmp_path):
     before = path.read_bytes()
     with pytest.raises(ExistsError):
         range_page(tea_rooms(), None, path)
+    many_stops = {"strengths": np.linspace(0, 1, 99)}
     for wrong in ({"sizes": ["5 km"]}, {"strengths": [2]}, {"note": "a\nb"}, {"reference": 3},
-                  {"sizes": "1 in"}, {"strengths": "0.5"}, {"strengths": np.linspace(0, 1, 99)}):  # fmt: skip
+                  {"sizes": "1 in"}, {"strengths": "0.5"}, many_stops):  # fmt: skip
         with pytest.raises((ArgumentError, LengthError)):
             range_page(tea_rooms(), None, path, overwrite=True, **wrong)
     with pytest.raises(ArgumentError):

@@ -8,12 +8,11 @@ import numpy as np
 import pytest
 from PIL import Image
 from pypdf import PdfReader
+from tea_rooms import NOTE, many, tea_rooms
 
 from checkcloth import Check, Chosen, ChosenSet, Colourway, client_sheet
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.errors import ArgumentError, ExistsError
-
-from tea_rooms import NOTE, many, tea_rooms
 
 MORE = {"note": NOTE, "reference": "QH 26-04", "date": "27 November 2026"}
 

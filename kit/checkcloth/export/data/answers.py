@@ -223,7 +223,7 @@ def _paragraphs(text: str) -> list[str]:
 
 
 def _parted(lines: list[str]) -> list[str]:
-    """Lines as one; what somebody wrote right under an answer without a remark is parted from it."""
+    """Lines as one; what was written right under an answer without a remark is parted."""
     joined = " ".join(lines)
     if _SAID.fullmatch(joined) or not _NUMBERED.match(joined):
         return [joined]

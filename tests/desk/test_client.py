@@ -6,7 +6,7 @@ import json
 
 import pytest
 
-from checkcloth.desk.client import pages_noted
+from checkcloth.desk.answers.client import pages_noted
 from checkcloth.export.data.saved import open_set
 
 
@@ -79,7 +79,7 @@ def test_opened_again_they_stand(ranged, tmp_path):
     ask(ranged, "open_range", path=path)
     assert said(ranged)[0] == ("maybe", "paler?")
     assert "“x”" in ranged.widget.facts["client"]
-    assert len(pages_noted(ranged._noted)) == 1, "the references are still known"
+    assert len(pages_noted(ranged.noted)) == 1, "the references are still known"
 
 
 def test_renamed_moved_and_gone_since(ranged, tmp_path):

@@ -13,6 +13,8 @@ from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.named_colour import clean_text
+from checkcloth.desk.answers.host import Answer as AnswerTo
+from checkcloth.desk.answers.host import Host
 from checkcloth.desk.state.fields import Request
 from checkcloth.desk.state.state import DeskState, recipe
 from checkcloth.errors import ArgumentError, ExistsError, FileFormatError
@@ -217,3 +219,35 @@ def _whole_words(answers: Answers) -> str:
     if answers.seen:
         parts.append(f"seen last at {answers.seen}")
     return "; ".join(parts)[:_MOST_SAID]
+
+
+# -- requests --------------------------------------------------------------------------------------
+
+
+def _range_page(desk: Host, request: Request) -> dict[str, Any]:
+    """Write the page for the client beside the range, and remember its reference."""
+    made = write_range_page(desk.kept, desk.keep_file.folder, request)
+    desk.noted = desk.noted | {"pages": [*pages_noted(desk.noted), made.note]}
+    desk.save()
+    desk.say(f"Page for the client: {made.path.name}, reference {made.note['reference']}.")
+    return {"file": made.path.name, "reference": made.note["reference"]}
+
+
+def _sent_back(desk: Host, request: Request, file: bytes = b"") -> dict[str, Any]:
+    """Put what a client sent back on the kept colourways: one step, which undo takes back."""
+    answers = read_sent_back(request, file)
+    try:
+        heard = hear(
+            desk.state, answers, pages_noted(desk.noted), anyway=bool(request.get("anyway"))
+        )
+    except ArgumentError as error:
+        if error.argument != "reference":
+            raise
+        return {"refused": str(error)}  # the page asks whether to read them all the same
+    desk.message = heard.fields["words"]
+    desk.commit(heard.state, heard.words)
+    desk.put_facts()
+    return heard.fields
+
+
+ANSWERS: dict[str, AnswerTo] = {"range_page": _range_page, "sent_back": _sent_back}

@@ -966,7 +966,8 @@ var ThreeAnswers = class {
       type: "radio",
       name,
       value: say2,
-      onclick: () => this.#pick(say2)
+      onclick: () => this.#pick(say2),
+      onkeydown: (event) => this.#key(event, say2)
     }));
     this.root = make(
       "div",
@@ -981,6 +982,17 @@ var ThreeAnswers = class {
     SAYS.forEach(([say2], at) => {
       this.inputs[at].checked = say2 === value;
     });
+  }
+  /**
+   * The space bar on the one that is chosen is no click, in every browser.
+   * @param {KeyboardEvent} event
+   * @param {Say} say
+   */
+  #key(event, say2) {
+    const back = ["Delete", "Backspace"].includes(event.key) || event.key === " " && say2 === this.value;
+    if (!back || !this.value) return;
+    event.preventDefault();
+    this.#pick(this.value);
   }
   /** @param {Say} say */
   #pick(say2) {
@@ -1009,7 +1021,7 @@ var Card = class {
     });
     this.beside = make("input", {
       type: "checkbox",
-      "aria-label": `Lay ${number}, ${title} beside others`,
+      "aria-label": `Lay beside others: ${number}, ${title}`,
       onchange: () => page.lay(colourway, this.beside)
     });
     this.area = make("textarea", {
@@ -1181,7 +1193,7 @@ var SettingsBar = class {
       onmove();
       tell("As drawn.");
       this.sliders.all[0].input.focus();
-    }, { label: "Check size and strength as the designer drew them", kind: "plain" });
+    }, { label: "As drawn: check size and strength as the designer drew them", kind: "plain" });
     const codes = make("input", { type: "checkbox", onchange: () => {
       looking.codes = codes.checked;
       oncodes();
@@ -1302,7 +1314,7 @@ var Beside = class {
         this.show();
         this.title.focus();
       }
-    }, { label: `Take ${number}, ${title} away`, kind: "plain" });
+    }, { label: `Take away ${number}, ${title}`, kind: "plain" });
     const root = make(
       "article",
       { "aria-label": `${letter}: ${number}, ${title}` },

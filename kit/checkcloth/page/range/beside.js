@@ -79,7 +79,7 @@ export class Beside {
         this.show();
         this.title.focus();
       }
-    }, { label: `Take ${number}, ${title} away`, kind: "plain" });
+    }, { label: `Take away ${number}, ${title}`, kind: "plain" });
     const root = make("article", { "aria-label": `${letter}: ${number}, ${title}` }, canvas,
       make("div", { class: "card-head" }, make("h3", {}, make("span", { text: `${letter} ` }),
         make("span", { class: "number", text: title })), away));

@@ -38,7 +38,7 @@ export class Card {
       answers.set(number, { say });
       page.answered();
     });
-    this.beside = make("input", { type: "checkbox", "aria-label": `Lay ${number}, ${title} beside others`,
+    this.beside = make("input", { type: "checkbox", "aria-label": `Lay beside others: ${number}, ${title}`,
       onchange: () => page.lay(colourway, this.beside) });
     this.area = make("textarea", { class: "area", rows: 2, maxlength: LONGEST, "aria-label": `Remark on ${number}, ${title}`,
       value: answers.of(number).remark, hidden: !answers.of(number).remark, oninput: () => {

@@ -86,7 +86,7 @@ export class SettingsBar {
       onmove();
       tell("As drawn.");
       this.sliders.all[0].input.focus();
-    }, { label: "Check size and strength as the designer drew them", kind: "plain" });
+    }, { label: "As drawn: check size and strength as the designer drew them", kind: "plain" });
     const codes = make("input", { type: "checkbox", onchange: () => {
       looking.codes = codes.checked;
       oncodes();

@@ -20,7 +20,8 @@ export class ThreeAnswers {
     this.onpick = onpick;
     const name = `answer-${(groups += 1)}`;
     this.inputs = SAYS.map(([say]) => make("input", { type: "radio", name, value: say,
-      onclick: () => this.#pick(say) }));
+      onclick: () => this.#pick(say),
+      onkeydown: (/** @type {KeyboardEvent} */ event) => this.#key(event, say) }));
     this.root = make("div", { class: "three", role: "radiogroup", "aria-label": `Your answer to ${number}, ${title}` },
       ...SAYS.map(([, text], at) => make("label", {}, this.inputs[at], make("span", { text }))));
     this.show(value);
@@ -32,6 +33,18 @@ export class ThreeAnswers {
     SAYS.forEach(([say], at) => {
       this.inputs[at].checked = say === value;
     });
+  }
+
+  /**
+   * The space bar on the one that is chosen is no click, in every browser.
+   * @param {KeyboardEvent} event
+   * @param {Say} say
+   */
+  #key(event, say) {
+    const back = ["Delete", "Backspace"].includes(event.key) || (event.key === " " && say === this.value);
+    if (!back || !this.value) return;
+    event.preventDefault();
+    this.#pick(this.value);
   }
 
   /** @param {Say} say */

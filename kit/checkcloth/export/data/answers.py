@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from os import PathLike
 from typing import NamedTuple
 
-from checkcloth.arguments import as_path
+from checkcloth.arguments import as_path, require_type
 from checkcloth.cloth.chosen import ANSWERS, ChosenSet
 from checkcloth.cloth.named_colour import one_line
-from checkcloth.errors import ArgumentError, FileFormatError
+from checkcloth.errors import FileFormatError
 from checkcloth.export.members import colours_line, number_order
 from checkcloth.files.json_reader import JsonReader, parse_json
 from checkcloth.files.whole import read_text
@@ -114,6 +114,12 @@ def read_answers(source: str | PathLike[str]) -> Answers:
         For what is no answer to a range page, or a damaged or newer file.
     FileNotFoundError, PermissionError
         As the system says, for a path.
+
+    Examples
+    --------
+    >>> found = read_answers("Reference QH 1\\n1 Quay: maybe. A little paler?\\n2 Mole: no answer")
+    >>> found.answers[0]
+    Answer(number=1, name='Quay', answer='maybe', remark='A little paler?')
     """
     if isinstance(source, str):
         return parse_answers(source)
@@ -266,6 +272,16 @@ def match_answers(answers: Answers, chosen: ChosenSet) -> Matched:
     it, the answer is of none: it is shown to people, and nothing is guessed. What says nothing (no
     answer and no remark) is of interest only where it is found.
 
+    Parameters
+    ----------
+    answers : Answers
+    chosen : ChosenSet
+
+    Returns
+    -------
+    Matched
+        ``found``: pairs of an index in the set and its answer; ``gone``: answers of none there.
+
     Raises
     ------
     ArgumentError
@@ -280,8 +296,8 @@ def match_answers(answers: Answers, chosen: ChosenSet) -> Matched:
     >>> [index for index, _ in matched.found], [str(one) for one in matched.gone]
     ([1], ['2 Pier: no'])
     """
-    if not isinstance(answers, Answers):
-        raise ArgumentError("answers", "Answers, from read_answers", answers)
+    require_type(answers, "answers", Answers)
+    require_type(chosen, "chosen", ChosenSet)
     names = [_letters(one.name or colours_line(one)) for one in chosen]
     order = number_order(chosen)
     found: dict[int, Answer] = {}

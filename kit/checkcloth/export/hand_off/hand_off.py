@@ -70,7 +70,7 @@ class HandOff:
     >>> with TemporaryDirectory() as parent:
     ...     made = hand_off(Colourway("white", ["navy"]), Check("1 in", 1), f"{parent}/aprons")
     >>> made.folder.name, sorted(file.file for file in made.files)[:2]
-    ('aprons', ['colours.css', 'colours.tokens.json'])
+    ('aprons', ['client-page.html', 'client-sheet.pdf'])
     """
 
     folder: Path

@@ -171,9 +171,8 @@ def _as_shown(member: Chosen) -> Chosen:
 
 
 def _sizes(check: Check, more: Iterable[Length | str]) -> dict[str, Any]:
-    if isinstance(more, str | Length):
-        raise ArgumentError("sizes", "several check sizes", more)
-    sizes = sorted({check.size, *(check.with_size(size).size for size in more)})
+    others = as_tuple(more, "sizes", of="check sizes")
+    sizes = sorted({check.size, *(check.with_size(size).size for size in others)})
     if len(sizes) > _MOST_STOPS:
         raise ArgumentError("sizes", f"at most {_MOST_STOPS}", len(sizes))
     unit = check.size.unit

@@ -13,7 +13,7 @@ from typing import BinaryIO, Protocol
 import numpy as np
 from numpy.typing import ArrayLike
 
-from checkcloth.arguments import Floats, as_path
+from checkcloth.arguments import Floats, as_path, as_tuple
 from checkcloth.cloth.check import Check, band_plan
 from checkcloth.cloth.chosen import Chosen, ChosenSet
 from checkcloth.cloth.colourway import Colourway
@@ -100,7 +100,7 @@ class ClientSheet:
     >>> from checkcloth import Check, Colourway
     >>> aprons = [Colourway("white", [stripe]) for stripe in ("navy", "teal")]
     >>> print(client_sheet(aprons, Check("1/2 in", 1)))
-    client's sheet: 2 colourways on 1 sheet of A4, at 1/2 of true size
+    client's sheet: 2 colourways on 1 sheet of A4, at true size
     """
 
     chosen: ChosenSet
@@ -267,9 +267,8 @@ def client_sheet(
     """
     chosen = as_set(colourways, check)
     page_size(paper)
-    if isinstance(sizes, str | Length):
-        raise ArgumentError("sizes", "several check sizes", sizes)
-    offered = {chosen.check.size, *(chosen.check.with_size(size).size for size in sizes)}
+    more = as_tuple(sizes, "sizes", of="check sizes")
+    offered = {chosen.check.size, *(chosen.check.with_size(size).size for size in more)}
     return ClientSheet(
         chosen,
         clean_text(title, "title") or chosen.name or "Colourways",

@@ -7,9 +7,12 @@ import { fileURLToPath } from "node:url";
 import { build } from "esbuild";
 
 const PAGE = fileURLToPath(new URL("../../kit/checkcloth/page", import.meta.url));
-const BUNDLES = { desk: "desk/view.js", file_field: "forms/file_field.js" };
+const BUNDLES = { desk: "desk/view.js", file_field: "forms/file_field.js", range: "range/range.js" };
 /** Style sheets that make one, in this order. */
-const STYLES = { desk: ["desk/desk.css", "desk/hand.css", "desk/export.css"] };
+const STYLES = {
+  desk: ["desk/desk.css", "desk/hand.css", "desk/export.css"],
+  range: ["range/range.css"],
+};
 
 const NO_CODE = ["desk/types.js"];
 
@@ -48,7 +51,7 @@ if (process.argv.includes("--verify")) {
   const folder = mkdtempSync(join(tmpdir(), "bundles-"));
   try {
     const used = new Set([...(await bundleInto(folder)), ...NO_CODE]);
-    for (const room of ["shared", "desk", "desk/hand", "desk/export", "forms"]) {
+    for (const room of ["shared", "desk", "desk/hand", "desk/export", "forms", "range"]) {
       for (const file of readdirSync(join(PAGE, room)).filter((name) => name.endsWith(".js"))) {
         if (!used.has(`${room}/${file}`)) fail(`${room}/${file} is in no bundle`);
       }

@@ -29,9 +29,12 @@ from checkcloth.colour.print_condition import PrintCondition
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.colour.vision import VISIONS, see_as
 from checkcloth.errors import CheckclothError
+from checkcloth.export.data.answers import match_answers, read_answers
 from checkcloth.export.data.saved import open_set, save_set
 from checkcloth.export.hand_off.hand_off import HandOff, hand_off
 from checkcloth.export.hand_off.manifest import verify
+from checkcloth.export.page.range_page import range_page
+from checkcloth.export.paper.client_sheet import client_sheet
 from checkcloth.export.picture.gamp import colour_gamp
 from checkcloth.export.picture.raster import tile_pixels, tile_png
 from checkcloth.export.picture.sheet import contact_sheet
@@ -65,6 +68,7 @@ __all__ = [
     "PrintCondition",
     "Score",
     "Stock",
+    "client_sheet",
     "colour_gamp",
     "contact_sheet",
     "contrast_ratio",
@@ -78,9 +82,12 @@ __all__ = [
     "each_strength",
     "each_weft",
     "hand_off",
+    "match_answers",
     "mix_tones",
     "open_set",
     "order_count",
+    "range_page",
+    "read_answers",
     "read_palette",
     "save_set",
     "score",

@@ -7,8 +7,8 @@ import random
 import numpy as np
 
 from checkcloth.desk.state.state import MOST_REMEMBERED, History
-from checkcloth.desk.tone_packing import counts, pack
 from checkcloth.desk.wall_sync import own_numbers
+from checkcloth.export.page.tone_packing import counts, pack
 
 
 def sent_afresh(state):

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 import checkcloth as kit
-from checkcloth import Check, Chosen, ChosenSet, Colourway, Palette
+from checkcloth import Check, Chosen, ChosenSet, Colourway, Palette, read_answers
 from checkcloth.errors import CheckclothError
 
 PALETTE = Palette("coast", ["white", "navy", "teal", "gold"])
@@ -35,6 +35,8 @@ CALLS = {
     "Length": {"text": "1 in"},
     "NamedColour": {"name": "Quay", "rgb": (0, 0, 0)},
     "Palette": {"name": "coast", "colours": ["navy"]},
+    "client_sheet": {"colourways": CLOTH, "check": CHECK, "title": "", "note": "", "reference": "",
+                     "date": "", "sizes": (), "paper": "A4"},
     "colour_gamp": {"warp": ["navy"], "weft": ["gold"], "ground": "white", "strength": 0.5,
                     "mixing": "woven", "size": "1 in", "name": "Quay"},
     "contact_sheet": {"colourways": CLOTH, "check": CHECK, "title": "", "swatch": "40 mm"},
@@ -48,8 +50,12 @@ CALLS = {
                  "thumbnails": None, "cloth": ("20 cm", "20 cm"), "plates": None, "picks": None,
                  "sett": "64 per in", "sizes": (), "allowances": None, "press": None,
                  "progress": None, "overwrite": True},
+    "match_answers": {"answers": read_answers("Reference X\n1 Quay: yes"), "chosen": SET},
     "open_set": {"path": "set.json"},
     "order_count": {"stripes": 2, "check": CHECK},
+    "range_page": {"colourways": SET, "check": None, "path": "range.html", "title": "", "note": "",
+                   "reference": "", "date": "", "sizes": (), "strengths": (), "overwrite": True},
+    "read_answers": {"source": "Reference X\n1 Quay: yes"},
     "read_palette": {"path": "coast.csv"},
     "save_set": {"chosen_set": SET, "path": "set.json", "overwrite": True},
     "score": {"colourways": CLOTH, "vision": "normal", "severity": 1.0},

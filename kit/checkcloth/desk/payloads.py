@@ -33,8 +33,8 @@ from checkcloth.desk.state.state import (
     recipe,
     short_name,
 )
-from checkcloth.desk.tone_packing import Recipe, as_list, bands, encode, pack, recipe_for
 from checkcloth.errors import ArgumentError, CheckclothError
+from checkcloth.export.page.tone_packing import Recipe, as_list, bands, encode, pack, recipe_for
 from checkcloth.files.html import image
 from checkcloth.scoring.contrast import PairScore
 from checkcloth.scoring.pairs import KINDS
@@ -161,6 +161,7 @@ def facts(history: History) -> dict[str, Any]:
         "own": [card.number for card in state.shown if card.own],
         "families": list(state.families),
         "unit": state.size.unit,
+        "client": state.client,
     }
 
 
@@ -195,6 +196,8 @@ def _kept_entry(card: Card) -> dict[str, Any]:
         "strength": colourway.strength,
         "recipe": as_list(recipe_for(colourway)),
         "family": card.family,
+        "answer": card.answer,
+        "remark": card.remark,
         "ground": [colourway.ground.name, colourway.ground.hex],
         "stripes": [[stripe.name, stripe.hex] for stripe in colourway.stripes],
     }

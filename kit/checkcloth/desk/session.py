@@ -16,7 +16,7 @@ from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.palette import Palette
 from checkcloth.colour.vision import VISIONS
-from checkcloth.desk.answers import export, finding, palettes, ranges
+from checkcloth.desk.answers import client, export, finding, palettes, ranges
 from checkcloth.desk.background import debounce, keep_fault
 from checkcloth.desk.finding import Finder
 from checkcloth.desk.forms.hand_off import HandOffJob
@@ -53,7 +53,7 @@ from checkcloth.export.data.saved import open_set
 from checkcloth.scoring.vocabulary import COLUMNS
 
 # Requests that are no step of the state alone.
-_ANSWERS = finding.ANSWERS | palettes.ANSWERS | ranges.ANSWERS | export.ANSWERS
+_ANSWERS = client.ANSWERS | export.ANSWERS | finding.ANSWERS | palettes.ANSWERS | ranges.ANSWERS
 
 
 class Desk:
@@ -356,7 +356,7 @@ class Desk:
         """Let page, export and file follow the state."""
         now = self.state
         self._sync.show(before, now)
-        kept = before is None or before.kept is not now.kept
+        kept = before is None or before.kept is not now.kept or before.client != now.client
         if self.hand_off is not None and (kept or before is None or before.size != now.size):
             self.hand_off.chosen = self.kept
         if not save or before is None:
@@ -395,6 +395,8 @@ class Desk:
             values = export_settings(self.hand_off.fields.values, self.keep_file.folder)
             self.noted = self.noted | {"export": values}
         self.noted = self.noted | self.look_settings
+        if self.state.client or "client" in self.noted:
+            self.noted = self.noted | {"client": self.state.client}
         kept = self.kept
         return ChosenSet(kept.check, kept.chosen, kept.name, self.noted)
 

@@ -635,12 +635,12 @@ var DECODINGS = new Map(Object.entries({
   },
   absorption: { channels: BANDS, join: joinSpectra, toLight: () => void 0 }
 }));
-function find({ mixing }, field, name, known) {
+function find({ mixing }, field2, name, known) {
   const found = known.get(name);
   if (found !== void 0) return found;
-  const also = field === "layout" ? [...PRINTED.keys()] : [];
+  const also = field2 === "layout" ? [...PRINTED.keys()] : [];
   const allowed = [...known.keys(), ...also].join(", ");
-  throw new Error(`this page cannot mix "${mixing}": ${field} must be one of ${allowed}, found "${name}"`);
+  throw new Error(`this page cannot mix "${mixing}": ${field2} must be one of ${allowed}, found "${name}"`);
 }
 function decodingOf(recipe) {
   return find(recipe, "decode", recipe.decode, DECODINGS);
@@ -842,7 +842,11 @@ function deviceRatio() {
   return globalThis.devicePixelRatio || 1;
 }
 function screenPixels() {
-  const stored = Number(globalThis.localStorage?.getItem(SCREEN_KEY));
+  let stored = 0;
+  try {
+    stored = Number(globalThis.localStorage?.getItem(SCREEN_KEY));
+  } catch {
+  }
   return stored > 20 && stored < 1e3 ? stored : CSS_PER_INCH;
 }
 function setScreenPixels(perInch) {
@@ -1449,14 +1453,14 @@ var ColoursTab = class {
    * @param {number} index
    * @param {"name" | "colour"} field
    */
-  #field(label, value, index, field) {
+  #field(label, value, index, field2) {
     const input = make("input", {
       type: "text",
       class: "cc-input",
       maxlength: 200,
       value,
       "aria-label": label,
-      "data-part": `${field} ${index}`,
+      "data-part": `${field2} ${index}`,
       autocomplete: "off",
       onkeydown: (event) => {
         if (event.key === "Escape") input.value = value;
@@ -1466,7 +1470,7 @@ var ColoursTab = class {
         input.blur();
       },
       onchange: () => {
-        if (input.value !== value) this.#edit(index, field, input.value);
+        if (input.value !== value) this.#edit(index, field2, input.value);
       }
     });
     return input;
@@ -1476,10 +1480,10 @@ var ColoursTab = class {
    * @param {"name" | "colour" | "role" | "remove"} field
    * @param {string} text
    */
-  async #edit(index, field, text) {
+  async #edit(index, field2, text) {
     this.said.hidden = true;
     try {
-      await this.desk.request("edit_palette", { palette: this.palette, index, field, text });
+      await this.desk.request("edit_palette", { palette: this.palette, index, field: field2, text });
     } catch (error) {
       this.#complain(error);
     }
@@ -4639,7 +4643,7 @@ var Field = class {
   constructor(desk, name, where = "") {
     this.desk = desk;
     this.name = name;
-    const { label, hint, choices, tick } = FIELDS[name];
+    const { label, hint, choices, tick: tick2 } = FIELDS[name];
     this.error = make("p", { class: "cc-field-said", role: "alert", hidden: true });
     const part = `${name} ${where}`.trim();
     if (choices) {
@@ -4650,8 +4654,8 @@ var Field = class {
       );
     } else {
       this.input = make("input", {
-        type: tick ? "checkbox" : "text",
-        class: tick ? "" : "cc-input",
+        type: tick2 ? "checkbox" : "text",
+        class: tick2 ? "" : "cc-input",
         maxlength: 2e3,
         placeholder: hint,
         autocomplete: "off",
@@ -4664,7 +4668,7 @@ var Field = class {
     this.root = make(
       "div",
       { class: "cc-export-field" },
-      tick ? make("label", { class: "cc-check" }, this.input, words) : make("label", { class: "cc-field" }, words, this.input),
+      tick2 ? make("label", { class: "cc-check" }, this.input, words) : make("label", { class: "cc-field" }, words, this.input),
       this.error
     );
   }
@@ -4774,7 +4778,7 @@ var Before = class {
    * @param {boolean} wrong whether a field is wrong, so that little is known
    */
   tell(warnings, earlier, folder, wrong) {
-    const others = warnings.filter(([, , field]) => field !== "replace");
+    const others = warnings.filter(([, , field2]) => field2 !== "replace");
     this.none.hidden = wrong || warnings.length > 0;
     this.#tellEarlier(earlier, folder);
     const key = JSON.stringify(others);
@@ -4786,9 +4790,9 @@ var Before = class {
     if (focused && same instanceof HTMLElement) same.focus({ preventScroll: true });
   }
   /** @param {Warning} warning */
-  #warning([words, remedy, field, value, blocks]) {
-    const act = value === null || value === void 0 ? () => this.mend(field) : () => this.#set({ [field]: typeof value === "boolean" ? value : String(value) });
-    const can = ["colourways", "folder", "press"].includes(field) || value !== null && value !== void 0;
+  #warning([words, remedy, field2, value, blocks]) {
+    const act = value === null || value === void 0 ? () => this.mend(field2) : () => this.#set({ [field2]: typeof value === "boolean" ? value : String(value) });
+    const can = ["colourways", "folder", "press"].includes(field2) || value !== null && value !== void 0;
     const node = button(remedy, act, { kind: "cc-plain" });
     node.dataset.part = remedy;
     return make(
@@ -5055,7 +5059,7 @@ var TaskSection = class {
     this.parts = make("ul", { class: "cc-made-parts", "aria-label": `What is made ${kind.title[0].toLowerCase()}${kind.title.slice(1)}` });
     this.missing = make("p", { class: "cc-quiet", hidden: true });
     this.fields = [...kind.first, ...kind.more].map((name) => new Field(desk, name, kind.key));
-    const boxes = this.fields.map((field) => field.root);
+    const boxes = this.fields.map((field2) => field2.root);
     const many = kind.first.length;
     this.more = make(
       "details",
@@ -5094,8 +5098,8 @@ var TaskSection = class {
     this.body.hidden = this.note.hidden = !on;
     say(this.error, faults[this.kind.key] ?? "");
     this.error.hidden = !faults[this.kind.key];
-    this.fields.forEach((field) => field.fill(on ? faults : {}));
-    if (this.fields.slice(this.kind.first.length).some((field) => field.wrong)) this.more.open = true;
+    this.fields.forEach((field2) => field2.fill(on ? faults : {}));
+    if (this.fields.slice(this.kind.first.length).some((field2) => field2.wrong)) this.more.open = true;
   }
   /**
    * @param {Part[]} parts what is made
@@ -5130,7 +5134,7 @@ var ExportTab = class {
     this.sections = TASKS.map((kind) => new TaskSection(desk, kind, kind.key === "printer" ? [this.profile.root] : []));
     this.rangeWords = make("p", { class: "cc-quiet" });
     this.nothing = make("p", { class: "cc-export-nothing", hidden: true });
-    this.before = new Before(desk, (field) => this.#mend(field));
+    this.before = new Before(desk, (field2) => this.#mend(field2));
     this.set = ["name", "folder", "zipped"].map((name) => new Field(desk, name));
     this.progress = new Progress(desk, () => this.#begin());
     this.about = make("p", { class: "cc-quiet" });
@@ -5145,7 +5149,7 @@ var ExportTab = class {
         make("h3", { class: "cc-title", text: "Before you export" }),
         this.nothing,
         this.before.root,
-        make("div", { class: "cc-export-fields" }, ...this.set.map((field) => field.root)),
+        make("div", { class: "cc-export-fields" }, ...this.set.map((field2) => field2.root)),
         this.progress.root
       )
     );
@@ -5233,18 +5237,18 @@ var ExportTab = class {
    * Go to where something is mended.
    * @param {string} field
    */
-  #mend(field) {
-    if (field === "colourways") {
+  #mend(field2) {
+    if (field2 === "colourways") {
       this.desk.showPart(this.desk.model.get("kept").length ? "range" : "wall");
       if (!this.desk.model.get("kept").length) this.desk.typeInto("name");
       return;
     }
-    if (field === "press") {
+    if (field2 === "press") {
       const section = this.sections.find(({ kind }) => kind.key === "printer");
       if (section) section.more.open = true;
       this.profile.proof();
     }
-    const input = this.root.querySelector(`[data-part^="${field}"]`);
+    const input = this.root.querySelector(`[data-part^="${field2}"]`);
     if (input instanceof HTMLElement) input.focus();
   }
   close() {
@@ -5412,11 +5416,11 @@ var Options = class {
   }
   /** @param {number} index */
   #add(index) {
-    const tick = make("span", { class: "cc-tick", "aria-hidden": "true" });
+    const tick2 = make("span", { class: "cc-tick", "aria-hidden": "true" });
     const [words, clue] = [make("span"), make("span")];
     const caption = make("span", { class: "cc-caption", "aria-hidden": "true" }, words, clue);
-    const node = make("div", { class: "cc-option", role: "option", "data-index": index }, tick, caption);
-    const option = { node, tick, caption, words, clue };
+    const node = make("div", { class: "cc-option", role: "option", "data-index": index }, tick2, caption);
+    const option = { node, tick: tick2, caption, words, clue };
     this.#options.set(index, option);
     this.wall.sheet.append(node);
     return option;
@@ -5446,7 +5450,7 @@ var Options = class {
    * @param {Option} option
    * @param {number} index
    */
-  #describe({ node, tick, caption, words, clue }, index) {
+  #describe({ node, tick: tick2, caption, words, clue }, index) {
     const { desk, wall } = this;
     const { model } = desk;
     const number = model.get("numbers")[index];
@@ -5464,7 +5468,7 @@ var Options = class {
     setAttribute(node, "aria-label", name);
     setAttribute(node, "aria-description", this.#description(index, number, MARKS[mark][1]));
     setAttribute(node, "title", why ? `Hidden: ${why}` : name);
-    say(tick, MARKS[mark][0]);
+    say(tick2, MARKS[mark][0]);
     caption.hidden = wall.captions === "nothing";
     const shown = this.#caption(index, number);
     caption.classList.toggle("cc-two-lines", shown.clue !== "");
@@ -6202,6 +6206,197 @@ var Notices = class {
   }
 };
 
+// desk/client_panel.js
+var SAID = { yes: "Client: yes", maybe: "Client: maybe", no: "Client: no" };
+function saidWords({ answer = "", remark = "" }) {
+  const said = SAID[answer] ?? "Client";
+  return remark ? `${said}${answer ? "." : ":"} ${remark}` : said;
+}
+var ClientPanel = class {
+  /** @type {{fields: object, bytes?: ArrayBuffer} | null} what was refused, and may be read anyway */
+  #refused = null;
+  /** @param {Desk} desk */
+  constructor(desk) {
+    this.desk = desk;
+    this.opener = button("For the client", () => this.#toggle(), { label: "A page for the client, and what came back" });
+    setAttribute(this.opener, "aria-expanded", "false");
+    this.reference = field("Reference", "made from the range");
+    this.note = field("Note to the client", "none");
+    this.sizes = tick("Check size", true);
+    this.strengths = tick("Strength", true);
+    this.codes = tick("Colour codes", true);
+    this.written = make("p", { class: "cc-quiet", role: "status" });
+    this.text = make("textarea", {
+      class: "cc-input cc-paste",
+      rows: 3,
+      spellcheck: "false",
+      "aria-label": "What the client sent back",
+      placeholder: "the text of the mail"
+    });
+    this.file = make("input", {
+      type: "file",
+      class: "cc-unseen",
+      tabindex: "-1",
+      "aria-hidden": "true",
+      accept: ".json,.txt,.eml,text/*",
+      onchange: () => this.#takeFile(this.file.files?.[0])
+    });
+    this.said = make("p", { class: "cc-quiet", role: "status" });
+    this.lines = make("ul", { class: "cc-quiet cc-said-lines" });
+    this.anyway = button("Read it all the same", () => this.#readAnyway(), { label: "Read it all the same, by number and name", kind: "cc-small" });
+    this.whole = make("p", { class: "cc-said" });
+    this.root = make("section", {
+      class: "cc-client",
+      "aria-label": "For the client",
+      hidden: true,
+      onkeydown: (event) => {
+        if (event.key !== "Escape") return;
+        event.stopPropagation();
+        this.#toggle();
+      }
+    }, this.#layPage(), this.#layBack());
+    this.anyway.hidden = true;
+  }
+  #layPage() {
+    return make(
+      "div",
+      { class: "cc-add" },
+      make("h3", { class: "cc-title", text: "Page for the client" }),
+      make("p", { class: "cc-quiet", text: "One file that opens in any browser, without a network. Nothing of scores or search goes with it." }),
+      make("div", { class: "cc-row" }, this.reference.box, this.note.box),
+      make(
+        "fieldset",
+        { class: "cc-row cc-may" },
+        make("legend", { class: "cc-quiet", text: "The client may see or move" }),
+        this.sizes.box,
+        this.strengths.box,
+        this.codes.box
+      ),
+      make("div", { class: "cc-row" }, button("Write the page", () => this.#write(), { kind: "cc-strong" })),
+      this.written
+    );
+  }
+  #layBack() {
+    const root = make(
+      "div",
+      {
+        class: "cc-add",
+        ondragover: (event) => {
+          event.preventDefault();
+          root.classList.add("cc-aimed");
+        },
+        ondragleave: () => root.classList.remove("cc-aimed"),
+        ondrop: (event) => {
+          root.classList.remove("cc-aimed");
+          const file = event.dataTransfer?.files[0];
+          if (!file) return;
+          event.preventDefault();
+          event.stopPropagation();
+          this.#takeFile(file);
+        }
+      },
+      make("h3", { class: "cc-title", text: "Sent back" }),
+      make("p", { class: "cc-quiet", text: "Paste the text of the mail, or drop the file." }),
+      this.text,
+      make(
+        "div",
+        { class: "cc-row" },
+        button("Read the answers", () => this.#read({ text: this.text.value })),
+        button("Choose a file", () => this.file.click(), { label: "Choose the file that came back" }),
+        this.anyway,
+        this.file
+      ),
+      this.said,
+      this.lines,
+      this.whole
+    );
+    return root;
+  }
+  fill() {
+    const words = this.desk.model.get("facts").client ?? "";
+    this.whole.hidden = !words;
+    say(this.whole, words);
+  }
+  #toggle() {
+    this.root.hidden = !this.root.hidden;
+    setAttribute(this.opener, "aria-expanded", String(!this.root.hidden));
+    if (this.root.hidden) this.opener.focus();
+    else this.reference.input.focus();
+  }
+  async #write() {
+    const fields = {
+      reference: this.reference.input.value,
+      note: this.note.input.value,
+      sizes: this.sizes.input.checked,
+      strengths: this.strengths.input.checked,
+      codes: this.codes.input.checked
+    };
+    try {
+      const { file, reference } = await this.desk.request("range_page", fields) ?? {};
+      if (file) say(this.written, `Written: ${file}, reference ${reference}. Send that file to the client.`);
+    } catch (error) {
+      say(this.written, wordsOf3(error));
+    }
+  }
+  /** @param {File | undefined} file */
+  async #takeFile(file) {
+    this.file.value = "";
+    if (!file) return;
+    try {
+      const { bytes } = await bytesToSend(file, false);
+      await this.#read({ name: file.name }, bytes);
+    } catch {
+      this.#show(`${file.name} (${sizeWords(file.size)}) is too large to be sent.`, []);
+    }
+  }
+  /**
+   * @param {object} fields
+   * @param {ArrayBuffer} [bytes]
+   */
+  async #read(fields, bytes) {
+    this.#refused = null;
+    try {
+      const { refused, words = "", gone = [], unread = [] } = await this.desk.request("sent_back", fields, bytes && [bytes]) ?? {};
+      if (refused) {
+        this.#refused = { fields, bytes };
+        this.#show(refused, []);
+        return;
+      }
+      this.text.value = "";
+      this.#show(words, [
+        ...gone.map((line) => `Not in the range any more: ${line}`),
+        ...unread.map((line) => `Not read: ${line}`)
+      ]);
+    } catch (error) {
+      this.#show(wordsOf3(error), []);
+    }
+  }
+  #readAnyway() {
+    const refused = this.#refused;
+    if (refused) this.#read({ ...refused.fields, anyway: true }, refused.bytes);
+  }
+  /**
+   * @param {string} words
+   * @param {string[]} lines
+   */
+  #show(words, lines) {
+    say(this.said, words);
+    this.lines.replaceChildren(...lines.map((text) => make("li", { text })));
+    this.anyway.hidden = !this.#refused;
+  }
+};
+function field(label, placeholder) {
+  const input = make("input", { type: "text", class: "cc-input", autocomplete: "off", placeholder, maxlength: label === "Reference" ? 60 : 2e3 });
+  return { input, box: make("label", { class: "cc-field" }, make("span", { text: label }), input) };
+}
+function tick(label, on) {
+  const input = make("input", { type: "checkbox", checked: on });
+  return { input, box: make("label", { class: "cc-check" }, input, make("span", { text: label })) };
+}
+function wordsOf3(error) {
+  return error instanceof Error ? error.message : String(error);
+}
+
 // desk/families.js
 var BY_ITSELF = "By itself";
 function familiesOf(kept, known = []) {
@@ -6235,7 +6430,8 @@ var RangeTab = class {
   constructor(desk) {
     this.desk = desk;
     this.words = make("p", { class: "cc-count" });
-    this.bar = make("div", { class: "cc-bar" }, this.words, make("span", { class: "cc-spring" }));
+    this.client = new ClientPanel(desk);
+    this.bar = make("div", { class: "cc-bar" }, this.words, make("span", { class: "cc-spring" }), this.client.opener);
     this.list = make("div", { class: "cc-families" });
     this.source = choice("from", [], "", (number) => {
       if (this.#more) this.#more.number = Number(number);
@@ -6255,7 +6451,7 @@ var RangeTab = class {
       class: "cc-quiet",
       text: "Nothing kept yet. Press Keep on a colourway of the wall; what is kept is put into families here."
     });
-    this.scroll = make("div", { class: "cc-panel-scroll" }, this.empty, this.list);
+    this.scroll = make("div", { class: "cc-panel-scroll" }, this.client.root, this.empty, this.list);
     this.root = make("div", { class: "cc-panel cc-range-tab" }, this.bar, this.scroll);
     this.watch = new ResizeObserver(perFrame(() => {
       if (this.#side() !== this.#laid) this.fill();
@@ -6276,6 +6472,7 @@ var RangeTab = class {
     const named = groups.filter(({ family }) => family).length;
     say(this.words, `${kept.length} ${kept.length === 1 ? "colourway" : "colourways"}` + (named ? ` in ${named} ${named === 1 ? "family" : "families"}` : ""));
     this.empty.hidden = kept.length > 0;
+    this.client.fill();
     this.#laid = this.#side();
     const cloths = keptCloths(this.desk, this.#laid);
     this.#keepFocus(() => this.list.replaceChildren(...kept.length ? groups.map((group) => this.#family(group, cloths)) : []));
@@ -6483,6 +6680,7 @@ var RangeTab = class {
         text: card.note ? `${card.words}; ${card.note}` : card.words,
         title: card.words
       }),
+      card.answer || card.remark ? make("p", { class: "cc-said", title: saidWords(card), text: saidWords(card) }) : null,
       make(
         "div",
         { class: "cc-card-acts" },

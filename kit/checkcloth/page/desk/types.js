@@ -61,6 +61,7 @@
  * @property {{name: string, file: string, saved: string}} [range]
  * @property {[name: string, colours: number][]} [palettes]
  * @property {[file: string, why: string][]} [faults] palettes that could not be read
+ * @property {string} [client] what the client said of the range as a whole
  * @property {number[]} [own] what is by hand on the wall: its strength is not the wall's
  *
  * @typedef {[mixing: string, layout: string, decode: string, warpShare: number,
@@ -78,6 +79,8 @@
  * @property {string} [family] "" by itself
  * @property {[name: string, hex: string][]} [stripes]
  * @property {[name: string, hex: string]} [ground]
+ * @property {"" | "yes" | "maybe" | "no"} [answer] what the client said of it
+ * @property {string} [remark] what the client wrote
  *
  * @typedef {object} Traits
  * @property {string} size

@@ -7,11 +7,11 @@ import { fileURLToPath } from "node:url";
 import { build } from "esbuild";
 
 const PAGE = fileURLToPath(new URL("../../kit/checkcloth/page", import.meta.url));
-const BUNDLES = { desk: "desk/view.js", file_field: "forms/file_field.js" };
+const BUNDLES = { desk: "desk/view.js", file_field: "forms/file_field.js", lesson: "lesson/lesson.js" };
 /** Style sheets that make one, in this order. */
-const STYLES = { desk: ["desk/desk.css", "desk/hand.css"] };
+const STYLES = { desk: ["desk/desk.css", "desk/hand.css"], lesson: ["lesson/lesson.css"] };
 
-const NO_CODE = ["desk/types.js"];
+const NO_CODE = ["desk/types.js", "lesson/types.js"];
 
 /**
  * @param {string} folder
@@ -48,7 +48,7 @@ if (process.argv.includes("--verify")) {
   const folder = mkdtempSync(join(tmpdir(), "bundles-"));
   try {
     const used = new Set([...(await bundleInto(folder)), ...NO_CODE]);
-    for (const room of ["shared", "desk", "desk/hand", "forms"]) {
+    for (const room of ["shared", "desk", "desk/hand", "forms", "lesson", "lesson/steps"]) {
       for (const file of readdirSync(join(PAGE, room)).filter((name) => name.endsWith(".js"))) {
         if (!used.has(`${room}/${file}`)) fail(`${room}/${file} is in no bundle`);
       }

@@ -3,7 +3,7 @@
 // file to it, within 1/255 for every mixing.
 
 import { BAND_WEIGHTS, MARGIN } from "./colour_data.js";
-import { intoSrgb, linearToByte, srgbToLinear, srgbToLinearInPlace } from "./spaces.js";
+import { intoSrgb, linearToByte, linearToSrgb, srgbToLinear, srgbToLinearInPlace } from "./spaces.js";
 import { seeLinear } from "./vision.js";
 
 /**
@@ -221,7 +221,7 @@ function reserve(terms, values) {
  * @param {Layout} lay
  * @param {Recipe} recipe
  * @param {number} strength
- * @param {Float32Array} colours
+ * @param {ArrayLike<number>} colours
  * @param {number} offset
  * @param {number} terms (N+1) times the channels
  * @param {number} channels
@@ -282,4 +282,25 @@ export function mixTones(
   decoding.toLight(count, recipe.yuleNielsen);
   seeLinear(tones, count / 3, vision);
   for (let k = 0; k < count; k++) out[outOffset + k] = linearToByte(tones[k]);
+}
+
+/**
+ * The tones of one colourway, not rounded: encoded sRGB in 0 to 1, in the order of `mixTones`.
+ * @param {Recipe} recipe
+ * @param {number} strength 0 to 1
+ * @param {ArrayLike<number>} colours encoded for the mixing: ground, then each stripe
+ * @param {number} stripes N
+ * @returns {Float64Array}
+ */
+export function tonesUnrounded(recipe, strength, colours, stripes) {
+  const decoding = decodingOf(recipe);
+  const lay = find(recipe, "layout", recipe.layout, LAYOUTS);
+  const terms = (stripes + 1) * decoding.channels;
+  const count = (stripes + 1) ** 2 * 3;
+  reserve(terms, count);
+  layShares(lay, recipe, strength, colours, 0, terms, decoding.channels);
+  decoding.join(stripes + 1);
+  if (decoding.encoded) return tones.slice(0, count);
+  decoding.toLight(count, recipe.yuleNielsen);
+  return tones.slice(0, count).map((light) => Math.min(Math.max(linearToSrgb(light), 0), 1));
 }

@@ -6,13 +6,9 @@ Held to the kit's Python, and where there is a published table, to that.
 from __future__ import annotations
 
 import itertools
-import json
 import re
 import runpy
-import shutil
-import subprocess
 from pathlib import Path
-from typing import Any
 
 import numpy as np
 import pytest
@@ -23,24 +19,10 @@ from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.colour.vision import VISIONS, see_as
 
 HERE = Path(__file__).parent
+ask_page = runpy.run_path(str(HERE / "page_calls.py"))["ask_page"]
 WRITER = runpy.run_path(str(HERE / "write_colour_data.py"))
 EDGES = np.array(list(itertools.product((0.0, 0.5, 1.0), repeat=3)))
 SOME = np.concatenate([EDGES, np.random.default_rng(14).random((40, 3))])
-
-
-def ask_page(calls: list[list[Any]]) -> list[Any]:
-    node = shutil.which("node")
-    if node is None:
-        pytest.skip("no node found: install Node.js 20.19 or newer (https://nodejs.org)")
-    done = subprocess.run(
-        [node, str(HERE / "call.mjs")],
-        input=json.dumps(calls),
-        capture_output=True,
-        encoding="utf-8",
-        check=False,
-    )
-    assert done.returncode == 0, done.stderr
-    return list(json.loads(done.stdout))
 
 
 def test_ciede2000_is_the_published_table(gold):

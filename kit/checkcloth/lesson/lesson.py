@@ -20,7 +20,10 @@ from checkcloth.colour.spaces import linear_to_srgb
 from checkcloth.errors import ArgumentError
 from checkcloth.files.html import table
 from checkcloth.lesson import answers
+from checkcloth.lesson.answers import WAYS
 from checkcloth.lesson.step import ColourField, Slider, Step
+
+__all__ = ["CLOTH", "SWATCHES", "WAYS", "all_steps"]
 
 Shade = NamedColour | str
 

@@ -520,7 +520,7 @@ var Question = class {
     const { step, kept } = this.asking;
     const own2 = saidWords(step.boxes, kept.said);
     this.answer.replaceChildren(make("b", { text: "Answer. " }), document.createTextNode(this.#ours()));
-    say(this.own, kept.said[0] === OPEN ? "You left it open. Move the slider and see whether it is so." : together(`You wrote ${own2 || "nothing"}. It stays in what you hand in.`));
+    say(this.own, kept.said[0] === OPEN ? "You left it open. Move the slider and see whether it is so." : together(`You answered ${own2 || "nothing"}. It stays in what you hand in.`));
     this.shown.replaceChildren(this.answer, this.own);
     this.show.hidden = this.pass.hidden = true;
     for (const input of this.inputs) {
@@ -1957,7 +1957,7 @@ var order = {
 // lesson/steps/pastel.js
 var STEPS2 = 101;
 var PLAIN2 = 10;
-var HIGH = 38;
+var HIGH = 29;
 function singles(setting, key) {
   const { rgb } = setting;
   const way = wayOf(setting, "source-over");
@@ -1981,8 +1981,8 @@ function chart(pale, deep, at) {
         ["path", { d: `M${at} 0V${HIGH}`, class: "cl-level" }],
         ["polyline", { points: line(deep.far), class: "cl-curve" }],
         ["polyline", { points: line(pale.far), class: "cl-curve cl-dashed" }],
-        ["circle", { cx: at, cy: y(deep.far[at]), r: 1, class: "cl-dot" }],
-        ["circle", { cx: at, cy: y(pale.far[at]), r: 1, class: "cl-dot" }]
+        // A dot is a line of no length with round ends: it stays round however the chart is stretched.
+        ["path", { d: `M${at} ${y(deep.far[at])}h0.001M${at} ${y(pale.far[at])}h0.001`, class: "cl-dot" }]
       ]
     },
     tags: [
@@ -2187,10 +2187,10 @@ var threads = {
           caption: "Farther off, as light; the warp’s share.",
           image: fused(setting),
           tags: [
-            { text: share(crossing2, whole), x: 16.6, y: 6 },
-            { text: share(single, whole), x: 50, y: 6 },
-            { text: share(single, whole), x: 16.6, y: 39.5 },
-            { text: share(crossing2, whole), x: 50, y: 39.5 }
+            { text: exact(crossing2 / whole), x: 16.6, y: 6 },
+            { text: exact(single / whole), x: 50, y: 6 },
+            { text: exact(single / whole), x: 16.6, y: 39.5 },
+            { text: exact(crossing2 / whole), x: 50, y: 39.5 }
           ]
         }
       ],
@@ -2524,6 +2524,7 @@ var WIDTH = 1180;
 var HEIGHT = 720;
 var LARGEST = 2.6;
 var NARROW = 640;
+var READ = 0.4;
 function download(name, text2) {
   const address = URL.createObjectURL(new Blob([text2], { type: "text/html;charset=utf-8" }));
   make("a", { href: address, download: name }).click();
@@ -2554,6 +2555,7 @@ var Lesson = class {
       event
     ), listening);
     globalThis.addEventListener("resize", () => this.#measure(), listening);
+    if (data.alone) globalThis.addEventListener("scroll", perFrame(() => this.#read()), { ...listening, passive: true });
     this.observer = new ResizeObserver(() => this.#measure());
     this.observer.observe(root);
   }
@@ -2728,6 +2730,15 @@ var Lesson = class {
     say(where, step.number ? `Step ${step.number} of ${this.data.steps.filter(({ number }) => number).length}` : "Last task");
     this.#turn(before, "Previous", this.now - 1);
     this.#turn(after, "Next", this.now + 1);
+  }
+  /** Among all steps the one that is being read is where the reader is. */
+  #read() {
+    if (this.mode !== "scroll") return;
+    const line = globalThis.innerHeight * READ;
+    const at = this.views.findLastIndex(({ root }) => root.getBoundingClientRect().top < line);
+    if (at < 0 || at === this.now) return;
+    this.now = at;
+    this.#showNow();
   }
   /**
    * @param {HTMLButtonElement} node

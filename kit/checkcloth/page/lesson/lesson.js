@@ -1,7 +1,7 @@
 // The lesson in mixing: one step, or all of them with a frame round them. The same code in a
 // notebook (as a widget) and in a file of its own.
 
-import { make, say, setAttribute } from "../shared/dom.js";
+import { make, perFrame, say, setAttribute } from "../shared/dom.js";
 import { fixed } from "./numbers.js";
 import { fileName, handInHtml } from "./hand_in.js";
 import { load, nothingKept, save } from "./keep.js";
@@ -16,6 +16,7 @@ const WIDTH = 1180;
 const HEIGHT = 720;
 const LARGEST = 2.6;
 const NARROW = 640;
+const READ = 0.4; // of the window's height
 
 /**
  * @param {string} name
@@ -51,6 +52,7 @@ class Lesson {
     const listening = { signal: this.stop.signal };
     (data.alone ? globalThis : root).addEventListener("keydown", (event) => this.#key(/** @type {KeyboardEvent} */ (event)), listening);
     globalThis.addEventListener("resize", () => this.#measure(), listening);
+    if (data.alone) globalThis.addEventListener("scroll", perFrame(() => this.#read()), { ...listening, passive: true });
     this.observer = new ResizeObserver(() => this.#measure());
     this.observer.observe(root);
   }
@@ -193,6 +195,16 @@ class Lesson {
     say(where, step.number ? `Step ${step.number} of ${this.data.steps.filter(({ number }) => number).length}` : "Last task");
     this.#turn(before, "Previous", this.now - 1);
     this.#turn(after, "Next", this.now + 1);
+  }
+
+  /** Among all steps the one that is being read is where the reader is. */
+  #read() {
+    if (this.mode !== "scroll") return;
+    const line = globalThis.innerHeight * READ;
+    const at = this.views.findLastIndex(({ root }) => root.getBoundingClientRect().top < line);
+    if (at < 0 || at === this.now) return;
+    this.now = at;
+    this.#showNow();
   }
 
   /**

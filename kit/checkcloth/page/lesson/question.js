@@ -140,7 +140,7 @@ export class Question {
     const own = saidWords(step.boxes, kept.said);
     this.answer.replaceChildren(make("b", { text: "Answer. " }), document.createTextNode(this.#ours()));
     say(this.own, kept.said[0] === OPEN ? "You left it open. Move the slider and see whether it is so."
-      : together(`You wrote ${own || "nothing"}. It stays in what you hand in.`));
+      : together(`You answered ${own || "nothing"}. It stays in what you hand in.`));
     this.shown.replaceChildren(this.answer, this.own);
     this.show.hidden = this.pass.hidden = true;
     for (const input of this.inputs) {

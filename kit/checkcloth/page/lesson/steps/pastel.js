@@ -9,7 +9,7 @@ import { image, tonesOf, wayOf } from "../ways.js";
 
 const STEPS = 101;
 const PLAIN = 10;
-const HIGH = 38; // height of the chart where its width is 100
+const HIGH = 29; // height of the chart where its width is 100
 
 /**
  * The single of one stripe at every whole per cent, and how far it stands from the ground.
@@ -46,8 +46,8 @@ function chart(pale, deep, at) {
         ["path", { d: `M${at} 0V${HIGH}`, class: "cl-level" }],
         ["polyline", { points: line(deep.far), class: "cl-curve" }],
         ["polyline", { points: line(pale.far), class: "cl-curve cl-dashed" }],
-        ["circle", { cx: at, cy: y(deep.far[at]), r: 1, class: "cl-dot" }],
-        ["circle", { cx: at, cy: y(pale.far[at]), r: 1, class: "cl-dot" }],
+        // A dot is a line of no length with round ends: it stays round however the chart is stretched.
+        ["path", { d: `M${at} ${y(deep.far[at])}h0.001M${at} ${y(pale.far[at])}h0.001`, class: "cl-dot" }],
       ],
     },
     tags: [

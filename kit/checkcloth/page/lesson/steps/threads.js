@@ -1,6 +1,6 @@
 // Step 7: odd and even counts of threads in plain weave.
 
-import { fixed } from "../numbers.js";
+import { exact, fixed } from "../numbers.js";
 import { asLight, image, wayOf } from "../ways.js";
 
 /** @import { Rgb, Setting, StepCode } from "../types.js" */
@@ -72,8 +72,8 @@ export const threads = {
           caption: "Farther off, as light; the warp’s share.",
           image: fused(setting),
           tags: [
-            { text: share(crossing, whole), x: 16.6, y: 6 }, { text: share(single, whole), x: 50, y: 6 },
-            { text: share(single, whole), x: 16.6, y: 39.5 }, { text: share(crossing, whole), x: 50, y: 39.5 },
+            { text: exact(crossing / whole), x: 16.6, y: 6 }, { text: exact(single / whole), x: 50, y: 6 },
+            { text: exact(single / whole), x: 16.6, y: 39.5 }, { text: exact(crossing / whole), x: 50, y: 39.5 },
           ],
         },
       ],

@@ -224,9 +224,7 @@ def _pastel(step: Step, at: Mapping[str, float]) -> Still:
 def _threads(step: Step, at: Mapping[str, float]) -> Still:
     ends = round(at["ends"])
     ground = step.rgb("ground")
-    up = plain_weave(3 * ends)
-    # The first thread of the band in the middle is up, as in the kit's count.
-    up = up if ends % 2 == 0 else np.roll(plain_weave(3 * ends + 1), 1, axis=0)[:-1, :-1]
+    up = plain_weave(3 * ends)  # the crossing, in the middle, begins alike: 2n is even
     band = np.repeat([0, 1, 0], ends)
     warp = np.array([ground, step.rgb("warp")])[band]
     weft = np.array([ground, step.rgb("weft")])[band]

@@ -6,9 +6,8 @@ whatever becomes of the widget. While the widget is live it hides them.
 
 from __future__ import annotations
 
-import secrets
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import anywidget
 import traitlets
@@ -18,9 +17,6 @@ from checkcloth.lesson.page_data import page_data
 
 if TYPE_CHECKING:
     from checkcloth.lesson.step import Step
-
-_VIEW = "application/vnd.jupyter.widget-view+json"
-
 
 class LessonWidget(anywidget.AnyWidget):
     """Steps of the lesson; everything is drawn and worked out on the page.
@@ -43,11 +39,10 @@ class LessonWidget(anywidget.AnyWidget):
 
 
 def show(steps: Sequence[Step], still: str, text: str) -> None:
-    """Show steps live, and beside them ready HTML of their still pictures."""
-    from IPython.display import publish_display_data
+    """Show steps live, and before them ready HTML of their still pictures, an output of its own."""
+    from IPython.display import display
 
-    name = secrets.token_hex(6)
+    name = " ".join(step.key for step in steps)
     marked = f'<div data-cl-still="{name}">{still}</div>'
-    publish_display_data({"text/html": marked, "text/plain": text})
-    view: dict[str, Any] = LessonWidget(steps, name)._repr_mimebundle_()
-    publish_display_data({_VIEW: view[_VIEW], "text/plain": text})
+    display({"text/html": marked, "text/plain": text}, raw=True)  # type: ignore[no-untyped-call]
+    display(LessonWidget(steps, name))  # type: ignore[no-untyped-call]

@@ -3,7 +3,7 @@
 // file to it, within 1/255 for every mixing.
 
 import { BAND_WEIGHTS, LINEAR_TO_P3, MARGIN, P3_TO_LINEAR } from "./colour_data.js";
-import { dot, intoSrgb, linearToByte, srgbToLinear, srgbToLinearInPlace } from "./spaces.js";
+import { dot, intoSrgb, linearToByte, linearToSrgb, srgbToLinear, srgbToLinearInPlace } from "./spaces.js";
 import { seeLinear } from "./vision.js";
 
 /**
@@ -100,7 +100,7 @@ function gainOf(least, [increase, , n]) {
 /**
  * Inks on the ground as paper: fills `base` with n-th roots of the inks' ratios to it, `gain` with
  * the density that each leaves free, `weft` with the roots of their tints; areas go into `areas`.
- * @param {Float32Array} colours
+ * @param {ArrayLike<number>} colours
  * @param {number} offset
  * @param {number} side the inks, and the paper
  * @param {number} strength
@@ -128,7 +128,7 @@ function layInks(colours, offset, side, strength, stock) {
 
 /**
  * Whether two entries are one ink, which has one plate: that of the weft's own may be the warp's.
- * @param {Float32Array} colours
+ * @param {ArrayLike<number>} colours
  * @param {number} one where its first channel stands
  * @param {number} two
  */
@@ -162,7 +162,7 @@ function bound(one, two, same, stock) {
  * The tones of halftone inks, linear light of the colours' own space, into `tones`.
  * @param {Recipe} recipe
  * @param {number} strength
- * @param {Float32Array} colours
+ * @param {ArrayLike<number>} colours
  * @param {number} offset
  * @param {number} side W+1
  * @param {number} across F+1
@@ -389,7 +389,7 @@ function reserve(terms, values) {
  * @param {Layout} lay
  * @param {Recipe} recipe
  * @param {number} strength
- * @param {Float32Array} colours
+ * @param {ArrayLike<number>} colours
  * @param {number} offset
  * @param {number} terms (N+1) times the channels
  * @param {number} channels
@@ -412,7 +412,7 @@ function layShares(lay, recipe, strength, colours, offset, terms, channels) {
  * @param {Decoding} decoding
  * @param {Recipe} recipe
  * @param {number} strength
- * @param {Float32Array} colours
+ * @param {ArrayLike<number>} colours
  * @param {number} offset
  * @param {number} side W+1
  * @param {number} across F+1
@@ -445,7 +445,7 @@ function requireRoom(what, terms, values, count, room) {
  * the first axis, three bytes each. Allocates nothing once it has met the largest colourway.
  * @param {Recipe} recipe
  * @param {number} strength 0 to 1
- * @param {Float32Array} colours encoded for the mixing: ground, each stripe, and where there are
+ * @param {ArrayLike<number>} colours encoded for the mixing: ground, each stripe, and where there are
  *   `wefts` each of those
  * @param {number} offset index of the ground's first value in `colours`
  * @param {number} stripes N
@@ -481,4 +481,23 @@ export function mixTones(
   decoding.toLight(count, recipe.yuleNielsen);
   seeLinear(tones, count / 3, vision);
   for (let k = 0; k < count; k++) out[outOffset + k] = linearToByte(tones[k]);
+}
+
+/**
+ * The tones of one colourway, not rounded: encoded sRGB in 0 to 1, in the order of `mixTones`.
+ * @param {Recipe} recipe
+ * @param {number} strength 0 to 1
+ * @param {ArrayLike<number>} colours encoded for the mixing: ground, then each stripe
+ * @param {number} stripes N
+ * @returns {Float64Array}
+ */
+export function tonesUnrounded(recipe, strength, colours, stripes) {
+  const decoding = decodingOf(recipe);
+  const side = stripes + 1;
+  const count = side * side * 3;
+  reserve(side * decoding.channels, count);
+  fillTones(decoding, recipe, strength, colours, 0, side, side, 0);
+  if (decoding.encoded) return tones.slice(0, count);
+  decoding.toLight(count, recipe.yuleNielsen);
+  return tones.slice(0, count).map((light) => Math.min(Math.max(linearToSrgb(light), 0), 1));
 }

@@ -50,6 +50,7 @@ from checkcloth.desk.wall_sync import WallSync
 from checkcloth.desk.widget import DeskWidget
 from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.export.data.saved import open_set
+from checkcloth.files.live_output import show_live
 from checkcloth.scoring.vocabulary import COLUMNS
 
 # Requests that are no step of the state alone.
@@ -559,11 +560,12 @@ class Desk:
     def __repr__(self) -> str:
         return f"<desk {self.keep_file.name}: {len(self.state.shown)} shown, {len(self.kept)} kept>"
 
-    def _repr_mimebundle_(self, **kwargs: Any) -> dict[str, Any]:
-        bundle: dict[str, Any] = dict(self.box._repr_mimebundle_() or {})
+    def _repr_html_(self) -> str:
         # In the order of the deal: sorting would score a whole wall before it is first seen.
-        dealt = [self.state.as_shown(card) for card in self.state.shown]
-        return bundle | {"text/plain": repr(self), "text/html": still_picture(dealt)}
+        return still_picture([self.state.as_shown(card) for card in self.state.shown])
+
+    def _ipython_display_(self) -> None:
+        show_live(self.box._repr_mimebundle_() or {}, self._repr_html_(), repr(self))
 
 
 # Requests that only answer, with bytes beside the fields.

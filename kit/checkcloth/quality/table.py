@@ -7,7 +7,6 @@ how it is written as CSV and shown.
 from __future__ import annotations
 
 import csv
-import importlib.util
 import io
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -37,6 +36,7 @@ from checkcloth.files.csv_rows import read_rows
 from checkcloth.files.html import Cell
 from checkcloth.files.html import table as html_table
 from checkcloth.files.whole import safe_cell, write_whole, writing_whole
+from checkcloth.needs import has, need
 from checkcloth.quality.colourway_csv import PlainColourway, count_lines, stream_colourways
 from checkcloth.quality.supplier import is_supplier_header, read_supplier_palette
 from checkcloth.scoring.cloth_scores import WHOLE_CLOTH
@@ -143,11 +143,10 @@ class ScoreTable:
 
         Raises
         ------
-        ImportError
+        MissingPackageError
             If pandas is not installed; everything else works without it.
         """
-        if importlib.util.find_spec("pandas") is None:
-            raise ImportError("frame() needs pandas, which is not installed: pip install pandas")
+        need("pandas")
         import pandas
 
         return pandas.DataFrame(dict(self.columns))
@@ -254,7 +253,7 @@ def write_score_table(
     threshold: float = 5.0,
     strength: float = 0.5,
     mixing: str = "source-over",
-    progress: bool = True,
+    progress: bool | None = None,
     overwrite: bool = False,
     check: Check | None = None,
 ) -> int:
@@ -266,8 +265,10 @@ def write_score_table(
 
     Parameters
     ----------
-    source, visions, threshold, strength, mixing, progress, check :
+    source, visions, threshold, strength, mixing, check :
         See :func:`score_table`.
+    progress : bool, optional
+        Show a progress bar on the error stream; without saying, where tqdm is installed.
     path : path
         Of the CSV file.
     overwrite : bool
@@ -342,14 +343,15 @@ def palette_colourways(
 
 
 def _members(
-    source: Source, strength: float, mixing: str, *, progress: bool
+    source: Source, strength: float, mixing: str, *, progress: bool | None
 ) -> Iterable[PlainColourway]:
     """Yield what is to be scored, one by one, with a progress bar where one is wanted."""
     as_number(strength, "strength", 0, 1)
     find_mixing(mixing)
     members = _plain_colourways(source, strength, mixing)
-    if not progress:
+    if not (has("tqdm") if progress is None else progress):
         return members
+    need("tqdm")
     from tqdm import tqdm
 
     total = _count(source)

@@ -39,6 +39,7 @@ from checkcloth.export.print.press import Press
 from checkcloth.files.html import table
 from checkcloth.files.names import file_stems
 from checkcloth.files.whole import writing_whole
+from checkcloth.needs import need
 
 _T = TypeVar("_T")
 # Called with (files done, files in all, what comes next).
@@ -368,6 +369,8 @@ def make_order(
         raise ArgumentError("press", "a Press, from open_press", press)
     if paper is not None:
         page_size(paper)
+        need("reportlab")
+    need("matplotlib")  # its fonts letter every sheet
     if allowances is not None:
         require_type(allowances, "allowances", Allowances)
     sizes = as_tuple(sizes, "sizes", of="check sizes")

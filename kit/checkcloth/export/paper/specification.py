@@ -35,6 +35,7 @@ from checkcloth.export.print.plates import plates_of
 from checkcloth.export.print.press import Press
 from checkcloth.export.print.proof import Proof, soft_proof
 from checkcloth.files.whole import write_whole
+from checkcloth.needs import need
 from checkcloth.scoring.contrast import Score
 from checkcloth.scoring.vocabulary import MEASURES, PAIR_WORDS, estimate_words
 from checkcloth.version import PROGRAM
@@ -529,6 +530,7 @@ def write_spec_sheet(
     >>> out.getvalue()[:5]
     b'%PDF-'
     """
+    need("reportlab")
     from reportlab.pdfgen.canvas import Canvas
 
     chosen = as_set(colourways, check)

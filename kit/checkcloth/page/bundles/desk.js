@@ -774,6 +774,33 @@ function toneName(cloth, warp, weft2) {
   return warp || weft2 ? `${name(warp || weft2)} over ${name(0)}` : `Ground, ${name(0)}`;
 }
 
+// shared/own_keys.js
+var NO_SHORTCUTS = "data-lm-suppress-shortcuts";
+function isForControls(event) {
+  if (event.ctrlKey || event.metaKey || event.altKey) return false;
+  return !(event.shiftKey && event.key === "Enter");
+}
+function keepKeys(root) {
+  const view = root.ownerDocument.defaultView;
+  const mark = (event) => {
+    const target = (
+      /** @type {HTMLElement} */
+      event.target
+    );
+    if (outermostBox(root).contains(target)) target.toggleAttribute(NO_SHORTCUTS, isForControls(event));
+  };
+  view?.addEventListener("keydown", mark, true);
+  return () => view?.removeEventListener("keydown", mark, true);
+}
+function outermostBox(root) {
+  let box = root;
+  for (let next = box.closest(".widget-vbox"); next; next = box.parentElement?.closest(".widget-vbox") ?? null) {
+    box = /** @type {HTMLElement} */
+    next;
+  }
+  return box;
+}
+
 // shared/press_guard.js
 var LONGEST = 3e3;
 var PRESSED = 'button, summary, label, input, .cc-kept-one, .cc-range-card, [role="slider"]';
@@ -6002,10 +6029,6 @@ var ACTIONS = /* @__PURE__ */ new Map([
   ["v", "view"],
   ["b", "board"]
 ]);
-function isForControls(event) {
-  if (event.ctrlKey || event.metaKey || event.altKey) return false;
-  return !(event.shiftKey && event.key === "Enter");
-}
 function actionOf(event, where) {
   if (where.typing || event.altKey) return null;
   const key = event.key.length === 1 ? event.key.toLowerCase() : event.key;
@@ -6130,6 +6153,11 @@ var Link = class {
   }
 };
 
+// shared/host.js
+function hasCells(page) {
+  return page.body?.dataset.voila === void 0;
+}
+
 // desk/notices.js
 var MOST_OFFERED = 5;
 var Notices = class {
@@ -6152,16 +6180,18 @@ var Notices = class {
   }
   /** @param {boolean} quiet */
   showQuiet(quiet) {
-    const { saved } = this.desk.model.get("facts");
+    const { saved, retired } = this.desk.model.get("facts");
+    if (retired) return;
     this.root.classList.toggle("cc-quieted", quiet);
     this.banner.hidden = !quiet;
     if (!quiet) return;
-    say(this.banner, `The kernel is not answering: it may be busy, stopped or restarted. ${saved ? `What you kept is safe (${saved}). ` : ""}Changes made from now on wait for it; if it was restarted, run the notebook again.`);
+    say(this.banner, `The kernel is not answering: it may be busy, stopped or restarted. ${saved ? `What you kept is safe (${saved}). ` : ""}Changes made from now on wait for it; if it was restarted, ` + (hasCells(this.root.ownerDocument) ? "run the notebook again." : "load this page again."));
   }
   #showMessage() {
     const { message, retired } = this.desk.model.get("facts");
     if (retired) {
       this.root.classList.add("cc-retired");
+      this.root.classList.remove("cc-quieted");
       this.root.inert = true;
       this.banner.hidden = false;
       say(this.banner, "This desk was closed, because it was opened again elsewhere. Everything on it is there.");
@@ -7573,6 +7603,7 @@ var DeskView = class {
     this.head = new Head(this, this.tabs);
     this.#layOut();
     root.addEventListener("keydown", (event) => this.#key(event));
+    this.giveKeysBack = keepKeys(root);
     for (const name of ["click", "keyup", "pointerup"]) {
       this.detail.root.addEventListener(name, () => requestAnimationFrame(() => this.colours.sayHint()));
     }
@@ -7988,6 +8019,7 @@ var DeskView = class {
     this.closed = true;
     clearTimeout(this.#again);
     for (const [event, act] of this.#heard) this.model.off(event, act);
+    this.giveKeysBack();
     this.link.close();
     this.guard.close();
     this.range.close();

@@ -3,6 +3,7 @@
 import { checksIn } from "../shared/cloth.js";
 import { make, perFrame, within } from "../shared/dom.js";
 import { putColour } from "../shared/edits.js";
+import { isForControls, keepKeys } from "../shared/own_keys.js";
 import { PressGuard } from "../shared/press_guard.js";
 import { setScreenPixels } from "../shared/swatch.js";
 import { bankCard, Dialog } from "./dialog.js";
@@ -13,7 +14,7 @@ import { Grid } from "./grid.js";
 import { Board } from "./hand/board.js";
 import { Hand } from "./hand/hand.js";
 import { Head } from "./head.js";
-import { actionOf, isForControls, listOfKeys } from "./keys.js";
+import { actionOf, listOfKeys } from "./keys.js";
 import { Link } from "./link.js";
 import { Notices } from "./notices.js";
 import { RangeTab } from "./range_tab.js";
@@ -81,6 +82,7 @@ class DeskView {
     this.head = new Head(this, this.tabs);
     this.#layOut();
     root.addEventListener("keydown", (event) => this.#key(event));
+    this.giveKeysBack = keepKeys(root);
     for (const name of ["click", "keyup", "pointerup"]) {
       this.detail.root.addEventListener(name, () => requestAnimationFrame(() => this.colours.sayHint()));
     }
@@ -515,6 +517,7 @@ class DeskView {
     this.closed = true;
     clearTimeout(this.#again);
     for (const [event, act] of this.#heard) this.model.off(event, act);
+    this.giveKeysBack();
     this.link.close();
     this.guard.close();
     this.range.close();

@@ -2,7 +2,7 @@
 
 A tone passes where its CMC(2:1) from the standard is within the tolerance (``_check_tones``),
 and the strike-off where every measured tone does (``StrikeOff.passed``). Why it departs is
-worked out in ``diagnosis.py``; ``illuminant_check.py`` looks for readings made under another
+worked out in ``diagnosis/``; ``illuminant_check.py`` looks for readings made under another
 illuminant than was stated.
 """
 
@@ -24,7 +24,9 @@ from checkcloth.colour.illuminant import adapt_lab
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.errors import ArgumentError
 from checkcloth.files.html import AS_TYPED, Cell, table
-from checkcloth.quality.diagnosis import Cause, explain_shift, explanation_text
+from checkcloth.quality.diagnosis import Cause, Diagnosis, Evidence, diagnose
+from checkcloth.quality.diagnosis.misread import misreadings
+from checkcloth.quality.diagnosis.verdict import scatter_of
 from checkcloth.quality.illuminant_check import IlluminantCheck, check_illuminant
 from checkcloth.quality.readings import Readings, ToneIndex, read_readings, tone_indices
 from checkcloth.quality.tolerance import direction_words
@@ -120,10 +122,10 @@ class StrikeOff:
         What was compared with what, and how readings were adapted.
     cautions : tuple of str
         What the reader must know before trusting the figures.
-    causes : tuple of Cause
-        Single causes, the best first.
+    diagnosis : Diagnosis
+        Why it departs: the verdict, the causes it names, and all that were fitted.
     explanation : str
-        What they come to, in words.
+        What that comes to, in words.
     """
 
     colourway: Colourway
@@ -132,8 +134,13 @@ class StrikeOff:
     missing: tuple[str, ...]
     basis: str
     cautions: tuple[str, ...]
-    causes: tuple[Cause, ...]
+    diagnosis: Diagnosis
     explanation: str
+
+    @property
+    def causes(self) -> tuple[Cause, ...]:
+        """Single causes, the best first."""
+        return self.diagnosis.singles
 
     @property
     def passed(self) -> bool:
@@ -240,8 +247,13 @@ def check_strike_off(
             f"The specification's mixing, {colourway.mixing}, is an estimate: what the tones were "
             "wanted to be, and the causes named, are no surer than it is."
         )
-    causes = explain_shift(colourway, tones, wanted, found)
-    explanation = explanation_text(causes, wanted, found)
+    misread = misreadings(
+        means, strike.illuminant, strike.observer, strike.illuminant if approved else "D65"
+    )
+    scatter = scatter_of([measured[tone] for tone in tones], wanted)
+    evidence = Evidence(colourway, tones, wanted, found, scatter, misread)
+    diagnosis = diagnose(evidence, limit)
+    explanation = diagnosis.text
     if light.suspect:
         explanation = f"Settle the illuminant first. As the readings stand: {explanation}"
     every = dict.fromkeys(tone_indices(colourway).values())
@@ -252,7 +264,7 @@ def check_strike_off(
         tuple(colourway.tone_label(*tone) for tone in every if tone not in measured),
         basis,
         tuple(cautions),
-        tuple(causes),
+        diagnosis,
         explanation,
     )
 

@@ -13,6 +13,7 @@ from typing import Any
 from checkcloth.arguments import as_path
 from checkcloth.cloth.named_colour import clean_text
 from checkcloth.errors import ArgumentError
+from checkcloth.export.charts.charts_strike_off import strike_off_chart
 from checkcloth.export.paper.page import binary_streams, register_fonts
 from checkcloth.export.picture.picture import Picture
 from checkcloth.files.html import figure, table
@@ -160,6 +161,7 @@ def _strike_off(result: StrikeOff) -> list[Part]:
             ("Measured by, instrument, date", "Accepted / to be corrected, by, date", "Remarks")
         )
     )
+    out.append(strike_off_chart(result))
     return out
 
 

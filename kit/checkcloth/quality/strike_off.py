@@ -11,11 +11,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from html import escape
-from os import PathLike
+from typing import Any
 
 import numpy as np
 
-from checkcloth.arguments import Floats, as_number, as_path, require_type
+from checkcloth.arguments import Floats, as_number, require_type
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.colour.ciede2000 import delta_e_2000
@@ -23,6 +23,7 @@ from checkcloth.colour.difference import delta_e_cmc, lab_differences
 from checkcloth.colour.illuminant import adapt_lab
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.errors import ArgumentError
+from checkcloth.files.frames import Table, Tabular, as_table
 from checkcloth.files.html import AS_TYPED, Cell, table
 from checkcloth.quality.diagnosis import Cause, Diagnosis, Evidence, diagnose
 from checkcloth.quality.diagnosis.misread import misreadings
@@ -106,7 +107,7 @@ class ToneCheck:
 
 
 @dataclass(frozen=True, repr=False)
-class StrikeOff:
+class StrikeOff(Tabular):
     """The whole comparison; make it with :func:`check_strike_off`.
 
     Attributes
@@ -147,9 +148,22 @@ class StrikeOff:
         """Whether every tone that was measured is within the tolerance."""
         return all(check.passed for check in self.checks)
 
-    def rows(self) -> Iterator[tuple[str, ...]]:
+    def texts(self) -> Iterator[tuple[str, ...]]:
         """Yield the table of tones as texts, a row a tone."""
         return (check.row() for check in self.checks)
+
+    @property
+    def columns(self) -> dict[str, Any]:
+        """Values by column, a row a tone."""
+        wanted = np.array([check.wanted for check in self.checks]).reshape(-1, 3)
+        found = np.array([check.found for check in self.checks]).reshape(-1, 3)
+        names = ("readings", "spread", "cmc", "de2000", "dl", "dc", "dh", "direction", "passed")
+        return {
+            "tone": [check.tone for check in self.checks],
+            **{f"wanted_{axis}": wanted[:, n] for n, axis in enumerate("Lab")},
+            **{f"found_{axis}": found[:, n] for n, axis in enumerate("Lab")},
+            **{name: [getattr(check, name) for check in self.checks] for name in names},
+        }
 
     def __str__(self) -> str:
         failed = sum(not check.passed for check in self.checks)
@@ -167,7 +181,7 @@ class StrikeOff:
 
     def _repr_html_(self) -> str:
         """The verdict first, then tone by tone, then the basis and the cautions."""
-        rows = [[Cell(text, strong=text == "FAIL") for text in row] for row in self.rows()]
+        rows = [[Cell(text, strong=text == "FAIL") for text in row] for row in self.texts()]
         notes = [self.basis, *self.cautions]
         if self.missing:
             notes.append(f"Not measured: {', '.join(self.missing)}.")
@@ -180,10 +194,10 @@ class StrikeOff:
 
 def check_strike_off(
     colourway: Colourway,
-    readings: Readings | str | PathLike[str],
+    readings: Readings | Table,
     *,
     tolerance: float = 1.0,
-    standard: Readings | str | PathLike[str] | None = None,
+    standard: Readings | Table | None = None,
     illuminant: str | None = None,
     observer: int | None = None,
     accept_10_degree: bool = False,
@@ -194,12 +208,12 @@ def check_strike_off(
     ----------
     colourway : Colourway
         The specification.
-    readings : Readings or path
+    readings : Readings, path or pandas DataFrame
         Of the strike-off; tones are matched by name, several readings a tone averaged.
     tolerance : float
         CMC(2:1) up to which a tone passes, above 0 up to 20. 1.0 is the trade's usual
         limit (common practice; buyers set their own).
-    standard : Readings or path, optional
+    standard : Readings, path or pandas DataFrame, optional
         Readings of an approved standard, made the same way; used instead of the Lab of
         the specification. The only exact way for the 10° observer.
     illuminant, observer :
@@ -273,7 +287,7 @@ def _as_readings(
     value: object, name: str, illuminant: str | None, observer: int | None
 ) -> Readings:
     if not isinstance(value, Readings):
-        return read_readings(as_path(value, name), illuminant=illuminant, observer=observer)
+        return read_readings(as_table(value, name), illuminant=illuminant, observer=observer)
     if not len(value):
         raise ArgumentError(name, "one reading or more", words="none")
     return value
@@ -381,6 +395,7 @@ def _reading_cautions(strike: Readings, checks: list[ToneCheck]) -> list[str]:
     if strike.empty:
         lines = ", ".join(map(str, strike.empty[:8])) + (" …" if len(strike.empty) > 8 else "")
         out.append(f"Lines without figures were passed over: {lines}.")
+    out += strike.notes
     if strike.unused:
         out.append(f"Columns not used: {', '.join(strike.unused)}.")
     rough = [check.tone for check in checks if check.spread > 0.5]

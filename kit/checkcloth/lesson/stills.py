@@ -163,7 +163,7 @@ def _greys(step: Step, at: Mapping[str, float]) -> Still:
     dark, pale = step.rgb("dark"), step.rgb("light")
 
     def mixed(mixing: str, n: float = 1.0) -> Floats:
-        return mix_tones(pale, [dark], 0.5, mixing, yule_nielsen=n)[1, 0]
+        return np.asarray(mix_tones(pale, [dark], 0.5, mixing, yule_nielsen=n)[1, 0])
 
     limit = np.sqrt(srgb_to_linear(dark) * srgb_to_linear(pale))
     tones = (

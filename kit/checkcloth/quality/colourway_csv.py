@@ -22,6 +22,7 @@ from checkcloth.colour.css import parse_css
 from checkcloth.colour.ink import STOCKS, Stock
 from checkcloth.errors import CheckclothError, ColourError, FileFormatError
 from checkcloth.files.csv_rows import Row, as_value, csv_text, read_rows
+from checkcloth.files.frames import Table, as_table, table_name
 from checkcloth.files.whole import write_whole
 
 _COLUMNS = ("name", "ground", "strength", "mixing", "warp share", "yule-nielsen", "stock", "note")
@@ -172,13 +173,13 @@ def _read_row(row: Row, known: dict[str, str], stripes: list[str]) -> PlainColou
 
 
 def stream_colourways(
-    path: str | PathLike[str], faults: list[FileFormatError] | None = None
+    path: Table, faults: list[FileFormatError] | None = None
 ) -> Iterator[PlainColourway]:
     """Yield the colourways of a CSV file one by one; memory does not grow with the file.
 
     Parameters
     ----------
-    path : path
+    path : path or pandas DataFrame
         UTF-8 CSV; commas, semicolons or tabs; decimal commas where semicolons or tabs
         separate. Colours are CSS Color 4; strength is 0–1 or a percentage with its sign,
         0.5 where none is given; mixing is one of ``MIXINGS``, else ``source-over``.
@@ -199,7 +200,8 @@ def stream_colourways(
     ...     [plain.name for plain in stream_colourways(path)]
     ['Quay']
     """
-    rows = read_rows(as_path(path), empty=_EXPECTED, faults=faults)
+    table = as_table(path)
+    rows = read_rows(table, empty=_EXPECTED, faults=faults)
     known, stripes = _layout(next(rows))
     found = False
     for row in rows:
@@ -213,10 +215,10 @@ def stream_colourways(
         found = True
         yield colourway
     if not found and not faults:
-        raise FileFormatError("colourways", "at least one", words="none", source=as_path(path).name)
+        raise FileFormatError("colourways", "at least one", words="none", source=table_name(table))
 
 
-def read_colourways(path: str | PathLike[str]) -> list[Colourway]:
+def read_colourways(path: Table) -> list[Colourway]:
     """Return the colourways of a CSV file; see :func:`stream_colourways`.
 
     >>> from tempfile import TemporaryDirectory
@@ -228,7 +230,7 @@ def read_colourways(path: str | PathLike[str]) -> list[Colourway]:
     return [plain.colourway() for plain in stream_colourways(path)]
 
 
-def colourway_faults(path: str | PathLike[str], most: int = 100) -> list[str]:
+def colourway_faults(path: Table, most: int = 100) -> list[str]:
     """Return every fault of a CSV of colourways, up to ``most``, to mend them in one go.
 
     >>> from tempfile import TemporaryDirectory

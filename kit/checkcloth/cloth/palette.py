@@ -15,7 +15,8 @@ from checkcloth.cloth.named_colour import NamedColour, clean_text
 from checkcloth.colour.css import parse_css
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.errors import ArgumentError, CheckclothError, FileFormatError, shown
-from checkcloth.files.csv_rows import Row, csv_text, rows_of
+from checkcloth.files.csv_rows import Row, csv_text, read_rows, rows_of
+from checkcloth.files.frames import FRAME_NAME, Table, is_frame
 from checkcloth.files.html import figure, image
 from checkcloth.files.png import bands_png
 from checkcloth.files.shipped import shipped
@@ -140,7 +141,10 @@ def parse_palette_csv(text: str, name: str, source: str = "palette") -> Palette:
     '#101820'
     """
     lines = io.StringIO(text.removeprefix("\ufeff"), newline="")
-    rows = rows_of(lines, source, empty="at least one colour")
+    return _palette_of(rows_of(lines, source, empty="at least one colour"), name, source)
+
+
+def _palette_of(rows: Iterator[Row], name: str, source: str) -> Palette:
     _check_header(next(rows))
     colours: dict[str, NamedColour] = {}
     line_of: dict[str, int] = {}
@@ -192,12 +196,12 @@ def palette_csv(palette: Palette) -> str:
     return csv_text(_COLUMNS, rows)
 
 
-def read_palette(path: str | PathLike[str]) -> Palette:
+def read_palette(path: Table) -> Palette:
     """Read a palette from a UTF-8 CSV file; it takes the name of the file.
 
     Parameters
     ----------
-    path : path
+    path : path or pandas DataFrame
         At most 1 MiB; see :func:`parse_palette_csv` for what it holds.
 
     Returns
@@ -219,6 +223,8 @@ def read_palette(path: str | PathLike[str]) -> Palette:
     ...     print(read_palette(file))
     palette coast: 2 colours
     """
+    if is_frame(path):
+        return _palette_of(read_rows(path, empty="at least one colour"), "palette", FRAME_NAME)
     file = as_path(path)
     return parse_palette_csv(read_text(file, MOST_BYTES), file.stem, file.name)
 

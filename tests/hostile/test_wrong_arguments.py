@@ -71,7 +71,7 @@ NONSENSE = [None, 3, -1, 10**30, math.nan, math.inf, True, 1 + 2j, "", "x", "\0"
             [1], ["x"], [None], (1, 2, 3), object()]  # fmt: skip
 # What these are given is checked one by one elsewhere.
 ELSEWHERE = {"contrast_ratio", "delta_e_2000", "delta_e_cmc", "delta_e_hyab", "delta_e_ok",
-             "mix_tones", "srgb_to_lab", "stripe_orders"}  # fmt: skip
+             "mix_tones", "palettes", "srgb_to_lab", "stripe_orders"}  # fmt: skip
 
 
 def test_everything_at_the_root_is_tried():

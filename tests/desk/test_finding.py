@@ -171,7 +171,7 @@ def ask(desk, do, **fields):
 async def until_still(desk):
     for _ in range(400):
         await asyncio.sleep(0.02)
-        if not desk._finder.running:
+        if not desk.finder.running:
             return
     raise AssertionError("the search goes on and on")
 

@@ -21,6 +21,7 @@ import numpy as np
 
 from checkcloth import MIXINGS, Colourway, Palette, mix_tones, read_palette, see_as
 from checkcloth.cloth.mixing import find_mixing
+from checkcloth.desk.forms.hand_off_order import DEFAULTS
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page, Route
@@ -61,6 +62,7 @@ _START = """async (data) => {
     const [{ FakeModel }, desk] = await Promise.all(
         [import('/fake_model.js'), import('/desk.js')]);
     window.model = new FakeModel(data);
+    /* started */
     const el = document.querySelector('#desk');
     window.closeDesk = desk.default.render({ model: window.model, el });
 }"""
@@ -118,6 +120,8 @@ class Wall:
             },
             "columns": [["least_edge", "faintest edge"], ["lightness", "lightness"]],
             "visions": [[name, name] for name in VISIONS],
+            "export": dict(DEFAULTS),
+            "exporting": {"running": False, "faults": {}, "made": None},
         }
         packed = {
             "counts": bytes(len(one.stripes) for one in self.colourways),
@@ -204,8 +208,11 @@ def draw(count: int, stripes: int = 3, mixing: str = "source-over", seed: int = 
     return Wall(made, made[:2], {"mixing": mixing})
 
 
-def open_page(page: Page, wall: Wall, *, dark: bool = False) -> list[str]:
-    """Show a wall on an empty page; return the list that the page's errors will be in."""
+def open_page(page: Page, wall: Wall, *, dark: bool = False, started: str = "") -> list[str]:
+    """Show a wall on an empty page; return the list that the page's errors will be in.
+
+    ``started`` is a script that runs once there is a model, before the desk is shown.
+    """
     problems: list[str] = []
     page.on("pageerror", lambda error: problems.append(str(error)))
     page.on("console", lambda said: said.type == "error" and problems.append(said.text))
@@ -233,7 +240,7 @@ def open_page(page: Page, wall: Wall, *, dark: bool = False) -> list[str]:
 
     page.route("**/*", serve)
     page.goto(ADDRESS)
-    page.evaluate(_START, wall.message())
+    page.evaluate(_START.replace("/* started */", f"({started or '() => {}'})();"), wall.message())
     page.locator(".cc-thread").first.wait_for()
     return problems
 

@@ -9,8 +9,8 @@ import numpy as np
 
 from checkcloth import Colourway
 from checkcloth.desk.state.state import MOST_REMEMBERED, History
-from checkcloth.desk.tone_packing import counts, pack
 from checkcloth.desk.wall_sync import own_numbers
+from checkcloth.export.page.tone_packing import counts, pack
 
 
 def sent_afresh(state):

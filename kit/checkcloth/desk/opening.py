@@ -57,8 +57,9 @@ def open_desk(
     Parameters
     ----------
     palettes : path, Palette, or several, optional
-        A folder stands for all the CSV files in it. Without it, those that ship. A file
-        that cannot be read is left out, and the desk says so in a line.
+        A folder stands for all the CSV files in it. Without it, those in a folder
+        ``palettes`` here or beside this one, or else those that ship. A file that cannot
+        be read is left out, and the desk says so in a line.
     palette : str
         The one to begin with; the first otherwise.
     size : Length or str

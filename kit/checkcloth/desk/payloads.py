@@ -33,8 +33,8 @@ from checkcloth.desk.state.state import (
     recipe,
     short_name,
 )
-from checkcloth.desk.tone_packing import Recipe, bands, encode, pack, recipe_for
 from checkcloth.errors import ArgumentError, CheckclothError
+from checkcloth.export.page.tone_packing import Recipe, as_list, bands, encode, pack, recipe_for
 from checkcloth.files.html import image
 from checkcloth.scoring.contrast import PairScore
 from checkcloth.scoring.pairs import KINDS
@@ -124,7 +124,7 @@ def setting_choices(state: DeskState) -> dict[str, Any]:
 def _mixing_choice(name: str) -> list[Any]:
     """A mixing: its name, in few words, its meaning, and its recipe at the usual options."""
     usual = recipe_for(Colourway("white", ["black"], mixing=name))
-    return [name, MIXING_WORDS[name], find_mixing(name).meaning, list(usual)]
+    return [name, MIXING_WORDS[name], find_mixing(name).meaning, as_list(usual)]
 
 
 def vision_choices() -> list[list[str]]:
@@ -161,6 +161,7 @@ def facts(history: History) -> dict[str, Any]:
         "own": [card.number for card in state.shown if card.own],
         "families": list(state.families),
         "unit": state.size.unit,
+        "client": state.client,
     }
 
 
@@ -193,8 +194,10 @@ def _kept_entry(card: Card) -> dict[str, Any]:
         "note": card.note,
         "count": len(colourway.stripes),
         "strength": colourway.strength,
-        "recipe": list(recipe_for(colourway)),
+        "recipe": as_list(recipe_for(colourway)),
         "family": card.family,
+        "answer": card.answer,
+        "remark": card.remark,
         "ground": [colourway.ground.name, colourway.ground.hex],
         "stripes": [[stripe.name, stripe.hex] for stripe in colourway.stripes],
     }
@@ -241,11 +244,11 @@ def look(state: DeskState, number: int) -> tuple[dict[str, Any], list[bytes]]:
         "words": f"{colours_of(colourway)}; {line}" if colourway.name else line,
         "note": kept.note if kept else card.note,
         "count": len(colourway.stripes),
-        "recipe": list(recipe_for(colourway)),
+        "recipe": as_list(recipe_for(colourway)),
         "strength": colourway.strength,
         "own": card.own or kept is card,
         "family": kept.family if kept else "",
-        "repeat": str(Check(state.size, len(colourway.stripes)).repeat),
+        "repeat": str(Check(state.size, len(colourway.stripes)).repeat_words),
         "compared": number in state.compared,
         **_colours_with_stays(state, colourway),
         "remarks": [[remark.kind, remark.text] for remark in plain_words(colourway, scores)],
@@ -315,9 +318,9 @@ def encoded(request: Request) -> bytes:
 
 def _recipe(value: Any) -> Recipe:
     """A recipe as the page has it; only what encoding hangs on is read from it."""
-    if not isinstance(value, list) or len(value) != len(Recipe._fields):
+    if not isinstance(value, list) or len(value) not in (5, 6):  # the sixth is for inks
         raise ArgumentError("recipe", f"a list of {', '.join(Recipe._fields)}", value)
-    name, _, _, share, n = value
+    name, _, _, share, n = value[:5]
     if not isinstance(name, str):
         raise ArgumentError("recipe", "one that begins with a mixing", value)
     mixing = find_mixing(name)

@@ -14,8 +14,8 @@ from checkcloth.cloth.tones import Stack, stack
 from checkcloth.desk.payloads import kept_list, setting_choices, settings
 from checkcloth.desk.state.sort_filter import arrange
 from checkcloth.desk.state.state import Card, DeskState, short_name
-from checkcloth.desk.tone_packing import Packed, bands, counts, pack
 from checkcloth.desk.widget import DeskWidget
+from checkcloth.export.page.tone_packing import Packed, bands, counts, pack
 from checkcloth.scoring.contrast import score_tones
 from checkcloth.scoring.vocabulary import COLUMNS, number_of
 

@@ -98,6 +98,9 @@ class DeskWidget(anywidget.AnyWidget):
     kept_colours = traitlets.Bytes(b"").tag(sync=True)
     facts = traitlets.Dict().tag(sync=True)
     find = traitlets.Dict().tag(sync=True)
+    # The export: its fields, and how far it is.
+    export = traitlets.Dict().tag(sync=True)
+    exporting = traitlets.Dict().tag(sync=True)
     # What never changes.
     columns: traitlets.List[Any] = traitlets.List().tag(sync=True)
     visions: traitlets.List[Any] = traitlets.List().tag(sync=True)

@@ -8,7 +8,10 @@ from __future__ import annotations
 
 import math
 
+from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import MIXINGS, find_mixing
+from checkcloth.colour.ink import expected_error
+from checkcloth.colour.reflectance import RECOVERY_ERROR
 from checkcloth.scoring.cloth_scores import WHOLE_CLOTH
 from checkcloth.scoring.pairs import KINDS
 
@@ -51,6 +54,32 @@ COLUMNS: dict[str, str] = {
     **{score.name: score.words for score in WHOLE_CLOTH},
 }
 _WHOLE = {score.name: score for score in WHOLE_CLOTH}
+
+
+def estimate_words(colourway: Colourway) -> str:
+    """Say how far off the tones of an estimated mixing may be; nothing where it is none.
+
+    >>> estimate_words(Colourway("white", ["navy"], 0.5, "ink"))[:52]
+    '19 in 20 tints within ΔE00 5.5, crossings within 6.7'
+    >>> estimate_words(Colourway("white", ["navy"]))
+    ''
+    """
+    mixing = find_mixing(colourway.mixing)
+    if mixing.uses_stock:
+        strength, named = colourway.strength, colourway.stock.named
+        tint = expected_error(strength, named=named)
+        crossing = expected_error(strength, strength, named=named)
+        return (
+            f"19 in 20 tints within ΔE00 {tint:.1f}, crossings within {crossing:.1f}, on six "
+            "measured papers with offset process inks; spot, screen and textile inks differ: "
+            "a strike-off decides"
+        )
+    if mixing.estimate:
+        return (
+            f"19 in 20 mixtures within ΔE00 {RECOVERY_ERROR:.1f} of measured spectra, where "
+            "single-constant Kubelka–Munk holds; real dyes and yarns differ: a strike-off decides"
+        )
+    return ""
 
 
 def vision_name(vision: str) -> str:

@@ -42,7 +42,7 @@ class Hit(NamedTuple):
         """Return the colourway, its stripes in palette order."""
         setting = wanted.setting(self.setting)
         stripes = [wanted.candidates[index] for index in self.members]
-        options = (wanted.warp_share, wanted.yule_nielsen)
+        options = (wanted.warp_share, wanted.yule_nielsen, wanted.stock)
         return Colourway(setting.ground, stripes, setting.strength, setting.mixing, "", *options)
 
 

@@ -13,6 +13,7 @@ from checkcloth.cloth.check import MOST_STRIPES
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette
+from checkcloth.colour.ink import STOCKS, Stock
 from checkcloth.colour.vision import VISIONS
 from checkcloth.errors import ArgumentError
 from checkcloth.scoring.pairs import KINDS
@@ -243,6 +244,7 @@ class Wanted:
     measured : str
         ``"normal"``, another vision, or ``"worst"``: the least over all visions asked for.
     warp_share, yule_nielsen : float
+    stock : str or Stock
         See :func:`mix_tones`.
 
     Raises
@@ -278,6 +280,7 @@ class Wanted:
     measured: str = "normal"
     warp_share: float = 0.5
     yule_nielsen: float = 1.0
+    stock: Stock = STOCKS[""]
 
     def __init__(
         self,
@@ -301,6 +304,7 @@ class Wanted:
         measured: str = "normal",
         warp_share: float = 0.5,
         yule_nielsen: float = 1.0,
+        stock: str | Stock = "",
     ) -> None:
         pool = join_palettes(palette)
         least = (ground_apart, crossings_apart, stripes_apart, crossings_unlike,
@@ -325,6 +329,7 @@ class Wanted:
             "measured": require_one_of(measured, (*VISIONS, "worst"), "measured"),
             "warp_share": as_number(warp_share, "warp_share", 0, 1),
             "yule_nielsen": as_number(yule_nielsen, "yule_nielsen", 1, 10),
+            "stock": Stock.of(stock),
         }
         for (name, (*_, top)), value in zip(CONDITIONS.items(), least, strict=True):
             fields[name] = None if value is None else as_number(value, name, 0, top)

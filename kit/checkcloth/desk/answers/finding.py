@@ -1,4 +1,4 @@
-"""Answers about the search of the wall: how many there are, begin, stop."""
+"""Answers about finding: a search begun, stopped, estimated; what is found lands on the wall."""
 
 from __future__ import annotations
 
@@ -19,14 +19,6 @@ def _find(desk: Host, request: Request) -> dict[str, Any]:
     return {}
 
 
-def _land(desk: Host, sought: Finding, found: Found) -> None:
-    if desk.retired:
-        return
-    after = deal_found(desk.state, sought, found.colourways, found.origin)
-    desk.message = f"{len(found.colourways):,} {sought.words}."
-    desk.commit(after, sought.words)
-
-
 def _stop_find(desk: Host, _: Request) -> dict[str, Any]:
     desk.finder.stop()
     return {}
@@ -36,6 +28,14 @@ def _find_estimate(desk: Host, request: Request) -> dict[str, Any]:
     """Say how many colourways a search would look at, and in how long at the most."""
     expected = estimate(finding(desk.state, request).wanted)
     return {"total": expected.colourways, "seconds": expected.seconds}
+
+
+def _land(desk: Host, sought: Finding, found: Found) -> None:
+    if desk.retired:
+        return
+    after = deal_found(desk.state, sought, found.colourways, found.origin)
+    desk.message = f"{len(found.colourways):,} {sought.words}."
+    desk.commit(after, sought.words)
 
 
 ANSWERS: dict[str, Answer] = {

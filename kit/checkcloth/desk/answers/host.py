@@ -7,7 +7,7 @@ from typing import Any, Protocol
 
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.desk.finding import Finder
-from checkcloth.desk.forms.hand_off import HandOffForm
+from checkcloth.desk.forms.hand_off import HandOffJob
 from checkcloth.desk.keep_file import Earlier, KeepFile
 from checkcloth.desk.palette_files import PaletteFiles
 from checkcloth.desk.state.fields import Request
@@ -21,7 +21,7 @@ class Host(Protocol):
     keep_file: KeepFile
     palette_files: PaletteFiles
     look_settings: dict[str, str]
-    hand_off: HandOffForm | None
+    hand_off: HandOffJob | None
     offer: list[Earlier]
     message: str
     saved: str
@@ -56,6 +56,12 @@ class Host(Protocol):
 
     def save_soon(self) -> None:
         """Save once nothing moves."""
+
+    def follow_export(self) -> None:
+        """Save fields of the export that were changed, and show them."""
+
+    def put_export(self) -> None:
+        """Show the page the fields of the export."""
 
     def say(self, message: str) -> None:
         """Put a message on the page's status line."""

@@ -20,6 +20,7 @@ from checkcloth.desk.forms.thresholds import APART, SOME, Thresholds, words_of
 from checkcloth.desk.state.finding import offers
 from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.files.html import AS_TYPED
+from checkcloth.files.live_output import show_live
 from checkcloth.ideas import (
     HARMONIES,
     open_photo,
@@ -603,9 +604,10 @@ class SearchForm:
         except CheckclothError as error:
             return f"<search form: {error}>"
 
-    def _repr_mimebundle_(self, **kwargs: Any) -> dict[str, Any]:
-        bundle: dict[str, Any] = dict(self.box._repr_mimebundle_() or {})
+    def _repr_html_(self) -> str:
         brief = repr(self).strip("<>").capitalize()
         words = f"<p {AS_TYPED}>{escape(brief)}. Run the cell for the form itself.</p>"
-        found = self.found.value or ""
-        return bundle | {"text/plain": repr(self), "text/html": words + found}
+        return words + str(self.found.value or "")
+
+    def _ipython_display_(self) -> None:
+        show_live(self.box._repr_mimebundle_() or {}, self._repr_html_(), repr(self))

@@ -43,6 +43,8 @@ class Card:
         the wall until it is kept. (A kept card keeps its own anyway.)
     family : str
         Of a kept card; empty, it stands by itself.
+    answer, remark : str
+        What the client said of a kept card; see :class:`Chosen`.
     """
 
     number: int
@@ -51,13 +53,26 @@ class Card:
     note: str = ""
     own: bool = False
     family: str = ""
+    answer: str = ""
+    remark: str = ""
 
     def __post_init__(self) -> None:
         # Chosen holds the rules for notes and origins; make it once, so that they hold here.
-        made = Chosen(self.colourway, self.note, self.origin, self.family)
+        made = self.chosen()
         object.__setattr__(self, "note", made.note)
         object.__setattr__(self, "family", made.family)
+        object.__setattr__(self, "remark", made.remark)
         object.__setattr__(self, "origin", MappingProxyType(dict(made.origin)))
+
+    @classmethod
+    def of(cls, number: int, one: Chosen) -> Card:
+        """Return the kept card of a chosen colourway."""
+        said = one.answer, one.remark
+        return cls(number, one.colourway, one.origin, one.note, False, one.family, *said)
+
+    def chosen(self) -> Chosen:
+        """Return the card as a set holds it."""
+        return Chosen(self.colourway, self.note, self.origin, self.family, self.answer, self.remark)
 
     def __hash__(self) -> int:
         return hash((self.number, self.colourway, self.note))
@@ -104,6 +119,8 @@ class DeskState:
     sort : str
         A score column, or "" for the order of the deal.
     limits : tuple of Limit
+    client : str
+        What the client last said of the range as a whole, for people.
     next_number : int
 
     Examples
@@ -131,6 +148,7 @@ class DeskState:
     compared: tuple[int, ...] = ()
     sort: str = ""
     limits: tuple[Limit, ...] = ()
+    client: str = ""
     next_number: int = 1
 
     def with_(self, **changes: Any) -> DeskState:
@@ -267,7 +285,7 @@ class DeskState:
         stripes = len(self.kept[0].colourway.stripes) if self.kept else self.stripes
         return ChosenSet(
             Check(self.size, stripes),
-            [Chosen(card.colourway, card.note, card.origin, card.family) for card in self.kept],
+            [card.chosen() for card in self.kept],
             name,
         )
 
@@ -281,6 +299,7 @@ def recipe(colourway: Colourway) -> tuple[Any, ...]:
         colourway.mixing,
         colourway.warp_share,
         colourway.yule_nielsen,
+        colourway.stock,
     )
 
 

@@ -28,18 +28,30 @@ class Recipe(NamedTuple):
     decode: str
     warp_share: float
     yule_nielsen: float
+    # Of inks only: tone value increase, limiting density, n.
+    stock: tuple[float, ...] = ()
 
 
 def recipe_for(colourway: Colourway, mixing: str | None = None) -> Recipe:
     """Return how a colourway is mixed, by ``mixing`` where that is given."""
     chosen = find_mixing(mixing or colourway.mixing)
+    stock = colourway.stock
     return Recipe(
         chosen.name,
         chosen.layout,
         chosen.space,
         chosen.share(colourway.warp_share) if chosen.uses_warp_share or chosen.fixed_share else 0.5,
         colourway.yule_nielsen if chosen.uses_yule_nielsen else 1.0,
+        (stock.tone_value_increase, stock.limiting_density, stock.yule_nielsen)
+        if chosen.uses_stock
+        else (),
     )
+
+
+def as_list(recipe: Recipe) -> list[Any]:
+    """Return a recipe as the page takes it; only inks have a sixth entry."""
+    *usual, stock = recipe
+    return [*usual, list(stock)] if stock else usual
 
 
 class Packed(NamedTuple):
@@ -116,7 +128,7 @@ def pack(
             end = start + 1 + len(colourways[i].stripes)
             pieces[i] = encoded[start:end].tobytes()
             start = end
-    return Packed([list(recipe) for recipe in recipes], bytes(recipe_of), pieces)
+    return Packed([as_list(recipe) for recipe in recipes], bytes(recipe_of), pieces)
 
 
 def encode(rgb: Floats, recipe: Recipe) -> Floats:
@@ -139,6 +151,6 @@ def bands(numbers: Iterable[int]) -> dict[str, list[list[int]]]:
     {'1': [[1, 1], [0, 1]]}
     """
     return {
-        str(number): [list(band) for band in Check("1 cm", number).bands]
+        str(number): [[stripe, int(checks)] for stripe, checks in Check("1 cm", number).bands]
         for number in sorted(set(numbers))
     }

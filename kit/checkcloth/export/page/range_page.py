@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from checkcloth.arguments import as_number, as_path, as_tuple
-from checkcloth.cloth.check import Check
+from checkcloth.cloth.check import Band, Check
 from checkcloth.cloth.chosen import Chosen, ChosenSet
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import find_mixing
@@ -218,9 +218,15 @@ def _colourway(member: Chosen, chosen: ChosenSet, recipe: int) -> dict[str, Any]
         "strength": colourway.strength,
         "ground": [colourway.ground.name, colourway.ground.hex],
         "stripes": [[stripe.name, stripe.hex] for stripe in colourway.stripes],
-        "warp": [list(band) for band in check.warp_bands],
-        "weft": [list(band) for band in check.weft_bands],
+        "warp": _bands(check.warp_bands),
+        "weft": _bands(check.weft_bands),
     }
+
+
+def _bands(bands: Iterable[Band]) -> list[list[float]]:
+    """Bands as numbers: whole ones stay whole."""
+    widths = ((stripe, float(checks)) for stripe, checks in bands)
+    return [[stripe, int(wide) if wide.is_integer() else wide] for stripe, wide in widths]
 
 
 # -- the file --------------------------------------------------------------------------------------

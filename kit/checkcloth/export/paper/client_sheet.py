@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import pairwise
+from itertools import cycle
 from os import PathLike
 from pathlib import Path
 from typing import BinaryIO, Protocol
 
-import numpy as np
 from numpy.typing import ArrayLike
 
-from checkcloth.arguments import Floats, as_path, as_tuple
-from checkcloth.cloth.check import Check, band_plan
+from checkcloth.arguments import as_path, as_tuple
+from checkcloth.cloth.check import Band, Check
 from checkcloth.cloth.chosen import Chosen, ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
@@ -513,7 +512,7 @@ def draw_cloth(
     """Draw cloth from the corner of a repeat: x, y, width and height, ``each`` mm a check."""
     x, y, wide, high = place
     tones = colourway.tones
-    warp, weft = (_runs(bands, each, side) for bands, side in
+    warp, weft = (list(_runs(bands, each, side)) for bands, side in
                   ((check.warp_bands, wide), (check.weft_bands, high)))  # fmt: skip
     page.box(x, y, wide, high, tones[0, 0])
     for i, left, across in warp:
@@ -523,16 +522,17 @@ def draw_cloth(
     page.frame(x, y, wide, high)
 
 
-def _runs(
-    bands: Sequence[tuple[int, int]], each: float, side: float
-) -> list[tuple[int, float, float]]:
-    """Bands over a length: stripe, where each begins, how wide; the last is cut."""
-    plan: Floats = np.resize(band_plan(tuple(bands)), int(np.ceil(side / each - 1e-6)))  # type: ignore[arg-type]
-    edges = [0, *(np.flatnonzero(np.diff(plan)) + 1).tolist(), len(plan)]
-    return [
-        (int(plan[start]), start * each, min(end * each, side) - start * each)
-        for start, end in pairwise(edges)
-    ]
+def _runs(bands: Sequence[Band], each: float, side: float) -> Iterator[tuple[int, float, float]]:
+    """Yield bands over a length: stripe, where each begins, how wide; the last is cut."""
+    start = checks = 0.0
+    for band in cycle(bands):
+        if start >= side - 1e-6:
+            return
+        checks += float(band.checks)  # no error adds up: every edge is worked out from the first
+        end = min(checks * each, side)
+        if end > start:
+            yield band.stripe, start, end - start
+        start = end
 
 
 def _in_columns(colours: Sequence[NamedColour]) -> list[list[NamedColour]]:

@@ -70,9 +70,9 @@ class SheetPlan:
         return "true size" if self.part == 1 else f"1/{self.part} of true size"
 
 
-def _once_and_again(bands: Sequence[Band]) -> int:
+def _once_and_again(bands: Sequence[Band]) -> float:
     """Checks of a repeat and its first band, so that it is seen to close."""
-    return sum(band.checks for band in bands) + bands[0].checks
+    return float(sum(band.checks for band in bands) + bands[0].checks)
 
 
 def plan_sheets(chosen: ChosenSet) -> SheetPlan:

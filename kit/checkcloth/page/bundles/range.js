@@ -632,7 +632,8 @@ function paint(canvas, looking, colourway, { width, height, pixels, ratio = devi
 }
 function fill(out, { width, height }, tones2, { stripes, warp, weft: weft2 }, check) {
   const whole = Math.round(check);
-  if (whole > 0 && Math.abs(whole - check) < WHOLE) {
+  const isWhole = (length) => Math.abs(length - Math.round(length)) < WHOLE;
+  if (whole > 0 && isWhole(check) && [...warp, ...weft2].every(([, checks]) => isWhole(checks * whole))) {
     weave(
       out,
       width,

@@ -53,7 +53,8 @@ export function paint(canvas, looking, colourway, { width, height, pixels, ratio
  */
 function fill(out, { width, height }, tones, { stripes, warp, weft }, check) {
   const whole = Math.round(check);
-  if (whole > 0 && Math.abs(whole - check) < WHOLE) {
+  const isWhole = (/** @type {number} */ length) => Math.abs(length - Math.round(length)) < WHOLE;
+  if (whole > 0 && isWhole(check) && [...warp, ...weft].every(([, checks]) => isWhole(checks * whole))) {
     weave(out, width, height, pixelsOfTones(tones, 0, stripes.length), stripes.length + 1,
       planOf(warp, whole, width), planOf(weft, whole, height));
     return;

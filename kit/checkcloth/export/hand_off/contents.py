@@ -15,7 +15,7 @@ from checkcloth.export.data.saved import set_json
 from checkcloth.export.data.tables import scores_csv, tone_lines
 from checkcloth.export.data.tokens import set_token_lines
 from checkcloth.export.data.web_colours import set_css_lines
-from checkcloth.export.hand_off.coordinates import coordinate_sheet
+from checkcloth.export.hand_off.coordinates import coordinate_sheet, rows_per_sheet
 from checkcloth.export.mill.draft import draft
 from checkcloth.export.mill.thread_plan import ThreadPlan
 from checkcloth.export.paper.specification import write_spec_sheet
@@ -314,10 +314,11 @@ def coordinate_items(
 ) -> Iterator[Item]:
     """The same colourways at a family of sizes, and sheets that show all sizes together."""
     sizes = [check.size for check in checks]
-    for file, part in _sheets(len(chosen), _PER_FAMILY_SHEET, "coordinates/coordinates", ".png"):
+    most = min(_PER_FAMILY_SHEET, rows_per_sheet(chosen, sizes))
+    for file, part in _sheets(len(chosen), most, "coordinates/coordinates", ".png"):
         yield Item(
             file,
-            f"Colourways {part.start + 1} to {part.stop} at every size, true size at 100 dpi",
+            f"Colourways {part.start + 1} to {part.stop} at every size, whole repeats at one scale",
             of_bytes(partial(_sheet_png, coordinate_sheet, chosen, part, sizes=sizes)),
             "sheet of all sizes",
             "client",

@@ -11,6 +11,8 @@ from typing import Any, BinaryIO
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.length import Length
+from checkcloth.cloth.threads import Sett
 from checkcloth.export.data.saved import set_json
 from checkcloth.export.data.tables import scores_csv, tone_lines
 from checkcloth.export.data.tokens import set_token_lines
@@ -26,6 +28,7 @@ from checkcloth.export.picture.sheet import contact_sheet
 from checkcloth.export.picture.vector import tile_svg
 from checkcloth.export.print.films import film_png
 from checkcloth.export.print.plates import plates_of
+from checkcloth.export.print.preflight import Limits, preflight
 from checkcloth.export.print.press import Press
 from checkcloth.export.print.proof import soft_proof
 from checkcloth.files.names import file_stems, safe_stem
@@ -126,6 +129,20 @@ def set_items(chosen: ChosenSet) -> Iterator[Item]:
             "contact sheet",
             "client",
         )
+
+
+def preflight_item(
+    chosen: ChosenSet, dpi: Fraction | float, sett: Sett | None, cloth: Length | None
+) -> Item:
+    """What a printer or a mill would send back, as one page."""
+    limits = Limits() if cloth is None else Limits(cloth_width=cloth)
+    return Item(
+        "preflight.html",
+        "Pre-flight: what a printer or a mill would send back, pass or note, with the number",
+        of_bytes(lambda: preflight(chosen, dpi=dpi, sett=sett, limits=limits).page_html()),
+        "pre-flight",
+        "printer",
+    )
 
 
 def _sheet_png(draw: Callable[..., Picture], chosen: ChosenSet, part: slice, **more: Any) -> bytes:

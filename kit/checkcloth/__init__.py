@@ -33,6 +33,7 @@ from checkcloth.export.hand_off.hand_off import HandOff, hand_off
 from checkcloth.export.hand_off.manifest import verify
 from checkcloth.export.page.range_page import range_page
 from checkcloth.export.paper.client_sheet import client_sheet
+from checkcloth.export.picture.gamp import colour_gamp
 from checkcloth.export.picture.raster import tile_pixels, tile_png
 from checkcloth.export.picture.sheet import contact_sheet
 from checkcloth.export.picture.vector import tile_svg
@@ -41,6 +42,7 @@ from checkcloth.ideas.variants import (
     each_ground,
     each_order,
     each_strength,
+    each_weft,
     order_count,
     stripe_orders,
 )
@@ -63,6 +65,7 @@ __all__ = [
     "Palette",
     "Score",
     "client_sheet",
+    "colour_gamp",
     "contact_sheet",
     "contrast_ratio",
     "delta_e_2000",
@@ -73,6 +76,7 @@ __all__ = [
     "each_ground",
     "each_order",
     "each_strength",
+    "each_weft",
     "hand_off",
     "match_answers",
     "mix_tones",

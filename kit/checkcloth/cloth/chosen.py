@@ -181,8 +181,11 @@ class ChosenSet:
         return tuple(member.colourway for member in self.chosen)
 
     def check_for(self, colourway: Colourway) -> Check:
-        """Return the set's check with as many stripes as the colourway has."""
-        return Check(self.check.size, len(colourway.stripes))
+        """Return the set's check where the colourway has its stripes, else an even one as large."""
+        counts = len(colourway.stripes), len(colourway.weft_colours)
+        if counts == (self.check.stripes, self.check.weft_stripes):
+            return self.check
+        return Check(self.check.size, counts[0], weft_stripes=counts[1])
 
     def __len__(self) -> int:
         return len(self.chosen)

@@ -228,7 +228,7 @@ def look(state: DeskState, number: int) -> tuple[dict[str, Any], list[bytes]]:
         "strength": colourway.strength,
         "own": card.own or kept is card,
         "family": kept.family if kept else "",
-        "repeat": str(Check(state.size, len(colourway.stripes)).repeat),
+        "repeat": str(Check(state.size, len(colourway.stripes)).repeat_words),
         "compared": number in state.compared,
         **_colours_with_stays(state, colourway),
         "remarks": [[remark.kind, remark.text] for remark in plain_words(colourway, scores)],

@@ -54,7 +54,7 @@ def label_of(colourway: Colourway, index: int) -> str:
 
 def names_in(colourway: Colourway) -> list[str]:
     """Return every name that a colourway brings: its own, its ground's, its stripes'."""
-    stripes = [stripe.name for stripe in colourway.stripes]
+    stripes = [stripe.name for stripe in (*colourway.stripes, *colourway.weft_stripes)]
     return [colourway.name, colourway.ground.name, *stripes]
 
 
@@ -81,11 +81,13 @@ def number_order(chosen: ChosenSet) -> list[int]:
     return [index for _, indices in family_order(chosen) for index in indices]
 
 
-def colours_line(colourway: Colourway) -> str:
-    """Return the names of the colours on one line: stripes, then the ground.
+def stripes_on_ground(colourway: Colourway) -> str:
+    """Say the colours in one line: stripes on the ground, and the weft's own.
 
-    >>> colours_line(Colourway("white", ["navy", "teal"]))
-    'navy, teal on white'
+    >>> stripes_on_ground(Colourway("white", ["navy"], weft_stripes=["gold", "teal"]))
+    'navy on white, weft gold, teal'
     """
-    stripes = ", ".join(stripe.name for stripe in colourway.stripes)
-    return f"{stripes} on {colourway.ground.name}"
+    lines = [f"{', '.join(s.name for s in colourway.stripes)} on {colourway.ground.name}"]
+    if colourway.weft_stripes:
+        lines.append(f"weft {', '.join(stripe.name for stripe in colourway.weft_stripes)}")
+    return ", ".join(lines)

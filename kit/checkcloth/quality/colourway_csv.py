@@ -46,7 +46,9 @@ class PlainColourway:
     mixing : str
     warp_share, yule_nielsen : float
     texts : tuple of str
-        The colours as they were written, ground first.
+        The colours as they were written: ground, stripes, the weft's own.
+    weft_stripes : tuple of such tuples
+        Where the weft has colours of its own.
     """
 
     name: str
@@ -57,11 +59,12 @@ class PlainColourway:
     warp_share: float = 0.5
     yule_nielsen: float = 1.0
     texts: tuple[str, ...] = ()
+    weft_stripes: tuple[_Rgb, ...] = ()
 
     @classmethod
     def of(cls, colourway: Colourway) -> PlainColourway:
         """Return what scoring needs of a colourway."""
-        members = (colourway.ground, *colourway.stripes)
+        members = (colourway.ground, *colourway.stripes, *colourway.weft_stripes)
         return cls(
             colourway.name or str(colourway),
             colourway.ground.rgb,
@@ -71,18 +74,21 @@ class PlainColourway:
             colourway.warp_share,
             colourway.yule_nielsen,
             tuple(member.text for member in members),
+            tuple(stripe.rgb for stripe in colourway.weft_stripes),
         )
 
     def colourway(self) -> Colourway:
         """Return it as a colourway."""
+        weft_from = 1 + len(self.stripes)
         return Colourway(
             self.texts[0],
-            self.texts[1:],
+            self.texts[1:weft_from],
             self.strength,
             self.mixing,
             self.name,
             self.warp_share,
             self.yule_nielsen,
+            self.texts[weft_from:],
         )
 
 

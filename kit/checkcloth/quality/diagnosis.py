@@ -100,6 +100,18 @@ def _models(colourway: Colourway) -> list[tuple[str, str, Floats, _Model]]:
         ("strength", "the overlay strength", specified.strengths, with_strength),
         ("ground", ground, specified.grounds[0], with_ground),
     ]
+
+    def with_weft_stripe(number: int) -> _Model:
+        def model(x: Floats) -> Stack:
+            stripes = np.repeat(specified.weft_colours, len(x), axis=0)
+            stripes[:, number] = x
+            return replace(specified, weft_stripes=stripes)
+
+        return model
+
+    for number, stripe in enumerate(colourway.weft_stripes):
+        name, start = f"weft stripe {number + 1}", specified.weft_colours[0, number]
+        models.append((name, f"{name}, {stripe.name}", start, with_weft_stripe(number)))
     for number, stripe in enumerate(colourway.stripes):
         name, start = f"stripe {number + 1}", specified.stripes[0, number]
         models.append((name, f"{name}, {stripe.name}", start, with_stripe(number)))

@@ -23,7 +23,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from checkcloth.arguments import Floats, as_number, as_path, as_tuple, as_whole, require_type
-from checkcloth.cloth.check import MOST_STRIPES
+from checkcloth.cloth.bands import Bands
+from checkcloth.cloth.check import MOST_STRIPES, Check
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
@@ -191,6 +192,7 @@ def score_table(
     strength: float = 0.5,
     mixing: str = "source-over",
     progress: bool = False,
+    check: Check | None = None,
 ) -> ScoreTable:
     """Score colourways or palettes in one table.
 
@@ -207,6 +209,9 @@ def score_table(
         For palettes, which have none of their own.
     progress : bool
         Show a progress bar on the error stream.
+    check : Check, optional
+        Whose bands colourways of its stripe counts are scored in; all others, and all where
+        it is left out, in those of an even check. A chosen set brings its own.
 
     Returns
     -------
@@ -226,7 +231,7 @@ def score_table(
     >>> table["normal_ground_single_least_dl"].round(2).tolist()
     [46.61]
     """
-    scoring = _Scoring.of(visions, threshold)
+    scoring = _Scoring.of(visions, threshold, _check_of(source, check))
     members = _members(source, strength, mixing, progress=progress)
     parts = list(scoring.chunks(members))
     if not parts:
@@ -251,6 +256,7 @@ def write_score_table(
     mixing: str = "source-over",
     progress: bool = True,
     overwrite: bool = False,
+    check: Check | None = None,
 ) -> int:
     """Score colourways into a CSV file as they stream by; return how many.
 
@@ -260,7 +266,7 @@ def write_score_table(
 
     Parameters
     ----------
-    source, visions, threshold, strength, mixing, progress :
+    source, visions, threshold, strength, mixing, progress, check :
         See :func:`score_table`.
     path : path
         Of the CSV file.
@@ -282,7 +288,7 @@ def write_score_table(
     ...     write_score_table([Colourway("white", ["navy"])], path, progress=False)
     1
     """
-    scoring = _Scoring.of(visions, threshold)
+    scoring = _Scoring.of(visions, threshold, _check_of(source, check))
     members = _members(source, strength, mixing, progress=progress)
     count = 0
     with writing_whole(as_path(path), overwrite=overwrite) as stream:
@@ -293,6 +299,10 @@ def write_score_table(
         if not count:
             raise ArgumentError("source", "at least one colourway", words="none")
     return count
+
+
+def _check_of(source: Source, check: Check | None) -> Check | None:
+    return source.check if check is None and isinstance(source, ChosenSet) else check
 
 
 # --- What a table can be made of -------------------------------------------------------------
@@ -414,16 +424,24 @@ class _Scoring(NamedTuple):
 
     visions: tuple[str, ...]
     threshold: float
+    check: Check | None = None
 
     @classmethod
-    def of(cls, visions: Iterable[str], threshold: float) -> _Scoring:
+    def of(cls, visions: Iterable[str], threshold: float, check: Check | None = None) -> _Scoring:
         """Check both; each vision once, in the order of ``VISIONS``."""
         wanted = {visions} if isinstance(visions, str) else {*as_tuple(visions, "visions", str)}
         unknown = wanted - set(VISIONS)
         if not wanted or unknown:
             raise ArgumentError("visions", f"some of {', '.join(VISIONS)}", sorted(unknown))
         limit = as_number(threshold, "threshold", 0, 100, low_open=True)
-        return cls(tuple(vision for vision in VISIONS if vision in wanted), limit)
+        return cls(tuple(vision for vision in VISIONS if vision in wanted), limit, check)
+
+    def _bands(self, counts: tuple[int, int]) -> tuple[Bands | None, Bands | None]:
+        """The check's bands for colourways of its stripe counts; even ones for others."""
+        check = self.check
+        if check is None or (check.stripes, check.weft_stripes) != counts:
+            return None, None
+        return check.counted_bands
 
     @property
     def column_names(self) -> tuple[str, ...]:
@@ -467,12 +485,13 @@ class _Scoring(NamedTuple):
         for part in stack(members):
             rows, tones = part.indices, part.tones()
             count = part.stripes.shape[1]
+            warp, weft = self._bands((count, part.weft_colours.shape[1]))
             put("tones", rows, _tone_counts(tones))
             stripes = _hexes(part.stripes.reshape(-1, 3))
             starts = range(0, len(stripes), count)
             put("stripes", rows, [" ".join(stripes[n : n + count]) for n in starts])
             for vision in self.visions:
-                score = score_tones(tones, vision)
+                score = score_tones(tones, vision, warp_bands=warp, weft_bands=weft)
                 for name, values in score.columns().items():
                     put(f"{vision}_{name}", rows, values)
                 put(f"{vision}_least_edge_de2000", rows, score.least_edge)
@@ -490,7 +509,9 @@ def _hexes(rgb: Floats) -> list[str]:
 
 def _tone_counts(tones: Floats) -> Floats:
     """How many tones each check is drawn with: fewer where warp and weft make the same."""
-    count = tones.shape[-2] - 1
+    warps, count = tones.shape[-3] - 1, tones.shape[-2] - 1
+    if warps != count:
+        return np.full(len(tones), (warps + 1.0) * (count + 1))
     mirrored = np.isclose(tones[:, 1:, 0], tones[:, 0, 1:], rtol=0, atol=1e-12).all(axis=(1, 2))
     transposed = np.isclose(tones, tones.swapaxes(1, 2), rtol=0, atol=1e-12).all(axis=(1, 2, 3))
     singles = np.where(mirrored, count, 2 * count)

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.colour.css import hex_of
 from checkcloth.colour.vision import VISIONS
@@ -30,9 +31,9 @@ class Remark:
     text: str
 
 
-def scores_seen(colourway: Colourway) -> dict[str, Score]:
-    """Score a colourway for every colour vision, and in grey."""
-    return {vision: score(colourway, vision) for vision in VISIONS}
+def scores_seen(colourway: Colourway, check: Check | None = None) -> dict[str, Score]:
+    """Score a colourway for every colour vision, and in grey; in a check's bands if given."""
+    return {vision: score(colourway, vision, check=check) for vision in VISIONS}
 
 
 def plain_words(colourway: Colourway, scores: Mapping[str, Score]) -> list[Remark]:
@@ -71,9 +72,12 @@ def _figures(part: PairScore) -> str:
 
 
 def _stripe_pair(colourway: Colourway, part: PairScore) -> str:
-    one, two = sorted(int(max(tone)) for tone in part.closest)
-    names = f"{colourway.stripes[one - 1].name}, {colourway.stripes[two - 1].name}"
-    return f"stripes {one} and {two} ({names})"
+    (warp, weft), (other, last) = ((int(a), int(b)) for a, b in part.closest)
+    way = "" if warp or not colourway.weft_stripes else "weft "
+    colours = colourway.stripes if warp else colourway.weft_colours
+    one, two = sorted((warp or weft, other or last))
+    names = f"{colours[one - 1].name}, {colours[two - 1].name}"
+    return f"{way}stripes {one} and {two} ({names})"
 
 
 def _stripes(colourway: Colourway, scored: Score) -> list[Remark]:
@@ -100,6 +104,8 @@ def _edges(colourway: Colourway, scored: Score) -> list[Remark]:
     ):
         part: PairScore = getattr(scored, kind)
         least, step = float(part.least_de2000), float(part.least_dl)
+        if np.isnan(least):  # the bands have no such edge
+            continue
         if least < ONE_COLOUR:
             text = f"{_edge(colourway, part)}: {lost} ({_figures(part)})"
             remarks.append(Remark("caution", text))
@@ -134,6 +140,8 @@ def _seen_otherwise(colourway: Colourway, scores: Mapping[str, Score]) -> list[R
 
 def _lightness(scored: Score) -> Remark:
     evenness = float(scored.evenness)
+    if np.isnan(evenness):
+        return Remark("fact", "ground, stripes and crossings are not all there to compare")
     steps = "even" if evenness >= 0.75 else "fairly even" if evenness >= 0.5 else "uneven"
     if bool(scored.lightness_runs):
         text = f"lightness runs one way from ground over stripe to crossing, in {steps} steps"

@@ -15,6 +15,7 @@ from __future__ import annotations
 
 from checkcloth.ideas.variants import ORDERS, best_order, ring_scores
 from checkcloth.search.best import Relaxed, relaxations
+from checkcloth.search.in_bands import BandSearch, search_in_bands
 from checkcloth.search.result import SearchResult
 from checkcloth.search.run import HOW, Estimate, estimate, search
 from checkcloth.search.shortlist import Shortlist, Shortlisted, farthest_points, tone_positions
@@ -24,6 +25,7 @@ __all__ = [
     "HOW",
     "MEASURES",
     "ORDERS",
+    "BandSearch",
     "Constraint",
     "Estimate",
     "Relaxed",
@@ -38,5 +40,6 @@ __all__ = [
     "relaxations",
     "ring_scores",
     "search",
+    "search_in_bands",
     "tone_positions",
 ]

@@ -12,7 +12,7 @@ from checkcloth.arguments import as_path, require_type
 from checkcloth.cloth.chosen import ANSWERS, ChosenSet
 from checkcloth.cloth.named_colour import one_line
 from checkcloth.errors import FileFormatError
-from checkcloth.export.members import colours_line, number_order
+from checkcloth.export.members import number_order, stripes_on_ground
 from checkcloth.files.json_reader import JsonReader, parse_json
 from checkcloth.files.whole import read_text
 
@@ -298,7 +298,7 @@ def match_answers(answers: Answers, chosen: ChosenSet) -> Matched:
     """
     require_type(answers, "answers", Answers)
     require_type(chosen, "chosen", ChosenSet)
-    names = [_letters(one.name or colours_line(one)) for one in chosen]
+    names = [_letters(one.name or stripes_on_ground(one)) for one in chosen]
     order = number_order(chosen)
     found: dict[int, Answer] = {}
     gone: list[Answer] = []

@@ -17,8 +17,9 @@ from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.files.json_reader import JsonReader, parse_json
 from checkcloth.files.whole import read_text, write_whole
 
-# Version 2 has families, or what a desk notes about the range; 3 what a client said. A set without
-# these is still written as the earlier version, so that an earlier kit opens it.
+# Version 2 has families, or what a desk notes about the range; 3 has bands that are not even,
+# colours of the weft's own, or what a client said. A set without these is still written as the
+# earlier version, so that an earlier kit opens it.
 FORMAT, VERSION = "checkcloth set", 3
 MOST_BYTES = 32 << 20
 
@@ -47,14 +48,27 @@ def _member_out(member: Chosen) -> dict[str, Any]:
         **({"family": member.family} if member.family else {}),
         **({"answer": member.answer} if member.answer else {}),
         **({"remark": member.remark} if member.remark else {}),
-    }
+        **({"weft_stripes": [_colour_out(stripe) for stripe in colourway.weft_stripes]}
+           if colourway.weft_stripes else {}),
+    }  # fmt: skip
+
+
+def _check_out(check: Check) -> dict[str, Any]:
+    out: dict[str, Any] = {"size": check.size.text, "stripes": check.stripes}
+    if check.weft_stripes != check.stripes:
+        out["weft_stripes"] = check.weft_stripes
+    if not check.is_even:
+        out |= {"warp": check.warp_order, "weft": check.weft_order}
+    return out
 
 
 def _version(chosen_set: ChosenSet) -> int:
-    """The earliest version that holds all of a set."""
-    if any(member.answer or member.remark for member in chosen_set.chosen):
+    """The earliest version that can hold the set."""
+    check, members = chosen_set.check, chosen_set.chosen
+    uneven = not check.is_even or check.weft_stripes != check.stripes
+    if uneven or any(one.answer or one.remark or one.colourway.weft_stripes for one in members):
         return 3
-    families = any(member.family for member in chosen_set.chosen)
+    families = any(member.family for member in members)
     return 2 if chosen_set.settings or families else 1
 
 
@@ -69,7 +83,7 @@ def set_json(chosen_set: ChosenSet) -> str:
         "format": FORMAT,
         "version": _version(chosen_set),
         "name": chosen_set.name,
-        "check": {"size": chosen_set.check.size.text, "stripes": chosen_set.check.stripes},
+        "check": _check_out(chosen_set.check),
         "colourways": [_member_out(member) for member in chosen_set.chosen],
     }
     if chosen_set.settings:
@@ -101,6 +115,7 @@ def _member_in(fields: JsonReader) -> Chosen:
         name=fields.text("name"),
         warp_share=fields.number("warp_share"),
         yule_nielsen=fields.number("yule_nielsen"),
+        weft_stripes=fields.read_each("weft_stripes", _colour_in, []) or None,
     )
     made = Chosen(
         colourway,
@@ -115,7 +130,13 @@ def _member_in(fields: JsonReader) -> Chosen:
 
 
 def _check_in(fields: JsonReader) -> Check:
-    made = Check(fields.text("size"), fields.whole("stripes"))
+    made = Check(
+        fields.text("size"),
+        fields.whole("stripes"),
+        warp=fields.text("warp", "") or None,
+        weft=fields.text("weft", "") or None,
+        weft_stripes=fields.take("weft_stripes", "a whole number", None),
+    )
     fields.done()
     return made
 

@@ -12,11 +12,12 @@ from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
+from checkcloth.cloth.threads import Sett
 from checkcloth.export.data.saved import set_json
 from checkcloth.export.data.tables import scores_csv, tone_lines
 from checkcloth.export.data.tokens import set_token_lines
 from checkcloth.export.data.web_colours import set_css_lines
-from checkcloth.export.hand_off.coordinates import coordinate_sheet
+from checkcloth.export.hand_off.coordinates import coordinate_sheet, rows_per_sheet
 from checkcloth.export.mill.draft import draft
 from checkcloth.export.mill.thread_plan import ThreadPlan
 from checkcloth.export.page.range_page import MOST_COLOURWAYS, range_page_html
@@ -24,11 +25,12 @@ from checkcloth.export.paper.client_sheet import ClientSheet, client_sheet
 from checkcloth.export.paper.specification import write_spec_sheet
 from checkcloth.export.picture.picture import Picture
 from checkcloth.export.picture.piece import Piece, thumbnail_png, write_cloth_png
-from checkcloth.export.picture.raster import describe, tile_png, tile_size
+from checkcloth.export.picture.raster import describe, tile_name, tile_png, tile_size
 from checkcloth.export.picture.sheet import contact_sheet
 from checkcloth.export.picture.vector import tile_svg
 from checkcloth.export.print.films import film_png
 from checkcloth.export.print.plates import plates_of
+from checkcloth.export.print.preflight import Limits, preflight
 from checkcloth.export.print.press import Press
 from checkcloth.export.print.proof import soft_proof
 from checkcloth.files.names import file_stems, safe_stem
@@ -133,6 +135,20 @@ def set_items(chosen: ChosenSet) -> Iterator[Item]:
         )
 
 
+def preflight_item(
+    chosen: ChosenSet, dpi: Fraction | float, sett: Sett | None, cloth: Length | None
+) -> Item:
+    """What a printer or a mill would send back, as one page."""
+    limits = Limits() if cloth is None else Limits(cloth_width=cloth)
+    return Item(
+        "preflight.html",
+        "Pre-flight: what a printer or a mill would send back, pass or note, with the number",
+        of_bytes(lambda: preflight(chosen, dpi=dpi, sett=sett, limits=limits).page_html()),
+        "pre-flight",
+        "printer",
+    )
+
+
 def _sheet_png(draw: Callable[..., Picture], chosen: ChosenSet, part: slice, **more: Any) -> bytes:
     return draw(ChosenSet(chosen.check, chosen.chosen[part], chosen.name), **more).png
 
@@ -202,17 +218,19 @@ def tile_items(
     """One repeat as SVG and as PNG at each resolution."""
     about = describe(colourway, check)
     yield Item(
-        f"{lead}-tile.svg",
+        _tile_path(lead, f"{tile_name(check)}.svg"),
         f"One repeat at real size. {about}",
         of_bytes(partial(tile_svg, colourway, check)),
         "tile, SVG",
         "printer",
         each=True,
     )
-    for dpi in resolutions:
-        _, (across, down), exact = tile_size(check, dpi)
+    # Two resolutions may come to the same one, at which the repeat is whole pixels.
+    named = {tile_name(check, dpi): dpi for dpi in resolutions}
+    for name, dpi in named.items():
+        (across, down), exact = tile_size(check, dpi)
         yield Item(
-            f"{lead}-tile-{float(dpi):g}dpi.png",
+            _tile_path(lead, f"{name}.png"),
             f"One repeat: {across} × {down} pixels at {float(exact):.6g} dpi. {about}",
             of_bytes(partial(tile_png, colourway, check, dpi)),
             f"tile, PNG at {float(dpi):g} dpi",
@@ -223,12 +241,19 @@ def tile_items(
         )
 
 
+def _tile_path(lead: str, ending: str) -> str:
+    """The path of a tile: a long stem gives way, so that its name stays under 80 bytes."""
+    folder, stem = lead.rsplit("/", 1)
+    ending = f"-tile-{ending}"
+    return f"{folder}/{stem.encode()[: 80 - len(ending)].decode(errors='ignore')}{ending}"
+
+
 def cloth_item(lead: str, colourway: Colourway, piece: Piece) -> Item:
     """A larger piece of cloth."""
     across, down = piece.pixels
     kind = "cut to size" if piece.cut else "whole repeats"
     return Item(
-        f"{lead}-cloth-{float(piece.dpi):g}dpi.png",
+        f"{lead}-cloth-{float(piece.exact_dpi):.6g}dpi.png",
         f"Cloth {piece.size}, {kind}: {across} × {down} pixels at "
         f"{float(piece.exact_dpi):.6g} dpi. {describe(colourway, piece.check)}",
         partial(write_cloth_png, colourway=colourway, piece=piece),
@@ -245,11 +270,10 @@ def _shorter(
     colourway: Colourway, piece: Piece
 ) -> tuple[Callable[[BinaryIO], object], float] | None:
     """A piece of a few repeats as wide as this one, and how many times longer this one is."""
-    rows = piece.each * sum(band.checks for band in piece.check.weft_bands)
-    times = piece.pixels[1] / (_GAUGE_REPEATS * rows)
+    times = piece.pixels[1] / (_GAUGE_REPEATS * piece.repeat.down)
     if times <= 1:
         return None
-    length = piece.check.repeat * _GAUGE_REPEATS
+    length = piece.check.repeat_height * _GAUGE_REPEATS
     short = Piece(piece.check, piece.width, length, piece.dpi, piece.cut)
     return partial(write_cloth_png, colourway=colourway, piece=short), times
 
@@ -352,10 +376,11 @@ def coordinate_items(
 ) -> Iterator[Item]:
     """The same colourways at a family of sizes, and sheets that show all sizes together."""
     sizes = [check.size for check in checks]
-    for file, part in _sheets(len(chosen), _PER_FAMILY_SHEET, "coordinates/coordinates", ".png"):
+    most = min(_PER_FAMILY_SHEET, rows_per_sheet(chosen, sizes))
+    for file, part in _sheets(len(chosen), most, "coordinates/coordinates", ".png"):
         yield Item(
             file,
-            f"Colourways {part.start + 1} to {part.stop} at every size, true size at 100 dpi",
+            f"Colourways {part.start + 1} to {part.stop} at every size, whole repeats at one scale",
             of_bytes(partial(_sheet_png, coordinate_sheet, chosen, part, sizes=sizes)),
             "sheet of all sizes",
             "client",

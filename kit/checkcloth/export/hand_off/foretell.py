@@ -320,12 +320,12 @@ def _of_sizes(order: Order) -> Iterator[Caution]:
     checks = {order.chosen.check_for(colourway) for colourway in order.chosen}
     checks |= {check.with_size(size) for check in checks for size in order.sizes[1:]}
     for dpi in order.dpi:
-        sizes = {check.size: tile_size(check, dpi) for check in sorted(checks, key=_length)}
+        sizes = {check.repeat_words: tile_size(check, dpi) for check in sorted(checks, key=_length)}
         for size, tile in sizes.items():
             if tile.dpi != Fraction(dpi):
                 exact = int(tile.dpi) if tile.dpi.denominator == 1 else float(tile.dpi)
                 words = (
-                    f"A check of {size} is no whole number of pixels at {float(dpi):g} dpi: "
+                    f"The repeat of {size} is no whole number of pixels at {float(dpi):g} dpi: "
                     f"tiles are exact at {float(tile.dpi):.6g} dpi"
                 )
                 yield Caution(words, f"Ask for {float(tile.dpi):.6g} dpi", "dpi", exact)

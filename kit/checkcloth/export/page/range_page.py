@@ -22,7 +22,13 @@ from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.named_colour import clean_text
 from checkcloth.errors import ArgumentError
 from checkcloth.export.data.saved import set_json
-from checkcloth.export.members import Colourways, as_set, colours_line, family_order, number_order
+from checkcloth.export.members import (
+    Colourways,
+    as_set,
+    family_order,
+    number_order,
+    stripes_on_ground,
+)
 from checkcloth.export.page.one_file import one_file
 from checkcloth.export.page.tone_packing import pack
 from checkcloth.export.picture.piece import thumbnail_png
@@ -194,7 +200,7 @@ def _stops(strengths: Iterable[float]) -> list[float]:
 def _colourways(chosen: ChosenSet) -> dict[str, Any]:
     order = number_order(chosen)
     members = [chosen.chosen[index] for index in order]
-    packed = pack([member.colourway for member in members])
+    packed = pack([member.colourway for member in members], wefts=True)
     return {
         "recipes": packed.recipes,
         "colours": base64.b64encode(packed.colours).decode("ascii"),
@@ -210,7 +216,7 @@ def _colourway(member: Chosen, chosen: ChosenSet, recipe: int) -> dict[str, Any]
     check = chosen.check_for(colourway)
     return {
         "name": colourway.name,
-        "words": colours_line(colourway),
+        "words": stripes_on_ground(colourway),
         "family": member.family,
         "note": member.note,
         "recipe": recipe,
@@ -218,6 +224,7 @@ def _colourway(member: Chosen, chosen: ChosenSet, recipe: int) -> dict[str, Any]
         "strength": colourway.strength,
         "ground": [colourway.ground.name, colourway.ground.hex],
         "stripes": [[stripe.name, stripe.hex] for stripe in colourway.stripes],
+        "wefts": [[stripe.name, stripe.hex] for stripe in colourway.weft_stripes],
         "warp": _bands(check.warp_bands),
         "weft": _bands(check.weft_bands),
     }
@@ -248,7 +255,7 @@ def _still_list(chosen: ChosenSet, *, codes: bool) -> str:
 def _still(number: int, member: Chosen, chosen: ChosenSet, codes: bool) -> str:
     colourway = member.colourway
     png = thumbnail_png(colourway, _STILL_SIDE, chosen.check_for(colourway))
-    colours = [*colourway.stripes, colourway.ground]
+    colours = [*colourway.stripes, *colourway.weft_stripes, colourway.ground]
     words = ", ".join(f"{one.name} {one.hex}" if codes else one.name for one in colours)
     note = f"<p>{escape(member.note)}</p>" if member.note else ""
     return (

@@ -15,6 +15,7 @@ from checkcloth.arguments import Floats
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
+from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.errors import ArgumentError
 
 MOST_RECIPES = 256
@@ -53,7 +54,8 @@ class Packed(NamedTuple):
         An index into ``recipes`` for each colourway, a byte each.
     colours : bytes
         Colourway after colourway (N+1) × C encoded values, the ground first, float32,
-        little-endian; C is the number of channels of its mixing.
+        little-endian; C is the number of channels of its mixing. With ``wefts`` the weft's own
+        colours follow each one's stripes.
     """
 
     recipes: list[list[Any]]
@@ -62,7 +64,11 @@ class Packed(NamedTuple):
 
 
 def pack(
-    colourways: Sequence[Colourway], mixing: str | None = None, own: Collection[int] = ()
+    colourways: Sequence[Colourway],
+    mixing: str | None = None,
+    own: Collection[int] = (),
+    *,
+    wefts: bool = False,
 ) -> Packed:
     """Return colourways for the page, mixed by ``mixing`` where that is given.
 
@@ -72,6 +78,8 @@ def pack(
     mixing : str, optional
     own : collection of int
         Indices of those that keep their own mixing all the same.
+    wefts : bool
+        Whether colours of the weft's own go along.
 
     Raises
     ------
@@ -89,14 +97,19 @@ def pack(
     pieces: list[bytes] = [b""] * len(colourways)
     for recipe, index in recipes.items():
         members = [i for i, found in enumerate(recipe_of) if found == index]
-        rgb = [c.rgb for i in members for c in (colourways[i].ground, *colourways[i].stripes)]
-        encoded = encode(np.array(rgb), recipe)
+        packed = [_packed_colours(colourways[i], wefts) for i in members]
+        encoded = encode(np.array([colour.rgb for each in packed for colour in each]), recipe)
         start = 0
-        for i in members:
-            end = start + 1 + len(colourways[i].stripes)
+        for i, each in zip(members, packed, strict=True):
+            end = start + len(each)
             pieces[i] = encoded[start:end].tobytes()
             start = end
     return Packed([list(recipe) for recipe in recipes], bytes(recipe_of), b"".join(pieces))
+
+
+def _packed_colours(colourway: Colourway, wefts: bool) -> tuple[NamedColour, ...]:
+    weft = colourway.weft_stripes if wefts else ()
+    return (colourway.ground, *colourway.stripes, *weft)
 
 
 def encode(rgb: Floats, recipe: Recipe) -> Floats:
@@ -119,6 +132,6 @@ def bands(numbers: Iterable[int]) -> dict[str, list[list[int]]]:
     {'1': [[1, 1], [0, 1]]}
     """
     return {
-        str(number): [list(band) for band in Check("1 cm", number).bands]
+        str(number): [[stripe, int(checks)] for stripe, checks in Check("1 cm", number).bands]
         for number in sorted(set(numbers))
     }

@@ -20,7 +20,7 @@ from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.named_colour import NamedColour, clean_text
 from checkcloth.errors import ArgumentError
-from checkcloth.export.members import Colourways, as_set, colours_line, number_order
+from checkcloth.export.members import Colourways, as_set, number_order, stripes_on_ground
 from checkcloth.export.paper.page import (
     INK,
     POINT,
@@ -281,7 +281,7 @@ def client_sheet(
 
 
 def _called(colourway: Colourway) -> str:
-    return colourway.name or colours_line(colourway)
+    return colourway.name or stripes_on_ground(colourway)
 
 
 # -- drawing ---------------------------------------------------------------------------------------
@@ -412,7 +412,7 @@ class _Drawing:
 
     def _colours(self, colourway: Colourway) -> list[NamedColour]:
         own_ground = [] if self.one_ground else [colourway.ground]
-        return [*colourway.stripes, *own_ground]
+        return [*colourway.stripes, *colourway.weft_stripes, *own_ground]
 
     def _row(self, page: _Sheet, row: Row, y: float, *, named: bool) -> None:
         if self._has_families:

@@ -1,11 +1,11 @@
 // Made from page/ by `npm run build` in .ci/page; not to be edited.
 
 // shared/cloth.js
-function toneBytes(stripes) {
-  return 3 * (stripes + 1) ** 2;
+function toneBytes(stripes, wefts = stripes) {
+  return 3 * (stripes + 1) * (wefts + 1);
 }
-function pixelsOfTones(bytes, offset, stripes) {
-  const pixels = new Uint32Array((stripes + 1) ** 2);
+function pixelsOfTones(bytes, offset, stripes, wefts = stripes) {
+  const pixels = new Uint32Array((stripes + 1) * (wefts + 1));
   for (let i = 0, at = offset; i < pixels.length; i++, at += 3) {
     pixels[i] = (4278190080 | bytes[at + 2] << 16 | bytes[at + 1] << 8 | bytes[at]) >>> 0;
   }
@@ -21,10 +21,14 @@ function checksIn(bands) {
   return bands.reduce((sum, band) => sum + band[1], 0);
 }
 function planOf(bands, pixels, length, start = 0) {
-  const repeat = checksIn(bands) * pixels;
+  const repeat = Math.max(1, nearest(checksIn(bands) * pixels));
   const once = new Uint8Array(repeat);
-  let at = 0;
-  for (const [stripe, checks] of bands) once.fill(stripe, at, at += checks * pixels);
+  let checksBefore = 0;
+  for (const [stripe, checks] of bands) {
+    const from = nearest(checksBefore * pixels);
+    checksBefore += checks;
+    once.fill(stripe, from, nearest(checksBefore * pixels));
+  }
   const plan = new Uint8Array(length);
   for (let i = 0, from = (start % repeat + repeat) % repeat; i < length; i++, from++) {
     if (from === repeat) from = 0;
@@ -49,6 +53,9 @@ function pixelsForRepeat(bands, side) {
 }
 function pixelsAtScale(inches, scale, perInch) {
   return Math.max(1, roundEven(inches * perInch * scale));
+}
+function nearest(number) {
+  return Math.floor(number + 0.5 + 1e-9);
 }
 function roundEven(number) {
   const near = Math.round(number);
@@ -474,26 +481,28 @@ var LAYOUTS = new Map(Object.entries({
     weft[at] = ground * gain[at];
   }
 }));
-function joinChannels(side) {
-  for (let i = 0, to = 0; i < side; i++) {
-    for (let j = 0; j < side; j++) {
+function joinChannels(warps, wefts, skip) {
+  for (let i = 0, to = 0; i < warps; i++) {
+    for (let j = 0; j < wefts; j++) {
+      const across = j ? j + skip : 0;
       for (let c = 0; c < 3; c++) {
-        tones[to++] = base[3 * i + c] + gain[3 * i + c] * weft[3 * j + c];
+        tones[to++] = base[3 * i + c] + gain[3 * i + c] * weft[3 * across + c];
       }
     }
   }
 }
 var WEIGHTS = BAND_WEIGHTS.map((weight) => weight / (1 - 2 * MARGIN));
 var OFFSET = MARGIN / (1 - 2 * MARGIN);
-function joinSpectra(side) {
-  const [bases, gains, wefts, lights] = [base, gain, weft, tones];
-  for (let i = 0, to = 0; i < side; i++) {
-    for (let j = 0; j < side; j++, to += 3) {
+function joinSpectra(warps, wefts, skip) {
+  const [bases, gains, across, lights] = [base, gain, weft, tones];
+  for (let i = 0, to = 0; i < warps; i++) {
+    for (let j = 0; j < wefts; j++, to += 3) {
+      const first = (j ? j + skip : 0) * BANDS;
       let red = -OFFSET;
       let green = -OFFSET;
       let blue = -OFFSET;
-      for (let band = 0, warpAt = i * BANDS, weftAt = j * BANDS; band < BANDS; band++) {
-        const m = 1 + bases[warpAt + band] + gains[warpAt + band] * wefts[weftAt + band];
+      for (let band = 0, warpAt = i * BANDS, weftAt = first; band < BANDS; band++) {
+        const m = 1 + bases[warpAt + band] + gains[warpAt + band] * across[weftAt + band];
         const reflectance = m - Math.sqrt(Math.abs(m * m - 1));
         red += WEIGHTS[band] * reflectance;
         green += WEIGHTS[BANDS + band] * reflectance;
@@ -567,20 +576,27 @@ function layShares(lay, recipe, strength, colours, offset, terms, channels) {
     if (++c === channels) c = 0;
   }
 }
-function mixTones(recipe, strength, colours, offset, stripes, out, outOffset, vision = "normal") {
+function requireRoom(what, terms, values, count, room) {
+  if (terms <= values && count <= room) return;
+  throw new RangeError(`${what} take ${terms} values and ${count} bytes, found ${values} and ${room}`);
+}
+function mixTones(recipe, strength, colours, offset, stripes, out, outOffset, vision = "normal", wefts = 0) {
   const decoding = decodingOf(recipe);
   const lay = find(recipe, "layout", recipe.layout, LAYOUTS);
   const side = stripes + 1;
-  const terms = side * decoding.channels;
-  const count = side * side * 3;
-  if (offset + terms > colours.length || outOffset + count > out.length) {
-    throw new RangeError(
-      `${stripes} stripes of ${recipe.mixing} take ${terms} values and ${count} bytes, found ${colours.length - offset} and ${out.length - outOffset}`
-    );
-  }
+  const across = (wefts || stripes) + 1;
+  const terms = (side + wefts) * decoding.channels;
+  const count = side * across * 3;
+  requireRoom(
+    `${stripes + wefts} stripes of ${recipe.mixing}`,
+    terms,
+    colours.length - offset,
+    count,
+    out.length - outOffset
+  );
   reserve(terms, count);
   layShares(lay, recipe, strength, colours, offset, terms, decoding.channels);
-  decoding.join(side);
+  decoding.join(side, across, wefts && stripes);
   if (decoding.encoded && vision === "normal") {
     for (let k = 0; k < count; k++) out[outOffset + k] = tones[k] * 255 + 0.5;
     return;

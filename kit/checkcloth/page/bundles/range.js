@@ -1,11 +1,11 @@
 // Made from page/ by `npm run build` in .ci/page; not to be edited.
 
 // shared/cloth.js
-function toneBytes(stripes) {
-  return 3 * (stripes + 1) ** 2;
+function toneBytes(stripes, wefts = stripes) {
+  return 3 * (stripes + 1) * (wefts + 1);
 }
-function pixelsOfTones(bytes, offset, stripes) {
-  const pixels = new Uint32Array((stripes + 1) ** 2);
+function pixelsOfTones(bytes, offset, stripes, wefts = stripes) {
+  const pixels = new Uint32Array((stripes + 1) * (wefts + 1));
   for (let i = 0, at = offset; i < pixels.length; i++, at += 3) {
     pixels[i] = (4278190080 | bytes[at + 2] << 16 | bytes[at + 1] << 8 | bytes[at]) >>> 0;
   }
@@ -15,10 +15,14 @@ function checksIn(bands) {
   return bands.reduce((sum, band) => sum + band[1], 0);
 }
 function planOf(bands, pixels, length, start = 0) {
-  const repeat = checksIn(bands) * pixels;
+  const repeat = Math.max(1, nearest(checksIn(bands) * pixels));
   const once = new Uint8Array(repeat);
-  let at = 0;
-  for (const [stripe, checks] of bands) once.fill(stripe, at, at += checks * pixels);
+  let checksBefore = 0;
+  for (const [stripe, checks] of bands) {
+    const from = nearest(checksBefore * pixels);
+    checksBefore += checks;
+    once.fill(stripe, from, nearest(checksBefore * pixels));
+  }
   const plan = new Uint8Array(length);
   for (let i = 0, from = (start % repeat + repeat) % repeat; i < length; i++, from++) {
     if (from === repeat) from = 0;
@@ -37,6 +41,9 @@ function weave(pixels, width, height, tones2, side, warp, weft2) {
       rows.set(across, start);
     } else pixels.copyWithin(start, from, from + width);
   }
+}
+function nearest(number) {
+  return Math.floor(number + 0.5 + 1e-9);
 }
 
 // shared/dom.js
@@ -630,7 +637,8 @@ function paint(canvas, looking, colourway, { width, height, pixels, ratio = devi
   contextOf(canvas).putImageData(image, 0, 0);
   canvas.dataset.pixels = String(pixels * ratio);
 }
-function fill(out, { width, height }, tones2, { stripes, warp, weft: weft2 }, check) {
+function fill(out, { width, height }, tones2, { stripes, wefts, warp, weft: weft2 }, check) {
+  const across = wefts.length || stripes.length;
   const whole = Math.round(check);
   const isWhole = (length) => Math.abs(length - Math.round(length)) < WHOLE;
   if (whole > 0 && isWhole(check) && [...warp, ...weft2].every(([, checks]) => isWhole(checks * whole))) {
@@ -638,17 +646,17 @@ function fill(out, { width, height }, tones2, { stripes, warp, weft: weft2 }, ch
       out,
       width,
       height,
-      pixelsOfTones(tones2, 0, stripes.length),
-      stripes.length + 1,
+      pixelsOfTones(tones2, 0, stripes.length, across),
+      across + 1,
       planOf(warp, whole, width),
       planOf(weft2, whole, height)
     );
     return;
   }
-  const across = coverPixels(warp, check, width);
-  const down = coverPixels(weft2, check, height);
-  const colours = coverColours(tones2, stripes.length, across.covers, down.covers);
-  weave(out, width, height, colours, down.covers.length, across.plan, down.plan);
+  const warpCover = coverPixels(warp, check, width);
+  const weftCover = coverPixels(weft2, check, height);
+  const colours = coverColours(tones2, across, warpCover.covers, weftCover.covers);
+  weave(out, width, height, colours, weftCover.covers.length, warpCover.plan, weftCover.plan);
 }
 
 // range/colour_list.js
@@ -657,10 +665,14 @@ function chip(hex) {
   node.style.background = hex;
   return node;
 }
-function fillColours(box, { ground, stripes, words, estimate }, codes) {
+function fillColours(box, { ground, stripes, wefts, words, estimate }, codes) {
+  const weft2 = wefts.map(([name, hex]) => (
+    /** @type {Colour} */
+    [`weft ${name}`, hex]
+  ));
   box.replaceChildren(
-    ...codes ? [listOf([...stripes, ground])] : [
-      chipsOf(stripes, ground),
+    ...codes ? [listOf([...stripes, ...weft2, ground])] : [
+      chipsOf([...stripes, ...weft2], ground),
       make("p", { class: "quiet", text: words })
     ],
     ...estimate ? [make("p", { class: "quiet", text: "Tones where stripes lie on the ground or cross are an estimate." })] : []
@@ -727,26 +739,28 @@ var LAYOUTS = new Map(Object.entries({
     weft[at] = ground * gain[at];
   }
 }));
-function joinChannels(side) {
-  for (let i = 0, to = 0; i < side; i++) {
-    for (let j = 0; j < side; j++) {
+function joinChannels(warps, wefts, skip) {
+  for (let i = 0, to = 0; i < warps; i++) {
+    for (let j = 0; j < wefts; j++) {
+      const across = j ? j + skip : 0;
       for (let c = 0; c < 3; c++) {
-        tones[to++] = base[3 * i + c] + gain[3 * i + c] * weft[3 * j + c];
+        tones[to++] = base[3 * i + c] + gain[3 * i + c] * weft[3 * across + c];
       }
     }
   }
 }
 var WEIGHTS = BAND_WEIGHTS.map((weight) => weight / (1 - 2 * MARGIN));
 var OFFSET = MARGIN / (1 - 2 * MARGIN);
-function joinSpectra(side) {
-  const [bases, gains, wefts, lights] = [base, gain, weft, tones];
-  for (let i = 0, to = 0; i < side; i++) {
-    for (let j = 0; j < side; j++, to += 3) {
+function joinSpectra(warps, wefts, skip) {
+  const [bases, gains, across, lights] = [base, gain, weft, tones];
+  for (let i = 0, to = 0; i < warps; i++) {
+    for (let j = 0; j < wefts; j++, to += 3) {
+      const first = (j ? j + skip : 0) * BANDS;
       let red = -OFFSET;
       let green = -OFFSET;
       let blue = -OFFSET;
-      for (let band = 0, warpAt = i * BANDS, weftAt = j * BANDS; band < BANDS; band++) {
-        const m = 1 + bases[warpAt + band] + gains[warpAt + band] * wefts[weftAt + band];
+      for (let band = 0, warpAt = i * BANDS, weftAt = first; band < BANDS; band++) {
+        const m = 1 + bases[warpAt + band] + gains[warpAt + band] * across[weftAt + band];
         const reflectance = m - Math.sqrt(Math.abs(m * m - 1));
         red += WEIGHTS[band] * reflectance;
         green += WEIGHTS[BANDS + band] * reflectance;
@@ -809,20 +823,27 @@ function layShares(lay, recipe, strength, colours, offset, terms, channels) {
     if (++c === channels) c = 0;
   }
 }
-function mixTones(recipe, strength, colours, offset, stripes, out, outOffset, vision = "normal") {
+function requireRoom(what, terms, values, count, room) {
+  if (terms <= values && count <= room) return;
+  throw new RangeError(`${what} take ${terms} values and ${count} bytes, found ${values} and ${room}`);
+}
+function mixTones(recipe, strength, colours, offset, stripes, out, outOffset, vision = "normal", wefts = 0) {
   const decoding = decodingOf(recipe);
   const lay = find(recipe, "layout", recipe.layout, LAYOUTS);
   const side = stripes + 1;
-  const terms = side * decoding.channels;
-  const count = side * side * 3;
-  if (offset + terms > colours.length || outOffset + count > out.length) {
-    throw new RangeError(
-      `${stripes} stripes of ${recipe.mixing} take ${terms} values and ${count} bytes, found ${colours.length - offset} and ${out.length - outOffset}`
-    );
-  }
+  const across = (wefts || stripes) + 1;
+  const terms = (side + wefts) * decoding.channels;
+  const count = side * across * 3;
+  requireRoom(
+    `${stripes + wefts} stripes of ${recipe.mixing}`,
+    terms,
+    colours.length - offset,
+    count,
+    out.length - outOffset
+  );
   reserve(terms, count);
   layShares(lay, recipe, strength, colours, offset, terms, decoding.channels);
-  decoding.join(side);
+  decoding.join(side, across, wefts && stripes);
   if (decoding.encoded && vision === "normal") {
     for (let k = 0; k < count; k++) out[outOffset + k] = tones[k] * 255 + 0.5;
     return;
@@ -843,7 +864,7 @@ function readRange(text) {
   const made = colourways.map((one, index) => {
     const mixing = mixings[one.recipe];
     const placed = { ...one, mixing, offset, number: index + 1, title: one.name || `Number ${index + 1}` };
-    offset += channelsOf(mixing) * (one.stripes.length + 1);
+    offset += channelsOf(mixing) * (one.stripes.length + one.wefts.length + 1);
     return placed;
   });
   return { ...rest, colourways: made, encoded: floatsOfBase64(colours) };
@@ -854,8 +875,9 @@ function floatsOfBase64(text) {
 }
 function tonesOf(range, colourway, strength) {
   const count = colourway.stripes.length;
-  const bytes = new Uint8Array(toneBytes(count));
-  mixTones(colourway.mixing, strength, range.encoded, colourway.offset, count, bytes, 0);
+  const wefts = colourway.wefts.length;
+  const bytes = new Uint8Array(toneBytes(count, wefts || count));
+  mixTones(colourway.mixing, strength, range.encoded, colourway.offset, count, bytes, 0, "normal", wefts);
   return bytes;
 }
 function familiesIn({ colourways }) {
@@ -866,7 +888,7 @@ function familiesIn({ colourways }) {
 function countWords(range) {
   const families = familiesIn(range).filter(([family]) => family).length;
   const many = range.colourways.length;
-  const colourways = many === 1 ? "One colourway" : `${many} colourways`;
+  const colourways = many === 1 ? "One colourway" : `${many} colourways`;
   return families > 1 ? `${colourways} in ${families} families` : colourways;
 }
 

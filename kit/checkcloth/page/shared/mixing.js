@@ -63,13 +63,16 @@ const LAYOUTS = new Map(Object.entries({
 
 /**
  * The tones of a space with three channels, as they are, into `tones`.
- * @param {number} side N+1
+ * @param {number} warps W+1
+ * @param {number} wefts F+1
+ * @param {number} skip entries between the ground and the weft's first stripe
  */
-function joinChannels(side) {
-  for (let i = 0, to = 0; i < side; i++) {
-    for (let j = 0; j < side; j++) {
+function joinChannels(warps, wefts, skip) {
+  for (let i = 0, to = 0; i < warps; i++) {
+    for (let j = 0; j < wefts; j++) {
+      const across = j ? j + skip : 0;
       for (let c = 0; c < 3; c++) {
-        tones[to++] = base[3 * i + c] + gain[3 * i + c] * weft[3 * j + c];
+        tones[to++] = base[3 * i + c] + gain[3 * i + c] * weft[3 * across + c];
       }
     }
   }
@@ -88,18 +91,21 @@ const OFFSET = MARGIN / (1 - 2 * MARGIN);
  * light for any k below 10⁷, and for larger k less than the reflectance, 1/2k, itself; a byte is
  * 3e-4 wide where it is narrowest. The absolute value only keeps a k that rounding has put below 0
  * from becoming NaN. The three sums run beside it, so no spectrum is stored.
- * @param {number} side N+1
+ * @param {number} warps W+1
+ * @param {number} wefts F+1
+ * @param {number} skip entries between the ground and the weft's first stripe
  */
-function joinSpectra(side) {
+function joinSpectra(warps, wefts, skip) {
   // Locals: the engine would look for a new array behind a module's variable in every band.
-  const [bases, gains, wefts, lights] = [base, gain, weft, tones];
-  for (let i = 0, to = 0; i < side; i++) {
-    for (let j = 0; j < side; j++, to += 3) {
+  const [bases, gains, across, lights] = [base, gain, weft, tones];
+  for (let i = 0, to = 0; i < warps; i++) {
+    for (let j = 0; j < wefts; j++, to += 3) {
+      const first = (j ? j + skip : 0) * BANDS;
       let red = -OFFSET;
       let green = -OFFSET;
       let blue = -OFFSET;
-      for (let band = 0, warpAt = i * BANDS, weftAt = j * BANDS; band < BANDS; band++) {
-        const m = 1 + bases[warpAt + band] + gains[warpAt + band] * wefts[weftAt + band];
+      for (let band = 0, warpAt = i * BANDS, weftAt = first; band < BANDS; band++) {
+        const m = 1 + bases[warpAt + band] + gains[warpAt + band] * across[weftAt + band];
         const reflectance = m - Math.sqrt(Math.abs(m * m - 1));
         red += WEIGHTS[band] * reflectance;
         green += WEIGHTS[BANDS + band] * reflectance;
@@ -117,7 +123,7 @@ function joinSpectra(side) {
  * A decoding: `join` puts the tones into `tones`, `toLight` turns those into linear light.
  * @typedef {object} Decoding
  * @property {number} channels
- * @property {(side: number) => void} join
+ * @property {(warps: number, wefts: number, skip: number) => void} join
  * @property {(count: number, n: number) => void} toLight
  * @property {boolean} [encoded] whether `join` leaves encoded sRGB
  * @property {(value: number, n: number) => number} [encode] one channel of encoded sRGB to the
@@ -239,16 +245,31 @@ function layShares(lay, recipe, strength, colours, offset, terms, channels) {
 }
 
 /**
+ * Typed arrays answer undefined past their end and swallow what is written there.
+ * @param {string} what
+ * @param {number} terms
+ * @param {number} values there are
+ * @param {number} count
+ * @param {number} room there is
+ */
+function requireRoom(what, terms, values, count, room) {
+  if (terms <= values && count <= room) return;
+  throw new RangeError(`${what} take ${terms} values and ${count} bytes, found ${values} and ${room}`);
+}
+
+/**
  * Write the tones of one colourway as sRGB bytes: tones[0, 0], tones[0, 1], ... with the warp on
  * the first axis, three bytes each. Allocates nothing once it has met the largest colourway.
  * @param {Recipe} recipe
  * @param {number} strength 0 to 1
- * @param {Float32Array} colours encoded for the mixing: ground, then each stripe
+ * @param {Float32Array} colours encoded for the mixing: ground, each stripe, and where there are
+ *   `wefts` each of those
  * @param {number} offset index of the ground's first value in `colours`
  * @param {number} stripes N
  * @param {Uint8Array} out
  * @param {number} outOffset where (N+1)² × 3 bytes go
  * @param {string} [vision] one of VISIONS
+ * @param {number} [wefts] how many colours of its own the weft has; none, it has the warp's
  */
 export function mixTones(
   recipe,
@@ -259,22 +280,19 @@ export function mixTones(
   out,
   outOffset,
   vision = "normal",
+  wefts = 0,
 ) {
   const decoding = decodingOf(recipe);
   const lay = find(recipe, "layout", recipe.layout, LAYOUTS);
   const side = stripes + 1;
-  const terms = side * decoding.channels;
-  const count = side * side * 3;
-  // Typed arrays answer undefined past their end and swallow what is written there.
-  if (offset + terms > colours.length || outOffset + count > out.length) {
-    throw new RangeError(
-      `${stripes} stripes of ${recipe.mixing} take ${terms} values and ${count} bytes, ` +
-        `found ${colours.length - offset} and ${out.length - outOffset}`,
-    );
-  }
+  const across = (wefts || stripes) + 1;
+  const terms = (side + wefts) * decoding.channels;
+  const count = side * across * 3;
+  requireRoom(`${stripes + wefts} stripes of ${recipe.mixing}`, terms, colours.length - offset,
+    count, out.length - outOffset);
   reserve(terms, count);
   layShares(lay, recipe, strength, colours, offset, terms, decoding.channels);
-  decoding.join(side);
+  decoding.join(side, across, wefts && stripes);
   if (decoding.encoded && vision === "normal") {
     for (let k = 0; k < count; k++) out[outOffset + k] = tones[k] * 255 + 0.5;
     return;

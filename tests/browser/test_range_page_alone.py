@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 import pytest
 from conftest import missing
+from lab_driver import free_port
 from playwright.sync_api import expect
 from pypdf import PdfReader
 from tea_rooms import OPTIONS, colour, many, tea_rooms
@@ -177,7 +178,7 @@ def test_firefox_draws_answers_and_remembers(firefox_page: FirefoxPage, tmp_path
     for number, one in enumerate(chosen, 1):
         assert_drawn(firefox_page.evaluate(_CLOTH, number), one, chosen.check_for(one))
     for number, say in ((1, "yes"), (2, "no")):
-        firefox_page.click(f"#card-{number} input[value={say}]")
+        firefox_page.click(f"#card-{number} input[value={say}]", kind="touch")
     firefox_page.click("#card-2 .plain")
     firefox_page.type("too pale")
     firefox_page.open_file(file)
@@ -192,6 +193,9 @@ def test_firefox_draws_answers_and_remembers(firefox_page: FirefoxPage, tmp_path
     assert firefox_page.evaluate(_SIDEWAYS) == 0
     assert not firefox_page.problems
     assert not [one for one in firefox_page.requests if not one.startswith(("file:", "data:"))]
+    refused = firefox_page.evaluate(_INJECT, f"http://127.0.0.1:{free_port()}/")
+    assert {"connect-src", "script-src-attr", "script-src-elem", "img-src"} <= set(refused)
+    assert refused[-1] == "undefined", "nothing of it ran"
 
 
 # -- looks ----------------------------------------------------------------------------------------

@@ -16,7 +16,7 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import MIXINGS, mix_tones
 from checkcloth.cloth.named_colour import NamedColour
-from checkcloth.cloth.palette import Palette, read_palette, write_palette
+from checkcloth.cloth.palette import Palette, palettes, read_palette, write_palette
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.difference import (
     contrast_ratio,
@@ -24,6 +24,8 @@ from checkcloth.colour.difference import (
     delta_e_hyab,
     delta_e_ok,
 )
+from checkcloth.colour.ink import Stock
+from checkcloth.colour.print_condition import PrintCondition
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.colour.vision import VISIONS, see_as
 from checkcloth.errors import CheckclothError
@@ -63,7 +65,9 @@ __all__ = [
     "Length",
     "NamedColour",
     "Palette",
+    "PrintCondition",
     "Score",
+    "Stock",
     "client_sheet",
     "colour_gamp",
     "contact_sheet",
@@ -82,6 +86,7 @@ __all__ = [
     "mix_tones",
     "open_set",
     "order_count",
+    "palettes",
     "range_page",
     "read_answers",
     "read_palette",

@@ -146,11 +146,13 @@ def known_settings(saved: object) -> dict[str, Any]:
     """Return those of saved export fields that are fields of this kit, of their kind."""
     if not isinstance(saved, Mapping):
         return {}
-    return {
+    known = {
         name: value
         for name, value in saved.items()
         if name in DEFAULTS and name not in _NOT_SAVED and type(value) is type(DEFAULTS[name])
     }
+    # Saved before files were made by task: a sett alone asked for the mill's.
+    return known if "mill" in known else known | {"mill": bool(known.get("ends"))}
 
 
 def renamed_defaults(values: Mapping[str, Any], old: str, new: str) -> dict[str, str]:

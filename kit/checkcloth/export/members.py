@@ -58,6 +58,18 @@ def names_in(colourway: Colourway) -> list[str]:
     return [colourway.name, colourway.ground.name, *stripes]
 
 
+def stripes_on_ground(colourway: Colourway) -> str:
+    """Say the colours in one line: stripes on the ground, and the weft's own.
+
+    >>> stripes_on_ground(Colourway("white", ["navy"], weft_stripes=["gold", "teal"]))
+    'navy on white, weft gold, teal'
+    """
+    lines = [f"{', '.join(s.name for s in colourway.stripes)} on {colourway.ground.name}"]
+    if colourway.weft_stripes:
+        lines.append(f"weft {', '.join(stripe.name for stripe in colourway.weft_stripes)}")
+    return ", ".join(lines)
+
+
 def family_order(chosen: ChosenSet) -> list[tuple[str, list[int]]]:
     """Return families in the order of their first member, each with its indices in the set.
 
@@ -79,15 +91,3 @@ def family_order(chosen: ChosenSet) -> list[tuple[str, list[int]]]:
 def number_order(chosen: ChosenSet) -> list[int]:
     """Return the indices of the colourways in the order in which people number them, from 1."""
     return [index for _, indices in family_order(chosen) for index in indices]
-
-
-def stripes_on_ground(colourway: Colourway) -> str:
-    """Say the colours in one line: stripes on the ground, and the weft's own.
-
-    >>> stripes_on_ground(Colourway("white", ["navy"], weft_stripes=["gold", "teal"]))
-    'navy on white, weft gold, teal'
-    """
-    lines = [f"{', '.join(s.name for s in colourway.stripes)} on {colourway.ground.name}"]
-    if colourway.weft_stripes:
-        lines.append(f"weft {', '.join(stripe.name for stripe in colourway.weft_stripes)}")
-    return ", ".join(lines)

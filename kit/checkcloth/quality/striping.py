@@ -18,6 +18,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from html import escape
 from math import floor, log, pi, radians, tan
+from typing import Any
 
 import numpy as np
 
@@ -29,6 +30,7 @@ from checkcloth.cloth.length import Length
 from checkcloth.cloth.tones import area_shares
 from checkcloth.colour.difference import relative_luminance
 from checkcloth.errors import ArgumentError
+from checkcloth.files.frames import Tabular
 from checkcloth.files.html import AS_TYPED, table
 from checkcloth.scoring.pairs import bands_of
 
@@ -74,7 +76,7 @@ def _degree(distance: Length) -> float:
 
 
 @dataclass(frozen=True, repr=False)
-class Striping:
+class Striping(Tabular):
     """Figures and cautions for one cloth at one distance.
 
     Attributes
@@ -108,7 +110,13 @@ class Striping:
     brightest: float
     cautions: tuple[str, ...]
 
-    def rows(self) -> Iterator[tuple[str, str, str]]:
+    @property
+    def columns(self) -> dict[str, Any]:
+        """Values by column, one row."""
+        names = ("cycles", "pairs", "steradians", "brightest", "contrast")
+        return {name: [getattr(self, name)] for name in names} | {"cautions": [len(self.cautions)]}
+
+    def texts(self) -> Iterator[tuple[str, str, str]]:
         """Yield figure, value, and what the sources say beside it."""
         bright = "light not stated" if np.isnan(self.brightest) else f"{self.brightest:.0f} cd/m²"
         yield "Light–dark pairs a degree", f"{self.cycles:.2f}", "worst near 3 (Wilkins 1984)"
@@ -129,7 +137,7 @@ class Striping:
 
     def _repr_html_(self) -> str:
         notes = "".join(f"<li>{escape(note)}</li>" for note in self.cautions)
-        shown = table([str(self)], (), self.rows())
+        shown = table([str(self)], (), self.texts())
         return f"{shown}<ul {AS_TYPED}>{notes}</ul><p>{escape(LIMITS)}</p>"
 
 

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,6 +25,7 @@ from checkcloth.cloth.tones import stack
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.colour.vision import VISIONS, see_as
 from checkcloth.errors import ArgumentError
+from checkcloth.files.frames import Tabular
 from checkcloth.files.html import table
 from checkcloth.scoring.cloth_scores import as_bands
 from checkcloth.scoring.contrast import score_tones
@@ -79,7 +80,7 @@ def _spans_text(spans: Spans, nowhere: str = "nowhere") -> str:
 
 
 @dataclass(frozen=True, repr=False)
-class Sweep:
+class Sweep(Tabular):
     """Tone pairs of a colourway over the overlay strength.
 
     Attributes
@@ -110,7 +111,23 @@ class Sweep:
         label = find_measure(self.measure).label
         return ("Pair", "Kind", f"{label} ≥ {self.threshold:g} at strengths of")
 
-    def rows(self) -> Iterator[tuple[str, str, str]]:
+    @property
+    def columns(self) -> dict[str, Any]:
+        """Values by column, a row for each strength at which a pair begins and ceases to hold.
+
+        A pair that holds nowhere has one row, without strengths.
+        """
+        rows = [
+            (name, kind, *(span or (np.nan, np.nan)))
+            for name, kind, spans in zip(
+                self.pairs.names, self.pairs.kinds, self.spans, strict=True
+            )
+            for span in spans or (None,)
+        ]
+        names, kinds, lows, highs = zip(*rows, strict=True) if rows else ((), (), (), ())
+        return {"pair": list(names), "kind": list(kinds), "from": list(lows), "to": list(highs)}
+
+    def texts(self) -> Iterator[tuple[str, str, str]]:
         """Yield pair, kind, and the strengths at which it is at or above the threshold."""
         for name, kind, spans in zip(self.pairs.names, self.pairs.kinds, self.spans, strict=True):
             yield name, PAIR_WORDS[kind], _spans_text(spans)
@@ -127,7 +144,7 @@ class Sweep:
         return f"<{self}>"
 
     def _repr_html_(self) -> str:
-        return table([str(self)], self.heads, self.rows())
+        return table([str(self)], self.heads, self.texts())
 
 
 def find_pairs(
@@ -347,7 +364,7 @@ class StrengthWindow:
 
 
 @dataclass(frozen=True, repr=False)
-class StrengthWindows:
+class StrengthWindows(Tabular):
     """The windows of a colourway in several mixings, with what was demanded.
 
     Attributes
@@ -378,7 +395,20 @@ class StrengthWindows:
         """Headings of :meth:`rows`."""
         return ("Mixing", "All hold", *map(str, self.demands))
 
-    def rows(self) -> Iterator[tuple[str, ...]]:
+    @property
+    def columns(self) -> dict[str, Any]:
+        """Values by column, a row a span: of all that is asked, and of each demand."""
+        asked = ["all", *map(str, self.demands)]
+        rows = [
+            (window.mixing, demand, *(span or (np.nan, np.nan)))
+            for window in self.windows
+            for demand, spans in zip(asked, (window.spans, *window.each), strict=True)
+            for span in spans or (None,)
+        ]
+        names = ("mixing", "asked", "from", "to")
+        return {name: [row[n] for row in rows] for n, name in enumerate(names)}
+
+    def texts(self) -> Iterator[tuple[str, ...]]:
         """Yield mixing, where all demands hold, and where each does."""
         for window in self.windows:
             yield find_mixing(window.mixing).label, window.held, *map(_spans_text, window.each)
@@ -394,7 +424,7 @@ class StrengthWindows:
         return f"<{self}>"
 
     def _repr_html_(self) -> str:
-        return table([str(self)], self.heads, self.rows())
+        return table([str(self)], self.heads, self.texts())
 
 
 def strength_windows(

@@ -21,8 +21,10 @@ from checkcloth.errors import ArgumentError
 
 Origin = Mapping[str, str | int | float | bool | None]
 
-MOST_SHOWN = 500
+MOST_SHOWN = 5000
 MOST_STEPS = 200
+# Colourways that undo may hold: some 100 MB. Walls of 500 reach back 200 deals, of 5,000 twenty.
+MOST_REMEMBERED = 100_000
 
 
 @dataclass(frozen=True)
@@ -106,6 +108,8 @@ class DeskState:
         The wall, in the order it was dealt.
     dealt : str
         How the wall came about, for people.
+    source : str
+        What was searched for its best, in few words: "clearest of 134,596"; empty of a draw.
     kept : tuple of Card
         The kept colourways, each as it was when it was kept, in the designer's order.
     locked_ground, locked_stripes :
@@ -137,6 +141,7 @@ class DeskState:
     seed: int = 1
     shown: tuple[Card, ...] = ()
     dealt: str = ""
+    source: str = ""
     kept: tuple[Card, ...] = ()
     locked_ground: NamedColour | None = None
     locked_stripes: tuple[NamedColour | None, ...] = ()
@@ -188,7 +193,7 @@ class DeskState:
             dealt=dealt,
             next_number=first + len(cards),
             compared=tuple(number for number in self.compared if number in stay),
-            **changes,
+            **{"source": "", **changes},
         )
 
     @property
@@ -248,8 +253,11 @@ class DeskState:
             return {}
         recipes = {recipe(kept.colourway) for kept in self.kept}
         colours = {key[:2] for key in recipes}
+        first = {(ground, stripes[0]) for ground, stripes in colours}  # quick: most are none
         marks = {}
         for card in self.shown:
+            if (card.colourway.ground.rgb, card.colourway.stripes[0].rgb) not in first:
+                continue
             ground, stripes = card.colourway.ground.rgb, card.colourway.stripes
             if (ground, tuple(s.rgb for s in stripes)) in colours:
                 marks[card.number] = 2 if recipe(self.as_shown(card)) in recipes else 1
@@ -291,6 +299,7 @@ def recipe(colourway: Colourway) -> tuple[Any, ...]:
         colourway.mixing,
         colourway.warp_share,
         colourway.yule_nielsen,
+        colourway.stock,
     )
 
 
@@ -341,6 +350,9 @@ class History:
             past = (*self.past[:-1], (self.past[-1][0], words))
         else:
             past = (*self.past, (self.now, words))[-MOST_STEPS:]
+        # A card takes a number when it is made, so the numbers tell how many are remembered.
+        while len(past) > 1 and state.next_number - past[0][0].next_number > MOST_REMEMBERED:
+            past = past[1:]
         return History(state, past, (), undo_group)
 
     def pause(self) -> History:

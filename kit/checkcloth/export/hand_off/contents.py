@@ -41,6 +41,8 @@ _PER_SHEET, _PER_FAMILY_SHEET, _PER_BOOK = 120, 60, 100
 _MOST_PICTURES = 4
 # Whom files are for; what belongs to everybody is of the range itself.
 TASKS = ("client", "printer", "mill", "shop", "range")
+# Those of them that can be left out.
+CHOSEN_TASKS = TASKS[:-1]
 _GAUGE_REPEATS = 2
 _plates = lru_cache(maxsize=4)(plates_of)
 
@@ -394,6 +396,7 @@ def coordinate_items(
             f"The set at a check of {check.size}; opens again in checkcloth",
             of_bytes(partial(set_json, sized)),
             "set at another size",
+            "printer",
         )
         for stem, colourway in zip(stems, sized, strict=True):
             lead = f"{where}/{stem}/{stem}"

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import cached_property
 from itertools import cycle
 from os import PathLike
@@ -13,7 +14,8 @@ from typing import BinaryIO, Protocol
 from numpy.typing import ArrayLike
 
 from checkcloth.arguments import as_path, as_tuple
-from checkcloth.cloth.check import Band, Check
+from checkcloth.cloth.bands import Bands
+from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import Chosen, ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
@@ -34,6 +36,7 @@ from checkcloth.export.paper.picture_page import PicturePage
 from checkcloth.export.paper.sheet_plan import Row, SheetPlan, leaves_of, plan_sheets, rows_of
 from checkcloth.export.picture.picture import Picture
 from checkcloth.files.whole import write_whole
+from checkcloth.needs import need
 from checkcloth.version import PROGRAM
 
 # Millimetres: margins at the sides, top and foot; the line at the foot; the strip of sizes; from a
@@ -153,6 +156,7 @@ class ClientSheet:
 
     def write_pdf(self, stream: BinaryIO) -> None:
         """Write all sheets as one PDF, the same bytes for the same set."""
+        need("reportlab")
         from reportlab.pdfgen.canvas import Canvas
 
         width, height = page_size(self.paper)
@@ -512,7 +516,7 @@ def draw_cloth(
     """Draw cloth from the corner of a repeat: x, y, width and height, ``each`` mm a check."""
     x, y, wide, high = place
     tones = colourway.tones
-    warp, weft = (list(_runs(bands, each, side)) for bands, side in
+    warp, weft = (_runs(bands, each, side) for bands, side in
                   ((check.warp_bands, wide), (check.weft_bands, high)))  # fmt: skip
     page.box(x, y, wide, high, tones[0, 0])
     for i, left, across in warp:
@@ -522,17 +526,17 @@ def draw_cloth(
     page.frame(x, y, wide, high)
 
 
-def _runs(bands: Sequence[Band], each: float, side: float) -> Iterator[tuple[int, float, float]]:
-    """Yield bands over a length: stripe, where each begins, how wide; the last is cut."""
-    start = checks = 0.0
-    for band in cycle(bands):
-        if start >= side - 1e-6:
-            return
-        checks += float(band.checks)  # no error adds up: every edge is worked out from the first
-        end = min(checks * each, side)
-        if end > start:
-            yield band.stripe, start, end - start
-        start = end
+def _runs(bands: Bands, each: float, side: float) -> list[tuple[int, float, float]]:
+    """Bands over a length: stripe, where each begins, how wide; the last is cut."""
+    runs: list[tuple[int, float, float]] = []
+    begins = Fraction(0)
+    for stripe, checks in cycle(bands):
+        start = float(begins) * each
+        if start > side - each * 1e-6:
+            return runs
+        begins += checks
+        runs.append((stripe, start, min(float(begins) * each, side) - start))
+    return runs
 
 
 def _in_columns(colours: Sequence[NamedColour]) -> list[list[NamedColour]]:

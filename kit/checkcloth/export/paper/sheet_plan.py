@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from math import ceil
 from typing import NamedTuple
 
 from checkcloth.cloth.check import Band
@@ -70,9 +71,9 @@ class SheetPlan:
         return "true size" if self.part == 1 else f"1/{self.part} of true size"
 
 
-def _once_and_again(bands: Sequence[Band]) -> float:
-    """Checks of a repeat and its first band, so that it is seen to close."""
-    return float(sum(band.checks for band in bands) + bands[0].checks)
+def _once_and_again(bands: Sequence[Band]) -> int:
+    """Whole checks that hold a repeat and its first band, so that it is seen to close."""
+    return ceil(sum(band.checks for band in bands) + bands[0].checks)
 
 
 def plan_sheets(chosen: ChosenSet) -> SheetPlan:

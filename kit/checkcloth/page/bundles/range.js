@@ -376,6 +376,28 @@ var BAND_WEIGHTS = Float64Array.of(
   -3043951243883511e-21,
   -17150370182046983e-22
 );
+var LINEAR_TO_P3 = Float64Array.of(
+  0.8224619687143626,
+  0.17753803128563775,
+  8754353419849959e-32,
+  0.03319419885096163,
+  0.9668058011490381,
+  2004768399397469e-32,
+  0.017082630721120068,
+  0.07239744066396345,
+  0.9105199286149165
+);
+var P3_TO_LINEAR = Float64Array.of(
+  1.2249401762805594,
+  -0.2249401762805599,
+  -11282132264581908e-32,
+  -0.04205695470968816,
+  1.0420569547096883,
+  -189002058472344e-31,
+  -0.01963755459033447,
+  -0.07863604555063186,
+  1.0982736001409663
+);
 var LINEAR_TO_LMS = Float64Array.of(
   0.41222146947076305,
   0.5363325372617348,
@@ -530,7 +552,7 @@ function fromOklab(lightness, a, b, out, at) {
   for (let row = 0; row < 3; row++) out[at + row] = dot(LMS_TO_LINEAR, row, l, m, s);
 }
 var HALVINGS = 24;
-var SLACK = 1e-9;
+var SLACK = 1e-6;
 function fits(light, at, slack) {
   for (let k = at; k < at + 3; k++) if (light[k] < -slack || light[k] > 1 + slack) return false;
   return true;
@@ -714,10 +736,15 @@ function seeLinear(light, count, vision) {
 }
 
 // shared/mixing.js
+function recipeOf([mixing, layout2, decode, warpShare, yuleNielsen, stock]) {
+  const recipe = { mixing, layout: layout2, decode, warpShare, yuleNielsen };
+  return stock ? { ...recipe, stock } : recipe;
+}
 var BANDS = BAND_WEIGHTS.length / 3;
 var base = new Float64Array(0);
 var gain = new Float64Array(0);
 var weft = new Float64Array(0);
+var areas = new Float64Array(0);
 var tones = new Float64Array(0);
 var LAYOUTS = new Map(Object.entries({
   // Warp over weft over ground: α warp + (1−α)(α weft + (1−α) ground).
@@ -739,6 +766,65 @@ var LAYOUTS = new Map(Object.entries({
     weft[at] = ground * gain[at];
   }
 }));
+var LEAST_RATIO = 1e-6;
+var LEAST_READING = 1e-3;
+var MOST_GAIN = 0.25;
+var STOCK_NOT_NAMED = [0.17, 2.4, 2];
+function held(value, low, high) {
+  return Math.min(Math.max(value, low), high);
+}
+function gainOf(least, [increase, , n]) {
+  const reading = held(least, LEAST_READING, 1 - 1e-9);
+  const half = 1 - (0.5 + increase) * (1 - reading);
+  return held((1 - half ** (1 / n)) / (1 - reading ** (1 / n)) - 0.5, -MOST_GAIN, MOST_GAIN);
+}
+function layInks(colours, offset, side, strength, stock) {
+  const [, limit, n] = stock;
+  if (areas.length < side) areas = new Float64Array(side);
+  for (let i = 1; i < side; i++) {
+    let least = 1;
+    for (let c = 0; c < 3; c++) {
+      const paper = colours[offset + c];
+      const ratio = paper > LEAST_RATIO ? held(colours[offset + 3 * i + c] / paper, LEAST_RATIO, 1) : 1;
+      least = Math.min(least, ratio);
+      base[3 * i + c] = ratio ** (1 / n);
+      gain[3 * i + c] = 1 - Math.min(-Math.log10(ratio), limit) / limit;
+    }
+    const area = strength + 4 * gainOf(least, stock) * strength * (1 - strength);
+    areas[i] = area;
+    for (let at = 3 * i; at < 3 * i + 3; at++) weft[at] = 1 - area + area * base[at];
+  }
+  for (let c = 0; c < 3; c++) base[c] = gain[c] = weft[c] = 1;
+  areas[0] = 0;
+}
+function oneInk(colours, one, two) {
+  return [0, 1, 2].every((c) => colours[one + c] === colours[two + c]);
+}
+function overprint(one, two, [, limit, n]) {
+  const both = Math.exp(limit * Math.LN10 / n * (gain[one] * gain[two] - 1));
+  return Math.min(both, base[one], base[two]);
+}
+function bound(one, two, same, stock) {
+  return (same ? base[one] : overprint(one, two, stock)) - base[one] * base[two];
+}
+function printInks(recipe, strength, colours, offset, side, across, skip) {
+  const stock = recipe.stock ?? STOCK_NOT_NAMED;
+  const n = stock[2];
+  layInks(colours, offset, skip ? side + across - 1 : side, strength, stock);
+  for (let i = 0, to = 0; i < side; i++) {
+    for (let j = 0; j < across; j++) {
+      const other = j ? j + skip : 0;
+      const area = areas[i] * areas[other];
+      const same = i === other || skip > 0 && oneInk(colours, offset + 3 * i, offset + 3 * other);
+      for (let c = 0; c < 3; c++, to++) {
+        const [one, two] = [3 * i + c, 3 * other + c];
+        const light = weft[one] * weft[two] + area * bound(one, two, same, stock);
+        tones[to] = colours[offset + c] * (n === 2 ? light * light : Math.max(light, 0) ** n);
+      }
+    }
+  }
+}
+var PRINTED = new Map(Object.entries({ demichel: printInks }));
 function joinChannels(warps, wefts, skip) {
   for (let i = 0, to = 0; i < warps; i++) {
     for (let j = 0; j < wefts; j++) {
@@ -773,13 +859,21 @@ function joinSpectra(warps, wefts, skip) {
     }
   }
 }
+function eachChannel(rgb, act) {
+  return [act(rgb[0]), act(rgb[1]), act(rgb[2])];
+}
+function turn(matrix, values, at) {
+  const [x, y, z] = [values[at], values[at + 1], values[at + 2]];
+  for (let row = 0; row < 3; row++) values[at + row] = dot(matrix, row, x, y, z);
+  return values;
+}
 var DECODINGS = new Map(Object.entries({
   "as-is": {
     channels: 3,
     join: joinChannels,
     toLight: (count) => srgbToLinearInPlace(tones, count),
     encoded: true,
-    encode: (value) => value
+    encode: (rgb) => [rgb[0], rgb[1], rgb[2]]
   },
   light: {
     channels: 3,
@@ -788,14 +882,26 @@ var DECODINGS = new Map(Object.entries({
       if (n === 1) return;
       for (let k = 0; k < count; k++) tones[k] = Math.max(tones[k], 0) ** n;
     },
-    encode: (value, n) => srgbToLinear(value) ** (1 / n)
+    encode: (rgb, n) => eachChannel(rgb, (value) => srgbToLinear(value) ** (1 / n))
+  },
+  "display-p3": {
+    channels: 3,
+    join: joinChannels,
+    toLight(count) {
+      for (let at = 0; at < count; at += 3) {
+        turn(P3_TO_LINEAR, tones, at);
+        intoSrgb(tones, at);
+      }
+    },
+    encode: (rgb) => turn(LINEAR_TO_P3, eachChannel(rgb, srgbToLinear), 0)
   },
   absorption: { channels: BANDS, join: joinSpectra, toLight: () => void 0 }
 }));
 function find({ mixing }, field, name, known) {
   const found = known.get(name);
   if (found !== void 0) return found;
-  const allowed = [...known.keys()].join(", ");
+  const also = field === "layout" ? [...PRINTED.keys()] : [];
+  const allowed = [...known.keys(), ...also].join(", ");
   throw new Error(`this page cannot mix "${mixing}": ${field} must be one of ${allowed}, found "${name}"`);
 }
 function decodingOf(recipe) {
@@ -823,13 +929,20 @@ function layShares(lay, recipe, strength, colours, offset, terms, channels) {
     if (++c === channels) c = 0;
   }
 }
+function fillTones({ channels, join }, recipe, strength, colours, offset, side, across, skip) {
+  const print = PRINTED.get(recipe.layout);
+  if (print) return print(recipe, strength, colours, offset, side, across, skip);
+  const lay = find(recipe, "layout", recipe.layout, LAYOUTS);
+  const terms = (skip ? side + across - 1 : side) * channels;
+  layShares(lay, recipe, strength, colours, offset, terms, channels);
+  join(side, across, skip);
+}
 function requireRoom(what, terms, values, count, room) {
   if (terms <= values && count <= room) return;
   throw new RangeError(`${what} take ${terms} values and ${count} bytes, found ${values} and ${room}`);
 }
 function mixTones(recipe, strength, colours, offset, stripes, out, outOffset, vision = "normal", wefts = 0) {
   const decoding = decodingOf(recipe);
-  const lay = find(recipe, "layout", recipe.layout, LAYOUTS);
   const side = stripes + 1;
   const across = (wefts || stripes) + 1;
   const terms = (side + wefts) * decoding.channels;
@@ -842,8 +955,7 @@ function mixTones(recipe, strength, colours, offset, stripes, out, outOffset, vi
     out.length - outOffset
   );
   reserve(terms, count);
-  layShares(lay, recipe, strength, colours, offset, terms, decoding.channels);
-  decoding.join(side, across, wefts && stripes);
+  fillTones(decoding, recipe, strength, colours, offset, side, across, wefts && stripes);
   if (decoding.encoded && vision === "normal") {
     for (let k = 0; k < count; k++) out[outOffset + k] = tones[k] * 255 + 0.5;
     return;
@@ -859,7 +971,7 @@ function readRange(text) {
     /** @type {SentRange} */
     JSON.parse(text)
   );
-  const mixings = recipes.map(([mixing, layout2, decode, warpShare, yuleNielsen]) => ({ mixing, layout: layout2, decode, warpShare, yuleNielsen }));
+  const mixings = recipes.map(recipeOf);
   let offset = 0;
   const made = colourways.map((one, index) => {
     const mixing = mixings[one.recipe];

@@ -1,10 +1,10 @@
 // The range as the file carries it, and its tones at any strength. No DOM here.
 
 import { toneBytes } from "../shared/cloth.js";
-import { channelsOf, mixTones } from "../shared/mixing.js";
+import { channelsOf, mixTones, recipeOf } from "../shared/mixing.js";
 
 /** @import { Bands } from "../shared/cloth.js" */
-/** @import { Recipe } from "../shared/mixing.js" */
+/** @import { Recipe, SentRecipe } from "../shared/mixing.js" */
 
 /**
  * @typedef {[name: string, hex: string]} Colour
@@ -34,8 +34,7 @@ import { channelsOf, mixTones } from "../shared/mixing.js";
  * @property {boolean} metric
  * @property {number[]} strengths that may be chosen
  * @property {boolean} codes whether codes may be shown
- * @property {[mixing: string, layout: string, decode: string, warpShare: number,
- *   yuleNielsen: number][]} recipes
+ * @property {SentRecipe[]} recipes
  * @property {string} colours base64 of float32: of each colourway its ground, its stripes and
  *   its wefts, encoded for its recipe
  * @property {SentColourway[]} colourways
@@ -52,8 +51,7 @@ import { channelsOf, mixTones } from "../shared/mixing.js";
  */
 export function readRange(text) {
   const { recipes, colours, colourways, ...rest } = /** @type {SentRange} */ (JSON.parse(text));
-  const mixings = recipes.map(([mixing, layout, decode, warpShare, yuleNielsen]) => (
-    { mixing, layout, decode, warpShare, yuleNielsen }));
+  const mixings = recipes.map(recipeOf);
   let offset = 0;
   const made = colourways.map((one, index) => {
     const mixing = mixings[one.recipe];

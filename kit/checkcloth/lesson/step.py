@@ -126,11 +126,12 @@ class Step:
     def __repr__(self) -> str:
         return f"<{self}>"
 
-    def still_html(self) -> str:
+    def still_html(self, *, styled: bool = True) -> str:
         """Return explanation, still picture and question, for readers without scripts."""
+        still = self.picture()
         words = escape(self.text.words).replace("{", "<b>").replace("}", "</b>")
         asked = f"<p><b>Question.</b> {escape(self.question)}</p>" if self.question else ""
-        return f"<p>{words}</p>{self.picture()._repr_html_()}{asked}"
+        return f"<p>{words}</p>{still._repr_html_() if styled else still.plain_html()}{asked}"
 
     def _repr_html_(self) -> str:
         return f'<div {AS_TYPED} style="line-height:1.45;max-width:720px">{self.still_html()}</div>'

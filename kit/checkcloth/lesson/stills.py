@@ -60,11 +60,18 @@ class Still:
 
     def image_html(self) -> str:
         """Return the picture alone, with its alternative text."""
+        return self._image('style="max-width:100%;height:auto" ')
+
+    def plain_html(self) -> str:
+        """Return picture and caption without style, for a page whose policy forbids it."""
+        return f"<figure>{self._image()}<figcaption>{escape(self.title)}</figcaption></figure>"
+
+    def _image(self, style: str = "") -> str:
         data = base64.b64encode(self.svg.encode()).decode("ascii")
         return (
-            f'<img alt="{escape(self.alt)}" style="max-width:100%;height:auto" '
+            f'<img alt="{escape(self.alt)}" {style}'
             f'src="data:image/svg+xml;base64,{data}">'
-        )
+        )  # fmt: skip
 
     def _repr_html_(self) -> str:
         return figure(self.image_html(), self.title)

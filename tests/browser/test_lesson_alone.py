@@ -37,9 +37,7 @@ def open_page(chromium: Browser, files: Path) -> Iterator[Opener]:
     """Open a file offline; whatever goes wrong on the page fails the test at its end."""
     contexts, troubles = [], []
 
-    def opened(
-        name: str = "lesson.html", size: tuple[int, int] = (1280, 720), **more: Any
-    ) -> Page:
+    def opened(name: str = "lesson.html", size: tuple[int, int] = (1280, 720), **more: Any) -> Page:
         context = chromium.new_context(
             viewport={"width": size[0], "height": size[1]},
             offline=True,
@@ -205,7 +203,8 @@ def test_a_word_that_is_no_colour_is_said_and_the_old_colour_stays(open_page: Op
         "“teel” is no colour we know. Try teal, or a code such as #8fc7c1."
     )
     assert field.get_attribute("aria-invalid") == "true"
-    assert "Duck Egg Shell" in (first.locator(".cl-picture").first.get_attribute("aria-label") or "")
+    label = first.locator(".cl-picture").first.get_attribute("aria-label")
+    assert "Duck Egg Shell" in (label or "")
     for text, name in (("teal", "teal"), ("#ABC", "#aabbcc"), ("  ink blue ", "Ink Blue")):
         field.fill(text)
         field.press("Tab")
@@ -235,7 +234,8 @@ def test_ones_own_answer_comes_first(open_page: Opener) -> None:
     )
     laid.fill("450")
     trial.click()
-    assert "is beyond the slider. Try 0 to 100" in asked.locator(".cl-ask [role=alert]").inner_text()
+    wrong = asked.locator(".cl-ask [role=alert]").inner_text()
+    assert "is beyond the slider. Try 0 to 100" in wrong
     laid.fill("70")
     woven.fill("90")
     assert "Answer." not in asked.inner_text()

@@ -23,7 +23,7 @@ STEPS = {
     "lesson.order()": "At 21 % the two crossings differ",
     "lesson.depth()": "covers 51 % of the 49 that were left",
     "lesson.pastel()": "At 31 % the pastel",
-    "lesson.threads()": "5 × 5 threads: each crossing shows the warp on 13 of 25, each single on 12",
+    "lesson.threads()": "each crossing shows the warp on 13 of 25, each single on 12",
     "lesson.distance()": "From 10.1 m a check covers 2.16 minutes",
     "lesson.side_by_side()": "At 41 % crossings differ most",
     "lesson.vision()": "The faintest edge of this cloth",

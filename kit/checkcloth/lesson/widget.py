@@ -7,17 +7,12 @@ where there is none (no kernel, or no widgets at all) the still.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import anywidget
 import traitlets
 
 from checkcloth.lesson.one_file import bundle
-from checkcloth.lesson.page_data import page_data
-
-if TYPE_CHECKING:
-    from checkcloth.lesson.step import Step
 
 _VIEW = "application/vnd.jupyter.widget-view+json"
 _ONE_OF_TWO = """<style>
@@ -31,32 +26,32 @@ class LessonWidget(anywidget.AnyWidget):
 
     Parameters
     ----------
-    steps : sequence of Step
-        One, or several, which get a frame round them.
+    data : dict
+        :func:`page_data` of one step, or of several, which get a frame round them.
     """
 
     data = traitlets.Dict().tag(sync=True)
 
-    def __init__(self, steps: Sequence[Step]) -> None:
+    def __init__(self, data: dict[str, Any]) -> None:
         self._esm = bundle("lesson.js")
         self._css = bundle("lesson.css")
-        super().__init__(data=page_data(steps))
+        super().__init__(data=data)
 
 
-def outputs(steps: Sequence[Step], still: str, text: str) -> list[dict[str, Any]]:
+def outputs(data: dict[str, Any], still: str, text: str) -> list[dict[str, Any]]:
     """Return a cell's outputs as MIME bundles: ready HTML of the still pictures, and the live view.
 
     The live view brings nothing to stand in for it: whoever cannot show it has the still.
     """
-    found = LessonWidget(steps)._repr_mimebundle_()
-    data = found[0] if isinstance(found, tuple) else found
+    found = LessonWidget(data)._repr_mimebundle_()
+    live: dict[str, Any] = found[0] if isinstance(found, tuple) else found or {}
     html = f'{_ONE_OF_TWO}<div class="cl-saved">{still}</div>'
-    return [{"text/html": html, "text/plain": text}, {_VIEW: data[_VIEW], "text/html": ""}]
+    return [{"text/html": html, "text/plain": text}, {_VIEW: live[_VIEW], "text/html": ""}]
 
 
-def show(steps: Sequence[Step], still: str, text: str) -> None:
+def show(data: dict[str, Any], still: str, text: str) -> None:
     """Show steps in a cell; see :func:`outputs`."""
     from IPython.display import display
 
-    for bundle_ in outputs(steps, still, text):
+    for bundle_ in outputs(data, still, text):
         display(bundle_, raw=True)  # type: ignore[no-untyped-call]

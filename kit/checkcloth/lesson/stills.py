@@ -29,7 +29,7 @@ from checkcloth.lesson.answers import WAYS
 from checkcloth.scoring.cloth_scores import far_colour
 from checkcloth.scoring.contrast import score_tones
 
-_SIDE, _GAP, _LETTERS = 200, 16, 15
+_SIDE, _GAP, _LETTERS = 200, 16, 13
 
 
 @dataclass(frozen=True, repr=False)

@@ -513,9 +513,9 @@ def held_spans(margins: MarginAt, grid: Floats, values: Floats) -> list[Spans]:
     Examples
     --------
     >>> grid = np.linspace(0, 1, 5)
-    >>> margins = lambda strengths, which: strengths - 0.3
+    >>> margins = lambda strengths, which: strengths - 0.30003
     >>> held_spans(margins, grid, margins(grid, None)[:, None])
-    [(<30.00–100.00 %>,)]
+    [(<30.01–100.00 %>,)]
     """
     turns = _turns_between(margins, grid, values)
     nodes, held = [], []

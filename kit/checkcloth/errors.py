@@ -156,6 +156,20 @@ class ExistsError(CheckclothError):
     """Something is already there and nobody said it may be replaced."""
 
 
+class MissingPackageError(CheckclothError, ImportError):
+    """A package that this part of the kit needs is not installed; the message has the line to type.
+
+    >>> print(MissingPackageError.of("reportlab", "pdf"))
+    reportlab must be installed, found no such package; type: pip install "checkcloth[pdf]"
+    """
+
+    @classmethod
+    def of(cls, package: str, extra: str) -> MissingPackageError:
+        """Return the error for a package that comes with one of the kit's extras."""
+        hint = f'; type: pip install "checkcloth[{extra}]"'
+        return cls(package, "installed", words="no such package", hint=hint)
+
+
 def _restored(
     kind: type[CheckclothError], args: tuple[object, ...], fields: dict[str, object]
 ) -> CheckclothError:

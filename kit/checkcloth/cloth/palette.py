@@ -19,6 +19,7 @@ from checkcloth.files.csv_rows import Row, csv_text, read_rows, rows_of
 from checkcloth.files.frames import FRAME_NAME, Table, is_frame
 from checkcloth.files.html import figure, image
 from checkcloth.files.png import bands_png
+from checkcloth.files.shipped import shipped
 from checkcloth.files.whole import read_text, write_whole
 
 MOST_COLOURS = 10_000
@@ -226,6 +227,30 @@ def read_palette(path: Table) -> Palette:
         return _palette_of(read_rows(path, empty="at least one colour"), "palette", FRAME_NAME)
     file = as_path(path)
     return parse_palette_csv(read_text(file, MOST_BYTES), file.stem, file.name)
+
+
+def palettes() -> dict[str, Palette]:
+    """Return the palettes that ship with the kit, by name.
+
+    They are briefs of an invented client; read anew, so that changing what is returned
+    changes nothing else.
+
+    Returns
+    -------
+    dict of str to Palette
+
+    Raises
+    ------
+    FileFormatError
+        If the kit was installed without them.
+
+    Examples
+    --------
+    >>> palettes()["tea-table"].colours[0].name
+    'Starched Linen'
+    """
+    found = map(read_palette, sorted(shipped("palettes").glob("*.csv")))
+    return {palette.name: palette for palette in found}
 
 
 def write_palette(palette: Palette, path: str | PathLike[str], *, overwrite: bool = False) -> Path:

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from checkcloth.arguments import as_path
+from checkcloth.needs import need
 
 # What rows can be read from: the path of a file, or a pandas DataFrame.
 Table = str | PathLike[str] | Any
@@ -85,13 +86,10 @@ def to_frame(columns: Mapping[str, Any]) -> Any:
 
     Raises
     ------
-    ImportError
+    MissingPackageError
         If pandas is not installed; everything else works without it.
     """
-    try:
-        import pandas
-    except ImportError:
-        raise ImportError(
-            "frame() needs pandas, which is not installed: pip install pandas"
-        ) from None
+    need("pandas")
+    import pandas
+
     return pandas.DataFrame(dict(columns))

@@ -1,7 +1,8 @@
 """A CSV file of colourways, from a supplier or a spreadsheet, read as it streams by.
 
 Columns: ``ground``, ``stripe 1`` to ``stripe 24`` (as many as the widest check needs), and
-optionally ``name``, ``strength``, ``mixing``, ``warp share``, ``yule-nielsen``, ``note``.
+optionally ``name``, ``strength``, ``mixing``, ``warp share``, ``yule-nielsen``, ``stock``,
+``note``.
 """
 
 from __future__ import annotations
@@ -18,12 +19,13 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import MIXINGS
 from checkcloth.cloth.named_colour import clean_text
 from checkcloth.colour.css import parse_css
+from checkcloth.colour.ink import STOCKS, Stock
 from checkcloth.errors import CheckclothError, ColourError, FileFormatError
 from checkcloth.files.csv_rows import Row, as_value, csv_text, read_rows
 from checkcloth.files.frames import Table, as_table, table_name
 from checkcloth.files.whole import write_whole
 
-_COLUMNS = ("name", "ground", "strength", "mixing", "warp share", "yule-nielsen", "note")
+_COLUMNS = ("name", "ground", "strength", "mixing", "warp share", "yule-nielsen", "stock", "note")
 # Columns of numbers: what stands where a cell is empty, and the least and most allowed.
 _NUMBERS = {"strength": (0.5, 0, 1), "warp share": (0.5, 0, 1), "yule-nielsen": (1.0, 1, 10)}
 _STRIPE = re.compile(r"stripe[ _-]?0*([1-9][0-9]?)")
@@ -46,8 +48,11 @@ class PlainColourway:
     strength : float
     mixing : str
     warp_share, yule_nielsen : float
+    stock : Stock
     texts : tuple of str
-        The colours as they were written, ground first.
+        The colours as they were written: ground, stripes, the weft's own.
+    weft_stripes : tuple of such tuples
+        Where the weft has colours of its own.
     """
 
     name: str
@@ -58,11 +63,13 @@ class PlainColourway:
     warp_share: float = 0.5
     yule_nielsen: float = 1.0
     texts: tuple[str, ...] = ()
+    weft_stripes: tuple[_Rgb, ...] = ()
+    stock: Stock = STOCKS[""]
 
     @classmethod
     def of(cls, colourway: Colourway) -> PlainColourway:
         """Return what scoring needs of a colourway."""
-        members = (colourway.ground, *colourway.stripes)
+        members = (colourway.ground, *colourway.stripes, *colourway.weft_stripes)
         return cls(
             colourway.name or str(colourway),
             colourway.ground.rgb,
@@ -72,18 +79,23 @@ class PlainColourway:
             colourway.warp_share,
             colourway.yule_nielsen,
             tuple(member.text for member in members),
+            tuple(stripe.rgb for stripe in colourway.weft_stripes),
+            colourway.stock,
         )
 
     def colourway(self) -> Colourway:
         """Return it as a colourway."""
+        weft_from = 1 + len(self.stripes)
         return Colourway(
             self.texts[0],
-            self.texts[1:],
+            self.texts[1:weft_from],
             self.strength,
             self.mixing,
             self.name,
             self.warp_share,
             self.yule_nielsen,
+            self.stock,
+            self.texts[weft_from:],
         )
 
 
@@ -150,8 +162,14 @@ def _read_row(row: Row, known: dict[str, str], stripes: list[str]) -> PlainColou
         name = clean_text(row.cells.get(known.get("name", ""), f"line {row.line}"), "name")
     except CheckclothError as error:
         raise error.at(row.source, row.line) from None
+    try:
+        stock = Stock.of(row.cells.get(known.get("stock", ""), ""))
+    except CheckclothError as error:
+        raise error.at(row.source, row.line) from None
     strength, share, n = numbers
-    return PlainColourway(name, ground, tuple(bands), strength, mixing, share, n, tuple(texts))
+    return PlainColourway(
+        name, ground, tuple(bands), strength, mixing, share, n, tuple(texts), stock=stock
+    )
 
 
 def stream_colourways(
@@ -257,12 +275,15 @@ def write_colourways(
     ]
     widest = max((len(member.stripes) for member in members), default=1)
     stripes = [f"stripe {number}" for number in range(1, widest + 1)]
+    stocks = ["stock"] if any(member.stock.text for member in members) else []
     rows = (
         [
             member.name, *member.texts, *[""] * (widest + 1 - len(member.texts)),
             member.strength, member.mixing, member.warp_share, member.yule_nielsen,
+            *([member.stock.text] if stocks else []),
         ]
         for member in members
     )  # fmt: skip
     header = ["name", "ground", *stripes, "strength", "mixing", "warp share", "yule-nielsen"]
+    header += stocks
     return write_whole(as_path(path), csv_text(header, rows).encode("utf-8"), overwrite=overwrite)

@@ -176,10 +176,9 @@ def tone_indices(colourway: Colourway) -> dict[str, ToneIndex]:
     >>> list(tone_indices(Colourway("white", ["navy"])))
     ['white', 'navy on white', 'navy over navy']
     """
-    side = len(colourway.stripes) + 1
     tones = colourway.tones
     indices: dict[str, ToneIndex] = {}
-    for warp, weft in np.ndindex(side, side):
+    for warp, weft in np.ndindex(*tones.shape[:2]):
         index = canonical_tone(warp, weft, colourway.symmetry)
         name = _plain(colourway.tone_label(warp, weft))
         other = indices.setdefault(name, index)

@@ -16,6 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from checkcloth.arguments import Floats, as_number, as_whole, require_type
+from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.tones import stack
 from checkcloth.colour.spaces import lab_to_srgb, srgb_to_lab
@@ -153,6 +154,7 @@ def score_with_tolerance(
     draws: int = 10_000,
     seed: int = 1,
     confidence: float = 0.95,
+    check: Check | None = None,
 ) -> ToleranceScore:
     """Draw lots at random and count in how many each tone pair stays above a threshold.
 
@@ -175,6 +177,8 @@ def score_with_tolerance(
     confidence : float
         Of the intervals, which say how well so many draws know the chance, and nothing
         about whether the model of scatter is right.
+    check : Check, optional
+        Whose bands say what touches, and how much; an even check unless given.
 
     Raises
     ------
@@ -188,7 +192,7 @@ def score_with_tolerance(
     """
     allowed = Tolerance() if tolerance is None else tolerance
     require_type(allowed, "tolerance", Tolerance)
-    pairs, chosen, limit = find_pairs(colourway, kinds, measure, threshold)
+    pairs, chosen, limit = find_pairs(colourway, kinds, measure, threshold, check)
     count = as_whole(draws, "draws", 100, 1_000_000)
     rng = np.random.default_rng(as_whole(seed, "seed", 0, 2**63))
     as_number(confidence, "confidence", 0.5, 0.9999)
@@ -259,8 +263,15 @@ def _clipped(lab: Floats) -> Floats:
 def _mixed_lots(
     colourway: Colourway, tolerance: Tolerance, lots: int, rng: np.random.Generator
 ) -> Floats:
-    """Tones (lots, N+1, N+1, 3) mixed of ground and stripe colours that scatter."""
+    """Tones (lots, W+1, F+1, 3) mixed of ground and stripe colours that scatter.
+
+    A colour that warp and weft share is one yarn, or one ink, and strays once.
+    """
     (whole,) = stack([colourway])
-    colours = np.concatenate([whole.grounds, whole.stripes[0]])
-    drawn = _clipped(_scattered(colours, tolerance, lots, rng))
-    return replace(whole, grounds=drawn[:, 0], stripes=drawn[:, 1:]).tones()
+    inks = np.array([ink.rgb for ink in colourway.inks])
+    drawn = _clipped(_scattered(np.concatenate([whole.grounds, inks]), tolerance, lots, rng))
+    number = len(colourway.stripes)
+    wefts = drawn[:, 1 + np.array(colourway.weft_inks)] if colourway.weft_stripes else None
+    return replace(
+        whole, grounds=drawn[:, 0], stripes=drawn[:, 1 : number + 1], weft_stripes=wefts
+    ).tones()

@@ -31,6 +31,7 @@ from checkcloth.quality.diagnosis.verdict import scatter_of
 from checkcloth.quality.illuminant_check import IlluminantCheck, check_illuminant
 from checkcloth.quality.readings import Readings, ToneIndex, read_readings, tone_indices
 from checkcloth.quality.tolerance import direction_words
+from checkcloth.scoring.vocabulary import estimate_words
 
 HEADINGS = (
     "Tone", "Readings", "Spread ΔE00", "Wanted L* a* b*", "Found L* a* b*", "CMC(2:1)", "ΔE00",
@@ -259,7 +260,8 @@ def check_strike_off(
     if find_mixing(colourway.mixing).estimate:
         cautions.append(
             f"The specification's mixing, {colourway.mixing}, is an estimate: what the tones were "
-            "wanted to be, and the causes named, are no surer than it is."
+            "wanted to be, and the causes named, are no surer than it is: "
+            f"{estimate_words(colourway)}."
         )
     misread = misreadings(
         means, strike.illuminant, strike.observer, strike.illuminant if approved else "D65"

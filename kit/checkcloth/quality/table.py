@@ -22,7 +22,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from checkcloth.arguments import Floats, as_number, as_path, as_tuple, as_whole, require_type
-from checkcloth.cloth.check import MOST_STRIPES
+from checkcloth.cloth.bands import Bands
+from checkcloth.cloth.check import MOST_STRIPES, Check
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
@@ -36,6 +37,7 @@ from checkcloth.files.frames import Table, as_table, is_frame, to_frame
 from checkcloth.files.html import Cell
 from checkcloth.files.html import table as html_table
 from checkcloth.files.whole import safe_cell, write_whole, writing_whole
+from checkcloth.needs import has, need
 from checkcloth.quality.colourway_csv import PlainColourway, count_lines, stream_colourways
 from checkcloth.quality.supplier import is_supplier_header, read_supplier_palette
 from checkcloth.scoring.cloth_scores import WHOLE_CLOTH
@@ -182,7 +184,7 @@ class ScoreTable:
 
         Raises
         ------
-        ImportError
+        MissingPackageError
             If pandas is not installed; everything else works without it.
         """
         return to_frame(self._typed())
@@ -247,6 +249,7 @@ def score_table(
     strength: float = 0.5,
     mixing: str = "source-over",
     progress: bool = False,
+    check: Check | None = None,
 ) -> ScoreTable:
     """Score colourways or palettes in one table.
 
@@ -264,6 +267,9 @@ def score_table(
         For palettes, which have none of their own.
     progress : bool
         Show a progress bar on the error stream.
+    check : Check, optional
+        Whose bands colourways of its stripe counts are scored in; all others, and all where
+        it is left out, in those of an even check. A chosen set brings its own.
 
     Returns
     -------
@@ -283,7 +289,7 @@ def score_table(
     >>> table["normal_ground_single_least_dl"].round(2).tolist()
     [46.61]
     """
-    scoring = _Scoring.of(visions, threshold)
+    scoring = _Scoring.of(visions, threshold, _check_of(source, check))
     members = _members(source, strength, mixing, progress=progress)
     parts = list(scoring.chunks(members))
     if not parts:
@@ -306,8 +312,9 @@ def write_score_table(
     threshold: float = 5.0,
     strength: float = 0.5,
     mixing: str = "source-over",
-    progress: bool = True,
+    progress: bool | None = None,
     overwrite: bool = False,
+    check: Check | None = None,
 ) -> int:
     """Score colourways into a CSV file as they stream by; return how many.
 
@@ -317,8 +324,10 @@ def write_score_table(
 
     Parameters
     ----------
-    source, visions, threshold, strength, mixing, progress :
+    source, visions, threshold, strength, mixing, check :
         See :func:`score_table`.
+    progress : bool, optional
+        Show a progress bar on the error stream; without saying, where tqdm is installed.
     path : path
         Of the CSV file.
     overwrite : bool
@@ -339,7 +348,7 @@ def write_score_table(
     ...     write_score_table([Colourway("white", ["navy"])], path, progress=False)
     1
     """
-    scoring = _Scoring.of(visions, threshold)
+    scoring = _Scoring.of(visions, threshold, _check_of(source, check))
     members = _members(source, strength, mixing, progress=progress)
     count = 0
     with writing_whole(as_path(path), overwrite=overwrite) as stream:
@@ -350,6 +359,10 @@ def write_score_table(
         if not count:
             raise ArgumentError("source", "at least one colourway", words="none")
     return count
+
+
+def _check_of(source: Source, check: Check | None) -> Check | None:
+    return source.check if check is None and isinstance(source, ChosenSet) else check
 
 
 # --- What a table can be made of -------------------------------------------------------------
@@ -389,14 +402,15 @@ def palette_colourways(
 
 
 def _members(
-    source: Source, strength: float, mixing: str, *, progress: bool
+    source: Source, strength: float, mixing: str, *, progress: bool | None
 ) -> Iterable[PlainColourway]:
     """Yield what is to be scored, one by one, with a progress bar where one is wanted."""
     as_number(strength, "strength", 0, 1)
     find_mixing(mixing)
     members = _plain_colourways(source, strength, mixing)
-    if not progress:
+    if not (has("tqdm") if progress is None else progress):
         return members
+    need("tqdm")
     from tqdm import tqdm
 
     total = _count(source)
@@ -471,16 +485,24 @@ class _Scoring(NamedTuple):
 
     visions: tuple[str, ...]
     threshold: float
+    check: Check | None = None
 
     @classmethod
-    def of(cls, visions: Iterable[str], threshold: float) -> _Scoring:
+    def of(cls, visions: Iterable[str], threshold: float, check: Check | None = None) -> _Scoring:
         """Check both; each vision once, in the order of ``VISIONS``."""
         wanted = {visions} if isinstance(visions, str) else {*as_tuple(visions, "visions", str)}
         unknown = wanted - set(VISIONS)
         if not wanted or unknown:
             raise ArgumentError("visions", f"some of {', '.join(VISIONS)}", sorted(unknown))
         limit = as_number(threshold, "threshold", 0, 100, low_open=True)
-        return cls(tuple(vision for vision in VISIONS if vision in wanted), limit)
+        return cls(tuple(vision for vision in VISIONS if vision in wanted), limit, check)
+
+    def _bands(self, counts: tuple[int, int]) -> tuple[Bands | None, Bands | None]:
+        """The check's bands for colourways of its stripe counts; even ones for others."""
+        check = self.check
+        if check is None or (check.stripes, check.weft_stripes) != counts:
+            return None, None
+        return check.counted_bands
 
     @property
     def column_names(self) -> tuple[str, ...]:
@@ -524,12 +546,13 @@ class _Scoring(NamedTuple):
         for part in stack(members):
             rows, tones = part.indices, part.tones()
             count = part.stripes.shape[1]
+            warp, weft = self._bands((count, part.weft_colours.shape[1]))
             put("tones", rows, _tone_counts(tones))
             stripes = _hexes(part.stripes.reshape(-1, 3))
             starts = range(0, len(stripes), count)
             put("stripes", rows, [" ".join(stripes[n : n + count]) for n in starts])
             for vision in self.visions:
-                score = score_tones(tones, vision)
+                score = score_tones(tones, vision, warp_bands=warp, weft_bands=weft)
                 for name, values in score.columns().items():
                     put(f"{vision}_{name}", rows, values)
                 put(f"{vision}_least_edge_de2000", rows, score.least_edge)
@@ -547,7 +570,9 @@ def _hexes(rgb: Floats) -> list[str]:
 
 def _tone_counts(tones: Floats) -> Floats:
     """How many tones each check is drawn with: fewer where warp and weft make the same."""
-    count = tones.shape[-2] - 1
+    warps, count = tones.shape[-3] - 1, tones.shape[-2] - 1
+    if warps != count:
+        return np.full(len(tones), (warps + 1.0) * (count + 1))
     mirrored = np.isclose(tones[:, 1:, 0], tones[:, 0, 1:], rtol=0, atol=1e-12).all(axis=(1, 2))
     transposed = np.isclose(tones, tones.swapaxes(1, 2), rtol=0, atol=1e-12).all(axis=(1, 2, 3))
     singles = np.where(mirrored, count, 2 * count)

@@ -18,6 +18,7 @@ from checkcloth.export.paper.page import binary_streams, register_fonts
 from checkcloth.export.picture.picture import Picture
 from checkcloth.files.html import figure, table
 from checkcloth.files.whole import write_whole
+from checkcloth.needs import need
 from checkcloth.quality.scatter import ToleranceScore
 from checkcloth.quality.strike_off import HEADINGS, StrikeOff
 from checkcloth.quality.striping import LIMITS, Striping
@@ -303,6 +304,7 @@ def _flowables(title: str, parts: Iterable[Part], across: float, down: float) ->
 
 def _pdf(title: str, parts: Iterable[Part]) -> bytes:
     """Return the parts as an A4 PDF with its fonts embedded and no date in it."""
+    need("reportlab")
     from reportlab.lib.pagesizes import A4
     from reportlab.lib.units import mm
     from reportlab.platypus import SimpleDocTemplate

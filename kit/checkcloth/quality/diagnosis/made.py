@@ -1,7 +1,8 @@
 """What cloth would have come out as, had it been made with other numbers than specified.
 
 The numbers of a cloth are one row, its *state*: strength of the warp, of the weft, ground,
-inks (a colour for each warp stripe, then the weft's own). A part is what one cause moves of it: the overlay strength moves two entries as one.
+inks (a colour for each warp stripe, then the weft's own). A part is what one cause moves of
+it: the overlay strength moves two entries as one.
 """
 
 from __future__ import annotations

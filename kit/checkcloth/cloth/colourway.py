@@ -20,6 +20,7 @@ from checkcloth.cloth.tones import (
     symmetry_of,
     tones_of,
 )
+from checkcloth.colour.ink import STOCKS, Stock
 from checkcloth.errors import ArgumentError
 from checkcloth.files.html import figure, image
 
@@ -41,6 +42,7 @@ class Colourway:
         One of ``MIXINGS``.
     name : str
     warp_share, yule_nielsen : float
+    stock : str or Stock
         See :func:`mix_tones`.
     weft_stripes : iterable of NamedColour or text, optional
         1 to 24 colours of the weft's own, in order; the weft has those of the warp where
@@ -66,6 +68,7 @@ class Colourway:
     name: str = ""
     warp_share: float = 0.5
     yule_nielsen: float = 1.0
+    stock: Stock = STOCKS[""]
     weft_stripes: tuple[NamedColour, ...] = ()
 
     def __init__(
@@ -77,6 +80,7 @@ class Colourway:
         name: str = "",
         warp_share: float = 0.5,
         yule_nielsen: float = 1.0,
+        stock: str | Stock = "",
         weft_stripes: Iterable[NamedColour | str] | None = None,
     ) -> None:
         members = _colours(stripes, "stripes")
@@ -90,6 +94,7 @@ class Colourway:
             "warp_share": as_number(warp_share, "warp_share", 0, 1),
             "yule_nielsen": as_number(yule_nielsen, "yule_nielsen", 1, 10),
             "weft_stripes": () if wefts == members else wefts,
+            "stock": Stock.of(stock),
         }
         for key, value in fields.items():
             object.__setattr__(self, key, value)

@@ -1,6 +1,6 @@
 """What a stripe over a ground, and a stripe over a stripe, come to: the tones of a check.
 
-Every mixing but ``multiply`` is a sum of shares in some space, and every mixing goes
+Every mixing but ``multiply`` and ``ink`` is a sum of shares in some space, and every mixing goes
 through :func:`mix_tones`, over whole arrays. To add one, add a line to ``_MIXINGS``. The
 space may have any number of channels: three of light, or a band for each wavelength.
 """
@@ -14,8 +14,15 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from checkcloth.arguments import Floats, as_colours, as_fraction, as_number
+from checkcloth.colour.ink import STOCKS, Stock, ink_tones
 from checkcloth.colour.reflectance import absorption, absorption_to_srgb
-from checkcloth.colour.spaces import linear_to_srgb, srgb_to_linear
+from checkcloth.colour.spaces import (
+    into_srgb,
+    linear_to_p3,
+    linear_to_srgb,
+    p3_to_linear,
+    srgb_to_linear,
+)
 from checkcloth.errors import ArgumentError
 
 __all__ = ["MIXINGS", "MIXING_OPTIONS", "Mixing", "find_mixing", "mix_tones"]
@@ -25,8 +32,8 @@ __all__ = ["MIXINGS", "MIXING_OPTIONS", "Mixing", "find_mixing", "mix_tones"]
 _BLOCK_TONES = 8192
 
 # Tones (M, W+1, F+1, B) from grounds (M, B), warp and weft stripes (M, W, B) and (M, F, B),
-# strength (M,), warp share.
-_Lay = Callable[[Floats, Floats, Floats, Floats, float], Floats]
+# strength (M,), warp share, stock.
+_Lay = Callable[[Floats, Floats, Floats, Floats, float, Stock], Floats]
 # To a space or back; gets the Yule–Nielsen n, which only light uses.
 _Code = Callable[[Floats, float], Floats]
 
@@ -71,8 +78,13 @@ class Mixing:
         return self.layout == "woven" and self.fixed_share is None
 
     @property
+    def uses_stock(self) -> bool:
+        """Whether it matters what is printed on."""
+        return self.layout == "demichel"
+
+    @property
     def uses_yule_nielsen(self) -> bool:
-        """Whether the exponent n is asked for."""
+        """Whether the exponent n is asked for; that of ``ink`` goes with its stock."""
         return self.space == "light"
 
     def share(self, asked: float) -> float:
@@ -86,13 +98,14 @@ class Mixing:
         strength: Floats,
         share: float,
         weft_stripes: Floats | None = None,
+        stock: Stock = STOCKS[""],
     ) -> Floats:
         """Tones (M, W+1, F+1, B) of grounds (M, B), stripes (M, W, B), strength (M,).
 
         ``weft_stripes`` (M, F, B) are the stripes too where left out.
         """
         weft = stripes if weft_stripes is None else weft_stripes
-        return LAYOUTS[self.layout](grounds, stripes, weft, strength, self.share(share))
+        return LAYOUTS[self.layout](grounds, stripes, weft, strength, self.share(share), stock)
 
     def encode(self, rgb: Floats, n: float) -> Floats:
         """Encoded sRGB (..., 3) to the space (..., B); n is Yule and Nielsen's."""
@@ -131,8 +144,21 @@ def _from_light(light: Floats, n: float) -> Floats:
     return np.clip(linear_to_srgb(light if n == 1 else light**n), 0, 1)
 
 
+def _to_p3(rgb: Floats, n: float) -> Floats:
+    return linear_to_p3(srgb_to_linear(rgb))
+
+
+def _from_p3(light: Floats, n: float) -> Floats:
+    return np.clip(linear_to_srgb(into_srgb(p3_to_linear(light))), 0, 1)
+
+
 def _layered(
-    grounds: Floats, warp_stripes: Floats, weft_stripes: Floats, strength: Floats, share: float
+    grounds: Floats,
+    warp_stripes: Floats,
+    weft_stripes: Floats,
+    strength: Floats,
+    share: float,
+    stock: Stock,
 ) -> Floats:
     """The warp lies over the weft, and the weft over the ground, each at strength α.
 
@@ -152,7 +178,12 @@ def _layered(
 
 
 def _woven(
-    grounds: Floats, warp_stripes: Floats, weft_stripes: Floats, strength: Floats, share: float
+    grounds: Floats,
+    warp_stripes: Floats,
+    weft_stripes: Floats,
+    strength: Floats,
+    share: float,
+    stock: Stock,
 ) -> Floats:
     """Threads side by side: the warp covers its share of the surface, the weft the rest.
 
@@ -169,7 +200,12 @@ def _woven(
 
 
 def _multiplied(
-    grounds: Floats, warp_stripes: Floats, weft_stripes: Floats, strength: Floats, share: float
+    grounds: Floats,
+    warp_stripes: Floats,
+    weft_stripes: Floats,
+    strength: Floats,
+    share: float,
+    stock: Stock,
 ) -> Floats:
     """Each stripe filters what is under it: ground · (1−α+α·weft) · (1−α+α·warp)."""
     alpha = strength[..., None, None]
@@ -181,12 +217,40 @@ def _multiplied(
     return np.asarray(grounds[..., None, None, :] * both)
 
 
+def _demichel(
+    grounds: Floats,
+    warp_stripes: Floats,
+    weft_stripes: Floats,
+    strength: Floats,
+    share: float,
+    stock: Stock,
+) -> Floats:
+    """Halftone dots that fall at random, on the ground as paper; the strength is a tone value."""
+    if weft_stripes is warp_stripes:
+        return ink_tones(grounds, warp_stripes, strength, stock)
+    warps, inks = warp_stripes.shape[1], np.concatenate([warp_stripes, weft_stripes], axis=1)
+    laid = ink_tones(grounds, inks, strength, stock)
+    tones = np.concatenate([laid[:, : warps + 1, :1], laid[:, : warps + 1, warps + 1 :]], axis=2)
+    # An ink in both directions has one plate: over itself it is no overprint of two inks.
+    every = np.arange(1, warps + 1)
+    own = laid[:, every, every][:, :, None]
+    same = (warp_stripes[:, :, None] == weft_stripes[:, None]).all(axis=-1, keepdims=True)
+    tones[:, 1:, 1:] = np.where(same, own, tones[:, 1:, 1:])
+    return tones
+
+
 # The page has the same entries (LAYOUTS and DECODINGS of page/shared/mixing.js): a mixing made of
 # them is drawn there too; one of a new layout or space is refused there until it has it.
-LAYOUTS: dict[str, _Lay] = {"layered": _layered, "woven": _woven, "multiply": _multiplied}
+LAYOUTS: dict[str, _Lay] = {
+    "layered": _layered,
+    "woven": _woven,
+    "multiply": _multiplied,
+    "demichel": _demichel,
+}
 SPACES: dict[str, tuple[_Code, _Code]] = {
     "as-is": (_as_is, _as_is),
     "light": (_to_light, _from_light),
+    "display-p3": (_to_p3, _from_p3),
     "absorption": (_to_absorption, _from_absorption),
 }
 
@@ -197,8 +261,11 @@ _MIXINGS = (
     Mixing("source-over-linear", "as light", "opacity mixed as light",
            "layered", "light"),
     Mixing("multiply", "as screens blend",
-           "one transparent colour over another as screens show it (W3C); not what ink does",
+           "the blend mode of screens (W3C): values multiplied; not what ink does",
            "multiply", "as-is"),
+    Mixing("ink", "halftone, an estimate",
+           "halftone inks on the ground as paper, an estimate (Demichel, Yule–Nielsen)",
+           "demichel", "display-p3", estimate=True),
     Mixing("woven", "fine threads", "threads too fine to see apart, mixed as light",
            "woven", "light"),
     Mixing("pigment", "an estimate",
@@ -212,6 +279,7 @@ MIXINGS: tuple[str, ...] = tuple(mixing.name for mixing in _MIXINGS)
 MIXING_OPTIONS = {
     "warp_share": "how much of the surface the warp shows: 1/2 in balanced plain weave (woven)",
     "yule_nielsen": "n, how far light spreads in the cloth: 1 not at all, 2 fully (light mixings)",
+    "stock": "what inks are printed on: coated, uncoated, newsprint or a Stock of numbers (ink)",
 }
 
 
@@ -241,6 +309,7 @@ def mix_tones(
     *,
     warp_share: float = 0.5,
     yule_nielsen: float = 1.0,
+    stock: str | Stock = "",
 ) -> Floats:
     """Return the tones of many checks at once.
 
@@ -262,6 +331,11 @@ def mix_tones(
     yule_nielsen : float
         The exponent n of Yule and Nielsen, 1 to 10, for the light mixings: 1 adds light
         by area, 2 is light scattered fully before it leaves (darker). Others ignore it.
+    stock : str or Stock
+        For ``ink``: ``"coated"``, ``"uncoated"``, ``"newsprint"``, nothing where it is not
+        known, or a :class:`Stock` with the numbers of a press. Strength is then the tone
+        value of every stripe in the file, and a stripe's colour is its ink printed solid
+        on this ground. Others ignore it.
 
     Returns
     -------
@@ -286,6 +360,7 @@ def mix_tones(
     alpha = as_fraction(strength, "strength")
     share = as_number(warp_share, "warp_share", 0, 1)
     n = as_number(yule_nielsen, "yule_nielsen", 1, 10)
+    paper = Stock.of(stock)
     for name, given in (("stripes", stripes), ("weft_stripes", wefts)):
         if given.ndim < 2 or given.shape[-2] < 1:
             raise ArgumentError(name, "of shape (..., N, 3)", words=f"shape {given.shape}")
@@ -310,7 +385,8 @@ def mix_tones(
         part = slice(start, start + step)
         ground, warp = chosen.encode(flat_grounds[part], n), chosen.encode(flat_warp[part], n)
         weft = None if flat_weft is None else chosen.encode(flat_weft[part], n)
-        tones[part] = chosen.decode(chosen.lay(ground, warp, flat_alpha[part], share, weft), n)
+        laid = chosen.lay(ground, warp, flat_alpha[part], share, weft, paper)
+        tones[part] = chosen.decode(laid, n)
     return tones.reshape(*lead, *sides, 3)
 
 

@@ -19,6 +19,7 @@ from numpy.typing import NDArray
 from checkcloth.arguments import Floats
 from checkcloth.cloth.bands import Bands, band_plan, checks_in
 from checkcloth.cloth.mixing import mix_tones
+from checkcloth.colour.ink import STOCKS, Stock
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.errors import ArgumentError
 from checkcloth.files.png import bands_png
@@ -47,6 +48,8 @@ class ColourwayLike(Protocol):
     def warp_share(self) -> float: ...  # noqa: D102
     @property
     def yule_nielsen(self) -> float: ...  # noqa: D102
+    @property
+    def stock(self) -> Stock: ...  # noqa: D102
 
 
 def _rgb(colour: Any) -> Any:
@@ -66,6 +69,7 @@ class Stack:
     warp_share, yule_nielsen : float
     weft_stripes : ndarray of float64, shape (M, F, 3), or None
         Where the weft has colours of its own.
+    stock : Stock
     """
 
     indices: Indices
@@ -76,6 +80,7 @@ class Stack:
     warp_share: float
     yule_nielsen: float
     weft_stripes: Floats | None = None
+    stock: Stock = STOCKS[""]
 
     @property
     def weft_colours(self) -> Floats:
@@ -100,7 +105,12 @@ class Stack:
             warp_share=self.warp_share,
             yule_nielsen=self.yule_nielsen,
             weft_stripes=None if self.weft_stripes is None else self.weft_stripes[part],
+            stock=self.stock,
         )
+
+
+# Stripes of the warp, the weft's own, mixing, and its options.
+_Key = tuple[int, int, str, float, float, Stock]
 
 
 def stack(colourways: Iterable[ColourwayLike]) -> tuple[Stack, ...]:
@@ -111,10 +121,10 @@ def stack(colourways: Iterable[ColourwayLike]) -> tuple[Stack, ...]:
     >>> [part.indices.tolist() for part in stack([two, Colourway("white", ["navy"]), two])]
     [[0, 2], [1]]
     """
-    groups: dict[tuple[int, int, str, float, float], list[tuple[int, ColourwayLike]]] = {}
+    groups: dict[_Key, list[tuple[int, ColourwayLike]]] = {}
     for index, member in enumerate(colourways):
         counts = len(member.stripes), len(member.weft_stripes)
-        key = (*counts, member.mixing, member.warp_share, member.yule_nielsen)
+        key = (*counts, member.mixing, member.warp_share, member.yule_nielsen, member.stock)
         groups.setdefault(key, []).append((index, member))
     return tuple(
         Stack(
@@ -128,8 +138,9 @@ def stack(colourways: Iterable[ColourwayLike]) -> tuple[Stack, ...]:
             np.array([[_rgb(stripe) for stripe in member.weft_stripes] for _, member in members])
             if wefts
             else None,
+            stock,
         )
-        for (_, wefts, mixing, share, n), members in groups.items()
+        for (_, wefts, mixing, share, n, stock), members in groups.items()
     )
 
 

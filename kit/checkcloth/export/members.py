@@ -68,3 +68,26 @@ def stripes_on_ground(colourway: Colourway) -> str:
     if colourway.weft_stripes:
         lines.append(f"weft {', '.join(stripe.name for stripe in colourway.weft_stripes)}")
     return ", ".join(lines)
+
+
+def family_order(chosen: ChosenSet) -> list[tuple[str, list[int]]]:
+    """Return families in the order of their first member, each with its indices in the set.
+
+    What stands by itself comes last, under an empty name: so a range is laid out for people,
+    and the colourways are numbered in this order, from 1.
+
+    >>> from checkcloth.cloth.chosen import Chosen
+    >>> one = Colourway("white", ["navy"])
+    >>> family_order(ChosenSet(Check("1 cm", 1), [one, Chosen(one, family="Quay"), one]))
+    [('Quay', [1]), ('', [0, 2])]
+    """
+    families: dict[str, list[int]] = {}
+    for index, member in enumerate(chosen.chosen):
+        families.setdefault(member.family, []).append(index)
+    alone = families.pop("", [])
+    return [*families.items(), *([("", alone)] if alone else [])]
+
+
+def number_order(chosen: ChosenSet) -> list[int]:
+    """Return the indices of the colourways in the order in which people number them, from 1."""
+    return [index for _, indices in family_order(chosen) for index in indices]

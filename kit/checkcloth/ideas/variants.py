@@ -7,6 +7,7 @@ from itertools import islice, permutations
 from math import factorial
 
 import numpy as np
+from numpy.typing import NDArray
 
 from checkcloth.arguments import Floats, as_number, as_tuple, as_whole, require_type
 from checkcloth.cloth.bands import Bands
@@ -14,7 +15,9 @@ from checkcloth.cloth.check import MOST_STRIPES, Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette
+from checkcloth.cloth.tones import tones_of
 from checkcloth.colour.ciede2000 import delta_e_2000
+from checkcloth.colour.ink import Stock
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.errors import ArgumentError, shown
 from checkcloth.ideas.orders import (
@@ -147,15 +150,17 @@ def _ways_of(colourway: Colourway, check: Check | None) -> tuple[Bands, Bands | 
     return _ways(number, check, own_weft=bool(colourway.weft_stripes))
 
 
-def _neighbour_steps(colourway: Colourway) -> Floats:
-    """CIEDE2000 between stripes as they look over the ground, (N, N): the less of warp and weft."""
-    tones = colourway.tones
-    warp = srgb_to_lab(tones[1:, 0])
-    steps = delta_e_2000(warp[:, None], warp[None, :])
-    if colourway.weft_stripes:
+def _neighbour_steps(tones: Floats, *, own_weft: bool = False) -> Floats:
+    """CIEDE2000 between stripes as they look over the ground: the less of warp and weft.
+
+    ``tones`` (..., W+1, F+1, 3) → (..., W, W). Of a weft with colours of its own the warp's.
+    """
+    warp = srgb_to_lab(tones[..., 1:, 0, :])
+    steps = delta_e_2000(warp[..., :, None, :], warp[..., None, :, :])
+    if own_weft:
         return np.asarray(steps)
-    weft = srgb_to_lab(tones[0, 1:])
-    return np.minimum(steps, delta_e_2000(weft[:, None], weft[None, :]))
+    weft = srgb_to_lab(tones[..., 0, 1:, :])
+    return np.minimum(steps, delta_e_2000(weft[..., :, None, :], weft[..., None, :, :]))
 
 
 def ring_scores(colourway: Colourway, check: Check | None = None) -> tuple[float, float, float]:
@@ -173,7 +178,7 @@ def ring_scores(colourway: Colourway, check: Check | None = None) -> tuple[float
     >>> ring_scores(Colourway("white", ["navy", "navy", "white"]))[0]
     0.0
     """
-    steps = _neighbour_steps(colourway)
+    steps = _neighbour_steps(colourway.tones, own_weft=bool(colourway.weft_stripes))
     if check is None:
         index = np.arange(len(steps))
         found = steps[index, np.roll(index, -1)]
@@ -183,35 +188,38 @@ def ring_scores(colourway: Colourway, check: Check | None = None) -> tuple[float
     return float(found.min()), float(found.mean()), float(found.max())
 
 
-def _shortest_ring(steps: Floats, joined: np.ufunc) -> tuple[float, list[int]]:
+def _shortest_rings(steps: Floats, joined: np.ufunc) -> tuple[Floats, NDArray[np.intp]]:
     """Least total (``np.add``) or least greatest (``np.maximum``) step round a ring of all.
 
     The dynamic programme of Held and Karp over sets of stripes, which weighs every order
-    without writing each one out. Returns the total and the indices, from 0 on. Ties go to
-    the lower index.
+    without writing each one out. ``steps`` (M, N, N), N from 3 on → the totals (M,) and the
+    indices (M, N), from 0 on. Ties go to the lower index.
     """
-    count = len(steps)
+    many, count = steps.shape[:2]
     sets = 1 << (count - 1)  # of the indices 1 … count-1; 0 starts and ends the ring
-    best = np.full((sets, count - 1), np.inf)
+    best = np.full((sets, count - 1, many), np.inf)
+    between = np.moveaxis(steps, 0, -1)
     for last in range(count - 1):
-        best[1 << last, last] = steps[0, last + 1]
+        best[1 << last, last] = between[0, last + 1]
     numbers = np.arange(sets)
     sizes = np.bitwise_count(numbers)
     for size in range(2, count):
         members = numbers[sizes == size]
         for last in range(count - 1):
             holds = members[members & (1 << last) != 0]
-            ways = joined(best[holds ^ (1 << last)], steps[1:, last + 1][None, :])
+            ways = joined(best[holds ^ (1 << last)], between[1:, last + 1][None])
             best[holds, last] = ways.min(axis=1)
-    whole = sets - 1
-    closing = joined(best[whole], steps[1:, 0])
-    last = int(closing.argmin())
-    total, order, left = float(closing[last]), [last], whole
-    while left != 1 << last:
-        left ^= 1 << last
-        last = int(joined(best[left], steps[1:, last + 1]).argmin())
+    closing = joined(best[sets - 1], between[1:, 0])
+    each = np.arange(many)
+    last = closing.argmin(axis=0)
+    order = [last]
+    left = np.full(many, sets - 1)
+    for _ in range(count - 2):
+        left = left ^ (1 << last)
+        last = joined(best[left, :, each], steps[each, 1:, last + 1]).argmin(axis=1)
         order.append(last)
-    return total, [0, *(index + 1 for index in reversed(order))]
+    rings = np.stack([np.full(many, -1), *order[::-1]], axis=1) + 1
+    return closing.min(axis=0), rings
 
 
 def best_order(
@@ -248,25 +256,66 @@ def best_order(
     >>> [stripe.name for stripe in best_order(greys, "unlike").stripes]
     ['#000', '#888', '#222', '#aaa']
     """
+    if len(colourway.stripes) > _MOST_ORDERED:
+        allowed = f"at most {_MOST_ORDERED} stripes to be ordered"
+        raise ArgumentError("colourway", allowed, len(colourway.stripes))
+    if check is None or (check.is_even and not colourway.weft_stripes):
+        return next(best_orders([colourway], reads))
     if reads not in ORDERS:
         raise ArgumentError("reads", f"one of {', '.join(ORDERS)}", reads)
-    stripes = colourway.stripes
-    if len(stripes) > _MOST_ORDERED:
-        allowed = f"at most {_MOST_ORDERED} stripes to be ordered"
-        raise ArgumentError("colourway", allowed, len(stripes))
-    sign = -1.0 if reads == "unlike" else 1.0
-    steps = sign * _neighbour_steps(colourway)
-    if check is not None and not (check.is_even and not colourway.weft_stripes):
-        order = _best_in_bands(steps, *_ways_of(colourway, check))
-        return colourway.with_(stripes=[stripes[index] for index in order])
-    if len(stripes) < 4:  # one distinct order
-        return colourway
-    worst, _ = _shortest_ring(steps, np.maximum)
+    order = _best_in_bands(_signed_steps([colourway], reads)[0], *_ways_of(colourway, check))
+    return colourway.with_(stripes=[colourway.stripes[index] for index in order])
+
+
+def best_orders(colourways: Iterable[Colourway], reads: str = "unlike") -> Iterator[Colourway]:
+    """Yield each colourway as :func:`best_order` returns it, many at a time.
+
+    Parameters
+    ----------
+    colourways : iterable of Colourway
+        With equally many stripes, up to 15.
+    reads : str
+
+    Raises
+    ------
+    ArgumentError
+        For other words.
+
+    Examples
+    --------
+    >>> greys = Colourway("white", ["#000", "#222", "#888", "#aaa"])
+    >>> next(best_orders([greys])) == best_order(greys)
+    True
+    """
+    if reads not in ORDERS:
+        raise ArgumentError("reads", f"one of {', '.join(ORDERS)}", reads)
+    members = list(colourways)
+    number = len(members[0].stripes) if members else 0
+    if number < 4:  # one distinct order
+        yield from members
+        return
+    # Some 30 MB at a time, whatever the number of stripes.
+    size = max(1, (1 << 21) // (number * number << (number - 1)))
+    for start in range(0, len(members), size):
+        piece = members[start : start + size]
+        steps = _signed_steps(piece, reads)
+        for member, order in zip(piece, _best_rings(steps), strict=True):
+            yield member.with_(stripes=[member.stripes[index] for index in order])
+
+
+def _signed_steps(members: Sequence[Colourway], reads: str) -> Floats:
+    """Steps between stripes (M, N, N), so that the least is the best."""
+    own_weft = bool(members[0].weft_stripes)
+    steps = _neighbour_steps(tones_of(members), own_weft=own_weft)
+    return (-1.0 if reads == "unlike" else 1.0) * steps
+
+
+def _best_rings(steps: Floats) -> list[list[int]]:
+    """The order of stripes that reads best of each, by its steps (M, N, N)."""
+    worst, _ = _shortest_rings(steps, np.maximum)
     # Steps worse than the best ring has are out; the sum decides among what is left.
-    _, order = _shortest_ring(np.where(steps <= worst, steps, np.inf), np.add)
-    if order[1] > order[-1]:
-        order = [0, *order[:0:-1]]
-    return colourway.with_(stripes=[stripes[index] for index in order])
+    _, rings = _shortest_rings(np.where(steps <= worst[:, None, None], steps, np.inf), np.add)
+    return [[0, *order[:0:-1]] if order[1] > order[-1] else order for order in rings.tolist()]
 
 
 def _best_in_bands(steps: Floats, warp_bands: Bands, weft_bands: Bands | None) -> Sequence[int]:
@@ -281,8 +330,7 @@ def _best_in_bands(steps: Floats, warp_bands: Bands, weft_bands: Bands | None) -
             "check", f"one of at most {_MOST_TRIED} stripes, or whose stripes make a ring", count
         )
     if count > _MOST_TRIED and ring is not None:
-        worst, _ = _shortest_ring(steps, np.maximum)
-        _, best = _shortest_ring(np.where(steps <= worst, steps, np.inf), np.add)
+        (best,) = _best_rings(steps[None])
         placed = dict(zip(ring, best, strict=True))
         return least_order([placed[stripe] for stripe in range(count)], warp_bands, weft_bands)
     orders = np.array([*orders_in(count, warp_bands, weft_bands)])
@@ -359,6 +407,7 @@ def draw_colourways(
     locked: Sequence[NamedColour | str | None] = (),
     warp_share: float = 0.5,
     yule_nielsen: float = 1.0,
+    stock: str | Stock = "",
     check: Check | None = None,
 ) -> list[Colourway]:
     """Draw different colourways from a palette at random, the same for the same seed.
@@ -381,7 +430,7 @@ def draw_colourways(
         Fixed for all draws; otherwise drawn.
     strength : float or (low, high)
         Fixed, or drawn between two values (to whole per cents).
-    mixing, warp_share, yule_nielsen :
+    mixing, warp_share, yule_nielsen, stock :
         See :class:`Colourway`.
     locked : sequence
         A colour for every stripe that stays as it is, None where a colour is to be drawn.
@@ -416,6 +465,7 @@ def draw_colourways(
     fixed = _fixed_stripes(as_tuple(locked, "locked", of="colours or None"), number)
     grounds = palette.grounds if ground is None else (NamedColour.of(ground),)
     to_draw = fixed.count(None)
+    paper = Stock.of(stock)
     _check_room(palette, grounds, fixed)
 
     out: list[Colourway] = []
@@ -435,7 +485,8 @@ def draw_colourways(
         if key not in seen:
             seen.add(key)
             misses = 0
-            out.append(Colourway(base, row, level, mixing, "", warp_share, yule_nielsen))
+            options = (warp_share, yule_nielsen, paper)
+            out.append(Colourway(base, row, level, mixing, "", *options))
     return out
 
 

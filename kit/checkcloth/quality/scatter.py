@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,6 +22,7 @@ from checkcloth.cloth.tones import stack
 from checkcloth.colour.spaces import lab_to_srgb, srgb_to_lab
 from checkcloth.colour.vision import see_as
 from checkcloth.errors import ArgumentError
+from checkcloth.files.frames import Tabular
 from checkcloth.files.html import table
 from checkcloth.quality.sweep import find_pairs
 from checkcloth.quality.tolerance import Tolerance, scatter_lab, wilson_interval
@@ -32,7 +34,7 @@ _BLOCK = 1 << 19
 
 
 @dataclass(frozen=True, repr=False)
-class ToleranceScore:
+class ToleranceScore(Tabular):
     """The chance of each pair, and of all together, to stay at or above a threshold.
 
     Attributes
@@ -84,7 +86,23 @@ class ToleranceScore:
     def _chance_of(self, hits: int) -> tuple[float, float, float]:
         return (hits / self.draws, *wilson_interval(hits, self.draws, self.confidence))
 
-    def rows(self) -> Iterator[tuple[str, str, str, str]]:
+    @property
+    def columns(self) -> dict[str, Any]:
+        """Values by column, a row a pair, in the order of ``pairs``."""
+        chances = np.array([self.chance(pair) for pair in range(len(self.pairs))]).reshape(-1, 3)
+        return {
+            "pair": list(self.pairs.names),
+            "kind": list(self.pairs.kinds),
+            "nominal": self.nominal,
+            "low": self.low,
+            "high": self.high,
+            "hits": self.hits,
+            "chance": chances[:, 0],
+            "chance_low": chances[:, 1],
+            "chance_high": chances[:, 2],
+        }
+
+    def texts(self) -> Iterator[tuple[str, str, str, str]]:
         """Yield pair, value without scatter, its spread, and the chance, the worst first."""
         for pair in np.argsort(self.hits, kind="stable").tolist():
             chance, low, high = self.chance(pair)
@@ -121,7 +139,7 @@ class ToleranceScore:
         return ("Pair", "As specified", "95 % of draws", "Chance to hold")
 
     def _repr_html_(self) -> str:
-        return table([str(self), self.basis], self.heads, self.rows())
+        return table([str(self), self.basis], self.heads, self.texts())
 
 
 def score_with_tolerance(

@@ -11,7 +11,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import NamedTuple
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,6 +26,7 @@ from checkcloth.cloth.tones import stack
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.colour.vision import VISIONS, see_as
 from checkcloth.errors import ArgumentError
+from checkcloth.files.frames import Tabular
 from checkcloth.files.html import table
 from checkcloth.scoring.cloth_scores import as_bands
 from checkcloth.scoring.contrast import score_tones
@@ -61,11 +63,34 @@ class Span(NamedTuple):
     low: float
     high: float
 
+    def per_cent(self, digits: int = 2) -> tuple[str, str]:
+        """Both ends in per cent, rounded inwards: typed back in, they hold.
+
+        A span that is too short for so many digits gets more.
+
+        >>> Span(0.12341, 0.56789).per_cent()
+        ('12.35', '56.78')
+        """
+        for more in range(digits, 16):
+            low = _rounded_inwards(self.low, more, up=True)
+            high = _rounded_inwards(self.high, more, up=False)
+            if Decimal(low) <= Decimal(high):
+                return low, high
+        return str(Decimal(repr(float(self.low))) * 100), str(Decimal(repr(float(self.high))) * 100)
+
     def __str__(self) -> str:
-        return f"{self.low * 100:.2f}–{self.high * 100:.2f} %"
+        return "{}–{} %".format(*self.per_cent())
 
     def __repr__(self) -> str:
         return f"<{self}>"
+
+
+def _rounded_inwards(share: float, digits: int, *, up: bool) -> str:
+    """A share as per cent, rounded so that what is read back is not outside it."""
+    step = Decimal(1).scaleb(-digits)
+    rounding = ROUND_CEILING if up else ROUND_FLOOR
+    # The shortest decimal that is this float, as it would be typed: 0.7, and not 0.69999…
+    return str((Decimal(repr(float(share))) * 100).quantize(step, rounding))
 
 
 Spans = tuple[Span, ...]
@@ -79,7 +104,7 @@ def _spans_text(spans: Spans, nowhere: str = "nowhere") -> str:
 
 
 @dataclass(frozen=True, repr=False)
-class Sweep:
+class Sweep(Tabular):
     """Tone pairs of a colourway over the overlay strength.
 
     Attributes
@@ -110,7 +135,23 @@ class Sweep:
         label = find_measure(self.measure).label
         return ("Pair", "Kind", f"{label} ≥ {self.threshold:g} at strengths of")
 
-    def rows(self) -> Iterator[tuple[str, str, str]]:
+    @property
+    def columns(self) -> dict[str, Any]:
+        """Values by column, a row for each strength at which a pair begins and ceases to hold.
+
+        A pair that holds nowhere has one row, without strengths.
+        """
+        rows = [
+            (name, kind, *(span or (np.nan, np.nan)))
+            for name, kind, spans in zip(
+                self.pairs.names, self.pairs.kinds, self.spans, strict=True
+            )
+            for span in spans or (None,)
+        ]
+        names, kinds, lows, highs = zip(*rows, strict=True) if rows else ((), (), (), ())
+        return {"pair": list(names), "kind": list(kinds), "from": list(lows), "to": list(highs)}
+
+    def texts(self) -> Iterator[tuple[str, str, str]]:
         """Yield pair, kind, and the strengths at which it is at or above the threshold."""
         for name, kind, spans in zip(self.pairs.names, self.pairs.kinds, self.spans, strict=True):
             yield name, PAIR_WORDS[kind], _spans_text(spans)
@@ -127,7 +168,7 @@ class Sweep:
         return f"<{self}>"
 
     def _repr_html_(self) -> str:
-        return table([str(self)], self.heads, self.rows())
+        return table([str(self)], self.heads, self.texts())
 
 
 def find_pairs(
@@ -200,7 +241,7 @@ def sweep(
     >>> print(swept)
     2 tone pairs over strength: 2 reach ΔL* 20 somewhere (normal vision)
     >>> swept.spans[0]
-    (<22.22–100.00 %>,)
+    (<22.23–100.00 %>,)
     """
     pairs, chosen, limit = find_pairs(colourway, kinds, measure, threshold, check)
     grid = _grid(steps)
@@ -347,7 +388,7 @@ class StrengthWindow:
 
 
 @dataclass(frozen=True, repr=False)
-class StrengthWindows:
+class StrengthWindows(Tabular):
     """The windows of a colourway in several mixings, with what was demanded.
 
     Attributes
@@ -378,7 +419,20 @@ class StrengthWindows:
         """Headings of :meth:`rows`."""
         return ("Mixing", "All hold", *map(str, self.demands))
 
-    def rows(self) -> Iterator[tuple[str, ...]]:
+    @property
+    def columns(self) -> dict[str, Any]:
+        """Values by column, a row a span: of all that is asked, and of each demand."""
+        asked = ["all", *map(str, self.demands)]
+        rows = [
+            (window.mixing, demand, *(span or (np.nan, np.nan)))
+            for window in self.windows
+            for demand, spans in zip(asked, (window.spans, *window.each), strict=True)
+            for span in spans or (None,)
+        ]
+        names = ("mixing", "asked", "from", "to")
+        return {name: [row[n] for row in rows] for n, name in enumerate(names)}
+
+    def texts(self) -> Iterator[tuple[str, ...]]:
         """Yield mixing, where all demands hold, and where each does."""
         for window in self.windows:
             yield find_mixing(window.mixing).label, window.held, *map(_spans_text, window.each)
@@ -394,7 +448,7 @@ class StrengthWindows:
         return f"<{self}>"
 
     def _repr_html_(self) -> str:
-        return table([str(self)], self.heads, self.rows())
+        return table([str(self)], self.heads, self.texts())
 
 
 def strength_windows(
@@ -436,7 +490,7 @@ def strength_windows(
     ...     Colourway("white", ["navy"]), [Demand("edges", "dl", 20)], mixings=["source-over"]
     ... )
     >>> print(*windows)
-    source-over: 32.31–66.41 %
+    source-over: 32.32–66.40 %
     """
     require_type(colourway, "colourway", Colourway)
     every = as_tuple(demands, "demands", Demand)
@@ -489,9 +543,9 @@ def held_spans(margins: MarginAt, grid: Floats, values: Floats) -> list[Spans]:
     Examples
     --------
     >>> grid = np.linspace(0, 1, 5)
-    >>> margins = lambda strengths, which: strengths - 0.3
+    >>> margins = lambda strengths, which: strengths - 0.30003
     >>> held_spans(margins, grid, margins(grid, None)[:, None])
-    [(<30.00–100.00 %>,)]
+    [(<30.01–100.00 %>,)]
     """
     turns = _turns_between(margins, grid, values)
     nodes, held = [], []

@@ -13,10 +13,14 @@ import numpy as np
 
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.mixing import find_mixing
+from checkcloth.cloth.viewing import USUAL_SETT, viewing
 from checkcloth.colour.css import hex_of
+from checkcloth.colour.ink import lighter_than
+from checkcloth.colour.spaces import linear_to_p3, srgb_to_linear
 from checkcloth.colour.vision import VISIONS
 from checkcloth.scoring.contrast import PairScore, Score, score
-from checkcloth.scoring.vocabulary import PAIR_WORDS, VISION_WORDS
+from checkcloth.scoring.vocabulary import PAIR_WORDS, VISION_WORDS, estimate_words
 
 ONE_COLOUR = 2.0  # CIEDE2000: at arm's length, one colour
 FAINT = 5.0  # CIEDE2000: told apart only by looking for it
@@ -54,9 +58,14 @@ def plain_words(colourway: Colourway, scores: Mapping[str, Score]) -> list[Remar
     normal = scores["normal"]
     remarks = [*_stripes(colourway, normal), *_edges(colourway, normal)]
     remarks += _seen_otherwise(colourway, scores)
+    remarks += _impossible_inks(colourway)
     if not any(remark.kind == "caution" for remark in remarks):
         remarks.append(Remark("comfort", "every edge and every stripe stands apart, in all views"))
     remarks.append(_lightness(normal))
+    if colourway.mixing == "woven":
+        remarks.append(_threads(colourway))
+    if sure := estimate_words(colourway):
+        remarks.append(Remark("fact", f"{colourway.mixing} is an estimate: {sure}"))
     remarks.append(Remark("fact", f"from afar the cloth looks {_hex(normal)}"))
     return remarks
 
@@ -136,6 +145,30 @@ def _seen_otherwise(colourway: Colourway, scores: Mapping[str, Score]) -> list[R
             part = seen.ground_single if ground else seen.single_crossing
             remarks.append(Remark("caution", f"{words}, {_edge(colourway, part)} loses its edge"))
     return remarks
+
+
+def _threads(colourway: Colourway) -> Remark:
+    """From how far the tones are what is seen; nearer, the threads are."""
+    seen = viewing(colourway)
+    tone = colourway.tone_name(seen.warp, seen.weft)
+    text = f"threads merge into these tones from {seen.metres:.2f} m on at {USUAL_SETT}"
+    return Remark("fact", f"{text} ({tone} last); nearer, they show")
+
+
+def _impossible_inks(colourway: Colourway) -> list[Remark]:
+    """Inks that would have to be lighter than what they are printed on."""
+    if not find_mixing(colourway.mixing).uses_stock:
+        return []
+    light = [srgb_to_linear(colour.rgb) for colour in (colourway.ground, *colourway.stripes)]
+    paper, *solids = linear_to_p3(light)
+    text = "cannot be printed on {}: an ink lets light through and is never lighter than its paper"
+    return [
+        Remark("caution", f"{stripe.name} {text.format(colourway.ground.name)}")
+        for stripe, impossible in zip(
+            colourway.stripes, lighter_than(paper, np.array(solids)).tolist(), strict=True
+        )
+        if impossible
+    ]
 
 
 def _lightness(scored: Score) -> Remark:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from html import escape
 from itertools import product
@@ -65,6 +65,8 @@ def tone_positions(
     colourways: Sequence[Colourway],
     warp_bands: Bands | None = None,
     weft_bands: Bands | None = None,
+    *,
+    going_on: Callable[[int], object] = int,
 ) -> Floats:
     """Return points whose distance says how unlike the tones of two colourways are.
 
@@ -81,6 +83,8 @@ def tone_positions(
         With equally many stripes.
     warp_bands, weft_bands : tuple of Band, optional
         The cloth's; left out, those of an even check, and the weft as the warp.
+    going_on : callable, optional
+        Told how many are done, again and again; what it raises ends the work.
 
     Returns
     -------
@@ -107,10 +111,13 @@ def tone_positions(
             for indices, area in kinds
         ]
         parts.append(np.concatenate(scaled, axis=-1).reshape(len(tones), -1))
+        going_on(start + len(tones))
     return np.concatenate(parts).astype(np.float32)
 
 
-def farthest_points(points: Floats, count: int) -> tuple[list[int], list[float]]:
+def farthest_points(
+    points: Floats, count: int, going_on: Callable[[int], object] = int
+) -> tuple[list[int], list[float]]:
     """Choose points far from one another: the first, then always the one farthest from all.
 
     Greedy; the least distance it reaches is at least half of the best possible (Gonzalez
@@ -121,6 +128,8 @@ def farthest_points(points: Floats, count: int) -> tuple[list[int], list[float]]
     points : ndarray, shape (M, D)
     count : int
         How many to choose; all where there are fewer.
+    going_on : callable, optional
+        As in :func:`tone_positions`.
 
     Returns
     -------
@@ -142,6 +151,7 @@ def farthest_points(points: Floats, count: int) -> tuple[list[int], list[float]]
         index = int(nearest.argmax())
         chosen.append(index)
         apart.append(float(nearest[index]))
+        going_on(len(chosen))
     return chosen, apart
 
 

@@ -9,6 +9,7 @@ import pytest
 
 from checkcloth import Check, ChosenSet, Colourway, Length
 from checkcloth.errors import ArgumentError, ExistsError
+from checkcloth.export.hand_off.contents import CHOSEN_TASKS
 from checkcloth.export.hand_off.foretell import foretell
 from checkcloth.export.hand_off.hand_off import hand_off, open_hand_off
 from checkcloth.export.hand_off.manifest import read_manifest, verify
@@ -196,3 +197,23 @@ def test_killed_between_writes_leaves_the_earlier_export_whole(tmp_path, monkeyp
             hand_off(at("1 in"), None, folder, dpi=100, overwrite=True, keep_other_sizes=True)
     assert {file: (folder / file).read_bytes() for file in files_in(folder)} == before
     assert [path.name for path in tmp_path.iterdir() if path.name != "out"] == []
+
+
+@pytest.mark.parametrize("task", CHOSEN_TASKS)
+def test_what_one_task_makes_is_foretold_by_kind(tmp_path, task):
+    options = {"cloth": ("50 cm", "30 cm"), "sett": "64 per in", "dpi": (100, 150)}
+    every = foretell(SET, None, tmp_path / "out", **options)
+    told = foretell(SET, None, tmp_path / "out", tasks=task, **options)
+    made = hand_off(SET, None, tmp_path / "out", tasks=task, **options)
+    assert told.files == len(made.files)
+    for one, other in zip(told.tasks, every.tasks, strict=True):
+        asked = one.task in (task, "range")
+        assert one.parts == (other.parts if asked else ())
+        assert one.files == sum(part.files for part in one.parts)
+        assert one.size == sum(part.size for part in one.parts)
+        assert asked or one.missing == ""
+
+
+def test_without_a_picture_nothing_is_said_of_resolutions():
+    told = foretell(at("1/8 in"), None, "nowhere", dpi=150, tasks=["shop", "mill"], measure=False)
+    assert told.cautions == ()

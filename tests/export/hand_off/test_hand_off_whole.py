@@ -107,8 +107,10 @@ def test_programs_of_others_find_nothing_wrong(made, tool, ending):
         pytest.skip(f"{command[0]} is not here")
     paths = sorted(str(path) for path in made.folder.rglob(f"*{ending}"))
     assert paths
-    done = subprocess.run([*command, *paths], capture_output=True, text=True, check=False)
-    assert done.returncode == 0, done.stdout + done.stderr
+    # One at a time: qpdf takes a second file for the one to write.
+    for path in paths:
+        done = subprocess.run([*command, path], capture_output=True, text=True, check=False)
+        assert done.returncode == 0, done.stdout + done.stderr
 
 
 def test_every_picture_has_the_tones_and_the_size_it_says(made):

@@ -15,6 +15,7 @@ from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.tones import lay
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.export.picture.picture import Picture, picture_of
+from checkcloth.needs import need
 from checkcloth.scoring.pairs import bands_of
 
 if TYPE_CHECKING:
@@ -61,6 +62,7 @@ _SETTINGS: dict[Any, Any] = {
 @contextmanager
 def drawing(height: float, width: float = WIDTH) -> Iterator[Figure]:
     """Give a figure of so many inches; settings of the caller are not touched."""
+    need("matplotlib")
     import matplotlib
     from matplotlib.figure import Figure
 

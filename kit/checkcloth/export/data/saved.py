@@ -17,9 +17,9 @@ from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.files.json_reader import JsonReader, parse_json
 from checkcloth.files.whole import read_text, write_whole
 
-# Version 2 has families, or what a desk notes about the range; a set without either is still
-# written as 1, so that an earlier kit opens it. Version 3 has bands that are not even, or
-# colours of the weft's own.
+# Version 2 has families, or what a desk notes about the range; version 3 what a client said,
+# bands that are not even, colours of the weft's own, or a stock for inks. A set is written as the
+# earliest version that has what it holds, so that an earlier kit opens it.
 FORMAT, VERSION = "checkcloth set", 3
 MOST_BYTES = 32 << 20
 
@@ -43,11 +43,14 @@ def _member_out(member: Chosen) -> dict[str, Any]:
         "mixing": colourway.mixing,
         "warp_share": colourway.warp_share,
         "yule_nielsen": colourway.yule_nielsen,
+        **({"stock": colourway.stock.text} if colourway.stock.text else {}),
         "note": member.note,
         "origin": dict(member.origin),
         **({"family": member.family} if member.family else {}),
         **({"weft_stripes": [_colour_out(stripe) for stripe in colourway.weft_stripes]}
            if colourway.weft_stripes else {}),
+        **({"answer": member.answer} if member.answer else {}),
+        **({"remark": member.remark} if member.remark else {}),
     }  # fmt: skip
 
 
@@ -61,10 +64,17 @@ def _check_out(check: Check) -> dict[str, Any]:
 
 
 def _version(chosen_set: ChosenSet) -> int:
-    """The earliest version that can hold the set."""
+    """The earliest version that holds all of a set."""
     check = chosen_set.check
-    own = any(member.colourway.weft_stripes for member in chosen_set.chosen)
-    if own or not check.is_even or check.weft_stripes != check.stripes:
+    if not check.is_even or check.weft_stripes != check.stripes:
+        return VERSION
+    if any(
+        member.answer
+        or member.remark
+        or member.colourway.weft_stripes
+        or member.colourway.stock.text
+        for member in chosen_set.chosen
+    ):
         return VERSION
     families = any(member.family for member in chosen_set.chosen)
     return 2 if chosen_set.settings or families else 1
@@ -114,8 +124,16 @@ def _member_in(fields: JsonReader) -> Chosen:
         warp_share=fields.number("warp_share"),
         yule_nielsen=fields.number("yule_nielsen"),
         weft_stripes=fields.read_each("weft_stripes", _colour_in, []) or None,
+        stock=fields.text("stock", ""),
     )
-    made = Chosen(colourway, fields.text("note"), fields.plain("origin"), fields.text("family", ""))
+    made = Chosen(
+        colourway,
+        fields.text("note"),
+        fields.plain("origin"),
+        fields.text("family", ""),
+        fields.text("answer", ""),
+        fields.text("remark", ""),
+    )
     fields.done()
     return made
 

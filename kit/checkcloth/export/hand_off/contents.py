@@ -20,6 +20,8 @@ from checkcloth.export.data.web_colours import set_css_lines
 from checkcloth.export.hand_off.coordinates import coordinate_sheet, rows_per_sheet
 from checkcloth.export.mill.draft import draft
 from checkcloth.export.mill.thread_plan import ThreadPlan
+from checkcloth.export.page.range_page import MOST_COLOURWAYS, range_page_html
+from checkcloth.export.paper.client_sheet import ClientSheet, client_sheet
 from checkcloth.export.paper.specification import write_spec_sheet
 from checkcloth.export.picture.picture import Picture
 from checkcloth.export.picture.piece import Piece, thumbnail_png, write_cloth_png
@@ -35,8 +37,12 @@ from checkcloth.files.names import file_stems, safe_stem
 
 # Colourways on one sheet or in one book, so that memory does not grow with the set.
 _PER_SHEET, _PER_FAMILY_SHEET, _PER_BOOK = 120, 60, 100
+# Sheets for the client that are pictures too.
+_MOST_PICTURES = 4
 # Whom files are for; what belongs to everybody is of the range itself.
 TASKS = ("client", "printer", "mill", "shop", "range")
+# Those of them that can be left out.
+CHOSEN_TASKS = TASKS[:-1]
 _GAUGE_REPEATS = 2
 _plates = lru_cache(maxsize=4)(plates_of)
 
@@ -147,6 +153,47 @@ def preflight_item(
 
 def _sheet_png(draw: Callable[..., Picture], chosen: ChosenSet, part: slice, **more: Any) -> bytes:
     return draw(ChosenSet(chosen.check, chosen.chosen[part], chosen.name), **more).png
+
+
+def client_items(chosen: ChosenSet, sizes: Sequence[Length], paper: str | None) -> Iterator[Item]:
+    """What the client gets: a page for any browser, and the sheet on paper."""
+    for file, part in _sheets(len(chosen), MOST_COLOURWAYS, "client-page", ".html"):
+        yield Item(
+            file,
+            f"Colourways {part.start + 1} to {part.stop} as a page for any browser, without a "
+            "network: looks, answers, and sends them back",
+            of_bytes(partial(_client_page, chosen, part, sizes)),
+            "page for the client",
+            "client",
+        )
+    if paper is None:
+        return
+    sheet = client_sheet(chosen, sizes=sizes, paper=paper)
+    about = f"at {sheet.plan.words}, family by family, with notes and codes, no scores"
+    yield Item(
+        "client-sheet.pdf",
+        f"The range on {paper}, {about}",
+        sheet.write_pdf,
+        f"client's sheet on {paper}",
+        "client",
+    )
+    if len(sheet) <= _MOST_PICTURES:
+        for number, (file, _) in enumerate(_sheets(len(sheet), 1, "client-sheet", ".png"), 1):
+            yield Item(
+                file,
+                f"Sheet {number} of {len(sheet)} of the range on {paper}, {about}",
+                of_bytes(partial(_client_picture, sheet, number)),
+                "client's sheet, PNG",
+                "client",
+            )
+
+
+def _client_page(chosen: ChosenSet, part: slice, sizes: Sequence[Length]) -> str:
+    return range_page_html(ChosenSet(chosen.check, chosen.chosen[part], chosen.name), sizes=sizes)
+
+
+def _client_picture(sheet: ClientSheet, number: int) -> bytes:
+    return sheet.picture(number).png
 
 
 def book_items(chosen: ChosenSet, paper: str, press: Press | None) -> Iterator[Item]:
@@ -349,6 +396,7 @@ def coordinate_items(
             f"The set at a check of {check.size}; opens again in checkcloth",
             of_bytes(partial(set_json, sized)),
             "set at another size",
+            "printer",
         )
         for stem, colourway in zip(stems, sized, strict=True):
             lead = f"{where}/{stem}/{stem}"

@@ -14,6 +14,7 @@ from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.threads import Allowances, Sett, ThreadOrder, thread_order
+from checkcloth.cloth.viewing import thread_colours, viewing
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.css import hex_of
 from checkcloth.colour.spaces import linear_to_srgb, srgb_to_lab, srgb_to_linear
@@ -59,11 +60,7 @@ class ThreadPlan:
         be thinned, so it is dyed to the stripe mixed with the ground, as light, in that
         strength.
         """
-        ground = srgb_to_linear(self.colourway.ground.rgb)
-        stripes = srgb_to_linear([ink.rgb for ink in self.colourway.inks])
-        share = self.colourway.strength
-        mixed = linear_to_srgb(share * stripes + (1 - share) * ground)
-        return np.asarray(np.clip(np.concatenate([[self.colourway.ground.rgb], mixed]), 0, 1))
+        return thread_colours(self.colourway)
 
     def yarn_of(self, way: str) -> NDArray[np.intp]:
         """Return the index into :attr:`yarns` of the ground and each stripe, warp or weft."""
@@ -186,10 +183,19 @@ class ThreadPlan:
             ("yarn colours", "the stripe mixed with the ground, as light, at the overlay "
                              f"strength of {self.colourway.strength:.1%}"),
             ("difference", f"greatest ΔE00 of a woven tone from the design {self.shift:.1f}{why}"),
+            ("viewing distance", self._viewing()),
             ("caution", "weave a sample before dyeing a quantity: yarn, finish and light move "
                         "colour; loom and reed waste come on top"),
         ]  # fmt: skip
         return rows
+
+    def _viewing(self) -> str:
+        seen = viewing(self.colourway, sett=min(self.ends, self.picks, key=lambda s: s.per_mm))
+        tone = self.colourway.tone_name(seen.warp, seen.weft)
+        return (
+            f"from {seen.metres:.2f} m on threads merge into the tones ({tone} last, by "
+            "S-CIELAB); nearer, they show"
+        )
 
     def facts_csv(self) -> str:
         """Return :meth:`facts` as CSV text."""

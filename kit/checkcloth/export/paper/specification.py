@@ -35,8 +35,9 @@ from checkcloth.export.print.plates import plates_of
 from checkcloth.export.print.press import Press
 from checkcloth.export.print.proof import Proof, soft_proof
 from checkcloth.files.whole import write_whole
+from checkcloth.needs import need
 from checkcloth.scoring.contrast import Score
-from checkcloth.scoring.vocabulary import MEASURES, PAIR_WORDS
+from checkcloth.scoring.vocabulary import MEASURES, PAIR_WORDS, estimate_words
 from checkcloth.version import PROGRAM
 
 _CAUTIONS = (
@@ -118,6 +119,10 @@ def _design(colourway: Colourway, check: Check) -> list[tuple[str, str]]:
     ]  # fmt: skip
     if mixing.uses_yule_nielsen and colourway.yule_nielsen != 1:
         facts.append(("Yule–Nielsen n", f"{colourway.yule_nielsen:g}"))
+    if mixing.uses_stock:
+        facts.append(("Stock", colourway.stock.words))
+    if mixing.estimate:
+        facts.append(("How sure", estimate_words(colourway)))
     if mixing.uses_warp_share and colourway.warp_share != 0.5:
         facts.append(("Warp's share", f"{colourway.warp_share:.1%} of the surface"))
     return [*facts, ("Screens", _screens(colourway))]
@@ -525,6 +530,7 @@ def write_spec_sheet(
     >>> out.getvalue()[:5]
     b'%PDF-'
     """
+    need("reportlab")
     from reportlab.pdfgen.canvas import Canvas
 
     chosen = as_set(colourways, check)

@@ -94,7 +94,7 @@ def edge_line(scored: Score) -> str:
     return f"ΔE00 {scored.least_edge:.1f} · ΔL* {lightness:.1f} · {ratio:.2f}:1"
 
 
-def _colours_line(colourway: Colourway) -> str:
+def _stripes_on_ground(colourway: Colourway) -> str:
     kind = " (estimated)" if find_mixing(colourway.mixing).estimate else ""
     return f"{stripes_on_ground(colourway)}, {colourway.strength * 100:.4g} %{kind}"
 
@@ -135,7 +135,7 @@ def _words(
         x = layout.left(column)
         words += [
             Words(x, 7, label_of(colourway, first + column), bold, side),
-            Words(x, 7 + _LINE + 3, _colours_line(colourway), plain, side, QUIET),
+            Words(x, 7 + _LINE + 3, _stripes_on_ground(colourway), plain, side, QUIET),
             Words(x, 7 + 2 * _LINE + 3, edge_line(scored), plain, side, QUIET),
         ]
     gap = np.full((1, layout.width, 3), 255, dtype=np.uint8)

@@ -53,8 +53,8 @@ def _mark(arm: int, line: int) -> NDArray[np.bool_]:
     return np.asarray(ring | cross)
 
 
-def _margins(
-    width: int, margin: int, dpi: Fraction, words: Sequence[str]
+def margins(
+    width: int, margin: int, dpi: Fraction | float, words: Sequence[str]
 ) -> tuple[NDArray[np.uint8], NDArray[np.uint8]]:
     """The strips above and below the repeat: marks in the corners, words in between."""
     per_mm = float(dpi) / 25.4
@@ -95,7 +95,7 @@ def film_of(plate: Plate, check: Check, dpi: Fraction | float, words: Sequence[s
     width = len(across) + 2 * margin
     middle = np.full((len(up), width), 255, dtype=np.uint8)
     middle[:, margin : margin + len(across)] = grey.T[[band.stripe for band in up]][:, across]
-    above, below = _margins(width, margin, exact, words)
+    above, below = margins(width, margin, exact, words)
     rows = np.concatenate([above, middle, below])
     counts = np.ones(len(rows), dtype=np.intp)
     edges = band_edges(up, Fraction(len(down)) / checks_in(up))

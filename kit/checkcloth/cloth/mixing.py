@@ -171,17 +171,17 @@ SPACES: dict[str, tuple[_Code, _Code]] = {
 }
 
 _MIXINGS = (
-    Mixing("source-over", "as on screens",
+    Mixing("source-over", "on screen",
            "what screens do with opacity (W3C Compositing Level 1)",
            "layered", "as-is"),
-    Mixing("source-over-linear", "as light", "opacity mixed as light",
+    Mixing("source-over-linear", "as light, exactly", "opacity mixed as light",
            "layered", "light"),
-    Mixing("multiply", "as screens blend",
+    Mixing("multiply", "on screen, one blended into the other",
            "one transparent colour over another as screens show it (W3C); not what ink does",
            "multiply", "as-is"),
-    Mixing("woven", "fine threads", "threads too fine to see apart, mixed as light",
+    Mixing("woven", "woven of fine threads", "threads too fine to see apart, mixed as light",
            "woven", "light"),
-    Mixing("pigment", "an estimate",
+    Mixing("pigment", "printed or dyed, an estimate",
            "colorants mixed by their absorption, an estimate (single-constant Kubelka–Munk)",
            "layered", "absorption", estimate=True),
 )  # fmt: skip

@@ -1,0 +1,192 @@
+"""What a designer does on a whole desk, over the real kernel's code: a brief made by hand, a range
+changed in one go, colours that are refused in plain words."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, Any
+
+import pytest
+from desk_alone import LiveDesk, open_live, settle
+from playwright.sync_api import expect
+
+from checkcloth import Length
+from checkcloth.export.hand_off.hand_off import open_hand_off
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
+
+    from playwright.sync_api import Browser, Locator, Page
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture
+def page(chromium: Browser) -> Iterator[Page]:
+    page = chromium.new_page(viewport={"width": 1320, "height": 1000})
+    page.set_default_timeout(10_000)
+    yield page
+    page.close()
+
+
+@pytest.fixture
+def live(tmp_path: Path, monkeypatch: Any) -> Iterator[LiveDesk]:
+    monkeypatch.chdir(tmp_path)
+    made = LiveDesk(tmp_path, stripes=3, count=24)
+    yield made
+    made.close()
+    assert made.problems == []
+    assert made.desk.troubles == []
+
+
+def opened(page: Page, live: LiveDesk) -> Locator:
+    live.problems = open_live(page, live)
+    return page.locator(".cc")
+
+
+def keep(live: LiveDesk, *numbers: int) -> None:
+    for number in numbers:
+        live.do(lambda number=number: live.desk.keep(number))
+
+
+def tab(page: Page, name: str) -> None:
+    page.get_by_role("tab", name=re.compile(f"^{name}")).click()
+    settle(page)
+
+
+# -- a colour that is none -----------------------------------------------------------------------
+
+
+def test_a_colour_that_is_none_is_said_in_words_and_what_was_meant_is_a_press(page, live):
+    opened(page, live)
+    page.locator('.cc-thread[data-stripe="1"]').click()
+    settle(page)
+    tray = page.get_by_role("region", name="Colour of stripe 1")
+    name = live.desk.palette.colours[3].name
+    field = tray.get_by_label("Code or name", exact=True)
+    field.fill(f"{name}x")
+    page.keyboard.press("Enter")
+    settle(page)
+    alert = tray.get_by_role("alert")
+    expect(alert).to_contain_text(f"“{name}x” is no colour that is known here; try {name}")
+    expect(field).to_have_attribute("aria-invalid", "true")
+    tray.get_by_role("button", name=f"Take {name}").click()
+    settle(page)
+    expect(alert).to_be_hidden()
+    assert live.desk.state.by_hand[0].colourway.stripes[0].name == name
+    expect(field).to_be_focused()
+
+
+# -- one colour in all that hold it --------------------------------------------------------------
+
+
+def used_in(live: LiveDesk, hexed: str) -> int:
+    return sum(
+        hexed in {colour.hex for colour in (one.ground, *one.stripes)} for one in live.desk.kept
+    )
+
+
+def test_one_colour_is_changed_across_the_range_in_three_presses(page, live):
+    keep(live, 1, 2, 3, 4)
+    opened(page, live)
+    palette = live.desk.palette
+    old = max(palette, key=lambda colour: used_in(live, colour.hex))
+    new = next(colour for colour in palette if used_in(live, colour.hex) < 3 and colour != old)
+    many = used_in(live, old.hex)
+    tab(page, "Colours")  # 1
+    page.get_by_role("button", name=f"{old.name}, used in {many} of 4 kept").click()  # 2
+    settle(page)
+    change = page.get_by_role("region", name=f"{old.name} in all {many} kept that hold it becomes")
+    swatch = change.get_by_role("button", name=f"{new.name} {new.hex}")
+    expect(change.locator(".cc-colour").first).to_be_focused()
+    swatch.click()  # 3
+    settle(page)
+    assert used_in(live, old.hex) == 0
+    assert used_in(live, new.hex) >= many
+    expect(change).to_be_hidden()
+    # One step back brings all of them back; a colour that is typed wrong is said beside its field.
+    live.do(lambda: live.desk.undo())
+    page.get_by_role("tab", name=re.compile("^Range")).click()
+    tab(page, "Colours")
+    page.get_by_role("button", name=f"{old.name}, used in {many} of 4 kept").click()
+    settle(page)
+    change.get_by_label("Its new code or name").fill("navvy")
+    page.keyboard.press("Enter")
+    settle(page)
+    change.get_by_role("button", name="Take navy").click()
+    settle(page)
+    assert used_in(live, "#000080") == many
+
+
+def test_kept_ones_follow_a_palette_when_they_are_told(page, live):
+    keep(live, 1, 2, 3)
+    opened(page, live)
+    palette = live.desk.palette
+    index, old = max(enumerate(palette), key=lambda pair: used_in(live, pair[1].hex))
+    many = used_in(live, old.hex)
+    tab(page, "Colours")
+    page.get_by_label(f"Code of {old.name}").fill("#123456")
+    page.keyboard.press("Enter")
+    settle(page)
+    assert live.desk.palette.colours[index].hex == "#123456"
+    assert used_in(live, old.hex) == many, "they hold their own"
+    words = re.compile(f"{many} kept ha(s|ve) the old {old.hex}")
+    expect(page.get_by_role("status").filter(has_text=words)).to_be_visible()
+    page.get_by_role("button", name=re.compile("^Change (it|them) too")).click()
+    settle(page)
+    assert (used_in(live, old.hex), used_in(live, "#123456")) == (0, many)
+
+
+# -- more of one ---------------------------------------------------------------------------------
+
+
+def test_more_is_made_of_the_member_of_a_family_that_is_chosen(page, live):
+    keep(live, 1, 2)
+    for number in [card.number for card in live.desk.state.kept]:
+        live.do(lambda n=number: live.desk.answer({"do": "family", "number": n, "family": "Bar"}))
+    opened(page, live)
+    tab(page, "Range")
+    page.get_by_role("button", name="Make more of Bar").click()
+    settle(page)
+    more = page.get_by_role("group", name="The same again, but").locator("visible=true")
+    second = live.desk.state.kept[1]
+    more.get_by_label("Make more of").select_option(str(second.number))
+    settle(page)
+    more.get_by_role("button", name="Keep this one: with 2 stripes").click()
+    settle(page)
+    made = live.desk.kept.colourways[-1]
+    assert {stripe.hex for stripe in made.stripes} < {
+        stripe.hex for stripe in second.colourway.stripes
+    }
+    assert [card.family for card in live.desk.state.kept] == ["Bar"] * 3
+
+
+def test_other_check_sizes_are_seen_at_one_scale_and_exported_too(page, live, tmp_path):
+    keep(live, 1)
+    opened(page, live)
+    tab(page, "Range")
+    page.get_by_role("button", name=re.compile("^Make more of")).first.click()
+    settle(page)
+    more = page.get_by_role("group", name="The same again, but").locator("visible=true")
+    cloths = more.get_by_role("img", name=re.compile("on a check of"))
+    pixels = cloths.evaluate_all("all => all.map(one => Number(one.dataset.pixels))")
+    assert pixels == [8, 4, 16], "1/2, 1/4 and 1 in"
+    field = more.get_by_label("Other check sizes")
+    field.fill("3/4")
+    page.keyboard.press("Enter")
+    settle(page)
+    expect(more.get_by_role("alert").filter(has_text="unit is missing")).to_be_visible()
+    field.fill("3/4 in, 2 cm")
+    page.keyboard.press("Enter")
+    settle(page)
+    more.get_by_role("button", name="Export the range at these check sizes too").click()
+    settle(page)
+    assert live.desk.hand_off.fields.values["sizes"] == "3/4 in, 2 cm"
+    tab(page, "Export")
+    expect(page.get_by_label("The same at other check sizes")).to_have_value("3/4 in, 2 cm")
+    page.get_by_role("button", name=re.compile(r"^Export \d")).click()
+    settle(page)
+    folders = sorted(path.name for path in (tmp_path / "out/explore/coordinates").iterdir())
+    assert [one for one in folders if "." not in one] == ["2-cm", "3-4-in"]
+    assert open_hand_off(tmp_path / "out/explore/coordinates/2-cm").check.size == Length("2 cm")

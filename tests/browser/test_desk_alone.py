@@ -190,3 +190,139 @@ def test_other_check_sizes_are_seen_at_one_scale_and_exported_too(page, live, tm
     folders = sorted(path.name for path in (tmp_path / "out/explore/coordinates").iterdir())
     assert [one for one in folders if "." not in one] == ["2-cm", "3-4-in"]
     assert open_hand_off(tmp_path / "out/explore/coordinates/2-cm").check.size == Length("2 cm")
+
+
+# -- a brief, made by hand -----------------------------------------------------------------------
+
+# The brief's eight codes as they stand in a mail, and the order that it gives six of them in.
+MAIL = """For the counter, please:
+Duck Egg #b9d9d4   Almond #f3c9cf
+Sea Holly #aebfe0
+Cowslip #cfe3a6
+Peach #f6c6a5, Primrose #f7eaa0
+Cream #fbf4e3
+Slate #55606e
+"""
+ORDER = ("Peach", "Duck Egg", "Primrose", "Sea Holly", "Almond", "Cowslip")
+
+
+class Presses:
+    """Counts what a hand does: a press, a drag, a choice of two presses, a key."""
+
+    def __init__(self, page: Page) -> None:
+        self.page = page
+        self.count = 0
+
+    def press(self, target: Locator, **more: Any) -> None:
+        target.click(**more)
+        self.count += 1
+        settle(self.page)
+
+    def pick(self, target: Locator, value: str) -> None:
+        target.select_option(value)
+        self.count += 2  # it opens, and one is chosen
+        settle(self.page)
+
+    def drag(self, source: Locator, target: Locator) -> None:
+        start, end = source.bounding_box(), target.bounding_box()
+        assert start is not None
+        assert end is not None
+        mouse = self.page.mouse
+        mouse.move(start["x"] + start["width"] / 2, start["y"] + start["height"] / 2)
+        mouse.down()
+        self.page.wait_for_timeout(80)
+        mouse.move(end["x"] + end["width"] / 2, end["y"] + 8, steps=6)
+        self.page.wait_for_timeout(80)
+        mouse.up()
+        self.count += 1
+        settle(self.page)
+
+
+def make_the_brief(page: Page, live: LiveDesk) -> Presses:
+    """Six pastel stripes in a given order from eight pasted codes, on cream, at 20 %."""
+    hand = page.get_by_role("region", name="The cloth under the hand", exact=True)
+    hands = Presses(page)
+    hands.press(page.get_by_role("tab", name=re.compile("^Colours")))
+    hands.press(page.get_by_label("Colours to add"))
+    page.keyboard.insert_text(MAIL)  # the one paste
+    settle(page)
+    expect(page.get_by_text("8 colours read.")).to_be_visible()
+    hands.press(page.get_by_label("Name of the palette"))
+    page.keyboard.type("counter")
+    hands.press(page.get_by_role("button", name="Save as a palette"))
+    hands.press(page.get_by_role("button", name="Draw the wall from this palette"))
+    hands.pick(hand.get_by_label("Begin an empty cloth, of so many stripes"), "6")
+    for stripe, name in enumerate(ORDER, 1):
+        swatch = hand.get_by_role("radio", name=re.compile(f"^{name} #"))
+        hands.drag(swatch, hand.locator(f'.cc-thread[data-stripe="{stripe}"]'))
+    hands.press(hand.get_by_role("button", name=re.compile("^Ground: ")))
+    hands.press(hand.get_by_role("radio", name=re.compile("^Cream #")))
+    hands.press(hand.get_by_role("button", name=re.compile("^Strength ")))
+    slider = hand.get_by_role("slider", name="Strength of this one")
+    box = slider.bounding_box()
+    assert box is not None
+    thumb = 16  # what Chromium's slider leaves at both ends together
+    at = thumb / 2 + 0.2 * (box["width"] - thumb)
+    hands.press(slider, position={"x": at, "y": box["height"] / 2})
+    return hands
+
+
+def test_the_brief_by_hand_its_family_and_the_same_bytes_tomorrow(page, live, tmp_path, chromium):
+    opened(page, live)
+    hands = make_the_brief(page, live)
+    made = live.desk.state.by_hand[0].colourway
+    assert [stripe.name for stripe in made.stripes] == list(ORDER)
+    assert (made.ground.name, round(made.strength, 2)) == ("Cream", 0.2)
+    hands.press(page.get_by_role("button", name=re.compile("^Keep")).first)
+    assert live.desk.kept.colourways == (made,)
+    assert hands.count <= 20, hands.count
+
+    # Its two- and three-colour family.
+    family = Presses(page)
+    family.press(page.get_by_role("tab", name=re.compile("^Range")))
+    family.press(page.get_by_role("button", name=re.compile("^Make more of")).first)
+    more = page.get_by_role("group", name="The same again, but").locator("visible=true")
+    family.press(more.get_by_role("button", name="Keep this one: with 3 stripes"))
+    family.press(more.get_by_role("button", name="Keep this one: with 2 stripes"))
+    assert sorted(len(one.stripes) for one in live.desk.kept) == [2, 3, 6]
+    assert len({card.family for card in live.desk.state.kept}) == 1
+    assert {(one.ground.name, round(one.strength, 2)) for one in live.desk.kept} == {("Cream", 0.2)}
+    assert family.count <= 4
+
+    # One stripe changed across the range.
+    stripe = next(s for s in made.stripes if used_in(live, s.hex) == 3)
+    across = Presses(page)
+    across.press(page.get_by_role("tab", name=re.compile("^Colours")))
+    across.press(page.get_by_role("button", name=f"{stripe.name}, used in 3 of 3 kept"))
+    across.press(page.get_by_role("button", name="Slate #55606e", exact=True))
+    assert (used_in(live, stripe.hex), used_in(live, "#55606e")) == (0, 3)
+    assert across.count <= 3
+
+    # Exported; opened again, and exported again to the same place: the same bytes.
+    tab(page, "Export")
+    page.get_by_role("button", name=re.compile(r"^Export \d")).click()
+    settle(page)
+    before = {path: path.read_bytes() for path in (tmp_path / "out").rglob("*") if path.is_file()}
+    assert len(before) > 15
+    again = LiveDesk(tmp_path, stripes=2)
+    other = chromium.new_page(viewport={"width": 1320, "height": 1000})
+    try:
+        again.problems = open_live(other, again)
+        other.locator(".cc-range-opener").click()
+        settle(other)
+        other.get_by_role("button", name=re.compile("^Open explore")).click()
+        settle(other)
+        tab(other, "Export")
+        other.get_by_role("radio", name="In its place: none is lost").check()
+        settle(other)
+        other.get_by_role("button", name=re.compile(r"^Export \d")).click()
+        settle(other)
+        expect(other.get_by_text("3 colourways exported to out/explore:")).to_be_visible()
+        after = {
+            path: path.read_bytes() for path in (tmp_path / "out").rglob("*") if path.is_file()
+        }
+        assert after == before
+        assert again.problems == []
+    finally:
+        other.close()
+        again.close()

@@ -3934,6 +3934,12 @@ var RestTray = class {
     this.putAway = link("Put away", () => this.#putAway());
     this.putAway.title = "Take this one, made by hand, off the wall";
     this.compare = link("Lay beside", act("compare"), "C");
+    this.empty = make("select", {
+      class: "cc-select cc-empty-cloth",
+      "aria-label": "Begin an empty cloth, of so many stripes",
+      title: "An empty cloth, to be made by hand",
+      onchange: () => this.#begin(Number(this.empty.value))
+    });
     this.eyes = this.#opening("Other eyes", "As other eyes see it, and in grey", this.views.root);
     this.more = this.#opening(
       "Tones",
@@ -3959,7 +3965,8 @@ var RestTray = class {
         large ? null : link("Enlarge", () => desk.enlarge(), "Enter"),
         this.again.opener,
         this.eyes.opener,
-        this.more.opener
+        this.more.opener,
+        this.empty
       ),
       this.hint,
       this.again.body,
@@ -3979,6 +3986,16 @@ var RestTray = class {
   get #byHand() {
     const { data, desk } = this.hand;
     return data !== void 0 && Boolean(desk.model.get("facts").own?.includes(data.number));
+  }
+  /** An empty cloth in hand, its first stripe chosen. @param {number} stripes */
+  async #begin(stripes) {
+    const { desk } = this.hand;
+    this.empty.value = "";
+    if (!stripes) return;
+    const answer = await desk.request("empty", { stripes }).catch(() => void 0);
+    if (answer?.number === void 0) return;
+    await desk.lookAt(answer.number);
+    this.hand.choose(1);
   }
   async #putAway() {
     const { desk, number } = this.hand;
@@ -4027,6 +4044,14 @@ var RestTray = class {
     setAttribute(this.compare, "aria-pressed", String(data.compared));
     this.hint.hidden = Boolean(desk.model.get("facts").undo);
     this.putAway.hidden = !this.#byHand;
+    const [least, most] = desk.model.get("choices").stripes;
+    setOptions(this.empty, [["", "Empty cloth…"], ...Array.from({ length: most - least + 1 }, (_, at) => {
+      const many = least + at;
+      return (
+        /** @type {[string, string]} */
+        [String(many), many === 1 ? "of 1 stripe" : `of ${many} stripes`]
+      );
+    })]);
     this.#fillMore();
     this.#fillFamily();
     const key = JSON.stringify([data.number, data.remarks, data.tones, data.figures, data.title]);
@@ -6434,6 +6459,8 @@ var RangeTab = class {
     if (this.root.hidden) return;
     const { model } = this.desk;
     const kept = model.get("kept");
+    const source = kept.find(({ number }) => number === this.#more?.number);
+    if (this.#more && source) this.#more.family = source.family ?? "";
     const groups = familiesOf(kept, model.get("facts").families);
     const named = groups.filter(({ family }) => family).length;
     say(this.words, `${kept.length} ${kept.length === 1 ? "colourway" : "colourways"}` + (named ? ` in ${named} ${named === 1 ? "family" : "families"}` : ""));

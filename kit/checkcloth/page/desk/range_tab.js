@@ -49,6 +49,8 @@ export class RangeTab {
     if (this.root.hidden) return;
     const { model } = this.desk;
     const kept = model.get("kept");
+    const source = kept.find(({ number }) => number === this.#more?.number);
+    if (this.#more && source) this.#more.family = source.family ?? ""; // with what is kept of it, it joins a family
     const groups = familiesOf(kept, model.get("facts").families);
     const named = groups.filter(({ family }) => family).length;
     say(this.words, `${kept.length} ${kept.length === 1 ? "colourway" : "colourways"}`

@@ -180,7 +180,7 @@ def test_other_check_sizes_are_seen_at_one_scale_and_exported_too(page, live, tm
     field.fill("3/4 in, 2 cm")
     page.keyboard.press("Enter")
     settle(page)
-    more.get_by_role("button", name="Export the range at these check sizes too").click()
+    more.get_by_role("button", name="Export at these too: the range at these check sizes").click()
     settle(page)
     assert live.desk.hand_off.fields.values["sizes"] == "3/4 in, 2 cm"
     tab(page, "Export")
@@ -250,7 +250,7 @@ def make_the_brief(page: Page, live: LiveDesk) -> Presses:
     hands.press(page.get_by_label("Name of the palette"))
     page.keyboard.type("counter")
     hands.press(page.get_by_role("button", name="Save as a palette"))
-    hands.press(page.get_by_role("button", name="Draw the wall from this palette"))
+    hands.press(page.get_by_role("button", name="Draw from it: the wall from this palette"))
     hands.pick(hand.get_by_label("Begin an empty cloth, of so many stripes"), "6")
     for stripe, name in enumerate(ORDER, 1):
         swatch = hand.get_by_role("radio", name=re.compile(f"^{name} #"))

@@ -1191,11 +1191,11 @@ var PastedColours = class {
       accept: KINDS,
       onchange: () => this.#takeFile(this.file.files?.[0])
     });
-    this.chooser = button("Choose a file", () => this.file.click(), { label: "Choose a photograph or a file of colours" });
+    this.chooser = button("Choose a file", () => this.file.click(), { label: "Choose a file: a photograph or colours" });
     this.hand = button(
       "From the cloth in hand",
       () => this.#takeHand(),
-      { label: "Take the colours of the cloth in hand" }
+      { label: "From the cloth in hand: take its colours" }
     );
     this.from = make("span", { class: "cc-quiet cc-from" });
     this.fewer = button("Fewer", () => this.#step(-1), { label: "Fewer colours", kind: "cc-small" });
@@ -1424,7 +1424,7 @@ var ColoursTab = class {
     this.use = button(
       "Draw from it",
       () => desk.change("palette", this.palette),
-      { label: "Draw the wall from this palette", kind: "cc-plain" }
+      { label: "Draw from it: the wall from this palette", kind: "cc-plain" }
     );
     this.count = make("span", { class: "cc-quiet" });
     this.retry = () => {
@@ -2716,7 +2716,7 @@ var ColourTray = class {
     this.code = make("span", { class: "cc-quiet cc-code" });
     this.earlier = plain("Earlier", () => this.strip.move(this.part, this.part - 1), "Move this stripe earlier", "Alt+ArrowLeft");
     this.later = plain("Later", () => this.strip.move(this.part, this.part + 1), "Move this stripe later", "Alt+ArrowRight");
-    this.copy = plain("Copy", () => this.#copy(), "The same stripe once more");
+    this.copy = plain("Copy", () => this.#copy(), "Copy this stripe, once more");
     this.remove = plain("Remove", () => this.strip.remove(this.part), "Remove this stripe", "Delete");
     this.swap = make("select", {
       class: "cc-select",
@@ -3278,7 +3278,7 @@ var CheckSizes = class {
     this.error = make("p", { class: "cc-field-said", role: "alert" });
     this.cloths = make("ul", { class: "cc-way-cloths cc-size-cloths" });
     this.scale = make("p", { class: "cc-quiet" });
-    this.export = button("Export at these too", () => this.#export(), { label: "Export the range at these check sizes too", kind: "cc-small" });
+    this.export = button("Export at these too", () => this.#export(), { label: "Export at these too: the range at these check sizes", kind: "cc-small" });
     this.root = make(
       "li",
       { class: "cc-way" },
@@ -3334,8 +3334,10 @@ var CheckSizes = class {
   #sayExport() {
     const others = this.#shown.slice(1);
     const there = this.#exported;
-    const news = others.filter(([text]) => !there.includes(text));
-    say(this.export, others.length && !news.length ? "Exported too" : "Export at these too");
+    const news = others.filter(([text2]) => !there.includes(text2));
+    const text = others.length && !news.length ? "Exported at these too" : "Export at these too";
+    say(this.export, text);
+    setAttribute(this.export, "aria-label", `${text}: the range at these check sizes`);
     setAttribute(this.export, "aria-disabled", String(!news.length));
   }
   get #exported() {
@@ -3786,7 +3788,7 @@ function piecesOf({ counts, bands, strengths, recipes, recipe_of: recipeOf2, buf
 
 // desk/hand/about.js
 var SIGNS = { caution: "!", comfort: "✓", fact: "·" };
-var FIGURES = ["", "ΔE00 least", "mean", "ΔL* least", "ratio least"];
+var FIGURES = ["pair", "ΔE00 least", "mean", "ΔL* least", "ratio least"];
 function remarkItems(data) {
   return data.remarks.map(([kind, text]) => make(
     "li",
@@ -5048,16 +5050,16 @@ var Before = class {
     this.files = make("ul", { class: "cc-goes" });
     this.see = make("details", { class: "cc-fold" }, make("summary"), this.files);
     this.keepSizes = new Field(desk, "keep_other_sizes");
-    this.earlier = make(
-      "li",
-      { role: "group", "aria-label": "An earlier export is there", hidden: true },
+    this.earlier = make("li", { hidden: true }, make(
+      "div",
+      { class: "cc-earlier", role: "group", "aria-label": "An earlier export is there" },
       make("strong", { text: "An earlier export is there" }),
       make("p", { class: "cc-quiet cc-earlier-words" }),
       make("label", { class: "cc-check" }, this.beside, this.besideWords),
       make("label", { class: "cc-check" }, this.replace, this.replaceWords),
       this.keepSizes.root,
       this.see
-    );
+    ));
     this.list = make("ul", { class: "cc-before" }, this.earlier);
     this.none = make("p", { class: "cc-quiet", text: "Nothing stands in the way." });
     this.root = make("div", {}, this.none, this.list);
@@ -5160,7 +5162,7 @@ var PressProfile = class {
       make(
         "div",
         { class: "cc-row" },
-        button("Choose a profile", () => this.file.click(), { label: "Choose an ICC profile of the press, or drop it here" }),
+        button("Choose a profile", () => this.file.click(), { label: "Choose a profile: an ICC file of the press, or drop it here" }),
         button("See it proofed", () => this.proof()),
         this.file
       ),
@@ -6146,7 +6148,7 @@ var RangePanel = class {
         { class: "cc-row" },
         make("label", { class: "cc-field" }, make("span", { text: "Name of the range" }), this.name),
         button("Start a new range", () => this.#go("new_range")),
-        button("Copy this one", () => this.#go("copy_range"), { label: "Copy this range" })
+        button("Copy this one", () => this.#go("copy_range"), { label: "Copy this one, the range" })
       ),
       this.file,
       this.none,
@@ -6223,7 +6225,7 @@ var Head = class {
     this.undo = button("Undo", () => desk.act("undo"), { keys: "U", kind: "cc-plain" });
     this.redo = button("Redo", () => desk.act("redo"), { keys: "R", kind: "cc-plain" });
     this.root = make(
-      "header",
+      "div",
       { class: "cc-head" },
       make("div", { class: "cc-range-name" }, this.panel.opener, this.panel.saved),
       tabs.root,
@@ -6514,7 +6516,7 @@ var RangeTab = class {
     const beside = button(
       "Lay beside",
       () => this.#layBeside(cards.map(({ card }) => card.number)),
-      { label: `Lay ${called} side by side`, kind: "cc-plain" }
+      { label: `Lay beside one another: ${called}`, kind: "cc-plain" }
     );
     beside.hidden = cards.length < 2;
     return make(
@@ -6976,7 +6978,7 @@ var SideBySide = class {
       button(
         "Take away",
         () => this.desk.act("compare", data.number),
-        { label: `Take ${data.title} away`, kind: "cc-small" }
+        { label: `Take away ${data.title}`, kind: "cc-small" }
       )
     );
     return { data, swatch, column };

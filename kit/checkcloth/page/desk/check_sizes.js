@@ -35,7 +35,7 @@ export class CheckSizes {
     this.error = make("p", { class: "cc-field-said", role: "alert" });
     this.cloths = make("ul", { class: "cc-way-cloths cc-size-cloths" });
     this.scale = make("p", { class: "cc-quiet" });
-    this.export = button("Export at these too", () => this.#export(), { label: "Export the range at these check sizes too", kind: "cc-small" });
+    this.export = button("Export at these too", () => this.#export(), { label: "Export at these too: the range at these check sizes", kind: "cc-small" });
     this.root = make("li", { class: "cc-way" },
       make("div", { class: "cc-way-title" }, make("strong", { text: "At other check sizes" }), this.field, this.error, this.scale),
       this.cloths, make("div", { class: "cc-way-keep" }, this.export));
@@ -93,7 +93,9 @@ export class CheckSizes {
     const others = this.#shown.slice(1);
     const there = this.#exported;
     const news = others.filter(([text]) => !there.includes(text));
-    say(this.export, others.length && !news.length ? "Exported too" : "Export at these too");
+    const text = others.length && !news.length ? "Exported at these too" : "Export at these too";
+    say(this.export, text);
+    setAttribute(this.export, "aria-label", `${text}: the range at these check sizes`);
     setAttribute(this.export, "aria-disabled", String(!news.length));
   }
 

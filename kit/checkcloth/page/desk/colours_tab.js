@@ -35,7 +35,7 @@ export class ColoursTab {
       this.#ask();
     });
     this.use = button("Draw from it", () => desk.change("palette", this.palette),
-      { label: "Draw the wall from this palette", kind: "cc-plain" });
+      { label: "Draw from it: the wall from this palette", kind: "cc-plain" });
     this.count = make("span", { class: "cc-quiet" });
     /** @type {(name: string) => void} */
     this.retry = () => {};

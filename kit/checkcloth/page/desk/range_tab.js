@@ -108,7 +108,7 @@ export class RangeTab {
     more.hidden = !cards.length;
     setAttribute(more, "aria-expanded", String(open));
     const beside = button("Lay beside", () => this.#layBeside(cards.map(({ card }) => card.number)),
-      { label: `Lay ${called} side by side`, kind: "cc-plain" });
+      { label: `Lay beside one another: ${called}`, kind: "cc-plain" });
     beside.hidden = cards.length < 2;
     return make("section", { class: "cc-family", "data-family": family,
       "aria-label": family ? `Family ${family}` : BY_ITSELF },

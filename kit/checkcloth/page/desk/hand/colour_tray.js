@@ -33,7 +33,7 @@ export class ColourTray {
     this.code = make("span", { class: "cc-quiet cc-code" });
     this.earlier = plain("Earlier", () => this.strip.move(this.part, this.part - 1), "Move this stripe earlier", "Alt+ArrowLeft");
     this.later = plain("Later", () => this.strip.move(this.part, this.part + 1), "Move this stripe later", "Alt+ArrowRight");
-    this.copy = plain("Copy", () => this.#copy(), "The same stripe once more");
+    this.copy = plain("Copy", () => this.#copy(), "Copy this stripe, once more");
     this.remove = plain("Remove", () => this.strip.remove(this.part), "Remove this stripe", "Delete");
     this.swap = make("select", { class: "cc-select", "aria-label": "Swap this stripe with",
       onchange: () => this.#swap(Number(this.swap.value)) });

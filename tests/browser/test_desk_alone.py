@@ -326,3 +326,78 @@ def test_the_brief_by_hand_its_family_and_the_same_bytes_tomorrow(page, live, tm
     finally:
         other.close()
         again.close()
+
+
+# -- other eyes, other hands ---------------------------------------------------------------------
+
+
+def test_in_forced_colours_cloth_and_swatches_keep_theirs(page, live):
+    """Windows' contrast themes: what is a colour of the work stays, what says a state is drawn."""
+    keep(live, 1, 2)
+    page.emulate_media(forced_colors="active")
+    opened(page, live)
+    page.locator('.cc-thread[data-stripe="1"]').click()
+    settle(page)
+    colour_of = "one => getComputedStyle(one).backgroundColor"
+    hand = page.get_by_role("region", name="The cloth under the hand", exact=True)
+    first = live.desk.palette.colours[0]
+    wanted = "rgb({}, {}, {})".format(*(round(channel * 255) for channel in first.rgb))
+    swatch = hand.get_by_role("radio", name=f"{first.name} {first.hex}")
+    assert swatch.evaluate(colour_of) == wanted
+    tab(page, "Colours")
+    row = page.get_by_role("button", name=f"Put {first.name} {first.hex} into")
+    assert row.evaluate(colour_of) == wanted
+    page.get_by_label("Colours to add").fill(first.hex)
+    settle(page)
+    read = page.get_by_role("list", name="Colours read").get_by_role("listitem").first
+    assert read.evaluate(colour_of) == wanted
+    # What is chosen is not said by a background alone, which a contrast theme takes away.
+    chosen = hand.locator('.cc-thread[aria-selected="true"]')
+    other = hand.locator('.cc-thread[data-stripe="2"]')
+    style = "one => { const s = getComputedStyle(one), n = getComputedStyle(one, '::after');"
+    style += " return [s.outlineStyle, s.borderBottomWidth, s.fontWeight, n.borderTopStyle,"
+    style += " n.height, one.innerText, ...[...one.children].map(c => getComputedStyle(c)"
+    style += ".fontWeight + getComputedStyle(c).borderBottomWidth)].join(); }"
+    assert chosen.evaluate(style).replace("1", "") != other.evaluate(style).replace("2", "")
+    tab(page, "Export")
+    export = page.get_by_role("button", name=re.compile(r"^Export \d"))
+    assert export.evaluate("one => getComputedStyle(one).borderTopStyle") == "solid"
+    assert page.get_by_role("checkbox", name="For the client").is_checked()
+
+
+def test_by_touch_on_a_phone_a_stripe_is_changed_kept_and_exported(chromium, live, tmp_path):
+    context = chromium.new_context(
+        viewport={"width": 360, "height": 740}, has_touch=True, device_scale_factor=2
+    )
+    page = context.new_page()
+    page.set_default_timeout(10_000)
+    try:
+        opened(page, live)
+        assert page.evaluate("() => document.documentElement.scrollWidth") <= 360
+        hand = page.get_by_role("region", name="The cloth under the hand", exact=True)
+        hand.locator('.cc-thread[data-stripe="2"]').tap()
+        settle(page)
+        tray = hand.get_by_role("region", name="Colour of stripe 2")
+        swatch = tray.locator('[role="radio"][aria-checked="false"]').locator("visible=true").first
+        name = (swatch.get_attribute("aria-label") or "").split(" #")[0]
+        swatch.tap()
+        settle(page)
+        assert live.desk.state.by_hand[0].colourway.stripes[1].name == name
+        tray.get_by_role("button", name="Done").tap()
+        settle(page)
+        hand.get_by_role("button", name=re.compile("^Keep")).tap()
+        settle(page)
+        assert len(live.desk.kept) == 1
+        page.get_by_role("tab", name="Export").tap()
+        settle(page)
+        page.get_by_role("checkbox", name="For the web shop").tap()
+        settle(page)
+        page.get_by_role("button", name=re.compile(r"^Export \d")).tap()
+        settle(page)
+        expect(page.get_by_text("1 colourway exported to out/explore:")).to_be_visible()
+        (made,) = open_hand_off(tmp_path / "out" / "explore")
+        assert made.stripes[1].name == name
+        assert not list((tmp_path / "out").rglob("*thumbnail*"))
+        assert page.evaluate("() => document.documentElement.scrollWidth") <= 360
+    finally:
+        context.close()

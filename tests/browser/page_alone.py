@@ -45,6 +45,19 @@ body { margin: 0; background: var(--jp-layout-color0, #fff); }
 .jp-OutputArea-output p { margin: 0 0 1em; }
 .jp-OutputArea-output td { padding: 0.5em; text-align: right; }
 """
+FIND = {
+    "goals": [
+        ["clear", "The clearest of all {}"],
+        ["every_eye", "Still clear to every eye"],
+        ["unlike", "As unlike each other as can be"],
+    ],
+    "conditions": [
+        ["ground_apart", "ground–single: ΔE00 at least", 100],
+        ["edge_ratio", "every edge: contrast ratio at least", 21],
+    ],
+    "visions": [["deutan", "to a deutan eye (green cones missing)"], ["grey", "in grey"]],
+    "note": "0 asks nothing.",
+}
 _START = """async (data) => {
     const [{ FakeModel }, desk] = await Promise.all(
         [import('/fake_model.js'), import('/desk.js')]);
@@ -82,7 +95,9 @@ class Wall:
                 "grounds": [["", "drawn as well"], ["Icing", "Icing"]],
                 "mixings": [[name, name, f"meaning of {name}"] for name in MIXINGS],
                 "counts": [24, 48, 96],
+                "find": FIND,
             },
+            "find": {},
             **{"dealt": 1, "stamp": 1, "vision": "normal", "born": 0.0, "numbers": numbers},
             "names": [_name(one) for one in self.colourways],
             "bands": {str(n): [[k, 1] for s in range(1, n + 1) for k in (s, 0)] for n in stripes},

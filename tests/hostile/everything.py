@@ -259,10 +259,10 @@ def _desk(folder: Path, palette: Any, some: Any, cloths: list[Any]) -> dict[str,
             order.fields.show({name: NAMES[0]})
     order.run()
     assert order.faults
-    shown["desk.html"] = desk._repr_mimebundle_()["text/html"]
+    shown["desk.html"] = desk._repr_html_()
     form = search_form([some], name="form")
     form.run()
-    shown["form.html"] = form._repr_mimebundle_()["text/html"]
+    shown["form.html"] = form._repr_html_()
     shown["form said.html"] = form.said.value
     shown["bench.html"] = charts_html(cloths[0], "de2000", 9, "normal")
     shown["bench error.html"] = charts_html(cloths[0], f"<script>{RAN}</script>", 9, "normal")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import time
 from collections.abc import Callable, Iterable, Iterator
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -15,8 +16,9 @@ from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.palette import Palette
 from checkcloth.colour.vision import VISIONS
-from checkcloth.desk.answers import export, palettes, ranges
+from checkcloth.desk.answers import client, export, finding, palettes, ranges
 from checkcloth.desk.background import debounce, keep_fault
+from checkcloth.desk.finding import Finder
 from checkcloth.desk.forms.hand_off import HandOffJob
 from checkcloth.desk.keep_file import KeepFile, earlier_sets
 from checkcloth.desk.palette_files import Fault, PaletteFiles
@@ -49,10 +51,11 @@ from checkcloth.desk.wall_sync import WallSync
 from checkcloth.desk.widget import DeskWidget
 from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.export.data.saved import open_set
+from checkcloth.files.live_output import show_live
 from checkcloth.scoring.vocabulary import COLUMNS
 
 # Requests that are no step of the state alone.
-_ANSWERS = palettes.ANSWERS | ranges.ANSWERS | export.ANSWERS
+_ANSWERS = client.ANSWERS | export.ANSWERS | finding.ANSWERS | palettes.ANSWERS | ranges.ANSWERS
 
 
 class Desk:
@@ -126,6 +129,7 @@ class Desk:
             choices={},
         )
         self._sync = WallSync(self.widget)
+        self.finder = Finder(self.troubles, partial(setattr, self.widget, "find"))
         self._waiting: asyncio.Task[None] | None = None
         # The links go on to the next desk; what held them here is hidden then, and stays: a view
         # taken out of a box that the page is still putting in place makes ipywidgets complain.
@@ -353,7 +357,7 @@ class Desk:
         """Let page, export and file follow the state."""
         now = self.state
         self._sync.show(before, now)
-        kept = before is None or before.kept is not now.kept
+        kept = before is None or before.kept is not now.kept or before.client != now.client
         if self.hand_off is not None and (kept or before is None or before.size != now.size):
             self.hand_off.chosen = self.kept
         if not save or before is None:
@@ -392,6 +396,8 @@ class Desk:
             values = export_settings(self.hand_off.fields.values, self.keep_file.folder)
             self.noted = self.noted | {"export": values}
         self.noted = self.noted | self.look_settings
+        if self.state.client or "client" in self.noted:
+            self.noted = self.noted | {"client": self.state.client}
         kept = self.kept
         return ChosenSet(kept.check, kept.chosen, kept.name, self.noted)
 
@@ -537,6 +543,7 @@ class Desk:
         if self.unsaved and self.hand_off is not None:
             self.save()
         self.retired = True
+        self.finder.stop()
         for task in (self._waiting, self._saving):
             if task is not None:
                 task.cancel()
@@ -553,11 +560,12 @@ class Desk:
     def __repr__(self) -> str:
         return f"<desk {self.keep_file.name}: {len(self.state.shown)} shown, {len(self.kept)} kept>"
 
-    def _repr_mimebundle_(self, **kwargs: Any) -> dict[str, Any]:
-        bundle: dict[str, Any] = dict(self.box._repr_mimebundle_() or {})
+    def _repr_html_(self) -> str:
         # In the order of the deal: sorting would score a whole wall before it is first seen.
-        dealt = [self.state.as_shown(card) for card in self.state.shown]
-        return bundle | {"text/plain": repr(self), "text/html": still_picture(dealt)}
+        return still_picture([self.state.as_shown(card) for card in self.state.shown])
+
+    def _ipython_display_(self) -> None:
+        show_live(self.box._repr_mimebundle_() or {}, self._repr_html_(), repr(self))
 
 
 # Requests that only answer, with bytes beside the fields.

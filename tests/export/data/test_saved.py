@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from checkcloth import MIXINGS, Check, Chosen, ChosenSet, Colourway, NamedColour
+from checkcloth.colour.ink import Stock
 from checkcloth.errors import ExistsError, FileFormatError
 from checkcloth.export.data import saved
 from checkcloth.export.data.saved import MOST_BYTES, open_set, parse_set, save_set, set_json
@@ -32,6 +33,7 @@ colourways = st.builds(
     name=st.one_of(st.just(""), line),
     warp_share=channel,
     yule_nielsen=st.floats(1, 10),
+    stock=st.sampled_from(["", "coated", Stock("", 0.123, 1.75, 1.8)]),
 )
 plain = st.one_of(
     st.none(),
@@ -117,6 +119,18 @@ def test_a_set_of_the_earlier_version_opens():
     assert (member.colourway.name, member.colourway.strength) == ("Morning", 0.37)
     assert (member.note, dict(member.origin), member.family) == ("for the counter", {"seed": 4}, "")
     assert json.loads(set_json(opened)) == json.loads(EARLIER)
+
+
+def test_only_a_stock_asks_for_the_newest_version():
+    """An earlier kit opens what it can mix; what it cannot, it says is newer."""
+    check = Check("1 cm", 1)
+    plain, inks = (Colourway("white", ["navy"], 0.5, "ink", stock=s) for s in ("", "uncoated"))
+    assert json.loads(set_json(ChosenSet(check, [plain])))["version"] == 1
+    text = set_json(ChosenSet(check, [plain, inks]))
+    assert json.loads(text)["version"] == 3
+    assert parse_set(text).colourways == (plain, inks)
+    with pytest.raises(FileFormatError, match="stock must be one of coated"):
+        parse_set(text.replace('"uncoated"', '"glossy"'))
 
 
 def test_a_file_that_is_there_stays_unless_told(tmp_path):

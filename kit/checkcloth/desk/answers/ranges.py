@@ -106,6 +106,7 @@ def _leave_range(desk: Host) -> None:
 def _enter_range(desk: Host, keep_file: KeepFile, chosen: ChosenSet | None) -> None:
     """Go on with another range; undo does not lead back to the one before, its file does."""
     before = desk.state
+    desk.finder.stop()
     desk.keep_file, desk.saved = keep_file, ""
     desk.history = History(with_range(before, chosen))
     noted = chosen.settings if chosen is not None else {}

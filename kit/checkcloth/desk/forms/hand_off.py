@@ -36,6 +36,7 @@ from checkcloth.export.hand_off.manifest import Written
 from checkcloth.export.members import label_of, names_in
 from checkcloth.export.picture.lettering import lacking
 from checkcloth.export.print.proof import soft_proof
+from checkcloth.files.live_output import in_notebook
 
 _TASK_WORDS = {
     "client": "For the client",
@@ -356,8 +357,10 @@ def links_to(made: HandOff) -> tuple[dict[str, Any], ...]:
     """Return one notebook output with links that JupyterLab opens in tabs of its own.
 
     Links start from the notebook's folder; for what lies elsewhere there are none, as only
-    what lies under JupyterLab's own folder can be opened.
+    what lies under JupyterLab's own folder can be opened. voilà opens none.
     """
+    if not in_notebook():
+        return ()
     # Set by the server: the notebook's path. Without it the kernel's folder is the best guess.
     name = Path(os.environ.get("JPY_SESSION_NAME", ""))
     home = name.parent if name.is_absolute() and name.parent.is_dir() else Path.cwd()

@@ -131,7 +131,7 @@ class Foretold:
     >>> aprons = Colourway("white", ["navy"], name="Quay")
     >>> made = foretell(aprons, Check("1/8 in", 1), "no-such-folder", dpi=150, paper=None)
     >>> [(task.task, task.files) for task in made.tasks]
-    [('client', 1), ('printer', 3), ('mill', 0), ('shop', 3), ('range', 2)]
+    [('client', 2), ('printer', 3), ('mill', 0), ('shop', 3), ('range', 2)]
     >>> made.tasks[1].pixels, made.tasks[1].dpi, made.tasks[2].missing
     ((38, 38), Fraction(152, 1), 'a sett, and width and length of the cloth')
     >>> [(caution.argument, caution.value) for caution in made.cautions]
@@ -372,12 +372,12 @@ def _of_sizes(order: Order) -> Iterator[Caution]:
     checks = {order.chosen.check_for(colourway) for colourway in order.chosen}
     checks |= {check.with_size(size) for check in checks for size in order.sizes[1:]}
     for dpi in order.dpi if "printer" in order.tasks else ():
-        sizes = {check.size: tile_size(check, dpi) for check in sorted(checks, key=_length)}
+        sizes = {check.repeat_words: tile_size(check, dpi) for check in sorted(checks, key=_length)}
         for size, tile in sizes.items():
             if tile.dpi != Fraction(dpi):
                 exact = int(tile.dpi) if tile.dpi.denominator == 1 else float(tile.dpi)
                 words = (
-                    f"A check of {size} is no whole number of pixels at {float(dpi):g} dpi: "
+                    f"The repeat of {size} is no whole number of pixels at {float(dpi):g} dpi: "
                     f"tiles are exact at {float(tile.dpi):.6g} dpi"
                 )
                 remedy = f"Ask for {float(tile.dpi):.6g} dpi"

@@ -39,6 +39,7 @@ from checkcloth.export.print.press import Press
 from checkcloth.files.html import table
 from checkcloth.files.names import file_stems
 from checkcloth.files.whole import writing_whole
+from checkcloth.needs import need
 
 _T = TypeVar("_T")
 # Called with (files done, files in all, what comes next).
@@ -70,7 +71,7 @@ class HandOff:
     >>> with TemporaryDirectory() as parent:
     ...     made = hand_off(Colourway("white", ["navy"]), Check("1 in", 1), f"{parent}/aprons")
     >>> made.folder.name, sorted(file.file for file in made.files)[:2]
-    ('aprons', ['colours.css', 'colours.tokens.json'])
+    ('aprons', ['client-page.html', 'client-sheet.pdf'])
     """
 
     folder: Path
@@ -167,6 +168,7 @@ class Order:
         chosen = self.chosen
         stems = file_stems(label_of(colourway, index) for index, colourway in enumerate(chosen))
         yield from contents.set_items(chosen)
+        yield from contents.client_items(chosen, self.sizes, self.paper)
         if self.paper is not None:
             yield from contents.book_items(chosen, self.paper, self.press)
         for stem, colourway in zip(stems, chosen, strict=True):
@@ -241,8 +243,8 @@ def hand_off(
 
     For each colourway the tile at real size as SVG and PNG, and a thumbnail; for the set
     the JSON that opens again, tables of tones and scores, design tokens, CSS, a contact
-    sheet, a specification sheet, and a manifest with the size and SHA-256 of every file.
-    The same set gives the same bytes.
+    sheet, a page and a sheet for the client, a specification sheet, and a manifest with the
+    size and SHA-256 of every file. The same set gives the same bytes.
 
     Parameters
     ----------
@@ -367,6 +369,8 @@ def make_order(
         raise ArgumentError("press", "a Press, from open_press", press)
     if paper is not None:
         page_size(paper)
+        need("reportlab")
+    need("matplotlib")  # its fonts letter every sheet
     if allowances is not None:
         require_type(allowances, "allowances", Allowances)
     sizes = as_tuple(sizes, "sizes", of="check sizes")

@@ -1,11 +1,11 @@
 // Made from page/ by `npm run build` in .ci/page; not to be edited.
 
 // shared/cloth.js
-function toneBytes(stripes) {
-  return 3 * (stripes + 1) ** 2;
+function toneBytes(stripes, wefts = stripes) {
+  return 3 * (stripes + 1) * (wefts + 1);
 }
-function pixelsOfTones(bytes, offset, stripes) {
-  const pixels = new Uint32Array((stripes + 1) ** 2);
+function pixelsOfTones(bytes, offset, stripes, wefts = stripes) {
+  const pixels = new Uint32Array((stripes + 1) * (wefts + 1));
   for (let i = 0, at = offset; i < pixels.length; i++, at += 3) {
     pixels[i] = (4278190080 | bytes[at + 2] << 16 | bytes[at + 1] << 8 | bytes[at]) >>> 0;
   }
@@ -21,10 +21,14 @@ function checksIn(bands) {
   return bands.reduce((sum, band) => sum + band[1], 0);
 }
 function planOf(bands, pixels, length, start = 0) {
-  const repeat = checksIn(bands) * pixels;
+  const repeat = Math.max(1, nearest(checksIn(bands) * pixels));
   const once = new Uint8Array(repeat);
-  let at = 0;
-  for (const [stripe, checks] of bands) once.fill(stripe, at, at += checks * pixels);
+  let checksBefore = 0;
+  for (const [stripe, checks] of bands) {
+    const from = nearest(checksBefore * pixels);
+    checksBefore += checks;
+    once.fill(stripe, from, nearest(checksBefore * pixels));
+  }
   const plan = new Uint8Array(length);
   for (let i = 0, from = (start % repeat + repeat) % repeat; i < length; i++, from++) {
     if (from === repeat) from = 0;
@@ -49,6 +53,9 @@ function pixelsForRepeat(bands, side) {
 }
 function pixelsAtScale(inches, scale, perInch) {
   return Math.max(1, roundEven(inches * perInch * scale));
+}
+function nearest(number) {
+  return Math.floor(number + 0.5 + 1e-9);
 }
 function roundEven(number) {
   const near = Math.round(number);
@@ -235,6 +242,28 @@ var BAND_WEIGHTS = Float64Array.of(
   -3043951243883511e-21,
   -17150370182046983e-22
 );
+var LINEAR_TO_P3 = Float64Array.of(
+  0.8224619687143626,
+  0.17753803128563775,
+  8754353419849959e-32,
+  0.03319419885096163,
+  0.9668058011490381,
+  2004768399397469e-32,
+  0.017082630721120068,
+  0.07239744066396345,
+  0.9105199286149165
+);
+var P3_TO_LINEAR = Float64Array.of(
+  1.2249401762805594,
+  -0.2249401762805599,
+  -11282132264581908e-32,
+  -0.04205695470968816,
+  1.0420569547096883,
+  -189002058472344e-31,
+  -0.01963755459033447,
+  -0.07863604555063186,
+  1.0982736001409663
+);
 var LINEAR_TO_LMS = Float64Array.of(
   0.41222146947076305,
   0.5363325372617348,
@@ -389,7 +418,7 @@ function fromOklab(lightness, a, b, out, at) {
   for (let row = 0; row < 3; row++) out[at + row] = dot(LMS_TO_LINEAR, row, l, m, s);
 }
 var HALVINGS = 24;
-var SLACK = 1e-9;
+var SLACK = 1e-6;
 function fits(light, at, slack) {
   for (let k = at; k < at + 3; k++) if (light[k] < -slack || light[k] > 1 + slack) return false;
   return true;
@@ -453,6 +482,7 @@ var BANDS = BAND_WEIGHTS.length / 3;
 var base = new Float64Array(0);
 var gain = new Float64Array(0);
 var weft = new Float64Array(0);
+var areas = new Float64Array(0);
 var tones = new Float64Array(0);
 var LAYOUTS = new Map(Object.entries({
   // Warp over weft over ground: α warp + (1−α)(α weft + (1−α) ground).
@@ -474,26 +504,87 @@ var LAYOUTS = new Map(Object.entries({
     weft[at] = ground * gain[at];
   }
 }));
-function joinChannels(side) {
+var LEAST_RATIO = 1e-6;
+var LEAST_READING = 1e-3;
+var MOST_GAIN = 0.25;
+var STOCK_NOT_NAMED = [0.17, 2.4, 2];
+function held(value, low, high) {
+  return Math.min(Math.max(value, low), high);
+}
+function gainOf(least, [increase, , n]) {
+  const reading = held(least, LEAST_READING, 1 - 1e-9);
+  const half = 1 - (0.5 + increase) * (1 - reading);
+  return held((1 - half ** (1 / n)) / (1 - reading ** (1 / n)) - 0.5, -MOST_GAIN, MOST_GAIN);
+}
+function layInks(colours, offset, side, strength, stock) {
+  const [, limit, n] = stock;
+  if (areas.length < side) areas = new Float64Array(side);
+  for (let i = 1; i < side; i++) {
+    let least = 1;
+    for (let c = 0; c < 3; c++) {
+      const paper = colours[offset + c];
+      const ratio = paper > LEAST_RATIO ? held(colours[offset + 3 * i + c] / paper, LEAST_RATIO, 1) : 1;
+      least = Math.min(least, ratio);
+      base[3 * i + c] = ratio ** (1 / n);
+      gain[3 * i + c] = 1 - Math.min(-Math.log10(ratio), limit) / limit;
+    }
+    const area = strength + 4 * gainOf(least, stock) * strength * (1 - strength);
+    areas[i] = area;
+    for (let at = 3 * i; at < 3 * i + 3; at++) weft[at] = 1 - area + area * base[at];
+  }
+  for (let c = 0; c < 3; c++) base[c] = gain[c] = weft[c] = 1;
+  areas[0] = 0;
+}
+function oneInk(colours, one, two) {
+  return [0, 1, 2].every((c) => colours[one + c] === colours[two + c]);
+}
+function overprint(one, two, [, limit, n]) {
+  const both = Math.exp(limit * Math.LN10 / n * (gain[one] * gain[two] - 1));
+  return Math.min(both, base[one], base[two]);
+}
+function bound(one, two, same, stock) {
+  return (same ? base[one] : overprint(one, two, stock)) - base[one] * base[two];
+}
+function printInks(recipe, strength, colours, offset, side, across, skip) {
+  const stock = recipe.stock ?? STOCK_NOT_NAMED;
+  const n = stock[2];
+  layInks(colours, offset, skip ? side + across - 1 : side, strength, stock);
   for (let i = 0, to = 0; i < side; i++) {
-    for (let j = 0; j < side; j++) {
+    for (let j = 0; j < across; j++) {
+      const other = j ? j + skip : 0;
+      const area = areas[i] * areas[other];
+      const same = i === other || skip > 0 && oneInk(colours, offset + 3 * i, offset + 3 * other);
+      for (let c = 0; c < 3; c++, to++) {
+        const [one, two] = [3 * i + c, 3 * other + c];
+        const light = weft[one] * weft[two] + area * bound(one, two, same, stock);
+        tones[to] = colours[offset + c] * (n === 2 ? light * light : Math.max(light, 0) ** n);
+      }
+    }
+  }
+}
+var PRINTED = new Map(Object.entries({ demichel: printInks }));
+function joinChannels(warps, wefts, skip) {
+  for (let i = 0, to = 0; i < warps; i++) {
+    for (let j = 0; j < wefts; j++) {
+      const across = j ? j + skip : 0;
       for (let c = 0; c < 3; c++) {
-        tones[to++] = base[3 * i + c] + gain[3 * i + c] * weft[3 * j + c];
+        tones[to++] = base[3 * i + c] + gain[3 * i + c] * weft[3 * across + c];
       }
     }
   }
 }
 var WEIGHTS = BAND_WEIGHTS.map((weight) => weight / (1 - 2 * MARGIN));
 var OFFSET = MARGIN / (1 - 2 * MARGIN);
-function joinSpectra(side) {
-  const [bases, gains, wefts, lights] = [base, gain, weft, tones];
-  for (let i = 0, to = 0; i < side; i++) {
-    for (let j = 0; j < side; j++, to += 3) {
+function joinSpectra(warps, wefts, skip) {
+  const [bases, gains, across, lights] = [base, gain, weft, tones];
+  for (let i = 0, to = 0; i < warps; i++) {
+    for (let j = 0; j < wefts; j++, to += 3) {
+      const first = (j ? j + skip : 0) * BANDS;
       let red = -OFFSET;
       let green = -OFFSET;
       let blue = -OFFSET;
-      for (let band = 0, warpAt = i * BANDS, weftAt = j * BANDS; band < BANDS; band++) {
-        const m = 1 + bases[warpAt + band] + gains[warpAt + band] * wefts[weftAt + band];
+      for (let band = 0, warpAt = i * BANDS, weftAt = first; band < BANDS; band++) {
+        const m = 1 + bases[warpAt + band] + gains[warpAt + band] * across[weftAt + band];
         const reflectance = m - Math.sqrt(Math.abs(m * m - 1));
         red += WEIGHTS[band] * reflectance;
         green += WEIGHTS[BANDS + band] * reflectance;
@@ -506,13 +597,21 @@ function joinSpectra(side) {
     }
   }
 }
+function eachChannel(rgb, act) {
+  return [act(rgb[0]), act(rgb[1]), act(rgb[2])];
+}
+function turn(matrix, values, at) {
+  const [x, y, z] = [values[at], values[at + 1], values[at + 2]];
+  for (let row = 0; row < 3; row++) values[at + row] = dot(matrix, row, x, y, z);
+  return values;
+}
 var DECODINGS = new Map(Object.entries({
   "as-is": {
     channels: 3,
     join: joinChannels,
     toLight: (count2) => srgbToLinearInPlace(tones, count2),
     encoded: true,
-    encode: (value) => value
+    encode: (rgb) => [rgb[0], rgb[1], rgb[2]]
   },
   light: {
     channels: 3,
@@ -521,15 +620,27 @@ var DECODINGS = new Map(Object.entries({
       if (n === 1) return;
       for (let k = 0; k < count2; k++) tones[k] = Math.max(tones[k], 0) ** n;
     },
-    encode: (value, n) => srgbToLinear(value) ** (1 / n)
+    encode: (rgb, n) => eachChannel(rgb, (value) => srgbToLinear(value) ** (1 / n))
+  },
+  "display-p3": {
+    channels: 3,
+    join: joinChannels,
+    toLight(count2) {
+      for (let at = 0; at < count2; at += 3) {
+        turn(P3_TO_LINEAR, tones, at);
+        intoSrgb(tones, at);
+      }
+    },
+    encode: (rgb) => turn(LINEAR_TO_P3, eachChannel(rgb, srgbToLinear), 0)
   },
   absorption: { channels: BANDS, join: joinSpectra, toLight: () => void 0 }
 }));
-function find({ mixing }, field, name, known) {
+function find({ mixing }, field2, name, known) {
   const found = known.get(name);
   if (found !== void 0) return found;
-  const allowed = [...known.keys()].join(", ");
-  throw new Error(`this page cannot mix "${mixing}": ${field} must be one of ${allowed}, found "${name}"`);
+  const also = field2 === "layout" ? [...PRINTED.keys()] : [];
+  const allowed = [...known.keys(), ...also].join(", ");
+  throw new Error(`this page cannot mix "${mixing}": ${field2} must be one of ${allowed}, found "${name}"`);
 }
 function decodingOf(recipe) {
   return find(recipe, "decode", recipe.decode, DECODINGS);
@@ -545,8 +656,7 @@ function encodeColour(recipe, rgb) {
   if (!encode) {
     throw new Error(`"${recipe.mixing}" mixes spectra, and only the kernel recovers a spectrum from a colour: ask it`);
   }
-  const n = recipe.yuleNielsen;
-  return [encode(rgb[0], n), encode(rgb[1], n), encode(rgb[2], n)];
+  return encode(rgb, recipe.yuleNielsen);
 }
 function reserve(terms, values) {
   if (base.length < terms) {
@@ -567,20 +677,33 @@ function layShares(lay, recipe, strength, colours, offset, terms, channels) {
     if (++c === channels) c = 0;
   }
 }
-function mixTones(recipe, strength, colours, offset, stripes, out, outOffset, vision = "normal") {
-  const decoding = decodingOf(recipe);
+function fillTones({ channels, join }, recipe, strength, colours, offset, side, across, skip) {
+  const print = PRINTED.get(recipe.layout);
+  if (print) return print(recipe, strength, colours, offset, side, across, skip);
   const lay = find(recipe, "layout", recipe.layout, LAYOUTS);
+  const terms = (skip ? side + across - 1 : side) * channels;
+  layShares(lay, recipe, strength, colours, offset, terms, channels);
+  join(side, across, skip);
+}
+function requireRoom(what, terms, values, count2, room) {
+  if (terms <= values && count2 <= room) return;
+  throw new RangeError(`${what} take ${terms} values and ${count2} bytes, found ${values} and ${room}`);
+}
+function mixTones(recipe, strength, colours, offset, stripes, out, outOffset, vision = "normal", wefts = 0) {
+  const decoding = decodingOf(recipe);
   const side = stripes + 1;
-  const terms = side * decoding.channels;
-  const count2 = side * side * 3;
-  if (offset + terms > colours.length || outOffset + count2 > out.length) {
-    throw new RangeError(
-      `${stripes} stripes of ${recipe.mixing} take ${terms} values and ${count2} bytes, found ${colours.length - offset} and ${out.length - outOffset}`
-    );
-  }
+  const across = (wefts || stripes) + 1;
+  const terms = (side + wefts) * decoding.channels;
+  const count2 = side * across * 3;
+  requireRoom(
+    `${stripes + wefts} stripes of ${recipe.mixing}`,
+    terms,
+    colours.length - offset,
+    count2,
+    out.length - outOffset
+  );
   reserve(terms, count2);
-  layShares(lay, recipe, strength, colours, offset, terms, decoding.channels);
-  decoding.join(side);
+  fillTones(decoding, recipe, strength, colours, offset, side, across, wefts && stripes);
   if (decoding.encoded && vision === "normal") {
     for (let k = 0; k < count2; k++) out[outOffset + k] = tones[k] * 255 + 0.5;
     return;
@@ -651,6 +774,33 @@ function toneName(cloth, warp, weft2) {
   return warp || weft2 ? `${name(warp || weft2)} over ${name(0)}` : `Ground, ${name(0)}`;
 }
 
+// shared/own_keys.js
+var NO_SHORTCUTS = "data-lm-suppress-shortcuts";
+function isForControls(event) {
+  if (event.ctrlKey || event.metaKey || event.altKey) return false;
+  return !(event.shiftKey && event.key === "Enter");
+}
+function keepKeys(root) {
+  const view = root.ownerDocument.defaultView;
+  const mark = (event) => {
+    const target = (
+      /** @type {HTMLElement} */
+      event.target
+    );
+    if (outermostBox(root).contains(target)) target.toggleAttribute(NO_SHORTCUTS, isForControls(event));
+  };
+  view?.addEventListener("keydown", mark, true);
+  return () => view?.removeEventListener("keydown", mark, true);
+}
+function outermostBox(root) {
+  let box = root;
+  for (let next = box.closest(".widget-vbox"); next; next = box.parentElement?.closest(".widget-vbox") ?? null) {
+    box = /** @type {HTMLElement} */
+    next;
+  }
+  return box;
+}
+
 // shared/press_guard.js
 var LONGEST = 3e3;
 var PRESSED = 'button, summary, label, input, .cc-kept-one, .cc-range-card, [role="slider"]';
@@ -719,7 +869,11 @@ function deviceRatio() {
   return globalThis.devicePixelRatio || 1;
 }
 function screenPixels() {
-  const stored = Number(globalThis.localStorage?.getItem(SCREEN_KEY));
+  let stored = 0;
+  try {
+    stored = Number(globalThis.localStorage?.getItem(SCREEN_KEY));
+  } catch {
+  }
   return stored > 20 && stored < 1e3 ? stored : CSS_PER_INCH;
 }
 function setScreenPixels(perInch) {
@@ -1273,12 +1427,12 @@ var PastedColours = class {
   async #takeFile(file) {
     this.file.value = "";
     if (!file) return;
-    const turn = this.#turn += 1;
+    const turn2 = this.#turn += 1;
     say(this.said, `Reading ${file.name} …`);
     try {
       const picture = file.type.startsWith("image/");
       const { bytes, smaller } = await bytesToSend(file, picture);
-      if (turn !== this.#turn) return;
+      if (turn2 !== this.#turn) return;
       this.#count = USUAL;
       this.#take({
         fields: { name: file.name },
@@ -1287,7 +1441,7 @@ var PastedColours = class {
         words: `${file.name}, ${sizeWords(file.size)}${smaller ? ", sent smaller" : ""}`
       }, nameOfFile(file.name));
     } catch {
-      if (turn !== this.#turn) return;
+      if (turn2 !== this.#turn) return;
       this.#put([], `${file.name} (${sizeWords(file.size)}) could not be read here: it is no picture that this browser knows, or is too large to be sent.`);
     }
   }
@@ -1331,7 +1485,7 @@ var PastedColours = class {
   }
   async #read() {
     const source = this.#source;
-    const turn = this.#turn += 1;
+    const turn2 = this.#turn += 1;
     if (!source) {
       this.#put([], "");
       return;
@@ -1343,9 +1497,9 @@ var PastedColours = class {
         fields,
         source.bytes && [source.bytes]
       ) ?? {};
-      if (turn === this.#turn) this.#put(colours, leftOutWords(colours.length, leftOut));
+      if (turn2 === this.#turn) this.#put(colours, leftOutWords(colours.length, leftOut));
     } catch (error) {
-      if (turn === this.#turn) this.#put([], wordsOf2(error));
+      if (turn2 === this.#turn) this.#put([], wordsOf2(error));
     }
   }
   /**
@@ -1482,14 +1636,14 @@ var ColoursTab = class {
   }
   async #ask() {
     const { palette } = this;
-    const turn = this.#turn += 1;
+    const turn2 = this.#turn += 1;
     let colours = [];
     try {
       colours = (await this.desk.request("palette", { palette }))?.colours ?? [];
     } catch (error) {
-      if (turn === this.#turn) this.#complain(error);
+      if (turn2 === this.#turn) this.#complain(error);
     }
-    if (turn !== this.#turn || this.root.hidden) return;
+    if (turn2 !== this.#turn || this.root.hidden) return;
     const kept = this.desk.model.get("kept").length;
     say(this.count, `${colours.length} ${colours.length === 1 ? "colour" : "colours"}`);
     this.desk.guard.after("palette table", () => this.#keepFocus(() => this.body.replaceChildren(...colours.flatMap((colour, index) => this.#rows(colour, index, kept, colours)))));
@@ -1605,14 +1759,14 @@ var ColoursTab = class {
    * @param {number} index
    * @param {"name" | "colour"} field
    */
-  #field(label, value, index, field) {
+  #field(label, value, index, field2) {
     const input = make("input", {
       type: "text",
       class: "cc-input",
       maxlength: 200,
       value,
       "aria-label": label,
-      "data-part": `${field} ${index}`,
+      "data-part": `${field2} ${index}`,
       autocomplete: "off",
       onkeydown: (event) => {
         if (event.key === "Escape") input.value = value;
@@ -1622,7 +1776,7 @@ var ColoursTab = class {
         input.blur();
       },
       onchange: () => {
-        if (input.value !== value) this.#edit(index, field, input.value);
+        if (input.value !== value) this.#edit(index, field2, input.value);
       }
     });
     return input;
@@ -1632,13 +1786,13 @@ var ColoursTab = class {
    * @param {"name" | "colour" | "role" | "remove"} field
    * @param {string} text
    */
-  async #edit(index, field, text) {
+  async #edit(index, field2, text) {
     this.said.say("");
-    this.retry = (name) => this.#edit(index, field, name);
+    this.retry = (name) => this.#edit(index, field2, name);
     this.follow.hidden = true;
     try {
-      const { old = "", kept = [] } = await this.desk.request("edit_palette", { palette: this.palette, index, field, text }) ?? {};
-      if (field === "colour" && kept.length) this.#offerFollow(old, text, kept.length);
+      const { old = "", kept = [] } = await this.desk.request("edit_palette", { palette: this.palette, index, field: field2, text }) ?? {};
+      if (field2 === "colour" && kept.length) this.#offerFollow(old, text, kept.length);
     } catch (error) {
       this.#complain(error);
     }
@@ -1766,8 +1920,9 @@ function colourOffsets(colourways) {
   }
   return offsets;
 }
-function recipeOf([mixing, layout, decode, warpShare, yuleNielsen]) {
-  return { mixing, layout, decode, warpShare, yuleNielsen };
+function recipeOf([mixing, layout, decode, warpShare, yuleNielsen, stock]) {
+  const recipe = { mixing, layout, decode, warpShare, yuleNielsen };
+  return stock ? { ...recipe, stock } : recipe;
 }
 var WallTones = class {
   /** @type {Entry[]} */
@@ -2531,30 +2686,30 @@ var SwatchDrag = class {
   }
   /** @param {PointerEvent} event */
   #move(event) {
-    const held = this.#held;
-    if (!held || event.pointerId !== held.pointer) return;
+    const held2 = this.#held;
+    if (!held2 || event.pointerId !== held2.pointer) return;
     const { clientX: x, clientY: y } = event;
-    if (!this.dragged && Math.hypot(x - held.x, y - held.y) <= DRAG_AFTER2) return;
+    if (!this.dragged && Math.hypot(x - held2.x, y - held2.y) <= DRAG_AFTER2) return;
     this.dragged = true;
     this.ghost.hidden = false;
-    this.ghost.style.background = held.colour.hex;
+    this.ghost.style.background = held2.colour.hex;
     this.ghost.style.translate = `${x}px ${y}px`;
     const under = document.elementFromPoint(x, y)?.closest(".cc-thread");
     const stripe = under instanceof HTMLElement ? Number(under.dataset.stripe) : 0;
     if (stripe === this.#stripe) return;
     this.#stripe = stripe;
-    this.dropping.over(stripe, stripe ? held.colour : null);
+    this.dropping.over(stripe, stripe ? held2.colour : null);
   }
   /** @param {boolean} dropped */
   #end(dropped) {
-    const held = this.#held;
+    const held2 = this.#held;
     this.#held = null;
     this.ghost.hidden = true;
-    if (!held || !this.dragged) return;
+    if (!held2 || !this.dragged) return;
     const stripe = this.#stripe;
     this.#stripe = 0;
     this.dropping.over(stripe, null);
-    if (dropped && stripe) this.dropping.drop(stripe, held.colour);
+    if (dropped && stripe) this.dropping.drop(stripe, held2.colour);
     setTimeout(() => {
       this.dragged = false;
     });
@@ -2961,8 +3116,10 @@ function cssHex(text) {
 }
 
 // desk/hand/encoder.js
-function listOf({ mixing, layout, decode, warpShare, yuleNielsen }) {
-  return [mixing, layout, decode, warpShare, yuleNielsen];
+function listOf({ mixing, layout, decode, warpShare, yuleNielsen, stock }) {
+  const list = [mixing, layout, decode, warpShare, yuleNielsen];
+  if (stock) list.push(stock);
+  return list;
 }
 function spaceOf({ decode, yuleNielsen }) {
   return `${decode}/${yuleNielsen}`;
@@ -3294,16 +3451,16 @@ var CheckSizes = class {
     else this.#read();
   }
   async #read() {
-    const turn = this.#turn += 1;
+    const turn2 = this.#turn += 1;
     say(this.error, "");
     setAttribute(this.field, "aria-invalid", "false");
     try {
       const { sizes = [] } = await this.desk.request("check_sizes", { text: this.field.value }) ?? {};
-      if (turn !== this.#turn) return;
+      if (turn2 !== this.#turn) return;
       this.#sizes = sizes;
       this.desk.guard.after("check sizes", () => this.#draw());
     } catch (error) {
-      if (turn !== this.#turn) return;
+      if (turn2 !== this.#turn) return;
       say(this.error, refusalOf(error).words);
       setAttribute(this.field, "aria-invalid", "true");
     }
@@ -3410,31 +3567,31 @@ var CardDrag = class {
       element.closest(this.card)
     );
     if (!node || event.button !== 0 || element.closest("input, select, .cc-button")) return;
-    const held = { node, pointer: event.pointerId, x: event.clientX, y: event.clientY };
+    const held2 = { node, pointer: event.pointerId, x: event.clientX, y: event.clientY };
     const timer = event.pointerType === "touch" ? setTimeout(() => this.#lift(), HOLD) : void 0;
-    this.#held = { ...held, timer };
+    this.#held = { ...held2, timer };
   }
   #lift() {
-    const held = this.#held;
-    if (!held) return;
+    const held2 = this.#held;
+    if (!held2) return;
     this.#lifted = true;
-    held.node.classList.add("cc-lifted");
-    this.root.setPointerCapture(held.pointer);
+    held2.node.classList.add("cc-lifted");
+    this.root.setPointerCapture(held2.pointer);
   }
   /** @param {PointerEvent} event */
   #move(event) {
-    const held = this.#held;
-    if (!held || event.pointerId !== held.pointer) return;
+    const held2 = this.#held;
+    if (!held2 || event.pointerId !== held2.pointer) return;
     const { clientX, clientY } = event;
     if (!this.#lifted) {
-      if (Math.hypot(clientX - held.x, clientY - held.y) <= DRAG_AFTER3) return;
+      if (Math.hypot(clientX - held2.x, clientY - held2.y) <= DRAG_AFTER3) return;
       if (event.pointerType === "touch") {
-        this.#end(held.pointer, false);
+        this.#end(held2.pointer, false);
         return;
       }
       this.#lift();
     }
-    held.node.style.translate = `${clientX - held.x}px ${clientY - held.y}px`;
+    held2.node.style.translate = `${clientX - held2.x}px ${clientY - held2.y}px`;
     this.#aim(document.elementsFromPoint(clientX, clientY));
   }
   /** @param {Element[]} under the pointer */
@@ -3455,18 +3612,18 @@ var CardDrag = class {
    * @param {boolean} dropped
    */
   #end(pointer, dropped) {
-    const held = this.#held;
-    if (!held || held.pointer !== pointer) return;
-    clearTimeout(held.timer);
+    const held2 = this.#held;
+    if (!held2 || held2.pointer !== pointer) return;
+    clearTimeout(held2.timer);
     const target = this.#target;
     const lifted = this.#lifted;
     this.#held = this.#target = null;
     this.#lifted = false;
-    held.node.classList.remove("cc-lifted");
-    held.node.style.translate = "";
+    held2.node.classList.remove("cc-lifted");
+    held2.node.style.translate = "";
     target?.classList.remove("cc-aimed");
     this.#dropped = lifted;
-    if (lifted && dropped && target) this.ondrop(held.node, target);
+    if (lifted && dropped && target) this.ondrop(held2.node, target);
     setTimeout(() => {
       this.#dropped = false;
     });
@@ -3684,17 +3841,17 @@ var MakeMore = class {
   }
   /** @param {KeptCard} card */
   async #ask(card) {
-    const turn = this.#turn += 1;
+    const turn2 = this.#turn += 1;
     const rows = waysFor(card.count, this.#percent).map((way) => this.#row(way));
     if (rows.length !== this.list.children.length || rows.some(({ root }, at) => this.list.children[at] !== root)) {
       this.list.replaceChildren(...rows.map(({ root }) => root));
     }
     setAttribute(this.root, "aria-busy", "true");
     const answers = await Promise.all(rows.map(({ way }) => this.desk.request("derive", { number: card.number, ...way.fields }).catch((error) => ({ error: error instanceof Error ? error.message : String(error) }))));
-    if (turn !== this.#turn) return;
+    if (turn2 !== this.#turn) return;
     this.root.removeAttribute("aria-busy");
     this.desk.guard.after(`more ${card.number}`, () => {
-      if (turn === this.#turn) this.#fill(rows, answers);
+      if (turn2 === this.#turn) this.#fill(rows, answers);
     });
   }
   /** @param {Way} way */
@@ -4284,7 +4441,7 @@ var ThreadStrip = class {
   #hold(event, stripe) {
     this.#dragged = false;
     if (event.button !== 0 || this.#held || this.#nodes.length < 2) return;
-    const held = {
+    const held2 = {
       node: this.#nodes[stripe - 1],
       stripe,
       pointer: event.pointerId,
@@ -4292,33 +4449,33 @@ var ThreadStrip = class {
       lifted: false,
       to: stripe
     };
-    this.#held = held;
-    if (event.pointerType === "touch") this.#held.timer = setTimeout(() => this.#lift(held), HOLD2);
+    this.#held = held2;
+    if (event.pointerType === "touch") this.#held.timer = setTimeout(() => this.#lift(held2), HOLD2);
   }
   /** @param {PointerEvent} event */
   #move(event) {
-    const held = this.#held;
-    if (!held || event.pointerId !== held.pointer) return;
-    const moved = event.clientX - held.x;
-    if (!held.lifted && Math.abs(moved) > DRAG_AFTER4) {
+    const held2 = this.#held;
+    if (!held2 || event.pointerId !== held2.pointer) return;
+    const moved = event.clientX - held2.x;
+    if (!held2.lifted && Math.abs(moved) > DRAG_AFTER4) {
       if (event.pointerType === "touch") this.#put();
-      else this.#lift(held);
+      else this.#lift(held2);
     }
-    if (!held.lifted) return;
-    const at = this.#threads.findIndex(({ stripe }) => stripe === held.stripe);
+    if (!held2.lifted) return;
+    const at = this.#threads.findIndex(({ stripe }) => stripe === held2.stripe);
     const { left, width } = this.#threads[at];
-    held.node.style.transform = `translateX(${moved}px)`;
-    const { to, order } = landing(this.#threads, held.stripe, left + width / 2 + moved);
-    if (to !== held.to) this.#open(held, to, order);
+    held2.node.style.transform = `translateX(${moved}px)`;
+    const { to, order } = landing(this.#threads, held2.stripe, left + width / 2 + moved);
+    if (to !== held2.to) this.#open(held2, to, order);
   }
   /** @param {Held} held */
-  #lift(held) {
-    if (this.#held !== held) return;
-    held.lifted = true;
-    held.node.classList.add("cc-lifted");
+  #lift(held2) {
+    if (this.#held !== held2) return;
+    held2.lifted = true;
+    held2.node.classList.add("cc-lifted");
     this.root.classList.add("cc-dragging");
     try {
-      held.node.setPointerCapture(held.pointer);
+      held2.node.setPointerCapture(held2.pointer);
     } catch {
     }
   }
@@ -4328,27 +4485,27 @@ var ThreadStrip = class {
    * @param {number} to
    * @param {number[]} order stripes from left to right
    */
-  #open(held, to, order) {
-    held.to = to;
+  #open(held2, to, order) {
+    held2.to = to;
     order.forEach((stripe, at) => {
       const thread = this.#threads.find((one) => one.stripe === stripe);
-      if (stripe === held.stripe || !thread) return;
+      if (stripe === held2.stripe || !thread) return;
       const { left, row } = this.#threads[at];
       this.#nodes[stripe - 1].style.transform = `translate(${left - thread.left}px, calc(${row - thread.row} * var(--thread)))`;
     });
-    this.hand.try((cloth) => moveStripe(cloth, held.stripe, to));
+    this.hand.try((cloth) => moveStripe(cloth, held2.stripe, to));
   }
   /** @param {PointerEvent} event */
   #drop(event) {
-    const held = this.#held;
-    if (!held || event.pointerId !== held.pointer) return;
-    this.#dragged = held.lifted;
-    if (!held.lifted) {
+    const held2 = this.#held;
+    if (!held2 || event.pointerId !== held2.pointer) return;
+    this.#dragged = held2.lifted;
+    if (!held2.lifted) {
       this.#put();
       return;
     }
-    this.#put(held.to !== held.stripe);
-    this.move(held.stripe, held.to);
+    this.#put(held2.to !== held2.stripe);
+    this.move(held2.stripe, held2.to);
     setTimeout(() => {
       this.#dragged = false;
     });
@@ -4358,14 +4515,14 @@ var ThreadStrip = class {
    * @param {boolean} [taken] the cloth stays as it is shown, since an act follows
    */
   #put(taken = false) {
-    const held = this.#held;
-    if (!held) return;
+    const held2 = this.#held;
+    if (!held2) return;
     this.#held = null;
-    clearTimeout(held.timer);
-    held.node.classList.remove("cc-lifted");
+    clearTimeout(held2.timer);
+    held2.node.classList.remove("cc-lifted");
     this.root.classList.remove("cc-dragging");
     for (const node of this.#nodes) node.style.transform = "";
-    if (held.lifted && !taken) this.hand.try(null);
+    if (held2.lifted && !taken) this.hand.try(null);
     this.#waiting?.();
     this.#waiting = null;
   }
@@ -4589,12 +4746,12 @@ var Hand = class {
     if (!cloth || number === void 0 || this.data?.number !== number) return;
     this.#trial = null;
     this.#apply(acting);
-    const turn = this.#turn += 1;
+    const turn2 = this.#turn += 1;
     this.#underWay += 1;
     this.said.say("");
     await this.desk.request(what, { number, ...fields }).then(
       (answer) => this.#agreed(answer, number, acting),
-      (error) => this.#refused(error, number, turn === this.#turn ? { cloth, part } : null, acting)
+      (error) => this.#refused(error, number, turn2 === this.#turn ? { cloth, part } : null, acting)
     );
     this.#settle(number);
   }
@@ -4946,7 +5103,7 @@ var Field = class {
   constructor(desk, name, where = "") {
     this.desk = desk;
     this.name = name;
-    const { label, hint, choices, tick } = FIELDS[name];
+    const { label, hint, choices, tick: tick2 } = FIELDS[name];
     this.error = make("p", { class: "cc-field-said", role: "alert", hidden: true });
     const part = `${name} ${where}`.trim();
     if (choices) {
@@ -4957,8 +5114,8 @@ var Field = class {
       );
     } else {
       this.input = make("input", {
-        type: tick ? "checkbox" : "text",
-        class: tick ? "" : "cc-input",
+        type: tick2 ? "checkbox" : "text",
+        class: tick2 ? "" : "cc-input",
         maxlength: 2e3,
         placeholder: hint,
         autocomplete: "off",
@@ -4971,7 +5128,7 @@ var Field = class {
     this.root = make(
       "div",
       { class: "cc-export-field" },
-      tick ? make("label", { class: "cc-check" }, this.input, words) : make("label", { class: "cc-field" }, words, this.input),
+      tick2 ? make("label", { class: "cc-check" }, this.input, words) : make("label", { class: "cc-field" }, words, this.input),
       this.error
     );
   }
@@ -4989,11 +5146,11 @@ var Field = class {
   }
   /** @param {Record<string, string>} faults by field */
   fill(faults) {
-    const held = this.#held;
+    const held2 = this.#held;
     const { input } = this;
-    if (input.type === "checkbox") input.checked = Boolean(held);
+    if (input.type === "checkbox") input.checked = Boolean(held2);
     else if (document.activeElement !== input || input.tagName === "SELECT") {
-      input.value = typeof held === "boolean" ? held ? this.name : "" : String(held ?? "");
+      input.value = typeof held2 === "boolean" ? held2 ? this.name : "" : String(held2 ?? "");
     }
     this.complain(faults[this.name] ?? "");
   }
@@ -5069,9 +5226,9 @@ var Before = class {
     this.desk.request("set_export", { fields }).catch(() => this.fill());
   }
   fill() {
-    const held = this.desk.model.get("export");
-    this.replace.checked = Boolean(held.replace);
-    this.beside.checked = !held.replace;
+    const held2 = this.desk.model.get("export");
+    this.replace.checked = Boolean(held2.replace);
+    this.beside.checked = !held2.replace;
     this.keepSizes.fill({});
   }
   /**
@@ -5081,7 +5238,7 @@ var Before = class {
    * @param {boolean} wrong whether a field is wrong, so that little is known
    */
   tell(warnings, earlier, folder, wrong) {
-    const others = warnings.filter(([, , field]) => field !== "replace");
+    const others = warnings.filter(([, , field2]) => field2 !== "replace");
     this.none.hidden = wrong || warnings.length > 0;
     this.#tellEarlier(earlier, folder);
     const key = JSON.stringify(others);
@@ -5093,9 +5250,9 @@ var Before = class {
     if (focused && same instanceof HTMLElement) same.focus({ preventScroll: true });
   }
   /** @param {Warning} warning */
-  #warning([words, remedy, field, value, blocks]) {
-    const act = value === null || value === void 0 ? () => this.mend(field) : () => this.#set({ [field]: typeof value === "boolean" ? value : String(value) });
-    const can = ["colourways", "folder", "press"].includes(field) || value !== null && value !== void 0;
+  #warning([words, remedy, field2, value, blocks]) {
+    const act = value === null || value === void 0 ? () => this.mend(field2) : () => this.#set({ [field2]: typeof value === "boolean" ? value : String(value) });
+    const can = ["colourways", "folder", "press"].includes(field2) || value !== null && value !== void 0;
     const node = button(remedy, act, { kind: "cc-plain" });
     node.dataset.part = remedy;
     return make(
@@ -5362,7 +5519,7 @@ var TaskSection = class {
     this.parts = make("ul", { class: "cc-made-parts", "aria-label": `What is made ${kind.title[0].toLowerCase()}${kind.title.slice(1)}` });
     this.missing = make("p", { class: "cc-quiet", hidden: true });
     this.fields = [...kind.first, ...kind.more].map((name) => new Field(desk, name, kind.key));
-    const boxes = this.fields.map((field) => field.root);
+    const boxes = this.fields.map((field2) => field2.root);
     const many = kind.first.length;
     this.more = make(
       "details",
@@ -5401,8 +5558,8 @@ var TaskSection = class {
     this.body.hidden = this.note.hidden = !on;
     say(this.error, faults[this.kind.key] ?? "");
     this.error.hidden = !faults[this.kind.key];
-    this.fields.forEach((field) => field.fill(on ? faults : {}));
-    if (this.fields.slice(this.kind.first.length).some((field) => field.wrong)) this.more.open = true;
+    this.fields.forEach((field2) => field2.fill(on ? faults : {}));
+    if (this.fields.slice(this.kind.first.length).some((field2) => field2.wrong)) this.more.open = true;
   }
   /**
    * @param {Part[]} parts what is made
@@ -5437,7 +5594,7 @@ var ExportTab = class {
     this.sections = TASKS.map((kind) => new TaskSection(desk, kind, kind.key === "printer" ? [this.profile.root] : []));
     this.rangeWords = make("p", { class: "cc-quiet" });
     this.nothing = make("p", { class: "cc-export-nothing", hidden: true });
-    this.before = new Before(desk, (field) => this.#mend(field));
+    this.before = new Before(desk, (field2) => this.#mend(field2));
     this.set = ["name", "folder", "zipped"].map((name) => new Field(desk, name));
     this.progress = new Progress(desk, () => this.#begin());
     this.about = make("p", { class: "cc-quiet" });
@@ -5452,7 +5609,7 @@ var ExportTab = class {
         make("h3", { class: "cc-title", text: "Before you export" }),
         this.nothing,
         this.before.root,
-        make("div", { class: "cc-export-fields" }, ...this.set.map((field) => field.root)),
+        make("div", { class: "cc-export-fields" }, ...this.set.map((field2) => field2.root)),
         this.progress.root
       )
     );
@@ -5481,16 +5638,16 @@ var ExportTab = class {
     this.#timer = setTimeout(() => this.#ask(), REST2);
   }
   async #ask() {
-    const turn = this.#turn += 1;
+    const turn2 = this.#turn += 1;
     let told;
     try {
       told = await this.desk.request("foretell", { ...this.#which(), fields: {} });
     } catch (error) {
       this.#asked = "";
-      if (turn === this.#turn) say(this.about, error instanceof Error ? error.message : String(error));
+      if (turn2 === this.#turn) say(this.about, error instanceof Error ? error.message : String(error));
       return;
     }
-    if (told && turn === this.#turn) {
+    if (told && turn2 === this.#turn) {
       this.#told = told;
       this.desk.guard.after("foretold", () => this.#tell());
     }
@@ -5500,7 +5657,7 @@ var ExportTab = class {
       /** @type {Foretold} */
       this.#told
     );
-    const held = this.desk.model.get("export");
+    const held2 = this.desk.model.get("export");
     const faults = { ...told.faults };
     [...this.sections, ...this.set].forEach((part) => part.fill(faults));
     for (const section of this.sections) {
@@ -5509,13 +5666,13 @@ var ExportTab = class {
     }
     const range = told.tasks.find(([, , , , , task]) => task === "range");
     say(this.rangeWords, range ? `And for the range itself: ${range[1]}; with them all opens again here.` : "");
-    this.before.tell(told.warnings, told, String(held.folder), Object.keys(faults).length > 0);
+    this.before.tell(told.warnings, told, String(held2.folder), Object.keys(faults).length > 0);
     this.#offer(told);
   }
   /** @param {Foretold} told */
   #offer(told) {
     const { model, number } = this.desk;
-    const held = model.get("export");
+    const held2 = model.get("export");
     const nothing = !model.get("kept").length;
     this.nothing.hidden = !nothing;
     say(this.nothing, number === void 0 ? "Nothing is kept, and nothing is on the wall." : `Nothing is kept yet: what is exported is the one under the hand, ${this.desk.titleOf(number)}.`);
@@ -5523,7 +5680,7 @@ var ExportTab = class {
     const bytes = told.tasks.reduce((sum, [, , , , size]) => sum + size, 0);
     const blocked = told.warnings.find(([, , , , blocks]) => blocks);
     const wrong = Object.keys(told.faults).length;
-    const elsewhere = told.beside && !held.replace ? told.beside : "";
+    const elsewhere = told.beside && !held2.replace ? told.beside : "";
     this.progress.offer(wrong ? "Export" : exportWords(files, elsewhere), blocked?.[0] ?? "");
     say(this.about, wrong ? "Something above is to be put right first: see “!”." : `And their list; about ${aboutWords(bytes) || "nothing"}. These choices are kept with the range.`);
   }
@@ -5533,25 +5690,25 @@ var ExportTab = class {
       this.#mend("folder");
       return;
     }
-    const held = this.desk.model.get("export");
-    await this.desk.act("export", void 0, { number: void 0, ...this.#which(), beside: !held.replace });
+    const held2 = this.desk.model.get("export");
+    await this.desk.act("export", void 0, { number: void 0, ...this.#which(), beside: !held2.replace });
   }
   /**
    * Go to where something is mended.
    * @param {string} field
    */
-  #mend(field) {
-    if (field === "colourways") {
+  #mend(field2) {
+    if (field2 === "colourways") {
       this.desk.showPart(this.desk.model.get("kept").length ? "range" : "wall");
       if (!this.desk.model.get("kept").length) this.desk.typeInto("name");
       return;
     }
-    if (field === "press") {
+    if (field2 === "press") {
       const section = this.sections.find(({ kind }) => kind.key === "printer");
       if (section) section.more.open = true;
       this.profile.proof();
     }
-    const input = this.root.querySelector(`[data-part^="${field}"]`);
+    const input = this.root.querySelector(`[data-part^="${field2}"]`);
     if (input instanceof HTMLElement) input.focus();
   }
   close() {
@@ -5566,20 +5723,25 @@ function coloursOf(name, count2) {
   const stripes = name.slice(0, at).split(", ");
   return stripes.length === count2 ? { stripes, ground: name.slice(at + 4) } : null;
 }
-function captionsOf(names, counts) {
-  const all = names.map((name, index) => {
-    const parsed = coloursOf(name, counts[index]);
-    return parsed && { ...parsed, has: new Set(parsed.stripes) };
-  });
+function wordingOf(names, counts) {
+  const all = names.map((name, index) => partsOf(name, counts[index]));
   const parts = all.filter((one) => one !== null);
   const seen2 = countsOf(parts);
-  const grounds = new Set(parts.map(({ ground }) => ground));
-  const captions = all.map((one, index) => one ? coloursCaption(one, seen2, parts.length, grounds.size > 1) : names[index]);
+  const withGround = new Set(parts.map(({ ground }) => ground)).size > 1;
+  const words = (one, name) => one ? coloursCaption(one, seen2, parts.length, withGround) : name;
+  const captions = all.map((one, index) => words(one, names[index]));
   const clues = orderClues(all, captions);
-  return captions.map((words, index) => {
-    const clue = clues.get(index) ?? "";
-    return { words: words || (clue ? "" : names[index]), clue };
-  });
+  return {
+    captions: captions.map((caption, index) => {
+      const clue = clues.get(index) ?? "";
+      return { words: caption || (clue ? "" : names[index]), clue };
+    }),
+    of: (name, count2) => words(partsOf(name, count2), name) || name
+  };
+}
+function partsOf(name, count2) {
+  const parsed = coloursOf(name, count2);
+  return parsed && { ...parsed, has: new Set(parsed.stripes) };
 }
 function countsOf(parts) {
   const seen2 = /* @__PURE__ */ new Map();
@@ -5596,20 +5758,20 @@ function coloursCaption({ has, ground }, seen2, total, withGround) {
   return [words, withGround ? `on ${ground}` : ""].filter(Boolean).join(" ");
 }
 function orderClues(all, captions) {
-  const seen2 = /* @__PURE__ */ new Map();
-  const keys = (index) => (all[index]?.stripes ?? []).map(
-    (_, at, stripes) => [captions[index], ...stripes.slice(0, at + 1)].join("\n")
-  );
-  all.forEach((_, index) => {
-    for (const key of [captions[index], ...keys(index)]) seen2.set(key, (seen2.get(key) ?? 0) + 1);
-  });
+  const alike = tally(captions);
+  const keys = new Map(all.flatMap((one, index) => one && alike.get(captions[index]) !== 1 ? [[index, one.stripes.map((_, at) => [captions[index], ...one.stripes.slice(0, at + 1)].join("\n"))]] : []));
+  const seen2 = tally([...keys.values()].flat());
   const clues = /* @__PURE__ */ new Map();
-  all.forEach((one, index) => {
-    if (!one || seen2.get(captions[index]) === 1) return;
-    const most = keys(index).findIndex((key) => seen2.get(key) === 1);
-    if (most >= 0) clues.set(index, `${one.stripes.slice(0, most + 1).join(", ")} first`);
-  });
+  for (const [index, mine] of keys) {
+    const most = mine.findIndex((key) => seen2.get(key) === 1);
+    if (most >= 0) clues.set(index, `${all[index]?.stripes.slice(0, most + 1).join(", ")} first`);
+  }
   return clues;
+}
+function tally(texts) {
+  const seen2 = /* @__PURE__ */ new Map();
+  for (const text of texts) seen2.set(text, (seen2.get(text) ?? 0) + 1);
+  return seen2;
 }
 
 // desk/grid_layout.js
@@ -5714,11 +5876,11 @@ var Options = class {
   }
   /** @param {number} index */
   #add(index) {
-    const tick = make("span", { class: "cc-tick", "aria-hidden": "true" });
+    const tick2 = make("span", { class: "cc-tick", "aria-hidden": "true" });
     const [words, clue] = [make("span"), make("span")];
     const caption = make("span", { class: "cc-caption", "aria-hidden": "true" }, words, clue);
-    const node = make("div", { class: "cc-option", role: "option", "data-index": index }, tick, caption);
-    const option = { node, tick, caption, words, clue };
+    const node = make("div", { class: "cc-option", role: "option", "data-index": index }, tick2, caption);
+    const option = { node, tick: tick2, caption, words, clue };
     this.#options.set(index, option);
     this.wall.sheet.append(node);
     return option;
@@ -5748,7 +5910,7 @@ var Options = class {
    * @param {Option} option
    * @param {number} index
    */
-  #describe({ node, tick, caption, words, clue }, index) {
+  #describe({ node, tick: tick2, caption, words, clue }, index) {
     const { desk, wall } = this;
     const { model } = desk;
     const number = model.get("numbers")[index];
@@ -5766,7 +5928,7 @@ var Options = class {
     setAttribute(node, "aria-label", name);
     setAttribute(node, "aria-description", this.#description(index, number, MARKS[mark][1]));
     setAttribute(node, "title", why ? `Hidden: ${why}` : name);
-    say(tick, MARKS[mark][0]);
+    say(tick2, MARKS[mark][0]);
     caption.hidden = wall.captions === "nothing";
     const shown = this.#caption(index, number);
     caption.classList.toggle("cc-two-lines", shown.clue !== "");
@@ -5821,6 +5983,7 @@ function shortReason(why) {
 }
 
 // desk/grid.js
+var STILL = 400;
 var SCALES = [
   ["repeat", "whole repeats"],
   ["0.25", "a quarter of its size"],
@@ -5844,8 +6007,10 @@ var Grid = class {
   /** @type {Layout | null} */
   layout = null;
   #drawn = "";
-  /** @type {{names: string[], captions: ReturnType<typeof captionsOf>} | null} */
+  /** @type {{names: string[], numbers: number[], wording: ReturnType<typeof wordingOf>} | null} */
   #worded = null;
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  #reword;
   onlay = () => {
   };
   /** @param {Desk} desk */
@@ -5940,11 +6105,19 @@ var Grid = class {
    */
   captionOf(index) {
     const { model } = this.desk;
-    const names = model.get("names");
-    if (this.#worded?.names !== names) {
-      this.#worded = { names, captions: captionsOf(names, bytesOf(model.get("counts"))) };
+    const [names, numbers] = [model.get("names"), model.get("numbers")];
+    const counts = bytesOf(model.get("counts"));
+    if (this.#worded?.numbers !== numbers) {
+      this.#worded = { names, numbers, wording: wordingOf(names, counts) };
     }
-    return this.#worded.captions[index] ?? { words: "", clue: "" };
+    const { names: before, wording } = this.#worded;
+    if (before === names) return wording.captions[index] ?? { words: "", clue: "" };
+    clearTimeout(this.#reword);
+    this.#reword = setTimeout(() => {
+      this.#worded = null;
+      this.paint();
+    }, STILL);
+    return before[index] === names[index] ? wording.captions[index] : { words: wording.of(names[index], counts[index]), clue: "" };
   }
   /** Draw the cloth that shows, and unless only its tones changed, what stands around it. */
   paint(clothOnly = false) {
@@ -6065,6 +6238,7 @@ var Grid = class {
     this.options.focus(this.current);
   }
   close() {
+    clearTimeout(this.#reword);
     this.watch.disconnect();
     this.onscroll.stop();
   }
@@ -6288,10 +6462,6 @@ var ACTIONS = /* @__PURE__ */ new Map([
   ["v", "view"],
   ["b", "board"]
 ]);
-function isForControls(event) {
-  if (event.ctrlKey || event.metaKey || event.altKey) return false;
-  return !(event.shiftKey && event.key === "Enter");
-}
 function actionOf(event, where) {
   if (where.typing || event.altKey) return null;
   const key = event.key.length === 1 ? event.key.toLowerCase() : event.key;
@@ -6313,6 +6483,11 @@ function listOfKeys() {
     { class: "cc-keys" },
     ...KEYS.flatMap(([keys, words]) => [make("dt", { text: keys }), make("dd", { text: words })])
   );
+}
+
+// shared/host.js
+function hasCells(page) {
+  return page.body?.dataset.voila === void 0;
 }
 
 // desk/notices.js
@@ -6337,16 +6512,18 @@ var Notices = class {
   }
   /** @param {boolean} quiet */
   showQuiet(quiet) {
-    const { saved } = this.desk.model.get("facts");
+    const { saved, retired } = this.desk.model.get("facts");
+    if (retired) return;
     this.root.classList.toggle("cc-quieted", quiet);
     this.banner.hidden = !quiet;
     if (!quiet) return;
-    say(this.banner, `The kernel is not answering: it may be busy, stopped or restarted. ${saved ? `What you kept is safe (${saved}). ` : ""}Changes made from now on wait for it; if it was restarted, run the notebook again.`);
+    say(this.banner, `The kernel is not answering: it may be busy, stopped or restarted. ${saved ? `What you kept is safe (${saved}). ` : ""}Changes made from now on wait for it; if it was restarted, ` + (hasCells(this.root.ownerDocument) ? "run the notebook again." : "load this page again."));
   }
   #showMessage() {
     const { message, retired } = this.desk.model.get("facts");
     if (retired) {
       this.root.classList.add("cc-retired");
+      this.root.classList.remove("cc-quieted");
       this.root.inert = true;
       this.banner.hidden = false;
       say(this.banner, "This desk was closed, because it was opened again elsewhere. Everything on it is there.");
@@ -6391,6 +6568,197 @@ var Notices = class {
   }
 };
 
+// desk/client_panel.js
+var SAID = { yes: "Client: yes", maybe: "Client: maybe", no: "Client: no" };
+function saidWords({ answer = "", remark = "" }) {
+  const said = SAID[answer] ?? "Client";
+  return remark ? `${said}${answer ? "." : ":"} ${remark}` : said;
+}
+var ClientPanel = class {
+  /** @type {{fields: object, bytes?: ArrayBuffer} | null} what was refused, and may be read anyway */
+  #refused = null;
+  /** @param {Desk} desk */
+  constructor(desk) {
+    this.desk = desk;
+    this.opener = button("For the client", () => this.#toggle(), { label: "A page for the client, and what came back" });
+    setAttribute(this.opener, "aria-expanded", "false");
+    this.reference = field("Reference", "made from the range");
+    this.note = field("Note to the client", "none");
+    this.sizes = tick("Check size", true);
+    this.strengths = tick("Strength", true);
+    this.codes = tick("Colour codes", true);
+    this.written = make("p", { class: "cc-quiet", role: "status" });
+    this.text = make("textarea", {
+      class: "cc-input cc-paste",
+      rows: 3,
+      spellcheck: "false",
+      "aria-label": "What the client sent back",
+      placeholder: "the text of the mail"
+    });
+    this.file = make("input", {
+      type: "file",
+      class: "cc-unseen",
+      tabindex: "-1",
+      "aria-hidden": "true",
+      accept: ".json,.txt,.eml,text/*",
+      onchange: () => this.#takeFile(this.file.files?.[0])
+    });
+    this.said = make("p", { class: "cc-quiet", role: "status" });
+    this.lines = make("ul", { class: "cc-quiet cc-said-lines" });
+    this.anyway = button("Read it all the same", () => this.#readAnyway(), { label: "Read it all the same, by number and name", kind: "cc-small" });
+    this.whole = make("p", { class: "cc-said" });
+    this.root = make("section", {
+      class: "cc-client",
+      "aria-label": "For the client",
+      hidden: true,
+      onkeydown: (event) => {
+        if (event.key !== "Escape") return;
+        event.stopPropagation();
+        this.#toggle();
+      }
+    }, this.#layPage(), this.#layBack());
+    this.anyway.hidden = true;
+  }
+  #layPage() {
+    return make(
+      "div",
+      { class: "cc-add" },
+      make("h3", { class: "cc-title", text: "Page for the client" }),
+      make("p", { class: "cc-quiet", text: "One file that opens in any browser, without a network. Nothing of scores or search goes with it." }),
+      make("div", { class: "cc-row" }, this.reference.box, this.note.box),
+      make(
+        "fieldset",
+        { class: "cc-row cc-may" },
+        make("legend", { class: "cc-quiet", text: "The client may see or move" }),
+        this.sizes.box,
+        this.strengths.box,
+        this.codes.box
+      ),
+      make("div", { class: "cc-row" }, button("Write the page", () => this.#write(), { kind: "cc-strong" })),
+      this.written
+    );
+  }
+  #layBack() {
+    const root = make(
+      "div",
+      {
+        class: "cc-add",
+        ondragover: (event) => {
+          event.preventDefault();
+          root.classList.add("cc-aimed");
+        },
+        ondragleave: () => root.classList.remove("cc-aimed"),
+        ondrop: (event) => {
+          root.classList.remove("cc-aimed");
+          const file = event.dataTransfer?.files[0];
+          if (!file) return;
+          event.preventDefault();
+          event.stopPropagation();
+          this.#takeFile(file);
+        }
+      },
+      make("h3", { class: "cc-title", text: "Sent back" }),
+      make("p", { class: "cc-quiet", text: "Paste the text of the mail, or drop the file." }),
+      this.text,
+      make(
+        "div",
+        { class: "cc-row" },
+        button("Read the answers", () => this.#read({ text: this.text.value })),
+        button("Choose a file", () => this.file.click(), { label: "Choose the file that came back" }),
+        this.anyway,
+        this.file
+      ),
+      this.said,
+      this.lines,
+      this.whole
+    );
+    return root;
+  }
+  fill() {
+    const words = this.desk.model.get("facts").client ?? "";
+    this.whole.hidden = !words;
+    say(this.whole, words);
+  }
+  #toggle() {
+    this.root.hidden = !this.root.hidden;
+    setAttribute(this.opener, "aria-expanded", String(!this.root.hidden));
+    if (this.root.hidden) this.opener.focus();
+    else this.reference.input.focus();
+  }
+  async #write() {
+    const fields = {
+      reference: this.reference.input.value,
+      note: this.note.input.value,
+      sizes: this.sizes.input.checked,
+      strengths: this.strengths.input.checked,
+      codes: this.codes.input.checked
+    };
+    try {
+      const { file, reference } = await this.desk.request("range_page", fields) ?? {};
+      if (file) say(this.written, `Written: ${file}, reference ${reference}. Send that file to the client.`);
+    } catch (error) {
+      say(this.written, wordsOf3(error));
+    }
+  }
+  /** @param {File | undefined} file */
+  async #takeFile(file) {
+    this.file.value = "";
+    if (!file) return;
+    try {
+      const { bytes } = await bytesToSend(file, false);
+      await this.#read({ name: file.name }, bytes);
+    } catch {
+      this.#show(`${file.name} (${sizeWords(file.size)}) is too large to be sent.`, []);
+    }
+  }
+  /**
+   * @param {object} fields
+   * @param {ArrayBuffer} [bytes]
+   */
+  async #read(fields, bytes) {
+    this.#refused = null;
+    try {
+      const { refused, words = "", gone = [], unread = [] } = await this.desk.request("sent_back", fields, bytes && [bytes]) ?? {};
+      if (refused) {
+        this.#refused = { fields, bytes };
+        this.#show(refused, []);
+        return;
+      }
+      this.text.value = "";
+      this.#show(words, [
+        ...gone.map((line) => `Not in the range any more: ${line}`),
+        ...unread.map((line) => `Not read: ${line}`)
+      ]);
+    } catch (error) {
+      this.#show(wordsOf3(error), []);
+    }
+  }
+  #readAnyway() {
+    const refused = this.#refused;
+    if (refused) this.#read({ ...refused.fields, anyway: true }, refused.bytes);
+  }
+  /**
+   * @param {string} words
+   * @param {string[]} lines
+   */
+  #show(words, lines) {
+    say(this.said, words);
+    this.lines.replaceChildren(...lines.map((text) => make("li", { text })));
+    this.anyway.hidden = !this.#refused;
+  }
+};
+function field(label, placeholder) {
+  const input = make("input", { type: "text", class: "cc-input", autocomplete: "off", placeholder, maxlength: label === "Reference" ? 60 : 2e3 });
+  return { input, box: make("label", { class: "cc-field" }, make("span", { text: label }), input) };
+}
+function tick(label, on) {
+  const input = make("input", { type: "checkbox", checked: on });
+  return { input, box: make("label", { class: "cc-check" }, input, make("span", { text: label })) };
+}
+function wordsOf3(error) {
+  return error instanceof Error ? error.message : String(error);
+}
+
 // desk/families.js
 var BY_ITSELF = "By itself";
 function familiesOf(kept, known = []) {
@@ -6424,7 +6792,8 @@ var RangeTab = class {
   constructor(desk) {
     this.desk = desk;
     this.words = make("p", { class: "cc-count" });
-    this.bar = make("div", { class: "cc-bar" }, this.words, make("span", { class: "cc-spring" }));
+    this.client = new ClientPanel(desk);
+    this.bar = make("div", { class: "cc-bar" }, this.words, make("span", { class: "cc-spring" }), this.client.opener);
     this.list = make("div", { class: "cc-families" });
     this.source = choice("from", [], "", (number) => {
       if (this.#more) this.#more.number = Number(number);
@@ -6444,7 +6813,7 @@ var RangeTab = class {
       class: "cc-quiet",
       text: "Nothing kept yet. Press Keep on a colourway of the wall; what is kept is put into families here."
     });
-    this.scroll = make("div", { class: "cc-panel-scroll" }, this.empty, this.list);
+    this.scroll = make("div", { class: "cc-panel-scroll" }, this.client.root, this.empty, this.list);
     this.root = make("div", { class: "cc-panel cc-range-tab" }, this.bar, this.scroll);
     this.watch = new ResizeObserver(perFrame(() => {
       if (this.#side() !== this.#laid) this.fill();
@@ -6467,6 +6836,7 @@ var RangeTab = class {
     const named = groups.filter(({ family }) => family).length;
     say(this.words, `${kept.length} ${kept.length === 1 ? "colourway" : "colourways"}` + (named ? ` in ${named} ${named === 1 ? "family" : "families"}` : ""));
     this.empty.hidden = kept.length > 0;
+    this.client.fill();
     this.#laid = this.#side();
     const cloths = keptCloths(this.desk, this.#laid);
     this.#keepFocus(() => this.list.replaceChildren(...kept.length ? groups.map((group) => this.#family(group, cloths)) : []));
@@ -6674,6 +7044,7 @@ var RangeTab = class {
         text: card.note ? `${card.words}; ${card.note}` : card.words,
         title: card.words
       }),
+      card.answer || card.remark ? make("p", { class: "cc-said", title: saidWords(card), text: saidWords(card) }) : null,
       make(
         "div",
         { class: "cc-card-acts" },
@@ -6937,9 +7308,9 @@ var SideBySide = class {
   async fill() {
     const numbers = this.desk.model.get("facts").compared;
     this.root.hidden = numbers.length === 0;
-    const turn = this.#turn += 1;
+    const turn2 = this.#turn += 1;
     const answers = await Promise.all(numbers.map((number) => this.desk.ask(number).catch(() => null)));
-    if (turn !== this.#turn) return;
+    if (turn2 !== this.#turn) return;
     this.#lay(answers.flatMap((data) => data && !("gone" in data) ? [data] : []));
   }
   /** @param {Details[]} all */
@@ -7075,6 +7446,254 @@ var Tabs = class {
   }
 };
 
+// desk/find_words.js
+function sourceWords(shown, source) {
+  return [shown.toLocaleString("en"), source, "from"].filter(Boolean).join(" ");
+}
+function goalWords(words, total) {
+  return total === null ? words.replace(" {}", "") : words.replace("{}", total.toLocaleString("en"));
+}
+function strengthsOf(text) {
+  const parts = text.split(/[\s,;%]+/).filter(Boolean);
+  const numbers = parts.map(Number);
+  return numbers.every((number) => number >= 0 && number <= 100) ? numbers.map((number) => number / 100) : null;
+}
+function conditionWords(atLeast, visions) {
+  const asked = Object.entries(atLeast).filter(([name, number]) => number > (name.endsWith("ratio") ? 1 : 0));
+  const count2 = asked.length + visions.length;
+  return count2 ? `Conditions (${count2})` : "Conditions";
+}
+function subjectOf(get, { locks, palettes = [] }) {
+  return JSON.stringify([get("palette"), get("stripes"), get("ground"), get("mixing"), get("strength"), locks, palettes]);
+}
+
+// desk/find.js
+var MANY2 = [48, 100, 200, 500, 1e3, 2e3, 5e3];
+var IDLE = { running: false, share: 0, words: "", wrong: false, offers: [] };
+var STILL2 = 300;
+var Find = class {
+  #subject = "";
+  #total = (
+    /** @type {number | null} */
+    null
+  );
+  #turn = 0;
+  #running = false;
+  #goal = "clear";
+  #offered = "";
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  #soon;
+  /**
+   * @param {Desk} desk
+   * @param {Grid} grid
+   */
+  constructor(desk, grid) {
+    this.desk = desk;
+    this.grid = grid;
+    const offered = desk.model.get("choices").find;
+    this.goals = offered.goals.map(([key, words]) => [key, words, button(goalWords(words, null), () => this.#start(key))]);
+    this.conditions = offered.conditions.map(([name, words, most]) => [name, this.#number(words, most)]);
+    this.visions = offered.visions.map(([name]) => [name, make("input", { type: "checkbox", onchange: () => this.#changed() })]);
+    this.strengths = make("input", {
+      type: "text",
+      class: "cc-input",
+      maxlength: 40,
+      autocomplete: "off",
+      inputmode: "decimal",
+      placeholder: "the wall's",
+      "aria-label": "Overlay strengths, %: one or several",
+      oninput: () => this.#changed(),
+      onkeydown: (event) => this.#enter(event)
+    });
+    this.many = choice("At most", MANY2.map((many) => [String(many), many.toLocaleString("en")]), "500", () => {
+    });
+    this.title = make("summary", { text: "Conditions" });
+    this.fold = make("details", { class: "cc-fold" }, this.title, this.#fields(offered.visions.map(([, words]) => words), offered.note));
+    this.bar = make("progress", { max: 1, value: 0, "aria-label": "Search" });
+    this.words = make("span", { class: "cc-find-words", role: "status" });
+    this.stop = button("Stop", () => this.#stop(), { label: "Stop the search", kind: "cc-small" });
+    this.going = make("div", { class: "cc-row cc-find-going", hidden: true }, this.bar, this.words, this.stop);
+    this.offers = make("ul", { class: "cc-find-offers", "aria-label": "What would hold" });
+    this.panel = make(
+      "div",
+      { class: "cc-find", role: "group", "aria-label": "Find on the wall", hidden: true },
+      make("div", { class: "cc-row cc-find-goals" }, ...this.goals.map(([, , node]) => node), this.many.box),
+      this.going,
+      this.offers,
+      this.fold
+    );
+    this.opener = button("Find", () => this.#open(this.panel.hidden), { label: "Find the best that the palette holds" });
+    this.opener.setAttribute("aria-expanded", "false");
+  }
+  /**
+   * @param {string} words
+   * @param {number} most
+   */
+  #number(words, most) {
+    return make("input", {
+      type: "number",
+      class: "cc-input cc-number",
+      min: 0,
+      max: most,
+      step: "any",
+      placeholder: "–",
+      "aria-label": words,
+      oninput: () => this.#changed(),
+      onkeydown: (event) => this.#enter(event)
+    });
+  }
+  /**
+   * @param {string[]} visions in words
+   * @param {string} note
+   */
+  #fields(visions, note) {
+    const line = (words, node) => make("label", { class: "cc-find-line" }, make("span", { text: words }), node);
+    const checks = this.visions.map(([, node], at) => make("label", { class: "cc-check" }, node, make("span", { text: visions[at] })));
+    return make(
+      "div",
+      { class: "cc-find-fields" },
+      make("div", {}, ...this.conditions.map(([, node]) => line(node.getAttribute("aria-label") ?? "", node))),
+      make(
+        "div",
+        {},
+        line("Overlay strengths, %", this.strengths),
+        make(
+          "div",
+          { role: "group", "aria-label": "All of it must hold as well" },
+          make("p", { text: "All of it must hold as well" }),
+          ...checks
+        )
+      ),
+      make("p", { class: "cc-quiet cc-find-note", text: note })
+    );
+  }
+  /** @param {boolean} open */
+  #open(open) {
+    this.panel.hidden = !open;
+    this.opener.setAttribute("aria-expanded", String(open));
+    this.fill();
+    this.grid.lay();
+  }
+  // -- what is asked for ----------------------------------------------------------------------
+  get #atLeast() {
+    return Object.fromEntries(this.conditions.map(([name, node]) => [name, Number(node.value) || 0]));
+  }
+  get #asked() {
+    const visions = this.visions.filter(([, node]) => node.checked).map(([name]) => name);
+    return { at_least: this.#atLeast, visions, strengths: strengthsOf(this.strengths.value) ?? [] };
+  }
+  /** @param {KeyboardEvent} event */
+  #enter(event) {
+    if (event.key !== "Enter") return;
+    event.preventDefault();
+    this.#start(this.#goal);
+  }
+  #changed() {
+    const { at_least: atLeast, visions } = this.#asked;
+    say(this.title, conditionWords(atLeast, visions));
+    setAttribute(this.strengths, "aria-invalid", String(strengthsOf(this.strengths.value) === null));
+    clearTimeout(this.#soon);
+    this.#soon = setTimeout(() => this.#count(), STILL2);
+  }
+  /** Ask how many there are, once nothing is typed; where it cannot be searched, say why. */
+  async #count() {
+    const turn2 = this.#turn += 1;
+    let total = null;
+    let wrong = "";
+    try {
+      total = (await this.desk.request("find_estimate", this.#asked))?.total ?? null;
+    } catch (error) {
+      wrong = error instanceof Error ? error.message : String(error);
+    }
+    if (turn2 !== this.#turn) return;
+    this.#total = total;
+    this.desk.guard.after("find count", () => {
+      for (const [, words, node] of this.goals) say(node, goalWords(words, this.#total));
+      if (!this.#running && (wrong || this.words.classList.contains("cc-wrong"))) this.#tell(wrong, wrong !== "");
+    });
+  }
+  /** @param {string} goal */
+  async #start(goal) {
+    if (this.#running) return;
+    this.#goal = goal;
+    if (strengthsOf(this.strengths.value) === null) {
+      this.#tell("Overlay strengths are per cents from 0 to 100, such as 30, 50.", true);
+      this.strengths.focus();
+      return;
+    }
+    this.#show([]);
+    try {
+      await this.desk.request("find", { goal, count: Number(this.many.select.value), ...this.#asked });
+    } catch (error) {
+      this.#tell(error instanceof Error ? error.message : String(error), true);
+    }
+  }
+  #stop() {
+    this.desk.act("stop_find");
+  }
+  /** Ask for what does hold instead. @param {FindOffer} offer */
+  #take({ at_least: atLeast }) {
+    for (const [name, node] of this.conditions) {
+      if (name in atLeast) node.value = String(atLeast[name]);
+    }
+    this.#changed();
+    this.goals.find(([key]) => key === this.#goal)?.[2].focus({ preventScroll: true });
+    this.#start(this.#goal);
+  }
+  // -- what is shown --------------------------------------------------------------------------
+  fill() {
+    const { model } = this.desk;
+    const state = model.get("find");
+    const landed = this.#running && !state.running && !state.words;
+    this.#showWork(state);
+    if (landed) this.grid.go(this.grid.list[0], { focus: false });
+    const subject = subjectOf((trait) => model.get(trait), model.get("facts"));
+    if (this.panel.hidden || subject === this.#subject) return;
+    this.#subject = subject;
+    this.#count();
+  }
+  /** @param {FindState} state */
+  #showWork(state) {
+    const { running, share, words, wrong, offers } = { ...IDLE, ...state };
+    this.#running = running;
+    for (const [, , node] of this.goals) setAttribute(node, "aria-disabled", String(running));
+    if (running && this.panel.hidden) this.#open(true);
+    this.bar.value = share;
+    this.bar.hidden = !running;
+    const focused = this.stop === document.activeElement;
+    this.stop.hidden = !running;
+    if (focused && !running) this.goals[0][2].focus({ preventScroll: true });
+    this.#tell(words, wrong);
+    this.#show(offers);
+  }
+  /**
+   * @param {string} words
+   * @param {boolean} wrong
+   */
+  #tell(words, wrong) {
+    this.words.classList.toggle("cc-wrong", wrong);
+    setAttribute(this.words, "aria-live", this.#running ? "off" : "polite");
+    say(this.words, words);
+    this.going.hidden = !words && !this.#running;
+  }
+  /** @param {FindOffer[]} offers */
+  #show(offers) {
+    const key = JSON.stringify(offers);
+    if (key === this.#offered) return;
+    this.#offered = key;
+    this.offers.hidden = !offers.length;
+    this.offers.replaceChildren(...offers.map((offer) => make(
+      "li",
+      { class: "cc-row" },
+      make("span", { text: offer.words }),
+      button(offer.button, () => this.#take(offer), { label: `${offer.button}: ${offer.words}`, kind: "cc-small" })
+    )));
+  }
+  close() {
+    clearTimeout(this.#soon);
+  }
+};
+
 // desk/tools.js
 var UNDER = [["colours", "its colours"], ["score", "a score"], ["nothing", "nothing"]];
 var Tools = class {
@@ -7089,6 +7708,7 @@ var Tools = class {
     const { model } = desk;
     const columns = model.get("columns");
     this.draw = button("New draw", () => desk.act("draw"), { label: "New draw from the palette" });
+    this.find = new Find(desk, grid);
     this.scale = choice("Wall shows", SCALES, grid.scale, (scale) => {
       grid.scale = scale;
       grid.lay();
@@ -7149,6 +7769,7 @@ var Tools = class {
       this.count,
       settings.palette.box,
       this.draw,
+      this.find.opener,
       this.ruler,
       this.rulerWords,
       make("span", { class: "cc-spring" })
@@ -7197,8 +7818,8 @@ var Tools = class {
     const facts = model.get("facts");
     const hidden = model.get("hidden").length;
     const shown = model.get("numbers").length - hidden;
-    say(this.count, `${shown.toLocaleString("en")} from`);
-    say(this.words, `${shown} ${shown === 1 ? "colourway" : "colourways"}${hidden ? `, ${hidden} hidden` : ""}: ${facts.dealt}`);
+    say(this.count, sourceWords(shown, facts.source ?? ""));
+    say(this.words, `${shown.toLocaleString("en")} ${shown === 1 ? "colourway" : "colourways"}${hidden ? `, ${hidden} hidden` : ""}: ${facts.dealt}`);
     setAttribute(this.count, "title", this.words.textContent ?? "");
     this.vision.select.value = model.get("vision");
     this.sort.select.value = facts.sort.replace(/^-/, "");
@@ -7304,7 +7925,7 @@ var DeskView = class {
     this.range = new RangeTab(this);
     this.colours = new ColoursTab(this);
     this.exportTab = new ExportTab(this);
-    this.wall = make("div", { class: "cc-panel cc-wall-panel" }, this.tools.bar, this.tools.tags, this.grid.scroll);
+    this.wall = make("div", { class: "cc-panel cc-wall-panel" }, this.tools.bar, this.tools.find.panel, this.tools.tags, this.grid.scroll);
     this.main = make(
       "div",
       { class: "cc-main" },
@@ -7316,6 +7937,7 @@ var DeskView = class {
     this.head = new Head(this, this.tabs);
     this.#layOut();
     root.addEventListener("keydown", (event) => this.#key(event));
+    this.giveKeysBack = keepKeys(root);
     for (const name of ["click", "keyup", "pointerup"]) {
       this.detail.root.addEventListener(name, () => requestAnimationFrame(() => this.colours.sayHint()));
     }
@@ -7454,9 +8076,10 @@ var DeskView = class {
     });
     this.#on("change:facts", () => {
       this.link.heard();
-      ["head", "tabs", "tools", "shelf", "range", "colours", "notices"].forEach((part) => this.#fill(part));
+      ["head", "tabs", "tools", "find", "shelf", "range", "colours", "notices"].forEach((part) => this.#fill(part));
       this.#describe();
     });
+    this.#on("change:find", () => this.#fill("find"));
     this.#on("change:strength", () => this.recolour());
     this.#on("change:vision", () => {
       this.recolour();
@@ -7485,6 +8108,7 @@ var DeskView = class {
   #fill(part) {
     const parts = {
       tools: this.tools,
+      find: this.tools.find,
       shelf: this.shelf,
       notices: this.notices,
       head: this.head,
@@ -7729,12 +8353,14 @@ var DeskView = class {
     this.closed = true;
     clearTimeout(this.#again);
     for (const [event, act] of this.#heard) this.model.off(event, act);
+    this.giveKeysBack();
     this.link.close();
     this.guard.close();
     this.range.close();
     this.colours.close();
     this.exportTab.close();
     this.grid.close();
+    this.tools.find.close();
     this.detail.close();
     this.enlarged.detail.close();
     this.recolour.stop();

@@ -29,8 +29,9 @@ export function colourOffsets(colourways) {
  * @param {SentRecipe} sent
  * @returns {Recipe}
  */
-export function recipeOf([mixing, layout, decode, warpShare, yuleNielsen]) {
-  return { mixing, layout, decode, warpShare, yuleNielsen };
+export function recipeOf([mixing, layout, decode, warpShare, yuleNielsen, stock]) {
+  const recipe = { mixing, layout, decode, warpShare, yuleNielsen };
+  return stock ? { ...recipe, stock } : recipe;
 }
 
 /** The wall's tones. Only what is asked for is mixed, and again only when something changed. */

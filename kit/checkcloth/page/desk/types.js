@@ -2,6 +2,7 @@
 
 /** @import { Bands } from "../shared/cloth.js" */
 /** @import { PressGuard } from "../shared/press_guard.js" */
+/** @import { Stock } from "../shared/mixing.js" */
 /** @import { WallTones } from "./tones.js" */
 
 /**
@@ -12,6 +13,22 @@
  * @property {[string, string][]} grounds name and words
  * @property {[name: string, words: string, meaning: string, recipe?: SentRecipe][]} mixings
  * @property {number[]} counts how many colourways at most
+ * @property {FindChoices} find what the wall can be searched for
+ *
+ * @typedef {object} FindChoices
+ * @property {[key: string, words: string][]} goals {} stands for how many there are
+ * @property {[name: string, words: string, most: number][]} conditions
+ * @property {[name: string, words: string][]} visions
+ * @property {string} note
+ *
+ * @typedef {{words: string, button: string, at_least: Record<string, number>}} FindOffer
+ *
+ * @typedef {object} FindState how the search of the wall goes
+ * @property {boolean} [running]
+ * @property {number} [share] of it that is done
+ * @property {string} [words]
+ * @property {boolean} [wrong]
+ * @property {FindOffer[]} [offers] what would hold, where nothing did
  *
  * @typedef {object} Limit a column of scores that hides what is under a value
  * @property {string} column
@@ -28,6 +45,7 @@
  *
  * @typedef {object} Facts what stands around the wall
  * @property {string} dealt
+ * @property {string} [source] what was searched for its best, in few words; "" of a draw
  * @property {string} undo
  * @property {string} redo
  * @property {string} sort
@@ -43,10 +61,11 @@
  * @property {{name: string, file: string, saved: string}} [range]
  * @property {[name: string, colours: number][]} [palettes]
  * @property {[file: string, why: string][]} [faults] palettes that could not be read
+ * @property {string} [client] what the client said of the range as a whole
  * @property {number[]} [own] what is by hand on the wall: its strength is not the wall's
  *
  * @typedef {[mixing: string, layout: string, decode: string, warpShare: number,
- *   yuleNielsen: number]} SentRecipe
+ *   yuleNielsen: number, stock?: Stock]} SentRecipe
  *
  * @typedef {object} KeptCard
  * @property {number} number
@@ -60,6 +79,8 @@
  * @property {string} [family] "" by itself
  * @property {[name: string, hex: string][]} [stripes]
  * @property {[name: string, hex: string]} [ground]
+ * @property {"" | "yes" | "maybe" | "no"} [answer] what the client said of it
+ * @property {string} [remark] what the client wrote
  *
  * @typedef {object} Traits
  * @property {string} size
@@ -89,6 +110,7 @@
  * @property {KeptCard[]} kept
  * @property {DataView} kept_colours
  * @property {Facts} facts
+ * @property {FindState} find
  * @property {Record<string, string | boolean>} export the fields of the export
  * @property {Exporting} exporting
  * @property {[string, string][]} columns

@@ -3,6 +3,7 @@
 import { checksIn } from "../shared/cloth.js";
 import { make, perFrame, within } from "../shared/dom.js";
 import { putColour } from "../shared/edits.js";
+import { isForControls, keepKeys } from "../shared/own_keys.js";
 import { PressGuard } from "../shared/press_guard.js";
 import { setScreenPixels } from "../shared/swatch.js";
 import { bankCard, Dialog } from "./dialog.js";
@@ -13,7 +14,7 @@ import { Grid } from "./grid.js";
 import { Board } from "./hand/board.js";
 import { Hand } from "./hand/hand.js";
 import { Head } from "./head.js";
-import { actionOf, isForControls, listOfKeys } from "./keys.js";
+import { actionOf, listOfKeys } from "./keys.js";
 import { Link } from "./link.js";
 import { Notices } from "./notices.js";
 import { RangeTab } from "./range_tab.js";
@@ -74,13 +75,14 @@ class DeskView {
     this.range = new RangeTab(this);
     this.colours = new ColoursTab(this);
     this.exportTab = new ExportTab(this);
-    this.wall = make("div", { class: "cc-panel cc-wall-panel" }, this.tools.bar, this.tools.tags, this.grid.scroll);
+    this.wall = make("div", { class: "cc-panel cc-wall-panel" }, this.tools.bar, this.tools.find.panel, this.tools.tags, this.grid.scroll);
     this.main = make("div", { class: "cc-main" }, this.tools.settings,
       make("div", { class: "cc-left" }, this.wall, this.range.root, this.colours.root, this.shelf.root), this.detail.root);
     this.tabs = this.#makeTabs();
     this.head = new Head(this, this.tabs);
     this.#layOut();
     root.addEventListener("keydown", (event) => this.#key(event));
+    this.giveKeysBack = keepKeys(root);
     for (const name of ["click", "keyup", "pointerup"]) {
       this.detail.root.addEventListener(name, () => requestAnimationFrame(() => this.colours.sayHint()));
     }
@@ -222,9 +224,10 @@ class DeskView {
     });
     this.#on("change:facts", () => {
       this.link.heard();
-      ["head", "tabs", "tools", "shelf", "range", "colours", "notices"].forEach((part) => this.#fill(part));
+      ["head", "tabs", "tools", "find", "shelf", "range", "colours", "notices"].forEach((part) => this.#fill(part));
       this.#describe();
     });
+    this.#on("change:find", () => this.#fill("find"));
     this.#on("change:strength", () => this.recolour());
     this.#on("change:vision", () => {
       this.recolour();
@@ -254,7 +257,7 @@ class DeskView {
   /** Lay a part of the page anew, when no press is under way. @param {string} part */
   #fill(part) {
     /** @type {Record<string, {fill: () => unknown}>} */
-    const parts = { tools: this.tools, shelf: this.shelf, notices: this.notices, head: this.head, tabs: this.tabs,
+    const parts = { tools: this.tools, find: this.tools.find, shelf: this.shelf, notices: this.notices, head: this.head, tabs: this.tabs,
       settings: this.settings, sideBySide: this.sideBySide, range: this.range, colours: this.colours, exportTab: this.exportTab };
     this.guard.after(part, () => {
       if (!this.closed) parts[part].fill();
@@ -514,12 +517,14 @@ class DeskView {
     this.closed = true;
     clearTimeout(this.#again);
     for (const [event, act] of this.#heard) this.model.off(event, act);
+    this.giveKeysBack();
     this.link.close();
     this.guard.close();
     this.range.close();
     this.colours.close();
     this.exportTab.close();
     this.grid.close();
+    this.tools.find.close();
     this.detail.close();
     this.enlarged.detail.close();
     this.recolour.stop();

@@ -53,6 +53,7 @@ CALLS = {
     "match_answers": {"answers": read_answers("Reference X\n1 Quay: yes"), "chosen": SET},
     "open_set": {"path": "set.json"},
     "order_count": {"stripes": 2, "check": CHECK},
+    "palettes": {},
     "range_page": {"colourways": SET, "check": None, "path": "range.html", "title": "", "note": "",
                    "reference": "", "date": "", "sizes": (), "strengths": (), "overwrite": True},
     "read_answers": {"source": "Reference X\n1 Quay: yes"},

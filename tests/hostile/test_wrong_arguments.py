@@ -53,7 +53,6 @@ CALLS = {
     "match_answers": {"answers": read_answers("Reference X\n1 Quay: yes"), "chosen": SET},
     "open_set": {"path": "set.json"},
     "order_count": {"stripes": 2, "check": CHECK},
-    "palettes": {},
     "range_page": {"colourways": SET, "check": None, "path": "range.html", "title": "", "note": "",
                    "reference": "", "date": "", "sizes": (), "strengths": (), "overwrite": True},
     "read_answers": {"source": "Reference X\n1 Quay: yes"},
@@ -72,7 +71,7 @@ NONSENSE = [None, 3, -1, 10**30, math.nan, math.inf, True, 1 + 2j, "", "x", "\0"
             [1], ["x"], [None], (1, 2, 3), object()]  # fmt: skip
 # What these are given is checked one by one elsewhere.
 ELSEWHERE = {"contrast_ratio", "delta_e_2000", "delta_e_cmc", "delta_e_hyab", "delta_e_ok",
-             "mix_tones", "srgb_to_lab", "stripe_orders"}  # fmt: skip
+             "mix_tones", "palettes", "srgb_to_lab", "stripe_orders"}  # fmt: skip
 
 
 def test_everything_at_the_root_is_tried():

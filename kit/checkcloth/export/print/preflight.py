@@ -133,7 +133,7 @@ class Preflight:
     Examples
     --------
     >>> print(preflight(Colourway("white", ["navy"], name="Quay"), Check("1/2 in", 1), dpi=100))
-    pre-flight of 1 colourway: 4 notes in 8 things looked at
+    pre-flight of 1 colourway: 3 notes in 8 things looked at
     """
 
     names: tuple[str, ...]

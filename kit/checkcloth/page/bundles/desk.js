@@ -4635,10 +4635,15 @@ var Enlarged = class {
   }
 };
 
+// shared/host.js
+function hasCells(page) {
+  return page.body?.dataset.voila === void 0;
+}
+
 // desk/export/field.js
 var FIELDS = {
   name: { label: "Name of the set, on its sheets", hint: "Tea tables, first round" },
-  folder: { label: "Folder, beside this notebook", hint: "out/tea-table" },
+  folder: { label: "Folder, beside this notebook", onPage: "Folder, where the desk runs", hint: "out/tea-table" },
   zipped: { label: "as one zip file too", tick: true },
   keep_other_sizes: { label: "but keep its files of other check sizes", tick: true },
   paper: { label: "Specification sheet", choices: [["A4", "A4"], ["Letter", "US Letter"], ["", "none"]] },
@@ -4670,7 +4675,7 @@ var Field = class {
   constructor(desk, name, where = "") {
     this.desk = desk;
     this.name = name;
-    const { label, hint, choices, tick: tick2 } = FIELDS[name];
+    const { label, onPage, hint, choices, tick: tick2 } = FIELDS[name];
     this.error = make("p", { class: "cc-field-said", role: "alert", hidden: true });
     const part = `${name} ${where}`.trim();
     if (choices) {
@@ -4691,7 +4696,7 @@ var Field = class {
         onkeydown: (event) => this.#key(event)
       });
     }
-    const words = make("span", { text: label });
+    const words = make("span", { text: onPage && !hasCells(document) ? onPage : label });
     this.root = make(
       "div",
       { class: "cc-export-field" },
@@ -6152,11 +6157,6 @@ var Link = class {
     this.#waiting.clear();
   }
 };
-
-// shared/host.js
-function hasCells(page) {
-  return page.body?.dataset.voila === void 0;
-}
 
 // desk/notices.js
 var MOST_OFFERED = 5;

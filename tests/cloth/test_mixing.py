@@ -250,7 +250,7 @@ def test_swapping_warp_and_weft_transposes_the_cloth(ground, stripes, strength, 
     assert tones[1:, 0] == pytest.approx(tones[0, 1:], abs=1e-12)
     turned = mix_tones(ground, stripes[::-1], strength, mixing)
     assert turned[1:, 1:] == pytest.approx(tones[1:, 1:][::-1, ::-1], abs=1e-9)
-    if mixing in ("multiply", "woven"):
+    if mixing in ("multiply", "ink", "woven"):
         assert tones == pytest.approx(tones.swapaxes(0, 1), abs=1e-12)
 
 
@@ -299,13 +299,15 @@ def test_a_larger_n_never_lightens(ground, stripes, strength, n):
 
 
 def test_each_mixing_says_in_one_line_what_it_stands_for():
-    assert MIXINGS == ("source-over", "source-over-linear", "multiply", "woven", "pigment")
+    assert MIXINGS == (
+        "source-over", "source-over-linear", "multiply", "ink", "woven", "pigment",
+    )  # fmt: skip
     for name in MIXINGS:
         mixing = find_mixing(name)
         assert mixing.meaning
         assert "\n" not in mixing.meaning
-        assert mixing.estimate == (name == "pigment")
-    assert "estimate" in find_mixing("pigment").meaning
+        assert mixing.estimate == (name in ("ink", "pigment"))
+        assert ("estimate" in mixing.meaning) == mixing.estimate
     assert find_mixing("pigment").label == "pigment (estimate)"
     assert find_mixing("woven").label == "woven"
     keywords = inspect.signature(mix_tones).parameters.values()

@@ -129,8 +129,8 @@ CLOTH = Colourway("white", ["gold", "royalblue", "#c0392b"], 0.6, name="Halt 3")
 def test_numbers_are_those_of_the_colourways():
     table = compare_mixings(CLOTH)
     assert table.mixings == MIXINGS
-    assert table.tones.shape == (5, 4, 4, 3)
-    assert table.differences.shape == (5, 5, 3, 3)
+    assert table.tones.shape == (6, 4, 4, 3)
+    assert table.differences.shape == (6, 6, 3, 3)
     for k, one in enumerate(MIXINGS):
         lab_one = srgb_to_lab(CLOTH.with_(mixing=one).tones[1:, 1:])
         for m, two in enumerate(MIXINGS):

@@ -183,6 +183,7 @@ def test_colours_are_encoded_for_a_recipe(page, mixing):
         ({"recipe": None, "colours": []}, "recipe"),
         ({"recipe": [["woven"], "", "", 0.5, 1], "colours": []}, "recipe"),
         ({"recipe": ["soup", "", "", 0.5, 1], "colours": []}, "mixing"),
+        ({"recipe": ["ink", "", "", 0.5, 1, [], 7], "colours": []}, "recipe"),
         ({"recipe": ["woven", "", "", 0.5, 0], "colours": []}, "yule_nielsen"),
         ({"recipe": ["woven", "", "", 0.5, 1], "colours": ["peachy"]}, "colours"),
         ({"recipe": ["woven", "", "", 0.5, 1], "colours": [3]}, "colours"),

@@ -15,16 +15,27 @@ from typing import Any
 import numpy as np
 from PIL import Image, ImageCms
 
-from checkcloth import Check, ChosenSet, Colourway, Palette, open_set, read_palette, save_set
+from checkcloth import (
+    Check,
+    ChosenSet,
+    Colourway,
+    Palette,
+    open_set,
+    read_answers,
+    read_palette,
+    save_set,
+)
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.palette import palette_csv
 from checkcloth.cloth.threads import Sett
 from checkcloth.colour.css import parse_css
+from checkcloth.colour.print_condition import PrintCondition, chart_cgats
 from checkcloth.desk.forms.hand_off_order import DEFAULTS, read_field
 from checkcloth.errors import CheckclothError
 from checkcloth.export.data.tokens import palette_tokens, read_tokens
 from checkcloth.export.hand_off.manifest import verify
 from checkcloth.export.print.press import open_press
+from checkcloth.files.cgats import read_cgats
 from checkcloth.ideas.photo import open_photo
 from checkcloth.quality.colourway_csv import read_colourways, write_colourways
 from checkcloth.quality.readings import read_readings
@@ -35,6 +46,28 @@ PALETTE = Palette("bay", ["navy", "oklch(62% 0.15 30)", "#f4ecd8"])
 KEPT = ChosenSet(Check("1/2 in", 2), [Colourway("white", ["navy", "teal"], name="Quay")], "bay")
 READINGS = "tone,L*,a*,b*\nwhite,95.1,0.2,-0.3\nnavy on white,40.2,3.5,-21.0\n"
 SHADES = "shade,code,hex,L*,a*,b*,light,remark\nTide,R1,#2b6c7a,41.8,-15.9,-13.4,D65/2,ok\n"
+SENT = "Bay: answers\nReference QH 1\nFrom: A\n\n1 Quay: maybe. a little\npaler?\n\nTo all: so"
+SENT_FILE = (
+    '{"format": "checkcloth answers", "version": 1, "reference": "QH 1", "answers": '
+    '[{"number": 1, "name": "Quay", "answer": "no", "remark": ""}]}'
+)
+CGATS = """CGATS.17
+ORIGINATOR "Quillhaven, caf\u00e9" # who
+KEYWORD "SAMPLE_ID"
+BEGIN_DATA_FORMAT
+SAMPLE_ID LAB_L LAB_A LAB_B
+END_DATA_FORMAT
+NUMBER_OF_SETS 2
+BEGIN_DATA
+1 52.5 -3 10
+"A 2" 40,1 3.5e0 -21
+END_DATA
+"""
+CHART = (
+    chart_cgats(["brick", "sage"])
+    .replace('"" "" ""', "52.5 -3 10")
+    .replace("1 0 0 52.5 -3 10", "1 0 0 95 0 -2")
+)
 MANIFEST = '{"format": "checkcloth hand-off", "version": 1, "files": []}'
 
 
@@ -124,8 +157,15 @@ READERS: dict[str, tuple[str, Callable[[Path], Any], list[bytes]]] = {
         open_press,
         [ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()],
     ),
+    "cgats": ("a.txt", read_cgats, [CGATS.encode(), CGATS.encode("cp1252")]),
+    "chart": (
+        "a.txt",
+        PrintCondition.from_cgats,
+        [CHART.encode(), CHART.replace("2CLR_1 2CLR_2", "CMYK_C CMYK_M").encode()],
+    ),
     "colour": ("a.txt", _typed(parse_css), [text.encode() for text in COLOURS]),
     "length": ("a.txt", _typed(Length), [text.encode() for text in LENGTHS]),
     "sett": ("a.txt", _typed(Sett), [text.encode() for text in SETTS]),
     "manifest": ("manifest.json", _manifest, [MANIFEST.encode()]),
+    "answers": ("a.txt", read_answers, [SENT.encode(), f"> {SENT}".encode(), SENT_FILE.encode()]),
 }

@@ -40,9 +40,9 @@ test("a mixing of known layout and decode needs no name", () => {
 });
 
 test("an unknown layout, decode or vision is refused", () => {
-  const layouts = /"source-over".*layout.*layered, woven, multiply, found "felted"/;
+  const layouts = /"source-over".*layout.*layered, woven, multiply, demichel, found "felted"/;
   assert.throws(() => mixOne({ ...OVER, layout: "felted" }), layouts);
-  assert.throws(() => mixOne({ ...OVER, decode: "inks" }), /decode.*as-is, light.*found "inks"/);
+  assert.throws(() => mixOne({ ...OVER, decode: "inks" }), /decode.*as-is, light, display-p3.*found "inks"/);
   assert.throws(() => mixOne({ mixing: "twill", warpShare: 1, yuleNielsen: 1 }), /"twill"/);
   assert.throws(() => channelsOf({ ...OVER, decode: "constructor" }), /"constructor"/);
   const out = new Uint8Array(12);

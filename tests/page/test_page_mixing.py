@@ -24,6 +24,7 @@ from coloraide import Color
 from lab_driver import CHROMIUM_FLAGS, HOW_TO_GET_CHROMIUM, find_chromium
 
 from checkcloth.cloth.mixing import MIXINGS, find_mixing, mix_tones
+from checkcloth.colour.ink import STOCKS, Stock
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.colour.vision import VISIONS, see_as
 
@@ -32,7 +33,8 @@ RUNNER = Path(__file__).with_name("mix_cases.mjs")
 WRITER = runpy.run_path(str(Path(__file__).with_name("write_colour_data.py")))
 HOW_TO_GET_NODE = "no node found: install Node.js 20.19 or newer (https://nodejs.org)"
 
-ROUNDS, EACH = 17, 10  # of every mixing and number of stripes: 5 × 12 × 17 × 10 colourways
+ROUNDS, EACH = 17, 10  # of every mixing and number of stripes: 6 × 12 × 17 × 10 colourways
+PAPERS = (*STOCKS.values(), Stock("", 0.0, 0.3, 1.0), Stock("", 0.3, 6.0, 10.0))
 OPTIONS = tuple(itertools.product((0.5, 0.0, 0.3, 1.0), (1.0, 1.7, 2.0, 10.0)))
 
 
@@ -54,14 +56,18 @@ def pool(rng: np.random.Generator) -> np.ndarray:
     return np.concatenate([*some, rng.random((1200 - sum(map(len, some)), 3))])
 
 
-def recipe_of(name: str, share: float = 0.5, n: float = 1.0) -> dict[str, Any]:
+def recipe_of(
+    name: str, share: float = 0.5, n: float = 1.0, stock: Stock = STOCKS[""]
+) -> dict[str, Any]:
     mixing = find_mixing(name)
+    numbers = [stock.tone_value_increase, stock.limiting_density, stock.yule_nielsen]
     return {
         "mixing": name,
         "layout": mixing.layout,
         "decode": mixing.space,
         "warpShare": mixing.share(share),
         "yuleNielsen": n,
+        **({"stock": numbers} if mixing.uses_stock and stock.named else {}),
     }
 
 
@@ -73,15 +79,26 @@ def batches(rng: np.random.Generator) -> Iterator[tuple[dict[str, Any], bytes, b
     ):
         share, n = OPTIONS[rng.integers(len(OPTIONS))] if turn % 2 else OPTIONS[0]
         vision = "normal" if turn % 3 else VISIONS[number % len(VISIONS)]
-        cloths = colours[rng.integers(0, len(colours), (EACH, stripes + 1))]
+        # Every fourth batch has colours of its own in the weft.
+        wefts = 0 if number % 4 else int(rng.integers(1, 7))
+        cloths = colours[rng.integers(0, len(colours), (EACH, stripes + wefts + 1))]
         strength = rng.random(EACH).astype("<f4")
         strength[:3] = (0, 1, 0.5)
+        stock = PAPERS[turn % len(PAPERS)]
         mixed = mix_tones(
-            cloths[:, 0], cloths[:, 1:], strength, name, warp_share=share, yule_nielsen=n
-        )
-        recipe = recipe_of(name, share, n)
+            cloths[:, 0], cloths[:, 1 : stripes + 1], strength, name,
+            cloths[:, stripes + 1 :] if wefts else None,
+            warp_share=share, yule_nielsen=n, stock=stock,
+        )  # fmt: skip
+        recipe = recipe_of(name, share, n, stock)
         encoded = find_mixing(name).encode(cloths, n).astype("<f4")
-        what = {"recipe": recipe, "vision": vision, "stripes": stripes, "count": EACH}
+        what = {
+            "recipe": recipe,
+            "vision": vision,
+            "stripes": stripes,
+            "wefts": wefts,
+            "count": EACH,
+        }
         expected = srgb_to_bytes(see_as(mixed, vision)).ravel()
         yield what, encoded.tobytes(), strength.tobytes(), expected
 
@@ -102,7 +119,7 @@ class Cases:
             "seeAs": [[self.rgb.ravel().tolist(), vision] for vision in VISIONS],
             "encodeColour": [
                 [recipe_of(name, n=n), rgb]
-                for name in ("source-over", "woven")
+                for name in ("source-over", "woven", "ink")
                 for n in (1, 2)
                 for rgb in self.rgb.tolist()
             ],
@@ -122,7 +139,8 @@ class Cases:
         off = np.abs(found.astype(int) - self.tones)
         at = 0
         for batch in self.batches:
-            size = batch["count"] * (batch["stripes"] + 1) ** 2 * 3
+            across = (batch["wefts"] or batch["stripes"]) + 1
+            size = batch["count"] * (batch["stripes"] + 1) * across * 3
             assert off[at : at + size].max() <= 1, batch
             at += size
         print(f"{len(off) // 3} tones; bytes exact: {(off == 0).mean():.5%}")

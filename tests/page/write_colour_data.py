@@ -30,6 +30,8 @@ def _matrices() -> dict[str, tuple[str, np.ndarray]]:
             "reflectance.py: linear sRGB (3 rows) of a reflectance in 36 bands, D65, 2°",
             reflectance._WEIGHTS,
         ),
+        "LINEAR_TO_P3": ("spaces.py: linear sRGB to Display P3", spaces._LINEAR_TO_P3),
+        "P3_TO_LINEAR": ("spaces.py: linear Display P3 to sRGB", spaces._P3_TO_LINEAR),
         "LINEAR_TO_LMS": ("spaces.py: linear sRGB to cone responses", spaces._LINEAR_TO_LMS),
         "LMS_TO_LINEAR": ("spaces.py: cone responses to linear sRGB", spaces._LMS_TO_LINEAR),
         "LMS_TO_OKLAB": ("spaces.py: cube roots of LMS to Oklab", spaces._LMS_TO_OKLAB),

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from checkcloth.cloth.colourway import Colourway
+from checkcloth.colour.ink import Stock
 from checkcloth.errors import FileFormatError
 from checkcloth.quality import (
     colourway_faults,
@@ -105,6 +106,8 @@ def test_writing_then_reading_gives_the_same(tmp_path):
             "oklch(95% 0.02 90)", ["rgb(191 94 48)", "teal"], 0.37, "woven", "=one", 0.6, 1.5
         ),
         Colourway("white", ["navy"], 1, name="two"),
+        Colourway("white", ["navy"], 1, "ink", "three", stock="coated"),
+        Colourway("white", ["navy"], 1, "ink", "four", stock=Stock("", 0.1, 2, 1.5)),
     ]
     read = read_colourways(write_colourways(members, tmp_path / "a.csv"))
     assert [str(r) for r in read] == [str(m) for m in members]

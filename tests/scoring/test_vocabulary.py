@@ -68,3 +68,34 @@ def test_remarks_speak_of_pairs_in_the_same_words():
     same_light = Colourway("#777777", ["#a06a50"], 0.9)
     texts = [remark.text for remark in plain_words(same_light, scores_seen(same_light))]
     assert any(PAIR_WORDS["ground_single"] in text for text in texts)
+
+
+def test_an_estimate_says_how_far_off_it_may_be():
+    cloth = Colourway("#f7f3ea", ["#204060", "#a06a50"], 0.9)
+    for mixing, said in (("ink", "within ΔE00 5.5, crossings within 9.2"), ("pigment", "ΔE00")):
+        remark = next(t for t in _remarks(cloth.with_(mixing=mixing)) if "estimate" in t)
+        assert said in remark
+        assert "a strike-off decides" in remark
+    named = _remarks(cloth.with_(mixing="ink", stock="coated"))
+    assert any("crossings within 7.3" in text for text in named)
+    assert not any("estimate" in text for text in _remarks(cloth.with_(mixing="woven")))
+
+
+def test_an_ink_lighter_than_its_paper_is_said_to_be_impossible():
+    navy = Colourway("navy", ["white", "#000030"], 0.9, "ink")
+    impossible = [text for text in _remarks(navy) if "lighter than its paper" in text]
+    assert len(impossible) == 1
+    assert impossible[0].startswith("white cannot be printed on navy")
+    assert not any("lighter than its" in text for text in _remarks(navy.with_(mixing="woven")))
+    on_white = Colourway("white", ["white", "navy"], 0.9, "ink")
+    assert not any("lighter than its" in text for text in _remarks(on_white))
+
+
+def _remarks(colourway):
+    return [remark.text for remark in plain_words(colourway, scores_seen(colourway))]
+
+
+def test_woven_says_from_how_far_its_tones_are_seen():
+    cloth = Colourway("white", ["black"], 1.0, "woven")
+    assert any("from 1.16 m on at 64 per in" in text for text in _remarks(cloth))
+    assert not any("threads merge" in text for text in _remarks(cloth.with_(mixing="pigment")))

@@ -37,6 +37,22 @@ def as_observer(value: object, name: str = "observer") -> int:
     return int(text)
 
 
+def adapt_xyz(xyz: ArrayLike, source: str, target: str) -> Floats:
+    """Bring XYZ (..., 3), white Y = 1, from one illuminant to the other, 2°, by Bradford.
+
+    >>> adapt_xyz(WHITES["D50"], "D50", "D65").round(4).tolist()  # white to white
+    [0.9505, 1.0, 1.0891]
+    """
+    one, two = as_illuminant(source, "source"), as_illuminant(target, "target")
+    values = as_colours(xyz, "xyz", unit=False)
+    return values.copy() if one == two else np.asarray(values @ _between(one, two).T)
+
+
+def _between(one: str, two: str) -> Floats:
+    gain = (_BRADFORD @ WHITES[two]) / (_BRADFORD @ WHITES[one])
+    return np.asarray(np.linalg.inv(_BRADFORD) @ (gain[:, None] * _BRADFORD))
+
+
 def adapt_lab(lab: ArrayLike, source: str, target: str) -> Floats:
     """Bring L*a*b* (..., 3) under one illuminant to the other, 2° observer, by Bradford.
 
@@ -64,6 +80,4 @@ def adapt_lab(lab: ArrayLike, source: str, target: str) -> Floats:
     values = as_colours(lab, "lab", unit=False)
     if one == two:
         return values.copy()
-    gain = (_BRADFORD @ WHITES[two]) / (_BRADFORD @ WHITES[one])
-    matrix = np.linalg.inv(_BRADFORD) @ (gain[:, None] * _BRADFORD)
-    return xyz_to_lab(lab_to_xyz(values, WHITES[one]) @ matrix.T, WHITES[two])
+    return xyz_to_lab(lab_to_xyz(values, WHITES[one]) @ _between(one, two).T, WHITES[two])

@@ -11,6 +11,7 @@ from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.errors import ArgumentError
 from checkcloth.files.html import AS_TYPED
 from checkcloth.lesson.texts import STEPS, TEXTS, Text
+from checkcloth.needs import need
 
 
 @dataclass(frozen=True)
@@ -129,6 +130,7 @@ class Step:
 
     def widget(self) -> Any:
         """Return the live step as a widget."""
+        need("anywidget")
         from checkcloth.lesson.page_data import page_data
         from checkcloth.lesson.widget import LessonWidget
 
@@ -151,6 +153,7 @@ class Step:
         return f'<div {AS_TYPED} style="line-height:1.45;max-width:720px">{self.still_html()}</div>'
 
     def _ipython_display_(self) -> None:
+        need("anywidget")
         from checkcloth.lesson.page_data import page_data
         from checkcloth.lesson.widget import show
 

@@ -18,22 +18,30 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from html import escape
 from math import floor, log, pi, radians, tan
+from typing import Any
 
 import numpy as np
 
 from checkcloth.arguments import Floats, as_number, require_type
-from checkcloth.cloth.check import Band, Check
+from checkcloth.cloth.bands import Bands, joined
+from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.tones import area_shares
 from checkcloth.colour.difference import relative_luminance
 from checkcloth.errors import ArgumentError
+from checkcloth.files.frames import Tabular
 from checkcloth.files.html import AS_TYPED, table
+from checkcloth.scoring.pairs import bands_of
 
 _WORST = 3.0
 _PAIRS_MOVING, _PAIRS_STILL = 5, 8
 _STERADIANS = 0.006
 _BRIGHT = 50.0
+# Michelson contrast of tones under which a check cannot be seen at arm's length, and so draws
+# no caution: a choice of ours, on the safe side of the 1 % or so that a good eye still sees of
+# coarse stripes under good light (Campbell and Robson 1968, cited from memory).
+INVISIBLE = 0.01
 
 LIMITS = (
     "This is a caution and not a clearance. The consensus was written for pictures on a screen "
@@ -72,7 +80,7 @@ def _degree(distance: Length) -> float:
 
 
 @dataclass(frozen=True, repr=False)
-class Striping:
+class Striping(Tabular):
     """Figures and cautions for one cloth at one distance.
 
     Attributes
@@ -92,6 +100,8 @@ class Striping:
         Michelson contrast of the lightest and darkest bands, 0 to 1.
     brightest : float
         Luminance of the lightest band in cd/m²; NaN where the light was not stated.
+    brightest_tone, tone_contrast : float
+        The same of single tones, which reach farther than the mean of a band.
     cautions : tuple of str
     """
 
@@ -104,15 +114,28 @@ class Striping:
     steradians: float
     contrast: float
     brightest: float
+    brightest_tone: float
+    tone_contrast: float
     cautions: tuple[str, ...]
 
-    def rows(self) -> Iterator[tuple[str, str, str]]:
+    @property
+    def columns(self) -> dict[str, Any]:
+        """Values by column, one row."""
+        names = ("cycles", "pairs", "steradians", "brightest", "brightest_tone", "contrast",
+                 "tone_contrast")  # fmt: skip
+        return {name: [getattr(self, name)] for name in names} | {"cautions": [len(self.cautions)]}
+
+    def texts(self) -> Iterator[tuple[str, str, str]]:
         """Yield figure, value, and what the sources say beside it."""
         bright = "light not stated" if np.isnan(self.brightest) else f"{self.brightest:.0f} cd/m²"
         yield "Light–dark pairs a degree", f"{self.cycles:.2f}", "worst near 3 (Wilkins 1984)"
         yield "Light–dark pairs in sight", str(self.pairs), "over 5; over 8 if still (Harding 2005)"
         yield "Size in sight", f"{self.steradians:.4f} sr", "over 0.006 sr (Harding 2005)"
         yield "Lightest band", bright, "over 50 cd/m² (Harding 2005)"
+        tone = (
+            "light not stated" if np.isnan(self.brightest) else f"{self.brightest_tone:.0f} cd/m²"
+        )
+        yield "Lightest tone", tone, "counts if it is the worse"
         yield "Contrast of the bands (Michelson)", f"{self.contrast:.2f}", "the more, the worse"
 
     def __str__(self) -> str:
@@ -127,21 +150,40 @@ class Striping:
 
     def _repr_html_(self) -> str:
         notes = "".join(f"<li>{escape(note)}</li>" for note in self.cautions)
-        shown = table([str(self)], (), self.rows())
+        shown = table([str(self)], (), self.texts())
         return f"{shown}<ul {AS_TYPED}>{notes}</ul><p>{escape(LIMITS)}</p>"
 
 
 def _band_luminances(colourway: Colourway, check: Check) -> Floats:
     """Mean luminance of each warp stripe and ground along the cloth, then of each weft one."""
-    shares = area_shares(check.warp_bands, check.weft_bands)
+    shares = area_shares(*check.counted_bands)
     light = relative_luminance(colourway.tones) * shares
-    along, across = light.sum(axis=1) / shares.sum(axis=1), light.sum(axis=0) / shares.sum(axis=0)
-    return np.concatenate([along, across])
+    means = []
+    for axis in (1, 0):
+        share = shares.sum(axis=axis)
+        laid = share > 0
+        means.append(light.sum(axis=axis)[laid] / share[laid])
+    return np.concatenate(means)
 
 
-def _pair_widths(bands: tuple[Band, ...]) -> list[int]:
-    """Widths in checks of every two neighbouring bands, the last and the first too."""
-    widths = [band.checks for band in bands]
+def _tone_luminances(colourway: Colourway, check: Check) -> Floats:
+    """Luminance of each tone that has an area on the cloth."""
+    shares = area_shares(*check.counted_bands)
+    return relative_luminance(colourway.tones)[shares > 0]
+
+
+def _michelson(light: float, dark: float) -> float:
+    return (light - dark) / (light + dark) if light + dark > 0 else 0.0
+
+
+def _pair_widths(bands: Bands) -> list[int | Fraction]:
+    """Widths in checks of every two neighbouring bands, the last and the first too.
+
+    Of one band all round there are none.
+    """
+    widths = [band.checks for band in joined(bands)]
+    if len(widths) < 2:
+        return []
     return [a + b for a, b in zip(widths, widths[1:] + widths[:1], strict=True)]
 
 
@@ -190,15 +232,14 @@ def striping(
 4 cautions; not a clearance
     """
     require_type(colourway, "colourway", Colourway)
-    number = len(colourway.stripes)
-    if require_type(check, "check", Check).stripes != number:
-        raise ArgumentError("check", f"one of {number} stripes, as the colourway has", check)
+    bands_of(colourway, require_type(check, "check", Check))
     far, wide, high = Length(distance), Length(width), Length(height)
     for name, length in (("distance", far), ("width", wide), ("height", high)):
         if not length.exact > 0:
             raise ArgumentError(name, "above 0", str(length))
     directions = [_pair_widths(bands) for bands in (check.warp_bands, check.weft_bands)]
-    mean = min(Fraction(sum(widths), len(widths)) for widths in directions) * check.size.exact
+    means = [Fraction(sum(widths), len(widths)) for widths in directions if widths]
+    mean = min(means) * check.size.exact if means else None
     degree = _degree(far)
     local = [degree / float(n * check.size.exact) for widths in directions for n in widths]
     # Solid angle of a rectangle seen square on from its middle.
@@ -206,40 +247,46 @@ def striping(
     angle = 4 * float(np.arctan(a * b / (d * np.sqrt(a * a + b * b + d * d))))
     bands = _band_luminances(colourway, check)
     light, dark = float(bands.max()), float(bands.min())
-    brightest = float("nan")
+    tones = _tone_luminances(colourway, check)
+    lux = float("nan")
     if illuminance is not None:
-        # A matt surface: luminance = reflectance · illuminance / π.
-        brightest = light * as_number(illuminance, "illuminance", 0, 200_000) / pi
+        lux = as_number(illuminance, "illuminance", 0, 200_000)
     made = Striping(
         check,
         far,
         wide,
         high,
-        cycles=degree / float(mean),
-        pairs=floor(max(wide.exact, high.exact) / mean),
+        cycles=degree / float(mean) if mean else 0.0,
+        pairs=floor(max(wide.exact, high.exact) / mean) if mean else 0,
         steradians=angle,
-        contrast=(light - dark) / (light + dark) if light + dark > 0 else 0.0,
-        brightest=brightest,
+        contrast=_michelson(light, dark),
+        # A matt surface: luminance = reflectance · illuminance / π.
+        brightest=light * lux / pi,
+        brightest_tone=float(tones.max()) * lux / pi,
+        tone_contrast=_michelson(float(tones.max()), float(tones.min())),
         cautions=(),
     )
+    if not local:  # plain cloth
+        return made
     worst = min(local, key=lambda cycles: abs(log(cycles / _WORST)))
     return replace(made, cautions=_cautions(made, worst, still=still))
 
 
 def _cautions(made: Striping, worst: float, *, still: bool) -> tuple[str, ...]:
     """What the sources say of the figures; ``worst`` is the frequency closest to their worst."""
-    if made.contrast == 0:
+    if max(made.contrast, made.tone_contrast) < INVISIBLE:
         return ()
     most = _PAIRS_STILL if still else _PAIRS_MOVING
-    bright = not made.brightest <= _BRIGHT  # unknown counts as bright
+    # The worse of the two counts, and unknown counts as bright.
+    bright = not max(made.brightest, made.brightest_tone) <= _BRIGHT
     out = []
     if made.pairs > most and made.steradians > _STERADIANS and bright:
         unknown = np.isnan(made.brightest)
         note = " (the light was not stated, so it is assumed)" if unknown else ""
         out.append(
             f"More than {most} light–dark pairs, more than {_STERADIANS} sr in sight and a "
-            f"lightest band above {_BRIGHT:g} cd/m²{note}: what Harding et al. 2005 name as a "
-            "hazard if the stripes are clearly seen for half a second or more."
+            f"lightest band or tone above {_BRIGHT:g} cd/m²{note}: what Harding et al. 2005 name "
+            "as a hazard if the stripes are clearly seen for half a second or more."
         )
     # An octave either way of the worst is a choice of ours; the sources give no edges.
     if _WORST / 2 <= worst <= _WORST * 2:

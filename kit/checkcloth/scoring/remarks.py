@@ -11,11 +11,16 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.mixing import find_mixing
+from checkcloth.cloth.viewing import USUAL_SETT, viewing
 from checkcloth.colour.css import hex_of
+from checkcloth.colour.ink import lighter_than
+from checkcloth.colour.spaces import linear_to_p3, srgb_to_linear
 from checkcloth.colour.vision import VISIONS
 from checkcloth.scoring.contrast import PairScore, Score, score
-from checkcloth.scoring.vocabulary import PAIR_WORDS, VISION_WORDS
+from checkcloth.scoring.vocabulary import PAIR_WORDS, VISION_WORDS, estimate_words
 
 ONE_COLOUR = 2.0  # CIEDE2000: at arm's length, one colour
 FAINT = 5.0  # CIEDE2000: told apart only by looking for it
@@ -30,9 +35,9 @@ class Remark:
     text: str
 
 
-def scores_seen(colourway: Colourway) -> dict[str, Score]:
-    """Score a colourway for every colour vision, and in grey."""
-    return {vision: score(colourway, vision) for vision in VISIONS}
+def scores_seen(colourway: Colourway, check: Check | None = None) -> dict[str, Score]:
+    """Score a colourway for every colour vision, and in grey; in a check's bands if given."""
+    return {vision: score(colourway, vision, check=check) for vision in VISIONS}
 
 
 def plain_words(colourway: Colourway, scores: Mapping[str, Score]) -> list[Remark]:
@@ -53,9 +58,14 @@ def plain_words(colourway: Colourway, scores: Mapping[str, Score]) -> list[Remar
     normal = scores["normal"]
     remarks = [*_stripes(colourway, normal), *_edges(colourway, normal)]
     remarks += _seen_otherwise(colourway, scores)
+    remarks += _impossible_inks(colourway)
     if not any(remark.kind == "caution" for remark in remarks):
         remarks.append(Remark("comfort", "every edge and every stripe stands apart, in all views"))
     remarks.append(_lightness(normal))
+    if colourway.mixing == "woven":
+        remarks.append(_threads(colourway))
+    if sure := estimate_words(colourway):
+        remarks.append(Remark("fact", f"{colourway.mixing} is an estimate: {sure}"))
     remarks.append(Remark("fact", f"from afar the cloth looks {_hex(normal)}"))
     return remarks
 
@@ -71,9 +81,12 @@ def _figures(part: PairScore) -> str:
 
 
 def _stripe_pair(colourway: Colourway, part: PairScore) -> str:
-    one, two = sorted(int(max(tone)) for tone in part.closest)
-    names = f"{colourway.stripes[one - 1].name}, {colourway.stripes[two - 1].name}"
-    return f"stripes {one} and {two} ({names})"
+    (warp, weft), (other, last) = ((int(a), int(b)) for a, b in part.closest)
+    way = "" if warp or not colourway.weft_stripes else "weft "
+    colours = colourway.stripes if warp else colourway.weft_colours
+    one, two = sorted((warp or weft, other or last))
+    names = f"{colours[one - 1].name}, {colours[two - 1].name}"
+    return f"{way}stripes {one} and {two} ({names})"
 
 
 def _stripes(colourway: Colourway, scored: Score) -> list[Remark]:
@@ -100,6 +113,8 @@ def _edges(colourway: Colourway, scored: Score) -> list[Remark]:
     ):
         part: PairScore = getattr(scored, kind)
         least, step = float(part.least_de2000), float(part.least_dl)
+        if np.isnan(least):  # the bands have no such edge
+            continue
         if least < ONE_COLOUR:
             text = f"{_edge(colourway, part)}: {lost} ({_figures(part)})"
             remarks.append(Remark("caution", text))
@@ -132,8 +147,34 @@ def _seen_otherwise(colourway: Colourway, scores: Mapping[str, Score]) -> list[R
     return remarks
 
 
+def _threads(colourway: Colourway) -> Remark:
+    """From how far the tones are what is seen; nearer, the threads are."""
+    seen = viewing(colourway)
+    tone = colourway.tone_name(seen.warp, seen.weft)
+    text = f"threads merge into these tones from {seen.metres:.2f} m on at {USUAL_SETT}"
+    return Remark("fact", f"{text} ({tone} last); nearer, they show")
+
+
+def _impossible_inks(colourway: Colourway) -> list[Remark]:
+    """Inks that would have to be lighter than what they are printed on."""
+    if not find_mixing(colourway.mixing).uses_stock:
+        return []
+    light = [srgb_to_linear(colour.rgb) for colour in (colourway.ground, *colourway.stripes)]
+    paper, *solids = linear_to_p3(light)
+    text = "cannot be printed on {}: an ink lets light through and is never lighter than its paper"
+    return [
+        Remark("caution", f"{stripe.name} {text.format(colourway.ground.name)}")
+        for stripe, impossible in zip(
+            colourway.stripes, lighter_than(paper, np.array(solids)).tolist(), strict=True
+        )
+        if impossible
+    ]
+
+
 def _lightness(scored: Score) -> Remark:
     evenness = float(scored.evenness)
+    if np.isnan(evenness):
+        return Remark("fact", "ground, stripes and crossings are not all there to compare")
     steps = "even" if evenness >= 0.75 else "fairly even" if evenness >= 0.5 else "uneven"
     if bool(scored.lightness_runs):
         text = f"lightness runs one way from ground over stripe to crossing, in {steps} steps"

@@ -8,7 +8,10 @@ from __future__ import annotations
 
 import math
 
+from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import MIXINGS, find_mixing
+from checkcloth.colour.ink import expected_error
+from checkcloth.colour.reflectance import RECOVERY_ERROR
 from checkcloth.scoring.cloth_scores import WHOLE_CLOTH
 from checkcloth.scoring.pairs import KINDS
 
@@ -53,6 +56,32 @@ COLUMNS: dict[str, str] = {
 _WHOLE = {score.name: score for score in WHOLE_CLOTH}
 
 
+def estimate_words(colourway: Colourway) -> str:
+    """Say how far off the tones of an estimated mixing may be; nothing where it is none.
+
+    >>> estimate_words(Colourway("white", ["navy"], 0.5, "ink"))[:52]
+    '19 in 20 tints within ΔE00 5.5, crossings within 6.7'
+    >>> estimate_words(Colourway("white", ["navy"]))
+    ''
+    """
+    mixing = find_mixing(colourway.mixing)
+    if mixing.uses_stock:
+        strength, named = colourway.strength, colourway.stock.named
+        tint = expected_error(strength, named=named)
+        crossing = expected_error(strength, strength, named=named)
+        return (
+            f"19 in 20 tints within ΔE00 {tint:.1f}, crossings within {crossing:.1f}, on six "
+            "measured papers with offset process inks; spot, screen and textile inks differ: "
+            "a strike-off decides"
+        )
+    if mixing.estimate:
+        return (
+            f"19 in 20 mixtures within ΔE00 {RECOVERY_ERROR:.1f} of measured spectra, where "
+            "single-constant Kubelka–Munk holds; real dyes and yarns differ: a strike-off decides"
+        )
+    return ""
+
+
 def vision_name(vision: str) -> str:
     """Name a vision where a few words must do: ``deutan vision``, ``grey``.
 
@@ -62,14 +91,22 @@ def vision_name(vision: str) -> str:
     return vision if vision == "grey" else f"{vision} vision"
 
 
+def asked_words(kind: str, measure: str) -> str:
+    """Say what is asked of the closest pair of a kind, or of every edge, before its number.
+
+    >>> asked_words("ground_single", "de2000")
+    'ground–single: ΔE00 at least'
+    """
+    return f"{PAIR_WORDS.get(kind, EDGE_WORDS)}: {MEASURE_WORDS[measure]} at least"
+
+
 def limit_words(kind: str, measure: str, at_least: float, vision: str = "normal") -> str:
     """Say what is asked of the closest pair of a kind, or of ``"edges"``.
 
     >>> limit_words("edges", "de2000", 12, "deutan")
     'every edge: ΔE00 at least 12, deutan vision'
     """
-    words = PAIR_WORDS.get(kind, EDGE_WORDS)
-    words = f"{words}: {MEASURE_WORDS[measure]} at least {at_least:.4g}"
+    words = f"{asked_words(kind, measure)} {at_least:.4g}"
     return words if vision == "normal" else f"{words}, {vision_name(vision)}"
 
 

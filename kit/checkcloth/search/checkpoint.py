@@ -33,8 +33,10 @@ def fingerprint(job: Job) -> str:
     plain: dict[str, Any] = {
         name: getattr(wanted, name)
         for name in wanted.__dataclass_fields__
-        if name not in ("palette", "grounds", "must", "must_not")
+        if name not in ("palette", "grounds", "must", "must_not", "stock")
     }
+    if wanted.stock.text:  # earlier searches knew none, and go on
+        plain["stock"] = wanted.stock.text
     for name in ("candidates", "grounds", "must", "must_not"):
         plain[name] = [(colour.name, colour.rgb) for colour in getattr(wanted, name)]
     plain |= {"how": job.how, "most": job.most, "seed": job.seed, "draws": job.draws}

@@ -85,6 +85,7 @@ class SettingTables:
             self.setting.mixing,
             warp_share=self.wanted.warp_share,
             yule_nielsen=self.wanted.yule_nielsen,
+            stock=self.wanted.stock,
         )
 
     def seen(self, vision: str) -> Seen:

@@ -13,6 +13,7 @@ from checkcloth.cloth.check import MOST_STRIPES
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette
+from checkcloth.colour.ink import STOCKS, Stock
 from checkcloth.colour.vision import VISIONS
 from checkcloth.errors import ArgumentError
 from checkcloth.scoring.pairs import KINDS
@@ -35,8 +36,8 @@ _ENDINGS = {"de2000": "", "dl": "_dl", "ratio": "_ratio"}
 #: Every measure a search can rank by: the least, over all pairs of that kind.
 MEASURES = tuple(kind + ending for ending in _ENDINGS.values() for kind in _RANKED)
 
-# Field of the brief -> kind of pair, comparison, and the greatest value it takes.
-_CONDITIONS = {
+#: Argument of a brief -> kind of pair, comparison, and the greatest value it takes.
+CONDITIONS = {
     "ground_apart": ("ground_single", "de2000", 100),
     "crossings_apart": ("single_crossing", "de2000", 100),
     "stripes_apart": ("single_single", "de2000", 100),
@@ -46,6 +47,16 @@ _CONDITIONS = {
 }
 
 Colours = Iterable[NamedColour | str]
+
+
+def argument_of(kind: str, by: str) -> str:
+    """Return the argument of a brief that asks for a condition.
+
+    >>> argument_of("ground_single", "de2000"), argument_of("lightness", "")
+    ('ground_apart', 'lightness_order')
+    """
+    named = {(kind, by): name for name, (kind, by, _) in CONDITIONS.items()}
+    return named.get((kind, by), "lightness_order")
 
 
 def measure_parts(measure: str) -> tuple[str, str]:
@@ -233,6 +244,7 @@ class Wanted:
     measured : str
         ``"normal"``, another vision, or ``"worst"``: the least over all visions asked for.
     warp_share, yule_nielsen : float
+    stock : str or Stock
         See :func:`mix_tones`.
 
     Raises
@@ -268,6 +280,7 @@ class Wanted:
     measured: str = "normal"
     warp_share: float = 0.5
     yule_nielsen: float = 1.0
+    stock: Stock = STOCKS[""]
 
     def __init__(
         self,
@@ -291,6 +304,7 @@ class Wanted:
         measured: str = "normal",
         warp_share: float = 0.5,
         yule_nielsen: float = 1.0,
+        stock: str | Stock = "",
     ) -> None:
         pool = join_palettes(palette)
         least = (ground_apart, crossings_apart, stripes_apart, crossings_unlike,
@@ -315,8 +329,9 @@ class Wanted:
             "measured": require_one_of(measured, (*VISIONS, "worst"), "measured"),
             "warp_share": as_number(warp_share, "warp_share", 0, 1),
             "yule_nielsen": as_number(yule_nielsen, "yule_nielsen", 1, 10),
+            "stock": Stock.of(stock),
         }
-        for (name, (*_, top)), value in zip(_CONDITIONS.items(), least, strict=True):
+        for (name, (*_, top)), value in zip(CONDITIONS.items(), least, strict=True):
             fields[name] = None if value is None else as_number(value, name, 0, top)
         for name, value in fields.items():
             object.__setattr__(self, name, value)
@@ -390,7 +405,7 @@ class Wanted:
         visions = ("normal", *self.visions)
         out = [
             Constraint(kind, by, getattr(self, name), vision)
-            for name, (kind, by, _) in _CONDITIONS.items()
+            for name, (kind, by, _) in CONDITIONS.items()
             if getattr(self, name) is not None
             for vision in visions
         ]

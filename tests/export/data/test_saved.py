@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from checkcloth import MIXINGS, Check, Chosen, ChosenSet, Colourway, NamedColour
+from checkcloth.colour.ink import Stock
 from checkcloth.errors import ExistsError, FileFormatError
 from checkcloth.export.data import saved
 from checkcloth.export.data.saved import MOST_BYTES, open_set, parse_set, save_set, set_json
@@ -32,6 +33,7 @@ colourways = st.builds(
     name=st.one_of(st.just(""), line),
     warp_share=channel,
     yule_nielsen=st.floats(1, 10),
+    stock=st.sampled_from(["", "coated", Stock("", 0.123, 1.75, 1.8)]),
 )
 plain = st.one_of(
     st.none(),
@@ -117,6 +119,18 @@ def test_a_set_of_the_earlier_version_opens():
     assert (member.colourway.name, member.colourway.strength) == ("Morning", 0.37)
     assert (member.note, dict(member.origin), member.family) == ("for the counter", {"seed": 4}, "")
     assert json.loads(set_json(opened)) == json.loads(EARLIER)
+
+
+def test_only_a_stock_asks_for_the_newest_version():
+    """An earlier kit opens what it can mix; what it cannot, it says is newer."""
+    check = Check("1 cm", 1)
+    plain, inks = (Colourway("white", ["navy"], 0.5, "ink", stock=s) for s in ("", "uncoated"))
+    assert json.loads(set_json(ChosenSet(check, [plain])))["version"] == 1
+    text = set_json(ChosenSet(check, [plain, inks]))
+    assert json.loads(text)["version"] == 3
+    assert parse_set(text).colourways == (plain, inks)
+    with pytest.raises(FileFormatError, match="stock must be one of coated"):
+        parse_set(text.replace('"uncoated"', '"glossy"'))
 
 
 def test_a_file_that_is_there_stays_unless_told(tmp_path):
@@ -231,3 +245,42 @@ def test_a_set_with_what_a_desk_notes_is_of_the_next_version_and_others_are_not(
         assert json.loads(path.read_text("utf-8"))["version"] == version
         assert open_set(path) == plain
         assert open_set(path).settings == kept.settings
+
+
+OLDER = {
+    1: '{\n "format": "checkcloth set",\n "version": 1,\n "name": "Plain",\n "check": {\n'
+    '  "size": "7 mm",\n  "stripes": 1\n },\n "colourways": [\n  {\n   "name": "Samphire",\n'
+    '   "ground": {\n    "name": "ivory",\n    "rgb": [\n     1.0,\n     1.0,\n'
+    '     0.9411764705882353\n    ],\n    "text": "ivory"\n   },\n   "stripes": [\n    {\n'
+    '     "name": "teal",\n     "rgb": [\n      0.0,\n      0.5019607843137255,\n'
+    '      0.5019607843137255\n     ],\n     "text": "teal"\n    }\n   ],\n   "strength": 0.5,\n'
+    '   "mixing": "source-over",\n   "warp_share": 0.5,\n   "yule_nielsen": 1.0,\n   "note": "",\n'
+    '   "origin": {}\n  }\n ]\n}\n',
+    2: '{\n "format": "checkcloth set",\n "version": 2,\n "name": "Plain",\n "check": {\n'
+    '  "size": "7 mm",\n  "stripes": 1\n },\n "colourways": [],\n "desk": {\n  "dpi": [\n   150\n'
+    "  ]\n }\n}\n",
+}
+
+
+@pytest.mark.parametrize("version", OLDER)
+def test_sets_of_earlier_versions_open_to_the_same_bytes(version):
+    """Written by the version before bands could be given."""
+    text = OLDER[version]
+    assert set_json(parse_set(text)) == text
+
+
+@pytest.mark.parametrize(
+    ("change", "field"),
+    [
+        ({"warp": "2 B"}, "check"),
+        ({"weft": "two A"}, "check"),
+        ({"weft": 3}, "check.weft"),
+        ({"weft_stripes": 25}, "check"),
+        ({"bands": []}, "check.bands"),
+    ],
+)
+def test_bands_that_are_damaged_are_named(change, field):
+    content = json.loads(OLDER[1])
+    content["check"] |= change
+    with pytest.raises(FileFormatError, match=field):
+        parse_set(json.dumps(content))

@@ -11,7 +11,15 @@ from checkcloth.arguments import Floats
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import Mixing, find_mixing
 from checkcloth.colour.css import hex_of
-from checkcloth.colour.spaces import srgb_to_bytes
+from checkcloth.colour.ink import Stock, effective_areas, ink_tones
+from checkcloth.colour.spaces import (
+    into_srgb,
+    linear_to_p3,
+    linear_to_srgb,
+    p3_to_linear,
+    srgb_to_bytes,
+    srgb_to_linear,
+)
 from checkcloth.errors import ArgumentError, shown
 from checkcloth.export.members import label_of
 from checkcloth.files.csv_rows import csv_text
@@ -117,26 +125,27 @@ def _by_tone(colourway: Colourway) -> PlateSet:
 
 
 def _shares(colourway: Colourway, mixing: Mixing) -> Floats:
-    """The share of each stripe in each tone, shape (N, N+1, N+1).
+    """The share of each ink in each tone, shape (K, W+1, F+1).
 
-    Asked of the mixing itself: it lays stripes of which one is 1 and the others 0.
+    Asked of the mixing itself: it lays stripes of which one ink's are 1 and the others 0.
     """
-    number = len(colourway.stripes)
-    grounds = np.zeros((number, 1))
-    stripes = np.eye(number)[..., None]
-    alpha = np.full(number, colourway.strength)
+    inks, number = len(colourway.inks), len(colourway.stripes)
     # Three equal channels, since a mixing lays colours.
-    laid = mixing.lay(
-        grounds.repeat(3, axis=-1), stripes.repeat(3, axis=-1), alpha, colourway.warp_share
+    grounds = np.zeros((inks, 3))
+    warp, weft = (
+        (np.arange(inks)[:, None] == np.array(ink_of))[..., None].repeat(3, axis=-1).astype(float)
+        for ink_of in (range(number), colourway.weft_inks)
     )
+    alpha = np.full(inks, colourway.strength)
+    laid = mixing.lay(grounds, warp, alpha, colourway.warp_share, weft)
     return np.clip(np.asarray(laid[..., 0]), 0, 1)
 
 
 def _by_colour(colourway: Colourway, mixing: Mixing) -> PlateSet:
     """A plate a stripe colour, each tone the sum of its inks' shares."""
     n = colourway.yule_nielsen
-    names = [stripe.name for stripe in colourway.stripes]
-    inks = [stripe.rgb for stripe in colourway.stripes]
+    names = [ink.name for ink in colourway.inks]
+    inks = [ink.rgb for ink in colourway.inks]
     covers = _shares(colourway, mixing)
     ground = mixing.encode(np.array(colourway.ground.rgb), n)
     encoded = mixing.encode(np.array(inks), n)
@@ -159,18 +168,17 @@ def _by_colour(colourway: Colourway, mixing: Mixing) -> PlateSet:
 
 def _by_transparent_colour(colourway: Colourway) -> PlateSet:
     """Transparent inks: each filters what is under it; a colour crosses itself twice over."""
-    number = len(colourway.stripes)
     alpha = colourway.strength
     plates = []
-    for index, stripe in enumerate(colourway.stripes, start=1):
-        first = np.zeros((number + 1, number + 1))
-        first[index, :] = first[:, index] = alpha
-        again = np.zeros_like(first)
-        again[index, index] = alpha
-        plates += [
-            Plate(stripe.name, stripe.rgb, first),
-            Plate(f"{stripe.name}, second pass", stripe.rgb, again),
-        ]
+    for index, ink in enumerate(colourway.inks):
+        warp = np.arange(len(colourway.tones)) == index + 1
+        weft = np.array([False, *(found == index for found in colourway.weft_inks)])
+        both = warp[:, None] & weft
+        first = np.where(warp[:, None] | weft, alpha, 0.0)
+        plates.append(Plate(ink.name, ink.rgb, first))
+        if both.any():
+            again = np.where(both, alpha, 0.0)
+            plates.append(Plate(f"{ink.name}, second pass", ink.rgb, again))
     inks = np.array([plate.ink for plate in plates])
     ground = np.array(colourway.ground.rgb)
 
@@ -186,6 +194,54 @@ def _by_transparent_colour(colourway: Colourway) -> PlateSet:
         "crosses itself it prints twice: the second pass is a plate of its own."
     )
     return PlateSet(colourway, tuple(plates), rule, compose)
+
+
+def _by_ink(colourway: Colourway) -> PlateSet:
+    """Halftone inks: a plate a stripe colour at its tone value, printed over each other."""
+    number, alpha, stock = len(colourway.stripes), colourway.strength, colourway.stock
+    ground = linear_to_p3(srgb_to_linear(colourway.ground.rgb))
+    solids = linear_to_p3(srgb_to_linear([stripe.rgb for stripe in colourway.stripes]))
+    # Where a stripe crosses itself its one plate carries what covers as much as two tints.
+    twice = _twice_over(effective_areas(ground, solids, alpha, stock), ground, solids, stock)
+    plates = []
+    for index, stripe in enumerate(colourway.stripes, start=1):
+        cover = np.zeros((number + 1, number + 1))
+        cover[index, :] = cover[:, index] = alpha
+        cover[index, index] = twice[index - 1]
+        plates.append(Plate(stripe.name, stripe.rgb, cover))
+
+    def compose(covers: Sequence[Floats]) -> Floats:
+        given = np.clip(np.stack(covers, axis=-1), 0, 1)
+        flat = given.reshape(-1, number)
+        papers = np.broadcast_to(ground, (len(flat), 3))
+        laid = ink_tones(papers, np.broadcast_to(solids, (len(flat), number, 3)), flat, stock)
+        # At most two inks meet in a check: the two that cover most.
+        rows = np.arange(len(flat))
+        first, second = np.argsort(-flat, axis=-1, kind="stable")[:, [0, min(1, number - 1)]].T
+        alone = (first == second) | (flat[rows, second] == 0)
+        light = laid[rows, first + 1, np.where(alone, 0, second + 1)]
+        shown = linear_to_srgb(into_srgb(p3_to_linear(light)))
+        return np.clip(shown, 0, 1).reshape(*given.shape[:-1], 3)
+
+    rule = (
+        "Halftone inks, printed over each other in any order at screen angles of their own: "
+        "each plate carries nominal tone values, as they are in the file; the press adds its "
+        f"increase (mixing ink, an estimate; {stock.words}). Where a colour crosses itself its "
+        "plate carries the tint that covers as much as two."
+    )
+    return PlateSet(colourway, tuple(plates), rule, compose)
+
+
+def _twice_over(areas: Floats, ground: Floats, solids: Floats, stock: Stock) -> Floats:
+    """Tone values (N,) of tints that cover what two tints of these areas (N,) do, by bisection."""
+    wanted = 1 - (1 - areas) ** 2
+    low, high = np.zeros_like(wanted), np.ones_like(wanted)
+    for _ in range(60):
+        middle = (low + high) / 2
+        under = effective_areas(ground, solids, middle, stock) < wanted
+        low, high = np.where(under, middle, low), np.where(under, high, middle)
+    # Whole per cents of a per cent: what a plate at full strength carries is 1 and no less.
+    return np.where(wanted >= 1, 1.0, np.where(wanted <= 0, 0.0, high))
 
 
 def _only_by_tone(colourway: Colourway, mixing: Mixing) -> ArgumentError:
@@ -224,6 +280,8 @@ def plates_of(colourway: Colourway, kind: str = "colours") -> PlateSet:
     if kind == "tones":
         return _by_tone(colourway)
     mixing = find_mixing(colourway.mixing)
+    if mixing.uses_stock:
+        return _by_ink(colourway)
     if mixing.estimate:
         # Its shares add up per wavelength inside a layer of colorant. Dots of ink side by
         # side add up as light, so no tint of the stripe colours prints what it estimates.

@@ -612,16 +612,23 @@ function checksIn(bands) {
   return bands.reduce((sum, band) => sum + band[1], 0);
 }
 function planOf(bands, pixels, length, start = 0) {
-  const repeat = checksIn(bands) * pixels;
+  const repeat = Math.max(1, nearest(checksIn(bands) * pixels));
   const once = new Uint8Array(repeat);
-  let at = 0;
-  for (const [stripe, checks2] of bands) once.fill(stripe, at, at += checks2 * pixels);
+  let checksBefore = 0;
+  for (const [stripe, checks2] of bands) {
+    const from = nearest(checksBefore * pixels);
+    checksBefore += checks2;
+    once.fill(stripe, from, nearest(checksBefore * pixels));
+  }
   const plan = new Uint8Array(length);
   for (let i = 0, from = (start % repeat + repeat) % repeat; i < length; i++, from++) {
     if (from === repeat) from = 0;
     plan[i] = once[from];
   }
   return plan;
+}
+function nearest(number) {
+  return Math.floor(number + 0.5 + 1e-9);
 }
 
 // shared/colour_data.js
@@ -734,6 +741,28 @@ var BAND_WEIGHTS = Float64Array.of(
   -7336879258106166e-21,
   -3043951243883511e-21,
   -17150370182046983e-22
+);
+var LINEAR_TO_P3 = Float64Array.of(
+  0.8224619687143626,
+  0.17753803128563775,
+  8754353419849959e-32,
+  0.03319419885096163,
+  0.9668058011490381,
+  2004768399397469e-32,
+  0.017082630721120068,
+  0.07239744066396345,
+  0.9105199286149165
+);
+var P3_TO_LINEAR = Float64Array.of(
+  1.2249401762805594,
+  -0.2249401762805599,
+  -11282132264581908e-32,
+  -0.04205695470968816,
+  1.0420569547096883,
+  -189002058472344e-31,
+  -0.01963755459033447,
+  -0.07863604555063186,
+  1.0982736001409663
 );
 var LINEAR_TO_LMS = Float64Array.of(
   0.41222146947076305,
@@ -889,7 +918,7 @@ function fromOklab(lightness, a, b, out, at) {
   for (let row = 0; row < 3; row++) out[at + row] = dot(LMS_TO_LINEAR, row, l, m, s);
 }
 var HALVINGS = 24;
-var SLACK = 1e-9;
+var SLACK = 1e-6;
 function fits(light, at, slack) {
   for (let k = at; k < at + 3; k++) if (light[k] < -slack || light[k] > 1 + slack) return false;
   return true;
@@ -1020,6 +1049,7 @@ var BANDS2 = BAND_WEIGHTS.length / 3;
 var base = new Float64Array(0);
 var gain = new Float64Array(0);
 var weft = new Float64Array(0);
+var areas = new Float64Array(0);
 var tones = new Float64Array(0);
 var LAYOUTS = new Map(Object.entries({
   // Warp over weft over ground: α warp + (1−α)(α weft + (1−α) ground).
@@ -1041,26 +1071,87 @@ var LAYOUTS = new Map(Object.entries({
     weft[at] = ground * gain[at];
   }
 }));
-function joinChannels(side) {
+var LEAST_RATIO = 1e-6;
+var LEAST_READING = 1e-3;
+var MOST_GAIN = 0.25;
+var STOCK_NOT_NAMED = [0.17, 2.4, 2];
+function held(value, low, high) {
+  return Math.min(Math.max(value, low), high);
+}
+function gainOf(least, [increase, , n]) {
+  const reading = held(least, LEAST_READING, 1 - 1e-9);
+  const half2 = 1 - (0.5 + increase) * (1 - reading);
+  return held((1 - half2 ** (1 / n)) / (1 - reading ** (1 / n)) - 0.5, -MOST_GAIN, MOST_GAIN);
+}
+function layInks(colours, offset, side, strength, stock) {
+  const [, limit, n] = stock;
+  if (areas.length < side) areas = new Float64Array(side);
+  for (let i = 1; i < side; i++) {
+    let least = 1;
+    for (let c = 0; c < 3; c++) {
+      const paper = colours[offset + c];
+      const ratio = paper > LEAST_RATIO ? held(colours[offset + 3 * i + c] / paper, LEAST_RATIO, 1) : 1;
+      least = Math.min(least, ratio);
+      base[3 * i + c] = ratio ** (1 / n);
+      gain[3 * i + c] = 1 - Math.min(-Math.log10(ratio), limit) / limit;
+    }
+    const area = strength + 4 * gainOf(least, stock) * strength * (1 - strength);
+    areas[i] = area;
+    for (let at = 3 * i; at < 3 * i + 3; at++) weft[at] = 1 - area + area * base[at];
+  }
+  for (let c = 0; c < 3; c++) base[c] = gain[c] = weft[c] = 1;
+  areas[0] = 0;
+}
+function oneInk(colours, one, two) {
+  return [0, 1, 2].every((c) => colours[one + c] === colours[two + c]);
+}
+function overprint(one, two, [, limit, n]) {
+  const both = Math.exp(limit * Math.LN10 / n * (gain[one] * gain[two] - 1));
+  return Math.min(both, base[one], base[two]);
+}
+function bound(one, two, same, stock) {
+  return (same ? base[one] : overprint(one, two, stock)) - base[one] * base[two];
+}
+function printInks(recipe, strength, colours, offset, side, across, skip) {
+  const stock = recipe.stock ?? STOCK_NOT_NAMED;
+  const n = stock[2];
+  layInks(colours, offset, skip ? side + across - 1 : side, strength, stock);
   for (let i = 0, to = 0; i < side; i++) {
-    for (let j = 0; j < side; j++) {
+    for (let j = 0; j < across; j++) {
+      const other = j ? j + skip : 0;
+      const area = areas[i] * areas[other];
+      const same = i === other || skip > 0 && oneInk(colours, offset + 3 * i, offset + 3 * other);
+      for (let c = 0; c < 3; c++, to++) {
+        const [one, two] = [3 * i + c, 3 * other + c];
+        const light = weft[one] * weft[two] + area * bound(one, two, same, stock);
+        tones[to] = colours[offset + c] * (n === 2 ? light * light : Math.max(light, 0) ** n);
+      }
+    }
+  }
+}
+var PRINTED = new Map(Object.entries({ demichel: printInks }));
+function joinChannels(warps, wefts, skip) {
+  for (let i = 0, to = 0; i < warps; i++) {
+    for (let j = 0; j < wefts; j++) {
+      const across = j ? j + skip : 0;
       for (let c = 0; c < 3; c++) {
-        tones[to++] = base[3 * i + c] + gain[3 * i + c] * weft[3 * j + c];
+        tones[to++] = base[3 * i + c] + gain[3 * i + c] * weft[3 * across + c];
       }
     }
   }
 }
 var WEIGHTS = BAND_WEIGHTS.map((weight) => weight / (1 - 2 * MARGIN));
 var OFFSET = MARGIN / (1 - 2 * MARGIN);
-function joinSpectra(side) {
-  const [bases, gains, wefts, lights2] = [base, gain, weft, tones];
-  for (let i = 0, to = 0; i < side; i++) {
-    for (let j = 0; j < side; j++, to += 3) {
+function joinSpectra(warps, wefts, skip) {
+  const [bases, gains, across, lights2] = [base, gain, weft, tones];
+  for (let i = 0, to = 0; i < warps; i++) {
+    for (let j = 0; j < wefts; j++, to += 3) {
+      const first = (j ? j + skip : 0) * BANDS2;
       let red = -OFFSET;
       let green = -OFFSET;
       let blue = -OFFSET;
-      for (let band = 0, warpAt = i * BANDS2, weftAt = j * BANDS2; band < BANDS2; band++) {
-        const m = 1 + bases[warpAt + band] + gains[warpAt + band] * wefts[weftAt + band];
+      for (let band = 0, warpAt = i * BANDS2, weftAt = first; band < BANDS2; band++) {
+        const m = 1 + bases[warpAt + band] + gains[warpAt + band] * across[weftAt + band];
         const reflectance = m - Math.sqrt(Math.abs(m * m - 1));
         red += WEIGHTS[band] * reflectance;
         green += WEIGHTS[BANDS2 + band] * reflectance;
@@ -1073,13 +1164,21 @@ function joinSpectra(side) {
     }
   }
 }
+function eachChannel(rgb, act) {
+  return [act(rgb[0]), act(rgb[1]), act(rgb[2])];
+}
+function turn(matrix, values, at) {
+  const [x, y, z] = [values[at], values[at + 1], values[at + 2]];
+  for (let row = 0; row < 3; row++) values[at + row] = dot(matrix, row, x, y, z);
+  return values;
+}
 var DECODINGS = new Map(Object.entries({
   "as-is": {
     channels: 3,
     join: joinChannels,
     toLight: (count) => srgbToLinearInPlace(tones, count),
     encoded: true,
-    encode: (value) => value
+    encode: (rgb) => [rgb[0], rgb[1], rgb[2]]
   },
   light: {
     channels: 3,
@@ -1088,14 +1187,26 @@ var DECODINGS = new Map(Object.entries({
       if (n === 1) return;
       for (let k = 0; k < count; k++) tones[k] = Math.max(tones[k], 0) ** n;
     },
-    encode: (value, n) => srgbToLinear(value) ** (1 / n)
+    encode: (rgb, n) => eachChannel(rgb, (value) => srgbToLinear(value) ** (1 / n))
+  },
+  "display-p3": {
+    channels: 3,
+    join: joinChannels,
+    toLight(count) {
+      for (let at = 0; at < count; at += 3) {
+        turn(P3_TO_LINEAR, tones, at);
+        intoSrgb(tones, at);
+      }
+    },
+    encode: (rgb) => turn(LINEAR_TO_P3, eachChannel(rgb, srgbToLinear), 0)
   },
   absorption: { channels: BANDS2, join: joinSpectra, toLight: () => void 0 }
 }));
 function find({ mixing }, field, name, known) {
   const found = known.get(name);
   if (found !== void 0) return found;
-  const allowed = [...known.keys()].join(", ");
+  const also = field === "layout" ? [...PRINTED.keys()] : [];
+  const allowed = [...known.keys(), ...also].join(", ");
   throw new Error(`this page cannot mix "${mixing}": ${field} must be one of ${allowed}, found "${name}"`);
 }
 function decodingOf(recipe) {
@@ -1109,8 +1220,7 @@ function encodeColour(recipe, rgb) {
   if (!encode) {
     throw new Error(`"${recipe.mixing}" mixes spectra, and only the kernel recovers a spectrum from a colour: ask it`);
   }
-  const n = recipe.yuleNielsen;
-  return [encode(rgb[0], n), encode(rgb[1], n), encode(rgb[2], n)];
+  return encode(rgb, recipe.yuleNielsen);
 }
 function reserve(terms, values) {
   if (base.length < terms) {
@@ -1131,14 +1241,20 @@ function layShares(lay, recipe, strength, colours, offset, terms, channels) {
     if (++c === channels) c = 0;
   }
 }
+function fillTones({ channels, join }, recipe, strength, colours, offset, side, across, skip) {
+  const print = PRINTED.get(recipe.layout);
+  if (print) return print(recipe, strength, colours, offset, side, across, skip);
+  const lay = find(recipe, "layout", recipe.layout, LAYOUTS);
+  const terms = (skip ? side + across - 1 : side) * channels;
+  layShares(lay, recipe, strength, colours, offset, terms, channels);
+  join(side, across, skip);
+}
 function tonesUnrounded(recipe, strength, colours, stripes) {
   const decoding = decodingOf(recipe);
-  const lay = find(recipe, "layout", recipe.layout, LAYOUTS);
-  const terms = (stripes + 1) * decoding.channels;
-  const count = (stripes + 1) ** 2 * 3;
-  reserve(terms, count);
-  layShares(lay, recipe, strength, colours, 0, terms, decoding.channels);
-  decoding.join(stripes + 1);
+  const side = stripes + 1;
+  const count = side * side * 3;
+  reserve(side * decoding.channels, count);
+  fillTones(decoding, recipe, strength, colours, 0, side, side, 0);
   if (decoding.encoded) return tones.slice(0, count);
   decoding.toLight(count, recipe.yuleNielsen);
   return tones.slice(0, count).map((light) => Math.min(Math.max(linearToSrgb(light), 0), 1));
@@ -1195,7 +1311,7 @@ function sharesOf({ at }) {
   const a = at.strength / 100;
   return { a, weft: a * (1 - a), ground: (1 - a) ** 2 };
 }
-function areas(setting) {
+function areas2(setting) {
   const { rgb } = setting;
   const { a, weft: weft2, ground } = sharesOf(setting);
   const side = 100 * a;
@@ -1246,7 +1362,7 @@ var crossing = {
           ],
           frame: [33.33, 33.33, 33.34, 33.34]
         },
-        areas(setting)
+        areas2(setting)
       ],
       sums: {
         caption: "What the crossing is made of",
@@ -1357,8 +1473,8 @@ function seenShares(stripes, deviation) {
   return Array.from({ length: repeat * PIXELS }, (_, pixel) => {
     const shares = new Float64Array(stripes + 1);
     const x = (pixel + 0.5) / PIXELS;
-    for (let turn = -reach; turn <= reach; turn++) {
-      let edge = turn * repeat;
+    for (let turn2 = -reach; turn2 <= reach; turn2++) {
+      let edge = turn2 * repeat;
       for (const [stripe, checks2] of bands) {
         shares[stripe] += below((edge + checks2 - x) / deviation) - below((edge - x) / deviation);
         edge += checks2;
@@ -1384,7 +1500,7 @@ function repeated(once, side) {
   const data = new Uint8ClampedArray(size * size * 4);
   for (let y = 0; y < size; y++) {
     const row = once.subarray(y % side * side * 4, (y % side + 1) * side * 4);
-    for (let turn = 0; turn < REPEATS; turn++) data.set(row, (y * size + turn * side) * 4);
+    for (let turn2 = 0; turn2 < REPEATS; turn2++) data.set(row, (y * size + turn2 * side) * 4);
   }
   return { width: size, height: size, data, smooth: true };
 }
@@ -1800,12 +1916,12 @@ function deltaE2000(first, second) {
   const hue = 2 * Math.sqrt(c1 * c2) * Math.sin(step / 2 * RADIANS);
   const c = (c1 + c2) / 2;
   const t = 1 - 0.17 * cosine(h - 30) + 0.24 * cosine(2 * h) + 0.32 * cosine(3 * h + 6) - 0.2 * cosine(4 * h - 63);
-  const turn = 30 * Math.exp(-(((h - 275) / 25) ** 2));
+  const turn2 = 30 * Math.exp(-(((h - 275) / 25) ** 2));
   const middle = ((first[0] + second[0]) / 2 - 50) ** 2;
   const l = (second[0] - first[0]) / (1 + 0.015 * middle / Math.sqrt(20 + middle));
   const k = (c2 - c1) / (1 + 0.045 * c);
   const m = hue / (1 + 0.015 * c * t);
-  const r = -2 * seventhShare(c) * Math.sin(2 * turn * RADIANS);
+  const r = -2 * seventhShare(c) * Math.sin(2 * turn2 * RADIANS);
   return Math.sqrt(Math.max(0, l * l + k * k + m * m + r * k * m));
 }
 function apart(first, second) {
@@ -2797,14 +2913,14 @@ var Lesson = class {
   }
   /** @param {KeyboardEvent} event */
   #key(event) {
-    const turn = event.altKey || event.ctrlKey || event.metaKey ? 0 : TURNS[event.key] ?? 0;
+    const turn2 = event.altKey || event.ctrlKey || event.metaKey ? 0 : TURNS[event.key] ?? 0;
     const target = (
       /** @type {Element} */
       event.target
     );
-    if (!turn || this.mode !== "screen" || target.closest?.("input, select, textarea, [role=radiogroup]")) return;
+    if (!turn2 || this.mode !== "screen" || target.closest?.("input, select, textarea, [role=radiogroup]")) return;
     event.preventDefault();
-    this.go(this.now + turn);
+    this.go(this.now + turn2);
   }
   close() {
     this.stop.abort();

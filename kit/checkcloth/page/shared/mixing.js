@@ -2,20 +2,41 @@
 // that the kernel has encoded. Python is the authority; tests/page/test_page_mixing.py holds this
 // file to it, within 1/255 for every mixing.
 
-import { BAND_WEIGHTS, MARGIN } from "./colour_data.js";
-import { intoSrgb, linearToByte, linearToSrgb, srgbToLinear, srgbToLinearInPlace } from "./spaces.js";
+import { BAND_WEIGHTS, LINEAR_TO_P3, MARGIN, P3_TO_LINEAR } from "./colour_data.js";
+import { dot, intoSrgb, linearToByte, linearToSrgb, srgbToLinear, srgbToLinearInPlace } from "./spaces.js";
 import { seeLinear } from "./vision.js";
+
+/**
+ * What inks are printed on, as numbers.
+ * @typedef {[increase: number, limitingDensity: number, n: number]} Stock
+ */
 
 /**
  * How a colourway is mixed. What is done hangs on `layout` and `decode` alone, so that a mixing
  * which Python makes of known ones needs nothing here; `mixing` is for people.
  * @typedef {object} Recipe
  * @property {string} mixing name
- * @property {string} layout "layered", "woven" or "multiply"
- * @property {string} decode "as-is", "light" or "absorption"
+ * @property {string} layout "layered", "woven", "multiply" or "demichel"
+ * @property {string} decode "as-is", "light", "display-p3" or "absorption"
  * @property {number} warpShare the warp's share of the surface, for "woven"
  * @property {number} yuleNielsen the exponent n, for "light"
+ * @property {Stock} [stock] for "demichel"
  */
+
+/**
+ * A recipe as Python sends it.
+ * @typedef {[mixing: string, layout: string, decode: string, warpShare: number,
+ *   yuleNielsen: number, stock?: Stock]} SentRecipe
+ */
+
+/**
+ * @param {SentRecipe} sent
+ * @returns {Recipe}
+ */
+export function recipeOf([mixing, layout, decode, warpShare, yuleNielsen, stock]) {
+  const recipe = { mixing, layout, decode, warpShare, yuleNielsen };
+  return stock ? { ...recipe, stock } : recipe;
+}
 
 const BANDS = BAND_WEIGHTS.length / 3;
 
@@ -30,6 +51,8 @@ const BANDS = BAND_WEIGHTS.length / 3;
 let base = new Float64Array(0);
 let gain = new Float64Array(0);
 let weft = new Float64Array(0);
+// The share of the paper that each ink covers.
+let areas = new Float64Array(0);
 // Decoded tones, three values each.
 let tones = new Float64Array(0);
 
@@ -61,15 +84,138 @@ const LAYOUTS = new Map(Object.entries({
   },
 }));
 
+// As in checkcloth/colour/ink.py, which says why.
+const LEAST_RATIO = 1e-6;
+const LEAST_READING = 1e-3;
+const MOST_GAIN = 0.25;
+/** @type {Stock} */
+const STOCK_NOT_NAMED = [0.17, 2.4, 2];
+
+/**
+ * @param {number} value
+ * @param {number} low
+ * @param {number} high
+ */
+function held(value, low, high) {
+  return Math.min(Math.max(value, low), high);
+}
+
+/**
+ * The physical part of the tone value increase at 50 % of an ink that lets so much of the paper's
+ * light through where it lets through least.
+ * @param {number} least
+ * @param {Stock} stock
+ */
+function gainOf(least, [increase, , n]) {
+  const reading = held(least, LEAST_READING, 1 - 1e-9);
+  const half = 1 - (0.5 + increase) * (1 - reading);
+  return held((1 - half ** (1 / n)) / (1 - reading ** (1 / n)) - 0.5, -MOST_GAIN, MOST_GAIN);
+}
+
+/**
+ * Inks on the ground as paper: fills `base` with n-th roots of the inks' ratios to it, `gain` with
+ * the density that each leaves free, `weft` with the roots of their tints; areas go into `areas`.
+ * @param {ArrayLike<number>} colours
+ * @param {number} offset
+ * @param {number} side the inks, and the paper
+ * @param {number} strength
+ * @param {Stock} stock
+ */
+function layInks(colours, offset, side, strength, stock) {
+  const [, limit, n] = stock;
+  if (areas.length < side) areas = new Float64Array(side);
+  for (let i = 1; i < side; i++) {
+    let least = 1;
+    for (let c = 0; c < 3; c++) {
+      const paper = colours[offset + c];
+      const ratio = paper > LEAST_RATIO ? held(colours[offset + 3 * i + c] / paper, LEAST_RATIO, 1) : 1;
+      least = Math.min(least, ratio);
+      base[3 * i + c] = ratio ** (1 / n);
+      gain[3 * i + c] = 1 - Math.min(-Math.log10(ratio), limit) / limit;
+    }
+    const area = strength + 4 * gainOf(least, stock) * strength * (1 - strength);
+    areas[i] = area;
+    for (let at = 3 * i; at < 3 * i + 3; at++) weft[at] = 1 - area + area * base[at];
+  }
+  for (let c = 0; c < 3; c++) base[c] = gain[c] = weft[c] = 1;
+  areas[0] = 0;
+}
+
+/**
+ * Whether two entries are one ink, which has one plate: that of the weft's own may be the warp's.
+ * @param {ArrayLike<number>} colours
+ * @param {number} one where its first channel stands
+ * @param {number} two
+ */
+function oneInk(colours, one, two) {
+  return [0, 1, 2].every((c) => colours[one + c] === colours[two + c]);
+}
+
+/**
+ * The n-th root of two inks' overprint, relative to the paper.
+ * @param {number} one where the channel of the one stands in `base` and `gain`
+ * @param {number} two
+ * @param {Stock} stock
+ */
+function overprint(one, two, [, limit, n]) {
+  const both = Math.exp((limit * Math.LN10 / n) * (gain[one] * gain[two] - 1));
+  return Math.min(both, base[one], base[two]);
+}
+
+/**
+ * What the overprint of two inks has more than the product of both, as n-th roots.
+ * @param {number} one where the channel of the one stands in `base` and `gain`
+ * @param {number} two
+ * @param {boolean | number} same whether both are one ink
+ * @param {Stock} stock
+ */
+function bound(one, two, same, stock) {
+  return (same ? base[one] : overprint(one, two, stock)) - base[one] * base[two];
+}
+
+/**
+ * The tones of halftone inks, linear light of the colours' own space, into `tones`.
+ * @param {Recipe} recipe
+ * @param {number} strength
+ * @param {ArrayLike<number>} colours
+ * @param {number} offset
+ * @param {number} side W+1
+ * @param {number} across F+1
+ * @param {number} skip entries between the ground and the weft's first stripe
+ */
+function printInks(recipe, strength, colours, offset, side, across, skip) {
+  const stock = recipe.stock ?? STOCK_NOT_NAMED;
+  const n = stock[2];
+  layInks(colours, offset, skip ? side + across - 1 : side, strength, stock);
+  for (let i = 0, to = 0; i < side; i++) {
+    for (let j = 0; j < across; j++) {
+      const other = j ? j + skip : 0;
+      const area = areas[i] * areas[other];
+      const same = i === other || (skip > 0 && oneInk(colours, offset + 3 * i, offset + 3 * other));
+      for (let c = 0; c < 3; c++, to++) {
+        const [one, two] = [3 * i + c, 3 * other + c];
+        const light = weft[one] * weft[two] + area * bound(one, two, same, stock);
+        tones[to] = colours[offset + c] * (n === 2 ? light * light : Math.max(light, 0) ** n);
+      }
+    }
+  }
+}
+
+/** Layouts that are no such sum; they write `tones` themselves. */
+const PRINTED = new Map(Object.entries({ demichel: printInks }));
+
 /**
  * The tones of a space with three channels, as they are, into `tones`.
- * @param {number} side N+1
+ * @param {number} warps W+1
+ * @param {number} wefts F+1
+ * @param {number} skip entries between the ground and the weft's first stripe
  */
-function joinChannels(side) {
-  for (let i = 0, to = 0; i < side; i++) {
-    for (let j = 0; j < side; j++) {
+function joinChannels(warps, wefts, skip) {
+  for (let i = 0, to = 0; i < warps; i++) {
+    for (let j = 0; j < wefts; j++) {
+      const across = j ? j + skip : 0;
       for (let c = 0; c < 3; c++) {
-        tones[to++] = base[3 * i + c] + gain[3 * i + c] * weft[3 * j + c];
+        tones[to++] = base[3 * i + c] + gain[3 * i + c] * weft[3 * across + c];
       }
     }
   }
@@ -88,18 +234,21 @@ const OFFSET = MARGIN / (1 - 2 * MARGIN);
  * light for any k below 10⁷, and for larger k less than the reflectance, 1/2k, itself; a byte is
  * 3e-4 wide where it is narrowest. The absolute value only keeps a k that rounding has put below 0
  * from becoming NaN. The three sums run beside it, so no spectrum is stored.
- * @param {number} side N+1
+ * @param {number} warps W+1
+ * @param {number} wefts F+1
+ * @param {number} skip entries between the ground and the weft's first stripe
  */
-function joinSpectra(side) {
+function joinSpectra(warps, wefts, skip) {
   // Locals: the engine would look for a new array behind a module's variable in every band.
-  const [bases, gains, wefts, lights] = [base, gain, weft, tones];
-  for (let i = 0, to = 0; i < side; i++) {
-    for (let j = 0; j < side; j++, to += 3) {
+  const [bases, gains, across, lights] = [base, gain, weft, tones];
+  for (let i = 0, to = 0; i < warps; i++) {
+    for (let j = 0; j < wefts; j++, to += 3) {
+      const first = (j ? j + skip : 0) * BANDS;
       let red = -OFFSET;
       let green = -OFFSET;
       let blue = -OFFSET;
-      for (let band = 0, warpAt = i * BANDS, weftAt = j * BANDS; band < BANDS; band++) {
-        const m = 1 + bases[warpAt + band] + gains[warpAt + band] * wefts[weftAt + band];
+      for (let band = 0, warpAt = i * BANDS, weftAt = first; band < BANDS; band++) {
+        const m = 1 + bases[warpAt + band] + gains[warpAt + band] * across[weftAt + band];
         const reflectance = m - Math.sqrt(Math.abs(m * m - 1));
         red += WEIGHTS[band] * reflectance;
         green += WEIGHTS[BANDS + band] * reflectance;
@@ -117,12 +266,35 @@ function joinSpectra(side) {
  * A decoding: `join` puts the tones into `tones`, `toLight` turns those into linear light.
  * @typedef {object} Decoding
  * @property {number} channels
- * @property {(side: number) => void} join
+ * @property {(warps: number, wefts: number, skip: number) => void} join
  * @property {(count: number, n: number) => void} toLight
  * @property {boolean} [encoded] whether `join` leaves encoded sRGB
- * @property {(value: number, n: number) => number} [encode] one channel of encoded sRGB to the
- *   space; missing where only the kernel can
+ * @property {(rgb: ArrayLike<number>, n: number) => [number, number, number]} [encode] encoded sRGB
+ *   to the space; missing where only the kernel can
  */
+
+/**
+ * @param {ArrayLike<number>} rgb
+ * @param {(value: number) => number} act
+ * @returns {[number, number, number]}
+ */
+function eachChannel(rgb, act) {
+  return [act(rgb[0]), act(rgb[1]), act(rgb[2])];
+}
+
+/**
+ * A 3 × 3 matrix times three values, in place.
+ * @template {Float64Array | [number, number, number]} Values
+ * @param {Float64Array} matrix
+ * @param {Values} values
+ * @param {number} at
+ * @returns {Values}
+ */
+function turn(matrix, values, at) {
+  const [x, y, z] = [values[at], values[at + 1], values[at + 2]];
+  for (let row = 0; row < 3; row++) values[at + row] = dot(matrix, row, x, y, z);
+  return values;
+}
 
 /** @type {Map<string, Decoding>} */
 const DECODINGS = new Map(Object.entries({
@@ -131,7 +303,7 @@ const DECODINGS = new Map(Object.entries({
     join: joinChannels,
     toLight: (count) => srgbToLinearInPlace(tones, count),
     encoded: true,
-    encode: (value) => value,
+    encode: (rgb) => [rgb[0], rgb[1], rgb[2]],
   },
   light: {
     channels: 3,
@@ -140,7 +312,18 @@ const DECODINGS = new Map(Object.entries({
       if (n === 1) return;
       for (let k = 0; k < count; k++) tones[k] = Math.max(tones[k], 0) ** n;
     },
-    encode: (value, n) => srgbToLinear(value) ** (1 / n),
+    encode: (rgb, n) => eachChannel(rgb, (value) => srgbToLinear(value) ** (1 / n)),
+  },
+  "display-p3": {
+    channels: 3,
+    join: joinChannels,
+    toLight(count) {
+      for (let at = 0; at < count; at += 3) {
+        turn(P3_TO_LINEAR, tones, at);
+        intoSrgb(tones, at);
+      }
+    },
+    encode: (rgb) => turn(LINEAR_TO_P3, eachChannel(rgb, srgbToLinear), 0),
   },
   absorption: { channels: BANDS, join: joinSpectra, toLight: () => undefined },
 }));
@@ -156,7 +339,8 @@ const DECODINGS = new Map(Object.entries({
 function find({ mixing }, field, name, known) {
   const found = known.get(name);
   if (found !== undefined) return found;
-  const allowed = [...known.keys()].join(", ");
+  const also = field === "layout" ? [...PRINTED.keys()] : [];
+  const allowed = [...known.keys(), ...also].join(", ");
   throw new Error(`this page cannot mix "${mixing}": ${field} must be one of ${allowed}, ` +
     `found "${name}"`);
 }
@@ -198,8 +382,7 @@ export function encodeColour(recipe, rgb) {
     throw new Error(`"${recipe.mixing}" mixes spectra, and only the kernel recovers a spectrum ` +
       "from a colour: ask it");
   }
-  const n = recipe.yuleNielsen;
-  return [encode(rgb[0], n), encode(rgb[1], n), encode(rgb[2], n)];
+  return encode(rgb, recipe.yuleNielsen);
 }
 
 /**
@@ -239,16 +422,52 @@ function layShares(lay, recipe, strength, colours, offset, terms, channels) {
 }
 
 /**
+/**
+ * The tones of one colourway in the space of its decoding, into `tones`.
+ * @param {Decoding} decoding
+ * @param {Recipe} recipe
+ * @param {number} strength
+ * @param {ArrayLike<number>} colours
+ * @param {number} offset
+ * @param {number} side W+1
+ * @param {number} across F+1
+ * @param {number} skip entries between the ground and the weft's first stripe
+ */
+function fillTones({ channels, join }, recipe, strength, colours, offset, side, across, skip) {
+  const print = PRINTED.get(recipe.layout);
+  if (print) return print(recipe, strength, colours, offset, side, across, skip);
+  const lay = find(recipe, "layout", recipe.layout, LAYOUTS);
+  const terms = (skip ? side + across - 1 : side) * channels;
+  layShares(lay, recipe, strength, colours, offset, terms, channels);
+  join(side, across, skip);
+}
+
+/**
+ * Typed arrays answer undefined past their end and swallow what is written there.
+ * @param {string} what
+ * @param {number} terms
+ * @param {number} values there are
+ * @param {number} count
+ * @param {number} room there is
+ */
+function requireRoom(what, terms, values, count, room) {
+  if (terms <= values && count <= room) return;
+  throw new RangeError(`${what} take ${terms} values and ${count} bytes, found ${values} and ${room}`);
+}
+
+/**
  * Write the tones of one colourway as sRGB bytes: tones[0, 0], tones[0, 1], ... with the warp on
  * the first axis, three bytes each. Allocates nothing once it has met the largest colourway.
  * @param {Recipe} recipe
  * @param {number} strength 0 to 1
- * @param {Float32Array} colours encoded for the mixing: ground, then each stripe
+ * @param {ArrayLike<number>} colours encoded for the mixing: ground, each stripe, and where there are
+ *   `wefts` each of those
  * @param {number} offset index of the ground's first value in `colours`
  * @param {number} stripes N
  * @param {Uint8Array} out
  * @param {number} outOffset where (N+1)² × 3 bytes go
  * @param {string} [vision] one of VISIONS
+ * @param {number} [wefts] how many colours of its own the weft has; none, it has the warp's
  */
 export function mixTones(
   recipe,
@@ -259,22 +478,17 @@ export function mixTones(
   out,
   outOffset,
   vision = "normal",
+  wefts = 0,
 ) {
   const decoding = decodingOf(recipe);
-  const lay = find(recipe, "layout", recipe.layout, LAYOUTS);
   const side = stripes + 1;
-  const terms = side * decoding.channels;
-  const count = side * side * 3;
-  // Typed arrays answer undefined past their end and swallow what is written there.
-  if (offset + terms > colours.length || outOffset + count > out.length) {
-    throw new RangeError(
-      `${stripes} stripes of ${recipe.mixing} take ${terms} values and ${count} bytes, ` +
-        `found ${colours.length - offset} and ${out.length - outOffset}`,
-    );
-  }
+  const across = (wefts || stripes) + 1;
+  const terms = (side + wefts) * decoding.channels;
+  const count = side * across * 3;
+  requireRoom(`${stripes + wefts} stripes of ${recipe.mixing}`, terms, colours.length - offset,
+    count, out.length - outOffset);
   reserve(terms, count);
-  layShares(lay, recipe, strength, colours, offset, terms, decoding.channels);
-  decoding.join(side);
+  fillTones(decoding, recipe, strength, colours, offset, side, across, wefts && stripes);
   if (decoding.encoded && vision === "normal") {
     for (let k = 0; k < count; k++) out[outOffset + k] = tones[k] * 255 + 0.5;
     return;
@@ -294,12 +508,10 @@ export function mixTones(
  */
 export function tonesUnrounded(recipe, strength, colours, stripes) {
   const decoding = decodingOf(recipe);
-  const lay = find(recipe, "layout", recipe.layout, LAYOUTS);
-  const terms = (stripes + 1) * decoding.channels;
-  const count = (stripes + 1) ** 2 * 3;
-  reserve(terms, count);
-  layShares(lay, recipe, strength, colours, 0, terms, decoding.channels);
-  decoding.join(stripes + 1);
+  const side = stripes + 1;
+  const count = side * side * 3;
+  reserve(side * decoding.channels, count);
+  fillTones(decoding, recipe, strength, colours, 0, side, side, 0);
   if (decoding.encoded) return tones.slice(0, count);
   decoding.toLight(count, recipe.yuleNielsen);
   return tones.slice(0, count).map((light) => Math.min(Math.max(linearToSrgb(light), 0), 1));

@@ -119,8 +119,8 @@ function fromOklab(lightness, a, b, out, at) {
 
 // Halvings of the chroma: the boundary is met to 6e-8 of the colour's own chroma (Python: 30).
 const HALVINGS = 24;
-// Rounding leaves colours of the gamut this far outside; they are held, not mapped.
-const SLACK = 1e-9;
+// Rounding, of float32 too, leaves colours of the gamut this far outside; they are held, not mapped.
+const SLACK = 1e-6;
 
 /**
  * @param {Float64Array} light

@@ -12,8 +12,11 @@ import { rgbOf } from "../../shared/nudge.js";
  * @param {Recipe} recipe
  * @returns {SentRecipe}
  */
-function listOf({ mixing, layout, decode, warpShare, yuleNielsen }) {
-  return [mixing, layout, decode, warpShare, yuleNielsen];
+function listOf({ mixing, layout, decode, warpShare, yuleNielsen, stock }) {
+  /** @type {SentRecipe} */
+  const list = [mixing, layout, decode, warpShare, yuleNielsen];
+  if (stock) list.push(stock);
+  return list;
 }
 
 /** How a colour is encoded hangs on these alone. @param {Recipe} recipe */

@@ -9,8 +9,9 @@ from hypothesis import strategies as st
 
 from checkcloth import MIXINGS, Check, Colourway
 from checkcloth.cloth.mixing import find_mixing
-from checkcloth.desk.tone_packing import bands, counts, pack
+from checkcloth.colour.ink import Stock
 from checkcloth.errors import ArgumentError
+from checkcloth.export.page.tone_packing import bands, counts, pack
 
 hexes = st.integers(0, 0xFFFFFF).map(lambda n: f"#{n:06x}")
 colourways = st.builds(
@@ -21,6 +22,7 @@ colourways = st.builds(
     st.sampled_from(MIXINGS),
     warp_share=st.sampled_from([0.5, 0.7]),
     yule_nielsen=st.sampled_from([1, 1.8]),
+    stock=st.sampled_from(["", "newsprint", Stock("", 0.12, 1.8, 1.5)]),
 )
 
 
@@ -37,14 +39,19 @@ def unpacked(packed, members):
 
 
 def check_packed(packed, members):
-    for one, (name, layout, space, share, n), colours in unpacked(packed, members):
+    for one, (name, layout, space, share, n, *stock), colours in unpacked(packed, members):
         mixing = find_mixing(name)
         assert (layout, space) == (mixing.layout, mixing.space)
+        numbers = one.stock.tone_value_increase, one.stock.limiting_density, one.stock.yule_nielsen
+        assert stock == ([[*numbers]] if name == "ink" else [])
         rgb = np.array([colour.rgb for colour in (one.ground, *one.stripes)])
         np.testing.assert_allclose(colours, mixing.encode(rgb, n), rtol=1e-6, atol=1e-9)
-        if space != "absorption":  # its way back jumps at the edge of sRGB, float32 or not
+        if space not in (
+            "absorption",
+            "display-p3",
+        ):  # its way back jumps at the edge of sRGB, float32 or not
             strength = np.array([one.strength])
-            laid = mixing.lay(colours[None, 0], colours[None, 1:], strength, share)
+            laid = mixing.lay(colours[None, 0], colours[None, 1:], strength, share, one.stock)
             wanted = one.with_(mixing=name).tones
             np.testing.assert_allclose(mixing.decode(laid, n)[0], wanted, atol=1e-4)
 
@@ -86,3 +93,13 @@ def test_what_keeps_its_own_mixing_is_packed_by_it():
     packed = pack(members, "source-over", {1})
     assert [packed.recipes[which][0] for which in packed.recipe_of] == ["source-over", "pigment"]
     assert len(packed.colours) == 4 * (2 * 3 + 2 * 36)
+
+
+def test_the_wefts_own_colours_follow_where_they_are_asked_for():
+    """The desk's wall counts N+1 colours a colourway; the page that travels knows wefts."""
+    cloths = [Colourway("black", ["white"], weft_stripes=["#ff0000", "#00ff00"]),
+              Colourway("white", ["black"])]  # fmt: skip
+    plain, whole = (np.frombuffer(pack(cloths, wefts=wefts).colours, "<f4").reshape(-1, 3).tolist()
+                    for wefts in (False, True))  # fmt: skip
+    assert plain == [[0, 0, 0], [1, 1, 1], [1, 1, 1], [0, 0, 0]]
+    assert whole == [[0, 0, 0], [1, 1, 1], [1, 0, 0], [0, 1, 0], [1, 1, 1], [0, 0, 0]]

@@ -15,6 +15,7 @@ from checkcloth.arguments import Floats
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
+from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.errors import ArgumentError
 
 MOST_RECIPES = 256
@@ -28,18 +29,30 @@ class Recipe(NamedTuple):
     decode: str
     warp_share: float
     yule_nielsen: float
+    # Of inks only: tone value increase, limiting density, n.
+    stock: tuple[float, ...] = ()
 
 
 def recipe_for(colourway: Colourway, mixing: str | None = None) -> Recipe:
     """Return how a colourway is mixed, by ``mixing`` where that is given."""
     chosen = find_mixing(mixing or colourway.mixing)
+    stock = colourway.stock
     return Recipe(
         chosen.name,
         chosen.layout,
         chosen.space,
         chosen.share(colourway.warp_share) if chosen.uses_warp_share or chosen.fixed_share else 0.5,
         colourway.yule_nielsen if chosen.uses_yule_nielsen else 1.0,
+        (stock.tone_value_increase, stock.limiting_density, stock.yule_nielsen)
+        if chosen.uses_stock
+        else (),
     )
+
+
+def as_list(recipe: Recipe) -> list[Any]:
+    """Return a recipe as the page takes it; only inks have a sixth entry."""
+    *usual, stock = recipe
+    return [*usual, list(stock)] if stock else usual
 
 
 class Packed(NamedTuple):
@@ -51,18 +64,44 @@ class Packed(NamedTuple):
         Each :class:`Recipe` once.
     recipe_of : bytes
         An index into ``recipes`` for each colourway, a byte each.
-    colours : bytes
-        Colourway after colourway (N+1) × C encoded values, the ground first, float32,
-        little-endian; C is the number of channels of its mixing.
+    pieces : list of bytes
+        Of each colourway (N+1) × C encoded values, the ground first, float32, little-endian; C is
+        the number of channels of its mixing. With ``wefts`` the weft's own colours follow its
+        stripes.
     """
 
     recipes: list[list[Any]]
     recipe_of: bytes
-    colours: bytes
+    pieces: list[bytes]
+
+    @property
+    def colours(self) -> bytes:
+        """Colourway after colourway, in one."""
+        return b"".join(self.pieces)
+
+    def with_one(self, index: int, one: Packed) -> Packed:
+        """Return the same with another colourway, packed alone, at an index."""
+        recipes, (own,) = list(self.recipes), one.recipes
+        if own not in recipes:
+            recipes.append(own)
+        if len(recipes) > MOST_RECIPES:
+            raise _too_many(len(recipes))
+        recipe_of, pieces = bytearray(self.recipe_of), list(self.pieces)
+        recipe_of[index], pieces[index] = recipes.index(own), one.pieces[0]
+        return Packed(recipes, bytes(recipe_of), pieces)
+
+
+def _too_many(recipes: int) -> ArgumentError:
+    allowed = f"of at most {MOST_RECIPES} different mixings and options on one wall"
+    return ArgumentError("colourways", allowed, recipes)
 
 
 def pack(
-    colourways: Sequence[Colourway], mixing: str | None = None, own: Collection[int] = ()
+    colourways: Sequence[Colourway],
+    mixing: str | None = None,
+    own: Collection[int] = (),
+    *,
+    wefts: bool = False,
 ) -> Packed:
     """Return colourways for the page, mixed by ``mixing`` where that is given.
 
@@ -72,6 +111,8 @@ def pack(
     mixing : str, optional
     own : collection of int
         Indices of those that keep their own mixing all the same.
+    wefts : bool
+        Whether colours of the weft's own go along.
 
     Raises
     ------
@@ -84,19 +125,23 @@ def pack(
         for i, colourway in enumerate(colourways)
     ]
     if len(recipes) > MOST_RECIPES:
-        allowed = f"of at most {MOST_RECIPES} different mixings and options on one wall"
-        raise ArgumentError("colourways", allowed, len(recipes))
+        raise _too_many(len(recipes))
     pieces: list[bytes] = [b""] * len(colourways)
     for recipe, index in recipes.items():
         members = [i for i, found in enumerate(recipe_of) if found == index]
-        rgb = [c.rgb for i in members for c in (colourways[i].ground, *colourways[i].stripes)]
-        encoded = encode(np.array(rgb), recipe)
+        packed = [_packed_colours(colourways[i], wefts) for i in members]
+        encoded = encode(np.array([colour.rgb for each in packed for colour in each]), recipe)
         start = 0
-        for i in members:
-            end = start + 1 + len(colourways[i].stripes)
+        for i, each in zip(members, packed, strict=True):
+            end = start + len(each)
             pieces[i] = encoded[start:end].tobytes()
             start = end
-    return Packed([list(recipe) for recipe in recipes], bytes(recipe_of), b"".join(pieces))
+    return Packed([as_list(recipe) for recipe in recipes], bytes(recipe_of), pieces)
+
+
+def _packed_colours(colourway: Colourway, wefts: bool) -> tuple[NamedColour, ...]:
+    weft = colourway.weft_stripes if wefts else ()
+    return (colourway.ground, *colourway.stripes, *weft)
 
 
 def encode(rgb: Floats, recipe: Recipe) -> Floats:
@@ -119,6 +164,6 @@ def bands(numbers: Iterable[int]) -> dict[str, list[list[int]]]:
     {'1': [[1, 1], [0, 1]]}
     """
     return {
-        str(number): [list(band) for band in Check("1 cm", number).bands]
+        str(number): [[stripe, int(checks)] for stripe, checks in Check("1 cm", number).bands]
         for number in sorted(set(numbers))
     }

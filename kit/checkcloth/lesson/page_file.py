@@ -10,9 +10,9 @@ from checkcloth.arguments import as_path
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.palette import Palette
+from checkcloth.export.page.one_file import html_file, one_file
 from checkcloth.files.whole import write_whole
 from checkcloth.lesson.lesson import CLOTH, SWATCHES, all_steps
-from checkcloth.lesson.one_file import html_file, one_file
 from checkcloth.lesson.page_data import page_data
 from checkcloth.lesson.teacher import TEACHER_STYLE, teacher_body
 from checkcloth.lesson.texts import CAUTION

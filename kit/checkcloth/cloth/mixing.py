@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from checkcloth.arguments import Floats, as_colours, as_fraction, as_number
-from checkcloth.colour.ink import STOCKS, Stock, ink_tones
+from checkcloth.colour.ink import STOCKS, Stock, lay_inks
 from checkcloth.colour.reflectance import absorption, absorption_to_srgb
 from checkcloth.colour.spaces import (
     into_srgb,
@@ -199,7 +199,7 @@ def _demichel(
     grounds: Floats, stripes: Floats, strength: Floats, share: float, stock: Stock
 ) -> Floats:
     """Halftone dots that fall at random, on the ground as paper; the strength is a tone value."""
-    return ink_tones(grounds, stripes, strength, stock)
+    return lay_inks(grounds, stripes, strength[:, None], stock)
 
 
 # The page has the same entries (LAYOUTS and DECODINGS of page/shared/mixing.js): a mixing made of

@@ -197,7 +197,7 @@ def under_lights(
     --------
     >>> found = under_lights(Colourway("white", ["teal"], 1.0, "pigment"))
     >>> found.worst[:2], found.recovered
-    (('teal on white', 'F11'), True)
+    (('teal on white', 'A'), True)
     """
     names = tuple(dict.fromkeys(as_light(one, "lights") for one in as_tuple(lights, "lights")))
     if len(names) < 2:

@@ -21,6 +21,8 @@ from checkcloth.arguments import Floats, as_path, as_whole, require_type
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.tones import canonical_tone
 from checkcloth.colour.illuminant import as_illuminant, as_observer
+from checkcloth.colour.spectra.lights import spectral_lab
+from checkcloth.colour.spectra.reading import read_spectra
 from checkcloth.errors import ArgumentError, FileFormatError, shown
 from checkcloth.files.csv_rows import Row, as_value, csv_text, read_rows
 from checkcloth.files.whole import write_whole
@@ -309,6 +311,51 @@ def read_readings(
         tuple(reader.repeats),
         tuple(reader.empty),
         unused,
+    )
+
+
+def readings_from_spectra(
+    path: str | PathLike[str],
+    *,
+    illuminant: str = "D65",
+    observer: int = 2,
+    per_cent: bool = False,
+) -> Readings:
+    """Read a strike-off's reflectances as Lab readings under the light that is wanted.
+
+    What an instrument printed for 10° or another light cannot be turned into D65 and 2°; its
+    spectra can, exactly.
+
+    Parameters
+    ----------
+    path : path
+        See :func:`checkcloth.colour.spectra.reading.read_spectra`; names are those of tones.
+    illuminant, observer :
+        As :func:`read_readings` takes them.
+    per_cent : bool
+        Whether reflectance is written in per cent.
+
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     path = Path(folder, "a.csv")
+    ...     head = ",".join(["tone", *(f"R{nm}" for nm in range(400, 701, 20))])
+    ...     row = "white" + ",1" * 16
+    ...     size = path.write_text(head + "\\n" + row, "utf-8")
+    ...     readings_from_spectra(path).readings[0].lab[0]
+    100.0
+    """
+    light, degrees = as_illuminant(illuminant), as_observer(observer)
+    file = as_path(path)
+    spectra = read_spectra(file, per_cent=per_cent)
+    labs = spectral_lab(np.array([*spectra.values()]), light, degrees) + 0.0
+    return Readings(
+        file.name,
+        light,
+        degrees,
+        tuple(
+            Reading(tone, (lab[0], lab[1], lab[2]), line)
+            for line, (tone, lab) in enumerate(zip(spectra, labs.tolist(), strict=True), start=2)
+        ),
     )
 
 

@@ -60,9 +60,9 @@ def blend(
     Examples
     --------
     >>> blend([[0.8], [0.1]], [0.5, 0.5]).round(3).tolist()
-    [0.244]
+    [0.208]
     >>> blend([[0.8], [0.1]], [0.5, 0.5], "kubelka-munk").round(3).tolist()
-    [0.171]
+    [0.169]
     """
     fibres = np.asarray(reflectances, dtype=np.float64)
     weights = as_fraction(shares, "shares")

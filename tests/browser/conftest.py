@@ -21,6 +21,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn
 
 import pytest
+from firefox_driver import HOW_TO_GET_FIREFOX, Firefox, FirefoxPage, find_firefox
 from lab_driver import CHROMIUM_FLAGS, HOW_TO_GET_CHROMIUM, LabServer, find_chromium
 from lab_page import LabPage
 
@@ -62,6 +63,24 @@ def chromium(chromium_path: str) -> Iterator[Browser]:
         )
         yield browser
         browser.close()
+
+
+@pytest.fixture(scope="module")
+def firefox(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Firefox]:
+    path = find_firefox()
+    if path is None:
+        missing(HOW_TO_GET_FIREFOX)
+    browser = Firefox(path, tmp_path_factory.mktemp("firefox") / "home")
+    yield browser
+    browser.close()
+
+
+@pytest.fixture
+def firefox_page(firefox: Firefox) -> Iterator[FirefoxPage]:
+    """Return a page of a real Firefox; ``open_file`` opens a file from its file address."""
+    page = firefox.open_page()
+    yield page
+    page.close()
 
 
 @pytest.fixture(scope="session")

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from checkcloth import MIXINGS, Colourway, Length
 from checkcloth.cloth.check import arc_minutes, fusing_distance
 from checkcloth.cloth.named_colour import NamedColour
-from checkcloth.cloth.threads import plain_weave, plain_weave_share
+from checkcloth.cloth.threads import check_weave_shares, plain_weave, plain_weave_share
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.errors import ArgumentError, CheckclothError, LengthError
@@ -48,14 +48,38 @@ def test_even_counts_balance_and_odd_ones_miss_by_half_a_crossing(ends):
         assert share == Fraction(1, 2)
     else:
         assert share - Fraction(1, 2) == Fraction(1, 2 * ends * ends)
-        # The next cell begins with weft: the two together are balanced.
-        assert share + (1 - share) == 1
+
+
+@pytest.mark.parametrize("stripes", [1, 2, 3])
+@given(ends=st.integers(1, 24))
+def test_shares_of_a_check_are_those_counted_in_the_drawn_weave(stripes, ends):
+    """Every cell of two repeats, counted thread by thread: all of a kind are alike."""
+    bands = 4 * stripes  # stripe, ground, stripe ... over two repeats
+    weave = plain_weave(bands * ends)
+    shares = check_weave_shares(ends)
+    for across in range(bands):
+        for up in range(bands):
+            cell = weave[up * ends : (up + 1) * ends, across * ends : (across + 1) * ends]
+            kind = ("ground", "single", "crossing")[(across % 2 == 0) + (up % 2 == 0)]
+            assert getattr(shares, kind) == Fraction(int(cell.sum()), ends * ends)
+
+
+@given(st.integers(0, 1000))
+def test_odd_counts_leave_warp_stripes_paler_than_weft_stripes(half):
+    """A warp single shows its stripe on the warp's share, a weft single on the rest."""
+    n = 2 * half + 1
+    shares = check_weave_shares(n)
+    assert shares.crossing == shares.ground == Fraction(n * n + 1, 2 * n * n)
+    assert shares.single == Fraction(n * n - 1, 2 * n * n) < 1 - shares.single
+    assert set(check_weave_shares(n + 1)) == {Fraction(1, 2)}
 
 
 @pytest.mark.parametrize("bad", [0, -2, 2.5, "3", True, None, 100_001])
 def test_bad_counts_are_named(bad):
     with pytest.raises(ArgumentError, match=r"ends must be a whole number from 1 to 100000"):
         plain_weave_share(bad)
+    with pytest.raises(ArgumentError, match=r"ends must be a whole number from 1 to 100000"):
+        check_weave_shares(bad)
     if bad is not None:
         with pytest.raises(ArgumentError, match="picks must be a whole number"):
             plain_weave_share(2, bad)

@@ -44,9 +44,8 @@ def plain_weave_share(ends: int, picks: int | None = None) -> Fraction:
     """Return the warp's share of a plain-weave cell whose corner shows warp.
 
     Exactly one half if either count is even. With both odd one crossing is left over:
-    (n² + 1) / 2n² for n × n threads, and 1 less that in the next cell, whose corner shows
-    weft; so every second check comes out stronger in the warp's colour. That is why the
-    trade gives each band an even count of threads (common practice).
+    (n² + 1) / 2n² for n × n threads. That is one cell; which cells of a check begin so is
+    :func:`check_weave_shares`.
 
     Parameters
     ----------
@@ -58,7 +57,6 @@ def plain_weave_share(ends: int, picks: int | None = None) -> Fraction:
     Returns
     -------
     Fraction
-        Use ``float(...)`` of it as ``warp_share``.
 
     Examples
     --------
@@ -69,6 +67,51 @@ def plain_weave_share(ends: int, picks: int | None = None) -> Fraction:
     up = across if picks is None else as_whole(picks, "picks", 1, _MOST_THREADS)
     crossings = across * up
     return Fraction((crossings + 1) // 2, crossings)
+
+
+class WeaveShares(NamedTuple):
+    """The warp's share of the surface in each kind of cell of a check in plain weave."""
+
+    ground: Fraction
+    single: Fraction
+    crossing: Fraction
+
+
+def check_weave_shares(ends: int) -> WeaveShares:
+    """Return the warp's share in every kind of cell of an even check of so many ends a band.
+
+    Stripe and ground bands lie by turns, so the warp's and the weft's number at a crossing are
+    both even or, on bare ground, both odd; in a single one is even and one odd. With an odd
+    count n of ends (and as many picks) the weave therefore begins alike in every crossing and
+    every ground cell, which show (n² + 1) / 2n² warp, and the other way in every single, which
+    shows (n² − 1) / 2n². Warp stripes come out paler than weft stripes, in every repeat. That
+    is why bands get even counts (common practice), which show exactly half everywhere.
+
+    The first end goes over the first pick, as in :func:`plain_weave`; begun under it, warp and
+    weft change places.
+
+    Parameters
+    ----------
+    ends : int
+        Warp threads a band, and weft threads, 1 to 100,000.
+
+    Returns
+    -------
+    WeaveShares
+
+    Notes
+    -----
+    One ``warp_share`` says none of this: it moves crossings and singles the same way.
+
+    Examples
+    --------
+    >>> print(*check_weave_shares(5))
+    13/25 12/25 13/25
+    >>> print(*check_weave_shares(4))
+    1/2 1/2 1/2
+    """
+    more = plain_weave_share(ends)
+    return WeaveShares(more, 1 - more, more) if ends % 2 else WeaveShares(more, more, more)
 
 
 _SETT = re.compile(

@@ -24,12 +24,14 @@ from checkcloth.colour.illuminant import as_illuminant, as_observer
 from checkcloth.colour.spectra.lights import spectral_lab
 from checkcloth.colour.spectra.reading import read_spectra
 from checkcloth.errors import ArgumentError, FileFormatError, shown
+from checkcloth.files.cgats import is_cgats, read_cgats
 from checkcloth.files.csv_rows import Row, as_value, csv_text, read_rows
 from checkcloth.files.whole import write_whole
 
 # (warp, weft) of a tone; canonical where several positions have the same tone.
 ToneIndex = tuple[int, int]
 
+_EXPECTED = "tone, L*, a*, b* and readings"
 _T = TypeVar("_T", str, int)
 
 # The words that head the columns of a Lab reading.
@@ -267,7 +269,8 @@ def read_readings(
     Parameters
     ----------
     path : path
-        UTF-8 CSV; commas, semicolons or tabs, decimal commas where commas do not separate.
+        UTF-8 CSV; commas, semicolons or tabs, decimal commas where commas do not separate. Or
+        CGATS text with ``SAMPLE_NAME`` and ``LAB_L``, ``LAB_A``, ``LAB_B``.
     illuminant, observer :
         ``"D50"`` or ``"D65"``, 2 or 10; needed where the file has no such column.
 
@@ -294,7 +297,7 @@ def read_readings(
     light = None if illuminant is None else as_illuminant(illuminant)
     degrees = None if observer is None else as_observer(observer)
     file = as_path(path)
-    rows = read_rows(file, empty="tone, L*, a*, b* and readings")
+    rows = _cgats_rows(file) if is_cgats(file) else read_rows(file, empty=_EXPECTED)
     columns, unused = _columns(next(rows))
     reader = _Reader(columns, light, degrees)
     for row in rows:
@@ -357,6 +360,23 @@ def readings_from_spectra(
             for line, (tone, lab) in enumerate(zip(spectra, labs.tolist(), strict=True), start=2)
         ),
     )
+
+
+def _cgats_rows(file: Path) -> Iterator[Row]:
+    """The rows of a CGATS table as those of a CSV file with our columns, its header first."""
+    table = read_cgats(file)[0]
+    name = "SAMPLE_NAME" if "SAMPLE_NAME" in table.fields else "SAMPLE_ID"
+    columns = {name: "tone", "LAB_L": "l*", "LAB_A": "a*", "LAB_B": "b*"}
+    heads = [columns.get(field_, field_.lower()) for field_ in table.fields]
+    whole = {
+        key.lower(): table.keywords[key]
+        for key in ("ILLUMINANT", "OBSERVER")
+        if table.keywords.get(key)
+    }
+    yield Row({head: head for head in [*heads, *whole]}, 1, table.source, True)
+    for cells, line in zip(table.rows, table.lines, strict=True):
+        filled = {head: cell for head, cell in zip(heads, cells, strict=True) if cell}
+        yield Row(whole | filled, line, table.source, True)
 
 
 def write_blank_readings(

@@ -11,7 +11,7 @@ import numpy as np
 from checkcloth.arguments import Floats, as_path
 from checkcloth.colour.spectra.lights import to_bands
 from checkcloth.errors import ArgumentError, CheckclothError, FileFormatError
-from checkcloth.files.cgats import read_cgats
+from checkcloth.files.cgats import is_cgats, read_cgats
 from checkcloth.files.csv_rows import as_value, read_rows
 
 _BAND = re.compile(r"(?:spectral_?)?(?:nm|r)?_?(\d{3})(?: ?nm)?", re.IGNORECASE)
@@ -54,10 +54,7 @@ def read_spectra(path: str | PathLike[str], *, per_cent: bool = False) -> dict[s
     (36,)
     """
     file = as_path(path)
-    with file.open("rb") as stream:
-        start = stream.read(4096)
-    is_cgats = b"BEGIN_DATA" in start or re.match(rb"\s*(CGATS|CTI|IT8|ISO)", start) is not None
-    rows = _of_cgats(file) if is_cgats else _of_csv(file)
+    rows = _of_cgats(file) if is_cgats(file) else _of_csv(file)
     found: dict[str, list[Floats]] = {}
     for name, line, nm, values in rows:
         reading = np.array(values) / (100 if per_cent else 1)

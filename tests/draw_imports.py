@@ -14,9 +14,10 @@ import grimp
 
 # From the top down, as the contracts in pyproject.toml have them.
 ROOMS = (
-    "desk", "lesson", "export", "quality", "search", "ideas", "scoring", "cloth", "colour", "files",
+    "desk", "lesson", "start", "export", "quality", "search", "ideas", "scoring", "cloth", "colour",
+    "files",
 )  # fmt: skip
-SHARED = {"errors", "arguments", "version"}  # every room may use them
+SHARED = {"errors", "arguments", "needs", "version"}  # every room may use them
 PAGE = Path(__file__).resolve().parents[1] / "DEVELOPERS.md"
 
 

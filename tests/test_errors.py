@@ -19,10 +19,13 @@ from checkcloth.errors import (
     ExistsError,
     FileFormatError,
     LengthError,
+    MissingPackageError,
     shown,
 )
 
-KINDS = [ArgumentError, ColourError, ExistsError, FileFormatError, LengthError]
+KINDS = [
+    ArgumentError, ColourError, ExistsError, FileFormatError, LengthError, MissingPackageError,
+]  # fmt: skip
 
 
 @pytest.fixture

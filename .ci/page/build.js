@@ -7,11 +7,20 @@ import { fileURLToPath } from "node:url";
 import { build } from "esbuild";
 
 const PAGE = fileURLToPath(new URL("../../kit/checkcloth/page", import.meta.url));
-const BUNDLES = { desk: "desk/view.js", file_field: "forms/file_field.js" };
+const BUNDLES = {
+  desk: "desk/view.js",
+  file_field: "forms/file_field.js",
+  lesson: "lesson/lesson.js",
+  range: "range/range.js",
+};
 /** Style sheets that make one, in this order. */
-const STYLES = { desk: ["desk/desk.css", "desk/hand.css"] };
+const STYLES = {
+  desk: ["desk/desk.css", "desk/hand.css", "desk/export.css"],
+  lesson: ["lesson/lesson.css"],
+  range: ["range/range.css"],
+};
 
-const NO_CODE = ["desk/types.js"];
+const NO_CODE = ["desk/types.js", "lesson/types.js"];
 
 /**
  * @param {string} folder
@@ -48,7 +57,8 @@ if (process.argv.includes("--verify")) {
   const folder = mkdtempSync(join(tmpdir(), "bundles-"));
   try {
     const used = new Set([...(await bundleInto(folder)), ...NO_CODE]);
-    for (const room of ["shared", "desk", "desk/hand", "forms"]) {
+    const rooms = ["shared", "desk", "desk/hand", "desk/export", "forms", "lesson", "lesson/steps", "range"];
+    for (const room of rooms) {
       for (const file of readdirSync(join(PAGE, room)).filter((name) => name.endsWith(".js"))) {
         if (!used.has(`${room}/${file}`)) fail(`${room}/${file} is in no bundle`);
       }

@@ -16,7 +16,7 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import MIXINGS, mix_tones
 from checkcloth.cloth.named_colour import NamedColour
-from checkcloth.cloth.palette import Palette, read_palette, write_palette
+from checkcloth.cloth.palette import Palette, palettes, read_palette, write_palette
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.difference import (
     contrast_ratio,
@@ -29,9 +29,13 @@ from checkcloth.colour.print_condition import PrintCondition
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.colour.vision import VISIONS, see_as
 from checkcloth.errors import CheckclothError
+from checkcloth.export.data.answers import match_answers, read_answers
 from checkcloth.export.data.saved import open_set, save_set
 from checkcloth.export.hand_off.hand_off import HandOff, hand_off
 from checkcloth.export.hand_off.manifest import verify
+from checkcloth.export.page.range_page import range_page
+from checkcloth.export.paper.client_sheet import client_sheet
+from checkcloth.export.picture.gamp import colour_gamp
 from checkcloth.export.picture.raster import tile_pixels, tile_png
 from checkcloth.export.picture.sheet import contact_sheet
 from checkcloth.export.picture.vector import tile_svg
@@ -40,6 +44,7 @@ from checkcloth.ideas.variants import (
     each_ground,
     each_order,
     each_strength,
+    each_weft,
     order_count,
     stripe_orders,
 )
@@ -63,6 +68,8 @@ __all__ = [
     "PrintCondition",
     "Score",
     "Stock",
+    "client_sheet",
+    "colour_gamp",
     "contact_sheet",
     "contrast_ratio",
     "delta_e_2000",
@@ -73,10 +80,15 @@ __all__ = [
     "each_ground",
     "each_order",
     "each_strength",
+    "each_weft",
     "hand_off",
+    "match_answers",
     "mix_tones",
     "open_set",
     "order_count",
+    "palettes",
+    "range_page",
+    "read_answers",
     "read_palette",
     "save_set",
     "score",

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import linecache
 import traceback
+from collections.abc import Sequence
 from itertools import islice
 
 NOTHING = object()  # stands for no value found
@@ -95,6 +96,23 @@ class CheckclothError(ValueError):
         fault.found = self.found
         return fault
 
+    def with_others(self, others: Sequence[FileFormatError]) -> FileFormatError:
+        """Return the same fault, its message listing others of the file by their lines.
+
+        >>> first, second = (ColourError("colour", "a colour", x).at("a.csv", n)
+        ...                  for n, x in ((2, "nvy"), (7, "gld")))
+        >>> print(first.with_others([second]))
+        a.csv, line 2: colour must be a colour, found 'nvy'
+        also line 7: colour must be a colour, found 'gld'
+        """
+        listed = [f"line {other.line}: {other.argument} {other.rule}" for other in others[:20]]
+        more = [f"and {len(others) - 20} more lines"] if len(others) > 20 else []
+        fault = self.at(self.source, self.line)
+        fault._hint += "".join(f"\nalso {words}" for words in [*listed, *more])
+        fault.args = (fault._message(),)
+        fault.others = tuple(others)
+        return fault
+
     def __reduce__(self) -> tuple[object, ...]:
         return _restored, (type(self), self.args, self.__dict__)
 
@@ -126,11 +144,30 @@ class ColourError(CheckclothError):
 
 
 class FileFormatError(CheckclothError):
-    """A file is damaged, too large, or of a kind or version the kit does not read."""
+    """A file is damaged, too large, or of a kind or version the kit does not read.
+
+    ``others`` are further faults of the same file, where it was read to its end.
+    """
+
+    others: tuple[FileFormatError, ...] = ()
 
 
 class ExistsError(CheckclothError):
     """Something is already there and nobody said it may be replaced."""
+
+
+class MissingPackageError(CheckclothError, ImportError):
+    """A package that this part of the kit needs is not installed; the message has the line to type.
+
+    >>> print(MissingPackageError.of("reportlab", "pdf"))
+    reportlab must be installed, found no such package; type: pip install "checkcloth[pdf]"
+    """
+
+    @classmethod
+    def of(cls, package: str, extra: str) -> MissingPackageError:
+        """Return the error for a package that comes with one of the kit's extras."""
+        hint = f'; type: pip install "checkcloth[{extra}]"'
+        return cls(package, "installed", words="no such package", hint=hint)
 
 
 def _restored(

@@ -2,6 +2,9 @@
 
     python tests/bench/bench_wall.py [moves]
 
+Walls of 48, 500 and 5,000: a new deal, overlay strength, a stripe moved, a colour nudged, all
+scores sorted after the last move.
+
 Starts its own JupyterLab and Chromium (as the browser tests do) and prints a table. Times run
 from the browser's own time stamp of the key press to the frame after the one that painted.
 """
@@ -25,8 +28,9 @@ from lab_page import LabPage  # noqa: E402
 from nbformat.v4 import new_code_cell, new_notebook  # noqa: E402
 
 CELL = """from checkcloth.desk import open_desk
-desk = open_desk({palettes!r}, palette="harvest-stall", stripes=6, count=500)
+desk = open_desk({palettes!r}, palette="harvest-stall", stripes=6, count={count}, name="{count}")
 desk"""
+COUNTS = (48, 500, 5000)
 FIRST = """async () => {
     const begun = performance.now();
     window.jupyterapp.commands.execute('notebook:run-all-cells');
@@ -38,12 +42,12 @@ FIRST = """async () => {
     return performance.now() - begun;
 }"""
 # Resolves with [milliseconds, frames] once the wall has painted after the next key press.
-LISTEN = """attribute => {
+LISTEN = """([attribute, name]) => {
     window.benchWait = new Promise(done => {
         const wall = document.querySelector('.cc-wall');
         let pressed = 0, frames = 0;
         const count = () => { frames += 1; requestAnimationFrame(count); };
-        addEventListener('keydown', event => {
+        addEventListener(name, event => {
             pressed = event.timeStamp;
             requestAnimationFrame(count);
         }, {capture: true, once: true});
@@ -60,18 +64,57 @@ LISTEN = """attribute => {
         watch.observe(wall, {attributes: true, attributeFilter: [attribute]});
     });
 }"""
+# Resolves with seconds once the figures of another score pass have come after a key press.
+SORTED = """() => {
+    window.benchSorted = new Promise(done => {
+        let pressed = 0;
+        const press = event => { pressed = event.timeStamp; };
+        addEventListener('keydown', press, {once: true, capture: true});
+        const words = () => document.querySelector('.cc-option').getAttribute('aria-description');
+        const before = words();
+        const look = () => {
+            if (pressed && words() !== before) done((performance.now() - pressed) / 1000);
+            else if (pressed && performance.now() - pressed > 60000) done(NaN);
+            else requestAnimationFrame(look);
+        };
+        look();
+    });
+}"""
 
 
-def presses(page: Any, slider: str, attribute: str, moves: int) -> list[list[float]]:
-    """Press arrow keys on a slider, there and back; return milliseconds and frames of each."""
-    page.get_by_role("slider", name=slider, exact=True).focus()
+def presses(page: Any, node: Any, attribute: str, moves: int, key: str = "") -> list[list[float]]:
+    """Press arrow keys on a control, there and back; return milliseconds and frames of each."""
+    node.focus()
     found = []
     for move in range(moves):
-        page.evaluate(LISTEN, attribute)
-        page.keyboard.press("ArrowRight" if move // 10 % 2 == 0 else "ArrowLeft")
+        page.evaluate(LISTEN, [attribute, "keydown"])
+        page.keyboard.press(f"{key}{'ArrowRight' if move // 3 % 2 == 0 else 'ArrowLeft'}")
         found.append(page.evaluate("() => window.benchWait"))
-        page.wait_for_timeout(30)
+        page.wait_for_timeout(250)  # what the kernel says of it is painted too, and is not counted
     return found
+
+
+def deals(page: Any, moves: int) -> list[list[float]]:
+    """Press New draw again and again; the wall is painted once the kernel has dealt."""
+    found = []
+    for _ in range(moves):
+        page.wait_for_timeout(2500)  # the scores of the deal before
+        page.evaluate(LISTEN, ["data-stamp", "click"])
+        page.get_by_role("button", name="New draw from the palette").click()
+        found.append(page.evaluate("() => window.benchWait"))
+    return found
+
+
+def sorting(lab: LabPage) -> float:
+    """Seconds from a move of strength to the wall sorted by a score at that strength."""
+    page = lab.page
+    page.get_by_role("button", name="More settings").click()
+    page.get_by_role("combobox", name="Sort by", exact=True).select_option("least_edge")
+    page.wait_for_timeout(4000)
+    page.get_by_role("slider", name="Overlay strength", exact=True).focus()
+    page.evaluate(SORTED)
+    page.keyboard.press("PageUp")
+    return float(page.evaluate("() => window.benchSorted"))
 
 
 def memory(lab: LabPage, session: Any) -> tuple[float, float]:
@@ -106,10 +149,11 @@ def main(moves: int) -> None:
     with tempfile.TemporaryDirectory() as root, tempfile.TemporaryDirectory() as home:
         folder = Path(root) / "bench"
         (folder / "notebooks").mkdir(parents=True)
-        cell = new_code_cell(CELL.format(palettes=str(ROOT / "palettes")))
         kernel = {"kernelspec": {"name": "python3", "display_name": "Python 3"}}
-        book = new_notebook(cells=[cell], metadata=kernel)
-        nbformat.write(book, folder / "notebooks" / "wall.ipynb")
+        for count in COUNTS:
+            cell = new_code_cell(CELL.format(palettes=str(ROOT / "palettes"), count=count))
+            book = new_notebook(cells=[cell], metadata=kernel)
+            nbformat.write(book, folder / "notebooks" / f"wall-{count}.ipynb")
         server = LabServer(Path(root), Path(home), ROOT)
         server.start()
         try:
@@ -117,38 +161,55 @@ def main(moves: int) -> None:
                 browser = playwright.chromium.launch(
                     executable_path=find_chromium(), args=list(CHROMIUM_FLAGS)
                 )
-                context = browser.new_context(viewport={"width": 1400, "height": 1000})
-                measure(LabPage(context.new_page(), server, folder), moves)
+                machine = platform.processor() or platform.machine()
+                python = f"Python {platform.python_version()}"
+                print(f"{machine}, {os.cpu_count()} cores, {python}, Chromium {browser.version}")
+                for count in COUNTS:
+                    context = browser.new_context(viewport={"width": 1400, "height": 1000})
+                    measure(LabPage(context.new_page(), server, folder), count, moves)
+                    context.close()
+                    server.end_kernels()
                 browser.close()
         finally:
             server.stop()
 
 
-def measure(lab: LabPage, moves: int) -> None:
-    lab.open_notebook("wall.ipynb")
+def measure(lab: LabPage, count: int, moves: int) -> None:
+    lab.open_notebook(f"wall-{count}.ipynb")
     lab.dismiss_dialogs()
     page = lab.page
-    print(f"{platform.processor() or platform.machine()}, {os.cpu_count()} cores, "
-          f"load {os.getloadavg()[0]:.1f}, Python {platform.python_version()}, "
-          f"Chromium {page.context.browser.version}")  # fmt: skip
-    print(f"first wall of 500, from running the cell: {page.evaluate(FIRST) / 1000:.2f} s")
+    print(f"\n{count} colourways of six stripes, {moves} moves, load {os.getloadavg()[0]:.1f}")
+    print(f"first wall, from running the cell: {page.evaluate(FIRST) / 1000:.2f} s")
     page.wait_for_timeout(3000)
     session = page.context.new_cdp_session(page)
     session.send("Performance.enable")
-    print(f"{'500 colourways of six stripes, ' + str(moves) + ' moves':<44} "
-          f"{'median':>10} {'95 %':>10}")  # fmt: skip
-    presses(page, "Overlay strength", "data-stamp", 10)
-    row("overlay strength, key press to painted", presses(
-        page, "Overlay strength", "data-stamp", moves))  # fmt: skip
+    print(f"{'':<44} {'median':>10} {'95 %':>10}")
+    row("a new deal, press to painted", deals(page, max(3, moves // 10)))
+    page.wait_for_timeout(3000)
+    slider = page.get_by_role("slider", name="Overlay strength", exact=True)
+    presses(page, slider, "data-stamp", 10)
+    row("overlay strength, key press to painted", presses(page, slider, "data-stamp", moves))
+    page.locator(".cc-option").first.click()
+    thread = page.locator(".cc-thread").nth(1)
+    thread.click()
+    page.wait_for_timeout(1000)
+    nudge = page.get_by_role("slider", name="Lightness", exact=True)
+    row("colour nudged, key press to painted", presses(page, nudge, "data-paints", moves))
     page.wait_for_timeout(1500)
-    row("check size, key press to painted", presses(page, "Check size", "data-paints", moves))
+    chosen = page.locator('.cc-thread[aria-selected="true"]')
+    row("stripe moved, key press to painted", presses(page, chosen, "data-paints", moves, "Alt+"))
     page.wait_for_timeout(1500)
+    if count == 500:
+        size = page.get_by_role("slider", name="Check size", exact=True)
+        row("check size, key press to painted", presses(page, size, "data-paints", moves))
+        page.wait_for_timeout(1500)
     before = memory(lab, session)
-    presses(page, "Overlay strength", "data-stamp", 10 * moves)
+    presses(page, slider, "data-stamp", 2 * moves)
     page.wait_for_timeout(1500)
     after = memory(lab, session)
     for what, one, two in zip(("kernel", "page"), before, after, strict=True):
-        print(f"memory of the {what} over {10 * moves} more moves: {one:.1f} → {two:.1f} MiB")
+        print(f"memory of the {what} over {2 * moves} more moves: {one:.1f} → {two:.1f} MiB")
+    print(f"sorted by a score after the last move: {sorting(lab):.2f} s")
     print("problems on the page:", lab.problems or "none")
 
 

@@ -13,6 +13,7 @@ from __future__ import annotations
 import os
 import platform
 import random
+import re
 import statistics
 import sys
 import tempfile
@@ -156,14 +157,16 @@ class Hand:
         """Hand the kept off into the same folder again; wait until it is done."""
         if not self.page.locator(".cc-kept-one").count():
             self.press_on_wall("k")
-        self.lab.ask("setattr(desk.hand_off.said, 'value', '')")
-        self.page.get_by_role("button", name="Export the kept").click()
+        self.lab.ask("setattr(desk.hand_off.work, 'words', '')")
+        self.page.get_by_role("tab", name="Export").click()
+        self.page.get_by_role("button", name=re.compile(r"^Export \d")).click()
         end = time.monotonic() + 60
-        while "exported to" not in (said := self.lab.ask("desk.hand_off.said.value")):
+        while "exported to" not in (said := self.lab.ask("desk.hand_off.work.words")):
             if "Not exported" in said or time.monotonic() > end:
                 self.wrong[f"export: {said}"] += 1
-                return
+                break
             self.page.wait_for_timeout(100)
+        self.page.get_by_role("tab", name=re.compile("^Wall")).click()
 
     # -- all of it --------------------------------------------------------------------------
 

@@ -70,6 +70,12 @@ class DeskPage:
         self.root.get_by_role("tab", name=re.compile(f"^{part}")).click()
         return self.root.get_by_role("tabpanel", name=re.compile(f"^{part}"))
 
+    def export(self) -> Locator:
+        """Turn to Export and press its button, once it says how many files; return the part."""
+        part = self.turn_to("Export")
+        part.get_by_role("button", name=re.compile(r"^Export \d")).click()
+        return part
+
     def thread(self, stripe: int) -> Locator:
         """Return the thread of a stripe under the cloth in hand, counted from 1."""
         return self.hand.locator(f'.cc-thread[data-stripe="{stripe}"]')

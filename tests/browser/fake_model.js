@@ -11,6 +11,7 @@ export class FakeModel {
     this.details = details;
     this.listeners = new Map();
     this.sent = [];
+    this.foretold = { tasks: [], warnings: [], goes: [], again: [], kept: [], foreign: [], beside: "", faults: {} };
     this.derived = {}; // answers to `derive` by what is asked for
     this.files = []; // bytes that came with requests
     this.saved = [];
@@ -52,7 +53,7 @@ export class FakeModel {
     const derived = what === "derive" && this.derived[JSON.stringify(content, ["stripes", "strength", "grounds", "order"])];
     if (derived) return void this.trigger("msg:custom", { ...derived.said, id }, [binary(derived.colours)]);
     if (what === "derive") return void this.trigger("msg:custom", { id, error: "the same" }, []);
-    const said = this.#coloursOrRanges(content);
+    const said = what === "foretell" ? this.foretold : this.#coloursOrRanges(content);
     if (said) return void this.trigger("msg:custom", { ...said, id }, []);
     if (what === "look" && !details) this.trigger("msg:custom", { id, number, gone: true }, []);
     else if (what === "look") {

@@ -21,6 +21,7 @@ import urllib.error
 import urllib.request
 from pathlib import Path
 from typing import Any
+from urllib.parse import quote
 
 START_LIMIT = 90.0  # seconds; a cold start on two busy cores has been seen to take 20
 PAGE_LIMIT = 60.0
@@ -93,9 +94,13 @@ class LabServer:
     """One JupyterLab process over ``root``, ended with everything it started."""
 
     token = "checkcloth-test"
+    module = "jupyterlab"
+    tree = "lab/tree"  # what the address of a notebook begins with
+    status = "/api/status"  # answers once the server is up
 
-    def __init__(self, root: Path, home: Path, checkout: Path) -> None:
+    def __init__(self, root: Path, home: Path, checkout: Path, base: str = "") -> None:
         self.root = root
+        self.base = base  # what all its addresses begin with: "/tea/rooms"
         self.log = home / "jupyterlab.log"
         self._environment = environment_for(home, checkout / "kit")
         # As the README's open command does: the answer to the question about news.
@@ -107,17 +112,10 @@ class LabServer:
         # Between asking for a free port and taking it somebody else may take it: try again then.
         for attempt in range(3):
             port = free_port()
-            self.url = f"http://127.0.0.1:{port}"
+            self.url = f"http://127.0.0.1:{port}{self.base}"
             with self.log.open("ab") as log:
                 self._process = subprocess.Popen(
-                    [
-                        *(sys.executable, "-m", "jupyterlab", "--no-browser", "--allow-root"),
-                        *("--ServerApp.ip=127.0.0.1", f"--ServerApp.port={port}"),
-                        *("--ServerApp.port_retries=0", f"--IdentityProvider.token={self.token}"),
-                        f"--ServerApp.root_dir={self.root}",
-                        f"--LabApp.app_settings_dir={self._settings}",
-                        "--LabApp.expose_app_in_browser=True",
-                    ],
+                    [sys.executable, "-m", self.module, *self._options(port)],
                     cwd=self.root,
                     env=self._environment,
                     stdin=subprocess.DEVNULL,
@@ -131,12 +129,22 @@ class LabServer:
             if attempt == 2 or "already in use" not in self.log_tail():
                 raise LabError(f"JupyterLab did not start:\n{self.log_tail()}")
 
+    def _options(self, port: int) -> list[str]:
+        return [
+            *("--no-browser", "--allow-root", f"--ServerApp.base_url={self.base or '/'}"),
+            *("--ServerApp.ip=127.0.0.1", f"--ServerApp.port={port}"),
+            *("--ServerApp.port_retries=0", f"--IdentityProvider.token={self.token}"),
+            f"--ServerApp.root_dir={self.root}",
+            f"--LabApp.app_settings_dir={self._settings}",
+            "--LabApp.expose_app_in_browser=True",
+        ]
+
     def _ready(self) -> bool:
         assert self._process is not None
         until = time.monotonic() + START_LIMIT
         while time.monotonic() < until and self._process.poll() is None:
             try:
-                self.api("GET", "/api/status")
+                self.api("GET", self.status)
                 return True
             except OSError:
                 time.sleep(0.1)  # the pause between two polls of the condition
@@ -164,6 +172,10 @@ class LabServer:
             with contextlib.suppress(urllib.error.HTTPError):
                 self.api("DELETE", f"/api/sessions/{session['id']}")
 
+    def address_of(self, path: str) -> str:
+        """Return the address that opens a notebook under the root."""
+        return f"{self.url}/{self.tree}/{quote(path)}?reset&token={self.token}"
+
     def stop(self) -> None:
         process, self._process = self._process, None
         if process is None:
@@ -182,6 +194,33 @@ class LabServer:
 
     def log_tail(self, lines: int = 30) -> str:
         return "\n".join(self.log.read_text("utf-8", "replace").splitlines()[-lines:])
+
+
+class NotebookServer(LabServer):
+    """Notebook 7, one document a page, which hears keys before the document does."""
+
+    module = "notebook"
+    tree = "notebooks"
+
+    def _options(self, port: int) -> list[str]:
+        return [*super()._options(port), "--JupyterNotebookApp.expose_app_in_browser=True"]
+
+
+class VoilaServer(LabServer):
+    """voilà, which runs a notebook anew for each who opens it and shows what came of it."""
+
+    module = "voila"
+    status = "/voila/api/contents/"
+    tree = "voila/render"
+
+    def _options(self, port: int) -> list[str]:
+        return [
+            *("--no-browser", "--Voila.ip=127.0.0.1", f"--port={port}", "--Voila.port_retries=0"),
+            *(f"--base_url={self.base}/", f"--token={self.token}", str(self.root)),
+        ]
+
+    def end_kernels(self) -> None:
+        """Leave them to voilà, which ends them with itself; it lists none."""
 
 
 def _signal_group(process: subprocess.Popen[bytes], what: signal.Signals) -> None:

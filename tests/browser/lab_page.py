@@ -6,7 +6,6 @@ import re
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
-from urllib.parse import quote
 
 from lab_driver import ANSI, CONSOLE_NOISE, PAGE_LIMIT, RUN_LIMIT, LabError, LabServer
 
@@ -67,8 +66,7 @@ class LabPage:
     def open_notebook(self, name: str, limit: float = PAGE_LIMIT) -> LabPage:
         """Open ``notebooks/name`` the way its address does; return when its kernel is idle."""
         path = (self.folder / "notebooks" / name).relative_to(self.server.root).as_posix()
-        address = f"{self.server.url}/lab/tree/{quote(path)}"
-        return self.open_address(f"{address}?reset&token={self.server.token}", path, limit)
+        return self.open_address(self.server.address_of(path), path, limit)
 
     def open_address(self, address: str, path: str, limit: float = PAGE_LIMIT) -> LabPage:
         """Open an address that leads to the notebook ``path``; return when its kernel is idle."""

@@ -21,6 +21,7 @@ import numpy as np
 
 from checkcloth import MIXINGS, Colourway, Palette, mix_tones, read_palette, see_as
 from checkcloth.cloth.mixing import find_mixing
+from checkcloth.desk.forms.hand_off_order import DEFAULTS
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page, Route
@@ -44,10 +45,24 @@ body { margin: 0; background: var(--jp-layout-color0, #fff); }
 .jp-OutputArea-output p { margin: 0 0 1em; }
 .jp-OutputArea-output td { padding: 0.5em; text-align: right; }
 """
+FIND = {
+    "goals": [
+        ["clear", "The clearest of all {}"],
+        ["every_eye", "Still clear to every eye"],
+        ["unlike", "As unlike each other as can be"],
+    ],
+    "conditions": [
+        ["ground_apart", "ground–single: ΔE00 at least", 100],
+        ["edge_ratio", "every edge: contrast ratio at least", 21],
+    ],
+    "visions": [["deutan", "to a deutan eye (green cones missing)"], ["grey", "in grey"]],
+    "note": "0 asks nothing.",
+}
 _START = """async (data) => {
     const [{ FakeModel }, desk] = await Promise.all(
         [import('/fake_model.js'), import('/desk.js')]);
     window.model = new FakeModel(data);
+    /* started */
     const el = document.querySelector('#desk');
     window.closeDesk = desk.default.render({ model: window.model, el });
 }"""
@@ -80,7 +95,9 @@ class Wall:
                 "grounds": [["", "drawn as well"], ["Icing", "Icing"]],
                 "mixings": [[name, name, f"meaning of {name}"] for name in MIXINGS],
                 "counts": [24, 48, 96],
+                "find": FIND,
             },
+            "find": {},
             **{"dealt": 1, "stamp": 1, "vision": "normal", "born": 0.0, "numbers": numbers},
             "names": [_name(one) for one in self.colourways],
             "bands": {str(n): [[k, 1] for s in range(1, n + 1) for k in (s, 0)] for n in stripes},
@@ -103,6 +120,8 @@ class Wall:
             },
             "columns": [["least_edge", "faintest edge"], ["lightness", "lightness"]],
             "visions": [[name, name] for name in VISIONS],
+            "export": dict(DEFAULTS),
+            "exporting": {"running": False, "faults": {}, "made": None},
         }
         packed = {
             "counts": bytes(len(one.stripes) for one in self.colourways),
@@ -189,8 +208,11 @@ def draw(count: int, stripes: int = 3, mixing: str = "source-over", seed: int = 
     return Wall(made, made[:2], {"mixing": mixing})
 
 
-def open_page(page: Page, wall: Wall, *, dark: bool = False) -> list[str]:
-    """Show a wall on an empty page; return the list that the page's errors will be in."""
+def open_page(page: Page, wall: Wall, *, dark: bool = False, started: str = "") -> list[str]:
+    """Show a wall on an empty page; return the list that the page's errors will be in.
+
+    ``started`` is a script that runs once there is a model, before the desk is shown.
+    """
     problems: list[str] = []
     page.on("pageerror", lambda error: problems.append(str(error)))
     page.on("console", lambda said: said.type == "error" and problems.append(said.text))
@@ -218,7 +240,7 @@ def open_page(page: Page, wall: Wall, *, dark: bool = False) -> list[str]:
 
     page.route("**/*", serve)
     page.goto(ADDRESS)
-    page.evaluate(_START, wall.message())
+    page.evaluate(_START.replace("/* started */", f"({started or '() => {}'})();"), wall.message())
     page.locator(".cc-thread").first.wait_for()
     return problems
 

@@ -81,8 +81,8 @@ def test_sliders_keep_name_and_export(lab, desk):
     desk.until("[one.name for one in desk.kept]", ["", "Platform tea"])
 
     # Export, and find the files.
-    desk.root.get_by_label("Folder, beside this notebook").fill("out/tea")
-    desk.root.get_by_role("button", name="Export the kept").click()
+    desk.turn_to("Export").get_by_label("Folder, beside this notebook").fill("out/tea")
+    desk.export()
     desk.root.get_by_text("2 colourways exported to out/tea").wait_for()
     folder = lab.folder / "notebooks" / "out" / "tea"
     endings = sorted(path.suffix for path in folder.rglob("*") if path.is_file())

@@ -297,7 +297,7 @@ def test_what_a_screen_reader_is_told(lab, desk):
     for label in ("Palette", "Ground", "Mixing", "How many", "Check size, typed",
                   "Under each cloth", "Wall shows", "Seen", "Sort by", "is under",
                   "Name of the set, on its sheets",
-                  "Folder, beside this notebook", "Tile resolutions, dpi"):  # fmt: skip
+                  "Folder, beside this notebook", "Resolution, dpi"):  # fmt: skip
         expect(desk.root.get_by_label(label, exact=True)).to_have_count(1)
     desk.option(0).focus()
     page.keyboard.press("k")
@@ -316,8 +316,8 @@ def test_what_a_screen_reader_is_told(lab, desk):
             remote = session.send("DOM.resolveNode", {"backendNodeId": node["backendDOMNodeId"]})
             found = session.send("Runtime.callFunctionOn", {
                 "objectId": remote["object"]["objectId"], "returnByValue": True,
-                "functionDeclaration": "function () { return this.closest?.('.cc, .cc-settings,"
-                " .cc-hand-off') ? this.outerHTML.slice(0, 200) : ''; }"})  # fmt: skip
+                "functionDeclaration": "function () { return this.closest?.('.cc') ?"
+                " this.outerHTML.slice(0, 200) : ''; }"})  # fmt: skip
             if found["result"]["value"]:
                 nameless.append(found["result"]["value"])
     assert nameless == []

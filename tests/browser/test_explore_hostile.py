@@ -84,7 +84,7 @@ def test_nothing_is_asked_of_another_machine(lab):
     lab.page.keyboard.press("Enter")
     lab.page.get_by_role("dialog").wait_for()
     lab.page.keyboard.press("Escape")
-    desk.root.get_by_role("button", name="Export the kept").click()
+    desk.export()
     desk.root.get_by_text("1 colourway exported to").wait_for()
     assert len(asked) > 50
     assert any(url.startswith("ws://127.0.0.1") for url in asked), "the line to the kernel"
@@ -134,8 +134,8 @@ def test_no_name_runs_as_a_script(lab):
     page.keyboard.press("Enter")
     page.get_by_role("dialog").wait_for()
     page.keyboard.press("Escape")
-    desk.root.get_by_label("Folder, beside this notebook").fill(f"out/{NAMES[0]}")
-    desk.root.get_by_role("button", name="Export the kept").click()
+    desk.turn_to("Export").get_by_label("Folder, beside this notebook").fill(f"out/{NAMES[0]}")
+    desk.export()
     desk.root.get_by_text("5 colourways exported to").wait_for()
     # The names stand there to be read, and every cell came into sight once.
     assert desk.root.get_by_text(NAMES[0], exact=False).count() > 3

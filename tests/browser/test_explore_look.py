@@ -30,7 +30,7 @@ _TEXTS = """root => {
         return Array.from(context.getImageData(0, 0, 1, 1).data);
     };
     const found = [];
-    const boxes = root.querySelectorAll('.cc, .cc-settings, .cc-hand-off');
+    const boxes = root.querySelectorAll('.cc, .cc-export-links');
     for (const node of [...boxes].flatMap(box => [...box.querySelectorAll('*')])) {
         const text = [...node.childNodes].filter(n => n.nodeType === 3)
             .map(n => n.textContent.trim()).join('') || node.value || node.placeholder || '';
@@ -48,7 +48,7 @@ _TEXTS = """root => {
     }
     return found;
 }"""
-_WIDER = """root => [...root.querySelectorAll('.cc, .cc *, .cc-settings *, .cc-hand-off *')]
+_WIDER = """root => [...root.querySelectorAll('.cc, .cc *, .cc-export-links *')]
     .filter(n => n.checkVisibility() && !n.closest('.cc-unseen, dialog, .cc-frame, .cc-wall, '
         + '.slider-container')
         && n.getBoundingClientRect().right > root.getBoundingClientRect().right + 1)
@@ -165,7 +165,7 @@ def test_focus_is_seen_on_every_control(lab):
         found = lab.page.evaluate(
             """() => {
                 const node = document.activeElement;
-                if (!node.closest('.cc, .cc-settings, .cc-hand-off')) return null;
+                if (!node.closest('.cc, .cc-export-links')) return null;
                 // a colourway of the wall draws its ring around the cloth, without the words
                 const drawn = node.matches('.cc-option') ? '::before' : null;
                 const style = getComputedStyle(node, drawn);

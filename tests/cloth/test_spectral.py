@@ -105,3 +105,13 @@ def test_bad_input(change, argument):
     with pytest.raises(ArgumentError) as error:
         under_lights(CLOTH, **change)
     assert error.value.argument == argument
+
+
+def test_the_wefts_own_colours():
+    """Another weft than warp: tones by [warp, weft], each from its own yarns."""
+    cloth = Colourway("white", ["navy"], 1.0, "woven", weft_stripes=["gold", "teal"])
+    mixed = tone_spectra(cloth)
+    assert mixed.reflectance.shape == (2, 3, 36)
+    apart = delta_e_2000(spectral_lab(mixed.reflectance), srgb_to_lab(cloth.tones))
+    assert apart.max() < 0.1
+    assert under_lights(cloth).lab.shape == (3, 2, 3, 3)

@@ -343,11 +343,11 @@ def test_export_needs_something_kept_then_writes_it_and_says_so(desk, tmp_path):
         desk.export(tmp_path / "out")
     desk.keep(1)
     desk.hand_off.fields.show({"folder": str(tmp_path / "deep" / "export")})
-    desk.hand_off.task.start.click()
+    desk.hand_off.begin()
     assert (tmp_path / "deep" / "export").is_dir()
-    assert "1 colourway exported to" in desk.hand_off.said.value
-    desk.hand_off.task.start.click()
-    assert "Not exported" in desk.hand_off.said.value
+    assert "1 colourway exported to" in desk.hand_off.work.words
+    desk.hand_off.begin()
+    assert "Not exported" in desk.hand_off.work.words
 
 
 def test_opening_again_goes_on_where_it_was(palette, tmp_path):
@@ -403,9 +403,9 @@ def test_old_desks_are_let_go(palette, tmp_path):
 
 
 def test_a_desk_reads_without_a_kernel(desk):
-    bundle = desk._repr_mimebundle_()
-    assert bundle["text/html"].count('<img alt="gingham: ') == 24
-    assert bundle["text/plain"] == "<desk explore: 24 shown, 0 kept>"
+    still = desk._repr_html_()
+    assert still.count('<img alt="gingham: ') == 24
+    assert "Run the cell for the desk itself" in still
 
 
 @pytest.mark.parametrize(
@@ -415,7 +415,7 @@ def test_a_desk_reads_without_a_kernel(desk):
         ({"size": "12"}, "unit is missing"),
         ({"stripes": 13}, "stripes must be"),
         ({"strength": float("nan")}, "strength must be"),
-        ({"count": 501}, "count must be"),
+        ({"count": 5001}, "count must be"),
         ({"mixing": "soup"}, "mixing must be one of"),
         ({"folder": "no/such/folder"}, "folder must be there"),
     ],

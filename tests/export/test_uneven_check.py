@@ -28,10 +28,8 @@ EACH = 5
 
 
 @pytest.fixture
-def check(monkeypatch) -> Check:
-    monkeypatch.setattr(Check, "warp_bands", WARP)
-    monkeypatch.setattr(Check, "weft_bands", WEFT)
-    return Check("1/4 in", 2)
+def check() -> Check:
+    return Check("1/4 in", 2, warp=WARP, weft=WEFT)
 
 
 @pytest.fixture
@@ -111,8 +109,8 @@ def test_the_specification_draws_both_plans_and_the_cloth(check, tile, tmp_path)
         "across, 1 1/2 in",
         "one repeat, warp",
         "one repeat, weft",
-        "2 1 3 2 checks",
-        "1 2 3 checks",
+        "in checks of 1/4 in (6.35 mm): 2 A, 1 #fbf8f1".replace("A", "#a62a3c"),
+        "1 #3f6fb0, 2 #a62a3c, 3 #fbf8f1",
     ):
         assert words in text
     command = ["pdftoppm", "-r", "254", "-png", "-singlefile", str(path), str(tmp_path / "page")]

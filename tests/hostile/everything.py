@@ -237,6 +237,7 @@ def everything(folder: Path) -> dict[str, str]:
 
 def _desk(folder: Path, palette: Any, some: Any, cloths: list[Any]) -> dict[str, str]:
     from checkcloth.desk import open_desk, search_form
+    from checkcloth.desk.forms.hand_off_order import CHOICES
     from checkcloth.desk.strength_explorer import charts_html
     from checkcloth.lesson import lesson
 
@@ -251,20 +252,17 @@ def _desk(folder: Path, palette: Any, some: Any, cloths: list[Any]) -> dict[str,
     order = desk.hand_off
     place = folder / f"<b onclick={RAN}>"
     order.fields.show({"folder": str(place), "resolutions": "72"})
-    assert order.run() is not None, order.said.value
-    shown["handed.html"] = order.said.value
+    assert order.run() is not None, order.work.words
     shown["handed links.html"] = "".join(one["data"]["text/html"] for one in order.links.outputs)
-    for field in order.fields.inputs.values():
-        if isinstance(field.value, str) and not hasattr(field, "options"):
-            field.value = NAMES[0]
+    for name, value in order.fields.shown.items():
+        if isinstance(value, str) and name not in CHOICES:
+            order.fields.show({name: NAMES[0]})
     order.run()
-    shown["refused.html"] = order.said.value
-    for name, error in order.fields.errors.items():
-        shown[f"refused {name}.html"] = error.value
-    shown["desk.html"] = desk._repr_mimebundle_()["text/html"]
+    assert order.faults
+    shown["desk.html"] = desk._repr_html_()
     form = search_form([some], name="form")
     form.run()
-    shown["form.html"] = form._repr_mimebundle_()["text/html"]
+    shown["form.html"] = form._repr_html_()
     shown["form said.html"] = form.said.value
     shown["bench.html"] = charts_html(cloths[0], "de2000", 9, "normal")
     shown["bench error.html"] = charts_html(cloths[0], f"<script>{RAN}</script>", 9, "normal")

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 import checkcloth as kit
-from checkcloth import Check, Chosen, ChosenSet, Colourway, Palette
+from checkcloth import Check, Chosen, ChosenSet, Colourway, Palette, read_answers
 from checkcloth.errors import CheckclothError
 
 PALETTE = Palette("coast", ["white", "navy", "teal", "gold"])
@@ -20,11 +20,13 @@ TWO = {"sample": (1, 1, 1), "standard": (0, 0, 0)}
 
 # A call that holds, by name; every argument in turn is then replaced by each piece of nonsense.
 CALLS = {
-    "Check": {"size": "1 in", "stripes": 2},
+    "Check": {"size": "1 in", "stripes": 2, "warp": "2 A, 1 ground", "weft": [(1, 2), (0, 1)],
+              "weft_stripes": 2},
     "Chosen": {"colourway": CLOTH, "note": "", "origin": {}},
     "ChosenSet": {"check": CHECK, "chosen": [CLOTH], "name": "set"},
     "Colourway": {"ground": "white", "stripes": ["navy"], "strength": 0.5, "mixing": "woven",
-                  "name": "Quay", "warp_share": 0.5, "yule_nielsen": 2, "stock": ""},
+                  "name": "Quay", "warp_share": 0.5, "yule_nielsen": 2, "stock": "",
+                  "weft_stripes": ["gold"]},
     "Stock": {"name": "", "tone_value_increase": 0.17, "limiting_density": 2.4,
               "yule_nielsen": 2.0},
     "PrintCondition": {"paper": (0.8, 0.85, 0.7), "solids": {"brick": (0.2, 0.1, 0.05)},
@@ -33,18 +35,27 @@ CALLS = {
     "Length": {"text": "1 in"},
     "NamedColour": {"name": "Quay", "rgb": (0, 0, 0)},
     "Palette": {"name": "coast", "colours": ["navy"]},
+    "client_sheet": {"colourways": CLOTH, "check": CHECK, "title": "", "note": "", "reference": "",
+                     "date": "", "sizes": (), "paper": "A4"},
+    "colour_gamp": {"warp": ["navy"], "weft": ["gold"], "ground": "white", "strength": 0.5,
+                    "mixing": "woven", "size": "1 in", "name": "Quay"},
     "contact_sheet": {"colourways": CLOTH, "check": CHECK, "title": "", "swatch": "40 mm"},
     "draw_colourways": {"palette": PALETTE, "stripes": 2, "count": 3, "seed": 1, "ground": None,
                         "strength": 0.5, "mixing": "woven", "locked": (), "warp_share": 0.5},
     "each_ground": {"colourway": CLOTH, "grounds": ["ivory"]},
-    "each_order": {"colourway": CLOTH, "limit": 3},
+    "each_order": {"colourway": CLOTH, "limit": 3, "check": CHECK},
     "each_strength": {"colourway": CLOTH, "strengths": [0.2]},
+    "each_weft": {"colourway": CLOTH, "wefts": ["gold"]},
     "hand_off": {"colourways": SET, "check": None, "folder": "out", "dpi": 100, "paper": "A4",
                  "thumbnails": None, "cloth": ("20 cm", "20 cm"), "plates": None, "picks": None,
                  "sett": "64 per in", "sizes": (), "allowances": None, "press": None,
                  "progress": None, "overwrite": True},
+    "match_answers": {"answers": read_answers("Reference X\n1 Quay: yes"), "chosen": SET},
     "open_set": {"path": "set.json"},
-    "order_count": {"stripes": 3},
+    "order_count": {"stripes": 2, "check": CHECK},
+    "range_page": {"colourways": SET, "check": None, "path": "range.html", "title": "", "note": "",
+                   "reference": "", "date": "", "sizes": (), "strengths": (), "overwrite": True},
+    "read_answers": {"source": "Reference X\n1 Quay: yes"},
     "read_palette": {"path": "coast.csv"},
     "save_set": {"chosen_set": SET, "path": "set.json", "overwrite": True},
     "score": {"colourways": CLOTH, "vision": "normal", "severity": 1.0},

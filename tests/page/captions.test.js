@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { captionsOf, coloursOf } from "../../kit/checkcloth/page/desk/captions.js";
+import { captionsOf, coloursOf, wordingOf } from "../../kit/checkcloth/page/desk/captions.js";
 
 const captions = (names, stripes) => captionsOf(names, names.map(() => stripes));
 const texts = (names, stripes) => captions(names, stripes).map(({ words, clue }) => [words, clue].filter(Boolean).join("; "));
@@ -63,4 +63,12 @@ test("of 5,000 the captions are there within half a second", () => {
   const start = performance.now();
   captions(names, 6);
   assert.ok(performance.now() - start < 500);
+});
+
+test("one that is edited is worded among the others as they were", () => {
+  const { captions, of } = wordingOf(["A, B on C", "A, D on C"], [2, 2]);
+  assert.deepEqual(captions.map(({ words }) => words), ["B", "D"]);
+  assert.equal(of("A, E on C", 2), "E");
+  assert.equal(of("A, B, D on C", 3), captionsOf(["A, B on C", "A, D on C", "A, B, D on C"], [2, 2, 3])[2].words);
+  assert.equal(of("Aunt’s apron", 2), "Aunt’s apron");
 });

@@ -31,6 +31,23 @@ test("a plan says the stripe at each pixel, wherever it begins and however long 
   }
 });
 
+test("bands of parts of a check end at the pixel nearest to where they belong", () => {
+  const parts = [[1, 0.5], [0, 0.25], [2, 1.5], [0, 1 / 3]];
+  for (const pixels of [3, 8, 13]) {
+    const plan = planOf(parts, pixels, Math.floor((31 / 12) * pixels + 0.5));
+    const edges = parts.map((_, at) => parts.slice(0, at + 1).reduce((sum, [, checks]) => sum + checks, 0));
+    for (let x = 0; x < plan.length; x++) {
+      const exact = edges.findIndex((edge) => x < Math.floor(edge * pixels + 0.5 + 1e-9));
+      assert.equal(plan[x], parts[exact][0]);
+    }
+  }
+});
+
+test("a weft of its own has its own side of the table of tones", () => {
+  assert.equal(toneBytes(3, 1), 24);
+  assert.equal(pixelsOfTones(new Uint8Array(24), 0, 3, 1).length, 8);
+});
+
 test("a plan of no length is empty", () => {
   assert.equal(planOf(EVEN, 3, 0).length, 0);
 });

@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { actionOf, isForControls } from "../../kit/checkcloth/page/desk/keys.js";
+import { actionOf } from "../../kit/checkcloth/page/desk/keys.js";
 
 const WALL = { typing: false, onControl: false, dialog: false, enlarged: false };
 
@@ -52,18 +52,6 @@ test("under another dialog nothing but undo and redo is heard", () => {
   const where = { dialog: true };
   assert.deepEqual(["k", "?", "Enter", "Ctrl+z"].map((keys) => press(keys, where)),
     [null, null, null, "undo"]);
-});
-
-test("keys without Ctrl, Alt or Command are kept from the notebook, but not Shift+Enter", () => {
-  const plain = { ctrlKey: false, metaKey: false, altKey: false, shiftKey: false };
-  for (const key of ["x", "0", "ArrowRight", "Enter", "Tab", "Escape"]) {
-    assert.equal(isForControls({ ...plain, key }), true, key);
-  }
-  assert.equal(isForControls({ ...plain, key: "X", shiftKey: true }), true);
-  assert.equal(isForControls({ ...plain, key: "Enter", shiftKey: true }), false);
-  for (const held of ["ctrlKey", "metaKey", "altKey"]) {
-    assert.equal(isForControls({ ...plain, key: "s", [held]: true }), false, held);
-  }
 });
 
 test("V walks along the views of the cloth, B along the boards", () => {

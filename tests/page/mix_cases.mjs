@@ -21,23 +21,23 @@ function callEach({ name, calls }) {
 }
 
 /**
- * @param cases batches to mix, each {recipe, vision, stripes, count}, and functions to call
+ * @param cases batches to mix, each {recipe, vision, stripes, wefts, count}, and functions to call
  * @param colours Float32Array of all batches, one after the other
  * @param strengths Float32Array, one a colourway
  * @returns {{tones: Uint8Array, answers: unknown[]}}
  */
 export function runCases({ batches, functions }, colours, strengths) {
-  const bytes = ({ stripes, count }) => count * (stripes + 1) ** 2 * 3;
+  const bytes = ({ stripes, wefts, count }) => count * (stripes + 1) * ((wefts || stripes) + 1) * 3;
   const tones = new Uint8Array(batches.reduce((sum, batch) => sum + bytes(batch), 0));
   let from = 0;
   let to = 0;
   let number = 0;
   for (const batch of batches) {
-    const { recipe, vision: seen, stripes, count } = batch;
+    const { recipe, vision: seen, stripes, wefts, count } = batch;
     for (let k = 0; k < count; k++) {
-      mixing.mixTones(recipe, strengths[number++], colours, from, stripes, tones, to, seen);
-      from += (stripes + 1) * mixing.channelsOf(recipe);
-      to += bytes({ stripes, count: 1 });
+      mixing.mixTones(recipe, strengths[number++], colours, from, stripes, tones, to, seen, wefts);
+      from += (stripes + wefts + 1) * mixing.channelsOf(recipe);
+      to += bytes({ stripes, wefts, count: 1 });
     }
   }
   return { tones, answers: functions.map(callEach) };

@@ -79,17 +79,26 @@ def batches(rng: np.random.Generator) -> Iterator[tuple[dict[str, Any], bytes, b
     ):
         share, n = OPTIONS[rng.integers(len(OPTIONS))] if turn % 2 else OPTIONS[0]
         vision = "normal" if turn % 3 else VISIONS[number % len(VISIONS)]
-        cloths = colours[rng.integers(0, len(colours), (EACH, stripes + 1))]
+        # Every fourth batch has colours of its own in the weft.
+        wefts = 0 if number % 4 else int(rng.integers(1, 7))
+        cloths = colours[rng.integers(0, len(colours), (EACH, stripes + wefts + 1))]
         strength = rng.random(EACH).astype("<f4")
         strength[:3] = (0, 1, 0.5)
         stock = PAPERS[turn % len(PAPERS)]
         mixed = mix_tones(
-            cloths[:, 0], cloths[:, 1:], strength, name,
+            cloths[:, 0], cloths[:, 1 : stripes + 1], strength, name,
+            cloths[:, stripes + 1 :] if wefts else None,
             warp_share=share, yule_nielsen=n, stock=stock,
         )  # fmt: skip
         recipe = recipe_of(name, share, n, stock)
         encoded = find_mixing(name).encode(cloths, n).astype("<f4")
-        what = {"recipe": recipe, "vision": vision, "stripes": stripes, "count": EACH}
+        what = {
+            "recipe": recipe,
+            "vision": vision,
+            "stripes": stripes,
+            "wefts": wefts,
+            "count": EACH,
+        }
         expected = srgb_to_bytes(see_as(mixed, vision)).ravel()
         yield what, encoded.tobytes(), strength.tobytes(), expected
 
@@ -130,7 +139,8 @@ class Cases:
         off = np.abs(found.astype(int) - self.tones)
         at = 0
         for batch in self.batches:
-            size = batch["count"] * (batch["stripes"] + 1) ** 2 * 3
+            across = (batch["wefts"] or batch["stripes"]) + 1
+            size = batch["count"] * (batch["stripes"] + 1) * across * 3
             assert off[at : at + size].max() <= 1, batch
             at += size
         print(f"{len(off) // 3} tones; bytes exact: {(off == 0).mean():.5%}")

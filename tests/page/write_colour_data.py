@@ -14,7 +14,9 @@ import numpy as np
 
 from checkcloth.colour import reflectance, spaces, vision
 
-TARGET = Path(__file__).resolve().parents[2] / "kit/checkcloth/page/shared/colour_data.js"
+SHARED = Path(__file__).resolve().parents[2] / "kit/checkcloth/page/shared"
+TARGET = SHARED / "colour_data.js"
+EYE_TARGET = SHARED / "eye_data.js"  # apart, so that the desk need not carry it
 
 _HEAD = """\
 // Written by tests/page/write_colour_data.py from the kit's Python arrays; do not edit.
@@ -43,6 +45,22 @@ def _matrices() -> dict[str, tuple[str, np.ndarray]]:
     }
 
 
+def _eye_tables() -> dict[str, tuple[str, np.ndarray]]:
+    return {
+        "LINEAR_TO_RATIO": (
+            "spaces.py: linear sRGB to X/Xn, Y/Yn, Z/Zn under D65",
+            spaces._LINEAR_TO_RATIO.T,
+        ),
+        **{
+            f"MACHADO_{name.upper()}": (
+                "vision.py: Machado et al. 2009, severity 0, 0.1 ... 1",
+                table,
+            )
+            for name, table in vision.MACHADO_2009.items()
+        },
+    }
+
+
 def _numbers(values: np.ndarray) -> str:
     words = [repr(value) for value in values.ravel().tolist()]
     width = 3 if len(words) < 10 else 4
@@ -50,13 +68,21 @@ def _numbers(values: np.ndarray) -> str:
     return "".join(f"  {row},\n" for row in rows)
 
 
+def _arrays(tables: dict[str, tuple[str, np.ndarray]]) -> list[str]:
+    return [_HEAD] + [
+        f"\n/** {meaning}. */\nexport const {name} = Float64Array.of(\n{_numbers(values)});\n"
+        for name, (meaning, values) in tables.items()
+    ]
+
+
+def eye_data() -> str:
+    """Return the text of ``eye_data.js``."""
+    return "".join(_arrays(_eye_tables()))
+
+
 def colour_data() -> str:
     """Return the text of ``colour_data.js``."""
-    parts = [_HEAD]
-    for name, (meaning, values) in _matrices().items():
-        parts.append(
-            f"\n/** {meaning}. */\nexport const {name} = Float64Array.of(\n{_numbers(values)});\n"
-        )
+    parts = _arrays(_matrices())
     parts.append(
         "\n/** reflectance.py: how far light is drawn in at both ends before recovery. */\n"
         f"export const MARGIN = {reflectance._MARGIN!r};\n"
@@ -66,3 +92,4 @@ def colour_data() -> str:
 
 if __name__ == "__main__":
     TARGET.write_text(colour_data(), "utf-8")
+    EYE_TARGET.write_text(eye_data(), "utf-8")

@@ -93,15 +93,11 @@ def test_solid_angle_equals_a_sum_over_small_pieces():
     assert result.steradians == pytest.approx(float((500 / r2**1.5).sum()), rel=1e-4)
 
 
-class Uneven(Check):
-    """Bands of other widths than the even check has, and two stripes side by side."""
-
-    @property
-    def bands(self) -> tuple[Band, ...]:
-        return (Band(1, 3), Band(2, 1), Band(0, 2), Band(2, 1), Band(0, 5))
+# Bands of other widths than the even check has, and two stripes side by side.
+UNEVEN = Check("1 cm", 2, warp=[Band(1, 3), Band(2, 1), Band(0, 2), Band(2, 1), Band(0, 5)])
 
 
-@pytest.mark.parametrize("check", [Check("1 cm", 2), Uneven("1 cm", 2)], ids=["even", "uneven"])
+@pytest.mark.parametrize("check", [Check("1 cm", 2), UNEVEN], ids=["even", "uneven"])
 @pytest.mark.parametrize("mixing", ["source-over", "multiply"])
 def test_bands_are_those_of_the_drawn_cloth(check, mixing):
     colourway = Colourway("white", ["navy", "gold"], 0.6, mixing, warp_share=0.7)
@@ -127,7 +123,7 @@ def test_a_caution_looks_at_every_pair_of_neighbouring_bands():
     # the mean over the repeat.
     colourway = Colourway("white", ["black", "black"])
     distance = 3 * 6 / (2 * np.tan(np.radians(0.5)))
-    result = striping(colourway, Uneven("1 cm", 2), f"{distance:.6f} cm")
+    result = striping(colourway, UNEVEN, f"{distance:.6f} cm")
     assert any("3.00 light–dark pairs a degree" in caution for caution in result.cautions)
 
 

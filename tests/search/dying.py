@@ -20,17 +20,17 @@ def _die() -> None:
     os.kill(os.getpid(), signal.SIGKILL)
 
 
-def dies_once(job, block):
+def dies_once(job, block, *stop):
     """Kill the worker the first time block 1 comes; the palette's name is where that is noted."""
     marker = Path(job.wanted.palette.name)
     if block.number == 1 and not marker.exists():
         marker.write_text("died")
         _die()
-    return run_block(job, block)
+    return run_block(job, block, *stop)
 
 
-def dies_always(job, block):
+def dies_always(job, block, *stop):
     """Kill every worker that takes block 1."""
     if block.number == 1:
         _die()
-    return run_block(job, block)
+    return run_block(job, block, *stop)

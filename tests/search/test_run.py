@@ -204,7 +204,9 @@ def test_a_stopped_search_goes_on_where_it_was(wanted, small_blocks, tmp_path, m
     stopped_after(wanted, path, 4)
     ran = []
     real = executors.run_block
-    monkeypatch.setattr(executors, "run_block", lambda job, b: ran.append(b.number) or real(job, b))
+    monkeypatch.setattr(
+        executors, "run_block", lambda job, b, *more: ran.append(b.number) or real(job, b, *more)
+    )
     said = []
     again = search(wanted, keep=path, progress=lambda *counts: said.append(counts))
     assert ran == [4, 5, 6, 7, 8]

@@ -20,6 +20,8 @@ from checkcloth.files.html import AS_TYPED
 _Plain = str | int | float | bool | None
 _MOST_DIGITS = 100
 _DEEPEST = 8
+# What a client may say of a colourway.
+ANSWERS = ("yes", "maybe", "no")
 
 
 def _can_be_saved(value: object) -> bool:
@@ -72,11 +74,16 @@ class Chosen:
         How it came about: generator, seed, index in the run, palette, whatever applies.
     family : str
         What it belongs to, with others of the same family; empty, it stands by itself.
+    answer : str
+        What the client said of it: ``"yes"``, ``"maybe"``, ``"no"``, or nothing yet.
+    remark : str
+        What the client wrote about it.
 
     Raises
     ------
     ArgumentError
-        For a note or family with control characters, or an origin that is not plain.
+        For a note, family or remark with control characters, an origin that is not plain, or
+        another answer.
 
     Examples
     --------
@@ -88,12 +95,17 @@ class Chosen:
     note: str = ""
     origin: Mapping[str, _Plain] = field(default_factory=dict)
     family: str = ""
+    answer: str = ""
+    remark: str = ""
 
     def __post_init__(self) -> None:
         require_type(self.colourway, "colourway", Colourway)
         require_type(self.origin, "origin", Mapping)  # type: ignore[type-abstract]
         object.__setattr__(self, "note", clean_text(self.note, "note", longest=2000))
         object.__setattr__(self, "family", clean_text(self.family, "family"))
+        object.__setattr__(self, "remark", clean_text(self.remark, "remark", longest=2000))
+        if self.answer not in ("", *ANSWERS):
+            raise ArgumentError("answer", f"one of {', '.join(ANSWERS)}, or empty", self.answer)
         for key, value in self.origin.items():
             if not isinstance(key, str) or not (_can_be_saved(key) and _can_be_saved(value)):
                 allowed = "a mapping of text to text, finite numbers, true, false or None"
@@ -101,7 +113,8 @@ class Chosen:
         object.__setattr__(self, "origin", MappingProxyType(dict(self.origin)))
 
     def __hash__(self) -> int:
-        return hash((self.colourway, self.note, self.family, frozenset(self.origin.items())))
+        written = self.note, self.family, self.answer, self.remark
+        return hash((self.colourway, written, frozenset(self.origin.items())))
 
     def __str__(self) -> str:
         return f"{self.colourway}, chosen{f': {self.note}' if self.note else ''}"
@@ -168,8 +181,11 @@ class ChosenSet:
         return tuple(member.colourway for member in self.chosen)
 
     def check_for(self, colourway: Colourway) -> Check:
-        """Return the set's check with as many stripes as the colourway has."""
-        return Check(self.check.size, len(colourway.stripes))
+        """Return the set's check where the colourway has its stripes, else an even one as large."""
+        counts = len(colourway.stripes), len(colourway.weft_colours)
+        if counts == (self.check.stripes, self.check.weft_stripes):
+            return self.check
+        return Check(self.check.size, counts[0], weft_stripes=counts[1])
 
     def __len__(self) -> int:
         return len(self.chosen)

@@ -16,7 +16,7 @@ from checkcloth.cloth.tones import (
     Tone,
     positions_of,
     swatch,
-    swatch_plan,
+    swatch_plans,
     symmetry_of,
     tones_of,
 )
@@ -44,6 +44,9 @@ class Colourway:
     warp_share, yule_nielsen : float
     stock : str or Stock
         See :func:`mix_tones`.
+    weft_stripes : iterable of NamedColour or text, optional
+        1 to 24 colours of the weft's own, in order; the weft has those of the warp where
+        left out, and then this field is empty.
 
     Raises
     ------
@@ -54,6 +57,8 @@ class Colourway:
     --------
     >>> print(Colourway("white", ["navy", "teal"], name="Quay"))
     Quay: navy, teal on white, 50 %, source-over
+    >>> print(Colourway("white", ["navy", "teal"], weft_stripes=["gold"]))
+    navy, teal on white, weft gold, 50 %, source-over
     """
 
     ground: NamedColour
@@ -64,6 +69,7 @@ class Colourway:
     warp_share: float = 0.5
     yule_nielsen: float = 1.0
     stock: Stock = STOCKS[""]
+    weft_stripes: tuple[NamedColour, ...] = ()
 
     def __init__(
         self,
@@ -75,12 +81,10 @@ class Colourway:
         warp_share: float = 0.5,
         yule_nielsen: float = 1.0,
         stock: str | Stock = "",
+        weft_stripes: Iterable[NamedColour | str] | None = None,
     ) -> None:
-        members = tuple(
-            NamedColour.of(stripe) for stripe in as_tuple(stripes, "stripes", of="colours")
-        )
-        if not 1 <= len(members) <= MOST_STRIPES:
-            raise ArgumentError("stripes", f"1 to {MOST_STRIPES} colours", len(members))
+        members = _colours(stripes, "stripes")
+        wefts = _colours(weft_stripes, "weft_stripes") if weft_stripes not in (None, ()) else ()
         fields: dict[str, Any] = {
             "ground": NamedColour.of(ground),
             "stripes": members,
@@ -89,14 +93,38 @@ class Colourway:
             "name": clean_text(name, "name"),
             "warp_share": as_number(warp_share, "warp_share", 0, 1),
             "yule_nielsen": as_number(yule_nielsen, "yule_nielsen", 1, 10),
+            "weft_stripes": () if wefts == members else wefts,
             "stock": Stock.of(stock),
         }
         for key, value in fields.items():
             object.__setattr__(self, key, value)
 
+    @property
+    def weft_colours(self) -> tuple[NamedColour, ...]:
+        """The colours of the weft's stripes: its own, or else those of the warp."""
+        return self.weft_stripes or self.stripes
+
+    @property
+    def inks(self) -> tuple[NamedColour, ...]:
+        """A colour for each warp stripe, then those of the weft's own that no warp stripe has."""
+        own = dict.fromkeys(colour for colour in self.weft_stripes if colour not in self.stripes)
+        return (*self.stripes, *own)
+
+    @property
+    def weft_inks(self) -> tuple[int, ...]:
+        """For each weft stripe its index in :attr:`inks`."""
+        if not self.weft_stripes:
+            return tuple(range(len(self.stripes)))
+        return tuple(self.inks.index(colour) for colour in self.weft_stripes)
+
+    @property
+    def colours(self) -> tuple[NamedColour, ...]:
+        """Every colour that it is made of, once: ground, warp stripes, the weft's own."""
+        return tuple(dict.fromkeys((self.ground, *self.stripes, *self.weft_stripes)))
+
     @cached_property
     def tones(self) -> Floats:
-        """Tones (N+1, N+1, 3), encoded sRGB, read-only; see :func:`mix_tones`."""
+        """Tones (W+1, F+1, 3), encoded sRGB, read-only; see :func:`mix_tones`."""
         tones: Floats = tones_of([self])[0]
         tones.flags.writeable = False
         return tones
@@ -123,8 +151,9 @@ class Colourway:
         if warp == 0 and weft == 0:
             return self.ground.name
         if warp == 0 or weft == 0:
-            return f"{self.stripes[max(warp, weft) - 1].name} on {self.ground.name}"
-        return f"{self.stripes[warp - 1].name} over {self.stripes[weft - 1].name}"
+            stripe = self.stripes[warp - 1] if warp else self.weft_colours[weft - 1]
+            return f"{stripe.name} on {self.ground.name}"
+        return f"{self.stripes[warp - 1].name} over {self.weft_colours[weft - 1].name}"
 
     @cached_property
     def symmetry(self) -> Symmetry:
@@ -139,10 +168,10 @@ class Colourway:
         >>> [tone.name for tone in Colourway("white", ["navy"]).unique_tones]
         ['white', 'navy on white', 'navy over navy']
         """
-        number = len(self.stripes)
+        counts = len(self.stripes), len(self.weft_colours)
         return tuple(
             Tone(*positions[0], self.tone_label(*positions[0]), positions)
-            for positions in positions_of(number, number, self.symmetry)
+            for positions in positions_of(*counts, self.symmetry)
         )
 
     def tone_label(self, warp: int, weft: int) -> str:
@@ -160,14 +189,23 @@ class Colourway:
         stripes = ", ".join(stripe.name for stripe in self.stripes)
         lead = f"{self.name}: " if self.name else ""
         how = find_mixing(self.mixing).label
-        return f"{lead}{stripes} on {self.ground.name}, {self.strength * 100:.4g} %, {how}"
+        weft = ", ".join(stripe.name for stripe in self.weft_stripes)
+        on = f"{self.ground.name}, weft {weft}" if weft else self.ground.name
+        return f"{lead}{stripes} on {on}, {self.strength * 100:.4g} %, {how}"
 
     def __repr__(self) -> str:
         return f"<{self}>"
 
     def _repr_html_(self) -> str:
-        plan = swatch_plan(even_bands(len(self.stripes)))
+        warp, weft = swatch_plans(even_bands(len(self.stripes)), even_bands(len(self.weft_colours)))
         kind = "estimated " if find_mixing(self.mixing).estimate else ""
         alt = f"{kind}gingham, two repeats each way: {self}"
-        png = swatch(self.tones, plan)
-        return figure(image(png, alt, width=len(plan), height=len(plan)), str(self))
+        png = swatch(self.tones, warp, weft)
+        return figure(image(png, alt, width=len(warp), height=len(weft)), str(self))
+
+
+def _colours(given: Iterable[NamedColour | str] | None, argument: str) -> tuple[NamedColour, ...]:
+    members = tuple(NamedColour.of(colour) for colour in as_tuple(given, argument, of="colours"))
+    if not 1 <= len(members) <= MOST_STRIPES:
+        raise ArgumentError(argument, f"1 to {MOST_STRIPES} colours", len(members))
+    return members

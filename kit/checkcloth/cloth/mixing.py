@@ -31,9 +31,9 @@ __all__ = ["MIXINGS", "MIXING_OPTIONS", "Mixing", "find_mixing", "mix_tones"]
 # and output does not grow with the number of colourways.
 _BLOCK_TONES = 8192
 
-# Tones (M, N+1, N+1, B) from grounds (M, B), stripes (M, N, B), strength (M,), warp share,
-# stock.
-_Lay = Callable[[Floats, Floats, Floats, float, Stock], Floats]
+# Tones (M, W+1, F+1, B) from grounds (M, B), warp and weft stripes (M, W, B) and (M, F, B),
+# strength (M,), warp share, stock.
+_Lay = Callable[[Floats, Floats, Floats, Floats, float, Stock], Floats]
 # To a space or back; gets the Yule–Nielsen n, which only light uses.
 _Code = Callable[[Floats, float], Floats]
 
@@ -97,10 +97,15 @@ class Mixing:
         stripes: Floats,
         strength: Floats,
         share: float,
+        weft_stripes: Floats | None = None,
         stock: Stock = STOCKS[""],
     ) -> Floats:
-        """Tones (M, N+1, N+1, B) of grounds (M, B), stripes (M, N, B), strength (M,)."""
-        return LAYOUTS[self.layout](grounds, stripes, strength, self.share(share), stock)
+        """Tones (M, W+1, F+1, B) of grounds (M, B), stripes (M, W, B), strength (M,).
+
+        ``weft_stripes`` (M, F, B) are the stripes too where left out.
+        """
+        weft = stripes if weft_stripes is None else weft_stripes
+        return LAYOUTS[self.layout](grounds, stripes, weft, strength, self.share(share), stock)
 
     def encode(self, rgb: Floats, n: float) -> Floats:
         """Encoded sRGB (..., 3) to the space (..., B); n is Yule and Nielsen's."""
@@ -148,58 +153,90 @@ def _from_p3(light: Floats, n: float) -> Floats:
 
 
 def _layered(
-    grounds: Floats, stripes: Floats, strength: Floats, share: float, stock: Stock
+    grounds: Floats,
+    warp_stripes: Floats,
+    weft_stripes: Floats,
+    strength: Floats,
+    share: float,
+    stock: Stock,
 ) -> Floats:
     """The warp lies over the weft, and the weft over the ground, each at strength α.
 
     Single: α of the stripe and 1−α of the ground. Crossing: α warp, α(1−α) weft and
     (1−α)² ground.
     """
-    number = stripes.shape[-2]
     alpha = strength[..., None, None]
     ground = grounds[..., None, :]
-    weft = np.concatenate([ground, alpha * stripes + (1 - alpha) * ground], axis=-2)
-    tones = np.empty((*weft.shape[:-2], number + 1, number + 1, weft.shape[-1]))
+    weft = np.concatenate([ground, alpha * weft_stripes + (1 - alpha) * ground], axis=-2)
+    warps, wefts = warp_stripes.shape[-2], weft_stripes.shape[-2]
+    tones = np.empty((*weft.shape[:-2], warps + 1, wefts + 1, weft.shape[-1]))
     tones[..., 0, :, :] = weft
     alpha = alpha[..., None]
-    tones[..., 1:, :, :] = alpha * stripes[..., :, None, :] + (1 - alpha) * weft[..., None, :, :]
+    over = (1 - alpha) * weft[..., None, :, :]
+    tones[..., 1:, :, :] = alpha * warp_stripes[..., :, None, :] + over
     return tones
 
 
 def _woven(
-    grounds: Floats, stripes: Floats, strength: Floats, share: float, stock: Stock
+    grounds: Floats,
+    warp_stripes: Floats,
+    weft_stripes: Floats,
+    strength: Floats,
+    share: float,
+    stock: Stock,
 ) -> Floats:
     """Threads side by side: the warp covers its share of the surface, the weft the rest.
 
     Warp single: αw of the stripe; weft single: α(1−w); crossing: αw warp, α(1−w) weft;
     the ground has what is left.
     """
-    number = stripes.shape[-2]
     alpha = strength[..., None, None]
-    step = stripes - grounds[..., None, :]
-    tones = np.empty((*step.shape[:-2], number + 1, number + 1, step.shape[-1]))
+    warp, weft = (stripes - grounds[..., None, :] for stripes in (warp_stripes, weft_stripes))
+    tones = np.empty((*warp.shape[:-2], warp.shape[-2] + 1, weft.shape[-2] + 1, warp.shape[-1]))
     tones[...] = grounds[..., None, None, :]
-    tones[..., 1:, :, :] += (alpha * share * step)[..., :, None, :]
-    tones[..., :, 1:, :] += (alpha * (1 - share) * step)[..., None, :, :]
+    tones[..., 1:, :, :] += (alpha * share * warp)[..., :, None, :]
+    tones[..., :, 1:, :] += (alpha * (1 - share) * weft)[..., None, :, :]
     return tones
 
 
 def _multiplied(
-    grounds: Floats, stripes: Floats, strength: Floats, share: float, stock: Stock
+    grounds: Floats,
+    warp_stripes: Floats,
+    weft_stripes: Floats,
+    strength: Floats,
+    share: float,
+    stock: Stock,
 ) -> Floats:
     """Each stripe filters what is under it: ground · (1−α+α·weft) · (1−α+α·warp)."""
     alpha = strength[..., None, None]
-    clear = np.ones_like(stripes[..., :1, :])
-    filters = np.concatenate([clear, 1 - alpha + alpha * stripes], axis=-2)
-    both = filters[..., :, None, :] * filters[..., None, :, :]
+    warp, weft = (
+        np.concatenate([np.ones_like(stripes[..., :1, :]), 1 - alpha + alpha * stripes], axis=-2)
+        for stripes in (warp_stripes, weft_stripes)
+    )
+    both = warp[..., :, None, :] * weft[..., None, :, :]
     return np.asarray(grounds[..., None, None, :] * both)
 
 
 def _demichel(
-    grounds: Floats, stripes: Floats, strength: Floats, share: float, stock: Stock
+    grounds: Floats,
+    warp_stripes: Floats,
+    weft_stripes: Floats,
+    strength: Floats,
+    share: float,
+    stock: Stock,
 ) -> Floats:
     """Halftone dots that fall at random, on the ground as paper; the strength is a tone value."""
-    return lay_inks(grounds, stripes, strength[:, None], stock)
+    if weft_stripes is warp_stripes:
+        return lay_inks(grounds, warp_stripes, strength[:, None], stock)
+    warps, inks = warp_stripes.shape[1], np.concatenate([warp_stripes, weft_stripes], axis=1)
+    laid = lay_inks(grounds, inks, strength[:, None], stock)
+    tones = np.concatenate([laid[:, : warps + 1, :1], laid[:, : warps + 1, warps + 1 :]], axis=2)
+    # An ink in both directions has one plate: over itself it is no overprint of two inks.
+    every = np.arange(1, warps + 1)
+    own = laid[:, every, every][:, :, None]
+    same = (warp_stripes[:, :, None] == weft_stripes[:, None]).all(axis=-1, keepdims=True)
+    tones[:, 1:, 1:] = np.where(same, own, tones[:, 1:, 1:])
+    return tones
 
 
 # The page has the same entries (LAYOUTS and DECODINGS of page/shared/mixing.js): a mixing made of
@@ -268,6 +305,7 @@ def mix_tones(
     stripes: ArrayLike,
     strength: ArrayLike,
     mixing: str = "source-over",
+    weft_stripes: ArrayLike | None = None,
     *,
     warp_share: float = 0.5,
     yule_nielsen: float = 1.0,
@@ -285,6 +323,8 @@ def mix_tones(
         Overlay strength, 0 to 1.
     mixing : str
         One of ``MIXINGS``.
+    weft_stripes : array_like, shape (..., F, 3), optional
+        The weft's own stripes; those of the warp where left out.
     warp_share : float
         The warp's share of the surface, 0 to 1, for ``woven``; other mixings have no use
         for it. 1/2 is a balanced plain weave.
@@ -299,7 +339,7 @@ def mix_tones(
 
     Returns
     -------
-    ndarray of float64, shape (..., N+1, N+1, 3)
+    ndarray of float64, shape (..., N+1, F+1, 3)
         Encoded sRGB; index 0 on both tone axes is the ground, the first axis the warp.
 
     Raises
@@ -316,30 +356,41 @@ def mix_tones(
     chosen = find_mixing(mixing)
     grounds = as_colours(grounds, "grounds")
     stripes = as_colours(stripes, "stripes")
+    wefts = stripes if weft_stripes is None else as_colours(weft_stripes, "weft_stripes")
     alpha = as_fraction(strength, "strength")
     share = as_number(warp_share, "warp_share", 0, 1)
     n = as_number(yule_nielsen, "yule_nielsen", 1, 10)
     paper = Stock.of(stock)
-    if stripes.ndim < 2 or stripes.shape[-2] < 1:
-        raise ArgumentError("stripes", "of shape (..., N, 3)", words=f"shape {stripes.shape}")
+    for name, given in (("stripes", stripes), ("weft_stripes", wefts)):
+        if given.ndim < 2 or given.shape[-2] < 1:
+            raise ArgumentError(name, "of shape (..., N, 3)", words=f"shape {given.shape}")
     try:
-        lead = np.broadcast_shapes(grounds.shape[:-1], stripes.shape[:-2], alpha.shape)
+        lead = np.broadcast_shapes(
+            grounds.shape[:-1], stripes.shape[:-2], wefts.shape[:-2], alpha.shape
+        )
     except ValueError:
         raise ArgumentError(
             "grounds (..., 3), stripes (..., N, 3) and strength (...)",
             "alike in '...'",
             words=f"{grounds.shape}, {stripes.shape} and {alpha.shape}",
         ) from None
-    number = stripes.shape[-2]
     flat_grounds = np.clip(np.broadcast_to(grounds, (*lead, 3)), 0, 1).reshape(-1, 3)
-    flat_stripes = np.broadcast_to(stripes, (*lead, number, 3)).reshape(-1, number, 3)
-    flat_stripes = np.clip(flat_stripes, 0, 1)
+    flat_warp = _flat(stripes, lead)
+    flat_weft = None if weft_stripes is None else _flat(wefts, lead)
     flat_alpha = np.broadcast_to(alpha, lead).reshape(-1)
-    tones = np.empty((len(flat_alpha), number + 1, number + 1, 3))
-    step = max(1, _BLOCK_TONES // (number + 1) ** 2)
+    sides = stripes.shape[-2] + 1, wefts.shape[-2] + 1
+    tones = np.empty((len(flat_alpha), *sides, 3))
+    step = max(1, _BLOCK_TONES // (sides[0] * sides[1]))
     for start in range(0, len(tones), step):
         part = slice(start, start + step)
-        ground, stripe = chosen.encode(flat_grounds[part], n), chosen.encode(flat_stripes[part], n)
-        laid = chosen.lay(ground, stripe, flat_alpha[part], share, paper)
+        ground, warp = chosen.encode(flat_grounds[part], n), chosen.encode(flat_warp[part], n)
+        weft = None if flat_weft is None else chosen.encode(flat_weft[part], n)
+        laid = chosen.lay(ground, warp, flat_alpha[part], share, weft, paper)
         tones[part] = chosen.decode(laid, n)
-    return tones.reshape(*lead, number + 1, number + 1, 3)
+    return tones.reshape(*lead, *sides, 3)
+
+
+def _flat(stripes: Floats, lead: tuple[int, ...]) -> Floats:
+    """Stripes (..., N, 3) as (M, N, 3), held to 0–1."""
+    number = stripes.shape[-2]
+    return np.clip(np.broadcast_to(stripes, (*lead, number, 3)).reshape(-1, number, 3), 0, 1)

@@ -15,9 +15,11 @@ from checkcloth.cloth.named_colour import NamedColour, clean_text
 from checkcloth.colour.css import parse_css
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.errors import ArgumentError, CheckclothError, FileFormatError, shown
-from checkcloth.files.csv_rows import Row, csv_text, rows_of
+from checkcloth.files.csv_rows import Row, csv_text, read_rows, rows_of
+from checkcloth.files.frames import FRAME_NAME, Table, is_frame
 from checkcloth.files.html import figure, image
 from checkcloth.files.png import bands_png
+from checkcloth.files.shipped import shipped
 from checkcloth.files.whole import read_text, write_whole
 
 MOST_COLOURS = 10_000
@@ -139,7 +141,10 @@ def parse_palette_csv(text: str, name: str, source: str = "palette") -> Palette:
     '#101820'
     """
     lines = io.StringIO(text.removeprefix("\ufeff"), newline="")
-    rows = rows_of(lines, source, empty="at least one colour")
+    return _palette_of(rows_of(lines, source, empty="at least one colour"), name, source)
+
+
+def _palette_of(rows: Iterator[Row], name: str, source: str) -> Palette:
     _check_header(next(rows))
     colours: dict[str, NamedColour] = {}
     line_of: dict[str, int] = {}
@@ -191,12 +196,12 @@ def palette_csv(palette: Palette) -> str:
     return csv_text(_COLUMNS, rows)
 
 
-def read_palette(path: str | PathLike[str]) -> Palette:
+def read_palette(path: Table) -> Palette:
     """Read a palette from a UTF-8 CSV file; it takes the name of the file.
 
     Parameters
     ----------
-    path : path
+    path : path or pandas DataFrame
         At most 1 MiB; see :func:`parse_palette_csv` for what it holds.
 
     Returns
@@ -218,8 +223,34 @@ def read_palette(path: str | PathLike[str]) -> Palette:
     ...     print(read_palette(file))
     palette coast: 2 colours
     """
+    if is_frame(path):
+        return _palette_of(read_rows(path, empty="at least one colour"), "palette", FRAME_NAME)
     file = as_path(path)
     return parse_palette_csv(read_text(file, MOST_BYTES), file.stem, file.name)
+
+
+def palettes() -> dict[str, Palette]:
+    """Return the palettes that ship with the kit, by name.
+
+    They are briefs of an invented client; read anew, so that changing what is returned
+    changes nothing else.
+
+    Returns
+    -------
+    dict of str to Palette
+
+    Raises
+    ------
+    FileFormatError
+        If the kit was installed without them.
+
+    Examples
+    --------
+    >>> palettes()["tea-table"].colours[0].name
+    'Starched Linen'
+    """
+    found = map(read_palette, sorted(shipped("palettes").glob("*.csv")))
+    return {palette.name: palette for palette in found}
 
 
 def write_palette(palette: Palette, path: str | PathLike[str], *, overwrite: bool = False) -> Path:

@@ -28,7 +28,7 @@ _LEAST = 1e-4
 
 
 class ToneSpectra(NamedTuple):
-    """Reflectances (N+1, N+1, 36) of the tones, and whether some had to be recovered."""
+    """Reflectances (W+1, F+1, 36) of the tones, and whether some had to be recovered."""
 
     reflectance: Floats
     recovered: bool
@@ -53,7 +53,7 @@ def tone_spectra(
     """
     measured = spectra or {}
     mixing = find_mixing(colourway.mixing)
-    colours = (colourway.ground, *colourway.stripes)
+    colours = (colourway.ground, *colourway.inks)
     if mixing.space == "as-is":
         return ToneSpectra(reflectances(colourway.tones), True)
     lone = [
@@ -69,9 +69,13 @@ def tone_spectra(
     held = np.clip(np.array(lone), _LEAST, 1)
     n = colourway.yule_nielsen if mixing.uses_yule_nielsen else 1.0
     encoded = reflectance_to_absorption(held) if mixing.space == "absorption" else held ** (1 / n)
+    warp = encoded[None, 1 : len(colourway.stripes) + 1]
+    weft = (
+        encoded[None, [ink + 1 for ink in colourway.weft_inks]] if colourway.weft_stripes else None
+    )
     laid = mixing.lay(
-        encoded[None, 0], encoded[None, 1:], np.array([colourway.strength]),
-        colourway.warp_share, colourway.stock,
+        encoded[None, 0], warp, np.array([colourway.strength]), colourway.warp_share, weft,
+        colourway.stock,
     )[0]  # fmt: skip
     mixed = absorption_to_reflectance(laid) if mixing.space == "absorption" else laid**n
     return ToneSpectra(np.clip(mixed, 0, 1), recovered)
@@ -97,9 +101,9 @@ class LightTable:
     colourway : Colourway
     lights : tuple of str
     observer : int
-    lab : ndarray, shape (L, N+1, N+1, 3)
+    lab : ndarray, shape (L, W+1, F+1, 3)
         Relative to each light's white.
-    shifts : ndarray, shape (L, N+1, N+1)
+    shifts : ndarray, shape (L, W+1, F+1)
         ΔE00 of each tone from itself under the first light: how inconstant it is.
     recovered : bool
         Whether spectra were recovered from sRGB: then it is a guess at best.

@@ -11,7 +11,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from checkcloth.arguments import as_number, as_whole
-from checkcloth.cloth.check import Band, Check
+from checkcloth.cloth.bands import Bands, joined
+from checkcloth.cloth.check import Check
 from checkcloth.cloth.length import Length
 from checkcloth.errors import ArgumentError, LengthError
 
@@ -219,6 +220,11 @@ class ThreadOrder:
         """Threads in all."""
         return sum(run.threads for run in self.runs)
 
+    @property
+    def repeat_runs(self) -> tuple[Run, ...]:
+        """The runs of one repeat."""
+        return tuple(run for run in self.runs if run.part == "repeat 1")
+
     def per_stripe(self, stripes: int) -> list[int]:
         """Return threads of the ground and of each stripe, as a list of stripes + 1."""
         out = [0] * (stripes + 1)
@@ -232,7 +238,7 @@ def thread_order(
     sett: Sett,
     extent: Length,
     *,
-    bands: tuple[Band, ...] | None = None,
+    bands: Bands | None = None,
     balanced: bool = True,
     selvedge: int = 0,
     name: str = "extent",
@@ -243,6 +249,7 @@ def thread_order(
     so that the cloth begins and ends with the same stripe; without it the piece ends with
     a whole repeat, and two pieces joined run on. What is left of the extent becomes plain
     ground, half on each side, so that the check stands centred; then the selvedges.
+    Each band has its own width × sett threads, rounded to even: see :func:`ends_per_band`.
     ``name`` is what an error calls the extent.
 
     Examples
@@ -257,8 +264,10 @@ def thread_order(
         raise ArgumentError("sett", f"coarse enough for at most {_MOST_ENDS} threads", total)
     room = total - 2 * selvedge
     bands = check.warp_bands if bands is None else bands
-    a_repeat = each * sum(band.checks for band in bands)
-    extra = each * bands[0].checks if balanced else 0
+    counts = [_threads_in(band.checks, check.size, sett, each) for band in bands]
+    a_repeat = sum(counts)
+    # With one band all round, such as a plain weft, both edges match already.
+    extra = counts[0] if balanced and len(joined(bands)) > 1 else 0
     repeats = (room - extra) // a_repeat
     if repeats < 1:
         needed = sett.length_of(a_repeat + extra + 2 * selvedge, extent.unit)
@@ -268,11 +277,21 @@ def thread_order(
     before = left // 2
     runs = [Run("selvedge", 0, selvedge), Run("plain edge", 0, before)]
     for number in range(1, repeats + 1):
-        runs += [Run(f"repeat {number}", band.stripe, band.checks * each) for band in bands]
-    if balanced:
+        runs += [
+            Run(f"repeat {number}", band.stripe, count)
+            for band, count in zip(bands, counts, strict=True)
+        ]
+    if extra:
         runs.append(Run("balance", bands[0].stripe, extra))
     runs += [Run("plain edge", 0, left - before), Run("selvedge", 0, selvedge)]
     return ThreadOrder(tuple(run for run in runs if run.threads), each, repeats)
+
+
+def _threads_in(checks: int | Fraction, size: Length, sett: Sett, each: int) -> int:
+    """Threads of a band: whole checks have so many times what one has, so that they stay alike."""
+    if isinstance(checks, int):
+        return checks * each
+    return ends_per_band(size * checks, sett)
 
 
 @dataclass(frozen=True)

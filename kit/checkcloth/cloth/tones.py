@@ -17,14 +17,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from checkcloth.arguments import Floats
-from checkcloth.cloth.check import Band, band_plan
+from checkcloth.cloth.bands import Bands, band_plan, checks_in
 from checkcloth.cloth.mixing import mix_tones
-from checkcloth.colour.ink import Stock
+from checkcloth.colour.ink import STOCKS, Stock
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.errors import ArgumentError
 from checkcloth.files.png import bands_png
 
-Bands = tuple[Band, ...]
 Indices = NDArray[np.intp]
 _Value = TypeVar("_Value", bound=np.generic)
 
@@ -39,6 +38,8 @@ class ColourwayLike(Protocol):
     def ground(self) -> Any: ...  # noqa: D102
     @property
     def stripes(self) -> Sequence[Any]: ...  # noqa: D102
+    @property
+    def weft_stripes(self) -> Sequence[Any]: ...  # noqa: D102
     @property
     def strength(self) -> float: ...  # noqa: D102
     @property
@@ -66,6 +67,8 @@ class Stack:
     grounds, stripes, strengths : ndarray of float64, shapes (M, 3), (M, N, 3), (M,)
     mixing : str
     warp_share, yule_nielsen : float
+    weft_stripes : ndarray of float64, shape (M, F, 3), or None
+        Where the weft has colours of its own.
     stock : Stock
     """
 
@@ -76,7 +79,13 @@ class Stack:
     mixing: str
     warp_share: float
     yule_nielsen: float
-    stock: Stock
+    weft_stripes: Floats | None = None
+    stock: Stock = STOCKS[""]
+
+    @property
+    def weft_colours(self) -> Floats:
+        """Colours of the weft's stripes, (M, F, 3), its own or the warp's."""
+        return self.stripes if self.weft_stripes is None else self.weft_stripes
 
     def tones(
         self,
@@ -84,7 +93,7 @@ class Stack:
         mixing: str | None = None,
         part: slice = slice(None),
     ) -> Floats:
-        """Return the tones (M, N+1, N+1, 3) of a part, each at its own strength and mixing.
+        """Return the tones (M, W+1, F+1, 3) of a part, each at its own strength and mixing.
 
         A ``strength`` or ``mixing`` that is given stands for that of all.
         """
@@ -95,12 +104,13 @@ class Stack:
             self.mixing if mixing is None else mixing,
             warp_share=self.warp_share,
             yule_nielsen=self.yule_nielsen,
+            weft_stripes=None if self.weft_stripes is None else self.weft_stripes[part],
             stock=self.stock,
         )
 
 
-# Stripes, mixing, and its options.
-_Key = tuple[int, str, tuple[float, float, Stock]]
+# Stripes of the warp, the weft's own, mixing, and its options.
+_Key = tuple[int, int, str, float, float, Stock]
 
 
 def stack(colourways: Iterable[ColourwayLike]) -> tuple[Stack, ...]:
@@ -113,8 +123,8 @@ def stack(colourways: Iterable[ColourwayLike]) -> tuple[Stack, ...]:
     """
     groups: dict[_Key, list[tuple[int, ColourwayLike]]] = {}
     for index, member in enumerate(colourways):
-        options = (member.warp_share, member.yule_nielsen, member.stock)
-        key = (len(member.stripes), member.mixing, options)
+        counts = len(member.stripes), len(member.weft_stripes)
+        key = (*counts, member.mixing, member.warp_share, member.yule_nielsen, member.stock)
         groups.setdefault(key, []).append((index, member))
     return tuple(
         Stack(
@@ -123,21 +133,27 @@ def stack(colourways: Iterable[ColourwayLike]) -> tuple[Stack, ...]:
             np.array([[_rgb(stripe) for stripe in member.stripes] for _, member in members]),
             np.array([member.strength for _, member in members]),
             mixing,
-            *options,
+            share,
+            n,
+            np.array([[_rgb(stripe) for stripe in member.weft_stripes] for _, member in members])
+            if wefts
+            else None,
+            stock,
         )
-        for (_, mixing, options), members in groups.items()
+        for (_, wefts, mixing, share, n, stock), members in groups.items()
     )
 
 
 def tones_of(colourways: Iterable[ColourwayLike]) -> Floats:
-    """Return the tones (M, N+1, N+1, 3) of colourways with equally many stripes."""
+    """Return the tones (M, W+1, F+1, 3) of colourways with equally many stripes each way."""
     stacks = stack(colourways)
-    counts = sorted({part.stripes.shape[1] for part in stacks})
+    counts = sorted({(part.stripes.shape[1], part.weft_colours.shape[1]) for part in stacks})
     if len(counts) != 1:
-        found = ", ".join(map(str, counts)) or "no colourway"
+        each = (str(warp) if warp == weft else f"{warp} × {weft}" for warp, weft in counts)
+        found = ", ".join(each) or "no colourway"
         raise ArgumentError("colourways", "one or more with equally many stripes", words=found)
-    side = counts[0] + 1
-    tones = np.empty((sum(len(part.indices) for part in stacks), side, side, 3))
+    ((warps, wefts),) = counts
+    tones = np.empty((sum(len(part.indices) for part in stacks), warps + 1, wefts + 1, 3))
     for part in stacks:
         tones[part.indices] = part.tones()
     return tones
@@ -239,8 +255,9 @@ def stripe_count(bands: Bands) -> int:
 
 
 def _widths(bands: Bands) -> Floats:
-    stripes, checks = np.array(bands, dtype=float).T
-    return np.bincount(stripes.astype(np.intp), weights=checks).astype(np.float64)
+    stripes = np.array([band.stripe for band in bands], dtype=np.intp)
+    checks = np.array([float(band.checks) for band in bands])
+    return np.bincount(stripes, weights=checks).astype(np.float64)
 
 
 def _borders(bands: Bands) -> Floats:
@@ -296,10 +313,34 @@ def touching_pairs(warp_bands: Bands, weft_bands: Bands | None = None) -> Touchi
 # --- Pictures -------------------------------------------------------------------------------
 
 
+def pixels_a_check(ways: Sequence[Bands], side: float, repeats: int = 2) -> int | Fraction:
+    """Return pixels a check at which the longer repeat takes about ``side / repeats`` pixels.
+
+    Whole where every band is whole checks, and else such that the narrowest band is seen.
+    """
+    most = max(checks_in(bands) for bands in ways)
+    widths = [Fraction(band.checks) for bands in ways for band in bands if band.checks]
+    if all(width.denominator == 1 for width in widths):
+        return max(1, round(side / (repeats * most)))
+    return max(1 / min(widths), Fraction(round(side), 1) / (repeats * most))
+
+
 def swatch_plan(bands: Bands, side: int = 192, repeats: int = 2) -> Indices:
     """Return stripe numbers at every pixel of a swatch of whole repeats, ``side`` or near it."""
-    checks = sum(band.checks for band in bands)
-    return np.tile(band_plan(bands, max(1, side // (repeats * checks))), repeats)
+    return swatch_plans(bands, bands, side, repeats)[0]
+
+
+def swatch_plans(
+    warp_bands: Bands, weft_bands: Bands, side: int = 192, repeats: int = 2
+) -> tuple[Indices, Indices]:
+    """Return :func:`swatch_plan` both ways at one scale, the longer of them near ``side``."""
+    ways = warp_bands, weft_bands
+    most = max(checks_in(bands) for bands in ways)
+    each: int | Fraction = max(1, int(side // (repeats * most)))
+    if any(Fraction(band.checks).denominator > 1 for bands in ways for band in bands):
+        each = pixels_a_check(ways, side, repeats)
+    warp, weft = (np.tile(band_plan(bands, each), repeats) for bands in ways)
+    return warp, weft
 
 
 def lay(

@@ -18,13 +18,15 @@ USUAL_SETT = "64 per in"  # of a shirting gingham (common practice), where none 
 
 
 def thread_colours(colourway: Colourway) -> Floats:
-    """Return the colours of the yarns, shape (N+1, 3), encoded sRGB; the ground first.
+    """Return the colours of the yarns, shape (K+1, 3), encoded sRGB; the ground first.
+
+    A yarn for each of :attr:`Colourway.inks`: the warp's stripes, then the weft's own.
 
     Overlay strength thins a stripe on screen; a thread cannot be thinned, so it has the
     colour of the stripe mixed with the ground, as light, in that strength.
     """
     ground = srgb_to_linear(colourway.ground.rgb)
-    stripes = srgb_to_linear([stripe.rgb for stripe in colourway.stripes])
+    stripes = srgb_to_linear([stripe.rgb for stripe in colourway.inks])
     share = colourway.strength
     mixed = linear_to_srgb(share * stripes + (1 - share) * ground)
     return np.asarray(np.clip(np.concatenate([[colourway.ground.rgb], mixed]), 0, 1))
@@ -41,8 +43,8 @@ def merging_distances(colourway: Colourway, sett: Sett | str = USUAL_SETT) -> Fl
 
     Returns
     -------
-    ndarray of float64, shape (N+1, N+1)
-        By [warp, weft]; 0 on the diagonal, where one yarn crosses itself. Nearer than the
+    ndarray of float64, shape (W+1, F+1)
+        By [warp, weft]; 0 where a yarn crosses its own colour. Nearer than the
         greatest, ``woven`` shows tones that the viewer does not see yet.
 
     Examples
@@ -51,7 +53,9 @@ def merging_distances(colourway: Colourway, sett: Sett | str = USUAL_SETT) -> Fl
     [[0.0, 1.16], [1.16, 0.0]]
     """
     yarns = thread_colours(colourway)
-    return merging_distance(yarns[:, None], yarns[None], float(Sett(sett).per_mm))
+    warp = yarns[: len(colourway.stripes) + 1]
+    weft = yarns[[0, *(index + 1 for index in colourway.weft_inks)]]
+    return merging_distance(warp[:, None], weft[None], float(Sett(sett).per_mm))
 
 
 class Viewing(NamedTuple):

@@ -8,6 +8,8 @@ from __future__ import annotations
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
+from checkcloth.needs import need
+
 if TYPE_CHECKING:
     from checkcloth.desk.opening import open_desk, search_form
     from checkcloth.desk.session import Desk
@@ -26,5 +28,6 @@ _HOMES = {
 def __getattr__(name: str) -> Any:
     """Load what is asked for."""
     if name in _HOMES:
+        need("ipywidgets", "anywidget")
         return getattr(import_module(f"{__name__}.{_HOMES[name]}"), name)
     raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

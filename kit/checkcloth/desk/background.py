@@ -87,28 +87,27 @@ class StoppedError(Exception):
     """Raised in the middle of the work, by work that was asked to stop."""
 
 
-class Said:
-    """A line on the page that says what goes on, and what went wrong.
+class Faults:
+    """What is said of work that went wrong or was stopped.
 
     Parameters
     ----------
     troubles : list of str
         Takes the tracebacks of faults of the kit itself.
+    say : callable
+        Gets a line, and whether it says that something is wrong.
     failed, stopped : str
         How what is said of a fault begins, and what is said when work was stopped.
     word : callable, optional
         Words an error that a person can mend.
     mark : callable, optional
         Gets such an error first; returns whether it was said at its field.
-
-    Attributes
-    ----------
-    said : Widget
     """
 
     def __init__(
         self,
         troubles: list[str],
+        say: Callable[[str, bool], object],
         *,
         failed: str = "",
         stopped: str = "Stopped.",
@@ -116,7 +115,7 @@ class Said:
         mark: Callable[[Exception], bool] = lambda _: False,
     ) -> None:
         self.troubles = troubles
-        self.said = ipywidgets.HTML()
+        self._say = say
         self._failed, self._stopped = failed, stopped
         self._word, self._mark = word or _plain, mark
 
@@ -126,12 +125,133 @@ class Said:
         try:
             yield
         except StoppedError:
-            self.say(self._stopped)
+            self._say(self._stopped, False)
         except (CheckclothError, OSError) as error:
             if not self._mark(error):
-                self.say(f"{self._failed}{self._word(error)}", alert=True)
+                self._say(f"{self._failed}{self._word(error)}", True)
         except Exception as error:
-            self.say(f"{self._failed}{keep_fault(self.troubles, error)}", alert=True)
+            self._say(f"{self._failed}{keep_fault(self.troubles, error)}", True)
+
+
+class Work:
+    """Work in a thread, one at a time, watched from the event loop.
+
+    Parameters
+    ----------
+    faults : Faults
+    show_working : callable
+        Told when work begins, and when it has ended.
+    show_progress : callable
+        Called ten times a second with what :meth:`progress` was last told.
+
+    Attributes
+    ----------
+    stop_asked : Event
+        Set once the work was asked to stop.
+    """
+
+    def __init__(
+        self,
+        faults: Faults,
+        show_working: Callable[[bool], object],
+        show_progress: Callable[[int, int, str], object],
+    ) -> None:
+        self.stop_asked = Event()
+        self._faults = faults
+        self._show_working, self._show_progress = show_working, show_progress
+        self._at = (0, 0, "")
+        self._running: asyncio.Task[None] | None = None
+
+    @property
+    def running(self) -> bool:
+        """Whether work is under way."""
+        return self._running is not None and not self._running.done()
+
+    def begin(self, work: Callable[[], _Result], finish: Callable[[_Result], None]) -> None:
+        """Do ``work`` in a thread while the page stays alive, then ``finish`` with its result.
+
+        Where no event loop runs (a plain script) it is waited for.
+        """
+        if self.running:
+            return
+        try:
+            loop = asyncio.get_running_loop()
+        except RuntimeError:
+            self.run(work, finish)
+            return
+        self._get_ready()
+        self._show_working(True)
+        self._running = loop.create_task(self._watch(work, finish))
+
+    def run(self, work: Callable[[], _Result], finish: Callable[[_Result], None]) -> bool:
+        """Do ``work`` here and wait for it; return whether it came to its end."""
+        self._get_ready()
+        done = False
+        with self._faults.saying_faults():
+            finish(work())
+            done = True
+        return done
+
+    def ask_to_stop(self) -> None:
+        """Ask the work under way to stop."""
+        self.stop_asked.set()
+
+    def progress(self, done: int, total: int, what: str = "") -> None:
+        """Note how far the work is; called from its thread."""
+        self._at = (done, total, what)
+
+    async def _watch(self, work: Callable[[], _Result], finish: Callable[[_Result], None]) -> None:
+        job = asyncio.get_running_loop().run_in_executor(None, work)
+        with self._faults.saying_faults():
+            try:
+                while not (await asyncio.wait([job], timeout=0.1))[0]:
+                    self._show_progress(*self._at)
+                finish(job.result())
+            finally:
+                self._show_working(False)
+
+    def _get_ready(self) -> None:
+        self.stop_asked.clear()
+        self._at = (0, 0, "")
+
+
+def time_left(done: int, total: int, seconds: float) -> str:
+    """Say about how long it still takes; nothing where that is no time.
+
+    >>> time_left(1, 4, 20), time_left(3, 4, 2)
+    (', about 60 s left', '')
+    """
+    left = seconds * (total - done) / done if done else 0
+    return f", about {duration_words(left)} left" if left >= 3 else ""
+
+
+class Said:
+    """A line on the page that says what goes on, and what went wrong.
+
+    Parameters
+    ----------
+    troubles : list of str
+        Takes the tracebacks of faults of the kit itself.
+    more :
+        See :class:`Faults`.
+
+    Attributes
+    ----------
+    said : Widget
+    """
+
+    def __init__(self, troubles: list[str], **more: Any) -> None:
+        self.said = ipywidgets.HTML()
+        self.faults = Faults(troubles, lambda text, wrong: self.say(text, alert=wrong), **more)
+
+    @property
+    def troubles(self) -> list[str]:
+        """Tracebacks of faults of the kit itself."""
+        return self.faults.troubles
+
+    def saying_faults(self) -> contextlib.AbstractContextManager[None]:
+        """Say what goes wrong inside."""
+        return self.faults.saying_faults()
 
     def say(self, text: str, *, alert: bool = False, quiet: bool = False) -> None:
         """Say a line: at once, if it is an alert; not read out, if it is quiet."""
@@ -153,7 +273,7 @@ class Task(Said):
     stopping : str
         What is said when work was asked to stop.
     more :
-        See :class:`Said`.
+        See :class:`Faults`.
 
     Attributes
     ----------
@@ -167,10 +287,11 @@ class Task(Said):
         self, words: str, what: str, troubles: list[str], *, stopping: str = "", **more: Any
     ) -> None:
         super().__init__(troubles, **more)
-        self.stop_asked = Event()
         self._what, self._stopping = what, stopping or "Stopping …"
-        self._at = (0, 0, "")
-        self._running: asyncio.Task[None] | None = None
+        self._started = 0.0
+        self._work = Work(self.faults, self._show_working, self._show_progress)
+        self.stop_asked = self._work.stop_asked
+        self.run, self.progress = self._work.run, self._work.progress
         self.start, self.stop = (
             ipywidgets.Button(description=text, layout=ipywidgets.Layout(width="auto"))
             for text in (words, "Stop")
@@ -185,76 +306,36 @@ class Task(Said):
     @property
     def running(self) -> bool:
         """Whether work is under way."""
-        return self._running is not None and not self._running.done()
+        return self._work.running
 
     def begin(self, work: Callable[[], _Result], finish: Callable[[_Result], None]) -> None:
-        """Do ``work`` in a thread while the page stays alive, then ``finish`` with its result.
-
-        Where no event loop runs (a plain script) it is waited for.
-        """
-        if self.running:
-            return
-        try:
-            loop = asyncio.get_running_loop()
-        except RuntimeError:
-            self.run(work, finish)
-            return
-        self._get_ready()
-        self._show_working(True)
-        self.say("Getting ready …")
-        self._running = loop.create_task(self._watch(work, finish))
-
-    def run(self, work: Callable[[], _Result], finish: Callable[[_Result], None]) -> bool:
-        """Do ``work`` here and wait for it; return whether it came to its end."""
-        self._get_ready()
-        done = False
-        with self.saying_faults():
-            finish(work())
-            done = True
-        return done
+        """Do ``work`` in a thread, then ``finish`` with its result; see :meth:`Work.begin`."""
+        self._work.begin(work, finish)
 
     def ask_to_stop(self) -> None:
         """Ask the work under way to stop."""
-        self.stop_asked.set()
+        self._work.ask_to_stop()
         if self.running:
             self.say(self._stopping)
-
-    def progress(self, done: int, total: int, following: str = "") -> None:
-        """Note how far the work is; called from its thread."""
-        self._at = (done, total, following)
-
-    async def _watch(self, work: Callable[[], _Result], finish: Callable[[_Result], None]) -> None:
-        started = time.perf_counter()
-        job = asyncio.get_running_loop().run_in_executor(None, work)
-        with self.saying_faults():
-            try:
-                while not (await asyncio.wait([job], timeout=0.1))[0]:
-                    self._show_progress(time.perf_counter() - started)
-                finish(job.result())
-            finally:
-                self._show_working(False)
-
-    def _get_ready(self) -> None:
-        self.stop_asked.clear()
-        self._at = (0, 0, "")
 
     def _show_working(self, working: bool) -> None:
         self.start.disabled = working
         for widget in (self.stop, self.bar):
             widget.layout.display = "" if working else "none"
         self.bar.value = 0
+        self._started = time.perf_counter()
+        if working:
+            self.say("Getting ready …")
 
-    def _show_progress(self, seconds: float) -> None:
-        done, total, following = self._at
+    def _show_progress(self, done: int, total: int, following: str) -> None:
         if not total:
             return
         self.bar.value = done / total
         if self.stop_asked.is_set():
             return
-        left = seconds * (total - done) / done if done else 0
-        about = f", about {duration_words(left)} left" if left >= 3 else ""
+        left = time_left(done, total, time.perf_counter() - self._started)
         then = f". Next: {following}" if following else ""
-        self.say(f"{done:,} of {total:,} {self._what}{about}{then}", quiet=True)
+        self.say(f"{done:,} of {total:,} {self._what}{left}{then}", quiet=True)
 
     @property
     def widgets(self) -> list[Any]:

@@ -11,7 +11,7 @@ from weakref import WeakSet
 from checkcloth.arguments import as_path, as_whole
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.palette import Palette
-from checkcloth.desk.forms.search import SearchForm
+from checkcloth.desk.forms.search import SearchForm, Surroundings, Wall
 from checkcloth.desk.keep_file import KeepFile
 from checkcloth.desk.palette_files import Gathered, Source, gather_palettes
 from checkcloth.desk.session import Desk
@@ -57,8 +57,9 @@ def open_desk(
     Parameters
     ----------
     palettes : path, Palette, or several, optional
-        A folder stands for all the CSV files in it. Without it, those that ship. A file
-        that cannot be read is left out, and the desk says so in a line.
+        A folder stands for all the CSV files in it. Without it, those in a folder
+        ``palettes`` here or beside this one, or else those that ship. A file that cannot
+        be read is left out, and the desk says so in a line.
     palette : str
         The one to begin with; the first otherwise.
     size : Length or str
@@ -70,7 +71,7 @@ def open_desk(
     mixing : str
         One of ``MIXINGS``.
     count : int
-        Colourways on the wall at most, 1 to 500.
+        Colourways on the wall at most, 1 to 5000.
     seed : int
         Of the draw.
     name : str
@@ -137,7 +138,20 @@ def search_form(
         desk.palette_files.adopt(gathered.files)
         return desk
 
-    form = SearchForm(members, open_wall, gathered.left_out)
+    def desks() -> dict[str, Wall]:
+        open_now = {stem: opened.desk for (_, stem), opened in _open.items() if stem != name}
+        return {stem: desk for stem, desk in open_now.items() if not desk.retired}
+
+    def save(made: Palette) -> Palette:
+        taken = [one.name for one in form.fields.palettes if one.name != made.name]
+        saved = gathered.files.create(made.name, made.colours, taken)
+        _tell_forms((saved,))
+        for opened in _open.values():
+            if not opened.desk.retired:
+                opened.desk.refresh_palettes()
+        return saved
+
+    form = SearchForm(members, Surroundings(open_wall, desks, save), gathered.left_out)
     _forms.add(form)
     return form
 

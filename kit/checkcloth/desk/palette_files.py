@@ -6,7 +6,7 @@ was read here is left as it is, which is said.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from os import PathLike
 from pathlib import Path
@@ -15,6 +15,7 @@ from typing import NamedTuple
 from checkcloth.arguments import as_path
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import MOST_BYTES, Palette, palette_csv, parse_palette_csv
+from checkcloth.cloth.palette import palettes as shipped_palettes
 from checkcloth.errors import ArgumentError, CheckclothError, ExistsError
 from checkcloth.files.names import safe_stem
 from checkcloth.files.whole import read_text, write_whole, writing_whole
@@ -188,7 +189,7 @@ class PaletteFiles:
     def _write(self, palette: Palette) -> None:
         known = self._known.get(palette.name)
         if known is None:
-            found = "none: it was given by code, and changes on this desk only"
+            found = "none: it was given by code or came with the kit, and changes on this desk only"
             raise ArgumentError("palette", "from a file, to be saved", words=found)
         if known.palette == palette and known.path.exists():
             return
@@ -241,6 +242,9 @@ class Gathered(NamedTuple):
 def gather_palettes(palettes: Source | Iterable[Source] | None = None) -> Gathered:
     """Return palettes from paths, folders of CSV files, or as they are; without any, ours.
 
+    Ours are those in a folder ``palettes`` here or beside this one, where copies of them are
+    changed and added to; without such a folder, those that ship, which nobody writes to.
+
     Raises
     ------
     ArgumentError
@@ -254,7 +258,9 @@ def gather_palettes(palettes: Source | Iterable[Source] | None = None) -> Gather
     ['coast']
     """
     if palettes is None:
-        palettes = shipped_palettes()
+        palettes = _folder_here() or shipped_palettes()
+    if isinstance(palettes, Mapping):
+        palettes = palettes.values()
     given = [palettes] if isinstance(palettes, str | PathLike | Palette) else list(palettes)
     sources = tuple(
         one if isinstance(one, Palette) else as_path(one, "palettes").resolve() for one in given
@@ -272,14 +278,10 @@ def gather_palettes(palettes: Source | Iterable[Source] | None = None) -> Gather
     return Gathered(tuple(members), tuple(faults), files)
 
 
-def shipped_palettes() -> Path:
-    """The folder of palettes beside the notebook, above it, or of the kit's own repository."""
-    for parent in (Path(), Path(".."), Path(__file__).parents[3]):
-        if (parent / "palettes").is_dir():
-            return parent / "palettes"
-    raise ArgumentError(
-        "palettes", "given", words="none, and no folder of that name beside this notebook"
-    )
+def _folder_here() -> Path | None:
+    """The folder of palettes in the folder that the notebook runs in, or beside that."""
+    folders = (Path("palettes"), Path("../palettes"))
+    return next((folder for folder in folders if any(folder.glob("*.csv"))), None)
 
 
 def _files(sources: Iterable[Path | Palette]) -> list[Path | Palette]:

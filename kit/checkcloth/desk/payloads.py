@@ -23,6 +23,7 @@ from checkcloth.colour.vision import VISIONS, see_as
 from checkcloth.desk.keep_file import Earlier
 from checkcloth.desk.state.edits import derived
 from checkcloth.desk.state.fields import Request
+from checkcloth.desk.state.finding import ASKED, GOALS
 from checkcloth.desk.state.requests import MOST_STRIPES
 from checkcloth.desk.state.state import (
     Card,
@@ -32,20 +33,37 @@ from checkcloth.desk.state.state import (
     recipe,
     short_name,
 )
-from checkcloth.desk.tone_packing import Recipe, as_list, bands, encode, pack, recipe_for
 from checkcloth.errors import ArgumentError, CheckclothError
+from checkcloth.export.page.tone_packing import Recipe, as_list, bands, encode, pack, recipe_for
 from checkcloth.files.html import image
 from checkcloth.scoring.contrast import PairScore
 from checkcloth.scoring.pairs import KINDS
-from checkcloth.scoring.remarks import plain_words, scores_seen
-from checkcloth.scoring.vocabulary import COLUMNS, MIXING_WORDS, PAIR_WORDS, VISION_WORDS
+from checkcloth.scoring.remarks import FAINT, ONE_COLOUR, plain_words, scores_seen
+from checkcloth.scoring.vocabulary import (
+    COLUMNS,
+    MIXING_WORDS,
+    PAIR_WORDS,
+    VISION_WORDS,
+    asked_words,
+)
+from checkcloth.search import CONDITIONS
 
-COUNTS = (24, 48, 96, 200, 350, 500)
+COUNTS = (24, 48, 96, 200, 500, 1000, 2000, 5000)
 _YARDSTICK = (
     "ΔE00 (CIEDE2000) was fitted to small differences, so lightness steps and ratios stand "
     "beside it. WCAG exempts decoration; ratios are a yardstick here. A screen is no proof: ask "
     "for a strike-off."
 )
+# What the wall can be searched for: goals, and conditions with the greatest number of each.
+_FIND = {
+    "goals": [list(goal) for goal in GOALS.items()],
+    "conditions": [
+        [name, asked_words(*CONDITIONS[name][:2]), CONDITIONS[name][2]] for name in ASKED
+    ],
+    "visions": [[vision, VISION_WORDS[vision]] for vision in VISIONS[1:]],
+    "note": f"At arm's length a ΔE00 under {ONE_COLOUR:g} is one colour, under {FAINT:g} is faint. "
+    "0 asks nothing; nor does a ratio of 1.",
+}
 _MOST_ENCODED = 2000
 _STILL_SIDE, _MOST_STILL = 96, 24
 
@@ -99,6 +117,7 @@ def setting_choices(state: DeskState) -> dict[str, Any]:
         "grounds": [["", "drawn as well"], *([name, name] for name in names)],
         "mixings": [_mixing_choice(name) for name in MIXINGS],
         "counts": list(COUNTS),
+        "find": _FIND,
     }
 
 
@@ -129,6 +148,7 @@ def facts(history: History) -> dict[str, Any]:
     return {
         # The slider cannot show several strengths; until it is moved, each has its own.
         "dealt": state.dealt + ("" if state.strength is not None else ", each at its own strength"),
+        "source": state.source,
         "undo": history.undoes,
         "redo": history.redoes,
         "sort": state.sort,
@@ -141,6 +161,7 @@ def facts(history: History) -> dict[str, Any]:
         "own": [card.number for card in state.shown if card.own],
         "families": list(state.families),
         "unit": state.size.unit,
+        "client": state.client,
     }
 
 
@@ -175,6 +196,8 @@ def _kept_entry(card: Card) -> dict[str, Any]:
         "strength": colourway.strength,
         "recipe": as_list(recipe_for(colourway)),
         "family": card.family,
+        "answer": card.answer,
+        "remark": card.remark,
         "ground": [colourway.ground.name, colourway.ground.hex],
         "stripes": [[stripe.name, stripe.hex] for stripe in colourway.stripes],
     }
@@ -225,7 +248,7 @@ def look(state: DeskState, number: int) -> tuple[dict[str, Any], list[bytes]]:
         "strength": colourway.strength,
         "own": card.own or kept is card,
         "family": kept.family if kept else "",
-        "repeat": str(Check(state.size, len(colourway.stripes)).repeat),
+        "repeat": str(Check(state.size, len(colourway.stripes)).repeat_words),
         "compared": number in state.compared,
         **_colours_with_stays(state, colourway),
         "remarks": [[remark.kind, remark.text] for remark in plain_words(colourway, scores)],

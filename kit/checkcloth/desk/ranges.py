@@ -10,7 +10,7 @@ from typing import Any
 
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
-from checkcloth.cloth.named_colour import clean_text
+from checkcloth.cloth.named_colour import clean_text, one_line
 from checkcloth.colour.css import hex_of
 from checkcloth.desk.forms.hand_off_order import DEFAULTS
 from checkcloth.desk.keep_file import ENDING, Earlier
@@ -55,17 +55,21 @@ def _tone_codes(colourway: Colourway) -> list[str]:
 def with_range(state: DeskState, chosen: ChosenSet | None) -> DeskState:
     """Return the state with a range in place of what is kept; None stands for an empty one."""
     members = chosen.chosen if chosen is not None else ()
-    cards = tuple(
-        Card(number, one.colourway, one.origin, one.note, family=one.family)
-        for number, one in enumerate(members, state.next_number)
-    )
+    cards = tuple(Card.of(number, one) for number, one in enumerate(members, state.next_number))
     shown = {card.number for card in state.shown}
     return state.with_(
         kept=cards,
         next_number=state.next_number + len(cards),
         size=chosen.check.size if chosen is not None else state.size,
+        client=client_words(chosen.settings) if chosen is not None else "",
         compared=tuple(number for number in state.compared if number in shown),
     )
+
+
+def client_words(saved: Mapping[str, Any]) -> str:
+    """Return what the client said of a range as a whole, as saved with it."""
+    words = saved.get("client")
+    return one_line(words) if isinstance(words, str) else ""
 
 
 def range_path(folder: Path, file: str) -> Path:
@@ -142,11 +146,13 @@ def known_settings(saved: object) -> dict[str, Any]:
     """Return those of saved export fields that are fields of this kit, of their kind."""
     if not isinstance(saved, Mapping):
         return {}
-    return {
+    known = {
         name: value
         for name, value in saved.items()
         if name in DEFAULTS and name not in _NOT_SAVED and type(value) is type(DEFAULTS[name])
     }
+    # Saved before files were made by task: a sett alone asked for the mill's.
+    return known if "mill" in known else known | {"mill": bool(known.get("ends"))}
 
 
 def renamed_defaults(values: Mapping[str, Any], old: str, new: str) -> dict[str, str]:

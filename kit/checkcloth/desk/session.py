@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import time
 from collections.abc import Callable, Iterable, Iterator
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -15,9 +16,10 @@ from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.palette import Palette
 from checkcloth.colour.vision import VISIONS
-from checkcloth.desk.answers import palettes, ranges
+from checkcloth.desk.answers import client, export, finding, palettes, ranges
 from checkcloth.desk.background import debounce, keep_fault
-from checkcloth.desk.forms.hand_off import HandOffForm
+from checkcloth.desk.finding import Finder
+from checkcloth.desk.forms.hand_off import HandOffJob
 from checkcloth.desk.keep_file import KeepFile, earlier_sets
 from checkcloth.desk.palette_files import Fault, PaletteFiles
 from checkcloth.desk.payloads import (
@@ -48,10 +50,11 @@ from checkcloth.desk.wall_sync import WallSync
 from checkcloth.desk.widget import DeskWidget
 from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.export.data.saved import open_set
+from checkcloth.files.live_output import show_live
 from checkcloth.scoring.vocabulary import COLUMNS
 
 # Requests that are no step of the state alone.
-_ANSWERS = palettes.ANSWERS | ranges.ANSWERS
+_ANSWERS = client.ANSWERS | export.ANSWERS | finding.ANSWERS | palettes.ANSWERS | ranges.ANSWERS
 
 
 class Desk:
@@ -66,12 +69,12 @@ class Desk:
         Its settings (``size``, ``strength``, ``stripes``, ``palette``, ``ground``, ``mixing``,
         ``count``) can be read, set, observed and linked.
     box : ipywidgets.VBox
-        The widget, and under it the form.
+        The widget, and under it links to what was exported.
     kept : ChosenSet
     shown : list of Colourway
         The wall as it looks now, in its order, without what is hidden.
-    hand_off : HandOffForm or None
-        The form under the wall; none once another desk has gone on from this one.
+    hand_off : HandOffJob or None
+        The export: its fields, its work; none once another desk has gone on from this one.
     left_out : tuple of str
         A line for each palette that could not be read.
     palette_files : PaletteFiles
@@ -89,7 +92,7 @@ class Desk:
         history: History,
         keep_file: KeepFile,
         *,
-        form: HandOffForm | None = None,
+        job: HandOffJob | None = None,
         files: PaletteFiles | None = None,
         faults: tuple[Fault, ...] = (),
         tell_palettes: Callable[[tuple[Palette, ...]], object] = lambda _: None,
@@ -109,13 +112,13 @@ class Desk:
         self._saving: asyncio.Task[None] | None = None
         self.offer = earlier_sets(keep_file.folder, keep_file.path)
         self.retired = False
-        if form is None:
+        if job is None:
             first = {"name": keep_file.name, "folder": f"out/{keep_file.name}"}
-            form = HandOffForm(self.kept, [], first)
-        # A form that goes on from another desk keeps all that was filled in, or is being written.
-        self.hand_off: HandOffForm | None = form
-        form.on_change = self.save_soon
-        self.troubles = form.task.troubles
+            job = HandOffJob(self.kept, [], first)
+        # An export that goes on from another desk keeps what was filled in, or is being written.
+        self.hand_off: HandOffJob | None = job
+        job.on_change, job.work.changed = self.follow_export, self.put_exporting
+        self.troubles = job.work.troubles
         if not self.state.dealt:
             self._first_draw()
         self.widget = DeskWidget(
@@ -125,11 +128,14 @@ class Desk:
             choices={},
         )
         self._sync = WallSync(self.widget)
+        self.finder = Finder(self.troubles, partial(setattr, self.widget, "find"))
         self._waiting: asyncio.Task[None] | None = None
-        # The form goes on to the next desk; what held it here is hidden then, and stays: a view
+        # The links go on to the next desk; what held them here is hidden then, and stays: a view
         # taken out of a box that the page is still putting in place makes ipywidgets complain.
-        self._form_room = ipywidgets.VBox([form.box], layout={"overflow": "visible"})
-        self.box = ipywidgets.VBox([self.widget, self._form_room])
+        self._links_room = ipywidgets.VBox([job.links], layout={"overflow": "visible"})
+        self.box = ipywidgets.VBox([self.widget, self._links_room])
+        self.put_export()
+        self.put_exporting()
         self.follow(None)
         self.widget.on_msg(self._hear)
         self.widget.observe(self._hear_setting, list(SETTINGS))
@@ -253,6 +259,9 @@ class Desk:
             do = request.get("do")
             if isinstance(do, str) and do in _ANSWERS:
                 return answer | _ANSWERS[do](self, request, *files), []
+            if isinstance(do, str) and do in _WITH_BYTES:
+                fields, buffers = _WITH_BYTES[do](self, request)
+                return answer | fields, buffers
             fields, buffers = self._do(request)
         except (CheckclothError, OSError) as error:
             field = getattr(error, "argument", "")
@@ -267,12 +276,6 @@ class Desk:
         match request.get("do"):
             case "ping":
                 return {}, []
-            case "look":
-                return look(self.state, whole(request, "number"))
-            case "derive":
-                return derived_fields(self.state, request)
-            case "encode":
-                return {}, [encoded(request)]
             case "undo":
                 words = self.undo()
                 self.say(f"Undone: {words}." if words else "Nothing to undo.")
@@ -351,10 +354,10 @@ class Desk:
         self.follow(before)
 
     def follow(self, before: DeskState | None, *, save: bool = True) -> None:
-        """Let page, form and file follow the state."""
+        """Let page, export and file follow the state."""
         now = self.state
         self._sync.show(before, now)
-        kept = before is None or before.kept is not now.kept
+        kept = before is None or before.kept is not now.kept or before.client != now.client
         if self.hand_off is not None and (kept or before is None or before.size != now.size):
             self.hand_off.chosen = self.kept
         if not save or before is None:
@@ -393,6 +396,8 @@ class Desk:
             values = export_settings(self.hand_off.fields.values, self.keep_file.folder)
             self.noted = self.noted | {"export": values}
         self.noted = self.noted | self.look_settings
+        if self.state.client or "client" in self.noted:
+            self.noted = self.noted | {"client": self.state.client}
         kept = self.kept
         return ChosenSet(kept.check, kept.chosen, kept.name, self.noted)
 
@@ -401,6 +406,21 @@ class Desk:
         if self.keep_file.path is not None:
             self.unsaved = True
             self._saving = debounce(self._saving, self._save_unsaved, self._failed)
+
+    def follow_export(self) -> None:
+        """Save fields of the export that were changed, and show them."""
+        self.put_export()
+        self.save_soon()
+
+    def put_export(self) -> None:
+        """Show the page the fields of the export."""
+        if self.hand_off is not None:
+            self.widget.export = self.hand_off.fields.shown
+
+    def put_exporting(self) -> None:
+        """Show the page how far an export is, and what it wrote."""
+        if self.hand_off is not None:
+            self.widget.exporting = self.hand_off.facts()
 
     def _save_unsaved(self) -> Iterator[None]:
         if self.unsaved and not self.retired:
@@ -502,12 +522,12 @@ class Desk:
                 stripes = now.locked_stripes
                 going = going.with_(locked_ground=now.locked_ground, locked_stripes=stripes)
             history = History(going)
-        form, self.hand_off = self.hand_off, None
-        self._form_room.layout.display = "none"
+        job, self.hand_off = self.hand_off, None
+        self._links_room.layout.display = "none"
         desk = Desk(
             history,
             self.keep_file,
-            form=form,
+            job=job,
             files=files,
             faults=faults,
             tell_palettes=self._tell_palettes,
@@ -523,6 +543,7 @@ class Desk:
         if self.unsaved and self.hand_off is not None:
             self.save()
         self.retired = True
+        self.finder.stop()
         for task in (self._waiting, self._saving):
             if task is not None:
                 task.cancel()
@@ -532,15 +553,25 @@ class Desk:
 
     def close(self) -> None:
         """Take the desk off the page altogether."""
-        form = self.hand_off.widgets if self.hand_off else ()
-        for widget in (*form, self.widget, self._form_room, self.box):
+        links = (self.hand_off.links,) if self.hand_off else ()
+        for widget in (*links, self.widget, self._links_room, self.box):
             widget.close()
 
     def __repr__(self) -> str:
         return f"<desk {self.keep_file.name}: {len(self.state.shown)} shown, {len(self.kept)} kept>"
 
-    def _repr_mimebundle_(self, **kwargs: Any) -> dict[str, Any]:
-        bundle: dict[str, Any] = dict(self.box._repr_mimebundle_() or {})
+    def _repr_html_(self) -> str:
         # In the order of the deal: sorting would score a whole wall before it is first seen.
-        dealt = [self.state.as_shown(card) for card in self.state.shown]
-        return bundle | {"text/plain": repr(self), "text/html": still_picture(dealt)}
+        return still_picture([self.state.as_shown(card) for card in self.state.shown])
+
+    def _ipython_display_(self) -> None:
+        show_live(self.box._repr_mimebundle_() or {}, self._repr_html_(), repr(self))
+
+
+# Requests that only answer, with bytes beside the fields.
+_WITH_BYTES: dict[str, Callable[[Desk, Request], tuple[dict[str, Any], list[bytes]]]] = {
+    "look": lambda desk, request: look(desk.state, whole(request, "number")),
+    "derive": lambda desk, request: derived_fields(desk.state, request),
+    "encode": lambda _, request: ({}, [encoded(request)]),
+    "proof": export.proof,
+}

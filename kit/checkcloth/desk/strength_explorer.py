@@ -14,6 +14,7 @@ from checkcloth.colour.vision import VISIONS
 from checkcloth.errors import CheckclothError
 from checkcloth.export.charts.charts import pair_matrix
 from checkcloth.export.charts.charts_strength import strength_chart
+from checkcloth.files.live_output import show_live
 from checkcloth.scoring.measures import MEASURE_NAMES, find_measure
 
 _STEPS = {"de2000": 0.5, "dl": 0.5, "ratio": 0.05, "deok": 0.005}
@@ -76,6 +77,10 @@ class StrengthExplorer(ipywidgets.VBox):  # type: ignore[misc]
         """Return the colourway as the fields have it."""
         strength, mixing = self.strength.value / 100, self.mixing.value
         return self._colourway.with_(strength=strength, mixing=mixing)
+
+    def _ipython_display_(self) -> None:
+        still = f"{self.charts.value}<p>Run the cell for the fields.</p>"
+        show_live(self._repr_mimebundle_() or {}, still, f"strength of {self.colourway()}")
 
     def _draw(self, _: Any = None) -> None:
         self.said.value = '<p role="status">Drawing …</p>'

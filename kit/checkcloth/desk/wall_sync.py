@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -13,8 +13,8 @@ from checkcloth.cloth.tones import Stack, stack
 from checkcloth.desk.payloads import kept_list, setting_choices, settings
 from checkcloth.desk.state.sort_filter import arrange
 from checkcloth.desk.state.state import Card, DeskState, short_name
-from checkcloth.desk.tone_packing import bands, counts, pack
 from checkcloth.desk.widget import DeskWidget
+from checkcloth.export.page.tone_packing import Packed, bands, counts, pack
 from checkcloth.scoring.contrast import score_tones
 from checkcloth.scoring.vocabulary import COLUMNS, number_of
 
@@ -35,7 +35,7 @@ class WallSync:
     def __init__(self, widget: DeskWidget) -> None:
         self.widget = widget
         self.scores: dict[str, Floats] = {}
-        self._stacks: list[tuple[bool, Stack]] = []
+        self._packed = pack([])
 
     def show(self, before: DeskState | None, now: DeskState) -> None:
         """Send the page what changed since ``before``; all of it where that is None."""
@@ -50,13 +50,7 @@ class WallSync:
         dealt = changed("shown")
         edited = _edited(before, now) if dealt else []
         with self.widget.hold_sync():
-            if dealt:
-                self._send_wall(now)
-            if dealt and not edited:
-                self._put_as_dealt(now)
-            if dealt or changed("mixing"):
-                self._encode(now)
-                self.widget.stamp += 1
+            self._show_wall(now, edited, dealt=dealt, mixing=changed("mixing"))
             if (dealt and not edited) or changed("strength", "mixing"):
                 self.scores = {}
             if edited and self.scores:
@@ -70,6 +64,21 @@ class WallSync:
                 self.widget.choices = setting_choices(now)
             self.show_settings(now)
 
+    def _show_wall(self, now: DeskState, edited: list[int], *, dealt: bool, mixing: bool) -> None:
+        """Send the wall, where it was dealt or mixed anew: only ``edited``, if these are all."""
+        if edited:
+            self._send_edited(now, edited)
+        elif dealt:
+            self._send_wall(now)
+            self._put_as_dealt(now)
+        if (dealt and not edited) or mixing:
+            self._packed = _packed(now, range(len(now.shown)))
+        if dealt or mixing:
+            packed, widget = self._packed, self.widget
+            widget.recipes, widget.recipe_of = packed.recipes, packed.recipe_of
+            widget.colours = packed.colours
+            widget.stamp += 1
+
     def show_settings(self, now: DeskState) -> None:
         """Set the traits to the settings; where they are so already, nothing is sent."""
         widget = self.widget
@@ -81,13 +90,31 @@ class WallSync:
     def _send_wall(self, now: DeskState) -> None:
         members = [card.colourway for card in now.shown]
         widget = self.widget
-        self._stacks = _stacked(now.shown)
         widget.counts = counts(members)
         widget.numbers = [card.number for card in now.shown]
         widget.names = [short_name(colourway) for colourway in members]
         # Of every count: a stripe that is added by hand is drawn before the kernel has answered.
         widget.bands = bands(range(1, MOST_STRIPES + 1))
         widget.strengths = np.array([c.strength for c in members], dtype="<f4").tobytes()
+        self._tell_dealt(now)
+
+    def _send_edited(self, now: DeskState, edited: list[int]) -> None:
+        """Send what a few cards have become; the others are not looked at."""
+        widget = self.widget
+        each = bytearray(widget.counts)
+        names = list(widget.names)
+        strengths = np.frombuffer(widget.strengths, dtype="<f4").copy()
+        for index in edited:
+            colourway = now.shown[index].colourway
+            each[index], names[index] = len(colourway.stripes), short_name(colourway)
+            strengths[index] = colourway.strength
+            self._packed = self._packed.with_one(index, _packed(now, [index]))
+        widget.counts, widget.names = bytes(each), names
+        widget.strengths = strengths.tobytes()
+        self._tell_dealt(now)
+
+    def _tell_dealt(self, now: DeskState) -> None:
+        widget = self.widget
         if widget.facts:  # in the same message: the page mixes by it; at first all of it follows
             widget.facts = widget.facts | {"own": own_numbers(now)}
         widget.dealt += 1
@@ -97,19 +124,13 @@ class WallSync:
         widget.order = list(range(len(now.shown)))
         widget.hidden, widget.figures = [], []
 
-    def _encode(self, now: DeskState) -> None:
-        own = {index for index, card in enumerate(now.shown) if card.own}
-        packed = pack([card.colourway for card in now.shown], now.mixing, own)
-        widget = self.widget
-        widget.recipes, widget.recipe_of, widget.colours = packed
-
     def score_parts(self, now: DeskState) -> Iterator[None]:
         """Score the wall as it looks now, yielding after every part; all of it stands at the end.
 
         In between the kernel answers whoever asks.
         """
         found: dict[str, Floats] = {}
-        for own, group in self._stacks:
+        for own, group in _stacked(now.shown):
             strength, mixing = (None, None) if own else (now.strength, now.mixing)
             for start in range(0, len(group.indices), _PART):
                 part = slice(start, start + _PART)
@@ -158,10 +179,18 @@ def _edited(before: DeskState | None, now: DeskState) -> list[int]:
     """Which wall cards were changed where they are; none where others came or went."""
     if before is None or len(before.shown) != len(now.shown):
         return []
-    pairs = list(zip(before.shown, now.shown, strict=True))
-    if any(old.number != new.number for old, new in pairs):
+    pairs = zip(before.shown, now.shown, strict=True)
+    other = [index for index, (old, new) in enumerate(pairs) if old is not new]
+    if any(before.shown[index].number != now.shown[index].number for index in other):
         return []
-    return [index for index, (old, new) in enumerate(pairs) if old is not new and old != new]
+    return [index for index in other if before.shown[index] != now.shown[index]]
+
+
+def _packed(now: DeskState, indices: Iterable[int]) -> Packed:
+    """Pack cards of the wall, mixed as it is, or as they are where they keep their own."""
+    cards = [now.shown[index] for index in indices]
+    own = {index for index, card in enumerate(cards) if card.own}
+    return pack([card.colourway for card in cards], now.mixing, own)
 
 
 def _stacked(cards: Sequence[Card]) -> list[tuple[bool, Stack]]:

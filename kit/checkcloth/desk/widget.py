@@ -48,7 +48,7 @@ class DeskWidget(anywidget.AnyWidget):
     mixing : str
         One of ``MIXINGS``; empty, each colourway is mixed as it came.
     count : int
-        How many colourways a draw has at most, 1 to 500.
+        How many colourways a draw has at most, 1 to 5000.
 
     Raises
     ------
@@ -78,8 +78,9 @@ class DeskWidget(anywidget.AnyWidget):
     dealt = traitlets.Int(0).tag(sync=True)
     stamp = traitlets.Int(0).tag(sync=True)
     counts = traitlets.Bytes(b"").tag(sync=True)
-    numbers = traitlets.List(traitlets.Int()).tag(sync=True)
-    names = traitlets.List(traitlets.Unicode()).tag(sync=True)
+    # Thousands of them: typed lists would be looked through one by one whenever they are set.
+    numbers: traitlets.List[Any] = traitlets.List().tag(sync=True)
+    names: traitlets.List[Any] = traitlets.List().tag(sync=True)
     bands = traitlets.Dict().tag(sync=True)
     recipes = traitlets.List(traitlets.List()).tag(sync=True)
     recipe_of = traitlets.Bytes(b"").tag(sync=True)
@@ -87,15 +88,19 @@ class DeskWidget(anywidget.AnyWidget):
     colours = traitlets.Bytes(b"").tag(sync=True)
     vision = traitlets.Unicode("normal").tag(sync=True)
     # What follows when nothing has moved for a moment.
-    order = traitlets.List(traitlets.Int()).tag(sync=True)
+    order: traitlets.List[Any] = traitlets.List().tag(sync=True)
     hidden: traitlets.List[Any] = traitlets.List().tag(sync=True)
-    figures = traitlets.List(traitlets.Unicode()).tag(sync=True)
+    figures: traitlets.List[Any] = traitlets.List().tag(sync=True)
     figure_words = traitlets.Unicode("").tag(sync=True)
     # What was chosen.
     marks = traitlets.Dict().tag(sync=True)
     kept = traitlets.List(traitlets.Dict()).tag(sync=True)
     kept_colours = traitlets.Bytes(b"").tag(sync=True)
     facts = traitlets.Dict().tag(sync=True)
+    find = traitlets.Dict().tag(sync=True)
+    # The export: its fields, and how far it is.
+    export = traitlets.Dict().tag(sync=True)
+    exporting = traitlets.Dict().tag(sync=True)
     # What never changes.
     columns: traitlets.List[Any] = traitlets.List().tag(sync=True)
     visions: traitlets.List[Any] = traitlets.List().tag(sync=True)

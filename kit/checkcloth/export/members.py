@@ -54,5 +54,40 @@ def label_of(colourway: Colourway, index: int) -> str:
 
 def names_in(colourway: Colourway) -> list[str]:
     """Return every name that a colourway brings: its own, its ground's, its stripes'."""
-    stripes = [stripe.name for stripe in colourway.stripes]
+    stripes = [stripe.name for stripe in (*colourway.stripes, *colourway.weft_stripes)]
     return [colourway.name, colourway.ground.name, *stripes]
+
+
+def stripes_on_ground(colourway: Colourway) -> str:
+    """Say the colours in one line: stripes on the ground, and the weft's own.
+
+    >>> stripes_on_ground(Colourway("white", ["navy"], weft_stripes=["gold", "teal"]))
+    'navy on white, weft gold, teal'
+    """
+    lines = [f"{', '.join(s.name for s in colourway.stripes)} on {colourway.ground.name}"]
+    if colourway.weft_stripes:
+        lines.append(f"weft {', '.join(stripe.name for stripe in colourway.weft_stripes)}")
+    return ", ".join(lines)
+
+
+def family_order(chosen: ChosenSet) -> list[tuple[str, list[int]]]:
+    """Return families in the order of their first member, each with its indices in the set.
+
+    What stands by itself comes last, under an empty name: so a range is laid out for people,
+    and the colourways are numbered in this order, from 1.
+
+    >>> from checkcloth.cloth.chosen import Chosen
+    >>> one = Colourway("white", ["navy"])
+    >>> family_order(ChosenSet(Check("1 cm", 1), [one, Chosen(one, family="Quay"), one]))
+    [('Quay', [1]), ('', [0, 2])]
+    """
+    families: dict[str, list[int]] = {}
+    for index, member in enumerate(chosen.chosen):
+        families.setdefault(member.family, []).append(index)
+    alone = families.pop("", [])
+    return [*families.items(), *([("", alone)] if alone else [])]
+
+
+def number_order(chosen: ChosenSet) -> list[int]:
+    """Return the indices of the colourways in the order in which people number them, from 1."""
+    return [index for _, indices in family_order(chosen) for index in indices]

@@ -1,27 +1,38 @@
 """Rows of CSV: written so that no spreadsheet takes a cell for a formula, read from any of them.
 
 Read as they come: a byte-order mark, commas, semicolons or tabs as separator, empty lines,
-header words in any order and case, decimal commas where the separator is not a comma. Rows
-stream by, and every fault names its line.
+header words in any order and case, decimal commas where the separator is not a comma, the
+``sep=`` line of a spreadsheet. Readers of what others send also let titles above the header
+and other encodings through, and say so. Rows stream by, and every fault names its line.
 """
 
 from __future__ import annotations
 
+import codecs
 import csv
 import io
+import re
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import chain
+from itertools import chain, islice
 from math import isfinite
 from pathlib import Path
 from typing import Any
 
 from checkcloth.errors import NOTHING, FileFormatError, shown
+from checkcloth.files.frames import FRAME_NAME, frame_cells, is_frame
 from checkcloth.files.whole import safe_cell, unsafe_cell
 
 _LONGEST_LINE = 1 << 20
 _SEPARATORS = ",;\t"
+_SEPARATOR_LINE = re.compile(r'"?sep=(.)"?,*;*', re.IGNORECASE)
+# So many lines may stand above a header that is looked for.
+_TITLE_LINES = 40
+_GAPS = {"n/a", "na", "n.a.", "#n/a", "nan", "null", "none", "-", "–", "—", "--", "?"}
+
+# Whether cells, lower case and without spaces round them, are those of a header.
+IsHeader = Callable[[Sequence[str]], bool]
 
 
 def csv_text(header: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
@@ -80,42 +91,117 @@ class Row:
         return FileFormatError(argument, allowed, found, source=self.source, line=self.line, **more)
 
 
-def _lines(path: Path) -> Iterator[str]:
-    """Decode line by line, so that neither a long file nor a bad byte surprises."""
+def _lines(path: Path, notes: list[str] | None) -> Iterator[str]:
+    """Decode line by line, so that neither a long file nor a bad byte surprises.
+
+    Where notes are taken, UTF-16 with its mark and Windows-1252 (Latin-1) are read and said.
+    """
     name = path.name
     if path.is_dir():
         raise FileFormatError("path", "a file", words="a folder", source=name)
     with path.open("rb") as stream:
-        number = 0
+        if stream.read(2) in (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE):
+            if notes is None:
+                hint = "; save it as CSV UTF-8"
+                raise FileFormatError(
+                    "file", "UTF-8 text", words="UTF-16", hint=hint, source=name, line=1
+                )
+            notes.append("The file is UTF-16 and was read as such.")
+            yield from _utf16_lines(path)
+            return
+        stream.seek(0)
+        encoding, plain, number = "utf-8", True, 0
         while raw := stream.readline(_LONGEST_LINE + 1):
             number += 1
             at: dict[str, Any] = {"source": name, "line": number}
             if len(raw) > _LONGEST_LINE:
                 raise FileFormatError("line", f"at most {_LONGEST_LINE} bytes", words="more", **at)
             if number == 1:
-                if raw[:2] in (b"\xff\xfe", b"\xfe\xff"):
-                    hint = "; save it as CSV UTF-8"
-                    raise FileFormatError("file", "UTF-8 text", words="UTF-16", hint=hint, **at)
-                raw = raw.removeprefix(b"\xef\xbb\xbf")
+                raw = raw.removeprefix(codecs.BOM_UTF8)
             try:
-                text = raw.decode("utf-8")
+                text = raw.decode(encoding)
             except UnicodeDecodeError as error:
-                words = f"byte 0x{raw[error.start]:02x}; save it as CSV UTF-8"
-                raise FileFormatError("file", "UTF-8 text", words=words, **at) from None
+                # Other bytes after good UTF-8 are damage, not another encoding.
+                if notes is None or not plain or encoding != "utf-8":
+                    words = f"byte 0x{raw[error.start]:02x}; save it as CSV UTF-8"
+                    raise FileFormatError("file", "UTF-8 text", words=words, **at) from None
+                encoding = "cp1252"
+                text = raw.decode(encoding, "replace")
+                notes.append(
+                    "The file is not UTF-8 and was read as Latin-1 (Windows-1252): look whether "
+                    "its letters are right."
+                )
+            plain = plain and raw.isascii()
+            if "\0" in text:
+                raise FileFormatError("file", "text", words="a zero byte", **at)
+            yield text
+
+
+def _utf16_lines(path: Path) -> Iterator[str]:
+    with path.open(encoding="utf-16", newline="") as stream:
+        for number in range(1, 1 << 60):
+            at: dict[str, Any] = {"source": path.name, "line": number}
+            try:
+                text = stream.readline(_LONGEST_LINE + 1)
+            except UnicodeError:
+                raise FileFormatError("file", "UTF-16 text", words="damage", **at) from None
+            if not text:
+                return
+            if len(text) > _LONGEST_LINE:
+                raise FileFormatError(
+                    "line", f"at most {_LONGEST_LINE} characters", words="more", **at
+                )
             if "\0" in text:
                 raise FileFormatError("file", "text", words="a zero byte", **at)
             yield text
 
 
 def read_rows(
-    path: Path, *, empty: str, faults: list[FileFormatError] | None = None
+    table: Any,
+    *,
+    empty: str,
+    faults: list[FileFormatError] | None = None,
+    is_header: IsHeader | None = None,
+    notes: list[str] | None = None,
 ) -> Iterator[Row]:
-    """Yield the rows of a file, as :func:`rows_of` does."""
-    return rows_of(_lines(path), path.name, empty=empty, faults=faults)
+    """Yield the rows of a file, as :func:`rows_of` does, or of a pandas DataFrame.
+
+    With ``notes``, UTF-16 and Latin-1 are read too, and it is said there.
+    """
+    if is_frame(table):
+        return _frame_rows(table, empty)
+    lines = _lines(table, notes)
+    return rows_of(lines, table.name, empty=empty, faults=faults, is_header=is_header, notes=notes)
+
+
+def _frame_rows(frame: Any, empty: str) -> Iterator[Row]:
+    """The rows of a DataFrame, numbered as in a file: the header is line 1."""
+    columns: list[str] = []
+    for line, values in enumerate(frame_cells(frame), start=1):
+        row = Row({}, line, FRAME_NAME, False)
+        if not columns:
+            if not any(value.strip() for value in values):
+                raise FileFormatError(
+                    "frame", f"one that holds {empty}", words="no columns", source=FRAME_NAME
+                )
+            columns = _columns(values, row)
+            row.cells.update(zip(columns, columns, strict=True))
+        else:
+            cells = zip(columns, (value.strip() for value in values), strict=False)
+            row.cells.update((column, value) for column, value in cells if value)
+            if not row.cells:
+                continue
+        yield row
 
 
 def rows_of(
-    lines: Iterable[str], source: str, *, empty: str, faults: list[FileFormatError] | None = None
+    lines: Iterable[str],
+    source: str,
+    *,
+    empty: str,
+    faults: list[FileFormatError] | None = None,
+    is_header: IsHeader | None = None,
+    notes: list[str] | None = None,
 ) -> Iterator[Row]:
     """Yield the header as a row of ``line`` numbers' own kind, then each row that is not empty.
 
@@ -131,19 +217,21 @@ def rows_of(
         What the file should hold, for the error of one that has no header.
     faults : list, optional
         If given, rows with too many cells are put here and passed over.
+    is_header : callable, optional
+        If given, titles above the first line that it holds true of are passed over.
+    notes : list of str, optional
+        Where it is said what was passed over.
 
     Examples
     --------
     >>> [row.cells for row in rows_of(["tone;L*", "white;99,5"], "a.csv", empty="readings")][1]
     {'tone': 'white', 'l*': '99,5'}
     """
-    lines = iter(lines)
-    first, skipped = _first_line(lines, source, empty)
-    # The separator is what the header uses most; a comma if it has but one column.
-    mark = max(_SEPARATORS, key=first.count)
-    reader = csv.reader(chain([first], lines), delimiter=mark, strict=True)
+    begun = _begin(iter(lines), source, empty, is_header, notes)
+    mark = begun.mark
+    reader = csv.reader(begun.lines, delimiter=mark, strict=True)
     columns: list[str] = []
-    for values, line in _values(reader, skipped, source):
+    for values, line in _values(reader, begun.skipped, source):
         row = Row({}, line, source, mark != ",")
         if not columns:
             columns = _columns(values, row)
@@ -166,12 +254,67 @@ def rows_of(
         )
 
 
+@dataclass(frozen=True)
+class _Begun:
+    """A table from its header on: the lines, what separates them, and how many came before."""
+
+    lines: Iterator[str]
+    mark: str
+    skipped: int
+
+
+def _begin(
+    lines: Iterator[str],
+    source: str,
+    empty: str,
+    is_header: IsHeader | None,
+    notes: list[str] | None,
+) -> _Begun:
+    first, skipped = _first_line(lines, source, empty)
+    marks = _SEPARATORS
+    if stated := _SEPARATOR_LINE.fullmatch(first.strip("\r\n ")):
+        marks = stated[1]
+        first, more = _first_line(lines, source, empty)
+        skipped += 1 + more
+    if is_header and not _fitting(first, marks, is_header):
+        ahead = list(islice(lines, _TITLE_LINES))
+        at = next((n for n, line in enumerate(ahead) if _fitting(line, marks, is_header)), None)
+        if at is None:
+            lines = chain(ahead, lines)
+        else:
+            if notes is not None:
+                notes.append(f"The header is line {skipped + at + 2}; lines above it are titles.")
+            first, skipped, lines = ahead[at], skipped + at + 1, chain(ahead[at + 1 :], lines)
+    fitting = is_header and _fitting(first, marks, is_header)
+    # The separator is what the header uses most; a comma if it has but one column.
+    return _Begun(chain([first], lines), fitting or max(marks, key=first.count), skipped)
+
+
+def _fitting(line: str, marks: str, is_header: IsHeader) -> str:
+    """The separator by which a line is the header, or nothing."""
+    for mark in sorted(marks, key=line.count, reverse=True):
+        try:
+            cells = next(csv.reader([line], delimiter=mark, strict=True), [])
+        except csv.Error:
+            continue
+        if is_header([cell.strip().lower() for cell in cells]):
+            return mark
+    return ""
+
+
 def _first_line(lines: Iterator[str], source: str, empty: str) -> tuple[str, int]:
     """The first line that is not empty, and how many were before it."""
     for skipped, line in enumerate(lines):
         if line.strip().strip(_SEPARATORS):
             return line, skipped
     raise FileFormatError("file", f"one that holds {empty}", words="an empty file", source=source)
+
+
+def without_gaps(row: Row, columns: Iterable[str]) -> None:
+    """Take cells out that say there is nothing: ``n/a``, ``–`` and the like."""
+    for column in columns:
+        if row.cells.get(column, "").lower() in _GAPS:
+            del row.cells[column]
 
 
 def _values(reader: Any, skipped: int, source: str) -> Iterator[tuple[list[str], int]]:

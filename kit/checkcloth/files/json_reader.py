@@ -81,9 +81,11 @@ class JsonReader:
         """Return what ``reader`` makes of a nested object."""
         return self._made(self.take(name, "an object"), name, reader)
 
-    def read_each(self, name: str, reader: Callable[[JsonReader], _T]) -> list[_T]:
+    def read_each(
+        self, name: str, reader: Callable[[JsonReader], _T], default: Any = _MISSING
+    ) -> list[_T]:
         """Return what ``reader`` makes of every object in a list."""
-        value = self.take(name, "a list")
+        value = self.take(name, "a list", default)
         if not isinstance(value, list):
             self.fail(name, "a list", value)
         return [self._made(item, f"{name}[{n}]", reader) for n, item in enumerate(value)]

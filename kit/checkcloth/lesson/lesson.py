@@ -1,14 +1,13 @@
-"""The lesson in mixing: steps of one picture, one slider and one question each.
+"""The lesson in mixing: ten steps and a task, each with colours of your own if you give them.
 
-Each function makes a step, with colours of your own if you give them. In a notebook the
-step is live; saved, or on a page without a kernel, its picture stays as a plain image.
+In a notebook a step is live, drawn and worked out on the page; saved, or on a page without
+a kernel, its still picture stays as a plain image.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from dataclasses import dataclass
-from html import escape
 from typing import Any
 
 from checkcloth.cloth.check import fusing_distance
@@ -16,260 +15,196 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import MIXING_OPTIONS, MIXINGS, find_mixing
 from checkcloth.cloth.named_colour import NamedColour
-from checkcloth.cloth.threads import plain_weave_share
-from checkcloth.export.picture.picture import Picture
-from checkcloth.files.html import figure, table
-from checkcloth.lesson import answers, figures
+from checkcloth.cloth.threads import check_weave_shares
+from checkcloth.colour.spaces import linear_to_srgb
+from checkcloth.errors import ArgumentError
+from checkcloth.files.html import table
+from checkcloth.lesson import answers
+from checkcloth.lesson.answers import WAYS
+from checkcloth.lesson.step import ColourField, Slider, Step
 
-
-@dataclass(frozen=True)
-class Slider:
-    """What a slider says, where it starts, how far it goes, and what its numbers stand for.
-
-    ``draw`` gets the number times ``scale``: 50 on a slider of per cent is 0.5.
-    """
-
-    name: str
-    value: float
-    low: float
-    high: float
-    unit: str = ""
-    scale: float = 1.0
-    step: float = 1.0
-
-
-@dataclass(frozen=True, eq=False, repr=False)
-class Step:
-    """One step of the lesson.
-
-    Attributes
-    ----------
-    name : str
-    draw : callable
-        From the slider's number to a picture.
-    slider : Slider
-    question : str
-    answer : callable
-        Works the answer out; it is not kept anywhere.
-    """
-
-    name: str
-    draw: Callable[[float], Picture]
-    slider: Slider
-    question: str
-    answer: Callable[[], str]
-
-    def picture(self, value: float | None = None) -> Picture:
-        """Return the picture at a number of the slider, or where it starts."""
-        chosen = self.slider.value if value is None else value
-        return self.draw(chosen * self.slider.scale)
-
-    def widget(self) -> Any:
-        """Return the live step: slider, picture, question, and a button for the answer."""
-        import ipywidgets as w
-
-        bar = self.slider
-        slider = w.FloatSlider(
-            bar.value, min=bar.low, max=bar.high, step=bar.step, description=bar.name,
-            readout_format=".0f" if bar.step >= 1 else ".1f",
-            style={"description_width": "initial"},
-            layout=w.Layout(width="100%", max_width="560px"),
-        )  # fmt: skip
-        unit = w.HTML(escape(bar.unit.strip()), layout=w.Layout(margin="2px 0 0 -16px"))
-        picture = w.HTML(_shown(self.picture()), layout=w.Layout(width="100%"))
-        question = w.HTML(_line("Question.", self.question), layout=w.Layout(width="100%"))
-        button = w.ToggleButton(
-            False, description="Show the answer", tooltip="Work the answer out and show it",
-            layout=w.Layout(width="max-content"),
-        )  # fmt: skip
-        answer = w.HTML("", layout=w.Layout(width="100%"))
-
-        def redraw(change: Any) -> None:
-            picture.value = _shown(self.picture(change["new"]))
-
-        def reveal(change: Any) -> None:
-            button.description = "Hide the answer" if change["new"] else "Show the answer"
-            answer.value = _line("Answer.", _sentence(self.answer())) if change["new"] else ""
-
-        slider.observe(redraw, "value")
-        button.observe(reveal, "value")
-        across = w.HBox([slider, unit], layout=w.Layout(width="100%", max_width="620px"))
-        return w.VBox(
-            [across, picture, question, button, answer],
-            layout=w.Layout(width="100%", max_width="720px", grid_gap="6px"),
-        )
-
-    def __str__(self) -> str:
-        return f"step of the lesson: {self.name}"
-
-    def __repr__(self) -> str:
-        return f"<{self}>"
-
-    def _repr_html_(self) -> str:
-        return _shown(self.picture()) + _line("Question.", self.question)
-
-    def _repr_mimebundle_(self, **options: Any) -> dict[str, Any]:
-        # The live view and, for readers without a kernel, the picture.
-        live: dict[str, Any] = self.widget()._repr_mimebundle_()
-        return live | {"text/html": self._repr_html_(), "text/plain": repr(self)}
-
-
-def _shown(picture: Picture) -> str:
-    # The title stands under it: its length changes with the slider, and would push the picture.
-    return f'<div style="line-height:1.45">{figure(picture.image_html(), picture.title)}</div>'
-
-
-def _line(head: str, text: str) -> str:
-    return f'<div style="line-height:1.45;margin:4px 0"><b>{head}</b> {escape(text)}</div>'
-
-
-def _sentence(text: str) -> str:
-    """Begin with a capital, as names of colours and mixings may not."""
-    return text[:1].upper() + text[1:]
-
-
-# The steps.
+__all__ = ["CLOTH", "SWATCHES", "WAYS", "all_steps"]
 
 Shade = NamedColour | str
-RED = NamedColour.of("#c0392b", "red")
-BLUE = NamedColour.of("#1f4fa3", "blue")
-YELLOW = NamedColour.of("#f5d311", "yellow")
 
-# A tea table for a small railway halt; invented.
-CLOTH = Colourway(
-    "ivory",
-    [
-        NamedColour.of(RED, "brick"),
-        NamedColour.of(BLUE, "signal blue"),
-        NamedColour.of("#e0a526", "honey"),
-    ],
-    0.6,
-    name="Tea table",
+
+def _named(*pairs: tuple[str, str]) -> tuple[NamedColour, ...]:
+    return tuple(NamedColour.of(code, name) for name, code in pairs)
+
+
+# The colours to choose from; invented, as is the cloth made of them.
+SWATCHES = _named(
+    ("Icing", "#fdfaf5"), ("Sugared Almond", "#eda3b5"), ("Primrose Bank", "#e8c963"),
+    ("Lemon Curd", "#f5d311"), ("Honey", "#e0a526"), ("Peach Skin", "#f2b084"),
+    ("Brick", "#c0392b"), ("Madder", "#a8433f"), ("Cowslip Green", "#a9ca7e"),
+    ("Duck Egg Shell", "#8fc7c1"), ("Sea Holly Mist", "#9eaae4"), ("Signal Blue", "#1f4fa3"),
+    ("Ink Blue", "#2f4a7c"), ("Faded Violet", "#c09fd4"),
+)  # fmt: skip
+_BY_NAME = {colour.name: colour for colour in SWATCHES}
+ICING, LEMON, PEACH = (_BY_NAME[name] for name in ("Icing", "Lemon Curd", "Peach Skin"))
+RED, BLUE, HONEY = (_BY_NAME[name] for name in ("Brick", "Signal Blue", "Honey"))
+DUCK_EGG, PRIMROSE = _BY_NAME["Duck Egg Shell"], _BY_NAME["Primrose Bank"]
+_BLUSH, _RASPBERRY = _named(("Blush", "#f6cfd6"), ("Raspberry", "#b8324f"))
+_DARK, _LIGHT = (
+    NamedColour(f"{share} % grey", tuple(linear_to_srgb([share / 100] * 3).tolist()))
+    for share in (10, 90)
 )
+CLOTH = Colourway(ICING, [RED, BLUE, HONEY], 0.6, name="Tea table")
+
+_SIZES = ("1/8 in", "1/4 in", "3/8 in", "1/2 in", "3/4 in", "1 in")
+# What the page can mix; both are named as in ``page/shared/mixing.js``.
+_LAYOUTS, _SPACES = ("layered", "woven", "multiply"), ("as-is", "light", "absorption")
 
 
-_STRENGTH = Slider("Overlay strength", 50, 0, 100, " %", 0.01)
+def _strength(start: float) -> Slider:
+    return Slider("strength", "Strength", start, 0, 100, " %")
 
 
-def _colours(*texts: Shade) -> tuple[NamedColour, ...]:
-    return tuple(NamedColour.of(text) for text in texts)
+def _fields(*fields: tuple[str, str, Shade]) -> tuple[ColourField, ...]:
+    return tuple(ColourField(key, label, NamedColour.of(shade)) for key, label, shade in fields)
 
 
-def crossing(warp: Shade = RED, weft: Shade = BLUE, ground: Shade = "white") -> Step:
+def recipe_of(name: str, warp_share: float = 0.5, yule_nielsen: float = 1.0) -> dict[str, Any]:
+    """Return a mixing as the page's ``mixing.js`` takes it, with its words.
+
+    Raises
+    ------
+    ArgumentError
+        For a mixing that the page cannot work out by itself.
+    """
+    mixing = find_mixing(name)
+    if mixing.layout not in _LAYOUTS or mixing.space not in _SPACES:
+        can = [each for each in MIXINGS if find_mixing(each).space in _SPACES]
+        raise ArgumentError("colourway", f"mixed by one of {', '.join(can)}", name)
+    return {
+        **{"mixing": name, "label": mixing.label, "hint": mixing.hint},
+        **{"layout": mixing.layout, "decode": mixing.space},
+        **{"warpShare": mixing.share(warp_share), "yuleNielsen": yule_nielsen},
+    }
+
+
+def _cloth_fields(colourway: Colourway) -> tuple[ColourField, ...]:
+    stripes = enumerate(colourway.stripes, 1)
+    return (
+        *(ColourField(f"stripe{n}", f"Stripe {n}", colour) for n, colour in stripes),
+        ColourField("ground", "Ground", colourway.ground),
+    )
+
+
+def _cloth_options(colourway: Colourway) -> dict[str, Any]:
+    share, n = colourway.warp_share, colourway.yule_nielsen
+    return {"recipe": recipe_of(colourway.mixing, share, n), "warpShare": share, "yuleNielsen": n}
+
+
+def crossing(warp: Shade = PEACH, weft: Shade = DUCK_EGG, ground: Shade = ICING) -> Step:
     """What a crossing is made of."""
-    over, under, base = _colours(warp, weft, ground)
-    return Step(
-        "what a crossing is made of",
-        lambda a: figures.shares_figure(over.rgb, under.rgb, base.rgb, a),
-        _STRENGTH,
-        "At which strength does the crossing hold as much weft as ground?",
-        answers.equal_shares,
+    fields = _fields(
+        ("warp", "Warp stripe", warp), ("weft", "Weft stripe", weft), ("ground", "Ground", ground)
     )
+    return Step("crossing", fields, (_strength(30),), answers.equal_shares)
 
 
-def kinds(warp: Shade = YELLOW, weft: Shade = BLUE, ground: Shade = "white") -> Step:
-    """Opacity on a screen, light through threads, ink on ink, pigment."""
-    over, under, base = _colours(warp, weft, ground)
-    slider = Slider("Overlay strength", 80, 0, 100, " %", 0.01)
-    return Step(
-        "five ways to mix",
-        lambda a: figures.kinds_figure(over.rgb, under.rgb, base.rgb, a),
-        slider,
-        "Which way of mixing makes the greenest crossing at 80 %?",
-        lambda: answers.greenest(over, under, base, 0.8),
+def kinds(warp: Shade = LEMON, weft: Shade = BLUE, ground: Shade = ICING) -> Step:
+    """Opacity on a screen, light, filters, threads, pigment."""
+    fields = _fields(
+        ("warp", "Warp stripe", warp), ("weft", "Weft stripe", weft), ("ground", "Ground", ground)
     )
+    over, under, base = (each.colour for each in fields)
+    return Step("kinds", fields, (_strength(30),), lambda: answers.greenest(over, under, base, 0.8))
 
 
-def greys() -> Step:
+def greys(dark: Shade = _DARK, light: Shade = _LIGHT) -> Step:
     """The same two greys, added four ways."""
-    return Step(
-        "two greys, four sums",
-        figures.greys_figure,
-        Slider("Yule–Nielsen n", 2, 1, 10, step=0.1),
-        "Which n gives a grey as dark as pigment does?",
-        answers.n_of_pigment,
-    )
+    fields = _fields(("dark", "Dark half", dark), ("light", "Light half", light))
+    slider = Slider("n", "Yule–Nielsen n", 1.5, 1, 10, step=0.1)
+    one, two = (each.colour for each in fields)
+    return Step("greys", fields, (slider,), lambda: answers.n_of_pigment(one, two))
 
 
-def order(first: Shade = RED, second: Shade = BLUE, ground: Shade = "white") -> Step:
+def order(first: Shade = RED, second: Shade = BLUE, ground: Shade = ICING) -> Step:
     """Why red over blue is not blue over red when laid over, and is when woven."""
-    upper, lower, base = _colours(first, second, ground)
-    return Step(
-        "which one is on top",
-        lambda a: figures.order_figure(upper.rgb, lower.rgb, base.rgb, a, (upper.name, lower.name)),
-        _STRENGTH,
-        "From which strength do the two laid-over crossings differ by ΔE00 10 or more?",
-        lambda: answers.order_shows(upper, lower, base),
+    fields = _fields(
+        ("first", "Stripe 1", first), ("second", "Stripe 2", second), ("ground", "Ground", ground)
     )
+    one, two, base = (each.colour for each in fields)
+    return Step("order", fields, (_strength(20),), lambda: answers.order_shows(one, two, base))
 
 
-def depth() -> Step:
+def depth(stripe: Shade = DUCK_EGG, ground: Shade = ICING) -> Step:
     """Why a self-crossing at 50 % stops at 75 % of full depth."""
-    return Step(
-        "a stripe crossing itself",
-        figures.depth_figure,
-        _STRENGTH,
-        "How strong must the overlay be for the self-crossing to reach 90 % when laid over?",
-        answers.depth_for,
-    )
+    fields = _fields(("stripe", "Stripe", stripe), ("ground", "Ground", ground))
+    return Step("depth", fields, (_strength(50),), answers.depth_for)
 
 
-def pastel(pale: Shade = "#f6cfd6", deep: Shade = "#b8324f", ground: Shade = "white") -> Step:
+def pastel(pale: Shade = _BLUSH, deep: Shade = _RASPBERRY, ground: Shade = ICING) -> Step:
     """What strength does to a pastel."""
-    light, dark, base = _colours(pale, deep, ground)
-    return Step(
-        "what strength does to a pastel",
-        lambda a: figures.pastel_figure(light.rgb, dark.rgb, base.rgb, a),
-        _STRENGTH,
-        "From which strength does each stripe stand ΔE00 10 or more from the ground?",
-        lambda: answers.pastel_needs(light, dark, base),
-    )
+    fields = _fields(("pale", "Pastel", pale), ("deep", "Deep", deep), ("ground", "Ground", ground))
+    light, dark, base = (each.colour for each in fields)
+    return Step("pastel", fields, (_strength(30),), lambda: answers.pastel_needs(light, dark, base))
 
 
-def threads(warp: Shade = RED, weft: Shade = BLUE) -> Step:
-    """Why odd thread counts unbalance a cell."""
-    end, pick = _colours(warp, weft)
-    return Step(
-        "odd and even threads",
-        lambda ends: figures.threads_figure(end.rgb, pick.rgb, round(ends)),
-        Slider("Ends in the band", 5, 1, 12),
-        "What is the smallest odd count whose share is within one per cent of half?",
-        answers.balanced_enough,
+def threads(warp: Shade = RED, weft: Shade = BLUE, ground: Shade = ICING) -> Step:
+    """What odd thread counts do to a check."""
+    fields = _fields(
+        ("warp", "Warp stripe", warp), ("weft", "Weft stripe", weft), ("ground", "Ground", ground)
     )
+    slider = Slider("ends", "Ends in a band", 4, 1, 12)
+    return Step("threads", fields, (slider,), answers.balanced_enough)
 
 
 def distance(colourway: Colourway = CLOTH, size: Length | str = "1/4 in") -> Step:
     """What colour the cloth has from across the street, and how far away that is."""
     length = Length(size)
+    sizes = sorted({Length(each) for each in _SIZES} | {length})
+    labels = tuple(each.shown_in(each.unit) for each in sizes)
+    sliders = (
+        Slider("distance", "Distance", 10, 1, 80, " m", 0.1),
+        Slider("size", "Check size", sizes.index(length), 0, len(sizes) - 1, labels=labels),
+    )
+    options = _cloth_options(colourway) | {
+        "mm": [each.mm for each in sizes],
+        **{"size": sizes.index(length), "strength": colourway.strength},
+        "size_words": length.shown_in(length.unit),
+    }
     return Step(
-        "from across the street",
-        lambda metres: figures.distance_figure(colourway, length, metres),
-        Slider("Distance", 10, 1, 80, "m"),
-        "From how far do checks of twice the size fuse?",
-        lambda: answers.fuses_beyond(length),
+        "distance", _cloth_fields(colourway), sliders, lambda: answers.fuses_beyond(length), options
     )
 
 
 def side_by_side(colourway: Colourway = CLOTH) -> Step:
     """The same colourway under every mixing."""
-    slider = Slider("Overlay strength", round(colourway.strength * 100), 0, 100, " %", 0.01)
     return Step(
-        "one colourway, every mixing",
-        lambda a: figures.mixings_figure(colourway.with_(strength=min(a, 1.0))),
-        slider,
-        f"Which crossing changes most between source-over and woven at {slider.value:g} %?",
-        lambda: answers.changes_most(colourway),
-    )
+        "side_by_side", _cloth_fields(colourway), (_strength(40),),
+        lambda: answers.changes_most(colourway.with_(strength=0.6)), _cloth_options(colourway),
+    )  # fmt: skip
 
 
 def vision(colourway: Colourway = CLOTH) -> Step:
     """The cloth as people with protan, deutan and tritan vision see it, and in grey."""
+    sliders = (
+        _strength(round(colourway.strength * 100)),
+        Slider("severity", "Severity", 100, 0, 100, " %"),
+    )
     return Step(
-        "as others see it",
-        lambda severity: figures.vision_figure(colourway, severity),
-        Slider("Severity", 100, 0, 100, " %", 0.01),
-        "At which overlay strengths is every edge ΔE00 5 or more for everyone?",
-        lambda: answers.seen_by_all(colourway),
+        "vision", _cloth_fields(colourway), sliders, lambda: answers.seen_by_all(colourway),
+        _cloth_options(colourway),
+    )  # fmt: skip
+
+
+def task(first: Shade = PEACH, second: Shade = PRIMROSE, ground: Shade = ICING) -> Step:
+    """Design a cloth that is told apart on the menus and light from across the street."""
+    fields = _fields(
+        ("first", "Stripe 1", first), ("second", "Stripe 2", second), ("ground", "Ground", ground)
+    )
+    wishes = {"apart": answers.STRIPES_APART, "light": answers.LIGHT_FROM_AFAR}
+    return Step("task", fields, (_strength(50),), answers.one_that_meets, wishes)
+
+
+def all_steps(colourway: Colourway = CLOTH, size: Length | str = "1/4 in") -> tuple[Step, ...]:
+    """Return the ten steps and the last task; steps 8 to 10 show the colourway."""
+    return (
+        *(crossing(), kinds(), greys(), order(), depth(), pastel(), threads()),
+        *(distance(colourway, size), side_by_side(colourway), vision(colourway), task()),
     )
 
 
@@ -280,10 +215,12 @@ _WORDS = (
     ("ground", "the colour under and between the stripes"),
     ("single", "a stripe over the ground"),
     ("crossing", "a warp stripe over a weft stripe"),
-    ("overlay strength", "how much of each stripe's colour reaches the cloth, 0 to 100 %"),
+    ("strength", "how much of what lies under a stripe it covers, 0 to 100 %"),
+    ("a*", "how green or red a colour is: below 0 green, above 0 red (CIE L*a*b*)"),
     (
         "ΔE00",
-        "difference of two colours (CIEDE2000): 1 can just be seen, 10 is plain (common practice)",
+        "how different two colours look (CIEDE2000): about 1 can just be seen, 10 is plain "
+        "(common practice)",
     ),
 )
 
@@ -326,12 +263,17 @@ def meanings() -> Listing:
 
 
 def thread_shares(most: int = 6) -> Listing:
-    """Return the warp's share of a plain-weave cell by thread count, exactly and in per cent."""
+    """Return the warp's share of crossings and singles by thread count, exactly and in per cent."""
+
+    def shown(share: Any) -> tuple[str, str]:
+        return str(share), f"{float(share) * 100:.2f} %"
+
     rows = []
     for ends in range(1, most + 1):
-        share = plain_weave_share(ends)
-        rows.append((str(ends), str(share), f"{float(share) * 100:.2f} %"))
-    return Listing(("ends in the band", "warp's share", "in per cent"), tuple(rows), (0, 1, 2))
+        shares = check_weave_shares(ends)
+        rows.append((str(ends), *shown(shares.crossing), *shown(shares.single)))
+    heads = ("ends in a band", "warp in a crossing", "in per cent", "in a single", "in per cent")
+    return Listing(heads, tuple(rows), (0, 1, 2, 3, 4))
 
 
 def fusing(

@@ -22,6 +22,7 @@ from checkcloth.colour.css import parse_css
 from checkcloth.colour.ink import STOCKS, Stock
 from checkcloth.errors import CheckclothError, ColourError, FileFormatError
 from checkcloth.files.csv_rows import Row, as_value, csv_text, read_rows
+from checkcloth.files.frames import Table, as_table, table_name
 from checkcloth.files.whole import write_whole
 
 _COLUMNS = ("name", "ground", "strength", "mixing", "warp share", "yule-nielsen", "stock", "note")
@@ -49,7 +50,9 @@ class PlainColourway:
     warp_share, yule_nielsen : float
     stock : Stock
     texts : tuple of str
-        The colours as they were written, ground first.
+        The colours as they were written: ground, stripes, the weft's own.
+    weft_stripes : tuple of such tuples
+        Where the weft has colours of its own.
     """
 
     name: str
@@ -60,12 +63,13 @@ class PlainColourway:
     warp_share: float = 0.5
     yule_nielsen: float = 1.0
     texts: tuple[str, ...] = ()
+    weft_stripes: tuple[_Rgb, ...] = ()
     stock: Stock = STOCKS[""]
 
     @classmethod
     def of(cls, colourway: Colourway) -> PlainColourway:
         """Return what scoring needs of a colourway."""
-        members = (colourway.ground, *colourway.stripes)
+        members = (colourway.ground, *colourway.stripes, *colourway.weft_stripes)
         return cls(
             colourway.name or str(colourway),
             colourway.ground.rgb,
@@ -75,20 +79,23 @@ class PlainColourway:
             colourway.warp_share,
             colourway.yule_nielsen,
             tuple(member.text for member in members),
+            tuple(stripe.rgb for stripe in colourway.weft_stripes),
             colourway.stock,
         )
 
     def colourway(self) -> Colourway:
         """Return it as a colourway."""
+        weft_from = 1 + len(self.stripes)
         return Colourway(
             self.texts[0],
-            self.texts[1:],
+            self.texts[1:weft_from],
             self.strength,
             self.mixing,
             self.name,
             self.warp_share,
             self.yule_nielsen,
             self.stock,
+            self.texts[weft_from:],
         )
 
 
@@ -161,18 +168,18 @@ def _read_row(row: Row, known: dict[str, str], stripes: list[str]) -> PlainColou
         raise error.at(row.source, row.line) from None
     strength, share, n = numbers
     return PlainColourway(
-        name, ground, tuple(bands), strength, mixing, share, n, tuple(texts), stock
+        name, ground, tuple(bands), strength, mixing, share, n, tuple(texts), stock=stock
     )
 
 
 def stream_colourways(
-    path: str | PathLike[str], faults: list[FileFormatError] | None = None
+    path: Table, faults: list[FileFormatError] | None = None
 ) -> Iterator[PlainColourway]:
     """Yield the colourways of a CSV file one by one; memory does not grow with the file.
 
     Parameters
     ----------
-    path : path
+    path : path or pandas DataFrame
         UTF-8 CSV; commas, semicolons or tabs; decimal commas where semicolons or tabs
         separate. Colours are CSS Color 4; strength is 0–1 or a percentage with its sign,
         0.5 where none is given; mixing is one of ``MIXINGS``, else ``source-over``.
@@ -193,7 +200,8 @@ def stream_colourways(
     ...     [plain.name for plain in stream_colourways(path)]
     ['Quay']
     """
-    rows = read_rows(as_path(path), empty=_EXPECTED, faults=faults)
+    table = as_table(path)
+    rows = read_rows(table, empty=_EXPECTED, faults=faults)
     known, stripes = _layout(next(rows))
     found = False
     for row in rows:
@@ -207,10 +215,10 @@ def stream_colourways(
         found = True
         yield colourway
     if not found and not faults:
-        raise FileFormatError("colourways", "at least one", words="none", source=as_path(path).name)
+        raise FileFormatError("colourways", "at least one", words="none", source=table_name(table))
 
 
-def read_colourways(path: str | PathLike[str]) -> list[Colourway]:
+def read_colourways(path: Table) -> list[Colourway]:
     """Return the colourways of a CSV file; see :func:`stream_colourways`.
 
     >>> from tempfile import TemporaryDirectory
@@ -222,7 +230,7 @@ def read_colourways(path: str | PathLike[str]) -> list[Colourway]:
     return [plain.colourway() for plain in stream_colourways(path)]
 
 
-def colourway_faults(path: str | PathLike[str], most: int = 100) -> list[str]:
+def colourway_faults(path: Table, most: int = 100) -> list[str]:
     """Return every fault of a CSV of colourways, up to ``most``, to mend them in one go.
 
     >>> from tempfile import TemporaryDirectory

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette
@@ -46,7 +47,11 @@ class GroundGain:
 
 
 def ground_gains(
-    colourway: Colourway, grounds: Palette | Iterable[NamedColour | str], vision: str = "normal"
+    colourway: Colourway,
+    grounds: Palette | Iterable[NamedColour | str],
+    vision: str = "normal",
+    *,
+    check: Check | None = None,
 ) -> list[GroundGain]:
     """Put a colourway on other grounds and say what each gains, the best first.
 
@@ -57,6 +62,8 @@ def ground_gains(
         A palette gives its grounds.
     vision : str
         One of ``VISIONS``.
+    check : Check, optional
+        Whose bands say what touches, and how much; an even check unless given.
 
     Raises
     ------
@@ -71,9 +78,9 @@ def ground_gains(
     members = each_ground(colourway, grounds)
     if not members:
         raise ArgumentError("grounds", "at least one colour", words="none")
-    scores = score([colourway, *members], vision)
+    scores = score([colourway, *members], vision, check=check)
     edges = np.asarray(scores.least_edge)
-    lightness = np.minimum(scores.ground_single.least_dl, scores.single_crossing.least_dl)
+    lightness = np.fmin(scores.ground_single.least_dl, scores.single_crossing.least_dl)
     gains = [
         GroundGain(member, float(edge), float(dl), float(edge - edges[0]), float(dl - lightness[0]))
         for member, edge, dl in zip(members, edges[1:], lightness[1:], strict=True)

@@ -1,19 +1,19 @@
 """Lab readings of a strike-off, or of an approved standard: the CSV file, and an empty form.
 
-Columns: ``tone``, ``L*``, ``a*``, ``b*`` (the stars may be left out), and optionally
-``illuminant``, ``observer``, ``reading`` (a number that tells readings of a tone apart)
-and ``note``; others are passed over, and it is said. Illuminant and observer must be
+Columns: ``tone``, ``L*``, ``a*``, ``b*`` (the stars may be left out), or L*C*h, or XYZ, and
+optionally ``illuminant``, ``observer``, ``reading`` (a number that tells readings of a tone
+apart) and ``note``; others are passed over, and it is said. Illuminant and observer must be
 stated, there or by whoever reads the file.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from difflib import get_close_matches
 from os import PathLike
 from pathlib import Path
-from typing import TypeVar
+from typing import Any, TypeVar
 
 import numpy as np
 
@@ -25,27 +25,35 @@ from checkcloth.colour.spectra.lights import spectral_lab
 from checkcloth.colour.spectra.reading import read_spectra
 from checkcloth.errors import ArgumentError, FileFormatError, shown
 from checkcloth.files.cgats import is_cgats, read_cgats
-from checkcloth.files.csv_rows import Row, as_value, csv_text, read_rows
+from checkcloth.files.csv_rows import Row, csv_text, read_rows, without_gaps
+from checkcloth.files.frames import Table, Tabular, as_table, table_name
 from checkcloth.files.whole import write_whole
+from checkcloth.quality.lab_columns import (
+    MEASURED_COLUMNS,
+    check_given,
+    check_scale,
+    given_columns,
+    header_words,
+    lab_of,
+    lacking,
+    match_columns,
+    spaces_in,
+    twice,
+)
 
 # (warp, weft) of a tone; canonical where several positions have the same tone.
 ToneIndex = tuple[int, int]
 
-_EXPECTED = "tone, L*, a*, b* and readings"
 _T = TypeVar("_T", str, int)
 
-# The words that head the columns of a Lab reading.
-LAB_COLUMNS = {"l*": ("l*", "l"), "a*": ("a*", "a"), "b*": ("b*", "b")}
 _WORDS = {
     "tone": ("tone", "tone name", "sample", "sample name"),
-    **LAB_COLUMNS,
+    **MEASURED_COLUMNS,
     "illuminant": ("illuminant", "light"),
     "observer": ("observer",),
     "reading": ("reading",),
     "note": ("note", "notes", "remark", "remarks"),
 }
-# Brightened whites can read a little above 100.
-_RANGES = {"l*": (0, 105), "a*": (-150, 150), "b*": (-150, 150)}
 
 
 @dataclass(frozen=True)
@@ -67,7 +75,7 @@ class Reading:
 
 
 @dataclass(frozen=True, repr=False)
-class Readings:
+class Readings(Tabular):
     """Readings made under one illuminant and one observer.
 
     Attributes
@@ -85,6 +93,8 @@ class Readings:
         Lines that name a tone and hold no figures; passed over.
     unused : tuple of str
         Columns that are not known; passed over.
+    notes : tuple of str
+        What else whoever trusts the readings must know: encoding, titles, faults.
     """
 
     source: str
@@ -94,6 +104,20 @@ class Readings:
     repeats: tuple[tuple[int, int], ...] = ()
     empty: tuple[int, ...] = ()
     unused: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+
+    @property
+    def columns(self) -> dict[str, Any]:
+        """Values by column, a row a reading; :func:`read_readings` takes its frame again."""
+        count = len(self.readings)
+        lab = np.array([reading.lab for reading in self.readings]).reshape(-1, 3)
+        return {
+            "tone": [reading.tone for reading in self.readings],
+            **{axis: lab[:, n] for n, axis in enumerate(("L*", "a*", "b*"))},
+            "illuminant": [self.illuminant] * count,
+            "observer": [self.observer] * count,
+            "line": [reading.line for reading in self.readings],
+        }
 
     def __len__(self) -> int:
         return len(self.readings)
@@ -155,10 +179,9 @@ def tone_indices(colourway: Colourway) -> dict[str, ToneIndex]:
     >>> list(tone_indices(Colourway("white", ["navy"])))
     ['white', 'navy on white', 'navy over navy']
     """
-    side = len(colourway.stripes) + 1
     tones = colourway.tones
     indices: dict[str, ToneIndex] = {}
-    for warp, weft in np.ndindex(side, side):
+    for warp, weft in np.ndindex(*tones.shape[:2]):
         index = canonical_tone(warp, weft, colourway.symmetry)
         name = _plain(colourway.tone_label(warp, weft))
         other = indices.setdefault(name, index)
@@ -171,41 +194,32 @@ def tone_indices(colourway: Colourway) -> dict[str, ToneIndex]:
     return indices
 
 
-def _columns(header: Row) -> tuple[dict[str, str], tuple[str, ...]]:
+def _columns(header: Row, given: Mapping[str, str]) -> tuple[dict[str, str], tuple[str, ...]]:
     """Which column holds what, and the columns that are not known."""
-    found: dict[str, str] = {}
-    unused = []
-    for column in header.cells:
-        known = next((name for name, words in _WORDS.items() if column in words), None)
-        if known is None:
-            unused.append(column)
-        elif known in found:
+    check_given(header, given)
+    found, rest = match_columns(list(header.cells), _WORDS, given)
+    for heading, name in rest:
+        if name:
             raise header.fault(
                 "header",
-                f"columns each named once ({known})",
-                words=f"{shown(found[known])} and {shown(column)}",
+                f"columns each named once ({name})",
+                words=twice(found[name], heading),
             )
-        else:
-            found[known] = column
-    missing = [name for name in ("tone", *LAB_COLUMNS) if name not in found]
+    missing = [] if "tone" in found else ["tone"]
+    if not spaces_in(found):
+        missing += [axis for axis in ("l*", "a*", "b*") if axis not in found]
     if missing:
         raise header.fault(
             "header",
-            "tone, L*, a* and b*",
-            words=f"{', '.join(header.cells)}; missing {', '.join(missing)}",
-            hint=" (readings in XYZ or L*C*h must be turned into L*a*b* first)",
+            "tone, and L*, a* and b* (or L*C*h, or XYZ)",
+            words=header_words(header, missing),
+            hint=" (columns={'L*': 'heading'} says what a column is; RGB is no measurement)",
         )
-    return found, tuple(unused)
-
-
-def lab_values(row: Row, columns: dict[str, str]) -> tuple[float, float, float]:
-    """Return the numbers in the cells of L*, a* and b*, or say what is wrong with one."""
-    l, a, b = (as_value(row, columns[axis], *_RANGES[axis]) for axis in LAB_COLUMNS)  # noqa: E741
-    return l, a, b
+    return found, tuple(heading for heading, _ in rest)
 
 
 def _stated(
-    row: Row, columns: dict[str, str], name: str, given: _T | None, read: Callable[..., _T]
+    row: Row, columns: Mapping[str, str], name: str, given: _T | None, read: Callable[..., _T]
 ) -> _T:
     """What a row states, or else what the caller does; both must agree."""
     text = row.cells.get(columns.get(name, ""))
@@ -225,7 +239,7 @@ def _stated(
 class _Reader:
     """What has been read so far, and what every further row is held against."""
 
-    columns: dict[str, str]
+    columns: Mapping[str, str]
     illuminant: str | None
     observer: int | None
     readings: list[Reading] = field(default_factory=list)
@@ -239,12 +253,12 @@ class _Reader:
         tone = row.cells.get(self.columns["tone"], "")
         if not tone:
             raise row.fault("tone", "a tone's name", words="nothing")
-        if not any(self.columns[axis] in row.cells for axis in LAB_COLUMNS):
+        if len(lacking(row, self.columns)) == 3:
             self.empty.append(row.line)
             return
         self.illuminant = _stated(row, self.columns, "illuminant", self.illuminant, as_illuminant)
         self.observer = _stated(row, self.columns, "observer", self.observer, as_observer)
-        lab = lab_values(row, self.columns)
+        lab = lab_of(row, self.columns, self.illuminant, self.observer)
         number = row.cells.get(self.columns.get("reading", ""))
         if number is not None:
             earlier = self.numbered.setdefault((_plain(tone), number), row.line)
@@ -262,17 +276,26 @@ class _Reader:
 
 
 def read_readings(
-    path: str | PathLike[str], *, illuminant: str | None = None, observer: int | None = None
+    path: Table,
+    *,
+    illuminant: str | None = None,
+    observer: int | None = None,
+    columns: Mapping[str, str] | None = None,
+    faults: list[FileFormatError] | None = None,
 ) -> Readings:
     """Read Lab readings; every fault is named with its line.
 
     Parameters
     ----------
-    path : path
-        UTF-8 CSV; commas, semicolons or tabs, decimal commas where commas do not separate. Or
-        CGATS text with ``SAMPLE_NAME`` and ``LAB_L``, ``LAB_A``, ``LAB_B``.
+    path : path or pandas DataFrame
+        CSV as :func:`read_supplier_palette` takes it, or CGATS text with ``SAMPLE_NAME`` and
+        ``LAB_L``, ``LAB_A``, ``LAB_B``.
     illuminant, observer :
         ``"D50"`` or ``"D65"``, 2 or 10; needed where the file has no such column.
+    columns : mapping of str to str, optional
+        Headings of the file that are not known, by ours: ``{"L*": "Helligkeit"}``.
+    faults : list, optional
+        If given, faulty lines are put here and passed over instead of raised.
 
     Returns
     -------
@@ -282,10 +305,10 @@ def read_readings(
     ------
     FileFormatError
         For missing columns, units in cells, a reading with a part missing, L* outside
-        0–105, a* or b* outside ±150, two readings of a tone with the same number, mixed
-        illuminants or observers.
+        0–105, a* or b* outside ±150, a scale of 0 to 1, two readings of a tone with the same
+        number, mixed illuminants or observers. The message lists every fault of the file.
     ArgumentError
-        For another illuminant or observer.
+        For another illuminant or observer, columns that the file does not have.
 
     >>> from tempfile import TemporaryDirectory
     >>> with TemporaryDirectory() as folder:
@@ -296,24 +319,43 @@ def read_readings(
     """
     light = None if illuminant is None else as_illuminant(illuminant)
     degrees = None if observer is None else as_observer(observer)
-    file = as_path(path)
-    rows = _cgats_rows(file) if is_cgats(file) else read_rows(file, empty=_EXPECTED)
-    columns, unused = _columns(next(rows))
-    reader = _Reader(columns, light, degrees)
-    for row in rows:
-        reader.add(row)
+    table = as_table(path)
+    given = given_columns(columns, _WORDS)
+    notes: list[str] = []
+    found: list[FileFormatError] = []
+    is_text = isinstance(table, Path) and is_cgats(table)
+    rows = (
+        _cgats_rows(table)
+        if is_text
+        else read_rows(
+            table,
+            empty="tone, L*, a*, b* and readings",
+            faults=found,
+            is_header=lambda cells: _has_readings(cells, given),
+            notes=notes,
+        )
+    )
+    known, unused = _columns(next(rows), given)
+    reader = _read_all(list(rows), known, _Reader(known, light, degrees), found)
+    found.sort(key=lambda fault: fault.line or 0)
+    if found and faults is None:
+        raise found[0].with_others(found[1:])
+    if faults is not None:
+        faults += found
+        notes += [f"Line {f.line} was left out: {f.argument} {f.rule}." for f in found[:12]]
     if not reader.readings or reader.illuminant is None or reader.observer is None:
         raise FileFormatError(
-            "readings", "at least one with L*, a* and b*", words="none", source=file.name
+            "readings", "at least one with L*, a* and b*", words="none", source=table_name(table)
         )
     return Readings(
-        file.name,
+        table_name(table),
         reader.illuminant,
         reader.observer,
         tuple(reader.readings),
         tuple(reader.repeats),
         tuple(reader.empty),
         unused,
+        tuple(notes),
     )
 
 
@@ -377,6 +419,26 @@ def _cgats_rows(file: Path) -> Iterator[Row]:
     for cells, line in zip(table.rows, table.lines, strict=True):
         filled = {head: cell for head, cell in zip(heads, cells, strict=True) if cell}
         yield Row(whole | filled, line, table.source, True)
+
+
+def _has_readings(cells: Sequence[str], given: Mapping[str, str]) -> bool:
+    found = match_columns(cells, _WORDS, given)[0]
+    return "tone" in found and bool(spaces_in(found))
+
+
+def _read_all(
+    rows: Sequence[Row], columns: Mapping[str, str], reader: _Reader, faults: list[FileFormatError]
+) -> _Reader:
+    """Read every row that can be read; what is wrong with the others goes to ``faults``."""
+    for row in rows:
+        without_gaps(row, (columns[name] for name in columns if name not in ("tone", "note")))
+    check_scale(rows, columns)
+    for row in rows:
+        try:
+            reader.add(row)
+        except FileFormatError as fault:
+            faults.append(fault)
+    return reader
 
 
 def write_blank_readings(

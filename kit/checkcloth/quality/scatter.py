@@ -10,16 +10,19 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from checkcloth.arguments import Floats, as_number, as_whole, require_type
+from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.tones import stack
 from checkcloth.colour.spaces import lab_to_srgb, srgb_to_lab
 from checkcloth.colour.vision import see_as
 from checkcloth.errors import ArgumentError
+from checkcloth.files.frames import Tabular
 from checkcloth.files.html import table
 from checkcloth.quality.sweep import find_pairs
 from checkcloth.quality.tolerance import Tolerance, scatter_lab, wilson_interval
@@ -31,7 +34,7 @@ _BLOCK = 1 << 19
 
 
 @dataclass(frozen=True, repr=False)
-class ToleranceScore:
+class ToleranceScore(Tabular):
     """The chance of each pair, and of all together, to stay at or above a threshold.
 
     Attributes
@@ -83,7 +86,23 @@ class ToleranceScore:
     def _chance_of(self, hits: int) -> tuple[float, float, float]:
         return (hits / self.draws, *wilson_interval(hits, self.draws, self.confidence))
 
-    def rows(self) -> Iterator[tuple[str, str, str, str]]:
+    @property
+    def columns(self) -> dict[str, Any]:
+        """Values by column, a row a pair, in the order of ``pairs``."""
+        chances = np.array([self.chance(pair) for pair in range(len(self.pairs))]).reshape(-1, 3)
+        return {
+            "pair": list(self.pairs.names),
+            "kind": list(self.pairs.kinds),
+            "nominal": self.nominal,
+            "low": self.low,
+            "high": self.high,
+            "hits": self.hits,
+            "chance": chances[:, 0],
+            "chance_low": chances[:, 1],
+            "chance_high": chances[:, 2],
+        }
+
+    def texts(self) -> Iterator[tuple[str, str, str, str]]:
         """Yield pair, value without scatter, its spread, and the chance, the worst first."""
         for pair in np.argsort(self.hits, kind="stable").tolist():
             chance, low, high = self.chance(pair)
@@ -120,7 +139,7 @@ class ToleranceScore:
         return ("Pair", "As specified", "95 % of draws", "Chance to hold")
 
     def _repr_html_(self) -> str:
-        return table([str(self), self.basis], self.heads, self.rows())
+        return table([str(self), self.basis], self.heads, self.texts())
 
 
 def score_with_tolerance(
@@ -135,6 +154,7 @@ def score_with_tolerance(
     draws: int = 10_000,
     seed: int = 1,
     confidence: float = 0.95,
+    check: Check | None = None,
 ) -> ToleranceScore:
     """Draw lots at random and count in how many each tone pair stays above a threshold.
 
@@ -157,6 +177,8 @@ def score_with_tolerance(
     confidence : float
         Of the intervals, which say how well so many draws know the chance, and nothing
         about whether the model of scatter is right.
+    check : Check, optional
+        Whose bands say what touches, and how much; an even check unless given.
 
     Raises
     ------
@@ -170,7 +192,7 @@ def score_with_tolerance(
     """
     allowed = Tolerance() if tolerance is None else tolerance
     require_type(allowed, "tolerance", Tolerance)
-    pairs, chosen, limit = find_pairs(colourway, kinds, measure, threshold)
+    pairs, chosen, limit = find_pairs(colourway, kinds, measure, threshold, check)
     count = as_whole(draws, "draws", 100, 1_000_000)
     rng = np.random.default_rng(as_whole(seed, "seed", 0, 2**63))
     as_number(confidence, "confidence", 0.5, 0.9999)
@@ -241,8 +263,15 @@ def _clipped(lab: Floats) -> Floats:
 def _mixed_lots(
     colourway: Colourway, tolerance: Tolerance, lots: int, rng: np.random.Generator
 ) -> Floats:
-    """Tones (lots, N+1, N+1, 3) mixed of ground and stripe colours that scatter."""
+    """Tones (lots, W+1, F+1, 3) mixed of ground and stripe colours that scatter.
+
+    A colour that warp and weft share is one yarn, or one ink, and strays once.
+    """
     (whole,) = stack([colourway])
-    colours = np.concatenate([whole.grounds, whole.stripes[0]])
-    drawn = _clipped(_scattered(colours, tolerance, lots, rng))
-    return replace(whole, grounds=drawn[:, 0], stripes=drawn[:, 1:]).tones()
+    inks = np.array([ink.rgb for ink in colourway.inks])
+    drawn = _clipped(_scattered(np.concatenate([whole.grounds, inks]), tolerance, lots, rng))
+    number = len(colourway.stripes)
+    wefts = drawn[:, 1 + np.array(colourway.weft_inks)] if colourway.weft_stripes else None
+    return replace(
+        whole, grounds=drawn[:, 0], stripes=drawn[:, 1 : number + 1], weft_stripes=wefts
+    ).tones()

@@ -2,7 +2,7 @@
 
 A tone passes where its CMC(2:1) from the standard is within the tolerance (``_check_tones``),
 and the strike-off where every measured tone does (``StrikeOff.passed``). Why it departs is
-worked out in ``diagnosis.py``; ``illuminant_check.py`` looks for readings made under another
+worked out in ``diagnosis/``; ``illuminant_check.py`` looks for readings made under another
 illuminant than was stated.
 """
 
@@ -11,11 +11,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from html import escape
-from os import PathLike
+from typing import Any
 
 import numpy as np
 
-from checkcloth.arguments import Floats, as_number, as_path, require_type
+from checkcloth.arguments import Floats, as_number, require_type
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.colour.ciede2000 import delta_e_2000
@@ -23,8 +23,11 @@ from checkcloth.colour.difference import delta_e_cmc, lab_differences
 from checkcloth.colour.illuminant import adapt_lab
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.errors import ArgumentError
+from checkcloth.files.frames import Table, Tabular, as_table
 from checkcloth.files.html import AS_TYPED, Cell, table
-from checkcloth.quality.diagnosis import Cause, explain_shift, explanation_text
+from checkcloth.quality.diagnosis import Cause, Diagnosis, Evidence, diagnose
+from checkcloth.quality.diagnosis.misread import misreadings
+from checkcloth.quality.diagnosis.verdict import scatter_of
 from checkcloth.quality.illuminant_check import IlluminantCheck, check_illuminant
 from checkcloth.quality.readings import Readings, ToneIndex, read_readings, tone_indices
 from checkcloth.quality.tolerance import direction_words
@@ -105,7 +108,7 @@ class ToneCheck:
 
 
 @dataclass(frozen=True, repr=False)
-class StrikeOff:
+class StrikeOff(Tabular):
     """The whole comparison; make it with :func:`check_strike_off`.
 
     Attributes
@@ -121,10 +124,10 @@ class StrikeOff:
         What was compared with what, and how readings were adapted.
     cautions : tuple of str
         What the reader must know before trusting the figures.
-    causes : tuple of Cause
-        Single causes, the best first.
+    diagnosis : Diagnosis
+        Why it departs: the verdict, the causes it names, and all that were fitted.
     explanation : str
-        What they come to, in words.
+        What that comes to, in words.
     """
 
     colourway: Colourway
@@ -133,17 +136,35 @@ class StrikeOff:
     missing: tuple[str, ...]
     basis: str
     cautions: tuple[str, ...]
-    causes: tuple[Cause, ...]
+    diagnosis: Diagnosis
     explanation: str
+
+    @property
+    def causes(self) -> tuple[Cause, ...]:
+        """Single causes, the best first."""
+        return self.diagnosis.singles
 
     @property
     def passed(self) -> bool:
         """Whether every tone that was measured is within the tolerance."""
         return all(check.passed for check in self.checks)
 
-    def rows(self) -> Iterator[tuple[str, ...]]:
+    def texts(self) -> Iterator[tuple[str, ...]]:
         """Yield the table of tones as texts, a row a tone."""
         return (check.row() for check in self.checks)
+
+    @property
+    def columns(self) -> dict[str, Any]:
+        """Values by column, a row a tone."""
+        wanted = np.array([check.wanted for check in self.checks]).reshape(-1, 3)
+        found = np.array([check.found for check in self.checks]).reshape(-1, 3)
+        names = ("readings", "spread", "cmc", "de2000", "dl", "dc", "dh", "direction", "passed")
+        return {
+            "tone": [check.tone for check in self.checks],
+            **{f"wanted_{axis}": wanted[:, n] for n, axis in enumerate("Lab")},
+            **{f"found_{axis}": found[:, n] for n, axis in enumerate("Lab")},
+            **{name: [getattr(check, name) for check in self.checks] for name in names},
+        }
 
     def __str__(self) -> str:
         failed = sum(not check.passed for check in self.checks)
@@ -161,7 +182,7 @@ class StrikeOff:
 
     def _repr_html_(self) -> str:
         """The verdict first, then tone by tone, then the basis and the cautions."""
-        rows = [[Cell(text, strong=text == "FAIL") for text in row] for row in self.rows()]
+        rows = [[Cell(text, strong=text == "FAIL") for text in row] for row in self.texts()]
         notes = [self.basis, *self.cautions]
         if self.missing:
             notes.append(f"Not measured: {', '.join(self.missing)}.")
@@ -174,10 +195,10 @@ class StrikeOff:
 
 def check_strike_off(
     colourway: Colourway,
-    readings: Readings | str | PathLike[str],
+    readings: Readings | Table,
     *,
     tolerance: float = 1.0,
-    standard: Readings | str | PathLike[str] | None = None,
+    standard: Readings | Table | None = None,
     illuminant: str | None = None,
     observer: int | None = None,
     accept_10_degree: bool = False,
@@ -188,12 +209,12 @@ def check_strike_off(
     ----------
     colourway : Colourway
         The specification.
-    readings : Readings or path
+    readings : Readings, path or pandas DataFrame
         Of the strike-off; tones are matched by name, several readings a tone averaged.
     tolerance : float
         CMC(2:1) up to which a tone passes, above 0 up to 20. 1.0 is the trade's usual
         limit (common practice; buyers set their own).
-    standard : Readings or path, optional
+    standard : Readings, path or pandas DataFrame, optional
         Readings of an approved standard, made the same way; used instead of the Lab of
         the specification. The only exact way for the 10° observer.
     illuminant, observer :
@@ -242,8 +263,13 @@ def check_strike_off(
             "wanted to be, and the causes named, are no surer than it is: "
             f"{estimate_words(colourway)}."
         )
-    causes = explain_shift(colourway, tones, wanted, found)
-    explanation = explanation_text(causes, wanted, found)
+    misread = misreadings(
+        means, strike.illuminant, strike.observer, strike.illuminant if approved else "D65"
+    )
+    scatter = scatter_of([measured[tone] for tone in tones], wanted)
+    evidence = Evidence(colourway, tones, wanted, found, scatter, misread)
+    diagnosis = diagnose(evidence, limit)
+    explanation = diagnosis.text
     if light.suspect:
         explanation = f"Settle the illuminant first. As the readings stand: {explanation}"
     every = dict.fromkeys(tone_indices(colourway).values())
@@ -254,7 +280,7 @@ def check_strike_off(
         tuple(colourway.tone_label(*tone) for tone in every if tone not in measured),
         basis,
         tuple(cautions),
-        tuple(causes),
+        diagnosis,
         explanation,
     )
 
@@ -263,7 +289,7 @@ def _as_readings(
     value: object, name: str, illuminant: str | None, observer: int | None
 ) -> Readings:
     if not isinstance(value, Readings):
-        return read_readings(as_path(value, name), illuminant=illuminant, observer=observer)
+        return read_readings(as_table(value, name), illuminant=illuminant, observer=observer)
     if not len(value):
         raise ArgumentError(name, "one reading or more", words="none")
     return value
@@ -371,6 +397,7 @@ def _reading_cautions(strike: Readings, checks: list[ToneCheck]) -> list[str]:
     if strike.empty:
         lines = ", ".join(map(str, strike.empty[:8])) + (" …" if len(strike.empty) > 8 else "")
         out.append(f"Lines without figures were passed over: {lines}.")
+    out += strike.notes
     if strike.unused:
         out.append(f"Columns not used: {', '.join(strike.unused)}.")
     rough = [check.tone for check in checks if check.spread > 0.5]

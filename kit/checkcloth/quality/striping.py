@@ -18,17 +18,21 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from html import escape
 from math import floor, log, pi, radians, tan
+from typing import Any
 
 import numpy as np
 
 from checkcloth.arguments import Floats, as_number, require_type
-from checkcloth.cloth.check import Band, Check
+from checkcloth.cloth.bands import Bands, joined
+from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.tones import area_shares
 from checkcloth.colour.difference import relative_luminance
 from checkcloth.errors import ArgumentError
+from checkcloth.files.frames import Tabular
 from checkcloth.files.html import AS_TYPED, table
+from checkcloth.scoring.pairs import bands_of
 
 _WORST = 3.0
 _PAIRS_MOVING, _PAIRS_STILL = 5, 8
@@ -72,7 +76,7 @@ def _degree(distance: Length) -> float:
 
 
 @dataclass(frozen=True, repr=False)
-class Striping:
+class Striping(Tabular):
     """Figures and cautions for one cloth at one distance.
 
     Attributes
@@ -106,7 +110,13 @@ class Striping:
     brightest: float
     cautions: tuple[str, ...]
 
-    def rows(self) -> Iterator[tuple[str, str, str]]:
+    @property
+    def columns(self) -> dict[str, Any]:
+        """Values by column, one row."""
+        names = ("cycles", "pairs", "steradians", "brightest", "contrast")
+        return {name: [getattr(self, name)] for name in names} | {"cautions": [len(self.cautions)]}
+
+    def texts(self) -> Iterator[tuple[str, str, str]]:
         """Yield figure, value, and what the sources say beside it."""
         bright = "light not stated" if np.isnan(self.brightest) else f"{self.brightest:.0f} cd/m²"
         yield "Light–dark pairs a degree", f"{self.cycles:.2f}", "worst near 3 (Wilkins 1984)"
@@ -127,21 +137,30 @@ class Striping:
 
     def _repr_html_(self) -> str:
         notes = "".join(f"<li>{escape(note)}</li>" for note in self.cautions)
-        shown = table([str(self)], (), self.rows())
+        shown = table([str(self)], (), self.texts())
         return f"{shown}<ul {AS_TYPED}>{notes}</ul><p>{escape(LIMITS)}</p>"
 
 
 def _band_luminances(colourway: Colourway, check: Check) -> Floats:
     """Mean luminance of each warp stripe and ground along the cloth, then of each weft one."""
-    shares = area_shares(check.warp_bands, check.weft_bands)
+    shares = area_shares(*check.counted_bands)
     light = relative_luminance(colourway.tones) * shares
-    along, across = light.sum(axis=1) / shares.sum(axis=1), light.sum(axis=0) / shares.sum(axis=0)
-    return np.concatenate([along, across])
+    means = []
+    for axis in (1, 0):
+        share = shares.sum(axis=axis)
+        laid = share > 0
+        means.append(light.sum(axis=axis)[laid] / share[laid])
+    return np.concatenate(means)
 
 
-def _pair_widths(bands: tuple[Band, ...]) -> list[int]:
-    """Widths in checks of every two neighbouring bands, the last and the first too."""
-    widths = [band.checks for band in bands]
+def _pair_widths(bands: Bands) -> list[int | Fraction]:
+    """Widths in checks of every two neighbouring bands, the last and the first too.
+
+    Of one band all round there are none.
+    """
+    widths = [band.checks for band in joined(bands)]
+    if len(widths) < 2:
+        return []
     return [a + b for a, b in zip(widths, widths[1:] + widths[:1], strict=True)]
 
 
@@ -190,15 +209,14 @@ def striping(
 4 cautions; not a clearance
     """
     require_type(colourway, "colourway", Colourway)
-    number = len(colourway.stripes)
-    if require_type(check, "check", Check).stripes != number:
-        raise ArgumentError("check", f"one of {number} stripes, as the colourway has", check)
+    bands_of(colourway, require_type(check, "check", Check))
     far, wide, high = Length(distance), Length(width), Length(height)
     for name, length in (("distance", far), ("width", wide), ("height", high)):
         if not length.exact > 0:
             raise ArgumentError(name, "above 0", str(length))
     directions = [_pair_widths(bands) for bands in (check.warp_bands, check.weft_bands)]
-    mean = min(Fraction(sum(widths), len(widths)) for widths in directions) * check.size.exact
+    means = [Fraction(sum(widths), len(widths)) for widths in directions if widths]
+    mean = min(means) * check.size.exact if means else None
     degree = _degree(far)
     local = [degree / float(n * check.size.exact) for widths in directions for n in widths]
     # Solid angle of a rectangle seen square on from its middle.
@@ -215,13 +233,15 @@ def striping(
         far,
         wide,
         high,
-        cycles=degree / float(mean),
-        pairs=floor(max(wide.exact, high.exact) / mean),
+        cycles=degree / float(mean) if mean else 0.0,
+        pairs=floor(max(wide.exact, high.exact) / mean) if mean else 0,
         steradians=angle,
         contrast=(light - dark) / (light + dark) if light + dark > 0 else 0.0,
         brightest=brightest,
         cautions=(),
     )
+    if not local:  # plain cloth
+        return made
     worst = min(local, key=lambda cycles: abs(log(cycles / _WORST)))
     return replace(made, cautions=_cautions(made, worst, still=still))
 

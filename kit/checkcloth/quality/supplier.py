@@ -1,22 +1,26 @@
 """A supplier's list of shades as it comes: hex codes, Lab readings, gaps, columns of its own.
 
-Columns are known by the words the trade heads them with: a name (``shade``, ``colour
-name`` …), ``hex``, ``L*``, ``a*``, ``b*``, and optionally ``code``, ``illuminant``,
-``observer`` and ``remark``. Others are passed over, and it is said which.
+Columns are known by the words the trade heads them with, or by what the caller says: a name
+(``shade``, ``colour name`` …), ``hex`` or ``R``, ``G``, ``B``, then ``L*``, ``a*``, ``b*``, or
+``L*``, ``C*``, ``h``, or ``X``, ``Y``, ``Z``, and optionally ``code``, ``illuminant``,
+``observer`` and ``remark``. Others are passed over, and it is said which. A fault in a line
+costs that line, and is said too.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+import re
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from html import escape
 from itertools import chain, count
-from os import PathLike
+from pathlib import Path
+from typing import Any
 
 import numpy as np
 
-from checkcloth.arguments import as_number, as_path, as_tuple
+from checkcloth.arguments import as_number, as_tuple
 from checkcloth.cloth.named_colour import NamedColour, clean_text
 from checkcloth.cloth.palette import MOST_COLOURS, Palette
 from checkcloth.colour.ciede2000 import delta_e_2000
@@ -29,10 +33,20 @@ from checkcloth.colour.spaces import (
     xyz_to_linear,
 )
 from checkcloth.errors import ArgumentError, CheckclothError, FileFormatError
-from checkcloth.files.csv_rows import Row, read_rows
+from checkcloth.files.csv_rows import Row, as_value, read_rows, without_gaps
+from checkcloth.files.frames import Table, Tabular, as_table, table_name
 from checkcloth.files.html import AS_TYPED, Cell, table
 from checkcloth.quality.colourway_csv import read_colour
-from checkcloth.quality.readings import LAB_COLUMNS, lab_values
+from checkcloth.quality.lab_columns import (
+    MEASURED_COLUMNS,
+    check_given,
+    check_scale,
+    given_columns,
+    lab_of,
+    lacking,
+    match_columns,
+    spaces_in,
+)
 
 HEADINGS = ("Shade", "Code", "Hex given", "L* a* b* given", "ΔE00 between", "Used", "Remark")
 
@@ -40,13 +54,18 @@ _KNOWN = {
     "name": ("name", "shade", "shade name", "colour name", "color name", "description"),
     "code": ("code", "article", "article no", "article number", "reference", "ref", "no"),
     "hex": ("hex", "hex code", "hex value", "html", "srgb", "colour", "color"),
-    **LAB_COLUMNS,
+    "r": ("r", "red"),
+    "g": ("g", "green"),
+    "blue": ("b", "blue"),
+    **MEASURED_COLUMNS,
     "illuminant": ("illuminant", "light", "illuminant/observer"),
     "observer": ("observer",),
     "remark": ("remark", "remarks", "note", "notes", "comment"),
 }
-_AXES = dict(zip(LAB_COLUMNS, ("L*", "a*", "b*"), strict=True))
+_RGB = ("r", "g", "blue")
 _DIGITS = set("0123456789abcdefABCDEF")
+# What a spreadsheet makes of a code of digits: zeros gone from its front, or a power of ten.
+_SHORTENED = re.compile(r"\d{1,2}|\d{4,5}|\d(\.\d+)?[eE]\+?\d+")
 
 
 @dataclass(frozen=True, repr=False)
@@ -58,9 +77,9 @@ class Shade:
     name, code, remark : str
         As they were written; the code stands for a name that is missing.
     hex : str
-        As it was written, or nothing.
+        As it was written, or nothing; R, G and B as ``rgb(…)``.
     lab : tuple of three floats, optional
-        As it was written, under the file's illuminant.
+        Under the file's illuminant; worked out from L*C*h or XYZ where that was written.
     apart : float
         CIEDE2000 between the two; NaN where one is missing.
     moved : float
@@ -70,6 +89,8 @@ class Shade:
     why : str
         ``"hex"``, ``"Lab"``, or why there is none.
     line : int
+    lacking : tuple of str
+        Axes of Lab (or L*C*h, XYZ) that were left empty.
     """
 
     name: str
@@ -82,6 +103,7 @@ class Shade:
     colour: NamedColour | None
     why: str
     line: int
+    lacking: tuple[str, ...] = ()
 
     def row(self) -> tuple[str, ...]:
         """Return the cells of its row in a table, one for each of ``HEADINGS``."""
@@ -108,7 +130,7 @@ class Shade:
 
 
 @dataclass(frozen=True, repr=False)
-class SupplierPalette:
+class SupplierPalette(Tabular):
     """A supplier's list, read; make it with :func:`read_supplier_palette`.
 
     Attributes
@@ -121,14 +143,36 @@ class SupplierPalette:
         Those that can be used.
     notes : tuple of str
         What was done and what is odd, one sentence each.
+    faults : tuple of FileFormatError
+        Lines that could not be read and were left out, each with its line.
     """
 
     source: str
     shades: tuple[Shade, ...]
     palette: Palette
     notes: tuple[str, ...]
+    faults: tuple[FileFormatError, ...] = ()
 
-    def rows(self) -> Iterator[tuple[str, ...]]:
+    @property
+    def columns(self) -> dict[str, Any]:
+        """Values by column, a row a shade; ``hex`` is what is used."""
+        lab = np.array([shade.lab or (np.nan,) * 3 for shade in self.shades]).reshape(-1, 3)
+        shades = self.shades
+        return {
+            "name": [shade.name for shade in shades],
+            "code": [shade.code for shade in shades],
+            "hex": [shade.colour.hex if shade.colour else None for shade in shades],
+            "hex_given": [shade.hex or None for shade in shades],
+            **{axis: lab[:, n] for n, axis in enumerate(("L*", "a*", "b*"))},
+            "de2000_between": [shade.apart for shade in shades],
+            "de2000_moved": [shade.moved for shade in shades],
+            "used": [shade.colour is not None for shade in shades],
+            "from": [shade.why for shade in shades],
+            "remark": [shade.remark for shade in shades],
+            "line": [shade.line for shade in shades],
+        }
+
+    def texts(self) -> Iterator[tuple[str, ...]]:
         """Yield the table as texts, a row a shade."""
         return (shade.row() for shade in self.shades)
 
@@ -148,20 +192,22 @@ class SupplierPalette:
 
 
 def read_supplier_palette(
-    path: str | PathLike[str],
+    path: Table,
     *,
     grounds: Iterable[str] = (),
     illuminant: str | None = None,
     observer: int | None = None,
     agree: float = 1.0,
+    columns: Mapping[str, str] | None = None,
 ) -> SupplierPalette:
     """Read a supplier's list of shades, and say what is odd in it.
 
     Parameters
     ----------
-    path : path
-        UTF-8 CSV, with or without byte-order mark; commas, semicolons or tabs; decimal
-        commas where commas do not separate.
+    path : path or pandas DataFrame
+        CSV, with or without byte-order mark; commas, semicolons, tabs or what a ``sep=`` line
+        says; decimal commas where commas do not separate; titles may stand above the header.
+        UTF-8; UTF-16 and Latin-1 are read too, and said. ``n/a``, ``–`` and blanks are gaps.
     grounds : iterable of str
         Names of the shades that are grounds; the others are then stripes.
     illuminant, observer :
@@ -169,6 +215,8 @@ def read_supplier_palette(
     agree : float
         CIEDE2000 up to which hex and Lab are taken for the same, 0 to 20. The default, 1.0,
         is about what rounding and reading errors come to (a choice of ours).
+    columns : mapping of str to str, optional
+        Headings of the file that are not known, by ours: ``{"L*": "Helligkeit"}``.
 
     Returns
     -------
@@ -178,10 +226,10 @@ def read_supplier_palette(
     Raises
     ------
     FileFormatError
-        Naming the line: no such columns, a colour that cannot be read, a number out of
-        range; a file without any usable shade, or with more than 10,000.
+        Naming the line: no such columns, numbers on another scale; a file without any usable
+        shade, whose message lists every fault, or with more than 10,000.
     ArgumentError
-        For a ground that is not in the list, and values out of range.
+        For a ground or a column that is not in the list, and values out of range.
 
     Examples
     --------
@@ -198,33 +246,77 @@ def read_supplier_palette(
         None if illuminant is None else as_illuminant(illuminant),
         None if observer is None else as_observer(observer),
     )
-    file = as_path(path)
-    rows = read_rows(file, empty="a supplier's shades")
+    table = as_table(path)
+    source = table_name(table)
+    given = given_columns(columns, _KNOWN)
+    said: list[str] = []
+    faults: list[FileFormatError] = []
+    rows = read_rows(
+        table,
+        empty="a supplier's shades",
+        faults=faults,
+        is_header=lambda cells: _has_shades(match_columns(cells, _KNOWN, given)[0]),
+        notes=said,
+    )
     header = next(rows)
-    columns, unknown = _columns(header)
-    if not is_supplier_header(header):
+    check_given(header, given)
+    found, unknown = match_columns(list(header.cells), _KNOWN, given)
+    if not _has_shades(found):
         raise header.fault(
             "header",
-            "one with names of shades (name, shade, code …) and hex, or L*, a* and b*, or both",
+            "one with names of shades (name, shade, code …) and hex, RGB, L*a*b*, L*C*h or XYZ",
             words=", ".join(header.cells),
+            hint="; columns={'L*': 'heading'} says what a column is",
         )
-    lines: list[_Line] = []
-    for row in rows:
-        if len(lines) == MOST_COLOURS:
-            raise row.fault("shades", f"at most {MOST_COLOURS}", words="more")
-        lines.append(_read_line(row, columns, stated))
+    lines = _read_lines(rows, found, stated, faults)
+    faults.sort(key=lambda fault: fault.line or 0)
+    if not lines and faults:
+        raise faults[0].with_others(faults[1:])
     shades, renamed = _with_own_names(_judge(lines, limit))
-    notes = [*_notes(shades, unknown, limit), *_first_few(renamed)]
+    headings = [heading for heading, _ in unknown]
+    notes = [*said, *_fault_notes(faults), *_notes(shades, headings, limit), *_first_few(renamed)]
     members = [shade.colour for shade in shades if shade.colour]
     if not members:
         raise FileFormatError(
             "shades",
             "at least one with hex or Lab that can be used",
             words=f"none; {notes[-1]}",
-            source=file.name,
-        )
-    palette = Palette(file.stem, _with_roles(members, grounds, file.name))
-    return SupplierPalette(file.name, tuple(shades), palette, tuple(notes))
+            source=source,
+        ).with_others(faults)
+    name = table.stem if isinstance(table, Path) else "shades"
+    palette = Palette(name, _with_roles(members, grounds, source))
+    return SupplierPalette(source, tuple(shades), palette, tuple(notes), tuple(faults))
+
+
+def _read_lines(
+    rows: Iterator[Row],
+    columns: Mapping[str, str],
+    stated: tuple[str | None, int | None],
+    faults: list[FileFormatError],
+) -> list[_Line]:
+    """Read every line that can be read; what is wrong with the others goes to ``faults``."""
+    kept: list[Row] = []
+    for row in rows:
+        if len(kept) == MOST_COLOURS:
+            raise row.fault("shades", f"at most {MOST_COLOURS}", words="more")
+        gaps = (columns[name] for name in columns if name not in ("name", "code", "remark"))
+        without_gaps(row, gaps)
+        kept.append(row)
+    check_scale(kept, columns)
+    _check_rgb_scale(kept, columns)
+    lines = []
+    for row in kept:
+        try:
+            lines.append(_read_line(row, columns, stated))
+        except FileFormatError as fault:
+            faults.append(fault)
+    return lines
+
+
+def _fault_notes(faults: Sequence[FileFormatError]) -> list[str]:
+    return _first_few(
+        f"Line {fault.line} was left out: {fault.argument} {fault.rule}." for fault in faults
+    )
 
 
 def _with_roles(
@@ -244,23 +336,30 @@ def _with_roles(
     return [replace(m, role="ground" if m.name in wanted else "stripe") for m in members]
 
 
-def _columns(header: Row) -> tuple[dict[str, str], list[str]]:
-    """Which column holds what, and the columns that are not known."""
-    found: dict[str, str] = {}
-    unknown = []
-    for column in header.cells:
-        known = next((name for name, words in _KNOWN.items() if column in words), None)
-        if known is None or known in found:
-            unknown.append(column)
-        else:
-            found[known] = column
-    return found, unknown
+def _has_shades(found: Mapping[str, str]) -> bool:
+    """Whether columns are those of a supplier's list: names or codes, and some colour."""
+    named = "name" in found or "code" in found
+    return named and ("hex" in found or found.keys() >= set(_RGB) or bool(spaces_in(found)))
 
 
 def is_supplier_header(header: Row) -> bool:
-    """Whether a header is one of a supplier's list: names or codes, and hex or Lab."""
-    found = _columns(header)[0].keys()
-    return not found.isdisjoint(("name", "code")) and ("hex" in found or found >= set(LAB_COLUMNS))
+    """Whether a header is one of a supplier's list: names or codes, and some colour."""
+    return _has_shades(match_columns(list(header.cells), _KNOWN, {})[0])
+
+
+def _check_rgb_scale(rows: Sequence[Row], columns: Mapping[str, str]) -> None:
+    """Refuse R, G and B on a scale of 0–1, which would pass for blacks."""
+    if not columns.keys() >= set(_RGB):
+        return
+    texts = [row.cells.get(columns[axis], "") for row in rows for axis in _RGB]
+    shares = [text for text in texts if re.fullmatch(r"0?[.,]\d+|[01]([.,]0*)?", text)]
+    if len(shares) == len([text for text in texts if text]) and any(
+        re.search(r"[.,]\d*[1-9]", text) for text in shares
+    ):
+        raise FileFormatError(
+            "r, g, b", "on a scale of 0 to 255", words="nothing above 1",
+            hint="; a scale of 0 to 1? multiply by 255", source=rows[0].source, line=rows[0].line,
+        )  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -282,14 +381,16 @@ class _Line:
     def lab_fault(self) -> str:
         """Why its Lab cannot be used; empty where it can."""
         if self.lab is None:
-            every = len(self.lacking) == len(LAB_COLUMNS)
+            every = len(self.lacking) == 3
             return "neither hex nor Lab" if every else f"Lab lacks {', '.join(self.lacking)}"
         if self.illuminant is None or self.observer is None:
             return "illuminant and observer of Lab are not stated"
         return "Lab is for 10°, which only spectra turn into 2°" if self.observer == 10 else ""
 
 
-def _read_line(row: Row, columns: dict[str, str], stated: tuple[str | None, int | None]) -> _Line:
+def _read_line(
+    row: Row, columns: Mapping[str, str], stated: tuple[str | None, int | None]
+) -> _Line:
     """Read one line; ``stated`` are illuminant and observer where it has none itself."""
 
     def cell(name: str) -> str:
@@ -308,10 +409,18 @@ def _read_line(row: Row, columns: dict[str, str], stated: tuple[str | None, int 
         observer = as_observer(degrees) if degrees else stated[1]
     except CheckclothError as error:
         raise error.at(row.source, row.line) from None
-    lacking = tuple(label for axis, label in _AXES.items() if not cell(axis))
-    lab = None if lacking else lab_values(row, columns)
+    missing = lacking(row, columns)
+    lab = None if missing else lab_of(row, columns, illuminant, observer)
     hex_, rgb = cell("hex"), _hex(row, columns.get("hex", ""))
-    return _Line(name, code, remark, hex_, rgb, lab, illuminant, observer, lacking, row.line)
+    if rgb is None and all(cell(axis) for axis in _RGB):
+        rgb = _rgb(row, columns)
+        hex_ = "rgb({})".format(" ".join(cell(axis) for axis in _RGB))
+    return _Line(name, code, remark, hex_, rgb, lab, illuminant, observer, missing, row.line)
+
+
+def _rgb(row: Row, columns: Mapping[str, str]) -> tuple[float, float, float]:
+    red, green, blue = (as_value(row, columns[axis], 0, 255) / 255 for axis in _RGB)
+    return red, green, blue
 
 
 def _hex(row: Row, column: str) -> tuple[float, float, float] | None:
@@ -322,7 +431,10 @@ def _hex(row: Row, column: str) -> tuple[float, float, float] | None:
     try:
         return read_colour(f"#{text}" if len(text) in (3, 6) and set(text) <= _DIGITS else text)
     except CheckclothError:
-        raise row.fault(column, "a colour such as #b5473c", text) from None
+        hint = ""
+        if _SHORTENED.fullmatch(text):
+            hint = "; a code of digits that a spreadsheet has shortened? write it with its #"
+        raise row.fault(column, "a colour such as #b5473c", text, hint=hint) from None
 
 
 def _judge(lines: list[_Line], agree: float) -> list[Shade]:
@@ -359,7 +471,7 @@ def _judge(lines: list[_Line], agree: float) -> list[Shade]:
         shades.append(
             Shade(
                 line.name, line.code, line.remark, line.hex, line.lab, float(apart[n]),
-                float(moved[n]), colour, why, line.number,
+                float(moved[n]), colour, why, line.number, line.lacking,
             )
         )  # fmt: skip
     return shades
@@ -412,7 +524,18 @@ def _notes(shades: list[Shade], unknown: list[str], agree: float) -> list[str]:
             "Lab was not used where illuminant and observer are not stated, or the observer is "
             f"10°: {_listed(unread)}. State them with illuminant= and observer= if they are known."
         )
-    unmeasured = [shade for shade in used if shade.lab is None]
+    bare = [shade for shade in used if shade.why == "hex" and shade.hex.isdigit()]
+    if bare:
+        out.append(
+            f"Digits alone were taken for hex codes: {_listed(bare)}. Are they not numbers of "
+            "articles?"
+        )
+    out += _first_few(
+        f"Line {shade.line}, {shade.name}: Lab lacks {', '.join(shade.lacking)}; hex is used."
+        for shade in used
+        if 0 < len(shade.lacking) < 3
+    )
+    unmeasured = [shade for shade in used if shade.lab is None and len(shade.lacking) == 3]
     if unmeasured:
         out.append(f"No Lab, so nothing stands behind the hex: {_listed(unmeasured)}.")
     out += _first_few(

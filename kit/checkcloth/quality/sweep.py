@@ -11,26 +11,39 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from checkcloth.arguments import Floats, as_number, as_tuple, as_whole, require_type
+from checkcloth.cloth.bands import Bands
+from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import MIXINGS, find_mixing
 from checkcloth.cloth.tones import stack
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.colour.vision import VISIONS, see_as
 from checkcloth.errors import ArgumentError
+from checkcloth.files.frames import Tabular
 from checkcloth.files.html import table
+from checkcloth.scoring.cloth_scores import as_bands
 from checkcloth.scoring.contrast import score_tones
 from checkcloth.scoring.measures import Measure, find_measure
-from checkcloth.scoring.pairs import NamedPairs, kinds_of, named_pairs
+from checkcloth.scoring.pairs import (
+    EDGE_KINDS,
+    NamedPairs,
+    bands_of,
+    kinds_of,
+    named_pairs,
+    tone_pairs,
+)
 from checkcloth.scoring.vocabulary import PAIR_WORDS, limit_words, vision_name
 
 # (strengths (R,), which (R,)) → margins (R,): how far quantity `which` is above its limit.
 MarginAt = Callable[[Floats, NDArray[np.intp]], Floats]
+
+_EVEN: tuple[Bands | None, Bands | None] = (None, None)
 
 # Pairs refined together; 18 tones each, so some 30 MB.
 _BLOCK = 4096
@@ -67,7 +80,7 @@ def _spans_text(spans: Spans, nowhere: str = "nowhere") -> str:
 
 
 @dataclass(frozen=True, repr=False)
-class Sweep:
+class Sweep(Tabular):
     """Tone pairs of a colourway over the overlay strength.
 
     Attributes
@@ -98,7 +111,23 @@ class Sweep:
         label = find_measure(self.measure).label
         return ("Pair", "Kind", f"{label} ≥ {self.threshold:g} at strengths of")
 
-    def rows(self) -> Iterator[tuple[str, str, str]]:
+    @property
+    def columns(self) -> dict[str, Any]:
+        """Values by column, a row for each strength at which a pair begins and ceases to hold.
+
+        A pair that holds nowhere has one row, without strengths.
+        """
+        rows = [
+            (name, kind, *(span or (np.nan, np.nan)))
+            for name, kind, spans in zip(
+                self.pairs.names, self.pairs.kinds, self.spans, strict=True
+            )
+            for span in spans or (None,)
+        ]
+        names, kinds, lows, highs = zip(*rows, strict=True) if rows else ((), (), (), ())
+        return {"pair": list(names), "kind": list(kinds), "from": list(lows), "to": list(highs)}
+
+    def texts(self) -> Iterator[tuple[str, str, str]]:
         """Yield pair, kind, and the strengths at which it is at or above the threshold."""
         for name, kind, spans in zip(self.pairs.names, self.pairs.kinds, self.spans, strict=True):
             yield name, PAIR_WORDS[kind], _spans_text(spans)
@@ -115,11 +144,15 @@ class Sweep:
         return f"<{self}>"
 
     def _repr_html_(self) -> str:
-        return table([str(self)], self.heads, self.rows())
+        return table([str(self)], self.heads, self.texts())
 
 
 def find_pairs(
-    colourway: Colourway, kinds: str | Iterable[str], measure: str, threshold: float | None
+    colourway: Colourway,
+    kinds: str | Iterable[str],
+    measure: str,
+    threshold: float | None,
+    check: Check | None = None,
 ) -> tuple[NamedPairs, Measure, float]:
     """Return the pairs to compare, the measure, and the threshold or the measure's usual one.
 
@@ -133,7 +166,7 @@ def find_pairs(
     limit = chosen.usual if threshold is None else threshold
     limit = as_number(limit, "threshold", chosen.lowest, chosen.highest)
     wanted = kinds if isinstance(kinds, str) else as_tuple(kinds, "kinds", str)
-    pairs = named_pairs(colourway, wanted)
+    pairs = named_pairs(colourway, wanted, check)
     if not len(pairs):
         raise ArgumentError("kinds", "kinds of pairs that the check has", wanted)
     return pairs, chosen, limit
@@ -151,6 +184,7 @@ def sweep(
     kinds: str | Iterable[str] = "edges",
     vision: str = "normal",
     steps: int = 200,
+    check: Check | None = None,
 ) -> Sweep:
     """Follow tone pairs over the strength, and find where each crosses a threshold.
 
@@ -169,6 +203,8 @@ def sweep(
     steps : int
         Of the grid from 0 to 1, 20 to 5000. Crossings are bracketed on it and then found
         to the last digits; only a wiggle narrower than a step could hide.
+    check : Check, optional
+        Whose bands say what touches, and how much; an even check unless given.
 
     Raises
     ------
@@ -183,7 +219,7 @@ def sweep(
     >>> swept.spans[0]
     (<22.22–100.00 %>,)
     """
-    pairs, chosen, limit = find_pairs(colourway, kinds, measure, threshold)
+    pairs, chosen, limit = find_pairs(colourway, kinds, measure, threshold, check)
     grid = _grid(steps)
     seen = see_as(_tones_at(colourway, grid), vision)
     values = np.empty((len(grid), len(pairs)))
@@ -215,10 +251,14 @@ def _single_tones(colourway: Colourway, strengths: Floats, tones: NDArray[np.int
     A tone depends on its own two stripes only, so each is mixed in a check of just those.
     """
     (whole,) = stack([colourway])
-    stripes = whole.stripes[0][np.maximum(tones - 1, 0)]
-    mixed = replace(whole, stripes=stripes, strengths=strengths).tones()
-    warp, weft = (tones > 0).T
-    return np.asarray(mixed[np.arange(len(tones)), np.where(warp, 1, 0), np.where(weft, 2, 0)])
+    warp, weft = np.maximum(tones - 1, 0).T
+    own = replace(
+        whole,
+        stripes=whole.stripes[0][warp][:, None],
+        weft_stripes=whole.weft_colours[0][weft][:, None],
+        strengths=strengths,
+    )
+    return np.asarray(own.tones()[np.arange(len(tones)), *(tones > 0).astype(int).T])
 
 
 # --- Windows in which every demand holds ----------------------------------------------------
@@ -261,11 +301,11 @@ class Demand:
         if self.vision not in VISIONS:
             raise ArgumentError("vision", f"one of {', '.join(VISIONS)}", self.vision)
 
-    def margins(self, tones: Floats) -> Floats:
-        """How far tones (M, N+1, N+1, 3) are above what is demanded, (M,); NaN with no pair."""
+    def margins(self, tones: Floats, bands: tuple[Bands | None, Bands | None] = _EVEN) -> Floats:
+        """How far tones (M, W+1, F+1, 3) are above what is demanded, (M,); NaN with no pair."""
         if self.of == "lightness":
-            return _least_step(see_as(tones, self.vision)) - self.at_least
-        score = score_tones(tones, self.vision)
+            return _least_step(see_as(tones, self.vision), bands) - self.at_least
+        score = score_tones(tones, self.vision, warp_bands=bands[0], weft_bands=bands[1])
         least = [
             getattr(getattr(score, kind), f"least_{self.measure}") for kind in kinds_of(self.of)
         ]
@@ -278,13 +318,14 @@ class Demand:
         return limit_words(self.of, self.measure, self.at_least, self.vision)
 
 
-def _least_step(tones: Floats) -> Floats:
+def _least_step(tones: Floats, bands: tuple[Bands | None, Bands | None]) -> Floats:
     """The least L* step along every path ground → single → crossing, one way or the other."""
-    lightness = srgb_to_lab(tones)[..., 0]
-    ground, crossing = lightness[:, :1, :1], lightness[:, 1:, 1:]
-    warp, weft = lightness[:, 1:, :1], lightness[:, :1, 1:]
-    steps = [warp - ground, weft - ground, crossing - warp, crossing - weft]
-    every = np.concatenate([step.reshape(len(tones), -1) for step in steps], axis=1)
+    lightness = srgb_to_lab(tones)[..., 0].reshape(len(tones), -1)
+    pairs = tone_pairs(*as_bands(tones, *bands))
+    inner, outer = np.concatenate([pairs[kind].indices for kind in EDGE_KINDS]).T
+    every = lightness[:, outer] - lightness[:, inner]
+    if not every.size:  # the bands have no such path
+        return np.full(len(tones), np.nan)
     return np.asarray(np.maximum(every.min(axis=1), (-every).min(axis=1)))
 
 
@@ -323,7 +364,7 @@ class StrengthWindow:
 
 
 @dataclass(frozen=True, repr=False)
-class StrengthWindows:
+class StrengthWindows(Tabular):
     """The windows of a colourway in several mixings, with what was demanded.
 
     Attributes
@@ -354,7 +395,20 @@ class StrengthWindows:
         """Headings of :meth:`rows`."""
         return ("Mixing", "All hold", *map(str, self.demands))
 
-    def rows(self) -> Iterator[tuple[str, ...]]:
+    @property
+    def columns(self) -> dict[str, Any]:
+        """Values by column, a row a span: of all that is asked, and of each demand."""
+        asked = ["all", *map(str, self.demands)]
+        rows = [
+            (window.mixing, demand, *(span or (np.nan, np.nan)))
+            for window in self.windows
+            for demand, spans in zip(asked, (window.spans, *window.each), strict=True)
+            for span in spans or (None,)
+        ]
+        names = ("mixing", "asked", "from", "to")
+        return {name: [row[n] for row in rows] for n, name in enumerate(names)}
+
+    def texts(self) -> Iterator[tuple[str, ...]]:
         """Yield mixing, where all demands hold, and where each does."""
         for window in self.windows:
             yield find_mixing(window.mixing).label, window.held, *map(_spans_text, window.each)
@@ -370,7 +424,7 @@ class StrengthWindows:
         return f"<{self}>"
 
     def _repr_html_(self) -> str:
-        return table([str(self)], self.heads, self.rows())
+        return table([str(self)], self.heads, self.texts())
 
 
 def strength_windows(
@@ -379,6 +433,7 @@ def strength_windows(
     *,
     mixings: Iterable[str] = MIXINGS,
     steps: int = 200,
+    check: Check | None = None,
 ) -> StrengthWindows:
     """Return the strengths at which every demand holds, one window a mixing.
 
@@ -392,6 +447,8 @@ def strength_windows(
         Some of ``MIXINGS``.
     steps : int
         See :func:`sweep`.
+    check : Check, optional
+        Whose bands say what touches, and how much; an even check unless given.
 
     Returns
     -------
@@ -417,19 +474,22 @@ def strength_windows(
         raise ArgumentError("demands", "one Demand or more", words="none")
     grid = _grid(steps)
     names = (mixings,) if isinstance(mixings, str) else as_tuple(mixings, "mixings", str)
-    windows = tuple(_window(colourway.with_(mixing=mixing), every, grid) for mixing in names)
+    bands = bands_of(colourway, check)
+    windows = tuple(_window(colourway.with_(mixing=mixing), every, grid, bands) for mixing in names)
     return StrengthWindows(colourway, every, windows)
 
 
-def _window(colourway: Colourway, demands: tuple[Demand, ...], grid: Floats) -> StrengthWindow:
+def _window(
+    colourway: Colourway, demands: tuple[Demand, ...], grid: Floats, bands: tuple[Bands, Bands]
+) -> StrengthWindow:
     tones = _tones_at(colourway, grid)
-    values = np.stack([demand.margins(tones) for demand in demands], axis=1)
+    values = np.stack([demand.margins(tones, bands) for demand in demands], axis=1)
 
     def margins(strengths: Floats, which: NDArray[np.intp]) -> Floats:
         out = np.empty(len(strengths))
         for number in np.unique(which):
             rows = which == number
-            out[rows] = demands[number].margins(_tones_at(colourway, strengths[rows]))
+            out[rows] = demands[number].margins(_tones_at(colourway, strengths[rows]), bands)
         return out
 
     each = held_spans(margins, grid, np.where(np.isnan(values), 1.0, values))

@@ -7,7 +7,6 @@ how it is written as CSV and shown.
 from __future__ import annotations
 
 import csv
-import importlib.util
 import io
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -17,13 +16,14 @@ from math import inf
 from os import PathLike
 from pathlib import Path
 from types import MappingProxyType
-from typing import Any, NamedTuple, cast
+from typing import Any, NamedTuple, cast, overload
 
 import numpy as np
 from numpy.typing import NDArray
 
 from checkcloth.arguments import Floats, as_number, as_path, as_tuple, as_whole, require_type
-from checkcloth.cloth.check import MOST_STRIPES
+from checkcloth.cloth.bands import Bands
+from checkcloth.cloth.check import MOST_STRIPES, Check
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
@@ -33,9 +33,11 @@ from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.colour.vision import VISIONS
 from checkcloth.errors import ArgumentError, FileFormatError
 from checkcloth.files.csv_rows import read_rows
+from checkcloth.files.frames import Table, as_table, is_frame, to_frame
 from checkcloth.files.html import Cell
 from checkcloth.files.html import table as html_table
 from checkcloth.files.whole import safe_cell, write_whole, writing_whole
+from checkcloth.needs import has, need
 from checkcloth.quality.colourway_csv import PlainColourway, count_lines, stream_colourways
 from checkcloth.quality.supplier import is_supplier_header, read_supplier_palette
 from checkcloth.scoring.cloth_scores import WHOLE_CLOTH
@@ -44,9 +46,11 @@ from checkcloth.scoring.distinct import distinct_tones
 from checkcloth.scoring.pairs import KINDS
 from checkcloth.scoring.vocabulary import MEASURES, PAIR_WORDS
 
-Source = str | PathLike[str] | Palette | Colourway | ChosenSet | Iterable[Colourway | Palette]
-Column = NDArray[np.float64] | list[str]
+Source = Table | Palette | Colourway | ChosenSet | Iterable[Colourway | Palette]
+Column = NDArray[np.float64] | Sequence[str]
 
+# Whole numbers, by how the names of their columns end.
+_COUNTS = ("stripe_count", "tones")
 _TEXT_COLUMNS = ("name", "ground", "stripes", "mixing")
 # Colourways scored together: some 20 MB of arrays for six stripes.
 _CHUNK = 1000
@@ -60,9 +64,10 @@ class ScoreTable:
 
     Attributes
     ----------
-    columns : mapping of str to ndarray or list of str
+    columns : mapping of str to ndarray or tuple of str
         In order; each as long as the table. Numbers are floats, NaN where a check has no
-        such pair; ``lightness_runs`` is 1 or 0.
+        such pair; ``lightness_runs`` is 1 or 0. They cannot be changed; ``frame()`` and
+        ``rows()`` have whole numbers as int and ``lightness_runs`` as bool.
     visions : tuple of str
         The colour visions scored.
     threshold : float
@@ -73,11 +78,28 @@ class ScoreTable:
     visions: tuple[str, ...]
     threshold: float
 
+    def __post_init__(self) -> None:
+        frozen = {name: _frozen(column) for name, column in self.columns.items()}
+        object.__setattr__(self, "columns", MappingProxyType(frozen))
+
     def __len__(self) -> int:
         return len(self.columns["name"])
 
-    def __getitem__(self, column: str) -> Column:
-        """Return a column by name."""
+    @overload
+    def __getitem__(self, column: str) -> Column: ...
+
+    @overload
+    def __getitem__(self, column: slice | list[int] | NDArray[Any]) -> ScoreTable: ...
+
+    def __getitem__(self, column: str | slice | list[int] | NDArray[Any]) -> Column | ScoreTable:
+        """Return a column by its name, or the rows of a slice, a mask or a list of numbers.
+
+        >>> table = score_table([Colourway("white", [name]) for name in ("navy", "red")])
+        >>> table[1:]["stripes"], len(table[table["normal_least_edge_de2000"] > 1000])
+        (('#ff0000',), 0)
+        """
+        if not isinstance(column, str):
+            return self._take(_row_numbers(column, len(self)))
         try:
             return self.columns[column]
         except KeyError:
@@ -90,13 +112,18 @@ class ScoreTable:
 
     def _take(self, rows: Sequence[int] | NDArray[np.intp]) -> ScoreTable:
         taken: dict[str, Column] = {
-            name: column[rows] if isinstance(column, np.ndarray) else [column[row] for row in rows]
+            name: column[rows]
+            if isinstance(column, np.ndarray)
+            else tuple(column[row] for row in rows)
             for name, column in self.columns.items()
         }
         return ScoreTable(MappingProxyType(taken), self.visions, self.threshold)
 
     def sorted_by(self, column: str, *, descending: bool = True) -> ScoreTable:
         """Return the table sorted by a column; equal rows keep their order, blanks come last.
+
+        The largest number, or the last text by the alphabet, comes first; with
+        ``descending=False`` the smallest, or the first.
 
         Raises
         ------
@@ -119,10 +146,25 @@ class ScoreTable:
             raise ArgumentError("column", "one of numbers", column)
         return self._take(np.flatnonzero(values >= as_number(at_least, "at_least", -inf, inf)))
 
-    def rows(self) -> Iterator[tuple[str | float, ...]]:
-        """Yield the rows."""
-        lists = [c.tolist() if isinstance(c, np.ndarray) else c for c in self.columns.values()]
+    def rows(self) -> Iterator[tuple[Any, ...]]:
+        """Yield the rows: text, float, int for counts, bool for yes and no."""
+        lists = [
+            typed.tolist() if isinstance(typed, np.ndarray) else typed
+            for typed in self._typed().values()
+        ]
         return zip(*lists, strict=True)
+
+    def _typed(self) -> dict[str, Any]:
+        """The columns, counts as whole numbers and yes or no as such."""
+        yes_no = tuple(score.name for score in WHOLE_CLOTH if score.yes_no)
+        kinds = {**dict.fromkeys(_COUNTS, np.int64), **dict.fromkeys(yes_no, np.bool_)}
+
+        def typed(name: str, column: Column) -> Any:
+            kind = next((kinds[end] for end in kinds if name.endswith(end)), None)
+            whole = isinstance(column, np.ndarray) and kind and not np.isnan(column).any()
+            return column.astype(kind) if whole and isinstance(column, np.ndarray) else column
+
+        return {name: typed(name, column) for name, column in self.columns.items()}
 
     def to_csv(self, path: str | PathLike[str], *, overwrite: bool = False) -> Path:
         """Write the table as UTF-8 CSV, whole or not at all; return its path.
@@ -142,14 +184,10 @@ class ScoreTable:
 
         Raises
         ------
-        ImportError
+        MissingPackageError
             If pandas is not installed; everything else works without it.
         """
-        if importlib.util.find_spec("pandas") is None:
-            raise ImportError("frame() needs pandas, which is not installed: pip install pandas")
-        import pandas
-
-        return pandas.DataFrame(dict(self.columns))
+        return to_frame(self._typed())
 
     def __str__(self) -> str:
         noun = "colourway" if len(self) == 1 else "colourways"
@@ -183,6 +221,26 @@ class ScoreTable:
         )
 
 
+def _frozen(column: Column) -> Column:
+    if not isinstance(column, np.ndarray):
+        return tuple(column)
+    column = column.view()
+    column.flags.writeable = False
+    return column
+
+
+def _row_numbers(rows: object, count: int) -> NDArray[np.intp]:
+    """The rows of a slice, a mask or several numbers."""
+    try:
+        return np.atleast_1d(
+            np.arange(count)[rows if isinstance(rows, slice) else np.asarray(rows)]
+        )
+    except (IndexError, TypeError, ValueError):
+        raise ArgumentError(
+            "column", f"a name, or rows: a slice, {count} of true and false, or numbers", rows
+        ) from None
+
+
 def score_table(
     source: Source,
     *,
@@ -191,14 +249,16 @@ def score_table(
     strength: float = 0.5,
     mixing: str = "source-over",
     progress: bool = False,
+    check: Check | None = None,
 ) -> ScoreTable:
     """Score colourways or palettes in one table.
 
     Parameters
     ----------
-    source : Colourway, ChosenSet, Palette, an iterable of colourways and palettes, or a path
-        A path is a folder of palettes, one palette file, or a CSV of colourways. A palette
-        gives a row for each of its grounds, with all its stripes.
+    source : Colourway, ChosenSet, Palette, several of them, a path, or a pandas DataFrame
+        A path is a folder of palettes, one palette file, or a CSV of colourways; a frame is
+        what such a file would be. A palette gives a row for each of its grounds, with all its
+        stripes.
     visions : iterable of str
         Some of ``VISIONS``; full deficiency.
     threshold : float
@@ -207,6 +267,9 @@ def score_table(
         For palettes, which have none of their own.
     progress : bool
         Show a progress bar on the error stream.
+    check : Check, optional
+        Whose bands colourways of its stripe counts are scored in; all others, and all where
+        it is left out, in those of an even check. A chosen set brings its own.
 
     Returns
     -------
@@ -226,7 +289,7 @@ def score_table(
     >>> table["normal_ground_single_least_dl"].round(2).tolist()
     [46.61]
     """
-    scoring = _Scoring.of(visions, threshold)
+    scoring = _Scoring.of(visions, threshold, _check_of(source, check))
     members = _members(source, strength, mixing, progress=progress)
     parts = list(scoring.chunks(members))
     if not parts:
@@ -249,8 +312,9 @@ def write_score_table(
     threshold: float = 5.0,
     strength: float = 0.5,
     mixing: str = "source-over",
-    progress: bool = True,
+    progress: bool | None = None,
     overwrite: bool = False,
+    check: Check | None = None,
 ) -> int:
     """Score colourways into a CSV file as they stream by; return how many.
 
@@ -260,8 +324,10 @@ def write_score_table(
 
     Parameters
     ----------
-    source, visions, threshold, strength, mixing, progress :
+    source, visions, threshold, strength, mixing, check :
         See :func:`score_table`.
+    progress : bool, optional
+        Show a progress bar on the error stream; without saying, where tqdm is installed.
     path : path
         Of the CSV file.
     overwrite : bool
@@ -282,7 +348,7 @@ def write_score_table(
     ...     write_score_table([Colourway("white", ["navy"])], path, progress=False)
     1
     """
-    scoring = _Scoring.of(visions, threshold)
+    scoring = _Scoring.of(visions, threshold, _check_of(source, check))
     members = _members(source, strength, mixing, progress=progress)
     count = 0
     with writing_whole(as_path(path), overwrite=overwrite) as stream:
@@ -293,6 +359,10 @@ def write_score_table(
         if not count:
             raise ArgumentError("source", "at least one colourway", words="none")
     return count
+
+
+def _check_of(source: Source, check: Check | None) -> Check | None:
+    return source.check if check is None and isinstance(source, ChosenSet) else check
 
 
 # --- What a table can be made of -------------------------------------------------------------
@@ -332,14 +402,15 @@ def palette_colourways(
 
 
 def _members(
-    source: Source, strength: float, mixing: str, *, progress: bool
+    source: Source, strength: float, mixing: str, *, progress: bool | None
 ) -> Iterable[PlainColourway]:
     """Yield what is to be scored, one by one, with a progress bar where one is wanted."""
     as_number(strength, "strength", 0, 1)
     find_mixing(mixing)
     members = _plain_colourways(source, strength, mixing)
-    if not progress:
+    if not (has("tqdm") if progress is None else progress):
         return members
+    need("tqdm")
     from tqdm import tqdm
 
     total = _count(source)
@@ -348,8 +419,8 @@ def _members(
 
 
 def _plain_colourways(source: Source, strength: float, mixing: str) -> Iterator[PlainColourway]:
-    if isinstance(source, str | PathLike):
-        yield from _of_path(as_path(source, "source"), strength, mixing)
+    if isinstance(source, str | PathLike) or is_frame(source):
+        yield from _of_table(as_table(source, "source"), strength, mixing)
     elif isinstance(source, Palette):
         yield from map(PlainColourway.of, palette_colourways(source, strength, mixing))
     elif isinstance(source, Colourway):
@@ -368,9 +439,9 @@ def _plain_colourways(source: Source, strength: float, mixing: str) -> Iterator[
         )
 
 
-def _of_path(path: Path, strength: float, mixing: str) -> Iterator[PlainColourway]:
+def _of_table(path: Any, strength: float, mixing: str) -> Iterator[PlainColourway]:
     """Read a folder of palettes, a palette, a supplier's list of shades, or colourways."""
-    if path.is_dir():
+    if isinstance(path, Path) and path.is_dir():
         files = sorted(file for file in path.glob("*.csv") if file.is_file())
         if not files:
             raise FileFormatError(
@@ -386,7 +457,7 @@ def _of_path(path: Path, strength: float, mixing: str) -> Iterator[PlainColourwa
         yield from _plain_colourways(palette, strength, mixing)
 
 
-def _content_of(path: Path) -> str:
+def _content_of(path: Any) -> str:
     """What a CSV file holds, by its header: a palette, a supplier's shades, or colourways."""
     header = next(read_rows(path, empty="a header of colourways or of a palette"))
     columns = set(header.cells)
@@ -414,16 +485,24 @@ class _Scoring(NamedTuple):
 
     visions: tuple[str, ...]
     threshold: float
+    check: Check | None = None
 
     @classmethod
-    def of(cls, visions: Iterable[str], threshold: float) -> _Scoring:
+    def of(cls, visions: Iterable[str], threshold: float, check: Check | None = None) -> _Scoring:
         """Check both; each vision once, in the order of ``VISIONS``."""
         wanted = {visions} if isinstance(visions, str) else {*as_tuple(visions, "visions", str)}
         unknown = wanted - set(VISIONS)
         if not wanted or unknown:
             raise ArgumentError("visions", f"some of {', '.join(VISIONS)}", sorted(unknown))
         limit = as_number(threshold, "threshold", 0, 100, low_open=True)
-        return cls(tuple(vision for vision in VISIONS if vision in wanted), limit)
+        return cls(tuple(vision for vision in VISIONS if vision in wanted), limit, check)
+
+    def _bands(self, counts: tuple[int, int]) -> tuple[Bands | None, Bands | None]:
+        """The check's bands for colourways of its stripe counts; even ones for others."""
+        check = self.check
+        if check is None or (check.stripes, check.weft_stripes) != counts:
+            return None, None
+        return check.counted_bands
 
     @property
     def column_names(self) -> tuple[str, ...]:
@@ -435,15 +514,15 @@ class _Scoring(NamedTuple):
             names += [f"{vision}_{figure}" for figure in figures]
         return tuple(names)
 
-    def chunks(self, members: Iterable[PlainColourway]) -> Iterator[dict[str, Column]]:
+    def chunks(self, members: Iterable[PlainColourway]) -> Iterator[Mapping[str, Column]]:
         """Yield columns of up to 1000 colourways at a time, in the order they came."""
         stream = iter(members)
         while part := list(islice(stream, _CHUNK)):
             yield self._columns_of(part)
 
-    def _columns_of(self, members: Sequence[PlainColourway]) -> dict[str, Column]:
+    def _columns_of(self, members: Sequence[PlainColourway]) -> Mapping[str, Column]:
         names = self.column_names
-        columns: dict[str, Column] = {
+        columns: dict[str, NDArray[np.float64] | list[str]] = {
             name: [""] * len(members)
             if name in _TEXT_COLUMNS or name.endswith("_afar")
             else np.empty(len(members))
@@ -467,12 +546,13 @@ class _Scoring(NamedTuple):
         for part in stack(members):
             rows, tones = part.indices, part.tones()
             count = part.stripes.shape[1]
+            warp, weft = self._bands((count, part.weft_colours.shape[1]))
             put("tones", rows, _tone_counts(tones))
             stripes = _hexes(part.stripes.reshape(-1, 3))
             starts = range(0, len(stripes), count)
             put("stripes", rows, [" ".join(stripes[n : n + count]) for n in starts])
             for vision in self.visions:
-                score = score_tones(tones, vision)
+                score = score_tones(tones, vision, warp_bands=warp, weft_bands=weft)
                 for name, values in score.columns().items():
                     put(f"{vision}_{name}", rows, values)
                 put(f"{vision}_least_edge_de2000", rows, score.least_edge)
@@ -490,7 +570,9 @@ def _hexes(rgb: Floats) -> list[str]:
 
 def _tone_counts(tones: Floats) -> Floats:
     """How many tones each check is drawn with: fewer where warp and weft make the same."""
-    count = tones.shape[-2] - 1
+    warps, count = tones.shape[-3] - 1, tones.shape[-2] - 1
+    if warps != count:
+        return np.full(len(tones), (warps + 1.0) * (count + 1))
     mirrored = np.isclose(tones[:, 1:, 0], tones[:, 0, 1:], rtol=0, atol=1e-12).all(axis=(1, 2))
     transposed = np.isclose(tones, tones.swapaxes(1, 2), rtol=0, atol=1e-12).all(axis=(1, 2, 3))
     singles = np.where(mirrored, count, 2 * count)

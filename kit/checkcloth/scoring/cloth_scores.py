@@ -13,8 +13,8 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from checkcloth.arguments import Floats, as_colours
-from checkcloth.cloth.check import Band, even_bands
-from checkcloth.cloth.tones import Bands, area_shares, stripe_count
+from checkcloth.cloth.bands import Band, Bands, counted, even_bands
+from checkcloth.cloth.tones import area_shares, stripe_count
 from checkcloth.colour.spaces import linear_to_srgb, srgb_to_linear
 from checkcloth.colour.vision import see_as
 from checkcloth.errors import ArgumentError
@@ -36,9 +36,9 @@ def as_bands(tones: Floats, warp: Bands | None, weft: Bands | None) -> tuple[Ban
         ("warp_bands", "weft_bands"), (warp, weft), tones.shape[-3:-1], strict=True
     ):
         own = even_bands(side - 1) if bands is None else tuple(Band(*band) for band in bands)
-        if stripe_count(own) != side - 1:
+        if not own or stripe_count(own) > side - 1:
             raise ArgumentError(name, f"bands of {side - 1} stripes", own)
-        made.append(own)
+        made.append(counted(own, side - 1))
     return made[0], made[1]
 
 

@@ -9,9 +9,10 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from checkcloth.arguments import Floats, as_number, as_tuple, require_type
+from checkcloth.cloth.bands import Bands
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
-from checkcloth.cloth.tones import Bands, area_shares, symmetry_of, tones_of
+from checkcloth.cloth.tones import area_shares, symmetry_of, tones_of
 from checkcloth.colour.ciede2000 import ciede2000_columns
 from checkcloth.colour.difference import relative_luminance
 from checkcloth.colour.spaces import srgb_to_lab, srgb_to_oklab
@@ -321,7 +322,5 @@ lightness runs in order (normal vision)
         tones = tones_of(as_tuple(colourways, "colourways", Colourway))
     if check is None:
         return score_tones(tones, vision, severity)
-    bands = require_type(check, "check", Check)
-    return score_tones(
-        tones, vision, severity, warp_bands=bands.warp_bands, weft_bands=bands.weft_bands
-    )
+    warp, weft = require_type(check, "check", Check).counted_bands
+    return score_tones(tones, vision, severity, warp_bands=warp, weft_bands=weft)

@@ -12,11 +12,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from checkcloth.arguments import Floats
-from checkcloth.cloth.check import Check, even_bands
+from checkcloth.cloth.bands import Bands, even_bands
+from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.tones import (
     NO_SYMMETRY,
-    Bands,
     Indices,
     Symmetry,
     area_shares,
@@ -139,6 +139,23 @@ class NamedPairs:
         return len(self.names)
 
 
+def bands_of(colourway: Colourway, check: Check | None = None) -> tuple[Bands, Bands]:
+    """Return the bands that a colourway is laid in: a check's, or those of an even check.
+
+    Raises
+    ------
+    ArgumentError
+        For a check of other stripe counts than the colourway.
+    """
+    counts = len(colourway.stripes), len(colourway.weft_colours)
+    if check is None:
+        return even_bands(counts[0]), even_bands(counts[1])
+    if (check.stripes, check.weft_stripes) != counts:
+        words = f"{check.stripes} × {check.weft_stripes}"
+        raise ArgumentError("check", f"one of {counts[0]} × {counts[1]} stripes", words=words)
+    return check.counted_bands
+
+
 def named_pairs(
     colourway: Colourway, kinds: str | Iterable[str] = "edges", check: Check | None = None
 ) -> NamedPairs:
@@ -159,15 +176,13 @@ def named_pairs(
     """
     kinds = [kinds] if isinstance(kinds, str) else list(kinds)
     chosen = kinds_of(kinds)
-    bands = even_bands(len(colourway.stripes))
-    warp_bands, weft_bands = (check.warp_bands, check.weft_bands) if check else (bands, bands)
-    pairs = tone_pairs(warp_bands, weft_bands, colourway.symmetry)
+    pairs = tone_pairs(*bands_of(colourway, check), colourway.symmetry)
     found = {
         kind: part.indices if kind in chosen else part.indices[part.touching & ("edges" in kinds)]
         for kind, part in pairs.items()
     }
     flat = np.concatenate(list(found.values()))
-    one, two = np.stack(np.divmod(flat, len(colourway.stripes) + 1), axis=-1).swapaxes(0, 1)
+    one, two = np.stack(np.divmod(flat, len(colourway.weft_colours) + 1), axis=-1).swapaxes(0, 1)
     names = [
         " / ".join(colourway.tone_label(*tone) for tone in pair)
         for pair in zip(one.tolist(), two.tolist(), strict=True)

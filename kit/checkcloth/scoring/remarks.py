@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.viewing import USUAL_SETT, viewing
@@ -34,9 +35,9 @@ class Remark:
     text: str
 
 
-def scores_seen(colourway: Colourway) -> dict[str, Score]:
-    """Score a colourway for every colour vision, and in grey."""
-    return {vision: score(colourway, vision) for vision in VISIONS}
+def scores_seen(colourway: Colourway, check: Check | None = None) -> dict[str, Score]:
+    """Score a colourway for every colour vision, and in grey; in a check's bands if given."""
+    return {vision: score(colourway, vision, check=check) for vision in VISIONS}
 
 
 def plain_words(colourway: Colourway, scores: Mapping[str, Score]) -> list[Remark]:
@@ -80,9 +81,12 @@ def _figures(part: PairScore) -> str:
 
 
 def _stripe_pair(colourway: Colourway, part: PairScore) -> str:
-    one, two = sorted(int(max(tone)) for tone in part.closest)
-    names = f"{colourway.stripes[one - 1].name}, {colourway.stripes[two - 1].name}"
-    return f"stripes {one} and {two} ({names})"
+    (warp, weft), (other, last) = ((int(a), int(b)) for a, b in part.closest)
+    way = "" if warp or not colourway.weft_stripes else "weft "
+    colours = colourway.stripes if warp else colourway.weft_colours
+    one, two = sorted((warp or weft, other or last))
+    names = f"{colours[one - 1].name}, {colours[two - 1].name}"
+    return f"{way}stripes {one} and {two} ({names})"
 
 
 def _stripes(colourway: Colourway, scored: Score) -> list[Remark]:
@@ -109,6 +113,8 @@ def _edges(colourway: Colourway, scored: Score) -> list[Remark]:
     ):
         part: PairScore = getattr(scored, kind)
         least, step = float(part.least_de2000), float(part.least_dl)
+        if np.isnan(least):  # the bands have no such edge
+            continue
         if least < ONE_COLOUR:
             text = f"{_edge(colourway, part)}: {lost} ({_figures(part)})"
             remarks.append(Remark("caution", text))
@@ -153,13 +159,13 @@ def _impossible_inks(colourway: Colourway) -> list[Remark]:
     """Inks that would have to be lighter than what they are printed on."""
     if not find_mixing(colourway.mixing).uses_stock:
         return []
-    light = [srgb_to_linear(colour.rgb) for colour in (colourway.ground, *colourway.stripes)]
+    light = [srgb_to_linear(colour.rgb) for colour in (colourway.ground, *colourway.inks)]
     paper, *solids = linear_to_p3(light)
     text = "cannot be printed on {}: an ink lets light through and is never lighter than its paper"
     return [
         Remark("caution", f"{stripe.name} {text.format(colourway.ground.name)}")
         for stripe, impossible in zip(
-            colourway.stripes, lighter_than(paper, np.array(solids)).tolist(), strict=True
+            colourway.inks, lighter_than(paper, np.array(solids)).tolist(), strict=True
         )
         if impossible
     ]
@@ -167,6 +173,8 @@ def _impossible_inks(colourway: Colourway) -> list[Remark]:
 
 def _lightness(scored: Score) -> Remark:
     evenness = float(scored.evenness)
+    if np.isnan(evenness):
+        return Remark("fact", "ground, stripes and crossings are not all there to compare")
     steps = "even" if evenness >= 0.75 else "fairly even" if evenness >= 0.5 else "uneven"
     if bool(scored.lightness_runs):
         text = f"lightness runs one way from ground over stripe to crossing, in {steps} steps"

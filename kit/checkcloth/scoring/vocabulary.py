@@ -91,14 +91,22 @@ def vision_name(vision: str) -> str:
     return vision if vision == "grey" else f"{vision} vision"
 
 
+def asked_words(kind: str, measure: str) -> str:
+    """Say what is asked of the closest pair of a kind, or of every edge, before its number.
+
+    >>> asked_words("ground_single", "de2000")
+    'ground–single: ΔE00 at least'
+    """
+    return f"{PAIR_WORDS.get(kind, EDGE_WORDS)}: {MEASURE_WORDS[measure]} at least"
+
+
 def limit_words(kind: str, measure: str, at_least: float, vision: str = "normal") -> str:
     """Say what is asked of the closest pair of a kind, or of ``"edges"``.
 
     >>> limit_words("edges", "de2000", 12, "deutan")
     'every edge: ΔE00 at least 12, deutan vision'
     """
-    words = PAIR_WORDS.get(kind, EDGE_WORDS)
-    words = f"{words}: {MEASURE_WORDS[measure]} at least {at_least:.4g}"
+    words = f"{asked_words(kind, measure)} {at_least:.4g}"
     return words if vision == "normal" else f"{words}, {vision_name(vision)}"
 
 

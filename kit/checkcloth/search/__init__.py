@@ -13,30 +13,37 @@ From a brief (:class:`Wanted`) to an answer (:class:`SearchResult`):
 
 from __future__ import annotations
 
-from checkcloth.ideas.variants import ORDERS, best_order, ring_scores
-from checkcloth.search.best import Relaxed, relaxations
+from checkcloth.ideas.variants import ORDERS, best_order, best_orders, ring_scores
+from checkcloth.search.best import Relaxed, SearchStoppedError, common_share, relaxations
+from checkcloth.search.in_bands import BandSearch, search_in_bands
 from checkcloth.search.result import SearchResult
 from checkcloth.search.run import HOW, Estimate, estimate, search
 from checkcloth.search.shortlist import Shortlist, Shortlisted, farthest_points, tone_positions
-from checkcloth.search.wanted import MEASURES, Constraint, Wanted, join_palettes
+from checkcloth.search.wanted import CONDITIONS, MEASURES, Constraint, Wanted, join_palettes
 
 __all__ = [
+    "CONDITIONS",
     "HOW",
     "MEASURES",
     "ORDERS",
+    "BandSearch",
     "Constraint",
     "Estimate",
     "Relaxed",
     "SearchResult",
+    "SearchStoppedError",
     "Shortlist",
     "Shortlisted",
     "Wanted",
     "best_order",
+    "best_orders",
+    "common_share",
     "estimate",
     "farthest_points",
     "join_palettes",
     "relaxations",
     "ring_scores",
     "search",
+    "search_in_bands",
     "tone_positions",
 ]

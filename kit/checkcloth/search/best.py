@@ -12,7 +12,7 @@ lie above the last floor are then known, and everything below it is ruled out, n
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import combinations
 from typing import NamedTuple
@@ -22,7 +22,7 @@ from numpy.typing import NDArray
 
 from checkcloth.arguments import Floats
 from checkcloth.search.tables import Bools, SettingTables
-from checkcloth.search.wanted import Constraint, Setting, Wanted
+from checkcloth.search.wanted import Constraint, Setting, Wanted, argument_of
 
 # Choices being grown at a time: the memory bound, some 20 MB.
 _ROWS = 1 << 15
@@ -30,6 +30,16 @@ _ROWS = 1 << 15
 _STEP = 1.25
 
 Members = NDArray[np.uint8]
+Stop = Callable[[], bool]
+
+
+class SearchStoppedError(Exception):
+    """Raised in the middle of a setting that was asked to stop."""
+
+
+def never() -> bool:
+    """Go on to the end."""
+    return False
 
 
 class Best(NamedTuple):
@@ -141,7 +151,9 @@ class _Growth:
             return None
         return _Partial(members, np.full(1, value), self.start, choose)
 
-    def runs(self, choose: int, floor: list[float]) -> Iterator[tuple[Floats, Members]]:
+    def runs(
+        self, choose: int, floor: list[float], stopped: Stop
+    ) -> Iterator[tuple[Floats, Members]]:
         """Yield full choices above ``floor[0]``, which may be raised between two yields."""
         seed = self._seed(choose)
         if seed is None:
@@ -151,6 +163,8 @@ class _Growth:
             return
         stack = [seed]
         while stack:
+            if stopped():
+                raise SearchStoppedError
             part = stack.pop()
             above = part.values >= floor[0]
             if not above.all():
@@ -198,10 +212,12 @@ def best_of_setting(
     *,
     constraints: tuple[Constraint, ...] | None = None,
     measure: Floats | None = None,
+    stopped: Stop = never,
 ) -> Best:
     """Return the exact best ``most`` of a setting among those that meet the conditions.
 
     ``constraints``, and ``measure`` (C, C), the table to rank by, stand for the brief's own.
+    ``stopped`` is asked again and again; once it is true, :class:`SearchStoppedError` is raised.
     """
     setting, size = tables.setting, wanted.stripes
     nothing = Best(np.zeros(0), np.zeros((0, size), dtype=np.uint8), True)
@@ -215,7 +231,7 @@ def best_of_setting(
         return nothing
     for low in _floors(table, passing, must + free, size):
         growth = _Growth(table, passing & (table >= low), failing, setting)
-        values, members, full = _collect(growth, setting.choose, low, most)
+        values, members, full = _collect(growth, setting.choose, low, most, stopped)
         if full or low == -np.inf:
             return Best(values, members, not full)
     raise AssertionError("the last floor is the lowest")  # pragma: no cover
@@ -236,13 +252,15 @@ def _floors(table: Floats, passing: Bools, colours: list[int], size: int) -> Ite
     yield -np.inf
 
 
-def _collect(growth: _Growth, choose: int, low: float, most: int) -> tuple[Floats, Members, bool]:
+def _collect(
+    growth: _Growth, choose: int, low: float, most: int, stopped: Stop
+) -> tuple[Floats, Members, bool]:
     """Take the best ``most`` of one run, raising its floor as they come in."""
     floor = [low]
     values = [np.zeros(0)]
     members = [np.zeros((0, len(growth.must) + choose), dtype=np.uint8)]
     waiting = 0
-    for value, member in growth.runs(choose, floor):
+    for value, member in growth.runs(choose, floor, stopped):
         # must colours come first in a row; every answer lists its members in order
         values.append(value)
         members.append(np.sort(member, axis=1))
@@ -265,8 +283,11 @@ class Relaxed:
     at_least : float
         What was asked; 0 for conditions that can only be kept or dropped.
     reached : float or None
-        The greatest value that some colourway reaches which meets all the other
-        conditions; None where nothing meets the others.
+        The greatest value that some colourway reaches (or as many as were to pass) which meets
+        all the other conditions; None where nothing meets the others.
+    argument : str
+        The argument of :class:`Wanted` that asks for it; empty for all numbers together, where
+        ``reached`` is the share of each that can be asked for.
 
     Examples
     --------
@@ -277,6 +298,15 @@ class Relaxed:
     words: str
     at_least: float
     reached: float | None
+    argument: str = ""
+
+    @property
+    def value(self) -> float | None:
+        """The most it can ask for, with two decimals; None where that cannot be said."""
+        if self.reached is None or self.at_least == 0:
+            return None
+        # Rounded down: the number as read must still pass.
+        return int(min(self.reached, self.at_least) * 100) / 100
 
     def __str__(self) -> str:
         if self.reached is None:
@@ -285,8 +315,7 @@ class Relaxed:
             return f"{self.words}, and something passes"
         if self.reached >= self.at_least:
             return f"{self.words}; it can stay as it is"
-        # two decimals, rounded down: the number as read must still pass
-        return f"{self.words}; lower it to {int(self.reached * 100) / 100:g}"
+        return f"{self.words}; lower it to {self.value:g}"
 
 
 def _least(tables: SettingTables, constraints: list[Constraint], scaled: bool = False) -> Floats:
@@ -298,14 +327,48 @@ def _least(tables: SettingTables, constraints: list[Constraint], scaled: bool = 
     return np.asarray(np.minimum.reduce(parts))
 
 
-def _greater(known: float | None, best: Best, measured: bool) -> float | None:
-    """The greater of what is known and what was found; 0 where nothing was measured."""
-    if not len(best.values):
-        return known
-    return max(known or 0.0, float(best.values[0]) if measured else 0.0)
+def _greatest(known: Floats, best: Best, measured: bool, some: int) -> Floats:
+    """The greatest of what is known and what was found; zeros where nothing was measured."""
+    found = best.values if measured else np.zeros(len(best.values))
+    return -np.sort(-np.concatenate([known, found]))[:some]
 
 
-def relaxations(wanted: Wanted) -> tuple[Relaxed, ...]:
+def common_share(wanted: Wanted, some: int = 1, stopped: Stop = never) -> float | None:
+    """Return the share of every number of a brief that ``some`` colourways reach, all at once.
+
+    1.2 says that each number could be a fifth greater; None where nothing meets the conditions
+    that are no numbers, or no number is asked for.
+
+    Parameters
+    ----------
+    wanted : Wanted
+    some : int
+        How many are to pass; fewer do where there are no more.
+    stopped : callable, optional
+        Once it returns true, :class:`SearchStoppedError` is raised.
+
+    Examples
+    --------
+    >>> from checkcloth.cloth.palette import Palette
+    >>> greys = Palette("greys", ["white", "#eee", "#ddd", "#ccc"])
+    >>> share = common_share(Wanted(greys, 2, grounds=["white"], ground_apart=30, stripes_apart=30))
+    >>> round(share, 2)
+    0.06
+    """
+    numeric = [constraint for constraint in wanted.constraints if constraint.numeric]
+    others = tuple(constraint for constraint in wanted.constraints if not constraint.numeric)
+    shares = np.zeros(0)
+    for number in range(wanted.setting_count if numeric else 0):
+        tables = SettingTables(wanted, wanted.setting(number))
+        least = _least(tables, numeric, scaled=True)
+        best = best_of_setting(
+            tables, wanted, some, constraints=others, measure=least, stopped=stopped
+        )
+        shares = _greatest(shares, best, True, some)
+    return float(shares[-1]) if len(shares) else None
+
+
+def relaxations(wanted: Wanted, some: int = 1, stopped: Stop = never) -> tuple[Relaxed, ...]:
     """Return, for each condition, the most it can ask for while all others hold.
 
     Where no condition alone is to blame, a last entry says how far all the numbers must
@@ -315,6 +378,10 @@ def relaxations(wanted: Wanted) -> tuple[Relaxed, ...]:
     ----------
     wanted : Wanted
         Every ground, strength and mixing is looked through once for each condition.
+    some : int
+        How many colourways are to pass then; fewer do where there are no more.
+    stopped : callable, optional
+        Once it returns true, :class:`SearchStoppedError` is raised.
 
     Examples
     --------
@@ -327,29 +394,31 @@ def relaxations(wanted: Wanted) -> tuple[Relaxed, ...]:
     groups: dict[tuple[str, str], list[Constraint]] = {}
     for constraint in wanted.constraints:
         groups.setdefault((constraint.kind, constraint.by), []).append(constraint)
-    reached: dict[tuple[str, str], float | None] = dict.fromkeys(groups)
-    numeric = [constraint for constraint in wanted.constraints if constraint.numeric]
-    others = tuple(constraint for constraint in wanted.constraints if not constraint.numeric)
-    together: float | None = None
+    reached = dict.fromkeys(groups, np.zeros(0))
     for number in range(wanted.setting_count):
         tables = SettingTables(wanted, wanted.setting(number))
         for key, group in groups.items():
             kept = tuple(one for one in wanted.constraints if one not in group)
             measure = _least(tables, group) if group[0].numeric else None
-            best = best_of_setting(tables, wanted, 1, constraints=kept, measure=measure)
-            reached[key] = _greater(reached[key], best, measure is not None)
-        if numeric:
-            shares = _least(tables, numeric, scaled=True)
-            best = best_of_setting(tables, wanted, 1, constraints=others, measure=shares)
-            together = _greater(together, best, True)
+            best = best_of_setting(
+                tables, wanted, some, constraints=kept, measure=measure, stopped=stopped
+            )
+            reached[key] = _greatest(reached[key], best, measure is not None, some)
     out = []
     for key, group in groups.items():
         at_least = group[0].at_least if group[0].numeric else 0.0
         words = _words(group) if at_least else f"drop: {_words(group)}"
-        out.append(Relaxed(words, at_least, reached[key]))
-    if len(numeric) > 1 and together is not None and all(one.reached is None for one in out):
+        least = float(reached[key][-1]) if len(reached[key]) else None
+        out.append(Relaxed(words, at_least, least, argument_of(*key)))
+    numbers = sum(one.at_least > 0 for one in out)
+    if numbers > 1 and all(one.reached is None for one in out):
+        together = common_share(wanted, some, stopped)
+        if together is None:
+            return tuple(out)
         share = int(together * 1000) / 10
-        out.append(Relaxed(f"all numbers together: lower each to {share:g} % of it", 0, 0.0))
+        out.append(
+            Relaxed(f"all numbers together: lower each to {share:g} % of it", 0, share / 100)
+        )
     return tuple(out)
 
 

@@ -13,7 +13,7 @@ from math import comb
 from typing import NamedTuple
 
 from checkcloth.cloth.colourway import Colourway
-from checkcloth.search.best import best_of_setting
+from checkcloth.search.best import Stop, best_of_setting, never
 from checkcloth.search.counts import Counts, count_setting, sample_setting
 from checkcloth.search.tables import tables_of
 from checkcloth.search.wanted import Setting, Wanted
@@ -144,8 +144,11 @@ def blocks_of(job: Job) -> list[Block]:
     return out
 
 
-def run_block(job: Job, block: Block) -> Done:
-    """Run one block: the same answer in this process, another, or on another machine."""
+def run_block(job: Job, block: Block, stopped: Stop = never) -> Done:
+    """Run one block: the same answer in this process, another, or on another machine.
+
+    Only here can it be stopped in the middle of its best; see :func:`best_of_setting`.
+    """
     wanted = job.wanted
     done = Done(block.number, None)
     for part in block.parts:
@@ -159,7 +162,9 @@ def run_block(job: Job, block: Block) -> Done:
             if job.how == "every":
                 counts = count_setting(tables, wanted, part.low, part.high)
             if part.best:
-                values, members, all_found = best_of_setting(tables, wanted, job.most)
+                values, members, all_found = best_of_setting(
+                    tables, wanted, job.most, stopped=stopped
+                )
                 done.all_found &= all_found
         if counts is not None:
             done.counts = done.counts or Counts()

@@ -22,6 +22,7 @@ from concurrent.futures import (
 from multiprocessing import get_context
 
 from checkcloth.errors import ArgumentError
+from checkcloth.search.best import SearchStoppedError
 from checkcloth.search.blocks import Block, Done, Job, run_block
 
 _TRIES = 3
@@ -89,8 +90,11 @@ class BlockRunner:
             warnings.warn(
                 f"{why}; the rest of the search runs in this process", RuntimeWarning, stacklevel=2
             )
-        while todo and not stopped():
-            yield run_block(job, todo.pop())
+        try:
+            while todo and not stopped():
+                yield run_block(job, todo.pop(), stopped)
+        except SearchStoppedError:
+            return
 
     def _in_own_pools(self, job: Job, todo: list[Block], stopped: _Stop) -> Iterator[Done]:
         """A pool that a dying worker breaks is replaced, and the blocks it held run again."""

@@ -18,7 +18,7 @@ from checkcloth.search.shortlist import Origin, Shortlist, choose_shortlist
 from checkcloth.search.wanted import Wanted, measure_words
 
 # With more settings than this, what to relax is worked only where it is asked for.
-_MOST_ADVISED = 500
+MOST_ADVISED = 500
 
 
 @dataclass(frozen=True, repr=False)
@@ -107,7 +107,7 @@ class SearchResult:
         """What to relax, where nothing passes; unasked only where it takes no long time."""
         if self.found or not self.complete or not self.wanted.constraints:
             return []
-        if self.wanted.setting_count > _MOST_ADVISED:
+        if self.wanted.setting_count > MOST_ADVISED:
             return ["ask .relax what to give up; with so many settings it takes a while"]
         return [str(relaxed) for relaxed in self.relax]
 

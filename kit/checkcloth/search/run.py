@@ -18,6 +18,7 @@ import numpy as np
 
 from checkcloth.arguments import as_path, as_whole
 from checkcloth.errors import ArgumentError
+from checkcloth.needs import need
 from checkcloth.search.blocks import Done, Hit, Job, blocks_of
 from checkcloth.search.checkpoint import Checkpoint
 from checkcloth.search.counts import Counts, fail_tables, held_size, sub_table
@@ -305,6 +306,7 @@ def _bar(progress: bool | _Progress, total: int, before: int) -> Iterator[Callab
 
         yield step
         return
+    need("tqdm")
     from tqdm import tqdm
 
     # Plain text also in a notebook: it can be read there after the kernel is gone.

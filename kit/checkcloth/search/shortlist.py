@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from html import escape
 from itertools import product
@@ -11,10 +11,10 @@ from math import gcd, inf, isinf
 import numpy as np
 
 from checkcloth.arguments import Floats, as_whole
-from checkcloth.cloth.check import even_bands
+from checkcloth.cloth.bands import Bands, checks_in, even_bands, parts_of_a_check
 from checkcloth.cloth.chosen import Chosen
 from checkcloth.cloth.colourway import Colourway
-from checkcloth.cloth.tones import Bands, area_shares, tones_of
+from checkcloth.cloth.tones import area_shares, tones_of
 from checkcloth.colour.spaces import srgb_to_oklab
 from checkcloth.files.html import AS_TYPED
 from checkcloth.ideas.variants import best_order
@@ -29,6 +29,7 @@ from checkcloth.search.wanted import Wanted, measure_parts, measure_words
 _DIRECTIONS = np.array([v for v in product((-1, 0, 1), repeat=3) if v > (0, 0, 0)], dtype=float)
 _DIRECTIONS /= np.linalg.norm(_DIRECTIONS, axis=1, keepdims=True)
 _DIRECTIONS.flags.writeable = False
+_MOST_PARTS = 4096
 # Colourways worked at a time; bounds the memory of their tones.
 _PIECE = 256
 
@@ -41,8 +42,14 @@ def _kinds_by_area(warp_bands: Bands, weft_bands: Bands) -> list[tuple[list[int]
     A tone comes once for each unit of area, so that sorted tones have equal weights.
     """
     shares = area_shares(warp_bands, weft_bands)
-    checks = sum(band.checks for band in warp_bands) * sum(band.checks for band in weft_bands)
-    cells = np.rint(shares * checks).astype(int).ravel()
+    parts = (
+        checks_in(warp_bands)
+        * checks_in(weft_bands)
+        * parts_of_a_check(warp_bands, weft_bands) ** 2
+    )
+    # Parts of a check can be a great many: beyond, areas are held to a part in so many.
+    cells = np.rint(shares * min(float(parts), _MOST_PARTS)).astype(int).ravel()
+    cells[(cells == 0) & (shares.ravel() > 0)] = 1
     warp, weft = np.indices(shares.shape).reshape(2, -1)
     kinds = []
     for stripes in range(3):
@@ -58,6 +65,8 @@ def tone_positions(
     colourways: Sequence[Colourway],
     warp_bands: Bands | None = None,
     weft_bands: Bands | None = None,
+    *,
+    going_on: Callable[[int], object] = int,
 ) -> Floats:
     """Return points whose distance says how unlike the tones of two colourways are.
 
@@ -74,6 +83,8 @@ def tone_positions(
         With equally many stripes.
     warp_bands, weft_bands : tuple of Band, optional
         The cloth's; left out, those of an even check, and the weft as the warp.
+    going_on : callable, optional
+        Told how many are done, again and again; what it raises ends the work.
 
     Returns
     -------
@@ -100,10 +111,13 @@ def tone_positions(
             for indices, area in kinds
         ]
         parts.append(np.concatenate(scaled, axis=-1).reshape(len(tones), -1))
+        going_on(start + len(tones))
     return np.concatenate(parts).astype(np.float32)
 
 
-def farthest_points(points: Floats, count: int) -> tuple[list[int], list[float]]:
+def farthest_points(
+    points: Floats, count: int, going_on: Callable[[int], object] = int
+) -> tuple[list[int], list[float]]:
     """Choose points far from one another: the first, then always the one farthest from all.
 
     Greedy; the least distance it reaches is at least half of the best possible (Gonzalez
@@ -114,6 +128,8 @@ def farthest_points(points: Floats, count: int) -> tuple[list[int], list[float]]
     points : ndarray, shape (M, D)
     count : int
         How many to choose; all where there are fewer.
+    going_on : callable, optional
+        As in :func:`tone_positions`.
 
     Returns
     -------
@@ -135,6 +151,7 @@ def farthest_points(points: Floats, count: int) -> tuple[list[int], list[float]]
         index = int(nearest.argmax())
         chosen.append(index)
         apart.append(float(nearest[index]))
+        going_on(len(chosen))
     return chosen, apart
 
 

@@ -36,8 +36,8 @@ _ENDINGS = {"de2000": "", "dl": "_dl", "ratio": "_ratio"}
 #: Every measure a search can rank by: the least, over all pairs of that kind.
 MEASURES = tuple(kind + ending for ending in _ENDINGS.values() for kind in _RANKED)
 
-# Field of the brief -> kind of pair, comparison, and the greatest value it takes.
-_CONDITIONS = {
+#: Argument of a brief -> kind of pair, comparison, and the greatest value it takes.
+CONDITIONS = {
     "ground_apart": ("ground_single", "de2000", 100),
     "crossings_apart": ("single_crossing", "de2000", 100),
     "stripes_apart": ("single_single", "de2000", 100),
@@ -47,6 +47,16 @@ _CONDITIONS = {
 }
 
 Colours = Iterable[NamedColour | str]
+
+
+def argument_of(kind: str, by: str) -> str:
+    """Return the argument of a brief that asks for a condition.
+
+    >>> argument_of("ground_single", "de2000"), argument_of("lightness", "")
+    ('ground_apart', 'lightness_order')
+    """
+    named = {(kind, by): name for name, (kind, by, _) in CONDITIONS.items()}
+    return named.get((kind, by), "lightness_order")
 
 
 def measure_parts(measure: str) -> tuple[str, str]:
@@ -321,7 +331,7 @@ class Wanted:
             "yule_nielsen": as_number(yule_nielsen, "yule_nielsen", 1, 10),
             "stock": Stock.of(stock),
         }
-        for (name, (*_, top)), value in zip(_CONDITIONS.items(), least, strict=True):
+        for (name, (*_, top)), value in zip(CONDITIONS.items(), least, strict=True):
             fields[name] = None if value is None else as_number(value, name, 0, top)
         for name, value in fields.items():
             object.__setattr__(self, name, value)
@@ -395,7 +405,7 @@ class Wanted:
         visions = ("normal", *self.visions)
         out = [
             Constraint(kind, by, getattr(self, name), vision)
-            for name, (kind, by, _) in _CONDITIONS.items()
+            for name, (kind, by, _) in CONDITIONS.items()
             if getattr(self, name) is not None
             for vision in visions
         ]

@@ -1,21 +1,24 @@
-"""The hand-off form without a browser: every field's fault, the same files as code gives, stop."""
+"""An export without a browser: every field's fault, the same files as code gives, stop."""
 
 from __future__ import annotations
 
 import asyncio
 import hashlib
 import importlib.util
+import io
 import zipfile
 from pathlib import Path
 
 import pytest
+from PIL import Image
 
 from checkcloth import Check, ChosenSet, Colourway
 from checkcloth.cloth.threads import Allowances
 from checkcloth.desk import open_desk
-from checkcloth.desk.forms.hand_off import HandOffForm
+from checkcloth.desk.forms.hand_off import HandOffJob, proof_rows
 from checkcloth.desk.forms.hand_off_order import DEFAULTS, field_of, read_order
 from checkcloth.errors import ArgumentError
+from checkcloth.export.hand_off.contents import CHOSEN_TASKS
 from checkcloth.export.hand_off.hand_off import hand_off, open_hand_off
 from checkcloth.export.print.press import open_press
 from checkcloth.export.print.proof import soft_proof
@@ -40,10 +43,9 @@ def troubles():
 @pytest.fixture
 def form(tmp_path, monkeypatch, troubles):
     monkeypatch.chdir(tmp_path)
-    made = HandOffForm(KEPT, troubles, {"folder": "out/halt"})
+    made = HandOffJob(KEPT, troubles, {"folder": "out/halt"})
     yield made
-    for widget in made.widgets:
-        widget.close()
+    made.links.close()
 
 
 @pytest.fixture
@@ -64,19 +66,17 @@ def digests(folder: Path) -> dict[str, str]:
     }
 
 
-def wrong(form: HandOffForm) -> dict[str, str]:
-    """What the form says beside its fields."""
-    return {
-        name: error.value for name, error in form.fields.errors.items() if "alert" in error.value
-    }
+def said(form: HandOffJob) -> str:
+    """What is said of the work, and what else to know of what was written."""
+    return " ".join([form.work.words, *(form.written or {"notes": []})["notes"]])
 
 
 # -- what is chosen is what is written -----------------------------------------------------------
 
 
 def test_the_defaults_write_what_one_call_writes(form, tmp_path):
-    form.task.start.click()
-    assert "<strong>2 colourways exported to out/halt</strong>" in form.said.value
+    form.begin()
+    assert "2 colourways exported to out/halt" in said(form)
     hand_off(KEPT, KEPT.check, tmp_path / "by-code")
     assert digests(tmp_path / "out/halt") == digests(tmp_path / "by-code")
     assert form.made.folder == tmp_path / "out/halt"
@@ -103,7 +103,7 @@ def test_everything_that_can_be_asked_for_reaches_the_files(form, tmp_path, prof
     assert digests(tmp_path / "tea/rooms") == digests(tmp_path / "by-code")
     assert made.zipped == tmp_path / "tea/rooms.zip"
     assert zipfile.ZipFile(made.zipped).testzip() is None
-    assert wrong(form) == {}
+    assert form.faults == {}
 
 
 def test_the_set_goes_out_under_the_name_that_was_given(form, tmp_path):
@@ -113,60 +113,52 @@ def test_the_set_goes_out_under_the_name_that_was_given(form, tmp_path):
     form.chosen = ChosenSet(KEPT.check, [KEPT.colourways[0].with_(name="")])
     form.fields.show({"replace": True})
     form.run()
-    assert "1 without a name of its own" in form.said.value
-    assert "typeface" not in form.said.value
+    assert "1 without a name of its own" in said(form)
+    assert "typeface" not in said(form)
 
 
 def test_signs_that_the_sheets_cannot_show_are_said(form, tmp_path):
     both = KEPT.colourways[0].with_(name="東雲"), KEPT.colourways[1].with_(name="café ½")
     form.chosen = ChosenSet(KEPT.check, both)
     form.run()
-    assert "The typeface of the sheets lacks 東雲: a box stands for each there" in form.said.value
+    assert "The typeface of the sheets lacks 東雲: a box stands for each there" in said(form)
     assert [one.name for one in open_hand_off(tmp_path / "out/halt")] == ["東雲", "café ½"]
 
 
 def test_what_the_press_makes_of_it_is_seen_before_it_is_written(form, tmp_path, profile):
-    see, shown = form.fields.see_proof, form.fields.proof
-    see.click()
-    assert "Give the press profile first" in shown.value
-    form.fields.show({"press": "nowhere.icc"})
-    see.click()
-    assert shown.value == ""
-    assert "No file is there" in wrong(form)["press"]
-    form.fields.show({"press": profile.name})
-    see.click()
+    with pytest.raises(ArgumentError) as refused:
+        proof_rows(KEPT, form.fields.values)
+    assert refused.value.argument == "press"
+    with pytest.raises(FileNotFoundError):
+        proof_rows(KEPT, DEFAULTS | {"press": "nowhere.icc"})
+    told, pictures = proof_rows(KEPT, DEFAULTS | {"press": profile.name})
     proof = soft_proof(KEPT.colourways[0], open_press(profile))
-    assert f"greatest shift ΔE00 {proof.shift.max():.1f}" in shown.value
-    assert proof.named_outside[0] in shown.value
-    assert shown.value.count("<img alt=") == len(KEPT)
-    form.chosen = EMPTY
-    see.click()
-    assert "Nothing is kept yet" in shown.value
+    assert f"greatest shift ΔE00 {proof.shift.max():.1f}" in told["rows"][0][1]
+    assert proof.named_outside[0] in told["rows"][0][1]
+    assert [row[0] for row in told["rows"]] == ["Quay", "Moor"]
+    assert [Image.open(io.BytesIO(png)).format for png in pictures] == ["PNG", "PNG"]
+    with pytest.raises(ArgumentError):
+        proof_rows(EMPTY, DEFAULTS | {"press": profile.name})
     assert sorted(path.name for path in tmp_path.iterdir()) == [profile.name]
 
 
-def test_a_press_profile_can_be_chosen_on_the_page(form, tmp_path, profile):
+def test_a_press_profile_can_be_chosen_on_the_page(form, profile):
     content = profile.read_bytes()
     profile.unlink()
-    send = form.fields.profile._handle_custom_msg
-    send({"name": "press.icc"}, [memoryview(content)])
-    assert form.fields.inputs["press"].value == "press.icc"
-    assert wrong(form) == {}
-    form.fields.see_proof.click()
-    assert "greatest shift ΔE00" in form.fields.proof.value
-    assert "a press profile" in form.fields.folds["printer"].head.description
+    form.fields.take_press("press.icc", content)
+    assert form.fields.shown["press"] == "press.icc"
     order, faults = read_order(form.fields.values, KEPT)
     assert (order["press"].profile, faults) == (content, {})
     # What is no profile is said at the field; the next choice rights it.
-    send({"name": "press.icc"}, [b"not a profile"])
-    assert "must be an ICC profile" in wrong(form)["press"]
-    send({"name": "press.icc"}, [content])
-    assert wrong(form) == {}
+    form.fields.take_press("press.icc", b"not a profile")
+    assert "must be an ICC profile" in read_order(form.fields.values, KEPT)[1]["press"]
+    form.fields.take_press("press.icc", content)
+    assert read_order(form.fields.values, KEPT)[1] == {}
     # Clearing the field drops it; a path typed there is a path again.
-    form.fields.inputs["press"].value = ""
+    form.fields.show({"press": ""})
     assert read_order(form.fields.values, KEPT)[0]["press"] is None
-    form.fields.inputs["press"].value = "other.icc"
-    assert "No file is there" in wrong(form)["press"]
+    form.fields.show({"press": "other.icc"})
+    assert "No file is there" in read_order(form.fields.values, KEPT)[1]["press"]
 
 
 def test_nothing_asked_for_is_nothing_written(form, tmp_path):
@@ -176,7 +168,7 @@ def test_nothing_asked_for_is_nothing_written(form, tmp_path):
     assert not [name for name in names if name.endswith(".pdf") or "thumbnail" in name]
 
 
-def test_every_field_is_on_the_form_and_read(form):
+def test_every_field_is_read(form):
     assert form.fields.values == DEFAULTS | {"folder": "out/halt"}
     order, faults = read_order(form.fields.values, KEPT)
     assert faults == {}
@@ -236,44 +228,100 @@ def test_a_wrong_field_says_what_is_allowed_and_nothing_is_lost(
 ):
     (tmp_path / "halt.txt").write_text("no profile at all")
     before = digests(tmp_path), sorted(tmp_path.iterdir())
-    form.fields.show(fields)
+    asked = {"mill": True} | fields
+    form.fields.show(asked)
     assert form.run() is None
-    said = wrong(form)
-    assert at in said
-    error, _, _ = said[at].partition("</p>")
-    text = error.replace("&#x27;", "'")
+    assert at in form.faults
+    text = form.faults[at]
     assert any(part in text for part in words.split("|")), text
-    assert form.fields.errors[at].layout.display == ""
-    assert "Not exported" in form.said.value
+    assert "Not exported" in form.work.words
+    assert form.work.alert
     assert {name: form.fields.values[name] for name in fields} == fields
     assert (digests(tmp_path), sorted(tmp_path.iterdir())) == before, "no folder made for it"
     assert troubles == []
-    if fold := form.fields.fold_of.get(at):
-        assert form.fields.folds[fold].open, "a fault under a fold opens it"
-    form.fields.show({name: DEFAULTS[name] for name in fields} | {"folder": "out/halt"})
-    assert form._work() is not None
-    assert wrong(form) == {}
+    form.fields.show({name: DEFAULTS[name] for name in asked} | {"folder": "out/halt"})
+    assert read_order(form.fields.values, KEPT)[1] == {}
 
 
-def test_a_field_is_checked_as_soon_as_it_is_left(form):
-    form.fields.inputs["ends"].value = "64"
-    assert "64 per in" in wrong(form)["ends"]
-    form.fields.inputs["ends"].value = "64 per in"
-    assert wrong(form) == {}
+@pytest.mark.parametrize(
+    "wrong",
+    [{"smell": "x"}, {"paper": "A3"}, {"plates": "both"}, {"cut": "yes"}, {"intent": ""},
+     {"name": 3}, {"folder": None}],
+)  # fmt: skip
+def test_what_no_field_can_hold_is_refused_and_fills_none(form, wrong):
+    before = form.fields.values
+    with pytest.raises(ArgumentError):
+        form.fields.show({"name": "Other"} | wrong if "name" not in wrong else wrong)
+    assert form.fields.values == before
+
+
+# -- by task -------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("task", CHOSEN_TASKS)
+def test_one_task_alone_writes_what_is_for_it_and_the_set(form, tmp_path, task):
+    full = {"width": "50 cm", "length": "30 cm", "ends": "64 per in", "sizes": "1 in",
+            "plates": "tones", "folder": "all"}  # fmt: skip
+    form.fields.show(full)
+    form.run()
+    everything = {one.file: one.task for one in form.made.files}
+    assert set(everything.values()) == {*CHOSEN_TASKS, "range"}
+    form.fields.show({one: one == task for one in CHOSEN_TASKS} | {"folder": "some"})
+    form.run()
+    written = {one.file for one in form.made.files}
+    assert written == {file for file, whom in everything.items() if whom in (task, "range")}
+    same = digests(tmp_path / "all")
+    assert {file: same[file] for file in written} == {
+        file: digest for file, digest in digests(tmp_path / "some").items() if file in written
+    }
+    assert open_hand_off(tmp_path / "some").colourways == KEPT.colourways
+    hand_off(
+        KEPT, KEPT.check, tmp_path / "code", cloth=("50 cm", "30 cm"), sett="64 per in",
+        sizes=["1 in"], plates="tones", tasks=task, allowances=Allowances(0.08, 0.06, 0.05),
+    )  # fmt: skip
+    assert written == {*digests(tmp_path / "code")} - {"manifest.json"}
+    rows = {row[0]: row for row in form.written["tasks"]}
+    assert set(rows) == {task, "range"}
+    assert sum(row[2] for row in rows.values()) == len(written)
+
+
+def test_fields_of_a_task_that_is_off_are_in_nobodys_way(form):
+    form.fields.show({"ends": "64", "mill": False, "thumbnails": "x", "shop": False})
+    assert read_order(form.fields.values, KEPT)[1] == {}
+    form.fields.show({"mill": True})
+    assert set(read_order(form.fields.values, KEPT)[1]) == {"ends"}
+
+
+def test_no_task_at_all_is_said(form, tmp_path):
+    form.fields.show(dict.fromkeys(CHOSEN_TASKS, False))
+    assert form.run() is None
+    assert "Tick at least one" in form.faults["client"]
+    assert list(tmp_path.iterdir()) == []
+    for tasks in ((), "everyone", ["mill", "cook"]):
+        with pytest.raises(ArgumentError) as refused:
+            hand_off(KEPT, KEPT.check, tmp_path / "x", tasks=tasks)
+        assert refused.value.argument == "tasks"
+
+
+def test_a_sett_asks_for_the_mill_unless_told(form):
+    form.fields.show({"ends": "64 per in"})
+    assert form.fields.values["mill"] is True
+    form.fields.show({"ends": "60 per in", "mill": False})
+    assert form.fields.values["mill"] is False
 
 
 def test_plates_that_cannot_give_the_tones_are_refused_by_name(form, tmp_path):
     form.chosen = ChosenSet(Check("1/4 in", 1), [Colourway("white", ["navy"], 0.5, "pigment")])
     form.fields.show({"plates": "colours"})
     assert form.run() is None
-    assert "Must be &#x27;tones&#x27;" in wrong(form)["plates"]
+    assert "Must be 'tones'" in form.faults["plates"]
     assert list(tmp_path.iterdir()) == []
 
 
 def test_nothing_kept_is_said(form, tmp_path):
     form.chosen = EMPTY
-    form.task.start.click()
-    assert "Nothing is kept yet" in form.said.value
+    form.begin()
+    assert "Nothing is kept yet" in said(form)
     assert list(tmp_path.iterdir()) == []
 
 
@@ -282,7 +330,7 @@ def test_an_earlier_export_is_replaced_only_when_told_and_other_folders_never(fo
     first = digests(tmp_path / "out/halt")
     form.fields.show({"resolutions": "100"})
     assert form.run() is None
-    assert "“replace” ticked" in wrong(form)["folder"]
+    assert "“replace” ticked" in form.faults["folder"]
     assert digests(tmp_path / "out/halt") == first
     form.fields.show({"replace": True})
     assert form.run() is not None
@@ -291,7 +339,7 @@ def test_an_earlier_export_is_replaced_only_when_told_and_other_folders_never(fo
     (tmp_path / "mine/letter.txt").write_text("not yours")
     form.fields.show({"folder": "mine"})
     assert form.run() is None
-    assert "an earlier hand-off, found" in wrong(form)["folder"]
+    assert "an earlier hand-off, found" in form.faults["folder"]
     assert (tmp_path / "mine/letter.txt").read_text() == "not yours"
 
 
@@ -300,7 +348,7 @@ def test_a_zip_of_an_earlier_export_is_not_passed_off_as_this_one(form):
     form.run()
     form.fields.show({"zipped": False, "replace": True})
     form.run()
-    assert "halt.zip beside it is of an earlier export" in form.said.value
+    assert "halt.zip beside it is of an earlier export" in said(form)
 
 
 def test_a_full_disk_is_said_and_leaves_nothing(form, tmp_path, monkeypatch, troubles):
@@ -308,28 +356,24 @@ def test_a_full_disk_is_said_and_leaves_nothing(form, tmp_path, monkeypatch, tro
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr("checkcloth.desk.forms.hand_off.hand_off", full)
-    form.task.start.click()
-    assert "No space left on device" in form.said.value
-    assert "nothing changed" in form.said.value
+    form.begin()
+    assert "No space left on device" in said(form)
+    assert "nothing changed" in said(form)
     assert list(tmp_path.iterdir()) == []
     assert troubles == []
 
 
 def test_a_fault_of_the_kit_is_said_and_handed_on(form, monkeypatch, troubles):
     monkeypatch.setattr("checkcloth.desk.forms.hand_off.hand_off", lambda *_, **__: 1 / 0)
-    form.task.start.click()
-    assert "fault of the kit itself" in form.said.value
+    form.begin()
+    assert "fault of the kit itself" in said(form)
     assert "1 / 0" in troubles[0]
 
 
 def test_names_typed_by_people_are_shown_as_text(form):
     form.fields.show({"folder": "<img src=x onerror=alert(1)>"})
     form.run()
-    for html in (form.said.value, form.links.outputs[0]["data"]["text/html"]):
-        assert "<img" not in html
-    form.fields.show({"press": "<b>x"})
-    form.run()
-    assert "<b>" not in wrong(form)["press"]
+    assert "<img" not in form.links.outputs[0]["data"]["text/html"]
 
 
 def test_errors_find_their_field():
@@ -341,24 +385,23 @@ def test_errors_find_their_field():
 # -- the bar, and stopping -----------------------------------------------------------------------
 
 
-def press_and_wait(form: HandOffForm, seen: list[tuple[float, str]]) -> None:
+def press_and_wait(form: HandOffJob, seen: list[tuple[float, str]]) -> None:
     """Press the button with an event loop there, as in a notebook, and wait for the end."""
 
     async def play() -> None:
-        form.task.start.click()
-        assert form.task.start.disabled, "one export at a time"
-        assert form.task.stop.layout.display == form.task.bar.layout.display == ""
-        form.task.start.click()
-        while form.task.running:
-            seen.append((form.task.bar.value, form.said.value))
+        form.begin()
+        assert form.facts()["running"], "one export at a time"
+        form.begin()
+        while form.work.running:
+            facts = form.facts()
+            seen.append((facts["done"] / max(1, facts["total"]), facts["words"]))
             await asyncio.sleep(0.02)
 
     asyncio.run(play())
-    assert not form.task.start.disabled
-    assert form.task.stop.layout.display == form.task.bar.layout.display == "none"
+    assert not form.facts()["running"]
 
 
-def slowly(form: HandOffForm, monkeypatch, wait: float, then=lambda done, following: None) -> None:
+def slowly(form: HandOffJob, monkeypatch, wait: float, then=lambda done, following: None) -> None:
     """Let each file take a while longer, and something happen in the middle."""
     import time
 
@@ -380,8 +423,8 @@ def test_the_bar_moves_while_files_are_written(form, monkeypatch, tmp_path):
     assert steps == sorted(steps)
     assert len(set(steps)) >= 3, "the bar is seen on its way"
 
-    assert [said for _, said in seen if "files written" in said and "Next: " in said]
-    assert "2 colourways exported" in form.said.value
+    assert [words for _, words in seen if "files written" in words and "Next: " in words]
+    assert "2 colourways exported" in said(form)
     assert open_hand_off(tmp_path / "out/halt").colourways == KEPT.colourways
 
 
@@ -391,9 +434,9 @@ def test_stop_leaves_things_as_they_were(form, monkeypatch, tmp_path, earlier):
         form.run()
         form.fields.show({"replace": True, "resolutions": "90"})
     before = digests(tmp_path), sorted(tmp_path.rglob("*"))
-    slowly(form, monkeypatch, 0.02, lambda done, _: form.task.stop.click() if done == 4 else None)
+    slowly(form, monkeypatch, 0.02, lambda done, _: form.work.stop() if done == 4 else None)
     press_and_wait(form, [])
-    assert "Stopped: nothing was written" in form.said.value
+    assert "Stopped: nothing was written" in said(form)
     assert (digests(tmp_path), sorted(tmp_path.rglob("*"))) == before
     monkeypatch.undo()
     monkeypatch.chdir(tmp_path)
@@ -402,9 +445,9 @@ def test_stop_leaves_things_as_they_were(form, monkeypatch, tmp_path, earlier):
 
 def test_stop_pressed_while_the_zip_is_made_leaves_nothing(form, monkeypatch, tmp_path):
     form.fields.show({"zipped": True})
-    slowly(form, monkeypatch, 0, lambda _, name: form.task.stop.click() if ".zip" in name else None)
+    slowly(form, monkeypatch, 0, lambda _, name: form.work.stop() if ".zip" in name else None)
     press_and_wait(form, [])
-    assert "Stopped: nothing was written" in form.said.value
+    assert "Stopped: nothing was written" in said(form)
     assert list(tmp_path.iterdir()) == []
 
 
@@ -419,8 +462,9 @@ def test_a_desk_opened_again_keeps_what_was_filled_in(palette, tmp_path, monkeyp
     second = open_desk(palette, count=24, stripes=4, folder=tmp_path)
     assert second.hand_off is form
     assert first.hand_off is None
-    assert first.box.children[1].layout.display == "none", "one form on the page, not two"
-    assert form.box in second.box.children[1].children
+    assert first.box.children[1].layout.display == "none", "one list of links, not two"
+    assert form.links in second.box.children[1].children
+    assert second.widget.export["ends"] == "64 per in"
     assert form.fields.values["ends"] == "64 per in"
     second.keep(1)
     form.fields.show({"ends": ""})

@@ -9,6 +9,8 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from checkcloth import Palette, read_palette, write_palette
+from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.desk import open_desk, search_form
 from checkcloth.desk.forms.search import SearchFields
 from checkcloth.search import MEASURES
@@ -54,6 +56,96 @@ def test_where_nothing_is_found_what_to_relax_lies_open(form):
     assert form.send.layout.display == "none"
     form.send.click()
     assert "found first, found nothing" in form.said.value
+
+
+def pastels() -> Palette:
+    """Twelve pale colours and a cream ground, nearly alike."""
+    hues = [f"oklch(0.9 0.04 {hue})" for hue in range(0, 360, 30)]
+    cream = NamedColour("Cream", NamedColour.of("#fbf7ec").rgb, "ground")
+    return Palette("pastels", [cream, *hues])
+
+
+def test_a_pale_palette_is_asked_for_what_it_holds(tmp_path, monkeypatch):
+    monkeypatch.setattr("checkcloth.desk.opening._open", {})
+    form = search_form(pastels())
+    form.fields.stripes.value = 6
+    assert form.wanted.count == 924 * 2
+    assert all(form.fields.apart[n].value > 0 for n in ("ground_apart", "crossings_apart"))
+    assert form.fields.apart["ground_apart"].value < 12
+    assert form.run().counts.met_all >= 24
+    # A number that somebody chose stays, whatever is changed beside it.
+    form.fields.apart["ground_apart"].value = 9
+    form.fields.stripes.value = 5
+    assert form.fields.apart["ground_apart"].value == 9
+    assert form.fields.apart["crossings_apart"].value > 0
+
+
+def test_where_nothing_holds_a_button_asks_for_what_does(form):
+    form.fields.apart["ground_apart"].value = 90
+    result = form.run()
+    assert not result.found
+    (button,) = form.offers.children
+    assert button.description.startswith("Ask for: Every stripe from the ground, ΔE00 ")
+    button.click()
+    assert form.fields.apart["ground_apart"].value < 90
+    assert form.result.counts.met_all >= 24
+    assert form.offers.children == ()
+    assert form.send.layout.display == ""
+
+
+def test_lists_of_colours_show_their_colours(form, palette):
+    fields = form.fields
+    for field in (fields.grounds, fields.must, fields.must_not):
+        for place, name in enumerate(field.options, 1):
+            rule = f".cc-list-{field.model_id} option:nth-child({place}) {{ --swatch: {{}}; }}"
+            assert rule.replace("{}", palette[name].hex) in fields.swatches.style.value
+    form.sources._take("shelf.png", photograph())
+    made = fields.chosen_palette()
+    assert all(f"--swatch: {colour.hex};" in fields.swatches.style.value for colour in made)
+
+
+def test_a_palette_of_a_photograph_is_saved_and_in_every_list(tmp_path, palette, monkeypatch):
+    monkeypatch.setattr("checkcloth.desk.opening._open", {})
+    folder = tmp_path / "palettes"
+    folder.mkdir()
+    write_palette(palette, folder / "halt.csv")
+    form, other = search_form(folder), search_form(folder)
+    desk = open_desk(folder, name="aprons", folder=tmp_path)
+    assert form.sources.keep.layout.display == "none"
+    form.sources._take("tea room shelf.png", photograph())
+    made = form.fields.chosen_palette()
+    form.sources.keep.click()
+    assert "Saved as tea-room-shelf.csv" in form.sources.said.value
+    saved = read_palette(folder / "tea-room-shelf.csv")
+    assert [colour.rgb for colour in saved] == [colour.rgb for colour in made]
+    assert form.fields.palette.value == ("tea-room-shelf",)
+    assert "tea room shelf" not in form.fields.palette.options
+    assert "tea-room-shelf" in other.fields.palette.options
+    assert "tea-room-shelf" in desk.palettes
+    assert form.sources.keep.layout.display == "none"
+    form.sources.add_colour()
+    form.sources.keep.click()
+    assert len(list(folder.glob("*.csv"))) == 3
+    desk.retire()
+
+
+def test_the_shortlist_lands_on_an_open_desk_under_its_name(form, palette, tmp_path):
+    form.run()
+    assert form.onto.layout.display == "none"
+    desk = open_desk(palette, name="aprons", folder=tmp_path)
+    form.run()
+    assert form.onto.value == "aprons"
+    form.name.value = "Spring tea towels"
+    form.send.click()
+    assert "on the wall of the desk aprons" in form.said.value
+    assert desk.shown == list(form.shortlist.colourways)
+    assert desk.widget.facts["dealt"].startswith("Spring tea towels")
+    assert desk.widget.facts["undo"] == "show Spring tea towels"
+    assert form.desk is None
+    form.onto.value = form.onto.options[0]
+    form.send.click()
+    assert form.desk is not None
+    desk.retire()
 
 
 def test_a_brief_against_itself_is_said_in_the_words_of_the_form(form):

@@ -9,6 +9,7 @@ import pytest
 
 from checkcloth import Check, ChosenSet, Colourway, Length
 from checkcloth.errors import ArgumentError, ExistsError
+from checkcloth.export.hand_off.contents import CHOSEN_TASKS
 from checkcloth.export.hand_off.foretell import foretell
 from checkcloth.export.hand_off.hand_off import hand_off, open_hand_off
 from checkcloth.export.hand_off.manifest import read_manifest, verify
@@ -47,7 +48,7 @@ def test_files_tasks_and_bytes_are_those_then_written(tmp_path, options):
     made = hand_off(SET, None, tmp_path / "out", **options)
     assert told.files == len(made.files)
     assert told.size == pytest.approx(made.size, rel=0.25)
-    tiles = [file for file in made.files if file.file.endswith("-tile.svg")]
+    tiles = [file for file in made.files if file.file.endswith(".svg")]
     printer = next(task for task in told.tasks if task.task == "printer")
     assert f"{len(tiles)} × tile, SVG" in printer.what
     assert printer.files >= 2 * len(tiles)
@@ -62,13 +63,14 @@ def test_bytes_of_a_set_that_is_drawn_whole_are_exact(tmp_path):
 
 
 def test_resolution_that_is_not_exact_comes_with_the_one_that_is():
-    """1/8 in at 150 dpi is 18.75 pixels; 19 pixels are exact at 152 dpi (plain arithmetic)."""
-    (caution,) = foretell(at("1/8 in"), None, "nowhere", dpi=150, measure=False).cautions
+    """A repeat of 1/4 in at 150 dpi is 37.5 pixels, and 38 at 152 dpi (plain arithmetic)."""
+    (caution,) = foretell(at("1/16 in"), None, "nowhere", dpi=150, measure=False).cautions
     assert (caution.argument, caution.value, caution.blocks) == ("dpi", 152, False)
-    assert foretell(at("1/8 in"), None, "nowhere", dpi=152, measure=False).cautions == ()
-    told = foretell(at("1/8 in"), None, "nowhere", dpi=150, measure=False)
+    for size, dpi in (("1/16 in", 152), ("1/8 in", 150)):
+        assert foretell(at(size), None, "nowhere", dpi=dpi, measure=False).cautions == ()
+    told = foretell(at("1/16 in"), None, "nowhere", dpi=150, measure=False)
     assert told.tasks[1].dpi == Fraction(152)
-    assert told.tasks[1].pixels == (76, 76)
+    assert told.tasks[1].pixels == (38, 38)
 
 
 def test_names_and_large_pictures_are_cautioned():
@@ -137,11 +139,11 @@ def test_going_back_to_a_size_takes_the_place_of_what_was_kept_of_it(tmp_path):
     assert [path.name for path in (folder / "other-sizes").iterdir()] == ["1-2-in"]
     assert verify(folder).ok
     # What was dropped from the set at this size goes, and is said.
-    told = foretell(at("1/4 in", ChosenSet(SET.check, SET.chosen[:1])), None, folder,
+    told = foretell(at("6.35 mm", ChosenSet(SET.check, SET.chosen[:1])), None, folder,
                     measure=False, **options)  # fmt: skip
     assert told.replaces.goes == (
-        "colourways/Noon/Noon-tile.svg",
-        "colourways/Noon/Noon-tile-100dpi.png",
+        "colourways/Noon/Noon-tile-6.35mm-repeat-25.4mm.svg",
+        "colourways/Noon/Noon-tile-6.35mm-repeat-25.4mm-100dpi.png",
     )
 
 
@@ -195,3 +197,23 @@ def test_killed_between_writes_leaves_the_earlier_export_whole(tmp_path, monkeyp
             hand_off(at("1 in"), None, folder, dpi=100, overwrite=True, keep_other_sizes=True)
     assert {file: (folder / file).read_bytes() for file in files_in(folder)} == before
     assert [path.name for path in tmp_path.iterdir() if path.name != "out"] == []
+
+
+@pytest.mark.parametrize("task", CHOSEN_TASKS)
+def test_what_one_task_makes_is_foretold_by_kind(tmp_path, task):
+    options = {"cloth": ("50 cm", "30 cm"), "sett": "64 per in", "dpi": (100, 150)}
+    every = foretell(SET, None, tmp_path / "out", **options)
+    told = foretell(SET, None, tmp_path / "out", tasks=task, **options)
+    made = hand_off(SET, None, tmp_path / "out", tasks=task, **options)
+    assert told.files == len(made.files)
+    for one, other in zip(told.tasks, every.tasks, strict=True):
+        asked = one.task in (task, "range")
+        assert one.parts == (other.parts if asked else ())
+        assert one.files == sum(part.files for part in one.parts)
+        assert one.size == sum(part.size for part in one.parts)
+        assert asked or one.missing == ""
+
+
+def test_without_a_picture_nothing_is_said_of_resolutions():
+    told = foretell(at("1/8 in"), None, "nowhere", dpi=150, tasks=["shop", "mill"], measure=False)
+    assert told.cautions == ()

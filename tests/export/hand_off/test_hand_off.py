@@ -46,11 +46,14 @@ def test_everything_asked_for_is_there_and_right(tmp_path):
     stems = ["Morning", "morning-2", "script-cmd-strawberry", "x" * 48]
     for stem, colourway in zip(stems, SET, strict=True):
         check = SET.check_for(colourway)
-        lead = f"colourways/{stem}/{stem}"
-        assert files[f"{lead}-tile.svg"].decode() == tile_svg(colourway, check)
+        side = f"5mm-repeat-{10 * check.stripes}mm"
+        tiles = [path for path in files if path.startswith(f"colourways/{stem}/{stem[:20]}")]
+        (svg,) = [path for path in tiles if path.endswith(f"-tile-{side}.svg")]
+        assert files[svg].decode() == tile_svg(colourway, check)
         for dpi in (150, 300):
-            image = Image.open(io.BytesIO(files[f"{lead}-tile-{dpi}dpi.png"]))
-            pixels, _ = tile_pixels(colourway, check, dpi)
+            pixels, exact = tile_pixels(colourway, check, dpi)
+            (png,) = [path for path in tiles if path.endswith(f"-tile-{side}-{exact:.6g}dpi.png")]
+            image = Image.open(io.BytesIO(files[png]))
             np.testing.assert_array_equal(np.asarray(image.convert("RGB")), pixels)
     assert {"tones.csv", "scores.csv", "contact-sheet.png", "manifest.json"} <= set(files)
     assert {file.file for file in made.files} == set(files) - {"manifest.json"}
@@ -82,16 +85,16 @@ def test_verify_says_what_changed(tmp_path):
     folder = tmp_path / "out"
     hand_off(SET, None, folder)
     assert verify(folder)
-    tile = folder / "colourways" / "Morning" / "Morning-tile.svg"
+    tile = folder / "colourways" / "Morning" / "Morning-tile-5mm-repeat-20mm.svg"
     tile.write_bytes(b"other")
     (folder / "tones.csv").unlink()
     (folder / "mine.txt").write_text("note")
     found = verify(folder)
     assert not found
-    assert found.changed == ("colourways/Morning/Morning-tile.svg",)
+    assert found.changed == ("colourways/Morning/Morning-tile-5mm-repeat-20mm.svg",)
     assert found.missing == ("tones.csv",)
     assert found.added == ("mine.txt",)
-    assert "1 changed (colourways/Morning/Morning-tile.svg)" in str(found)
+    assert "1 changed (colourways/Morning/Morning-tile-5mm-repeat-20mm.svg)" in str(found)
 
 
 @pytest.mark.parametrize("foreign", ["link", "notes", "notes/more", "colourways/Morning/drafts"])
@@ -122,7 +125,7 @@ def test_a_folder_behind_a_link_is_not_the_one_that_was_written(tmp_path):
     (folder / "colourways").symlink_to(tmp_path / "moved", target_is_directory=True)
     found = verify(folder)
     assert found.added == ("colourways",)
-    assert "colourways/Morning/Morning-tile.svg" in found.missing
+    assert "colourways/Morning/Morning-tile-5mm-repeat-20mm.svg" in found.missing
 
 
 def test_verify_finds_a_single_changed_bit(tmp_path):
@@ -155,8 +158,8 @@ def test_no_folder_is_replaced_unless_told_and_only_ours_ever(tmp_path):
         hand_off(Colourway("white", ["red"]), CHECK.with_size("3 mm"), folder)
     assert _files(folder) == before
     hand_off(Colourway("white", ["red"]), CHECK, folder, overwrite=True)
-    assert "colourways/Colourway-1/Colourway-1-tile.svg" in _files(folder)
-    assert "colourways/Morning/Morning-tile.svg" not in _files(folder)
+    assert "colourways/Colourway-1/Colourway-1-tile-5mm-repeat-10mm.svg" in _files(folder)
+    assert "colourways/Morning/Morning-tile-5mm-repeat-20mm.svg" not in _files(folder)
 
     (folder / "letter.txt").write_text("to the mill")
     with pytest.raises(ExistsError, match=r"letter\.txt"):

@@ -30,6 +30,7 @@ from checkcloth.export.hand_off.coordinates import (
 from checkcloth.export.hand_off.hand_off import hand_off, open_hand_off
 from checkcloth.export.hand_off.manifest import verify
 from checkcloth.export.picture.piece import Piece, cloth_pixels
+from checkcloth.export.picture.raster import tile_name
 from checkcloth.export.print.press import open_press
 
 SET = ChosenSet(
@@ -70,15 +71,19 @@ def made(tmp_path_factory):
 
 def test_every_kind_of_file_is_there(made):
     names = set(_files(made.folder))
-    for stem in ("Morning", "cmd-Evening", "Morning-2"):
+    for stem, inches in (("Morning", 1), ("cmd-Evening", 1.5), ("Morning-2", 0.5)):
+        side = f"0.25in-repeat-{inches:g}in"
         for ending in (
-            "tile.svg", "tile-100dpi.png", "tile-150dpi.png", "thumbnail-64.png",
+            f"tile-{side}.svg", f"tile-{side}-100dpi.png", f"tile-{side}-150dpi.png",
+            "thumbnail-64.png",
             "thumbnail-128.png", "cloth-100dpi.png", "plates.csv", "thread-plan.csv", "warp.csv",
             "weft.csv", "yarn.csv", "draft.png", "proof.csv", "proof.png",
         ):  # fmt: skip
             assert f"colourways/{stem}/{stem}-{ending}" in names
         for size in ("1-16-in", "1-in"):
-            assert f"coordinates/{size}/{stem}/{stem}-tile.svg" in names
+            each = {"1-16-in": 0.0625, "1-in": 1}[size]
+            tile = f"tile-{each}in-repeat-{inches * 4 * each:g}in.svg"
+            assert f"coordinates/{size}/{stem}/{stem}-{tile}" in names
     assert {
         "set.json", "tones.csv", "scores.csv", "contact-sheet.png", "specification.pdf",
         "colours.tokens.json", "colours.css", "manifest.json", "coordinates/coordinates.png",
@@ -99,16 +104,19 @@ def test_programs_of_others_find_nothing_wrong(made, tool, ending):
         pytest.skip(f"{command[0]} is not here")
     paths = sorted(str(path) for path in made.folder.rglob(f"*{ending}"))
     assert paths
-    done = subprocess.run([*command, *paths], capture_output=True, text=True, check=False)
-    assert done.returncode == 0, done.stdout + done.stderr
+    # One at a time: qpdf takes a second file for the one to write.
+    for path in paths:
+        done = subprocess.run([*command, path], capture_output=True, text=True, check=False)
+        assert done.returncode == 0, done.stdout + done.stderr
 
 
 def test_every_picture_has_the_tones_and_the_size_it_says(made):
     for stem, colourway in zip(("Morning", "cmd-Evening", "Morning-2"), SET, strict=True):
         check = SET.check_for(colourway)
         lead = made.folder / "colourways" / stem / stem
+        tile = f"{lead}-tile-{tile_name(check)}"
         for dpi in (100, 150):
-            image = Image.open(f"{lead}-tile-{dpi}dpi.png")
+            image = Image.open(f"{tile}-{dpi}dpi.png")
             pixels, exact = tile_pixels(colourway, check, dpi)
             np.testing.assert_array_equal(np.asarray(image.convert("RGB")), pixels)
             size = image.size[0] / image.info["dpi"][0] * 25.4
@@ -117,7 +125,7 @@ def test_every_picture_has_the_tones_and_the_size_it_says(made):
         piece = Piece(check, "30 cm", "20 cm", 100)
         cloth = np.asarray(Image.open(f"{lead}-cloth-100dpi.png").convert("RGB"))
         np.testing.assert_array_equal(cloth, cloth_pixels(colourway, piece))
-        tree = ElementTree.parse(f"{lead}-tile.svg").getroot()
+        tree = ElementTree.parse(f"{tile}.svg").getroot()
         width = float(tree.get("width").removesuffix("mm"))
         assert width == pytest.approx(check.repeat.mm, abs=1e-5)
 

@@ -210,7 +210,7 @@ def test_a_disk_that_fills_up_changes_nothing(tmp_path, monkeypatch):
 def test_a_real_full_disk_changes_nothing(tmp_path):
     small = tmp_path / "small"
     small.mkdir()
-    mount = ["mount", "-t", "tmpfs", "-o", "size=160k", "tmpfs", str(small)]
+    mount = ["mount", "-t", "tmpfs", "-o", "size=2m", "tmpfs", str(small)]
     try:
         mounted = subprocess.run(mount, capture_output=True, check=False).returncode == 0
     except OSError:
@@ -221,8 +221,11 @@ def test_a_real_full_disk_changes_nothing(tmp_path):
         folder = small / "out"
         _write(folder, OLD)
         old = _files(folder)
+        filler = small / "filler"
+        filler.write_bytes(bytes(shutil.disk_usage(small).free - 40_000))
         with pytest.raises(OSError, match="space"):
             hand_off(NEW, CHECK, folder, dpi=(72, 600, 1200), overwrite=True)
+        filler.unlink()
         assert _files(folder) == old
         assert [path.name for path in small.iterdir()] == ["out"]
         _write(folder, NEW)

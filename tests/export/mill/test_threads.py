@@ -18,7 +18,6 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from checkcloth import Check, Colourway, Length
-from checkcloth.cloth.check import Band
 from checkcloth.cloth.threads import Allowances, Sett, ends_per_band, thread_order
 from checkcloth.errors import ArgumentError, CheckclothError, LengthError
 from checkcloth.export.mill.draft import draft, face
@@ -161,11 +160,10 @@ def test_nonsense_is_refused(wrong):
         _plan(**wrong)
 
 
-def test_the_draft_follows_uneven_bands(monkeypatch):
-    bands = (Band(1, 2), Band(0, 1))
-    for name in ("bands", "warp_bands", "weft_bands"):
-        monkeypatch.setattr(Check, name, bands)
-    plan = _plan(Colourway("white", ["navy"], 1.0, "woven"))
+def test_the_draft_follows_uneven_bands():
+    check = Check("1/4 in", 1, warp="2 A, 1 ground")
+    cloth = Colourway("white", ["navy"], 1.0, "woven")
+    plan = thread_plan(cloth, check, width="44 in", length="60 in", sett="64 per in")
     cloth = face(plan)
     assert cloth.shape[:2] == (5 * plan.warp.each,) * 2  # a repeat of three checks, and two more
     colours = np.floor(plan.yarns * 255 + 0.5)

@@ -84,13 +84,11 @@ def test_films_read_back_compose_to_the_cloth(mixing, kind, strength):
     assert np.abs(made - wanted).max() <= allowed
 
 
-def test_films_follow_uneven_bands(monkeypatch):
+def test_films_follow_uneven_bands():
     warp = (Band(2, 3), Band(0, 1), Band(1, 1))
     weft = (Band(1, 1), Band(0, 2), Band(2, 2), Band(0, 1))
-    monkeypatch.setattr(Check, "warp_bands", warp)
-    monkeypatch.setattr(Check, "weft_bands", weft)
     colourway = Colourway("#fbf8f1", ["#a62a3c", "#3f6fb0"], 1.0)
-    check = Check("1/4 in", 2)
+    check = Check("1/4 in", 2, warp=warp, weft=weft)
     plates, images = _films(colourway, check, "tones")
     margin = film_of(plates.plates[0], check, 60, ["", ""]).margin
     covers = [_read_film(np.asarray(image.convert("L")), margin) for image in images]

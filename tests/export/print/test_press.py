@@ -137,13 +137,12 @@ def test_real_profiles_that_cannot_be_written_again_still_proof(name, intent):
     assert proof.inks[1, 1].max() > 95
 
 
-def test_the_picture_follows_uneven_bands(cmyk, monkeypatch):
+def test_the_picture_follows_uneven_bands(cmyk):
     warp = (Band(1, 3), Band(0, 1))
     weft = (Band(1, 1), Band(0, 1), Band(1, 2), Band(0, 4))
-    monkeypatch.setattr(Check, "warp_bands", warp)
-    monkeypatch.setattr(Check, "weft_bands", weft)
     proof = soft_proof(Colourway("white", ["navy"]), open_press(cmyk))
-    pixels = np.asarray(Image.open(io.BytesIO(proof.picture(check=Check("1 cm", 1)).png)))
+    check = Check("1 cm", 1, warp=warp, weft=weft)
+    pixels = np.asarray(Image.open(io.BytesIO(proof.picture(check=check).png)))
     half = (pixels.shape[1] - 24) // 2
     for tones, cloth in (
         (proof.colourway.tones, pixels[:, :half]), (proof.tones, pixels[:, -half:]),

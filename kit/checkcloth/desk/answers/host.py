@@ -6,7 +6,8 @@ from collections.abc import Callable
 from typing import Any, Protocol
 
 from checkcloth.cloth.chosen import ChosenSet
-from checkcloth.desk.forms.hand_off import HandOffForm
+from checkcloth.desk.finding import Finder
+from checkcloth.desk.forms.hand_off import HandOffJob
 from checkcloth.desk.keep_file import Earlier, KeepFile
 from checkcloth.desk.palette_files import PaletteFiles
 from checkcloth.desk.state.fields import Request
@@ -20,13 +21,15 @@ class Host(Protocol):
     keep_file: KeepFile
     palette_files: PaletteFiles
     look_settings: dict[str, str]
-    hand_off: HandOffForm | None
+    hand_off: HandOffJob | None
     offer: list[Earlier]
     message: str
     saved: str
     save_fault: str
     noted: dict[str, Any]
     unsaved: bool
+    finder: Finder
+    retired: bool
 
     @property
     def state(self) -> DeskState:
@@ -53,6 +56,12 @@ class Host(Protocol):
 
     def save_soon(self) -> None:
         """Save once nothing moves."""
+
+    def follow_export(self) -> None:
+        """Save fields of the export that were changed, and show them."""
+
+    def put_export(self) -> None:
+        """Show the page the fields of the export."""
 
     def say(self, message: str) -> None:
         """Put a message on the page's status line."""

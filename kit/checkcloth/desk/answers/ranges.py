@@ -1,15 +1,13 @@
-"""Answers about ranges: listed, opened, begun, copied, named; how one is looked at, exported."""
+"""Answers about ranges: listed, opened, begun, copied, named; how one is looked at."""
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Mapping
 from typing import Any
 
-import traitlets
-
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.desk.answers.host import Answer, Host
-from checkcloth.desk.forms.foretell import foretold_fields
 from checkcloth.desk.keep_file import KeepFile, earlier_sets
 from checkcloth.desk.ranges import (
     MOST_LISTED,
@@ -85,14 +83,6 @@ def _look_setting(desk: Host, request: Request) -> dict[str, Any]:
     return {}
 
 
-def _foretell(desk: Host, request: Request) -> dict[str, Any]:
-    asked = request.get("fields", {})
-    if not isinstance(asked, Mapping):
-        raise ArgumentError("fields", "the fields of the export by name", asked)
-    values = desk.hand_off.fields.values if desk.hand_off is not None else {}
-    return foretold_fields(desk.kept, values | dict(asked))
-
-
 ANSWERS: dict[str, Answer] = {
     "ranges": _ranges,
     "open_range": _open_range,
@@ -100,7 +90,6 @@ ANSWERS: dict[str, Answer] = {
     "copy_range": _copy_range,
     "name_range": _name_range,
     "look_setting": _look_setting,
-    "foretell": _foretell,
 }
 
 
@@ -117,12 +106,13 @@ def _leave_range(desk: Host) -> None:
 def _enter_range(desk: Host, keep_file: KeepFile, chosen: ChosenSet | None) -> None:
     """Go on with another range; undo does not lead back to the one before, its file does."""
     before = desk.state
+    desk.finder.stop()
     desk.keep_file, desk.saved = keep_file, ""
     desk.history = History(with_range(before, chosen))
     noted = chosen.settings if chosen is not None else {}
     desk.noted, desk.look_settings = dict(noted), known_look(noted)
     first = {"name": keep_file.name, "folder": f"out/{safe_stem(keep_file.name, 'range')}"}
-    _fill_form(desk, first | known_settings(noted.get("export")))
+    _fill_export(desk, first | known_settings(noted.get("export")))
     if keep_file.path is not None:
         desk.saved = f"saved in {keep_file.path.name}"
     desk.offer = [one for one in desk.offer if one.path != keep_file.path]
@@ -134,21 +124,20 @@ def _enter_range(desk: Host, keep_file: KeepFile, chosen: ChosenSet | None) -> N
 
 def _rename_defaults(desk: Host, old: str, new: str) -> None:
     if desk.hand_off is not None:
-        _fill_form(desk, renamed_defaults(desk.hand_off.fields.values, old, new))
+        _fill_export(desk, renamed_defaults(desk.hand_off.fields.values, old, new))
 
 
-def _fill_form(desk: Host, values: Mapping[str, Any]) -> None:
+def _fill_export(desk: Host, values: Mapping[str, Any]) -> None:
     """Fill fields of the export without taking that for a change that a person made."""
-    form = desk.hand_off
-    if form is None:
+    job = desk.hand_off
+    if job is None:
         return
-    form.on_change = lambda: None
+    job.on_change = lambda: None
     for name, value in values.items():
-        try:
-            form.fields.show({name: value})
-        except traitlets.TraitError:
-            continue  # no choice of this kit: the field stays as it is
-    form.on_change = desk.save_soon
+        with contextlib.suppress(ArgumentError):  # no choice of this kit: it stays as it is
+            job.fields.show({name: value})
+    job.on_change = desk.follow_export
+    desk.put_export()
 
 
 def _after_rename(desk: Host) -> None:

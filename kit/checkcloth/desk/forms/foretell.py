@@ -2,13 +2,27 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Mapping
+from itertools import count
+from pathlib import Path
 from typing import Any
 
 from checkcloth.cloth.chosen import ChosenSet
-from checkcloth.desk.forms.hand_off_order import DEFAULTS, field_name, read_order
+from checkcloth.desk.forms.hand_off_order import (
+    DEFAULTS,
+    field_name,
+    read_field,
+    read_order,
+)
 from checkcloth.errors import ArgumentError
-from checkcloth.export.hand_off.foretell import Foretold, foretell, replaced_words
+from checkcloth.export.hand_off.foretell import (
+    Caution,
+    Foretold,
+    Part,
+    foretell,
+    replaced_words,
+)
 
 _NOTHING = ["Nothing is kept yet", "Keep a colourway first", "colourways", None, True]
 
@@ -26,19 +40,24 @@ def foretold_fields(chosen: ChosenSet, values: Mapping[str, Any]) -> dict[str, A
     -------
     dict
         ``tasks``: rows of files, what, [across, down] in pixels or None, dpi exactly as text or
-        "", bytes about, whom for, what is missing. ``warnings``: rows of words, remedy, field,
+        "", bytes about, whom for, what is missing, parts; of these kind, files, [least, most]
+        pixels across or None, dpi, bytes. ``warnings``: rows of words, remedy, field,
         its value then or None, whether it blocks. ``goes``: files of an earlier export that
-        would be no more; ``kept`` and ``foreign`` likewise. ``faults``: by field, what is wrong.
+        would be no more; ``again``, ``kept`` and ``foreign`` likewise. ``beside``: a folder
+        beside it that is free. ``faults``: by field, what is wrong.
     """
     unknown = sorted(values.keys() - DEFAULTS.keys())
     if unknown:
         raise ArgumentError("fields", f"of {', '.join(DEFAULTS)}", ", ".join(map(str, unknown)))
-    empty: dict[str, Any] = {"tasks": [], "warnings": [], "goes": [], "kept": [], "foreign": []}
+    lists = ("tasks", "warnings", "goes", "again", "kept", "foreign")
+    empty: dict[str, Any] = {name: [] for name in lists} | {"beside": ""}
     if not len(chosen):
         return empty | {"warnings": [_NOTHING], "faults": {}}
-    told, faults = foretold(chosen, DEFAULTS | dict(values))
+    values = DEFAULTS | dict(values)
+    told, faults = foretold(chosen, values)
     if told is None:
         return empty | {"faults": faults}
+    earlier = told.replaces.goes or told.replaces.again or told.replaces.kept
     return {
         "tasks": [
             [
@@ -49,18 +68,46 @@ def foretold_fields(chosen: ChosenSet, values: Mapping[str, Any]) -> dict[str, A
                 task.size,
                 task.task,
                 task.missing,
+                [_part_row(part) for part in task.parts],
             ]
             for task in told.tasks
         ],
         "warnings": [
-            [one.words, one.remedy, field_name(one.argument), one.value, one.blocks]
+            [one.words, one.remedy, field_name(one.argument), _field_value(one, values), one.blocks]
             for one in told.cautions
         ],
         "goes": list(told.replaces.goes),
+        "again": list(told.replaces.again),
         "kept": sorted(told.replaces.kept),
         "foreign": list(told.replaces.foreign),
+        "beside": free_folder(str(values["folder"]).strip()) if earlier else "",
         "faults": {},
     }
+
+
+def _part_row(part: Part) -> list[Any]:
+    dpi = [str(dpi) for dpi in part.dpi]
+    return [part.kind, part.files, list(part.pixels) if part.pixels else None, dpi, part.size]
+
+
+def _field_value(caution: Caution, values: Mapping[str, Any]) -> Any:
+    """What the field holds once the remedy is taken: of several resolutions one changes."""
+    if field_name(caution.argument) != "resolutions" or caution.value is None:
+        return caution.value
+    dpi = [f"{number:g}" for number in read_field("resolutions", values)]
+    other = f"{float(caution.value):.10g}"
+    return ", ".join(
+        dict.fromkeys(other if one == f"{caution.instead_of:g}" else one for one in dpi)
+    )
+
+
+def free_folder(folder: str) -> str:
+    """Return the first of ``folder-2``, ``folder-3`` ... that is not there."""
+    return next(
+        name
+        for name in (f"{folder}-{number}" for number in count(2))
+        if not os.path.lexists(Path(name).expanduser())
+    )
 
 
 def foretold(

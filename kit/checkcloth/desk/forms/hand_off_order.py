@@ -1,4 +1,4 @@
-"""Reads the fields of the hand-off form: an order for ``hand_off``, or what is wrong where.
+"""Reads the fields of an export: an order for ``hand_off``, or what is wrong where.
 
 Plain functions over plain values, so that every fault can be tested without a widget.
 """
@@ -20,12 +20,13 @@ from checkcloth.cloth.length import Length
 from checkcloth.cloth.named_colour import clean_text
 from checkcloth.cloth.threads import Allowances, Sett
 from checkcloth.errors import ArgumentError, CheckclothError, shown
+from checkcloth.export.hand_off.contents import CHOSEN_TASKS
 from checkcloth.export.hand_off.coordinates import family
 from checkcloth.export.mill.thread_plan import thread_plan
 from checkcloth.export.picture.piece import Piece
 from checkcloth.export.picture.raster import tile_size
-from checkcloth.export.print.plates import plates_of
-from checkcloth.export.print.press import open_press
+from checkcloth.export.print.plates import PLATE_KINDS, plates_of
+from checkcloth.export.print.press import INTENTS, open_press
 
 # Every field by name, as it stands at first. Texts are what people type.
 DEFAULTS: dict[str, Any] = {
@@ -50,6 +51,25 @@ DEFAULTS: dict[str, Any] = {
     "waste": "5",
     "thumbnails": "256",
     "sizes": "",
+    "client": True,
+    "printer": True,
+    "mill": False,
+    "shop": True,
+}
+# What fields may hold that are no text to be typed.
+CHOICES: dict[str, tuple[Any, ...]] = {
+    "paper": ("A4", "Letter", ""),
+    "plates": ("", *PLATE_KINDS),
+    "intent": INTENTS,
+}
+# Fields that nobody reads where none of these tasks is asked for.
+_USED_BY = {
+    "paper": ("client",),
+    **dict.fromkeys(("width", "length", "cut"), ("client", "mill")),
+    **dict.fromkeys(("resolutions", "sizes"), ("client", "printer")),
+    **dict.fromkeys(("plates", "press", "intent", "black_point"), ("printer",)),
+    **dict.fromkeys(("ends", "picks", "warp_take_up", "weft_take_up", "waste"), ("mill",)),
+    "thumbnails": ("shop",),
 }
 # Fields that are called otherwise than the argument they fill.
 _FIELDS = {
@@ -58,6 +78,7 @@ _FIELDS = {
     "sett": "ends",
     "path": "folder",
     "overwrite": "replace",
+    "tasks": "client",
 }
 
 
@@ -189,6 +210,20 @@ def read_field(name: str, values: Mapping[str, Any]) -> Any:
     return _READERS[name](value.strip()) if name in _READERS else value
 
 
+def in_use(values: Mapping[str, Any]) -> dict[str, Any]:
+    """Return the fields, with those as they stand at first that belong to no task asked for.
+
+    >>> in_use(DEFAULTS | {"mill": False, "ends": "some"})["ends"]
+    ''
+    """
+    return {
+        name: value
+        if any(values[task] for task in _USED_BY.get(name, CHOSEN_TASKS)) or name not in _USED_BY
+        else DEFAULTS[name]
+        for name, value in values.items()
+    }
+
+
 def _kinds(chosen: ChosenSet) -> Iterator[tuple[Colourway, Check]]:
     """One colourway of each number of stripes: sizes and threads ask for no more."""
     seen = {len(colourway.stripes): colourway for colourway in chosen}
@@ -225,12 +260,16 @@ def read_order(
     """
     read: dict[str, Any] = {}
     faults: dict[str, str] = {}
+    values = in_use(values)
     for name in DEFAULTS:
         try:
             read[name] = read_field(name, values)
         except (CheckclothError, OSError) as error:
             faults[name] = beside(error)
     _needs(read, faults)
+    tasks = tuple(task for task in CHOSEN_TASKS if values[task])
+    if not tasks:
+        faults["client"] = "Tick at least one of those whom the files are for"
     if not faults:
         faults |= _fits(read, chosen)
     if faults:
@@ -250,6 +289,7 @@ def read_order(
         "allowances": Allowances(read["warp_take_up"], read["weft_take_up"], read["waste"]),
         "press": read["press"],
         "sizes": read["sizes"],
+        "tasks": tasks,
         "zipped": read["zipped"],
         "overwrite": read["replace"],
         "keep_other_sizes": read["keep_other_sizes"],

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from functools import partial
 from html import escape
 from pathlib import PurePath
-from typing import Any, Protocol
+from typing import Any, NamedTuple, Protocol
 
 import ipywidgets
 
@@ -16,8 +15,12 @@ from checkcloth.cloth.palette import Palette
 from checkcloth.colour.vision import VISIONS
 from checkcloth.desk.background import Said, Task
 from checkcloth.desk.forms.parts import FileField, Fold, classed, field, form_style, titled
+from checkcloth.desk.forms.swatches import Swatches
+from checkcloth.desk.forms.thresholds import APART, SOME, Thresholds, words_of
+from checkcloth.desk.state.finding import offers
 from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.files.html import AS_TYPED
+from checkcloth.files.live_output import show_live
 from checkcloth.ideas import (
     HARMONIES,
     open_photo,
@@ -30,26 +33,20 @@ from checkcloth.scoring.remarks import FAINT, ONE_COLOUR
 from checkcloth.scoring.vocabulary import MIXING_WORDS, VISION_WORDS
 from checkcloth.search import (
     MEASURES,
+    Relaxed,
     SearchResult,
+    SearchStoppedError,
     Shortlist,
     Wanted,
     estimate,
     join_palettes,
+    relaxations,
     search,
 )
+from checkcloth.search.result import MOST_ADVISED
 from checkcloth.search.run import duration_words
 from checkcloth.search.wanted import measure_parts
 
-# Field of the brief, words on the page, value to begin with, greatest.
-_APART = (
-    ("ground_apart", "Every stripe from the ground, ΔE00", 12.0, 100.0),
-    ("crossings_apart", "Every crossing from its stripes, ΔE00", 4.0, 100.0),
-    ("stripes_apart", "Any two stripes, ΔE00", 6.0, 100.0),
-    ("crossings_unlike", "Any two crossings, ΔE00", 0.0, 100.0),
-    ("edge_lightness", "Every edge, ΔL*", 0.0, 100.0),
-    ("edge_ratio", "Every edge, contrast ratio", 1.0, 21.0),
-)
-_NOTHING = {"edge_ratio": 1.0}  # what stands for "not asked"; 0 for all others
 _HOW = (
     ("all, if under 15 minutes", ""),
     ("only for the exact best", "best"),
@@ -66,6 +63,7 @@ _HOLD = (
     f"ΔE00 is a colour difference: at arm's length under {ONE_COLOUR:g} is one colour, "
     f"under {FAINT:g} is faint. 0 asks nothing; nor does a ratio of 1."
 )
+_HERE = "a wall under this form"
 _SEVERAL = "Ctrl- or ⌘-click chooses several, and takes a choice back."
 
 
@@ -75,7 +73,7 @@ def _measure_words(measure: str) -> str:
 
 
 # What the form calls the arguments of a brief.
-_LABELS = {name: words for name, words, *_ in _APART} | {
+_LABELS = {name: words for name, words, *_ in APART} | {
     "stripes": "Stripes",
     "grounds": "Grounds allowed",
     "strengths": "Overlay strengths",
@@ -110,13 +108,8 @@ class SearchFields:
         self.mixing = field(ipywidgets.Dropdown, "Mixing", options=mixings)
         self.must = several("Must be in", [])
         self.must_not = several("Must not be in", [])
-        self.apart = {
-            name: field(
-                ipywidgets.BoundedFloatText, words, value=value, min=_NOTHING.get(name, 0.0),
-                max=top, step=0.5,
-            )
-            for name, words, value, top in _APART
-        }  # fmt: skip
+        self.thresholds = Thresholds()
+        self.apart = self.thresholds.fields
         order = "Lightness runs from ground over stripe to crossing"
         self.order = field(ipywidgets.Checkbox, order, indent=False)
         self.visions = {
@@ -130,6 +123,7 @@ class SearchFields:
         self.shortlist = field(ipywidgets.BoundedIntText, words, min=1, max=60, value=24)
         self.how_choice = field(ipywidgets.Dropdown, "Look at", options=_HOW)
         self.seed = field(ipywidgets.BoundedIntText, "Seed of a sample", value=1, max=2**31)
+        self.swatches = Swatches([self.grounds, self.must, self.must_not])
         self.palette.observe(lambda _: self._offer_colours(), "value")
         self._offer_colours()
         self.how_choice.observe(lambda _: self._show_seed(), "value")
@@ -147,6 +141,7 @@ class SearchFields:
             titled("What must hold", *hold, note=_HOLD),
             titled("Best first", *best),
         ]
+        parts.append(self.swatches.style)
         return classed(ipywidgets.Box(parts), "cc-form-grid", "cc-wide-columns", "cc-search-fields")
 
     def _show_seed(self) -> None:
@@ -179,6 +174,13 @@ class SearchFields:
         self.palette.options = [one.name for one in self.palettes]
         self.palette.value = names[-1:]
 
+    def put_saved(self, old: Palette, saved: Palette) -> None:
+        """Put a palette that was saved, maybe under another name, in the stead of the first."""
+        kept = [one for one in self.palettes if one.name not in (old.name, saved.name)]
+        self.palettes = [saved, *kept]
+        self.palette.options = [one.name for one in self.palettes]
+        self.palette.value = [saved.name]
+
     def follow_palettes(self, palettes: Iterable[Palette]) -> None:
         """Offer palettes that were saved or edited elsewhere; what is chosen stays so."""
         here = {palette.name: index for index, palette in enumerate(self.palettes)}
@@ -192,6 +194,7 @@ class SearchFields:
         self.palette.options = [one.name for one in self.palettes]
         for choice, chosen in zip(choices, before, strict=True):
             choice.value = [name for name in chosen if name in choice.options]
+        self.swatches.show(self.chosen_palette())
 
     def _offer_colours(self) -> None:
         """Offer the colours of the chosen palettes; what was chosen stays where it can."""
@@ -208,6 +211,7 @@ class SearchFields:
             choice.options = options
             # Grounds of another palette are no choice that anybody made here.
             choice.value = kept if kept and choice is not self.grounds else start
+        self.swatches.show(palette)
 
     def wanted(self) -> Wanted:
         """The brief that the fields say.
@@ -220,11 +224,7 @@ class SearchFields:
         if both := [name for name in self.must.value if name in self.must_not.value]:
             allowed = "without what stands in “Must be in”"
             raise ArgumentError("must_not", allowed, words=", ".join(both))
-        thresholds = {
-            name: number.value
-            for name, number in self.apart.items()
-            if number.value > _NOTHING.get(name, 0.0)
-        }
+        asked: dict[str, Any] = self.thresholds.asked
         return Wanted(
             self.chosen_palette(),
             self.stripes.value,
@@ -236,8 +236,16 @@ class SearchFields:
             lightness_order=self.order.value,
             visions=[name for name, box in self.visions.items() if box.value],
             measure=self.measure.value,
-            **thresholds,
+            **asked,
         )
+
+    def fit_thresholds(self) -> None:
+        """Ask for what a palette like the chosen one holds, where nobody chose a number."""
+        try:
+            wanted = self.wanted()
+        except CheckclothError:
+            return  # said when the brief is read for its count
+        self.thresholds.fit(wanted)
 
 
 class SearchSources:
@@ -251,6 +259,8 @@ class SearchSources:
         Gets each palette that was made.
     troubles : list of str
         Takes the tracebacks of faults of the kit itself.
+    save : callable, optional
+        Saves a palette that was made beside the others, and returns it as it is called there.
     """
 
     def __init__(
@@ -258,8 +268,10 @@ class SearchSources:
         chosen: Callable[[], Palette],
         add: Callable[[Palette], None],
         troubles: list[str],
+        save: Callable[[Palette], Palette] | None = None,
     ) -> None:
-        self._chosen, self._add = chosen, add
+        self._chosen, self._add, self._save = chosen, add, save
+        self._made: Palette | None = None
         self._taken: tuple[str, bytes] | None = None
         number = ipywidgets.BoundedIntText
         self.line = Said(troubles)
@@ -282,6 +294,8 @@ class SearchSources:
                 ("Change the chosen palette", self.add_shifted),
             )
         )
+        self.keep = self._button("Save it beside the others", self.save_made)
+        self.keep.layout.display = "none"
         photo = [self.photo, self.path, self.colours, self.from_photo]
         colour = [self.colour, self.harmony, self.shades, self.from_colour]
         palette = [self.turn, self.lighten, self.mute, self.from_palette]
@@ -290,7 +304,9 @@ class SearchSources:
             titled("One colour", *colour),
             titled("The palette chosen", *palette),
         ]
-        self.box = ipywidgets.VBox([classed(ipywidgets.Box(parts), "cc-form-grid"), self.said])
+        self.box = ipywidgets.VBox(
+            [classed(ipywidgets.Box(parts), "cc-form-grid"), self.said, self.keep]
+        )
 
     def _button(self, words: str, work: Callable[[], Palette]) -> Any:
         button = ipywidgets.Button(description=words, layout=ipywidgets.Layout(width="auto"))
@@ -330,8 +346,20 @@ class SearchSources:
         )
         return self._hand_on(made)
 
+    def save_made(self) -> Palette:
+        """Save the palette that was made last as a file; it is in every list then."""
+        if self._made is None or self._save is None:
+            raise ArgumentError("palette", "one that was made here", words="none")
+        saved = self._save(self._made)
+        self._made, self.keep.layout.display = None, "none"
+        words = f"Saved as {saved.name}.csv beside the others, and in every list."
+        self.said.value = f'<p role="status">{escape(words)}</p>{saved._repr_html_()}'
+        return saved
+
     def _hand_on(self, palette: Palette) -> Palette:
         self._add(palette)
+        self._made = self._chosen()
+        self.keep.layout.display = "none" if self._save is None else ""
         words = "Now the palette to search; it stands first in the list below."
         self.said.value = f'<p role="status">{words}</p>{palette._repr_html_()}'
         return palette
@@ -351,14 +379,31 @@ class Wall(Protocol):
     def show(self, colourways: Iterable[Colourway], origin: str = ...) -> None: ...  # noqa: D102
 
 
+class Surroundings(NamedTuple):
+    """What a form has to do with outside of it.
+
+    Attributes
+    ----------
+    open_wall : callable
+        Opens a desk on palettes, beginning with the one of the name given.
+    desks : callable
+        Returns the desks that are open on this kernel, by name.
+    save : callable
+        Saves a palette as a file; returns it as it is called there.
+    """
+
+    open_wall: Callable[[list[Palette], str], Wall]
+    desks: Callable[[], dict[str, Wall]]
+    save: Callable[[Palette], Palette]
+
+
 class SearchForm:
     """The form; make one with :func:`search_form`.
 
     Parameters
     ----------
     palettes : iterable of Palette
-    open_wall : callable
-        Opens a desk on palettes, beginning with the one of the name given.
+    around : Surroundings
     left_out : tuple of str
         A line for each palette that could not be read.
 
@@ -376,15 +421,16 @@ class SearchForm:
     def __init__(
         self,
         palettes: Iterable[Palette],
-        open_wall: Callable[[list[Palette], str], Wall],
+        around: Surroundings,
         left_out: tuple[str, ...] = (),
     ) -> None:
-        self._open_wall, self.left_out = open_wall, left_out
+        self._around, self.left_out = around, left_out
         self.troubles: list[str] = []
         self.fields = SearchFields(palettes)
         self.sources = SearchSources(
-            self.fields.chosen_palette, self.fields.add_palette, self.troubles
+            self.fields.chosen_palette, self.fields.add_palette, self.troubles, self._save_palette
         )
+        self._fitting = False
         self.result: SearchResult | None = None
         self.shortlist: Shortlist | None = None
         self.desk: Wall | None = None
@@ -394,6 +440,12 @@ class SearchForm:
         self.said = classed(self.task.said, "cc-foretold")
         words = "Send the shortlist to the wall"
         self.send = ipywidgets.Button(description=words, layout=ipywidgets.Layout(width="auto"))
+        self.name = field(
+            ipywidgets.Text, "Name of the shortlist", placeholder="shortlist of a search"
+        )
+        self.onto = field(ipywidgets.Dropdown, "Onto", options=[_HERE])
+        self.sending = classed(ipywidgets.HBox([self.send, self.name, self.onto]), "cc-form-row")
+        self.offers = ipywidgets.VBox()
         self.found = ipywidgets.HTML()
         self.wall = ipywidgets.VBox()
         self.box = self._lay_out()
@@ -408,7 +460,15 @@ class SearchForm:
         title = "Start from a photograph, one colour, or another palette"
         self.source_fold = Fold(title, self.sources.box)
         folds = classed(ipywidgets.VBox([self.source_fold.box]), "cc-folds")
-        parts = [form_style(), folds, self.fields.box, self.task.row, self.said, self.send]
+        parts = [
+            form_style(),
+            folds,
+            self.fields.box,
+            self.task.row,
+            self.said,
+            self.offers,
+            self.sending,
+        ]
         if self.left_out:
             lines = " ".join(f"Left out: {line}." for line in self.left_out)
             parts.insert(1, ipywidgets.HTML(f'<p role="status">{escape(lines)}</p>'))
@@ -438,29 +498,45 @@ class SearchForm:
                 "shortlist", "found first", words="nothing", hint="; start a search first"
             )
         self.task.say("Laying the shortlist on the wall …")
+        words = self.name.value.strip() or "shortlist of a search"
+        other = self._around.desks().get(self.onto.value)
+        if other is not None:
+            other.show(self.shortlist.colourways, words)
+            self.task.say(f"The shortlist is on the wall of the desk {self.onto.value}.")
+            return other
         names = [palette.name for palette in self.fields.palettes]
         if self.desk is None or list(self.desk.palettes) != names:
             # Palettes made since are offered there too; what is kept goes on.
             palette = self.fields.palette.value[0] if self.fields.palette.value else ""
-            self.desk = self._open_wall(self.fields.palettes, palette)
+            self.desk = self._around.open_wall(self.fields.palettes, palette)
             self.wall.children = [self.desk.box]
-        self.desk.show(self.shortlist.colourways, "shortlist of a search")
+        self.desk.show(self.shortlist.colourways, words)
         self.task.say("The shortlist is on the wall below: tick what you like, or press K on it.")
         return self.desk
 
+    def _save_palette(self, palette: Palette) -> Palette:
+        saved = self._around.save(palette)
+        self.fields.put_saved(palette, saved)
+        return saved
+
     # -- searching -------------------------------------------------------------------------------
 
-    def _work(self) -> Callable[[], SearchResult]:
+    def _work(self) -> Callable[[], tuple[SearchResult, list[Relaxed]]]:
         """Return the search that the fields ask for, as work for a thread."""
-        return partial(
-            search,
-            self.wanted,
-            100,
-            how=self.fields.how,
-            progress=self.task.progress,
-            stop=self.task.stop_asked,
-            seed=self.fields.seed.value,
-        )
+        wanted, how, seed = self.wanted, self.fields.how, self.fields.seed.value
+        stop = self.task.stop_asked
+
+        def work() -> tuple[SearchResult, list[Relaxed]]:
+            result = search(wanted, 100, how=how, progress=self.task.progress, stop=stop, seed=seed)
+            few = wanted.setting_count <= MOST_ADVISED
+            if result.found or not result.complete or not few:
+                return result, []
+            try:
+                return result, list(relaxations(wanted, SOME, stop.is_set))
+            except SearchStoppedError:
+                return result, []
+
+        return work
 
     def _begin(self) -> None:
         with self.task.saying_faults():
@@ -470,8 +546,10 @@ class SearchForm:
         with self.task.saying_faults():
             self.send_to_wall()
 
-    def _finish(self, result: SearchResult) -> None:
-        self.result = result
+    def _finish(self, done: tuple[SearchResult, list[Relaxed]]) -> None:
+        self.result, relaxed = result, _ = done
+        asked = self.fields.thresholds.asked
+        self.offers.children = [self._offer(offer) for offer in offers(asked, relaxed)]
         self.shortlist = result.shortlist(self.fields.shortlist.value)
         self.task.say(f"{result}. It took {duration_words(result.seconds)}.")
         some = bool(self.shortlist)
@@ -483,12 +561,39 @@ class SearchForm:
         self.found.value = (self.shortlist._repr_html_() if some else "") + counts
         self._show_found(some)
 
+    def _offer(self, offer: dict[str, Any]) -> Any:
+        """A button that asks for what some colourways hold, and searches again."""
+        now = self.fields.thresholds.asked
+        changed = {n: value for n, value in offer["at_least"].items() if now.get(n) != value}
+        words = f"Ask for: {words_of(changed)}"
+        button = ipywidgets.Button(description=words, layout=ipywidgets.Layout(width="auto"))
+
+        def press(_: object) -> None:
+            self.fields.thresholds.show(changed)
+            self._begin()
+
+        button.on_click(press)
+        return button
+
     def _show_found(self, some: bool) -> None:
         self.send.disabled = not some
-        self.send.layout.display = "" if some else "none"
+        for widget in (self.send, self.sending):
+            widget.layout.display = "" if some else "none"
+        if some:
+            chosen, names = self.onto.value, [_HERE, *self._around.desks()]
+            self.onto.options = names
+            self.onto.value = chosen if chosen in names and chosen != _HERE else names[-1]
+            self.onto.layout.display = "" if len(names) > 1 else "none"
 
     def _foretell(self) -> None:
         """Say what the search would cost, whenever the brief changes."""
+        if self._fitting:
+            return
+        self._fitting = True
+        try:
+            self.fields.fit_thresholds()
+        finally:
+            self._fitting = False
         if not self.task.running:
             with self.task.saying_faults():
                 self.task.say(str(estimate(self.wanted)))
@@ -499,9 +604,10 @@ class SearchForm:
         except CheckclothError as error:
             return f"<search form: {error}>"
 
-    def _repr_mimebundle_(self, **kwargs: Any) -> dict[str, Any]:
-        bundle: dict[str, Any] = dict(self.box._repr_mimebundle_() or {})
+    def _repr_html_(self) -> str:
         brief = repr(self).strip("<>").capitalize()
         words = f"<p {AS_TYPED}>{escape(brief)}. Run the cell for the form itself.</p>"
-        found = self.found.value or ""
-        return bundle | {"text/plain": repr(self), "text/html": words + found}
+        return words + str(self.found.value or "")
+
+    def _ipython_display_(self) -> None:
+        show_live(self.box._repr_mimebundle_() or {}, self._repr_html_(), repr(self))

@@ -73,10 +73,7 @@ def take(state: DeskState, earlier: ChosenSet) -> DeskState:
     """Keep what an earlier session kept and this one has not; its check size where none is kept."""
     there = {recipe(card.colourway) for card in state.kept}
     new = [one for one in earlier.chosen if recipe(one.colourway) not in there]
-    cards = tuple(
-        Card(number, one.colourway, one.origin, one.note, family=one.family)
-        for number, one in enumerate(new, state.next_number)
-    )
+    cards = tuple(Card.of(number, one) for number, one in enumerate(new, state.next_number))
     return state.with_(
         kept=(*state.kept, *cards),
         next_number=state.next_number + len(cards),

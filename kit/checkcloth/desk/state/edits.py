@@ -328,7 +328,9 @@ def _grey(index: int, count: int) -> NamedColour:
 def _copy(state: DeskState, request: Request) -> Step:
     """Keep a sibling of a kept card, right after it, without a name of its own yet."""
     card = choices.kept_card(state, whole(request, "number"))
-    sibling = replace(card, number=state.next_number, colourway=card.colourway.with_(name=""))
+    cloth = card.colourway.with_(name="")
+    # No client has seen the copy.
+    sibling = replace(card, number=state.next_number, colourway=cloth, answer="", remark="")
     after = _kept_after(state, card, [sibling])
     return after, f"Copy of {short_name(card.colourway)}"
 

@@ -15,11 +15,13 @@ from checkcloth.desk.state.state import DeskState, Origin, short_name
 from checkcloth.ideas.variants import draw_colourways, ring
 
 _CANDIDATES = 2000
+_PIECE = 256
+_MOST_DRAWN = 10_000  # as draw_colourways has it
 
 
 def most_stripes(state: DeskState) -> int:
     """Return how many different stripes the palette can give beside the ground and the locks."""
-    palette, ground = state.chosen_palette, _fixed_ground(state)
+    palette, ground = state.chosen_palette, fixed_ground(state)
     fixed = [lock for lock in state.locked_stripes[: state.stripes] if lock is not None]
     grounds = palette.grounds if ground is None else (ground,)
     taken = {lock.rgb for lock in fixed}
@@ -46,14 +48,14 @@ def _drawn(state: DeskState, count: int, seed: int) -> list[Colourway]:
         state.stripes,
         count,
         seed=seed,
-        ground=_fixed_ground(state),
+        ground=fixed_ground(state),
         strength=0.5 if state.strength is None else state.strength,
         mixing=state.mixing or "source-over",
         locked=state.locked_stripes[: state.stripes],
     )
 
 
-def _fixed_ground(state: DeskState) -> NamedColour | None:
+def fixed_ground(state: DeskState) -> NamedColour | None:
     """The locked ground, or the one that was chosen; None where grounds are drawn too."""
     if state.locked_ground is not None:
         return state.locked_ground
@@ -120,17 +122,23 @@ def different(state: DeskState) -> DeskState:
     ground, the stripes' mean and their spread, in Oklab.
     """
     seed, name = state.seed + 1, state.chosen_palette.name
-    candidates = _drawn(state, min(_CANDIDATES, max(200, 8 * state.count)), seed)
+    many = max(200, 2 * state.count, min(_CANDIDATES, 8 * state.count))
+    candidates = _drawn(state, min(_MOST_DRAWN, many), seed)
     features = _features(candidates)
     # Farthest first: take the candidate whose nearest neighbour so far is furthest away.
     nearest = np.full(len(candidates), np.inf)
-    for row in _features([card.colourway for card in state.shown]):
-        np.minimum(nearest, ((features - row) ** 2).sum(axis=1), out=nearest)
+    lengths = (features * features).sum(axis=1)
+    there = _features([card.colourway for card in state.shown])
+    for start in range(0, len(there), _PIECE):
+        squares = lengths[:, None] - 2 * features @ there[start : start + _PIECE].T
+        squares += (there[start : start + _PIECE] ** 2).sum(axis=1)
+        np.minimum(nearest, squares.min(axis=1), out=nearest)
     picks: list[int] = []
     while len(picks) < min(state.count, len(candidates)):
         best = int(nearest.argmax())
         picks.append(best)
-        np.minimum(nearest, ((features - features[best]) ** 2).sum(axis=1), out=nearest)
+        squares = lengths + lengths[best] - 2 * (features @ features[best])
+        np.minimum(nearest, squares, out=nearest)
         nearest[best] = -1
     origin: Origin = {"how": "different", "palette": name, "seed": seed}
     members = [candidates[pick] for pick in picks]
@@ -138,9 +146,11 @@ def different(state: DeskState) -> DeskState:
 
 
 def _features(colourways: list[Colourway]) -> Floats:
-    rows = []
-    for colourway in colourways:
-        stripes = srgb_to_oklab(np.array([stripe.rgb for stripe in colourway.stripes]))
-        ground = srgb_to_oklab(np.array(colourway.ground.rgb))
-        rows.append([ground, stripes.mean(0), stripes.std(0)])
-    return np.array(rows).reshape(len(rows), 9)
+    features = np.zeros((len(colourways), 3, 3))
+    for count in {len(colourway.stripes) for colourway in colourways}:
+        indices = [i for i, one in enumerate(colourways) if len(one.stripes) == count]
+        members = [colourways[i] for i in indices]
+        stripes = srgb_to_oklab(np.array([[s.rgb for s in one.stripes] for one in members]))
+        ground = srgb_to_oklab(np.array([one.ground.rgb for one in members]))
+        features[indices] = np.stack([ground, stripes.mean(1), stripes.std(1)], axis=1)
+    return features.reshape(-1, 9)

@@ -21,8 +21,10 @@ from checkcloth.errors import ArgumentError
 
 Origin = Mapping[str, str | int | float | bool | None]
 
-MOST_SHOWN = 500
+MOST_SHOWN = 5000
 MOST_STEPS = 200
+# Colourways that undo may hold: some 100 MB. Walls of 500 reach back 200 deals, of 5,000 twenty.
+MOST_REMEMBERED = 100_000
 
 
 @dataclass(frozen=True)
@@ -41,6 +43,8 @@ class Card:
         the wall until it is kept. (A kept card keeps its own anyway.)
     family : str
         Of a kept card; empty, it stands by itself.
+    answer, remark : str
+        What the client said of a kept card; see :class:`Chosen`.
     """
 
     number: int
@@ -49,13 +53,26 @@ class Card:
     note: str = ""
     own: bool = False
     family: str = ""
+    answer: str = ""
+    remark: str = ""
 
     def __post_init__(self) -> None:
         # Chosen holds the rules for notes and origins; make it once, so that they hold here.
-        made = Chosen(self.colourway, self.note, self.origin, self.family)
+        made = self.chosen()
         object.__setattr__(self, "note", made.note)
         object.__setattr__(self, "family", made.family)
+        object.__setattr__(self, "remark", made.remark)
         object.__setattr__(self, "origin", MappingProxyType(dict(made.origin)))
+
+    @classmethod
+    def of(cls, number: int, one: Chosen) -> Card:
+        """Return the kept card of a chosen colourway."""
+        said = one.answer, one.remark
+        return cls(number, one.colourway, one.origin, one.note, False, one.family, *said)
+
+    def chosen(self) -> Chosen:
+        """Return the card as a set holds it."""
+        return Chosen(self.colourway, self.note, self.origin, self.family, self.answer, self.remark)
 
     def __hash__(self) -> int:
         return hash((self.number, self.colourway, self.note))
@@ -91,6 +108,8 @@ class DeskState:
         The wall, in the order it was dealt.
     dealt : str
         How the wall came about, for people.
+    source : str
+        What was searched for its best, in few words: "clearest of 134,596"; empty of a draw.
     kept : tuple of Card
         The kept colourways, each as it was when it was kept, in the designer's order.
     locked_ground, locked_stripes :
@@ -100,6 +119,8 @@ class DeskState:
     sort : str
         A score column, or "" for the order of the deal.
     limits : tuple of Limit
+    client : str
+        What the client last said of the range as a whole, for people.
     next_number : int
 
     Examples
@@ -120,12 +141,14 @@ class DeskState:
     seed: int = 1
     shown: tuple[Card, ...] = ()
     dealt: str = ""
+    source: str = ""
     kept: tuple[Card, ...] = ()
     locked_ground: NamedColour | None = None
     locked_stripes: tuple[NamedColour | None, ...] = ()
     compared: tuple[int, ...] = ()
     sort: str = ""
     limits: tuple[Limit, ...] = ()
+    client: str = ""
     next_number: int = 1
 
     def with_(self, **changes: Any) -> DeskState:
@@ -170,7 +193,7 @@ class DeskState:
             dealt=dealt,
             next_number=first + len(cards),
             compared=tuple(number for number in self.compared if number in stay),
-            **changes,
+            **{"source": "", **changes},
         )
 
     @property
@@ -230,8 +253,11 @@ class DeskState:
             return {}
         recipes = {recipe(kept.colourway) for kept in self.kept}
         colours = {key[:2] for key in recipes}
+        first = {(ground, stripes[0]) for ground, stripes in colours}  # quick: most are none
         marks = {}
         for card in self.shown:
+            if (card.colourway.ground.rgb, card.colourway.stripes[0].rgb) not in first:
+                continue
             ground, stripes = card.colourway.ground.rgb, card.colourway.stripes
             if (ground, tuple(s.rgb for s in stripes)) in colours:
                 marks[card.number] = 2 if recipe(self.as_shown(card)) in recipes else 1
@@ -259,7 +285,7 @@ class DeskState:
         stripes = len(self.kept[0].colourway.stripes) if self.kept else self.stripes
         return ChosenSet(
             Check(self.size, stripes),
-            [Chosen(card.colourway, card.note, card.origin, card.family) for card in self.kept],
+            [card.chosen() for card in self.kept],
             name,
         )
 
@@ -324,6 +350,9 @@ class History:
             past = (*self.past[:-1], (self.past[-1][0], words))
         else:
             past = (*self.past, (self.now, words))[-MOST_STEPS:]
+        # A card takes a number when it is made, so the numbers tell how many are remembered.
+        while len(past) > 1 and state.next_number - past[0][0].next_number > MOST_REMEMBERED:
+            past = past[1:]
         return History(state, past, (), undo_group)
 
     def pause(self) -> History:

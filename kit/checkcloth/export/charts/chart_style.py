@@ -8,12 +8,15 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from checkcloth.cloth.check import band_plan, even_bands
+from checkcloth.cloth.bands import band_plan, parts_of_a_check
+from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.tones import lay
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.export.picture.picture import Picture, picture_of
+from checkcloth.needs import need
+from checkcloth.scoring.pairs import bands_of
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -59,6 +62,7 @@ _SETTINGS: dict[Any, Any] = {
 @contextmanager
 def drawing(height: float, width: float = WIDTH) -> Iterator[Figure]:
     """Give a figure of so many inches; settings of the caller are not touched."""
+    need("matplotlib")
     import matplotlib
     from matplotlib.figure import Figure
 
@@ -81,10 +85,14 @@ def estimate_note(colourway: Colourway) -> str:
     return " Estimated tones." if find_mixing(colourway.mixing).estimate else ""
 
 
-def show_cloth(axes: Axes, colourway: Colourway, repeats: int = 1) -> None:
+def show_cloth(
+    axes: Axes, colourway: Colourway, repeats: int = 1, check: Check | None = None
+) -> None:
     """Draw cloth in axes, square and without ticks."""
-    plan = np.tile(band_plan(even_bands(len(colourway.stripes))), repeats)
-    axes.imshow(lay(srgb_to_bytes(colourway.tones), plan), interpolation="nearest")
+    ways = bands_of(colourway, check)
+    parts = parts_of_a_check(*ways)
+    warp, weft = (np.tile(band_plan(bands, parts), repeats) for bands in ways)
+    axes.imshow(lay(srgb_to_bytes(colourway.tones), warp, weft), interpolation="nearest")
     axes.set_xticks([])
     axes.set_yticks([])
     without_frame(axes)

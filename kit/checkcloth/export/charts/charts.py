@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from checkcloth.arguments import Floats, as_number, require_type
+from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.colour.spaces import srgb_to_bytes, srgb_to_lab
 from checkcloth.colour.vision import see_as
@@ -42,7 +43,7 @@ class _Tones:
     ``rgb`` has shape (T, 3), as the vision sees them; ``edges`` shape (E, 2), tone numbers.
     """
 
-    def __init__(self, colourway: Colourway, vision: str) -> None:
+    def __init__(self, colourway: Colourway, vision: str, check: Check | None = None) -> None:
         tones = colourway.unique_tones
         self.names = [tone.name for tone in tones]
         positions = [(tone.warp, tone.weft) for tone in tones]
@@ -50,7 +51,7 @@ class _Tones:
         self.kind = np.array([(warp > 0) + (weft > 0) for warp, weft in positions])
         self.rgb = see_as(np.array([colourway.tones[at] for at in positions]), vision)
         number = {at: index for index, at in enumerate(positions)}
-        pairs = named_pairs(colourway, "edges")
+        pairs = named_pairs(colourway, "edges", check)
         self.edges = [
             sorted((number[a, b], number[c, d]))
             for (a, b), (c, d) in zip(pairs.one.tolist(), pairs.two.tolist(), strict=True)
@@ -67,7 +68,7 @@ class _Matrix:
         self.below = np.tri(self.count, k=-1, dtype=bool)
         self.fails = self.below & (self.values < limit)
         self.edges = np.zeros((self.count, self.count), dtype=bool)
-        low, high = np.array(tones.edges).T
+        low, high = np.array(tones.edges, dtype=np.intp).reshape(-1, 2).T
         self.edges[high, low] = True
 
     def written(self, row: int, column: int) -> str:
@@ -80,6 +81,7 @@ def pair_matrix(
     measure: str = "de2000",
     threshold: float | None = None,
     vision: str = "normal",
+    check: Check | None = None,
 ) -> Picture:
     """Draw every pair of tones: above the diagonal as cloth, below it as a heat map.
 
@@ -93,7 +95,7 @@ def pair_matrix(
     colourway : Colourway
         With at most 80 different tones (8 stripes, or 11 where crossings do not depend on
         the order).
-    measure, threshold, vision :
+    measure, threshold, vision, check :
         See :func:`sweep`.
 
     Returns
@@ -109,7 +111,7 @@ def pair_matrix(
     limit = as_number(
         chosen.usual if threshold is None else threshold, "threshold", chosen.lowest, chosen.highest
     )
-    tones = _Tones(require_type(colourway, "colourway", Colourway), vision)
+    tones = _Tones(require_type(colourway, "colourway", Colourway), vision, check)
     count = len(tones.names)
     if count > _MOST_TONES:
         raise ArgumentError(
@@ -248,7 +250,9 @@ def _cells(rgb: np.ndarray, heat: np.ndarray, below: np.ndarray) -> np.ndarray:
     return srgb_to_bytes(cells.reshape(count * cell, count * cell, 3))
 
 
-def lab_chart(colourway: Colourway, *, vision: str = "normal") -> Picture:
+def lab_chart(
+    colourway: Colourway, *, vision: str = "normal", check: Check | None = None
+) -> Picture:
     """Draw the tones in the a*b* plane and along lightness, in their own colours.
 
     Squares are the ground, circles singles, diamonds crossings. Along lightness a line
@@ -259,18 +263,20 @@ def lab_chart(colourway: Colourway, *, vision: str = "normal") -> Picture:
     colourway : Colourway
     vision : str
         One of ``VISIONS``.
+    check : Check, optional
+        Whose bands say what touches; an even check unless given.
 
     Returns
     -------
     Picture
     """
-    tones = _Tones(require_type(colourway, "colourway", Colourway), vision)
+    tones = _Tones(require_type(colourway, "colourway", Colourway), vision, check)
     lab = srgb_to_lab(tones.rgb)
     with drawing(4.4) as figure:
         plane, ladder = figure.subplots(1, 2, width_ratios=(1.15, 1))
         _draw_plane(plane, tones, lab)
         _draw_ladder(ladder, tones, lab)
-        runs = bool(score(colourway, vision).lightness_runs)
+        runs = bool(score(colourway, vision, check=check).lightness_runs)
         state = "Lightness runs in order" if runs else "Lightness is out of order somewhere"
         low, high = np.transpose([
             (lab[mine, 0].min(), lab[mine, 0].max()) for mine in (tones.kind == k for k in range(3))

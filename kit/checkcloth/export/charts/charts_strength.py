@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from checkcloth.arguments import require_type
+from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette
@@ -46,12 +47,13 @@ def strength_chart(
     threshold: float | None = None,
     kinds: str | Iterable[str] = "edges",
     vision: str = "normal",
+    check: Check | None = None,
 ) -> Picture:
     """Draw each pair over the strength, the least of each kind, and where all hold.
 
     Parameters
     ----------
-    colourway, measure, threshold, kinds, vision :
+    colourway, measure, threshold, kinds, vision, check :
         See :func:`sweep`.
 
     Returns
@@ -60,8 +62,9 @@ def strength_chart(
     """
     require_type(colourway, "colourway", Colourway)
     swept = sweep(
-        colourway, measure=measure, threshold=threshold, kinds=kinds, vision=vision, steps=200
-    )
+        colourway, measure=measure, threshold=threshold, kinds=kinds, vision=vision, steps=200,
+        check=check,
+    )  # fmt: skip
     if not len(swept.pairs):
         raise ArgumentError("kinds", "kinds of pairs that the check has", kinds)
     label = find_measure(measure).label
@@ -189,7 +192,11 @@ def ground_chart(
 
 
 def compare_chart(
-    first: Colourway, second: Colourway, *, visions: Sequence[str] = ("normal", "deutan", "grey")
+    first: Colourway,
+    second: Colourway,
+    *,
+    visions: Sequence[str] = ("normal", "deutan", "grey"),
+    check: Check | None = None,
 ) -> Picture:
     """Draw two colourways side by side: their cloth, and every score on one line each.
 
@@ -199,6 +206,8 @@ def compare_chart(
         They may differ in everything, the number of stripes too.
     visions : sequence of str
         Some of ``VISIONS``.
+    check : Check, optional
+        Whose bands both are laid in; an even check for each unless given.
 
     Returns
     -------
@@ -207,7 +216,7 @@ def compare_chart(
     both = tuple(require_type(c, "colourway", Colourway) for c in (first, second))
     rows: list[tuple[str, float, float]] = []
     for vision in visions:
-        scores = [score(colourway, vision) for colourway in both]
+        scores = [score(colourway, vision, check=check) for colourway in both]
         for kind in KINDS[:3]:
             left, right = (float(getattr(s, kind).least_de2000) for s in scores)
             rows.append((f"{PAIR_WORDS[kind]}, {vision}", left, right))
@@ -216,7 +225,7 @@ def compare_chart(
         grid = figure.add_gridspec(2, 2, height_ratios=(1, 0.16 * len(rows) + 0.5))
         for column, colourway in enumerate(both):
             axes = figure.add_subplot(grid[0, column])
-            show_cloth(axes, colourway, repeats=2 if len(colourway.stripes) < 4 else 1)
+            show_cloth(axes, colourway, repeats=2 if len(colourway.stripes) < 4 else 1, check=check)
             axes.set_title(f"{'○■'[column]} {names[column]}", loc="center", fontsize=10)
         _draw_rows(figure.add_subplot(grid[1, :]), rows)
         ahead = [sum(r[1] > r[2] + 0.05 for r in rows), sum(r[2] > r[1] + 0.05 for r in rows)]

@@ -17,8 +17,9 @@ from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.files.json_reader import JsonReader, parse_json
 from checkcloth.files.whole import read_text, write_whole
 
-# Version 2 has families, or what a desk notes about the range, version 3 a stock for inks; a set
-# without is written as the version that has what it holds, so that an earlier kit opens it.
+# Version 2 has families, or what a desk notes about the range; version 3 what a client said,
+# bands that are not even, colours of the weft's own, or a stock for inks. A set is written as the
+# earliest version that has what it holds, so that an earlier kit opens it.
 FORMAT, VERSION = "checkcloth set", 3
 MOST_BYTES = 32 << 20
 
@@ -46,7 +47,37 @@ def _member_out(member: Chosen) -> dict[str, Any]:
         "note": member.note,
         "origin": dict(member.origin),
         **({"family": member.family} if member.family else {}),
-    }
+        **({"weft_stripes": [_colour_out(stripe) for stripe in colourway.weft_stripes]}
+           if colourway.weft_stripes else {}),
+        **({"answer": member.answer} if member.answer else {}),
+        **({"remark": member.remark} if member.remark else {}),
+    }  # fmt: skip
+
+
+def _check_out(check: Check) -> dict[str, Any]:
+    out: dict[str, Any] = {"size": check.size.text, "stripes": check.stripes}
+    if check.weft_stripes != check.stripes:
+        out["weft_stripes"] = check.weft_stripes
+    if not check.is_even:
+        out |= {"warp": check.warp_order, "weft": check.weft_order}
+    return out
+
+
+def _version(chosen_set: ChosenSet) -> int:
+    """The earliest version that holds all of a set."""
+    check = chosen_set.check
+    if not check.is_even or check.weft_stripes != check.stripes:
+        return VERSION
+    if any(
+        member.answer
+        or member.remark
+        or member.colourway.weft_stripes
+        or member.colourway.stock.text
+        for member in chosen_set.chosen
+    ):
+        return VERSION
+    families = any(member.family for member in chosen_set.chosen)
+    return 2 if chosen_set.settings or families else 1
 
 
 def set_json(chosen_set: ChosenSet) -> str:
@@ -56,13 +87,11 @@ def set_json(chosen_set: ChosenSet) -> str:
     CSS text they were typed as; reading trusts the numbers.
     """
     require_type(chosen_set, "chosen_set", ChosenSet)
-    families = any(member.family for member in chosen_set.chosen)
-    stocks = any(member.colourway.stock.text for member in chosen_set.chosen)
     content: dict[str, Any] = {
         "format": FORMAT,
-        "version": VERSION if stocks else 2 if chosen_set.settings or families else 1,
+        "version": _version(chosen_set),
         "name": chosen_set.name,
-        "check": {"size": chosen_set.check.size.text, "stripes": chosen_set.check.stripes},
+        "check": _check_out(chosen_set.check),
         "colourways": [_member_out(member) for member in chosen_set.chosen],
     }
     if chosen_set.settings:
@@ -94,15 +123,29 @@ def _member_in(fields: JsonReader) -> Chosen:
         name=fields.text("name"),
         warp_share=fields.number("warp_share"),
         yule_nielsen=fields.number("yule_nielsen"),
+        weft_stripes=fields.read_each("weft_stripes", _colour_in, []) or None,
         stock=fields.text("stock", ""),
     )
-    made = Chosen(colourway, fields.text("note"), fields.plain("origin"), fields.text("family", ""))
+    made = Chosen(
+        colourway,
+        fields.text("note"),
+        fields.plain("origin"),
+        fields.text("family", ""),
+        fields.text("answer", ""),
+        fields.text("remark", ""),
+    )
     fields.done()
     return made
 
 
 def _check_in(fields: JsonReader) -> Check:
-    made = Check(fields.text("size"), fields.whole("stripes"))
+    made = Check(
+        fields.text("size"),
+        fields.whole("stripes"),
+        warp=fields.text("warp", "") or None,
+        weft=fields.text("weft", "") or None,
+        weft_stripes=fields.take("weft_stripes", "a whole number", None),
+    )
     fields.done()
     return made
 

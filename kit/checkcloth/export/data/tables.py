@@ -39,7 +39,7 @@ def _tone_rows(chosen: ChosenSet, index: int) -> Iterator[Sequence[object]]:
     # No negative nought, and no more digits than can be measured.
     labs, parts = (srgb_to_lab(tones).round(2) + 0.0).tolist(), srgb_to_bytes(tones).tolist()
     check = chosen.check_for(colourway)
-    shares = area_shares(check.warp_bands, check.weft_bands)
+    shares = area_shares(*check.counted_bands)
     names = _css_names(tones)
     for number, (warp, weft) in enumerate(np.ndindex(*shares.shape)):
         yield (
@@ -92,9 +92,10 @@ def scores_of(
     Those with equally many stripes are scored as one array. ``check_for`` gives the check of
     a colourway (:meth:`ChosenSet.check_for`); an even one where left out.
     """
-    groups: dict[int, list[int]] = {}
+    groups: dict[tuple[int, int], list[int]] = {}
     for index, colourway in enumerate(colourways):
-        groups.setdefault(len(colourway.stripes), []).append(index)
+        counts = len(colourway.stripes), len(colourway.weft_colours)
+        groups.setdefault(counts, []).append(index)
     out: dict[int, Score] = {}
     for indices in groups.values():
         members = [colourways[index] for index in indices]
@@ -123,7 +124,7 @@ def scores_csv(colourways: Colourways, check: Check | None = None) -> str:
             yield (
                 label_of(colourway, index),
                 colourway.ground.name,
-                "; ".join(stripe.name for stripe in colourway.stripes),
+                "; ".join(stripe.name for stripe in colourway.stripes) + _weft(colourway),
                 colourway.strength,
                 colourway.mixing,
                 *("" if np.isnan(value) else round(value, 4) for value in values),
@@ -132,3 +133,9 @@ def scores_csv(colourways: Colourways, check: Check | None = None) -> str:
 
     lead = ("colourway", "ground", "stripes", "strength", "mixing")
     return csv_text((*lead, *scores[0].columns(), "colour from afar"), rows())
+
+
+def _weft(colourway: Colourway) -> str:
+    """The weft's own colours, where it has some."""
+    names = "; ".join(stripe.name for stripe in colourway.weft_stripes)
+    return f" / weft: {names}" if names else ""

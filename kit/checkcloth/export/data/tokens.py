@@ -93,6 +93,9 @@ def _colourway_group(colourway: Colourway, check: Check) -> dict[str, Any]:
     for number, stripe in enumerate(colourway.stripes, start=1):
         name = f"stripe {number}"
         group[name] = _token(stripe, name)
+    for number, stripe in enumerate(colourway.weft_stripes, start=1):
+        name = f"weft stripe {number}"
+        group[name] = _token(stripe, name)
     tones: dict[str, Any] = {"$description": "Every tone of the cloth, as it comes out"}
     for warp, weft in np.ndindex(*colourway.tones.shape[:2]):
         if warp or weft:

@@ -29,6 +29,8 @@ def set_css_lines(colourways: Colourways, check: Check | None = None) -> Iterato
         yield f"  --{stem}-ground: {colourway.ground.hex};\n"
         for number, stripe in enumerate(colourway.stripes, start=1):
             yield f"  --{stem}-stripe-{number}: {stripe.hex}; {_comment(stripe.name)}\n"
+        for number, stripe in enumerate(colourway.weft_stripes, start=1):
+            yield f"  --{stem}-weft-stripe-{number}: {stripe.hex}; {_comment(stripe.name)}\n"
         for warp, weft in np.ndindex(*colourway.tones.shape[:2]):
             parts = [f"warp-{warp}" if warp else "", f"weft-{weft}" if weft else ""]
             if warp or weft:

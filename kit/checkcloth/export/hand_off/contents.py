@@ -11,6 +11,7 @@ from typing import Any, BinaryIO
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.length import Length
 from checkcloth.export.data.measurement import tones_cgats
 from checkcloth.export.data.saved import set_json
 from checkcloth.export.data.tables import scores_csv, tone_lines
@@ -19,10 +20,12 @@ from checkcloth.export.data.web_colours import set_css_lines
 from checkcloth.export.hand_off.coordinates import coordinate_sheet
 from checkcloth.export.mill.draft import draft
 from checkcloth.export.mill.thread_plan import ThreadPlan
+from checkcloth.export.page.range_page import MOST_COLOURWAYS, range_page_html
+from checkcloth.export.paper.client_sheet import ClientSheet, client_sheet
 from checkcloth.export.paper.specification import write_spec_sheet
 from checkcloth.export.picture.picture import Picture
 from checkcloth.export.picture.piece import Piece, thumbnail_png, write_cloth_png
-from checkcloth.export.picture.raster import describe, tile_png, tile_size
+from checkcloth.export.picture.raster import describe, tile_name, tile_png, tile_size
 from checkcloth.export.picture.sheet import contact_sheet
 from checkcloth.export.picture.vector import tile_svg
 from checkcloth.export.print.films import film_png
@@ -33,8 +36,12 @@ from checkcloth.files.names import file_stems, safe_stem
 
 # Colourways on one sheet or in one book, so that memory does not grow with the set.
 _PER_SHEET, _PER_FAMILY_SHEET, _PER_BOOK = 120, 60, 100
+# Sheets for the client that are pictures too.
+_MOST_PICTURES = 4
 # Whom files are for; what belongs to everybody is of the range itself.
 TASKS = ("client", "printer", "mill", "shop", "range")
+# Those of them that can be left out.
+CHOSEN_TASKS = TASKS[:-1]
 _GAUGE_REPEATS = 2
 _plates = lru_cache(maxsize=4)(plates_of)
 
@@ -135,6 +142,47 @@ def _sheet_png(draw: Callable[..., Picture], chosen: ChosenSet, part: slice, **m
     return draw(ChosenSet(chosen.check, chosen.chosen[part], chosen.name), **more).png
 
 
+def client_items(chosen: ChosenSet, sizes: Sequence[Length], paper: str | None) -> Iterator[Item]:
+    """What the client gets: a page for any browser, and the sheet on paper."""
+    for file, part in _sheets(len(chosen), MOST_COLOURWAYS, "client-page", ".html"):
+        yield Item(
+            file,
+            f"Colourways {part.start + 1} to {part.stop} as a page for any browser, without a "
+            "network: looks, answers, and sends them back",
+            of_bytes(partial(_client_page, chosen, part, sizes)),
+            "page for the client",
+            "client",
+        )
+    if paper is None:
+        return
+    sheet = client_sheet(chosen, sizes=sizes, paper=paper)
+    about = f"at {sheet.plan.words}, family by family, with notes and codes, no scores"
+    yield Item(
+        "client-sheet.pdf",
+        f"The range on {paper}, {about}",
+        sheet.write_pdf,
+        f"client's sheet on {paper}",
+        "client",
+    )
+    if len(sheet) <= _MOST_PICTURES:
+        for number, (file, _) in enumerate(_sheets(len(sheet), 1, "client-sheet", ".png"), 1):
+            yield Item(
+                file,
+                f"Sheet {number} of {len(sheet)} of the range on {paper}, {about}",
+                of_bytes(partial(_client_picture, sheet, number)),
+                "client's sheet, PNG",
+                "client",
+            )
+
+
+def _client_page(chosen: ChosenSet, part: slice, sizes: Sequence[Length]) -> str:
+    return range_page_html(ChosenSet(chosen.check, chosen.chosen[part], chosen.name), sizes=sizes)
+
+
+def _client_picture(sheet: ClientSheet, number: int) -> bytes:
+    return sheet.picture(number).png
+
+
 def book_items(chosen: ChosenSet, paper: str, press: Press | None) -> Iterator[Item]:
     """The specification sheets."""
     for file, part in _sheets(len(chosen), _PER_BOOK, "specification", ".pdf"):
@@ -159,17 +207,19 @@ def tile_items(
     """One repeat as SVG and as PNG at each resolution."""
     about = describe(colourway, check)
     yield Item(
-        f"{lead}-tile.svg",
+        _tile_path(lead, f"{tile_name(check)}.svg"),
         f"One repeat at real size. {about}",
         of_bytes(partial(tile_svg, colourway, check)),
         "tile, SVG",
         "printer",
         each=True,
     )
-    for dpi in resolutions:
-        _, (across, down), exact = tile_size(check, dpi)
+    # Two resolutions may come to the same one, at which the repeat is whole pixels.
+    named = {tile_name(check, dpi): dpi for dpi in resolutions}
+    for name, dpi in named.items():
+        (across, down), exact = tile_size(check, dpi)
         yield Item(
-            f"{lead}-tile-{float(dpi):g}dpi.png",
+            _tile_path(lead, f"{name}.png"),
             f"One repeat: {across} × {down} pixels at {float(exact):.6g} dpi. {about}",
             of_bytes(partial(tile_png, colourway, check, dpi)),
             f"tile, PNG at {float(dpi):g} dpi",
@@ -180,12 +230,19 @@ def tile_items(
         )
 
 
+def _tile_path(lead: str, ending: str) -> str:
+    """The path of a tile: a long stem gives way, so that its name stays under 80 bytes."""
+    folder, stem = lead.rsplit("/", 1)
+    ending = f"-tile-{ending}"
+    return f"{folder}/{stem.encode()[: 80 - len(ending)].decode(errors='ignore')}{ending}"
+
+
 def cloth_item(lead: str, colourway: Colourway, piece: Piece) -> Item:
     """A larger piece of cloth."""
     across, down = piece.pixels
     kind = "cut to size" if piece.cut else "whole repeats"
     return Item(
-        f"{lead}-cloth-{float(piece.dpi):g}dpi.png",
+        f"{lead}-cloth-{float(piece.exact_dpi):.6g}dpi.png",
         f"Cloth {piece.size}, {kind}: {across} × {down} pixels at "
         f"{float(piece.exact_dpi):.6g} dpi. {describe(colourway, piece.check)}",
         partial(write_cloth_png, colourway=colourway, piece=piece),
@@ -202,11 +259,10 @@ def _shorter(
     colourway: Colourway, piece: Piece
 ) -> tuple[Callable[[BinaryIO], object], float] | None:
     """A piece of a few repeats as wide as this one, and how many times longer this one is."""
-    rows = piece.each * sum(band.checks for band in piece.check.weft_bands)
-    times = piece.pixels[1] / (_GAUGE_REPEATS * rows)
+    times = piece.pixels[1] / (_GAUGE_REPEATS * piece.repeat.down)
     if times <= 1:
         return None
-    length = piece.check.repeat * _GAUGE_REPEATS
+    length = piece.check.repeat_height * _GAUGE_REPEATS
     short = Piece(piece.check, piece.width, length, piece.dpi, piece.cut)
     return partial(write_cloth_png, colourway=colourway, piece=short), times
 
@@ -326,6 +382,7 @@ def coordinate_items(
             f"The set at a check of {check.size}; opens again in checkcloth",
             of_bytes(partial(set_json, sized)),
             "set at another size",
+            "printer",
         )
         for stem, colourway in zip(stems, sized, strict=True):
             lead = f"{where}/{stem}/{stem}"

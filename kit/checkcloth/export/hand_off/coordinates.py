@@ -7,7 +7,8 @@ from collections.abc import Iterable, Iterator
 import numpy as np
 from numpy.typing import NDArray
 
-from checkcloth.cloth.check import Check, band_plan
+from checkcloth.cloth.bands import band_plan
+from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
@@ -55,7 +56,8 @@ def _pixels(check: Check) -> int:
 
 
 def _swatch(colourway: Colourway, check: Check, side: int) -> NDArray[np.uint8]:
-    each = _pixels(check)
+    exact = check.size / Length("1 in") * _DPI
+    each = _pixels(check) if check.is_even else exact
     warp, weft = (np.resize(band_plan(bands, each), side)
                   for bands in (check.warp_bands, check.weft_bands))  # fmt: skip
     return lay(srgb_to_bytes(colourway.tones), warp, weft)

@@ -33,6 +33,30 @@ _MOST_PROOFED = 24
 
 
 @dataclass(frozen=True)
+class Part:
+    """Files of one kind.
+
+    Attributes
+    ----------
+    kind : str
+        What they are, for people: "tile, PNG at 300 dpi".
+    files : int
+    pixels : (int, int) or None
+        Of pictures at real size, how far across the least is, and the largest.
+    dpi : tuple of Fraction
+        The resolutions at which their sizes are exact.
+    size : int
+        Bytes, about.
+    """
+
+    kind: str
+    files: int
+    pixels: tuple[int, int] | None = None
+    dpi: tuple[Fraction, ...] = ()
+    size: int = 0
+
+
+@dataclass(frozen=True)
 class Task:
     """What is made for one of those who get files.
 
@@ -50,7 +74,9 @@ class Task:
     size : int
         Bytes, about: measured on a few colourways.
     missing : str
-        What is to be given before there is anything to make, or "".
+        What is to be given before all of it can be made, or "".
+    parts : tuple of Part
+        The same files by kind.
     """
 
     task: str
@@ -60,6 +86,7 @@ class Task:
     dpi: Fraction | None = None
     size: int = 0
     missing: str = ""
+    parts: tuple[Part, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -75,6 +102,8 @@ class Caution:
         What the argument would be then, where there is one such.
     blocks : bool
         Whether nothing can be written before it is mended.
+    instead_of : object
+        Of an argument that may have several values, the one that the remedy changes.
     """
 
     words: str
@@ -82,6 +111,7 @@ class Caution:
     argument: str = ""
     value: Any = None
     blocks: bool = False
+    instead_of: Any = None
 
 
 @dataclass(frozen=True, repr=False)
@@ -101,7 +131,7 @@ class Foretold:
     >>> aprons = Colourway("white", ["navy"], name="Quay")
     >>> made = foretell(aprons, Check("1/8 in", 1), "no-such-folder", dpi=150, paper=None)
     >>> [(task.task, task.files) for task in made.tasks]
-    [('client', 1), ('printer', 4), ('mill', 0), ('shop', 3), ('range', 2)]
+    [('client', 2), ('printer', 4), ('mill', 0), ('shop', 3), ('range', 2)]
     >>> made.tasks[1].pixels, made.tasks[1].dpi, made.tasks[2].missing
     ((38, 38), Fraction(152, 1), 'a sett, and width and length of the cloth')
     >>> [(caution.argument, caution.value) for caution in made.cautions]
@@ -169,7 +199,7 @@ def foretell(
     except OSError as error:
         before = Replacement()
         faults.append(_unwritable(path, error.strerror or str(error)))
-    sizes = _measured(order, items, options) if measure else Counter[str]()
+    sizes = _measured(order, items, options) if measure else _Sizes()
     tasks = tuple(_task(name, order, items, sizes) for name in TASKS)
     about = sum(sizes.values())
     faults += [*_of_folder(path, about), *_of_earlier(path, before)]
@@ -177,27 +207,48 @@ def foretell(
     return Foretold(tasks, tuple(faults), before)
 
 
-def _task(name: str, order: Order, items: Sequence[Item], sizes: Counter[str]) -> Task:
+def _task(name: str, order: Order, items: Sequence[Item], sizes: _Sizes) -> Task:
     mine = [item for item in items if item.task == name]
-    kinds = Counter(item.kind for item in mine)
-    what = ", ".join(kind if count == 1 else f"{count} × {kind}" for kind, count in kinds.items())
+    parts = tuple(
+        _part(kind, [item for item in mine if item.kind == kind], sizes[name, kind])
+        for kind in dict.fromkeys(item.kind for item in mine)
+    )
+    what = ", ".join(
+        part.kind if part.files == 1 else f"{part.files} × {part.kind}" for part in parts
+    )
     pictures = [item for item in mine if item.pixels is not None]
     largest = max(pictures, key=lambda item: np.prod(item.pixels or 0), default=None)
-    missing = ""
-    if name == "mill" and order.sett is None:
-        missing = "a sett" if order.cloth else "a sett, and width and length of the cloth"
     return Task(
         name,
         len(mine),
         what,
         largest.pixels if largest else None,
         largest.dpi if largest else None,
-        sizes[name],
-        missing,
+        sum(part.size for part in parts),
+        _missing(name, order) if name in order.tasks else "",
+        parts,
     )
 
 
+def _part(kind: str, items: Sequence[Item], size: int) -> Part:
+    across = [item.pixels[0] for item in items if item.pixels is not None]
+    dpi = tuple(dict.fromkeys(item.dpi for item in items if item.dpi is not None))
+    return Part(kind, len(items), (min(across), max(across)) if across else None, dpi, size)
+
+
+def _missing(name: str, order: Order) -> str:
+    if name == "mill" and order.sett is None:
+        return "a sett" if order.cloth else "a sett, and width and length of the cloth"
+    if name == "printer" and order.press is None:
+        return "an ICC profile of the press, for its CMYK amounts and a proof"
+    return ""
+
+
 # -- how large, about ------------------------------------------------------------------------------
+
+
+# Bytes by task and kind of file.
+_Sizes = Counter[tuple[str, str]]
 
 
 class _Counting:
@@ -219,22 +270,22 @@ def _drawn(item: Item) -> float:
     return stream.size * times
 
 
-def _measured(order: Order, items: Sequence[Item], options: dict[str, Any]) -> Counter[str]:
-    """Bytes by task: of what each colourway has, the mean of a few; of the rest, how it grows."""
+def _measured(order: Order, items: Sequence[Item], options: dict[str, Any]) -> _Sizes:
+    """Bytes: of what each colourway has, the mean of a few; of the rest, how it grows."""
     chosen = order.chosen
     count = len(chosen)
     picks = sorted({round(index) for index in np.linspace(0, count - 1, min(count, _SAMPLE))})
     few = _bytes_of(chosen, picks, options)
-    sizes: Counter[str] = Counter()
+    sizes = _Sizes()
     kinds = Counter((item.task, item.kind) for item in items if item.each)
     for key, number in kinds.items():
         drawn = [size for item, size in few if item.each and (item.task, item.kind) == key]
-        sizes[key[0]] += round(number * float(np.mean(drawn))) if drawn else 0
-    shared = _by_task(few)
-    lone = _by_task(_bytes_of(chosen, picks[:1], options)) if count > len(picks) else shared
-    for task, size in shared.items():
-        growth = (size - lone[task]) / max(1, len(picks) - 1)
-        sizes[task] += round(size + max(0.0, growth) * (count - len(picks)))
+        sizes[key] += round(number * float(np.mean(drawn))) if drawn else 0
+    shared = _of_shared(few)
+    lone = _of_shared(_bytes_of(chosen, picks[:1], options)) if count > len(picks) else shared
+    for key, size in shared.items():
+        growth = (size - lone[key]) / max(1, len(picks) - 1)
+        sizes[key] += round(size + max(0.0, growth) * (count - len(picks)))
     return sizes
 
 
@@ -245,11 +296,11 @@ def _bytes_of(
     return [(item, _drawn(item)) for item in make_order(few, None, **options).items()]
 
 
-def _by_task(drawn: Sequence[tuple[Item, float]]) -> Counter[str]:
-    sizes: Counter[str] = Counter()
+def _of_shared(drawn: Sequence[tuple[Item, float]]) -> _Sizes:
+    sizes = _Sizes()
     for item, size in drawn:
         if not item.each:
-            sizes[item.task] += round(size)
+            sizes[item.task, item.kind] += round(size)
     return sizes
 
 
@@ -303,7 +354,8 @@ def _some(names: Sequence[str], most: int = 3) -> str:
 def _of_names(chosen: ChosenSet) -> Iterator[Caution]:
     unnamed = sum(not colourway.name for colourway in chosen)
     if unnamed:
-        words = f"{unnamed} of {len(chosen)} without a name: found as Colourway and a number"
+        words = f"{unnamed} of {len(chosen)} without a name"
+        words += ": their files are called Colourway and a number"
         yield Caution(words, "Name them", "colourways")
     names = Counter(colourway.name for colourway in chosen if colourway.name)
     twice = [name for name, count in names.items() if count > 1]
@@ -319,27 +371,29 @@ def _of_names(chosen: ChosenSet) -> Iterator[Caution]:
 def _of_sizes(order: Order) -> Iterator[Caution]:
     checks = {order.chosen.check_for(colourway) for colourway in order.chosen}
     checks |= {check.with_size(size) for check in checks for size in order.sizes[1:]}
-    for dpi in order.dpi:
-        sizes = {check.size: tile_size(check, dpi) for check in sorted(checks, key=_length)}
+    for dpi in order.dpi if "printer" in order.tasks else ():
+        sizes = {check.repeat_words: tile_size(check, dpi) for check in sorted(checks, key=_length)}
         for size, tile in sizes.items():
             if tile.dpi != Fraction(dpi):
                 exact = int(tile.dpi) if tile.dpi.denominator == 1 else float(tile.dpi)
                 words = (
-                    f"A check of {size} is no whole number of pixels at {float(dpi):g} dpi: "
+                    f"The repeat of {size} is no whole number of pixels at {float(dpi):g} dpi: "
                     f"tiles are exact at {float(tile.dpi):.6g} dpi"
                 )
-                yield Caution(words, f"Ask for {float(tile.dpi):.6g} dpi", "dpi", exact)
+                remedy = f"Ask for {float(tile.dpi):.6g} dpi"
+                yield Caution(words, remedy, "dpi", exact, instead_of=dpi)
     yield from _of_press(order)
 
 
 def _of_pictures(order: Order, items: Sequence[Item]) -> Iterator[Caution]:
     """Tiles are held to 20,000 pixels a side anyway; pieces of cloth are not."""
-    side = max(max(item.pixels) for item in items if item.pixels)
+    side = max((max(item.pixels) for item in items if item.pixels), default=0)
     if side > _LARGE_SIDE:
         dpi = float(order.dpi[0])
         lower = int(dpi * _LARGE_SIDE / side)
         words = f"A picture of {side:,} pixels a side at {dpi:g} dpi: few programs open it"
-        yield Caution(words, f"Ask for {lower} dpi or less, or a smaller piece", "dpi", lower)
+        remedy = f"Ask for {lower} dpi or less, or a smaller piece"
+        yield Caution(words, remedy, "dpi", lower, instead_of=order.dpi[0])
 
 
 def _length(check: Check) -> tuple[Fraction, int]:

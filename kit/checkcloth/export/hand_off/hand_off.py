@@ -20,7 +20,7 @@ from checkcloth.cloth.threads import Allowances, Sett
 from checkcloth.errors import ArgumentError
 from checkcloth.export.data.saved import open_set
 from checkcloth.export.hand_off import contents
-from checkcloth.export.hand_off.contents import Item, of_bytes
+from checkcloth.export.hand_off.contents import CHOSEN_TASKS, Item, of_bytes
 from checkcloth.export.hand_off.coordinates import family
 from checkcloth.export.hand_off.manifest import (
     MANIFEST,
@@ -39,6 +39,7 @@ from checkcloth.export.print.press import Press
 from checkcloth.files.html import table
 from checkcloth.files.names import file_stems
 from checkcloth.files.whole import writing_whole
+from checkcloth.needs import need
 
 _T = TypeVar("_T")
 # Called with (files done, files in all, what comes next).
@@ -70,7 +71,7 @@ class HandOff:
     >>> with TemporaryDirectory() as parent:
     ...     made = hand_off(Colourway("white", ["navy"]), Check("1 in", 1), f"{parent}/aprons")
     >>> made.folder.name, sorted(file.file for file in made.files)[:2]
-    ('aprons', ['colours.css', 'colours.tokens.json'])
+    ('aprons', ['client-page.html', 'client-sheet.pdf'])
     """
 
     folder: Path
@@ -140,6 +141,7 @@ class Order:
     allowances: Allowances | None
     press: Press | None
     checks: tuple[Check, ...]
+    tasks: tuple[str, ...] = CHOSEN_TASKS
 
     def plan(self, colourway: Colourway) -> ThreadPlan | None:
         """Return a colourway's thread plan, None where no sett is given."""
@@ -159,9 +161,14 @@ class Order:
 
     def items(self) -> Iterator[Item]:
         """Yield every file to write, in order; nothing is drawn by that."""
+        wanted = {*self.tasks, "range"}
+        return (item for item in self._all_items() if item.task in wanted)
+
+    def _all_items(self) -> Iterator[Item]:
         chosen = self.chosen
         stems = file_stems(label_of(colourway, index) for index, colourway in enumerate(chosen))
         yield from contents.set_items(chosen)
+        yield from contents.client_items(chosen, self.sizes, self.paper)
         if self.paper is not None:
             yield from contents.book_items(chosen, self.paper, self.press)
         for stem, colourway in zip(stems, chosen, strict=True):
@@ -226,6 +233,7 @@ def hand_off(
     allowances: Allowances | None = None,
     press: Press | None = None,
     sizes: Sequence[Length | str] = (),
+    tasks: str | Sequence[str] | None = None,
     zipped: bool = False,
     overwrite: bool = False,
     keep_other_sizes: bool = False,
@@ -235,8 +243,8 @@ def hand_off(
 
     For each colourway the tile at real size as SVG and PNG, and a thumbnail; for the set
     the JSON that opens again, tables of tones and scores, design tokens, CSS, a contact
-    sheet, a specification sheet, and a manifest with the size and SHA-256 of every file.
-    The same set gives the same bytes.
+    sheet, a page and a sheet for the client, a specification sheet, and a manifest with the
+    size and SHA-256 of every file. The same set gives the same bytes.
 
     Parameters
     ----------
@@ -268,6 +276,9 @@ def hand_off(
         Adds a soft proof; see :func:`~checkcloth.export.print.press.open_press`.
     sizes : several Length or str
         Adds the same colourways at other check sizes, each a set of its own.
+    tasks : one or several str, optional
+        Whom files are made for: ``"client"``, ``"printer"``, ``"mill"``, ``"shop"``; None for all.
+        The set itself and its scores are always there.
     zipped : bool
         Writes the folder as a zip file beside it too, moved there after the folder.
     overwrite : bool
@@ -319,6 +330,7 @@ def hand_off(
         allowances=allowances,
         press=press,
         sizes=sizes,
+        tasks=tasks,
     )
     # Making the list draws nothing, but meets every fault there is in what was asked for.
     items = list(order.items())
@@ -342,6 +354,7 @@ def make_order(
     allowances: Allowances | None = None,
     press: Press | None = None,
     sizes: Sequence[Length | str] = (),
+    tasks: str | Sequence[str] | None = None,
 ) -> Order:
     """Check what is asked of a hand-off; see :func:`hand_off`.
 
@@ -356,6 +369,8 @@ def make_order(
         raise ArgumentError("press", "a Press, from open_press", press)
     if paper is not None:
         page_size(paper)
+        need("reportlab")
+    need("matplotlib")  # its fonts letter every sheet
     if allowances is not None:
         require_type(allowances, "allowances", Allowances)
     sizes = as_tuple(sizes, "sizes", of="check sizes")
@@ -373,7 +388,18 @@ def make_order(
         allowances,
         press,
         family(chosen.check, sizes) if len(sizes) else (),
+        _tasks(tasks),
     )
+
+
+def _tasks(tasks: str | Sequence[str] | None) -> tuple[str, ...]:
+    if tasks is None:
+        return CHOSEN_TASKS
+    several: tuple[str, ...] = _several(tasks, "tasks")
+    for task in several:
+        if task not in CHOSEN_TASKS:
+            raise ArgumentError("tasks", f"of {', '.join(CHOSEN_TASKS)}", task)
+    return several
 
 
 @dataclass(frozen=True)
@@ -408,7 +434,7 @@ class _Writing:
             for number, item in enumerate(items):
                 report(number, total, item.file)
                 file = staging.write(item.file, item.fill)
-                written.append(Written(item.file, file.size, file.sha256, item.shows))
+                written.append(Written(item.file, file.size, file.sha256, item.shows, item.task))
             about = order.about() | _about_carried(before)
             staging.write(MANIFEST, of_bytes(lambda: manifest_json(written, about)))
             if archive:

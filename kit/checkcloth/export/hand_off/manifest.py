@@ -7,7 +7,7 @@ import json
 import os
 import time
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from os import PathLike
 from pathlib import Path, PurePosixPath
 
@@ -37,12 +37,15 @@ class Written:
         In hexadecimal.
     shows : str
         What it shows, for people.
+    task : str
+        Whom it is for, while it is known: no manifest says it.
     """
 
     file: str
     size: int
     sha256: str
     shows: str
+    task: str = field(default="range", compare=False)
 
 
 @dataclass(frozen=True, repr=False)

@@ -17,13 +17,13 @@ _MARGIN, _HEAD, _FOOT = 36, 96, 30
 
 
 def _section(plan: ThreadPlan) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
-    """Stripe numbers of ends and picks: one repeat and its first band again, where checks begin."""
+    """Yarns of ends and picks: one repeat and its first band again, where checks begin."""
     out = []
-    for order, bands in ((plan.warp, plan.check.warp_bands), (plan.weft, plan.check.weft_bands)):
-        runs = [run for run in order.runs if run.part not in ("selvedge", "plain edge")]
-        stripes = np.repeat([run.stripe for run in runs], [run.threads for run in runs])
-        checks = sum(band.checks for band in bands) + bands[0].checks
-        out.append(stripes[: min(order.each * checks, _MOST)])
+    for way, order in (("warp", plan.warp), ("weft", plan.weft)):
+        once = order.repeat_runs
+        runs = [*once, once[0]]
+        yarns = plan.yarn_of(way)[[run.stripe for run in runs]]
+        out.append(np.repeat(yarns, [run.threads for run in runs])[:_MOST])
     return out[0], out[1]
 
 

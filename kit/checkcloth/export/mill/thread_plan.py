@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from checkcloth.arguments import Floats, as_whole
 from checkcloth.cloth.check import Check
@@ -52,12 +53,20 @@ class ThreadPlan:
 
     @property
     def yarns(self) -> Floats:
-        """Colours to dye the yarns to, shape (N+1, 3), encoded sRGB; the ground first.
+        """Colours to dye the yarns to, shape (K+1, 3), encoded sRGB; the ground first.
 
-        Overlay strength thins a stripe on screen; a thread cannot be thinned, so it is dyed
-        to the stripe mixed with the ground, as light, in that strength.
+        A yarn for each warp stripe, then for colours that only the weft has
+        (:attr:`Colourway.inks`). Overlay strength thins a stripe on screen; a thread cannot
+        be thinned, so it is dyed to the stripe mixed with the ground, as light, in that
+        strength.
         """
         return thread_colours(self.colourway)
+
+    def yarn_of(self, way: str) -> NDArray[np.intp]:
+        """Return the index into :attr:`yarns` of the ground and each stripe, warp or weft."""
+        if way == "warp":
+            return np.arange(len(self.colourway.stripes) + 1)
+        return np.array([0, *(index + 1 for index in self.colourway.weft_inks)], dtype=np.intp)
 
     @property
     def shift(self) -> float:
@@ -67,7 +76,8 @@ class ThreadPlan:
         threads do, and the plan says by how much.
         """
         light = srgb_to_linear(self.yarns)
-        woven = np.clip(linear_to_srgb((light[:, None] + light[None]) / 2), 0, 1)
+        warp, weft = light[self.yarn_of("warp")], light[self.yarn_of("weft")]
+        woven = np.clip(linear_to_srgb((warp[:, None] + weft[None]) / 2), 0, 1)
         return float(delta_e_2000(srgb_to_lab(self.colourway.tones), srgb_to_lab(woven)).max())
 
     def real_size(self, sett: Sett, order: ThreadOrder) -> Length:
@@ -78,28 +88,51 @@ class ThreadPlan:
     def metres(self) -> list[tuple[float, float]]:
         """Metres of each yarn for warp and weft, allowances in; the ground first."""
         add = self.allowances
-        number = self.check.stripes
         across = self.ends.length_of(self.warp.threads).mm / 1000
         along = self.picks.length_of(self.weft.threads).mm / 1000
         end = along * (1 + add.warp_take_up) * (1 + add.waste)
         pick = across * (1 + add.weft_take_up) * (1 + add.waste)
-        pairs = zip(self.warp.per_stripe(number), self.weft.per_stripe(number), strict=True)
-        return [(warp * end, weft * pick) for warp, weft in pairs]
+        return [(warp * end, weft * pick) for warp, weft in zip(*self._threads(), strict=True)]
 
-    def yarn_name(self, stripe: int) -> str:
-        """Name a yarn by the stripe it is for; 0 is the ground."""
-        return self.colourway.stripes[stripe - 1].name if stripe else self.colourway.ground.name
+    def _threads(self) -> tuple[list[int], list[int]]:
+        """Ends and picks of each yarn."""
+        ways = []
+        for way, order in (("warp", self.warp), ("weft", self.weft)):
+            count = [0] * len(self.yarns)
+            yarn_of = self.yarn_of(way).tolist()
+            for stripe, threads in enumerate(order.per_stripe(len(yarn_of) - 1)):
+                count[yarn_of[stripe]] += threads
+            ways.append(count)
+        return ways[0], ways[1]
+
+    def yarn_name(self, yarn: int) -> str:
+        """Name a yarn by the colour that it is for; 0 is the ground."""
+        return self.colourway.inks[yarn - 1].name if yarn else self.colourway.ground.name
+
+    def order_text(self, way: str) -> str:
+        """Return one repeat of the order of ends or picks as weavers write it.
+
+        >>> plan = thread_plan(Colourway("white", ["navy"]), Check("1/8 in", 1),
+        ...                    width="10 in", length="20 in", sett="64 per in")
+        >>> plan.order_text("warp")
+        '8 navy, 8 white'
+        """
+        order, yarn_of = self.warp if way == "warp" else self.weft, self.yarn_of(way).tolist()
+        return ", ".join(
+            f"{run.threads} {self.yarn_name(yarn_of[run.stripe])}" for run in order.repeat_runs
+        )
 
     def order_csv(self, way: str) -> str:
         """Return the order of ends (``"warp"``) or picks (``"weft"``) as CSV text."""
-        order = self.warp if way == "warp" else self.weft
+        order, yarn_of = self.warp if way == "warp" else self.weft, self.yarn_of(way).tolist()
 
         def rows() -> Iterator[Sequence[object]]:
             first = 1
             for run in order.runs:
                 last = first + run.threads - 1
                 number = run.stripe or "ground"
-                yield run.part, number, self.yarn_name(run.stripe), run.threads, first, last
+                name = self.yarn_name(yarn_of[run.stripe])
+                yield run.part, number, name, run.threads, first, last
                 first = last + 1
 
         what = "ends" if way == "warp" else "picks"
@@ -107,16 +140,15 @@ class ThreadPlan:
 
     def yarn_csv(self) -> str:
         """Return totals and metres of each yarn as CSV text."""
-        number = self.check.stripes
-        ends, picks = self.warp.per_stripe(number), self.weft.per_stripe(number)
+        ends, picks = self._threads()
 
         def rows() -> Iterator[Sequence[object]]:
-            for stripe, (warp, weft) in enumerate(self.metres):
+            for yarn, (warp, weft) in enumerate(self.metres):
                 yield (
-                    self.yarn_name(stripe),
-                    hex_of(self.yarns[stripe]),
-                    ends[stripe],
-                    picks[stripe],
+                    self.yarn_name(yarn),
+                    hex_of(self.yarns[yarn]),
+                    ends[yarn],
+                    picks[yarn],
                     *(round(metres, 1) for metres in (warp, weft, warp + weft)),
                 )
 
@@ -142,6 +174,8 @@ class ThreadPlan:
                 (f"{way} in all", f"{order.threads} {what}, {order.repeats} whole repeats: "
                                   f"{sett.length_of(order.threads)}; wanted {wanted}"),
             ]  # fmt: skip
+            if self.colourway.weft_stripes or not self.check.is_even:
+                rows.append((f"{way} order", f"{self.order_text(way)}, and again"))
         why = "" if self.shift <= 0.5 else ", because its mixing is not what threads do"
         rows += [
             ("allowances", f"take-up warp {add.warp_take_up:.1%}, weft {add.weft_take_up:.1%} of "
@@ -221,7 +255,7 @@ def thread_plan(
         colourway,
         check,
         _order("width", check, ends, across, balanced=balanced, selvedge=edge),
-        _order("length", check, rows, along, balanced=balanced),
+        _order("length", check, rows, along, bands=check.weft_bands, balanced=balanced),
         ends,
         rows,
         across,

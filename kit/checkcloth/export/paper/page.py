@@ -16,6 +16,7 @@ from numpy.typing import ArrayLike
 
 from checkcloth.errors import ArgumentError
 from checkcloth.export.picture.lettering import BOLD, PLAIN, fitted, font_file
+from checkcloth.needs import need
 
 # ISO 216 A4, and US Letter (ANSI A), in millimetres.
 PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
@@ -50,6 +51,7 @@ def register_fonts() -> tuple[str, str]:
 
     It has Δ, ≥ and the letters of most scripts.
     """
+    need("reportlab")
     from reportlab.pdfbase import pdfmetrics
     from reportlab.pdfbase.ttfonts import TTFont
 

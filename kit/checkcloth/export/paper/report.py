@@ -13,10 +13,12 @@ from typing import Any
 from checkcloth.arguments import as_path
 from checkcloth.cloth.named_colour import clean_text
 from checkcloth.errors import ArgumentError
+from checkcloth.export.charts.charts_strike_off import strike_off_chart
 from checkcloth.export.paper.page import binary_streams, register_fonts
 from checkcloth.export.picture.picture import Picture
 from checkcloth.files.html import figure, table
 from checkcloth.files.whole import write_whole
+from checkcloth.needs import need
 from checkcloth.quality.scatter import ToleranceScore
 from checkcloth.quality.strike_off import HEADINGS, StrikeOff
 from checkcloth.quality.striping import LIMITS, Striping
@@ -115,25 +117,25 @@ def _score_table(table: ScoreTable) -> list[Part]:
 
 
 def _supplier(read: SupplierPalette) -> list[Part]:
-    grid = Grid(str(read), SHADE_HEADINGS, tuple(read.rows()), (1.5, 0.9, 0.9, 1.4, 0.9, 1.8, 1.4))
+    grid = Grid(str(read), SHADE_HEADINGS, tuple(read.texts()), (1.5, 0.9, 0.9, 1.4, 0.9, 1.8, 1.4))
     return [*_chunked(grid), *(Text(note) for note in read.notes)]
 
 
 def _sweep(swept: Sweep) -> list[Part]:
-    return _chunked(Grid(str(swept), swept.heads, tuple(swept.rows()), (2.2, 1, 1.6)))
+    return _chunked(Grid(str(swept), swept.heads, tuple(swept.texts()), (2.2, 1, 1.6)))
 
 
 def _windows(result: StrengthWindows) -> list[Part]:
-    return [Grid(str(result), result.heads, tuple(result.rows()))]
+    return [Grid(str(result), result.heads, tuple(result.texts()))]
 
 
 def _tolerance(result: ToleranceScore) -> list[Part]:
-    grid = Grid(str(result), result.heads, tuple(result.rows()), (2.2, 0.8, 1.1, 1.4))
+    grid = Grid(str(result), result.heads, tuple(result.texts()), (2.2, 0.8, 1.1, 1.4))
     return [*_chunked(grid), Text(f"{result.basis}.")]
 
 
 def _striping(result: Striping) -> list[Part]:
-    grid = Grid(str(result), ("Figure", "Here", "Beside it"), tuple(result.rows()))
+    grid = Grid(str(result), ("Figure", "Here", "Beside it"), tuple(result.texts()))
     return [grid, *(Text(caution) for caution in result.cautions), Text(LIMITS, strong=True)]
 
 
@@ -143,7 +145,7 @@ def _strike_off(result: StrikeOff) -> list[Part]:
         Heading(f"Strike-off: {result.colourway.name or result.colourway}", new_page=True),
         Text(f"Specification: {result.colourway}."),
         Text(str(result), strong=True),
-        Grid("Tone by tone", HEADINGS, tuple(result.rows()), widths),
+        Grid("Tone by tone", HEADINGS, tuple(result.texts()), widths),
         Text(
             f"A tone passes at CMC(2:1) {result.tolerance:g} or less, the specification being the "
             "standard. CMC(2:1) 1.0 is common practice in the trade; buyer and maker agree on "
@@ -160,6 +162,7 @@ def _strike_off(result: StrikeOff) -> list[Part]:
             ("Measured by, instrument, date", "Accepted / to be corrected, by, date", "Remarks")
         )
     )
+    out.append(strike_off_chart(result))
     return out
 
 
@@ -301,6 +304,7 @@ def _flowables(title: str, parts: Iterable[Part], across: float, down: float) ->
 
 def _pdf(title: str, parts: Iterable[Part]) -> bytes:
     """Return the parts as an A4 PDF with its fonts embedded and no date in it."""
+    need("reportlab")
     from reportlab.lib.pagesizes import A4
     from reportlab.lib.units import mm
     from reportlab.platypus import SimpleDocTemplate

@@ -10,7 +10,8 @@ from typing import Any, BinaryIO
 import numpy as np
 
 from checkcloth.arguments import Floats, as_path
-from checkcloth.cloth.check import Band, Check, band_plan
+from checkcloth.cloth.bands import Bands, checks_in, write_order
+from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.tones import Tone, area_shares
@@ -18,7 +19,7 @@ from checkcloth.colour.css import hex_of
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.errors import ArgumentError
 from checkcloth.export.data.tables import scores_of
-from checkcloth.export.members import Colourways, as_set, label_of, names_in
+from checkcloth.export.members import Colourways, as_set, label_of, names_in, stripes_on_ground
 from checkcloth.export.paper.page import (
     INK,
     MARGIN,
@@ -34,6 +35,7 @@ from checkcloth.export.print.plates import plates_of
 from checkcloth.export.print.press import Press
 from checkcloth.export.print.proof import Proof, soft_proof
 from checkcloth.files.whole import write_whole
+from checkcloth.needs import need
 from checkcloth.scoring.contrast import Score
 from checkcloth.scoring.vocabulary import MEASURES, PAIR_WORDS, estimate_words
 from checkcloth.version import PROGRAM
@@ -69,7 +71,7 @@ def tone_rows(colourway: Colourway, check: Check) -> list[ToneRow]:
     [('G', 'white', 0.25), ('1', 'navy', 0.5), ('1/1', 'navy over navy', 0.25)]
     """
     tones, labs = colourway.tones, srgb_to_lab(colourway.tones)
-    shares = area_shares(check.warp_bands, check.weft_bands)
+    shares = area_shares(*check.counted_bands)
     rows = []
     for tone in colourway.unique_tones:
         at = tone.warp, tone.weft
@@ -81,6 +83,7 @@ def tone_rows(colourway: Colourway, check: Check) -> list[ToneRow]:
 def _code_and_name(colourway: Colourway, tone: Tone) -> tuple[str, str]:
     both_ways = len(tone.positions) > 1
     names = [colourway.ground.name, *(stripe.name for stripe in colourway.stripes)]
+    wefts = [colourway.ground.name, *(stripe.name for stripe in colourway.weft_colours)]
     if not tone.warp and not tone.weft:
         return "G", names[0]
     if tone.warp and tone.weft:
@@ -88,7 +91,7 @@ def _code_and_name(colourway: Colourway, tone: Tone) -> tuple[str, str]:
         return f"{tone.warp}/{tone.weft}", name
     stripe = tone.warp or tone.weft
     code = str(stripe) if both_ways else f"{stripe} {'warp' if tone.warp else 'weft'}"
-    return code, names[stripe]  # on the ground, as the code says
+    return code, (names if tone.warp else wefts)[stripe]  # on the ground, as the code says
 
 
 def _screens(colourway: Colourway) -> str:
@@ -109,7 +112,7 @@ def _design(colourway: Colourway, check: Check) -> list[tuple[str, str]]:
     facts = [
         ("Check size", str(check.size)),
         ("Repeat", _repeat(check)),
-        ("Stripe colours", str(check.stripes)),
+        ("Stripe colours", _stripe_counts(colourway)),
         ("Overlay strength", f"{colourway.strength * 100:.4g} %: how much of each stripe's "
          "colour reaches the cloth"),
         ("Mixing", f"{colourway.mixing}: {meaning}"),
@@ -125,9 +128,13 @@ def _design(colourway: Colourway, check: Check) -> list[tuple[str, str]]:
     return [*facts, ("Screens", _screens(colourway))]
 
 
+def _stripe_counts(colourway: Colourway) -> str:
+    warp, weft = len(colourway.stripes), len(colourway.weft_stripes)
+    return f"{warp} in the warp, {weft} in the weft" if weft else str(warp)
+
+
 def _repeat(check: Check) -> str:
-    bands = check.warp_bands, check.weft_bands
-    across, up = (check.size * sum(band.checks for band in each) for each in bands)
+    across, up = check.repeat_width, check.repeat_height
     return f"{across}, both ways" if across == up else f"{across} across, {up} up the cloth"
 
 
@@ -273,23 +280,30 @@ def _repeat_form(page: Page, name: str, colourway: Colourway, check: Check) -> N
     smooth; overlapping ones cannot.
     """
     canvas = page.canvas
-    warp_plan, weft_plan = band_plan(check.warp_bands), band_plan(check.weft_bands)
+    ways = [list(zip(bands, _lefts(bands), strict=True))
+            for bands in (check.warp_bands, check.weft_bands)]  # fmt: skip
     size = check.size.mm * POINT
-    width, height = len(warp_plan) * size, len(weft_plan) * size
+    width, height = (float(checks_in(bands)) * size
+                     for bands in (check.warp_bands, check.weft_bands))  # fmt: skip
     canvas.beginForm(name, lowerx=0, lowery=-2 * height, upperx=2 * width, uppery=height)
-    for row, weft in enumerate(weft_plan):
-        for column, warp in enumerate(warp_plan):
-            page.fill(colourway.tones[warp, weft])
-            x, top = column * size, height - row * size
+    for weft, down in ways[1]:
+        for warp, left in ways[0]:
+            page.fill(colourway.tones[warp.stripe, weft.stripe])
+            x, top = left * size, height - down * size
             canvas.rect(x, -size, width + size - x, top + size, stroke=0, fill=1)
     canvas.endForm()
 
 
 def _repeats(check: Check) -> tuple[float, float]:
     """Width and length of one repeat in millimetres."""
-    bands = check.warp_bands, check.weft_bands
-    across, up = (check.size.mm * sum(band.checks for band in each) for each in bands)
+    across, up = (float(checks_in(bands)) * check.size.mm
+                  for bands in (check.warp_bands, check.weft_bands))  # fmt: skip
     return across, up
+
+
+def _lefts(bands: Bands) -> list[float]:
+    """Where each band begins, in checks."""
+    return [float(sum(band.checks for band in bands[:index])) for index in range(len(bands))]
 
 
 def _draw_cloth(
@@ -356,44 +370,50 @@ def _draw_band_plan(page: Page, colourway: Colourway, check: Check, y: float) ->
     """Draw the bands of one repeat over the width of the page; return the y below."""
     page.heading(MARGIN, y, "Band plan")
     plans = {"warp": check.warp_bands, "weft": check.weft_bands}
-    if check.warp_bands == check.weft_bands:
+    if check.warp_bands == check.weft_bands and not colourway.weft_stripes:
         plans = {"warp and weft alike": check.warp_bands}
     for name, bands in plans.items():
         y = _draw_bands(page, colourway, check, name, bands, y)
     names = [f"G {colourway.ground.name}"]
     names += [f"{number} {stripe.name}" for number, stripe in enumerate(colourway.stripes, start=1)]
+    names += [
+        f"weft {number} {stripe.name}"
+        for number, stripe in enumerate(colourway.weft_stripes, start=1)
+    ]
     return page.paragraph(MARGIN, y, " · ".join(names), 6.5, page.room) + 1.5
 
 
 def _draw_bands(
-    page: Page, colourway: Colourway, check: Check, name: str, bands: tuple[Band, ...], y: float
+    page: Page, colourway: Colourway, check: Check, name: str, bands: Bands, y: float
 ) -> float:
-    count = sum(band.checks for band in bands)
+    count = checks_in(bands)
     length = check.size * count
     scale = page.room / length.mm * 100
     page.text(MARGIN + 24, y, f"one repeat, {name}, drawn at {scale:.3g} %", 6, grey=QUIET)
     y += 5.2
-    each = page.room / count
+    each = page.room / float(count)
     size = 6.5 if check.stripes <= 12 else 5
-    lefts = [MARGIN + each * sum(band.checks for band in bands[:index])
-             for index in range(len(bands))]  # fmt: skip
+    lefts = [MARGIN + each * left for left in _lefts(bands)]
     tones = colourway.tones[0] if name == "weft" else colourway.tones[:, 0]
     for band, left in zip(bands, lefts, strict=True):
-        page.box(left, y, band.checks * each, 7, tones[band.stripe])
+        page.box(left, y, float(band.checks) * each, 7, tones[band.stripe])
     for band, left in zip(bands, lefts, strict=True):
         label = str(band.stripe) if band.stripe else "G"
-        page.text(left + band.checks * each / 2, y - 1, label, size, align="centre", grey=QUIET)
+        page.text(
+            left + float(band.checks) * each / 2, y - 1, label, size, align="centre", grey=QUIET
+        )
     page.frame(MARGIN, y, page.room, 7)
-    for end in (MARGIN + page.room, MARGIN + bands[0].checks * each):
+    for end in (MARGIN + page.room, MARGIN + float(bands[0].checks) * each):
         ticks = [(x, y + 7.9, x, y + 10.1) for x in (MARGIN, end)]
         page.lines([(MARGIN, y + 9, end, y + 9), *ticks], grey=QUIET)
-    widths = f"each one check of {check.size} wide"
-    if any(band.checks != 1 for band in bands):
-        checks = " ".join(str(band.checks) for band in bands)
-        widths = f"of {checks} checks of {check.size}"
-    text = f"Repeat {length}: {len(bands)} bands, {widths}"
-    page.text(MARGIN, y + 12.6, text, 6.5, grey=QUIET, room=page.room)
-    return y + 16.2
+    if all(band.checks == 1 for band in bands):
+        text = f"Repeat {length}: {len(bands)} bands, each one check of {check.size} wide"
+        page.text(MARGIN, y + 12.6, text, 6.5, grey=QUIET, room=page.room)
+        return y + 16.2
+    wefts = colourway.weft_colours if name == "weft" else colourway.stripes
+    names = [colourway.ground.name, *(stripe.name for stripe in wefts)]
+    text = f"Repeat {length}, in checks of {check.size}: {write_order(bands, names)}"
+    return page.paragraph(MARGIN, y + 12.6, text, 6.5, page.room) + 0.6
 
 
 # The sheet.
@@ -424,8 +444,7 @@ class _Sheet:
         title = label_of(colourway, index)
         self.canvas.bookmarkPage(f"sheet-{index}")
         self.canvas.addOutlineEntry(title, f"sheet-{index}")
-        stripes = ", ".join(stripe.name for stripe in colourway.stripes)
-        page = self._page(index, title, f"{stripes} on {colourway.ground.name}")
+        page = self._page(index, title, stripes_on_ground(colourway))
 
         top = 31.0
         _draw_cloth(page, f"cloth-{index}", colourway, check, MARGIN, top, _CLOTH)
@@ -511,6 +530,7 @@ def write_spec_sheet(
     >>> out.getvalue()[:5]
     b'%PDF-'
     """
+    need("reportlab")
     from reportlab.pdfgen.canvas import Canvas
 
     chosen = as_set(colourways, check)

@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from checkcloth.errors import FileFormatError
+from checkcloth.needs import need
 
 if TYPE_CHECKING:
     from PIL.ImageFont import FreeTypeFont
@@ -41,9 +42,12 @@ def font_file(name: str = PLAIN) -> Path:
 
     Raises
     ------
+    MissingPackageError
+        If matplotlib is not installed.
     FileFormatError
-        If matplotlib, which the kit depends on, lacks the font.
+        If it lacks the font.
     """
+    need("matplotlib")
     spec = find_spec("matplotlib")
     for folder in (spec.submodule_search_locations or []) if spec else []:
         path = Path(folder) / "mpl-data" / "fonts" / "ttf" / name

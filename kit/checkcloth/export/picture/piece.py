@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
+from itertools import pairwise
 from os import PathLike
 from pathlib import Path
 from typing import BinaryIO
@@ -14,15 +15,17 @@ import numpy as np
 from numpy.typing import NDArray
 
 from checkcloth.arguments import as_path, as_whole
-from checkcloth.cloth.check import Band, Check, band_plan, even_bands
+from checkcloth.cloth.bands import band_edges, band_plan
+from checkcloth.cloth.check import Check, RepeatGrid
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
-from checkcloth.cloth.tones import lay, swatch
+from checkcloth.cloth.tones import lay, pixels_a_check, swatch
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.errors import ArgumentError, LengthError
 from checkcloth.export.picture.raster import cells_of, describe, fitting
 from checkcloth.files.png import write_bands_png
 from checkcloth.files.whole import write_whole
+from checkcloth.scoring.pairs import bands_of
 from checkcloth.version import PROGRAM
 
 _MOST_WIDTH, _MOST_LENGTH = Length("5000 mm"), Length("200000 mm")
@@ -80,49 +83,51 @@ class Piece:
             )
 
     @cached_property
-    def each(self) -> int:
-        """Pixels a check."""
-        return self.check.grid(self.dpi).pixels
+    def repeat(self) -> RepeatGrid:
+        """Pixels of one repeat, the same as those of the tile."""
+        return self.check.repeat_grid(self.dpi)
 
     @property
     def exact_dpi(self) -> Fraction:
-        """The resolution at which the check has exactly its size."""
-        return self.check.grid(self.dpi).dpi
+        """The resolution at which the repeat has exactly its size."""
+        return self.repeat.dpi
 
-    def _side(self, wanted: Length, bands: tuple[Band, ...]) -> int:
+    def _side(self, wanted: Length, repeat: Length, pixels: int) -> int:
         if self.cut:
-            return max(1, round(wanted / self.check.size * self.each))
-        checks = sum(band.checks for band in bands)
-        repeats = max(1, wanted.exact // (self.check.size.exact * checks))
-        return int(repeats) * self.each * checks
+            return max(1, round(wanted / repeat * pixels))
+        return int(max(1, wanted.exact // repeat.exact)) * pixels
 
-    @property
+    @cached_property
     def pixels(self) -> tuple[int, int]:
         """Pixels across and down."""
+        check, grid = self.check, self.repeat
         return (
-            self._side(Length(self.width), self.check.warp_bands),
-            self._side(Length(self.length), self.check.weft_bands),
+            self._side(Length(self.width), check.repeat_width, grid.across),
+            self._side(Length(self.length), check.repeat_height, grid.down),
         )
 
     @property
     def size(self) -> str:
         """How large the piece comes out, for people."""
         across, down = (
-            Length.of_mm(self.check.size.exact * Fraction(side, self.each), self.check.size.unit)
+            Length.of_mm(Fraction(254, 10) * side / self.exact_dpi, self.check.size.unit)
             for side in self.pixels
         )
         return f"{across} wide, {down} long"
 
     def columns(self) -> NDArray[np.intp]:
         """Return the stripe number at every pixel across."""
-        return np.resize(band_plan(self.check.warp_bands, self.each), self.pixels[0])
+        return np.resize(self.check.repeat_plans(self.repeat)[0], self.pixels[0])
 
     def runs(self) -> Iterator[tuple[int, int]]:
         """Yield stripe numbers down the cloth, each with its pixel rows; no array is made."""
+        bands = self.check.weft_bands
+        each = self.repeat.dpi * (self.check.size / Length("1 in"))
+        heights = [end - start for start, end in pairwise(band_edges(bands, each))]
         left = self.pixels[1]
         while left:
-            for band in self.check.weft_bands:
-                rows = min(left, band.checks * self.each)
+            for band, height in zip(bands, heights, strict=True):
+                rows = min(left, height)
                 if rows:
                     yield band.stripe, rows
                 left -= rows
@@ -216,10 +221,8 @@ def thumbnail_png(colourway: Colourway, side: int = 256, check: Check | None = N
     ArgumentError
     """
     side = as_whole(side, "thumbnails", 16, 4096)
-    bands = even_bands(len(colourway.stripes))
-    both = (bands, bands) if check is None else (check.warp_bands, check.weft_bands)
-    checks = max(sum(band.checks for band in bands) for bands in both)
-    each = max(1, round(side / (2 * checks)))
+    both = bands_of(colourway, check)
+    each = pixels_a_check(both, side)
     warp, weft = (np.resize(band_plan(bands, each), side) for bands in both)
     texts = [("Title", colourway.name or "checkcloth thumbnail")]
     return swatch(colourway.tones, warp, weft, texts=texts)

@@ -9,8 +9,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from checkcloth.arguments import require_type
-from checkcloth.cloth.check import Check, band_plan
+from checkcloth.cloth.check import Check, RepeatGrid
 from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.tones import lay, swatch
 from checkcloth.colour.spaces import srgb_to_bytes
@@ -27,10 +28,14 @@ def fitting(colourway: Colourway, check: Check) -> Check:
     ArgumentError
     """
     require_type(colourway, "colourway", Colourway)
-    if require_type(check, "check", Check).stripes != len(colourway.stripes):
-        stripes = len(colourway.stripes)
-        allowed = f"one of as many stripes as the colourway ({stripes})"
-        raise ArgumentError("check", allowed, words=str(check.stripes))
+    require_type(check, "check", Check)
+    wanted = len(colourway.stripes), len(colourway.weft_colours)
+    found = check.stripes, check.weft_stripes
+    if found != wanted:
+        each = (str(warp) if warp == weft else f"{warp} warp, {weft} weft"
+                for warp, weft in (wanted, found))  # fmt: skip
+        allowed = f"one of as many stripes as the colourway ({next(each)})"
+        raise ArgumentError("check", allowed, words=next(each))
     return check
 
 
@@ -46,15 +51,14 @@ def describe(colourway: Colourway, check: Check) -> str:
 
 
 class TileSize(NamedTuple):
-    """Pixels a check, pixels across and down the tile, and the resolution it is exact at."""
+    """Pixels across and down the tile, and the resolution it is exact at."""
 
-    each: int
     pixels: tuple[int, int]
     dpi: Fraction
 
 
 def tile_size(check: Check, dpi: Fraction | float) -> TileSize:
-    """Return how many pixels one repeat takes.
+    """Return how many pixels one repeat takes: at ``dpi`` itself wherever they are whole.
 
     Raises
     ------
@@ -62,20 +66,39 @@ def tile_size(check: Check, dpi: Fraction | float) -> TileSize:
         For a resolution outside 1–9600 dpi, or a tile above 400 megapixels.
 
     >>> tile_size(Check("1/8 in", 2), 150)
-    TileSize(each=19, pixels=(76, 76), dpi=Fraction(152, 1))
+    TileSize(pixels=(75, 75), dpi=Fraction(150, 1))
     """
-    grid = check.grid(dpi)
-    across, down = (
-        grid.pixels * sum(band.checks for band in bands)
-        for bands in (check.warp_bands, check.weft_bands)
-    )
+    across, down, exact = check.repeat_grid(dpi)
     if across * down > MOST_TILE_PIXELS:
         raise ArgumentError(
             "dpi",
             f"such that the tile has at most {MOST_TILE_PIXELS // 10**6} megapixels",
             words=f"{float(dpi):g} for {check}, which is {across * down / 1e6:.0f}",
         )
-    return TileSize(grid.pixels, (across, down), grid.dpi)
+    return TileSize((across, down), exact)
+
+
+def tile_name(check: Check, dpi: Fraction | float | None = None) -> str:
+    """Return the part of a tile's file name that says check size, repeat and resolution.
+
+    >>> tile_name(Check("1/8 in", 2), 150)
+    '0.125in-repeat-0.5in-150dpi'
+    >>> tile_name(Check("7 mm", 1, weft="1 A"))
+    '7mm-repeat-14x7mm'
+    """
+    unit = check.size.unit
+    inch = Length.of_mm(
+        25.4 if unit == "in" else 1 if unit == "mm" else 10 if unit == "cm" else 1000
+    )
+    size, wide, high = (
+        f"{float(length / inch):.4f}".rstrip("0").rstrip(".")
+        for length in (check.size, check.repeat_width, check.repeat_height)
+    )
+    repeat = wide if wide == high else f"{wide}x{high}"
+    name = f"{size}{unit}-repeat-{repeat}{unit}"
+    if dpi is None:
+        return name
+    return f"{name}-{float(tile_size(check, dpi).dpi):.6g}dpi"
 
 
 def tile_pixels(
@@ -105,12 +128,12 @@ def tile_pixels(
 
     Examples
     --------
-    >>> pixels, dpi = tile_pixels(Colourway("white", ["navy"]), Check("1/8 in", 1), 150)
+    >>> pixels, dpi = tile_pixels(Colourway("white", ["navy"]), Check("1/8 in", 1), 300)
     >>> pixels.shape, dpi
-    ((38, 38, 3), 152.0)
+    ((75, 75, 3), 300.0)
     """
     size = tile_size(fitting(colourway, check), dpi)
-    warp, weft = band_plan(check.warp_bands, size.each), band_plan(check.weft_bands, size.each)
+    warp, weft = check.repeat_plans(RepeatGrid(*size.pixels, size.dpi))
     return lay(srgb_to_bytes(colourway.tones), warp, weft), float(size.dpi)
 
 
@@ -133,7 +156,7 @@ def tile_png(colourway: Colourway, check: Check, dpi: Fraction | float = 300) ->
     b'PNG'
     """
     size = tile_size(fitting(colourway, check), dpi)
-    warp, weft = band_plan(check.warp_bands, size.each), band_plan(check.weft_bands, size.each)
+    warp, weft = check.repeat_plans(RepeatGrid(*size.pixels, size.dpi))
     texts = [("Title", colourway.name or "checkcloth tile"),
              ("Description", describe(colourway, check))]  # fmt: skip
     return swatch(colourway.tones, warp, weft, dpi=size.dpi, texts=texts)

@@ -5,21 +5,23 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 
 import numpy as np
 
 from checkcloth.arguments import as_whole
-from checkcloth.cloth.check import Check, band_plan
+from checkcloth.cloth.bands import band_plan, checks_in
+from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.named_colour import clean_text
-from checkcloth.cloth.tones import lay
+from checkcloth.cloth.tones import lay, pixels_a_check
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.errors import ArgumentError
 from checkcloth.export.data.tables import scores_of
-from checkcloth.export.members import Colourways, as_set, label_of
+from checkcloth.export.members import Colourways, as_set, label_of, stripes_on_ground
 from checkcloth.export.picture.lettering import BOLD, PLAIN, QUIET, Words, font_of, letter
 from checkcloth.export.picture.picture import Picture
 from checkcloth.files.png import Strip, strips_png
@@ -44,7 +46,7 @@ class _Layout:
     swatch: int
     columns: int
     rows: int
-    each: int
+    each: int | Fraction
 
     @property
     def width(self) -> int:
@@ -67,14 +69,12 @@ def _lay_out(chosen: ChosenSet, columns: int | None, swatch: Length) -> _Layout:
     # A little wider than high, as a screen or a landscape page is.
     wanted = columns or max(1, min(count, round(math.sqrt(count * 1.6))))
     across = min(as_whole(wanted, "columns", 1, 1000), count)
-    most = max(
-        sum(band.checks for band in bands)
-        for check in map(chosen.check_for, chosen)
-        for bands in (check.warp_bands, check.weft_bands)
-    )
+    ways = [bands for check in map(chosen.check_for, chosen)
+            for bands in (check.warp_bands, check.weft_bands)]  # fmt: skip
     # One scale for the whole sheet: just two repeats each way of the widest.
-    each = max(1, round(pixels / (2 * most)))
-    layout = _Layout(2 * most * each, across, -(-count // across), each)
+    each = pixels_a_check(ways, pixels)
+    side = round(2 * max(map(checks_in, ways)) * each)
+    layout = _Layout(side, across, -(-count // across), each)
     megapixels = layout.width * layout.height / 1e6
     if megapixels > _MOST_MEGAPIXELS:
         raise ArgumentError(
@@ -94,27 +94,35 @@ def edge_line(scored: Score) -> str:
     return f"ΔE00 {scored.least_edge:.1f} · ΔL* {lightness:.1f} · {ratio:.2f}:1"
 
 
-def _colours_line(colourway: Colourway) -> str:
-    stripes = ", ".join(stripe.name for stripe in colourway.stripes)
+def _stripes_on_ground(colourway: Colourway) -> str:
     kind = " (estimated)" if find_mixing(colourway.mixing).estimate else ""
-    return f"{stripes} on {colourway.ground.name}, {colourway.strength * 100:.4g} %{kind}"
+    return f"{stripes_on_ground(colourway)}, {colourway.strength * 100:.4g} %{kind}"
 
 
 def _cloth(members: Sequence[Colourway], chosen: ChosenSet, layout: _Layout) -> list[Strip]:
     """One row of cloth: each band's row of pixels once, with hairlines round each piece."""
     side = layout.swatch
-    bands = np.full((side // layout.each, layout.width, 3), 255, dtype=np.uint8)
+    checks = [chosen.check_for(colourway) for colourway in members]
+    plans = [
+        [np.resize(band_plan(bands, layout.each), side)
+         for bands in (check.warp_bands, check.weft_bands)]
+        for check in checks
+    ]  # fmt: skip
+    # Rows of pixels in which nothing changes are made once.
+    changes = np.zeros(side, dtype=bool)
+    changes[:: layout.each if isinstance(layout.each, int) else side] = True
+    for _, weft in plans:
+        changes[1:] |= weft[1:] != weft[:-1]
+    starts = np.flatnonzero(changes)
+    bands = np.full((len(starts), layout.width, 3), 255, dtype=np.uint8)
     line = np.full((1, layout.width, 3), 255, dtype=np.uint8)
-    for column, colourway in enumerate(members):
-        check = chosen.check_for(colourway)
-        warp = np.resize(band_plan(check.warp_bands, layout.each), side)
-        weft = np.resize(band_plan(check.weft_bands), len(bands))
+    for column, (colourway, (warp, weft)) in enumerate(zip(members, plans, strict=True)):
         left = layout.left(column)
         # A hairline keeps a pale ground from running into the paper.
         line[:, left - 1 : left + side + 1] = _HAIRLINE
         bands[:, left - 1 : left + side + 1] = _HAIRLINE
-        bands[:, left : left + side] = lay(srgb_to_bytes(colourway.tones), warp, weft)
-    return [(line, 1), (bands, layout.each), (line, 1)]
+        bands[:, left : left + side] = lay(srgb_to_bytes(colourway.tones), warp, weft[starts])
+    return [(line, 1), (bands, np.diff(starts, append=side)), (line, 1)]
 
 
 def _words(
@@ -127,7 +135,7 @@ def _words(
         x = layout.left(column)
         words += [
             Words(x, 7, label_of(colourway, first + column), bold, side),
-            Words(x, 7 + _LINE + 3, _colours_line(colourway), plain, side, QUIET),
+            Words(x, 7 + _LINE + 3, _stripes_on_ground(colourway), plain, side, QUIET),
             Words(x, 7 + 2 * _LINE + 3, edge_line(scored), plain, side, QUIET),
         ]
     gap = np.full((1, layout.width, 3), 255, dtype=np.uint8)
@@ -190,7 +198,7 @@ def contact_sheet(
     chosen = as_set(colourways, check)
     heading = clean_text(title, "title") or chosen.name or "Contact sheet"
     layout = _lay_out(chosen, columns, Length(swatch))
-    scale = layout.each / _DPI / chosen.check.size.inches * 100
+    scale = float(layout.each) / _DPI / chosen.check.size.inches * 100
     noun = "colourway" if len(chosen) == 1 else "colourways"
     about = f"{len(chosen)} {noun} · check of {chosen.check.size} · at {scale:.3g} % of real size"
 

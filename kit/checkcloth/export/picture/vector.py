@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from itertools import product
+from itertools import pairwise, product
 from xml.sax.saxutils import escape, quoteattr
 
-import numpy as np
-
-from checkcloth.cloth.check import Check, band_plan
+from checkcloth.cloth.bands import band_edges, parts_of_a_check
+from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.colour.css import hex_of
 from checkcloth.export.picture.raster import describe, fitting
@@ -22,9 +21,10 @@ def _number(value: Fraction) -> str:
 def tile_svg(colourway: Colourway, check: Check) -> str:
     """Return one repeat as SVG text: real size in millimetres, one path a tone.
 
-    The drawing's own unit is one check, so every edge is a whole number; width and height
-    carry the size. Set side by side the tiles join without a seam. Each tone is one path
-    with the tone's name as its title, so that it can be picked out and recoloured.
+    The drawing's own unit is one check, or the part of one that all bands are whole parts
+    of, so every edge is a whole number; width and height carry the size. Set side by side
+    the tiles join without a seam. Each tone is one path with the tone's name as its title,
+    so that it can be picked out and recoloured.
 
     Parameters
     ----------
@@ -43,9 +43,13 @@ def tile_svg(colourway: Colourway, check: Check) -> str:
     4
     """
     fitting(colourway, check)
-    warp_plan, weft_plan = band_plan(check.warp_bands), band_plan(check.weft_bands)
-    across, down = len(warp_plan), len(weft_plan)
-    width, height = (_number(check.size.exact * count) for count in (across, down))
+    parts = parts_of_a_check(check.warp_bands, check.weft_bands)
+    columns, rows = (
+        list(zip(bands, pairwise(band_edges(bands, parts)), strict=True))
+        for bands in (check.warp_bands, check.weft_bands)
+    )
+    across, down = columns[-1][1][1], rows[-1][1][1]
+    width, height = (_number(check.size.exact * count / parts) for count in (across, down))
     lines = [
         '<?xml version="1.0" encoding="UTF-8"?>',
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '
@@ -55,12 +59,16 @@ def tile_svg(colourway: Colourway, check: Check) -> str:
     ]
     for weft, warp in product(range(colourway.tones.shape[1]), range(len(colourway.tones))):
         cells = "".join(
-            _cell(x, y, 2 if x == across - 1 else 1, 2 if y == down - 1 else 1)
-            for y in np.flatnonzero(weft_plan == weft).tolist()
-            for x in np.flatnonzero(warp_plan == warp).tolist()
+            _cell(x, y, right - x + (right == across), bottom - y + (bottom == down))
+            for row, (y, bottom) in rows
+            if row.stripe == weft
+            for column, (x, right) in columns
+            if column.stripe == warp
         )
         fill = quoteattr(hex_of(colourway.tones[warp, weft]))
         name = escape(colourway.tone_name(warp, weft))
+        if not cells:  # the bands do not show this tone
+            continue
         lines.append(
             f'<path id="tone-{warp}-{weft}" fill={fill} d="{cells}"><title>{name}</title></path>'
         )
@@ -69,7 +77,7 @@ def tile_svg(colourway: Colourway, check: Check) -> str:
 
 
 def _cell(x: int, y: int, width: int, height: int) -> str:
-    """A check as a path. The last of a row and of a column goes on over the edge of the view
-    box: where a picture's size is no whole pixels its last pixels would stay bare.
+    """A rectangle as a path. The last of a row and of a column goes on over the edge of the
+    view box: where a picture's size is no whole pixels its last pixels would stay bare.
     """
     return f"M{x} {y}h{width}v{height}h-{width}z"

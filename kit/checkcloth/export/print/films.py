@@ -9,7 +9,8 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from checkcloth.cloth.check import Check, band_plan
+from checkcloth.cloth.bands import band_edges, checks_in
+from checkcloth.cloth.check import Check, RepeatGrid
 from checkcloth.colour.css import hex_of
 from checkcloth.export.picture.lettering import PLAIN, Words, font_of, letter
 from checkcloth.export.picture.raster import fitting, tile_size
@@ -86,9 +87,10 @@ def film_of(plate: Plate, check: Check, dpi: Fraction | float, words: Sequence[s
     words : two texts
         What stands above and below the repeat, outside it.
     """
-    each, _, exact = tile_size(check, dpi)
+    pixels, exact = tile_size(check, dpi)
     margin = max(8, round(_MARGIN_MM * float(exact) / 25.4))
-    across, up = band_plan(check.warp_bands, each), check.weft_bands
+    across, down = check.repeat_plans(RepeatGrid(*pixels, exact))
+    up = check.weft_bands
     grey = np.floor(255 - plate.cover * 255 + 0.5).astype(np.uint8)
     width = len(across) + 2 * margin
     middle = np.full((len(up), width), 255, dtype=np.uint8)
@@ -96,7 +98,8 @@ def film_of(plate: Plate, check: Check, dpi: Fraction | float, words: Sequence[s
     above, below = margins(width, margin, exact, words)
     rows = np.concatenate([above, middle, below])
     counts = np.ones(len(rows), dtype=np.intp)
-    counts[margin : margin + len(up)] = [band.checks * each for band in up]
+    edges = band_edges(up, Fraction(len(down)) / checks_in(up))
+    counts[margin : margin + len(up)] = np.diff(edges)
     return Film(rows, counts, margin, exact, plate.solid)
 
 
@@ -114,7 +117,7 @@ def film_png(plates: PlateSet, index: int, check: Check, dpi: Fraction | float) 
     kind = "solid" if plate.solid else "tint"
     words = [
         f"{lead} · {plate.name} · {hex_of(plate.ink)} · {kind}",
-        f"{plates.colourway.name or 'Colourway'} · repeat {check.repeat} · black prints",
+        f"{plates.colourway.name or 'Colourway'} · repeat {check.repeat_words} · black prints",
     ]
     film = film_of(plate, check, dpi, words)
     texts = [

@@ -125,26 +125,27 @@ def _by_tone(colourway: Colourway) -> PlateSet:
 
 
 def _shares(colourway: Colourway, mixing: Mixing) -> Floats:
-    """The share of each stripe in each tone, shape (N, N+1, N+1).
+    """The share of each ink in each tone, shape (K, W+1, F+1).
 
-    Asked of the mixing itself: it lays stripes of which one is 1 and the others 0.
+    Asked of the mixing itself: it lays stripes of which one ink's are 1 and the others 0.
     """
-    number = len(colourway.stripes)
-    grounds = np.zeros((number, 1))
-    stripes = np.eye(number)[..., None]
-    alpha = np.full(number, colourway.strength)
+    inks, number = len(colourway.inks), len(colourway.stripes)
     # Three equal channels, since a mixing lays colours.
-    laid = mixing.lay(
-        grounds.repeat(3, axis=-1), stripes.repeat(3, axis=-1), alpha, colourway.warp_share
+    grounds = np.zeros((inks, 3))
+    warp, weft = (
+        (np.arange(inks)[:, None] == np.array(ink_of))[..., None].repeat(3, axis=-1).astype(float)
+        for ink_of in (range(number), colourway.weft_inks)
     )
+    alpha = np.full(inks, colourway.strength)
+    laid = mixing.lay(grounds, warp, alpha, colourway.warp_share, weft)
     return np.clip(np.asarray(laid[..., 0]), 0, 1)
 
 
 def _by_colour(colourway: Colourway, mixing: Mixing) -> PlateSet:
     """A plate a stripe colour, each tone the sum of its inks' shares."""
     n = colourway.yule_nielsen
-    names = [stripe.name for stripe in colourway.stripes]
-    inks = [stripe.rgb for stripe in colourway.stripes]
+    names = [ink.name for ink in colourway.inks]
+    inks = [ink.rgb for ink in colourway.inks]
     covers = _shares(colourway, mixing)
     ground = mixing.encode(np.array(colourway.ground.rgb), n)
     encoded = mixing.encode(np.array(inks), n)
@@ -167,18 +168,17 @@ def _by_colour(colourway: Colourway, mixing: Mixing) -> PlateSet:
 
 def _by_transparent_colour(colourway: Colourway) -> PlateSet:
     """Transparent inks: each filters what is under it; a colour crosses itself twice over."""
-    number = len(colourway.stripes)
     alpha = colourway.strength
     plates = []
-    for index, stripe in enumerate(colourway.stripes, start=1):
-        first = np.zeros((number + 1, number + 1))
-        first[index, :] = first[:, index] = alpha
-        again = np.zeros_like(first)
-        again[index, index] = alpha
-        plates += [
-            Plate(stripe.name, stripe.rgb, first),
-            Plate(f"{stripe.name}, second pass", stripe.rgb, again),
-        ]
+    for index, ink in enumerate(colourway.inks):
+        warp = np.arange(len(colourway.tones)) == index + 1
+        weft = np.array([False, *(found == index for found in colourway.weft_inks)])
+        both = warp[:, None] & weft
+        first = np.where(warp[:, None] | weft, alpha, 0.0)
+        plates.append(Plate(ink.name, ink.rgb, first))
+        if both.any():
+            again = np.where(both, alpha, 0.0)
+            plates.append(Plate(f"{ink.name}, second pass", ink.rgb, again))
     inks = np.array([plate.ink for plate in plates])
     ground = np.array(colourway.ground.rgb)
 
@@ -198,17 +198,18 @@ def _by_transparent_colour(colourway: Colourway) -> PlateSet:
 
 def _by_ink(colourway: Colourway) -> PlateSet:
     """Halftone inks: a plate a stripe colour at its tone value, printed over each other."""
-    number, alpha, stock = len(colourway.stripes), colourway.strength, colourway.stock
+    number, alpha, stock = len(colourway.inks), colourway.strength, colourway.stock
     ground = linear_to_p3(srgb_to_linear(colourway.ground.rgb))
-    solids = linear_to_p3(srgb_to_linear([stripe.rgb for stripe in colourway.stripes]))
+    solids = linear_to_p3(srgb_to_linear([ink.rgb for ink in colourway.inks]))
     # Where a stripe crosses itself its one plate carries what covers as much as two tints.
     twice = _twice_over(effective_areas(ground, solids, alpha, stock), ground, solids, stock)
     plates = []
-    for index, stripe in enumerate(colourway.stripes, start=1):
-        cover = np.zeros((number + 1, number + 1))
-        cover[index, :] = cover[:, index] = alpha
-        cover[index, index] = twice[index - 1]
-        plates.append(Plate(stripe.name, stripe.rgb, cover))
+    for index, ink in enumerate(colourway.inks):
+        warp = np.arange(len(colourway.tones)) == index + 1
+        weft = np.array([False, *(found == index for found in colourway.weft_inks)])
+        cover = np.where(warp[:, None] | weft, alpha, 0.0)
+        cover[warp[:, None] & weft] = twice[index]
+        plates.append(Plate(ink.name, ink.rgb, cover))
 
     def compose(covers: Sequence[Floats]) -> Floats:
         given = np.clip(np.stack(covers, axis=-1), 0, 1)

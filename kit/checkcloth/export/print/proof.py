@@ -9,9 +9,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from checkcloth.arguments import Floats, require_type
-from checkcloth.cloth.check import Check, even_bands
+from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
-from checkcloth.cloth.tones import swatch_plan, tone_kind
+from checkcloth.cloth.tones import swatch_plans, tone_kind
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.css import hex_of
 from checkcloth.colour.spaces import srgb_to_bytes, srgb_to_lab
@@ -19,6 +19,7 @@ from checkcloth.export.picture.picture import Picture
 from checkcloth.export.print.press import CHANNELS, Press
 from checkcloth.files.csv_rows import csv_text
 from checkcloth.files.png import rows_png
+from checkcloth.scoring.pairs import bands_of
 
 
 @dataclass(frozen=True, repr=False)
@@ -86,9 +87,7 @@ class Proof:
 
         ``check`` gives the bands; without it they are those of an even check.
         """
-        even = even_bands(len(self.colourway.stripes))
-        warp_bands, weft_bands = (check.warp_bands, check.weft_bands) if check else (even, even)
-        warp, weft = swatch_plan(warp_bands, side), swatch_plan(weft_bands, side)
+        warp, weft = swatch_plans(*bands_of(self.colourway, check), side)
         designed, printed = (
             srgb_to_bytes(tones[warp].swapaxes(0, 1))
             for tones in (self.colourway.tones, self.tones)

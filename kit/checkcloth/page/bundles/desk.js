@@ -1,11 +1,11 @@
 // Made from page/ by `npm run build` in .ci/page; not to be edited.
 
 // shared/cloth.js
-function toneBytes(stripes) {
-  return 3 * (stripes + 1) ** 2;
+function toneBytes(stripes, wefts = stripes) {
+  return 3 * (stripes + 1) * (wefts + 1);
 }
-function pixelsOfTones(bytes, offset, stripes) {
-  const pixels = new Uint32Array((stripes + 1) ** 2);
+function pixelsOfTones(bytes, offset, stripes, wefts = stripes) {
+  const pixels = new Uint32Array((stripes + 1) * (wefts + 1));
   for (let i = 0, at = offset; i < pixels.length; i++, at += 3) {
     pixels[i] = (4278190080 | bytes[at + 2] << 16 | bytes[at + 1] << 8 | bytes[at]) >>> 0;
   }
@@ -21,10 +21,14 @@ function checksIn(bands) {
   return bands.reduce((sum, band) => sum + band[1], 0);
 }
 function planOf(bands, pixels, length, start = 0) {
-  const repeat = checksIn(bands) * pixels;
+  const repeat = Math.max(1, nearest(checksIn(bands) * pixels));
   const once = new Uint8Array(repeat);
-  let at = 0;
-  for (const [stripe, checks] of bands) once.fill(stripe, at, at += checks * pixels);
+  let checksBefore = 0;
+  for (const [stripe, checks] of bands) {
+    const from = nearest(checksBefore * pixels);
+    checksBefore += checks;
+    once.fill(stripe, from, nearest(checksBefore * pixels));
+  }
   const plan = new Uint8Array(length);
   for (let i = 0, from = (start % repeat + repeat) % repeat; i < length; i++, from++) {
     if (from === repeat) from = 0;
@@ -49,6 +53,9 @@ function pixelsForRepeat(bands, side) {
 }
 function pixelsAtScale(inches, scale, perInch) {
   return Math.max(1, roundEven(inches * perInch * scale));
+}
+function nearest(number) {
+  return Math.floor(number + 0.5 + 1e-9);
 }
 function roundEven(number) {
   const near = Math.round(number);
@@ -383,8 +390,8 @@ function linearToByte(light) {
 }
 var POINTS = 4096;
 var CURVE = Float64Array.from({ length: POINTS + 2 }, (_, point) => srgbToLinear(point / POINTS));
-function srgbToLinearInPlace(values, count) {
-  for (let k = 0; k < count; k++) {
+function srgbToLinearInPlace(values, count2) {
+  for (let k = 0; k < count2; k++) {
     const at = values[k] * POINTS;
     const point = at | 0;
     values[k] = CURVE[point] + (at - point) * (CURVE[point + 1] - CURVE[point]);
@@ -454,11 +461,11 @@ var MATRICES = new Map(
   Object.entries({ protan: PROTAN, deutan: DEUTAN, tritan: TRITAN_ONE, grey: GREY })
 );
 var VISIONS = ["normal", ...MATRICES.keys()];
-function seeLinear(light, count, vision) {
+function seeLinear(light, count2, vision) {
   if (vision === "normal") return;
   const matrix = MATRICES.get(vision);
   if (!matrix) throw new Error(`vision must be one of ${VISIONS.join(", ")}, found "${vision}"`);
-  for (let at = 0; at < 3 * count; at += 3) {
+  for (let at = 0; at < 3 * count2; at += 3) {
     const red = light[at];
     const green = light[at + 1];
     const blue = light[at + 2];
@@ -525,51 +532,59 @@ function layInks(colours, offset, side, strength, stock) {
     areas[i] = area;
     for (let at = 3 * i; at < 3 * i + 3; at++) weft[at] = 1 - area + area * base[at];
   }
-  for (let c = 0; c < 3; c++) weft[c] = 1;
+  for (let c = 0; c < 3; c++) base[c] = gain[c] = weft[c] = 1;
   areas[0] = 0;
 }
+function oneInk(colours, one, two) {
+  return [0, 1, 2].every((c) => colours[one + c] === colours[two + c]);
+}
 function overprint(one, two, [, limit, n]) {
-  if (one === two) return base[one];
   const both = Math.exp(limit * Math.LN10 / n * (gain[one] * gain[two] - 1));
   return Math.min(both, base[one], base[two]);
 }
-function printInks(recipe, strength, colours, offset, side) {
+function bound(one, two, same, stock) {
+  return (same ? base[one] : overprint(one, two, stock)) - base[one] * base[two];
+}
+function printInks(recipe, strength, colours, offset, side, across, skip) {
   const stock = recipe.stock ?? STOCK_NOT_NAMED;
   const n = stock[2];
-  layInks(colours, offset, side, strength, stock);
+  layInks(colours, offset, skip ? side + across - 1 : side, strength, stock);
   for (let i = 0, to = 0; i < side; i++) {
-    for (let j = 0; j < side; j++) {
-      const area = areas[i] * areas[j];
+    for (let j = 0; j < across; j++) {
+      const other = j ? j + skip : 0;
+      const area = areas[i] * areas[other];
+      const same = i === other || skip > 0 && oneInk(colours, offset + 3 * i, offset + 3 * other);
       for (let c = 0; c < 3; c++, to++) {
-        const [one, two] = [3 * i + c, 3 * j + c];
-        let light = weft[one] * weft[two];
-        if (area) light += area * (overprint(one, two, stock) - base[one] * base[two]);
+        const [one, two] = [3 * i + c, 3 * other + c];
+        const light = weft[one] * weft[two] + area * bound(one, two, same, stock);
         tones[to] = colours[offset + c] * (n === 2 ? light * light : Math.max(light, 0) ** n);
       }
     }
   }
 }
 var PRINTED = new Map(Object.entries({ demichel: printInks }));
-function joinChannels(side) {
-  for (let i = 0, to = 0; i < side; i++) {
-    for (let j = 0; j < side; j++) {
+function joinChannels(warps, wefts, skip) {
+  for (let i = 0, to = 0; i < warps; i++) {
+    for (let j = 0; j < wefts; j++) {
+      const across = j ? j + skip : 0;
       for (let c = 0; c < 3; c++) {
-        tones[to++] = base[3 * i + c] + gain[3 * i + c] * weft[3 * j + c];
+        tones[to++] = base[3 * i + c] + gain[3 * i + c] * weft[3 * across + c];
       }
     }
   }
 }
 var WEIGHTS = BAND_WEIGHTS.map((weight) => weight / (1 - 2 * MARGIN));
 var OFFSET = MARGIN / (1 - 2 * MARGIN);
-function joinSpectra(side) {
-  const [bases, gains, wefts, lights] = [base, gain, weft, tones];
-  for (let i = 0, to = 0; i < side; i++) {
-    for (let j = 0; j < side; j++, to += 3) {
+function joinSpectra(warps, wefts, skip) {
+  const [bases, gains, across, lights] = [base, gain, weft, tones];
+  for (let i = 0, to = 0; i < warps; i++) {
+    for (let j = 0; j < wefts; j++, to += 3) {
+      const first = (j ? j + skip : 0) * BANDS;
       let red = -OFFSET;
       let green = -OFFSET;
       let blue = -OFFSET;
-      for (let band = 0, warpAt = i * BANDS, weftAt = j * BANDS; band < BANDS; band++) {
-        const m = 1 + bases[warpAt + band] + gains[warpAt + band] * wefts[weftAt + band];
+      for (let band = 0, warpAt = i * BANDS, weftAt = first; band < BANDS; band++) {
+        const m = 1 + bases[warpAt + band] + gains[warpAt + band] * across[weftAt + band];
         const reflectance = m - Math.sqrt(Math.abs(m * m - 1));
         red += WEIGHTS[band] * reflectance;
         green += WEIGHTS[BANDS + band] * reflectance;
@@ -594,24 +609,24 @@ var DECODINGS = new Map(Object.entries({
   "as-is": {
     channels: 3,
     join: joinChannels,
-    toLight: (count) => srgbToLinearInPlace(tones, count),
+    toLight: (count2) => srgbToLinearInPlace(tones, count2),
     encoded: true,
     encode: (rgb) => [rgb[0], rgb[1], rgb[2]]
   },
   light: {
     channels: 3,
     join: joinChannels,
-    toLight(count, n) {
+    toLight(count2, n) {
       if (n === 1) return;
-      for (let k = 0; k < count; k++) tones[k] = Math.max(tones[k], 0) ** n;
+      for (let k = 0; k < count2; k++) tones[k] = Math.max(tones[k], 0) ** n;
     },
     encode: (rgb, n) => eachChannel(rgb, (value) => srgbToLinear(value) ** (1 / n))
   },
   "display-p3": {
     channels: 3,
     join: joinChannels,
-    toLight(count) {
-      for (let at = 0; at < count; at += 3) {
+    toLight(count2) {
+      for (let at = 0; at < count2; at += 3) {
         turn(P3_TO_LINEAR, tones, at);
         intoSrgb(tones, at);
       }
@@ -620,12 +635,12 @@ var DECODINGS = new Map(Object.entries({
   },
   absorption: { channels: BANDS, join: joinSpectra, toLight: () => void 0 }
 }));
-function find({ mixing }, field, name, known) {
+function find({ mixing }, field2, name, known) {
   const found = known.get(name);
   if (found !== void 0) return found;
-  const also = field === "layout" ? [...PRINTED.keys()] : [];
+  const also = field2 === "layout" ? [...PRINTED.keys()] : [];
   const allowed = [...known.keys(), ...also].join(", ");
-  throw new Error(`this page cannot mix "${mixing}": ${field} must be one of ${allowed}, found "${name}"`);
+  throw new Error(`this page cannot mix "${mixing}": ${field2} must be one of ${allowed}, found "${name}"`);
 }
 function decodingOf(recipe) {
   return find(recipe, "decode", recipe.decode, DECODINGS);
@@ -662,32 +677,40 @@ function layShares(lay, recipe, strength, colours, offset, terms, channels) {
     if (++c === channels) c = 0;
   }
 }
-function fillTones({ channels, join }, recipe, strength, colours, offset, side) {
+function fillTones({ channels, join }, recipe, strength, colours, offset, side, across, skip) {
   const print = PRINTED.get(recipe.layout);
-  if (print) return print(recipe, strength, colours, offset, side);
+  if (print) return print(recipe, strength, colours, offset, side, across, skip);
   const lay = find(recipe, "layout", recipe.layout, LAYOUTS);
-  layShares(lay, recipe, strength, colours, offset, side * channels, channels);
-  join(side);
+  const terms = (skip ? side + across - 1 : side) * channels;
+  layShares(lay, recipe, strength, colours, offset, terms, channels);
+  join(side, across, skip);
 }
-function mixTones(recipe, strength, colours, offset, stripes, out, outOffset, vision = "normal") {
+function requireRoom(what, terms, values, count2, room) {
+  if (terms <= values && count2 <= room) return;
+  throw new RangeError(`${what} take ${terms} values and ${count2} bytes, found ${values} and ${room}`);
+}
+function mixTones(recipe, strength, colours, offset, stripes, out, outOffset, vision = "normal", wefts = 0) {
   const decoding = decodingOf(recipe);
   const side = stripes + 1;
-  const terms = side * decoding.channels;
-  const count = side * side * 3;
-  if (offset + terms > colours.length || outOffset + count > out.length) {
-    throw new RangeError(
-      `${stripes} stripes of ${recipe.mixing} take ${terms} values and ${count} bytes, found ${colours.length - offset} and ${out.length - outOffset}`
-    );
-  }
-  reserve(terms, count);
-  fillTones(decoding, recipe, strength, colours, offset, side);
+  const across = (wefts || stripes) + 1;
+  const terms = (side + wefts) * decoding.channels;
+  const count2 = side * across * 3;
+  requireRoom(
+    `${stripes + wefts} stripes of ${recipe.mixing}`,
+    terms,
+    colours.length - offset,
+    count2,
+    out.length - outOffset
+  );
+  reserve(terms, count2);
+  fillTones(decoding, recipe, strength, colours, offset, side, across, wefts && stripes);
   if (decoding.encoded && vision === "normal") {
-    for (let k = 0; k < count; k++) out[outOffset + k] = tones[k] * 255 + 0.5;
+    for (let k = 0; k < count2; k++) out[outOffset + k] = tones[k] * 255 + 0.5;
     return;
   }
-  decoding.toLight(count, recipe.yuleNielsen);
-  seeLinear(tones, count / 3, vision);
-  for (let k = 0; k < count; k++) out[outOffset + k] = linearToByte(tones[k]);
+  decoding.toLight(count2, recipe.yuleNielsen);
+  seeLinear(tones, count2 / 3, vision);
+  for (let k = 0; k < count2; k++) out[outOffset + k] = linearToByte(tones[k]);
 }
 
 // shared/edits.js
@@ -749,6 +772,33 @@ function toneName(cloth, warp, weft2) {
   }
   if (warp && weft2) return `${name(warp)} over ${name(weft2)}`;
   return warp || weft2 ? `${name(warp || weft2)} over ${name(0)}` : `Ground, ${name(0)}`;
+}
+
+// shared/own_keys.js
+var NO_SHORTCUTS = "data-lm-suppress-shortcuts";
+function isForControls(event) {
+  if (event.ctrlKey || event.metaKey || event.altKey) return false;
+  return !(event.shiftKey && event.key === "Enter");
+}
+function keepKeys(root) {
+  const view = root.ownerDocument.defaultView;
+  const mark = (event) => {
+    const target = (
+      /** @type {HTMLElement} */
+      event.target
+    );
+    if (outermostBox(root).contains(target)) target.toggleAttribute(NO_SHORTCUTS, isForControls(event));
+  };
+  view?.addEventListener("keydown", mark, true);
+  return () => view?.removeEventListener("keydown", mark, true);
+}
+function outermostBox(root) {
+  let box = root;
+  for (let next = box.closest(".widget-vbox"); next; next = box.parentElement?.closest(".widget-vbox") ?? null) {
+    box = /** @type {HTMLElement} */
+    next;
+  }
+  return box;
 }
 
 // shared/press_guard.js
@@ -819,7 +869,11 @@ function deviceRatio() {
   return globalThis.devicePixelRatio || 1;
 }
 function screenPixels() {
-  const stored = Number(globalThis.localStorage?.getItem(SCREEN_KEY));
+  let stored = 0;
+  try {
+    stored = Number(globalThis.localStorage?.getItem(SCREEN_KEY));
+  } catch {
+  }
   return stored > 20 && stored < 1e3 ? stored : CSS_PER_INCH;
 }
 function setScreenPixels(perInch) {
@@ -990,8 +1044,8 @@ function usedWords(used, kept) {
   return used ? `${used} of ${kept}` : "–";
 }
 var COUNTS = [6, 8, 10, 12, 16, 20, 24];
-function nextCount(count, step) {
-  return (step < 0 ? COUNTS.findLast((one) => one < count) : COUNTS.find((one) => one > count)) ?? null;
+function nextCount(count2, step) {
+  return (step < 0 ? COUNTS.findLast((one) => one < count2) : COUNTS.find((one) => one > count2)) ?? null;
 }
 function rowToSave([name, hex, text = hex, role = "", note = ""]) {
   return [name, text, role, note];
@@ -1426,14 +1480,14 @@ var ColoursTab = class {
    * @param {number} index
    * @param {"name" | "colour"} field
    */
-  #field(label, value, index, field) {
+  #field(label, value, index, field2) {
     const input = make("input", {
       type: "text",
       class: "cc-input",
       maxlength: 200,
       value,
       "aria-label": label,
-      "data-part": `${field} ${index}`,
+      "data-part": `${field2} ${index}`,
       autocomplete: "off",
       onkeydown: (event) => {
         if (event.key === "Escape") input.value = value;
@@ -1443,7 +1497,7 @@ var ColoursTab = class {
         input.blur();
       },
       onchange: () => {
-        if (input.value !== value) this.#edit(index, field, input.value);
+        if (input.value !== value) this.#edit(index, field2, input.value);
       }
     });
     return input;
@@ -1453,10 +1507,10 @@ var ColoursTab = class {
    * @param {"name" | "colour" | "role" | "remove"} field
    * @param {string} text
    */
-  async #edit(index, field, text) {
+  async #edit(index, field2, text) {
     this.said.hidden = true;
     try {
-      await this.desk.request("edit_palette", { palette: this.palette, index, field, text });
+      await this.desk.request("edit_palette", { palette: this.palette, index, field: field2, text });
     } catch (error) {
       this.#complain(error);
     }
@@ -3023,7 +3077,7 @@ var PartsRow = class {
 
 // desk/derive_ways.js
 function waysFor(stripes, percent) {
-  const fewer = [3, 2].filter((count) => count < stripes).map((count) => ({ key: `stripes ${count}`, title: `With ${count} stripes`, fields: { stripes: count } }));
+  const fewer = [3, 2].filter((count2) => count2 < stripes).map((count2) => ({ key: `stripes ${count2}`, title: `With ${count2} stripes`, fields: { stripes: count2 } }));
   const order = { key: "order", title: "In another order", fields: { order: true } };
   return [
     ...fewer,
@@ -3049,7 +3103,7 @@ function countWords(kept) {
   return { more, keep, many };
 }
 function wayWords({ key }, { colourways }) {
-  const names = (lists2) => [...new Set(lists2.flat())].join(", ");
+  const names = (lists3) => [...new Set(lists3.flat())].join(", ");
   if (key === "grounds") return names(colourways.map(([ground]) => [ground]));
   if (key.startsWith("stripes")) return names(colourways.map(([, ...stripes]) => stripes));
   return key === "order" ? "those that read best first" : "";
@@ -3179,16 +3233,16 @@ function clothsOf(pieces, room) {
   const most = Math.floor(room * deviceRatio());
   const pixels = commonPixels(most, checks);
   const side = Math.min(most, pixels * checks) / deviceRatio();
-  return pieces.map(({ bytes, count, bands }) => {
+  return pieces.map(({ bytes, count: count2, bands }) => {
     const swatch = new Swatch(side, side, "");
-    if (bands) swatch.draw(bytes, 0, count, bands, pixels);
+    if (bands) swatch.draw(bytes, 0, count2, bands, pixels);
     return swatch.canvas;
   });
 }
 function keptCloths(desk, room) {
   const kept = desk.model.get("kept");
   const tones2 = keptTones(kept, floatsOf(desk.model.get("kept_colours")));
-  return clothsOf(kept.map(({ count }, index) => ({ bytes: tones2[index], count, bands: desk.bands(count) })), room);
+  return clothsOf(kept.map(({ count: count2 }, index) => ({ bytes: tones2[index], count: count2, bands: desk.bands(count2) })), room);
 }
 var Shelf = class {
   /** @param {Desk} desk */
@@ -3477,9 +3531,9 @@ var MakeMore = class {
   }
 };
 function piecesOf({ counts, bands, strengths, recipes, recipe_of: recipeOf2, buffers }) {
-  const cards = counts.map((count, at) => ({ count, strength: strengths[at], recipe: recipes[recipeOf2[at]] }));
+  const cards = counts.map((count2, at) => ({ count: count2, strength: strengths[at], recipe: recipes[recipeOf2[at]] }));
   const tones2 = keptTones(cards, floatsOf(buffers?.[0]));
-  return counts.map((count, at) => ({ bytes: tones2[at], count, bands: bands[String(count)] }));
+  return counts.map((count2, at) => ({ bytes: tones2[at], count: count2, bands: bands[String(count2)] }));
 }
 
 // desk/hand/about.js
@@ -3740,8 +3794,8 @@ var RestTray = class {
 function cautionLine(remarks) {
   const cautions = remarks.filter(([kind]) => kind === "caution");
   if (!cautions.length) return "No cautions";
-  const count = `${cautions.length} ${cautions.length === 1 ? "caution" : "cautions"}`;
-  return `${count}: ${cautions.map(([, text, short]) => short || shorten(text)).join(", ")}`;
+  const count2 = `${cautions.length} ${cautions.length === 1 ? "caution" : "cautions"}`;
+  return `${count2}: ${cautions.map(([, text, short]) => short || shorten(text)).join(", ")}`;
 }
 function shorten(text) {
   const clause = text.split(/[:;,(]/)[0].trim();
@@ -3796,12 +3850,12 @@ var ThreadStrip = class {
     const check = pixels / deviceRatio();
     this.#threads = threadsOf(bands, check, LEAST_THREAD);
     const segments = segmentsOf(bands, check);
-    const count = cloth.stripes.length;
+    const count2 = cloth.stripes.length;
     const focused = this.#nodes.findIndex((node) => node === document.activeElement);
-    while (this.#nodes.length > count) this.#nodes.pop()?.remove();
-    while (this.#nodes.length < count) this.#add();
+    while (this.#nodes.length > count2) this.#nodes.pop()?.remove();
+    while (this.#nodes.length < count2) this.#add();
     for (const thread of this.#threads) this.#lay(thread, cloth, part, segments);
-    if (focused >= count) this.#nodes[count - 1].focus({ preventScroll: true });
+    if (focused >= count2) this.#nodes[count2 - 1].focus({ preventScroll: true });
     setAttribute(this.root, "data-rows", this.#threads.some(({ row }) => row) ? "2" : "1");
     this.#layAgain(cloth, segments, width);
   }
@@ -3911,10 +3965,10 @@ var ThreadStrip = class {
    * @param {number} step
    */
   #walkTo(key, beside, step) {
-    const count = this.#nodes.length;
-    if (step) this.#goTo(Math.min(count, Math.max(1, beside)));
+    const count2 = this.#nodes.length;
+    if (step) this.#goTo(Math.min(count2, Math.max(1, beside)));
     else if (key === "Home") this.#goTo(1);
-    else if (key === "End") this.#goTo(count);
+    else if (key === "End") this.#goTo(count2);
     else return false;
     return true;
   }
@@ -3939,12 +3993,12 @@ var ThreadStrip = class {
   }
   /** @param {number} stripe */
   remove(stripe) {
-    const count = this.#nodes.length;
+    const count2 = this.#nodes.length;
     const { part } = this.hand;
-    if (count === 1) return;
+    if (count2 === 1) return;
     this.hand.act("remove_stripe", { stripe }, {
       edit: (cloth) => removeStripe(cloth, stripe),
-      part: typeof part === "number" && part >= stripe && part > 0 ? Math.max(1, Math.min(part === stripe ? part : part - 1, count - 1)) : part
+      part: typeof part === "number" && part >= stripe && part > 0 ? Math.max(1, Math.min(part === stripe ? part : part - 1, count2 - 1)) : part
     });
   }
   // -- dragging ------------------------------------------------------------------------------
@@ -4344,10 +4398,10 @@ var Hand = class {
     const { model } = this.desk;
     const counts = /* @__PURE__ */ new Set([
       ...bytesOf(model.get("counts")),
-      ...model.get("kept").map(({ count }) => count),
+      ...model.get("kept").map(({ count: count2 }) => count2),
       this.cloth?.stripes.length ?? 1
     ]);
-    const plans = [...counts].map((count) => this.desk.bands(count));
+    const plans = [...counts].map((count2) => this.desk.bands(count2));
     return checksToShow(plans.filter((bands) => bands !== void 0));
   }
   /** Mix and draw the cloth, as it stands or as it is tried. */
@@ -4581,27 +4635,680 @@ var Enlarged = class {
   }
 };
 
+// desk/export/field.js
+var FIELDS = {
+  name: { label: "Name of the set, on its sheets", hint: "Tea tables, first round" },
+  folder: { label: "Folder, beside this notebook", hint: "out/tea-table" },
+  zipped: { label: "as one zip file too", tick: true },
+  keep_other_sizes: { label: "but keep its files of other check sizes", tick: true },
+  paper: { label: "Specification sheet", choices: [["A4", "A4"], ["Letter", "US Letter"], ["", "none"]] },
+  width: { label: "Cloth, width", hint: "60 in, 150 cm" },
+  length: { label: "Cloth, length", hint: "10 in, 50 cm" },
+  cut: { label: "Cut the cloth", choices: [["", "in whole repeats"], ["cut", "to exactly this size"]] },
+  resolutions: { label: "Resolution, dpi", hint: "150, 300" },
+  sizes: { label: "The same at other check sizes", hint: "1/4 in, 1 in, 2 cm" },
+  plates: { label: "Plates", choices: [["", "none"], ["colours", "one a colour, with tints"], ["tones", "one a tone, solid"]] },
+  press: { label: "ICC profile of the press, its path", hint: "profiles/press.icc" },
+  intent: { label: "Rendering intent", choices: ["perceptual", "relative colorimetric", "saturation", "absolute colorimetric"].map((intent) => (
+    /** @type {[string, string]} */
+    [intent, intent]
+  )) },
+  black_point: { label: "black-point compensation", tick: true },
+  ends: { label: "Ends", hint: "64 per in, 24 per cm" },
+  picks: { label: "Picks", hint: "as the ends" },
+  warp_take_up: { label: "Warp take-up, %", hint: "8" },
+  weft_take_up: { label: "Weft take-up, %", hint: "6" },
+  waste: { label: "Waste, %", hint: "5" },
+  thumbnails: { label: "Pictures, pixels a side", hint: "none" }
+};
+var Field = class {
+  /**
+   * @param {Desk} desk
+   * @param {string} name
+   * @param {string} where whose section it stands in, where it stands in several
+   */
+  constructor(desk, name, where = "") {
+    this.desk = desk;
+    this.name = name;
+    const { label, hint, choices, tick: tick2 } = FIELDS[name];
+    this.error = make("p", { class: "cc-field-said", role: "alert", hidden: true });
+    const part = `${name} ${where}`.trim();
+    if (choices) {
+      this.input = make(
+        "select",
+        { class: "cc-select", "data-part": part, onchange: () => this.#send() },
+        ...choices.map(([value, text]) => make("option", { value, text }))
+      );
+    } else {
+      this.input = make("input", {
+        type: tick2 ? "checkbox" : "text",
+        class: tick2 ? "" : "cc-input",
+        maxlength: 2e3,
+        placeholder: hint,
+        autocomplete: "off",
+        "data-part": part,
+        onchange: () => this.#send(),
+        onkeydown: (event) => this.#key(event)
+      });
+    }
+    const words = make("span", { text: label });
+    this.root = make(
+      "div",
+      { class: "cc-export-field" },
+      tick2 ? make("label", { class: "cc-check" }, this.input, words) : make("label", { class: "cc-field" }, words, this.input),
+      this.error
+    );
+  }
+  get #held() {
+    return this.desk.model.get("export")[this.name];
+  }
+  /** @returns {Value} */
+  get value() {
+    const { input } = this;
+    if (input.type === "checkbox") return (
+      /** @type {HTMLInputElement} */
+      input.checked
+    );
+    return this.name === "cut" ? input.value === "cut" : input.value;
+  }
+  /** @param {Record<string, string>} faults by field */
+  fill(faults) {
+    const held2 = this.#held;
+    const { input } = this;
+    if (input.type === "checkbox") input.checked = Boolean(held2);
+    else if (document.activeElement !== input || input.tagName === "SELECT") {
+      input.value = typeof held2 === "boolean" ? held2 ? this.name : "" : String(held2 ?? "");
+    }
+    this.complain(faults[this.name] ?? "");
+  }
+  /** @param {string} words what is wrong with it, "" nothing */
+  complain(words) {
+    say(this.error, words);
+    this.error.hidden = !words;
+    setAttribute(this.input, "aria-invalid", String(Boolean(words)));
+  }
+  get wrong() {
+    return !this.error.hidden;
+  }
+  /** @param {KeyboardEvent} event */
+  #key(event) {
+    if (this.input.type === "checkbox" || event.key !== "Enter" && event.key !== "Escape") return;
+    event.preventDefault();
+    event.stopPropagation();
+    if (event.key === "Escape") this.input.value = String(this.#held ?? "");
+    this.input.dispatchEvent(new Event("change"));
+  }
+  async #send() {
+    const { value } = this;
+    if (value === this.#held) return;
+    try {
+      await this.desk.request("set_export", { fields: { [this.name]: value } });
+    } catch (error) {
+      this.complain(error instanceof Error ? error.message : String(error));
+    }
+  }
+};
+
+// desk/export/before.js
+var lists2 = 0;
+var Before = class {
+  #key = "";
+  /**
+   * @param {Desk} desk
+   * @param {(field: string) => void} mend what is done on another part of the desk, or in another field
+   */
+  constructor(desk, mend) {
+    this.desk = desk;
+    this.mend = mend;
+    const name = `cc-place-${lists2 += 1}`;
+    const radio = (replace) => make("input", {
+      type: "radio",
+      name,
+      "data-part": `replace ${replace}`,
+      onchange: () => this.#set({ replace })
+    });
+    this.beside = radio(false);
+    this.replace = radio(true);
+    this.besideWords = make("span");
+    this.replaceWords = make("span");
+    this.files = make("ul", { class: "cc-goes" });
+    this.see = make("details", { class: "cc-fold" }, make("summary"), this.files);
+    this.keepSizes = new Field(desk, "keep_other_sizes");
+    this.earlier = make(
+      "li",
+      { role: "group", "aria-label": "An earlier export is there", hidden: true },
+      make("strong", { text: "An earlier export is there" }),
+      make("p", { class: "cc-quiet cc-earlier-words" }),
+      make("label", { class: "cc-check" }, this.beside, this.besideWords),
+      make("label", { class: "cc-check" }, this.replace, this.replaceWords),
+      this.keepSizes.root,
+      this.see
+    );
+    this.list = make("ul", { class: "cc-before" }, this.earlier);
+    this.none = make("p", { class: "cc-quiet", text: "Nothing stands in the way." });
+    this.root = make("div", {}, this.none, this.list);
+  }
+  /** @param {object} fields */
+  #set(fields) {
+    this.desk.request("set_export", { fields }).catch(() => this.fill());
+  }
+  fill() {
+    const held2 = this.desk.model.get("export");
+    this.replace.checked = Boolean(held2.replace);
+    this.beside.checked = !held2.replace;
+    this.keepSizes.fill({});
+  }
+  /**
+   * @param {Warning[]} warnings
+   * @param {Earlier} earlier
+   * @param {string} folder that is named
+   * @param {boolean} wrong whether a field is wrong, so that little is known
+   */
+  tell(warnings, earlier, folder, wrong) {
+    const others = warnings.filter(([, , field2]) => field2 !== "replace");
+    this.none.hidden = wrong || warnings.length > 0;
+    this.#tellEarlier(earlier, folder);
+    const key = JSON.stringify(others);
+    if (key === this.#key) return;
+    this.#key = key;
+    const focused = document.activeElement instanceof HTMLElement && this.list.contains(document.activeElement) ? document.activeElement.dataset.part : void 0;
+    this.list.replaceChildren(...others.map((warning) => this.#warning(warning)), this.earlier);
+    const same = [...this.list.querySelectorAll("button, input")].find((node) => node.getAttribute("data-part") === focused);
+    if (focused && same instanceof HTMLElement) same.focus({ preventScroll: true });
+  }
+  /** @param {Warning} warning */
+  #warning([words, remedy, field2, value, blocks]) {
+    const act = value === null || value === void 0 ? () => this.mend(field2) : () => this.#set({ [field2]: typeof value === "boolean" ? value : String(value) });
+    const can = ["colourways", "folder", "press"].includes(field2) || value !== null && value !== void 0;
+    const node = button(remedy, act, { kind: "cc-plain" });
+    node.dataset.part = remedy;
+    return make(
+      "li",
+      { class: blocks ? "cc-blocks" : "" },
+      make("p", { text: words }),
+      can ? node : make("p", { class: "cc-quiet", text: remedy })
+    );
+  }
+  /**
+   * @param {Earlier} earlier
+   * @param {string} folder
+   */
+  #tellEarlier({ goes, again, kept, beside }, folder) {
+    this.earlier.hidden = !beside;
+    if (!beside) return;
+    const line = this.earlier.querySelector(".cc-earlier-words");
+    if (line) say(line, `In ${folder}: ${count(goes.length + again.length + kept.length)}.`);
+    say(this.besideWords, `Beside it, in ${beside}`);
+    say(this.replaceWords, goes.length ? `In its place: ${count(goes.length)} ${goes.length === 1 ? "goes" : "go"}` : "In its place: none is lost, all are written anew");
+    this.keepSizes.root.hidden = !kept.length && this.desk.model.get("export").keep_other_sizes === true;
+    this.see.hidden = !goes.length;
+    const summary = this.see.querySelector("summary");
+    if (summary) say(summary, `See which ${goes.length === 1 ? "one goes" : `${goes.length} go`}`);
+    this.files.replaceChildren(...goes.map((file) => make("li", { text: file })));
+    setAttribute(this.files, "aria-label", "Files of the earlier export that go");
+  }
+};
+function count(files) {
+  return `${files.toLocaleString("en")} ${files === 1 ? "file" : "files"}`;
+}
+
+// desk/export/press_profile.js
+var PressProfile = class {
+  /**
+   * @param {Desk} desk
+   * @param {() => object} which the colourways that are meant, as a request says it
+   */
+  constructor(desk, which) {
+    this.desk = desk;
+    this.which = which;
+    this.file = make("input", {
+      type: "file",
+      class: "cc-unseen",
+      tabindex: "-1",
+      "aria-hidden": "true",
+      accept: ".icc,.icm",
+      onchange: () => this.#take(this.file.files?.[0])
+    });
+    this.said = make("p", { class: "cc-quiet", role: "status" });
+    this.error = make("p", { class: "cc-field-said", role: "alert", hidden: true });
+    this.proofs = make("ul", { class: "cc-proofs", "aria-label": "Proofs" });
+    this.root = make(
+      "div",
+      {
+        class: "cc-press-profile",
+        ondragover: (event) => event.preventDefault(),
+        ondrop: (event) => {
+          event.preventDefault();
+          event.stopPropagation();
+          this.#take(event.dataTransfer?.files[0]);
+        }
+      },
+      make(
+        "div",
+        { class: "cc-row" },
+        button("Choose a profile", () => this.file.click(), { label: "Choose an ICC profile of the press, or drop it here" }),
+        button("See it proofed", () => this.proof()),
+        this.file
+      ),
+      this.said,
+      this.error,
+      this.proofs
+    );
+  }
+  /** @param {File | undefined} file */
+  async #take(file) {
+    this.file.value = "";
+    if (!file) return;
+    this.#complain("");
+    say(this.said, `Reading ${file.name} …`);
+    try {
+      const { bytes } = await bytesToSend(file, false);
+      await this.desk.request("press_profile", { name: file.name }, [bytes]);
+      say(this.said, `${file.name}, ${sizeWords(file.size)}`);
+    } catch {
+      say(this.said, "");
+      this.#complain(`${file.name} (${sizeWords(file.size)}) could not be read here: lay it beside the notebook and give its path instead.`);
+    }
+  }
+  /** What the press makes of the first colourways, beside what was designed. */
+  async proof() {
+    this.#complain("");
+    this.proofs.replaceChildren();
+    try {
+      const { words = "", rows = [], buffers = [] } = await this.desk.request("proof", this.which()) ?? {};
+      const pictures = await Promise.all(
+        /** @type {ArrayBufferView[]} */
+        buffers.map((png) => createImageBitmap(new Blob([
+          /** @type {any} */
+          png
+        ], { type: "image/png" })))
+      );
+      say(this.said, words);
+      this.proofs.replaceChildren(.../** @type {[string, string][]} */
+      rows.map(([name, figures], at) => make(
+        "li",
+        {},
+        pictureOf(pictures[at], `${name}: as designed, left, and as proofed, right`),
+        make("p", { class: "cc-quiet" }, make("strong", { text: name }), `: ${figures}`)
+      )));
+    } catch (error) {
+      this.#complain(error instanceof Error ? error.message : String(error));
+    }
+  }
+  /** @param {string} words */
+  #complain(words) {
+    say(this.error, words);
+    this.error.hidden = !words;
+  }
+};
+function pictureOf(bitmap, label) {
+  const canvas = make("canvas", { role: "img", "aria-label": label, width: bitmap.width, height: bitmap.height });
+  canvas.getContext("2d")?.drawImage(bitmap, 0, 0);
+  bitmap.close();
+  return canvas;
+}
+
+// desk/export/progress.js
+var Progress = class {
+  /**
+   * @param {Desk} desk
+   * @param {() => void} begin
+   */
+  constructor(desk, begin) {
+    this.desk = desk;
+    this.start = button("Export", begin, { kind: "cc-strong" });
+    this.bar = make("progress", { max: 1, value: 0, "aria-label": "Files written" });
+    this.stop = button("Stop", () => desk.act("stop_export"), { label: "Stop the export" });
+    this.running = make("div", { class: "cc-running", hidden: true }, this.bar, this.stop);
+    this.count = make("p", { class: "cc-quiet" });
+    this.said = make("p", { role: "status" });
+    this.alert = make("p", { class: "cc-wrong", role: "alert", hidden: true });
+    this.made = make("ul", { class: "cc-made" });
+    this.notes = make("ul", { class: "cc-made-notes" });
+    this.root = make("div", { class: "cc-export-go" }, this.start, this.running, this.count, this.alert, this.said, this.notes, this.made);
+  }
+  fill() {
+    const { running, words = "", alert = false, made } = this.#facts;
+    this.#showRunning();
+    say(this.count, running ? words : "");
+    say(this.said, running || alert ? "" : words);
+    this.alert.hidden = !alert || running;
+    say(this.alert, alert ? words : "");
+    this.#showMade(made ?? { words: "", tasks: [], notes: [], folder: "" });
+  }
+  /** @returns {Exporting} */
+  get #facts() {
+    return this.desk.model.get("exporting");
+  }
+  #showRunning() {
+    const { running, done = 0, total = 0 } = this.#facts;
+    const focused = document.activeElement;
+    this.start.hidden = running;
+    this.running.hidden = !running;
+    if (running && focused === this.start) this.stop.focus();
+    if (!running && focused === this.stop) this.start.focus();
+    this.bar.value = total ? done / total : 0;
+  }
+  /** @param {NonNullable<Exporting["made"]>} made */
+  #showMade({ tasks, notes, folder }) {
+    this.made.replaceChildren(...tasks.map(([, title, files, size, paths]) => make(
+      "li",
+      {},
+      make("strong", { text: title }),
+      make("span", { class: "cc-quiet", text: `${files} ${files === 1 ? "file" : "files"}, ${size}` }),
+      paths.length ? make("span", { class: "cc-quiet cc-paths", text: paths.join(", ") }) : null
+    )));
+    this.notes.replaceChildren(...[...notes, folder].filter(Boolean).map((text) => make("li", { class: "cc-quiet", text })));
+  }
+  /**
+   * @param {string} words
+   * @param {string} why it cannot begin, "" where it can
+   */
+  offer(words, why) {
+    say(this.start, words);
+    setAttribute(this.start, "aria-disabled", String(Boolean(why)));
+    this.start.title = why;
+  }
+};
+
+// desk/export/words.js
+function dpiWords(dpi) {
+  const [over, under] = dpi.split("/").map(Number);
+  if (!under || over % under === 0) return `${over / (under || 1)} dpi`;
+  const whole = Math.floor(over / under);
+  return `${whole ? `${whole} ` : ""}${over % under}/${under} dpi`;
+}
+function pixelWords(across) {
+  if (!across) return "";
+  const [least, most] = across.map((pixels) => pixels.toLocaleString("en"));
+  return least === most ? `${most} px across` : `${least} to ${most} px across`;
+}
+function partWords([kind, files, across, dpi]) {
+  const many = files === 1 ? kind : `${files} × ${kind}`;
+  const asked = / at ([\d.]+) dpi$/.exec(kind)?.[1];
+  const exact = dpi.filter((one) => one !== asked).map(dpiWords);
+  return [many, pixelWords(across), exact.length ? `exact at ${exact.join(" and ")}` : ""].filter(Boolean).join(", ");
+}
+function aboutWords(bytes) {
+  return bytes ? sizeWords(bytes) : "";
+}
+function exportWords(files, folder) {
+  const many = `Export ${files.toLocaleString("en")} ${files === 1 ? "file" : "files"}`;
+  return folder ? `${many} to ${folder}` : many;
+}
+
+// desk/export/task_section.js
+var TASKS = [
+  {
+    key: "client",
+    title: "For the client",
+    first: ["paper"],
+    more: ["width", "length", "cut"],
+    note: "To look at, open or print: all colourways at one scale, and a page of each with its tones and your notes."
+  },
+  {
+    key: "printer",
+    title: "For the printer",
+    first: ["resolutions", "sizes", "plates"],
+    more: ["press", "intent", "black_point"],
+    note: "A repeat of each colourway at real size, that tiles without a seam; check, repeat and dpi stand in each file. Agree a strike-off."
+  },
+  {
+    key: "mill",
+    title: "For the mill",
+    first: ["ends", "width", "length"],
+    more: ["picks", "warp_take_up", "weft_take_up", "waste"],
+    note: "A thread plan for a piece of cloth: orders, totals, metres of yarn, a draft. Take-up and waste only stand in: ask the mill for its own."
+  },
+  {
+    key: "shop",
+    title: "For the web shop",
+    first: ["thumbnails"],
+    more: [],
+    note: "Square pictures, and the colours for a page."
+  }
+];
+var TaskSection = class {
+  /**
+   * @param {Desk} desk
+   * @param {TaskKind} kind
+   * @param {Node[]} [extra] what else stands under "More choices"
+   */
+  constructor(desk, kind, extra = []) {
+    this.desk = desk;
+    this.kind = kind;
+    this.tick = make("input", {
+      type: "checkbox",
+      "data-part": kind.key,
+      onchange: () => desk.request("set_export", { fields: { [kind.key]: this.tick.checked } }).catch(() => this.fill({}))
+    });
+    this.error = make("p", { class: "cc-field-said", role: "alert", hidden: true });
+    this.parts = make("ul", { class: "cc-made-parts", "aria-label": `What is made ${kind.title[0].toLowerCase()}${kind.title.slice(1)}` });
+    this.missing = make("p", { class: "cc-quiet", hidden: true });
+    this.fields = [...kind.first, ...kind.more].map((name) => new Field(desk, name, kind.key));
+    const boxes = this.fields.map((field2) => field2.root);
+    const many = kind.first.length;
+    this.more = make(
+      "details",
+      { class: "cc-fold" },
+      make("summary", { text: "More choices" }),
+      make("div", { class: "cc-export-fields" }, ...boxes.slice(many)),
+      ...extra
+    );
+    this.more.hidden = !kind.more.length;
+    this.note = make("p", { class: "cc-quiet", text: kind.note });
+    this.body = make(
+      "div",
+      { class: "cc-task-body" },
+      this.parts,
+      this.missing,
+      make("div", { class: "cc-export-fields" }, ...boxes.slice(0, many)),
+      this.more
+    );
+    this.root = make(
+      "section",
+      { class: "cc-task", "aria-label": kind.title },
+      make(
+        "div",
+        { class: "cc-task-head" },
+        make("h3", { class: "cc-title" }, make("label", { class: "cc-check" }, this.tick, make("span", { text: kind.title }))),
+        this.note,
+        this.error
+      ),
+      this.body
+    );
+  }
+  /** @param {Record<string, string>} faults by field */
+  fill(faults) {
+    const on = Boolean(this.desk.model.get("export")[this.kind.key]);
+    this.tick.checked = on;
+    this.body.hidden = this.note.hidden = !on;
+    say(this.error, faults[this.kind.key] ?? "");
+    this.error.hidden = !faults[this.kind.key];
+    this.fields.forEach((field2) => field2.fill(on ? faults : {}));
+    if (this.fields.slice(this.kind.first.length).some((field2) => field2.wrong)) this.more.open = true;
+  }
+  /**
+   * @param {Part[]} parts what is made
+   * @param {string} missing what is to be given before all of it can be
+   */
+  tell(parts, missing) {
+    this.parts.replaceChildren(...parts.map((part) => make(
+      "li",
+      {},
+      make("span", { text: partWords(part) }),
+      make("span", { class: "cc-quiet", text: aboutWords(part[4]) })
+    )));
+    this.parts.hidden = !parts.length;
+    this.missing.hidden = !missing;
+    say(this.missing, missing && `${parts.length ? "Not given" : "Nothing yet: it needs"}${parts.length ? ":" : ""} ${missing}`);
+  }
+};
+
+// desk/export/export_tab.js
+var REST2 = 200;
+var ExportTab = class {
+  /** @type {Foretold | null} */
+  #told = null;
+  #turn = 0;
+  #asked = "";
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  #timer;
+  /** @param {Desk} desk */
+  constructor(desk) {
+    this.desk = desk;
+    this.profile = new PressProfile(desk, () => this.#which());
+    this.sections = TASKS.map((kind) => new TaskSection(desk, kind, kind.key === "printer" ? [this.profile.root] : []));
+    this.rangeWords = make("p", { class: "cc-quiet" });
+    this.nothing = make("p", { class: "cc-export-nothing", hidden: true });
+    this.before = new Before(desk, (field2) => this.#mend(field2));
+    this.set = ["name", "folder", "zipped"].map((name) => new Field(desk, name));
+    this.progress = new Progress(desk, () => this.#begin());
+    this.about = make("p", { class: "cc-quiet" });
+    this.progress.start.after(this.about);
+    this.root = make(
+      "div",
+      { class: "cc-panel cc-export" },
+      make("div", { class: "cc-tasks" }, ...this.sections.map((section) => section.root), this.rangeWords),
+      make(
+        "aside",
+        { class: "cc-export-side", "aria-label": "Before you export" },
+        make("h3", { class: "cc-title", text: "Before you export" }),
+        this.nothing,
+        this.before.root,
+        make("div", { class: "cc-export-fields" }, ...this.set.map((field2) => field2.root)),
+        this.progress.root
+      )
+    );
+  }
+  /** The colourways that are meant: what is kept, or the one under the hand while nothing is. */
+  #which() {
+    const { number, model } = this.desk;
+    return model.get("kept").length || number === void 0 ? {} : { number };
+  }
+  fill() {
+    if (this.root.hidden) return;
+    const faults = { ...this.#told?.faults, ...this.desk.model.get("exporting").faults };
+    [...this.sections, ...this.set].forEach((part) => part.fill(faults));
+    this.before.fill();
+    this.progress.fill();
+    this.#askSoon();
+  }
+  /** What would be made, once nothing was changed for a moment. */
+  #askSoon() {
+    const { model, number } = this.desk;
+    const { running, made } = model.get("exporting");
+    const now = JSON.stringify([model.get("export"), model.get("size"), model.get("kept"), model.get("kept").length ? 0 : number, made, running]);
+    if (now === this.#asked || running) return;
+    this.#asked = now;
+    clearTimeout(this.#timer);
+    this.#timer = setTimeout(() => this.#ask(), REST2);
+  }
+  async #ask() {
+    const turn2 = this.#turn += 1;
+    let told;
+    try {
+      told = await this.desk.request("foretell", { ...this.#which(), fields: {} });
+    } catch (error) {
+      this.#asked = "";
+      if (turn2 === this.#turn) say(this.about, error instanceof Error ? error.message : String(error));
+      return;
+    }
+    if (told && turn2 === this.#turn) {
+      this.#told = told;
+      this.desk.guard.after("foretold", () => this.#tell());
+    }
+  }
+  #tell() {
+    const told = (
+      /** @type {Foretold} */
+      this.#told
+    );
+    const held2 = this.desk.model.get("export");
+    const faults = { ...told.faults };
+    [...this.sections, ...this.set].forEach((part) => part.fill(faults));
+    for (const section of this.sections) {
+      const row = told.tasks.find(([, , , , , task]) => task === section.kind.key);
+      if (row || !Object.keys(faults).length) section.tell(row?.[7] ?? [], row?.[6] ?? "");
+    }
+    const range = told.tasks.find(([, , , , , task]) => task === "range");
+    say(this.rangeWords, range ? `And for the range itself: ${range[1]}; with them all opens again here.` : "");
+    this.before.tell(told.warnings, told, String(held2.folder), Object.keys(faults).length > 0);
+    this.#offer(told);
+  }
+  /** @param {Foretold} told */
+  #offer(told) {
+    const { model, number } = this.desk;
+    const held2 = model.get("export");
+    const nothing = !model.get("kept").length;
+    this.nothing.hidden = !nothing;
+    say(this.nothing, number === void 0 ? "Nothing is kept, and nothing is on the wall." : `Nothing is kept yet: what is exported is the one under the hand, ${this.desk.titleOf(number)}.`);
+    const files = told.tasks.reduce((sum, [many]) => sum + many, 0);
+    const bytes = told.tasks.reduce((sum, [, , , , size]) => sum + size, 0);
+    const blocked = told.warnings.find(([, , , , blocks]) => blocks);
+    const wrong = Object.keys(told.faults).length;
+    const elsewhere = told.beside && !held2.replace ? told.beside : "";
+    this.progress.offer(wrong ? "Export" : exportWords(files, elsewhere), blocked?.[0] ?? "");
+    say(this.about, wrong ? "Something above is to be put right first: see “!”." : `And their list; about ${aboutWords(bytes) || "nothing"}. These choices are kept with the range.`);
+  }
+  async #begin() {
+    const { start } = this.progress;
+    if (start.getAttribute("aria-disabled") === "true") {
+      this.#mend("folder");
+      return;
+    }
+    const held2 = this.desk.model.get("export");
+    await this.desk.act("export", void 0, { number: void 0, ...this.#which(), beside: !held2.replace });
+  }
+  /**
+   * Go to where something is mended.
+   * @param {string} field
+   */
+  #mend(field2) {
+    if (field2 === "colourways") {
+      this.desk.showPart(this.desk.model.get("kept").length ? "range" : "wall");
+      if (!this.desk.model.get("kept").length) this.desk.typeInto("name");
+      return;
+    }
+    if (field2 === "press") {
+      const section = this.sections.find(({ kind }) => kind.key === "printer");
+      if (section) section.more.open = true;
+      this.profile.proof();
+    }
+    const input = this.root.querySelector(`[data-part^="${field2}"]`);
+    if (input instanceof HTMLElement) input.focus();
+  }
+  close() {
+    clearTimeout(this.#timer);
+  }
+};
+
 // desk/captions.js
-function coloursOf(name, count) {
+function coloursOf(name, count2) {
   const at = name.lastIndexOf(" on ");
   if (at < 0) return null;
   const stripes = name.slice(0, at).split(", ");
-  return stripes.length === count ? { stripes, ground: name.slice(at + 4) } : null;
+  return stripes.length === count2 ? { stripes, ground: name.slice(at + 4) } : null;
 }
-function captionsOf(names, counts) {
-  const all = names.map((name, index) => {
-    const parsed = coloursOf(name, counts[index]);
-    return parsed && { ...parsed, has: new Set(parsed.stripes) };
-  });
+function wordingOf(names, counts) {
+  const all = names.map((name, index) => partsOf(name, counts[index]));
   const parts = all.filter((one) => one !== null);
   const seen2 = countsOf(parts);
-  const grounds = new Set(parts.map(({ ground }) => ground));
-  const captions = all.map((one, index) => one ? coloursCaption(one, seen2, parts.length, grounds.size > 1) : names[index]);
+  const withGround = new Set(parts.map(({ ground }) => ground)).size > 1;
+  const words = (one, name) => one ? coloursCaption(one, seen2, parts.length, withGround) : name;
+  const captions = all.map((one, index) => words(one, names[index]));
   const clues = orderClues(all, captions);
-  return captions.map((words, index) => {
-    const clue = clues.get(index) ?? "";
-    return { words: words || (clue ? "" : names[index]), clue };
-  });
+  return {
+    captions: captions.map((caption, index) => {
+      const clue = clues.get(index) ?? "";
+      return { words: caption || (clue ? "" : names[index]), clue };
+    }),
+    of: (name, count2) => words(partsOf(name, count2), name) || name
+  };
+}
+function partsOf(name, count2) {
+  const parsed = coloursOf(name, count2);
+  return parsed && { ...parsed, has: new Set(parsed.stripes) };
 }
 function countsOf(parts) {
   const seen2 = /* @__PURE__ */ new Map();
@@ -4618,20 +5325,20 @@ function coloursCaption({ has, ground }, seen2, total, withGround) {
   return [words, withGround ? `on ${ground}` : ""].filter(Boolean).join(" ");
 }
 function orderClues(all, captions) {
-  const seen2 = /* @__PURE__ */ new Map();
-  const keys = (index) => (all[index]?.stripes ?? []).map(
-    (_, at, stripes) => [captions[index], ...stripes.slice(0, at + 1)].join("\n")
-  );
-  all.forEach((_, index) => {
-    for (const key of [captions[index], ...keys(index)]) seen2.set(key, (seen2.get(key) ?? 0) + 1);
-  });
+  const alike = tally(captions);
+  const keys = new Map(all.flatMap((one, index) => one && alike.get(captions[index]) !== 1 ? [[index, one.stripes.map((_, at) => [captions[index], ...one.stripes.slice(0, at + 1)].join("\n"))]] : []));
+  const seen2 = tally([...keys.values()].flat());
   const clues = /* @__PURE__ */ new Map();
-  all.forEach((one, index) => {
-    if (!one || seen2.get(captions[index]) === 1) return;
-    const most = keys(index).findIndex((key) => seen2.get(key) === 1);
-    if (most >= 0) clues.set(index, `${one.stripes.slice(0, most + 1).join(", ")} first`);
-  });
+  for (const [index, mine] of keys) {
+    const most = mine.findIndex((key) => seen2.get(key) === 1);
+    if (most >= 0) clues.set(index, `${all[index]?.stripes.slice(0, most + 1).join(", ")} first`);
+  }
   return clues;
+}
+function tally(texts) {
+  const seen2 = /* @__PURE__ */ new Map();
+  for (const text of texts) seen2.set(text, (seen2.get(text) ?? 0) + 1);
+  return seen2;
 }
 
 // desk/grid_layout.js
@@ -4640,7 +5347,7 @@ var ROW_GAP = 12;
 var NEAR = 130;
 var TWO = 220;
 var CAPTIONS = { colours: 36, score: 20, nothing: 0 };
-function layOut(room, ratio, count, checks = 13, captionHeight = CAPTIONS.colours) {
+function layOut(room, ratio, count2, checks = 13, captionHeight = CAPTIONS.colours) {
   const width = Math.floor(room * ratio);
   if (width < 20) return null;
   const least = Math.round(GAP * ratio);
@@ -4658,7 +5365,7 @@ function layOut(room, ratio, count, checks = 13, captionHeight = CAPTIONS.colour
     side,
     gap,
     caption,
-    rows: Math.ceil(count / across),
+    rows: Math.ceil(count2 / across),
     step: side + caption + Math.round(ROW_GAP * ratio),
     width: across * (side + gap) - gap
   };
@@ -4681,7 +5388,7 @@ function scrollFor(layout, rank, scrollTop, height) {
   if (top < scrollTop) return top;
   return bottom > scrollTop + height ? bottom - height : scrollTop;
 }
-function rankAfterKey(layout, key, rank, count, height) {
+function rankAfterKey(layout, key, rank, count2, height) {
   const page = layout.across * Math.max(1, Math.floor(height * layout.ratio / layout.step));
   const steps = (/* @__PURE__ */ new Map([
     ["ArrowRight", 1],
@@ -4690,14 +5397,14 @@ function rankAfterKey(layout, key, rank, count, height) {
     ["ArrowUp", -layout.across],
     ["PageDown", page],
     ["PageUp", -page],
-    ["Home", -count],
-    ["End", count]
+    ["Home", -count2],
+    ["End", count2]
   ])).get(key);
   if (steps === void 0) return void 0;
   const next = rank + steps;
   const column = key === "ArrowUp" || key === "ArrowDown";
-  if (column && (next < 0 || next >= count)) return null;
-  return Math.min(Math.max(next, 0), count - 1);
+  if (column && (next < 0 || next >= count2)) return null;
+  return Math.min(Math.max(next, 0), count2 - 1);
 }
 
 // desk/options.js
@@ -4736,11 +5443,11 @@ var Options = class {
   }
   /** @param {number} index */
   #add(index) {
-    const tick = make("span", { class: "cc-tick", "aria-hidden": "true" });
+    const tick2 = make("span", { class: "cc-tick", "aria-hidden": "true" });
     const [words, clue] = [make("span"), make("span")];
     const caption = make("span", { class: "cc-caption", "aria-hidden": "true" }, words, clue);
-    const node = make("div", { class: "cc-option", role: "option", "data-index": index }, tick, caption);
-    const option = { node, tick, caption, words, clue };
+    const node = make("div", { class: "cc-option", role: "option", "data-index": index }, tick2, caption);
+    const option = { node, tick: tick2, caption, words, clue };
     this.#options.set(index, option);
     this.wall.sheet.append(node);
     return option;
@@ -4770,7 +5477,7 @@ var Options = class {
    * @param {Option} option
    * @param {number} index
    */
-  #describe({ node, tick, caption, words, clue }, index) {
+  #describe({ node, tick: tick2, caption, words, clue }, index) {
     const { desk, wall } = this;
     const { model } = desk;
     const number = model.get("numbers")[index];
@@ -4788,7 +5495,7 @@ var Options = class {
     setAttribute(node, "aria-label", name);
     setAttribute(node, "aria-description", this.#description(index, number, MARKS[mark][1]));
     setAttribute(node, "title", why ? `Hidden: ${why}` : name);
-    say(tick, MARKS[mark][0]);
+    say(tick2, MARKS[mark][0]);
     caption.hidden = wall.captions === "nothing";
     const shown = this.#caption(index, number);
     caption.classList.toggle("cc-two-lines", shown.clue !== "");
@@ -4843,6 +5550,7 @@ function shortReason(why) {
 }
 
 // desk/grid.js
+var STILL = 400;
 var SCALES = [
   ["repeat", "whole repeats"],
   ["0.25", "a quarter of its size"],
@@ -4866,8 +5574,10 @@ var Grid = class {
   /** @type {Layout | null} */
   layout = null;
   #drawn = "";
-  /** @type {{names: string[], captions: ReturnType<typeof captionsOf>} | null} */
+  /** @type {{names: string[], numbers: number[], wording: ReturnType<typeof wordingOf>} | null} */
   #worded = null;
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  #reword;
   onlay = () => {
   };
   /** @param {Desk} desk */
@@ -4907,8 +5617,8 @@ var Grid = class {
     const { model } = this.desk;
     this.hidden = new Map(model.get("hidden"));
     const order = model.get("order");
-    const count = model.get("numbers").length;
-    this.list = (this.showHidden ? [...order, ...this.hidden.keys()] : order).filter((index) => index < count);
+    const count2 = model.get("numbers").length;
+    this.list = (this.showHidden ? [...order, ...this.hidden.keys()] : order).filter((index) => index < count2);
     this.rank = new Map(this.list.map((index, rank) => [index, rank]));
     if (!this.rank.has(this.current)) this.current = this.list[0] ?? 0;
     this.lay();
@@ -4950,7 +5660,7 @@ var Grid = class {
   /** Checks that share a side of every cloth, so that the longest repeat of the wall is whole. */
   get #checks() {
     const counts = new Set(bytesOf(this.desk.model.get("counts")));
-    return checksToShow([...counts].map((count) => this.desk.bands(count)).filter(Boolean));
+    return checksToShow([...counts].map((count2) => this.desk.bands(count2)).filter(Boolean));
   }
   /** Device pixels of a check, the same for all cloths. */
   get pixels() {
@@ -4962,11 +5672,19 @@ var Grid = class {
    */
   captionOf(index) {
     const { model } = this.desk;
-    const names = model.get("names");
-    if (this.#worded?.names !== names) {
-      this.#worded = { names, captions: captionsOf(names, bytesOf(model.get("counts"))) };
+    const [names, numbers] = [model.get("names"), model.get("numbers")];
+    const counts = bytesOf(model.get("counts"));
+    if (this.#worded?.numbers !== numbers) {
+      this.#worded = { names, numbers, wording: wordingOf(names, counts) };
     }
-    return this.#worded.captions[index] ?? { words: "", clue: "" };
+    const { names: before, wording } = this.#worded;
+    if (before === names) return wording.captions[index] ?? { words: "", clue: "" };
+    clearTimeout(this.#reword);
+    this.#reword = setTimeout(() => {
+      this.#worded = null;
+      this.paint();
+    }, STILL);
+    return before[index] === names[index] ? wording.captions[index] : { words: wording.of(names[index], counts[index]), clue: "" };
   }
   /** Draw the cloth that shows, and unless only its tones changed, what stands around it. */
   paint(clothOnly = false) {
@@ -5087,6 +5805,7 @@ var Grid = class {
     this.options.focus(this.current);
   }
   close() {
+    clearTimeout(this.#reword);
     this.watch.disconnect();
     this.onscroll.stop();
   }
@@ -5213,7 +5932,7 @@ var RangePanel = class {
       ranges = (await this.desk.request("ranges", {}))?.ranges ?? [];
     } catch {
     }
-    const pieces = ranges.map(({ counts = [], tones: tones2 = [] }) => counts.map((count, at) => ({ bytes: bytesOfCodes(tones2[at]), count, bands: evenBands(count) })));
+    const pieces = ranges.map(({ counts = [], tones: tones2 = [] }) => counts.map((count2, at) => ({ bytes: bytesOfCodes(tones2[at]), count: count2, bands: evenBands(count2) })));
     const cloths = clothsOf(pieces.flat(), SIDE4);
     this.list.replaceChildren(...ranges.map((range, at) => this.#range(range, cloths.splice(0, pieces[at].length))));
     this.none.hidden = ranges.length > 0;
@@ -5310,10 +6029,6 @@ var ACTIONS = /* @__PURE__ */ new Map([
   ["v", "view"],
   ["b", "board"]
 ]);
-function isForControls(event) {
-  if (event.ctrlKey || event.metaKey || event.altKey) return false;
-  return !(event.shiftKey && event.key === "Enter");
-}
 function actionOf(event, where) {
   if (where.typing || event.altKey) return null;
   const key = event.key.length === 1 ? event.key.toLowerCase() : event.key;
@@ -5438,6 +6153,11 @@ var Link = class {
   }
 };
 
+// shared/host.js
+function hasCells(page) {
+  return page.body?.dataset.voila === void 0;
+}
+
 // desk/notices.js
 var MOST_OFFERED = 5;
 var Notices = class {
@@ -5460,16 +6180,18 @@ var Notices = class {
   }
   /** @param {boolean} quiet */
   showQuiet(quiet) {
-    const { saved } = this.desk.model.get("facts");
+    const { saved, retired } = this.desk.model.get("facts");
+    if (retired) return;
     this.root.classList.toggle("cc-quieted", quiet);
     this.banner.hidden = !quiet;
     if (!quiet) return;
-    say(this.banner, `The kernel is not answering: it may be busy, stopped or restarted. ${saved ? `What you kept is safe (${saved}). ` : ""}Changes made from now on wait for it; if it was restarted, run the notebook again.`);
+    say(this.banner, `The kernel is not answering: it may be busy, stopped or restarted. ${saved ? `What you kept is safe (${saved}). ` : ""}Changes made from now on wait for it; if it was restarted, ` + (hasCells(this.root.ownerDocument) ? "run the notebook again." : "load this page again."));
   }
   #showMessage() {
     const { message, retired } = this.desk.model.get("facts");
     if (retired) {
       this.root.classList.add("cc-retired");
+      this.root.classList.remove("cc-quieted");
       this.root.inert = true;
       this.banner.hidden = false;
       say(this.banner, "This desk was closed, because it was opened again elsewhere. Everything on it is there.");
@@ -5514,6 +6236,197 @@ var Notices = class {
   }
 };
 
+// desk/client_panel.js
+var SAID = { yes: "Client: yes", maybe: "Client: maybe", no: "Client: no" };
+function saidWords({ answer = "", remark = "" }) {
+  const said = SAID[answer] ?? "Client";
+  return remark ? `${said}${answer ? "." : ":"} ${remark}` : said;
+}
+var ClientPanel = class {
+  /** @type {{fields: object, bytes?: ArrayBuffer} | null} what was refused, and may be read anyway */
+  #refused = null;
+  /** @param {Desk} desk */
+  constructor(desk) {
+    this.desk = desk;
+    this.opener = button("For the client", () => this.#toggle(), { label: "A page for the client, and what came back" });
+    setAttribute(this.opener, "aria-expanded", "false");
+    this.reference = field("Reference", "made from the range");
+    this.note = field("Note to the client", "none");
+    this.sizes = tick("Check size", true);
+    this.strengths = tick("Strength", true);
+    this.codes = tick("Colour codes", true);
+    this.written = make("p", { class: "cc-quiet", role: "status" });
+    this.text = make("textarea", {
+      class: "cc-input cc-paste",
+      rows: 3,
+      spellcheck: "false",
+      "aria-label": "What the client sent back",
+      placeholder: "the text of the mail"
+    });
+    this.file = make("input", {
+      type: "file",
+      class: "cc-unseen",
+      tabindex: "-1",
+      "aria-hidden": "true",
+      accept: ".json,.txt,.eml,text/*",
+      onchange: () => this.#takeFile(this.file.files?.[0])
+    });
+    this.said = make("p", { class: "cc-quiet", role: "status" });
+    this.lines = make("ul", { class: "cc-quiet cc-said-lines" });
+    this.anyway = button("Read it all the same", () => this.#readAnyway(), { label: "Read it all the same, by number and name", kind: "cc-small" });
+    this.whole = make("p", { class: "cc-said" });
+    this.root = make("section", {
+      class: "cc-client",
+      "aria-label": "For the client",
+      hidden: true,
+      onkeydown: (event) => {
+        if (event.key !== "Escape") return;
+        event.stopPropagation();
+        this.#toggle();
+      }
+    }, this.#layPage(), this.#layBack());
+    this.anyway.hidden = true;
+  }
+  #layPage() {
+    return make(
+      "div",
+      { class: "cc-add" },
+      make("h3", { class: "cc-title", text: "Page for the client" }),
+      make("p", { class: "cc-quiet", text: "One file that opens in any browser, without a network. Nothing of scores or search goes with it." }),
+      make("div", { class: "cc-row" }, this.reference.box, this.note.box),
+      make(
+        "fieldset",
+        { class: "cc-row cc-may" },
+        make("legend", { class: "cc-quiet", text: "The client may see or move" }),
+        this.sizes.box,
+        this.strengths.box,
+        this.codes.box
+      ),
+      make("div", { class: "cc-row" }, button("Write the page", () => this.#write(), { kind: "cc-strong" })),
+      this.written
+    );
+  }
+  #layBack() {
+    const root = make(
+      "div",
+      {
+        class: "cc-add",
+        ondragover: (event) => {
+          event.preventDefault();
+          root.classList.add("cc-aimed");
+        },
+        ondragleave: () => root.classList.remove("cc-aimed"),
+        ondrop: (event) => {
+          root.classList.remove("cc-aimed");
+          const file = event.dataTransfer?.files[0];
+          if (!file) return;
+          event.preventDefault();
+          event.stopPropagation();
+          this.#takeFile(file);
+        }
+      },
+      make("h3", { class: "cc-title", text: "Sent back" }),
+      make("p", { class: "cc-quiet", text: "Paste the text of the mail, or drop the file." }),
+      this.text,
+      make(
+        "div",
+        { class: "cc-row" },
+        button("Read the answers", () => this.#read({ text: this.text.value })),
+        button("Choose a file", () => this.file.click(), { label: "Choose the file that came back" }),
+        this.anyway,
+        this.file
+      ),
+      this.said,
+      this.lines,
+      this.whole
+    );
+    return root;
+  }
+  fill() {
+    const words = this.desk.model.get("facts").client ?? "";
+    this.whole.hidden = !words;
+    say(this.whole, words);
+  }
+  #toggle() {
+    this.root.hidden = !this.root.hidden;
+    setAttribute(this.opener, "aria-expanded", String(!this.root.hidden));
+    if (this.root.hidden) this.opener.focus();
+    else this.reference.input.focus();
+  }
+  async #write() {
+    const fields = {
+      reference: this.reference.input.value,
+      note: this.note.input.value,
+      sizes: this.sizes.input.checked,
+      strengths: this.strengths.input.checked,
+      codes: this.codes.input.checked
+    };
+    try {
+      const { file, reference } = await this.desk.request("range_page", fields) ?? {};
+      if (file) say(this.written, `Written: ${file}, reference ${reference}. Send that file to the client.`);
+    } catch (error) {
+      say(this.written, wordsOf3(error));
+    }
+  }
+  /** @param {File | undefined} file */
+  async #takeFile(file) {
+    this.file.value = "";
+    if (!file) return;
+    try {
+      const { bytes } = await bytesToSend(file, false);
+      await this.#read({ name: file.name }, bytes);
+    } catch {
+      this.#show(`${file.name} (${sizeWords(file.size)}) is too large to be sent.`, []);
+    }
+  }
+  /**
+   * @param {object} fields
+   * @param {ArrayBuffer} [bytes]
+   */
+  async #read(fields, bytes) {
+    this.#refused = null;
+    try {
+      const { refused, words = "", gone = [], unread = [] } = await this.desk.request("sent_back", fields, bytes && [bytes]) ?? {};
+      if (refused) {
+        this.#refused = { fields, bytes };
+        this.#show(refused, []);
+        return;
+      }
+      this.text.value = "";
+      this.#show(words, [
+        ...gone.map((line) => `Not in the range any more: ${line}`),
+        ...unread.map((line) => `Not read: ${line}`)
+      ]);
+    } catch (error) {
+      this.#show(wordsOf3(error), []);
+    }
+  }
+  #readAnyway() {
+    const refused = this.#refused;
+    if (refused) this.#read({ ...refused.fields, anyway: true }, refused.bytes);
+  }
+  /**
+   * @param {string} words
+   * @param {string[]} lines
+   */
+  #show(words, lines) {
+    say(this.said, words);
+    this.lines.replaceChildren(...lines.map((text) => make("li", { text })));
+    this.anyway.hidden = !this.#refused;
+  }
+};
+function field(label, placeholder) {
+  const input = make("input", { type: "text", class: "cc-input", autocomplete: "off", placeholder, maxlength: label === "Reference" ? 60 : 2e3 });
+  return { input, box: make("label", { class: "cc-field" }, make("span", { text: label }), input) };
+}
+function tick(label, on) {
+  const input = make("input", { type: "checkbox", checked: on });
+  return { input, box: make("label", { class: "cc-check" }, input, make("span", { text: label })) };
+}
+function wordsOf3(error) {
+  return error instanceof Error ? error.message : String(error);
+}
+
 // desk/families.js
 var BY_ITSELF = "By itself";
 function familiesOf(kept, known = []) {
@@ -5547,7 +6460,8 @@ var RangeTab = class {
   constructor(desk) {
     this.desk = desk;
     this.words = make("p", { class: "cc-count" });
-    this.bar = make("div", { class: "cc-bar" }, this.words, make("span", { class: "cc-spring" }));
+    this.client = new ClientPanel(desk);
+    this.bar = make("div", { class: "cc-bar" }, this.words, make("span", { class: "cc-spring" }), this.client.opener);
     this.list = make("div", { class: "cc-families" });
     this.source = choice("from", [], "", (number) => {
       if (this.#more) this.#more.number = Number(number);
@@ -5567,7 +6481,7 @@ var RangeTab = class {
       class: "cc-quiet",
       text: "Nothing kept yet. Press Keep on a colourway of the wall; what is kept is put into families here."
     });
-    this.scroll = make("div", { class: "cc-panel-scroll" }, this.empty, this.list);
+    this.scroll = make("div", { class: "cc-panel-scroll" }, this.client.root, this.empty, this.list);
     this.root = make("div", { class: "cc-panel cc-range-tab" }, this.bar, this.scroll);
     this.watch = new ResizeObserver(perFrame(() => {
       if (this.#side() !== this.#laid) this.fill();
@@ -5588,6 +6502,7 @@ var RangeTab = class {
     const named = groups.filter(({ family }) => family).length;
     say(this.words, `${kept.length} ${kept.length === 1 ? "colourway" : "colourways"}` + (named ? ` in ${named} ${named === 1 ? "family" : "families"}` : ""));
     this.empty.hidden = kept.length > 0;
+    this.client.fill();
     this.#laid = this.#side();
     const cloths = keptCloths(this.desk, this.#laid);
     this.#keepFocus(() => this.list.replaceChildren(...kept.length ? groups.map((group) => this.#family(group, cloths)) : []));
@@ -5795,6 +6710,7 @@ var RangeTab = class {
         text: card.note ? `${card.words}; ${card.note}` : card.words,
         title: card.words
       }),
+      card.answer || card.remark ? make("p", { class: "cc-said", title: saidWords(card), text: saidWords(card) }) : null,
       make(
         "div",
         { class: "cc-card-acts" },
@@ -5911,8 +6827,8 @@ function mixingOptions(mixings, mixing) {
 function meaningOf(mixings, mixing) {
   return mixings.find(([name]) => name === mixing)?.[2] ?? "";
 }
-function countOptions(counts, count) {
-  const numbers = [.../* @__PURE__ */ new Set([...counts, count])].sort((a, b) => a - b);
+function countOptions(counts, count2) {
+  const numbers = [.../* @__PURE__ */ new Set([...counts, count2])].sort((a, b) => a - b);
   return numbers.map((number) => [String(number), `${number} at most`]);
 }
 function repeatWords(inches, size) {
@@ -6160,8 +7076,8 @@ var Tabs = class {
   /** Say how many are in each. */
   fill() {
     for (const { number, part } of this.#parts.values()) {
-      const count = part.count?.() ?? null;
-      say(number, count === null ? "" : ` ${count.toLocaleString("en")}`);
+      const count2 = part.count?.() ?? null;
+      say(number, count2 === null ? "" : ` ${count2.toLocaleString("en")}`);
     }
   }
   /** @param {string} key */
@@ -6169,6 +7085,9 @@ var Tabs = class {
     if (key === this.value) return;
     this.#show(key);
     this.onpick(key);
+  }
+  focus() {
+    this.#parts.get(this.value)?.tab.focus();
   }
   /** @param {string} key */
   #show(key) {
@@ -6189,7 +7108,255 @@ var Tabs = class {
     event.preventDefault();
     event.stopPropagation();
     this.pick(keys[(next + keys.length) % keys.length]);
-    this.#parts.get(this.value)?.tab.focus();
+    this.focus();
+  }
+};
+
+// desk/find_words.js
+function sourceWords(shown, source) {
+  return [shown.toLocaleString("en"), source, "from"].filter(Boolean).join(" ");
+}
+function goalWords(words, total) {
+  return total === null ? words.replace(" {}", "") : words.replace("{}", total.toLocaleString("en"));
+}
+function strengthsOf(text) {
+  const parts = text.split(/[\s,;%]+/).filter(Boolean);
+  const numbers = parts.map(Number);
+  return numbers.every((number) => number >= 0 && number <= 100) ? numbers.map((number) => number / 100) : null;
+}
+function conditionWords(atLeast, visions) {
+  const asked = Object.entries(atLeast).filter(([name, number]) => number > (name.endsWith("ratio") ? 1 : 0));
+  const count2 = asked.length + visions.length;
+  return count2 ? `Conditions (${count2})` : "Conditions";
+}
+function subjectOf(get, { locks, palettes = [] }) {
+  return JSON.stringify([get("palette"), get("stripes"), get("ground"), get("mixing"), get("strength"), locks, palettes]);
+}
+
+// desk/find.js
+var MANY2 = [48, 100, 200, 500, 1e3, 2e3, 5e3];
+var IDLE = { running: false, share: 0, words: "", wrong: false, offers: [] };
+var STILL2 = 300;
+var Find = class {
+  #subject = "";
+  #total = (
+    /** @type {number | null} */
+    null
+  );
+  #turn = 0;
+  #running = false;
+  #goal = "clear";
+  #offered = "";
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  #soon;
+  /**
+   * @param {Desk} desk
+   * @param {Grid} grid
+   */
+  constructor(desk, grid) {
+    this.desk = desk;
+    this.grid = grid;
+    const offered = desk.model.get("choices").find;
+    this.goals = offered.goals.map(([key, words]) => [key, words, button(goalWords(words, null), () => this.#start(key))]);
+    this.conditions = offered.conditions.map(([name, words, most]) => [name, this.#number(words, most)]);
+    this.visions = offered.visions.map(([name]) => [name, make("input", { type: "checkbox", onchange: () => this.#changed() })]);
+    this.strengths = make("input", {
+      type: "text",
+      class: "cc-input",
+      maxlength: 40,
+      autocomplete: "off",
+      inputmode: "decimal",
+      placeholder: "the wall's",
+      "aria-label": "Overlay strengths, %: one or several",
+      oninput: () => this.#changed(),
+      onkeydown: (event) => this.#enter(event)
+    });
+    this.many = choice("At most", MANY2.map((many) => [String(many), many.toLocaleString("en")]), "500", () => {
+    });
+    this.title = make("summary", { text: "Conditions" });
+    this.fold = make("details", { class: "cc-fold" }, this.title, this.#fields(offered.visions.map(([, words]) => words), offered.note));
+    this.bar = make("progress", { max: 1, value: 0, "aria-label": "Search" });
+    this.words = make("span", { class: "cc-find-words", role: "status" });
+    this.stop = button("Stop", () => this.#stop(), { label: "Stop the search", kind: "cc-small" });
+    this.going = make("div", { class: "cc-row cc-find-going", hidden: true }, this.bar, this.words, this.stop);
+    this.offers = make("ul", { class: "cc-find-offers", "aria-label": "What would hold" });
+    this.panel = make(
+      "div",
+      { class: "cc-find", role: "group", "aria-label": "Find on the wall", hidden: true },
+      make("div", { class: "cc-row cc-find-goals" }, ...this.goals.map(([, , node]) => node), this.many.box),
+      this.going,
+      this.offers,
+      this.fold
+    );
+    this.opener = button("Find", () => this.#open(this.panel.hidden), { label: "Find the best that the palette holds" });
+    this.opener.setAttribute("aria-expanded", "false");
+  }
+  /**
+   * @param {string} words
+   * @param {number} most
+   */
+  #number(words, most) {
+    return make("input", {
+      type: "number",
+      class: "cc-input cc-number",
+      min: 0,
+      max: most,
+      step: "any",
+      placeholder: "–",
+      "aria-label": words,
+      oninput: () => this.#changed(),
+      onkeydown: (event) => this.#enter(event)
+    });
+  }
+  /**
+   * @param {string[]} visions in words
+   * @param {string} note
+   */
+  #fields(visions, note) {
+    const line = (words, node) => make("label", { class: "cc-find-line" }, make("span", { text: words }), node);
+    const checks = this.visions.map(([, node], at) => make("label", { class: "cc-check" }, node, make("span", { text: visions[at] })));
+    return make(
+      "div",
+      { class: "cc-find-fields" },
+      make("div", {}, ...this.conditions.map(([, node]) => line(node.getAttribute("aria-label") ?? "", node))),
+      make(
+        "div",
+        {},
+        line("Overlay strengths, %", this.strengths),
+        make(
+          "div",
+          { role: "group", "aria-label": "All of it must hold as well" },
+          make("p", { text: "All of it must hold as well" }),
+          ...checks
+        )
+      ),
+      make("p", { class: "cc-quiet cc-find-note", text: note })
+    );
+  }
+  /** @param {boolean} open */
+  #open(open) {
+    this.panel.hidden = !open;
+    this.opener.setAttribute("aria-expanded", String(open));
+    this.fill();
+    this.grid.lay();
+  }
+  // -- what is asked for ----------------------------------------------------------------------
+  get #atLeast() {
+    return Object.fromEntries(this.conditions.map(([name, node]) => [name, Number(node.value) || 0]));
+  }
+  get #asked() {
+    const visions = this.visions.filter(([, node]) => node.checked).map(([name]) => name);
+    return { at_least: this.#atLeast, visions, strengths: strengthsOf(this.strengths.value) ?? [] };
+  }
+  /** @param {KeyboardEvent} event */
+  #enter(event) {
+    if (event.key !== "Enter") return;
+    event.preventDefault();
+    this.#start(this.#goal);
+  }
+  #changed() {
+    const { at_least: atLeast, visions } = this.#asked;
+    say(this.title, conditionWords(atLeast, visions));
+    setAttribute(this.strengths, "aria-invalid", String(strengthsOf(this.strengths.value) === null));
+    clearTimeout(this.#soon);
+    this.#soon = setTimeout(() => this.#count(), STILL2);
+  }
+  /** Ask how many there are, once nothing is typed; where it cannot be searched, say why. */
+  async #count() {
+    const turn2 = this.#turn += 1;
+    let total = null;
+    let wrong = "";
+    try {
+      total = (await this.desk.request("find_estimate", this.#asked))?.total ?? null;
+    } catch (error) {
+      wrong = error instanceof Error ? error.message : String(error);
+    }
+    if (turn2 !== this.#turn) return;
+    this.#total = total;
+    this.desk.guard.after("find count", () => {
+      for (const [, words, node] of this.goals) say(node, goalWords(words, this.#total));
+      if (!this.#running && (wrong || this.words.classList.contains("cc-wrong"))) this.#tell(wrong, wrong !== "");
+    });
+  }
+  /** @param {string} goal */
+  async #start(goal) {
+    if (this.#running) return;
+    this.#goal = goal;
+    if (strengthsOf(this.strengths.value) === null) {
+      this.#tell("Overlay strengths are per cents from 0 to 100, such as 30, 50.", true);
+      this.strengths.focus();
+      return;
+    }
+    this.#show([]);
+    try {
+      await this.desk.request("find", { goal, count: Number(this.many.select.value), ...this.#asked });
+    } catch (error) {
+      this.#tell(error instanceof Error ? error.message : String(error), true);
+    }
+  }
+  #stop() {
+    this.desk.act("stop_find");
+  }
+  /** Ask for what does hold instead. @param {FindOffer} offer */
+  #take({ at_least: atLeast }) {
+    for (const [name, node] of this.conditions) {
+      if (name in atLeast) node.value = String(atLeast[name]);
+    }
+    this.#changed();
+    this.goals.find(([key]) => key === this.#goal)?.[2].focus({ preventScroll: true });
+    this.#start(this.#goal);
+  }
+  // -- what is shown --------------------------------------------------------------------------
+  fill() {
+    const { model } = this.desk;
+    const state = model.get("find");
+    const landed = this.#running && !state.running && !state.words;
+    this.#showWork(state);
+    if (landed) this.grid.go(this.grid.list[0], { focus: false });
+    const subject = subjectOf((trait) => model.get(trait), model.get("facts"));
+    if (this.panel.hidden || subject === this.#subject) return;
+    this.#subject = subject;
+    this.#count();
+  }
+  /** @param {FindState} state */
+  #showWork(state) {
+    const { running, share, words, wrong, offers } = { ...IDLE, ...state };
+    this.#running = running;
+    for (const [, , node] of this.goals) setAttribute(node, "aria-disabled", String(running));
+    if (running && this.panel.hidden) this.#open(true);
+    this.bar.value = share;
+    this.bar.hidden = !running;
+    const focused = this.stop === document.activeElement;
+    this.stop.hidden = !running;
+    if (focused && !running) this.goals[0][2].focus({ preventScroll: true });
+    this.#tell(words, wrong);
+    this.#show(offers);
+  }
+  /**
+   * @param {string} words
+   * @param {boolean} wrong
+   */
+  #tell(words, wrong) {
+    this.words.classList.toggle("cc-wrong", wrong);
+    setAttribute(this.words, "aria-live", this.#running ? "off" : "polite");
+    say(this.words, words);
+    this.going.hidden = !words && !this.#running;
+  }
+  /** @param {FindOffer[]} offers */
+  #show(offers) {
+    const key = JSON.stringify(offers);
+    if (key === this.#offered) return;
+    this.#offered = key;
+    this.offers.hidden = !offers.length;
+    this.offers.replaceChildren(...offers.map((offer) => make(
+      "li",
+      { class: "cc-row" },
+      make("span", { text: offer.words }),
+      button(offer.button, () => this.#take(offer), { label: `${offer.button}: ${offer.words}`, kind: "cc-small" })
+    )));
+  }
+  close() {
+    clearTimeout(this.#soon);
   }
 };
 
@@ -6207,6 +7374,7 @@ var Tools = class {
     const { model } = desk;
     const columns = model.get("columns");
     this.draw = button("New draw", () => desk.act("draw"), { label: "New draw from the palette" });
+    this.find = new Find(desk, grid);
     this.scale = choice("Wall shows", SCALES, grid.scale, (scale) => {
       grid.scale = scale;
       grid.lay();
@@ -6267,6 +7435,7 @@ var Tools = class {
       this.count,
       settings.palette.box,
       this.draw,
+      this.find.opener,
       this.ruler,
       this.rulerWords,
       make("span", { class: "cc-spring" })
@@ -6315,8 +7484,8 @@ var Tools = class {
     const facts = model.get("facts");
     const hidden = model.get("hidden").length;
     const shown = model.get("numbers").length - hidden;
-    say(this.count, `${shown.toLocaleString("en")} from`);
-    say(this.words, `${shown} ${shown === 1 ? "colourway" : "colourways"}${hidden ? `, ${hidden} hidden` : ""}: ${facts.dealt}`);
+    say(this.count, sourceWords(shown, facts.source ?? ""));
+    say(this.words, `${shown.toLocaleString("en")} ${shown === 1 ? "colourway" : "colourways"}${hidden ? `, ${hidden} hidden` : ""}: ${facts.dealt}`);
     setAttribute(this.count, "title", this.words.textContent ?? "");
     this.vision.select.value = model.get("vision");
     this.sort.select.value = facts.sort.replace(/^-/, "");
@@ -6421,10 +7590,8 @@ var DeskView = class {
     this.dialog = new Dialog();
     this.range = new RangeTab(this);
     this.colours = new ColoursTab(this);
-    this.export = make("div", { class: "cc-panel cc-export" }, make("p", {
-      text: "What is kept is exported with the form under the desk: tiles, sheets and files for print and mill."
-    }));
-    this.wall = make("div", { class: "cc-panel cc-wall-panel" }, this.tools.bar, this.tools.tags, this.grid.scroll);
+    this.exportTab = new ExportTab(this);
+    this.wall = make("div", { class: "cc-panel cc-wall-panel" }, this.tools.bar, this.tools.find.panel, this.tools.tags, this.grid.scroll);
     this.main = make(
       "div",
       { class: "cc-main" },
@@ -6436,6 +7603,7 @@ var DeskView = class {
     this.head = new Head(this, this.tabs);
     this.#layOut();
     root.addEventListener("keydown", (event) => this.#key(event));
+    this.giveKeysBack = keepKeys(root);
     for (const name of ["click", "keyup", "pointerup"]) {
       this.detail.root.addEventListener(name, () => requestAnimationFrame(() => this.colours.sayHint()));
     }
@@ -6458,7 +7626,7 @@ var DeskView = class {
       { key: "wall", text: "Wall", panel: this.wall, count: () => model.get("numbers").length - model.get("hidden").length },
       { key: "range", text: "Range", panel: this.range.root, count: () => model.get("kept").length },
       { key: "colours", text: "Colours", panel: this.colours.root },
-      { key: "export", text: "Export", panel: this.export }
+      { key: "export", text: "Export", panel: this.exportTab.root }
     ], (key) => this.#turnTo(key));
   }
   #layOut() {
@@ -6470,7 +7638,7 @@ var DeskView = class {
       this.head.panel.root,
       this.notices.offer,
       this.main,
-      this.export,
+      this.exportTab.root,
       this.sideBySide.root,
       this.enlarged.root,
       this.dialog.root
@@ -6480,12 +7648,14 @@ var DeskView = class {
   /** Show another part of the desk; the cloth under the hand stays beside all but Export. @param {string} key */
   #turnTo(key) {
     this.root.dataset.shows = key;
+    this.root.closest(".widget-vbox")?.classList.toggle("cc-shows-export", key === "export");
     this.tools.settings.hidden = key !== "wall";
     this.main.hidden = key === "export";
     const bar = { wall: this.tools.bar, range: this.range.bar, colours: this.colours.bar }[key];
     bar?.append(this.board.root);
     this.range.fill();
     this.colours.fill();
+    this.exportTab.fill();
     if (key === "wall") this.grid.lay();
   }
   /** Running all cells scrolls past the desk; a desk just opened comes back into sight, once. */
@@ -6567,14 +7737,15 @@ var DeskView = class {
     this.#on("change:figures", () => this.#describe());
     this.#on("change:marks", () => this.grid.paint());
     this.#on("change:kept", () => {
-      ["shelf", "tabs", "range", "colours"].forEach((part) => this.#fill(part));
+      ["shelf", "tabs", "range", "colours", "exportTab"].forEach((part) => this.#fill(part));
       this.#lookAgain();
     });
     this.#on("change:facts", () => {
       this.link.heard();
-      ["head", "tabs", "tools", "shelf", "range", "colours", "notices"].forEach((part) => this.#fill(part));
+      ["head", "tabs", "tools", "find", "shelf", "range", "colours", "notices"].forEach((part) => this.#fill(part));
       this.#describe();
     });
+    this.#on("change:find", () => this.#fill("find"));
     this.#on("change:strength", () => this.recolour());
     this.#on("change:vision", () => {
       this.recolour();
@@ -6582,6 +7753,7 @@ var DeskView = class {
     });
     for (const trait of ["size", "choices"]) this.#on(`change:${trait}`, () => this.#takeSize());
     this.#on("change:choices", () => this.#fill("colours"));
+    for (const trait of ["export", "exporting", "size"]) this.#on(`change:${trait}`, () => this.#fill("exportTab"));
     for (const trait of SETTINGS) this.#on(`change:${trait}`, () => this.#fill("settings"));
   }
   /**
@@ -6602,6 +7774,7 @@ var DeskView = class {
   #fill(part) {
     const parts = {
       tools: this.tools,
+      find: this.tools.find,
       shelf: this.shelf,
       notices: this.notices,
       head: this.head,
@@ -6609,7 +7782,8 @@ var DeskView = class {
       settings: this.settings,
       sideBySide: this.sideBySide,
       range: this.range,
-      colours: this.colours
+      colours: this.colours,
+      exportTab: this.exportTab
     };
     this.guard.after(part, () => {
       if (!this.closed) parts[part].fill();
@@ -6811,6 +7985,11 @@ var DeskView = class {
     if (part === null) return;
     this.detail.act("colour", { part, palette, index }, { edit: (cloth) => putColour(cloth, part, colour) });
   }
+  /** @param {string} key of a part of the desk */
+  showPart(key) {
+    this.tabs.pick(key);
+    this.tabs.focus();
+  }
   showSideBySide() {
     requestAnimationFrame(() => this.sideBySide.root.scrollIntoView({ block: "nearest" }));
   }
@@ -6840,11 +8019,14 @@ var DeskView = class {
     this.closed = true;
     clearTimeout(this.#again);
     for (const [event, act] of this.#heard) this.model.off(event, act);
+    this.giveKeysBack();
     this.link.close();
     this.guard.close();
     this.range.close();
     this.colours.close();
+    this.exportTab.close();
     this.grid.close();
+    this.tools.find.close();
     this.detail.close();
     this.enlarged.detail.close();
     this.recolour.stop();

@@ -1,5 +1,32 @@
 // Made from page/ by `npm run build` in .ci/page; not to be edited.
 
+// shared/own_keys.js
+var NO_SHORTCUTS = "data-lm-suppress-shortcuts";
+function isForControls(event) {
+  if (event.ctrlKey || event.metaKey || event.altKey) return false;
+  return !(event.shiftKey && event.key === "Enter");
+}
+function keepKeys(root) {
+  const view = root.ownerDocument.defaultView;
+  const mark = (event) => {
+    const target = (
+      /** @type {HTMLElement} */
+      event.target
+    );
+    if (outermostBox(root).contains(target)) target.toggleAttribute(NO_SHORTCUTS, isForControls(event));
+  };
+  view?.addEventListener("keydown", mark, true);
+  return () => view?.removeEventListener("keydown", mark, true);
+}
+function outermostBox(root) {
+  let box = root;
+  for (let next = box.closest(".widget-vbox"); next; next = box.parentElement?.closest(".widget-vbox") ?? null) {
+    box = /** @type {HTMLElement} */
+    next;
+  }
+  return box;
+}
+
 // shared/sent_file.js
 var MOST = 5e6;
 var LIMIT = 9e6;
@@ -72,6 +99,7 @@ function render({ model, el }) {
     claim(event);
     take(event.dataTransfer?.files[0]);
   });
+  return keepKeys(el);
 }
 var file_field_default = { render };
 export {

@@ -26,20 +26,41 @@ export function coloursOf(name, count) {
  * @returns {{words: string, clue: string}[]} the clue tells apart those with the same words
  */
 export function captionsOf(names, counts) {
-  const all = names.map((name, index) => {
-    const parsed = coloursOf(name, counts[index]);
-    return parsed && { ...parsed, has: new Set(parsed.stripes) };
-  });
+  return wordingOf(names, counts).captions;
+}
+
+/**
+ * The captions of a wall, and `of`, which words one more as it would be among them.
+ * @param {string[]} names
+ * @param {ArrayLike<number>} counts stripes of each
+ * @returns {{captions: {words: string, clue: string}[], of: (name: string, count: number) => string}}
+ */
+export function wordingOf(names, counts) {
+  const all = names.map((name, index) => partsOf(name, counts[index]));
   const parts = all.filter((one) => one !== null);
   const seen = countsOf(parts);
-  const grounds = new Set(parts.map(({ ground }) => ground));
-  const captions = all.map((one, index) => (one
-    ? coloursCaption(one, seen, parts.length, grounds.size > 1) : names[index]));
+  const withGround = new Set(parts.map(({ ground }) => ground)).size > 1;
+  const words = (/** @type {Parts | null} */ one, /** @type {string} */ name) => (one
+    ? coloursCaption(one, seen, parts.length, withGround) : name);
+  const captions = all.map((one, index) => words(one, names[index]));
   const clues = orderClues(all, captions);
-  return captions.map((words, index) => {
-    const clue = clues.get(index) ?? "";
-    return { words: words || (clue ? "" : names[index]), clue };
-  });
+  return {
+    captions: captions.map((caption, index) => {
+      const clue = clues.get(index) ?? "";
+      return { words: caption || (clue ? "" : names[index]), clue };
+    }),
+    of: (name, count) => words(partsOf(name, count), name) || name,
+  };
+}
+
+/**
+ * @param {string} name
+ * @param {number} count
+ * @returns {Parts | null}
+ */
+function partsOf(name, count) {
+  const parsed = coloursOf(name, count);
+  return parsed && { ...parsed, has: new Set(parsed.stripes) };
 }
 
 /**
@@ -76,18 +97,23 @@ function coloursCaption({ has, ground }, seen, total, withGround) {
  * @returns {Map<number, string>} by index
  */
 function orderClues(all, captions) {
+  const alike = tally(captions);
+  // Only those that are alike are looked at stripe by stripe, which takes a while for thousands.
+  const keys = new Map(all.flatMap((one, index) => (one && alike.get(captions[index]) !== 1
+    ? [[index, one.stripes.map((_, at) => [captions[index], ...one.stripes.slice(0, at + 1)].join("\n"))]] : [])));
+  const seen = tally([...keys.values()].flat());
+  const clues = new Map();
+  for (const [index, mine] of keys) {
+    const most = mine.findIndex((key) => seen.get(key) === 1);
+    if (most >= 0) clues.set(index, `${all[index]?.stripes.slice(0, most + 1).join(", ")} first`);
+  }
+  return clues;
+}
+
+/** How often each comes. @param {string[]} texts */
+function tally(texts) {
   /** @type {Map<string, number>} */
   const seen = new Map();
-  const keys = (/** @type {number} */ index) => (all[index]?.stripes ?? []).map(
-    (_, at, stripes) => [captions[index], ...stripes.slice(0, at + 1)].join("\n"));
-  all.forEach((_, index) => {
-    for (const key of [captions[index], ...keys(index)]) seen.set(key, (seen.get(key) ?? 0) + 1);
-  });
-  const clues = new Map();
-  all.forEach((one, index) => {
-    if (!one || seen.get(captions[index]) === 1) return;
-    const most = keys(index).findIndex((key) => seen.get(key) === 1);
-    if (most >= 0) clues.set(index, `${one.stripes.slice(0, most + 1).join(", ")} first`);
-  });
-  return clues;
+  for (const text of texts) seen.set(text, (seen.get(text) ?? 0) + 1);
+  return seen;
 }

@@ -5,12 +5,14 @@ import { planOf } from "../shared/cloth.js";
 import { make, perFrame, within } from "../shared/dom.js";
 import { checksToShow } from "../shared/scale.js";
 import { checkPixels, contextOf, deviceRatio, Loom } from "../shared/swatch.js";
-import { captionsOf } from "./captions.js";
+import { wordingOf } from "./captions.js";
 import { CAPTIONS, layOut, positionOf, rankAfterKey, rowsInSight, scrollFor } from "./grid_layout.js";
 import { Options } from "./options.js";
 
 /** @import { Desk } from "./types.js" */
 /** @import { Layout } from "./grid_layout.js" */
+
+const STILL = 400; // milliseconds without an edit after which what it did to other captions is said
 
 /** @type {[scale: string, words: string][]} */
 export const SCALES = [
@@ -33,8 +35,10 @@ export class Grid {
   /** @type {Layout | null} */
   layout = null;
   #drawn = "";
-  /** @type {{names: string[], captions: ReturnType<typeof captionsOf>} | null} */
+  /** @type {{names: string[], numbers: number[], wording: ReturnType<typeof wordingOf>} | null} */
   #worded = null;
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  #reword;
   onlay = () => {};
 
   /** @param {Desk} desk */
@@ -132,11 +136,21 @@ export class Grid {
    */
   captionOf(index) {
     const { model } = this.desk;
-    const names = model.get("names");
-    if (this.#worded?.names !== names) {
-      this.#worded = { names, captions: captionsOf(names, bytesOf(model.get("counts"))) };
+    const [names, numbers] = [model.get("names"), model.get("numbers")];
+    const counts = bytesOf(model.get("counts"));
+    if (this.#worded?.numbers !== numbers) {
+      this.#worded = { names, numbers, wording: wordingOf(names, counts) };
     }
-    return this.#worded.captions[index] ?? { words: "", clue: "" };
+    const { names: before, wording } = this.#worded;
+    if (before === names) return wording.captions[index] ?? { words: "", clue: "" };
+    // Edited: to word thousands anew would hold up the hand.
+    clearTimeout(this.#reword);
+    this.#reword = setTimeout(() => {
+      this.#worded = null;
+      this.paint();
+    }, STILL);
+    return before[index] === names[index] ? wording.captions[index]
+      : { words: wording.of(names[index], counts[index]), clue: "" };
   }
 
   /** Draw the cloth that shows, and unless only its tones changed, what stands around it. */
@@ -269,6 +283,7 @@ export class Grid {
   }
 
   close() {
+    clearTimeout(this.#reword);
     this.watch.disconnect();
     this.onscroll.stop();
   }

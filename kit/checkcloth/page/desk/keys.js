@@ -1,6 +1,7 @@
 // What each key does, and the list of them.
 
 import { make } from "../shared/dom.js";
+import { isForControls } from "../shared/own_keys.js";
 
 /** @type {[keys: string, words: string][]} */
 const KEYS = [
@@ -34,17 +35,6 @@ const ACTIONS = new Map([
  * @property {boolean} dialog a dialog that is not the enlarged view is open
  * @property {boolean} enlarged the enlarged view is open
  */
-
-/**
- * Whether a key is for what has the focus, and so none of the notebook's business: there X cuts
- * the cell, 0 0 restarts the kernel and an arrow moves on to the next heading. Keys with Ctrl,
- * Alt or Command, and Shift+Enter, which runs the cell, stay the notebook's.
- * @param {KeyPress} event
- */
-export function isForControls(event) {
-  if (event.ctrlKey || event.metaKey || event.altKey) return false;
-  return !(event.shiftKey && event.key === "Enter");
-}
 
 /**
  * What a key asks for, or null.

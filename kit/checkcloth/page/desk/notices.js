@@ -1,6 +1,7 @@
 // What the desk says of itself: that the kernel is quiet, what was done, what an earlier session kept.
 
 import { button, make, say, setAttribute } from "../shared/dom.js";
+import { hasCells } from "../shared/host.js";
 
 /** @import { Desk } from "./types.js" */
 
@@ -28,19 +29,22 @@ export class Notices {
 
   /** @param {boolean} quiet */
   showQuiet(quiet) {
-    const { saved } = this.desk.model.get("facts");
+    const { saved, retired } = this.desk.model.get("facts");
+    if (retired) return; // it is not silent, it has been told to answer another desk
     this.root.classList.toggle("cc-quieted", quiet);
     this.banner.hidden = !quiet;
     if (!quiet) return;
     say(this.banner, "The kernel is not answering: it may be busy, stopped or restarted. "
       + `${saved ? `What you kept is safe (${saved}). ` : ""}`
-      + "Changes made from now on wait for it; if it was restarted, run the notebook again.");
+      + "Changes made from now on wait for it; if it was restarted, "
+      + (hasCells(this.root.ownerDocument) ? "run the notebook again." : "load this page again."));
   }
 
   #showMessage() {
     const { message, retired } = this.desk.model.get("facts");
     if (retired) {
       this.root.classList.add("cc-retired");
+      this.root.classList.remove("cc-quieted");
       this.root.inert = true;
       this.banner.hidden = false;
       say(this.banner, "This desk was closed, because it was opened again elsewhere. "

@@ -2,6 +2,7 @@
 
 import { button, choice, make, perFrame, say, setAttribute, setOptions } from "../shared/dom.js";
 import { CardDrag } from "./card_drag.js";
+import { ClientPanel, saidWords } from "./client_panel.js";
 import { commonPercent, percentOf } from "./derive_ways.js";
 import { BY_ITSELF, familiesOf, newFamily } from "./families.js";
 import { MakeMore } from "./make_more.js";
@@ -22,7 +23,8 @@ export class RangeTab {
   constructor(desk) {
     this.desk = desk;
     this.words = make("p", { class: "cc-count" });
-    this.bar = make("div", { class: "cc-bar" }, this.words, make("span", { class: "cc-spring" }));
+    this.client = new ClientPanel(desk);
+    this.bar = make("div", { class: "cc-bar" }, this.words, make("span", { class: "cc-spring" }), this.client.opener);
     this.list = make("div", { class: "cc-families" });
     this.source = choice("from", [], "", (number) => {
       if (this.#more) this.#more.number = Number(number);
@@ -35,7 +37,7 @@ export class RangeTab {
       button("Close", () => this.#toggleMore(this.#more?.family ?? ""), { label: "Close what more can be made", kind: "cc-plain" })));
     this.empty = make("p", { class: "cc-quiet",
       text: "Nothing kept yet. Press Keep on a colourway of the wall; what is kept is put into families here." });
-    this.scroll = make("div", { class: "cc-panel-scroll" }, this.empty, this.list);
+    this.scroll = make("div", { class: "cc-panel-scroll" }, this.client.root, this.empty, this.list);
     this.root = make("div", { class: "cc-panel cc-range-tab" }, this.bar, this.scroll);
     this.watch = new ResizeObserver(perFrame(() => {
       if (this.#side() !== this.#laid) this.fill();
@@ -54,6 +56,7 @@ export class RangeTab {
     say(this.words, `${kept.length} ${kept.length === 1 ? "colourway" : "colourways"}`
       + (named ? ` in ${named} ${named === 1 ? "family" : "families"}` : ""));
     this.empty.hidden = kept.length > 0;
+    this.client.fill();
     this.#laid = this.#side();
     const cloths = keptCloths(this.desk, this.#laid);
     this.#keepFocus(() => this.list.replaceChildren(...(kept.length
@@ -220,6 +223,7 @@ export class RangeTab {
         (text) => desk.act("name", number, { text })),
       make("p", { class: "cc-quiet cc-clip", text: card.note ? `${card.words}; ${card.note}` : card.words,
         title: card.words }),
+      card.answer || card.remark ? make("p", { class: "cc-said", title: saidWords(card), text: saidWords(card) }) : null,
       make("div", { class: "cc-card-acts" }, this.#familyChoice(card),
         this.#mover(card, index, -1), this.#mover(card, index, 1), act("Copy", `Copy ${title}`, "copy"), act("Beside", `Lay ${title} beside others`, "compare"),
         act("Drop", `Drop ${title}`, "drop")));

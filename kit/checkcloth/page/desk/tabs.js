@@ -50,6 +50,10 @@ export class Tabs {
     this.onpick(key);
   }
 
+  focus() {
+    this.#parts.get(this.value)?.tab.focus();
+  }
+
   /** @param {string} key */
   #show(key) {
     this.value = key;
@@ -70,6 +74,6 @@ export class Tabs {
     event.preventDefault();
     event.stopPropagation();
     this.pick(keys[(next + keys.length) % keys.length]);
-    this.#parts.get(this.value)?.tab.focus();
+    this.focus();
   }
 }

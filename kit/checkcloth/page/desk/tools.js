@@ -3,6 +3,8 @@
 import { button, choice, make, refill, say, setAttribute } from "../shared/dom.js";
 import { reductionWords, rulerOf } from "../shared/scale.js";
 import { deviceRatio, screenPixels } from "../shared/swatch.js";
+import { Find } from "./find.js";
+import { sourceWords } from "./find_words.js";
 import { SCALES } from "./grid.js";
 
 /** @import { Desk } from "./types.js" */
@@ -24,6 +26,7 @@ export class Tools {
     const { model } = desk;
     const columns = model.get("columns");
     this.draw = button("New draw", () => desk.act("draw"), { label: "New draw from the palette" });
+    this.find = new Find(desk, grid);
     this.scale = choice("Wall shows", SCALES, grid.scale, (scale) => {
       grid.scale = scale;
       grid.lay();
@@ -59,7 +62,7 @@ export class Tools {
       ...settings.sliders, this.opener, this.more);
     this.ruler = make("span", { class: "cc-ruler" });
     this.rulerWords = make("span", { class: "cc-quiet cc-ruler-words" });
-    this.bar = make("div", { class: "cc-bar" }, this.count, settings.palette.box, this.draw,
+    this.bar = make("div", { class: "cc-bar" }, this.count, settings.palette.box, this.draw, this.find.opener,
       this.ruler, this.rulerWords, make("span", { class: "cc-spring" }));
     grid.onlay = () => this.#fillRuler();
     this.fill();
@@ -93,8 +96,8 @@ export class Tools {
     const facts = model.get("facts");
     const hidden = model.get("hidden").length;
     const shown = model.get("numbers").length - hidden;
-    say(this.count, `${shown.toLocaleString("en")} from`);
-    say(this.words, `${shown} ${shown === 1 ? "colourway" : "colourways"}`
+    say(this.count, sourceWords(shown, facts.source ?? ""));
+    say(this.words, `${shown.toLocaleString("en")} ${shown === 1 ? "colourway" : "colourways"}`
       + `${hidden ? `, ${hidden} hidden` : ""}: ${facts.dealt}`);
     setAttribute(this.count, "title", this.words.textContent ?? "");
     this.vision.select.value = model.get("vision");

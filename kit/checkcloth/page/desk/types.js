@@ -13,6 +13,22 @@
  * @property {[string, string][]} grounds name and words
  * @property {[name: string, words: string, meaning: string, recipe?: SentRecipe][]} mixings
  * @property {number[]} counts how many colourways at most
+ * @property {FindChoices} find what the wall can be searched for
+ *
+ * @typedef {object} FindChoices
+ * @property {[key: string, words: string][]} goals {} stands for how many there are
+ * @property {[name: string, words: string, most: number][]} conditions
+ * @property {[name: string, words: string][]} visions
+ * @property {string} note
+ *
+ * @typedef {{words: string, button: string, at_least: Record<string, number>}} FindOffer
+ *
+ * @typedef {object} FindState how the search of the wall goes
+ * @property {boolean} [running]
+ * @property {number} [share] of it that is done
+ * @property {string} [words]
+ * @property {boolean} [wrong]
+ * @property {FindOffer[]} [offers] what would hold, where nothing did
  *
  * @typedef {object} Limit a column of scores that hides what is under a value
  * @property {string} column
@@ -29,6 +45,7 @@
  *
  * @typedef {object} Facts what stands around the wall
  * @property {string} dealt
+ * @property {string} [source] what was searched for its best, in few words; "" of a draw
  * @property {string} undo
  * @property {string} redo
  * @property {string} sort
@@ -44,6 +61,7 @@
  * @property {{name: string, file: string, saved: string}} [range]
  * @property {[name: string, colours: number][]} [palettes]
  * @property {[file: string, why: string][]} [faults] palettes that could not be read
+ * @property {string} [client] what the client said of the range as a whole
  * @property {number[]} [own] what is by hand on the wall: its strength is not the wall's
  *
  * @typedef {[mixing: string, layout: string, decode: string, warpShare: number,
@@ -61,6 +79,8 @@
  * @property {string} [family] "" by itself
  * @property {[name: string, hex: string][]} [stripes]
  * @property {[name: string, hex: string]} [ground]
+ * @property {"" | "yes" | "maybe" | "no"} [answer] what the client said of it
+ * @property {string} [remark] what the client wrote
  *
  * @typedef {object} Traits
  * @property {string} size
@@ -90,9 +110,22 @@
  * @property {KeptCard[]} kept
  * @property {DataView} kept_colours
  * @property {Facts} facts
+ * @property {FindState} find
+ * @property {Record<string, string | boolean>} export the fields of the export
+ * @property {Exporting} exporting
  * @property {[string, string][]} columns
  * @property {[string, string][]} visions
  * @property {number} born
+ *
+ * @typedef {object} Exporting how far an export is, and what it wrote
+ * @property {boolean} running
+ * @property {number} [done]
+ * @property {number} [total]
+ * @property {string} [words]
+ * @property {boolean} [alert]
+ * @property {Record<string, string>} [faults] by field, what was wrong when it was begun
+ * @property {{words: string, notes: string[], folder: string,
+ *   tasks: [task: string, words: string, files: number, size: string, first: string[]][]} | null} [made]
  *
  * @typedef {object} Model the kernel's side of the desk, as its widget manager hands it to the page
  * @property {<K extends keyof Traits>(key: K) => Traits[K]} get
@@ -146,6 +179,7 @@
  * @property {(number: number | undefined) => void} pointAt look at it, unless that is done already
  * @property {number | null} partInHand what is chosen of the cloth under the hand
  * @property {(palette: string, index: number, colour: {name: string, hex: string}) => void} putInHand
+ * @property {(key: string) => void} showPart turn to another part of the desk
  * @property {() => void} showSideBySide
  * @property {() => void} enlarge
  * @property {() => void} backToWall

@@ -3,16 +3,18 @@
 import { checksIn } from "../shared/cloth.js";
 import { make, perFrame, within } from "../shared/dom.js";
 import { putColour } from "../shared/edits.js";
+import { isForControls, keepKeys } from "../shared/own_keys.js";
 import { PressGuard } from "../shared/press_guard.js";
 import { setScreenPixels } from "../shared/swatch.js";
 import { bankCard, Dialog } from "./dialog.js";
 import { ColoursTab } from "./colours_tab.js";
 import { Enlarged } from "./enlarged.js";
+import { ExportTab } from "./export/export_tab.js";
 import { Grid } from "./grid.js";
 import { Board } from "./hand/board.js";
 import { Hand } from "./hand/hand.js";
 import { Head } from "./head.js";
-import { actionOf, isForControls, listOfKeys } from "./keys.js";
+import { actionOf, listOfKeys } from "./keys.js";
 import { Link } from "./link.js";
 import { Notices } from "./notices.js";
 import { RangeTab } from "./range_tab.js";
@@ -72,15 +74,15 @@ class DeskView {
     this.dialog = new Dialog();
     this.range = new RangeTab(this);
     this.colours = new ColoursTab(this);
-    this.export = make("div", { class: "cc-panel cc-export" }, make("p", {
-      text: "What is kept is exported with the form under the desk: tiles, sheets and files for print and mill." }));
-    this.wall = make("div", { class: "cc-panel cc-wall-panel" }, this.tools.bar, this.tools.tags, this.grid.scroll);
+    this.exportTab = new ExportTab(this);
+    this.wall = make("div", { class: "cc-panel cc-wall-panel" }, this.tools.bar, this.tools.find.panel, this.tools.tags, this.grid.scroll);
     this.main = make("div", { class: "cc-main" }, this.tools.settings,
       make("div", { class: "cc-left" }, this.wall, this.range.root, this.colours.root, this.shelf.root), this.detail.root);
     this.tabs = this.#makeTabs();
     this.head = new Head(this, this.tabs);
     this.#layOut();
     root.addEventListener("keydown", (event) => this.#key(event));
+    this.giveKeysBack = keepKeys(root);
     for (const name of ["click", "keyup", "pointerup"]) {
       this.detail.root.addEventListener(name, () => requestAnimationFrame(() => this.colours.sayHint()));
     }
@@ -104,7 +106,7 @@ class DeskView {
       { key: "wall", text: "Wall", panel: this.wall, count: () => model.get("numbers").length - model.get("hidden").length },
       { key: "range", text: "Range", panel: this.range.root, count: () => model.get("kept").length },
       { key: "colours", text: "Colours", panel: this.colours.root },
-      { key: "export", text: "Export", panel: this.export },
+      { key: "export", text: "Export", panel: this.exportTab.root },
     ], (key) => this.#turnTo(key));
   }
 
@@ -112,19 +114,21 @@ class DeskView {
     const { root } = this;
     this.shelf.head.append(this.notices.line);
     root.append(this.notices.banner, this.head.root, this.head.panel.root, this.notices.offer, this.main,
-      this.export, this.sideBySide.root, this.enlarged.root, this.dialog.root);
+      this.exportTab.root, this.sideBySide.root, this.enlarged.root, this.dialog.root);
     this.#turnTo("wall");
   }
 
   /** Show another part of the desk; the cloth under the hand stays beside all but Export. @param {string} key */
   #turnTo(key) {
     this.root.dataset.shows = key;
+    this.root.closest(".widget-vbox")?.classList.toggle("cc-shows-export", key === "export"); // links under the desk
     this.tools.settings.hidden = key !== "wall";
     this.main.hidden = key === "export";
     const bar = { wall: this.tools.bar, range: this.range.bar, colours: this.colours.bar }[key];
     bar?.append(this.board.root);
     this.range.fill();
     this.colours.fill();
+    this.exportTab.fill();
     if (key === "wall") this.grid.lay();
   }
 
@@ -215,14 +219,15 @@ class DeskView {
     this.#on("change:figures", () => this.#describe());
     this.#on("change:marks", () => this.grid.paint());
     this.#on("change:kept", () => {
-      ["shelf", "tabs", "range", "colours"].forEach((part) => this.#fill(part));
+      ["shelf", "tabs", "range", "colours", "exportTab"].forEach((part) => this.#fill(part));
       this.#lookAgain();
     });
     this.#on("change:facts", () => {
       this.link.heard();
-      ["head", "tabs", "tools", "shelf", "range", "colours", "notices"].forEach((part) => this.#fill(part));
+      ["head", "tabs", "tools", "find", "shelf", "range", "colours", "notices"].forEach((part) => this.#fill(part));
       this.#describe();
     });
+    this.#on("change:find", () => this.#fill("find"));
     this.#on("change:strength", () => this.recolour());
     this.#on("change:vision", () => {
       this.recolour();
@@ -230,6 +235,7 @@ class DeskView {
     });
     for (const trait of ["size", "choices"]) this.#on(`change:${trait}`, () => this.#takeSize());
     this.#on("change:choices", () => this.#fill("colours"));
+    for (const trait of ["export", "exporting", "size"]) this.#on(`change:${trait}`, () => this.#fill("exportTab"));
     for (const trait of SETTINGS) this.#on(`change:${trait}`, () => this.#fill("settings"));
   }
 
@@ -251,8 +257,8 @@ class DeskView {
   /** Lay a part of the page anew, when no press is under way. @param {string} part */
   #fill(part) {
     /** @type {Record<string, {fill: () => unknown}>} */
-    const parts = { tools: this.tools, shelf: this.shelf, notices: this.notices, head: this.head, tabs: this.tabs,
-      settings: this.settings, sideBySide: this.sideBySide, range: this.range, colours: this.colours };
+    const parts = { tools: this.tools, find: this.tools.find, shelf: this.shelf, notices: this.notices, head: this.head, tabs: this.tabs,
+      settings: this.settings, sideBySide: this.sideBySide, range: this.range, colours: this.colours, exportTab: this.exportTab };
     this.guard.after(part, () => {
       if (!this.closed) parts[part].fill();
     });
@@ -470,6 +476,12 @@ class DeskView {
     this.detail.act("colour", { part, palette, index }, { edit: (/** @type {Cloth} */ cloth) => putColour(cloth, part, colour) });
   }
 
+  /** @param {string} key of a part of the desk */
+  showPart(key) {
+    this.tabs.pick(key);
+    this.tabs.focus();
+  }
+
   showSideBySide() {
     requestAnimationFrame(() => this.sideBySide.root.scrollIntoView({ block: "nearest" }));
   }
@@ -505,11 +517,14 @@ class DeskView {
     this.closed = true;
     clearTimeout(this.#again);
     for (const [event, act] of this.#heard) this.model.off(event, act);
+    this.giveKeysBack();
     this.link.close();
     this.guard.close();
     this.range.close();
     this.colours.close();
+    this.exportTab.close();
     this.grid.close();
+    this.tools.find.close();
     this.detail.close();
     this.enlarged.detail.close();
     this.recolour.stop();

@@ -1,5 +1,6 @@
 // A file from the reader's own machine: chosen or dropped, and sent to a form.
 
+import { keepKeys } from "../shared/own_keys.js";
 import { bytesToSend, sizeWords } from "../shared/sent_file.js";
 
 /**
@@ -47,6 +48,7 @@ function render({ model, el }) {
     claim(event);
     take(event.dataTransfer?.files[0]);
   });
+  return keepKeys(el); // of the whole form that it is part of
 }
 
 export default { render };

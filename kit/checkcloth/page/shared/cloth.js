@@ -1,27 +1,30 @@
 // Cloth from tones: image[y, x] = tones[warp[x], weft[y]], in whole device pixels. No DOM here.
 
 /**
- * The bands of one repeat: [stripe number, checks wide], the ground being 0.
+ * The bands of one repeat: [stripe number, checks wide], the ground being 0. A width may be a
+ * part of a check.
  * @typedef {[number, number][]} Bands
  */
 
 /**
- * Number of tone bytes of a colourway: (N+1)² tones of three bytes.
- * @param {number} stripes
+ * Number of tone bytes of a colourway: (W+1)(F+1) tones of three bytes.
+ * @param {number} stripes of the warp
+ * @param {number} [wefts] stripes of the weft, where it has colours of its own
  */
-export function toneBytes(stripes) {
-  return 3 * (stripes + 1) ** 2;
+export function toneBytes(stripes, wefts = stripes) {
+  return 3 * (stripes + 1) * (wefts + 1);
 }
 
 /**
- * The tones of one colourway as 32-bit pixels, [warp * (N+1) + weft]. The pixels are RGBA in
+ * The tones of one colourway as 32-bit pixels, [warp * (F+1) + weft]. The pixels are RGBA in
  * memory, so the red byte is the lowest: browsers run on little-endian machines only.
  * @param {Uint8Array} bytes
  * @param {number} offset
- * @param {number} stripes
+ * @param {number} stripes of the warp
+ * @param {number} [wefts] stripes of the weft, where it has colours of its own
  */
-export function pixelsOfTones(bytes, offset, stripes) {
-  const pixels = new Uint32Array((stripes + 1) ** 2);
+export function pixelsOfTones(bytes, offset, stripes, wefts = stripes) {
+  const pixels = new Uint32Array((stripes + 1) * (wefts + 1));
   for (let i = 0, at = offset; i < pixels.length; i++, at += 3) {
     pixels[i] = (0xff000000 | (bytes[at + 2] << 16) | (bytes[at + 1] << 8) | bytes[at]) >>> 0;
   }
@@ -55,16 +58,21 @@ export function checksIn(bands) {
 
 /**
  * The stripe number at each of `length` pixels, counted from `start` pixels into the repeat.
+ * Each edge is the nearest pixel to where it belongs, as in the kernel, so no error adds up.
  * @param {Bands} bands
  * @param {number} pixels device pixels of one check
  * @param {number} length
  * @param {number} [start]
  */
 export function planOf(bands, pixels, length, start = 0) {
-  const repeat = checksIn(bands) * pixels;
+  const repeat = Math.max(1, nearest(checksIn(bands) * pixels));
   const once = new Uint8Array(repeat);
-  let at = 0;
-  for (const [stripe, checks] of bands) once.fill(stripe, at, (at += checks * pixels));
+  let checksBefore = 0;
+  for (const [stripe, checks] of bands) {
+    const from = nearest(checksBefore * pixels);
+    checksBefore += checks;
+    once.fill(stripe, from, nearest(checksBefore * pixels));
+  }
   const plan = new Uint8Array(length);
   for (let i = 0, from = ((start % repeat) + repeat) % repeat; i < length; i++, from++) {
     if (from === repeat) from = 0;
@@ -79,7 +87,7 @@ export function planOf(bands, pixels, length, start = 0) {
  * @param {number} width
  * @param {number} height
  * @param {Uint32Array} tones from `pixelsOfTones`
- * @param {number} side stripes + 1
+ * @param {number} side stripes of the weft + 1
  * @param {Uint8Array | Uint16Array} warp stripe at each x
  * @param {Uint8Array | Uint16Array} weft stripe at each y
  */
@@ -114,6 +122,14 @@ export function pixelsForRepeat(bands, side) {
  */
 export function pixelsAtScale(inches, scale, perInch) {
   return Math.max(1, roundEven(inches * perInch * scale));
+}
+
+/**
+ * The nearest whole number, half going up: what rounding has left of a half counts as one.
+ * @param {number} number
+ */
+function nearest(number) {
+  return Math.floor(number + 0.5 + 1e-9);
 }
 
 /** @param {number} number */

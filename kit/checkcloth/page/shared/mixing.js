@@ -3,7 +3,7 @@
 // file to it, within 1/255 for every mixing.
 
 import { BAND_WEIGHTS, LINEAR_TO_P3, MARGIN, P3_TO_LINEAR } from "./colour_data.js";
-import { dot, intoSrgb, linearToByte, srgbToLinear, srgbToLinearInPlace } from "./spaces.js";
+import { dot, intoSrgb, linearToByte, linearToSrgb, srgbToLinear, srgbToLinearInPlace } from "./spaces.js";
 import { seeLinear } from "./vision.js";
 
 /**
@@ -100,9 +100,9 @@ function gainOf(least, [increase, , n]) {
 /**
  * Inks on the ground as paper: fills `base` with n-th roots of the inks' ratios to it, `gain` with
  * the density that each leaves free, `weft` with the roots of their tints; areas go into `areas`.
- * @param {Float32Array} colours
+ * @param {ArrayLike<number>} colours
  * @param {number} offset
- * @param {number} side N+1
+ * @param {number} side the inks, and the paper
  * @param {number} strength
  * @param {Stock} stock
  */
@@ -122,8 +122,18 @@ function layInks(colours, offset, side, strength, stock) {
     areas[i] = area;
     for (let at = 3 * i; at < 3 * i + 3; at++) weft[at] = 1 - area + area * base[at];
   }
-  for (let c = 0; c < 3; c++) weft[c] = 1;
+  for (let c = 0; c < 3; c++) base[c] = gain[c] = weft[c] = 1;
   areas[0] = 0;
+}
+
+/**
+ * Whether two entries are one ink, which has one plate: that of the weft's own may be the warp's.
+ * @param {ArrayLike<number>} colours
+ * @param {number} one where its first channel stands
+ * @param {number} two
+ */
+function oneInk(colours, one, two) {
+  return [0, 1, 2].every((c) => colours[one + c] === colours[two + c]);
 }
 
 /**
@@ -133,30 +143,43 @@ function layInks(colours, offset, side, strength, stock) {
  * @param {Stock} stock
  */
 function overprint(one, two, [, limit, n]) {
-  if (one === two) return base[one];
   const both = Math.exp((limit * Math.LN10 / n) * (gain[one] * gain[two] - 1));
   return Math.min(both, base[one], base[two]);
+}
+
+/**
+ * What the overprint of two inks has more than the product of both, as n-th roots.
+ * @param {number} one where the channel of the one stands in `base` and `gain`
+ * @param {number} two
+ * @param {boolean | number} same whether both are one ink
+ * @param {Stock} stock
+ */
+function bound(one, two, same, stock) {
+  return (same ? base[one] : overprint(one, two, stock)) - base[one] * base[two];
 }
 
 /**
  * The tones of halftone inks, linear light of the colours' own space, into `tones`.
  * @param {Recipe} recipe
  * @param {number} strength
- * @param {Float32Array} colours
+ * @param {ArrayLike<number>} colours
  * @param {number} offset
- * @param {number} side N+1
+ * @param {number} side W+1
+ * @param {number} across F+1
+ * @param {number} skip entries between the ground and the weft's first stripe
  */
-function printInks(recipe, strength, colours, offset, side) {
+function printInks(recipe, strength, colours, offset, side, across, skip) {
   const stock = recipe.stock ?? STOCK_NOT_NAMED;
   const n = stock[2];
-  layInks(colours, offset, side, strength, stock);
+  layInks(colours, offset, skip ? side + across - 1 : side, strength, stock);
   for (let i = 0, to = 0; i < side; i++) {
-    for (let j = 0; j < side; j++) {
-      const area = areas[i] * areas[j];
+    for (let j = 0; j < across; j++) {
+      const other = j ? j + skip : 0;
+      const area = areas[i] * areas[other];
+      const same = i === other || (skip > 0 && oneInk(colours, offset + 3 * i, offset + 3 * other));
       for (let c = 0; c < 3; c++, to++) {
-        const [one, two] = [3 * i + c, 3 * j + c];
-        let light = weft[one] * weft[two];
-        if (area) light += area * (overprint(one, two, stock) - base[one] * base[two]);
+        const [one, two] = [3 * i + c, 3 * other + c];
+        const light = weft[one] * weft[two] + area * bound(one, two, same, stock);
         tones[to] = colours[offset + c] * (n === 2 ? light * light : Math.max(light, 0) ** n);
       }
     }
@@ -168,13 +191,16 @@ const PRINTED = new Map(Object.entries({ demichel: printInks }));
 
 /**
  * The tones of a space with three channels, as they are, into `tones`.
- * @param {number} side N+1
+ * @param {number} warps W+1
+ * @param {number} wefts F+1
+ * @param {number} skip entries between the ground and the weft's first stripe
  */
-function joinChannels(side) {
-  for (let i = 0, to = 0; i < side; i++) {
-    for (let j = 0; j < side; j++) {
+function joinChannels(warps, wefts, skip) {
+  for (let i = 0, to = 0; i < warps; i++) {
+    for (let j = 0; j < wefts; j++) {
+      const across = j ? j + skip : 0;
       for (let c = 0; c < 3; c++) {
-        tones[to++] = base[3 * i + c] + gain[3 * i + c] * weft[3 * j + c];
+        tones[to++] = base[3 * i + c] + gain[3 * i + c] * weft[3 * across + c];
       }
     }
   }
@@ -193,18 +219,21 @@ const OFFSET = MARGIN / (1 - 2 * MARGIN);
  * light for any k below 10⁷, and for larger k less than the reflectance, 1/2k, itself; a byte is
  * 3e-4 wide where it is narrowest. The absolute value only keeps a k that rounding has put below 0
  * from becoming NaN. The three sums run beside it, so no spectrum is stored.
- * @param {number} side N+1
+ * @param {number} warps W+1
+ * @param {number} wefts F+1
+ * @param {number} skip entries between the ground and the weft's first stripe
  */
-function joinSpectra(side) {
+function joinSpectra(warps, wefts, skip) {
   // Locals: the engine would look for a new array behind a module's variable in every band.
-  const [bases, gains, wefts, lights] = [base, gain, weft, tones];
-  for (let i = 0, to = 0; i < side; i++) {
-    for (let j = 0; j < side; j++, to += 3) {
+  const [bases, gains, across, lights] = [base, gain, weft, tones];
+  for (let i = 0, to = 0; i < warps; i++) {
+    for (let j = 0; j < wefts; j++, to += 3) {
+      const first = (j ? j + skip : 0) * BANDS;
       let red = -OFFSET;
       let green = -OFFSET;
       let blue = -OFFSET;
-      for (let band = 0, warpAt = i * BANDS, weftAt = j * BANDS; band < BANDS; band++) {
-        const m = 1 + bases[warpAt + band] + gains[warpAt + band] * wefts[weftAt + band];
+      for (let band = 0, warpAt = i * BANDS, weftAt = first; band < BANDS; band++) {
+        const m = 1 + bases[warpAt + band] + gains[warpAt + band] * across[weftAt + band];
         const reflectance = m - Math.sqrt(Math.abs(m * m - 1));
         red += WEIGHTS[band] * reflectance;
         green += WEIGHTS[BANDS + band] * reflectance;
@@ -222,7 +251,7 @@ function joinSpectra(side) {
  * A decoding: `join` puts the tones into `tones`, `toLight` turns those into linear light.
  * @typedef {object} Decoding
  * @property {number} channels
- * @property {(side: number) => void} join
+ * @property {(warps: number, wefts: number, skip: number) => void} join
  * @property {(count: number, n: number) => void} toLight
  * @property {boolean} [encoded] whether `join` leaves encoded sRGB
  * @property {(rgb: ArrayLike<number>, n: number) => [number, number, number]} [encode] encoded sRGB
@@ -360,7 +389,7 @@ function reserve(terms, values) {
  * @param {Layout} lay
  * @param {Recipe} recipe
  * @param {number} strength
- * @param {Float32Array} colours
+ * @param {ArrayLike<number>} colours
  * @param {number} offset
  * @param {number} terms (N+1) times the channels
  * @param {number} channels
@@ -378,20 +407,37 @@ function layShares(lay, recipe, strength, colours, offset, terms, channels) {
 }
 
 /**
+/**
  * The tones of one colourway in the space of its decoding, into `tones`.
  * @param {Decoding} decoding
  * @param {Recipe} recipe
  * @param {number} strength
- * @param {Float32Array} colours
+ * @param {ArrayLike<number>} colours
  * @param {number} offset
- * @param {number} side N+1
+ * @param {number} side W+1
+ * @param {number} across F+1
+ * @param {number} skip entries between the ground and the weft's first stripe
  */
-function fillTones({ channels, join }, recipe, strength, colours, offset, side) {
+function fillTones({ channels, join }, recipe, strength, colours, offset, side, across, skip) {
   const print = PRINTED.get(recipe.layout);
-  if (print) return print(recipe, strength, colours, offset, side);
+  if (print) return print(recipe, strength, colours, offset, side, across, skip);
   const lay = find(recipe, "layout", recipe.layout, LAYOUTS);
-  layShares(lay, recipe, strength, colours, offset, side * channels, channels);
-  join(side);
+  const terms = (skip ? side + across - 1 : side) * channels;
+  layShares(lay, recipe, strength, colours, offset, terms, channels);
+  join(side, across, skip);
+}
+
+/**
+ * Typed arrays answer undefined past their end and swallow what is written there.
+ * @param {string} what
+ * @param {number} terms
+ * @param {number} values there are
+ * @param {number} count
+ * @param {number} room there is
+ */
+function requireRoom(what, terms, values, count, room) {
+  if (terms <= values && count <= room) return;
+  throw new RangeError(`${what} take ${terms} values and ${count} bytes, found ${values} and ${room}`);
 }
 
 /**
@@ -399,12 +445,14 @@ function fillTones({ channels, join }, recipe, strength, colours, offset, side) 
  * the first axis, three bytes each. Allocates nothing once it has met the largest colourway.
  * @param {Recipe} recipe
  * @param {number} strength 0 to 1
- * @param {Float32Array} colours encoded for the mixing: ground, then each stripe
+ * @param {ArrayLike<number>} colours encoded for the mixing: ground, each stripe, and where there are
+ *   `wefts` each of those
  * @param {number} offset index of the ground's first value in `colours`
  * @param {number} stripes N
  * @param {Uint8Array} out
  * @param {number} outOffset where (N+1)² × 3 bytes go
  * @param {string} [vision] one of VISIONS
+ * @param {number} [wefts] how many colours of its own the weft has; none, it has the warp's
  */
 export function mixTones(
   recipe,
@@ -415,20 +463,17 @@ export function mixTones(
   out,
   outOffset,
   vision = "normal",
+  wefts = 0,
 ) {
   const decoding = decodingOf(recipe);
   const side = stripes + 1;
-  const terms = side * decoding.channels;
-  const count = side * side * 3;
-  // Typed arrays answer undefined past their end and swallow what is written there.
-  if (offset + terms > colours.length || outOffset + count > out.length) {
-    throw new RangeError(
-      `${stripes} stripes of ${recipe.mixing} take ${terms} values and ${count} bytes, ` +
-        `found ${colours.length - offset} and ${out.length - outOffset}`,
-    );
-  }
+  const across = (wefts || stripes) + 1;
+  const terms = (side + wefts) * decoding.channels;
+  const count = side * across * 3;
+  requireRoom(`${stripes + wefts} stripes of ${recipe.mixing}`, terms, colours.length - offset,
+    count, out.length - outOffset);
   reserve(terms, count);
-  fillTones(decoding, recipe, strength, colours, offset, side);
+  fillTones(decoding, recipe, strength, colours, offset, side, across, wefts && stripes);
   if (decoding.encoded && vision === "normal") {
     for (let k = 0; k < count; k++) out[outOffset + k] = tones[k] * 255 + 0.5;
     return;
@@ -436,4 +481,23 @@ export function mixTones(
   decoding.toLight(count, recipe.yuleNielsen);
   seeLinear(tones, count / 3, vision);
   for (let k = 0; k < count; k++) out[outOffset + k] = linearToByte(tones[k]);
+}
+
+/**
+ * The tones of one colourway, not rounded: encoded sRGB in 0 to 1, in the order of `mixTones`.
+ * @param {Recipe} recipe
+ * @param {number} strength 0 to 1
+ * @param {ArrayLike<number>} colours encoded for the mixing: ground, then each stripe
+ * @param {number} stripes N
+ * @returns {Float64Array}
+ */
+export function tonesUnrounded(recipe, strength, colours, stripes) {
+  const decoding = decodingOf(recipe);
+  const side = stripes + 1;
+  const count = side * side * 3;
+  reserve(side * decoding.channels, count);
+  fillTones(decoding, recipe, strength, colours, 0, side, side, 0);
+  if (decoding.encoded) return tones.slice(0, count);
+  decoding.toLight(count, recipe.yuleNielsen);
+  return tones.slice(0, count).map((light) => Math.min(Math.max(linearToSrgb(light), 0), 1));
 }

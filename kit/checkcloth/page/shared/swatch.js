@@ -15,7 +15,12 @@ export function deviceRatio() {
 
 /** CSS pixels per inch of this screen: as measured with a card, or as CSS supposes. */
 export function screenPixels() {
-  const stored = Number(globalThis.localStorage?.getItem(SCREEN_KEY));
+  let stored = 0;
+  try {
+    stored = Number(globalThis.localStorage?.getItem(SCREEN_KEY));
+  } catch {
+    // a browser that forbids it: as CSS supposes
+  }
   return stored > 20 && stored < 1000 ? stored : CSS_PER_INCH;
 }
 

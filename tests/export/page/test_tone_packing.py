@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 from checkcloth import MIXINGS, Check, Colourway
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.colour.ink import Stock
-from checkcloth.desk.tone_packing import bands, counts, pack
 from checkcloth.errors import ArgumentError
+from checkcloth.export.page.tone_packing import bands, counts, pack
 
 hexes = st.integers(0, 0xFFFFFF).map(lambda n: f"#{n:06x}")
 colourways = st.builds(

@@ -63,14 +63,35 @@ class Packed(NamedTuple):
         Each :class:`Recipe` once.
     recipe_of : bytes
         An index into ``recipes`` for each colourway, a byte each.
-    colours : bytes
-        Colourway after colourway (N+1) × C encoded values, the ground first, float32,
-        little-endian; C is the number of channels of its mixing.
+    pieces : list of bytes
+        Of each colourway (N+1) × C encoded values, the ground first, float32, little-endian; C is
+        the number of channels of its mixing.
     """
 
     recipes: list[list[Any]]
     recipe_of: bytes
-    colours: bytes
+    pieces: list[bytes]
+
+    @property
+    def colours(self) -> bytes:
+        """Colourway after colourway, in one."""
+        return b"".join(self.pieces)
+
+    def with_one(self, index: int, one: Packed) -> Packed:
+        """Return the same with another colourway, packed alone, at an index."""
+        recipes, (own,) = list(self.recipes), one.recipes
+        if own not in recipes:
+            recipes.append(own)
+        if len(recipes) > MOST_RECIPES:
+            raise _too_many(len(recipes))
+        recipe_of, pieces = bytearray(self.recipe_of), list(self.pieces)
+        recipe_of[index], pieces[index] = recipes.index(own), one.pieces[0]
+        return Packed(recipes, bytes(recipe_of), pieces)
+
+
+def _too_many(recipes: int) -> ArgumentError:
+    allowed = f"of at most {MOST_RECIPES} different mixings and options on one wall"
+    return ArgumentError("colourways", allowed, recipes)
 
 
 def pack(
@@ -96,8 +117,7 @@ def pack(
         for i, colourway in enumerate(colourways)
     ]
     if len(recipes) > MOST_RECIPES:
-        allowed = f"of at most {MOST_RECIPES} different mixings and options on one wall"
-        raise ArgumentError("colourways", allowed, len(recipes))
+        raise _too_many(len(recipes))
     pieces: list[bytes] = [b""] * len(colourways)
     for recipe, index in recipes.items():
         members = [i for i, found in enumerate(recipe_of) if found == index]
@@ -108,7 +128,7 @@ def pack(
             end = start + 1 + len(colourways[i].stripes)
             pieces[i] = encoded[start:end].tobytes()
             start = end
-    return Packed([as_list(recipe) for recipe in recipes], bytes(recipe_of), b"".join(pieces))
+    return Packed([as_list(recipe) for recipe in recipes], bytes(recipe_of), pieces)
 
 
 def encode(rgb: Floats, recipe: Recipe) -> Floats:
@@ -131,6 +151,6 @@ def bands(numbers: Iterable[int]) -> dict[str, list[list[int]]]:
     {'1': [[1, 1], [0, 1]]}
     """
     return {
-        str(number): [list(band) for band in Check("1 cm", number).bands]
+        str(number): [[stripe, int(checks)] for stripe, checks in Check("1 cm", number).bands]
         for number in sorted(set(numbers))
     }

@@ -1,0 +1,79 @@
+"""Answers about the export: its fields, what it would make, begun, stopped, proofed."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from checkcloth.cloth.check import Check
+from checkcloth.cloth.chosen import Chosen, ChosenSet
+from checkcloth.desk.answers.host import Answer, Host
+from checkcloth.desk.forms.foretell import foretold_fields
+from checkcloth.desk.forms.hand_off import HandOffJob, proof_rows
+from checkcloth.desk.state.fields import Request, text, whole
+from checkcloth.errors import ArgumentError
+
+
+def _foretell(desk: Host, request: Request) -> dict[str, Any]:
+    """Say what an export would make of the fields as they stand, or as they are asked about."""
+    values = _job(desk).fields.values | _fields_of(request)
+    return foretold_fields(_chosen(desk, request), values)
+
+
+def _set_export(desk: Host, request: Request) -> dict[str, Any]:
+    _job(desk).fields.show(_fields_of(request))
+    return {}
+
+
+def _press_profile(desk: Host, request: Request, content: bytes = b"") -> dict[str, Any]:
+    """Take an ICC profile that was chosen on the page."""
+    _job(desk).fields.take_press(text(request, "name"), content)
+    return {}
+
+
+def _export(desk: Host, request: Request) -> dict[str, Any]:
+    job = _job(desk)
+    job.begin(_chosen(desk, request), beside_it=request.get("beside") is True)
+    return {}
+
+
+def _stop_export(desk: Host, _: Request) -> dict[str, Any]:
+    _job(desk).work.stop()
+    return {}
+
+
+def proof(desk: Host, request: Request) -> tuple[dict[str, Any], list[bytes]]:
+    """Show what a press makes of the first colourways."""
+    return proof_rows(_chosen(desk, request), _job(desk).fields.values)
+
+
+ANSWERS: dict[str, Answer] = {
+    "foretell": _foretell,
+    "set_export": _set_export,
+    "press_profile": _press_profile,
+    "export": _export,
+    "stop_export": _stop_export,
+}
+
+
+def _job(desk: Host) -> HandOffJob:
+    if desk.hand_off is None:
+        raise ArgumentError("desk", "the one that is open", words="closed")
+    return desk.hand_off
+
+
+def _fields_of(request: Request) -> dict[str, Any]:
+    fields = request.get("fields", {})
+    if not isinstance(fields, Mapping):
+        raise ArgumentError("fields", "the fields of the export by name", fields)
+    return dict(fields)
+
+
+def _chosen(desk: Host, request: Request) -> ChosenSet:
+    """What is kept; while nothing is, the card that the page names, if it names one."""
+    kept, state = desk.kept, desk.state
+    if len(kept) or "number" not in request:
+        return kept
+    card = state.find(whole(request, "number"))
+    shown = Chosen(state.as_shown(card), card.note, card.origin)
+    return ChosenSet(Check(state.size, 1), [shown], kept.name)

@@ -1,0 +1,1 @@
+"""Pages that travel: one file for a browser, live without a kernel."""

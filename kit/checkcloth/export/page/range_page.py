@@ -1,0 +1,283 @@
+"""The page that travels: a range as one HTML file, live in any browser, for who installed nothing.
+
+The page mixes for itself, by the modules that the desk's page has too; what it holds of the range
+is what its reader may see: names, notes, colours and what may be moved, no scores and no paths.
+"""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+from collections.abc import Iterable, Sequence
+from html import escape
+from os import PathLike
+from pathlib import Path
+from typing import Any
+
+from checkcloth.arguments import as_number, as_path, as_tuple
+from checkcloth.cloth.check import Check
+from checkcloth.cloth.chosen import Chosen, ChosenSet
+from checkcloth.cloth.length import Length
+from checkcloth.cloth.mixing import find_mixing
+from checkcloth.cloth.named_colour import clean_text
+from checkcloth.errors import ArgumentError
+from checkcloth.export.data.saved import set_json
+from checkcloth.export.members import (
+    Colourways,
+    as_set,
+    family_order,
+    number_order,
+    stripes_on_ground,
+)
+from checkcloth.export.page.one_file import one_file
+from checkcloth.export.page.tone_packing import pack
+from checkcloth.export.picture.piece import thumbnail_png
+from checkcloth.files.names import safe_stem
+from checkcloth.files.whole import write_whole
+
+FORMAT, VERSION = "checkcloth range page", 1
+MOST_COLOURWAYS, _MOST_STOPS = 500, 40
+# Side of the still pictures for a browser that runs no scripts, in pixels.
+_STILL_SIDE = 96
+_NOTE_LENGTH = 2000
+
+
+def range_page(
+    colourways: Colourways,
+    check: Check | None,
+    path: str | PathLike[str],
+    *,
+    title: str = "",
+    note: str = "",
+    reference: str = "",
+    date: str = "",
+    sizes: Iterable[Length | str] = (),
+    strengths: Iterable[float] = (),
+    codes: bool = True,
+    overwrite: bool = False,
+) -> Path:
+    """Write a range as one HTML file that opens in any browser; return its path.
+
+    Whoever opens it needs nothing else: no network, no kernel, no installed program. They see the
+    range at one true scale, family by family, look at a colourway large, as a whole cloth or beside
+    others, answer yes, maybe or no, write remarks, and send their answers back as a text or a small
+    file (:func:`~checkcloth.export.data.answers.read_answers`).
+
+    Parameters
+    ----------
+    colourways : ChosenSet, Colourway or iterable of Colourway
+        At most 500.
+    check : Check or None
+        None takes the check of a chosen set.
+    path : path
+        Of the file to write, in a folder that exists.
+    title : str
+        Otherwise the name of the set.
+    note : str
+        A few sentences to the reader, at the top.
+    reference : str
+        By which answers are told apart from those to other pages; made from the set where left out,
+        so that another edition has another one.
+    date : str
+        As it is to be read, such as ``"27 November 2026"``.
+    sizes : iterable of Length or str
+        Check sizes that the reader may choose beside the set's own.
+    strengths : iterable of float
+        Overlay strengths, 0 to 1, that the reader may choose; without any, each colourway keeps
+        its own.
+    codes : bool
+        Whether the reader can have the codes of the colours shown.
+    overwrite : bool
+
+    Returns
+    -------
+    Path
+
+    Raises
+    ------
+    ArgumentError, LengthError
+        For no colourways, no check, or values out of range.
+    ExistsError
+        If the file is there and ``overwrite`` is not set.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> from checkcloth import Check, Colourway
+    >>> aprons = Colourway("white", ["navy"], name="Quay")
+    >>> with TemporaryDirectory() as folder:
+    ...     made = range_page(aprons, Check("1/2 in", 1), Path(folder, "aprons.html"))
+    ...     made.name, made.read_text("utf-8").startswith("<!doctype html>")
+    ('aprons.html', True)
+    """
+    html = range_page_html(
+        colourways,
+        check,
+        title=title,
+        note=note,
+        reference=reference,
+        date=date,
+        sizes=sizes,
+        strengths=strengths,
+        codes=codes,
+    )
+    return write_whole(as_path(path), html.encode("utf-8"), overwrite=overwrite)
+
+
+def range_page_html(
+    colourways: Colourways,
+    check: Check | None = None,
+    *,
+    title: str = "",
+    note: str = "",
+    reference: str = "",
+    date: str = "",
+    sizes: Iterable[Length | str] = (),
+    strengths: Iterable[float] = (),
+    codes: bool = True,
+) -> str:
+    """Return the text of the file that :func:`range_page` writes, the same for the same set."""
+    chosen = as_set(colourways, check)
+    if len(chosen) > MOST_COLOURWAYS:
+        raise ArgumentError("colourways", f"at most {MOST_COLOURWAYS} on a page", len(chosen))
+    heading = clean_text(title, "title") or chosen.name or "Colourways"
+    data = {
+        "format": FORMAT,
+        "version": VERSION,
+        "title": heading,
+        "stem": safe_stem(heading, "range"),
+        "note": clean_text(note, "note", longest=_NOTE_LENGTH),
+        "reference": clean_text(reference, "reference", longest=60) or usual_reference(chosen),
+        "date": clean_text(date, "date", longest=60),
+        **_sizes(chosen.check, sizes),
+        "strengths": _stops(strengths),
+        "codes": bool(codes),
+        **_colourways(chosen),
+    }
+    return _html(heading, data, _still_list(chosen, codes=bool(codes)))
+
+
+def usual_reference(chosen: ChosenSet) -> str:
+    """Return the reference of a page that was given none: eight hexadecimal digits of the set.
+
+    >>> from checkcloth import Check, ChosenSet, Colourway
+    >>> colourways = (Colourway("white", [stripe]) for stripe in ("navy", "red"))
+    >>> one, other = (ChosenSet(Check("1 in", 1), [each]) for each in colourways)
+    >>> len(usual_reference(one)), usual_reference(one) == usual_reference(other)
+    (9, False)
+    """
+    plain = ChosenSet(chosen.check, [_as_shown(member) for member in chosen.chosen])
+    digits = hashlib.sha256(set_json(plain).encode("utf-8")).hexdigest()
+    return f"{digits[:4]}-{digits[4:8]}"
+
+
+def _as_shown(member: Chosen) -> Chosen:
+    """A member as its reader sees it: without how it came about, and what was answered."""
+    return Chosen(member.colourway, member.note, family=member.family)
+
+
+def _sizes(check: Check, more: Iterable[Length | str]) -> dict[str, Any]:
+    others = as_tuple(more, "sizes", of="check sizes")
+    sizes = sorted({check.size, *(check.with_size(size).size for size in others)})
+    if len(sizes) > _MOST_STOPS:
+        raise ArgumentError("sizes", f"at most {_MOST_STOPS}", len(sizes))
+    unit = check.size.unit
+    return {
+        "sizes": [[size.shown_in(unit), size.inches] for size in sizes],
+        "size": sizes.index(check.size),
+        "metric": unit != "in",
+    }
+
+
+def _stops(strengths: Iterable[float]) -> list[float]:
+    given = as_tuple(strengths, "strengths", of="strengths from 0 to 1")
+    stops = sorted({as_number(strength, "strengths", 0, 1) for strength in given})
+    if len(stops) > _MOST_STOPS:
+        raise ArgumentError("strengths", f"at most {_MOST_STOPS}", len(stops))
+    return stops
+
+
+def _colourways(chosen: ChosenSet) -> dict[str, Any]:
+    order = number_order(chosen)
+    members = [chosen.chosen[index] for index in order]
+    packed = pack([member.colourway for member in members])
+    return {
+        "recipes": packed.recipes,
+        "colours": base64.b64encode(packed.colours).decode("ascii"),
+        "colourways": [
+            _colourway(member, chosen, recipe)
+            for member, recipe in zip(members, packed.recipe_of, strict=True)
+        ],
+    }
+
+
+def _colourway(member: Chosen, chosen: ChosenSet, recipe: int) -> dict[str, Any]:
+    colourway = member.colourway
+    check = chosen.check_for(colourway)
+    return {
+        "name": colourway.name,
+        "words": stripes_on_ground(colourway),
+        "family": member.family,
+        "note": member.note,
+        "recipe": recipe,
+        "estimate": find_mixing(colourway.mixing).estimate,
+        "strength": colourway.strength,
+        "ground": [colourway.ground.name, colourway.ground.hex],
+        "stripes": [[stripe.name, stripe.hex] for stripe in colourway.stripes],
+        "warp": [list(band) for band in check.warp_bands],
+        "weft": [list(band) for band in check.weft_bands],
+    }
+
+
+# -- the file --------------------------------------------------------------------------------------
+
+
+def _still_list(chosen: ChosenSet, *, codes: bool) -> str:
+    """The range for a browser that runs no scripts: a still picture, names and codes."""
+    number, parts = 0, []
+    for family, indices in family_order(chosen):
+        items = []
+        for index in indices:
+            number += 1
+            items.append(_still(number, chosen.chosen[index], chosen, codes))
+        head = f"<h2>{escape(family)}</h2>" if family else ""
+        parts.append(f"{head}<ol>{''.join(items)}</ol>")
+    return "".join(parts)
+
+
+def _still(number: int, member: Chosen, chosen: ChosenSet, codes: bool) -> str:
+    colourway = member.colourway
+    png = thumbnail_png(colourway, _STILL_SIDE, chosen.check_for(colourway))
+    colours = [*colourway.stripes, colourway.ground]
+    words = ", ".join(f"{one.name} {one.hex}" if codes else one.name for one in colours)
+    note = f"<p>{escape(member.note)}</p>" if member.note else ""
+    return (
+        f'<li value="{number}"><img alt="" width="{_STILL_SIDE}" height="{_STILL_SIDE}" '
+        f'src="data:image/png;base64,{base64.b64encode(png).decode("ascii")}">'
+        f"<h3>{escape(colourway.name or f'Number {number}')}</h3><p>{escape(words)}</p>{note}</li>"
+    )
+
+
+def _html(heading: str, data: dict[str, Any], stills: str) -> str:
+    facts = [f"Reference {data['reference']}", *([data["date"]] if data["date"] else [])]
+    note = f"<p>{escape(data['note'])}</p>" if data["note"] else ""
+    still = (
+        f'<main class="page still"><h1>{escape(heading)}</h1>'
+        f'<p class="quiet">{escape(", ".join(facts))}</p>{note}'
+        "<p>This browser runs no scripts, so these are small still pictures.</p>"
+        f"{stills}</main>"
+    )
+    return one_file(heading, "range", data, still)
+
+
+def stops_around(strengths: Sequence[float], step: float = 0.05, reach: float = 0.2) -> list[float]:
+    """Return strengths in even steps from below the least of these to above the greatest.
+
+    >>> stops_around([0.5])
+    [0.3, 0.35, 0.4, 0.45, 0.5, 0.55, 0.6, 0.65, 0.7]
+    """
+    low = max(step, min(strengths) - reach)
+    high = min(1.0, max(strengths) + reach)
+    first, last = round(low / step), round(high / step)
+    stops = {round(n * step, 4) for n in range(first, last + 1)}
+    return sorted(stops)

@@ -1,0 +1,95 @@
+"""Tables of pandas, both ways: told by what they have, and imported only to make one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from os import PathLike
+from pathlib import Path
+from typing import Any
+
+from checkcloth.arguments import as_path
+from checkcloth.needs import need
+
+# What rows can be read from: the path of a file, or a pandas DataFrame.
+Table = str | PathLike[str] | Any
+FRAME_NAME = "DataFrame"
+
+
+def is_frame(value: object) -> bool:
+    """Whether a value is a pandas DataFrame, or enough like one to be read."""
+    return all(hasattr(value, name) for name in ("columns", "itertuples", "iloc"))
+
+
+def as_table(value: Any, name: str = "path") -> Any:
+    """Return a path, or a DataFrame as it is; other values are no table."""
+    return value if is_frame(value) else as_path(value, name)
+
+
+def table_name(table: Any) -> str:
+    """What errors call a table: its file's name, or ``DataFrame``."""
+    return table.name if isinstance(table, Path) else FRAME_NAME
+
+
+def frame_cells(frame: Any) -> Iterator[list[str]]:
+    """Yield the cells of a DataFrame as text, the header first; gaps are empty.
+
+    Numbers keep every digit; the index is not read.
+    """
+    yield [str(column) for column in frame.columns]
+    for row in frame.itertuples(index=False, name=None):
+        yield ["" if _is_gap(cell) else _text(cell) for cell in row]
+
+
+def _is_gap(cell: Any) -> bool:
+    """None, NaN, NaT and NA: what is there equals itself."""
+    if cell is None:
+        return True
+    try:
+        return not bool(cell == cell)
+    except TypeError:  # pandas.NA has no truth
+        return True
+
+
+def _text(cell: Any) -> str:
+    cell = getattr(cell, "item", lambda: cell)()
+    return repr(cell) if type(cell) is float else str(cell)
+
+
+class Tabular:
+    """A result that is a table: its values by column, by row, and as a DataFrame."""
+
+    @property
+    def columns(self) -> Mapping[str, Any]:
+        """Values by the name of their column: bool, int, float and text."""
+        raise NotImplementedError
+
+    def rows(self) -> Iterator[tuple[Any, ...]]:
+        """Yield the values row by row; ``columns`` has their names."""
+        values = (
+            getattr(column, "tolist", lambda c=column: c)() for column in self.columns.values()
+        )
+        return zip(*values, strict=True)
+
+    def frame(self) -> Any:
+        """Return the table as a pandas DataFrame.
+
+        Raises
+        ------
+        ImportError
+            If pandas is not installed; everything else works without it.
+        """
+        return to_frame(self.columns)
+
+
+def to_frame(columns: Mapping[str, Any]) -> Any:
+    """Return a pandas DataFrame of columns.
+
+    Raises
+    ------
+    MissingPackageError
+        If pandas is not installed; everything else works without it.
+    """
+    need("pandas")
+    import pandas
+
+    return pandas.DataFrame(dict(columns))

@@ -1,0 +1,95 @@
+"""An HTML file that needs no other: its own code, style and data, and a policy that allows no more."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import json
+from functools import lru_cache
+from html import escape
+from pathlib import Path
+from typing import Any
+
+from checkcloth.errors import ArgumentError
+from checkcloth.version import PROGRAM
+
+_BUNDLES = Path(__file__).parents[1] / "page" / "bundles"
+
+
+@lru_cache(maxsize=4)
+def bundle(name: str) -> str:
+    """Return a committed bundle of the page: code, or a style sheet.
+
+    Raises
+    ------
+    ArgumentError
+        For one that could not stand inside an HTML file.
+    """
+    text = (_BUNDLES / name).read_text("utf-8")
+    if "</script" in text.lower() or "</style" in text.lower() or "<!--" in text:
+        raise ArgumentError("bundle", "without the tags that end it", name)
+    return text
+
+
+def _named(text: str) -> str:
+    """Name a text by its SHA-256, as a policy does."""
+    digest = hashlib.sha256(text.encode("utf-8")).digest()
+    return f"'sha256-{base64.b64encode(digest).decode('ascii')}'"
+
+
+def page_policy(style: str, script: str = "") -> str:
+    """Return the content security policy of a file with one style sheet and at most one script.
+
+    Nothing else runs and nothing is asked for (W3C Content Security Policy Level 3).
+    """
+    runs = f"script-src {_named(script)}; " if script else ""
+    return (
+        f"default-src 'none'; {runs}style-src {_named(style)}; "
+        "img-src data: blob:; base-uri 'none'; form-action 'none'"
+    )
+
+
+def json_in_html(data: Any) -> str:
+    """Return JSON that can stand between script tags, whatever people typed.
+
+    >>> json_in_html({"name": "</script>&"})
+    '{"name":"\\\\u003c/script\\\\u003e\\\\u0026"}'
+    """
+    text = json.dumps(data, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
+    for char in "<>&\u2028\u2029":
+        text = text.replace(char, f"\\u{ord(char):04x}")
+    return text
+
+
+def html_file(title: str, style: str, body: str, script: str = "") -> str:
+    """Return an HTML file of ready-made ``body``, one style sheet and at most one script."""
+    code = f'<script type="module">{script}</script>\n' if script else ""
+    return (
+        '<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
+        f'<meta http-equiv="Content-Security-Policy" content="{page_policy(style, script)}">\n'
+        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
+        '<meta name="referrer" content="no-referrer">\n'
+        f'<meta name="generator" content="{escape(PROGRAM)}">\n'
+        f"<title>{escape(title)}</title>\n<style>{style}</style>\n</head>\n<body>\n{body}\n"
+        f"{code}</body>\n</html>\n"
+    )
+
+
+def one_file(title: str, name: str, data: Any, still: str) -> str:
+    """Return an HTML file made of the bundles ``NAME.js`` and ``NAME.css``.
+
+    Parameters
+    ----------
+    title : str
+    name : str
+        Of the bundles; the data stand in the element ``NAME-data``.
+    data : plain data
+        What the code reads.
+    still : str
+        Ready HTML that stands in for the page where no scripts run.
+    """
+    body = (
+        f'<script type="application/json" id="{name}-data">{json_in_html(data)}</script>\n'
+        f"<noscript>{still}</noscript>"
+    )
+    return html_file(title, bundle(f"{name}.css"), body, bundle(f"{name}.js"))

@@ -1,0 +1,120 @@
+// Fields of an export: each knows what it is called, shows what the kernel holds, and sends what is typed.
+
+import { make, say, setAttribute } from "../../shared/dom.js";
+
+/** @import { Desk } from "../types.js" */
+
+/** @typedef {string | boolean} Value */
+
+/**
+ * What a field is: a text with an example, a choice, or a tick.
+ * @typedef {object} Kind
+ * @property {string} label
+ * @property {string} [hint] an example, in the empty field
+ * @property {[value: string, words: string][]} [choices]
+ * @property {boolean} [tick]
+ */
+
+/** @type {Record<string, Kind>} */
+export const FIELDS = {
+  name: { label: "Name of the set, on its sheets", hint: "Tea tables, first round" },
+  folder: { label: "Folder, beside this notebook", hint: "out/tea-table" },
+  zipped: { label: "as one zip file too", tick: true },
+  keep_other_sizes: { label: "but keep its files of other check sizes", tick: true },
+  paper: { label: "Specification sheet", choices: [["A4", "A4"], ["Letter", "US Letter"], ["", "none"]] },
+  width: { label: "Cloth, width", hint: "60 in, 150 cm" },
+  length: { label: "Cloth, length", hint: "10 in, 50 cm" },
+  cut: { label: "Cut the cloth", choices: [["", "in whole repeats"], ["cut", "to exactly this size"]] },
+  resolutions: { label: "Resolution, dpi", hint: "150, 300" },
+  sizes: { label: "The same at other check sizes", hint: "1/4 in, 1 in, 2 cm" },
+  plates: { label: "Plates", choices: [["", "none"], ["colours", "one a colour, with tints"], ["tones", "one a tone, solid"]] },
+  press: { label: "ICC profile of the press, its path", hint: "profiles/press.icc" },
+  intent: { label: "Rendering intent", choices: ["perceptual", "relative colorimetric", "saturation", "absolute colorimetric"]
+    .map((intent) => /** @type {[string, string]} */ ([intent, intent])) },
+  black_point: { label: "black-point compensation", tick: true },
+  ends: { label: "Ends", hint: "64 per in, 24 per cm" },
+  picks: { label: "Picks", hint: "as the ends" },
+  warp_take_up: { label: "Warp take-up, %", hint: "8" },
+  weft_take_up: { label: "Weft take-up, %", hint: "6" },
+  waste: { label: "Waste, %", hint: "5" },
+  thumbnails: { label: "Pictures, pixels a side", hint: "none" },
+};
+
+export class Field {
+  /**
+   * @param {Desk} desk
+   * @param {string} name
+   * @param {string} where whose section it stands in, where it stands in several
+   */
+  constructor(desk, name, where = "") {
+    this.desk = desk;
+    this.name = name;
+    const { label, hint, choices, tick } = FIELDS[name];
+    this.error = make("p", { class: "cc-field-said", role: "alert", hidden: true });
+    const part = `${name} ${where}`.trim();
+    if (choices) {
+      this.input = make("select", { class: "cc-select", "data-part": part, onchange: () => this.#send() },
+        ...choices.map(([value, text]) => make("option", { value, text })));
+    } else {
+      this.input = make("input", { type: tick ? "checkbox" : "text", class: tick ? "" : "cc-input", maxlength: 2000,
+        placeholder: hint, autocomplete: "off", "data-part": part, onchange: () => this.#send(),
+        onkeydown: (/** @type {KeyboardEvent} */ event) => this.#key(event) });
+    }
+    const words = make("span", { text: label });
+    this.root = make("div", { class: "cc-export-field" },
+      tick ? make("label", { class: "cc-check" }, this.input, words) : make("label", { class: "cc-field" }, words, this.input),
+      this.error);
+  }
+
+  get #held() {
+    return this.desk.model.get("export")[this.name];
+  }
+
+  /** @returns {Value} */
+  get value() {
+    const { input } = this;
+    if (input.type === "checkbox") return /** @type {HTMLInputElement} */ (input).checked;
+    return this.name === "cut" ? input.value === "cut" : input.value;
+  }
+
+  /** @param {Record<string, string>} faults by field */
+  fill(faults) {
+    const held = this.#held;
+    const { input } = this;
+    if (input.type === "checkbox") /** @type {HTMLInputElement} */ (input).checked = Boolean(held);
+    else if (document.activeElement !== input || input.tagName === "SELECT") {
+      input.value = typeof held === "boolean" ? (held ? this.name : "") : String(held ?? "");
+    }
+    this.complain(faults[this.name] ?? "");
+  }
+
+  /** @param {string} words what is wrong with it, "" nothing */
+  complain(words) {
+    say(this.error, words);
+    this.error.hidden = !words;
+    setAttribute(this.input, "aria-invalid", String(Boolean(words)));
+  }
+
+  get wrong() {
+    return !this.error.hidden;
+  }
+
+  /** @param {KeyboardEvent} event */
+  #key(event) {
+    if (this.input.type === "checkbox" || (event.key !== "Enter" && event.key !== "Escape")) return;
+    event.preventDefault();
+    event.stopPropagation();
+    if (event.key === "Escape") this.input.value = String(this.#held ?? "");
+    this.input.dispatchEvent(new Event("change"));
+  }
+
+  async #send() {
+    const { value } = this;
+    if (value === this.#held) return;
+    try {
+      await this.desk.request("set_export", { fields: { [this.name]: value } });
+    } catch (error) {
+      this.complain(error instanceof Error ? error.message : String(error));
+    }
+  }
+}

@@ -1,0 +1,37 @@
+// The colours of a colourway: chips with names, or with codes.
+
+import { make } from "../shared/dom.js";
+
+/** @import { Colour, Colourway } from "./range_data.js" */
+
+/** @param {string} hex */
+export function chip(hex) {
+  const node = make("span", { class: "chip", "aria-hidden": "true" });
+  node.style.background = hex;
+  return node;
+}
+
+/**
+ * @param {HTMLElement} box
+ * @param {Colourway} colourway
+ * @param {boolean} codes
+ */
+export function fillColours(box, { ground, stripes, words, estimate }, codes) {
+  box.replaceChildren(...(codes ? [listOf([...stripes, ground])] : [chipsOf(stripes, ground),
+    make("p", { class: "quiet", text: words })]),
+  ...(estimate ? [make("p", { class: "quiet", text: "Tones where stripes lie on the ground or cross are an estimate." })] : []));
+}
+
+/**
+ * @param {Colour[]} stripes
+ * @param {Colour} ground
+ */
+function chipsOf(stripes, ground) {
+  return make("div", { class: "chips" }, ...[...stripes, ground].map(([, hex]) => chip(hex)));
+}
+
+/** @param {Colour[]} colours */
+function listOf(colours) {
+  return make("ul", { class: "colour-list" }, ...colours.map(([name, hex]) => make("li", {},
+    chip(hex), make("span", { text: name }), make("code", { text: hex }))));
+}

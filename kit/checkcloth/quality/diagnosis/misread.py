@@ -1,0 +1,83 @@
+"""Readings as they would stand, had the instrument been set otherwise than was stated."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from checkcloth.arguments import Floats
+from checkcloth.colour.cie1931 import D65_POWER
+from checkcloth.colour.cie1964 import COLOUR_MATCHING_10
+from checkcloth.colour.illuminant import WHITES, adapt_lab
+from checkcloth.colour.reflectance import reflectances
+from checkcloth.colour.spaces import lab_to_srgb, lab_to_xyz, srgb_to_lab, xyz_to_lab
+
+_WEIGHTS = COLOUR_MATCHING_10 * D65_POWER[:, None]
+_WEIGHTS = _WEIGHTS / _WEIGHTS[:, 1].sum()
+_WHITE_10 = _WEIGHTS.sum(axis=0)
+
+
+@dataclass(frozen=True)
+class Misreading:
+    """One way in which the instrument may have been set otherwise than was stated.
+
+    Attributes
+    ----------
+    name, subject, says : str
+        As :class:`Cause` has them.
+    found : ndarray, shape (T, 3)
+        What the readings would be if it were so, under the conditions of the standard.
+    """
+
+    name: str
+    subject: str
+    says: str
+    found: Floats
+
+
+def lab_10_degree(rgb: Floats) -> Floats:
+    """L*a*b* under D65 for the 10° observer of encoded sRGB (..., 3): an estimate.
+
+    Of the smoothest reflectance that looks so to the 2° observer; only spectra could tell.
+    """
+    return xyz_to_lab(reflectances(rgb) @ _WEIGHTS, _WHITE_10)
+
+
+def misreadings(raw: Floats, illuminant: str, observer: int, target: str) -> list[Misreading]:
+    """Return what can be mistaken about readings taken for the 2° observer.
+
+    Parameters
+    ----------
+    raw : ndarray, shape (T, 3)
+        Mean readings as they stand in the file.
+    illuminant, observer :
+        As stated.
+    target : str
+        Illuminant of the standard that they are held against.
+    """
+    if observer != 2:
+        return []  # the whites of the 10° observer are others
+    other = "D65" if illuminant == "D50" else "D50"
+    white = xyz_to_lab(lab_to_xyz(raw, WHITES[other]), WHITES[illuminant])
+    out = [
+        Misreading(
+            "illuminant", "the illuminant", f"the readings had been made under {other} instead "
+            f"of {illuminant}", adapt_lab(raw, other, target),
+        ),
+        Misreading(
+            "white", "the instrument's white", f"Lab had been worked out with the white of "
+            f"{other} instead of {illuminant}", adapt_lab(white, illuminant, target),
+        ),
+    ]  # fmt: skip
+    # Found by the colour that was read: what the two observers make of it differs little
+    # over so short a way.
+    rgb = np.clip(lab_to_srgb(adapt_lab(raw, illuminant, "D65")), 0, 1)
+    shift = lab_10_degree(rgb) - srgb_to_lab(rgb)
+    out.append(
+        Misreading(
+            "observer", "the observer", "the readings had been made for 10° instead of 2° (an "
+            "estimate)", adapt_lab(raw, illuminant, target) - shift,
+        )
+    )  # fmt: skip
+    return out

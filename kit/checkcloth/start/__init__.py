@@ -1,0 +1,1 @@
+"""The command ``checkcloth start``: copies of what ships, and JupyterLab on them."""

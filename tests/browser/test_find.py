@@ -1,0 +1,102 @@
+"""The search as a source of the wall, in a real JupyterLab: find, conditions, stop, undo."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from desk_driver import DeskPage
+from playwright.sync_api import expect
+
+pytestmark = pytest.mark.browser
+
+# A search that goes on until it is stopped, in small steps as the real one does.
+SLOW = """exec('''
+import time
+import checkcloth.desk.finding as finding_module
+def slow(sought, progress, stop):
+    for done in range(1, 10_000):
+        progress(done, 10_000, "looked at")
+        if stop.wait(0.02):
+            raise finding_module.StoppedError
+finding_module.find, real_find = slow, finding_module.find
+''')"""
+
+
+@pytest.fixture
+def desk(lab):
+    lab.open_notebook("explore.ipynb")
+    lab.run_all()
+    return DeskPage(lab)
+
+
+def button(desk, name):
+    return desk.root.get_by_role("button", name=name)
+
+
+def test_the_clearest_of_all_land_on_the_wall_in_two_presses_and_undo_as_one(lab, desk):
+    desk.press_on("Stripes", "ArrowRight", 3)
+    desk.until("desk.state.stripes", 6)
+    before = desk.ask("[card.number for card in desk.state.shown]")
+    lab.press(button(desk, "Find the best that the palette holds"))
+    total = desk.ask("__import__('checkcloth.search').search.estimate(__import__("
+                     "'checkcloth.desk.state.finding').desk.state.finding.finding("
+                     "desk.state, {}).wanted).colourways")  # fmt: skip
+    clearest = button(desk, f"The clearest of all {total:,}")
+    expect(clearest).to_be_visible()
+    lab.press(clearest)
+    desk.until("len(desk.state.shown)", 500)
+    bar = desk.root.locator(".cc-wall-panel .cc-count")
+    expect(bar).to_have_text(f"500 clearest of {total:,} from")
+    desk.wait_for_painted()
+    # First the clearest, as plain code finds them.
+    desk.until("desk.shown[0] == desk.state.as_shown(desk.state.shown[0])", True)
+    assert desk.ask(
+        "bool(__import__('checkcloth').score(desk.shown[0]).least_edge"
+        " == max(desk.scores()['least_edge']))"
+    )
+    expect(desk.option(0)).to_have_attribute("aria-setsize", "500")
+    lab.press(desk.root.get_by_role("button", name=re.compile("^Undo: clearest of")))
+    desk.until("[card.number for card in desk.state.shown]", before)
+    expect(bar).to_have_text("48 from")
+    assert lab.problems == []
+
+
+def test_where_nothing_holds_one_press_asks_for_what_does(lab, desk):
+    lab.press(button(desk, "Find the best that the palette holds"))
+    desk.root.get_by_text("Conditions", exact=True).click()
+    field = desk.root.get_by_role("spinbutton", name="ground–single: ΔE00 at least")
+    field.fill("95")
+    field.press("Enter")
+    expect(desk.root.get_by_text(re.compile(r"^None of [\d,]+ holds all of that"))).to_be_visible()
+    offer = desk.root.get_by_role("button", name=re.compile("^Ask for "))
+    expect(offer).to_have_count(1)
+    lab.press(offer)
+    desk.until("desk.state.source.startswith('clearest of')", True)
+    least = float(field.input_value())
+    desk.until("len(desk.state.shown) >= 1", True)
+    assert desk.ask(f"bool(min(desk.scores()['ground_single_least_de2000']) >= {least})")
+    expect(offer).to_have_count(0)
+    expect(desk.root.get_by_text("Conditions (1)")).to_be_visible()
+    assert lab.problems == []
+
+
+def test_a_long_search_leaves_the_hand_free_and_stops_with_the_wall_as_it_was(lab, desk):
+    desk.ask(SLOW)
+    before = desk.ask("[card.number for card in desk.state.shown]")
+    lab.press(button(desk, "Find the best that the palette holds"))
+    lab.press(button(desk, "Still clear to every eye"))
+    expect(desk.root.get_by_text(re.compile(r"of 10,000 looked at, about .* left"))).to_be_visible()
+    # Meanwhile the desk does all it is asked.
+    desk.keep(2)
+    desk.press_on("Overlay strength", "ArrowRight", 5)
+    desk.until("desk.state.strength", 0.55)
+    lab.press(button(desk, "Stop the search"))
+    expect(desk.root.get_by_text("Stopped; the wall is as it was.")).to_be_visible()
+    assert desk.ask("[card.number for card in desk.state.shown]") == before
+    assert desk.ask("len(desk.kept)") == 1
+    # The page is as ready as before.
+    desk.ask("exec('finding_module.find = real_find')")
+    lab.press(button(desk, "As unlike each other as can be"))
+    desk.until("desk.state.source.startswith('most unlike each other')", True)
+    assert lab.problems == []

@@ -1,0 +1,303 @@
+"""Finding without a browser: the same answers as looking at every colourway, stop, faults, undo."""
+
+from __future__ import annotations
+
+import asyncio
+import time
+from itertools import combinations
+from threading import Event
+
+import numpy as np
+import pytest
+
+from checkcloth import Colourway, Palette, score
+from checkcloth.desk import finding as finding_module
+from checkcloth.desk.finding import Found, find
+from checkcloth.desk.state.finding import ASKED, EYES, GOALS, deal_found, finding
+from checkcloth.desk.state.requests import handle
+from checkcloth.errors import ArgumentError
+from checkcloth.ideas.variants import best_order
+from checkcloth.scoring.vocabulary import COLUMNS
+from checkcloth.search import CONDITIONS, estimate, farthest_points, tone_positions
+
+
+def look_for(state, **request):
+    sought = finding(state, request)
+    return sought, find(sought, lambda *_: None, Event())
+
+
+def every_colourway(state, strengths=(0.5,)):
+    """Every choice of stripes on every ground, in the order of the palette: nothing searched."""
+    palette = state.chosen_palette
+    return [
+        Colourway(ground, stripes, strength)
+        for ground in palette.grounds
+        for strength in strengths
+        for stripes in combinations(palette.stripes, state.stripes)
+    ]
+
+
+def clearness(colourway, visions=("normal",)):
+    return min(float(score(colourway, vision).least_edge) for vision in visions)
+
+
+def choice(colourway):
+    return (
+        colourway.ground.rgb,
+        frozenset(stripe.rgb for stripe in colourway.stripes),
+        colourway.strength,
+    )
+
+
+@pytest.mark.parametrize(("goal", "visions"), [("clear", ()), ("every_eye", EYES)])
+@pytest.mark.parametrize("strengths", [None, [0.3, 0.7]])
+def test_the_clearest_are_those_that_looking_at_every_one_finds(state, goal, visions, strengths):
+    sought, found = look_for(state, goal=goal, count=20, strengths=strengths)
+    every = every_colourway(state, strengths or (0.5,))
+    assert sought.wanted.count == len(every) == estimate(sought.wanted).colourways
+    seen = ("normal", *visions)
+    values = sorted((clearness(one, seen) for one in every), reverse=True)[:20]
+    assert [clearness(one, seen) for one in found.colourways] == pytest.approx(values)
+    assert len({choice(one) for one in found.colourways}) == 20
+
+
+@pytest.mark.parametrize("name", ASKED)
+def test_what_is_asked_holds_in_all_that_is_found_and_nothing_that_holds_is_missing(state, name):
+    kind, by, _ = CONDITIONS[name]
+    kinds = ("ground_single", "single_crossing") if kind == "least_edge" else (kind,)
+
+    def least(one):
+        return min(
+            float(getattr(getattr(score(one, vision), part), f"least_{by}"))
+            for vision in ("normal", "deutan")
+            for part in kinds
+        )
+
+    every = every_colourway(state)
+    limit = float(np.quantile([least(one) for one in every], 0.7))
+    _, found = look_for(state, count=5000, at_least={name: limit}, visions=["deutan"])
+    assert {choice(one) for one in found.colourways} == {
+        choice(one) for one in every if least(one) >= limit
+    }
+    assert len(found.colourways) > 5
+
+
+def test_the_most_unlike_begin_with_the_clearest_and_lie_far_apart(state):
+    _, found = look_for(state, goal="unlike", count=8)
+    every = sorted(every_colourway(state), key=clearness, reverse=True)
+    points = tone_positions(every)
+    picks, _ = farthest_points(points, 8)
+    assert [choice(one) for one in found.colourways] == [choice(every[i]) for i in picks]
+
+
+def test_stripes_come_in_the_order_that_reads_best_and_what_stays_stays(state, palette):
+    _, found = look_for(state.with_(stripes=5), count=10)
+    assert found.colourways == [best_order(one) for one in found.colourways]
+    held = state.with_(
+        stripes=4, locked_ground=palette["Night"], locked_stripes=(None, palette["Weir"], None)
+    )
+    sought, found = look_for(held, count=50)
+    assert sought.wanted.count == len(found.colourways) == 35  # 7 other colours in 3 stripes
+    for one in found.colourways:
+        assert one.ground.name == "Night"
+        assert one.stripes[1].name == "Weir"
+        assert len({stripe.rgb for stripe in one.stripes}) == 4
+
+
+def test_what_was_found_is_one_step_with_the_settings_it_was_found_by(state, palette):
+    sought, found = look_for(state, count=12, strengths=[0.7])
+    other = state.with_(sort="evenness", stripes=2, strength=0.2)
+    after = deal_found(other, sought, found.colourways, found.origin)
+    assert [card.colourway for card in after.shown] == found.colourways
+    assert (after.stripes, after.strength, after.sort) == (3, 0.7, "")
+    assert after.source == "clearest of 112"
+    assert after.dealt == "clearest of 112 from halt"
+    origin = after.shown[4].origin
+    assert (origin["from"], origin["goal"], origin["place"]) == ("search", "clearest of 112", 5)
+    several, found = look_for(state, count=12, strengths=[0.3, 0.7])
+    after = deal_found(state, several, found.colourways, found.origin)
+    assert after.strength is None
+    assert handle(after, {"do": "draw"})[0].source == ""
+    # A palette that was taken away meanwhile is not chosen again.
+    gone = state.with_(palettes=(Palette("others", ["#fff", "#123", "#a31", "#283"]),), palette="")
+    assert deal_found(gone, sought, found.colourways, {}).chosen_palette.name == "others"
+
+
+def test_where_nothing_holds_each_offer_is_a_value_at_which_something_does(state):
+    asked = {"ground_apart": 60.0, "crossings_apart": 3.0}
+    _, found = look_for(state, at_least=asked)
+    assert found.colourways == []
+    assert found.offers
+    for offer in found.offers:
+        assert offer["words"]
+        # Some, and not one alone: two dozen, and what ties with them once rounded down.
+        assert 24 <= len(look_for(state, at_least=offer["at_least"])[1].colourways) < 60
+    # Two that each are too much: no one of them alone helps, all of them lowered together do.
+    _, found = look_for(state, at_least={"ground_apart": 99.0, "crossings_apart": 99.0})
+    (together,) = found.offers
+    assert set(together["at_least"]) == {"ground_apart", "crossings_apart"}
+    assert look_for(state, at_least=together["at_least"])[1].colourways
+
+
+@pytest.mark.parametrize(
+    ("field", "request_"),
+    [
+        ("goal", {"goal": "loudest"}),
+        ("count", {"count": 0}),
+        ("count", {"count": 5001}),
+        ("at_least", {"at_least": {"brightness": 3}}),
+        ("at_least", {"at_least": [3]}),
+        ("ground_apart", {"at_least": {"ground_apart": 101}}),
+        ("ground_apart", {"at_least": {"ground_apart": "much"}}),
+        ("strengths", {"strengths": [1.5]}),
+        ("strengths", {"strengths": "all"}),
+        ("visions", {"visions": ["owl"]}),
+    ],
+)
+def test_what_cannot_be_looked_for_names_its_field(state, field, request_):
+    with pytest.raises(ArgumentError) as caught:
+        finding(state, request_)
+    assert caught.value.argument == field
+
+
+# -- on a desk -----------------------------------------------------------------------------------
+
+
+def ask(desk, do, **fields):
+    answer, _ = desk.answer({"do": do, "id": "1", **fields})
+    return answer
+
+
+async def until_still(desk):
+    for _ in range(400):
+        await asyncio.sleep(0.02)
+        if not desk._finder.running:
+            return
+    raise AssertionError("the search goes on and on")
+
+
+def test_the_desk_says_how_many_finds_them_and_undoes_that_as_one(desk):
+    before = desk.state
+    assert ask(desk, "find_estimate")["total"] == 112
+
+    async def search():
+        assert ask(desk, "find", goal="clear", count=5000) == {"id": "1"}
+        assert desk.widget.find["running"]
+        await until_still(desk)
+
+    asyncio.run(search())
+    assert not desk.widget.find["running"]
+    assert len(desk.state.shown) == 112
+    assert desk.widget.facts["source"] == "clearest of 112"
+    assert list(desk.widget.order) == list(range(112))
+    edges = desk.scores()["least_edge"]
+    assert (np.diff(edges) <= 1e-9).all()
+    assert desk.undo() == "clearest of 112"
+    assert desk.state == before
+
+
+def test_the_choices_are_worded_once(desk):
+    found = desk.widget.choices["find"]
+    assert [key for key, _ in found["goals"]] == list(GOALS)
+    assert [name for name, *_ in found["conditions"]] == list(ASKED)
+    words = dict(entry[:2] for entry in found["conditions"])
+    pair = COLUMNS["ground_single_least_de2000"].partition(":")[0]
+    assert words["ground_apart"].startswith(pair)
+
+
+class Slow:
+    """Stands for a search that takes a while: it goes on until it is let go or stopped."""
+
+    def __init__(self, monkeypatch, ends):
+        self.go, self.begun, self.ends = Event(), Event(), ends
+        monkeypatch.setattr(finding_module, "find", self)
+
+    def __call__(self, sought, progress, stop):
+        self.begun.set()
+        while not self.go.is_set():
+            progress(1, 4, "looked at")
+            if stop.wait(0.01):
+                raise finding_module.StoppedError
+        if isinstance(self.ends, Exception):
+            raise self.ends
+        return self.ends
+
+
+def test_a_stopped_search_leaves_the_wall_as_it_was_and_the_desk_answers_meanwhile(
+    desk, monkeypatch
+):
+    slow = Slow(monkeypatch, Found([], {}, []))
+    before = desk.state
+
+    async def search():
+        ask(desk, "find")
+        await asyncio.sleep(0.3)
+        assert desk.widget.find["share"] == 0.25
+        assert desk.widget.find["words"].startswith("1 of 4 looked at")
+        began = time.perf_counter()
+        assert ask(desk, "look", number=desk.state.shown[0].number)["title"]
+        assert time.perf_counter() - began < 1
+        assert "one search at a time" in ask(desk, "find")["error"]
+        ask(desk, "stop_find")
+        await until_still(desk)
+
+    asyncio.run(search())
+    assert slow.begun.is_set()
+    assert desk.state is before
+    assert desk.widget.find["words"] == "Stopped; the wall is as it was."
+
+
+def test_what_was_done_meanwhile_stays_done(desk, monkeypatch):
+    slow = Slow(monkeypatch, Found([Colourway("white", ["navy", "teal", "gold"])], {}, []))
+
+    async def search():
+        ask(desk, "find")
+        await asyncio.sleep(0.05)
+        ask(desk, "keep", number=desk.state.shown[3].number)
+        slow.go.set()
+        await until_still(desk)
+
+    asyncio.run(search())
+    assert len(desk.state.kept) == len(desk.state.shown) == 1
+    desk.undo()
+    assert len(desk.state.kept) == 1
+
+
+def test_a_fault_is_said_kept_and_costs_nothing(desk, monkeypatch):
+    slow = Slow(monkeypatch, ZeroDivisionError("seven"))
+    before = desk.state
+
+    async def search():
+        ask(desk, "find")
+        slow.go.set()
+        await until_still(desk)
+
+    asyncio.run(search())
+    assert desk.state is before
+    assert desk.widget.find["wrong"]
+    assert "ZeroDivisionError" in desk.troubles[-1]
+
+
+def test_a_desk_that_was_closed_takes_nothing_in(desk, monkeypatch):
+    slow = Slow(monkeypatch, Found([Colourway("white", ["navy"])], {}, []))
+
+    async def search():
+        ask(desk, "find")
+        await asyncio.sleep(0.05)
+        slow.go.set()
+        desk.retire()
+        monkeypatch.setattr(desk, "retire", lambda: None)  # the fixture's
+        await until_still(desk)
+
+    asyncio.run(search())
+    assert len(desk.state.shown) > 1
+
+
+def test_nothing_found_offers_what_would_be_and_leaves_the_wall(desk):
+    before = desk.state
+    ask(desk, "find", at_least={"ground_apart": 99})
+    told = desk.widget.find
+    assert told["words"] == "None of 112 holds all of that."
+    assert desk.state is before
+    assert "error" not in ask(desk, "find", at_least=told["offers"][0]["at_least"])
+    assert desk.state is not before

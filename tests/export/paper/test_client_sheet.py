@@ -1,0 +1,135 @@
+"""The client's sheet: one stated scale, whole repeats, family by family, no scores."""
+
+from __future__ import annotations
+
+import io
+
+import numpy as np
+import pytest
+from PIL import Image
+from pypdf import PdfReader
+from tea_rooms import NOTE, many, tea_rooms
+
+from checkcloth import Check, Chosen, ChosenSet, Colourway, client_sheet
+from checkcloth.colour.spaces import srgb_to_bytes
+from checkcloth.errors import ArgumentError, ExistsError
+
+MORE = {"note": NOTE, "reference": "QH 26-04", "date": "27 November 2026"}
+
+
+def words_of(sheet):
+    stream = io.BytesIO()
+    sheet.write_pdf(stream)
+    return [page.extract_text() for page in PdfReader(stream).pages]
+
+
+def pixels_of(sheet, number=1):
+    return np.asarray(Image.open(io.BytesIO(sheet.picture(number).png)).convert("RGB"))
+
+
+def test_nine_on_one_sheet_with_all_that_is_asked_for():
+    sheet = client_sheet(tea_rooms(), sizes=["1/4 in", "1 in"], **MORE)
+    (text,) = words_of(sheet)
+    for wanted in ("Violet six", "Almond two", "#eda3b5", "Quieter: violet", "QH 26-04",
+                   "27 November 2026", "1/4 of true size", "Duck egg", "1 in check, repeat 12 in",
+                   "All on Icing"):  # fmt: skip
+        assert wanted in text, wanted
+    assert "ΔE" not in text
+    assert "continued" not in text
+
+
+def test_names_stand_in_the_place_of_codes():
+    (text,) = words_of(client_sheet(tea_rooms(), codes=False))
+    assert "Sugared Almond" in text
+    assert "#" not in text
+
+
+@pytest.mark.parametrize(
+    ("chosen", "leaves", "columns"),
+    [(many(4), 1, 3), (many(9), 1, 3), (many(14), 2, 3), (many(24), 3, 3), (many(2), 1, 2)],
+)
+def test_breaks(chosen, leaves, columns):
+    sheet = client_sheet(chosen)
+    assert (len(sheet), sheet.plan.columns) == (leaves, columns)
+    assert len(words_of(sheet)) == leaves
+
+
+def test_a_family_that_goes_on_says_so():
+    cloths = [Chosen(Colourway("white", [s]), family="Quay") for s in ("navy", "teal") * 6]
+    sheet = client_sheet(ChosenSet(Check("1/2 in", 1), cloths))
+    first, second = words_of(sheet)
+    assert "continued" not in first
+    assert "continued" in second
+    assert "10 to 12" in second
+
+
+@pytest.mark.parametrize("stripes", [1, 2, 3, 6, 12])
+@pytest.mark.parametrize("size", ["1/16 in", "1/2 in", "7 mm", "2 in"])
+def test_one_whole_repeat_and_its_first_band_fit(stripes, size):
+    colours = ("navy", "teal", "gold") * 4
+    members = [Colourway("white", colours[:stripes]), Colourway("white", ["red"])] * 3
+    plan = client_sheet(members, Check(size, stripes)).plan
+    assert min(plan.across, plan.down) >= 2 * stripes + 1
+    assert plan.wide <= 54.01
+    assert plan.check == pytest.approx(Check(size, 1).size.mm / plan.part)
+
+
+def test_every_cloth_has_the_tones_of_the_kit_at_the_stated_scale():
+    """A quarter of 1/2 in at 150 dpi is 18.75 pixels: the middle of every check is its tone."""
+    chosen = tea_rooms()
+    pixels = pixels_of(client_sheet(chosen))
+    colourway = chosen.colourways[0]
+    tones = srgb_to_bytes(colourway.tones)
+    row = next(y for y in range(150, 900) if (pixels[y, 95] == tones[1, 1]).all()) + 9
+    left = round(15 / 25.4 * 150)
+    stripes = [1, 0, 2, 0, 3, 0, 4, 0, 5, 0, 6, 0, 1, 0, 2, 0, 3]
+    for down, weft in enumerate(stripes[:13]):
+        for across, warp in enumerate(stripes):
+            spot = pixels[round(row + down * 18.75), round(left + (across + 0.5) * 18.75)]
+            assert (spot == tones[warp, weft]).all(), (warp, weft)
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_nothing_runs_over_the_foot_or_the_edge(paper):
+    """Long names and notes are cut or set smaller; the margins stay white."""
+    long = "A name that goes on and on, as names do where nobody stops them " * 3
+    stripes = ["navy", "teal", "gold", "red", "olive", "maroon", "lime", "aqua", "gray", "pink"]
+    members = [
+        Chosen(Colourway("#fdfaf5", stripes, name=long[:180]), long * 5, family=long[:100])
+        for _ in range(7)
+    ]
+    sheet = client_sheet(ChosenSet(Check("1/2 in", 10), members, long[:190]), paper=paper,
+                         note=long, reference="R" * 60, date="D" * 60)  # fmt: skip
+    for number in range(1, len(sheet) + 1):
+        pixels = pixels_of(sheet, number)
+        height, width = pixels.shape[:2]
+        edge = round(9 / 25.4 * 150)
+        for part in (pixels[:, :edge], pixels[:, width - edge :], pixels[height - edge + 6 :]):
+            assert (part == 255).all()
+
+
+def test_the_same_bytes_twice_and_both_kinds_of_file(tmp_path):
+    sheets = [client_sheet(many(14), **MORE) for _ in range(2)]
+    first, second = (sheet.save(tmp_path / f"{n}.pdf")[0] for n, sheet in enumerate(sheets))
+    assert first.read_bytes() == second.read_bytes()
+    made = sheets[0].save(tmp_path / "sheet.png")
+    assert [path.name for path in made] == ["sheet-1.png", "sheet-2.png"]
+    assert made[0].read_bytes() == sheets[1].picture(1).png
+    with pytest.raises(ExistsError):
+        sheets[0].save(tmp_path / "sheet.png")
+    with pytest.raises(ArgumentError):
+        sheets[0].save(tmp_path / "sheet.svg")
+    assert 'alt="Tea rooms, all, sheet 1 of 2' in sheets[0]._repr_html_()
+
+
+@pytest.mark.parametrize(
+    "wrong", [{"paper": "A3"}, {"sizes": "1 in"}, {"sizes": ["x"]}, {"note": 3}, {"title": "a\nb"}]
+)
+def test_wrong_arguments(wrong):
+    with pytest.raises(ValueError, match="must be"):
+        client_sheet(tea_rooms(), **wrong)
+
+
+def test_markup_in_names_stays_text():
+    cloth = Colourway("white", ["navy"], name="<b>Quay</b> & 'Mole'")
+    assert "<b>Quay</b> & 'Mole'" in words_of(client_sheet(cloth, Check("1 in", 1)))[0]

@@ -98,6 +98,8 @@ class Maker:
 
     def _draw(self, cause: str) -> tuple[str, Callable[[Cloth], Cloth]]:
         rng, count = self.rng, len(self.spec.stripes)
+        if cause.endswith(" strength") and cause not in self.cloth.parts:
+            raise NotShownError(cause)  # a layout of which one strength is known
         if cause in self.cloth.parts or cause == "stripe":
             name = f"stripe {rng.integers(count) + 1}" if cause == "stripe" else cause
             moves = self.cloth.parts[name].moves

@@ -205,3 +205,13 @@ def test_ten_degrees_are_colour_sciences():
         assert np.allclose(
             colour.XYZ_to_Lab(xyz / white[1], colour.XYZ_to_xy(white)), found, atol=1e-6
         )
+
+
+def test_a_weft_of_its_own_has_causes_of_its_own():
+    spec = Colourway("#f6f1e4", ["#14325c", "#b8374f"], 0.5, weft_stripes=["#3d6b45"])
+    printed = Colourway("#f6f1e4", ["#14325c", "#b8374f"], 0.5, weft_stripes=["#5a7f3a"])
+    diagnosis = check_strike_off(spec, readings_of(spec, printed)).diagnosis
+    assert diagnosis.verdict == "one"
+    assert diagnosis.named[0].parts == ("weft stripe 1",)
+    stronger = check_strike_off(spec, readings_of(spec, spec.with_(strength=0.6))).diagnosis
+    assert stronger.named[0].parts == ("strength",)

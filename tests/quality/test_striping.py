@@ -145,3 +145,20 @@ def test_a_check_of_another_number_of_stripes_is_refused():
 def test_bad_arguments_are_refused(distance, arguments, kind):
     with pytest.raises(kind):
         striping(*bold(), distance, **arguments)
+
+
+def test_the_lightest_tone_counts_where_no_band_is_so_bright():
+    """A white tone in a band that is half black: the band stays under 50 cd/m², the tone not."""
+    cloth = Colourway("white", ["black"], 1.0)
+    result = striping(cloth, Check("1/16 in", 1), "400 mm", illuminance=250)
+    assert result.brightest < 50 < result.brightest_tone == pytest.approx(250 / np.pi)
+    assert any("or tone above 50" in caution for caution in result.cautions)
+    assert result.tone_contrast == pytest.approx(1)
+
+
+def test_a_check_that_cannot_be_seen_draws_no_caution():
+    plain = striping(Colourway("#808080", ["#818181"], 0.5), Check("1/16 in", 1), "400 mm")
+    assert 0 < plain.tone_contrast < 0.01
+    assert plain.cautions == ()
+    seen = striping(Colourway("#808080", ["#909090"], 0.5), Check("1/16 in", 1), "400 mm")
+    assert seen.cautions

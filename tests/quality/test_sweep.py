@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from scipy.optimize import brentq
 from skimage.color import deltaE_ciede2000
 
@@ -189,3 +193,19 @@ def test_bad_arguments_are_named(call, argument):
     with pytest.raises(ArgumentError) as caught:
         call(Colourway("white", ["navy"]))
     assert caught.value.argument == argument
+
+
+@given(st.floats(0, 1), st.floats(0, 1), st.integers(0, 3))
+def test_ends_are_rounded_inwards(one, two, digits):
+    span = Span(min(one, two), max(one, two))
+    low, high = (Decimal(text) / 100 for text in span.per_cent(digits))
+    assert Decimal(repr(span.low)) <= low <= high <= Decimal(repr(span.high))
+
+
+def test_windows_typed_back_in_hold():
+    cloth = Colourway("white", ["navy", "gold"])
+    for window in strength_windows(cloth, [Demand("edges", "de2000", 9)]).windows:
+        for span in window.spans:
+            for text in span.per_cent():
+                made = cloth.with_(strength=float(text) / 100, mixing=window.mixing)
+                assert float(score(made).least_edge) >= 9

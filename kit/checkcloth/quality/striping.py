@@ -38,6 +38,10 @@ _WORST = 3.0
 _PAIRS_MOVING, _PAIRS_STILL = 5, 8
 _STERADIANS = 0.006
 _BRIGHT = 50.0
+# Michelson contrast of tones under which a check cannot be seen at arm's length, and so draws
+# no caution: a choice of ours, on the safe side of the 1 % or so that a good eye still sees of
+# coarse stripes under good light (Campbell and Robson 1968, cited from memory).
+INVISIBLE = 0.01
 
 LIMITS = (
     "This is a caution and not a clearance. The consensus was written for pictures on a screen "
@@ -96,6 +100,8 @@ class Striping(Tabular):
         Michelson contrast of the lightest and darkest bands, 0 to 1.
     brightest : float
         Luminance of the lightest band in cd/m²; NaN where the light was not stated.
+    brightest_tone, tone_contrast : float
+        The same of single tones, which reach farther than the mean of a band.
     cautions : tuple of str
     """
 
@@ -108,12 +114,15 @@ class Striping(Tabular):
     steradians: float
     contrast: float
     brightest: float
+    brightest_tone: float
+    tone_contrast: float
     cautions: tuple[str, ...]
 
     @property
     def columns(self) -> dict[str, Any]:
         """Values by column, one row."""
-        names = ("cycles", "pairs", "steradians", "brightest", "contrast")
+        names = ("cycles", "pairs", "steradians", "brightest", "brightest_tone", "contrast",
+                 "tone_contrast")  # fmt: skip
         return {name: [getattr(self, name)] for name in names} | {"cautions": [len(self.cautions)]}
 
     def texts(self) -> Iterator[tuple[str, str, str]]:
@@ -123,6 +132,10 @@ class Striping(Tabular):
         yield "Light–dark pairs in sight", str(self.pairs), "over 5; over 8 if still (Harding 2005)"
         yield "Size in sight", f"{self.steradians:.4f} sr", "over 0.006 sr (Harding 2005)"
         yield "Lightest band", bright, "over 50 cd/m² (Harding 2005)"
+        tone = (
+            "light not stated" if np.isnan(self.brightest) else f"{self.brightest_tone:.0f} cd/m²"
+        )
+        yield "Lightest tone", tone, "counts if it is the worse"
         yield "Contrast of the bands (Michelson)", f"{self.contrast:.2f}", "the more, the worse"
 
     def __str__(self) -> str:
@@ -151,6 +164,16 @@ def _band_luminances(colourway: Colourway, check: Check) -> Floats:
         laid = share > 0
         means.append(light.sum(axis=axis)[laid] / share[laid])
     return np.concatenate(means)
+
+
+def _tone_luminances(colourway: Colourway, check: Check) -> Floats:
+    """Luminance of each tone that has an area on the cloth."""
+    shares = area_shares(*check.counted_bands)
+    return relative_luminance(colourway.tones)[shares > 0]
+
+
+def _michelson(light: float, dark: float) -> float:
+    return (light - dark) / (light + dark) if light + dark > 0 else 0.0
 
 
 def _pair_widths(bands: Bands) -> list[int | Fraction]:
@@ -224,10 +247,10 @@ def striping(
     angle = 4 * float(np.arctan(a * b / (d * np.sqrt(a * a + b * b + d * d))))
     bands = _band_luminances(colourway, check)
     light, dark = float(bands.max()), float(bands.min())
-    brightest = float("nan")
+    tones = _tone_luminances(colourway, check)
+    lux = float("nan")
     if illuminance is not None:
-        # A matt surface: luminance = reflectance · illuminance / π.
-        brightest = light * as_number(illuminance, "illuminance", 0, 200_000) / pi
+        lux = as_number(illuminance, "illuminance", 0, 200_000)
     made = Striping(
         check,
         far,
@@ -236,8 +259,11 @@ def striping(
         cycles=degree / float(mean) if mean else 0.0,
         pairs=floor(max(wide.exact, high.exact) / mean) if mean else 0,
         steradians=angle,
-        contrast=(light - dark) / (light + dark) if light + dark > 0 else 0.0,
-        brightest=brightest,
+        contrast=_michelson(light, dark),
+        # A matt surface: luminance = reflectance · illuminance / π.
+        brightest=light * lux / pi,
+        brightest_tone=float(tones.max()) * lux / pi,
+        tone_contrast=_michelson(float(tones.max()), float(tones.min())),
         cautions=(),
     )
     if not local:  # plain cloth
@@ -248,18 +274,19 @@ def striping(
 
 def _cautions(made: Striping, worst: float, *, still: bool) -> tuple[str, ...]:
     """What the sources say of the figures; ``worst`` is the frequency closest to their worst."""
-    if made.contrast == 0:
+    if max(made.contrast, made.tone_contrast) < INVISIBLE:
         return ()
     most = _PAIRS_STILL if still else _PAIRS_MOVING
-    bright = not made.brightest <= _BRIGHT  # unknown counts as bright
+    # The worse of the two counts, and unknown counts as bright.
+    bright = not max(made.brightest, made.brightest_tone) <= _BRIGHT
     out = []
     if made.pairs > most and made.steradians > _STERADIANS and bright:
         unknown = np.isnan(made.brightest)
         note = " (the light was not stated, so it is assumed)" if unknown else ""
         out.append(
             f"More than {most} light–dark pairs, more than {_STERADIANS} sr in sight and a "
-            f"lightest band above {_BRIGHT:g} cd/m²{note}: what Harding et al. 2005 name as a "
-            "hazard if the stripes are clearly seen for half a second or more."
+            f"lightest band or tone above {_BRIGHT:g} cd/m²{note}: what Harding et al. 2005 name "
+            "as a hazard if the stripes are clearly seen for half a second or more."
         )
     # An octave either way of the worst is a choice of ours; the sources give no edges.
     if _WORST / 2 <= worst <= _WORST * 2:

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -62,11 +63,34 @@ class Span(NamedTuple):
     low: float
     high: float
 
+    def per_cent(self, digits: int = 2) -> tuple[str, str]:
+        """Both ends in per cent, rounded inwards: typed back in, they hold.
+
+        A span that is too short for so many digits gets more.
+
+        >>> Span(0.12341, 0.56789).per_cent()
+        ('12.35', '56.78')
+        """
+        for more in range(digits, 16):
+            low = _rounded_inwards(self.low, more, up=True)
+            high = _rounded_inwards(self.high, more, up=False)
+            if Decimal(low) <= Decimal(high):
+                return low, high
+        return str(Decimal(repr(float(self.low))) * 100), str(Decimal(repr(float(self.high))) * 100)
+
     def __str__(self) -> str:
-        return f"{self.low * 100:.2f}–{self.high * 100:.2f} %"
+        return "{}–{} %".format(*self.per_cent())
 
     def __repr__(self) -> str:
         return f"<{self}>"
+
+
+def _rounded_inwards(share: float, digits: int, *, up: bool) -> str:
+    """A share as per cent, rounded so that what is read back is not outside it."""
+    step = Decimal(1).scaleb(-digits)
+    rounding = ROUND_CEILING if up else ROUND_FLOOR
+    # The shortest decimal that is this float, as it would be typed: 0.7, and not 0.69999…
+    return str((Decimal(repr(float(share))) * 100).quantize(step, rounding))
 
 
 Spans = tuple[Span, ...]
@@ -217,7 +241,7 @@ def sweep(
     >>> print(swept)
     2 tone pairs over strength: 2 reach ΔL* 20 somewhere (normal vision)
     >>> swept.spans[0]
-    (<22.22–100.00 %>,)
+    (<22.23–100.00 %>,)
     """
     pairs, chosen, limit = find_pairs(colourway, kinds, measure, threshold, check)
     grid = _grid(steps)
@@ -466,7 +490,7 @@ def strength_windows(
     ...     Colourway("white", ["navy"]), [Demand("edges", "dl", 20)], mixings=["source-over"]
     ... )
     >>> print(*windows)
-    source-over: 32.31–66.41 %
+    source-over: 32.32–66.40 %
     """
     require_type(colourway, "colourway", Colourway)
     every = as_tuple(demands, "demands", Demand)
@@ -519,9 +543,9 @@ def held_spans(margins: MarginAt, grid: Floats, values: Floats) -> list[Spans]:
     Examples
     --------
     >>> grid = np.linspace(0, 1, 5)
-    >>> margins = lambda strengths, which: strengths - 0.3
+    >>> margins = lambda strengths, which: strengths - 0.30003
     >>> held_spans(margins, grid, margins(grid, None)[:, None])
-    [(<30.00–100.00 %>,)]
+    [(<30.01–100.00 %>,)]
     """
     turns = _turns_between(margins, grid, values)
     nodes, held = [], []

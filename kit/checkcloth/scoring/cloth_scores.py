@@ -18,6 +18,7 @@ from checkcloth.cloth.tones import area_shares, stripe_count
 from checkcloth.colour.spaces import linear_to_srgb, srgb_to_linear
 from checkcloth.colour.vision import see_as
 from checkcloth.errors import ArgumentError
+from checkcloth.scoring.harmony import two_colour_harmony
 from checkcloth.scoring.pairs import EDGE_KINDS, KindPairs
 
 
@@ -143,7 +144,23 @@ def _evenness(seen: SeenTones) -> Floats:
     return even
 
 
+def _harmony(seen: SeenTones) -> Floats:
+    """Mean harmony of the tones that share an edge, weighted by its length; see harmony.py."""
+    lab = seen.lab.reshape(len(seen.lab), -1, 3)
+    means = []
+    for kind in EDGE_KINDS:
+        pairs = seen.pairs[kind]
+        if len(pairs.indices):
+            one, two = pairs.indices.T
+            means.append(two_colour_harmony(lab[:, one], lab[:, two]) @ pairs.weights)
+    # In an even check both kinds have as much edge.
+    return np.mean(means, axis=0) if means else np.full(len(lab), np.nan)
+
+
 WHOLE_CLOTH = (
     ClothScore("lightness_runs", "lightness runs in order", _lightness_runs, yes_no=True),
     ClothScore("evenness", "evenness of the lightness steps", _evenness),
+    ClothScore(
+        "harmony", "harmony of what touches, as observers preferred in a laboratory", _harmony
+    ),
 )

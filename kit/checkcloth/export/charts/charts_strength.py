@@ -84,7 +84,7 @@ def strength_chart(
             xlabel="overlay strength, %", ylabel=label,
         )  # fmt: skip
         figure.legend(loc="outside lower center", ncols=2, fontsize=10)
-        held = " and ".join(f"{s.low * 100:.1f} to {s.high * 100:.1f} %" for s in window)
+        held = " and ".join("{} to {} %".format(*span.per_cent()) for span in window)
         head = (
             f"Every pair is at {label} {swept.threshold:g} or more from {held}"
             if window
@@ -125,10 +125,10 @@ def _draw_window(axes: Axes, swept: Sweep, window: Sequence[Span]) -> None:
     for span in window:
         ends = span.low * 100, span.high * 100
         axes.axvspan(*ends, color="#d8c266", alpha=0.4, zorder=0, linewidth=0)
-        for end in ends:
+        for end, text in zip(ends, span.per_cent(), strict=True):
             if 0 < end < 100:
                 axes.annotate(
-                    f"{end:.1f} %", (end, 0), xycoords=("data", "axes fraction"), xytext=(3, 4),
+                    f"{text} %", (end, 0), xycoords=("data", "axes fraction"), xytext=(3, 4),
                     textcoords="offset points", fontsize=10, rotation=90, va="bottom",
                 )  # fmt: skip
 

@@ -60,6 +60,8 @@ class Exchanges:
         self._whole = list(self._of_the_whole(colourway))
 
     def _of_the_whole(self, colourway: Colourway) -> Iterator[Exchange]:
+        if colourway.weft_stripes:
+            return  # warp and weft are not alike, so their stripes have no counterparts
         rows = {tone: row for row, tone in enumerate(self._tones)}
         symmetry, count = colourway.symmetry, len(colourway.stripes)
 

@@ -1,7 +1,8 @@
 """What cloth would have come out as, had it been made with other numbers than specified.
 
 The numbers of a cloth are one row, its *state*: strength of the warp, of the weft, ground,
-stripes. A part is what one cause moves of it: the overlay strength moves two entries as one.
+inks (a colour for each warp stripe, then the weft's own). A part is what one cause moves of
+it: the overlay strength moves two entries as one.
 """
 
 from __future__ import annotations
@@ -64,10 +65,10 @@ class MadeCloth:
     def __init__(self, colourway: Colourway, tones: Sequence[tuple[int, int]]) -> None:
         self.colourway = colourway
         (self._specified,) = stack([colourway])
-        stripes = self._specified.stripes[0]
+        inks = np.array([ink.rgb for ink in colourway.inks])
         strength = self._specified.strengths[0]
         self.start: Floats = np.concatenate(
-            [[strength, strength], self._specified.grounds[0], stripes.ravel()]
+            [[strength, strength], self._specified.grounds[0], inks.ravel()]
         )
         as_named = np.array(tones, dtype=np.intp).reshape(-1, 2).T
         self._indices = (as_named, self._turned(as_named))
@@ -109,38 +110,53 @@ class MadeCloth:
             ]
         ground = f"the ground, {self.colourway.ground.name}"
         parts.append(Part("ground", ground, moves((2,), (3,), (4,))))
-        for number, stripe in enumerate(self.colourway.stripes):
+        warps, wefts = len(self.colourway.stripes), self.colourway.weft_inks
+        for number, ink in enumerate(self.colourway.inks):
             first = 5 + 3 * number
             entries = moves((first,), (first + 1,), (first + 2,))
-            name = f"stripe {number + 1}"
-            parts.append(Part(name, f"{name}, {stripe.name}", entries, count))
+            own = number >= warps
+            name = f"weft stripe {wefts.index(number) + 1}" if own else f"stripe {number + 1}"
+            parts.append(Part(name, f"{name}, {ink.name}", entries, count))
         return {part.name: part for part in parts}
 
     def lab(self, states: Floats, mixing: str, *, turned: bool = False) -> Floats:
         """Lab (B, T, 3) of the tones that cloths of these states (B, S) have."""
         warp, weft = self._indices[turned]
-        grounds, stripes = states[:, 2:5], states[:, 5:].reshape(len(states), -1, 3)
+        grounds, inks = states[:, 2:5], states[:, 5:].reshape(len(states), -1, 3)
+        stripes = inks[:, : len(self.colourway.stripes)]
+        wefts = inks[:, list(self.colourway.weft_inks)] if self.colourway.weft_stripes else None
         if (states[:, 0] == states[:, 1]).all():
             made = replace(
-                self._specified, grounds=grounds, stripes=stripes, strengths=states[:, 0]
+                self._specified,
+                grounds=grounds,
+                stripes=stripes,
+                strengths=states[:, 0],
+                weft_stripes=wefts,
             )
             tones = made.tones(mixing=mixing)
         else:
-            tones = self._two_strengths(grounds, stripes, states[:, 0], states[:, 1], mixing)
+            both = (stripes, stripes if wefts is None else wefts)
+            tones = self._two_strengths(grounds, both, states[:, 0], states[:, 1], mixing)
         return srgb_to_lab(tones[:, warp, weft])
 
     def _two_strengths(
-        self, grounds: Floats, stripes: Floats, warp: Floats, weft: Floats, mixing: str
+        self,
+        grounds: Floats,
+        stripes: tuple[Floats, Floats],
+        warp: Floats,
+        weft: Floats,
+        mixing: str,
     ) -> Floats:
-        """Tones (B, N+1, N+1, 3) where warp and weft have strengths (B,) of their own."""
+        """Tones (B, W+1, F+1, 3) where warp and weft have strengths (B,) of their own."""
         how, n = find_mixing(mixing), self._specified.yule_nielsen
-        ground, stripe = how.encode(grounds, n)[:, None], how.encode(stripes, n)
+        ground = how.encode(grounds, n)[:, None]
+        ends, picks = (how.encode(colours, n) for colours in stripes)
         warp, weft = warp[:, None, None], weft[:, None, None]
         if how.layout == _BESIDE:
             share = how.share(self._specified.warp_share)
             none = np.zeros_like(ground)
-            over = np.concatenate([none, warp * share * (stripe - ground)], axis=1)
-            under = np.concatenate([none, weft * (1 - share) * (stripe - ground)], axis=1)
+            over = np.concatenate([none, warp * share * (ends - ground)], axis=1)
+            under = np.concatenate([none, weft * (1 - share) * (picks - ground)], axis=1)
             mixed = ground[:, None] + over[:, :, None] + under[:, None]
         else:
 
@@ -149,7 +165,7 @@ class MadeCloth:
                     return np.asarray(below * (1 - strength + strength * top))
                 return np.asarray(strength * top + (1 - strength) * below)
 
-            under = np.concatenate([ground, lay(stripe, ground, weft)], axis=1)
-            over = lay(stripe[:, :, None], under[:, None], warp[..., None])
+            under = np.concatenate([ground, lay(picks, ground, weft)], axis=1)
+            over = lay(ends[:, :, None], under[:, None], warp[..., None])
             mixed = np.concatenate([under[:, None], over], axis=1)
         return how.decode(mixed, n)

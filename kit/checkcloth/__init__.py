@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import Chosen, ChosenSet
+from checkcloth.cloth.colour_order import cloth_of_order, colour_order
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import MIXINGS, mix_tones
@@ -69,7 +70,9 @@ __all__ = [
     "Score",
     "Stock",
     "client_sheet",
+    "cloth_of_order",
     "colour_gamp",
+    "colour_order",
     "contact_sheet",
     "contrast_ratio",
     "delta_e_2000",

@@ -1,6 +1,6 @@
 """Draw the pictures of the README and of search.ipynb anew: python notebooks/pictures/make.py.
 
-The picture of the desk needs a browser: ``take_desk.py`` beside this file.
+Those of the desk and the lesson need a browser: ``take_desk.py`` and ``take_lesson.py`` beside it.
 """
 
 from __future__ import annotations
@@ -9,7 +9,6 @@ from pathlib import Path
 
 from checkcloth import Check, contact_sheet, draw_colourways, read_palette, score
 from checkcloth.search import Wanted, search
-from checkcloth.lesson.figures import kinds_figure
 
 HERE = Path(__file__).parent
 PALETTES = HERE.parents[1] / "palettes"
@@ -43,14 +42,6 @@ def shortlist() -> bytes:
     return picture.png
 
 
-def lesson() -> bytes:
-    """Draw a figure of the mixing lesson: one crossing under every mixing."""
-    palette = read_palette(PALETTES / "tea-table.csv")
-    warp, weft, ground = (palette[n].rgb for n in ("Honey Spoon", "Cornflower Cup", "Starched Linen"))
-    return kinds_figure(warp, weft, ground, 0.8).png
-
-
 if __name__ == "__main__":
     (HERE / "sheet.png").write_bytes(sheet())
     (HERE / "shortlist.png").write_bytes(shortlist())
-    (HERE / "lesson.png").write_bytes(lesson())

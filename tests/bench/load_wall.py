@@ -71,7 +71,7 @@ class Hand:
         place = self.slider(STRENGTH)
         key = "ArrowRight" if place < 50 else "ArrowLeft"
         for _ in range(10):
-            self.page.evaluate(LISTEN, "data-stamp")
+            self.page.evaluate(LISTEN, ["data-stamp", "keydown"])
             self.page.keyboard.press(key)
             took = self.page.evaluate(
                 "() => Promise.race([window.benchWait, new Promise(done => "

@@ -51,7 +51,7 @@ def test_an_analyst_reads_moves_and_prints(lab):
     # A field moves the charts: by key, in the browser, through the kernel and back.
     place = find(cells, "explore_strength(spring")
     bench = lab.output(place)
-    charts = bench.locator("img")
+    charts = bench.locator(".widget-vbox img")  # the live ones; a still stands hidden beside them
     charts.first.wait_for()
     before = charts.first.get_attribute("src")
     field = bench.get_by_label("Strength, %", exact=True)
@@ -60,7 +60,7 @@ def test_an_analyst_reads_moves_and_prints(lab):
         page.keyboard.press("ArrowUp")
     page.wait_for_function(
         "([old, place]) => { const i = document.querySelector("
-        '`.jp-Cell[data-windowed-list-index="${place}"] .jp-OutputArea img`);'
+        '`.jp-Cell[data-windowed-list-index="${place}"] .widget-vbox img`);'
         " return i && i.src !== old; }",
         arg=[before, place],
     )
@@ -70,7 +70,7 @@ def test_an_analyst_reads_moves_and_prints(lab):
     bench.get_by_label("Measure").select_option(label="contrast ratio")
     page.wait_for_function(
         "place => [...document.querySelectorAll("
-        '`.jp-Cell[data-windowed-list-index="${place}"] .jp-OutputArea img`)]'
+        '`.jp-Cell[data-windowed-list-index="${place}"] .widget-vbox img`)]'
         ".some(i => i.alt.startsWith('contrast ratio'))",
         arg=place,
     )

@@ -79,8 +79,7 @@ def test_in_notebook_7_letters_on_the_desk_never_reach_the_notebook(notebook_7, 
         desk.slider("Overlay strength"),
         desk.root.get_by_role("tab", name=re.compile("^Range")),
         desk.root.get_by_role("button", name="More settings"),
-        desk.root.locator(".widget-checkbox input").first,  # of the form under it
-        desk.root.locator(".widget-dropdown select").first,
+        desk.root.get_by_role("combobox").locator("visible=true").first,
     ]
     for place in places:
         for letter in LETTERS:
@@ -200,6 +199,10 @@ def test_the_desk_works_in_voila_without_what_only_a_notebook_has(voila, chromiu
         option = page.locator(".cc-option")
         option.first.wait_for(timeout=60_000)
         assert page.locator(".checkcloth-still").count() == 0
+        page.get_by_role("tab", name=re.compile("^Export")).click()
+        page.get_by_text("Folder, where the desk runs").wait_for()
+        assert "notebook" not in page.locator("body").inner_text()
+        page.get_by_role("tab", name=re.compile("^Wall")).click()
         dealt = page.locator(".cc-wall").get_attribute("data-stamp")
         option.first.focus()
         page.keyboard.press("k")

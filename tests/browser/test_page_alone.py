@@ -61,11 +61,29 @@ _SMALL = """() => [...document.querySelectorAll('.cc :is(button, input, select, 
     .filter(node => node.checkVisibility()).map(node => [node.ariaLabel || node.textContent,
         Math.min(node.getBoundingClientRect().width, node.getBoundingClientRect().height)])
     .filter(([, size]) => size < 24)"""
+# What the kernel says where nothing holds.
+NOTHING_HOLDS = {
+    "running": False,
+    "words": "None of 134,596 holds all of that.",
+    "offers": [
+        {
+            "words": "ground–single: ΔE00 at least 60, to every vision asked for; lower it to 9.4",
+            "button": "Ask for 9.4",
+            "at_least": {"ground_apart": 9.4},
+        }
+    ],
+}
 _UNNAMED = re.compile(
     r"^\s*- (button|slider|combobox|textbox|checkbox|spinbutton|option|listbox|img|dialog)"
     r"( \[[^\]]*\])*:?\s*$",
     re.MULTILINE,
 )
+
+
+def open_find(page: Page) -> None:
+    """Unfold the search of the wall, with its conditions."""
+    page.get_by_role("button", name="Find the best that the palette holds").click()
+    page.locator(".cc-find summary").click()
 
 
 @pytest.fixture(scope="module")
@@ -275,6 +293,7 @@ def test_every_control_has_a_name_and_room_for_a_finger(page):
     assert snapshot.count("- slider") == 3
     assert page.get_by_role("listbox", name="Wall").aria_snapshot().count("- option") >= 15
     assert _UNNAMED.findall(snapshot) == []
+    open_find(page)
     assert page.evaluate(_SMALL) == [], "24 CSS pixels at least (WCAG 2.2, success criterion 2.5.8)"
     option(page, 0).focus()
     page.keyboard.press("Enter")
@@ -296,6 +315,10 @@ def test_nothing_is_cut_at_any_width(page, width, dark):
         page.get_by_role("button", name="More settings").click()
     if width >= 560:  # on a phone the cloth under the hand stands first
         assert option(page, 0).bounding_box()["y"] < 200 + 300
+    open_find(page)
+    page.evaluate("offers => window.model.receive({ find: offers })", NOTHING_HOLDS)
+    expect(page.get_by_role("button", name="Ask for 9.4")).to_be_visible()
+    assert page.evaluate(_CUT)["out"] == []
     assert problems == []
 
 
@@ -462,4 +485,47 @@ def test_no_part_of_the_desk_sticks_out_at_any_width(page):
                     "all => all.map(one => one.style.top)"
                 )
                 assert tops.count(tops[0]) >= 2, width
+    assert problems == []
+
+
+def test_the_search_of_the_wall_says_how_it_goes_and_asks_for_what_holds(page):
+    """By keyboard alone: begin, stop, and take what is offered."""
+    problems = open_page(page, draw(12))
+    sent = "what => window.model.sent.filter(one => one.do === what)"
+    open_find(page)
+    page.wait_for_function("() => window.model.sent.some(one => one.do === 'find_estimate')")
+    field = page.get_by_role("spinbutton", name="ground–single: ΔE00 at least")
+    field.focus()
+    page.keyboard.type("60")
+    page.get_by_role("checkbox", name="to a deutan eye").press("Space")
+    expect(page.get_by_text("Conditions (2)")).to_be_visible()
+    strengths = page.get_by_role("textbox", name="Overlay strengths, %")
+    strengths.fill("half")
+    strengths.press("Enter")
+    expect(page.get_by_text("Overlay strengths are per cents")).to_be_visible()
+    assert page.evaluate(sent, "find") == []
+    strengths.fill("30, 50")
+    page.get_by_role("combobox", name="At most").select_option("5000")
+    page.get_by_role("button", name="Still clear to every eye").press("Enter")
+    (asked,) = page.evaluate(sent, "find")
+    assert (asked["goal"], asked["count"], asked["visions"]) == ("every_eye", 5000, ["deutan"])
+    assert asked["at_least"] == {"ground_apart": 60, "edge_ratio": 0}
+    assert asked["strengths"] == [0.3, 0.5]
+    # Under way: nothing else can be begun, and a key stops it.
+    receive(page, find={"running": True, "share": 0.25, "words": "25 % looked at"})
+    goals = page.locator(".cc-find-goals .cc-button")
+    expect(goals.first).to_have_attribute("aria-disabled", "true")
+    goals.first.press("Enter")
+    assert len(page.evaluate(sent, "find")) == 1
+    assert page.get_by_role("progressbar", name="Search").evaluate("bar => bar.value") == 0.25
+    page.get_by_role("button", name="Stop the search").press("Enter")
+    assert len(page.evaluate(sent, "stop_find")) == 1
+    # Nothing holds: what does is one press away, and asks for it under the same goal.
+    receive(page, find=NOTHING_HOLDS)
+    expect(goals.first).to_be_focused()
+    expect(page.locator(".cc-find").get_by_role("status")).to_have_text(NOTHING_HOLDS["words"])
+    page.get_by_role("button", name="Ask for 9.4").press("Enter")
+    again = page.evaluate(sent, "find")[-1]
+    assert (again["goal"], again["at_least"]["ground_apart"]) == ("every_eye", 9.4)
+    assert field.input_value() == "9.4"
     assert problems == []

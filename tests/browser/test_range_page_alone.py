@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 import pytest
 from conftest import missing
+from lab_driver import free_port
 from playwright.sync_api import expect
 from pypdf import PdfReader
 from tea_rooms import OPTIONS, colour, many, tea_rooms
@@ -121,7 +122,8 @@ def faults(page: Page) -> list[str]:
 
 def expected(colourway: Colourway, check: Check, pixels: int, side: int) -> np.ndarray:
     """The kit's own tile at that many pixels a check, over a square of cloth."""
-    tile, _ = tile_pixels(colourway, check, round(pixels / check.size.inches))
+    tile, dpi = tile_pixels(colourway, check, round(pixels / check.size.inches))
+    assert dpi == round(pixels / check.size.inches)
     times = -(-side // min(tile.shape[:2]))
     return np.tile(tile, (times, times, 1))[:side, :side]
 
@@ -143,11 +145,27 @@ def mixed_range() -> ChosenSet:
     return ChosenSet(Check("1/2 in", 3), cloths, "Mixings")
 
 
+def uneven_range() -> ChosenSet:
+    """Bands of several widths, the weft's own colours and order."""
+    stripes = [colour(one) for one in ("Faded Violet", "Duck Egg Shell")]
+    weft = [colour("Peach Skin"), colour("Primrose Bank"), colour("Cowslip Green")]
+    cloth = Colourway(colour("Icing"), stripes, 0.6, "woven", "Uneven", weft_stripes=weft)
+    check = Check(
+        "1/2 in",
+        2,
+        warp="3 A, 1 ground, 1/2 B, 2 ground",
+        weft="1 A, 2 B, 1 ground, 1 C",
+        weft_stripes=3,
+    )
+    return ChosenSet(check, [cloth], "Uneven")
+
+
 # -- both browsers --------------------------------------------------------------------------------
 
 
-def test_every_mixing_is_drawn_as_the_kit_draws_it(opened, tmp_path):
-    chosen = mixed_range()
+@pytest.mark.parametrize("made", [mixed_range, uneven_range])
+def test_every_cloth_is_drawn_as_the_kit_draws_it(opened, tmp_path, made):
+    chosen = made()
     page = opened(range_page(chosen, None, tmp_path / "mixings.html")).page
     for number, one in enumerate(chosen, 1):
         assert_drawn(page.evaluate(_CLOTH, number), one, chosen.check_for(one))
@@ -160,7 +178,7 @@ def test_firefox_draws_answers_and_remembers(firefox_page: FirefoxPage, tmp_path
     for number, one in enumerate(chosen, 1):
         assert_drawn(firefox_page.evaluate(_CLOTH, number), one, chosen.check_for(one))
     for number, say in ((1, "yes"), (2, "no")):
-        firefox_page.click(f"#card-{number} input[value={say}]")
+        firefox_page.click(f"#card-{number} input[value={say}]", kind="touch")
     firefox_page.click("#card-2 .plain")
     firefox_page.type("too pale")
     firefox_page.open_file(file)
@@ -175,6 +193,9 @@ def test_firefox_draws_answers_and_remembers(firefox_page: FirefoxPage, tmp_path
     assert firefox_page.evaluate(_SIDEWAYS) == 0
     assert not firefox_page.problems
     assert not [one for one in firefox_page.requests if not one.startswith(("file:", "data:"))]
+    refused = firefox_page.evaluate(_INJECT, f"http://127.0.0.1:{free_port()}/")
+    assert {"connect-src", "script-src-attr", "script-src-elem", "img-src"} <= set(refused)
+    assert refused[-1] == "undefined", "nothing of it ran"
 
 
 # -- looks ----------------------------------------------------------------------------------------

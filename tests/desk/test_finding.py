@@ -171,7 +171,7 @@ def ask(desk, do, **fields):
 async def until_still(desk):
     for _ in range(400):
         await asyncio.sleep(0.02)
-        if not desk._finder.running:
+        if not desk.finder.running:
             return
     raise AssertionError("the search goes on and on")
 
@@ -233,7 +233,7 @@ def test_a_stopped_search_leaves_the_wall_as_it_was_and_the_desk_answers_meanwhi
         ask(desk, "find")
         await asyncio.sleep(0.3)
         assert desk.widget.find["share"] == 0.25
-        assert desk.widget.find["words"].startswith("1 of 4 looked at")
+        assert desk.widget.find["words"].startswith("25 % looked at")
         began = time.perf_counter()
         assert ask(desk, "look", number=desk.state.shown[0].number)["title"]
         assert time.perf_counter() - began < 1

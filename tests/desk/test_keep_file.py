@@ -9,6 +9,7 @@ import pytest
 from checkcloth import ChosenSet, Colourway
 from checkcloth.cloth.check import Check
 from checkcloth.desk.keep_file import KeepFile, earlier_sets
+from checkcloth.errors import FileFormatError
 from checkcloth.export.data.saved import open_set, save_set
 
 
@@ -67,3 +68,17 @@ def test_earlier_sets_newest_first_damaged_ones_with_their_fault(tmp_path):
     assert [(one.path.name.split(".")[0], one.kept) for one in found] == [
         ("new", 2), ("old", 1), ("damaged", 0)]  # fmt: skip
     assert "damaged.kept.json" in found[-1].fault
+
+
+def test_a_range_that_the_desk_cannot_hold_is_left_as_it_is(tmp_path):
+    """Bands of its own, or colours of the weft's own: said, and nothing of them lost."""
+    uneven = ChosenSet(Check("1/2 in", 1, warp="2 A, 1 ground"), [Colourway("white", ["navy"])])
+    weft = ChosenSet(Check("1/2 in", 1), [Colourway("white", ["navy"], weft_stripes=["gold"])])
+    for number, made in enumerate((uneven, weft)):
+        path = save_set(made, tmp_path / f"own-{number}.kept.json")
+        before = path.read_bytes()
+        with pytest.raises(FileFormatError, match="open_set opens it in code"):
+            KeepFile.opened(path)
+        assert path.read_bytes() == before
+        assert open_set(path) == made
+    assert all("on the desk" in one.fault for one in earlier_sets(tmp_path))

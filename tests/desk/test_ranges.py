@@ -332,7 +332,9 @@ def test_foretold_is_what_is_written_and_what_goes_is_said_before(open_here, tmp
 
     desk.widget.size = "1 in"
     told = ask(desk, "foretell", fields={"keep_other_sizes": False, "thumbnails": ""})
-    assert told["goes"] == [f.file for f in made.files if "thumbnail" in f.file]
+    # Names of tiles say the check size: those of the size before would stand beside the new ones.
+    named = [f.file for f in made.files if "thumbnail" in f.file or "-0.5in-" in f.file]
+    assert told["goes"] == named
     told = ask(desk, "foretell")
     assert told["goes"] == []
     assert len(told["kept"]) == len(made.files)

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import random
 
+import ipywidgets
 import numpy as np
 
+from checkcloth import Colourway
 from checkcloth.desk.state.state import MOST_REMEMBERED, History
 from checkcloth.desk.wall_sync import own_numbers
 from checkcloth.export.page.tone_packing import counts, pack
@@ -71,3 +73,21 @@ def test_undo_reaches_back_as_far_as_there_is_room_for_colourways(state):
     history = history.step(history.now.with_(next_number=10**7), "a great deal")
     assert history.undoes == "a great deal"
     assert len(history.past) == 1
+
+
+def test_a_linked_slider_stays_where_it_is_while_each_has_its_own_strength(desk):
+    slider = ipywidgets.FloatSlider(max=1)
+    ipywidgets.link((desk.widget, "strength"), (slider, "value"))
+    desk.widget.strength = 0.4
+    assert slider.value == 0.4
+    desk.show([Colourway("white", ["navy"], 0.3), Colourway("white", ["navy"], 0.6)])
+    assert desk.state.strength is desk.widget.strength is None
+    assert slider.value == 0.4
+    assert desk.widget.facts["undo"].startswith("show")
+    assert desk.widget.stripes == 1, "what follows strength is set all the same"
+    slider.value = 0.7
+    assert desk.state.strength == 0.7
+    desk.undo()
+    assert slider.value == 0.7
+    desk.widget.strength = 0.2
+    assert slider.value == 0.2

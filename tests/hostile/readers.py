@@ -15,7 +15,16 @@ from typing import Any
 import numpy as np
 from PIL import Image, ImageCms
 
-from checkcloth import Check, ChosenSet, Colourway, Palette, open_set, read_palette, save_set
+from checkcloth import (
+    Check,
+    ChosenSet,
+    Colourway,
+    Palette,
+    open_set,
+    read_answers,
+    read_palette,
+    save_set,
+)
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.palette import palette_csv
 from checkcloth.cloth.threads import Sett
@@ -37,6 +46,11 @@ PALETTE = Palette("bay", ["navy", "oklch(62% 0.15 30)", "#f4ecd8"])
 KEPT = ChosenSet(Check("1/2 in", 2), [Colourway("white", ["navy", "teal"], name="Quay")], "bay")
 READINGS = "tone,L*,a*,b*\nwhite,95.1,0.2,-0.3\nnavy on white,40.2,3.5,-21.0\n"
 SHADES = "shade,code,hex,L*,a*,b*,light,remark\nTide,R1,#2b6c7a,41.8,-15.9,-13.4,D65/2,ok\n"
+SENT = "Bay: answers\nReference QH 1\nFrom: A\n\n1 Quay: maybe. a little\npaler?\n\nTo all: so"
+SENT_FILE = (
+    '{"format": "checkcloth answers", "version": 1, "reference": "QH 1", "answers": '
+    '[{"number": 1, "name": "Quay", "answer": "no", "remark": ""}]}'
+)
 CGATS = """CGATS.17
 ORIGINATOR "Quillhaven, caf\u00e9" # who
 KEYWORD "SAMPLE_ID"
@@ -153,4 +167,5 @@ READERS: dict[str, tuple[str, Callable[[Path], Any], list[bytes]]] = {
     "length": ("a.txt", _typed(Length), [text.encode() for text in LENGTHS]),
     "sett": ("a.txt", _typed(Sett), [text.encode() for text in SETTS]),
     "manifest": ("manifest.json", _manifest, [MANIFEST.encode()]),
+    "answers": ("a.txt", read_answers, [SENT.encode(), f"> {SENT}".encode(), SENT_FILE.encode()]),
 }

@@ -37,6 +37,9 @@ CALLS = {
     "Palette": {"name": "coast", "colours": ["navy"]},
     "client_sheet": {"colourways": CLOTH, "check": CHECK, "title": "", "note": "", "reference": "",
                      "date": "", "sizes": (), "paper": "A4"},
+    "cloth_of_order": {"warp": "2 navy, 1 white", "weft": "1 gold, 1 white", "size": "1 in",
+                       "ground": "white", "palette": PALETTE, "strength": 0.5},
+    "colour_order": {"colourway": CLOTH, "check": CHECK, "way": "weft"},
     "colour_gamp": {"warp": ["navy"], "weft": ["gold"], "ground": "white", "strength": 0.5,
                     "mixing": "woven", "size": "1 in", "name": "Quay"},
     "contact_sheet": {"colourways": CLOTH, "check": CHECK, "title": "", "swatch": "40 mm"},
@@ -71,7 +74,7 @@ NONSENSE = [None, 3, -1, 10**30, math.nan, math.inf, True, 1 + 2j, "", "x", "\0"
             [1], ["x"], [None], (1, 2, 3), object()]  # fmt: skip
 # What these are given is checked one by one elsewhere.
 ELSEWHERE = {"contrast_ratio", "delta_e_2000", "delta_e_cmc", "delta_e_hyab", "delta_e_ok",
-             "mix_tones", "srgb_to_lab", "stripe_orders"}  # fmt: skip
+             "mix_tones", "palettes", "srgb_to_lab", "stripe_orders"}  # fmt: skip
 
 
 def test_everything_at_the_root_is_tried():

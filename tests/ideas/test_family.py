@@ -9,9 +9,9 @@ from coloraide import Color
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from checkcloth import Colourway
+from checkcloth import Check, Colourway, tile_pixels
 from checkcloth.errors import ArgumentError
-from checkcloth.ideas.family import fewer_stripes
+from checkcloth.ideas.family import family_of, fewer_stripes
 
 hexes = st.tuples(*[st.integers(0, 255)] * 3).map(lambda rgb: "#{:02x}{:02x}{:02x}".format(*rgb))
 
@@ -56,3 +56,21 @@ def test_strength_mixing_and_ground_stay():
 def test_more_or_none_is_refused(count):
     with pytest.raises(ArgumentError, match="stripes must be a whole number from 1 to 3"):
         fewer_stripes(Colourway("white", ["navy", "teal", "gold"]), count)
+
+
+def test_a_family_is_the_check_fewer_stripes_a_stripe_and_plains():
+    cloth = Colourway("white", ["navy", "teal", "gold", "coral"], 0.6)
+    check = Check("1/4 in", 4, warp="graduated")
+    members = {member.kind: member for member in family_of(cloth, check)}
+    assert [*members] == ["check", "3 stripes", "2 stripes", "stripe", "plain white", "plain navy"]
+    for kind, member in members.items():
+        tile, _ = tile_pixels(member.colourway, member.check, 80)
+        seen = {tuple(colour) for colour in tile.reshape(-1, 3).tolist()}
+        if kind.startswith("plain"):
+            assert len(seen) == 1
+        if kind == "stripe":  # the warp alone: every row is alike
+            assert (tile == tile[:1]).all()
+            assert len(seen) == 5
+    assert members["3 stripes"].colourway == fewer_stripes(cloth, 3)
+    with pytest.raises(ArgumentError):
+        family_of(cloth, Check("1/4 in", 3))

@@ -7,7 +7,13 @@ import pytest
 
 from checkcloth import Colourway, NamedColour, delta_e_2000, srgb_to_lab
 from checkcloth.errors import ArgumentError
-from checkcloth.ideas.variants import best_order, order_count, ring_scores, stripe_orders
+from checkcloth.ideas.variants import (
+    best_order,
+    best_orders,
+    order_count,
+    ring_scores,
+    stripe_orders,
+)
 
 
 def random_colours(count, seed):
@@ -74,3 +80,14 @@ def test_greys_flow_up_and_down():
     light = [stripe.rgb[0] for stripe in flowing.stripes]
     turns = sum((light[i] - light[i - 1]) * (light[(i + 1) % 5] - light[i]) < 0 for i in range(5))
     assert turns == 2  # one way up, one way down
+
+
+@pytest.mark.parametrize("stripes", [2, 4, 6, 9])
+@pytest.mark.parametrize("reads", ["unlike", "flowing"])
+def test_many_at_a_time_are_ordered_as_one_by_one(stripes, reads):
+    many = [
+        Colourway("ivory", random_colours(stripes, seed), 0.3 + seed / 400, "woven")
+        for seed in range(150)
+    ]
+    assert list(best_orders(many, reads)) == [best_order(one, reads) for one in many]
+    assert list(best_orders([], reads)) == []

@@ -196,7 +196,7 @@ def test_seen_by_all():
 
 
 def test_wishes_of_the_last_task():
-    """The cloth that the teacher is told of meets both; the one that stands there first does not."""
+    """The cloth that the teacher is told of meets both; the one to begin with does not."""
     start = ALL[-1]
     one = answers.wishes(*(each.colour for each in start.colours), 0.5)
     assert one[0] < answers.STRIPES_APART

@@ -75,11 +75,6 @@ def exact(share: float) -> str:
     return f"{round(share * 100, 2):g} %"
 
 
-def code(rgb: Any) -> str:
-    """The nearest 8-bit code, halves up."""
-    return "#" + "".join(f"{int(math.floor(value * 255 + 0.5 + 1e-9)):02x}" for value in rgb)
-
-
 def codes_near(found: str, rgb: Any) -> bool:
     """Whether a code is that colour's; one step off where it lies between two codes."""
     shown = [int(found[at : at + 2], 16) for at in (1, 3, 5)]
@@ -312,7 +307,8 @@ def test_8_distance(metres, size, millimetres):
 
 def test_8_the_blur_keeps_the_light_and_ends_in_the_far_colour():
     from_near, from_far = worked([
-        (lesson.distance(), {"distance": 1, "size": 5}), (lesson.distance(), {"distance": 80, "size": 0})
+        (lesson.distance(), {"distance": 1, "size": 5}),
+        (lesson.distance(), {"distance": 80, "size": 0}),
     ])  # fmt: skip
     for work in (from_near, from_far):
         image = work["pictures"][1]["image"]
@@ -335,11 +331,8 @@ def test_8_a_spot_of_two_minutes_is_half_as_high_one_minute_away():
     middle = shares[pixels // 2][1]
     bands = [(k * 2, k * 2 + 1) for k in range(-30, 31)]  # the stripe's own bands, in checks
     x = (pixels // 2 + 0.5) / pixels
-    wanted = sum(
-        (math.erf((end - x) / spot / math.sqrt(2)) - math.erf((start - x) / spot / math.sqrt(2)))
-        / 2
-        for start, end in bands
-    )
+    below = [[math.erf((edge - x) / spot / math.sqrt(2)) / 2 for edge in band] for band in bands]
+    wanted = sum(end - start for start, end in below)
     assert middle == pytest.approx(wanted, abs=1e-5)
 
 
@@ -368,9 +361,9 @@ def test_9_every_way(strength):
         assert numbers(work["said"]) == pytest.approx(wanted, abs=0.051)
 
 
-@pytest.mark.parametrize(
-    ("strength", "severity"), [(60, 100), (40, 100), (80, 55), (30, 0), (0, 70)]
-)
+@pytest.mark.parametrize(("strength", "severity"), [
+    (60, 100), (40, 100), (80, 55), (30, 0), (0, 70),
+])  # fmt: skip
 def test_10_vision(strength, severity):
     """The faintest of the edges ground–single and single–crossing; grey has no severity."""
     steps = [

@@ -9,7 +9,7 @@ import { countWords, familiesIn, readRange, tonesOf } from "../../kit/checkcloth
 /** Two colourways of one stripe, as Python sends them: black on white, and its own twin without a name. */
 function range(changes = {}) {
   const one = { name: "Quay: no. 2", words: "black on white", family: "Pier", note: "", recipe: 0, estimate: false,
-    strength: 0.5, ground: ["white", "#ffffff"], stripes: [["black", "#000000"]], warp: [[1, 1], [0, 1]], weft: [[1, 1], [0, 3]] };
+    strength: 0.5, ground: ["white", "#ffffff"], stripes: [["black", "#000000"]], wefts: [], warp: [[1, 1], [0, 1]], weft: [[1, 1], [0, 3]] };
   const floats = Float32Array.of(1, 1, 1, 0, 0, 0, 1, 1, 1, 0, 0, 0);
   return readRange(JSON.stringify({ title: "Towels", stem: "Towels", note: "", reference: "QH 1", date: "1 May 2026",
     sizes: [["1/4 in", 0.25], ["1/2 in", 0.5]], size: 1, metric: false, strengths: [0.3, 0.5], codes: true,
@@ -30,11 +30,18 @@ test("tones follow the strength; W3C Compositing Level 1, source-over: 0.5 of bl
   assert.deepEqual([...tonesOf(range(), colourways[1], 0)], Array(12).fill(255));
 });
 
+test("a weft of its own colours: white over black at 0.5, source-over", () => {
+  const floats = Float32Array.of(0, 0, 0, 0, 0, 0, 1, 1, 1);
+  const made = range({ colours: Buffer.from(floats.buffer).toString("base64") });
+  const one = { ...made.colourways[0], wefts: /** @type {[string, string][]} */ ([["white", "#ffffff"]]) };
+  assert.deepEqual([...tonesOf(made, one, 0.5)].filter((_, at) => at % 3 === 0), [0, 128, 0, 64]);
+});
+
 test("families and numbers", () => {
   const made = range();
   assert.deepEqual(familiesIn(made).map(([family, members]) => [family, members.length]), [["Pier", 1], ["", 1]]);
   assert.deepEqual(made.colourways.map(({ number, title }) => [number, title]), [[1, "Quay: no. 2"], [2, "Number 2"]]);
-  assert.equal(countWords(made), "2 colourways");
+  assert.equal(countWords(made), "2\u00a0colourways");
 });
 
 test("the text names every colourway, with no colon in its name, and each remark on one line", () => {

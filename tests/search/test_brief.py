@@ -5,14 +5,25 @@ from __future__ import annotations
 import pickle
 from math import comb
 
+import numpy as np
 import pytest
 
 from checkcloth import NamedColour, Palette, read_palette
 from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.scoring.vocabulary import COLUMNS, EDGE_WORDS, MEASURE_WORDS, PAIR_WORDS
-from checkcloth.search import MEASURES, Wanted, estimate, join_palettes, search
+from checkcloth.search import (
+    MEASURES,
+    SearchStoppedError,
+    Wanted,
+    common_share,
+    estimate,
+    join_palettes,
+    relaxations,
+    search,
+)
 from checkcloth.search.run import duration_words
 
+RNG = np.random.default_rng(11)
 COAST = Palette("coast", ["white", "navy", "teal", "gold", "coral"])
 
 
@@ -250,3 +261,58 @@ def test_a_report_counts_each_condition():
     assert len(lines) == 4
     assert lines[3].startswith("  tightest: ")
     assert "only this" in lines[1]
+
+
+def test_what_is_offered_lets_as_many_through_as_were_asked_for():
+    colours = [NamedColour(f"c{i}", tuple(rgb)) for i, rgb in enumerate(RNG.random((14, 3)))]
+    asked = {"ground_apart": 55.0, "crossings_apart": 2.0}
+    wanted = Wanted(Palette("drawn", colours), 4, grounds=["white", "black"], **asked)
+    assert search(wanted).counts.met_all == 0
+    for some in (1, 10, 40):
+        ground, crossings = relaxations(wanted, some)
+        assert (ground.argument, crossings.argument) == ("ground_apart", "crossings_apart")
+        assert ground.value <= ground.reached < ground.value + 0.01 + 1e-9
+        assert search(wanted.with_(ground_apart=ground.value)).counts.met_all >= some
+        assert search(wanted.with_(ground_apart=ground.value + 0.01)).counts.met_all < some
+        assert crossings.value is None
+
+
+def test_the_share_that_all_numbers_reach_is_the_greatest():
+    colours = [NamedColour(f"c{i}", tuple(rgb)) for i, rgb in enumerate(RNG.random((10, 3)))]
+    asked = {"ground_apart": 30.0, "stripes_apart": 20.0, "crossings_apart": 8.0}
+    wanted = Wanted(Palette("drawn", colours), 3, strengths=[0.4, 0.8], visions=["deutan"], **asked)
+    for some in (1, 25):
+        share = common_share(wanted, some)
+
+        def met(factor):
+            lowered = {name: value * factor for name, value in asked.items()}
+            return search(wanted.with_(**lowered)).counts.met_all
+
+        assert met(share * 0.9999) >= some
+        assert met(share * 1.0001) < some
+    assert common_share(wanted.with_(**dict.fromkeys(asked))) is None
+
+
+@pytest.mark.parametrize("work", [relaxations, common_share])
+def test_looking_for_what_would_hold_can_be_stopped(work):
+    wanted = Wanted(COAST, 2, grounds=["white"], ground_apart=90, stripes_apart=90)
+    with pytest.raises(SearchStoppedError):
+        work(wanted, 1, lambda: True)
+
+
+def test_a_search_is_stopped_in_the_middle_of_a_setting():
+    colours = [NamedColour(f"c{i}", tuple(rgb)) for i, rgb in enumerate(RNG.random((40, 3)))]
+    wanted = Wanted(Palette("drawn", colours), 6, grounds=["white"])
+
+    class AfterAWhile:
+        """An event that is set once it was looked at a few times: one block is begun by then."""
+
+        looks = 0
+
+        def is_set(self):
+            self.looks += 1
+            return self.looks > 3
+
+    result = search(wanted, 5000, how="best", stop=AfterAWhile())
+    assert result.stopped
+    assert (result.settled, result.found) == (0, ())

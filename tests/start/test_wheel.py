@@ -125,6 +125,7 @@ def test_the_core_needs_none_of_the_extras(unpacked, tmp_path):
     [
         ("anywidget", "lab", "from checkcloth.desk import open_desk"),
         ("ipywidgets", "lab", "from checkcloth.desk import search_form"),
+        ("anywidget", "lab", "from checkcloth.lesson import lesson; lesson.crossing().widget()"),
         ("matplotlib", "lab", "checkcloth.contact_sheet(one, check)"),
         ("matplotlib", "lab", "checkcloth.hand_off(one, check, 'out', paper=None)"),
         ("matplotlib", "lab", "from checkcloth.export.charts.charts import *; pair_matrix(one)"),

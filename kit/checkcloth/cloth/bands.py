@@ -296,7 +296,12 @@ def _mixed(checks: int | Fraction) -> str:
 
 
 def read_order(
-    text: str, stripes: int, argument: str = "order", names: Sequence[str] | None = None
+    text: str,
+    stripes: int,
+    argument: str = "order",
+    names: Sequence[str] | None = None,
+    *,
+    letters: bool = True,
 ) -> Bands:
     """Read a colour order: checks and colour, by turns, with commas between.
 
@@ -311,6 +316,8 @@ def read_order(
         What an error calls it.
     names : sequence of str, optional
         Of the ground and of every stripe.
+    letters : bool
+        Otherwise names are taken as they are, and nothing else is read but "ground".
 
     Raises
     ------
@@ -320,25 +327,49 @@ def read_order(
     >>> read_order("2 navy, 1/2 white", 1, names=["white", "navy"])
     (Band(stripe=1, checks=2), Band(stripe=0, checks=Fraction(1, 2)))
     """
-    if not isinstance(text, str) or not text.strip() or len(text) > _MOST_TEXT:
-        raise ArgumentError(argument, "a colour order such as '2 A, 2 ground, 4 B'", text)
+    body = _body(text, argument)
     known = {letter_of(stripe).casefold(): stripe for stripe in range(stripes + 1)}
     words = [letter_of(stripe) for stripe in range(stripes + 1)]
     if names is not None:
-        words = [*labels_of(names)]
-        known |= {label.casefold(): stripe for stripe, label in enumerate(labels_of(names))}
-    body = _MIRRORED.sub("", text)
+        words = [*(labels_of(names) if letters else names)]
+        own = {word.casefold(): stripe for stripe, word in enumerate(words)}
+        known = known | own if letters else {GROUND: 0} | own
     bands: list[Band] = []
     for part, times in _parts(body, argument):
-        items = [
-            _read_item(item, known, words, argument)
-            for item in re.split(r"[,;\n]", part)
-            if item.strip()
-        ]
+        items = [_read_item(item, known, words, argument) for item in _items(part)]
         if len(bands) + times * len(items) > MOST_BANDS:
             raise ArgumentError(argument, f"1 to {MOST_BANDS} bands", words="more")
         bands += items * times
     return _checked(mirror(bands) if body != text else bands, argument)
+
+
+def names_in_order(text: str, argument: str = "order") -> list[str]:
+    """Return the colours of an order as they are written, one for each band.
+
+    >>> names_in_order("2 navy, 3 x [1 white, 2 sea green]")
+    ['navy', 'white', 'sea green']
+    """
+    items = [item for part, _ in _parts(_body(text, argument), argument) for item in _items(part)]
+    return [" ".join(_match(item, argument)["name"].split()) for item in items]
+
+
+def _body(text: object, argument: str) -> str:
+    """The text of an order without ``mirrored`` at its end."""
+    if not isinstance(text, str) or not text.strip() or len(text) > _MOST_TEXT:
+        raise ArgumentError(argument, "a colour order such as '2 A, 2 ground, 4 B'", text)
+    return _MIRRORED.sub("", text)
+
+
+def _items(part: str) -> list[str]:
+    return [item for item in re.split(r"[,;\n]", part) if item.strip()]
+
+
+def _match(item: str, argument: str) -> re.Match[str]:
+    match = _ITEM.fullmatch(item)
+    if match is None:
+        allowed = "made of checks and a colour, such as '2 A', with commas between"
+        raise ArgumentError(argument, allowed, item.strip())
+    return match
 
 
 def _parts(text: str, argument: str) -> Iterator[tuple[str, int]]:
@@ -359,10 +390,7 @@ def _parts(text: str, argument: str) -> Iterator[tuple[str, int]]:
 
 
 def _read_item(item: str, known: dict[str, int], words: Sequence[str], argument: str) -> Band:
-    match = _ITEM.fullmatch(item)
-    if match is None:
-        allowed = "made of checks and a colour, such as '2 A', with commas between"
-        raise ArgumentError(argument, allowed, item.strip())
+    match = _match(item, argument)
     name = " ".join(match["name"].split())
     if name.casefold() not in known:
         allowed = f"of {', '.join(shown(word)[1:-1] for word in words)}"

@@ -158,5 +158,5 @@ class Finder:
         if what != self._phase[0]:
             self._phase = (what, time.perf_counter())
         left = time_left(done, total, time.perf_counter() - self._phase[1])
-        words = f"{done:,} of {total:,} {what}{left}"
+        words = f"{100 * done / total:.0f} % {what}{left}"
         self._tell({"running": True, "share": round(done / total, 3), "words": words})

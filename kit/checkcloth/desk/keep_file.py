@@ -12,7 +12,7 @@ from pathlib import Path
 
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
-from checkcloth.errors import ArgumentError, CheckclothError, ExistsError
+from checkcloth.errors import ArgumentError, CheckclothError, ExistsError, FileFormatError
 from checkcloth.export.data.saved import MOST_BYTES, parse_set, save_set, set_json
 from checkcloth.files.names import safe_stem
 from checkcloth.files.whole import read_text, writing_whole
@@ -60,7 +60,7 @@ def earlier_sets(
             continue
         when = datetime.fromtimestamp(written).strftime("%d %B %Y, %H:%M")
         try:
-            earlier = parse_set(read_text(path, MOST_BYTES), path.name)
+            earlier = read_for_desk(read_text(path, MOST_BYTES), path.name)
         except (CheckclothError, OSError) as error:
             found.append(Earlier(path, when, 0, str(error), _stem(path)))
         else:
@@ -69,6 +69,28 @@ def earlier_sets(
                 name = earlier.name or _stem(path)
                 found.append(Earlier(path, when, len(earlier), "", name, first))
     return found
+
+
+def read_for_desk(text: str, source: str) -> ChosenSet:
+    """Read a set that the desk can hold: of an even check, with the same colours both ways.
+
+    The desk draws and saves no others, and would lose what it cannot hold.
+
+    Raises
+    ------
+    FileFormatError
+        For what is no set file, and for bands or wefts of its own.
+    """
+    chosen = parse_set(text, source)
+    if not chosen.check.is_even or any(one.weft_stripes for one in chosen.colourways):
+        raise FileFormatError(
+            "check",
+            "even, and its colours the same both ways, on the desk",
+            words=str(chosen.check),
+            hint="; open_set opens it in code",
+            source=source,
+        )
+    return chosen
 
 
 def _files_in(folder: Path) -> list[tuple[float, Path]]:
@@ -115,10 +137,10 @@ class KeepFile:
         Raises
         ------
         FileFormatError, OSError
-            See :func:`open_set`.
+            See :func:`read_for_desk`.
         """
         text = read_text(path, MOST_BYTES)
-        chosen = parse_set(text, path.name)
+        chosen = read_for_desk(text, path.name)
         made = cls(path.parent, chosen.name or _stem(path), path, _raw=text.encode("utf-8"))
         return made, chosen
 

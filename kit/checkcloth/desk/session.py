@@ -49,7 +49,6 @@ from checkcloth.desk.state.state import DeskState, History
 from checkcloth.desk.wall_sync import WallSync
 from checkcloth.desk.widget import DeskWidget
 from checkcloth.errors import ArgumentError, CheckclothError
-from checkcloth.export.data.saved import open_set
 from checkcloth.files.live_output import show_live
 from checkcloth.scoring.vocabulary import COLUMNS
 
@@ -320,7 +319,8 @@ class Desk:
         if name not in [one.path.name for one in self.offer]:
             raise ArgumentError("file", "one that is offered", name)
         before = self.state
-        after = choices.take(before, open_set(self.keep_file.folder / name))
+        _, earlier = KeepFile.opened(self.keep_file.folder / name)
+        after = choices.take(before, earlier)
         self.offer = []
         many = len(after.kept) - len(before.kept)
         self.message = f"Take {many} kept earlier, from {name}."

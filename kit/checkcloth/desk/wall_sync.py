@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 import numpy as np
+import traitlets
 
 from checkcloth.arguments import Floats
 from checkcloth.cloth.check import MOST_STRIPES
@@ -85,7 +86,18 @@ class WallSync:
         with widget.hold_sync():
             for name, value in settings(now).items():
                 if getattr(widget, name) != value:
-                    setattr(widget, name, value)
+                    self._put_setting(name, value)
+
+    def _put_setting(self, name: str, value: object) -> None:
+        """Set a trait; a widget linked to it that cannot hold the value stays where it is.
+
+        A slider has no place for None, by which a wall says that each has its own strength.
+        """
+        try:
+            setattr(self.widget, name, value)
+        except traitlets.TraitError:
+            if getattr(self.widget, name) != value:
+                raise
 
     def _send_wall(self, now: DeskState) -> None:
         members = [card.colourway for card in now.shown]

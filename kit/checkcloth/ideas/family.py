@@ -1,18 +1,24 @@
-"""The same again, but: a colourway with fewer stripes, that still belongs to it."""
+"""The same again, but: with fewer stripes, as a stripe, as a plain; all of one family."""
 
 from __future__ import annotations
 
 from itertools import combinations
 from math import comb
+from typing import NamedTuple
 
 import numpy as np
 
 from checkcloth.arguments import as_whole, require_type
+from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.spaces import srgb_to_lab
+from checkcloth.errors import ArgumentError
 
-__all__ = ["fewer_stripes"]
+__all__ = ["FamilyMember", "family_of", "fewer_stripes"]
+
+# The counts of stripes that a family usually has (common practice).
+FAMILY_COUNTS = (6, 3, 2)
 
 # Choices of stripes that are all looked at; beyond, colours are taken one by one.
 _MOST_CHOICES = 20_000
@@ -56,6 +62,60 @@ def fewer_stripes(colourway: Colourway, stripes: int) -> Colourway:
     choose = _best if comb(count, wanted) <= _MOST_CHOICES else _farthest
     chosen = choose(apart, wanted)
     return colourway.with_(stripes=[colourway.stripes[index - 1] for index in chosen], name="")
+
+
+class FamilyMember(NamedTuple):
+    """One cloth of a family: what it is, its colourway, and the check that it is laid in."""
+
+    kind: str
+    colourway: Colourway
+    check: Check
+
+
+def family_of(colourway: Colourway, check: Check) -> list[FamilyMember]:
+    """Return a check with its coordinates: fewer stripes, a stripe, and plains.
+
+    The check itself; the same with 6, 3 and 2 stripes, those that stand furthest apart
+    (:func:`fewer_stripes`), in even bands; the warp alone as a stripe; the ground as a plain,
+    and the first colour woven or printed both ways.
+
+    Parameters
+    ----------
+    colourway : Colourway
+    check : Check
+        Of the same stripe counts.
+
+    Raises
+    ------
+    ArgumentError
+        For a check that does not fit.
+
+    Examples
+    --------
+    >>> cloth = Colourway("white", ["navy", "teal", "gold", "coral"])
+    >>> [member.kind for member in family_of(cloth, Check("1/4 in", 4))]
+    ['check', '3 stripes', '2 stripes', 'stripe', 'plain white', 'plain navy']
+    """
+    colourway = require_type(colourway, "colourway", Colourway)
+    counts = len(colourway.stripes), len(colourway.weft_colours)
+    if (require_type(check, "check", Check).stripes, check.weft_stripes) != counts:
+        words = f"{check.stripes} × {check.weft_stripes}"
+        raise ArgumentError("check", f"one of {counts[0]} × {counts[1]} stripes", words=words)
+    members = [FamilyMember("check", colourway, check)]
+    alike = colourway.with_(weft_stripes=())
+    for count in FAMILY_COUNTS:
+        if count < counts[0]:
+            fewer = fewer_stripes(alike, count)
+            members.append(FamilyMember(f"{count} stripes", fewer, Check(check.size, count)))
+    plain = [(0, 1)]
+    members.append(FamilyMember("stripe", colourway, check.with_bands(weft=plain)))
+    ground, first = colourway.ground.name, colourway.stripes[0].name
+    solid = Check(check.size, counts[0], warp=[(1, 1)])
+    members += [
+        FamilyMember(f"plain {ground}", colourway, check.with_bands(plain, plain)),
+        FamilyMember(f"plain {first}", alike, solid),
+    ]
+    return members
 
 
 def _best(apart: np.ndarray, wanted: int) -> list[int]:

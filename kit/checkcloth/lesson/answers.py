@@ -151,14 +151,11 @@ def balanced_enough(within: Fraction = Fraction(1, 100)) -> str:
     shares, before = check_weave_shares(ends), check_weave_shares(max(ends - 2, 1))
     whole = ends * ends
     return (
-        (
-            f"{ends} ends: a crossing shows the warp on {shares.crossing * whole} of {whole}, "
-            f"{float(shares.crossing) * 100:.2f} %, a single on {shares.single * whole}, "
-            f"{float(shares.single) * 100:.2f} %. With {ends - 2} it is {float(before.crossing):.2%} "
-            f"and {float(before.single):.2%}. Any even count shows exactly half."
-        )
-        .replace("%", " %")
-        .replace("  %", " %")
+        f"{ends} ends: a crossing shows the warp on {shares.crossing * whole} of {whole}, "
+        f"{float(shares.crossing) * 100:.2f} %, a single on {shares.single * whole}, "
+        f"{float(shares.single) * 100:.2f} %. With {ends - 2} it is "
+        f"{float(before.crossing) * 100:.2f} % and {float(before.single) * 100:.2f} %. "
+        "Any even count shows exactly half."
     )
 
 

@@ -16,11 +16,25 @@ from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import MIXING_OPTIONS, MIXINGS, find_mixing
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.threads import check_weave_shares
-from checkcloth.colour.spaces import linear_to_srgb
-from checkcloth.errors import ArgumentError
 from checkcloth.files.html import table
 from checkcloth.lesson import answers
 from checkcloth.lesson.answers import WAYS
+from checkcloth.lesson.materials import (
+    BLUE,
+    BLUSH,
+    DARK,
+    DUCK_EGG,
+    HONEY,
+    ICING,
+    LEMON,
+    LIGHT,
+    PEACH,
+    PRIMROSE,
+    RASPBERRY,
+    RED,
+    SWATCHES,
+    recipe_of,
+)
 from checkcloth.lesson.step import ColourField, Slider, Step
 
 __all__ = ["CLOTH", "SWATCHES", "WAYS", "all_steps"]
@@ -28,32 +42,9 @@ __all__ = ["CLOTH", "SWATCHES", "WAYS", "all_steps"]
 Shade = NamedColour | str
 
 
-def _named(*pairs: tuple[str, str]) -> tuple[NamedColour, ...]:
-    return tuple(NamedColour.of(code, name) for name, code in pairs)
-
-
-# The colours to choose from; invented, as is the cloth made of them.
-SWATCHES = _named(
-    ("Icing", "#fdfaf5"), ("Sugared Almond", "#eda3b5"), ("Primrose Bank", "#e8c963"),
-    ("Lemon Curd", "#f5d311"), ("Honey", "#e0a526"), ("Peach Skin", "#f2b084"),
-    ("Brick", "#c0392b"), ("Madder", "#a8433f"), ("Cowslip Green", "#a9ca7e"),
-    ("Duck Egg Shell", "#8fc7c1"), ("Sea Holly Mist", "#9eaae4"), ("Signal Blue", "#1f4fa3"),
-    ("Ink Blue", "#2f4a7c"), ("Faded Violet", "#c09fd4"),
-)  # fmt: skip
-_BY_NAME = {colour.name: colour for colour in SWATCHES}
-ICING, LEMON, PEACH = (_BY_NAME[name] for name in ("Icing", "Lemon Curd", "Peach Skin"))
-RED, BLUE, HONEY = (_BY_NAME[name] for name in ("Brick", "Signal Blue", "Honey"))
-DUCK_EGG, PRIMROSE = _BY_NAME["Duck Egg Shell"], _BY_NAME["Primrose Bank"]
-_BLUSH, _RASPBERRY = _named(("Blush", "#f6cfd6"), ("Raspberry", "#b8324f"))
-_DARK, _LIGHT = (
-    NamedColour(f"{share} % grey", tuple(linear_to_srgb([share / 100] * 3).tolist()))
-    for share in (10, 90)
-)
 CLOTH = Colourway(ICING, [RED, BLUE, HONEY], 0.6, name="Tea table")
 
 _SIZES = ("1/8 in", "1/4 in", "3/8 in", "1/2 in", "3/4 in", "1 in")
-# What the page can mix; both are named as in ``page/shared/mixing.js``.
-_LAYOUTS, _SPACES = ("layered", "woven", "multiply"), ("as-is", "light", "absorption")
 
 
 def _strength(start: float) -> Slider:
@@ -62,25 +53,6 @@ def _strength(start: float) -> Slider:
 
 def _fields(*fields: tuple[str, str, Shade]) -> tuple[ColourField, ...]:
     return tuple(ColourField(key, label, NamedColour.of(shade)) for key, label, shade in fields)
-
-
-def recipe_of(name: str, warp_share: float = 0.5, yule_nielsen: float = 1.0) -> dict[str, Any]:
-    """Return a mixing as the page's ``mixing.js`` takes it, with its words.
-
-    Raises
-    ------
-    ArgumentError
-        For a mixing that the page cannot work out by itself.
-    """
-    mixing = find_mixing(name)
-    if mixing.layout not in _LAYOUTS or mixing.space not in _SPACES:
-        can = [each for each in MIXINGS if find_mixing(each).space in _SPACES]
-        raise ArgumentError("colourway", f"mixed by one of {', '.join(can)}", name)
-    return {
-        **{"mixing": name, "label": mixing.label, "hint": mixing.hint},
-        **{"layout": mixing.layout, "decode": mixing.space},
-        **{"warpShare": mixing.share(warp_share), "yuleNielsen": yule_nielsen},
-    }
 
 
 def _cloth_fields(colourway: Colourway) -> tuple[ColourField, ...]:
@@ -113,7 +85,7 @@ def kinds(warp: Shade = LEMON, weft: Shade = BLUE, ground: Shade = ICING) -> Ste
     return Step("kinds", fields, (_strength(30),), lambda: answers.greenest(over, under, base, 0.8))
 
 
-def greys(dark: Shade = _DARK, light: Shade = _LIGHT) -> Step:
+def greys(dark: Shade = DARK, light: Shade = LIGHT) -> Step:
     """The same two greys, added four ways."""
     fields = _fields(("dark", "Dark half", dark), ("light", "Light half", light))
     slider = Slider("n", "Yule–Nielsen n", 1.5, 1, 10, step=0.1)
@@ -136,7 +108,7 @@ def depth(stripe: Shade = DUCK_EGG, ground: Shade = ICING) -> Step:
     return Step("depth", fields, (_strength(50),), answers.depth_for)
 
 
-def pastel(pale: Shade = _BLUSH, deep: Shade = _RASPBERRY, ground: Shade = ICING) -> Step:
+def pastel(pale: Shade = BLUSH, deep: Shade = RASPBERRY, ground: Shade = ICING) -> Step:
     """What strength does to a pastel."""
     fields = _fields(("pale", "Pastel", pale), ("deep", "Deep", deep), ("ground", "Ground", ground))
     light, dark, base = (each.colour for each in fields)

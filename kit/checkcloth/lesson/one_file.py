@@ -1,4 +1,4 @@
-"""An HTML file that needs no other: its own code, style and data, and a policy that allows no more."""
+"""An HTML file that needs no other, and has a policy that allows it no more than its own."""
 
 from __future__ import annotations
 

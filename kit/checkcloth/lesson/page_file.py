@@ -67,17 +67,14 @@ def lesson_page(
     steps = all_steps(colourway, size)
     swatches = SWATCHES if palette is None else palette.colours
     still = "".join(
-        f"<h2>{step.number or 'Last'} {escape(step.name)}</h2>{step.still_html()}"
+        f"<h2>{step.number or 'Last'} {escape(step.name)}</h2>{step.still_html(styled=False)}"
         for step in steps
     )  # fmt: skip
     note = f"<p>This browser runs no scripts, so the pictures stand still.</p><p>{CAUTION}</p>"
     data = page_data(steps, swatches, alone=True)
-    html = one_file(
-        "A lesson in mixing",
-        "lesson",
-        data,
-        f"<main><h1>A lesson in mixing</h1>{note}{still}</main>",
-    )
+    title = "A lesson in mixing"
+    main = f'<main class="cl-still"><h1>{title}</h1>{note}{still}</main>'
+    html = one_file(title, "lesson", data, main)
     return write_whole(target, html.encode("utf-8"), overwrite=overwrite)
 
 

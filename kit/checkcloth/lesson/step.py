@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import asdict, dataclass, field
 from html import escape
 from typing import Any
 
@@ -11,6 +11,7 @@ from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.errors import ArgumentError
 from checkcloth.files.html import AS_TYPED
 from checkcloth.lesson.texts import STEPS, TEXTS, Text
+from checkcloth.needs import need
 
 
 @dataclass(frozen=True)
@@ -103,7 +104,7 @@ class Step:
         ArgumentError
             For a slider that the step has not, or a number beyond its ends.
         """
-        from checkcloth.lesson.stills import still_of
+        from checkcloth.lesson.stills import Scene, still_of
 
         values = {slider.key: slider.value for slider in self.sliders}
         for key, value in sliders.items():
@@ -112,13 +113,28 @@ class Step:
                 raise ArgumentError("slider", f"one of {', '.join(values)}", key)
             if not slider.low <= value <= slider.high:
                 raise ArgumentError(key, f"from {slider.low:g} to {slider.high:g}", value)
-        return still_of(self, values | sliders)
+        rgb = {each.key: each.colour.rgb for each in self.colours}
+        return still_of(self.key, Scene(rgb, values | sliders, self.options))
+
+    def data(self) -> dict[str, Any]:
+        """Return the step as the page takes it."""
+        return {
+            **{"key": self.key, "number": self.number, "title": self.text.title},
+            **{"words": self.text.words, "question": self.question},
+            "boxes": [asdict(box) for box in self.text.boxes],
+            "sliders": [asdict(slider) for slider in self.sliders],
+            "fields": [[each.key, each.label, each.colour.name] for each in self.colours],
+            "named": [[each.colour.name, list(each.colour.rgb)] for each in self.colours],
+            "options": dict(self.options),
+        }
 
     def widget(self) -> Any:
         """Return the live step as a widget."""
+        need("anywidget")
+        from checkcloth.lesson.page_data import page_data
         from checkcloth.lesson.widget import LessonWidget
 
-        return LessonWidget((self,))
+        return LessonWidget(page_data((self,)))
 
     def __str__(self) -> str:
         return f"step of the lesson: {self.name}" if self.number else f"last task: {self.name}"
@@ -126,16 +142,19 @@ class Step:
     def __repr__(self) -> str:
         return f"<{self}>"
 
-    def still_html(self) -> str:
+    def still_html(self, *, styled: bool = True) -> str:
         """Return explanation, still picture and question, for readers without scripts."""
+        still = self.picture()
         words = escape(self.text.words).replace("{", "<b>").replace("}", "</b>")
         asked = f"<p><b>Question.</b> {escape(self.question)}</p>" if self.question else ""
-        return f"<p>{words}</p>{self.picture()._repr_html_()}{asked}"
+        return f"<p>{words}</p>{still._repr_html_() if styled else still.plain_html()}{asked}"
 
     def _repr_html_(self) -> str:
         return f'<div {AS_TYPED} style="line-height:1.45;max-width:720px">{self.still_html()}</div>'
 
     def _ipython_display_(self) -> None:
+        need("anywidget")
+        from checkcloth.lesson.page_data import page_data
         from checkcloth.lesson.widget import show
 
-        show((self,), self._repr_html_(), repr(self))
+        show(page_data((self,)), self._repr_html_(), repr(self))

@@ -10,7 +10,7 @@ import base64
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from html import escape
-from typing import TYPE_CHECKING
+from typing import Any
 
 import numpy as np
 
@@ -29,10 +29,7 @@ from checkcloth.lesson.answers import WAYS
 from checkcloth.scoring.cloth_scores import far_colour
 from checkcloth.scoring.contrast import score_tones
 
-if TYPE_CHECKING:
-    from checkcloth.lesson.step import Step
-
-_SIDE, _GAP, _LETTERS = 200, 16, 15
+_SIDE, _GAP, _LETTERS = 200, 16, 13
 
 
 @dataclass(frozen=True, repr=False)
@@ -60,14 +57,39 @@ class Still:
 
     def image_html(self) -> str:
         """Return the picture alone, with its alternative text."""
+        return self._image('style="max-width:100%;height:auto" ')
+
+    def plain_html(self) -> str:
+        """Return picture and caption without style, for a page whose policy forbids it."""
+        return f"<figure>{self._image()}<figcaption>{escape(self.title)}</figcaption></figure>"
+
+    def _image(self, style: str = "") -> str:
         data = base64.b64encode(self.svg.encode()).decode("ascii")
         return (
-            f'<img alt="{escape(self.alt)}" style="max-width:100%;height:auto" '
+            f'<img alt="{escape(self.alt)}" {style}'
             f'src="data:image/svg+xml;base64,{data}">'
-        )
+        )  # fmt: skip
 
     def _repr_html_(self) -> str:
         return figure(self.image_html(), self.title)
+
+
+@dataclass(frozen=True)
+class Scene:
+    """What a still is drawn from.
+
+    Attributes
+    ----------
+    rgb : mapping of str to colour
+        Encoded sRGB by the keys of the step's colour fields.
+    at : mapping of str to float
+        Where its sliders stand.
+    options : mapping
+    """
+
+    rgb: Mapping[str, tuple[float, float, float]]
+    at: Mapping[str, float]
+    options: Mapping[str, Any]
 
 
 @dataclass(frozen=True)
@@ -131,9 +153,9 @@ def _per_cent(share: float) -> str:
     return f"{round(share * 100, 2):g} %"
 
 
-def _crossing(step: Step, at: Mapping[str, float]) -> Still:
-    a = at["strength"] / 100
-    warp, weft, ground = (step.rgb(key) for key in ("warp", "weft", "ground"))
+def _crossing(scene: Scene) -> Still:
+    a = scene.at["strength"] / 100
+    warp, weft, ground = (scene.rgb[key] for key in ("warp", "weft", "ground"))
     tones = mix_tones(ground, [warp, weft], a)
     shares = np.empty((50, 50, 3))
     shares[...] = ground
@@ -146,24 +168,24 @@ def _crossing(step: Step, at: Mapping[str, float]) -> Still:
     return _still([_Panel(_cell(tones, 1, 2), "the cloth"), _Panel(shares, "its crossing")], title)
 
 
-def _kinds(step: Step, at: Mapping[str, float]) -> Still:
-    a = at["strength"] / 100
-    pair = [step.rgb("warp"), step.rgb("weft")]
+def _kinds(scene: Scene) -> Still:
+    a = scene.at["strength"] / 100
+    pair = [scene.rgb["warp"], scene.rgb["weft"]]
     panels = []
     for name in WAYS:
-        tones = mix_tones(step.rgb("ground"), pair, a, name)
-        panels.append(
-            _Panel(_cell(tones, 1, 2), f"{find_mixing(name).label} {hex_of(tones[1, 2])}")
-        )
+        tones = mix_tones(scene.rgb["ground"], pair, a, name)
+        code = hex_of(tones[1, 2])
+        panels.append(_Panel(_cell(tones, 1, 2), f"{find_mixing(name).label} {code}"))
     return _still(panels, f"One crossing at {_per_cent(a)}, five ways.")
 
 
-def _greys(step: Step, at: Mapping[str, float]) -> Still:
-    n = at["n"]
-    dark, pale = step.rgb("dark"), step.rgb("light")
+def _greys(scene: Scene) -> Still:
+    n = scene.at["n"]
+    dark, pale = scene.rgb["dark"], scene.rgb["light"]
 
     def mixed(mixing: str, n: float = 1.0) -> Floats:
-        return np.asarray(mix_tones(pale, [dark], 0.5, mixing, yule_nielsen=n)[1, 0])
+        tone: Floats = mix_tones(pale, [dark], 0.5, mixing, yule_nielsen=n)[1, 0]
+        return tone
 
     limit = np.sqrt(srgb_to_linear(dark) * srgb_to_linear(pale))
     tones = (
@@ -179,11 +201,11 @@ def _greys(step: Step, at: Mapping[str, float]) -> Still:
     return _still(panels, "Light reflected by half dark and half light, added four ways.")
 
 
-def _order(step: Step, at: Mapping[str, float]) -> Still:
-    a = at["strength"] / 100
+def _order(scene: Scene) -> Still:
+    a = scene.at["strength"] / 100
     panels, apart = [], []
     for mixing, words in (("source-over", "laid over"), ("woven", "woven")):
-        tones = mix_tones(step.rgb("ground"), [step.rgb("first"), step.rgb("second")], a, mixing)
+        tones = mix_tones(scene.rgb["ground"], [scene.rgb["first"], scene.rgb["second"]], a, mixing)
         plan = np.array([0, 1, 0, 2, 0])
         panels.append(_Panel(lay(tones, plan), words))
         apart.append(float(delta_e_2000(srgb_to_lab(tones[1, 2]), srgb_to_lab(tones[2, 1]))))
@@ -194,11 +216,11 @@ def _order(step: Step, at: Mapping[str, float]) -> Still:
     return _still(panels, title)
 
 
-def _depth(step: Step, at: Mapping[str, float]) -> Still:
-    a = at["strength"] / 100
+def _depth(scene: Scene) -> Still:
+    a = scene.at["strength"] / 100
     panels = []
     for mixing, words in (("source-over", "laid over"), ("woven", "woven")):
-        tones = mix_tones(step.rgb("ground"), [step.rgb("stripe")], a, mixing)
+        tones = mix_tones(scene.rgb["ground"], [scene.rgb["stripe"]], a, mixing)
         panels.append(_Panel(_cell(tones, 1, 1), words))
     title = (
         f"At {_per_cent(a)}: laid over, single {_per_cent(a)} and crossing "
@@ -207,29 +229,29 @@ def _depth(step: Step, at: Mapping[str, float]) -> Still:
     return _still(panels, title)
 
 
-def _pastel(step: Step, at: Mapping[str, float]) -> Still:
+def _pastel(scene: Scene) -> Still:
     strengths = np.linspace(0, 1, 11)
-    ground = step.rgb("ground")
+    ground = scene.rgb["ground"]
     panels, said = [], []
     for key, words in (("pale", "pastel"), ("deep", "deep")):
-        tones = mix_tones(ground, [step.rgb(key)], strengths)[:, 1, 0]
+        tones = mix_tones(ground, [scene.rgb[key]], strengths)[:, 1, 0]
         panels.append(_Panel(tones[None], f"{words}: 0 to 100 %"))
-        single = mix_tones(ground, [step.rgb(key)], at["strength"] / 100)[1, 0]
+        single = mix_tones(ground, [scene.rgb[key]], scene.at["strength"] / 100)[1, 0]
         said.append(f"{float(delta_e_2000(srgb_to_lab(single), srgb_to_lab(ground))):.1f}")
     title = (
-        f"At {_per_cent(at['strength'] / 100)} the pastel stripe stands ΔE00 {said[0]} from the "
-        f"ground, the deep one {said[1]}."
+        f"At {_per_cent(scene.at['strength'] / 100)} the pastel stripe stands ΔE00 {said[0]} from "
+        f"the ground, the deep one {said[1]}."
     )
     return _still(panels, title)
 
 
-def _threads(step: Step, at: Mapping[str, float]) -> Still:
-    ends = round(at["ends"])
-    ground = step.rgb("ground")
+def _threads(scene: Scene) -> Still:
+    ends = round(scene.at["ends"])
+    ground = scene.rgb["ground"]
     up = plain_weave(3 * ends)  # the crossing, in the middle, begins alike: 2n is even
     band = np.repeat([0, 1, 0], ends)
-    warp = np.array([ground, step.rgb("warp")])[band]
-    weft = np.array([ground, step.rgb("weft")])[band]
+    warp = np.array([ground, scene.rgb["warp"]])[band]
+    weft = np.array([ground, scene.rgb["weft"]])[band]
     woven = np.where(up[..., None], warp[None, :], weft[:, None])
     shares = check_weave_shares(ends)
     title = (
@@ -239,10 +261,10 @@ def _threads(step: Step, at: Mapping[str, float]) -> Still:
     return _still([_Panel(woven, "thread by thread")], title)
 
 
-def _distance(step: Step, at: Mapping[str, float]) -> Still:
-    tones = _tones(step, step.options["strength"])
-    size = Length.of_mm(step.options["mm"][round(at["size"])])
-    minutes = arc_minutes(size, Length.of_mm(at["distance"] * 1000))
+def _distance(scene: Scene) -> Still:
+    tones = _tones(scene, scene.options["strength"])
+    size = Length.of_mm(scene.options["mm"][round(scene.at["size"])])
+    minutes = arc_minutes(size, Length.of_mm(scene.at["distance"] * 1000))
     limit = fusing_distance(size).mm / 1000
     flat = far_colour(tones)
     panels = [
@@ -250,58 +272,57 @@ def _distance(step: Step, at: Mapping[str, float]) -> Still:
         _Panel(flat.reshape(1, 1, 3), f"far off: {hex_of(flat)}"),
     ]
     title = (
-        f"From {at['distance']:g} m a check covers {minutes:.2f} minutes of arc: "
+        f"From {scene.at['distance']:g} m a check covers {minutes:.2f} minutes of arc: "
         f"{'still seen' if minutes > 1 else 'fused'} (they fuse beyond {limit:.1f} m)."
     )
     return _still(panels, title)
 
 
-def _tones(step: Step, strength: float, mixing: str = "") -> Floats:
+def _tones(scene: Scene, strength: float, mixing: str = "") -> Floats:
     """Tones of the step's cloth: its own mixing unless another is named."""
-    rgb = [each.colour.rgb for each in step.colours if each.key != "ground"]
-    options = step.options
+    rgb = [colour for key, colour in scene.rgb.items() if key != "ground"]
+    options = scene.options
     return mix_tones(
-        step.rgb("ground"), rgb, strength, mixing or options["recipe"]["mixing"],
+        scene.rgb["ground"], rgb, strength, mixing or options["recipe"]["mixing"],
         warp_share=options["warpShare"], yule_nielsen=options["yuleNielsen"],
     )  # fmt: skip
 
 
-def _side_by_side(step: Step, at: Mapping[str, float]) -> Still:
-    a = at["strength"] / 100
-    panels = [_Panel(_cloth(_tones(step, a, name)), find_mixing(name).label) for name in WAYS]
+def _side_by_side(scene: Scene) -> Still:
+    a = scene.at["strength"] / 100
+    panels = [_Panel(_cloth(_tones(scene, a, name)), find_mixing(name).label) for name in WAYS]
     return _still(panels, f"One colourway at {_per_cent(a)}, five ways.")
 
 
-def _vision(step: Step, at: Mapping[str, float]) -> Still:
-    tones = _tones(step, at["strength"] / 100)
+def _vision(scene: Scene) -> Still:
+    tones = _tones(scene, scene.at["strength"] / 100)
     panels = []
     for vision in VISIONS:
-        severity = 1.0 if vision == "grey" else at["severity"] / 100
+        severity = 1.0 if vision == "grey" else scene.at["severity"] / 100
         least = float(score_tones(tones, vision, severity).least_edge)
         name = "as it is" if vision == "normal" else vision
         seen = see_as(tones, vision, severity)
         panels.append(_Panel(_cloth(seen), f"{name}: ΔE00 {least:.1f}"))
-    estimate = " (estimate)" if find_mixing(step.options["recipe"]["mixing"]).estimate else ""
+    estimate = " (estimate)" if find_mixing(scene.options["recipe"]["mixing"]).estimate else ""
     return _still(panels, f"The faintest edge of this cloth{estimate}, for five ways of seeing.")
 
 
-def _task(step: Step, at: Mapping[str, float]) -> Still:
+def _task(scene: Scene) -> Still:
     tones = mix_tones(
-        step.rgb("ground"), [step.rgb("first"), step.rgb("second")], at["strength"] / 100
+        scene.rgb["ground"], [scene.rgb["first"], scene.rgb["second"]], scene.at["strength"] / 100
     )
-    wanted = (
-        f"stripes {step.options['apart']} apart in lightness, {step.options['light']} from afar"
-    )
+    apart, light = (scene.options[name] for name in ("apart", "light"))
+    wanted = f"stripes {apart} apart in lightness, {light} from afar"
     return _still([_Panel(_cloth(tones), "your cloth")], f"Wanted: {wanted}.")
 
 
-_DRAW: dict[str, Callable[[Step, Mapping[str, float]], Still]] = {
+_DRAW: dict[str, Callable[[Scene], Still]] = {
     "crossing": _crossing, "kinds": _kinds, "greys": _greys, "order": _order, "depth": _depth,
     "pastel": _pastel, "threads": _threads, "distance": _distance,
     "side_by_side": _side_by_side, "vision": _vision, "task": _task,
 }  # fmt: skip
 
 
-def still_of(step: Step, values: Mapping[str, float]) -> Still:
-    """Return the still picture of a step with its sliders at these numbers."""
-    return _DRAW[step.key](step, values)
+def still_of(key: str, scene: Scene) -> Still:
+    """Return the still picture of the step of that key."""
+    return _DRAW[key](scene)

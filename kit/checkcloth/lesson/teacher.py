@@ -12,9 +12,11 @@ from checkcloth.lesson.step import Step
 TEACHER_STYLE = """
 :root { color-scheme: light dark; --ink: #1c1c1c; --paper: #fff; }
 @media screen and (prefers-color-scheme: dark) { :root { --ink: #dfdfdf; --paper: #111; } }
-:root { --soft: color-mix(in srgb, var(--ink) 74%, var(--paper)); --line: color-mix(in srgb, var(--ink) 16%, var(--paper)); }
+:root { --soft: color-mix(in srgb, var(--ink) 74%, var(--paper)); }
+:root { --line: color-mix(in srgb, var(--ink) 16%, var(--paper)); }
 *, *::before, *::after { box-sizing: border-box; }
-body { margin: 0; background: var(--paper); color: var(--ink); font: 15px/24px system-ui, -apple-system, "Segoe UI", sans-serif; }
+body { margin: 0; background: var(--paper); color: var(--ink); }
+body { font: 15px/24px system-ui, -apple-system, "Segoe UI", sans-serif; }
 main { max-width: 960px; margin: 0 auto; padding: 32px 24px 48px; }
 h1, h2, h3, p, ul, ol, dl, dd { margin: 0; padding: 0; }
 h1 { font-size: 24px; line-height: 32px; font-weight: 600; }
@@ -22,7 +24,8 @@ h2 { font-size: 18px; line-height: 24px; font-weight: 600; margin-bottom: 12px; 
 h2 span { color: var(--soft); font-weight: 400; margin-right: 8px; }
 h3 { font-size: 15px; line-height: 24px; font-weight: 600; margin-top: 12px; }
 b, dt { font-weight: 600; }
-section { border-top: 1px solid var(--line); padding-top: 16px; margin-top: 24px; break-inside: avoid; }
+section { border-top: 1px solid var(--line); padding-top: 16px; margin-top: 24px; }
+section { break-inside: avoid; }
 .quiet { color: var(--soft); }
 .columns { display: grid; grid-template-columns: minmax(0, 1fr) minmax(0, 1fr); gap: 0 48px; }
 .columns > div > h3:first-child { margin-top: 0; }
@@ -76,10 +79,7 @@ NOTES: dict[str, Notes] = {
         (
             (2, "Slider at 30 %. Where does the 49 come from? Let them say 0.7 of 0.7."),
             (3, "Each writes an answer first, then presses Try mine."),
-            (
-                2,
-                "Show the answer. Swap warp and weft: no number moves, the crossing’s colour does.",
-            ),
+            (2, "Show the answer. Swap warp and weft: the numbers stay, the colour does not."),
             (1, "Words: warp, weft, ground, crossing, strength."),
         ),
         (

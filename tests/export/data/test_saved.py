@@ -245,3 +245,42 @@ def test_a_set_with_what_a_desk_notes_is_of_the_next_version_and_others_are_not(
         assert json.loads(path.read_text("utf-8"))["version"] == version
         assert open_set(path) == plain
         assert open_set(path).settings == kept.settings
+
+
+OLDER = {
+    1: '{\n "format": "checkcloth set",\n "version": 1,\n "name": "Plain",\n "check": {\n'
+    '  "size": "7 mm",\n  "stripes": 1\n },\n "colourways": [\n  {\n   "name": "Samphire",\n'
+    '   "ground": {\n    "name": "ivory",\n    "rgb": [\n     1.0,\n     1.0,\n'
+    '     0.9411764705882353\n    ],\n    "text": "ivory"\n   },\n   "stripes": [\n    {\n'
+    '     "name": "teal",\n     "rgb": [\n      0.0,\n      0.5019607843137255,\n'
+    '      0.5019607843137255\n     ],\n     "text": "teal"\n    }\n   ],\n   "strength": 0.5,\n'
+    '   "mixing": "source-over",\n   "warp_share": 0.5,\n   "yule_nielsen": 1.0,\n   "note": "",\n'
+    '   "origin": {}\n  }\n ]\n}\n',
+    2: '{\n "format": "checkcloth set",\n "version": 2,\n "name": "Plain",\n "check": {\n'
+    '  "size": "7 mm",\n  "stripes": 1\n },\n "colourways": [],\n "desk": {\n  "dpi": [\n   150\n'
+    "  ]\n }\n}\n",
+}
+
+
+@pytest.mark.parametrize("version", OLDER)
+def test_sets_of_earlier_versions_open_to_the_same_bytes(version):
+    """Written by the version before bands could be given."""
+    text = OLDER[version]
+    assert set_json(parse_set(text)) == text
+
+
+@pytest.mark.parametrize(
+    ("change", "field"),
+    [
+        ({"warp": "2 B"}, "check"),
+        ({"weft": "two A"}, "check"),
+        ({"weft": 3}, "check.weft"),
+        ({"weft_stripes": 25}, "check"),
+        ({"bands": []}, "check.bands"),
+    ],
+)
+def test_bands_that_are_damaged_are_named(change, field):
+    content = json.loads(OLDER[1])
+    content["check"] |= change
+    with pytest.raises(FileFormatError, match=field):
+        parse_set(json.dumps(content))

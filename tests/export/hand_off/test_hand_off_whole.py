@@ -26,9 +26,12 @@ from checkcloth.export.hand_off.coordinates import (
     METRIC_SIZES,
     coordinate_sheet,
     family,
+    family_sheet,
+    rows_per_sheet,
 )
 from checkcloth.export.hand_off.hand_off import hand_off, open_hand_off
 from checkcloth.export.hand_off.manifest import verify
+from checkcloth.export.members import as_set
 from checkcloth.export.picture.piece import Piece, cloth_pixels
 from checkcloth.export.picture.raster import tile_name
 from checkcloth.export.print.press import open_press
@@ -169,6 +172,7 @@ def test_progress_counts_every_file_and_the_zip(tmp_path):
 # The very same set, written by another process that orders its hashes otherwise.
 ANOTHER = """
 import sys
+from checkcloth.export.members import as_set
 from checkcloth.export.hand_off.hand_off import hand_off
 from checkcloth.export.data.saved import open_set
 options = eval(sys.argv[3])
@@ -230,16 +234,43 @@ def test_nothing_is_invented_without_a_profile(tmp_path):
             assert b"cyan" not in data.lower().replace(b"darkcyan", b"").replace(b"lightcyan", b"")
 
 
-def test_coordinates_are_drawn_at_their_size():
-    sheet = coordinate_sheet(SET, sizes=("1/4 in", "2 in", "1/16 in"))
+def test_coordinates_are_whole_repeats_at_one_scale():
+    sheet = coordinate_sheet(SET, sizes=("2 in", "1/16 in"))
     image = np.asarray(Image.open(io.BytesIO(sheet.png)).convert("RGB"))
-    assert sheet.alt.startswith("3 colourways at 3 check sizes")
-    # The middle column is 1/4 in: 25 pixels a check at 100 dpi, the first cells in order.
-    tones = np.floor(SET.colourways[0].tones * 255 + 0.5)
-    left, top = 36 + 197 + 20, 118
-    for index, warp in enumerate((1, 0, 2, 0)):
-        pixel = image[top + 12, left + 25 * index + 12]
-        np.testing.assert_array_equal(pixel, tones[warp, 1])
+    # Its own size is there too; the largest repeat, 12 in of three stripes, sets no bound.
+    assert sheet.alt.startswith("3 colourways at 3 check sizes, whole repeats, all at true size")
+    bands = np.floor(SET.colourways[0].tones * 255 + 0.5)
+    left, top = 36, 90 + 24
+    # At 1/16, 1/4 and 2 in a check is 6.25, 25 and 200 pixels at 100 dpi (plain arithmetic);
+    # as many repeats as come nearest to 50 mm, 197 pixels.
+    for inches in (1 / 16, 1 / 4, 2):
+        repeat = round(400 * inches)
+        times = max(1, round(197 / repeat))
+        for index, warp in enumerate((1, 0, 2, 0) * times):
+            x = left + int((index + 0.5) * 100 * inches)
+            pixel = image[top + int(50 * inches), x]
+            np.testing.assert_array_equal(pixel, bands[warp, 1])
+        edge = left + times * repeat
+        assert (image[top + 3, edge : edge + 10] == 255).all()
+        sides = [int(100 * inches * checks + 0.5) for checks in (4, 6, 2)]
+        widest = max(max(1, round(197 / side)) * side for side in sides)
+        left += widest + 20
+
+
+def test_a_large_family_is_drawn_smaller_but_truly_to_scale():
+    wide = Colourway("white", [f"#{40 * n:02x}3060" for n in range(6)])
+    sheet = coordinate_sheet(wide, Check("1 in", 6), sizes=INCH_SIZES)
+    assert "50 % of true size" in sheet.alt  # 24 in of cloth in 1,200 pixels
+    assert sheet.alt.startswith("1 colourway at 6 check sizes")
+    assert rows_per_sheet(as_set(wide, Check("1 in", 6)), INCH_SIZES) >= 1
+    shown = family_sheet(wide, Check("1/4 in", 6))
+    assert "6 cloths of one family" in shown.alt
+    image = np.asarray(Image.open(io.BytesIO(shown.png)).convert("RGB"))
+    solid = np.floor(wide.tones[1, 1] * 255 + 0.5)
+    assert (image == solid).all(axis=2).sum() > 190**2
+
+
+def test_families_of_sizes():
     for sizes in (INCH_SIZES, METRIC_SIZES):
         assert len(family(SET.check, sizes)) == 6
     assert [str(c.size) for c in family(SET.check, ["1 in", "25.4 mm"])] == ["25.4 mm (1 in)"]

@@ -93,3 +93,13 @@ def test_what_keeps_its_own_mixing_is_packed_by_it():
     packed = pack(members, "source-over", {1})
     assert [packed.recipes[which][0] for which in packed.recipe_of] == ["source-over", "pigment"]
     assert len(packed.colours) == 4 * (2 * 3 + 2 * 36)
+
+
+def test_the_wefts_own_colours_follow_where_they_are_asked_for():
+    """The desk's wall counts N+1 colours a colourway; the page that travels knows wefts."""
+    cloths = [Colourway("black", ["white"], weft_stripes=["#ff0000", "#00ff00"]),
+              Colourway("white", ["black"])]  # fmt: skip
+    plain, whole = (np.frombuffer(pack(cloths, wefts=wefts).colours, "<f4").reshape(-1, 3).tolist()
+                    for wefts in (False, True))  # fmt: skip
+    assert plain == [[0, 0, 0], [1, 1, 1], [1, 1, 1], [0, 0, 0]]
+    assert whole == [[0, 0, 0], [1, 1, 1], [1, 0, 0], [0, 1, 0], [1, 1, 1], [0, 0, 0]]

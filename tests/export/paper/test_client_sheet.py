@@ -133,3 +133,23 @@ def test_wrong_arguments(wrong):
 def test_markup_in_names_stays_text():
     cloth = Colourway("white", ["navy"], name="<b>Quay</b> & 'Mole'")
     assert "<b>Quay</b> & 'Mole'" in words_of(client_sheet(cloth, Check("1 in", 1)))[0]
+
+
+def test_bands_and_wefts_of_their_own():
+    """The widest repeat decides the scale; colours of the weft's own have chips as well."""
+    cloth = Colourway("white", ["navy", "teal"], 1.0, weft_stripes=["gold"])
+    check = Check(
+        "1/2 in", 2, warp="3 A, 1/2 ground, 1 B", weft="1 A, 1 1/2 ground", weft_stripes=1
+    )
+    sheet = client_sheet(cloth, check, codes=False)
+    assert (sheet.plan.part, "gold" in words_of(sheet)[0]) == (2, True)
+    pixels = pixels_of(sheet)
+    left, each = round(15 / 25.4 * 150), 150 / 4
+    navy = srgb_to_bytes(cloth.tones)[1, 0]
+    top = next(y for y in range(100, 900) if (pixels[y, left + 20] == navy).all())
+    warps = {0.5: 1, 2.9: 1, 3.25: 0, 4: 2, 4.6: 1}
+    tones = srgb_to_bytes(cloth.tones)
+    for down, weft in ((5, 1), (60, 0)):
+        for checks, warp in warps.items():
+            spot = pixels[top + down, round(left + checks * each)]
+            assert (spot == tones[warp, weft]).all(), (checks, weft)

@@ -582,7 +582,7 @@ class SearchForm:
         if some:
             chosen, names = self.onto.value, [_HERE, *self._around.desks()]
             self.onto.options = names
-            self.onto.value = chosen if chosen in names and chosen != _HERE else names[-1]
+            self.onto.value = chosen if chosen in names else _HERE
             self.onto.layout.display = "" if len(names) > 1 else "none"
 
     def _foretell(self) -> None:

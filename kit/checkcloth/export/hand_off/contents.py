@@ -12,11 +12,12 @@ from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
+from checkcloth.cloth.threads import Sett
 from checkcloth.export.data.saved import set_json
 from checkcloth.export.data.tables import scores_csv, tone_lines
 from checkcloth.export.data.tokens import set_token_lines
 from checkcloth.export.data.web_colours import set_css_lines
-from checkcloth.export.hand_off.coordinates import coordinate_sheet
+from checkcloth.export.hand_off.coordinates import coordinate_sheet, rows_per_sheet
 from checkcloth.export.mill.draft import draft
 from checkcloth.export.mill.thread_plan import ThreadPlan
 from checkcloth.export.page.range_page import MOST_COLOURWAYS, range_page_html
@@ -29,6 +30,7 @@ from checkcloth.export.picture.sheet import contact_sheet
 from checkcloth.export.picture.vector import tile_svg
 from checkcloth.export.print.films import film_png
 from checkcloth.export.print.plates import plates_of
+from checkcloth.export.print.preflight import Limits, preflight
 from checkcloth.export.print.press import Press
 from checkcloth.export.print.proof import soft_proof
 from checkcloth.files.names import file_stems, safe_stem
@@ -133,6 +135,20 @@ def set_items(chosen: ChosenSet) -> Iterator[Item]:
             "contact sheet",
             "client",
         )
+
+
+def preflight_item(
+    chosen: ChosenSet, dpi: Fraction | float, sett: Sett | None, cloth: Length | None
+) -> Item:
+    """What a printer or a mill would send back, as one page."""
+    limits = Limits() if cloth is None else Limits(cloth_width=cloth)
+    return Item(
+        "preflight.html",
+        "Pre-flight: what a printer or a mill would send back, pass or note, with the number",
+        of_bytes(lambda: preflight(chosen, dpi=dpi, sett=sett, limits=limits).page_html()),
+        "pre-flight",
+        "printer",
+    )
 
 
 def _sheet_png(draw: Callable[..., Picture], chosen: ChosenSet, part: slice, **more: Any) -> bytes:
@@ -362,10 +378,11 @@ def coordinate_items(
 ) -> Iterator[Item]:
     """The same colourways at a family of sizes, and sheets that show all sizes together."""
     sizes = [check.size for check in checks]
-    for file, part in _sheets(len(chosen), _PER_FAMILY_SHEET, "coordinates/coordinates", ".png"):
+    most = min(_PER_FAMILY_SHEET, rows_per_sheet(chosen, sizes))
+    for file, part in _sheets(len(chosen), most, "coordinates/coordinates", ".png"):
         yield Item(
             file,
-            f"Colourways {part.start + 1} to {part.stop} at every size, true size at 100 dpi",
+            f"Colourways {part.start + 1} to {part.stop} at every size, whole repeats at one scale",
             of_bytes(partial(_sheet_png, coordinate_sheet, chosen, part, sizes=sizes)),
             "sheet of all sizes",
             "client",

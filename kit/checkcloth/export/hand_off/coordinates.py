@@ -1,8 +1,14 @@
-"""Coordinates: the same colourways at a family of check sizes, and one sheet for them all."""
+"""Coordinates: colourways at a family of check sizes, or as check, stripe and plain, on a sheet.
+
+A sheet has one scale, so that sizes beside each other are truly as large to one another, and
+every piece of cloth on it is whole repeats.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
+from fractions import Fraction
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,15 +25,16 @@ from checkcloth.export.members import Colourways, as_set, label_of
 from checkcloth.export.picture.lettering import BOLD, PLAIN, QUIET, Words, font_of, letter
 from checkcloth.export.picture.picture import Picture
 from checkcloth.files.png import Strip, strips_png
+from checkcloth.ideas.family import family_of
 
 # The sizes that cloth is sold in (common practice, no standard).
 INCH_SIZES = ("1/16 in", "1/8 in", "1/4 in", "1/2 in", "1 in", "2 in")
 METRIC_SIZES = ("2 mm", "3 mm", "6 mm", "12 mm", "25 mm", "50 mm")
 _MOST_SIZES = 12
 _DPI = 100
-_MARGIN, _GAP, _HEAD, _NAMES, _FOOT = 36, 20, 118, 30, 44
-# A large check gets a larger swatch, so that a stripe and its gap show; up to this.
-_LARGEST = 800
+_MARGIN, _GAP, _HEAD, _CAPTION, _NAMES, _FOOT = 36, 20, 90, 24, 30, 44
+# The largest repeat takes at most so many pixels, unless the narrowest band asks for more.
+_LARGEST = 1200
 _MOST_PIXELS = 50_000_000
 
 
@@ -50,17 +57,108 @@ def family(check: Check, sizes: Iterable[Length | str]) -> tuple[Check, ...]:
     return tuple(checks[size] for size in sorted(checks))
 
 
-def _pixels(check: Check) -> int:
-    """Pixels a check at ``_DPI``."""
-    return max(1, round(check.size.inches * _DPI))
+class Coordinate(NamedTuple):
+    """A piece of cloth on a sheet: what it is, its colourway and its check."""
+
+    caption: str
+    colourway: Colourway
+    check: Check
 
 
-def _swatch(colourway: Colourway, check: Check, side: int) -> NDArray[np.uint8]:
-    exact = check.size / Length("1 in") * _DPI
-    each = _pixels(check) if check.is_even else exact
-    warp, weft = (np.resize(band_plan(bands, each), side)
-                  for bands in (check.warp_bands, check.weft_bands))  # fmt: skip
-    return lay(srgb_to_bytes(colourway.tones), warp, weft)
+class _Piece(NamedTuple):
+    """A piece of cloth in whole pixels: stripe numbers of whole repeats, across and down."""
+
+    coordinate: Coordinate
+    across: NDArray[np.intp]
+    down: NDArray[np.intp]
+
+    @property
+    def pixels(self) -> NDArray[np.uint8]:
+        return lay(srgb_to_bytes(self.coordinate.colourway.tones), self.across, self.down)
+
+
+_INCH = Length("1 in")
+
+
+def _scale(checks: Iterable[Check]) -> Fraction:
+    """Pixels an inch for all: true size at 100 dpi, or less where the largest has no room."""
+    checks = list(checks)
+    widest = max(max(check.repeat_width, check.repeat_height) for check in checks) / _INCH
+    narrowest = min(
+        min(Fraction(band.checks) for band in (*check.warp_bands, *check.weft_bands))
+        * (check.size / _INCH)
+        for check in checks
+    )
+    return max(1 / narrowest, min(Fraction(_DPI), _LARGEST / widest))
+
+
+def _piece(coordinate: Coordinate, scale: Fraction, side: int) -> _Piece:
+    """Lay whole repeats: as many as come nearest to ``side`` pixels, and one at least."""
+    check = coordinate.check
+    plans = []
+    for bands in (check.warp_bands, check.weft_bands):
+        plan = band_plan(bands, scale * (check.size / _INCH))
+        plans.append(np.tile(plan, max(1, round(side / len(plan)))))
+    return _Piece(coordinate, *plans)
+
+
+def _side(swatch: Length | str) -> int:
+    side = round(Length(swatch).inches * _DPI)
+    if not 39 <= side <= 788:
+        raise ArgumentError("swatch", "from 10 mm to 200 mm", words=str(Length(swatch)))
+    return side
+
+
+def _sheet(
+    title: str, about: str, rows: Sequence[tuple[str, list[Coordinate]]], swatch: Length | str
+) -> Picture:
+    """Draw rows of pieces of cloth, each with its name, at one scale."""
+    side = _side(swatch)
+    scale = _scale(coordinate.check for _, row in rows for coordinate in row)
+    share = scale / _DPI * 100
+    size = "true size" if share == 100 else f"{float(share):.3g} % of true size"
+    about = f"{about}, whole repeats, all at {size} at {_DPI} dpi"
+    drawn = [(label, [_piece(one, scale, side) for one in row]) for label, row in rows]
+    wide = [max(len(piece.across) for piece in column)
+            for column in zip(*(row for _, row in drawn), strict=True)]  # fmt: skip
+    lefts = [_MARGIN + sum(wide[:index]) + index * _GAP for index in range(len(wide))]
+    width = max(lefts[-1] + wide[-1] + _MARGIN, 620)
+    heights = [max(len(piece.down) for piece in row) for _, row in drawn]
+    height = _HEAD + sum(heights) + len(rows) * (_CAPTION + _NAMES + _GAP) + _FOOT
+    if width * height > _MOST_PIXELS:
+        raise ArgumentError(
+            "colourways",
+            f"few enough for a sheet of {_MOST_PIXELS // 10**6} megapixels",
+            len(rows),
+            hint="; make several sheets, or leave the largest size out",
+        )
+    room = width - 2 * _MARGIN
+    plain, bold = font_of(PLAIN, 13), font_of(BOLD, 15)
+    head = [
+        Words(_MARGIN, 24, title, font_of(BOLD, 22), room),
+        Words(_MARGIN, 58, about, plain, room, QUIET),
+    ]
+    caution = "A screen is no proof of a print or a weave: agree a strike-off before ordering."
+
+    def strips() -> Iterator[Strip]:
+        yield letter(width, _HEAD, head), 1
+        for (label, pieces), tall in zip(drawn, heights, strict=True):
+            captions = [
+                Words(left, 4, piece.coordinate.caption, plain, most + _GAP - 6, QUIET)
+                for left, most, piece in zip(lefts, wide, pieces, strict=True)
+            ]
+            yield letter(width, _CAPTION, captions), 1
+            row = np.full((tall, width, 3), 255, dtype=np.uint8)
+            for left, piece in zip(lefts, pieces, strict=True):
+                row[: len(piece.down), left : left + len(piece.across)] = piece.pixels
+            yield row, 1
+            yield letter(width, _NAMES + _GAP, [Words(_MARGIN, 7, label, bold, room)]), 1
+        yield letter(width, _FOOT, [Words(_MARGIN, 8, caution, plain, room, QUIET)]), 1
+
+    alt = f"{about}: {'; '.join(label for label, _ in rows)}"
+    texts = [("Title", title), ("Description", alt)]
+    png = strips_png(strips(), (width, height), dpi=_DPI, texts=texts)
+    return Picture(png, title, alt, round(width * 96 / _DPI), round(height * 96 / _DPI))
 
 
 def _count(number: int, noun: str) -> str:
@@ -74,7 +172,7 @@ def coordinate_sheet(
     sizes: Iterable[Length | str] = INCH_SIZES,
     swatch: Length | str = "50 mm",
 ) -> Picture:
-    """Draw every colourway at every size, at the size it will have, a row a colourway.
+    """Draw every colourway at every size, a row a colourway: whole repeats, at one scale.
 
     Parameters
     ----------
@@ -82,64 +180,64 @@ def coordinate_sheet(
     check : Check, optional
         May be left out where a chosen set brings its own.
     sizes : iterable of Length or str
+        Beside the check's own size, which is always there.
     swatch : Length or str
-        Side of each piece of cloth, 10 to 200 mm; larger where a check needs it.
+        About the side of each piece of cloth, 10 to 200 mm; larger where a repeat needs it.
 
     Returns
     -------
     Picture
-        A PNG at 100 dpi.
+        A PNG at 100 dpi: true size, or the share of it that the sheet states.
 
     Raises
     ------
     ArgumentError, LengthError
     """
     chosen: ChosenSet = as_set(colourways, check)
-    checks = family(chosen.check, sizes)
-    side = round(Length(swatch).inches * _DPI)
-    if not 39 <= side <= 788:
-        raise ArgumentError("swatch", "from 10 mm to 200 mm", words=str(Length(swatch)))
-    sides = [max(side, min(2 * _pixels(sized), _LARGEST)) for sized in checks]
-    lefts = [_MARGIN + sum(sides[:index]) + index * _GAP for index in range(len(sides))]
-    width = max(lefts[-1] + sides[-1] + _MARGIN, 620)
-    height = _HEAD + len(chosen) * (max(sides) + _NAMES + _GAP) + _FOOT
-    if width * height > _MOST_PIXELS:
-        raise ArgumentError(
-            "colourways",
-            f"few enough for a sheet of {_MOST_PIXELS // 10**6} megapixels",
-            len(chosen),
-            hint="; make the swatch smaller, or several sheets",
-        )
-    room = width - 2 * _MARGIN
-    plain, bold = font_of(PLAIN, 13), font_of(BOLD, 15)
+    checks = _all_sizes(chosen.check, sizes)
     title = f"{chosen.name}: coordinates" if chosen.name else "Coordinates"
-    about = (
-        f"{_count(len(chosen), 'colourway')} at {_count(len(checks), 'check size')}, "
-        "true size at 100 dpi to the nearest pixel"
-    )
-    head = [
-        Words(_MARGIN, 24, title, font_of(BOLD, 22), room),
-        Words(_MARGIN, 58, about, plain, room, QUIET),
+    about = f"{_count(len(chosen), 'colourway')} at {_count(len(checks), 'check size')}"
+    rows = [
+        (label_of(colourway, index), _at_sizes(chosen, colourway, checks))
+        for index, colourway in enumerate(chosen)
     ]
-    head += [
-        Words(left, _HEAD - 24, str(sized.size), plain, wide)
-        for left, sized, wide in zip(lefts, checks, sides, strict=True)
-    ]
-    caution = "A screen is no proof of a print or a weave: agree a strike-off before ordering."
-    labels = [label_of(colourway, index) for index, colourway in enumerate(chosen)]
+    return _sheet(title, about, rows, swatch)
 
-    def strips() -> Iterator[Strip]:
-        yield letter(width, _HEAD, head), 1
-        for label, colourway in zip(labels, chosen, strict=True):
-            row = np.full((max(sides), width, 3), 255, dtype=np.uint8)
-            for left, sized, wide in zip(lefts, checks, sides, strict=True):
-                own = chosen.check_for(colourway).with_size(sized.size)
-                row[:wide, left : left + wide] = _swatch(colourway, own, wide)
-            yield row, 1
-            yield letter(width, _NAMES + _GAP, [Words(_MARGIN, 7, label, bold, room)]), 1
-        yield letter(width, _FOOT, [Words(_MARGIN, 8, caution, plain, room, QUIET)]), 1
 
-    alt = f"{about}: {'; '.join(labels)}"
-    texts = [("Title", title), ("Description", alt)]
-    png = strips_png(strips(), (width, height), dpi=_DPI, texts=texts)
-    return Picture(png, title, alt, round(width * 96 / _DPI), round(height * 96 / _DPI))
+def _all_sizes(check: Check, sizes: Iterable[Length | str]) -> list[Check]:
+    """The check at each size and at its own, smallest first."""
+    made = {sized.size: sized for sized in family(check, sizes)} | {check.size: check}
+    return [made[size] for size in sorted(made)]
+
+
+def _at_sizes(chosen: ChosenSet, colourway: Colourway, checks: list[Check]) -> list[Coordinate]:
+    own = chosen.check_for(colourway)
+    return [Coordinate(str(one.size), colourway, own.with_size(one.size)) for one in checks]
+
+
+def rows_per_sheet(
+    chosen: ChosenSet, sizes: Iterable[Length | str], swatch: Length | str = "50 mm"
+) -> int:
+    """Return how many colourways a sheet of coordinates has room for, 1 at least."""
+    checks = _all_sizes(chosen.check, sizes)
+    rows = [_at_sizes(chosen, colourway, checks) for colourway in chosen]
+    scale = _scale(one.check for row in rows for one in row)
+    pieces = [_piece(one, scale, _side(swatch)) for row in rows for one in row]
+    width = 2 * _MARGIN + len(checks) * (_GAP + max(len(piece.across) for piece in pieces))
+    tall = max(len(piece.down) for piece in pieces) + _CAPTION + _NAMES + _GAP
+    return max(1, (_MOST_PIXELS // width - _HEAD - _FOOT) // tall)
+
+
+def family_sheet(colourway: Colourway, check: Check, *, swatch: Length | str = "50 mm") -> Picture:
+    """Draw a family: the check, with fewer stripes, as a stripe and as plains, at one scale.
+
+    See :func:`checkcloth.ideas.family.family_of`.
+
+    Raises
+    ------
+    ArgumentError, LengthError
+    """
+    members = [Coordinate(*member) for member in family_of(colourway, check)]
+    about = f"{_count(len(members), 'cloth')} of one family"
+    title = f"{colourway.name}: family" if colourway.name else "Family"
+    return _sheet(title, about, [(str(colourway), members)], swatch)

@@ -169,6 +169,8 @@ class Order:
         stems = file_stems(label_of(colourway, index) for index, colourway in enumerate(chosen))
         yield from contents.set_items(chosen)
         yield from contents.client_items(chosen, self.sizes, self.paper)
+        width = None if self.cloth is None else self.cloth[0]
+        yield contents.preflight_item(chosen, self.dpi[0], self.sett, width)
         if self.paper is not None:
             yield from contents.book_items(chosen, self.paper, self.press)
         for stem, colourway in zip(stems, chosen, strict=True):

@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from checkcloth.arguments import as_number, as_path, as_tuple
-from checkcloth.cloth.check import Check
+from checkcloth.cloth.check import Band, Check
 from checkcloth.cloth.chosen import Chosen, ChosenSet
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import find_mixing
@@ -200,7 +200,7 @@ def _stops(strengths: Iterable[float]) -> list[float]:
 def _colourways(chosen: ChosenSet) -> dict[str, Any]:
     order = number_order(chosen)
     members = [chosen.chosen[index] for index in order]
-    packed = pack([member.colourway for member in members])
+    packed = pack([member.colourway for member in members], wefts=True)
     return {
         "recipes": packed.recipes,
         "colours": base64.b64encode(packed.colours).decode("ascii"),
@@ -224,9 +224,16 @@ def _colourway(member: Chosen, chosen: ChosenSet, recipe: int) -> dict[str, Any]
         "strength": colourway.strength,
         "ground": [colourway.ground.name, colourway.ground.hex],
         "stripes": [[stripe.name, stripe.hex] for stripe in colourway.stripes],
-        "warp": [list(band) for band in check.warp_bands],
-        "weft": [list(band) for band in check.weft_bands],
+        "wefts": [[stripe.name, stripe.hex] for stripe in colourway.weft_stripes],
+        "warp": _bands(check.warp_bands),
+        "weft": _bands(check.weft_bands),
     }
+
+
+def _bands(bands: Iterable[Band]) -> list[list[float]]:
+    """Bands as numbers: whole ones stay whole."""
+    widths = ((stripe, float(checks)) for stripe, checks in bands)
+    return [[stripe, int(wide) if wide.is_integer() else wide] for stripe, wide in widths]
 
 
 # -- the file --------------------------------------------------------------------------------------
@@ -248,7 +255,7 @@ def _still_list(chosen: ChosenSet, *, codes: bool) -> str:
 def _still(number: int, member: Chosen, chosen: ChosenSet, codes: bool) -> str:
     colourway = member.colourway
     png = thumbnail_png(colourway, _STILL_SIDE, chosen.check_for(colourway))
-    colours = [*colourway.stripes, colourway.ground]
+    colours = [*colourway.stripes, *colourway.weft_stripes, colourway.ground]
     words = ", ".join(f"{one.name} {one.hex}" if codes else one.name for one in colours)
     note = f"<p>{escape(member.note)}</p>" if member.note else ""
     return (

@@ -15,6 +15,7 @@ from checkcloth.arguments import Floats
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
+from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.errors import ArgumentError
 
 MOST_RECIPES = 256
@@ -65,7 +66,8 @@ class Packed(NamedTuple):
         An index into ``recipes`` for each colourway, a byte each.
     pieces : list of bytes
         Of each colourway (N+1) × C encoded values, the ground first, float32, little-endian; C is
-        the number of channels of its mixing.
+        the number of channels of its mixing. With ``wefts`` the weft's own colours follow its
+        stripes.
     """
 
     recipes: list[list[Any]]
@@ -95,7 +97,11 @@ def _too_many(recipes: int) -> ArgumentError:
 
 
 def pack(
-    colourways: Sequence[Colourway], mixing: str | None = None, own: Collection[int] = ()
+    colourways: Sequence[Colourway],
+    mixing: str | None = None,
+    own: Collection[int] = (),
+    *,
+    wefts: bool = False,
 ) -> Packed:
     """Return colourways for the page, mixed by ``mixing`` where that is given.
 
@@ -105,6 +111,8 @@ def pack(
     mixing : str, optional
     own : collection of int
         Indices of those that keep their own mixing all the same.
+    wefts : bool
+        Whether colours of the weft's own go along.
 
     Raises
     ------
@@ -121,14 +129,19 @@ def pack(
     pieces: list[bytes] = [b""] * len(colourways)
     for recipe, index in recipes.items():
         members = [i for i, found in enumerate(recipe_of) if found == index]
-        rgb = [c.rgb for i in members for c in (colourways[i].ground, *colourways[i].stripes)]
-        encoded = encode(np.array(rgb), recipe)
+        packed = [_packed_colours(colourways[i], wefts) for i in members]
+        encoded = encode(np.array([colour.rgb for each in packed for colour in each]), recipe)
         start = 0
-        for i in members:
-            end = start + 1 + len(colourways[i].stripes)
+        for i, each in zip(members, packed, strict=True):
+            end = start + len(each)
             pieces[i] = encoded[start:end].tobytes()
             start = end
     return Packed([as_list(recipe) for recipe in recipes], bytes(recipe_of), pieces)
+
+
+def _packed_colours(colourway: Colourway, wefts: bool) -> tuple[NamedColour, ...]:
+    weft = colourway.weft_stripes if wefts else ()
+    return (colourway.ground, *colourway.stripes, *weft)
 
 
 def encode(rgb: Floats, recipe: Recipe) -> Floats:

@@ -36,6 +36,7 @@ from checkcloth.export.paper.picture_page import PicturePage
 from checkcloth.export.paper.sheet_plan import Row, SheetPlan, leaves_of, plan_sheets, rows_of
 from checkcloth.export.picture.picture import Picture
 from checkcloth.files.whole import write_whole
+from checkcloth.needs import need
 from checkcloth.version import PROGRAM
 
 # Millimetres: margins at the sides, top and foot; the line at the foot; the strip of sizes; from a
@@ -155,6 +156,7 @@ class ClientSheet:
 
     def write_pdf(self, stream: BinaryIO) -> None:
         """Write all sheets as one PDF, the same bytes for the same set."""
+        need("reportlab")
         from reportlab.pdfgen.canvas import Canvas
 
         width, height = page_size(self.paper)
@@ -414,7 +416,7 @@ class _Drawing:
 
     def _colours(self, colourway: Colourway) -> list[NamedColour]:
         own_ground = [] if self.one_ground else [colourway.ground]
-        return [*colourway.stripes, *own_ground]
+        return [*colourway.stripes, *colourway.weft_stripes, *own_ground]
 
     def _row(self, page: _Sheet, row: Row, y: float, *, named: bool) -> None:
         if self._has_families:

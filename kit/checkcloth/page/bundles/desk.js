@@ -478,6 +478,10 @@ function seeLinear(light, count2, vision) {
 }
 
 // shared/mixing.js
+function recipeOf([mixing, layout, decode, warpShare, yuleNielsen, stock]) {
+  const recipe = { mixing, layout, decode, warpShare, yuleNielsen };
+  return stock ? { ...recipe, stock } : recipe;
+}
 var BANDS = BAND_WEIGHTS.length / 3;
 var base = new Float64Array(0);
 var gain = new Float64Array(0);
@@ -1614,124 +1618,6 @@ function landing(threads, stripe, x) {
   const order = others.map((thread) => thread.stripe);
   order.splice(before, 0, stripe);
   return { to: threads[before].stripe, order };
-}
-
-// desk/tones.js
-function colourOffsets(colourways) {
-  const offsets = [0];
-  for (const { recipe, stripes } of colourways) {
-    offsets.push(offsets[offsets.length - 1] + (stripes + 1) * channelsOf(recipe));
-  }
-  return offsets;
-}
-function recipeOf([mixing, layout, decode, warpShare, yuleNielsen, stock]) {
-  const recipe = { mixing, layout, decode, warpShare, yuleNielsen };
-  return stock ? { ...recipe, stock } : recipe;
-}
-var WallTones = class {
-  /** @type {Entry[]} */
-  #entries = [];
-  #colours = new Float32Array(0);
-  #version = 0;
-  /** @type {Map<number, {version: number, bytes: Uint8Array}>} */
-  #mixed = /* @__PURE__ */ new Map();
-  /** @param {Model} model */
-  constructor(model) {
-    this.model = model;
-    this.take();
-  }
-  /** Take in what the kernel sent: after a deal, or other colours, mixings or strengths. */
-  take() {
-    const { model } = this;
-    const recipes = model.get("recipes").map(recipeOf);
-    const recipe = bytesOf(model.get("recipe_of"));
-    const strengths = floatsOf(model.get("strengths"));
-    const colourways = [...bytesOf(model.get("counts"))].map((stripes, index) => ({ recipe: recipes[recipe[index]], strength: strengths[index], stripes }));
-    this.#colours = floatsOf(model.get("colours"));
-    const offsets = colourways.every((one) => one.recipe) ? colourOffsets(colourways) : [];
-    const whole = this.#colours.length === offsets[colourways.length];
-    this.#entries = whole ? colourways.map((one, index) => ({ ...one, offset: offsets[index] })) : [];
-    this.#mixed.clear();
-    this.invalidate();
-  }
-  /** Strength or vision changed: mix anew what is asked for from now on. */
-  invalidate() {
-    this.#version += 1;
-  }
-  /** Mean of the colourways' own strengths. */
-  get meanStrength() {
-    const sum = this.#entries.reduce((total, { strength }) => total + strength, 0);
-    return this.#entries.length ? sum / this.#entries.length : 0.5;
-  }
-  /**
-   * How many stripes a colourway has; 0 where it is not on the wall.
-   * @param {number} index in the order of the deal
-   */
-  stripes(index) {
-    return this.#entries[index]?.stripes ?? 0;
-  }
-  /**
-   * The tones of a colourway as the wall shows them now.
-   * @param {number} index in the order of the deal
-   */
-  of(index) {
-    let mixed = this.#mixed.get(index);
-    if (!mixed) {
-      mixed = { version: 0, bytes: new Uint8Array(toneBytes(this.stripes(index))) };
-      this.#mixed.set(index, mixed);
-    }
-    if (mixed.version !== this.#version) {
-      this.mix(index, this.model.get("vision"), mixed.bytes);
-      mixed.version = this.#version;
-    }
-    return mixed.bytes;
-  }
-  /**
-   * Show a colourway so until the kernel tells of it; false where it is not on the wall, or laid
-   * another way.
-   * @param {number} index in the order of the deal
-   * @param {Uint8Array} bytes its tones, as the wall's vision sees them
-   */
-  put(index, bytes) {
-    const stripes = this.stripes(index);
-    if (!stripes || bytes.length !== toneBytes(stripes)) return false;
-    this.#mixed.set(index, { version: this.#version, bytes });
-    return true;
-  }
-  /**
-   * Mix a colourway at the wall's strength, or at its own where it is by hand, as a vision sees it.
-   * @param {number} index
-   * @param {string} vision
-   * @param {Uint8Array} out
-   * @param {number} [outOffset]
-   */
-  mix(index, vision, out, outOffset = 0) {
-    const { recipe, strength, offset, stripes } = this.#entries[index];
-    const { model } = this;
-    const own = model.get("facts").own?.includes(model.get("numbers")[index]);
-    const shared = own ? null : model.get("strength");
-    mixTones(
-      recipe,
-      shared ?? strength,
-      this.#colours,
-      offset,
-      stripes,
-      out,
-      outOffset,
-      vision
-    );
-  }
-};
-function keptTones(kept, colours) {
-  const cards = kept.map((card) => ({ strength: card.strength, stripes: card.count, recipe: recipeOf(card.recipe) }));
-  const offsets = colourOffsets(cards);
-  return cards.map(({ recipe, strength, stripes }, index) => {
-    const bytes = new Uint8Array(toneBytes(stripes));
-    if (offsets[cards.length] === colours.length) {
-      mixTones(recipe, strength, colours, offsets[index], stripes, bytes, 0, "normal");
-    }
-    return bytes;
-  });
 }
 
 // shared/piece.js
@@ -3226,6 +3112,120 @@ var CardDrag = class {
   }
 };
 
+// desk/tones.js
+function colourOffsets(colourways) {
+  const offsets = [0];
+  for (const { recipe, stripes } of colourways) {
+    offsets.push(offsets[offsets.length - 1] + (stripes + 1) * channelsOf(recipe));
+  }
+  return offsets;
+}
+var WallTones = class {
+  /** @type {Entry[]} */
+  #entries = [];
+  #colours = new Float32Array(0);
+  #version = 0;
+  /** @type {Map<number, {version: number, bytes: Uint8Array}>} */
+  #mixed = /* @__PURE__ */ new Map();
+  /** @param {Model} model */
+  constructor(model) {
+    this.model = model;
+    this.take();
+  }
+  /** Take in what the kernel sent: after a deal, or other colours, mixings or strengths. */
+  take() {
+    const { model } = this;
+    const recipes = model.get("recipes").map(recipeOf);
+    const recipe = bytesOf(model.get("recipe_of"));
+    const strengths = floatsOf(model.get("strengths"));
+    const colourways = [...bytesOf(model.get("counts"))].map((stripes, index) => ({ recipe: recipes[recipe[index]], strength: strengths[index], stripes }));
+    this.#colours = floatsOf(model.get("colours"));
+    const offsets = colourways.every((one) => one.recipe) ? colourOffsets(colourways) : [];
+    const whole = this.#colours.length === offsets[colourways.length];
+    this.#entries = whole ? colourways.map((one, index) => ({ ...one, offset: offsets[index] })) : [];
+    this.#mixed.clear();
+    this.invalidate();
+  }
+  /** Strength or vision changed: mix anew what is asked for from now on. */
+  invalidate() {
+    this.#version += 1;
+  }
+  /** Mean of the colourways' own strengths. */
+  get meanStrength() {
+    const sum = this.#entries.reduce((total, { strength }) => total + strength, 0);
+    return this.#entries.length ? sum / this.#entries.length : 0.5;
+  }
+  /**
+   * How many stripes a colourway has; 0 where it is not on the wall.
+   * @param {number} index in the order of the deal
+   */
+  stripes(index) {
+    return this.#entries[index]?.stripes ?? 0;
+  }
+  /**
+   * The tones of a colourway as the wall shows them now.
+   * @param {number} index in the order of the deal
+   */
+  of(index) {
+    let mixed = this.#mixed.get(index);
+    if (!mixed) {
+      mixed = { version: 0, bytes: new Uint8Array(toneBytes(this.stripes(index))) };
+      this.#mixed.set(index, mixed);
+    }
+    if (mixed.version !== this.#version) {
+      this.mix(index, this.model.get("vision"), mixed.bytes);
+      mixed.version = this.#version;
+    }
+    return mixed.bytes;
+  }
+  /**
+   * Show a colourway so until the kernel tells of it; false where it is not on the wall, or laid
+   * another way.
+   * @param {number} index in the order of the deal
+   * @param {Uint8Array} bytes its tones, as the wall's vision sees them
+   */
+  put(index, bytes) {
+    const stripes = this.stripes(index);
+    if (!stripes || bytes.length !== toneBytes(stripes)) return false;
+    this.#mixed.set(index, { version: this.#version, bytes });
+    return true;
+  }
+  /**
+   * Mix a colourway at the wall's strength, or at its own where it is by hand, as a vision sees it.
+   * @param {number} index
+   * @param {string} vision
+   * @param {Uint8Array} out
+   * @param {number} [outOffset]
+   */
+  mix(index, vision, out, outOffset = 0) {
+    const { recipe, strength, offset, stripes } = this.#entries[index];
+    const { model } = this;
+    const own = model.get("facts").own?.includes(model.get("numbers")[index]);
+    const shared = own ? null : model.get("strength");
+    mixTones(
+      recipe,
+      shared ?? strength,
+      this.#colours,
+      offset,
+      stripes,
+      out,
+      outOffset,
+      vision
+    );
+  }
+};
+function keptTones(kept, colours) {
+  const cards = kept.map((card) => ({ strength: card.strength, stripes: card.count, recipe: recipeOf(card.recipe) }));
+  const offsets = colourOffsets(cards);
+  return cards.map(({ recipe, strength, stripes }, index) => {
+    const bytes = new Uint8Array(toneBytes(stripes));
+    if (offsets[cards.length] === colours.length) {
+      mixTones(recipe, strength, colours, offsets[index], stripes, bytes, 0, "normal");
+    }
+    return bytes;
+  });
+}
+
 // desk/shelf.js
 var SIDE2 = 56;
 function clothsOf(pieces, room) {
@@ -4635,10 +4635,15 @@ var Enlarged = class {
   }
 };
 
+// shared/host.js
+function hasCells(page) {
+  return page.body?.dataset.voila === void 0;
+}
+
 // desk/export/field.js
 var FIELDS = {
   name: { label: "Name of the set, on its sheets", hint: "Tea tables, first round" },
-  folder: { label: "Folder, beside this notebook", hint: "out/tea-table" },
+  folder: { label: "Folder, beside this notebook", onPage: "Folder, where the desk runs", hint: "out/tea-table" },
   zipped: { label: "as one zip file too", tick: true },
   keep_other_sizes: { label: "but keep its files of other check sizes", tick: true },
   paper: { label: "Specification sheet", choices: [["A4", "A4"], ["Letter", "US Letter"], ["", "none"]] },
@@ -4670,7 +4675,7 @@ var Field = class {
   constructor(desk, name, where = "") {
     this.desk = desk;
     this.name = name;
-    const { label, hint, choices, tick: tick2 } = FIELDS[name];
+    const { label, onPage, hint, choices, tick: tick2 } = FIELDS[name];
     this.error = make("p", { class: "cc-field-said", role: "alert", hidden: true });
     const part = `${name} ${where}`.trim();
     if (choices) {
@@ -4691,7 +4696,7 @@ var Field = class {
         onkeydown: (event) => this.#key(event)
       });
     }
-    const words = make("span", { text: label });
+    const words = make("span", { text: onPage && !hasCells(document) ? onPage : label });
     this.root = make(
       "div",
       { class: "cc-export-field" },
@@ -6152,11 +6157,6 @@ var Link = class {
     this.#waiting.clear();
   }
 };
-
-// shared/host.js
-function hasCells(page) {
-  return page.body?.dataset.voila === void 0;
-}
 
 // desk/notices.js
 var MOST_OFFERED = 5;

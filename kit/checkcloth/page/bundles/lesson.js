@@ -30,6 +30,33 @@ function perFrame(act) {
   return Object.assign(request, { stop: () => cancelAnimationFrame(frame) });
 }
 
+// shared/own_keys.js
+var NO_SHORTCUTS = "data-lm-suppress-shortcuts";
+function isForControls(event) {
+  if (event.ctrlKey || event.metaKey || event.altKey) return false;
+  return !(event.shiftKey && event.key === "Enter");
+}
+function keepKeys(root) {
+  const view = root.ownerDocument.defaultView;
+  const mark = (event) => {
+    const target = (
+      /** @type {HTMLElement} */
+      event.target
+    );
+    if (outermostBox(root).contains(target)) target.toggleAttribute(NO_SHORTCUTS, isForControls(event));
+  };
+  view?.addEventListener("keydown", mark, true);
+  return () => view?.removeEventListener("keydown", mark, true);
+}
+function outermostBox(root) {
+  let box = root;
+  for (let next = box.closest(".widget-vbox"); next; next = box.parentElement?.closest(".widget-vbox") ?? null) {
+    box = /** @type {HTMLElement} */
+    next;
+  }
+  return box;
+}
+
 // lesson/numbers.js
 function exact(share2) {
   return `${Math.round(share2 * 1e4) / 100} %`;
@@ -544,7 +571,7 @@ var SliderView = class {
     this.data = data;
     this.value = value;
     this.onmove = onmove;
-    this.words = make("output", { "aria-hidden": "true" });
+    this.words = make("b", { "aria-hidden": "true" });
     this.input = make("input", {
       type: "range",
       min: data.low,
@@ -2662,7 +2689,7 @@ var Lesson = class {
     this.single = data.steps.length === 1;
     this.kept = load(data.alone);
     root.className = `cl${data.alone ? " cl-alone" : ""}`;
-    root.dataset.lmSuppressShortcuts = "true";
+    this.giveKeysBack = data.alone ? () => void 0 : keepKeys(root);
     this.stop = new AbortController();
     this.fill();
     const listening = { signal: this.stop.signal };
@@ -2684,7 +2711,7 @@ var Lesson = class {
       this.#setMode("single");
       return;
     }
-    this.steps = make("nav", { class: "cl-steps", "aria-label": "Steps" });
+    this.steps = make("div", { class: "cl-steps" });
     this.links = this.data.steps.map((step, at) => this.#link(step, at));
     this.steps.append(...this.links);
     this.where = make("span", { class: "cl-where cl-quiet" });
@@ -2695,7 +2722,7 @@ var Lesson = class {
     this.root.replaceChildren(
       this.#top(),
       make(this.data.alone ? "main" : "div", { class: "cl-main" }, this.#introduction(), ...sections),
-      make("div", { class: "cl-nav" }, this.before, this.steps, this.where, this.after)
+      make("nav", { class: "cl-nav", "aria-label": "Steps" }, this.before, this.steps, this.where, this.after)
     );
     this.#setMode(this.mode || (this.data.alone ? "scroll" : "screen"));
     this.#showNow();
@@ -2897,6 +2924,7 @@ var Lesson = class {
   }
   close() {
     this.stop.abort();
+    this.giveKeysBack();
     this.observer.disconnect();
     this.views.forEach((view) => view.close());
   }
@@ -2912,20 +2940,11 @@ function enlarged(canvas) {
   context.drawImage(canvas, 0, 0, large.width, large.height);
   return large.toDataURL("image/png");
 }
-function stillsBeside(el, still) {
-  const area = el.closest(".jp-OutputArea") ?? el.ownerDocument.body;
-  return [...area.querySelectorAll("[data-cl-still]")].filter((node) => node instanceof HTMLElement && node.dataset.clStill === still);
-}
 function render({ model, el }) {
   const root = make("div");
   el.append(root);
   const lesson = new Lesson(root, model.get("data"));
-  const stills = stillsBeside(el, model.get("still"));
-  stills.forEach((node) => node.toggleAttribute("hidden", true));
-  return () => {
-    lesson.close();
-    stills.forEach((node) => node.removeAttribute("hidden"));
-  };
+  return () => lesson.close();
 }
 var own = globalThis.document?.getElementById("lesson-data");
 if (own) {

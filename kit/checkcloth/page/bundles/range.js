@@ -659,24 +659,26 @@ function paint(canvas, looking, colourway, { width, height, pixels, ratio = devi
   contextOf(canvas).putImageData(image, 0, 0);
   canvas.dataset.pixels = String(pixels * ratio);
 }
-function fill(out, { width, height }, tones2, { stripes, warp, weft: weft2 }, check) {
+function fill(out, { width, height }, tones2, { stripes, wefts, warp, weft: weft2 }, check) {
+  const across = wefts.length || stripes.length;
   const whole = Math.round(check);
-  if (whole > 0 && Math.abs(whole - check) < WHOLE) {
+  const isWhole = (length) => Math.abs(length - Math.round(length)) < WHOLE;
+  if (whole > 0 && isWhole(check) && [...warp, ...weft2].every(([, checks]) => isWhole(checks * whole))) {
     weave(
       out,
       width,
       height,
-      pixelsOfTones(tones2, 0, stripes.length),
-      stripes.length + 1,
+      pixelsOfTones(tones2, 0, stripes.length, across),
+      across + 1,
       planOf(warp, whole, width),
       planOf(weft2, whole, height)
     );
     return;
   }
-  const across = coverPixels(warp, check, width);
-  const down = coverPixels(weft2, check, height);
-  const colours = coverColours(tones2, stripes.length, across.covers, down.covers);
-  weave(out, width, height, colours, down.covers.length, across.plan, down.plan);
+  const warpCover = coverPixels(warp, check, width);
+  const weftCover = coverPixels(weft2, check, height);
+  const colours = coverColours(tones2, across, warpCover.covers, weftCover.covers);
+  weave(out, width, height, colours, weftCover.covers.length, warpCover.plan, weftCover.plan);
 }
 
 // range/colour_list.js
@@ -685,10 +687,14 @@ function chip(hex) {
   node.style.background = hex;
   return node;
 }
-function fillColours(box, { ground, stripes, words, estimate }, codes) {
+function fillColours(box, { ground, stripes, wefts, words, estimate }, codes) {
+  const weft2 = wefts.map(([name, hex]) => (
+    /** @type {Colour} */
+    [`weft ${name}`, hex]
+  ));
   box.replaceChildren(
-    ...codes ? [listOf([...stripes, ground])] : [
-      chipsOf(stripes, ground),
+    ...codes ? [listOf([...stripes, ...weft2, ground])] : [
+      chipsOf([...stripes, ...weft2], ground),
       make("p", { class: "quiet", text: words })
     ],
     ...estimate ? [make("p", { class: "quiet", text: "Tones where stripes lie on the ground or cross are an estimate." })] : []
@@ -730,6 +736,10 @@ function seeLinear(light, count, vision) {
 }
 
 // shared/mixing.js
+function recipeOf([mixing, layout2, decode, warpShare, yuleNielsen, stock]) {
+  const recipe = { mixing, layout: layout2, decode, warpShare, yuleNielsen };
+  return stock ? { ...recipe, stock } : recipe;
+}
 var BANDS = BAND_WEIGHTS.length / 3;
 var base = new Float64Array(0);
 var gain = new Float64Array(0);
@@ -961,12 +971,12 @@ function readRange(text) {
     /** @type {SentRange} */
     JSON.parse(text)
   );
-  const mixings = recipes.map(([mixing, layout2, decode, warpShare, yuleNielsen]) => ({ mixing, layout: layout2, decode, warpShare, yuleNielsen }));
+  const mixings = recipes.map(recipeOf);
   let offset = 0;
   const made = colourways.map((one, index) => {
     const mixing = mixings[one.recipe];
     const placed = { ...one, mixing, offset, number: index + 1, title: one.name || `Number ${index + 1}` };
-    offset += channelsOf(mixing) * (one.stripes.length + 1);
+    offset += channelsOf(mixing) * (one.stripes.length + one.wefts.length + 1);
     return placed;
   });
   return { ...rest, colourways: made, encoded: floatsOfBase64(colours) };
@@ -977,8 +987,9 @@ function floatsOfBase64(text) {
 }
 function tonesOf(range, colourway, strength) {
   const count = colourway.stripes.length;
-  const bytes = new Uint8Array(toneBytes(count));
-  mixTones(colourway.mixing, strength, range.encoded, colourway.offset, count, bytes, 0);
+  const wefts = colourway.wefts.length;
+  const bytes = new Uint8Array(toneBytes(count, wefts || count));
+  mixTones(colourway.mixing, strength, range.encoded, colourway.offset, count, bytes, 0, "normal", wefts);
   return bytes;
 }
 function familiesIn({ colourways }) {
@@ -989,7 +1000,7 @@ function familiesIn({ colourways }) {
 function countWords(range) {
   const families = familiesIn(range).filter(([family]) => family).length;
   const many = range.colourways.length;
-  const colourways = many === 1 ? "One colourway" : `${many} colourways`;
+  const colourways = many === 1 ? "One colourway" : `${many} colourways`;
   return families > 1 ? `${colourways} in ${families} families` : colourways;
 }
 

@@ -1,11 +1,11 @@
 // The tones of the wall and of what is kept, mixed here as they are asked for.
 
 import { toneBytes } from "../shared/cloth.js";
-import { channelsOf, mixTones } from "../shared/mixing.js";
+import { channelsOf, mixTones, recipeOf } from "../shared/mixing.js";
 import { bytesOf, floatsOf } from "../shared/binary.js";
 
 /** @import { Recipe } from "../shared/mixing.js" */
-/** @import { KeptCard, Model, SentRecipe } from "./types.js" */
+/** @import { KeptCard, Model } from "./types.js" */
 
 /**
  * One colourway's encoded colours: where they begin, and how they are mixed.
@@ -23,15 +23,6 @@ export function colourOffsets(colourways) {
     offsets.push(offsets[offsets.length - 1] + (stripes + 1) * channelsOf(recipe));
   }
   return offsets;
-}
-
-/**
- * @param {SentRecipe} sent
- * @returns {Recipe}
- */
-export function recipeOf([mixing, layout, decode, warpShare, yuleNielsen, stock]) {
-  const recipe = { mixing, layout, decode, warpShare, yuleNielsen };
-  return stock ? { ...recipe, stock } : recipe;
 }
 
 /** The wall's tones. Only what is asked for is mixed, and again only when something changed. */

@@ -2,7 +2,6 @@
 
 /** @import { Bands } from "../shared/cloth.js" */
 /** @import { PressGuard } from "../shared/press_guard.js" */
-/** @import { Stock } from "../shared/mixing.js" */
 /** @import { WallTones } from "./tones.js" */
 
 /**
@@ -64,8 +63,7 @@
  * @property {string} [client] what the client said of the range as a whole
  * @property {number[]} [own] what is by hand on the wall: its strength is not the wall's
  *
- * @typedef {[mixing: string, layout: string, decode: string, warpShare: number,
- *   yuleNielsen: number, stock?: Stock]} SentRecipe
+ * @typedef {import("../shared/mixing.js").SentRecipe} SentRecipe
  *
  * @typedef {object} KeptCard
  * @property {number} number

@@ -2,6 +2,7 @@
 // notebook (as a widget) and in a file of its own.
 
 import { make, perFrame, say, setAttribute } from "../shared/dom.js";
+import { keepKeys } from "../shared/own_keys.js";
 import { fixed } from "./numbers.js";
 import { fileName, handInHtml } from "./hand_in.js";
 import { load, nothingKept, save } from "./keep.js";
@@ -45,8 +46,7 @@ class Lesson {
     this.single = data.steps.length === 1;
     this.kept = load(data.alone);
     root.className = `cl${data.alone ? " cl-alone" : ""}`;
-    // Keys typed here are the lesson's: JupyterLab and Notebook leave alone what stands under this.
-    root.dataset.lmSuppressShortcuts = "true";
+    this.giveKeysBack = data.alone ? () => undefined : keepKeys(root);
     this.stop = new AbortController();
     this.fill();
     const listening = { signal: this.stop.signal };
@@ -66,7 +66,7 @@ class Lesson {
       this.#setMode("single");
       return;
     }
-    this.steps = make("nav", { class: "cl-steps", "aria-label": "Steps" });
+    this.steps = make("div", { class: "cl-steps" });
     this.links = this.data.steps.map((step, at) => this.#link(step, at));
     this.steps.append(...this.links);
     this.where = make("span", { class: "cl-where cl-quiet" });
@@ -76,7 +76,7 @@ class Lesson {
     if (last.step.key === "task") last.right?.append(this.#handIn());
     this.root.replaceChildren(this.#top(),
       make(this.data.alone ? "main" : "div", { class: "cl-main" }, this.#introduction(), ...sections),
-      make("div", { class: "cl-nav" }, this.before, this.steps, this.where, this.after));
+      make("nav", { class: "cl-nav", "aria-label": "Steps" }, this.before, this.steps, this.where, this.after));
     this.#setMode(this.mode || (this.data.alone ? "scroll" : "screen"));
     this.#showNow();
   }
@@ -250,6 +250,7 @@ class Lesson {
 
   close() {
     this.stop.abort();
+    this.giveKeysBack();
     this.observer.disconnect();
     this.views.forEach((view) => view.close());
   }
@@ -268,28 +269,12 @@ function enlarged(canvas) {
   return large.toDataURL("image/png");
 }
 
-/**
- * The still pictures that a saved notebook shows; hidden while the lesson is live.
- * @param {HTMLElement} el
- * @param {string} still
- */
-function stillsBeside(el, still) {
-  const area = el.closest(".jp-OutputArea") ?? el.ownerDocument.body;
-  return [...area.querySelectorAll("[data-cl-still]")].filter((node) =>
-    node instanceof HTMLElement && node.dataset.clStill === still);
-}
-
 /** @param {{model: {get: (name: string) => any}, el: HTMLElement}} context */
 function render({ model, el }) {
   const root = make("div");
   el.append(root);
   const lesson = new Lesson(root, model.get("data"));
-  const stills = stillsBeside(el, model.get("still"));
-  stills.forEach((node) => node.toggleAttribute("hidden", true));
-  return () => {
-    lesson.close();
-    stills.forEach((node) => node.removeAttribute("hidden"));
-  };
+  return () => lesson.close();
 }
 
 const own = globalThis.document?.getElementById("lesson-data");

@@ -23,7 +23,8 @@ export class SliderView {
     this.data = data;
     this.value = value;
     this.onmove = onmove;
-    this.words = make("output", { "aria-hidden": "true" });
+    // No output element: a label names the first control within it, and an output is one.
+    this.words = make("b", { "aria-hidden": "true" });
     this.input = make("input", { type: "range", min: data.low, max: data.high, step: data.step,
       oninput: () => this.#moved(Number(this.input.value)) });
     this.root = make("label", { class: "cl-slider" }, make("span", { text: data.name }), this.words, this.input);

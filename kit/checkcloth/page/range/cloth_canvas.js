@@ -51,15 +51,17 @@ export function paint(canvas, looking, colourway, { width, height, pixels, ratio
  * @param {Colourway} colourway
  * @param {number} check device pixels of one
  */
-function fill(out, { width, height }, tones, { stripes, warp, weft }, check) {
+function fill(out, { width, height }, tones, { stripes, wefts, warp, weft }, check) {
+  const across = wefts.length || stripes.length;
   const whole = Math.round(check);
-  if (whole > 0 && Math.abs(whole - check) < WHOLE) {
-    weave(out, width, height, pixelsOfTones(tones, 0, stripes.length), stripes.length + 1,
+  const isWhole = (/** @type {number} */ length) => Math.abs(length - Math.round(length)) < WHOLE;
+  if (whole > 0 && isWhole(check) && [...warp, ...weft].every(([, checks]) => isWhole(checks * whole))) {
+    weave(out, width, height, pixelsOfTones(tones, 0, stripes.length, across), across + 1,
       planOf(warp, whole, width), planOf(weft, whole, height));
     return;
   }
-  const across = coverPixels(warp, check, width);
-  const down = coverPixels(weft, check, height);
-  const colours = coverColours(tones, stripes.length, across.covers, down.covers);
-  weave(out, width, height, colours, down.covers.length, across.plan, down.plan);
+  const warpCover = coverPixels(warp, check, width);
+  const weftCover = coverPixels(weft, check, height);
+  const colours = coverColours(tones, across, warpCover.covers, weftCover.covers);
+  weave(out, width, height, colours, weftCover.covers.length, warpCover.plan, weftCover.plan);
 }

@@ -16,8 +16,9 @@ export function chip(hex) {
  * @param {Colourway} colourway
  * @param {boolean} codes
  */
-export function fillColours(box, { ground, stripes, words, estimate }, codes) {
-  box.replaceChildren(...(codes ? [listOf([...stripes, ground])] : [chipsOf(stripes, ground),
+export function fillColours(box, { ground, stripes, wefts, words, estimate }, codes) {
+  const weft = wefts.map(([name, hex]) => /** @type {Colour} */ ([`weft ${name}`, hex]));
+  box.replaceChildren(...(codes ? [listOf([...stripes, ...weft, ground])] : [chipsOf([...stripes, ...weft], ground),
     make("p", { class: "quiet", text: words })]),
   ...(estimate ? [make("p", { class: "quiet", text: "Tones where stripes lie on the ground or cross are an estimate." })] : []));
 }

@@ -1,10 +1,10 @@
 // The range as the file carries it, and its tones at any strength. No DOM here.
 
 import { toneBytes } from "../shared/cloth.js";
-import { channelsOf, mixTones } from "../shared/mixing.js";
+import { channelsOf, mixTones, recipeOf } from "../shared/mixing.js";
 
 /** @import { Bands } from "../shared/cloth.js" */
-/** @import { Recipe } from "../shared/mixing.js" */
+/** @import { Recipe, SentRecipe } from "../shared/mixing.js" */
 
 /**
  * @typedef {[name: string, hex: string]} Colour
@@ -19,6 +19,7 @@ import { channelsOf, mixTones } from "../shared/mixing.js";
  * @property {number} strength
  * @property {Colour} ground
  * @property {Colour[]} stripes
+ * @property {Colour[]} wefts colours of the weft's own; none, it has the warp's
  * @property {Bands} warp
  * @property {Bands} weft
  *
@@ -33,10 +34,9 @@ import { channelsOf, mixTones } from "../shared/mixing.js";
  * @property {boolean} metric
  * @property {number[]} strengths that may be chosen
  * @property {boolean} codes whether codes may be shown
- * @property {[mixing: string, layout: string, decode: string, warpShare: number,
- *   yuleNielsen: number][]} recipes
- * @property {string} colours base64 of float32: of each colourway its ground, then its stripes,
- *   encoded for its recipe
+ * @property {SentRecipe[]} recipes
+ * @property {string} colours base64 of float32: of each colourway its ground, its stripes and
+ *   its wefts, encoded for its recipe
  * @property {SentColourway[]} colourways
  *
  * @typedef {SentColourway & {number: number, title: string, offset: number, mixing: Recipe}} Colourway
@@ -51,13 +51,12 @@ import { channelsOf, mixTones } from "../shared/mixing.js";
  */
 export function readRange(text) {
   const { recipes, colours, colourways, ...rest } = /** @type {SentRange} */ (JSON.parse(text));
-  const mixings = recipes.map(([mixing, layout, decode, warpShare, yuleNielsen]) => (
-    { mixing, layout, decode, warpShare, yuleNielsen }));
+  const mixings = recipes.map(recipeOf);
   let offset = 0;
   const made = colourways.map((one, index) => {
     const mixing = mixings[one.recipe];
     const placed = { ...one, mixing, offset, number: index + 1, title: one.name || `Number ${index + 1}` };
-    offset += channelsOf(mixing) * (one.stripes.length + 1);
+    offset += channelsOf(mixing) * (one.stripes.length + one.wefts.length + 1);
     return placed;
   });
   return { ...rest, colourways: made, encoded: floatsOfBase64(colours) };
@@ -77,8 +76,9 @@ function floatsOfBase64(text) {
  */
 export function tonesOf(range, colourway, strength) {
   const count = colourway.stripes.length;
-  const bytes = new Uint8Array(toneBytes(count));
-  mixTones(colourway.mixing, strength, range.encoded, colourway.offset, count, bytes, 0);
+  const wefts = colourway.wefts.length;
+  const bytes = new Uint8Array(toneBytes(count, wefts || count));
+  mixTones(colourway.mixing, strength, range.encoded, colourway.offset, count, bytes, 0, "normal", wefts);
   return bytes;
 }
 
@@ -101,6 +101,6 @@ export function familiesIn({ colourways }) {
 export function countWords(range) {
   const families = familiesIn(range).filter(([family]) => family).length;
   const many = range.colourways.length;
-  const colourways = many === 1 ? "One colourway" : `${many} colourways`;
+  const colourways = many === 1 ? "One colourway" : `${many}\u00a0colourways`;
   return families > 1 ? `${colourways} in ${families} families` : colourways;
 }

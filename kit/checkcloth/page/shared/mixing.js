@@ -23,6 +23,21 @@ import { seeLinear } from "./vision.js";
  * @property {Stock} [stock] for "demichel"
  */
 
+/**
+ * A recipe as Python sends it.
+ * @typedef {[mixing: string, layout: string, decode: string, warpShare: number,
+ *   yuleNielsen: number, stock?: Stock]} SentRecipe
+ */
+
+/**
+ * @param {SentRecipe} sent
+ * @returns {Recipe}
+ */
+export function recipeOf([mixing, layout, decode, warpShare, yuleNielsen, stock]) {
+  const recipe = { mixing, layout, decode, warpShare, yuleNielsen };
+  return stock ? { ...recipe, stock } : recipe;
+}
+
 const BANDS = BAND_WEIGHTS.length / 3;
 
 /*

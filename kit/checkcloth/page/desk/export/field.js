@@ -1,6 +1,7 @@
 // Fields of an export: each knows what it is called, shows what the kernel holds, and sends what is typed.
 
 import { make, say, setAttribute } from "../../shared/dom.js";
+import { hasCells } from "../../shared/host.js";
 
 /** @import { Desk } from "../types.js" */
 
@@ -10,6 +11,7 @@ import { make, say, setAttribute } from "../../shared/dom.js";
  * What a field is: a text with an example, a choice, or a tick.
  * @typedef {object} Kind
  * @property {string} label
+ * @property {string} [onPage] the label where there is no notebook around it
  * @property {string} [hint] an example, in the empty field
  * @property {[value: string, words: string][]} [choices]
  * @property {boolean} [tick]
@@ -18,7 +20,7 @@ import { make, say, setAttribute } from "../../shared/dom.js";
 /** @type {Record<string, Kind>} */
 export const FIELDS = {
   name: { label: "Name of the set, on its sheets", hint: "Tea tables, first round" },
-  folder: { label: "Folder, beside this notebook", hint: "out/tea-table" },
+  folder: { label: "Folder, beside this notebook", onPage: "Folder, where the desk runs", hint: "out/tea-table" },
   zipped: { label: "as one zip file too", tick: true },
   keep_other_sizes: { label: "but keep its files of other check sizes", tick: true },
   paper: { label: "Specification sheet", choices: [["A4", "A4"], ["Letter", "US Letter"], ["", "none"]] },
@@ -49,7 +51,7 @@ export class Field {
   constructor(desk, name, where = "") {
     this.desk = desk;
     this.name = name;
-    const { label, hint, choices, tick } = FIELDS[name];
+    const { label, onPage, hint, choices, tick } = FIELDS[name];
     this.error = make("p", { class: "cc-field-said", role: "alert", hidden: true });
     const part = `${name} ${where}`.trim();
     if (choices) {
@@ -60,7 +62,7 @@ export class Field {
         placeholder: hint, autocomplete: "off", "data-part": part, onchange: () => this.#send(),
         onkeydown: (/** @type {KeyboardEvent} */ event) => this.#key(event) });
     }
-    const words = make("span", { text: label });
+    const words = make("span", { text: onPage && !hasCells(document) ? onPage : label });
     this.root = make("div", { class: "cc-export-field" },
       tick ? make("label", { class: "cc-check" }, this.input, words) : make("label", { class: "cc-field" }, words, this.input),
       this.error);

@@ -9,7 +9,7 @@ import { checksToShow, commonPixels } from "../../shared/scale.js";
 import { deviceRatio } from "../../shared/swatch.js";
 import { LEAST_THREAD, threadsOf } from "../../shared/threads.js";
 import { VISIONS } from "../../shared/vision.js";
-import { recipeOf } from "../tones.js";
+import { recipeOf } from "../../shared/mixing.js";
 import { ClothView, VIEWS } from "./cloth_view.js";
 import { ColourTray } from "./colour_tray.js";
 import { Complaint } from "./complaint.js";

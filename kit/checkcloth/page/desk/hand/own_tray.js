@@ -3,7 +3,7 @@
 import { button, choice, make, say, setAttribute, setOptions } from "../../shared/dom.js";
 import { remix } from "../../shared/edits.js";
 import { Complaint } from "./complaint.js";
-import { recipeOf } from "../tones.js";
+import { recipeOf } from "../../shared/mixing.js";
 
 /** @import { Cloth } from "../../shared/edits.js" */
 /** @import { HandState } from "./hand.js" */

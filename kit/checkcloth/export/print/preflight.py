@@ -1,0 +1,339 @@
+"""Pre-flight: what a fabric printer or a mill would send back, found before it is sent.
+
+Nothing here is a standard. The limits are those that the user states; their defaults are
+common practice, with no source, and ``Limits`` says each.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from html import escape
+from typing import NamedTuple
+
+import numpy as np
+
+from checkcloth.arguments import as_number, as_tuple, as_whole, require_type
+from checkcloth.cloth.check import Check
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.length import Length
+from checkcloth.cloth.threads import Sett
+from checkcloth.errors import LengthError
+from checkcloth.export.members import Colourways, as_set, label_of
+from checkcloth.export.picture.raster import tile_png, tile_size
+from checkcloth.files.csv_rows import csv_text
+from checkcloth.files.html import AS_TYPED, Cell, table
+from checkcloth.scoring.measures import find_measure
+from checkcloth.scoring.pairs import named_pairs
+
+BASIS = (
+    "Limits are those that were stated; where none was, common practice with no source. "
+    "A pass is no promise: ask the printer or the mill for its own, and agree a strike-off."
+)
+
+
+@dataclass(frozen=True)
+class Limits:
+    """What the printer or the mill takes; every default is common practice, without a source.
+
+    Attributes
+    ----------
+    least_dpi, most_dpi : float
+        Resolutions that are taken, 150 to 600.
+    megabytes : float
+        The largest file that is taken, 100.
+    side : int
+        The most pixels a side, 20,000.
+    colour_space : str
+        What files must be in; the kit writes ``"sRGB"``.
+    cloth_width : Length or str
+        Of the cloth to be printed or woven, 150 cm.
+    screens : tuple of Length or str
+        Circumferences of rotary screens, 64 cm; none, where there are none.
+    stretch : float
+        How much a repeat may be stretched to go round a screen, as a share: 0.005.
+    strike_off : Length or str
+        Side of the strike-off that is sent, 20 cm.
+    threads : int
+        The fewest threads that a band is woven with, 2.
+    difference : float
+        CIEDE2000 that any two tones with a common edge are to reach, 2.
+
+    Raises
+    ------
+    ArgumentError, LengthError
+        For numbers out of range and lengths that cannot be read.
+
+    Examples
+    --------
+    >>> Limits(screens=["64 cm", "82 cm"]).screens[1]
+    Length('82 cm')
+    """
+
+    least_dpi: float = 150
+    most_dpi: float = 600
+    megabytes: float = 100
+    side: int = 20_000
+    colour_space: str = "sRGB"
+    cloth_width: Length | str = "150 cm"
+    screens: tuple[Length | str, ...] = ("64 cm",)
+    stretch: float = 0.005
+    strike_off: Length | str = "20 cm"
+    threads: int = 2
+    difference: float = 2.0
+
+    def __post_init__(self) -> None:
+        require_type(self.colour_space, "colour_space", str)
+        made: dict[str, object] = {
+            "least_dpi": as_number(self.least_dpi, "least_dpi", 1, 9600),
+            "megabytes": as_number(self.megabytes, "megabytes", 0, 1e6, low_open=True),
+            "side": as_whole(self.side, "side", 1, 10**7),
+            "stretch": as_number(self.stretch, "stretch", 0, 0.5),
+            "threads": as_whole(self.threads, "threads", 1, 1000),
+            "difference": as_number(self.difference, "difference", 0, 100),
+            "screens": tuple(_length(s, "screens") for s in as_tuple(self.screens, "screens")),
+        }
+        made["most_dpi"] = as_number(self.most_dpi, "most_dpi", self.least_dpi, 9600)
+        for name in ("cloth_width", "strike_off"):
+            made[name] = _length(getattr(self, name), name)
+        for name, value in made.items():
+            object.__setattr__(self, name, value)
+
+
+def _length(value: Length | str, name: str) -> Length:
+    length = Length(value)
+    if not length:
+        raise LengthError(name, "above 0", str(length))
+    return length
+
+
+class Finding(NamedTuple):
+    """One thing looked at: whether it passes, its number, the limit, and why."""
+
+    item: str
+    passes: bool
+    found: str
+    limit: str
+    reason: str = ""
+
+
+@dataclass(frozen=True, repr=False)
+class Preflight:
+    """What was found for each colourway; made by :func:`preflight`.
+
+    Attributes
+    ----------
+    names : tuple of str
+        Of the colourways.
+    findings : tuple of tuples of Finding
+        For each colourway.
+    limits : Limits
+
+    Examples
+    --------
+    >>> print(preflight(Colourway("white", ["navy"], name="Quay"), Check("1/2 in", 1), dpi=100))
+    pre-flight of 1 colourway: 3 notes in 8 things looked at
+    """
+
+    names: tuple[str, ...]
+    findings: tuple[tuple[Finding, ...], ...]
+    limits: Limits
+
+    @property
+    def notes(self) -> list[tuple[str, Finding]]:
+        """What does not pass, each with the name of its colourway."""
+        return [(name, one) for name, one in self._every() if not one.passes]
+
+    def _every(self) -> Iterator[tuple[str, Finding]]:
+        for name, findings in zip(self.names, self.findings, strict=True):
+            for one in findings:
+                yield name, one
+
+    def csv(self) -> str:
+        """Return everything looked at as CSV text."""
+        rows = (
+            (name, one.item, "pass" if one.passes else "note", one.found, one.limit, one.reason)
+            for name, one in self._every()
+        )
+        return csv_text(("colourway", "item", "verdict", "found", "limit", "reason"), rows)
+
+    def table_html(self) -> str:
+        """Return everything looked at as a table, what does not pass in bold."""
+        rows: Iterator[list[str | Cell]] = (
+            [name, one.item, Cell("pass" if one.passes else "note", strong=not one.passes),
+             one.found, one.limit, one.reason]
+            for name, one in self._every()
+        )  # fmt: skip
+        heads = ("colourway", "item", "verdict", "found", "limit", "why")
+        return table([str(self)], heads, rows)
+
+    def page_html(self) -> str:
+        """Return the table as a page of its own, which opens in any browser."""
+        style = (
+            "body{font:14px/1.4 sans-serif;margin:2em;color:#222;background:#fff}"
+            "table{border-collapse:collapse}th,td{padding:3px 10px;border-bottom:1px solid #ccc}"
+        )
+        return (
+            '<!doctype html>\n<html lang="en"><head><meta charset="utf-8">'
+            f"<title>Pre-flight</title><style>{style}</style></head>"
+            f"<body><h1>Pre-flight</h1>{self.table_html()}<p>{escape(BASIS)}</p></body></html>\n"
+        )
+
+    def __str__(self) -> str:
+        count, looked = len(self.notes), sum(map(len, self.findings))
+        noun = "colourway" if len(self.names) == 1 else "colourways"
+        notes = "1 note" if count == 1 else f"{count} notes"
+        return f"pre-flight of {len(self.names)} {noun}: {notes} in {looked} things looked at"
+
+    def __repr__(self) -> str:
+        return f"<{self}>"
+
+    def _repr_html_(self) -> str:
+        return f"{self.table_html()}<p {AS_TYPED}>{escape(BASIS)}</p>"
+
+
+def preflight(
+    colourways: Colourways,
+    check: Check | None = None,
+    *,
+    dpi: Fraction | float = 300,
+    sett: Sett | str | None = None,
+    limits: Limits | None = None,
+) -> Preflight:
+    """Look at what a fabric printer or a mill would send back.
+
+    Parameters
+    ----------
+    colourways : ChosenSet, Colourway or iterable of Colourway
+    check : Check, optional
+        May be left out where a chosen set brings its own.
+    dpi : number
+        At which tiles are sent.
+    sett : Sett or str, optional
+        Threads an inch or centimetre, where it is woven.
+    limits : Limits, optional
+
+    Returns
+    -------
+    Preflight
+
+    Raises
+    ------
+    ArgumentError, LengthError
+    """
+    chosen = as_set(colourways, check)
+    stated = Limits() if limits is None else require_type(limits, "limits", Limits)
+    threads = None if sett is None else Sett(sett)
+    findings = tuple(
+        tuple(_findings(colourway, chosen.check_for(colourway), dpi, threads, stated))
+        for colourway in chosen
+    )
+    names = tuple(label_of(colourway, index) for index, colourway in enumerate(chosen))
+    return Preflight(names, findings, stated)
+
+
+def _findings(
+    colourway: Colourway,
+    check: Check,
+    dpi: Fraction | float,
+    sett: Sett | None,
+    limits: Limits,
+) -> Iterator[Finding]:
+    yield from _of_file(colourway, check, dpi, limits)
+    yield from _of_repeat(check, limits)
+    if sett is not None:
+        yield _of_threads(check, sett, limits)
+    yield _of_tones(colourway, check, limits)
+
+
+def _of_file(
+    colourway: Colourway, check: Check, dpi: Fraction | float, limits: Limits
+) -> Iterator[Finding]:
+    (across, down), exact = tile_size(check, dpi)
+    found = float(exact)
+    passes = limits.least_dpi <= found <= limits.most_dpi
+    why = "too coarse for print" if found < limits.least_dpi else "finer than is taken"
+    span = f"{limits.least_dpi:g} to {limits.most_dpi:g} dpi"
+    yield Finding("resolution", passes, f"{found:.6g} dpi", span, "" if passes else why)
+    same = limits.colour_space.strip().casefold() == "srgb"
+    yield Finding(
+        "colour space",
+        same,
+        "sRGB, 8 bits a channel",
+        limits.colour_space,
+        "" if same else "convert with the printer's own profile, and proof it",
+    )
+    size = len(tile_png(colourway, check, dpi)) / 1e6
+    yield Finding("file size", size <= limits.megabytes, f"{size:.2f} MB",
+                  f"at most {limits.megabytes:g} MB",
+                  "" if size <= limits.megabytes else "send a lower resolution")  # fmt: skip
+    fits = max(across, down) <= limits.side
+    yield Finding("pixels", fits, f"{across} × {down}", f"at most {limits.side} a side",
+                  "" if fits else "few programs open it; send a lower resolution")  # fmt: skip
+
+
+def _of_repeat(check: Check, limits: Limits) -> Iterator[Finding]:
+    width, strike_off = Length(limits.cloth_width), Length(limits.strike_off)
+    fit = check.across(width)
+    whole = not fit.left_over
+    yield Finding(
+        "repeat across the cloth",
+        whole,
+        f"{fit.repeats} repeats of {check.repeat_width}",
+        f"whole in {width}",
+        "" if whole else f"{fit.left_over} left over: cut through a repeat, or plain edges",
+    )
+    for screen in map(Length, limits.screens):
+        yield _of_screen(check, screen, limits.stretch)
+    largest = max(check.repeat_width, check.repeat_height)
+    shows = largest <= strike_off
+    yield Finding("strike-off", shows, f"repeat of {check.repeat_words}", f"within {strike_off}",
+                  "" if shows else "it shows less than a repeat, so not every tone")  # fmt: skip
+
+
+def _of_screen(check: Check, screen: Length, stretch: float) -> Finding:
+    """Whether whole repeats go round a rotary screen; up the cloth, as it prints."""
+    repeats = max(1, round(screen / check.repeat_height))
+    factor = float(screen / (check.repeat_height * repeats))
+    passes = abs(factor - 1) <= stretch
+    why = f"{repeats} repeats need the check {factor:.4f} times as large"
+    return Finding(
+        "repeat round a rotary screen",
+        passes,
+        f"{repeats} repeats come to {check.repeat_height * repeats}",
+        f"{screen}, to {stretch:.1%}",
+        "" if passes else why,
+    )
+
+
+def _of_threads(check: Check, sett: Sett, limits: Limits) -> Finding:
+    narrowest = min(Fraction(band.checks) for band in (*check.warp_bands, *check.weft_bands))
+    threads = sett.over(check.size) * narrowest
+    passes = threads >= limits.threads
+    return Finding(
+        "narrowest band",
+        passes,
+        f"{float(threads):.3g} threads at {sett.text}",
+        f"at least {limits.threads}",
+        "" if passes else "too narrow to weave: a larger check, or a closer sett",
+    )
+
+
+def _of_tones(colourway: Colourway, check: Check, limits: Limits) -> Finding:
+    pairs = named_pairs(colourway, "edges", check)
+    limit = f"ΔE00 {limits.difference:g} over every edge"
+    if not len(pairs):
+        return Finding("tones apart", True, "one tone", limit)
+    tones = colourway.tones
+    apart = find_measure("de2000").compare(tones[*pairs.one.T], tones[*pairs.two.T])
+    least = int(np.argmin(apart))
+    under = int((apart < limits.difference).sum())
+    why = f"{under} of {len(pairs)} edges under it; the faintest: {pairs.names[least]}"
+    return Finding(
+        "tones apart",
+        not under,
+        f"least ΔE00 {float(apart[least]):.1f}",
+        limit,
+        why if under else "",
+    )

@@ -70,7 +70,8 @@ SORTED = """() => {
         let pressed = 0;
         const press = event => { pressed = event.timeStamp; };
         addEventListener('keydown', press, {once: true, capture: true});
-        const words = () => document.querySelector('.cc-option').getAttribute('aria-description');
+        const option = [...document.querySelectorAll('.cc-option')].at(-1); // not one by hand
+        const words = () => option.getAttribute('aria-description');
         const before = words();
         const look = () => {
             if (pressed && words() !== before) done((performance.now() - pressed) / 1000);

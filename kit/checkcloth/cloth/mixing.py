@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from checkcloth.arguments import Floats, as_colours, as_fraction, as_number
-from checkcloth.colour.ink import STOCKS, Stock, ink_tones
+from checkcloth.colour.ink import STOCKS, Stock, lay_inks
 from checkcloth.colour.reflectance import absorption, absorption_to_srgb
 from checkcloth.colour.spaces import (
     into_srgb,
@@ -227,9 +227,9 @@ def _demichel(
 ) -> Floats:
     """Halftone dots that fall at random, on the ground as paper; the strength is a tone value."""
     if weft_stripes is warp_stripes:
-        return ink_tones(grounds, warp_stripes, strength, stock)
+        return lay_inks(grounds, warp_stripes, strength[:, None], stock)
     warps, inks = warp_stripes.shape[1], np.concatenate([warp_stripes, weft_stripes], axis=1)
-    laid = ink_tones(grounds, inks, strength, stock)
+    laid = lay_inks(grounds, inks, strength[:, None], stock)
     tones = np.concatenate([laid[:, : warps + 1, :1], laid[:, : warps + 1, warps + 1 :]], axis=2)
     # An ink in both directions has one plate: over itself it is no overprint of two inks.
     every = np.arange(1, warps + 1)

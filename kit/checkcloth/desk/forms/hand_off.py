@@ -47,6 +47,8 @@ _TASK_WORDS = {
 }
 # What people open first, by the start of the name or the end of it.
 _FIRST = {
+    "client-page": "Client page",
+    "client-sheet.pdf": "Client sheet",
     "contact-sheet": "Contact sheet",
     "specification": "Specification sheet",
     "coordinates/coordinates": "Sheet of all sizes",

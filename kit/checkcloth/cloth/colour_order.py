@@ -108,8 +108,8 @@ def cloth_of_order(
     def colour(name: str) -> NamedColour:
         return known.get(name.casefold()) or NamedColour.of(name)
 
-    base = colour(ground) if isinstance(ground, str) else ground
-    typed = ground if isinstance(ground, str) else ground.name
+    base = colour(ground) if isinstance(ground, str) else NamedColour.of(ground)
+    typed = ground if isinstance(ground, str) else base.name
     across = _stripes(warp, typed, "warp")
     up = across if weft is None else _stripes(weft, typed, "weft")
     if not across:

@@ -1,7 +1,7 @@
 // The ways in which one colourway may come again, and what is said of each. No DOM here.
 
 /** @import { Bands } from "../shared/cloth.js" */
-/** @import { SentRecipe } from "./types.js" */
+/** @import { SentRecipe } from "../shared/mixing.js" */
 
 /**
  * @typedef {object} Derived the kernel's answer about one way

@@ -79,3 +79,16 @@ export function wayWords({ key }, { colourways }) {
   if (key.startsWith("stripes")) return names(colourways.map(([, ...stripes]) => stripes));
   return key === "order" ? "those that read best first" : "";
 }
+
+const LEAST = 4; // CSS pixels of the smallest check that is shown beside others
+
+/**
+ * Device pixels of a check of each size, true to each other as far as whole pixels go.
+ * @param {number[]} inches
+ * @param {number} ratio device pixels of a CSS pixel
+ */
+export function sizePixels(inches, ratio) {
+  const unit = Math.max(1, Math.round(LEAST * ratio));
+  const least = Math.min(...inches);
+  return inches.map((size) => Math.max(1, Math.round(unit * size / least)));
+}

@@ -20,7 +20,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from checkcloth import Colourway, delta_e_2000, delta_e_cmc, srgb_to_lab
-from checkcloth.cloth.mixing import MIXINGS
+from checkcloth.cloth.mixing import MIXINGS, find_mixing
 from checkcloth.cloth.tones import canonical_tone
 from checkcloth.colour.css import hex_of
 from checkcloth.colour.illuminant import adapt_lab
@@ -93,7 +93,10 @@ class Maker:
             moved = delta_e_cmc(plain, self.lab(change(self.as_specified)))
             most = float("inf") if cause in (*EXCHANGED, "mixing", "illuminant") else WORST[1]
             if WORST[0] <= moved.max() <= most:
-                return name, change(on)
+                made = change(on)
+                if made.state[0] != made.state[1] and find_mixing(made.mixing).layout == "demichel":
+                    raise NotShownError(cause)  # a layout of which one strength is known
+                return name, made
         raise NotShownError(cause)
 
     def _draw(self, cause: str) -> tuple[str, Callable[[Cloth], Cloth]]:

@@ -38,7 +38,7 @@ CALLS = {
     "client_sheet": {"colourways": CLOTH, "check": CHECK, "title": "", "note": "", "reference": "",
                      "date": "", "sizes": (), "paper": "A4"},
     "cloth_of_order": {"warp": "2 navy, 1 white", "weft": "1 gold, 1 white", "size": "1 in",
-                       "ground": "white", "palette": PALETTE, "strength": 0.5},
+                       "ground": "white", "palette": PALETTE},
     "colour_order": {"colourway": CLOTH, "check": CHECK, "way": "weft"},
     "colour_gamp": {"warp": ["navy"], "weft": ["gold"], "ground": "white", "strength": 0.5,
                     "mixing": "woven", "size": "1 in", "name": "Quay"},

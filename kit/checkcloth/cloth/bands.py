@@ -10,7 +10,7 @@ import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from fractions import Fraction
 from functools import lru_cache
-from math import floor, gcd, lcm
+from math import gcd, lcm
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -108,7 +108,13 @@ def mirror(bands: Iterable[Band]) -> Bands:
 
 def checks_in(bands: Bands) -> int | Fraction:
     """Return how many checks wide one repeat is."""
-    return _whole(sum((band.checks for band in bands), Fraction(0)))
+    return _whole(Fraction(sum(parts_wide(bands)), parts_of_a_check(bands)))
+
+
+def parts_wide(bands: Bands) -> list[int]:
+    """Return how many parts of a check (:func:`parts_of_a_check`) each band is wide."""
+    parts = parts_of_a_check(bands)
+    return [band.checks.numerator * (parts // band.checks.denominator) for band in bands]
 
 
 def parts_of_a_check(*ways: Bands) -> int:
@@ -117,21 +123,23 @@ def parts_of_a_check(*ways: Bands) -> int:
     >>> parts_of_a_check((Band(1, Fraction(1, 2)), Band(0, Fraction(2, 3))))
     6
     """
-    return lcm(*(Fraction(band.checks).denominator for bands in ways for band in bands))
+    return lcm(*(band.checks.denominator for bands in ways for band in bands))
 
 
-def band_edges(bands: Bands, pixels: int | Fraction = 1) -> list[int]:
+def band_edges(bands: Bands, pixels: int | Fraction = 1) -> tuple[int, ...]:
     """Return where bands begin and the last one ends, in whole pixels, ``pixels`` a check.
 
     Each edge is the nearest pixel to where it belongs (half a pixel goes up), so no error
     adds up and bands of one width differ by a pixel at most.
     """
-    at = Fraction(0)
-    edges = [0]
-    for band in bands:
-        at += band.checks
-        edges.append(floor(at * pixels + _HALF))
-    return edges
+    parts = parts_of_a_check(bands)
+    # In whole numbers: doubled, so that the half is one too.
+    unit, each = 2 * parts * pixels.denominator, 2 * pixels.numerator
+    edges, at = [0], 0
+    for width in parts_wide(bands):
+        at += width
+        edges.append((at * each + unit // 2) // unit)
+    return tuple(edges)
 
 
 def band_plan(bands: Bands, pixels: int | Fraction = 1) -> NDArray[np.intp]:

@@ -20,6 +20,7 @@ from checkcloth.cloth.bands import (
     counted,
     even_bands,
     parts_of_a_check,
+    parts_wide,
     require_bands,
     write_order,
 )
@@ -45,6 +46,7 @@ MOST_STRIPES = 24
 _SMALLEST, _LARGEST = Length("0.1 mm"), Length("1000 mm")
 _LARGEST_REPEAT = Length("1 m")
 _MOST_DPI = 9600
+_INCH = Length("1 in")
 
 
 class Fit(NamedTuple):
@@ -268,12 +270,11 @@ class Check:
         RepeatGrid(across=19, down=19, dpi=Fraction(152, 1))
         """
         wanted = _as_dpi(dpi)
-        inch = Length("1 in")
-        across, down = self.repeat_width / inch, self.repeat_height / inch
+        across, down = self.repeat_width / _INCH, self.repeat_height / _INCH
         measure = common_measure(across, down)
         ways = self.warp_bands, self.weft_bands
-        narrowest = min(Fraction(band.checks) for bands in ways for band in bands)
-        finest = 1 / (narrowest * (self.size / inch))  # a pixel for the narrowest band
+        narrowest = min(Fraction(min(parts_wide(bands)), parts_of_a_check(bands)) for bands in ways)
+        finest = 1 / (narrowest * (self.size / _INCH))  # a pixel for the narrowest band
         exact = wanted
         if (measure * wanted).denominator != 1 or wanted < finest:
             exact = Fraction(math.ceil(measure * max(wanted, finest))) / measure
@@ -287,7 +288,7 @@ class Check:
 
     def repeat_plans(self, grid: RepeatGrid) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
         """Return the stripe number at every pixel of one repeat, across and down."""
-        each = grid.dpi * (self.size / Length("1 in"))
+        each = grid.dpi * (self.size / _INCH)
         return band_plan(self.warp_bands, each), band_plan(self.weft_bands, each)
 
     def part_plans(self) -> tuple[Fraction, NDArray[np.intp], NDArray[np.intp]]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from checkcloth.arguments import require_type
+from checkcloth.arguments import as_tuple, require_type
 from checkcloth.cloth.bands import names_in_order, read_order, write_order
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
@@ -103,13 +103,14 @@ def cloth_of_order(
     >>> check.repeat_words
     '2 in (50.8 mm) × 1/2 in (12.7 mm)'
     """
-    known = {colour.name.casefold(): colour for colour in palette}
+    members = [NamedColour.of(each) for each in as_tuple(palette, "palette", of="colours")]
+    known = {colour.name.casefold(): colour for colour in members}
 
     def colour(name: str) -> NamedColour:
         return known.get(name.casefold()) or NamedColour.of(name)
 
-    base = colour(ground) if isinstance(ground, str) else ground
-    typed = ground if isinstance(ground, str) else ground.name
+    base = colour(ground) if isinstance(ground, str) else NamedColour.of(ground)
+    typed = ground if isinstance(ground, str) else base.name
     across = _stripes(warp, typed, "warp")
     up = across if weft is None else _stripes(weft, typed, "weft")
     if not across:

@@ -255,7 +255,7 @@ SPACES: dict[str, tuple[_Code, _Code]] = {
 }
 
 _MIXINGS = (
-    Mixing("source-over", "as on screens",
+    Mixing("source-over", "on screen",
            "what screens do with opacity (W3C Compositing Level 1)",
            "layered", "as-is"),
     Mixing("source-over-linear", "as light", "opacity mixed as light",
@@ -263,12 +263,12 @@ _MIXINGS = (
     Mixing("multiply", "as screens blend",
            "the blend mode of screens (W3C): values multiplied; not what ink does",
            "multiply", "as-is"),
-    Mixing("ink", "halftone, an estimate",
+    Mixing("ink", "printed, an estimate",
            "halftone inks on the ground as paper, an estimate (Demichel, Yule–Nielsen)",
            "demichel", "display-p3", estimate=True),
     Mixing("woven", "fine threads", "threads too fine to see apart, mixed as light",
            "woven", "light"),
-    Mixing("pigment", "an estimate",
+    Mixing("pigment", "dyed, an estimate",
            "colorants mixed by their absorption, an estimate (single-constant Kubelka–Munk)",
            "layered", "absorption", estimate=True),
 )  # fmt: skip

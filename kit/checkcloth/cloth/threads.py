@@ -264,7 +264,9 @@ def thread_order(
         raise ArgumentError("sett", f"coarse enough for at most {_MOST_ENDS} threads", total)
     room = total - 2 * selvedge
     bands = check.warp_bands if bands is None else bands
-    counts = [_threads_in(band.checks, check.size, sett, each) for band in bands]
+    widths = {band.checks for band in bands}
+    threads_in = {width: _threads_in(width, check.size, sett, each) for width in widths}
+    counts = [threads_in[band.checks] for band in bands]
     a_repeat = sum(counts)
     # With one band all round, such as a plain weft, both edges match already.
     extra = counts[0] if balanced and len(joined(bands)) > 1 else 0

@@ -18,6 +18,7 @@ import struct
 import zlib
 from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
+from functools import lru_cache
 from typing import BinaryIO
 
 import numpy as np
@@ -70,6 +71,22 @@ _STRETCH = 1 << 18
 _HEAD = b"\x78\x9c"  # RFC 1950: deflate, 32 KiB window, default level
 
 
+# Rows up to so many bytes are remembered from one picture to the next: tiles of a set have the
+# same few stretches, and bands of several widths ask for several.
+_SMALL_UNIT = 1 << 13
+
+
+def _packed_bytes(data: bytes, strategy: int) -> bytes:
+    packer = zlib.compressobj(6, zlib.DEFLATED, -15, 9, strategy)
+    return packer.compress(data) + packer.flush(zlib.Z_FULL_FLUSH)
+
+
+@lru_cache(maxsize=256)
+def _packed_stretch(unit: bytes, number: int, strategy: int) -> tuple[bytes, int]:
+    stretch = unit * number
+    return _packed_bytes(stretch, strategy), zlib.adler32(stretch)
+
+
 class Deflate:
     """A zlib stream that knows what repeats; every call returns bytes to write.
 
@@ -91,8 +108,7 @@ class Deflate:
         return _HEAD
 
     def _packed(self, data: bytes) -> bytes:
-        packer = zlib.compressobj(6, zlib.DEFLATED, -15, 9, self._strategy)
-        return packer.compress(data) + packer.flush(zlib.Z_FULL_FLUSH)
+        return _packed_bytes(data, self._strategy)
 
     def _add(self, adler: int, length: int) -> None:
         """Take in the Adler-32 of the next ``length`` bytes."""
@@ -112,6 +128,12 @@ class Deflate:
         out = []
         while count > 0:
             number = min(most, count)
+            if len(unit) <= _SMALL_UNIT:
+                packed, adler = _packed_stretch(unit, number, self._strategy)
+                out.append(packed)
+                self._add(adler, number * len(unit))
+                count -= number
+                continue
             key = unit, number
             if key not in self._stretches:
                 stretch = unit * number

@@ -23,7 +23,7 @@ from typing import Any
 import numpy as np
 
 from checkcloth.arguments import Floats, as_number, require_type
-from checkcloth.cloth.bands import Bands, joined
+from checkcloth.cloth.bands import Bands, joined, parts_of_a_check
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
@@ -176,12 +176,12 @@ def _michelson(light: float, dark: float) -> float:
     return (light - dark) / (light + dark) if light + dark > 0 else 0.0
 
 
-def _pair_widths(bands: Bands) -> list[int | Fraction]:
-    """Widths in checks of every two neighbouring bands, the last and the first too.
+def _pair_widths(bands: Bands, parts: int) -> list[int]:
+    """Widths of every two neighbouring bands, the last and the first too, in parts of a check.
 
     Of one band all round there are none.
     """
-    widths = [band.checks for band in joined(bands)]
+    widths = [band.checks.numerator * (parts // band.checks.denominator) for band in joined(bands)]
     if len(widths) < 2:
         return []
     return [a + b for a, b in zip(widths, widths[1:] + widths[:1], strict=True)]
@@ -237,11 +237,13 @@ def striping(
     for name, length in (("distance", far), ("width", wide), ("height", high)):
         if not length.exact > 0:
             raise ArgumentError(name, "above 0", str(length))
-    directions = [_pair_widths(bands) for bands in (check.warp_bands, check.weft_bands)]
+    parts = parts_of_a_check(check.warp_bands, check.weft_bands)
+    part = check.size.exact / parts
+    directions = [_pair_widths(bands, parts) for bands in (check.warp_bands, check.weft_bands)]
     means = [Fraction(sum(widths), len(widths)) for widths in directions if widths]
-    mean = min(means) * check.size.exact if means else None
+    mean = min(means) * part if means else None
     degree = _degree(far)
-    local = [degree / float(n * check.size.exact) for widths in directions for n in widths]
+    local = [degree / float(n * part) for widths in directions for n in widths]
     # Solid angle of a rectangle seen square on from its middle.
     a, b, d = float(wide.exact) / 2, float(high.exact) / 2, float(far.exact)
     angle = 4 * float(np.arctan(a * b / (d * np.sqrt(a * a + b * b + d * d))))

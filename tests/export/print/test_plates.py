@@ -154,3 +154,14 @@ def test_what_cannot_be_separated_by_colour_says_so():
     assert caught.value.argument == "plates"
     assert "'tones'" in caught.value.allowed
     plates_of(pigment, "tones")
+
+
+@pytest.mark.parametrize("strength", [0.5, 1.0])
+def test_inks_of_another_weft_have_plates_of_their_own(strength):
+    """An ink in both directions has one plate, which carries twice its tint where it crosses."""
+    cloth = Colourway(
+        "#fbf8f1", ["#a62a3c", "#3f6fb0"], strength, "ink", weft_stripes=["#4f9070", "#3f6fb0"]
+    )
+    plates = plates_of(cloth)
+    assert plates.screens == 3
+    np.testing.assert_allclose(plates.composite(), cloth.tones, atol=2e-3 / 255)

@@ -131,7 +131,7 @@ class Foretold:
     >>> aprons = Colourway("white", ["navy"], name="Quay")
     >>> made = foretell(aprons, Check("1/8 in", 1), "no-such-folder", dpi=150, paper=None)
     >>> [(task.task, task.files) for task in made.tasks]
-    [('client', 2), ('printer', 4), ('mill', 0), ('shop', 3), ('range', 2)]
+    [('client', 2), ('printer', 5), ('mill', 0), ('shop', 3), ('range', 2)]
     >>> made.tasks[1].pixels, made.tasks[1].dpi, made.tasks[2].missing
     ((38, 38), Fraction(152, 1), 'a sett, and width and length of the cloth')
     >>> [(caution.argument, caution.value) for caution in made.cautions]

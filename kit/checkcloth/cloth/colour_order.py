@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from checkcloth.arguments import require_type
+from checkcloth.arguments import as_tuple, require_type
 from checkcloth.cloth.bands import names_in_order, read_order, write_order
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
@@ -106,13 +106,15 @@ def cloth_of_order(
     >>> check.repeat_words
     '2 in (50.8 mm) × 1/2 in (12.7 mm)'
     """
-    known = {colour.name.casefold(): colour for colour in palette}
+    require_type(warp, "warp", str)
+    given = palette if isinstance(palette, Palette) else as_tuple(palette, "palette", NamedColour)
+    known = {colour.name.casefold(): colour for colour in given}
 
     def colour(name: str) -> NamedColour:
         return known.get(name.casefold()) or NamedColour.of(name)
 
-    base = colour(ground) if isinstance(ground, str) else ground
-    typed = ground if isinstance(ground, str) else ground.name
+    base = colour(ground) if isinstance(ground, str) else NamedColour.of(ground)
+    typed = ground if isinstance(ground, str) else base.name
     across = _stripes(warp, typed, "warp")
     up = across if weft is None else _stripes(weft, typed, "weft")
     if not across:

@@ -143,6 +143,14 @@ class ColourError(CheckclothError):
     """A colour text is not an opaque CSS Color 4 colour."""
 
 
+class UnknownColourError(ArgumentError, ColourError):
+    """A text is neither a colour nor a name of one; ``near`` holds names that are like it."""
+
+    def __init__(self, argument: str, allowed: str, found: str, near: tuple[str, ...] = ()) -> None:
+        self.near = near
+        super().__init__(argument, allowed, found)
+
+
 class FileFormatError(CheckclothError):
     """A file is damaged, too large, or of a kind or version the kit does not read.
 

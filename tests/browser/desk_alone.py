@@ -11,6 +11,7 @@ from __future__ import annotations
 import base64
 import json
 import os
+import shutil
 import sys
 from concurrent.futures import ThreadPoolExecutor
 from functools import partial
@@ -20,7 +21,7 @@ from typing import TYPE_CHECKING, Any
 
 from page_alone import CHECKOUT, open_page
 
-from checkcloth import Length, read_palette
+from checkcloth import Length
 from checkcloth.desk.keep_file import KeepFile
 from checkcloth.desk.palette_files import gather_palettes
 from checkcloth.desk.session import Desk
@@ -91,7 +92,11 @@ class LiveDesk:
         self.problems: list[str] = []
         self._threads = ThreadPoolExecutor(1)
         self._changed: set[str] = set()
-        gathered = gather_palettes([read_palette(CHECKOUT / "palettes" / f"{palette}.csv")])
+        home = folder / "palettes"
+        home.mkdir(exist_ok=True)
+        if not (home / f"{palette}.csv").exists():
+            shutil.copy(CHECKOUT / "palettes" / f"{palette}.csv", home)
+        gathered = gather_palettes(home)
 
         def build() -> Desk:
             start = DeskState(**{"size": Length("1/2 in"), "palettes": gathered.palettes} | state)

@@ -66,6 +66,7 @@ export class FakeModel {
   /** Answers about palettes and saved ranges; null for other requests. */
   #coloursOrRanges({ do: what, palette, index, field, text, name, colours, count }) {
     if (what === "palette") return { colours: this.palettes[palette] ?? [] };
+    if (what === "check_sizes") return { sizes: [["1/4 in", 0.25], ["1 in", 1]] };
     if (what === "ranges") return { ranges: this.ranges };
     if (what === "read_colours" && text === undefined) { // of a file or a card: made up
       return { colours: Array.from({ length: count ?? 3 }, (_, at) => {

@@ -160,7 +160,7 @@ def test_colours_of_ones_own_in_stripes_of_ones_own_and_all_of_it_undone(lab, de
     saved = desk.ask("[str(p) for p in desk.palette_files.home.glob('*uggage*')]")
     assert len(saved) == 1
     expect(colours.get_by_role("combobox", name="Palette shown")).to_have_value("Luggage-Labels")
-    colours.get_by_role("button", name="Draw the wall from this palette").click()
+    colours.get_by_role("button", name="Draw from it: the wall from this palette").click()
     desk.until("desk.palette.name", "Luggage-Labels")
     desk.turn_to("Wall")
     desk.press_on("Stripes", "ArrowRight")

@@ -111,6 +111,43 @@ def test_a_kernel_lost_in_mid_drag_loses_nothing_kept(lab):
     assert desk.ask("desk.troubles") == []
 
 
+def test_a_kernel_lost_in_mid_edit_loses_nothing_kept_and_the_page_says_so(lab):
+    """The kept cloth is under the hand, a colour is being tried on it, and the kernel is gone."""
+    desk = open_cells(lab, OPEN)
+    desk.keep(0)
+    desk.keep(1)
+    (path,) = set_files(lab)
+    number = desk.ask("desk.state.kept[0].number")
+    desk.turn_to("Range")
+    desk.kept_card(number).locator(".cc-kept-cloth").click()
+    tray = desk.choose_part(1)
+    swatches = tray.locator('.cc-swatch[aria-checked="false"]')
+    swatches.nth(0).click()
+    desk.until("desk.history.undoes.startswith('Stripe 1')", True)
+    written = path.read_bytes()
+    changed = desk.ask("str(desk.kept.colourways[0])")
+    pid = desk.ask("__import__('os').getpid()")
+    swatches.nth(2).hover()  # tried on, not taken
+    os.kill(pid, signal.SIGKILL)
+    swatches.nth(2).click()
+    desk.root.get_by_role("alert").filter(has_text=BANNER).wait_for(timeout=20_000)
+    expect(desk.root.get_by_role("alert").filter(has_text=BANNER)).to_contain_text(
+        "What you kept is safe"
+    )
+    assert path.read_bytes() == written
+    # Run again: the range opens as it was last kept, the change by hand in it.
+    lab.wait_for_idle()
+    lab.dismiss_dialogs()
+    lab.run_all()
+    desk = DeskPage(lab)
+    desk.root.locator(".cc-range-opener").click()
+    desk.root.get_by_role("button", name=re.compile("^Open explore")).click()
+    desk.until("len(desk.kept)", 2)
+    assert desk.ask("str(desk.kept.colourways[0])") == changed
+    assert path.read_bytes() == written
+    assert desk.ask("desk.troubles") == []
+
+
 def test_two_views_of_one_desk_show_the_same(lab):
     one = open_cells(lab, OPEN, "desk")
     lab.page.set_viewport_size({"width": 1400, "height": 3200})  # both in sight

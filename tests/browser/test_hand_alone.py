@@ -205,7 +205,7 @@ def test_every_act_by_mouse_and_its_pixels(page):
     stripes[1], stripes[2] = stripes[2], stripes[1]
     check({"do": "order", "number": 1, "stripe": 2, "to": 3})
     expect(page.get_by_role("heading", name="Stripe 3: Sugared Almond")).to_be_visible()
-    press(page, button(page, "The same stripe once more"))
+    press(page, button(page, "Copy this stripe, once more"))
     stripes.insert(3, stripes[2])
     check({"do": "copy_stripe", "number": 1, "stripe": 3})
     page.get_by_role("combobox", name="Swap this stripe with").select_option("1")

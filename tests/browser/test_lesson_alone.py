@@ -363,3 +363,28 @@ def test_without_scripts_the_pictures_stand_still(open_page: Opener) -> None:
     box = pictures.first.bounding_box()
     assert box
     assert box["width"] > 300
+
+
+def test_the_lesson_in_firefox(firefox_page: Any, files: Path, tmp_path: Path) -> None:
+    """The same file in another browser: steps by key, a colour typed, a slider moved, an answer."""
+    firefox_page.open_file(files / "lesson.html")
+    assert firefox_page.evaluate("() => document.querySelectorAll('.cl-step').length") == 11
+    firefox_page.click('.cl-mode [data-mode="screen"]')
+    assert firefox_page.text(".cl-step[data-now] h2").startswith("1")
+    firefox_page.click(".cl-step[data-now] .cl-field input")
+    firefox_page.press("Control+a")
+    firefox_page.type("teel")
+    firefox_page.press("Tab")
+    assert "Try teal" in firefox_page.text(".cl-step[data-now] .cl-colours [role=alert]")
+    firefox_page.evaluate("() => document.querySelector('.cl-step[data-now] [type=range]').focus()")
+    firefox_page.press("ArrowRight")
+    firefox_page.wait_for(
+        "() => document.querySelector('.cl-step[data-now]').innerText.includes('covers 31 of')"
+    )
+    firefox_page.click(".cl-step[data-now] .cl-plain")
+    assert "At 50" in firefox_page.text(".cl-step[data-now] .cl-shown")
+    wide = firefox_page.evaluate("() => document.documentElement.scrollWidth - innerWidth")
+    assert wide <= 0
+    firefox_page.screenshot(tmp_path / "firefox.png")
+    assert firefox_page.problems == []
+    assert firefox_page.requests == []

@@ -327,7 +327,7 @@ def test_the_range_in_families_by_mouse_and_by_keyboard(page):
     named.press("Enter")
     page.locator(".cc-range-card[data-number='1003'] .cc-kept-cloth").focus()
     page.keyboard.press("Shift+ArrowLeft")
-    page.get_by_role("button", name="Lay Dusk side by side").click()
+    page.get_by_role("button", name="Lay beside one another: Dusk").click()
     page.wait_for_timeout(150)
     assert sent(page, "family")[1] == {"do": "family", "number": 1001, "family": "Family 3"}
     assert sent(page, "name_family")[0] | {"number": 0} == {
@@ -602,7 +602,7 @@ def test_colours_of_a_photograph_in_fewer_or_more(page):
     tab(page, "Colours").click()
     raw = picture(300, 200)
     with page.expect_file_chooser() as chosen:
-        page.get_by_role("button", name="Choose a photograph or a file of colours").click()
+        page.get_by_role("button", name="Choose a file: a photograph or colours").click()
     chosen.value.set_files({"name": "quay.png", "mimeType": "image/png", "buffer": raw})
     add = page.get_by_role("region", name="Add colours")
     read = add.get_by_role("list", name="Colours read").get_by_role("listitem")
@@ -664,7 +664,7 @@ def test_a_token_file_is_dropped_and_the_cloth_in_hand_gives_its_colours(page):
     expect(add.get_by_role("list", name="Colours read")).to_have_count(0)
     assert page.evaluate("() => new TextDecoder().decode(window.model.files[0])").startswith("{")
     page.evaluate("() => document.querySelectorAll('.cc-kept-cloth')[1].click()")
-    add.get_by_role("button", name="Take the colours of the cloth in hand").click()
+    add.get_by_role("button", name="From the cloth in hand: take its colours").click()
     expect(read).to_have_count(3)
     assert sent(page, "read_colours")[-1] == {"do": "read_colours", "number": 1001}
     expect(add).to_contain_text("Colours of ")
@@ -830,7 +830,7 @@ def test_what_opens_has_names_room_and_words_that_can_be_read(page, width, dark)
     )
     assert contrast_ratio([one / 255 for one in ink], [one / 255 for one in ground]) >= 4.5
     tab(page, "Colours").click()
-    page.get_by_role("button", name="Take the colours of the cloth in hand").click()
+    page.get_by_role("button", name="From the cloth in hand: take its colours").click()
     expect(page.get_by_role("list", name="Colours read").get_by_role("listitem")).to_have_count(3)
     assert page.evaluate(small) == []
     snapshot = page.locator(".cc-left").aria_snapshot()

@@ -222,3 +222,25 @@ def test_a_desk_opened_again_otherwise_keeps_what_is_by_hand(palette, tmp_path):
     second.retire()
     second.close()
     first.close()
+
+
+def test_a_text_that_is_no_colour_is_refused_in_plain_words_with_names_like_it(palette, tmp_path):
+    desk = open_desk(palette, count=24, folder=tmp_path, name="names")
+    number = desk.state.shown[0].number
+    known = desk.palette.colours[0].name
+    asked = {"do": "colour", "number": number, "part": 1}
+    before = desk.state
+    said, _ = desk.answer(asked | {"text": f"{known}e"})
+    assert said["error"].startswith(f"“{known}e” is no colour that is known here; try {known}")
+    assert said["near"][0] == known
+    assert "error" not in desk.answer(asked | {"text": said["near"][0]})[0]
+    desk.undo()
+    said, _ = desk.answer(asked | {"text": "12qqx9"})
+    assert said["near"] == []
+    assert said["error"].endswith("try a code such as #c09fd4, or a name")
+    said, _ = desk.answer(
+        {"do": "edit_palette", "palette": desk.palette.name, "index": 0, "field": "colour",
+         "text": "navvy"}
+    )  # fmt: skip
+    assert (said["near"], desk.state) == (["navy"], before)
+    desk.close()

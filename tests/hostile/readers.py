@@ -30,12 +30,13 @@ from checkcloth.cloth.palette import palette_csv
 from checkcloth.cloth.threads import Sett
 from checkcloth.colour.css import parse_css
 from checkcloth.colour.print_condition import PrintCondition, chart_cgats
+from checkcloth.colour.spectra.reading import read_spectra
 from checkcloth.desk.forms.hand_off_order import DEFAULTS, read_field
 from checkcloth.errors import CheckclothError
 from checkcloth.export.data.tokens import palette_tokens, read_tokens
 from checkcloth.export.hand_off.manifest import verify
 from checkcloth.export.print.press import open_press
-from checkcloth.files.cgats import read_cgats
+from checkcloth.files.cgats import cgats_text, read_cgats
 from checkcloth.ideas.photo import open_photo
 from checkcloth.quality.colourway_csv import read_colourways, write_colourways
 from checkcloth.quality.readings import read_readings
@@ -67,6 +68,12 @@ CHART = (
     chart_cgats(["brick", "sage"])
     .replace('"" "" ""', "52.5 -3 10")
     .replace("1 0 0 52.5 -3 10", "1 0 0 95 0 -2")
+)
+SPECTRA = "\n".join(
+    [",".join(["name", *(f"R{nm}" for nm in range(400, 701, 20))]), "Sea" + ",0.25" * 16, ""]
+)
+SPECTRA_CGATS = cgats_text(
+    ["SAMPLE_NAME", *(f"SPECTRAL_NM{nm}" for nm in range(380, 731, 10))], [["Sea", *[0.25] * 36]]
 )
 MANIFEST = '{"format": "checkcloth hand-off", "version": 1, "files": []}'
 
@@ -163,6 +170,7 @@ READERS: dict[str, tuple[str, Callable[[Path], Any], list[bytes]]] = {
         PrintCondition.from_cgats,
         [CHART.encode(), CHART.replace("2CLR_1 2CLR_2", "CMYK_C CMYK_M").encode()],
     ),
+    "spectra": ("a.csv", read_spectra, [SPECTRA.encode(), SPECTRA_CGATS.encode()]),
     "colour": ("a.txt", _typed(parse_css), [text.encode() for text in COLOURS]),
     "length": ("a.txt", _typed(Length), [text.encode() for text in LENGTHS]),
     "sett": ("a.txt", _typed(Sett), [text.encode() for text in SETTS]),

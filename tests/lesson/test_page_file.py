@@ -18,8 +18,8 @@ import checkcloth
 from checkcloth import Colourway, Palette, read_palette
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.errors import ArgumentError, ExistsError
+from checkcloth.export.page.one_file import bundle, json_in_html, page_policy
 from checkcloth.lesson import lesson, lesson_page, teacher_page
-from checkcloth.lesson.one_file import bundle, json_in_html, page_policy
 from checkcloth.lesson.page_data import MOST_SWATCHES, page_data
 from checkcloth.lesson.teacher import NOTES, minutes_of
 from checkcloth.lesson.texts import TEXTS
@@ -143,7 +143,7 @@ def test_the_same_file_has_the_same_bytes(tmp_path):
 def test_data_cannot_end_their_script():
     assert "<" not in json_in_html({"a": "</script><!--"})
     assert json.loads(json_in_html({"a": "</script>&\u2028"})) == {"a": "</script>&\u2028"}
-    assert "script-src" not in page_policy("p{}")
+    assert "script-src" not in page_policy(None, "p{}")
 
 
 def test_the_teachers_page(tmp_path):

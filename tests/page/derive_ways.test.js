@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { commonPercent, countWords, percentOf, wayWords, waysFor } from "../../kit/checkcloth/page/desk/derive_ways.js";
+import { commonPercent, countWords, percentOf, sizePixels, wayWords, waysFor } from "../../kit/checkcloth/page/desk/derive_ways.js";
 
 test("only what a colourway is not already is offered", () => {
   const keys = (stripes) => waysFor(stripes, 20).map(({ key }) => key);
@@ -38,4 +38,11 @@ test("a way says by name what sets it apart", () => {
   assert.equal(words("grounds"), "Icing, Doily");
   assert.equal(words("stripes 2"), "Rose, Teal");
   assert.equal(words("strength"), "");
+});
+
+test("check sizes beside each other are true to each other", () => {
+  assert.deepEqual(sizePixels([0.5, 0.25, 1], 1), [8, 4, 16]);
+  assert.deepEqual(sizePixels([0.5, 0.25, 1], 2), [16, 8, 32]);
+  assert.deepEqual(sizePixels([0.5], 1.5), [6]);
+  assert.deepEqual(sizePixels([0.25, 0.375], 1), [4, 6]);
 });

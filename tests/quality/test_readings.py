@@ -6,8 +6,14 @@ import pytest
 
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.named_colour import NamedColour
+from checkcloth.colour.reflectance import reflectances
 from checkcloth.errors import ArgumentError, FileFormatError
-from checkcloth.quality import read_readings, write_blank_readings
+from checkcloth.quality import (
+    check_strike_off,
+    read_readings,
+    readings_from_spectra,
+    write_blank_readings,
+)
 
 
 def write(path, text):
@@ -100,3 +106,24 @@ def test_the_blank_form_has_every_tone_and_reads_once_filled(tmp_path):
     filled = [lines[0]] + [line.replace(",,,,,,", ",50,0,0,D65,2,") for line in lines[1:]]
     read = read_readings(write(tmp_path / "filled.csv", "\n".join(filled)))
     assert len(read.by_tone(colourway)) == 7
+
+
+def test_readings_from_spectra_are_lab_under_the_light_that_is_wanted(tmp_path):
+    """So 10° instruments are no dead end: the reflectance knows no observer."""
+    cloth = Colourway("white", ["teal"], 1.0, "woven")
+    names = ["white", "teal on white", "teal over teal"]
+    rgb = [cloth.tones[0, 0], cloth.tones[1, 0], cloth.tones[1, 1]]
+    head = ",".join(["tone", *(f"R{nm}" for nm in range(380, 731, 10))])
+    rows = [
+        ",".join([name, *(f"{value:.9f}" for value in reflectances(tone))])
+        for name, tone in zip(names, rgb, strict=True)
+    ]
+    path = tmp_path / "a.csv"
+    path.write_text("\n".join([head, *rows]), "utf-8")
+    result = check_strike_off(cloth, readings_from_spectra(path))
+    assert result.passed
+    assert max(check.de2000 for check in result.checks) < 0.1
+    ten = readings_from_spectra(path, illuminant="D50", observer=10)
+    assert ten.conditions == "D50/10°"
+    with pytest.raises(ArgumentError):
+        readings_from_spectra(path, illuminant="F11")

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from checkcloth.arguments import Floats, as_colours, as_fraction, as_number
-from checkcloth.colour.ink import STOCKS, Stock, ink_tones
+from checkcloth.colour.ink import STOCKS, Stock, lay_inks
 from checkcloth.colour.reflectance import absorption, absorption_to_srgb
 from checkcloth.colour.spaces import (
     into_srgb,
@@ -227,9 +227,9 @@ def _demichel(
 ) -> Floats:
     """Halftone dots that fall at random, on the ground as paper; the strength is a tone value."""
     if weft_stripes is warp_stripes:
-        return ink_tones(grounds, warp_stripes, strength, stock)
+        return lay_inks(grounds, warp_stripes, strength[:, None], stock)
     warps, inks = warp_stripes.shape[1], np.concatenate([warp_stripes, weft_stripes], axis=1)
-    laid = ink_tones(grounds, inks, strength, stock)
+    laid = lay_inks(grounds, inks, strength[:, None], stock)
     tones = np.concatenate([laid[:, : warps + 1, :1], laid[:, : warps + 1, warps + 1 :]], axis=2)
     # An ink in both directions has one plate: over itself it is no overprint of two inks.
     every = np.arange(1, warps + 1)
@@ -255,7 +255,7 @@ SPACES: dict[str, tuple[_Code, _Code]] = {
 }
 
 _MIXINGS = (
-    Mixing("source-over", "as on screens",
+    Mixing("source-over", "on screen",
            "what screens do with opacity (W3C Compositing Level 1)",
            "layered", "as-is"),
     Mixing("source-over-linear", "as light", "opacity mixed as light",
@@ -263,12 +263,12 @@ _MIXINGS = (
     Mixing("multiply", "as screens blend",
            "the blend mode of screens (W3C): values multiplied; not what ink does",
            "multiply", "as-is"),
-    Mixing("ink", "halftone, an estimate",
+    Mixing("ink", "printed, an estimate",
            "halftone inks on the ground as paper, an estimate (Demichel, Yule–Nielsen)",
            "demichel", "display-p3", estimate=True),
     Mixing("woven", "fine threads", "threads too fine to see apart, mixed as light",
            "woven", "light"),
-    Mixing("pigment", "an estimate",
+    Mixing("pigment", "dyed, an estimate",
            "colorants mixed by their absorption, an estimate (single-constant Kubelka–Munk)",
            "layered", "absorption", estimate=True),
 )  # fmt: skip

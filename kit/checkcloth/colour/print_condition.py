@@ -662,7 +662,7 @@ def chart_cgats(inks: Sequence[str], patches: Sequence[Sequence[float]] | None =
 
     Examples
     --------
-    >>> chart_cgats(["brick"]).splitlines()[5]
+    >>> chart_cgats(["brick"]).splitlines()[6]
     'SAMPLE_ID 1CLR_1 LAB_L LAB_A LAB_B'
     """
     if not 1 <= len(inks) <= MOST_INKS or len(set(inks)) < len(inks):

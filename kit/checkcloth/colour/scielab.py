@@ -36,13 +36,13 @@ def _contrast_left(cycles: Floats) -> Floats:
     order = 2 * np.arange(_HARMONICS) + 1
     signs = (-1.0) ** np.arange(_HARMONICS) * 4 / (np.pi * order)
     frequency = cycles[..., None] * order
-    left = []
+    left: list[Floats] = []
     for gaussians in _GAUSSIANS:
         passed = sum(
             weight * np.exp(-((np.pi * frequency * width) ** 2) / (4 * math.log(2)))
             for width, weight in gaussians
         )
-        left.append((signs * passed).sum(axis=-1))
+        left.append((signs * np.asarray(passed)).sum(axis=-1))
     # Of a coarse wave 40 harmonics overshoot; nothing is left more than whole.
     return np.asarray(np.minimum(np.stack(left, axis=-1), 1))
 

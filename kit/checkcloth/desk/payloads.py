@@ -207,12 +207,11 @@ def details(colourway: Colourway) -> str:
     """Return stripes, strength and mixing on one line; an estimate says so.
 
     >>> details(Colourway("white", ["navy"], 0.8, "pigment"))
-    '1 stripe, 80 %, pigment (an estimate)'
+    '1 stripe, 80 %, dyed, an estimate (pigment)'
     """
     number = len(colourway.stripes)
     stripes = "1 stripe" if number == 1 else f"{number} stripes"
-    estimate = " (an estimate)" if find_mixing(colourway.mixing).estimate else ""
-    return f"{stripes}, {colourway.strength * 100:.4g} %, {colourway.mixing}{estimate}"
+    return f"{stripes}, {colourway.strength * 100:.4g} %, {MIXING_WORDS[colourway.mixing]}"
 
 
 # -- a close look -------------------------------------------------------------------------------

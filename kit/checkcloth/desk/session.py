@@ -34,6 +34,7 @@ from checkcloth.desk.payloads import (
 )
 from checkcloth.desk.ranges import export_settings
 from checkcloth.desk.state import choices, ideas
+from checkcloth.desk.state.colour_names import refusal
 from checkcloth.desk.state.edits import goes_on, number_made
 from checkcloth.desk.state.fields import Request, text, whole
 from checkcloth.desk.state.palettes import with_files_read
@@ -263,8 +264,7 @@ class Desk:
                 return answer | fields, buffers
             fields, buffers = self._do(request)
         except (CheckclothError, OSError) as error:
-            field = getattr(error, "argument", "")
-            return answer | {"error": str(error), "field": field}, []
+            return answer | refusal(error), []
         except Exception as error:
             words = keep_fault(self.troubles, error)
             self.say(f"Not done: {words}")

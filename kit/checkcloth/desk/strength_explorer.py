@@ -9,13 +9,14 @@ import ipywidgets
 
 from checkcloth.arguments import as_number
 from checkcloth.cloth.colourway import Colourway
-from checkcloth.cloth.mixing import MIXINGS, find_mixing
+from checkcloth.cloth.mixing import MIXINGS
 from checkcloth.colour.vision import VISIONS
 from checkcloth.errors import CheckclothError
 from checkcloth.export.charts.charts import pair_matrix
 from checkcloth.export.charts.charts_strength import strength_chart
 from checkcloth.files.live_output import show_live
 from checkcloth.scoring.measures import MEASURE_NAMES, find_measure
+from checkcloth.scoring.vocabulary import MIXING_WORDS
 
 _STEPS = {"de2000": 0.5, "dl": 0.5, "ratio": 0.05, "deok": 0.005}
 _MOST = {"de2000": 50, "dl": 60, "ratio": 7, "deok": 0.6}
@@ -51,7 +52,7 @@ class StrengthExplorer(ipywidgets.VBox):  # type: ignore[misc]
         number, choice = ipywidgets.BoundedFloatText, ipywidgets.Dropdown
         percent = round(colourway.strength * 100, 1)
         measures = [(find_measure(name).label, name) for name in MEASURE_NAMES]
-        mixings = [(find_mixing(name).label, name) for name in MIXINGS]
+        mixings = [(MIXING_WORDS[name], name) for name in MIXINGS]
 
         def field(kind: Any, words: str, **more: Any) -> Any:
             style = {"description_width": "7em"}

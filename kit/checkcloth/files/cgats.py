@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from os import PathLike
+from pathlib import Path
 
 from checkcloth.arguments import as_path
 from checkcloth.errors import FileFormatError
@@ -19,6 +20,7 @@ _MOST_SETS, _MOST_FIELDS = 100_000, 1_000
 
 # A quoted text ("" inside stands for a quotation mark), a comment, or anything without space.
 _TOKEN = re.compile(r'"((?:[^"]|"")*)"|#.*|([^\s"#]+)')
+_STANDARD = ("ORIGINATOR", "DESCRIPTOR", "CREATED", "INSTRUMENTATION", "PRINT_CONDITIONS")
 _NUMBER = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)([eE][+-]?\d+)?")
 
 
@@ -76,6 +78,15 @@ class CgatsTable:
     def fault(self, row: int, field: str, allowed: str, found: object) -> FileFormatError:
         """Return an error about a cell, with its line."""
         return FileFormatError(field, allowed, found, source=self.source, line=self.lines[row])
+
+
+def is_cgats(path: Path) -> bool:
+    """Whether a file begins as CGATS text does; a file that is not there does not."""
+    if not path.is_file():
+        return False
+    with path.open("rb") as stream:
+        start = stream.read(4096)
+    return b"BEGIN_DATA" in start or re.match(rb"\s*(CGATS|CTI|IT8|ISO)\S*\s", start) is not None
 
 
 def read_cgats(path: str | PathLike[str]) -> list[CgatsTable]:
@@ -257,6 +268,8 @@ def cgats_text(
 def _lines(fields: Sequence[str], sets: list[str], keywords: Mapping[str, str]) -> Iterator[str]:
     yield "CGATS.17"
     for name, value in keywords.items():
+        if name not in _STANDARD:
+            yield f'KEYWORD "{name}"'  # one that the standard has not is declared first
         yield f"{name} {_quoted(value)}"
     yield f"NUMBER_OF_FIELDS {len(fields)}"
     yield from ("BEGIN_DATA_FORMAT", " ".join(fields), "END_DATA_FORMAT")

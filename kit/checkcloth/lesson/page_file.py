@@ -10,9 +10,9 @@ from checkcloth.arguments import as_path
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.palette import Palette
+from checkcloth.export.page.one_file import html_file, one_file
 from checkcloth.files.whole import write_whole
 from checkcloth.lesson.lesson import CLOTH, SWATCHES, all_steps
-from checkcloth.lesson.one_file import html_file, one_file
 from checkcloth.lesson.page_data import page_data
 from checkcloth.lesson.teacher import TEACHER_STYLE, teacher_body
 from checkcloth.lesson.texts import CAUTION
@@ -60,7 +60,7 @@ def lesson_page(
     >>> from tempfile import TemporaryDirectory
     >>> with TemporaryDirectory() as folder:
     ...     made = lesson_page(Path(folder, "lesson.html"))
-    ...     made.name, made.stat().st_size < 200_000
+    ...     made.name, made.stat().st_size < 250_000
     ('lesson.html', True)
     """
     target = as_path(path)

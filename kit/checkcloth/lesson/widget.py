@@ -12,7 +12,7 @@ from typing import Any
 import anywidget
 import traitlets
 
-from checkcloth.lesson.one_file import bundle
+from checkcloth.export.page.one_file import bundle
 
 _VIEW = "application/vnd.jupyter.widget-view+json"
 _ONE_OF_TWO = """<style>

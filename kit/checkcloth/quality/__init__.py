@@ -1,6 +1,11 @@
 """Quality: strike-offs, suppliers' lists, score tables, strength windows, tolerance, striping."""
 
+from checkcloth.cloth.spectral import LightTable, parting_pairs, tone_spectra, under_lights
+from checkcloth.cloth.viewing import merging_distances, viewing
 from checkcloth.colour.illuminant import adapt_lab
+from checkcloth.colour.spectra.lights import light_shifts, spectral_lab
+from checkcloth.colour.spectra.reading import read_spectra
+from checkcloth.colour.spectra.yarn import blend
 from checkcloth.quality.colourway_csv import (
     colourway_faults,
     read_colourways,
@@ -8,7 +13,12 @@ from checkcloth.quality.colourway_csv import (
     write_colourways,
 )
 from checkcloth.quality.grounds import GroundGain, ground_gains
-from checkcloth.quality.readings import Readings, read_readings, write_blank_readings
+from checkcloth.quality.readings import (
+    Readings,
+    read_readings,
+    readings_from_spectra,
+    write_blank_readings,
+)
 from checkcloth.quality.scatter import ToleranceScore, score_with_tolerance
 from checkcloth.quality.strike_off import StrikeOff, ToneCheck, check_strike_off
 from checkcloth.quality.striping import Striping, cycles_per_degree, striping
@@ -29,6 +39,7 @@ from checkcloth.scoring.distinct import distinct_tones
 __all__ = [
     "Demand",
     "GroundGain",
+    "LightTable",
     "Readings",
     "ScoreTable",
     "Shade",
@@ -43,22 +54,32 @@ __all__ = [
     "ToleranceScore",
     "ToneCheck",
     "adapt_lab",
+    "blend",
     "check_strike_off",
     "colourway_faults",
     "cycles_per_degree",
     "direction_words",
     "distinct_tones",
     "ground_gains",
+    "light_shifts",
+    "merging_distances",
     "palette_colourways",
+    "parting_pairs",
     "read_colourways",
     "read_readings",
+    "read_spectra",
     "read_supplier_palette",
+    "readings_from_spectra",
     "score_table",
     "score_with_tolerance",
+    "spectral_lab",
     "stream_colourways",
     "strength_windows",
     "striping",
     "sweep",
+    "tone_spectra",
+    "under_lights",
+    "viewing",
     "wilson_interval",
     "write_blank_readings",
     "write_colourways",

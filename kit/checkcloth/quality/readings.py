@@ -21,7 +21,10 @@ from checkcloth.arguments import Floats, as_path, as_whole, require_type
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.tones import canonical_tone
 from checkcloth.colour.illuminant import as_illuminant, as_observer
+from checkcloth.colour.spectra.lights import spectral_lab
+from checkcloth.colour.spectra.reading import read_spectra
 from checkcloth.errors import ArgumentError, FileFormatError, shown
+from checkcloth.files.cgats import is_cgats, read_cgats
 from checkcloth.files.csv_rows import Row, csv_text, read_rows, without_gaps
 from checkcloth.files.frames import Table, Tabular, as_table, table_name
 from checkcloth.files.whole import write_whole
@@ -285,7 +288,8 @@ def read_readings(
     Parameters
     ----------
     path : path or pandas DataFrame
-        CSV as :func:`read_supplier_palette` takes it.
+        CSV as :func:`read_supplier_palette` takes it, or CGATS text with ``SAMPLE_NAME`` and
+        ``LAB_L``, ``LAB_A``, ``LAB_B``.
     illuminant, observer :
         ``"D50"`` or ``"D65"``, 2 or 10; needed where the file has no such column.
     columns : mapping of str to str, optional
@@ -319,12 +323,17 @@ def read_readings(
     given = given_columns(columns, _WORDS)
     notes: list[str] = []
     found: list[FileFormatError] = []
-    rows = read_rows(
-        table,
-        empty="tone, L*, a*, b* and readings",
-        faults=found,
-        is_header=lambda cells: _has_readings(cells, given),
-        notes=notes,
+    is_text = isinstance(table, Path) and is_cgats(table)
+    rows = (
+        _cgats_rows(table)
+        if is_text
+        else read_rows(
+            table,
+            empty="tone, L*, a*, b* and readings",
+            faults=found,
+            is_header=lambda cells: _has_readings(cells, given),
+            notes=notes,
+        )
     )
     known, unused = _columns(next(rows), given)
     reader = _read_all(list(rows), known, _Reader(known, light, degrees), found)
@@ -348,6 +357,68 @@ def read_readings(
         unused,
         tuple(notes),
     )
+
+
+def readings_from_spectra(
+    path: str | PathLike[str],
+    *,
+    illuminant: str = "D65",
+    observer: int = 2,
+    per_cent: bool = False,
+) -> Readings:
+    """Read a strike-off's reflectances as Lab readings under the light that is wanted.
+
+    What an instrument printed for 10° or another light cannot be turned into D65 and 2°; its
+    spectra can, exactly.
+
+    Parameters
+    ----------
+    path : path
+        See :func:`checkcloth.colour.spectra.reading.read_spectra`; names are those of tones.
+    illuminant, observer :
+        As :func:`read_readings` takes them.
+    per_cent : bool
+        Whether reflectance is written in per cent.
+
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     path = Path(folder, "a.csv")
+    ...     head = ",".join(["tone", *(f"R{nm}" for nm in range(400, 701, 20))])
+    ...     row = "white" + ",1" * 16
+    ...     size = path.write_text(head + "\\n" + row, "utf-8")
+    ...     readings_from_spectra(path).readings[0].lab[0]
+    100.0
+    """
+    light, degrees = as_illuminant(illuminant), as_observer(observer)
+    file = as_path(path)
+    spectra = read_spectra(file, per_cent=per_cent)
+    labs = spectral_lab(np.array([*spectra.values()]), light, degrees) + 0.0
+    return Readings(
+        file.name,
+        light,
+        degrees,
+        tuple(
+            Reading(tone, (lab[0], lab[1], lab[2]), line)
+            for line, (tone, lab) in enumerate(zip(spectra, labs.tolist(), strict=True), start=2)
+        ),
+    )
+
+
+def _cgats_rows(file: Path) -> Iterator[Row]:
+    """The rows of a CGATS table as those of a CSV file with our columns, its header first."""
+    table = read_cgats(file)[0]
+    name = "SAMPLE_NAME" if "SAMPLE_NAME" in table.fields else "SAMPLE_ID"
+    columns = {name: "tone", "LAB_L": "l*", "LAB_A": "a*", "LAB_B": "b*"}
+    heads = [columns.get(field_, field_.lower()) for field_ in table.fields]
+    whole = {
+        key.lower(): table.keywords[key]
+        for key in ("ILLUMINANT", "OBSERVER")
+        if table.keywords.get(key)
+    }
+    yield Row({head: head for head in [*heads, *whole]}, 1, table.source, True)
+    for cells, line in zip(table.rows, table.lines, strict=True):
+        filled = {head: cell for head, cell in zip(heads, cells, strict=True) if cell}
+        yield Row(whole | filled, line, table.source, True)
 
 
 def _has_readings(cells: Sequence[str], given: Mapping[str, str]) -> bool:

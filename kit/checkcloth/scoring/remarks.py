@@ -159,13 +159,13 @@ def _impossible_inks(colourway: Colourway) -> list[Remark]:
     """Inks that would have to be lighter than what they are printed on."""
     if not find_mixing(colourway.mixing).uses_stock:
         return []
-    light = [srgb_to_linear(colour.rgb) for colour in (colourway.ground, *colourway.stripes)]
+    light = [srgb_to_linear(colour.rgb) for colour in (colourway.ground, *colourway.inks)]
     paper, *solids = linear_to_p3(light)
     text = "cannot be printed on {}: an ink lets light through and is never lighter than its paper"
     return [
         Remark("caution", f"{stripe.name} {text.format(colourway.ground.name)}")
         for stripe, impossible in zip(
-            colourway.stripes, lighter_than(paper, np.array(solids)).tolist(), strict=True
+            colourway.inks, lighter_than(paper, np.array(solids)).tolist(), strict=True
         )
         if impossible
     ]

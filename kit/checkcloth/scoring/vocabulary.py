@@ -32,8 +32,9 @@ MEASURES = {
     for statistic in ("least", "mean")
 }
 
-# Short enough for a choice to be read whole; what each stands for in full is Mixing.meaning.
-MIXING_WORDS = {name: f"{name}, {find_mixing(name).hint}" for name in MIXINGS}
+# What a mixing is for, then its standard name; short enough for a choice to be read whole. What
+# each stands for in full is Mixing.meaning.
+MIXING_WORDS = {name: f"{find_mixing(name).hint} ({name})" for name in MIXINGS}
 
 VISION_WORDS = {
     "normal": "as it is",

@@ -649,7 +649,7 @@ def test_a_family_at_another_strength_and_mixing(kept):
     state, _ = ask(state, "copy", number=source.number)
     state, _ = ask(state, "family", number=source.number, family="Porch")
     after, words = ask(state, "all_of", family="Porch", strength=0.2, mixing="woven")
-    assert words == "The one of Porch at 20 %, mixed woven"
+    assert words == "The one of Porch at 20 %, mixed fine threads (woven)"
     assert [card.colourway.strength for card in after.kept] == [0.2, 0.5]
     same, _ = ask(after, "all_of", family="Porch", strength=0.2, mixing="woven")
     assert same is after

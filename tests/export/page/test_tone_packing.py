@@ -51,7 +51,7 @@ def check_packed(packed, members):
             "display-p3",
         ):  # its way back jumps at the edge of sRGB, float32 or not
             strength = np.array([one.strength])
-            laid = mixing.lay(colours[None, 0], colours[None, 1:], strength, share, one.stock)
+            laid = mixing.lay(colours[None, 0], colours[None, 1:], strength, share, stock=one.stock)
             wanted = one.with_(mixing=name).tones
             np.testing.assert_allclose(mixing.decode(laid, n)[0], wanted, atol=1e-4)
 

@@ -10,6 +10,8 @@ from checkcloth.cloth.chosen import Chosen, ChosenSet
 from checkcloth.desk.answers.host import Answer, Host
 from checkcloth.desk.forms.foretell import foretold_fields
 from checkcloth.desk.forms.hand_off import HandOffJob, proof_rows
+from checkcloth.desk.forms.hand_off_order import read_field
+from checkcloth.desk.payloads import size_text
 from checkcloth.desk.state.fields import Request, text, whole
 from checkcloth.errors import ArgumentError
 
@@ -23,6 +25,12 @@ def _foretell(desk: Host, request: Request) -> dict[str, Any]:
 def _set_export(desk: Host, request: Request) -> dict[str, Any]:
     _job(desk).fields.show(_fields_of(request))
     return {}
+
+
+def _check_sizes(_: Host, request: Request) -> dict[str, Any]:
+    """Read check sizes as they are typed; rows of text and inches."""
+    sizes = read_field("sizes", {"sizes": text(request, "text")})
+    return {"sizes": [[size_text(size), size.inches] for size in dict.fromkeys(sizes)]}
 
 
 def _press_profile(desk: Host, request: Request, content: bytes = b"") -> dict[str, Any]:
@@ -50,6 +58,7 @@ def proof(desk: Host, request: Request) -> tuple[dict[str, Any], list[bytes]]:
 ANSWERS: dict[str, Answer] = {
     "foretell": _foretell,
     "set_export": _set_export,
+    "check_sizes": _check_sizes,
     "press_profile": _press_profile,
     "export": _export,
     "stop_export": _stop_export,

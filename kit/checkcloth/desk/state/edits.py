@@ -16,6 +16,7 @@ from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.named_colour import NamedColour, clean_text
 from checkcloth.cloth.palette import Palette
 from checkcloth.desk.state import choices, ideas
+from checkcloth.desk.state.colour_names import unknown_colour
 from checkcloth.desk.state.fields import Request, Step, flag, given, text, whole
 from checkcloth.desk.state.palettes import find_palette
 from checkcloth.desk.state.state import MOST_SHOWN, Card, DeskState, recipe, short_name
@@ -24,6 +25,7 @@ from checkcloth.ideas import by_hand
 from checkcloth.ideas.by_hand import Edit, colour_of, part_name
 from checkcloth.ideas.family import fewer_stripes
 from checkcloth.ideas.variants import best_order, each_ground, each_order, ring
+from checkcloth.scoring.vocabulary import MIXING_WORDS
 
 MOST_DERIVED = 12
 _MOST_ORDERED = 12  # stripes for which the orders that read best are worked out: 30 ms
@@ -174,7 +176,7 @@ def own_changes(request: Request) -> tuple[dict[str, float | str], str]:
         words.append(f"at {percent(strength)}")
     if given(request, "mixing"):
         changes["mixing"] = find_mixing(text(request, "mixing")).name
-        words.append(f"mixed {changes['mixing']}")
+        words.append(f"mixed {MIXING_WORDS[find_mixing(text(request, 'mixing')).name]}")
     if not changes:
         raise ArgumentError("strength", "given, or else a mixing", words="neither")
     return changes, ", ".join(words)
@@ -215,8 +217,7 @@ def _typed(state: DeskState, request: Request) -> NamedColour:
     near += [palette for palette in state.palettes if palette.name == state.palette]
     found = _called(typed, near) or _css(typed) or _called(typed, state.palettes)
     if found is None:
-        allowed = "a colour's code, a CSS colour name or the name of a palette's colour"
-        raise ArgumentError("text", allowed, typed)
+        raise unknown_colour("text", typed, (*near, *state.palettes))
     return found
 
 

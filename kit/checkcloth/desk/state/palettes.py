@@ -8,8 +8,9 @@ from typing import Any
 
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette
+from checkcloth.desk.state.colour_names import unknown_colour
 from checkcloth.desk.state.state import DeskState, History
-from checkcloth.errors import ArgumentError
+from checkcloth.errors import ArgumentError, ColourError
 
 FIELDS = ("name", "colour", "role", "note", "remove", "add")
 
@@ -75,11 +76,11 @@ def edit_palette(
             del colours[index]
             words = f"{before.name} is out of {name}"
         case "add":
-            after = NamedColour.of(text)
+            after = _typed(state, text)
             colours.insert(index + 1, after)
             words = f"{after.name} is in {name}"
         case _:
-            after, words = _edited(before, field, text)
+            after, words = _edited(state, before, field, text)
             colours[index] = after
     made = Palette(name, colours)
     changed = state.with_(palettes=tuple(made if p is palette else p for p in state.palettes))
@@ -90,12 +91,21 @@ def edit_palette(
     return changed, words
 
 
-def _edited(before: NamedColour, field: str, text: str) -> tuple[NamedColour, str]:
+def _typed(state: DeskState, text: str) -> NamedColour:
+    try:
+        return NamedColour.of(text)
+    except ColourError as error:
+        raise unknown_colour(error.argument, text, state.palettes) from None
+
+
+def _edited(
+    state: DeskState, before: NamedColour, field: str, text: str
+) -> tuple[NamedColour, str]:
     if field == "name":
         after = replace(before, name=text)
         return after, f"{before.name} is called {after.name}"
     if field == "colour":
-        made = NamedColour.of(text)
+        made = _typed(state, text)
         return replace(before, rgb=made.rgb, text=made.text), f"{before.name} is {made.hex}"
     if field == "role":
         role = text.strip().lower()

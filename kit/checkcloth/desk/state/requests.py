@@ -16,6 +16,7 @@ from checkcloth.desk.state import choices, edits, ideas, palettes, sort_filter
 from checkcloth.desk.state.fields import Request, Step, text, whole
 from checkcloth.desk.state.state import MOST_SHOWN, DeskState, short_name
 from checkcloth.errors import ArgumentError
+from checkcloth.scoring.vocabulary import MIXING_WORDS
 
 MOST_STRIPES = 12  # of a draw; colourways shown by code may have more
 # What code and page set as a value; everything else that can be asked for is an act.
@@ -217,7 +218,7 @@ def _strength(state: DeskState, request: Request) -> Step:
 
 def _mixing(state: DeskState, request: Request) -> Step:
     mixing = as_setting("mixing", request.get("value"))
-    words = f"mixing {mixing or 'as each came'}"
+    words = f"mixing {MIXING_WORDS[mixing] if mixing else 'as each came'}"
     return (state if mixing == state.mixing else state.with_(mixing=mixing)), words
 
 

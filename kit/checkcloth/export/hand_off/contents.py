@@ -13,6 +13,7 @@ from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.threads import Sett
+from checkcloth.export.data.measurement import tones_cgats
 from checkcloth.export.data.saved import set_json
 from checkcloth.export.data.tables import scores_csv, tone_lines
 from checkcloth.export.data.tokens import set_token_lines
@@ -119,6 +120,8 @@ def set_items(chosen: ChosenSet) -> Iterator[Item]:
          "set", "range"),
         ("tones.csv", "Every tone: name, hex, sRGB, Lab (D65, 2°), share of area",
          of_lines(lambda: tone_lines(chosen)), "table of tones", "printer"),
+        ("tones-cgats.txt", "Every tone as CGATS.17 text, for instruments: sRGB, Lab (D65, 2°)",
+         of_bytes(lambda: tones_cgats(chosen)), "tones for instruments", "printer"),
         ("scores.csv", "Scores: CIEDE2000, ΔL*, contrast ratio, lightness order",
          of_bytes(lambda: scores_csv(chosen)), "table of scores", "range"),
         ("colours.tokens.json", tokens, of_lines(lambda: set_token_lines(chosen)),

@@ -31,18 +31,21 @@ def bundle(name: str) -> str:
     return text
 
 
-def page_policy(script: str, style: str) -> str:
-    """Return the content security policy of a file with one script and one style sheet of its own.
+def _named(text: str) -> str:
+    """Name a text by its SHA-256, as a policy does."""
+    digest = hashlib.sha256(text.encode("utf-8")).digest()
+    return f"'sha256-{base64.b64encode(digest).decode('ascii')}'"
+
+
+def page_policy(script: str | None, style: str) -> str:
+    """Return the content security policy of a file with one style sheet and one script of its own.
 
     Nothing else runs and nothing is asked for (W3C Content Security Policy Level 3): what may run
-    is named by the SHA-256 of its text.
+    is named by the SHA-256 of its text; where there is none, no script at all.
     """
-    script_hash, style_hash = (
-        base64.b64encode(hashlib.sha256(text.encode("utf-8")).digest()).decode("ascii")
-        for text in (script, style)
-    )
+    runs = f"script-src {_named(script)}; " if script is not None else ""
     return (
-        f"default-src 'none'; script-src 'sha256-{script_hash}'; style-src 'sha256-{style_hash}'; "
+        f"default-src 'none'; {runs}style-src {_named(style)}; "
         "img-src data: blob:; base-uri 'none'; form-action 'none'"
     )
 
@@ -59,6 +62,20 @@ def json_in_html(data: Any) -> str:
     return text
 
 
+def html_file(title: str, style: str, body: str, script: str | None = None) -> str:
+    """Return an HTML file of a ready ``body``, one style sheet and at most one script."""
+    code = f'<script type="module">{script}</script>\n' if script is not None else ""
+    return (
+        '<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
+        f'<meta http-equiv="Content-Security-Policy" content="{page_policy(script, style)}">\n'
+        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
+        '<meta name="referrer" content="no-referrer">\n'
+        f'<meta name="generator" content="{escape(PROGRAM)}">\n'
+        f"<title>{escape(title)}</title>\n<style>{style}</style>\n</head>\n<body>\n{body}\n"
+        f"{code}</body>\n</html>\n"
+    )
+
+
 def one_file(title: str, name: str, data: Any, still: str) -> str:
     """Return an HTML file made of the bundles ``NAME.js`` and ``NAME.css``.
 
@@ -72,15 +89,8 @@ def one_file(title: str, name: str, data: Any, still: str) -> str:
     still : str
         Ready HTML that stands in for the page where no scripts run.
     """
-    script, style = bundle(f"{name}.js"), bundle(f"{name}.css")
-    return (
-        '<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
-        f'<meta http-equiv="Content-Security-Policy" content="{page_policy(script, style)}">\n'
-        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        '<meta name="referrer" content="no-referrer">\n'
-        f'<meta name="generator" content="{escape(PROGRAM)}">\n'
-        f"<title>{escape(title)}</title>\n<style>{style}</style>\n</head>\n<body>\n"
+    body = (
         f'<script type="application/json" id="{name}-data">{json_in_html(data)}</script>\n'
-        f"<noscript>{still}</noscript>\n"
-        f'<script type="module">{script}</script>\n</body>\n</html>\n'
+        f"<noscript>{still}</noscript>"
     )
+    return html_file(title, bundle(f"{name}.css"), body, bundle(f"{name}.js"))

@@ -198,17 +198,18 @@ def _by_transparent_colour(colourway: Colourway) -> PlateSet:
 
 def _by_ink(colourway: Colourway) -> PlateSet:
     """Halftone inks: a plate a stripe colour at its tone value, printed over each other."""
-    number, alpha, stock = len(colourway.stripes), colourway.strength, colourway.stock
+    number, alpha, stock = len(colourway.inks), colourway.strength, colourway.stock
     ground = linear_to_p3(srgb_to_linear(colourway.ground.rgb))
-    solids = linear_to_p3(srgb_to_linear([stripe.rgb for stripe in colourway.stripes]))
+    solids = linear_to_p3(srgb_to_linear([ink.rgb for ink in colourway.inks]))
     # Where a stripe crosses itself its one plate carries what covers as much as two tints.
     twice = _twice_over(effective_areas(ground, solids, alpha, stock), ground, solids, stock)
     plates = []
-    for index, stripe in enumerate(colourway.stripes, start=1):
-        cover = np.zeros((number + 1, number + 1))
-        cover[index, :] = cover[:, index] = alpha
-        cover[index, index] = twice[index - 1]
-        plates.append(Plate(stripe.name, stripe.rgb, cover))
+    for index, ink in enumerate(colourway.inks):
+        warp = np.arange(len(colourway.tones)) == index + 1
+        weft = np.array([False, *(found == index for found in colourway.weft_inks)])
+        cover = np.where(warp[:, None] | weft, alpha, 0.0)
+        cover[warp[:, None] & weft] = twice[index]
+        plates.append(Plate(ink.name, ink.rgb, cover))
 
     def compose(covers: Sequence[Floats]) -> Floats:
         given = np.clip(np.stack(covers, axis=-1), 0, 1)

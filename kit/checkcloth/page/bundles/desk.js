@@ -1058,6 +1058,226 @@ function nameOfFile(file) {
   return file.replace(/(?<=.)\.[^.]*$/, "");
 }
 
+// desk/hand/complaint.js
+var Complaint = class {
+  /** @param {(name: string) => void} [take] takes a name that may have been meant */
+  constructor(take = () => {
+  }) {
+    this.take = take;
+    this.words = make("p", { class: "cc-said", role: "alert" });
+    this.near = make("div", { class: "cc-near", role: "group", "aria-label": "Did you mean" });
+    this.root = make("div", { hidden: true }, this.words, this.near);
+  }
+  /**
+   * @param {string} words "" takes them away
+   * @param {string[]} [near] names that may have been meant
+   */
+  say(words, near = []) {
+    this.root.hidden = words === "";
+    this.near.hidden = !near.length;
+    this.near.replaceChildren(...near.map((name) => button(name, () => this.take(name), { label: `Take ${name}`, kind: "cc-plain" })));
+    say(this.words, words);
+  }
+};
+
+// desk/link.js
+var PATIENCE = 4e3;
+var AGAIN = 5e3;
+var DOUBT = 1200;
+var links = 0;
+function refusalOf(error) {
+  if (!(error instanceof Error)) return { words: String(error), near: [] };
+  const near = "near" in error && Array.isArray(error.near) ? error.near : [];
+  return { words: error.message, near };
+}
+var Link = class {
+  quiet = false;
+  #next = 0;
+  /** @type {Map<string, Request>} */
+  #waiting = /* @__PURE__ */ new Map();
+  /** @type {Set<string>} */
+  #pings = /* @__PURE__ */ new Set();
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  #doubt;
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  #again;
+  /**
+   * @param {Model} model
+   * @param {(quiet: boolean) => void} onquiet whether the kernel has not answered for a while
+   */
+  constructor(model, onquiet) {
+    this.model = model;
+    this.onquiet = onquiet;
+    this.view = `${Date.now().toString(36)}-${links += 1}`;
+    model.on("msg:custom", this.#answer);
+  }
+  /**
+   * Ask the kernel; resolves with {…, buffers}, rejects with the kernel's own words.
+   * @param {string} what
+   * @param {object} [fields]
+   * @param {ArrayBuffer[]} [files] bytes that go with it
+   * @returns {Promise<any>}
+   */
+  ask(what, fields = {}, files = void 0) {
+    const id = `${this.view}/${this.#next += 1}`;
+    if (what === "ping") this.#pings.add(id);
+    return new Promise((resolve, reject) => {
+      const timer = setTimeout(() => this.#setQuiet(true), PATIENCE);
+      this.#waiting.set(id, { resolve, reject, timer });
+      try {
+        this.model.send({ ...fields, do: what, id }, void 0, files);
+      } catch {
+        this.#setQuiet(true);
+      }
+    });
+  }
+  /**
+   * @param {{id?: string, error?: string, near?: string[]} | null} message
+   * @param {ArrayBufferView[]} [buffers]
+   */
+  #answer = (message, buffers) => {
+    const id = message?.id ?? "";
+    const request = this.#waiting.get(id);
+    if (!request) return;
+    clearTimeout(request.timer);
+    this.#waiting.delete(id);
+    this.#pings.delete(id);
+    this.#setQuiet(false);
+    if (message?.error) request.reject(Object.assign(new Error(message.error), { near: message.near ?? [] }));
+    else request.resolve({ ...message, buffers });
+  };
+  /** The kernel should be doing something: find out, unless an answer is due anyway. */
+  expect() {
+    clearTimeout(this.#doubt);
+    this.#doubt = setTimeout(() => {
+      if (!this.#waiting.size) this.#ping();
+    }, DOUBT);
+  }
+  /** The kernel did do something. */
+  heard() {
+    clearTimeout(this.#doubt);
+    this.#setQuiet(false);
+  }
+  /** @param {boolean} quiet */
+  #setQuiet(quiet) {
+    if (quiet !== this.quiet) {
+      this.quiet = quiet;
+      this.onquiet(quiet);
+    }
+    clearTimeout(this.#again);
+    if (quiet) this.#again = setTimeout(() => this.#retry(), AGAIN);
+  }
+  #ping() {
+    this.ask("ping").catch(() => {
+    });
+  }
+  /** While it is quiet ask now and then, one question at a time. */
+  #retry() {
+    if (!this.#pings.size) this.#ping();
+    clearTimeout(this.#again);
+    this.#again = setTimeout(() => this.#retry(), AGAIN);
+  }
+  close() {
+    this.model.off("msg:custom", this.#answer);
+    clearTimeout(this.#doubt);
+    clearTimeout(this.#again);
+    for (const { timer } of this.#waiting.values()) clearTimeout(timer);
+    this.#waiting.clear();
+  }
+};
+
+// desk/recolour.js
+var Recolour = class {
+  /** The colour that is changed, by its code, or "". */
+  hex = "";
+  /**
+   * @param {Desk} desk
+   * @param {() => void} onclose
+   */
+  constructor(desk, onclose) {
+    this.desk = desk;
+    this.onclose = onclose;
+    this.title = make("h4", { id: "" });
+    this.swatches = make("div", { class: "cc-recolour-swatches", role: "group", "aria-label": "Colours of the palette" });
+    this.field = make("input", {
+      type: "text",
+      class: "cc-input",
+      maxlength: 200,
+      autocomplete: "off",
+      spellcheck: "false",
+      "aria-label": "Its new code or name",
+      placeholder: "#c09fd4 or lilac",
+      "data-part": "recolour field",
+      onkeydown: (event) => {
+        if (event.key !== "Enter" && event.key !== "Escape") return;
+        event.preventDefault();
+        event.stopPropagation();
+        if (event.key === "Enter") this.#change({ text: this.field.value });
+        else this.onclose();
+      }
+    });
+    this.said = new Complaint((name) => this.#change({ text: name }));
+    this.root = make(
+      "section",
+      { class: "cc-recolour" },
+      make(
+        "div",
+        { class: "cc-row" },
+        this.title,
+        make("span", { class: "cc-spring" }),
+        button("Close", () => this.onclose(), { label: "Close the change of a colour", kind: "cc-plain" })
+      ),
+      this.swatches,
+      make(
+        "div",
+        { class: "cc-row" },
+        this.field,
+        button("Change it", () => this.#change({ text: this.field.value }), { label: "Change it to this code or name", kind: "cc-small" })
+      ),
+      this.said.root
+    );
+  }
+  /**
+   * @param {string} palette
+   * @param {[name: string, hex: string, role: string, used?: number][]} colours
+   */
+  fill(palette, colours) {
+    const colour = colours.find(([, hex2]) => hex2 === this.hex);
+    if (!colour) return;
+    const [name, hex, , used = 0] = colour;
+    const words = `${name} in ${used === 1 ? "the one kept that holds it" : `all ${used} kept that hold it`} becomes`;
+    say(this.title, words);
+    this.root.setAttribute("aria-label", words);
+    this.swatches.replaceChildren(...colours.flatMap(([other, code], index) => {
+      if (code === hex) return [];
+      const node = make("button", {
+        type: "button",
+        class: "cc-colour",
+        title: `${other} ${code}`,
+        "aria-label": `${other} ${code}`,
+        "data-part": `recolour ${index}`,
+        onclick: () => this.#change({ palette, index })
+      });
+      node.style.background = code;
+      return [node];
+    }));
+  }
+  /** @param {{palette: string, index: number} | {text: string}} to */
+  async #change(to) {
+    if ("text" in to && !to.text.trim()) return;
+    this.said.say("");
+    try {
+      await this.desk.request("recolour", { from: this.hex, ...to });
+    } catch (error) {
+      const { words, near } = refusalOf(error);
+      this.said.say(words, near);
+      return;
+    }
+    this.field.value = "";
+    this.onclose();
+  }
+};
+
 // shared/sent_file.js
 var MOST = 5e6;
 var LIMIT = 9e6;
@@ -1129,11 +1349,11 @@ var PastedColours = class {
       accept: KINDS,
       onchange: () => this.#takeFile(this.file.files?.[0])
     });
-    this.chooser = button("Choose a file", () => this.file.click(), { label: "Choose a photograph or a file of colours" });
+    this.chooser = button("Choose a file", () => this.file.click(), { label: "Choose a file: a photograph or colours" });
     this.hand = button(
       "From the cloth in hand",
       () => this.#takeHand(),
-      { label: "Take the colours of the cloth in hand" }
+      { label: "From the cloth in hand: take its colours" }
     );
     this.from = make("span", { class: "cc-quiet cc-from" });
     this.fewer = button("Fewer", () => this.#step(-1), { label: "Fewer colours", kind: "cc-small" });
@@ -1344,6 +1564,7 @@ var ColoursTab = class {
   #saved = "";
   // a palette that the kernel has saved, and is about to list
   #turn = 0;
+  #focusNext = "";
   /** @param {Desk} desk */
   constructor(desk) {
     this.desk = desk;
@@ -1361,10 +1582,14 @@ var ColoursTab = class {
     this.use = button(
       "Draw from it",
       () => desk.change("palette", this.palette),
-      { label: "Draw the wall from this palette", kind: "cc-plain" }
+      { label: "Draw from it: the wall from this palette", kind: "cc-plain" }
     );
     this.count = make("span", { class: "cc-quiet" });
-    this.said = make("p", { class: "cc-said", role: "alert", hidden: true });
+    this.retry = () => {
+    };
+    this.said = new Complaint((name) => this.retry(name));
+    this.recolour = new Recolour(desk, () => this.#change(""));
+    this.follow = make("p", { class: "cc-row cc-follow", role: "status", hidden: true });
     this.faults = make("ul", { class: "cc-faults" });
     this.body = make("tbody");
     this.table = make(
@@ -1385,7 +1610,8 @@ var ColoursTab = class {
         make("span", { class: "cc-spring" }),
         this.use
       ),
-      this.said,
+      this.said.root,
+      this.follow,
       this.table,
       this.faults
     );
@@ -1424,16 +1650,52 @@ var ColoursTab = class {
     if (turn2 !== this.#turn || this.root.hidden) return;
     const kept = this.desk.model.get("kept").length;
     say(this.count, `${colours.length} ${colours.length === 1 ? "colour" : "colours"}`);
-    this.desk.guard.after("palette table", () => this.#keepFocus(() => this.body.replaceChildren(...colours.map((colour, index) => this.#row(colour, index, kept)))));
+    this.desk.guard.after("palette table", () => this.#keepFocus(() => this.body.replaceChildren(...colours.flatMap((colour, index) => this.#rows(colour, index, kept, colours)))));
+  }
+  /** Open the change of a colour in all that hold it, or "" close it. @param {string} hex */
+  #change(hex) {
+    const was = this.recolour.hex;
+    this.recolour.hex = hex;
+    this.recolour.said.say("");
+    this.#focusNext = hex ? "recolour" : `used ${was}`;
+    this.#ask();
+  }
+  /** @param {string} part of the table, or "recolour" */
+  #moveFocus(part) {
+    const { recolour } = this;
+    const inside = part === "recolour" ? recolour.swatches.querySelector("button") ?? recolour.field : [...this.body.querySelectorAll("[data-part]")].find((one) => one.getAttribute("data-part") === part);
+    const node = inside ?? this.shown.select;
+    if (node instanceof HTMLElement) node.focus({ preventScroll: true });
+  }
+  /**
+   * @param {Colour} colour
+   * @param {number} index
+   * @param {number} kept
+   * @param {Colour[]} colours
+   */
+  #rows(colour, index, kept, colours) {
+    const row = this.#row(colour, index, kept);
+    if (!this.recolour.hex || colour[1] !== this.recolour.hex || !colour[3]) return [row];
+    this.recolour.fill(this.palette, colours);
+    return [row, make("tr", { class: "cc-recolour-row" }, make("td", { colspan: 6 }, this.recolour.root))];
   }
   /** @param {() => void} lay */
   #keepFocus(lay) {
     const focused = document.activeElement;
     const inside = focused instanceof HTMLElement && this.body.contains(focused);
-    const part = inside ? focused.dataset.part : "";
+    const part = inside ? focused.dataset.part ?? "" : "";
     const typed = focused instanceof HTMLInputElement ? focused.value : null;
     lay();
-    if (!part) return;
+    const next = this.#focusNext;
+    this.#focusNext = "";
+    if (next) this.#moveFocus(next);
+    else if (part) this.#restoreFocus(part, typed);
+  }
+  /**
+   * @param {string} part
+   * @param {string | null} typed
+   */
+  #restoreFocus(part, typed) {
     const same = this.body.querySelector(`[data-part="${part}"]`) ?? this.body.querySelector("tr:last-child [data-part]") ?? this.shown.select;
     if (same instanceof HTMLInputElement && typed !== null) same.value = typed;
     if (same instanceof HTMLElement) same.focus({ preventScroll: true });
@@ -1474,9 +1736,26 @@ var ColoursTab = class {
       cell(this.#field(`Name of ${name}`, name, index, "name")),
       cell(this.#field(`Code of ${name}`, hex, index, "colour")),
       cell(select),
-      cell(usedWords(used, kept)),
+      cell(used ? this.#usedButton(name, hex, used, kept) : usedWords(used, kept)),
       cell(remove)
     );
+  }
+  /**
+   * @param {string} name
+   * @param {string} hex
+   * @param {number} used
+   * @param {number} kept
+   */
+  #usedButton(name, hex, used, kept) {
+    const open = this.recolour.hex === hex;
+    const node = button(
+      usedWords(used, kept),
+      () => this.#change(open ? "" : hex),
+      { label: `${name}, used in ${usedWords(used, kept)} kept: change it in all`, kind: "cc-plain" }
+    );
+    setAttribute(node, "aria-expanded", String(open));
+    node.dataset.part = `used ${hex}`;
+    return node;
   }
   /**
    * @param {string} label
@@ -1512,18 +1791,35 @@ var ColoursTab = class {
    * @param {string} text
    */
   async #edit(index, field2, text) {
-    this.said.hidden = true;
+    this.said.say("");
+    this.retry = (name) => this.#edit(index, field2, name);
+    this.follow.hidden = true;
     try {
-      await this.desk.request("edit_palette", { palette: this.palette, index, field: field2, text });
+      const { old = "", kept = [] } = await this.desk.request("edit_palette", { palette: this.palette, index, field: field2, text }) ?? {};
+      if (field2 === "colour" && kept.length) this.#offerFollow(old, text, kept.length);
     } catch (error) {
       this.#complain(error);
     }
     this.#ask();
   }
+  /**
+   * Kept ones hold their own colours: they follow a palette when they are told.
+   * @param {string} old
+   * @param {string} text
+   * @param {number} many
+   */
+  #offerFollow(old, text, many) {
+    const words = `${many} kept ${many === 1 ? "has" : "have"} the old ${old}.`;
+    this.follow.replaceChildren(make("span", { text: words }), button(many === 1 ? "Change it too" : "Change them too", async () => {
+      await this.desk.act("recolour", 0, { from: old, text });
+      this.follow.hidden = true;
+    }, { kind: "cc-small" }));
+    this.follow.hidden = false;
+  }
   /** @param {unknown} error */
   #complain(error) {
-    this.said.hidden = false;
-    say(this.said, error instanceof Error ? error.message : String(error));
+    const { words, near } = refusalOf(error);
+    this.said.say(words, near);
   }
   close() {
     this.pasted.close();
@@ -2081,18 +2377,6 @@ function sew(context, { width, height, hem }) {
   }
 }
 
-// desk/hand/complaint.js
-var Complaint = class {
-  constructor() {
-    this.root = make("p", { class: "cc-said", role: "alert", hidden: true });
-  }
-  /** @param {string} words "" takes them away */
-  say(words) {
-    this.root.hidden = words === "";
-    say(this.root, words);
-  }
-};
-
 // desk/hand/radios.js
 var STEPS2 = { ArrowLeft: -1, ArrowUp: -1, ArrowRight: 1, ArrowDown: 1 };
 function arrowStep(event) {
@@ -2473,7 +2757,7 @@ var ColourTray = class {
     this.code = make("span", { class: "cc-quiet cc-code" });
     this.earlier = plain("Earlier", () => this.strip.move(this.part, this.part - 1), "Move this stripe earlier", "Alt+ArrowLeft");
     this.later = plain("Later", () => this.strip.move(this.part, this.part + 1), "Move this stripe later", "Alt+ArrowRight");
-    this.copy = plain("Copy", () => this.#copy(), "The same stripe once more");
+    this.copy = plain("Copy", () => this.#copy(), "Copy this stripe, once more");
     this.remove = plain("Remove", () => this.strip.remove(this.part), "Remove this stripe", "Delete");
     this.swap = make("select", {
       class: "cc-select",
@@ -2509,7 +2793,7 @@ var ColourTray = class {
       drop: (stripe, colour) => this.#take(colour, stripe)
     });
     this.field = this.#layField();
-    this.said = new Complaint();
+    this.said = new Complaint((name) => this.#typed(name));
     this.from = choice("Swatches from", [], "", (name) => {
       this.#palette = name;
       this.fill();
@@ -2662,15 +2946,19 @@ var ColourTray = class {
     this.complain("");
     this.hand.try(colour && this.#putting(colour));
   }
-  #typed() {
+  /** @param {string} [name] one that may have been meant */
+  #typed(name) {
     const { input } = this.field;
+    if (name) input.value = name;
     const text = input.value.trim();
     if (!text) return;
     const colour = this.#read(text);
     this.hand.act("colour", { part: this.part, text }, {
       edit: colour ? this.#putting(colour) : void 0,
-      complain: (words) => this.complain(words, text),
+      complain: (words, near) => this.complain(words, text, near),
       done: () => {
+        if (name) input.focus({ preventScroll: true });
+        this.complain("");
         if (input.value.trim() !== text) return;
         input.value = "";
         this.field.use.hidden = true;
@@ -2691,9 +2979,10 @@ var ColourTray = class {
    * Say the kernel's words beside the field.
    * @param {string} words
    * @param {string} [text] that was typed and is to be mended
+   * @param {string[]} [near] names that may have been meant
    */
-  complain(words, text = "") {
-    this.said.say(words);
+  complain(words, text = "", near = []) {
+    this.said.say(words, near);
     setAttribute(this.field.input, "aria-invalid", String(text !== ""));
     if (text && !this.field.input.value) this.field.input.value = text;
   }
@@ -2994,6 +3283,235 @@ function wayWords({ key }, { colourways }) {
   if (key.startsWith("stripes")) return names(colourways.map(([, ...stripes]) => stripes));
   return key === "order" ? "those that read best first" : "";
 }
+var LEAST = 4;
+function sizePixels(inches, ratio) {
+  const unit = Math.max(1, Math.round(LEAST * ratio));
+  const least = Math.min(...inches);
+  return inches.map((size) => Math.max(1, Math.round(unit * size / least)));
+}
+
+// desk/tones.js
+function colourOffsets(colourways) {
+  const offsets = [0];
+  for (const { recipe, stripes } of colourways) {
+    offsets.push(offsets[offsets.length - 1] + (stripes + 1) * channelsOf(recipe));
+  }
+  return offsets;
+}
+var WallTones = class {
+  /** @type {Entry[]} */
+  #entries = [];
+  #colours = new Float32Array(0);
+  #version = 0;
+  /** @type {Map<number, {version: number, bytes: Uint8Array}>} */
+  #mixed = /* @__PURE__ */ new Map();
+  /** @param {Model} model */
+  constructor(model) {
+    this.model = model;
+    this.take();
+  }
+  /** Take in what the kernel sent: after a deal, or other colours, mixings or strengths. */
+  take() {
+    const { model } = this;
+    const recipes = model.get("recipes").map(recipeOf);
+    const recipe = bytesOf(model.get("recipe_of"));
+    const strengths = floatsOf(model.get("strengths"));
+    const colourways = [...bytesOf(model.get("counts"))].map((stripes, index) => ({ recipe: recipes[recipe[index]], strength: strengths[index], stripes }));
+    this.#colours = floatsOf(model.get("colours"));
+    const offsets = colourways.every((one) => one.recipe) ? colourOffsets(colourways) : [];
+    const whole = this.#colours.length === offsets[colourways.length];
+    this.#entries = whole ? colourways.map((one, index) => ({ ...one, offset: offsets[index] })) : [];
+    this.#mixed.clear();
+    this.invalidate();
+  }
+  /** Strength or vision changed: mix anew what is asked for from now on. */
+  invalidate() {
+    this.#version += 1;
+  }
+  /** Mean of the colourways' own strengths. */
+  get meanStrength() {
+    const sum = this.#entries.reduce((total, { strength }) => total + strength, 0);
+    return this.#entries.length ? sum / this.#entries.length : 0.5;
+  }
+  /**
+   * How many stripes a colourway has; 0 where it is not on the wall.
+   * @param {number} index in the order of the deal
+   */
+  stripes(index) {
+    return this.#entries[index]?.stripes ?? 0;
+  }
+  /**
+   * The tones of a colourway as the wall shows them now.
+   * @param {number} index in the order of the deal
+   */
+  of(index) {
+    let mixed = this.#mixed.get(index);
+    if (!mixed) {
+      mixed = { version: 0, bytes: new Uint8Array(toneBytes(this.stripes(index))) };
+      this.#mixed.set(index, mixed);
+    }
+    if (mixed.version !== this.#version) {
+      this.mix(index, this.model.get("vision"), mixed.bytes);
+      mixed.version = this.#version;
+    }
+    return mixed.bytes;
+  }
+  /**
+   * Show a colourway so until the kernel tells of it; false where it is not on the wall, or laid
+   * another way.
+   * @param {number} index in the order of the deal
+   * @param {Uint8Array} bytes its tones, as the wall's vision sees them
+   */
+  put(index, bytes) {
+    const stripes = this.stripes(index);
+    if (!stripes || bytes.length !== toneBytes(stripes)) return false;
+    this.#mixed.set(index, { version: this.#version, bytes });
+    return true;
+  }
+  /**
+   * Mix a colourway at the wall's strength, or at its own where it is by hand, as a vision sees it.
+   * @param {number} index
+   * @param {string} vision
+   * @param {Uint8Array} out
+   * @param {number} [outOffset]
+   */
+  mix(index, vision, out, outOffset = 0) {
+    const { recipe, strength, offset, stripes } = this.#entries[index];
+    const { model } = this;
+    const own = model.get("facts").own?.includes(model.get("numbers")[index]);
+    const shared = own ? null : model.get("strength");
+    mixTones(
+      recipe,
+      shared ?? strength,
+      this.#colours,
+      offset,
+      stripes,
+      out,
+      outOffset,
+      vision
+    );
+  }
+};
+function keptTones(kept, colours) {
+  const cards = kept.map((card) => ({ strength: card.strength, stripes: card.count, recipe: recipeOf(card.recipe) }));
+  const offsets = colourOffsets(cards);
+  return cards.map(({ recipe, strength, stripes }, index) => {
+    const bytes = new Uint8Array(toneBytes(stripes));
+    if (offsets[cards.length] === colours.length) {
+      mixTones(recipe, strength, colours, offsets[index], stripes, bytes, 0, "normal");
+    }
+    return bytes;
+  });
+}
+
+// desk/check_sizes.js
+var WIDE = 104;
+var HIGH = 52;
+var CheckSizes = class {
+  /** @type {KeptCard | undefined} */
+  #card;
+  /** @type {[text: string, inches: number][]} */
+  #sizes = [];
+  #turn = 0;
+  /** @param {Desk} desk */
+  constructor(desk) {
+    this.desk = desk;
+    this.field = make("input", {
+      type: "text",
+      class: "cc-input",
+      maxlength: 200,
+      value: "1/4 in, 1 in",
+      autocomplete: "off",
+      "aria-label": "Other check sizes",
+      "data-part": "more sizes",
+      onchange: () => this.#read(),
+      onkeydown: (event) => {
+        if (event.key !== "Enter") return;
+        event.preventDefault();
+        event.stopPropagation();
+        this.#read();
+      }
+    });
+    this.error = make("p", { class: "cc-field-said", role: "alert" });
+    this.cloths = make("ul", { class: "cc-way-cloths cc-size-cloths" });
+    this.scale = make("p", { class: "cc-quiet" });
+    this.export = button("Export at these too", () => this.#export(), { label: "Export at these too: the range at these check sizes", kind: "cc-small" });
+    this.root = make(
+      "li",
+      { class: "cc-way" },
+      make("div", { class: "cc-way-title" }, make("strong", { text: "At other check sizes" }), this.field, this.error, this.scale),
+      this.cloths,
+      make("div", { class: "cc-way-keep" }, this.export)
+    );
+  }
+  /** @param {KeptCard} card */
+  show(card) {
+    this.#card = card;
+    if (this.#sizes.length) this.#draw();
+    else this.#read();
+  }
+  async #read() {
+    const turn2 = this.#turn += 1;
+    say(this.error, "");
+    setAttribute(this.field, "aria-invalid", "false");
+    try {
+      const { sizes = [] } = await this.desk.request("check_sizes", { text: this.field.value }) ?? {};
+      if (turn2 !== this.#turn) return;
+      this.#sizes = sizes;
+      this.desk.guard.after("check sizes", () => this.#draw());
+    } catch (error) {
+      if (turn2 !== this.#turn) return;
+      say(this.error, refusalOf(error).words);
+      setAttribute(this.field, "aria-invalid", "true");
+    }
+  }
+  /** The desk's own size first, then the others. @returns {[text: string, inches: number][]} */
+  get #shown() {
+    const { model, inches } = this.desk;
+    return [[model.get("size"), inches], ...this.#sizes.filter(([, other]) => Math.abs(other / inches - 1) > 1e-9)];
+  }
+  #draw() {
+    const card = this.#card;
+    const { model } = this.desk;
+    const kept = model.get("kept");
+    const at = kept.findIndex(({ number }) => number === card?.number);
+    if (!card || at < 0) return;
+    const tones2 = keptTones(kept, floatsOf(model.get("kept_colours")))[at];
+    const sizes = this.#shown;
+    const pixels = sizePixels(sizes.map(([, inches]) => inches), deviceRatio());
+    this.cloths.replaceChildren(...sizes.map(([text], index) => {
+      const swatch = new Swatch(WIDE, HIGH, `${card.title} on a check of ${text}`);
+      swatch.draw(tones2, 0, card.count, this.desk.bands(card.count), pixels[index]);
+      return make("li", {}, swatch.canvas, make("span", { class: "cc-quiet", text }));
+    }));
+    const part = pixels[0] / (sizes[0][1] * screenPixels() * deviceRatio());
+    say(this.scale, `each ${reductionWords(part)}`);
+    this.#sayExport();
+  }
+  #sayExport() {
+    const others = this.#shown.slice(1);
+    const there = this.#exported;
+    const news = others.filter(([text2]) => !there.includes(text2));
+    const text = others.length && !news.length ? "Exported at these too" : "Export at these too";
+    say(this.export, text);
+    setAttribute(this.export, "aria-label", `${text}: the range at these check sizes`);
+    setAttribute(this.export, "aria-disabled", String(!news.length));
+  }
+  get #exported() {
+    return String(this.desk.model.get("export").sizes ?? "").split(/[,;]/).map((text) => text.trim()).filter(Boolean);
+  }
+  async #export() {
+    if (this.export.getAttribute("aria-disabled") === "true") return;
+    const texts = this.#shown.slice(1).map(([text]) => text);
+    const sizes = [.../* @__PURE__ */ new Set([...this.#exported, ...texts])].join(", ");
+    try {
+      await this.desk.request("set_export", { fields: { sizes } });
+      this.#sayExport();
+    } catch (error) {
+      say(this.error, refusalOf(error).words);
+    }
+  }
+};
 
 // desk/card_drag.js
 var DRAG_AFTER3 = 4;
@@ -3111,120 +3629,6 @@ var CardDrag = class {
     });
   }
 };
-
-// desk/tones.js
-function colourOffsets(colourways) {
-  const offsets = [0];
-  for (const { recipe, stripes } of colourways) {
-    offsets.push(offsets[offsets.length - 1] + (stripes + 1) * channelsOf(recipe));
-  }
-  return offsets;
-}
-var WallTones = class {
-  /** @type {Entry[]} */
-  #entries = [];
-  #colours = new Float32Array(0);
-  #version = 0;
-  /** @type {Map<number, {version: number, bytes: Uint8Array}>} */
-  #mixed = /* @__PURE__ */ new Map();
-  /** @param {Model} model */
-  constructor(model) {
-    this.model = model;
-    this.take();
-  }
-  /** Take in what the kernel sent: after a deal, or other colours, mixings or strengths. */
-  take() {
-    const { model } = this;
-    const recipes = model.get("recipes").map(recipeOf);
-    const recipe = bytesOf(model.get("recipe_of"));
-    const strengths = floatsOf(model.get("strengths"));
-    const colourways = [...bytesOf(model.get("counts"))].map((stripes, index) => ({ recipe: recipes[recipe[index]], strength: strengths[index], stripes }));
-    this.#colours = floatsOf(model.get("colours"));
-    const offsets = colourways.every((one) => one.recipe) ? colourOffsets(colourways) : [];
-    const whole = this.#colours.length === offsets[colourways.length];
-    this.#entries = whole ? colourways.map((one, index) => ({ ...one, offset: offsets[index] })) : [];
-    this.#mixed.clear();
-    this.invalidate();
-  }
-  /** Strength or vision changed: mix anew what is asked for from now on. */
-  invalidate() {
-    this.#version += 1;
-  }
-  /** Mean of the colourways' own strengths. */
-  get meanStrength() {
-    const sum = this.#entries.reduce((total, { strength }) => total + strength, 0);
-    return this.#entries.length ? sum / this.#entries.length : 0.5;
-  }
-  /**
-   * How many stripes a colourway has; 0 where it is not on the wall.
-   * @param {number} index in the order of the deal
-   */
-  stripes(index) {
-    return this.#entries[index]?.stripes ?? 0;
-  }
-  /**
-   * The tones of a colourway as the wall shows them now.
-   * @param {number} index in the order of the deal
-   */
-  of(index) {
-    let mixed = this.#mixed.get(index);
-    if (!mixed) {
-      mixed = { version: 0, bytes: new Uint8Array(toneBytes(this.stripes(index))) };
-      this.#mixed.set(index, mixed);
-    }
-    if (mixed.version !== this.#version) {
-      this.mix(index, this.model.get("vision"), mixed.bytes);
-      mixed.version = this.#version;
-    }
-    return mixed.bytes;
-  }
-  /**
-   * Show a colourway so until the kernel tells of it; false where it is not on the wall, or laid
-   * another way.
-   * @param {number} index in the order of the deal
-   * @param {Uint8Array} bytes its tones, as the wall's vision sees them
-   */
-  put(index, bytes) {
-    const stripes = this.stripes(index);
-    if (!stripes || bytes.length !== toneBytes(stripes)) return false;
-    this.#mixed.set(index, { version: this.#version, bytes });
-    return true;
-  }
-  /**
-   * Mix a colourway at the wall's strength, or at its own where it is by hand, as a vision sees it.
-   * @param {number} index
-   * @param {string} vision
-   * @param {Uint8Array} out
-   * @param {number} [outOffset]
-   */
-  mix(index, vision, out, outOffset = 0) {
-    const { recipe, strength, offset, stripes } = this.#entries[index];
-    const { model } = this;
-    const own = model.get("facts").own?.includes(model.get("numbers")[index]);
-    const shared = own ? null : model.get("strength");
-    mixTones(
-      recipe,
-      shared ?? strength,
-      this.#colours,
-      offset,
-      stripes,
-      out,
-      outOffset,
-      vision
-    );
-  }
-};
-function keptTones(kept, colours) {
-  const cards = kept.map((card) => ({ strength: card.strength, stripes: card.count, recipe: recipeOf(card.recipe) }));
-  const offsets = colourOffsets(cards);
-  return cards.map(({ recipe, strength, stripes }, index) => {
-    const bytes = new Uint8Array(toneBytes(stripes));
-    if (offsets[cards.length] === colours.length) {
-      mixTones(recipe, strength, colours, offsets[index], stripes, bytes, 0, "normal");
-    }
-    return bytes;
-  });
-}
 
 // desk/shelf.js
 var SIDE2 = 56;
@@ -3387,12 +3791,14 @@ var MakeMore = class {
       onkeydown: (event) => this.#typed(event),
       onchange: () => this.#takePercent()
     });
+    this.sizes = new CheckSizes(desk);
     this.list = make("ul", { class: "cc-ways" });
     this.root = make(
       "div",
       { class: "cc-make-more", role: "group", "aria-label": "The same again, but" },
       head ?? make("h4", { text: "The same again, but" }),
-      this.list
+      this.list,
+      make("ul", { class: "cc-ways cc-size-ways" }, this.sizes.root)
     );
   }
   /** Ask anew when it is shown next. */
@@ -3407,6 +3813,7 @@ var MakeMore = class {
     this.#card = card;
     if (!card) return;
     const { model } = this.desk;
+    this.sizes.show(card);
     const key = JSON.stringify([
       card.number,
       this.#percent,
@@ -3538,7 +3945,7 @@ function piecesOf({ counts, bands, strengths, recipes, recipe_of: recipeOf2, buf
 
 // desk/hand/about.js
 var SIGNS = { caution: "!", comfort: "✓", fact: "·" };
-var FIGURES = ["", "ΔE00 least", "mean", "ΔL* least", "ratio least"];
+var FIGURES = ["pair", "ΔE00 least", "mean", "ΔL* least", "ratio least"];
 function remarkItems(data) {
   return data.remarks.map(([kind, text]) => make(
     "li",
@@ -3686,6 +4093,12 @@ var RestTray = class {
     this.putAway = link("Put away", () => this.#putAway());
     this.putAway.title = "Take this one, made by hand, off the wall";
     this.compare = link("Lay beside", act("compare"), "C");
+    this.empty = make("select", {
+      class: "cc-select cc-empty-cloth",
+      "aria-label": "Begin an empty cloth, of so many stripes",
+      title: "An empty cloth, to be made by hand",
+      onchange: () => this.#begin(Number(this.empty.value))
+    });
     this.eyes = this.#opening("Other eyes", "As other eyes see it, and in grey", this.views.root);
     this.more = this.#opening(
       "Tones",
@@ -3711,7 +4124,8 @@ var RestTray = class {
         large ? null : link("Enlarge", () => desk.enlarge(), "Enter"),
         this.again.opener,
         this.eyes.opener,
-        this.more.opener
+        this.more.opener,
+        this.empty
       ),
       this.hint,
       this.again.body,
@@ -3731,6 +4145,16 @@ var RestTray = class {
   get #byHand() {
     const { data, desk } = this.hand;
     return data !== void 0 && Boolean(desk.model.get("facts").own?.includes(data.number));
+  }
+  /** An empty cloth in hand, its first stripe chosen. @param {number} stripes */
+  async #begin(stripes) {
+    const { desk } = this.hand;
+    this.empty.value = "";
+    if (!stripes) return;
+    const answer = await desk.request("empty", { stripes }).catch(() => void 0);
+    if (answer?.number === void 0) return;
+    await desk.lookAt(answer.number);
+    this.hand.choose(1);
   }
   async #putAway() {
     const { desk, number } = this.hand;
@@ -3779,6 +4203,14 @@ var RestTray = class {
     setAttribute(this.compare, "aria-pressed", String(data.compared));
     this.hint.hidden = Boolean(desk.model.get("facts").undo);
     this.putAway.hidden = !this.#byHand;
+    const [least, most] = desk.model.get("choices").stripes;
+    setOptions(this.empty, [["", "Empty cloth…"], ...Array.from({ length: most - least + 1 }, (_, at) => {
+      const many = least + at;
+      return (
+        /** @type {[string, string]} */
+        [String(many), many === 1 ? "of 1 stripe" : `of ${many} stripes`]
+      );
+    })]);
     this.#fillMore();
     this.#fillFamily();
     const key = JSON.stringify([data.number, data.remarks, data.tones, data.figures, data.title]);
@@ -4355,7 +4787,7 @@ var Hand = class {
    * @param {{cloth: Cloth, part: Chosen} | null} before what was, unless another act has followed
    * @param {Acting} acting
    */
-  #refused(error, number, before, { complain = (words) => this.said.say(words) }) {
+  #refused(error, number, before, { complain = (words, near) => this.said.say(words, near) }) {
     if (this.number !== number) return;
     this.#stale = true;
     this.#wanted = void 0;
@@ -4364,7 +4796,8 @@ var Hand = class {
       this.#mirror();
     }
     this.#lay();
-    complain(error instanceof Error ? error.message : String(error));
+    const { words, near } = refusalOf(error);
+    complain(words, near);
   }
   /** The last of the acts under way has its answer: ask again what came of them. @param {number} number */
   #settle(number) {
@@ -4779,16 +5212,16 @@ var Before = class {
     this.files = make("ul", { class: "cc-goes" });
     this.see = make("details", { class: "cc-fold" }, make("summary"), this.files);
     this.keepSizes = new Field(desk, "keep_other_sizes");
-    this.earlier = make(
-      "li",
-      { role: "group", "aria-label": "An earlier export is there", hidden: true },
+    this.earlier = make("li", { hidden: true }, make(
+      "div",
+      { class: "cc-earlier", role: "group", "aria-label": "An earlier export is there" },
       make("strong", { text: "An earlier export is there" }),
       make("p", { class: "cc-quiet cc-earlier-words" }),
       make("label", { class: "cc-check" }, this.beside, this.besideWords),
       make("label", { class: "cc-check" }, this.replace, this.replaceWords),
       this.keepSizes.root,
       this.see
-    );
+    ));
     this.list = make("ul", { class: "cc-before" }, this.earlier);
     this.none = make("p", { class: "cc-quiet", text: "Nothing stands in the way." });
     this.root = make("div", {}, this.none, this.list);
@@ -4891,7 +5324,7 @@ var PressProfile = class {
       make(
         "div",
         { class: "cc-row" },
-        button("Choose a profile", () => this.file.click(), { label: "Choose an ICC profile of the press, or drop it here" }),
+        button("Choose a profile", () => this.file.click(), { label: "Choose a profile: an ICC file of the press, or drop it here" }),
         button("See it proofed", () => this.proof()),
         this.file
       ),
@@ -5894,7 +6327,7 @@ var RangePanel = class {
         { class: "cc-row" },
         make("label", { class: "cc-field" }, make("span", { text: "Name of the range" }), this.name),
         button("Start a new range", () => this.#go("new_range")),
-        button("Copy this one", () => this.#go("copy_range"), { label: "Copy this range" })
+        button("Copy this one", () => this.#go("copy_range"), { label: "Copy this one, the range" })
       ),
       this.file,
       this.none,
@@ -5971,7 +6404,7 @@ var Head = class {
     this.undo = button("Undo", () => desk.act("undo"), { keys: "U", kind: "cc-plain" });
     this.redo = button("Redo", () => desk.act("redo"), { keys: "R", kind: "cc-plain" });
     this.root = make(
-      "header",
+      "div",
       { class: "cc-head" },
       make("div", { class: "cc-range-name" }, this.panel.opener, this.panel.saved),
       tabs.root,
@@ -6056,107 +6489,6 @@ function listOfKeys() {
     ...KEYS.flatMap(([keys, words]) => [make("dt", { text: keys }), make("dd", { text: words })])
   );
 }
-
-// desk/link.js
-var PATIENCE = 4e3;
-var AGAIN = 5e3;
-var DOUBT = 1200;
-var links = 0;
-var Link = class {
-  quiet = false;
-  #next = 0;
-  /** @type {Map<string, Request>} */
-  #waiting = /* @__PURE__ */ new Map();
-  /** @type {Set<string>} */
-  #pings = /* @__PURE__ */ new Set();
-  /** @type {ReturnType<typeof setTimeout> | undefined} */
-  #doubt;
-  /** @type {ReturnType<typeof setTimeout> | undefined} */
-  #again;
-  /**
-   * @param {Model} model
-   * @param {(quiet: boolean) => void} onquiet whether the kernel has not answered for a while
-   */
-  constructor(model, onquiet) {
-    this.model = model;
-    this.onquiet = onquiet;
-    this.view = `${Date.now().toString(36)}-${links += 1}`;
-    model.on("msg:custom", this.#answer);
-  }
-  /**
-   * Ask the kernel; resolves with {…, buffers}, rejects with the kernel's own words.
-   * @param {string} what
-   * @param {object} [fields]
-   * @param {ArrayBuffer[]} [files] bytes that go with it
-   * @returns {Promise<any>}
-   */
-  ask(what, fields = {}, files = void 0) {
-    const id = `${this.view}/${this.#next += 1}`;
-    if (what === "ping") this.#pings.add(id);
-    return new Promise((resolve, reject) => {
-      const timer = setTimeout(() => this.#setQuiet(true), PATIENCE);
-      this.#waiting.set(id, { resolve, reject, timer });
-      try {
-        this.model.send({ ...fields, do: what, id }, void 0, files);
-      } catch {
-        this.#setQuiet(true);
-      }
-    });
-  }
-  /**
-   * @param {{id?: string, error?: string} | null} message
-   * @param {ArrayBufferView[]} [buffers]
-   */
-  #answer = (message, buffers) => {
-    const id = message?.id ?? "";
-    const request = this.#waiting.get(id);
-    if (!request) return;
-    clearTimeout(request.timer);
-    this.#waiting.delete(id);
-    this.#pings.delete(id);
-    this.#setQuiet(false);
-    if (message?.error) request.reject(new Error(message.error));
-    else request.resolve({ ...message, buffers });
-  };
-  /** The kernel should be doing something: find out, unless an answer is due anyway. */
-  expect() {
-    clearTimeout(this.#doubt);
-    this.#doubt = setTimeout(() => {
-      if (!this.#waiting.size) this.#ping();
-    }, DOUBT);
-  }
-  /** The kernel did do something. */
-  heard() {
-    clearTimeout(this.#doubt);
-    this.#setQuiet(false);
-  }
-  /** @param {boolean} quiet */
-  #setQuiet(quiet) {
-    if (quiet !== this.quiet) {
-      this.quiet = quiet;
-      this.onquiet(quiet);
-    }
-    clearTimeout(this.#again);
-    if (quiet) this.#again = setTimeout(() => this.#retry(), AGAIN);
-  }
-  #ping() {
-    this.ask("ping").catch(() => {
-    });
-  }
-  /** While it is quiet ask now and then, one question at a time. */
-  #retry() {
-    if (!this.#pings.size) this.#ping();
-    clearTimeout(this.#again);
-    this.#again = setTimeout(() => this.#retry(), AGAIN);
-  }
-  close() {
-    this.model.off("msg:custom", this.#answer);
-    clearTimeout(this.#doubt);
-    clearTimeout(this.#again);
-    for (const { timer } of this.#waiting.values()) clearTimeout(timer);
-    this.#waiting.clear();
-  }
-};
 
 // desk/notices.js
 var MOST_OFFERED = 5;
@@ -6498,6 +6830,8 @@ var RangeTab = class {
     if (this.root.hidden) return;
     const { model } = this.desk;
     const kept = model.get("kept");
+    const source = kept.find(({ number }) => number === this.#more?.number);
+    if (this.#more && source) this.#more.family = source.family ?? "";
     const groups = familiesOf(kept, model.get("facts").families);
     const named = groups.filter(({ family }) => family).length;
     say(this.words, `${kept.length} ${kept.length === 1 ? "colourway" : "colourways"}` + (named ? ` in ${named} ${named === 1 ? "family" : "families"}` : ""));
@@ -6552,7 +6886,7 @@ var RangeTab = class {
     const beside = button(
       "Lay beside",
       () => this.#layBeside(cards.map(({ card }) => card.number)),
-      { label: `Lay ${called} side by side`, kind: "cc-plain" }
+      { label: `Lay beside one another: ${called}`, kind: "cc-plain" }
     );
     beside.hidden = cards.length < 2;
     return make(
@@ -7015,7 +7349,7 @@ var SideBySide = class {
       button(
         "Take away",
         () => this.desk.act("compare", data.number),
-        { label: `Take ${data.title} away`, kind: "cc-small" }
+        { label: `Take away ${data.title}`, kind: "cc-small" }
       )
     );
     return { data, swatch, column };

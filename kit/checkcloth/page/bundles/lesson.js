@@ -2645,8 +2645,8 @@ var StepView = class {
   }
   /** Where colours and sliders stand, in one line. */
   settingWords() {
-    const colours = this.fields.fields.map(({ label, name }) => `${label} ${name}`);
-    const sliders = [...this.sliders.values()].map(({ data, value }) => `${data.name} ${valueWords(data, value)}`);
+    const colours = this.fields.fields.map(({ label, name }) => `${label}: ${name}`);
+    const sliders = [...this.sliders.values()].map(({ data, value }) => `${data.name}: ${valueWords(data, value)}`);
     return [...colours, ...sliders].join(", ");
   }
   saidWords() {
@@ -2814,7 +2814,7 @@ var Lesson = class {
       })),
       cloth: {
         words: task2.settingWords(),
-        goals: (task2.work?.goals ?? []).map(({ met, words, value }) => ({ met, words, value: fixed(value) })),
+        goals: (task2.work?.goals ?? []).map(({ met, words, value }) => ({ met, words, value: `(${fixed(value)})` })),
         picture: enlarged(task2.canvas())
       }
     }));

@@ -1793,7 +1793,7 @@ var FOLDED_FROM = 25;
 var PAPER = { side: 54, high: 13 };
 var FULL = "Four at most: take one away first.";
 var RangePage = class {
-  /** @param {import("./range_data.js").Range} range */
+  /** @param {Range} range */
   constructor(range) {
     this.range = range;
     this.looking = new Looking(range);

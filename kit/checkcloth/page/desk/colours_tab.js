@@ -1,7 +1,10 @@
 // The palettes: colours read and saved, and the colours of each palette to change or to use.
 
-import { button, choice, make, say, setOptions } from "../shared/dom.js";
+import { button, choice, make, say, setAttribute, setOptions } from "../shared/dom.js";
 import { usedWords } from "./colour_words.js";
+import { Complaint } from "./hand/complaint.js";
+import { refusalOf } from "./link.js";
+import { Recolour } from "./recolour.js";
 import { PastedColours } from "./pasted_colours.js";
 
 /** @import { Desk } from "./types.js" */
@@ -15,6 +18,7 @@ export class ColoursTab {
   palette = "";
   #saved = ""; // a palette that the kernel has saved, and is about to list
   #turn = 0;
+  #focusNext = "";
 
   /** @param {Desk} desk */
   constructor(desk) {
@@ -31,9 +35,14 @@ export class ColoursTab {
       this.#ask();
     });
     this.use = button("Draw from it", () => desk.change("palette", this.palette),
-      { label: "Draw the wall from this palette", kind: "cc-plain" });
+      { label: "Draw from it: the wall from this palette", kind: "cc-plain" });
     this.count = make("span", { class: "cc-quiet" });
-    this.said = make("p", { class: "cc-said", role: "alert", hidden: true });
+    /** @type {(name: string) => void} */
+    this.retry = () => {};
+    this.said = new Complaint((name) => this.retry(name));
+    this.recolour = new Recolour(desk, () => this.#change(""));
+    /** What kept ones hold of a colour that was changed here: asked whether they follow. */
+    this.follow = make("p", { class: "cc-row cc-follow", role: "status", hidden: true });
     this.faults = make("ul", { class: "cc-faults" });
     this.body = make("tbody");
     this.table = make("table", { class: "cc-colours" },
@@ -42,7 +51,7 @@ export class ColoursTab {
       this.body);
     this.scroll = make("div", { class: "cc-panel-scroll" }, this.pasted.root,
       make("div", { class: "cc-bar cc-palette-bar" }, this.shown.box, this.count,
-        make("span", { class: "cc-spring" }), this.use), this.said, this.table, this.faults);
+        make("span", { class: "cc-spring" }), this.use), this.said.root, this.follow, this.table, this.faults);
     this.root = make("div", { class: "cc-panel cc-colours-tab" }, this.bar, this.scroll);
   }
 
@@ -85,17 +94,58 @@ export class ColoursTab {
     const kept = this.desk.model.get("kept").length;
     say(this.count, `${colours.length} ${colours.length === 1 ? "colour" : "colours"}`);
     this.desk.guard.after("palette table", () => this.#keepFocus(() =>
-      this.body.replaceChildren(...colours.map((colour, index) => this.#row(colour, index, kept)))));
+      this.body.replaceChildren(...colours.flatMap((colour, index) => this.#rows(colour, index, kept, colours)))));
+  }
+
+  /** Open the change of a colour in all that hold it, or "" close it. @param {string} hex */
+  #change(hex) {
+    const was = this.recolour.hex;
+    this.recolour.hex = hex;
+    this.recolour.said.say("");
+    this.#focusNext = hex ? "recolour" : `used ${was}`;
+    this.#ask();
+  }
+
+  /** @param {string} part of the table, or "recolour" */
+  #moveFocus(part) {
+    const { recolour } = this;
+    const inside = part === "recolour" ? recolour.swatches.querySelector("button") ?? recolour.field
+      : [...this.body.querySelectorAll("[data-part]")].find((one) => one.getAttribute("data-part") === part);
+    const node = inside ?? this.shown.select;
+    if (node instanceof HTMLElement) node.focus({ preventScroll: true });
+  }
+
+  /**
+   * @param {Colour} colour
+   * @param {number} index
+   * @param {number} kept
+   * @param {Colour[]} colours
+   */
+  #rows(colour, index, kept, colours) {
+    const row = this.#row(colour, index, kept);
+    if (!this.recolour.hex || colour[1] !== this.recolour.hex || !colour[3]) return [row];
+    this.recolour.fill(this.palette, colours);
+    return [row, make("tr", { class: "cc-recolour-row" }, make("td", { colspan: 6 }, this.recolour.root))];
   }
 
   /** @param {() => void} lay */
   #keepFocus(lay) {
     const focused = document.activeElement;
     const inside = focused instanceof HTMLElement && this.body.contains(focused);
-    const part = inside ? focused.dataset.part : "";
+    const part = inside ? focused.dataset.part ?? "" : "";
     const typed = focused instanceof HTMLInputElement ? focused.value : null;
     lay();
-    if (!part) return;
+    const next = this.#focusNext;
+    this.#focusNext = "";
+    if (next) this.#moveFocus(next);
+    else if (part) this.#restoreFocus(part, typed);
+  }
+
+  /**
+   * @param {string} part
+   * @param {string | null} typed
+   */
+  #restoreFocus(part, typed) {
     const same = this.body.querySelector(`[data-part="${part}"]`)
       ?? this.body.querySelector("tr:last-child [data-part]") ?? this.shown.select;
     if (same instanceof HTMLInputElement && typed !== null) same.value = typed;
@@ -121,7 +171,22 @@ export class ColoursTab {
     const cell = (/** @type {Node | string} */ inside) => make("td", {}, inside);
     return make("tr", {}, cell(swatch), cell(this.#field(`Name of ${name}`, name, index, "name")),
       cell(this.#field(`Code of ${name}`, hex, index, "colour")), cell(select),
-      cell(usedWords(used, kept)), cell(remove));
+      cell(used ? this.#usedButton(name, hex, used, kept) : usedWords(used, kept)), cell(remove));
+  }
+
+  /**
+   * @param {string} name
+   * @param {string} hex
+   * @param {number} used
+   * @param {number} kept
+   */
+  #usedButton(name, hex, used, kept) {
+    const open = this.recolour.hex === hex;
+    const node = button(usedWords(used, kept), () => this.#change(open ? "" : hex),
+      { label: `${name}, used in ${usedWords(used, kept)} kept: change it in all`, kind: "cc-plain" });
+    setAttribute(node, "aria-expanded", String(open));
+    node.dataset.part = `used ${hex}`;
+    return node;
   }
 
   /**
@@ -152,19 +217,37 @@ export class ColoursTab {
    * @param {string} text
    */
   async #edit(index, field, text) {
-    this.said.hidden = true;
+    this.said.say("");
+    this.retry = (name) => this.#edit(index, field, name);
+    this.follow.hidden = true;
     try {
-      await this.desk.request("edit_palette", { palette: this.palette, index, field, text });
+      const { old = "", kept = [] } = await this.desk.request("edit_palette", { palette: this.palette, index, field, text }) ?? {};
+      if (field === "colour" && kept.length) this.#offerFollow(old, text, kept.length);
     } catch (error) {
       this.#complain(error);
     }
     this.#ask();
   }
 
+  /**
+   * Kept ones hold their own colours: they follow a palette when they are told.
+   * @param {string} old
+   * @param {string} text
+   * @param {number} many
+   */
+  #offerFollow(old, text, many) {
+    const words = `${many} kept ${many === 1 ? "has" : "have"} the old ${old}.`;
+    this.follow.replaceChildren(make("span", { text: words }), button(many === 1 ? "Change it too" : "Change them too", async () => {
+      await this.desk.act("recolour", 0, { from: old, text });
+      this.follow.hidden = true;
+    }, { kind: "cc-small" }));
+    this.follow.hidden = false;
+  }
+
   /** @param {unknown} error */
   #complain(error) {
-    this.said.hidden = false;
-    say(this.said, error instanceof Error ? error.message : String(error));
+    const { words, near } = refusalOf(error);
+    this.said.say(words, near);
   }
 
   close() {

@@ -1,7 +1,7 @@
 // The ways in which one colourway may come again, and what is said of each. No DOM here.
 
 /** @import { Bands } from "../shared/cloth.js" */
-/** @import { SentRecipe } from "./types.js" */
+/** @import { SentRecipe } from "../shared/mixing.js" */
 
 /**
  * @typedef {object} Derived the kernel's answer about one way
@@ -78,4 +78,17 @@ export function wayWords({ key }, { colourways }) {
   if (key === "grounds") return names(colourways.map(([ground]) => [ground]));
   if (key.startsWith("stripes")) return names(colourways.map(([, ...stripes]) => stripes));
   return key === "order" ? "those that read best first" : "";
+}
+
+const LEAST = 4; // CSS pixels of the smallest check that is shown beside others
+
+/**
+ * Device pixels of a check of each size, true to each other as far as whole pixels go.
+ * @param {number[]} inches
+ * @param {number} ratio device pixels of a CSS pixel
+ */
+export function sizePixels(inches, ratio) {
+  const unit = Math.max(1, Math.round(LEAST * ratio));
+  const least = Math.min(...inches);
+  return inches.map((size) => Math.max(1, Math.round(unit * size / least)));
 }

@@ -16,7 +16,7 @@ export class Head {
     this.panel = new RangePanel(desk);
     this.undo = button("Undo", () => desk.act("undo"), { keys: "U", kind: "cc-plain" });
     this.redo = button("Redo", () => desk.act("redo"), { keys: "R", kind: "cc-plain" });
-    this.root = make("header", { class: "cc-head" },
+    this.root = make("div", { class: "cc-head" },
       make("div", { class: "cc-range-name" }, this.panel.opener, this.panel.saved), tabs.root,
       make("div", { class: "cc-head-acts" }, this.undo, this.redo,
         button("Keys", () => desk.showKeys(), { keys: "?", kind: "cc-plain" })));

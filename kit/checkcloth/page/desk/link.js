@@ -14,6 +14,17 @@ let links = 0;
  * @property {ReturnType<typeof setTimeout>} timer
  */
 
+/**
+ * What the kernel said of a request that it refused: words, and names that may have been meant.
+ * @param {unknown} error
+ * @returns {{words: string, near: string[]}}
+ */
+export function refusalOf(error) {
+  if (!(error instanceof Error)) return { words: String(error), near: [] };
+  const near = "near" in error && Array.isArray(error.near) ? error.near : [];
+  return { words: error.message, near };
+}
+
 export class Link {
   quiet = false;
   #next = 0;
@@ -59,7 +70,7 @@ export class Link {
   }
 
   /**
-   * @param {{id?: string, error?: string} | null} message
+   * @param {{id?: string, error?: string, near?: string[]} | null} message
    * @param {ArrayBufferView[]} [buffers]
    */
   #answer = (message, buffers) => {
@@ -70,7 +81,7 @@ export class Link {
     this.#waiting.delete(id);
     this.#pings.delete(id);
     this.#setQuiet(false);
-    if (message?.error) request.reject(new Error(message.error));
+    if (message?.error) request.reject(Object.assign(new Error(message.error), { near: message.near ?? [] }));
     else request.resolve({ ...message, buffers });
   };
 

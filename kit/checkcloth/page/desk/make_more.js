@@ -3,6 +3,7 @@
 
 import { floatsOf } from "../shared/binary.js";
 import { button, make, say, setAttribute } from "../shared/dom.js";
+import { CheckSizes } from "./check_sizes.js";
 import { countWords, percentOf, wayWords, waysFor } from "./derive_ways.js";
 import { clothsOf } from "./shelf.js";
 import { keptTones } from "./tones.js";
@@ -42,9 +43,11 @@ export class MakeMore {
       inputmode: "decimal", autocomplete: "off", "aria-label": "The other strength, in percent", "data-part": "more percent",
       onkeydown: (/** @type {KeyboardEvent} */ event) => this.#typed(event),
       onchange: () => this.#takePercent() });
+    this.sizes = new CheckSizes(desk);
     this.list = make("ul", { class: "cc-ways" });
     this.root = make("div", { class: "cc-make-more", role: "group", "aria-label": "The same again, but" },
-      head ?? make("h4", { text: "The same again, but" }), this.list);
+      head ?? make("h4", { text: "The same again, but" }), this.list,
+      make("ul", { class: "cc-ways cc-size-ways" }, this.sizes.root));
   }
 
   /** Ask anew when it is shown next. */
@@ -60,6 +63,7 @@ export class MakeMore {
     this.#card = card;
     if (!card) return;
     const { model } = this.desk;
+    this.sizes.show(card);
     const key = JSON.stringify([card.number, this.#percent, model.get("palette"),
       model.get("kept").map(({ number, strength, recipe, stripes, ground }) => [number, strength, recipe, stripes, ground])]);
     if (key === this.#key) return;

@@ -44,9 +44,9 @@ export class PastedColours {
       oninput: () => this.#soon() });
     this.file = make("input", { type: "file", class: "cc-unseen", tabindex: "-1", "aria-hidden": "true",
       accept: KINDS, onchange: () => this.#takeFile(this.file.files?.[0]) });
-    this.chooser = button("Choose a file", () => this.file.click(), { label: "Choose a photograph or a file of colours" });
+    this.chooser = button("Choose a file", () => this.file.click(), { label: "Choose a file: a photograph or colours" });
     this.hand = button("From the cloth in hand", () => this.#takeHand(),
-      { label: "Take the colours of the cloth in hand" });
+      { label: "From the cloth in hand: take its colours" });
     this.from = make("span", { class: "cc-quiet cc-from" });
     this.fewer = button("Fewer", () => this.#step(-1), { label: "Fewer colours", kind: "cc-small" });
     this.more = button("More", () => this.#step(1), { label: "More colours", kind: "cc-small" });

@@ -48,7 +48,7 @@ export class RangePanel {
     make("div", { class: "cc-row" },
       make("label", { class: "cc-field" }, make("span", { text: "Name of the range" }), this.name),
       button("Start a new range", () => this.#go("new_range")),
-      button("Copy this one", () => this.#go("copy_range"), { label: "Copy this range" })),
+      button("Copy this one", () => this.#go("copy_range"), { label: "Copy this one, the range" })),
     this.file, this.none, this.list);
   }
 

@@ -51,6 +51,8 @@ export class RangeTab {
     if (this.root.hidden) return;
     const { model } = this.desk;
     const kept = model.get("kept");
+    const source = kept.find(({ number }) => number === this.#more?.number);
+    if (this.#more && source) this.#more.family = source.family ?? ""; // with what is kept of it, it joins a family
     const groups = familiesOf(kept, model.get("facts").families);
     const named = groups.filter(({ family }) => family).length;
     say(this.words, `${kept.length} ${kept.length === 1 ? "colourway" : "colourways"}`
@@ -109,7 +111,7 @@ export class RangeTab {
     more.hidden = !cards.length;
     setAttribute(more, "aria-expanded", String(open));
     const beside = button("Lay beside", () => this.#layBeside(cards.map(({ card }) => card.number)),
-      { label: `Lay ${called} side by side`, kind: "cc-plain" });
+      { label: `Lay beside one another: ${called}`, kind: "cc-plain" });
     beside.hidden = cards.length < 2;
     return make("section", { class: "cc-family", "data-family": family,
       "aria-label": family ? `Family ${family}` : BY_ITSELF },

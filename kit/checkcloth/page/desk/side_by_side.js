@@ -60,7 +60,7 @@ export class SideBySide {
       make("p", { class: caution ? "cc-caution" : "cc-comfort",
         text: caution ? `! ${caution[1]}` : "✓ no cautions" }),
       button("Take away", () => this.desk.act("compare", data.number),
-        { label: `Take ${data.title} away`, kind: "cc-small" }));
+        { label: `Take away ${data.title}`, kind: "cc-small" }));
     return { data, swatch, column };
   }
 

@@ -1,6 +1,7 @@
 // What the kernel and the page tell each other, as types; nothing of this runs.
 
 /** @import { Bands } from "../shared/cloth.js" */
+/** @import { SentRecipe } from "../shared/mixing.js" */
 /** @import { PressGuard } from "../shared/press_guard.js" */
 /** @import { WallTones } from "./tones.js" */
 
@@ -62,8 +63,6 @@
  * @property {[file: string, why: string][]} [faults] palettes that could not be read
  * @property {string} [client] what the client said of the range as a whole
  * @property {number[]} [own] what is by hand on the wall: its strength is not the wall's
- *
- * @typedef {import("../shared/mixing.js").SentRecipe} SentRecipe
  *
  * @typedef {object} KeptCard
  * @property {number} number

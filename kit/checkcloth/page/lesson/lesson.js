@@ -143,7 +143,7 @@ class Lesson {
       })),
       cloth: {
         words: task.settingWords(),
-        goals: (task.work?.goals ?? []).map(({ met, words, value }) => ({ met, words, value: fixed(value) })),
+        goals: (task.work?.goals ?? []).map(({ met, words, value }) => ({ met, words, value: `(${fixed(value)})` })),
         picture: enlarged(task.canvas()),
       },
     }));

@@ -187,8 +187,8 @@ export class StepView {
 
   /** Where colours and sliders stand, in one line. */
   settingWords() {
-    const colours = this.fields.fields.map(({ label, name }) => `${label} ${name}`);
-    const sliders = [...this.sliders.values()].map(({ data, value }) => `${data.name} ${valueWords(data, value)}`);
+    const colours = this.fields.fields.map(({ label, name }) => `${label}: ${name}`);
+    const sliders = [...this.sliders.values()].map(({ data, value }) => `${data.name}: ${valueWords(data, value)}`);
     return [...colours, ...sliders].join(", ");
   }
 

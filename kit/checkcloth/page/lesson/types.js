@@ -1,9 +1,11 @@
 // Types only: what the kernel's data hold and what a step hands to the page.
 
+/** @import { Recipe } from "../shared/mixing.js" */
+
 /**
  * @typedef {[number, number, number]} Rgb encoded sRGB, 0 to 1
  *
- * @typedef {import("../shared/mixing.js").Recipe & {label: string, hint: string}} Way
+ * @typedef {Recipe & {label: string, hint: string}} Way
  *
  * @typedef {object} SliderData
  * @property {string} key

@@ -13,14 +13,14 @@ import { countWords, familiesIn, readRange } from "./range_data.js";
 import { SendBack } from "./send_back.js";
 import { SettingsBar } from "./settings_bar.js";
 
-/** @import { Colourway } from "./range_data.js" */
+/** @import { Colourway, Range } from "./range_data.js" */
 
 const FOLDED_FROM = 25; // colourways: families fold, the first one is open
 const PAPER = { side: 54, high: 13 }; // millimetres of a cloth on paper, and checks down at most
 const FULL = "Four at most: take one away first.";
 
 class RangePage {
-  /** @param {import("./range_data.js").Range} range */
+  /** @param {Range} range */
   constructor(range) {
     this.range = range;
     this.looking = new Looking(range);

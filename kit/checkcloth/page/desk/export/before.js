@@ -37,10 +37,10 @@ export class Before {
     this.files = make("ul", { class: "cc-goes" });
     this.see = make("details", { class: "cc-fold" }, make("summary"), this.files);
     this.keepSizes = new Field(desk, "keep_other_sizes");
-    this.earlier = make("li", { role: "group", "aria-label": "An earlier export is there", hidden: true },
+    this.earlier = make("li", { hidden: true }, make("div", { class: "cc-earlier", role: "group", "aria-label": "An earlier export is there" },
       make("strong", { text: "An earlier export is there" }), make("p", { class: "cc-quiet cc-earlier-words" }),
       make("label", { class: "cc-check" }, this.beside, this.besideWords),
-      make("label", { class: "cc-check" }, this.replace, this.replaceWords), this.keepSizes.root, this.see);
+      make("label", { class: "cc-check" }, this.replace, this.replaceWords), this.keepSizes.root, this.see));
     this.list = make("ul", { class: "cc-before" }, this.earlier);
     this.none = make("p", { class: "cc-quiet", text: "Nothing stands in the way." });
     this.root = make("div", {}, this.none, this.list);

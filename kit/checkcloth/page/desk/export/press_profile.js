@@ -25,7 +25,7 @@ export class PressProfile {
         event.stopPropagation();
         this.#take(event.dataTransfer?.files[0]);
       } },
-    make("div", { class: "cc-row" }, button("Choose a profile", () => this.file.click(), { label: "Choose an ICC profile of the press, or drop it here" }),
+    make("div", { class: "cc-row" }, button("Choose a profile", () => this.file.click(), { label: "Choose a profile: an ICC file of the press, or drop it here" }),
       button("See it proofed", () => this.proof()), this.file), this.said, this.error, this.proofs);
   }
 

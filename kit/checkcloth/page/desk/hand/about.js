@@ -5,7 +5,7 @@ import { make } from "../../shared/dom.js";
 /** @import { Details } from "../types.js" */
 
 const SIGNS = { caution: "!", comfort: "✓", fact: "·" };
-const FIGURES = ["", "ΔE00 least", "mean", "ΔL* least", "ratio least"];
+const FIGURES = ["pair", "ΔE00 least", "mean", "ΔL* least", "ratio least"];
 
 /** @param {Details} data */
 export function remarkItems(data) {

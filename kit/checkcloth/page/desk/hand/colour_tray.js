@@ -33,7 +33,7 @@ export class ColourTray {
     this.code = make("span", { class: "cc-quiet cc-code" });
     this.earlier = plain("Earlier", () => this.strip.move(this.part, this.part - 1), "Move this stripe earlier", "Alt+ArrowLeft");
     this.later = plain("Later", () => this.strip.move(this.part, this.part + 1), "Move this stripe later", "Alt+ArrowRight");
-    this.copy = plain("Copy", () => this.#copy(), "The same stripe once more");
+    this.copy = plain("Copy", () => this.#copy(), "Copy this stripe, once more");
     this.remove = plain("Remove", () => this.strip.remove(this.part), "Remove this stripe", "Delete");
     this.swap = make("select", { class: "cc-select", "aria-label": "Swap this stripe with",
       onchange: () => this.#swap(Number(this.swap.value)) });
@@ -53,7 +53,7 @@ export class ColourTray {
       drop: (stripe, colour) => this.#take(colour, stripe),
     });
     this.field = this.#layField();
-    this.said = new Complaint();
+    this.said = new Complaint((name) => this.#typed(name));
     this.from = choice("Swatches from", [], "", (name) => {
       this.#palette = name;
       this.fill();
@@ -187,14 +187,18 @@ export class ColourTray {
     this.hand.try(colour && this.#putting(colour));
   }
 
-  #typed() {
+  /** @param {string} [name] one that may have been meant */
+  #typed(name) {
     const { input } = this.field;
+    if (name) input.value = name;
     const text = input.value.trim();
     if (!text) return;
     const colour = this.#read(text);
     this.hand.act("colour", { part: this.part, text }, { edit: colour ? this.#putting(colour) : undefined,
-      complain: (words) => this.complain(words, text),
+      complain: (words, near) => this.complain(words, text, near),
       done: () => {
+        if (name) input.focus({ preventScroll: true });
+        this.complain("");
         if (input.value.trim() !== text) return;
         input.value = "";
         this.field.use.hidden = true;
@@ -216,9 +220,10 @@ export class ColourTray {
    * Say the kernel's words beside the field.
    * @param {string} words
    * @param {string} [text] that was typed and is to be mended
+   * @param {string[]} [near] names that may have been meant
    */
-  complain(words, text = "") {
-    this.said.say(words);
+  complain(words, text = "", near = []) {
+    this.said.say(words, near);
     setAttribute(this.field.input, "aria-invalid", String(text !== ""));
     if (text && !this.field.input.value) this.field.input.value = text;
   }

@@ -6,7 +6,7 @@ import { rgbOf } from "../../shared/nudge.js";
 
 /** @import { Cloth, Colour } from "../../shared/edits.js" */
 /** @import { Recipe } from "../../shared/mixing.js" */
-/** @import { SentRecipe } from "../types.js" */
+/** @import { SentRecipe } from "../../shared/mixing.js" */
 
 /**
  * @param {Recipe} recipe

@@ -10,6 +10,7 @@ import { deviceRatio } from "../../shared/swatch.js";
 import { LEAST_THREAD, threadsOf } from "../../shared/threads.js";
 import { VISIONS } from "../../shared/vision.js";
 import { recipeOf } from "../../shared/mixing.js";
+import { refusalOf } from "../link.js";
 import { ClothView, VIEWS } from "./cloth_view.js";
 import { ColourTray } from "./colour_tray.js";
 import { Complaint } from "./complaint.js";
@@ -34,7 +35,7 @@ import { ThreadStrip } from "./thread_strip.js";
  * @typedef {object} Acting
  * @property {Edit} [edit] how the act is painted at once; without it the kernel is waited for
  * @property {Chosen} [part] what is chosen afterwards
- * @property {(words: string) => void} [complain] says the kernel's refusal beside its field
+ * @property {(words: string, near: string[]) => void} [complain] says the kernel's refusal beside its field
  * @property {() => void} [done] after the kernel has agreed
  *
  * @typedef {object} HandState what the parts of the hand share
@@ -322,7 +323,7 @@ export class Hand {
    * @param {{cloth: Cloth, part: Chosen} | null} before what was, unless another act has followed
    * @param {Acting} acting
    */
-  #refused(error, number, before, { complain = (words) => this.said.say(words) }) {
+  #refused(error, number, before, { complain = (words, near) => this.said.say(words, near) }) {
     if (this.number !== number) return;
     this.#stale = true;
     this.#wanted = undefined;
@@ -331,7 +332,8 @@ export class Hand {
       this.#mirror();
     }
     this.#lay();
-    complain(error instanceof Error ? error.message : String(error));
+    const { words, near } = refusalOf(error);
+    complain(words, near);
   }
 
   /** The last of the acts under way has its answer: ask again what came of them. @param {number} number */

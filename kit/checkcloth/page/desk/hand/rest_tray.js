@@ -1,6 +1,6 @@
 // The tray while no part is chosen: a note, cautions in one quiet line, and what else to do with it.
 
-import { button, make, say, setAttribute } from "../../shared/dom.js";
+import { button, make, say, setAttribute, setOptions } from "../../shared/dom.js";
 import { MakeMore } from "../make_more.js";
 import { figuresTable, remarkItems, tonesTable } from "./about.js";
 import { textField } from "./text_field.js";
@@ -44,6 +44,8 @@ export class RestTray {
     this.putAway = link("Put away", () => this.#putAway());
     this.putAway.title = "Take this one, made by hand, off the wall";
     this.compare = link("Lay beside", act("compare"), "C");
+    this.empty = make("select", { class: "cc-select cc-empty-cloth", "aria-label": "Begin an empty cloth, of so many stripes",
+      title: "An empty cloth, to be made by hand", onchange: () => this.#begin(Number(this.empty.value)) });
     this.eyes = this.#opening("Other eyes", "As other eyes see it, and in grey", this.views.root);
     this.more = this.#opening("Tones", "Tones with their codes, and scores",
       make("div", { class: "cc-more-tones" }, this.figures, this.tones));
@@ -53,7 +55,7 @@ export class RestTray {
     this.root = make("section", { class: "cc-tray cc-rest", "aria-label": "About this colourway" },
       this.note, this.familyBox, make("details", {}, this.line, this.remarks),
       make("div", { class: "cc-tray-acts" }, link("More like this", act("more"), "M"), this.copy, this.putAway, this.compare,
-        large ? null : link("Enlarge", () => desk.enlarge(), "Enter"), this.again.opener, this.eyes.opener, this.more.opener),
+        large ? null : link("Enlarge", () => desk.enlarge(), "Enter"), this.again.opener, this.eyes.opener, this.more.opener, this.empty),
       this.hint, this.again.body, this.eyes.body, this.more.body);
   }
 
@@ -71,6 +73,17 @@ export class RestTray {
   get #byHand() {
     const { data, desk } = this.hand;
     return data !== undefined && Boolean(desk.model.get("facts").own?.includes(data.number));
+  }
+
+  /** An empty cloth in hand, its first stripe chosen. @param {number} stripes */
+  async #begin(stripes) {
+    const { desk } = this.hand;
+    this.empty.value = "";
+    if (!stripes) return;
+    const answer = await desk.request("empty", { stripes }).catch(() => undefined);
+    if (answer?.number === undefined) return;
+    await desk.lookAt(answer.number);
+    this.hand.choose(1);
   }
 
   async #putAway() {
@@ -124,6 +137,11 @@ export class RestTray {
     setAttribute(this.compare, "aria-pressed", String(data.compared));
     this.hint.hidden = Boolean(desk.model.get("facts").undo);
     this.putAway.hidden = !this.#byHand;
+    const [least, most] = desk.model.get("choices").stripes;
+    setOptions(this.empty, [["", "Empty cloth…"], ...Array.from({ length: most - least + 1 }, (_, at) => {
+      const many = least + at;
+      return /** @type {[string, string]} */ ([String(many), many === 1 ? "of 1 stripe" : `of ${many} stripes`]);
+    })]);
     this.#fillMore();
     this.#fillFamily();
     const key = JSON.stringify([data.number, data.remarks, data.tones, data.figures, data.title]);

@@ -12,7 +12,7 @@ import { task } from "./task.js";
 import { threads } from "./threads.js";
 import { vision } from "./vision.js";
 
-/** @import { LessonData, StepCode, StepData } from "../types.js" */
+/** @import { LessonData, Rgb, StepCode, StepData } from "../types.js" */
 
 /** @type {Record<string, StepCode>} */
 export const STEPS = { crossing, kinds, greys, order, depth, pastel, threads, distance, side_by_side: sideBySide, vision, task };
@@ -21,7 +21,7 @@ export const STEPS = { crossing, kinds, greys, order, depth, pastel, threads, di
  * All that a step shows at colours and sliders: the one way in for tests.
  * @param {LessonData} data
  * @param {StepData} step
- * @param {Record<string, import("../types.js").Rgb>} rgb
+ * @param {Record<string, Rgb>} rgb
  * @param {Record<string, string>} called
  * @param {Record<string, number>} at
  */

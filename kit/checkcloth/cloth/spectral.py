@@ -1,0 +1,262 @@
+"""The tones of a cloth under the lights that a buyer names, from spectra."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from checkcloth.arguments import Floats, as_number, as_tuple
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.mixing import find_mixing
+from checkcloth.colour.ciede2000 import delta_e_2000
+from checkcloth.colour.reflectance import (
+    absorption_to_reflectance,
+    reflectance_to_absorption,
+    reflectances,
+)
+from checkcloth.colour.spectra.lights import BUYERS_LIGHTS, as_light, spectral_lab
+from checkcloth.errors import ArgumentError
+from checkcloth.files.html import table
+
+ONE_COLOUR = 1.0  # ΔE00: two colours match
+_PARTED = 2.0  # and no longer do (both are choices of ours)
+_LEAST = 1e-4
+
+
+class ToneSpectra(NamedTuple):
+    """Reflectances (W+1, F+1, 36) of the tones, and whether some had to be recovered."""
+
+    reflectance: Floats
+    recovered: bool
+
+
+def tone_spectra(
+    colourway: Colourway, spectra: Mapping[str, ArrayLike] | None = None
+) -> ToneSpectra:
+    """Return the reflectance of every tone, mixed wavelength by wavelength.
+
+    Parameters
+    ----------
+    colourway : Colourway
+    spectra : mapping of str to array_like, shape (36,), optional
+        Measured reflectances of its colours by name, as :func:`read_spectra` gives them; the
+        smoothest that looks like the colour stands for one that is not there.
+
+    Notes
+    -----
+    ``source-over`` and ``multiply`` mix what a screen shows, which has no spectrum: of these the
+    smoothest of each tone is returned.
+    """
+    measured = spectra or {}
+    mixing = find_mixing(colourway.mixing)
+    colours = (colourway.ground, *colourway.inks)
+    if mixing.space == "as-is":
+        return ToneSpectra(reflectances(colourway.tones), True)
+    lone = [
+        np.asarray(measured[one.name], dtype=np.float64)
+        if one.name in measured
+        else reflectances(one.rgb)
+        for one in colours
+    ]
+    for one, values in zip(colours, lone, strict=True):
+        if values.shape != (36,):
+            raise ArgumentError(f"spectra[{one.name!r}]", "36 values", words=f"{values.shape}")
+    recovered = any(one.name not in measured for one in colours)
+    held = np.clip(np.array(lone), _LEAST, 1)
+    n = colourway.yule_nielsen if mixing.uses_yule_nielsen else 1.0
+    encoded = reflectance_to_absorption(held) if mixing.space == "absorption" else held ** (1 / n)
+    warp = encoded[None, 1 : len(colourway.stripes) + 1]
+    weft = (
+        encoded[None, [ink + 1 for ink in colourway.weft_inks]] if colourway.weft_stripes else None
+    )
+    laid = mixing.lay(
+        encoded[None, 0], warp, np.array([colourway.strength]), colourway.warp_share, weft,
+        colourway.stock,
+    )[0]  # fmt: skip
+    mixed = absorption_to_reflectance(laid) if mixing.space == "absorption" else laid**n
+    return ToneSpectra(np.clip(mixed, 0, 1), recovered)
+
+
+class Parting(NamedTuple):
+    """Two tones that match under one light and part under another."""
+
+    one: str
+    two: str
+    match_light: str
+    match: float
+    part_light: str
+    part: float
+
+
+@dataclass(frozen=True, repr=False, eq=False)
+class LightTable:
+    """The tones of a colourway under several lights.
+
+    Attributes
+    ----------
+    colourway : Colourway
+    lights : tuple of str
+    observer : int
+    lab : ndarray, shape (L, W+1, F+1, 3)
+        Relative to each light's white.
+    shifts : ndarray, shape (L, W+1, F+1)
+        ΔE00 of each tone from itself under the first light: how inconstant it is.
+    recovered : bool
+        Whether spectra were recovered from sRGB: then it is a guess at best.
+    """
+
+    colourway: Colourway
+    lights: tuple[str, ...]
+    observer: int
+    lab: Floats
+    shifts: Floats
+    recovered: bool
+
+    @property
+    def worst(self) -> tuple[str, str, float]:
+        """The tone that shifts most, under which light, and by how much."""
+        light, warp, weft = np.unravel_index(int(self.shifts.argmax()), self.shifts.shape)
+        tone = self.colourway.tone_label(int(warp), int(weft))
+        return tone, self.lights[int(light)], float(self.shifts.max())
+
+    @property
+    def partings(self) -> tuple[Parting, ...]:
+        """Pairs of tones that are one colour under one of the lights and two under another."""
+        tones = self.colourway.unique_tones
+        labs = np.array([self.lab[:, tone.warp, tone.weft] for tone in tones])
+        return tuple(_partings([tone.name for tone in tones], labs, self.lights))
+
+    @property
+    def words(self) -> str:
+        """The table in one sentence."""
+        tone, light, shift = self.worst
+        first = f"{tone} shifts most: ΔE00 {shift:.1f} from {self.lights[0]} to {light}"
+        pairs = len(self.partings)
+        said = f"; {pairs} pairs match under one light and part under another" if pairs else ""
+        basis = "spectra recovered from sRGB, a guess" if self.recovered else "measured spectra"
+        return f"{first}{said} ({self.observer}° observer, {basis})"
+
+    def rows(self) -> Iterator[list[str]]:
+        """Each tone: its Lab under the first light, and its shift under the others."""
+        for tone in self.colourway.unique_tones:
+            lab = self.lab[0, tone.warp, tone.weft]
+            moves = self.shifts[1:, tone.warp, tone.weft]
+            shown = [f"{value + 0.0:.1f}" for value in (*lab.round(1), *moves)]
+            yield [tone.name, *shown]
+
+    def text(self) -> str:
+        """Return the table as plain text, the sentence first."""
+        heads = ["tone", *self._heads]
+        rows = [heads, *self.rows()]
+        widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+        lines = ("  ".join(c.rjust(w) for c, w in zip(row, widths, strict=True)) for row in rows)
+        return "\n".join([self.words, *lines])
+
+    @property
+    def _heads(self) -> list[str]:
+        lead = [f"{axis} {self.lights[0]}" for axis in ("L*", "a*", "b*")]
+        return [*lead, *(f"ΔE00 {light}" for light in self.lights[1:])]
+
+    def __str__(self) -> str:
+        return self.words
+
+    def __repr__(self) -> str:
+        return f"<{self}>"
+
+    def _repr_html_(self) -> str:
+        width = len(self.lights) + 3
+        heads = ["tone", *self._heads]
+        return table([self.words], heads, self.rows(), right=range(1, width), row_heads=True)
+
+
+def under_lights(
+    colourway: Colourway,
+    lights: Iterable[str] = BUYERS_LIGHTS,
+    *,
+    observer: int = 2,
+    spectra: Mapping[str, ArrayLike] | None = None,
+) -> LightTable:
+    """Look at a colourway under several lights.
+
+    Parameters
+    ----------
+    colourway : Colourway
+    lights : iterable of str
+        Two or more of ``LIGHTS``; shifts are from the first.
+    observer : int
+        2 or 10 degrees.
+    spectra : mapping, optional
+        See :func:`tone_spectra`.
+
+    Raises
+    ------
+    ArgumentError
+        For fewer than two lights, unknown ones, another observer.
+
+    Examples
+    --------
+    >>> found = under_lights(Colourway("white", ["teal"], 1.0, "pigment"))
+    >>> found.worst[:2], found.recovered
+    (('teal on white', 'A'), True)
+    """
+    names = tuple(dict.fromkeys(as_light(one, "lights") for one in as_tuple(lights, "lights")))
+    if len(names) < 2:
+        raise ArgumentError("lights", "two or more", names)
+    mixed = tone_spectra(colourway, spectra)
+    lab = np.stack([spectral_lab(mixed.reflectance, light, observer) for light in names])
+    shifts = np.stack([delta_e_2000(lab[0], one) for one in lab])
+    degrees = 10 if str(observer).startswith("10") else 2
+    return LightTable(colourway, names, degrees, lab, shifts, mixed.recovered)
+
+
+def parting_pairs(
+    spectra: Mapping[str, ArrayLike],
+    lights: Iterable[str] = BUYERS_LIGHTS,
+    *,
+    observer: int = 2,
+    match: float = ONE_COLOUR,
+    part: float = _PARTED,
+) -> tuple[Parting, ...]:
+    """Return the pairs of colours that match under one light and part under another.
+
+    Parameters
+    ----------
+    spectra : mapping of str to array_like, shape (36,)
+    lights : iterable of str
+    observer : int
+    match, part : float
+        ΔE00 up to which two match, and from which they have parted.
+
+    Examples
+    --------
+    >>> parting_pairs({"one": [0.2] * 36, "two": [0.2] * 36})
+    ()
+    """
+    names = tuple(as_light(one, "lights") for one in as_tuple(lights, "lights"))
+    values = np.array([np.asarray(one, dtype=np.float64) for one in spectra.values()])
+    if not len(values):
+        return ()
+    labs = np.stack([spectral_lab(values, light, observer) for light in names], axis=1)
+    low, high = as_number(match, "match", 0, 100), as_number(part, "part", 0, 100)
+    return tuple(_partings([*spectra], labs, names, low, high))
+
+
+def _partings(
+    names: list[str], labs: Floats, lights: tuple[str, ...],
+    match: float = ONE_COLOUR, part: float = _PARTED,
+) -> Iterator[Parting]:  # fmt: skip
+    """Pairs of Lab (K, L, 3), the widest parted first."""
+    i, j = np.triu_indices(len(names), 1)
+    apart = delta_e_2000(labs[i], labs[j])
+    least, most = apart.min(axis=1, initial=np.inf), apart.max(axis=1, initial=0)
+    pairs = np.flatnonzero((least <= match) & (most >= part))
+    for pair in pairs[np.argsort(-most[pairs], kind="stable")]:
+        near, far = int(apart[pair].argmin()), int(apart[pair].argmax())
+        yield Parting(
+            names[i[pair]], names[j[pair]], lights[near], float(least[pair]), lights[far],
+            float(most[pair]),
+        )  # fmt: skip

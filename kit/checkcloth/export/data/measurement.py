@@ -1,0 +1,70 @@
+"""Tones as CGATS.17 text, which instruments and laboratories read: wanted, or to be filled."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+
+from checkcloth.arguments import require_type
+from checkcloth.cloth.check import Check
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.colour.spaces import srgb_to_bytes, srgb_to_lab
+from checkcloth.export.members import Colourways, as_set, label_of
+from checkcloth.files.cgats import cgats_text
+
+# The light and observer of the Lab that stands there.
+_CONDITIONS = {"ILLUMINANT": "D65", "OBSERVER": "2"}
+_LAB = ("LAB_L", "LAB_A", "LAB_B")
+
+
+def tones_cgats(colourways: Colourways, check: Check | None = None) -> str:
+    """Return every tone of every colourway as CGATS.17 text: sRGB, and Lab under D65, 2°.
+
+    Several colourways are told apart by the part of ``SAMPLE_NAME`` before its colon; the tones
+    of one read back as readings of its strike-off.
+
+    Examples
+    --------
+    >>> quay = Colourway("white", ["navy"], name="Quay")
+    >>> print(tones_cgats(quay, Check("1 in", 1)).splitlines()[12])
+    1 "white" 255 255 255 100 0 0
+    """
+    chosen = as_set(colourways, check)
+    fields = ("SAMPLE_ID", "SAMPLE_NAME", "RGB_R", "RGB_G", "RGB_B", *_LAB)
+    rows = [row for index, one in enumerate(chosen) for row in _rows(one, index, len(chosen) > 1)]
+    numbered = ([number, *row] for number, row in enumerate(rows, start=1))
+    title = {"DESCRIPTOR": f"tones wanted: {chosen.name or 'a range'}"}
+    return cgats_text(fields, numbered, title | _CONDITIONS)
+
+
+def _rows(colourway: Colourway, index: int, several: bool) -> Iterator[Sequence[object]]:
+    lead = f"{label_of(colourway, index)}: " if several else ""
+    labs = srgb_to_lab(colourway.tones).round(2) + 0.0
+    parts = srgb_to_bytes(colourway.tones)
+    for tone in colourway.unique_tones:
+        at = tone.warp, tone.weft
+        name = lead + colourway.tone_label(*at)
+        yield name, *parts[at].tolist(), *labs[at].tolist()
+
+
+def blank_cgats(colourway: Colourway, readings: int = 3) -> str:
+    """Return CGATS.17 text with every tone's name, to be filled with a strike-off's readings.
+
+    Light and observer are for whoever measures to state, as keywords ``ILLUMINANT`` and
+    ``OBSERVER`` or to :func:`checkcloth.quality.read_readings`.
+
+    Examples
+    --------
+    >>> print(blank_cgats(Colourway("white", ["navy"]), 1).splitlines()[8])
+    1 "white" "" "" ""
+    """
+    require_type(colourway, "colourway", Colourway)
+    names = [
+        colourway.tone_label(tone.warp, tone.weft)
+        for tone in colourway.unique_tones
+        for _ in np.arange(readings)
+    ]
+    rows = ([number, name, None, None, None] for number, name in enumerate(names, start=1))
+    title = {"DESCRIPTOR": f"strike-off of {colourway}"}
+    return cgats_text(("SAMPLE_ID", "SAMPLE_NAME", *_LAB), rows, title)

@@ -1,0 +1,117 @@
+// A colourway at other check sizes: all at one scale, so that they are true to each other; and the
+// range exported at those sizes too.
+
+import { floatsOf } from "../shared/binary.js";
+import { button, make, say, setAttribute } from "../shared/dom.js";
+import { reductionWords } from "../shared/scale.js";
+import { deviceRatio, screenPixels, Swatch } from "../shared/swatch.js";
+import { sizePixels } from "./derive_ways.js";
+import { refusalOf } from "./link.js";
+import { keptTones } from "./tones.js";
+
+/** @import { Desk, KeptCard } from "./types.js" */
+
+const WIDE = 104; // CSS pixels of a piece of cloth
+const HIGH = 52;
+
+export class CheckSizes {
+  /** @type {KeptCard | undefined} */
+  #card;
+  /** @type {[text: string, inches: number][]} */
+  #sizes = [];
+  #turn = 0;
+
+  /** @param {Desk} desk */
+  constructor(desk) {
+    this.desk = desk;
+    this.field = make("input", { type: "text", class: "cc-input", maxlength: 200, value: "1/4 in, 1 in", autocomplete: "off",
+      "aria-label": "Other check sizes", "data-part": "more sizes", onchange: () => this.#read(),
+      onkeydown: (/** @type {KeyboardEvent} */ event) => {
+        if (event.key !== "Enter") return;
+        event.preventDefault();
+        event.stopPropagation();
+        this.#read();
+      } });
+    this.error = make("p", { class: "cc-field-said", role: "alert" });
+    this.cloths = make("ul", { class: "cc-way-cloths cc-size-cloths" });
+    this.scale = make("p", { class: "cc-quiet" });
+    this.export = button("Export at these too", () => this.#export(), { label: "Export at these too: the range at these check sizes", kind: "cc-small" });
+    this.root = make("li", { class: "cc-way" },
+      make("div", { class: "cc-way-title" }, make("strong", { text: "At other check sizes" }), this.field, this.error, this.scale),
+      this.cloths, make("div", { class: "cc-way-keep" }, this.export));
+  }
+
+  /** @param {KeptCard} card */
+  show(card) {
+    this.#card = card;
+    if (this.#sizes.length) this.#draw();
+    else this.#read();
+  }
+
+  async #read() {
+    const turn = (this.#turn += 1);
+    say(this.error, "");
+    setAttribute(this.field, "aria-invalid", "false");
+    try {
+      const { sizes = [] } = await this.desk.request("check_sizes", { text: this.field.value }) ?? {};
+      if (turn !== this.#turn) return;
+      this.#sizes = sizes;
+      this.desk.guard.after("check sizes", () => this.#draw());
+    } catch (error) {
+      if (turn !== this.#turn) return;
+      say(this.error, refusalOf(error).words);
+      setAttribute(this.field, "aria-invalid", "true");
+    }
+  }
+
+  /** The desk's own size first, then the others. @returns {[text: string, inches: number][]} */
+  get #shown() {
+    const { model, inches } = this.desk;
+    return [[model.get("size"), inches], ...this.#sizes.filter(([, other]) => Math.abs(other / inches - 1) > 1e-9)];
+  }
+
+  #draw() {
+    const card = this.#card;
+    const { model } = this.desk;
+    const kept = model.get("kept");
+    const at = kept.findIndex(({ number }) => number === card?.number);
+    if (!card || at < 0) return;
+    const tones = keptTones(kept, floatsOf(model.get("kept_colours")))[at];
+    const sizes = this.#shown;
+    const pixels = sizePixels(sizes.map(([, inches]) => inches), deviceRatio());
+    this.cloths.replaceChildren(...sizes.map(([text], index) => {
+      const swatch = new Swatch(WIDE, HIGH, `${card.title} on a check of ${text}`);
+      swatch.draw(tones, 0, card.count, this.desk.bands(card.count), pixels[index]);
+      return make("li", {}, swatch.canvas, make("span", { class: "cc-quiet", text }));
+    }));
+    const part = pixels[0] / (sizes[0][1] * screenPixels() * deviceRatio());
+    say(this.scale, `each ${reductionWords(part)}`);
+    this.#sayExport();
+  }
+
+  #sayExport() {
+    const others = this.#shown.slice(1);
+    const there = this.#exported;
+    const news = others.filter(([text]) => !there.includes(text));
+    const text = others.length && !news.length ? "Exported at these too" : "Export at these too";
+    say(this.export, text);
+    setAttribute(this.export, "aria-label", `${text}: the range at these check sizes`);
+    setAttribute(this.export, "aria-disabled", String(!news.length));
+  }
+
+  get #exported() {
+    return String(this.desk.model.get("export").sizes ?? "").split(/[,;]/).map((text) => text.trim()).filter(Boolean);
+  }
+
+  async #export() {
+    if (this.export.getAttribute("aria-disabled") === "true") return;
+    const texts = this.#shown.slice(1).map(([text]) => text);
+    const sizes = [...new Set([...this.#exported, ...texts])].join(", ");
+    try {
+      await this.desk.request("set_export", { fields: { sizes } });
+      this.#sayExport();
+    } catch (error) {
+      say(this.error, refusalOf(error).words);
+    }
+  }
+}

@@ -1,0 +1,72 @@
+// One colour changed in every kept colourway that holds it: to a swatch of the palette, or to what is typed.
+
+import { button, make, say } from "../shared/dom.js";
+import { Complaint } from "./hand/complaint.js";
+import { refusalOf } from "./link.js";
+
+/** @import { Desk } from "./types.js" */
+
+export class Recolour {
+  /** The colour that is changed, by its code, or "". */
+  hex = "";
+
+  /**
+   * @param {Desk} desk
+   * @param {() => void} onclose
+   */
+  constructor(desk, onclose) {
+    this.desk = desk;
+    this.onclose = onclose;
+    this.title = make("h4", { id: "" });
+    this.swatches = make("div", { class: "cc-recolour-swatches", role: "group", "aria-label": "Colours of the palette" });
+    this.field = make("input", { type: "text", class: "cc-input", maxlength: 200, autocomplete: "off", spellcheck: "false",
+      "aria-label": "Its new code or name", placeholder: "#c09fd4 or lilac", "data-part": "recolour field",
+      onkeydown: (/** @type {KeyboardEvent} */ event) => {
+        if (event.key !== "Enter" && event.key !== "Escape") return;
+        event.preventDefault();
+        event.stopPropagation();
+        if (event.key === "Enter") this.#change({ text: this.field.value });
+        else this.onclose();
+      } });
+    this.said = new Complaint((name) => this.#change({ text: name }));
+    this.root = make("section", { class: "cc-recolour" }, make("div", { class: "cc-row" }, this.title, make("span", { class: "cc-spring" }),
+      button("Close", () => this.onclose(), { label: "Close the change of a colour", kind: "cc-plain" })),
+    this.swatches, make("div", { class: "cc-row" }, this.field,
+      button("Change it", () => this.#change({ text: this.field.value }), { label: "Change it to this code or name", kind: "cc-small" })), this.said.root);
+  }
+
+  /**
+   * @param {string} palette
+   * @param {[name: string, hex: string, role: string, used?: number][]} colours
+   */
+  fill(palette, colours) {
+    const colour = colours.find(([, hex]) => hex === this.hex);
+    if (!colour) return;
+    const [name, hex, , used = 0] = colour;
+    const words = `${name} in ${used === 1 ? "the one kept that holds it" : `all ${used} kept that hold it`} becomes`;
+    say(this.title, words);
+    this.root.setAttribute("aria-label", words);
+    this.swatches.replaceChildren(...colours.flatMap(([other, code], index) => {
+      if (code === hex) return [];
+      const node = make("button", { type: "button", class: "cc-colour", title: `${other} ${code}`, "aria-label": `${other} ${code}`,
+        "data-part": `recolour ${index}`, onclick: () => this.#change({ palette, index }) });
+      node.style.background = code;
+      return [node];
+    }));
+  }
+
+  /** @param {{palette: string, index: number} | {text: string}} to */
+  async #change(to) {
+    if ("text" in to && !to.text.trim()) return;
+    this.said.say("");
+    try {
+      await this.desk.request("recolour", { from: this.hex, ...to });
+    } catch (error) {
+      const { words, near } = refusalOf(error);
+      this.said.say(words, near);
+      return;
+    }
+    this.field.value = "";
+    this.onclose();
+  }
+}

@@ -1,0 +1,117 @@
+"""Tones under a buyer's lights: mixed by wavelength, and what parts."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from checkcloth import MIXINGS, Colourway
+from checkcloth.cloth.spectral import parting_pairs, tone_spectra, under_lights
+from checkcloth.colour.ciede2000 import delta_e_2000
+from checkcloth.colour.reflectance import reflectances
+from checkcloth.colour.spaces import srgb_to_lab
+from checkcloth.colour.spectra.lights import spectral_lab
+from checkcloth.colour.spectra.weights import WEIGHTS
+from checkcloth.errors import ArgumentError
+
+CLOTH = Colourway("#f3eee2", ["#2b6c7a", "#a6422e"], 0.7)
+
+
+@pytest.mark.parametrize("mixing", MIXINGS)
+def test_under_daylight_the_tones_are_those_of_the_mixing(mixing):
+    """From recovered spectra: near alike in light and pigment; ink multiplies by wavelength."""
+    cloth = CLOTH.with_(mixing=mixing)
+    mixed = tone_spectra(cloth)
+    assert mixed.recovered
+    assert mixed.reflectance.shape == (3, 3, 36)
+    apart = delta_e_2000(spectral_lab(mixed.reflectance), srgb_to_lab(cloth.tones))
+    assert apart.max() < (6 if mixing == "ink" else 0.1)
+    assert spectral_lab(mixed.reflectance[0, 0]) == pytest.approx(
+        srgb_to_lab(cloth.tones[0, 0]), abs=0.1
+    )
+
+
+def test_woven_adds_measured_spectra_by_their_shares():
+    rng = np.random.default_rng(8)
+    names = [CLOTH.ground.name, *(stripe.name for stripe in CLOTH.stripes)]
+    measured = dict(zip(names, 0.05 + 0.8 * rng.random((3, 36)), strict=True))
+    mixed = tone_spectra(CLOTH.with_(mixing="woven", strength=1.0), measured)
+    assert not mixed.recovered
+    half = (measured[names[1]] + measured[names[2]]) / 2
+    assert mixed.reflectance[1, 2] == pytest.approx(half)
+    some = tone_spectra(CLOTH.with_(mixing="woven"), {names[1]: measured[names[1]]})
+    assert some.recovered
+    with pytest.raises(ArgumentError, match="36 values"):
+        tone_spectra(CLOTH.with_(mixing="woven"), {names[1]: [0.5] * 16})
+
+
+def metamers():
+    """A grey, and what is the same grey under D65 and another colour under A."""
+    weights = WEIGHTS["D65", 2]
+    bump = np.sin(np.linspace(0, 9, 36))
+    unseen = bump - weights @ np.linalg.lstsq(weights, bump, rcond=None)[0]
+    return np.full(36, 0.4), 0.4 + 0.2 * unseen / np.abs(unseen).max()
+
+
+def test_pairs_that_part():
+    one, two = metamers()
+    far = np.full(36, 0.8)
+    (pair,) = parting_pairs({"one": one, "two": two, "far": far})
+    assert (pair.one, pair.two, pair.match_light) == ("one", "two", "D65")
+    assert pair.match == pytest.approx(0, abs=1e-6)
+    assert pair.part > 3
+    assert parting_pairs({"one": one, "two": two}, ("D65",)) == ()
+    assert parting_pairs({}) == ()
+
+
+def test_a_cloth_under_lights():
+    one, two = metamers()
+    rgb = "#aaaaaa"
+    cloth = Colourway("white", [rgb, "#aaaaab"], 1.0, "woven")
+    spectra = {"white": np.ones(36), rgb: one, "#aaaaab": two}
+    found = under_lights(cloth, spectra=spectra)
+    assert found.lights == ("D65", "A", "F11")
+    assert found.lab.shape == (3, 3, 3, 3)
+    assert found.shifts[0] == pytest.approx(0)
+    assert not found.recovered
+    parted = [{pair.one, pair.two} for pair in found.partings]
+    assert {f"{rgb} over {rgb}", "#aaaaab over #aaaaab"} in parted
+    tone, light, shift = found.worst
+    assert "#aaaaab" in tone
+    assert light in ("A", "F11")
+    assert f"{shift:.1f}" in found.words
+    assert "measured spectra" in str(found)
+    text = found.text().splitlines()
+    assert text[0] == found.words
+    assert len(text) == 2 + len(cloth.unique_tones)
+    assert found._repr_html_().count("<tr") == 1 + len(cloth.unique_tones)
+
+
+def test_recovered_spectra_are_said_to_be_a_guess():
+    found = under_lights(CLOTH.with_(mixing="pigment"), ["d50", "LED-B3"], observer=10)
+    assert found.lights == ("D50", "LED-B3")
+    assert "a guess" in found.words
+    assert "10° observer" in found.words
+    alone = reflectances(CLOTH.ground.rgb)
+    assert found.lab[0, 0, 0] == pytest.approx(spectral_lab(alone, "D50", 10), abs=0.01)
+
+
+@pytest.mark.parametrize(
+    ("change", "argument"),
+    [({"lights": ["D65"]}, "lights"), ({"lights": ["D65", "sun"]}, "lights"),
+     ({"lights": 3}, "lights"), ({"observer": 3}, "observer")],
+)  # fmt: skip
+def test_bad_input(change, argument):
+    with pytest.raises(ArgumentError) as error:
+        under_lights(CLOTH, **change)
+    assert error.value.argument == argument
+
+
+def test_the_wefts_own_colours():
+    """Another weft than warp: tones by [warp, weft], each from its own yarns."""
+    cloth = Colourway("white", ["navy"], 1.0, "woven", weft_stripes=["gold", "teal"])
+    mixed = tone_spectra(cloth)
+    assert mixed.reflectance.shape == (2, 3, 36)
+    apart = delta_e_2000(spectral_lab(mixed.reflectance), srgb_to_lab(cloth.tones))
+    assert apart.max() < 0.1
+    assert under_lights(cloth).lab.shape == (3, 2, 3, 3)

@@ -1,0 +1,71 @@
+"""Reflectances as laboratories write them, and what is wrong with them otherwise."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from checkcloth.colour.spectra.reading import read_spectra
+from checkcloth.errors import FileFormatError
+from checkcloth.files.cgats import cgats_text
+
+BANDS = range(400, 701, 20)
+
+
+def table(columns, rows, mark=","):
+    return "\n".join(mark.join(map(str, row)) for row in [columns, *rows]) + "\n"
+
+
+@pytest.mark.parametrize("form", ["R{}", "nm{}", "SPECTRAL_NM{}", "SPECTRAL_NM_{}", "{}", "{} nm"])
+def test_columns_by_wavelength(tmp_path, form):
+    path = tmp_path / "a.csv"
+    values = [round(0.1 + 0.01 * k, 2) for k in range(16)]
+    path.write_text(
+        table(["name", *(form.format(nm) for nm in BANDS)], [["Sea", *values]]), "utf-8"
+    )
+    found = read_spectra(path)["Sea"]
+    assert found[[2, 4, 6]] == pytest.approx(values[:3], abs=1e-12)  # 400, 420, 440 nm
+
+
+def test_cgats_decimal_commas_per_cents_and_two_readings(tmp_path):
+    path = tmp_path / "a.txt"
+    fields = ["SAMPLE_ID", "SAMPLE_NAME", *(f"SPECTRAL_NM{nm}" for nm in range(380, 731, 10))]
+    rows = [[1, "Sea", *[20.0] * 36], [2, "Sea", *[30.0] * 36], [3, "Moss", *[12.5] * 36]]
+    path.write_text(cgats_text(fields, rows).replace("12.5", "12,5"), "utf-8")
+    found = read_spectra(path, per_cent=True)
+    assert found["Sea"] == pytest.approx(0.25)
+    assert found["Moss"] == pytest.approx(0.125)
+    with pytest.raises(FileFormatError, match=r"a\.txt, line 8: values .*per cent"):
+        read_spectra(path)
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("", "a header with a name"),
+        ("name,colour\nSea,#fff\n", "R400"),
+        (table([*(f"R{nm}" for nm in BANDS)], [[0.1] * 16]), "no name"),
+        (table(["name", *(f"R{nm}" for nm in BANDS)], [["Sea", *[0.1] * 15]]), "line 2"),
+        (table(["name", *(f"R{nm}" for nm in BANDS)], [["Sea", *[-0.1] * 16]]), "line 2.*0 to 2"),
+        (table(["name", *(f"R{nm}" for nm in BANDS)], [["", *[0.1] * 16]]), "a name"),
+        (table(["name", *(f"R{nm}" for nm in BANDS)], [["Sea", *["x"] * 16]]), "line 2"),
+        (table(["name", *(f"R{nm}" for nm in BANDS)], []), "one or more"),
+        (table(["name", *(f"R{nm}" for nm in range(400, 701, 50))], [["Sea", *[0.1] * 7]]), "even"),
+        (table(["name", "R400", "nm400", *(f"R{nm}" for nm in range(420, 701, 20))],
+               [["Sea", *[0.1] * 17]]), "R400"),
+    ],
+)  # fmt: skip
+def test_what_is_wrong_is_said(tmp_path, text, said):
+    path = tmp_path / "a.csv"
+    path.write_text(text, "utf-8")
+    with pytest.raises(FileFormatError, match=said):
+        read_spectra(path)
+
+
+def test_what_is_read_is_written_in_the_bands(tmp_path):
+    path = tmp_path / "a.csv"
+    rng = np.random.default_rng(3)
+    values = rng.random(36).round(4)
+    columns = ["name", *(f"R{nm}" for nm in range(380, 731, 10))]
+    path.write_text(table(columns, [["Sea", *values]], ";"), "utf-8")
+    assert read_spectra(path)["Sea"] == pytest.approx(values, abs=1e-12)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Any
 
 from checkcloth.arguments import as_tuple, require_type
 from checkcloth.cloth.bands import names_in_order, read_order, write_order
@@ -65,7 +64,11 @@ def cloth_of_order(
     size: Length | str,
     ground: NamedColour | str,
     palette: Palette | Iterable[NamedColour] = (),
-    **options: Any,
+    strength: float = 0.5,
+    mixing: str = "source-over",
+    name: str = "",
+    warp_share: float = 0.5,
+    yule_nielsen: float = 1.0,
 ) -> tuple[Colourway, Check]:
     """Read a cloth from the colour orders of warp and weft.
 
@@ -80,8 +83,8 @@ def cloth_of_order(
     ground : NamedColour or str
         Which of the colours is the ground; the others are stripes, in the order they come.
     palette : Palette or iterable of NamedColour, optional
-    options :
-        ``strength``, ``mixing`` and more of :class:`Colourway`.
+    strength, mixing, name, warp_share, yule_nielsen :
+        See :class:`Colourway`.
 
     Returns
     -------
@@ -103,8 +106,9 @@ def cloth_of_order(
     >>> check.repeat_words
     '2 in (50.8 mm) × 1/2 in (12.7 mm)'
     """
-    members = [NamedColour.of(each) for each in as_tuple(palette, "palette", of="colours")]
-    known = {colour.name.casefold(): colour for colour in members}
+    require_type(warp, "warp", str)
+    given = palette if isinstance(palette, Palette) else as_tuple(palette, "palette", NamedColour)
+    known = {colour.name.casefold(): colour for colour in given}
 
     def colour(name: str) -> NamedColour:
         return known.get(name.casefold()) or NamedColour.of(name)
@@ -127,7 +131,11 @@ def cloth_of_order(
         base,
         [colour(name) for name in across],
         weft_stripes=[colour(name) for name in wefts] if own else None,
-        **options,
+        strength=strength,
+        mixing=mixing,
+        name=name,
+        warp_share=warp_share,
+        yule_nielsen=yule_nielsen,
     )
     counts = len(made.stripes), len(made.weft_colours)
     return made, Check(size, counts[0], warp=bands, weft=other, weft_stripes=counts[1])

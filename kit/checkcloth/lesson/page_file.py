@@ -28,40 +28,40 @@ def lesson_page(
 ) -> Path:
     """Write the whole lesson as one HTML file; return its path.
 
-        It needs nothing else: no network, no kernel, no installed program. The page mixes for
-        itself, pigment and colour vision included, whatever colours are typed. Answers stay in
-        the reader's browser until they are handed in, as a file.
+    It needs nothing else: no network, no kernel, no installed program. The page mixes for
+    itself, pigment and colour vision included, whatever colours are typed. Answers stay in
+    the reader's browser until they are handed in, as a file.
 
-        Parameters
-        ----------
-        path : path
-            Of the file to write, in a folder that exists.
-        colourway : Colourway
-            The cloth of steps 8 to 10, of a mixing that the page can work out.
-        size : Length or str
-            Its check size in step 8.
-        palette : Palette, optional
-            Colours to choose from in place of the lesson's own; the first 24 are offered.
-        overwrite : bool
+    Parameters
+    ----------
+    path : path
+        Of the file to write, in a folder that exists.
+    colourway : Colourway
+        The cloth of steps 8 to 10, of a mixing that the page can work out.
+    size : Length or str
+        Its check size in step 8.
+    palette : Palette, optional
+        Colours to choose from in place of the lesson's own; the first 24 are offered.
+    overwrite : bool
 
-        Returns
-        -------
-        Path
+    Returns
+    -------
+    Path
 
-        Raises
-        ------
-        ArgumentError, LengthError
-            For a mixing that the page cannot work out, or a size out of range.
-        ExistsError
-            If the file is there and ``overwrite`` is not set.
+    Raises
+    ------
+    ArgumentError, LengthError
+        For a mixing that the page cannot work out, or a size out of range.
+    ExistsError
+        If the file is there and ``overwrite`` is not set.
 
-        Examples
-        --------
-        >>> from tempfile import TemporaryDirectory
-        >>> with TemporaryDirectory() as folder:
-        ...     made = lesson_page(Path(folder, "lesson.html"))
-            ...     made.name, made.stat().st_size < 300_000
-            ('lesson.html', True)
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     made = lesson_page(Path(folder, "lesson.html"))
+        ...     made.name, made.stat().st_size < 300_000
+        ('lesson.html', True)
     """
     target = as_path(path)
     steps = all_steps(colourway, size)

@@ -60,8 +60,8 @@ def lesson_page(
     >>> from tempfile import TemporaryDirectory
     >>> with TemporaryDirectory() as folder:
     ...     made = lesson_page(Path(folder, "lesson.html"))
-        ...     made.name, made.stat().st_size < 300_000
-        ('lesson.html', True)
+    ...     made.name, made.stat().st_size < 300_000
+    ('lesson.html', True)
     """
     target = as_path(path)
     steps = all_steps(colourway, size)

@@ -114,11 +114,11 @@ def test_no_task_at_all_is_said_beside_the_first(page, live, tmp_path):
 
 
 def test_a_remedy_is_a_press_and_a_resolution_that_is_not_exact_is_said(page, live):
-    """1/8 in at 150 dpi is 18.75 pixels; 19 pixels are exact at 152 dpi (plain arithmetic)."""
+    """A repeat of 3/4 in is 112.5 pixels at 150 dpi, 113 at 150 2/3, 114 at 152 (arithmetic)."""
     live.do(lambda: setattr(live.desk.widget, "size", "1/8 in"))
     live.do(lambda: live.desk.hand_off.fields.show({"resolutions": "150, 304"}))
     part = turned(page, live)
-    assert any("114 px across, exact at 152 dpi" in row for row in made_for(part, "printer"))
+    assert any("113 px across, exact at 150 2/3 dpi" in row for row in made_for(part, "printer"))
     part.get_by_role("button", name="Ask for 152 dpi").click()
     settle(page)
     expect(section(part, "printer").get_by_label("Resolution, dpi")).to_have_value("152, 304")

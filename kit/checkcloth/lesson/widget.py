@@ -1,4 +1,4 @@
-"""The live lesson in a notebook: one widget; what it shows without a kernel is ``live_output``'s."""
+"""The live lesson in a notebook, as one widget; ``live_output`` shows it, or a still."""
 
 from __future__ import annotations
 

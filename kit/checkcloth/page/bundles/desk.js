@@ -5079,6 +5079,13 @@ var FIELDS = {
   folder: { label: "Folder, beside this notebook", onPage: "Folder, where the desk runs", hint: "out/tea-table" },
   zipped: { label: "as one zip file too", tick: true },
   keep_other_sizes: { label: "but keep its files of other check sizes", tick: true },
+  title: { label: "Title, on page and sheet", hint: "the name of the set" },
+  note: { label: "Note to the client", hint: "none" },
+  reference: { label: "Reference", hint: "made from the range" },
+  date: { label: "Date", hint: "27 November 2026" },
+  client_sizes: { label: "Check sizes to choose from", hint: "1/4 in, 1 in" },
+  client_strengths: { label: "Strengths to choose from, %", hint: "30, 50, 70" },
+  codes: { label: "show the colours' codes", tick: true },
   paper: { label: "Specification sheet", choices: [["A4", "A4"], ["Letter", "US Letter"], ["", "none"]] },
   width: { label: "Cloth, width", hint: "60 in, 150 cm" },
   length: { label: "Cloth, length", hint: "10 in, 50 cm" },
@@ -5481,7 +5488,7 @@ var TASKS = [
     key: "client",
     title: "For the client",
     first: ["paper"],
-    more: ["width", "length", "cut"],
+    more: ["title", "note", "reference", "date", "client_sizes", "client_strengths", "codes", "width", "length", "cut"],
     note: "To look at, open or print: all colourways at one scale, and a page of each with its tones and your notes."
   },
   {

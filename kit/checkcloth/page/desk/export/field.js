@@ -2,6 +2,7 @@
 
 import { make, say, setAttribute } from "../../shared/dom.js";
 import { hasCells } from "../../shared/host.js";
+import { errorWords } from "../../shared/words.js";
 
 /** @import { Desk } from "../types.js" */
 
@@ -123,7 +124,7 @@ export class Field {
     try {
       await this.desk.request("set_export", { fields: { [this.name]: value } });
     } catch (error) {
-      this.complain(error instanceof Error ? error.message : String(error));
+      this.complain(errorWords(error));
     }
   }
 }

@@ -248,6 +248,7 @@ def look(state: DeskState, number: int) -> tuple[dict[str, Any], list[bytes]]:
         "note": kept.note if kept else card.note,
         "count": len(colourway.stripes),
         "wefts": len(colourway.weft_stripes),
+        "weft": [[colour.name, colour.hex] for colour in colourway.weft_stripes],
         "recipe": as_list(recipe_for(colourway)),
         "strength": colourway.strength,
         "own": card.own or kept is card,

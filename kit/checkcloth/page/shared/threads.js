@@ -71,8 +71,8 @@ export function threadsOf(bands, pixels, least = LEAST_THREAD) {
 export function threadAt(threads, x) {
   let found = 0;
   for (const { stripe, left } of threads) if (left <= x) found = stripe;
-  const last = threads[threads.length - 1];
-  return x < last.left + last.span ? found : 0;
+  const last = threads.at(-1);
+  return last && x < last.left + last.span ? found : 0;
 }
 
 /**

@@ -789,14 +789,19 @@ function tonesOf(cloth, vision = "normal") {
 }
 function toneName(cloth, warp, weft2) {
   const ground = cloth.ground.name;
-  const across = warp && nameIn(cloth.stripes, warp);
-  const along = weft2 && nameIn(cloth.wefts?.length ? cloth.wefts : cloth.stripes, weft2);
-  if (!across || !along) return across || along ? `${across || along} over ${ground}` : `Ground, ${ground}`;
-  const over = cloth.recipe.layout === "layered" || warp === weft2 && !cloth.wefts?.length;
+  const own = weftsOf(cloth);
+  const across = nameOf(cloth.stripes, warp);
+  const along = nameOf(own ?? cloth.stripes, weft2);
+  if (!warp && !weft2) return `Ground, ${ground}`;
+  if (!warp || !weft2) return `${warp ? across : along} over ${ground}`;
+  const over = cloth.recipe.layout === "layered" || warp === weft2 && !own;
   return `${across} ${over ? "over" : "with"} ${along}`;
 }
-function nameIn(stripes, stripe) {
-  return stripes[stripe - 1]?.name ?? "";
+function nameOf(stripes, part) {
+  return stripes[part - 1]?.name ?? "";
+}
+function weftsOf({ wefts }) {
+  return wefts?.length ? wefts : void 0;
 }
 
 // shared/own_keys.js

@@ -163,14 +163,24 @@ export function tonesOf(cloth, vision = "normal") {
  */
 export function toneName(cloth, warp, weft) {
   const ground = cloth.ground.name;
-  const across = warp && nameIn(cloth.stripes, warp);
-  const along = weft && nameIn(cloth.wefts?.length ? cloth.wefts : cloth.stripes, weft);
-  if (!across || !along) return across || along ? `${across || along} over ${ground}` : `Ground, ${ground}`;
-  const over = cloth.recipe.layout === "layered" || (warp === weft && !cloth.wefts?.length);
+  const own = weftsOf(cloth);
+  const across = nameOf(cloth.stripes, warp);
+  const along = nameOf(own ?? cloth.stripes, weft);
+  if (!warp && !weft) return `Ground, ${ground}`;
+  if (!warp || !weft) return `${warp ? across : along} over ${ground}`;
+  const over = cloth.recipe.layout === "layered" || (warp === weft && !own);
   return `${across} ${over ? "over" : "with"} ${along}`;
 }
 
-/** @param {Colour[]} stripes @param {Part} stripe */
-function nameIn(stripes, stripe) {
-  return stripes[stripe - 1]?.name ?? "";
+/** @param {Colour[]} stripes @param {Part} part */
+function nameOf(stripes, part) {
+  return stripes[part - 1]?.name ?? "";
+}
+
+/**
+ * Colours of the weft's own; none where it has the warp's.
+ * @param {Cloth} cloth
+ */
+function weftsOf({ wefts }) {
+  return wefts?.length ? wefts : undefined;
 }

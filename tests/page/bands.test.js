@@ -4,6 +4,9 @@ import assert from "node:assert/strict";
 import test from "node:test";
 import { checksIn, laidFor } from "../../kit/checkcloth/page/shared/cloth.js";
 import * as orders from "../../kit/checkcloth/page/desk/bands/orders.js";
+import { keptTones } from "../../kit/checkcloth/page/desk/tones.js";
+import { toneName, wordsOf } from "../../kit/checkcloth/page/shared/edits.js";
+import { threadAt, threadsOf } from "../../kit/checkcloth/page/shared/threads.js";
 
 test("an order as text", () => {
   assert.equal(orders.orderText([[1, 2], [0, 0.5], [2, 1.5], [12, 16]]), "2 A, 1/2 ground, 1 1/2 B, 16 L");
@@ -50,4 +53,33 @@ test("colourways of other numbers of stripes than the bands are even", () => {
   for (const other of [laidFor(/** @type {any} */ (sent), 1), laidFor({}, 1), laidFor(undefined, 1, 0)]) {
     assert.deepEqual(other, { warp: [[1, 1], [0, 1]], weft: [[1, 1], [0, 1]] });
   }
+});
+
+test("a weft's own colours take their bytes among the others, and are mixed across the warp", () => {
+  const recipe = ["source-over", "layered", "as-is", 0.5, 1];
+  const cards = [{ strength: 1, count: 1, wefts: 2, recipe }, { strength: 1, count: 1, recipe }];
+  // ground, stripe, two of the weft; then ground and stripe of the second
+  const colours = Float32Array.from([[1, 1, 1], [1, 0, 0], [0, 1, 0], [0, 0, 1], [1, 1, 1], [0, 0, 0]].flat());
+  const [first, second] = keptTones(/** @type {any} */ (cards), colours);
+  const rows = Array.from({ length: 6 }, (_, at) => [...first.slice(3 * at, 3 * at + 3)]);
+  assert.equal(first.length, 2 * 3 * 3);
+  assert.deepEqual(rows.slice(0, 4), [[255, 255, 255], [0, 255, 0], [0, 0, 255], [255, 0, 0]]);
+  assert.deepEqual([...second.slice(0, 3)], [255, 255, 255]);
+  assert.equal(second.length, 2 * 2 * 3);
+});
+
+test("what is pointed at is called by the weft's own colour", () => {
+  const named = (/** @type {string} */ name) => ({ name, hex: "#000000", stays: false });
+  const cloth = { recipe: { layout: "layered" }, strength: 1, ground: named("white"), stripes: [named("navy")],
+    wefts: [named("gold"), named("plum")] };
+  const name = (/** @type {number} */ warp, /** @type {number} */ weft) => toneName(/** @type {any} */ (cloth), warp, weft);
+  assert.deepEqual([name(0, 0), name(1, 0), name(0, 2), name(1, 2)],
+    ["Ground, white", "navy over white", "plum over white", "navy over plum"]);
+  assert.equal(wordsOf(/** @type {any} */ (cloth)), "navy on white, weft gold, plum");
+});
+
+test("a warp that lays no stripe has no threads to press", () => {
+  const threads = threadsOf([[0, 2]], 10);
+  assert.deepEqual(threads, []);
+  assert.equal(threadAt(threads, 3), 0);
 });

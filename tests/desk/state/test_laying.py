@@ -1,4 +1,4 @@
-"""Bands as settings of a desk, on plain states: what they lay, when they go back, what is refused."""
+"""Bands as settings of a desk, on plain states: what they lay, when they go back, refusals."""
 
 from __future__ import annotations
 

@@ -7532,12 +7532,14 @@ var BandsField = class {
       onchange: () => this.#set("weft", this.tick.checked ? this.#text("bands") : "")
     });
     this.own = make("p", { class: "cc-quiet", hidden: true, text: "The weft's own colours are changed in code." });
+    this.others = make("p", { class: "cc-quiet", hidden: true });
     this.root = make(
       "div",
       { class: "cc-bands", role: "group", "aria-label": "Bands of the check" },
       this.warp.root,
       make("label", { class: "cc-check" }, this.tick, make("span", { text: "another order in the weft" })),
       this.weft.root,
+      this.others,
       this.own
     );
     new ResizeObserver(perFrame(() => this.paint())).observe(this.root);
@@ -7609,7 +7611,18 @@ var BandsField = class {
     this.tick.checked = this.#text("weft") !== "";
     this.weft.root.hidden = !this.tick.checked;
     this.own.hidden = !bytesOf(model.get("weft_counts")).some(Boolean);
+    const others = this.#others();
+    this.others.hidden = !others;
+    say(this.others, others === 1 ? "One on the wall has other numbers of stripes: it is even." : `${others} on the wall have other numbers of stripes: they are even.`);
     this.paint();
+  }
+  /** How many of the wall the bands are not of. */
+  #others() {
+    const { model } = this.desk;
+    const laid = model.get("laid");
+    if (!laid?.warp) return 0;
+    const wefts = bytesOf(model.get("weft_counts"));
+    return bytesOf(model.get("counts")).filter((count2, at) => count2 !== laid.stripes || (wefts[at] || count2) !== laid.wefts).length;
   }
   /** Lay the strips in the colours of the cloth under the hand, where it has as many stripes. */
   paint() {

@@ -6,11 +6,13 @@ import json
 
 import numpy as np
 import pytest
+from PIL import Image
 
 from checkcloth import Check, ChosenSet, Colourway, each_weft, save_set, score
 from checkcloth.desk import open_desk
 from checkcloth.errors import CheckclothError
 from checkcloth.export.data.saved import open_set
+from checkcloth.export.picture.raster import tile_pixels
 
 ORDER = "1 A, 2 B, 1/2 ground, 3 C, 1 ground"
 
@@ -107,3 +109,17 @@ def test_draws_are_other_cloths_in_the_bands_and_a_search_says_what_it_measured(
     assert ask(desk, "more", number=number) == {"id": "1"}
     made = ask(desk, "derive", number=desk.state.shown[0].number, order=True)
     assert len(made["colourways"]) == 5, "three colours that nothing makes alike: six orders"
+
+
+def test_the_hand_off_is_of_the_bands_and_of_the_wefts(desk, tmp_path):
+    members = each_weft(Colourway("white", ["navy", "teal"], name="Quay"), [["gold"], ["plum"]])
+    check = Check("1/4 in", 2, warp="graduated", weft="2 A, 1 ground", weft_stripes=1)
+    path = save_set(ChosenSet(check, members, "wefts"), tmp_path / "wefts.kept.json")
+    ask(desk, "open_range", path=path.name)
+    made = desk.export(tmp_path / "out" / "wefts", dpi=160)
+    tiles = sorted((tmp_path / "out" / "wefts").rglob("*tile*.png"))
+    assert len(tiles) == 2, made
+    pixels, _ = tile_pixels(members[0], check, 160)
+    assert pixels.shape == (120, 180, 3), "40 pixels a check: 3 of them by 4 1/2"
+    found = {np.asarray(Image.open(tile).convert("RGB")).tobytes() for tile in tiles}
+    assert pixels.tobytes() in found

@@ -82,6 +82,15 @@ class Kernel:
     past: list[tuple[str, dict[int, Card]]] = field(default_factory=list)
     stamp: int = 1
 
+    @property
+    def laid(self) -> dict[str, Any]:
+        """Bands that are not even, as the page is told of them."""
+        for stripes, bands in self.bands.items():
+            if bands != EVEN[stripes]:
+                count = int(stripes)
+                return {"stripes": count, "wefts": count, "warp": bands, "weft": bands}
+        return {}
+
     def wall(self) -> Wall:
         """Return the wall and the kept as they are now."""
         said = self.past[-1][0] if self.past else ""
@@ -89,7 +98,7 @@ class Kernel:
         first = on_wall[0] if on_wall else None
         traits = {
             "palette": self.palette,
-            "bands": self.bands,
+            "laid": self.laid,
             "strength": None,
             "stamp": self.stamp,
         }

@@ -100,7 +100,7 @@ class Wall:
             "find": {},
             **{"dealt": 1, "stamp": 1, "vision": "normal", "born": 0.0, "numbers": numbers},
             "names": [_name(one) for one in self.colourways],
-            "bands": {str(n): [[k, 1] for s in range(1, n + 1) for k in (s, 0)] for n in stripes},
+            **{"bands": "even", "weft": "", "laid": {}},
             "recipes": [list(one) for one in recipes],
             "order": list(range(len(numbers))),
             **{"hidden": [], "figures": [], "figure_words": "", "marks": {}},

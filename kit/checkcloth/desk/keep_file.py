@@ -10,8 +10,10 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 
+from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
+from checkcloth.desk.state.requests import MOST_STRIPES
 from checkcloth.errors import ArgumentError, CheckclothError, ExistsError, FileFormatError
 from checkcloth.export.data.saved import MOST_BYTES, parse_set, save_set, set_json
 from checkcloth.files.names import safe_stem
@@ -40,6 +42,7 @@ class Earlier:
         Of the range; of an older file without one, the file's.
     first : tuple of Colourway
         The first four.
+    check : Check or None
     """
 
     path: Path
@@ -48,6 +51,7 @@ class Earlier:
     fault: str = ""
     name: str = ""
     first: tuple[Colourway, ...] = ()
+    check: Check | None = None
 
 
 def earlier_sets(
@@ -67,26 +71,25 @@ def earlier_sets(
             if len(earlier):
                 first = earlier.colourways[:_SHOWN_OF_EACH]
                 name = earlier.name or _stem(path)
-                found.append(Earlier(path, when, len(earlier), "", name, first))
+                found.append(Earlier(path, when, len(earlier), "", name, first, earlier.check))
     return found
 
 
 def read_for_desk(text: str, source: str) -> ChosenSet:
-    """Read a set that the desk can hold: of an even check, with the same colours both ways.
-
-    The desk draws and saves no others, and would lose what it cannot hold.
+    """Read a set that the desk can hold: uneven bands only of as many stripes as it draws.
 
     Raises
     ------
     FileFormatError
-        For what is no set file, and for bands or wefts of its own.
+        For what is no set file, and for uneven bands of more stripes.
     """
     chosen = parse_set(text, source)
-    if not chosen.check.is_even or any(one.weft_stripes for one in chosen.colourways):
+    check = chosen.check
+    if not check.is_even and max(check.stripes, check.weft_stripes) > MOST_STRIPES:
         raise FileFormatError(
             "check",
-            "even, and its colours the same both ways, on the desk",
-            words=str(chosen.check),
+            f"of at most {MOST_STRIPES} stripes, where it is uneven, on the desk",
+            words=str(check),
             hint="; open_set opens it in code",
             source=source,
         )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from fractions import Fraction
 from functools import lru_cache
 from html import escape
@@ -16,7 +16,7 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import MIXINGS, find_mixing
 from checkcloth.cloth.named_colour import NamedColour
-from checkcloth.cloth.tones import positions_of, swatch, swatch_plan, symmetry_of
+from checkcloth.cloth.tones import positions_of, swatch, swatch_plans, symmetry_of
 from checkcloth.colour.css import hex_of
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.colour.vision import VISIONS, see_as
@@ -34,7 +34,7 @@ from checkcloth.desk.state.state import (
     short_name,
 )
 from checkcloth.errors import ArgumentError, CheckclothError
-from checkcloth.export.page.tone_packing import Recipe, as_list, bands, encode, pack, recipe_for
+from checkcloth.export.page.tone_packing import Recipe, as_list, encode, pack, recipe_for
 from checkcloth.files.html import image
 from checkcloth.scoring.contrast import PairScore
 from checkcloth.scoring.pairs import KINDS
@@ -101,6 +101,8 @@ def settings(state: DeskState) -> dict[str, Any]:
         "ground": state.ground,
         "mixing": state.mixing or "",
         "count": state.count,
+        "bands": state.bands,
+        "weft": state.weft,
     }
 
 
@@ -181,7 +183,7 @@ def offers(earlier: Iterable[Earlier]) -> list[dict[str, str]]:
 def kept_list(state: DeskState) -> tuple[list[dict[str, Any]], bytes]:
     """Return the kept colourways for the shelf, and their encoded colours in that order."""
     entries = [_kept_entry(card) for card in state.kept]
-    return entries, pack([card.colourway for card in state.kept]).colours
+    return entries, pack([card.colourway for card in state.kept], wefts=True).colours
 
 
 def _kept_entry(card: Card) -> dict[str, Any]:
@@ -193,6 +195,7 @@ def _kept_entry(card: Card) -> dict[str, Any]:
         "words": f"{colours_of(colourway)}; {details(colourway)}",
         "note": card.note,
         "count": len(colourway.stripes),
+        "wefts": len(colourway.weft_stripes),
         "strength": colourway.strength,
         "recipe": as_list(recipe_for(colourway)),
         "family": card.family,
@@ -233,7 +236,8 @@ def look(state: DeskState, number: int) -> tuple[dict[str, Any], list[bytes]]:
     kept = card if any(one.number == number for one in state.kept) else state.kept_as(card)
     if kept is not None:
         colourway = colourway.with_(name=kept.colourway.name)
-    scores = scores_seen(colourway)
+    check = state.check_for(colourway)
+    scores = scores_seen(colourway, None if check.is_even else check)
     line = details(colourway)
     fields = {
         "number": number,
@@ -243,11 +247,13 @@ def look(state: DeskState, number: int) -> tuple[dict[str, Any], list[bytes]]:
         "words": f"{colours_of(colourway)}; {line}" if colourway.name else line,
         "note": kept.note if kept else card.note,
         "count": len(colourway.stripes),
+        "wefts": len(colourway.weft_stripes),
+        "weft": [[colour.name, colour.hex] for colour in colourway.weft_stripes],
         "recipe": as_list(recipe_for(colourway)),
         "strength": colourway.strength,
         "own": card.own or kept is card,
         "family": kept.family if kept else "",
-        "repeat": str(Check(state.size, len(colourway.stripes)).repeat_words),
+        "repeat": check.repeat_words,
         "compared": number in state.compared,
         **_colours_with_stays(state, colourway),
         "remarks": [[remark.kind, remark.text] for remark in plain_words(colourway, scores)],
@@ -257,7 +263,7 @@ def look(state: DeskState, number: int) -> tuple[dict[str, Any], list[bytes]]:
         "view_words": VISION_WORDS,
     }
     seen = [srgb_to_bytes(see_as(colourway.tones, vision)).tobytes() for vision in VISIONS]
-    return fields, [b"".join(seen), pack([colourway]).colours]
+    return fields, [b"".join(seen), pack([colourway], wefts=True).colours]
 
 
 def _colours_with_stays(state: DeskState, colourway: Colourway) -> dict[str, Any]:
@@ -282,9 +288,9 @@ def _row(part: PairScore) -> list[str]:
 
 def _named_tones(colourway: Colourway) -> list[list[str]]:
     """Every tone once, by name: warp and weft singles are one where the mixing makes them so."""
-    tones, number = colourway.tones, len(colourway.stripes)
+    tones, counts = colourway.tones, (len(colourway.stripes), len(colourway.weft_colours))
     named: dict[tuple[str, str], None] = {}
-    for (warp, weft), *_ in positions_of(number, number, symmetry_of(tones)):
+    for (warp, weft), *_ in positions_of(*counts, symmetry_of(tones)):
         red, green, blue = (float(channel) for channel in tones[warp, weft])
         named[colourway.tone_name(warp, weft), hex_of((red, green, blue))] = None
     return [list(entry) for entry in named]
@@ -330,13 +336,13 @@ def _recipe(value: Any) -> Recipe:
 def derived_fields(state: DeskState, request: Request) -> tuple[dict[str, Any], list[bytes]]:
     """Return what is derived from a card, to be looked at before it is kept, and its colours."""
     made, how = derived(state, request)
-    packed = pack(made)
+    packed = pack(made, wefts=True)
     there = {recipe(card.colourway) for card in state.kept}
     fields = {
         "words": how,
         "colourways": [[c.ground.name, *(stripe.name for stripe in c.stripes)] for c in made],
         "counts": [len(colourway.stripes) for colourway in made],
-        "bands": bands(len(colourway.stripes) for colourway in made),
+        "wefts": [len(colourway.weft_stripes) for colourway in made],
         "strengths": [colourway.strength for colourway in made],
         "recipes": packed.recipes,
         "recipe_of": list(packed.recipe_of),
@@ -348,16 +354,21 @@ def derived_fields(state: DeskState, request: Request) -> tuple[dict[str, Any], 
 # -- without a kernel ---------------------------------------------------------------------------
 
 
-def still_picture(colourways: Sequence[Colourway]) -> str:
+def still_picture(colourways: Sequence[Colourway], check_for: Callable[[Colourway], Check]) -> str:
     """Return HTML of the first colourways, each with its words as alternative text.
 
-    >>> still_picture([Colourway("white", ["navy"], name="Quay")]).count("<img alt=")
+    >>> one = Colourway("white", ["navy"], name="Quay")
+    >>> still_picture([one], lambda _: Check("1 cm", 1)).count("<img alt=")
     1
     """
     pieces = []
     for colourway in colourways[:_MOST_STILL]:
-        bands = Check("1 cm", len(colourway.stripes)).bands
-        png = swatch(colourway.tones, swatch_plan(bands, _STILL_SIDE, 1)[:_STILL_SIDE])
+        check = check_for(colourway)
+        plans = swatch_plans(check.warp_bands, check.weft_bands, _STILL_SIDE, 1)
+        if not check.is_even:  # its repeat may be no square, but the picture is
+            plans = np.resize(plans[0], _STILL_SIDE), np.resize(plans[1], _STILL_SIDE)
+        warp, weft = (plan[:_STILL_SIDE] for plan in plans)
+        png = swatch(colourway.tones, warp, weft)
         words = f"gingham: {colourway}"
         pieces.append(image(png, words, width=_STILL_SIDE, height=_STILL_SIDE))
     left = len(colourways) - len(pieces)

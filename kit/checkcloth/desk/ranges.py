@@ -14,8 +14,10 @@ from checkcloth.cloth.named_colour import clean_text, one_line
 from checkcloth.colour.css import hex_of
 from checkcloth.desk.forms.hand_off_order import DEFAULTS
 from checkcloth.desk.keep_file import ENDING, Earlier
+from checkcloth.desk.state.choices import settings_of
 from checkcloth.desk.state.state import Card, DeskState
 from checkcloth.errors import ArgumentError, ExistsError
+from checkcloth.export.page.tone_packing import laid
 from checkcloth.files.names import safe_stem
 from checkcloth.files.whole import write_whole
 
@@ -30,7 +32,8 @@ def range_entries(ranges: Iterable[Earlier], here: Path | None) -> list[dict[str
     """Return ranges for the page: name, file, date, how many, the tones of the first four.
 
     ``tones`` holds of each cloth its hex codes, row after row of the tones array (warp 0 with
-    weft 0, 1 ..., then warp 1); ``counts`` its stripes, so that a row has one more.
+    weft 0, 1 ..., then warp 1); ``counts`` its stripes and ``wefts`` those of the weft's own, so
+    that a row has one more. ``laid`` is their check: see :func:`laid`.
     """
     return [
         {
@@ -40,6 +43,8 @@ def range_entries(ranges: Iterable[Earlier], here: Path | None) -> list[dict[str
             "when": one.when,
             "fault": one.fault,
             "counts": [len(colourway.stripes) for colourway in one.first],
+            "wefts": [len(colourway.weft_stripes) for colourway in one.first],
+            "laid": laid(one.check),
             "tones": [_tone_codes(colourway) for colourway in one.first],
             "here": one.path == here,
         }
@@ -60,7 +65,7 @@ def with_range(state: DeskState, chosen: ChosenSet | None) -> DeskState:
     return state.with_(
         kept=cards,
         next_number=state.next_number + len(cards),
-        size=chosen.check.size if chosen is not None else state.size,
+        **(settings_of(chosen.check) if chosen is not None else {}),
         client=client_words(chosen.settings) if chosen is not None else "",
         compared=tuple(number for number in state.compared if number in shown),
     )

@@ -12,8 +12,10 @@ from typing import Any
 import ipywidgets
 
 from checkcloth.arguments import Floats, as_whole
+from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.length import Length
 from checkcloth.cloth.palette import Palette
 from checkcloth.colour.vision import VISIONS
 from checkcloth.desk.answers import client, export, finding, palettes, ranges
@@ -41,6 +43,7 @@ from checkcloth.desk.state.palettes import with_files_read
 from checkcloth.desk.state.requests import (
     MOST_STRIPES,
     SETTINGS,
+    bands_words,
     handle,
     held_words,
     undo_group,
@@ -67,7 +70,7 @@ class Desk:
     ----------
     widget : DeskWidget
         Its settings (``size``, ``strength``, ``stripes``, ``palette``, ``ground``, ``mixing``,
-        ``count``) can be read, set, observed and linked.
+        ``count``, ``bands``, ``weft``) can be read, set, observed and linked.
     box : ipywidgets.VBox
         The widget, and under it links to what was exported.
     kept : ChosenSet
@@ -164,7 +167,7 @@ class Desk:
 
     @property
     def kept(self) -> ChosenSet:
-        """The kept colourways as a set, on the desk's check size."""
+        """The kept colourways as a set, on the desk's check."""
         return self.state.chosen_set(self.keep_file.name)
 
     @property
@@ -299,7 +302,7 @@ class Desk:
         after, words = handle(before, request)
         setting = request.get("do") in SETTINGS
         said = held_words(before, request, after) if setting else f"{words[:1].upper()}{words[1:]}."
-        self.message = said
+        self.message = " ".join(filter(None, (said, bands_words(before, request, after))))
         if after is before:
             self.put_facts()
         else:
@@ -358,17 +361,19 @@ class Desk:
         now = self.state
         self._sync.show(before, now)
         kept = before is None or before.kept is not now.kept or before.client != now.client
-        if self.hand_off is not None and (kept or before is None or before.size != now.size):
+        relaid = before is not None and _check_of(before) != _check_of(now)
+        if self.hand_off is not None and (kept or before is None or relaid):
             self.hand_off.chosen = self.kept
         if not save or before is None:
             pass
         elif kept:
             self.save()
-        elif before.size != now.size:
+        elif relaid:
             self.save_soon()
         if before is not None and before.palettes is not now.palettes:
             self._follow_palettes(before)
-        moved = {"strength": now.strength, "mixing": now.mixing, "size": now.size}
+        moved: dict[str, Any] = {"strength": now.strength, "mixing": now.mixing}
+        moved |= {"size": now.size, "bands": now.bands, "weft": now.weft}
         if before is not None and before.with_(**moved) == now:
             self._score_soon()  # under the hand: all but what it moves can wait
             return
@@ -562,10 +567,16 @@ class Desk:
 
     def _repr_html_(self) -> str:
         # In the order of the deal: sorting would score a whole wall before it is first seen.
-        return still_picture([self.state.as_shown(card) for card in self.state.shown])
+        shown = [self.state.as_shown(card) for card in self.state.shown]
+        return still_picture(shown, self.state.check_for)
 
     def _ipython_display_(self) -> None:
         show_live(self.box._repr_mimebundle_() or {}, self._repr_html_(), repr(self))
+
+
+def _check_of(state: DeskState) -> tuple[Length, Check | None]:
+    """What files and drawings take of the desk's check."""
+    return state.size, state.uneven_check
 
 
 # Requests that only answer, with bytes beside the fields.

@@ -9,13 +9,13 @@ import numpy as np
 import traitlets
 
 from checkcloth.arguments import Floats
-from checkcloth.cloth.check import MOST_STRIPES
+from checkcloth.cloth.check import Check
 from checkcloth.cloth.tones import Stack, stack
 from checkcloth.desk.payloads import kept_list, setting_choices, settings
 from checkcloth.desk.state.sort_filter import arrange
 from checkcloth.desk.state.state import Card, DeskState, short_name
 from checkcloth.desk.widget import DeskWidget
-from checkcloth.export.page.tone_packing import Packed, bands, counts, pack
+from checkcloth.export.page.tone_packing import Packed, counts, laid, pack, weft_counts
 from checkcloth.scoring.contrast import score_tones
 from checkcloth.scoring.vocabulary import COLUMNS, number_of
 
@@ -48,11 +48,14 @@ class WallSync:
                 for name in names
             )
 
+        relaid = before is None or before.uneven_check != now.uneven_check
         dealt = changed("shown")
         edited = _edited(before, now) if dealt else []
         with self.widget.hold_sync():
+            if relaid:
+                self.widget.laid = laid(now.uneven_check)
             self._show_wall(now, edited, dealt=dealt, mixing=changed("mixing"))
-            if (dealt and not edited) or changed("strength", "mixing"):
+            if relaid or (dealt and not edited) or changed("strength", "mixing"):
                 self.scores = {}
             if edited and self.scores:
                 self._score_again(now, edited)
@@ -105,8 +108,7 @@ class WallSync:
         widget.counts = counts(members)
         widget.numbers = [card.number for card in now.shown]
         widget.names = [short_name(colourway) for colourway in members]
-        # Of every count: a stripe that is added by hand is drawn before the kernel has answered.
-        widget.bands = bands(range(1, MOST_STRIPES + 1))
+        widget.weft_counts = weft_counts(members)
         widget.strengths = np.array([c.strength for c in members], dtype="<f4").tobytes()
         self._tell_dealt(now)
 
@@ -144,25 +146,28 @@ class WallSync:
         found: dict[str, Floats] = {}
         for own, group in _stacked(now.shown):
             strength, mixing = (None, None) if own else (now.strength, now.mixing)
+            check = now.check_of_counts(group.stripes.shape[1], group.weft_colours.shape[1])
             for start in range(0, len(group.indices), _PART):
                 part = slice(start, start + _PART)
-                columns = self._columns(group.tones(strength, mixing, part))
+                columns = self._columns(group.tones(strength, mixing, part), check)
                 for name, values in columns.items():
                     column = found.setdefault(name, np.full(len(now.shown), np.nan))
                     column[group.indices[part]] = values
                 yield
         self.scores = found
 
-    def _columns(self, tones: Floats) -> dict[str, Floats]:
-        score = score_tones(tones, self.widget.vision)
+    def _columns(self, tones: Floats, check: Check) -> dict[str, Floats]:
+        bands = (None, None) if check.is_even else check.counted_bands
+        score = score_tones(tones, self.widget.vision, warp_bands=bands[0], weft_bands=bands[1])
         return {"least_edge": score.least_edge, **score.columns()}
 
     def _score_again(self, now: DeskState, edited: list[int]) -> None:
         """Score what was edited in place; the order stays until something else changes it."""
         self.scores = {name: values.copy() for name, values in self.scores.items()}
         for index in edited:
-            tones = now.as_shown(now.shown[index]).tones
-            for name, values in self._columns(tones[None]).items():
+            shown = now.as_shown(now.shown[index])
+            columns = self._columns(shown.tones[None], now.check_for(shown))
+            for name, values in columns.items():
                 self.scores[name][index] = values[0]
         self._put_figures(now)
 
@@ -202,7 +207,7 @@ def _packed(now: DeskState, indices: Iterable[int]) -> Packed:
     """Pack cards of the wall, mixed as it is, or as they are where they keep their own."""
     cards = [now.shown[index] for index in indices]
     own = {index for index, card in enumerate(cards) if card.own}
-    return pack([card.colourway for card in cards], now.mixing, own)
+    return pack([card.colourway for card in cards], now.mixing, own, wefts=True)
 
 
 def _stacked(cards: Sequence[Card]) -> list[tuple[bool, Stack]]:

@@ -49,6 +49,11 @@ class DeskWidget(anywidget.AnyWidget):
         One of ``MIXINGS``; empty, each colourway is mixed as it came.
     count : int
         How many colourways a draw has at most, 1 to 5000.
+    bands : str
+        Order of the stripes: ``"even"``, ``"graduated"``, ``"double"``, ``"windowpane"``, or a
+        colour order in letters, ``"2 A, 1/2 ground, 4 B"``.
+    weft : str
+        The same for the weft; empty, it runs as the warp.
 
     Raises
     ------
@@ -73,6 +78,8 @@ class DeskWidget(anywidget.AnyWidget):
     ground = traitlets.Unicode("").tag(sync=True)
     mixing = traitlets.Unicode("").tag(sync=True)
     count = traitlets.Int(48).tag(sync=True)
+    bands = traitlets.Unicode("even").tag(sync=True)
+    weft = traitlets.Unicode("").tag(sync=True)
     choices = traitlets.Dict().tag(sync=True)
     # The wall; ``stamp`` counts up after anything of it was sent that cloth is painted from.
     dealt = traitlets.Int(0).tag(sync=True)
@@ -81,7 +88,8 @@ class DeskWidget(anywidget.AnyWidget):
     # Thousands of them: typed lists would be looked through one by one whenever they are set.
     numbers: traitlets.List[Any] = traitlets.List().tag(sync=True)
     names: traitlets.List[Any] = traitlets.List().tag(sync=True)
-    bands = traitlets.Dict().tag(sync=True)
+    weft_counts = traitlets.Bytes(b"").tag(sync=True)
+    laid = traitlets.Dict().tag(sync=True)
     recipes = traitlets.List(traitlets.List()).tag(sync=True)
     recipe_of = traitlets.Bytes(b"").tag(sync=True)
     strengths = traitlets.Bytes(b"").tag(sync=True)
@@ -111,7 +119,7 @@ class DeskWidget(anywidget.AnyWidget):
         self._css = page_style()
         super().__init__(**traits)
 
-    @traitlets.validate("size", "strength", "stripes", "mixing", "count")
+    @traitlets.validate("size", "strength", "stripes", "mixing", "count", "bands", "weft")
     def _valid(self, proposal: Any) -> Any:
         name = proposal["trait"].name
         value = as_setting(name, proposal["value"])

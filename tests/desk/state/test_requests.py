@@ -38,6 +38,8 @@ def random_request(state, rng):
         {"do": "ground", "value": rng.choice(["", "Night", "Soot", "nowhere"])},
         {"do": "mixing", "value": rng.choice(["", "woven", "pigment", "soup"])},
         {"do": "count", "value": rng.choice([1, 24, 500, 501])},
+        {"do": "bands", "value": rng.choice(["even", "graduated", "double", "2 A, 1/2 B", "2 Q"])},
+        {"do": "weft", "text": rng.choice(["", "windowpane", "1 A, 1 ground", "1 C, 2 A", "x"])},
     ])  # fmt: skip
 
 
@@ -60,6 +62,8 @@ def test_any_run_of_requests_is_undone_and_done_again_to_the_very_same(state, se
         assert len(set(numbers)) == len(numbers)
         assert max(numbers) < after.next_number
         assert all(after.find(number) for number in after.compared)
+        assert after.check.stripes == after.stripes
+        assert after.chosen_set().check.size == after.size
     assert len(states) > 40
     for expected in reversed(states):
         assert history.now == expected
@@ -82,7 +86,7 @@ def test_keeping_and_dropping_in_words(state):
 
 def test_a_setting_that_is_so_already_changes_nothing(state):
     now = {"size": "1/2 in", "strength": 0.5, "stripes": 3, "palette": "halt", "ground": "",
-           "mixing": "source-over", "count": 24}  # fmt: skip
+           "mixing": "source-over", "count": 24, "bands": "even", "weft": ""}  # fmt: skip
     assert set(now) == set(SETTINGS)
     for name, value in now.items():
         assert ask(state, name, value=value)[0] is state, name
@@ -90,7 +94,8 @@ def test_a_setting_that_is_so_already_changes_nothing(state):
 
 def test_sliders_undo_by_the_drag_and_all_else_by_the_step():
     groups = {name: undo_group({"do": name}) for name in (*SETTINGS, "keep", "draw")}
-    assert {name for name, group in groups.items() if group} == {"size", "strength", "stripes"}
+    drags = {"size", "strength", "stripes", "bands", "weft"}
+    assert {name for name, group in groups.items() if group} == drags
 
 
 def test_more_stripes_than_the_palette_has_are_held_and_said(state):

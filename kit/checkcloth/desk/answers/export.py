@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import Chosen, ChosenSet
 from checkcloth.desk.answers.host import Answer, Host
 from checkcloth.desk.forms.foretell import foretold_fields
@@ -85,4 +84,4 @@ def _chosen(desk: Host, request: Request) -> ChosenSet:
         return kept
     card = state.find(whole(request, "number"))
     shown = Chosen(state.as_shown(card), card.note, card.origin)
-    return ChosenSet(Check(state.size, 1), [shown], kept.name)
+    return ChosenSet(state.check_for(shown.colourway), [shown], kept.name)

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
+from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.named_colour import NamedColour
+from checkcloth.desk.state.laying import AS_WARP, EVEN, texts_of
 from checkcloth.desk.state.state import Card, DeskState, recipe
 from checkcloth.errors import ArgumentError
 
@@ -70,15 +73,25 @@ def compare(state: DeskState, number: int) -> DeskState:
 
 
 def take(state: DeskState, earlier: ChosenSet) -> DeskState:
-    """Keep what an earlier session kept and this one has not; its check size where none is kept."""
+    """Keep what an earlier session kept and this one has not; its check where none is kept."""
     there = {recipe(card.colourway) for card in state.kept}
     new = [one for one in earlier.chosen if recipe(one.colourway) not in there]
     cards = tuple(Card.of(number, one) for number, one in enumerate(new, state.next_number))
     return state.with_(
         kept=(*state.kept, *cards),
         next_number=state.next_number + len(cards),
-        size=state.size if state.kept else earlier.check.size,
+        **({} if state.kept else settings_of(earlier.check)),
     )
+
+
+def settings_of(check: Check) -> dict[str, Any]:
+    """Return the settings by which a desk has a check: an even one leaves the stripes of draws."""
+    if check.is_even:
+        return {"size": check.size, "bands": EVEN, "weft": AS_WARP}
+    bands, weft = texts_of(check)
+    wefts = check.weft_stripes if check.weft_stripes != check.stripes else 0
+    laid = {"stripes": check.stripes, "wefts": wefts, "bands": bands, "weft": weft}
+    return {"size": check.size, **laid}
 
 
 def lock_ground(state: DeskState, number: int) -> DeskState:

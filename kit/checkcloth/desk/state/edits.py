@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 
 from checkcloth.arguments import as_number, as_whole
-from checkcloth.cloth.check import MOST_STRIPES
+from checkcloth.cloth.check import MOST_STRIPES, Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.named_colour import NamedColour, clean_text
@@ -30,6 +30,7 @@ from checkcloth.scoring.vocabulary import MIXING_WORDS
 MOST_DERIVED = 12
 _MOST_ORDERED = 12  # stripes for which the orders that read best are worked out: 30 ms
 _LONGEST_COLOUR = 200
+_MOST_ORDERED_UNEVEN = 8
 
 # Where the stripes of before went: for each stripe, which one it was (from 0), None for a new one.
 Moved = list[int | None]
@@ -474,7 +475,7 @@ def derived(state: DeskState, request: Request) -> tuple[list[Colourway], str]:
         made = [on for one in made for on in _on_grounds(one, state.chosen_palette)]
         how.append("on other grounds")
     if given(request, "order") and flag(request, "order"):
-        made = [turned for one in made for turned in _orders(one)]
+        made = [turned for one in made for turned in _orders(one, state.check_for(one))]
         how.append("in other orders")
     if not how:
         allowed = "given, or a strength, grounds or an order"
@@ -501,17 +502,19 @@ def _on_grounds(source: Colourway, palette: Palette) -> list[Colourway]:
     return each_ground(source, grounds)
 
 
-def _orders(source: Colourway) -> list[Colourway]:
+def _orders(source: Colourway, check: Check) -> list[Colourway]:
     """Other orders of the stripes that are other cloths: the two that read best, then any."""
+    even = check.is_even and not source.weft_stripes
+    bands = None if even else check
     best = (
-        [best_order(source, reads) for reads in ("unlike", "flowing")]
-        if len(source.stripes) <= _MOST_ORDERED
+        [best_order(source, reads, bands) for reads in ("unlike", "flowing")]
+        if len(source.stripes) <= (_MOST_ORDERED if even else _MOST_ORDERED_UNEVEN)
         else []
     )
     orders: dict[object, Colourway] = {}
-    for one in (*best, *each_order(source, 2 * MOST_DERIVED)):
-        orders.setdefault(ring(one.stripes), one)
-    orders.pop(ring(source.stripes), None)
+    for one in (*best, *each_order(source, 2 * MOST_DERIVED, bands)):
+        orders.setdefault(ring(one.stripes, bands), one)
+    orders.pop(ring(source.stripes, bands), None)
     return list(orders.values())[:MOST_DERIVED]
 
 

@@ -162,11 +162,13 @@ def deal_found(
     if any(palette.name == name for palette in state.palettes):
         settings |= {"palette": name, "ground": sought.ground}
     held = "".join(f"; {constraint}" for constraint in wanted.constraints)
+    # The search is of even checks; what it measured is said where the desk's is another.
+    measured = "" if state.check.is_even else ", measured as even checks"
     return state.deal(
         colourways,
-        f"{sought.words} from {name}{held}",
+        f"{sought.words} from {name}{held}{measured}",
         {**origin, "goal": sought.words},
-        source=sought.words,
+        source=f"{sought.words}{measured}",
         sort="",
         **settings,
     )

@@ -8,6 +8,7 @@ from itertools import combinations
 import numpy as np
 
 from checkcloth.arguments import Floats
+from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.colour.spaces import srgb_to_oklab
@@ -52,6 +53,7 @@ def _drawn(state: DeskState, count: int, seed: int) -> list[Colourway]:
         strength=0.5 if state.strength is None else state.strength,
         mixing=state.mixing or "source-over",
         locked=state.locked_stripes[: state.stripes],
+        check=state.with_(wefts=0).uneven_check,
     )
 
 
@@ -69,15 +71,16 @@ def more_like(state: DeskState, number: int) -> DeskState:
     ground; what is locked stays as it is.
     """
     source = state.find(number).colourway.with_(name="")
+    check = state.check_for(source)
     rng = np.random.default_rng(state.seed)
-    out, seen = [source], {_cloth(source)}
+    out, seen = [source], {_cloth(source, check)}
     # Breadth first: the sources of the next ring of changes are the colourways dealt so far.
     for parent in out:
         if len(out) >= state.count:
             break
         near = list(_changes(parent, state))
         for index in rng.permutation(len(near)):
-            if len(out) < state.count and (key := _cloth(near[index])) not in seen:
+            if len(out) < state.count and (key := _cloth(near[index], check)) not in seen:
                 seen.add(key)
                 out.append(near[index])
     name = short_name(state.find(number).colourway)
@@ -90,8 +93,8 @@ def more_like(state: DeskState, number: int) -> DeskState:
     return state.deal(out, f"more like {name}", origin, stripes=len(source.stripes))
 
 
-def _cloth(colourway: Colourway) -> object:
-    return (colourway.ground.rgb, ring(colourway.stripes))
+def _cloth(colourway: Colourway, check: Check) -> object:
+    return (colourway.ground.rgb, ring(colourway.stripes, check))
 
 
 def _changes(source: Colourway, state: DeskState) -> Iterator[Colourway]:

@@ -10,18 +10,24 @@ from functools import partial
 from typing import Any
 
 from checkcloth.arguments import as_number, as_whole
+from checkcloth.cloth.bands import PRESETS
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.desk.state import choices, edits, ideas, palettes, sort_filter
 from checkcloth.desk.state.fields import Request, Step, text, whole
+from checkcloth.desk.state.laying import AS_WARP, EVEN, bands_text, check_of, order_text
 from checkcloth.desk.state.state import MOST_SHOWN, DeskState, short_name
 from checkcloth.errors import ArgumentError
 from checkcloth.scoring.vocabulary import MIXING_WORDS
 
 MOST_STRIPES = 12  # of a draw; colourways shown by code may have more
 # What code and page set as a value; everything else that can be asked for is an act.
-SETTINGS = ("size", "strength", "stripes", "palette", "ground", "mixing", "count")
-_SLIDERS = ("size", "strength", "stripes")
+SETTINGS = (
+    *("size", "strength", "stripes", "palette", "ground", "mixing", "count"),
+    *("bands", "weft"),
+)
+_SLIDERS = ("size", "strength", "stripes", "bands", "weft")
+_LONGEST_ORDER = 60  # of one in words
 
 
 def handle(state: DeskState, request: Request) -> Step:
@@ -72,6 +78,22 @@ def held_words(before: DeskState, request: Request, after: DeskState) -> str:
         return ""
     most = after.stripes
     return f"{after.palette} has {most} colours for stripes, so {wanted} became {most}."
+
+
+def bands_words(before: DeskState, request: Request, after: DeskState) -> str:
+    """Say which orders were given up because they are not of the stripes that there are now."""
+    if request.get("do") in ("bands", "weft") or before.check is after.check:
+        return ""
+    said = []
+    if after.bands == EVEN != before.bands:
+        said.append("The bands are even again")
+    if after.weft == AS_WARP != before.weft:
+        said.append("The weft runs as the warp again")
+    if not said:
+        return ""
+    order = before.bands if after.bands != before.bands else before.weft
+    why = "they would repeat over 1 m" if order in PRESETS else "the order was of other stripes"
+    return f"{'. '.join(said)}: {why}."
 
 
 # -- choosing -----------------------------------------------------------------------------------
@@ -201,13 +223,46 @@ def as_setting(name: str, value: Any) -> Any:
             return as_whole(value, "count", 1, MOST_SHOWN)
         case "mixing":
             return find_mixing(value).name if value else None
+        case "bands" | "weft":
+            # Of which stripes it may be only the state knows.
+            return value if (name, value) == ("weft", AS_WARP) else order_text(value, name)
     return value
 
 
 def _size(state: DeskState, request: Request) -> Step:
     # Typed in the page it comes as text; set, as the text of a size that is offered.
     size = as_setting("size", request.get("text", request.get("value")))
-    return (state if size == state.size else state.with_(size=size)), f"check size {size}"
+    after = state if size == state.size else state.with_(size=size)
+    return _laid(after), f"check size {size}"
+
+
+def _laid(state: DeskState) -> DeskState:
+    """Return the state; a check that cannot be, by a repeat over 1 m, is refused here."""
+    check_of(state.size, state.stripes, state.bands, state.weft, state.wefts)
+    return state
+
+
+def _bands(state: DeskState, request: Request) -> Step:
+    """Lay the warp's stripes in an order, of letters or by a preset's name."""
+    given = request.get("text", request.get("value"))
+    bands = bands_text(given, state.stripes, "bands")
+    after = state if bands == state.bands else state.with_(bands=bands)
+    return _laid(after), f"{bands} bands" if bands in PRESETS else f"bands {_short(bands)}"
+
+
+def _weft(state: DeskState, request: Request) -> Step:
+    """Lay the weft's stripes in another order than the warp's, or by "" in the same."""
+    given = request.get("text", request.get("value"))
+    weft = AS_WARP
+    if given != AS_WARP:
+        weft = bands_text(given, state.wefts or state.stripes, "weft")
+    after = state if weft == state.weft else state.with_(weft=weft)
+    words = f"{weft} weft" if weft in PRESETS else f"weft {_short(weft)}"
+    return _laid(after), words if weft else "weft as the warp"
+
+
+def _short(order: str) -> str:
+    return order if len(order) <= _LONGEST_ORDER else f"{order[: _LONGEST_ORDER - 1]}…"
 
 
 def _strength(state: DeskState, request: Request) -> Step:
@@ -278,6 +333,8 @@ _HANDLERS: dict[str, Callable[[DeskState, Request], Step]] = {
     "unlimit": _unlimit,
     "edit_palette": _edit_palette,
     "size": _size,
+    "bands": _bands,
+    "weft": _weft,
     "strength": _strength,
     "mixing": _mixing,
     **{name: partial(_redraw, name) for name in ("stripes", "palette", "ground", "count")},

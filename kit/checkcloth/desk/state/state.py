@@ -17,6 +17,7 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette
+from checkcloth.desk.state.laying import AS_WARP, EVEN, check_of, refitted
 from checkcloth.errors import ArgumentError
 
 Origin = Mapping[str, str | int | float | bool | None]
@@ -104,6 +105,11 @@ class DeskState:
         The same.
     stripes, count, seed : int
         Of the draw.
+    bands, weft : str
+        Order of the stripes in warp and weft, in letters or by a preset's name, for checks of
+        ``stripes`` stripes; an empty weft runs as the warp.
+    wefts : int
+        Stripes of the weft, where it has colours of its own and another number of them; else 0.
     shown : tuple of Card
         The wall, in the order it was dealt.
     dealt : str
@@ -139,6 +145,9 @@ class DeskState:
     stripes: int = 3
     count: int = 48
     seed: int = 1
+    bands: str = EVEN
+    weft: str = AS_WARP
+    wefts: int = 0
     shown: tuple[Card, ...] = ()
     dealt: str = ""
     source: str = ""
@@ -152,8 +161,44 @@ class DeskState:
     next_number: int = 1
 
     def with_(self, **changes: Any) -> DeskState:
-        """Return the state with some fields changed."""
-        return replace(self, **changes)
+        """Return the state with some fields changed; bands follow another number of stripes."""
+        made = replace(self, **changes)
+        same = (made.stripes, made.wefts) == (self.stripes, self.wefts)
+        if same or "bands" in changes:
+            return made
+        bands, weft = refitted(made.size, made.stripes, made.wefts, made.bands, made.weft)
+        return replace(made, bands=bands, weft=weft)
+
+    @property
+    def check(self) -> Check:
+        """The desk's check: of colourways that have its numbers of stripes."""
+        return check_of(self.size, self.stripes, self.bands, self.weft, self.wefts)
+
+    def check_for(self, colourway: Colourway) -> Check:
+        """Return the desk's check where the colourway has its stripes, else an even one.
+
+        A set does the same (:meth:`ChosenSet.check_for`).
+        """
+        return self.check_of_counts(len(colourway.stripes), len(colourway.weft_colours))
+
+    def check_of_counts(self, stripes: int, wefts: int) -> Check:
+        """Return the check of colourways of so many stripes in warp and weft."""
+        own, check = wefts if wefts != stripes else 0, self.check
+        if (stripes, wefts) == (check.stripes, check.weft_stripes):
+            return check
+        return check_of(self.size, stripes, wefts=own)
+
+    @property
+    def uneven_check(self) -> Check | None:
+        """The desk's check where it is not even."""
+        return None if self.check.is_even else self.check
+
+    @property
+    def kept_check(self) -> Check:
+        """The check of the kept as a set: the desk's, or an even one of the first's stripes."""
+        if not self.check.is_even or not self.kept:
+            return self.check
+        return self.check_for(self.kept[0].colourway)
 
     @property
     def chosen_palette(self) -> Palette:
@@ -193,7 +238,7 @@ class DeskState:
             dealt=dealt,
             next_number=first + len(cards),
             compared=tuple(number for number in self.compared if number in stay),
-            **{"source": "", **changes},
+            **{"source": "", "wefts": _own_wefts(members), **changes},
         )
 
     @property
@@ -281,12 +326,14 @@ class DeskState:
 
     def chosen_set(self, name: str = "") -> ChosenSet:
         """Return the kept colourways as a set, on the desk's check."""
-        stripes = len(self.kept[0].colourway.stripes) if self.kept else self.stripes
-        return ChosenSet(
-            Check(self.size, stripes),
-            [card.chosen() for card in self.kept],
-            name,
-        )
+        return ChosenSet(self.kept_check, [card.chosen() for card in self.kept], name)
+
+
+def _own_wefts(members: list[Colourway]) -> int:
+    """Stripes of a weft of its own, where all have as many, and others than the warp."""
+    counts = {(len(one.stripes), len(one.weft_stripes)) for one in members}
+    warp, weft = counts.pop()
+    return weft if not counts and weft != warp else 0
 
 
 def colours_in(colourway: Colourway) -> tuple[Any, ...]:
@@ -321,8 +368,10 @@ def short_name(colourway: Colourway) -> str:
 
 
 def colours_of(colourway: Colourway) -> str:
-    """Return the names of the colours on one line: stripes, then the ground."""
-    return f"{', '.join(s.name for s in colourway.stripes)} on {colourway.ground.name}"
+    """Return the names of the colours on one line: stripes, the ground, a weft of its own."""
+    weft = ", ".join(stripe.name for stripe in colourway.weft_stripes)
+    own = f", weft {weft}" if weft else ""
+    return f"{', '.join(s.name for s in colourway.stripes)} on {colourway.ground.name}{own}"
 
 
 @dataclass(frozen=True)

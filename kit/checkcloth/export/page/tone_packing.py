@@ -157,13 +157,23 @@ def counts(colourways: Iterable[Colourway]) -> bytes:
     return bytes(len(colourway.stripes) for colourway in colourways)
 
 
-def bands(numbers: Iterable[int]) -> dict[str, list[list[int]]]:
-    """Return the bands of a check for each number of stripes: [stripe, checks] across.
+def weft_counts(colourways: Iterable[Colourway]) -> bytes:
+    """Return how many stripes of its own each weft has; nothing where none has any."""
+    found = bytes(len(colourway.weft_stripes) for colourway in colourways)
+    return found if any(found) else b""
 
-    >>> bands([1])
-    {'1': [[1, 1], [0, 1]]}
+
+def laid(check: Check | None) -> dict[str, Any]:
+    """Return the bands of a check that is not even, [stripe, checks] each; else nothing.
+
+    >>> laid(Check("1 cm", 1, warp="2 A, 1/2 ground", weft="1 A"))["warp"]
+    [[1, 2.0], [0, 0.5]]
     """
-    return {
-        str(number): [[stripe, int(checks)] for stripe, checks in Check("1 cm", number).bands]
-        for number in sorted(set(numbers))
-    }
+    if check is None or check.is_even:
+        return {}
+    warp, weft = (
+        [[stripe, float(checks)] for stripe, checks in bands]
+        for bands in (check.warp_bands, check.weft_bands)
+    )
+    counts = {"stripes": check.stripes, "wefts": check.weft_stripes}
+    return {**counts, "warp": warp, "weft": weft}

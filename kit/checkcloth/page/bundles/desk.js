@@ -14,6 +14,16 @@ function pixelsOfTones(bytes, offset, stripes, wefts = stripes) {
 function evenBands(stripes) {
   return Array.from({ length: 2 * stripes }, (_, at) => [at % 2 ? 0 : at / 2 + 1, 1]);
 }
+function laidFor(sent, stripes, wefts = 0) {
+  const across = wefts || stripes;
+  if (sent?.warp && sent.weft && sent.stripes === stripes && sent.wefts === across) {
+    return { warp: sent.warp, weft: sent.weft };
+  }
+  return { warp: evenBands(stripes), weft: evenBands(across) };
+}
+function longerWay({ warp, weft: weft2 }) {
+  return checksIn(weft2) > checksIn(warp) ? weft2 : warp;
+}
 function bytesOfCodes(codes) {
   return Uint8Array.from(codes.flatMap((code) => [1, 3, 5].map((at) => parseInt(code.slice(at, at + 2), 16))));
 }
@@ -752,30 +762,46 @@ function letStay(cloth, part, stays) {
 }
 function remix(cloth, recipe) {
   const bare = ({ name, hex, stays }) => ({ name, hex, stays });
-  return { ...cloth, recipe, ground: bare(cloth.ground), stripes: cloth.stripes.map(bare) };
+  return {
+    ...cloth,
+    recipe,
+    ground: bare(cloth.ground),
+    stripes: cloth.stripes.map(bare),
+    wefts: cloth.wefts?.map(bare)
+  };
 }
 function wordsOf(cloth) {
-  return `${cloth.stripes.map(({ name }) => name).join(", ")} on ${cloth.ground.name}`;
+  const names = (colours) => colours.map(({ name }) => name).join(", ");
+  return `${names(cloth.stripes)} on ${cloth.ground.name}${cloth.wefts?.length ? `, weft ${names(cloth.wefts)}` : ""}`;
 }
 function tonesOf(cloth, vision = "normal") {
-  const { recipe, strength, ground, stripes } = cloth;
+  const { recipe, strength, ground, stripes, wefts = [] } = cloth;
   const channels = channelsOf(recipe);
-  const colours = new Float32Array((stripes.length + 1) * channels);
-  for (const [at, { encoded }] of [ground, ...stripes].entries()) {
+  const all = [ground, ...stripes, ...wefts];
+  const colours = new Float32Array(all.length * channels);
+  for (const [at, { encoded }] of all.entries()) {
     if (!encoded) return null;
     colours.set(encoded, at * channels);
   }
-  const bytes = new Uint8Array(toneBytes(stripes.length));
-  mixTones(recipe, strength, colours, 0, stripes.length, bytes, 0, vision);
+  const bytes = new Uint8Array(toneBytes(stripes.length, wefts.length || stripes.length));
+  mixTones(recipe, strength, colours, 0, stripes.length, bytes, 0, vision, wefts.length);
   return bytes;
 }
 function toneName(cloth, warp, weft2) {
-  const name = (part) => colourOf(cloth, part)?.name ?? "";
-  if (warp && weft2 && cloth.recipe.layout !== "layered" && warp !== weft2) {
-    return `${name(warp)} with ${name(weft2)}`;
-  }
-  if (warp && weft2) return `${name(warp)} over ${name(weft2)}`;
-  return warp || weft2 ? `${name(warp || weft2)} over ${name(0)}` : `Ground, ${name(0)}`;
+  const ground = cloth.ground.name;
+  const own = weftsOf(cloth);
+  const across = nameOf(cloth.stripes, warp);
+  const along = nameOf(own ?? cloth.stripes, weft2);
+  if (!warp && !weft2) return `Ground, ${ground}`;
+  if (!warp || !weft2) return `${warp ? across : along} over ${ground}`;
+  const over = cloth.recipe.layout === "layered" || warp === weft2 && !own;
+  return `${across} ${over ? "over" : "with"} ${along}`;
+}
+function nameOf(stripes, part) {
+  return stripes[part - 1]?.name ?? "";
+}
+function weftsOf({ wefts }) {
+  return wefts?.length ? wefts : void 0;
 }
 
 // shared/own_keys.js
@@ -916,11 +942,13 @@ var Loom = class {
    * @param {number} stripes
    * @param {Uint8Array} warp
    * @param {Uint8Array} [weft]
+   * @param {number} [wefts] stripes of the weft's own, or 0
    */
-  draw(context, x, y, bytes, offset, stripes, warp, weft2 = warp) {
+  draw(context, x, y, bytes, offset, stripes, warp, weft2 = warp, wefts = 0) {
     const { width, height } = this.image;
-    const tones2 = pixelsOfTones(bytes, offset, stripes);
-    weave(this.pixels, width, height, tones2, stripes + 1, warp, weft2);
+    const across = wefts || stripes;
+    const tones2 = pixelsOfTones(bytes, offset, stripes, across);
+    weave(this.pixels, width, height, tones2, across + 1, warp, weft2);
     context.putImageData(this.image, x, y);
   }
 };
@@ -955,14 +983,15 @@ var Swatch = class {
    * @param {Uint8Array} bytes tones
    * @param {number} offset
    * @param {number} stripes
-   * @param {Bands} bands
+   * @param {Laid} laid
    * @param {number} pixels device pixels of one check
+   * @param {number} [wefts] stripes of the weft's own, or 0
    */
-  draw(bytes, offset, stripes, bands, pixels) {
+  draw(bytes, offset, stripes, laid, pixels, wefts = 0) {
     const { width, height } = this.canvas;
-    const warp = planOf(bands, pixels, width, this.startX);
-    const weft2 = planOf(bands, pixels, height, this.startY);
-    this.loom.draw(contextOf(this.canvas), 0, 0, bytes, offset, stripes, warp, weft2);
+    const warp = planOf(laid.warp, pixels, width, this.startX);
+    const weft2 = planOf(laid.weft, pixels, height, this.startY);
+    this.loom.draw(contextOf(this.canvas), 0, 0, bytes, offset, stripes, warp, weft2, wefts);
     this.canvas.dataset.pixels = String(pixels);
   }
 };
@@ -2098,10 +2127,7 @@ var ClothView = class {
     const { canvas } = this.swatch;
     canvas.classList.add("cc-pressed-cloth");
     canvas.addEventListener("click", (event) => {
-      if (this.#dragged) return;
-      const [warp, weft2] = this.#partsAt(event);
-      const again = warp && weft2 && warp === this.#shown?.part;
-      this.onpress(again ? weft2 : warp || weft2);
+      if (!this.#dragged) this.#press(...this.#partsAt(event));
     });
     canvas.addEventListener("pointerdown", (event) => this.#hold(event));
     canvas.addEventListener("pointermove", (event) => {
@@ -2191,19 +2217,34 @@ var ClothView = class {
   }
   #sayRest() {
     if (!this.#shown) return;
-    const { as, bands } = this.#shown;
+    const { as, laid } = this.#shown;
     if (as === "sizes") {
       this.#showUnder({ words: "all three at 1/4 of true size", measure: true });
-    } else if (PIECES[as]) this.#sayPiece(as, bands);
+    } else if (PIECES[as]) this.#sayPiece(as, laid);
     else {
       const perInch = this.pixels / deviceRatio() / this.desk.inches;
-      const repeat = this.desk.repeatWords(this.#shown.cloth.stripes.length);
+      const repeat = this.desk.repeatWords(laid);
       this.#showUnder({
         perInch,
         measure: as === "true",
         words: `${reductionWords(perInch / screenPixels())}, repeat ${repeat}`
       });
     }
+  }
+  /**
+   * Choose what was pressed: of a crossing the warp's stripe, pressed again the weft's.
+   * @param {number} warp
+   * @param {number} weft
+   */
+  #press(warp, weft2) {
+    if (!this.#shown) return;
+    const { cloth, part } = this.#shown;
+    if (cloth.wefts?.length) {
+      if (warp || !weft2) this.onpress(warp);
+      return;
+    }
+    const again = warp && weft2 && warp === part;
+    this.onpress(again ? weft2 : warp || weft2);
   }
   /** @param {Shown} shown */
   draw(shown) {
@@ -2236,7 +2277,7 @@ var ClothView = class {
    * @param {number} width CSS pixels there are
    * @param {number} height
    */
-  #drawRepeat({ as, cloth, bytes, bands, checks, part }, width, height) {
+  #drawRepeat({ as, cloth, bytes, laid, checks, part }, width, height) {
     const ratio = deviceRatio();
     const { swatch } = this;
     this.pixels = as === "true" ? checkPixels(this.desk.inches, 1) : commonPixels(Math.round(width * ratio), checks);
@@ -2245,20 +2286,22 @@ var ClothView = class {
     const high = as === "true" ? height : Math.max(1, Math.floor(height / whole)) * whole;
     swatch.resize(wide, high);
     this.#place("", high, [swatch.canvas, this.marks]);
-    swatch.draw(bytes, 0, cloth.stripes.length, bands, this.pixels);
+    swatch.draw(bytes, 0, cloth.stripes.length, laid, this.pixels, cloth.wefts?.length);
     swatch.canvas.setAttribute("aria-label", `Cloth of ${wordsOf(cloth)}`);
-    this.#warp = planOf(bands, this.pixels, swatch.canvas.width, swatch.startX);
-    this.#weft = planOf(bands, this.pixels, swatch.canvas.height, swatch.startY);
-    this.#mark(part ? segmentsOfStripe(bands, whole, part) : [], wide, high);
+    this.#warp = planOf(laid.warp, this.pixels, swatch.canvas.width, swatch.startX);
+    this.#weft = planOf(laid.weft, this.pixels, swatch.canvas.height, swatch.startY);
+    const marked = (way) => part ? segmentsOfStripe(laid[way], whole, part) : [];
+    this.#mark(marked("warp"), cloth.wefts?.length ? [] : marked("weft"), wide, high);
     this.marks.style.translate = `${-swatch.startX / ratio}px ${-swatch.startY / ratio}px`;
   }
   /**
    * Dashes around a stripe, both ways, in the first repeat.
-   * @param {{left: number, width: number}[]} segments CSS pixels
+   * @param {{left: number, width: number}[]} warp CSS pixels
+   * @param {{left: number, width: number}[]} weft
    * @param {number} wide
    * @param {number} high
    */
-  #mark(segments, wide, high) {
+  #mark(warp, weft2, wide, high) {
     const mark = ([left, top, width, height]) => {
       const node = make("span", { class: "cc-band" });
       Object.assign(node.style, { left: `${left}px`, top: `${top}px`, width: `${width}px`, height: `${height}px` });
@@ -2266,8 +2309,8 @@ var ClothView = class {
     };
     const [x, y] = [this.swatch.startX, this.swatch.startY].map((start) => start / deviceRatio());
     this.marks.replaceChildren(
-      ...segments.filter(({ left }) => left < wide + x).map(({ left, width }) => mark([left, y, Math.min(width, wide + x - left), high])),
-      ...segments.filter(({ left }) => left < high + y).map(({ left, width }) => mark([x, left, wide, Math.min(width, high + y - left)]))
+      ...warp.filter(({ left }) => left < wide + x).map(({ left, width }) => mark([left, y, Math.min(width, wide + x - left), high])),
+      ...weft2.filter(({ left }) => left < high + y).map(({ left, width }) => mark([x, left, wide, Math.min(width, high + y - left)]))
     );
   }
   /**
@@ -2275,14 +2318,15 @@ var ClothView = class {
    * @param {number} width
    * @param {number} height
    */
-  #drawSizes({ cloth, bytes, bands }, width, height) {
+  #drawSizes({ cloth, bytes, laid }, width, height) {
     const pixels = threeSizes(screenPixels() * deviceRatio());
     const high = Math.floor((height - 3 * 20 - 2 * 8) / 3);
+    const sides = [.../* @__PURE__ */ new Set([checksIn(laid.warp), checksIn(laid.weft)])];
     const lines = this.rows.map((row, at) => {
       const size = inchWords(THREE_SIZES[at]);
-      const words = `${size} check, repeat ${inchWords(checksIn(bands) * THREE_SIZES[at])}`;
+      const words = `${size} check, repeat ${sides.map((checks) => inchWords(checks * THREE_SIZES[at])).join(" × ")}`;
       row.resize(width, high);
-      row.draw(bytes, 0, cloth.stripes.length, bands, pixels[at]);
+      row.draw(bytes, 0, cloth.stripes.length, laid, pixels[at], cloth.wefts?.length);
       row.canvas.setAttribute("aria-label", `Cloth of ${wordsOf(cloth)}, ${size} check`);
       return { row, words };
     });
@@ -2298,14 +2342,14 @@ var ClothView = class {
    * @param {number} width
    * @param {number} height
    */
-  #drawPiece({ as, cloth, bytes, bands }, width, height) {
+  #drawPiece({ as, cloth, bytes, laid }, width, height) {
     const { piece } = this;
     const { fit } = this.#fitOf(as, width, height);
     const ratio = deviceRatio();
     piece.resize(fit.width / ratio, fit.height / ratio);
-    const warp = coverPixels(bands, fit.pixels, fit.width);
-    const weft2 = coverPixels(bands, fit.pixels, fit.height);
-    const colours = coverColours(bytes, cloth.stripes.length, warp.covers, weft2.covers);
+    const warp = coverPixels(laid.warp, fit.pixels, fit.width);
+    const weft2 = coverPixels(laid.weft, fit.pixels, fit.height);
+    const colours = coverColours(bytes, cloth.wefts?.length || cloth.stripes.length, warp.covers, weft2.covers);
     weave(piece.loom.pixels, fit.width, fit.height, colours, weft2.covers.length, warp.plan, weft2.plan);
     const context = contextOf(piece.canvas);
     context.putImageData(piece.loom.image, 0, 0);
@@ -2326,11 +2370,11 @@ var ClothView = class {
   }
   /**
    * @param {string} as
-   * @param {Bands} bands
+   * @param {Laid} laid
    */
-  #sayPiece(as, bands) {
+  #sayPiece(as, { warp }) {
     const { text, size, fit } = this.#fitOf(as);
-    const repeats = Number((size[0] / (checksIn(bands) * this.desk.inches)).toFixed(1));
+    const repeats = Number((size[0] / (checksIn(warp) * this.desk.inches)).toFixed(1));
     this.size.setAttribute("aria-label", `Size of the ${PIECES[as].name.toLowerCase()}`);
     const scale = reductionWords(fit.perInch / (screenPixels() * deviceRatio()));
     this.#showUnder({
@@ -3037,7 +3081,12 @@ var Encoder = class {
    */
   encode(cloth) {
     const put = (colour) => ({ ...colour, encoded: this.of(cloth.recipe, colour) });
-    return { ...cloth, ground: put(cloth.ground), stripes: cloth.stripes.map(put) };
+    return {
+      ...cloth,
+      ground: put(cloth.ground),
+      stripes: cloth.stripes.map(put),
+      wefts: cloth.wefts?.map(put)
+    };
   }
   /**
    * Find out how these colours are encoded; at once where the page can work it out.
@@ -3295,8 +3344,8 @@ function sizePixels(inches, ratio) {
 // desk/tones.js
 function colourOffsets(colourways) {
   const offsets = [0];
-  for (const { recipe, stripes } of colourways) {
-    offsets.push(offsets[offsets.length - 1] + (stripes + 1) * channelsOf(recipe));
+  for (const { recipe, stripes, wefts = 0 } of colourways) {
+    offsets.push(offsets[offsets.length - 1] + (stripes + wefts + 1) * channelsOf(recipe));
   }
   return offsets;
 }
@@ -3318,7 +3367,8 @@ var WallTones = class {
     const recipes = model.get("recipes").map(recipeOf);
     const recipe = bytesOf(model.get("recipe_of"));
     const strengths = floatsOf(model.get("strengths"));
-    const colourways = [...bytesOf(model.get("counts"))].map((stripes, index) => ({ recipe: recipes[recipe[index]], strength: strengths[index], stripes }));
+    const wefts = bytesOf(model.get("weft_counts"));
+    const colourways = [...bytesOf(model.get("counts"))].map((stripes, index) => ({ recipe: recipes[recipe[index]], strength: strengths[index], stripes, wefts: wefts[index] ?? 0 }));
     this.#colours = floatsOf(model.get("colours"));
     const offsets = colourways.every((one) => one.recipe) ? colourOffsets(colourways) : [];
     const whole = this.#colours.length === offsets[colourways.length];
@@ -3343,13 +3393,25 @@ var WallTones = class {
     return this.#entries[index]?.stripes ?? 0;
   }
   /**
+   * How many stripes of its own its weft has, or 0.
+   * @param {number} index in the order of the deal
+   */
+  wefts(index) {
+    return this.#entries[index]?.wefts ?? 0;
+  }
+  /** @param {number} index in the order of the deal */
+  #toneBytes(index) {
+    const stripes = this.stripes(index);
+    return toneBytes(stripes, this.wefts(index) || stripes);
+  }
+  /**
    * The tones of a colourway as the wall shows them now.
    * @param {number} index in the order of the deal
    */
   of(index) {
     let mixed = this.#mixed.get(index);
     if (!mixed) {
-      mixed = { version: 0, bytes: new Uint8Array(toneBytes(this.stripes(index))) };
+      mixed = { version: 0, bytes: new Uint8Array(this.#toneBytes(index)) };
       this.#mixed.set(index, mixed);
     }
     if (mixed.version !== this.#version) {
@@ -3365,8 +3427,7 @@ var WallTones = class {
    * @param {Uint8Array} bytes its tones, as the wall's vision sees them
    */
   put(index, bytes) {
-    const stripes = this.stripes(index);
-    if (!stripes || bytes.length !== toneBytes(stripes)) return false;
+    if (!this.stripes(index) || bytes.length !== this.#toneBytes(index)) return false;
     this.#mixed.set(index, { version: this.#version, bytes });
     return true;
   }
@@ -3378,7 +3439,7 @@ var WallTones = class {
    * @param {number} [outOffset]
    */
   mix(index, vision, out, outOffset = 0) {
-    const { recipe, strength, offset, stripes } = this.#entries[index];
+    const { recipe, strength, offset, stripes, wefts } = this.#entries[index];
     const { model } = this;
     const own = model.get("facts").own?.includes(model.get("numbers")[index]);
     const shared = own ? null : model.get("strength");
@@ -3390,17 +3451,18 @@ var WallTones = class {
       stripes,
       out,
       outOffset,
-      vision
+      vision,
+      wefts
     );
   }
 };
 function keptTones(kept, colours) {
-  const cards = kept.map((card) => ({ strength: card.strength, stripes: card.count, recipe: recipeOf(card.recipe) }));
+  const cards = kept.map((card) => ({ strength: card.strength, stripes: card.count, wefts: card.wefts ?? 0, recipe: recipeOf(card.recipe) }));
   const offsets = colourOffsets(cards);
-  return cards.map(({ recipe, strength, stripes }, index) => {
-    const bytes = new Uint8Array(toneBytes(stripes));
+  return cards.map(({ recipe, strength, stripes, wefts }, index) => {
+    const bytes = new Uint8Array(toneBytes(stripes, wefts || stripes));
     if (offsets[cards.length] === colours.length) {
-      mixTones(recipe, strength, colours, offsets[index], stripes, bytes, 0, "normal");
+      mixTones(recipe, strength, colours, offsets[index], stripes, bytes, 0, "normal", wefts);
     }
     return bytes;
   });
@@ -3483,7 +3545,7 @@ var CheckSizes = class {
     const pixels = sizePixels(sizes.map(([, inches]) => inches), deviceRatio());
     this.cloths.replaceChildren(...sizes.map(([text], index) => {
       const swatch = new Swatch(WIDE, HIGH, `${card.title} on a check of ${text}`);
-      swatch.draw(tones2, 0, card.count, this.desk.bands(card.count), pixels[index]);
+      swatch.draw(tones2, 0, card.count, this.desk.laid(card.count, card.wefts), pixels[index], card.wefts);
       return make("li", {}, swatch.canvas, make("span", { class: "cc-quiet", text }));
     }));
     const part = pixels[0] / (sizes[0][1] * screenPixels() * deviceRatio());
@@ -3635,20 +3697,20 @@ var CardDrag = class {
 // desk/shelf.js
 var SIDE2 = 56;
 function clothsOf(pieces, room) {
-  const checks = checksToShow(pieces.flatMap(({ bands }) => bands ? [bands] : []));
+  const checks = checksToShow(pieces.flatMap(({ laid }) => [laid.warp, laid.weft]));
   const most = Math.floor(room * deviceRatio());
   const pixels = commonPixels(most, checks);
   const side = Math.min(most, pixels * checks) / deviceRatio();
-  return pieces.map(({ bytes, count: count2, bands }) => {
+  return pieces.map(({ bytes, count: count2, wefts, laid }) => {
     const swatch = new Swatch(side, side, "");
-    if (bands) swatch.draw(bytes, 0, count2, bands, pixels);
+    swatch.draw(bytes, 0, count2, laid, pixels, wefts);
     return swatch.canvas;
   });
 }
 function keptCloths(desk, room) {
   const kept = desk.model.get("kept");
   const tones2 = keptTones(kept, floatsOf(desk.model.get("kept_colours")));
-  return clothsOf(kept.map(({ count: count2 }, index) => ({ bytes: tones2[index], count: count2, bands: desk.bands(count2) })), room);
+  return clothsOf(kept.map(({ count: count2, wefts }, index) => ({ bytes: tones2[index], count: count2, wefts, laid: desk.laid(count2, wefts) })), room);
 }
 var Shelf = class {
   /** @param {Desk} desk */
@@ -3891,7 +3953,7 @@ var MakeMore = class {
    */
   #fill(rows, answers) {
     const found = answers.map((answer) => answer && "counts" in answer ? answer : null);
-    const pieces = found.map((derived) => derived ? piecesOf(derived) : []);
+    const pieces = found.map((derived) => derived ? piecesOf(derived, this.desk) : []);
     const cloths = clothsOf(pieces.flat(), SIDE3);
     rows.forEach((row, at) => {
       const derived = row.derived = found[at];
@@ -3939,10 +4001,10 @@ var MakeMore = class {
     this.desk.act("keep_derived", this.#card.number, way.fields);
   }
 };
-function piecesOf({ counts, bands, strengths, recipes, recipe_of: recipeOf2, buffers }) {
-  const cards = counts.map((count2, at) => ({ count: count2, strength: strengths[at], recipe: recipes[recipeOf2[at]] }));
+function piecesOf({ counts, wefts, strengths, recipes, recipe_of: recipeOf2, buffers }, desk) {
+  const cards = counts.map((count2, at) => ({ count: count2, wefts: wefts?.[at], strength: strengths[at], recipe: recipes[recipeOf2[at]] }));
   const tones2 = keptTones(cards, floatsOf(buffers?.[0]));
-  return counts.map((count2, at) => ({ bytes: tones2[at], count: count2, bands: bands[String(count2)] }));
+  return counts.map((count2, at) => ({ bytes: tones2[at], count: count2, wefts: wefts?.[at], laid: desk.laid(count2, wefts?.[at]) }));
 }
 
 // desk/hand/about.js
@@ -4035,17 +4097,19 @@ var VisionViews = class {
   /**
    * @param {Uint8Array} bytes the tones of all VISIONS in turn
    * @param {number} stripes
-   * @param {Bands} bands
+   * @param {Laid} laid
+   * @param {number} wefts stripes of the weft's own, or 0
    */
-  draw(bytes, stripes, bands) {
+  draw(bytes, stripes, laid, wefts) {
     this.swatches.forEach((swatch, i) => {
       swatch.resize(this.side, this.side);
       swatch.draw(
         bytes,
-        (i + 1) * toneBytes(stripes),
+        (i + 1) * toneBytes(stripes, wefts || stripes),
         stripes,
-        bands,
-        pixelsForRepeat(bands, swatch.canvas.width)
+        laid,
+        pixelsForRepeat(longerWay(laid), swatch.canvas.width),
+        wefts
       );
     });
   }
@@ -4569,6 +4633,7 @@ var Hand = class {
       change: (text) => desk.act("name", this.number, { text })
     }) };
     this.words = make("p", { class: "cc-quiet cc-clip" });
+    this.ownWeft = make("p", { class: "cc-quiet", hidden: true, text: "The weft's own colours are changed in code." });
     this.keep = button("Keep", () => this.#toggleKept(), { keys: "K" });
     this.as = new Radios("Shown as", VIEWS, "repeat", () => this.#turnView(), "cc-as");
     this.view = new ClothView(desk, large, (part) => this.choose(part));
@@ -4594,6 +4659,7 @@ var Hand = class {
       make("div", { class: "cc-cloth-room" }, this.view.frame),
       this.strip.root,
       this.view.under,
+      this.ownWeft,
       this.parts.root,
       this.said.root,
       this.tray
@@ -4760,7 +4826,7 @@ var Hand = class {
   /** @param {Acting} acting */
   #apply({ edit, part }) {
     const edited = edit && this.cloth ? edit(this.cloth) : null;
-    if (edited && this.desk.bands(edited.stripes.length)) {
+    if (edited) {
       this.cloth = edited;
       this.#mirror();
       if (part !== void 0) this.part = part;
@@ -4816,6 +4882,7 @@ var Hand = class {
     const words = wordsOf(cloth);
     say(this.words, words);
     setAttribute(this.words, "title", words);
+    this.ownWeft.hidden = !cloth.wefts?.length;
     const { input } = this.name;
     if (document.activeElement !== input) input.value = this.known("name");
     setAttribute(input, "aria-label", `Name of ${words}`);
@@ -4836,24 +4903,29 @@ var Hand = class {
       ...model.get("kept").map(({ count: count2 }) => count2),
       this.cloth?.stripes.length ?? 1
     ]);
-    const plans = [...counts].map((count2) => this.desk.bands(count2));
-    return checksToShow(plans.filter((bands) => bands !== void 0));
+    const all = [...counts].map((count2) => this.desk.laid(count2));
+    if (this.cloth) all.push(this.#laidOf(this.cloth));
+    return checksToShow(all.flatMap(({ warp, weft: weft2 }) => [warp, weft2]));
+  }
+  /** @param {Cloth} cloth */
+  #laidOf({ stripes, wefts }) {
+    return this.desk.laid(stripes.length, wefts?.length);
   }
   /** Mix and draw the cloth, as it stands or as it is tried. */
   #paint() {
     if (!this.cloth) return;
     const shown = this.encoder.encode(this.#trial ? this.#trial(this.cloth) : this.cloth);
-    const bands = this.desk.bands(shown.stripes.length);
+    const laid = this.#laidOf(shown);
     const bytes = tonesOf(shown);
     if (!bytes) this.#learn(shown);
-    if (!bytes || !bands) return;
+    if (!bytes) return;
     const part = typeof this.part === "number" ? this.part : null;
-    this.view.draw({ as: this.as.value, cloth: shown, bytes, bands, checks: this.#checks, part });
-    this.#drawViews(shown, bands);
+    this.view.draw({ as: this.as.value, cloth: shown, bytes, laid, checks: this.#checks, part });
+    this.#drawViews(shown, laid);
   }
   /** Only the kernel knows how some of these are encoded: paint when it has said so. @param {Cloth} shown */
-  async #learn({ recipe, ground, stripes }) {
-    const unknown = [ground, ...stripes].filter((colour) => !this.encoder.of(recipe, colour));
+  async #learn({ recipe, ground, stripes, wefts = [] }) {
+    const unknown = [ground, ...stripes, ...wefts].filter((colour) => !this.encoder.of(recipe, colour));
     try {
       await this.encoder.learn(recipe, unknown.map(({ hex }) => hex));
       if (unknown.every((colour) => this.encoder.of(recipe, colour))) this.#paint();
@@ -4862,14 +4934,13 @@ var Hand = class {
   }
   drawViews() {
     if (!this.cloth) return;
-    const bands = this.desk.bands(this.cloth.stripes.length);
-    if (bands) this.#drawViews(this.encoder.encode(this.cloth), bands);
+    this.#drawViews(this.encoder.encode(this.cloth), this.#laidOf(this.cloth));
   }
   /**
    * @param {Cloth} cloth
-   * @param {Bands} bands
+   * @param {Laid} laid
    */
-  #drawViews(cloth, bands) {
+  #drawViews(cloth, laid) {
     const { views } = this.rest;
     if (views.root.hidden || !views.root.isConnected) return;
     const all = VISIONS.map((vision) => tonesOf(cloth, vision));
@@ -4880,13 +4951,13 @@ var Hand = class {
       bytes.set(tones2, at);
       at += tones2.length;
     }
-    views.draw(bytes, cloth.stripes.length, bands);
+    views.draw(bytes, cloth.stripes.length, laid, cloth.wefts?.length ?? 0);
   }
   #fillStrip() {
     const { cloth } = this;
-    const bands = cloth && this.desk.bands(cloth.stripes.length);
     const width = this.view.frame.parentElement?.clientWidth;
-    if (!cloth || !bands || !width) return;
+    if (!cloth || !width) return;
+    const bands = this.#laidOf(cloth).warp;
     const part = typeof this.part === "number" ? this.part : null;
     const pixels = this.#stripPixels(bands, width);
     const wide = this.as.value === "repeat" ? pixels * this.#checks / deviceRatio() : width;
@@ -4902,8 +4973,8 @@ var Hand = class {
     const ratio = deviceRatio();
     const { pixels } = this.view;
     const threads = threadsOf(bands, pixels / ratio);
-    const last = threads[threads.length - 1];
-    const whole = !this.view.panned && last.left + last.span <= width && threads.every(({ span }) => span >= LEAST_THREAD);
+    const last = threads.at(-1);
+    const whole = last !== void 0 && !this.view.panned && last.left + last.span <= width && threads.every(({ span }) => span >= LEAST_THREAD);
     return whole ? pixels : commonPixels(Math.round(width * ratio), this.#checks);
   }
   #fillTray() {
@@ -4950,18 +5021,24 @@ var Hand = class {
     else this.done();
   }
 };
-function clothOf({ recipe: list, strength, ground, stripes, buffers }) {
+function clothOf({ recipe: list, strength, ground, stripes, weft: weft2 = [], buffers }) {
   const recipe = recipeOf(list);
   const channels = channelsOf(recipe);
   const values = floatsOf(buffers?.[1]);
-  const whole = values.length === (stripes.length + 1) * channels;
+  const whole = values.length === (stripes.length + weft2.length + 1) * channels;
   const colour = ([name, hex, stays], at) => ({
     name,
     hex,
     stays,
     encoded: whole ? values.slice(at * channels, (at + 1) * channels) : void 0
   });
-  return { recipe, strength, ground: colour(ground, 0), stripes: stripes.map((stripe, at) => colour(stripe, at + 1)) };
+  return {
+    recipe,
+    strength,
+    ground: colour(ground, 0),
+    stripes: stripes.map((stripe, at) => colour(stripe, at + 1)),
+    wefts: weft2.map(([name, hex], at) => colour([name, hex, false], stripes.length + 1 + at))
+  };
 }
 
 // desk/enlarged.js
@@ -5038,9 +5115,10 @@ var Enlarged = class {
     const stripes = index === void 0 ? 0 : tones2.stripes(index);
     node.hidden = stripes === 0;
     if (index === void 0 || !stripes) return;
-    const bands = this.desk.bands(stripes);
+    const wefts = tones2.wefts(index);
+    const laid = this.desk.laid(stripes, wefts);
     const swatch = new Swatch(NEIGHBOUR, NEIGHBOUR, "");
-    swatch.draw(tones2.of(index), 0, stripes, bands, pixelsForRepeat(bands, swatch.canvas.width));
+    swatch.draw(tones2.of(index), 0, stripes, laid, pixelsForRepeat(longerWay(laid), swatch.canvas.width), wefts);
     node.replaceChildren(swatch.canvas, make("span", { text: arrow + model.get("names")[index] }));
   }
   draw() {
@@ -6106,8 +6184,14 @@ var Grid = class {
   }
   /** Checks that share a side of every cloth, so that the longest repeat of the wall is whole. */
   get #checks() {
-    const counts = new Set(bytesOf(this.desk.model.get("counts")));
-    return checksToShow([...counts].map((count2) => this.desk.bands(count2)).filter(Boolean));
+    const { model } = this.desk;
+    const wefts = bytesOf(model.get("weft_counts"));
+    const laid = /* @__PURE__ */ new Map();
+    bytesOf(model.get("counts")).forEach((count2, at) => {
+      const key = `${count2}/${wefts[at] ?? 0}`;
+      if (!laid.has(key)) laid.set(key, this.desk.laid(count2, wefts[at]));
+    });
+    return checksToShow([...laid.values()].flatMap(({ warp, weft: weft2 }) => [warp, weft2]));
   }
   /** Device pixels of a check, the same for all cloths. */
   get pixels() {
@@ -6162,10 +6246,12 @@ var Grid = class {
     shown.forEach((index, i) => {
       const stripes = tones2.stripes(index);
       if (!stripes) return;
-      const plan = plans.get(stripes) ?? this.#plan(stripes, layout.side);
-      plans.set(stripes, plan);
+      const wefts = tones2.wefts(index);
+      const key = `${stripes}/${wefts}`;
+      const { warp, weft: weft2 } = plans.get(key) ?? this.#plan(stripes, wefts, layout.side);
+      plans.set(key, { warp, weft: weft2 });
       const { x, y } = positionOf(layout, first * layout.across + i);
-      this.loom.draw(context, x, y - top, tones2.of(index), 0, stripes, plan);
+      this.loom.draw(context, x, y - top, tones2.of(index), 0, stripes, warp, weft2, wefts);
     });
   }
   /** Lay the canvas over the rows that are drawn, empty. */
@@ -6185,13 +6271,14 @@ var Grid = class {
   }
   /**
    * @param {number} stripes
+   * @param {number} wefts
    * @param {number} side device pixels
    */
-  #plan(stripes, side) {
-    const bands = this.desk.bands(stripes);
+  #plan(stripes, wefts, side) {
+    const { warp, weft: weft2 } = this.desk.laid(stripes, wefts);
     const { pixels } = this;
     this.scroll.dataset.pixels = String(pixels);
-    return planOf(bands, pixels, side);
+    return { warp: planOf(warp, pixels, side), weft: planOf(weft2, pixels, side) };
   }
   /** @param {MouseEvent} event */
   #click(event) {
@@ -6379,7 +6466,7 @@ var RangePanel = class {
       ranges = (await this.desk.request("ranges", {}))?.ranges ?? [];
     } catch {
     }
-    const pieces = ranges.map(({ counts = [], tones: tones2 = [] }) => counts.map((count2, at) => ({ bytes: bytesOfCodes(tones2[at]), count: count2, bands: evenBands(count2) })));
+    const pieces = ranges.map(({ counts = [], wefts = [], tones: tones2 = [], laid }) => counts.map((count2, at) => ({ bytes: bytesOfCodes(tones2[at]), count: count2, wefts: wefts[at], laid: laidFor(laid, count2, wefts[at]) })));
     const cloths = clothsOf(pieces.flat(), SIDE4);
     this.list.replaceChildren(...ranges.map((range, at) => this.#range(range, cloths.splice(0, pieces[at].length))));
     this.none.hidden = ranges.length > 0;
@@ -7179,6 +7266,381 @@ function repeatWords(inches, size) {
   return size.endsWith("cm") ? `${short(inches * 2.54)} cm (${inInches})` : `${millimetres} (${inInches})`;
 }
 
+// desk/bands/orders.js
+var NARROWEST_PULLED = 0.5;
+var WIDEST = 16;
+var MOST_PARTS = 960;
+var KINDS2 = [
+  ["even", "even"],
+  ["graduated", "graduated"],
+  ["double", "double"],
+  ["windowpane", "windowpane"]
+];
+var OF_EACH = {
+  graduated: (stripe) => [[stripe, (stripe + 1) / 2], [0, 1]],
+  double: (stripe) => [[stripe, 0.5], [0, 0.5], [stripe, 0.5], [0, 1]],
+  windowpane: (stripe) => [[stripe, 0.25], [0, 2]]
+};
+function presetBands(kind, stripes) {
+  if (!(kind in OF_EACH)) return evenBands(stripes);
+  return Array.from({ length: stripes }, (_, at) => OF_EACH[kind](at + 1)).flat();
+}
+function isPreset(text) {
+  return KINDS2.some(([kind]) => kind === text);
+}
+function letterOf(stripe) {
+  return stripe ? String.fromCharCode(64 + stripe) : "ground";
+}
+function mixedOf(checks) {
+  for (let under = 1; under <= MOST_PARTS; under++) {
+    const top = Math.round(checks * under);
+    if (Math.abs(checks * under - top) < 1e-9 * under) return [Math.floor(top / under), top % under, under];
+  }
+  return [Math.round(checks), 0, 1];
+}
+function orderText(bands) {
+  return bands.map(([stripe, checks]) => {
+    const [whole, top, under] = mixedOf(checks);
+    return [whole || "", top ? `${top}/${under}` : "", letterOf(stripe)].filter(Boolean).join(" ");
+  }).join(", ");
+}
+var SIGNS2 = { "1/2": "½", "1/4": "¼", "3/4": "¾", "1/8": "⅛", "3/8": "⅜", "5/8": "⅝", "7/8": "⅞" };
+function checksWords(checks) {
+  const [whole, top, under] = mixedOf(checks);
+  const part = top ? SIGNS2[`${top}/${under}`] ?? `${whole ? " " : ""}${top}/${under}` : "";
+  return `${whole || ""}${part} ${checks > 1 ? "checks" : "check"}`;
+}
+function bandWords(stripe, checks) {
+  return `${stripe ? `Stripe ${stripe}` : "Ground"}, ${checksWords(checks)}`;
+}
+function stepped(checks, by) {
+  if (by < 0 && checks <= NARROWEST_PULLED) return checks;
+  const halves = by > 0 ? Math.floor(checks * 2 + 1e-9) + by : Math.ceil(checks * 2 - 1e-9) + by;
+  return Math.min(WIDEST, Math.max(NARROWEST_PULLED, halves / 2));
+}
+function pulledTo(checks) {
+  return Math.min(WIDEST, Math.max(NARROWEST_PULLED, Math.round(checks * 2) / 2));
+}
+function withWidth(bands, at, checks) {
+  return bands.with(at, [bands[at][0], checks]);
+}
+function stripScale(bands, room, least) {
+  const widths = bands.map(([, checks]) => checks);
+  const total = widths.reduce((sum, checks) => sum + checks, 0);
+  return Math.max(room / total, least / Math.min(...widths));
+}
+
+// desk/bands/band_strip.js
+var TARGET = { fine: 24, coarse: 44 };
+var STEPS3 = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1, PageUp: 4, PageDown: -4 };
+var BandStrip = class {
+  /** @type {Bands} */
+  #bands = [];
+  /** @type {string[]} */
+  #colours = [];
+  #scale = 1;
+  #held = false;
+  /**
+   * @param {string} label
+   * @param {Told} told
+   */
+  constructor(label, told) {
+    this.told = told;
+    this.row = make("div", { class: "cc-band-row", role: "group", "aria-label": label });
+    this.root = make("div", { class: "cc-band-strip" }, this.row);
+  }
+  /**
+   * @param {Bands} bands
+   * @param {string[]} colours CSS colours of the ground and every stripe
+   */
+  fill(bands, colours) {
+    if (this.#held) return;
+    this.#bands = bands;
+    this.#colours = colours;
+    const coarse = globalThis.matchMedia?.("(pointer: coarse)").matches || globalThis.innerWidth < 640;
+    this.#scale = stripScale(bands, Math.max(120, this.root.clientWidth - 2), TARGET[coarse ? "coarse" : "fine"]);
+    while (this.row.children.length > bands.length) this.row.lastChild?.remove();
+    while (this.row.children.length < bands.length) this.row.append(this.#band(this.row.children.length));
+    this.#show();
+  }
+  /** @param {number} at */
+  #band(at) {
+    const edge = make("span", {
+      class: "cc-band-edge",
+      "aria-hidden": "true",
+      onpointerdown: (event) => this.#hold(event, at)
+    });
+    return make(
+      "span",
+      {
+        class: "cc-band-one",
+        role: "slider",
+        tabindex: "0",
+        "aria-valuemax": String(WIDEST),
+        onkeydown: (event) => this.#key(event, at)
+      },
+      make("span", { class: "cc-band-letter", "aria-hidden": "true" }),
+      edge
+    );
+  }
+  #show() {
+    this.#bands.forEach(([stripe, checks], at) => {
+      const node = (
+        /** @type {HTMLElement} */
+        this.row.children[at]
+      );
+      node.style.width = `${checks * this.#scale}px`;
+      node.style.setProperty("--band", this.#colours[stripe] ?? "transparent");
+      const words = bandWords(stripe, checks);
+      setAttribute(node, "aria-label", words);
+      setAttribute(node, "title", words);
+      setAttribute(node, "aria-valuemin", String(Math.min(checks, NARROWEST_PULLED)));
+      setAttribute(node, "aria-valuenow", String(checks));
+      setAttribute(node, "aria-valuetext", checksWords(checks));
+      if (node.firstElementChild) node.firstElementChild.textContent = stripe ? letterOf(stripe) : "·";
+    });
+  }
+  /** @param {number} at @param {number} checks */
+  #lay(at, checks) {
+    if (this.#bands[at][1] === checks) return false;
+    this.#bands = withWidth(this.#bands, at, checks);
+    this.#show();
+    return true;
+  }
+  /** @param {KeyboardEvent} event @param {number} at */
+  #key(event, at) {
+    if (event.altKey || event.ctrlKey || event.metaKey) return;
+    const ends = { Home: NARROWEST_PULLED, End: WIDEST };
+    const by = STEPS3[event.key];
+    const to = by ? stepped(this.#bands[at][1], by) : ends[
+      /** @type {"Home" | "End"} */
+      event.key
+    ];
+    if (to === void 0) return;
+    event.preventDefault();
+    event.stopPropagation();
+    if (this.#lay(at, to)) this.told.onSet(this.#bands);
+  }
+  /**
+   * Pull the edge of a band; one step, however far, and none where it is let go of by Escape.
+   * @param {PointerEvent} down
+   * @param {number} at
+   */
+  #hold(down, at) {
+    if (down.button !== 0 || this.#held) return;
+    down.preventDefault();
+    const edge = (
+      /** @type {HTMLElement} */
+      down.currentTarget
+    );
+    const before = this.#bands;
+    const drag = new AbortController();
+    this.#held = true;
+    edge.setPointerCapture(down.pointerId);
+    edge.parentElement?.focus();
+    const end = (keep) => {
+      drag.abort();
+      this.#held = false;
+      if (!keep) this.#lay(at, before[at][1]);
+      if (this.#bands[at][1] === before[at][1]) this.told.onTry(before);
+      else this.told.onSet(this.#bands);
+    };
+    edge.addEventListener("pointermove", (event) => {
+      const to = pulledTo(before[at][1] + (event.clientX - down.clientX) / this.#scale);
+      if (Math.abs(event.clientX - down.clientX) < 3 && this.#bands === before) return;
+      if (this.#lay(at, to)) this.told.onTry(this.#bands);
+    }, drag);
+    edge.addEventListener("pointerup", () => end(true), drag);
+    edge.addEventListener("pointercancel", () => end(false), drag);
+    addEventListener("keydown", (event) => {
+      if (event.key !== "Escape") return;
+      event.stopPropagation();
+      end(false);
+    }, { capture: true, signal: drag.signal });
+  }
+};
+
+// desk/bands/bands_field.js
+var OWN = "of my own";
+var GREYS = ["#fff", "#c8c8c8", "#a0a0a0", "#787878"];
+var Way = class {
+  /**
+   * @param {Setting} setting
+   * @param {string} label
+   * @param {(value: string | Bands) => Promise<string>} set answers why it was refused, or ""
+   * @param {(bands: Bands) => void} onTry
+   */
+  constructor(setting, label, set, onTry) {
+    this.setting = setting;
+    this.preset = choice(label, [...KINDS2, [OWN, OWN]], "even", (kind) => {
+      if (kind === OWN) this.order.focus();
+      else this.#set(kind);
+    });
+    this.said = make("span", { class: "cc-field-said", role: "status" });
+    const called = `${label}, in order`;
+    this.order = make("input", {
+      type: "text",
+      class: "cc-input cc-order",
+      maxlength: 2e3,
+      autocomplete: "off",
+      spellcheck: "false",
+      placeholder: "2 A, 1/2 ground, 4 B",
+      "aria-label": called,
+      onchange: () => this.#set(this.order.value.trim())
+    });
+    const field2 = make("label", { class: "cc-field cc-order-field" }, make("span", { text: called }), this.order, this.said);
+    this.strip = new BandStrip(`${label}, one repeat`, { onTry, onSet: (bands) => this.#set(bands) });
+    this.root = make("div", { class: "cc-bands-way" }, this.preset.box, field2, this.strip.root);
+    this.set = set;
+  }
+  /** @param {string | Bands} value */
+  async #set(value) {
+    const wrong = await this.set(value);
+    setAttribute(this.order, "aria-invalid", String(Boolean(wrong)));
+    say(this.said, wrong);
+  }
+  /**
+   * @param {string} text the setting
+   * @param {Bands} bands
+   * @param {string[]} colours
+   */
+  fill(text, bands, colours) {
+    this.preset.select.value = isPreset(text) ? text : OWN;
+    const order = orderText(bands);
+    const typing = document.activeElement === this.order && this.order.value !== this.#shown;
+    if (!typing && this.order.getAttribute("aria-invalid") !== "true") this.order.value = order;
+    this.#shown = order;
+    this.strip.fill(bands, colours);
+  }
+  #shown = "";
+  /** What was wrong is wrong no longer: another order is laid. */
+  forget() {
+    setAttribute(this.order, "aria-invalid", "false");
+    say(this.said, "");
+  }
+};
+var BandsField = class {
+  #turn = 0;
+  #laid = "";
+  /** @param {Desk} desk */
+  constructor(desk) {
+    this.desk = desk;
+    const way = (setting, label) => new Way(
+      setting,
+      label,
+      (value) => this.#set(setting, value),
+      (bands) => this.#try(setting, bands)
+    );
+    this.warp = way("bands", "Bands");
+    this.weft = way("weft", "Weft");
+    this.tick = make("input", {
+      type: "checkbox",
+      onchange: () => this.#set("weft", this.tick.checked ? this.#text("bands") : "")
+    });
+    this.own = make("p", { class: "cc-quiet", hidden: true, text: "The weft's own colours are changed in code." });
+    this.others = make("p", { class: "cc-quiet", hidden: true });
+    this.root = make(
+      "div",
+      { class: "cc-bands", role: "group", "aria-label": "Bands of the check" },
+      this.warp.root,
+      make("label", { class: "cc-check" }, this.tick, make("span", { text: "another order in the weft" })),
+      this.weft.root,
+      this.others,
+      this.own
+    );
+    new ResizeObserver(perFrame(() => this.paint())).observe(this.root);
+  }
+  /** @param {Setting} setting */
+  #text(setting) {
+    return this.desk.model.get(setting) || (setting === "bands" ? "even" : "");
+  }
+  /** What is laid now, of an even check too. @returns {Required<SentLaid>} */
+  #now() {
+    const { model } = this.desk;
+    const laid = model.get("laid");
+    const stripes = model.get("stripes");
+    if (laid?.warp && laid.weft && laid.stripes && laid.wefts) return (
+      /** @type {Required<SentLaid>} */
+      laid
+    );
+    const wefts = this.#ownWefts || stripes;
+    return { stripes, wefts, warp: evenBands(stripes), weft: evenBands(wefts) };
+  }
+  /** Stripes of the wefts' own on the wall, or 0. */
+  get #ownWefts() {
+    return bytesOf(this.desk.model.get("weft_counts"))[0] ?? 0;
+  }
+  /**
+   * @param {Setting} setting
+   * @param {Bands} bands
+   */
+  #laidWith(setting, bands) {
+    const now = this.#now();
+    if (setting === "weft") return { ...now, weft: bands };
+    const follows = this.#text("weft") === "" && now.wefts === now.stripes;
+    return { ...now, warp: bands, weft: follows ? bands : now.weft };
+  }
+  /**
+   * @param {Setting} setting
+   * @param {Bands} bands
+   */
+  #try(setting, bands) {
+    this.desk.tryBands(this.#laidWith(setting, bands));
+  }
+  /**
+   * @param {Setting} setting
+   * @param {string | Bands} value text, or bands that were pulled
+   */
+  async #set(setting, value) {
+    const turn2 = this.#turn += 1;
+    const now = this.#now();
+    const text = typeof value === "string" ? value : orderText(value);
+    if (typeof value !== "string") this.#try(setting, value);
+    else if (isPreset(value)) this.#try(setting, presetBands(value, setting === "weft" ? now.wefts : now.stripes));
+    let wrong = "";
+    try {
+      await this.desk.request(setting, { text });
+    } catch (error) {
+      wrong = refusalOf(error).words;
+    }
+    if (turn2 !== this.#turn) return wrong;
+    this.desk.tryBands(null);
+    this.paint();
+    return wrong;
+  }
+  /** Show what the kernel or the page set. */
+  fill() {
+    const { model } = this.desk;
+    const laid = JSON.stringify([model.get("bands"), model.get("weft"), model.get("laid")]);
+    if (laid !== this.#laid) for (const way of [this.warp, this.weft]) way.forget();
+    this.#laid = laid;
+    this.tick.checked = this.#text("weft") !== "";
+    this.weft.root.hidden = !this.tick.checked;
+    this.own.hidden = !bytesOf(model.get("weft_counts")).some(Boolean);
+    const others = this.#others();
+    this.others.hidden = !others;
+    say(this.others, others === 1 ? "One on the wall has other numbers of stripes: it is even." : `${others} on the wall have other numbers of stripes: they are even.`);
+    this.paint();
+  }
+  /** How many of the wall the bands are not of. */
+  #others() {
+    const { model } = this.desk;
+    const laid = model.get("laid");
+    if (!laid?.warp) return 0;
+    const wefts = bytesOf(model.get("weft_counts"));
+    return bytesOf(model.get("counts")).filter((count2, at) => count2 !== laid.stripes || (wefts[at] || count2) !== laid.wefts).length;
+  }
+  /** Lay the strips in the colours of the cloth under the hand, where it has as many stripes. */
+  paint() {
+    const { warp, weft: weft2, stripes, wefts } = this.#now();
+    const cloth = this.desk.clothInHand;
+    const hexes = (colours, count2) => cloth && colours?.length === count2 ? [cloth.ground.hex, ...colours.map(({ hex }) => hex)] : [GREYS[0], ...Array.from({ length: count2 }, (_, at) => GREYS[1 + at % 3])];
+    this.warp.fill(this.#text("bands"), warp, hexes(cloth?.stripes, stripes));
+    const own = cloth?.wefts?.length ? cloth.wefts : cloth?.stripes;
+    if (!this.weft.root.hidden) this.weft.fill(this.#text("weft"), weft2, hexes(own, wefts));
+  }
+};
+
 // desk/settings.js
 var Settings = class {
   /** @param {Desk} desk */
@@ -7200,6 +7662,7 @@ var Settings = class {
     this.typed = this.#typedSize();
     this.sliders = [this.size.box, this.stripes.box, this.strength.box];
     this.fields = [this.ground.box, this.mixing.box, this.count.box, this.typed.box];
+    this.bands = new BandsField(desk);
     this.fill();
   }
   get choices() {
@@ -7262,6 +7725,7 @@ var Settings = class {
     pick(this.mixing, mixingOptions(mixings, mixing), mixing);
     this.mixing.select.title = meaningOf(mixings, mixing);
     pick(this.count, countOptions(counts, model.get("count")), String(model.get("count")));
+    this.bands.fill();
   }
 };
 function pick({ select }, options, value) {
@@ -7367,8 +7831,9 @@ var SideBySide = class {
         bytesOf(data.buffers?.[0]),
         0,
         data.count,
-        this.desk.bands(data.count),
-        checkPixels(this.desk.inches, 0.5)
+        this.desk.laid(data.count, data.wefts),
+        checkPixels(this.desk.inches, 0.5),
+        data.wefts
       );
     }
   }
@@ -7799,6 +8264,7 @@ var Tools = class {
         this.sort.box,
         this.direction.box
       ),
+      settings.bands.root,
       make(
         "div",
         { class: "cc-row" },
@@ -7893,14 +8359,14 @@ function tag(text, label, act) {
 
 // desk/view.js
 var seen = /* @__PURE__ */ new Set();
-var SETTINGS = ["size", "strength", "stripes", "palette", "ground", "mixing", "count", "choices"];
+var SETTINGS = ["size", "strength", "stripes", "palette", "ground", "mixing", "count", "choices", "bands", "weft", "laid"];
 var DeskView = class {
   /** @type {[event: string, act: () => void][]} */
   #heard = [];
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   #again;
-  /** @type {Traits["bands"]} */
-  #bands = {};
+  /** @type {SentLaid | null} bands that are tried; null where the kernel's are laid */
+  #tried = null;
   closed = false;
   /**
    * @param {Model} model
@@ -8022,15 +8488,33 @@ var DeskView = class {
   }
   // -- what the parts ask for ----------------------------------------------------------------
   /**
-   * The bands of so many stripes; of the deal before too, which a close look may still show.
+   * How colourways of so many stripes are laid.
    * @param {number} stripes
+   * @param {number} [wefts] stripes of the weft's own, or 0
    */
-  bands(stripes) {
-    return Object.assign(this.#bands, this.model.get("bands"))[String(stripes)];
+  laid(stripes, wefts) {
+    return laidFor(this.#tried ?? this.model.get("laid"), stripes, wefts);
   }
-  /** @param {number} stripes */
-  repeatWords(stripes) {
-    return repeatWords(this.inches * checksIn(this.bands(stripes)), this.model.get("size"));
+  /** @param {SentLaid | null} laid */
+  tryBands(laid) {
+    if (this.#tried === laid) return;
+    this.#tried = laid;
+    this.#relay();
+  }
+  /** Wall and cloth are laid in other bands: a check takes other room then. */
+  #relay() {
+    if (this.closed) return;
+    this.grid.lay();
+    this.rescale();
+  }
+  /** The cloth that is looked at. */
+  get clothInHand() {
+    return this.detail?.cloth ?? null;
+  }
+  /** @param {Laid} laid */
+  repeatWords({ warp, weft: weft2 }) {
+    const words = (bands) => repeatWords(this.inches * checksIn(bands), this.model.get("size"));
+    return checksIn(warp) === checksIn(weft2) ? words(warp) : `${words(warp)} × ${words(weft2)}`;
   }
   /**
    * @param {number} number
@@ -8093,6 +8577,12 @@ var DeskView = class {
     });
     for (const trait of ["size", "choices"]) this.#on(`change:${trait}`, () => this.#takeSize());
     this.#on("change:choices", () => this.#fill("colours"));
+    this.#on("change:laid", () => {
+      this.#tried = null;
+      this.#relay();
+      ["shelf", "range"].forEach((part) => this.#fill(part));
+      this.#lookAgain();
+    });
     for (const trait of ["export", "exporting", "size"]) this.#on(`change:${trait}`, () => this.#fill("exportTab"));
     for (const trait of SETTINGS) this.#on(`change:${trait}`, () => this.#fill("settings"));
   }
@@ -8260,6 +8750,7 @@ var DeskView = class {
   #show(part, data) {
     this.guard.after(part, () => {
       if (!this.closed && data.number === this.detail.number) this[part].fill(data);
+      if (part === "detail") this.settings.bands.paint();
     });
   }
   /** @param {number | undefined} number */

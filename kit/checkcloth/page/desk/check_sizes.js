@@ -81,7 +81,7 @@ export class CheckSizes {
     const pixels = sizePixels(sizes.map(([, inches]) => inches), deviceRatio());
     this.cloths.replaceChildren(...sizes.map(([text], index) => {
       const swatch = new Swatch(WIDE, HIGH, `${card.title} on a check of ${text}`);
-      swatch.draw(tones, 0, card.count, this.desk.bands(card.count), pixels[index]);
+      swatch.draw(tones, 0, card.count, this.desk.laid(card.count, card.wefts), pixels[index], card.wefts);
       return make("li", {}, swatch.canvas, make("span", { class: "cc-quiet", text }));
     }));
     const part = pixels[0] / (sizes[0][1] * screenPixels() * deviceRatio());

@@ -1,13 +1,12 @@
 // The ways in which one colourway may come again, and what is said of each. No DOM here.
 
-/** @import { Bands } from "../shared/cloth.js" */
 /** @import { SentRecipe } from "../shared/mixing.js" */
 
 /**
  * @typedef {object} Derived the kernel's answer about one way
  * @property {string[][]} colourways names of the ground and the stripes of each
  * @property {number[]} counts stripes of each
- * @property {Record<string, Bands>} bands
+ * @property {number[]} [wefts] stripes of the weft's own of each, or 0
  * @property {number[]} strengths
  * @property {SentRecipe[]} recipes
  * @property {number[]} recipe_of

@@ -1,6 +1,6 @@
 // One colourway over the whole view, with its neighbours on the wall to walk on to.
 
-import { pixelsForRepeat } from "../shared/cloth.js";
+import { longerWay, pixelsForRepeat } from "../shared/cloth.js";
 import { button, make, within } from "../shared/dom.js";
 import { Swatch } from "../shared/swatch.js";
 import { Hand } from "./hand/hand.js";
@@ -73,9 +73,10 @@ export class Enlarged {
     const stripes = index === undefined ? 0 : tones.stripes(index);
     node.hidden = stripes === 0;
     if (index === undefined || !stripes) return;
-    const bands = this.desk.bands(stripes);
+    const wefts = tones.wefts(index);
+    const laid = this.desk.laid(stripes, wefts);
     const swatch = new Swatch(NEIGHBOUR, NEIGHBOUR, "");
-    swatch.draw(tones.of(index), 0, stripes, bands, pixelsForRepeat(bands, swatch.canvas.width));
+    swatch.draw(tones.of(index), 0, stripes, laid, pixelsForRepeat(longerWay(laid), swatch.canvas.width), wefts);
     node.replaceChildren(swatch.canvas, make("span", { text: arrow + model.get("names")[index] }));
   }
 

@@ -9,6 +9,7 @@ import { wordingOf } from "./captions.js";
 import { CAPTIONS, layOut, positionOf, rankAfterKey, rowsInSight, scrollFor } from "./grid_layout.js";
 import { Options } from "./options.js";
 
+/** @import { Laid } from "../shared/cloth.js" */
 /** @import { Desk } from "./types.js" */
 /** @import { Layout } from "./grid_layout.js" */
 
@@ -120,8 +121,15 @@ export class Grid {
 
   /** Checks that share a side of every cloth, so that the longest repeat of the wall is whole. */
   get #checks() {
-    const counts = new Set(bytesOf(this.desk.model.get("counts")));
-    return checksToShow([...counts].map((count) => this.desk.bands(count)).filter(Boolean));
+    const { model } = this.desk;
+    const wefts = bytesOf(model.get("weft_counts"));
+    /** @type {Map<string, Laid>} */
+    const laid = new Map();
+    bytesOf(model.get("counts")).forEach((count, at) => {
+      const key = `${count}/${wefts[at] ?? 0}`;
+      if (!laid.has(key)) laid.set(key, this.desk.laid(count, wefts[at]));
+    });
+    return checksToShow([...laid.values()].flatMap(({ warp, weft }) => [warp, weft]));
   }
 
   /** Device pixels of a check, the same for all cloths. */
@@ -179,15 +187,17 @@ export class Grid {
     const context = this.#place(layout, first, last);
     const top = first * layout.step;
     this.loom.size(layout.side, layout.side);
-    /** @type {Map<number, Uint8Array>} */
+    /** @type {Map<string, {warp: Uint8Array, weft: Uint8Array}>} */
     const plans = new Map();
     shown.forEach((index, i) => {
       const stripes = tones.stripes(index);
       if (!stripes) return; // the other half of a message is still to come
-      const plan = plans.get(stripes) ?? this.#plan(stripes, layout.side);
-      plans.set(stripes, plan);
+      const wefts = tones.wefts(index);
+      const key = `${stripes}/${wefts}`;
+      const { warp, weft } = plans.get(key) ?? this.#plan(stripes, wefts, layout.side);
+      plans.set(key, { warp, weft });
       const { x, y } = positionOf(layout, first * layout.across + i);
-      this.loom.draw(context, x, y - top, tones.of(index), 0, stripes, plan);
+      this.loom.draw(context, x, y - top, tones.of(index), 0, stripes, warp, weft, wefts);
     });
   }
 
@@ -209,13 +219,14 @@ export class Grid {
 
   /**
    * @param {number} stripes
+   * @param {number} wefts
    * @param {number} side device pixels
    */
-  #plan(stripes, side) {
-    const bands = this.desk.bands(stripes);
+  #plan(stripes, wefts, side) {
+    const { warp, weft } = this.desk.laid(stripes, wefts);
     const { pixels } = this;
     this.scroll.dataset.pixels = String(pixels);
-    return planOf(bands, pixels, side);
+    return { warp: planOf(warp, pixels, side), weft: planOf(weft, pixels, side) };
   }
 
   /** @param {MouseEvent} event */

@@ -135,7 +135,7 @@ export class MakeMore {
    */
   #fill(rows, answers) {
     const found = answers.map((answer) => (answer && "counts" in answer ? answer : null));
-    const pieces = found.map((derived) => (derived ? piecesOf(derived) : []));
+    const pieces = found.map((derived) => (derived ? piecesOf(derived, this.desk) : []));
     const cloths = clothsOf(pieces.flat(), SIDE);
     rows.forEach((row, at) => {
       const derived = (row.derived = found[at]);
@@ -187,9 +187,13 @@ export class MakeMore {
   }
 }
 
-/** @param {Derived} derived */
-function piecesOf({ counts, bands, strengths, recipes, recipe_of: recipeOf, buffers }) {
-  const cards = counts.map((count, at) => ({ count, strength: strengths[at], recipe: recipes[recipeOf[at]] }));
+/**
+ * @param {Derived} derived
+ * @param {Desk} desk
+ */
+function piecesOf({ counts, wefts, strengths, recipes, recipe_of: recipeOf, buffers }, desk) {
+  const cards = counts.map((count, at) => ({ count, wefts: wefts?.[at], strength: strengths[at], recipe: recipes[recipeOf[at]] }));
   const tones = keptTones(cards, floatsOf(buffers?.[0]));
-  return counts.map((count, at) => ({ bytes: tones[at], count, bands: bands[String(count)] }));
+  return counts.map((count, at) => (
+    { bytes: tones[at], count, wefts: wefts?.[at], laid: desk.laid(count, wefts?.[at]) }));
 }

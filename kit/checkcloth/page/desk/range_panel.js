@@ -1,9 +1,10 @@
 // The range: its name, where it is saved, and the ranges saved beside it.
 
-import { bytesOfCodes, evenBands } from "../shared/cloth.js";
+import { bytesOfCodes, laidFor } from "../shared/cloth.js";
 import { button, make, say, setAttribute } from "../shared/dom.js";
 import { clothsOf } from "./shelf.js";
 
+/** @import { SentLaid } from "../shared/cloth.js" */
 /** @import { Desk } from "./types.js" */
 
 /**
@@ -14,6 +15,8 @@ import { clothsOf } from "./shelf.js";
  * @property {string} when
  * @property {string} fault why it cannot be read, or ""
  * @property {number[]} [counts] stripes of its first cloths
+ * @property {number[]} [wefts] stripes of the weft's own of each, or 0
+ * @property {SentLaid} [laid] their check
  * @property {string[][]} [tones] their tones as hex codes, row after row
  * @property {boolean} [here] whether it is the one on the desk
  */
@@ -94,8 +97,8 @@ export class RangePanel {
     } catch {
       // the list stays empty; the name can be changed all the same
     }
-    const pieces = ranges.map(({ counts = [], tones = [] }) => counts.map((count, at) => (
-      { bytes: bytesOfCodes(tones[at]), count, bands: evenBands(count) })));
+    const pieces = ranges.map(({ counts = [], wefts = [], tones = [], laid }) => counts.map((count, at) => (
+      { bytes: bytesOfCodes(tones[at]), count, wefts: wefts[at], laid: laidFor(laid, count, wefts[at]) })));
     const cloths = clothsOf(pieces.flat(), SIDE);
     this.list.replaceChildren(...ranges.map((range, at) => this.#range(range, cloths.splice(0, pieces[at].length))));
     this.none.hidden = ranges.length > 0;

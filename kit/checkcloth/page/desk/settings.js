@@ -3,6 +3,7 @@
 
 import { choice, make, say, setAttribute, setOptions } from "../shared/dom.js";
 import { errorWords } from "../shared/words.js";
+import { BandsField } from "./bands/bands_field.js";
 import * as values from "./setting_values.js";
 
 /** @import { Desk } from "./types.js" */
@@ -24,6 +25,7 @@ export class Settings {
     this.typed = this.#typedSize();
     this.sliders = [this.size.box, this.stripes.box, this.strength.box];
     this.fields = [this.ground.box, this.mixing.box, this.count.box, this.typed.box];
+    this.bands = new BandsField(desk);
     this.fill();
   }
 
@@ -77,6 +79,7 @@ export class Settings {
     pick(this.mixing, values.mixingOptions(mixings, mixing), mixing);
     this.mixing.select.title = values.meaningOf(mixings, mixing);
     pick(this.count, values.countOptions(counts, model.get("count")), String(model.get("count")));
+    this.bands.fill();
   }
 }
 

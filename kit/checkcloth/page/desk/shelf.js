@@ -7,14 +7,14 @@ import { deviceRatio, Swatch } from "../shared/swatch.js";
 import { CardDrag } from "./card_drag.js";
 import { keptTones } from "./tones.js";
 
-/** @import { Bands } from "../shared/cloth.js" */
+/** @import { Laid } from "../shared/cloth.js" */
 /** @import { Desk, KeptCard } from "./types.js" */
 
 const SIDE = 56; // CSS pixels that a piece of cloth has at most
 
 /**
- * One colourway to be shown: its tones, and how they are laid; without bands it is left blank.
- * @typedef {{bytes: Uint8Array, count: number, bands: Bands | undefined}} Piece
+ * One colourway to be shown: its tones, and how they are laid.
+ * @typedef {{bytes: Uint8Array, count: number, wefts?: number, laid: Laid}} Piece
  */
 
 /**
@@ -24,13 +24,13 @@ const SIDE = 56; // CSS pixels that a piece of cloth has at most
  * @returns {HTMLCanvasElement[]}
  */
 export function clothsOf(pieces, room) {
-  const checks = checksToShow(pieces.flatMap(({ bands }) => (bands ? [bands] : [])));
+  const checks = checksToShow(pieces.flatMap(({ laid }) => [laid.warp, laid.weft]));
   const most = Math.floor(room * deviceRatio());
   const pixels = commonPixels(most, checks);
   const side = Math.min(most, pixels * checks) / deviceRatio();
-  return pieces.map(({ bytes, count, bands }) => {
+  return pieces.map(({ bytes, count, wefts, laid }) => {
     const swatch = new Swatch(side, side, "");
-    if (bands) swatch.draw(bytes, 0, count, bands, pixels);
+    swatch.draw(bytes, 0, count, laid, pixels, wefts);
     return swatch.canvas;
   });
 }
@@ -43,7 +43,8 @@ export function clothsOf(pieces, room) {
 export function keptCloths(desk, room) {
   const kept = desk.model.get("kept");
   const tones = keptTones(kept, floatsOf(desk.model.get("kept_colours")));
-  return clothsOf(kept.map(({ count }, index) => ({ bytes: tones[index], count, bands: desk.bands(count) })), room);
+  return clothsOf(kept.map(({ count, wefts }, index) => (
+    { bytes: tones[index], count, wefts, laid: desk.laid(count, wefts) })), room);
 }
 
 export class Shelf {

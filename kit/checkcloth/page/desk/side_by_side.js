@@ -67,8 +67,8 @@ export class SideBySide {
   draw() {
     for (const { data, swatch, column } of this.#columns) {
       swatch.resize(Math.max(60, column.clientWidth - 2), HEIGHT);
-      swatch.draw(bytesOf(data.buffers?.[0]), 0, data.count, this.desk.bands(data.count),
-        checkPixels(this.desk.inches, 0.5));
+      swatch.draw(bytesOf(data.buffers?.[0]), 0, data.count, this.desk.laid(data.count, data.wefts),
+        checkPixels(this.desk.inches, 0.5), data.wefts);
     }
   }
 }

@@ -9,18 +9,19 @@ import { bytesOf, floatsOf } from "../shared/binary.js";
 
 /**
  * One colourway's encoded colours: where they begin, and how they are mixed.
- * @typedef {{recipe: Recipe, strength: number, offset: number, stripes: number}} Entry
+ * @typedef {{recipe: Recipe, strength: number, offset: number, stripes: number, wefts: number}} Entry
  */
 
 /**
- * Where each colourway's colours begin: (N+1) × channels values each, ground first.
- * @param {{recipe: Recipe, stripes: number}[]} colourways
+ * Where each colourway's colours begin: (N+1) × channels values each, ground first, and the weft's
+ * own after them.
+ * @param {{recipe: Recipe, stripes: number, wefts?: number}[]} colourways
  * @returns {number[]} offsets, and at the end the total
  */
 export function colourOffsets(colourways) {
   const offsets = [0];
-  for (const { recipe, stripes } of colourways) {
-    offsets.push(offsets[offsets.length - 1] + (stripes + 1) * channelsOf(recipe));
+  for (const { recipe, stripes, wefts = 0 } of colourways) {
+    offsets.push(offsets[offsets.length - 1] + (stripes + wefts + 1) * channelsOf(recipe));
   }
   return offsets;
 }
@@ -46,8 +47,9 @@ export class WallTones {
     const recipes = model.get("recipes").map(recipeOf);
     const recipe = bytesOf(model.get("recipe_of"));
     const strengths = floatsOf(model.get("strengths"));
+    const wefts = bytesOf(model.get("weft_counts"));
     const colourways = [...bytesOf(model.get("counts"))].map((stripes, index) => (
-      { recipe: recipes[recipe[index]], strength: strengths[index], stripes }));
+      { recipe: recipes[recipe[index]], strength: strengths[index], stripes, wefts: wefts[index] ?? 0 }));
     this.#colours = floatsOf(model.get("colours"));
     const offsets = colourways.every((one) => one.recipe) ? colourOffsets(colourways) : [];
     // Half a message is no wall: nothing is drawn until all of it has come.
@@ -77,13 +79,27 @@ export class WallTones {
   }
 
   /**
+   * How many stripes of its own its weft has, or 0.
+   * @param {number} index in the order of the deal
+   */
+  wefts(index) {
+    return this.#entries[index]?.wefts ?? 0;
+  }
+
+  /** @param {number} index in the order of the deal */
+  #toneBytes(index) {
+    const stripes = this.stripes(index);
+    return toneBytes(stripes, this.wefts(index) || stripes);
+  }
+
+  /**
    * The tones of a colourway as the wall shows them now.
    * @param {number} index in the order of the deal
    */
   of(index) {
     let mixed = this.#mixed.get(index);
     if (!mixed) {
-      mixed = { version: 0, bytes: new Uint8Array(toneBytes(this.stripes(index))) };
+      mixed = { version: 0, bytes: new Uint8Array(this.#toneBytes(index)) };
       this.#mixed.set(index, mixed);
     }
     if (mixed.version !== this.#version) {
@@ -100,8 +116,7 @@ export class WallTones {
    * @param {Uint8Array} bytes its tones, as the wall's vision sees them
    */
   put(index, bytes) {
-    const stripes = this.stripes(index);
-    if (!stripes || bytes.length !== toneBytes(stripes)) return false;
+    if (!this.stripes(index) || bytes.length !== this.#toneBytes(index)) return false;
     this.#mixed.set(index, { version: this.#version, bytes });
     return true;
   }
@@ -114,29 +129,29 @@ export class WallTones {
    * @param {number} [outOffset]
    */
   mix(index, vision, out, outOffset = 0) {
-    const { recipe, strength, offset, stripes } = this.#entries[index];
+    const { recipe, strength, offset, stripes, wefts } = this.#entries[index];
     const { model } = this;
     const own = model.get("facts").own?.includes(model.get("numbers")[index]);
     const shared = own ? null : model.get("strength");
     mixTones(recipe, shared ?? strength, this.#colours, offset, stripes,
-      out, outOffset, vision);
+      out, outOffset, vision, wefts);
   }
 }
 
 /**
  * The tones of what is kept, each at its own strength and mixing, in their order.
- * @param {Pick<KeptCard, "strength" | "count" | "recipe">[]} kept
+ * @param {Pick<KeptCard, "strength" | "count" | "wefts" | "recipe">[]} kept
  * @param {Float32Array} colours
  * @returns {Uint8Array[]}
  */
 export function keptTones(kept, colours) {
   const cards = kept.map((card) => (
-    { strength: card.strength, stripes: card.count, recipe: recipeOf(card.recipe) }));
+    { strength: card.strength, stripes: card.count, wefts: card.wefts ?? 0, recipe: recipeOf(card.recipe) }));
   const offsets = colourOffsets(cards);
-  return cards.map(({ recipe, strength, stripes }, index) => {
-    const bytes = new Uint8Array(toneBytes(stripes));
+  return cards.map(({ recipe, strength, stripes, wefts }, index) => {
+    const bytes = new Uint8Array(toneBytes(stripes, wefts || stripes));
     if (offsets[cards.length] === colours.length) {
-      mixTones(recipe, strength, colours, offsets[index], stripes, bytes, 0, "normal");
+      mixTones(recipe, strength, colours, offsets[index], stripes, bytes, 0, "normal", wefts);
     }
     return bytes;
   });

@@ -1,6 +1,7 @@
 // What the kernel and the page tell each other, as types; nothing of this runs.
 
-/** @import { Bands } from "../shared/cloth.js" */
+/** @import { Laid, SentLaid } from "../shared/cloth.js" */
+/** @import { Cloth } from "../shared/edits.js" */
 /** @import { SentRecipe } from "../shared/mixing.js" */
 /** @import { PressGuard } from "../shared/press_guard.js" */
 /** @import { WallTones } from "./tones.js" */
@@ -71,6 +72,7 @@
  * @property {string} words
  * @property {string} note
  * @property {number} count stripes
+ * @property {number} [wefts] stripes of the weft's own, or 0
  * @property {SentRecipe} recipe
  * @property {number} strength
  * @property {string} [family] "" by itself
@@ -87,12 +89,15 @@
  * @property {string} ground "" where it is drawn as well
  * @property {string} mixing "" where each is as it came
  * @property {number} count
+ * @property {string} bands order of the stripes: a preset's name, or a colour order in letters
+ * @property {string} weft the same of the weft; "" where it runs as the warp
  * @property {Choices} choices
  * @property {number} dealt
  * @property {DataView} counts
  * @property {number[]} numbers
  * @property {string[]} names
- * @property {Record<string, Bands>} bands
+ * @property {DataView} [weft_counts] stripes of each weft's own; none where no weft has any
+ * @property {SentLaid} [laid]
  * @property {SentRecipe[]} recipes
  * @property {DataView} recipe_of
  * @property {DataView} strengths
@@ -140,6 +145,8 @@
  * @property {string} words
  * @property {string} note
  * @property {number} count stripes
+ * @property {number} [wefts] stripes of the weft's own, or 0
+ * @property {[name: string, hex: string][]} [weft] their colours
  * @property {boolean} compared
  * @property {SentRecipe} recipe how it is mixed now
  * @property {number} strength as it is mixed now
@@ -161,8 +168,10 @@
  * @property {WallTones} tones of the wall
  * @property {number} inches check size
  * @property {number | undefined} number what keys act on
- * @property {(stripes: number) => Bands} bands
- * @property {(stripes: number) => string} repeatWords
+ * @property {(stripes: number, wefts?: number) => Laid} laid
+ * @property {(laid: SentLaid | null) => void} tryBands lay the desk's check so until the kernel has answered
+ * @property {Cloth | null} clothInHand
+ * @property {(laid: Laid) => string} repeatWords
  * @property {(number: number, bytes: Uint8Array) => void} mirror show a card of the wall so, until
  *   the kernel tells of it
  * @property {(number: number) => string} titleOf

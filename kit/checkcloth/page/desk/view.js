@@ -1,6 +1,6 @@
 // One view of the desk: puts the parts together, hears the model, asks the kernel.
 
-import { checksIn } from "../shared/cloth.js";
+import { checksIn, laidFor } from "../shared/cloth.js";
 import { make, perFrame, within } from "../shared/dom.js";
 import { putColour } from "../shared/edits.js";
 import { isForControls, keepKeys } from "../shared/own_keys.js";
@@ -27,13 +27,14 @@ import { Tabs } from "./tabs.js";
 import { WallTones } from "./tones.js";
 import { Tools } from "./tools.js";
 
+/** @import { Bands, Laid, SentLaid } from "../shared/cloth.js" */
 /** @import { Cloth } from "../shared/edits.js" */
 /** @import { Desk, Details, Gone, Model, Traits } from "./types.js" */
 
 /** Desks that have come into sight once, by when they were opened. */
 const seen = new Set();
 
-const SETTINGS = ["size", "strength", "stripes", "palette", "ground", "mixing", "count", "choices"];
+const SETTINGS = ["size", "strength", "stripes", "palette", "ground", "mixing", "count", "choices", "bands", "weft", "laid"];
 
 /** @implements {Desk} */
 class DeskView {
@@ -41,8 +42,8 @@ class DeskView {
   #heard = [];
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   #again;
-  /** @type {Traits["bands"]} */
-  #bands = {};
+  /** @type {SentLaid | null} bands that are tried; null where the kernel's are laid */
+  #tried = null;
   closed = false;
 
   /**
@@ -157,16 +158,37 @@ class DeskView {
   // -- what the parts ask for ----------------------------------------------------------------
 
   /**
-   * The bands of so many stripes; of the deal before too, which a close look may still show.
+   * How colourways of so many stripes are laid.
    * @param {number} stripes
+   * @param {number} [wefts] stripes of the weft's own, or 0
    */
-  bands(stripes) {
-    return Object.assign(this.#bands, this.model.get("bands"))[String(stripes)];
+  laid(stripes, wefts) {
+    return laidFor(this.#tried ?? this.model.get("laid"), stripes, wefts);
   }
 
-  /** @param {number} stripes */
-  repeatWords(stripes) {
-    return repeatWords(this.inches * checksIn(this.bands(stripes)), this.model.get("size"));
+  /** @param {SentLaid | null} laid */
+  tryBands(laid) {
+    if (this.#tried === laid) return;
+    this.#tried = laid;
+    this.#relay();
+  }
+
+  /** Wall and cloth are laid in other bands: a check takes other room then. */
+  #relay() {
+    if (this.closed) return;
+    this.grid.lay();
+    this.rescale();
+  }
+
+  /** The cloth that is looked at. */
+  get clothInHand() {
+    return this.detail?.cloth ?? null;
+  }
+
+  /** @param {Laid} laid */
+  repeatWords({ warp, weft }) {
+    const words = (/** @type {Bands} */ bands) => repeatWords(this.inches * checksIn(bands), this.model.get("size"));
+    return checksIn(warp) === checksIn(weft) ? words(warp) : `${words(warp)} × ${words(weft)}`;
   }
 
   /**
@@ -236,6 +258,12 @@ class DeskView {
     });
     for (const trait of ["size", "choices"]) this.#on(`change:${trait}`, () => this.#takeSize());
     this.#on("change:choices", () => this.#fill("colours"));
+    this.#on("change:laid", () => {
+      this.#tried = null;
+      this.#relay();
+      ["shelf", "range"].forEach((part) => this.#fill(part));
+      this.#lookAgain();
+    });
     for (const trait of ["export", "exporting", "size"]) this.#on(`change:${trait}`, () => this.#fill("exportTab"));
     for (const trait of SETTINGS) this.#on(`change:${trait}`, () => this.#fill("settings"));
   }
@@ -410,6 +438,7 @@ class DeskView {
   #show(part, data) {
     this.guard.after(part, () => {
       if (!this.closed && data.number === this.detail.number) this[part].fill(data);
+      if (part === "detail") this.settings.bands.paint();
     });
   }
 

@@ -4,6 +4,12 @@
  * The bands of one repeat: [stripe number, checks wide], the ground being 0. A width may be a
  * part of a check.
  * @typedef {[number, number][]} Bands
+ *
+ * The bands both ways.
+ * @typedef {{warp: Bands, weft: Bands}} Laid
+ *
+ * Bands of a check that is not even, and of how many stripes they are; of an even one nothing.
+ * @typedef {Partial<Laid & {stripes: number, wefts: number}>} SentLaid
  */
 
 /**
@@ -38,6 +44,29 @@ export function pixelsOfTones(bytes, offset, stripes, wefts = stripes) {
  */
 export function evenBands(stripes) {
   return Array.from({ length: 2 * stripes }, (_, at) => [at % 2 ? 0 : at / 2 + 1, 1]);
+}
+
+/**
+ * How a colourway is laid: in the bands that are sent, where they are of as many stripes, else even.
+ * @param {SentLaid | undefined} sent
+ * @param {number} stripes
+ * @param {number} [wefts] stripes of the weft's own, or 0
+ * @returns {Laid}
+ */
+export function laidFor(sent, stripes, wefts = 0) {
+  const across = wefts || stripes;
+  if (sent?.warp && sent.weft && sent.stripes === stripes && sent.wefts === across) {
+    return { warp: sent.warp, weft: sent.weft };
+  }
+  return { warp: evenBands(stripes), weft: evenBands(across) };
+}
+
+/**
+ * Whichever way repeats after more checks.
+ * @param {Laid} laid
+ */
+export function longerWay({ warp, weft }) {
+  return checksIn(weft) > checksIn(warp) ? weft : warp;
 }
 
 /**

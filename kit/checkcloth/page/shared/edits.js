@@ -18,6 +18,7 @@ import { channelsOf, mixTones } from "./mixing.js";
  * @property {number} strength
  * @property {Colour} ground
  * @property {Colour[]} stripes
+ * @property {Colour[]} [wefts] colours of the weft's own, where it has such
  */
 
 /** A part of a cloth: 0 for the ground, or the number of a stripe. @typedef {number} Part */
@@ -121,7 +122,8 @@ export function letStay(cloth, part, stays) {
  */
 export function remix(cloth, recipe) {
   const bare = (/** @type {Colour} */ { name, hex, stays }) => ({ name, hex, stays });
-  return { ...cloth, recipe, ground: bare(cloth.ground), stripes: cloth.stripes.map(bare) };
+  return { ...cloth, recipe, ground: bare(cloth.ground), stripes: cloth.stripes.map(bare),
+    wefts: cloth.wefts?.map(bare) };
 }
 
 /**
@@ -129,7 +131,8 @@ export function remix(cloth, recipe) {
  * @param {Cloth} cloth
  */
 export function wordsOf(cloth) {
-  return `${cloth.stripes.map(({ name }) => name).join(", ")} on ${cloth.ground.name}`;
+  const names = (/** @type {Colour[]} */ colours) => colours.map(({ name }) => name).join(", ");
+  return `${names(cloth.stripes)} on ${cloth.ground.name}${cloth.wefts?.length ? `, weft ${names(cloth.wefts)}` : ""}`;
 }
 
 /**
@@ -139,15 +142,16 @@ export function wordsOf(cloth) {
  * @returns {Uint8Array | null}
  */
 export function tonesOf(cloth, vision = "normal") {
-  const { recipe, strength, ground, stripes } = cloth;
+  const { recipe, strength, ground, stripes, wefts = [] } = cloth;
   const channels = channelsOf(recipe);
-  const colours = new Float32Array((stripes.length + 1) * channels);
-  for (const [at, { encoded }] of [ground, ...stripes].entries()) {
+  const all = [ground, ...stripes, ...wefts];
+  const colours = new Float32Array(all.length * channels);
+  for (const [at, { encoded }] of all.entries()) {
     if (!encoded) return null;
     colours.set(encoded, at * channels);
   }
-  const bytes = new Uint8Array(toneBytes(stripes.length));
-  mixTones(recipe, strength, colours, 0, stripes.length, bytes, 0, vision);
+  const bytes = new Uint8Array(toneBytes(stripes.length, wefts.length || stripes.length));
+  mixTones(recipe, strength, colours, 0, stripes.length, bytes, 0, vision, wefts.length);
   return bytes;
 }
 
@@ -158,10 +162,25 @@ export function tonesOf(cloth, vision = "normal") {
  * @param {Part} weft
  */
 export function toneName(cloth, warp, weft) {
-  const name = (/** @type {Part} */ part) => colourOf(cloth, part)?.name ?? "";
-  if (warp && weft && cloth.recipe.layout !== "layered" && warp !== weft) {
-    return `${name(warp)} with ${name(weft)}`;
-  }
-  if (warp && weft) return `${name(warp)} over ${name(weft)}`;
-  return warp || weft ? `${name(warp || weft)} over ${name(0)}` : `Ground, ${name(0)}`;
+  const ground = cloth.ground.name;
+  const own = weftsOf(cloth);
+  const across = nameOf(cloth.stripes, warp);
+  const along = nameOf(own ?? cloth.stripes, weft);
+  if (!warp && !weft) return `Ground, ${ground}`;
+  if (!warp || !weft) return `${warp ? across : along} over ${ground}`;
+  const over = cloth.recipe.layout === "layered" || (warp === weft && !own);
+  return `${across} ${over ? "over" : "with"} ${along}`;
+}
+
+/** @param {Colour[]} stripes @param {Part} part */
+function nameOf(stripes, part) {
+  return stripes[part - 1]?.name ?? "";
+}
+
+/**
+ * Colours of the weft's own; none where it has the warp's.
+ * @param {Cloth} cloth
+ */
+function weftsOf({ wefts }) {
+  return wefts?.length ? wefts : undefined;
 }

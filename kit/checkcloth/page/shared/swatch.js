@@ -3,7 +3,7 @@
 import { pixelsAtScale, pixelsOfTones, planOf, weave } from "./cloth.js";
 import { make } from "./dom.js";
 
-/** @import { Bands } from "./cloth.js" */
+/** @import { Laid } from "./cloth.js" */
 
 export const CSS_PER_INCH = 96;
 const SCREEN_KEY = "checkcloth: CSS pixels per inch";
@@ -75,11 +75,13 @@ export class Loom {
    * @param {number} stripes
    * @param {Uint8Array} warp
    * @param {Uint8Array} [weft]
+   * @param {number} [wefts] stripes of the weft's own, or 0
    */
-  draw(context, x, y, bytes, offset, stripes, warp, weft = warp) {
+  draw(context, x, y, bytes, offset, stripes, warp, weft = warp, wefts = 0) {
     const { width, height } = this.image;
-    const tones = pixelsOfTones(bytes, offset, stripes);
-    weave(this.pixels, width, height, tones, stripes + 1, warp, weft);
+    const across = wefts || stripes;
+    const tones = pixelsOfTones(bytes, offset, stripes, across);
+    weave(this.pixels, width, height, tones, across + 1, warp, weft);
     context.putImageData(this.image, x, y);
   }
 }
@@ -121,14 +123,15 @@ export class Swatch {
    * @param {Uint8Array} bytes tones
    * @param {number} offset
    * @param {number} stripes
-   * @param {Bands} bands
+   * @param {Laid} laid
    * @param {number} pixels device pixels of one check
+   * @param {number} [wefts] stripes of the weft's own, or 0
    */
-  draw(bytes, offset, stripes, bands, pixels) {
+  draw(bytes, offset, stripes, laid, pixels, wefts = 0) {
     const { width, height } = this.canvas;
-    const warp = planOf(bands, pixels, width, this.startX);
-    const weft = planOf(bands, pixels, height, this.startY);
-    this.loom.draw(contextOf(this.canvas), 0, 0, bytes, offset, stripes, warp, weft);
+    const warp = planOf(laid.warp, pixels, width, this.startX);
+    const weft = planOf(laid.weft, pixels, height, this.startY);
+    this.loom.draw(contextOf(this.canvas), 0, 0, bytes, offset, stripes, warp, weft, wefts);
     this.canvas.dataset.pixels = String(pixels);
   }
 }

@@ -9,7 +9,7 @@ import { checkPixels, contextOf, deviceRatio, screenPixels, Swatch } from "../..
 import { segmentsOfStripe } from "../../shared/threads.js";
 import { hexOf } from "../../shared/nudge.js";
 
-/** @import { Bands } from "../../shared/cloth.js" */
+/** @import { Laid } from "../../shared/cloth.js" */
 /** @import { Cloth } from "../../shared/edits.js" */
 /** @import { Desk } from "../types.js" */
 
@@ -26,7 +26,7 @@ const MARGIN = 8; // CSS pixels around a whole cloth
  * @property {string} as one of VIEWS
  * @property {Cloth} cloth
  * @property {Uint8Array} bytes its tones
- * @property {Bands} bands
+ * @property {Laid} laid
  * @property {number} checks how many share the width of a repeat view
  * @property {number | null} part chosen: 0 the ground, or a stripe
  */
@@ -71,10 +71,7 @@ export class ClothView {
     const { canvas } = this.swatch;
     canvas.classList.add("cc-pressed-cloth");
     canvas.addEventListener("click", (event) => {
-      if (this.#dragged) return;
-      const [warp, weft] = this.#partsAt(event);
-      const again = warp && weft && warp === this.#shown?.part;
-      this.onpress(again ? weft : warp || weft);
+      if (!this.#dragged) this.#press(...this.#partsAt(event));
     });
     canvas.addEventListener("pointerdown", (event) => this.#hold(event));
     canvas.addEventListener("pointermove", (event) => {
@@ -173,16 +170,32 @@ export class ClothView {
 
   #sayRest() {
     if (!this.#shown) return;
-    const { as, bands } = this.#shown;
+    const { as, laid } = this.#shown;
     if (as === "sizes") {
       this.#showUnder({ words: "all three at 1/4 of true size", measure: true });
-    } else if (PIECES[as]) this.#sayPiece(as, bands);
+    } else if (PIECES[as]) this.#sayPiece(as, laid);
     else {
       const perInch = this.pixels / deviceRatio() / this.desk.inches;
-      const repeat = this.desk.repeatWords(this.#shown.cloth.stripes.length);
+      const repeat = this.desk.repeatWords(laid);
       this.#showUnder({ perInch, measure: as === "true",
         words: `${reductionWords(perInch / screenPixels())}, repeat ${repeat}` });
     }
+  }
+
+  /**
+   * Choose what was pressed: of a crossing the warp's stripe, pressed again the weft's.
+   * @param {number} warp
+   * @param {number} weft
+   */
+  #press(warp, weft) {
+    if (!this.#shown) return;
+    const { cloth, part } = this.#shown;
+    if (cloth.wefts?.length) { // its own colours are no parts to choose
+      if (warp || !weft) this.onpress(warp);
+      return;
+    }
+    const again = warp && weft && warp === part;
+    this.onpress(again ? weft : warp || weft);
   }
 
   /** @param {Shown} shown */
@@ -219,7 +232,7 @@ export class ClothView {
    * @param {number} width CSS pixels there are
    * @param {number} height
    */
-  #drawRepeat({ as, cloth, bytes, bands, checks, part }, width, height) {
+  #drawRepeat({ as, cloth, bytes, laid, checks, part }, width, height) {
     const ratio = deviceRatio();
     const { swatch } = this;
     this.pixels = as === "true" ? checkPixels(this.desk.inches, 1)
@@ -229,21 +242,23 @@ export class ClothView {
     const high = as === "true" ? height : Math.max(1, Math.floor(height / whole)) * whole;
     swatch.resize(wide, high);
     this.#place("", high, [swatch.canvas, this.marks]);
-    swatch.draw(bytes, 0, cloth.stripes.length, bands, this.pixels);
+    swatch.draw(bytes, 0, cloth.stripes.length, laid, this.pixels, cloth.wefts?.length);
     swatch.canvas.setAttribute("aria-label", `Cloth of ${wordsOf(cloth)}`);
-    this.#warp = planOf(bands, this.pixels, swatch.canvas.width, swatch.startX);
-    this.#weft = planOf(bands, this.pixels, swatch.canvas.height, swatch.startY);
-    this.#mark(part ? segmentsOfStripe(bands, whole, part) : [], wide, high);
+    this.#warp = planOf(laid.warp, this.pixels, swatch.canvas.width, swatch.startX);
+    this.#weft = planOf(laid.weft, this.pixels, swatch.canvas.height, swatch.startY);
+    const marked = (/** @type {"warp" | "weft"} */ way) => (part ? segmentsOfStripe(laid[way], whole, part) : []);
+    this.#mark(marked("warp"), cloth.wefts?.length ? [] : marked("weft"), wide, high);
     this.marks.style.translate = `${-swatch.startX / ratio}px ${-swatch.startY / ratio}px`;
   }
 
   /**
    * Dashes around a stripe, both ways, in the first repeat.
-   * @param {{left: number, width: number}[]} segments CSS pixels
+   * @param {{left: number, width: number}[]} warp CSS pixels
+   * @param {{left: number, width: number}[]} weft
    * @param {number} wide
    * @param {number} high
    */
-  #mark(segments, wide, high) {
+  #mark(warp, weft, wide, high) {
     const mark = (/** @type {number[]} */ [left, top, width, height]) => {
       const node = make("span", { class: "cc-band" });
       Object.assign(node.style, { left: `${left}px`, top: `${top}px`, width: `${width}px`, height: `${height}px` });
@@ -251,9 +266,9 @@ export class ClothView {
     };
     const [x, y] = [this.swatch.startX, this.swatch.startY].map((start) => start / deviceRatio());
     this.marks.replaceChildren(
-      ...segments.filter(({ left }) => left < wide + x)
+      ...warp.filter(({ left }) => left < wide + x)
         .map(({ left, width }) => mark([left, y, Math.min(width, wide + x - left), high])),
-      ...segments.filter(({ left }) => left < high + y)
+      ...weft.filter(({ left }) => left < high + y)
         .map(({ left, width }) => mark([x, left, wide, Math.min(width, high + y - left)])));
   }
 
@@ -262,14 +277,15 @@ export class ClothView {
    * @param {number} width
    * @param {number} height
    */
-  #drawSizes({ cloth, bytes, bands }, width, height) {
+  #drawSizes({ cloth, bytes, laid }, width, height) {
     const pixels = threeSizes(screenPixels() * deviceRatio());
     const high = Math.floor((height - 3 * 20 - 2 * 8) / 3);
+    const sides = [...new Set([checksIn(laid.warp), checksIn(laid.weft)])];
     const lines = this.rows.map((row, at) => {
       const size = inchWords(THREE_SIZES[at]);
-      const words = `${size} check, repeat ${inchWords(checksIn(bands) * THREE_SIZES[at])}`;
+      const words = `${size} check, repeat ${sides.map((checks) => inchWords(checks * THREE_SIZES[at])).join(" × ")}`;
       row.resize(width, high);
-      row.draw(bytes, 0, cloth.stripes.length, bands, pixels[at]);
+      row.draw(bytes, 0, cloth.stripes.length, laid, pixels[at], cloth.wefts?.length);
       row.canvas.setAttribute("aria-label", `Cloth of ${wordsOf(cloth)}, ${size} check`);
       return { row, words };
     });
@@ -287,14 +303,14 @@ export class ClothView {
    * @param {number} width
    * @param {number} height
    */
-  #drawPiece({ as, cloth, bytes, bands }, width, height) {
+  #drawPiece({ as, cloth, bytes, laid }, width, height) {
     const { piece } = this;
     const { fit } = this.#fitOf(as, width, height);
     const ratio = deviceRatio();
     piece.resize(fit.width / ratio, fit.height / ratio);
-    const warp = coverPixels(bands, fit.pixels, fit.width);
-    const weft = coverPixels(bands, fit.pixels, fit.height);
-    const colours = coverColours(bytes, cloth.stripes.length, warp.covers, weft.covers);
+    const warp = coverPixels(laid.warp, fit.pixels, fit.width);
+    const weft = coverPixels(laid.weft, fit.pixels, fit.height);
+    const colours = coverColours(bytes, cloth.wefts?.length || cloth.stripes.length, warp.covers, weft.covers);
     weave(piece.loom.pixels, fit.width, fit.height, colours, weft.covers.length, warp.plan, weft.plan);
     const context = contextOf(piece.canvas);
     context.putImageData(piece.loom.image, 0, 0);
@@ -317,11 +333,11 @@ export class ClothView {
 
   /**
    * @param {string} as
-   * @param {Bands} bands
+   * @param {Laid} laid
    */
-  #sayPiece(as, bands) {
+  #sayPiece(as, { warp }) {
     const { text, size, fit } = this.#fitOf(as);
-    const repeats = Number((size[0] / (checksIn(bands) * this.desk.inches)).toFixed(1));
+    const repeats = Number((size[0] / (checksIn(warp) * this.desk.inches)).toFixed(1));
     this.size.setAttribute("aria-label", `Size of the ${PIECES[as].name.toLowerCase()}`);
     const scale = reductionWords(fit.perInch / (screenPixels() * deviceRatio()));
     this.#showUnder({ size: text,

@@ -53,7 +53,8 @@ export class Encoder {
    */
   encode(cloth) {
     const put = (/** @type {Colour} */ colour) => ({ ...colour, encoded: this.of(cloth.recipe, colour) });
-    return { ...cloth, ground: put(cloth.ground), stripes: cloth.stripes.map(put) };
+    return { ...cloth, ground: put(cloth.ground), stripes: cloth.stripes.map(put),
+      wefts: cloth.wefts?.map(put) };
   }
 
   /**

@@ -23,7 +23,7 @@ import { RestTray } from "./rest_tray.js";
 import { textField } from "./text_field.js";
 import { ThreadStrip } from "./thread_strip.js";
 
-/** @import { Bands } from "../../shared/cloth.js" */
+/** @import { Bands, Laid } from "../../shared/cloth.js" */
 /** @import { Cloth } from "../../shared/edits.js" */
 /** @import { Choices, Desk, Details } from "../types.js" */
 /** @import { PaletteColour } from "./palettes.js" */
@@ -91,6 +91,7 @@ export class Hand {
       kind: "cc-bare cc-hand-title", known: () => this.known("name"), leave: () => this.leave(),
       change: (text) => desk.act("name", this.number, { text }) }) };
     this.words = make("p", { class: "cc-quiet cc-clip" });
+    this.ownWeft = make("p", { class: "cc-quiet", hidden: true, text: "The weft's own colours are changed in code." });
     this.keep = button("Keep", () => this.#toggleKept(), { keys: "K" });
     this.as = new Radios("Shown as", VIEWS, "repeat", () => this.#turnView(), "cc-as");
     this.view = new ClothView(desk, large, (part) => this.choose(part));
@@ -107,7 +108,7 @@ export class Hand {
       make("header", { class: "cc-hand-head" },
         make("div", { class: "cc-hand-words" }, this.name.input, this.words), this.keep),
       this.as.root, make("div", { class: "cc-cloth-room" }, this.view.frame), this.strip.root, this.view.under,
-      this.parts.root, this.said.root, this.tray);
+      this.ownWeft, this.parts.root, this.said.root, this.tray);
     this.root = make("section", { class: large ? "cc-hand cc-large" : "cc-hand",
       "aria-label": large ? "Enlarged" : "The cloth under the hand",
       onkeydown: (/** @type {KeyboardEvent} */ event) => this.#key(event) }, this.empty, this.body);
@@ -291,11 +292,11 @@ export class Hand {
   /** @param {Acting} acting */
   #apply({ edit, part }) {
     const edited = edit && this.cloth ? edit(this.cloth) : null;
-    if (edited && this.desk.bands(edited.stripes.length)) {
+    if (edited) {
       this.cloth = edited;
       this.#mirror();
       if (part !== undefined) this.part = part;
-    } else this.#wanted = part; // how such a cloth is laid, only the kernel knows yet
+    } else this.#wanted = part;
     this.#lay();
   }
 
@@ -353,6 +354,7 @@ export class Hand {
     const words = wordsOf(cloth);
     say(this.words, words);
     setAttribute(this.words, "title", words);
+    this.ownWeft.hidden = !cloth.wefts?.length;
     const { input } = this.name;
     if (document.activeElement !== input) input.value = this.known("name");
     setAttribute(input, "aria-label", `Name of ${words}`);
@@ -371,26 +373,32 @@ export class Hand {
     const { model } = this.desk;
     const counts = new Set([...bytesOf(model.get("counts")), ...model.get("kept").map(({ count }) => count),
       this.cloth?.stripes.length ?? 1]);
-    const plans = [...counts].map((count) => this.desk.bands(count));
-    return checksToShow(plans.filter((bands) => bands !== undefined));
+    const all = [...counts].map((count) => this.desk.laid(count));
+    if (this.cloth) all.push(this.#laidOf(this.cloth));
+    return checksToShow(all.flatMap(({ warp, weft }) => [warp, weft]));
+  }
+
+  /** @param {Cloth} cloth */
+  #laidOf({ stripes, wefts }) {
+    return this.desk.laid(stripes.length, wefts?.length);
   }
 
   /** Mix and draw the cloth, as it stands or as it is tried. */
   #paint() {
     if (!this.cloth) return;
     const shown = this.encoder.encode(this.#trial ? this.#trial(this.cloth) : this.cloth);
-    const bands = this.desk.bands(shown.stripes.length);
+    const laid = this.#laidOf(shown);
     const bytes = tonesOf(shown);
     if (!bytes) this.#learn(shown);
-    if (!bytes || !bands) return;
+    if (!bytes) return;
     const part = typeof this.part === "number" ? this.part : null;
-    this.view.draw({ as: this.as.value, cloth: shown, bytes, bands, checks: this.#checks, part });
-    this.#drawViews(shown, bands);
+    this.view.draw({ as: this.as.value, cloth: shown, bytes, laid, checks: this.#checks, part });
+    this.#drawViews(shown, laid);
   }
 
   /** Only the kernel knows how some of these are encoded: paint when it has said so. @param {Cloth} shown */
-  async #learn({ recipe, ground, stripes }) {
-    const unknown = [ground, ...stripes].filter((colour) => !this.encoder.of(recipe, colour));
+  async #learn({ recipe, ground, stripes, wefts = [] }) {
+    const unknown = [ground, ...stripes, ...wefts].filter((colour) => !this.encoder.of(recipe, colour));
     try {
       await this.encoder.learn(recipe, unknown.map(({ hex }) => hex));
       if (unknown.every((colour) => this.encoder.of(recipe, colour))) this.#paint();
@@ -401,15 +409,14 @@ export class Hand {
 
   drawViews() {
     if (!this.cloth) return;
-    const bands = this.desk.bands(this.cloth.stripes.length);
-    if (bands) this.#drawViews(this.encoder.encode(this.cloth), bands);
+    this.#drawViews(this.encoder.encode(this.cloth), this.#laidOf(this.cloth));
   }
 
   /**
    * @param {Cloth} cloth
-   * @param {Bands} bands
+   * @param {Laid} laid
    */
-  #drawViews(cloth, bands) {
+  #drawViews(cloth, laid) {
     const { views } = this.rest;
     if (views.root.hidden || !views.root.isConnected) return;
     const all = VISIONS.map((vision) => tonesOf(cloth, vision));
@@ -420,14 +427,14 @@ export class Hand {
       bytes.set(tones, at);
       at += tones.length;
     }
-    views.draw(bytes, cloth.stripes.length, bands);
+    views.draw(bytes, cloth.stripes.length, laid, cloth.wefts?.length ?? 0);
   }
 
   #fillStrip() {
     const { cloth } = this;
-    const bands = cloth && this.desk.bands(cloth.stripes.length);
     const width = this.view.frame.parentElement?.clientWidth;
-    if (!cloth || !bands || !width) return;
+    if (!cloth || !width) return;
+    const bands = this.#laidOf(cloth).warp;
     const part = typeof this.part === "number" ? this.part : null;
     const pixels = this.#stripPixels(bands, width);
     const wide = this.as.value === "repeat" ? (pixels * this.#checks) / deviceRatio() : width;
@@ -444,8 +451,8 @@ export class Hand {
     const ratio = deviceRatio();
     const { pixels } = this.view;
     const threads = threadsOf(bands, pixels / ratio);
-    const last = threads[threads.length - 1];
-    const whole = !this.view.panned && last.left + last.span <= width && threads.every(({ span }) => span >= LEAST_THREAD);
+    const last = threads.at(-1);
+    const whole = last !== undefined && !this.view.panned && last.left + last.span <= width && threads.every(({ span }) => span >= LEAST_THREAD);
     return whole ? pixels : commonPixels(Math.round(width * ratio), this.#checks);
   }
 
@@ -497,12 +504,13 @@ export class Hand {
  * @param {Details} data
  * @returns {Cloth}
  */
-function clothOf({ recipe: list, strength, ground, stripes, buffers }) {
+function clothOf({ recipe: list, strength, ground, stripes, weft = [], buffers }) {
   const recipe = recipeOf(list);
   const channels = channelsOf(recipe);
   const values = floatsOf(buffers?.[1]);
-  const whole = values.length === (stripes.length + 1) * channels;
+  const whole = values.length === (stripes.length + weft.length + 1) * channels;
   const colour = (/** @type {[string, string, boolean]} */ [name, hex, stays], /** @type {number} */ at) => ({
     name, hex, stays, encoded: whole ? values.slice(at * channels, (at + 1) * channels) : undefined });
-  return { recipe, strength, ground: colour(ground, 0), stripes: stripes.map((stripe, at) => colour(stripe, at + 1)) };
+  return { recipe, strength, ground: colour(ground, 0), stripes: stripes.map((stripe, at) => colour(stripe, at + 1)),
+    wefts: weft.map(([name, hex], at) => colour([name, hex, false], stripes.length + 1 + at)) };
 }

@@ -1,11 +1,11 @@
 // The same cloth as other eyes see it.
 
-import { pixelsForRepeat, toneBytes } from "../../shared/cloth.js";
+import { longerWay, pixelsForRepeat, toneBytes } from "../../shared/cloth.js";
 import { make } from "../../shared/dom.js";
 import { Swatch } from "../../shared/swatch.js";
 import { VISIONS } from "../../shared/vision.js";
 
-/** @import { Bands } from "../../shared/cloth.js" */
+/** @import { Laid } from "../../shared/cloth.js" */
 /** @import { Details } from "../types.js" */
 
 /** A whole repeat, as each colour vision but the normal one sees it. */
@@ -27,13 +27,14 @@ export class VisionViews {
   /**
    * @param {Uint8Array} bytes the tones of all VISIONS in turn
    * @param {number} stripes
-   * @param {Bands} bands
+   * @param {Laid} laid
+   * @param {number} wefts stripes of the weft's own, or 0
    */
-  draw(bytes, stripes, bands) {
+  draw(bytes, stripes, laid, wefts) {
     this.swatches.forEach((swatch, i) => {
       swatch.resize(this.side, this.side);
-      swatch.draw(bytes, (i + 1) * toneBytes(stripes), stripes, bands,
-        pixelsForRepeat(bands, swatch.canvas.width));
+      swatch.draw(bytes, (i + 1) * toneBytes(stripes, wefts || stripes), stripes, laid,
+        pixelsForRepeat(longerWay(laid), swatch.canvas.width), wefts);
     });
   }
 }

@@ -4051,7 +4051,7 @@ var VisionViews = class {
 
 // desk/hand/rest_tray.js
 var lists = 0;
-var LONGEST2 = 44;
+var LONGEST2 = 46;
 var RestTray = class {
   #key = "";
   /**
@@ -7552,7 +7552,12 @@ var Find = class {
     return make(
       "div",
       { class: "cc-find-fields" },
-      make("div", {}, ...this.conditions.map(([, node]) => line(node.getAttribute("aria-label") ?? "", node))),
+      make(
+        "div",
+        {},
+        make("p", { class: "cc-find-head", text: "At least" }),
+        ...this.conditions.map(([, node]) => line((node.getAttribute("aria-label") ?? "").replace(/ at least$/, ""), node))
+      ),
       make(
         "div",
         {},
@@ -7560,7 +7565,7 @@ var Find = class {
         make(
           "div",
           { role: "group", "aria-label": "All of it must hold as well" },
-          make("p", { text: "All of it must hold as well" }),
+          make("p", { class: "cc-find-head", text: "All of it must hold as well" }),
           ...checks
         )
       ),

@@ -5489,7 +5489,7 @@ var TASKS = [
     title: "For the printer",
     first: ["resolutions", "sizes", "plates"],
     more: ["press", "intent", "black_point"],
-    note: "A repeat of each colourway at real size, that tiles without a seam; check, repeat and dpi stand in each file. Agree a strike-off."
+    note: "A repeat of each colourway at true size, that tiles without a seam; check, repeat and dpi stand in each file. Agree a strike-off."
   },
   {
     key: "mill",
@@ -7044,7 +7044,6 @@ var RangeTab = class {
         text: card.note ? `${card.words}; ${card.note}` : card.words,
         title: card.words
       }),
-      card.answer || card.remark ? make("p", { class: "cc-said", title: saidWords(card), text: saidWords(card) }) : null,
       make(
         "div",
         { class: "cc-card-acts" },
@@ -7054,7 +7053,8 @@ var RangeTab = class {
         act("Copy", `Copy ${title}`, "copy"),
         act("Beside", `Lay ${title} beside others`, "compare"),
         act("Drop", `Drop ${title}`, "drop")
-      )
+      ),
+      card.answer || card.remark ? make("p", { class: "cc-said", title: saidWords(card), text: saidWords(card) }) : null
     );
   }
   /**

@@ -385,7 +385,7 @@ def test_pasted_colours_are_read_shown_and_saved_as_a_palette(page):
     expect(page.get_by_role("combobox", name="Palette shown")).to_have_value("anniversary")
     expect(page.locator(".cc-colours tbody tr")).to_have_count(11)
     page.get_by_role("textbox", name="Colours to add").fill("Rose #f6c9c6\n#d9a5b3\npeachy")
-    said = page.locator(".cc-add [role=status]")
+    said = page.locator(".cc-colours-tab .cc-add [role=status]")
     expect(said).to_have_text(
         "2 colours read. Line 3 left out: “peachy” is no colour that is known here."
     )
@@ -634,7 +634,7 @@ def test_a_large_photograph_is_made_smaller_before_it_is_sent(page):
     page.locator(".cc-add input[type=file]").set_input_files(
         {"name": "quay.png", "mimeType": "image/png", "buffer": raw}
     )
-    expect(page.locator(".cc-add")).to_contain_text("sent smaller")
+    expect(page.locator(".cc-colours-tab .cc-add")).to_contain_text("sent smaller")
     size = page.evaluate(
         """async () => { const [file] = window.model.files;
             const {width, height} = await createImageBitmap(new Blob([file]));
@@ -706,7 +706,7 @@ def test_the_same_again_but_seen_first_and_kept_by_one_press(page):
     expect(opener).to_have_attribute("aria-expanded", "true")
     expect(opener).to_be_focused()
     panel = page.locator(".cc-range-tab").get_by_role("group", name="The same again, but")
-    rows = panel.locator(".cc-way")
+    rows = panel.locator(".cc-ways:not(.cc-size-ways) > .cc-way")
     expect(rows).to_have_count(5)
     for row, key in enumerate(said):
         expect(rows.nth(row).locator("canvas")).to_have_count(len(said[key]["counts"]))
@@ -762,7 +762,7 @@ def test_more_is_made_of_the_kept_one_in_hand(page):
     assert sent(page, "derive") == [], "nothing is worked out before it is opened"
     hand.get_by_role("button", name="Make more of this one").click()
     panel = hand.get_by_role("group", name="The same again, but")
-    expect(panel.locator(".cc-way")).to_have_count(5)
+    expect(panel.locator(".cc-ways:not(.cc-size-ways) > .cc-way")).to_have_count(5)
     expect(panel.get_by_role("button", name="Kept: with 3 stripes")).to_be_visible()
     panel.get_by_role("button", name="in another order").click()
     assert sent(page, "keep_derived")[0]["number"] == 1000

@@ -621,7 +621,7 @@ def test_colours_of_a_photograph_in_fewer_or_more(page):
     add.get_by_role("button", name="Save as a palette").click()
     expect(add.get_by_role("status")).to_have_text("Palette quay saved.")
     assert sent(page, "save_palette")[0]["colours"][0] == ["Colour 1", "#404040", "ground", ""]
-    expect(page.locator(".cc-add .cc-from")).to_be_hidden()
+    expect(page.locator(".cc-colours-tab .cc-add .cc-from")).to_be_hidden()
     assert problems == []
 
 
@@ -631,7 +631,7 @@ def test_a_large_photograph_is_made_smaller_before_it_is_sent(page):
     tab(page, "Colours").click()
     raw = picture(1800, 1350, grain=50)
     assert len(raw) > 5_000_000
-    page.locator(".cc-add input[type=file]").set_input_files(
+    page.locator(".cc-colours-tab .cc-add input[type=file]").set_input_files(
         {"name": "quay.png", "mimeType": "image/png", "buffer": raw}
     )
     expect(page.locator(".cc-colours-tab .cc-add")).to_contain_text("sent smaller")
@@ -653,7 +653,7 @@ def test_a_token_file_is_dropped_and_the_cloth_in_hand_gives_its_colours(page):
         """() => { const files = new DataTransfer();
             files.items.add(new File(['{"icing": {"$value": "#fffaf0"}}'], 'cafe.json',
                 {type: 'application/json'}));
-            document.querySelector('.cc-add').dispatchEvent(
+            document.querySelector('.cc-colours-tab .cc-add').dispatchEvent(
                 new DragEvent('drop', {dataTransfer: files, bubbles: true, cancelable: true})); }"""
     )
     read = add.get_by_role("list", name="Colours read").get_by_role("listitem")
@@ -671,7 +671,7 @@ def test_a_token_file_is_dropped_and_the_cloth_in_hand_gives_its_colours(page):
     # Typing is another source.
     add.get_by_role("textbox", name="Colours to add").fill("#a1b2c3")
     expect(read).to_have_count(1)
-    expect(page.locator(".cc-add .cc-from")).to_be_hidden()
+    expect(page.locator(".cc-colours-tab .cc-add .cc-from")).to_be_hidden()
     assert problems == []
 
 
@@ -716,7 +716,7 @@ def test_the_same_again_but_seen_first_and_kept_by_one_press(page):
             else f"Keep these {len(said[key]['kept'])}"
         )
         expect(rows.nth(row).get_by_role("button")).to_have_text(text)
-    scale = panel.locator("canvas").evaluate_all("all => all.map(one => one.dataset.pixels)")
+    scale = rows.locator("canvas").evaluate_all("all => all.map(one => one.dataset.pixels)")
     assert set(scale) == {"4"}, "all rows at one scale"
     # What is seen is what the kernel would keep: here the third row, at 20 %.
     seen = (

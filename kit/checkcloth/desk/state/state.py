@@ -252,14 +252,13 @@ class DeskState:
         if not self.kept:
             return {}
         recipes = {recipe(kept.colourway) for kept in self.kept}
-        colours = {key[:2] for key in recipes}
-        first = {(ground, stripes[0]) for ground, stripes in colours}  # quick: most are none
+        colours = {colours_in(kept.colourway) for kept in self.kept}
+        first = {(ground, stripes[0]) for ground, stripes, _ in colours}  # quick: most are none
         marks = {}
         for card in self.shown:
             if (card.colourway.ground.rgb, card.colourway.stripes[0].rgb) not in first:
                 continue
-            ground, stripes = card.colourway.ground.rgb, card.colourway.stripes
-            if (ground, tuple(s.rgb for s in stripes)) in colours:
+            if colours_in(card.colourway) in colours:
                 marks[card.number] = 2 if recipe(self.as_shown(card)) in recipes else 1
         return marks
 
@@ -290,16 +289,29 @@ class DeskState:
         )
 
 
+def colours_in(colourway: Colourway) -> tuple[Any, ...]:
+    """The colours of the ground, the stripes, and the weft's where it has others: names aside."""
+    stripes = tuple(stripe.rgb for stripe in colourway.stripes)
+    wefts = tuple(stripe.rgb for stripe in colourway.weft_stripes)
+    return colourway.ground.rgb, stripes, () if wefts == stripes else wefts
+
+
 def recipe(colourway: Colourway) -> tuple[Any, ...]:
-    """All that makes the cloth look as it does: names aside."""
+    """All that makes the cloth look as it does: names aside.
+
+    Ranges remember digests of it, so what is added to it stands at the end, and only where it is
+    not as it always was.
+    """
+    ground, stripes, wefts = colours_in(colourway)
     return (
-        colourway.ground.rgb,
-        tuple(stripe.rgb for stripe in colourway.stripes),
+        ground,
+        stripes,
         colourway.strength,
         colourway.mixing,
         colourway.warp_share,
         colourway.yule_nielsen,
         colourway.stock,
+        *([wefts] if wefts else []),
     )
 
 

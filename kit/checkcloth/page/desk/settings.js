@@ -2,6 +2,7 @@
 // size and strength by itself; of the others it waits for what the kernel deals.
 
 import { choice, make, say, setAttribute, setOptions } from "../shared/dom.js";
+import { errorWords } from "../shared/words.js";
 import * as values from "./setting_values.js";
 
 /** @import { Desk } from "./types.js" */
@@ -55,7 +56,7 @@ export class Settings {
     try {
       await this.desk.request("size", { text });
     } catch (error) {
-      return error instanceof Error ? error.message : String(error);
+      return errorWords(error);
     }
     return "";
   }

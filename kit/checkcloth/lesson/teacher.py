@@ -260,10 +260,11 @@ def teacher_body() -> str:
     """Return the body of the teacher's page; answers are worked out as it is written."""
     steps = all_steps()
     total = sum(minutes_of(step.key) for step in steps)
-    each = ", ".join(f"{step.number or 'last'}: {minutes_of(step.key)}" for step in steps)
+    *each, last = (str(minutes_of(step.key)) for step in steps)
     facts = (
         ("Age", "About 16 years; alone or in pairs."),
-        ("Time", f"{total} minutes in all, two or three lessons. By step: {each}."),
+        ("Time", f"{total} minutes in all, two or three lessons. Step by step "
+         f"{', '.join(each)}; the last task {last}."),
         ("Needed", "One file, lesson.html, on a memory stick or in a shared folder. Any browser of "
          "the last two years. No network, no accounts."),
         ("Known before", "Per cents, and a product of two decimals below 1."),

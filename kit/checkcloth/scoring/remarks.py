@@ -122,7 +122,7 @@ def _edges(colourway: Colourway, scored: Score) -> list[Remark]:
             text = f"{_edge(colourway, part)}: a faint edge ({_figures(part)})"
             remarks.append(Remark("caution", text))
         elif step < FLAT:
-            pairs = f"{PAIR_WORDS[kind]} pairs are somewhere told apart by hue alone"
+            pairs = f"{PAIR_WORDS[kind]} pairs told apart by hue alone, in places"
             text = f"{pairs}: least ΔL* {step:.1f}"
             remarks.append(Remark("caution", text))
     return remarks

@@ -309,7 +309,7 @@ def made_fields(chosen: ChosenSet, made: HandOff) -> dict[str, Any]:
 def _notes(chosen: ChosenSet, made: HandOff) -> Iterator[str]:
     nameless = sum(not colourway.name for colourway in chosen)
     if nameless:
-        yield f"{nameless} without a name of its own: found as Colourway and a number."
+        yield f"{nameless} without a name: found as Colourway and a number."
     archive = made.folder.with_name(f"{made.folder.name}.zip")
     if made.zipped is not None:
         size = amount(made.zipped.stat().st_size)

@@ -21,7 +21,7 @@ _MOST_BYTES, _MOST_ANSWERS = 2 << 20, 1000
 _MOST_LETTERS = 2000
 # Lines that a mail program may break a long name and its answer into.
 _MOST_BROKEN = 8
-_WHAT = "what a range page sends back: its text with the line “Reference …”, or its file"
+_WHAT = "all that the client's page sends back, with its line “Reference …”, or its file"
 
 
 class Answer(NamedTuple):

@@ -372,8 +372,8 @@ def _draw_band_plan(page: Page, colourway: Colourway, check: Check, y: float) ->
     plans = {"warp": check.warp_bands, "weft": check.weft_bands}
     if check.warp_bands == check.weft_bands and not colourway.weft_stripes:
         plans = {"warp and weft alike": check.warp_bands}
-    for name, bands in plans.items():
-        y = _draw_bands(page, colourway, check, name, bands, y)
+    for place, (name, bands) in enumerate(plans.items()):
+        y = _draw_bands(page, colourway, check, name, bands, y + 2.4 * place)
     names = [f"G {colourway.ground.name}"]
     names += [f"{number} {stripe.name}" for number, stripe in enumerate(colourway.stripes, start=1)]
     names += [

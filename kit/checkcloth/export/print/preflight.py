@@ -160,24 +160,30 @@ class Preflight:
 
     def table_html(self) -> str:
         """Return everything looked at as a table, what does not pass in bold."""
+        return self._table([str(self)])
+
+    def _table(self, caption: list[str]) -> str:
         rows: Iterator[list[str | Cell]] = (
             [name, one.item, Cell("pass" if one.passes else "note", strong=not one.passes),
              one.found, one.limit, one.reason]
             for name, one in self._every()
         )  # fmt: skip
         heads = ("colourway", "item", "verdict", "found", "limit", "why")
-        return table([str(self)], heads, rows)
+        return table(caption, heads, rows)
 
     def page_html(self) -> str:
         """Return the table as a page of its own, which opens in any browser."""
         style = (
             "body{font:14px/1.4 sans-serif;margin:2em;color:#222;background:#fff}"
-            "table{border-collapse:collapse}th,td{padding:3px 10px;border-bottom:1px solid #ccc}"
+            "h1{font-size:20px;line-height:1.3}table{border-collapse:collapse}"
+            "th,td{padding:3px 10px;border-bottom:1px solid #ccc;vertical-align:top}"
+            "th:first-child,td:first-child{min-width:9em;padding-left:0}"
         )
         return (
             '<!doctype html>\n<html lang="en"><head><meta charset="utf-8">'
+            '<meta name="viewport" content="width=device-width, initial-scale=1">'
             f"<title>Pre-flight</title><style>{style}</style></head>"
-            f"<body><h1>Pre-flight</h1>{self.table_html()}<p>{escape(BASIS)}</p></body></html>\n"
+            f"<body><h1>{str(self).capitalize()}</h1>{self._table([])}<p>{escape(BASIS)}</p></body></html>\n"
         )
 
     def __str__(self) -> str:
@@ -269,7 +275,7 @@ def _of_file(
                   f"at most {limits.megabytes:g} MB",
                   "" if size <= limits.megabytes else "send a lower resolution")  # fmt: skip
     fits = max(across, down) <= limits.side
-    yield Finding("pixels", fits, f"{across} × {down}", f"at most {limits.side} a side",
+    yield Finding("pixels", fits, f"{across} × {down}", f"at most {limits.side:,} a side",
                   "" if fits else "few programs open it; send a lower resolution")  # fmt: skip
 
 
@@ -302,7 +308,7 @@ def _of_screen(check: Check, screen: Length, stretch: float) -> Finding:
         "repeat round a rotary screen",
         passes,
         f"{repeats} repeats come to {check.repeat_height * repeats}",
-        f"{screen}, to {stretch:.1%}",
+        f"{screen}, to {stretch * 100:.1f} %",
         "" if passes else why,
     )
 

@@ -4117,7 +4117,7 @@ var VisionViews = class {
 
 // desk/hand/rest_tray.js
 var lists = 0;
-var LONGEST2 = 44;
+var LONGEST2 = 46;
 var RestTray = class {
   #key = "";
   /**
@@ -5576,7 +5576,7 @@ var TASKS = [
     title: "For the printer",
     first: ["resolutions", "sizes", "plates"],
     more: ["press", "intent", "black_point"],
-    note: "A repeat of each colourway at real size, that tiles without a seam; check, repeat and dpi stand in each file. Agree a strike-off."
+    note: "A repeat of each colourway at true size, that tiles without a seam; check, repeat and dpi stand in each file. Agree a strike-off."
   },
   {
     key: "mill",
@@ -7137,7 +7137,6 @@ var RangeTab = class {
         text: card.note ? `${card.words}; ${card.note}` : card.words,
         title: card.words
       }),
-      card.answer || card.remark ? make("p", { class: "cc-said", title: saidWords(card), text: saidWords(card) }) : null,
       make(
         "div",
         { class: "cc-card-acts" },
@@ -7147,7 +7146,8 @@ var RangeTab = class {
         act("Copy", `Copy ${title}`, "copy"),
         act("Beside", `Lay ${title} beside others`, "compare"),
         act("Drop", `Drop ${title}`, "drop")
-      )
+      ),
+      card.answer || card.remark ? make("p", { class: "cc-said", title: saidWords(card), text: saidWords(card) }) : null
     );
   }
   /**
@@ -8023,7 +8023,12 @@ var Find = class {
     return make(
       "div",
       { class: "cc-find-fields" },
-      make("div", {}, ...this.conditions.map(([, node]) => line(node.getAttribute("aria-label") ?? "", node))),
+      make(
+        "div",
+        {},
+        make("p", { class: "cc-find-head", text: "At least" }),
+        ...this.conditions.map(([, node]) => line((node.getAttribute("aria-label") ?? "").replace(/ at least$/, ""), node))
+      ),
       make(
         "div",
         {},
@@ -8031,7 +8036,7 @@ var Find = class {
         make(
           "div",
           { role: "group", "aria-label": "All of it must hold as well" },
-          make("p", { text: "All of it must hold as well" }),
+          make("p", { class: "cc-find-head", text: "All of it must hold as well" }),
           ...checks
         )
       ),

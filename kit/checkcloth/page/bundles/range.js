@@ -1821,11 +1821,13 @@ var RangePage = class {
     });
     this.beside = new Beside(this, { onmove: move, onclose: () => this.answered() });
     this.count = make("span", { class: "quiet" });
+    this.hint = make("span", { class: "quiet bar-hint", text: "Press a cloth to see it large." });
     this.warned = make("span", { class: "quiet", role: "alert" });
     this.laid = button("", () => this.beside.open());
     this.bar = make("div", { class: "bar", role: "region", "aria-label": "Your progress" }, make(
       "div",
       {},
+      this.hint,
       this.count,
       this.warned,
       make("span", { class: "spring" }),
@@ -1899,7 +1901,8 @@ var RangePage = class {
   #fillBar() {
     const { done } = this.answers.count();
     const many = this.looking.beside.length;
-    say(this.count, done ? `${done} of ${this.cards.length} answered` : "Press a cloth to see it large.");
+    say(this.count, `${done || "None"} of ${this.cards.length} answered`);
+    this.hint.hidden = done > 0;
     say(this.warned, "");
     this.laid.hidden = many === 0;
     this.laid.disabled = many < 2;

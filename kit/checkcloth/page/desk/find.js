@@ -74,10 +74,11 @@ export class Find {
       make("label", { class: "cc-find-line" }, make("span", { text: words }), node);
     const checks = this.visions.map(([, node], at) => make("label", { class: "cc-check" }, node, make("span", { text: visions[at] })));
     return make("div", { class: "cc-find-fields" },
-      make("div", {}, ...this.conditions.map(([, node]) => line(node.getAttribute("aria-label") ?? "", node))),
+      make("div", {}, make("p", { class: "cc-find-head", text: "At least" }),
+        ...this.conditions.map(([, node]) => line((node.getAttribute("aria-label") ?? "").replace(/ at least$/, ""), node))),
       make("div", {}, line("Overlay strengths, %", this.strengths),
         make("div", { role: "group", "aria-label": "All of it must hold as well" },
-          make("p", { text: "All of it must hold as well" }), ...checks)),
+          make("p", { class: "cc-find-head", text: "All of it must hold as well" }), ...checks)),
       make("p", { class: "cc-quiet cc-find-note", text: note }));
   }
 

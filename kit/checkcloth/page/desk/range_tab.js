@@ -225,10 +225,10 @@ export class RangeTab {
         (text) => desk.act("name", number, { text })),
       make("p", { class: "cc-quiet cc-clip", text: card.note ? `${card.words}; ${card.note}` : card.words,
         title: card.words }),
-      card.answer || card.remark ? make("p", { class: "cc-said", title: saidWords(card), text: saidWords(card) }) : null,
       make("div", { class: "cc-card-acts" }, this.#familyChoice(card),
         this.#mover(card, index, -1), this.#mover(card, index, 1), act("Copy", `Copy ${title}`, "copy"), act("Beside", `Lay ${title} beside others`, "compare"),
-        act("Drop", `Drop ${title}`, "drop")));
+        act("Drop", `Drop ${title}`, "drop")),
+      card.answer || card.remark ? make("p", { class: "cc-said", title: saidWords(card), text: saidWords(card) }) : null);
   }
 
   /**

@@ -10,7 +10,7 @@ import { VisionViews } from "./vision_views.js";
 /** @import { HandState } from "./hand.js" */
 
 let lists = 0;
-const LONGEST = 44; // characters of a caution in the folded line
+const LONGEST = 46; // characters of a caution in the folded line
 
 export class RestTray {
   #key = "";

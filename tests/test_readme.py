@@ -56,8 +56,21 @@ with open("readings.csv", "w", newline="", encoding="utf-8") as stream:
 """
 
 
+def python_blocks() -> list[str]:
+    return re.findall(r"^```python\n(.*?)^```", README, re.DOTALL | re.MULTILINE)
+
+
+def test_what_travels_and_what_is_uneven_run_as_shown(tmp_path):
+    first, travels, uneven, _ = python_blocks()
+    said = "assert [(at, said.answer) for at, said in answers.found] == [(2, 'yes')], answers"
+    size = "assert uneven.repeat_words.startswith('2 in (50.8 mm) × 1 1/2 in'), uneven"
+    run("\n".join([first, travels, said, uneven, size]), tmp_path)
+    for name in ("range.html", "sheet.pdf", "lesson.html", "teacher.html"):
+        assert (tmp_path / name).stat().st_size > 10_000, name
+
+
 def test_search_and_strike_off_run_as_shown(tmp_path):
-    first, second = re.findall(r"^```python\n(.*?)^```", README, re.DOTALL | re.MULTILINE)
+    first, *_, second = python_blocks()
     shown = "assert len(shortlist) == 24, result"
     *lines, last = second.strip().splitlines()
     checked = f"assert {last}.passed, 'the readings are what was wanted'"

@@ -9,7 +9,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-import pytest
+from missing import missing
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page
@@ -24,10 +24,15 @@ _RUN = """async ([tags, within]) => {
 }"""
 
 
+def source() -> str:
+    """Return the library's code."""
+    if not SOURCE.is_file():
+        missing("axe-core is not installed: npm ci in .ci/page")
+    return SOURCE.read_text("utf-8")
+
+
 def violations(page: Page, within: str | None = None) -> list[str]:
     """Return what axe-core finds on a page, or within a selector of it."""
-    if not SOURCE.exists():
-        pytest.skip("no axe-core found: npm ci in .ci/page")
     if not page.evaluate("typeof axe !== 'undefined'"):
-        page.add_script_tag(content=SOURCE.read_text("utf-8"))
+        page.add_script_tag(content=source())
     return list(page.evaluate(_RUN, [TAGS, within]))

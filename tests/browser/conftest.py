@@ -13,17 +13,17 @@ test has a folder of its own under it (``lab.folder``), a fresh page, and no ker
 
 from __future__ import annotations
 
-import os
 import re
 import shutil
 from collections.abc import Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NoReturn
+from typing import TYPE_CHECKING, Any
 
 import pytest
 from firefox_driver import HOW_TO_GET_FIREFOX, Firefox, FirefoxPage, find_firefox
 from lab_driver import CHROMIUM_FLAGS, HOW_TO_GET_CHROMIUM, LabServer, find_chromium
 from lab_page import LabPage
+from missing import missing
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
@@ -32,13 +32,6 @@ CHECKOUT = Path(__file__).resolve().parents[2]
 COPIED = ("notebooks", "palettes")
 NOT_COPIED = shutil.ignore_patterns(".ipynb_checkpoints", "__pycache__", "out")
 _FAILED = pytest.StashKey[bool]()
-
-
-def missing(reason: str) -> NoReturn:
-    """Skip for a person without a browser; under CI nothing may be missing."""
-    if os.environ.get("CI", "").lower() in {"1", "true", "yes"}:
-        pytest.fail(f"CI must run the browser tests, but: {reason}", pytrace=False)
-    pytest.skip(reason)
 
 
 @pytest.fixture(scope="session")

@@ -6,6 +6,7 @@ import re
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+import axe
 import pytest
 from desk_alone import LiveDesk, open_live, settle
 
@@ -15,17 +16,6 @@ if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page
 
 pytestmark = pytest.mark.browser
-
-AXE = (
-    Path(__file__).resolve().parents[2]
-    / ".ci"
-    / "page"
-    / "node_modules"
-    / "axe-core"
-    / "axe.min.js"
-)
-if not AXE.exists():
-    pytest.skip("no axe-core here: run npm ci in .ci/page", allow_module_level=True)
 
 # What is of the page around the desk, and not of the desk.
 OF_THE_HOST = ["region", "page-has-heading-one", "landmark-one-main", "bypass", "document-title"]
@@ -137,7 +127,7 @@ def states(page: Page) -> Iterator[str]:
 def test_axe_finds_nothing_on_the_desk(page, live, dark, width):
     page.set_viewport_size({"width": width, "height": 1000})
     problems = open_live(page, live, dark=dark)
-    page.add_script_tag(path=AXE)
+    page.add_script_tag(content=axe.source())
     found = {state: said for state in states(page) if (said := violations(page))}
     assert found == {}
     assert problems == []
@@ -145,7 +135,7 @@ def test_axe_finds_nothing_on_the_desk(page, live, dark, width):
 
 def test_axe_can_find_something(page, live):
     open_live(page, live)
-    page.add_script_tag(path=AXE)
+    page.add_script_tag(content=axe.source())
     page.evaluate(
         "() => document.querySelector('.cc').append(document.createElement('button'),"
         " Object.assign(document.createElement('p'), {textContent: 'faint',"

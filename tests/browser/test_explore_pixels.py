@@ -57,6 +57,11 @@ def tiled(colourway: Colourway, size: Length, dpi: Fraction, width: int, height:
     return tile[rows[:, None], columns]
 
 
+def whole_pixels(size: Length, dpi: Fraction) -> int:
+    """Pixels a check on the page at a stated size: whole ones, as every check is to be alike."""
+    return max(1, round(size / Length("1 in") * dpi))
+
+
 def plan_of(colourway: Colourway, pixels: int) -> np.ndarray:
     return Check("1 cm", len(colourway.stripes)).plan(pixels)
 
@@ -108,7 +113,7 @@ def open_wall(lab: LabPage, colourways: list[Colourway], size: Length) -> DeskPa
     ("ratio", "size", "scale"),
     [
         (1, "1/2 in", "0.25"),
-        (1, "3/16 in", "0.25"),  # 4.5 pixels: halves are rounded to even, as in Python
+        (1, "3/16 in", "0.25"),  # 4.5 pixels a check: halves are rounded to even
         (1.25, "7 mm", "0.5"),
         (1.5, "1/8 in", "1"),
         (2, "11/16 in", "0.25"),
@@ -132,14 +137,20 @@ def test_pixels_on_the_page_equal_tile_pixels(lab, ratio, size, scale):
         for place, colourway in enumerate(colourways):
             seen = cloth_on_wall(desk, place)
             assert longest < len(seen), "the longest repeat is whole, and begins again"
-            wanted = tiled(colourway, length, Fraction(pixels / length.inches), *seen.shape[1::-1])
+            wanted = tiled(
+                colourway, length, pixels / (length / Length("1 in")), *seen.shape[1::-1]
+            )
             assert_same_cloth(seen, wanted)
         # At a share of the true size.
         desk.choose("Wall shows", scale)
-        dpi = 96 * Fraction(ratio) * Fraction(scale)
+        pixels = whole_pixels(length, 96 * Fraction(ratio) * Fraction(scale))
         for place, colourway in enumerate(colourways):
             seen = cloth_on_wall(desk, place)
-            assert_same_cloth(seen, tiled(colourway, length, dpi, *seen.shape[1::-1]))
+            assert desk.swatch(place)["pixels"] == pixels
+            wanted = tiled(
+                colourway, length, pixels / (length / Length("1 in")), *seen.shape[1::-1]
+            )
+            assert_same_cloth(seen, wanted)
 
         # Under the hand: a repeat, the true size, and as other eyes see it.
         to_the_top(desk)
@@ -148,11 +159,16 @@ def test_pixels_on_the_page_equal_tile_pixels(lab, ratio, size, scale):
         hand.get_by_text(desk.ask("desk.widget.names[3]"), exact=True).first.wait_for()
         pressed = hand.locator(".cc-pressed-cloth")
         seen, pixels = cloth_of(pressed)
-        wanted = tiled(colourways[3], length, Fraction(pixels / length.inches), *seen.shape[1::-1])
+        wanted = tiled(
+            colourways[3], length, pixels / (length / Length("1 in")), *seen.shape[1::-1]
+        )
         assert_same_cloth(seen, wanted)
         hand.get_by_role("radio", name="True size").click()
-        seen, _ = cloth_of(pressed)
-        wanted = tiled(colourways[3], length, 96 * Fraction(ratio), *seen.shape[1::-1])
+        seen, pixels = cloth_of(pressed)
+        assert pixels == whole_pixels(length, 96 * Fraction(ratio))
+        wanted = tiled(
+            colourways[3], length, pixels / (length / Length("1 in")), *seen.shape[1::-1]
+        )
         assert_same_cloth(seen, wanted)
         hand.get_by_role("button", name="As other eyes see it, and in grey").click()
         for nth, vision in enumerate(("protan", "deutan", "tritan", "grey")):

@@ -114,11 +114,11 @@ def test_no_task_at_all_is_said_beside_the_first(page, live, tmp_path):
 
 
 def test_a_remedy_is_a_press_and_a_resolution_that_is_not_exact_is_said(page, live):
-    """1/8 in at 150 dpi is 18.75 pixels; 19 pixels are exact at 152 dpi (plain arithmetic)."""
+    """A repeat of 3/4 in is 112.5 pixels at 150 dpi, 113 at 150 2/3, 114 at 152 (arithmetic)."""
     live.do(lambda: setattr(live.desk.widget, "size", "1/8 in"))
     live.do(lambda: live.desk.hand_off.fields.show({"resolutions": "150, 304"}))
     part = turned(page, live)
-    assert any("114 px across, exact at 152 dpi" in row for row in made_for(part, "printer"))
+    assert any("113 px across, exact at 150 2/3 dpi" in row for row in made_for(part, "printer"))
     part.get_by_role("button", name="Ask for 152 dpi").click()
     settle(page)
     expect(section(part, "printer").get_by_label("Resolution, dpi")).to_have_value("152, 304")
@@ -209,6 +209,10 @@ def test_everything_that_can_be_asked_for_is_a_field(page, live):
         "Picks": ("picks", "60 per in"), "Warp take-up": ("warp_take_up", "7"),
         "Weft take-up": ("weft_take_up", "4"), "Waste": ("waste", "3"),
         "Pictures, pixels": ("thumbnails", "64"),
+        "Title, on page and sheet": ("title", "Tea <tables>"),
+        "Note to the client": ("note", "For the halt."), "Reference": ("reference", "QH 31"),
+        "Date": ("date", "27 November 2026"), "Check sizes to choose": ("client_sizes", "2 in"),
+        "Strengths to choose": ("client_strengths", "30, 70"),
     }  # fmt: skip
     for label, (_, value) in typed.items():
         part.get_by_label(label).last.fill(value)
@@ -220,13 +224,16 @@ def test_everything_that_can_be_asked_for_is_a_field(page, live):
         part.get_by_label(label).select_option(value)
     part.get_by_role("checkbox", name="as one zip file too").check()
     part.get_by_role("checkbox", name="black-point compensation").uncheck()
+    part.get_by_role("checkbox", name="show the colours' codes").uncheck()
     settle(page)
     held = live.desk.hand_off.fields.shown
     assert held == held | dict(typed.values())
     assert held == held | {"paper": "Letter", "cut": True, "plates": "tones", "zipped": True,
-                           "intent": "perceptual", "black_point": False, "mill": True}  # fmt: skip
+                           "intent": "perceptual", "black_point": False, "mill": True,
+                           "codes": False}  # fmt: skip
     on_the_page = {"replace", "keep_other_sizes", "client", "printer", "mill", "shop"}
-    named = {name for name, _ in [*typed.values(), *chosen.values()]} | {"zipped", "black_point"}
+    named = {name for name, _ in [*typed.values(), *chosen.values()]}
+    named |= {"zipped", "black_point", "codes"}
     assert set(held) == named | on_the_page, "what hand_off takes is on the page, all of it"
     # The same field stands for client and mill, and is one.
     expect(section(part, "client").get_by_label("Cloth, width")).to_have_value("60 cm")

@@ -579,7 +579,7 @@ def test_a_refusal_puts_back_what_was_and_says_why(page):
     assert differs(page, moved, kernel) <= 1
     settle(page, kernel, 1)
     assert differs(page, SIX, kernel) <= 1
-    expect(page.locator(".cc-main .cc-hand-body > [role=alert]")).to_have_text(
+    expect(page.locator(".cc-main .cc-hand-body > div > [role=alert]")).to_have_text(
         "this one is being exported"
     )
 

@@ -62,7 +62,7 @@ def test_the_lesson(lab: LabPage) -> None:
         live = output.locator(".cl-step")
         live.wait_for(timeout=20_000)
         assert live.count() == 1
-        still = output.locator(".cl-saved")
+        still = output.locator(".checkcloth-still")
         assert still.count() == 1
         assert still.is_hidden(), source
         for picture in live.locator(".cl-picture").all():

@@ -10,9 +10,9 @@ from pathlib import Path
 from threading import Thread
 from typing import TYPE_CHECKING, Any
 
+import axe
 import numpy as np
 import pytest
-from conftest import missing
 from lab_driver import free_port
 from playwright.sync_api import expect
 from pypdf import PdfReader
@@ -36,7 +36,6 @@ if TYPE_CHECKING:
 
 pytestmark = pytest.mark.browser
 
-AXE = Path(__file__).resolve().parents[2] / ".ci/page/node_modules/axe-core/axe.min.js"
 HOSTILE = "<img src=x onerror=alert(1)>&amp;</script>"
 # A cloth's pixels, as the page drew them.
 _CLOTH = """number => {
@@ -113,9 +112,7 @@ def opened(chromium: Browser):
 
 def faults(page: Page) -> list[str]:
     """What axe-core finds (WCAG 2.2 A and AA, and its own best practice)."""
-    if not AXE.is_file():
-        missing("axe-core is not installed: cd .ci/page && npm ci")
-    page.evaluate(AXE.read_text("utf-8"))
+    page.evaluate(axe.source())
     found = page.evaluate("async () => (await axe.run()).violations")
     return [f"{one['id']}: {node['html'][:160]}" for one in found for node in one["nodes"]]
 

@@ -114,6 +114,20 @@ def test_a_page_of_the_hand_off_is_known_by_its_usual_reference(ranged, tmp_path
     assert said(ranged)[0] == ("yes", "")
 
 
+def test_a_page_of_an_export_is_known_by_the_reference_that_was_typed(ranged, tmp_path):
+    folder = str(tmp_path / "out")
+    fields = {"folder": folder, "reference": " QH 31 ", "resolutions": "20", "paper": ""}
+    ask(ranged, "set_export", fields=fields)
+    assert ranged.hand_off.run(ranged.kept) is not None
+    page = page_of(tmp_path / "out" / "client-page.html")
+    assert page["reference"] == "QH 31"
+    ask(ranged, "set_export", fields={"reference": "QH 32"})
+    assert "refused" in ask(ranged, "sent_back", text=sent(page, ("yes", "")))
+    ask(ranged, "set_export", fields={"reference": "QH 31"})
+    assert "words" in ask(ranged, "sent_back", text=sent(page, ("yes", "")))
+    assert said(ranged)[0] == ("yes", "")
+
+
 def test_a_damaged_file_changes_nothing_and_says_why(ranged):
     before = ranged.state
     for raw in (b"hello", b"\xff\xfe", b"{", b'{"format": "checkcloth set", "version": 1}'):

@@ -8,6 +8,7 @@ from IPython.core.interactiveshell import InteractiveShell
 from checkcloth import Colourway
 from checkcloth.desk import explore_strength, open_desk, search_form
 from checkcloth.files.live_output import in_notebook, outputs
+from checkcloth.lesson import lesson
 
 VIEW = "application/vnd.jupyter.widget-view+json"
 
@@ -41,6 +42,15 @@ def test_the_still_is_an_output_of_its_own_before_the_live(shown, palette, tmp_p
         assert "Run the cell for" in still["text/html"]
         assert still["text/plain"]
     assert shown(desk)[0]["text/html"].count('<img alt="gingham') == 3
+
+
+def test_the_lesson_is_shown_by_the_same_rule(shown, palette, tmp_path):
+    still, live = shown(lesson.crossing())
+    assert live.keys() == {VIEW, "text/html"}
+    rule = still["text/html"].partition("</style>")[0]
+    assert shown(open_desk(palette, count=1, folder=tmp_path))[0]["text/html"].startswith(rule)
+    assert 'class="checkcloth-still"' in still["text/html"]
+    assert still["text/html"].count("<img alt=") == 1
 
 
 def test_in_voila_there_is_the_live_alone(shown, palette, tmp_path, monkeypatch):

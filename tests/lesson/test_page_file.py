@@ -177,7 +177,7 @@ def test_sums_on_the_teachers_page(tmp_path, said, number):
 
 def stills_of(html: str) -> list[str]:
     """Alternative texts of the still pictures."""
-    return re.findall(r'<div class="cl-saved">.*?<img alt="([^"]+)"', html, re.DOTALL)
+    return re.findall(r'<div class="checkcloth-still">.*?<img alt="([^"]+)"', html, re.DOTALL)
 
 
 def test_the_saved_notebook_keeps_its_stills():

@@ -6,7 +6,7 @@ import { checksIn, laidFor } from "../../kit/checkcloth/page/shared/cloth.js";
 import * as orders from "../../kit/checkcloth/page/desk/bands/orders.js";
 import { keptTones } from "../../kit/checkcloth/page/desk/tones.js";
 import { toneName, wordsOf } from "../../kit/checkcloth/page/shared/edits.js";
-import { threadAt, threadsOf } from "../../kit/checkcloth/page/shared/threads.js";
+import { threadsOf } from "../../kit/checkcloth/page/shared/threads.js";
 
 test("an order as text", () => {
   assert.equal(orders.orderText([[1, 2], [0, 0.5], [2, 1.5], [12, 16]]), "2 A, 1/2 ground, 1 1/2 B, 16 L");
@@ -79,7 +79,5 @@ test("what is pointed at is called by the weft's own colour", () => {
 });
 
 test("a warp that lays no stripe has no threads to press", () => {
-  const threads = threadsOf([[0, 2]], 10);
-  assert.deepEqual(threads, []);
-  assert.equal(threadAt(threads, 3), 0);
+  assert.deepEqual(threadsOf([[0, 2]], 10), []);
 });

@@ -3,9 +3,9 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { captionsOf, coloursOf, wordingOf } from "../../kit/checkcloth/page/desk/captions.js";
+import { coloursOf, wordingOf } from "../../kit/checkcloth/page/desk/captions.js";
 
-const captions = (names, stripes) => captionsOf(names, names.map(() => stripes));
+const captions = (names, stripes) => wordingOf(names, names.map(() => stripes)).captions;
 const texts = (names, stripes) => captions(names, stripes).map(({ words, clue }) => [words, clue].filter(Boolean).join("; "));
 
 test("what all of the wall share is left out", () => {
@@ -69,6 +69,6 @@ test("one that is edited is worded among the others as they were", () => {
   const { captions, of } = wordingOf(["A, B on C", "A, D on C"], [2, 2]);
   assert.deepEqual(captions.map(({ words }) => words), ["B", "D"]);
   assert.equal(of("A, E on C", 2), "E");
-  assert.equal(of("A, B, D on C", 3), captionsOf(["A, B on C", "A, D on C", "A, B, D on C"], [2, 2, 3])[2].words);
+  assert.equal(of("A, B, D on C", 3), wordingOf(["A, B on C", "A, D on C", "A, B, D on C"], [2, 2, 3]).captions[2].words);
   assert.equal(of("Aunt’s apron", 2), "Aunt’s apron");
 });

@@ -4,9 +4,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 
 import { planOf } from "../../kit/checkcloth/page/shared/cloth.js";
-import {
-  landing, segmentsOfStripe, threadAt, threadsOf,
-} from "../../kit/checkcloth/page/shared/threads.js";
+import { landing, segmentsOfStripe, threadsOf } from "../../kit/checkcloth/page/shared/threads.js";
 
 const even = (stripes) => Array.from({ length: stripes }, (_, at) => [[at + 1, 1], [0, 1]]).flat();
 /** Not even, not in the order of the numbers, and stripe 1 comes twice. */
@@ -46,11 +44,6 @@ test("from thirteen stripes, or where they are narrow, threads take two rows by 
   assert.equal(rows(even(13), 15), 2);
   assert.equal(rows(even(12), 11), 2);
   assert.ok(threadsOf(even(24), 7).every(({ span }) => span >= 24));
-});
-
-test("the thread under a point", () => {
-  const threads = threadsOf(even(3), 20);
-  assert.deepEqual([0, 39, 40, 95, 119, 120].map((x) => threadAt(threads, x)), [1, 1, 2, 3, 3, 0]);
 });
 
 test("a dragged thread lands where it has passed the middle of another", () => {

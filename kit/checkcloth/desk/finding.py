@@ -9,7 +9,7 @@ from threading import Event
 from typing import Any, NamedTuple
 
 from checkcloth.cloth.colourway import Colourway
-from checkcloth.desk.background import Faults, StoppedError, Work, time_left
+from checkcloth.desk.background import StoppedError, Work, time_left
 from checkcloth.desk.state.finding import Finding, arranged, offers
 from checkcloth.desk.state.state import Origin
 from checkcloth.errors import ArgumentError
@@ -109,8 +109,13 @@ class Finder:
     def __init__(self, troubles: list[str], tell: Callable[[dict[str, Any]], object]) -> None:
         self._tell = tell
         self._phase = ("", 0.0)
-        faults = Faults(troubles, self._say, stopped="Stopped; the wall is as it was.")
-        self._work = Work(faults, self._show_working, self._show_progress)
+        self._work = Work(
+            "colourways", troubles,
+            ready="Searching …",
+            stopped="Stopped; the wall is as it was.",
+            in_words=self._in_words,
+        )  # fmt: skip
+        self._work.changed = self._show
 
     @property
     def running(self) -> bool:
@@ -139,24 +144,18 @@ class Finder:
 
     def stop(self) -> None:
         """Ask the search under way to stop; it leaves the wall as it was."""
-        self._work.ask_to_stop()
+        self._work.stop()
 
-    def _say(self, text: str, wrong: bool) -> None:
-        self._tell({"running": False, "words": text, "wrong": wrong})
+    def _show(self) -> None:
+        work = self._work
+        share = round(work.share, 3) if work.running else 0
+        state = {"running": work.running, "share": share, "words": work.words, "wrong": work.alert}
+        self._tell(state)
 
-    def _show_working(self, working: bool) -> None:
-        if working:
-            self._tell({"running": True, "share": 0, "words": "Searching …"})
-
-    def _show_progress(self, done: int, total: int, what: str) -> None:
-        if self._work.stop_asked.is_set():
-            self._tell({"running": True, "words": "Stopping …"})
-            return
+    def _in_words(self, done: int, total: int, what: str, _: float) -> str:
         if not total:
-            self._tell({"running": True, "words": what or "Searching …"})
-            return
+            return what
         if what != self._phase[0]:
             self._phase = (what, time.perf_counter())
         left = time_left(done, total, time.perf_counter() - self._phase[1])
-        words = f"{100 * done / total:.0f} % {what}{left}"
-        self._tell({"running": True, "share": round(done / total, 3), "words": words})
+        return f"{100 * done / total:.0f} % {what}{left}"

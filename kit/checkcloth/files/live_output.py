@@ -2,8 +2,9 @@
 
 A live view needs its kernel. JupyterLab prefers it to all else in an output, and once the kernel
 is gone says only "model not found"; so the still is an output of its own, and its style sheet
-shows one of the two. Hosts that strip style sheets (notebooks that are not trusted, pages that
-show notebooks) render no live views either: there the still shows.
+shows one of the two: the live view, or where there is none (no kernel, or no widgets at all) the
+still. Hosts that strip style sheets (notebooks that are not trusted, pages that show notebooks)
+render no live views either: there the still shows.
 """
 
 from __future__ import annotations
@@ -11,13 +12,13 @@ from __future__ import annotations
 import os
 from typing import Any
 
-_STYLE = """<style>
-.checkcloth-still { display: none }
-:is(.jp-OutputArea-child, .output_area) .checkcloth-still { display: block }
-.jp-OutputArea-child:has(.checkcloth-still):has(+ .jp-OutputArea-child .widget-vbox),
-.jp-OutputArea-child:has(.checkcloth-still) + .jp-OutputArea-child:not(:has(.widget-vbox)) {
+# What the live views are made of: the boxes of the desk and its forms, a step of the lesson.
+_LIVE = ":is(.widget-vbox, .cl)"
+_STYLE = f"""<style>
+.jp-OutputArea-child:has(.checkcloth-still):has(+ .jp-OutputArea-child {_LIVE}),
+.jp-OutputArea-child:has(.checkcloth-still) + .jp-OutputArea-child:not(:has({_LIVE})) {{
   display: none
-}
+}}
 </style>"""
 
 
@@ -32,7 +33,7 @@ def outputs(live: dict[str, Any], still: str, words: str) -> list[dict[str, Any]
     Parameters
     ----------
     live : dict of str to object
-        The MIME bundle of a widget, an ``ipywidgets.VBox``.
+        The MIME bundle of a widget: an ``ipywidgets.VBox``, or a step of the lesson.
     still : str
         HTML, for whoever has no kernel.
     words : str

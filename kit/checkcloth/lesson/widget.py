@@ -1,9 +1,4 @@
-"""The live lesson in a notebook: one widget, and beside it the still pictures that are saved.
-
-The still pictures are an output of their own: a saved notebook and its export as HTML keep them,
-whatever becomes of the widget. A style sheet beside them shows one of the two: the live step, or
-where there is none (no kernel, or no widgets at all) the still.
-"""
+"""The live lesson in a notebook, as one widget; ``live_output`` shows it, or a still."""
 
 from __future__ import annotations
 
@@ -13,12 +8,7 @@ import anywidget
 import traitlets
 
 from checkcloth.export.page.one_file import bundle
-
-_VIEW = "application/vnd.jupyter.widget-view+json"
-_ONE_OF_TWO = """<style>
-.jp-OutputArea-child:has(.cl-saved):has(+ .jp-OutputArea-child .cl),
-.jp-OutputArea-child:has(.cl-saved) + .jp-OutputArea-child:not(:has(.cl)) { display: none }
-</style>"""
+from checkcloth.files.live_output import show_live
 
 
 class LessonWidget(anywidget.AnyWidget):
@@ -38,20 +28,7 @@ class LessonWidget(anywidget.AnyWidget):
         super().__init__(data=data)
 
 
-def outputs(data: dict[str, Any], still: str, text: str) -> list[dict[str, Any]]:
-    """Return a cell's outputs as MIME bundles: ready HTML of the still pictures, and the live view.
-
-    The live view brings nothing to stand in for it: whoever cannot show it has the still.
-    """
-    found = LessonWidget(data)._repr_mimebundle_()
-    live: dict[str, Any] = found[0] if isinstance(found, tuple) else found or {}
-    html = f'{_ONE_OF_TWO}<div class="cl-saved">{still}</div>'
-    return [{"text/html": html, "text/plain": text}, {_VIEW: live[_VIEW], "text/html": ""}]
-
-
 def show(data: dict[str, Any], still: str, text: str) -> None:
-    """Show steps in a cell; see :func:`outputs`."""
-    from IPython.display import display
-
-    for bundle_ in outputs(data, still, text):
-        display(bundle_, raw=True)  # type: ignore[no-untyped-call]
+    """Show steps in a cell: live, and as ready HTML of the still pictures; see ``live_output``."""
+    found = LessonWidget(data)._repr_mimebundle_()
+    show_live((found[0] if isinstance(found, tuple) else found) or {}, still, text)

@@ -19,6 +19,7 @@ from checkcloth.desk.forms.hand_off import HandOffJob, proof_rows
 from checkcloth.desk.forms.hand_off_order import DEFAULTS, field_of, read_order
 from checkcloth.errors import ArgumentError
 from checkcloth.export.hand_off.contents import CHOSEN_TASKS
+from checkcloth.export.hand_off.for_client import ForClient
 from checkcloth.export.hand_off.hand_off import hand_off, open_hand_off
 from checkcloth.export.print.press import open_press
 from checkcloth.export.print.proof import soft_proof
@@ -90,6 +91,8 @@ def test_everything_that_can_be_asked_for_reaches_the_files(form, tmp_path, prof
             "press": "press.icc", "intent": "perceptual", "black_point": False,
             "ends": "64 per in", "picks": "20/cm", "warp_take_up": "10 %", "weft_take_up": "4",
             "waste": "7.5", "thumbnails": "64, 128 px", "sizes": "0.5 in; 1 in, 2 cm",
+            "title": "Tea <rooms>", "note": "Look twice.", "reference": "QH 7", "codes": False,
+            "date": "27 November 2026", "client_sizes": "3 cm", "client_strengths": "30 %, 70",
         }
     )  # fmt: skip
     made = form.run()
@@ -99,6 +102,8 @@ def test_everything_that_can_be_asked_for_reaches_the_files(form, tmp_path, prof
         picks="20 per cm", allowances=Allowances(0.10, 0.04, 0.075),
         press=open_press(profile, "perceptual", black_point=False),
         sizes=["0.5 in", "1 in", "2 cm"],
+        for_client=ForClient("Tea <rooms>", "Look twice.", "QH 7", "27 November 2026",
+                             ["3 cm"], [0.3, 0.7], False),
     )  # fmt: skip
     assert digests(tmp_path / "tea/rooms") == digests(tmp_path / "by-code")
     assert made.zipped == tmp_path / "tea/rooms.zip"
@@ -189,6 +194,12 @@ def test_every_field_is_read(form):
         ({"folder": "a\0b"}, "folder", "without control signs"),
         ({"folder": "press.icc/tea"}, "folder", "Not a directory|File exists"),
         ({"folder": "x" * 300}, "folder", "name too long"),
+        ({"note": "a\0b"}, "note", "one line without control characters"),
+        ({"reference": "x" * 57}, "reference", "at most 56 characters"),
+        ({"client_sizes": "1 in, 2"}, "client_sizes", "unit is missing"),
+        ({"client_sizes": ", ".join(f"{n} mm" for n in range(1, 15))}, "client_sizes", "most 12"),
+        ({"client_strengths": "30, 101"}, "client_strengths", "from 0 to 100, found 101"),
+        ({"client_strengths": "30,,50"}, "client_strengths", "parted by single commas"),
         ({"resolutions": ""}, "resolutions", "such as 150, 300, found none"),
         ({"resolutions": "150,,300"}, "resolutions", "parted by single commas"),
         ({"resolutions": "fine"}, "resolutions", "Must be a number, found 'fine'"),

@@ -6,6 +6,7 @@ import random
 
 import pytest
 
+from checkcloth import Colourway
 from checkcloth.desk.state import choices, ideas, sort_filter
 from checkcloth.desk.state.state import MOST_STEPS, History
 from checkcloth.errors import ArgumentError, CheckclothError
@@ -41,6 +42,23 @@ def test_a_kept_colourway_does_not_follow_the_slider_and_its_mark_says_so(state)
     again = choices.keep(moved, number)
     assert [c.colourway.strength for c in again.kept] == [0.5, 0.9]
     assert again.marks == {number: 2}
+
+
+@pytest.mark.parametrize(
+    ("other", "marked"),
+    [
+        ({"weft_stripes": ["gold", "navy"]}, {1: 2}),
+        ({"stock": "coated", "mixing": "ink"}, {1: 2, 2: 1}),
+        # The same cloth under other names: the weft is the warp's.
+        ({"name": "Quay", "weft_stripes": ["#000080", "#008080"]}, {1: 2, 2: 2}),
+    ],
+)
+def test_cloths_that_differ_only_in_weft_or_stock_are_two(state, other, marked):
+    state = state.with_(shown=(), kept=(), next_number=1, mixing=None, strength=None)
+    plain = Colourway("white", ["navy", "teal"], mixing=other.get("mixing", "source-over"))
+    state = choices.keep(state.deal([plain, plain.with_(**other)], "by hand"), 1)
+    assert state.marks == marked
+    assert len(choices.keep(state, 2).kept) == (1 if marked[1] == marked.get(2) else 2)
 
 
 def test_toggle_on_the_wall_and_on_the_shelf(state):

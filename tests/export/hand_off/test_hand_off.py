@@ -15,8 +15,12 @@ from checkcloth import Check, ChosenSet, Colourway, tile_pixels, tile_svg
 from checkcloth.errors import ArgumentError, CheckclothError, ExistsError, FileFormatError
 from checkcloth.export.data.saved import open_set
 from checkcloth.export.hand_off import staging
+from checkcloth.export.hand_off.contents import client_items
+from checkcloth.export.hand_off.for_client import ForClient
 from checkcloth.export.hand_off.hand_off import hand_off
 from checkcloth.export.hand_off.manifest import verify
+from checkcloth.export.page.range_page import range_page_html
+from checkcloth.export.paper.client_sheet import client_sheet
 
 CHECK = Check("5 mm", 2)
 SET = ChosenSet(
@@ -250,3 +254,73 @@ def test_many_colourways_come_on_several_sheets(tmp_path):
     hand_off(many, Check("2 mm", 1), tmp_path / "out", dpi=72)
     names = set(_files(tmp_path / "out"))
     assert {"contact-sheet-1.png", "contact-sheet-2.png"} <= names
+
+
+# -- for the client ------------------------------------------------------------------------------
+
+
+def _page_data(html: bytes) -> dict:
+    text = html.decode("utf-8").partition('id="range-data">')[2].partition("</script>")[0]
+    return json.loads(text)
+
+
+def test_what_the_client_is_told_and_may_choose_stands_on_page_and_sheet(tmp_path):
+    asked = ForClient(
+        "Counter <cloths>", "Look at them twice.", "QH-7", "27 November 2026",
+        sizes=["1 cm", "5 mm"], strengths=[0.7, 0.3], codes=False,
+    )  # fmt: skip
+    hand_off(SET, None, tmp_path / "out", sizes=["2 cm"], for_client=asked, tasks="client")
+    files = _files(tmp_path / "out")
+    data = _page_data(files["client-page.html"])
+    shown = ("title", "note", "reference", "date", "strengths", "codes")
+    assert [data[name] for name in shown] == [
+        "Counter <cloths>", "Look at them twice.", "QH-7", "27 November 2026", [0.3, 0.7], False,
+    ]  # fmt: skip
+    assert [text for text, _ in data["sizes"]] == ["5 mm", "10 mm", "20 mm"]
+    sheet = client_sheet(
+        SET, title=asked.title, note=asked.note, reference="QH-7", date=asked.date,
+        sizes=["2 cm", "1 cm"], codes=False,
+    )  # fmt: skip
+    stream = io.BytesIO()
+    sheet.write_pdf(stream)
+    assert files["client-sheet.pdf"] == stream.getvalue()
+
+
+def test_where_nothing_is_given_the_clients_files_are_as_ever(tmp_path):
+    hand_off(SET, None, tmp_path / "out", tasks="client")
+    hand_off(SET, None, tmp_path / "same", tasks="client", for_client=ForClient())
+    files = _files(tmp_path / "out")
+    assert files == _files(tmp_path / "same")
+    assert files["client-page.html"].decode("utf-8") == range_page_html(SET)
+
+
+def test_of_several_pages_each_has_a_reference_of_its_own():
+    many = ChosenSet(CHECK, [Colourway("white", ["navy", "teal"], n / 1000) for n in range(501)])
+    pages = [io.BytesIO(), io.BytesIO()]
+    items = client_items(many, [], None, ForClient(reference="QH-7"))
+    for item, page in zip(items, pages, strict=True):
+        item.fill(page)
+    assert [_page_data(page.getvalue())["reference"] for page in pages] == ["QH-7", "QH-7-2"]
+
+
+@pytest.mark.parametrize(
+    ("wrong", "argument"),
+    [
+        ({"title": 3}, "title"),
+        ({"date": "x" * 57}, "date"),
+        ({"sizes": "1 cm"}, "sizes"),
+        ({"strengths": [1.2]}, "strengths"),
+        ({"strengths": [n / 100 for n in range(41)]}, "strengths"),
+    ],
+)
+def test_what_a_client_cannot_be_told_names_its_argument(wrong, argument):
+    with pytest.raises(ArgumentError) as caught:
+        ForClient(**wrong)
+    assert caught.value.argument == argument
+
+
+def test_for_the_client_is_no_plain_text(tmp_path):
+    with pytest.raises(ArgumentError) as caught:
+        hand_off(SET, None, tmp_path / "out", for_client="Look twice.")
+    assert caught.value.argument == "for_client"
+    assert not (tmp_path / "out").exists()

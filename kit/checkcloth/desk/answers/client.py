@@ -144,7 +144,12 @@ def read_sent_back(request: Request, file: bytes = b"") -> Answers:
 
 
 def hear(
-    state: DeskState, answers: Answers, pages: Sequence[Mapping[str, Any]], *, anyway: bool = False
+    state: DeskState,
+    answers: Answers,
+    pages: Sequence[Mapping[str, Any]],
+    *,
+    exported: str = "",
+    anyway: bool = False,
 ) -> Heard:
     """Put answers and remarks on the kept colourways that they are about.
 
@@ -154,6 +159,8 @@ def hear(
     answers : Answers
     pages : sequence of mapping
         What the range remembers of its pages.
+    exported : str
+        The reference that the range's exports are given, beside the usual one.
     anyway : bool
         Whether answers to a page that it does not remember are taken too, by number and name.
 
@@ -164,7 +171,8 @@ def hear(
     """
     chosen = state.chosen_set()
     page = next((one for one in pages if _same(one["reference"], answers.reference)), None)
-    known = page is not None or _same(answers.reference, usual_reference(chosen))
+    usual = [usual_reference(chosen), *([exported] if exported else [])]
+    known = page is not None or any(_same(one, answers.reference) for one in usual)
     if not known and not anyway:
         names = ", ".join(str(one["reference"]) for one in pages) or "it has sent none"
         raise ArgumentError(
@@ -238,7 +246,11 @@ def _sent_back(desk: Host, request: Request, file: bytes = b"") -> dict[str, Any
     answers = read_sent_back(request, file)
     try:
         heard = hear(
-            desk.state, answers, pages_noted(desk.noted), anyway=bool(request.get("anyway"))
+            desk.state,
+            answers,
+            pages_noted(desk.noted),
+            exported=desk.hand_off.fields.shown["reference"].strip() if desk.hand_off else "",
+            anyway=bool(request.get("anyway")),
         )
     except ArgumentError as error:
         if error.argument != "reference":

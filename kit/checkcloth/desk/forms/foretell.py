@@ -21,7 +21,6 @@ from checkcloth.export.hand_off.foretell import (
     Foretold,
     Part,
     foretell,
-    replaced_words,
 )
 
 _NOTHING = ["Nothing is kept yet", "Keep a colourway first", "colourways", None, True]
@@ -111,7 +110,7 @@ def free_folder(folder: str) -> str:
 
 
 def foretold(
-    chosen: ChosenSet, values: Mapping[str, Any], *, measure: bool = True
+    chosen: ChosenSet, values: Mapping[str, Any]
 ) -> tuple[Foretold | None, dict[str, str]]:
     """Return what an export would make, or None and the faults of its fields."""
     order, faults = read_order(values, chosen)
@@ -120,16 +119,4 @@ def foretold(
     named = ChosenSet(chosen.check, chosen.chosen, order.pop("name") or chosen.name)
     for name in ("zipped", "overwrite"):
         del order[name]
-    return foretell(named, None, order.pop("folder"), measure=measure, **order), {}
-
-
-def replacing_words(chosen: ChosenSet, values: Mapping[str, Any]) -> str:
-    """Say what replacing an earlier export would do, "" where none is there."""
-    if not len(chosen):
-        return ""
-    told, _ = foretold(chosen, values, measure=False)
-    if told is None or told.replaces.foreign:
-        return ""
-    before = told.replaces
-    there = before.goes or before.again or before.kept
-    return f"{replaced_words(str(values['folder']).strip(), before)}." if there else ""
+    return foretell(named, None, order.pop("folder"), **order), {}

@@ -18,7 +18,7 @@ from urllib.parse import quote
 import ipywidgets
 
 from checkcloth.cloth.chosen import ChosenSet
-from checkcloth.desk.background import StoppedError
+from checkcloth.desk.background import StoppedError, Work
 from checkcloth.desk.forms.foretell import free_folder
 from checkcloth.desk.forms.hand_off_order import (
     CHOICES,
@@ -28,7 +28,6 @@ from checkcloth.desk.forms.hand_off_order import (
     read_field,
     read_order,
 )
-from checkcloth.desk.forms.work import Work
 from checkcloth.errors import ArgumentError
 from checkcloth.export.hand_off.contents import TASKS
 from checkcloth.export.hand_off.hand_off import HandOff, amount, hand_off

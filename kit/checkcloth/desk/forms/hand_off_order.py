@@ -22,6 +22,7 @@ from checkcloth.cloth.threads import Allowances, Sett
 from checkcloth.errors import ArgumentError, CheckclothError, shown
 from checkcloth.export.hand_off.contents import CHOSEN_TASKS
 from checkcloth.export.hand_off.coordinates import family
+from checkcloth.export.hand_off.for_client import ForClient
 from checkcloth.export.mill.thread_plan import thread_plan
 from checkcloth.export.picture.piece import Piece
 from checkcloth.export.picture.raster import tile_size
@@ -33,6 +34,13 @@ DEFAULTS: dict[str, Any] = {
     "name": "",
     "folder": "out/explore",
     "resolutions": "300",
+    "title": "",
+    "note": "",
+    "reference": "",
+    "date": "",
+    "client_sizes": "",
+    "client_strengths": "",
+    "codes": True,
     "paper": "A4",
     "zipped": False,
     "replace": False,
@@ -63,8 +71,9 @@ CHOICES: dict[str, tuple[Any, ...]] = {
     "intent": INTENTS,
 }
 # Fields that nobody reads where none of these tasks is asked for.
+_CLIENT = ("title", "note", "reference", "date", "client_sizes", "client_strengths", "codes")
 _USED_BY = {
-    "paper": ("client",),
+    **dict.fromkeys(("paper", *_CLIENT), ("client",)),
     **dict.fromkeys(("width", "length", "cut"), ("client", "mill")),
     **dict.fromkeys(("resolutions", "sizes"), ("client", "printer")),
     **dict.fromkeys(("plates", "press", "intent", "black_point"), ("printer",)),
@@ -178,6 +187,22 @@ def _sizes(text: str) -> list[Length]:
     return [Check(part, 1).size for part in (_several(text, "sizes") if text else ())]
 
 
+def _strengths(text: str) -> list[float]:
+    parts = _several(text, "strengths") if text else ()
+    return [_share(part, "strengths") for part in parts]
+
+
+def _line(text: str, name: str) -> str:
+    """Read a text for the client, with its own limits."""
+    fields: dict[str, Any] = {name: text}
+    return str(getattr(ForClient(**fields), name))
+
+
+def _of_client(read: Mapping[str, Any]) -> ForClient:
+    names = {name: name.removeprefix("client_") for name in _CLIENT}
+    return ForClient(**{argument: read[name] for name, argument in names.items()})
+
+
 _READERS: dict[str, Callable[[str], Any]] = {
     "folder": _folder,
     "resolutions": _resolutions,
@@ -187,6 +212,9 @@ _READERS: dict[str, Callable[[str], Any]] = {
     "ends": _sett,
     "picks": _sett,
     "sizes": _sizes,
+    "client_sizes": lambda text: ForClient(sizes=_sizes(text)).sizes,
+    "client_strengths": lambda text: ForClient(strengths=_strengths(text)).strengths,
+    **{name: partial(_line, name=name) for name in ("title", "note", "reference", "date")},
     **{name: partial(_share, name=name) for name in ("warp_take_up", "weft_take_up", "waste")},
 }
 
@@ -290,6 +318,7 @@ def read_order(
         "press": read["press"],
         "sizes": read["sizes"],
         "tasks": tasks,
+        "for_client": _of_client(read),
         "zipped": read["zipped"],
         "overwrite": read["replace"],
         "keep_other_sizes": read["keep_other_sizes"],

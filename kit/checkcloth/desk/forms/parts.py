@@ -38,7 +38,7 @@ class Fold:
     """
 
     def __init__(self, title: str, inside: Any) -> None:
-        self._title, self._words = title, ""
+        self._title = title
         self._inside = inside
         self.head = ipywidgets.ToggleButton(layout=ipywidgets.Layout(width="auto"))
         self.head.add_class("cc-fold-head")
@@ -56,22 +56,11 @@ class Fold:
     def open(self, value: bool) -> None:
         self.head.value = value
 
-    def add_words(self, words: str) -> None:
-        """Say behind the title what is set inside."""
-        self._words = words
-        self._show()
-
     def _show(self) -> None:
         self._inside.layout.display = "" if self.open else "none"
         sign = "▾" if self.open else "▸"
-        words = f" · {self._words}" if self._words else ""
-        self.head.description = f"{sign} {self._title}{words}"
+        self.head.description = f"{sign} {self._title}"
         self.head.tooltip = "Close" if self.open else "Open"
-
-    @property
-    def widgets(self) -> list[Any]:
-        """Its own widgets, for closing."""
-        return [self.head, self.box]
 
 
 def field(kind: Any, words: str, **more: Any) -> Any:

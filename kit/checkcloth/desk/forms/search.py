@@ -13,9 +13,10 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import MIXINGS
 from checkcloth.cloth.palette import Palette
 from checkcloth.colour.vision import VISIONS
-from checkcloth.desk.background import Said, Task
+from checkcloth.desk.background import Work
 from checkcloth.desk.forms.parts import FileField, Fold, classed, field, form_style, titled
 from checkcloth.desk.forms.swatches import Swatches
+from checkcloth.desk.forms.task import Said, Task
 from checkcloth.desk.forms.thresholds import APART, SOME, Thresholds, words_of
 from checkcloth.desk.state.finding import offers
 from checkcloth.errors import ArgumentError, CheckclothError
@@ -274,8 +275,8 @@ class SearchSources:
         self._made: Palette | None = None
         self._taken: tuple[str, bytes] | None = None
         number = ipywidgets.BoundedIntText
-        self.line = Said(troubles)
-        self.said = self.line.said
+        self._work = Work("palettes", troubles)
+        self.said = Said(self._work).said
         self.photo = FileField("Choose a photograph, or drop one here", self._take)
         hint = "pictures/halt-at-dusk.jpg"
         self.path = field(ipywidgets.Text, "or its path from here", placeholder=hint)
@@ -365,7 +366,7 @@ class SearchSources:
         return palette
 
     def _trying(self, work: Callable[[], Palette]) -> None:
-        with self.line.saying_faults():
+        with self._work.saying_faults():
             work()
 
 
@@ -434,8 +435,8 @@ class SearchForm:
         self.result: SearchResult | None = None
         self.shortlist: Shortlist | None = None
         self.desk: Wall | None = None
-        words = "Start the search"
-        self.task = Task(words, "colourways", self.troubles, word=_in_words)
+        self.work = Work("colourways", self.troubles, word=_in_words)
+        self.task = Task("Start the search", self.work)
         self.start, self.stop, self.bar = self.task.start, self.task.stop, self.task.bar
         self.said = classed(self.task.said, "cc-foretold")
         words = "Send the shortlist to the wall"
@@ -486,8 +487,8 @@ class SearchForm:
 
     def run(self) -> SearchResult:
         """Search now, and wait for it."""
-        self.task.stop_asked.clear()
-        self._finish(self._work()())
+        self.work.stop_asked.clear()
+        self._finish(self._search()())
         assert self.result is not None
         return self.result
 
@@ -497,12 +498,12 @@ class SearchForm:
             raise ArgumentError(
                 "shortlist", "found first", words="nothing", hint="; start a search first"
             )
-        self.task.say("Laying the shortlist on the wall …")
+        self.work.say("Laying the shortlist on the wall …")
         words = self.name.value.strip() or "shortlist of a search"
         other = self._around.desks().get(self.onto.value)
         if other is not None:
             other.show(self.shortlist.colourways, words)
-            self.task.say(f"The shortlist is on the wall of the desk {self.onto.value}.")
+            self.work.say(f"The shortlist is on the wall of the desk {self.onto.value}.")
             return other
         names = [palette.name for palette in self.fields.palettes]
         if self.desk is None or list(self.desk.palettes) != names:
@@ -511,7 +512,7 @@ class SearchForm:
             self.desk = self._around.open_wall(self.fields.palettes, palette)
             self.wall.children = [self.desk.box]
         self.desk.show(self.shortlist.colourways, words)
-        self.task.say("The shortlist is on the wall below: tick what you like, or press K on it.")
+        self.work.say("The shortlist is on the wall below: tick what you like, or press K on it.")
         return self.desk
 
     def _save_palette(self, palette: Palette) -> Palette:
@@ -521,13 +522,13 @@ class SearchForm:
 
     # -- searching -------------------------------------------------------------------------------
 
-    def _work(self) -> Callable[[], tuple[SearchResult, list[Relaxed]]]:
+    def _search(self) -> Callable[[], tuple[SearchResult, list[Relaxed]]]:
         """Return the search that the fields ask for, as work for a thread."""
         wanted, how, seed = self.wanted, self.fields.how, self.fields.seed.value
-        stop = self.task.stop_asked
+        stop = self.work.stop_asked
 
         def work() -> tuple[SearchResult, list[Relaxed]]:
-            result = search(wanted, 100, how=how, progress=self.task.progress, stop=stop, seed=seed)
+            result = search(wanted, 100, how=how, progress=self.work.progress, stop=stop, seed=seed)
             few = wanted.setting_count <= MOST_ADVISED
             if result.found or not result.complete or not few:
                 return result, []
@@ -539,11 +540,11 @@ class SearchForm:
         return work
 
     def _begin(self) -> None:
-        with self.task.saying_faults():
-            self.task.begin(self._work(), self._finish)
+        with self.work.saying_faults():
+            self.work.begin(self._search(), self._finish)
 
     def _send(self) -> None:
-        with self.task.saying_faults():
+        with self.work.saying_faults():
             self.send_to_wall()
 
     def _finish(self, done: tuple[SearchResult, list[Relaxed]]) -> None:
@@ -551,7 +552,7 @@ class SearchForm:
         asked = self.fields.thresholds.asked
         self.offers.children = [self._offer(offer) for offer in offers(asked, relaxed)]
         self.shortlist = result.shortlist(self.fields.shortlist.value)
-        self.task.say(f"{result}. It took {duration_words(result.seconds)}.")
+        self.work.say(f"{result}. It took {duration_words(result.seconds)}.")
         some = bool(self.shortlist)
         counts = (
             f'<details class="cc-many"{"" if some else " open"}>'
@@ -594,9 +595,9 @@ class SearchForm:
             self.fields.fit_thresholds()
         finally:
             self._fitting = False
-        if not self.task.running:
-            with self.task.saying_faults():
-                self.task.say(str(estimate(self.wanted)))
+        if not self.work.running:
+            with self.work.saying_faults():
+                self.work.say(str(estimate(self.wanted)))
 
     def __repr__(self) -> str:
         try:

@@ -19,7 +19,7 @@ from checkcloth.desk.state import choices, ideas
 from checkcloth.desk.state.colour_names import unknown_colour
 from checkcloth.desk.state.fields import Request, Step, flag, given, text, whole
 from checkcloth.desk.state.palettes import find_palette
-from checkcloth.desk.state.state import MOST_SHOWN, Card, DeskState, recipe, short_name
+from checkcloth.desk.state.state import MOST_SHOWN, Card, DeskState, colours_in, recipe, short_name
 from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.ideas import by_hand
 from checkcloth.ideas.by_hand import Edit, colour_of, part_name
@@ -280,12 +280,9 @@ def _drawn_anew(state: DeskState) -> DeskState:
     if not dealt or dealt[0].origin.get("how") != "draw":
         return state
     fresh = ideas.draw(ideas.fit_stripes(state))
-    same = {_cloth(card) for card in dealt} <= {_cloth(card) for card in fresh.shown}
+    there = {colours_in(card.colourway) for card in fresh.shown}
+    same = {colours_in(card.colourway) for card in dealt} <= there
     return state if same else fresh
-
-
-def _cloth(card: Card) -> object:
-    return recipe(card.colourway)[:2]
 
 
 # -- new cards ----------------------------------------------------------------------------------

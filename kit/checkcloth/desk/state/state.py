@@ -297,13 +297,13 @@ class DeskState:
         if not self.kept:
             return {}
         recipes = {recipe(kept.colourway) for kept in self.kept}
-        colours = {key[:2] for key in recipes}
-        first = {(ground, stripes[0]) for ground, stripes in colours}  # quick: most are none
+        colours = {colours_in(kept.colourway) for kept in self.kept}
+        first = {(ground, stripes[0]) for ground, stripes, _ in colours}  # quick: most are none
         marks = {}
         for card in self.shown:
             if (card.colourway.ground.rgb, card.colourway.stripes[0].rgb) not in first:
                 continue
-            if recipe(card.colourway)[:2] in colours:
+            if colours_in(card.colourway) in colours:
                 marks[card.number] = 2 if recipe(self.as_shown(card)) in recipes else 1
         return marks
 
@@ -336,23 +336,30 @@ def _own_wefts(members: list[Colourway]) -> int:
     return weft if not counts and weft != warp else 0
 
 
+def colours_in(colourway: Colourway) -> tuple[Any, ...]:
+    """The colours of the ground, the stripes, and the weft's where it has others: names aside."""
+    stripes = tuple(stripe.rgb for stripe in colourway.stripes)
+    wefts = tuple(stripe.rgb for stripe in colourway.weft_stripes)
+    return colourway.ground.rgb, stripes, () if wefts == stripes else wefts
+
+
 def recipe(colourway: Colourway) -> tuple[Any, ...]:
-    """All that makes the cloth look as it does: names aside."""
+    """All that makes the cloth look as it does: names aside.
+
+    Ranges remember digests of it, so what is added to it stands at the end, and only where it is
+    not as it always was.
+    """
+    ground, stripes, wefts = colours_in(colourway)
     return (
-        colourway.ground.rgb,
-        (*(stripe.rgb for stripe in colourway.stripes), *_weft_rgb(colourway)),
+        ground,
+        stripes,
         colourway.strength,
         colourway.mixing,
         colourway.warp_share,
         colourway.yule_nielsen,
         colourway.stock,
+        *([wefts] if wefts else []),
     )
-
-
-def _weft_rgb(colourway: Colourway) -> tuple[Any, ...]:
-    """Colours of the weft's own, apart from the warp's by a mark before them."""
-    weft = colourway.weft_stripes
-    return (None, *(stripe.rgb for stripe in weft)) if weft else ()
 
 
 def short_name(colourway: Colourway) -> str:

@@ -19,6 +19,7 @@ from checkcloth.export.data.tables import scores_csv, tone_lines
 from checkcloth.export.data.tokens import set_token_lines
 from checkcloth.export.data.web_colours import set_css_lines
 from checkcloth.export.hand_off.coordinates import coordinate_sheet, rows_per_sheet
+from checkcloth.export.hand_off.for_client import ForClient
 from checkcloth.export.mill.draft import draft
 from checkcloth.export.mill.thread_plan import ThreadPlan
 from checkcloth.export.page.range_page import MOST_COLOURWAYS, range_page_html
@@ -158,21 +159,36 @@ def _sheet_png(draw: Callable[..., Picture], chosen: ChosenSet, part: slice, **m
     return draw(ChosenSet(chosen.check, chosen.chosen[part], chosen.name), **more).png
 
 
-def client_items(chosen: ChosenSet, sizes: Sequence[Length], paper: str | None) -> Iterator[Item]:
+def client_items(
+    chosen: ChosenSet, sizes: Sequence[Length], paper: str | None, asked: ForClient
+) -> Iterator[Item]:
     """What the client gets: a page for any browser, and the sheet on paper."""
-    for file, part in _sheets(len(chosen), MOST_COLOURWAYS, "client-page", ".html"):
+    both: dict[str, Any] = {
+        "title": asked.title,
+        "note": asked.note,
+        "date": asked.date,
+        "sizes": (*sizes, *asked.sizes),
+        "codes": asked.codes,
+    }
+    pages = _sheets(len(chosen), MOST_COLOURWAYS, "client-page", ".html")
+    for number, (file, part) in enumerate(pages, start=1):
+        on_page = both | {
+            "reference": asked.reference_of(number),
+            "strengths": asked.strengths,
+        }
         yield Item(
             file,
             f"Colourways {part.start + 1} to {part.stop} as a page for any browser, without a "
             "network: looks, answers, and sends them back",
-            of_bytes(partial(_client_page, chosen, part, sizes)),
+            of_bytes(partial(_client_page, chosen, part, **on_page)),
             "page for the client",
             "client",
         )
     if paper is None:
         return
-    sheet = client_sheet(chosen, sizes=sizes, paper=paper)
-    about = f"at {sheet.plan.words}, family by family, with notes and codes, no scores"
+    sheet = client_sheet(chosen, paper=paper, reference=asked.reference, **both)
+    said = "notes and codes" if asked.codes else "notes"
+    about = f"at {sheet.plan.words}, family by family, with {said}, no scores"
     yield Item(
         "client-sheet.pdf",
         f"The range on {paper}, {about}",
@@ -191,8 +207,8 @@ def client_items(chosen: ChosenSet, sizes: Sequence[Length], paper: str | None) 
             )
 
 
-def _client_page(chosen: ChosenSet, part: slice, sizes: Sequence[Length]) -> str:
-    return range_page_html(ChosenSet(chosen.check, chosen.chosen[part], chosen.name), sizes=sizes)
+def _client_page(chosen: ChosenSet, part: slice, **more: Any) -> str:
+    return range_page_html(ChosenSet(chosen.check, chosen.chosen[part], chosen.name), **more)
 
 
 def _client_picture(sheet: ClientSheet, number: int) -> bytes:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import os
 import shutil
 from collections import Counter
@@ -372,17 +373,25 @@ def _of_sizes(order: Order) -> Iterator[Caution]:
     checks = {order.chosen.check_for(colourway) for colourway in order.chosen}
     checks |= {check.with_size(size) for check in checks for size in order.sizes[1:]}
     for dpi in order.dpi if "printer" in order.tasks else ():
-        sizes = {check.repeat_words: tile_size(check, dpi) for check in sorted(checks, key=_length)}
-        for size, tile in sizes.items():
-            if tile.dpi != Fraction(dpi):
-                exact = int(tile.dpi) if tile.dpi.denominator == 1 else float(tile.dpi)
+        for size, check in {
+            check.repeat_words: check for check in sorted(checks, key=_length)
+        }.items():
+            tile = tile_size(check, dpi)
+            if float(tile.dpi) != float(dpi):
                 words = (
                     f"The repeat of {size} is no whole number of pixels at {float(dpi):g} dpi: "
-                    f"tiles are exact at {float(tile.dpi):.6g} dpi"
+                    f"its tile is made at {float(tile.dpi):.6g} dpi"
                 )
-                remedy = f"Ask for {float(tile.dpi):.6g} dpi"
-                yield Caution(words, remedy, "dpi", exact, instead_of=dpi)
+                exact = _exact_dpi(check, dpi, tile.dpi)
+                yield Caution(words, f"Ask for {exact:.6g} dpi", "dpi", exact, instead_of=dpi)
     yield from _of_press(order)
+
+
+def _exact_dpi(check: Check, dpi: Fraction | float, next_one: Fraction) -> int | float:
+    """A resolution at which the repeat is whole pixels: a whole number where one is near."""
+    most = math.ceil(1.1 * dpi)
+    whole = (each for each in range(math.ceil(dpi), most + 1) if tile_size(check, each).dpi == each)
+    return next(whole, float(next_one))
 
 
 def _of_pictures(order: Order, items: Sequence[Item]) -> Iterator[Caution]:

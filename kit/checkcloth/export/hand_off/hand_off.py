@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import ExitStack
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from os import PathLike
 from pathlib import Path
@@ -22,6 +22,7 @@ from checkcloth.export.data.saved import open_set
 from checkcloth.export.hand_off import contents
 from checkcloth.export.hand_off.contents import CHOSEN_TASKS, Item, of_bytes
 from checkcloth.export.hand_off.coordinates import family
+from checkcloth.export.hand_off.for_client import ForClient
 from checkcloth.export.hand_off.manifest import (
     MANIFEST,
     Written,
@@ -142,6 +143,7 @@ class Order:
     press: Press | None
     checks: tuple[Check, ...]
     tasks: tuple[str, ...] = CHOSEN_TASKS
+    for_client: ForClient = field(default_factory=ForClient)
 
     def plan(self, colourway: Colourway) -> ThreadPlan | None:
         """Return a colourway's thread plan, None where no sett is given."""
@@ -168,7 +170,7 @@ class Order:
         chosen = self.chosen
         stems = file_stems(label_of(colourway, index) for index, colourway in enumerate(chosen))
         yield from contents.set_items(chosen)
-        yield from contents.client_items(chosen, self.sizes, self.paper)
+        yield from contents.client_items(chosen, self.sizes, self.paper, self.for_client)
         width = None if self.cloth is None else self.cloth[0]
         yield contents.preflight_item(chosen, self.dpi[0], self.sett, width)
         if self.paper is not None:
@@ -236,6 +238,7 @@ def hand_off(
     press: Press | None = None,
     sizes: Sequence[Length | str] = (),
     tasks: str | Sequence[str] | None = None,
+    for_client: ForClient | None = None,
     zipped: bool = False,
     overwrite: bool = False,
     keep_other_sizes: bool = False,
@@ -281,6 +284,9 @@ def hand_off(
     tasks : one or several str, optional
         Whom files are made for: ``"client"``, ``"printer"``, ``"mill"``, ``"shop"``; None for all.
         The set itself and its scores are always there.
+    for_client : ForClient, optional
+        Title, note, reference and date of the client's page and sheet, and what the client may
+        choose; see :class:`~checkcloth.export.hand_off.for_client.ForClient`.
     zipped : bool
         Writes the folder as a zip file beside it too, moved there after the folder.
     overwrite : bool
@@ -333,6 +339,7 @@ def hand_off(
         press=press,
         sizes=sizes,
         tasks=tasks,
+        for_client=for_client,
     )
     # Making the list draws nothing, but meets every fault there is in what was asked for.
     items = list(order.items())
@@ -357,6 +364,7 @@ def make_order(
     press: Press | None = None,
     sizes: Sequence[Length | str] = (),
     tasks: str | Sequence[str] | None = None,
+    for_client: ForClient | None = None,
 ) -> Order:
     """Check what is asked of a hand-off; see :func:`hand_off`.
 
@@ -375,6 +383,8 @@ def make_order(
     need("matplotlib")  # its fonts letter every sheet
     if allowances is not None:
         require_type(allowances, "allowances", Allowances)
+    if for_client is not None:
+        require_type(for_client, "for_client", ForClient)
     sizes = as_tuple(sizes, "sizes", of="check sizes")
     small = () if thumbnails is None else _several(thumbnails, "thumbnails")
     return Order(
@@ -391,6 +401,7 @@ def make_order(
         press,
         family(chosen.check, sizes) if len(sizes) else (),
         _tasks(tasks),
+        for_client or ForClient(),
     )
 
 

@@ -996,6 +996,11 @@ var Swatch = class {
   }
 };
 
+// shared/words.js
+function errorWords(error) {
+  return error instanceof Error ? error.message : String(error);
+}
+
 // desk/dialog.js
 var CARD_MM = [85.6, 53.98];
 var Dialog = class {
@@ -1532,7 +1537,7 @@ var PastedColours = class {
       ) ?? {};
       if (turn2 === this.#turn) this.#put(colours, leftOutWords(colours.length, leftOut));
     } catch (error) {
-      if (turn2 === this.#turn) this.#put([], wordsOf2(error));
+      if (turn2 === this.#turn) this.#put([], errorWords(error));
     }
   }
   /**
@@ -1575,16 +1580,13 @@ var PastedColours = class {
       this.#put([], answer?.words ?? `Palette ${answer?.palette ?? name} saved.`);
       this.onsave(answer?.palette ?? name);
     } catch (error) {
-      say(this.said, wordsOf2(error));
+      say(this.said, errorWords(error));
     }
   }
   close() {
     clearTimeout(this.#timer);
   }
 };
-function wordsOf2(error) {
-  return error instanceof Error ? error.message : String(error);
-}
 
 // desk/colours_tab.js
 var ROLES = [["ground", "ground"], ["stripe", "stripe"], ["", "either"]];
@@ -3909,7 +3911,7 @@ var MakeMore = class {
       this.list.replaceChildren(...rows.map(({ root }) => root));
     }
     setAttribute(this.root, "aria-busy", "true");
-    const answers = await Promise.all(rows.map(({ way }) => this.desk.request("derive", { number: card.number, ...way.fields }).catch((error) => ({ error: error instanceof Error ? error.message : String(error) }))));
+    const answers = await Promise.all(rows.map(({ way }) => this.desk.request("derive", { number: card.number, ...way.fields }).catch((error) => ({ error: errorWords(error) }))));
     if (turn2 !== this.#turn) return;
     this.root.removeAttribute("aria-busy");
     this.desk.guard.after(`more ${card.number}`, () => {
@@ -5157,6 +5159,13 @@ var FIELDS = {
   folder: { label: "Folder, beside this notebook", onPage: "Folder, where the desk runs", hint: "out/tea-table" },
   zipped: { label: "as one zip file too", tick: true },
   keep_other_sizes: { label: "but keep its files of other check sizes", tick: true },
+  title: { label: "Title, on page and sheet", hint: "the name of the set" },
+  note: { label: "Note to the client", hint: "none" },
+  reference: { label: "Reference", hint: "made from the range" },
+  date: { label: "Date", hint: "27 November 2026" },
+  client_sizes: { label: "Check sizes to choose from", hint: "1/4 in, 1 in" },
+  client_strengths: { label: "Strengths to choose from, %", hint: "30, 50, 70" },
+  codes: { label: "show the colours' codes", tick: true },
   paper: { label: "Specification sheet", choices: [["A4", "A4"], ["Letter", "US Letter"], ["", "none"]] },
   width: { label: "Cloth, width", hint: "60 in, 150 cm" },
   length: { label: "Cloth, length", hint: "10 in, 50 cm" },
@@ -5260,7 +5269,7 @@ var Field = class {
     try {
       await this.desk.request("set_export", { fields: { [this.name]: value } });
     } catch (error) {
-      this.complain(error instanceof Error ? error.message : String(error));
+      this.complain(errorWords(error));
     }
   }
 };
@@ -5448,7 +5457,7 @@ var PressProfile = class {
         make("p", { class: "cc-quiet" }, make("strong", { text: name }), `: ${figures}`)
       )));
     } catch (error) {
-      this.#complain(error instanceof Error ? error.message : String(error));
+      this.#complain(errorWords(error));
     }
   }
   /** @param {string} words */
@@ -5559,7 +5568,7 @@ var TASKS = [
     key: "client",
     title: "For the client",
     first: ["paper"],
-    more: ["width", "length", "cut"],
+    more: ["title", "note", "reference", "date", "client_sizes", "client_strengths", "codes", "width", "length", "cut"],
     note: "To look at, open or print: all colourways at one scale, and a page of each with its tones and your notes."
   },
   {
@@ -5727,7 +5736,7 @@ var ExportTab = class {
       told = await this.desk.request("foretell", { ...this.#which(), fields: {} });
     } catch (error) {
       this.#asked = "";
-      if (turn2 === this.#turn) say(this.about, error instanceof Error ? error.message : String(error));
+      if (turn2 === this.#turn) say(this.about, errorWords(error));
       return;
     }
     if (told && turn2 === this.#turn) {
@@ -6784,7 +6793,7 @@ var ClientPanel = class {
       const { file, reference } = await this.desk.request("range_page", fields) ?? {};
       if (file) say(this.written, `Written: ${file}, reference ${reference}. Send that file to the client.`);
     } catch (error) {
-      say(this.written, wordsOf3(error));
+      say(this.written, errorWords(error));
     }
   }
   /** @param {File | undefined} file */
@@ -6817,7 +6826,7 @@ var ClientPanel = class {
         ...unread.map((line) => `Not read: ${line}`)
       ]);
     } catch (error) {
-      this.#show(wordsOf3(error), []);
+      this.#show(errorWords(error), []);
     }
   }
   #readAnyway() {
@@ -6841,9 +6850,6 @@ function field(label, placeholder) {
 function tick(label, on) {
   const input = make("input", { type: "checkbox", checked: on });
   return { input, box: make("label", { class: "cc-check" }, input, make("span", { text: label })) };
-}
-function wordsOf3(error) {
-  return error instanceof Error ? error.message : String(error);
 }
 
 // desk/families.js
@@ -7697,7 +7703,7 @@ var Settings = class {
     try {
       await this.desk.request("size", { text });
     } catch (error) {
-      return error instanceof Error ? error.message : String(error);
+      return errorWords(error);
     }
     return "";
   }
@@ -8068,7 +8074,7 @@ var Find = class {
     try {
       total = (await this.desk.request("find_estimate", this.#asked))?.total ?? null;
     } catch (error) {
-      wrong = error instanceof Error ? error.message : String(error);
+      wrong = errorWords(error);
     }
     if (turn2 !== this.#turn) return;
     this.#total = total;
@@ -8090,7 +8096,7 @@ var Find = class {
     try {
       await this.desk.request("find", { goal, count: Number(this.many.select.value), ...this.#asked });
     } catch (error) {
-      this.#tell(error instanceof Error ? error.message : String(error), true);
+      this.#tell(errorWords(error), true);
     }
   }
   #stop() {
@@ -8700,7 +8706,7 @@ var DeskView = class {
   }
   /** @param {unknown} error */
   #complain(error) {
-    if (!this.closed) this.notices.complain(error instanceof Error ? error.message : String(error));
+    if (!this.closed) this.notices.complain(errorWords(error));
   }
   /**
    * @param {number} number

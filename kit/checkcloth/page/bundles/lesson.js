@@ -30,6 +30,13 @@ function perFrame(act) {
   return Object.assign(request, { stop: () => cancelAnimationFrame(frame) });
 }
 
+// shared/download.js
+function download(name, text2, type) {
+  const address = URL.createObjectURL(new Blob([text2], { type }));
+  make("a", { href: address, download: name }).click();
+  setTimeout(() => URL.revokeObjectURL(address), 5e3);
+}
+
 // shared/own_keys.js
 var NO_SHORTCUTS = "data-lm-suppress-shortcuts";
 function isForControls(event) {
@@ -71,9 +78,6 @@ function percent(share2, digits = 1) {
 function readNumber(text2) {
   const clean = text2.trim().replace(",", ".").replace(/\s*(%|m|ends)$/, "");
   return /^[+-]?\d*\.?\d+$/.test(clean) ? Number(clean) : NaN;
-}
-function capital(text2) {
-  return text2.charAt(0).toUpperCase() + text2.slice(1);
 }
 function cut(text2, longest = 16) {
   return text2.length > longest ? `${text2.slice(0, longest - 1)}…` : text2;
@@ -418,6 +422,11 @@ var PictureView = class {
     this.drawing = node;
   }
 };
+
+// shared/words.js
+function capital(text2) {
+  return text2.charAt(0).toUpperCase() + text2.slice(1);
+}
 
 // lesson/question.js
 var OPEN = "?";
@@ -2668,11 +2677,6 @@ var HEIGHT = 720;
 var LARGEST = 2.6;
 var NARROW = 640;
 var READ = 0.4;
-function download(name, text2) {
-  const address = URL.createObjectURL(new Blob([text2], { type: "text/html;charset=utf-8" }));
-  make("a", { href: address, download: name }).click();
-  setTimeout(() => URL.revokeObjectURL(address), 5e3);
-}
 var Lesson = class {
   /** @type {StepView[]} */
   views = [];
@@ -2817,7 +2821,7 @@ var Lesson = class {
         goals: (task2.work?.goals ?? []).map(({ met, words, value }) => ({ met, words, value: `(${fixed(value)})` })),
         picture: enlarged(task2.canvas())
       }
-    }));
+    }), "text/html;charset=utf-8");
     this.handedIn = true;
     if (this.data.alone) save(null);
     say(

@@ -1470,6 +1470,11 @@ function layout(many, width) {
   return { columns, rows: Math.ceil(many / columns) };
 }
 
+// shared/words.js
+function capital(text) {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
 // range/large.js
 var VIEWS = [
   ["repeat", "Repeat"],
@@ -1682,8 +1687,12 @@ function stitchHem(canvas, wide) {
   context.lineWidth = ratio;
   context.strokeRect(edge, edge, canvas.width - 2 * edge, canvas.height - 2 * edge);
 }
-function capital(words) {
-  return words[0].toUpperCase() + words.slice(1);
+
+// shared/download.js
+function download(name, text, type) {
+  const address = URL.createObjectURL(new Blob([text], { type }));
+  make("a", { href: address, download: name }).click();
+  setTimeout(() => URL.revokeObjectURL(address), 5e3);
 }
 
 // range/send_back.js
@@ -1781,9 +1790,7 @@ var SendBack = class {
   #save() {
     const { answers, looking } = this.page;
     const name = `${looking.range.stem}-answers.json`;
-    const address = URL.createObjectURL(new Blob([answers.file(looking.seen())], { type: "application/json" }));
-    make("a", { href: address, download: name }).click();
-    setTimeout(() => URL.revokeObjectURL(address), 5e3);
+    download(name, answers.file(looking.seen()), "application/json");
     say(this.said, `Saved as ${name}. Send it with a mail to your designer.`);
   }
 };

@@ -19,18 +19,9 @@ export function coloursOf(name, count) {
 }
 
 /**
- * A caption for each colourway of a wall. What all have is left out; what it has not is said
- * where that is shorter; of those with the same colours, which come first.
- * @param {string[]} names
- * @param {ArrayLike<number>} counts stripes of each
- * @returns {{words: string, clue: string}[]} the clue tells apart those with the same words
- */
-export function captionsOf(names, counts) {
-  return wordingOf(names, counts).captions;
-}
-
-/**
- * The captions of a wall, and `of`, which words one more as it would be among them.
+ * A caption for each colourway of a wall, and `of`, which words one more as it would be among them.
+ * What all have is left out; what it has not is said where that is shorter; of those with the same
+ * colours, which come first. The clue tells apart those with the same words.
  * @param {string[]} names
  * @param {ArrayLike<number>} counts stripes of each
  * @returns {{captions: {words: string, clue: string}[], of: (name: string, count: number) => string}}

@@ -2,6 +2,7 @@
 
 import { button, make, say, setAttribute } from "../shared/dom.js";
 import { bytesToSend, sizeWords } from "../shared/sent_file.js";
+import { errorWords } from "../shared/words.js";
 
 /** @import { Desk, KeptCard } from "./types.js" */
 
@@ -100,7 +101,7 @@ export class ClientPanel {
       const { file, reference } = await this.desk.request("range_page", fields) ?? {};
       if (file) say(this.written, `Written: ${file}, reference ${reference}. Send that file to the client.`);
     } catch (error) {
-      say(this.written, wordsOf(error));
+      say(this.written, errorWords(error));
     }
   }
 
@@ -133,7 +134,7 @@ export class ClientPanel {
       this.#show(words, [...gone.map((/** @type {string} */ line) => `Not in the range any more: ${line}`),
         ...unread.map((/** @type {string} */ line) => `Not read: ${line}`)]);
     } catch (error) {
-      this.#show(wordsOf(error), []);
+      this.#show(errorWords(error), []);
     }
   }
 
@@ -169,9 +170,4 @@ function field(label, placeholder) {
 function tick(label, on) {
   const input = make("input", { type: "checkbox", checked: on });
   return { input, box: make("label", { class: "cc-check" }, input, make("span", { text: label })) };
-}
-
-/** @param {unknown} error */
-function wordsOf(error) {
-  return error instanceof Error ? error.message : String(error);
 }

@@ -2,6 +2,7 @@
 // kernel; here it is asked for, watched, stopped, and told what to ask for where nothing holds.
 
 import { button, choice, make, say, setAttribute } from "../shared/dom.js";
+import { errorWords } from "../shared/words.js";
 import { conditionWords, goalWords, strengthsOf, subjectOf } from "./find_words.js";
 
 /** @import { Grid } from "./grid.js" */
@@ -122,7 +123,7 @@ export class Find {
     try {
       total = (await this.desk.request("find_estimate", this.#asked))?.total ?? null;
     } catch (error) {
-      wrong = error instanceof Error ? error.message : String(error);
+      wrong = errorWords(error);
     }
     if (turn !== this.#turn) return;
     this.#total = total;
@@ -145,7 +146,7 @@ export class Find {
     try {
       await this.desk.request("find", { goal, count: Number(this.many.select.value), ...this.#asked });
     } catch (error) {
-      this.#tell(error instanceof Error ? error.message : String(error), true);
+      this.#tell(errorWords(error), true);
     }
   }
 

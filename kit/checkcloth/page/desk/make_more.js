@@ -3,6 +3,7 @@
 
 import { floatsOf } from "../shared/binary.js";
 import { button, make, say, setAttribute } from "../shared/dom.js";
+import { errorWords } from "../shared/words.js";
 import { CheckSizes } from "./check_sizes.js";
 import { countWords, percentOf, wayWords, waysFor } from "./derive_ways.js";
 import { clothsOf } from "./shelf.js";
@@ -98,7 +99,7 @@ export class MakeMore {
     setAttribute(this.root, "aria-busy", "true");
     const answers = await Promise.all(rows.map(({ way }) =>
       this.desk.request("derive", { number: card.number, ...way.fields }).catch((error) => (
-        { error: error instanceof Error ? error.message : String(error) }))));
+        { error: errorWords(error) }))));
     if (turn !== this.#turn) return; // asked again meanwhile
     this.root.removeAttribute("aria-busy");
     this.desk.guard.after(`more ${card.number}`, () => {

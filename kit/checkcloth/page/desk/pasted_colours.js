@@ -3,6 +3,7 @@
 
 import { button, make, say, setAttribute } from "../shared/dom.js";
 import { bytesToSend, sizeWords } from "../shared/sent_file.js";
+import { errorWords } from "../shared/words.js";
 import { leftOutWords, nameOfFile, nextCount, rowToSave } from "./colour_words.js";
 
 /** @import { Desk } from "./types.js" */
@@ -172,7 +173,7 @@ export class PastedColours {
         source.bytes && [source.bytes]) ?? {};
       if (turn === this.#turn) this.#put(colours, leftOutWords(colours.length, leftOut));
     } catch (error) {
-      if (turn === this.#turn) this.#put([], wordsOf(error));
+      if (turn === this.#turn) this.#put([], errorWords(error));
     }
   }
 
@@ -218,16 +219,11 @@ export class PastedColours {
       this.#put([], answer?.words ?? `Palette ${answer?.palette ?? name} saved.`);
       this.onsave(answer?.palette ?? name);
     } catch (error) {
-      say(this.said, wordsOf(error));
+      say(this.said, errorWords(error));
     }
   }
 
   close() {
     clearTimeout(this.#timer);
   }
-}
-
-/** @param {unknown} error */
-function wordsOf(error) {
-  return error instanceof Error ? error.message : String(error);
 }

@@ -3,6 +3,7 @@
 
 import { choice, make, say, setAttribute, setOptions } from "../shared/dom.js";
 import { BandsField } from "./bands/bands_field.js";
+import { errorWords } from "../shared/words.js";
 import * as values from "./setting_values.js";
 
 /** @import { Desk } from "./types.js" */
@@ -57,7 +58,7 @@ export class Settings {
     try {
       await this.desk.request("size", { text });
     } catch (error) {
-      return error instanceof Error ? error.message : String(error);
+      return errorWords(error);
     }
     return "";
   }

@@ -6,6 +6,7 @@ import { putColour } from "../shared/edits.js";
 import { isForControls, keepKeys } from "../shared/own_keys.js";
 import { PressGuard } from "../shared/press_guard.js";
 import { setScreenPixels } from "../shared/swatch.js";
+import { errorWords } from "../shared/words.js";
 import { bankCard, Dialog } from "./dialog.js";
 import { ColoursTab } from "./colours_tab.js";
 import { Enlarged } from "./enlarged.js";
@@ -389,7 +390,7 @@ class DeskView {
 
   /** @param {unknown} error */
   #complain(error) {
-    if (!this.closed) this.notices.complain(error instanceof Error ? error.message : String(error));
+    if (!this.closed) this.notices.complain(errorWords(error));
   }
 
   /**

@@ -2,6 +2,7 @@
 // notebook (as a widget) and in a file of its own.
 
 import { make, perFrame, say, setAttribute } from "../shared/dom.js";
+import { download } from "../shared/download.js";
 import { keepKeys } from "../shared/own_keys.js";
 import { fixed } from "./numbers.js";
 import { fileName, handInHtml } from "./hand_in.js";
@@ -18,16 +19,6 @@ const HEIGHT = 720;
 const LARGEST = 2.6;
 const NARROW = 640;
 const READ = 0.4; // of the window's height
-
-/**
- * @param {string} name
- * @param {string} text
- */
-function download(name, text) {
-  const address = URL.createObjectURL(new Blob([text], { type: "text/html;charset=utf-8" }));
-  make("a", { href: address, download: name }).click();
-  setTimeout(() => URL.revokeObjectURL(address), 5000);
-}
 
 class Lesson {
   /** @type {StepView[]} */
@@ -146,7 +137,7 @@ class Lesson {
         goals: (task.work?.goals ?? []).map(({ met, words, value }) => ({ met, words, value: `(${fixed(value)})` })),
         picture: enlarged(task.canvas()),
       },
-    }));
+    }), "text/html;charset=utf-8");
     this.handedIn = true;
     if (this.data.alone) save(null);
     say(/** @type {HTMLElement} */ (this.sent), "Saved. Give the file to your teacher. This browser now forgets your answers; only this page still shows them.");

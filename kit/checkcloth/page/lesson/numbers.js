@@ -36,11 +36,6 @@ export function readNumber(text) {
   return /^[+-]?\d*\.?\d+$/.test(clean) ? Number(clean) : NaN;
 }
 
-/** @param {string} text */
-export function capital(text) {
-  return text.charAt(0).toUpperCase() + text.slice(1);
-}
-
 /**
  * Cut a long name.
  * @param {string} text

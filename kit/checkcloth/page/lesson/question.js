@@ -1,7 +1,8 @@
 // A question: the pupil's own answer comes first, then ours is offered.
 
 import { make, say } from "../shared/dom.js";
-import { capital, readNumber, together } from "./numbers.js";
+import { capital } from "../shared/words.js";
+import { readNumber, together } from "./numbers.js";
 
 /** @import { BoxData, StepData } from "./types.js" */
 

@@ -5,6 +5,7 @@ import { button, make, say } from "../shared/dom.js";
 import { HEM, PIECES, readPieceSize } from "../shared/piece.js";
 import { reductionWords } from "../shared/scale.js";
 import { contextOf, deviceRatio, screenPixels, setScreenPixels } from "../shared/swatch.js";
+import { capital } from "../shared/words.js";
 import { scaleBar } from "./card.js";
 import { clothCanvas, paint } from "./cloth_canvas.js";
 import { barOf, lengthWords, percent, pieceReduction } from "./looking.js";
@@ -215,9 +216,4 @@ function stitchHem(canvas, wide) {
   context.strokeStyle = "rgba(28, 28, 28, 0.42)";
   context.lineWidth = ratio;
   context.strokeRect(edge, edge, canvas.width - 2 * edge, canvas.height - 2 * edge);
-}
-
-/** @param {string} words */
-function capital(words) {
-  return words[0].toUpperCase() + words.slice(1);
 }

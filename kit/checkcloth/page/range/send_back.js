@@ -1,6 +1,7 @@
 // All answers, and the way back to the designer: a text to paste, or a file. Nothing is sent.
 
 import { button, make, say } from "../shared/dom.js";
+import { download } from "../shared/download.js";
 import { clothCanvas, paint } from "./cloth_canvas.js";
 
 /** @import { Page } from "./card.js" */
@@ -92,9 +93,7 @@ export class SendBack {
   #save() {
     const { answers, looking } = this.page;
     const name = `${looking.range.stem}-answers.json`;
-    const address = URL.createObjectURL(new Blob([answers.file(looking.seen())], { type: "application/json" }));
-    make("a", { href: address, download: name }).click();
-    setTimeout(() => URL.revokeObjectURL(address), 5000);
+    download(name, answers.file(looking.seen()), "application/json");
     say(this.said, `Saved as ${name}. Send it with a mail to your designer.`);
   }
 }

@@ -64,18 +64,6 @@ export function threadsOf(bands, pixels, least = LEAST_THREAD) {
 }
 
 /**
- * The stripe whose thread lies at `x`; 0 beyond them.
- * @param {Thread[]} threads
- * @param {number} x pixels
- */
-export function threadAt(threads, x) {
-  let found = 0;
-  for (const { stripe, left } of threads) if (left <= x) found = stripe;
-  const last = threads.at(-1);
-  return last && x < last.left + last.span ? found : 0;
-}
-
-/**
  * The order, from left to right, that a thread dragged to `x` makes, and the number it then has:
  * it passes another where it crosses the middle of it.
  * @param {Thread[]} threads

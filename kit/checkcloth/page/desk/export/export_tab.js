@@ -1,6 +1,7 @@
 // The export: whom files are made for, what to know before, and the button that makes them.
 
 import { make, say } from "../../shared/dom.js";
+import { errorWords } from "../../shared/words.js";
 import { Before } from "./before.js";
 import { Field } from "./field.js";
 import { PressProfile } from "./press_profile.js";
@@ -82,7 +83,7 @@ export class ExportTab {
       told = await this.desk.request("foretell", { ...this.#which(), fields: {} });
     } catch (error) {
       this.#asked = "";
-      if (turn === this.#turn) say(this.about, error instanceof Error ? error.message : String(error));
+      if (turn === this.#turn) say(this.about, errorWords(error));
       return;
     }
     if (told && turn === this.#turn) {

@@ -2,6 +2,7 @@
 
 import { make, say, setAttribute } from "../../shared/dom.js";
 import { hasCells } from "../../shared/host.js";
+import { errorWords } from "../../shared/words.js";
 
 /** @import { Desk } from "../types.js" */
 
@@ -23,6 +24,13 @@ export const FIELDS = {
   folder: { label: "Folder, beside this notebook", onPage: "Folder, where the desk runs", hint: "out/tea-table" },
   zipped: { label: "as one zip file too", tick: true },
   keep_other_sizes: { label: "but keep its files of other check sizes", tick: true },
+  title: { label: "Title, on page and sheet", hint: "the name of the set" },
+  note: { label: "Note to the client", hint: "none" },
+  reference: { label: "Reference", hint: "made from the range" },
+  date: { label: "Date", hint: "27 November 2026" },
+  client_sizes: { label: "Check sizes to choose from", hint: "1/4 in, 1 in" },
+  client_strengths: { label: "Strengths to choose from, %", hint: "30, 50, 70" },
+  codes: { label: "show the colours' codes", tick: true },
   paper: { label: "Specification sheet", choices: [["A4", "A4"], ["Letter", "US Letter"], ["", "none"]] },
   width: { label: "Cloth, width", hint: "60 in, 150 cm" },
   length: { label: "Cloth, length", hint: "10 in, 50 cm" },
@@ -116,7 +124,7 @@ export class Field {
     try {
       await this.desk.request("set_export", { fields: { [this.name]: value } });
     } catch (error) {
-      this.complain(error instanceof Error ? error.message : String(error));
+      this.complain(errorWords(error));
     }
   }
 }

@@ -2,6 +2,7 @@
 
 import { button, make, say } from "../../shared/dom.js";
 import { bytesToSend, sizeWords } from "../../shared/sent_file.js";
+import { errorWords } from "../../shared/words.js";
 
 /** @import { Desk } from "../types.js" */
 
@@ -58,7 +59,7 @@ export class PressProfile {
         make("li", {}, pictureOf(pictures[at], `${name}: as designed, left, and as proofed, right`),
           make("p", { class: "cc-quiet" }, make("strong", { text: name }), `: ${figures}`))));
     } catch (error) {
-      this.#complain(error instanceof Error ? error.message : String(error));
+      this.#complain(errorWords(error));
     }
   }
 

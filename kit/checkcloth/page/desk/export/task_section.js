@@ -18,7 +18,7 @@ import { aboutWords, partWords } from "./words.js";
 
 /** @type {TaskKind[]} */
 export const TASKS = [
-  { key: "client", title: "For the client", first: ["paper"], more: ["width", "length", "cut"],
+  { key: "client", title: "For the client", first: ["paper"], more: ["title", "note", "reference", "date", "client_sizes", "client_strengths", "codes", "width", "length", "cut"],
     note: "To look at, open or print: all colourways at one scale, and a page of each with its tones and your notes." },
   { key: "printer", title: "For the printer", first: ["resolutions", "sizes", "plates"], more: ["press", "intent", "black_point"],
     note: "A repeat of each colourway at real size, that tiles without a seam; check, repeat and dpi stand in each file. Agree a strike-off." },

@@ -125,6 +125,7 @@ class Wall:
         }
         packed = {
             "counts": bytes(len(one.stripes) for one in self.colourways),
+            "weft_counts": b"",
             "recipe_of": bytes(recipes.index(recipe_list(one)) for one in self.colourways),
             "strengths": np.array([one.strength for one in self.colourways], "<f4").tobytes(),
             "colours": b"".join(encoded(one) for one in self.colourways),

@@ -5187,6 +5187,8 @@ var FIELDS = {
   thumbnails: { label: "Pictures, pixels a side", hint: "none" }
 };
 var Field = class {
+  /** Changes that the kernel has not answered: meanwhile what it held before must not come back. */
+  #unanswered = 0;
   /**
    * @param {Desk} desk
    * @param {string} name
@@ -5238,13 +5240,16 @@ var Field = class {
   }
   /** @param {Record<string, string>} faults by field */
   fill(faults) {
+    if (!this.#unanswered) this.#show();
+    this.complain(faults[this.name] ?? "");
+  }
+  #show() {
     const held2 = this.#held;
     const { input } = this;
     if (input.type === "checkbox") input.checked = Boolean(held2);
     else if (document.activeElement !== input || input.tagName === "SELECT") {
       input.value = typeof held2 === "boolean" ? held2 ? this.name : "" : String(held2 ?? "");
     }
-    this.complain(faults[this.name] ?? "");
   }
   /** @param {string} words what is wrong with it, "" nothing */
   complain(words) {
@@ -5265,11 +5270,15 @@ var Field = class {
   }
   async #send() {
     const { value } = this;
-    if (value === this.#held) return;
+    if (value === this.#held && !this.#unanswered) return;
+    this.#unanswered++;
     try {
       await this.desk.request("set_export", { fields: { [this.name]: value } });
+      if (this.#unanswered === 1) this.#show();
     } catch (error) {
       this.complain(errorWords(error));
+    } finally {
+      this.#unanswered--;
     }
   }
 };

@@ -51,6 +51,9 @@ export const FIELDS = {
 };
 
 export class Field {
+  /** Changes that the kernel has not answered: meanwhile what it held before must not come back. */
+  #unanswered = 0;
+
   /**
    * @param {Desk} desk
    * @param {string} name
@@ -89,13 +92,17 @@ export class Field {
 
   /** @param {Record<string, string>} faults by field */
   fill(faults) {
+    if (!this.#unanswered) this.#show();
+    this.complain(faults[this.name] ?? "");
+  }
+
+  #show() {
     const held = this.#held;
     const { input } = this;
     if (input.type === "checkbox") /** @type {HTMLInputElement} */ (input).checked = Boolean(held);
     else if (document.activeElement !== input || input.tagName === "SELECT") {
       input.value = typeof held === "boolean" ? (held ? this.name : "") : String(held ?? "");
     }
-    this.complain(faults[this.name] ?? "");
   }
 
   /** @param {string} words what is wrong with it, "" nothing */
@@ -120,11 +127,15 @@ export class Field {
 
   async #send() {
     const { value } = this;
-    if (value === this.#held) return;
+    if (value === this.#held && !this.#unanswered) return;
+    this.#unanswered++;
     try {
       await this.desk.request("set_export", { fields: { [this.name]: value } });
+      if (this.#unanswered === 1) this.#show();
     } catch (error) {
       this.complain(errorWords(error));
+    } finally {
+      this.#unanswered--;
     }
   }
 }

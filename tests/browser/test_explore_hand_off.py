@@ -85,7 +85,8 @@ def test_a_designer_chooses_without_code_and_finds_the_files(lab, desk, form):
     assert open_hand_off(folder).name == "Tea tables, first round"
     names = [one.file for one in read_manifest(folder)]
     for pattern, many in (
-        ("*-tile-*-150dpi.png", 3 + 2 * 3), ("*-tile-*-300dpi.png", 3 + 2 * 3),
+        ("*-tile-*-150dpi.png", 3 + 3), ("*-tile-*-300dpi.png", 3 + 3),
+        ("*-tile-2cm-*dpi.png", 2 * 3),  # 12 cm is no whole number of pixels at either
         ("*-cloth-150dpi.png", 3), ("*-plates.csv", 3), ("*-draft.png", 3),
         ("*-thumbnail-256.png", 3), ("*/set.json", 2),
     ):  # fmt: skip

@@ -11,7 +11,7 @@ from checkcloth import MIXINGS, Check, Colourway
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.colour.ink import Stock
 from checkcloth.errors import ArgumentError
-from checkcloth.export.page.tone_packing import bands, counts, pack
+from checkcloth.export.page.tone_packing import counts, laid, pack
 
 hexes = st.integers(0, 0xFFFFFF).map(lambda n: f"#{n:06x}")
 colourways = st.builds(
@@ -84,8 +84,10 @@ def test_more_recipes_than_a_byte_counts_are_refused():
 
 @pytest.mark.parametrize("number", [1, 3, 12, 24])
 def test_bands_are_the_checks_own(number):
-    plan = [stripe for stripe, checks in bands([number])[str(number)] for _ in range(checks)]
-    assert plan == Check("1 cm", number).plan().tolist()
+    assert laid(Check("1 cm", number)) == {}, "the page knows the even ones"
+    uneven = Check("1 cm", number, warp="double", weft="graduated")
+    for way, bands in (("warp", uneven.warp_bands), ("weft", uneven.weft_bands)):
+        assert laid(uneven)[way] == [[stripe, float(checks)] for stripe, checks in bands]
 
 
 def test_what_keeps_its_own_mixing_is_packed_by_it():

@@ -118,7 +118,7 @@ def test_the_set_goes_out_under_the_name_that_was_given(form, tmp_path):
     form.chosen = ChosenSet(KEPT.check, [KEPT.colourways[0].with_(name="")])
     form.fields.show({"replace": True})
     form.run()
-    assert "1 without a name of its own" in said(form)
+    assert "1 without a name: found as Colourway" in said(form)
     assert "typeface" not in said(form)
 
 

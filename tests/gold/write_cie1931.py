@@ -1,11 +1,11 @@
-"""Write kit/checkcloth/colour/cie1931.py and cie1964.py from the tables in colour-science.
+"""Write kit/checkcloth/colour/cie1931.py from the tables in colour-science.
 
     python tests/gold/write_cie1931.py
 
-colour-science took the 2° colour-matching functions from RIT (cis.rit.edu/mcsl), the 10°
-functions likewise, and the relative power of D65 from the CIE's own table; ISO/CIE 11664-1
-and 11664-2 publish all. Every tenth nanometre from 380 to 730 nm is kept;
-``tests/colour/test_reflectance.py`` holds the written modules to this script.
+colour-science took the colour-matching functions from RIT (cis.rit.edu/mcsl) and the relative
+power of D65 from the CIE's own table; ISO/CIE 11664-1 and 11664-2 publish both. Every tenth
+nanometre from 380 to 730 nm is kept; ``tests/colour/test_reflectance.py`` holds the written
+module to this script.
 """
 
 from __future__ import annotations
@@ -14,7 +14,6 @@ from pathlib import Path
 
 HERE = Path(__file__).resolve()
 MODULE = HERE.parents[2] / "kit" / "checkcloth" / "colour" / "cie1931.py"
-MODULE_10 = MODULE.with_name("cie1964.py")
 
 _HEAD = '''"""CIE 1931 2° colour-matching functions and illuminant D65, 380–730 nm by 10 nm.
 
@@ -37,25 +36,6 @@ WAVELENGTHS = _TABLE[:, 0]
 COLOUR_MATCHING = _TABLE[:, 1:4]
 D65_POWER = _TABLE[:, 4]
 '''
-_HEAD_10 = '''"""CIE 1964 10° colour-matching functions, 380–730 nm by 10 nm.
-
-Written by ``tests/gold/write_cie1931.py`` from the tables in colour-science; do not edit.
-Published in ISO/CIE 11664-1.
-"""
-
-from __future__ import annotations
-
-import numpy as np
-
-# nm; x̄₁₀, ȳ₁₀, z̄₁₀
-_ROWS = """
-'''
-_TAIL_10 = '''"""
-_TABLE = np.array(_ROWS.split(), dtype=np.float64).reshape(-1, 4)
-_TABLE.flags.writeable = False
-
-COLOUR_MATCHING_10 = _TABLE[:, 1:4]
-'''
 
 
 def module_text() -> str:
@@ -72,18 +52,5 @@ def module_text() -> str:
     return _HEAD + "".join(rows) + _TAIL
 
 
-def module_10_text() -> str:
-    """Return the module of the 10° observer as it should stand."""
-    import colour
-
-    observer = colour.MSDS_CMFS["CIE 1964 10 Degree Standard Observer"]
-    rows = []
-    for wavelength in range(380, 731, 10):
-        x, y, z = (max(float(value), 0) for value in observer[wavelength])
-        rows.append(f"{wavelength} {x:.12g} {y:.12g} {z:.12g}\n")
-    return _HEAD_10 + "".join(rows) + _TAIL_10
-
-
 if __name__ == "__main__":
     MODULE.write_text(module_text(), encoding="utf-8")
-    MODULE_10.write_text(module_10_text(), encoding="utf-8")

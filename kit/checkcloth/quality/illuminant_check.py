@@ -24,6 +24,18 @@ class IlluminantCheck(NamedTuple):
     cautions: tuple[str, ...] = ()
 
 
+def under_the_other(raw: Floats, stated: str, target: str) -> tuple[str, Floats, Floats]:
+    """Return the other illuminant, and readings as they would be had it been mixed up.
+
+    First as if they had been made under the other one; then as if the light had been the stated
+    one, but the instrument had divided by the other's white: even greys are then far off,
+    yellow or blue. Both Lab under ``target``, shape (T, 3) as ``raw``.
+    """
+    other = "D65" if stated == "D50" else "D50"
+    white = xyz_to_lab(lab_to_xyz(raw, WHITES[other]), WHITES[stated])
+    return other, adapt_lab(raw, other, target), adapt_lab(white, stated, target)
+
+
 def check_illuminant(raw: Floats, stated: str, specified: Floats) -> IlluminantCheck:
     """Find out whether readings fit the specification far better under another assumption.
 
@@ -36,22 +48,17 @@ def check_illuminant(raw: Floats, stated: str, specified: Floats) -> IlluminantC
     specified : ndarray, shape (T, 3)
         Lab (D65, 2°) of the specification.
     """
-    other = "D65" if stated == "D50" else "D50"
 
     def misfit(lab: Floats) -> float:
         """Root mean square CMC(2:1) a tone."""
         return float(np.sqrt((delta_e_cmc(specified, lab) ** 2).mean()))
 
-    as_stated, as_other = adapt_lab(raw, stated, "D65"), adapt_lab(raw, other, "D65")
-    # The light was the stated one, but the instrument divided by the other's white: even
-    # greys are then far off, yellow or blue.
-    other_white = xyz_to_lab(lab_to_xyz(raw, WHITES[other]), WHITES[stated])
+    as_stated = adapt_lab(raw, stated, "D65")
+    other, as_other, other_white = under_the_other(raw, stated, "D65")
     error = misfit(as_stated)
     other_errors = {
         f"as if they had been measured under {other}": misfit(as_other),
-        f"as if Lab had been worked out with the white of {other}": misfit(
-            adapt_lab(other_white, stated, "D65")
-        ),
+        f"as if Lab had been worked out with the white of {other}": misfit(other_white),
     }
     best = min(other_errors, key=lambda text: other_errors[text])
     if other_errors[best] <= error * _HALVES and error - other_errors[best] >= _CLEARLY:

@@ -7,15 +7,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from checkcloth.arguments import Floats
-from checkcloth.colour.cie1931 import D65_POWER
-from checkcloth.colour.cie1964 import COLOUR_MATCHING_10
-from checkcloth.colour.illuminant import WHITES, adapt_lab
+from checkcloth.colour.illuminant import adapt_lab
 from checkcloth.colour.reflectance import reflectances
-from checkcloth.colour.spaces import lab_to_srgb, lab_to_xyz, srgb_to_lab, xyz_to_lab
-
-_WEIGHTS = COLOUR_MATCHING_10 * D65_POWER[:, None]
-_WEIGHTS = _WEIGHTS / _WEIGHTS[:, 1].sum()
-_WHITE_10 = _WEIGHTS.sum(axis=0)
+from checkcloth.colour.spaces import lab_to_srgb, srgb_to_lab
+from checkcloth.colour.spectra.lights import spectral_lab
+from checkcloth.quality.illuminant_check import under_the_other
 
 
 @dataclass(frozen=True)
@@ -41,7 +37,7 @@ def lab_10_degree(rgb: Floats) -> Floats:
 
     Of the smoothest reflectance that looks so to the 2° observer; only spectra could tell.
     """
-    return xyz_to_lab(reflectances(rgb) @ _WEIGHTS, _WHITE_10)
+    return spectral_lab(reflectances(rgb), "D65", 10)
 
 
 def misreadings(raw: Floats, illuminant: str, observer: int, target: str) -> list[Misreading]:
@@ -58,16 +54,15 @@ def misreadings(raw: Floats, illuminant: str, observer: int, target: str) -> lis
     """
     if observer != 2:
         return []  # the whites of the 10° observer are others
-    other = "D65" if illuminant == "D50" else "D50"
-    white = xyz_to_lab(lab_to_xyz(raw, WHITES[other]), WHITES[illuminant])
+    other, as_other, other_white = under_the_other(raw, illuminant, target)
     out = [
         Misreading(
             "illuminant", "the illuminant", f"the readings had been made under {other} instead "
-            f"of {illuminant}", adapt_lab(raw, other, target),
+            f"of {illuminant}", as_other,
         ),
         Misreading(
             "white", "the instrument's white", f"Lab had been worked out with the white of "
-            f"{other} instead of {illuminant}", adapt_lab(white, illuminant, target),
+            f"{other} instead of {illuminant}", other_white,
         ),
     ]  # fmt: skip
     # Found by the colour that was read: what the two observers make of it differs little

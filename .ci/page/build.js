@@ -14,11 +14,7 @@ const BUNDLES = {
   range: "range/range.js",
 };
 /** Style sheets that make one, in this order. */
-const STYLES = {
-  desk: ["desk/desk.css", "desk/hand.css", "desk/export.css"],
-  lesson: ["lesson/lesson.css"],
-  range: ["range/range.css"],
-};
+const STYLES = { desk: ["desk/desk.css", "desk/hand.css", "desk/export.css"] };
 
 const NO_CODE = ["desk/types.js", "lesson/types.js"];
 

@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-import ipywidgets
 import pytest
 
 from checkcloth import Length, Palette
 from checkcloth.cloth.named_colour import NamedColour
-from checkcloth.desk import widget
-from checkcloth.desk.forms import hand_off, parts, search
 from checkcloth.desk.state import ideas
 from checkcloth.desk.state.state import DeskState
 
@@ -29,18 +26,6 @@ def palette():
 @pytest.fixture
 def state(palette):
     return ideas.draw(DeskState(Length("1/2 in"), (palette,), "halt", count=24))
-
-
-@pytest.fixture(autouse=True)
-def page_bundle(monkeypatch):
-    """The page's own code is not looked at here, and need not be bundled."""
-    if not (widget._PAGE / "bundles" / "desk.js").is_file():
-        monkeypatch.setattr(widget, "page_script", lambda: "export default {}")
-        monkeypatch.setattr(widget, "page_style", lambda: "")
-        monkeypatch.setattr(parts, "_script", lambda: "export default {}")
-        monkeypatch.setattr(parts, "form_style", ipywidgets.HTML)
-        for module in (hand_off, search):
-            monkeypatch.setattr(module, "form_style", ipywidgets.HTML)
 
 
 @pytest.fixture

@@ -18,7 +18,8 @@ import checkcloth
 from checkcloth import Colourway, Palette, read_palette
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.errors import ArgumentError, ExistsError
-from checkcloth.export.page.one_file import bundle, json_in_html, page_policy
+from checkcloth.export.page.one_file import json_in_html, page_policy
+from checkcloth.files.shipped import page_text
 from checkcloth.lesson import lesson, lesson_page, teacher_page
 from checkcloth.lesson.page_data import MOST_SWATCHES, page_data
 from checkcloth.lesson.teacher import NOTES, minutes_of
@@ -77,7 +78,7 @@ def test_the_file_runs_its_own_script_and_nothing_else(tmp_path):
 
 
 def test_the_bundle_asks_for_nothing():
-    code = bundle("lesson.js")
+    code = page_text("bundles/lesson.js")
     for word in ("fetch(", "XMLHttpRequest", "import(", "WebSocket", "sendBeacon", "eval("):
         assert word not in code
     # The names of XML's spaces are no addresses that anything asks for.

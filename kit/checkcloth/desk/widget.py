@@ -6,8 +6,6 @@ the page asks for acts by messages, each of which has an answer.
 
 from __future__ import annotations
 
-from functools import lru_cache
-from pathlib import Path
 from typing import Any
 
 import anywidget
@@ -16,20 +14,7 @@ import traitlets
 from checkcloth.desk.payloads import size_text
 from checkcloth.desk.state.requests import as_setting
 from checkcloth.errors import ArgumentError
-
-_PAGE = Path(__file__).parents[1] / "page"
-
-
-@lru_cache(maxsize=1)
-def page_script() -> str:
-    """Return the page's ES module; text and not a path, for anywidget never lets go of paths."""
-    return (_PAGE / "bundles" / "desk.js").read_text("utf-8")
-
-
-@lru_cache(maxsize=1)
-def page_style() -> str:
-    """Return the page's style sheet."""
-    return (_PAGE / "bundles" / "desk.css").read_text("utf-8")
+from checkcloth.files.shipped import page_text
 
 
 class DeskWidget(anywidget.AnyWidget):
@@ -115,8 +100,8 @@ class DeskWidget(anywidget.AnyWidget):
     born = traitlets.Float(0.0).tag(sync=True)
 
     def __init__(self, **traits: object) -> None:
-        self._esm = page_script()
-        self._css = page_style()
+        self._esm = page_text("bundles/desk.js")
+        self._css = page_text("bundles/desk.css")
         super().__init__(**traits)
 
     @traitlets.validate("size", "strength", "stripes", "mixing", "count", "bands", "weft")

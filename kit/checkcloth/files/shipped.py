@@ -1,7 +1,8 @@
-"""Where the files lie that ship with the kit: within an installed package, or in the checkout."""
+"""Files that ship with the kit: the page's, notebooks, palettes; installed, or in the checkout."""
 
 from __future__ import annotations
 
+from functools import lru_cache
 from pathlib import Path
 
 from checkcloth.errors import FileFormatError
@@ -14,6 +15,15 @@ _OURS = frozenset(
     {"make.py", "draw_halt.py", "take_desk.py", "take_lesson.py"}
     | {"desk.png", "lesson.png", "sheet.png"}
 )
+
+
+@lru_cache(maxsize=16)
+def page_text(path: str) -> str:
+    """Return code or a style sheet of the page, by its path in ``page/``: "bundles/desk.js".
+
+    As text, for anywidget never lets go of a path.
+    """
+    return (_PACKAGE / "page" / path).read_text("utf-8")
 
 
 def shipped(name: str) -> Path:

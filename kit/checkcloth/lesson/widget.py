@@ -7,8 +7,8 @@ from typing import Any
 import anywidget
 import traitlets
 
-from checkcloth.export.page.one_file import bundle
 from checkcloth.files.live_output import show_live
+from checkcloth.files.shipped import page_text
 
 
 class LessonWidget(anywidget.AnyWidget):
@@ -23,8 +23,8 @@ class LessonWidget(anywidget.AnyWidget):
     data = traitlets.Dict().tag(sync=True)
 
     def __init__(self, data: dict[str, Any]) -> None:
-        self._esm = bundle("lesson.js")
-        self._css = bundle("lesson.css")
+        self._esm = page_text("bundles/lesson.js")
+        self._css = page_text("lesson/lesson.css")
         super().__init__(data=data)
 
 

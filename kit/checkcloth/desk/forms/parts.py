@@ -3,21 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import lru_cache
-from pathlib import Path
 from typing import Any
 
 import anywidget
 import ipywidgets
 import traitlets
 
-_PAGE = Path(__file__).parents[2] / "page" / "forms"
+from checkcloth.files.shipped import page_text
 
 
 def form_style() -> Any:
     """Return the style sheet of the forms as a widget without a place of its own."""
-    style = (_PAGE / "form.css").read_text("utf-8")
-    return ipywidgets.HTML(f"<style>{style}</style>")
+    return ipywidgets.HTML(f"<style>{page_text('forms/form.css')}</style>")
 
 
 class Fold:
@@ -86,11 +83,6 @@ def classed(widget: Any, *names: str) -> Any:
     return widget
 
 
-@lru_cache(maxsize=1)
-def _script() -> str:
-    return (_PAGE.parent / "bundles" / "file_field.js").read_text("utf-8")
-
-
 class FileField(anywidget.AnyWidget):
     """Hands on a file that was chosen or dropped.
 
@@ -113,7 +105,7 @@ class FileField(anywidget.AnyWidget):
     def __init__(
         self, words: str, taken: Callable[[str, bytes], None], kinds: str = "image/*"
     ) -> None:
-        self._esm = _script()
+        self._esm = page_text("bundles/file_field.js")
         super().__init__(words=words, kinds=kinds)
 
         def hear(_: object, content: Any, buffers: Any) -> None:

@@ -5,29 +5,19 @@ from __future__ import annotations
 import base64
 import hashlib
 import json
-from functools import lru_cache
 from html import escape
-from pathlib import Path
 from typing import Any
 
 from checkcloth.errors import ArgumentError
+from checkcloth.files.shipped import page_text
 from checkcloth.version import PROGRAM
 
-_BUNDLES = Path(__file__).parents[2] / "page" / "bundles"
 
-
-@lru_cache(maxsize=8)
-def bundle(name: str) -> str:
-    """Return a committed bundle of the page: code, or a style sheet.
-
-    Raises
-    ------
-    ArgumentError
-        For one that could not stand inside an HTML file.
-    """
-    text = (_BUNDLES / name).read_text("utf-8")
+def _inside(path: str) -> str:
+    """Code or a style sheet of the page; refused if it could not stand inside an HTML file."""
+    text = page_text(path)
     if "</script" in text.lower() or "</style" in text.lower() or "<!--" in text:
-        raise ArgumentError("bundle", "without the tags that end it", name)
+        raise ArgumentError("path", "of a text without the tags that end it", path)
     return text
 
 
@@ -77,13 +67,13 @@ def html_file(title: str, style: str, body: str, script: str | None = None) -> s
 
 
 def one_file(title: str, name: str, data: Any, still: str) -> str:
-    """Return an HTML file made of the bundles ``NAME.js`` and ``NAME.css``.
+    """Return an HTML file made of the bundle ``NAME.js`` and of ``page/NAME/NAME.css``.
 
     Parameters
     ----------
     title : str
     name : str
-        Of the bundles; the data stand in the element ``NAME-data``.
+        Of the page; the data stand in the element ``NAME-data``.
     data : plain data
         What the code reads.
     still : str
@@ -93,4 +83,4 @@ def one_file(title: str, name: str, data: Any, still: str) -> str:
         f'<script type="application/json" id="{name}-data">{json_in_html(data)}</script>\n'
         f"<noscript>{still}</noscript>"
     )
-    return html_file(title, bundle(f"{name}.css"), body, bundle(f"{name}.js"))
+    return html_file(title, _inside(f"{name}/{name}.css"), body, _inside(f"bundles/{name}.js"))

@@ -286,7 +286,6 @@ def test_a_desk_that_was_closed_takes_nothing_in(desk, monkeypatch):
         await asyncio.sleep(0.05)
         slow.go.set()
         desk.retire()
-        monkeypatch.setattr(desk, "retire", lambda: None)  # the fixture's
         await until_still(desk)
 
     asyncio.run(search())

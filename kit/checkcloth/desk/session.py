@@ -544,7 +544,9 @@ class Desk:
         return desk
 
     def retire(self) -> None:
-        """Stop listening, and say so on the page."""
+        """Stop listening, and say so on the page; once."""
+        if self.retired:
+            return
         if self.unsaved and self.hand_off is not None:
             self.save()
         self.retired = True

@@ -20,13 +20,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
+from desk_alone import LiveDesk
 from firefox_driver import HOW_TO_GET_FIREFOX, Firefox, FirefoxPage, find_firefox
 from lab_driver import CHROMIUM_FLAGS, HOW_TO_GET_CHROMIUM, LabServer, find_chromium
 from lab_page import LabPage
 from missing import missing
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser
+    from playwright.sync_api import Browser, Page
 
 CHECKOUT = Path(__file__).resolve().parents[2]
 COPIED = ("notebooks", "palettes")
@@ -56,6 +57,26 @@ def chromium(chromium_path: str) -> Iterator[Browser]:
         )
         yield browser
         browser.close()
+
+
+@pytest.fixture
+def page(chromium: Browser) -> Iterator[Page]:
+    """A page without JupyterLab; another size is set by whoever needs one."""
+    page = chromium.new_page(viewport={"width": 1320, "height": 1000})
+    page.set_default_timeout(10_000)
+    yield page
+    page.close()
+
+
+@pytest.fixture
+def live(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[LiveDesk]:
+    """A real desk behind such a page; its faults are faults of the test."""
+    monkeypatch.chdir(tmp_path)
+    made = LiveDesk(tmp_path, stripes=3, count=24)
+    yield made
+    made.close()
+    assert made.problems == []
+    assert made.desk.troubles == []
 
 
 @pytest.fixture(scope="module")

@@ -13,7 +13,7 @@ from desk_alone import LiveDesk, open_live, settle
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from playwright.sync_api import Browser, Page
+    from playwright.sync_api import Page
 
 pytestmark = pytest.mark.browser
 
@@ -30,14 +30,6 @@ _RUN = """async off => {
         `${id} (${impact}): ` + nodes.slice(0, 4).map(node => node.html.slice(0, 160)
             + ' -- ' + (node.any[0] ?? node.all[0] ?? node.none[0])?.message).join(' | '));
 }"""
-
-
-@pytest.fixture
-def page(chromium: Browser) -> Iterator[Page]:
-    page = chromium.new_page(viewport={"width": 1320, "height": 1000})
-    page.set_default_timeout(10_000)
-    yield page
-    page.close()
 
 
 @pytest.fixture

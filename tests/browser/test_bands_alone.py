@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import base64
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
@@ -14,10 +14,7 @@ from checkcloth import Check
 from checkcloth.export.picture.raster import tile_pixels
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-    from pathlib import Path
-
-    from playwright.sync_api import Browser, Page
+    from playwright.sync_api import Page
 
 pytestmark = pytest.mark.browser
 
@@ -33,24 +30,6 @@ _SMALL = """() => [...document.querySelectorAll('.cc-bands :is(input, select, [r
     .filter(node => node.checkVisibility()).map(node => [node.ariaLabel,
         Math.min(node.getBoundingClientRect().width, node.getBoundingClientRect().height)])
     .filter(([label, size]) => size < 23.9 && label)"""
-
-
-@pytest.fixture
-def page(chromium: Browser) -> Iterator[Page]:
-    page = chromium.new_page(viewport={"width": 1320, "height": 1000})
-    page.set_default_timeout(10_000)
-    yield page
-    page.close()
-
-
-@pytest.fixture
-def live(tmp_path: Path, monkeypatch: Any) -> Iterator[LiveDesk]:
-    monkeypatch.chdir(tmp_path)
-    made = LiveDesk(tmp_path, stripes=3, count=24)
-    yield made
-    made.close()
-    assert made.problems == []
-    assert made.desk.troubles == []
 
 
 def cloth_is(page: Page, live: LiveDesk, check: Check) -> None:

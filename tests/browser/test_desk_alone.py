@@ -14,30 +14,9 @@ from checkcloth import Length
 from checkcloth.export.hand_off.hand_off import open_hand_off
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-    from pathlib import Path
-
-    from playwright.sync_api import Browser, Locator, Page
+    from playwright.sync_api import Locator, Page
 
 pytestmark = pytest.mark.browser
-
-
-@pytest.fixture
-def page(chromium: Browser) -> Iterator[Page]:
-    page = chromium.new_page(viewport={"width": 1320, "height": 1000})
-    page.set_default_timeout(10_000)
-    yield page
-    page.close()
-
-
-@pytest.fixture
-def live(tmp_path: Path, monkeypatch: Any) -> Iterator[LiveDesk]:
-    monkeypatch.chdir(tmp_path)
-    made = LiveDesk(tmp_path, stripes=3, count=24)
-    yield made
-    made.close()
-    assert made.problems == []
-    assert made.desk.troubles == []
 
 
 def opened(page: Page, live: LiveDesk) -> Locator:

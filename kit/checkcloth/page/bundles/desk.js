@@ -5148,6 +5148,41 @@ var Enlarged = class {
   }
 };
 
+// desk/export/changes.js
+var Changes = class {
+  #unanswered = 0;
+  /**
+   * @param {Pick<Desk, "request">} desk
+   * @param {() => void} show shows what the kernel holds
+   * @param {(error: unknown) => void} refused says why a change was not taken
+   */
+  constructor(desk, show, refused) {
+    this.desk = desk;
+    this.showHeld = show;
+    this.refused = refused;
+  }
+  get unanswered() {
+    return this.#unanswered > 0;
+  }
+  /** Show what the kernel holds, unless a change is on its way to it. */
+  show() {
+    if (!this.#unanswered) this.showHeld();
+  }
+  /** @param {Record<string, unknown>} fields */
+  async send(fields) {
+    this.#unanswered++;
+    let refused;
+    try {
+      await this.desk.request("set_export", { fields });
+    } catch (error) {
+      refused = () => this.refused(error);
+    }
+    this.#unanswered--;
+    if (refused) refused();
+    else this.show();
+  }
+};
+
 // shared/host.js
 function hasCells(page) {
   return page.body?.dataset.voila === void 0;
@@ -5187,8 +5222,6 @@ var FIELDS = {
   thumbnails: { label: "Pictures, pixels a side", hint: "none" }
 };
 var Field = class {
-  /** Changes that the kernel has not answered: meanwhile what it held before must not come back. */
-  #unanswered = 0;
   /**
    * @param {Desk} desk
    * @param {string} name
@@ -5197,6 +5230,7 @@ var Field = class {
   constructor(desk, name, where = "") {
     this.desk = desk;
     this.name = name;
+    this.changes = new Changes(desk, () => this.#show(), (error) => this.complain(errorWords(error)));
     const { label, onPage, hint, choices, tick: tick2 } = FIELDS[name];
     this.error = make("p", { class: "cc-field-said", role: "alert", hidden: true });
     const part = `${name} ${where}`.trim();
@@ -5240,7 +5274,7 @@ var Field = class {
   }
   /** @param {Record<string, string>} faults by field */
   fill(faults) {
-    if (!this.#unanswered) this.#show();
+    this.changes.show();
     this.complain(faults[this.name] ?? "");
   }
   #show() {
@@ -5268,18 +5302,9 @@ var Field = class {
     if (event.key === "Escape") this.input.value = String(this.#held ?? "");
     this.input.dispatchEvent(new Event("change"));
   }
-  async #send() {
+  #send() {
     const { value } = this;
-    if (value === this.#held && !this.#unanswered) return;
-    this.#unanswered++;
-    try {
-      await this.desk.request("set_export", { fields: { [this.name]: value } });
-      if (this.#unanswered === 1) this.#show();
-    } catch (error) {
-      this.complain(errorWords(error));
-    } finally {
-      this.#unanswered--;
-    }
+    if (value !== this.#held || this.changes.unanswered) this.changes.send({ [this.name]: value });
   }
 };
 
@@ -5294,12 +5319,13 @@ var Before = class {
   constructor(desk, mend) {
     this.desk = desk;
     this.mend = mend;
+    this.changes = new Changes(desk, () => this.#show(), () => this.fill());
     const name = `cc-place-${lists2 += 1}`;
     const radio = (replace) => make("input", {
       type: "radio",
       name,
       "data-part": `replace ${replace}`,
-      onchange: () => this.#set({ replace })
+      onchange: () => this.changes.send({ replace })
     });
     this.beside = radio(false);
     this.replace = radio(true);
@@ -5322,14 +5348,13 @@ var Before = class {
     this.none = make("p", { class: "cc-quiet", text: "Nothing stands in the way." });
     this.root = make("div", {}, this.none, this.list);
   }
-  /** @param {object} fields */
-  #set(fields) {
-    this.desk.request("set_export", { fields }).catch(() => this.fill());
-  }
-  fill() {
+  #show() {
     const held2 = this.desk.model.get("export");
     this.replace.checked = Boolean(held2.replace);
     this.beside.checked = !held2.replace;
+  }
+  fill() {
+    this.changes.show();
     this.keepSizes.fill({});
   }
   /**
@@ -5352,7 +5377,7 @@ var Before = class {
   }
   /** @param {Warning} warning */
   #warning([words, remedy, field2, value, blocks]) {
-    const act = value === null || value === void 0 ? () => this.mend(field2) : () => this.#set({ [field2]: typeof value === "boolean" ? value : String(value) });
+    const act = value === null || value === void 0 ? () => this.mend(field2) : () => this.changes.send({ [field2]: typeof value === "boolean" ? value : String(value) });
     const can = ["colourways", "folder", "press"].includes(field2) || value !== null && value !== void 0;
     const node = button(remedy, act, { kind: "cc-plain" });
     node.dataset.part = remedy;
@@ -5611,10 +5636,11 @@ var TaskSection = class {
   constructor(desk, kind, extra = []) {
     this.desk = desk;
     this.kind = kind;
+    this.changes = new Changes(desk, () => this.#show(), () => this.fill({}));
     this.tick = make("input", {
       type: "checkbox",
       "data-part": kind.key,
-      onchange: () => desk.request("set_export", { fields: { [kind.key]: this.tick.checked } }).catch(() => this.fill({}))
+      onchange: () => this.changes.send({ [kind.key]: this.tick.checked })
     });
     this.error = make("p", { class: "cc-field-said", role: "alert", hidden: true });
     this.parts = make("ul", { class: "cc-made-parts", "aria-label": `What is made ${kind.title[0].toLowerCase()}${kind.title.slice(1)}` });
@@ -5652,10 +5678,13 @@ var TaskSection = class {
       this.body
     );
   }
+  #show() {
+    this.tick.checked = Boolean(this.desk.model.get("export")[this.kind.key]);
+  }
   /** @param {Record<string, string>} faults by field */
   fill(faults) {
-    const on = Boolean(this.desk.model.get("export")[this.kind.key]);
-    this.tick.checked = on;
+    this.changes.show();
+    const on = this.tick.checked;
     this.body.hidden = this.note.hidden = !on;
     say(this.error, faults[this.kind.key] ?? "");
     this.error.hidden = !faults[this.kind.key];

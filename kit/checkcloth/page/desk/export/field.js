@@ -3,6 +3,7 @@
 import { make, say, setAttribute } from "../../shared/dom.js";
 import { hasCells } from "../../shared/host.js";
 import { errorWords } from "../../shared/words.js";
+import { Changes } from "./changes.js";
 
 /** @import { Desk } from "../types.js" */
 
@@ -51,9 +52,6 @@ export const FIELDS = {
 };
 
 export class Field {
-  /** Changes that the kernel has not answered: meanwhile what it held before must not come back. */
-  #unanswered = 0;
-
   /**
    * @param {Desk} desk
    * @param {string} name
@@ -62,6 +60,7 @@ export class Field {
   constructor(desk, name, where = "") {
     this.desk = desk;
     this.name = name;
+    this.changes = new Changes(desk, () => this.#show(), (error) => this.complain(errorWords(error)));
     const { label, onPage, hint, choices, tick } = FIELDS[name];
     this.error = make("p", { class: "cc-field-said", role: "alert", hidden: true });
     const part = `${name} ${where}`.trim();
@@ -92,7 +91,7 @@ export class Field {
 
   /** @param {Record<string, string>} faults by field */
   fill(faults) {
-    if (!this.#unanswered) this.#show();
+    this.changes.show();
     this.complain(faults[this.name] ?? "");
   }
 
@@ -125,17 +124,8 @@ export class Field {
     this.input.dispatchEvent(new Event("change"));
   }
 
-  async #send() {
+  #send() {
     const { value } = this;
-    if (value === this.#held && !this.#unanswered) return;
-    this.#unanswered++;
-    try {
-      await this.desk.request("set_export", { fields: { [this.name]: value } });
-      if (this.#unanswered === 1) this.#show();
-    } catch (error) {
-      this.complain(errorWords(error));
-    } finally {
-      this.#unanswered--;
-    }
+    if (value !== this.#held || this.changes.unanswered) this.changes.send({ [this.name]: value });
   }
 }

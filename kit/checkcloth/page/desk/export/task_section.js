@@ -1,6 +1,7 @@
 // Whom files are made for: ticked by its head; what is made, how large, and what is missing before it can.
 
 import { make, say } from "../../shared/dom.js";
+import { Changes } from "./changes.js";
 import { Field } from "./field.js";
 import { aboutWords, partWords } from "./words.js";
 
@@ -37,8 +38,9 @@ export class TaskSection {
   constructor(desk, kind, extra = []) {
     this.desk = desk;
     this.kind = kind;
+    this.changes = new Changes(desk, () => this.#show(), () => this.fill({}));
     this.tick = make("input", { type: "checkbox", "data-part": kind.key,
-      onchange: () => desk.request("set_export", { fields: { [kind.key]: this.tick.checked } }).catch(() => this.fill({})) });
+      onchange: () => this.changes.send({ [kind.key]: this.tick.checked }) });
     this.error = make("p", { class: "cc-field-said", role: "alert", hidden: true });
     this.parts = make("ul", { class: "cc-made-parts", "aria-label": `What is made ${kind.title[0].toLowerCase()}${kind.title.slice(1)}` });
     this.missing = make("p", { class: "cc-quiet", hidden: true });
@@ -58,10 +60,14 @@ export class TaskSection {
       this.body);
   }
 
+  #show() {
+    this.tick.checked = Boolean(this.desk.model.get("export")[this.kind.key]);
+  }
+
   /** @param {Record<string, string>} faults by field */
   fill(faults) {
-    const on = Boolean(this.desk.model.get("export")[this.kind.key]);
-    this.tick.checked = on;
+    this.changes.show();
+    const on = this.tick.checked;
     this.body.hidden = this.note.hidden = !on;
     say(this.error, faults[this.kind.key] ?? "");
     this.error.hidden = !faults[this.kind.key];

@@ -18,16 +18,34 @@ from checkcloth.export.data.saved import set_json
 from checkcloth.export.data.tables import scores_csv, tone_lines
 from checkcloth.export.data.tokens import set_token_lines
 from checkcloth.export.data.web_colours import set_css_lines
-from checkcloth.export.hand_off.coordinates import coordinate_sheet, rows_per_sheet
+from checkcloth.export.hand_off.coordinates import (
+    coordinate_sheet,
+    family_fits,
+    family_sheet,
+    rows_per_sheet,
+)
 from checkcloth.export.hand_off.for_client import ForClient
 from checkcloth.export.mill.draft import draft
 from checkcloth.export.mill.thread_plan import ThreadPlan
 from checkcloth.export.page.range_page import MOST_COLOURWAYS, range_page_html
 from checkcloth.export.paper.client_sheet import ClientSheet, client_sheet
 from checkcloth.export.paper.specification import write_spec_sheet
+from checkcloth.export.picture.bias import (
+    bias_cells,
+    bias_png,
+    bias_size,
+    bias_svg,
+    bias_tile,
+)
 from checkcloth.export.picture.picture import Picture
 from checkcloth.export.picture.piece import Piece, thumbnail_png, write_cloth_png
-from checkcloth.export.picture.raster import describe, tile_name, tile_png, tile_size
+from checkcloth.export.picture.raster import (
+    describe,
+    number_in,
+    tile_name,
+    tile_png,
+    tile_size,
+)
 from checkcloth.export.picture.sheet import contact_sheet
 from checkcloth.export.picture.vector import tile_svg
 from checkcloth.export.print.films import film_png
@@ -144,14 +162,16 @@ def set_items(chosen: ChosenSet) -> Iterator[Item]:
 
 
 def preflight_item(
-    chosen: ChosenSet, dpi: Fraction | float, sett: Sett | None, cloth: Length | None
+    chosen: ChosenSet,
+    resolutions: Sequence[Fraction | float],
+    sett: Sett | None,
+    limits: Limits,
 ) -> Item:
     """What a printer or a mill would send back, as one page."""
-    limits = Limits() if cloth is None else Limits(cloth_width=cloth)
     return Item(
         "preflight.html",
         "Pre-flight: what a printer or a mill would send back, pass or note, with the number",
-        of_bytes(lambda: preflight(chosen, dpi=dpi, sett=sett, limits=limits).page_html()),
+        of_bytes(lambda: preflight(chosen, dpi=resolutions, sett=sett, limits=limits).page_html()),
         "pre-flight",
         "printer",
     )
@@ -264,10 +284,54 @@ def tile_items(
         )
 
 
-def _tile_path(lead: str, ending: str) -> str:
+def bias_items(
+    lead: str, colourway: Colourway, check: Check, resolutions: Iterable[Fraction | float]
+) -> Iterator[Item]:
+    """The cloth turned by 45°, as a square that tiles: SVG, and PNG at each resolution."""
+    bias_cells(check)
+    side = bias_tile(check).side
+    unit = check.size.unit
+    name = f"{tile_name(check)}-side-{number_in(side, unit)}{unit}"
+    about = f"On the bias (45°), a square of {side} that tiles without a seam"
+    yield Item(
+        _tile_path(lead, f"{name}.svg", "bias"),
+        f"{about}. {describe(colourway, check)}",
+        of_bytes(partial(bias_svg, colourway, check)),
+        "tile on the bias, SVG",
+        "printer",
+        each=True,
+    )
+    for dpi in resolutions:
+        pixels, exact = bias_size(check, dpi)
+        yield Item(
+            _tile_path(lead, f"{name}-{float(dpi):g}dpi.png", "bias"),
+            f"{about}: {pixels} × {pixels} pixels at {exact:.6g} dpi. {describe(colourway, check)}",
+            of_bytes(partial(bias_png, colourway, check, dpi)),
+            f"tile on the bias, PNG at {float(dpi):g} dpi",
+            "printer",
+            each=True,
+            pixels=(pixels, pixels),
+        )
+
+
+def family_item(lead: str, colourway: Colourway, check: Check) -> Item:
+    """The check with fewer stripes, as a stripe and as plains, side by side."""
+    family_fits(colourway, check)
+    return Item(
+        f"{lead}-family.png",
+        "Family: the check, with fewer stripes, as a stripe and as plains; whole repeats at one "
+        f"scale. {describe(colourway, check)}",
+        of_bytes(lambda: family_sheet(colourway, check).png),
+        "sheet of the family",
+        "client",
+        each=True,
+    )
+
+
+def _tile_path(lead: str, ending: str, kind: str = "tile") -> str:
     """The path of a tile: a long stem gives way, so that its name stays under 80 bytes."""
     folder, stem = lead.rsplit("/", 1)
-    ending = f"-tile-{ending}"
+    ending = f"-{kind}-{ending}"
     return f"{folder}/{stem.encode()[: 80 - len(ending)].decode(errors='ignore')}{ending}"
 
 

@@ -5208,6 +5208,19 @@ var FIELDS = {
   resolutions: { label: "Resolution, dpi", hint: "150, 300" },
   sizes: { label: "The same at other check sizes", hint: "1/4 in, 1 in, 2 cm" },
   plates: { label: "Plates", choices: [["", "none"], ["colours", "one a colour, with tints"], ["tones", "one a tone, solid"]] },
+  bias: { label: "and on the bias: turned by 45°, as a square that tiles", tick: true },
+  families: { label: "a sheet of each one's family: fewer stripes, a stripe, plains", tick: true },
+  least_dpi: { label: "Resolution, at least, dpi", hint: "150" },
+  most_dpi: { label: "Resolution, at most, dpi", hint: "600" },
+  colour_space: { label: "Colour space", hint: "sRGB" },
+  megabytes: { label: "File, at most, MB", hint: "100" },
+  side: { label: "Pixels a side, at most", hint: "20000" },
+  cloth_width: { label: "Width of its cloth", hint: "the cloth's, or 150 cm" },
+  screens: { label: "Rotary screens, round", hint: "64 cm, 82 cm, or none" },
+  stretch: { label: "Stretch to fit a screen, %", hint: "0.5" },
+  strike_off: { label: "Strike-off, a side", hint: "20 cm" },
+  threads: { label: "Threads a band, at least", hint: "2" },
+  difference: { label: "Tones apart, ΔE00 at least", hint: "2" },
   press: { label: "ICC profile of the press, its path", hint: "profiles/press.icc" },
   intent: { label: "Rendering intent", choices: ["perceptual", "relative colorimetric", "saturation", "absolute colorimetric"].map((intent) => (
     /** @type {[string, string]} */
@@ -5411,6 +5424,96 @@ function count(files) {
   return `${files.toLocaleString("en")} ${files === 1 ? "file" : "files"}`;
 }
 
+// desk/export/words.js
+function dpiWords(dpi) {
+  const [over, under] = dpi.split("/").map(Number);
+  if (!under || over % under === 0) return `${over / (under || 1)} dpi`;
+  const whole = Math.floor(over / under);
+  return `${whole ? `${whole} ` : ""}${over % under}/${under} dpi`;
+}
+function pixelWords(across) {
+  if (!across) return "";
+  const [least, most] = across.map((pixels) => pixels.toLocaleString("en"));
+  return least === most ? `${most} px across` : `${least} to ${most} px across`;
+}
+function partWords([kind, files, across, dpi]) {
+  const many = files === 1 ? kind : `${files} × ${kind}`;
+  const asked = / at ([\d.]+) dpi$/.exec(kind)?.[1];
+  const exact = dpi.filter((one) => one !== asked).map(dpiWords);
+  return [many, pixelWords(across), exact.length ? `exact at ${exact.join(" and ")}` : ""].filter(Boolean).join(", ");
+}
+function aboutWords(bytes) {
+  return bytes ? sizeWords(bytes) : "";
+}
+function exportWords(files, folder) {
+  const many = `Export ${files.toLocaleString("en")} ${files === 1 ? "file" : "files"}`;
+  return folder ? `${many} to ${folder}` : many;
+}
+function preflightWords([item, , found, limit, reason]) {
+  return `${item}: ${found}; taken is ${limit}${reason && `. ${reason[0].toUpperCase()}${reason.slice(1)}`}`;
+}
+function whoseWords([, , , , , names, many]) {
+  if (!names.length) return many < 3 ? ["", "the one colourway", "both colourways"][many] : `all ${many.toLocaleString("en")} colourways`;
+  const more = many - names.length;
+  return more ? `${names.join(", ")} and ${more.toLocaleString("en")} more` : names.join(", ");
+}
+
+// desk/export/preflight.js
+var LIMITS = ["least_dpi", "most_dpi", "colour_space", "megabytes", "side", "cloth_width", "screens", "stretch", "strike_off", "threads", "difference"];
+var Preflight = class {
+  #key = "";
+  /** @param {Desk} desk */
+  constructor(desk) {
+    this.words = make("p", { class: "cc-quiet" });
+    this.notes = make("ul", { class: "cc-looked", "aria-label": "Notes of the pre-flight" });
+    this.passes = make("ul", { class: "cc-looked", "aria-label": "What passes" });
+    this.passed = make("details", { class: "cc-fold" }, make("summary"), this.passes);
+    this.fields = LIMITS.map((name) => new Field(desk, name));
+    this.limits = make(
+      "details",
+      { class: "cc-fold" },
+      make("summary", { text: "What the printer takes" }),
+      make("p", { class: "cc-quiet", text: "As it stands it is common practice, with no source: ask the printer or the mill for its own." }),
+      make("div", { class: "cc-export-fields" }, ...this.fields.map((field2) => field2.root))
+    );
+    this.root = make(
+      "div",
+      { class: "cc-preflight", role: "group", "aria-label": "Pre-flight" },
+      this.words,
+      this.notes,
+      this.passed,
+      this.limits
+    );
+  }
+  /** @param {Record<string, string>} faults by field */
+  fill(faults) {
+    this.fields.forEach((field2) => field2.fill(faults));
+    if (this.fields.some((field2) => field2.wrong)) this.limits.open = true;
+  }
+  /** @param {Told} told */
+  tell({ words, rows }) {
+    const key = JSON.stringify([words, rows]);
+    if (key === this.#key) return;
+    this.#key = key;
+    say(this.words, words && `${words[0].toUpperCase()}${words.slice(1)}.`);
+    const [notes, passes] = [rows.filter((row) => !row[1]), rows.filter((row) => row[1])];
+    this.notes.replaceChildren(...notes.map(looked));
+    this.passes.replaceChildren(...passes.map(looked));
+    this.notes.hidden = !notes.length;
+    this.passed.hidden = !passes.length;
+    const summary = this.passed.querySelector("summary");
+    if (summary) say(summary, `What passes, ${passes.length}`);
+  }
+};
+function looked(row) {
+  return make(
+    "li",
+    {},
+    make("span", {}, make("strong", { text: row[1] ? "pass" : "note" }), ` ${preflightWords(row)}`),
+    make("span", { class: "cc-quiet", text: whoseWords(row) })
+  );
+}
+
 // desk/export/press_profile.js
 var PressProfile = class {
   /**
@@ -5570,46 +5673,20 @@ var Progress = class {
   }
 };
 
-// desk/export/words.js
-function dpiWords(dpi) {
-  const [over, under] = dpi.split("/").map(Number);
-  if (!under || over % under === 0) return `${over / (under || 1)} dpi`;
-  const whole = Math.floor(over / under);
-  return `${whole ? `${whole} ` : ""}${over % under}/${under} dpi`;
-}
-function pixelWords(across) {
-  if (!across) return "";
-  const [least, most] = across.map((pixels) => pixels.toLocaleString("en"));
-  return least === most ? `${most} px across` : `${least} to ${most} px across`;
-}
-function partWords([kind, files, across, dpi]) {
-  const many = files === 1 ? kind : `${files} × ${kind}`;
-  const asked = / at ([\d.]+) dpi$/.exec(kind)?.[1];
-  const exact = dpi.filter((one) => one !== asked).map(dpiWords);
-  return [many, pixelWords(across), exact.length ? `exact at ${exact.join(" and ")}` : ""].filter(Boolean).join(", ");
-}
-function aboutWords(bytes) {
-  return bytes ? sizeWords(bytes) : "";
-}
-function exportWords(files, folder) {
-  const many = `Export ${files.toLocaleString("en")} ${files === 1 ? "file" : "files"}`;
-  return folder ? `${many} to ${folder}` : many;
-}
-
 // desk/export/task_section.js
 var TASKS = [
   {
     key: "client",
     title: "For the client",
     first: ["paper"],
-    more: ["title", "note", "reference", "date", "client_sizes", "client_strengths", "codes", "width", "length", "cut"],
+    more: ["title", "note", "reference", "date", "client_sizes", "client_strengths", "codes", "width", "length", "cut", "families"],
     note: "To look at, open or print: all colourways at one scale, and a page of each with its tones and your notes."
   },
   {
     key: "printer",
     title: "For the printer",
     first: ["resolutions", "sizes", "plates"],
-    more: ["press", "intent", "black_point"],
+    more: ["bias", "press", "intent", "black_point"],
     note: "A repeat of each colourway at true size, that tiles without a seam; check, repeat and dpi stand in each file. Agree a strike-off."
   },
   {
@@ -5632,10 +5709,12 @@ var TaskSection = class {
    * @param {Desk} desk
    * @param {TaskKind} kind
    * @param {Node[]} [extra] what else stands under "More choices"
+   * @param {{ root: Node, fill: (faults: Record<string, string>) => void }[]} [below] what stands below them
    */
-  constructor(desk, kind, extra = []) {
+  constructor(desk, kind, extra = [], below = []) {
     this.desk = desk;
     this.kind = kind;
+    this.below = below;
     this.changes = new Changes(desk, () => this.#show(), () => this.fill({}));
     this.tick = make("input", {
       type: "checkbox",
@@ -5663,7 +5742,8 @@ var TaskSection = class {
       this.parts,
       this.missing,
       make("div", { class: "cc-export-fields" }, ...boxes.slice(0, many)),
-      this.more
+      this.more,
+      ...below.map((part) => part.root)
     );
     this.root = make(
       "section",
@@ -5688,7 +5768,7 @@ var TaskSection = class {
     this.body.hidden = this.note.hidden = !on;
     say(this.error, faults[this.kind.key] ?? "");
     this.error.hidden = !faults[this.kind.key];
-    this.fields.forEach((field2) => field2.fill(on ? faults : {}));
+    [...this.fields, ...this.below].forEach((part) => part.fill(on ? faults : {}));
     if (this.fields.slice(this.kind.first.length).some((field2) => field2.wrong)) this.more.open = true;
   }
   /**
@@ -5721,7 +5801,8 @@ var ExportTab = class {
   constructor(desk) {
     this.desk = desk;
     this.profile = new PressProfile(desk, () => this.#which());
-    this.sections = TASKS.map((kind) => new TaskSection(desk, kind, kind.key === "printer" ? [this.profile.root] : []));
+    this.preflight = new Preflight(desk);
+    this.sections = TASKS.map((kind) => kind.key === "printer" ? new TaskSection(desk, kind, [this.profile.root], [this.preflight]) : new TaskSection(desk, kind));
     this.rangeWords = make("p", { class: "cc-quiet" });
     this.nothing = make("p", { class: "cc-export-nothing", hidden: true });
     this.before = new Before(desk, (field2) => this.#mend(field2));
@@ -5794,6 +5875,7 @@ var ExportTab = class {
       const row = told.tasks.find(([, , , , , task]) => task === section.kind.key);
       if (row || !Object.keys(faults).length) section.tell(row?.[7] ?? [], row?.[6] ?? "");
     }
+    if (!Object.keys(faults).length) this.preflight.tell(told.preflight);
     const range = told.tasks.find(([, , , , , task]) => task === "range");
     say(this.rangeWords, range ? `And for the range itself: ${range[1]}; with them all opens again here.` : "");
     this.before.tell(told.warnings, told, String(held2.folder), Object.keys(faults).length > 0);

@@ -85,6 +85,18 @@ def lacking(*texts: str) -> str:
     return "".join(char for char in beyond if ord(char) not in _characters())
 
 
+def boxed(text: str) -> str:
+    """Return a text with a box for each letter that the typeface lacks.
+
+    A glyph that stands for none is not allowed where a document is to be read out.
+
+    >>> boxed("Halt 東雲, café")
+    'Halt □□, café'
+    """
+    lack = set(lacking(text))
+    return "".join("□" if char in lack else char for char in text) if lack else text
+
+
 def fitted(text: str, measure: Callable[[str], float], room: float) -> str:
     """Return the text, or as much of it as fits with an ellipsis.
 

@@ -46,9 +46,8 @@ class Recorder(pdf_page.Page):
         super().__init__(canvas, paper)
         self.pages.append([])
 
-    def text(
-        self, x, y, text, size=7, *, bold=False, grey=pdf_page.INK, room=None, align="left", kind="P"
-    ):
+    def text(self, x, y, text, size=7, *, bold=False, grey=pdf_page.INK, room=None, align="left",
+             kind="P"):  # fmt: skip
         said = text if room is None else self.fitted(text, size, room, bold=bold)
         self.pages[-1].append(("text", x, y, said, size, bold, grey, align))
         super().text(x, y, text, size, bold=bold, grey=grey, room=room, align=align, kind=kind)

@@ -4,15 +4,19 @@ from __future__ import annotations
 
 import hashlib
 import importlib.util
+import io
 import re
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+import numpy as np
 import pytest
 from desk_alone import LiveDesk, open_live, settle
+from PIL import Image
 from playwright.sync_api import expect
+from uneven_cases import INCH, UNEVEN
 
-from checkcloth import Length
+from checkcloth import Length, tile_pixels, tile_svg
 from checkcloth.export.hand_off.hand_off import open_hand_off
 from checkcloth.export.hand_off.manifest import read_manifest
 
@@ -397,3 +401,16 @@ def test_the_pre_flight_stands_with_the_printer_and_its_limits_are_typed(page, l
     settle(page)
     assert any("2 × tile on the bias, PNG at 300 dpi" in row for row in made_for(part, "printer"))
     assert any("2 × sheet of the family" in row for row in made_for(part, "client"))
+
+
+def test_chromium_draws_tiles_of_uneven_bands_as_their_pixels(page):
+    """The third renderer of SVG beside resvg and librsvg."""
+    page.set_viewport_size({"width": 1600, "height": 1600})
+    for colourway, check in UNEVEN:
+        ours, _ = tile_pixels(colourway, check, INCH)
+        sides = f'width="{ours.shape[1]}" height="{ours.shape[0]}"'
+        svg = tile_svg(colourway, check).partition("?>")[2]
+        svg = re.sub('width="[^"]+" height="[^"]+"', sides, svg, count=1)
+        page.set_content(f"<body style='margin:0;line-height:0'>{svg}</body>")
+        drawn = Image.open(io.BytesIO(page.locator("svg").screenshot()))
+        np.testing.assert_array_equal(np.asarray(drawn.convert("RGB")), ours)

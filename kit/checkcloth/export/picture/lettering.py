@@ -115,6 +115,27 @@ def fitted(text: str, measure: Callable[[str], float], room: float) -> str:
     return text[:end].rstrip() + "…"
 
 
+def wrapped(text: str, measure: Callable[[str], float], room: float, most: int) -> list[str]:
+    """Return a text in lines that fit, at most so many; the last has what is left.
+
+    A word that is longer than a line is broken where the line ends.
+
+    >>> wrapped("Cornflower Verge by the halt", font_of(PLAIN, 12).getlength, 90, 3)
+    ['Cornflower', 'Verge by the', 'halt']
+    """
+    lines: list[str] = []
+    left = text
+    while left and len(lines) < most - 1 and measure(left) > room:
+        end = next(
+            end for end in range(len(left), 0, -1) if end == 1 or measure(left[:end]) <= room
+        )
+        space = left.rfind(" ", 0, end + 1)
+        end = space if space > 0 else end
+        lines.append(left[:end].rstrip())
+        left = left[end:].lstrip()
+    return [*lines, left]
+
+
 def letter(width: int, height: int, words: Iterable[Words]) -> NDArray[np.uint8]:
     """Return a strip of white paper with words on it, shape (height, width, 3).
 

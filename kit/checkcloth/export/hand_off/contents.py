@@ -53,6 +53,7 @@ from checkcloth.export.print.plates import plates_of
 from checkcloth.export.print.preflight import Limits, preflight
 from checkcloth.export.print.press import Press
 from checkcloth.export.print.proof import soft_proof
+from checkcloth.export.print.separations import separations_pdf
 from checkcloth.files.names import file_stems, safe_stem
 
 # Colourways on one sheet or in one book, so that memory does not grow with the set.
@@ -381,9 +382,14 @@ def thumbnail_items(
 
 
 def plate_items(
-    lead: str, colourway: Colourway, check: Check, kind: str, dpi: Fraction | float
+    lead: str,
+    colourway: Colourway,
+    check: Check,
+    kind: str,
+    dpi: Fraction | float,
+    press: Press | None,
 ) -> Iterator[Item]:
-    """A film for each plate, and the table of what each carries."""
+    """A film for each plate, all of them as one PDF, and the table of what each carries."""
     plates = _plates(colourway, kind)
     folder, stem = lead.rsplit("/", 1)
     names = file_stems((safe_stem(plate.name) for plate in plates.plates), "plate")
@@ -399,6 +405,15 @@ def plate_items(
             each=True,
             gauge=_coarser(colourway, check, kind, dpi, index),
         )
+    yield Item(
+        f"{lead}-plates.pdf",
+        f"One repeat at true size, each of {plates.screens} plates in an ink of its name "
+        f"(Separation), overprinting. {plates.rule}",
+        of_bytes(lambda: separations_pdf(_plates(colourway, kind), check, press)),
+        "plates, PDF",
+        "printer",
+        each=True,
+    )
     yield Item(
         f"{lead}-plates.csv",
         f"Coverage of every plate by tone. {plates.rule}",

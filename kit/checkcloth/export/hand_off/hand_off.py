@@ -191,7 +191,9 @@ class Order:
                 piece = Piece(check, *self.cloth, self.dpi[0], self.cut)
                 yield contents.cloth_item(lead, colourway, piece)
             if self.plates is not None:
-                yield from contents.plate_items(lead, colourway, check, self.plates, self.dpi[0])
+                yield from contents.plate_items(
+                    lead, colourway, check, self.plates, self.dpi[0], self.press
+                )
             plan = self.plan(colourway)
             if plan is not None:
                 yield from contents.thread_items(lead, plan)
@@ -281,8 +283,8 @@ def hand_off(
     paper : str, optional
         Of the specification sheet, ``"A4"`` or ``"Letter"``; None for no sheet.
     plates : str, optional
-        Adds films for a screen printer: ``"colours"`` or ``"tones"``, see
-        :func:`~checkcloth.export.print.plates.plates_of`.
+        Adds films for a screen printer, and a PDF with a named ink a plate: ``"colours"`` or
+        ``"tones"``, see :func:`~checkcloth.export.print.plates.plates_of`.
     sett, picks : Sett or str, optional
         Adds a thread plan for the cloth, such as ``"64 per in"``; needs ``cloth``.
     allowances : Allowances, optional

@@ -139,13 +139,13 @@ def _words_of(element: Element, objects: Any, tree: Any, pages: Any, ref: Any) -
     if home is not None:
         out += f" /Pg {ref(pages[home])}"
     if element.alt:
-        out += f" /Alt {_text(element.alt)}"
+        out += f" /Alt {pdf_text(element.alt)}"
     if element.scope:
         out += f" /A <</O /Table /Scope /{element.scope}>>"
     return f"{out} /K {kids[0] if len(kids) == 1 else '[' + ' '.join(kids) + ']'}>>"
 
 
-def _text(text: str) -> str:
+def pdf_text(text: str) -> str:
     """A text string as PDF writes it: as it is, or as UTF-16 where it has other letters."""
     if text.isascii():
         return "(" + "".join(f"\\{char}" if char in "()\\" else char for char in text) + ")"
@@ -187,10 +187,15 @@ def tagged_canvas(
 
 
 def _metadata(title: str) -> Any:
-    """XMP: the title, the program, and that it follows PDF/UA-1 (ISO 14289-1, clause 5)."""
     from reportlab.pdfbase.pdfdoc import PDFDictionary, PDFName, PDFStream
 
-    xmp = (
+    kind = PDFDictionary({"Type": PDFName("Metadata"), "Subtype": PDFName("XML")})
+    return PDFStream(kind, xmp(title), filters=())
+
+
+def xmp(title: str) -> bytes:
+    """Return XMP: the title, the program, and that it follows PDF/UA-1 (ISO 14289-1, clause 5)."""
+    text = (
         '<?xpacket begin="\ufeff" id="W5M0MpCehiHzreSzNTczkc9d"?>'
         '<x:xmpmeta xmlns:x="adobe:ns:meta/">'
         '<rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#">'
@@ -204,5 +209,4 @@ def _metadata(title: str) -> Any:
         f"<xmp:CreatorTool>{escape(PROGRAM)}</xmp:CreatorTool>"
         '</rdf:Description></rdf:RDF></x:xmpmeta><?xpacket end="w"?>'
     )
-    kind = PDFDictionary({"Type": PDFName("Metadata"), "Subtype": PDFName("XML")})
-    return PDFStream(kind, xmp.encode("utf-8"), filters=())
+    return text.encode("utf-8")

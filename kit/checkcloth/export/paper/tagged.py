@@ -11,9 +11,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
-from html import escape
 from typing import Any, BinaryIO
 
+from checkcloth.files.pdf import pdf_text, xmp
 from checkcloth.needs import need
 from checkcloth.version import PROGRAM
 
@@ -145,13 +145,6 @@ def _words_of(element: Element, objects: Any, tree: Any, pages: Any, ref: Any) -
     return f"{out} /K {kids[0] if len(kids) == 1 else '[' + ' '.join(kids) + ']'}>>"
 
 
-def pdf_text(text: str) -> str:
-    """A text string as PDF writes it: as it is, or as UTF-16 where it has other letters."""
-    if text.isascii():
-        return "(" + "".join(f"\\{char}" if char in "()\\" else char for char in text) + ")"
-    return f"<{(chr(0xFEFF) + text).encode('utf-16-be').hex()}>"
-
-
 def tagged_canvas(
     stream: BinaryIO | str,
     structure: Structure,
@@ -191,22 +184,3 @@ def _metadata(title: str) -> Any:
 
     kind = PDFDictionary({"Type": PDFName("Metadata"), "Subtype": PDFName("XML")})
     return PDFStream(kind, xmp(title), filters=())
-
-
-def xmp(title: str) -> bytes:
-    """Return XMP: the title, the program, and that it follows PDF/UA-1 (ISO 14289-1, clause 5)."""
-    text = (
-        '<?xpacket begin="\ufeff" id="W5M0MpCehiHzreSzNTczkc9d"?>'
-        '<x:xmpmeta xmlns:x="adobe:ns:meta/">'
-        '<rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#">'
-        '<rdf:Description rdf:about="" xmlns:dc="http://purl.org/dc/elements/1.1/" '
-        'xmlns:pdf="http://ns.adobe.com/pdf/1.3/" xmlns:xmp="http://ns.adobe.com/xap/1.0/" '
-        'xmlns:pdfuaid="http://www.aiim.org/pdfua/ns/id/">'
-        "<pdfuaid:part>1</pdfuaid:part>"
-        f'<dc:title><rdf:Alt><rdf:li xml:lang="x-default">{escape(title)}</rdf:li></rdf:Alt>'
-        "</dc:title><dc:language><rdf:Bag><rdf:li>en-GB</rdf:li></rdf:Bag></dc:language>"
-        f"<pdf:Producer>{escape(PROGRAM)}</pdf:Producer>"
-        f"<xmp:CreatorTool>{escape(PROGRAM)}</xmp:CreatorTool>"
-        '</rdf:Description></rdf:RDF></x:xmpmeta><?xpacket end="w"?>'
-    )
-    return text.encode("utf-8")

@@ -20,12 +20,13 @@ from checkcloth.cloth.bands import Bands, band_edges, parts_of_a_check
 from checkcloth.cloth.check import Check
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.export.members import stripes_on_ground
-from checkcloth.export.paper.page import POINT
-from checkcloth.export.paper.tagged import pdf_text, xmp
 from checkcloth.export.picture.raster import fitting
 from checkcloth.export.print.plates import Plate, PlateSet
 from checkcloth.export.print.press import Press
+from checkcloth.files.pdf import pdf_text, xmp
 from checkcloth.version import PROGRAM
+
+_POINT = 72 / 25.4  # of a millimetre
 
 # Points at which a tint curve is stated.
 _STEPS = 33
@@ -92,7 +93,7 @@ def separations_pdf(plates: PlateSet, check: Check, press: Press | None = None) 
     fitting(plates.colourway, check)
     title = plates.colourway.name or "checkcloth plates"
     names = ink_names(plates)
-    width, height = (float(side.mm) * POINT for side in (check.repeat_width, check.repeat_height))
+    width, height = (float(side.mm) * _POINT for side in (check.repeat_width, check.repeat_height))
     alt = f"Plates of one repeat, {check.repeat_words}: {', '.join(names)}; "
     alt += stripes_on_ground(plates.colourway)
     first = 10  # of the objects that hold tint curves
@@ -161,7 +162,7 @@ def _curve(lab: Floats) -> bytes:
 def _painted(plates: PlateSet, check: Check, height: float) -> str:
     """The page: every plate in its ink, each tint in one path."""
     parts = parts_of_a_check(check.warp_bands, check.weft_bands)
-    each = float(check.size.mm) * POINT / float(parts)
+    each = float(check.size.mm) * _POINT / float(parts)
     columns, rows = _spans(check.warp_bands, parts), _spans(check.weft_bands, parts)
     lines = ["/Figure <</MCID 0>> BDC", "/Over gs"]
     for index, plate in enumerate(plates.plates):

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from checkcloth.arguments import Floats, as_colours
-from checkcloth.colour.spaces import over_pairs
+from checkcloth.colour.blocks import over_pairs
 
 
 def two_colour_harmony(lab1: ArrayLike, lab2: ArrayLike) -> Floats:

@@ -17,8 +17,9 @@ import numpy as np
 from checkcloth.arguments import Floats
 from checkcloth.errors import ArgumentError
 
-# Colours worked at a time.
+# Colours worked at a time, and pairs of them.
 _BLOCK = 8192
+PAIRS_AT_ONCE = 4096
 # Blocks from which threads are worth their start, and the most threads: more wait for memory.
 _THREADED_BLOCKS = 16
 _MOST_THREADS = 8
@@ -91,7 +92,7 @@ def over_pairs(
             np.ascontiguousarray(first[part].T), np.ascontiguousarray(second[part].T)
         )
 
-    run_blocks(work, len(out), _BLOCK // 2)  # a pair is two colours
+    run_blocks(work, len(out), PAIRS_AT_ONCE)
     if rest is not None:
         left = np.flatnonzero(np.isnan(out))
         if left.size:

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from checkcloth.arguments import Floats, as_colours
-from checkcloth.colour.blocks import over_pairs
+from checkcloth.colour.blocks import PAIRS_AT_ONCE, over_pairs
 
 _SEVENTH_OF_25 = 25.0**7
 
@@ -225,7 +225,10 @@ def ciede2000_columns(lab1: Floats, lab2: Floats) -> Floats:
     >>> ciede2000_columns(one, two).round(4).tolist()
     [2.0425]
     """
-    found = ciede2000_or_nan(lab1, lab2)
+    found = np.empty(lab1.shape[1])
+    for start in range(0, len(found), PAIRS_AT_ONCE):
+        part = slice(start, start + PAIRS_AT_ONCE)
+        found[part] = ciede2000_or_nan(lab1[:, part], lab2[:, part])
     left = np.flatnonzero(np.isnan(found))
     if len(left):
         found[left] = ciede2000_as_written(lab1[:, left], lab2[:, left])

@@ -208,6 +208,12 @@ def srgb_to_lab(rgb: ArrayLike) -> Floats:
 _LINEAR_TO_RATIO = (_LINEAR_TO_XYZ / D65_WHITE[:, None]).T
 
 
+def linear_to_lab(linear: ArrayLike) -> Floats:
+    """Linear sRGB light (..., 3) to L*a*b* under D65, 2°."""
+    light = as_colours(linear, "linear", unit=False)
+    return over_blocks(lambda block: _lab(block @ _LINEAR_TO_RATIO), light)
+
+
 def _srgb_to_lab(rgb: Floats) -> Floats:
     return _lab(decode_srgb(rgb) @ _LINEAR_TO_RATIO)
 
@@ -219,8 +225,8 @@ def lab_to_srgb(lab: ArrayLike) -> Floats:
 
 def linear_to_oklab(linear: ArrayLike) -> Floats:
     """Linear sRGB light (..., 3) to Oklab (L in 0–1); also for light outside 0–1."""
-    cone_like = as_colours(linear, "linear", unit=False) @ _LINEAR_TO_LMS.T
-    return np.asarray(np.cbrt(cone_like) @ _LMS_TO_OKLAB.T)
+    light = as_colours(linear, "linear", unit=False)
+    return over_blocks(lambda block: np.cbrt(block @ _LINEAR_TO_LMS.T) @ _LMS_TO_OKLAB.T, light)
 
 
 def oklab_to_linear(oklab: ArrayLike) -> Floats:

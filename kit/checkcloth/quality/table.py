@@ -28,7 +28,7 @@ from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.palette import Palette, read_palette
-from checkcloth.cloth.tones import stack
+from checkcloth.cloth.tones import alike, stack
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.colour.vision import VISIONS
 from checkcloth.errors import ArgumentError, FileFormatError
@@ -41,8 +41,7 @@ from checkcloth.needs import has, need
 from checkcloth.quality.colourway_csv import PlainColourway, count_lines, stream_colourways
 from checkcloth.quality.supplier import is_supplier_header, read_supplier_palette
 from checkcloth.scoring.cloth_scores import WHOLE_CLOTH
-from checkcloth.scoring.contrast import score_tones
-from checkcloth.scoring.distinct import distinct_tones
+from checkcloth.scoring.contrast import score_and_count
 from checkcloth.scoring.pairs import KINDS
 from checkcloth.scoring.vocabulary import MEASURES, PAIR_WORDS
 
@@ -552,11 +551,10 @@ class _Scoring(NamedTuple):
             starts = range(0, len(stripes), count)
             put("stripes", rows, [" ".join(stripes[n : n + count]) for n in starts])
             for vision in self.visions:
-                score = score_tones(tones, vision, warp_bands=warp, weft_bands=weft)
+                score, distinct = score_and_count(tones, self.threshold, vision, warp, weft)
                 for name, values in score.columns().items():
                     put(f"{vision}_{name}", rows, values)
                 put(f"{vision}_least_edge_de2000", rows, score.least_edge)
-                distinct = distinct_tones(tones, self.threshold, vision)
                 put(f"{vision}_distinct_tones", rows, distinct.astype(np.float64))
                 put(f"{vision}_afar", rows, _hexes(score.far_colour))
         return columns
@@ -573,8 +571,8 @@ def _tone_counts(tones: Floats) -> Floats:
     warps, count = tones.shape[-3] - 1, tones.shape[-2] - 1
     if warps != count:
         return np.full(len(tones), (warps + 1.0) * (count + 1))
-    mirrored = np.isclose(tones[:, 1:, 0], tones[:, 0, 1:], rtol=0, atol=1e-12).all(axis=(1, 2))
-    transposed = np.isclose(tones, tones.swapaxes(1, 2), rtol=0, atol=1e-12).all(axis=(1, 2, 3))
+    mirrored = alike(tones[:, 1:, 0], tones[:, 0, 1:]).all(axis=(1, 2))
+    transposed = alike(tones, tones.swapaxes(1, 2)).all(axis=(1, 2, 3))
     singles = np.where(mirrored, count, 2 * count)
     crossings = np.where(transposed, count * (count + 1) // 2, count**2)
     return np.asarray(1 + singles + crossings, dtype=np.float64)

@@ -25,8 +25,19 @@ _THREADED_BLOCKS = 16
 _MOST_THREADS = 8
 
 
+_one_core = False
+
+
+def keep_to_one_core() -> None:
+    """Start no threads from now on: in a worker process, whose neighbours have the other cores."""
+    global _one_core
+    _one_core = True
+
+
 def _cores() -> int:
     """How many cores this process may use."""
+    if _one_core:
+        return 1
     if hasattr(os, "sched_getaffinity"):
         return len(os.sched_getaffinity(0))
     return os.cpu_count() or 1

@@ -9,6 +9,7 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from concurrent.futures import Executor
 from dataclasses import dataclass
 from difflib import get_close_matches
 from itertools import groupby, islice
@@ -39,6 +40,7 @@ from checkcloth.files.html import table as html_table
 from checkcloth.files.whole import safe_cell, write_whole, writing_whole
 from checkcloth.needs import has, need
 from checkcloth.quality.colourway_csv import PlainColourway, count_lines, stream_colourways
+from checkcloth.quality.in_order import check_workers, in_order
 from checkcloth.quality.supplier import is_supplier_header, read_supplier_palette
 from checkcloth.scoring.cloth_scores import WHOLE_CLOTH
 from checkcloth.scoring.contrast import score_and_count
@@ -249,6 +251,8 @@ def score_table(
     mixing: str = "source-over",
     progress: bool = False,
     check: Check | None = None,
+    executor: Executor | str | None = None,
+    workers: int | None = None,
 ) -> ScoreTable:
     """Score colourways or palettes in one table.
 
@@ -269,6 +273,11 @@ def score_table(
     check : Check, optional
         Whose bands colourways of its stripe counts are scored in; all others, and all where
         it is left out, in those of an even check. A chosen set brings its own.
+    executor : None, "processes" or concurrent.futures.Executor
+        Score here, in processes of our own (in a script, under ``if __name__ ==
+        "__main__":``), or wherever somebody's executor has it done. The table is the same.
+    workers : int, optional
+        How many processes; as many as there are cores where left out.
 
     Returns
     -------
@@ -290,7 +299,7 @@ def score_table(
     """
     scoring = _Scoring.of(visions, threshold, _check_of(source, check))
     members = _members(source, strength, mixing, progress=progress)
-    parts = list(scoring.chunks(members))
+    parts = list(in_order(scoring.columns_of, chunks(members), executor, workers))
     if not parts:
         raise ArgumentError("source", "at least one colourway", words="none")
     columns: dict[str, Column] = {}
@@ -314,6 +323,8 @@ def write_score_table(
     progress: bool | None = None,
     overwrite: bool = False,
     check: Check | None = None,
+    executor: Executor | str | None = None,
+    workers: int | None = None,
 ) -> int:
     """Score colourways into a CSV file as they stream by; return how many.
 
@@ -323,7 +334,7 @@ def write_score_table(
 
     Parameters
     ----------
-    source, visions, threshold, strength, mixing, check :
+    source, visions, threshold, strength, mixing, check, executor, workers :
         See :func:`score_table`.
     progress : bool, optional
         Show a progress bar on the error stream; without saying, where tqdm is installed.
@@ -349,12 +360,13 @@ def write_score_table(
     """
     scoring = _Scoring.of(visions, threshold, _check_of(source, check))
     members = _members(source, strength, mixing, progress=progress)
+    check_workers(executor, workers)
     count = 0
     with writing_whole(as_path(path), overwrite=overwrite) as stream:
         stream.write((",".join(scoring.column_names) + "\n").encode("utf-8"))
-        for part in scoring.chunks(members):
-            stream.write(_csv_rows(part).encode("utf-8"))
-            count += len(part["name"])
+        for rows, text in in_order(scoring.csv_of, chunks(members), executor, workers):
+            stream.write(text)
+            count += rows
         if not count:
             raise ArgumentError("source", "at least one colourway", words="none")
     return count
@@ -479,6 +491,13 @@ def _count(source: Source) -> int | None:
 # --- The columns ----------------------------------------------------------------------------
 
 
+def chunks(members: Iterable[PlainColourway]) -> Iterator[list[PlainColourway]]:
+    """Yield up to 1000 colourways at a time, in the order they came."""
+    stream = iter(members)
+    while part := list(islice(stream, _CHUNK)):
+        yield part
+
+
 class _Scoring(NamedTuple):
     """Which figures a table has."""
 
@@ -513,13 +532,12 @@ class _Scoring(NamedTuple):
             names += [f"{vision}_{figure}" for figure in figures]
         return tuple(names)
 
-    def chunks(self, members: Iterable[PlainColourway]) -> Iterator[Mapping[str, Column]]:
-        """Yield columns of up to 1000 colourways at a time, in the order they came."""
-        stream = iter(members)
-        while part := list(islice(stream, _CHUNK)):
-            yield self._columns_of(part)
+    def csv_of(self, members: Sequence[PlainColourway]) -> tuple[int, bytes]:
+        """Return how many rows there are, and the rows as CSV."""
+        return len(members), _csv_rows(self.columns_of(members)).encode("utf-8")
 
-    def _columns_of(self, members: Sequence[PlainColourway]) -> Mapping[str, Column]:
+    def columns_of(self, members: Sequence[PlainColourway]) -> Mapping[str, Column]:
+        """Return the columns of colourways, in their order."""
         names = self.column_names
         columns: dict[str, NDArray[np.float64] | list[str]] = {
             name: [""] * len(members)

@@ -29,7 +29,7 @@ from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.palette import Palette, read_palette
-from checkcloth.cloth.tones import alike, stack
+from checkcloth.cloth.tones import Stack, Symmetry, alike, stack, symmetry_of
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.colour.vision import VISIONS
 from checkcloth.errors import ArgumentError, FileFormatError
@@ -560,14 +560,15 @@ class _Scoring(NamedTuple):
         put("mixing", every, [member.mixing for member in members])
         put("strength", every, np.array([member.strength for member in members]))
         put("stripe_count", every, np.array([len(member.stripes) for member in members]))
-        for part in stack(members):
-            rows, tones = part.indices, part.tones()
+        stacks = stack(members)
+        for part in stacks:
             count = part.stripes.shape[1]
-            warp, weft = self._bands((count, part.weft_colours.shape[1]))
-            put("tones", rows, _tone_counts(tones))
             stripes = _hexes(part.stripes.reshape(-1, 3))
             starts = range(0, len(stripes), count)
-            put("stripes", rows, [" ".join(stripes[n : n + count]) for n in starts])
+            put("stripes", part.indices, [" ".join(stripes[n : n + count]) for n in starts])
+        for rows, tones in _alike(stacks):
+            warp, weft = self._bands((tones.shape[1] - 1, tones.shape[2] - 1))
+            put("tones", rows, _tone_counts(tones))
             for vision in self.visions:
                 score, distinct = score_and_count(tones, self.threshold, vision, warp, weft)
                 for name, values in score.columns().items():
@@ -576,6 +577,21 @@ class _Scoring(NamedTuple):
                 put(f"{vision}_distinct_tones", rows, distinct.astype(np.float64))
                 put(f"{vision}_afar", rows, _hexes(score.far_colour))
         return columns
+
+
+def _alike(stacks: Sequence[Stack]) -> Iterator[tuple[NDArray[np.intp], Floats]]:
+    """Yield rows and tones (M, W+1, F+1, 3) of what can be scored as one array.
+
+    However they were mixed: of one shape, and with the same tones made alike by warp and weft.
+    """
+    groups: dict[tuple[tuple[int, ...], Symmetry], list[tuple[NDArray[np.intp], Floats]]] = {}
+    for part in stacks:
+        tones = part.tones()
+        key = tones.shape[1:], symmetry_of(tones)
+        groups.setdefault(key, []).append((part.indices, tones))
+    for parts in groups.values():
+        every, laid = zip(*parts, strict=True)
+        yield np.concatenate(every), np.concatenate(laid)
 
 
 def _hexes(rgb: Floats) -> list[str]:

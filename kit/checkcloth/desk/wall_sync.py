@@ -19,7 +19,7 @@ from checkcloth.export.page.tone_packing import Packed, counts, laid, pack, weft
 from checkcloth.scoring.contrast import score_tones
 from checkcloth.scoring.vocabulary import COLUMNS, number_of
 
-_PART = 40  # colourways scored at a time: about 8 ms with six stripes
+_PART = 100  # colourways scored at a time: about 8 ms with six stripes
 
 
 class WallSync:

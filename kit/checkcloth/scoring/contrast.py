@@ -25,7 +25,7 @@ from checkcloth.scoring.cloth_scores import (
     far_colour,
 )
 from checkcloth.scoring.distinct import count_distinct
-from checkcloth.scoring.pairs import KINDS, KindPairs, tone_pairs
+from checkcloth.scoring.pairs import KINDS, NO_PAIRS, KindPairs, kinds_of, tone_pairs
 from checkcloth.scoring.vocabulary import MEASURES, PAIR_WORDS, vision_name
 
 # Tone pairs worked at a time, so that their columns stay in a core's cache.
@@ -228,6 +228,7 @@ def score_tones(
     *,
     warp_bands: Bands | None = None,
     weft_bands: Bands | None = None,
+    kinds: str | Iterable[str] = KINDS,
 ) -> Score:
     """Score tones of any number of checks with the same bands.
 
@@ -240,6 +241,9 @@ def score_tones(
     warp_bands, weft_bands : tuple of Band, optional
         Which stripes lie side by side and how wide, each way: :attr:`Check.warp_bands`.
         Those of an even check where left out.
+    kinds : str or iterable of str
+        Which kinds of pairs are scored, some of ``KINDS`` or ``"edges"``; of the others every
+        number is NaN. Crossings with crossings are most of the work.
 
     Returns
     -------
@@ -257,7 +261,8 @@ def score_tones(
     >>> score_tones(Colourway("white", ["black"]).tones).ground_single.least_dl.round(2).item()
     46.61
     """
-    return _score(as_tones(tones), vision, severity, warp_bands, weft_bands, None)[0]
+    bands = warp_bands, weft_bands
+    return _score(as_tones(tones), vision, severity, bands, kinds_of(kinds), None)[0]
 
 
 def score_and_count(
@@ -267,7 +272,7 @@ def score_and_count(
 
     Together they take little longer than the first: most pairs are the same.
     """
-    found, counts = _score(as_tones(tones), vision, 1.0, warp, weft, threshold)
+    found, counts = _score(as_tones(tones), vision, 1.0, (warp, weft), KINDS, threshold)
     assert counts is not None
     return found, counts
 
@@ -276,12 +281,12 @@ def _score(
     array: Floats,
     vision: str,
     severity: float,
-    warp_bands: Bands | None,
-    weft_bands: Bands | None,
+    given_bands: tuple[Bands | None, Bands | None],
+    kinds: tuple[str, ...],
     threshold: float | None,
 ) -> tuple[Score, NDArray[np.intp] | None]:
     *lead, warps, wefts, _ = array.shape
-    bands = as_bands(array, warp_bands, weft_bands)
+    bands = as_bands(array, *given_bands)
     array = array.reshape(-1, warps, wefts, 3)
     seen = see_as(array, vision, severity)
     light = srgb_to_linear(seen)
@@ -296,9 +301,10 @@ def _score(
     parts = {}
     known = []
     for kind in KINDS:
-        indices = pairs[kind].indices
+        scored = pairs[kind] if kind in kinds else NO_PAIRS
+        indices = scored.indices
         kept = None if threshold is None else np.empty((len(seen), len(indices)))
-        part = _pair_score(columns[0], columns[1], luminance, pairs[kind], kept)
+        part = _pair_score(columns[0], columns[1], luminance, scored, kept)
         if kept is not None:
             known.append((indices, kept))
         shaped = {

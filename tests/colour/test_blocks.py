@@ -66,7 +66,8 @@ def _pairs(kind: str) -> tuple[np.ndarray, np.ndarray]:
     elif kind == "opposite":
         two[1:] = -one[1:] * rng.uniform(0.3, 1, 20_000) + rng.normal(0, 0.3, (2, 20_000))
     elif kind == "nearly grey":
-        two[1:] *= 1e-13
+        two[1:] *= 10.0 ** -rng.integers(10, 320, 20_000)
+        one[1:, ::2] *= 10.0 ** -rng.integers(10, 320, 10_000)
     return one, two
 
 

@@ -92,6 +92,8 @@ _TURN = tuple(
 )
 # Pairs whose hues are nearer to opposite than 1.1°, or one of them grey, are left out: Q/P.
 _OPPOSITE = 1e-4
+# So are those so nearly grey that products of P and Q would come to nothing.
+_UNDERFLOWS = 1e-140
 
 
 def _horner(coefficients: tuple[float, ...], at: Floats) -> Floats:
@@ -137,6 +139,7 @@ def _hues(
     Q += spare
     Q += P
     np.multiply(P, _OPPOSITE, out=spare)
+    spare += _UNDERFLOWS
     left = np.flatnonzero(np.less_equal(Q, spare))
     if len(left):
         P[left] = Q[left] = 1  # so that nothing below divides by 0

@@ -13,7 +13,7 @@ from numpy.typing import ArrayLike
 
 from checkcloth.arguments import Floats, as_colours, as_number
 from checkcloth.colour.blocks import over_blocks
-from checkcloth.colour.spaces import decode_srgb, encode_srgb
+from checkcloth.colour.spaces import decode_srgb, encode_in_place
 from checkcloth.errors import ArgumentError
 
 
@@ -158,6 +158,6 @@ def see_as(rgb: ArrayLike, vision: str, severity: float = 1.0) -> Floats:
 
     def kernel(block: Floats) -> Floats:
         seen = _seen(decode_srgb(block), vision, severity)
-        return encode_srgb(np.clip(seen, 0, 1, out=seen))
+        return encode_in_place(np.clip(seen, 0, 1, out=seen))
 
     return over_blocks(kernel, rgb)

@@ -109,6 +109,8 @@ def plot(found: dict[str, dict[str, tuple[list[float], list[float]]]], path: str
             panel.plot(ends, times[-1] * ends / ends[1], ":", color="grey", linewidth=1)
         panel.plot([], [], ":", color="grey", label="slope 1")
         panel.set(xscale="log", yscale="log", xlabel=along)
+        panel.set_xticks(sizes, [f"{size:,.0f}" for size in sizes], fontsize="small")
+        panel.xaxis.minorticks_off()
         panel.legend()
     figure.axes[0].set_ylabel("seconds on one core")
     figure.savefig(path)

@@ -83,12 +83,11 @@ export class BandsField {
     this.weft = way("weft", "Weft");
     this.tick = make("input", { type: "checkbox",
       onchange: () => this.#set("weft", this.tick.checked ? this.#text("bands") : "") });
-    this.own = make("p", { class: "cc-quiet", hidden: true, text: "The weft's own colours are changed in code." });
     this.others = make("p", { class: "cc-quiet", hidden: true });
     this.root = make("div", { class: "cc-bands", role: "group", "aria-label": "Bands of the check" },
       this.warp.root,
       make("label", { class: "cc-check" }, this.tick, make("span", { text: "another order in the weft" })),
-      this.weft.root, this.others, this.own);
+      this.weft.root, this.others);
     // Also when "More" is opened: until then there is no room to lay a strip in.
     new ResizeObserver(perFrame(() => this.paint())).observe(this.root);
   }
@@ -162,7 +161,6 @@ export class BandsField {
     this.#laid = laid;
     this.tick.checked = this.#text("weft") !== "";
     this.weft.root.hidden = !this.tick.checked;
-    this.own.hidden = !bytesOf(model.get("weft_counts")).some(Boolean);
     const others = this.#others();
     this.others.hidden = !others;
     say(this.others, others === 1 ? "One on the wall has other numbers of stripes: it is even."

@@ -5,7 +5,7 @@ import { make, say, setAttribute } from "../../shared/dom.js";
 import { arrowStep } from "./radios.js";
 import { SwatchDrag } from "./swatch_drag.js";
 
-/** @import { Cloth } from "../../shared/edits.js" */
+/** @import { Cloth, Colour } from "../../shared/edits.js" */
 /** @import { PaletteColour } from "./palettes.js" */
 /** @import { Dropping } from "./swatch_drag.js" */
 
@@ -95,9 +95,13 @@ export class Swatches {
    * @param {boolean} checked
    */
   #show(node, { name, hex }, cloth, checked) {
-    const stripes = cloth.stripes.flatMap((stripe, at) => stripe.hex === hex ? [at + 1] : []);
-    const where = stripes.length ? `, now ${stripes.length === 1 ? "stripe" : "stripes"} ${stripes.join(", ")}`
-      : cloth.ground.hex === hex ? ", now the ground" : "";
+    const numbers = (/** @type {Colour[] | undefined} */ row) => (row ?? []).flatMap((stripe, at) => stripe.hex === hex ? [at + 1] : []);
+    const [warp, weft] = [numbers(cloth.stripes), numbers(cloth.wefts)];
+    const words = (/** @type {number[]} */ all, /** @type {string} */ way) =>
+      all.length ? [`${way}${all.length === 1 ? "stripe" : "stripes"} ${all.join(", ")}`] : [];
+    const now = [...words(warp, ""), ...words(weft, "weft ")];
+    const where = now.length ? `, now ${now.join(" and ")}` : cloth.ground.hex === hex ? ", now the ground" : "";
+    const stripes = [...warp, ...weft.map((number) => `w${number}`)];
     setAttribute(node, "aria-checked", String(checked));
     setAttribute(node, "aria-label", `${name} ${hex}${where}`);
     const number = /** @type {HTMLElement} */ (node.firstElementChild);

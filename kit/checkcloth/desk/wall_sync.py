@@ -115,15 +115,17 @@ class WallSync:
     def _send_edited(self, now: DeskState, edited: list[int]) -> None:
         """Send what a few cards have become; the others are not looked at."""
         widget = self.widget
-        each = bytearray(widget.counts)
+        each, wefts = bytearray(widget.counts), bytearray(widget.weft_counts or len(now.shown))
         names = list(widget.names)
         strengths = np.frombuffer(widget.strengths, dtype="<f4").copy()
         for index in edited:
             colourway = now.shown[index].colourway
             each[index], names[index] = len(colourway.stripes), short_name(colourway)
+            wefts[index] = len(colourway.weft_stripes)
             strengths[index] = colourway.strength
             self._packed = self._packed.with_one(index, _packed(now, [index]))
         widget.counts, widget.names = bytes(each), names
+        widget.weft_counts = bytes(wefts) if any(wefts) else b""
         widget.strengths = strengths.tobytes()
         self._tell_dealt(now)
 

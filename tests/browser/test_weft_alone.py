@@ -246,3 +246,24 @@ def test_every_control_of_a_weft_is_large_enough_to_press(page, live, width):
     assert page.evaluate(_SMALL, 24) == []
     box = page.locator(".cc-main .cc-weft .cc-strip").bounding_box()
     assert box["x"] + box["width"] <= width
+
+
+def test_bands_are_laid_for_a_cloth_of_other_numbers_of_stripes(page, live):
+    live.problems = open_live(page, live)
+    hand = page.get_by_role("region", name="The cloth under the hand")
+    number = live.desk.state.shown[0].number
+    page.get_by_role("button", name="More settings").click()
+    bands = page.get_by_role("group", name="Bands of the check")
+    bands.get_by_label("Bands", exact=True).select_option("double")
+    hand.get_by_label("Own weft").check()
+    thread(page, -2).focus()
+    page.keyboard.press("Delete")
+    settle(page)
+    cloth_is(page, live, number, Check("1/2 in", 3, weft_stripes=2))
+    said = "These bands are of 3 stripes; the cloth in hand has 3 × 2 stripes."
+    expect(bands.get_by_text(said)).to_be_visible()
+    bands.get_by_role("button", name="Lay the bands for the cloth in hand").click()
+    settle(page)
+    expect(bands.get_by_text(said)).to_be_hidden()
+    cloth_is(page, live, number, Check("1/2 in", 3, warp="double", weft_stripes=2))
+    expect(page.get_by_label("Weft colours")).to_have_value("2")

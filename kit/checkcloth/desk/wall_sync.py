@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 import traitlets
@@ -52,8 +53,7 @@ class WallSync:
         dealt = changed("shown")
         edited = _edited(before, now) if dealt else []
         with self.widget.hold_sync():
-            if relaid:
-                self.widget.laid = laid(now.uneven_check)
+            self.widget.laid = _laid(now)  # the same is not sent again
             self._show_wall(now, edited, dealt=dealt, mixing=changed("mixing"))
             if relaid or (dealt and not edited) or changed("strength", "mixing"):
                 self.scores = {}
@@ -187,6 +187,12 @@ class WallSync:
         lead = "ΔE " if "de2000" in column or column == "least_edge" else ""
         widget.figure_words = COLUMNS[column]
         widget.figures = [lead + number_of(column, value) for value in self.scores[column]]
+
+
+def _laid(state: DeskState) -> dict[str, Any]:
+    """The desk's bands for the page; of an even check none, and its counts where they are two."""
+    uneven = laid(state.uneven_check)
+    return uneven or ({"stripes": state.stripes, "wefts": state.wefts} if state.wefts else {})
 
 
 def own_numbers(state: DeskState) -> list[int]:

@@ -205,3 +205,23 @@ def test_more_like_one_changes_its_weft_too_and_an_empty_cloth_has_one(state):
     assert len(empty.shown[0].colourway.stripes) == 4
     assert len(empty.shown[0].colourway.weft_stripes) == 1
     assert ask(wefts, "different")[0].shown
+
+
+def test_bands_are_laid_for_the_cloth_in_hand_and_draws_follow(state):
+    number = state.shown[0].number
+    state, _ = ask(state, "bands", value="graduated")
+    state, _ = ask(state, "remove_stripe", number=number, stripe=-1)
+    cloth = state.find(number).colourway
+    assert state.check_for(cloth).is_even, "the desk's bands are of three stripes each way"
+    after, words = ask(state, "bands_for", number=number)
+    assert words.startswith("bands for ")
+    assert after.check == after.check_for(cloth)
+    assert (after.check.stripes, after.check.weft_stripes) == (3, 2)
+    assert not after.check.is_even
+    assert after.shown == state.shown
+    drawn, _ = ask(after, "draw")
+    assert {len(card.colourway.weft_stripes) for card in drawn.shown} == {2}
+    assert drawn.check == after.check
+    assert ask(after, "bands_for", number=number)[0] is after
+    back, _ = ask(after, "bands_for", number=state.shown[1].number)
+    assert (back.check.stripes, back.check.weft_stripes, back.weft_colours) == (3, 3, 0)

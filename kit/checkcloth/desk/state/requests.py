@@ -274,6 +274,16 @@ def _weft(state: DeskState, request: Request) -> Step:
     return _laid(after), words if weft else "weft as the warp"
 
 
+def _bands_for(state: DeskState, request: Request) -> Step:
+    """Lay the desk's bands for as many stripes as a card has, warp and weft; draws follow."""
+    _, name = _card(state, request)
+    cloth = state.find(whole(request, "number")).colourway
+    stripes = as_setting("stripes", len(cloth.stripes))
+    own, wefts = len(cloth.weft_stripes), len(cloth.weft_colours)
+    after = state.with_(stripes=stripes, weft_colours=own, wefts=wefts if wefts != stripes else 0)
+    return (state if after == state else after), f"bands for {name}"
+
+
 def _short(order: str) -> str:
     return order if len(order) <= _LONGEST_ORDER else f"{order[: _LONGEST_ORDER - 1]}…"
 
@@ -349,6 +359,7 @@ _HANDLERS: dict[str, Callable[[DeskState, Request], Step]] = {
     "size": _size,
     "bands": _bands,
     "weft": _weft,
+    "bands_for": _bands_for,
     "strength": _strength,
     "mixing": _mixing,
     **{

@@ -5181,17 +5181,18 @@ var Hand = class {
     if (!cloth) return;
     const row = rowOf(cloth, way);
     const at = way * (row.length + 1);
+    const where = way < 0 ? { at } : {};
     const used = new Set(row.map(({ hex: hex2 }) => hex2));
     const colours = this.coloursOf(this.palette).filter(({ role }) => role !== "ground");
     const colour = colours.find(({ hex: hex2 }) => !used.has(hex2)) ?? colours[0];
     if (!colour) {
-      this.act("add_stripe", { at }, { part: at });
+      this.act("add_stripe", where, { part: at });
       return;
     }
     const { name, hex, index } = colour;
     this.act(
       "add_stripe",
-      { at, palette: this.palette, index },
+      { ...where, palette: this.palette, index },
       { edit: (now) => addStripe(now, at, { name, hex, stays: false }), part: at }
     );
   }
@@ -7736,13 +7737,21 @@ var BandsField = class {
       onchange: () => this.#set("weft", this.tick.checked ? this.#text("bands") : "")
     });
     this.others = make("p", { class: "cc-quiet", hidden: true });
+    this.inHandWords = make("span", {});
+    this.inHand = make(
+      "p",
+      { class: "cc-quiet cc-row", hidden: true },
+      this.inHandWords,
+      button("Lay bands for it", () => this.#layForCloth(), { label: "Lay the bands for the cloth in hand", kind: "cc-small" })
+    );
     this.root = make(
       "div",
       { class: "cc-bands", role: "group", "aria-label": "Bands of the check" },
       this.warp.root,
       make("label", { class: "cc-check" }, this.tick, make("span", { text: "another order in the weft" })),
       this.weft.root,
-      this.others
+      this.others,
+      this.inHand
     );
     new ResizeObserver(perFrame(() => this.paint())).observe(this.root);
   }
@@ -7759,12 +7768,8 @@ var BandsField = class {
       /** @type {Required<SentLaid>} */
       laid
     );
-    const wefts = this.#ownWefts || stripes;
+    const wefts = laid?.wefts ?? stripes;
     return { stripes, wefts, warp: evenBands(stripes), weft: evenBands(wefts) };
-  }
-  /** Stripes of the wefts' own on the wall, or 0. */
-  get #ownWefts() {
-    return bytesOf(this.desk.model.get("weft_counts"))[0] ?? 0;
   }
   /**
    * @param {Setting} setting
@@ -7817,6 +7822,19 @@ var BandsField = class {
     say(this.others, others === 1 ? "One on the wall has other numbers of stripes: it is even." : `${others} on the wall have other numbers of stripes: they are even.`);
     this.paint();
   }
+  /** Bands for as many stripes as the cloth under the hand has. */
+  #layForCloth() {
+    const { number } = this.desk;
+    if (number !== void 0) this.desk.act("bands_for", number);
+  }
+  /** Say where the cloth under the hand has other numbers of stripes than the bands. */
+  #sayInHand() {
+    const cloth = this.desk.clothInHand;
+    const { stripes, wefts } = this.#now();
+    const [warp, weft2] = [cloth?.stripes.length ?? stripes, cloth?.wefts?.length || (cloth?.stripes.length ?? wefts)];
+    this.inHand.hidden = warp === stripes && weft2 === wefts;
+    say(this.inHandWords, `These bands are of ${countsWords(stripes, wefts)}; the cloth in hand has ${countsWords(warp, weft2)}.`);
+  }
   /** How many of the wall the bands are not of. */
   #others() {
     const { model } = this.desk;
@@ -7827,6 +7845,7 @@ var BandsField = class {
   }
   /** Lay the strips in the colours of the cloth under the hand, where it has as many stripes. */
   paint() {
+    this.#sayInHand();
     const { warp, weft: weft2, stripes, wefts } = this.#now();
     const cloth = this.desk.clothInHand;
     const hexes = (colours, count2) => cloth && colours?.length === count2 ? [cloth.ground.hex, ...colours.map(({ hex }) => hex)] : [GREYS[0], ...Array.from({ length: count2 }, (_, at) => GREYS[1 + at % 3])];
@@ -7835,6 +7854,9 @@ var BandsField = class {
     if (!this.weft.root.hidden) this.weft.fill(this.#text("weft"), weft2, hexes(own, wefts));
   }
 };
+function countsWords(warp, weft2) {
+  return warp === weft2 ? `${warp} ${warp === 1 ? "stripe" : "stripes"}` : `${warp} × ${weft2} stripes`;
+}
 
 // desk/settings.js
 var Settings = class {

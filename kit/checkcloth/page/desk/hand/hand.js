@@ -527,15 +527,16 @@ export class Hand {
     if (!cloth) return;
     const row = rowOf(cloth, way);
     const at = way * (row.length + 1);
+    const where = way < 0 ? { at } : {}; // last in the warp, unless it is said where
     const used = new Set(row.map(({ hex }) => hex));
     const colours = this.coloursOf(this.palette).filter(({ role }) => role !== "ground");
     const colour = colours.find(({ hex }) => !used.has(hex)) ?? colours[0];
     if (!colour) {
-      this.act("add_stripe", { at }, { part: at });
+      this.act("add_stripe", where, { part: at });
       return;
     }
     const { name, hex, index } = colour;
-    this.act("add_stripe", { at, palette: this.palette, index },
+    this.act("add_stripe", { ...where, palette: this.palette, index },
       { edit: (now) => addStripe(now, at, { name, hex, stays: false }), part: at });
   }
 

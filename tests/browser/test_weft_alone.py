@@ -265,5 +265,5 @@ def test_bands_are_laid_for_a_cloth_of_other_numbers_of_stripes(page, live):
     bands.get_by_role("button", name="Lay the bands for the cloth in hand").click()
     settle(page)
     expect(bands.get_by_text(said)).to_be_hidden()
-    cloth_is(page, live, number, Check("1/2 in", 3, warp="double", weft_stripes=2))
+    cloth_is(page, live, number, Check("1/2 in", 3, warp="double", weft="double", weft_stripes=2))
     expect(page.get_by_label("Weft colours")).to_have_value("2")

@@ -217,7 +217,8 @@ def test_bands_are_laid_for_the_cloth_in_hand_and_draws_follow(state):
     assert words.startswith("bands for ")
     assert after.check == after.check_for(cloth)
     assert (after.check.stripes, after.check.weft_stripes) == (3, 2)
-    assert not after.check.is_even
+    graduated = after.with_(wefts=0, stripes=2).check.warp_bands
+    assert after.check.weft_bands == graduated, "the preset, of the weft's number"
     assert after.shown == state.shown
     drawn, _ = ask(after, "draw")
     assert {len(card.colourway.weft_stripes) for card in drawn.shown} == {2}

@@ -3614,10 +3614,16 @@ var CheckSizes = class {
       setAttribute(this.field, "aria-invalid", "true");
     }
   }
-  /** The desk's own size first, then the others. @returns {[text: string, inches: number][]} */
+  /** Sizes other than the desk's own. @returns {[text: string, inches: number][]} */
+  get #others() {
+    const { inches } = this.desk;
+    return this.#sizes.filter(([, other]) => Math.abs(other / inches - 1) > 1e-9);
+  }
+  /** The desk's own size among the others, rising. @returns {[text: string, inches: number][]} */
   get #shown() {
     const { model, inches } = this.desk;
-    return [[model.get("size"), inches], ...this.#sizes.filter(([, other]) => Math.abs(other / inches - 1) > 1e-9)];
+    const all = [[model.get("size"), inches], ...this.#others];
+    return all.sort(([, one], [, other]) => one - other);
   }
   #draw() {
     const card = this.#card;
@@ -3632,10 +3638,10 @@ var CheckSizes = class {
     const pixels = sizePixels(sizes.map(([, inches]) => inches), deviceRatio(), checks, MOST_SIDE);
     const repeat = Math.max(...pixels) * checks / deviceRatio();
     const side = Math.min(MOST_SIDE, Math.max(LEAST_SIDE, repeat));
-    this.cloths.replaceChildren(...sizes.map(([text], index) => {
+    this.cloths.replaceChildren(...sizes.map(([text, inches], index) => {
       const swatch = new Swatch(side, side, `${card.title} on a check of ${text}`);
       swatch.draw(tones2, 0, card.count, laid, pixels[index], card.wefts);
-      return make("li", {}, swatch.canvas, make("span", { class: "cc-quiet", text }));
+      return make("li", {}, swatch.canvas, make("span", { class: "cc-quiet", text: inches === this.desk.inches ? `${text}, the desk's` : text }));
     }));
     const part = pixels[0] / (sizes[0][1] * screenPixels() * deviceRatio());
     const whole = repeat <= MOST_SIDE ? "" : ", of the largest a part of a repeat";
@@ -3643,7 +3649,7 @@ var CheckSizes = class {
     this.#sayExport();
   }
   #sayExport() {
-    const others = this.#shown.slice(1);
+    const others = this.#others;
     const there = this.#exported;
     const news = others.filter(([text2]) => !there.includes(text2));
     const text = others.length && !news.length ? "Exported at these too" : "Export at these too";
@@ -3656,7 +3662,7 @@ var CheckSizes = class {
   }
   async #export() {
     if (this.export.getAttribute("aria-disabled") === "true") return;
-    const texts = this.#shown.slice(1).map(([text]) => text);
+    const texts = this.#others.map(([text]) => text);
     const sizes = [.../* @__PURE__ */ new Set([...this.#exported, ...texts])].join(", ");
     try {
       await this.desk.request("set_export", { fields: { sizes } });
@@ -7484,6 +7490,11 @@ function presetBands(kind, stripes) {
   if (!(kind in OF_EACH)) return evenBands(stripes);
   return Array.from({ length: stripes }, (_, at) => OF_EACH[kind](at + 1)).flat();
 }
+function weftAsWarp(warp, stripes, wefts) {
+  if (wefts === stripes) return warp;
+  const preset = KINDS2.find(([kind]) => orderText(presetBands(kind, stripes)) === orderText(warp));
+  return presetBands(preset?.[0] ?? "even", wefts);
+}
 function isPreset(text) {
   return KINDS2.some(([kind]) => kind === text);
 }
@@ -7778,8 +7789,8 @@ var BandsField = class {
   #laidWith(setting, bands) {
     const now = this.#now();
     if (setting === "weft") return { ...now, weft: bands };
-    const follows = this.#text("weft") === "" && now.wefts === now.stripes;
-    return { ...now, warp: bands, weft: follows ? bands : now.weft };
+    const follows = this.#text("weft") === "";
+    return { ...now, warp: bands, weft: follows ? weftAsWarp(bands, now.stripes, now.wefts) : now.weft };
   }
   /**
    * @param {Setting} setting

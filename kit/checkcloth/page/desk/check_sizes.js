@@ -74,10 +74,18 @@ export class CheckSizes {
     }
   }
 
-  /** The desk's own size first, then the others. @returns {[text: string, inches: number][]} */
+  /** Sizes other than the desk's own. @returns {[text: string, inches: number][]} */
+  get #others() {
+    const { inches } = this.desk;
+    return this.#sizes.filter(([, other]) => Math.abs(other / inches - 1) > 1e-9);
+  }
+
+  /** The desk's own size among the others, rising. @returns {[text: string, inches: number][]} */
   get #shown() {
     const { model, inches } = this.desk;
-    return [[model.get("size"), inches], ...this.#sizes.filter(([, other]) => Math.abs(other / inches - 1) > 1e-9)];
+    /** @type {[string, number][]} */
+    const all = [[model.get("size"), inches], ...this.#others];
+    return all.sort(([, one], [, other]) => one - other);
   }
 
   #draw() {
@@ -93,10 +101,10 @@ export class CheckSizes {
     const pixels = sizePixels(sizes.map(([, inches]) => inches), deviceRatio(), checks, MOST_SIDE);
     const repeat = (Math.max(...pixels) * checks) / deviceRatio();
     const side = Math.min(MOST_SIDE, Math.max(LEAST_SIDE, repeat));
-    this.cloths.replaceChildren(...sizes.map(([text], index) => {
+    this.cloths.replaceChildren(...sizes.map(([text, inches], index) => {
       const swatch = new Swatch(side, side, `${card.title} on a check of ${text}`);
       swatch.draw(tones, 0, card.count, laid, pixels[index], card.wefts);
-      return make("li", {}, swatch.canvas, make("span", { class: "cc-quiet", text }));
+      return make("li", {}, swatch.canvas, make("span", { class: "cc-quiet", text: inches === this.desk.inches ? `${text}, the desk's` : text }));
     }));
     const part = pixels[0] / (sizes[0][1] * screenPixels() * deviceRatio());
     const whole = repeat <= MOST_SIDE ? "" : ", of the largest a part of a repeat";
@@ -105,7 +113,7 @@ export class CheckSizes {
   }
 
   #sayExport() {
-    const others = this.#shown.slice(1);
+    const others = this.#others;
     const there = this.#exported;
     const news = others.filter(([text]) => !there.includes(text));
     const text = others.length && !news.length ? "Exported at these too" : "Export at these too";
@@ -120,7 +128,7 @@ export class CheckSizes {
 
   async #export() {
     if (this.export.getAttribute("aria-disabled") === "true") return;
-    const texts = this.#shown.slice(1).map(([text]) => text);
+    const texts = this.#others.map(([text]) => text);
     const sizes = [...new Set([...this.#exported, ...texts])].join(", ");
     try {
       await this.desk.request("set_export", { fields: { sizes } });

@@ -5,7 +5,7 @@ import { bytesOf } from "../../shared/binary.js";
 import { button, choice, make, perFrame, say, setAttribute } from "../../shared/dom.js";
 import { refusalOf } from "../link.js";
 import { BandStrip } from "./band_strip.js";
-import { isPreset, KINDS, orderText, presetBands } from "./orders.js";
+import { isPreset, KINDS, orderText, presetBands, weftAsWarp } from "./orders.js";
 
 /** @import { Bands, SentLaid } from "../../shared/cloth.js" */
 /** @import { Desk } from "../types.js" */
@@ -117,8 +117,8 @@ export class BandsField {
   #laidWith(setting, bands) {
     const now = this.#now();
     if (setting === "weft") return { ...now, weft: bands };
-    const follows = this.#text("weft") === "" && now.wefts === now.stripes;
-    return { ...now, warp: bands, weft: follows ? bands : now.weft };
+    const follows = this.#text("weft") === "";
+    return { ...now, warp: bands, weft: follows ? weftAsWarp(bands, now.stripes, now.wefts) : now.weft };
   }
 
   /**

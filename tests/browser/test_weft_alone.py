@@ -262,7 +262,7 @@ def test_bands_are_laid_for_a_cloth_of_other_numbers_of_stripes(page, live):
     cloth_is(page, live, number, Check("1/2 in", 3, weft_stripes=2))
     said = "These bands are of 3 stripes; the cloth in hand has 3 × 2 stripes."
     expect(bands.get_by_text(said)).to_be_visible()
-    bands.get_by_role("button", name="Lay the bands for the cloth in hand").click()
+    bands.get_by_role("button", name="Lay bands for it: the cloth in hand").click()
     settle(page)
     expect(bands.get_by_text(said)).to_be_hidden()
     cloth_is(page, live, number, Check("1/2 in", 3, warp="double", weft="double", weft_stripes=2))

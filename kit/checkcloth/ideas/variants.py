@@ -457,7 +457,7 @@ def draw_colourways(
     >>> len(draw_colourways(palette, 2, 100, ground="white"))
     6
     >>> print(draw_colourways(palette, 2, 1, ground="white", weft=1)[0])
-    teal, coral on white, weft navy, 50 %, source-over
+    navy, teal on white, weft coral, 50 %, source-over
     """
     number = as_whole(stripes, "stripes", 1, MOST_STRIPES)
     wefts = as_whole(weft, "weft", 0, MOST_STRIPES)

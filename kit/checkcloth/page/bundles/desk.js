@@ -7753,7 +7753,7 @@ var BandsField = class {
       "p",
       { class: "cc-quiet cc-row", hidden: true },
       this.inHandWords,
-      button("Lay bands for it", () => this.#layForCloth(), { label: "Lay the bands for the cloth in hand", kind: "cc-small" })
+      button("Lay bands for it", () => this.#layForCloth(), { label: "Lay bands for it: the cloth in hand", kind: "cc-small" })
     );
     this.root = make(
       "div",

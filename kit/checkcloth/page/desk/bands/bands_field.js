@@ -86,7 +86,7 @@ export class BandsField {
     this.others = make("p", { class: "cc-quiet", hidden: true });
     this.inHandWords = make("span", {});
     this.inHand = make("p", { class: "cc-quiet cc-row", hidden: true }, this.inHandWords,
-      button("Lay bands for it", () => this.#layForCloth(), { label: "Lay the bands for the cloth in hand", kind: "cc-small" }));
+      button("Lay bands for it", () => this.#layForCloth(), { label: "Lay bands for it: the cloth in hand", kind: "cc-small" }));
     this.root = make("div", { class: "cc-bands", role: "group", "aria-label": "Bands of the check" },
       this.warp.root,
       make("label", { class: "cc-check" }, this.tick, make("span", { text: "another order in the weft" })),

@@ -2674,6 +2674,7 @@ var Swatches = class {
   #nodes = [];
   #palette = "";
   #current = "";
+  #inWeft = false;
   #tried = false;
   /**
    * @param {Trying} trying
@@ -2707,8 +2708,10 @@ var Swatches = class {
    * @param {PaletteColour[]} colours in the order they are shown in
    * @param {Cloth} cloth
    * @param {string} current hex code of the part that is chosen
+   * @param {boolean} [inWeft] whether that is a stripe of the weft
    */
-  fill(palette, colours, cloth, current) {
+  fill(palette, colours, cloth, current, inWeft = false) {
+    this.#inWeft = inWeft;
     const key = JSON.stringify([palette, colours]);
     if (key !== this.#palette) {
       this.#palette = key;
@@ -2759,7 +2762,7 @@ var Swatches = class {
     const words = (all, way) => all.length ? [`${way}${all.length === 1 ? "stripe" : "stripes"} ${all.join(", ")}`] : [];
     const now = [...words(warp, ""), ...words(weft2, "weft ")];
     const where = now.length ? `, now ${now.join(" and ")}` : cloth.ground.hex === hex ? ", now the ground" : "";
-    const stripes = [...warp, ...weft2.map((number2) => `w${number2}`)];
+    const stripes = this.#inWeft ? weft2 : warp;
     setAttribute(node, "aria-checked", String(checked));
     setAttribute(node, "aria-label", `${name} ${hex}${where}`);
     const number = (
@@ -2969,7 +2972,7 @@ var ColourTray = class {
     this.from.select.value = name;
     const fits2 = ({ role }) => role === (this.part ? "stripe" : "ground") ? 0 : 1;
     const colours = this.hand.coloursOf(name).toSorted((one, other) => fits2(one) - fits2(other));
-    this.swatches.fill(name, colours, cloth, hex);
+    this.swatches.fill(name, colours, cloth, hex, this.part < 0);
     this.hand.prepare(colours.map((colour) => colour.hex));
   }
   /**

@@ -144,7 +144,7 @@ export class ColourTray {
     this.from.select.value = name;
     const fits = (/** @type {PaletteColour} */ { role }) => role === (this.part ? "stripe" : "ground") ? 0 : 1;
     const colours = this.hand.coloursOf(name).toSorted((one, other) => fits(one) - fits(other));
-    this.swatches.fill(name, colours, cloth, hex);
+    this.swatches.fill(name, colours, cloth, hex, this.part < 0);
     this.hand.prepare(colours.map((colour) => colour.hex));
   }
 

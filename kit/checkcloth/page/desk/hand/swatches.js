@@ -24,6 +24,7 @@ export class Swatches {
   #nodes = [];
   #palette = "";
   #current = "";
+  #inWeft = false;
   #tried = false;
 
   /**
@@ -50,8 +51,10 @@ export class Swatches {
    * @param {PaletteColour[]} colours in the order they are shown in
    * @param {Cloth} cloth
    * @param {string} current hex code of the part that is chosen
+   * @param {boolean} [inWeft] whether that is a stripe of the weft
    */
-  fill(palette, colours, cloth, current) {
+  fill(palette, colours, cloth, current, inWeft = false) {
+    this.#inWeft = inWeft;
     const key = JSON.stringify([palette, colours]);
     if (key !== this.#palette) {
       this.#palette = key;
@@ -101,7 +104,7 @@ export class Swatches {
       all.length ? [`${way}${all.length === 1 ? "stripe" : "stripes"} ${all.join(", ")}`] : [];
     const now = [...words(warp, ""), ...words(weft, "weft ")];
     const where = now.length ? `, now ${now.join(" and ")}` : cloth.ground.hex === hex ? ", now the ground" : "";
-    const stripes = [...warp, ...weft.map((number) => `w${number}`)];
+    const stripes = this.#inWeft ? weft : warp; // seen are those of the way in hand
     setAttribute(node, "aria-checked", String(checked));
     setAttribute(node, "aria-label", `${name} ${hex}${where}`);
     const number = /** @type {HTMLElement} */ (node.firstElementChild);

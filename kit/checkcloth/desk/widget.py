@@ -40,7 +40,7 @@ class DeskWidget(anywidget.AnyWidget):
     weft : str
         The same for the weft; empty, it runs as the warp.
     weft_colours : int
-        How many colours of its own the weft gets in draws, 0 to 24; 0, it has the warp's.
+        How many colours of its own the weft gets in draws, 0 to 12; 0, it has the warp's.
 
     Raises
     ------

@@ -226,3 +226,14 @@ def test_bands_are_laid_for_the_cloth_in_hand_and_draws_follow(state):
     assert ask(after, "bands_for", number=number)[0] is after
     back, _ = ask(after, "bands_for", number=state.shown[1].number)
     assert (back.check.stripes, back.check.weft_stripes, back.weft_colours) == (3, 3, 0)
+
+
+def test_draws_go_on_without_wefts_of_their_own_after_a_wall_that_has_none(state):
+    """What is found or shown may have none; a wall that was dealt with some keeps the setting."""
+    wefts, _ = ask(state, "weft_colours", value=2)
+    plain = [card.colourway for card in state.shown]
+    shown = wefts.deal(plain, "shown by code")
+    assert (shown.weft_colours, shown.wefts) == (0, 0)
+    own = [one.with_(weft_stripes=["black"]) for one in plain]
+    assert wefts.deal(own, "shown by code").weft_colours == 2
+    assert state.deal(own, "shown by code").weft_colours == 0

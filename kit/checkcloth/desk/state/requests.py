@@ -279,7 +279,8 @@ def _bands_for(state: DeskState, request: Request) -> Step:
     _, name = _card(state, request)
     cloth = state.find(whole(request, "number")).colourway
     stripes = as_setting("stripes", len(cloth.stripes))
-    own, wefts = len(cloth.weft_stripes), len(cloth.weft_colours)
+    own = as_setting("weft_colours", len(cloth.weft_stripes))
+    wefts = len(cloth.weft_colours)
     after = state.with_(stripes=stripes, weft_colours=own, wefts=wefts if wefts != stripes else 0)
     return (state if after == state else after), f"bands for {name}"
 

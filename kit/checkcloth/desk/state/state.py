@@ -241,8 +241,13 @@ class DeskState:
             dealt=dealt,
             next_number=first + len(cards),
             compared=tuple(number for number in self.compared if number in stay),
-            **{"source": "", "wefts": _own_wefts(members), **changes},
+            **{"source": "", **self._wefts_of(members), **changes},
         )
+
+    def _wefts_of(self, members: list[Colourway]) -> dict[str, int]:
+        """Wefts of a deal; where none has colours of its own, draws go on so."""
+        own = self.weft_colours if any(one.weft_stripes for one in members) else 0
+        return {"weft_colours": own, "wefts": _own_wefts(members)}
 
     @property
     def by_hand(self) -> tuple[Card, ...]:

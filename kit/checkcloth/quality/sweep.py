@@ -103,6 +103,25 @@ def _spans_text(spans: Spans, nowhere: str = "nowhere") -> str:
 # --- Tone pairs over the strength -----------------------------------------------------------
 
 
+class Binding(NamedTuple):
+    """The pair that decides where all pairs hold together.
+
+    Attributes
+    ----------
+    strength : float
+        An end of the joint window; where there is none, the strength at which the closest
+        pair stands farthest apart.
+    pair : int
+        Which of the sweep's pairs it is: one that ceases to hold there, or that closest pair.
+    end : str
+        ``"low end"``, ``"high end"``, or ``"closest"`` where there is no window.
+    """
+
+    strength: float
+    pair: int
+    end: str
+
+
 @dataclass(frozen=True, repr=False)
 class Sweep(Tabular):
     """Tone pairs of a colourway over the overlay strength.
@@ -133,28 +152,69 @@ class Sweep(Tabular):
     def heads(self) -> tuple[str, ...]:
         """Headings of :meth:`rows`."""
         label = find_measure(self.measure).label
-        return ("Pair", "Kind", f"{label} ≥ {self.threshold:g} at strengths of")
+        return ("Pair", "Kind", f"{label} ≥ {self.threshold:g} at strengths of", "Binds at")
+
+    @property
+    def window(self) -> Spans:
+        """The strengths at which every pair is at or above the threshold."""
+        return overlap(list(self.spans))
+
+    @property
+    def binding(self) -> tuple[Binding, ...]:
+        """The pairs at which the ends of the joint window lie, each end in order.
+
+        An end at 0 or 100 % is no pair's doing. Without a window it is the pair that is the
+        closest where the closest stands farthest apart.
+
+        Examples
+        --------
+        >>> swept = sweep(Colourway("white", ["navy"]), threshold=20)
+        >>> swept.window, [(each.end, swept.pairs.names[each.pair]) for each in swept.binding][0]
+        ((<35.23–58.20 %>,), ('low end', 'navy on white / navy over navy'))
+        """
+        window = self.window
+        if not window:
+            least = self.values.min(axis=1)
+            at = int(least.argmax())
+            return (Binding(float(self.strengths[at]), int(self.values[at].argmin()), "closest"),)
+        return tuple(
+            Binding(strength, pair, end)
+            for joint in window
+            for strength, end, which in ((joint.low, "low end", 0), (joint.high, "high end", 1))
+            if 0 < strength < 1
+            for pair, spans in enumerate(self.spans)
+            if any(span[which] == strength for span in spans)
+        )
 
     @property
     def columns(self) -> dict[str, Any]:
         """Values by column, a row for each strength at which a pair begins and ceases to hold.
 
-        A pair that holds nowhere has one row, without strengths.
+        A pair that holds nowhere has one row, without strengths. ``binds`` says at which end
+        of the joint window the pair lies.
         """
+        binding = self.binding
         rows = [
-            (name, kind, *(span or (np.nan, np.nan)))
-            for name, kind, spans in zip(
-                self.pairs.names, self.pairs.kinds, self.spans, strict=True
+            (name, kind, *(span or (np.nan, np.nan)), _ends(binding, pair, span))
+            for pair, (name, kind, spans) in enumerate(
+                zip(self.pairs.names, self.pairs.kinds, self.spans, strict=True)
             )
             for span in spans or (None,)
         ]
-        names, kinds, lows, highs = zip(*rows, strict=True) if rows else ((), (), (), ())
-        return {"pair": list(names), "kind": list(kinds), "from": list(lows), "to": list(highs)}
+        names = ("pair", "kind", "from", "to", "binds")
+        return {name: [row[n] for row in rows] for n, name in enumerate(names)}
 
-    def texts(self) -> Iterator[tuple[str, str, str]]:
-        """Yield pair, kind, and the strengths at which it is at or above the threshold."""
-        for name, kind, spans in zip(self.pairs.names, self.pairs.kinds, self.spans, strict=True):
-            yield name, PAIR_WORDS[kind], _spans_text(spans)
+    def texts(self) -> Iterator[tuple[str, str, str, str]]:
+        """Yield pair, kind, where it is at or above the threshold, and which end it decides.
+
+        The first line is of all pairs together.
+        """
+        yield "all pairs together", "", _spans_text(self.window), ""
+        binding = self.binding
+        for pair, (name, kind, spans) in enumerate(
+            zip(self.pairs.names, self.pairs.kinds, self.spans, strict=True)
+        ):
+            yield name, PAIR_WORDS[kind], _spans_text(spans), _ends(binding, pair)
 
     def __str__(self) -> str:
         label = find_measure(self.measure).label
@@ -169,6 +229,15 @@ class Sweep(Tabular):
 
     def _repr_html_(self) -> str:
         return table([str(self)], self.heads, self.texts())
+
+
+def _ends(binding: tuple[Binding, ...], pair: int, span: Span | None = None) -> str:
+    """At which ends a pair decides, or its span does: ``low end, high end``."""
+    return ", ".join(
+        each.end
+        for each in binding
+        if each.pair == pair and (span is None or each.end == "closest" or each.strength in span)
+    )
 
 
 def find_pairs(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
@@ -14,6 +14,7 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.tones import lay
 from checkcloth.colour.spaces import srgb_to_bytes
+from checkcloth.errors import ArgumentError
 from checkcloth.export.picture.picture import Picture, picture_of
 from checkcloth.needs import need
 from checkcloth.scoring.pairs import bands_of
@@ -68,6 +69,45 @@ def drawing(height: float, width: float = WIDTH) -> Iterator[Figure]:
 
     with matplotlib.rc_context(_SETTINGS):
         yield Figure(figsize=(width, height), layout="constrained")
+
+
+@contextmanager
+def drawing_on(axes: Any, count: int, name: str) -> Iterator[tuple[Axes, ...]]:
+    """Give the caller's axes, checked, to be drawn on in the caller's own settings.
+
+    Names that people type stay text, as on the figures of our own.
+    """
+    need("matplotlib")
+    import matplotlib
+    from matplotlib.axes import Axes
+
+    several = (axes,) if isinstance(axes, Axes) else axes
+    allowed = "matplotlib axes" if count == 1 else f"{count} matplotlib axes"
+    if not isinstance(several, Sequence | np.ndarray) or isinstance(several, str):
+        raise ArgumentError(name, allowed, axes)
+    every = tuple(np.ravel(np.array(several, dtype=object)).tolist())
+    if len(every) != count or not all(isinstance(each, Axes) for each in every):
+        raise ArgumentError(name, allowed, words=f"{len(every)} of {type(axes).__name__}")
+    with matplotlib.rc_context({"text.parse_math": False}):
+        yield every
+
+
+def key_under(axes: Axes, handles: Any = None, drop: float = -0.16) -> None:
+    """Set the key of a chart under the axes that the caller gave, narrow enough for small ones."""
+    key = axes.legend(
+        handles=handles, loc="upper left", bbox_to_anchor=(0, drop), fontsize=8, frameon=False,
+        borderaxespad=0,
+    )  # fmt: skip
+    for text in key.get_texts():
+        text.set_text(cut(text.get_text(), 64))
+
+
+def key_beside(axes: Axes, handles: Any) -> None:
+    """Set a long key at the right of the axes that the caller gave."""
+    axes.legend(
+        handles=handles, loc="upper left", bbox_to_anchor=(1.02, 1), fontsize=8, frameon=False,
+        borderaxespad=0, handlelength=1.2,
+    )  # fmt: skip
 
 
 def finished(figure: Figure, title: str, alt: str) -> Picture:

@@ -122,7 +122,7 @@ def _supplier(read: SupplierPalette) -> list[Part]:
 
 
 def _sweep(swept: Sweep) -> list[Part]:
-    return _chunked(Grid(str(swept), swept.heads, tuple(swept.texts()), (2.2, 1, 1.6)))
+    return _chunked(Grid(str(swept), swept.heads, tuple(swept.texts()), (2.2, 1, 1.6, 0.8)))
 
 
 def _windows(result: StrengthWindows) -> list[Part]:

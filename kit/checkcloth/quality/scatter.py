@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, ClassVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -26,8 +26,9 @@ from checkcloth.files.frames import Tabular
 from checkcloth.files.html import table
 from checkcloth.quality.sweep import find_pairs
 from checkcloth.quality.tolerance import Tolerance, scatter_lab, wilson_interval
+from checkcloth.scoring.definitions import Definition
 from checkcloth.scoring.measures import Measure, find_measure
-from checkcloth.scoring.pairs import NamedPairs
+from checkcloth.scoring.pairs import KIND_MEANINGS, NamedPairs
 
 # Pair values worked at a time.
 _BLOCK = 1 << 19
@@ -73,6 +74,24 @@ class ToleranceScore(Tabular):
     all_hits: int
     low: Floats
     high: Floats
+
+    definitions: ClassVar[tuple[Definition, ...]] = (
+        Definition("pair", "the two tones", "their names, each different pair once"),
+        Definition("kind", "kind of pair", f"one of {', '.join(KIND_MEANINGS)}"),
+        Definition("nominal", "as specified", "d by the measure that was asked", "the pair"),
+        Definition("low", "2.5 % of draws lie below", "percentile 2.5 of d over the draws"),
+        Definition("high", "2.5 % of draws lie above", "percentile 97.5 of d over the draws"),
+        Definition("hits", "draws that hold", "how many draws have d ≥ threshold"),
+        Definition("chance", "chance to hold", "hits / draws"),
+        Definition(
+            "chance_low", "lower end of its interval", "Wilson score interval of hits in draws",
+            source="Wilson 1927 (cited from memory)",
+        ),
+        Definition(
+            "chance_high", "upper end of its interval", "Wilson score interval of hits in draws",
+            source="Wilson 1927 (cited from memory)",
+        ),
+    )  # fmt: skip
 
     def chance(self, pair: int) -> tuple[float, float, float]:
         """Return the chance of one pair, with the lower and upper end of its interval."""
@@ -169,7 +188,7 @@ def score_with_tolerance(
         ``"tones"``: each tone on the cloth strays by itself, as print does. ``"colours"``:
         ground and stripe colours stray and are mixed anew, as dyed yarn does; what leaves
         sRGB is held to it, since the mixings work there (so are tones, unless the measure
-        is ``"de2000"`` or ``"dl"`` under normal vision).
+        is ``"de2000"``, ``"dl"`` or ``"hyab"`` under normal vision).
     draws : int
         100 to 1,000,000.
     seed : int
@@ -240,7 +259,7 @@ def _draw(
         lab = _scattered(colourway.tones[*tones.T], tolerance, lots, rng)
         # Cloth is not bound to sRGB: where the measure is of Lab and eyes are normal, neither
         # is this.
-        if vision == "normal" and measure.name in ("de2000", "dl"):
+        if vision == "normal" and measure.name in ("de2000", "dl", "hyab"):
             return measure.compare_lab(lab[:, first], lab[:, second])
         drawn = _clipped(lab)
     seen = see_as(drawn, vision)

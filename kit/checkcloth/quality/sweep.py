@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
-from typing import Any, NamedTuple
+from typing import Any, ClassVar, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -30,9 +30,11 @@ from checkcloth.files.frames import Tabular
 from checkcloth.files.html import table
 from checkcloth.scoring.cloth_scores import as_bands
 from checkcloth.scoring.contrast import score_tones
+from checkcloth.scoring.definitions import Definition
 from checkcloth.scoring.measures import Measure, find_measure
 from checkcloth.scoring.pairs import (
     EDGE_KINDS,
+    KIND_MEANINGS,
     NamedPairs,
     bands_of,
     kinds_of,
@@ -147,6 +149,27 @@ class Sweep(Tabular):
     pairs: NamedPairs
     values: Floats
     spans: tuple[Spans, ...]
+
+    definitions: ClassVar[tuple[Definition, ...]] = (
+        Definition("pair", "the two tones", "their names, each different pair once"),
+        Definition("kind", "kind of pair", f"one of {', '.join(KIND_MEANINGS)}"),
+        Definition(
+            "from", "strength from which the pair holds",
+            "the least strength of a span in which d ≥ threshold, d by the measure that was asked; "
+            "bracketed on the grid of steps, then bisected to the last digit",
+            "the pair; a row for each span, and NaN where it holds nowhere",
+        ),
+        Definition(
+            "to", "strength up to which it holds", "the greatest strength of that span",
+            "the pair",
+        ),
+        Definition(
+            "binds", "which end of the joint window it decides",
+            "the joint window is the intersection of all pairs' spans; where there is none, "
+            "closest: the least pair at the strength at which the least d is greatest",
+            "all pairs of the sweep",
+        ),
+    )  # fmt: skip
 
     @property
     def heads(self) -> tuple[str, ...]:
@@ -286,9 +309,9 @@ def sweep(
     colourway : Colourway
         Its own strength does not matter here.
     measure : str
-        ``"de2000"``, ``"dl"``, ``"ratio"`` or ``"deok"``.
+        ``"de2000"``, ``"dl"``, ``"ratio"``, ``"deok"`` or ``"hyab"``.
     threshold : float, optional
-        In the measure's own unit; by default 10, 10, 1.5 and 0.1.
+        In the measure's own unit; by default 10, 10, 1.5, 0.1 and 15.
     kinds : str or iterable of str
         ``"edges"`` (pairs that share an edge), or names of pair kinds.
     vision : str
@@ -367,7 +390,7 @@ class Demand:
         A kind of tone pair (``"ground_single"`` …), ``"edges"``, or ``"lightness"``: that
         lightness runs one way from ground over single to crossing.
     measure : str
-        ``"de2000"``, ``"dl"``, ``"ratio"`` or ``"deok"``; of no use to ``"lightness"``.
+        ``"de2000"``, ``"dl"``, ``"ratio"``, ``"deok"`` or ``"hyab"``; of no use to ``"lightness"``.
     at_least : float
         For the closest pair; for ``"lightness"`` the least step in L*.
     vision : str
@@ -470,6 +493,18 @@ class StrengthWindows(Tabular):
     colourway: Colourway
     demands: tuple[Demand, ...]
     windows: tuple[StrengthWindow, ...]
+
+    definitions: ClassVar[tuple[Definition, ...]] = (
+        Definition("mixing", "how the tones are mixed", "one of MIXINGS"),
+        Definition("asked", "what was asked", "all, or one of the demands in words"),
+        Definition(
+            "from", "strength from which it holds",
+            "the least strength of a span in which the least d over the pairs is at least what "
+            "was asked; found by bisection",
+            "the pairs of the demand; of all demands the intersection of their spans",
+        ),
+        Definition("to", "strength up to which it holds", "the greatest strength of that span"),
+    )  # fmt: skip
 
     def __iter__(self) -> Iterator[StrengthWindow]:
         return iter(self.windows)

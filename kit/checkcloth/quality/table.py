@@ -9,7 +9,7 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from itertools import groupby, islice
 from math import inf
@@ -42,9 +42,15 @@ from checkcloth.quality.colourway_csv import PlainColourway, count_lines, stream
 from checkcloth.quality.supplier import is_supplier_header, read_supplier_palette
 from checkcloth.scoring.cloth_scores import WHOLE_CLOTH
 from checkcloth.scoring.contrast import score_tones
+from checkcloth.scoring.definitions import (
+    LEAST_EDGE,
+    PAIR_COLUMNS,
+    WHOLE_COLUMNS,
+    Definition,
+)
 from checkcloth.scoring.distinct import distinct_tones
 from checkcloth.scoring.pairs import KINDS
-from checkcloth.scoring.vocabulary import MEASURES, PAIR_WORDS
+from checkcloth.scoring.vocabulary import PAIR_WORDS
 
 Source = Table | Palette | Colourway | ChosenSet | Iterable[Colourway | Palette]
 Column = NDArray[np.float64] | Sequence[str]
@@ -480,6 +486,39 @@ def _count(source: Source) -> int | None:
 # --- The columns ----------------------------------------------------------------------------
 
 
+# What a colourway is.
+OWN_COLUMNS = (
+    Definition("name", "name of the colourway", "as it was given, or its colours"),
+    Definition("ground", "ground", "#rrggbb, encoded sRGB"),
+    Definition("stripes", "stripes of the warp", "#rrggbb each, in order"),
+    Definition("stripe_count", "how many stripes the warp has", "a whole number"),
+    Definition("strength", "overlay strength", "0 to 1"),
+    Definition("mixing", "how the tones are mixed", "one of MIXINGS"),
+    Definition(
+        "tones", "how many tones the cloth is drawn with",
+        "1 + singles + crossings; a tone that warp and weft make alike, within 10⁻¹², counts once",
+        "all tones of the check",
+    ),
+)  # fmt: skip
+# How it is seen, once for each colour vision.
+SEEN_COLUMNS = (
+    *PAIR_COLUMNS,
+    replace(LEAST_EDGE, column="least_edge_de2000"),
+    *WHOLE_COLUMNS,
+    Definition(
+        "distinct_tones", "how many tones can be told apart",
+        "ground, singles, crossings in turn: each counts that is the table's threshold of ΔE00 or "
+        "more from all that were counted before it",
+        "all different tones of the check",
+    ),
+    Definition(
+        "afar", "colour from afar",
+        "Σ sᵢ·linear sRGBᵢ of the tones, then encoded and seen; #rrggbb",
+        "all tones of the check", "by their areas",
+    ),
+)  # fmt: skip
+
+
 class _Scoring(NamedTuple):
     """Which figures a table has."""
 
@@ -506,13 +545,8 @@ class _Scoring(NamedTuple):
 
     @property
     def column_names(self) -> tuple[str, ...]:
-        names = ["name", "ground", "stripes", "stripe_count", "strength", "mixing", "tones"]
-        pairs = [f"{kind}_{measure}" for kind in KINDS for measure in MEASURES]
-        cloth = [score.name for score in WHOLE_CLOTH]
-        for vision in self.visions:
-            figures = [*pairs, "least_edge_de2000", *cloth, "distinct_tones", "afar"]
-            names += [f"{vision}_{figure}" for figure in figures]
-        return tuple(names)
+        seen = (f"{vision}_{each.column}" for vision in self.visions for each in SEEN_COLUMNS)
+        return (*(each.column for each in OWN_COLUMNS), *seen)
 
     def chunks(self, members: Iterable[PlainColourway]) -> Iterator[Mapping[str, Column]]:
         """Yield columns of up to 1000 colourways at a time, in the order they came."""

@@ -19,6 +19,7 @@ from checkcloth.export.picture.picture import Picture
 from checkcloth.files.html import figure, table
 from checkcloth.files.whole import write_whole
 from checkcloth.needs import need
+from checkcloth.quality.glossary import Glossary
 from checkcloth.quality.scatter import ToleranceScore
 from checkcloth.quality.strike_off import HEADINGS, StrikeOff
 from checkcloth.quality.striping import LIMITS, Striping
@@ -129,6 +130,14 @@ def _windows(result: StrengthWindows) -> list[Part]:
     return [Grid(str(result), result.heads, tuple(result.texts()))]
 
 
+def _glossary(words: Glossary) -> list[Part]:
+    return [
+        part
+        for caption, heads, rows in words.grids()
+        for part in _chunked(Grid(caption, heads, tuple(rows)))
+    ]
+
+
 def _tolerance(result: ToleranceScore) -> list[Part]:
     grid = Grid(str(result), result.heads, tuple(result.texts()), (2.2, 0.8, 1.1, 1.4))
     return [*_chunked(grid), Text(f"{result.basis}.")]
@@ -174,6 +183,7 @@ _TAKEN_APART: dict[type, Callable[..., list[Part]]] = {
     Sweep: _sweep,
     StrengthWindows: _windows,
     ToleranceScore: _tolerance,
+    Glossary: _glossary,
     Striping: _striping,
     StrikeOff: _strike_off,
 }
@@ -191,7 +201,7 @@ def _parts_of(content: Iterable[object]) -> list[Part]:
             raise ArgumentError(
                 "content",
                 "texts, headings, tables, pictures, a supplier's shades, sweeps, strength "
-                "windows, tolerance scores, strike-offs or cautions",
+                "windows, tolerance scores, strike-offs, cautions or a glossary",
                 item,
             )
         out += take_apart(item)
@@ -428,7 +438,7 @@ def report(title: str, content: Iterable[object]) -> Report:
         In the order they are to stand: texts, :class:`Heading`, :class:`ScoreTable`,
         :class:`SupplierPalette`, :class:`Sweep`, :class:`StrengthWindows`, :class:`ToleranceScore`,
         :class:`StrikeOff` (a page of its own with lines to sign), :class:`Striping`,
-        :class:`Picture`.
+        :class:`Glossary`, :class:`Picture`.
 
     Returns
     -------

@@ -53,7 +53,7 @@ class ColourGamp:
         Parameters
         ----------
         measure : str
-            ``"de2000"``, ``"dl"``, ``"ratio"`` or ``"deok"``.
+            ``"de2000"``, ``"dl"``, ``"ratio"``, ``"deok"`` or ``"hyab"``.
         against : str
             ``"stripes"``: how far a crossing stands from the nearer of the two stripes over
             the ground that it is made of; ``"ground"``: from the ground; ``"nearest"``: from

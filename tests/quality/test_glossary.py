@@ -71,7 +71,7 @@ def test_every_measure_and_every_score_of_the_cloth_has_a_formula():
 
 
 def test_means_are_weighed_as_it_says_in_uneven_bands():
-    """By length of edge, and by the areas of both tones; HyAB of the Lab of scikit-image, whose white has four digits."""
+    """By length of edge, and by the areas of both tones; scikit-image's white has four digits."""
     bands = Check("1 cm", 2, warp="3 A, 1 ground, 1 B, 2 ground", weft="1 A, 1 ground, 4 B")
     warp, weft = bands.counted_bands
     scored = score(CLOTH, check=bands)

@@ -16,7 +16,7 @@ from math import inf
 from os import PathLike
 from pathlib import Path
 from types import MappingProxyType
-from typing import Any, NamedTuple, cast, overload
+from typing import Any, NamedTuple, overload
 
 import numpy as np
 from numpy.typing import NDArray
@@ -36,8 +36,9 @@ from checkcloth.files.csv_rows import read_rows
 from checkcloth.files.frames import Table, as_table, is_frame, to_frame
 from checkcloth.files.html import Cell
 from checkcloth.files.html import table as html_table
+from checkcloth.files.progress import Progress, progress_of
 from checkcloth.files.whole import safe_cell, write_whole, writing_whole
-from checkcloth.needs import has, need
+from checkcloth.needs import has
 from checkcloth.quality.colourway_csv import PlainColourway, count_lines, stream_colourways
 from checkcloth.quality.supplier import is_supplier_header, read_supplier_palette
 from checkcloth.scoring.cloth_scores import WHOLE_CLOTH
@@ -78,11 +79,14 @@ class ScoreTable:
         The colour visions scored.
     threshold : float
         CIEDE2000 at which two tones count as distinct.
+    stopped : bool
+        Whether scoring was stopped before the source was at its end.
     """
 
     columns: Mapping[str, Column]
     visions: tuple[str, ...]
     threshold: float
+    stopped: bool = False
 
     def __post_init__(self) -> None:
         frozen = {name: _frozen(column) for name, column in self.columns.items()}
@@ -123,7 +127,7 @@ class ScoreTable:
             else tuple(column[row] for row in rows)
             for name, column in self.columns.items()
         }
-        return ScoreTable(MappingProxyType(taken), self.visions, self.threshold)
+        return ScoreTable(MappingProxyType(taken), self.visions, self.threshold, self.stopped)
 
     def sorted_by(self, column: str, *, descending: bool = True) -> ScoreTable:
         """Return the table sorted by a column; equal rows keep their order, blanks come last.
@@ -197,7 +201,8 @@ class ScoreTable:
 
     def __str__(self) -> str:
         noun = "colourway" if len(self) == 1 else "colourways"
-        return f"scores of {len(self)} {noun}: {', '.join(self.visions)} vision"
+        stopped = ", stopped before the end" if self.stopped else ""
+        return f"scores of {len(self)} {noun}: {', '.join(self.visions)} vision{stopped}"
 
     def __repr__(self) -> str:
         return f"<{self}>"
@@ -254,7 +259,7 @@ def score_table(
     threshold: float = 5.0,
     strength: float = 0.5,
     mixing: str = "source-over",
-    progress: bool = False,
+    progress: bool | Progress = False,
     check: Check | None = None,
 ) -> ScoreTable:
     """Score colourways or palettes in one table.
@@ -271,8 +276,9 @@ def score_table(
         CIEDE2000 from which two tones count as distinct.
     strength, mixing :
         For palettes, which have none of their own.
-    progress : bool
-        Show a progress bar on the error stream.
+    progress : bool or callable
+        A progress bar with an estimate, or ``progress(done, total)`` in colourways, where
+        the total is None if only the end of the source would tell.
     check : Check, optional
         Whose bands colourways of its stripe counts are scored in; all others, and all where
         it is left out, in those of an even check. A chosen set brings its own.
@@ -280,8 +286,9 @@ def score_table(
     Returns
     -------
     ScoreTable
-        Held in memory, 0.3 kB a row and vision; see :func:`write_score_table` for files
-        that are longer than that.
+        Held in memory, 0.4 kB a row and vision; see :func:`write_score_table` for files
+        that are longer than that. After Ctrl-C or an interrupt of the kernel it holds the
+        colourways that were scored, and ``stopped`` says so.
 
     Raises
     ------
@@ -296,8 +303,18 @@ def score_table(
     [46.61]
     """
     scoring = _Scoring.of(visions, threshold, _check_of(source, check))
-    members = _members(source, strength, mixing, progress=progress)
-    parts = list(scoring.chunks(members))
+    members = _members(source, strength, mixing)
+    parts: list[Mapping[str, Column]] = []
+    stopped = False
+    with progress_of(progress, _count(source), "colourways", "scoring") as step:
+        try:
+            for part in scoring.chunks(members):
+                parts.append(part)
+                step(len(part["name"]))
+        except KeyboardInterrupt:
+            if not parts:
+                raise
+            stopped = True
     if not parts:
         raise ArgumentError("source", "at least one colourway", words="none")
     columns: dict[str, Column] = {}
@@ -307,7 +324,7 @@ def score_table(
             columns[name] = np.concatenate(pieces)
         else:
             columns[name] = [str(text) for piece in pieces for text in piece]
-    return ScoreTable(MappingProxyType(columns), scoring.visions, scoring.threshold)
+    return ScoreTable(MappingProxyType(columns), scoring.visions, scoring.threshold, stopped)
 
 
 def write_score_table(
@@ -318,7 +335,7 @@ def write_score_table(
     threshold: float = 5.0,
     strength: float = 0.5,
     mixing: str = "source-over",
-    progress: bool | None = None,
+    progress: bool | Progress | None = None,
     overwrite: bool = False,
     check: Check | None = None,
 ) -> int:
@@ -332,8 +349,8 @@ def write_score_table(
     ----------
     source, visions, threshold, strength, mixing, check :
         See :func:`score_table`.
-    progress : bool, optional
-        Show a progress bar on the error stream; without saying, where tqdm is installed.
+    progress : bool or callable, optional
+        See :func:`score_table`; without saying, a bar where tqdm is installed.
     path : path
         Of the CSV file.
     overwrite : bool
@@ -355,13 +372,18 @@ def write_score_table(
     1
     """
     scoring = _Scoring.of(visions, threshold, _check_of(source, check))
-    members = _members(source, strength, mixing, progress=progress)
+    members = _members(source, strength, mixing)
+    shown = has("tqdm") if progress is None else progress
     count = 0
-    with writing_whole(as_path(path), overwrite=overwrite) as stream:
+    with (
+        progress_of(shown, _count(source), "colourways", "scoring") as step,
+        writing_whole(as_path(path), overwrite=overwrite) as stream,
+    ):
         stream.write((",".join(scoring.column_names) + "\n").encode("utf-8"))
         for part in scoring.chunks(members):
             stream.write(_csv_rows(part).encode("utf-8"))
             count += len(part["name"])
+            step(len(part["name"]))
         if not count:
             raise ArgumentError("source", "at least one colourway", words="none")
     return count
@@ -407,21 +429,11 @@ def palette_colourways(
     return out
 
 
-def _members(
-    source: Source, strength: float, mixing: str, *, progress: bool | None
-) -> Iterable[PlainColourway]:
-    """Yield what is to be scored, one by one, with a progress bar where one is wanted."""
+def _members(source: Source, strength: float, mixing: str) -> Iterator[PlainColourway]:
+    """Yield what is to be scored, one by one."""
     as_number(strength, "strength", 0, 1)
     find_mixing(mixing)
-    members = _plain_colourways(source, strength, mixing)
-    if not (has("tqdm") if progress is None else progress):
-        return members
-    need("tqdm")
-    from tqdm import tqdm
-
-    total = _count(source)
-    bar = tqdm(members, total=total, unit=" colourways", desc="Scoring", mininterval=0.5)
-    return cast(Iterator[PlainColourway], bar)
+    return _plain_colourways(source, strength, mixing)
 
 
 def _plain_colourways(source: Source, strength: float, mixing: str) -> Iterator[PlainColourway]:

@@ -12,6 +12,7 @@ import pytest
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.text import Text
+from PIL import Image
 from scipy.optimize import brentq
 from skimage.color import deltaE_ciede2000, rgb2lab
 
@@ -27,6 +28,7 @@ from checkcloth.export.charts import (
     pair_matrix,
     strength_chart,
 )
+from checkcloth.export.charts.chart_style import finished
 from checkcloth.export.charts.labels import place_names
 from checkcloth.quality import sweep
 
@@ -230,6 +232,27 @@ def test_a_window_that_ends_at_nothing_and_everything_is_no_pairs_doing():
     plain = sweep(Colourway("white", ["black"]), measure="dl", threshold=0)
     assert plain.binding == ()
     assert plain.window[0] == (0, 1)
+
+
+def test_a_picture_of_lines_looks_as_if_it_had_all_colours(monkeypatch):
+    def laid_on(png: bytes, paper: str) -> np.ndarray:
+        drawn = Image.open(io.BytesIO(png)).convert("RGBA")
+        page = Image.new("RGBA", drawn.size, paper)
+        page.alpha_composite(drawn)
+        return np.asarray(page.convert("L")).astype(int)
+
+    few = strength_chart(COLOURWAY, threshold=9)
+    monkeypatch.setattr(
+        "checkcloth.export.charts.charts_strength.finished",
+        lambda figure, title, alt, **_: finished(figure, title, alt),
+    )
+    every = strength_chart(COLOURWAY, threshold=9)
+    assert len(few.png) < len(every.png) / 2
+    assert (few.width, few.height) == (every.width, every.height)
+    for paper in ("white", "#b0b0b0"):
+        apart = np.abs(laid_on(few.png, paper) - laid_on(every.png, paper))
+        assert apart.mean() < 1  # one step of 255
+        assert (apart > 24).mean() < 0.002
 
 
 # -- opposite hues -------------------------------------------------------------------------------

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
@@ -110,9 +111,26 @@ def key_beside(axes: Axes, handles: Any) -> None:
     )  # fmt: skip
 
 
-def finished(figure: Figure, title: str, alt: str) -> Picture:
-    """Return the figure as a picture on the page's paper, half again the page's pixels."""
-    return picture_of(figure, title, alt, dpi=144, paper=True)
+def finished(figure: Figure, title: str, alt: str, *, lines_only: bool = False) -> Picture:
+    """Return the figure as a picture on the page's paper, half again the page's pixels.
+
+    A picture of lines and letters, in which no tone stands, is written in 256 colours: a
+    quarter of the bytes, and by eye the same.
+    """
+    if not lines_only:
+        return picture_of(figure, title, alt, dpi=144, paper=True)
+    from matplotlib.backends.backend_agg import FigureCanvasAgg
+    from PIL import Image
+
+    figure.set_dpi(144)
+    canvas: Any = FigureCanvasAgg(figure)
+    canvas.draw()
+    drawn = Image.fromarray(np.asarray(canvas.buffer_rgba()))
+    stream = io.BytesIO()
+    indexed = drawn.quantize(256, Image.Quantize.FASTOCTREE, dither=Image.Dither.NONE)
+    indexed.save(stream, "PNG", compress_level=6)
+    across, down = figure.get_size_inches()
+    return Picture(stream.getvalue(), title, alt, round(across * 96), round(down * 96), paper=True)
 
 
 def cut(name: str, longest: int = 26) -> str:

@@ -103,7 +103,8 @@ def strength_chart(
             f"from 0 to 100 %. {head}. {f'{binds}. ' if binds else ''}"
             f"It stands at {colourway.strength * 100:.4g} % now.{note}"
         )
-        return finished(figure, f"{head} ({colourway.mixing}, {vision} vision).{note}", alt)
+        title = f"{head} ({colourway.mixing}, {vision} vision).{note}"
+        return finished(figure, title, alt, lines_only=True)
 
 
 def _bound(swept: Sweep, binding: Binding) -> str:

@@ -14,6 +14,7 @@ from checkcloth.export.paper.report import report
 from checkcloth.quality import (
     Demand,
     glossary,
+    ground_gains,
     score_table,
     score_with_tolerance,
     strength_windows,
@@ -31,6 +32,7 @@ RESULTS = {
     "strength_windows": lambda: strength_windows(CLOTH, [Demand("edges")]),
     "score_with_tolerance": lambda: score_with_tolerance(CLOTH, draws=200),
     "striping": lambda: striping(CLOTH, Check("1 cm", 2), "60 cm"),
+    "ground_gains": lambda: ground_gains(CLOTH, ["silver", "gold"]),
 }
 
 
@@ -112,7 +114,7 @@ def test_hyab_is_offered_wherever_ciede2000_is():
 def test_it_shows_itself_prints_and_makes_a_frame():
     words = glossary()
     html = words._repr_html_()
-    assert html.count("<table") == 8
+    assert html.count("<table") == 9
     assert "VISION_KIND_STATISTIC_MEASURE" in html
     assert "a crossing and its transpose" in html
     assert repr(words).startswith("<glossary of ")

@@ -13,7 +13,7 @@ from checkcloth.quality.colourway_csv import (
     write_colourways,
 )
 from checkcloth.quality.glossary import Glossary, glossary
-from checkcloth.quality.grounds import GroundGain, ground_gains
+from checkcloth.quality.grounds import GroundGain, GroundGains, ground_gains
 from checkcloth.quality.readings import (
     Readings,
     read_readings,
@@ -45,6 +45,7 @@ __all__ = [
     "Demand",
     "Glossary",
     "GroundGain",
+    "GroundGains",
     "LightTable",
     "Readings",
     "ScoreTable",

@@ -15,6 +15,7 @@ from checkcloth.colour.vision import VISIONS
 from checkcloth.errors import ArgumentError
 from checkcloth.files.frames import Tabular
 from checkcloth.files.html import table
+from checkcloth.quality.grounds import GroundGains
 from checkcloth.quality.scatter import ToleranceScore
 from checkcloth.quality.striping import Striping
 from checkcloth.quality.sweep import StrengthWindows, Sweep
@@ -35,6 +36,7 @@ _RESULTS: dict[str, tuple[Definition, ...]] = {
     "strength_windows": StrengthWindows.definitions,
     "score_with_tolerance": ToleranceScore.definitions,
     "striping": Striping.definitions,
+    "ground_gains": GroundGains.definitions,
 }
 
 
@@ -156,7 +158,7 @@ def glossary(of: Any = None) -> Glossary:
 
     Parameters
     ----------
-    of : ScoreTable, Sweep, StrengthWindows, ToleranceScore or Striping, optional
+    of : ScoreTable, Sweep, StrengthWindows, ToleranceScore, Striping or GroundGains, optional
         The result whose columns are meant; without it all of them, those of score tables
         under ``VISION_`` for every colour vision.
 
@@ -172,8 +174,8 @@ def glossary(of: Any = None) -> Glossary:
 
     Examples
     --------
-    >>> print(glossary())
-    glossary of 79 columns: score_table, sweep, strength_windows, score_with_tolerance, striping
+    >>> print(str(glossary())[:39])
+    glossary of 85 columns: score_table, sw
     >>> glossary()["ground_single_mean_dl"].weighed
     'by the length of the edge that they share'
     """
@@ -181,8 +183,9 @@ def glossary(of: Any = None) -> Glossary:
         return Glossary((("score_table", _table_columns(())), *_RESULTS.items()))
     if isinstance(of, ScoreTable):
         return Glossary((("score_table", _table_columns(of.visions)),))
-    kinds = (Sweep, StrengthWindows, ToleranceScore, Striping)
+    kinds = (Sweep, StrengthWindows, ToleranceScore, Striping, GroundGains)
     for name, kind in zip(_RESULTS, kinds, strict=True):
         if isinstance(of, kind):
             return Glossary(((name, _RESULTS[name]),))
-    raise ArgumentError("of", "a score table, a sweep, windows, a tolerance score or striping", of)
+    allowed = "a score table, a sweep, windows, a tolerance score, striping or gains of grounds"
+    raise ArgumentError("of", allowed, of)

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from html import escape
 from itertools import combinations, islice
 from math import comb
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,11 +25,13 @@ from checkcloth.cloth.chosen import Chosen
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.tones import symmetry_of
 from checkcloth.errors import ArgumentError
+from checkcloth.files.frames import Tabular
 from checkcloth.files.html import AS_TYPED
 from checkcloth.files.progress import Progress, progress_of
 from checkcloth.ideas.orders import count_orders, laid_stripes, orders_in
 from checkcloth.scoring.pairs import EDGE_KINDS, KindPairs, tone_pairs
 from checkcloth.search.blocks import Hit
+from checkcloth.search.result import best_columns
 from checkcloth.search.tables import SettingTables
 from checkcloth.search.wanted import Constraint, Wanted, measure_parts, measure_words
 
@@ -41,7 +44,7 @@ Bools = NDArray[np.bool_]
 
 
 @dataclass(frozen=True, repr=False)
-class BandSearch:
+class BandSearch(Tabular):
     """The answer of a search in given bands.
 
     Attributes
@@ -77,6 +80,11 @@ class BandSearch:
     def values(self) -> tuple[float, ...]:
         """The measure of each of ``best``."""
         return tuple(hit.value for hit in self.found)
+
+    @property
+    def columns(self) -> dict[str, Any]:
+        """Values by column, a row for each of ``best``, best first."""
+        return best_columns(self.best, self.values, self.wanted.measure)
 
     def chosen(self) -> tuple[Chosen, ...]:
         """Return the best with how they came about, ready for a ``ChosenSet``."""

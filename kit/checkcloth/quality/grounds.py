@@ -57,7 +57,7 @@ class GroundGains(list[GroundGain], Tabular):
     --------
     >>> gains = ground_gains(Colourway("silver", ["navy"]), ["white", "gold"])
     >>> gains.columns["ground"], [round(gain, 1) for gain in gains.columns["gain"]]
-    (['white', 'gold'], [7.2, 1.5])
+    (['gold', 'white'], [21.2, 7.2])
     """
 
     definitions: ClassVar[tuple[Definition, ...]] = (

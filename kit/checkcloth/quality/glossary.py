@@ -106,7 +106,7 @@ class Glossary(Tabular):
         """
         for of, members in self.sections:
             if of == "score_table":
-                yield from _score_grids(members)
+                yield from _score_grids()
             else:
                 yield of, _HEADS, [_row(each) for each in members]
 
@@ -125,7 +125,7 @@ def _row(each: Definition) -> tuple[str, ...]:
     return tuple(getattr(each, name) for name in _NAMES)
 
 
-def _score_grids(members: tuple[Definition, ...]) -> Iterator[Grid]:
+def _score_grids() -> Iterator[Grid]:
     pairs = {each.column for each in PAIR_COLUMNS}
     caption = "score_table: a column of pairs is called VISION_KIND_STATISTIC_MEASURE"
     yield (
@@ -147,8 +147,8 @@ def _score_grids(members: tuple[Definition, ...]) -> Iterator[Grid]:
     )
     rest = [
         _row(each)
-        for each in members
-        if each.column not in pairs and each.column.partition("_")[2] not in pairs
+        for each in _table_columns(())
+        if each.column.removeprefix("VISION_") not in pairs
     ]
     yield "The other columns of score_table", _HEADS, rest
 

@@ -107,7 +107,13 @@ def _places(
     area = float(size[0] * size[1])
     cost = 3 * _overlaps(boxes, taken) + 2 * _overlaps(boxes, marks)
     cost += 4 * (area - _overlaps(boxes, inside[None]))
-    return offsets, cost / area + 0.004 * rings, rings
+    # A name without a line must not stand as near to another's mark as to its own.
+    middles = (marks[:, :2] + marks[:, 2:]) / 2
+    others = middles[np.abs(middles - centre).max(axis=1) > 1]
+    apart = np.maximum(low[:, None] - others, others - high[:, None]).clip(0)
+    nearest = np.sqrt((apart**2).sum(axis=2)).min(axis=1, initial=np.inf)
+    doubtful = (rings < _LINE_FROM) & (nearest < reach + (rings + 4) * pixels)
+    return offsets, cost / area + 0.004 * rings + 0.3 * doubtful, rings
 
 
 def _overlaps(boxes: Floats, others: Floats) -> Floats:

@@ -12,8 +12,10 @@ from coloraide import Color
 
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.named_colour import NamedColour
+from checkcloth.cloth.spectral import tone_spectra
 from checkcloth.colour.difference import lab_differences
 from checkcloth.colour.spaces import srgb_to_lab
+from checkcloth.colour.spectra.accuracy import recovered_error
 from checkcloth.errors import ArgumentError, FileFormatError
 from checkcloth.quality import (
     adapt_lab,
@@ -308,11 +310,8 @@ def test_greys_cannot_show_a_mix_up_and_it_is_said(tmp_path):
     assert any("too near grey" in caution for caution in result.cautions)
 
 
-def test_ten_degrees_are_refused_unless_accepted_or_like_for_like(tmp_path):
+def test_ten_degrees_may_be_taken_for_two_and_are_held_like_for_like(tmp_path):
     path = measure(tmp_path / "r.csv", SPEC, observer=10)
-    with pytest.raises(ArgumentError, match="without spectra") as caught:
-        check_strike_off(SPEC, path)
-    assert (caught.value.argument, caught.value.found) == ("observer", 10)
     accepted = check_strike_off(SPEC, path, accept_10_degree=True)
     assert "as if they were 2°" in " ".join(accepted.cautions)
     other = measure(tmp_path / "s.csv", SPEC, observer=10, seed=2)
@@ -320,6 +319,77 @@ def test_ten_degrees_are_refused_unless_accepted_or_like_for_like(tmp_path):
     with pytest.raises(ArgumentError, match="D65/2°") as caught:
         check_strike_off(SPEC, path, standard=measure(tmp_path / "t.csv", SPEC))
     assert caught.value.argument == "standard"
+
+
+CMFS = {
+    2: "CIE 1931 2 Degree Standard Observer",
+    10: "CIE 1964 10 Degree Standard Observer",
+}
+
+
+def measure_spectra(
+    path: Path, spec: Colourway, printed: Colourway, light: str, observer: int, stated: tuple
+) -> Path:
+    """Write readings of cloth with the spectra of ``printed``, integrated by colour-science."""
+    rng = np.random.default_rng(7)
+    spectra = tone_spectra(printed).reflectance
+    name = {"F11": "FL11", "F2": "FL2"}.get(light, light)
+    illuminant = colour.SDS_ILLUMINANTS[name]
+    cmfs = colour.MSDS_CMFS[CMFS[observer]]
+    shape = colour.SpectralShape(380, 730, 10)
+    white = colour.sd_to_XYZ(np.ones(36), cmfs, illuminant, shape=shape, method="Integration")
+    lines = ["tone,L*,a*,b*,illuminant,observer"]
+    for tone in spec.unique_tones:
+        sd = spectra[tone.warp, tone.weft]
+        xyz = colour.sd_to_XYZ(sd, cmfs, illuminant, shape=shape, method="Integration")
+        lab = colour.XYZ_to_Lab(xyz / white[1], colour.XYZ_to_xy(white))
+        for _ in range(3):
+            cells = ",".join(f"{v:.2f}" for v in lab + rng.normal(0, 0.05, 3))
+            label = spec.tone_label(tone.warp, tone.weft)
+            lines.append(f"{label},{cells},{stated[0]},{stated[1]}")
+    path.write_text("\n".join(lines), "utf-8")
+    return path
+
+
+WOVEN = SPEC.with_(mixing="woven")
+
+
+@pytest.mark.filterwarnings("ignore")  # colour-science's words on aligning spectra
+@pytest.mark.parametrize(("light", "observer"), [("D65", 10), ("F11", 10), ("A", 2), ("D50", 10)])
+def test_readings_under_any_light_are_held_against_the_tones_spectra(tmp_path, light, observer):
+    stated = (light, observer)
+    path = measure_spectra(tmp_path / "r.csv", WOVEN, WOVEN, light, observer, stated)
+    result = check_strike_off(WOVEN, path)
+    assert result.passed
+    # 10 nm sums of colour-science against 1 nm sums of ours: lines of F11 lie between bands.
+    assert max(check.de2000 for check in result.checks) < (1.0 if light == "F11" else 0.35)
+    assert f"under {light}/{observer}° from the reflectances of its tones" in result.basis
+    (caution,) = result.cautions
+    assert f"ΔE00 {recovered_error(light, observer):.1f}" in caution
+    printed = WOVEN.with_(strength=0.62)
+    path = measure_spectra(tmp_path / "s.csv", WOVEN, printed, light, observer, stated)
+    result = check_strike_off(WOVEN, path)
+    assert not result.passed
+    assert result.causes[0].name == "strength"
+    assert result.causes[0].numbers[0] == pytest.approx(0.62, abs=0.03)
+
+
+@pytest.mark.filterwarnings("ignore")
+@pytest.mark.parametrize(
+    ("made", "stated", "cause"),
+    [
+        (("D65", 2), ("D65", 10), "observer"),
+        (("A", 10), ("D65", 10), "illuminant"),
+        (("D65", 10), ("F11", 10), "illuminant"),
+        (("D65", 2), ("A", 10), "conditions"),
+    ],
+)
+def test_a_mix_up_of_lights_or_observers_is_caught_by_spectra(tmp_path, made, stated, cause):
+    path = measure_spectra(tmp_path / "r.csv", WOVEN, WOVEN, *made, stated)
+    result = check_strike_off(WOVEN, path)
+    assert result.diagnosis.named[0].name == cause
+    assert result.explanation.startswith("Settle light and observer first")
+    assert any(f"said to be under {stated[0]}/{stated[1]}°" in one for one in result.cautions)
 
 
 def test_a_shift_from_an_approved_standard_is_explained_too(tmp_path):

@@ -6,8 +6,10 @@ entity, is refused before that: neither may a small file grow large nor a file n
 
 from __future__ import annotations
 
+import logging
 import warnings
 from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from os import PathLike
 from pathlib import Path
@@ -148,7 +150,7 @@ def _parsed(raw: bytes, source: str) -> Any:
     # What the schema does not know is passed over: makers add elements of their own.
     parser = XmlParser(config=ParserConfig(fail_on_unknown_properties=False))
     try:
-        with warnings.catch_warnings():
+        with warnings.catch_warnings(), _without_log("xsdata.logger"):
             # A value that cannot be converted stays a text, and is refused where it is used.
             warnings.simplefilter("ignore", ConverterWarning)
             document = parser.from_bytes(raw, CxF)
@@ -161,6 +163,18 @@ def _parsed(raw: bytes, source: str) -> Any:
             "file", "CxF3 (ISO 17972) with a collection of objects", words="none", source=source
         )
     return resources
+
+
+@contextmanager
+def _without_log(name: str) -> Iterator[None]:
+    """Keep a library from logging what it passes over."""
+    logger = logging.getLogger(name)
+    before = logger.level
+    logger.setLevel(logging.ERROR)
+    try:
+        yield
+    finally:
+        logger.setLevel(before)
 
 
 class _Reader:

@@ -1,6 +1,13 @@
 """Quality: strike-offs, suppliers' lists, score tables, strength windows, tolerance, striping."""
 
-from checkcloth.cloth.spectral import LightTable, parting_pairs, tone_spectra, under_lights
+from checkcloth.cloth.spectral import (
+    LightTable,
+    Partings,
+    inconstancy,
+    parting_pairs,
+    tone_spectra,
+    under_lights,
+)
 from checkcloth.cloth.viewing import merging_distances, viewing
 from checkcloth.colour.illuminant import adapt_lab
 from checkcloth.colour.spectra.lights import light_shifts, spectral_lab
@@ -40,6 +47,7 @@ __all__ = [
     "Demand",
     "GroundGain",
     "LightTable",
+    "Partings",
     "Readings",
     "ScoreTable",
     "Shade",
@@ -61,6 +69,7 @@ __all__ = [
     "direction_words",
     "distinct_tones",
     "ground_gains",
+    "inconstancy",
     "light_shifts",
     "merging_distances",
     "palette_colourways",

@@ -12,6 +12,7 @@ from typing import Any
 
 from checkcloth.arguments import as_path
 from checkcloth.cloth.named_colour import clean_text
+from checkcloth.cloth.spectral import LightTable, Partings
 from checkcloth.errors import ArgumentError
 from checkcloth.export.charts.charts_strike_off import strike_off_chart
 from checkcloth.export.paper.page import binary_streams, register_fonts
@@ -139,6 +140,16 @@ def _striping(result: Striping) -> list[Part]:
     return [grid, *(Text(caution) for caution in result.cautions), Text(LIMITS, strong=True)]
 
 
+def _lights(found: LightTable) -> list[Part]:
+    pairs = found.partings
+    shown = _partings(pairs) if pairs else [Text(f"{pairs.words}.")]
+    return [*_chunked(Grid(found.words, found.heads, tuple(map(tuple, found.rows())))), *shown]
+
+
+def _partings(pairs: Partings) -> list[Part]:
+    return _chunked(Grid(pairs.words, pairs.heads, tuple(pairs.texts())))
+
+
 def _strike_off(result: StrikeOff) -> list[Part]:
     widths = (2.2, 1.15, 0.9, 1.45, 1.45, 1.15, 0.8, 0.85, 0.85, 0.85, 1.5, 0.85)
     out: list[Part] = [
@@ -176,6 +187,8 @@ _TAKEN_APART: dict[type, Callable[..., list[Part]]] = {
     ToleranceScore: _tolerance,
     Striping: _striping,
     StrikeOff: _strike_off,
+    LightTable: _lights,
+    Partings: _partings,
 }
 
 
@@ -191,7 +204,7 @@ def _parts_of(content: Iterable[object]) -> list[Part]:
             raise ArgumentError(
                 "content",
                 "texts, headings, tables, pictures, a supplier's shades, sweeps, strength "
-                "windows, tolerance scores, strike-offs or cautions",
+                "windows, tolerance scores, strike-offs, tones under lights or cautions",
                 item,
             )
         out += take_apart(item)
@@ -428,7 +441,7 @@ def report(title: str, content: Iterable[object]) -> Report:
         In the order they are to stand: texts, :class:`Heading`, :class:`ScoreTable`,
         :class:`SupplierPalette`, :class:`Sweep`, :class:`StrengthWindows`, :class:`ToleranceScore`,
         :class:`StrikeOff` (a page of its own with lines to sign), :class:`Striping`,
-        :class:`Picture`.
+        :class:`LightTable`, :class:`Partings`, :class:`Picture`.
 
     Returns
     -------

@@ -18,6 +18,7 @@ from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.colour.spectra.accuracy import recovered_error
 from checkcloth.errors import ArgumentError, FileFormatError
 from checkcloth.quality import (
+    TextureFactor,
     adapt_lab,
     check_strike_off,
     direction_words,
@@ -390,6 +391,29 @@ def test_a_mix_up_of_lights_or_observers_is_caught_by_spectra(tmp_path, made, st
     assert result.diagnosis.named[0].name == cause
     assert result.explanation.startswith("Settle light and observer first")
     assert any(f"said to be under {stated[0]}/{stated[1]}°" in one for one in result.cautions)
+
+
+@pytest.mark.filterwarnings("ignore")
+def test_a_cloth_of_yarn_cards_is_held_against_what_its_surface_gives_back(tmp_path):
+    lines = ["tone,L*,a*,b*,illuminant,observer"]
+    for tone in WOVEN.unique_tones:
+        lab = srgb_to_lab(WOVEN.tones[tone.warp, tone.weft])
+        xyz = [v * 0.85 for v in Color("lab-d65", lab.tolist()).convert("xyz-d65").coords()]
+        cells = ",".join(f"{v:.3f}" for v in Color("xyz-d65", xyz).convert("lab-d65").coords())
+        lines.append(f"{WOVEN.tone_label(tone.warp, tone.weft)},{cells},D65,2")
+    path = tmp_path / "r.csv"
+    path.write_text("\n".join(lines), "utf-8")
+    assert not check_strike_off(WOVEN, path).passed
+    result = check_strike_off(WOVEN, path, texture=TextureFactor(0.85))
+    assert result.passed
+    assert max(check.de2000 for check in result.checks) < 0.05
+    assert "gives back 85 %" in result.basis
+    with pytest.raises(ArgumentError) as caught:
+        check_strike_off(WOVEN, path, texture=TextureFactor(0.85), standard=path)
+    assert caught.value.argument == "texture"
+    # Under another light, by spectra.
+    spectra = measure_spectra(tmp_path / "s.csv", WOVEN, WOVEN, "D65", 10, ("D65", 10))
+    assert not check_strike_off(WOVEN, spectra, texture=TextureFactor(0.7)).passed
 
 
 def test_a_shift_from_an_approved_standard_is_explained_too(tmp_path):

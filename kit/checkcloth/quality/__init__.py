@@ -12,6 +12,7 @@ from checkcloth.cloth.viewing import merging_distances, viewing
 from checkcloth.colour.illuminant import adapt_lab
 from checkcloth.colour.spectra.lights import light_shifts, spectral_lab
 from checkcloth.colour.spectra.reading import read_spectra
+from checkcloth.colour.spectra.texture import TextureFactor
 from checkcloth.colour.spectra.yarn import blend
 from checkcloth.quality.colourway_csv import (
     colourway_faults,
@@ -58,6 +59,7 @@ __all__ = [
     "Striping",
     "SupplierPalette",
     "Sweep",
+    "TextureFactor",
     "Tolerance",
     "ToleranceScore",
     "ToneCheck",

@@ -9,7 +9,7 @@ the specification is brought to the readings, and nothing that was read is chang
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -20,6 +20,7 @@ from checkcloth.colour.illuminant import ILLUMINANTS, adapt_lab
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.colour.spectra.accuracy import recovered_error
 from checkcloth.colour.spectra.lights import spectral_lab
+from checkcloth.colour.spectra.texture import TextureFactor
 from checkcloth.quality.diagnosis.misread import (
     Misreading,
     misreadings,
@@ -69,6 +70,7 @@ def compared(
     tones: Sequence[ToneIndex],
     means: Floats,
     accept_10_degree: bool,
+    texture: TextureFactor | None = None,
 ) -> Compared:
     """Hold mean readings (T, 3) of tones against the specification.
 
@@ -81,18 +83,30 @@ def compared(
     means : ndarray, shape (T, 3)
     accept_10_degree : bool
         Take readings for 10° as if they were for 2°.
+    texture : TextureFactor, optional
+        How much light the cloth gives back of its specification's.
     """
     adaptable = readings.illuminant in ILLUMINANTS
+    bring = _with_spectra
     if adaptable and (readings.observer == 2 or accept_10_degree):
-        return _with_srgb(colourway, readings, tones, means)
-    return _with_spectra(colourway, readings, tones, means)
+        bring = _with_srgb
+    held = bring(colourway, readings, tones, means, texture)
+    if texture is None:
+        return held
+    return replace(held, basis=f"{held.basis} What was wanted is that of yarn cards: {texture}.")
 
 
 def _with_srgb(
-    colourway: Colourway, readings: Readings, tones: Sequence[ToneIndex], means: Floats
+    colourway: Colourway,
+    readings: Readings,
+    tones: Sequence[ToneIndex],
+    means: Floats,
+    texture: TextureFactor | None,
 ) -> Compared:
     illuminant = readings.illuminant
     wanted = srgb_to_lab(np.array([colourway.tones[tone] for tone in tones]))
+    if texture is not None:
+        wanted = texture.lab(wanted)
     cautions = []
     if readings.observer == 10:
         cautions.append(f"{_TEN_DEGREES} They were compared as if they were 2°, as was asked.")
@@ -118,11 +132,17 @@ def _with_srgb(
 
 
 def _with_spectra(
-    colourway: Colourway, readings: Readings, tones: Sequence[ToneIndex], means: Floats
+    colourway: Colourway,
+    readings: Readings,
+    tones: Sequence[ToneIndex],
+    means: Floats,
+    texture: TextureFactor | None,
 ) -> Compared:
     light, observer, conditions = readings.illuminant, readings.observer, readings.conditions
     mixed = tone_spectra(colourway)
     spectra = np.array([mixed.reflectance[tone] for tone in tones])
+    if texture is not None:
+        spectra = texture.reflectance(spectra)
     wanted = spectral_lab(spectra, light, observer)
     kind = "recovered" if mixed.recovered else "measured"
     basis = (

@@ -20,6 +20,7 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.difference import delta_e_cmc, lab_differences
+from checkcloth.colour.spectra.texture import TextureFactor
 from checkcloth.errors import ArgumentError
 from checkcloth.files.frames import Table, Tabular, as_table
 from checkcloth.files.html import AS_TYPED, Cell, table
@@ -195,6 +196,7 @@ def check_strike_off(
     illuminant: str | None = None,
     observer: int | None = None,
     accept_10_degree: bool = False,
+    texture: TextureFactor | None = None,
 ) -> StrikeOff:
     """Compare a strike-off with its specification, tone by tone.
 
@@ -216,6 +218,9 @@ def check_strike_off(
     accept_10_degree : bool
         Compare readings for 10° under D65 or D50 with the 2° specification as they are,
         instead of bringing the specification to 10° by its spectra; the result says so.
+    texture : TextureFactor, optional
+        The specification's colours are those of a yarn card, and the cloth gives back so
+        much of their light: what was wanted is darkened by it. Not with a ``standard``.
 
     Raises
     ------
@@ -242,6 +247,10 @@ def check_strike_off(
     """
     require_type(colourway, "colourway", Colourway)
     limit = as_number(tolerance, "tolerance", 0, 20, low_open=True)
+    if texture is not None:
+        require_type(texture, "texture", TextureFactor)
+        if standard is not None:
+            raise ArgumentError("texture", "left out with a standard, which is cloth already")
     strike = _as_readings(readings, "readings", illuminant, observer)
     approved = (
         None if standard is None else _as_readings(standard, "standard", illuminant, observer)
@@ -252,7 +261,7 @@ def check_strike_off(
     tones = sorted(measured, key=lambda tone: ((tone[0] > 0) + (tone[1] > 0), tone))
     means = np.array([measured[tone].mean(axis=0) for tone in tones])
     held = (
-        compared(colourway, strike, tones, means, accept_10_degree)
+        compared(colourway, strike, tones, means, accept_10_degree, texture)
         if approved is None
         else _with_standard(approved, colourway, tones, means)
     )

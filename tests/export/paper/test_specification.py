@@ -212,7 +212,7 @@ def test_the_worst_shift_under_other_lights_stands_on_the_sheet(tmp_path):
     path = tmp_path / "sheet.pdf"
     save_spec_sheet(cloth, Check("1 in", 2), path)
     text = " ".join(_run(tool("pdftotext"), "-raw", str(path), "-").split())
-    assert f"Worst under other lights (2°): {inconstancy(cloth).short}" in text
+    assert f"Other lights (2°), worst: {inconstancy(cloth).short}" in text
 
 
 def test_the_same_bytes_twice_and_odd_input(tmp_path):

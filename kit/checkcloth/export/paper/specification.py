@@ -454,8 +454,8 @@ class _Sheet:
             "part of a repeat" if max(_repeats(check)) > _CLOTH else "from the corner of a repeat"
         )
         page.text(MARGIN, top + _CLOTH + 3.4, f"True size, {shown}", 5.5, grey=QUIET)
-        lights = f"Worst under other lights (2°): {inconstancy(colourway).short}"
-        page.text(MARGIN, top + _CLOTH + 6.1, lights, 5.5, grey=QUIET, room=_CLOTH)
+        lights = f"Other lights (2°), worst: {inconstancy(colourway).short}"
+        page.text(MARGIN, top + _CLOTH + 6.1, lights, 5.5, grey=QUIET, room=_CLOTH + 6)
         x = MARGIN + _CLOTH + 8
         facts = _draw_facts(page, colourway, check, scored, x, top + 2.4, page.room - _CLOTH - 8)
         below = _draw_rulers(page, x, max(facts + 2, top + _CLOTH - 12.4))

@@ -17,10 +17,12 @@ from checkcloth.arguments import Floats
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.spectral import tone_spectra
 from checkcloth.colour.illuminant import ILLUMINANTS, adapt_lab
+from checkcloth.colour.inked import Inked
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.colour.spectra.accuracy import recovered_error
 from checkcloth.colour.spectra.lights import spectral_lab
 from checkcloth.colour.spectra.texture import TextureFactor
+from checkcloth.errors import ArgumentError
 from checkcloth.quality.diagnosis.misread import (
     Misreading,
     misreadings,
@@ -94,6 +96,31 @@ def compared(
     if texture is None:
         return held
     return replace(held, basis=f"{held.basis} What was wanted is that of yarn cards: {texture}.")
+
+
+def with_condition(
+    inked: Inked, readings: Readings, tones: Sequence[ToneIndex], means: Floats
+) -> Compared:
+    """Hold mean readings (T, 3) against what a measured print condition prints.
+
+    Raises
+    ------
+    ArgumentError
+        For readings under another light than D50 or D65, or for 10°.
+    """
+    light = readings.illuminant
+    if light not in ILLUMINANTS or readings.observer != 2:
+        allowed = "under D50 or D65 and 2°, as a print condition is measured"
+        raise ArgumentError("readings", allowed, words=readings.conditions)
+    wanted = np.array([inked.lab[tone] for tone in tones])
+    adapted = "" if light == "D50" else "Readings under D65 were adapted to D50 by Bradford. "
+    return Compared(
+        wanted,
+        adapt_lab(means, light, "D50"),
+        f"{adapted}The specification is what the print condition prints (D50, 2°): {inked.words}.",
+        light=check_illuminant(means, light, adapt_lab(wanted, "D50", "D65")),
+        misread=misreadings(means, light, 2, "D50"),
+    )
 
 
 def _with_srgb(

@@ -20,11 +20,12 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.difference import delta_e_cmc, lab_differences
+from checkcloth.colour.inked import Inked
 from checkcloth.colour.spectra.texture import TextureFactor
 from checkcloth.errors import ArgumentError
 from checkcloth.files.frames import Table, Tabular, as_table
 from checkcloth.files.html import AS_TYPED, Cell, table
-from checkcloth.quality.conditions import Compared, compared
+from checkcloth.quality.conditions import Compared, compared, with_condition
 from checkcloth.quality.diagnosis import Cause, Diagnosis, Evidence, diagnose
 from checkcloth.quality.diagnosis.misread import misreadings
 from checkcloth.quality.diagnosis.verdict import scatter_of
@@ -188,7 +189,7 @@ class StrikeOff(Tabular):
 
 
 def check_strike_off(
-    colourway: Colourway,
+    colourway: Colourway | Inked,
     readings: Readings | Table,
     *,
     tolerance: float = 1.0,
@@ -202,8 +203,8 @@ def check_strike_off(
 
     Parameters
     ----------
-    colourway : Colourway
-        The specification.
+    colourway : Colourway or Inked
+        The specification; of stripes given as inks of a print condition, what that prints.
     readings : Readings, path or pandas DataFrame
         Of the strike-off; tones are matched by name, several readings a tone averaged.
     tolerance : float
@@ -245,12 +246,15 @@ def check_strike_off(
     >>> result.missing
     ('navy on white', 'navy over navy')
     """
+    inked = colourway if isinstance(colourway, Inked) else None
+    colourway = Colourway.of_inks(colourway) if isinstance(colourway, Inked) else colourway
     require_type(colourway, "colourway", Colourway)
     limit = as_number(tolerance, "tolerance", 0, 20, low_open=True)
     if texture is not None:
         require_type(texture, "texture", TextureFactor)
-        if standard is not None:
-            raise ArgumentError("texture", "left out with a standard, which is cloth already")
+        if standard is not None or inked is not None:
+            allowed = "left out with a standard or a print condition, which are of cloth already"
+            raise ArgumentError("texture", allowed)
     strike = _as_readings(readings, "readings", illuminant, observer)
     approved = (
         None if standard is None else _as_readings(standard, "standard", illuminant, observer)
@@ -260,11 +264,12 @@ def check_strike_off(
     measured = strike.by_tone(colourway)
     tones = sorted(measured, key=lambda tone: ((tone[0] > 0) + (tone[1] > 0), tone))
     means = np.array([measured[tone].mean(axis=0) for tone in tones])
-    held = (
-        compared(colourway, strike, tones, means, accept_10_degree, texture)
-        if approved is None
-        else _with_standard(approved, colourway, tones, means)
-    )
+    if approved is not None:
+        held = _with_standard(approved, colourway, tones, means)
+    elif inked is not None:
+        held = with_condition(inked, strike, tones, means)
+    else:
+        held = compared(colourway, strike, tones, means, accept_10_degree, texture)
     wanted, found, cautions = held.wanted, held.found, [*held.cautions]
     checks = _check_tones(colourway, measured, tones, wanted, found, limit)
     cautions += [*held.light.cautions, *_reading_cautions(strike, checks)]

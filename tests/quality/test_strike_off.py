@@ -376,6 +376,25 @@ def test_readings_under_any_light_are_held_against_the_tones_spectra(tmp_path, l
 
 
 @pytest.mark.filterwarnings("ignore")
+@pytest.mark.parametrize("mixing", ["woven", "pigment", "ink"])
+@pytest.mark.parametrize(
+    ("cause", "change"),
+    [
+        ("strength", {"strength": 0.6}),
+        ("ground", {"ground": "#eadcb8"}),
+        ("stripe 1", {"stripes": ["#3f61c0", "#b8374f"]}),
+    ],
+)
+def test_causes_are_found_under_a_light_that_moves_vivid_colours(tmp_path, mixing, cause, change):
+    """Shifts are brought to D65 tone by tone: a vivid blue moves otherwise under A."""
+    spec = Colourway("#f6f1e4", ["#3f6fb0", "#b8374f"], 0.7, mixing)
+    path = measure_spectra(tmp_path / "r.csv", spec, spec.with_(**change), "A", 2, ("A", 2))
+    result = check_strike_off(spec, path)
+    assert result.diagnosis.named[0].name == cause
+    assert result.diagnosis.verdict == "one"
+
+
+@pytest.mark.filterwarnings("ignore")
 @pytest.mark.parametrize(
     ("made", "stated", "cause"),
     [

@@ -18,7 +18,8 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.spectral import tone_spectra
 from checkcloth.colour.illuminant import ILLUMINANTS, adapt_lab
 from checkcloth.colour.inked import Inked
-from checkcloth.colour.spaces import srgb_to_lab
+from checkcloth.colour.reflectance import reflectances
+from checkcloth.colour.spaces import lab_to_srgb, srgb_to_lab
 from checkcloth.colour.spectra.accuracy import recovered_error
 from checkcloth.colour.spectra.lights import spectral_lab
 from checkcloth.colour.spectra.texture import TextureFactor
@@ -41,6 +42,10 @@ _TEN_DEGREES = (
 )
 
 
+# A step of Lab by which slopes are taken, and a condition number from which they say nothing.
+_STEP, _ILL = 1.0, 10.0
+
+
 @dataclass(frozen=True)
 class Compared:
     """What a strike-off is held against, and how.
@@ -56,6 +61,9 @@ class Compared:
         Whether the conditions seem to be others than stated.
     misread : sequence of Misreading
         How the instrument may have been set otherwise.
+    to_daylight : ndarray, shape (T, 3, 3), optional
+        What turns a small shift of each tone's Lab into that under D65, 2°, where causes are
+        worked out; the same where left out.
     """
 
     wanted: Floats
@@ -64,6 +72,20 @@ class Compared:
     cautions: list[str] = field(default_factory=list)
     light: IlluminantCheck = field(default_factory=IlluminantCheck)
     misread: Sequence[Misreading] = ()
+    to_daylight: Floats | None = None
+
+    def as_daylight(self, colourway: Colourway, tones: Sequence[ToneIndex]) -> Compared:
+        """The same shifts as they would be under D65, 2°, for the diagnosis."""
+        if self.to_daylight is None:
+            return self
+        wanted = srgb_to_lab(np.array([colourway.tones[tone] for tone in tones]))
+
+        def turned(found: Floats) -> Floats:
+            shift = found - self.wanted
+            return np.asarray(wanted + np.einsum("tij,tj->ti", self.to_daylight, shift))
+
+        misread = [replace(one, found=turned(one.found)) for one in self.misread]
+        return replace(self, wanted=wanted, found=turned(self.found), misread=misread)
 
 
 def compared(
@@ -186,11 +208,29 @@ def _with_spectra(
             "measured reflectances of the colours, or readings for D65 and 2°, decide."
         )
     misread = spectral_misreadings(means, spectra, light, observer)
-    return Compared(
-        wanted,
-        means,
-        basis,
-        cautions,
-        check_conditions(misread, conditions, wanted, means),
-        misread,
-    )
+    likelier = check_conditions(misread, conditions, wanted, means)
+    shown = np.array([colourway.tones[tone] for tone in tones])
+    slopes = _to_daylight(shown, light, observer)
+    return Compared(wanted, means, basis, cautions, likelier, misread, slopes)
+
+
+def _to_daylight(rgb: Floats, light: str, observer: int) -> Floats:
+    """How Lab of colours (T, 3) under D65, 2°, answers to Lab under a light: (T, 3, 3).
+
+    By small steps of the smoothest reflectances that have these colours.
+    """
+    here = srgb_to_lab(rgb)
+    base = spectral_lab(reflectances(rgb), light, observer)
+    slopes = np.empty((len(rgb), 3, 3))
+    for axis in range(3):
+        step = np.zeros(3)
+        step[axis] = _STEP
+        ahead = lab_to_srgb(here + step)
+        inside = ((ahead >= 0) & (ahead <= 1)).all(axis=-1, keepdims=True)
+        # At the edge of sRGB the step is taken inwards.
+        moved = np.clip(np.where(inside, ahead, lab_to_srgb(here - step)), 0, 1)
+        change = spectral_lab(reflectances(moved), light, observer) - base
+        slopes[..., axis] = change / np.where(inside, _STEP, -_STEP)
+    # A colour in a corner of sRGB, which cannot step at all, is left as it is.
+    slopes[np.linalg.cond(slopes) > _ILL] = np.eye(3)
+    return np.asarray(np.linalg.inv(slopes))

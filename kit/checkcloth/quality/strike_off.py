@@ -280,7 +280,8 @@ def check_strike_off(
             f"{estimate_words(colourway)}."
         )
     scatter = scatter_of([measured[tone] for tone in tones], wanted)
-    evidence = Evidence(colourway, tones, wanted, found, scatter, held.misread)
+    day = held.as_daylight(colourway, tones)
+    evidence = Evidence(colourway, tones, day.wanted, day.found, scatter, day.misread)
     diagnosis = diagnose(evidence, limit)
     explanation = diagnosis.text
     if held.light.suspect:

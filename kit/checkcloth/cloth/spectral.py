@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -14,13 +15,21 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.colour.ciede2000 import delta_e_2000
+from checkcloth.colour.illuminant import between_whites
 from checkcloth.colour.reflectance import (
     absorption_to_reflectance,
     reflectance_to_absorption,
     reflectances,
 )
+from checkcloth.colour.spaces import D65_WHITE, into_srgb, linear_to_srgb, xyz_to_linear
 from checkcloth.colour.spectra.accuracy import recovered_error
-from checkcloth.colour.spectra.lights import BUYERS_LIGHTS, as_light, spectral_lab
+from checkcloth.colour.spectra.lights import (
+    BUYERS_LIGHTS,
+    as_light,
+    spectral_lab,
+    spectral_xyz,
+    white_of,
+)
 from checkcloth.errors import ArgumentError
 from checkcloth.files.html import table
 
@@ -313,16 +322,50 @@ def inconstancy(
     return Inconstancy(name, lights[0], light, shift, observer, recovered)
 
 
+def seen_under(colourway: Colourway, light: str) -> Colourway:
+    """Return a colourway with each colour as it looks under a light, to an eye used to that light.
+
+    Its reflectance under the light (2°), measured or recovered, and Bradford's transform from that
+    white to D65. Mixing takes those colours as any: an estimate, nearest where light is mixed.
+
+    >>> white = seen_under(Colourway("white", ["teal"]), "A").ground.rgb
+    >>> [round(channel, 2) for channel in white]
+    [1.0, 1.0, 1.0]
+    """
+    name = as_light(light)
+    if name == "D65":
+        return colourway
+    return colourway.with_(
+        ground=looks_under(colourway.ground, name),
+        stripes=[looks_under(one, name) for one in colourway.stripes],
+        weft_stripes=tuple(looks_under(one, name) for one in colourway.weft_stripes),
+    )
+
+
+@lru_cache(maxsize=8192)
+def looks_under(colour: NamedColour, light: str) -> NamedColour:
+    """Return a colour as it looks under one of ``LIGHTS``; see :func:`seen_under`."""
+    if light == "D65":
+        return colour
+    bring = between_whites(white_of(light), D65_WHITE).T
+    xyz = spectral_xyz(_own_spectrum(colour)[0], light) @ bring
+    red, green, blue = np.clip(linear_to_srgb(into_srgb(xyz_to_linear(xyz))), 0, 1).tolist()
+    return NamedColour(colour.name, (red, green, blue))
+
+
+def _own_spectrum(colour: NamedColour) -> tuple[Floats, bool]:
+    """The reflectance (36,) of a colour, and whether it had to be recovered."""
+    measured = getattr(colour, "reflectance", None)
+    if measured is None:
+        return reflectances(colour.rgb), True
+    return np.asarray(measured, dtype=np.float64), False
+
+
 def _colour_spectra(colours: Iterable[NamedColour]) -> tuple[dict[str, Floats], bool]:
     """The reflectance of each colour by its name, and whether some had to be recovered."""
-    measured = {one.name: getattr(one, "reflectance", None) for one in colours}
-    spectra = {
-        one.name: reflectances(one.rgb)
-        if measured[one.name] is None
-        else np.asarray(measured[one.name], dtype=np.float64)
-        for one in colours
-    }
-    return spectra, any(values is None for values in measured.values())
+    found = {one.name: _own_spectrum(one) for one in colours}
+    spectra = {name: spectrum for name, (spectrum, _) in found.items()}
+    return spectra, any(guess for _, guess in found.values())
 
 
 def parting_pairs(

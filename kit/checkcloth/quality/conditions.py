@@ -76,13 +76,14 @@ class Compared:
 
     def as_daylight(self, colourway: Colourway, tones: Sequence[ToneIndex]) -> Compared:
         """The same shifts as they would be under D65, 2°, for the diagnosis."""
-        if self.to_daylight is None:
+        slopes = self.to_daylight
+        if slopes is None:
             return self
         wanted = srgb_to_lab(np.array([colourway.tones[tone] for tone in tones]))
 
         def turned(found: Floats) -> Floats:
             shift = found - self.wanted
-            return np.asarray(wanted + np.einsum("tij,tj->ti", self.to_daylight, shift))
+            return np.asarray(wanted + (slopes @ shift[..., None])[..., 0])
 
         misread = [replace(one, found=turned(one.found)) for one in self.misread]
         return replace(self, wanted=wanted, found=turned(self.found), misread=misread)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -92,6 +92,17 @@ def tone_spectra(
     )[0]  # fmt: skip
     mixed = absorption_to_reflectance(laid) if mixing.space == "absorption" else laid**n
     return ToneSpectra(np.clip(mixed, 0, 1), recovered)
+
+
+def measured_spectra(colourway: Colourway) -> Floats | None:
+    """Return the reflectances of its tones where all of its colours carry measured ones; or None.
+
+    ``source-over`` and ``multiply`` mix what a screen shows, and have none.
+    """
+    own: dict[str, Any] = {one.name: getattr(one, "reflectance", None) for one in colourway.colours}
+    if find_mixing(colourway.mixing).space == "as-is" or any(v is None for v in own.values()):
+        return None
+    return tone_spectra(colourway, own).reflectance
 
 
 def shift_words(shift: float) -> str:

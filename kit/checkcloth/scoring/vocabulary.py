@@ -42,6 +42,15 @@ VISION_WORDS = {
     "grey": "in grey",
 }
 
+# Lights to look under, of the CIE's; what they are for is common practice.
+LIGHT_WORDS = {
+    "D65": "daylight (D65)",
+    "A": "tungsten lamps (A)",
+    "F11": "shop light (F11)",
+    "F2": "cool white office light (F2)",
+    "LED-B3": "white LEDs (LED-B3)",
+}
+
 # Every number of a score that can be sorted, limited and shown, by the name of its column.
 COLUMNS: dict[str, str] = {
     each.column: each.words for each in (LEAST_EDGE, *PAIR_COLUMNS, *WHOLE_COLUMNS)

@@ -13,6 +13,7 @@ from typing import Any
 
 from checkcloth.arguments import as_path
 from checkcloth.cloth.named_colour import clean_text
+from checkcloth.cloth.spectral import LightTable, Partings
 from checkcloth.errors import ArgumentError
 from checkcloth.export.charts.charts_strike_off import strike_off_chart
 from checkcloth.export.paper.page import binary_streams, register_fonts
@@ -151,6 +152,16 @@ def _striping(result: Striping) -> list[Part]:
     return [grid, *(Text(caution) for caution in result.cautions), Text(LIMITS, strong=True)]
 
 
+def _lights(found: LightTable) -> list[Part]:
+    pairs = found.partings
+    shown = _partings(pairs) if pairs else [Text(f"{pairs.words}.")]
+    return [*_chunked(Grid(found.words, found.heads, tuple(map(tuple, found.rows())))), *shown]
+
+
+def _partings(pairs: Partings) -> list[Part]:
+    return _chunked(Grid(pairs.words, pairs.heads, tuple(pairs.texts())))
+
+
 def _strike_off(result: StrikeOff) -> list[Part]:
     widths = (2.2, 1.15, 0.9, 1.45, 1.45, 1.15, 0.8, 0.85, 0.85, 0.85, 1.5, 0.85)
     out: list[Part] = [
@@ -189,6 +200,8 @@ _TAKEN_APART: dict[type, Callable[..., list[Part]]] = {
     Glossary: _glossary,
     Striping: _striping,
     StrikeOff: _strike_off,
+    LightTable: _lights,
+    Partings: _partings,
 }
 
 
@@ -203,8 +216,8 @@ def _parts_of(content: Iterable[object]) -> list[Part]:
         if take_apart is None:
             raise ArgumentError(
                 "content",
-                "texts, headings, tables, pictures, a supplier's shades, sweeps, strength "
-                "windows, tolerance scores, strike-offs, cautions or a glossary",
+                "texts, headings, tables, pictures, a supplier's shades, sweeps, strength windows, "
+                "tolerance scores, strike-offs, tones under lights, cautions or a glossary",
                 item,
             )
         out += take_apart(item)
@@ -468,7 +481,7 @@ def report(title: str, content: Iterable[object]) -> Report:
         In the order they are to stand: texts, :class:`Heading`, :class:`ScoreTable`,
         :class:`SupplierPalette`, :class:`Sweep`, :class:`StrengthWindows`, :class:`ToleranceScore`,
         :class:`StrikeOff` (a page of its own with lines to sign), :class:`Striping`,
-        :class:`Glossary`, :class:`Picture`.
+        :class:`LightTable`, :class:`Partings`, :class:`Glossary`, :class:`Picture`.
 
     Returns
     -------

@@ -11,7 +11,7 @@ from pathlib import Path
 import numpy as np
 
 from checkcloth.arguments import Floats, as_path, as_tuple, require_type
-from checkcloth.cloth.named_colour import NamedColour, clean_text
+from checkcloth.cloth.named_colour import NamedColour, clean_text, moved_words
 from checkcloth.colour.css import parse_css
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.errors import ArgumentError, CheckclothError, FileFormatError, shown
@@ -98,7 +98,8 @@ class Palette:
 
     def __str__(self) -> str:
         noun = "colour" if len(self) == 1 else "colours"
-        return f"palette {self.name}: {len(self)} {noun}"
+        moved = moved_words(self.colours)
+        return f"palette {self.name}: {len(self)} {noun}{f', {moved}' if moved else ''}"
 
     def __repr__(self) -> str:
         return f"<{self}>"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from typing import Any, NamedTuple
 
 from checkcloth.cloth.named_colour import NamedColour
@@ -121,4 +122,4 @@ def _colour_of(row: Any) -> NamedColour:
     name, css, role, note = (*row, "", "")[:4]
     colour = NamedColour.of(css)
     named = name.strip() or nearest_css_name(colour.rgb)
-    return NamedColour(named, colour.rgb, role, note, colour.text)
+    return replace(colour, name=named, role=role, note=note)

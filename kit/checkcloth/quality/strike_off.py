@@ -21,7 +21,6 @@ from checkcloth.cloth.mixing import find_mixing
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.difference import delta_e_cmc, lab_differences
 from checkcloth.colour.illuminant import adapt_lab
-from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.errors import ArgumentError
 from checkcloth.files.frames import Table, Tabular, as_table
 from checkcloth.files.html import AS_TYPED, Cell, table
@@ -252,7 +251,7 @@ def check_strike_off(
     if approved is not None:
         wanted, found = _means_of_standard(approved, colourway, tones), means
     else:
-        wanted = srgb_to_lab(np.array([colourway.tones[tone] for tone in tones]))
+        wanted = np.array([colourway.tones_lab[tone] for tone in tones])
         found = adapt_lab(means, strike.illuminant, "D65")
         light = check_illuminant(means, strike.illuminant, wanted)
     checks = _check_tones(colourway, measured, tones, wanted, found, limit)

@@ -68,12 +68,18 @@ def estimate_words(colourway: Colourway) -> str:
     mixing = find_mixing(colourway.mixing)
     if mixing.uses_stock:
         strength, named = colourway.strength, colourway.stock.named
-        tint = expected_error(strength, named=named)
-        crossing = expected_error(strength, strength, named=named)
+        measured = _measured(colourway)
+        tint = expected_error(strength, measured=measured, named=named)
+        crossing = expected_error(strength, strength, measured=measured, named=named)
         return (
             f"19 in 20 tints within ΔE00 {tint:.1f}, crossings within {crossing:.1f}, on six "
             "measured papers with offset process inks; spot, screen and textile inks differ: "
             "a strike-off decides"
+        )
+    if mixing.estimate and colourway.known.all_spectra:
+        return (
+            "the spectra are measured, single-constant Kubelka–Munk is a model: real dyes and "
+            "yarns differ, a strike-off decides"
         )
     if mixing.estimate:
         return (
@@ -81,6 +87,14 @@ def estimate_words(colourway: Colourway) -> str:
             "single-constant Kubelka–Munk holds; real dyes and yarns differ: a strike-off decides"
         )
     return ""
+
+
+def _measured(colourway: Colourway) -> bool:
+    """Whether inks are known beyond sRGB: measured, or of a colour that it did not cut off."""
+    return any(colourway.known) and all(
+        ink.xyz or ink.reflectance or (min(ink.rgb) > 0 and max(ink.rgb) < 1)
+        for ink in colourway.inks
+    )
 
 
 def vision_name(vision: str) -> str:

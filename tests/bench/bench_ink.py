@@ -14,7 +14,7 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "gold"))
 
-from press_sets import HELD_OUT, NAMES, by_basis, misses, pooled
+from press_sets import HELD_OUT, NAMES, by_basis, misses, misses_of_colourways, pooled
 
 from checkcloth.cloth.mixing import mix_tones
 
@@ -51,6 +51,18 @@ def accuracy() -> None:
             print(measured, named, [f"{bar:.1f}" for bar in bars])
 
 
+def colourways() -> None:
+    """Print ΔE00 of crossings at equal tone through colourways, clipped and kept."""
+    print("\ncrossings at equal tone, by Colourway.tones_xyz: mean, p95, max")
+    for which, names in (("all nine", NAMES), ("held out", HELD_OUT)):
+        for named in (False, True):
+            for beyond in (False, True):
+                off = misses_of_colourways(names, named, beyond)
+                colours = "kept as XYZ" if beyond else "clipped to sRGB"
+                print(f"{which}, {'stock named' if named else 'default'}, {colours:16}"
+                      f"{_figures(off)}")  # fmt: skip
+
+
 def conditions() -> None:
     """Print ΔE00 over all patches by what of a set was measured: where BASIS_ERRORS come from."""
     print("\nall patches of the nine sets, by what was measured: mean, p95, largest")
@@ -82,5 +94,6 @@ def cost(rounds: int = 25) -> None:
 
 if __name__ == "__main__":
     accuracy()
+    colourways()
     conditions()
     cost()

@@ -109,7 +109,7 @@ def _from_rec2020(values: Floats, n: float) -> Floats:
 
 
 def _to_reflectance(colour: Any, n: float) -> Floats:
-    return np.array(colour.reflectance) ** (1 / n)
+    return np.asarray(best_reflectance(colour)[0] ** (1 / n))
 
 
 def _from_reflectance(values: Floats, n: float) -> Floats:
@@ -132,7 +132,8 @@ def best_reflectance(colour: Any) -> tuple[Floats, bool]:
 
 
 def _to_absorption(colour: Any, n: float) -> Floats:
-    return reflectance_to_absorption(np.clip(best_reflectance(colour)[0], _LEAST, 1))
+    values, recovered = best_reflectance(colour)
+    return reflectance_to_absorption(values if recovered else np.clip(values, _LEAST, 1))
 
 
 def _from_absorption(values: Floats, n: float) -> Floats:

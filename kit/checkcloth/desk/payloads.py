@@ -20,6 +20,7 @@ from checkcloth.cloth.tones import positions_of, swatch, swatch_plans, symmetry_
 from checkcloth.colour.css import hex_of
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.colour.vision import VISIONS, see_as
+from checkcloth.colour.wide import Known, space_for
 from checkcloth.desk.keep_file import Earlier
 from checkcloth.desk.state.edits import derived
 from checkcloth.desk.state.fields import Request
@@ -34,7 +35,7 @@ from checkcloth.desk.state.state import (
     short_name,
 )
 from checkcloth.errors import ArgumentError, CheckclothError
-from checkcloth.export.page.tone_packing import Recipe, as_list, encode, pack, recipe_for
+from checkcloth.export.page.tone_packing import Recipe, as_list, encode_colours, pack, recipe_for
 from checkcloth.files.html import image
 from checkcloth.scoring.contrast import PairScore
 from checkcloth.scoring.pairs import KINDS
@@ -65,6 +66,8 @@ _FIND = {
     "0 asks nothing; nor does a ratio of 1.",
 }
 _MOST_ENCODED = 2000
+# What may be known of colours, as far as it changes the space they are mixed in.
+_KNOWN = (Known(beyond=True), Known(some_spectra=True, all_spectra=True))
 _STILL_SIDE, _MOST_STILL = 96, 24
 
 
@@ -312,25 +315,28 @@ def encoded(request: Request) -> bytes:
         raise ArgumentError("colours", f"a list of at most {_MOST_ENCODED} CSS colours", colours)
     if not colours:
         return b""
-    rgb = []
+    made = []
     for colour in colours:
         try:
-            rgb.append(NamedColour.of(colour).rgb)
+            made.append(NamedColour.of(colour))
         except CheckclothError:
             raise ArgumentError("colours", "CSS colours", colour) from None
-    return encode(np.array(rgb), wanted).tobytes()
+    return encode_colours(made, wanted).tobytes()
 
 
 def _recipe(value: Any) -> Recipe:
     """A recipe as the page has it; only what encoding hangs on is read from it."""
     if not isinstance(value, list) or len(value) not in (5, 6):  # the sixth is for inks
         raise ArgumentError("recipe", f"a list of {', '.join(Recipe._fields)}", value)
-    name, _, _, share, n = value[:5]
+    name, _, decode, share, n = value[:5]
     if not isinstance(name, str):
         raise ArgumentError("recipe", "one that begins with a mixing", value)
     mixing = find_mixing(name)
     share, n = as_number(share, "warp_share", 0, 1), as_number(n, "yule_nielsen", 1, 10)
-    return Recipe(mixing.name, mixing.layout, mixing.space, share, n)
+    allowed = list(dict.fromkeys((mixing.space, *(space_for(mixing.space, k) for k in _KNOWN))))
+    if decode not in allowed:
+        raise ArgumentError("recipe", f"with one of {', '.join(filter(None, allowed))}", decode)
+    return Recipe(mixing.name, mixing.layout, decode, share, n)
 
 
 def derived_fields(state: DeskState, request: Request) -> tuple[dict[str, Any], list[bytes]]:

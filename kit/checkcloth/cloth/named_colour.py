@@ -22,7 +22,7 @@ from checkcloth.colour.spaces import (
     srgb_to_lab,
     xyz_to_lab,
 )
-from checkcloth.colour.spectra.lights import check_reflectance
+from checkcloth.colour.spectra.lights import check_reflectance, to_bands
 from checkcloth.errors import ArgumentError, ColourError, shown
 from checkcloth.files.html import figure, image
 from checkcloth.files.png import bands_png
@@ -180,6 +180,20 @@ class NamedColour:
         if values.shape != (3,):
             raise ArgumentError("lab", "three numbers", words=f"shape {values.shape}")
         return cls(name, role=role, note=note, xyz=tuple(lab_to_xyz(values).tolist()))
+
+    @classmethod
+    def of_spectrum(
+        cls, name: str, wavelengths: ArrayLike, values: ArrayLike, *, role: str = "", note: str = ""
+    ) -> NamedColour:
+        """Return a colour measured as reflectance on any even grid (:func:`to_bands`).
+
+        >>> NamedColour.of_spectrum("Stone", range(400, 701, 20), [0.25] * 16).hex
+        '#898989'
+        """
+        bands = to_bands(wavelengths, values)
+        if bands.ndim != 1:
+            raise ArgumentError("values", "of one colour", words=f"shape {bands.shape}")
+        return cls(name, role=role, note=note, reflectance=tuple(bands.tolist()))
 
     @property
     def hex(self) -> str:

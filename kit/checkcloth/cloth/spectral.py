@@ -19,6 +19,7 @@ from checkcloth.colour.reflectance import (
     reflectances,
 )
 from checkcloth.colour.spectra.lights import BUYERS_LIGHTS, as_light, spectral_lab
+from checkcloth.colour.wide import best_reflectance
 from checkcloth.errors import ArgumentError
 from checkcloth.files.html import table
 
@@ -43,8 +44,8 @@ def tone_spectra(
     ----------
     colourway : Colourway
     spectra : mapping of str to array_like, shape (36,), optional
-        Measured reflectances of its colours by name, as :func:`read_spectra` gives them; the
-        smoothest that looks like the colour stands for one that is not there.
+        Measured reflectances of its colours by name, as :func:`read_spectra` gives them. For one
+        that is not there stands the colour's own, or else the smoothest that looks like it.
 
     Notes
     -----
@@ -56,16 +57,15 @@ def tone_spectra(
     colours = (colourway.ground, *colourway.inks)
     if mixing.space == "as-is":
         return ToneSpectra(reflectances(colourway.tones), True)
-    lone = [
-        np.asarray(measured[one.name], dtype=np.float64)
-        if one.name in measured
-        else reflectances(one.rgb)
-        for one in colours
-    ]
-    for one, values in zip(colours, lone, strict=True):
-        if values.shape != (36,):
-            raise ArgumentError(f"spectra[{one.name!r}]", "36 values", words=f"{values.shape}")
-    recovered = any(one.name not in measured for one in colours)
+    lone, guessed = [], []
+    for one in colours:
+        values, guess = (measured[one.name], False) if one.name in measured \
+            else best_reflectance(one)  # fmt: skip
+        lone.append(np.asarray(values, dtype=np.float64))
+        guessed.append(guess)
+        if lone[-1].shape != (36,):
+            raise ArgumentError(f"spectra[{one.name!r}]", "36 values", words=f"{lone[-1].shape}")
+    recovered = any(guessed)
     held = np.clip(np.array(lone), _LEAST, 1)
     n = colourway.yule_nielsen if mixing.uses_yule_nielsen else 1.0
     encoded = reflectance_to_absorption(held) if mixing.space == "absorption" else held ** (1 / n)

@@ -21,7 +21,7 @@ from checkcloth.colour.spaces import linear_to_p3, srgb_to_linear
 from checkcloth.colour.vision import VISIONS
 from checkcloth.colour.wide import encode_wide, space_for
 from checkcloth.scoring.contrast import PairScore, Score, score
-from checkcloth.scoring.vocabulary import PAIR_WORDS, VISION_WORDS, estimate_words
+from checkcloth.scoring.vocabulary import PAIR_WORDS, VISION_WORDS, estimate_words, spectra_words
 
 ONE_COLOUR = 2.0  # CIEDE2000: at arm's length, one colour
 FAINT = 5.0  # CIEDE2000: told apart only by looking for it
@@ -72,6 +72,8 @@ def plain_words(colourway: Colourway, scores: Mapping[str, Score]) -> list[Remar
         for colour in colourway.colours
         if colour.xyz
     ]
+    if spectra := spectra_words(colourway):
+        remarks.append(Remark("fact", spectra))
     remarks.append(Remark("fact", f"from afar the cloth looks {_hex(normal)}"))
     return remarks
 

@@ -89,6 +89,25 @@ def estimate_words(colourway: Colourway) -> str:
     return ""
 
 
+def spectra_words(colourway: Colourway) -> str:
+    """Say whether measured spectra of the colours are mixed, and why not where they are not.
+
+    >>> spectra_words(Colourway("white", ["navy"]))
+    ''
+    """
+    known, mixing = colourway.known, find_mixing(colourway.mixing)
+    if not known.some_spectra:
+        return ""
+    without = ", ".join(colour.name for colour in colourway.colours if not colour.reflectance)
+    if mixing.space == "as-is":
+        return f"measured spectra are not used: {mixing.name} mixes what a screen shows"
+    if not without:
+        return f"{mixing.name} mixes measured spectra, wavelength by wavelength"
+    if mixing.space == "absorption":
+        return f"spectra are measured, but for {without}: recovered from the colour"
+    return f"measured spectra are not used: there is none of {without}"
+
+
 def _measured(colourway: Colourway) -> bool:
     """Whether inks are known beyond sRGB: measured, or of a colour that it did not cut off."""
     return any(colourway.known) and all(

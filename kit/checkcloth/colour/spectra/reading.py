@@ -67,6 +67,21 @@ def read_spectra(path: str | PathLike[str], *, per_cent: bool = False) -> dict[s
     return {name: np.mean(readings, axis=0) for name, readings in found.items()}
 
 
+def spectral_columns(columns: Iterable[str], source: str) -> dict[str, float]:
+    """Return columns of reflectance and their wavelengths, rising; nothing where there are none.
+
+    Raises
+    ------
+    FileFormatError
+        For fewer than six, or two of one wavelength.
+
+    >>> [*spectral_columns(["name", *(f"R{nm}" for nm in range(700, 399, -50))], "x").values()]
+    [400.0, 450.0, 500.0, 550.0, 600.0, 650.0, 700.0]
+    """
+    found = [column for column in columns if _BAND.fullmatch(column)]
+    return _grid(found, source) if found else {}
+
+
 _Reading = tuple[str, int, list[float], list[float]]
 
 

@@ -36,7 +36,7 @@ from checkcloth.export.print.proof import Proof, soft_proof
 from checkcloth.files.whole import write_whole
 from checkcloth.needs import need
 from checkcloth.scoring.contrast import Score
-from checkcloth.scoring.vocabulary import MEASURES, PAIR_WORDS, estimate_words
+from checkcloth.scoring.vocabulary import MEASURES, PAIR_WORDS, estimate_words, spectra_words
 from checkcloth.version import PROGRAM
 
 _CAUTIONS = (
@@ -124,6 +124,8 @@ def _design(colourway: Colourway, check: Check) -> list[tuple[str, str]]:
         facts.append(("How sure", estimate_words(colourway)))
     if mixing.uses_warp_share and colourway.warp_share != 0.5:
         facts.append(("Warp's share", f"{colourway.warp_share:.1%} of the surface"))
+    if spectra := spectra_words(colourway):
+        facts.append(("Spectra", spectra))
     if colourway.known.beyond:
         facts.append(("Outside sRGB", _outside(colourway)))
     return [*facts, ("Screens", _screens(colourway))]

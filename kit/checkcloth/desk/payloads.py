@@ -210,14 +210,15 @@ def _kept_entry(card: Card) -> dict[str, Any]:
 
 
 def details(colourway: Colourway) -> str:
-    """Return stripes, strength and mixing on one line; an estimate says so.
+    """Return stripes, strength and mixing on one line; an estimate, or colours moved, say so.
 
     >>> details(Colourway("white", ["navy"], 0.8, "pigment"))
     '1 stripe, 80 %, dyed, an estimate (pigment)'
     """
     number = len(colourway.stripes)
     stripes = "1 stripe" if number == 1 else f"{number} stripes"
-    return f"{stripes}, {colourway.strength * 100:.4g} %, {MIXING_WORDS[colourway.mixing]}"
+    words = f"{stripes}, {colourway.strength * 100:.4g} %, {MIXING_WORDS[colourway.mixing]}"
+    return f"{words}; {moved}" if (moved := colourway.moved_words) else words
 
 
 # -- a close look -------------------------------------------------------------------------------
@@ -333,10 +334,8 @@ def _recipe(value: Any) -> Recipe:
         raise ArgumentError("recipe", "one that begins with a mixing", value)
     mixing = find_mixing(name)
     share, n = as_number(share, "warp_share", 0, 1), as_number(n, "yule_nielsen", 1, 10)
-    allowed = list(dict.fromkeys((mixing.space, *(space_for(mixing.space, k) for k in _KNOWN))))
-    if decode not in allowed:
-        raise ArgumentError("recipe", f"with one of {', '.join(filter(None, allowed))}", decode)
-    return Recipe(mixing.name, mixing.layout, decode, share, n)
+    wide = any(decode == space_for(mixing.space, known) for known in _KNOWN)
+    return Recipe(mixing.name, mixing.layout, decode if wide else mixing.space, share, n)
 
 
 def derived_fields(state: DeskState, request: Request) -> tuple[dict[str, Any], list[bytes]]:

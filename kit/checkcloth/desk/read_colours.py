@@ -94,8 +94,14 @@ def read_colour_file(raw: bytes, name: str, count: int = _PICTURE_COLOURS) -> Re
 
 
 def colour_rows(colours: Iterable[NamedColour]) -> list[list[str]]:
-    """Return colours for the page: name, hex, the exact CSS text, role, note."""
-    return [[c.name, c.hex, c.text, c.role, c.note] for c in colours]
+    """Return colours for the page: name, hex, the exact CSS text, role, note.
+
+    A sixth entry says of one outside sRGB how far off the page shows it.
+    """
+    return [
+        [c.name, c.hex, c.text, c.role, c.note, *([c.shift_words] if c.xyz else [])]
+        for c in colours
+    ]
 
 
 def colours_of_rows(rows: Any) -> tuple[NamedColour, ...]:

@@ -1171,6 +1171,9 @@ function leftOutWords(read, leftOut) {
 function usedWords(used, kept) {
   return used ? `${used} of ${kept}` : "–";
 }
+function namedWords(name, hex, moved = "") {
+  return moved ? `${name} ${hex}, ${moved}` : `${name} ${hex}`;
+}
 var COUNTS = [6, 8, 10, 12, 16, 20, 24];
 function nextCount(count2, step) {
   return (step < 0 ? COUNTS.findLast((one) => one < count2) : COUNTS.find((one) => one > count2)) ?? null;
@@ -1363,7 +1366,7 @@ var Recolour = class {
   }
   /**
    * @param {string} palette
-   * @param {[name: string, hex: string, role: string, used?: number][]} colours
+   * @param {[name: string, hex: string, ...unknown[]][]} colours
    */
   fill(palette, colours) {
     const colour = colours.find(([, hex2]) => hex2 === this.hex);
@@ -1636,8 +1639,9 @@ var PastedColours = class {
    */
   #put(colours, words) {
     this.#colours = colours;
-    this.strip.replaceChildren(...colours.map(([name, hex]) => {
-      const item = make("li", { title: `${name} ${hex}` }, make("span", { class: "cc-unseen", text: `${name} ${hex}` }));
+    this.strip.replaceChildren(...colours.map(([name, hex, , , , moved]) => {
+      const text = namedWords(name, hex, moved);
+      const item = make("li", { title: text }, make("span", { class: "cc-unseen", text }));
       item.style.background = hex;
       return item;
     }));
@@ -1826,13 +1830,14 @@ var ColoursTab = class {
    * @param {number} index
    * @param {number} kept
    */
-  #row([name, hex, role, used], index, kept) {
+  #row([name, hex, role, used, , , , moved = ""], index, kept) {
+    const named = namedWords(name, hex, moved);
     const swatch = make("button", {
       type: "button",
       class: "cc-colour",
       "data-part": `swatch ${index}`,
-      "aria-label": `Put ${name} ${hex} into the chosen part`,
-      title: `${name} ${hex}`,
+      "aria-label": `Put ${named} into the chosen part`,
+      title: named,
       onclick: () => this.desk.putInHand(this.palette, index, { name, hex })
     });
     swatch.style.background = hex;
@@ -1855,11 +1860,22 @@ var ColoursTab = class {
       {},
       cell(swatch),
       cell(this.#field(`Name of ${name}`, name, index, "name")),
-      cell(this.#field(`Code of ${name}`, hex, index, "colour")),
+      this.#code(name, hex, index, moved),
       cell(select),
       cell(used ? this.#usedButton(name, hex, used, kept) : usedWords(used, kept)),
       cell(remove)
     );
+  }
+  /**
+   * The code of a colour; of one that no screen shows, also how far off it is shown.
+   * @param {string} name
+   * @param {string} hex
+   * @param {number} index
+   * @param {string} moved
+   */
+  #code(name, hex, index, moved) {
+    const field2 = this.#field(`Code of ${name}`, hex, index, "colour");
+    return make("td", {}, field2, ...moved ? [make("p", { class: "cc-quiet", text: moved })] : []);
   }
   /**
    * @param {string} name

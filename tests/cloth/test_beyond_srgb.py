@@ -35,7 +35,9 @@ from checkcloth.export.data.measurement import tones_cgats
 from checkcloth.export.data.saved import parse_set, set_json
 from checkcloth.export.data.tables import tones_csv
 from checkcloth.export.data.tokens import palette_tokens, parse_tokens, set_tokens
+from checkcloth.export.paper.specification import _design, tone_rows
 from checkcloth.export.print.plates import plates_of
+from checkcloth.lesson.lesson import side_by_side
 from checkcloth.quality import check_strike_off, read_readings, read_supplier_palette
 from checkcloth.scoring.remarks import plain_words, scores_seen
 from checkcloth.scoring.vocabulary import estimate_words
@@ -136,6 +138,23 @@ def test_it_is_told_in_palettes_sets_and_words():
         assert f"{colour.name} lies {colour.shift_words}" in remarks
     plain = Colourway("white", ["teal"])
     assert "screen's" not in str(plain) + str(ChosenSet(Check("1 in", 1), [plain]))
+
+
+def test_a_lesson_says_what_its_screen_does_not_show():
+    reef = NamedColour.of(TEXTS[0], "Reef")
+    step = side_by_side(Colourway("white", [reef, "gold"]))
+    assert step.data()["words"].endswith(f"Stripe 1 is {reef.shift_words}.")
+    assert "screen's colours" in step._repr_html_().replace("&#x27;", "'")
+    assert "outside" not in side_by_side(Colourway("white", ["teal", "gold"])).words
+
+
+def test_sheets_say_it():
+    colourway = Colourway("white", [TEXTS[0], "gold"], 0.8, "woven")
+    facts = dict(_design(colourway, Check("1 in", 2)))
+    assert f"{TEXTS[0]} (shown ΔE00 {colourway.stripes[0].shift:.1f} off)" in facts["Outside sRGB"]
+    rows = tone_rows(colourway, Check("1 in", 2))
+    assert rows[1].lab == pytest.approx(colourway.tones_lab[1, 0])
+    assert "Outside sRGB" not in dict(_design(Colourway("white", ["gold"]), Check("1 in", 1)))
 
 
 def test_palettes_tokens_and_sets_keep_it(tmp_path):

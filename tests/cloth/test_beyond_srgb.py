@@ -5,6 +5,7 @@ Conversions are held to coloraide, which follows CSS Color 4.
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 
 import numpy as np
@@ -20,6 +21,7 @@ from checkcloth import (
     ChosenSet,
     Colourway,
     Palette,
+    mix_tones,
     read_palette,
     score,
     srgb_to_lab,
@@ -35,12 +37,14 @@ from checkcloth.export.data.measurement import tones_cgats
 from checkcloth.export.data.saved import parse_set, set_json
 from checkcloth.export.data.tables import tones_csv
 from checkcloth.export.data.tokens import palette_tokens, parse_tokens, set_tokens
+from checkcloth.export.mill.thread_plan import thread_plan
 from checkcloth.export.paper.specification import _design, tone_rows
 from checkcloth.export.print.plates import plates_of
 from checkcloth.lesson.lesson import side_by_side
 from checkcloth.quality import check_strike_off, read_readings, read_supplier_palette
 from checkcloth.scoring.remarks import plain_words, scores_seen
 from checkcloth.scoring.vocabulary import estimate_words
+from checkcloth.search import Wanted, search
 
 TEXTS = (
     "color(display-p3 0 0.6 0.5)",
@@ -185,8 +189,6 @@ def test_a_token_is_written_in_a_space_that_holds_it():
 
 
 def parse_json(text):
-    import json
-
     return {k: v for k, v in json.loads(text).items() if isinstance(v, dict)}
 
 
@@ -340,3 +342,41 @@ def test_inks_of_the_press_sets_as_colourways(named, limit):
     clipped = mean_p95(misses_of_colourways(HELD_OUT, named, beyond=False))
     assert clipped[0] > mean + 0.3
     assert clipped[1] > p95 + 1
+
+
+def test_what_an_earlier_kit_saved_opens_to_the_same():
+    """Channels as coloraide's own mapping had them: so the kit saved them up to version 3."""
+    text = "color(display-p3 0 0.9 0.2)"
+    rgb = Color(text).convert("srgb").fit(method="oklch-chroma").coords()
+    rgb = [min(max(value, 0.0), 1.0) for value in rgb]
+    stripe = {"name": "Reef", "rgb": rgb, "text": text}
+    white = {"name": "white", "rgb": [1.0, 1.0, 1.0], "text": "white"}
+    member = {
+        **{"name": "", "ground": white, "stripes": [stripe], "strength": 0.5, "mixing": "woven"},
+        **{"warp_share": 0.5, "yule_nielsen": 1.0, "note": "", "origin": {}},
+    }
+    kept = {
+        **{"format": "checkcloth set", "version": 1, "name": "old"},
+        **{"check": {"size": "1 in", "stripes": 1}, "colourways": [member]},
+    }
+    opened = parse_set(json.dumps(kept))
+    assert opened.colourways[0].stripes[0].xyz is None
+    expected = mix_tones([1, 1, 1], [rgb], 0.5, "woven")
+    assert np.array_equal(opened.colourways[0].tones, expected)
+    assert json.loads(set_json(opened)) == kept
+
+
+def test_a_search_scores_the_tones_that_it_finds():
+    palette = Palette("reef", [*TEXTS[:2], "teal", "gold", "navy"])
+    wanted = Wanted(palette, 2, grounds=["white"], mixings=["woven"])
+    found = search(wanted, 20).found
+    colourways = [hit.colourway(wanted) for hit in found]
+    assert any(any(colourway.known) for colourway in colourways)
+    for hit, colourway in zip(found, colourways, strict=True):
+        assert hit.value == pytest.approx(float(score(colourway).least_edge), abs=1e-6)
+
+
+def test_yarns_of_woven_cloth_are_off_by_nothing():
+    colourway = Colourway("white", [TEXTS[0], "gold"], 0.8, "woven")
+    plan = thread_plan(colourway, Check("1 in", 2), width="8 in", length="8 in", sett="64 per in")
+    assert plan.shift == pytest.approx(0, abs=1e-6)

@@ -21,7 +21,7 @@ from checkcloth.cloth.bands import Bands, band_plan, checks_in
 from checkcloth.cloth.mixing import find_mixing, mix_tones, mix_wide
 from checkcloth.colour.ink import STOCKS, Stock
 from checkcloth.colour.spaces import linear_to_xyz, srgb_to_bytes, srgb_to_linear, xyz_to_shown
-from checkcloth.colour.wide import Known, encode_wide, space_for
+from checkcloth.colour.wide import Known, encode_wide, known_of, space_for
 from checkcloth.errors import ArgumentError
 from checkcloth.files.png import bands_png
 
@@ -222,6 +222,26 @@ def tones_of(colourways: Iterable[ColourwayLike]) -> Floats:
     tones = np.empty((sum(len(part.indices) for part in stacks), warps + 1, wefts + 1, 3))
     for part in stacks:
         tones[part.indices] = part.tones()
+    return tones
+
+
+def tones_among(
+    ground: Any, stripes: Sequence[Any], strength: float, mixing: str, *,
+    warp_share: float, yule_nielsen: float, stock: Stock,
+) -> Floats:  # fmt: skip
+    """Return the tones (N+1, N+1, 3) of a check that has every one of these stripes, however many.
+
+    A colour has ``rgb``, and ``xyz`` or ``reflectance`` where it is more than that.
+    """
+    rgb = np.array([[stripe.rgb for stripe in stripes]])
+    colours = (ground, *stripes)
+    known = known_of(colours)
+    made = Stack(
+        np.zeros(1, dtype=np.intp), np.array([ground.rgb]), rgb, np.array([strength]), mixing,
+        warp_share, yule_nielsen, stock=stock, known=known,
+        colours=(colours,) if any(known) else None,
+    )  # fmt: skip
+    tones: Floats = made.tones()[0]
     return tones
 
 

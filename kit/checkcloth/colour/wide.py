@@ -38,7 +38,7 @@ from checkcloth.colour.spaces import (
     xyz_to_rec2020,
 )
 
-__all__ = ["WIDE_SPACES", "Known", "encode_wide", "known_of", "space_for", "wide_to_xyz"]
+__all__ = ["WIDE_SPACES", "Known", "encode_wide", "known_of", "space_for", "wide_to_xyz", "xyz_of"]
 
 # Absorption has no end where nothing is reflected, and is not defined above 1.
 _LEAST = 1e-4
@@ -78,7 +78,8 @@ def space_for(space: str, known: Known) -> str:
     return "srgb-unbounded" if space == "as-is" else "rec2020"
 
 
-def _xyz(colour: Any) -> Floats:
+def xyz_of(colour: Any) -> Floats:
+    """Return XYZ (3,) under D65, white Y = 1, of a colour, or of a triple of encoded sRGB."""
     xyz = getattr(colour, "xyz", None)
     if xyz is not None:
         return np.array(xyz)
@@ -101,7 +102,7 @@ def _from_unbounded(values: Floats, n: float) -> Floats:
 
 
 def _to_rec2020(colour: Any, n: float) -> Floats:
-    return signed_power(xyz_to_rec2020(_xyz(colour)), 1 / n)
+    return signed_power(xyz_to_rec2020(xyz_of(colour)), 1 / n)
 
 
 def _from_rec2020(values: Floats, n: float) -> Floats:

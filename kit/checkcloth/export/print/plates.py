@@ -143,8 +143,9 @@ def _laid_in(colourway: Colourway, mixing: Mixing) -> tuple[Floats, Callable[[Fl
     if space:
         laid = encode_wide(colours, space, n)
         return laid, lambda values: xyz_to_shown(wide_to_xyz(values, space, n))
-    laid = mixing.encode(np.array([colour.rgb for colour in colours]), n)
-    return laid, lambda values: mixing.decode(values, n)
+    ground = mixing.encode(np.array(colourway.ground.rgb), n)
+    inks = mixing.encode(np.array([ink.rgb for ink in colourway.inks]), n)
+    return np.concatenate([ground[None], inks]), lambda values: mixing.decode(values, n)
 
 
 def _by_colour(colourway: Colourway, mixing: Mixing) -> PlateSet:

@@ -41,7 +41,14 @@ from checkcloth.export.mill.thread_plan import thread_plan
 from checkcloth.export.paper.specification import _design, tone_rows
 from checkcloth.export.print.plates import plates_of
 from checkcloth.lesson.lesson import side_by_side
-from checkcloth.quality import check_strike_off, read_readings, read_supplier_palette
+from checkcloth.quality import (
+    check_strike_off,
+    read_colourways,
+    read_readings,
+    read_supplier_palette,
+    score_table,
+    write_colourways,
+)
 from checkcloth.scoring.remarks import plain_words, scores_seen
 from checkcloth.scoring.vocabulary import estimate_words
 from checkcloth.search import Wanted, search
@@ -380,3 +387,15 @@ def test_yarns_of_woven_cloth_are_off_by_nothing():
     colourway = Colourway("white", [TEXTS[0], "gold"], 0.8, "woven")
     plan = thread_plan(colourway, Check("1 in", 2), width="8 in", length="8 in", sett="64 per in")
     assert plan.shift == pytest.approx(0, abs=1e-6)
+
+
+def test_a_score_table_and_a_file_of_colourways_keep_them(tmp_path):
+    ways = [Colourway("white", [TEXTS[0], "gold"], 0.8, "woven"), Colourway("white", ["navy"])]
+    path = write_colourways(ways, tmp_path / "ways.csv")
+    for source in (ways, path):
+        table = score_table(source)
+        for row, colourway in enumerate(ways):
+            assert float(table["normal_least_edge_de2000"][row]) == pytest.approx(
+                float(score(colourway).least_edge), abs=1e-6
+            )
+    assert [one.known for one in read_colourways(path)] == [one.known for one in ways]

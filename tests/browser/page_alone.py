@@ -100,7 +100,7 @@ class Wall:
             "find": {},
             **{"dealt": 1, "stamp": 1, "vision": "normal", "born": 0.0, "numbers": numbers},
             "names": [_name(one) for one in self.colourways],
-            **{"bands": "even", "weft": "", "laid": {}},
+            **{"bands": "even", "weft": "", "weft_colours": 0, "laid": {}},
             "recipes": [list(one) for one in recipes],
             "order": list(range(len(numbers))),
             **{"hidden": [], "figures": [], "figure_words": "", "marks": {}},

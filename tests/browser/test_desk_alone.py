@@ -150,7 +150,7 @@ def test_other_check_sizes_are_seen_at_one_scale_and_exported_too(page, live, tm
     more = page.get_by_role("group", name="The same again, but").locator("visible=true")
     cloths = more.get_by_role("img", name=re.compile("on a check of"))
     pixels = cloths.evaluate_all("all => all.map(one => Number(one.dataset.pixels))")
-    assert pixels == [8, 4, 16], "1/2, 1/4 and 1 in"
+    assert pixels == [4, 8, 16], "1/4, 1/2 and 1 in, rising"
     field = more.get_by_label("Other check sizes")
     field.fill("3/4")
     page.keyboard.press("Enter")

@@ -106,6 +106,7 @@ def settings(state: DeskState) -> dict[str, Any]:
         "count": state.count,
         "bands": state.bands,
         "weft": state.weft,
+        "weft_colours": state.weft_colours,
     }
 
 
@@ -206,6 +207,7 @@ def _kept_entry(card: Card) -> dict[str, Any]:
         "remark": card.remark,
         "ground": [colourway.ground.name, colourway.ground.hex],
         "stripes": [[stripe.name, stripe.hex] for stripe in colourway.stripes],
+        "weft": [[stripe.name, stripe.hex] for stripe in colourway.weft_stripes],
     }
 
 
@@ -348,6 +350,8 @@ def derived_fields(state: DeskState, request: Request) -> tuple[dict[str, Any], 
         "colourways": [[c.ground.name, *(stripe.name for stripe in c.stripes)] for c in made],
         "counts": [len(colourway.stripes) for colourway in made],
         "wefts": [len(colourway.weft_stripes) for colourway in made],
+        "weft_names": [[stripe.name for stripe in c.weft_stripes] for c in made],
+        "names": [colourway.name for colourway in made],
         "strengths": [colourway.strength for colourway in made],
         "recipes": packed.recipes,
         "recipe_of": list(packed.recipe_of),

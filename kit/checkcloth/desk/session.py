@@ -70,7 +70,7 @@ class Desk:
     ----------
     widget : DeskWidget
         Its settings (``size``, ``strength``, ``stripes``, ``palette``, ``ground``, ``mixing``,
-        ``count``, ``bands``, ``weft``) can be read, set, observed and linked.
+        ``count``, ``bands``, ``weft``, ``weft_colours``) can be read, set, observed and linked.
     box : ipywidgets.VBox
         The widget, and under it links to what was exported.
     kept : ChosenSet
@@ -145,7 +145,9 @@ class Desk:
 
     def _first_draw(self) -> None:
         state = ideas.fit_stripes(self.state)
-        self.message = held_words(self.state, {"do": "palette"}, state)
+        asked = {"do": "palette"}
+        said = held_words(self.state, asked, state), bands_words(self.state, asked, state)
+        self.message = " ".join(filter(None, said))
         self.history = History(ideas.draw(state))
 
     # -- for people who write code --------------------------------------------------------------

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 import traitlets
@@ -52,8 +53,7 @@ class WallSync:
         dealt = changed("shown")
         edited = _edited(before, now) if dealt else []
         with self.widget.hold_sync():
-            if relaid:
-                self.widget.laid = laid(now.uneven_check)
+            self.widget.laid = _laid(now)  # the same is not sent again
             self._show_wall(now, edited, dealt=dealt, mixing=changed("mixing"))
             if relaid or (dealt and not edited) or changed("strength", "mixing"):
                 self.scores = {}
@@ -115,15 +115,17 @@ class WallSync:
     def _send_edited(self, now: DeskState, edited: list[int]) -> None:
         """Send what a few cards have become; the others are not looked at."""
         widget = self.widget
-        each = bytearray(widget.counts)
+        each, wefts = bytearray(widget.counts), bytearray(widget.weft_counts or len(now.shown))
         names = list(widget.names)
         strengths = np.frombuffer(widget.strengths, dtype="<f4").copy()
         for index in edited:
             colourway = now.shown[index].colourway
             each[index], names[index] = len(colourway.stripes), short_name(colourway)
+            wefts[index] = len(colourway.weft_stripes)
             strengths[index] = colourway.strength
             self._packed = self._packed.with_one(index, _packed(now, [index]))
         widget.counts, widget.names = bytes(each), names
+        widget.weft_counts = bytes(wefts) if any(wefts) else b""
         widget.strengths = strengths.tobytes()
         self._tell_dealt(now)
 
@@ -185,6 +187,12 @@ class WallSync:
         lead = "ΔE " if "de2000" in column or column == "least_edge" else ""
         widget.figure_words = COLUMNS[column]
         widget.figures = [lead + number_of(column, value) for value in self.scores[column]]
+
+
+def _laid(state: DeskState) -> dict[str, Any]:
+    """The desk's bands for the page; of an even check none, and its counts where they are two."""
+    uneven = laid(state.uneven_check)
+    return uneven or ({"stripes": state.stripes, "wefts": state.wefts} if state.wefts else {})
 
 
 def own_numbers(state: DeskState) -> list[int]:

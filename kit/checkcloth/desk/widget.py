@@ -39,6 +39,8 @@ class DeskWidget(anywidget.AnyWidget):
         colour order in letters, ``"2 A, 1/2 ground, 4 B"``.
     weft : str
         The same for the weft; empty, it runs as the warp.
+    weft_colours : int
+        How many colours of its own the weft gets in draws, 0 to 12; 0, it has the warp's.
 
     Raises
     ------
@@ -65,6 +67,7 @@ class DeskWidget(anywidget.AnyWidget):
     count = traitlets.Int(48).tag(sync=True)
     bands = traitlets.Unicode("even").tag(sync=True)
     weft = traitlets.Unicode("").tag(sync=True)
+    weft_colours = traitlets.Int(0).tag(sync=True)
     choices = traitlets.Dict().tag(sync=True)
     # The wall; ``stamp`` counts up after anything of it was sent that cloth is painted from.
     dealt = traitlets.Int(0).tag(sync=True)
@@ -104,7 +107,9 @@ class DeskWidget(anywidget.AnyWidget):
         self._css = page_text("bundles/desk.css")
         super().__init__(**traits)
 
-    @traitlets.validate("size", "strength", "stripes", "mixing", "count", "bands", "weft")
+    @traitlets.validate(
+        *("size", "strength", "stripes", "mixing", "count", "bands", "weft", "weft_colours")
+    )
     def _valid(self, proposal: Any) -> Any:
         name = proposal["trait"].name
         value = as_setting(name, proposal["value"])

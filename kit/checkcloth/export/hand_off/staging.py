@@ -106,16 +106,25 @@ class Staging:
     def commit(self) -> None:
         """Move the folder to its path."""
         self._check_free()  # someone may have come while it was written
-        if not self.path.exists():
-            self.folder.rename(self.path)
-        elif not exchange(self.folder, self.path):
-            # Two steps where one is not to be had. Cut between them, the path is empty, and
-            # the next run puts the old folder back.
-            aside = beside(self.path, "old")
-            self.path.rename(aside)
-            self.folder.rename(self.path)
-            shutil.rmtree(aside, ignore_errors=True)
+        try:
+            if not self.path.exists():
+                self.folder.rename(self.path)
+            elif not exchange(self.folder, self.path):
+                self._replace_in_two_steps()
+        except OSError as error:  # on Windows also where a file inside is open elsewhere
+            raise unwritable(self.path.parent, "folder", error) from None
         _sync(self.path.parent)
+
+    def _replace_in_two_steps(self) -> None:
+        """Cut between the two, the path is empty, and the next run puts the old folder back."""
+        aside = beside(self.path, "old")
+        self.path.rename(aside)
+        try:
+            self.folder.rename(self.path)
+        except OSError:
+            aside.rename(self.path)
+            raise
+        shutil.rmtree(aside, ignore_errors=True)
 
 
 @contextlib.contextmanager

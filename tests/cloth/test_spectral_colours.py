@@ -276,24 +276,25 @@ def test_lights_take_the_colours_own():
     assert found.lab == pytest.approx(named.lab)
 
 
-def test_five_hundred_are_mixed_in_a_tenth_of_a_second():
-    """Room for a slow machine: the bench prints what it takes."""
+def test_five_hundred_are_mixed_in_a_moment():
+    """In time of the processor, and with room for a slow one: the bench prints what it takes."""
     yarns = [
         NamedColour(f"yarn {n}", reflectance=bell(rng.uniform(400, 700), rng.uniform(20, 100)))
         for n in range(30)
     ]
-    spent = {}
-    for mixing in ("woven", "ink", "pigment"):
-        ways = [
+    ways = {
+        mixing: [
             Colourway(PAPER, [yarns[i] for i in rng.permutation(30)[:6]], 0.5, mixing)
             for _ in range(500)
         ]
-        tones_of(ways)
-        times = []
-        for _ in range(5):
-            start = time.perf_counter()
-            tones_of(ways)
-            times.append(time.perf_counter() - start)
-        spent[mixing] = min(times)
-    assert max(spent.values()) < 0.3, spent
-    assert spent["ink"] < 4 * spent["woven"], spent
+        for mixing in ("woven", "ink", "pigment")
+    }
+    spent: dict[str, list[float]] = {mixing: [] for mixing in ways}
+    for _ in range(6):
+        for mixing, members in ways.items():
+            start = time.process_time()
+            tones_of(members)
+            spent[mixing].append(time.process_time() - start)
+    least = {mixing: min(times) for mixing, times in spent.items()}
+    assert max(least.values()) < 0.5, least
+    assert least["ink"] < 5 * least["woven"], least

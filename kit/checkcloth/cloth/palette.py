@@ -142,7 +142,7 @@ def parse_palette_csv(text: str, name: str, source: str = "palette") -> Palette:
         A header with ``name`` and ``colour``, optionally ``role`` and ``note``, in any
         order; then a colour a line. Columns ``R380`` … ``R730`` (or ``nm400``, another even
         grid) are reflectances as fractions; ``colour`` may be empty where a row has one. See
-        :func:`rows_of` for what is let through.
+        :func:`~checkcloth.files.csv_rows.rows_of` for what is let through.
     name : str
         Of the palette.
     source : str

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -21,6 +21,7 @@ from checkcloth.colour.reflectance import (
 from checkcloth.colour.spectra.lights import BUYERS_LIGHTS, as_light, spectral_lab
 from checkcloth.colour.wide import best_reflectance
 from checkcloth.errors import ArgumentError
+from checkcloth.files.frames import Tabular
 from checkcloth.files.html import table
 
 ONE_COLOUR = 1.0  # ΔE00: two colours match
@@ -93,7 +94,7 @@ class Parting(NamedTuple):
 
 
 @dataclass(frozen=True, repr=False, eq=False)
-class LightTable:
+class LightTable(Tabular):
     """The tones of a colourway under several lights.
 
     Attributes
@@ -140,8 +141,22 @@ class LightTable:
         basis = "spectra recovered from sRGB, a guess" if self.recovered else "measured spectra"
         return f"{first}{said} ({self.observer}° observer, {basis})"
 
-    def rows(self) -> Iterator[list[str]]:
-        """Each tone: its Lab under the first light, and its shift under the others."""
+    @property
+    def columns(self) -> dict[str, Any]:
+        """Values by column, a row a tone: its Lab under the first light, and its shifts."""
+        tones = self.colourway.unique_tones
+        lab = [self.lab[0, tone.warp, tone.weft] for tone in tones]
+        return {
+            "tone": [tone.name for tone in tones],
+            **{axis: [float(one[n]) for one in lab] for n, axis in enumerate(("L*", "a*", "b*"))},
+            **{
+                f"de2000_{light}": [float(shift[tone.warp, tone.weft]) for tone in tones]
+                for light, shift in zip(self.lights[1:], self.shifts[1:], strict=True)
+            },
+        }
+
+    def texts(self) -> Iterator[list[str]]:
+        """Yield each tone: its Lab under the first light, and its shift under the others."""
         for tone in self.colourway.unique_tones:
             lab = self.lab[0, tone.warp, tone.weft]
             moves = self.shifts[1:, tone.warp, tone.weft]
@@ -151,7 +166,7 @@ class LightTable:
     def text(self) -> str:
         """Return the table as plain text, the sentence first."""
         heads = ["tone", *self._heads]
-        rows = [heads, *self.rows()]
+        rows = [heads, *self.texts()]
         widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
         lines = ("  ".join(c.rjust(w) for c, w in zip(row, widths, strict=True)) for row in rows)
         return "\n".join([self.words, *lines])
@@ -170,7 +185,7 @@ class LightTable:
     def _repr_html_(self) -> str:
         width = len(self.lights) + 3
         heads = ["tone", *self._heads]
-        return table([self.words], heads, self.rows(), right=range(1, width), row_heads=True)
+        return table([self.words], heads, self.texts(), right=range(1, width), row_heads=True)
 
 
 def under_lights(

@@ -20,7 +20,9 @@ from checkcloth.colour.ink import lighter_than
 from checkcloth.colour.spaces import linear_to_p3, srgb_to_linear
 from checkcloth.colour.vision import VISIONS
 from checkcloth.colour.wide import encode_wide, space_for
+from checkcloth.needs import has
 from checkcloth.scoring.contrast import PairScore, Score, score
+from checkcloth.scoring.survey_names import SURVEY, shared_names
 from checkcloth.scoring.vocabulary import PAIR_WORDS, VISION_WORDS, estimate_words, spectra_words
 
 ONE_COLOUR = 2.0  # CIEDE2000: at arm's length, one colour
@@ -74,8 +76,17 @@ def plain_words(colourway: Colourway, scores: Mapping[str, Score]) -> list[Remar
     ]
     if spectra := spectra_words(colourway):
         remarks.append(Remark("fact", spectra))
+    remarks += _names(colourway)
     remarks.append(Remark("fact", f"from afar the cloth looks {_hex(normal)}"))
     return remarks
+
+
+def _names(colourway: Colourway) -> list[Remark]:
+    """Stripes that most people would call by one name; matplotlib carries the survey."""
+    if not has("matplotlib"):
+        return []
+    said = "; ".join(shared_names(colourway))
+    return [Remark("fact", f"{said}, by the {SURVEY}")] if said else []
 
 
 def _hex(scored: Score) -> str:

@@ -79,7 +79,7 @@ class Compared:
         slopes = self.to_daylight
         if slopes is None:
             return self
-        wanted = srgb_to_lab(np.array([colourway.tones[tone] for tone in tones]))
+        wanted = np.array([colourway.tones_lab[tone] for tone in tones])
 
         def turned(found: Floats) -> Floats:
             shift = found - self.wanted
@@ -154,7 +154,7 @@ def _with_srgb(
     texture: TextureFactor | None,
 ) -> Compared:
     illuminant = readings.illuminant
-    wanted = srgb_to_lab(np.array([colourway.tones[tone] for tone in tones]))
+    wanted = np.array([colourway.tones_lab[tone] for tone in tones])
     if texture is not None:
         wanted = texture.lab(wanted)
     cautions = []

@@ -35,10 +35,10 @@ from coloraide import __version__ as coloraide_version
 from checkcloth.cloth.check import even_bands
 from checkcloth.cloth.mixing import MIXINGS, mix_tones
 from checkcloth.cloth.tones import Symmetry
-from checkcloth.colour import blocks
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.reflectance import reflectances
 from checkcloth.colour.vision import see_as
+from checkcloth.cores import blocks
 from checkcloth.scoring.contrast import score_tones
 from checkcloth.scoring.pairs import KINDS, tone_pairs
 

@@ -25,7 +25,7 @@ import numpy as np
 from checkcloth import MIXINGS, Colourway, mix_tones
 from checkcloth.cloth.bands import even_bands
 from checkcloth.cloth.tones import Symmetry
-from checkcloth.colour.blocks import keep_to_one_core
+from checkcloth.cores.blocks import keep_to_one_core
 from checkcloth.quality import score_table
 from checkcloth.scoring.pairs import tone_pairs
 

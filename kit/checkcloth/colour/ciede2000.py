@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from checkcloth.arguments import Floats, as_colours
-from checkcloth.colour.blocks import PAIRS_AT_ONCE, over_pairs
+from checkcloth.cores.blocks import PAIRS_AT_ONCE, over_pairs
 
 _SEVENTH_OF_25 = 25.0**7
 

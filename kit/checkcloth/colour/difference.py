@@ -18,8 +18,8 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from checkcloth.arguments import Floats, as_colours, as_number
-from checkcloth.colour.blocks import over_pairs
 from checkcloth.colour.spaces import srgb_to_linear, srgb_to_oklab
+from checkcloth.cores.blocks import over_pairs
 
 
 def delta_e_cmc(standard: ArrayLike, sample: ArrayLike, l: float = 2, c: float = 1) -> Floats:  # noqa: E741

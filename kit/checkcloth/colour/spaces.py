@@ -5,7 +5,7 @@ observer. Sources: IEC 61966-2-1 for the sRGB curve, CSS Color 4 (``conversions.
 the exact matrices that follow from the D65 chromaticity (0.3127, 0.3290), CIE 15 for Lab,
 Ottosson 2020 for Oklab in the matrices that CSS Color 4 gives.
 
-Conversions run a block of colours at a time (``blocks.py``); :func:`into_srgb` brings what
+Conversions run a block of colours at a time (``cores/blocks.py``); :func:`into_srgb` brings what
 sRGB cannot show into it.
 """
 
@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from checkcloth.arguments import Floats, as_colours
-from checkcloth.colour.blocks import over_blocks
+from checkcloth.cores.blocks import over_blocks
 
 # CSS Color 4 gives these as exact fractions; rows give X, Y, Z of linear R, G, B.
 _LINEAR_TO_XYZ = np.array(

@@ -12,8 +12,8 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from checkcloth.arguments import Floats, as_colours, as_number
-from checkcloth.colour.blocks import over_blocks
 from checkcloth.colour.spaces import decode_srgb, encode_in_place
+from checkcloth.cores.blocks import over_blocks
 from checkcloth.errors import ArgumentError
 
 

@@ -32,6 +32,7 @@ from checkcloth.cloth.palette import Palette, read_palette
 from checkcloth.cloth.tones import Stack, Symmetry, alike, stack, symmetry_of
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.colour.vision import VISIONS
+from checkcloth.cores.in_order import check_workers, in_order
 from checkcloth.errors import ArgumentError, FileFormatError
 from checkcloth.files.csv_rows import read_rows
 from checkcloth.files.frames import Table, as_table, is_frame, to_frame
@@ -41,7 +42,6 @@ from checkcloth.files.progress import Progress, progress_of
 from checkcloth.files.whole import safe_cell, write_whole, writing_whole
 from checkcloth.needs import has
 from checkcloth.quality.colourway_csv import PlainColourway, count_lines, stream_colourways
-from checkcloth.quality.in_order import check_workers, in_order
 from checkcloth.quality.supplier import is_supplier_header, read_supplier_palette
 from checkcloth.scoring.cloth_scores import WHOLE_CLOTH
 from checkcloth.scoring.contrast import score_and_count

@@ -213,7 +213,8 @@ def _pair_score(
         apart = oklab[:, part].take(one, axis=2) - oklab[:, part].take(two, axis=2)
         apart *= apart
         ok = np.sqrt(apart.sum(axis=0))
-        hyab = dl + np.hypot(first[1] - second[1], first[2] - second[2])
+        da, db = first[1] - second[1], first[2] - second[2]
+        hyab = dl + np.sqrt(da * da + db * db)  # np.hypot takes six times as long
         numbers[9:, part] = hyab.min(axis=1), hyab @ weights
         numbers[:8, part] = (
             de.min(axis=1), de @ weights, dl.min(axis=1), ratio.min(axis=1),

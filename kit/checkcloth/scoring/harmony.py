@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from checkcloth.arguments import Floats, as_colours
-from checkcloth.colour.blocks import over_pairs
+from checkcloth.cores.blocks import over_pairs
 
 _COS_50, _SIN_50 = np.cos(np.deg2rad(50)), np.sin(np.deg2rad(50))
 

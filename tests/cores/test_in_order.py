@@ -14,8 +14,8 @@ import pytest
 
 import checkcloth
 from checkcloth import CheckclothError, Colourway
+from checkcloth.cores.in_order import in_order
 from checkcloth.quality import score_table, write_score_table
-from checkcloth.quality.in_order import in_order
 
 
 def slow_first(number: int) -> int:
@@ -112,7 +112,7 @@ def test_what_is_no_executor_is_refused(given, argument, tmp_path):
 KILLED = """
 import os, signal
 from itertools import count
-from checkcloth.quality.in_order import in_order
+from checkcloth.cores.in_order import in_order
 
 def pid(part):
     return os.getpid()

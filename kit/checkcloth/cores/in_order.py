@@ -19,7 +19,7 @@ from multiprocessing import get_context, parent_process
 from typing import TypeVar
 
 from checkcloth.arguments import as_whole
-from checkcloth.colour.blocks import keep_to_one_core
+from checkcloth.cores.blocks import keep_to_one_core
 from checkcloth.errors import ArgumentError
 
 _Part = TypeVar("_Part")

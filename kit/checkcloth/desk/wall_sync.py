@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Generator, Iterable, Iterator, Sequence
+from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -11,6 +11,8 @@ import traitlets
 
 from checkcloth.arguments import Floats
 from checkcloth.cloth.check import Check
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.spectral import seen_under
 from checkcloth.cloth.tones import Stack, stack
 from checkcloth.desk.payloads import kept_list, setting_choices, settings
 from checkcloth.desk.state.sort_filter import arrange
@@ -39,6 +41,17 @@ class WallSync:
         self.widget = widget
         self.scores: dict[str, Floats] = {}
         self._packed = pack([])
+
+    def look_under(self, now: DeskState, light: str) -> None:
+        """Show the wall as it looks under a light of the CIE's."""
+        with self.widget.hold_sync():
+            self.widget.light = light
+            self._packed = self._pack(now, range(len(now.shown)))
+            self._show_colours()
+        self.scores = {}
+
+    def _lit(self, colourway: Colourway) -> Colourway:
+        return seen_under(colourway, self.widget.light)
 
     def show(self, before: DeskState | None, now: DeskState) -> None:
         """Send the page what changed since ``before``; all of it where that is None."""
@@ -77,12 +90,15 @@ class WallSync:
             self._send_wall(now)
             self._put_as_dealt(now)
         if (dealt and not edited) or mixing:
-            self._packed = _packed(now, range(len(now.shown)))
+            self._packed = self._pack(now, range(len(now.shown)))
         if dealt or mixing:
-            packed, widget = self._packed, self.widget
-            widget.recipes, widget.recipe_of = packed.recipes, packed.recipe_of
-            widget.colours = packed.colours
-            widget.stamp += 1
+            self._show_colours()
+
+    def _show_colours(self) -> None:
+        packed, widget = self._packed, self.widget
+        widget.recipes, widget.recipe_of = packed.recipes, packed.recipe_of
+        widget.colours = packed.colours
+        widget.stamp += 1
 
     def show_settings(self, now: DeskState) -> None:
         """Set the traits to the settings; where they are so already, nothing is sent."""
@@ -102,6 +118,13 @@ class WallSync:
         except traitlets.TraitError:
             if getattr(self.widget, name) != value:
                 raise
+
+    def _pack(self, now: DeskState, indices: Iterable[int]) -> Packed:
+        """Pack cards of the wall, mixed as it is, or as they are where they keep their own."""
+        cards = [now.shown[index] for index in indices]
+        own = {index for index, card in enumerate(cards) if card.own}
+        members = [self._lit(card.colourway) for card in cards]
+        return pack(members, now.mixing, own, wefts=True)
 
     def _send_wall(self, now: DeskState) -> None:
         members = [card.colourway for card in now.shown]
@@ -124,7 +147,7 @@ class WallSync:
             each[index], names[index] = len(colourway.stripes), short_name(colourway)
             wefts[index] = len(colourway.weft_stripes)
             strengths[index] = colourway.strength
-            self._packed = self._packed.with_one(index, _packed(now, [index]))
+            self._packed = self._packed.with_one(index, self._pack(now, [index]))
         widget.counts, widget.names = bytes(each), names
         widget.weft_counts = bytes(wefts) if any(wefts) else b""
         widget.strengths = strengths.tobytes()
@@ -163,7 +186,7 @@ class WallSync:
     ) -> Generator[None, None, dict[str, Floats]]:
         found: dict[str, Floats] = {}
         size = _PART if kinds == KINDS else 4 * _PART
-        for own, group in _stacked(now.shown):
+        for own, group in _stacked(now.shown, self._lit):
             strength, mixing = (None, None) if own else (now.strength, now.mixing)
             check = now.check_of_counts(group.stripes.shape[1], group.weft_colours.shape[1])
             for start in range(0, len(group.indices), size):
@@ -189,7 +212,7 @@ class WallSync:
         self.scores = {name: values.copy() for name, values in self.scores.items()}
         for index in edited:
             shown = now.as_shown(now.shown[index])
-            columns = self._columns(shown.tones[None], now.check_for(shown))
+            columns = self._columns(self._lit(shown).tones[None], now.check_for(shown))
             for name, values in columns.items():
                 self.scores[name][index] = values[0]
         self._put_figures(now, self.scores)
@@ -245,18 +268,13 @@ def _edited(before: DeskState | None, now: DeskState) -> list[int]:
     return [index for index in other if before.shown[index] != now.shown[index]]
 
 
-def _packed(now: DeskState, indices: Iterable[int]) -> Packed:
-    """Pack cards of the wall, mixed as it is, or as they are where they keep their own."""
-    cards = [now.shown[index] for index in indices]
-    own = {index for index, card in enumerate(cards) if card.own}
-    return pack([card.colourway for card in cards], now.mixing, own, wefts=True)
-
-
-def _stacked(cards: Sequence[Card]) -> list[tuple[bool, Stack]]:
+def _stacked(
+    cards: Sequence[Card], lit: Callable[[Colourway], Colourway]
+) -> list[tuple[bool, Stack]]:
     """The cards in arrays, those that keep their own strength and mixing apart from the others."""
     stacked: list[tuple[bool, Stack]] = []
     for own in (False, True):
         indices = np.array([i for i, card in enumerate(cards) if card.own is own], dtype=np.intp)
-        groups = stack(cards[i].colourway for i in indices)
+        groups = stack(lit(cards[i].colourway) for i in indices)
         stacked += [(own, replace(group, indices=indices[group.indices])) for group in groups]
     return stacked

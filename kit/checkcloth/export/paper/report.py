@@ -13,6 +13,7 @@ from typing import Any
 
 from checkcloth.arguments import as_path
 from checkcloth.cloth.named_colour import clean_text
+from checkcloth.cloth.spectral import LightTable, Partings
 from checkcloth.errors import ArgumentError
 from checkcloth.export.charts.charts_strike_off import strike_off_chart
 from checkcloth.export.paper.page import binary_streams, register_fonts
@@ -22,6 +23,7 @@ from checkcloth.export.picture.picture import Picture
 from checkcloth.files.html import figure, table
 from checkcloth.files.whole import write_whole
 from checkcloth.needs import need
+from checkcloth.quality.glossary import Glossary
 from checkcloth.quality.scatter import ToleranceScore
 from checkcloth.quality.strike_off import HEADINGS, StrikeOff
 from checkcloth.quality.striping import LIMITS, Striping
@@ -125,11 +127,19 @@ def _supplier(read: SupplierPalette) -> list[Part]:
 
 
 def _sweep(swept: Sweep) -> list[Part]:
-    return _chunked(Grid(str(swept), swept.heads, tuple(swept.texts()), (2.2, 1, 1.6)))
+    return _chunked(Grid(str(swept), swept.heads, tuple(swept.texts()), (2.2, 1, 1.6, 0.8)))
 
 
 def _windows(result: StrengthWindows) -> list[Part]:
     return [Grid(str(result), result.heads, tuple(result.texts()))]
+
+
+def _glossary(words: Glossary) -> list[Part]:
+    return [
+        part
+        for caption, heads, rows in words.grids()
+        for part in _chunked(Grid(caption, heads, tuple(rows)))
+    ]
 
 
 def _tolerance(result: ToleranceScore) -> list[Part]:
@@ -140,6 +150,16 @@ def _tolerance(result: ToleranceScore) -> list[Part]:
 def _striping(result: Striping) -> list[Part]:
     grid = Grid(str(result), ("Figure", "Here", "Beside it"), tuple(result.texts()))
     return [grid, *(Text(caution) for caution in result.cautions), Text(LIMITS, strong=True)]
+
+
+def _lights(found: LightTable) -> list[Part]:
+    pairs = found.partings
+    shown = _partings(pairs) if pairs else [Text(f"{pairs.words}.")]
+    return [*_chunked(Grid(found.words, found.heads, tuple(map(tuple, found.rows())))), *shown]
+
+
+def _partings(pairs: Partings) -> list[Part]:
+    return _chunked(Grid(pairs.words, pairs.heads, tuple(pairs.texts())))
 
 
 def _strike_off(result: StrikeOff) -> list[Part]:
@@ -177,8 +197,11 @@ _TAKEN_APART: dict[type, Callable[..., list[Part]]] = {
     Sweep: _sweep,
     StrengthWindows: _windows,
     ToleranceScore: _tolerance,
+    Glossary: _glossary,
     Striping: _striping,
     StrikeOff: _strike_off,
+    LightTable: _lights,
+    Partings: _partings,
 }
 
 
@@ -193,8 +216,8 @@ def _parts_of(content: Iterable[object]) -> list[Part]:
         if take_apart is None:
             raise ArgumentError(
                 "content",
-                "texts, headings, tables, pictures, a supplier's shades, sweeps, strength "
-                "windows, tolerance scores, strike-offs or cautions",
+                "texts, headings, tables, pictures, a supplier's shades, sweeps, strength windows, "
+                "tolerance scores, strike-offs, tones under lights, cautions or a glossary",
                 item,
             )
         out += take_apart(item)
@@ -458,7 +481,7 @@ def report(title: str, content: Iterable[object]) -> Report:
         In the order they are to stand: texts, :class:`Heading`, :class:`ScoreTable`,
         :class:`SupplierPalette`, :class:`Sweep`, :class:`StrengthWindows`, :class:`ToleranceScore`,
         :class:`StrikeOff` (a page of its own with lines to sign), :class:`Striping`,
-        :class:`Picture`.
+        :class:`LightTable`, :class:`Partings`, :class:`Glossary`, :class:`Picture`.
 
     Returns
     -------

@@ -14,6 +14,7 @@ from checkcloth.cloth.bands import Bands, checks_in, write_order
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
+from checkcloth.cloth.spectral import inconstancy
 from checkcloth.cloth.tones import Tone, area_shares
 from checkcloth.colour.css import hex_of
 from checkcloth.colour.spaces import srgb_to_lab
@@ -449,6 +450,8 @@ class _Sheet:
             "part of a repeat" if max(_repeats(check)) > _CLOTH else "from the corner of a repeat"
         )
         page.text(MARGIN, top + _CLOTH + 3.4, f"True size, {shown}", 5.5, grey=QUIET)
+        lights = f"Other lights (2°), worst: {inconstancy(colourway).short}"
+        page.text(MARGIN, top + _CLOTH + 6.1, lights, 5.5, grey=QUIET, room=_CLOTH + 6)
         x = MARGIN + _CLOTH + 8
         room = page.room - _CLOTH - 8
         facts = _draw_facts(page, title, colourway, check, scored, (x, top + 2.4, room))

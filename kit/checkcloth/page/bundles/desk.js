@@ -8543,6 +8543,7 @@ var Tools = class {
       "normal",
       (vision) => desk.act("vision", 0, { vision })
     );
+    this.light = choice("Light", model.get("lights"), "D65", (light) => desk.act("light", 0, { light }));
     this.sort = choice("Sort by", [["", "as drawn"], ...columns], "", () => this.#sendSort());
     this.direction = choice("from", [["", "greatest"], ["-", "least"]], "", () => this.#sendSort());
     this.column = choice("Hide where", columns, "least_edge", () => {
@@ -8610,6 +8611,7 @@ var Tools = class {
         this.under.box,
         this.scale.box,
         this.vision.box,
+        this.light.box,
         this.sort.box,
         this.direction.box
       ),
@@ -8643,6 +8645,7 @@ var Tools = class {
     say(this.words, `${shown.toLocaleString("en")} ${shown === 1 ? "colourway" : "colourways"}${hidden ? `, ${hidden} hidden` : ""}: ${facts.dealt}`);
     setAttribute(this.count, "title", this.words.textContent ?? "");
     this.vision.select.value = model.get("vision");
+    this.light.select.value = model.get("light");
     this.sort.select.value = facts.sort.replace(/^-/, "");
     this.direction.select.value = facts.sort.startsWith("-") ? "-" : "";
     this.direction.box.hidden = !facts.sort;
@@ -8924,6 +8927,7 @@ var DeskView = class {
       this.recolour();
       this.#fill("tools");
     });
+    this.#on("change:light", () => this.#lookAgain());
     for (const trait of ["size", "choices"]) this.#on(`change:${trait}`, () => this.#takeSize());
     this.#on("change:choices", () => this.#fill("colours"));
     this.#on("change:laid", () => {

@@ -495,6 +495,7 @@ class Desk:
         self.put_facts()
         yield
         if not self._sync.scores:
+            yield from self._sync.order_parts(self.state)
             yield from self._sync.score_parts(self.state)
         self._sync.put_order(self.state)
 

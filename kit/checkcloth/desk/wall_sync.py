@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -20,9 +20,10 @@ from checkcloth.desk.state.state import Card, DeskState, short_name
 from checkcloth.desk.widget import DeskWidget
 from checkcloth.export.page.tone_packing import Packed, counts, laid, pack, weft_counts
 from checkcloth.scoring.contrast import score_tones
+from checkcloth.scoring.pairs import EDGE_KINDS, KINDS, tone_pairs
 from checkcloth.scoring.vocabulary import COLUMNS, number_of
 
-_PART = 40  # colourways scored at a time: about 8 ms with six stripes
+_PART = 100  # colourways scored at a time: about 8 ms with six stripes
 
 
 class WallSync:
@@ -163,27 +164,47 @@ class WallSync:
         widget.order = list(range(len(now.shown)))
         widget.hidden, widget.figures = [], []
 
+    def order_parts(self, now: DeskState) -> Iterator[None]:
+        """Put up the order as it looks now from what it takes alone, yielding after every part.
+
+        Of six stripes a tenth of the pairs share an edge, and most orders go by those.
+        """
+        kinds = _kinds_for(now)
+        if kinds != KINDS:
+            found = yield from self._scored(now, kinds)
+            self._put(now, found)
+
     def score_parts(self, now: DeskState) -> Iterator[None]:
         """Score the wall as it looks now, yielding after every part; all of it stands at the end.
 
         In between the kernel answers whoever asks.
         """
+        self.scores = yield from self._scored(now, KINDS)
+
+    def _scored(
+        self, now: DeskState, kinds: tuple[str, ...]
+    ) -> Generator[None, None, dict[str, Floats]]:
         found: dict[str, Floats] = {}
+        size = _PART if kinds == KINDS else 4 * _PART
         for own, group in _stacked(now.shown, self._lit):
             strength, mixing = (None, None) if own else (now.strength, now.mixing)
             check = now.check_of_counts(group.stripes.shape[1], group.weft_colours.shape[1])
-            for start in range(0, len(group.indices), _PART):
-                part = slice(start, start + _PART)
-                columns = self._columns(group.tones(strength, mixing, part), check)
+            for start in range(0, len(group.indices), size):
+                part = slice(start, start + size)
+                columns = self._columns(group.tones(strength, mixing, part), check, kinds)
                 for name, values in columns.items():
                     column = found.setdefault(name, np.full(len(now.shown), np.nan))
                     column[group.indices[part]] = values
                 yield
-        self.scores = found
+        return found
 
-    def _columns(self, tones: Floats, check: Check) -> dict[str, Floats]:
-        bands = (None, None) if check.is_even else check.counted_bands
-        score = score_tones(tones, self.widget.vision, warp_bands=bands[0], weft_bands=bands[1])
+    def _columns(
+        self, tones: Floats, check: Check, kinds: tuple[str, ...] = KINDS
+    ) -> dict[str, Floats]:
+        warp, weft = (None, None) if check.is_even else check.counted_bands
+        score = score_tones(
+            tones, self.widget.vision, warp_bands=warp, weft_bands=weft, kinds=kinds
+        )
         return {"least_edge": score.least_edge, **score.columns()}
 
     def _score_again(self, now: DeskState, edited: list[int]) -> None:
@@ -194,22 +215,35 @@ class WallSync:
             columns = self._columns(self._lit(shown).tones[None], now.check_for(shown))
             for name, values in columns.items():
                 self.scores[name][index] = values[0]
-        self._put_figures(now)
+        self._put_figures(now, self.scores)
 
     def put_order(self, now: DeskState) -> None:
         """Put the order up, what it hides, and the figure under each colourway."""
-        arranged = arrange(self.scores, now)
+        self._put(now, self.scores)
+
+    def _put(self, now: DeskState, scores: dict[str, Floats]) -> None:
+        arranged = arrange(scores, now)
         with self.widget.hold_sync():
             self.widget.order = list(arranged.order)
             self.widget.hidden = [[index, why] for index, why in arranged.hidden.items()]
-            self._put_figures(now)
+            self._put_figures(now, scores)
 
-    def _put_figures(self, now: DeskState) -> None:
+    def _put_figures(self, now: DeskState, scores: dict[str, Floats]) -> None:
         widget = self.widget
         column = now.sort.removeprefix("-") or "least_edge"
         lead = "ΔE " if "de2000" in column or column == "least_edge" else ""
         widget.figure_words = COLUMNS[column]
-        widget.figures = [lead + number_of(column, value) for value in self.scores[column]]
+        widget.figures = [lead + number_of(column, value) for value in scores[column]]
+
+
+def _kinds_for(now: DeskState) -> tuple[str, ...]:
+    """Which kinds of pairs the order, what is hidden and the figures go by."""
+    columns = {now.sort.removeprefix("-") or "least_edge", *(limit.column for limit in now.limits)}
+    kinds = {kind for kind in KINDS if any(column.startswith(f"{kind}_") for column in columns)}
+    if "least_edge" in columns:  # in bands of one's own any kind may touch
+        pairs = tone_pairs(*now.check.counted_bands)
+        kinds |= {*EDGE_KINDS, *(kind for kind in KINDS if pairs[kind].touching.any())}
+    return tuple(kind for kind in KINDS if kind in kinds) or EDGE_KINDS[:1]
 
 
 def _laid(state: DeskState) -> dict[str, Any]:

@@ -5341,6 +5341,41 @@ var Enlarged = class {
   }
 };
 
+// desk/export/changes.js
+var Changes = class {
+  #unanswered = 0;
+  /**
+   * @param {Pick<Desk, "request">} desk
+   * @param {() => void} show shows what the kernel holds
+   * @param {(error: unknown) => void} refused says why a change was not taken
+   */
+  constructor(desk, show, refused) {
+    this.desk = desk;
+    this.showHeld = show;
+    this.refused = refused;
+  }
+  get unanswered() {
+    return this.#unanswered > 0;
+  }
+  /** Show what the kernel holds, unless a change is on its way to it. */
+  show() {
+    if (!this.#unanswered) this.showHeld();
+  }
+  /** @param {Record<string, unknown>} fields */
+  async send(fields) {
+    this.#unanswered++;
+    let refused;
+    try {
+      await this.desk.request("set_export", { fields });
+    } catch (error) {
+      refused = () => this.refused(error);
+    }
+    this.#unanswered--;
+    if (refused) refused();
+    else this.show();
+  }
+};
+
 // shared/host.js
 function hasCells(page) {
   return page.body?.dataset.voila === void 0;
@@ -5366,6 +5401,19 @@ var FIELDS = {
   resolutions: { label: "Resolution, dpi", hint: "150, 300" },
   sizes: { label: "The same at other check sizes", hint: "1/4 in, 1 in, 2 cm" },
   plates: { label: "Plates", choices: [["", "none"], ["colours", "one a colour, with tints"], ["tones", "one a tone, solid"]] },
+  bias: { label: "and on the bias: turned by 45°, as a square that tiles", tick: true },
+  families: { label: "a sheet of each one's family: fewer stripes, a stripe, plains", tick: true },
+  least_dpi: { label: "Resolution, at least, dpi", hint: "150" },
+  most_dpi: { label: "Resolution, at most, dpi", hint: "600" },
+  colour_space: { label: "Colour space", hint: "sRGB" },
+  megabytes: { label: "File, at most, MB", hint: "100" },
+  side: { label: "Pixels a side, at most", hint: "20000" },
+  cloth_width: { label: "Width of its cloth", hint: "the cloth's, or 150 cm" },
+  screens: { label: "Rotary screens, round", hint: "64 cm, 82 cm, or none" },
+  stretch: { label: "Stretch to fit a screen, %", hint: "0.5" },
+  strike_off: { label: "Strike-off, a side", hint: "20 cm" },
+  threads: { label: "Threads a band, at least", hint: "2" },
+  difference: { label: "Tones apart, ΔE00 at least", hint: "2" },
   press: { label: "ICC profile of the press, its path", hint: "profiles/press.icc" },
   intent: { label: "Rendering intent", choices: ["perceptual", "relative colorimetric", "saturation", "absolute colorimetric"].map((intent) => (
     /** @type {[string, string]} */
@@ -5380,8 +5428,6 @@ var FIELDS = {
   thumbnails: { label: "Pictures, pixels a side", hint: "none" }
 };
 var Field = class {
-  /** Changes that the kernel has not answered: meanwhile what it held before must not come back. */
-  #unanswered = 0;
   /**
    * @param {Desk} desk
    * @param {string} name
@@ -5390,6 +5436,7 @@ var Field = class {
   constructor(desk, name, where = "") {
     this.desk = desk;
     this.name = name;
+    this.changes = new Changes(desk, () => this.#show(), (error) => this.complain(errorWords(error)));
     const { label, onPage, hint, choices, tick: tick2 } = FIELDS[name];
     this.error = make("p", { class: "cc-field-said", role: "alert", hidden: true });
     const part = `${name} ${where}`.trim();
@@ -5433,7 +5480,7 @@ var Field = class {
   }
   /** @param {Record<string, string>} faults by field */
   fill(faults) {
-    if (!this.#unanswered) this.#show();
+    this.changes.show();
     this.complain(faults[this.name] ?? "");
   }
   #show() {
@@ -5461,18 +5508,9 @@ var Field = class {
     if (event.key === "Escape") this.input.value = String(this.#held ?? "");
     this.input.dispatchEvent(new Event("change"));
   }
-  async #send() {
+  #send() {
     const { value } = this;
-    if (value === this.#held && !this.#unanswered) return;
-    this.#unanswered++;
-    try {
-      await this.desk.request("set_export", { fields: { [this.name]: value } });
-      if (this.#unanswered === 1) this.#show();
-    } catch (error) {
-      this.complain(errorWords(error));
-    } finally {
-      this.#unanswered--;
-    }
+    if (value !== this.#held || this.changes.unanswered) this.changes.send({ [this.name]: value });
   }
 };
 
@@ -5487,12 +5525,13 @@ var Before = class {
   constructor(desk, mend) {
     this.desk = desk;
     this.mend = mend;
+    this.changes = new Changes(desk, () => this.#show(), () => this.fill());
     const name = `cc-place-${lists2 += 1}`;
     const radio = (replace) => make("input", {
       type: "radio",
       name,
       "data-part": `replace ${replace}`,
-      onchange: () => this.#set({ replace })
+      onchange: () => this.changes.send({ replace })
     });
     this.beside = radio(false);
     this.replace = radio(true);
@@ -5515,14 +5554,13 @@ var Before = class {
     this.none = make("p", { class: "cc-quiet", text: "Nothing stands in the way." });
     this.root = make("div", {}, this.none, this.list);
   }
-  /** @param {object} fields */
-  #set(fields) {
-    this.desk.request("set_export", { fields }).catch(() => this.fill());
-  }
-  fill() {
+  #show() {
     const held2 = this.desk.model.get("export");
     this.replace.checked = Boolean(held2.replace);
     this.beside.checked = !held2.replace;
+  }
+  fill() {
+    this.changes.show();
     this.keepSizes.fill({});
   }
   /**
@@ -5545,7 +5583,7 @@ var Before = class {
   }
   /** @param {Warning} warning */
   #warning([words, remedy, field2, value, blocks]) {
-    const act = value === null || value === void 0 ? () => this.mend(field2) : () => this.#set({ [field2]: typeof value === "boolean" ? value : String(value) });
+    const act = value === null || value === void 0 ? () => this.mend(field2) : () => this.changes.send({ [field2]: typeof value === "boolean" ? value : String(value) });
     const can = ["colourways", "folder", "press"].includes(field2) || value !== null && value !== void 0;
     const node = button(remedy, act, { kind: "cc-plain" });
     node.dataset.part = remedy;
@@ -5577,6 +5615,96 @@ var Before = class {
 };
 function count(files) {
   return `${files.toLocaleString("en")} ${files === 1 ? "file" : "files"}`;
+}
+
+// desk/export/words.js
+function dpiWords(dpi) {
+  const [over, under] = dpi.split("/").map(Number);
+  if (!under || over % under === 0) return `${over / (under || 1)} dpi`;
+  const whole = Math.floor(over / under);
+  return `${whole ? `${whole} ` : ""}${over % under}/${under} dpi`;
+}
+function pixelWords(across) {
+  if (!across) return "";
+  const [least, most] = across.map((pixels) => pixels.toLocaleString("en"));
+  return least === most ? `${most} px across` : `${least} to ${most} px across`;
+}
+function partWords2([kind, files, across, dpi]) {
+  const many = files === 1 ? kind : `${files} × ${kind}`;
+  const asked = / at ([\d.]+) dpi$/.exec(kind)?.[1];
+  const exact = dpi.filter((one) => one !== asked).map(dpiWords);
+  return [many, pixelWords(across), exact.length ? `exact at ${exact.join(" and ")}` : ""].filter(Boolean).join(", ");
+}
+function aboutWords(bytes) {
+  return bytes ? sizeWords(bytes) : "";
+}
+function exportWords(files, folder) {
+  const many = `Export ${files.toLocaleString("en")} ${files === 1 ? "file" : "files"}`;
+  return folder ? `${many} to ${folder}` : many;
+}
+function preflightWords([item, , found, limit, reason]) {
+  return `${item}: ${found}; taken is ${limit}${reason && `. ${reason[0].toUpperCase()}${reason.slice(1)}`}`;
+}
+function whoseWords([, , , , , names, many]) {
+  if (!names.length) return many < 3 ? ["", "the one colourway", "both colourways"][many] : `all ${many.toLocaleString("en")} colourways`;
+  const more = many - names.length;
+  return more ? `${names.join(", ")} and ${more.toLocaleString("en")} more` : names.join(", ");
+}
+
+// desk/export/preflight.js
+var LIMITS = ["least_dpi", "most_dpi", "colour_space", "megabytes", "side", "cloth_width", "screens", "stretch", "strike_off", "threads", "difference"];
+var Preflight = class {
+  #key = "";
+  /** @param {Desk} desk */
+  constructor(desk) {
+    this.words = make("p", { class: "cc-quiet" });
+    this.notes = make("ul", { class: "cc-looked", "aria-label": "Notes of the pre-flight" });
+    this.passes = make("ul", { class: "cc-looked", "aria-label": "What passes" });
+    this.passed = make("details", { class: "cc-fold" }, make("summary"), this.passes);
+    this.fields = LIMITS.map((name) => new Field(desk, name));
+    this.limits = make(
+      "details",
+      { class: "cc-fold" },
+      make("summary", { text: "What the printer takes" }),
+      make("p", { class: "cc-quiet", text: "As it stands it is common practice, with no source: ask the printer or the mill for its own." }),
+      make("div", { class: "cc-export-fields" }, ...this.fields.map((field2) => field2.root))
+    );
+    this.root = make(
+      "div",
+      { class: "cc-preflight", role: "group", "aria-label": "Pre-flight" },
+      this.words,
+      this.notes,
+      this.passed,
+      this.limits
+    );
+  }
+  /** @param {Record<string, string>} faults by field */
+  fill(faults) {
+    this.fields.forEach((field2) => field2.fill(faults));
+    if (this.fields.some((field2) => field2.wrong)) this.limits.open = true;
+  }
+  /** @param {Told} told */
+  tell({ words, rows }) {
+    const key = JSON.stringify([words, rows]);
+    if (key === this.#key) return;
+    this.#key = key;
+    say(this.words, words && `${words[0].toUpperCase()}${words.slice(1)}.`);
+    const [notes, passes] = [rows.filter((row) => !row[1]), rows.filter((row) => row[1])];
+    this.notes.replaceChildren(...notes.map(looked));
+    this.passes.replaceChildren(...passes.map(looked));
+    this.notes.hidden = !notes.length;
+    this.passed.hidden = !passes.length;
+    const summary = this.passed.querySelector("summary");
+    if (summary) say(summary, `What passes, ${passes.length}`);
+  }
+};
+function looked(row) {
+  return make(
+    "li",
+    {},
+    make("span", {}, make("strong", { text: row[1] ? "pass" : "note" }), ` ${preflightWords(row)}`),
+    make("span", { class: "cc-quiet", text: whoseWords(row) })
+  );
 }
 
 // desk/export/press_profile.js
@@ -5738,46 +5866,20 @@ var Progress = class {
   }
 };
 
-// desk/export/words.js
-function dpiWords(dpi) {
-  const [over, under] = dpi.split("/").map(Number);
-  if (!under || over % under === 0) return `${over / (under || 1)} dpi`;
-  const whole = Math.floor(over / under);
-  return `${whole ? `${whole} ` : ""}${over % under}/${under} dpi`;
-}
-function pixelWords(across) {
-  if (!across) return "";
-  const [least, most] = across.map((pixels) => pixels.toLocaleString("en"));
-  return least === most ? `${most} px across` : `${least} to ${most} px across`;
-}
-function partWords2([kind, files, across, dpi]) {
-  const many = files === 1 ? kind : `${files} × ${kind}`;
-  const asked = / at ([\d.]+) dpi$/.exec(kind)?.[1];
-  const exact = dpi.filter((one) => one !== asked).map(dpiWords);
-  return [many, pixelWords(across), exact.length ? `exact at ${exact.join(" and ")}` : ""].filter(Boolean).join(", ");
-}
-function aboutWords(bytes) {
-  return bytes ? sizeWords(bytes) : "";
-}
-function exportWords(files, folder) {
-  const many = `Export ${files.toLocaleString("en")} ${files === 1 ? "file" : "files"}`;
-  return folder ? `${many} to ${folder}` : many;
-}
-
 // desk/export/task_section.js
 var TASKS = [
   {
     key: "client",
     title: "For the client",
     first: ["paper"],
-    more: ["title", "note", "reference", "date", "client_sizes", "client_strengths", "codes", "width", "length", "cut"],
+    more: ["title", "note", "reference", "date", "client_sizes", "client_strengths", "codes", "width", "length", "cut", "families"],
     note: "To look at, open or print: all colourways at one scale, and a page of each with its tones and your notes."
   },
   {
     key: "printer",
     title: "For the printer",
     first: ["resolutions", "sizes", "plates"],
-    more: ["press", "intent", "black_point"],
+    more: ["bias", "press", "intent", "black_point"],
     note: "A repeat of each colourway at true size, that tiles without a seam; check, repeat and dpi stand in each file. Agree a strike-off."
   },
   {
@@ -5800,14 +5902,17 @@ var TaskSection = class {
    * @param {Desk} desk
    * @param {TaskKind} kind
    * @param {Node[]} [extra] what else stands under "More choices"
+   * @param {{ root: Node, fill: (faults: Record<string, string>) => void }[]} [below] what stands below them
    */
-  constructor(desk, kind, extra = []) {
+  constructor(desk, kind, extra = [], below = []) {
     this.desk = desk;
     this.kind = kind;
+    this.below = below;
+    this.changes = new Changes(desk, () => this.#show(), () => this.fill({}));
     this.tick = make("input", {
       type: "checkbox",
       "data-part": kind.key,
-      onchange: () => desk.request("set_export", { fields: { [kind.key]: this.tick.checked } }).catch(() => this.fill({}))
+      onchange: () => this.changes.send({ [kind.key]: this.tick.checked })
     });
     this.error = make("p", { class: "cc-field-said", role: "alert", hidden: true });
     this.parts = make("ul", { class: "cc-made-parts", "aria-label": `What is made ${kind.title[0].toLowerCase()}${kind.title.slice(1)}` });
@@ -5830,7 +5935,8 @@ var TaskSection = class {
       this.parts,
       this.missing,
       make("div", { class: "cc-export-fields" }, ...boxes.slice(0, many)),
-      this.more
+      this.more,
+      ...below.map((part) => part.root)
     );
     this.root = make(
       "section",
@@ -5845,14 +5951,17 @@ var TaskSection = class {
       this.body
     );
   }
+  #show() {
+    this.tick.checked = Boolean(this.desk.model.get("export")[this.kind.key]);
+  }
   /** @param {Record<string, string>} faults by field */
   fill(faults) {
-    const on = Boolean(this.desk.model.get("export")[this.kind.key]);
-    this.tick.checked = on;
+    this.changes.show();
+    const on = this.tick.checked;
     this.body.hidden = this.note.hidden = !on;
     say(this.error, faults[this.kind.key] ?? "");
     this.error.hidden = !faults[this.kind.key];
-    this.fields.forEach((field2) => field2.fill(on ? faults : {}));
+    [...this.fields, ...this.below].forEach((part) => part.fill(on ? faults : {}));
     if (this.fields.slice(this.kind.first.length).some((field2) => field2.wrong)) this.more.open = true;
   }
   /**
@@ -5885,7 +5994,8 @@ var ExportTab = class {
   constructor(desk) {
     this.desk = desk;
     this.profile = new PressProfile(desk, () => this.#which());
-    this.sections = TASKS.map((kind) => new TaskSection(desk, kind, kind.key === "printer" ? [this.profile.root] : []));
+    this.preflight = new Preflight(desk);
+    this.sections = TASKS.map((kind) => kind.key === "printer" ? new TaskSection(desk, kind, [this.profile.root], [this.preflight]) : new TaskSection(desk, kind));
     this.rangeWords = make("p", { class: "cc-quiet" });
     this.nothing = make("p", { class: "cc-export-nothing", hidden: true });
     this.before = new Before(desk, (field2) => this.#mend(field2));
@@ -5958,6 +6068,7 @@ var ExportTab = class {
       const row = told.tasks.find(([, , , , , task]) => task === section.kind.key);
       if (row || !Object.keys(faults).length) section.tell(row?.[7] ?? [], row?.[6] ?? "");
     }
+    if (!Object.keys(faults).length) this.preflight.tell(told.preflight);
     const range = told.tasks.find(([, , , , , task]) => task === "range");
     say(this.rangeWords, range ? `And for the range itself: ${range[1]}; with them all opens again here.` : "");
     this.before.tell(told.warnings, told, String(held2.folder), Object.keys(faults).length > 0);

@@ -88,6 +88,7 @@ def reference_measures(one: list[float], two: list[float]) -> dict[str, float]:
         "dl": abs(l1[0] - l2[0]),
         "ratio": (max(y1, y2) + 0.05) / (min(y1, y2) + 0.05),
         "deok": c1.delta_e(c2, method="ok"),
+        "hyab": c1.delta_e(c2, method="hyab", space="lab-d65"),
     }
 
 
@@ -131,7 +132,7 @@ def test_every_figure_equals_the_reference_libraries(colourway, vision):
     for kind in ("ground_single", "single_crossing", "single_single", "crossing_crossing"):
         pairs = reference_pairs(len(colourway.stripes), kind)
         found = [reference_measures(seen[p], seen[q]) for p, q in pairs]
-        for measure in ("de2000", "dl", "ratio", "deok"):
+        for measure in ("de2000", "dl", "ratio", "deok", "hyab"):
             least = table[f"{vision}_{kind}_least_{measure}"][0]
             mean = table[f"{vision}_{kind}_mean_{measure}"][0]
             values = [each[measure] for each in found]

@@ -31,6 +31,7 @@ from checkcloth.colour.spectra.lights import (
     white_of,
 )
 from checkcloth.errors import ArgumentError
+from checkcloth.files.frames import Tabular
 from checkcloth.files.html import table
 
 ONE_COLOUR = 1.0  # ΔE00: two colours match
@@ -155,7 +156,7 @@ class Partings(tuple[Parting, ...]):
 
 
 @dataclass(frozen=True, repr=False, eq=False)
-class LightTable:
+class LightTable(Tabular):
     """The tones of a colourway under several lights.
 
     Attributes
@@ -205,8 +206,22 @@ class LightTable:
         basis = "spectra recovered from sRGB, a guess" if self.recovered else "measured spectra"
         return f"{first}{said} ({self.observer}° observer, {basis})"
 
-    def rows(self) -> Iterator[list[str]]:
-        """Each tone: its Lab under the first light, and its shift under the others."""
+    @property
+    def columns(self) -> dict[str, Any]:
+        """Values by column, a row a tone: its Lab under the first light, and its shifts."""
+        tones = self.colourway.unique_tones
+        lab = [self.lab[0, tone.warp, tone.weft] for tone in tones]
+        return {
+            "tone": [tone.name for tone in tones],
+            **{axis: [float(one[n]) for one in lab] for n, axis in enumerate(("L*", "a*", "b*"))},
+            **{
+                f"de2000_{light}": [float(shift[tone.warp, tone.weft]) for tone in tones]
+                for light, shift in zip(self.lights[1:], self.shifts[1:], strict=True)
+            },
+        }
+
+    def texts(self) -> Iterator[list[str]]:
+        """Yield each tone: its Lab under the first light, and its shift under the others."""
         for tone in self.colourway.unique_tones:
             lab = self.lab[0, tone.warp, tone.weft]
             moves = self.shifts[1:, tone.warp, tone.weft]
@@ -216,7 +231,7 @@ class LightTable:
     def text(self) -> str:
         """Return the table as plain text, the sentence first."""
         heads = [*self.heads]
-        rows = [heads, *self.rows()]
+        rows = [heads, *self.texts()]
         widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
         lines = ("  ".join(c.rjust(w) for c, w in zip(row, widths, strict=True)) for row in rows)
         return "\n".join([self.words, *lines])
@@ -235,7 +250,7 @@ class LightTable:
 
     def _repr_html_(self) -> str:
         width = len(self.lights) + 3
-        return table([self.words], self.heads, self.rows(), right=range(1, width), row_heads=True)
+        return table([self.words], self.heads, self.texts(), right=range(1, width), row_heads=True)
 
 
 def under_lights(

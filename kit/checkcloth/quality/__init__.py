@@ -20,7 +20,8 @@ from checkcloth.quality.colourway_csv import (
     stream_colourways,
     write_colourways,
 )
-from checkcloth.quality.grounds import GroundGain, ground_gains
+from checkcloth.quality.glossary import Glossary, glossary
+from checkcloth.quality.grounds import GroundGain, GroundGains, ground_gains
 from checkcloth.quality.readings import (
     Readings,
     read_readings,
@@ -32,6 +33,7 @@ from checkcloth.quality.strike_off import StrikeOff, ToneCheck, check_strike_off
 from checkcloth.quality.striping import Striping, cycles_per_degree, striping
 from checkcloth.quality.supplier import Shade, SupplierPalette, read_supplier_palette
 from checkcloth.quality.sweep import (
+    Binding,
     Demand,
     Span,
     StrengthWindow,
@@ -42,11 +44,16 @@ from checkcloth.quality.sweep import (
 )
 from checkcloth.quality.table import ScoreTable, palette_colourways, score_table, write_score_table
 from checkcloth.quality.tolerance import Tolerance, direction_words, wilson_interval
+from checkcloth.scoring.definitions import Definition
 from checkcloth.scoring.distinct import distinct_tones
 
 __all__ = [
+    "Binding",
+    "Definition",
     "Demand",
+    "Glossary",
     "GroundGain",
+    "GroundGains",
     "LightTable",
     "Partings",
     "Readings",
@@ -70,6 +77,7 @@ __all__ = [
     "cycles_per_degree",
     "direction_words",
     "distinct_tones",
+    "glossary",
     "ground_gains",
     "inconstancy",
     "light_shifts",

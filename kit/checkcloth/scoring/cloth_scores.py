@@ -111,6 +111,9 @@ class ClothScore:
         Decimals that tell two colourways apart.
     yes_no : bool
         Whether it is shown as yes or no.
+    formula, source : str
+        For the glossary: how it is worked out, and where that is published; nothing where it
+        is the kit's own.
     """
 
     name: str
@@ -118,6 +121,8 @@ class ClothScore:
     work: Callable[[SeenTones], Floats]
     digits: int = 2
     yes_no: bool = False
+    formula: str = ""
+    source: str = ""
 
 
 def _lightness_runs(seen: SeenTones) -> Floats:
@@ -170,9 +175,20 @@ def _harmony(seen: SeenTones) -> Floats:
 
 
 WHOLE_CLOTH = (
-    ClothScore("lightness_runs", "lightness runs in order", _lightness_runs, yes_no=True),
-    ClothScore("evenness", "evenness of the lightness steps", _evenness),
     ClothScore(
-        "harmony", "harmony of what touches, as observers preferred in a laboratory", _harmony
+        "lightness_runs", "lightness runs in order", _lightness_runs, yes_no=True,
+        formula="1 where L* only rises, or only falls, over every edge from ground to single to "
+        "crossing; else 0",
     ),
-)
+    ClothScore(
+        "evenness", "evenness of the lightness steps", _evenness,
+        formula="min(s, t) / max(s, t) with s = |L̄₁ − L̄₀| and t = |L̄₂ − L̄₁|, L̄ the mean L* of "
+        "ground, singles and crossings by area; 0 where neither steps",
+    ),
+    ClothScore(
+        "harmony", "harmony of what touches, as observers preferred in a laboratory", _harmony,
+        formula="mean of the two kinds that share an edge, each Σ wᵢ·CHᵢ by length of edge, "
+        "CH = H_C + H_L + H_H of both colours' L*a*b*",
+        source="Ou and Luo 2006 (cited from memory)",
+    ),
+)  # fmt: skip

@@ -55,6 +55,8 @@ class PairScore:
         Distance in Oklab: of the closest pair by that measure, and the mean.
     least_edge : ndarray
         CIEDE2000 of the closest pair of them that shares an edge.
+    least_hyab, mean_hyab : ndarray
+        HyAB, for large differences: of the closest pair by that measure, and the mean.
 
     Examples
     --------
@@ -74,6 +76,8 @@ class PairScore:
     least_deok: Floats
     mean_deok: Floats
     least_edge: Floats
+    least_hyab: Floats
+    mean_hyab: Floats
 
     def __getitem__(self, index: int | slice) -> PairScore:
         return PairScore(*(getattr(self, field.name)[index] for field in fields(self)))
@@ -190,7 +194,7 @@ def _pair_score(
     count, number = len(luminance), len(pairs.indices)
     closest = np.full((count, 2), -1, dtype=np.intp)
     # Rows of ``numbers`` are the fields of PairScore in order, but for ``closest``.
-    numbers = np.full((9, count), np.nan)
+    numbers = np.full((11, count), np.nan)
     one, two = pairs.indices.T
     weights, touching = pairs.weights, pairs.touching
     raised = luminance + 0.05
@@ -209,6 +213,8 @@ def _pair_score(
         apart = oklab[:, part].take(one, axis=2) - oklab[:, part].take(two, axis=2)
         apart *= apart
         ok = np.sqrt(apart.sum(axis=0))
+        hyab = dl + np.hypot(first[1] - second[1], first[2] - second[2])
+        numbers[9:, part] = hyab.min(axis=1), hyab @ weights
         numbers[:8, part] = (
             de.min(axis=1), de @ weights, dl.min(axis=1), ratio.min(axis=1),
             dl @ weights, ratio @ weights, ok.min(axis=1), ok @ weights,

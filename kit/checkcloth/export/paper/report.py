@@ -23,6 +23,7 @@ from checkcloth.export.picture.picture import Picture
 from checkcloth.files.html import figure, table
 from checkcloth.files.whole import write_whole
 from checkcloth.needs import need
+from checkcloth.quality.glossary import Glossary
 from checkcloth.quality.scatter import ToleranceScore
 from checkcloth.quality.strike_off import HEADINGS, StrikeOff
 from checkcloth.quality.striping import LIMITS, Striping
@@ -126,11 +127,19 @@ def _supplier(read: SupplierPalette) -> list[Part]:
 
 
 def _sweep(swept: Sweep) -> list[Part]:
-    return _chunked(Grid(str(swept), swept.heads, tuple(swept.texts()), (2.2, 1, 1.6)))
+    return _chunked(Grid(str(swept), swept.heads, tuple(swept.texts()), (2.2, 1, 1.6, 0.8)))
 
 
 def _windows(result: StrengthWindows) -> list[Part]:
     return [Grid(str(result), result.heads, tuple(result.texts()))]
+
+
+def _glossary(words: Glossary) -> list[Part]:
+    return [
+        part
+        for caption, heads, rows in words.grids()
+        for part in _chunked(Grid(caption, heads, tuple(rows)))
+    ]
 
 
 def _tolerance(result: ToleranceScore) -> list[Part]:
@@ -188,6 +197,7 @@ _TAKEN_APART: dict[type, Callable[..., list[Part]]] = {
     Sweep: _sweep,
     StrengthWindows: _windows,
     ToleranceScore: _tolerance,
+    Glossary: _glossary,
     Striping: _striping,
     StrikeOff: _strike_off,
     LightTable: _lights,
@@ -206,8 +216,8 @@ def _parts_of(content: Iterable[object]) -> list[Part]:
         if take_apart is None:
             raise ArgumentError(
                 "content",
-                "texts, headings, tables, pictures, a supplier's shades, sweeps, strength "
-                "windows, tolerance scores, strike-offs, tones under lights or cautions",
+                "texts, headings, tables, pictures, a supplier's shades, sweeps, strength windows, "
+                "tolerance scores, strike-offs, tones under lights, cautions or a glossary",
                 item,
             )
         out += take_apart(item)
@@ -471,7 +481,7 @@ def report(title: str, content: Iterable[object]) -> Report:
         In the order they are to stand: texts, :class:`Heading`, :class:`ScoreTable`,
         :class:`SupplierPalette`, :class:`Sweep`, :class:`StrengthWindows`, :class:`ToleranceScore`,
         :class:`StrikeOff` (a page of its own with lines to sign), :class:`Striping`,
-        :class:`LightTable`, :class:`Partings`, :class:`Picture`.
+        :class:`LightTable`, :class:`Partings`, :class:`Glossary`, :class:`Picture`.
 
     Returns
     -------

@@ -24,15 +24,15 @@ from checkcloth.colour.spectra.accuracy import recovered_error
 from checkcloth.colour.spectra.lights import spectral_lab
 from checkcloth.colour.spectra.texture import TextureFactor
 from checkcloth.errors import ArgumentError
+from checkcloth.quality.diagnosis.illuminant_check import (
+    IlluminantCheck,
+    check_conditions,
+    check_illuminant,
+)
 from checkcloth.quality.diagnosis.misread import (
     Misreading,
     misreadings,
     spectral_misreadings,
-)
-from checkcloth.quality.illuminant_check import (
-    IlluminantCheck,
-    check_conditions,
-    check_illuminant,
 )
 from checkcloth.quality.readings import Readings, ToneIndex
 

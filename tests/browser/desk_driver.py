@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 from lab_driver import LabError
 
 if TYPE_CHECKING:
-    from lab_page import LabPage
+    from lab_page import BrowserPage
     from playwright.sync_api import Locator
 
 # A digest of what the wall's canvas shows, quick enough to ask for again and again.
@@ -40,7 +40,7 @@ _SWATCH = """(option, index) => {
 class DeskPage:
     """The first desk of the notebook in front (or the one that ``root`` holds)."""
 
-    def __init__(self, lab: LabPage, name: str = "desk", nth: int = 0) -> None:
+    def __init__(self, lab: BrowserPage, name: str = "desk", nth: int = 0) -> None:
         self.lab = lab
         self.name = name
         page = lab.page

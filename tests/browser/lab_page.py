@@ -38,18 +38,15 @@ _ASK = f"""async code => {{
 }}"""
 
 
-class LabPage:
-    """The page; ``folder`` holds this test's own copy of notebooks/ and palettes/."""
+class BrowserPage:
+    """A page and what goes wrong on it; ``folder`` holds this test's notebooks/ and palettes/."""
 
-    def __init__(self, page: Page, server: LabServer, folder: Path) -> None:
+    def __init__(self, page: Page, folder: Path) -> None:
         self.page = page
-        self.server = server
         self.folder = folder
         self.console: list[str] = []
-        page.set_default_timeout(PAGE_LIMIT * 1000)
         page.on("console", self._hear)
         page.on("pageerror", lambda error: self.console.append(f"page error: {error}"))
-        page.on("dialog", lambda dialog: dialog.accept())  # "leave this page?"
 
     def _hear(self, message: ConsoleMessage) -> None:
         if message.type == "error":
@@ -60,6 +57,37 @@ class LabPage:
     def problems(self) -> list[str]:
         """Errors of the page and its console, without JupyterLab's everyday noise."""
         return [line for line in self.console if not CONSOLE_NOISE.search(line)]
+
+    def ask(self, expression: str) -> str:
+        """Return what the kernel prints for an expression, once it is its turn."""
+        raise NotImplementedError
+
+    def press(self, target: Locator, held: float = 0.35) -> None:
+        """Click as a hand does: down, a while, up at the same place, whatever moved meanwhile."""
+        target.scroll_into_view_if_needed()
+        box = target.bounding_box()
+        if box is None:
+            raise LabError(f"nothing to press at {target}")
+        mouse = self.page.mouse
+        mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+        mouse.down()
+        self.page.wait_for_timeout(held * 1000)
+        mouse.up()
+
+    def screenshot(self, path: Path) -> Path:
+        """Save what the page looks like now."""
+        self.page.screenshot(path=path)
+        return path
+
+
+class LabPage(BrowserPage):
+    """The page of a JupyterLab server."""
+
+    def __init__(self, page: Page, server: LabServer, folder: Path) -> None:
+        super().__init__(page, folder)
+        self.server = server
+        page.set_default_timeout(PAGE_LIMIT * 1000)
+        page.on("dialog", lambda dialog: dialog.accept())  # "leave this page?"
 
     # -- opening and running -----------------------------------------------------------------
 
@@ -107,6 +135,13 @@ class LabPage:
             raise LabError(f"cells {left} were never run")
         return cells
 
+    def run_to(self, text: str) -> list[dict[str, Any]]:
+        """Run as far as the first code cell that holds a text, and that; return all cells."""
+        cells = self.cells()
+        place = next(i for i, one in enumerate(cells)
+                     if one["cell_type"] == "code" and text in "".join(one["source"]))  # fmt: skip
+        return self.run_all(before=place + 1)
+
     def _raise_cell_errors(self, cells: Sequence[dict[str, Any]]) -> None:
         for index, cell in enumerate(cells):
             for output in cell.get("outputs", ()):
@@ -139,18 +174,6 @@ class LabPage:
         """Return the output area of a cell, with the cell scrolled into sight."""
         return self.cell(index).locator(".jp-Cell-outputArea")
 
-    def press(self, target: Locator, held: float = 0.35) -> None:
-        """Click as a hand does: down, a while, up at the same place, whatever moved meanwhile."""
-        target.scroll_into_view_if_needed()
-        box = target.bounding_box()
-        if box is None:
-            raise LabError(f"nothing to press at {target}")
-        mouse = self.page.mouse
-        mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
-        mouse.down()
-        self.page.wait_for_timeout(held * 1000)
-        mouse.up()
-
     # -- dialogs -----------------------------------------------------------------------------
 
     def dialogs(self) -> list[str]:
@@ -170,13 +193,6 @@ class LabPage:
                 open_ones.first.locator(button).first.click()
                 one.wait_for_element_state("hidden")  # both fade; the next may stand behind
         return said
-
-    # -- when something fails ----------------------------------------------------------------
-
-    def screenshot(self, path: Path) -> Path:
-        """Save what the page looks like now."""
-        self.page.screenshot(path=path)
-        return path
 
     def _wait(
         self, script: str, what: str, *, limit: float = PAGE_LIMIT, argument: object = None

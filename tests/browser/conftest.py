@@ -31,6 +31,8 @@ from missing import missing
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page, Playwright
 
+pytest.register_assert_rewrite("cloth_driver")
+
 HERE = Path(__file__).resolve().parent
 CHECKOUT = HERE.parents[1]
 COPIED = ("notebooks", "palettes")

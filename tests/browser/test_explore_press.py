@@ -1,6 +1,6 @@
 """A press takes a third of a second, and its first half ends what was typed: no click is lost.
 
-Here among what JupyterLab does of its own when something is pressed; more in ``test_press_alone.py``.
+Here among what JupyterLab does of its own at a press; more in ``test_press_alone.py``.
 """
 
 from __future__ import annotations

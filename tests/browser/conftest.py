@@ -8,7 +8,8 @@
         assert not lab.problems
 
 The server is started once a session, in an empty home, so that nobody's settings matter; each
-test has a folder of its own under it (``lab.folder``), a fresh page, and no kernel left behind.
+test has a folder of its own under it (``lab.folder``), a JupyterLab with nothing open in it, and
+no kernel left behind. ``lab.start_anew()`` is for whoever wants it loaded anew.
 What needs no JupyterLab takes ``alone`` in its place (``kernel_alone.py``), ten times as quick.
 """
 
@@ -58,6 +59,7 @@ class _Chromium:
     def __init__(self) -> None:
         self._playwright: Playwright | None = None
         self._browser: Browser | None = None
+        self.lab: LabPage | None = None  # a JupyterLab that waits for the next test
 
     def opened(self, path: str) -> Browser:
         if self._browser is None or not self._browser.is_connected():
@@ -74,6 +76,7 @@ class _Chromium:
         return self._browser
 
     def close(self) -> None:
+        self.lab = None
         browser, self._browser = self._browser, None
         playwright, self._playwright = self._playwright, None
         if browser is not None:
@@ -189,10 +192,13 @@ def lab_folder(request: pytest.FixtureRequest, lab_server: LabServer) -> Path:
     return folder
 
 
+LAB_OPTIONS: dict[str, Any] = {"viewport": {"width": 1400, "height": 1000}}
+
+
 @pytest.fixture
 def lab_options() -> dict[str, Any]:
     """Return what is asked of the browser's page; a test module may lay its own over it."""
-    return {"viewport": {"width": 1400, "height": 1000}}
+    return LAB_OPTIONS
 
 
 @pytest.fixture
@@ -205,17 +211,26 @@ def lab(
     lab_options: dict[str, Any],
     tmp_path: Path,
 ) -> Iterator[LabPage]:
-    context = chromium.new_context(accept_downloads=True, **lab_options)
-    page = LabPage(context.new_page(), lab_server, lab_folder)
-    try:
-        yield page
-        if request.node.stash.get(_FAILED, False):
-            picture = page.screenshot(tmp_path / "failure.png")
-            print(f"the page when the test failed: {picture}")
-            print("\n".join(page.console))
-    finally:
-        context.close()
-        lab_server.end_kernels()
+    # A JupyterLab with nothing open is as good as one just loaded, and there at once; who asks
+    # for another page gets one, and nobody gets one in which a test has failed.
+    lent = lab_options is LAB_OPTIONS
+    page = _chromium.lab if lent else None
+    _chromium.lab = None
+    if page is None:
+        context = chromium.new_context(accept_downloads=True, **lab_options)
+        page = LabPage(context.new_page(), lab_server, lab_folder)
+    page.folder = lab_folder
+    yield page
+    if request.node.stash.get(_FAILED, True):
+        picture = page.screenshot(tmp_path / "failure.png")
+        print(f"the page when the test failed: {picture}")
+        print("\n".join(page.console))
+    elif lent:
+        page.leave(LAB_OPTIONS["viewport"])
+        _chromium.lab = page
+        return
+    page.page.context.close()
+    lab_server.end_kernels()
 
 
 @pytest.hookimpl(wrapper=True)

@@ -10,13 +10,31 @@ from typing import TYPE_CHECKING, Any
 from lab_driver import ANSI, CONSOLE_NOISE, PAGE_LIMIT, RUN_LIMIT, LabError, LabServer
 
 if TYPE_CHECKING:
-    from playwright.sync_api import ConsoleMessage, Locator, Page
+    from playwright.sync_api import ConsoleMessage, Locator, Page, ViewportSize
 
 # Scripts that ask JupyterLab itself. PANEL is the notebook in front.
 _PANEL = "window.jupyterapp.shell.currentWidget"
 _KERNEL = f"{_PANEL}?.sessionContext?.session?.kernel"
 _IS_IDLE = f"""() => {_PANEL}?.content?.model && {_PANEL}.sessionContext.isReady
     && {_KERNEL}?.connectionStatus === 'connected' && {_KERNEL}.status === 'idle'"""
+_OPEN = """async path => { await window.jupyterapp.commands.execute('docmanager:open', {path}); }"""
+_CLOSE = """async () => {
+    const {shell, commands} = window.jupyterapp;
+    for (const one of document.querySelectorAll('.jp-Dialog button.jp-mod-reject')) one.click();
+    for (const one of [...shell.widgets('main')]) {
+        if (one.context?.model) one.context.model.dirty = false; // or it would ask
+        one.dispose();
+    }
+    await commands.execute('apputils:dismiss-all-notifications').catch(() => {});
+    if (shell.leftCollapsed) shell.expandLeft();
+}"""
+# Themes by their names; the style sheet of one comes after its name stands on the page.
+_THEME = """theme => { window.jupyterapp.commands.execute('apputils:change-theme', {theme}); }"""
+_THEMED = """dark => {
+    const {dataset: {jpThemeLight}} = document.body;
+    const paper = getComputedStyle(document.body).getPropertyValue('--jp-layout-color0').trim();
+    return jpThemeLight === String(!dark) && /^(white|#f{3,6})$/.test(paper) === !dark;
+}"""
 _CELLS = f"() => {_PANEL}.content.model.sharedModel.cells.map(cell => cell.toJSON())"
 _RUN = f"""before => {{
     const run = (window.checkclothRun = {{done: false, error: null}});
@@ -92,15 +110,24 @@ class LabPage(BrowserPage):
     # -- opening and running -----------------------------------------------------------------
 
     def open_notebook(self, name: str, limit: float = PAGE_LIMIT) -> LabPage:
-        """Open ``notebooks/name`` the way its address does; return when its kernel is idle."""
+        """Open ``notebooks/name``; return when its kernel is idle.
+
+        The way its address does, or in the JupyterLab that is on the page already.
+        """
         path = (self.folder / "notebooks" / name).relative_to(self.server.root).as_posix()
-        return self.open_address(self.server.address_of(path), path, limit)
+        if not self.page.url.startswith(f"{self.server.url}/lab"):
+            return self.open_address(self.server.address_of(path), path, limit)
+        self.page.evaluate(_OPEN, path)
+        return self._wait_for_notebook(path, limit)
 
     def open_address(self, address: str, path: str, limit: float = PAGE_LIMIT) -> LabPage:
         """Open an address that leads to the notebook ``path``; return when its kernel is idle."""
         self.page.goto(address)
         self._wait("() => window.jupyterapp", "JupyterLab to load")
         self.page.evaluate("async () => { await window.jupyterapp.restored; }")
+        return self._wait_for_notebook(path, limit)
+
+    def _wait_for_notebook(self, path: str, limit: float) -> LabPage:
         self._wait(
             f"path => {_PANEL}?.context?.path === path && {_PANEL}.context.isReady",
             f"{path} to open",
@@ -109,6 +136,31 @@ class LabPage(BrowserPage):
         )
         self.wait_for_idle(limit)
         return self
+
+    def start_anew(self) -> LabPage:
+        """Leave JupyterLab, so that the next notebook is opened by its address."""
+        self.page.goto("about:blank")
+        return self
+
+    def set_theme(self, dark: bool) -> None:
+        """Turn to JupyterLab's dark theme or its light one; return when it is seen."""
+        self.page.evaluate(_THEME, "JupyterLab Dark" if dark else "JupyterLab Light")
+        self._wait(_THEMED, "the theme", argument=dark)
+
+    def leave(self, size: ViewportSize) -> None:
+        """Close all that a test opened; what is left is a JupyterLab with nothing in it."""
+        self.page.set_viewport_size(size)
+        self.page.emulate_media(reduced_motion="null", color_scheme="null", forced_colors="null")
+        if self.page.evaluate("() => Boolean(window.jupyterapp)"):
+            if self.page.evaluate("() => document.body.dataset.jpThemeLight === 'false'"):
+                self.set_theme(dark=False)
+            self.page.evaluate(_CLOSE)
+            self._wait("() => !document.querySelector('.jp-NotebookPanel, .jp-Dialog')", "an end")
+        else:
+            self.start_anew()
+        self.page.context.unroute_all()
+        self.server.end_kernels()
+        self.console.clear()
 
     def wait_for_idle(self, limit: float = PAGE_LIMIT) -> None:
         """Wait until the kernel of the notebook in front is connected and idle."""

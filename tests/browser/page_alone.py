@@ -74,7 +74,7 @@ TIMERS = """(() => {
         return id;
     };
     window.clearTimeout = id => { due.delete(id); stop(id); };
-    window.underWay = () => due.size + (window.busy ?? 0)
+    window.underWay = () => due.size + (window.busy ?? 0) + (window.model?.waiting ?? 0)
         + document.getAnimations().filter(one => one.playState === 'running'
             && one.effect.getComputedTiming().endTime < Infinity).length;
 })()"""

@@ -139,8 +139,9 @@ def open_live(page: Page, live: LiveDesk, *, dark: bool = False) -> list[str]:
     return problems
 
 
-def settle(page: Page) -> None:
-    """Wait until nothing is under way on the page, or between it and the desk."""
+def settle(page: Page, rest: int = 0) -> None:
+    """Wait until nothing is under way on the page, or between it and the desk, after a rest."""
+    page.wait_for_timeout(rest)
     wait_until_still(page)
 
 

@@ -27,7 +27,7 @@ ANSWERS = ("yes", "maybe", "no")
 def _can_be_saved(value: object) -> bool:
     """Whether a value is plain, and any JSON file can hold it."""
     if isinstance(value, str):  # half a surrogate pair is no character, and UTF-8 has none
-        return not any("\ud800" <= char <= "\udfff" for char in value)
+        return value.isascii() or not any("\ud800" <= char <= "\udfff" for char in value)
     if isinstance(value, float):
         return isfinite(value)
     # A number of thousands of digits is neither written nor read back.

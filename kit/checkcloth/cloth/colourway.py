@@ -21,6 +21,7 @@ from checkcloth.cloth.tones import (
     tones_of,
 )
 from checkcloth.colour.ink import STOCKS, Stock
+from checkcloth.colour.inked import Inked
 from checkcloth.errors import ArgumentError
 from checkcloth.files.html import figure, image
 
@@ -98,6 +99,27 @@ class Colourway:
         }
         for key, value in fields.items():
             object.__setattr__(self, key, value)
+
+    @classmethod
+    def of_inks(cls, inked: Inked, name: str = "") -> Colourway:
+        """Return the colourway that stands for stripes given as inks of a print condition.
+
+        Ground and stripes are the colours that the condition prints; where stripes cross, mixing
+        ``ink`` comes near to it on the condition's stock, and ``inked.tones`` has it.
+        """
+        tones = inked.tones
+
+        def colours(names: Iterable[str], rgb: Floats) -> list[NamedColour]:
+            return [
+                NamedColour(label, (r, g, b))
+                for label, (r, g, b) in zip(names, rgb.tolist(), strict=True)
+            ]
+
+        (ground,) = colours([inked.ground_name], tones[:1, 0])
+        wefts = colours(inked.weft_names, tones[0, 1:]) if inked.weft_stripes else None
+        stripes = colours(inked.names, tones[1:, 0])
+        stock = inked.condition.as_stock
+        return cls(ground, stripes, 1.0, "ink", name, stock=stock, weft_stripes=wefts)
 
     @property
     def weft_colours(self) -> tuple[NamedColour, ...]:

@@ -129,7 +129,8 @@ def parse_palette_csv(text: str, name: str, source: str = "palette") -> Palette:
     ----------
     text : str
         A header with ``name`` and ``colour``, optionally ``role`` and ``note``, in any
-        order; then a colour a line. See :func:`rows_of` for what is let through.
+        order; then a colour a line. See
+        :func:`~checkcloth.files.csv_rows.rows_of` for what is let through.
     name : str
         Of the palette.
     source : str

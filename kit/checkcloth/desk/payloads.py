@@ -16,6 +16,7 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import MIXINGS, find_mixing
 from checkcloth.cloth.named_colour import NamedColour
+from checkcloth.cloth.spectral import looks_under, seen_under
 from checkcloth.cloth.tones import positions_of, swatch, swatch_plans, symmetry_of
 from checkcloth.colour.css import hex_of
 from checkcloth.colour.spaces import srgb_to_bytes
@@ -41,6 +42,7 @@ from checkcloth.scoring.pairs import KINDS
 from checkcloth.scoring.remarks import FAINT, ONE_COLOUR, plain_words, scores_seen
 from checkcloth.scoring.vocabulary import (
     COLUMNS,
+    LIGHT_WORDS,
     MIXING_WORDS,
     PAIR_WORDS,
     VISION_WORDS,
@@ -103,6 +105,7 @@ def settings(state: DeskState) -> dict[str, Any]:
         "count": state.count,
         "bands": state.bands,
         "weft": state.weft,
+        "weft_colours": state.weft_colours,
     }
 
 
@@ -132,6 +135,11 @@ def _mixing_choice(name: str) -> list[Any]:
 def vision_choices() -> list[list[str]]:
     """Return the ways to look at the wall, for a choice on the page."""
     return [[vision, VISION_WORDS[vision]] for vision in VISIONS]
+
+
+def light_choices() -> list[list[str]]:
+    """Return the lights to look under, for a choice on the page."""
+    return [[light, words] for light, words in LIGHT_WORDS.items()]
 
 
 # -- around the wall ----------------------------------------------------------------------------
@@ -203,6 +211,7 @@ def _kept_entry(card: Card) -> dict[str, Any]:
         "remark": card.remark,
         "ground": [colourway.ground.name, colourway.ground.hex],
         "stripes": [[stripe.name, stripe.hex] for stripe in colourway.stripes],
+        "weft": [[stripe.name, stripe.hex] for stripe in colourway.weft_stripes],
     }
 
 
@@ -220,11 +229,12 @@ def details(colourway: Colourway) -> str:
 # -- a close look -------------------------------------------------------------------------------
 
 
-def look(state: DeskState, number: int) -> tuple[dict[str, Any], list[bytes]]:
+def look(state: DeskState, number: int, light: str = "D65") -> tuple[dict[str, Any], list[bytes]]:
     """Return all that a close look at a card shows, and two buffers of bytes.
 
     These are its tones as every vision sees them, and its colours encoded for its mixing
-    (float32, little-endian, (N+1) × C, the ground first), by which the page mixes for itself.
+    (float32, little-endian, (N+1) × C, the ground first), by which the page mixes for itself;
+    both as they look under ``light``. Words and figures are those of daylight.
     Of a card that has left the desk ``{"gone": True}``: the page asks again on its own after
     every step, and is no trouble to anyone by that.
     """
@@ -236,6 +246,7 @@ def look(state: DeskState, number: int) -> tuple[dict[str, Any], list[bytes]]:
     kept = card if any(one.number == number for one in state.kept) else state.kept_as(card)
     if kept is not None:
         colourway = colourway.with_(name=kept.colourway.name)
+    lit = seen_under(colourway, light)
     check = state.check_for(colourway)
     scores = scores_seen(colourway, None if check.is_even else check)
     line = details(colourway)
@@ -249,7 +260,7 @@ def look(state: DeskState, number: int) -> tuple[dict[str, Any], list[bytes]]:
         "count": len(colourway.stripes),
         "wefts": len(colourway.weft_stripes),
         "weft": [[colour.name, colour.hex] for colour in colourway.weft_stripes],
-        "recipe": as_list(recipe_for(colourway)),
+        "recipe": as_list(recipe_for(lit)),
         "strength": colourway.strength,
         "own": card.own or kept is card,
         "family": kept.family if kept else "",
@@ -262,8 +273,8 @@ def look(state: DeskState, number: int) -> tuple[dict[str, Any], list[bytes]]:
         "yardstick": _YARDSTICK,
         "view_words": VISION_WORDS,
     }
-    seen = [srgb_to_bytes(see_as(colourway.tones, vision)).tobytes() for vision in VISIONS]
-    return fields, [b"".join(seen), pack([colourway], wefts=True).colours]
+    seen = [srgb_to_bytes(see_as(lit.tones, vision)).tobytes() for vision in VISIONS]
+    return fields, [b"".join(seen), pack([lit], wefts=True).colours]
 
 
 def _colours_with_stays(state: DeskState, colourway: Colourway) -> dict[str, Any]:
@@ -299,8 +310,8 @@ def _named_tones(colourway: Colourway) -> list[list[str]]:
 # -- for what is tried --------------------------------------------------------------------------
 
 
-def encoded(request: Request) -> bytes:
-    """Return colours encoded for a recipe, float32, little-endian, n × C.
+def encoded(request: Request, light: str = "D65") -> bytes:
+    """Return colours as they look under a light, encoded for a recipe (float32, little-endian).
 
     Raises
     ------
@@ -315,7 +326,7 @@ def encoded(request: Request) -> bytes:
     rgb = []
     for colour in colours:
         try:
-            rgb.append(NamedColour.of(colour).rgb)
+            rgb.append(looks_under(NamedColour.of(colour), light).rgb)
         except CheckclothError:
             raise ArgumentError("colours", "CSS colours", colour) from None
     return encode(np.array(rgb), wanted).tobytes()
@@ -343,6 +354,8 @@ def derived_fields(state: DeskState, request: Request) -> tuple[dict[str, Any], 
         "colourways": [[c.ground.name, *(stripe.name for stripe in c.stripes)] for c in made],
         "counts": [len(colourway.stripes) for colourway in made],
         "wefts": [len(colourway.weft_stripes) for colourway in made],
+        "weft_names": [[stripe.name for stripe in c.weft_stripes] for c in made],
+        "names": [colourway.name for colourway in made],
         "strengths": [colourway.strength for colourway in made],
         "recipes": packed.recipes,
         "recipe_of": list(packed.recipe_of),

@@ -29,7 +29,7 @@ _COLUMNS = ("name", "ground", "strength", "mixing", "warp share", "yule-nielsen"
 # Columns of numbers: what stands where a cell is empty, and the least and most allowed.
 _NUMBERS = {"strength": (0.5, 0, 1), "warp share": (0.5, 0, 1), "yule-nielsen": (1.0, 1, 10)}
 _STRIPE = re.compile(r"stripe[ _-]?0*([1-9][0-9]?)")
-_HEX = re.compile(r"#[0-9a-fA-F]{6}")
+_UNIT = tuple(step / 255 for step in range(256))
 _EXPECTED = "a header with ground and stripe 1, and optionally name, stripe 2 …, strength, mixing"
 
 _Rgb = tuple[float, float, float]
@@ -101,9 +101,12 @@ class PlainColourway:
 
 def read_colour(text: str) -> _Rgb:
     """Read a colour; the plain form, which long files hold, without the general parser."""
-    if _HEX.fullmatch(text):
-        red, green, blue = bytes.fromhex(text[1:])
-        return red / 255, green / 255, blue / 255
+    if len(text) == 7 and text[0] == "#" and text[1:].isalnum():  # fromhex lets spaces through
+        try:
+            red, green, blue = bytes.fromhex(text[1:])
+        except ValueError:
+            return parse_css(text)
+        return _UNIT[red], _UNIT[green], _UNIT[blue]
     return parse_css(text)
 
 
@@ -133,11 +136,12 @@ def _layout(header: Row) -> tuple[dict[str, str], list[str]]:
 
 def _colours(row: Row, ground: str, stripes: list[str]) -> tuple[list[str], list[_Rgb]]:
     """Texts and colours of a row, the ground first; empty stripes at the end are left out."""
-    filled = [number for number, column in enumerate(stripes) if column in row.cells]
-    columns = [ground, *stripes[: max(filled, default=0) + 1]]
+    cells, last = row.cells, len(stripes)
+    while last > 1 and stripes[last - 1] not in cells:
+        last -= 1
     texts, colours = [], []
-    for column in columns:
-        text = row.cells.get(column, "")
+    for column in (ground, *stripes[:last]):
+        text = cells.get(column, "")
         if not text:
             raise row.fault(column, "a colour", words="nothing")
         try:

@@ -19,7 +19,9 @@ from checkcloth.colour.css import hex_of
 from checkcloth.colour.ink import lighter_than
 from checkcloth.colour.spaces import linear_to_p3, srgb_to_linear
 from checkcloth.colour.vision import VISIONS
+from checkcloth.needs import has
 from checkcloth.scoring.contrast import PairScore, Score, score
+from checkcloth.scoring.survey_names import SURVEY, shared_names
 from checkcloth.scoring.vocabulary import PAIR_WORDS, VISION_WORDS, estimate_words
 
 ONE_COLOUR = 2.0  # CIEDE2000: at arm's length, one colour
@@ -66,8 +68,17 @@ def plain_words(colourway: Colourway, scores: Mapping[str, Score]) -> list[Remar
         remarks.append(_threads(colourway))
     if sure := estimate_words(colourway):
         remarks.append(Remark("fact", f"{colourway.mixing} is an estimate: {sure}"))
+    remarks += _names(colourway)
     remarks.append(Remark("fact", f"from afar the cloth looks {_hex(normal)}"))
     return remarks
+
+
+def _names(colourway: Colourway) -> list[Remark]:
+    """Stripes that most people would call by one name; matplotlib carries the survey."""
+    if not has("matplotlib"):
+        return []
+    said = "; ".join(shared_names(colourway))
+    return [Remark("fact", f"{said}, by the {SURVEY}")] if said else []
 
 
 def _hex(scored: Score) -> str:

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from html import escape
 from itertools import combinations, islice
 from math import comb
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,10 +25,13 @@ from checkcloth.cloth.chosen import Chosen
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.tones import symmetry_of
 from checkcloth.errors import ArgumentError
+from checkcloth.files.frames import Tabular
 from checkcloth.files.html import AS_TYPED
+from checkcloth.files.progress import Progress, progress_of
 from checkcloth.ideas.orders import count_orders, laid_stripes, orders_in
 from checkcloth.scoring.pairs import EDGE_KINDS, KindPairs, tone_pairs
 from checkcloth.search.blocks import Hit
+from checkcloth.search.result import best_columns
 from checkcloth.search.tables import SettingTables
 from checkcloth.search.wanted import Constraint, Wanted, measure_parts, measure_words
 
@@ -40,7 +44,7 @@ Bools = NDArray[np.bool_]
 
 
 @dataclass(frozen=True, repr=False)
-class BandSearch:
+class BandSearch(Tabular):
     """The answer of a search in given bands.
 
     Attributes
@@ -60,6 +64,12 @@ class BandSearch:
     total: int
     met: int
     found: tuple[Hit, ...]
+    settled: int = 0
+
+    @property
+    def stopped(self) -> bool:
+        """Whether it was stopped before all were weighed; the best are those of what was."""
+        return self.settled < self.total
 
     @property
     def best(self) -> tuple[Colourway, ...]:
@@ -70,6 +80,11 @@ class BandSearch:
     def values(self) -> tuple[float, ...]:
         """The measure of each of ``best``."""
         return tuple(hit.value for hit in self.found)
+
+    @property
+    def columns(self) -> dict[str, Any]:
+        """Values by column, a row for each of ``best``, best first."""
+        return best_columns(self.best, self.values, self.wanted.measure)
 
     def chosen(self) -> tuple[Chosen, ...]:
         """Return the best with how they came about, ready for a ``ChosenSet``."""
@@ -82,6 +97,8 @@ class BandSearch:
     def __str__(self) -> str:
         noun = "colourway" if self.total == 1 else "colourways"
         text = f"{self.total:,} {noun} in given bands, {self.met:,} meet every condition"
+        if self.stopped:
+            text = f"stopped after {self.settled:,} of {text}"
         if self.found:
             text += f"; best {measure_words(self.wanted.measure)} {self.found[0].value:.1f}"
         return text
@@ -93,7 +110,9 @@ class BandSearch:
         return f"<div {AS_TYPED}><p>{escape(str(self))}</p></div>"
 
 
-def search_in_bands(wanted: Wanted, check: Check, k: int = 100) -> BandSearch:
+def search_in_bands(
+    wanted: Wanted, check: Check, k: int = 100, *, progress: bool | Progress = False
+) -> BandSearch:
     """Search every colourway that a palette holds, in every order, for the best in given bands.
 
     Parameters
@@ -105,11 +124,14 @@ def search_in_bands(wanted: Wanted, check: Check, k: int = 100) -> BandSearch:
         Stripes that the bands make interchangeable are counted once.
     k : int
         How many of the best to bring back, 1 to 10,000.
+    progress : bool or callable
+        A progress bar with an estimate, or ``progress(done, total)`` in colourways.
 
     Returns
     -------
     BandSearch
-        Exact: every distinct order of every choice is weighed.
+        Exact: every distinct order of every choice is weighed. After Ctrl-C or an interrupt
+        of the kernel it is the best of what was weighed, and ``stopped`` says so.
 
     Raises
     ------
@@ -133,18 +155,27 @@ def search_in_bands(wanted: Wanted, check: Check, k: int = 100) -> BandSearch:
         allowed = f"such that at most {MOST_WEIGHED:,} colourways are weighed in every order"
         raise ArgumentError("palette", allowed, words=f"{total:,}")
     orders = np.array([*orders_in(wanted.stripes, *bands)], dtype=np.intp)
-    met, hits = 0, list[Hit]()
-    for number in range(wanted.setting_count):
-        setting = _InBands(wanted, number, bands)
-        for rows in setting.rows(orders):
-            values, good = setting.weigh(rows)
-            met += int(good.sum())
-            hits += [
-                Hit(value, number, tuple(row))
-                for value, row in _greatest(values[good], rows[good], most)
-            ]
-        hits = sorted(hits, key=lambda hit: -hit.value)[:most]
-    return BandSearch(wanted, check, total, met, tuple(hits))
+    # How many met, how many were weighed, the best: set at once, whenever an interrupt comes.
+    tally = 0, 0, list[Hit]()
+    with progress_of(progress, total, "colourways", "search in bands") as step:
+        try:
+            for number in range(wanted.setting_count):
+                setting = _InBands(wanted, number, bands)
+                for rows in setting.rows(orders):
+                    values, good = setting.weigh(rows)
+                    found = [
+                        Hit(value, number, tuple(row))
+                        for value, row in _greatest(values[good], rows[good], most)
+                    ]
+                    met, settled, hits = tally
+                    best = sorted([*hits, *found], key=lambda hit: -hit.value)[:most]
+                    tally = met + int(good.sum()), settled + len(rows), best
+                    step(len(rows))
+        except KeyboardInterrupt:
+            if not tally[1]:
+                raise
+    met, settled, hits = tally
+    return BandSearch(wanted, check, total, met, tuple(hits), settled)
 
 
 def _fitting_bands(wanted: Wanted, check: Check) -> tuple[Bands, Bands]:

@@ -2,23 +2,20 @@
 
 from __future__ import annotations
 
-import sys
 import time
-from collections.abc import Callable, Iterator
 from concurrent.futures import Executor
-from contextlib import closing, contextmanager
+from contextlib import closing
 from dataclasses import dataclass
 from itertools import groupby
 from operator import itemgetter
 from os import PathLike
 from threading import Event
-from typing import Any
 
 import numpy as np
 
 from checkcloth.arguments import as_path, as_whole
 from checkcloth.errors import ArgumentError
-from checkcloth.needs import need
+from checkcloth.files.progress import Progress, progress_of
 from checkcloth.search.blocks import Done, Hit, Job, blocks_of
 from checkcloth.search.checkpoint import Checkpoint
 from checkcloth.search.counts import Counts, fail_tables, held_size, sub_table
@@ -31,7 +28,6 @@ from checkcloth.search.wanted import Wanted, require_one_of
 # Seconds after which looking at every colourway is called hopeless unless it is asked for.
 LONGEST = 900.0
 HOW = ("every", "best", "sample")
-_Progress = Callable[[int, int], object]
 # The pool that a shortlist is chosen from is shared out among the settings, each at least so many.
 _FEWEST = 8
 
@@ -154,7 +150,7 @@ def search(
     draws: int = 1_000_000,
     executor: Executor | str | None = None,
     workers: int | None = None,
-    progress: bool | _Progress = False,
+    progress: bool | Progress = False,
     stop: Event | None = None,
     keep: str | PathLike[str] | None = None,
 ) -> SearchResult:
@@ -240,7 +236,7 @@ def search(
         checkpoint.done = {n: done for n, done in checkpoint.done.items() if n in sizes}
         todo = [block for block in blocks if block.number not in checkpoint.done]
         settled = sum(sizes[number] for number in checkpoint.done)
-        with _bar(progress, total, settled) as step:
+        with progress_of(progress, total, "colourways", "search", settled) as step:
             try:
                 for done in runner.run(job, todo, stop.is_set if stop else lambda: False):
                     checkpoint.add(done)
@@ -288,36 +284,3 @@ def _gather(finished: list[Done], most_drawn: int | None) -> tuple[Counts | None
             found += sorted(hits, key=itemgetter(0), reverse=True)[:most_drawn]
     found.sort(key=itemgetter(0), reverse=True)  # stable: ties stay as they were
     return counts, found, all(done.all_found for done in finished)
-
-
-@contextmanager
-def _bar(progress: bool | _Progress, total: int, before: int) -> Iterator[Callable[[int], Any]]:
-    """Yield a function to call with each number of colourways that is settled."""
-    if progress is False or progress is None:
-        yield lambda count: None
-        return
-    if progress is not True:
-        done = before
-
-        def step(count: int) -> None:
-            nonlocal done
-            done += count
-            progress(done, total)
-
-        yield step
-        return
-    need("tqdm")
-    from tqdm import tqdm
-
-    # Plain text also in a notebook: it can be read there after the kernel is gone.
-    interactive = sys.modules.get("IPython")
-    notebook = interactive is not None and hasattr(interactive.get_ipython(), "kernel")
-    with tqdm(
-        total=total,
-        initial=before,
-        unit=" colourways",
-        unit_scale=True,
-        desc="search",
-        file=sys.stdout if notebook else sys.stderr,
-    ) as bar:
-        yield bar.update

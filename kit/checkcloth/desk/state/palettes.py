@@ -115,20 +115,18 @@ def _edited(
 
 
 def kept_with(state: DeskState, colour: NamedColour) -> list[int]:
-    """Return the numbers of the kept cards that hold a colour, as ground or as a stripe."""
+    """Return the numbers of the kept cards that hold a colour, as ground or as any stripe."""
     return [
-        card.number
-        for card in state.kept
-        if colour.rgb in {c.rgb for c in (card.colourway.ground, *card.colourway.stripes)}
+        card.number for card in state.kept if colour.rgb in {c.rgb for c in card.colourway.colours}
     ]
 
 
 def colours_of_card(state: DeskState, number: int) -> tuple[NamedColour, ...]:
-    """Return the colours of a card, each once: the ground, marked so, then its stripes."""
+    """Return the colours of a card, each once: the ground, marked so, then all stripes."""
     colourway = state.find(number).colourway
     ground = replace(colourway.ground, role="ground")
     found = {ground.rgb: ground}
-    for stripe in colourway.stripes:
+    for stripe in (*colourway.stripes, *colourway.weft_stripes):
         found.setdefault(stripe.rgb, replace(stripe, role="stripe"))
     return tuple(found.values())
 

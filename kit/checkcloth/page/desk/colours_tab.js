@@ -2,6 +2,7 @@
 
 import { button, choice, make, say, setAttribute, setOptions } from "../shared/dom.js";
 import { usedWords } from "./colour_words.js";
+import { partWords } from "../shared/edits.js";
 import { Complaint } from "./hand/complaint.js";
 import { refusalOf } from "./link.js";
 import { Recolour } from "./recolour.js";
@@ -77,7 +78,7 @@ export class ColoursTab {
   sayHint() {
     const part = this.desk.partInHand;
     say(this.hint, part === null ? "Press a stripe, then a colour"
-      : `A colour pressed goes into ${part ? `stripe ${part}` : "the ground"}`);
+      : `A colour pressed goes into ${part ? partWords(part).toLowerCase() : "the ground"}`);
   }
 
   async #ask() {

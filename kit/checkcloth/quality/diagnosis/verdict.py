@@ -196,7 +196,7 @@ def _what_next(evidence: Evidence, one: Cause, two: Cause) -> str:
     moved = one.moved or two.moved
     if moved and one.moved != two.moved:
         return f"Read {_listed(moved)} again, each under its own name, to decide."
-    if {*one.parts, *two.parts} & {"illuminant", "white", "observer"}:
+    if {*one.parts, *two.parts} & {"illuminant", "white", "observer", "conditions"}:
         return "Check how the instrument was set and read one tone again, to decide."
     colourway = evidence.colourway
     tones = colourway.unique_tones

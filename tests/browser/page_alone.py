@@ -98,7 +98,14 @@ class Wall:
                 "find": FIND,
             },
             "find": {},
-            **{"dealt": 1, "stamp": 1, "vision": "normal", "born": 0.0, "numbers": numbers},
+            **{
+                "dealt": 1,
+                "stamp": 1,
+                "vision": "normal",
+                "light": "D65",
+                "born": 0.0,
+                "numbers": numbers,
+            },
             "names": [_name(one) for one in self.colourways],
             **{"bands": "even", "weft": "", "weft_colours": 0, "laid": {}},
             "recipes": [list(one) for one in recipes],
@@ -120,6 +127,7 @@ class Wall:
             },
             "columns": [["least_edge", "faintest edge"], ["lightness", "lightness"]],
             "visions": [[name, name] for name in VISIONS],
+            "lights": [["D65", "daylight (D65)"], ["A", "tungsten lamps (A)"]],
             "export": dict(DEFAULTS),
             "exporting": {"running": False, "faults": {}, "made": None},
         }

@@ -83,6 +83,7 @@ class DeskWidget(anywidget.AnyWidget):
     strengths = traitlets.Bytes(b"").tag(sync=True)
     colours = traitlets.Bytes(b"").tag(sync=True)
     vision = traitlets.Unicode("normal").tag(sync=True)
+    light = traitlets.Unicode("D65").tag(sync=True)
     # What follows when nothing has moved for a moment.
     order: traitlets.List[Any] = traitlets.List().tag(sync=True)
     hidden: traitlets.List[Any] = traitlets.List().tag(sync=True)
@@ -100,6 +101,7 @@ class DeskWidget(anywidget.AnyWidget):
     # What never changes.
     columns: traitlets.List[Any] = traitlets.List().tag(sync=True)
     visions: traitlets.List[Any] = traitlets.List().tag(sync=True)
+    lights: traitlets.List[Any] = traitlets.List().tag(sync=True)
     born = traitlets.Float(0.0).tag(sync=True)
 
     def __init__(self, **traits: object) -> None:

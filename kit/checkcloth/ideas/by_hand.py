@@ -10,8 +10,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from coloraide import Color
-
 from checkcloth.arguments import as_whole
 from checkcloth.cloth.check import MOST_STRIPES
 from checkcloth.cloth.colourway import Colourway
@@ -225,6 +223,8 @@ def nudge(colour: NamedColour, axis: str, steps: int) -> NamedColour:
     if steps == 0:
         return colour
     channel, size, (back, onward) = NUDGES[axis]
+    from coloraide import Color
+
     moved = Color("srgb", colour.rgb).convert("oklch")
     moved[channel] = moved[channel] + size * steps
     moved["lightness"] = min(max(moved["lightness"], 0.0), 1.0)

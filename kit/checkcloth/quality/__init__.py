@@ -1,10 +1,18 @@
 """Quality: strike-offs, suppliers' lists, score tables, strength windows, tolerance, striping."""
 
-from checkcloth.cloth.spectral import LightTable, parting_pairs, tone_spectra, under_lights
+from checkcloth.cloth.spectral import (
+    LightTable,
+    Partings,
+    inconstancy,
+    parting_pairs,
+    tone_spectra,
+    under_lights,
+)
 from checkcloth.cloth.viewing import merging_distances, viewing
 from checkcloth.colour.illuminant import adapt_lab
 from checkcloth.colour.spectra.lights import light_shifts, spectral_lab
 from checkcloth.colour.spectra.reading import read_spectra
+from checkcloth.colour.spectra.texture import TextureFactor
 from checkcloth.colour.spectra.yarn import blend
 from checkcloth.quality.colourway_csv import (
     colourway_faults,
@@ -47,6 +55,7 @@ __all__ = [
     "GroundGain",
     "GroundGains",
     "LightTable",
+    "Partings",
     "Readings",
     "ScoreTable",
     "Shade",
@@ -57,6 +66,7 @@ __all__ = [
     "Striping",
     "SupplierPalette",
     "Sweep",
+    "TextureFactor",
     "Tolerance",
     "ToleranceScore",
     "ToneCheck",
@@ -69,6 +79,7 @@ __all__ = [
     "distinct_tones",
     "glossary",
     "ground_gains",
+    "inconstancy",
     "light_shifts",
     "merging_distances",
     "palette_colourways",

@@ -9,6 +9,7 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from concurrent.futures import Executor
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from itertools import groupby, islice
@@ -28,9 +29,10 @@ from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.palette import Palette, read_palette
-from checkcloth.cloth.tones import stack
+from checkcloth.cloth.tones import Stack, Symmetry, alike, stack, symmetry_of
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.colour.vision import VISIONS
+from checkcloth.cores.in_order import check_workers, in_order
 from checkcloth.errors import ArgumentError, FileFormatError
 from checkcloth.files.csv_rows import read_rows
 from checkcloth.files.frames import Table, as_table, is_frame, to_frame
@@ -42,14 +44,13 @@ from checkcloth.needs import has
 from checkcloth.quality.colourway_csv import PlainColourway, count_lines, stream_colourways
 from checkcloth.quality.supplier import is_supplier_header, read_supplier_palette
 from checkcloth.scoring.cloth_scores import WHOLE_CLOTH
-from checkcloth.scoring.contrast import score_tones
+from checkcloth.scoring.contrast import score_and_count
 from checkcloth.scoring.definitions import (
     LEAST_EDGE,
     PAIR_COLUMNS,
     WHOLE_COLUMNS,
     Definition,
 )
-from checkcloth.scoring.distinct import distinct_tones
 from checkcloth.scoring.pairs import KINDS
 from checkcloth.scoring.vocabulary import PAIR_WORDS
 
@@ -261,6 +262,8 @@ def score_table(
     mixing: str = "source-over",
     progress: bool | Progress = False,
     check: Check | None = None,
+    executor: Executor | str | None = None,
+    workers: int | None = None,
 ) -> ScoreTable:
     """Score colourways or palettes in one table.
 
@@ -282,6 +285,11 @@ def score_table(
     check : Check, optional
         Whose bands colourways of its stripe counts are scored in; all others, and all where
         it is left out, in those of an even check. A chosen set brings its own.
+    executor : None, "processes" or concurrent.futures.Executor
+        Score here, in processes of our own (in a script, under ``if __name__ ==
+        "__main__":``), or wherever somebody's executor has it done. The table is the same.
+    workers : int, optional
+        How many processes; as many as there are cores where left out.
 
     Returns
     -------
@@ -308,7 +316,7 @@ def score_table(
     stopped = False
     with progress_of(progress, _count(source), "colourways", "scoring") as step:
         try:
-            for part in scoring.chunks(members):
+            for part in in_order(scoring.columns_of, chunks(members), executor, workers):
                 parts.append(part)
                 step(len(part["name"]))
         except KeyboardInterrupt:
@@ -338,6 +346,8 @@ def write_score_table(
     progress: bool | Progress | None = None,
     overwrite: bool = False,
     check: Check | None = None,
+    executor: Executor | str | None = None,
+    workers: int | None = None,
 ) -> int:
     """Score colourways into a CSV file as they stream by; return how many.
 
@@ -347,7 +357,7 @@ def write_score_table(
 
     Parameters
     ----------
-    source, visions, threshold, strength, mixing, check :
+    source, visions, threshold, strength, mixing, check, executor, workers :
         See :func:`score_table`.
     progress : bool or callable, optional
         See :func:`score_table`; without saying, a bar where tqdm is installed.
@@ -372,6 +382,7 @@ def write_score_table(
     1
     """
     scoring = _Scoring.of(visions, threshold, _check_of(source, check))
+    check_workers(executor, workers)
     members = _members(source, strength, mixing)
     shown = has("tqdm") if progress is None else progress
     count = 0
@@ -380,10 +391,10 @@ def write_score_table(
         writing_whole(as_path(path), overwrite=overwrite) as stream,
     ):
         stream.write((",".join(scoring.column_names) + "\n").encode("utf-8"))
-        for part in scoring.chunks(members):
-            stream.write(_csv_rows(part).encode("utf-8"))
-            count += len(part["name"])
-            step(len(part["name"]))
+        for rows, text in in_order(scoring.csv_of, chunks(members), executor, workers):
+            stream.write(text)
+            count += rows
+            step(rows)
         if not count:
             raise ArgumentError("source", "at least one colourway", words="none")
     return count
@@ -498,6 +509,13 @@ def _count(source: Source) -> int | None:
 # --- The columns ----------------------------------------------------------------------------
 
 
+def chunks(members: Iterable[PlainColourway]) -> Iterator[list[PlainColourway]]:
+    """Yield up to 1000 colourways at a time, in the order they came."""
+    stream = iter(members)
+    while part := list(islice(stream, _CHUNK)):
+        yield part
+
+
 # What a colourway is.
 OWN_COLUMNS = (
     Definition("name", "name of the colourway", "as it was given, or its colours"),
@@ -560,13 +578,12 @@ class _Scoring(NamedTuple):
         seen = (f"{vision}_{each.column}" for vision in self.visions for each in SEEN_COLUMNS)
         return (*(each.column for each in OWN_COLUMNS), *seen)
 
-    def chunks(self, members: Iterable[PlainColourway]) -> Iterator[Mapping[str, Column]]:
-        """Yield columns of up to 1000 colourways at a time, in the order they came."""
-        stream = iter(members)
-        while part := list(islice(stream, _CHUNK)):
-            yield self._columns_of(part)
+    def csv_of(self, members: Sequence[PlainColourway]) -> tuple[int, bytes]:
+        """Return how many rows there are, and the rows as CSV."""
+        return len(members), _csv_rows(self.columns_of(members)).encode("utf-8")
 
-    def _columns_of(self, members: Sequence[PlainColourway]) -> Mapping[str, Column]:
+    def columns_of(self, members: Sequence[PlainColourway]) -> Mapping[str, Column]:
+        """Return the columns of colourways, in their order."""
         names = self.column_names
         columns: dict[str, NDArray[np.float64] | list[str]] = {
             name: [""] * len(members)
@@ -585,27 +602,42 @@ class _Scoring(NamedTuple):
 
         every = np.arange(len(members))
         put("name", every, [member.name for member in members])
-        put("ground", every, _hexes(np.array([member.ground for member in members])))
+        put("ground", every, _hexes(np.array([member.shown_ground for member in members])))
         put("mixing", every, [member.mixing for member in members])
         put("strength", every, np.array([member.strength for member in members]))
         put("stripe_count", every, np.array([len(member.stripes) for member in members]))
-        for part in stack(members):
-            rows, tones = part.indices, part.tones()
+        stacks = stack(members)
+        for part in stacks:
             count = part.stripes.shape[1]
-            warp, weft = self._bands((count, part.weft_colours.shape[1]))
-            put("tones", rows, _tone_counts(tones))
             stripes = _hexes(part.stripes.reshape(-1, 3))
             starts = range(0, len(stripes), count)
-            put("stripes", rows, [" ".join(stripes[n : n + count]) for n in starts])
+            put("stripes", part.indices, [" ".join(stripes[n : n + count]) for n in starts])
+        for rows, tones in _alike(stacks):
+            warp, weft = self._bands((tones.shape[1] - 1, tones.shape[2] - 1))
+            put("tones", rows, _tone_counts(tones))
             for vision in self.visions:
-                score = score_tones(tones, vision, warp_bands=warp, weft_bands=weft)
+                score, distinct = score_and_count(tones, self.threshold, vision, warp, weft)
                 for name, values in score.columns().items():
                     put(f"{vision}_{name}", rows, values)
                 put(f"{vision}_least_edge_de2000", rows, score.least_edge)
-                distinct = distinct_tones(tones, self.threshold, vision)
                 put(f"{vision}_distinct_tones", rows, distinct.astype(np.float64))
                 put(f"{vision}_afar", rows, _hexes(score.far_colour))
         return columns
+
+
+def _alike(stacks: Sequence[Stack]) -> Iterator[tuple[NDArray[np.intp], Floats]]:
+    """Yield rows and tones (M, W+1, F+1, 3) of what can be scored as one array.
+
+    However they were mixed: of one shape, and with the same tones made alike by warp and weft.
+    """
+    groups: dict[tuple[tuple[int, ...], Symmetry], list[tuple[NDArray[np.intp], Floats]]] = {}
+    for part in stacks:
+        tones = part.tones()
+        key = tones.shape[1:], symmetry_of(tones)
+        groups.setdefault(key, []).append((part.indices, tones))
+    for parts in groups.values():
+        every, laid = zip(*parts, strict=True)
+        yield np.concatenate(every), np.concatenate(laid)
 
 
 def _hexes(rgb: Floats) -> list[str]:
@@ -619,8 +651,8 @@ def _tone_counts(tones: Floats) -> Floats:
     warps, count = tones.shape[-3] - 1, tones.shape[-2] - 1
     if warps != count:
         return np.full(len(tones), (warps + 1.0) * (count + 1))
-    mirrored = np.isclose(tones[:, 1:, 0], tones[:, 0, 1:], rtol=0, atol=1e-12).all(axis=(1, 2))
-    transposed = np.isclose(tones, tones.swapaxes(1, 2), rtol=0, atol=1e-12).all(axis=(1, 2, 3))
+    mirrored = alike(tones[:, 1:, 0], tones[:, 0, 1:]).all(axis=(1, 2))
+    transposed = alike(tones, tones.swapaxes(1, 2)).all(axis=(1, 2, 3))
     singles = np.where(mirrored, count, 2 * count)
     crossings = np.where(transposed, count * (count + 1) // 2, count**2)
     return np.asarray(1 + singles + crossings, dtype=np.float64)

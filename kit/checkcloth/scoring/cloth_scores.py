@@ -18,7 +18,7 @@ from checkcloth.cloth.tones import area_shares, stripe_count
 from checkcloth.colour.spaces import linear_to_srgb, srgb_to_linear
 from checkcloth.colour.vision import see_as
 from checkcloth.errors import ArgumentError
-from checkcloth.scoring.harmony import two_colour_harmony
+from checkcloth.scoring.harmony import harmony_alone, harmony_together
 from checkcloth.scoring.pairs import EDGE_KINDS, KindPairs
 
 
@@ -149,17 +149,29 @@ def _evenness(seen: SeenTones) -> Floats:
     return even
 
 
+# Tones worked at a time, so that their columns stay in a core's cache.
+_BLOCK_TONES = 1 << 12
+
+
 def _harmony(seen: SeenTones) -> Floats:
     """Mean harmony of the tones that share an edge, weighted by its length; see harmony.py."""
+    kinds = [seen.pairs[kind] for kind in EDGE_KINDS if len(seen.pairs[kind].indices)]
     lab = seen.lab.reshape(len(seen.lab), -1, 3)
-    means = []
-    for kind in EDGE_KINDS:
-        pairs = seen.pairs[kind]
-        if len(pairs.indices):
+    means = np.full((max(len(kinds), 1), len(lab)), np.nan)
+    step = max(1, _BLOCK_TONES // lab.shape[1])
+    for start in range(0, len(lab), step):
+        part = slice(start, start + step)
+        columns = np.ascontiguousarray(lab[part].transpose(2, 0, 1))
+        # What a colour brings of its own is worked out once a tone, and not once a pair.
+        alone = harmony_alone(columns)
+        for row, pairs in enumerate(kinds):
             one, two = pairs.indices.T
-            means.append(two_colour_harmony(lab[:, one], lab[:, two]) @ pairs.weights)
+            found = harmony_together(columns.take(one, axis=2), columns.take(two, axis=2))
+            found += alone.take(one, axis=1)
+            found += alone.take(two, axis=1)
+            means[row, part] = found @ pairs.weights
     # In an even check both kinds have as much edge.
-    return np.mean(means, axis=0) if means else np.full(len(lab), np.nan)
+    return np.asarray(means.mean(axis=0))
 
 
 WHOLE_CLOTH = (

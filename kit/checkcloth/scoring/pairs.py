@@ -76,6 +76,9 @@ class KindPairs(NamedTuple):
     touching: NDArray[np.bool_]
 
 
+NO_PAIRS = KindPairs(np.empty((0, 2), dtype=np.intp), np.empty(0), np.empty(0, dtype=bool))
+
+
 @lru_cache(maxsize=96)
 def tone_pairs(
     warp_bands: Bands, weft_bands: Bands | None = None, symmetry: Symmetry = NO_SYMMETRY

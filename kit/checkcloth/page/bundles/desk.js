@@ -274,6 +274,28 @@ var P3_TO_LINEAR = Float64Array.of(
   -0.07863604555063186,
   1.0982736001409663
 );
+var LINEAR_TO_REC2020 = Float64Array.of(
+  0.6274038959346991,
+  0.32928303837788375,
+  0.043313065687417246,
+  0.06909728935823202,
+  0.9195403950754586,
+  0.01136231556630917,
+  0.016391438875150252,
+  0.0880133078772258,
+  0.8955952532476239
+);
+var REC2020_TO_LINEAR = Float64Array.of(
+  1.660491002108434,
+  -0.5876411387885495,
+  -0.07284986331988486,
+  -0.12455047452159071,
+  1.1328998971259603,
+  -0.00834942260436948,
+  -0.018150763354905255,
+  -0.10057889800800746,
+  1.1187296613629127
+);
 var LINEAR_TO_LMS = Float64Array.of(
   0.41222146947076305,
   0.5363325372617348,
@@ -530,27 +552,29 @@ function gainOf(least, [increase, , n]) {
   const half = 1 - (0.5 + increase) * (1 - reading);
   return held((1 - half ** (1 / n)) / (1 - reading ** (1 / n)) - 0.5, -MOST_GAIN, MOST_GAIN);
 }
-function layInks(colours, offset, side, strength, stock) {
+function layInks(channels, colours, offset, side, strength, stock) {
   const [, limit, n] = stock;
   if (areas.length < side) areas = new Float64Array(side);
   for (let i = 1; i < side; i++) {
     let least = 1;
-    for (let c = 0; c < 3; c++) {
+    const first = channels * i;
+    for (let c = 0; c < channels; c++) {
       const paper = colours[offset + c];
-      const ratio = paper > LEAST_RATIO ? held(colours[offset + 3 * i + c] / paper, LEAST_RATIO, 1) : 1;
+      const ratio = paper > LEAST_RATIO ? held(colours[offset + first + c] / paper, LEAST_RATIO, 1) : 1;
       least = Math.min(least, ratio);
-      base[3 * i + c] = ratio ** (1 / n);
-      gain[3 * i + c] = 1 - Math.min(-Math.log10(ratio), limit) / limit;
+      base[first + c] = n === 2 ? Math.sqrt(ratio) : ratio ** (1 / n);
+      gain[first + c] = 1 - Math.min(-Math.log10(ratio), limit) / limit;
     }
     const area = strength + 4 * gainOf(least, stock) * strength * (1 - strength);
     areas[i] = area;
-    for (let at = 3 * i; at < 3 * i + 3; at++) weft[at] = 1 - area + area * base[at];
+    for (let at = first; at < first + channels; at++) weft[at] = 1 - area + area * base[at];
   }
-  for (let c = 0; c < 3; c++) base[c] = gain[c] = weft[c] = 1;
+  for (let c = 0; c < channels; c++) base[c] = gain[c] = weft[c] = 1;
   areas[0] = 0;
 }
-function oneInk(colours, one, two) {
-  return [0, 1, 2].every((c) => colours[one + c] === colours[two + c]);
+function oneInk(channels, colours, one, two) {
+  for (let c = 0; c < channels; c++) if (colours[one + c] !== colours[two + c]) return false;
+  return true;
 }
 function overprint(one, two, [, limit, n]) {
   const both = Math.exp(limit * Math.LN10 / n * (gain[one] * gain[two] - 1));
@@ -559,22 +583,37 @@ function overprint(one, two, [, limit, n]) {
 function bound(one, two, same, stock) {
   return (same ? base[one] : overprint(one, two, stock)) - base[one] * base[two];
 }
-function printInks(recipe, strength, colours, offset, side, across, skip) {
+function printInks(channels, recipe, strength, colours, offset, side, across, skip) {
   const stock = recipe.stock ?? STOCK_NOT_NAMED;
-  const n = stock[2];
-  layInks(colours, offset, skip ? side + across - 1 : side, strength, stock);
+  const print = channels === BANDS ? printSpectrum : printChannels;
+  layInks(channels, colours, offset, skip ? side + across - 1 : side, strength, stock);
   for (let i = 0, to = 0; i < side; i++) {
-    for (let j = 0; j < across; j++) {
+    for (let j = 0; j < across; j++, to += 3) {
       const other = j ? j + skip : 0;
-      const area = areas[i] * areas[other];
-      const same = i === other || skip > 0 && oneInk(colours, offset + 3 * i, offset + 3 * other);
-      for (let c = 0; c < 3; c++, to++) {
-        const [one, two] = [3 * i + c, 3 * other + c];
-        const light = weft[one] * weft[two] + area * bound(one, two, same, stock);
-        tones[to] = colours[offset + c] * (n === 2 ? light * light : Math.max(light, 0) ** n);
+      const [first, second] = [channels * i, channels * other];
+      const same = i === other || skip > 0 && oneInk(channels, colours, offset + first, offset + second);
+      for (let c = 0; c < channels; c++) {
+        const bonus = areas[i] * areas[other] * bound(first + c, second + c, same, stock);
+        roots[c] = weft[first + c] * weft[second + c] + bonus;
       }
+      print(colours, offset, stock[2], to);
     }
   }
+}
+var roots = new Float64Array(BANDS);
+function printed(paper, root, n) {
+  return paper * (n === 2 ? root * root : Math.max(root, 0) ** n);
+}
+function printChannels(papers, offset, n, to) {
+  for (let c = 0; c < 3; c++) tones[to + c] = printed(papers[offset + c], roots[c], n);
+}
+function printSpectrum(papers, offset, n, to) {
+  tones.fill(-OFFSET, to, to + 3);
+  for (let band = 0; band < BANDS; band++) {
+    const light = printed(papers[offset + band], roots[band], n);
+    for (let c = 0; c < 3; c++) tones[to + c] += WEIGHTS[c * BANDS + band] * light;
+  }
+  intoSrgb(tones, to);
 }
 var PRINTED = new Map(Object.entries({ demichel: printInks }));
 function joinChannels(warps, wefts, skip) {
@@ -611,6 +650,28 @@ function joinSpectra(warps, wefts, skip) {
     }
   }
 }
+function joinReflectances(warps, wefts, skip, n) {
+  const [bases, gains, across, lights] = [base, gain, weft, tones];
+  for (let i = 0, to = 0; i < warps; i++) {
+    for (let j = 0; j < wefts; j++, to += 3) {
+      const first = (j ? j + skip : 0) * BANDS;
+      let red = -OFFSET;
+      let green = -OFFSET;
+      let blue = -OFFSET;
+      for (let band = 0, warpAt = i * BANDS, weftAt = first; band < BANDS; band++, warpAt++, weftAt++) {
+        const root = bases[warpAt] + gains[warpAt] * across[weftAt];
+        const reflectance = n === 1 ? root : Math.max(root, 0) ** n;
+        red += WEIGHTS[band] * reflectance;
+        green += WEIGHTS[BANDS + band] * reflectance;
+        blue += WEIGHTS[2 * BANDS + band] * reflectance;
+      }
+      lights[to] = red;
+      lights[to + 1] = green;
+      lights[to + 2] = blue;
+      intoSrgb(lights, to);
+    }
+  }
+}
 function eachChannel(rgb, act) {
   return [act(rgb[0]), act(rgb[1]), act(rgb[2])];
 }
@@ -618,6 +679,9 @@ function turn(matrix, values, at) {
   const [x, y, z] = [values[at], values[at + 1], values[at + 2]];
   for (let row = 0; row < 3; row++) values[at + row] = dot(matrix, row, x, y, z);
   return values;
+}
+function signedPower(value, exponent) {
+  return exponent === 1 ? value : Math.sign(value) * Math.abs(value) ** exponent;
 }
 var DECODINGS = new Map(Object.entries({
   "as-is": {
@@ -647,7 +711,33 @@ var DECODINGS = new Map(Object.entries({
     },
     encode: (rgb) => turn(LINEAR_TO_P3, eachChannel(rgb, srgbToLinear), 0)
   },
-  absorption: { channels: BANDS, join: joinSpectra, toLight: () => void 0 }
+  absorption: { channels: BANDS, join: joinSpectra, toLight: () => void 0 },
+  // Without bounds, for colours outside sRGB: checkcloth/colour/wide.py.
+  "srgb-unbounded": {
+    channels: 3,
+    join: joinChannels,
+    toLight(count2) {
+      for (let k = 0; k < count2; k++) tones[k] = Math.sign(tones[k]) * srgbToLinear(Math.abs(tones[k]));
+      for (let at = 0; at < count2; at += 3) intoSrgb(tones, at);
+    },
+    encode: (rgb) => [rgb[0], rgb[1], rgb[2]]
+  },
+  rec2020: {
+    channels: 3,
+    join: joinChannels,
+    toLight(count2, n) {
+      for (let k = 0; k < count2; k++) tones[k] = signedPower(tones[k], n);
+      for (let at = 0; at < count2; at += 3) {
+        turn(REC2020_TO_LINEAR, tones, at);
+        intoSrgb(tones, at);
+      }
+    },
+    encode: (rgb, n) => eachChannel(
+      turn(LINEAR_TO_REC2020, eachChannel(rgb, srgbToLinear), 0),
+      (value) => signedPower(value, 1 / n)
+    )
+  },
+  reflectance: { channels: BANDS, join: joinReflectances, toLight: () => void 0 }
 }));
 function find({ mixing }, field2, name, known) {
   const found = known.get(name);
@@ -693,11 +783,11 @@ function layShares(lay, recipe, strength, colours, offset, terms, channels) {
 }
 function fillTones({ channels, join }, recipe, strength, colours, offset, side, across, skip) {
   const print = PRINTED.get(recipe.layout);
-  if (print) return print(recipe, strength, colours, offset, side, across, skip);
+  if (print) return print(channels, recipe, strength, colours, offset, side, across, skip);
   const lay = find(recipe, "layout", recipe.layout, LAYOUTS);
   const terms = (skip ? side + across - 1 : side) * channels;
   layShares(lay, recipe, strength, colours, offset, terms, channels);
-  join(side, across, skip);
+  join(side, across, skip, recipe.yuleNielsen);
 }
 function requireRoom(what, terms, values, count2, room) {
   if (terms <= values && count2 <= room) return;
@@ -1099,6 +1189,9 @@ function leftOutWords(read, leftOut) {
 function usedWords(used, kept) {
   return used ? `${used} of ${kept}` : "–";
 }
+function namedWords(name, hex, moved = "") {
+  return moved ? `${name} ${hex}, ${moved}` : `${name} ${hex}`;
+}
 var COUNTS = [6, 8, 10, 12, 16, 20, 24];
 function nextCount(count2, step) {
   return (step < 0 ? COUNTS.findLast((one) => one < count2) : COUNTS.find((one) => one > count2)) ?? null;
@@ -1291,7 +1384,7 @@ var Recolour = class {
   }
   /**
    * @param {string} palette
-   * @param {[name: string, hex: string, role: string, used?: number][]} colours
+   * @param {[name: string, hex: string, ...unknown[]][]} colours
    */
   fill(palette, colours) {
     const colour = colours.find(([, hex2]) => hex2 === this.hex);
@@ -1564,8 +1657,9 @@ var PastedColours = class {
    */
   #put(colours, words) {
     this.#colours = colours;
-    this.strip.replaceChildren(...colours.map(([name, hex]) => {
-      const item = make("li", { title: `${name} ${hex}` }, make("span", { class: "cc-unseen", text: `${name} ${hex}` }));
+    this.strip.replaceChildren(...colours.map(([name, hex, , , , moved]) => {
+      const text = namedWords(name, hex, moved);
+      const item = make("li", { title: text }, make("span", { class: "cc-unseen", text }));
       item.style.background = hex;
       return item;
     }));
@@ -1754,13 +1848,14 @@ var ColoursTab = class {
    * @param {number} index
    * @param {number} kept
    */
-  #row([name, hex, role, used], index, kept) {
+  #row([name, hex, role, used, , , , moved = ""], index, kept) {
+    const named = namedWords(name, hex, moved);
     const swatch = make("button", {
       type: "button",
       class: "cc-colour",
       "data-part": `swatch ${index}`,
-      "aria-label": `Put ${name} ${hex} into the chosen part`,
-      title: `${name} ${hex}`,
+      "aria-label": `Put ${named} into the chosen part`,
+      title: named,
       onclick: () => this.desk.putInHand(this.palette, index, { name, hex })
     });
     swatch.style.background = hex;
@@ -1783,11 +1878,22 @@ var ColoursTab = class {
       {},
       cell(swatch),
       cell(this.#field(`Name of ${name}`, name, index, "name")),
-      cell(this.#field(`Code of ${name}`, hex, index, "colour")),
+      this.#code(name, hex, index, moved),
       cell(select),
       cell(used ? this.#usedButton(name, hex, used, kept) : usedWords(used, kept)),
       cell(remove)
     );
+  }
+  /**
+   * The code of a colour; of one that no screen shows, also how far off it is shown.
+   * @param {string} name
+   * @param {string} hex
+   * @param {number} index
+   * @param {string} moved
+   */
+  #code(name, hex, index, moved) {
+    const field2 = this.#field(`Code of ${name}`, hex, index, "colour");
+    return make("td", {}, field2, ...moved ? [make("p", { class: "cc-quiet", text: moved })] : []);
   }
   /**
    * @param {string} name
@@ -5341,6 +5447,41 @@ var Enlarged = class {
   }
 };
 
+// desk/export/changes.js
+var Changes = class {
+  #unanswered = 0;
+  /**
+   * @param {Pick<Desk, "request">} desk
+   * @param {() => void} show shows what the kernel holds
+   * @param {(error: unknown) => void} refused says why a change was not taken
+   */
+  constructor(desk, show, refused) {
+    this.desk = desk;
+    this.showHeld = show;
+    this.refused = refused;
+  }
+  get unanswered() {
+    return this.#unanswered > 0;
+  }
+  /** Show what the kernel holds, unless a change is on its way to it. */
+  show() {
+    if (!this.#unanswered) this.showHeld();
+  }
+  /** @param {Record<string, unknown>} fields */
+  async send(fields) {
+    this.#unanswered++;
+    let refused;
+    try {
+      await this.desk.request("set_export", { fields });
+    } catch (error) {
+      refused = () => this.refused(error);
+    }
+    this.#unanswered--;
+    if (refused) refused();
+    else this.show();
+  }
+};
+
 // shared/host.js
 function hasCells(page) {
   return page.body?.dataset.voila === void 0;
@@ -5366,6 +5507,19 @@ var FIELDS = {
   resolutions: { label: "Resolution, dpi", hint: "150, 300" },
   sizes: { label: "The same at other check sizes", hint: "1/4 in, 1 in, 2 cm" },
   plates: { label: "Plates", choices: [["", "none"], ["colours", "one a colour, with tints"], ["tones", "one a tone, solid"]] },
+  bias: { label: "and on the bias: turned by 45°, as a square that tiles", tick: true },
+  families: { label: "a sheet of each one's family: fewer stripes, a stripe, plains", tick: true },
+  least_dpi: { label: "Resolution, at least, dpi", hint: "150" },
+  most_dpi: { label: "Resolution, at most, dpi", hint: "600" },
+  colour_space: { label: "Colour space", hint: "sRGB" },
+  megabytes: { label: "File, at most, MB", hint: "100" },
+  side: { label: "Pixels a side, at most", hint: "20000" },
+  cloth_width: { label: "Width of its cloth", hint: "the cloth's, or 150 cm" },
+  screens: { label: "Rotary screens, round", hint: "64 cm, 82 cm, or none" },
+  stretch: { label: "Stretch to fit a screen, %", hint: "0.5" },
+  strike_off: { label: "Strike-off, a side", hint: "20 cm" },
+  threads: { label: "Threads a band, at least", hint: "2" },
+  difference: { label: "Tones apart, ΔE00 at least", hint: "2" },
   press: { label: "ICC profile of the press, its path", hint: "profiles/press.icc" },
   intent: { label: "Rendering intent", choices: ["perceptual", "relative colorimetric", "saturation", "absolute colorimetric"].map((intent) => (
     /** @type {[string, string]} */
@@ -5380,8 +5534,6 @@ var FIELDS = {
   thumbnails: { label: "Pictures, pixels a side", hint: "none" }
 };
 var Field = class {
-  /** Changes that the kernel has not answered: meanwhile what it held before must not come back. */
-  #unanswered = 0;
   /**
    * @param {Desk} desk
    * @param {string} name
@@ -5390,6 +5542,7 @@ var Field = class {
   constructor(desk, name, where = "") {
     this.desk = desk;
     this.name = name;
+    this.changes = new Changes(desk, () => this.#show(), (error) => this.complain(errorWords(error)));
     const { label, onPage, hint, choices, tick: tick2 } = FIELDS[name];
     this.error = make("p", { class: "cc-field-said", role: "alert", hidden: true });
     const part = `${name} ${where}`.trim();
@@ -5433,7 +5586,7 @@ var Field = class {
   }
   /** @param {Record<string, string>} faults by field */
   fill(faults) {
-    if (!this.#unanswered) this.#show();
+    this.changes.show();
     this.complain(faults[this.name] ?? "");
   }
   #show() {
@@ -5461,18 +5614,9 @@ var Field = class {
     if (event.key === "Escape") this.input.value = String(this.#held ?? "");
     this.input.dispatchEvent(new Event("change"));
   }
-  async #send() {
+  #send() {
     const { value } = this;
-    if (value === this.#held && !this.#unanswered) return;
-    this.#unanswered++;
-    try {
-      await this.desk.request("set_export", { fields: { [this.name]: value } });
-      if (this.#unanswered === 1) this.#show();
-    } catch (error) {
-      this.complain(errorWords(error));
-    } finally {
-      this.#unanswered--;
-    }
+    if (value !== this.#held || this.changes.unanswered) this.changes.send({ [this.name]: value });
   }
 };
 
@@ -5487,12 +5631,13 @@ var Before = class {
   constructor(desk, mend) {
     this.desk = desk;
     this.mend = mend;
+    this.changes = new Changes(desk, () => this.#show(), () => this.fill());
     const name = `cc-place-${lists2 += 1}`;
     const radio = (replace) => make("input", {
       type: "radio",
       name,
       "data-part": `replace ${replace}`,
-      onchange: () => this.#set({ replace })
+      onchange: () => this.changes.send({ replace })
     });
     this.beside = radio(false);
     this.replace = radio(true);
@@ -5515,14 +5660,13 @@ var Before = class {
     this.none = make("p", { class: "cc-quiet", text: "Nothing stands in the way." });
     this.root = make("div", {}, this.none, this.list);
   }
-  /** @param {object} fields */
-  #set(fields) {
-    this.desk.request("set_export", { fields }).catch(() => this.fill());
-  }
-  fill() {
+  #show() {
     const held2 = this.desk.model.get("export");
     this.replace.checked = Boolean(held2.replace);
     this.beside.checked = !held2.replace;
+  }
+  fill() {
+    this.changes.show();
     this.keepSizes.fill({});
   }
   /**
@@ -5545,7 +5689,7 @@ var Before = class {
   }
   /** @param {Warning} warning */
   #warning([words, remedy, field2, value, blocks]) {
-    const act = value === null || value === void 0 ? () => this.mend(field2) : () => this.#set({ [field2]: typeof value === "boolean" ? value : String(value) });
+    const act = value === null || value === void 0 ? () => this.mend(field2) : () => this.changes.send({ [field2]: typeof value === "boolean" ? value : String(value) });
     const can = ["colourways", "folder", "press"].includes(field2) || value !== null && value !== void 0;
     const node = button(remedy, act, { kind: "cc-plain" });
     node.dataset.part = remedy;
@@ -5577,6 +5721,96 @@ var Before = class {
 };
 function count(files) {
   return `${files.toLocaleString("en")} ${files === 1 ? "file" : "files"}`;
+}
+
+// desk/export/words.js
+function dpiWords(dpi) {
+  const [over, under] = dpi.split("/").map(Number);
+  if (!under || over % under === 0) return `${over / (under || 1)} dpi`;
+  const whole = Math.floor(over / under);
+  return `${whole ? `${whole} ` : ""}${over % under}/${under} dpi`;
+}
+function pixelWords(across) {
+  if (!across) return "";
+  const [least, most] = across.map((pixels) => pixels.toLocaleString("en"));
+  return least === most ? `${most} px across` : `${least} to ${most} px across`;
+}
+function partWords2([kind, files, across, dpi]) {
+  const many = files === 1 ? kind : `${files} × ${kind}`;
+  const asked = / at ([\d.]+) dpi$/.exec(kind)?.[1];
+  const exact = dpi.filter((one) => one !== asked).map(dpiWords);
+  return [many, pixelWords(across), exact.length ? `exact at ${exact.join(" and ")}` : ""].filter(Boolean).join(", ");
+}
+function aboutWords(bytes) {
+  return bytes ? sizeWords(bytes) : "";
+}
+function exportWords(files, folder) {
+  const many = `Export ${files.toLocaleString("en")} ${files === 1 ? "file" : "files"}`;
+  return folder ? `${many} to ${folder}` : many;
+}
+function preflightWords([item, , found, limit, reason]) {
+  return `${item}: ${found}; taken is ${limit}${reason && `. ${reason[0].toUpperCase()}${reason.slice(1)}`}`;
+}
+function whoseWords([, , , , , names, many]) {
+  if (!names.length) return many < 3 ? ["", "the one colourway", "both colourways"][many] : `all ${many.toLocaleString("en")} colourways`;
+  const more = many - names.length;
+  return more ? `${names.join(", ")} and ${more.toLocaleString("en")} more` : names.join(", ");
+}
+
+// desk/export/preflight.js
+var LIMITS = ["least_dpi", "most_dpi", "colour_space", "megabytes", "side", "cloth_width", "screens", "stretch", "strike_off", "threads", "difference"];
+var Preflight = class {
+  #key = "";
+  /** @param {Desk} desk */
+  constructor(desk) {
+    this.words = make("p", { class: "cc-quiet" });
+    this.notes = make("ul", { class: "cc-looked", "aria-label": "Notes of the pre-flight" });
+    this.passes = make("ul", { class: "cc-looked", "aria-label": "What passes" });
+    this.passed = make("details", { class: "cc-fold" }, make("summary"), this.passes);
+    this.fields = LIMITS.map((name) => new Field(desk, name));
+    this.limits = make(
+      "details",
+      { class: "cc-fold" },
+      make("summary", { text: "What the printer takes" }),
+      make("p", { class: "cc-quiet", text: "As it stands it is common practice, with no source: ask the printer or the mill for its own." }),
+      make("div", { class: "cc-export-fields" }, ...this.fields.map((field2) => field2.root))
+    );
+    this.root = make(
+      "div",
+      { class: "cc-preflight", role: "group", "aria-label": "Pre-flight" },
+      this.words,
+      this.notes,
+      this.passed,
+      this.limits
+    );
+  }
+  /** @param {Record<string, string>} faults by field */
+  fill(faults) {
+    this.fields.forEach((field2) => field2.fill(faults));
+    if (this.fields.some((field2) => field2.wrong)) this.limits.open = true;
+  }
+  /** @param {Told} told */
+  tell({ words, rows }) {
+    const key = JSON.stringify([words, rows]);
+    if (key === this.#key) return;
+    this.#key = key;
+    say(this.words, words && `${words[0].toUpperCase()}${words.slice(1)}.`);
+    const [notes, passes] = [rows.filter((row) => !row[1]), rows.filter((row) => row[1])];
+    this.notes.replaceChildren(...notes.map(looked));
+    this.passes.replaceChildren(...passes.map(looked));
+    this.notes.hidden = !notes.length;
+    this.passed.hidden = !passes.length;
+    const summary = this.passed.querySelector("summary");
+    if (summary) say(summary, `What passes, ${passes.length}`);
+  }
+};
+function looked(row) {
+  return make(
+    "li",
+    {},
+    make("span", {}, make("strong", { text: row[1] ? "pass" : "note" }), ` ${preflightWords(row)}`),
+    make("span", { class: "cc-quiet", text: whoseWords(row) })
+  );
 }
 
 // desk/export/press_profile.js
@@ -5738,46 +5972,20 @@ var Progress = class {
   }
 };
 
-// desk/export/words.js
-function dpiWords(dpi) {
-  const [over, under] = dpi.split("/").map(Number);
-  if (!under || over % under === 0) return `${over / (under || 1)} dpi`;
-  const whole = Math.floor(over / under);
-  return `${whole ? `${whole} ` : ""}${over % under}/${under} dpi`;
-}
-function pixelWords(across) {
-  if (!across) return "";
-  const [least, most] = across.map((pixels) => pixels.toLocaleString("en"));
-  return least === most ? `${most} px across` : `${least} to ${most} px across`;
-}
-function partWords2([kind, files, across, dpi]) {
-  const many = files === 1 ? kind : `${files} × ${kind}`;
-  const asked = / at ([\d.]+) dpi$/.exec(kind)?.[1];
-  const exact = dpi.filter((one) => one !== asked).map(dpiWords);
-  return [many, pixelWords(across), exact.length ? `exact at ${exact.join(" and ")}` : ""].filter(Boolean).join(", ");
-}
-function aboutWords(bytes) {
-  return bytes ? sizeWords(bytes) : "";
-}
-function exportWords(files, folder) {
-  const many = `Export ${files.toLocaleString("en")} ${files === 1 ? "file" : "files"}`;
-  return folder ? `${many} to ${folder}` : many;
-}
-
 // desk/export/task_section.js
 var TASKS = [
   {
     key: "client",
     title: "For the client",
     first: ["paper"],
-    more: ["title", "note", "reference", "date", "client_sizes", "client_strengths", "codes", "width", "length", "cut"],
+    more: ["title", "note", "reference", "date", "client_sizes", "client_strengths", "codes", "width", "length", "cut", "families"],
     note: "To look at, open or print: all colourways at one scale, and a page of each with its tones and your notes."
   },
   {
     key: "printer",
     title: "For the printer",
     first: ["resolutions", "sizes", "plates"],
-    more: ["press", "intent", "black_point"],
+    more: ["bias", "press", "intent", "black_point"],
     note: "A repeat of each colourway at true size, that tiles without a seam; check, repeat and dpi stand in each file. Agree a strike-off."
   },
   {
@@ -5800,14 +6008,17 @@ var TaskSection = class {
    * @param {Desk} desk
    * @param {TaskKind} kind
    * @param {Node[]} [extra] what else stands under "More choices"
+   * @param {{ root: Node, fill: (faults: Record<string, string>) => void }[]} [below] what stands below them
    */
-  constructor(desk, kind, extra = []) {
+  constructor(desk, kind, extra = [], below = []) {
     this.desk = desk;
     this.kind = kind;
+    this.below = below;
+    this.changes = new Changes(desk, () => this.#show(), () => this.fill({}));
     this.tick = make("input", {
       type: "checkbox",
       "data-part": kind.key,
-      onchange: () => desk.request("set_export", { fields: { [kind.key]: this.tick.checked } }).catch(() => this.fill({}))
+      onchange: () => this.changes.send({ [kind.key]: this.tick.checked })
     });
     this.error = make("p", { class: "cc-field-said", role: "alert", hidden: true });
     this.parts = make("ul", { class: "cc-made-parts", "aria-label": `What is made ${kind.title[0].toLowerCase()}${kind.title.slice(1)}` });
@@ -5830,7 +6041,8 @@ var TaskSection = class {
       this.parts,
       this.missing,
       make("div", { class: "cc-export-fields" }, ...boxes.slice(0, many)),
-      this.more
+      this.more,
+      ...below.map((part) => part.root)
     );
     this.root = make(
       "section",
@@ -5845,14 +6057,17 @@ var TaskSection = class {
       this.body
     );
   }
+  #show() {
+    this.tick.checked = Boolean(this.desk.model.get("export")[this.kind.key]);
+  }
   /** @param {Record<string, string>} faults by field */
   fill(faults) {
-    const on = Boolean(this.desk.model.get("export")[this.kind.key]);
-    this.tick.checked = on;
+    this.changes.show();
+    const on = this.tick.checked;
     this.body.hidden = this.note.hidden = !on;
     say(this.error, faults[this.kind.key] ?? "");
     this.error.hidden = !faults[this.kind.key];
-    this.fields.forEach((field2) => field2.fill(on ? faults : {}));
+    [...this.fields, ...this.below].forEach((part) => part.fill(on ? faults : {}));
     if (this.fields.slice(this.kind.first.length).some((field2) => field2.wrong)) this.more.open = true;
   }
   /**
@@ -5885,7 +6100,8 @@ var ExportTab = class {
   constructor(desk) {
     this.desk = desk;
     this.profile = new PressProfile(desk, () => this.#which());
-    this.sections = TASKS.map((kind) => new TaskSection(desk, kind, kind.key === "printer" ? [this.profile.root] : []));
+    this.preflight = new Preflight(desk);
+    this.sections = TASKS.map((kind) => kind.key === "printer" ? new TaskSection(desk, kind, [this.profile.root], [this.preflight]) : new TaskSection(desk, kind));
     this.rangeWords = make("p", { class: "cc-quiet" });
     this.nothing = make("p", { class: "cc-export-nothing", hidden: true });
     this.before = new Before(desk, (field2) => this.#mend(field2));
@@ -5958,6 +6174,7 @@ var ExportTab = class {
       const row = told.tasks.find(([, , , , , task]) => task === section.kind.key);
       if (row || !Object.keys(faults).length) section.tell(row?.[7] ?? [], row?.[6] ?? "");
     }
+    if (!Object.keys(faults).length) this.preflight.tell(told.preflight);
     const range = told.tasks.find(([, , , , , task]) => task === "range");
     say(this.rangeWords, range ? `And for the range itself: ${range[1]}; with them all opens again here.` : "");
     this.before.tell(told.warnings, told, String(held2.folder), Object.keys(faults).length > 0);
@@ -8432,6 +8649,7 @@ var Tools = class {
       "normal",
       (vision) => desk.act("vision", 0, { vision })
     );
+    this.light = choice("Light", model.get("lights"), "D65", (light) => desk.act("light", 0, { light }));
     this.sort = choice("Sort by", [["", "as drawn"], ...columns], "", () => this.#sendSort());
     this.direction = choice("from", [["", "greatest"], ["-", "least"]], "", () => this.#sendSort());
     this.column = choice("Hide where", columns, "least_edge", () => {
@@ -8499,6 +8717,7 @@ var Tools = class {
         this.under.box,
         this.scale.box,
         this.vision.box,
+        this.light.box,
         this.sort.box,
         this.direction.box
       ),
@@ -8532,6 +8751,7 @@ var Tools = class {
     say(this.words, `${shown.toLocaleString("en")} ${shown === 1 ? "colourway" : "colourways"}${hidden ? `, ${hidden} hidden` : ""}: ${facts.dealt}`);
     setAttribute(this.count, "title", this.words.textContent ?? "");
     this.vision.select.value = model.get("vision");
+    this.light.select.value = model.get("light");
     this.sort.select.value = facts.sort.replace(/^-/, "");
     this.direction.select.value = facts.sort.startsWith("-") ? "-" : "";
     this.direction.box.hidden = !facts.sort;
@@ -8813,6 +9033,7 @@ var DeskView = class {
       this.recolour();
       this.#fill("tools");
     });
+    this.#on("change:light", () => this.#lookAgain());
     for (const trait of ["size", "choices"]) this.#on(`change:${trait}`, () => this.#takeSize());
     this.#on("change:choices", () => this.#fill("colours"));
     this.#on("change:laid", () => {

@@ -106,6 +106,7 @@
  * @property {DataView} colours
  * @property {number} stamp
  * @property {string} vision
+ * @property {string} light
  * @property {number[]} order
  * @property {[index: number, why: string][]} hidden
  * @property {string[]} figures
@@ -119,6 +120,7 @@
  * @property {Exporting} exporting
  * @property {[string, string][]} columns
  * @property {[string, string][]} visions
+ * @property {[string, string][]} lights
  * @property {number} born
  *
  * @typedef {object} Exporting how far an export is, and what it wrote

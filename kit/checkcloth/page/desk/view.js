@@ -256,6 +256,7 @@ class DeskView {
       this.recolour();
       this.#fill("tools");
     });
+    this.#on("change:light", () => this.#lookAgain());
     for (const trait of ["size", "choices"]) this.#on(`change:${trait}`, () => this.#takeSize());
     this.#on("change:choices", () => this.#fill("colours"));
     this.#on("change:laid", () => {

@@ -30,6 +30,7 @@ from checkcloth.colour.spectra.lights import (
     spectral_xyz,
     white_of,
 )
+from checkcloth.colour.wide import best_reflectance
 from checkcloth.errors import ArgumentError
 from checkcloth.files.frames import Tabular
 from checkcloth.files.html import table
@@ -57,8 +58,8 @@ def tone_spectra(
     ----------
     colourway : Colourway
     spectra : mapping of str to array_like, shape (36,), optional
-        Measured reflectances of its colours by name, as :func:`read_spectra` gives them; the
-        smoothest that looks like the colour stands for one that is not there.
+        Measured reflectances of its colours by name, as :func:`read_spectra` gives them. For one
+        that is not there stands the colour's own, or else the smoothest that looks like it.
 
     Notes
     -----
@@ -70,16 +71,15 @@ def tone_spectra(
     colours = (colourway.ground, *colourway.inks)
     if mixing.space == "as-is":
         return ToneSpectra(reflectances(colourway.tones), True)
-    lone = [
-        np.asarray(measured[one.name], dtype=np.float64)
-        if one.name in measured
-        else reflectances(one.rgb)
-        for one in colours
-    ]
-    for one, values in zip(colours, lone, strict=True):
-        if values.shape != (36,):
-            raise ArgumentError(f"spectra[{one.name!r}]", "36 values", words=f"{values.shape}")
-    recovered = any(one.name not in measured for one in colours)
+    lone, guessed = [], []
+    for one in colours:
+        values, guess = (measured[one.name], False) if one.name in measured \
+            else best_reflectance(one)  # fmt: skip
+        lone.append(np.asarray(values, dtype=np.float64))
+        guessed.append(guess)
+        if lone[-1].shape != (36,):
+            raise ArgumentError(f"spectra[{one.name!r}]", "36 values", words=f"{lone[-1].shape}")
+    recovered = any(guessed)
     held = np.clip(np.array(lone), _LEAST, 1)
     n = colourway.yule_nielsen if mixing.uses_yule_nielsen else 1.0
     encoded = reflectance_to_absorption(held) if mixing.space == "absorption" else held ** (1 / n)
@@ -374,22 +374,14 @@ def looks_under(colour: NamedColour, light: str) -> NamedColour:
     if light == "D65":
         return colour
     bring = between_whites(white_of(light), D65_WHITE).T
-    xyz = spectral_xyz(_own_spectrum(colour)[0], light) @ bring
+    xyz = spectral_xyz(best_reflectance(colour)[0], light) @ bring
     red, green, blue = np.clip(linear_to_srgb(into_srgb(xyz_to_linear(xyz))), 0, 1).tolist()
     return NamedColour(colour.name, (red, green, blue))
 
 
-def _own_spectrum(colour: NamedColour) -> tuple[Floats, bool]:
-    """The reflectance (36,) of a colour, and whether it had to be recovered."""
-    measured = getattr(colour, "reflectance", None)
-    if measured is None:
-        return reflectances(colour.rgb), True
-    return np.asarray(measured, dtype=np.float64), False
-
-
 def _colour_spectra(colours: Iterable[NamedColour]) -> tuple[dict[str, Floats], bool]:
     """The reflectance of each colour by its name, and whether some had to be recovered."""
-    found = {one.name: _own_spectrum(one) for one in colours}
+    found = {one.name: best_reflectance(one) for one in colours}
     spectra = {name: spectrum for name, (spectrum, _) in found.items()}
     return spectra, any(guess for _, guess in found.values())
 

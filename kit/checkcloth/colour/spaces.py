@@ -126,6 +126,12 @@ def linear_to_srgb(linear: ArrayLike) -> Floats:
     return over_blocks(encode_srgb, as_colours(linear, "linear", unit=False))
 
 
+def unbounded_to_linear(rgb: ArrayLike) -> Floats:
+    """Decode encoded sRGB (..., 3) that may leave 0–1, mirrored below 0: undo the above."""
+    values = as_colours(rgb, "rgb", unit=False)
+    return np.copysign(over_blocks(decode_srgb, np.abs(values)), values)
+
+
 def linear_to_xyz(linear: ArrayLike) -> Floats:
     """Linear sRGB light (..., 3) to CIE XYZ, white Y = 1."""
     return np.asarray(as_colours(linear, "linear", unit=False) @ _LINEAR_TO_XYZ.T)
@@ -301,6 +307,35 @@ def into_srgb(linear: ArrayLike) -> Floats:
         outside = red | green | blue
         held[outside] = _less_chroma(linear[outside])
     return held
+
+
+def in_srgb(xyz: ArrayLike) -> bool:
+    """Say whether sRGB shows all of these colours, XYZ (..., 3) under D65, within rounding.
+
+    >>> in_srgb(D65_WHITE), in_srgb(rec2020_to_xyz([0, 1, 0]))
+    (True, False)
+    """
+    linear = xyz_to_linear(xyz)
+    return bool(((linear >= -_SLACK) & (linear <= 1 + _SLACK)).all())
+
+
+# Light is rounded to this many decimals before it is mapped: two sums of the same shares then
+# stay one tone, however the halvings fall.
+_DIGITS = 12
+
+
+def xyz_to_shown(xyz: ArrayLike) -> Floats:
+    """CIE XYZ (..., 3), D65, white Y = 1, to the encoded sRGB in 0–1 that shows it.
+
+    What sRGB cannot show is brought into it by :func:`into_srgb`.
+
+    >>> xyz_to_shown(D65_WHITE).round(6).tolist()
+    [1.0, 1.0, 1.0]
+    """
+    linear = xyz_to_linear(xyz)
+    outside = ((linear < -_SLACK) | (linear > 1 + _SLACK)).any(axis=-1)
+    linear[outside] = np.round(linear[outside], _DIGITS)
+    return np.clip(linear_to_srgb(into_srgb(linear)), 0, 1)
 
 
 def _less_chroma(linear: Floats) -> Floats:

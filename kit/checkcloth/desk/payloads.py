@@ -21,6 +21,7 @@ from checkcloth.cloth.tones import positions_of, swatch, swatch_plans, symmetry_
 from checkcloth.colour.css import hex_of
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.colour.vision import VISIONS, see_as
+from checkcloth.colour.wide import Known, space_for
 from checkcloth.desk.keep_file import Earlier
 from checkcloth.desk.state.edits import derived
 from checkcloth.desk.state.fields import Request
@@ -35,7 +36,7 @@ from checkcloth.desk.state.state import (
     short_name,
 )
 from checkcloth.errors import ArgumentError, CheckclothError
-from checkcloth.export.page.tone_packing import Recipe, as_list, encode, pack, recipe_for
+from checkcloth.export.page.tone_packing import Recipe, as_list, encode_colours, pack, recipe_for
 from checkcloth.files.html import image
 from checkcloth.scoring.contrast import PairScore
 from checkcloth.scoring.pairs import KINDS
@@ -67,6 +68,8 @@ _FIND = {
     "0 asks nothing; nor does a ratio of 1.",
 }
 _MOST_ENCODED = 2000
+# What may be known of colours, as far as it changes the space they are mixed in.
+_KNOWN = (Known(beyond=True), Known(some_spectra=True, all_spectra=True))
 _STILL_SIDE, _MOST_STILL = 96, 24
 
 
@@ -216,14 +219,15 @@ def _kept_entry(card: Card) -> dict[str, Any]:
 
 
 def details(colourway: Colourway) -> str:
-    """Return stripes, strength and mixing on one line; an estimate says so.
+    """Return stripes, strength and mixing on one line; an estimate, or colours moved, say so.
 
     >>> details(Colourway("white", ["navy"], 0.8, "pigment"))
     '1 stripe, 80 %, dyed, an estimate (pigment)'
     """
     number = len(colourway.stripes)
     stripes = "1 stripe" if number == 1 else f"{number} stripes"
-    return f"{stripes}, {colourway.strength * 100:.4g} %, {MIXING_WORDS[colourway.mixing]}"
+    words = f"{stripes}, {colourway.strength * 100:.4g} %, {MIXING_WORDS[colourway.mixing]}"
+    return f"{words}; {moved}" if (moved := colourway.moved_words) else words
 
 
 # -- a close look -------------------------------------------------------------------------------
@@ -323,25 +327,26 @@ def encoded(request: Request, light: str = "D65") -> bytes:
         raise ArgumentError("colours", f"a list of at most {_MOST_ENCODED} CSS colours", colours)
     if not colours:
         return b""
-    rgb = []
+    made = []
     for colour in colours:
         try:
-            rgb.append(looks_under(NamedColour.of(colour), light).rgb)
+            made.append(looks_under(NamedColour.of(colour), light))
         except CheckclothError:
             raise ArgumentError("colours", "CSS colours", colour) from None
-    return encode(np.array(rgb), wanted).tobytes()
+    return encode_colours(made, wanted).tobytes()
 
 
 def _recipe(value: Any) -> Recipe:
     """A recipe as the page has it; only what encoding hangs on is read from it."""
     if not isinstance(value, list) or len(value) not in (5, 6):  # the sixth is for inks
         raise ArgumentError("recipe", f"a list of {', '.join(Recipe._fields)}", value)
-    name, _, _, share, n = value[:5]
+    name, _, decode, share, n = value[:5]
     if not isinstance(name, str):
         raise ArgumentError("recipe", "one that begins with a mixing", value)
     mixing = find_mixing(name)
     share, n = as_number(share, "warp_share", 0, 1), as_number(n, "yule_nielsen", 1, 10)
-    return Recipe(mixing.name, mixing.layout, mixing.space, share, n)
+    wide = any(decode == space_for(mixing.space, known) for known in _KNOWN)
+    return Recipe(mixing.name, mixing.layout, decode if wide else mixing.space, share, n)
 
 
 def derived_fields(state: DeskState, request: Request) -> tuple[dict[str, Any], list[bytes]]:

@@ -17,9 +17,10 @@ from checkcloth.arguments import as_path, as_tuple, as_whole
 from checkcloth.cloth.check import MOST_STRIPES
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import MIXINGS
-from checkcloth.cloth.named_colour import clean_text
-from checkcloth.colour.css import parse_css
+from checkcloth.cloth.named_colour import NamedColour, clean_text
+from checkcloth.colour.css import parse_css, read_css
 from checkcloth.colour.ink import STOCKS, Stock
+from checkcloth.colour.wide import Known, known_of
 from checkcloth.errors import CheckclothError, ColourError, FileFormatError
 from checkcloth.files.csv_rows import Row, as_value, csv_text, read_rows
 from checkcloth.files.frames import Table, as_table, table_name
@@ -32,7 +33,10 @@ _STRIPE = re.compile(r"stripe[ _-]?0*([1-9][0-9]?)")
 _UNIT = tuple(step / 255 for step in range(256))
 _EXPECTED = "a header with ground and stripe 1, and optionally name, stripe 2 …, strength, mixing"
 
+_SRGB = Known()
 _Rgb = tuple[float, float, float]
+# Encoded sRGB, or a colour that is more than that.
+_Colour = _Rgb | NamedColour
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,46 +46,61 @@ class PlainColourway:
     Attributes
     ----------
     name : str
-    ground : tuple of three floats
-        Encoded sRGB in 0–1.
-    stripes : tuple of such tuples
+    ground : tuple of three floats, or NamedColour
+        Encoded sRGB in 0–1; a colour itself where it lies outside, or is measured.
+    stripes : tuple of the same
     strength : float
     mixing : str
     warp_share, yule_nielsen : float
     stock : Stock
     texts : tuple of str
         The colours as they were written: ground, stripes, the weft's own.
-    weft_stripes : tuple of such tuples
+    weft_stripes : tuple of the same
         Where the weft has colours of its own.
     """
 
     name: str
-    ground: _Rgb
-    stripes: tuple[_Rgb, ...]
+    ground: _Colour
+    stripes: tuple[_Colour, ...]
     strength: float = 0.5
     mixing: str = "source-over"
     warp_share: float = 0.5
     yule_nielsen: float = 1.0
     texts: tuple[str, ...] = ()
-    weft_stripes: tuple[_Rgb, ...] = ()
+    weft_stripes: tuple[_Colour, ...] = ()
     stock: Stock = STOCKS[""]
 
     @classmethod
     def of(cls, colourway: Colourway) -> PlainColourway:
         """Return what scoring needs of a colourway."""
         members = (colourway.ground, *colourway.stripes, *colourway.weft_stripes)
+        colours: list[_Colour] = [*members]
+        if not any(colourway.known):
+            colours = [member.rgb for member in members]
+        weft_from = 1 + len(colourway.stripes)
         return cls(
             colourway.name or str(colourway),
-            colourway.ground.rgb,
-            tuple(stripe.rgb for stripe in colourway.stripes),
+            colours[0],
+            tuple(colours[1:weft_from]),
             colourway.strength,
             colourway.mixing,
             colourway.warp_share,
             colourway.yule_nielsen,
             tuple(member.text for member in members),
-            tuple(stripe.rgb for stripe in colourway.weft_stripes),
+            tuple(colours[weft_from:]),
             colourway.stock,
         )
+
+    @property
+    def known(self) -> Known:
+        """What is known of its colours beyond sRGB."""
+        every = (self.ground, *self.stripes, *self.weft_stripes)
+        return known_of(every) if any(type(colour) is not tuple for colour in every) else _SRGB
+
+    @property
+    def shown_ground(self) -> _Rgb:
+        """Encoded sRGB of the ground."""
+        return self.ground.rgb if isinstance(self.ground, NamedColour) else self.ground
 
     def colourway(self) -> Colourway:
         """Return it as a colourway."""
@@ -110,6 +129,13 @@ def read_colour(text: str) -> _Rgb:
     return parse_css(text)
 
 
+def _asked(text: str) -> _Colour:
+    """A colour as it was asked for, also where no screen shows it."""
+    if text.startswith("#") or read_css(text).xyz is None:
+        return read_colour(text)
+    return NamedColour.of(text)
+
+
 def _layout(header: Row) -> tuple[dict[str, str], list[str]]:
     """Which column holds what: the known ones by our name, and the stripes in order."""
     known: dict[str, str] = {}
@@ -134,7 +160,7 @@ def _layout(header: Row) -> tuple[dict[str, str], list[str]]:
     return known, [stripes[number] for number in sorted(stripes)]
 
 
-def _colours(row: Row, ground: str, stripes: list[str]) -> tuple[list[str], list[_Rgb]]:
+def _colours(row: Row, ground: str, stripes: list[str]) -> tuple[list[str], list[_Colour]]:
     """Texts and colours of a row, the ground first; empty stripes at the end are left out."""
     cells, last = row.cells, len(stripes)
     while last > 1 and stripes[last - 1] not in cells:
@@ -145,7 +171,7 @@ def _colours(row: Row, ground: str, stripes: list[str]) -> tuple[list[str], list
         if not text:
             raise row.fault(column, "a colour", words="nothing")
         try:
-            colours.append(read_colour(text))
+            colours.append(_asked(text))
         except ColourError as error:
             raise row.fault(column, error.allowed or "a colour", text) from None
         texts.append(text)

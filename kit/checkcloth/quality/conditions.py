@@ -24,15 +24,15 @@ from checkcloth.colour.spectra.accuracy import recovered_error
 from checkcloth.colour.spectra.lights import spectral_lab
 from checkcloth.colour.spectra.texture import TextureFactor
 from checkcloth.errors import ArgumentError
+from checkcloth.quality.diagnosis.illuminant_check import (
+    IlluminantCheck,
+    check_conditions,
+    check_illuminant,
+)
 from checkcloth.quality.diagnosis.misread import (
     Misreading,
     misreadings,
     spectral_misreadings,
-)
-from checkcloth.quality.illuminant_check import (
-    IlluminantCheck,
-    check_conditions,
-    check_illuminant,
 )
 from checkcloth.quality.readings import Readings, ToneIndex
 
@@ -79,7 +79,7 @@ class Compared:
         slopes = self.to_daylight
         if slopes is None:
             return self
-        wanted = srgb_to_lab(np.array([colourway.tones[tone] for tone in tones]))
+        wanted = np.array([colourway.tones_lab[tone] for tone in tones])
 
         def turned(found: Floats) -> Floats:
             shift = found - self.wanted
@@ -154,7 +154,7 @@ def _with_srgb(
     texture: TextureFactor | None,
 ) -> Compared:
     illuminant = readings.illuminant
-    wanted = srgb_to_lab(np.array([colourway.tones[tone] for tone in tones]))
+    wanted = np.array([colourway.tones_lab[tone] for tone in tones])
     if texture is not None:
         wanted = texture.lab(wanted)
     cautions = []

@@ -9,7 +9,7 @@ and fills the tolerance so is an assumption, written on every result.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any, ClassVar
 
 import numpy as np
@@ -278,7 +278,7 @@ def _draw(
     if of == "colours":
         drawn = _mixed_lots(colourway, tolerance, lots, rng)[:, *tones.T]
     else:
-        lab = _scattered(colourway.tones[*tones.T], tolerance, lots, rng)
+        lab = _scattered(colourway.tones_lab[*tones.T], tolerance, lots, rng)
         # Cloth is not bound to sRGB: where the measure is of Lab and eyes are normal, neither
         # is this.
         if vision == "normal" and measure.name in ("de2000", "dl", "hyab"):
@@ -288,11 +288,8 @@ def _draw(
     return measure.compare(seen[:, first], seen[:, second])
 
 
-def _scattered(
-    colours: Floats, tolerance: Tolerance, lots: int, rng: np.random.Generator
-) -> Floats:
-    """Lab (lots, T, 3) of colours (T, 3), encoded sRGB, that scatter each by itself."""
-    lab = srgb_to_lab(colours)
+def _scattered(lab: Floats, tolerance: Tolerance, lots: int, rng: np.random.Generator) -> Floats:
+    """Lab (lots, T, 3) of colours, Lab (T, 3), that scatter each by itself."""
     steps = rng.standard_normal((lots, *lab.shape)) * tolerance.sigma
     return scatter_lab(lab, steps, tolerance.measure)
 
@@ -309,10 +306,8 @@ def _mixed_lots(
     A colour that warp and weft share is one yarn, or one ink, and strays once.
     """
     (whole,) = stack([colourway])
-    inks = np.array([ink.rgb for ink in colourway.inks])
-    drawn = _clipped(_scattered(np.concatenate([whole.grounds, inks]), tolerance, lots, rng))
+    colours = np.array([colourway.ground.rgb, *(ink.rgb for ink in colourway.inks)])
+    drawn = _clipped(_scattered(srgb_to_lab(colours), tolerance, lots, rng))
     number = len(colourway.stripes)
     wefts = drawn[:, 1 + np.array(colourway.weft_inks)] if colourway.weft_stripes else None
-    return replace(
-        whole, grounds=drawn[:, 0], stripes=drawn[:, 1 : number + 1], weft_stripes=wefts
-    ).tones()
+    return whole.with_colours(drawn[:, 0], drawn[:, 1 : number + 1], wefts).tones()

@@ -602,7 +602,7 @@ class _Scoring(NamedTuple):
 
         every = np.arange(len(members))
         put("name", every, [member.name for member in members])
-        put("ground", every, _hexes(np.array([member.ground for member in members])))
+        put("ground", every, _hexes(np.array([member.shown_ground for member in members])))
         put("mixing", every, [member.mixing for member in members])
         put("strength", every, np.array([member.strength for member in members]))
         put("stripe_count", every, np.array([len(member.stripes) for member in members]))

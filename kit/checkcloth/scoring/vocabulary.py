@@ -69,12 +69,18 @@ def estimate_words(colourway: Colourway) -> str:
     mixing = find_mixing(colourway.mixing)
     if mixing.uses_stock:
         strength, named = colourway.strength, colourway.stock.named
-        tint = expected_error(strength, named=named)
-        crossing = expected_error(strength, strength, named=named)
+        measured = _measured(colourway)
+        tint = expected_error(strength, measured=measured, named=named)
+        crossing = expected_error(strength, strength, measured=measured, named=named)
         return (
             f"19 in 20 tints within ΔE00 {tint:.1f}, crossings within {crossing:.1f}, on six "
             "measured papers with offset process inks; spot, screen and textile inks differ: "
             "a strike-off decides"
+        )
+    if mixing.estimate and colourway.known.all_spectra:
+        return (
+            "the spectra are measured, single-constant Kubelka–Munk is a model: real dyes and "
+            "yarns differ, a strike-off decides"
         )
     if mixing.estimate:
         return (
@@ -82,6 +88,33 @@ def estimate_words(colourway: Colourway) -> str:
             "single-constant Kubelka–Munk holds; real dyes and yarns differ: a strike-off decides"
         )
     return ""
+
+
+def spectra_words(colourway: Colourway) -> str:
+    """Say whether measured spectra of the colours are mixed, and why not where they are not.
+
+    >>> spectra_words(Colourway("white", ["navy"]))
+    ''
+    """
+    known, mixing = colourway.known, find_mixing(colourway.mixing)
+    if not known.some_spectra:
+        return ""
+    without = ", ".join(colour.name for colour in colourway.colours if not colour.reflectance)
+    if mixing.space == "as-is":
+        return f"measured spectra are not used: {mixing.name} mixes what a screen shows"
+    if not without:
+        return f"{mixing.name} mixes measured spectra, wavelength by wavelength"
+    if mixing.space == "absorption":
+        return f"spectra are measured, but for {without}: recovered from the colour"
+    return f"measured spectra are not used: there is none of {without}"
+
+
+def _measured(colourway: Colourway) -> bool:
+    """Whether inks are known beyond sRGB: measured, or of a colour that it did not cut off."""
+    return any(colourway.known) and all(
+        ink.xyz or ink.reflectance or (min(ink.rgb) > 0 and max(ink.rgb) < 1)
+        for ink in colourway.inks
+    )
 
 
 def vision_name(vision: str) -> str:

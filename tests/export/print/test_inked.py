@@ -11,10 +11,12 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.colour.inked import Inked
 from checkcloth.colour.print_condition import PrintCondition
+from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.errors import ArgumentError
 from checkcloth.export.paper.specification import save_spec_sheet
 from checkcloth.export.print.films import film_png
 from checkcloth.export.print.inked import condition_plates
+from checkcloth.export.print.separations import separations_pdf, tint_curve
 from checkcloth.quality import Readings, check_strike_off
 from checkcloth.quality.readings import Reading
 
@@ -68,6 +70,15 @@ def test_plates_of_inks_print_what_the_condition_does():
     assert DESIGN.lab[1, 2] == pytest.approx(lab, abs=0.01)
     film = film_png(plates, 0, Check("1/4 in", 2), 100)
     assert film.startswith(b"\x89PNG")
+
+
+def test_separations_show_tints_as_the_condition_prints_them():
+    plates = condition_plates(DESIGN)
+    assert separations_pdf(plates, Check("1/4 in", 2)).count(b"/Separation /brick") == 1
+    curve = tint_curve(plates, 0)
+    for at in (0, 8, 16, 32):
+        shown = HALT.predict({"brick": at / 32}).rgb
+        assert curve[at] == pytest.approx(srgb_to_lab(shown), abs=1e-6)
 
 
 def named(mixing, strength=0.5):

@@ -95,6 +95,21 @@ def _check_near(name: str, one: Floats, two: Floats, where: str, line: int) -> N
         raise FileFormatError(argument, allowed, words=f"{apart:.1f}", source=where)
 
 
+def spectral_columns(columns: Iterable[str], source: str) -> dict[str, float]:
+    """Return columns of reflectance and their wavelengths, rising; nothing where there are none.
+
+    Raises
+    ------
+    FileFormatError
+        For fewer than six, or two of one wavelength.
+
+    >>> [*spectral_columns(["name", *(f"R{nm}" for nm in range(700, 399, -50))], "x").values()]
+    [400.0, 450.0, 500.0, 550.0, 600.0, 650.0, 700.0]
+    """
+    found = [column for column in columns if _BAND.fullmatch(column)]
+    return _grid(found, source) if found else {}
+
+
 _Reading = tuple[str, int, list[float], list[float]]
 
 

@@ -106,12 +106,17 @@ def _edited(
         return after, f"{before.name} is called {after.name}"
     if field == "colour":
         made = _typed(state, text)
-        return replace(before, rgb=made.rgb, text=made.text), f"{before.name} is {made.hex}"
+        after = replace(made, name=before.name, role=before.role, note=before.note)
+        return after, f"{before.name} is {made.hex}{_shown(made)}"
     if field == "role":
         role = text.strip().lower()
         after = replace(before, role="" if role == "either" else role)
         return after, f"{before.name} is for {after.role or 'either'}"
     return replace(before, note=text), f"note to {before.name}"
+
+
+def _shown(colour: NamedColour) -> str:
+    return f", {colour.shift_words}" if colour.xyz else ""
 
 
 def kept_with(state: DeskState, colour: NamedColour) -> list[int]:

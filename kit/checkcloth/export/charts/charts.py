@@ -48,7 +48,8 @@ _PIXELS = 960  # of the whole matrix, before matplotlib scales it
 class _Tones:
     """The distinct tones of a colourway in drawing order, and which of them share an edge.
 
-    ``rgb`` has shape (T, 3), as the vision sees them; ``edges`` shape (E, 2), tone numbers.
+    ``rgb`` and ``lab`` have shape (T, 3), as the vision sees them (Lab of a normal one also where
+    no screen shows the tone); ``edges`` shape (E, 2), tone numbers.
     """
 
     def __init__(self, colourway: Colourway, vision: str, check: Check | None = None) -> None:
@@ -58,6 +59,12 @@ class _Tones:
         # 0 the ground, 1 singles, 2 crossings.
         self.kind = np.array([(warp > 0) + (weft > 0) for warp, weft in positions])
         self.rgb = see_as(np.array([colourway.tones[at] for at in positions]), vision)
+        own = vision == "normal" and any(colourway.known)
+        self.lab = (
+            np.array([colourway.tones_lab[at] for at in positions])
+            if own
+            else srgb_to_lab(self.rgb)
+        )
         number = {at: index for index, at in enumerate(positions)}
         pairs = named_pairs(colourway, "edges", check)
         self.edges = [
@@ -314,7 +321,7 @@ def lab_chart(
     keyed = len(named) if names is True else 0
     with drawing(4.4 + 0.17 * np.ceil(keyed / 2)) as figure:
         plane, ladder = figure.subplots(1, 2, width_ratios=(1.15, 1))
-        lab = srgb_to_lab(tones.rgb)
+        lab = tones.lab
         key = partial(
             figure.legend, loc="outside lower center", ncols=2, fontsize=9, handlelength=1.2
         )
@@ -363,7 +370,7 @@ def _draw_lab(
     """Draw both, hand the marks to the key, and place names last, when all else has its room."""
     from matplotlib.lines import Line2D
 
-    lab = srgb_to_lab(tones.rgb)
+    lab = tones.lab
     _draw_plane(plane, tones, lab)
     across = _draw_ladder(ladder, tones, lab)
     handles = [

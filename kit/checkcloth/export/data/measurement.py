@@ -11,7 +11,7 @@ from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.spectral import measured_spectra
 from checkcloth.colour.cie1931 import WAVELENGTHS
-from checkcloth.colour.spaces import srgb_to_bytes, srgb_to_lab
+from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.export.members import Colourways, as_set, label_of
 from checkcloth.files.cgats import cgats_text
 
@@ -57,7 +57,7 @@ def _rows(
     colourway: Colourway, index: int, several: bool, spectra: Floats | None
 ) -> Iterator[Sequence[object]]:
     lead = f"{label_of(colourway, index)}: " if several else ""
-    labs = srgb_to_lab(colourway.tones).round(2) + 0.0
+    labs = colourway.tones_lab.round(2) + 0.0
     parts = srgb_to_bytes(colourway.tones)
     for tone in colourway.unique_tones:
         at = tone.warp, tone.weft

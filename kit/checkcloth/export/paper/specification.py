@@ -17,7 +17,6 @@ from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.spectral import inconstancy
 from checkcloth.cloth.tones import Tone, area_shares
 from checkcloth.colour.css import hex_of
-from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.errors import ArgumentError
 from checkcloth.export.data.tables import scores_of
 from checkcloth.export.members import Colourways, as_set, label_of, names_in, stripes_on_ground
@@ -38,7 +37,7 @@ from checkcloth.export.print.press import Press
 from checkcloth.export.print.proof import Proof, soft_proof
 from checkcloth.files.whole import write_whole
 from checkcloth.scoring.contrast import Score
-from checkcloth.scoring.vocabulary import MEASURES, PAIR_WORDS, estimate_words
+from checkcloth.scoring.vocabulary import MEASURES, PAIR_WORDS, estimate_words, spectra_words
 
 _CAUTIONS = (
     "A screen and an office printer are no proof. Agree a strike-off on the real cloth, and a "
@@ -70,7 +69,7 @@ def tone_rows(colourway: Colourway, check: Check) -> list[ToneRow]:
     >>> [(row.code, row.name, row.share) for row in rows]
     [('G', 'white', 0.25), ('1', 'navy', 0.5), ('1/1', 'navy over navy', 0.25)]
     """
-    tones, labs = colourway.tones, srgb_to_lab(colourway.tones)
+    tones, labs = colourway.tones, colourway.tones_lab
     shares = area_shares(*check.counted_bands)
     rows = []
     for tone in colourway.unique_tones:
@@ -125,7 +124,17 @@ def _design(colourway: Colourway, check: Check) -> list[tuple[str, str]]:
         facts.append(("How sure", estimate_words(colourway)))
     if mixing.uses_warp_share and colourway.warp_share != 0.5:
         facts.append(("Warp's share", f"{colourway.warp_share:.1%} of the surface"))
+    if spectra := spectra_words(colourway):
+        facts.append(("Spectra", spectra))
+    if colourway.known.beyond:
+        facts.append(("Outside sRGB", _outside(colourway)))
     return [*facts, ("Screens", _screens(colourway))]
+
+
+def _outside(colourway: Colourway) -> str:
+    """Which colours a screen cannot show, and what of the sheet is not of the screen."""
+    names = [f"{c.name} (shown ΔE00 {c.shift:.1f} off)" for c in colourway.colours if c.xyz]
+    return f"{', '.join(names)}; L*a*b* are the tones' own, sRGB codes show them"
 
 
 def _stripe_counts(colourway: Colourway) -> str:

@@ -11,7 +11,7 @@ from checkcloth.colour.illuminant import ILLUMINANTS, adapt_lab
 from checkcloth.colour.reflectance import reflectances
 from checkcloth.colour.spaces import lab_to_srgb, lab_to_xyz, srgb_to_lab, xyz_to_lab
 from checkcloth.colour.spectra.lights import BUYERS_LIGHTS, spectral_lab, white_of
-from checkcloth.quality.illuminant_check import under_the_other
+from checkcloth.quality.diagnosis.illuminant_check import under_the_other
 
 
 @dataclass(frozen=True)

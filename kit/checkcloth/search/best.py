@@ -12,7 +12,7 @@ lie above the last floor are then known, and everything below it is ruled out, n
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import combinations
 from typing import NamedTuple
@@ -21,54 +21,23 @@ import numpy as np
 from numpy.typing import NDArray
 
 from checkcloth.arguments import Floats
-from checkcloth.search.tables import Bools, SettingTables
-from checkcloth.search.wanted import Constraint, Setting, Wanted, argument_of
+from checkcloth.search.bands.grow import best_in_bands
+from checkcloth.search.bands.joint import joint_tables
+from checkcloth.search.floors import (
+    Best,
+    Members,
+    Stop,
+    best_first,
+    check_going,
+    falling_floors,
+    never,
+    packed,
+)
+from checkcloth.search.tables import Bools, SettingTables, tables_of
+from checkcloth.search.wanted import Constraint, Setting, Term, Wanted, argument_of
 
 # Choices being grown at a time: the memory bound, some 20 MB.
 _ROWS = 1 << 15
-# Each time the floor is let down, so many more pairs pass it.
-_STEP = 1.25
-
-Members = NDArray[np.uint8]
-Stop = Callable[[], bool]
-
-
-class SearchStoppedError(Exception):
-    """Raised in the middle of a setting that was asked to stop."""
-
-
-def never() -> bool:
-    """Go on to the end."""
-    return False
-
-
-class Best(NamedTuple):
-    """Choices of a setting and their measure, best first; ties in palette order.
-
-    ``values`` (n,), ``members`` (n, N): indices into the candidates, ascending. ``all_found``:
-    nothing else in the setting meets the conditions.
-    """
-
-    values: Floats
-    members: Members
-    all_found: bool
-
-
-def best_first(values: Floats, members: Members, most: int) -> tuple[Floats, Members]:
-    """Return the ``most`` greatest, greatest first, ties by members in palette order.
-
-    >>> best_first(np.array([1.0, 3.0, 2.0]), np.array([[0], [1], [2]]), 2)[0].tolist()
-    [3.0, 2.0]
-    """
-    if len(values) > most:
-        # Everything that ties with the last value comes along, to be sorted by its members.
-        least = np.partition(values, len(values) - most)[len(values) - most]
-        kept = values >= least
-        values, members = values[kept], members[kept]
-    # lexsort takes the last key first: the value, then the members from the first on
-    keys = (*members.T[::-1].astype(np.float64), -values)
-    order = np.lexsort(keys)[:most]
-    return values[order], members[order]
 
 
 def _passing_tables(
@@ -92,10 +61,6 @@ def _passing_tables(
         elif alike.ndim > 2:
             failing = alike if failing is None else failing | alike
     return passing, failing
-
-
-def _packed(rows: Bools) -> NDArray[np.uint8]:
-    return np.packbits(rows, axis=-1, bitorder="little")
 
 
 class _Partial(NamedTuple):
@@ -128,8 +93,8 @@ class _Growth:
         if must:
             alone = alone & passing[np.ix_(must, free)].all(axis=0)
         # Only colours further on may join: every choice is formed once, in palette order.
-        self.after = _packed(np.triu(joined & alone[None, :], 1))
-        self.start = _packed(alone[None, :])
+        self.after = packed(np.triu(joined & alone[None, :], 1))
+        self.start = packed(alone[None, :])
 
     def _allowed(self, members: Members, size: int) -> Bools:
         """Whether each choice holds no set with its newest colour that fails together."""
@@ -163,8 +128,7 @@ class _Growth:
             return
         stack = [seed]
         while stack:
-            if stopped():
-                raise SearchStoppedError
+            check_going(stopped)
             part = stack.pop()
             above = part.values >= floor[0]
             if not above.all():
@@ -211,20 +175,26 @@ def best_of_setting(
     most: int,
     *,
     constraints: tuple[Constraint, ...] | None = None,
-    measure: Floats | None = None,
+    goal: tuple[Term, ...] | None = None,
+    one_order: bool = False,
     stopped: Stop = never,
 ) -> Best:
     """Return the exact best ``most`` of a setting among those that meet the conditions.
 
-    ``constraints``, and ``measure`` (C, C), the table to rank by, stand for the brief's own.
+    ``constraints``, and ``goal``, what to rank by, stand for the brief's own. In bands where the
+    order counts, ``one_order`` asks for every choice of colours once, in its best order.
     ``stopped`` is asked again and again; once it is true, :class:`SearchStoppedError` is raised.
     """
     setting, size = tables.setting, wanted.stripes
     nothing = Best(np.zeros(0), np.zeros((0, size), dtype=np.uint8), True)
     if setting.count == 0:
         return nothing
-    table = tables.measure if measure is None else measure
     asked_for = wanted.constraints if constraints is None else constraints
+    terms = wanted.goal if goal is None else goal
+    if wanted.bands is not None:
+        joint = joint_tables(wanted, setting.number)
+        return best_in_bands(joint, most, asked_for, terms, one_order=one_order, stopped=stopped)
+    table = tables.ranked_by(terms)
     passing, failing = _passing_tables(tables, wanted, asked_for)
     must, free = list(setting.must), list(setting.free)
     if must and not passing[np.ix_(must, must)].all():
@@ -238,18 +208,10 @@ def best_of_setting(
 
 
 def _floors(table: Floats, passing: Bools, colours: list[int], size: int) -> Iterator[float]:
-    """Floors from high to low: each lets a quarter more of the pairs through than the last."""
     inside = np.ix_(colours, colours)
     upper = np.triu(np.ones((len(colours),) * 2, bool), 0 if size == 1 else 1)
     values = np.sort(table[inside][passing[inside] & upper])[::-1]
-    pairs: float = max(1, size * (size - 1) // 2)
-    while pairs < len(values):
-        low = float(values[int(pairs)])
-        if low == -np.inf:
-            break
-        yield low
-        pairs *= _STEP
-    yield -np.inf
+    return falling_floors(values, max(1, size * (size - 1) // 2))
 
 
 def _collect(
@@ -318,13 +280,11 @@ class Relaxed:
         return f"{self.words}; lower it to {self.value:g}"
 
 
-def _least(tables: SettingTables, constraints: list[Constraint], scaled: bool = False) -> Floats:
-    """Table of the least that is reached of several conditions, as it is or as shares of each."""
-    parts = [
-        tables.least(one.kind, one.by, one.vision) / (one.at_least if scaled else 1)
-        for one in constraints
-    ]
-    return np.asarray(np.minimum.reduce(parts))
+def _terms(constraints: list[Constraint], scaled: bool = False) -> tuple[Term, ...]:
+    """What is reached of several conditions, as it is or as shares of each."""
+    return tuple(
+        Term(one.kind, one.by, one.vision, one.at_least if scaled else 1.0) for one in constraints
+    )
 
 
 def _greatest(known: Floats, best: Best, measured: bool, some: int) -> Floats:
@@ -359,11 +319,10 @@ def common_share(wanted: Wanted, some: int = 1, stopped: Stop = never) -> float 
     others = tuple(constraint for constraint in wanted.constraints if not constraint.numeric)
     shares = np.zeros(0)
     for number in range(wanted.setting_count if numeric else 0):
-        tables = SettingTables(wanted, wanted.setting(number))
-        least = _least(tables, numeric, scaled=True)
         best = best_of_setting(
-            tables, wanted, some, constraints=others, measure=least, stopped=stopped
-        )
+            tables_of(wanted, number), wanted, some, constraints=others,
+            goal=_terms(numeric, scaled=True), one_order=True, stopped=stopped,
+        )  # fmt: skip
         shares = _greatest(shares, best, True, some)
     return float(shares[-1]) if len(shares) else None
 
@@ -396,14 +355,14 @@ def relaxations(wanted: Wanted, some: int = 1, stopped: Stop = never) -> tuple[R
         groups.setdefault((constraint.kind, constraint.by), []).append(constraint)
     reached = dict.fromkeys(groups, np.zeros(0))
     for number in range(wanted.setting_count):
-        tables = SettingTables(wanted, wanted.setting(number))
+        tables = tables_of(wanted, number)
         for key, group in groups.items():
             kept = tuple(one for one in wanted.constraints if one not in group)
-            measure = _least(tables, group) if group[0].numeric else None
+            goal = _terms(group) if group[0].numeric else None
             best = best_of_setting(
-                tables, wanted, some, constraints=kept, measure=measure, stopped=stopped
+                tables, wanted, some, constraints=kept, goal=goal, one_order=True, stopped=stopped
             )
-            reached[key] = _greatest(reached[key], best, measure is not None, some)
+            reached[key] = _greatest(reached[key], best, goal is not None, some)
     out = []
     for key, group in groups.items():
         at_least = group[0].at_least if group[0].numeric else 0.0

@@ -10,6 +10,7 @@ is rounded.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import lru_cache
 from itertools import combinations
 from math import comb
 from typing import Any
@@ -18,9 +19,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from checkcloth.arguments import Floats
-from checkcloth.search.best import Members, best_first
+from checkcloth.search.floors import Members, Stop, best_first, check_going, never
 from checkcloth.search.reducer import Reducer, Table
-from checkcloth.search.tables import SettingTables
+from checkcloth.search.tables import SettingTables, tables_of
 from checkcloth.search.wanted import Wanted
 
 # Choices held at once: two arrays of this many, two to eight bytes each. The memory bound.
@@ -159,45 +160,65 @@ def _below(greatest: int, depth: int) -> list[tuple[int, ...]]:
     ]
 
 
-def count_setting(tables: SettingTables, wanted: Wanted, low: int, high: int) -> Counts:
-    """Count the colourways of a setting whose greatest free colour is number low … high-1.
+class _Reducers:
+    """The tables of a setting, ready to be reduced over its choices."""
 
-    Where nothing is to choose (all stripes are colours that must be in) the whole setting
-    is one colourway, counted when ``low`` is 0.
+    def __init__(self, wanted: Wanted, number: int) -> None:
+        tables = tables_of(wanted, number)
+        self.setting = setting = tables.setting
+        colours = [*setting.free, *setting.must]
+        self.must = tuple(range(len(setting.free), len(colours)))
+        self.size = held_size(len(setting.free), setting.choose)
+        self.values, ranks = ranked(sub_table(measure_table(tables, wanted), colours))
+        self.measure = Reducer(np.minimum, [ranks], self.size)
+        self.fails: Reducer | None = None
+        if wanted.constraints:
+            fails = [sub_table(table, colours) for table in fail_tables(tables, wanted)]
+            self.fails = Reducer(np.bitwise_or, fails, self.size)
+
+
+# One at a time: what is reduced beforehand takes up to 40 MB.
+_reducers_of = lru_cache(maxsize=1)(_Reducers)
+
+
+def count_setting(
+    wanted: Wanted, number: int, low: int, high: int, above: tuple[int, ...] = (),
+    stopped: Stop = never,
+) -> Counts:  # fmt: skip
+    """Count the colourways of a setting whose greatest free colours are ``above``, then one more.
+
+    That next greatest is number low … high-1 of the free ones. Where nothing is to choose (all
+    stripes are colours that must be in) the whole setting is one colourway, counted when
+    ``low`` is 0.
     """
-    setting, choose = tables.setting, tables.setting.choose
-    bits = len(wanted.constraints)
-    counts = Counts.zero(bits)
+    setting = wanted.setting(number)
+    choose = setting.choose
+    counts = Counts.zero(len(wanted.constraints))
     if setting.count == 0 or (choose == 0 and low > 0):
         return counts
-    colours = [*setting.free, *setting.must]
-    must = tuple(range(len(setting.free), len(colours)))
-    size = held_size(len(setting.free), choose)
-    values, ranks = ranked(sub_table(measure_table(tables, wanted), colours))
-    measure = Reducer(np.minimum, [ranks], size)
-    fail_reducer = None
-    if bits:
-        fails = [sub_table(table, colours) for table in fail_tables(tables, wanted)]
-        fail_reducer = Reducer(np.bitwise_or, fails, size)
-    by_rank = np.zeros(len(values), dtype=np.int64)
+    ready = _reducers_of(wanted, number)
+    size = ready.size
+    by_rank = np.zeros(len(ready.values), dtype=np.int64)
+    depth = choose - size - len(above)
     heads = (
-        [head for c in range(low, high) for head in _below(c, choose - size)] if choose else [()]
-    )
+        (*above, *head) for c in range(low, high) for head in _below(c, depth)
+    ) if choose else iter([()])  # fmt: skip
     for head in heads:
+        check_going(stopped)
         below = head[-1] if head else 0
         if comb(below, size) == 0:
             continue
-        measured = measure.reduce((*head, *must), below)
+        measured = ready.measure.reduce((*head, *ready.must), below)
         for start in range(0, len(measured), _PIECE):
             piece = measured[start : start + _PIECE]
-            by_rank += np.bincount(piece, minlength=len(values))
-        if fail_reducer is not None:
-            counts.add_fails(fail_reducer.reduce((*head, *must), below))
+            by_rank += np.bincount(piece, minlength=len(by_rank))
+        if ready.fails is not None:
+            counts.add_fails(ready.fails.reduce((*head, *ready.must), below))
         else:
             counts.total += len(measured)
             counts.met_all += len(measured)
     spread = np.zeros(BINS, dtype=np.int64)
-    np.add.at(spread, bins_of(values, wanted.measure), by_rank)
+    np.add.at(spread, bins_of(ready.values, wanted.measure), by_rank)
     counts.spread = spread.tolist()
     return counts
 
@@ -220,7 +241,12 @@ def _reduce_drawn(ufunc: np.ufunc, table: Table, members: Members, out: Table) -
 
 
 def sample_setting(
-    tables: SettingTables, wanted: Wanted, draws: int, seed: tuple[int, ...], most: int
+    tables: SettingTables,
+    wanted: Wanted,
+    draws: int,
+    seed: tuple[int, ...],
+    most: int,
+    stopped: Stop = never,
 ) -> tuple[Counts, Floats, Members]:
     """Draw colourways of a setting and count them; return also the best ``most`` that pass.
 
@@ -235,6 +261,7 @@ def sample_setting(
     fails = fail_tables(tables, wanted) if bits else []
     measure = measure_table(tables, wanted)
     for start in range(0, draws, _DRAWN):
+        check_going(stopped)
         drawn = _draw(rng, tables, min(_DRAWN, draws - start))
         measured = _reduce_drawn(np.minimum, measure, drawn, np.full(len(drawn), np.inf))
         failed = np.zeros(len(drawn), dtype=fails[0].dtype if bits else np.uint8)

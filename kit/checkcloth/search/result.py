@@ -48,6 +48,10 @@ class SearchResult:
     seed : int
     note : str
         Anything that went wrong on the way without stopping the search.
+    one_order : bool
+        Each choice of colours stands in ``found`` once, in its best order.
+    ran : str
+        Why one process did it all where several were asked for.
 
     Examples
     --------
@@ -71,6 +75,8 @@ class SearchResult:
     seconds: float
     seed: int
     note: str = ""
+    one_order: bool = False
+    ran: str = ""
 
     @property
     def complete(self) -> bool:
@@ -154,7 +160,9 @@ class SearchResult:
             return "no condition asked for"
         if self.counts is None:
             exact = "" if self.all_found else "at least "
-            return f"{exact}{len(self.found):,} meet every condition"
+            of_them = " choices of colours" if self.one_order else ""
+            in_order = " in some order" if self.one_order else ""
+            return f"{exact}{len(self.found):,}{of_them} meet every condition{in_order}"
         if self.how == "every":
             return f"{self.counts.met_all:,} meet every condition"
         drawn, met = self.counts.total, self.counts.met_all
@@ -168,7 +176,8 @@ class SearchResult:
         )
 
     def __str__(self) -> str:
-        text = f"{self.total:,} colourway{'' if self.total == 1 else 's'}, {self._met_words()}"
+        text = f"{self.total:,} colourway{'' if self.total == 1 else 's'}"
+        text += f"{' in given bands' if self.wanted.bands else ''}, {self._met_words()}"
         if self.found:
             which = "best drawn: " if self.how == "sample" else "best "
             text += f"; {which}{measure_words(self.wanted.measure)} {self.found[0].value:.1f}"
@@ -189,6 +198,8 @@ class SearchResult:
             lines.append(f"  {met:>15,}  {share:7.2%}  {words} (only this: {only:,})")
         if self.tightest:
             lines.append(f"  tightest: {self.tightest}")
+        if self.ran:
+            lines.append(f"  {self.ran}")
         return "\n".join([*lines, *(f"  {advice}" for advice in self._advice)])
 
     def _repr_html_(self) -> str:
@@ -199,6 +210,8 @@ class SearchResult:
         heads = ("condition", "met", "share", "turned away by it alone")
         counted = table((), heads, rows, right=range(1, 4)) if rows else ""
         more = f"<p>Tightest: {escape(self.tightest)}.</p>" if self.tightest else ""
+        if self.ran:
+            more += f"<p>{escape(self.ran.capitalize())}.</p>"
         if self._advice:
             items = "".join(f"<li>{escape(advice)}</li>" for advice in self._advice)
             more += f"<p>Nothing passes. To find something:</p><ul>{items}</ul>"

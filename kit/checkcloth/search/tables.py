@@ -27,7 +27,7 @@ from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.difference import ratio_of_luminances, relative_luminance
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.colour.vision import see_as
-from checkcloth.search.wanted import Constraint, Setting, Wanted, measure_parts
+from checkcloth.search.wanted import Constraint, Setting, Term, Wanted
 
 Bools = NDArray[np.bool_]
 _Index = Any  # a tuple that picks tones: numbers, slices and None
@@ -156,9 +156,12 @@ class SettingTables:
     @cached_property
     def measure(self) -> Floats:
         """The table of the measure that the search ranks by."""
-        kind, by = measure_parts(self.wanted.measure)
-        tables = [self.least(kind, by, vision) for vision in self.wanted.measure_visions]
-        return np.asarray(np.minimum.reduce(tables))
+        return self.ranked_by(self.wanted.goal)
+
+    def ranked_by(self, goal: tuple[Term, ...]) -> Floats:
+        """Return the table of the least over the terms of a goal."""
+        parts = [self.least(term.kind, term.by, term.vision) / term.over for term in goal]
+        return np.asarray(np.minimum.reduce(parts))
 
 
 @lru_cache(maxsize=4)

@@ -6,17 +6,19 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from functools import cached_property
 from math import comb
-from typing import Any
+from typing import Any, NamedTuple
 
-from checkcloth.arguments import as_number, as_whole
-from checkcloth.cloth.check import MOST_STRIPES
+from checkcloth.arguments import as_number, as_whole, require_type
+from checkcloth.cloth.bands import Bands
+from checkcloth.cloth.check import MOST_STRIPES, Check
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette
 from checkcloth.colour.ink import STOCKS, Stock
 from checkcloth.colour.vision import VISIONS
 from checkcloth.errors import ArgumentError
-from checkcloth.scoring.pairs import KINDS
+from checkcloth.ideas.orders import count_orders, laid_stripes
+from checkcloth.scoring.pairs import EDGE_KINDS, KINDS, tone_pairs
 from checkcloth.scoring.vocabulary import (
     COLUMNS,
     MEASURE_WORDS,
@@ -29,6 +31,8 @@ from checkcloth.scoring.vocabulary import (
 MOST_SEARCHED = 256
 MOST_WITH_CROSSINGS = 48
 MOST_SETTINGS = 100_000
+# In bands, tables over the colours of so many stripes at once; crossings among themselves take 4.
+_MOST_IN_BANDS = {1: MOST_SEARCHED, 2: MOST_SEARCHED, 3: 96, 4: MOST_WITH_CROSSINGS}
 
 _RANKED = ("least_edge", *KINDS[:3])
 _ENDINGS = {"de2000": "", "dl": "_dl", "ratio": "_ratio"}
@@ -108,6 +112,18 @@ class Constraint:
             return limit_words(self.kind, self.by, self.at_least, self.vision)
         seen = "" if self.vision == "normal" else f", {vision_name(self.vision)}"
         return COLUMNS["lightness_runs"] + seen
+
+
+class Term(NamedTuple):
+    """One part of what is ranked by: the least over pairs of a kind, divided by a number.
+
+    The measure is the least over its terms.
+    """
+
+    kind: str
+    by: str
+    vision: str
+    over: float = 1.0
 
 
 @dataclass(frozen=True)
@@ -206,8 +222,9 @@ class Wanted:
     """What is wanted of a search.
 
     A colourway here is a ground, a strength, a mixing and a *choice* of stripe colours;
-    every score but the neighbours' is the same in every order, so the order is found
-    afterwards (:func:`best_order`). A condition left at None is not asked for; one that
+    in an even check every score but the neighbours' is the same in every order, so the order
+    is found afterwards (:func:`best_order`). In bands that are not even each distinct order of
+    a choice is a colourway of its own. A condition left at None is not asked for; one that
     is asked for must hold to normal vision and to each of ``visions``.
 
     Parameters
@@ -246,6 +263,9 @@ class Wanted:
     warp_share, yule_nielsen : float
     stock : str or Stock
         See :func:`mix_tones`.
+    check : Check, optional
+        Whose bands say what touches, with as many stripes as the brief both ways, all of them
+        laid. Left out, an even check; of an even one nothing counts but that it is even.
 
     Raises
     ------
@@ -281,6 +301,7 @@ class Wanted:
     warp_share: float = 0.5
     yule_nielsen: float = 1.0
     stock: Stock = STOCKS[""]
+    check: Check | None = None
 
     def __init__(
         self,
@@ -305,6 +326,7 @@ class Wanted:
         warp_share: float = 0.5,
         yule_nielsen: float = 1.0,
         stock: str | Stock = "",
+        check: Check | None = None,
     ) -> None:
         pool = join_palettes(palette)
         least = (ground_apart, crossings_apart, stripes_apart, crossings_unlike,
@@ -330,6 +352,7 @@ class Wanted:
             "warp_share": as_number(warp_share, "warp_share", 0, 1),
             "yule_nielsen": as_number(yule_nielsen, "yule_nielsen", 1, 10),
             "stock": Stock.of(stock),
+            "check": None if check is None else require_type(check, "check", Check),
         }
         for (name, (*_, top)), value in zip(CONDITIONS.items(), least, strict=True):
             fields[name] = None if value is None else as_number(value, name, 0, top)
@@ -347,6 +370,7 @@ class Wanted:
         for name in ("strengths", "mixings"):
             if not getattr(self, name):
                 raise ArgumentError(name, "at least one", words="none")
+        self._check_bands()
         banned = {colour.rgb for colour in self.must_not}
         for colour in self.must:
             if colour.rgb in banned:
@@ -354,10 +378,9 @@ class Wanted:
         if len(self.must) > self.stripes:
             allowed = f"at most {self.stripes} colours, as many as there are stripes"
             raise ArgumentError("must", allowed, len(self.must))
-        most = MOST_SEARCHED if self.crossings_unlike is None else MOST_WITH_CROSSINGS
         size = len(self.candidates)
+        most, why = self._most_candidates()
         if size > most:
-            why = "" if self.crossings_unlike is None else " where crossings_unlike is asked for"
             raise ArgumentError("palette", f"at most {most} stripe colours{why}", size)
         if self.setting_count > MOST_SETTINGS:
             raise ArgumentError(
@@ -368,6 +391,53 @@ class Wanted:
                 f"at most what the palette can fill: {size} stripe colours, never the ground's own"
             )
             raise ArgumentError("stripes", allowed, self.stripes)
+
+    def _check_bands(self) -> None:
+        """Refuse a check that does not fit the brief."""
+        check, number = self.check, self.stripes
+        if check is None:
+            return
+        if (check.stripes, check.weft_stripes) != (number, number):
+            words = f"{check.stripes} × {check.weft_stripes}"
+            raise ArgumentError("check", f"one of {number} × {number} stripes", words=words)
+        if len(laid_stripes(check.warp_bands, check.weft_bands)) < number:
+            allowed = "one whose bands show every stripe"
+            raise ArgumentError("check", allowed, words=check.warp_order)
+
+    def _most_candidates(self) -> tuple[int, str]:
+        """How many stripe colours are searched at most, and why so few."""
+        if self.bands is not None:
+            at_once = self._stripes_at_once(*self.bands)
+            why = f" in bands where {at_once} stripes meet" if at_once > 2 else ""
+            return _MOST_IN_BANDS[at_once], why
+        if self.crossings_unlike is not None:
+            return MOST_WITH_CROSSINGS, " where crossings_unlike is asked for"
+        return MOST_SEARCHED, ""
+
+    def _stripes_at_once(self, warp: Bands, weft: Bands) -> int:
+        """Of how many stripes two tones are made, at most, that a score of this brief compares."""
+        kinds = {measure_parts(self.measure)[0], *(one.kind for one in self.constraints)}
+        pairs = tone_pairs(warp, weft)
+        most = 1
+        for kind, part in pairs.items():
+            compared = kind in kinds or (kind in EDGE_KINDS and "lightness" in kinds)
+            touching = part.touching & ("least_edge" in kinds)
+            for one, two in part.indices[touching | compared].tolist():
+                parts = {*divmod(one, self.stripes + 1), *divmod(two, self.stripes + 1)} - {0}
+                most = max(most, len(parts))
+        return most
+
+    @property
+    def bands(self) -> tuple[Bands, Bands] | None:
+        """The bands both ways; None where they are even, so that the order does not count."""
+        if self.check is None or self.check.is_even:
+            return None
+        return self.check.counted_bands
+
+    @cached_property
+    def orders(self) -> int:
+        """In how many distinct orders a choice of colours counts."""
+        return 1 if self.bands is None else count_orders(self.stripes, *self.bands)
 
     @cached_property
     def candidates(self) -> tuple[NamedColour, ...]:
@@ -419,10 +489,20 @@ class Wanted:
         return ("normal", *self.visions) if self.measured == "worst" else (self.measured,)
 
     @property
+    def goal(self) -> tuple[Term, ...]:
+        """What the search ranks by."""
+        kind, by = measure_parts(self.measure)
+        return tuple(Term(kind, by, vision) for vision in self.measure_visions)
+
+    @property
     def count(self) -> int:
-        """How many colourways there are, the order of stripes not counted: exact."""
+        """How many colourways there are: exact.
+
+        The order of stripes does not count in an even check; in other bands each distinct one does.
+        """
         each = len(self.strengths) * len(self.mixings)
-        return sum(self.setting(i * each).count * each for i in range(len(self.grounds)))
+        choices = sum(self.setting(i * each).count for i in range(len(self.grounds)))
+        return choices * each * self.orders
 
     def with_(self, **changes: Any) -> Wanted:
         """Return the brief with some fields changed, checked as at the start."""
@@ -436,6 +516,6 @@ class Wanted:
         noun = "stripe" if self.stripes == 1 else "stripes"
         return (
             f"{self.stripes} {noun} from {len(self.candidates)} colours on "
-            f"{len(self.grounds)} grounds at {len(self.strengths)} strengths: "
-            f"{self.count:,} colourways"
+            f"{len(self.grounds)} grounds at {len(self.strengths)} strengths"
+            f"{', in bands' if self.bands else ''}: {self.count:,} colourways"
         )

@@ -43,6 +43,9 @@ def briefs(draw):
             {"edge_ratio": 1.2, "must": ["#222"]}, {"crossings_unlike": 3},
         ])
     )  # fmt: skip
+    if stripes > 1 and draw(st.booleans()):
+        first = draw(st.permutations([None, "#3f6fb0", "#222", None]))[:stripes]
+        more = more | {"placed": first}
     measure = draw(st.sampled_from(["least_edge", "single_crossing", "least_edge_dl"]))
     mixing = draw(st.sampled_from(["source-over", "woven"]))
     grounds = draw(st.sampled_from([["white"], ["white", "#222"]]))
@@ -89,6 +92,10 @@ def every_one(wanted, check):
         colours = [wanted.candidates[index] for index in (*setting.free, *setting.must)]
         for row in permutations(colours, wanted.stripes):
             if not setting.count or not {wanted.candidates[i] for i in setting.must} <= {*row}:
+                continue
+            if any(
+                own not in (None, other) for own, other in zip(wanted.placed, row, strict=False)
+            ):
                 continue
             key = setting.number, ring(row, check)
             if key in every:

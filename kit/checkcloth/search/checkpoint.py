@@ -33,12 +33,14 @@ def fingerprint(job: Job) -> str:
     plain: dict[str, Any] = {
         name: getattr(wanted, name)
         for name in wanted.__dataclass_fields__
-        if name not in ("palette", "grounds", "must", "must_not", "stock", "check")
+        if name not in ("palette", "grounds", "must", "must_not", "stock", "check", "placed")
     }
     if wanted.stock.text:  # earlier searches knew none, and go on
         plain["stock"] = wanted.stock.text
     if wanted.bands is not None:
         plain["bands"] = [[(stripe, str(checks)) for stripe, checks in way] for way in wanted.bands]
+        if any(wanted.placed):
+            plain["placed"] = [colour and (colour.name, colour.rgb) for colour in wanted.placed]
     if job.one_order:
         plain["one_order"] = True
     for name in ("candidates", "grounds", "must", "must_not"):

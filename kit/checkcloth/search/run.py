@@ -35,7 +35,7 @@ LONGEST = 900.0
 HOW = ("every", "best", "sample")
 _Progress = Callable[[int, int], object]
 # Seconds that it takes to start processes and let them load what they need.
-_START = 1.5
+_START = 2.5
 # The pool that a shortlist is chosen from is shared out among the settings, each at least so many.
 _FEWEST = 8
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from functools import cached_property
-from math import comb
+from math import comb, factorial
 from typing import Any, NamedTuple
 
 from checkcloth.arguments import as_number, as_whole, require_type
@@ -17,7 +17,7 @@ from checkcloth.cloth.palette import Palette
 from checkcloth.colour.ink import STOCKS, Stock
 from checkcloth.colour.vision import VISIONS
 from checkcloth.errors import ArgumentError
-from checkcloth.ideas.orders import count_orders, laid_stripes
+from checkcloth.ideas.orders import laid_stripes, symmetries
 from checkcloth.scoring.pairs import EDGE_KINDS, KINDS, tone_pairs
 from checkcloth.scoring.vocabulary import (
     COLUMNS,
@@ -217,6 +217,17 @@ def _as_colours(
     return _unique(out)
 
 
+def _as_places(
+    palette: Palette, colours: Iterable[NamedColour | str | None]
+) -> tuple[NamedColour | None, ...]:
+    if isinstance(colours, str):
+        raise ArgumentError("placed", "several colours", colours)
+    return tuple(
+        None if colour is None else _as_colours(palette, [colour], "placed", own=True)[0]
+        for colour in colours
+    )
+
+
 @dataclass(frozen=True)
 class Wanted:
     """What is wanted of a search.
@@ -266,6 +277,9 @@ class Wanted:
     check : Check, optional
         Whose bands say what touches, with as many stripes as the brief both ways, all of them
         laid. Left out, an even check; of an even one nothing counts but that it is even.
+    placed : iterable of NamedColour, name or None
+        Colours that stand in the first, second … stripe, None where any may. They must be in;
+        where they stand counts in bands that are not even.
 
     Raises
     ------
@@ -302,6 +316,7 @@ class Wanted:
     yule_nielsen: float = 1.0
     stock: Stock = STOCKS[""]
     check: Check | None = None
+    placed: tuple[NamedColour | None, ...] = ()
 
     def __init__(
         self,
@@ -327,6 +342,7 @@ class Wanted:
         yule_nielsen: float = 1.0,
         stock: str | Stock = "",
         check: Check | None = None,
+        placed: Iterable[NamedColour | str | None] = (),
     ) -> None:
         pool = join_palettes(palette)
         least = (ground_apart, crossings_apart, stripes_apart, crossings_unlike,
@@ -334,13 +350,14 @@ class Wanted:
         levels = [strengths] if isinstance(strengths, int | float) else list(strengths)
         names = [mixings] if isinstance(mixings, str) else list(mixings)
         seen_as = (visions,) if isinstance(visions, str) else tuple(visions)
+        stand = _as_places(pool, placed)
         fields: dict[str, Any] = {
             "palette": pool,
             "stripes": as_whole(stripes, "stripes", 1, MOST_STRIPES),
             "grounds": _as_colours(pool, grounds, "grounds") or pool.grounds,
             "strengths": _unique(as_number(level, "strengths", 0, 1) for level in levels),
             "mixings": _unique(find_mixing(name).name for name in names),
-            "must": _as_colours(pool, must, "must", own=True),
+            "must": _unique((*_as_colours(pool, must, "must", own=True), *filter(None, stand))),
             "must_not": _as_colours(pool, must_not, "must_not"),
             "lightness_order": bool(lightness_order),
             "visions": _unique(
@@ -353,6 +370,7 @@ class Wanted:
             "yule_nielsen": as_number(yule_nielsen, "yule_nielsen", 1, 10),
             "stock": Stock.of(stock),
             "check": None if check is None else require_type(check, "check", Check),
+            "placed": stand,
         }
         for (name, (*_, top)), value in zip(CONDITIONS.items(), least, strict=True):
             fields[name] = None if value is None else as_number(value, name, 0, top)
@@ -393,7 +411,11 @@ class Wanted:
             raise ArgumentError("stripes", allowed, self.stripes)
 
     def _check_bands(self) -> None:
-        """Refuse a check that does not fit the brief."""
+        """Refuse a check that does not fit the brief, and colours that cannot stand so."""
+        held = [colour for colour in self.placed if colour is not None]
+        if len(self.placed) > self.stripes or len({*held}) < len(held):
+            allowed = f"at most {self.stripes} different colours, one a stripe"
+            raise ArgumentError("placed", allowed, words=", ".join(one.name for one in held))
         check, number = self.check, self.stripes
         if check is None:
             return
@@ -435,9 +457,24 @@ class Wanted:
         return self.check.counted_bands
 
     @cached_property
+    def moves(self) -> tuple[tuple[int, ...], ...]:
+        """Every exchange of stripes that leaves the cloth as it is, and what is placed in place."""
+        if self.bands is None:
+            return ()
+        held = [stripe for stripe, colour in enumerate(self.placed) if colour is not None]
+        return tuple(
+            move
+            for move in symmetries(*self.bands, self.stripes)
+            if all(move[stripe] == stripe for stripe in held)
+        )
+
+    @cached_property
     def orders(self) -> int:
         """In how many distinct orders a choice of colours counts."""
-        return 1 if self.bands is None else count_orders(self.stripes, *self.bands)
+        if self.bands is None:
+            return 1
+        free = self.stripes - sum(colour is not None for colour in self.placed)
+        return factorial(free) // len(self.moves)
 
     @cached_property
     def candidates(self) -> tuple[NamedColour, ...]:

@@ -153,7 +153,8 @@ def best_in_bands(
         return Best(np.zeros(0), np.zeros((0, tables.stripes), dtype=np.intp), True)
     rules: Rules = tables.rules
     if one_order:
-        rules = tables.exchangeable({*(t.kind for t in goal), *(one.kind for one in constraints)})
+        kinds = {*(term.kind for term in goal), *(one.kind for one in constraints)}
+        rules = tables.exchangeable(kinds) or rules
     steps = tables.steps(constraints, goal, rules)
     for low in falling_floors(_ranked_values(tables, steps), max(1, len(steps.newest))):
         found = _collect(_Growth(tables, steps, low), low, most, one_order, stopped)

@@ -15,7 +15,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from checkcloth.cloth.tones import canonical_tone, symmetry_of
-from checkcloth.ideas.orders import symmetries
 from checkcloth.scoring.pairs import EDGE_KINDS, tone_pairs
 from checkcloth.search.tables import Seen, SettingTables, tables_of
 from checkcloth.search.wanted import Constraint, Term, Wanted
@@ -99,7 +98,13 @@ class JointTables:
         self.stripes, self.size = wanted.stripes, len(wanted.candidates)
         self.symmetry = symmetry_of(tables.tones)
         self.pairs = tone_pairs(*wanted.bands, self.symmetry)
-        self.moves = symmetries(*wanted.bands, self.stripes)
+        self.moves = wanted.moves
+        #: Stripe -> the candidate that stands there.
+        self.placed = {
+            stripe: wanted.candidates.index(colour)
+            for stripe, colour in enumerate(wanted.placed)
+            if colour is not None
+        }
         self.rules = order_rules(self.moves)
         self._known: dict[Any, Table] = {}
 
@@ -133,22 +138,23 @@ class JointTables:
         return {stripes: tuple(sorted(found)) for stripes, found in out.items()}
 
     def exchangeable(self, kinds: Iterable[str]) -> Rules:
-        """Return rules that leave one of all arrangements that score the same: see below.
+        """Return rules that leave one of all arrangements that score the same.
 
-        Two stripes can be exchanged if all pairs of the kinds stay the same pairs. Of stripes
-        that can, the colours are put in palette order. Where there are none, the rules are
-        those of arrangements that are the same cloth.
+        Two stripes can be exchanged if all pairs of the kinds stay the same pairs; the colours
+        of stripes that can are put in palette order.
         """
         pairs = {(kind, frozenset([row[:2], row[2:]]))
                  for kind in kinds for row in self._tone_pairs(kind)}  # fmt: skip
+        if len(pairs) * self.stripes**2 > _MOST_COMPARED:
+            return frozenset()
         rules = set()
-        if len(pairs) * self.stripes**2 <= _MOST_COMPARED:
-            for one in range(self.stripes):
-                others = range(one + 1, self.stripes)
-                two = next((two for two in others if self._same_with(pairs, one, two)), None)
-                if two is not None:
-                    rules.add((one, two))
-        return frozenset(rules) or self.rules
+        free = [stripe for stripe in range(self.stripes) if stripe not in self.placed]
+        for one in free:
+            others = (two for two in free if two > one)
+            two = next((two for two in others if self._same_with(pairs, one, two)), None)
+            if two is not None:
+                rules.add((one, two))
+        return frozenset(rules)
 
     def _same_with(self, pairs: set[Any], one: int, two: int) -> bool:
         swap = {one: two, two: one}
@@ -225,10 +231,11 @@ class JointTables:
         for some in sorted(stripes, key=lambda some: (len(some), some)):
             here = {name: found[some] for name, found in patterns.items() if some in found}
             ruled = some in rules
-            key = len(some), tuple(sorted(here.items())), ruled
+            alone = some if len(some) == 1 and self.placed else ()
+            key = len(some), tuple(sorted(here.items())), ruled, alone
             if key not in shared:
                 fails = self._fails(here, constraints, made)
-                barred = self._barred(len(some), ruled, made)
+                barred = self._barred(some, ruled, made)
                 if barred is not None:
                     fails = barred if fails is None else fails | barred
                 shared[key] = self._measure(here, goal), fails
@@ -264,11 +271,14 @@ class JointTables:
                 out = flags if out is None else out | flags
         return out
 
-    def _barred(self, axes: int, ruled: bool, made: Steps) -> Table | None:
+    def _barred(self, stripes: tuple[int, ...], ruled: bool, made: Steps) -> Table | None:
         """Bits of what is no arrangement: single colours, and pairs of them."""
+        axes = len(stripes)
         if axes > 2:
             return None
-        bad: Table = np.isin(np.arange(self.size), self.fits, invert=True)
+        own = self.placed.get(stripes[0])
+        others = {*self.fits} - {*self.placed.values()}
+        bad: Table = np.isin(np.arange(self.size), [*others] if own is None else own, invert=True)
         if axes == 2:
             bad = np.tri(self.size, dtype=bool) if ruled else np.eye(self.size, dtype=bool)
         return np.asarray(np.where(bad, made.kind(made.barred), made.kind(0)))
@@ -290,6 +300,22 @@ def _compared(seen: Seen, by: str, one: Any, two: Any) -> Table:
     step = seen.lab[two][..., 0] - seen.lab[one][..., 0]
     flat = np.where(step > 0, np.uint8(0), np.uint8(1))
     return np.asarray(flat | np.where(step < 0, np.uint8(0), np.uint8(2)))
+
+
+def every_order_alike(wanted: Wanted) -> bool:
+    """Whether a choice of colours scores the same in every order, by the bands alone.
+
+    >>> from checkcloth import Check, Palette
+    >>> wanted = Wanted(Palette("coast", ["white", "navy", "teal"]), 2, ["white"])
+    >>> bands = ("graduated", "2 A, 1 B, 1 ground")
+    >>> [every_order_alike(wanted.with_(check=Check("1 cm", 2, warp=way))) for way in bands]
+    [True, False]
+    """
+    if wanted.bands is None:
+        return True
+    tables = joint_tables(wanted, 0)
+    kinds = {*(term.kind for term in wanted.goal), *(one.kind for one in wanted.constraints)}
+    return len(tables.exchangeable(kinds)) == wanted.stripes - 1
 
 
 @lru_cache(maxsize=2)

@@ -194,10 +194,15 @@ class Walk:
     def _draw(self, rng: np.random.Generator, count: int) -> Members:
         """Draw arrangements, each cloth equally likely, and write each as the least alike."""
         setting = self.tables.setting
+        placed = self.tables.placed
         free = np.array(setting.free, dtype=np.intp)
         some = free[rng.random((count, len(free))).argsort(axis=1)[:, : setting.choose]]
-        must = np.broadcast_to(np.array(setting.must, dtype=np.intp), (count, len(setting.must)))
-        drawn = rng.permuted(np.concatenate([must, some], axis=1), axis=1)
+        held = [colour for colour in setting.must if colour not in placed.values()]
+        must = np.broadcast_to(np.array(held, dtype=np.intp), (count, len(held)))
+        drawn = np.empty((count, self.wanted.stripes), dtype=np.intp)
+        drawn[:, [*placed]] = [*placed.values()]
+        open_ = [stripe for stripe in range(self.wanted.stripes) if stripe not in placed]
+        drawn[:, open_] = rng.permuted(np.concatenate([must, some], axis=1), axis=1)
         moves = [(move, first) for move in self.tables.moves
                  for first in [next((s for s, to in enumerate(move) if s != to), None)]
                  if first is not None]  # fmt: skip
@@ -231,14 +236,17 @@ def count_beginning(tables: JointTables, colours: tuple[int, ...]) -> int:
     for one, two in tables.rules:
         if one < given:
             earliest[two] = max(earliest[two], colours[one])
-    fits = set(tables.fits)
+    fits, placed = set(tables.fits), tables.placed
     if len({*colours} & fits) < given or any(
-        colour <= earliest[stripe] for stripe, colour in enumerate(colours)
+        colour <= earliest[stripe]
+        or placed.get(stripe, colour) != colour
+        or (stripe not in placed and colour in placed.values())
+        for stripe, colour in enumerate(colours)
     ):
         return 0
-    limits = sorted(earliest[given:], reverse=True)
-    left = sorted(fits - {*colours})
-    must = [colour for colour in tables.setting.must if colour not in colours]
+    limits = sorted((earliest[s] for s in range(given, stripes) if s not in placed), reverse=True)
+    left = sorted(fits - {*colours} - {*placed.values()})
+    must = [colour for colour in tables.setting.must if colour in left]
     total = 0
     for size in range(len(must) + 1):
         for out in combinations(must, size):

@@ -85,7 +85,7 @@ class Finding:
 
     @property
     def _where(self) -> str:
-        return " in these bands" if self.wanted.bands else self.measured
+        return (" in these bands" if self.wanted.bands else "") + self.measured
 
     @property
     def laid_as_found(self) -> bool:

@@ -306,9 +306,9 @@ def every_order_alike(wanted: Wanted) -> bool:
     """Whether a choice of colours scores the same in every order, by the bands alone.
 
     >>> from checkcloth import Check, Palette
-    >>> wanted = Wanted(Palette("coast", ["white", "navy", "teal"]), 2, ["white"])
-    >>> bands = ("graduated", "2 A, 1 B, 1 ground")
-    >>> [every_order_alike(wanted.with_(check=Check("1 cm", 2, warp=way))) for way in bands]
+    >>> wanted = Wanted(Palette("coast", ["white", "navy", "teal", "gold"]), 3, ["white"])
+    >>> bands = ("graduated", "1 A, 1 B, 1 C, 1 ground")
+    >>> [every_order_alike(wanted.with_(check=Check("1 cm", 3, warp=way))) for way in bands]
     [True, False]
     """
     if wanted.bands is None:

@@ -110,7 +110,7 @@ def asked_words(kind: str, measure: str) -> str:
     >>> asked_words("ground_single", "de2000")
     'ground–single: ΔE00 at least'
     """
-    return f"{PAIR_WORDS.get(kind, EDGE_WORDS)}: {MEASURE_WORDS[measure]} at least"
+    return f"{PAIR_WORDS.get(kind, EDGE_WORDS)}: {MEASURE_WORDS.get(measure, measure)} at least"
 
 
 def gloss_of(kind: str, measure: str) -> str:

@@ -15,6 +15,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import combinations
+from math import floor
 from typing import NamedTuple
 
 import numpy as np
@@ -268,7 +269,7 @@ class Relaxed:
         if self.reached is None or self.at_least == 0:
             return None
         # Rounded down: the number as read must still pass.
-        return int(min(self.reached, self.at_least) * 100) / 100
+        return floor(min(self.reached, self.at_least) * 100) / 100
 
     def __str__(self) -> str:
         if self.reached is None:

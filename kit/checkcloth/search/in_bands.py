@@ -13,7 +13,7 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.files.html import AS_TYPED
 from checkcloth.search.blocks import Hit
 from checkcloth.search.run import search
-from checkcloth.search.wanted import Wanted, measure_words
+from checkcloth.search.wanted import Wanted, measured_words
 
 
 @dataclass(frozen=True, repr=False)
@@ -60,7 +60,7 @@ class BandSearch:
         noun = "colourway" if self.total == 1 else "colourways"
         text = f"{self.total:,} {noun} in given bands, {self.met:,} meet every condition"
         if self.found:
-            text += f"; best {measure_words(self.wanted.measure)} {self.found[0].value:.1f}"
+            text += f"; best {measured_words(self.wanted.measure, self.found[0].value)}"
         return text
 
     def __repr__(self) -> str:

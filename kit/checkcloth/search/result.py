@@ -15,7 +15,7 @@ from checkcloth.search.best import Relaxed, relaxations
 from checkcloth.search.blocks import Hit
 from checkcloth.search.counts import Counts
 from checkcloth.search.shortlist import Origin, Shortlist, choose_shortlist
-from checkcloth.search.wanted import Wanted, measure_words
+from checkcloth.search.wanted import Wanted, measured_words
 
 # With more settings than this, what to relax is worked only where it is asked for.
 MOST_ADVISED = 500
@@ -180,7 +180,7 @@ class SearchResult:
         text += f"{' in given bands' if self.wanted.bands else ''}, {self._met_words()}"
         if self.found:
             which = "best drawn: " if self.how == "sample" else "best "
-            text += f"; {which}{measure_words(self.wanted.measure)} {self.found[0].value:.1f}"
+            text += f"; {which}{measured_words(self.wanted.measure, self.found[0].value)}"
         if not self.complete:
             text += f"; stopped after {self.settled:,} of {self.planned:,}"
         if self.lost:

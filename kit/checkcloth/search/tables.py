@@ -27,6 +27,7 @@ from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.difference import ratio_of_luminances, relative_luminance
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.colour.vision import see_as
+from checkcloth.scoring.harmony import two_colour_harmony
 from checkcloth.search.wanted import Constraint, Setting, Term, Wanted
 
 Bools = NDArray[np.bool_]
@@ -46,6 +47,8 @@ class Seen:
             return ratio_of_luminances(self.luminance[first], self.luminance[second])
         if by == "dl":
             return np.asarray(np.abs(self.lab[first][..., 0] - self.lab[second][..., 0]))
+        if by == "harmony":
+            return two_colour_harmony(self.lab[first], self.lab[second])
         return delta_e_2000(self.lab[first], self.lab[second])
 
 

@@ -36,9 +36,13 @@ _MOST_IN_BANDS = {1: MOST_SEARCHED, 2: MOST_SEARCHED, 3: 96, 4: MOST_WITH_CROSSI
 
 _RANKED = ("least_edge", *KINDS[:3])
 _ENDINGS = {"de2000": "", "dl": "_dl", "ratio": "_ratio"}
+_HARMONY = "_harmony"
 
 #: Every measure a search can rank by: the least, over all pairs of that kind.
-MEASURES = tuple(kind + ending for ending in _ENDINGS.values() for kind in _RANKED)
+MEASURES = (
+    *(kind + ending for ending in _ENDINGS.values() for kind in _RANKED),
+    f"least_edge{_HARMONY}",
+)
 
 #: Argument of a brief -> kind of pair, comparison, and the greatest value it takes.
 CONDITIONS = {
@@ -48,6 +52,7 @@ CONDITIONS = {
     "crossings_unlike": ("crossing_crossing", "de2000", 100),
     "edge_lightness": ("least_edge", "dl", 100),
     "edge_ratio": ("least_edge", "ratio", 21),
+    "edge_harmony": ("least_edge", "harmony", 3),
 }
 
 Colours = Iterable[NamedColour | str]
@@ -69,6 +74,8 @@ def measure_parts(measure: str) -> tuple[str, str]:
     >>> measure_parts("least_edge_ratio")
     ('least_edge', 'ratio')
     """
+    if measure.endswith(_HARMONY):
+        return measure.removesuffix(_HARMONY), "harmony"
     for by, ending in _ENDINGS.items():
         if ending and measure.endswith(ending):
             return measure.removesuffix(ending), by
@@ -82,16 +89,25 @@ def measure_words(measure: str) -> str:
     ('least edge ΔE00', 'least single–single ΔL*')
     """
     kind, by = measure_parts(measure)
-    return f"least {PAIR_WORDS.get(kind, 'edge')} {MEASURE_WORDS[by]}"
+    return f"least {PAIR_WORDS.get(kind, 'edge')} {MEASURE_WORDS.get(by, by)}"
+
+
+def measured_words(measure: str, value: float) -> str:
+    """Say a measure with its number; harmony, which is small, with two decimals.
+
+    >>> measured_words("least_edge", 13.53), measured_words("least_edge_harmony", 0.277)
+    ('least edge ΔE00 13.5', 'least edge harmony 0.28')
+    """
+    return f"{measure_words(measure)} {value:.{2 if measure.endswith(_HARMONY) else 1}f}"
 
 
 @dataclass(frozen=True)
 class Constraint:
     """One condition under one colour vision.
 
-    The closest pair of a kind must reach ``at_least``, compared by ``"de2000"``, ``"dl"`` or
-    ``"ratio"``. The kind ``"lightness"`` asks that lightness runs one way from ground over
-    stripe to crossing, as :class:`Score` defines it.
+    The closest pair of a kind must reach ``at_least``, compared by ``"de2000"``, ``"dl"``,
+    ``"ratio"`` or ``"harmony"``. The kind ``"lightness"`` asks that lightness runs one way from
+    ground over stripe to crossing, as :class:`Score` defines it.
 
     >>> print(Constraint("ground_single", "de2000", 20, "deutan"))
     ground–single: ΔE00 at least 20, deutan vision
@@ -261,6 +277,11 @@ class Wanted:
         Any two crossings at least this far apart, CIEDE2000; up to 48 stripe colours.
     edge_lightness, edge_ratio : float, optional
         |ΔL*|, and contrast ratio, across every edge on the cloth.
+    edge_harmony : float, optional
+        Harmony across every edge, -3 to 3, as observers preferred two colours in a laboratory
+        (:func:`two_colour_harmony`); above 0 is harmonious. Of the measure
+        ``"least_edge_harmony"`` too the least edge counts; the score ``harmony``, which a wall
+        is sorted by, is the mean of all.
     lightness_order : bool
         Lightness runs one way, from ground over stripe to crossing.
     visions : iterable of str
@@ -307,6 +328,7 @@ class Wanted:
     crossings_unlike: float | None = None
     edge_lightness: float | None = None
     edge_ratio: float | None = None
+    edge_harmony: float | None = None
     lightness_order: bool = False
     visions: tuple[str, ...] = ()
     severity: float = 1.0
@@ -343,10 +365,11 @@ class Wanted:
         stock: str | Stock = "",
         check: Check | None = None,
         placed: Iterable[NamedColour | str | None] = (),
+        edge_harmony: float | None = None,
     ) -> None:
         pool = join_palettes(palette)
         least = (ground_apart, crossings_apart, stripes_apart, crossings_unlike,
-                 edge_lightness, edge_ratio)  # fmt: skip
+                 edge_lightness, edge_ratio, edge_harmony)  # fmt: skip
         levels = [strengths] if isinstance(strengths, int | float) else list(strengths)
         names = [mixings] if isinstance(mixings, str) else list(mixings)
         seen_as = (visions,) if isinstance(visions, str) else tuple(visions)
@@ -372,8 +395,9 @@ class Wanted:
             "check": None if check is None else require_type(check, "check", Check),
             "placed": stand,
         }
-        for (name, (*_, top)), value in zip(CONDITIONS.items(), least, strict=True):
-            fields[name] = None if value is None else as_number(value, name, 0, top)
+        for (name, (_, by, top)), value in zip(CONDITIONS.items(), least, strict=True):
+            low = -top if by == "harmony" else 0
+            fields[name] = None if value is None else as_number(value, name, low, top)
         for name, value in fields.items():
             object.__setattr__(self, name, value)
         self._check()

@@ -61,10 +61,11 @@ _KINDS = {
     "single_crossing": "crossing on a stripe",
     "single_single": "pair of stripes",
 }
-_BY = {"de2000": "ΔE00", "dl": "ΔL*", "ratio": "ratio"}
+_BY = {"de2000": "ΔE00", "dl": "ΔL*", "ratio": "ratio", "harmony": "harmony in a laboratory"}
 _HOLD = (
     f"ΔE00 is a colour difference: at arm's length under {ONE_COLOUR:g} is one colour, "
-    f"under {FAINT:g} is faint. 0 asks nothing; nor does a ratio of 1."
+    f"under {FAINT:g} is faint. 0 asks nothing; nor does a ratio of 1 or a harmony of -3. "
+    "Harmony is what observers preferred in a laboratory; above 0 is harmonious."
 )
 _HERE = "a wall under this form"
 _AS_WARP = "as the warp"

@@ -12,7 +12,7 @@ lie above the last floor are then known, and everything below it is ruled out, n
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import combinations
 from math import floor
@@ -24,7 +24,8 @@ from numpy.typing import NDArray
 from checkcloth.arguments import Floats
 from checkcloth.search.bands.grow import best_in_bands
 from checkcloth.search.bands.joint import joint_tables
-from checkcloth.search.floors import (
+from checkcloth.search.bounds.cliques import Cliques
+from checkcloth.search.bounds.floors import (
     Best,
     Members,
     Stop,
@@ -34,34 +35,61 @@ from checkcloth.search.floors import (
     never,
     packed,
 )
+from checkcloth.search.crossings import AlikeCrossings
 from checkcloth.search.tables import Bools, SettingTables, tables_of
-from checkcloth.search.wanted import Constraint, Setting, Term, Wanted, argument_of
+from checkcloth.search.wanted import (
+    MOST_IN_TABLE,
+    Constraint,
+    Setting,
+    Term,
+    Wanted,
+    argument_of,
+)
 
 # Choices being grown at a time: the memory bound, some 20 MB.
 _ROWS = 1 << 15
+# So many begun above one floor, of so many colours to choose, and colourings are the quicker way.
+_MOST_FORMED = 1 << 18
+_FEWEST_BY_CLASS = 4
 
 
 def _passing_tables(
     tables: SettingTables, wanted: Wanted, constraints: tuple[Constraint, ...]
-) -> tuple[Bools, Bools | None]:
+) -> tuple[Bools, Bools | None, list[AlikeCrossings]]:
     """Which pairs of candidates meet every condition, and which sets of 3 or 4 do not.
 
     The diagonal of the first holds what a colour does alone. The second is None where no
-    condition compares crossings among themselves, or two stripes say it all.
+    condition compares crossings among themselves, or two stripes say it all. The third says
+    what four colours hold, where there are too many for a table of them.
     """
     count = len(wanted.candidates)
     passing = np.ones((count, count), dtype=bool)
     failing: Bools | None = None
+    fours: list[AlikeCrossings] = []
     for constraint in constraints:
         if constraint.kind != "crossing_crossing":
             passing &= tables.meets(constraint)
+            continue
+        if count > MOST_IN_TABLE and wanted.stripes > 1:
+            large = AlikeCrossings(
+                tables.seen(constraint.vision), constraint.by, constraint.at_least
+            )
+            passing &= ~large.pairs
+            if wanted.stripes > 2:
+                failing = large.triples if failing is None else failing | large.triples
+            if wanted.stripes > 3:
+                fours.append(large)
             continue
         alike = tables.alike(constraint)
         if alike.ndim == 2:
             passing &= ~alike
         elif alike.ndim > 2:
             failing = alike if failing is None else failing | alike
-    return passing, failing
+    return passing, failing, fours
+
+
+class _TooManyError(Exception):
+    """Raised where so many choices were begun that another way is quicker."""
 
 
 class _Partial(NamedTuple):
@@ -82,13 +110,19 @@ class _Growth:
     """One run above one floor, over the colours to choose from."""
 
     def __init__(
-        self, table: Floats, passing: Bools, failing: Bools | None, setting: Setting
+        self,
+        table: Floats,
+        passing: Bools,
+        failing: Bools | None,
+        setting: Setting,
+        fours: list[AlikeCrossings],
     ) -> None:
         must, free = list(setting.must), list(setting.free)
+        self.nodes = 0
         self.table = table
-        self.failing = failing
+        self.failing, self.fours = failing, fours
         self.must = must
-        self.free = np.array(free, dtype=np.uint8)
+        self.free = np.array(free, dtype=np.uint16)
         joined = passing[np.ix_(free, free)] if free else np.zeros((0, 0), dtype=bool)
         alone = passing.diagonal()[free] if free else np.zeros(0, dtype=bool)
         if must:
@@ -110,11 +144,14 @@ class _Growth:
     def _seed(self, choose: int) -> _Partial | None:
         """The colours that must be in; None where they fail together."""
         size = len(self.must)
-        members = np.array([self.must], dtype=np.uint8)
+        members = np.array([self.must], dtype=np.uint16)
         pairs = list(combinations(self.must, 2)) if size > 1 else [(i, i) for i in self.must]
         value = min((float(self.table[pair]) for pair in pairs), default=np.inf)
         if not all(self._allowed(members, upto)[0] for upto in range(1, size + 1)):
             return None
+        for alike in self.fours:
+            if any(alike.hold_four(members[:, :upto])[0] for upto in range(4, size + 1)):
+                return None
         return _Partial(members, np.full(1, value), self.start, choose)
 
     def runs(
@@ -130,6 +167,8 @@ class _Growth:
         stack = [seed]
         while stack:
             check_going(stopped)
+            if self.nodes > _MOST_FORMED and choose >= _FEWEST_BY_CLASS and self.failing is None:
+                raise _TooManyError
             part = stack.pop()
             above = part.values >= floor[0]
             if not above.all():
@@ -153,6 +192,7 @@ class _Growth:
         row, column = np.nonzero(bits)
         added = self.free[column]
         members = np.column_stack([part.members[row], added])
+        self.nodes += len(members)
         size = members.shape[1]
         values = part.values[row]
         if size == 1:
@@ -162,6 +202,9 @@ class _Growth:
         good = values >= floor
         if self.failing is not None:
             good &= self._allowed(members, size)
+        for alike in self.fours if size > 3 else ():
+            upto = np.flatnonzero(good)
+            good[upto] = ~alike.hold_four(members[upto])
         left = part.remaining - 1
         if left == 0:
             return _Partial(members[good], values[good], part.candidates[:0], 0)
@@ -187,7 +230,7 @@ def best_of_setting(
     ``stopped`` is asked again and again; once it is true, :class:`SearchStoppedError` is raised.
     """
     setting, size = tables.setting, wanted.stripes
-    nothing = Best(np.zeros(0), np.zeros((0, size), dtype=np.uint8), True)
+    nothing = Best(np.zeros(0), np.zeros((0, size), dtype=np.uint16), True)
     if setting.count == 0:
         return nothing
     asked_for = wanted.constraints if constraints is None else constraints
@@ -196,15 +239,27 @@ def best_of_setting(
         joint = joint_tables(wanted, setting.number)
         return best_in_bands(joint, most, asked_for, terms, one_order=one_order, stopped=stopped)
     table = tables.ranked_by(terms)
-    passing, failing = _passing_tables(tables, wanted, asked_for)
+    passing, failing, fours = _passing_tables(tables, wanted, asked_for)
     must, free = list(setting.must), list(setting.free)
     if must and not passing[np.ix_(must, must)].all():
         return nothing
+    nodes, many = 0, False
     for low in _floors(table, passing, must + free, size):
-        growth = _Growth(table, passing & (table >= low), failing, setting)
-        values, members, full = _collect(growth, setting.choose, low, most, stopped)
+        above = passing & (table >= low)
+        if not many:
+            growth = _Growth(table, above, failing, setting, fours)
+            try:
+                values, members, full = _collect(growth.runs, setting, low, most, stopped)
+            except _TooManyError:
+                many = True
+            nodes += growth.nodes
+        if many:
+            # Many are begun that cannot be filled: look for what cannot be, by colourings.
+            by_class = _ByClass(table, above, setting)
+            values, members, full = _collect(by_class.runs, setting, low, most, stopped)
+            nodes += by_class.cliques.nodes
         if full or low == -np.inf:
-            return Best(values, members, not full)
+            return Best(values, members, not full, nodes)
     raise AssertionError("the last floor is the lowest")  # pragma: no cover
 
 
@@ -215,15 +270,45 @@ def _floors(table: Floats, passing: Bools, colours: list[int], size: int) -> Ite
     return falling_floors(values, max(1, size * (size - 1) // 2))
 
 
+class _ByClass:
+    """One run above one floor, by cliques and colourings."""
+
+    def __init__(self, table: Floats, passing: Bools, setting: Setting) -> None:
+        self.must = list(setting.must)
+        free = np.array(setting.free, dtype=np.intp)
+        alone = passing[free, free]
+        if self.must:
+            alone = alone & passing[np.ix_(np.array(self.must), free)].all(axis=0)
+        self.free = free[alone]
+        inside = np.ix_(self.free, self.free)
+        pairs = table[inside]
+        # What a colour brings beside those that must be in, each pair of the two brings too.
+        with_must = table[self.free][:, self.must].min(axis=1, initial=np.inf)
+        self.pairs = np.minimum(pairs, np.minimum(with_must[:, None], with_must))
+        self.cliques = Cliques(self.pairs, passing[inside])
+        rows = combinations(self.must, 2)
+        self.start = min((float(table[pair]) for pair in rows), default=np.inf)
+
+    def runs(
+        self, choose: int, floor: list[float], stopped: Stop
+    ) -> Iterator[tuple[Floats, Members]]:
+        """Yield full choices from ``floor[0]`` on, which may be raised between two yields."""
+        for value, row in self.cliques.runs(choose, floor, stopped):
+            members = np.array([[*self.must, *self.free[list(row)]]], dtype=np.uint16)
+            yield np.array([min(value, self.start)]), members
+
+
 def _collect(
-    growth: _Growth, choose: int, low: float, most: int, stopped: Stop
-) -> tuple[Floats, Members, bool]:
+    runs: Callable[[int, list[float], Stop], Iterator[tuple[Floats, Members]]],
+    setting: Setting, low: float, most: int, stopped: Stop,
+) -> tuple[Floats, Members, bool]:  # fmt: skip
     """Take the best ``most`` of one run, raising its floor as they come in."""
     floor = [low]
     values = [np.zeros(0)]
-    members = [np.zeros((0, len(growth.must) + choose), dtype=np.uint8)]
+    width = len(setting.must) + setting.choose
+    members = [np.zeros((0, width), dtype=np.uint16)]
     waiting = 0
-    for value, member in growth.runs(choose, floor, stopped):
+    for value, member in runs(setting.choose, floor, stopped):
         # must colours come first in a row; every answer lists its members in order
         values.append(value)
         members.append(np.sort(member, axis=1))

@@ -20,8 +20,8 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.search.bands.joint import joint_tables
 from checkcloth.search.bands.walk import count_beginning, walk_of
 from checkcloth.search.best import best_of_setting
+from checkcloth.search.bounds.floors import Best, Stop, check_going, never
 from checkcloth.search.counts import Counts, count_setting, held_size, sample_setting
-from checkcloth.search.floors import Best, Stop, check_going, never
 from checkcloth.search.tables import tables_of
 from checkcloth.search.wanted import Setting, Wanted
 
@@ -116,6 +116,7 @@ class Done:
     all_found: bool = True
     parts: int = 1
     seconds: float = 0.0
+    nodes: int = 0
 
 
 def parts_of(job: Job) -> list[Part]:
@@ -291,6 +292,7 @@ def run_block(job: Job, block: Block, stopped: Stop = never) -> Done:
             done.counts.add(counts)
         if best is not None:
             done.all_found &= best.all_found
+            done.nodes += best.nodes
             rows = map(tuple, best.members.tolist())
             done.hits += map(Hit, best.values.tolist(), repeat(part.setting), rows)
     done.seconds = perf_counter() - started

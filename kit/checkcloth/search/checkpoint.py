@@ -54,6 +54,7 @@ def _line(done: Done) -> bytes:
     plain: dict[str, Any] = {
         "block": done.number,
         "parts": done.parts,
+        "nodes": done.nodes,
         "all_found": done.all_found,
         # floats as JSON writes them read back to the very same floats
         "found": [[hit.value, hit.setting, list(hit.members)] for hit in done.hits],
@@ -80,6 +81,7 @@ def _read(line: bytes, job: Job) -> Done | None:
         ]
         number, parts = int(plain["block"]), int(plain["parts"])
         done = Done(number, counts, hits, bool(plain["all_found"]), parts)
+        done.nodes = int(plain["nodes"])
     except (ValueError, KeyError, TypeError, AttributeError, OverflowError, RecursionError):
         return None
     possible = all(_is_hit(hit, job) for hit in hits) and _are_counts(counts, job)

@@ -19,7 +19,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from checkcloth.arguments import Floats
-from checkcloth.search.floors import Members, Stop, best_first, check_going, never
+from checkcloth.search.bounds.floors import Members, Stop, best_first, check_going, never
 from checkcloth.search.reducer import Reducer, Table
 from checkcloth.search.tables import SettingTables, tables_of
 from checkcloth.search.wanted import Wanted
@@ -230,10 +230,10 @@ def count_setting(
 def _draw(rng: np.random.Generator, tables: SettingTables, count: int) -> Members:
     """Draw choices, each equally likely, independently of one another."""
     setting = tables.setting
-    free = np.array(setting.free, dtype=np.uint8)
+    free = np.array(setting.free, dtype=np.uint16)
     # the first few of a random order of all free colours are a fair choice of them
     order = rng.random((count, len(free))).argsort(axis=1)[:, : setting.choose]
-    must = np.broadcast_to(np.array(setting.must, dtype=np.uint8), (count, len(setting.must)))
+    must = np.broadcast_to(np.array(setting.must, dtype=np.uint16), (count, len(setting.must)))
     return np.sort(np.concatenate([must, free[order]], axis=1), axis=1)
 
 
@@ -260,7 +260,7 @@ def sample_setting(
     bits = len(wanted.constraints)
     counts = Counts.zero(bits)
     values = np.zeros(0)
-    members = np.zeros((0, wanted.stripes), dtype=np.uint8)
+    members = np.zeros((0, wanted.stripes), dtype=np.uint16)
     rng = np.random.default_rng(np.random.SeedSequence(seed))
     fails = fail_tables(tables, wanted) if bits else []
     measure = measure_table(tables, wanted)

@@ -23,7 +23,7 @@ from multiprocessing import get_context
 
 from checkcloth.errors import ArgumentError
 from checkcloth.search.blocks import Block, Done, Job, Queue, run_block
-from checkcloth.search.floors import SearchStoppedError
+from checkcloth.search.bounds.floors import SearchStoppedError
 
 _TRIES = 3
 _Stop = Callable[[], bool]

@@ -52,6 +52,8 @@ class SearchResult:
         Each choice of colours stands in ``found`` once, in its best order.
     ran : str
         Why one process did it all where several were asked for.
+    nodes : int
+        Choices, whole or begun, that were formed to prove that the best are the best.
 
     Examples
     --------
@@ -77,6 +79,18 @@ class SearchResult:
     note: str = ""
     one_order: bool = False
     ran: str = ""
+    nodes: int = 0
+
+    @property
+    def proof(self) -> str:
+        """Why the best are the best: how many were formed, and what nothing else exceeds."""
+        if self.how == "sample" or not self.complete:
+            return ""
+        text = f"proof: {self.nodes:,} choices, whole or begun, were formed; "
+        if len(self.found) < self.k or self.all_found:
+            return f"{text}nothing else meets every condition"
+        bound = measured_words(self.wanted.measure, self.values[-1])
+        return f"{text}of all others none exceeds {bound}"
 
     @property
     def complete(self) -> bool:
@@ -198,6 +212,8 @@ class SearchResult:
             lines.append(f"  {met:>15,}  {share:7.2%}  {words} (only this: {only:,})")
         if self.tightest:
             lines.append(f"  tightest: {self.tightest}")
+        if self.proof:
+            lines.append(f"  {self.proof}")
         if self.ran:
             lines.append(f"  {self.ran}")
         return "\n".join([*lines, *(f"  {advice}" for advice in self._advice)])
@@ -210,6 +226,8 @@ class SearchResult:
         heads = ("condition", "met", "share", "turned away by it alone")
         counted = table((), heads, rows, right=range(1, 4)) if rows else ""
         more = f"<p>Tightest: {escape(self.tightest)}.</p>" if self.tightest else ""
+        if self.proof:
+            more += f"<p>{escape(self.proof.capitalize())}.</p>"
         if self.ran:
             more += f"<p>{escape(self.ran.capitalize())}.</p>"
         if self._advice:

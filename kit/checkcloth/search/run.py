@@ -10,6 +10,7 @@ from concurrent.futures import Executor
 from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from itertools import groupby
+from math import inf, isinf
 from operator import itemgetter
 from os import PathLike
 from threading import Event
@@ -28,7 +29,7 @@ from checkcloth.search.executors import BlockRunner, check_executor
 from checkcloth.search.reducer import Reducer, Table
 from checkcloth.search.result import SearchResult
 from checkcloth.search.tables import SettingTables
-from checkcloth.search.wanted import Setting, Wanted, require_one_of
+from checkcloth.search.wanted import MOST_IN_TABLE, Setting, Wanted, require_one_of
 
 # Seconds after which looking at every colourway is called hopeless unless it is asked for.
 LONGEST = 900.0
@@ -88,6 +89,8 @@ def duration_words(seconds: float) -> str:
     >>> duration_words(0.2), duration_words(75), duration_words(7300), duration_words(3e9)
     ('1 s', '75 s', '2 h', '95 years')
     """
+    if isinf(seconds):
+        return "longer than anybody waits"
     for size, unit in ((365.25 * 86400, "years"), (86400, "days"), (3600, "h"), (60, "min")):
         if seconds >= 2 * size:
             return f"{seconds / size:.0f} {unit}"
@@ -113,6 +116,8 @@ def estimate(wanted: Wanted, workers: int = 1) -> Estimate:
     >>> estimate(Wanted(Palette("coast", ["white", "navy", "teal", "gold"]), 2)).colourways
     12
     """
+    if wanted.only_bounded:
+        return Estimate(wanted.count, wanted.setting_count, inf)
     settings = [wanted.setting(number) for number in {0, wanted.setting_count - 1}]
     setting = max(settings, key=lambda setting: setting.count)
     started = time.perf_counter()
@@ -257,6 +262,9 @@ def search(
         if expected.hopeless:
             raise ArgumentError("how", "given for a search of this size", words=str(expected))
     require_one_of(how, HOW, "how")
+    if wanted.only_bounded and how != "best":
+        allowed = f"'best' where crossings_unlike is asked of over {MOST_IN_TABLE} stripe colours"
+        raise ArgumentError("how", allowed, how)
     each = max(k, _FEWEST, -(-pool // wanted.setting_count))
     drawn = (seed, draws) if how == "sample" else (0, 0)
     job = Job(wanted, how, each, *drawn, one_order and wanted.bands is not None)
@@ -300,6 +308,7 @@ def search(
         note=checkpoint.note,
         one_order=job.one_order,
         ran=why,
+        nodes=sum(done.nodes for done in finished),
     )
 
 

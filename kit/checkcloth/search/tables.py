@@ -30,6 +30,8 @@ from checkcloth.colour.vision import see_as
 from checkcloth.scoring.harmony import two_colour_harmony
 from checkcloth.search.wanted import Constraint, Setting, Term, Wanted
 
+# More stripe colours than these, and the tables of one setting alone are kept.
+_MANY = 256
 Bools = NDArray[np.bool_]
 _Index = Any  # a tuple that picks tones: numbers, slices and None
 
@@ -167,10 +169,18 @@ class SettingTables:
         return np.asarray(np.minimum.reduce(parts))
 
 
-@lru_cache(maxsize=4)
 def tables_of(wanted: Wanted, number: int) -> SettingTables:
     """Return the tables of a setting by its number; blocks of one setting find them ready."""
+    # Of 1,000 colours those of one setting take 150 MB.
+    kept = _some_tables if len(wanted.candidates) <= _MANY else _one_table
+    return kept(wanted, number)
+
+
+def _made(wanted: Wanted, number: int) -> SettingTables:
     return SettingTables(wanted, wanted.setting(number))
+
+
+_some_tables, _one_table = lru_cache(maxsize=4)(_made), lru_cache(maxsize=1)(_made)
 
 
 def least_crossings(seen: Seen, by: str) -> Floats:

@@ -27,12 +27,14 @@ from checkcloth.scoring.vocabulary import (
     vision_name,
 )
 
-# A colour's index fits one byte; comparing crossings with crossings takes C⁴ numbers.
-MOST_SEARCHED = 256
-MOST_WITH_CROSSINGS = 48
+# Tables of pairs take C² numbers, eight bytes each; of crossings among themselves C⁴.
+MOST_SEARCHED = 1024
+MOST_WITH_CROSSINGS = 200
+#: With more stripe colours, crossings among themselves are compared as they come (how="best").
+MOST_IN_TABLE = 48
 MOST_SETTINGS = 100_000
 # In bands, tables over the colours of so many stripes at once; crossings among themselves take 4.
-_MOST_IN_BANDS = {1: MOST_SEARCHED, 2: MOST_SEARCHED, 3: 96, 4: MOST_WITH_CROSSINGS}
+_MOST_IN_BANDS = {1: 256, 2: 256, 3: 96, 4: MOST_IN_TABLE}
 
 _RANKED = ("least_edge", *KINDS[:3])
 _ENDINGS = {"de2000": "", "dl": "_dl", "ratio": "_ratio"}
@@ -274,7 +276,8 @@ class Wanted:
     stripes_apart : float, optional
         Any two stripes at least this far apart, CIEDE2000: no two read alike.
     crossings_unlike : float, optional
-        Any two crossings at least this far apart, CIEDE2000; up to 48 stripe colours.
+        Any two crossings at least this far apart, CIEDE2000; up to 200 stripe colours, of
+        which more than 48 are searched by bounding only (``how="best"``).
     edge_lightness, edge_ratio : float, optional
         |ΔL*|, and contrast ratio, across every edge on the cloth.
     edge_harmony : float, optional
@@ -479,6 +482,11 @@ class Wanted:
         if self.check is None or self.check.is_even:
             return None
         return self.check.counted_bands
+
+    @property
+    def only_bounded(self) -> bool:
+        """Whether it cannot be counted or sampled: a table over four colours would be too large."""
+        return self.crossings_unlike is not None and len(self.candidates) > MOST_IN_TABLE
 
     @cached_property
     def moves(self) -> tuple[tuple[int, ...], ...]:

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from checkcloth.arguments import Floats
 from checkcloth.search.bands.joint import JointTables, Rules, Steps
-from checkcloth.search.floors import (
+from checkcloth.search.bounds.floors import (
     Best,
     Stop,
     best_first,
@@ -59,6 +59,7 @@ class _Growth:
 
     def __init__(self, tables: JointTables, steps: Steps, floor: float) -> None:
         self.steps, self.size, self.stripes = steps, tables.size, tables.stripes
+        self.nodes = 0
         self.must = np.zeros(tables.size, dtype=bool)
         self.must[list(tables.setting.must)] = True
         alone = np.ones((self.stripes, self.size), dtype=bool)
@@ -115,6 +116,7 @@ class _Growth:
         bits &= ~must_now[:, None] | self.must
         row, added = np.nonzero(bits)
         members = np.column_stack([begun.members[row], added])
+        self.nodes += len(members)
         values, fails = begun.values[row], begun.fails[row]
         for older, measure, failing in self.steps.newest[depth]:
             index = tuple(members[:, stripe] for stripe in (*older, depth))
@@ -156,11 +158,14 @@ def best_in_bands(
         kinds = {*(term.kind for term in goal), *(one.kind for one in constraints)}
         rules = tables.exchangeable(kinds) or rules
     steps = tables.steps(constraints, goal, rules)
+    nodes = 0
     for low in falling_floors(_ranked_values(tables, steps), max(1, len(steps.newest))):
-        found = _collect(_Growth(tables, steps, low), low, most, one_order, stopped)
+        growth = _Growth(tables, steps, low)
+        found = _collect(growth, low, most, one_order, stopped)
+        nodes += growth.nodes
         full = len(found[0]) >= most
         if full or low == -np.inf:
-            return Best(*found, not full)
+            return Best(*found, not full, nodes)
     raise AssertionError("the last floor is the lowest")  # pragma: no cover
 
 

@@ -17,8 +17,8 @@ from numpy.typing import NDArray
 
 from checkcloth.arguments import Floats
 from checkcloth.search.bands.joint import JointTables, Table, joint_tables
+from checkcloth.search.bounds.floors import Stop, best_first, check_going, never, once_each
 from checkcloth.search.counts import BINS, Counts, bins_of
-from checkcloth.search.floors import Stop, best_first, check_going, never, once_each
 from checkcloth.search.wanted import Wanted
 
 # Values worked at a time, so that they stay in a core's cache.

@@ -37,12 +37,14 @@ class Best(NamedTuple):
     """Choices of a setting and their measure, best first; ties in palette order.
 
     ``values`` (n,), ``members`` (n, N): indices into the candidates, ascending. ``all_found``:
-    nothing else in the setting meets the conditions.
+    nothing else in the setting meets the conditions. ``nodes``: how many choices, whole or begun,
+    were formed to prove it.
     """
 
     values: Floats
     members: Members
     all_found: bool
+    nodes: int = 0
 
 
 def best_first(values: Floats, members: Members, most: int) -> tuple[Floats, Members]:

@@ -14,7 +14,7 @@ import grimp
 
 # From the top down, as the contracts in pyproject.toml have them.
 ROOMS = (
-    "desk", "lesson", "start", "export", "quality", "search", "ideas", "scoring", "cloth", "colour",
+    "desk", "lesson", "start", "export", "quality", "search", "ideas", "scoring", "cloth", "colour", "cores",
     "files",
 )  # fmt: skip
 SHARED = {"errors", "arguments", "needs", "version"}  # every room may use them

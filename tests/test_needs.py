@@ -22,11 +22,12 @@ def packages(requirements: list[str]) -> set[str]:
 def test_each_extra_brings_what_the_error_says():
     extras = PROJECT["optional-dependencies"]
     for module, extra in EXTRAS.items():
-        assert module in packages(extras[extra])
+        assert module.replace("_", "-") in packages(extras[extra])
 
 
 def test_the_core_is_three_packages():
-    assert packages(PROJECT["dependencies"]) == {"numpy", "coloraide", "pillow"}
+    everywhere = [line for line in PROJECT["dependencies"] if "sys_platform" not in line]
+    assert packages(everywhere) == {"numpy", "coloraide", "pillow"}
 
 
 def test_the_error_names_the_first_that_is_missing(monkeypatch):

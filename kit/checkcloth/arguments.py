@@ -123,13 +123,14 @@ def as_colours(value: ArrayLike, name: str, *, unit: bool = True) -> Floats:
     array = _as_floats(value, name)
     if array.ndim == 0 or array.shape[-1] != 3:
         raise ArgumentError(name, "of shape (..., 3)", words=f"shape {array.shape}")
-    if not np.isfinite(array).all():
+    low, high = (float(array.min()), float(array.max())) if unit and array.size else (0.0, 1.0)
+    # Of NaN neither holds, so that colours in range are looked through twice and not thrice.
+    within = low >= -_SLACK and high <= 1 + _SLACK
+    if not (unit and within) and not np.isfinite(array).all():
         raise ArgumentError(name, "finite numbers", words="NaN or infinity")
-    if unit and array.size:
-        low, high = float(array.min()), float(array.max())
-        if low < -_SLACK or high > 1 + _SLACK:
-            hint = " (0–255 numbers? divide by 255)" if low >= 0 and high <= 255 else ""
-            raise ArgumentError(name, "in 0–1", words=f"values from {low:g} to {high:g}{hint}")
+    if not within:
+        hint = " (0–255 numbers? divide by 255)" if low >= 0 and high <= 255 else ""
+        raise ArgumentError(name, "in 0–1", words=f"values from {low:g} to {high:g}{hint}")
     return array
 
 

@@ -9,6 +9,7 @@ from checkcloth.errors import MissingPackageError
 # Module to extra, as pyproject.toml has them; the core needs none of these.
 EXTRAS = {
     "anywidget": "lab",
+    "colour_cxf": "cxf",
     "ipywidgets": "lab",
     "jupyterlab": "lab",
     "matplotlib": "lab",

@@ -2,10 +2,11 @@
 
     PYTHONPATH=kit python tests/bench/bench_diagnosis.py [strike-offs a row]
 
-Every strike-off is a colourway of its own: one to six stripes at random, any mixing, strengths
-of 30 to 80 %, one, three or five readings a tone that scatter by 0.1 to 0.4 in each of L*, a*
-and b*, and a scatter of the cloth from tone to tone of 0 to 0.2. Each cause by itself moves the
-tone that it moves most by CMC(2:1) 2 to 12. Prints a table and asserts nothing:
+Every strike-off is a colourway of its own: one to six stripes at random, in a third of them one to
+three other colours in the weft, any mixing, strengths of 30 to 80 %, one, three or five readings a
+tone that scatter by 0.1 to 0.4 in each of L*, a* and b*, and a scatter of the cloth from tone to
+tone of 0 to 0.2. Each cause by itself moves the tone that it moves most by CMC(2:1) 2 to 12.
+Prints a table and asserts nothing:
 ``tests/quality/test_diagnosis.py`` holds it, at a smaller number.
 """
 
@@ -31,6 +32,7 @@ from checkcloth.quality.diagnosis.misread import lab_10_degree
 from checkcloth.quality.readings import Reading
 
 WORST = (2.0, 12.0)
+WEFT_SHARE = 1 / 3
 MADE = ("strength", "warp strength", "weft strength", "ground", "stripe", "mixing")
 EXCHANGED = ("tones exchanged", "stripes exchanged", "warp and weft exchanged")
 ONE = (*MADE, *EXCHANGED, "illuminant", "observer")
@@ -53,11 +55,13 @@ class NotShownError(Exception):
 
 def colourway(rng: np.random.Generator, stripes: int) -> Colourway:
     """Colours at least CIEDE2000 10 apart, the ground light more often than not."""
+    wefts = int(rng.integers(1, 4)) if rng.random() < WEFT_SHARE else 0
     while True:
         ground = np.array([rng.uniform(80, 97), *rng.normal(0, 6, 2)])
         if rng.random() < 0.2:
             ground[0] = rng.uniform(15, 80)
-        others = np.c_[rng.uniform(15, 85, stripes), rng.normal(0, 30, (stripes, 2))]
+        count = stripes + wefts
+        others = np.c_[rng.uniform(15, 85, count), rng.normal(0, 30, (count, 2))]
         lab = np.concatenate([ground[None], others])
         rgb = lab_to_srgb(lab)
         apart = delta_e_2000(lab[:, None], lab[None]) + 99 * np.eye(len(lab))
@@ -65,7 +69,9 @@ def colourway(rng: np.random.Generator, stripes: int) -> Colourway:
             break
     codes = [hex_of(colour) for colour in rgb]
     mixing = MIXINGS[rng.integers(len(MIXINGS))]
-    return Colourway(codes[0], codes[1:], round(float(rng.uniform(0.3, 0.8)), 2), mixing)
+    strength = round(float(rng.uniform(0.3, 0.8)), 2)
+    warp, weft = codes[1 : stripes + 1], codes[stripes + 1 :]
+    return Colourway(codes[0], warp, strength, mixing, weft_stripes=weft or None)
 
 
 class Maker:
@@ -100,11 +106,12 @@ class Maker:
         raise NotShownError(cause)
 
     def _draw(self, cause: str) -> tuple[str, Callable[[Cloth], Cloth]]:
-        rng, count = self.rng, len(self.spec.stripes)
+        rng = self.rng
         if cause.endswith(" strength") and cause not in self.cloth.parts:
             raise NotShownError(cause)  # a layout of which one strength is known
         if cause in self.cloth.parts or cause == "stripe":
-            name = f"stripe {rng.integers(count) + 1}" if cause == "stripe" else cause
+            stripes = [part for part in self.cloth.parts if "stripe" in part]
+            name = str(rng.choice(stripes)) if cause == "stripe" else cause
             moves = self.cloth.parts[name].moves
             entries = moves.any(axis=1)
             start = self.cloth.start[entries]
@@ -134,8 +141,8 @@ class Maker:
             one, two = rng.choice(len(order), 2, replace=False)
             order[[one, two]] = two, one
             return order
-        if count < 2:
-            raise NotShownError(cause)
+        if count < 2 or self.spec.weft_stripes:
+            raise NotShownError(cause)  # the weft's colours have no counterparts in the warp
         if cause == "warp and weft exchanged":
             swapped = [(weft, warp) for warp, weft in self.tones]
         else:

@@ -46,12 +46,13 @@ class Recorder(pdf_page.Page):
         super().__init__(canvas, paper)
         self.pages.append([])
 
-    def text(self, x, y, text, size=7, *, bold=False, grey=pdf_page.INK, room=None, align="left"):
+    def text(self, x, y, text, size=7, *, bold=False, grey=pdf_page.INK, room=None, align="left",
+             kind="P"):  # fmt: skip
         said = text if room is None else self.fitted(text, size, room, bold=bold)
         self.pages[-1].append(("text", x, y, said, size, bold, grey, align))
-        super().text(x, y, text, size, bold=bold, grey=grey, room=room, align=align)
+        super().text(x, y, text, size, bold=bold, grey=grey, room=room, align=align, kind=kind)
 
-    def stamp(self, name, x, y, draw):
+    def stamp(self, name, x, y, draw, *, kind="P", alt=""):
         draw(x, y)  # the plain way has no stamps
 
     def lines(self, lines, *, grey=pdf_page.HAIR, wide=0.15):

@@ -14,9 +14,12 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "gold"))
 
-from press_sets import HELD_OUT, NAMES, by_basis, misses, pooled
+from press_sets import HELD_OUT, NAMES, by_basis, misses, misses_of_colourways, pooled
 
+from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import mix_tones
+from checkcloth.cloth.named_colour import NamedColour
+from checkcloth.cloth.tones import tones_of
 
 
 def _figures(off: np.ndarray) -> str:
@@ -51,6 +54,18 @@ def accuracy() -> None:
             print(measured, named, [f"{bar:.1f}" for bar in bars])
 
 
+def colourways() -> None:
+    """Print ΔE00 of crossings at equal tone through colourways, clipped and kept."""
+    print("\ncrossings at equal tone, by Colourway.tones_xyz: mean, p95, max")
+    for which, names in (("all nine", NAMES), ("held out", HELD_OUT)):
+        for named in (False, True):
+            for beyond in (False, True):
+                off = misses_of_colourways(names, named, beyond)
+                colours = "kept as XYZ" if beyond else "clipped to sRGB"
+                print(f"{which}, {'stock named' if named else 'default'}, {colours:16}"
+                      f"{_figures(off)}")  # fmt: skip
+
+
 def conditions() -> None:
     """Print ΔE00 over all patches by what of a set was measured: where BASIS_ERRORS come from."""
     print("\nall patches of the nine sets, by what was measured: mean, p95, largest")
@@ -80,7 +95,37 @@ def cost(rounds: int = 25) -> None:
               f"{np.percentile(found, 25):.2f} to {np.percentile(found, 75):.2f}")  # fmt: skip
 
 
+def spectral_cost(rounds: int = 25) -> None:
+    """Print the time of 500 six-stripe colourways of measured spectra, once colours are known."""
+    rng = np.random.default_rng(36)
+    nm = np.arange(380, 731, 10)
+    middles, wide = rng.uniform(400, 700, 40), rng.uniform(20, 100, 40)
+    bells = 0.04 + 0.8 * np.exp(-(((nm - middles[:, None]) / wide[:, None]) ** 2))
+    yarns = [
+        NamedColour(f"yarn {n}", reflectance=tuple(row)) for n, row in enumerate(bells.tolist())
+    ]
+    ways = {
+        mixing: [
+            Colourway(yarns[0], [yarns[i] for i in rng.permutation(40)[:6]], 0.5, mixing)
+            for _ in range(500)
+        ]
+        for mixing in ("woven", "ink", "pigment")
+    }
+    spent: dict[str, list[float]] = {mixing: [] for mixing in ways}
+    for _ in range(rounds):
+        for mixing, members in ways.items():
+            start = time.perf_counter()
+            tones_of(members)
+            spent[mixing].append(time.perf_counter() - start)
+    print("\n500 six-stripe colourways of measured spectra, 36 bands: median, ratio to woven")
+    for mixing, found in spent.items():
+        ratio = np.median(np.array(found) / np.array(spent["woven"]))
+        print(f"{mixing:8}{np.median(found) * 1000:6.1f} ms  {ratio:.2f}")
+
+
 if __name__ == "__main__":
     accuracy()
+    colourways()
     conditions()
     cost()
+    spectral_cost()

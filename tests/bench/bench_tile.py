@@ -47,6 +47,11 @@ def main() -> None:
     print(f"{'tile_png':22}{ours_time * 1e3:10.1f}{ours_bytes:12d}")
     print(f"{'Pillow, RGB':22}{plain_time * 1e3:10.1f}{plain_bytes:12d}")
     print(f"{'ratio':22}{plain_time / ours_time:9.1f}×{plain_bytes / ours_bytes:11.1f}×")
+    small = Check("0.25 in", 6)
+    stream = io.BytesIO()
+    Image.fromarray(tile_pixels(colourway, small, 150)[0]).save(stream, "png", optimize=True)
+    print(f"3 in at 150 dpi: {len(tile_png(colourway, small, 150))} bytes with its texts, "
+          f"Pillow without any {len(stream.getvalue())}")  # fmt: skip
     # Deflate copies at most 258 bytes with two bits: no stream is below 1/1032 of its input.
     print(f"deflate cannot go below {raw // 1032} bytes for the {raw} bytes of indices")
 

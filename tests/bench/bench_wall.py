@@ -70,8 +70,8 @@ SORTED = """() => {
         let pressed = 0;
         const press = event => { pressed = event.timeStamp; };
         addEventListener('keydown', press, {once: true, capture: true});
-        const option = [...document.querySelectorAll('.cc-option')].at(-1); // not one by hand
-        const words = () => option.getAttribute('aria-description');
+        const options = [...document.querySelectorAll('.cc-option')];
+        const words = () => options.map(one => one.getAttribute('aria-description')).join();
         const before = words();
         const look = () => {
             if (pressed && words() !== before) done((performance.now() - pressed) / 1000);

@@ -24,7 +24,7 @@ HOSTILE = Path(__file__).resolve().parents[1] / "hostile"
 sys.path.insert(0, str(HOSTILE))
 
 with atheris.instrument_imports(
-    include=["checkcloth", "json", "csv", "PIL", "coloraide", "fractions"]
+    include=["checkcloth", "json", "csv", "PIL", "coloraide", "fractions", "xsdata"]
 ):
     from readers import READERS
 

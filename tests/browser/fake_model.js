@@ -50,7 +50,7 @@ export class FakeModel {
   answer(content) {
     const { do: what, id, number, text } = content;
     const details = this.details[number];
-    const derived = what === "derive" && this.derived[JSON.stringify(content, ["stripes", "strength", "grounds", "order"])];
+    const derived = what === "derive" && this.derived[JSON.stringify(content, ["stripes", "family", "wefts", "strength", "grounds", "order"])];
     if (derived) return void this.trigger("msg:custom", { ...derived.said, id }, [binary(derived.colours)]);
     if (what === "derive") return void this.trigger("msg:custom", { id, error: "the same" }, []);
     const said = what === "foretell" ? this.foretold : this.#coloursOrRanges(content);

@@ -74,6 +74,13 @@ def states(page: Page) -> Iterator[str]:
     hand.get_by_role("button", name=re.compile("^Strength ")).click()
     settle(page)
     yield "own strength"
+    hand.get_by_label("Own weft").check()
+    hand.locator('.cc-thread[data-stripe="-2"]').click()
+    hand.get_by_label("Code or name", exact=True).fill("teal")
+    page.keyboard.press("Enter")
+    hand.get_by_role("button", name="Remove this stripe").click()
+    settle(page)
+    yield "a weft of its own, and bands of other numbers"
     page.locator(".cc-range-opener").click()
     settle(page)
     yield "the range's panel"

@@ -150,7 +150,7 @@ def test_other_check_sizes_are_seen_at_one_scale_and_exported_too(page, live, tm
     more = page.get_by_role("group", name="The same again, but").locator("visible=true")
     cloths = more.get_by_role("img", name=re.compile("on a check of"))
     pixels = cloths.evaluate_all("all => all.map(one => Number(one.dataset.pixels))")
-    assert pixels == [8, 4, 16], "1/2, 1/4 and 1 in"
+    assert pixels == [4, 8, 16], "1/4, 1/2 and 1 in, rising"
     field = more.get_by_label("Other check sizes")
     field.fill("3/4")
     page.keyboard.press("Enter")
@@ -169,6 +169,35 @@ def test_other_check_sizes_are_seen_at_one_scale_and_exported_too(page, live, tm
     folders = sorted(path.name for path in (tmp_path / "out/explore/coordinates").iterdir())
     assert [one for one in folders if "." not in one] == ["2-cm", "3-4-in"]
     assert open_hand_off(tmp_path / "out/explore/coordinates/2-cm").check.size == Length("2 cm")
+
+
+# -- a light to look under -----------------------------------------------------------------------
+
+_WALL = """canvas => {
+    const {data} = canvas.getContext('2d').getImageData(0, 0, canvas.width, canvas.height);
+    return data.reduce((sum, value, at) => (sum * 31 + value * (at % 7 + 1)) % 1000000007, 0);
+}"""
+
+
+def test_the_wall_is_looked_at_in_a_shops_light_and_again_by_day(page, live):
+    opened(page, live)
+    page.get_by_role("button", name="More settings").click()
+    settle(page)
+    light = page.get_by_label("Light", exact=True)
+    wall = page.locator(".cc-wall-canvas")
+    day = wall.evaluate(_WALL)
+    light.focus()
+    light.select_option(label="shop light (F11)")
+    settle(page)
+    assert wall.evaluate(_WALL) != day
+    assert live.desk.widget.light == "F11"
+    expect(light).to_have_value("F11")
+    status = page.get_by_role("status").first
+    expect(status).to_contain_text("Seen in shop light (F11): a guess")
+    light.select_option("D65")
+    settle(page)
+    assert wall.evaluate(_WALL) == day
+    expect(status).to_contain_text("daylight again")
 
 
 # -- a brief, made by hand -----------------------------------------------------------------------

@@ -295,7 +295,7 @@ def test_what_a_screen_reader_is_told(lab, desk):
         assert desk.slider(name).get_attribute("aria-valuetext") == value
     desk.open_more()
     for label in ("Palette", "Ground", "Mixing", "How many", "Check size, typed",
-                  "Under each cloth", "Wall shows", "Seen", "Sort by", "is under",
+                  "Under each cloth", "Wall shows", "Seen", "Light", "Sort by", "is under",
                   "Name of the set, on its sheets",
                   "Folder, beside this notebook", "Resolution, dpi"):  # fmt: skip
         expect(desk.root.get_by_label(label, exact=True)).to_have_count(1)

@@ -4,15 +4,19 @@ from __future__ import annotations
 
 import hashlib
 import importlib.util
+import io
 import re
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+import numpy as np
 import pytest
 from desk_alone import LiveDesk, open_live, settle
+from PIL import Image
 from playwright.sync_api import expect
+from uneven_cases import INCH, UNEVEN
 
-from checkcloth import Length
+from checkcloth import Length, tile_pixels, tile_svg
 from checkcloth.export.hand_off.hand_off import open_hand_off
 from checkcloth.export.hand_off.manifest import read_manifest
 
@@ -213,6 +217,12 @@ def test_everything_that_can_be_asked_for_is_a_field(page, live):
         "Note to the client": ("note", "For the halt."), "Reference": ("reference", "QH 31"),
         "Date": ("date", "27 November 2026"), "Check sizes to choose": ("client_sizes", "2 in"),
         "Strengths to choose": ("client_strengths", "30, 70"),
+        "Resolution, at least": ("least_dpi", "100"), "Resolution, at most": ("most_dpi", "900"),
+        "Colour space": ("colour_space", "CMYK"), "File, at most": ("megabytes", "20"),
+        "Pixels a side, at most": ("side", "9000"), "Width of its cloth": ("cloth_width", "1 m"),
+        "Rotary screens": ("screens", "82 cm"), "Stretch to fit": ("stretch", "1"),
+        "Strike-off, a side": ("strike_off", "10 cm"), "Threads a band": ("threads", "4"),
+        "Tones apart": ("difference", "3"),
     }  # fmt: skip
     for label, (_, value) in typed.items():
         part.get_by_label(label).last.fill(value)
@@ -225,15 +235,17 @@ def test_everything_that_can_be_asked_for_is_a_field(page, live):
     part.get_by_role("checkbox", name="as one zip file too").check()
     part.get_by_role("checkbox", name="black-point compensation").uncheck()
     part.get_by_role("checkbox", name="show the colours' codes").uncheck()
+    part.get_by_role("checkbox", name="and on the bias").check()
+    part.get_by_role("checkbox", name="a sheet of each one's family").check()
     settle(page)
     held = live.desk.hand_off.fields.shown
     assert held == held | dict(typed.values())
     assert held == held | {"paper": "Letter", "cut": True, "plates": "tones", "zipped": True,
                            "intent": "perceptual", "black_point": False, "mill": True,
-                           "codes": False}  # fmt: skip
+                           "codes": False, "bias": True, "families": True}  # fmt: skip
     on_the_page = {"replace", "keep_other_sizes", "client", "printer", "mill", "shop"}
     named = {name for name, _ in [*typed.values(), *chosen.values()]}
-    named |= {"zipped", "black_point", "codes"}
+    named |= {"zipped", "black_point", "codes", "bias", "families"}
     assert set(held) == named | on_the_page, "what hand_off takes is on the page, all of it"
     # The same field stands for client and mill, and is one.
     expect(section(part, "client").get_by_label("Cloth, width")).to_have_value("60 cm")
@@ -362,3 +374,43 @@ def test_targets_are_large_enough_and_nothing_sticks_out(page, live, width):
         "document.documentElement.clientWidth).map(one => one.outerHTML.slice(0, 90))"
     )
     assert out == []
+
+
+def test_the_pre_flight_stands_with_the_printer_and_its_limits_are_typed(page, live):
+    part = turned(page, live)
+    looked = part.get_by_role("group", name="Pre-flight")
+    notes = looked.get_by_role("list", name="Notes of the pre-flight")
+    expect(looked.get_by_text("Pre-flight of 2 colourways")).to_be_visible()
+    expect(notes).not_to_contain_text("resolution")
+    looked.get_by_text("What the printer takes").click()
+    looked.get_by_label("Resolution, at least, dpi").fill("400")
+    page.keyboard.press("Tab")
+    settle(page)
+    row = notes.get_by_role("listitem").filter(has_text="resolution")
+    expect(row).to_contain_text("note resolution: 300 dpi; taken is 400 to 600 dpi. Too coarse")
+    expect(row).to_contain_text("both colourways")
+    looked.get_by_label("Resolution, at most, dpi").fill("350")
+    page.keyboard.press("Tab")
+    settle(page)
+    expect(looked.get_by_role("alert").filter(has_text="from 400 to 9600")).to_be_visible()
+    section(part, "printer").get_by_label("Resolution, at most, dpi").fill("600")
+    section(part, "printer").get_by_text("More choices").click()
+    section(part, "printer").get_by_role("checkbox", name="and on the bias").check()
+    section(part, "client").get_by_text("More choices").click()
+    section(part, "client").get_by_role("checkbox", name="a sheet of each one's family").check()
+    settle(page)
+    assert any("2 × tile on the bias, PNG at 300 dpi" in row for row in made_for(part, "printer"))
+    assert any("2 × sheet of the family" in row for row in made_for(part, "client"))
+
+
+def test_chromium_draws_tiles_of_uneven_bands_as_their_pixels(page):
+    """The third renderer of SVG beside resvg and librsvg."""
+    page.set_viewport_size({"width": 1600, "height": 1600})
+    for colourway, check in UNEVEN:
+        ours, _ = tile_pixels(colourway, check, INCH)
+        sides = f'width="{ours.shape[1]}" height="{ours.shape[0]}"'
+        svg = tile_svg(colourway, check).partition("?>")[2]
+        svg = re.sub('width="[^"]+" height="[^"]+"', sides, svg, count=1)
+        page.set_content(f"<body style='margin:0;line-height:0'>{svg}</body>")
+        drawn = Image.open(io.BytesIO(page.locator("svg").screenshot()))
+        np.testing.assert_array_equal(np.asarray(drawn.convert("RGB")), ours)

@@ -494,7 +494,7 @@ def test_1024_by_768_shows_wall_and_threads_without_scrolling(page):
         page.set_viewport_size({"width": width, "height": 768})
         open_page(page, wall_of(24))
         page.wait_for_timeout(100)
-        threads = page.locator(".cc-main .cc-strip").bounding_box()
+        threads = page.locator(".cc-main .cc-strip").first.bounding_box()
         assert threads["y"] + threads["height"] < 650
         assert page.locator(".cc-wall").bounding_box()["height"] >= 300
         page.unroute_all()
@@ -684,6 +684,8 @@ def derive(page: Page, made: Wall, also: int = 0) -> dict[str, Any]:
     for asked in (
         {"stripes": 3},
         {"stripes": 2},
+        {"family": True},
+        {"wefts": True},
         {"strength": 0.2},
         {"grounds": True},
         {"order": True},
@@ -707,9 +709,11 @@ def test_the_same_again_but_seen_first_and_kept_by_one_press(page):
     expect(opener).to_be_focused()
     panel = page.locator(".cc-range-tab").get_by_role("group", name="The same again, but")
     rows = panel.locator(".cc-way")
-    expect(rows).to_have_count(6)
+    expect(rows).to_have_count(8)
     for row, key in enumerate(said):
-        expect(rows.nth(row).locator("canvas")).to_have_count(len(said[key]["counts"]))
+        expect(rows.nth(row).locator(".cc-way-cloths canvas")).to_have_count(
+            len(said[key]["counts"])
+        )
         text = (
             "Keep this one"
             if len(said[key]["kept"]) == 1
@@ -717,27 +721,27 @@ def test_the_same_again_but_seen_first_and_kept_by_one_press(page):
         )
         expect(rows.nth(row).get_by_role("button")).to_have_text(text)
     for row in range(len(said)):  # the row of check sizes, the last, has one scale of its own
-        drawn = rows.nth(row).locator("canvas")
+        drawn = rows.nth(row).locator(".cc-way-cloths canvas")
         scale = drawn.evaluate_all("all => all.map(one => one.dataset.pixels)")
         assert set(scale) == {"4"}, "all rows at one scale"
-    # What is seen is what the kernel would keep: here the third row, at 20 %.
+    # What is seen is what the kernel would keep: here the fifth row, at 20 %.
     seen = (
-        rows.nth(2)
+        rows.nth(4)
         .locator("canvas")
         .evaluate("one => [...one.getContext('2d').getImageData(0, 0, 1, 1).data.slice(0, 3)]")
     )
     pale = tones(made.kept[0], 0.2)[3 * (len(made.kept[0].stripes) + 1) + 3 :][:3]
     assert np.abs(np.array(seen) - np.array(list(pale))).max() <= 1
-    keep = rows.nth(4).get_by_role("button")
+    keep = rows.nth(6).get_by_role("button")
     count = len(said['{"order":true}']["kept"])
     expect(keep).to_have_accessible_name(f"Keep these {count}: in another order")
     keep.click()
     assert sent(page, "keep_derived") == [{"do": "keep_derived", "number": 1000, "order": True}]
     # The kernel has kept them: the button says so, stays, and keeps the focus.
-    derive(page, made, also=12)
+    derive(page, made, also=24)
     receive(page, kept=page.evaluate("() => window.model.traits.kept.slice().reverse()"))
-    expect(rows.nth(4)).to_contain_text(f"all {count} kept already")
-    expect(rows.nth(4).get_by_role("button", name="Kept")).to_be_focused()
+    expect(rows.nth(6)).to_contain_text(f"all {count} kept already")
+    expect(rows.nth(6).get_by_role("button", name="Kept")).to_be_focused()
     page.keyboard.press("Enter")
     assert len(sent(page, "keep_derived")) == 1
     # Another of the family, and another strength.
@@ -764,7 +768,7 @@ def test_more_is_made_of_the_kept_one_in_hand(page):
     assert sent(page, "derive") == [], "nothing is worked out before it is opened"
     hand.get_by_role("button", name="Make more of this one").click()
     panel = hand.get_by_role("group", name="The same again, but")
-    expect(panel.locator(".cc-way")).to_have_count(6)
+    expect(panel.locator(".cc-way")).to_have_count(8)
     expect(panel.get_by_role("button", name="Kept: with 3 stripes")).to_be_visible()
     panel.get_by_role("button", name="in another order").click()
     assert sent(page, "keep_derived")[0]["number"] == 1000

@@ -25,7 +25,7 @@ colours = arrays(np.float64, 3, elements=fractions)
 mixings = st.sampled_from(MIXINGS)
 # Encoded 0–1. Pigment goes by spectra found to 1e-10 of linear light, which the curve
 # stretches near black, as it does the rounding of every mixing in light.
-ROUNDING = {name: 1e-7 if find_mixing(name).uses_yule_nielsen else 1e-09 for name in MIXINGS} | {
+ROUNDING = {name: 1e-9 if find_mixing(name).space == "as-is" else 1e-7 for name in MIXINGS} | {
     "pigment": 2e-6
 }
 

@@ -5,12 +5,13 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from checkcloth import MIXINGS, Colourway
-from checkcloth.cloth.spectral import parting_pairs, tone_spectra, under_lights
+from checkcloth import MIXINGS, Colourway, Palette
+from checkcloth.cloth.spectral import inconstancy, parting_pairs, tone_spectra, under_lights
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.reflectance import reflectances
 from checkcloth.colour.spaces import srgb_to_lab
-from checkcloth.colour.spectra.lights import spectral_lab
+from checkcloth.colour.spectra.accuracy import recovered_error
+from checkcloth.colour.spectra.lights import light_shifts, spectral_lab
 from checkcloth.colour.spectra.weights import WEIGHTS
 from checkcloth.errors import ArgumentError
 
@@ -115,3 +116,45 @@ def test_the_wefts_own_colours():
     apart = delta_e_2000(spectral_lab(mixed.reflectance), srgb_to_lab(cloth.tones))
     assert apart.max() < 0.1
     assert under_lights(cloth).lab.shape == (3, 2, 3, 3)
+
+
+def test_the_worst_shift_in_words():
+    """Of the tones, where they have spectra; of the colours, where a screen mixes them."""
+    cloth = CLOTH.with_(mixing="woven")
+    found = inconstancy(cloth)
+    table = under_lights(cloth)
+    assert (found.name, found.light, found.shift) == table.worst
+    assert f"{found.shift:.1f} from D65 to {found.light}" in found.words
+    assert f"within ΔE00 {recovered_error(found.light):.1f}" in found.words
+    assert found.short.startswith(f"ΔE00 {found.shift:.1f} to {found.light}, ")
+    assert found.short.endswith(f"(recovered ±{recovered_error(found.light):.1f}): {found.name}")
+    shown = inconstancy(CLOTH.with_(mixing="multiply"))
+    spectra = {one.name: reflectances(one.rgb) for one in CLOTH.colours}
+    lights = light_shifts([*spectra.values()])
+    assert shown.shift == pytest.approx(lights.max())
+    assert shown.name == [*spectra][int(lights.max(axis=0).argmax())]
+    grey = inconstancy(Colourway("white", ["#808080"], 1.0))
+    assert grey.shift == pytest.approx(0, abs=0.05)
+    assert "hardly" in grey.words
+
+
+def test_parting_pairs_are_a_table():
+    one, two = metamers()
+    pairs = parting_pairs({"one": one, "<two>": two})
+    (row,) = pairs.texts()
+    assert row[:3] == ("one", "<two>", "D65")
+    assert row[5] == f"{pairs[0].part:.1f}"
+    assert pairs.words == "1 pair matches under one light and parts under another"
+    html = pairs._repr_html_()
+    assert "&lt;two&gt;" in html
+    assert html.count("<tr") == 2
+    assert parting_pairs({}).words.startswith("No two")
+
+
+def test_a_palette_is_asked_which_of_its_colours_part():
+    palette = Palette("bay", ["navy", "teal", "#aaaaaa", "#ababab"])
+    assert parting_pairs(palette, match=0.5, part=90) == ()
+    (pair,) = parting_pairs(palette, match=1, part=0.01)
+    assert {pair.one, pair.two} == {"#aaaaaa", "#ababab"}
+    with pytest.raises(ArgumentError):
+        parting_pairs(["navy"])

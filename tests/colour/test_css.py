@@ -50,3 +50,9 @@ def test_nearest_name():
 def test_what_is_no_opaque_colour_is_refused(text):
     with pytest.raises(ColourError, match="found"):
         parse_css(text)
+
+
+def test_six_hex_digits_are_what_coloraide_reads():
+    for step in range(256):
+        text = f"#{step:02x}{255 - step:02X}{step * 7 % 256:02x}"
+        assert parse_css(text) == tuple(Color(text).coords())

@@ -12,7 +12,8 @@ import ipywidgets
 import numpy as np
 import pytest
 
-from checkcloth import VISIONS, Colourway, Length, Palette, see_as
+from checkcloth import VISIONS, Colourway, Length, Palette, score, see_as
+from checkcloth.cloth.spectral import seen_under
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.desk import open_desk
 from checkcloth.desk.background import WAIT, debounce
@@ -20,6 +21,7 @@ from checkcloth.desk.payloads import settings
 from checkcloth.desk.state.requests import SETTINGS
 from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.export.data.saved import open_set
+from checkcloth.export.page.tone_packing import pack
 from checkcloth.scoring.vocabulary import COLUMNS
 
 
@@ -219,7 +221,8 @@ def test_every_request_is_answered_and_a_bad_one_changes_nothing(page):
     for what, fields in [
         ("nonsense", {}), ("toggle", {}), ("toggle", {"number": "1"}), ("name", {"number": 1}),
         ("look", {"number": "x"}), ("limit", {"column": "evenness", "least": "x"}),
-        ("sort", {"sort": 3}), ("vision", {"vision": "x"}), ("take", {"file": "../../x"}),
+        ("sort", {"sort": 3}), ("vision", {"vision": "x"}),
+        ("light", {"light": "x"}), ("take", {"file": "../../x"}),
         ("lock_stripe", {"number": page.desk.state.shown[0].number, "place": 99}),
     ]:  # fmt: skip
         answer = page.ask(what, **fields)
@@ -297,6 +300,34 @@ def test_a_close_look_tells_tones_scores_and_words(page):
     tones = np.frombuffer(page.buffers[0], np.uint8).reshape(5, 4, 4, 3)
     for vision, seen in zip(VISIONS, tones, strict=True):
         np.testing.assert_array_equal(seen, srgb_to_bytes(see_as(one.tones, vision)))
+
+
+def test_a_light_to_look_under_colours_wall_look_and_scores(page):
+    desk = page.desk
+    card = desk.state.shown[0]
+    day, before = bytes(desk.widget.colours), desk.scores()
+    stamp = desk.widget.stamp
+    page.ask("light", light="A")
+    assert desk.widget.light == "A"
+    assert desk.widget.stamp > stamp
+    assert "tungsten" in desk.widget.facts["message"]
+    members = [seen_under(one.colourway, "A") for one in desk.state.shown]
+    assert desk.widget.colours == pack(members, desk.state.mixing, wefts=True).colours != day
+    shown = desk.state.as_shown(card)
+    lit = score(seen_under(shown, "A"))
+    assert desk.scores()["least_edge"][0] == pytest.approx(float(lit.least_edge))
+    page.ask("look", number=card.number)
+    tones = np.frombuffer(page.buffers[0], np.uint8).reshape(5, 4, 4, 3)
+    own = next(one for one in desk.state.shown if one.number == card.number).colourway
+    np.testing.assert_array_equal(tones[0], srgb_to_bytes(seen_under(own, "A").tones))
+    page.ask("nudge", number=card.number, part=1, axis="lightness", steps=1)  # an edit stays lit
+    members = [seen_under(one.colourway, "A") for one in desk.state.shown]
+    own_mixing = {i for i, one in enumerate(desk.state.shown) if one.own}
+    assert desk.widget.colours == pack(members, desk.state.mixing, own_mixing, wefts=True).colours
+    page.ask("undo")
+    page.ask("light", light="D65")
+    assert desk.widget.colours == day
+    assert desk.scores()["least_edge"] == pytest.approx(before["least_edge"])
 
 
 def test_sort_and_limits_reach_the_wall(page):

@@ -6,6 +6,7 @@ import io
 import shutil
 import struct
 import subprocess
+from itertools import product
 
 import numpy as np
 import pytest
@@ -13,6 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import Image
 
+from checkcloth import Check, Colourway, tile_png
 from checkcloth.files.png import bands_png, write_bands_png
 
 
@@ -76,3 +78,51 @@ def test_pngcheck_finds_nothing(tmp_path):
     )
     done = subprocess.run(["pngcheck", "-q", file], capture_output=True, text=True, check=False)
     assert (done.returncode, done.stdout) == (0, "")
+
+
+def _pillow(png: bytes) -> int:
+    """Bytes of the rows of the same picture, as Pillow packs it at its smallest."""
+    with Image.open(io.BytesIO(png)) as picture:
+        out = io.BytesIO()
+        picture.save(out, "png", optimize=True)
+    return _rows_in(out.getvalue())
+
+
+def _rows_in(png: bytes) -> int:
+    size, at = 0, 8
+    while at < len(png):
+        (length,) = struct.unpack(">I", png[at : at + 4])
+        size += length if png[at + 4 : at + 8] == b"IDAT" else 0
+        at += 12 + length
+    return size
+
+
+# A repeat of at most 1400 pixels: larger ones are packed in stretches.
+_TILES = [
+    (stripes, size, dpi)
+    for stripes, size, dpi in product((1, 2, 3, 6), ("2 mm", "1/4 in", "1 in"), (72, 150, 300, 600))
+    if Check(size, stripes).repeat.inches * dpi <= 1400
+]
+
+
+@pytest.mark.parametrize(("stripes", "size", "dpi"), _TILES)
+def test_a_tile_is_no_larger_than_the_smallest_of_pillow(stripes, size, dpi):
+    """Rows of up to 2 MB; the same indices and palette, so what differs is how rows are packed."""
+    colourway = Colourway("white", ["navy", "teal", "gold", "crimson", "olive", "plum"][:stripes])
+    png = tile_png(colourway, Check(size, stripes), dpi)
+    assert _rows_in(png) <= _pillow(png) + 8, "but for what builds of zlib differ in"
+
+
+def test_what_is_packed_in_stretches_is_small_too():
+    """6 in at 600 dpi: 12,561 bytes is what deflate cannot go below for its indices."""
+    stripes = ["navy", "teal", "gold", "crimson", "olive", "plum"]
+    png = tile_png(Colourway("white", stripes), Check("1/2 in", 6), 600)
+    assert 12_561 < _rows_in(png) < 20_000
+    assert _rows_in(png) < _pillow(png)
+
+
+def test_colours_that_no_pixel_has_are_not_listed():
+    cells = np.arange(27, dtype=np.uint8).reshape(3, 3, 3)
+    png = bands_png(cells, np.array([0, 2]), np.array([1, 1]))
+    assert np.array_equal(opened(png), cells[1, [0, 2]][None].repeat(2, axis=0))
+    assert struct.unpack(">BB", png[24:26]) == (1, 3)

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import os
+import subprocess
+import sys
 import threading
 import time
 
@@ -11,6 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from checkcloth.errors import ArgumentError, ExistsError, FileFormatError
+from checkcloth.files import whole
 from checkcloth.files.whole import (
     locked,
     read_text,
@@ -133,3 +136,28 @@ def test_cells_come_back(text):
 def test_no_cell_starts_a_formula(start, text):
     """OWASP, "CSV Injection": cells must not begin with = + - @, tab or carriage return."""
     assert safe_cell(start + text)[0] == "'"
+
+
+def test_without_the_systems_locks_a_library_holds_the_path(tmp_path, monkeypatch):
+    """As on Windows: one writer at a time, and a killed one holds nothing."""
+    monkeypatch.setattr(whole, "_HAS_LOCKS", False)
+    path = tmp_path / "out"
+    with locked(path), pytest.raises(ExistsError) as caught, locked(path):
+        pass
+    assert caught.value.argument == "path"
+    assert "out" in str(caught.value)
+    script = (
+        "import os, sys; from pathlib import Path; from checkcloth.files import whole\n"
+        "whole._HAS_LOCKS = False\n"
+        "with whole.locked(Path(sys.argv[1])): os._exit(9)"
+    )
+    killed = subprocess.run([sys.executable, "-c", script, str(path)], check=False)
+    assert killed.returncode == 9
+    with locked(path):
+        pass
+    with writing_whole(path) as stream:
+        stream.write(b"whole")
+    assert path.read_bytes() == b"whole"
+    with pytest.raises(ArgumentError) as refused, locked(tmp_path / "none" / "out"):
+        pass
+    assert refused.value.argument == "path"

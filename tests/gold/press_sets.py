@@ -10,12 +10,15 @@ from pathlib import Path
 
 import numpy as np
 
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.illuminant import WHITES, adapt_xyz
 from checkcloth.colour.ink import STOCKS, ink_tones
 from checkcloth.colour.print_condition import PrintCondition
 from checkcloth.colour.spaces import (
     linear_to_p3,
+    linear_to_srgb,
     linear_to_xyz,
     p3_to_linear,
     rec2020_to_xyz,
@@ -111,6 +114,36 @@ def _through_srgb(xyz: np.ndarray) -> np.ndarray:
 def pooled(names: tuple[str, ...], measured: bool, named: bool) -> dict[str, np.ndarray]:
     every = [misses(name, measured, named) for name in names]
     return {key: np.concatenate([one[key] for one in every]) for key in every[0]}
+
+
+def misses_of_colourways(names: tuple[str, ...], named: bool, beyond: bool) -> np.ndarray:
+    """ΔE00 of crossings at equal tone, as colourways of these sets have them.
+
+    ``beyond``: colours are known as XYZ and outside sRGB where they lie there; else clipped to
+    sRGB. A colourway has one strength, so crossings of unequal tones are none of it.
+    """
+    out = []
+    for name in names:
+        one, stock = press_set(name), STOCK_OF[name] if named else ""
+
+        def colour(*inks: float, one: PressSet = one) -> NamedColour:
+            xyz = adapt_xyz(one.of(*inks), "D50", "D65")
+            label = "".join(map(str, inks))
+            if beyond:
+                return NamedColour(label, xyz=tuple(xyz.tolist()))
+            red, green, blue = linear_to_srgb(np.clip(xyz_to_linear(xyz), 0, 1)).clip(0, 1).tolist()
+            return NamedColour(label, (red, green, blue))
+
+        paper, solids = colour(0, 0, 0, 0), [colour(*map(int, row)) for row in np.eye(4)]
+        for row in np.unique(one.inks, axis=0):
+            used = np.flatnonzero(row)
+            if len(used) != 2 or row[used[0]] != row[used[1]] or row[used[0]] == 1:
+                continue
+            stripes = [solids[ink] for ink in used]
+            made = Colourway(paper, stripes, float(row[used[0]]), "ink", stock=stock)
+            found = lab_d50(adapt_xyz(made.tones_xyz[1, 2], "D65", "D50"))
+            out.append(float(delta_e_2000(found, lab_d50(one.of(*row)))))
+    return np.array(out)
 
 
 def mean_p95(off: np.ndarray) -> tuple[float, float]:

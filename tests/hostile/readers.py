@@ -25,6 +25,8 @@ from checkcloth import (
     read_palette,
     save_set,
 )
+from checkcloth.cloth.bands import read_order
+from checkcloth.cloth.colour_order import cloth_of_order
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.palette import palette_csv
 from checkcloth.cloth.threads import Sett
@@ -38,6 +40,7 @@ from checkcloth.export.hand_off.manifest import verify
 from checkcloth.export.print.press import open_press
 from checkcloth.files.cgats import cgats_text, read_cgats
 from checkcloth.ideas.photo import open_photo
+from checkcloth.needs import has
 from checkcloth.quality.colourway_csv import read_colourways, write_colourways
 from checkcloth.quality.readings import read_readings
 from checkcloth.quality.supplier import read_supplier_palette
@@ -75,6 +78,17 @@ SPECTRA = "\n".join(
 SPECTRA_CGATS = cgats_text(
     ["SAMPLE_NAME", *(f"SPECTRAL_NM{nm}" for nm in range(380, 731, 10))], [["Sea", *[0.25] * 36]]
 )
+CXF = f"""<?xml version="1.0" encoding="UTF-8"?>
+<CxF xmlns="http://colorexchangeformat.com/CxF3-core"><FileInformation><Creator>Q</Creator>
+</FileInformation><Resources><ObjectCollection><Object ObjectType="Target" Name="Sea" Id="1">
+<ColorValues><ColorCIELab ColorSpecification="M1"><L>57</L><A>1.5</A><B>-2</B></ColorCIELab>
+<ReflectanceSpectrum StartWL="400" ColorSpecification="M1">{" ".join(["0.25"] * 16)}
+</ReflectanceSpectrum></ColorValues></Object></ObjectCollection><ColorSpecificationCollection>
+<ColorSpecification Id="M1"><TristimulusSpec><Illuminant>D65</Illuminant>
+<Observer>10_Degree</Observer><Method>E308_Table5</Method></TristimulusSpec><MeasurementSpec>
+<MeasurementType>Spectrum_Reflectance</MeasurementType><WavelengthRange StartWL="400"
+Increment="20"/></MeasurementSpec></ColorSpecification></ColorSpecificationCollection></Resources>
+</CxF>"""
 MANIFEST = '{"format": "checkcloth hand-off", "version": 1, "files": []}'
 
 
@@ -128,6 +142,24 @@ def _manifest(file: Path) -> None:
     verify(folder)
 
 
+def _cxf(file: Path) -> None:
+    """Read a file's reflectances, and its Lab too where it has some."""
+    with contextlib.suppress(CheckclothError):
+        read_readings(file)
+    read_spectra(file)
+
+
+ORDERS = ["2 A, 1/2 ground, 4 B", "1 A, 1 1/2 B, 2 ground", "1 A, 3 x [2 ground, 1.5 B], 4 A"]
+
+
+def _orders(text: str) -> None:
+    """Read an order in letters, and as one in names of colours."""
+    named = text.replace("A", "navy").replace("B", "teal").replace("ground", "white")
+    with contextlib.suppress(CheckclothError):
+        cloth_of_order(named, "1 coral, 1 white", size="1/4 in", ground="white")
+    read_order(text, 2)
+
+
 # name: (file name, reader, sound files)
 READERS: dict[str, tuple[str, Callable[[Path], Any], list[bytes]]] = {
     "palette": ("a.csv", read_palette, [palette_csv(PALETTE).encode()]),
@@ -171,9 +203,12 @@ READERS: dict[str, tuple[str, Callable[[Path], Any], list[bytes]]] = {
         [CHART.encode(), CHART.replace("2CLR_1 2CLR_2", "CMYK_C CMYK_M").encode()],
     ),
     "spectra": ("a.csv", read_spectra, [SPECTRA.encode(), SPECTRA_CGATS.encode()]),
+    "orders": ("a.txt", _typed(_orders), [text.encode() for text in ORDERS]),
     "colour": ("a.txt", _typed(parse_css), [text.encode() for text in COLOURS]),
     "length": ("a.txt", _typed(Length), [text.encode() for text in LENGTHS]),
     "sett": ("a.txt", _typed(Sett), [text.encode() for text in SETTS]),
     "manifest": ("manifest.json", _manifest, [MANIFEST.encode()]),
     "answers": ("a.txt", read_answers, [SENT.encode(), f"> {SENT}".encode(), SENT_FILE.encode()]),
 }
+if has("colour_cxf"):  # not for Python 3.14 yet
+    READERS["cxf"] = ("a.cxf", _cxf, [CXF.encode()])

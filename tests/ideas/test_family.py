@@ -9,9 +9,9 @@ from coloraide import Color
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from checkcloth import Check, Colourway, tile_pixels
+from checkcloth import MIXINGS, Check, Colourway, tile_pixels
 from checkcloth.errors import ArgumentError
-from checkcloth.ideas.family import family_of, fewer_stripes
+from checkcloth.ideas.family import family_colourways, family_of, fewer_stripes
 
 hexes = st.tuples(*[st.integers(0, 255)] * 3).map(lambda rgb: "#{:02x}{:02x}{:02x}".format(*rgb))
 
@@ -74,3 +74,30 @@ def test_a_family_is_the_check_fewer_stripes_a_stripe_and_plains():
     assert members["3 stripes"].colourway == fewer_stripes(cloth, 3)
     with pytest.raises(ArgumentError):
         family_of(cloth, Check("1/4 in", 3))
+
+
+@pytest.mark.parametrize("mixing", MIXINGS)
+@pytest.mark.parametrize("weft", [(), ("coral", "plum", "gold", "olive")])
+def test_coordinates_as_colourways_alone_look_as_their_bands_would(mixing, weft):
+    """Every pixel of the tile, to a code of eight bits; what a mixing cannot show is left out."""
+    cloth = Colourway("ivory", ["navy", "teal", "gold", "coral"], 0.6, mixing, weft_stripes=weft)
+    check = Check("1/4 in", 4, warp="graduated")
+    alone = dict(family_colourways(cloth))
+    laid = {member.kind: member for member in family_of(cloth, check)[1:]}
+    assert set(alone) <= set(laid)
+    assert {"3 stripes", "2 stripes", "stripe"} <= set(alone)
+    assert "plain ivory" in alone
+    for kind, made in alone.items():
+        own = check if kind == "stripe" else Check("1/4 in", len(made.stripes))
+        shown = tile_pixels(made, own, 160)[0].astype(int)
+        wanted = tile_pixels(laid[kind].colourway, laid[kind].check, 160)[0].astype(int)
+        if kind == "stripe":
+            wanted = wanted[:1]
+        elif kind.startswith("plain"):
+            wanted = wanted[:1, :1]
+        assert abs(shown - wanted).max() <= 1, kind
+
+
+def test_a_single_stripe_has_no_fewer():
+    kinds = [kind for kind, _ in family_colourways(Colourway("white", ["navy"]))]
+    assert kinds == ["stripe", "plain white", "plain navy"]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from coloraide import Color
 from hypothesis import given
@@ -80,6 +82,49 @@ def test_a_broken_code_is_left_out_with_its_line_and_the_rest_is_read(code):
     (left,) = found.left_out
     assert (left.line, left.text) == (2, code)
     assert left.why.startswith("must be ")
+
+
+@pytest.mark.parametrize(
+    ("text", "left"),
+    [
+        ("navy\ntael\ngold", [(2, "tael", "teal")]),
+        ("navy, tael, gold", [(1, "tael", "teal")]),
+        ("- Lavendar\n- plum", [(1, "Lavendar", "lavender")]),
+        ("Duck Egg;#90c8bf\n\nturqoise", [(3, "turqoise", "turquoise")]),
+        ("fuschia | olive", [(1, "fuschia", "fuchsia")]),
+        ("oragne\nnavvy\ncoral", [(2, "navvy", "navy")]),  # the first stands beside no colour
+    ],
+)
+def test_a_misspelt_colour_among_colours_is_said(text, left):
+    found = colours_in_text(text).left_out
+    assert [(part.line, part.text) for part in found] == [(line, word) for line, word, _ in left]
+    for part, (_, _, meant) in zip(found, left, strict=True):
+        assert part.why == f"must be a colour; is {meant} meant?"
+
+
+@pytest.mark.parametrize(
+    "prose",
+    [
+        "gold\n\nThanks,\nAmos", "navy, please", "Greys\ngrey\nsilver",
+        "Good, then: line, cord, rod",
+        "the hem, line, and so on\nteal", "teal\nfor the hem, line", "navy, two, ten, one, red",
+        "bread, oranges, gold", "red\nrad", "1. navy\n2. tbc\n3. teal",
+    ],
+)  # fmt: skip
+def test_ordinary_words_beside_colours_are_passed_over(prose):
+    assert colours_in_text(prose).left_out == ()
+
+
+@pytest.mark.parametrize("name", ["README.md", "DEVELOPERS.md", "kit/LICENSE", "kit/CHANGELOG.md"])
+def test_texts_of_some_thousand_words_raise_no_false_alarm(name):
+    text = (Path(__file__).parents[2] / name).read_text(encoding="utf-8")
+    assert [part for part in colours_in_text(text).left_out if "meant?" in part.why] == []
+
+
+def test_many_words_beside_colours_are_no_burden():
+    """A line of other words is no list of colours, however long; lists are at most 500 long."""
+    found = colours_in_text("navy," + "tael," * 30_000)
+    assert (len(found.colours), found.left_out) == (1, ())
 
 
 @given(st.text(max_size=300))

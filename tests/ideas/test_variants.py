@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from checkcloth import (
+    Check,
     Colourway,
     Palette,
     draw_colourways,
@@ -104,3 +105,58 @@ def test_faults(changes, said):
     with pytest.raises(ArgumentError) as caught:
         draw_colourways(PALETTE, **({"stripes": 3, "count": 5} | changes))
     assert said in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    ("check", "all_there_are"),
+    [(None, 10), (Check("1 cm", 2, warp="graduated", weft_stripes=3), 20)],
+)
+def test_wefts_of_their_own_are_drawn_each_cloth_once(check, all_there_are):
+    """Two of five for the warp, the other three for the weft: 10 choices, each one cloth.
+
+    Uneven bands of two stripes tell their two orders apart. No two draws give one picture,
+    however warp and weft are shifted or turned, each by itself.
+    """
+    drawn = draw_colourways(PALETTE, 2, 300, weft=3, check=check, ground="white", seed=3)
+    assert drawn == draw_colourways(PALETTE, 2, 300, weft=3, check=check, ground="white", seed=3)
+    laid = check or Check("1 cm", 2, weft_stripes=3)
+    seen = set()
+    for one in drawn:
+        assert len({c.rgb for c in one.weft_stripes} - {one.ground.rgb}) == 3
+        warp, weft = (
+            _least_turn([(row[band.stripe - 1].rgb if band.stripe else one.ground.rgb, band.checks)
+                         for band in bands])
+            for row, bands in ((one.stripes, laid.warp_bands), (one.weft_stripes, laid.weft_bands))
+        )  # fmt: skip
+        seen.add((warp, weft))
+    assert len(seen) == len(drawn) == all_there_are
+
+
+def _least_turn(bands):
+    turned = [(way[k:] + way[:k]) for way in (bands, bands[::-1]) for k in range(len(bands))]
+    return tuple(min(turned))
+
+
+def test_a_weft_takes_what_the_warp_has_not_as_far_as_there_is_such():
+    six = Palette("six", ["white", "navy", "teal", "gold", "coral", "plum"])
+    for one in draw_colourways(six, 2, 50, weft=3, ground="white"):
+        assert not set(one.stripes) & set(one.weft_stripes)
+    for one in draw_colourways(six, 4, 50, weft=3, ground="white"):
+        assert len(set(one.stripes) & set(one.weft_stripes)) == 2
+    assert draw_colourways(six, 3, 20) == draw_colourways(six, 3, 20, weft=0)
+
+
+@pytest.mark.parametrize(
+    ("fields", "argument"),
+    [
+        ({"weft": -1}, "weft"),
+        ({"weft": 25}, "weft"),
+        ({"weft": 6}, "weft"),
+        ({"weft": 2, "check": Check("1 cm", 2, weft_stripes=3)}, "check"),
+    ],
+)
+def test_wefts_that_cannot_be_drawn_are_refused(fields, argument):
+    six = Palette("six", ["white", "navy", "teal", "gold", "coral", "plum"])
+    with pytest.raises(ArgumentError) as caught:
+        draw_colourways(six, 2, 5, ground="white", **fields)
+    assert caught.value.argument == argument

@@ -81,3 +81,10 @@ test("what is pointed at is called by the weft's own colour", () => {
 test("a warp that lays no stripe has no threads to press", () => {
   assert.deepEqual(threadsOf([[0, 2]], 10), []);
 });
+
+test("a weft that runs as the warp has the same bands, or the same preset of its own number", () => {
+  const graduated = orders.presetBands("graduated", 3);
+  assert.equal(orders.weftAsWarp(graduated, 3, 3), graduated);
+  assert.deepEqual(orders.weftAsWarp(graduated, 3, 2), [[1, 1], [0, 1], [2, 1.5], [0, 1]]);
+  assert.deepEqual(orders.weftAsWarp([[1, 3], [0, 1], [2, 1]], 2, 1), [[1, 1], [0, 1]]);
+});

@@ -4,8 +4,8 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 
 import {
-  addStripe, colourOf, letStay, moveStripe, partAfterMove, putColour, remix, removeStripe, swapStripes, toneName,
-  tonesOf, wordsOf,
+  addStripe, colourOf, letStay, moveStripe, partAfterMove, partWords, putColour, remix, removeStripe, swapStripes, toneName,
+  tonesOf, withOwnWeft, wordsOf,
 } from "../../kit/checkcloth/page/shared/edits.js";
 
 const colour = (name, hex, ...rgb) => ({ name, hex, stays: false, encoded: Float32Array.from(rgb) });
@@ -72,4 +72,41 @@ test("words", () => {
   assert.equal(toneName(CLOTH, 0, 2), "teal over white");
   assert.equal(toneName(CLOTH, 0, 0), "Ground, white");
   assert.equal(toneName(remix(CLOTH, { ...RECIPE, layout: "woven" }), 1, 2), "navy with teal");
+});
+
+test("a weft's stripes are parts below the ground; the first change gives it colours of its own", () => {
+  const wefts = (cloth) => cloth.wefts.map(({ name }) => name);
+  const first = putColour(CLOTH, -2, GOLD);
+  assert.deepEqual([names(first), wefts(first)], [["navy", "teal", "gold"], ["navy", "gold", "gold"]]);
+  const own = withOwnWeft(letStay(CLOTH, 1, true));
+  assert.equal(colourOf(own, -1).stays, false); // no draw keeps a weft
+  assert.equal(withOwnWeft(own), own);
+  assert.deepEqual(wefts(moveStripe(own, -1, -3)), ["teal", "gold", "navy"]);
+  assert.deepEqual(wefts(swapStripes(own, -3, -1)), ["gold", "teal", "navy"]);
+  assert.deepEqual(wefts(addStripe(own, -4, TEAL)), ["navy", "teal", "gold", "teal"]);
+  assert.deepEqual(wefts(removeStripe(own, -2)), ["navy", "gold"]);
+  for (const edit of [moveStripe(own, -1, -3), removeStripe(own, -1), addStripe(own, -1, GOLD)]) {
+    assert.deepEqual(names(edit), names(CLOTH));
+  }
+  assert.deepEqual(wefts(putColour(own, 1, TEAL)), names(CLOTH)); // and the warp's edits leave the weft
+  assert.deepEqual(["Ground", "Stripe 2", "Weft stripe 2"], [0, 2, -2].map(partWords));
+});
+
+test("a weft's part that was chosen is followed through a move of its own way only", () => {
+  const own = withOwnWeft(CLOTH);
+  for (let stripe = 1; stripe <= 3; stripe++) {
+    for (let to = 1; to <= 3; to++) {
+      const moved = moveStripe(own, -stripe, -to);
+      for (const part of [-1, -2, -3, 0, 1, 2, 3]) {
+        assert.equal(colourOf(moved, partAfterMove(part, -stripe, -to)), colourOf(own, part));
+      }
+      assert.equal(partAfterMove(-2, stripe, to), -2);
+    }
+  }
+});
+
+test("a weft apart in the same colours has the same tones", () => {
+  assert.deepEqual(tonesOf(withOwnWeft(CLOTH)), tonesOf(CLOTH));
+  const fewer = removeStripe(withOwnWeft(CLOTH), -1);
+  assert.equal(tonesOf(fewer).length, 3 * 4 * 3);
 });

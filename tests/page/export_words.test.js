@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { aboutWords, dpiWords, exportWords, partWords, pixelWords } from "../../kit/checkcloth/page/desk/export/words.js";
+import { aboutWords, dpiWords, exportWords, partWords, pixelWords, preflightWords, whoseWords } from "../../kit/checkcloth/page/desk/export/words.js";
 
 test("a resolution is exact: a whole number, or a mixed one", () => {
   assert.equal(dpiWords("300"), "300 dpi");
@@ -29,4 +29,15 @@ test("the button says how many files, and where they go if elsewhere", () => {
   assert.equal(exportWords(1234, "out/tea-2"), "Export 1,234 files to out/tea-2");
   assert.equal(aboutWords(0), "");
   assert.equal(aboutWords(345_000), "0.3 MB");
+});
+
+test("what a pre-flight looked at says its number, the limit, why, and of whom", () => {
+  const note = ["resolution", false, "100 dpi", "150 to 600 dpi", "too coarse for print", [], 12];
+  assert.equal(preflightWords(note), "resolution: 100 dpi; taken is 150 to 600 dpi. Too coarse for print");
+  assert.equal(whoseWords(note), "all 12 colourways");
+  const pass = ["pixels", true, "900 × 900", "at most 20,000 a side", "", ["Quay", "Reef"], 5];
+  assert.equal(preflightWords(pass), "pixels: 900 × 900; taken is at most 20,000 a side");
+  assert.equal(whoseWords(pass), "Quay, Reef and 3 more");
+  assert.equal(whoseWords([...pass.slice(0, 5), ["Quay", "Reef"], 2]), "Quay, Reef");
+  assert.equal(whoseWords([...pass.slice(0, 5), [], 1]), "the one colourway");
 });

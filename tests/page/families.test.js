@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { leftOutWords, nameOfFile, nextCount, rowToSave, usedWords } from "../../kit/checkcloth/page/desk/colour_words.js";
+import { leftOutWords, nameOfFile, namedWords, nextCount, rowToSave, usedWords } from "../../kit/checkcloth/page/desk/colour_words.js";
 import { familiesOf, newFamily } from "../../kit/checkcloth/page/desk/families.js";
 
 const card = (number, family) => ({ number, family });
@@ -30,6 +30,8 @@ test("what was not read is said, the first in full", () => {
     "6 colours read. Line 5 left out: “peachy” is no colour that is known here.");
   assert.equal(leftOutWords(0, [[1, "a", "is none"], [2, "b", "is none"]]),
     "0 colours read. Line 1 left out: “a” is none, and 1 more.");
+  assert.equal(namedWords("Reef", "#00957f"), "Reef #00957f");
+  assert.equal(namedWords("Reef", "#00957f", "shown ΔE00 4.8 off"), "Reef #00957f, shown ΔE00 4.8 off");
   assert.equal(usedWords(0, 9), "–");
   assert.equal(usedWords(4, 9), "4 of 9");
 });

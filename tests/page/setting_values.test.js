@@ -44,3 +44,7 @@ test("the repeat comes in the unit of the check size first, and in the other one
   assert.equal(values.repeatWords(42 / 25.4, "7 mm"), "42 mm (1.654 in)");
   assert.equal(values.repeatWords(6 / 2.54, "1 cm"), "6 cm (2.362 in)");
 });
+
+test("the weft has the warp's colours, or so many of its own", () => {
+  assert.deepEqual(values.weftOptions(2), [["0", "as the warp"], ["1", "1 of its own"], ["2", "2 of its own"]]);
+});

@@ -23,10 +23,15 @@ import pytest
 from coloraide import Color
 from lab_driver import CHROMIUM_FLAGS, HOW_TO_GET_CHROMIUM, find_chromium
 
-from checkcloth.cloth.mixing import MIXINGS, find_mixing, mix_tones
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.mixing import MIXINGS, SPACES, find_mixing, mix_tones
+from checkcloth.cloth.named_colour import NamedColour
+from checkcloth.cloth.tones import tones_of
 from checkcloth.colour.ink import STOCKS, Stock
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.colour.vision import VISIONS, see_as
+from checkcloth.colour.wide import WIDE_SPACES, encode_wide
+from checkcloth.export.page.tone_packing import pack, recipe_for
 
 ROOT = Path(__file__).resolve().parents[2]
 RUNNER = Path(__file__).with_name("mix_cases.mjs")
@@ -71,6 +76,83 @@ def recipe_of(
     }
 
 
+# Batches of colours outside sRGB, and of measured spectra, for every mixing and number of stripes.
+WIDE_ROUNDS, WIDE_EACH = 5, 8
+
+
+def wide_pool(rng: np.random.Generator) -> list[NamedColour]:
+    """Return colours of Display P3, BT.2020 and measured Lab, with some of sRGB among them."""
+    p3, rec2020 = rng.random((120, 3)).round(4), rng.random((120, 3)).round(4)
+    lab = rng.uniform((5, -100, -100), (98, 100, 100), (120, 3)).round(2)
+    texts = [f"color(display-p3 {r} {g} {b})" for r, g, b in p3.tolist()]
+    texts += [f"color(rec2020 {r} {g} {b})" for r, g, b in rec2020.tolist()]
+    texts += [f"lab({L} {a} {b})" for L, a, b in lab.tolist()]
+    plain = [NamedColour(f"plain {i}", (*rgb,)) for i, rgb in enumerate(pool(rng)[::8].tolist())]
+    return [NamedColour.of(text) for text in texts] + plain
+
+
+def spectral_pool(rng: np.random.Generator) -> list[NamedColour]:
+    """Return colours with reflectances: bands and edges of any place and width, dark and bright."""
+    nm = np.arange(380, 731, 10)
+    out = []
+    for number in range(240):
+        middle, wide = rng.uniform(400, 700), rng.uniform(8, 120)
+        low, high = np.sort(rng.random(2))
+        bell = np.exp(-(((nm - middle) / wide) ** 2))
+        edge = 1 / (1 + np.exp((middle - nm) / wide * rng.choice((-4, 4))))
+        values = low + (high - low) * (bell if number % 2 else edge)
+        out.append(NamedColour(f"yarn {number}", reflectance=(*np.clip(values, 2e-4, 1).tolist(),)))
+    return out
+
+
+def wide_batches(
+    rng: np.random.Generator,
+) -> Iterator[tuple[dict[str, Any], bytes, bytes, np.ndarray]]:
+    """Give batches of colourways whose colours are more than encoded sRGB."""
+    pools = (wide_pool(rng), spectral_pool(rng))
+    for number, (turn, name, stripes) in enumerate(
+        itertools.product(range(WIDE_ROUNDS), MIXINGS, range(1, 9))
+    ):
+        for colours in pools:
+            share, n = OPTIONS[rng.integers(len(OPTIONS))] if turn else OPTIONS[0]
+            wefts = 0 if number % 3 else int(rng.integers(1, 5))
+            vision = "normal" if turn < 2 else VISIONS[number % len(VISIONS)]
+            stock = PAPERS[(turn + number) % len(PAPERS)]
+            strength = rng.random(WIDE_EACH).astype("<f4")
+            strength[:3] = (0, 1, 0.5)
+            made = []
+            for alpha in strength.tolist():
+                own = [colours[i] for i in rng.integers(0, len(colours), stripes + wefts + 1)]
+                weft = own[stripes + 1 :]
+                made.append(
+                    Colourway(
+                        own[0], own[1 : stripes + 1], alpha, name, "", share, n, stock, weft or None
+                    )
+                )
+            # Where all that was drawn lies in sRGB, the space is the mixing's own: another batch.
+            kinds = [(recipe_for(one), len(one.weft_stripes)) for one in made]
+            made = [one for one, kind in zip(made, kinds, strict=True) if kind == kinds[-1]]
+            recipe, wefts = kinds[-1]
+            packed = pack(made, wefts=True)
+            what = {
+                "recipe": {
+                    "mixing": name,
+                    "layout": recipe.layout,
+                    "decode": recipe.decode,
+                    "warpShare": recipe.warp_share,
+                    "yuleNielsen": recipe.yule_nielsen,
+                    **({"stock": list(recipe.stock)} if recipe.stock else {}),
+                },
+                "vision": vision,
+                "stripes": stripes,
+                "wefts": wefts,
+                "count": len(made),
+            }
+            alphas = np.array([one.strength for one in made], dtype="<f4")
+            expected = srgb_to_bytes(see_as(tones_of(made), vision)).ravel()
+            yield what, packed.colours, alphas.tobytes(), expected
+
+
 def batches(rng: np.random.Generator) -> Iterator[tuple[dict[str, Any], bytes, bytes, np.ndarray]]:
     """Give batches for the page: what they are, colours, strengths, and the bytes expected."""
     colours = pool(rng)
@@ -109,7 +191,8 @@ class Cases:
     def __init__(self, folder: Path) -> None:
         self.folder = folder
         rng = np.random.default_rng(20261127)
-        self.batches, encoded, strengths, expected = zip(*batches(rng), strict=True)
+        every = (*batches(rng), *wide_batches(rng))
+        self.batches, encoded, strengths, expected = zip(*every, strict=True)
         self.tones = np.concatenate(expected)
         self.rgb = pool(rng)[::3]
         self.oklch = np.column_stack(
@@ -122,6 +205,13 @@ class Cases:
                 for name in ("source-over", "woven", "ink")
                 for n in (1, 2)
                 for rgb in self.rgb.tolist()
+            ]
+            # The spaces without bounds take colours of sRGB too, tried beside others.
+            + [
+                [recipe_of(name, n=n) | {"decode": space}, rgb]
+                for name, space in (("multiply", "srgb-unbounded"), ("woven", "rec2020"))
+                for n in (1, 2)
+                for rgb in self.rgb[::4].tolist()
             ],
             "srgbToOklch": [[rgb] for rgb in self.rgb.tolist()],
             "oklchToSrgb": [[oklch] for oklch in self.oklch.tolist()],
@@ -174,6 +264,14 @@ def test_ten_thousand_colourways_are_mixed_as_in_python(cases, answers):
     cases.hold(answers["tones"])
 
 
+def test_every_space_without_bounds_is_among_the_cases(cases):
+    wide = {batch["recipe"]["decode"]: 0 for batch in cases.batches}
+    for batch in cases.batches:
+        wide[batch["recipe"]["decode"]] += batch["count"]
+    assert set(wide) == {*SPACES, *WIDE_SPACES}
+    assert all(wide[space] > 100 for space in WIDE_SPACES), wide
+
+
 def test_colours_are_seen_as_in_python(cases, answers):
     for vision, seen in zip(VISIONS, answers["seeAs"], strict=True):
         expected = see_as(cases.rgb, vision).ravel()
@@ -184,7 +282,11 @@ def test_colours_are_encoded_as_in_python(cases, answers):
     for (recipe, rgb), found in zip(
         cases.functions["encodeColour"], answers["encodeColour"], strict=True
     ):
-        expected = find_mixing(recipe["mixing"]).encode(np.array(rgb), recipe["yuleNielsen"])
+        space, n = recipe["decode"], recipe["yuleNielsen"]
+        if space in WIDE_SPACES:
+            expected = encode_wide([tuple(rgb)], space, n)[0]
+        else:
+            expected = find_mixing(recipe["mixing"]).encode(np.array(rgb), n)
         np.testing.assert_allclose(found, expected, atol=1e-12)
 
 

@@ -32,6 +32,14 @@ def _matrices() -> dict[str, tuple[str, np.ndarray]]:
         ),
         "LINEAR_TO_P3": ("spaces.py: linear sRGB to Display P3", spaces._LINEAR_TO_P3),
         "P3_TO_LINEAR": ("spaces.py: linear Display P3 to sRGB", spaces._P3_TO_LINEAR),
+        "LINEAR_TO_REC2020": (
+            "spaces.py: linear sRGB to ITU-R BT.2020",
+            spaces._XYZ_TO_REC2020 @ spaces._LINEAR_TO_XYZ,
+        ),
+        "REC2020_TO_LINEAR": (
+            "spaces.py: linear ITU-R BT.2020 to sRGB",
+            spaces._XYZ_TO_LINEAR @ spaces._REC2020_TO_XYZ,
+        ),
         "LINEAR_TO_LMS": ("spaces.py: linear sRGB to cone responses", spaces._LINEAR_TO_LMS),
         "LMS_TO_LINEAR": ("spaces.py: cone responses to linear sRGB", spaces._LMS_TO_LINEAR),
         "LMS_TO_OKLAB": ("spaces.py: cube roots of LMS to Oklab", spaces._LMS_TO_OKLAB),

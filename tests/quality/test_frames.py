@@ -10,12 +10,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from checkcloth import Check, Colourway, read_palette
+from checkcloth import Check, Colourway, Palette, colour_gamp, read_palette
 from checkcloth.errors import ArgumentError, FileFormatError
 from checkcloth.quality import (
     Demand,
     check_strike_off,
     colourway_faults,
+    glossary,
+    ground_gains,
     read_colourways,
     read_readings,
     read_supplier_palette,
@@ -24,9 +26,12 @@ from checkcloth.quality import (
     strength_windows,
     striping,
     sweep,
+    under_lights,
 )
+from checkcloth.search import Wanted, search, search_in_bands
 
 CLOTH = Colourway("white", ["navy", "gold"], 0.4)
+BRIEF = Wanted(Palette("coast", ["white", "navy", "teal", "gold"]), 2, grounds=["white"])
 READINGS = pandas.DataFrame(
     {
         "tone": ["white", "navy on white", "gold on white"],
@@ -77,6 +82,12 @@ def results():
         strength_windows(CLOTH, [Demand("edges", "dl", 7)]),
         score_with_tolerance(CLOTH, draws=100),
         striping(CLOTH, Check("1/4 in", 2), "1 m"),
+        ground_gains(CLOTH, ["silver", "gold"]),
+        glossary(),
+        under_lights(CLOTH),
+        colour_gamp(["navy", "gold"], ["teal", "coral"], ground="white"),
+        search(BRIEF, k=3),
+        search_in_bands(BRIEF, Check("1 cm", 2, warp="graduated"), k=3),
     ]
 
 
@@ -95,6 +106,22 @@ def test_every_result_is_a_frame_with_numbers_as_numbers():
     scores = score_table(CLOTH).frame()
     assert scores["normal_lightness_runs"].dtype == bool
     assert scores["tones"].dtype.kind == scores["stripe_count"].dtype.kind == "i"
+
+
+def test_frames_say_what_their_results_say():
+    gains = ground_gains(CLOTH, ["silver", "gold"])
+    assert isinstance(gains, list)
+    assert gains.frame()["gain"].tolist() == [gain.gain for gain in gains]
+    assert "<table" in gains._repr_html_()
+    found = search(BRIEF, k=3)
+    assert found.frame()["least_edge"].tolist() == list(found.values)
+    lit = under_lights(CLOTH, ["D65", "A"])
+    tone, light, shift = lit.worst
+    frame = lit.frame().set_index("tone")
+    assert light == "A"
+    assert frame.loc[tone, "de2000_A"] == shift == frame["de2000_A"].max()
+    gamp = colour_gamp(["navy", "gold"], ["teal", "coral"], ground="white")
+    assert gamp.frame()["nearest"].tolist() == gamp.values(against="nearest").ravel().tolist()
 
 
 def test_readings_go_round_through_a_frame():

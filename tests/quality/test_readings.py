@@ -55,7 +55,7 @@ def test_the_same_reading_in_every_dress(tmp_path, text):
         (HEAD + "white,50,-151,0,D65,2\n", 2, "a*", "-150 to 150"),
         (HEAD + "white,50 %,0,0,D65,2\n", 2, "l*", "without unit"),
         (HEAD + "white,,0,0,D65,2\n", 2, "l*", "nothing"),
-        (HEAD + "white,50,0,0,A,2\n", 2, "illuminant", "D50 or D65, found 'A'"),
+        (HEAD + "white,50,0,0,G,2\n", 2, "illuminant", "D65, .*F11.*, found 'G'"),
         (HEAD + "white,50,0,0,D65,4\n", 2, "observer", "2 or 10"),
         (HEAD + "white,50,0,0,,2\n", 2, "illuminant", "stated"),
         (HEAD + "white,50,0,0,D65,\n", 2, "observer", "stated"),
@@ -126,4 +126,5 @@ def test_readings_from_spectra_are_lab_under_the_light_that_is_wanted(tmp_path):
     ten = readings_from_spectra(path, illuminant="D50", observer=10)
     assert ten.conditions == "D50/10°"
     with pytest.raises(ArgumentError):
-        readings_from_spectra(path, illuminant="F11")
+        readings_from_spectra(path, illuminant="G11")
+    assert readings_from_spectra(path, illuminant="F11").conditions == "F11/2°"

@@ -12,10 +12,13 @@ from coloraide import Color
 
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.named_colour import NamedColour
+from checkcloth.cloth.spectral import tone_spectra
 from checkcloth.colour.difference import lab_differences
 from checkcloth.colour.spaces import srgb_to_lab
+from checkcloth.colour.spectra.accuracy import recovered_error
 from checkcloth.errors import ArgumentError, FileFormatError
 from checkcloth.quality import (
+    TextureFactor,
     adapt_lab,
     check_strike_off,
     direction_words,
@@ -308,11 +311,8 @@ def test_greys_cannot_show_a_mix_up_and_it_is_said(tmp_path):
     assert any("too near grey" in caution for caution in result.cautions)
 
 
-def test_ten_degrees_are_refused_unless_accepted_or_like_for_like(tmp_path):
+def test_ten_degrees_may_be_taken_for_two_and_are_held_like_for_like(tmp_path):
     path = measure(tmp_path / "r.csv", SPEC, observer=10)
-    with pytest.raises(ArgumentError, match="without spectra") as caught:
-        check_strike_off(SPEC, path)
-    assert (caught.value.argument, caught.value.found) == ("observer", 10)
     accepted = check_strike_off(SPEC, path, accept_10_degree=True)
     assert "as if they were 2°" in " ".join(accepted.cautions)
     other = measure(tmp_path / "s.csv", SPEC, observer=10, seed=2)
@@ -320,6 +320,119 @@ def test_ten_degrees_are_refused_unless_accepted_or_like_for_like(tmp_path):
     with pytest.raises(ArgumentError, match="D65/2°") as caught:
         check_strike_off(SPEC, path, standard=measure(tmp_path / "t.csv", SPEC))
     assert caught.value.argument == "standard"
+
+
+CMFS = {
+    2: "CIE 1931 2 Degree Standard Observer",
+    10: "CIE 1964 10 Degree Standard Observer",
+}
+
+
+def measure_spectra(
+    path: Path, spec: Colourway, printed: Colourway, light: str, observer: int, stated: tuple
+) -> Path:
+    """Write readings of cloth with the spectra of ``printed``, integrated by colour-science."""
+    rng = np.random.default_rng(7)
+    spectra = tone_spectra(printed).reflectance
+    name = {"F11": "FL11", "F2": "FL2"}.get(light, light)
+    illuminant = colour.SDS_ILLUMINANTS[name]
+    cmfs = colour.MSDS_CMFS[CMFS[observer]]
+    shape = colour.SpectralShape(380, 730, 10)
+    white = colour.sd_to_XYZ(np.ones(36), cmfs, illuminant, shape=shape, method="Integration")
+    lines = ["tone,L*,a*,b*,illuminant,observer"]
+    for tone in spec.unique_tones:
+        sd = spectra[tone.warp, tone.weft]
+        xyz = colour.sd_to_XYZ(sd, cmfs, illuminant, shape=shape, method="Integration")
+        lab = colour.XYZ_to_Lab(xyz / white[1], colour.XYZ_to_xy(white))
+        for _ in range(3):
+            cells = ",".join(f"{v:.2f}" for v in lab + rng.normal(0, 0.05, 3))
+            label = spec.tone_label(tone.warp, tone.weft)
+            lines.append(f"{label},{cells},{stated[0]},{stated[1]}")
+    path.write_text("\n".join(lines), "utf-8")
+    return path
+
+
+WOVEN = SPEC.with_(mixing="woven")
+
+
+@pytest.mark.filterwarnings("ignore")  # colour-science's words on aligning spectra
+@pytest.mark.parametrize(("light", "observer"), [("D65", 10), ("F11", 10), ("A", 2), ("D50", 10)])
+def test_readings_under_any_light_are_held_against_the_tones_spectra(tmp_path, light, observer):
+    stated = (light, observer)
+    path = measure_spectra(tmp_path / "r.csv", WOVEN, WOVEN, light, observer, stated)
+    result = check_strike_off(WOVEN, path)
+    assert result.passed
+    # 10 nm sums of colour-science against 1 nm sums of ours: lines of F11 lie between bands.
+    assert max(check.de2000 for check in result.checks) < (1.0 if light == "F11" else 0.35)
+    assert f"under {light}/{observer}° from the reflectances of its tones" in result.basis
+    (caution,) = result.cautions
+    assert f"ΔE00 {recovered_error(light, observer):.1f}" in caution
+    printed = WOVEN.with_(strength=0.62)
+    path = measure_spectra(tmp_path / "s.csv", WOVEN, printed, light, observer, stated)
+    result = check_strike_off(WOVEN, path)
+    assert not result.passed
+    assert result.causes[0].name == "strength"
+    assert result.causes[0].numbers[0] == pytest.approx(0.62, abs=0.03)
+
+
+@pytest.mark.filterwarnings("ignore")
+@pytest.mark.parametrize("mixing", ["woven", "pigment", "ink"])
+@pytest.mark.parametrize(
+    ("cause", "change"),
+    [
+        ("strength", {"strength": 0.6}),
+        ("ground", {"ground": "#eadcb8"}),
+        ("stripe 1", {"stripes": ["#3f61c0", "#b8374f"]}),
+    ],
+)
+def test_causes_are_found_under_a_light_that_moves_vivid_colours(tmp_path, mixing, cause, change):
+    """Shifts are brought to D65 tone by tone: a vivid blue moves otherwise under A."""
+    spec = Colourway("#f6f1e4", ["#3f6fb0", "#b8374f"], 0.7, mixing)
+    path = measure_spectra(tmp_path / "r.csv", spec, spec.with_(**change), "A", 2, ("A", 2))
+    result = check_strike_off(spec, path)
+    assert result.diagnosis.named[0].name == cause
+    assert result.diagnosis.verdict == "one"
+
+
+@pytest.mark.filterwarnings("ignore")
+@pytest.mark.parametrize(
+    ("made", "stated", "cause"),
+    [
+        (("D65", 2), ("D65", 10), "observer"),
+        (("A", 10), ("D65", 10), "illuminant"),
+        (("D65", 10), ("F11", 10), "illuminant"),
+        (("D65", 2), ("A", 10), "conditions"),
+    ],
+)
+def test_a_mix_up_of_lights_or_observers_is_caught_by_spectra(tmp_path, made, stated, cause):
+    path = measure_spectra(tmp_path / "r.csv", WOVEN, WOVEN, *made, stated)
+    result = check_strike_off(WOVEN, path)
+    assert result.diagnosis.named[0].name == cause
+    assert result.explanation.startswith("Settle light and observer first")
+    assert any(f"said to be under {stated[0]}/{stated[1]}°" in one for one in result.cautions)
+
+
+@pytest.mark.filterwarnings("ignore")
+def test_a_cloth_of_yarn_cards_is_held_against_what_its_surface_gives_back(tmp_path):
+    lines = ["tone,L*,a*,b*,illuminant,observer"]
+    for tone in WOVEN.unique_tones:
+        lab = srgb_to_lab(WOVEN.tones[tone.warp, tone.weft])
+        xyz = [v * 0.85 for v in Color("lab-d65", lab.tolist()).convert("xyz-d65").coords()]
+        cells = ",".join(f"{v:.3f}" for v in Color("xyz-d65", xyz).convert("lab-d65").coords())
+        lines.append(f"{WOVEN.tone_label(tone.warp, tone.weft)},{cells},D65,2")
+    path = tmp_path / "r.csv"
+    path.write_text("\n".join(lines), "utf-8")
+    assert not check_strike_off(WOVEN, path).passed
+    result = check_strike_off(WOVEN, path, texture=TextureFactor(0.85))
+    assert result.passed
+    assert max(check.de2000 for check in result.checks) < 0.05
+    assert "gives back 85 %" in result.basis
+    with pytest.raises(ArgumentError) as caught:
+        check_strike_off(WOVEN, path, texture=TextureFactor(0.85), standard=path)
+    assert caught.value.argument == "texture"
+    # Under another light, by spectra.
+    spectra = measure_spectra(tmp_path / "s.csv", WOVEN, WOVEN, "D65", 10, ("D65", 10))
+    assert not check_strike_off(WOVEN, spectra, texture=TextureFactor(0.7)).passed
 
 
 def test_a_shift_from_an_approved_standard_is_explained_too(tmp_path):

@@ -13,6 +13,7 @@ from coloraide import Color
 from skimage.color import deltaE_ciede2000
 
 from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.mixing import MIXINGS
 from checkcloth.cloth.palette import Palette
 from checkcloth.colour.css import css_names
 from checkcloth.colour.spaces import lab_to_srgb, srgb_to_lab, xyz_to_lab
@@ -87,6 +88,7 @@ def reference_measures(one: list[float], two: list[float]) -> dict[str, float]:
         "dl": abs(l1[0] - l2[0]),
         "ratio": (max(y1, y2) + 0.05) / (min(y1, y2) + 0.05),
         "deok": c1.delta_e(c2, method="ok"),
+        "hyab": c1.delta_e(c2, method="hyab", space="lab-d65"),
     }
 
 
@@ -130,7 +132,7 @@ def test_every_figure_equals_the_reference_libraries(colourway, vision):
     for kind in ("ground_single", "single_crossing", "single_single", "crossing_crossing"):
         pairs = reference_pairs(len(colourway.stripes), kind)
         found = [reference_measures(seen[p], seen[q]) for p, q in pairs]
-        for measure in ("de2000", "dl", "ratio", "deok"):
+        for measure in ("de2000", "dl", "ratio", "deok", "hyab"):
             least = table[f"{vision}_{kind}_least_{measure}"][0]
             mean = table[f"{vision}_{kind}_mean_{measure}"][0]
             values = [each[measure] for each in found]
@@ -181,6 +183,29 @@ def test_distinct_tones_equal_a_count_one_by_one(threshold):
             if all(deltaE_ciede2000(lab, other) >= threshold for other in kept):
                 kept.append(lab)
         assert distinct_tones(tones, threshold) == len(kept)
+
+
+def test_a_mixed_table_is_each_colourway_by_itself():
+    """However many are scored as one array, of whatever stripes and mixings."""
+    rng = np.random.default_rng(8)
+    cloths = []
+    for number, mixing in enumerate(MIXINGS * 5):
+        codes = rng.integers(0, 1 << 24, 2 + number % 5)
+        ground, *stripes = [f"#{code:06x}" for code in codes]
+        cloths.append(Colourway(ground, stripes, 0.6, mixing, f"{number}", 0.5 - number % 2 * 0.1))
+    together = score_table(cloths, visions=["normal", "deutan"])
+    for row, cloth in enumerate(cloths):
+        alone = score_table(cloth, visions=["normal", "deutan"])
+        for name, column in alone.columns.items():
+            if isinstance(column, np.ndarray):
+                assert together[name][row] == pytest.approx(
+                    column[0], rel=1e-9, abs=1e-9, nan_ok=True
+                )
+            else:
+                assert together[name][row] == column[0]
+        for vision in together.visions:
+            counted = distinct_tones(cloth.tones, vision=vision)
+            assert together[f"{vision}_distinct_tones"][row] == counted
 
 
 def test_equal_tones_count_once_and_all_count_when_far_apart():

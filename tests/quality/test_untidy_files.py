@@ -39,10 +39,14 @@ def test_every_space_becomes_what_colour_science_makes_of_it(tmp_path, light, sp
     assert np.allclose([shade.lab for shade in shades.shades], LABS, atol=1e-5)
 
 
-def test_xyz_for_10_degrees_has_no_white_here(tmp_path):
+def test_xyz_for_10_degrees_is_of_that_observers_white(tmp_path):
     text = "tone,X,Y,Z,illuminant,observer\nwhite,90,95,100,D65,10\n"
-    with pytest.raises(FileFormatError, match="D50 or D65 and 2°") as caught:
-        read_readings(write(tmp_path, text))
+    (one,) = read_readings(write(tmp_path, text)).readings
+    white = colour.CCS_ILLUMINANTS["CIE 1964 10 Degree Standard Observer"]["D65"]
+    wanted = colour.XYZ_to_Lab(np.array([0.90, 0.95, 1.00]), white)
+    assert one.lab == pytest.approx(wanted, abs=0.02)
+    with pytest.raises(FileFormatError, match="stated") as caught:
+        read_readings(write(tmp_path, text.replace("D65,10", "D65,")))
     assert caught.value.line == 2
 
 

@@ -18,7 +18,7 @@ from checkcloth.cloth.palette import Palette
 from checkcloth.colour.vision import see_as
 from checkcloth.errors import ArgumentError
 from checkcloth.scoring.cloth_scores import far_colour
-from checkcloth.scoring.pairs import KINDS, named_pairs, tone_pairs
+from checkcloth.scoring.pairs import KINDS, kinds_of, named_pairs, tone_pairs
 
 
 @st.composite
@@ -285,3 +285,17 @@ def test_pairs_have_names_of_their_own(mixing, stripes, share):
     edges = named_pairs(colourway)
     assert set(edges.kinds) == {"ground_single", "single_crossing"}
     assert set(edges.names) <= set(pairs.names)
+
+
+@pytest.mark.parametrize("kinds", [KINDS[:1], "edges", ["crossing_crossing"]])
+def test_kinds_left_out_are_blank_and_the_others_the_same(kinds):
+    tones = Colourway("white", ["navy", "gold", "teal"], 0.6).tones
+    every, some = score_tones(tones), score_tones(tones, kinds=kinds)
+    for name, values in some.columns().items():
+        kind = next((kind for kind in KINDS if name.startswith(kind)), None)
+        if kind is None or kind in kinds_of(kinds):
+            assert values == every.columns()[name]
+        else:
+            assert np.isnan(values)
+    with pytest.raises(ArgumentError, match="kinds"):
+        score_tones(tones, kinds="crossings")

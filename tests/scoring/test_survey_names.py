@@ -11,7 +11,14 @@ import pytest
 
 import checkcloth
 from checkcloth import Colourway
-from checkcloth.scoring.survey_names import BASIC, SURVEY, same_names, survey_names
+from checkcloth.scoring.remarks import plain_words, scores_seen
+from checkcloth.scoring.survey_names import (
+    BASIC,
+    SURVEY,
+    same_names,
+    shared_names,
+    survey_names,
+)
 
 # Focal colours by their CSS names (CSS Color 4); anybody's word for them is the key.
 FOCAL = {
@@ -36,6 +43,37 @@ def test_two_blues_are_said_and_a_blue_and_a_red_are_not():
     assert said == "stripes 1 and 2 (navy, royalblue) read as two blues"
     assert same_names(Colourway("white", ["navy", "crimson"])) == []
     assert "not a standard" in SURVEY
+
+
+def test_stripes_of_one_name_are_said_together_on_each_side():
+    blues = Colourway("white", ["navy", "crimson", "royalblue", "mediumblue"])
+    (said,) = shared_names(blues)
+    assert said == "stripes 1, 3 and 4 (navy, royalblue, mediumblue) read as three blues"
+    wefts = Colourway("white", ["navy"], weft_stripes=["crimson", "#c00010"])
+    (said,) = shared_names(wefts)
+    assert said == "weft stripes 1 and 2 (crimson, #c00010) read as two reds"
+
+
+def test_the_close_look_says_so_as_a_fact_of_a_survey():
+    def remarks(*stripes):
+        cloth = Colourway("white", stripes)
+        return [
+            remark
+            for remark in plain_words(cloth, scores_seen(cloth))
+            if "read as two b" in remark.text
+        ]
+
+    (said,) = remarks("navy", "royalblue", "crimson")
+    assert said.kind == "fact"
+    assert said.text.startswith("stripes 1 and 2 (navy, royalblue) read as two blues")
+    assert said.text.endswith(SURVEY)
+    assert remarks("navy", "crimson") == []
+
+
+def test_without_matplotlib_nothing_is_said(monkeypatch):
+    cloth = Colourway("white", ["navy", "royalblue"])
+    monkeypatch.setattr("checkcloth.scoring.remarks.has", lambda module: False)
+    assert not any("survey" in remark.text for remark in plain_words(cloth, scores_seen(cloth)))
 
 
 def test_shapes_do_not_matter():

@@ -13,7 +13,7 @@ from typing import Any
 from checkcloth.arguments import as_tuple, require_type
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
-from checkcloth.cloth.named_colour import clean_text
+from checkcloth.cloth.named_colour import clean_text, moved_words
 from checkcloth.errors import ArgumentError
 from checkcloth.files.html import AS_TYPED
 
@@ -27,7 +27,7 @@ ANSWERS = ("yes", "maybe", "no")
 def _can_be_saved(value: object) -> bool:
     """Whether a value is plain, and any JSON file can hold it."""
     if isinstance(value, str):  # half a surrogate pair is no character, and UTF-8 has none
-        return not any("\ud800" <= char <= "\udfff" for char in value)
+        return value.isascii() or not any("\ud800" <= char <= "\udfff" for char in value)
     if isinstance(value, float):
         return isfinite(value)
     # A number of thousands of digits is neither written nor read back.
@@ -196,7 +196,9 @@ class ChosenSet:
     def __str__(self) -> str:
         noun = "colourway" if len(self) == 1 else "colourways"
         lead = f"set {self.name}" if self.name else "set"
-        return f"{lead}: {len(self)} {noun} on a check of {self.check.size}"
+        moved = moved_words(colour for one in self if one.known.beyond for colour in one.colours)
+        words = f"{lead}: {len(self)} {noun} on a check of {self.check.size}"
+        return f"{words}; colours: {moved}" if moved else words
 
     def __repr__(self) -> str:
         return f"<{self}>"

@@ -75,9 +75,10 @@ def cloth_of_order(
     Parameters
     ----------
     warp, weft : str
-        ``"2 navy, 2 white, 4 teal"``, in checks; see :func:`read_order`. Colours are names of
-        the palette's, or CSS Color 4 text without commas. The weft is the warp where left
-        out. A weft with a colour that the warp has not gets colours of its own.
+        ``"2 navy, 2 white, 4 teal"``, in checks; see
+        :func:`~checkcloth.cloth.bands.read_order`. Colours are names of the palette's, or CSS
+        Color 4 text without commas. The weft is the warp where left out. A weft with a colour
+        that the warp has not gets colours of its own.
     size : Length or str
         Of one check.
     ground : NamedColour or str

@@ -7,20 +7,27 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
 
+import numpy as np
+
 from checkcloth.arguments import Floats, as_number, as_tuple
 from checkcloth.cloth.check import MOST_STRIPES, even_bands
 from checkcloth.cloth.mixing import find_mixing
-from checkcloth.cloth.named_colour import NamedColour, clean_text
+from checkcloth.cloth.named_colour import NamedColour, clean_text, moved_words
 from checkcloth.cloth.tones import (
     Symmetry,
     Tone,
     positions_of,
+    stack,
     swatch,
     swatch_plans,
     symmetry_of,
     tones_of,
 )
+from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.ink import STOCKS, Stock
+from checkcloth.colour.inked import Inked
+from checkcloth.colour.spaces import srgb_to_lab, xyz_to_lab
+from checkcloth.colour.wide import Known, known_of
 from checkcloth.errors import ArgumentError
 from checkcloth.files.html import figure, image
 
@@ -99,6 +106,27 @@ class Colourway:
         for key, value in fields.items():
             object.__setattr__(self, key, value)
 
+    @classmethod
+    def of_inks(cls, inked: Inked, name: str = "") -> Colourway:
+        """Return the colourway that stands for stripes given as inks of a print condition.
+
+        Ground and stripes are the colours that the condition prints; where stripes cross, mixing
+        ``ink`` comes near to it on the condition's stock, and ``inked.tones`` has it.
+        """
+        tones = inked.tones
+
+        def colours(names: Iterable[str], rgb: Floats) -> list[NamedColour]:
+            return [
+                NamedColour(label, (r, g, b))
+                for label, (r, g, b) in zip(names, rgb.tolist(), strict=True)
+            ]
+
+        (ground,) = colours([inked.ground_name], tones[:1, 0])
+        wefts = colours(inked.weft_names, tones[0, 1:]) if inked.weft_stripes else None
+        stripes = colours(inked.names, tones[1:, 0])
+        stock = inked.condition.as_stock
+        return cls(ground, stripes, 1.0, "ink", name, stock=stock, weft_stripes=wefts)
+
     @property
     def weft_colours(self) -> tuple[NamedColour, ...]:
         """The colours of the weft's stripes: its own, or else those of the warp."""
@@ -124,10 +152,44 @@ class Colourway:
 
     @cached_property
     def tones(self) -> Floats:
-        """Tones (W+1, F+1, 3), encoded sRGB, read-only; see :func:`mix_tones`."""
-        tones: Floats = tones_of([self])[0]
-        tones.flags.writeable = False
-        return tones
+        """Tones (W+1, F+1, 3), encoded sRGB, read-only; see :func:`mix_tones`.
+
+        Of colours outside sRGB, what is shown: :attr:`tones_xyz` has them as they are.
+        """
+        return _frozen(tones_of([self])[0])
+
+    @cached_property
+    def tones_xyz(self) -> Floats:
+        """The same tones in XYZ (D65, 2°, white Y = 1), nothing mapped, read-only.
+
+        >>> Colourway("white", ["teal"]).tones_xyz[0, 0].round(3).tolist()
+        [0.95, 1.0, 1.089]
+        """
+        return _frozen(stack([self])[0].xyz()[0])
+
+    @cached_property
+    def tones_lab(self) -> Floats:
+        """The same tones as L*a*b* (D65, 2°), read-only; not bound to what a screen shows."""
+        lab = xyz_to_lab(self.tones_xyz) if any(self.known) else srgb_to_lab(self.tones)
+        return _frozen(lab)
+
+    @cached_property
+    def tone_shifts(self) -> Floats:
+        """ΔE00 (W+1, F+1) of each tone as it is shown from what it is; 0 for colours of sRGB."""
+        if not any(self.known):
+            return np.zeros(self.tones.shape[:2])
+        off = delta_e_2000(self.tones_lab, srgb_to_lab(self.tones))
+        return np.where(off < _ROUNDING, 0.0, off)
+
+    @cached_property
+    def known(self) -> Known:
+        """What is known of its colours beyond sRGB."""
+        return known_of((self.ground, *self.stripes, *self.weft_stripes))
+
+    @property
+    def moved_words(self) -> str:
+        """How many of its colours lie outside sRGB, and how far off they are shown; or nothing."""
+        return moved_words(self.colours) if self.known.beyond else ""
 
     def with_(self, **changes: Any) -> Colourway:
         """Return the colourway with some fields changed, checked as at the start.
@@ -191,7 +253,8 @@ class Colourway:
         how = find_mixing(self.mixing).label
         weft = ", ".join(stripe.name for stripe in self.weft_stripes)
         on = f"{self.ground.name}, weft {weft}" if weft else self.ground.name
-        return f"{lead}{stripes} on {on}, {self.strength * 100:.4g} %, {how}"
+        words = f"{lead}{stripes} on {on}, {self.strength * 100:.4g} %, {how}"
+        return f"{words}; {moved}" if (moved := self.moved_words) else words
 
     def __repr__(self) -> str:
         return f"<{self}>"
@@ -202,6 +265,15 @@ class Colourway:
         alt = f"{kind}gingham, two repeats each way: {self}"
         png = swatch(self.tones, warp, weft)
         return figure(image(png, alt, width=len(warp), height=len(weft)), str(self))
+
+
+# Below this, ΔE00 between a tone and what is shown of it is the rounding of either.
+_ROUNDING = 1e-4
+
+
+def _frozen(values: Floats) -> Floats:
+    values.flags.writeable = False
+    return values
 
 
 def _colours(given: Iterable[NamedColour | str] | None, argument: str) -> tuple[NamedColour, ...]:

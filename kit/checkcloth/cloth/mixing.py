@@ -23,9 +23,10 @@ from checkcloth.colour.spaces import (
     p3_to_linear,
     srgb_to_linear,
 )
+from checkcloth.colour.wide import wide_to_xyz
 from checkcloth.errors import ArgumentError
 
-__all__ = ["MIXINGS", "MIXING_OPTIONS", "Mixing", "find_mixing", "mix_tones"]
+__all__ = ["MIXINGS", "MIXING_OPTIONS", "Mixing", "find_mixing", "mix_tones", "mix_wide"]
 
 # Tones worked at a time: 36 bands of so many tones are 2.4 MB, and the memory beside input
 # and output does not grow with the number of colourways.
@@ -394,3 +395,47 @@ def _flat(stripes: Floats, lead: tuple[int, ...]) -> Floats:
     """Stripes (..., N, 3) as (M, N, 3), held to 0–1."""
     number = stripes.shape[-2]
     return np.clip(np.broadcast_to(stripes, (*lead, number, 3)).reshape(-1, number, 3), 0, 1)
+
+
+def mix_wide(
+    colours: Floats,
+    warps: int,
+    strength: Floats,
+    mixing: str,
+    space: str,
+    *,
+    warp_share: float = 0.5,
+    yule_nielsen: float = 1.0,
+    stock: Stock = STOCKS[""],
+) -> Floats:
+    """Return the tones of many checks in XYZ, from colours beyond sRGB: nothing is mapped.
+
+    Parameters
+    ----------
+    colours : ndarray, shape (M, 1+W, C) or (M, 1+W+F, C)
+        Ground, stripes and the weft's own, as :func:`encode_wide` gives them.
+    warps : int
+        W.
+    strength : ndarray, shape (M,)
+    mixing, warp_share, yule_nielsen, stock :
+        As :func:`mix_tones` has them.
+    space : str
+        One of ``WIDE_SPACES``.
+
+    Returns
+    -------
+    ndarray of float64, shape (M, W+1, F+1, 3)
+        XYZ under D65, 2°, white Y = 1.
+    """
+    chosen, own = find_mixing(mixing), colours.shape[1] - 1 - warps
+    n = yule_nielsen if chosen.uses_yule_nielsen else 1.0
+    across = (own or warps) + 1
+    tones = np.empty((len(colours), warps + 1, across, 3))
+    step = max(1, _BLOCK_TONES // ((warps + 1) * across))
+    for start in range(0, len(tones), step):
+        part = slice(start, start + step)
+        stripes = colours[part, 1 : warps + 1]
+        weft = colours[part, warps + 1 :] if own else None
+        laid = chosen.lay(colours[part, 0], stripes, strength[part], warp_share, weft, stock)
+        tones[part] = wide_to_xyz(laid, space, n)
+    return tones

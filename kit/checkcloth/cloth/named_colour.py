@@ -4,12 +4,25 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
+from numpy.typing import ArrayLike
 
-from checkcloth.colour.css import hex_of, parse_css
-from checkcloth.colour.spaces import srgb_to_bytes
+from checkcloth.arguments import Floats, as_colours
+from checkcloth.colour.ciede2000 import delta_e_2000
+from checkcloth.colour.css import hex_of, parse_css, read_css, shown_rgb
+from checkcloth.colour.reflectance import reflectance_to_xyz
+from checkcloth.colour.spaces import (
+    in_srgb,
+    lab_to_xyz,
+    srgb_to_bytes,
+    srgb_to_lab,
+    xyz_to_lab,
+)
+from checkcloth.colour.spectra.lights import check_reflectance, to_bands
 from checkcloth.errors import ArgumentError, ColourError, shown
 from checkcloth.files.html import figure, image
 from checkcloth.files.png import bands_png
@@ -36,7 +49,9 @@ def clean_text(value: object, name: str, *, longest: int = _LONGEST) -> str:
     if not isinstance(value, str):
         raise ArgumentError(name, "text", value)
     text = value.strip()
-    if not all(map(_is_printable, text)):
+    # In ASCII Python's own word for it is the same, and quicker.
+    plain = text.isascii() and text.isprintable()
+    if not plain and not all(map(_is_printable, text)):
         raise ArgumentError(name, "one line without control characters", value)
     if len(text) > longest:
         raise ArgumentError(
@@ -53,6 +68,12 @@ def one_line(text: str, *, longest: int = 2000) -> str:
     return re.sub(" *\n[ \n]*", " ", "".join(plain)).strip()[:longest].rstrip()
 
 
+# How far channels that are given beside XYZ or a reflectance may lie from what these come to:
+# less than a step of 8 bits.
+_AGREE = 1e-3
+Triple = tuple[float, float, float]
+
+
 @dataclass(frozen=True, repr=False)
 class NamedColour:
     """A named, opaque colour.
@@ -61,29 +82,42 @@ class NamedColour:
     ----------
     name : str
     rgb : tuple of three floats
-        Encoded sRGB in 0–1.
+        Encoded sRGB in 0–1: as it is shown. May be left out where ``xyz`` or ``reflectance``
+        says what the colour is.
     role : str
         ``"ground"``, ``"stripe"`` or ``""`` (either).
     note : str
     text : str
         The CSS Color 4 text it was read from; written back unchanged.
+    xyz : tuple of three floats, or None
+        CIE XYZ (D65, 2°, white Y = 1) of a colour that sRGB cannot show: what was asked for, which
+        mixing works with; None where ``rgb`` is the very colour. Taken from the text where
+        ``rgb`` is what shows that.
+    reflectance : tuple of 36 floats, or None
+        Measured, as fractions, at 380 to 730 nm by 10 nm (:func:`to_bands` brings other grids
+        there); it then says what the colour is.
 
     Raises
     ------
     ArgumentError
-        For an empty or unprintable name, an unknown role, channels outside 0–1.
+        For an empty or unprintable name, an unknown role, channels outside 0–1 or other than
+        what ``xyz`` or ``reflectance`` comes to, a reflectance that is none.
 
     Examples
     --------
     >>> print(NamedColour("Harbour Wall", (0.2, 0.4, 0.6), role="ground"))
     Harbour Wall #336699
+    >>> print(NamedColour.of("color(display-p3 0 0.6 0.5)", "Buoy"))
+    Buoy #00957f, outside the screen's colours: shown ΔE00 4.8 off
     """
 
     name: str
-    rgb: tuple[float, float, float]
+    rgb: Triple = ()  # type: ignore[assignment]
     role: str = ""
     note: str = ""
     text: str = ""
+    xyz: Triple | None = None
+    reflectance: tuple[float, ...] | None = None
 
     def __post_init__(self) -> None:
         name = clean_text(self.name, "name")
@@ -91,17 +125,35 @@ class NamedColour:
             raise ArgumentError("name", "a name of one character or more", self.name)
         if self.role not in ROLES:
             raise ArgumentError("role", "ground, stripe or empty", self.role)
-        try:
-            red, green, blue = (float(channel) for channel in self.rgb)
-        except (TypeError, ValueError):
-            raise ArgumentError("rgb", "three numbers", self.rgb) from None
-        if not all(0 <= channel <= 1 for channel in (red, green, blue)):
-            raise ArgumentError("rgb", "in 0–1", self.rgb)
+        rgb, xyz, reflectance = self._values()
         object.__setattr__(self, "name", name)
-        object.__setattr__(self, "rgb", (red, green, blue))
+        object.__setattr__(self, "rgb", rgb)
         object.__setattr__(self, "note", clean_text(self.note, "note", longest=2000))
+        object.__setattr__(self, "xyz", xyz)
+        object.__setattr__(self, "reflectance", reflectance)
         if not self.text:
-            object.__setattr__(self, "text", _css_text((red, green, blue)))
+            object.__setattr__(self, "text", _css_text(rgb if xyz is None else xyz, xyz is None))
+
+    def _values(self) -> tuple[Triple, Triple | None, tuple[float, ...] | None]:
+        """Channels, XYZ and reflectance, checked and brought together."""
+        given = None if isinstance(self.rgb, tuple) and not self.rgb else _as_rgb(self.rgb)
+        if self.reflectance is not None:
+            values = _as_bands(self.reflectance)
+            shown, xyz = _of_xyz(reflectance_to_xyz(values))
+            return _agreed(given, shown, "reflectance"), xyz, tuple(values.tolist())
+        if self.xyz is not None:
+            shown, xyz = _of_xyz(as_colours(self.xyz, "xyz", unit=False))
+            return _agreed(given, shown, "xyz"), xyz, None
+        if given is None:
+            raise ArgumentError("rgb", "three numbers", words="nothing")
+        # Most texts are of sRGB, and cannot be otherwise.
+        if "(" in self.text and self.text.isprintable():
+            try:
+                read = read_css(self.text)
+            except ColourError:
+                return given, None, None
+            return given, read.xyz if _near(given, read.rgb, 1e-9) else None, None
+        return given, None, None
 
     @classmethod
     def of(cls, value: str | NamedColour, name: str = "") -> NamedColour:
@@ -116,16 +168,66 @@ class NamedColour:
             return replace(value, name=name) if name else value
         if not isinstance(value, str):
             raise ColourError("colour", "a NamedColour or a CSS Color 4 text", value)
-        rgb = parse_css(value)
-        return cls(name or value.strip(), rgb, text=value.strip())
+        read = read_css(value)
+        return cls(name or value.strip(), read.rgb, text=value.strip(), xyz=read.xyz)
+
+    @classmethod
+    def of_lab(cls, name: str, lab: ArrayLike, *, role: str = "", note: str = "") -> NamedColour:
+        """Return a colour measured as L*a*b* (3,) under D65, 2°; outside sRGB it is kept.
+
+        >>> NamedColour.of_lab("Reef", [55, -45, -30]).shift > 1
+        True
+        """
+        values = as_colours(lab, "lab", unit=False)
+        if values.shape != (3,):
+            raise ArgumentError("lab", "three numbers", words=f"shape {values.shape}")
+        return cls(name, role=role, note=note, xyz=tuple(lab_to_xyz(values).tolist()))
+
+    @classmethod
+    def of_spectrum(
+        cls, name: str, wavelengths: ArrayLike, values: ArrayLike, *, role: str = "", note: str = ""
+    ) -> NamedColour:
+        """Return a colour measured as reflectance on any even grid (:func:`to_bands`).
+
+        >>> NamedColour.of_spectrum("Stone", range(400, 701, 20), [0.25] * 16).hex
+        '#898989'
+        """
+        bands = to_bands(wavelengths, values)
+        if bands.ndim != 1:
+            raise ArgumentError("values", "of one colour", words=f"shape {bands.shape}")
+        return cls(name, role=role, note=note, reflectance=tuple(bands.tolist()))
 
     @property
     def hex(self) -> str:
-        """``#rrggbb``, to the nearest 8-bit step."""
+        """``#rrggbb`` of what is shown, to the nearest 8-bit step."""
         return hex_of(self.rgb)
 
+    @property
+    def lab(self) -> Triple:
+        """L*a*b* (D65, 2°) of what was asked for, also where it is shown otherwise."""
+        lab = srgb_to_lab(self.rgb) if self.xyz is None else xyz_to_lab(self.xyz)
+        lightness, a, b = lab.tolist()
+        return lightness, a, b
+
+    @cached_property
+    def shift(self) -> float:
+        """ΔE00 between what was asked for and what is shown; 0 where sRGB has the colour."""
+        return 0.0 if self.xyz is None else float(delta_e_2000(self.lab, srgb_to_lab(self.rgb)))
+
+    @property
+    def shift_words(self) -> str:
+        """How a colour outside sRGB is shown; nothing for one inside.
+
+        >>> NamedColour.of("teal").shift_words
+        ''
+        """
+        if self.xyz is None:
+            return ""
+        return f"outside the screen's colours: shown ΔE00 {self.shift:.1f} off"
+
     def __str__(self) -> str:
-        return self.name if self.name.lower() == self.hex else f"{self.name} {self.hex}"
+        named = self.name if self.name.lower() == self.hex else f"{self.name} {self.hex}"
+        return f"{named}, {self.shift_words}" if self.xyz else named
 
     def __repr__(self) -> str:
         return f"<{self}>"
@@ -137,9 +239,68 @@ class NamedColour:
         return figure(image(png, f"flat colour: {self}", width=36, height=36), str(self))
 
 
-def _css_text(rgb: tuple[float, float, float]) -> str:
+def moved_words(colours: Iterable[NamedColour]) -> str:
+    """Say how many of these lie outside sRGB, and how far off the worst is shown.
+
+    >>> moved_words([NamedColour.of("teal")])
+    ''
+    >>> moved_words(map(NamedColour.of, ["teal", "color(display-p3 0 0.6 0.5)"]))
+    "1 outside the screen's colours, shown up to ΔE00 4.8 off"
+    """
+    shifts = [colour.shift for colour in dict.fromkeys(colours) if colour.xyz is not None]
+    if not shifts:
+        return ""
+    return f"{len(shifts)} outside the screen's colours, shown up to ΔE00 {max(shifts):.1f} off"
+
+
+def _as_rgb(given: object) -> Triple:
+    try:
+        red, green, blue = (float(channel) for channel in given)  # type: ignore[attr-defined]
+    except (TypeError, ValueError):
+        raise ArgumentError("rgb", "three numbers", given) from None
+    if not all(0 <= channel <= 1 for channel in (red, green, blue)):
+        raise ArgumentError("rgb", "in 0–1", given)
+    return red, green, blue
+
+
+def _as_bands(given: ArrayLike) -> Floats:
+    """A reflectance as it is measured; brightened whites pass 1."""
+    try:
+        values = np.asarray(given, dtype=np.float64)
+    except (TypeError, ValueError):
+        raise ArgumentError("reflectance", "36 numbers", given) from None
+    if values.shape != (36,):
+        allowed = "36 values, 380 to 730 nm by 10 nm (to_bands brings other grids there)"
+        raise ArgumentError("reflectance", allowed, words=f"shape {values.shape}")
+    return check_reflectance(values, "reflectance")
+
+
+def _of_xyz(xyz: Floats) -> tuple[Triple, Triple | None]:
+    """What shows XYZ (3,), and the XYZ where that is not the same."""
+    if xyz.shape != (3,):
+        raise ArgumentError("xyz", "three numbers", words=f"shape {xyz.shape}")
+    x, y, z = xyz.tolist()
+    return shown_rgb(xyz), None if in_srgb(xyz) else (x, y, z)
+
+
+def _near(one: Triple, two: Triple, within: float) -> bool:
+    return all(abs(a - b) <= within for a, b in zip(one, two, strict=True))
+
+
+def _agreed(given: Triple | None, shown: Triple, what: str) -> Triple:
+    """The channels that were given, if they show what ``what`` comes to."""
+    if given is None:
+        return shown
+    if not _near(given, shown, _AGREE):
+        allowed = f"left out, or what the {what} comes to, {hex_of(shown)}"
+        raise ArgumentError("rgb", allowed, words=hex_of(given))
+    return given
+
+
+def _css_text(values: Triple, is_srgb: bool) -> str:
     """A CSS text that reads back to the very same floats: hex where that is enough."""
-    short = hex_of(rgb)
-    if parse_css(short) == rgb:
-        return short
-    return "color(srgb {} {} {})".format(*(format(channel, ".17g") for channel in rgb))
+    numbers = " ".join(format(value, ".17g") for value in values)
+    if not is_srgb:
+        return f"color(xyz-d65 {numbers})"
+    short = hex_of(values)
+    return short if parse_css(short) == values else f"color(srgb {numbers})"

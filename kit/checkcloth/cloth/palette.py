@@ -4,18 +4,22 @@ from __future__ import annotations
 
 import io
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from os import PathLike
 from pathlib import Path
 
 import numpy as np
 
 from checkcloth.arguments import Floats, as_path, as_tuple, require_type
-from checkcloth.cloth.named_colour import NamedColour, clean_text
+from checkcloth.cloth.named_colour import NamedColour, clean_text, moved_words
+from checkcloth.colour.cie1931 import WAVELENGTHS
+from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.css import parse_css
 from checkcloth.colour.spaces import srgb_to_bytes
+from checkcloth.colour.spectra.lights import to_bands
+from checkcloth.colour.spectra.reading import spectral_columns
 from checkcloth.errors import ArgumentError, CheckclothError, FileFormatError, shown
-from checkcloth.files.csv_rows import Row, csv_text, read_rows, rows_of
+from checkcloth.files.csv_rows import Row, as_value, csv_text, read_rows, rows_of
 from checkcloth.files.frames import FRAME_NAME, Table, is_frame
 from checkcloth.files.html import figure, image
 from checkcloth.files.png import bands_png
@@ -98,7 +102,8 @@ class Palette:
 
     def __str__(self) -> str:
         noun = "colour" if len(self) == 1 else "colours"
-        return f"palette {self.name}: {len(self)} {noun}"
+        moved = moved_words(self.colours)
+        return f"palette {self.name}: {len(self)} {noun}{f', {moved}' if moved else ''}"
 
     def __repr__(self) -> str:
         return f"<{self}>"
@@ -120,6 +125,12 @@ class Palette:
 
 MOST_BYTES = 1 << 20
 _COLUMNS = ("name", "colour", "role", "note")
+# Written for measured colours; read are other grids too.
+_BANDS = tuple(f"R{nm:.0f}" for nm in WAVELENGTHS)
+# ΔE00 between the colour and the reflectance of one row, above which they are two colours.
+_ONE_ROW = 5.0
+# Channels this near are one colour: less than a step of 8 bits.
+_SAME = 1e-3
 
 
 def parse_palette_csv(text: str, name: str, source: str = "palette") -> Palette:
@@ -129,7 +140,9 @@ def parse_palette_csv(text: str, name: str, source: str = "palette") -> Palette:
     ----------
     text : str
         A header with ``name`` and ``colour``, optionally ``role`` and ``note``, in any
-        order; then a colour a line. See :func:`rows_of` for what is let through.
+        order; then a colour a line. Columns ``R380`` … ``R730`` (or ``nm400``, another even
+        grid) are reflectances as fractions; ``colour`` may be empty where a row has one. See
+        :func:`~checkcloth.files.csv_rows.rows_of` for what is let through.
     name : str
         Of the palette.
     source : str
@@ -145,11 +158,12 @@ def parse_palette_csv(text: str, name: str, source: str = "palette") -> Palette:
 
 
 def _palette_of(rows: Iterator[Row], name: str, source: str) -> Palette:
-    _check_header(next(rows))
+    header = next(rows)
+    grid = _check_header(header)
     colours: dict[str, NamedColour] = {}
     line_of: dict[str, int] = {}
     for row in rows:
-        colour = _colour(row)
+        colour = _colour(row, grid)
         if len(colours) == MOST_COLOURS:  # before reading on, which would take long
             raise row.fault("file", f"one of at most {MOST_COLOURS} colours", words="more")
         if colour.name in colours:
@@ -162,23 +176,48 @@ def _palette_of(rows: Iterator[Row], name: str, source: str) -> Palette:
     return Palette(name, colours.values())
 
 
-def _check_header(header: Row) -> None:
+def _check_header(header: Row) -> dict[str, float]:
+    """Check the columns; return those of reflectance, with their wavelengths."""
     columns = header.cells
-    if not {"name", "colour"} <= columns.keys() or columns.keys() - set(_COLUMNS):
+    grid = spectral_columns(columns, header.source)
+    if not {"name", "colour"} <= columns.keys() or columns.keys() - {*_COLUMNS, *grid}:
         raise header.fault(
             "header",
-            "name,colour and optionally role,note",
+            "name,colour and optionally role,note, and reflectance as R380 … R730",
             ",".join(columns),
             hint="; read_supplier_palette in checkcloth.quality reads a supplier's own list",
         )
+    return grid
 
 
-def _colour(row: Row) -> NamedColour:
+def _colour(row: Row, grid: dict[str, float]) -> NamedColour:
     name, text, role, note = (row.cells.get(column, "") for column in _COLUMNS)
     try:
+        if any(row.cells.get(column, "") for column in grid):
+            return _measured(row, grid, name, text, role.lower(), note)
         return NamedColour(name, parse_css(text), role.lower(), note, text)
     except CheckclothError as error:
         raise error.at(row.source, row.line) from None
+
+
+def _measured(
+    row: Row, grid: dict[str, float], name: str, text: str, role: str, note: str
+) -> NamedColour:
+    """A colour of a row with a reflectance; its text, if any, says the same for who reads it."""
+    values = [as_value(row, column, 0, 200) for column in grid]
+    nm = [*grid.values()]
+    # What is on the grid of the kit stays as it is to the last digit.
+    bands = values if nm == WAVELENGTHS.tolist() else to_bands(nm, values).tolist()
+    made = NamedColour(name, role=role, note=note, reflectance=tuple(bands))
+    if not text:
+        return made
+    typed = NamedColour(name, parse_css(text), text=text)
+    apart = float(delta_e_2000(typed.lab, made.lab))
+    if apart > _ONE_ROW:
+        allowed = f"empty, or the colour of the reflectance, {made.hex}"
+        raise row.fault("colour", allowed, words=f"{text}, ΔE00 {apart:.1f} away")
+    same = max(abs(a - b) for a, b in zip(typed.rgb, made.rgb, strict=True)) < _SAME
+    return replace(made, text=text) if same else made
 
 
 def palette_csv(palette: Palette) -> str:
@@ -193,7 +232,15 @@ def palette_csv(palette: Palette) -> str:
     teal,teal,,
     """
     rows = ((colour.name, colour.text, colour.role, colour.note) for colour in palette)
-    return csv_text(_COLUMNS, rows)
+    if all(colour.reflectance is None for colour in palette):
+        return csv_text(_COLUMNS, rows)
+    blank = ("",) * len(_BANDS)
+    bands = (
+        [*map(repr, colour.reflectance)] if colour.reflectance else blank for colour in palette
+    )
+    return csv_text(
+        (*_COLUMNS, *_BANDS), ((*row, *values) for row, values in zip(rows, bands, strict=True))
+    )
 
 
 def read_palette(path: Table) -> Palette:

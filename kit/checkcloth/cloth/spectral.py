@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import NamedTuple
+from functools import lru_cache
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -12,19 +13,33 @@ from numpy.typing import ArrayLike
 from checkcloth.arguments import Floats, as_number, as_tuple
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
+from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.colour.ciede2000 import delta_e_2000
+from checkcloth.colour.illuminant import between_whites
 from checkcloth.colour.reflectance import (
     absorption_to_reflectance,
     reflectance_to_absorption,
     reflectances,
 )
-from checkcloth.colour.spectra.lights import BUYERS_LIGHTS, as_light, spectral_lab
+from checkcloth.colour.spaces import D65_WHITE, into_srgb, linear_to_srgb, xyz_to_linear
+from checkcloth.colour.spectra.accuracy import recovered_error
+from checkcloth.colour.spectra.lights import (
+    BUYERS_LIGHTS,
+    as_light,
+    spectral_lab,
+    spectral_xyz,
+    white_of,
+)
+from checkcloth.colour.wide import best_reflectance
 from checkcloth.errors import ArgumentError
+from checkcloth.files.frames import Tabular
 from checkcloth.files.html import table
 
 ONE_COLOUR = 1.0  # ΔE00: two colours match
 _PARTED = 2.0  # and no longer do (both are choices of ours)
 _LEAST = 1e-4
+# How far a colour shifts from one light to another, in words: up to ΔE00, choices of ours.
+_SHIFT_WORDS = ((1.0, "hardly"), (2.0, "a little"), (4.0, "clearly"), (float("inf"), "strongly"))
 
 
 class ToneSpectra(NamedTuple):
@@ -43,8 +58,8 @@ def tone_spectra(
     ----------
     colourway : Colourway
     spectra : mapping of str to array_like, shape (36,), optional
-        Measured reflectances of its colours by name, as :func:`read_spectra` gives them; the
-        smoothest that looks like the colour stands for one that is not there.
+        Measured reflectances of its colours by name, as :func:`read_spectra` gives them. For one
+        that is not there stands the colour's own, or else the smoothest that looks like it.
 
     Notes
     -----
@@ -56,16 +71,15 @@ def tone_spectra(
     colours = (colourway.ground, *colourway.inks)
     if mixing.space == "as-is":
         return ToneSpectra(reflectances(colourway.tones), True)
-    lone = [
-        np.asarray(measured[one.name], dtype=np.float64)
-        if one.name in measured
-        else reflectances(one.rgb)
-        for one in colours
-    ]
-    for one, values in zip(colours, lone, strict=True):
-        if values.shape != (36,):
-            raise ArgumentError(f"spectra[{one.name!r}]", "36 values", words=f"{values.shape}")
-    recovered = any(one.name not in measured for one in colours)
+    lone, guessed = [], []
+    for one in colours:
+        values, guess = (measured[one.name], False) if one.name in measured \
+            else best_reflectance(one)  # fmt: skip
+        lone.append(np.asarray(values, dtype=np.float64))
+        guessed.append(guess)
+        if lone[-1].shape != (36,):
+            raise ArgumentError(f"spectra[{one.name!r}]", "36 values", words=f"{lone[-1].shape}")
+    recovered = any(guessed)
     held = np.clip(np.array(lone), _LEAST, 1)
     n = colourway.yule_nielsen if mixing.uses_yule_nielsen else 1.0
     encoded = reflectance_to_absorption(held) if mixing.space == "absorption" else held ** (1 / n)
@@ -81,6 +95,26 @@ def tone_spectra(
     return ToneSpectra(np.clip(mixed, 0, 1), recovered)
 
 
+def measured_spectra(colourway: Colourway) -> Floats | None:
+    """Return the reflectances of its tones where all of its colours carry measured ones; or None.
+
+    ``source-over`` and ``multiply`` mix what a screen shows, and have none.
+    """
+    own: dict[str, Any] = {one.name: getattr(one, "reflectance", None) for one in colourway.colours}
+    if find_mixing(colourway.mixing).space == "as-is" or any(v is None for v in own.values()):
+        return None
+    return tone_spectra(colourway, own).reflectance
+
+
+def shift_words(shift: float) -> str:
+    """Say how much a shift of ΔE00 is.
+
+    >>> shift_words(0.4), shift_words(2.6)
+    ('hardly', 'clearly')
+    """
+    return next(words for most, words in _SHIFT_WORDS if shift <= most)
+
+
 class Parting(NamedTuple):
     """Two tones that match under one light and part under another."""
 
@@ -92,8 +126,37 @@ class Parting(NamedTuple):
     part: float
 
 
+class Partings(tuple[Parting, ...]):
+    """Pairs that match under one light and part under another, the widest parted first.
+
+    A tuple, which shows itself as a table.
+    """
+
+    __slots__ = ()
+
+    heads = ("One", "The other", "Match under", "ΔE00", "Part under", "ΔE00")
+
+    @property
+    def words(self) -> str:
+        """How many there are, in one sentence."""
+        if not self:
+            return "No two match under one light and part under another"
+        verb = "pair matches" if len(self) == 1 else "pairs match"
+        part = "parts" if len(self) == 1 else "part"
+        return f"{len(self)} {verb} under one light and {part} under another"
+
+    def texts(self) -> Iterator[tuple[str, ...]]:
+        """Yield the rows of the table as texts."""
+        for one in self:
+            match, part = f"{one.match:.1f}", f"{one.part:.1f}"
+            yield one.one, one.two, one.match_light, match, one.part_light, part
+
+    def _repr_html_(self) -> str:
+        return table([self.words], self.heads, self.texts(), right=(3, 5), row_heads=True)
+
+
 @dataclass(frozen=True, repr=False, eq=False)
-class LightTable:
+class LightTable(Tabular):
     """The tones of a colourway under several lights.
 
     Attributes
@@ -124,24 +187,41 @@ class LightTable:
         return tone, self.lights[int(light)], float(self.shifts.max())
 
     @property
-    def partings(self) -> tuple[Parting, ...]:
+    def partings(self) -> Partings:
         """Pairs of tones that are one colour under one of the lights and two under another."""
         tones = self.colourway.unique_tones
         labs = np.array([self.lab[:, tone.warp, tone.weft] for tone in tones])
-        return tuple(_partings([tone.name for tone in tones], labs, self.lights))
+        return Partings(_partings([tone.name for tone in tones], labs, self.lights))
 
     @property
     def words(self) -> str:
         """The table in one sentence."""
         tone, light, shift = self.worst
-        first = f"{tone} shifts most: ΔE00 {shift:.1f} from {self.lights[0]} to {light}"
+        first = (
+            f"{tone} shifts most, {shift_words(shift)}: ΔE00 {shift:.1f} from {self.lights[0]} "
+            f"to {light}"
+        )
         pairs = len(self.partings)
         said = f"; {pairs} pairs match under one light and part under another" if pairs else ""
         basis = "spectra recovered from sRGB, a guess" if self.recovered else "measured spectra"
         return f"{first}{said} ({self.observer}° observer, {basis})"
 
-    def rows(self) -> Iterator[list[str]]:
-        """Each tone: its Lab under the first light, and its shift under the others."""
+    @property
+    def columns(self) -> dict[str, Any]:
+        """Values by column, a row a tone: its Lab under the first light, and its shifts."""
+        tones = self.colourway.unique_tones
+        lab = [self.lab[0, tone.warp, tone.weft] for tone in tones]
+        return {
+            "tone": [tone.name for tone in tones],
+            **{axis: [float(one[n]) for one in lab] for n, axis in enumerate(("L*", "a*", "b*"))},
+            **{
+                f"de2000_{light}": [float(shift[tone.warp, tone.weft]) for tone in tones]
+                for light, shift in zip(self.lights[1:], self.shifts[1:], strict=True)
+            },
+        }
+
+    def texts(self) -> Iterator[list[str]]:
+        """Yield each tone: its Lab under the first light, and its shift under the others."""
         for tone in self.colourway.unique_tones:
             lab = self.lab[0, tone.warp, tone.weft]
             moves = self.shifts[1:, tone.warp, tone.weft]
@@ -150,16 +230,17 @@ class LightTable:
 
     def text(self) -> str:
         """Return the table as plain text, the sentence first."""
-        heads = ["tone", *self._heads]
-        rows = [heads, *self.rows()]
+        heads = [*self.heads]
+        rows = [heads, *self.texts()]
         widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
         lines = ("  ".join(c.rjust(w) for c, w in zip(row, widths, strict=True)) for row in rows)
         return "\n".join([self.words, *lines])
 
     @property
-    def _heads(self) -> list[str]:
-        lead = [f"{axis} {self.lights[0]}" for axis in ("L*", "a*", "b*")]
-        return [*lead, *(f"ΔE00 {light}" for light in self.lights[1:])]
+    def heads(self) -> tuple[str, ...]:
+        """Headings of :meth:`rows`."""
+        lead = (f"{axis} {self.lights[0]}" for axis in ("L*", "a*", "b*"))
+        return ("tone", *lead, *(f"ΔE00 {light}" for light in self.lights[1:]))
 
     def __str__(self) -> str:
         return self.words
@@ -169,8 +250,7 @@ class LightTable:
 
     def _repr_html_(self) -> str:
         width = len(self.lights) + 3
-        heads = ["tone", *self._heads]
-        return table([self.words], heads, self.rows(), right=range(1, width), row_heads=True)
+        return table([self.words], self.heads, self.texts(), right=range(1, width), row_heads=True)
 
 
 def under_lights(
@@ -213,19 +293,114 @@ def under_lights(
     return LightTable(colourway, names, degrees, lab, shifts, mixed.recovered)
 
 
+class Inconstancy(NamedTuple):
+    """What of a colourway shifts most under other lights; made by :func:`inconstancy`."""
+
+    name: str
+    first: str
+    light: str
+    shift: float
+    observer: int
+    recovered: bool
+
+    @property
+    def words(self) -> str:
+        """In one sentence, with how sure it is."""
+        basis = "of a measured spectrum"
+        if self.recovered:
+            error = recovered_error(self.light, self.observer)
+            basis = f"of a recovered spectrum, a guess: 19 in 20 within ΔE00 {error:.1f}"
+        return (
+            f"{self.name} shifts most, {shift_words(self.shift)}: ΔE00 {self.shift:.1f} from "
+            f"{self.first} to {self.light} ({self.observer}°; {basis})"
+        )
+
+    @property
+    def short(self) -> str:
+        """For a line, the name last: ``ΔE00 5.5 to A, strongly (recovered ±4.5): teal``."""
+        error = f"recovered ±{recovered_error(self.light, self.observer):.1f}"
+        basis = error if self.recovered else "measured"
+        how = shift_words(self.shift)
+        return f"ΔE00 {self.shift:.1f} to {self.light}, {how} ({basis}): {self.name}"
+
+
+def inconstancy(
+    colourway: Colourway, lights: Sequence[str] = BUYERS_LIGHTS, observer: int = 2
+) -> Inconstancy:
+    """Say what of a colourway shifts most under other lights.
+
+    Of the tones, where their mixing has spectra; of the colours, where it mixes what a screen
+    shows (``source-over``, ``multiply``).
+
+    >>> inconstancy(Colourway("white", ["teal"], 1.0)).words
+    'teal shifts most, strongly: ΔE00 5.5 from D65 to A (2°; of a recovered spectrum, a guess: \
+19 in 20 within ΔE00 4.5)'
+    """
+    if find_mixing(colourway.mixing).space == "as-is":
+        spectra, recovered = _colour_spectra(colourway.colours)
+        labs = np.stack([spectral_lab([*spectra.values()], light, observer) for light in lights])
+        shifts = np.stack([delta_e_2000(labs[0], lab) for lab in labs])
+        at, colour = np.unravel_index(int(shifts.argmax()), shifts.shape)
+        name, light, shift = [*spectra][int(colour)], lights[int(at)], float(shifts.max())
+    else:
+        found = under_lights(colourway, lights, observer=observer)
+        (name, light, shift), recovered = found.worst, found.recovered
+    return Inconstancy(name, lights[0], light, shift, observer, recovered)
+
+
+def seen_under(colourway: Colourway, light: str) -> Colourway:
+    """Return a colourway with each colour as it looks under a light, to an eye used to that light.
+
+    Its reflectance under the light (2°), measured or recovered, and Bradford's transform from that
+    white to D65. Mixing takes those colours as any: an estimate, nearest where light is mixed.
+
+    >>> white = seen_under(Colourway("white", ["teal"]), "A").ground.rgb
+    >>> [round(channel, 2) for channel in white]
+    [1.0, 1.0, 1.0]
+    """
+    name = as_light(light)
+    if name == "D65":
+        return colourway
+    return colourway.with_(
+        ground=looks_under(colourway.ground, name),
+        stripes=[looks_under(one, name) for one in colourway.stripes],
+        weft_stripes=tuple(looks_under(one, name) for one in colourway.weft_stripes),
+    )
+
+
+@lru_cache(maxsize=8192)
+def looks_under(colour: NamedColour, light: str) -> NamedColour:
+    """Return a colour as it looks under one of ``LIGHTS``; see :func:`seen_under`."""
+    if light == "D65":
+        return colour
+    bring = between_whites(white_of(light), D65_WHITE).T
+    xyz = spectral_xyz(best_reflectance(colour)[0], light) @ bring
+    red, green, blue = np.clip(linear_to_srgb(into_srgb(xyz_to_linear(xyz))), 0, 1).tolist()
+    return NamedColour(colour.name, (red, green, blue))
+
+
+def _colour_spectra(colours: Iterable[NamedColour]) -> tuple[dict[str, Floats], bool]:
+    """The reflectance of each colour by its name, and whether some had to be recovered."""
+    found = {one.name: best_reflectance(one) for one in colours}
+    spectra = {name: spectrum for name, (spectrum, _) in found.items()}
+    return spectra, any(guess for _, guess in found.values())
+
+
 def parting_pairs(
-    spectra: Mapping[str, ArrayLike],
+    spectra: Mapping[str, ArrayLike] | Iterable[NamedColour],
     lights: Iterable[str] = BUYERS_LIGHTS,
     *,
     observer: int = 2,
     match: float = ONE_COLOUR,
     part: float = _PARTED,
-) -> tuple[Parting, ...]:
+) -> Partings:
     """Return the pairs of colours that match under one light and part under another.
 
     Parameters
     ----------
-    spectra : mapping of str to array_like, shape (36,)
+    spectra : mapping of str to array_like, shape (36,), or Palette or iterable of NamedColour
+        Of a palette, recovered reflectances stand for those that were not measured: then it
+        is a guess.
     lights : iterable of str
     observer : int
     match, part : float
@@ -237,12 +412,14 @@ def parting_pairs(
     ()
     """
     names = tuple(as_light(one, "lights") for one in as_tuple(lights, "lights"))
+    if not isinstance(spectra, Mapping):
+        spectra = _colour_spectra(as_tuple(spectra, "spectra", NamedColour))[0]
     values = np.array([np.asarray(one, dtype=np.float64) for one in spectra.values()])
     if not len(values):
-        return ()
+        return Partings()
     labs = np.stack([spectral_lab(values, light, observer) for light in names], axis=1)
     low, high = as_number(match, "match", 0, 100), as_number(part, "part", 0, 100)
-    return tuple(_partings([*spectra], labs, names, low, high))
+    return Partings(_partings([*spectra], labs, names, low, high))
 
 
 def _partings(

@@ -8,7 +8,7 @@ covers follows from the bands each way, and from nothing else.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
 from typing import Any, NamedTuple, Protocol, TypeVar
@@ -18,13 +18,15 @@ from numpy.typing import NDArray
 
 from checkcloth.arguments import Floats
 from checkcloth.cloth.bands import Bands, band_plan, checks_in
-from checkcloth.cloth.mixing import mix_tones
+from checkcloth.cloth.mixing import find_mixing, mix_tones, mix_wide
 from checkcloth.colour.ink import STOCKS, Stock
-from checkcloth.colour.spaces import srgb_to_bytes
+from checkcloth.colour.spaces import linear_to_xyz, srgb_to_bytes, srgb_to_linear, xyz_to_shown
+from checkcloth.colour.wide import Known, encode_wide, known_of, space_for
 from checkcloth.errors import ArgumentError
 from checkcloth.files.png import bands_png
 
 Indices = NDArray[np.intp]
+_SRGB = Known()
 _Value = TypeVar("_Value", bound=np.generic)
 
 
@@ -32,7 +34,10 @@ _Value = TypeVar("_Value", bound=np.generic)
 
 
 class ColourwayLike(Protocol):
-    """What stacking reads of a colourway; a colour is a triple of encoded sRGB, or has ``rgb``."""
+    """What stacking reads of a colourway; a colour is a triple of encoded sRGB, or has ``rgb``.
+
+    One with ``known`` says there whether its colours are more than that.
+    """
 
     @property
     def ground(self) -> Any: ...  # noqa: D102
@@ -70,6 +75,11 @@ class Stack:
     weft_stripes : ndarray of float64, shape (M, F, 3), or None
         Where the weft has colours of its own.
     stock : Stock
+    known : Known
+        What is known of the colours beyond sRGB.
+    colours : tuple of tuples, length M, or None
+        Ground, stripes and the weft's own of each, where something is known of them beyond sRGB;
+        tones are then mixed from these, not from the arrays.
     """
 
     indices: Indices
@@ -81,6 +91,8 @@ class Stack:
     yule_nielsen: float
     weft_stripes: Floats | None = None
     stock: Stock = STOCKS[""]
+    known: Known = _SRGB
+    colours: tuple[tuple[Any, ...], ...] | None = None
 
     @property
     def weft_colours(self) -> Floats:
@@ -95,8 +107,11 @@ class Stack:
     ) -> Floats:
         """Return the tones (M, W+1, F+1, 3) of a part, each at its own strength and mixing.
 
-        A ``strength`` or ``mixing`` that is given stands for that of all.
+        A ``strength`` or ``mixing`` that is given stands for that of all. Encoded sRGB; what it
+        cannot show is brought into it, with chroma reduced at constant lightness and hue.
         """
+        if self._space(mixing):
+            return xyz_to_shown(self.xyz(strength, mixing, part))
         return mix_tones(
             self.grounds[part],
             self.stripes[part],
@@ -108,9 +123,57 @@ class Stack:
             stock=self.stock,
         )
 
+    def _space(self, mixing: str | None) -> str:
+        """The space without bounds that tones are mixed in; nothing for colours of sRGB."""
+        if self.colours is None:
+            return ""
+        return space_for(find_mixing(mixing or self.mixing).space, self.known)
 
-# Stripes of the warp, the weft's own, mixing, and its options.
-_Key = tuple[int, int, str, float, float, Stock]
+    def xyz(
+        self,
+        strength: float | None = None,
+        mixing: str | None = None,
+        part: slice = slice(None),
+    ) -> Floats:
+        """Return :meth:`tones` in XYZ (D65, 2°, white Y = 1), nothing mapped."""
+        space = self._space(mixing)
+        if not space or self.colours is None:
+            return linear_to_xyz(srgb_to_linear(self.tones(strength, mixing, part)))
+        chosen = find_mixing(mixing or self.mixing)
+        n = self.yule_nielsen if chosen.uses_yule_nielsen else 1.0
+        rows = self.colours[part]
+        flat = encode_wide([colour for row in rows for colour in row], space, n)
+        each = self.strengths[part]
+        count = max(len(each), len(rows))
+        alpha = each if strength is None else np.full(count, float(strength))
+        encoded = flat.reshape(len(rows), -1, flat.shape[-1])
+        return mix_wide(
+            np.broadcast_to(encoded, (count, *encoded.shape[1:])),
+            self.stripes.shape[1],
+            np.broadcast_to(alpha, (count,)),
+            chosen.name,
+            space,
+            warp_share=self.warp_share,
+            yule_nielsen=self.yule_nielsen,
+            stock=self.stock,
+        )
+
+    def with_colours(
+        self, grounds: Floats, stripes: Floats, weft_stripes: Floats | None, **changes: Any
+    ) -> Stack:
+        """Return the stack with other colours, encoded sRGB and nothing else."""
+        return replace(
+            self, grounds=grounds, stripes=stripes, weft_stripes=weft_stripes, known=_SRGB,
+            colours=None, **changes,
+        )  # fmt: skip
+
+
+# Stripes of the warp, the weft's own, mixing, its options, what is known beyond sRGB.
+_Key = tuple[int, int, str, float, float, Stock, Known]
+
+
+def _every(member: ColourwayLike) -> tuple[Any, ...]:
+    return (member.ground, *member.stripes, *member.weft_stripes)
 
 
 def stack(colourways: Iterable[ColourwayLike]) -> tuple[Stack, ...]:
@@ -124,7 +187,8 @@ def stack(colourways: Iterable[ColourwayLike]) -> tuple[Stack, ...]:
     groups: dict[_Key, list[tuple[int, ColourwayLike]]] = {}
     for index, member in enumerate(colourways):
         counts = len(member.stripes), len(member.weft_stripes)
-        key = (*counts, member.mixing, member.warp_share, member.yule_nielsen, member.stock)
+        known = getattr(member, "known", _SRGB)
+        key = (*counts, member.mixing, member.warp_share, member.yule_nielsen, member.stock, known)
         groups.setdefault(key, []).append((index, member))
     return tuple(
         Stack(
@@ -139,8 +203,10 @@ def stack(colourways: Iterable[ColourwayLike]) -> tuple[Stack, ...]:
             if wefts
             else None,
             stock,
+            known,
+            tuple(_every(member) for _, member in members) if known != _SRGB else None,
         )
-        for (_, wefts, mixing, share, n, stock), members in groups.items()
+        for (_, wefts, mixing, share, n, stock, known), members in groups.items()
     )
 
 
@@ -156,6 +222,26 @@ def tones_of(colourways: Iterable[ColourwayLike]) -> Floats:
     tones = np.empty((sum(len(part.indices) for part in stacks), warps + 1, wefts + 1, 3))
     for part in stacks:
         tones[part.indices] = part.tones()
+    return tones
+
+
+def tones_among(
+    ground: Any, stripes: Sequence[Any], strength: float, mixing: str, *,
+    warp_share: float, yule_nielsen: float, stock: Stock,
+) -> Floats:  # fmt: skip
+    """Return the tones (N+1, N+1, 3) of a check that has every one of these stripes, however many.
+
+    A colour has ``rgb``, and ``xyz`` or ``reflectance`` where it is more than that.
+    """
+    rgb = np.array([[stripe.rgb for stripe in stripes]])
+    colours = (ground, *stripes)
+    known = known_of(colours)
+    made = Stack(
+        np.zeros(1, dtype=np.intp), np.array([ground.rgb]), rgb, np.array([strength]), mixing,
+        warp_share, yule_nielsen, stock=stock, known=known,
+        colours=(colours,) if any(known) else None,
+    )  # fmt: skip
+    tones: Floats = made.tones()[0]
     return tones
 
 
@@ -192,10 +278,15 @@ def symmetry_of(tones: Floats) -> Symmetry:
     """Return the symmetry that all tones (..., W+1, F+1, 3) of an array share."""
     if tones.shape[-3] != tones.shape[-2]:
         return Symmetry()
-    # Exact to the last digits that two ways of adding up the same shares may differ in.
-    if not np.allclose(tones[..., 1:, 0, :], tones[..., 0, 1:, :], rtol=0, atol=1e-12):
+    if not alike(tones[..., 1:, 0, :], tones[..., 0, 1:, :]).all():
         return Symmetry()
-    return Symmetry(True, bool(np.allclose(tones, tones.swapaxes(-2, -3), rtol=0, atol=1e-12)))
+    return Symmetry(True, bool(alike(tones, tones.swapaxes(-2, -3)).all()))
+
+
+def alike(one: Floats, two: Floats) -> NDArray[np.bool_]:
+    """Whether channels are the same but for the last digits of two ways of adding up shares."""
+    step = one - two
+    return np.abs(step, out=step) <= 1e-12
 
 
 def canonical_tone(warp: int, weft: int, symmetry: Symmetry) -> tuple[int, int]:

@@ -11,7 +11,8 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.threads import Sett
 from checkcloth.colour.scielab import merging_distance
-from checkcloth.colour.spaces import linear_to_srgb, srgb_to_linear
+from checkcloth.colour.spaces import linear_to_srgb, srgb_to_linear, xyz_to_shown
+from checkcloth.colour.wide import xyz_of
 from checkcloth.errors import LengthError
 
 USUAL_SETT = "64 per in"  # of a shirting gingham (common practice), where none is stated
@@ -25,11 +26,24 @@ def thread_colours(colourway: Colourway) -> Floats:
     Overlay strength thins a stripe on screen; a thread cannot be thinned, so it has the
     colour of the stripe mixed with the ground, as light, in that strength.
     """
+    if any(colourway.known):
+        return xyz_to_shown(thread_xyz(colourway))
     ground = srgb_to_linear(colourway.ground.rgb)
     stripes = srgb_to_linear([stripe.rgb for stripe in colourway.inks])
     share = colourway.strength
     mixed = linear_to_srgb(share * stripes + (1 - share) * ground)
     return np.asarray(np.clip(np.concatenate([[colourway.ground.rgb], mixed]), 0, 1))
+
+
+def thread_xyz(colourway: Colourway) -> Floats:
+    """Return :func:`thread_colours` in XYZ (D65, 2°, white Y = 1), nothing mapped.
+
+    >>> thread_xyz(Colourway("white", ["black"], 1.0)).round(3).tolist()
+    [[0.95, 1.0, 1.089], [0.0, 0.0, 0.0]]
+    """
+    ground, *stripes = (xyz_of(colour) for colour in (colourway.ground, *colourway.inks))
+    share = colourway.strength
+    return np.array([ground, *(share * stripe + (1 - share) * ground for stripe in stripes)])
 
 
 def merging_distances(colourway: Colourway, sett: Sett | str = USUAL_SETT) -> Floats:

@@ -18,7 +18,8 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from checkcloth.arguments import Floats, as_colours, as_number
-from checkcloth.colour.spaces import over_pairs, srgb_to_linear, srgb_to_oklab
+from checkcloth.colour.spaces import srgb_to_linear, srgb_to_oklab
+from checkcloth.cores.blocks import over_pairs
 
 
 def delta_e_cmc(standard: ArrayLike, sample: ArrayLike, l: float = 2, c: float = 1) -> Floats:  # noqa: E741
@@ -177,7 +178,12 @@ _WCAG = np.array([0.2126, 0.7152, 0.0722])
 
 def relative_luminance(rgb: ArrayLike) -> Floats:
     """WCAG 2.x relative luminance of encoded sRGB (..., 3): 0 for black, 1 for white."""
-    return np.asarray(srgb_to_linear(rgb) @ _WCAG)
+    return luminance_of_light(srgb_to_linear(rgb))
+
+
+def luminance_of_light(linear: Floats) -> Floats:
+    """:func:`relative_luminance` of linear sRGB light (..., 3)."""
+    return np.asarray(linear @ _WCAG)
 
 
 def ratio_of_luminances(one: Floats, two: Floats) -> Floats:

@@ -49,7 +49,12 @@ def adapt_xyz(xyz: ArrayLike, source: str, target: str) -> Floats:
 
 
 def _between(one: str, two: str) -> Floats:
-    gain = (_BRADFORD @ WHITES[two]) / (_BRADFORD @ WHITES[one])
+    return between_whites(WHITES[one], WHITES[two])
+
+
+def between_whites(one: ArrayLike, two: ArrayLike) -> Floats:
+    """Return the matrix (3, 3) that brings XYZ from one white (3,) to another, by Bradford."""
+    gain = (_BRADFORD @ np.asarray(two)) / (_BRADFORD @ np.asarray(one))
     return np.asarray(np.linalg.inv(_BRADFORD) @ (gain[:, None] * _BRADFORD))
 
 

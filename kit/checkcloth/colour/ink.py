@@ -190,9 +190,9 @@ def effective_areas(
 
     Parameters
     ----------
-    paper : array_like, shape (3,)
-    solids : array_like, shape (N, 3)
-        In one linear RGB.
+    paper : array_like, shape (C,)
+    solids : array_like, shape (N, C)
+        In one linear RGB, or by wavelength.
     tone_value : array_like, shape (...) that broadcasts with (N,)
         Nominal, 0 to 1: as it is in the file.
     stock : Stock
@@ -208,8 +208,8 @@ def effective_areas(
     [0.466]
     """
     alpha = as_fraction(tone_value, "tone_value")
-    paper = as_colours(paper, "paper", unit=False)[None]
-    ratios = _ratios(paper, as_colours(solids, "solids", unit=False)[None])[0]
+    light = np.asarray(paper, dtype=np.float64), np.asarray(solids, dtype=np.float64)
+    ratios = _ratios(light[0][None], light[1][None])[0]
     return np.asarray(alpha + 4 * _gain(ratios, stock) * alpha * (1 - alpha))
 
 
@@ -286,9 +286,9 @@ def lighter_than(paper: ArrayLike, solids: ArrayLike) -> np.ndarray:
 
     Parameters
     ----------
-    paper : array_like, shape (3,)
-    solids : array_like, shape (N, 3)
-        In one linear RGB.
+    paper : array_like, shape (C,)
+    solids : array_like, shape (N, C)
+        In one linear RGB, or by wavelength.
 
     Returns
     -------
@@ -299,8 +299,7 @@ def lighter_than(paper: ArrayLike, solids: ArrayLike) -> np.ndarray:
     >>> lighter_than([0.1, 0.1, 0.3], [[0.9, 0.9, 0.9], [0.05, 0.1, 0.2]]).tolist()
     [True, False]
     """
-    paper = as_colours(paper, "paper", unit=False)
-    solids = as_colours(solids, "solids", unit=False)
+    paper, solids = np.asarray(paper, dtype=np.float64), np.asarray(solids, dtype=np.float64)
     return np.asarray((solids > _LIGHTER * np.maximum(paper, _LEAST_READING)).any(axis=-1))
 
 

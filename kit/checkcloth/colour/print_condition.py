@@ -279,16 +279,58 @@ class PrintCondition:
         Each ink has one plate: where two of ground, warp and weft take the same ink, its plate
         carries 1 − (1−α)(1−β), as independent dots would cover.
         """
-        inks = tuple(self.solids)
-        rows = np.zeros((1, len(inks)))
-        for number, stripe in enumerate([ground or {}, *stripes]):
-            row = np.zeros(len(inks))
+        return self.xyz_of(self.cloth_tone_values(stripes, ground))
+
+    def cloth_tone_values(
+        self,
+        stripes: Iterable[Mapping[str, float]],
+        ground: Mapping[str, float] | None = None,
+        weft_stripes: Iterable[Mapping[str, float]] | None = None,
+    ) -> Floats:
+        """Return nominal tone values (W+1, F+1, k) of the plates; see :meth:`cloth_xyz`."""
+        warp = self._rows(stripes, "stripes")
+        weft = warp if weft_stripes is None else self._rows(weft_stripes, "weft_stripes")
+        base = 1 - self._rows([ground or {}], "ground")[1]
+        return np.asarray(1 - base * (1 - warp[:, None]) * (1 - weft[None]))
+
+    def _rows(self, stripes: Iterable[Mapping[str, float]], name: str) -> Floats:
+        """Tone values (1+N, k) of stripes by names of inks, the first row none."""
+        inks, rows = tuple(self.solids), [np.zeros(len(self.solids))]
+        for number, stripe in enumerate(stripes, start=1):
+            if not isinstance(stripe, Mapping):
+                raise ArgumentError(name, "mappings of names of inks to tone values", stripe)
+            rows.append(np.zeros(len(inks)))
             for ink, value in stripe.items():
-                row[_index(ink, inks, f"stripes[{number}]")] = as_fraction(value, ink)
-            rows = row[None] if number == 0 else np.vstack([rows, row])
-        base = 1 - rows[0]
-        free = np.vstack([np.ones(len(inks)), 1 - rows[1:]])
-        return self.xyz_of(1 - base * free[:, None] * free[None])
+                at = _index(ink, inks, f"{name}[{number}]")
+                rows[-1][at] = as_fraction(value, f"{name}[{number}]")
+        return np.array(rows)
+
+    def area_of(self, ink: str, tone_value: ArrayLike) -> Floats:
+        """Return what share of the paper a tint of an ink covers in print, of any shape.
+
+        By its own curve, the mean of its channels.
+        """
+        values = as_fraction(tone_value, "tone_value")
+        curve = self._curves[_index(ink, tuple(self.solids), "ink")]
+        areas = _areas_at(curve, values.reshape(-1)).mean(axis=-1)
+        return np.asarray(areas.reshape(values.shape))
+
+    def tone_value_for(self, ink: str, area: ArrayLike) -> Floats:
+        """Return the tone value in the file that covers such a share in print: the way back.
+
+        Examples
+        --------
+        >>> shop = PrintCondition([0.82, 0.85, 0.70], {"brick": [0.20, 0.12, 0.06]})
+        >>> shop.tone_value_for("brick", shop.area_of("brick", 0.4)).round(6).item()
+        0.4
+        """
+        wanted = as_fraction(area, "area")
+        curve = self._curves[_index(ink, tuple(self.solids), "ink")]
+        # Readings scatter: where a curve stands still, the least tone value that covers as much.
+        areas = np.maximum.accumulate(curve[1].mean(axis=-1))
+        rising = np.concatenate([[True], np.diff(areas) > 1e-9])
+        found = np.interp(wanted.reshape(-1), areas[rising], curve[0][rising])
+        return np.asarray(np.where(wanted.reshape(-1) >= 1, 1.0, found).reshape(wanted.shape))
 
     def overprint(self, *inks: str) -> tuple[Floats, bool]:
         """Return XYZ of these solids over each other, and whether it was measured."""

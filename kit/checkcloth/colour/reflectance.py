@@ -22,6 +22,7 @@ from checkcloth.colour.spaces import (
     D65_WHITE,
     into_srgb,
     linear_to_srgb,
+    linear_to_xyz,
     srgb_to_linear,
     xyz_to_linear,
 )
@@ -145,6 +146,52 @@ def reflectances(rgb: ArrayLike) -> Floats:
     return np.array([found[key] for key in keys]).reshape(*rgb.shape[:-1], _BANDS)
 
 
+_FOUND = 1e-8
+
+# Colours outside sRGB that were recovered, or found beyond what any surface can be: None.
+_beyond: dict[bytes, Floats | None] = {}
+
+
+def reflectance_of_xyz(xyz: ArrayLike) -> Floats | None:
+    """Return the smoothest reflectance (36,) of a colour that may lie outside sRGB.
+
+    Parameters
+    ----------
+    xyz : array_like, shape (3,)
+        Under D65, 2°, white Y = 1.
+
+    Returns
+    -------
+    ndarray of float64, or None
+        None where no reflectance between 0 and 1 has that colour: lights of a screen can be
+        more vivid at their lightness than anything lit by D65 (MacAdam 1935).
+
+    Examples
+    --------
+    >>> reflectance_of_xyz([0.25, 0.35, 0.1]).shape, reflectance_of_xyz([0.1, 0.6, 0.1])
+    ((36,), None)
+    """
+    values = as_colours(xyz, "xyz", unit=False)
+    key = values.tobytes()
+    if key not in _beyond:
+        if len(_beyond) >= _KEPT:
+            _beyond.clear()
+        light = _MARGIN + (1 - 2 * _MARGIN) * xyz_to_linear(values)
+        _beyond[key] = _smoothest_or_none(light)
+    return _beyond[key]
+
+
+def _smoothest_or_none(light: Floats) -> Floats | None:
+    with np.errstate(all="ignore"):
+        try:
+            found = _smoothest(light[None])[0]
+        except (AssertionError, np.linalg.LinAlgError):
+            return None
+    # What runs away ends in no number, which is no miss.
+    there = bool(np.abs(found @ _WEIGHTS.T - light).max() < _FOUND)
+    return found if there else None
+
+
 def _as_spectra(values: ArrayLike, name: str) -> Floats:
     array = np.asarray(values, dtype=np.float64)
     if array.ndim == 0 or array.shape[-1] != _BANDS:
@@ -155,6 +202,15 @@ def _as_spectra(values: ArrayLike, name: str) -> Floats:
 def reflectance_to_linear(reflectance: ArrayLike) -> Floats:
     """Reflectance (..., 36) to linear sRGB light under D65, 2°; may leave 0–1."""
     return np.asarray(_as_spectra(reflectance, "reflectance") @ _WEIGHTS.T)
+
+
+def reflectance_to_xyz(reflectance: ArrayLike) -> Floats:
+    """Reflectance (..., 36) to XYZ (..., 3) under D65, 2°, white Y = 1, nothing mapped.
+
+    Undoes :func:`reflectances` and :func:`reflectance_of_xyz` exactly.
+    """
+    light = (reflectance_to_linear(reflectance) - _MARGIN) / (1 - 2 * _MARGIN)
+    return linear_to_xyz(light)
 
 
 def spectra_to_srgb(reflectance: ArrayLike) -> Floats:

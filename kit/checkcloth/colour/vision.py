@@ -12,7 +12,8 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from checkcloth.arguments import Floats, as_colours, as_number
-from checkcloth.colour.spaces import linear_to_srgb, over_blocks, srgb_to_linear
+from checkcloth.colour.spaces import decode_srgb, encode_in_place
+from checkcloth.cores.blocks import over_blocks
 from checkcloth.errors import ArgumentError
 
 
@@ -156,7 +157,7 @@ def see_as(rgb: ArrayLike, vision: str, severity: float = 1.0) -> Floats:
         return rgb.copy()
 
     def kernel(block: Floats) -> Floats:
-        seen = _seen(srgb_to_linear(block), vision, severity)
-        return linear_to_srgb(np.clip(seen, 0, 1, out=seen))
+        seen = _seen(decode_srgb(block), vision, severity)
+        return encode_in_place(np.clip(seen, 0, 1, out=seen))
 
     return over_blocks(kernel, rgb)

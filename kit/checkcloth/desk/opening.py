@@ -9,12 +9,14 @@ from typing import Any, NamedTuple
 from weakref import WeakSet
 
 from checkcloth.arguments import as_path, as_whole
+from checkcloth.cloth.bands import require_bands
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.palette import Palette
 from checkcloth.desk.forms.search import SearchForm, Surroundings, Wall
 from checkcloth.desk.keep_file import KeepFile
 from checkcloth.desk.palette_files import Gathered, Source, gather_palettes
 from checkcloth.desk.session import Desk
+from checkcloth.desk.state.laying import AS_WARP, check_of, text_of
 from checkcloth.desk.state.requests import as_setting
 from checkcloth.desk.state.state import DeskState, History
 from checkcloth.errors import ArgumentError
@@ -44,6 +46,9 @@ def open_desk(
     strength: float = 0.5,
     mixing: str = "source-over",
     count: int = 48,
+    bands: str | Iterable[tuple[int, object]] = "even",
+    weft: str | Iterable[tuple[int, object]] = "",
+    weft_colours: int = 0,
     seed: int = 1,
     name: str = "explore",
     folder: str | PathLike[str] = ".",
@@ -72,6 +77,12 @@ def open_desk(
         One of ``MIXINGS``.
     count : int
         Colourways on the wall at most, 1 to 5000.
+    bands, weft : str or pairs
+        Order and widths of the stripes in warp and weft, as :class:`Check` takes them: a word of
+        the trade's (``"even"``, ``"graduated"``, ``"double"``, ``"windowpane"``), a colour order
+        in letters (``"2 A, 1/2 ground, 4 B"``) or pairs. Without ``weft`` it runs as the warp.
+    weft_colours : int
+        How many colours of its own the weft gets in draws, 1 to 12; with 0 it has the warp's.
     seed : int
         Of the draw.
     name : str
@@ -86,7 +97,8 @@ def open_desk(
     Raises
     ------
     ArgumentError, LengthError, FileFormatError
-        For values out of range, no palettes, or no file of them that can be read.
+        For values out of range, bands that cannot be, no palettes, or no file of them that can
+        be read.
     """
     gathered = gather_palettes(palettes)
     begun = _begun(gathered, palette)
@@ -101,10 +113,24 @@ def open_desk(
     if gathered.files.home is None:
         gathered.files.home = where
     settings = {"mixing": mixing, "strength": strength, "stripes": stripes, "count": count}
+    settings |= {"weft_colours": weft_colours}
     state = state.with_(**{key: as_setting(key, value) for key, value in settings.items()})
+    state = _with_bands(state, bands, weft)
     # Not what stands in the files: a palette saved meanwhile asks for no other desk.
     asked = (gathered.files.sources, palette, state.with_(palettes=(), palette=""))
     return _open_again((where, stem), state, gathered, asked)
+
+
+def _with_bands(state: DeskState, bands: Any, weft: Any) -> DeskState:
+    """Return the state with bands as they are given; a check that cannot be is refused here."""
+    own = state.weft_colours if state.weft_colours != state.stripes else 0
+    laid = text_of(require_bands(bands, state.stripes, "bands"), state.stripes)
+    wefts = own or state.stripes
+    across = (
+        AS_WARP if weft in (None, AS_WARP) else text_of(require_bands(weft, wefts, "weft"), wefts)
+    )
+    check_of(state.size, state.stripes, laid, across, own)
+    return state.with_(bands=laid, weft=across, wefts=own)
 
 
 def search_form(

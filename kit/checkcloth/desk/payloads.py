@@ -16,10 +16,12 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import MIXINGS, find_mixing
 from checkcloth.cloth.named_colour import NamedColour
+from checkcloth.cloth.spectral import looks_under, seen_under
 from checkcloth.cloth.tones import positions_of, swatch, swatch_plans, symmetry_of
 from checkcloth.colour.css import hex_of
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.colour.vision import VISIONS, see_as
+from checkcloth.colour.wide import Known, space_for
 from checkcloth.desk.keep_file import Earlier
 from checkcloth.desk.state.edits import derived
 from checkcloth.desk.state.fields import Request
@@ -34,13 +36,14 @@ from checkcloth.desk.state.state import (
     short_name,
 )
 from checkcloth.errors import ArgumentError, CheckclothError
-from checkcloth.export.page.tone_packing import Recipe, as_list, encode, pack, recipe_for
+from checkcloth.export.page.tone_packing import Recipe, as_list, encode_colours, pack, recipe_for
 from checkcloth.files.html import image
 from checkcloth.scoring.contrast import PairScore
 from checkcloth.scoring.pairs import KINDS
 from checkcloth.scoring.remarks import FAINT, ONE_COLOUR, plain_words, scores_seen
 from checkcloth.scoring.vocabulary import (
     COLUMNS,
+    LIGHT_WORDS,
     MIXING_WORDS,
     PAIR_WORDS,
     VISION_WORDS,
@@ -68,6 +71,8 @@ _FIND = {
     "0 asks nothing; nor does a ratio of 1.",
 }
 _MOST_ENCODED = 2000
+# What may be known of colours, as far as it changes the space they are mixed in.
+_KNOWN = (Known(beyond=True), Known(some_spectra=True, all_spectra=True))
 _STILL_SIDE, _MOST_STILL = 96, 24
 
 
@@ -106,6 +111,7 @@ def settings(state: DeskState) -> dict[str, Any]:
         "count": state.count,
         "bands": state.bands,
         "weft": state.weft,
+        "weft_colours": state.weft_colours,
     }
 
 
@@ -135,6 +141,11 @@ def _mixing_choice(name: str) -> list[Any]:
 def vision_choices() -> list[list[str]]:
     """Return the ways to look at the wall, for a choice on the page."""
     return [[vision, VISION_WORDS[vision]] for vision in VISIONS]
+
+
+def light_choices() -> list[list[str]]:
+    """Return the lights to look under, for a choice on the page."""
+    return [[light, words] for light, words in LIGHT_WORDS.items()]
 
 
 # -- around the wall ----------------------------------------------------------------------------
@@ -206,28 +217,31 @@ def _kept_entry(card: Card) -> dict[str, Any]:
         "remark": card.remark,
         "ground": [colourway.ground.name, colourway.ground.hex],
         "stripes": [[stripe.name, stripe.hex] for stripe in colourway.stripes],
+        "weft": [[stripe.name, stripe.hex] for stripe in colourway.weft_stripes],
     }
 
 
 def details(colourway: Colourway) -> str:
-    """Return stripes, strength and mixing on one line; an estimate says so.
+    """Return stripes, strength and mixing on one line; an estimate, or colours moved, say so.
 
     >>> details(Colourway("white", ["navy"], 0.8, "pigment"))
     '1 stripe, 80 %, dyed, an estimate (pigment)'
     """
     number = len(colourway.stripes)
     stripes = "1 stripe" if number == 1 else f"{number} stripes"
-    return f"{stripes}, {colourway.strength * 100:.4g} %, {MIXING_WORDS[colourway.mixing]}"
+    words = f"{stripes}, {colourway.strength * 100:.4g} %, {MIXING_WORDS[colourway.mixing]}"
+    return f"{words}; {moved}" if (moved := colourway.moved_words) else words
 
 
 # -- a close look -------------------------------------------------------------------------------
 
 
-def look(state: DeskState, number: int) -> tuple[dict[str, Any], list[bytes]]:
+def look(state: DeskState, number: int, light: str = "D65") -> tuple[dict[str, Any], list[bytes]]:
     """Return all that a close look at a card shows, and two buffers of bytes.
 
     These are its tones as every vision sees them, and its colours encoded for its mixing
-    (float32, little-endian, (N+1) × C, the ground first), by which the page mixes for itself.
+    (float32, little-endian, (N+1) × C, the ground first), by which the page mixes for itself;
+    both as they look under ``light``. Words and figures are those of daylight.
     Of a card that has left the desk ``{"gone": True}``: the page asks again on its own after
     every step, and is no trouble to anyone by that.
     """
@@ -239,6 +253,7 @@ def look(state: DeskState, number: int) -> tuple[dict[str, Any], list[bytes]]:
     kept = card if any(one.number == number for one in state.kept) else state.kept_as(card)
     if kept is not None:
         colourway = colourway.with_(name=kept.colourway.name)
+    lit = seen_under(colourway, light)
     check = state.check_for(colourway)
     scores = scores_seen(colourway, None if check.is_even else check)
     line = details(colourway)
@@ -252,7 +267,7 @@ def look(state: DeskState, number: int) -> tuple[dict[str, Any], list[bytes]]:
         "count": len(colourway.stripes),
         "wefts": len(colourway.weft_stripes),
         "weft": [[colour.name, colour.hex] for colour in colourway.weft_stripes],
-        "recipe": as_list(recipe_for(colourway)),
+        "recipe": as_list(recipe_for(lit)),
         "strength": colourway.strength,
         "own": card.own or kept is card,
         "family": kept.family if kept else "",
@@ -265,8 +280,8 @@ def look(state: DeskState, number: int) -> tuple[dict[str, Any], list[bytes]]:
         "yardstick": _YARDSTICK,
         "view_words": VISION_WORDS,
     }
-    seen = [srgb_to_bytes(see_as(colourway.tones, vision)).tobytes() for vision in VISIONS]
-    return fields, [b"".join(seen), pack([colourway], wefts=True).colours]
+    seen = [srgb_to_bytes(see_as(lit.tones, vision)).tobytes() for vision in VISIONS]
+    return fields, [b"".join(seen), pack([lit], wefts=True).colours]
 
 
 def _colours_with_stays(state: DeskState, colourway: Colourway) -> dict[str, Any]:
@@ -302,8 +317,8 @@ def _named_tones(colourway: Colourway) -> list[list[str]]:
 # -- for what is tried --------------------------------------------------------------------------
 
 
-def encoded(request: Request) -> bytes:
-    """Return colours encoded for a recipe, float32, little-endian, n × C.
+def encoded(request: Request, light: str = "D65") -> bytes:
+    """Return colours as they look under a light, encoded for a recipe (float32, little-endian).
 
     Raises
     ------
@@ -315,25 +330,26 @@ def encoded(request: Request) -> bytes:
         raise ArgumentError("colours", f"a list of at most {_MOST_ENCODED} CSS colours", colours)
     if not colours:
         return b""
-    rgb = []
+    made = []
     for colour in colours:
         try:
-            rgb.append(NamedColour.of(colour).rgb)
+            made.append(looks_under(NamedColour.of(colour), light))
         except CheckclothError:
             raise ArgumentError("colours", "CSS colours", colour) from None
-    return encode(np.array(rgb), wanted).tobytes()
+    return encode_colours(made, wanted).tobytes()
 
 
 def _recipe(value: Any) -> Recipe:
     """A recipe as the page has it; only what encoding hangs on is read from it."""
     if not isinstance(value, list) or len(value) not in (5, 6):  # the sixth is for inks
         raise ArgumentError("recipe", f"a list of {', '.join(Recipe._fields)}", value)
-    name, _, _, share, n = value[:5]
+    name, _, decode, share, n = value[:5]
     if not isinstance(name, str):
         raise ArgumentError("recipe", "one that begins with a mixing", value)
     mixing = find_mixing(name)
     share, n = as_number(share, "warp_share", 0, 1), as_number(n, "yule_nielsen", 1, 10)
-    return Recipe(mixing.name, mixing.layout, mixing.space, share, n)
+    wide = any(decode == space_for(mixing.space, known) for known in _KNOWN)
+    return Recipe(mixing.name, mixing.layout, decode if wide else mixing.space, share, n)
 
 
 def derived_fields(state: DeskState, request: Request) -> tuple[dict[str, Any], list[bytes]]:
@@ -346,6 +362,8 @@ def derived_fields(state: DeskState, request: Request) -> tuple[dict[str, Any], 
         "colourways": [[c.ground.name, *(stripe.name for stripe in c.stripes)] for c in made],
         "counts": [len(colourway.stripes) for colourway in made],
         "wefts": [len(colourway.weft_stripes) for colourway in made],
+        "weft_names": [[stripe.name for stripe in c.weft_stripes] for c in made],
+        "names": [colourway.name for colourway in made],
         "strengths": [colourway.strength for colourway in made],
         "recipes": packed.recipes,
         "recipe_of": list(packed.recipe_of),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from typing import Any, NamedTuple
 
 from checkcloth.cloth.named_colour import NamedColour
@@ -93,8 +94,14 @@ def read_colour_file(raw: bytes, name: str, count: int = _PICTURE_COLOURS) -> Re
 
 
 def colour_rows(colours: Iterable[NamedColour]) -> list[list[str]]:
-    """Return colours for the page: name, hex, the exact CSS text, role, note."""
-    return [[c.name, c.hex, c.text, c.role, c.note] for c in colours]
+    """Return colours for the page: name, hex, the exact CSS text, role, note.
+
+    A sixth entry says of one outside sRGB how far off the page shows it.
+    """
+    return [
+        [c.name, c.hex, c.text, c.role, c.note, *([c.shift_words] if c.xyz else [])]
+        for c in colours
+    ]
 
 
 def colours_of_rows(rows: Any) -> tuple[NamedColour, ...]:
@@ -121,4 +128,4 @@ def _colour_of(row: Any) -> NamedColour:
     name, css, role, note = (*row, "", "")[:4]
     colour = NamedColour.of(css)
     named = name.strip() or nearest_css_name(colour.rgb)
-    return NamedColour(named, colour.rgb, role, note, colour.text)
+    return replace(colour, name=named, role=role, note=note)

@@ -17,6 +17,7 @@ from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.palette import Palette
+from checkcloth.colour.spectra.accuracy import recovered_error
 from checkcloth.colour.vision import VISIONS
 from checkcloth.desk.answers import client, export, finding, palettes, ranges
 from checkcloth.desk.background import debounce, keep_fault
@@ -28,6 +29,7 @@ from checkcloth.desk.payloads import (
     derived_fields,
     encoded,
     facts,
+    light_choices,
     look,
     offers,
     settings,
@@ -55,7 +57,7 @@ from checkcloth.desk.wall_sync import WallSync
 from checkcloth.desk.widget import DeskWidget
 from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.files.live_output import show_live
-from checkcloth.scoring.vocabulary import COLUMNS
+from checkcloth.scoring.vocabulary import COLUMNS, LIGHT_WORDS
 
 # Requests that are no step of the state alone.
 _ANSWERS = client.ANSWERS | export.ANSWERS | finding.ANSWERS | palettes.ANSWERS | ranges.ANSWERS
@@ -71,7 +73,7 @@ class Desk:
     ----------
     widget : DeskWidget
         Its settings (``size``, ``strength``, ``stripes``, ``palette``, ``ground``, ``mixing``,
-        ``count``, ``bands``, ``weft``) can be read, set, observed and linked.
+        ``count``, ``bands``, ``weft``, ``weft_colours``) can be read, set, observed and linked.
     box : ipywidgets.VBox
         The widget, and under it links to what was exported.
     kept : ChosenSet
@@ -128,6 +130,7 @@ class Desk:
         self.widget = DeskWidget(
             columns=[list(pair) for pair in COLUMNS.items()],
             visions=vision_choices(),
+            lights=light_choices(),
             born=time.time(),
             choices={},
         )
@@ -146,7 +149,9 @@ class Desk:
 
     def _first_draw(self) -> None:
         state = ideas.fit_stripes(self.state)
-        self.message = held_words(self.state, {"do": "palette"}, state)
+        asked = {"do": "palette"}
+        said = held_words(self.state, asked, state), bands_words(self.state, asked, state)
+        self.message = " ".join(filter(None, said))
         self.history = History(ideas.draw(state))
 
     # -- for people who write code --------------------------------------------------------------
@@ -294,6 +299,8 @@ class Desk:
                 self.say(f"Done again: {words}." if words else "Nothing to redo.")
             case "vision":
                 self._set_vision(text(request, "vision"))
+            case "light":
+                self._set_light(text(request, "light"))
             case "take":
                 self._take(text(request, "file"))
             case "dismiss":
@@ -324,6 +331,21 @@ class Desk:
         self.widget.vision = vision
         self._sync.scores = {}
         self.say("" if vision == "normal" else f"Seen as {vision}; scores and sorting follow.")
+        self._score_soon()
+
+    def _set_light(self, light: str) -> None:
+        """Look at the wall under another light; scores follow."""
+        if light not in LIGHT_WORDS:
+            raise ArgumentError("light", f"one of {', '.join(LIGHT_WORDS)}", light)
+        self._sync.look_under(self.state, light)
+        words = "Seen in daylight again."
+        if light != "D65":
+            error = f"19 in 20 within ΔE00 {recovered_error(light):.1f}"
+            words = (
+                f"Seen in {LIGHT_WORDS[light]}: a guess where no reflectance was measured, "
+                f"{error}. Scores and sorting follow; what is kept and files do not."
+            )
+        self.say(words)
         self._score_soon()
 
     def _take(self, name: str) -> None:
@@ -481,6 +503,7 @@ class Desk:
         self.put_facts()
         yield
         if not self._sync.scores:
+            yield from self._sync.order_parts(self.state)
             yield from self._sync.score_parts(self.state)
         self._sync.put_order(self.state)
 
@@ -548,6 +571,8 @@ class Desk:
         desk.offer, desk.saved, desk.look_settings = self.offer, self.saved, self.look_settings
         desk.noted = self.noted
         desk.widget.vision = self.widget.vision
+        if self.widget.light != "D65":
+            desk._sync.look_under(desk.state, self.widget.light)
         desk.put_facts()
         return desk
 
@@ -591,8 +616,8 @@ def _check_of(state: DeskState) -> tuple[Length, Check | None]:
 
 # Requests that only answer, with bytes beside the fields.
 _WITH_BYTES: dict[str, Callable[[Desk, Request], tuple[dict[str, Any], list[bytes]]]] = {
-    "look": lambda desk, request: look(desk.state, whole(request, "number")),
+    "look": lambda desk, request: look(desk.state, whole(request, "number"), desk.widget.light),
     "derive": lambda desk, request: derived_fields(desk.state, request),
-    "encode": lambda _, request: ({}, [encoded(request)]),
+    "encode": lambda desk, request: ({}, [encoded(request, desk.widget.light)]),
     "proof": export.proof,
 }

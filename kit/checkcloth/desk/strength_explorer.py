@@ -18,8 +18,8 @@ from checkcloth.files.live_output import show_live
 from checkcloth.scoring.measures import MEASURE_NAMES, find_measure
 from checkcloth.scoring.vocabulary import MIXING_WORDS
 
-_STEPS = {"de2000": 0.5, "dl": 0.5, "ratio": 0.05, "deok": 0.005}
-_MOST = {"de2000": 50, "dl": 60, "ratio": 7, "deok": 0.6}
+_STEPS = {"de2000": 0.5, "dl": 0.5, "ratio": 0.05, "deok": 0.005, "hyab": 0.5}
+_MOST = {"de2000": 50, "dl": 60, "ratio": 7, "deok": 0.6, "hyab": 90}
 
 
 def charts_html(colourway: Colourway, measure: str, threshold: float, vision: str) -> str:

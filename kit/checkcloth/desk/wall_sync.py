@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 import traitlets
 
 from checkcloth.arguments import Floats
 from checkcloth.cloth.check import Check
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.spectral import seen_under
 from checkcloth.cloth.tones import Stack, stack
 from checkcloth.desk.payloads import kept_list, setting_choices, settings
 from checkcloth.desk.state.sort_filter import arrange
@@ -17,9 +20,10 @@ from checkcloth.desk.state.state import Card, DeskState, short_name
 from checkcloth.desk.widget import DeskWidget
 from checkcloth.export.page.tone_packing import Packed, counts, laid, pack, weft_counts
 from checkcloth.scoring.contrast import score_tones
+from checkcloth.scoring.pairs import EDGE_KINDS, KINDS, tone_pairs
 from checkcloth.scoring.vocabulary import COLUMNS, number_of
 
-_PART = 40  # colourways scored at a time: about 8 ms with six stripes
+_PART = 100  # colourways scored at a time: about 8 ms with six stripes
 
 
 class WallSync:
@@ -38,6 +42,17 @@ class WallSync:
         self.scores: dict[str, Floats] = {}
         self._packed = pack([])
 
+    def look_under(self, now: DeskState, light: str) -> None:
+        """Show the wall as it looks under a light of the CIE's."""
+        with self.widget.hold_sync():
+            self.widget.light = light
+            self._packed = self._pack(now, range(len(now.shown)))
+            self._show_colours()
+        self.scores = {}
+
+    def _lit(self, colourway: Colourway) -> Colourway:
+        return seen_under(colourway, self.widget.light)
+
     def show(self, before: DeskState | None, now: DeskState) -> None:
         """Send the page what changed since ``before``; all of it where that is None."""
 
@@ -52,8 +67,7 @@ class WallSync:
         dealt = changed("shown")
         edited = _edited(before, now) if dealt else []
         with self.widget.hold_sync():
-            if relaid:
-                self.widget.laid = laid(now.uneven_check)
+            self.widget.laid = _laid(now)  # the same is not sent again
             self._show_wall(now, edited, dealt=dealt, mixing=changed("mixing"))
             if relaid or (dealt and not edited) or changed("strength", "mixing"):
                 self.scores = {}
@@ -76,12 +90,15 @@ class WallSync:
             self._send_wall(now)
             self._put_as_dealt(now)
         if (dealt and not edited) or mixing:
-            self._packed = _packed(now, range(len(now.shown)))
+            self._packed = self._pack(now, range(len(now.shown)))
         if dealt or mixing:
-            packed, widget = self._packed, self.widget
-            widget.recipes, widget.recipe_of = packed.recipes, packed.recipe_of
-            widget.colours = packed.colours
-            widget.stamp += 1
+            self._show_colours()
+
+    def _show_colours(self) -> None:
+        packed, widget = self._packed, self.widget
+        widget.recipes, widget.recipe_of = packed.recipes, packed.recipe_of
+        widget.colours = packed.colours
+        widget.stamp += 1
 
     def show_settings(self, now: DeskState) -> None:
         """Set the traits to the settings; where they are so already, nothing is sent."""
@@ -102,6 +119,13 @@ class WallSync:
             if getattr(self.widget, name) != value:
                 raise
 
+    def _pack(self, now: DeskState, indices: Iterable[int]) -> Packed:
+        """Pack cards of the wall, mixed as it is, or as they are where they keep their own."""
+        cards = [now.shown[index] for index in indices]
+        own = {index for index, card in enumerate(cards) if card.own}
+        members = [self._lit(card.colourway) for card in cards]
+        return pack(members, now.mixing, own, wefts=True)
+
     def _send_wall(self, now: DeskState) -> None:
         members = [card.colourway for card in now.shown]
         widget = self.widget
@@ -115,15 +139,17 @@ class WallSync:
     def _send_edited(self, now: DeskState, edited: list[int]) -> None:
         """Send what a few cards have become; the others are not looked at."""
         widget = self.widget
-        each = bytearray(widget.counts)
+        each, wefts = bytearray(widget.counts), bytearray(widget.weft_counts or len(now.shown))
         names = list(widget.names)
         strengths = np.frombuffer(widget.strengths, dtype="<f4").copy()
         for index in edited:
             colourway = now.shown[index].colourway
             each[index], names[index] = len(colourway.stripes), short_name(colourway)
+            wefts[index] = len(colourway.weft_stripes)
             strengths[index] = colourway.strength
-            self._packed = self._packed.with_one(index, _packed(now, [index]))
+            self._packed = self._packed.with_one(index, self._pack(now, [index]))
         widget.counts, widget.names = bytes(each), names
+        widget.weft_counts = bytes(wefts) if any(wefts) else b""
         widget.strengths = strengths.tobytes()
         self._tell_dealt(now)
 
@@ -138,27 +164,47 @@ class WallSync:
         widget.order = list(range(len(now.shown)))
         widget.hidden, widget.figures = [], []
 
+    def order_parts(self, now: DeskState) -> Iterator[None]:
+        """Put up the order as it looks now from what it takes alone, yielding after every part.
+
+        Of six stripes a tenth of the pairs share an edge, and most orders go by those.
+        """
+        kinds = _kinds_for(now)
+        if kinds != KINDS:
+            found = yield from self._scored(now, kinds)
+            self._put(now, found)
+
     def score_parts(self, now: DeskState) -> Iterator[None]:
         """Score the wall as it looks now, yielding after every part; all of it stands at the end.
 
         In between the kernel answers whoever asks.
         """
+        self.scores = yield from self._scored(now, KINDS)
+
+    def _scored(
+        self, now: DeskState, kinds: tuple[str, ...]
+    ) -> Generator[None, None, dict[str, Floats]]:
         found: dict[str, Floats] = {}
-        for own, group in _stacked(now.shown):
+        size = _PART if kinds == KINDS else 4 * _PART
+        for own, group in _stacked(now.shown, self._lit):
             strength, mixing = (None, None) if own else (now.strength, now.mixing)
             check = now.check_of_counts(group.stripes.shape[1], group.weft_colours.shape[1])
-            for start in range(0, len(group.indices), _PART):
-                part = slice(start, start + _PART)
-                columns = self._columns(group.tones(strength, mixing, part), check)
+            for start in range(0, len(group.indices), size):
+                part = slice(start, start + size)
+                columns = self._columns(group.tones(strength, mixing, part), check, kinds)
                 for name, values in columns.items():
                     column = found.setdefault(name, np.full(len(now.shown), np.nan))
                     column[group.indices[part]] = values
                 yield
-        self.scores = found
+        return found
 
-    def _columns(self, tones: Floats, check: Check) -> dict[str, Floats]:
-        bands = (None, None) if check.is_even else check.counted_bands
-        score = score_tones(tones, self.widget.vision, warp_bands=bands[0], weft_bands=bands[1])
+    def _columns(
+        self, tones: Floats, check: Check, kinds: tuple[str, ...] = KINDS
+    ) -> dict[str, Floats]:
+        warp, weft = (None, None) if check.is_even else check.counted_bands
+        score = score_tones(
+            tones, self.widget.vision, warp_bands=warp, weft_bands=weft, kinds=kinds
+        )
         return {"least_edge": score.least_edge, **score.columns()}
 
     def _score_again(self, now: DeskState, edited: list[int]) -> None:
@@ -166,25 +212,44 @@ class WallSync:
         self.scores = {name: values.copy() for name, values in self.scores.items()}
         for index in edited:
             shown = now.as_shown(now.shown[index])
-            columns = self._columns(shown.tones[None], now.check_for(shown))
+            columns = self._columns(self._lit(shown).tones[None], now.check_for(shown))
             for name, values in columns.items():
                 self.scores[name][index] = values[0]
-        self._put_figures(now)
+        self._put_figures(now, self.scores)
 
     def put_order(self, now: DeskState) -> None:
         """Put the order up, what it hides, and the figure under each colourway."""
-        arranged = arrange(self.scores, now)
+        self._put(now, self.scores)
+
+    def _put(self, now: DeskState, scores: dict[str, Floats]) -> None:
+        arranged = arrange(scores, now)
         with self.widget.hold_sync():
             self.widget.order = list(arranged.order)
             self.widget.hidden = [[index, why] for index, why in arranged.hidden.items()]
-            self._put_figures(now)
+            self._put_figures(now, scores)
 
-    def _put_figures(self, now: DeskState) -> None:
+    def _put_figures(self, now: DeskState, scores: dict[str, Floats]) -> None:
         widget = self.widget
         column = now.sort.removeprefix("-") or "least_edge"
         lead = "ΔE " if "de2000" in column or column == "least_edge" else ""
         widget.figure_words = COLUMNS[column]
-        widget.figures = [lead + number_of(column, value) for value in self.scores[column]]
+        widget.figures = [lead + number_of(column, value) for value in scores[column]]
+
+
+def _kinds_for(now: DeskState) -> tuple[str, ...]:
+    """Which kinds of pairs the order, what is hidden and the figures go by."""
+    columns = {now.sort.removeprefix("-") or "least_edge", *(limit.column for limit in now.limits)}
+    kinds = {kind for kind in KINDS if any(column.startswith(f"{kind}_") for column in columns)}
+    if "least_edge" in columns:  # in bands of one's own any kind may touch
+        pairs = tone_pairs(*now.check.counted_bands)
+        kinds |= {*EDGE_KINDS, *(kind for kind in KINDS if pairs[kind].touching.any())}
+    return tuple(kind for kind in KINDS if kind in kinds) or EDGE_KINDS[:1]
+
+
+def _laid(state: DeskState) -> dict[str, Any]:
+    """The desk's bands for the page; of an even check none, and its counts where they are two."""
+    uneven = laid(state.uneven_check)
+    return uneven or ({"stripes": state.stripes, "wefts": state.wefts} if state.wefts else {})
 
 
 def own_numbers(state: DeskState) -> list[int]:
@@ -203,18 +268,13 @@ def _edited(before: DeskState | None, now: DeskState) -> list[int]:
     return [index for index in other if before.shown[index] != now.shown[index]]
 
 
-def _packed(now: DeskState, indices: Iterable[int]) -> Packed:
-    """Pack cards of the wall, mixed as it is, or as they are where they keep their own."""
-    cards = [now.shown[index] for index in indices]
-    own = {index for index, card in enumerate(cards) if card.own}
-    return pack([card.colourway for card in cards], now.mixing, own, wefts=True)
-
-
-def _stacked(cards: Sequence[Card]) -> list[tuple[bool, Stack]]:
+def _stacked(
+    cards: Sequence[Card], lit: Callable[[Colourway], Colourway]
+) -> list[tuple[bool, Stack]]:
     """The cards in arrays, those that keep their own strength and mixing apart from the others."""
     stacked: list[tuple[bool, Stack]] = []
     for own in (False, True):
         indices = np.array([i for i, card in enumerate(cards) if card.own is own], dtype=np.intp)
-        groups = stack(cards[i].colourway for i in indices)
+        groups = stack(lit(cards[i].colourway) for i in indices)
         stacked += [(own, replace(group, indices=indices[group.indices])) for group in groups]
     return stacked

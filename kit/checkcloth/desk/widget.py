@@ -39,6 +39,8 @@ class DeskWidget(anywidget.AnyWidget):
         colour order in letters, ``"2 A, 1/2 ground, 4 B"``.
     weft : str
         The same for the weft; empty, it runs as the warp.
+    weft_colours : int
+        How many colours of its own the weft gets in draws, 0 to 12; 0, it has the warp's.
 
     Raises
     ------
@@ -65,6 +67,7 @@ class DeskWidget(anywidget.AnyWidget):
     count = traitlets.Int(48).tag(sync=True)
     bands = traitlets.Unicode("even").tag(sync=True)
     weft = traitlets.Unicode("").tag(sync=True)
+    weft_colours = traitlets.Int(0).tag(sync=True)
     choices = traitlets.Dict().tag(sync=True)
     # The wall; ``stamp`` counts up after anything of it was sent that cloth is painted from.
     dealt = traitlets.Int(0).tag(sync=True)
@@ -80,6 +83,7 @@ class DeskWidget(anywidget.AnyWidget):
     strengths = traitlets.Bytes(b"").tag(sync=True)
     colours = traitlets.Bytes(b"").tag(sync=True)
     vision = traitlets.Unicode("normal").tag(sync=True)
+    light = traitlets.Unicode("D65").tag(sync=True)
     # What follows when nothing has moved for a moment.
     order: traitlets.List[Any] = traitlets.List().tag(sync=True)
     hidden: traitlets.List[Any] = traitlets.List().tag(sync=True)
@@ -97,6 +101,7 @@ class DeskWidget(anywidget.AnyWidget):
     # What never changes.
     columns: traitlets.List[Any] = traitlets.List().tag(sync=True)
     visions: traitlets.List[Any] = traitlets.List().tag(sync=True)
+    lights: traitlets.List[Any] = traitlets.List().tag(sync=True)
     born = traitlets.Float(0.0).tag(sync=True)
 
     def __init__(self, **traits: object) -> None:
@@ -104,7 +109,9 @@ class DeskWidget(anywidget.AnyWidget):
         self._css = page_text("bundles/desk.css")
         super().__init__(**traits)
 
-    @traitlets.validate("size", "strength", "stripes", "mixing", "count", "bands", "weft")
+    @traitlets.validate(
+        *("size", "strength", "stripes", "mixing", "count", "bands", "weft", "weft_colours")
+    )
     def _valid(self, proposal: Any) -> Any:
         name = proposal["trait"].name
         value = as_setting(name, proposal["value"])

@@ -236,16 +236,16 @@ def rows_of(
         if not columns:
             columns = _columns(values, row)
             row.cells.update(zip(columns, columns, strict=True))
-        elif any(value.strip() for value in values[len(columns) :]):
+        elif len(values) > len(columns) and any(map(str.strip, values[len(columns) :])):
             fault = _too_many(columns, values, mark, row)
             if faults is None:
                 raise fault
             faults.append(fault)
             continue
         else:
-            for column, value in zip(columns, values, strict=False):
-                if value.strip():
-                    row.cells[column] = unsafe_cell(value.strip())
+            for column, cell in zip(columns, map(str.strip, values), strict=False):
+                if cell:
+                    row.cells[column] = unsafe_cell(cell) if cell[0] == "'" else cell
         yield row
     if not columns:
         # Cells of nothing but marks that count as spaces, of which Unicode has more than one sees.
@@ -329,7 +329,7 @@ def _values(reader: Any, skipped: int, source: str) -> Iterator[tuple[list[str],
             ) from None
         if values is None:
             return
-        if any(value.strip() for value in values):
+        if any(map(str.strip, values)):
             yield values, reader.line_num + skipped
 
 

@@ -6,7 +6,7 @@ import json
 import math
 from collections import Counter
 from collections.abc import Callable
-from typing import Any, NoReturn, TypeVar
+from typing import Any, NoReturn, TypeVar, overload
 
 from checkcloth.errors import CheckclothError, FileFormatError, shown
 
@@ -65,9 +65,15 @@ class JsonReader:
             self.fail(name, "a whole number", value)
         return value
 
-    def numbers(self, name: str, count: int) -> list[float]:
+    @overload
+    def numbers(self, name: str, count: int) -> list[float]: ...
+    @overload
+    def numbers(self, name: str, count: int, default: None) -> list[float] | None: ...
+    def numbers(self, name: str, count: int, default: Any = _MISSING) -> list[float] | None:
         """Return so many finite numbers."""
-        value = self.take(name, f"{count} numbers")
+        value = self.take(name, f"{count} numbers", default)
+        if value is None and default is None:
+            return None
         if not isinstance(value, list) or len(value) != count or not all(map(_is_number, value)):
             self.fail(name, f"{count} numbers", value)
         return [float(number) for number in value]

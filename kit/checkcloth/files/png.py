@@ -2,9 +2,14 @@
 
 A woven or printed check has few tones and long runs of equal rows. A tile is written as
 palette colours with the PNG filter "up", under which a row equal to the one above is one
-filter byte and zeros; and a stretch of such rows packs to the same bytes every time, so it is
-packed once and copied, an order faster than packing it over and over. Memory is one row,
-however long the cloth.
+filter byte and zeros. A picture of up to 2 MB of rows is packed whole; of a larger one a
+stretch of such rows packs to the same bytes every time, so it is packed once and copied, an
+order faster than packing it over and over, and memory is one row, however long the cloth.
+
+How small that can be: deflate copies at most 258 bytes with two bits, and only from 1 to 4
+bytes before without more bits; the filter byte of each row takes a copy from a row before, with
+9 to 13 more bits, or literals, which cost more. For 3600 rows of 3600 indices that makes at
+least 17,000 bytes, whatever packs them.
 
 That rests on two published facts: after a full flush a deflate stream refers to nothing before
 (RFC 1951, section 3.2), and the Adler-32 of two stretches follows from those of each (RFC 1950,
@@ -55,9 +60,10 @@ def head_of(
         chunk(b"IHDR", struct.pack(">IIBBBBB", *size, depth, kind, 0, 0, 0)),
     ]
     if kind:  # a film (kind 0) is amounts of ink, no colour
-        parts += [chunk(b"sRGB", _SRGB), chunk(b"gAMA", _GAMA), chunk(b"cHRM", _CHRM)]
-    if colours is not None:
-        parts.append(chunk(b"PLTE", colours.tobytes()))
+        parts += [chunk(b"sRGB", _SRGB), chunk(b"gAMA", _GAMA)]
+    # What knows sRGB passes over both of these; a small tile is not made larger by the second.
+    parts.append(chunk(b"PLTE", colours.tobytes()) if colours is not None
+                 else chunk(b"cHRM", _CHRM) if kind else b"")  # fmt: skip
     if dpi is not None:
         metre = int(Fraction(dpi) / Fraction(254, 10000) + Fraction(1, 2))
         parts.append(chunk(b"pHYs", struct.pack(">IIB", metre, metre, 1)))
@@ -66,31 +72,38 @@ def head_of(
 
 
 _MODULUS = 65521
-# Bytes of one repeated stretch that is packed at once.
-_STRETCH = 1 << 18
-_HEAD = b"\x78\x9c"  # RFC 1950: deflate, 32 KiB window, default level
-
+_HEADS = {6: b"\x78\x9c", 9: b"\x78\xda"}  # RFC 1950: deflate, 32 KiB window, level
 
 # Rows up to so many bytes are remembered from one picture to the next: tiles of a set have the
 # same few stretches, and bands of several widths ask for several.
 _SMALL_UNIT = 1 << 13
 
 
-def _packed_bytes(data: bytes, strategy: int) -> bytes:
-    packer = zlib.compressobj(6, zlib.DEFLATED, -15, 9, strategy)
+def _packed_bytes(data: bytes, level: int) -> bytes:
+    packer = zlib.compressobj(level, zlib.DEFLATED, -15, 9)
     return packer.compress(data) + packer.flush(zlib.Z_FULL_FLUSH)
 
 
-@lru_cache(maxsize=256)
-def _packed_stretch(unit: bytes, number: int, strategy: int) -> tuple[bytes, int]:
+def _packed_stretch(unit: bytes, number: int, level: int) -> tuple[bytes, int]:
     stretch = unit * number
-    return _packed_bytes(stretch, strategy), zlib.adler32(stretch)
+    return _packed_bytes(stretch, level), zlib.adler32(stretch)
+
+
+_remembered_stretch = lru_cache(maxsize=256)(_packed_stretch)
 
 
 class Deflate:
     """A zlib stream that knows what repeats; every call returns bytes to write.
 
-    ``strategy`` is that of :func:`zlib.compressobj`.
+    Parameters
+    ----------
+    level : int
+        6, or 9, whose search finds the matches a row apart among rows that are a filter byte
+        and zeros: smaller, and slower on what is no such rows.
+    stretch : int
+        Bytes of a repeated stretch that are packed at once.
+    least : int
+        A repeat of fewer bytes is packed with what stands around it: cut out, it would cost more.
 
     >>> packer = Deflate()
     >>> stream = packer.start() + packer.data(b"ab") + packer.repeat(b"cd", 3) + packer.end()
@@ -98,17 +111,14 @@ class Deflate:
     b'abcdcdcd'
     """
 
-    def __init__(self, strategy: int = zlib.Z_DEFAULT_STRATEGY) -> None:
-        self._strategy = strategy
+    def __init__(self, level: int = 9, stretch: int = 1 << 20, least: int = 1 << 16) -> None:
+        self._level, self._stretch, self._least = level, stretch, least
         self._sum = 1
-        self._stretches: dict[tuple[bytes, int], tuple[bytes, int]] = {}
+        self._waiting = bytearray()
 
     def start(self) -> bytes:
         """Return the head of the stream."""
-        return _HEAD
-
-    def _packed(self, data: bytes) -> bytes:
-        return _packed_bytes(data, self._strategy)
+        return _HEADS[self._level]
 
     def _add(self, adler: int, length: int) -> None:
         """Take in the Adler-32 of the next ``length`` bytes."""
@@ -117,48 +127,48 @@ class Deflate:
         self._sum = (low + one - 1) % _MODULUS
         self._sum |= (high + two + length * (low - 1)) % _MODULUS << 16
 
-    def data(self, data: bytes) -> bytes:
-        """Return ``data`` packed."""
+    def _flush(self) -> bytes:
+        """Return what waits, packed as one piece."""
+        if not self._waiting:
+            return b""
+        data = bytes(self._waiting)
+        self._waiting.clear()
         self._add(zlib.adler32(data), len(data))
-        return self._packed(data)
+        return _packed_bytes(data, self._level)
+
+    def data(self, data: bytes) -> bytes:
+        """Take in ``data``; it may wait for what comes after it."""
+        self._waiting += data
+        return self._flush() if len(self._waiting) > self._stretch or not self._least else b""
 
     def repeat(self, unit: bytes, count: int) -> bytes:
-        """Return ``unit`` packed ``count`` times over."""
-        most = max(1, _STRETCH // max(1, len(unit)))
-        out = []
-        while count > 0:
-            number = min(most, count)
-            if len(unit) <= _SMALL_UNIT:
-                packed, adler = _packed_stretch(unit, number, self._strategy)
-                out.append(packed)
-                self._add(adler, number * len(unit))
-                count -= number
-                continue
-            key = unit, number
-            if key not in self._stretches:
-                stretch = unit * number
-                if len(self._stretches) > 64:
-                    self._stretches.clear()
-                self._stretches[key] = self._packed(stretch), zlib.adler32(stretch)
-            packed, adler = self._stretches[key]
-            out.append(packed)
-            self._add(adler, number * len(unit))
-            count -= number
+        """Take in ``unit``, ``count`` times over."""
+        if len(unit) * count < self._least:
+            return self.data(unit * count)
+        out = [self._flush()]
+        packed_stretch = _remembered_stretch if len(unit) <= _SMALL_UNIT else _packed_stretch
+        most = max(1, self._stretch // len(unit))
+        whole, left = divmod(count, most)
+        for number, times in ((most, whole), (left, 1 if left else 0)):
+            if times:
+                packed, adler = packed_stretch(unit, number, self._level)
+                out.append(packed * times)
+                for _ in range(times):
+                    self._add(adler, number * len(unit))
         return b"".join(out)
 
     def end(self) -> bytes:
-        """Return the end of the stream: an empty last block, and the checksum."""
-        return b"\x03\x00" + self._sum.to_bytes(4, "big")
+        """Return what waits, and the end: an empty last block, and the checksum."""
+        return self._flush() + b"\x03\x00" + self._sum.to_bytes(4, "big")
 
 
 # Rows of pixels from the top, and how often each is repeated.
 Strip = tuple[NDArray[np.uint8], "int | NDArray[np.integer]"]
 
-# Nearly all is runs by then: matching runs only is as small as a full search, and quicker.
-# Deflate cannot go below 1/1032 of the raw size, which is what is left.
-_STRATEGY = zlib.Z_RLE
 # Bytes gathered into one IDAT chunk.
 _BATCH = 1 << 16
+# Up to so many bytes of rows a picture is packed whole; up to so many in the better of two ways.
+_SMALL_PICTURE, _TRIED_TWICE = 1 << 21, 1 << 18
 
 
 def _palette(cells: NDArray[np.uint8]) -> tuple[NDArray[np.uint8], NDArray[np.intp]] | None:
@@ -173,16 +183,16 @@ def _palette(cells: NDArray[np.uint8]) -> tuple[NDArray[np.uint8], NDArray[np.in
     return colours[order], index[inverse.reshape(-1)].reshape(cells.shape[:-1])
 
 
-def _packed(row: NDArray[np.intp], depth: int) -> bytes:
+def _packed(row: NDArray[np.intp], depth: int) -> NDArray[np.uint8]:
     """Indices of one row packed ``depth`` bits a pixel, the first pixel in the high bits."""
     if depth == 8:
-        return row.astype(np.uint8).tobytes()
+        return row.astype(np.uint8)
     each = 8 // depth
     padded = np.zeros(-(-len(row) // each) * each, dtype=np.uint8)
     padded[: len(row)] = row
     shifts = np.arange(each - 1, -1, -1, dtype=np.uint8) * depth
     packed: NDArray[np.uint8] = (padded.reshape(-1, each) << shifts).sum(axis=1).astype(np.uint8)
-    return packed.tobytes()
+    return packed
 
 
 def write_bands_png(
@@ -232,28 +242,71 @@ def write_bands_png(
         kind = 3
     stream.write(head_of((len(columns), height), depth, kind, colours, dpi, texts))
 
-    row_bytes: dict[int, bytes] = {}
+    row_bytes: dict[int, NDArray[np.uint8]] = {}
 
-    def row(number: int) -> bytes:
+    def row(number: int) -> NDArray[np.uint8]:
         if number not in row_bytes:
             if indexed is None:
-                row_bytes[number] = cells[number][columns].tobytes()
+                row_bytes[number] = cells[number][columns].reshape(-1)
             else:
                 row_bytes[number] = _packed(indexed[1][number][columns], depth)
         return row_bytes[number]
 
-    packer = Deflate(_STRATEGY)
+    lines = ((row(number), pixels) for number, pixels in runs)
+    if height * (1 + len(row(0))) <= _SMALL_PICTURE:
+        written = _write_small(stream, lines)
+    else:
+        written = _write_runs(stream, lines)
+    stream.write(chunk(b"IEND", b""))
+    if written != height:
+        raise ValueError(f"runs must add up to height {height}, found {written}")
+
+
+# A row of packed pixels, and how many pixel rows it lasts.
+_Run = tuple[NDArray[np.uint8], int]
+
+
+def _write_small(stream: BinaryIO, runs: Iterable[_Run]) -> int:
+    """Write all rows packed as one piece; return how many."""
+    several = tuple((line.tobytes(), pixels) for line, pixels in runs)
+    stream.write(chunk(b"IDAT", _packed_whole(several)))
+    return sum(pixels for _, pixels in several)
+
+
+# Tiles of a set have the same bands, and so the same indices: only their palettes differ.
+@lru_cache(maxsize=64)
+def _packed_whole(runs: tuple[tuple[bytes, int], ...]) -> bytes:
+    """Pack rows as differences from those above, or of a small picture as they are."""
+    up = bytearray()
+    above = bytes(len(runs[0][0]))
+    for line, pixels in runs:
+        new = np.frombuffer(line, np.uint8) - np.frombuffer(above, np.uint8)
+        up += b"\2" + new.tobytes() + (b"\2" + bytes(len(line))) * (pixels - 1)
+        above = line
+    packed = _zlib(up)
+    if len(up) > _TRIED_TWICE:
+        return packed
+    plain = b"".join((b"\0" + line) * pixels for line, pixels in runs)
+    return min(packed, _zlib(plain), key=len)
+
+
+def _zlib(data: bytes | bytearray) -> bytes:
+    packer = zlib.compressobj(9, zlib.DEFLATED, 15, 9)
+    return packer.compress(data) + packer.flush()
+
+
+def _write_runs(stream: BinaryIO, runs: Iterable[_Run]) -> int:
+    """Write rows as differences from those above, packed as they come; return how many."""
+    packer = Deflate()
     out = [packer.start()]
     size = written = 0
-    last: int | None = None
-    for number, pixels in runs:
-        line = row(number)
-        if number != last:
-            out.append(packer.data(b"\0" + line))  # filter 0: as it is
-        # Filter 2: the difference from the row above, which is nothing.
-        same = b"\2" + bytes(len(line))
-        out.append(packer.repeat(same, pixels - (number != last)))
-        last = number
+    above: NDArray[np.uint8] | None = None
+    for line, pixels in runs:
+        # Filter 2: the difference from the row above, which is nothing while a run lasts.
+        new = line if above is None else line - above
+        out.append(packer.data(b"\2" + new.tobytes()))
+        out.append(packer.repeat(b"\2" + bytes(len(line)), pixels - 1))
+        above = line
         written += pixels
         size += len(out[-1]) + len(line) // 8
         if size > _BATCH:
@@ -262,9 +315,7 @@ def write_bands_png(
             size = 0
     out.append(packer.end())
     stream.write(chunk(b"IDAT", b"".join(out)))
-    stream.write(chunk(b"IEND", b""))
-    if written != height:
-        raise ValueError(f"runs must add up to height {height}, found {written}")
+    return written
 
 
 def bands_png(
@@ -276,7 +327,10 @@ def bands_png(
     texts: Sequence[tuple[str, str]] = (),
 ) -> bytes:
     """Return the PNG whose pixel at (y, x) is ``cells[rows[y], columns[x]]``, as bytes."""
-    rows = np.asarray(rows)
+    # Colours that no pixel has are left out.
+    shown = [np.unique(side, return_inverse=True) for side in (rows, columns)]
+    cells = cells[np.ix_(shown[0][0], shown[1][0])]
+    rows, columns = (side[1].reshape(-1) for side in shown)
     starts = np.flatnonzero(np.concatenate([[True], rows[1:] != rows[:-1]]))
     lengths = np.diff(np.append(starts, len(rows)))
     stream = io.BytesIO()
@@ -287,7 +341,7 @@ def bands_png(
 
 def _packed_strips(strips: Iterable[Strip]) -> Iterator[bytes]:
     """Pack strips of rows of raw bytes, each row with how often it repeats, as they come."""
-    packer = Deflate()
+    packer = Deflate(6, 1 << 18, 0)  # lettering and many tones: level 9 is slow there
     yield packer.start()
     above: NDArray[np.uint8] | None = None
     for lines, counts in strips:

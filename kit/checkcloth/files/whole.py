@@ -23,7 +23,7 @@ try:
     import fcntl
 
     _HAS_LOCKS = True
-except ImportError:  # no such locks here: two writers at once are the user's to avoid
+except ImportError:  # Windows: see _locked_by_library
     _HAS_LOCKS = False
 
 # Seconds that a writer waits for another of the same file, and of the same folder: files
@@ -155,10 +155,11 @@ def locked(path: Path, argument: str = "path", *, wait: float = _FOLDER_WAIT) ->
     if not path.name or not path.parent.is_dir():
         found = f"{str(path)!r}, and {str(path.parent)!r} is no folder"
         raise ArgumentError(argument, "in a folder that exists", words=found)
-    if not _HAS_LOCKS:
-        yield
-        return
     lock = path.with_name(f"{_prefix(path)}lock")
+    if not _HAS_LOCKS:
+        with _locked_by_library(lock, argument, wait, path.name):
+            yield
+        return
     end = time.monotonic() + wait
     while True:
         with _open_lock(lock, argument) as stream:
@@ -169,9 +170,30 @@ def locked(path: Path, argument: str = "path", *, wait: float = _FOLDER_WAIT) ->
                     lock.unlink(missing_ok=True)
                 return
         if time.monotonic() > end:
-            found = f"another run still writing {path.name!r}"
-            raise ExistsError(argument, "free", words=found)
+            raise _held(path.name, argument)
         time.sleep(0.002)
+
+
+@contextmanager
+def _locked_by_library(lock: Path, argument: str, wait: float, name: str) -> Iterator[None]:
+    """Hold a lock file where the system has no ``flock``, by a library that knows its locks."""
+    from filelock import FileLock, Timeout
+
+    holder = FileLock(lock, timeout=wait)
+    try:
+        holder.acquire()
+    except Timeout:
+        raise _held(name, argument) from None
+    except OSError as error:
+        raise unwritable(lock.parent, argument, error) from None
+    try:
+        yield
+    finally:
+        holder.release()
+
+
+def _held(name: str, argument: str) -> ExistsError:
+    return ExistsError(argument, "free", words=f"another run still writing {name!r}")
 
 
 def _open_lock(lock: Path, argument: str) -> BinaryIO:

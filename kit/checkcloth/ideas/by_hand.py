@@ -1,14 +1,14 @@
 """A colourway changed by hand: a colour put in a stripe, stripes moved, added, taken out, nudged.
 
 Every function returns a new colourway and what was done, in words for a list of steps. A part
-is 0 for the ground or the number of a stripe, counted from 1.
+is 0 for the ground, n for stripe n of the warp, counted from 1, or −n for stripe n of the weft.
+A weft that runs in the warp's colours gets its own with the first change of one of its stripes.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import NamedTuple
-
-from coloraide import Color
 
 from checkcloth.arguments import as_whole
 from checkcloth.cloth.check import MOST_STRIPES
@@ -20,11 +20,13 @@ __all__ = [
     "NUDGES",
     "Edit",
     "add_stripe",
+    "keep_weft",
     "move_stripe",
     "nudge",
     "put_colour",
     "remove_stripe",
     "swap_stripes",
+    "weft_as_warp",
 ]
 
 
@@ -47,16 +49,36 @@ NUDGES = {
 def part_name(part: int) -> str:
     """Return what a part is called.
 
-    >>> part_name(0), part_name(3)
-    ('Ground', 'Stripe 3')
+    >>> part_name(0), part_name(3), part_name(-2)
+    ('Ground', 'Stripe 3', 'Weft stripe 2')
     """
+    if part < 0:
+        return f"Weft stripe {-part}"
     return f"Stripe {part}" if part else "Ground"
 
 
 def colour_of(colourway: Colourway, part: int) -> NamedColour:
-    """Return the colour of the ground (0) or of a stripe."""
-    part = as_whole(part, "part", 0, len(colourway.stripes))
-    return colourway.stripes[part - 1] if part else colourway.ground
+    """Return the colour of the ground (0), of a stripe, or of a stripe of the weft (−1 …)."""
+    low, high = (
+        (-len(colourway.weft_colours), -1) if _is_weft(part) else (0, len(colourway.stripes))
+    )
+    part = as_whole(part, "part", low, high)
+    return _row(colourway, part)[abs(part) - 1] if part else colourway.ground
+
+
+def _is_weft(part: object) -> bool:
+    return isinstance(part, int) and part < 0
+
+
+def _row(colourway: Colourway, part: int) -> tuple[NamedColour, ...]:
+    """The stripes of the way that a part is of."""
+    return colourway.weft_colours if _is_weft(part) else colourway.stripes
+
+
+def _with_row(colourway: Colourway, part: int, row: Iterable[NamedColour]) -> Colourway:
+    if part < 0:
+        return colourway.with_(weft_stripes=tuple(row))
+    return colourway.with_(stripes=tuple(row))
 
 
 def put_colour(colourway: Colourway, part: int, colour: NamedColour | str) -> Edit:
@@ -71,40 +93,45 @@ def put_colour(colourway: Colourway, part: int, colour: NamedColour | str) -> Ed
     made = NamedColour.of(colour)
     if part == 0:
         return Edit(colourway.with_(ground=made), f"Ground is {made.name}")
-    stripes = list(colourway.stripes)
-    stripes[part - 1] = made
-    return Edit(colourway.with_(stripes=stripes), f"Stripe {part} is {made.name}")
+    row = list(_row(colourway, part))
+    row[abs(part) - 1] = made
+    return Edit(_with_row(colourway, part, row), f"{part_name(part)} is {made.name}")
 
 
 def move_stripe(colourway: Colourway, stripe: int, to: int) -> Edit:
-    """Take a stripe out of the order and put it where it becomes number ``to``.
+    """Take a stripe out of the order of its way and put it where it becomes number ``to``.
 
     >>> edit = move_stripe(Colourway("white", ["navy", "teal", "gold"]), 1, 3)
     >>> edit.words, [stripe.name for stripe in edit.colourway.stripes]
     ('navy moved to stripe 3', ['teal', 'gold', 'navy'])
     """
-    at, to = _stripe(colourway, stripe, "stripe"), _stripe(colourway, to, "to")
-    stripes = list(colourway.stripes)
-    moved = stripes.pop(at - 1)
-    stripes.insert(to - 1, moved)
-    return Edit(colourway.with_(stripes=stripes), f"{moved.name} moved to stripe {to}")
+    at, index = _stripe(colourway, stripe, "stripe"), _stripe(colourway, to, "to", like=stripe)
+    row = list(_row(colourway, stripe))
+    moved = row.pop(at - 1)
+    row.insert(index - 1, moved)
+    words = f"{moved.name} moved to {part_name(to).lower()}"
+    return Edit(_with_row(colourway, stripe, row), words)
 
 
 def swap_stripes(colourway: Colourway, first: int, second: int) -> Edit:
-    """Exchange the colours of two stripes.
+    """Exchange the colours of two stripes of one way.
 
     >>> swap_stripes(Colourway("white", ["navy", "teal"]), 1, 2).words
     'Stripes 1 and 2 swapped'
+    >>> swap_stripes(Colourway("white", ["navy", "teal"]), -1, -2).words
+    'Weft stripes 1 and 2 swapped'
     """
-    first, second = _stripe(colourway, first, "first"), _stripe(colourway, second, "second")
-    stripes = list(colourway.stripes)
-    stripes[first - 1], stripes[second - 1] = stripes[second - 1], stripes[first - 1]
-    low, high = sorted((first, second))
-    return Edit(colourway.with_(stripes=stripes), f"Stripes {low} and {high} swapped")
+    here = _stripe(colourway, first, "first")
+    there = _stripe(colourway, second, "second", like=first)
+    row = list(_row(colourway, first))
+    row[here - 1], row[there - 1] = row[there - 1], row[here - 1]
+    low, high = sorted((here, there))
+    stripes = "Weft stripes" if first < 0 else "Stripes"
+    return Edit(_with_row(colourway, first, row), f"{stripes} {low} and {high} swapped")
 
 
 def add_stripe(colourway: Colourway, at: int, colour: NamedColour | str) -> Edit:
-    """Add a stripe that becomes number ``at``; later ones move on by one.
+    """Add a stripe that becomes number ``at`` (−n of the weft); later ones move on by one.
 
     Raises
     ------
@@ -115,13 +142,15 @@ def add_stripe(colourway: Colourway, at: int, colour: NamedColour | str) -> Edit
     >>> edit.words
     'Stripe 2, teal, added'
     """
-    count = len(colourway.stripes)
+    row = _row(colourway, at)
+    count = len(row)
     if count >= MOST_STRIPES:
-        raise ArgumentError("stripes", f"at most {MOST_STRIPES}", count + 1)
-    at = as_whole(at, "at", 1, count + 1)
+        argument = "weft_stripes" if at < 0 else "stripes"
+        raise ArgumentError(argument, f"at most {MOST_STRIPES}", count + 1)
+    index = _of_way(at, "at", count + 1)
     made = NamedColour.of(colour)
-    stripes = [*colourway.stripes[: at - 1], made, *colourway.stripes[at - 1 :]]
-    return Edit(colourway.with_(stripes=stripes), f"Stripe {at}, {made.name}, added")
+    row = (*row[: index - 1], made, *row[index - 1 :])
+    return Edit(_with_row(colourway, at, row), f"{part_name(at)}, {made.name}, added")
 
 
 def remove_stripe(colourway: Colourway, stripe: int) -> Edit:
@@ -135,12 +164,32 @@ def remove_stripe(colourway: Colourway, stripe: int) -> Edit:
     >>> remove_stripe(Colourway("white", ["navy", "teal"]), 1).words
     'Stripe 1, navy, removed'
     """
-    at = _stripe(colourway, stripe, "stripe")
-    if len(colourway.stripes) == 1:
+    at, row = _stripe(colourway, stripe, "stripe"), _row(colourway, stripe)
+    if len(row) == 1:
         raise ArgumentError("stripe", "one of several: a check has at least one stripe", stripe)
-    gone = colourway.stripes[at - 1]
-    stripes = [*colourway.stripes[: at - 1], *colourway.stripes[at:]]
-    return Edit(colourway.with_(stripes=stripes), f"Stripe {at}, {gone.name}, removed")
+    words = f"{part_name(stripe)}, {row[at - 1].name}, removed"
+    return Edit(_with_row(colourway, stripe, (*row[: at - 1], *row[at:])), words)
+
+
+def weft_as_warp(colourway: Colourway) -> Edit:
+    """Let the weft run in the colours of the warp.
+
+    >>> cloth = Colourway("white", ["navy", "teal"], weft_stripes=["gold"])
+    >>> weft_as_warp(cloth).colourway.weft_stripes
+    ()
+    """
+    return Edit(colourway.with_(weft_stripes=()), "The weft runs in the warp's colours")
+
+
+def keep_weft(before: Colourway, after: Colourway) -> Colourway:
+    """Return a change with the weft left in the colours that it had from the warp before.
+
+    >>> before = Colourway("white", ["navy", "teal"])
+    >>> print(keep_weft(before, put_colour(before, 1, "gold").colourway))
+    gold, teal on white, weft navy, teal, 50 %, source-over
+    """
+    shared = not before.weft_stripes and not after.weft_stripes
+    return after.with_(weft_stripes=before.stripes) if shared else after
 
 
 def nudge(colour: NamedColour, axis: str, steps: int) -> NamedColour:
@@ -174,6 +223,8 @@ def nudge(colour: NamedColour, axis: str, steps: int) -> NamedColour:
     if steps == 0:
         return colour
     channel, size, (back, onward) = NUDGES[axis]
+    from coloraide import Color
+
     moved = Color("srgb", colour.rgb).convert("oklch")
     moved[channel] = moved[channel] + size * steps
     moved["lightness"] = min(max(moved["lightness"], 0.0), 1.0)
@@ -186,5 +237,18 @@ def nudge(colour: NamedColour, axis: str, steps: int) -> NamedColour:
     return NamedColour(f"{name}, {onward if steps > 0 else back}", (red, green, blue), colour.role)
 
 
-def _stripe(colourway: Colourway, number: int, argument: str) -> int:
-    return as_whole(number, argument, 1, len(colourway.stripes))
+def _stripe(colourway: Colourway, number: int, argument: str, like: int | None = None) -> int:
+    """The number within its way of a stripe, which must be of the same way as ``like``."""
+    way = number if like is None else like
+    if _is_weft(number) and not _is_weft(way):
+        raise ArgumentError(argument, "a stripe of the warp", number)
+    if _is_weft(way) and not _is_weft(number):
+        raise ArgumentError(argument, "a stripe of the weft", number)
+    return _of_way(number, argument, len(_row(colourway, way)))
+
+
+def _of_way(number: int, argument: str, most: int) -> int:
+    """The number within its way of 1 … ``most``, or of −1 … −``most`` in the weft."""
+    if _is_weft(number):
+        return -as_whole(number, argument, -most, -1)
+    return as_whole(number, argument, 1, most)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import partial
 from itertools import combinations
 from math import comb
 from typing import NamedTuple
@@ -11,14 +13,18 @@ import numpy as np
 from checkcloth.arguments import as_whole, require_type
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.errors import ArgumentError
 
-__all__ = ["FamilyMember", "family_of", "fewer_stripes"]
+__all__ = ["FamilyMember", "family_colourways", "family_of", "fewer_stripes"]
 
 # The counts of stripes that a family usually has (common practice).
 FAMILY_COUNTS = (6, 3, 2)
+
+# A tone that differs from another by less than half a code of eight bits is not seen to.
+_UNSEEN = 0.5 / 255
 
 # Choices of stripes that are all looked at; beyond, colours are taken one by one.
 _MOST_CHOICES = 20_000
@@ -116,6 +122,74 @@ def family_of(colourway: Colourway, check: Check) -> list[FamilyMember]:
         FamilyMember(f"plain {first}", alike, solid),
     ]
     return members
+
+
+def family_colourways(colourway: Colourway) -> list[tuple[str, Colourway]]:
+    """Return the coordinates of a colourway as colourways alone, for a set that has one check.
+
+    As :func:`family_of`, without the check itself, and with colours in place of bands of their
+    own: a stripe has a weft in the colour of the ground (printed by ``multiply`` in white, which
+    leaves the warp as it is), a plain is one colour throughout. What a mixing cannot show so is
+    left out.
+
+    Parameters
+    ----------
+    colourway : Colourway
+
+    Returns
+    -------
+    list of (str, Colourway)
+        What each is, and its colourway, without a name.
+
+    Examples
+    --------
+    >>> cloth = Colourway("white", ["navy", "teal", "gold", "coral"])
+    >>> for kind, member in family_colourways(cloth)[-3:]:
+    ...     print(f"{kind}: {member}")
+    stripe: navy, teal, gold, coral on white, weft white, white, white, white, 50 %, source-over
+    plain white: white on white, 50 %, source-over
+    plain navy: navy over navy on navy over navy, 50 %, source-over
+    """
+    source = require_type(colourway, "colourway", Colourway).with_(name="")
+    alike = source.with_(weft_stripes=())
+    count = len(source.stripes)
+    members = [
+        (f"{fewer} stripes", fewer_stripes(alike, fewer))
+        for fewer in FAMILY_COUNTS
+        if fewer < count
+    ]
+    wefts = len(source.weft_colours)
+    stripe = _unchanged(source.ground, lambda weft: source.with_(weft_stripes=[weft] * wefts), 1)
+    if stripe is not None:
+        members.append(("stripe", stripe))
+    red, green, blue = (float(channel) for channel in alike.tones[1, 1])
+    solid = NamedColour(alike.tone_name(1, 1), (red, green, blue))
+    for name, colour in ((source.ground.name, source.ground), (source.stripes[0].name, solid)):
+        over = alike.with_(ground=colour)
+        plain = _unchanged(colour, partial(_one_stripe, over), 2)
+        if plain is not None:
+            members.append((f"plain {name}", plain))
+    return members
+
+
+def _one_stripe(colourway: Colourway, stripe: NamedColour) -> Colourway:
+    return colourway.with_(stripes=[stripe])
+
+
+def _unchanged(
+    ground: NamedColour, make: Callable[[NamedColour], Colourway], ways: int
+) -> Colourway | None:
+    """The first that leaves the ground's tones as they are: of stripes like it, or of white.
+
+    ``ways``: 1, the weft's stripes lie over the warp's unseen; 2, both over the ground.
+    """
+    for colour in (ground, NamedColour.of("white")):
+        made = make(colour)
+        tones = made.tones
+        kept = tones[:, :1] if ways == 1 else tones[:1, :1]
+        if np.abs(tones - kept).max() < _UNSEEN:
+            return made
+    return None
 
 
 def _best(apart: np.ndarray, wanted: int) -> list[int]:

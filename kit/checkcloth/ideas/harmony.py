@@ -73,9 +73,21 @@ def shift_palette(
     light = np.clip(labs[:, 0] + lighten, 0, 1)
     colours = []
     for colour, *lch in zip(palette, light, chroma, hue, strict=True):
-        made = NamedColour.of(_oklch_text(*map(float, lch)), colour.name)
+        made = _in_srgb(_oklch_text(*map(float, lch)), colour.name)
         colours.append(replace(made, role=colour.role, note=colour.note))
     return Palette(", ".join(words), colours)
+
+
+def _in_srgb(text: str, name: str = "") -> NamedColour:
+    """A colour that was worked out for a screen: brought into sRGB for good, if it left it."""
+    from coloraide import Color
+
+    made = NamedColour.of(text, name)
+    if made.xyz is None:
+        return made
+    fitted = Color(text).convert("srgb").fit(method="oklch-chroma").coords(nans=False)
+    red, green, blue = (min(max(float(channel), 0.0), 1.0) for channel in fitted)
+    return NamedColour(made.name, (red, green, blue))
 
 
 def palette_from_colour(
@@ -123,7 +135,7 @@ def palette_from_colour(
     for hue in start.harmony(harmony, space="oklch"):
         _, chroma, angle = hue.convert("oklch").coords(nans=False)
         for step in steps.tolist():
-            shade = NamedColour.of(_oklch_text(middle + step, chroma, angle))
+            shade = _in_srgb(_oklch_text(middle + step, chroma, angle))
             made.setdefault(shade.hex, shade)
     others = list(made.values())[1:]
     names = distinct_names([base.name, *css_names_for(shade.rgb for shade in others)])[1:]

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from checkcloth.arguments import require_type
 from checkcloth.cloth.named_colour import NamedColour
@@ -70,7 +72,9 @@ def colours_in_text(text: str) -> PastedColours:
     A code is any opaque CSS Color 4 colour, or six hexadecimal digits without their ``#``. The
     words before a code on its line are its name, or those after it where a line begins with its
     code; without words it gets the name of the nearest CSS colour. A CSS colour name counts only
-    where it stands alone on its line or in its cell, so that prose is passed over.
+    where it stands alone on its line or in its cell, so that prose is passed over. So does a word
+    a letter or two away from one, such as "tael": it is left out with what may be meant, where
+    it stands among colours, in a list or on a line beside theirs.
 
     Parameters
     ----------
@@ -98,8 +102,9 @@ def colours_in_text(text: str) -> PastedColours:
     if len(require_type(text, "text", str)) > MOST_CHARACTERS:
         raise ArgumentError("text", f"at most {MOST_CHARACTERS} characters", len(text))
     found: list[tuple[NamedColour, bool]] = []
-    left_out: list[LeftOut] = []
-    for number, line in enumerate(text.splitlines(), start=1):
+    lines = text.splitlines()
+    left_out = [*_misspelt(lines)]
+    for number, line in enumerate(lines, start=1):
         for name, code in _names_and_codes(line):
             try:
                 found.append((_colour(name, code), bool(name)))
@@ -107,6 +112,7 @@ def colours_in_text(text: str) -> PastedColours:
                 left_out.append(LeftOut(number, code, f"must be {error.allowed}"))
         if len(found) > MOST_COLOURS:
             raise ArgumentError("text", f"of at most {MOST_COLOURS} colours", words="more")
+    left_out.sort(key=lambda part: part.line)
     return PastedColours(_each_once(found), tuple(left_out))
 
 
@@ -126,6 +132,68 @@ def _lone_word(cell: str) -> str:
     """A colour that has its cell to itself and no mark of a code: a CSS name, or six digits."""
     word = cell.strip(_EDGES)
     return word if word.lower() in css_names() or _LONE_DIGITS.fullmatch(word) else ""
+
+
+def _misspelt(lines: list[str]) -> Iterator[LeftOut]:
+    """Words that stand where colours do and are nearly the name of one."""
+    full = [(number, line) for number, line in enumerate(lines, start=1) if line.strip(_EDGES)]
+    for index, (number, line) in enumerate(full):
+        words = _words_alone(line)
+        others = [word for word in words if not _lone_word(word)]
+        if not others or 2 * len(others) > max(2, len(words)):
+            continue
+        beside = [full[at][1] for at in (index - 1, index + 1) if 0 <= at < len(full)]
+        if len(words) > len(others) or any(map(_is_of_colours, beside)):
+            for word in others:
+                if meant := _nearly_named(word.lower()):
+                    yield LeftOut(number, word, f"must be a colour; is {meant} meant?")
+
+
+def _words_alone(line: str) -> list[str]:
+    """The words of a line where every cell is a word; of any other line none."""
+    line = _BULLET.sub("", line)
+    cells = [word for cell in _CELLS.split(line) if (word := cell.strip(_EDGES))]
+    return cells if all(cell.isalnum() for cell in cells) and not _CODE.search(line) else []
+
+
+def _is_of_colours(line: str) -> bool:
+    """Whether a line has a code, or nothing but names of colours."""
+    words = _words_alone(line)
+    return all(map(_lone_word, words)) if words else bool(_CODE.search(line))
+
+
+@lru_cache(maxsize=1024)
+def _nearly_named(word: str) -> str:
+    """The CSS colour that a word is a slip of the pen away from, or ""; a plural is none.
+
+    One letter wrong, too many, missing or changed about with the next; two in long names. Names
+    of three letters are too like other words.
+    """
+    if not word.isalpha() or word in {f"{name}s" for name in css_names()}:
+        return ""
+    near = [(_slips(word, name), name) for name in css_names() if len(name) > 3]
+    return min(((n, name) for n, name in near if n <= 1 + (len(name) > 6)), default=(0, ""))[1]
+
+
+def _slips(word: str, name: str) -> int:
+    """Return how many slips make one of the other, 3 standing for more.
+
+    Optimal string alignment: F. J. Damerau, *Communications of the ACM* 7:171-176, 1964, cited
+    from memory.
+    """
+    if abs(len(word) - len(name)) > 2:
+        return 3
+    before: list[int] = []
+    row = list(range(len(name) + 1))
+    for i, letter in enumerate(word, start=1):
+        before, last = row, before
+        row = [i]
+        for j, other in enumerate(name, start=1):
+            least = min(before[j] + 1, row[j - 1] + 1, before[j - 1] + (letter != other))
+            if i > 1 and j > 1 and (letter, word[i - 2]) == (name[j - 2], other):
+                least = min(least, last[j - 2] + 1)
+            row.append(least)
+    return min(row[-1], 3)
 
 
 def _name(text: str) -> str:

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from checkcloth.arguments import Floats, as_number, as_tuple, as_whole, require_type
 from checkcloth.cloth.bands import Bands
-from checkcloth.cloth.check import MOST_STRIPES, Check
+from checkcloth.cloth.check import MOST_STRIPES, Check, even_bands
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette
@@ -409,6 +409,7 @@ def draw_colourways(
     yule_nielsen: float = 1.0,
     stock: str | Stock = "",
     check: Check | None = None,
+    weft: int = 0,
 ) -> list[Colourway]:
     """Draw different colourways from a palette at random, the same for the same seed.
 
@@ -436,6 +437,9 @@ def draw_colourways(
         A colour for every stripe that stays as it is, None where a colour is to be drawn.
     check : Check, optional
         Whose bands say which orders give the same cloth; an even check unless given.
+    weft : int
+        How many colours of its own the weft gets, 0 to 24: of the palette's stripes those that
+        the warp has not, as far as there are such. With 0 it has those of the warp.
 
     Returns
     -------
@@ -452,8 +456,11 @@ def draw_colourways(
     >>> palette = Palette("coast", ["white", "navy", "teal", "gold", "coral"])
     >>> len(draw_colourways(palette, 2, 100, ground="white"))
     6
+    >>> print(draw_colourways(palette, 2, 1, ground="white", weft=1)[0])
+    navy, teal on white, weft coral, 50 %, source-over
     """
     number = as_whole(stripes, "stripes", 1, MOST_STRIPES)
+    wefts = as_whole(weft, "weft", 0, MOST_STRIPES)
     most = as_whole(count, "count", 1, 10_000)
     rng = np.random.default_rng(as_whole(seed, "seed", 0, 2**63))
     if isinstance(strength, tuple) and len(strength) != 2:
@@ -467,6 +474,9 @@ def draw_colourways(
     to_draw = fixed.count(None)
     paper = Stock.of(stock)
     _check_room(palette, grounds, fixed)
+    _check_room(palette, grounds, (None,) * wefts, "weft")
+    if wefts and check is not None and check.weft_stripes != wefts:
+        raise ArgumentError("check", f"one of {wefts} weft stripes", words=str(check.weft_stripes))
 
     out: list[Colourway] = []
     seen: set[object] = set()
@@ -476,16 +486,17 @@ def draw_colourways(
         misses += 1
         base = grounds[rng.integers(len(grounds))]
         free = _free(palette, base, fixed)
-        if len(free) < to_draw:
+        if len(free) < to_draw or len(_free(palette, base)) < wefts:
             continue
         picks = iter(rng.permutation(len(free))[:to_draw])
         row = tuple(stripe or free[next(picks)] for stripe in fixed)
         level = low if low == high else round(float(rng.uniform(low, high)), 2)
-        key = (base.rgb, ring(row, check), level)
+        own = _own_weft(rng, _free(palette, base), row, wefts) if wefts else ()
+        key = (base.rgb, ring(row, check, own), level)
         if key not in seen:
             seen.add(key)
             misses = 0
-            options = (warp_share, yule_nielsen, paper)
+            options = (warp_share, yule_nielsen, paper, own)
             out.append(Colourway(base, row, level, mixing, "", *options))
     return out
 
@@ -499,15 +510,28 @@ def _fixed_stripes(
     return (*stripes, *[None] * (number - len(stripes)))
 
 
+def _own_weft(
+    rng: np.random.Generator, free: list[NamedColour], row: tuple[NamedColour, ...], wefts: int
+) -> tuple[NamedColour, ...]:
+    """Draw the weft's colours: first those that are not in the warp."""
+    mixed = [free[index] for index in rng.permutation(len(free))]
+    mixed.sort(key=lambda colour: colour in row)
+    own = mixed[:wefts]
+    return tuple(own[index] for index in rng.permutation(wefts))
+
+
 def _free(
-    palette: Palette, ground: NamedColour, fixed: tuple[NamedColour | None, ...]
+    palette: Palette, ground: NamedColour, fixed: tuple[NamedColour | None, ...] = ()
 ) -> list[NamedColour]:
     taken = {ground.rgb} | {stripe.rgb for stripe in fixed if stripe is not None}
     return [colour for colour in palette.stripes if colour.rgb not in taken]
 
 
 def _check_room(
-    palette: Palette, grounds: Sequence[NamedColour], fixed: tuple[NamedColour | None, ...]
+    palette: Palette,
+    grounds: Sequence[NamedColour],
+    fixed: tuple[NamedColour | None, ...],
+    argument: str = "stripes",
 ) -> None:
     needed = fixed.count(None)
     room = max(len(_free(palette, ground, fixed)) for ground in grounds)
@@ -516,19 +540,28 @@ def _check_room(
             f"at most {len(fixed) - needed + room} with palette {shown(palette.name)}, "
             f"which has {room} free stripe colours"
         )
-        raise ArgumentError("stripes", allowed, len(fixed))
+        raise ArgumentError(argument, allowed, len(fixed))
 
 
 def ring(
-    row: tuple[NamedColour, ...], check: Check | None = None
+    row: tuple[NamedColour, ...],
+    check: Check | None = None,
+    weft: tuple[NamedColour, ...] = (),
 ) -> tuple[tuple[float, float, float], ...]:
     """Return the least of all orders that give the same cloth: alike for those that do.
+
+    Where the weft has colours of its own, theirs follow; each way moves by itself.
 
     >>> navy, teal, gold = (NamedColour.of(name) for name in ("navy", "teal", "gold"))
     >>> ring((navy, teal, gold)) == ring((gold, teal, navy))
     True
     """
     values = [colour.rgb for colour in row]
+    if weft:
+        warp_bands = even_bands(len(row)) if check is None else check.warp_bands
+        weft_bands = even_bands(len(weft)) if check is None else check.weft_bands
+        wefts = [colour.rgb for colour in weft]
+        return least_order(values, warp_bands, None) + least_order(wefts, weft_bands, None)
     if check is not None and not check.is_even:
         return least_order(values, *ways_of(check))
     turns = [values[k:] + values[:k] for k in range(len(values))]

@@ -84,6 +84,12 @@ class Step:
         return STEPS.index(self.key) + 1 if self.key in STEPS else 0
 
     @property
+    def words(self) -> str:
+        """What the step says; also of a colour that no screen shows, since the lesson is of one."""
+        moved = [f" {c.label} is {c.colour.shift_words}." for c in self.colours if c.colour.xyz]
+        return self.text.words + "".join(moved)
+
+    @property
     def question(self) -> str:
         """What the pupil is asked."""
         return self.text.question.replace("{size}", str(self.options.get("size_words", "")))
@@ -120,7 +126,7 @@ class Step:
         """Return the step as the page takes it."""
         return {
             **{"key": self.key, "number": self.number, "title": self.text.title},
-            **{"words": self.text.words, "question": self.question},
+            **{"words": self.words, "question": self.question},
             "boxes": [asdict(box) for box in self.text.boxes],
             "sliders": [asdict(slider) for slider in self.sliders],
             "fields": [[each.key, each.label, each.colour.name] for each in self.colours],
@@ -145,7 +151,7 @@ class Step:
     def still_html(self, *, styled: bool = True) -> str:
         """Return explanation, still picture and question, for readers without scripts."""
         still = self.picture()
-        words = escape(self.text.words).replace("{", "<b>").replace("}", "</b>")
+        words = escape(self.words).replace("{", "<b>").replace("}", "</b>")
         asked = f"<p><b>Question.</b> {escape(self.question)}</p>" if self.question else ""
         return f"<p>{words}</p>{still._repr_html_() if styled else still.plain_html()}{asked}"
 

@@ -17,7 +17,8 @@ class LessonWidget(anywidget.AnyWidget):
     Parameters
     ----------
     data : dict
-        :func:`page_data` of one step, or of several, which get a frame round them.
+        :func:`~checkcloth.lesson.page_data.page_data` of one step, or of several, which get a
+        frame round them.
     """
 
     data = traitlets.Dict().tag(sync=True)

@@ -1,10 +1,18 @@
 """Quality: strike-offs, suppliers' lists, score tables, strength windows, tolerance, striping."""
 
-from checkcloth.cloth.spectral import LightTable, parting_pairs, tone_spectra, under_lights
+from checkcloth.cloth.spectral import (
+    LightTable,
+    Partings,
+    inconstancy,
+    parting_pairs,
+    tone_spectra,
+    under_lights,
+)
 from checkcloth.cloth.viewing import merging_distances, viewing
 from checkcloth.colour.illuminant import adapt_lab
 from checkcloth.colour.spectra.lights import light_shifts, spectral_lab
 from checkcloth.colour.spectra.reading import read_spectra
+from checkcloth.colour.spectra.texture import TextureFactor
 from checkcloth.colour.spectra.yarn import blend
 from checkcloth.quality.colourway_csv import (
     colourway_faults,
@@ -12,7 +20,8 @@ from checkcloth.quality.colourway_csv import (
     stream_colourways,
     write_colourways,
 )
-from checkcloth.quality.grounds import GroundGain, ground_gains
+from checkcloth.quality.glossary import Glossary, glossary
+from checkcloth.quality.grounds import GroundGain, GroundGains, ground_gains
 from checkcloth.quality.readings import (
     Readings,
     read_readings,
@@ -24,6 +33,7 @@ from checkcloth.quality.strike_off import StrikeOff, ToneCheck, check_strike_off
 from checkcloth.quality.striping import Striping, cycles_per_degree, striping
 from checkcloth.quality.supplier import Shade, SupplierPalette, read_supplier_palette
 from checkcloth.quality.sweep import (
+    Binding,
     Demand,
     Span,
     StrengthWindow,
@@ -34,12 +44,18 @@ from checkcloth.quality.sweep import (
 )
 from checkcloth.quality.table import ScoreTable, palette_colourways, score_table, write_score_table
 from checkcloth.quality.tolerance import Tolerance, direction_words, wilson_interval
+from checkcloth.scoring.definitions import Definition
 from checkcloth.scoring.distinct import distinct_tones
 
 __all__ = [
+    "Binding",
+    "Definition",
     "Demand",
+    "Glossary",
     "GroundGain",
+    "GroundGains",
     "LightTable",
+    "Partings",
     "Readings",
     "ScoreTable",
     "Shade",
@@ -50,6 +66,7 @@ __all__ = [
     "Striping",
     "SupplierPalette",
     "Sweep",
+    "TextureFactor",
     "Tolerance",
     "ToleranceScore",
     "ToneCheck",
@@ -60,7 +77,9 @@ __all__ = [
     "cycles_per_degree",
     "direction_words",
     "distinct_tones",
+    "glossary",
     "ground_gains",
+    "inconstancy",
     "light_shifts",
     "merging_distances",
     "palette_colourways",

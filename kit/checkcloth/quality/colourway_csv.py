@@ -17,9 +17,10 @@ from checkcloth.arguments import as_path, as_tuple, as_whole
 from checkcloth.cloth.check import MOST_STRIPES
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import MIXINGS
-from checkcloth.cloth.named_colour import clean_text
-from checkcloth.colour.css import parse_css
+from checkcloth.cloth.named_colour import NamedColour, clean_text
+from checkcloth.colour.css import parse_css, read_css
 from checkcloth.colour.ink import STOCKS, Stock
+from checkcloth.colour.wide import Known, known_of
 from checkcloth.errors import CheckclothError, ColourError, FileFormatError
 from checkcloth.files.csv_rows import Row, as_value, csv_text, read_rows
 from checkcloth.files.frames import Table, as_table, table_name
@@ -29,10 +30,13 @@ _COLUMNS = ("name", "ground", "strength", "mixing", "warp share", "yule-nielsen"
 # Columns of numbers: what stands where a cell is empty, and the least and most allowed.
 _NUMBERS = {"strength": (0.5, 0, 1), "warp share": (0.5, 0, 1), "yule-nielsen": (1.0, 1, 10)}
 _STRIPE = re.compile(r"stripe[ _-]?0*([1-9][0-9]?)")
-_HEX = re.compile(r"#[0-9a-fA-F]{6}")
+_UNIT = tuple(step / 255 for step in range(256))
 _EXPECTED = "a header with ground and stripe 1, and optionally name, stripe 2 …, strength, mixing"
 
+_SRGB = Known()
 _Rgb = tuple[float, float, float]
+# Encoded sRGB, or a colour that is more than that.
+_Colour = _Rgb | NamedColour
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,46 +46,61 @@ class PlainColourway:
     Attributes
     ----------
     name : str
-    ground : tuple of three floats
-        Encoded sRGB in 0–1.
-    stripes : tuple of such tuples
+    ground : tuple of three floats, or NamedColour
+        Encoded sRGB in 0–1; a colour itself where it lies outside, or is measured.
+    stripes : tuple of the same
     strength : float
     mixing : str
     warp_share, yule_nielsen : float
     stock : Stock
     texts : tuple of str
         The colours as they were written: ground, stripes, the weft's own.
-    weft_stripes : tuple of such tuples
+    weft_stripes : tuple of the same
         Where the weft has colours of its own.
     """
 
     name: str
-    ground: _Rgb
-    stripes: tuple[_Rgb, ...]
+    ground: _Colour
+    stripes: tuple[_Colour, ...]
     strength: float = 0.5
     mixing: str = "source-over"
     warp_share: float = 0.5
     yule_nielsen: float = 1.0
     texts: tuple[str, ...] = ()
-    weft_stripes: tuple[_Rgb, ...] = ()
+    weft_stripes: tuple[_Colour, ...] = ()
     stock: Stock = STOCKS[""]
 
     @classmethod
     def of(cls, colourway: Colourway) -> PlainColourway:
         """Return what scoring needs of a colourway."""
         members = (colourway.ground, *colourway.stripes, *colourway.weft_stripes)
+        colours: list[_Colour] = [*members]
+        if not any(colourway.known):
+            colours = [member.rgb for member in members]
+        weft_from = 1 + len(colourway.stripes)
         return cls(
             colourway.name or str(colourway),
-            colourway.ground.rgb,
-            tuple(stripe.rgb for stripe in colourway.stripes),
+            colours[0],
+            tuple(colours[1:weft_from]),
             colourway.strength,
             colourway.mixing,
             colourway.warp_share,
             colourway.yule_nielsen,
             tuple(member.text for member in members),
-            tuple(stripe.rgb for stripe in colourway.weft_stripes),
+            tuple(colours[weft_from:]),
             colourway.stock,
         )
+
+    @property
+    def known(self) -> Known:
+        """What is known of its colours beyond sRGB."""
+        every = (self.ground, *self.stripes, *self.weft_stripes)
+        return known_of(every) if any(type(colour) is not tuple for colour in every) else _SRGB
+
+    @property
+    def shown_ground(self) -> _Rgb:
+        """Encoded sRGB of the ground."""
+        return self.ground.rgb if isinstance(self.ground, NamedColour) else self.ground
 
     def colourway(self) -> Colourway:
         """Return it as a colourway."""
@@ -101,10 +120,20 @@ class PlainColourway:
 
 def read_colour(text: str) -> _Rgb:
     """Read a colour; the plain form, which long files hold, without the general parser."""
-    if _HEX.fullmatch(text):
-        red, green, blue = bytes.fromhex(text[1:])
-        return red / 255, green / 255, blue / 255
+    if len(text) == 7 and text[0] == "#" and text[1:].isalnum():  # fromhex lets spaces through
+        try:
+            red, green, blue = bytes.fromhex(text[1:])
+        except ValueError:
+            return parse_css(text)
+        return _UNIT[red], _UNIT[green], _UNIT[blue]
     return parse_css(text)
+
+
+def _asked(text: str) -> _Colour:
+    """A colour as it was asked for, also where no screen shows it."""
+    if text.startswith("#") or read_css(text).xyz is None:
+        return read_colour(text)
+    return NamedColour.of(text)
 
 
 def _layout(header: Row) -> tuple[dict[str, str], list[str]]:
@@ -131,17 +160,18 @@ def _layout(header: Row) -> tuple[dict[str, str], list[str]]:
     return known, [stripes[number] for number in sorted(stripes)]
 
 
-def _colours(row: Row, ground: str, stripes: list[str]) -> tuple[list[str], list[_Rgb]]:
+def _colours(row: Row, ground: str, stripes: list[str]) -> tuple[list[str], list[_Colour]]:
     """Texts and colours of a row, the ground first; empty stripes at the end are left out."""
-    filled = [number for number, column in enumerate(stripes) if column in row.cells]
-    columns = [ground, *stripes[: max(filled, default=0) + 1]]
+    cells, last = row.cells, len(stripes)
+    while last > 1 and stripes[last - 1] not in cells:
+        last -= 1
     texts, colours = [], []
-    for column in columns:
-        text = row.cells.get(column, "")
+    for column in (ground, *stripes[:last]):
+        text = cells.get(column, "")
         if not text:
             raise row.fault(column, "a colour", words="nothing")
         try:
-            colours.append(read_colour(text))
+            colours.append(_asked(text))
         except ColourError as error:
             raise row.fault(column, error.allowed or "a colour", text) from None
         texts.append(text)

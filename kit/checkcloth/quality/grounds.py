@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Any, ClassVar
 
 import numpy as np
 
@@ -12,8 +13,11 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette
 from checkcloth.errors import ArgumentError
+from checkcloth.files.frames import Tabular
+from checkcloth.files.html import Cell, table
 from checkcloth.ideas.variants import each_ground
 from checkcloth.scoring.contrast import score
+from checkcloth.scoring.definitions import LEAST_EDGE, Definition
 
 
 @dataclass(frozen=True, repr=False)
@@ -46,13 +50,58 @@ class GroundGain:
         return f"<{self}>"
 
 
+class GroundGains(list[GroundGain], Tabular):
+    """What every ground does, the best first: a list that is also a table.
+
+    Examples
+    --------
+    >>> gains = ground_gains(Colourway("silver", ["navy"]), ["white", "gold"])
+    >>> gains.columns["ground"], [round(gain, 1) for gain in gains.columns["gain"]]
+    (['gold', 'white'], [21.2, 7.2])
+    """
+
+    definitions: ClassVar[tuple[Definition, ...]] = (
+        Definition("ground", "name of the ground", "as it was given"),
+        Definition("colour", "its colour", "#rrggbb, encoded sRGB"),
+        replace(LEAST_EDGE, column="least_edge"),
+        Definition(
+            "least_dl", "every edge: least ΔL*", "the least of |L₁* − L₂*|",
+            "ground–single and single–crossing pairs",
+        ),
+        Definition("gain", "gain in least ΔE00", "least_edge, less that on its own ground"),
+        Definition("gain_dl", "gain in least ΔL*", "least_dl, less that on its own ground"),
+    )  # fmt: skip
+
+    @property
+    def columns(self) -> dict[str, Any]:
+        """Values by column, a row a ground."""
+        numbers = ("least_edge", "least_dl", "gain", "gain_dl")
+        return {
+            "ground": [gain.colourway.ground.name for gain in self],
+            "colour": [gain.colourway.ground.hex for gain in self],
+            **{name: [getattr(gain, name) for gain in self] for name in numbers},
+        }
+
+    def _repr_html_(self) -> str:
+        rows: list[list[str | Cell]] = [
+            [
+                Cell(gain.colourway.ground.name, colour=gain.colourway.ground.hex),
+                f"{gain.least_edge:.1f}", f"{gain.gain:+.1f}",
+                f"{gain.least_dl:.1f}", f"{gain.gain_dl:+.1f}",
+            ]
+            for gain in self
+        ]  # fmt: skip
+        heads = ("Ground", "Least edge ΔE00", "gain", "least edge ΔL*", "gain")
+        return table([f"what {len(self)} grounds would bring"], heads, rows, right=range(1, 5))
+
+
 def ground_gains(
     colourway: Colourway,
     grounds: Palette | Iterable[NamedColour | str],
     vision: str = "normal",
     *,
     check: Check | None = None,
-) -> list[GroundGain]:
+) -> GroundGains:
     """Put a colourway on other grounds and say what each gains, the best first.
 
     Parameters
@@ -64,6 +113,11 @@ def ground_gains(
         One of ``VISIONS``.
     check : Check, optional
         Whose bands say what touches, and how much; an even check unless given.
+
+    Returns
+    -------
+    GroundGains
+        A list; ``.frame()`` and ``.rows()`` make a table of it.
 
     Raises
     ------
@@ -85,4 +139,4 @@ def ground_gains(
         GroundGain(member, float(edge), float(dl), float(edge - edges[0]), float(dl - lightness[0]))
         for member, edge, dl in zip(members, edges[1:], lightness[1:], strict=True)
     ]
-    return sorted(gains, key=lambda gain: -gain.gain)
+    return GroundGains(sorted(gains, key=lambda gain: -gain.gain))

@@ -14,6 +14,7 @@ import numpy as np
 
 from checkcloth.colour.illuminant import WHITES
 from checkcloth.colour.spaces import xyz_to_lab
+from checkcloth.colour.spectra.lights import white_of
 from checkcloth.errors import ArgumentError, FileFormatError, shown
 from checkcloth.files.csv_rows import Row, as_value
 
@@ -131,13 +132,15 @@ def lab_of(
         return one, two, three
     if space == "L*C*h":
         return one, two * cos(radians(three)), two * sin(radians(three))
-    if illuminant is None or observer != 2:
+    if illuminant is None or observer is None:
         raise row.fault(
             columns["x"],
-            "stated for D50 or D65 and 2°, so that its white is known",
+            "stated with illuminant and observer, so that its white is known",
             words=f"{illuminant or 'no illuminant'}, {observer or 'no observer'}",
         )
-    lab = xyz_to_lab(np.array([one, two, three]) / 100, WHITES[illuminant])
+    usual = observer == 2 and illuminant in WHITES
+    white = WHITES[illuminant] if usual else white_of(illuminant, observer)
+    lab = xyz_to_lab(np.array([one, two, three]) / 100, white)
     light, a, b = lab.tolist()
     return light, a, b
 

@@ -20,8 +20,9 @@ import numpy as np
 from checkcloth.arguments import Floats, as_path, as_whole, require_type
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.tones import canonical_tone
-from checkcloth.colour.illuminant import as_illuminant, as_observer
-from checkcloth.colour.spectra.lights import spectral_lab
+from checkcloth.colour.illuminant import as_observer
+from checkcloth.colour.spectra.cxf import is_cxf, read_cxf
+from checkcloth.colour.spectra.lights import as_light, spectral_lab
 from checkcloth.colour.spectra.reading import read_spectra
 from checkcloth.errors import ArgumentError, FileFormatError, shown
 from checkcloth.files.cgats import is_cgats, read_cgats
@@ -83,7 +84,7 @@ class Readings(Tabular):
     source : str
         File name.
     illuminant : str
-        ``"D50"`` or ``"D65"``.
+        One of ``LIGHTS``.
     observer : int
         2 or 10, in degrees.
     readings : tuple of Reading
@@ -256,7 +257,7 @@ class _Reader:
         if len(lacking(row, self.columns)) == 3:
             self.empty.append(row.line)
             return
-        self.illuminant = _stated(row, self.columns, "illuminant", self.illuminant, as_illuminant)
+        self.illuminant = _stated(row, self.columns, "illuminant", self.illuminant, as_light)
         self.observer = _stated(row, self.columns, "observer", self.observer, as_observer)
         lab = lab_of(row, self.columns, self.illuminant, self.observer)
         number = row.cells.get(self.columns.get("reading", ""))
@@ -288,10 +289,11 @@ def read_readings(
     Parameters
     ----------
     path : path or pandas DataFrame
-        CSV as :func:`read_supplier_palette` takes it, or CGATS text with ``SAMPLE_NAME`` and
-        ``LAB_L``, ``LAB_A``, ``LAB_B``.
+        CSV as :func:`read_supplier_palette` takes it; CGATS text with ``SAMPLE_NAME`` and
+        ``LAB_L``, ``LAB_A``, ``LAB_B``; or CxF3 (ISO 17972) with CIELAB, which needs
+        ``checkcloth[cxf]``.
     illuminant, observer :
-        ``"D50"`` or ``"D65"``, 2 or 10; needed where the file has no such column.
+        One of ``LIGHTS``, 2 or 10; needed where the file has no such column.
     columns : mapping of str to str, optional
         Headings of the file that are not known, by ours: ``{"L*": "Helligkeit"}``.
     faults : list, optional
@@ -317,24 +319,24 @@ def read_readings(
     ...     read_readings(path, illuminant="D65", observer=2)
     <a.csv: 1 reading under D65/2°>
     """
-    light = None if illuminant is None else as_illuminant(illuminant)
+    light = None if illuminant is None else as_light(illuminant, "illuminant")
     degrees = None if observer is None else as_observer(observer)
     table = as_table(path)
     given = given_columns(columns, _WORDS)
     notes: list[str] = []
     found: list[FileFormatError] = []
-    is_text = isinstance(table, Path) and is_cgats(table)
-    rows = (
-        _cgats_rows(table)
-        if is_text
-        else read_rows(
+    if isinstance(table, Path) and is_cgats(table):
+        rows = _cgats_rows(table)
+    elif isinstance(table, Path) and is_cxf(table):
+        rows = _cxf_rows(table)
+    else:
+        rows = read_rows(
             table,
             empty="tone, L*, a*, b* and readings",
             faults=found,
             is_header=lambda cells: _has_readings(cells, given),
             notes=notes,
         )
-    )
     known, unused = _columns(next(rows), given)
     reader = _read_all(list(rows), known, _Reader(known, light, degrees), found)
     found.sort(key=lambda fault: fault.line or 0)
@@ -368,8 +370,8 @@ def readings_from_spectra(
 ) -> Readings:
     """Read a strike-off's reflectances as Lab readings under the light that is wanted.
 
-    What an instrument printed for 10° or another light cannot be turned into D65 and 2°; its
-    spectra can, exactly.
+    Lab that an instrument gave for 10° or another light cannot be turned into D65 and 2°;
+    its spectra can, exactly.
 
     Parameters
     ----------
@@ -389,7 +391,7 @@ def readings_from_spectra(
     ...     readings_from_spectra(path).readings[0].lab[0]
     100.0
     """
-    light, degrees = as_illuminant(illuminant), as_observer(observer)
+    light, degrees = as_light(illuminant, "illuminant"), as_observer(observer)
     file = as_path(path)
     spectra = read_spectra(file, per_cent=per_cent)
     labs = spectral_lab(np.array([*spectra.values()]), light, degrees) + 0.0
@@ -419,6 +421,22 @@ def _cgats_rows(file: Path) -> Iterator[Row]:
     for cells, line in zip(table.rows, table.lines, strict=True):
         filled = {head: cell for head, cell in zip(heads, cells, strict=True) if cell}
         yield Row(whole | filled, line, table.source, True)
+
+
+def _cxf_rows(file: Path) -> Iterator[Row]:
+    """The objects of a CxF3 file as rows of a CSV file with our columns, its header first."""
+    objects = [one for one in read_cxf(file) if one.lab is not None]
+    if not objects:
+        raise FileFormatError(
+            "file", "CxF3 with CIELAB values", words="none", source=file.name,
+            hint=" (readings_from_spectra makes Lab of reflectances)",
+        )  # fmt: skip
+    heads = ["tone", "l*", "a*", "b*", "illuminant", "observer"]
+    yield Row({head: head for head in heads}, 1, file.name, True)
+    for one in objects:
+        cells = [one.name, *map(str, one.lab or ()), one.illuminant, one.observer]
+        filled = {head: cell for head, cell in zip(heads, cells, strict=True) if cell}
+        yield Row(filled, one.line, file.name, True)
 
 
 def _has_readings(cells: Sequence[str], given: Mapping[str, str]) -> bool:

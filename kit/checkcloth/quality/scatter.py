@@ -9,8 +9,8 @@ and fills the tolerance so is an assumption, written on every result.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
-from typing import Any
+from dataclasses import dataclass
+from typing import Any, ClassVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,10 +24,12 @@ from checkcloth.colour.vision import see_as
 from checkcloth.errors import ArgumentError
 from checkcloth.files.frames import Tabular
 from checkcloth.files.html import table
+from checkcloth.files.progress import Progress, progress_of
 from checkcloth.quality.sweep import find_pairs
 from checkcloth.quality.tolerance import Tolerance, scatter_lab, wilson_interval
+from checkcloth.scoring.definitions import Definition
 from checkcloth.scoring.measures import Measure, find_measure
-from checkcloth.scoring.pairs import NamedPairs
+from checkcloth.scoring.pairs import KIND_MEANINGS, NamedPairs
 
 # Pair values worked at a time.
 _BLOCK = 1 << 19
@@ -56,6 +58,8 @@ class ToleranceScore(Tabular):
         Draws in which every pair did.
     low, high : ndarray, shape (P,)
         Values between which the middle 95 % of draws lie.
+    stopped : bool
+        Whether it was stopped before all draws were made; ``draws`` is how many were.
     """
 
     colourway: Colourway
@@ -73,6 +77,25 @@ class ToleranceScore(Tabular):
     all_hits: int
     low: Floats
     high: Floats
+    stopped: bool = False
+
+    definitions: ClassVar[tuple[Definition, ...]] = (
+        Definition("pair", "the two tones", "their names, each different pair once"),
+        Definition("kind", "kind of pair", f"one of {', '.join(KIND_MEANINGS)}"),
+        Definition("nominal", "as specified", "d by the measure that was asked", "the pair"),
+        Definition("low", "2.5 % of draws lie below", "percentile 2.5 of d over the draws"),
+        Definition("high", "2.5 % of draws lie above", "percentile 97.5 of d over the draws"),
+        Definition("hits", "draws that hold", "how many draws have d ≥ threshold"),
+        Definition("chance", "chance to hold", "hits / draws"),
+        Definition(
+            "chance_low", "lower end of its interval", "Wilson score interval of hits in draws",
+            source="Wilson 1927 (cited from memory)",
+        ),
+        Definition(
+            "chance_high", "upper end of its interval", "Wilson score interval of hits in draws",
+            source="Wilson 1927 (cited from memory)",
+        ),
+    )  # fmt: skip
 
     def chance(self, pair: int) -> tuple[float, float, float]:
         """Return the chance of one pair, with the lower and upper end of its interval."""
@@ -116,9 +139,10 @@ class ToleranceScore(Tabular):
     @property
     def basis(self) -> str:
         """In one sentence, what the figures rest on."""
+        stopped = " (stopped before the last)" if self.stopped else ""
         return (
-            f"{self.draws} draws, seed {self.seed}; each of the {self.of} scatters by itself, "
-            f"normally, within {self.tolerance}; Wilson intervals at "
+            f"{self.draws} draws{stopped}, seed {self.seed}; each of the {self.of} scatters by "
+            f"itself, normally, within {self.tolerance}; Wilson intervals at "
             f"{self.confidence * 100:g} %. That lots centre on the standard is assumed"
         )
 
@@ -155,6 +179,7 @@ def score_with_tolerance(
     seed: int = 1,
     confidence: float = 0.95,
     check: Check | None = None,
+    progress: bool | Progress = False,
 ) -> ToleranceScore:
     """Draw lots at random and count in how many each tone pair stays above a threshold.
 
@@ -169,7 +194,7 @@ def score_with_tolerance(
         ``"tones"``: each tone on the cloth strays by itself, as print does. ``"colours"``:
         ground and stripe colours stray and are mixed anew, as dyed yarn does; what leaves
         sRGB is held to it, since the mixings work there (so are tones, unless the measure
-        is ``"de2000"`` or ``"dl"`` under normal vision).
+        is ``"de2000"``, ``"dl"`` or ``"hyab"`` under normal vision).
     draws : int
         100 to 1,000,000.
     seed : int
@@ -179,6 +204,14 @@ def score_with_tolerance(
         about whether the model of scatter is right.
     check : Check, optional
         Whose bands say what touches, and how much; an even check unless given.
+    progress : bool or callable
+        A progress bar with an estimate, or ``progress(done, total)`` in draws.
+
+    Returns
+    -------
+    ToleranceScore
+        After Ctrl-C or an interrupt of the kernel of the draws that were made, as if no more
+        had been asked for, and ``stopped`` says so.
 
     Raises
     ------
@@ -200,22 +233,30 @@ def score_with_tolerance(
         raise ArgumentError("of", "tones or colours", of)
     seen = see_as(colourway.tones, vision)
     nominal = chosen.compare(seen[*pairs.one.T], seen[*pairs.two.T])
-    hits = np.zeros(len(pairs), dtype=np.int64)
-    all_hits = 0
-    drawn = []
     lots_at_once = max(1, _BLOCK // len(pairs))
-    for start in range(0, count, lots_at_once):
-        lots = min(lots_at_once, count - start)
-        values = _draw(colourway, pairs, chosen, vision, allowed, of, lots, rng)
-        stays = values >= limit
-        hits += stays.sum(axis=0)
-        all_hits += int(stays.all(axis=1).sum())
-        drawn.append(values.astype(np.float32))
-    low, high = np.percentile(np.concatenate(drawn), [2.5, 97.5], axis=0)
+    # Values, draws in which each pair holds, and in which all do: a block of lots is there
+    # as a whole or not at all, whenever an interrupt comes.
+    blocks: list[tuple[NDArray[np.float32], NDArray[np.int64], int]] = []
+    with progress_of(progress, count, "draws", "drawing lots") as step:
+        try:
+            for start in range(0, count, lots_at_once):
+                lots = min(lots_at_once, count - start)
+                values = _draw(colourway, pairs, chosen, vision, allowed, of, lots, rng)
+                stays = values >= limit
+                holds = stays.sum(axis=0, dtype=np.int64)
+                blocks.append((values.astype(np.float32), holds, int(stays.all(axis=1).sum())))
+                step(lots)
+        except KeyboardInterrupt:
+            if not blocks:
+                raise
+    drawn = np.concatenate([values for values, _, _ in blocks])
+    low, high = np.percentile(drawn, [2.5, 97.5], axis=0)
     return ToleranceScore(
-        colourway, measure, vision, limit, allowed, of, count, seed, confidence,
-        pairs, nominal, hits, all_hits,
+        colourway, measure, vision, limit, allowed, of, len(drawn), seed, confidence,
+        pairs, nominal,
+        np.sum([holds for _, holds, _ in blocks], axis=0), sum(every for _, _, every in blocks),
         np.asarray(low, dtype=np.float64), np.asarray(high, dtype=np.float64),
+        stopped=len(drawn) < count,
     )  # fmt: skip
 
 
@@ -237,21 +278,18 @@ def _draw(
     if of == "colours":
         drawn = _mixed_lots(colourway, tolerance, lots, rng)[:, *tones.T]
     else:
-        lab = _scattered(colourway.tones[*tones.T], tolerance, lots, rng)
+        lab = _scattered(colourway.tones_lab[*tones.T], tolerance, lots, rng)
         # Cloth is not bound to sRGB: where the measure is of Lab and eyes are normal, neither
         # is this.
-        if vision == "normal" and measure.name in ("de2000", "dl"):
+        if vision == "normal" and measure.name in ("de2000", "dl", "hyab"):
             return measure.compare_lab(lab[:, first], lab[:, second])
         drawn = _clipped(lab)
     seen = see_as(drawn, vision)
     return measure.compare(seen[:, first], seen[:, second])
 
 
-def _scattered(
-    colours: Floats, tolerance: Tolerance, lots: int, rng: np.random.Generator
-) -> Floats:
-    """Lab (lots, T, 3) of colours (T, 3), encoded sRGB, that scatter each by itself."""
-    lab = srgb_to_lab(colours)
+def _scattered(lab: Floats, tolerance: Tolerance, lots: int, rng: np.random.Generator) -> Floats:
+    """Lab (lots, T, 3) of colours, Lab (T, 3), that scatter each by itself."""
     steps = rng.standard_normal((lots, *lab.shape)) * tolerance.sigma
     return scatter_lab(lab, steps, tolerance.measure)
 
@@ -268,10 +306,8 @@ def _mixed_lots(
     A colour that warp and weft share is one yarn, or one ink, and strays once.
     """
     (whole,) = stack([colourway])
-    inks = np.array([ink.rgb for ink in colourway.inks])
-    drawn = _clipped(_scattered(np.concatenate([whole.grounds, inks]), tolerance, lots, rng))
+    colours = np.array([colourway.ground.rgb, *(ink.rgb for ink in colourway.inks)])
+    drawn = _clipped(_scattered(srgb_to_lab(colours), tolerance, lots, rng))
     number = len(colourway.stripes)
     wefts = drawn[:, 1 + np.array(colourway.weft_inks)] if colourway.weft_stripes else None
-    return replace(
-        whole, grounds=drawn[:, 0], stripes=drawn[:, 1 : number + 1], weft_stripes=wefts
-    ).tones()
+    return whole.with_colours(drawn[:, 0], drawn[:, 1 : number + 1], wefts).tones()

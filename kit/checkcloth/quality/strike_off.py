@@ -2,8 +2,8 @@
 
 A tone passes where its CMC(2:1) from the standard is within the tolerance (``_check_tones``),
 and the strike-off where every measured tone does (``StrikeOff.passed``). Why it departs is
-worked out in ``diagnosis/``; ``illuminant_check.py`` looks for readings made under another
-illuminant than was stated.
+worked out in ``diagnosis/``; ``conditions.py`` brings specification and readings under one light,
+and ``illuminant_check.py`` looks for readings made under another illuminant than was stated.
 """
 
 from __future__ import annotations
@@ -20,15 +20,15 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.difference import delta_e_cmc, lab_differences
-from checkcloth.colour.illuminant import adapt_lab
-from checkcloth.colour.spaces import srgb_to_lab
+from checkcloth.colour.inked import Inked
+from checkcloth.colour.spectra.texture import TextureFactor
 from checkcloth.errors import ArgumentError
 from checkcloth.files.frames import Table, Tabular, as_table
 from checkcloth.files.html import AS_TYPED, Cell, table
+from checkcloth.quality.conditions import Compared, compared, with_condition
 from checkcloth.quality.diagnosis import Cause, Diagnosis, Evidence, diagnose
 from checkcloth.quality.diagnosis.misread import misreadings
 from checkcloth.quality.diagnosis.verdict import scatter_of
-from checkcloth.quality.illuminant_check import IlluminantCheck, check_illuminant
 from checkcloth.quality.readings import Readings, ToneIndex, read_readings, tone_indices
 from checkcloth.quality.tolerance import direction_words
 from checkcloth.scoring.vocabulary import estimate_words
@@ -38,11 +38,6 @@ HEADINGS = (
     "ΔL*", "ΔC*", "ΔH*", "Direction", "Result",
 )  # fmt: skip
 _NUMBER_COLUMNS = range(1, 10)
-
-_TEN_DEGREES = (
-    "Readings for the 10° observer cannot be turned into 2° without spectra: neutrals agree "
-    "within about a unit, vivid colours may differ by several."
-)
 
 
 @dataclass(frozen=True, repr=False)
@@ -194,7 +189,7 @@ class StrikeOff(Tabular):
 
 
 def check_strike_off(
-    colourway: Colourway,
+    colourway: Colourway | Inked,
     readings: Readings | Table,
     *,
     tolerance: float = 1.0,
@@ -202,13 +197,14 @@ def check_strike_off(
     illuminant: str | None = None,
     observer: int | None = None,
     accept_10_degree: bool = False,
+    texture: TextureFactor | None = None,
 ) -> StrikeOff:
     """Compare a strike-off with its specification, tone by tone.
 
     Parameters
     ----------
-    colourway : Colourway
-        The specification.
+    colourway : Colourway or Inked
+        The specification; of stripes given as inks of a print condition, what that prints.
     readings : Readings, path or pandas DataFrame
         Of the strike-off; tones are matched by name, several readings a tone averaged.
     tolerance : float
@@ -216,19 +212,31 @@ def check_strike_off(
         limit (common practice; buyers set their own).
     standard : Readings, path or pandas DataFrame, optional
         Readings of an approved standard, made the same way; used instead of the Lab of
-        the specification. The only exact way for the 10° observer.
+        the specification. The only exact way for other lights and for the 10° observer,
+        where the colours have no measured reflectances.
     illuminant, observer :
         See :func:`read_readings`, for files that do not state them.
     accept_10_degree : bool
-        Compare readings for 10° with a 2° specification all the same; the result says so.
+        Compare readings for 10° under D65 or D50 with the 2° specification as they are,
+        instead of bringing the specification to 10° by its spectra; the result says so.
+    texture : TextureFactor, optional
+        The specification's colours are those of a yarn card, and the cloth gives back so
+        much of their light: what was wanted is darkened by it. Not with a ``standard``.
 
     Raises
     ------
     FileFormatError
         For faults in a file, and tones that the specification does not have.
     ArgumentError
-        For 10° readings without a standard, a standard measured otherwise, tolerances out
-        of range, arguments of another kind.
+        For a standard measured otherwise, tolerances out of range, arguments of another
+        kind.
+
+    Notes
+    -----
+    Readings for D65 or D50 and 2° are held against the specification's sRGB. For any other
+    light, and for 10°, the specification is brought there from the reflectances of its tones
+    (:func:`tone_spectra`): ``basis`` says whether those were measured or recovered from sRGB,
+    and ``cautions`` how far off recovered ones may be.
 
     >>> from checkcloth.quality.readings import Reading
     >>> readings = Readings("a", "D65", 2, (Reading("white", (99.9, 0.0, 0.2), 2),))
@@ -238,47 +246,53 @@ def check_strike_off(
     >>> result.missing
     ('navy on white', 'navy over navy')
     """
+    inked = colourway if isinstance(colourway, Inked) else None
+    colourway = Colourway.of_inks(colourway) if isinstance(colourway, Inked) else colourway
     require_type(colourway, "colourway", Colourway)
     limit = as_number(tolerance, "tolerance", 0, 20, low_open=True)
+    if texture is not None:
+        require_type(texture, "texture", TextureFactor)
+        if standard is not None or inked is not None:
+            allowed = "left out with a standard or a print condition, which are of cloth already"
+            raise ArgumentError("texture", allowed)
     strike = _as_readings(readings, "readings", illuminant, observer)
     approved = (
         None if standard is None else _as_readings(standard, "standard", illuminant, observer)
     )
-    basis, cautions = _comparison_basis(strike, approved, accept_10_degree)
+    if approved is not None:
+        _check_same_conditions(strike, approved)
     measured = strike.by_tone(colourway)
     tones = sorted(measured, key=lambda tone: ((tone[0] > 0) + (tone[1] > 0), tone))
     means = np.array([measured[tone].mean(axis=0) for tone in tones])
-    light = IlluminantCheck()
     if approved is not None:
-        wanted, found = _means_of_standard(approved, colourway, tones), means
+        held = _with_standard(approved, colourway, tones, means)
+    elif inked is not None:
+        held = with_condition(inked, strike, tones, means)
     else:
-        wanted = srgb_to_lab(np.array([colourway.tones[tone] for tone in tones]))
-        found = adapt_lab(means, strike.illuminant, "D65")
-        light = check_illuminant(means, strike.illuminant, wanted)
+        held = compared(colourway, strike, tones, means, accept_10_degree, texture)
+    wanted, found, cautions = held.wanted, held.found, [*held.cautions]
     checks = _check_tones(colourway, measured, tones, wanted, found, limit)
-    cautions += [*light.cautions, *_reading_cautions(strike, checks)]
+    cautions += [*held.light.cautions, *_reading_cautions(strike, checks)]
     if find_mixing(colourway.mixing).estimate:
         cautions.append(
             f"The specification's mixing, {colourway.mixing}, is an estimate: what the tones were "
             "wanted to be, and the causes named, are no surer than it is: "
             f"{estimate_words(colourway)}."
         )
-    misread = misreadings(
-        means, strike.illuminant, strike.observer, strike.illuminant if approved else "D65"
-    )
     scatter = scatter_of([measured[tone] for tone in tones], wanted)
-    evidence = Evidence(colourway, tones, wanted, found, scatter, misread)
+    day = held.as_daylight(colourway, tones)
+    evidence = Evidence(colourway, tones, day.wanted, day.found, scatter, day.misread)
     diagnosis = diagnose(evidence, limit)
     explanation = diagnosis.text
-    if light.suspect:
-        explanation = f"Settle the illuminant first. As the readings stand: {explanation}"
+    if held.light.suspect:
+        explanation = f"Settle {held.light.settle} first. As the readings stand: {explanation}"
     every = dict.fromkeys(tone_indices(colourway).values())
     return StrikeOff(
         colourway,
         limit,
         tuple(checks),
         tuple(colourway.tone_label(*tone) for tone in every if tone not in measured),
-        basis,
+        held.basis,
         tuple(cautions),
         diagnosis,
         explanation,
@@ -295,45 +309,26 @@ def _as_readings(
     return value
 
 
-def _comparison_basis(
-    readings: Readings, standard: Readings | None, accept_10_degree: bool
-) -> tuple[str, list[str]]:
-    """Say how the two sides can be compared, and what to beware of."""
-    if standard is not None:
-        if standard.conditions != readings.conditions:
-            raise ArgumentError(
-                "standard",
-                f"measured as the strike-off was ({readings.conditions})",
-                words=standard.conditions,
-            )
-        return (
-            f"Standard and strike-off were both measured under {readings.conditions}; nothing "
-            "was adapted.",
-            [],
+def _check_same_conditions(readings: Readings, standard: Readings) -> None:
+    if standard.conditions != readings.conditions:
+        raise ArgumentError(
+            "standard",
+            f"measured as the strike-off was ({readings.conditions})",
+            words=standard.conditions,
         )
-    cautions = []
-    if readings.observer == 10:
-        if not accept_10_degree:
-            raise ArgumentError(
-                "observer",
-                "2",
-                10,
-                hint=f". {_TEN_DEGREES} Measure again for 2°, give readings of the approved "
-                "standard taken the same way (standard=…), or accept the error with "
-                "accept_10_degree=True",
-            )
-        cautions.append(f"{_TEN_DEGREES} They were compared as if they were 2°, as was asked.")
-    if readings.illuminant == "D50":
-        return (
-            "Readings under D50 were adapted to D65 by the Bradford transform; the "
-            "specification is D65, 2°, from the colourway's sRGB. Adaptation estimates what "
-            "D65 would show; it cannot see metamerism.",
-            cautions,
-        )
-    return (
-        f"Readings under {readings.conditions} were compared as they are; the specification "
-        "is D65, 2°, from the colourway's sRGB.",
-        cautions,
+
+
+def _with_standard(
+    standard: Readings, colourway: Colourway, tones: list[ToneIndex], means: Floats
+) -> Compared:
+    """Hold mean readings (T, 3) against an approved standard that was measured the same way."""
+    light, observer = standard.illuminant, standard.observer
+    return Compared(
+        _means_of_standard(standard, colourway, tones),
+        means,
+        f"Standard and strike-off were both measured under {standard.conditions}; nothing was "
+        "adapted.",
+        misread=misreadings(means, light, observer, light),
     )
 
 

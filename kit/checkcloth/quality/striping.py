@@ -18,7 +18,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from html import escape
 from math import floor, log, pi, radians, tan
-from typing import Any
+from typing import Any, ClassVar
 
 import numpy as np
 
@@ -32,6 +32,7 @@ from checkcloth.colour.difference import relative_luminance
 from checkcloth.errors import ArgumentError
 from checkcloth.files.frames import Tabular
 from checkcloth.files.html import AS_TYPED, table
+from checkcloth.scoring.definitions import Definition
 from checkcloth.scoring.pairs import bands_of
 
 _WORST = 3.0
@@ -118,6 +119,42 @@ class Striping(Tabular):
     tone_contrast: float
     cautions: tuple[str, ...]
 
+    definitions: ClassVar[tuple[Definition, ...]] = (
+        Definition(
+            "cycles", "light–dark pairs a degree",
+            "2·D·tan(½°) / p, D the distance and p the mean width of two neighbouring bands; of "
+            "the direction that has more",
+            source="worst near 3: Wilkins et al. 1984",
+        ),
+        Definition(
+            "pairs", "light–dark pairs in sight", "whole pairs across the longer side of the piece",
+            source="over 5; over 8 if still: Harding et al. 2005",
+        ),
+        Definition(
+            "steradians", "size in sight", "4·atan(ab / (D·√(a² + b² + D²))), a and b half sides",
+            source="over 0.006 sr: Harding et al. 2005",
+        ),
+        Definition(
+            "brightest", "luminance of the lightest band, cd/m²",
+            "Y·E / π, a matt surface, Y the mean of the band by area, E the illuminance",
+            source="over 50 cd/m²: Harding et al. 2005",
+        ),
+        Definition(
+            "brightest_tone", "luminance of the lightest tone, cd/m²", "Y·E / π",
+            "all tones that are laid",
+            source="over 50 cd/m²: Harding et al. 2005; the worse of band and tone counts",
+        ),
+        Definition(
+            "contrast", "Michelson contrast of the bands", "(Y_max − Y_min) / (Y_max + Y_min)",
+            "means of all bands of both directions",
+        ),
+        Definition(
+            "tone_contrast", "Michelson contrast of the tones",
+            "(Y_max − Y_min) / (Y_max + Y_min)", "all tones that are laid",
+        ),
+        Definition("cautions", "how many cautions", "a whole number; none is no clearance"),
+    )  # fmt: skip
+
     @property
     def columns(self) -> dict[str, Any]:
         """Values by column, one row."""
@@ -137,6 +174,11 @@ class Striping(Tabular):
         )
         yield "Lightest tone", tone, "counts if it is the worse"
         yield "Contrast of the bands (Michelson)", f"{self.contrast:.2f}", "the more, the worse"
+        yield (
+            "Contrast of the tones (Michelson)",
+            f"{self.tone_contrast:.2f}",
+            "counts if the worse",
+        )
 
     def __str__(self) -> str:
         noun = "caution" if len(self.cautions) == 1 else "cautions"
@@ -296,9 +338,11 @@ def _cautions(made: Striping, worst: float, *, still: bool) -> tuple[str, ...]:
             f"{worst:.2f} light–dark pairs a degree is within an octave of 3, where Wilkins "
             "et al. 1984 found the most discomfort. Nearer or farther is not safe, only less."
         )
-    if made.contrast > 0.5:
+    contrast = max(made.contrast, made.tone_contrast)
+    if contrast > 0.5:
+        whose = "bands" if made.contrast > 0.5 else "tones"
         out.append(
-            f"The bands differ strongly (Michelson {made.contrast:.2f}); a lower strength or a "
+            f"The {whose} differ strongly (Michelson {contrast:.2f}); a lower strength or a "
             "closer ground lessens what provokes."
         )
     if still and made.pairs > _PAIRS_MOVING:

@@ -26,11 +26,9 @@ from checkcloth.cloth.palette import MOST_COLOURS, Palette
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.illuminant import ILLUMINANTS, adapt_lab, as_illuminant, as_observer
 from checkcloth.colour.spaces import (
-    into_srgb,
     lab_to_xyz,
-    linear_to_srgb,
     srgb_to_lab,
-    xyz_to_linear,
+    xyz_to_shown,
 )
 from checkcloth.errors import ArgumentError, CheckclothError, FileFormatError
 from checkcloth.files.csv_rows import Row, as_value, read_rows, without_gaps
@@ -455,10 +453,10 @@ def _judge(lines: list[_Line], agree: float) -> list[Shade]:
     apart = np.full(len(lines), np.nan)
     apart[both] = delta_e_2000(lab[both], srgb_to_lab(given[both]))
     by_lab = has_lab & ~(both & (apart <= agree))
-    used, moved = given.copy(), np.zeros(len(lines))
+    used, moved, asked = given.copy(), np.zeros(len(lines)), np.zeros(given.shape)
     if by_lab.any():
-        linear = into_srgb(xyz_to_linear(lab_to_xyz(lab[by_lab])))
-        used[by_lab] = np.clip(linear_to_srgb(linear), 0, 1)
+        asked[by_lab] = lab_to_xyz(lab[by_lab])
+        used[by_lab] = xyz_to_shown(asked[by_lab])
         moved[by_lab] = delta_e_2000(lab[by_lab], srgb_to_lab(used[by_lab]))
     shades = []
     for n, line in enumerate(lines):
@@ -466,7 +464,9 @@ def _judge(lines: list[_Line], agree: float) -> list[Shade]:
         if has_hex[n] or has_lab[n]:
             red, green, blue = used[n].tolist()
             text = "" if by_lab[n] or not line.hex.startswith("#") else line.hex.lower()
-            colour = NamedColour(line.name, (red, green, blue), note=line.remark, text=text)
+            x, y, z = asked[n].tolist()  # what was measured is kept where it lies outside sRGB
+            xyz = (x, y, z) if by_lab[n] else None
+            colour = NamedColour(line.name, (red, green, blue), "", line.remark, text, xyz)
             why = "Lab" if by_lab[n] else "hex"
         shades.append(
             Shade(

@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
-from typing import Any, NamedTuple
+from typing import Any, ClassVar, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -30,9 +30,11 @@ from checkcloth.files.frames import Tabular
 from checkcloth.files.html import table
 from checkcloth.scoring.cloth_scores import as_bands
 from checkcloth.scoring.contrast import score_tones
+from checkcloth.scoring.definitions import Definition
 from checkcloth.scoring.measures import Measure, find_measure
 from checkcloth.scoring.pairs import (
     EDGE_KINDS,
+    KIND_MEANINGS,
     NamedPairs,
     bands_of,
     kinds_of,
@@ -103,6 +105,25 @@ def _spans_text(spans: Spans, nowhere: str = "nowhere") -> str:
 # --- Tone pairs over the strength -----------------------------------------------------------
 
 
+class Binding(NamedTuple):
+    """The pair that decides where all pairs hold together.
+
+    Attributes
+    ----------
+    strength : float
+        An end of the joint window; where there is none, the strength at which the closest
+        pair stands farthest apart.
+    pair : int
+        Which of the sweep's pairs it is: one that ceases to hold there, or that closest pair.
+    end : str
+        ``"low end"``, ``"high end"``, or ``"closest"`` where there is no window.
+    """
+
+    strength: float
+    pair: int
+    end: str
+
+
 @dataclass(frozen=True, repr=False)
 class Sweep(Tabular):
     """Tone pairs of a colourway over the overlay strength.
@@ -129,32 +150,94 @@ class Sweep(Tabular):
     values: Floats
     spans: tuple[Spans, ...]
 
+    definitions: ClassVar[tuple[Definition, ...]] = (
+        Definition("pair", "the two tones", "their names, each different pair once"),
+        Definition("kind", "kind of pair", f"one of {', '.join(KIND_MEANINGS)}"),
+        Definition(
+            "from", "strength from which the pair holds",
+            "the least strength of a span in which d ≥ threshold, d by the measure that was asked; "
+            "bracketed on the grid of steps, then bisected to the last digit",
+            "the pair; a row for each span, and NaN where it holds nowhere",
+        ),
+        Definition(
+            "to", "strength up to which it holds", "the greatest strength of that span",
+            "the pair",
+        ),
+        Definition(
+            "binds", "which end of the joint window it decides",
+            "the joint window is the intersection of all pairs' spans; where there is none, "
+            "closest: the least pair at the strength at which the least d is greatest",
+            "all pairs of the sweep",
+        ),
+    )  # fmt: skip
+
     @property
     def heads(self) -> tuple[str, ...]:
         """Headings of :meth:`rows`."""
         label = find_measure(self.measure).label
-        return ("Pair", "Kind", f"{label} ≥ {self.threshold:g} at strengths of")
+        return ("Pair", "Kind", f"{label} ≥ {self.threshold:g} at strengths of", "Binds at")
+
+    @property
+    def window(self) -> Spans:
+        """The strengths at which every pair is at or above the threshold."""
+        return overlap(list(self.spans))
+
+    @property
+    def binding(self) -> tuple[Binding, ...]:
+        """The pairs at which the ends of the joint window lie, each end in order.
+
+        An end at 0 or 100 % is no pair's doing. Without a window it is the pair that is the
+        closest where the closest stands farthest apart.
+
+        Examples
+        --------
+        >>> swept = sweep(Colourway("white", ["navy"]), threshold=20)
+        >>> swept.window, [(each.end, swept.pairs.names[each.pair]) for each in swept.binding][0]
+        ((<35.23–58.20 %>,), ('low end', 'navy on white / navy over navy'))
+        """
+        window = self.window
+        if not window:
+            least = self.values.min(axis=1)
+            at = int(least.argmax())
+            return (Binding(float(self.strengths[at]), int(self.values[at].argmin()), "closest"),)
+        return tuple(
+            Binding(strength, pair, end)
+            for joint in window
+            for strength, end, which in ((joint.low, "low end", 0), (joint.high, "high end", 1))
+            if 0 < strength < 1
+            for pair, spans in enumerate(self.spans)
+            if any(span[which] == strength for span in spans)
+        )
 
     @property
     def columns(self) -> dict[str, Any]:
         """Values by column, a row for each strength at which a pair begins and ceases to hold.
 
-        A pair that holds nowhere has one row, without strengths.
+        A pair that holds nowhere has one row, without strengths. ``binds`` says at which end
+        of the joint window the pair lies.
         """
+        binding = self.binding
         rows = [
-            (name, kind, *(span or (np.nan, np.nan)))
-            for name, kind, spans in zip(
-                self.pairs.names, self.pairs.kinds, self.spans, strict=True
+            (name, kind, *(span or (np.nan, np.nan)), _ends(binding, pair, span))
+            for pair, (name, kind, spans) in enumerate(
+                zip(self.pairs.names, self.pairs.kinds, self.spans, strict=True)
             )
             for span in spans or (None,)
         ]
-        names, kinds, lows, highs = zip(*rows, strict=True) if rows else ((), (), (), ())
-        return {"pair": list(names), "kind": list(kinds), "from": list(lows), "to": list(highs)}
+        names = ("pair", "kind", "from", "to", "binds")
+        return {name: [row[n] for row in rows] for n, name in enumerate(names)}
 
-    def texts(self) -> Iterator[tuple[str, str, str]]:
-        """Yield pair, kind, and the strengths at which it is at or above the threshold."""
-        for name, kind, spans in zip(self.pairs.names, self.pairs.kinds, self.spans, strict=True):
-            yield name, PAIR_WORDS[kind], _spans_text(spans)
+    def texts(self) -> Iterator[tuple[str, str, str, str]]:
+        """Yield pair, kind, where it is at or above the threshold, and which end it decides.
+
+        The first line is of all pairs together.
+        """
+        yield "all pairs together", "", _spans_text(self.window), ""
+        binding = self.binding
+        for pair, (name, kind, spans) in enumerate(
+            zip(self.pairs.names, self.pairs.kinds, self.spans, strict=True)
+        ):
+            yield name, PAIR_WORDS[kind], _spans_text(spans), _ends(binding, pair)
 
     def __str__(self) -> str:
         label = find_measure(self.measure).label
@@ -169,6 +252,15 @@ class Sweep(Tabular):
 
     def _repr_html_(self) -> str:
         return table([str(self)], self.heads, self.texts())
+
+
+def _ends(binding: tuple[Binding, ...], pair: int, span: Span | None = None) -> str:
+    """At which ends a pair decides, or its span does: ``low end, high end``."""
+    return ", ".join(
+        each.end
+        for each in binding
+        if each.pair == pair and (span is None or each.end == "closest" or each.strength in span)
+    )
 
 
 def find_pairs(
@@ -217,9 +309,9 @@ def sweep(
     colourway : Colourway
         Its own strength does not matter here.
     measure : str
-        ``"de2000"``, ``"dl"``, ``"ratio"`` or ``"deok"``.
+        ``"de2000"``, ``"dl"``, ``"ratio"``, ``"deok"`` or ``"hyab"``.
     threshold : float, optional
-        In the measure's own unit; by default 10, 10, 1.5 and 0.1.
+        In the measure's own unit; by default 10, 10, 1.5, 0.1 and 15.
     kinds : str or iterable of str
         ``"edges"`` (pairs that share an edge), or names of pair kinds.
     vision : str
@@ -298,7 +390,7 @@ class Demand:
         A kind of tone pair (``"ground_single"`` …), ``"edges"``, or ``"lightness"``: that
         lightness runs one way from ground over single to crossing.
     measure : str
-        ``"de2000"``, ``"dl"``, ``"ratio"`` or ``"deok"``; of no use to ``"lightness"``.
+        ``"de2000"``, ``"dl"``, ``"ratio"``, ``"deok"`` or ``"hyab"``; of no use to ``"lightness"``.
     at_least : float
         For the closest pair; for ``"lightness"`` the least step in L*.
     vision : str
@@ -401,6 +493,18 @@ class StrengthWindows(Tabular):
     colourway: Colourway
     demands: tuple[Demand, ...]
     windows: tuple[StrengthWindow, ...]
+
+    definitions: ClassVar[tuple[Definition, ...]] = (
+        Definition("mixing", "how the tones are mixed", "one of MIXINGS"),
+        Definition("asked", "what was asked", "all, or one of the demands in words"),
+        Definition(
+            "from", "strength from which it holds",
+            "the least strength of a span in which the least d over the pairs is at least what "
+            "was asked; found by bisection",
+            "the pairs of the demand; of all demands the intersection of their spans",
+        ),
+        Definition("to", "strength up to which it holds", "the greatest strength of that span"),
+    )  # fmt: skip
 
     def __iter__(self) -> Iterator[StrengthWindow]:
         return iter(self.windows)

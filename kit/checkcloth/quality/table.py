@@ -9,14 +9,15 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from concurrent.futures import Executor
+from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from itertools import groupby, islice
 from math import inf
 from os import PathLike
 from pathlib import Path
 from types import MappingProxyType
-from typing import Any, NamedTuple, cast, overload
+from typing import Any, NamedTuple, overload
 
 import numpy as np
 from numpy.typing import NDArray
@@ -28,23 +29,30 @@ from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.palette import Palette, read_palette
-from checkcloth.cloth.tones import stack
+from checkcloth.cloth.tones import Stack, Symmetry, alike, stack, symmetry_of
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.colour.vision import VISIONS
+from checkcloth.cores.in_order import check_workers, in_order
 from checkcloth.errors import ArgumentError, FileFormatError
 from checkcloth.files.csv_rows import read_rows
 from checkcloth.files.frames import Table, as_table, is_frame, to_frame
 from checkcloth.files.html import Cell
 from checkcloth.files.html import table as html_table
+from checkcloth.files.progress import Progress, progress_of
 from checkcloth.files.whole import safe_cell, write_whole, writing_whole
-from checkcloth.needs import has, need
+from checkcloth.needs import has
 from checkcloth.quality.colourway_csv import PlainColourway, count_lines, stream_colourways
 from checkcloth.quality.supplier import is_supplier_header, read_supplier_palette
 from checkcloth.scoring.cloth_scores import WHOLE_CLOTH
-from checkcloth.scoring.contrast import score_tones
-from checkcloth.scoring.distinct import distinct_tones
+from checkcloth.scoring.contrast import score_and_count
+from checkcloth.scoring.definitions import (
+    LEAST_EDGE,
+    PAIR_COLUMNS,
+    WHOLE_COLUMNS,
+    Definition,
+)
 from checkcloth.scoring.pairs import KINDS
-from checkcloth.scoring.vocabulary import MEASURES, PAIR_WORDS
+from checkcloth.scoring.vocabulary import PAIR_WORDS
 
 Source = Table | Palette | Colourway | ChosenSet | Iterable[Colourway | Palette]
 Column = NDArray[np.float64] | Sequence[str]
@@ -72,11 +80,14 @@ class ScoreTable:
         The colour visions scored.
     threshold : float
         CIEDE2000 at which two tones count as distinct.
+    stopped : bool
+        Whether scoring was stopped before the source was at its end.
     """
 
     columns: Mapping[str, Column]
     visions: tuple[str, ...]
     threshold: float
+    stopped: bool = False
 
     def __post_init__(self) -> None:
         frozen = {name: _frozen(column) for name, column in self.columns.items()}
@@ -117,7 +128,7 @@ class ScoreTable:
             else tuple(column[row] for row in rows)
             for name, column in self.columns.items()
         }
-        return ScoreTable(MappingProxyType(taken), self.visions, self.threshold)
+        return ScoreTable(MappingProxyType(taken), self.visions, self.threshold, self.stopped)
 
     def sorted_by(self, column: str, *, descending: bool = True) -> ScoreTable:
         """Return the table sorted by a column; equal rows keep their order, blanks come last.
@@ -191,7 +202,8 @@ class ScoreTable:
 
     def __str__(self) -> str:
         noun = "colourway" if len(self) == 1 else "colourways"
-        return f"scores of {len(self)} {noun}: {', '.join(self.visions)} vision"
+        stopped = ", stopped before the end" if self.stopped else ""
+        return f"scores of {len(self)} {noun}: {', '.join(self.visions)} vision{stopped}"
 
     def __repr__(self) -> str:
         return f"<{self}>"
@@ -248,8 +260,10 @@ def score_table(
     threshold: float = 5.0,
     strength: float = 0.5,
     mixing: str = "source-over",
-    progress: bool = False,
+    progress: bool | Progress = False,
     check: Check | None = None,
+    executor: Executor | str | None = None,
+    workers: int | None = None,
 ) -> ScoreTable:
     """Score colourways or palettes in one table.
 
@@ -265,17 +279,24 @@ def score_table(
         CIEDE2000 from which two tones count as distinct.
     strength, mixing :
         For palettes, which have none of their own.
-    progress : bool
-        Show a progress bar on the error stream.
+    progress : bool or callable
+        A progress bar with an estimate, or ``progress(done, total)`` in colourways, where
+        the total is None if only the end of the source would tell.
     check : Check, optional
         Whose bands colourways of its stripe counts are scored in; all others, and all where
         it is left out, in those of an even check. A chosen set brings its own.
+    executor : None, "processes" or concurrent.futures.Executor
+        Score here, in processes of our own (in a script, under ``if __name__ ==
+        "__main__":``), or wherever somebody's executor has it done. The table is the same.
+    workers : int, optional
+        How many processes; as many as there are cores where left out.
 
     Returns
     -------
     ScoreTable
-        Held in memory, 0.3 kB a row and vision; see :func:`write_score_table` for files
-        that are longer than that.
+        Held in memory, 0.4 kB a row and vision; see :func:`write_score_table` for files
+        that are longer than that. After Ctrl-C or an interrupt of the kernel it holds the
+        colourways that were scored, and ``stopped`` says so.
 
     Raises
     ------
@@ -290,8 +311,18 @@ def score_table(
     [46.61]
     """
     scoring = _Scoring.of(visions, threshold, _check_of(source, check))
-    members = _members(source, strength, mixing, progress=progress)
-    parts = list(scoring.chunks(members))
+    members = _members(source, strength, mixing)
+    parts: list[Mapping[str, Column]] = []
+    stopped = False
+    with progress_of(progress, _count(source), "colourways", "scoring") as step:
+        try:
+            for part in in_order(scoring.columns_of, chunks(members), executor, workers):
+                parts.append(part)
+                step(len(part["name"]))
+        except KeyboardInterrupt:
+            if not parts:
+                raise
+            stopped = True
     if not parts:
         raise ArgumentError("source", "at least one colourway", words="none")
     columns: dict[str, Column] = {}
@@ -301,7 +332,7 @@ def score_table(
             columns[name] = np.concatenate(pieces)
         else:
             columns[name] = [str(text) for piece in pieces for text in piece]
-    return ScoreTable(MappingProxyType(columns), scoring.visions, scoring.threshold)
+    return ScoreTable(MappingProxyType(columns), scoring.visions, scoring.threshold, stopped)
 
 
 def write_score_table(
@@ -312,9 +343,11 @@ def write_score_table(
     threshold: float = 5.0,
     strength: float = 0.5,
     mixing: str = "source-over",
-    progress: bool | None = None,
+    progress: bool | Progress | None = None,
     overwrite: bool = False,
     check: Check | None = None,
+    executor: Executor | str | None = None,
+    workers: int | None = None,
 ) -> int:
     """Score colourways into a CSV file as they stream by; return how many.
 
@@ -324,10 +357,10 @@ def write_score_table(
 
     Parameters
     ----------
-    source, visions, threshold, strength, mixing, check :
+    source, visions, threshold, strength, mixing, check, executor, workers :
         See :func:`score_table`.
-    progress : bool, optional
-        Show a progress bar on the error stream; without saying, where tqdm is installed.
+    progress : bool or callable, optional
+        See :func:`score_table`; without saying, a bar where tqdm is installed.
     path : path
         Of the CSV file.
     overwrite : bool
@@ -349,13 +382,19 @@ def write_score_table(
     1
     """
     scoring = _Scoring.of(visions, threshold, _check_of(source, check))
-    members = _members(source, strength, mixing, progress=progress)
+    check_workers(executor, workers)
+    members = _members(source, strength, mixing)
+    shown = has("tqdm") if progress is None else progress
     count = 0
-    with writing_whole(as_path(path), overwrite=overwrite) as stream:
+    with (
+        progress_of(shown, _count(source), "colourways", "scoring") as step,
+        writing_whole(as_path(path), overwrite=overwrite) as stream,
+    ):
         stream.write((",".join(scoring.column_names) + "\n").encode("utf-8"))
-        for part in scoring.chunks(members):
-            stream.write(_csv_rows(part).encode("utf-8"))
-            count += len(part["name"])
+        for rows, text in in_order(scoring.csv_of, chunks(members), executor, workers):
+            stream.write(text)
+            count += rows
+            step(rows)
         if not count:
             raise ArgumentError("source", "at least one colourway", words="none")
     return count
@@ -401,21 +440,11 @@ def palette_colourways(
     return out
 
 
-def _members(
-    source: Source, strength: float, mixing: str, *, progress: bool | None
-) -> Iterable[PlainColourway]:
-    """Yield what is to be scored, one by one, with a progress bar where one is wanted."""
+def _members(source: Source, strength: float, mixing: str) -> Iterator[PlainColourway]:
+    """Yield what is to be scored, one by one."""
     as_number(strength, "strength", 0, 1)
     find_mixing(mixing)
-    members = _plain_colourways(source, strength, mixing)
-    if not (has("tqdm") if progress is None else progress):
-        return members
-    need("tqdm")
-    from tqdm import tqdm
-
-    total = _count(source)
-    bar = tqdm(members, total=total, unit=" colourways", desc="Scoring", mininterval=0.5)
-    return cast(Iterator[PlainColourway], bar)
+    return _plain_colourways(source, strength, mixing)
 
 
 def _plain_colourways(source: Source, strength: float, mixing: str) -> Iterator[PlainColourway]:
@@ -480,6 +509,46 @@ def _count(source: Source) -> int | None:
 # --- The columns ----------------------------------------------------------------------------
 
 
+def chunks(members: Iterable[PlainColourway]) -> Iterator[list[PlainColourway]]:
+    """Yield up to 1000 colourways at a time, in the order they came."""
+    stream = iter(members)
+    while part := list(islice(stream, _CHUNK)):
+        yield part
+
+
+# What a colourway is.
+OWN_COLUMNS = (
+    Definition("name", "name of the colourway", "as it was given, or its colours"),
+    Definition("ground", "ground", "#rrggbb, encoded sRGB"),
+    Definition("stripes", "stripes of the warp", "#rrggbb each, in order"),
+    Definition("stripe_count", "how many stripes the warp has", "a whole number"),
+    Definition("strength", "overlay strength", "0 to 1"),
+    Definition("mixing", "how the tones are mixed", "one of MIXINGS"),
+    Definition(
+        "tones", "how many tones the cloth is drawn with",
+        "1 + singles + crossings; a tone that warp and weft make alike, within 10⁻¹², counts once",
+        "all tones of the check",
+    ),
+)  # fmt: skip
+# How it is seen, once for each colour vision.
+SEEN_COLUMNS = (
+    *PAIR_COLUMNS,
+    replace(LEAST_EDGE, column="least_edge_de2000"),
+    *WHOLE_COLUMNS,
+    Definition(
+        "distinct_tones", "how many tones can be told apart",
+        "ground, singles, crossings in turn: each counts that is the table's threshold of ΔE00 or "
+        "more from all that were counted before it",
+        "all different tones of the check",
+    ),
+    Definition(
+        "afar", "colour from afar",
+        "Σ sᵢ·linear sRGBᵢ of the tones, then encoded and seen; #rrggbb",
+        "all tones of the check", "by their areas",
+    ),
+)  # fmt: skip
+
+
 class _Scoring(NamedTuple):
     """Which figures a table has."""
 
@@ -506,21 +575,15 @@ class _Scoring(NamedTuple):
 
     @property
     def column_names(self) -> tuple[str, ...]:
-        names = ["name", "ground", "stripes", "stripe_count", "strength", "mixing", "tones"]
-        pairs = [f"{kind}_{measure}" for kind in KINDS for measure in MEASURES]
-        cloth = [score.name for score in WHOLE_CLOTH]
-        for vision in self.visions:
-            figures = [*pairs, "least_edge_de2000", *cloth, "distinct_tones", "afar"]
-            names += [f"{vision}_{figure}" for figure in figures]
-        return tuple(names)
+        seen = (f"{vision}_{each.column}" for vision in self.visions for each in SEEN_COLUMNS)
+        return (*(each.column for each in OWN_COLUMNS), *seen)
 
-    def chunks(self, members: Iterable[PlainColourway]) -> Iterator[Mapping[str, Column]]:
-        """Yield columns of up to 1000 colourways at a time, in the order they came."""
-        stream = iter(members)
-        while part := list(islice(stream, _CHUNK)):
-            yield self._columns_of(part)
+    def csv_of(self, members: Sequence[PlainColourway]) -> tuple[int, bytes]:
+        """Return how many rows there are, and the rows as CSV."""
+        return len(members), _csv_rows(self.columns_of(members)).encode("utf-8")
 
-    def _columns_of(self, members: Sequence[PlainColourway]) -> Mapping[str, Column]:
+    def columns_of(self, members: Sequence[PlainColourway]) -> Mapping[str, Column]:
+        """Return the columns of colourways, in their order."""
         names = self.column_names
         columns: dict[str, NDArray[np.float64] | list[str]] = {
             name: [""] * len(members)
@@ -539,27 +602,42 @@ class _Scoring(NamedTuple):
 
         every = np.arange(len(members))
         put("name", every, [member.name for member in members])
-        put("ground", every, _hexes(np.array([member.ground for member in members])))
+        put("ground", every, _hexes(np.array([member.shown_ground for member in members])))
         put("mixing", every, [member.mixing for member in members])
         put("strength", every, np.array([member.strength for member in members]))
         put("stripe_count", every, np.array([len(member.stripes) for member in members]))
-        for part in stack(members):
-            rows, tones = part.indices, part.tones()
+        stacks = stack(members)
+        for part in stacks:
             count = part.stripes.shape[1]
-            warp, weft = self._bands((count, part.weft_colours.shape[1]))
-            put("tones", rows, _tone_counts(tones))
             stripes = _hexes(part.stripes.reshape(-1, 3))
             starts = range(0, len(stripes), count)
-            put("stripes", rows, [" ".join(stripes[n : n + count]) for n in starts])
+            put("stripes", part.indices, [" ".join(stripes[n : n + count]) for n in starts])
+        for rows, tones in _alike(stacks):
+            warp, weft = self._bands((tones.shape[1] - 1, tones.shape[2] - 1))
+            put("tones", rows, _tone_counts(tones))
             for vision in self.visions:
-                score = score_tones(tones, vision, warp_bands=warp, weft_bands=weft)
+                score, distinct = score_and_count(tones, self.threshold, vision, warp, weft)
                 for name, values in score.columns().items():
                     put(f"{vision}_{name}", rows, values)
                 put(f"{vision}_least_edge_de2000", rows, score.least_edge)
-                distinct = distinct_tones(tones, self.threshold, vision)
                 put(f"{vision}_distinct_tones", rows, distinct.astype(np.float64))
                 put(f"{vision}_afar", rows, _hexes(score.far_colour))
         return columns
+
+
+def _alike(stacks: Sequence[Stack]) -> Iterator[tuple[NDArray[np.intp], Floats]]:
+    """Yield rows and tones (M, W+1, F+1, 3) of what can be scored as one array.
+
+    However they were mixed: of one shape, and with the same tones made alike by warp and weft.
+    """
+    groups: dict[tuple[tuple[int, ...], Symmetry], list[tuple[NDArray[np.intp], Floats]]] = {}
+    for part in stacks:
+        tones = part.tones()
+        key = tones.shape[1:], symmetry_of(tones)
+        groups.setdefault(key, []).append((part.indices, tones))
+    for parts in groups.values():
+        every, laid = zip(*parts, strict=True)
+        yield np.concatenate(every), np.concatenate(laid)
 
 
 def _hexes(rgb: Floats) -> list[str]:
@@ -573,8 +651,8 @@ def _tone_counts(tones: Floats) -> Floats:
     warps, count = tones.shape[-3] - 1, tones.shape[-2] - 1
     if warps != count:
         return np.full(len(tones), (warps + 1.0) * (count + 1))
-    mirrored = np.isclose(tones[:, 1:, 0], tones[:, 0, 1:], rtol=0, atol=1e-12).all(axis=(1, 2))
-    transposed = np.isclose(tones, tones.swapaxes(1, 2), rtol=0, atol=1e-12).all(axis=(1, 2, 3))
+    mirrored = alike(tones[:, 1:, 0], tones[:, 0, 1:]).all(axis=(1, 2))
+    transposed = alike(tones, tones.swapaxes(1, 2)).all(axis=(1, 2, 3))
     singles = np.where(mirrored, count, 2 * count)
     crossings = np.where(transposed, count * (count + 1) // 2, count**2)
     return np.asarray(1 + singles + crossings, dtype=np.float64)

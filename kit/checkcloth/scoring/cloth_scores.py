@@ -18,7 +18,7 @@ from checkcloth.cloth.tones import area_shares, stripe_count
 from checkcloth.colour.spaces import linear_to_srgb, srgb_to_linear
 from checkcloth.colour.vision import see_as
 from checkcloth.errors import ArgumentError
-from checkcloth.scoring.harmony import two_colour_harmony
+from checkcloth.scoring.harmony import harmony_alone, harmony_together
 from checkcloth.scoring.pairs import EDGE_KINDS, KindPairs
 
 
@@ -111,6 +111,9 @@ class ClothScore:
         Decimals that tell two colourways apart.
     yes_no : bool
         Whether it is shown as yes or no.
+    formula, source : str
+        For the glossary: how it is worked out, and where that is published; nothing where it
+        is the kit's own.
     """
 
     name: str
@@ -118,6 +121,8 @@ class ClothScore:
     work: Callable[[SeenTones], Floats]
     digits: int = 2
     yes_no: bool = False
+    formula: str = ""
+    source: str = ""
 
 
 def _lightness_runs(seen: SeenTones) -> Floats:
@@ -144,23 +149,46 @@ def _evenness(seen: SeenTones) -> Floats:
     return even
 
 
+# Tones worked at a time, so that their columns stay in a core's cache.
+_BLOCK_TONES = 1 << 12
+
+
 def _harmony(seen: SeenTones) -> Floats:
     """Mean harmony of the tones that share an edge, weighted by its length; see harmony.py."""
+    kinds = [seen.pairs[kind] for kind in EDGE_KINDS if len(seen.pairs[kind].indices)]
     lab = seen.lab.reshape(len(seen.lab), -1, 3)
-    means = []
-    for kind in EDGE_KINDS:
-        pairs = seen.pairs[kind]
-        if len(pairs.indices):
+    means = np.full((max(len(kinds), 1), len(lab)), np.nan)
+    step = max(1, _BLOCK_TONES // lab.shape[1])
+    for start in range(0, len(lab), step):
+        part = slice(start, start + step)
+        columns = np.ascontiguousarray(lab[part].transpose(2, 0, 1))
+        # What a colour brings of its own is worked out once a tone, and not once a pair.
+        alone = harmony_alone(columns)
+        for row, pairs in enumerate(kinds):
             one, two = pairs.indices.T
-            means.append(two_colour_harmony(lab[:, one], lab[:, two]) @ pairs.weights)
+            found = harmony_together(columns.take(one, axis=2), columns.take(two, axis=2))
+            found += alone.take(one, axis=1)
+            found += alone.take(two, axis=1)
+            means[row, part] = found @ pairs.weights
     # In an even check both kinds have as much edge.
-    return np.mean(means, axis=0) if means else np.full(len(lab), np.nan)
+    return np.asarray(means.mean(axis=0))
 
 
 WHOLE_CLOTH = (
-    ClothScore("lightness_runs", "lightness runs in order", _lightness_runs, yes_no=True),
-    ClothScore("evenness", "evenness of the lightness steps", _evenness),
     ClothScore(
-        "harmony", "harmony of what touches, as observers preferred in a laboratory", _harmony
+        "lightness_runs", "lightness runs in order", _lightness_runs, yes_no=True,
+        formula="1 where L* only rises, or only falls, over every edge from ground to single to "
+        "crossing; else 0",
     ),
-)
+    ClothScore(
+        "evenness", "evenness of the lightness steps", _evenness,
+        formula="min(s, t) / max(s, t) with s = |L̄₁ − L̄₀| and t = |L̄₂ − L̄₁|, L̄ the mean L* of "
+        "ground, singles and crossings by area; 0 where neither steps",
+    ),
+    ClothScore(
+        "harmony", "harmony of what touches, as observers preferred in a laboratory", _harmony,
+        formula="mean of the two kinds that share an edge, each Σ wᵢ·CHᵢ by length of edge, "
+        "CH = H_C + H_L + H_H of both colours' L*a*b*",
+        source="Ou and Luo 2006 (cited from memory)",
+    ),
+)  # fmt: skip

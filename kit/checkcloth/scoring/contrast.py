@@ -14,8 +14,8 @@ from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.tones import area_shares, symmetry_of, tones_of
 from checkcloth.colour.ciede2000 import ciede2000_columns
-from checkcloth.colour.difference import relative_luminance
-from checkcloth.colour.spaces import srgb_to_lab, srgb_to_oklab
+from checkcloth.colour.difference import luminance_of_light
+from checkcloth.colour.spaces import linear_to_lab, linear_to_oklab, srgb_to_linear
 from checkcloth.colour.vision import see_as
 from checkcloth.scoring.cloth_scores import (
     WHOLE_CLOTH,
@@ -24,11 +24,12 @@ from checkcloth.scoring.cloth_scores import (
     as_tones,
     far_colour,
 )
-from checkcloth.scoring.pairs import KINDS, KindPairs, tone_pairs
+from checkcloth.scoring.distinct import count_distinct
+from checkcloth.scoring.pairs import KINDS, NO_PAIRS, KindPairs, kinds_of, tone_pairs
 from checkcloth.scoring.vocabulary import MEASURES, PAIR_WORDS, vision_name
 
 # Tone pairs worked at a time, so that their columns stay in a core's cache.
-_BLOCK_PAIRS = 1 << 13
+_BLOCK_PAIRS = 1 << 14
 
 
 @dataclass(frozen=True, repr=False)
@@ -54,6 +55,8 @@ class PairScore:
         Distance in Oklab: of the closest pair by that measure, and the mean.
     least_edge : ndarray
         CIEDE2000 of the closest pair of them that shares an edge.
+    least_hyab, mean_hyab : ndarray
+        HyAB, for large differences: of the closest pair by that measure, and the mean.
 
     Examples
     --------
@@ -73,6 +76,8 @@ class PairScore:
     least_deok: Floats
     mean_deok: Floats
     least_edge: Floats
+    least_hyab: Floats
+    mean_hyab: Floats
 
     def __getitem__(self, index: int | slice) -> PairScore:
         return PairScore(*(getattr(self, field.name)[index] for field in fields(self)))
@@ -179,12 +184,17 @@ class Score:
         return f"<{self}>"
 
 
-def _pair_score(lab: Floats, oklab: Floats, luminance: Floats, pairs: KindPairs) -> PairScore:
-    """Score one kind of pair of tones (3, M, T), (3, M, T) and (M, T); ``closest`` is flat."""
+def _pair_score(
+    lab: Floats, oklab: Floats, luminance: Floats, pairs: KindPairs, kept: Floats | None
+) -> PairScore:
+    """Score one kind of pair of tones (3, M, T), (3, M, T) and (M, T); ``closest`` is flat.
+
+    CIEDE2000 of every pair goes to ``kept`` (M, P) where it is given.
+    """
     count, number = len(luminance), len(pairs.indices)
     closest = np.full((count, 2), -1, dtype=np.intp)
     # Rows of ``numbers`` are the fields of PairScore in order, but for ``closest``.
-    numbers = np.full((9, count), np.nan)
+    numbers = np.full((11, count), np.nan)
     one, two = pairs.indices.T
     weights, touching = pairs.weights, pairs.touching
     raised = luminance + 0.05
@@ -194,6 +204,8 @@ def _pair_score(lab: Floats, oklab: Floats, luminance: Floats, pairs: KindPairs)
         # Channels first, so that every step below runs along a column.
         first, second = lab[:, part].take(one, axis=2), lab[:, part].take(two, axis=2)
         de = ciede2000_columns(first.reshape(3, -1), second.reshape(3, -1)).reshape(-1, number)
+        if kept is not None:
+            kept[part] = de
         closest[part] = pairs.indices[de.argmin(axis=1)]
         dl = np.abs(first[0] - second[0])
         ratio = raised[part].take(one, axis=1) / raised[part].take(two, axis=1)
@@ -201,6 +213,9 @@ def _pair_score(lab: Floats, oklab: Floats, luminance: Floats, pairs: KindPairs)
         apart = oklab[:, part].take(one, axis=2) - oklab[:, part].take(two, axis=2)
         apart *= apart
         ok = np.sqrt(apart.sum(axis=0))
+        da, db = first[1] - second[1], first[2] - second[2]
+        hyab = dl + np.sqrt(da * da + db * db)  # np.hypot takes six times as long
+        numbers[9:, part] = hyab.min(axis=1), hyab @ weights
         numbers[:8, part] = (
             de.min(axis=1), de @ weights, dl.min(axis=1), ratio.min(axis=1),
             dl @ weights, ratio @ weights, ok.min(axis=1), ok @ weights,
@@ -220,6 +235,7 @@ def score_tones(
     *,
     warp_bands: Bands | None = None,
     weft_bands: Bands | None = None,
+    kinds: str | Iterable[str] = KINDS,
 ) -> Score:
     """Score tones of any number of checks with the same bands.
 
@@ -232,6 +248,9 @@ def score_tones(
     warp_bands, weft_bands : tuple of Band, optional
         Which stripes lie side by side and how wide, each way: :attr:`Check.warp_bands`.
         Those of an even check where left out.
+    kinds : str or iterable of str
+        Which kinds of pairs are scored, some of ``KINDS`` or ``"edges"``; of the others every
+        number is NaN. Crossings with crossings are most of the work.
 
     Returns
     -------
@@ -249,21 +268,52 @@ def score_tones(
     >>> score_tones(Colourway("white", ["black"]).tones).ground_single.least_dl.round(2).item()
     46.61
     """
-    array = as_tones(tones)
+    bands = warp_bands, weft_bands
+    return _score(as_tones(tones), vision, severity, bands, kinds_of(kinds), None)[0]
+
+
+def score_and_count(
+    tones: Floats, threshold: float, vision: str, warp: Bands | None, weft: Bands | None
+) -> tuple[Score, NDArray[np.intp]]:
+    """Return :func:`score_tones` and :func:`distinct_tones` (M,) of tones (M, W+1, F+1, 3).
+
+    Together they take little longer than the first: most pairs are the same.
+    """
+    found, counts = _score(as_tones(tones), vision, 1.0, (warp, weft), KINDS, threshold)
+    assert counts is not None
+    return found, counts
+
+
+def _score(
+    array: Floats,
+    vision: str,
+    severity: float,
+    given_bands: tuple[Bands | None, Bands | None],
+    kinds: tuple[str, ...],
+    threshold: float | None,
+) -> tuple[Score, NDArray[np.intp] | None]:
     *lead, warps, wefts, _ = array.shape
-    bands = as_bands(array, warp_bands, weft_bands)
+    bands = as_bands(array, *given_bands)
     array = array.reshape(-1, warps, wefts, 3)
     seen = see_as(array, vision, severity)
-    lab, oklab = srgb_to_lab(seen), srgb_to_oklab(seen)
-    pairs = tone_pairs(*bands, symmetry_of(seen))
+    light = srgb_to_linear(seen)
+    lab, oklab = linear_to_lab(light), linear_to_oklab(light)
+    symmetry = symmetry_of(seen)
+    pairs = tone_pairs(*bands, symmetry)
     columns = [
         np.ascontiguousarray(space.reshape(len(seen), -1, 3).transpose(2, 0, 1))
         for space in (lab, oklab)
     ]
-    luminance = relative_luminance(seen).reshape(len(seen), -1)
+    luminance = luminance_of_light(light).reshape(len(seen), -1)
     parts = {}
+    known = []
     for kind in KINDS:
-        part = _pair_score(columns[0], columns[1], luminance, pairs[kind])
+        scored = pairs[kind] if kind in kinds else NO_PAIRS
+        indices = scored.indices
+        kept = None if threshold is None else np.empty((len(seen), len(indices)))
+        part = _pair_score(columns[0], columns[1], luminance, scored, kept)
+        if kept is not None:
+            known.append((indices, kept))
         shaped = {
             field.name: getattr(part, field.name).reshape(lead)
             for field in fields(PairScore)
@@ -273,12 +323,15 @@ def score_tones(
             np.divmod(part.closest, wefts), axis=-1))  # fmt: skip
         parts[kind] = PairScore(**shaped, closest=closest.reshape(*lead, 2, 2))
     whole = SeenTones(seen, lab, oklab, area_shares(*bands), pairs)
-    return Score(
+    found = Score(
         **parts,
         cloth={score.name: score.work(whole).reshape(lead) for score in WHOLE_CLOTH},
         far_colour=far_colour(array, *bands, vision=vision, severity=severity).reshape(*lead, 3),
         vision=vision,
     )
+    if threshold is None:
+        return found, None
+    return found, count_distinct(columns[0], (warps, wefts), symmetry, threshold, known)
 
 
 def score(

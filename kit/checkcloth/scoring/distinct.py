@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from checkcloth.arguments import Floats, as_number
-from checkcloth.cloth.tones import positions_of, symmetry_of
-from checkcloth.colour.ciede2000 import delta_e_2000
+from checkcloth.cloth.tones import Indices, Symmetry, positions_of, symmetry_of
+from checkcloth.colour.ciede2000 import ciede2000_columns
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.colour.vision import see_as
 from checkcloth.scoring.cloth_scores import as_tones
@@ -54,31 +56,61 @@ def distinct_tones(
     limit = as_number(threshold, "threshold", 0, 100, low_open=True)
     sides = array.shape[-3:-1]
     seen = see_as(array.reshape(-1, *sides, 3), vision, severity)
+    lab = srgb_to_lab(seen).reshape(len(seen), -1, 3).transpose(2, 0, 1)
+    counts = count_distinct(np.ascontiguousarray(lab), sides, symmetry_of(seen), limit)
+    return counts.reshape(array.shape[:-3])
+
+
+def count_distinct(
+    lab: Floats,
+    sides: tuple[int, int],
+    symmetry: Symmetry,
+    limit: float,
+    known: Iterable[tuple[Indices, Floats]] = (),
+) -> NDArray[np.intp]:
+    """:func:`distinct_tones` of columns (3, M, T), T being W+1 times F+1, unchecked.
+
+    ``known`` has pairs of tones (P, 2) whose differences (M, P) were worked out already.
+    """
     # Tones that warp and weft make alike are looked at once.
-    unique = positions_of(sides[0] - 1, sides[1] - 1, symmetry_of(seen))
+    unique = positions_of(sides[0] - 1, sides[1] - 1, symmetry)
     indices = np.ravel_multi_index(np.array([where[0] for where in unique]).T, sides)
-    lab = srgb_to_lab(seen).reshape(len(seen), -1, 3)[:, indices]
-    out = np.empty(len(lab), dtype=np.intp)
-    step = max(1, _BLOCK // len(indices) ** 2)
-    for start in range(0, len(lab), step):
+    later, earlier = np.tril_indices(len(indices), -1)  # row by row: all that come before 1, 2 …
+    number_of = np.empty(sides[0] * sides[1], dtype=np.intp)
+    number_of[indices] = np.arange(len(indices))
+    near = np.empty((lab.shape[1], len(later)), dtype=bool)
+    unknown = np.ones(len(later), dtype=bool)
+    for pairs, differences in known:
+        low, high = np.sort(number_of[pairs], axis=1).T
+        columns = high * (high - 1) // 2 + low
+        near[:, columns] = differences < limit
+        unknown[columns] = False
+    todo = np.flatnonzero(unknown)
+    one, two = indices[later[todo]], indices[earlier[todo]]
+    step = max(1, _BLOCK // max(len(todo), 1))
+    for start in range(0, len(near), step):
         part = slice(start, start + step)
-        out[part] = _count(lab[part], limit)
-    return out.reshape(array.shape[:-3])
+        near[part, todo] = _near(lab[:, part], one, two, limit)
+    return _counted(near, len(indices))
 
 
-def _count(lab: Floats, limit: float) -> NDArray[np.intp]:
-    count, number = lab.shape[:2]
-    later, earlier = np.tril_indices(number, -1)  # row by row: all that come before tone 1, 2 …
-    lightness = lab[..., 0]
-    one, two = lightness.take(later, axis=1), lightness.take(earlier, axis=1)
+def _near(lab: Floats, first: Indices, second: Indices, limit: float) -> NDArray[np.bool_]:
+    """Whether tones (3, M, T) are nearer than ``limit``, by pairs: (M, P)."""
+    one, two = lab[0].take(first, axis=1), lab[0].take(second, axis=1)
     # CIEDE2000 is at least |ΔL*| / S_L, since what chroma and hue add is never negative
     # (|R_T| < 2): tones far enough apart in lightness need no more of the formula.
     from_mid = ((one + two) / 2 - 50) ** 2
     light = np.abs(one - two) / (1 + 0.015 * from_mid / np.sqrt(20 + from_mid))
-    near = light < limit
+    near: NDArray[np.bool_] = light < limit
     check, pair = np.nonzero(near)
-    near[check, pair] = delta_e_2000(lab[check, later[pair]], lab[check, earlier[pair]]) < limit
-    counted = np.zeros((count, number), dtype=bool)
+    apart = ciede2000_columns(lab[:, check, first[pair]], lab[:, check, second[pair]])
+    near[check, pair] = apart < limit
+    return near
+
+
+def _counted(near: NDArray[np.bool_], number: int) -> NDArray[np.intp]:
+    """How many tones count; ``near`` has, row by row, the pairs with all that come before."""
+    counted = np.zeros((len(near), number), dtype=bool)
     start = 0
     for tone in range(number):
         before = near[:, start : start + tone]

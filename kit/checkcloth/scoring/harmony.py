@@ -13,7 +13,9 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from checkcloth.arguments import Floats, as_colours
-from checkcloth.colour.spaces import over_pairs
+from checkcloth.cores.blocks import over_pairs
+
+_COS_50, _SIN_50 = np.cos(np.deg2rad(50)), np.sin(np.deg2rad(50))
 
 
 def two_colour_harmony(lab1: ArrayLike, lab2: ArrayLike) -> Floats:
@@ -47,22 +49,32 @@ def two_colour_harmony(lab1: ArrayLike, lab2: ArrayLike) -> Floats:
 
 
 def _harmony(lab1: Floats, lab2: Floats) -> Floats:
+    return harmony_together(lab1, lab2) + harmony_alone(lab1) + harmony_alone(lab2)
+
+
+def harmony_together(lab1: Floats, lab2: Floats) -> Floats:
+    """H_C and H_L of columns (3, ...) of colours."""
     (L1, a1, b1), (L2, a2, b2) = lab1, lab2
-    C1, C2 = np.hypot(a1, b1), np.hypot(a2, b2)
+    C1, C2 = np.sqrt(a1 * a1 + b1 * b1), np.sqrt(a2 * a2 + b2 * b2)
     # ΔH* is a distance, from ΔE² = ΔL² + ΔC² + ΔH², and not the angle between the hues.
     dH_square = np.maximum(2 * (C1 * C2 - a1 * a2 - b1 * b2), 0)
     C_delta = np.sqrt(dH_square + ((C1 - C2) / 1.46) ** 2)
     H_C = 0.04 + 0.53 * np.tanh(0.8 - 0.045 * C_delta)
     H_Lsum = 0.28 + 0.54 * np.tanh(-3.88 + 0.029 * (L1 + L2))
     H_dL = 0.14 + 0.15 * np.tanh(-2 + 0.2 * np.abs(L1 - L2))
-    return np.asarray(H_C + H_Lsum + H_dL + _own_hue(L1, a1, b1) + _own_hue(L2, a2, b2))
+    return np.asarray(H_C + H_Lsum + H_dL)
 
 
-def _own_hue(L: Floats, a: Floats, b: Floats) -> Floats:
-    """H_SY of one colour: E_C·(H_S + E_Y), hue angles in degrees from 0 to 360."""
-    h = np.degrees(np.arctan2(b, a)) % 360
-    E_C = 0.5 + 0.5 * np.tanh(-2 + 0.5 * np.hypot(a, b))
-    H_S = -0.08 - 0.14 * np.sin(np.deg2rad(h + 50)) - 0.07 * np.sin(np.deg2rad(2 * h + 90))
+def harmony_alone(lab: Floats) -> Floats:
+    """H_SY of columns (3, ...) of colours, each by itself: E_C·(H_S + E_Y)."""
+    L, a, b = lab
+    C = np.hypot(a, b)
+    grey = C == 0  # of hue 0
+    cos, sin = (a + grey) / (C + grey), b / (C + grey)
+    h = 180 + np.degrees(np.arctan2(-b, -a - grey))  # 0 to 360
+    E_C = 0.5 + 0.5 * np.tanh(-2 + 0.5 * C)
+    # sin(h + 50°) and sin(2h + 90°), of the cosine and sine of h.
+    H_S = -0.08 - 0.14 * (sin * _COS_50 + cos * _SIN_50) - 0.07 * (1 - 2 * sin * sin)
     x = (90 - h) / 10
     E_Y = (0.22 * L - 12.8) / 10 * np.exp(x - np.exp(x))
     return np.asarray(E_C * (H_S + E_Y))

@@ -29,6 +29,40 @@ KINDS = ("ground_single", "single_crossing", "single_single", "crossing_crossing
 EDGE_KINDS = KINDS[:2]
 
 
+class KindMeaning(NamedTuple):
+    """What a kind of pair is called, which tones it sets side by side, and how pairs count.
+
+    >>> KIND_MEANINGS["single_single"].weighed
+    'by the areas of the two tones'
+    """
+
+    words: str
+    compared: str
+    weighed: str
+
+
+_BY_EDGE = "by the length of the edge that they share"
+_BY_AREA = "by the areas of the two tones"
+# What tone_pairs does, in words.
+KIND_MEANINGS = {
+    "ground_single": KindMeaning(
+        "ground–single", "the ground and each single that shares an edge with it", _BY_EDGE
+    ),
+    "single_crossing": KindMeaning(
+        "single–crossing", "each single and each crossing that shares an edge with it", _BY_EDGE
+    ),
+    "single_single": KindMeaning(
+        "single–single", "two stripes of one side, both warp or both weft", _BY_AREA
+    ),
+    "crossing_crossing": KindMeaning(
+        "crossing–crossing",
+        "two crossings, but never a crossing and its transpose, which are made of the same "
+        "two stripes",
+        _BY_AREA,
+    ),
+}
+
+
 class KindPairs(NamedTuple):
     """Pairs of one kind.
 
@@ -40,6 +74,9 @@ class KindPairs(NamedTuple):
     indices: Indices
     weights: Floats
     touching: NDArray[np.bool_]
+
+
+NO_PAIRS = KindPairs(np.empty((0, 2), dtype=np.intp), np.empty(0), np.empty(0, dtype=bool))
 
 
 @lru_cache(maxsize=96)

@@ -19,8 +19,11 @@ from checkcloth.colour.css import hex_of
 from checkcloth.colour.ink import lighter_than
 from checkcloth.colour.spaces import linear_to_p3, srgb_to_linear
 from checkcloth.colour.vision import VISIONS
+from checkcloth.colour.wide import encode_wide, space_for
+from checkcloth.needs import has
 from checkcloth.scoring.contrast import PairScore, Score, score
-from checkcloth.scoring.vocabulary import PAIR_WORDS, VISION_WORDS, estimate_words
+from checkcloth.scoring.survey_names import SURVEY, shared_names
+from checkcloth.scoring.vocabulary import PAIR_WORDS, VISION_WORDS, estimate_words, spectra_words
 
 ONE_COLOUR = 2.0  # CIEDE2000: at arm's length, one colour
 FAINT = 5.0  # CIEDE2000: told apart only by looking for it
@@ -66,8 +69,24 @@ def plain_words(colourway: Colourway, scores: Mapping[str, Score]) -> list[Remar
         remarks.append(_threads(colourway))
     if sure := estimate_words(colourway):
         remarks.append(Remark("fact", f"{colourway.mixing} is an estimate: {sure}"))
+    remarks += [
+        Remark("fact", f"{colour.name} lies {colour.shift_words}")
+        for colour in colourway.colours
+        if colour.xyz
+    ]
+    if spectra := spectra_words(colourway):
+        remarks.append(Remark("fact", spectra))
+    remarks += _names(colourway)
     remarks.append(Remark("fact", f"from afar the cloth looks {_hex(normal)}"))
     return remarks
+
+
+def _names(colourway: Colourway) -> list[Remark]:
+    """Stripes that most people would call by one name; matplotlib carries the survey."""
+    if not has("matplotlib"):
+        return []
+    said = "; ".join(shared_names(colourway))
+    return [Remark("fact", f"{said}, by the {SURVEY}")] if said else []
 
 
 def _hex(scored: Score) -> str:
@@ -159,8 +178,11 @@ def _impossible_inks(colourway: Colourway) -> list[Remark]:
     """Inks that would have to be lighter than what they are printed on."""
     if not find_mixing(colourway.mixing).uses_stock:
         return []
-    light = [srgb_to_linear(colour.rgb) for colour in (colourway.ground, *colourway.inks)]
-    paper, *solids = linear_to_p3(light)
+    colours = (colourway.ground, *colourway.inks)
+    if space := space_for("display-p3", colourway.known):
+        paper, *solids = encode_wide(colours, space, 1)
+    else:
+        paper, *solids = linear_to_p3([srgb_to_linear(colour.rgb) for colour in colours])
     text = "cannot be printed on {}: an ink lets light through and is never lighter than its paper"
     return [
         Remark("caution", f"{stripe.name} {text.format(colourway.ground.name)}")

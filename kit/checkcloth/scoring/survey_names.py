@@ -25,6 +25,7 @@ BASIC = (
     "black", "white", "grey", "red", "green", "yellow", "blue", "brown", "purple", "pink", "orange",
 )  # fmt: skip
 
+_COUNTS = {2: "two", 3: "three", 4: "four", 5: "five", 6: "six"}
 # The nearest names that are asked, and how many of them must agree: choices of ours.
 _ASKED = 15
 _AGREE = 0.6
@@ -79,6 +80,27 @@ def same_names(colourway: Colourway) -> list[str]:
         f"{colourway.stripes[two].name}) read as two {names[one]}s"
         for one, two in _alike(names)
     ]
+
+
+def shared_names(colourway: Colourway) -> list[str]:
+    """Say which stripes of a side have one name for most people, a sentence for each name.
+
+    >>> shared_names(Colourway("white", ["navy", "royalblue", "gold", "mediumblue"]))
+    ['stripes 1, 2 and 4 (navy, royalblue, mediumblue) read as three blues']
+    """
+    said = []
+    for side, stripes in (("", colourway.stripes), ("weft ", colourway.weft_stripes)):
+        names = survey_names([stripe.rgb for stripe in stripes]) if stripes else []
+        for name in dict.fromkeys(filter(None, names)):
+            mine = [number for number, own in enumerate(names) if own == name]
+            if len(mine) > 1:
+                *first, last = (str(number + 1) for number in mine)
+                whose = ", ".join(stripes[number].name for number in mine)
+                count = _COUNTS.get(len(mine), str(len(mine)))
+                said.append(
+                    f"{side}stripes {', '.join(first)} and {last} ({whose}) read as {count} {name}s"
+                )
+    return said
 
 
 def _alike(names: Sequence[str]) -> list[tuple[int, int]]:

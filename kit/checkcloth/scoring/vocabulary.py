@@ -1,7 +1,8 @@
 """The words for pair kinds, measures, mixings and visions: one wording each, for every room.
 
-What a mixing is called and stands for is said where it is defined, in ``cloth/mixing.py``,
-and what a score of the whole cloth is called in ``cloth_scores.py``; here they are gathered.
+What a mixing is called and stands for is said where it is defined, in ``cloth/mixing.py``, and
+so are measures, kinds of pairs and scores of the whole cloth; ``definitions.py`` puts those
+together to the columns of scores. Here the words are gathered.
 """
 
 from __future__ import annotations
@@ -13,23 +14,20 @@ from checkcloth.cloth.mixing import MIXINGS, find_mixing
 from checkcloth.colour.ink import expected_error
 from checkcloth.colour.reflectance import RECOVERY_ERROR
 from checkcloth.scoring.cloth_scores import WHOLE_CLOTH
-from checkcloth.scoring.pairs import KINDS
+from checkcloth.scoring.definitions import LEAST_EDGE, PAIR_COLUMNS, STATISTICS, WHOLE_COLUMNS
+from checkcloth.scoring.measures import MEASURE_NAMES, find_measure
+from checkcloth.scoring.pairs import KIND_MEANINGS
 
 # In titles, tables, charts and choices. The first two are of pairs that share an edge.
-PAIR_WORDS = {
-    "ground_single": "ground–single",
-    "single_crossing": "single–crossing",
-    "single_single": "single–single",
-    "crossing_crossing": "crossing–crossing",
-}
+PAIR_WORDS = {kind: meaning.words for kind, meaning in KIND_MEANINGS.items()}
 EDGE_WORDS = "every edge"
 
-MEASURE_WORDS = {"de2000": "ΔE00", "dl": "ΔL*", "ratio": "contrast ratio", "deok": "ΔEOK"}
+MEASURE_WORDS = {name: find_measure(name).label for name in MEASURE_NAMES}
 # The numbers that every kind of pair has, in the order that tables print them.
 MEASURES = {
     f"{statistic}_{name}": f"{statistic} {words}"
     for name, words in MEASURE_WORDS.items()
-    for statistic in ("least", "mean")
+    for statistic in STATISTICS
 }
 
 # What they stand for, for somebody who has not met them: beside a word where it first shows.
@@ -56,15 +54,18 @@ VISION_WORDS = {
     "grey": "in grey",
 }
 
+# Lights to look under, of the CIE's; what they are for is common practice.
+LIGHT_WORDS = {
+    "D65": "daylight (D65)",
+    "A": "tungsten lamps (A)",
+    "F11": "shop light (F11)",
+    "F2": "cool white office light (F2)",
+    "LED-B3": "white LEDs (LED-B3)",
+}
+
 # Every number of a score that can be sorted, limited and shown, by the name of its column.
 COLUMNS: dict[str, str] = {
-    "least_edge": f"{EDGE_WORDS}: least {MEASURE_WORDS['de2000']}",
-    **{
-        f"{kind}_{name}": f"{PAIR_WORDS[kind]}: {words}"
-        for kind in KINDS
-        for name, words in MEASURES.items()
-    },
-    **{score.name: score.words for score in WHOLE_CLOTH},
+    each.column: each.words for each in (LEAST_EDGE, *PAIR_COLUMNS, *WHOLE_COLUMNS)
 }
 _WHOLE = {score.name: score for score in WHOLE_CLOTH}
 
@@ -80,12 +81,18 @@ def estimate_words(colourway: Colourway) -> str:
     mixing = find_mixing(colourway.mixing)
     if mixing.uses_stock:
         strength, named = colourway.strength, colourway.stock.named
-        tint = expected_error(strength, named=named)
-        crossing = expected_error(strength, strength, named=named)
+        measured = _measured(colourway)
+        tint = expected_error(strength, measured=measured, named=named)
+        crossing = expected_error(strength, strength, measured=measured, named=named)
         return (
             f"19 in 20 tints within ΔE00 {tint:.1f}, crossings within {crossing:.1f}, on six "
             "measured papers with offset process inks; spot, screen and textile inks differ: "
             "a strike-off decides"
+        )
+    if mixing.estimate and colourway.known.all_spectra:
+        return (
+            "the spectra are measured, single-constant Kubelka–Munk is a model: real dyes and "
+            "yarns differ, a strike-off decides"
         )
     if mixing.estimate:
         return (
@@ -93,6 +100,33 @@ def estimate_words(colourway: Colourway) -> str:
             "single-constant Kubelka–Munk holds; real dyes and yarns differ: a strike-off decides"
         )
     return ""
+
+
+def spectra_words(colourway: Colourway) -> str:
+    """Say whether measured spectra of the colours are mixed, and why not where they are not.
+
+    >>> spectra_words(Colourway("white", ["navy"]))
+    ''
+    """
+    known, mixing = colourway.known, find_mixing(colourway.mixing)
+    if not known.some_spectra:
+        return ""
+    without = ", ".join(colour.name for colour in colourway.colours if not colour.reflectance)
+    if mixing.space == "as-is":
+        return f"measured spectra are not used: {mixing.name} mixes what a screen shows"
+    if not without:
+        return f"{mixing.name} mixes measured spectra, wavelength by wavelength"
+    if mixing.space == "absorption":
+        return f"spectra are measured, but for {without}: recovered from the colour"
+    return f"measured spectra are not used: there is none of {without}"
+
+
+def _measured(colourway: Colourway) -> bool:
+    """Whether inks are known beyond sRGB: measured, or of a colour that it did not cut off."""
+    return any(colourway.known) and all(
+        ink.xyz or ink.reflectance or (min(ink.rgb) > 0 and max(ink.rgb) < 1)
+        for ink in colourway.inks
+    )
 
 
 def vision_name(vision: str) -> str:

@@ -5,19 +5,23 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 from html import escape
+from typing import Any
 
 from checkcloth.arguments import require_type
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import Chosen
 from checkcloth.cloth.colourway import Colourway
+from checkcloth.files.frames import Tabular
 from checkcloth.files.html import AS_TYPED
+from checkcloth.files.progress import Progress
 from checkcloth.search.blocks import Hit
+from checkcloth.search.result import best_columns
 from checkcloth.search.run import search
 from checkcloth.search.wanted import Wanted, measured_words
 
 
 @dataclass(frozen=True, repr=False)
-class BandSearch:
+class BandSearch(Tabular):
     """The answer of a search in given bands.
 
     Attributes
@@ -37,6 +41,12 @@ class BandSearch:
     total: int
     met: int
     found: tuple[Hit, ...]
+    settled: int = 0
+
+    @property
+    def stopped(self) -> bool:
+        """Whether it was stopped before all were weighed; the best are those of what was."""
+        return self.settled < self.total
 
     @property
     def best(self) -> tuple[Colourway, ...]:
@@ -47,6 +57,11 @@ class BandSearch:
     def values(self) -> tuple[float, ...]:
         """The measure of each of ``best``."""
         return tuple(hit.value for hit in self.found)
+
+    @property
+    def columns(self) -> dict[str, Any]:
+        """Values by column, a row for each of ``best``, best first."""
+        return best_columns(self.best, self.values, self.wanted.measure)
 
     def chosen(self) -> tuple[Chosen, ...]:
         """Return the best with how they came about, ready for a ``ChosenSet``."""
@@ -59,6 +74,8 @@ class BandSearch:
     def __str__(self) -> str:
         noun = "colourway" if self.total == 1 else "colourways"
         text = f"{self.total:,} {noun} in given bands, {self.met:,} meet every condition"
+        if self.stopped:
+            text = f"stopped after {self.settled:,} of {text}"
         if self.found:
             text += f"; best {measured_words(self.wanted.measure, self.found[0].value)}"
         return text
@@ -70,7 +87,9 @@ class BandSearch:
         return f"<div {AS_TYPED}><p>{escape(str(self))}</p></div>"
 
 
-def search_in_bands(wanted: Wanted, check: Check, k: int = 100) -> BandSearch:
+def search_in_bands(
+    wanted: Wanted, check: Check, k: int = 100, *, progress: bool | Progress = False
+) -> BandSearch:
     """Search every colourway that a palette holds, in every order, for the best in given bands.
 
     The plain way to :func:`search` for a brief with a check, which also stops, goes on, samples,
@@ -85,11 +104,14 @@ def search_in_bands(wanted: Wanted, check: Check, k: int = 100) -> BandSearch:
         Stripes that the bands make interchangeable are counted once.
     k : int
         How many of the best to bring back, 1 to 10,000.
+    progress : bool or callable
+        A progress bar with an estimate, or ``progress(done, total)`` in colourways.
 
     Returns
     -------
     BandSearch
-        Exact: every distinct order of every choice is weighed.
+        Exact: every distinct order of every choice is weighed. After Ctrl-C or an interrupt
+        of the kernel it is the best of what was weighed, and ``stopped`` says so.
 
     Raises
     ------
@@ -111,6 +133,8 @@ def search_in_bands(wanted: Wanted, check: Check, k: int = 100) -> BandSearch:
         ways = check.warp_bands, check.weft_bands
         halved = ([(band.stripe, half) for band in way] for way in ways)
         brief = brief.with_(check=check.with_bands(*halved))
-    result = search(brief, k, pool=0)
+    result = search(brief, k, pool=0, progress=progress)
+    if not result.settled:
+        raise KeyboardInterrupt  # nothing was weighed yet that could be shown
     met = result.counts.met_all if result.counts else 0
-    return BandSearch(wanted, check, result.total, met, result.found[:k])
+    return BandSearch(wanted, check, result.total, met, result.found[:k], result.settled)

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from html import escape
 from math import sqrt
+from typing import Any
 
 from checkcloth.cloth.chosen import Chosen
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.errors import ArgumentError
+from checkcloth.files.frames import Tabular
 from checkcloth.files.html import AS_TYPED, table
 from checkcloth.search.best import Relaxed, relaxations
 from checkcloth.search.blocks import Hit
@@ -21,8 +24,22 @@ from checkcloth.search.wanted import Wanted, measured_words
 MOST_ADVISED = 500
 
 
+def best_columns(
+    best: Sequence[Colourway], values: Sequence[float], measure: str
+) -> dict[str, Any]:
+    """Return found colourways as columns: place, colours, how they are mixed, and the measure."""
+    return {
+        "place": list(range(1, len(best) + 1)),
+        "ground": [colourway.ground.name for colourway in best],
+        "stripes": [", ".join(each.name for each in colourway.stripes) for colourway in best],
+        "strength": [colourway.strength for colourway in best],
+        "mixing": [colourway.mixing for colourway in best],
+        measure: list(values),
+    }
+
+
 @dataclass(frozen=True, repr=False)
-class SearchResult:
+class SearchResult(Tabular):
     """The answer of a search.
 
     Attributes
@@ -106,6 +123,11 @@ class SearchResult:
     def values(self) -> tuple[float, ...]:
         """The measure of each of ``best``."""
         return tuple(hit.value for hit in self.found[: self.k])
+
+    @property
+    def columns(self) -> dict[str, Any]:
+        """Values by column, a row for each of ``best``, best first."""
+        return best_columns(self.best, self.values, self.wanted.measure)
 
     def shortlist(self, count: int = 24) -> Shortlist:
         """Return colourways that are all good and as unlike each other as can be.

@@ -3,24 +3,22 @@
 from __future__ import annotations
 
 import os
-import sys
 import time
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable
 from concurrent.futures import Executor
-from contextlib import closing, contextmanager
+from contextlib import closing
 from dataclasses import dataclass
 from itertools import groupby
 from math import inf, isinf
 from operator import itemgetter
 from os import PathLike
 from threading import Event
-from typing import Any
 
 import numpy as np
 
 from checkcloth.arguments import as_path, as_whole
 from checkcloth.errors import ArgumentError
-from checkcloth.needs import need
+from checkcloth.files.progress import Progress, progress_of
 from checkcloth.search.bands.walk import walk_of
 from checkcloth.search.blocks import Done, Hit, Job, Part, Queue, parts_of
 from checkcloth.search.checkpoint import Checkpoint
@@ -34,7 +32,6 @@ from checkcloth.search.wanted import MOST_IN_TABLE, Setting, Wanted, require_one
 # Seconds after which looking at every colourway is called hopeless unless it is asked for.
 LONGEST = 900.0
 HOW = ("every", "best", "sample")
-_Progress = Callable[[int, int], object]
 # Seconds that it takes to start processes and let them load what they need.
 _START = 2.5
 # The pool that a shortlist is chosen from is shared out among the settings, each at least so many.
@@ -185,7 +182,7 @@ def search(
     draws: int = 1_000_000,
     executor: Executor | str | None = None,
     workers: int | None = None,
-    progress: bool | _Progress = False,
+    progress: bool | Progress = False,
     stop: Event | None = None,
     keep: str | PathLike[str] | None = None,
     one_order: bool = False,
@@ -280,7 +277,7 @@ def search(
         checkpoint.keep_whole(len(parts))
         todo = Queue(job, parts, checkpoint.done.values())
         settled = _settled(checkpoint.done.values(), parts)
-        with _bar(progress, total, settled) as step:
+        with progress_of(progress, total, "colourways", "search", settled) as step:
             try:
                 for done in runner.run(job, todo, stop.is_set if stop else lambda: False):
                     checkpoint.add(done)
@@ -356,40 +353,10 @@ def _gather(
         for _, hits in groupby(drawn, key=itemgetter(1)):
             best = sorted(hits, key=itemgetter(0), reverse=True)
             if one_order:
-                best = [*{tuple(sorted(hit.members)): hit for hit in best[::-1]}.values()][::-1]
+                once: dict[tuple[int, ...], Hit] = {}
+                for hit in best:
+                    once.setdefault(tuple(sorted(hit.members)), hit)
+                best = [*once.values()]
             found += best[:most_drawn]
     found.sort(key=itemgetter(0), reverse=True)  # stable: ties stay as they were
     return counts, found, all(done.all_found for done in finished)
-
-
-@contextmanager
-def _bar(progress: bool | _Progress, total: int, before: int) -> Iterator[Callable[[int], Any]]:
-    """Yield a function to call with each number of colourways that is settled."""
-    if progress is False or progress is None:
-        yield lambda count: None
-        return
-    if progress is not True:
-        done = before
-
-        def step(count: int) -> None:
-            nonlocal done
-            done += count
-            progress(done, total)
-
-        yield step
-        return
-    need("tqdm")
-    from tqdm import tqdm
-
-    # Plain text also in a notebook: it can be read there after the kernel is gone.
-    interactive = sys.modules.get("IPython")
-    notebook = interactive is not None and hasattr(interactive.get_ipython(), "kernel")
-    with tqdm(
-        total=total,
-        initial=before,
-        unit=" colourways",
-        unit_scale=True,
-        desc="search",
-        file=sys.stdout if notebook else sys.stderr,
-    ) as bar:
-        yield bar.update

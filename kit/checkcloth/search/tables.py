@@ -22,7 +22,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from checkcloth.arguments import Floats
-from checkcloth.cloth.mixing import mix_tones
+from checkcloth.cloth.tones import tones_among
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.difference import ratio_of_luminances, relative_luminance
 from checkcloth.colour.spaces import srgb_to_lab
@@ -83,9 +83,9 @@ class SettingTables:
     @cached_property
     def tones(self) -> Floats:
         """Tones (C+1, C+1, 3) of a check that has every candidate as a stripe."""
-        return mix_tones(
-            self.setting.ground.rgb,
-            np.array([colour.rgb for colour in self.wanted.candidates]),
+        return tones_among(
+            self.setting.ground,
+            self.wanted.candidates,
             self.setting.strength,
             self.setting.mixing,
             warp_share=self.wanted.warp_share,

@@ -30,10 +30,10 @@ def test_columns_by_wavelength(tmp_path, form):
 def test_cgats_decimal_commas_per_cents_and_two_readings(tmp_path):
     path = tmp_path / "a.txt"
     fields = ["SAMPLE_ID", "SAMPLE_NAME", *(f"SPECTRAL_NM{nm}" for nm in range(380, 731, 10))]
-    rows = [[1, "Sea", *[20.0] * 36], [2, "Sea", *[30.0] * 36], [3, "Moss", *[12.5] * 36]]
+    rows = [[1, "Sea", *[20.0] * 36], [2, "Sea", *[21.0] * 36], [3, "Moss", *[12.5] * 36]]
     path.write_text(cgats_text(fields, rows).replace("12.5", "12,5"), "utf-8")
     found = read_spectra(path, per_cent=True)
-    assert found["Sea"] == pytest.approx(0.25)
+    assert found["Sea"] == pytest.approx(0.205)
     assert found["Moss"] == pytest.approx(0.125)
     with pytest.raises(FileFormatError, match=r"a\.txt, line 8: values .*per cent"):
         read_spectra(path)
@@ -50,6 +50,8 @@ def test_cgats_decimal_commas_per_cents_and_two_readings(tmp_path):
         (table(["name", *(f"R{nm}" for nm in BANDS)], [["", *[0.1] * 16]]), "a name"),
         (table(["name", *(f"R{nm}" for nm in BANDS)], [["Sea", *["x"] * 16]]), "line 2"),
         (table(["name", *(f"R{nm}" for nm in BANDS)], []), "one or more"),
+        (table(["name", *(f"R{nm}" for nm in BANDS)], [["Sea", *[0.2] * 16], ["Sea", *[0.3] * 16]]),
+         "line 3: reading of 'Sea' .*ΔE00 3 of that on line 2"),
         (table(["name", *(f"R{nm}" for nm in range(400, 701, 50))], [["Sea", *[0.1] * 7]]), "even"),
         (table(["name", "R400", "nm400", *(f"R{nm}" for nm in range(420, 701, 20))],
                [["Sea", *[0.1] * 17]]), "R400"),

@@ -15,12 +15,14 @@ from PIL import Image
 from checkcloth import Check, ChosenSet, Colourway
 from checkcloth.cloth.threads import Allowances
 from checkcloth.desk import open_desk
+from checkcloth.desk.forms.foretell import foretold_fields
 from checkcloth.desk.forms.hand_off import HandOffJob, proof_rows
 from checkcloth.desk.forms.hand_off_order import DEFAULTS, field_of, read_order
 from checkcloth.errors import ArgumentError
 from checkcloth.export.hand_off.contents import CHOSEN_TASKS
 from checkcloth.export.hand_off.for_client import ForClient
 from checkcloth.export.hand_off.hand_off import hand_off, open_hand_off
+from checkcloth.export.print.preflight import Limits
 from checkcloth.export.print.press import open_press
 from checkcloth.export.print.proof import soft_proof
 
@@ -93,6 +95,9 @@ def test_everything_that_can_be_asked_for_reaches_the_files(form, tmp_path, prof
             "waste": "7.5", "thumbnails": "64, 128 px", "sizes": "0.5 in; 1 in, 2 cm",
             "title": "Tea <rooms>", "note": "Look twice.", "reference": "QH 7", "codes": False,
             "date": "27 November 2026", "client_sizes": "3 cm", "client_strengths": "30 %, 70",
+            "bias": True, "families": True, "least_dpi": "100 dpi", "most_dpi": "1200",
+            "megabytes": "20 MB", "side": "9000", "colour_space": "CMYK", "screens": "64 cm, 82 cm",
+            "stretch": "1 %", "strike_off": "10 cm", "threads": "4", "difference": "3.5",
         }
     )  # fmt: skip
     made = form.run()
@@ -104,6 +109,9 @@ def test_everything_that_can_be_asked_for_reaches_the_files(form, tmp_path, prof
         sizes=["0.5 in", "1 in", "2 cm"],
         for_client=ForClient("Tea <rooms>", "Look twice.", "QH 7", "27 November 2026",
                              ["3 cm"], [0.3, 0.7], False),
+        bias=True, families=True,
+        limits=Limits(100, 1200, 20, 9000, "CMYK", "50 cm", ("64 cm", "82 cm"), 0.01, "10 cm",
+                      4, 3.5),
     )  # fmt: skip
     assert digests(tmp_path / "tea/rooms") == digests(tmp_path / "by-code")
     assert made.zipped == tmp_path / "tea/rooms.zip"
@@ -229,6 +237,17 @@ def test_every_field_is_read(form):
         ({"thumbnails": "5"}, "thumbnails", "whole number from 16 to 4096, found 5"),
         ({"thumbnails": "64.5"}, "thumbnails", "whole number from 16 to 4096"),
         ({"thumbnails": "9" * 5000}, "thumbnails", "whole number from 16 to 4096"),
+        ({"least_dpi": "700"}, "most_dpi", "from 700 to 9600, found 600"),
+        ({"most_dpi": "fine"}, "most_dpi", "Must be a number, found 'fine'"),
+        ({"screens": "64 cm, 0 cm"}, "screens", "above 0"),
+        ({"cloth_width": "wide"}, "cloth_width", "a length with its unit"),
+        ({"strike_off": "20"}, "strike_off", "unit is missing"),
+        ({"side": "1.5"}, "side", "whole number"),
+        ({"threads": "many"}, "threads", "whole number"),
+        ({"megabytes": "0"}, "megabytes", "above 0"),
+        ({"stretch": "51 %"}, "stretch", "from 0 to 0.5|from 0 to 50"),
+        ({"difference": "-1"}, "difference", "from 0 to 100, found -1"),
+        ({"resolutions": "9600", "bias": True}, "bias", "100 megapixels"),
         ({"sizes": "1 in, 2"}, "sizes", "unit is missing"),
         ({"sizes": "2 m"}, "sizes", "from 0.1 mm to 1 m"),
         ({"sizes": ", ".join(f"{n} mm" for n in range(1, 15))}, "sizes", "1 to 12 check sizes"),
@@ -483,3 +502,20 @@ def test_a_desk_opened_again_keeps_what_was_filled_in(palette, tmp_path, monkeyp
     assert open_hand_off(tmp_path / "out/tea") == second.kept
     second.retire()
     second.close()
+
+
+def test_the_pre_flight_follows_the_limits_that_are_typed():
+    def notes(**typed):
+        told = foretold_fields(KEPT, DEFAULTS | typed)["preflight"]
+        return {row[0]: row for row in told["rows"] if not row[1]}, told
+
+    first, told = notes(screens="none", cloth_width="10 in")
+    assert first == {}
+    assert f"of {len(KEPT)} colourways: 0 notes" in told["words"]
+    coarse, _ = notes(least_dpi="301", screens="none")
+    assert coarse["resolution"][2:5] == ["300 dpi", "301 to 600 dpi", "too coarse for print"]
+    assert coarse["resolution"][5:] == [[], len(KEPT)], "of all of them"
+    assert "narrowest band" not in coarse
+    woven, _ = notes(mill=True, ends="2 per in", width="150 cm", length="50 cm", threads="9")
+    assert woven["narrowest band"][4].startswith("too narrow to weave")
+    assert notes(printer=False)[1] == {"words": "", "rows": []}

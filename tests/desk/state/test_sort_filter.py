@@ -37,6 +37,31 @@ def test_the_walls_scores_are_the_public_ones(state, vision):
 
 
 @pytest.mark.parametrize("column", COLUMNS)
+@pytest.mark.parametrize("bands", ["", "2 A, 1/2 ground, 1 A, 1 B, 1 ground, 1 C, 1 ground"])
+def test_the_order_put_up_first_is_the_order_of_all_scores(state, column, bands):
+    """From the pairs alone that it takes, before the others are scored."""
+    if bands:
+        state = state.with_(bands=bands)
+    limit = float(np.nanmedian(columns_for(state)["evenness"]))
+    state = sort_filter.add_limit(sort_filter.sort_by(state, column), "evenness", limit)
+    sync = WallSync(DeskWidget())
+    sync.show(None, state)
+    seen = []
+    for parts in (sync.order_parts, sync.score_parts):
+        list(parts(state))
+        if not sync.scores and not sync.widget.figures:
+            assert column == "least_edge"  # which here takes every kind of pair
+            assert bands
+            return
+        if sync.scores:
+            sync.put_order(state)
+        seen.append((sync.widget.order, sync.widget.hidden, sync.widget.figures))
+    sync.widget.close()
+    assert seen[0] == seen[1]
+    assert len(seen[0][0]) < len(state.shown) == len(seen[0][2])
+
+
+@pytest.mark.parametrize("column", COLUMNS)
 def test_sorting_by_any_score_both_ways(state, column):
     columns = columns_for(state)
     for sort, sign in ((column, -1), (f"-{column}", 1)):

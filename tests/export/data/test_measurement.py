@@ -6,7 +6,10 @@ import numpy as np
 import pytest
 
 from checkcloth import Check, Chosen, ChosenSet, Colourway
+from checkcloth.cloth.named_colour import NamedColour
+from checkcloth.colour.reflectance import spectra_to_srgb
 from checkcloth.colour.spaces import srgb_to_lab
+from checkcloth.colour.spectra.reading import read_spectra
 from checkcloth.errors import ArgumentError, FileFormatError
 from checkcloth.export.data.measurement import blank_cgats, tones_cgats
 from checkcloth.files.cgats import parse_cgats
@@ -60,3 +63,34 @@ def test_a_blank_file_is_filled(tmp_path):
         read_readings(path, illuminant="D65", observer=2)
     with pytest.raises(ArgumentError):
         blank_cgats("white")
+
+
+def measured(name, reflectance):
+    """A colour that carries a measured reflectance."""
+    (rgb,) = spectra_to_srgb([reflectance]).tolist()
+    colour = NamedColour(name, tuple(rgb))
+    object.__setattr__(colour, "reflectance", tuple(reflectance))
+    return colour
+
+
+def test_measured_reflectances_go_along_and_read_back(tmp_path):
+    rng = np.random.default_rng(6)
+    white, sea, rust = rng.uniform(0.05, 0.9, (3, 36)).round(4).tolist()
+    cloth = Colourway(
+        measured("Cotton", white), [measured("Sea", sea), measured("Rust", rust)], 1.0, "woven"
+    )
+    text = tones_cgats(cloth, Check("1 cm", 2))
+    assert 'SPECTRA "mixed of measured reflectances"' in text
+    path = tmp_path / "tones.txt"
+    path.write_text(text, "utf-8")
+    found = read_spectra(path)
+    assert found["Cotton"] == pytest.approx(white, abs=1e-5)
+    # Balanced plain weave: half of each yarn shows.
+    half = (np.array(sea) + white) / 2
+    assert found["Sea on Cotton"] == pytest.approx(half, abs=2e-5)
+    assert read_readings(path).conditions == "D65/2°"
+    # One colour without, or a mixing of the screen's, and none are made up.
+    guessed = cloth.with_(ground="white")
+    for one in (guessed, cloth.with_(mixing="multiply")):
+        assert "SPECTRAL" not in tones_cgats(one, Check("1 cm", 2))
+    assert "SPECTRAL" not in tones_cgats([cloth, guessed], Check("1 cm", 2))

@@ -40,6 +40,8 @@ def files_in(folder):
         {},
         {"paper": None, "thumbnails": (64, 128), "dpi": (100, 150), "sizes": ("1 in",)},
         {"cloth": ("30 cm", "60 cm"), "sett": "64 per in", "plates": "colours", "dpi": 100},
+        {"bias": True, "families": True, "dpi": (100, 150), "paper": None},
+        {"plates": "tones", "dpi": 1200, "paper": None},
     ],
 )
 def test_files_tasks_and_bytes_are_those_then_written(tmp_path, options):
@@ -48,7 +50,7 @@ def test_files_tasks_and_bytes_are_those_then_written(tmp_path, options):
     made = hand_off(SET, None, tmp_path / "out", **options)
     assert told.files == len(made.files)
     assert told.size == pytest.approx(made.size, rel=0.25)
-    tiles = [file for file in made.files if file.file.endswith(".svg")]
+    tiles = [file for file in made.files if file.file.endswith(".svg") and "-tile-" in file.file]
     printer = next(task for task in told.tasks if task.task == "printer")
     assert f"{len(tiles)} × tile, SVG" in printer.what
     assert printer.files >= 2 * len(tiles)

@@ -16,11 +16,14 @@ from checkcloth.errors import ArgumentError, CheckclothError, ExistsError, FileF
 from checkcloth.export.data.saved import open_set
 from checkcloth.export.hand_off import staging
 from checkcloth.export.hand_off.contents import client_items
+from checkcloth.export.hand_off.coordinates import family_sheet
 from checkcloth.export.hand_off.for_client import ForClient
 from checkcloth.export.hand_off.hand_off import hand_off
 from checkcloth.export.hand_off.manifest import verify
 from checkcloth.export.page.range_page import range_page_html
 from checkcloth.export.paper.client_sheet import client_sheet
+from checkcloth.export.picture.bias import bias_png, bias_svg
+from checkcloth.export.print.preflight import Limits
 
 CHECK = Check("5 mm", 2)
 SET = ChosenSet(
@@ -324,3 +327,38 @@ def test_for_the_client_is_no_plain_text(tmp_path):
         hand_off(SET, None, tmp_path / "out", for_client="Look twice.")
     assert caught.value.argument == "for_client"
     assert not (tmp_path / "out").exists()
+
+
+def test_the_bias_and_the_families_are_there_where_they_are_asked_for(tmp_path):
+    """A square on the bias has √2 times the side of the repeat: 28.2843 mm for 20 mm."""
+    some = ChosenSet(CHECK, SET.chosen[:1], SET.name)
+    made = hand_off(some, None, tmp_path / "out", dpi=(150, 254), bias=True, families=True)
+    files = _files(tmp_path / "out")
+    name = "colourways/Morning/Morning-bias-5mm-repeat-20mm-side-28.2843mm"
+    assert files[f"{name}.svg"].decode() == bias_svg(some.colourways[0], CHECK)
+    for dpi, side in ((150, 167), (254, 283)):
+        png = files[f"{name}-{dpi}dpi.png"]
+        assert png == bias_png(some.colourways[0], CHECK, dpi)
+        assert Image.open(io.BytesIO(png)).size == (side, side)
+    assert (
+        files["colourways/Morning/Morning-family.png"]
+        == family_sheet(some.colourways[0], CHECK).png
+    )
+    listed = {file.file: file for file in made.files}
+    assert "28.2843 mm" in listed[f"{name}-150dpi.png"].shows
+    assert "167 × 167 pixels" in listed[f"{name}-150dpi.png"].shows
+    assert listed["colourways/Morning/Morning-family.png"].task == "client"
+    without = hand_off(some, None, tmp_path / "without")
+    assert not [file for file in without.files if "bias" in file.file or "family" in file.file]
+
+
+def test_limits_of_the_printer_stand_on_the_pre_flight_page(tmp_path):
+    limits = Limits(least_dpi=400, cloth_width="120 cm")
+    hand_off(SET, None, tmp_path / "out", dpi=(300, 600), limits=limits, tasks="printer")
+    page = _files(tmp_path / "out")["preflight.html"].decode()
+    assert "400 to 600 dpi" in page
+    assert "whole in 120 cm" in page
+    assert page.count("too coarse for print") == len(SET)
+    with pytest.raises(ArgumentError) as caught:
+        hand_off(SET, None, tmp_path / "no", limits={"least_dpi": 400})
+    assert caught.value.argument == "limits"

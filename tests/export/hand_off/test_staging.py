@@ -15,7 +15,7 @@ from pathlib import Path
 import pytest
 
 from checkcloth import Check, Colourway
-from checkcloth.errors import ExistsError, FileFormatError
+from checkcloth.errors import ArgumentError, ExistsError, FileFormatError
 from checkcloth.export.hand_off import manifest, staging
 from checkcloth.export.hand_off.hand_off import hand_off
 from checkcloth.export.hand_off.manifest import verify
@@ -289,3 +289,26 @@ def test_names_that_begin_alike_keep_apart(tmp_path):
     _write(tmp_path / (long + "1"), NEW)
     assert stray.is_dir()  # not ours: its hash is of another name
     assert verify(tmp_path / (long + "2"))
+
+
+@pytest.mark.parametrize("at", [1, 2])
+def test_a_folder_that_will_not_move_stays_and_is_said(tmp_path, monkeypatch, at):
+    """As on Windows, where a file of the folder is open in another program."""
+    _write(tmp_path / "set", OLD)
+    before = _files(tmp_path / "set")
+    monkeypatch.setattr(staging, "exchange", lambda first, second: False)
+    rename, moved = Path.rename, []
+
+    def refusing(self, target):
+        moved.append(self)
+        if len(moved) == at:
+            raise PermissionError(errno.EACCES, "The process cannot access the file")
+        return rename(self, target)
+
+    monkeypatch.setattr(Path, "rename", refusing)
+    with pytest.raises(ArgumentError) as caught:
+        _write(tmp_path / "set", NEW)
+    assert caught.value.argument == "folder"
+    assert "cannot access" in str(caught.value)
+    assert _files(tmp_path / "set") == before
+    assert [path.name for path in tmp_path.iterdir()] == ["set"]

@@ -9,9 +9,12 @@ from hypothesis import strategies as st
 
 from checkcloth import MIXINGS, Check, Colourway
 from checkcloth.cloth.mixing import find_mixing
+from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.colour.ink import Stock
+from checkcloth.colour.reflectance import reflectances
+from checkcloth.colour.wide import WIDE_SPACES, Known, encode_wide, space_for
 from checkcloth.errors import ArgumentError
-from checkcloth.export.page.tone_packing import counts, laid, pack
+from checkcloth.export.page.tone_packing import Recipe, counts, encode_colours, laid, pack
 
 hexes = st.integers(0, 0xFFFFFF).map(lambda n: f"#{n:06x}")
 colourways = st.builds(
@@ -105,3 +108,38 @@ def test_the_wefts_own_colours_follow_where_they_are_asked_for():
                     for wefts in (False, True))  # fmt: skip
     assert plain == [[0, 0, 0], [1, 1, 1], [1, 1, 1], [0, 0, 0]]
     assert whole == [[0, 0, 0], [1, 1, 1], [1, 0, 0], [0, 1, 0], [1, 1, 1], [0, 0, 0]]
+
+
+WIDE = "color(display-p3 0 0.6 0.5)"
+YARN = NamedColour("Yarn", reflectance=(0.2,) * 18 + (0.7,) * 18)
+
+
+@pytest.mark.parametrize("mixing", MIXINGS)
+def test_colours_outside_srgb_go_in_a_space_without_bounds(mixing):
+    members = [Colourway("white", [WIDE], 0.5, mixing), Colourway("white", ["teal"], 0.5, mixing)]
+    packed = pack(members)
+    own = find_mixing(mixing).space
+    spaces = [packed.recipes[which][2] for which in packed.recipe_of]
+    assert spaces == [space_for(own, Known(beyond=True)), own]
+    assert spaces[0] in WIDE_SPACES
+    pieces = [np.frombuffer(piece, "<f4") for piece in packed.pieces]
+    encoded = encode_wide([members[0].ground, members[0].stripes[0]], spaces[0], 1.0)
+    np.testing.assert_allclose(pieces[0], encoded.ravel(), rtol=1e-6)
+    plain = find_mixing(mixing).encode(np.array([[1, 1, 1], [0, 128 / 255, 128 / 255]]), 1.0)
+    np.testing.assert_allclose(pieces[1], plain.ravel(), rtol=1e-6, atol=1e-9)
+
+
+def test_spectra_go_as_36_bands_where_all_have_them():
+    for mixing in ("woven", "ink", "pigment"):
+        packed = pack([Colourway(YARN, [YARN], 0.5, mixing)])
+        assert len(packed.colours) == 2 * 36 * 4, mixing
+    some = pack([Colourway("white", [YARN], 0.5, "woven")])
+    assert some.recipes[0][2] == "light"
+    assert len(some.colours) == 2 * 3 * 4
+
+
+def test_what_is_tried_beside_spectra_is_recovered():
+    (recipe,) = pack([Colourway(YARN, [YARN], 0.5, "woven")]).recipes
+    found = encode_colours([NamedColour.of("teal"), YARN], Recipe(*recipe))
+    assert found[1] == pytest.approx(np.array(YARN.reflectance), rel=1e-6)
+    assert found[0] == pytest.approx(reflectances([0, 128 / 255, 128 / 255]), rel=1e-6)

@@ -18,11 +18,13 @@ from checkcloth.export.paper.report import Heading, report
 from checkcloth.quality import (
     Demand,
     check_strike_off,
+    parting_pairs,
     score_table,
     score_with_tolerance,
     strength_windows,
     striping,
     sweep,
+    under_lights,
 )
 
 READINGS = "tone,L*,a*,b*,illuminant,observer\nwhite,97,0,2,D65,2\nnavy on white,52,16,-38,D65,2\n"
@@ -155,3 +157,16 @@ def test_bad_content_says_what_is_allowed(title, content, argument):
         report(title, content)
     assert caught.value.argument == argument
     assert caught.value.allowed
+
+
+def test_tones_under_lights_and_pairs_that_part_are_printed():
+    cloth = Colourway("white", ["navy", "#010180"], 0.5, "woven", name="Halt")
+    found = under_lights(cloth)
+    pairs = parting_pairs([NamedColour.of("#aaa"), NamedColour.of("#ababab")], match=1, part=0.01)
+    made = report("Lights", [found, pairs])
+    html, seen = made.html(), made.pdf()
+    text = "".join(page.extract_text() for page in PdfReader(io.BytesIO(seen)).pages)
+    assert found.words in html
+    assert "ΔE00 F11" in html
+    assert "a guess" in " ".join(text.split())
+    assert "1 pair matches under one light" in " ".join(text.split())

@@ -11,6 +11,7 @@ import pytest
 from PIL import Image
 
 from checkcloth import Check, ChosenSet, Colourway, draw_colourways, read_palette
+from checkcloth.cloth.spectral import inconstancy
 from checkcloth.errors import ArgumentError
 from checkcloth.export.paper.page import MARGIN
 from checkcloth.export.paper.specification import save_spec_sheet, tone_rows, write_spec_sheet
@@ -204,6 +205,14 @@ def test_six_stripes_fit_one_page(tmp_path, paper):
     path = tmp_path / "sheet.pdf"
     path.write_bytes(_pdf(six, paper=paper))
     assert "Pages:           3" in _run(tool("pdfinfo"), str(path))
+
+
+def test_the_worst_shift_under_other_lights_stands_on_the_sheet(tmp_path):
+    cloth = Colourway("white", ["navy", "teal"], 0.7, "woven", name="Quay")
+    path = tmp_path / "sheet.pdf"
+    save_spec_sheet(cloth, Check("1 in", 2), path)
+    text = " ".join(_run(tool("pdftotext"), "-raw", str(path), "-").split())
+    assert f"Other lights (2°), worst: {inconstancy(cloth).short}" in text
 
 
 def test_the_same_bytes_twice_and_odd_input(tmp_path):

@@ -12,6 +12,7 @@ from PIL import Image
 
 from checkcloth import Check, Colourway, draw_colourways, read_palette, score
 from checkcloth.errors import ArgumentError
+from checkcloth.export.picture.lettering import BOLD, font_of, wrapped
 from checkcloth.export.picture.sheet import contact_sheet, edge_line
 
 COLOURWAYS = [
@@ -78,3 +79,18 @@ def test_drawing_a_sheet_does_not_load_matplotlib():
         "assert 'matplotlib' not in sys.modules"
     )
     subprocess.run([sys.executable, "-c", code], check=True)
+
+
+def test_the_sheet_says_its_scale_and_cuts_no_name():
+    """Two repeats of 2 in (2 × 0.5 in × 2) over the pixels of a cloth, by plain arithmetic."""
+    name = "Cornflower Verge beside the tea rooms at the halt"
+    long = [COLOURWAYS[0].with_(name=name), COLOURWAYS[0].with_(name="Short")]
+    sheet = contact_sheet(long, Check("0.5 in", 2), columns=2)
+    wide = wrapped(name, font_of(BOLD, 17).getlength, 240, 4)
+    assert len(wide) == 3
+    assert " ".join(wide) == name
+    assert all(font_of(BOLD, 17).getlength(line) <= 240 for line in wide)
+    said = f"drawn at {240 / 600 * 100:.3g} % of true size where it is printed at 150 dpi"
+    assert said in sheet.alt
+    lower = contact_sheet(long[1:], Check("0.5 in", 2), columns=1)
+    assert sheet.height - lower.height == round(2 * 19 * 96 / 150)

@@ -14,6 +14,7 @@ from xml.etree import ElementTree
 import numpy as np
 import pytest
 from PIL import Image
+from uneven_cases import INCH, UNEVEN
 
 from checkcloth import Check, Colourway, Length, tile_pixels, tile_png, tile_svg
 from checkcloth.colour.spaces import srgb_to_bytes
@@ -30,16 +31,24 @@ CASES = [
 
 
 def _resvg(svg: str, side: int) -> np.ndarray:
+    return _resvg_of(svg, side, side)
+
+
+def _resvg_of(svg: str, width: int, height: int) -> np.ndarray:
     import resvg_py
 
-    png = bytes(resvg_py.svg_to_bytes(svg_string=svg, width=side, height=side, dpi=96))
+    png = bytes(resvg_py.svg_to_bytes(svg_string=svg, width=width, height=height, dpi=96))
     return np.asarray(Image.open(io.BytesIO(png)).convert("RGB"))
 
 
 def _librsvg(svg: str, side: int) -> np.ndarray:
+    return _librsvg_of(svg, side, side)
+
+
+def _librsvg_of(svg: str, width: int, height: int) -> np.ndarray:
     if shutil.which("rsvg-convert") is None:
         pytest.skip("rsvg-convert (librsvg2-bin) is not here")
-    command = ["rsvg-convert", "-w", str(side), "-h", str(side)]
+    command = ["rsvg-convert", "-w", str(width), "-h", str(height)]
     png = subprocess.run(command, input=svg.encode(), capture_output=True, check=True).stdout
     return np.asarray(Image.open(io.BytesIO(png)).convert("RGB"))
 
@@ -139,3 +148,12 @@ def test_more_tones_than_a_palette_holds_are_written_in_full_colour():
     image = Image.open(io.BytesIO(tile_png(colourway, Check("1 mm", 24), 100)))
     assert image.mode == "RGB"
     np.testing.assert_array_equal(np.asarray(image), pixels)
+
+
+@pytest.mark.parametrize("draw", [_resvg_of, _librsvg_of], ids=["resvg", "librsvg"])
+@pytest.mark.parametrize("at", range(len(UNEVEN)))
+def test_uneven_bands_are_drawn_as_the_pixels(at, draw):
+    colourway, check = UNEVEN[at]
+    ours, _ = tile_pixels(colourway, check, INCH)
+    height, width = ours.shape[:2]
+    np.testing.assert_array_equal(draw(tile_svg(colourway, check), width, height), ours)

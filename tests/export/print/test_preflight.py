@@ -29,7 +29,7 @@ def test_what_is_in_order_passes():
     assert rows["repeat round a rotary screen"].found.startswith("16 repeats come to 64 cm")
     assert rows["repeat across the cloth"].found.startswith("40 repeats")
     assert rows["narrowest band"].found == "24 threads at 24 per cm"
-    assert rows["file size"].found == f"{len(tile_png(QUAY, CHECK, 254)) / 1e6:.2f} MB"
+    assert rows["file size"].found == f"{len(tile_png(QUAY, CHECK, 254)) / 1e6:.3g} MB"
     assert all(not row.reason for row in rows.values())
 
 
@@ -89,3 +89,17 @@ def test_limits_that_are_none(argument, value):
     with pytest.raises(CheckclothError) as caught:
         Limits(**{argument: value})
     assert caught.value.argument in (argument, "length")
+
+
+def test_every_resolution_is_looked_at_and_what_is_alike_is_said_once():
+    kept = ChosenSet(CHECK, [QUAY, QUAY.with_(name="Reef"), QUAY.with_(strength=0.6, name="Slip")])
+    made = preflight(kept, dpi=[127, 254, 1270])
+    said = made.grouped()
+    assert [not one.passes for one, _ in said] == sorted(
+        (not one.passes for one, _ in said), reverse=True
+    )
+    dpi = {one.found: names for one, names in said if one.item == "resolution"}
+    assert dpi == {f"{each} dpi": ("Quay", "Reef", "Slip") for each in (127, 254, 1270)}
+    assert sum(len(names) for _, names in said) == sum(map(len, made.findings))
+    tones = [names for one, names in said if one.item == "tones apart"]
+    assert sorted(tones) == [("Quay", "Reef"), ("Slip",)]

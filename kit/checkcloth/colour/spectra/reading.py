@@ -1,4 +1,4 @@
-"""Reflectances out of a laboratory's files: CSV columns by wavelength, and CGATS text."""
+"""Reflectances out of a laboratory's files: CSV columns by wavelength, CGATS text, CxF3."""
 
 from __future__ import annotations
 
@@ -9,27 +9,37 @@ from os import PathLike
 import numpy as np
 
 from checkcloth.arguments import Floats, as_path
-from checkcloth.colour.spectra.lights import to_bands
-from checkcloth.errors import ArgumentError, CheckclothError, FileFormatError
+from checkcloth.colour.ciede2000 import delta_e_2000
+from checkcloth.colour.spectra.cxf import CxfObject, is_cxf, read_cxf
+from checkcloth.colour.spectra.lights import spectral_lab, to_bands
+from checkcloth.errors import ArgumentError, CheckclothError, FileFormatError, shown
 from checkcloth.files.cgats import is_cgats, read_cgats
 from checkcloth.files.csv_rows import as_value, read_rows
 
 _BAND = re.compile(r"(?:spectral_?)?(?:nm|r)?_?(\d{3})(?: ?nm)?", re.IGNORECASE)
 _NAMES = ("name", "sample_name", "sample_id", "shade", "colour", "tone")
 _MOST_ROWS = 20_000
+# Readings of one name that lie farther apart than this are none of one patch (a choice of ours).
+FAR_APART = 3.0
 _EXPECTED = "a header with a name and columns such as R400, nm400 or SPECTRAL_NM400"
 
 
-def read_spectra(path: str | PathLike[str], *, per_cent: bool = False) -> dict[str, Floats]:
+def read_spectra(
+    path: str | PathLike[str], *, per_cent: bool = False, specification: str = ""
+) -> dict[str, Floats]:
     """Read reflectances by name.
 
     Parameters
     ----------
     path : path
         CSV whose columns are called ``R400``, ``nm400``, ``SPECTRAL_NM400`` or ``400``, or CGATS
-        text with such fields; names stand under ``name``, ``SAMPLE_NAME`` or ``SAMPLE_ID``.
+        text with such fields, names under ``name``, ``SAMPLE_NAME`` or ``SAMPLE_ID``; or CxF3
+        (ISO 17972), which needs ``checkcloth[cxf]``.
     per_cent : bool
         Whether they are written as per cents instead of fractions.
+    specification : str
+        Of CxF3, the id of the colour specification (such as a measuring mode) to read, where
+        objects have several reflectances.
 
     Returns
     -------
@@ -40,7 +50,8 @@ def read_spectra(path: str | PathLike[str], *, per_cent: bool = False) -> dict[s
     Raises
     ------
     FileFormatError
-        Naming the line: for values below 0, per cents among fractions, grids too coarse.
+        Naming the line: for values below 0, per cents among fractions, grids too coarse, two
+        readings of one name that lie more than ΔE00 3 apart (D65, 2°).
 
     Examples
     --------
@@ -54,17 +65,49 @@ def read_spectra(path: str | PathLike[str], *, per_cent: bool = False) -> dict[s
     (36,)
     """
     file = as_path(path)
-    rows = _of_cgats(file) if is_cgats(file) else _of_csv(file)
+    if is_cxf(file):
+        rows = _of_cxf(file.name, read_cxf(file), specification)
+    else:
+        rows = _of_cgats(file) if is_cgats(file) else _of_csv(file)
     found: dict[str, list[Floats]] = {}
+    first: dict[str, int] = {}
     for name, line, nm, values in rows:
         reading = np.array(values) / (100 if per_cent else 1)
         try:
-            found.setdefault(name, []).append(to_bands(nm, reading))
+            bands = to_bands(nm, reading)
         except ArgumentError as error:
             raise error.at(file.name, line) from None
+        readings = found.setdefault(name, [])
+        if readings:
+            _check_near(name, readings[0], bands, f"{file.name}, line {line}", first[name])
+        first.setdefault(name, line)
+        readings.append(bands)
     if not found:
         raise FileFormatError("spectra", "one or more", words="none", source=file.name)
     return {name: np.mean(readings, axis=0) for name, readings in found.items()}
+
+
+def _check_near(name: str, one: Floats, two: Floats, where: str, line: int) -> None:
+    apart = float(delta_e_2000(*spectral_lab(np.array([one, two]))))
+    if apart > FAR_APART:
+        allowed = f"within ΔE00 {FAR_APART:g} of that on line {line}"
+        argument = f"reading of {shown(name)}"
+        raise FileFormatError(argument, allowed, words=f"{apart:.1f}", source=where)
+
+
+def spectral_columns(columns: Iterable[str], source: str) -> dict[str, float]:
+    """Return columns of reflectance and their wavelengths, rising; nothing where there are none.
+
+    Raises
+    ------
+    FileFormatError
+        For fewer than six, or two of one wavelength.
+
+    >>> [*spectral_columns(["name", *(f"R{nm}" for nm in range(700, 399, -50))], "x").values()]
+    [400.0, 450.0, 500.0, 550.0, 600.0, 650.0, 700.0]
+    """
+    found = [column for column in columns if _BAND.fullmatch(column)]
+    return _grid(found, source) if found else {}
 
 
 _Reading = tuple[str, int, list[float], list[float]]
@@ -114,4 +157,18 @@ def _of_csv(file: object) -> list[_Reading]:
         except CheckclothError as error:
             raise error.at(path.name, row.line) from None
         out.append((name, row.line, [*grid.values()], values))
+    return out
+
+
+def _of_cxf(source: str, objects: list[CxfObject], specification: str) -> list[_Reading]:
+    out = []
+    for one in objects:
+        own = [s for s in one.spectra if not specification or s.specification == specification]
+        if len(own) > 1:
+            listed = ", ".join(s.specification for s in own[:8])
+            raise FileFormatError(
+                f"object {shown(one.name)}", "with one reflectance, or specification= says which",
+                words=f"those of {listed}", source=source, line=one.line,
+            )  # fmt: skip
+        out += [(one.name, one.line, spectrum.wavelengths, [*spectrum.values]) for spectrum in own]
     return out

@@ -62,8 +62,9 @@ def _palette(desk: Host, request: Request) -> dict[str, Any]:
     for colour in find_palette(state, text(request, "palette")):
         kept = kept_with(state, colour)
         rows.append(
-            [colour.name, colour.hex, colour.role, len(kept), colour.note, colour.text, kept]
-        )
+            [colour.name, colour.hex, colour.role, len(kept), colour.note, colour.text, kept,
+             *([colour.shift_words] if colour.xyz else [])]
+        )  # fmt: skip
     return {"colours": rows}
 
 

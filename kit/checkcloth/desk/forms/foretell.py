@@ -22,7 +22,10 @@ from checkcloth.export.hand_off.foretell import (
     Part,
     foretell,
 )
+from checkcloth.export.print.preflight import Preflight
 
+# Colourways that are named where a finding is not of all.
+_MOST_NAMES = 4
 _NOTHING = ["Nothing is kept yet", "Keep a colourway first", "colourways", None, True]
 
 
@@ -43,13 +46,16 @@ def foretold_fields(chosen: ChosenSet, values: Mapping[str, Any]) -> dict[str, A
         pixels across or None, dpi, bytes. ``warnings``: rows of words, remedy, field,
         its value then or None, whether it blocks. ``goes``: files of an earlier export that
         would be no more; ``again``, ``kept`` and ``foreign`` likewise. ``beside``: a folder
-        beside it that is free. ``faults``: by field, what is wrong.
+        beside it that is free. ``faults``: by field, what is wrong. ``preflight``: words, and
+        rows of item, whether it passes, found, limit, reason, of whom ("all", or names) and of
+        how many.
     """
     unknown = sorted(values.keys() - DEFAULTS.keys())
     if unknown:
         raise ArgumentError("fields", f"of {', '.join(DEFAULTS)}", ", ".join(map(str, unknown)))
     lists = ("tasks", "warnings", "goes", "again", "kept", "foreign")
-    empty: dict[str, Any] = {name: [] for name in lists} | {"beside": ""}
+    empty: dict[str, Any] = {name: [] for name in lists}
+    empty |= {"beside": "", "preflight": {"words": "", "rows": []}}
     if not len(chosen):
         return empty | {"warnings": [_NOTHING], "faults": {}}
     values = DEFAULTS | dict(values)
@@ -81,7 +87,18 @@ def foretold_fields(chosen: ChosenSet, values: Mapping[str, Any]) -> dict[str, A
         "foreign": list(told.replaces.foreign),
         "beside": free_folder(str(values["folder"]).strip()) if earlier else "",
         "faults": {},
+        "preflight": _preflight_fields(told.preflight),
     }
+
+
+def _preflight_fields(made: Preflight | None) -> dict[str, Any]:
+    if made is None:
+        return {"words": "", "rows": []}
+    rows = [
+        [*one, list(names[:_MOST_NAMES]) if len(names) < len(made.names) else [], len(names)]
+        for one, names in made.grouped()
+    ]
+    return {"words": str(made), "rows": rows}
 
 
 def _part_row(part: Part) -> list[Any]:

@@ -51,6 +51,7 @@ _FIRST = {
     "contact-sheet": "Contact sheet",
     "specification": "Specification sheet",
     "coordinates/coordinates": "Sheet of all sizes",
+    "preflight": "Pre-flight",
     "tones.csv": "Tones",
     "colours.css": "CSS colours",
     "colours.tokens.json": "Design tokens",

@@ -6,6 +6,7 @@ Plain functions over plain values, so that every fault can be tested without a w
 from __future__ import annotations
 
 import contextlib
+import dataclasses
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import partial
@@ -21,12 +22,14 @@ from checkcloth.cloth.named_colour import clean_text
 from checkcloth.cloth.threads import Allowances, Sett
 from checkcloth.errors import ArgumentError, CheckclothError, shown
 from checkcloth.export.hand_off.contents import CHOSEN_TASKS
-from checkcloth.export.hand_off.coordinates import family
+from checkcloth.export.hand_off.coordinates import family, family_fits
 from checkcloth.export.hand_off.for_client import ForClient
 from checkcloth.export.mill.thread_plan import thread_plan
+from checkcloth.export.picture.bias import bias_cells, bias_size
 from checkcloth.export.picture.piece import Piece
 from checkcloth.export.picture.raster import tile_size
 from checkcloth.export.print.plates import PLATE_KINDS, plates_of
+from checkcloth.export.print.preflight import Limits
 from checkcloth.export.print.press import INTENTS, open_press
 
 # Every field by name, as it stands at first. Texts are what people type.
@@ -59,6 +62,19 @@ DEFAULTS: dict[str, Any] = {
     "waste": "5",
     "thumbnails": "256",
     "sizes": "",
+    "bias": False,
+    "families": False,
+    "least_dpi": "150",
+    "most_dpi": "600",
+    "megabytes": "100",
+    "side": "20000",
+    "colour_space": "sRGB",
+    "cloth_width": "",
+    "screens": "64 cm",
+    "stretch": "0.5",
+    "strike_off": "20 cm",
+    "threads": "2",
+    "difference": "2",
     "client": True,
     "printer": True,
     "mill": False,
@@ -72,11 +88,13 @@ CHOICES: dict[str, tuple[Any, ...]] = {
 }
 # Fields that nobody reads where none of these tasks is asked for.
 _CLIENT = ("title", "note", "reference", "date", "client_sizes", "client_strengths", "codes")
+# What the printer takes, as ``Limits`` names it.
+_LIMITS = tuple(one.name for one in dataclasses.fields(Limits))
 _USED_BY = {
-    **dict.fromkeys(("paper", *_CLIENT), ("client",)),
+    **dict.fromkeys(("paper", "families", *_CLIENT), ("client",)),
     **dict.fromkeys(("width", "length", "cut"), ("client", "mill")),
     **dict.fromkeys(("resolutions", "sizes"), ("client", "printer")),
-    **dict.fromkeys(("plates", "press", "intent", "black_point"), ("printer",)),
+    **dict.fromkeys(("plates", "bias", "press", "intent", "black_point", *_LIMITS), ("printer",)),
     **dict.fromkeys(("ends", "picks", "warp_take_up", "weft_take_up", "waste"), ("mill",)),
     "thumbnails": ("shop",),
 }
@@ -203,6 +221,33 @@ def _of_client(read: Mapping[str, Any]) -> ForClient:
     return ForClient(**{argument: read[name] for name, argument in names.items()})
 
 
+def _limit(text: str, name: str) -> Any:
+    """Read one thing that the printer takes; as it is at first where nothing is typed."""
+    if not text:
+        return None
+    value: Any = text
+    if name == "screens":
+        value = () if text.casefold() == "none" else tuple(_several(text, name))
+    elif name == "stretch":
+        value = _share(text, name)
+    elif name in ("side", "threads"):
+        value = int(text) if text.isdecimal() and len(text) < 9 else text
+    elif name in ("least_dpi", "most_dpi", "megabytes", "difference"):
+        value = re.sub(r"\s*(dpi|ppi|MB)$", "", text, flags=re.I)
+    # The least resolution is no limit to the most one here: both are seen together later.
+    given = {"least_dpi": 1, name: value} if name == "most_dpi" else {name: value}
+    if name == "least_dpi":
+        given["most_dpi"] = 9600
+    return getattr(Limits(**given), name)
+
+
+def _limits_of(read: Mapping[str, Any]) -> Limits:
+    given = {name: read[name] for name in _LIMITS if read[name] is not None}
+    if "cloth_width" not in given and read["width"] is not None:
+        given["cloth_width"] = read["width"]
+    return Limits(**given)
+
+
 _READERS: dict[str, Callable[[str], Any]] = {
     "folder": _folder,
     "resolutions": _resolutions,
@@ -214,6 +259,7 @@ _READERS: dict[str, Callable[[str], Any]] = {
     "sizes": _sizes,
     "client_sizes": lambda text: ForClient(sizes=_sizes(text)).sizes,
     "client_strengths": lambda text: ForClient(strengths=_strengths(text)).strengths,
+    **{name: partial(_limit, name=name) for name in _LIMITS},
     **{name: partial(_line, name=name) for name in ("title", "note", "reference", "date")},
     **{name: partial(_share, name=name) for name in ("warp_take_up", "weft_take_up", "waste")},
 }
@@ -319,6 +365,9 @@ def read_order(
         "sizes": read["sizes"],
         "tasks": tasks,
         "for_client": _of_client(read),
+        "limits": _limits_of(read),
+        "bias": read["bias"],
+        "families": read["families"],
         "zipped": read["zipped"],
         "overwrite": read["replace"],
         "keep_other_sizes": read["keep_other_sizes"],
@@ -353,7 +402,13 @@ def _fits(read: Mapping[str, Any], chosen: ChosenSet) -> dict[str, str]:
                 return
 
     kinds, dpi = list(_kinds(chosen)), read["resolutions"]
+    trying("least_dpi", [lambda: _limits_of(read)], exactly=False)
     trying("resolutions", _tiles([check for _, check in kinds], dpi))
+    if read["bias"]:
+        trying("bias", [partial(bias_cells, check) for _, check in kinds])
+        trying("bias", [partial(bias_size, check, each) for _, check in kinds for each in dpi])
+    if read["families"]:
+        trying("families", [partial(family_fits, one, check) for one, check in kinds])
     if read["sizes"]:
         trying("sizes", [lambda: family(chosen.check, read["sizes"])])
         sized = [check.with_size(size) for _, check in kinds for size in read["sizes"]]

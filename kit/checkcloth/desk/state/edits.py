@@ -1,7 +1,9 @@
 """Editing by hand: one colourway changed, on the wall or kept, and what is made from one.
 
 A card of the wall that is changed becomes its own: the desk's strength and mixing leave it alone,
-and it stays on the wall until it is kept. A part is 0 for the ground, or a stripe's number.
+and it stays on the wall until it is kept. A part is 0 for the ground, a stripe's number, or −n for
+stripe n of the weft: so are stripes in requests. Asked with ``own_weft``, a change of the warp
+leaves the weft the colours that it had.
 """
 
 from __future__ import annotations
@@ -23,8 +25,8 @@ from checkcloth.desk.state.state import MOST_SHOWN, Card, DeskState, colours_in,
 from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.ideas import by_hand
 from checkcloth.ideas.by_hand import Edit, colour_of, part_name
-from checkcloth.ideas.family import fewer_stripes
-from checkcloth.ideas.variants import best_order, each_ground, each_order, ring
+from checkcloth.ideas.family import family_colourways, fewer_stripes
+from checkcloth.ideas.variants import best_order, each_ground, each_order, each_weft, ring
 from checkcloth.scoring.vocabulary import MIXING_WORDS
 
 MOST_DERIVED = 12
@@ -43,6 +45,8 @@ def _change(state: DeskState, request: Request, edit: Callable[[Colourway], Edit
     """Change a card as it looks now; what stays in new draws follows the part, not the colour."""
     card = state.find(whole(request, "number"))
     made = edit(card.colourway)
+    if given(request, "own_weft") and flag(request, "own_weft"):
+        made = made._replace(colourway=by_hand.keep_weft(card.colourway, made.colourway))
     if made.colourway == card.colourway:
         return state, made.words
     after = _put(state, replace(card, colourway=made.colourway))
@@ -68,6 +72,8 @@ def _is_kept(state: DeskState, number: int) -> bool:
 def _moved(request: Request, count: int) -> Moved:
     """Where an edit of that many stripes takes them; to be asked once the edit was agreed to."""
     moved: Moved = list(range(count))
+    if any((request.get(name) or 0) < 0 for name in ("stripe", "first", "at")):
+        return moved  # of the weft
     match request["do"]:
         case "order":
             moved.insert(request["to"] - 1, moved.pop(request["stripe"] - 1))
@@ -131,14 +137,14 @@ def _add_stripe(state: DeskState, request: Request) -> Step:
 
     def edit(cloth: Colourway) -> Edit:
         at = whole(request, "at") if given(request, "at") else len(cloth.stripes) + 1
-        return by_hand.add_stripe(cloth, at, colour or _unused(state, cloth))
+        return by_hand.add_stripe(cloth, at, colour or _unused(state, cloth, at))
 
     return _change(state, request, edit)
 
 
-def _unused(state: DeskState, cloth: Colourway) -> NamedColour:
+def _unused(state: DeskState, cloth: Colourway, at: int) -> NamedColour:
     """The palette's first colour for stripes that is no stripe yet; where all are, the first."""
-    used = {stripe.hex for stripe in cloth.stripes}
+    used = {stripe.hex for stripe in (cloth.weft_colours if at < 0 else cloth.stripes)}
     offered = state.chosen_palette.stripes
     return next((colour for colour in offered if colour.hex not in used), offered[0])
 
@@ -147,8 +153,9 @@ def _copy_stripe(state: DeskState, request: Request) -> Step:
     stripe = whole(request, "stripe")
 
     def edit(cloth: Colourway) -> Edit:
-        at = as_whole(stripe, "stripe", 1, len(cloth.stripes))
-        return by_hand.add_stripe(cloth, at + 1, cloth.stripes[at - 1])
+        row = cloth.weft_colours if stripe < 0 else cloth.stripes
+        at, way = as_whole(abs(stripe), "stripe", 1, len(row)), -1 if stripe < 0 else 1
+        return by_hand.add_stripe(cloth, way * (at + 1), row[at - 1])
 
     return _change(state, request, edit)
 
@@ -156,6 +163,10 @@ def _copy_stripe(state: DeskState, request: Request) -> Step:
 def _remove_stripe(state: DeskState, request: Request) -> Step:
     stripe = whole(request, "stripe")
     return _change(state, request, lambda cloth: by_hand.remove_stripe(cloth, stripe))
+
+
+def _weft_as_warp(state: DeskState, request: Request) -> Step:
+    return _change(state, request, by_hand.weft_as_warp)
 
 
 def _own(state: DeskState, request: Request) -> Step:
@@ -252,7 +263,7 @@ def _stays(state: DeskState, request: Request) -> Step:
         return let_go(state, part)
     part = whole(request, "part")
     colourway = state.find(whole(request, "number")).colourway
-    colour = colour_of(colourway, part)
+    colour = colour_of(colourway, as_whole(part, "part", 0, len(colourway.stripes)))
     named = f"{part_name(part)}, {colour.name},"
     words = f"{named} stays in new draws" if stays else f"{named} may change in new draws"
     if state.stays(colourway)[part] == stays:
@@ -291,6 +302,7 @@ def _drawn_anew(state: DeskState) -> DeskState:
 def _empty(state: DeskState, request: Request) -> Step:
     """Put a cloth of greys on the palette's ground first on the wall."""
     count = as_whole(whole(request, "stripes"), "stripes", 1, MOST_STRIPES)
+    wefts = state.weft_colours
     stay = [card for card in state.shown if card.number in {one.number for one in state.by_hand}]
     if len(stay) == MOST_SHOWN - 1:
         raise ArgumentError("stripes", "of a cloth that there is room for: keep some first")
@@ -299,6 +311,7 @@ def _empty(state: DeskState, request: Request) -> Step:
         [_grey(index, count) for index in range(count)],
         0.5 if state.strength is None else state.strength,
         state.mixing or "source-over",
+        weft_stripes=tuple(_grey(index, wefts) for index in range(wefts)),
     )
     card = Card(state.next_number, cloth, {"how": "by hand"}, own=True)
     rest = state.shown
@@ -432,19 +445,20 @@ def _recolour(state: DeskState, request: Request) -> Step:
         raise ArgumentError("from", "a colour of what is kept, as #rrggbb", request["from"])
 
     def change(card: Card) -> Card:
-        ground, *stripes = (
-            new if colour.hex == old else colour
-            for colour in (card.colourway.ground, *card.colourway.stripes)
-        )
-        made = card.colourway.with_(ground=ground, stripes=stripes)
-        return card if made == card.colourway else replace(card, colourway=made)
+        def put(colours: Iterable[NamedColour]) -> tuple[NamedColour, ...]:
+            return tuple(new if colour.hex == old else colour for colour in colours)
+
+        cloth = card.colourway
+        (ground,), stripes = put((cloth.ground,)), put(cloth.stripes)
+        made = cloth.with_(ground=ground, stripes=stripes, weft_stripes=put(cloth.weft_stripes))
+        return card if made == cloth else replace(card, colourway=made)
 
     after = _same_if_equal(state, _each_kept(state, change))
     return after, f"{old} is {new.name} in {len(holders)} kept"
 
 
 def _hexes(colourway: Colourway) -> set[str]:
-    return {colour.hex for colour in (colourway.ground, *colourway.stripes)}
+    return {colour.hex for colour in colourway.colours}
 
 
 # -- the same again, but ------------------------------------------------------------------------
@@ -453,8 +467,10 @@ def _hexes(colourway: Colourway) -> set[str]:
 def derived(state: DeskState, request: Request) -> tuple[list[Colourway], str]:
     """Return what is like a card but for what a request asks, and how it differs, in words.
 
-    Asked are ``stripes`` (fewer, those furthest apart), ``strength``, ``grounds`` (each of the
-    palette's) and ``order`` (others, those first that read best), or several of them.
+    Asked are ``family`` (coordinates: with fewer stripes, as a stripe, as plains), ``stripes``
+    (fewer, those furthest apart), ``strength``, ``grounds`` (each of the palette's), ``wefts``
+    (each of the palette's stripe colours for the whole weft) and ``order`` (others, those first
+    that read best), or several of them.
 
     Raises
     ------
@@ -463,6 +479,9 @@ def derived(state: DeskState, request: Request) -> tuple[list[Colourway], str]:
     """
     source = state.find(whole(request, "number")).colourway
     made, how = [source.with_(name="")], []
+    if _asks(request, "family"):
+        made = _coordinates(source)
+        how.append("as coordinates")
     if given(request, "stripes"):
         fewer = _fewer(source, whole(request, "stripes"))
         made = [fewer_stripes(one, fewer) for one in made]
@@ -471,23 +490,41 @@ def derived(state: DeskState, request: Request) -> tuple[list[Colourway], str]:
         strength = as_number(request["strength"], "strength", 0, 1)
         made = [one.with_(strength=strength) for one in made]
         how.append(f"at {percent(strength)}")
-    if given(request, "grounds") and flag(request, "grounds"):
+    if _asks(request, "grounds"):
         made = [on for one in made for on in _on_grounds(one, state.chosen_palette)]
         how.append("on other grounds")
-    if given(request, "order") and flag(request, "order"):
+    if _asks(request, "wefts"):
+        made = [woven for one in made for woven in _with_wefts(one, state.chosen_palette)]
+        how.append("with other wefts")
+    if _asks(request, "order"):
         made = [turned for one in made for turned in _orders(one, state.check_for(one))]
         how.append("in other orders")
     if not how:
-        allowed = "given, or a strength, grounds or an order"
+        allowed = "given, or a family, a strength, grounds, wefts or an order"
         raise ArgumentError("stripes", allowed, words="none of them")
     distinct = {recipe(one): one for one in made if recipe(one) != recipe(source)}
     if not distinct:
         raise ArgumentError(_asked(request), "something that it is not already", words="the same")
-    return list(distinct.values())[:MOST_DERIVED], ", ".join(how)
+    most = MOST_STRIPES if _asks(request, "wefts") else MOST_DERIVED
+    return list(distinct.values())[:most], ", ".join(how)
+
+
+def _asks(request: Request, name: str) -> bool:
+    return given(request, name) and flag(request, name)
 
 
 def _asked(request: Request) -> str:
-    return next(n for n in ("order", "grounds", "strength", "stripes") if given(request, n))
+    names = ("order", "wefts", "grounds", "strength", "stripes", "family")
+    return next(name for name in names if given(request, name))
+
+
+def _coordinates(source: Colourway) -> list[Colourway]:
+    lead = source.name or source.stripes[0].name
+    return [member.with_(name=f"{lead}, {kind}") for kind, member in family_colourways(source)]
+
+
+def _with_wefts(source: Colourway, palette: Palette) -> list[Colourway]:
+    return each_weft(source, [one for one in palette.stripes if one.rgb != source.ground.rgb])
 
 
 def _fewer(source: Colourway, stripes: int) -> int:
@@ -545,6 +582,7 @@ HANDLERS: dict[str, Callable[[DeskState, Request], Step]] = {
     "add_stripe": _add_stripe,
     "copy_stripe": _copy_stripe,
     "remove_stripe": _remove_stripe,
+    "weft_as_warp": _weft_as_warp,
     "own": _own,
     "stays": _stays,
     "empty": _empty,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import combinations
 
 import numpy as np
@@ -30,10 +30,20 @@ def most_stripes(state: DeskState) -> int:
     return max(len(free - {base.rgb}) for base in grounds) + len(fixed)
 
 
+def most_wefts(state: DeskState) -> int:
+    """Return how many different stripes the palette can give the weft beside the ground."""
+    palette, ground = state.chosen_palette, fixed_ground(state)
+    grounds = palette.grounds if ground is None else (ground,)
+    colours = {colour.rgb for colour in palette.stripes}
+    return max(len(colours - {base.rgb}) for base in grounds)
+
+
 def fit_stripes(state: DeskState) -> DeskState:
-    """Return the state with no more stripes than the palette can give."""
-    most = most_stripes(state)
-    return state if state.stripes <= most else state.with_(stripes=most)
+    """Return the state with no more stripes, either way, than the palette can give."""
+    most, wefts = most_stripes(state), min(state.weft_colours, most_wefts(state))
+    if state.stripes <= most and state.weft_colours == wefts:
+        return state
+    return state.with_(stripes=min(most, state.stripes), weft_colours=wefts)
 
 
 def draw(state: DeskState) -> DeskState:
@@ -44,6 +54,7 @@ def draw(state: DeskState) -> DeskState:
 
 
 def _drawn(state: DeskState, count: int, seed: int) -> list[Colourway]:
+    own = state.weft_colours if state.weft_colours != state.stripes else 0
     return draw_colourways(
         state.chosen_palette,
         state.stripes,
@@ -53,7 +64,8 @@ def _drawn(state: DeskState, count: int, seed: int) -> list[Colourway]:
         strength=0.5 if state.strength is None else state.strength,
         mixing=state.mixing or "source-over",
         locked=state.locked_stripes[: state.stripes],
-        check=state.with_(wefts=0).uneven_check,
+        check=state.with_(wefts=own).uneven_check,
+        weft=state.weft_colours,
     )
 
 
@@ -67,8 +79,8 @@ def fixed_ground(state: DeskState) -> NamedColour | None:
 def more_like(state: DeskState, number: int) -> DeskState:
     """Deal the card's own colourway, then those one change away, then two.
 
-    A change is another colour for one stripe, two stripes changing places, or another
-    ground; what is locked stays as it is.
+    A change is another colour for one stripe, two stripes of one way changing places, or
+    another ground; what is locked stays as it is, and a weft without colours of its own.
     """
     source = state.find(number).colourway.with_(name="")
     check = state.check_for(source)
@@ -94,28 +106,36 @@ def more_like(state: DeskState, number: int) -> DeskState:
 
 
 def _cloth(colourway: Colourway, check: Check) -> object:
-    return (colourway.ground.rgb, ring(colourway.stripes, check))
+    return colourway.ground.rgb, ring(colourway.stripes, check, colourway.weft_stripes)
 
 
 def _changes(source: Colourway, state: DeskState) -> Iterator[Colourway]:
     number = len(source.stripes)
     locks = [*state.locked_stripes[:number], *[None] * number]
     free = [index for index in range(number) if locks[index] is None]
-    used = {source.ground.rgb} | {stripe.rgb for stripe in source.stripes}
-    for index in free:
-        for colour in state.chosen_palette.stripes:
-            if colour.rgb not in used:
-                stripes = list(source.stripes)
-                stripes[index] = colour
-                yield source.with_(stripes=stripes)
-    for here, there in combinations(free, 2):
-        stripes = list(source.stripes)
-        stripes[here], stripes[there] = stripes[there], stripes[here]
+    used = {colour.rgb for colour in source.colours}
+    colours = [colour for colour in state.chosen_palette.stripes if colour.rgb not in used]
+    for stripes in _other_rows(source.stripes, free, colours):
         yield source.with_(stripes=stripes)
+    for wefts in _other_rows(source.weft_stripes, range(len(source.weft_stripes)), colours):
+        yield source.with_(weft_stripes=wefts)
     if state.locked_ground is None:
         for ground in state.chosen_palette.grounds:
             if ground.rgb not in used:
                 yield source.with_(ground=ground)
+
+
+def _other_rows(
+    row: tuple[NamedColour, ...], free: Sequence[int], colours: list[NamedColour]
+) -> Iterator[list[NamedColour]]:
+    """Another colour for one that is free, or two of these in each other's place."""
+    for index in free:
+        for colour in colours:
+            yield [*row[:index], colour, *row[index + 1 :]]
+    for here, there in combinations(free, 2):
+        other = list(row)
+        other[here], other[there] = other[there], other[here]
+        yield other
 
 
 def different(state: DeskState) -> DeskState:
@@ -150,10 +170,11 @@ def different(state: DeskState) -> DeskState:
 
 def _features(colourways: list[Colourway]) -> Floats:
     features = np.zeros((len(colourways), 3, 3))
-    for count in {len(colourway.stripes) for colourway in colourways}:
-        indices = [i for i, one in enumerate(colourways) if len(one.stripes) == count]
+    rows = [(*one.stripes, *one.weft_stripes) for one in colourways]
+    for count in {len(row) for row in rows}:
+        indices = [i for i, row in enumerate(rows) if len(row) == count]
         members = [colourways[i] for i in indices]
-        stripes = srgb_to_oklab(np.array([[s.rgb for s in one.stripes] for one in members]))
+        stripes = srgb_to_oklab(np.array([[s.rgb for s in rows[i]] for i in indices]))
         ground = srgb_to_oklab(np.array([one.ground.rgb for one in members]))
         features[indices] = np.stack([ground, stripes.mean(1), stripes.std(1)], axis=1)
     return features.reshape(-1, 9)

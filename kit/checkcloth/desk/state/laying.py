@@ -20,16 +20,20 @@ def check_of(
 ) -> Check:
     """Return the check that settings speak of.
 
+    A weft of another number of stripes that runs as the warp has the same preset, of its number;
+    where the warp's order is no preset, it is even.
+
     Raises
     ------
     ArgumentError, LengthError
         For an order that cannot be read, or a repeat over 1 m.
     """
+    across = weft or (bands if wefts and bands in PRESETS else AS_WARP)
     return Check(
         size,
         stripes,
         warp=None if bands == EVEN else bands,
-        weft=weft or None,
+        weft=across or None,
         weft_stripes=wefts or None,
     )
 

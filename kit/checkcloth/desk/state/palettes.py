@@ -106,7 +106,8 @@ def _edited(
         return after, f"{before.name} is called {after.name}"
     if field == "colour":
         made = _typed(state, text)
-        return replace(before, rgb=made.rgb, text=made.text), f"{before.name} is {made.hex}"
+        after = replace(made, name=before.name, role=before.role, note=before.note)
+        return after, f"{before.name} is {made.hex}{_shown(made)}"
     if field == "role":
         role = text.strip().lower()
         after = replace(before, role="" if role == "either" else role)
@@ -114,21 +115,23 @@ def _edited(
     return replace(before, note=text), f"note to {before.name}"
 
 
+def _shown(colour: NamedColour) -> str:
+    return f", {colour.shift_words}" if colour.xyz else ""
+
+
 def kept_with(state: DeskState, colour: NamedColour) -> list[int]:
-    """Return the numbers of the kept cards that hold a colour, as ground or as a stripe."""
+    """Return the numbers of the kept cards that hold a colour, as ground or as any stripe."""
     return [
-        card.number
-        for card in state.kept
-        if colour.rgb in {c.rgb for c in (card.colourway.ground, *card.colourway.stripes)}
+        card.number for card in state.kept if colour.rgb in {c.rgb for c in card.colourway.colours}
     ]
 
 
 def colours_of_card(state: DeskState, number: int) -> tuple[NamedColour, ...]:
-    """Return the colours of a card, each once: the ground, marked so, then its stripes."""
+    """Return the colours of a card, each once: the ground, marked so, then all stripes."""
     colourway = state.find(number).colourway
     ground = replace(colourway.ground, role="ground")
     found = {ground.rgb: ground}
-    for stripe in colourway.stripes:
+    for stripe in (*colourway.stripes, *colourway.weft_stripes):
         found.setdefault(stripe.rgb, replace(stripe, role="stripe"))
     return tuple(found.values())
 

@@ -24,7 +24,7 @@ MOST_STRIPES = 12  # of a draw; colourways shown by code may have more
 # What code and page set as a value; everything else that can be asked for is an act.
 SETTINGS = (
     *("size", "strength", "stripes", "palette", "ground", "mixing", "count"),
-    *("bands", "weft"),
+    *("bands", "weft", "weft_colours"),
 )
 _SLIDERS = ("size", "strength", "stripes", "bands", "weft")
 _LONGEST_ORDER = 60  # of one in words
@@ -73,11 +73,22 @@ def held_words(before: DeskState, request: Request, after: DeskState) -> str:
         own = sum(card.own for card in after.shown)
         keep = "keeps" if own == 1 else "keep"
         return f"{own} by hand {keep} {'its' if own == 1 else 'their'} own." if own else ""
+    wefts = _held_wefts(before, request, after)
     wanted = request.get("value") if request.get("do") == "stripes" else before.stripes
     if request.get("do") not in SETTINGS or after.stripes == wanted:
-        return ""
+        return wefts
     most = after.stripes
-    return f"{after.palette} has {most} colours for stripes, so {wanted} became {most}."
+    said = f"{after.palette} has {most} colours for stripes, so {wanted} became {most}."
+    return f"{said} {wefts}".rstrip()
+
+
+def _held_wefts(before: DeskState, request: Request, after: DeskState) -> str:
+    own = request.get("do") == "weft_colours"
+    wanted = request.get("value") if own else before.weft_colours
+    most = after.weft_colours
+    if request.get("do") not in SETTINGS or most == wanted:
+        return ""
+    return f"{after.palette} has {most} colours for the weft, so {wanted} became {most}."
 
 
 def bands_words(before: DeskState, request: Request, after: DeskState) -> str:
@@ -219,6 +230,8 @@ def as_setting(name: str, value: Any) -> Any:
             return None if value is None else as_number(value, "strength", 0, 1)
         case "stripes":
             return as_whole(value, "stripes", 1, MOST_STRIPES)
+        case "weft_colours":
+            return as_whole(value, "weft_colours", 0, MOST_STRIPES)
         case "count":
             return as_whole(value, "count", 1, MOST_SHOWN)
         case "mixing":
@@ -261,6 +274,17 @@ def _weft(state: DeskState, request: Request) -> Step:
     return _laid(after), words if weft else "weft as the warp"
 
 
+def _bands_for(state: DeskState, request: Request) -> Step:
+    """Lay the desk's bands for as many stripes as a card has, warp and weft; draws follow."""
+    _, name = _card(state, request)
+    cloth = state.find(whole(request, "number")).colourway
+    stripes = as_setting("stripes", len(cloth.stripes))
+    own = as_setting("weft_colours", len(cloth.weft_stripes))
+    wefts = len(cloth.weft_colours)
+    after = state.with_(stripes=stripes, weft_colours=own, wefts=wefts if wefts != stripes else 0)
+    return (state if after == state else after), f"bands for {name}"
+
+
 def _short(order: str) -> str:
     return order if len(order) <= _LONGEST_ORDER else f"{order[: _LONGEST_ORDER - 1]}…"
 
@@ -293,6 +317,7 @@ def _redraw(name: str, state: DeskState, request: Request) -> Step:
         "palette": f"palette {value}",
         "ground": f"ground {value or 'drawn as well'}",
         "count": f"{value} at most",
+        "weft_colours": f"weft colours: {value or 'those of the warp'}",
     }
     changes = {name: value}
     if name == "palette":  # its own grounds; and what stays is of the palette that it was seen in
@@ -335,7 +360,11 @@ _HANDLERS: dict[str, Callable[[DeskState, Request], Step]] = {
     "size": _size,
     "bands": _bands,
     "weft": _weft,
+    "bands_for": _bands_for,
     "strength": _strength,
     "mixing": _mixing,
-    **{name: partial(_redraw, name) for name in ("stripes", "palette", "ground", "count")},
+    **{
+        name: partial(_redraw, name)
+        for name in ("stripes", "palette", "ground", "count", "weft_colours")
+    },
 }

@@ -108,6 +108,8 @@ class DeskState:
     bands, weft : str
         Order of the stripes in warp and weft, in letters or by a preset's name, for checks of
         ``stripes`` stripes; an empty weft runs as the warp.
+    weft_colours : int
+        How many colours of its own the weft has in draws; 0 where it has those of the warp.
     wefts : int
         Stripes of the weft, where it has colours of its own and another number of them; else 0.
     shown : tuple of Card
@@ -147,6 +149,7 @@ class DeskState:
     seed: int = 1
     bands: str = EVEN
     weft: str = AS_WARP
+    weft_colours: int = 0
     wefts: int = 0
     shown: tuple[Card, ...] = ()
     dealt: str = ""
@@ -238,8 +241,13 @@ class DeskState:
             dealt=dealt,
             next_number=first + len(cards),
             compared=tuple(number for number in self.compared if number in stay),
-            **{"source": "", "wefts": _own_wefts(members), **changes},
+            **{"source": "", **self._wefts_of(members), **changes},
         )
+
+    def _wefts_of(self, members: list[Colourway]) -> dict[str, int]:
+        """Wefts of a deal; where none has colours of its own, draws go on so."""
+        own = self.weft_colours if any(one.weft_stripes for one in members) else 0
+        return {"weft_colours": own, "wefts": _own_wefts(members)}
 
     @property
     def by_hand(self) -> tuple[Card, ...]:

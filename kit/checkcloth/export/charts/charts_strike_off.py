@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from checkcloth.arguments import Floats, require_type
 from checkcloth.colour.spaces import lab_to_srgb
-from checkcloth.errors import ArgumentError
-from checkcloth.export.charts.chart_style import INK, MUTED, PALE, cut, drawing, finished
+from checkcloth.export.charts.chart_style import (
+    INK,
+    MUTED,
+    PALE,
+    cut,
+    drawing,
+    drawing_on,
+    finished,
+    key_beside,
+)
 from checkcloth.quality.strike_off import StrikeOff
 from checkcloth.quality.tolerance import acceptance_weights
 
@@ -21,7 +28,7 @@ if TYPE_CHECKING:
 _MOST_NAMES = 24
 
 
-def strike_off_chart(result: StrikeOff, *, axes: Sequence[Axes] | None = None) -> Any:
+def strike_off_chart(result: StrikeOff, *, axes: Any = None) -> Any:
     """Draw a strike-off in the a*b* plane and in lightness over chroma.
 
     An arrow runs from the tone that was wanted, a ring in its colour, to the tone that was
@@ -47,9 +54,8 @@ def strike_off_chart(result: StrikeOff, *, axes: Sequence[Axes] | None = None) -
     """
     require_type(result, "result", StrikeOff)
     if axes is not None:
-        if len(axes) != 2:
-            raise ArgumentError("axes", "two matplotlib axes", words=str(len(axes)))
-        _draw(axes[0], axes[1], result)
+        with drawing_on(axes, 2, "axes") as (plane, ladder):
+            key_beside(ladder, _draw(plane, ladder, result))
         return axes
     named = min(len(result.checks), _MOST_NAMES)
     with drawing(4.9 + 0.17 * np.ceil(named / 2)) as figure:

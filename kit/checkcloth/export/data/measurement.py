@@ -6,10 +6,12 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from checkcloth.arguments import require_type
+from checkcloth.arguments import Floats, require_type
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
-from checkcloth.colour.spaces import srgb_to_bytes, srgb_to_lab
+from checkcloth.cloth.spectral import measured_spectra
+from checkcloth.colour.cie1931 import WAVELENGTHS
+from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.export.members import Colourways, as_set, label_of
 from checkcloth.files.cgats import cgats_text
 
@@ -21,6 +23,9 @@ _LAB = ("LAB_L", "LAB_A", "LAB_B")
 def tones_cgats(colourways: Colourways, check: Check | None = None) -> str:
     """Return every tone of every colourway as CGATS.17 text: sRGB, and Lab under D65, 2°.
 
+    Where all colours of all colourways carry measured reflectances, those of the tones follow
+    (``SPECTRAL_NM380`` …, as fractions), and the text says so.
+
     Several colourways are told apart by the part of ``SAMPLE_NAME`` before its colon; the tones
     of one read back as readings of its strike-off.
 
@@ -31,21 +36,34 @@ def tones_cgats(colourways: Colourways, check: Check | None = None) -> str:
     1 "white" 255 255 255 100 0 0
     """
     chosen = as_set(colourways, check)
-    fields = ("SAMPLE_ID", "SAMPLE_NAME", "RGB_R", "RGB_G", "RGB_B", *_LAB)
-    rows = [row for index, one in enumerate(chosen) for row in _rows(one, index, len(chosen) > 1)]
+    fields = ["SAMPLE_ID", "SAMPLE_NAME", "RGB_R", "RGB_G", "RGB_B", *_LAB]
+    found = [measured_spectra(one) for one in chosen]
+    every = all(one is not None for one in found)
+    spectra = found if every else [None] * len(found)
+    rows = [
+        row
+        for index, (one, bands) in enumerate(zip(chosen, spectra, strict=True))
+        for row in _rows(one, index, len(chosen) > 1, bands)
+    ]
     numbered = ([number, *row] for number, row in enumerate(rows, start=1))
     title = {"DESCRIPTOR": f"tones wanted: {chosen.name or 'a range'}"}
+    if every:
+        fields += [f"SPECTRAL_NM{nm:.0f}" for nm in WAVELENGTHS]
+        title["SPECTRA"] = "mixed of measured reflectances"
     return cgats_text(fields, numbered, title | _CONDITIONS)
 
 
-def _rows(colourway: Colourway, index: int, several: bool) -> Iterator[Sequence[object]]:
+def _rows(
+    colourway: Colourway, index: int, several: bool, spectra: Floats | None
+) -> Iterator[Sequence[object]]:
     lead = f"{label_of(colourway, index)}: " if several else ""
-    labs = srgb_to_lab(colourway.tones).round(2) + 0.0
+    labs = colourway.tones_lab.round(2) + 0.0
     parts = srgb_to_bytes(colourway.tones)
     for tone in colourway.unique_tones:
         at = tone.warp, tone.weft
         name = lead + colourway.tone_label(*at)
-        yield name, *parts[at].tolist(), *labs[at].tolist()
+        bands = [] if spectra is None else spectra[at].round(5).tolist()
+        yield name, *parts[at].tolist(), *labs[at].tolist(), *bands
 
 
 def blank_cgats(colourway: Colourway, readings: int = 3) -> str:

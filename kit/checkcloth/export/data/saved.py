@@ -18,9 +18,10 @@ from checkcloth.files.json_reader import JsonReader, parse_json
 from checkcloth.files.whole import read_text, write_whole
 
 # Version 2 has families, or what a desk notes about the range; version 3 what a client said,
-# bands that are not even, colours of the weft's own, or a stock for inks. A set is written as the
-# earliest version that has what it holds, so that an earlier kit opens it.
-FORMAT, VERSION = "checkcloth set", 3
+# bands that are not even, colours of the weft's own, or a stock for inks; version 4 colours outside
+# sRGB, or measured as spectra. A set is written as the earliest version that has what it holds, so
+# that an earlier kit opens it.
+FORMAT, VERSION = "checkcloth set", 4
 MOST_BYTES = 32 << 20
 
 
@@ -30,6 +31,10 @@ def _colour_out(colour: NamedColour) -> dict[str, Any]:
         out["role"] = colour.role
     if colour.note:
         out["note"] = colour.note
+    if colour.reflectance is not None:
+        out["reflectance"] = list(colour.reflectance)
+    elif colour.xyz is not None:
+        out["xyz"] = list(colour.xyz)
     return out
 
 
@@ -66,8 +71,10 @@ def _check_out(check: Check) -> dict[str, Any]:
 def _version(chosen_set: ChosenSet) -> int:
     """The earliest version that holds all of a set."""
     check = chosen_set.check
-    if not check.is_even or check.weft_stripes != check.stripes:
+    if any(any(member.colourway.known) for member in chosen_set.chosen):
         return VERSION
+    if not check.is_even or check.weft_stripes != check.stripes:
+        return 3
     if any(
         member.answer
         or member.remark
@@ -75,7 +82,7 @@ def _version(chosen_set: ChosenSet) -> int:
         or member.colourway.stock.text
         for member in chosen_set.chosen
     ):
-        return VERSION
+        return 3
     families = any(member.family for member in chosen_set.chosen)
     return 2 if chosen_set.settings or families else 1
 
@@ -84,7 +91,8 @@ def set_json(chosen_set: ChosenSet) -> str:
     """Return the text of a set file.
 
     The colours are written as the exact numbers (``rgb``, encoded sRGB in 0–1) and as the
-    CSS text they were typed as; reading trusts the numbers.
+    CSS text they were typed as; reading trusts the numbers. Beside them stands ``xyz`` (D65) of
+    colours outside sRGB, or the measured ``reflectance``, 380 to 730 nm by 10 nm.
     """
     require_type(chosen_set, "chosen_set", ChosenSet)
     content: dict[str, Any] = {
@@ -103,12 +111,15 @@ def _colour_in(fields: JsonReader) -> NamedColour:
     rgb = fields.numbers("rgb", 3)
     text = fields.text("text")
     parse_css(text)
+    xyz, reflectance = fields.numbers("xyz", 3, None), fields.numbers("reflectance", 36, None)
     made = NamedColour(
         fields.text("name"),
         (rgb[0], rgb[1], rgb[2]),
         fields.text("role", ""),
         fields.text("note", ""),
         text,
+        None if xyz is None else (xyz[0], xyz[1], xyz[2]),
+        None if reflectance is None else tuple(reflectance),
     )
     fields.done()
     return made

@@ -22,6 +22,8 @@ _TONE_COLUMNS = (
     "colourway", "kind", "warp", "weft", "tone", "hex", "red", "green", "blue",
     "L*", "a*", "b*", "share of area %", "nearest CSS name",
 )  # fmt: skip
+# Of sets with colours outside sRGB.
+_MOVED_COLUMN = "shown off by ΔE00"
 
 
 def _css_names(rgb: Floats) -> list[str]:
@@ -37,7 +39,8 @@ def _tone_rows(chosen: ChosenSet, index: int) -> Iterator[Sequence[object]]:
     colourway = chosen.colourways[index]
     tones = colourway.tones
     # No negative nought, and no more digits than can be measured.
-    labs, parts = (srgb_to_lab(tones).round(2) + 0.0).tolist(), srgb_to_bytes(tones).tolist()
+    labs, parts = (colourway.tones_lab.round(2) + 0.0).tolist(), srgb_to_bytes(tones).tolist()
+    moved = [] if not _has_moved(chosen) else [[round(v, 2)] for v in colourway.tone_shifts.flat]
     check = chosen.check_for(colourway)
     shares = area_shares(*check.counted_bands)
     names = _css_names(tones)
@@ -53,13 +56,19 @@ def _tone_rows(chosen: ChosenSet, index: int) -> Iterator[Sequence[object]]:
             *labs[warp][weft],
             round(float(shares[warp, weft]) * 100, 4),
             names[number],
+            *(moved[number] if moved else ()),
         )
+
+
+def _has_moved(chosen: ChosenSet) -> bool:
+    return any(colourway.known.beyond for colourway in chosen)
 
 
 def tone_lines(colourways: Colourways, check: Check | None = None) -> Iterator[str]:
     """Yield :func:`tones_csv` a colourway at a time, so that it need not be held whole."""
     chosen = as_set(colourways, check)
-    yield csv_text(_TONE_COLUMNS, ())
+    moved = (_MOVED_COLUMN,) if _has_moved(chosen) else ()
+    yield csv_text((*_TONE_COLUMNS, *moved), ())
     for index in range(len(chosen)):
         yield csv_text((), _tone_rows(chosen, index))
 
@@ -68,7 +77,9 @@ def tones_csv(colourways: Colourways, check: Check | None = None) -> str:
     """Return every tone of every colourway as CSV text.
 
     Columns: colourway, kind, warp and weft stripe (0 is the ground), the tone's name, hex,
-    8-bit sRGB, Lab (D65, 2°), share of the area in per cent, nearest CSS colour name.
+    8-bit sRGB, Lab (D65, 2°), share of the area in per cent, nearest CSS colour name. Where some
+    colour lies outside sRGB, Lab is of the tone itself, and a last column says by how much
+    hex and sRGB, which show it, are off (ΔE00).
 
     Raises
     ------

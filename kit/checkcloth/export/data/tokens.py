@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 import math
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from os import PathLike
 from pathlib import Path
 from typing import Any
@@ -50,22 +51,33 @@ def _names(wanted: Iterable[str]) -> list[str]:
     return list(out)
 
 
-def _value(rgb: Iterable[float], digits: int | None = None) -> dict[str, Any]:
-    """A colour value; ``alpha`` is left out, since the format takes it for 1."""
-    channels = [float(channel) for channel in rgb]
+def _value(
+    rgb: Iterable[float], digits: int | None = None, xyz: Iterable[float] | None = None
+) -> dict[str, Any]:
+    """A colour value; ``alpha`` is left out, since the format takes it for 1.
+
+    One outside sRGB is written as XYZ, with what shows it as the ``hex`` to fall back on.
+    """
+    shown = [float(channel) for channel in rgb]
+    channels = shown if xyz is None else [float(value) for value in xyz]
     parts = channels if digits is None else [round(channel, digits) for channel in channels]
-    return {"colorSpace": "srgb", "components": parts, "hex": hex_of(channels)}
+    space = "srgb" if xyz is None else "xyz-d65"
+    return {"colorSpace": space, "components": parts, "hex": hex_of(shown)}
 
 
 def _token(colour: NamedColour, token_name: str) -> dict[str, Any]:
-    out: dict[str, Any] = {"$type": "color", "$value": _value(colour.rgb)}
+    out: dict[str, Any] = {"$type": "color", "$value": _value(colour.rgb, xyz=colour.xyz)}
     if colour.note:
         out["$description"] = colour.note
-    ours = {"text": colour.text}
+    ours: dict[str, Any] = {"text": colour.text}
     if token_name != colour.name:
         ours["name"] = colour.name
     if colour.role:
         ours["role"] = colour.role
+    if colour.xyz:
+        ours["shown"] = {"rgb": list(colour.rgb), "offByDeltaE00": round(colour.shift, 2)}
+    if colour.reflectance:
+        ours["reflectance"] = list(colour.reflectance)
     out["$extensions"] = {OURS: ours}
     return out
 
@@ -102,7 +114,11 @@ def _colourway_group(colourway: Colourway, check: Check) -> dict[str, Any]:
             part = f"warp {warp}" if warp else ""
             other = f"weft {weft}" if weft else ""
             tones[" over ".join(filter(None, (part, other)))] = {
-                "$value": _value(colourway.tones[warp, weft], _DIGITS),
+                "$value": _value(
+                    colourway.tones[warp, weft],
+                    _DIGITS,
+                    colourway.tones_xyz[warp, weft] if colourway.tone_shifts[warp, weft] else None,
+                ),
                 "$description": colourway.tone_name(warp, weft),
             }
     group["tones"] = tones
@@ -217,13 +233,14 @@ class _Reader:
             rgb, text = self.colour(value, path)
             if isinstance(ours.get("text"), str) and parse_css(ours["text"]) == rgb:
                 text = ours["text"]
-            yield NamedColour(
+            made = NamedColour(
                 ours.get("name", path[-1]),
                 rgb,
                 role if role in ROLES else "",
                 one_line(note) if isinstance(note, str) else "",
                 text,
             )
+            yield _with_reflectance(made, ours.get("reflectance"))
         except FileFormatError:
             raise
         except CheckclothError as error:
@@ -289,6 +306,16 @@ class _Reader:
         return parse_css(text), text
 
 
+def _with_reflectance(colour: NamedColour, values: object) -> NamedColour:
+    """The colour with a reflectance that is its own; someone may have changed either."""
+    if not isinstance(values, list) or not all(map(_is_part, values)) or "none" in values:
+        return colour
+    try:
+        return replace(colour, xyz=None, reflectance=tuple(values))
+    except CheckclothError:
+        return colour
+
+
 def _is_part(part: object) -> bool:
     if part == "none":
         return True
@@ -336,8 +363,8 @@ def parse_tokens(text: str, source: str = "tokens") -> list[NamedColour]:
 def read_tokens(path: str | PathLike[str]) -> Palette:
     """Read every colour of a design-token file (2025.10) as a palette.
 
-    Groups, inherited types and references are followed; colours in any of the format's 14
-    colour spaces are taken into sRGB as CSS Color 4 says.
+    Groups, inherited types and references are followed; colours may be in any of the format's
+    14 colour spaces, and keep what they are where sRGB cannot show it.
 
     Parameters
     ----------

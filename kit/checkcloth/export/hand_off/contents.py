@@ -18,16 +18,34 @@ from checkcloth.export.data.saved import set_json
 from checkcloth.export.data.tables import scores_csv, tone_lines
 from checkcloth.export.data.tokens import set_token_lines
 from checkcloth.export.data.web_colours import set_css_lines
-from checkcloth.export.hand_off.coordinates import coordinate_sheet, rows_per_sheet
+from checkcloth.export.hand_off.coordinates import (
+    coordinate_sheet,
+    family_fits,
+    family_sheet,
+    rows_per_sheet,
+)
 from checkcloth.export.hand_off.for_client import ForClient
 from checkcloth.export.mill.draft import draft
 from checkcloth.export.mill.thread_plan import ThreadPlan
 from checkcloth.export.page.range_page import MOST_COLOURWAYS, range_page_html
 from checkcloth.export.paper.client_sheet import ClientSheet, client_sheet
 from checkcloth.export.paper.specification import write_spec_sheet
+from checkcloth.export.picture.bias import (
+    bias_cells,
+    bias_png,
+    bias_size,
+    bias_svg,
+    bias_tile,
+)
 from checkcloth.export.picture.picture import Picture
 from checkcloth.export.picture.piece import Piece, thumbnail_png, write_cloth_png
-from checkcloth.export.picture.raster import describe, tile_name, tile_png, tile_size
+from checkcloth.export.picture.raster import (
+    describe,
+    number_in,
+    tile_name,
+    tile_png,
+    tile_size,
+)
 from checkcloth.export.picture.sheet import contact_sheet
 from checkcloth.export.picture.vector import tile_svg
 from checkcloth.export.print.films import film_png
@@ -35,6 +53,7 @@ from checkcloth.export.print.plates import plates_of
 from checkcloth.export.print.preflight import Limits, preflight
 from checkcloth.export.print.press import Press
 from checkcloth.export.print.proof import soft_proof
+from checkcloth.export.print.separations import separations_pdf
 from checkcloth.files.names import file_stems, safe_stem
 
 # Colourways on one sheet or in one book, so that memory does not grow with the set.
@@ -46,6 +65,8 @@ TASKS = ("client", "printer", "mill", "shop", "range")
 # Those of them that can be left out.
 CHOSEN_TASKS = TASKS[:-1]
 _GAUGE_REPEATS = 2
+# Bytes of a film grow so with its resolution: 1.2 to 1.5 seen from 600 to 3600 dpi.
+_GAUGE_DPI, _FILM_GROWTH = 600, 1.35
 _plates = lru_cache(maxsize=4)(plates_of)
 
 
@@ -142,14 +163,16 @@ def set_items(chosen: ChosenSet) -> Iterator[Item]:
 
 
 def preflight_item(
-    chosen: ChosenSet, dpi: Fraction | float, sett: Sett | None, cloth: Length | None
+    chosen: ChosenSet,
+    resolutions: Sequence[Fraction | float],
+    sett: Sett | None,
+    limits: Limits,
 ) -> Item:
     """What a printer or a mill would send back, as one page."""
-    limits = Limits() if cloth is None else Limits(cloth_width=cloth)
     return Item(
         "preflight.html",
         "Pre-flight: what a printer or a mill would send back, pass or note, with the number",
-        of_bytes(lambda: preflight(chosen, dpi=dpi, sett=sett, limits=limits).page_html()),
+        of_bytes(lambda: preflight(chosen, dpi=resolutions, sett=sett, limits=limits).page_html()),
         "pre-flight",
         "printer",
     )
@@ -262,10 +285,54 @@ def tile_items(
         )
 
 
-def _tile_path(lead: str, ending: str) -> str:
+def bias_items(
+    lead: str, colourway: Colourway, check: Check, resolutions: Iterable[Fraction | float]
+) -> Iterator[Item]:
+    """The cloth turned by 45°, as a square that tiles: SVG, and PNG at each resolution."""
+    bias_cells(check)
+    side = bias_tile(check).side
+    unit = check.size.unit
+    name = f"{tile_name(check)}-side-{number_in(side, unit)}{unit}"
+    about = f"On the bias (45°), a square of {side} that tiles without a seam"
+    yield Item(
+        _tile_path(lead, f"{name}.svg", "bias"),
+        f"{about}. {describe(colourway, check)}",
+        of_bytes(partial(bias_svg, colourway, check)),
+        "tile on the bias, SVG",
+        "printer",
+        each=True,
+    )
+    for dpi in resolutions:
+        pixels, exact = bias_size(check, dpi)
+        yield Item(
+            _tile_path(lead, f"{name}-{float(dpi):g}dpi.png", "bias"),
+            f"{about}: {pixels} × {pixels} pixels at {exact:.6g} dpi. {describe(colourway, check)}",
+            of_bytes(partial(bias_png, colourway, check, dpi)),
+            f"tile on the bias, PNG at {float(dpi):g} dpi",
+            "printer",
+            each=True,
+            pixels=(pixels, pixels),
+        )
+
+
+def family_item(lead: str, colourway: Colourway, check: Check) -> Item:
+    """The check with fewer stripes, as a stripe and as plains, side by side."""
+    family_fits(colourway, check)
+    return Item(
+        f"{lead}-family.png",
+        "Family: the check, with fewer stripes, as a stripe and as plains; whole repeats at one "
+        f"scale. {describe(colourway, check)}",
+        of_bytes(lambda: family_sheet(colourway, check).png),
+        "sheet of the family",
+        "client",
+        each=True,
+    )
+
+
+def _tile_path(lead: str, ending: str, kind: str = "tile") -> str:
     """The path of a tile: a long stem gives way, so that its name stays under 80 bytes."""
     folder, stem = lead.rsplit("/", 1)
-    ending = f"-tile-{ending}"
+    ending = f"-{kind}-{ending}"
     return f"{folder}/{stem.encode()[: 80 - len(ending)].decode(errors='ignore')}{ending}"
 
 
@@ -315,9 +382,14 @@ def thumbnail_items(
 
 
 def plate_items(
-    lead: str, colourway: Colourway, check: Check, kind: str, dpi: Fraction | float
+    lead: str,
+    colourway: Colourway,
+    check: Check,
+    kind: str,
+    dpi: Fraction | float,
+    press: Press | None,
 ) -> Iterator[Item]:
-    """A film for each plate, and the table of what each carries."""
+    """A film for each plate, all of them as one PDF, and the table of what each carries."""
     plates = _plates(colourway, kind)
     folder, stem = lead.rsplit("/", 1)
     names = file_stems((safe_stem(plate.name) for plate in plates.plates), "plate")
@@ -331,7 +403,17 @@ def plate_items(
             "film",
             "printer",
             each=True,
+            gauge=_coarser(colourway, check, kind, dpi, index),
         )
+    yield Item(
+        f"{lead}-plates.pdf",
+        f"One repeat at true size, each of {plates.screens} plates in an ink of its name "
+        f"(Separation), overprinting. {plates.rule}",
+        of_bytes(lambda: separations_pdf(_plates(colourway, kind), check, press)),
+        "plates, PDF",
+        "printer",
+        each=True,
+    )
     yield Item(
         f"{lead}-plates.csv",
         f"Coverage of every plate by tone. {plates.rule}",
@@ -346,6 +428,16 @@ def _film(
     colourway: Colourway, check: Check, kind: str, dpi: Fraction | float, index: int
 ) -> bytes:
     return film_png(_plates(colourway, kind), index, check, dpi)
+
+
+def _coarser(
+    colourway: Colourway, check: Check, kind: str, dpi: Fraction | float, index: int
+) -> tuple[Callable[[BinaryIO], object], float] | None:
+    """A film at a resolution that is quickly drawn, and how many times larger this one is."""
+    if dpi <= _GAUGE_DPI:
+        return None
+    coarse = of_bytes(partial(_film, colourway, check, kind, _GAUGE_DPI, index))
+    return coarse, (float(dpi) / _GAUGE_DPI) ** _FILM_GROWTH
 
 
 def thread_items(lead: str, plan: ThreadPlan) -> Iterator[Item]:

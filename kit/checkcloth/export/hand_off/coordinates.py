@@ -228,6 +228,22 @@ def rows_per_sheet(
     return max(1, (_MOST_PIXELS // width - _HEAD - _FOOT) // tall)
 
 
+def family_fits(colourway: Colourway, check: Check, swatch: Length | str = "50 mm") -> None:
+    """Refuse a family that is too large for a sheet.
+
+    Raises
+    ------
+    ArgumentError
+    """
+    members = [Coordinate(*member) for member in family_of(colourway, check)]
+    scale = _scale(member.check for member in members)
+    pieces = [_piece(member, scale, _side(swatch)) for member in members]
+    width = 2 * _MARGIN + sum(_GAP + len(piece.across) for piece in pieces)
+    if width * max(len(piece.down) for piece in pieces) > _MOST_PIXELS:
+        allowed = f"such that a sheet of the family has at most {_MOST_PIXELS // 10**6} megapixels"
+        raise ArgumentError("check", allowed, words=check.repeat_words)
+
+
 def family_sheet(colourway: Colourway, check: Check, *, swatch: Length | str = "50 mm") -> Picture:
     """Draw a family: the check, with fewer stripes, as a stripe and as plains, at one scale.
 

@@ -24,6 +24,7 @@ from checkcloth.export.hand_off.replacing import Replacement, replacement
 from checkcloth.export.members import Colourways, names_in
 from checkcloth.export.picture.lettering import lacking
 from checkcloth.export.picture.raster import tile_size
+from checkcloth.export.print.preflight import Preflight, preflight
 from checkcloth.export.print.proof import soft_proof
 
 # Colourways that are drawn to learn about how large files become.
@@ -125,6 +126,8 @@ class Foretold:
     cautions : tuple of Caution
     replaces : Replacement
         What becomes of what lies in the folder.
+    preflight : Preflight or None
+        What the printer or the mill would send back; None where no files are for the printer.
 
     Examples
     --------
@@ -142,6 +145,7 @@ class Foretold:
     tasks: tuple[Task, ...]
     cautions: tuple[Caution, ...]
     replaces: Replacement
+    preflight: Preflight | None = None
 
     @property
     def files(self) -> int:
@@ -205,7 +209,13 @@ def foretell(
     about = sum(sizes.values())
     faults += [*_of_folder(path, about), *_of_earlier(path, before)]
     faults += [*_of_names(order.chosen), *_of_sizes(order), *_of_pictures(order, items)]
-    return Foretold(tasks, tuple(faults), before)
+    return Foretold(tasks, tuple(faults), before, _preflight(order))
+
+
+def _preflight(order: Order) -> Preflight | None:
+    if "printer" not in order.tasks:
+        return None
+    return preflight(order.chosen, dpi=order.dpi, sett=order.sett, limits=order.limits)
 
 
 def _task(name: str, order: Order, items: Sequence[Item], sizes: _Sizes) -> Task:

@@ -36,6 +36,7 @@ from checkcloth.export.mill.thread_plan import ThreadPlan, thread_plan
 from checkcloth.export.paper.page import page_size
 from checkcloth.export.picture.piece import Piece
 from checkcloth.export.print.plates import PLATE_KINDS
+from checkcloth.export.print.preflight import Limits
 from checkcloth.export.print.press import Press
 from checkcloth.files.html import table
 from checkcloth.files.names import file_stems
@@ -144,6 +145,9 @@ class Order:
     checks: tuple[Check, ...]
     tasks: tuple[str, ...] = CHOSEN_TASKS
     for_client: ForClient = field(default_factory=ForClient)
+    limits: Limits = field(default_factory=Limits)
+    bias: bool = False
+    families: bool = False
 
     def plan(self, colourway: Colourway) -> ThreadPlan | None:
         """Return a colourway's thread plan, None where no sett is given."""
@@ -171,20 +175,25 @@ class Order:
         stems = file_stems(label_of(colourway, index) for index, colourway in enumerate(chosen))
         yield from contents.set_items(chosen)
         yield from contents.client_items(chosen, self.sizes, self.paper, self.for_client)
-        width = None if self.cloth is None else self.cloth[0]
-        yield contents.preflight_item(chosen, self.dpi[0], self.sett, width)
+        yield contents.preflight_item(chosen, self.dpi, self.sett, self.limits)
         if self.paper is not None:
             yield from contents.book_items(chosen, self.paper, self.press)
         for stem, colourway in zip(stems, chosen, strict=True):
             check = chosen.check_for(colourway)
             lead = f"colourways/{stem}/{stem}"
             yield from contents.tile_items(lead, colourway, check, self.dpi)
+            if self.bias:
+                yield from contents.bias_items(lead, colourway, check, self.dpi)
+            if self.families:
+                yield contents.family_item(lead, colourway, check)
             yield from contents.thumbnail_items(lead, colourway, check, self.thumbnails)
             if self.cloth is not None:
                 piece = Piece(check, *self.cloth, self.dpi[0], self.cut)
                 yield contents.cloth_item(lead, colourway, piece)
             if self.plates is not None:
-                yield from contents.plate_items(lead, colourway, check, self.plates, self.dpi[0])
+                yield from contents.plate_items(
+                    lead, colourway, check, self.plates, self.dpi[0], self.press
+                )
             plan = self.plan(colourway)
             if plan is not None:
                 yield from contents.thread_items(lead, plan)
@@ -239,6 +248,9 @@ def hand_off(
     sizes: Sequence[Length | str] = (),
     tasks: str | Sequence[str] | None = None,
     for_client: ForClient | None = None,
+    limits: Limits | None = None,
+    bias: bool = False,
+    families: bool = False,
     zipped: bool = False,
     overwrite: bool = False,
     keep_other_sizes: bool = False,
@@ -271,8 +283,8 @@ def hand_off(
     paper : str, optional
         Of the specification sheet, ``"A4"`` or ``"Letter"``; None for no sheet.
     plates : str, optional
-        Adds films for a screen printer: ``"colours"`` or ``"tones"``, see
-        :func:`~checkcloth.export.print.plates.plates_of`.
+        Adds films for a screen printer, and a PDF with a named ink a plate: ``"colours"`` or
+        ``"tones"``, see :func:`~checkcloth.export.print.plates.plates_of`.
     sett, picks : Sett or str, optional
         Adds a thread plan for the cloth, such as ``"64 per in"``; needs ``cloth``.
     allowances : Allowances, optional
@@ -287,6 +299,13 @@ def hand_off(
     for_client : ForClient, optional
         Title, note, reference and date of the client's page and sheet, and what the client may
         choose; see :class:`~checkcloth.export.hand_off.for_client.ForClient`.
+    limits : Limits, optional
+        What the printer or the mill takes, for the pre-flight page; without it common practice,
+        and the width of ``cloth``.
+    bias : bool
+        Adds the tile on the bias (45°), as SVG and as PNG at each resolution.
+    families : bool
+        Adds a sheet a colourway: the check, with fewer stripes, as a stripe and as plains.
     zipped : bool
         Writes the folder as a zip file beside it too, moved there after the folder.
     overwrite : bool
@@ -340,6 +359,9 @@ def hand_off(
         sizes=sizes,
         tasks=tasks,
         for_client=for_client,
+        limits=limits,
+        bias=bias,
+        families=families,
     )
     # Making the list draws nothing, but meets every fault there is in what was asked for.
     items = list(order.items())
@@ -365,6 +387,9 @@ def make_order(
     sizes: Sequence[Length | str] = (),
     tasks: str | Sequence[str] | None = None,
     for_client: ForClient | None = None,
+    limits: Limits | None = None,
+    bias: bool = False,
+    families: bool = False,
 ) -> Order:
     """Check what is asked of a hand-off; see :func:`hand_off`.
 
@@ -385,12 +410,13 @@ def make_order(
         require_type(allowances, "allowances", Allowances)
     if for_client is not None:
         require_type(for_client, "for_client", ForClient)
+    sides = _cloth(cloth)
     sizes = as_tuple(sizes, "sizes", of="check sizes")
     small = () if thumbnails is None else _several(thumbnails, "thumbnails")
     return Order(
         chosen,
         _several(dpi, "dpi"),
-        _cloth(cloth),
+        sides,
         bool(cut),
         tuple(as_whole(side, "thumbnails", 16, 4096) for side in small),
         paper,
@@ -402,7 +428,16 @@ def make_order(
         family(chosen.check, sizes) if len(sizes) else (),
         _tasks(tasks),
         for_client or ForClient(),
+        _limits(limits, sides),
+        bool(bias),
+        bool(families),
     )
+
+
+def _limits(limits: Limits | None, cloth: tuple[Length, Length] | None) -> Limits:
+    if limits is not None:
+        return require_type(limits, "limits", Limits)
+    return Limits() if cloth is None else Limits(cloth_width=cloth[0])
 
 
 def _tasks(tasks: str | Sequence[str] | None) -> tuple[str, ...]:

@@ -16,12 +16,15 @@ import shutil
 import sys
 import zipfile
 from collections.abc import Callable, Iterable, Iterator
+from concurrent.futures import Future, ThreadPoolExecutor
 from pathlib import Path
 from typing import BinaryIO, cast
 
 from checkcloth.errors import ExistsError
 from checkcloth.files.whole import beside, locked, remove_left_overs, unwritable
 
+# Files that the disk is asked for at once.
+_AT_ONCE = 4
 # Linux: fcntl.h and linux/fs.h.
 _AT_FDCWD, _RENAME_EXCHANGE = -100, 2
 # The earliest date that a zip can hold: no clock, so that bytes do not change.
@@ -81,6 +84,8 @@ class Staging:
         self._check_free()
         self.folder = beside(path, "part")
         self.folder.mkdir()
+        self._disk = ThreadPoolExecutor(_AT_ONCE)
+        self._syncing: list[Future[None]] = []
 
     def _check_free(self) -> None:
         if not os.path.lexists(self.path):
@@ -99,23 +104,38 @@ class Staging:
         with path.open("xb") as stream:
             hashed = HashedFile(stream)
             fill(cast(BinaryIO, hashed))
-            stream.flush()
-            os.fsync(stream.fileno())
+        # The disk is waited for while the next file is drawn.
+        self._syncing.append(self._disk.submit(_sync_file, path))
         return hashed
 
+    def close(self) -> None:
+        """Wait for the disk, whatever has become of the files."""
+        self._disk.shutdown(cancel_futures=True)
+
     def commit(self) -> None:
-        """Move the folder to its path."""
+        """Move the folder to its path, once all of it is on the disk."""
+        for done in self._syncing:
+            done.result()
         self._check_free()  # someone may have come while it was written
-        if not self.path.exists():
-            self.folder.rename(self.path)
-        elif not exchange(self.folder, self.path):
-            # Two steps where one is not to be had. Cut between them, the path is empty, and
-            # the next run puts the old folder back.
-            aside = beside(self.path, "old")
-            self.path.rename(aside)
-            self.folder.rename(self.path)
-            shutil.rmtree(aside, ignore_errors=True)
+        try:
+            if not self.path.exists():
+                self.folder.rename(self.path)
+            elif not exchange(self.folder, self.path):
+                self._replace_in_two_steps()
+        except OSError as error:  # on Windows also where a file inside is open elsewhere
+            raise unwritable(self.path.parent, "folder", error) from None
         _sync(self.path.parent)
+
+    def _replace_in_two_steps(self) -> None:
+        """Cut between the two, the path is empty, and the next run puts the old folder back."""
+        aside = beside(self.path, "old")
+        self.path.rename(aside)
+        try:
+            self.folder.rename(self.path)
+        except OSError:
+            aside.rename(self.path)
+            raise
+        shutil.rmtree(aside, ignore_errors=True)
 
 
 @contextlib.contextmanager
@@ -146,7 +166,14 @@ def stage(path: Path, may_replace: Callable[[Path], None], *, overwrite: bool) -
         try:
             yield staging
         finally:
+            staging.close()
             shutil.rmtree(staging.folder, ignore_errors=True)
+
+
+def _sync_file(path: Path) -> None:
+    """Wait until a file is on the disk."""
+    with path.open("rb+") as stream:
+        os.fsync(stream.fileno())
 
 
 def _sync(folder: Path) -> None:

@@ -14,10 +14,10 @@ from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.threads import Allowances, Sett, ThreadOrder, thread_order
-from checkcloth.cloth.viewing import thread_colours, viewing
+from checkcloth.cloth.viewing import thread_colours, thread_xyz, viewing
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.css import hex_of
-from checkcloth.colour.spaces import linear_to_srgb, srgb_to_lab, srgb_to_linear
+from checkcloth.colour.spaces import linear_to_srgb, srgb_to_lab, srgb_to_linear, xyz_to_lab
 from checkcloth.errors import LengthError
 from checkcloth.export.picture.raster import fitting
 from checkcloth.files.csv_rows import csv_text
@@ -75,6 +75,11 @@ class ThreadPlan:
         Nought where the mixing is ``woven`` with half warp; other mixings are not what
         threads do, and the plan says by how much.
         """
+        if any(self.colourway.known):
+            xyz = thread_xyz(self.colourway)
+            warp, weft = xyz[self.yarn_of("warp")], xyz[self.yarn_of("weft")]
+            lab = xyz_to_lab((warp[:, None] + weft[None]) / 2)
+            return float(delta_e_2000(self.colourway.tones_lab, lab).max())
         light = srgb_to_linear(self.yarns)
         warp, weft = light[self.yarn_of("warp")], light[self.yarn_of("weft")]
         woven = np.clip(linear_to_srgb((warp[:, None] + weft[None]) / 2), 0, 1)

@@ -19,7 +19,7 @@ from checkcloth.cloth.check import Band, Check
 from checkcloth.cloth.chosen import Chosen, ChosenSet
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import find_mixing
-from checkcloth.cloth.named_colour import clean_text
+from checkcloth.cloth.named_colour import NamedColour, clean_text
 from checkcloth.errors import ArgumentError
 from checkcloth.export.data.saved import set_json
 from checkcloth.export.members import (
@@ -256,13 +256,18 @@ def _still(number: int, member: Chosen, chosen: ChosenSet, codes: bool) -> str:
     colourway = member.colourway
     png = thumbnail_png(colourway, _STILL_SIDE, chosen.check_for(colourway))
     colours = [*colourway.stripes, *colourway.weft_stripes, colourway.ground]
-    words = ", ".join(f"{one.name} {one.hex}" if codes else one.name for one in colours)
+    words = ", ".join(_colour_words(one, codes) for one in colours)
     note = f"<p>{escape(member.note)}</p>" if member.note else ""
     return (
         f'<li value="{number}"><img alt="" width="{_STILL_SIDE}" height="{_STILL_SIDE}" '
         f'src="data:image/png;base64,{base64.b64encode(png).decode("ascii")}">'
         f"<h3>{escape(colourway.name or f'Number {number}')}</h3><p>{escape(words)}</p>{note}</li>"
     )
+
+
+def _colour_words(colour: NamedColour, codes: bool) -> str:
+    words = f"{colour.name} {colour.hex}" if codes else colour.name
+    return f"{words} ({colour.shift_words})" if colour.xyz else words
 
 
 def _html(heading: str, data: dict[str, Any], stills: str) -> str:

@@ -16,6 +16,7 @@ from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.named_colour import NamedColour
+from checkcloth.colour.wide import WIDE_SPACES, encode_wide, known_of, space_for
 from checkcloth.errors import ArgumentError
 
 MOST_RECIPES = 256
@@ -40,7 +41,7 @@ def recipe_for(colourway: Colourway, mixing: str | None = None) -> Recipe:
     return Recipe(
         chosen.name,
         chosen.layout,
-        chosen.space,
+        space_for(chosen.space, colourway.known) or chosen.space,
         chosen.share(colourway.warp_share) if chosen.uses_warp_share or chosen.fixed_share else 0.5,
         colourway.yule_nielsen if chosen.uses_yule_nielsen else 1.0,
         (stock.tone_value_increase, stock.limiting_density, stock.yule_nielsen)
@@ -130,7 +131,7 @@ def pack(
     for recipe, index in recipes.items():
         members = [i for i, found in enumerate(recipe_of) if found == index]
         packed = [_packed_colours(colourways[i], wefts) for i in members]
-        encoded = encode(np.array([colour.rgb for each in packed for colour in each]), recipe)
+        encoded = encode_colours([colour for each in packed for colour in each], recipe)
         start = 0
         for i, each in zip(members, packed, strict=True):
             end = start + len(each)
@@ -142,6 +143,15 @@ def pack(
 def _packed_colours(colourway: Colourway, wefts: bool) -> tuple[NamedColour, ...]:
     weft = colourway.weft_stripes if wefts else ()
     return (colourway.ground, *colourway.stripes, *weft)
+
+
+def encode_colours(colours: Sequence[NamedColour], recipe: Recipe) -> Floats:
+    """Encode colours to float32 (K, C), those outside sRGB and spectra as what they are."""
+    own = find_mixing(recipe.mixing).space
+    # K/S is the one space that is the same either way.
+    if recipe.decode != own or (own in WIDE_SPACES and any(known_of(colours))):
+        return np.asarray(encode_wide(colours, recipe.decode, recipe.yule_nielsen), dtype="<f4")
+    return encode(np.array([colour.rgb for colour in colours]), recipe)
 
 
 def encode(rgb: Floats, recipe: Recipe) -> Floats:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
@@ -34,9 +35,9 @@ from checkcloth.export.paper.page import (
 )
 from checkcloth.export.paper.picture_page import PicturePage
 from checkcloth.export.paper.sheet_plan import Row, SheetPlan, leaves_of, plan_sheets, rows_of
+from checkcloth.export.paper.tagged import Structure, tagged_canvas
 from checkcloth.export.picture.picture import Picture
 from checkcloth.files.whole import write_whole
-from checkcloth.needs import need
 from checkcloth.version import PROGRAM
 
 # Millimetres: margins at the sides, top and foot; the line at the foot; the strip of sizes; from a
@@ -69,9 +70,14 @@ class _Sheet(Protocol):
         grey: float = INK,
         room: float | None = None,
         align: str = "left",
+        kind: str = "P",
     ) -> None: ...
 
+    def tagged(self, kind: str, alt: str = "") -> AbstractContextManager[None]: ...
+
     def box(self, x: float, y: float, wide: float, high: float, rgb: ArrayLike) -> None: ...
+
+    def boxes(self, boxes: Iterable[tuple[float, float, float, float]], rgb: ArrayLike) -> None: ...
 
     def frame(self, x: float, y: float, wide: float, high: float) -> None: ...
 
@@ -156,27 +162,23 @@ class ClientSheet:
 
     def write_pdf(self, stream: BinaryIO) -> None:
         """Write all sheets as one PDF, the same bytes for the same set."""
-        need("reportlab")
-        from reportlab.pdfgen.canvas import Canvas
-
         width, height = page_size(self.paper)
-        canvas = Canvas(
+        canvas = tagged_canvas(
             stream,
+            Structure(),
+            title=self.title,
+            subject=str(self.chosen),
             pagesize=(width * POINT, height * POINT),
-            invariant=1,
-            pageCompression=1,
-            lang="en-GB",
             initialFontName=register_fonts()[0],
         )
-        canvas.setTitle(self.title)
-        canvas.setSubject(str(self.chosen))
-        canvas.setAuthor("")
-        canvas.setCreator(PROGRAM)
-        canvas.setProducer(PROGRAM)
         drawing = self._drawing
         for number in range(len(drawing.leaves)):
             page = Page(canvas, self.paper)
-            drawing.draw(page, number)
+            canvas.bookmarkPage(f"sheet-{number}")
+            indices = drawing.draw(page, number)
+            first, last = (drawing.numbers[indices[end]] for end in (0, -1))
+            title = f"{first} to {last}" if first != last else f"{first}"
+            canvas.addOutlineEntry(title, f"sheet-{number}")
             page.end()
         with binary_streams():
             canvas.save()
@@ -371,7 +373,9 @@ class _Drawing:
 
     def _title(self, page: _Sheet) -> float:
         size = _fitting(page, self.sheet.title, 15, 9, self.column - 4, bold=True)
-        page.text(_SIDE, _TOP + 5, self.sheet.title, size, bold=True, room=self.column - 4)
+        page.text(
+            _SIDE, _TOP + 5, self.sheet.title, size, bold=True, room=self.column - 4, kind="H1"
+        )
         families = len({row.family for row in self.rows if row.family})
         count = len(self.chosen)
         words = f"{count} {'colourway' if count == 1 else 'colourways'}"
@@ -384,10 +388,11 @@ class _Drawing:
         return _TOP + self.head
 
     def _go_on(self, page: _Sheet, indices: Sequence[int]) -> float:
-        page.text(_SIDE, _TOP + 2, self.sheet.title, 8.5, grey=QUIET, room=self.room * 0.7)
+        room = self.room * 0.7
+        page.text(_SIDE, _TOP + 2, self.sheet.title, 8.5, grey=QUIET, room=room, kind="")
         first, last = self.numbers[indices[0]], self.numbers[indices[-1]]
         words = f"{first} to {last}" if first != last else str(first)
-        page.text(_SIDE + self.room, _TOP + 2, words, 8.5, grey=QUIET, align="right")
+        page.text(_SIDE + self.room, _TOP + 2, words, 8.5, grey=QUIET, align="right", kind="")
         return _TOP + _GO_ON
 
     # A row.
@@ -422,7 +427,7 @@ class _Drawing:
         if self._has_families:
             if named:
                 name = row.family or "By itself"
-                page.text(_SIDE, y + 3.8, name, 10.5, bold=True, room=self.room - 24)
+                page.text(_SIDE, y + 3.8, name, 10.5, bold=True, room=self.room - 24, kind="H2")
             if named and not row.begins:
                 after = _SIDE + 1.6 + page.measure(row.family or "By itself", 10.5, bold=True)
                 page.text(min(after, _SIDE + self.room - 22), y + 3.8, "continued", 8.5, grey=QUIET)
@@ -434,7 +439,8 @@ class _Drawing:
         member, plan = self.chosen.chosen[index], self.plan
         colourway = member.colourway
         check = self.chosen.check_for(colourway)
-        draw_cloth(page, colourway, check, (x, y, plan.wide, plan.high), plan.check)
+        with page.tagged("Figure", f"Cloth: {stripes_on_ground(colourway)}"):
+            draw_cloth(page, colourway, check, (x, y, plan.wide, plan.high), plan.check)
         y += plan.high + _NAME
         number = str(self.numbers[index])
         page.text(x, y, number, 9, grey=QUIET)
@@ -459,6 +465,7 @@ class _Drawing:
         page.box(x, y - 2.2, 2.6, 2.6, colour.rgb)
         page.frame(x, y - 2.2, 2.6, 2.6)
         text = colour.hex if self.sheet.codes else colour.name
+        text += f", shown ΔE00 {colour.shift:.1f} off" if colour.xyz else ""
         room = wide - 4.0 - 1.0
         page.text(x + 4.0, y, text, _fitting(page, text, 7.5, 5, room), room=room)
 
@@ -475,7 +482,9 @@ class _Drawing:
         for at, size in enumerate(self.sizes):
             x = _SIDE + at * step
             each = float(size.mm) / self.plan.part
-            draw_cloth(page, first, check, (x, top, wide, _STRIP), each)
+            about = f"Cloth at a check of {size}: {stripes_on_ground(first)}"
+            with page.tagged("Figure", about):
+                draw_cloth(page, first, check, (x, top, wide, _STRIP), each)
             repeat = size * sum(band.checks for band in check.warp_bands)
             unit = size.unit
             words = f"{size.shown_in(unit)} check, repeat {repeat.shown_in(unit)}"
@@ -485,25 +494,28 @@ class _Drawing:
 
     def _foot(self, page: _Sheet, number: int) -> None:
         y = self.height - _BOTTOM
+        kind = "" if number else "P"  # what only repeats is not read out again
         metric = self.chosen.check.size.unit != "in"
         length, words = (20.0, "2 cm") if metric else (25.4, "1 in")
         wide = length / self.plan.part
         ticks = [(x, y - 1.8, x, y) for x in (_SIDE, _SIDE + wide)]
         page.lines([(_SIDE, y, _SIDE + wide, y), *ticks], grey=QUIET)
         scale = f"{words}, {self.plan.words} if printed at 100 %"
-        page.text(_SIDE + wide + 1.6, y, scale, 7.5, grey=QUIET)
+        page.text(_SIDE + wide + 1.6, y, scale, 7.5, grey=QUIET, kind=kind)
         after = _SIDE + wide + 1.6 + page.measure(scale, 7.5)
         parts = [part for part in (self.sheet.reference, self.sheet.date) if part]
         if len(self.leaves) > 1:
             parts.append(f"{number + 1} of {len(self.leaves)}")
         right = ", ".join(parts)
         end = _SIDE + self.room
-        page.text(end, y, right, 7.5, grey=QUIET, align="right", room=end - after - 4)
+        room = end - after - 4
+        page.text(end, y, right, 7.5, grey=QUIET, align="right", room=room, kind="")
         left = end - min(page.measure(right, 7.5), end - after - 4)
         if page.measure(_CAUTION, 7.5) < left - after - 4:
-            page.text((after + left) / 2, y, _CAUTION, 7.5, grey=QUIET, align="centre")
+            middle = (after + left) / 2
+            page.text(middle, y, _CAUTION, 7.5, grey=QUIET, align="centre", kind=kind)
         else:  # a long reference has its place: the caution stands over it
-            page.text(_SIDE, y - 4, _CAUTION, 7.5, grey=QUIET)
+            page.text(_SIDE, y - 4, _CAUTION, 7.5, grey=QUIET, kind=kind)
 
 
 def draw_cloth(
@@ -519,10 +531,13 @@ def draw_cloth(
     warp, weft = (_runs(bands, each, side) for bands, side in
                   ((check.warp_bands, wide), (check.weft_bands, high)))  # fmt: skip
     page.box(x, y, wide, high, tones[0, 0])
+    cells: dict[tuple[int, int], list[tuple[float, float, float, float]]] = {}
     for i, left, across in warp:
         for j, top, down in weft:
             if i or j:
-                page.box(x + left, y + top, across, down, tones[i, j])
+                cells.setdefault((i, j), []).append((x + left, y + top, across, down))
+    for tone, boxes in cells.items():
+        page.boxes(boxes, tones[tone])
     page.frame(x, y, wide, high)
 
 

@@ -1,4 +1,4 @@
-"""A PDF page to draw on: millimetres from the top left, DejaVu embedded, calm greys.
+"""A PDF page to draw on: millimetres from the top left, DejaVu embedded, calm greys, tagged.
 
 Also what every PDF of the kit needs: its fonts registered, its streams as bytes.
 """
@@ -15,7 +15,8 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from checkcloth.errors import ArgumentError
-from checkcloth.export.picture.lettering import BOLD, PLAIN, fitted, font_file
+from checkcloth.export.paper.tagged import Structure
+from checkcloth.export.picture.lettering import BOLD, PLAIN, boxed, fitted, font_file
 from checkcloth.needs import need
 
 # ISO 216 A4, and US Letter (ANSI A), in millimetres.
@@ -83,43 +84,147 @@ def binary_streams() -> Iterator[None]:
             rl_config.useA85 = before
 
 
-class Page:
-    """Draws on one page of a reportlab canvas.
+def _number(value: float) -> str:
+    """A number as PDF reads it, to the hundredth of a point; never a negative zero."""
+    return f"{round(value, 2) + 0.0:g}"
 
-    Words that follow each other go into one text object, and name their font and grey only
-    where these change: a page of five hundred words takes half the bytes.
+
+@lru_cache(maxsize=65536)
+def _width(text: str, font: str) -> float:
+    """Width of a text at a size of one millimetre."""
+    from reportlab.pdfbase.pdfmetrics import stringWidth
+
+    return float(stringWidth(text, font, 1000)) / 1000 / POINT
+
+
+class Page:
+    """Draws on one page of a canvas with a structure (:func:`tagged_canvas`).
+
+    Words of one line are a paragraph by themselves unless something else is said; what is drawn
+    and is no part of a figure is an artifact. Operators are written as they are, since a page
+    has some thousand; font and colour are named only where they change.
     """
 
     def __init__(self, canvas: Any, paper: str) -> None:
         self._canvas = canvas
+        self._structure: Structure = canvas.structure
         self.width, self.height = page_size(paper)
         self.plain, self.bold = register_fonts()
-        self._words: Any = None
-        self._look: tuple[str, float, float] | None = None
+        # What is being marked, and whether that is held until its end whatever is drawn.
+        self._mark: object = None
+        self._held = False
+        self._in_words = False
+        self._font: tuple[str, float] | None = None
+        self._fill = ""
+        self._shown: dict[tuple[str, str], list[tuple[str, str]]] = canvas.__dict__.setdefault(
+            "shown_words", {}
+        )
 
-    @property
-    def canvas(self) -> Any:
-        """The canvas to draw on, with all words so far written."""
-        if self._words is not None:
-            self._canvas.drawText(self._words)
-            self._words = self._look = None
-        return self._canvas
+    # What each piece is.
+
+    def _write(self, operator: str) -> None:
+        self._canvas._code.append(operator)
+
+    def _end_words(self) -> None:
+        if self._in_words:
+            self._write("ET")
+            self._in_words = False
+
+    def _begin(self, mark: object, kind: str | None, alt: str = "") -> None:
+        """Begin another piece, unless one is held or this one is going on."""
+        if self._held or mark == self._mark:
+            return
+        self._end_mark()
+        element = None if kind is None else self._structure.root.add(kind, alt=alt)
+        self._write(self._structure.mark(self._canvas, element))
+        self._mark = mark
+
+    def _end_mark(self) -> None:
+        self._end_words()
+        if self._mark is not None:
+            self._write("EMC")
+            self._mark = None
+
+    @contextmanager
+    def tagged(self, kind: str, alt: str = "") -> Iterator[None]:
+        """Mark all that is drawn within as one piece; a figure has words in its place.
+
+        A piece of no kind is an artifact, as what only repeats from page to page.
+        """
+        if self._held:
+            yield
+            return
+        self._begin(object(), kind or None, alt)
+        self._held = True
+        yield
+        self._held = False
+        self._end_mark()
+
+    def _paint(self, operators: str) -> None:
+        """Draw something that is no words."""
+        self._end_words()
+        self._begin("artifact", None)
+        self._write(operators)
 
     def end(self) -> None:
         """Finish the page."""
-        self.canvas.showPage()
+        self._end_mark()
+        self._canvas.showPage()
 
-    def stamp(self, name: str, x: float, y: float, draw: Callable[[float, float], object]) -> None:
-        """Draw at (x, y) what ``draw`` draws at any point; a document holds it only once."""
-        canvas = self.canvas
-        if not canvas.hasForm(name):
-            canvas.beginForm(name)
-            draw(_INSET, _INSET)
-            self.canvas.endForm()
-        canvas.saveState()
-        canvas.translate(_point(x - _INSET), -_point(y - _INSET))
-        canvas.doForm(name)
-        canvas.restoreState()
+    # What is drawn once and placed often.
+
+    @contextmanager
+    def form(self, name: str, box: tuple[float, float, float, float]) -> Iterator[None]:
+        """Draw within into a form, its box in points; it is marked where it is placed."""
+        self._end_words()
+        before = self._held, self._font, self._fill
+        self._held, self._font, self._fill = True, None, ""
+        left, low, right, high = box
+        self._canvas.beginForm(name, lowerx=left, lowery=low, upperx=right, uppery=high)
+        yield
+        self._end_words()
+        self._canvas.endForm()
+        self._held, self._font, self._fill = before
+
+    def place(self, name: str, x: float, y: float) -> None:
+        """Draw a form, moved by (x, y) points from the lower left."""
+        self._paint(f"q 1 0 0 1 {x:.4f} {y:.4f} cm")
+        self._canvas.doForm(name)
+        self._write("Q")
+
+    def stamp(
+        self,
+        name: str,
+        x: float,
+        y: float,
+        draw: Callable[[float, float], object],
+        *,
+        kind: str = "P",
+        alt: str = "",
+    ) -> None:
+        """Draw at (x, y) what ``draw`` draws at any point; a document holds it only once.
+
+        On its first page it is a piece of the document; after that it only repeats.
+        """
+        first = not self._canvas.hasForm(name)
+        if first:
+            with self.form(name, (0, 0, self.width * POINT, self.height * POINT)):
+                draw(_INSET, _INSET)
+        with self.tagged(kind if first else "", alt):
+            self.place(name, _point(x - _INSET), -_point(y - _INSET))
+
+    @contextmanager
+    def clipped(self, x: float, y: float, wide: float, high: float) -> Iterator[None]:
+        """Show of what is drawn within only what lies in a rectangle."""
+        box = (x * POINT, (self.height - y - high) * POINT, wide * POINT, high * POINT)
+        self._paint(f"q {' '.join(f'{side:.4f}' for side in box)} re W n")
+        font, fill = self._font, self._fill
+        yield
+        self._end_words()
+        self._write("Q")
+        self._font, self._fill = font, fill
+
+    # Words.
 
     @property
     def room(self) -> float:
@@ -131,9 +236,7 @@ class Page:
 
     def measure(self, text: str, size: float, *, bold: bool = False) -> float:
         """Return how wide a text is, in millimetres."""
-        from reportlab.pdfbase.pdfmetrics import stringWidth
-
-        return float(stringWidth(text, self.bold if bold else self.plain, size)) / POINT
+        return _width(text, self.bold if bold else self.plain) * size
 
     def fitted(self, text: str, size: float, room: float, *, bold: bool = False) -> str:
         """Return the text, or as much as fits in so many millimetres with an ellipsis."""
@@ -150,39 +253,66 @@ class Page:
         grey: float = INK,
         room: float | None = None,
         align: str = "left",
+        kind: str = "P",
     ) -> None:
         """Write one line with its baseline at ``y``; cut to ``room`` where given."""
         text = text if room is None else self.fitted(text, size, room, bold=bold)
+        if not text:
+            return
         if align != "left":
             x -= self.measure(text, size, bold=bold) / (1 if align == "right" else 2)
-        look = (self.bold if bold else self.plain, size, grey)
-        if self._words is None:
-            self._words = self._canvas.beginText()
-        if self._look is None or look[:2] != self._look[:2]:
-            self._words.setFont(*look[:2])
-        if self._look is None or look[2] != self._look[2]:
-            self._words.setFillGray(grey)
-        self._look = look
-        self._words.setTextOrigin(_point(x), self._y(y))
-        self._words.textOut(text)
+        self._begin((kind, round(y, 3)), kind or None)
+        if not self._in_words:
+            self._write("BT")
+            self._in_words = True
+        self._fill_with(f"{grey:g} g")
+        spot = f"1 0 0 1 {_number(x * POINT)} {_number((self.height - y) * POINT)} Tm"
+        for font, words in self._subsets(text, self.bold if bold else self.plain):
+            if (font, size) != self._font:
+                self._write(f"{font} {size:g} Tf")
+                self._font = font, size
+            self._write(f"{spot} {words} Tj".lstrip())
+            spot = ""
+
+    def _subsets(self, text: str, font: str) -> list[tuple[str, str]]:
+        """The text in pieces, each with the part of the font that has its letters."""
+        found = self._shown.get((text, font))
+        if found is None:
+            from reportlab.pdfbase.pdfmetrics import getFont
+
+            face, document = getFont(font), self._canvas._doc
+            found = [
+                (face.getSubsetInternalName(subset, document), self._canvas._escape(piece))
+                for subset, piece in face.splitString(boxed(text), document)
+            ]
+            found = [(name, f"({piece})") for name, piece in found]
+            self._shown[text, font] = found
+        return found
 
     def paragraph(
         self, x: float, y: float, text: str, size: float, room: float, *, grey: float = QUIET
     ) -> float:
         """Write a text over several lines; return the baseline after the last."""
         line = ""
-        for word in text.split():
-            longer = f"{line} {word}".strip()
-            if line and self.measure(longer, size) > room:
+        with self.tagged("P"):
+            for word in text.split():
+                longer = f"{line} {word}".strip()
+                if line and self.measure(longer, size) > room:
+                    self.text(x, y, line, size, grey=grey, room=room)
+                    y += size * 0.48
+                    line = word
+                else:
+                    line = longer
+            if line:
                 self.text(x, y, line, size, grey=grey, room=room)
                 y += size * 0.48
-                line = word
-            else:
-                line = longer
-        if line:
-            self.text(x, y, line, size, grey=grey, room=room)
-            y += size * 0.48
         return y
+
+    def heading(self, x: float, y: float, text: str) -> None:
+        """Write the small heading of a part of the page."""
+        self.text(x, y, text, 8, bold=True, kind="H2")
+
+    # Lines and boxes.
 
     def line(
         self, x1: float, y1: float, x2: float, y2: float, *, grey: float = HAIR, wide: float = 0.15
@@ -198,29 +328,48 @@ class Page:
         wide: float = 0.15,
     ) -> None:
         """Draw several lines alike, each (x1, y1, x2, y2)."""
-        canvas = self.canvas
-        canvas.setStrokeGray(grey)
-        canvas.setLineWidth(wide * POINT)
-        canvas.lines(
-            [(_point(x1), self._y(y1), _point(x2), self._y(y2)) for x1, y1, x2, y2 in lines]
-        )
+        parts = [f"{grey:g} G {wide * POINT:.4f} w"]
+        parts += [
+            f"{_number(x1 * POINT)} {_number((self.height - y1) * POINT)} m "
+            f"{_number(x2 * POINT)} {_number((self.height - y2) * POINT)} l"
+            for x1, y1, x2, y2 in lines
+        ]
+        self._paint(" ".join([*parts, "S"]))
 
     def box(self, x: float, y: float, wide: float, high: float, rgb: ArrayLike) -> None:
         """Fill a rectangle, given by its top left, with an encoded sRGB colour."""
+        self.boxes([(x, y, wide, high)], rgb)
+
+    def boxes(self, boxes: Iterable[tuple[float, float, float, float]], rgb: ArrayLike) -> None:
+        """Fill several rectangles, each given by its top left, width and height."""
+        self._paint("")
         self.fill(rgb)
-        self.canvas.rect(_point(x), self._y(y + high), _point(wide), _point(high), stroke=0, fill=1)
+        self._write(
+            " ".join(
+                f"{_number(x * POINT)} {_number((self.height - y - high) * POINT)} "
+                f"{_number(wide * POINT)} {_number(high * POINT)} re"
+                for x, y, wide, high in boxes
+            )
+            + " f"
+        )
+
+    def cell(self, x: float, y: float, wide: float, high: float, rgb: ArrayLike) -> None:
+        """Fill a rectangle given in points from the lower left, as forms are drawn."""
+        self._paint("")
+        self.fill(rgb)
+        self._write(f"{x:.4f} {y:.4f} {wide:.4f} {high:.4f} re f")
 
     def fill(self, rgb: ArrayLike) -> None:
         """Set the colour to fill with, to the nearest 8-bit step, as in the pictures."""
         steps = np.floor(np.asarray(rgb, dtype=np.float64) * 255 + 0.5) / 255
-        self.canvas.setFillColorRGB(*(float(round(step, 4)) for step in steps))
+        self._fill_with(f"{' '.join(f'{step:.4g}' for step in steps.tolist())} rg")
+
+    def _fill_with(self, operator: str) -> None:
+        if operator != self._fill:
+            self._write(operator)
+            self._fill = operator
 
     def frame(self, x: float, y: float, wide: float, high: float) -> None:
         """Draw a hairline round a rectangle."""
-        self.canvas.setStrokeGray(HAIR)
-        self.canvas.setLineWidth(0.15 * POINT)
-        self.canvas.rect(_point(x), self._y(y + high), _point(wide), _point(high), stroke=1, fill=0)
-
-    def heading(self, x: float, y: float, text: str) -> None:
-        """Write the small heading of a part of the page."""
-        self.text(x, y, text, 8, bold=True)
+        box = (x * POINT, (self.height - y - high) * POINT, wide * POINT, high * POINT)
+        self._paint(f"{HAIR:g} G {0.15 * POINT:.4f} w {' '.join(map(_number, box))} re S")

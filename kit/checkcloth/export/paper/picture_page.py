@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from contextlib import AbstractContextManager, nullcontext
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -53,6 +54,7 @@ class PicturePage:
         grey: float = INK,
         room: float | None = None,
         align: str = "left",
+        kind: str = "P",
     ) -> None:
         """Write one line with its baseline at ``y``; cut to ``room`` where given."""
         if room is not None:
@@ -68,6 +70,15 @@ class PicturePage:
         if right > left and bottom > top:
             red, green, blue = srgb_to_bytes(np.asarray(rgb, dtype=np.float64)).tolist()
             self._draw.rectangle((left, top, right - 1, bottom - 1), fill=(red, green, blue))
+
+    def boxes(self, boxes: Iterable[tuple[float, float, float, float]], rgb: ArrayLike) -> None:
+        """Fill several rectangles, each given by its top left, width and height."""
+        for box in boxes:
+            self.box(*box, rgb)
+
+    def tagged(self, kind: str, alt: str = "") -> AbstractContextManager[None]:
+        """A picture has no structure: what is said of its pieces stands in its own text."""
+        return nullcontext()
 
     def frame(self, x: float, y: float, wide: float, high: float) -> None:
         """Draw a hairline round a rectangle."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from functools import partial
 from html import escape
 from os import PathLike
 from pathlib import Path
@@ -12,13 +13,17 @@ from typing import Any
 
 from checkcloth.arguments import as_path
 from checkcloth.cloth.named_colour import clean_text
+from checkcloth.cloth.spectral import LightTable, Partings
 from checkcloth.errors import ArgumentError
 from checkcloth.export.charts.charts_strike_off import strike_off_chart
 from checkcloth.export.paper.page import binary_streams, register_fonts
+from checkcloth.export.paper.tagged import Element, Structure, tagged_canvas
+from checkcloth.export.picture.lettering import boxed
 from checkcloth.export.picture.picture import Picture
 from checkcloth.files.html import figure, table
 from checkcloth.files.whole import write_whole
 from checkcloth.needs import need
+from checkcloth.quality.glossary import Glossary
 from checkcloth.quality.scatter import ToleranceScore
 from checkcloth.quality.strike_off import HEADINGS, StrikeOff
 from checkcloth.quality.striping import LIMITS, Striping
@@ -122,11 +127,19 @@ def _supplier(read: SupplierPalette) -> list[Part]:
 
 
 def _sweep(swept: Sweep) -> list[Part]:
-    return _chunked(Grid(str(swept), swept.heads, tuple(swept.texts()), (2.2, 1, 1.6)))
+    return _chunked(Grid(str(swept), swept.heads, tuple(swept.texts()), (2.2, 1, 1.6, 0.8)))
 
 
 def _windows(result: StrengthWindows) -> list[Part]:
     return [Grid(str(result), result.heads, tuple(result.texts()))]
+
+
+def _glossary(words: Glossary) -> list[Part]:
+    return [
+        part
+        for caption, heads, rows in words.grids()
+        for part in _chunked(Grid(caption, heads, tuple(rows)))
+    ]
 
 
 def _tolerance(result: ToleranceScore) -> list[Part]:
@@ -137,6 +150,16 @@ def _tolerance(result: ToleranceScore) -> list[Part]:
 def _striping(result: Striping) -> list[Part]:
     grid = Grid(str(result), ("Figure", "Here", "Beside it"), tuple(result.texts()))
     return [grid, *(Text(caution) for caution in result.cautions), Text(LIMITS, strong=True)]
+
+
+def _lights(found: LightTable) -> list[Part]:
+    pairs = found.partings
+    shown = _partings(pairs) if pairs else [Text(f"{pairs.words}.")]
+    return [*_chunked(Grid(found.words, found.heads, tuple(map(tuple, found.rows())))), *shown]
+
+
+def _partings(pairs: Partings) -> list[Part]:
+    return _chunked(Grid(pairs.words, pairs.heads, tuple(pairs.texts())))
 
 
 def _strike_off(result: StrikeOff) -> list[Part]:
@@ -174,8 +197,11 @@ _TAKEN_APART: dict[type, Callable[..., list[Part]]] = {
     Sweep: _sweep,
     StrengthWindows: _windows,
     ToleranceScore: _tolerance,
+    Glossary: _glossary,
     Striping: _striping,
     StrikeOff: _strike_off,
+    LightTable: _lights,
+    Partings: _partings,
 }
 
 
@@ -190,8 +216,8 @@ def _parts_of(content: Iterable[object]) -> list[Part]:
         if take_apart is None:
             raise ArgumentError(
                 "content",
-                "texts, headings, tables, pictures, a supplier's shades, sweeps, strength "
-                "windows, tolerance scores, strike-offs or cautions",
+                "texts, headings, tables, pictures, a supplier's shades, sweeps, strength windows, "
+                "tolerance scores, strike-offs, tones under lights, cautions or a glossary",
                 item,
             )
         out += take_apart(item)
@@ -220,10 +246,12 @@ def _styles() -> dict[str, Any]:
     }  # fmt: skip
 
 
-def _table(part: Grid, styles: dict[str, Any], across: float) -> list[Any]:
+def _table(part: Grid, styles: dict[str, Any], across: float, root: Element) -> list[Any]:
     from reportlab.lib import colors
     from reportlab.lib.styles import ParagraphStyle
-    from reportlab.platypus import LongTable, Paragraph, Spacer, TableStyle
+    from reportlab.platypus import Spacer, TableStyle
+
+    from checkcloth.export.paper.flow import Rows, Words
 
     plain, bold = register_fonts()
     columns = len(part.heads)
@@ -232,14 +260,20 @@ def _table(part: Grid, styles: dict[str, Any], across: float) -> list[Any]:
                           splitLongWords=1)  # fmt: skip
     head = ParagraphStyle("head", cell, fontName=bold)
     shares = part.widths or (1.0,) * columns
-    data = [[Paragraph(escape(text), head) for text in part.heads]]
-    data += [[Paragraph(escape(text), cell) for text in row] for row in part.rows]
-    table = LongTable(data, colWidths=[across * s / sum(shares) for s in shares], repeatRows=1)
+    caption = Words(escape(part.caption), styles["caption"], root.add("P"))
+    grid = root.add("Table")
+    row = grid.add("TR")
+    data = [[Words(escape(text), head, row.add("TH", scope="Column")) for text in part.heads]]
+    for texts in part.rows:
+        row = grid.add("TR")
+        data.append([Words(escape(text), cell, row.add("TD")) for text in texts])
+    table = Rows(data, colWidths=[across * s / sum(shares) for s in shares], repeatRows=1)
     table.setStyle(
         TableStyle(
             [
                 ("LINEBELOW", (0, 0), (-1, 0), 0.8, colors.black),
                 ("LINEBELOW", (0, 1), (-1, -1), 0.25, colors.HexColor("#aaaaaa")),
+                ("FONT", (0, 0), (-1, -1), plain, size),
                 ("VALIGN", (0, 0), (-1, -1), "TOP"),
                 ("LEFTPADDING", (0, 0), (-1, -1), 1),
                 ("RIGHTPADDING", (0, 0), (-1, -1), 3),
@@ -248,43 +282,58 @@ def _table(part: Grid, styles: dict[str, Any], across: float) -> list[Any]:
             ]
         )
     )
-    return [Paragraph(escape(part.caption), styles["caption"]), table, Spacer(1, 8)]
+    return [caption, table, Spacer(1, 8)]
 
 
 def _picture(
-    part: Picture, heading: list[Any], styles: dict[str, Any], across: float, down: float
+    part: Picture,
+    heading: list[Any],
+    styles: dict[str, Any],
+    sides: tuple[float, float],
+    root: Element,
 ) -> list[Any]:
-    from reportlab.platypus import Image, KeepTogether, Paragraph
+    from reportlab.platypus import KeepTogether
 
+    from checkcloth.export.paper.flow import Figure, Words
+
+    across, down = sides
     scale = min(across / part.width, 0.62 * down / part.height, 0.75)
-    image = Image(io.BytesIO(part.png), part.width * scale, part.height * scale, hAlign="LEFT")
-    return [KeepTogether([*heading, Paragraph(escape(part.title), styles["caption"]), image])]
+    caption = Words(escape(part.title), styles["caption"], root.add("P"))
+    image = Figure(io.BytesIO(part.png), part.width * scale, part.height * scale, hAlign="LEFT")
+    image.element = root.add("Figure", alt=part.alt)
+    return [KeepTogether([*heading, caption, image])]
 
 
-def _lines(part: SignatureLines, styles: dict[str, Any]) -> list[Any]:
+def _lines(part: SignatureLines, styles: dict[str, Any], root: Element) -> list[Any]:
     from reportlab.lib import colors
-    from reportlab.platypus import HRFlowable, KeepTogether, Paragraph, Spacer
+    from reportlab.platypus import KeepTogether, Spacer
+
+    from checkcloth.export.paper.flow import Rule, Words
 
     out: list[Any] = []
     for label in part.labels:
         out += [
             Spacer(1, 26),
-            HRFlowable(width="70%", thickness=0.6, color=colors.black, hAlign="LEFT"),
-            Paragraph(escape(label), styles["small"]),
+            Rule(width="70%", thickness=0.6, color=colors.black, hAlign="LEFT"),
+            Words(escape(label), styles["small"], root.add("P")),
         ]
     return [KeepTogether(out)]
 
 
-def _flowables(title: str, parts: Iterable[Part], across: float, down: float) -> list[Any]:
-    from reportlab.platypus import PageBreak, Paragraph
+def _flowables(
+    title: str, parts: Iterable[Part], sides: tuple[float, float], root: Element
+) -> list[Any]:
+    from reportlab.platypus import PageBreak
+
+    from checkcloth.export.paper.flow import Words
 
     styles = _styles()
-    story: list[Any] = [Paragraph(escape(title), styles["title"])]
+    story: list[Any] = [Words(escape(title), styles["title"], root.add("H1"))]
     # A heading that waits for a picture, to be kept on one page with it.
     heading: list[Any] = []
     for part in parts:
         if isinstance(part, Picture):
-            story += _picture(part, heading, styles, across, down)
+            story += _picture(part, heading, styles, sides, root)
             heading = []
             continue
         story += heading
@@ -292,13 +341,14 @@ def _flowables(title: str, parts: Iterable[Part], across: float, down: float) ->
         if isinstance(part, Heading):
             if part.new_page and len(story) > 1:
                 story.append(PageBreak())
-            heading = [Paragraph(escape(part.text), styles["heading"])]
+            heading = [Words(escape(part.text), styles["heading"], root.add("H2"))]
         elif isinstance(part, Text):
-            story.append(Paragraph(escape(part.text), styles["strong" if part.strong else "body"]))
+            style = styles["strong" if part.strong else "body"]
+            story.append(Words(escape(part.text), style, root.add("P")))
         elif isinstance(part, SignatureLines):
-            story += _lines(part, styles)
+            story += _lines(part, styles, root)
         else:
-            story += _table(part, styles, across)
+            story += _table(part, styles, sides[0], root)
     return story + heading
 
 
@@ -310,22 +360,25 @@ def _pdf(title: str, parts: Iterable[Part]) -> bytes:
     from reportlab.platypus import SimpleDocTemplate
 
     plain, _ = register_fonts()
+    structure = Structure()
     margin = 16 * mm
     stream = io.BytesIO()
     document = SimpleDocTemplate(
         stream, pagesize=A4, leftMargin=margin, rightMargin=margin, topMargin=margin,
         bottomMargin=18 * mm, title=title, author="", creator="checkcloth", lang="en-GB",
-        invariant=1,
+        invariant=1, initialFontName=plain,
     )  # fmt: skip
 
     def foot(canvas: Any, page: Any) -> None:
-        canvas.setFont(plain, 8)
-        canvas.drawString(margin, 10 * mm, title[:80])
-        canvas.drawRightString(A4[0] - margin, 10 * mm, str(page.page))
+        with structure.marked(canvas, None):
+            canvas.setFont(plain, 8)
+            canvas.drawString(margin, 10 * mm, boxed(title[:80]))
+            canvas.drawRightString(A4[0] - margin, 10 * mm, str(page.page))
 
-    story = _flowables(title, parts, document.width, document.height)
+    story = _flowables(title, parts, (document.width, document.height), structure.root)
+    maker = partial(tagged_canvas, structure=structure, title=title)
     with binary_streams():
-        document.build(story, onFirstPage=foot, onLaterPages=foot)
+        document.build(story, onFirstPage=foot, onLaterPages=foot, canvasmaker=maker)
     return stream.getvalue()
 
 
@@ -428,7 +481,7 @@ def report(title: str, content: Iterable[object]) -> Report:
         In the order they are to stand: texts, :class:`Heading`, :class:`ScoreTable`,
         :class:`SupplierPalette`, :class:`Sweep`, :class:`StrengthWindows`, :class:`ToleranceScore`,
         :class:`StrikeOff` (a page of its own with lines to sign), :class:`Striping`,
-        :class:`Picture`.
+        :class:`LightTable`, :class:`Partings`, :class:`Glossary`, :class:`Picture`.
 
     Returns
     -------

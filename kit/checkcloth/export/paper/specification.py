@@ -14,9 +14,9 @@ from checkcloth.cloth.bands import Bands, checks_in, write_order
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
+from checkcloth.cloth.spectral import inconstancy
 from checkcloth.cloth.tones import Tone, area_shares
 from checkcloth.colour.css import hex_of
-from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.errors import ArgumentError
 from checkcloth.export.data.tables import scores_of
 from checkcloth.export.members import Colourways, as_set, label_of, names_in, stripes_on_ground
@@ -30,15 +30,14 @@ from checkcloth.export.paper.page import (
     page_size,
     register_fonts,
 )
+from checkcloth.export.paper.tagged import Structure, tagged_canvas
 from checkcloth.export.picture.lettering import lacking
 from checkcloth.export.print.plates import plates_of
 from checkcloth.export.print.press import Press
 from checkcloth.export.print.proof import Proof, soft_proof
 from checkcloth.files.whole import write_whole
-from checkcloth.needs import need
 from checkcloth.scoring.contrast import Score
-from checkcloth.scoring.vocabulary import MEASURES, PAIR_WORDS, estimate_words
-from checkcloth.version import PROGRAM
+from checkcloth.scoring.vocabulary import MEASURES, PAIR_WORDS, estimate_words, spectra_words
 
 _CAUTIONS = (
     "A screen and an office printer are no proof. Agree a strike-off on the real cloth, and a "
@@ -70,7 +69,7 @@ def tone_rows(colourway: Colourway, check: Check) -> list[ToneRow]:
     >>> [(row.code, row.name, row.share) for row in rows]
     [('G', 'white', 0.25), ('1', 'navy', 0.5), ('1/1', 'navy over navy', 0.25)]
     """
-    tones, labs = colourway.tones, srgb_to_lab(colourway.tones)
+    tones, labs = colourway.tones, colourway.tones_lab
     shares = area_shares(*check.counted_bands)
     rows = []
     for tone in colourway.unique_tones:
@@ -125,7 +124,17 @@ def _design(colourway: Colourway, check: Check) -> list[tuple[str, str]]:
         facts.append(("How sure", estimate_words(colourway)))
     if mixing.uses_warp_share and colourway.warp_share != 0.5:
         facts.append(("Warp's share", f"{colourway.warp_share:.1%} of the surface"))
+    if spectra := spectra_words(colourway):
+        facts.append(("Spectra", spectra))
+    if colourway.known.beyond:
+        facts.append(("Outside sRGB", _outside(colourway)))
     return [*facts, ("Screens", _screens(colourway))]
+
+
+def _outside(colourway: Colourway) -> str:
+    """Which colours a screen cannot show, and what of the sheet is not of the screen."""
+    names = [f"{c.name} (shown ΔE00 {c.shift:.1f} off)" for c in colourway.colours if c.xyz]
+    return f"{', '.join(names)}; L*a*b* are the tones' own, sRGB codes show them"
 
 
 def _stripe_counts(colourway: Colourway) -> str:
@@ -139,10 +148,17 @@ def _repeat(check: Check) -> str:
 
 
 def _draw_facts(
-    page: Page, colourway: Colourway, check: Check, scored: Score, x: float, y: float, room: float
+    page: Page,
+    label: str,
+    colourway: Colourway,
+    check: Check,
+    scored: Score,
+    box: tuple[float, float, float],
 ) -> float:
-    """Write what the design is and how it scores; return the y below."""
-    page.heading(x, y, "Design")
+    """Write what the design is and how it scores, at x, y and so wide; return the y below."""
+    x, y, room = box
+    # A heading that were the same in the head of each page would be taken for a running one.
+    page.heading(x, y, page.fitted(f"Design of {label}", 8, room, bold=True))
     y += 4.8
     for label, value in _design(colourway, check):
         page.text(x, y, label, 6.5, grey=QUIET)
@@ -229,6 +245,7 @@ def _draw_proof(page: Page, proof: Proof, y: float) -> float:
 
 def _draw_readings(page: Page, rows: list[ToneRow], y: float) -> None:
     """Draw blank lines for the readings of a strike-off, and the usual cautions below."""
+    page.heading(MARGIN, y, "Strike-off")
     page.stamp("readings", MARGIN, y, lambda x, y: _blank_readings(page, x, y))
     half = (page.room - _GAP) / 2
     for row, (x, base) in zip(rows, _reading_lines(page, MARGIN, y), strict=False):
@@ -250,7 +267,6 @@ def _reading_lines(page: Page, x: float, y: float) -> list[tuple[float, float]]:
 
 def _blank_readings(page: Page, x: float, y: float) -> None:
     """Everything of the readings that is alike on every page."""
-    page.heading(x, y, "Strike-off")
     left, end, blanks = x, x + page.room, []
     for label, wide in (("Date", 26), ("Cloth", 40), ("By", 34), ("Light and angle", 42),
                         ("Tolerance ΔE00", 0)):  # fmt: skip
@@ -279,19 +295,18 @@ def _repeat_form(page: Page, name: str, colourway: Colourway, check: Check) -> N
     Cells side by side would let the paper shine through at their edges in viewers that
     smooth; overlapping ones cannot.
     """
-    canvas = page.canvas
     ways = [list(zip(bands, _lefts(bands), strict=True))
             for bands in (check.warp_bands, check.weft_bands)]  # fmt: skip
     size = check.size.mm * POINT
     width, height = (float(checks_in(bands)) * size
                      for bands in (check.warp_bands, check.weft_bands))  # fmt: skip
-    canvas.beginForm(name, lowerx=0, lowery=-2 * height, upperx=2 * width, uppery=height)
-    for weft, down in ways[1]:
-        for warp, left in ways[0]:
-            page.fill(colourway.tones[warp.stripe, weft.stripe])
-            x, top = left * size, height - down * size
-            canvas.rect(x, -size, width + size - x, top + size, stroke=0, fill=1)
-    canvas.endForm()
+    tones = colourway.tones
+    with page.form(name, (0, -2 * height, 2 * width, height)):
+        for weft, down in ways[1]:
+            for warp, left in ways[0]:
+                x, top = left * size, height - down * size
+                rgb = tones[warp.stripe, weft.stripe]
+                page.cell(x, -size, width + size - x, top + size, rgb)
 
 
 def _repeats(check: Check) -> tuple[float, float]:
@@ -314,7 +329,6 @@ def _draw_cloth(
     Fine checks would be a hundred thousand cells; a repeat is drawn once, as a form, and
     placed, first in a row, then the row again and again.
     """
-    canvas = page.canvas
     width, height = _repeats(check)
     across, down = int(np.ceil(side / width)), int(np.ceil(side / height))
     single, row = f"{name}-repeat", f"{name}-row"
@@ -322,30 +336,20 @@ def _draw_cloth(
     if across == 1:
         row = single
     else:
-        canvas.beginForm(row, lowerx=0, lowery=-height * POINT,
-                         upperx=(across + 1) * width * POINT, uppery=height * POINT)  # fmt: skip
-        for index in range(across):
-            _place(canvas, single, index * width * POINT, 0)
-        canvas.endForm()
-    canvas.saveState()
-    clip = canvas.beginPath()
-    clip.rect(x * POINT, (page.height - y - side) * POINT, side * POINT, side * POINT)
-    canvas.clipPath(clip, stroke=0, fill=0)
-    for index in range(down):
-        _place(canvas, row, x * POINT, (page.height - y - (index + 1) * height) * POINT)
-    canvas.restoreState()
-
-
-def _place(canvas: Any, form: str, x: float, y: float) -> None:
-    canvas.saveState()
-    canvas.translate(x, y)
-    canvas.doForm(form)
-    canvas.restoreState()
+        box = (0, -height * POINT, (across + 1) * width * POINT, height * POINT)
+        with page.form(row, box):
+            for index in range(across):
+                page.place(single, index * width * POINT, 0)
+    about = f"Cloth at true size, {side:g} mm a side: {stripes_on_ground(colourway)}"
+    with page.tagged("Figure", about), page.clipped(x, y, side, side):
+        for index in range(down):
+            page.place(row, x * POINT, (page.height - y - (index + 1) * height) * POINT)
 
 
 def _draw_rulers(page: Page, x: float, y: float) -> float:
     """Draw a ruler of 5 cm over one of 2 in; return the y below them."""
-    page.stamp("rulers", x, y, lambda x, y: _rulers(page, x, y))
+    about = "Rulers of 5 cm and of 2 in"
+    page.stamp("rulers", x, y, lambda x, y: _rulers(page, x, y), kind="Figure", alt=about)
     return y + 2 * _RULER
 
 
@@ -395,14 +399,18 @@ def _draw_bands(
     size = 6.5 if check.stripes <= 12 else 5
     lefts = [MARGIN + each * left for left in _lefts(bands)]
     tones = colourway.tones[0] if name == "weft" else colourway.tones[:, 0]
-    for band, left in zip(bands, lefts, strict=True):
-        page.box(left, y, float(band.checks) * each, 7, tones[band.stripe])
-    for band, left in zip(bands, lefts, strict=True):
-        label = str(band.stripe) if band.stripe else "G"
-        page.text(
-            left + float(band.checks) * each / 2, y - 1, label, size, align="centre", grey=QUIET
-        )
-    page.frame(MARGIN, y, page.room, 7)
+    labels = [str(band.stripe) if band.stripe else "G" for band in bands]
+    wefts = colourway.weft_colours if name == "weft" else colourway.stripes
+    names = [colourway.ground.name, *(stripe.name for stripe in wefts)]
+    about = f"One repeat of the {name}, from left to right: "
+    about += ", ".join(names[band.stripe] for band in bands)
+    with page.tagged("Figure", about):
+        for band, left in zip(bands, lefts, strict=True):
+            page.box(left, y, float(band.checks) * each, 7, tones[band.stripe])
+        for band, left, label in zip(bands, lefts, labels, strict=True):
+            middle = left + float(band.checks) * each / 2
+            page.text(middle, y - 1, label, size, align="centre", grey=QUIET)
+        page.frame(MARGIN, y, page.room, 7)
     for end in (MARGIN + page.room, MARGIN + float(bands[0].checks) * each):
         ticks = [(x, y + 7.9, x, y + 10.1) for x in (MARGIN, end)]
         page.lines([(MARGIN, y + 9, end, y + 9), *ticks], grey=QUIET)
@@ -410,8 +418,6 @@ def _draw_bands(
         text = f"Repeat {length}: {len(bands)} bands, each one check of {check.size} wide"
         page.text(MARGIN, y + 12.6, text, 6.5, grey=QUIET, room=page.room)
         return y + 16.2
-    wefts = colourway.weft_colours if name == "weft" else colourway.stripes
-    names = [colourway.ground.name, *(stripe.name for stripe in wefts)]
     text = f"Repeat {length}, in checks of {check.size}: {write_order(bands, names)}"
     return page.paragraph(MARGIN, y + 12.6, text, 6.5, page.room) + 0.6
 
@@ -434,8 +440,8 @@ class _Sheet:
         page = Page(self.canvas, self.paper)
         about = f"{self.set_name + ' · ' if self.set_name else ''}{index + 1} of {self.count}"
         right = page.measure(about, 7)
-        page.text(MARGIN, 18, title, 15, bold=True, room=page.room - right - 6)
-        page.text(MARGIN + page.room, 18, about, 7, grey=QUIET, align="right")
+        page.text(MARGIN, 18, title, 15, bold=True, room=page.room - right - 6, kind="H1")
+        page.text(MARGIN + page.room, 18, about, 7, grey=QUIET, align="right", kind="")
         page.text(MARGIN, 23.4, under, 7.5, grey=QUIET, room=page.room)
         page.line(MARGIN, 26.4, MARGIN + page.room, 26.4)
         return page
@@ -453,8 +459,11 @@ class _Sheet:
             "part of a repeat" if max(_repeats(check)) > _CLOTH else "from the corner of a repeat"
         )
         page.text(MARGIN, top + _CLOTH + 3.4, f"True size, {shown}", 5.5, grey=QUIET)
+        lights = f"Other lights (2°), worst: {inconstancy(colourway).short}"
+        page.text(MARGIN, top + _CLOTH + 6.1, lights, 5.5, grey=QUIET, room=_CLOTH + 6)
         x = MARGIN + _CLOTH + 8
-        facts = _draw_facts(page, colourway, check, scored, x, top + 2.4, page.room - _CLOTH - 8)
+        room = page.room - _CLOTH - 8
+        facts = _draw_facts(page, title, colourway, check, scored, (x, top + 2.4, room))
         below = _draw_rulers(page, x, max(facts + 2, top + _CLOTH - 12.4))
         y = _draw_band_plan(page, colourway, check, max(below + 1, top + _CLOTH + 9))
         if self.press is not None:
@@ -530,25 +539,16 @@ def write_spec_sheet(
     >>> out.getvalue()[:5]
     b'%PDF-'
     """
-    need("reportlab")
-    from reportlab.pdfgen.canvas import Canvas
-
     chosen = as_set(colourways, check)
     width, height = page_size(paper)
-    canvas = Canvas(
+    canvas = tagged_canvas(
         stream,
+        Structure(),
+        title=f"{chosen.name}: specification" if chosen.name else "Specification",
+        subject=str(chosen),
         pagesize=(width * POINT, height * POINT),
-        invariant=1,
-        pageCompression=1,
-        lang="en-GB",
         initialFontName=register_fonts()[0],  # or reportlab names one that it does not embed
     )
-    title = f"{chosen.name}: specification" if chosen.name else "Specification"
-    canvas.setTitle(title)
-    canvas.setSubject(str(chosen))
-    canvas.setAuthor("")
-    canvas.setCreator(PROGRAM)
-    canvas.setProducer(PROGRAM)
     indices = list(range(len(chosen)) if numbers is None else numbers)
     members = [chosen.colourways[index] for index in indices]
     sheet = _Sheet(canvas, paper, chosen.name, len(chosen), press)

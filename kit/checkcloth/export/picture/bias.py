@@ -54,6 +54,42 @@ def bias_tile(check: Check) -> BiasTile:
     return BiasTile(checks, Length.of_mm(round(exact, 6), check.size.unit))
 
 
+def bias_size(check: Check, dpi: Fraction | float) -> tuple[int, float]:
+    """Return the pixels a side of the square, and the dpi at which it has its real size.
+
+    Raises
+    ------
+    ArgumentError
+        For a resolution out of range, or a tile of over 100 megapixels.
+
+    >>> bias_size(Check("1/2 in", 1), 100)[0]
+    141
+    """
+    check.grid(dpi)  # holds the resolution to its limits
+    side = bias_tile(check).side
+    pixels = max(1, round(side.inches * float(dpi)))
+    if pixels**2 > _MOST_PIXELS:
+        allowed = f"such that the tile has at most {_MOST_PIXELS // 10**6} megapixels"
+        raise ArgumentError("dpi", allowed, words=f"{float(dpi):g}: {pixels**2 / 1e6:.0f}")
+    return pixels, pixels / side.inches
+
+
+def bias_cells(check: Check) -> tuple[Bands, Bands]:
+    """Return the bands both ways of which the square is cut.
+
+    Raises
+    ------
+    ArgumentError
+        Where that makes over 250,000 cells.
+    """
+    # The square's corners lie along the threads at (0, 0), (L, −L), (L, L) and (2L, 0).
+    warp, weft = (bands * 2 for bands in _ways(check, bias_tile(check).checks))
+    if len(warp) * len(weft) > _MOST_CELLS:
+        allowed = f"one whose tile on the bias has at most {_MOST_CELLS:,} cells"
+        raise ArgumentError("check", allowed, words=f"{len(warp) * len(weft):,}")
+    return warp, weft
+
+
 def _ways(check: Check, checks: Fraction) -> tuple[Bands, Bands]:
     """The bands both ways over so many checks."""
     warp, weft = (
@@ -92,18 +128,13 @@ def bias_pixels(
     >>> pixels.shape, round(dpi, 2)
     ((141, 141, 3), 99.7)
     """
-    fitting(colourway, check)
-    check.grid(dpi)  # holds the resolution to its limits
-    checks, side = bias_tile(check)
-    pixels = max(1, round(side.inches * float(dpi)))
-    if pixels**2 > _MOST_PIXELS:
-        allowed = f"such that the tile has at most {_MOST_PIXELS // 10**6} megapixels"
-        raise ArgumentError("dpi", allowed, words=f"{float(dpi):g}: {pixels**2 / 1e6:.0f}")
+    pixels, exact = bias_size(fitting(colourway, check), dpi)
+    checks = bias_tile(check).checks
     warp, weft = (band_plan(bands, pixels / checks) for bands in _ways(check, checks))
     y, x = np.ogrid[:pixels, :pixels]
     # Along the threads, from the centre of a pixel: u = (x + y + 1) / √2, v = (y − x) / √2.
     drawn = srgb_to_bytes(colourway.tones)[warp[(x + y + 1) % pixels], weft[(y - x) % pixels]]
-    return drawn, pixels / side.inches
+    return drawn, exact
 
 
 def bias_png(colourway: Colourway, check: Check, dpi: Fraction | float = 300) -> bytes:
@@ -146,11 +177,7 @@ def bias_svg(colourway: Colourway, check: Check) -> str:
     fitting(colourway, check)
     checks, side = bias_tile(check)
     parts = parts_of_a_check(check.warp_bands, check.weft_bands)
-    # The square's corners lie along the threads at (0, 0), (L, −L), (L, L) and (2L, 0).
-    warp, weft = (bands * 2 for bands in _ways(check, checks))
-    if len(warp) * len(weft) > _MOST_CELLS:
-        allowed = f"one whose tile on the bias has at most {_MOST_CELLS:,} cells"
-        raise ArgumentError("check", allowed, words=f"{len(warp) * len(weft):,}")
+    warp, weft = bias_cells(check)
     length = int(checks * parts)
     across, up = band_edges(warp, parts), [edge - length for edge in band_edges(weft, parts)]
     paths: dict[tuple[int, int], list[str]] = {}

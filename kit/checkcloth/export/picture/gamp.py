@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
@@ -20,6 +21,7 @@ from checkcloth.errors import ArgumentError
 from checkcloth.export.picture.lettering import BOLD, PLAIN, QUIET, Words, font_of, letter
 from checkcloth.export.picture.picture import Picture
 from checkcloth.files.csv_rows import csv_text
+from checkcloth.files.frames import Tabular
 from checkcloth.files.html import Cell, table
 from checkcloth.files.png import Strip, strips_png
 from checkcloth.scoring.measures import find_measure
@@ -30,7 +32,7 @@ Colours = Palette | Iterable[NamedColour | str]
 
 
 @dataclass(frozen=True, repr=False)
-class ColourGamp:
+class ColourGamp(Tabular):
     """Every warp colour across every weft colour; made by :func:`colour_gamp`.
 
     Attributes
@@ -53,7 +55,7 @@ class ColourGamp:
         Parameters
         ----------
         measure : str
-            ``"de2000"``, ``"dl"``, ``"ratio"`` or ``"deok"``.
+            ``"de2000"``, ``"dl"``, ``"ratio"``, ``"deok"`` or ``"hyab"``.
         against : str
             ``"stripes"``: how far a crossing stands from the nearer of the two stripes over
             the ground that it is made of; ``"ground"``: from the ground; ``"nearest"``: from
@@ -85,6 +87,18 @@ class ColourGamp:
             same |= (across[:, None] == up) & (up[:, None] == across)
         apart[same] = np.inf
         return np.asarray(apart.min(axis=1).reshape(cross.shape[:2]))
+
+    @property
+    def columns(self) -> dict[str, Any]:
+        """Values by column, a row a crossing: its colours, and ΔE00 by what it is held against."""
+        cloth = self.colourway
+        at = [*np.ndindex(len(cloth.stripes), len(cloth.weft_colours))]
+        return {
+            "warp": [cloth.stripes[warp].name for warp, _ in at],
+            "weft": [cloth.weft_colours[weft].name for _, weft in at],
+            "crossing": [hex_of(cloth.tones[warp + 1, weft + 1]) for warp, weft in at],
+            **{against: self.values(against=against).ravel() for against in AGAINST},
+        }
 
     def csv(self, measure: str = "de2000", vision: str = "normal") -> str:
         """Return every crossing with its colour and its numbers as CSV text."""

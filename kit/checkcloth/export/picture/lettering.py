@@ -85,6 +85,18 @@ def lacking(*texts: str) -> str:
     return "".join(char for char in beyond if ord(char) not in _characters())
 
 
+def boxed(text: str) -> str:
+    """Return a text with a box for each letter that the typeface lacks.
+
+    A glyph that stands for none is not allowed where a document is to be read out.
+
+    >>> boxed("Halt 東雲, café")
+    'Halt □□, café'
+    """
+    lack = set(lacking(text))
+    return "".join("□" if char in lack else char for char in text) if lack else text
+
+
 def fitted(text: str, measure: Callable[[str], float], room: float) -> str:
     """Return the text, or as much of it as fits with an ellipsis.
 
@@ -101,6 +113,27 @@ def fitted(text: str, measure: Callable[[str], float], room: float) -> str:
     while end < len(text) and measure(text[: end + 1].rstrip() + "…") <= room:
         end += 1
     return text[:end].rstrip() + "…"
+
+
+def wrapped(text: str, measure: Callable[[str], float], room: float, most: int) -> list[str]:
+    """Return a text in lines that fit, at most so many; the last has what is left.
+
+    A word that is longer than a line is broken where the line ends.
+
+    >>> wrapped("Cornflower Verge by the halt", font_of(PLAIN, 12).getlength, 90, 3)
+    ['Cornflower', 'Verge by the', 'halt']
+    """
+    lines: list[str] = []
+    left = text
+    while left and len(lines) < most - 1 and measure(left) > room:
+        end = next(
+            end for end in range(len(left), 0, -1) if end == 1 or measure(left[:end]) <= room
+        )
+        space = left.rfind(" ", 0, end + 1)
+        end = space if space > 0 else end
+        lines.append(left[:end].rstrip())
+        left = left[end:].lstrip()
+    return [*lines, left]
 
 
 def letter(width: int, height: int, words: Iterable[Words]) -> NDArray[np.uint8]:

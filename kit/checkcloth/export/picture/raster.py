@@ -78,6 +78,18 @@ def tile_size(check: Check, dpi: Fraction | float) -> TileSize:
     return TileSize((across, down), exact)
 
 
+_UNITS = {unit: Length(f"1 {unit}") for unit in ("in", "mm", "cm", "m")}
+
+
+def number_in(length: Length, unit: str) -> str:
+    """Return a length as a number for a file's name, to four places.
+
+    >>> number_in(Length("1/8 in"), "in")
+    '0.125'
+    """
+    return f"{float(length / _UNITS[unit]):.4f}".rstrip("0").rstrip(".")
+
+
 def tile_name(check: Check, dpi: Fraction | float | None = None) -> str:
     """Return the part of a tile's file name that says check size, repeat and resolution.
 
@@ -87,12 +99,8 @@ def tile_name(check: Check, dpi: Fraction | float | None = None) -> str:
     '7mm-repeat-14x7mm'
     """
     unit = check.size.unit
-    inch = Length.of_mm(
-        25.4 if unit == "in" else 1 if unit == "mm" else 10 if unit == "cm" else 1000
-    )
     size, wide, high = (
-        f"{float(length / inch):.4f}".rstrip("0").rstrip(".")
-        for length in (check.size, check.repeat_width, check.repeat_height)
+        number_in(length, unit) for length in (check.size, check.repeat_width, check.repeat_height)
     )
     repeat = wide if wide == high else f"{wide}x{high}"
     name = f"{size}{unit}-repeat-{repeat}{unit}"

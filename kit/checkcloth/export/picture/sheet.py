@@ -22,7 +22,15 @@ from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.errors import ArgumentError
 from checkcloth.export.data.tables import scores_of
 from checkcloth.export.members import Colourways, as_set, label_of, stripes_on_ground
-from checkcloth.export.picture.lettering import BOLD, PLAIN, QUIET, Words, font_of, letter
+from checkcloth.export.picture.lettering import (
+    BOLD,
+    PLAIN,
+    QUIET,
+    Words,
+    font_of,
+    letter,
+    wrapped,
+)
 from checkcloth.export.picture.picture import Picture
 from checkcloth.files.png import Strip, strips_png
 from checkcloth.scoring.contrast import Score
@@ -33,7 +41,8 @@ _HAIRLINE = 214
 # In pixels at 150 dpi: names 8 pt, small print 6.5 pt, the title 14 pt.
 _NAME, _SMALL, _TITLE = 17, 14, 29
 _MARGIN, _GAP, _LINE = 42, 30, 19
-_WORDS = 8 + 3 * _LINE + 10
+# Lines that a name, or its colours, may take; a longer one ends in an ellipsis.
+_MOST_LINES = 4
 _HEAD, _FOOT = 146, 60
 _EXPLAINED = "Under each: the least difference over the edges between its tones."
 _CAUTION = "A screen is no proof of a print or a weave: agree a strike-off before ordering."
@@ -47,6 +56,13 @@ class _Layout:
     columns: int
     rows: int
     each: int | Fraction
+    names: int = 1
+    colours: int = 1
+
+    @property
+    def words(self) -> int:
+        """Height of what stands under a cloth: its name, its colours, the least differences."""
+        return 8 + (self.names + self.colours + 1) * _LINE + 10
 
     @property
     def width(self) -> int:
@@ -54,7 +70,7 @@ class _Layout:
 
     @property
     def height(self) -> int:
-        return _HEAD + self.rows * (self.swatch + 2 + _WORDS + _GAP) + _FOOT
+        return _HEAD + self.rows * (self.swatch + 2 + self.words + _GAP) + _FOOT
 
     def left(self, column: int) -> int:
         """Where the cloth of a column begins."""
@@ -74,7 +90,15 @@ def _lay_out(chosen: ChosenSet, columns: int | None, swatch: Length) -> _Layout:
     # One scale for the whole sheet: just two repeats each way of the widest.
     each = pixels_a_check(ways, pixels)
     side = round(2 * max(map(checks_in, ways)) * each)
-    layout = _Layout(side, across, -(-count // across), each)
+    labels = [label_of(colourway, index) for index, colourway in enumerate(chosen)]
+    layout = _Layout(
+        side,
+        across,
+        -(-count // across),
+        each,
+        max(len(_lines(label, BOLD, _NAME, side)) for label in labels),
+        max(len(_lines(_stripes_on_ground(one), PLAIN, _SMALL, side)) for one in chosen),
+    )
     megapixels = layout.width * layout.height / 1e6
     if megapixels > _MOST_MEGAPIXELS:
         raise ArgumentError(
@@ -84,6 +108,11 @@ def _lay_out(chosen: ChosenSet, columns: int | None, swatch: Length) -> _Layout:
             hint="; make the swatch smaller, or several sheets",
         )
     return layout
+
+
+def _lines(text: str, face: str, size: int, room: int) -> list[str]:
+    """A text in as many lines as it needs, so that none of it is cut."""
+    return wrapped(text, font_of(face, size).getlength, room, _MOST_LINES)
 
 
 def edge_line(scored: Score) -> str:
@@ -132,14 +161,17 @@ def _words(
     side = layout.swatch
     words: list[Words] = []
     for column, (colourway, scored) in enumerate(zip(members, scores, strict=True)):
-        x = layout.left(column)
-        words += [
-            Words(x, 7, label_of(colourway, first + column), bold, side),
-            Words(x, 7 + _LINE + 3, _stripes_on_ground(colourway), plain, side, QUIET),
-            Words(x, 7 + 2 * _LINE + 3, edge_line(scored), plain, side, QUIET),
-        ]
+        x, y = layout.left(column), 7
+        for line in _lines(label_of(colourway, first + column), BOLD, _NAME, side):
+            words.append(Words(x, y, line, bold, side))
+            y += _LINE
+        y = 7 + layout.names * _LINE + 3
+        lines = [*_lines(_stripes_on_ground(colourway), PLAIN, _SMALL, side), edge_line(scored)]
+        for line in lines:
+            words.append(Words(x, y, line, plain, side, QUIET))
+            y += _LINE
     gap = np.full((1, layout.width, 3), 255, dtype=np.uint8)
-    return [(letter(layout.width, _WORDS, words), 1), (gap, _GAP)]
+    return [(letter(layout.width, layout.words, words), 1), (gap, _GAP)]
 
 
 def _head_and_foot(heading: str, about: str, width: int) -> tuple[Strip, Strip]:
@@ -200,7 +232,10 @@ def contact_sheet(
     layout = _lay_out(chosen, columns, Length(swatch))
     scale = float(layout.each) / _DPI / chosen.check.size.inches * 100
     noun = "colourway" if len(chosen) == 1 else "colourways"
-    about = f"{len(chosen)} {noun} · check of {chosen.check.size} · at {scale:.3g} % of real size"
+    about = (
+        f"{len(chosen)} {noun} · check of {chosen.check.size}, drawn at {scale:.3g} % of true size "
+        f"where it is printed at {_DPI} dpi"
+    )
 
     def strips() -> Iterator[Strip]:
         # A row of cloths at a time: a sheet of a hundred need not stand in memory whole.

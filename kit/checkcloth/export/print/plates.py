@@ -11,15 +11,9 @@ from checkcloth.arguments import Floats
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import Mixing, find_mixing
 from checkcloth.colour.css import hex_of
-from checkcloth.colour.ink import Stock, effective_areas, ink_tones
-from checkcloth.colour.spaces import (
-    into_srgb,
-    linear_to_p3,
-    linear_to_srgb,
-    p3_to_linear,
-    srgb_to_bytes,
-    srgb_to_linear,
-)
+from checkcloth.colour.ink import Stock, effective_areas, lay_inks
+from checkcloth.colour.spaces import srgb_to_bytes, xyz_to_shown
+from checkcloth.colour.wide import encode_wide, space_for, wide_to_xyz
 from checkcloth.errors import ArgumentError, shown
 from checkcloth.export.members import label_of
 from checkcloth.files.csv_rows import csv_text
@@ -141,20 +135,31 @@ def _shares(colourway: Colourway, mixing: Mixing) -> Floats:
     return np.clip(np.asarray(laid[..., 0]), 0, 1)
 
 
+def _laid_in(colourway: Colourway, mixing: Mixing) -> tuple[Floats, Callable[[Floats], Floats]]:
+    """Ground and inks (1+N, C) in the space that the mixing lays them in, and the way back."""
+    n = colourway.yule_nielsen if mixing.uses_yule_nielsen else 1.0
+    colours = (colourway.ground, *colourway.inks)
+    space = space_for(mixing.space, colourway.known)
+    if space:
+        laid = encode_wide(colours, space, n)
+        return laid, lambda values: xyz_to_shown(wide_to_xyz(values, space, n))
+    ground = mixing.encode(np.array(colourway.ground.rgb), n)
+    inks = mixing.encode(np.array([ink.rgb for ink in colourway.inks]), n)
+    return np.concatenate([ground[None], inks]), lambda values: mixing.decode(values, n)
+
+
 def _by_colour(colourway: Colourway, mixing: Mixing) -> PlateSet:
     """A plate a stripe colour, each tone the sum of its inks' shares."""
-    n = colourway.yule_nielsen
     names = [ink.name for ink in colourway.inks]
     inks = [ink.rgb for ink in colourway.inks]
     covers = _shares(colourway, mixing)
-    ground = mixing.encode(np.array(colourway.ground.rgb), n)
-    encoded = mixing.encode(np.array(inks), n)
+    (ground, *encoded), decode = _laid_in(colourway, mixing)
 
     def compose(given: Sequence[Floats]) -> Floats:
         parts = sum(
             cover[..., None] * (ink - ground) for cover, ink in zip(given, encoded, strict=True)
         )
-        return mixing.decode(ground + parts, n)
+        return decode(ground + parts)
 
     where = "as light" if mixing.uses_yule_nielsen else "as sRGB values"
     rule = (
@@ -169,24 +174,25 @@ def _by_colour(colourway: Colourway, mixing: Mixing) -> PlateSet:
 def _by_transparent_colour(colourway: Colourway) -> PlateSet:
     """Transparent inks: each filters what is under it; a colour crosses itself twice over."""
     alpha = colourway.strength
-    plates = []
+    plates, inks = [], []
+    (ground, *solids), decode = _laid_in(colourway, find_mixing("multiply"))
     for index, ink in enumerate(colourway.inks):
         warp = np.arange(len(colourway.tones)) == index + 1
         weft = np.array([False, *(found == index for found in colourway.weft_inks)])
         both = warp[:, None] & weft
         first = np.where(warp[:, None] | weft, alpha, 0.0)
         plates.append(Plate(ink.name, ink.rgb, first))
+        inks.append(solids[index])
         if both.any():
             again = np.where(both, alpha, 0.0)
             plates.append(Plate(f"{ink.name}, second pass", ink.rgb, again))
-    inks = np.array([plate.ink for plate in plates])
-    ground = np.array(colourway.ground.rgb)
+            inks.append(solids[index])
 
     def compose(covers: Sequence[Floats]) -> Floats:
         out = np.broadcast_to(ground, (*covers[0].shape, 3)).copy()
         for cover, ink in zip(covers, inks, strict=True):
             out *= 1 - cover[..., None] * (1 - ink)
-        return out
+        return decode(out)
 
     rule = (
         "Transparent inks, printed over each other in any order: each lets through the "
@@ -199,8 +205,8 @@ def _by_transparent_colour(colourway: Colourway) -> PlateSet:
 def _by_ink(colourway: Colourway) -> PlateSet:
     """Halftone inks: a plate a stripe colour at its tone value, printed over each other."""
     number, alpha, stock = len(colourway.inks), colourway.strength, colourway.stock
-    ground = linear_to_p3(srgb_to_linear(colourway.ground.rgb))
-    solids = linear_to_p3(srgb_to_linear([ink.rgb for ink in colourway.inks]))
+    laid_in, decode = _laid_in(colourway, find_mixing(colourway.mixing))
+    ground, solids = laid_in[0], laid_in[1:]
     # Where a stripe crosses itself its one plate carries what covers as much as two tints.
     twice = _twice_over(effective_areas(ground, solids, alpha, stock), ground, solids, stock)
     plates = []
@@ -214,15 +220,14 @@ def _by_ink(colourway: Colourway) -> PlateSet:
     def compose(covers: Sequence[Floats]) -> Floats:
         given = np.clip(np.stack(covers, axis=-1), 0, 1)
         flat = given.reshape(-1, number)
-        papers = np.broadcast_to(ground, (len(flat), 3))
-        laid = ink_tones(papers, np.broadcast_to(solids, (len(flat), number, 3)), flat, stock)
+        papers = np.broadcast_to(ground, (len(flat), *ground.shape))
+        laid = lay_inks(papers, np.broadcast_to(solids, (len(flat), *solids.shape)), flat, stock)
         # At most two inks meet in a check: the two that cover most.
         rows = np.arange(len(flat))
         first, second = np.argsort(-flat, axis=-1, kind="stable")[:, [0, min(1, number - 1)]].T
         alone = (first == second) | (flat[rows, second] == 0)
         light = laid[rows, first + 1, np.where(alone, 0, second + 1)]
-        shown = linear_to_srgb(into_srgb(p3_to_linear(light)))
-        return np.clip(shown, 0, 1).reshape(*given.shape[:-1], 3)
+        return decode(light).reshape(*given.shape[:-1], 3)
 
     rule = (
         "Halftone inks, printed over each other in any order at screen angles of their own: "

@@ -6,9 +6,10 @@ common practice, with no source, and ``Limits`` says each.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from html import escape
 from typing import NamedTuple
 
@@ -85,8 +86,10 @@ class Limits:
 
     def __post_init__(self) -> None:
         require_type(self.colour_space, "colour_space", str)
+        least = as_number(self.least_dpi, "least_dpi", 1, 9600)
         made: dict[str, object] = {
-            "least_dpi": as_number(self.least_dpi, "least_dpi", 1, 9600),
+            "least_dpi": least,
+            "most_dpi": as_number(self.most_dpi, "most_dpi", least, 9600),
             "megabytes": as_number(self.megabytes, "megabytes", 0, 1e6, low_open=True),
             "side": as_whole(self.side, "side", 1, 10**7),
             "stretch": as_number(self.stretch, "stretch", 0, 0.5),
@@ -94,7 +97,6 @@ class Limits:
             "difference": as_number(self.difference, "difference", 0, 100),
             "screens": tuple(_length(s, "screens") for s in as_tuple(self.screens, "screens")),
         }
-        made["most_dpi"] = as_number(self.most_dpi, "most_dpi", self.least_dpi, 9600)
         for name in ("cloth_width", "strike_off"):
             made[name] = _length(getattr(self, name), name)
         for name, value in made.items():
@@ -144,6 +146,19 @@ class Preflight:
     def notes(self) -> list[tuple[str, Finding]]:
         """What does not pass, each with the name of its colourway."""
         return [(name, one) for name, one in self._every() if not one.passes]
+
+    def grouped(self) -> list[tuple[Finding, tuple[str, ...]]]:
+        """Return each finding once, with the colourways it is of: notes first.
+
+        >>> made = preflight(Colourway("white", ["navy"], name="Quay"), Check("1 cm", 1), dpi=100)
+        >>> [(one.item, one.found, names) for one, names in made.grouped()][:1]
+        [('resolution', '101.6 dpi', ('Quay',))]
+        """
+        found: dict[Finding, list[str]] = {}
+        for name, one in self._every():
+            found.setdefault(one, []).append(name)
+        several = [(one, tuple(names)) for one, names in found.items()]
+        return sorted(several, key=lambda group: group[0].passes)
 
     def _every(self) -> Iterator[tuple[str, Finding]]:
         for name, findings in zip(self.names, self.findings, strict=True):
@@ -203,7 +218,7 @@ def preflight(
     colourways: Colourways,
     check: Check | None = None,
     *,
-    dpi: Fraction | float = 300,
+    dpi: Fraction | float | Iterable[Fraction | float] = 300,
     sett: Sett | str | None = None,
     limits: Limits | None = None,
 ) -> Preflight:
@@ -214,7 +229,7 @@ def preflight(
     colourways : ChosenSet, Colourway or iterable of Colourway
     check : Check, optional
         May be left out where a chosen set brings its own.
-    dpi : number
+    dpi : number or several
         At which tiles are sent.
     sett : Sett or str, optional
         Threads an inch or centimetre, where it is woven.
@@ -231,8 +246,9 @@ def preflight(
     chosen = as_set(colourways, check)
     stated = Limits() if limits is None else require_type(limits, "limits", Limits)
     threads = None if sett is None else Sett(sett)
+    resolutions = tuple(dpi) if isinstance(dpi, Iterable) else (dpi,)
     findings = tuple(
-        tuple(_findings(colourway, chosen.check_for(colourway), dpi, threads, stated))
+        tuple(_findings(colourway, chosen.check_for(colourway), resolutions, threads, stated))
         for colourway in chosen
     )
     names = tuple(label_of(colourway, index) for index, colourway in enumerate(chosen))
@@ -242,11 +258,15 @@ def preflight(
 def _findings(
     colourway: Colourway,
     check: Check,
-    dpi: Fraction | float,
+    resolutions: Iterable[Fraction | float],
     sett: Sett | None,
     limits: Limits,
 ) -> Iterator[Finding]:
-    yield from _of_file(colourway, check, dpi, limits)
+    for dpi in resolutions:
+        yield from _of_file(colourway, check, dpi, limits)
+    same = limits.colour_space.strip().casefold() == "srgb"
+    why = "" if same else "convert with the printer's own profile, and proof it"
+    yield Finding("colour space", same, "sRGB, 8 bits a channel", limits.colour_space, why)
     yield from _of_repeat(check, limits)
     if sett is not None:
         yield _of_threads(check, sett, limits)
@@ -262,21 +282,19 @@ def _of_file(
     why = "too coarse for print" if found < limits.least_dpi else "finer than is taken"
     span = f"{limits.least_dpi:g} to {limits.most_dpi:g} dpi"
     yield Finding("resolution", passes, f"{found:.6g} dpi", span, "" if passes else why)
-    same = limits.colour_space.strip().casefold() == "srgb"
-    yield Finding(
-        "colour space",
-        same,
-        "sRGB, 8 bits a channel",
-        limits.colour_space,
-        "" if same else "convert with the printer's own profile, and proof it",
-    )
-    size = len(tile_png(colourway, check, dpi)) / 1e6
-    yield Finding("file size", size <= limits.megabytes, f"{size:.2f} MB",
+    size = _file_size(colourway, check, dpi) / 1e6
+    yield Finding("file size", size <= limits.megabytes, f"{size:.3g} MB",
                   f"at most {limits.megabytes:g} MB",
                   "" if size <= limits.megabytes else "send a lower resolution")  # fmt: skip
     fits = max(across, down) <= limits.side
     yield Finding("pixels", fits, f"{across} × {down}", f"at most {limits.side:,} a side",
                   "" if fits else "few programs open it; send a lower resolution")  # fmt: skip
+
+
+@lru_cache(maxsize=2048)
+def _file_size(colourway: Colourway, check: Check, dpi: Fraction | float) -> int:
+    """Bytes of a tile; the desk asks again after every choice that changes none."""
+    return len(tile_png(colourway, check, dpi))
 
 
 def _of_repeat(check: Check, limits: Limits) -> Iterator[Finding]:

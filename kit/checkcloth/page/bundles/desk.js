@@ -274,6 +274,28 @@ var P3_TO_LINEAR = Float64Array.of(
   -0.07863604555063186,
   1.0982736001409663
 );
+var LINEAR_TO_REC2020 = Float64Array.of(
+  0.6274038959346991,
+  0.32928303837788375,
+  0.043313065687417246,
+  0.06909728935823202,
+  0.9195403950754586,
+  0.01136231556630917,
+  0.016391438875150252,
+  0.0880133078772258,
+  0.8955952532476239
+);
+var REC2020_TO_LINEAR = Float64Array.of(
+  1.660491002108434,
+  -0.5876411387885495,
+  -0.07284986331988486,
+  -0.12455047452159071,
+  1.1328998971259603,
+  -0.00834942260436948,
+  -0.018150763354905255,
+  -0.10057889800800746,
+  1.1187296613629127
+);
 var LINEAR_TO_LMS = Float64Array.of(
   0.41222146947076305,
   0.5363325372617348,
@@ -530,27 +552,29 @@ function gainOf(least, [increase, , n]) {
   const half = 1 - (0.5 + increase) * (1 - reading);
   return held((1 - half ** (1 / n)) / (1 - reading ** (1 / n)) - 0.5, -MOST_GAIN, MOST_GAIN);
 }
-function layInks(colours, offset, side, strength, stock) {
+function layInks(channels, colours, offset, side, strength, stock) {
   const [, limit, n] = stock;
   if (areas.length < side) areas = new Float64Array(side);
   for (let i = 1; i < side; i++) {
     let least = 1;
-    for (let c = 0; c < 3; c++) {
+    const first = channels * i;
+    for (let c = 0; c < channels; c++) {
       const paper = colours[offset + c];
-      const ratio = paper > LEAST_RATIO ? held(colours[offset + 3 * i + c] / paper, LEAST_RATIO, 1) : 1;
+      const ratio = paper > LEAST_RATIO ? held(colours[offset + first + c] / paper, LEAST_RATIO, 1) : 1;
       least = Math.min(least, ratio);
-      base[3 * i + c] = ratio ** (1 / n);
-      gain[3 * i + c] = 1 - Math.min(-Math.log10(ratio), limit) / limit;
+      base[first + c] = n === 2 ? Math.sqrt(ratio) : ratio ** (1 / n);
+      gain[first + c] = 1 - Math.min(-Math.log10(ratio), limit) / limit;
     }
     const area = strength + 4 * gainOf(least, stock) * strength * (1 - strength);
     areas[i] = area;
-    for (let at = 3 * i; at < 3 * i + 3; at++) weft[at] = 1 - area + area * base[at];
+    for (let at = first; at < first + channels; at++) weft[at] = 1 - area + area * base[at];
   }
-  for (let c = 0; c < 3; c++) base[c] = gain[c] = weft[c] = 1;
+  for (let c = 0; c < channels; c++) base[c] = gain[c] = weft[c] = 1;
   areas[0] = 0;
 }
-function oneInk(colours, one, two) {
-  return [0, 1, 2].every((c) => colours[one + c] === colours[two + c]);
+function oneInk(channels, colours, one, two) {
+  for (let c = 0; c < channels; c++) if (colours[one + c] !== colours[two + c]) return false;
+  return true;
 }
 function overprint(one, two, [, limit, n]) {
   const both = Math.exp(limit * Math.LN10 / n * (gain[one] * gain[two] - 1));
@@ -559,22 +583,37 @@ function overprint(one, two, [, limit, n]) {
 function bound(one, two, same, stock) {
   return (same ? base[one] : overprint(one, two, stock)) - base[one] * base[two];
 }
-function printInks(recipe, strength, colours, offset, side, across, skip) {
+function printInks(channels, recipe, strength, colours, offset, side, across, skip) {
   const stock = recipe.stock ?? STOCK_NOT_NAMED;
-  const n = stock[2];
-  layInks(colours, offset, skip ? side + across - 1 : side, strength, stock);
+  const print = channels === BANDS ? printSpectrum : printChannels;
+  layInks(channels, colours, offset, skip ? side + across - 1 : side, strength, stock);
   for (let i = 0, to = 0; i < side; i++) {
-    for (let j = 0; j < across; j++) {
+    for (let j = 0; j < across; j++, to += 3) {
       const other = j ? j + skip : 0;
-      const area = areas[i] * areas[other];
-      const same = i === other || skip > 0 && oneInk(colours, offset + 3 * i, offset + 3 * other);
-      for (let c = 0; c < 3; c++, to++) {
-        const [one, two] = [3 * i + c, 3 * other + c];
-        const light = weft[one] * weft[two] + area * bound(one, two, same, stock);
-        tones[to] = colours[offset + c] * (n === 2 ? light * light : Math.max(light, 0) ** n);
+      const [first, second] = [channels * i, channels * other];
+      const same = i === other || skip > 0 && oneInk(channels, colours, offset + first, offset + second);
+      for (let c = 0; c < channels; c++) {
+        const bonus = areas[i] * areas[other] * bound(first + c, second + c, same, stock);
+        roots[c] = weft[first + c] * weft[second + c] + bonus;
       }
+      print(colours, offset, stock[2], to);
     }
   }
+}
+var roots = new Float64Array(BANDS);
+function printed(paper, root, n) {
+  return paper * (n === 2 ? root * root : Math.max(root, 0) ** n);
+}
+function printChannels(papers, offset, n, to) {
+  for (let c = 0; c < 3; c++) tones[to + c] = printed(papers[offset + c], roots[c], n);
+}
+function printSpectrum(papers, offset, n, to) {
+  tones.fill(-OFFSET, to, to + 3);
+  for (let band = 0; band < BANDS; band++) {
+    const light = printed(papers[offset + band], roots[band], n);
+    for (let c = 0; c < 3; c++) tones[to + c] += WEIGHTS[c * BANDS + band] * light;
+  }
+  intoSrgb(tones, to);
 }
 var PRINTED = new Map(Object.entries({ demichel: printInks }));
 function joinChannels(warps, wefts, skip) {
@@ -611,6 +650,28 @@ function joinSpectra(warps, wefts, skip) {
     }
   }
 }
+function joinReflectances(warps, wefts, skip, n) {
+  const [bases, gains, across, lights] = [base, gain, weft, tones];
+  for (let i = 0, to = 0; i < warps; i++) {
+    for (let j = 0; j < wefts; j++, to += 3) {
+      const first = (j ? j + skip : 0) * BANDS;
+      let red = -OFFSET;
+      let green = -OFFSET;
+      let blue = -OFFSET;
+      for (let band = 0, warpAt = i * BANDS, weftAt = first; band < BANDS; band++, warpAt++, weftAt++) {
+        const root = bases[warpAt] + gains[warpAt] * across[weftAt];
+        const reflectance = n === 1 ? root : Math.max(root, 0) ** n;
+        red += WEIGHTS[band] * reflectance;
+        green += WEIGHTS[BANDS + band] * reflectance;
+        blue += WEIGHTS[2 * BANDS + band] * reflectance;
+      }
+      lights[to] = red;
+      lights[to + 1] = green;
+      lights[to + 2] = blue;
+      intoSrgb(lights, to);
+    }
+  }
+}
 function eachChannel(rgb, act) {
   return [act(rgb[0]), act(rgb[1]), act(rgb[2])];
 }
@@ -618,6 +679,9 @@ function turn(matrix, values, at) {
   const [x, y, z] = [values[at], values[at + 1], values[at + 2]];
   for (let row = 0; row < 3; row++) values[at + row] = dot(matrix, row, x, y, z);
   return values;
+}
+function signedPower(value, exponent) {
+  return exponent === 1 ? value : Math.sign(value) * Math.abs(value) ** exponent;
 }
 var DECODINGS = new Map(Object.entries({
   "as-is": {
@@ -647,7 +711,33 @@ var DECODINGS = new Map(Object.entries({
     },
     encode: (rgb) => turn(LINEAR_TO_P3, eachChannel(rgb, srgbToLinear), 0)
   },
-  absorption: { channels: BANDS, join: joinSpectra, toLight: () => void 0 }
+  absorption: { channels: BANDS, join: joinSpectra, toLight: () => void 0 },
+  // Without bounds, for colours outside sRGB: checkcloth/colour/wide.py.
+  "srgb-unbounded": {
+    channels: 3,
+    join: joinChannels,
+    toLight(count2) {
+      for (let k = 0; k < count2; k++) tones[k] = Math.sign(tones[k]) * srgbToLinear(Math.abs(tones[k]));
+      for (let at = 0; at < count2; at += 3) intoSrgb(tones, at);
+    },
+    encode: (rgb) => [rgb[0], rgb[1], rgb[2]]
+  },
+  rec2020: {
+    channels: 3,
+    join: joinChannels,
+    toLight(count2, n) {
+      for (let k = 0; k < count2; k++) tones[k] = signedPower(tones[k], n);
+      for (let at = 0; at < count2; at += 3) {
+        turn(REC2020_TO_LINEAR, tones, at);
+        intoSrgb(tones, at);
+      }
+    },
+    encode: (rgb, n) => eachChannel(
+      turn(LINEAR_TO_REC2020, eachChannel(rgb, srgbToLinear), 0),
+      (value) => signedPower(value, 1 / n)
+    )
+  },
+  reflectance: { channels: BANDS, join: joinReflectances, toLight: () => void 0 }
 }));
 function find({ mixing }, field2, name, known) {
   const found = known.get(name);
@@ -693,11 +783,11 @@ function layShares(lay, recipe, strength, colours, offset, terms, channels) {
 }
 function fillTones({ channels, join }, recipe, strength, colours, offset, side, across, skip) {
   const print = PRINTED.get(recipe.layout);
-  if (print) return print(recipe, strength, colours, offset, side, across, skip);
+  if (print) return print(channels, recipe, strength, colours, offset, side, across, skip);
   const lay = find(recipe, "layout", recipe.layout, LAYOUTS);
   const terms = (skip ? side + across - 1 : side) * channels;
   layShares(lay, recipe, strength, colours, offset, terms, channels);
-  join(side, across, skip);
+  join(side, across, skip, recipe.yuleNielsen);
 }
 function requireRoom(what, terms, values, count2, room) {
   if (terms <= values && count2 <= room) return;
@@ -728,31 +818,49 @@ function mixTones(recipe, strength, colours, offset, stripes, out, outOffset, vi
 }
 
 // shared/edits.js
+function partWords(part) {
+  if (part < 0) return `Weft stripe ${-part}`;
+  return part ? `Stripe ${part}` : "Ground";
+}
+function rowOf(cloth, part) {
+  return part < 0 ? weftsOf(cloth) ?? cloth.stripes : cloth.stripes;
+}
+function withRow(cloth, part, row) {
+  return part < 0 ? { ...cloth, wefts: row } : { ...cloth, stripes: row };
+}
+function withOwnWeft(cloth) {
+  return weftsOf(cloth) ? cloth : { ...cloth, wefts: cloth.stripes.map((stripe) => ({ ...stripe, stays: false })) };
+}
 function colourOf(cloth, part) {
-  return part === 0 ? cloth.ground : cloth.stripes[part - 1];
+  return part === 0 ? cloth.ground : rowOf(cloth, part)[Math.abs(part) - 1];
 }
 function putColour(cloth, part, colour) {
   const put = { ...colour, stays: colourOf(cloth, part)?.stays ?? false };
   if (part === 0) return { ...cloth, ground: put };
-  return { ...cloth, stripes: cloth.stripes.with(part - 1, put) };
+  return withRow(cloth, part, rowOf(cloth, part).with(Math.abs(part) - 1, put));
 }
 function moveStripe(cloth, stripe, to) {
-  return { ...cloth, stripes: cloth.stripes.toSpliced(stripe - 1, 1).toSpliced(to - 1, 0, cloth.stripes[stripe - 1]) };
+  const row = rowOf(cloth, stripe);
+  const [from, at] = [Math.abs(stripe) - 1, Math.abs(to) - 1];
+  return withRow(cloth, stripe, row.toSpliced(from, 1).toSpliced(at, 0, row[from]));
 }
 function partAfterMove(part, stripe, to) {
+  if (stripe < 0 && part < 0) return -partAfterMove(-part, -stripe, -to);
+  if (stripe < 0 || part <= 0) return part;
   if (part === stripe) return to;
   if (stripe < part && part <= to) return part - 1;
   return to <= part && part < stripe ? part + 1 : part;
 }
 function swapStripes(cloth, first, second) {
-  const { stripes } = cloth;
-  return { ...cloth, stripes: stripes.with(first - 1, stripes[second - 1]).with(second - 1, stripes[first - 1]) };
+  const row = rowOf(cloth, first);
+  const [here, there] = [Math.abs(first) - 1, Math.abs(second) - 1];
+  return withRow(cloth, first, row.with(here, row[there]).with(there, row[here]));
 }
 function addStripe(cloth, at, colour) {
-  return { ...cloth, stripes: cloth.stripes.toSpliced(at - 1, 0, colour) };
+  return withRow(cloth, at, rowOf(cloth, at).toSpliced(Math.abs(at) - 1, 0, colour));
 }
 function removeStripe(cloth, stripe) {
-  return { ...cloth, stripes: cloth.stripes.toSpliced(stripe - 1, 1) };
+  return withRow(cloth, stripe, rowOf(cloth, stripe).toSpliced(Math.abs(stripe) - 1, 1));
 }
 function letStay(cloth, part, stays) {
   const colour = colourOf(cloth, part);
@@ -1081,6 +1189,9 @@ function leftOutWords(read, leftOut) {
 function usedWords(used, kept) {
   return used ? `${used} of ${kept}` : "–";
 }
+function namedWords(name, hex, moved = "") {
+  return moved ? `${name} ${hex}, ${moved}` : `${name} ${hex}`;
+}
 var COUNTS = [6, 8, 10, 12, 16, 20, 24];
 function nextCount(count2, step) {
   return (step < 0 ? COUNTS.findLast((one) => one < count2) : COUNTS.find((one) => one > count2)) ?? null;
@@ -1273,7 +1384,7 @@ var Recolour = class {
   }
   /**
    * @param {string} palette
-   * @param {[name: string, hex: string, role: string, used?: number][]} colours
+   * @param {[name: string, hex: string, ...unknown[]][]} colours
    */
   fill(palette, colours) {
     const colour = colours.find(([, hex2]) => hex2 === this.hex);
@@ -1546,8 +1657,9 @@ var PastedColours = class {
    */
   #put(colours, words) {
     this.#colours = colours;
-    this.strip.replaceChildren(...colours.map(([name, hex]) => {
-      const item = make("li", { title: `${name} ${hex}` }, make("span", { class: "cc-unseen", text: `${name} ${hex}` }));
+    this.strip.replaceChildren(...colours.map(([name, hex, , , , moved]) => {
+      const text = namedWords(name, hex, moved);
+      const item = make("li", { title: text }, make("span", { class: "cc-unseen", text }));
       item.style.background = hex;
       return item;
     }));
@@ -1667,7 +1779,7 @@ var ColoursTab = class {
   /** Where a colour that is pressed goes. */
   sayHint() {
     const part = this.desk.partInHand;
-    say(this.hint, part === null ? "Press a stripe, then a colour" : `A colour pressed goes into ${part ? `stripe ${part}` : "the ground"}`);
+    say(this.hint, part === null ? "Press a stripe, then a colour" : `A colour pressed goes into ${part ? partWords(part).toLowerCase() : "the ground"}`);
   }
   async #ask() {
     const { palette } = this;
@@ -1736,13 +1848,14 @@ var ColoursTab = class {
    * @param {number} index
    * @param {number} kept
    */
-  #row([name, hex, role, used], index, kept) {
+  #row([name, hex, role, used, , , , moved = ""], index, kept) {
+    const named = namedWords(name, hex, moved);
     const swatch = make("button", {
       type: "button",
       class: "cc-colour",
       "data-part": `swatch ${index}`,
-      "aria-label": `Put ${name} ${hex} into the chosen part`,
-      title: `${name} ${hex}`,
+      "aria-label": `Put ${named} into the chosen part`,
+      title: named,
       onclick: () => this.desk.putInHand(this.palette, index, { name, hex })
     });
     swatch.style.background = hex;
@@ -1765,11 +1878,22 @@ var ColoursTab = class {
       {},
       cell(swatch),
       cell(this.#field(`Name of ${name}`, name, index, "name")),
-      cell(this.#field(`Code of ${name}`, hex, index, "colour")),
+      this.#code(name, hex, index, moved),
       cell(select),
       cell(used ? this.#usedButton(name, hex, used, kept) : usedWords(used, kept)),
       cell(remove)
     );
+  }
+  /**
+   * The code of a colour; of one that no screen shows, also how far off it is shown.
+   * @param {string} name
+   * @param {string} hex
+   * @param {number} index
+   * @param {string} moved
+   */
+  #code(name, hex, index, moved) {
+    const field2 = this.#field(`Code of ${name}`, hex, index, "colour");
+    return make("td", {}, field2, ...moved ? [make("p", { class: "cc-quiet", text: moved })] : []);
   }
   /**
    * @param {string} name
@@ -2191,10 +2315,11 @@ var ClothView = class {
   #point(warp, weft2) {
     if (!this.#shown) return;
     const { cloth, bytes } = this.#shown;
-    const at = 3 * (warp * (cloth.stripes.length + 1) + weft2);
+    const own = cloth.wefts?.length;
+    const at = 3 * (warp * ((own || cloth.stripes.length) + 1) + weft2);
     const hex = hexOf(Array.from(bytes.slice(at, at + 3), (byte) => byte / 255));
-    const single = !(warp && weft2) && (warp || weft2);
-    const words = single ? `Stripe ${single}, ${colourOf(cloth, single)?.name}` : toneName(cloth, warp, weft2);
+    const single = warp && weft2 ? 0 : warp || (own ? -weft2 : weft2);
+    const words = single ? `${partWords(single)}, ${colourOf(cloth, single)?.name}` : toneName(cloth, warp, weft2);
     this.#showUnder({ words: `${words}: ${hex}` });
   }
   /**
@@ -2239,12 +2364,9 @@ var ClothView = class {
   #press(warp, weft2) {
     if (!this.#shown) return;
     const { cloth, part } = this.#shown;
-    if (cloth.wefts?.length) {
-      if (warp || !weft2) this.onpress(warp);
-      return;
-    }
-    const again = warp && weft2 && warp === part;
-    this.onpress(again ? weft2 : warp || weft2);
+    const across = cloth.wefts?.length ? -weft2 : weft2;
+    const again = warp && across && warp === part;
+    this.onpress(again ? across : warp || across);
   }
   /** @param {Shown} shown */
   draw(shown) {
@@ -2290,8 +2412,9 @@ var ClothView = class {
     swatch.canvas.setAttribute("aria-label", `Cloth of ${wordsOf(cloth)}`);
     this.#warp = planOf(laid.warp, this.pixels, swatch.canvas.width, swatch.startX);
     this.#weft = planOf(laid.weft, this.pixels, swatch.canvas.height, swatch.startY);
-    const marked = (way) => part ? segmentsOfStripe(laid[way], whole, part) : [];
-    this.#mark(marked("warp"), cloth.wefts?.length ? [] : marked("weft"), wide, high);
+    const marked = (bands, stripe) => stripe > 0 ? segmentsOfStripe(bands, whole, stripe) : [];
+    const chosen = part ?? 0;
+    this.#mark(marked(laid.warp, chosen), marked(laid.weft, cloth.wefts?.length ? -chosen : chosen), wide, high);
     this.marks.style.translate = `${-swatch.startX / ratio}px ${-swatch.startY / ratio}px`;
   }
   /**
@@ -2657,6 +2780,7 @@ var Swatches = class {
   #nodes = [];
   #palette = "";
   #current = "";
+  #inWeft = false;
   #tried = false;
   /**
    * @param {Trying} trying
@@ -2690,8 +2814,10 @@ var Swatches = class {
    * @param {PaletteColour[]} colours in the order they are shown in
    * @param {Cloth} cloth
    * @param {string} current hex code of the part that is chosen
+   * @param {boolean} [inWeft] whether that is a stripe of the weft
    */
-  fill(palette, colours, cloth, current) {
+  fill(palette, colours, cloth, current, inWeft = false) {
+    this.#inWeft = inWeft;
     const key = JSON.stringify([palette, colours]);
     if (key !== this.#palette) {
       this.#palette = key;
@@ -2737,8 +2863,12 @@ var Swatches = class {
    * @param {boolean} checked
    */
   #show(node, { name, hex }, cloth, checked) {
-    const stripes = cloth.stripes.flatMap((stripe, at) => stripe.hex === hex ? [at + 1] : []);
-    const where = stripes.length ? `, now ${stripes.length === 1 ? "stripe" : "stripes"} ${stripes.join(", ")}` : cloth.ground.hex === hex ? ", now the ground" : "";
+    const numbers = (row) => (row ?? []).flatMap((stripe, at) => stripe.hex === hex ? [at + 1] : []);
+    const [warp, weft2] = [numbers(cloth.stripes), numbers(cloth.wefts)];
+    const words = (all, way) => all.length ? [`${way}${all.length === 1 ? "stripe" : "stripes"} ${all.join(", ")}`] : [];
+    const now = [...words(warp, ""), ...words(weft2, "weft ")];
+    const where = now.length ? `, now ${now.join(" and ")}` : cloth.ground.hex === hex ? ", now the ground" : "";
+    const stripes = this.#inWeft ? weft2 : warp;
     setAttribute(node, "aria-checked", String(checked));
     setAttribute(node, "aria-label", `${name} ${hex}${where}`);
     const number = (
@@ -2791,24 +2921,20 @@ var ColourTray = class {
   part = 0;
   /** The palette that swatches are from, "" for the desk's. */
   #palette = "";
-  /**
-   * @param {HandState} hand
-   * @param {ThreadStrip} strip
-   */
-  constructor(hand, strip) {
+  /** @param {HandState} hand */
+  constructor(hand) {
     this.hand = hand;
-    this.strip = strip;
     this.chip = make("span", { class: "cc-chip", "aria-hidden": "true" });
     this.title = make("span", {});
     this.code = make("span", { class: "cc-quiet cc-code" });
-    this.earlier = plain("Earlier", () => this.strip.move(this.part, this.part - 1), "Move this stripe earlier", "Alt+ArrowLeft");
-    this.later = plain("Later", () => this.strip.move(this.part, this.part + 1), "Move this stripe later", "Alt+ArrowRight");
+    this.earlier = plain("Earlier", () => this.#move(-1), "Move this stripe earlier", "Alt+ArrowLeft");
+    this.later = plain("Later", () => this.#move(1), "Move this stripe later", "Alt+ArrowRight");
     this.copy = plain("Copy", () => this.#copy(), "Copy this stripe, once more");
-    this.remove = plain("Remove", () => this.strip.remove(this.part), "Remove this stripe", "Delete");
+    this.remove = plain("Remove", () => this.hand.stripOf(this.part).remove(this.number), "Remove this stripe", "Delete");
     this.swap = make("select", {
       class: "cc-select",
       "aria-label": "Swap this stripe with",
-      onchange: () => this.#swap(Number(this.swap.value))
+      onchange: () => this.#swap(this.way * Number(this.swap.value))
     });
     this.stays = make("input", { type: "checkbox", onchange: () => {
       const stays = this.stays.checked;
@@ -2890,7 +3016,19 @@ var ColourTray = class {
     );
     return { input, use, box };
   }
-  /** @param {number} part 0 the ground, or a stripe */
+  /** Which stripe of its way. */
+  get number() {
+    return Math.abs(this.part);
+  }
+  /** 1 in the warp, −1 in the weft. */
+  get way() {
+    return this.part < 0 ? -1 : 1;
+  }
+  /** @param {number} step */
+  #move(step) {
+    this.hand.stripOf(this.part).move(this.number, this.number + step);
+  }
+  /** @param {number} part 0 the ground, a stripe, or −n of the weft */
   show(part) {
     if (part !== this.part) {
       this.field.input.value = "";
@@ -2905,7 +3043,7 @@ var ColourTray = class {
     const colour = cloth && colourOf(cloth, this.part);
     if (!cloth || !colour) return;
     this.chip.style.background = colour.hex;
-    const words = this.part ? `Stripe ${this.part}` : "Ground";
+    const words = partWords(this.part);
     say(this.title, `${words}: ${colour.name}`);
     say(this.code, colour.name === colour.hex ? "" : colour.hex);
     setAttribute(this.root, "aria-label", `Colour of ${words.toLowerCase()}`);
@@ -2916,15 +3054,17 @@ var ColourTray = class {
     this.hand.prepare(this.nudges.hexes);
   }
   /** @param {Cloth} cloth */
-  #fillActs({ stripes }) {
-    const many = stripes.length;
-    const { part } = this;
+  #fillActs(cloth) {
+    const row = rowOf(cloth, this.part);
+    const many = row.length;
+    const { part, number } = this;
+    this.staysBox.hidden = part < 0;
     for (const node of [this.earlier, this.later, this.swap]) node.hidden = !part || many === 1;
     for (const node of [this.copy, this.remove]) node.hidden = !part;
-    switchOff(this.earlier, part === 1);
-    switchOff(this.later, part === many);
+    switchOff(this.earlier, number === 1);
+    switchOff(this.later, number === many);
     switchOff(this.remove, many === 1, "The only stripe: a check has one at least");
-    setOptions(this.swap, [["", "Swap…"], ...stripes.map(({ name }, at) => [String(at + 1), `${at + 1} ${name}`]).filter((_, at) => at + 1 !== part)]);
+    setOptions(this.swap, [["", "Swap…"], ...row.map(({ name }, at) => [String(at + 1), `${at + 1} ${name}`]).filter((_, at) => at + 1 !== number)]);
     this.swap.value = "";
   }
   /**
@@ -2938,7 +3078,7 @@ var ColourTray = class {
     this.from.select.value = name;
     const fits2 = ({ role }) => role === (this.part ? "stripe" : "ground") ? 0 : 1;
     const colours = this.hand.coloursOf(name).toSorted((one, other) => fits2(one) - fits2(other));
-    this.swatches.fill(name, colours, cloth, hex);
+    this.swatches.fill(name, colours, cloth, hex, this.part < 0);
     this.hand.prepare(colours.map((colour) => colour.hex));
   }
   /**
@@ -2961,10 +3101,11 @@ var ColourTray = class {
     return (cloth) => putColour(cloth, part, { name, hex });
   }
   #copy() {
-    const { part } = this;
+    const { part, number } = this;
+    const at = part + this.way;
     this.hand.act("copy_stripe", { stripe: part }, {
-      part: part + 1,
-      edit: (cloth) => addStripe(cloth, part + 1, cloth.stripes[part - 1])
+      part: at,
+      edit: (cloth) => addStripe(cloth, at, rowOf(cloth, part)[number - 1])
     });
   }
   /** @param {number} to */
@@ -3251,9 +3392,10 @@ var Palettes = class {
 var PartsRow = class {
   /**
    * @param {(part: Chosen) => void} onchoose
-   * @param {() => void} onadd
+   * @param {(way: 1 | -1) => void} onadd a stripe of the warp, or of the weft
+   * @param {(own: boolean) => void} onweft
    */
-  constructor(onchoose, onadd) {
+  constructor(onchoose, onadd, onweft) {
     const part = (which, title, ...children) => make("button", {
       type: "button",
       class: "cc-part-button",
@@ -3270,14 +3412,29 @@ var PartsRow = class {
       class: "cc-part-button",
       text: "Add a stripe",
       title: "Add the first colour of the palette that is not in it",
-      onclick: onadd
+      onclick: () => onadd(1)
     });
+    this.addWeft = make("button", {
+      type: "button",
+      class: "cc-part-button",
+      text: "Add to the weft",
+      title: "Add the first colour of the palette that is not in the weft",
+      onclick: () => onadd(-1)
+    });
+    this.weft = make("input", { type: "checkbox", onchange: () => onweft(this.weft.checked) });
     this.root = make(
       "div",
       { class: "cc-parts", role: "group", "aria-label": "Parts of the cloth" },
       this.ground,
       this.strength,
-      this.add
+      this.add,
+      make(
+        "label",
+        { class: "cc-check", title: "Let the weft have colours of its own" },
+        this.weft,
+        make("span", { text: "Own weft" })
+      ),
+      this.addWeft
     );
   }
   /**
@@ -3285,7 +3442,9 @@ var PartsRow = class {
    * @param {Chosen} part
    * @param {string} mixing words of its mixing
    */
-  fill({ ground, strength }, part, mixing) {
+  fill({ ground, strength, wefts }, part, mixing) {
+    this.weft.checked = Boolean(wefts?.length);
+    this.addWeft.hidden = !wefts?.length;
     this.chip.style.background = ground.hex;
     say(this.groundWords, ground.stays ? "Ground stays" : "Ground");
     setAttribute(this.ground, "aria-label", `Ground: ${ground.name} ${ground.hex}${ground.stays ? ", stays in new draws" : ""}`);
@@ -3303,10 +3462,12 @@ var PartsRow = class {
 
 // desk/derive_ways.js
 function waysFor(stripes, percent) {
-  const fewer = [3, 2].filter((count2) => count2 < stripes).map((count2) => ({ key: `stripes ${count2}`, title: `With ${count2} stripes`, fields: { stripes: count2 } }));
+  const fewer = [6, 3, 2].filter((count2) => count2 < stripes).map((count2) => ({ key: `stripes ${count2}`, title: `With ${count2} stripes`, fields: { stripes: count2 } }));
   const order = { key: "order", title: "In another order", fields: { order: true } };
   return [
     ...fewer,
+    { key: "family", title: "As coordinates", fields: { family: true } },
+    { key: "wefts", title: "With each weft", fields: { wefts: true } },
     { key: "strength", title: "At another strength", fields: { strength: percent / 100 } },
     { key: "grounds", title: "On each ground", fields: { grounds: true } },
     ...stripes > 1 ? [order] : []
@@ -3328,16 +3489,40 @@ function countWords(kept) {
   const many = more ? `${more} more${there ? `, ${there} kept already` : ""}` : there > 1 ? `all ${there} kept already` : "kept already";
   return { more, keep, many };
 }
-function wayWords({ key }, { colourways }) {
+function wayWords({ key }, { colourways, weft_names: wefts = [], names: called = [] }) {
   const names = (lists3) => [...new Set(lists3.flat())].join(", ");
+  if (key === "wefts") return names(wefts);
+  if (key === "family") return called.map(kindOf).join(", ");
   if (key === "grounds") return names(colourways.map(([ground]) => [ground]));
   if (key.startsWith("stripes")) return names(colourways.map(([, ...stripes]) => stripes));
   return key === "order" ? "those that read best first" : "";
 }
+function kindOf(name) {
+  return name.slice(name.lastIndexOf(", ") + 2);
+}
+function clothWords({ colourways, weft_names: wefts = [], names = [], kept }, at) {
+  const [ground, ...stripes] = colourways[at];
+  const weft2 = wefts[at]?.length ? `, weft ${[...new Set(wefts[at])].join(", ")}` : "";
+  const name = names[at] ? `${names[at]}: ` : "";
+  return `${name}${stripes.join(", ")} on ${ground}${weft2}${kept[at] ? ", kept already" : ""}`;
+}
+function gampColours(stripes, wefts, colours, channels) {
+  const head = (stripes + 1) * channels;
+  const out = new Float32Array(head + wefts.length * channels);
+  out.set(colours.subarray(0, head));
+  let from = 0;
+  wefts.forEach((count2, at) => {
+    const weft2 = from + (count2 ? head : channels);
+    out.set(colours.subarray(weft2, weft2 + channels), head + at * channels);
+    from += head + count2 * channels;
+  });
+  return out;
+}
 var LEAST = 4;
-function sizePixels(inches, ratio) {
-  const unit = Math.max(1, Math.round(LEAST * ratio));
+function sizePixels(inches, ratio, checks = 0, room = 0) {
   const least = Math.min(...inches);
+  const fits2 = checks ? Math.floor(room * ratio * least / (checks * Math.max(...inches))) : Infinity;
+  const unit = Math.max(1, Math.min(Math.round(LEAST * ratio), fits2));
   return inches.map((size) => Math.max(1, Math.round(unit * size / least)));
 }
 
@@ -3469,8 +3654,12 @@ function keptTones(kept, colours) {
 }
 
 // desk/check_sizes.js
-var WIDE = 104;
-var HIGH = 52;
+var LEAST_SIDE = 52;
+var MOST_SIDE = 168;
+var USUAL2 = [
+  ["1/16 in, 1/8 in, 1/4 in, 1/2 in, 1 in, 2 in", "usual, in inches"],
+  ["2 mm, 3 mm, 6 mm, 12 mm, 25 mm, 50 mm", "usual, in mm"]
+];
 var CheckSizes = class {
   /** @type {KeptCard | undefined} */
   #card;
@@ -3496,6 +3685,10 @@ var CheckSizes = class {
         this.#read();
       }
     });
+    this.usual = choice("Check sizes", [["", "as typed"], ...USUAL2], "", (sizes) => {
+      if (sizes) this.field.value = sizes;
+      this.#read();
+    });
     this.error = make("p", { class: "cc-field-said", role: "alert" });
     this.cloths = make("ul", { class: "cc-way-cloths cc-size-cloths" });
     this.scale = make("p", { class: "cc-quiet" });
@@ -3503,7 +3696,7 @@ var CheckSizes = class {
     this.root = make(
       "li",
       { class: "cc-way" },
-      make("div", { class: "cc-way-title" }, make("strong", { text: "At other check sizes" }), this.field, this.error, this.scale),
+      make("div", { class: "cc-way-title" }, make("strong", { text: "At other check sizes" }), this.usual.select, this.field, this.error, this.scale),
       this.cloths,
       make("div", { class: "cc-way-keep" }, this.export)
     );
@@ -3516,6 +3709,7 @@ var CheckSizes = class {
   }
   async #read() {
     const turn2 = this.#turn += 1;
+    this.usual.select.value = USUAL2.some(([sizes]) => sizes === this.field.value.trim()) ? this.field.value.trim() : "";
     say(this.error, "");
     setAttribute(this.field, "aria-invalid", "false");
     try {
@@ -3529,10 +3723,16 @@ var CheckSizes = class {
       setAttribute(this.field, "aria-invalid", "true");
     }
   }
-  /** The desk's own size first, then the others. @returns {[text: string, inches: number][]} */
+  /** Sizes other than the desk's own. @returns {[text: string, inches: number][]} */
+  get #others() {
+    const { inches } = this.desk;
+    return this.#sizes.filter(([, other]) => Math.abs(other / inches - 1) > 1e-9);
+  }
+  /** The desk's own size among the others, rising. @returns {[text: string, inches: number][]} */
   get #shown() {
     const { model, inches } = this.desk;
-    return [[model.get("size"), inches], ...this.#sizes.filter(([, other]) => Math.abs(other / inches - 1) > 1e-9)];
+    const all = [[model.get("size"), inches], ...this.#others];
+    return all.sort(([, one], [, other]) => one - other);
   }
   #draw() {
     const card = this.#card;
@@ -3542,18 +3742,23 @@ var CheckSizes = class {
     if (!card || at < 0) return;
     const tones2 = keptTones(kept, floatsOf(model.get("kept_colours")))[at];
     const sizes = this.#shown;
-    const pixels = sizePixels(sizes.map(([, inches]) => inches), deviceRatio());
-    this.cloths.replaceChildren(...sizes.map(([text], index) => {
-      const swatch = new Swatch(WIDE, HIGH, `${card.title} on a check of ${text}`);
-      swatch.draw(tones2, 0, card.count, this.desk.laid(card.count, card.wefts), pixels[index], card.wefts);
-      return make("li", {}, swatch.canvas, make("span", { class: "cc-quiet", text }));
+    const laid = this.desk.laid(card.count, card.wefts);
+    const checks = Math.max(checksIn(laid.warp), checksIn(laid.weft));
+    const pixels = sizePixels(sizes.map(([, inches]) => inches), deviceRatio(), checks, MOST_SIDE);
+    const repeat = Math.max(...pixels) * checks / deviceRatio();
+    const side = Math.min(MOST_SIDE, Math.max(LEAST_SIDE, repeat));
+    this.cloths.replaceChildren(...sizes.map(([text, inches], index) => {
+      const swatch = new Swatch(side, side, `${card.title} on a check of ${text}`);
+      swatch.draw(tones2, 0, card.count, laid, pixels[index], card.wefts);
+      return make("li", {}, swatch.canvas, make("span", { class: "cc-quiet", text: inches === this.desk.inches ? `${text}, the desk's` : text }));
     }));
     const part = pixels[0] / (sizes[0][1] * screenPixels() * deviceRatio());
-    say(this.scale, `each ${reductionWords(part)}`);
+    const whole = repeat <= MOST_SIDE ? "" : ", of the largest a part of a repeat";
+    say(this.scale, `all ${reductionWords(part)}${whole}`);
     this.#sayExport();
   }
   #sayExport() {
-    const others = this.#shown.slice(1);
+    const others = this.#others;
     const there = this.#exported;
     const news = others.filter(([text2]) => !there.includes(text2));
     const text = others.length && !news.length ? "Exported at these too" : "Export at these too";
@@ -3566,7 +3771,7 @@ var CheckSizes = class {
   }
   async #export() {
     if (this.export.getAttribute("aria-disabled") === "true") return;
-    const texts = this.#shown.slice(1).map(([text]) => text);
+    const texts = this.#others.map(([text]) => text);
     const sizes = [.../* @__PURE__ */ new Set([...this.#exported, ...texts])].join(", ");
     try {
       await this.desk.request("set_export", { fields: { sizes } });
@@ -3829,6 +4034,7 @@ function numberOf(card) {
 
 // desk/make_more.js
 var SIDE3 = 52;
+var GAMP_SIDE = 14;
 var MakeMore = class {
   /** @type {Map<string, Row>} */
   #rows = /* @__PURE__ */ new Map();
@@ -3882,7 +4088,7 @@ var MakeMore = class {
       card.number,
       this.#percent,
       model.get("palette"),
-      model.get("kept").map(({ number, strength, recipe, stripes, ground }) => [number, strength, recipe, stripes, ground])
+      model.get("kept").map(({ number, strength, recipe, stripes, ground, weft: weft2 }) => [number, strength, recipe, stripes, ground, weft2])
     ]);
     if (key === this.#key) return;
     this.#key = key;
@@ -3930,6 +4136,7 @@ var MakeMore = class {
     const many = make("span", { class: "cc-quiet cc-way-many" });
     const keep = button("Keep", () => this.#keep(row), { kind: "cc-small" });
     keep.dataset.part = `more ${way.key}`;
+    const gamp = make("figure", { class: "cc-gamp", hidden: true });
     const root = make(
       "li",
       { class: "cc-way" },
@@ -3941,9 +4148,10 @@ var MakeMore = class {
         words
       ),
       cloths,
-      make("div", { class: "cc-way-keep" }, many, keep)
+      make("div", { class: "cc-way-keep" }, many, keep),
+      gamp
     );
-    const row = { way, derived: null, root, words, cloths, many, keep };
+    const row = { way, derived: null, root, words, cloths, many, keep, gamp };
     this.#rows.set(way.key, row);
     return row;
   }
@@ -3959,6 +4167,7 @@ var MakeMore = class {
       const derived = row.derived = found[at];
       row.cloths.replaceChildren(...cloths.splice(0, pieces[at].length));
       row.root.classList.toggle("cc-none", !derived);
+      if (row.way.key === "wefts") showGamp(row.gamp, derived);
       if (derived) this.#sayFound(row, derived);
       else {
         say(row.words, answers[at]?.error ?? "");
@@ -3978,8 +4187,7 @@ var MakeMore = class {
     say(row.many, many);
     this.#sayKeep(row, keep, more);
     [...row.cloths.children].forEach((cloth, at) => {
-      const [ground, ...stripes] = derived.colourways[at];
-      cloth.setAttribute("title", `${stripes.join(", ")} on ${ground}${derived.kept[at] ? ", kept already" : ""}`);
+      cloth.setAttribute("title", clothWords(derived, at));
       cloth.classList.toggle("cc-there", derived.kept[at]);
     });
   }
@@ -4001,6 +4209,30 @@ var MakeMore = class {
     this.desk.act("keep_derived", this.#card.number, way.fields);
   }
 };
+function showGamp(figure, derived) {
+  figure.hidden = !derived;
+  if (!derived) return;
+  const { counts: [stripes], wefts: each = [], strengths: [strength], weft_names: names = [], colourways: [[, ...warp]] } = derived;
+  const recipe = recipeOf(derived.recipes[derived.recipe_of[0]]);
+  const colours = gampColours(stripes, each, floatsOf(derived.buffers?.[0]), channelsOf(recipe));
+  const bytes = new Uint8Array(toneBytes(stripes, each.length));
+  mixTones(recipe, strength, colours, 0, stripes, bytes, 0, "normal", each.length);
+  const bands = (many) => Array.from({ length: many }, (_, at) => (
+    /** @type {[number, number]} */
+    [at + 1, 1]
+  ));
+  const words = `Colour gamp: ${warp.join(", ")} across ${names.map(([name = warp[0]]) => name).join(", ")}, from the top`;
+  const swatch = new Swatch(stripes * GAMP_SIDE, each.length * GAMP_SIDE, words);
+  swatch.draw(
+    bytes,
+    0,
+    stripes,
+    { warp: bands(stripes), weft: bands(each.length) },
+    Math.max(1, Math.round(GAMP_SIDE * deviceRatio())),
+    each.length
+  );
+  figure.replaceChildren(swatch.canvas, make("figcaption", { class: "cc-quiet", text: words }));
+}
 function piecesOf({ counts, wefts, strengths, recipes, recipe_of: recipeOf2, buffers }, desk) {
   const cards = counts.map((count2, at) => ({ count: count2, wefts: wefts?.[at], strength: strengths[at], recipe: recipes[recipeOf2[at]] }));
   const tones2 = keptTones(cards, floatsOf(buffers?.[0]));
@@ -4314,14 +4546,18 @@ var ThreadStrip = class {
   /** @type {(() => void) | null} */
   #waiting = null;
   #dragged = false;
-  /** @param {HandState} hand */
-  constructor(hand) {
+  /**
+   * @param {HandState} hand
+   * @param {"warp" | "weft"} [way]
+   */
+  constructor(hand, way = "warp") {
     this.hand = hand;
+    this.sign = way === "weft" ? -1 : 1;
     this.list = make("div", {
       class: "cc-threads",
       role: "listbox",
       "aria-orientation": "horizontal",
-      "aria-label": "Stripes in order; Alt with an arrow key moves one"
+      "aria-label": `${this.sign < 0 ? "Stripes of the weft" : "Stripes"} in order; Alt with an arrow key moves one`
     });
     this.again = make("span", { class: "cc-again", "aria-hidden": "true" });
     this.root = make("div", { class: "cc-strip" }, this.list, this.again);
@@ -4332,6 +4568,10 @@ var ThreadStrip = class {
     this.root.addEventListener("touchmove", (event) => {
       if (this.#held?.lifted) event.preventDefault();
     }, { passive: false });
+  }
+  /** The colours of its way. @param {Cloth} cloth */
+  #row(cloth) {
+    return rowOf(cloth, this.sign);
   }
   /**
    * @param {Cloth} cloth
@@ -4348,7 +4588,7 @@ var ThreadStrip = class {
     const check = pixels / deviceRatio();
     this.#threads = threadsOf(bands, check, LEAST_THREAD);
     const segments = segmentsOf(bands, check);
-    const count2 = cloth.stripes.length;
+    const count2 = this.#row(cloth).length;
     const focused = this.#nodes.findIndex((node) => node === document.activeElement);
     while (this.#nodes.length > count2) this.#nodes.pop()?.remove();
     while (this.#nodes.length < count2) this.#add();
@@ -4365,7 +4605,7 @@ var ThreadStrip = class {
         type: "button",
         class: "cc-thread",
         role: "option",
-        "data-stripe": stripe,
+        "data-stripe": this.sign * stripe,
         onclick: () => this.#press(stripe),
         onkeydown: (event) => this.#key(event, stripe),
         onpointerdown: (event) => this.#hold(event, stripe)
@@ -4382,9 +4622,10 @@ var ThreadStrip = class {
    * @param {number | null} part
    * @param {Segment[]} segments
    */
-  #lay({ stripe, left, width, span, row }, cloth, part, segments) {
+  #lay({ stripe, left, width, span, row: line }, cloth, part, segments) {
     const node = this.#nodes[stripe - 1];
-    const { name, hex, stays } = cloth.stripes[stripe - 1];
+    const row = this.#row(cloth);
+    const { name, hex, stays } = row[stripe - 1];
     const mine = segments.filter((segment) => segment.left < left + span && segment.left + segment.width > left);
     const stops = mine.map((segment) => `${segment.stripe === stripe ? hex : cloth.ground.hex} ${segment.left - left}px ${segment.left + segment.width - left}px`);
     stops.push(`transparent ${Math.max(...mine.map((segment) => segment.left + segment.width)) - left}px`);
@@ -4392,16 +4633,16 @@ var ThreadStrip = class {
       /** @type {HTMLElement[]} */
       [...node.children]
     );
-    Object.assign(node.style, { left: `${left}px`, width: `${span}px`, top: `calc(${row} * var(--thread))` });
+    Object.assign(node.style, { left: `${left}px`, width: `${span}px`, top: `calc(${line} * var(--thread))` });
     node.style.setProperty("--px", `${width}px`);
     band.style.background = `linear-gradient(90deg, ${stops.join(", ")})`;
     say(number, stays ? `${stripe}${span >= ROOM_FOR_STAYS ? " stays" : " •"}` : String(stripe));
-    const chosen = part === stripe;
-    node.tabIndex = chosen || stripe === 1 && !part ? 0 : -1;
+    const chosen = part === this.sign * stripe;
+    node.tabIndex = chosen || stripe === 1 && !((part ?? 0) * this.sign > 0) ? 0 : -1;
     setAttribute(node, "aria-selected", String(chosen));
     setAttribute(node, "aria-posinset", String(stripe));
-    setAttribute(node, "aria-setsize", String(cloth.stripes.length));
-    setAttribute(node, "aria-label", `Stripe ${stripe} of ${cloth.stripes.length}: ${name} ${hex}${stays ? ", stays in new draws" : ""}`);
+    setAttribute(node, "aria-setsize", String(row.length));
+    setAttribute(node, "aria-label", `${partWords(this.sign * stripe)} of ${row.length}: ${name} ${hex}${stays ? ", stays in new draws" : ""}`);
     setAttribute(node, "title", `${name} ${hex}: press to change it, drag to move it`);
   }
   /**
@@ -4411,13 +4652,14 @@ var ThreadStrip = class {
    * @param {number} width
    */
   #layAgain(cloth, segments, width) {
+    const row = this.#row(cloth);
     const last = segments[segments.length - 1];
     const repeat = last.left + last.width;
     this.again.hidden = width - repeat < 8;
     Object.assign(this.again.style, {
       left: `${repeat}px`,
       width: `${Math.max(0, width - repeat)}px`,
-      background: `repeating-linear-gradient(90deg, ${segments.map(({ stripe, left, width: wide }) => `${(stripe ? cloth.stripes[stripe - 1] : cloth.ground).hex} ${left}px ${left + wide}px`).join(", ")})`
+      background: `repeating-linear-gradient(90deg, ${segments.map(({ stripe, left, width: wide }) => `${(stripe ? row[stripe - 1] : cloth.ground).hex} ${left}px ${left + wide}px`).join(", ")})`
     });
   }
   /**
@@ -4429,7 +4671,8 @@ var ThreadStrip = class {
   }
   /** @param {number} stripe */
   #press(stripe) {
-    if (!this.#dragged) this.hand.choose(this.hand.part === stripe ? null : stripe);
+    const part = this.sign * stripe;
+    if (!this.#dragged) this.hand.choose(this.hand.part === part ? null : part);
     this.#dragged = false;
   }
   /**
@@ -4472,7 +4715,7 @@ var ThreadStrip = class {
   }
   /** @param {number} stripe */
   #goTo(stripe) {
-    this.hand.choose(stripe);
+    this.hand.choose(this.sign * stripe);
     this.focus(stripe);
   }
   /**
@@ -4483,9 +4726,10 @@ var ThreadStrip = class {
     if (to < 1 || to > this.#nodes.length || to === stripe) return;
     const { part } = this.hand;
     const focused = this.list.contains(document.activeElement);
-    this.hand.act("order", { stripe, to }, {
-      edit: (cloth) => moveStripe(cloth, stripe, to),
-      part: part === null || part === "own" ? part : partAfterMove(part, stripe, to)
+    const [from, at] = [this.sign * stripe, this.sign * to];
+    this.hand.act("order", { stripe: from, to: at }, {
+      edit: (cloth) => moveStripe(cloth, from, at),
+      part: part === null || part === "own" ? part : partAfterMove(part, from, at)
     });
     if (focused) this.focus(to);
   }
@@ -4494,9 +4738,11 @@ var ThreadStrip = class {
     const count2 = this.#nodes.length;
     const { part } = this.hand;
     if (count2 === 1) return;
-    this.hand.act("remove_stripe", { stripe }, {
-      edit: (cloth) => removeStripe(cloth, stripe),
-      part: typeof part === "number" && part >= stripe && part > 0 ? Math.max(1, Math.min(part === stripe ? part : part - 1, count2 - 1)) : part
+    const gone = this.sign * stripe;
+    const number = typeof part === "number" ? part * this.sign : 0;
+    this.hand.act("remove_stripe", { stripe: gone }, {
+      edit: (cloth) => removeStripe(cloth, gone),
+      part: number >= stripe ? this.sign * Math.max(1, Math.min(number === stripe ? number : number - 1, count2 - 1)) : part
     });
   }
   // -- dragging ------------------------------------------------------------------------------
@@ -4559,7 +4805,7 @@ var ThreadStrip = class {
       const { left, row } = this.#threads[at];
       this.#nodes[stripe - 1].style.transform = `translate(${left - thread.left}px, calc(${row - thread.row} * var(--thread)))`;
     });
-    this.hand.try((cloth) => moveStripe(cloth, held2.stripe, to));
+    this.hand.try((cloth) => moveStripe(cloth, this.sign * held2.stripe, this.sign * to));
   }
   /** @param {PointerEvent} event */
   #drop(event) {
@@ -4608,6 +4854,8 @@ var Hand = class {
   #trial = null;
   /** @type {Chosen | undefined} to be chosen when the kernel's answer is here */
   #wanted;
+  /** Whether the weft is apart from the warp, though it still has the same colours. */
+  #apart = false;
   #underWay = 0;
   #turn = 0;
   #stale = false;
@@ -4633,17 +4881,27 @@ var Hand = class {
       change: (text) => desk.act("name", this.number, { text })
     }) };
     this.words = make("p", { class: "cc-quiet cc-clip" });
-    this.ownWeft = make("p", { class: "cc-quiet", hidden: true, text: "The weft's own colours are changed in code." });
     this.keep = button("Keep", () => this.#toggleKept(), { keys: "K" });
     this.as = new Radios("Shown as", VIEWS, "repeat", () => this.#turnView(), "cc-as");
     this.view = new ClothView(desk, large, (part) => this.choose(part));
     this.strip = new ThreadStrip(this);
-    this.colours = new ColourTray(this, this.strip);
+    this.weftStrip = new ThreadStrip(this, "weft");
+    this.weft = make(
+      "div",
+      { class: "cc-weft", hidden: true },
+      make("p", { class: "cc-quiet", text: "Weft, from the top down" }),
+      this.weftStrip.root
+    );
+    this.colours = new ColourTray(this);
     this.own = new OwnTray(this);
     this.rest = new RestTray(this, large);
     this.note = { input: this.rest.note };
     this.said = new Complaint();
-    this.parts = new PartsRow((part) => this.choose(this.part === part ? null : part), () => this.#add());
+    this.parts = new PartsRow(
+      (part) => this.choose(this.part === part ? null : part),
+      (way) => this.#add(way),
+      (own) => this.#setWeft(own)
+    );
     this.tray = make("div", { class: "cc-tray-room" });
     this.empty = make("p", { class: "cc-quiet", text: "Point at a colourway to take it in hand." });
     this.body = make(
@@ -4658,8 +4916,8 @@ var Hand = class {
       this.as.root,
       make("div", { class: "cc-cloth-room" }, this.view.frame),
       this.strip.root,
+      this.weft,
       this.view.under,
-      this.ownWeft,
       this.parts.root,
       this.said.root,
       this.tray
@@ -4680,6 +4938,7 @@ var Hand = class {
   expect(number) {
     if (number === this.number) return;
     this.number = number;
+    this.#apart = false;
     this.#turn += 1;
     this.#underWay = 0;
     this.name.input.value = this.note.input.value = "";
@@ -4706,10 +4965,15 @@ var Hand = class {
   }
   /** @param {Details} data */
   #take(data) {
-    this.cloth = clothOf(data);
+    this.cloth = this.#apart ? withOwnWeft(clothOf(data)) : clothOf(data);
     if (this.#wanted !== void 0) this.part = this.#wanted;
     this.#wanted = void 0;
-    if (typeof this.part === "number" && this.part > this.cloth.stripes.length) this.part = this.#trial = null;
+    this.#dropPart(this.cloth);
+  }
+  /** What is chosen may have gone. @param {Cloth} cloth */
+  #dropPart({ stripes, wefts = [] }) {
+    const { part } = this;
+    if (typeof part === "number" && (part > stripes.length || -part > wefts.length)) this.part = this.#trial = null;
   }
   /**
    * While a slider above the wall moves: the cloth at once.
@@ -4789,6 +5053,10 @@ var Hand = class {
     if (part !== null) this.#palettes.refresh();
     this.#lay();
   }
+  /** @param {number} part */
+  stripOf(part) {
+    return part < 0 ? this.weftStrip : this.strip;
+  }
   leave() {
     const onWall = this.number !== void 0 && this.desk.model.get("numbers").includes(this.number);
     if (onWall) this.desk.backToWall();
@@ -4800,7 +5068,7 @@ var Hand = class {
     const inside = this.tray.contains(document.activeElement);
     this.choose(null);
     if (!inside) return;
-    if (typeof part === "number" && part) this.strip.focus(part);
+    if (typeof part === "number" && part) this.stripOf(part).focus(Math.abs(part));
     else this.parts.focus(part);
   }
   /**
@@ -4817,7 +5085,8 @@ var Hand = class {
     const turn2 = this.#turn += 1;
     this.#underWay += 1;
     this.said.say("");
-    await this.desk.request(what, { number, ...fields }).then(
+    const own = cloth.wefts?.length ? { own_weft: true } : {};
+    await this.desk.request(what, { number, ...own, ...fields }).then(
       (answer) => this.#agreed(answer, number, acting),
       (error) => this.#refused(error, number, turn2 === this.#turn ? { cloth, part } : null, acting)
     );
@@ -4882,7 +5151,7 @@ var Hand = class {
     const words = wordsOf(cloth);
     say(this.words, words);
     setAttribute(this.words, "title", words);
-    this.ownWeft.hidden = !cloth.wefts?.length;
+    this.weft.hidden = !cloth.wefts?.length;
     const { input } = this.name;
     if (document.activeElement !== input) input.value = this.known("name");
     setAttribute(input, "aria-label", `Name of ${words}`);
@@ -4957,11 +5226,15 @@ var Hand = class {
     const { cloth } = this;
     const width = this.view.frame.parentElement?.clientWidth;
     if (!cloth || !width) return;
-    const bands = this.#laidOf(cloth).warp;
     const part = typeof this.part === "number" ? this.part : null;
-    const pixels = this.#stripPixels(bands, width);
-    const wide = this.as.value === "repeat" ? pixels * this.#checks / deviceRatio() : width;
-    this.strip.fill(cloth, part, bands, pixels, wide);
+    const laid = this.#laidOf(cloth);
+    const fill = (strip, bands) => {
+      const pixels = this.#stripPixels(bands, width);
+      const wide = this.as.value === "repeat" ? pixels * this.#checks / deviceRatio() : width;
+      strip.fill(cloth, part, bands, pixels, wide);
+    };
+    fill(this.strip, laid.warp);
+    if (cloth.wefts?.length) fill(this.weftStrip, laid.weft);
   }
   /**
    * Device pixels of a check of the threads: those of the cloth above, where a whole repeat of it
@@ -4993,22 +5266,48 @@ var Hand = class {
   #toggleKept() {
     if (this.data?.number === this.number) this.desk.act(this.data?.kept ? "drop" : "keep", this.number);
   }
-  /** Add the first colour of the palette that is not in the cloth. */
-  #add() {
+  /**
+   * Let the weft have colours of its own, or those of the warp. They may stay the same until one
+   * is changed, so the first is a matter of the page alone.
+   * @param {boolean} own
+   */
+  #setWeft(own) {
     const { cloth } = this;
     if (!cloth) return;
-    const at = cloth.stripes.length + 1;
-    const used = new Set(cloth.stripes.map(({ hex: hex2 }) => hex2));
+    this.#apart = own;
+    if (own) {
+      this.cloth = withOwnWeft(cloth);
+      this.choose(this.part);
+    } else this.#joinWeft(cloth);
+  }
+  /** @param {Cloth} cloth */
+  #joinWeft(cloth) {
+    const part = typeof this.part === "number" && this.part < 0 ? null : this.part;
+    const edit = (now) => ({ ...now, wefts: [] });
+    if (this.data?.weft?.length || this.#underWay) this.act("weft_as_warp", { own_weft: false }, { edit, part });
+    else {
+      this.cloth = edit(cloth);
+      this.choose(part);
+    }
+  }
+  /** Add the first colour of the palette that is not in the warp, or in the weft. @param {1 | -1} way */
+  #add(way) {
+    const { cloth } = this;
+    if (!cloth) return;
+    const row = rowOf(cloth, way);
+    const at = way * (row.length + 1);
+    const where = way < 0 ? { at } : {};
+    const used = new Set(row.map(({ hex: hex2 }) => hex2));
     const colours = this.coloursOf(this.palette).filter(({ role }) => role !== "ground");
     const colour = colours.find(({ hex: hex2 }) => !used.has(hex2)) ?? colours[0];
     if (!colour) {
-      this.act("add_stripe", {}, { part: at });
+      this.act("add_stripe", where, { part: at });
       return;
     }
     const { name, hex, index } = colour;
     this.act(
       "add_stripe",
-      { palette: this.palette, index },
+      { ...where, palette: this.palette, index },
       { edit: (now) => addStripe(now, at, { name, hex, stays: false }), part: at }
     );
   }
@@ -5148,6 +5447,41 @@ var Enlarged = class {
   }
 };
 
+// desk/export/changes.js
+var Changes = class {
+  #unanswered = 0;
+  /**
+   * @param {Pick<Desk, "request">} desk
+   * @param {() => void} show shows what the kernel holds
+   * @param {(error: unknown) => void} refused says why a change was not taken
+   */
+  constructor(desk, show, refused) {
+    this.desk = desk;
+    this.showHeld = show;
+    this.refused = refused;
+  }
+  get unanswered() {
+    return this.#unanswered > 0;
+  }
+  /** Show what the kernel holds, unless a change is on its way to it. */
+  show() {
+    if (!this.#unanswered) this.showHeld();
+  }
+  /** @param {Record<string, unknown>} fields */
+  async send(fields) {
+    this.#unanswered++;
+    let refused;
+    try {
+      await this.desk.request("set_export", { fields });
+    } catch (error) {
+      refused = () => this.refused(error);
+    }
+    this.#unanswered--;
+    if (refused) refused();
+    else this.show();
+  }
+};
+
 // shared/host.js
 function hasCells(page) {
   return page.body?.dataset.voila === void 0;
@@ -5173,6 +5507,19 @@ var FIELDS = {
   resolutions: { label: "Resolution, dpi", hint: "150, 300" },
   sizes: { label: "The same at other check sizes", hint: "1/4 in, 1 in, 2 cm" },
   plates: { label: "Plates", choices: [["", "none"], ["colours", "one a colour, with tints"], ["tones", "one a tone, solid"]] },
+  bias: { label: "and on the bias: turned by 45°, as a square that tiles", tick: true },
+  families: { label: "a sheet of each one's family: fewer stripes, a stripe, plains", tick: true },
+  least_dpi: { label: "Resolution, at least, dpi", hint: "150" },
+  most_dpi: { label: "Resolution, at most, dpi", hint: "600" },
+  colour_space: { label: "Colour space", hint: "sRGB" },
+  megabytes: { label: "File, at most, MB", hint: "100" },
+  side: { label: "Pixels a side, at most", hint: "20000" },
+  cloth_width: { label: "Width of its cloth", hint: "the cloth's, or 150 cm" },
+  screens: { label: "Rotary screens, round", hint: "64 cm, 82 cm, or none" },
+  stretch: { label: "Stretch to fit a screen, %", hint: "0.5" },
+  strike_off: { label: "Strike-off, a side", hint: "20 cm" },
+  threads: { label: "Threads a band, at least", hint: "2" },
+  difference: { label: "Tones apart, ΔE00 at least", hint: "2" },
   press: { label: "ICC profile of the press, its path", hint: "profiles/press.icc" },
   intent: { label: "Rendering intent", choices: ["perceptual", "relative colorimetric", "saturation", "absolute colorimetric"].map((intent) => (
     /** @type {[string, string]} */
@@ -5187,8 +5534,6 @@ var FIELDS = {
   thumbnails: { label: "Pictures, pixels a side", hint: "none" }
 };
 var Field = class {
-  /** Changes that the kernel has not answered: meanwhile what it held before must not come back. */
-  #unanswered = 0;
   /**
    * @param {Desk} desk
    * @param {string} name
@@ -5197,6 +5542,7 @@ var Field = class {
   constructor(desk, name, where = "") {
     this.desk = desk;
     this.name = name;
+    this.changes = new Changes(desk, () => this.#show(), (error) => this.complain(errorWords(error)));
     const { label, onPage, hint, choices, tick: tick2 } = FIELDS[name];
     this.error = make("p", { class: "cc-field-said", role: "alert", hidden: true });
     const part = `${name} ${where}`.trim();
@@ -5240,7 +5586,7 @@ var Field = class {
   }
   /** @param {Record<string, string>} faults by field */
   fill(faults) {
-    if (!this.#unanswered) this.#show();
+    this.changes.show();
     this.complain(faults[this.name] ?? "");
   }
   #show() {
@@ -5268,18 +5614,9 @@ var Field = class {
     if (event.key === "Escape") this.input.value = String(this.#held ?? "");
     this.input.dispatchEvent(new Event("change"));
   }
-  async #send() {
+  #send() {
     const { value } = this;
-    if (value === this.#held && !this.#unanswered) return;
-    this.#unanswered++;
-    try {
-      await this.desk.request("set_export", { fields: { [this.name]: value } });
-      if (this.#unanswered === 1) this.#show();
-    } catch (error) {
-      this.complain(errorWords(error));
-    } finally {
-      this.#unanswered--;
-    }
+    if (value !== this.#held || this.changes.unanswered) this.changes.send({ [this.name]: value });
   }
 };
 
@@ -5294,12 +5631,13 @@ var Before = class {
   constructor(desk, mend) {
     this.desk = desk;
     this.mend = mend;
+    this.changes = new Changes(desk, () => this.#show(), () => this.fill());
     const name = `cc-place-${lists2 += 1}`;
     const radio = (replace) => make("input", {
       type: "radio",
       name,
       "data-part": `replace ${replace}`,
-      onchange: () => this.#set({ replace })
+      onchange: () => this.changes.send({ replace })
     });
     this.beside = radio(false);
     this.replace = radio(true);
@@ -5322,14 +5660,13 @@ var Before = class {
     this.none = make("p", { class: "cc-quiet", text: "Nothing stands in the way." });
     this.root = make("div", {}, this.none, this.list);
   }
-  /** @param {object} fields */
-  #set(fields) {
-    this.desk.request("set_export", { fields }).catch(() => this.fill());
-  }
-  fill() {
+  #show() {
     const held2 = this.desk.model.get("export");
     this.replace.checked = Boolean(held2.replace);
     this.beside.checked = !held2.replace;
+  }
+  fill() {
+    this.changes.show();
     this.keepSizes.fill({});
   }
   /**
@@ -5352,7 +5689,7 @@ var Before = class {
   }
   /** @param {Warning} warning */
   #warning([words, remedy, field2, value, blocks]) {
-    const act = value === null || value === void 0 ? () => this.mend(field2) : () => this.#set({ [field2]: typeof value === "boolean" ? value : String(value) });
+    const act = value === null || value === void 0 ? () => this.mend(field2) : () => this.changes.send({ [field2]: typeof value === "boolean" ? value : String(value) });
     const can = ["colourways", "folder", "press"].includes(field2) || value !== null && value !== void 0;
     const node = button(remedy, act, { kind: "cc-plain" });
     node.dataset.part = remedy;
@@ -5384,6 +5721,96 @@ var Before = class {
 };
 function count(files) {
   return `${files.toLocaleString("en")} ${files === 1 ? "file" : "files"}`;
+}
+
+// desk/export/words.js
+function dpiWords(dpi) {
+  const [over, under] = dpi.split("/").map(Number);
+  if (!under || over % under === 0) return `${over / (under || 1)} dpi`;
+  const whole = Math.floor(over / under);
+  return `${whole ? `${whole} ` : ""}${over % under}/${under} dpi`;
+}
+function pixelWords(across) {
+  if (!across) return "";
+  const [least, most] = across.map((pixels) => pixels.toLocaleString("en"));
+  return least === most ? `${most} px across` : `${least} to ${most} px across`;
+}
+function partWords2([kind, files, across, dpi]) {
+  const many = files === 1 ? kind : `${files} × ${kind}`;
+  const asked = / at ([\d.]+) dpi$/.exec(kind)?.[1];
+  const exact = dpi.filter((one) => one !== asked).map(dpiWords);
+  return [many, pixelWords(across), exact.length ? `exact at ${exact.join(" and ")}` : ""].filter(Boolean).join(", ");
+}
+function aboutWords(bytes) {
+  return bytes ? sizeWords(bytes) : "";
+}
+function exportWords(files, folder) {
+  const many = `Export ${files.toLocaleString("en")} ${files === 1 ? "file" : "files"}`;
+  return folder ? `${many} to ${folder}` : many;
+}
+function preflightWords([item, , found, limit, reason]) {
+  return `${item}: ${found}; taken is ${limit}${reason && `. ${reason[0].toUpperCase()}${reason.slice(1)}`}`;
+}
+function whoseWords([, , , , , names, many]) {
+  if (!names.length) return many < 3 ? ["", "the one colourway", "both colourways"][many] : `all ${many.toLocaleString("en")} colourways`;
+  const more = many - names.length;
+  return more ? `${names.join(", ")} and ${more.toLocaleString("en")} more` : names.join(", ");
+}
+
+// desk/export/preflight.js
+var LIMITS = ["least_dpi", "most_dpi", "colour_space", "megabytes", "side", "cloth_width", "screens", "stretch", "strike_off", "threads", "difference"];
+var Preflight = class {
+  #key = "";
+  /** @param {Desk} desk */
+  constructor(desk) {
+    this.words = make("p", { class: "cc-quiet" });
+    this.notes = make("ul", { class: "cc-looked", "aria-label": "Notes of the pre-flight" });
+    this.passes = make("ul", { class: "cc-looked", "aria-label": "What passes" });
+    this.passed = make("details", { class: "cc-fold" }, make("summary"), this.passes);
+    this.fields = LIMITS.map((name) => new Field(desk, name));
+    this.limits = make(
+      "details",
+      { class: "cc-fold" },
+      make("summary", { text: "What the printer takes" }),
+      make("p", { class: "cc-quiet", text: "As it stands it is common practice, with no source: ask the printer or the mill for its own." }),
+      make("div", { class: "cc-export-fields" }, ...this.fields.map((field2) => field2.root))
+    );
+    this.root = make(
+      "div",
+      { class: "cc-preflight", role: "group", "aria-label": "Pre-flight" },
+      this.words,
+      this.notes,
+      this.passed,
+      this.limits
+    );
+  }
+  /** @param {Record<string, string>} faults by field */
+  fill(faults) {
+    this.fields.forEach((field2) => field2.fill(faults));
+    if (this.fields.some((field2) => field2.wrong)) this.limits.open = true;
+  }
+  /** @param {Told} told */
+  tell({ words, rows }) {
+    const key = JSON.stringify([words, rows]);
+    if (key === this.#key) return;
+    this.#key = key;
+    say(this.words, words && `${words[0].toUpperCase()}${words.slice(1)}.`);
+    const [notes, passes] = [rows.filter((row) => !row[1]), rows.filter((row) => row[1])];
+    this.notes.replaceChildren(...notes.map(looked));
+    this.passes.replaceChildren(...passes.map(looked));
+    this.notes.hidden = !notes.length;
+    this.passed.hidden = !passes.length;
+    const summary = this.passed.querySelector("summary");
+    if (summary) say(summary, `What passes, ${passes.length}`);
+  }
+};
+function looked(row) {
+  return make(
+    "li",
+    {},
+    make("span", {}, make("strong", { text: row[1] ? "pass" : "note" }), ` ${preflightWords(row)}`),
+    make("span", { class: "cc-quiet", text: whoseWords(row) })
+  );
 }
 
 // desk/export/press_profile.js
@@ -5545,46 +5972,20 @@ var Progress = class {
   }
 };
 
-// desk/export/words.js
-function dpiWords(dpi) {
-  const [over, under] = dpi.split("/").map(Number);
-  if (!under || over % under === 0) return `${over / (under || 1)} dpi`;
-  const whole = Math.floor(over / under);
-  return `${whole ? `${whole} ` : ""}${over % under}/${under} dpi`;
-}
-function pixelWords(across) {
-  if (!across) return "";
-  const [least, most] = across.map((pixels) => pixels.toLocaleString("en"));
-  return least === most ? `${most} px across` : `${least} to ${most} px across`;
-}
-function partWords([kind, files, across, dpi]) {
-  const many = files === 1 ? kind : `${files} × ${kind}`;
-  const asked = / at ([\d.]+) dpi$/.exec(kind)?.[1];
-  const exact = dpi.filter((one) => one !== asked).map(dpiWords);
-  return [many, pixelWords(across), exact.length ? `exact at ${exact.join(" and ")}` : ""].filter(Boolean).join(", ");
-}
-function aboutWords(bytes) {
-  return bytes ? sizeWords(bytes) : "";
-}
-function exportWords(files, folder) {
-  const many = `Export ${files.toLocaleString("en")} ${files === 1 ? "file" : "files"}`;
-  return folder ? `${many} to ${folder}` : many;
-}
-
 // desk/export/task_section.js
 var TASKS = [
   {
     key: "client",
     title: "For the client",
     first: ["paper"],
-    more: ["title", "note", "reference", "date", "client_sizes", "client_strengths", "codes", "width", "length", "cut"],
+    more: ["title", "note", "reference", "date", "client_sizes", "client_strengths", "codes", "width", "length", "cut", "families"],
     note: "To look at, open or print: all colourways at one scale, and a page of each with its tones and your notes."
   },
   {
     key: "printer",
     title: "For the printer",
     first: ["resolutions", "sizes", "plates"],
-    more: ["press", "intent", "black_point"],
+    more: ["bias", "press", "intent", "black_point"],
     note: "A repeat of each colourway at true size, that tiles without a seam; check, repeat and dpi stand in each file. Agree a strike-off."
   },
   {
@@ -5607,14 +6008,17 @@ var TaskSection = class {
    * @param {Desk} desk
    * @param {TaskKind} kind
    * @param {Node[]} [extra] what else stands under "More choices"
+   * @param {{ root: Node, fill: (faults: Record<string, string>) => void }[]} [below] what stands below them
    */
-  constructor(desk, kind, extra = []) {
+  constructor(desk, kind, extra = [], below = []) {
     this.desk = desk;
     this.kind = kind;
+    this.below = below;
+    this.changes = new Changes(desk, () => this.#show(), () => this.fill({}));
     this.tick = make("input", {
       type: "checkbox",
       "data-part": kind.key,
-      onchange: () => desk.request("set_export", { fields: { [kind.key]: this.tick.checked } }).catch(() => this.fill({}))
+      onchange: () => this.changes.send({ [kind.key]: this.tick.checked })
     });
     this.error = make("p", { class: "cc-field-said", role: "alert", hidden: true });
     this.parts = make("ul", { class: "cc-made-parts", "aria-label": `What is made ${kind.title[0].toLowerCase()}${kind.title.slice(1)}` });
@@ -5637,7 +6041,8 @@ var TaskSection = class {
       this.parts,
       this.missing,
       make("div", { class: "cc-export-fields" }, ...boxes.slice(0, many)),
-      this.more
+      this.more,
+      ...below.map((part) => part.root)
     );
     this.root = make(
       "section",
@@ -5652,14 +6057,17 @@ var TaskSection = class {
       this.body
     );
   }
+  #show() {
+    this.tick.checked = Boolean(this.desk.model.get("export")[this.kind.key]);
+  }
   /** @param {Record<string, string>} faults by field */
   fill(faults) {
-    const on = Boolean(this.desk.model.get("export")[this.kind.key]);
-    this.tick.checked = on;
+    this.changes.show();
+    const on = this.tick.checked;
     this.body.hidden = this.note.hidden = !on;
     say(this.error, faults[this.kind.key] ?? "");
     this.error.hidden = !faults[this.kind.key];
-    this.fields.forEach((field2) => field2.fill(on ? faults : {}));
+    [...this.fields, ...this.below].forEach((part) => part.fill(on ? faults : {}));
     if (this.fields.slice(this.kind.first.length).some((field2) => field2.wrong)) this.more.open = true;
   }
   /**
@@ -5670,7 +6078,7 @@ var TaskSection = class {
     this.parts.replaceChildren(...parts.map((part) => make(
       "li",
       {},
-      make("span", { text: partWords(part) }),
+      make("span", { text: partWords2(part) }),
       make("span", { class: "cc-quiet", text: aboutWords(part[4]) })
     )));
     this.parts.hidden = !parts.length;
@@ -5692,7 +6100,8 @@ var ExportTab = class {
   constructor(desk) {
     this.desk = desk;
     this.profile = new PressProfile(desk, () => this.#which());
-    this.sections = TASKS.map((kind) => new TaskSection(desk, kind, kind.key === "printer" ? [this.profile.root] : []));
+    this.preflight = new Preflight(desk);
+    this.sections = TASKS.map((kind) => kind.key === "printer" ? new TaskSection(desk, kind, [this.profile.root], [this.preflight]) : new TaskSection(desk, kind));
     this.rangeWords = make("p", { class: "cc-quiet" });
     this.nothing = make("p", { class: "cc-export-nothing", hidden: true });
     this.before = new Before(desk, (field2) => this.#mend(field2));
@@ -5765,6 +6174,7 @@ var ExportTab = class {
       const row = told.tasks.find(([, , , , , task]) => task === section.kind.key);
       if (row || !Object.keys(faults).length) section.tell(row?.[7] ?? [], row?.[6] ?? "");
     }
+    if (!Object.keys(faults).length) this.preflight.tell(told.preflight);
     const range = told.tasks.find(([, , , , , task]) => task === "range");
     say(this.rangeWords, range ? `And for the range itself: ${range[1]}; with them all opens again here.` : "");
     this.before.tell(told.warnings, told, String(held2.folder), Object.keys(faults).length > 0);
@@ -7274,6 +7684,12 @@ function repeatWords(inches, size) {
   if (!size.endsWith("m")) return `${inInches} (${millimetres})`;
   return size.endsWith("cm") ? `${short(inches * 2.54)} cm (${inInches})` : `${millimetres} (${inInches})`;
 }
+function weftOptions(most) {
+  return [["0", "as the warp"], ...Array.from({ length: most }, (_, at) => (
+    /** @type {[string, string]} */
+    [String(at + 1), `${at + 1} of its own`]
+  ))];
+}
 
 // desk/bands/orders.js
 var NARROWEST_PULLED = 0.5;
@@ -7293,6 +7709,11 @@ var OF_EACH = {
 function presetBands(kind, stripes) {
   if (!(kind in OF_EACH)) return evenBands(stripes);
   return Array.from({ length: stripes }, (_, at) => OF_EACH[kind](at + 1)).flat();
+}
+function weftAsWarp(warp, stripes, wefts) {
+  if (wefts === stripes) return warp;
+  const preset = KINDS2.find(([kind]) => orderText(presetBands(kind, stripes)) === orderText(warp));
+  return presetBands(preset?.[0] ?? "even", wefts);
 }
 function isPreset(text) {
   return KINDS2.some(([kind]) => kind === text);
@@ -7546,8 +7967,14 @@ var BandsField = class {
       type: "checkbox",
       onchange: () => this.#set("weft", this.tick.checked ? this.#text("bands") : "")
     });
-    this.own = make("p", { class: "cc-quiet", hidden: true, text: "The weft's own colours are changed in code." });
     this.others = make("p", { class: "cc-quiet", hidden: true });
+    this.inHandWords = make("span", {});
+    this.inHand = make(
+      "p",
+      { class: "cc-quiet cc-row", hidden: true },
+      this.inHandWords,
+      button("Lay bands for it", () => this.#layForCloth(), { label: "Lay bands for it: the cloth in hand", kind: "cc-small" })
+    );
     this.root = make(
       "div",
       { class: "cc-bands", role: "group", "aria-label": "Bands of the check" },
@@ -7555,7 +7982,7 @@ var BandsField = class {
       make("label", { class: "cc-check" }, this.tick, make("span", { text: "another order in the weft" })),
       this.weft.root,
       this.others,
-      this.own
+      this.inHand
     );
     new ResizeObserver(perFrame(() => this.paint())).observe(this.root);
   }
@@ -7572,12 +7999,8 @@ var BandsField = class {
       /** @type {Required<SentLaid>} */
       laid
     );
-    const wefts = this.#ownWefts || stripes;
+    const wefts = laid?.wefts ?? stripes;
     return { stripes, wefts, warp: evenBands(stripes), weft: evenBands(wefts) };
-  }
-  /** Stripes of the wefts' own on the wall, or 0. */
-  get #ownWefts() {
-    return bytesOf(this.desk.model.get("weft_counts"))[0] ?? 0;
   }
   /**
    * @param {Setting} setting
@@ -7586,8 +8009,8 @@ var BandsField = class {
   #laidWith(setting, bands) {
     const now = this.#now();
     if (setting === "weft") return { ...now, weft: bands };
-    const follows = this.#text("weft") === "" && now.wefts === now.stripes;
-    return { ...now, warp: bands, weft: follows ? bands : now.weft };
+    const follows = this.#text("weft") === "";
+    return { ...now, warp: bands, weft: follows ? weftAsWarp(bands, now.stripes, now.wefts) : now.weft };
   }
   /**
    * @param {Setting} setting
@@ -7625,11 +8048,23 @@ var BandsField = class {
     this.#laid = laid;
     this.tick.checked = this.#text("weft") !== "";
     this.weft.root.hidden = !this.tick.checked;
-    this.own.hidden = !bytesOf(model.get("weft_counts")).some(Boolean);
     const others = this.#others();
     this.others.hidden = !others;
     say(this.others, others === 1 ? "One on the wall has other numbers of stripes: it is even." : `${others} on the wall have other numbers of stripes: they are even.`);
     this.paint();
+  }
+  /** Bands for as many stripes as the cloth under the hand has. */
+  #layForCloth() {
+    const { number } = this.desk;
+    if (number !== void 0) this.desk.act("bands_for", number);
+  }
+  /** Say where the cloth under the hand has other numbers of stripes than the bands. */
+  #sayInHand() {
+    const cloth = this.desk.clothInHand;
+    const { stripes, wefts } = this.#now();
+    const [warp, weft2] = [cloth?.stripes.length ?? stripes, cloth?.wefts?.length || (cloth?.stripes.length ?? wefts)];
+    this.inHand.hidden = warp === stripes && weft2 === wefts;
+    say(this.inHandWords, `These bands are of ${countsWords(stripes, wefts)}; the cloth in hand has ${countsWords(warp, weft2)}.`);
   }
   /** How many of the wall the bands are not of. */
   #others() {
@@ -7641,6 +8076,7 @@ var BandsField = class {
   }
   /** Lay the strips in the colours of the cloth under the hand, where it has as many stripes. */
   paint() {
+    this.#sayInHand();
     const { warp, weft: weft2, stripes, wefts } = this.#now();
     const cloth = this.desk.clothInHand;
     const hexes = (colours, count2) => cloth && colours?.length === count2 ? [cloth.ground.hex, ...colours.map(({ hex }) => hex)] : [GREYS[0], ...Array.from({ length: count2 }, (_, at) => GREYS[1 + at % 3])];
@@ -7649,6 +8085,9 @@ var BandsField = class {
     if (!this.weft.root.hidden) this.weft.fill(this.#text("weft"), weft2, hexes(own, wefts));
   }
 };
+function countsWords(warp, weft2) {
+  return warp === weft2 ? `${warp} ${warp === 1 ? "stripe" : "stripes"}` : `${warp} × ${weft2} stripes`;
+}
 
 // desk/settings.js
 var Settings = class {
@@ -7668,9 +8107,10 @@ var Settings = class {
     this.ground = choice("Ground", [], "", (name) => change("ground", name));
     this.mixing = choice("Mixing", [], "", (name) => change("mixing", name));
     this.count = choice("How many", [], "", (text) => change("count", Number(text)));
+    this.wefts = choice("Weft colours", [], "", (count2) => change("weft_colours", Number(count2)));
     this.typed = this.#typedSize();
     this.sliders = [this.size.box, this.stripes.box, this.strength.box];
-    this.fields = [this.ground.box, this.mixing.box, this.count.box, this.typed.box];
+    this.fields = [this.ground.box, this.mixing.box, this.count.box, this.wefts.box, this.typed.box];
     this.bands = new BandsField(desk);
     this.fill();
   }
@@ -7734,6 +8174,7 @@ var Settings = class {
     pick(this.mixing, mixingOptions(mixings, mixing), mixing);
     this.mixing.select.title = meaningOf(mixings, mixing);
     pick(this.count, countOptions(counts, model.get("count")), String(model.get("count")));
+    pick(this.wefts, weftOptions(stripes[1]), String(model.get("weft_colours") ?? 0));
     this.bands.fill();
   }
 };
@@ -8219,6 +8660,7 @@ var Tools = class {
       "normal",
       (vision) => desk.act("vision", 0, { vision })
     );
+    this.light = choice("Light", model.get("lights"), "D65", (light) => desk.act("light", 0, { light }));
     this.sort = choice("Sort by", [["", "as drawn"], ...columns], "", () => this.#sendSort());
     this.direction = choice("from", [["", "greatest"], ["-", "least"]], "", () => this.#sendSort());
     this.column = choice("Hide where", columns, "least_edge", () => {
@@ -8286,6 +8728,7 @@ var Tools = class {
         this.under.box,
         this.scale.box,
         this.vision.box,
+        this.light.box,
         this.sort.box,
         this.direction.box
       ),
@@ -8319,6 +8762,7 @@ var Tools = class {
     say(this.words, `${shown.toLocaleString("en")} ${shown === 1 ? "colourway" : "colourways"}${hidden ? `, ${hidden} hidden` : ""}: ${facts.dealt}`);
     setAttribute(this.count, "title", this.words.textContent ?? "");
     this.vision.select.value = model.get("vision");
+    this.light.select.value = model.get("light");
     this.sort.select.value = facts.sort.replace(/^-/, "");
     this.direction.select.value = facts.sort.startsWith("-") ? "-" : "";
     this.direction.box.hidden = !facts.sort;
@@ -8384,7 +8828,7 @@ function tag(text, label, act) {
 
 // desk/view.js
 var seen = /* @__PURE__ */ new Set();
-var SETTINGS = ["size", "strength", "stripes", "palette", "ground", "mixing", "count", "choices", "bands", "weft", "laid"];
+var SETTINGS = ["size", "strength", "stripes", "palette", "ground", "mixing", "count", "choices", "bands", "weft", "weft_colours", "laid"];
 var DeskView = class {
   /** @type {[event: string, act: () => void][]} */
   #heard = [];
@@ -8600,6 +9044,7 @@ var DeskView = class {
       this.recolour();
       this.#fill("tools");
     });
+    this.#on("change:light", () => this.#lookAgain());
     for (const trait of ["size", "choices"]) this.#on(`change:${trait}`, () => this.#takeSize());
     this.#on("change:choices", () => this.#fill("colours"));
     this.#on("change:laid", () => {

@@ -773,6 +773,28 @@ var P3_TO_LINEAR = Float64Array.of(
   -0.07863604555063186,
   1.0982736001409663
 );
+var LINEAR_TO_REC2020 = Float64Array.of(
+  0.6274038959346991,
+  0.32928303837788375,
+  0.043313065687417246,
+  0.06909728935823202,
+  0.9195403950754586,
+  0.01136231556630917,
+  0.016391438875150252,
+  0.0880133078772258,
+  0.8955952532476239
+);
+var REC2020_TO_LINEAR = Float64Array.of(
+  1.660491002108434,
+  -0.5876411387885495,
+  -0.07284986331988486,
+  -0.12455047452159071,
+  1.1328998971259603,
+  -0.00834942260436948,
+  -0.018150763354905255,
+  -0.10057889800800746,
+  1.1187296613629127
+);
 var LINEAR_TO_LMS = Float64Array.of(
   0.41222146947076305,
   0.5363325372617348,
@@ -1092,27 +1114,29 @@ function gainOf(least, [increase, , n]) {
   const half2 = 1 - (0.5 + increase) * (1 - reading);
   return held((1 - half2 ** (1 / n)) / (1 - reading ** (1 / n)) - 0.5, -MOST_GAIN, MOST_GAIN);
 }
-function layInks(colours, offset, side, strength, stock) {
+function layInks(channels, colours, offset, side, strength, stock) {
   const [, limit, n] = stock;
   if (areas.length < side) areas = new Float64Array(side);
   for (let i = 1; i < side; i++) {
     let least = 1;
-    for (let c = 0; c < 3; c++) {
+    const first = channels * i;
+    for (let c = 0; c < channels; c++) {
       const paper = colours[offset + c];
-      const ratio = paper > LEAST_RATIO ? held(colours[offset + 3 * i + c] / paper, LEAST_RATIO, 1) : 1;
+      const ratio = paper > LEAST_RATIO ? held(colours[offset + first + c] / paper, LEAST_RATIO, 1) : 1;
       least = Math.min(least, ratio);
-      base[3 * i + c] = ratio ** (1 / n);
-      gain[3 * i + c] = 1 - Math.min(-Math.log10(ratio), limit) / limit;
+      base[first + c] = n === 2 ? Math.sqrt(ratio) : ratio ** (1 / n);
+      gain[first + c] = 1 - Math.min(-Math.log10(ratio), limit) / limit;
     }
     const area = strength + 4 * gainOf(least, stock) * strength * (1 - strength);
     areas[i] = area;
-    for (let at = 3 * i; at < 3 * i + 3; at++) weft[at] = 1 - area + area * base[at];
+    for (let at = first; at < first + channels; at++) weft[at] = 1 - area + area * base[at];
   }
-  for (let c = 0; c < 3; c++) base[c] = gain[c] = weft[c] = 1;
+  for (let c = 0; c < channels; c++) base[c] = gain[c] = weft[c] = 1;
   areas[0] = 0;
 }
-function oneInk(colours, one, two) {
-  return [0, 1, 2].every((c) => colours[one + c] === colours[two + c]);
+function oneInk(channels, colours, one, two) {
+  for (let c = 0; c < channels; c++) if (colours[one + c] !== colours[two + c]) return false;
+  return true;
 }
 function overprint(one, two, [, limit, n]) {
   const both = Math.exp(limit * Math.LN10 / n * (gain[one] * gain[two] - 1));
@@ -1121,22 +1145,37 @@ function overprint(one, two, [, limit, n]) {
 function bound(one, two, same, stock) {
   return (same ? base[one] : overprint(one, two, stock)) - base[one] * base[two];
 }
-function printInks(recipe, strength, colours, offset, side, across, skip) {
+function printInks(channels, recipe, strength, colours, offset, side, across, skip) {
   const stock = recipe.stock ?? STOCK_NOT_NAMED;
-  const n = stock[2];
-  layInks(colours, offset, skip ? side + across - 1 : side, strength, stock);
+  const print = channels === BANDS2 ? printSpectrum : printChannels;
+  layInks(channels, colours, offset, skip ? side + across - 1 : side, strength, stock);
   for (let i = 0, to = 0; i < side; i++) {
-    for (let j = 0; j < across; j++) {
+    for (let j = 0; j < across; j++, to += 3) {
       const other = j ? j + skip : 0;
-      const area = areas[i] * areas[other];
-      const same = i === other || skip > 0 && oneInk(colours, offset + 3 * i, offset + 3 * other);
-      for (let c = 0; c < 3; c++, to++) {
-        const [one, two] = [3 * i + c, 3 * other + c];
-        const light = weft[one] * weft[two] + area * bound(one, two, same, stock);
-        tones[to] = colours[offset + c] * (n === 2 ? light * light : Math.max(light, 0) ** n);
+      const [first, second] = [channels * i, channels * other];
+      const same = i === other || skip > 0 && oneInk(channels, colours, offset + first, offset + second);
+      for (let c = 0; c < channels; c++) {
+        const bonus = areas[i] * areas[other] * bound(first + c, second + c, same, stock);
+        roots[c] = weft[first + c] * weft[second + c] + bonus;
       }
+      print(colours, offset, stock[2], to);
     }
   }
+}
+var roots = new Float64Array(BANDS2);
+function printed(paper, root, n) {
+  return paper * (n === 2 ? root * root : Math.max(root, 0) ** n);
+}
+function printChannels(papers, offset, n, to) {
+  for (let c = 0; c < 3; c++) tones[to + c] = printed(papers[offset + c], roots[c], n);
+}
+function printSpectrum(papers, offset, n, to) {
+  tones.fill(-OFFSET, to, to + 3);
+  for (let band = 0; band < BANDS2; band++) {
+    const light = printed(papers[offset + band], roots[band], n);
+    for (let c = 0; c < 3; c++) tones[to + c] += WEIGHTS[c * BANDS2 + band] * light;
+  }
+  intoSrgb(tones, to);
 }
 var PRINTED = new Map(Object.entries({ demichel: printInks }));
 function joinChannels(warps, wefts, skip) {
@@ -1173,6 +1212,28 @@ function joinSpectra(warps, wefts, skip) {
     }
   }
 }
+function joinReflectances(warps, wefts, skip, n) {
+  const [bases, gains, across, lights2] = [base, gain, weft, tones];
+  for (let i = 0, to = 0; i < warps; i++) {
+    for (let j = 0; j < wefts; j++, to += 3) {
+      const first = (j ? j + skip : 0) * BANDS2;
+      let red = -OFFSET;
+      let green = -OFFSET;
+      let blue = -OFFSET;
+      for (let band = 0, warpAt = i * BANDS2, weftAt = first; band < BANDS2; band++, warpAt++, weftAt++) {
+        const root = bases[warpAt] + gains[warpAt] * across[weftAt];
+        const reflectance = n === 1 ? root : Math.max(root, 0) ** n;
+        red += WEIGHTS[band] * reflectance;
+        green += WEIGHTS[BANDS2 + band] * reflectance;
+        blue += WEIGHTS[2 * BANDS2 + band] * reflectance;
+      }
+      lights2[to] = red;
+      lights2[to + 1] = green;
+      lights2[to + 2] = blue;
+      intoSrgb(lights2, to);
+    }
+  }
+}
 function eachChannel(rgb, act) {
   return [act(rgb[0]), act(rgb[1]), act(rgb[2])];
 }
@@ -1180,6 +1241,9 @@ function turn(matrix, values, at) {
   const [x, y, z] = [values[at], values[at + 1], values[at + 2]];
   for (let row = 0; row < 3; row++) values[at + row] = dot(matrix, row, x, y, z);
   return values;
+}
+function signedPower(value, exponent) {
+  return exponent === 1 ? value : Math.sign(value) * Math.abs(value) ** exponent;
 }
 var DECODINGS = new Map(Object.entries({
   "as-is": {
@@ -1209,7 +1273,33 @@ var DECODINGS = new Map(Object.entries({
     },
     encode: (rgb) => turn(LINEAR_TO_P3, eachChannel(rgb, srgbToLinear), 0)
   },
-  absorption: { channels: BANDS2, join: joinSpectra, toLight: () => void 0 }
+  absorption: { channels: BANDS2, join: joinSpectra, toLight: () => void 0 },
+  // Without bounds, for colours outside sRGB: checkcloth/colour/wide.py.
+  "srgb-unbounded": {
+    channels: 3,
+    join: joinChannels,
+    toLight(count) {
+      for (let k = 0; k < count; k++) tones[k] = Math.sign(tones[k]) * srgbToLinear(Math.abs(tones[k]));
+      for (let at = 0; at < count; at += 3) intoSrgb(tones, at);
+    },
+    encode: (rgb) => [rgb[0], rgb[1], rgb[2]]
+  },
+  rec2020: {
+    channels: 3,
+    join: joinChannels,
+    toLight(count, n) {
+      for (let k = 0; k < count; k++) tones[k] = signedPower(tones[k], n);
+      for (let at = 0; at < count; at += 3) {
+        turn(REC2020_TO_LINEAR, tones, at);
+        intoSrgb(tones, at);
+      }
+    },
+    encode: (rgb, n) => eachChannel(
+      turn(LINEAR_TO_REC2020, eachChannel(rgb, srgbToLinear), 0),
+      (value) => signedPower(value, 1 / n)
+    )
+  },
+  reflectance: { channels: BANDS2, join: joinReflectances, toLight: () => void 0 }
 }));
 function find({ mixing }, field, name, known) {
   const found = known.get(name);
@@ -1252,11 +1342,11 @@ function layShares(lay, recipe, strength, colours, offset, terms, channels) {
 }
 function fillTones({ channels, join }, recipe, strength, colours, offset, side, across, skip) {
   const print = PRINTED.get(recipe.layout);
-  if (print) return print(recipe, strength, colours, offset, side, across, skip);
+  if (print) return print(channels, recipe, strength, colours, offset, side, across, skip);
   const lay = find(recipe, "layout", recipe.layout, LAYOUTS);
   const terms = (skip ? side + across - 1 : side) * channels;
   layShares(lay, recipe, strength, colours, offset, terms, channels);
-  join(side, across, skip);
+  join(side, across, skip, recipe.yuleNielsen);
 }
 function tonesUnrounded(recipe, strength, colours, stripes) {
   const decoding = decodingOf(recipe);

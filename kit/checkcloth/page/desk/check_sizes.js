@@ -2,7 +2,8 @@
 // range exported at those sizes too.
 
 import { floatsOf } from "../shared/binary.js";
-import { button, make, say, setAttribute } from "../shared/dom.js";
+import { checksIn } from "../shared/cloth.js";
+import { button, choice, make, say, setAttribute } from "../shared/dom.js";
 import { reductionWords } from "../shared/scale.js";
 import { deviceRatio, screenPixels, Swatch } from "../shared/swatch.js";
 import { sizePixels } from "./derive_ways.js";
@@ -11,8 +12,12 @@ import { keptTones } from "./tones.js";
 
 /** @import { Desk, KeptCard } from "./types.js" */
 
-const WIDE = 104; // CSS pixels of a piece of cloth
-const HIGH = 52;
+const LEAST_SIDE = 52; // CSS pixels of a piece of cloth
+const MOST_SIDE = 168;
+
+/** The sizes that cloth is sold in (common practice, no standard). @type {[sizes: string, words: string][]} */
+const USUAL = [["1/16 in, 1/8 in, 1/4 in, 1/2 in, 1 in, 2 in", "usual, in inches"],
+  ["2 mm, 3 mm, 6 mm, 12 mm, 25 mm, 50 mm", "usual, in mm"]];
 
 export class CheckSizes {
   /** @type {KeptCard | undefined} */
@@ -32,12 +37,16 @@ export class CheckSizes {
         event.stopPropagation();
         this.#read();
       } });
+    this.usual = choice("Check sizes", [["", "as typed"], ...USUAL], "", (sizes) => {
+      if (sizes) this.field.value = sizes;
+      this.#read();
+    });
     this.error = make("p", { class: "cc-field-said", role: "alert" });
     this.cloths = make("ul", { class: "cc-way-cloths cc-size-cloths" });
     this.scale = make("p", { class: "cc-quiet" });
     this.export = button("Export at these too", () => this.#export(), { label: "Export at these too: the range at these check sizes", kind: "cc-small" });
     this.root = make("li", { class: "cc-way" },
-      make("div", { class: "cc-way-title" }, make("strong", { text: "At other check sizes" }), this.field, this.error, this.scale),
+      make("div", { class: "cc-way-title" }, make("strong", { text: "At other check sizes" }), this.usual.select, this.field, this.error, this.scale),
       this.cloths, make("div", { class: "cc-way-keep" }, this.export));
   }
 
@@ -50,6 +59,7 @@ export class CheckSizes {
 
   async #read() {
     const turn = (this.#turn += 1);
+    this.usual.select.value = USUAL.some(([sizes]) => sizes === this.field.value.trim()) ? this.field.value.trim() : "";
     say(this.error, "");
     setAttribute(this.field, "aria-invalid", "false");
     try {
@@ -64,10 +74,18 @@ export class CheckSizes {
     }
   }
 
-  /** The desk's own size first, then the others. @returns {[text: string, inches: number][]} */
+  /** Sizes other than the desk's own. @returns {[text: string, inches: number][]} */
+  get #others() {
+    const { inches } = this.desk;
+    return this.#sizes.filter(([, other]) => Math.abs(other / inches - 1) > 1e-9);
+  }
+
+  /** The desk's own size among the others, rising. @returns {[text: string, inches: number][]} */
   get #shown() {
     const { model, inches } = this.desk;
-    return [[model.get("size"), inches], ...this.#sizes.filter(([, other]) => Math.abs(other / inches - 1) > 1e-9)];
+    /** @type {[string, number][]} */
+    const all = [[model.get("size"), inches], ...this.#others];
+    return all.sort(([, one], [, other]) => one - other);
   }
 
   #draw() {
@@ -78,19 +96,24 @@ export class CheckSizes {
     if (!card || at < 0) return;
     const tones = keptTones(kept, floatsOf(model.get("kept_colours")))[at];
     const sizes = this.#shown;
-    const pixels = sizePixels(sizes.map(([, inches]) => inches), deviceRatio());
-    this.cloths.replaceChildren(...sizes.map(([text], index) => {
-      const swatch = new Swatch(WIDE, HIGH, `${card.title} on a check of ${text}`);
-      swatch.draw(tones, 0, card.count, this.desk.laid(card.count, card.wefts), pixels[index], card.wefts);
-      return make("li", {}, swatch.canvas, make("span", { class: "cc-quiet", text }));
+    const laid = this.desk.laid(card.count, card.wefts);
+    const checks = Math.max(checksIn(laid.warp), checksIn(laid.weft));
+    const pixels = sizePixels(sizes.map(([, inches]) => inches), deviceRatio(), checks, MOST_SIDE);
+    const repeat = (Math.max(...pixels) * checks) / deviceRatio();
+    const side = Math.min(MOST_SIDE, Math.max(LEAST_SIDE, repeat));
+    this.cloths.replaceChildren(...sizes.map(([text, inches], index) => {
+      const swatch = new Swatch(side, side, `${card.title} on a check of ${text}`);
+      swatch.draw(tones, 0, card.count, laid, pixels[index], card.wefts);
+      return make("li", {}, swatch.canvas, make("span", { class: "cc-quiet", text: inches === this.desk.inches ? `${text}, the desk's` : text }));
     }));
     const part = pixels[0] / (sizes[0][1] * screenPixels() * deviceRatio());
-    say(this.scale, `each ${reductionWords(part)}`);
+    const whole = repeat <= MOST_SIDE ? "" : ", of the largest a part of a repeat";
+    say(this.scale, `all ${reductionWords(part)}${whole}`);
     this.#sayExport();
   }
 
   #sayExport() {
-    const others = this.#shown.slice(1);
+    const others = this.#others;
     const there = this.#exported;
     const news = others.filter(([text]) => !there.includes(text));
     const text = others.length && !news.length ? "Exported at these too" : "Export at these too";
@@ -105,7 +128,7 @@ export class CheckSizes {
 
   async #export() {
     if (this.export.getAttribute("aria-disabled") === "true") return;
-    const texts = this.#shown.slice(1).map(([text]) => text);
+    const texts = this.#others.map(([text]) => text);
     const sizes = [...new Set([...this.#exported, ...texts])].join(", ");
     try {
       await this.desk.request("set_export", { fields: { sizes } });

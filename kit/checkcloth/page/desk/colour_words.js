@@ -24,6 +24,16 @@ export function usedWords(used, kept) {
   return used ? `${used} of ${kept}` : "–";
 }
 
+/**
+ * A colour by name and code; of one that no screen shows, how far off it is shown.
+ * @param {string} name
+ * @param {string} hex
+ * @param {string} [moved] in words
+ */
+export function namedWords(name, hex, moved = "") {
+  return moved ? `${name} ${hex}, ${moved}` : `${name} ${hex}`;
+}
+
 /** How many colours a photograph may give: the kernel's least and most, and steps between. */
 const COUNTS = [6, 8, 10, 12, 16, 20, 24];
 
@@ -38,7 +48,7 @@ export function nextCount(count, step) {
 
 /**
  * A colour as it was read, as a row that a palette is saved from: with role and note where they came.
- * @param {[name: string, hex: string, text?: string, role?: string, note?: string]} read
+ * @param {[name: string, hex: string, text?: string, role?: string, note?: string, moved?: string]} read
  */
 export function rowToSave([name, hex, text = hex, role = "", note = ""]) {
   return [name, text, role, note];

@@ -1,7 +1,8 @@
 // The palettes: colours read and saved, and the colours of each palette to change or to use.
 
 import { button, choice, make, say, setAttribute, setOptions } from "../shared/dom.js";
-import { usedWords } from "./colour_words.js";
+import { namedWords, usedWords } from "./colour_words.js";
+import { partWords } from "../shared/edits.js";
 import { Complaint } from "./hand/complaint.js";
 import { refusalOf } from "./link.js";
 import { Recolour } from "./recolour.js";
@@ -9,7 +10,10 @@ import { PastedColours } from "./pasted_colours.js";
 
 /** @import { Desk } from "./types.js" */
 
-/** @typedef {[name: string, hex: string, role: string, used?: number]} Colour */
+/**
+ * @typedef {[name: string, hex: string, role: string, used?: number, note?: string, text?: string,
+ *   kept?: number[], moved?: string]} Colour
+ */
 
 /** @type {[role: string, words: string][]} */
 const ROLES = [["ground", "ground"], ["stripe", "stripe"], ["", "either"]];
@@ -77,7 +81,7 @@ export class ColoursTab {
   sayHint() {
     const part = this.desk.partInHand;
     say(this.hint, part === null ? "Press a stripe, then a colour"
-      : `A colour pressed goes into ${part ? `stripe ${part}` : "the ground"}`);
+      : `A colour pressed goes into ${part ? partWords(part).toLowerCase() : "the ground"}`);
   }
 
   async #ask() {
@@ -157,9 +161,10 @@ export class ColoursTab {
    * @param {number} index
    * @param {number} kept
    */
-  #row([name, hex, role, used], index, kept) {
+  #row([name, hex, role, used, , , , moved = ""], index, kept) {
+    const named = namedWords(name, hex, moved);
     const swatch = make("button", { type: "button", class: "cc-colour", "data-part": `swatch ${index}`,
-      "aria-label": `Put ${name} ${hex} into the chosen part`, title: `${name} ${hex}`,
+      "aria-label": `Put ${named} into the chosen part`, title: named,
       onclick: () => this.desk.putInHand(this.palette, index, { name, hex }) });
     swatch.style.background = hex;
     const { select } = choice(`Use of ${name}`, ROLES, ROLES.some(([key]) => key === role) ? role : "",
@@ -170,8 +175,20 @@ export class ColoursTab {
     remove.dataset.part = `remove ${index}`;
     const cell = (/** @type {Node | string} */ inside) => make("td", {}, inside);
     return make("tr", {}, cell(swatch), cell(this.#field(`Name of ${name}`, name, index, "name")),
-      cell(this.#field(`Code of ${name}`, hex, index, "colour")), cell(select),
+      this.#code(name, hex, index, moved), cell(select),
       cell(used ? this.#usedButton(name, hex, used, kept) : usedWords(used, kept)), cell(remove));
+  }
+
+  /**
+   * The code of a colour; of one that no screen shows, also how far off it is shown.
+   * @param {string} name
+   * @param {string} hex
+   * @param {number} index
+   * @param {string} moved
+   */
+  #code(name, hex, index, moved) {
+    const field = this.#field(`Code of ${name}`, hex, index, "colour");
+    return make("td", {}, field, ...moved ? [make("p", { class: "cc-quiet", text: moved })] : []);
   }
 
   /**

@@ -2,10 +2,13 @@
 // with its cloths, all rows at one scale, and one press keeps all of a row.
 
 import { floatsOf } from "../shared/binary.js";
+import { toneBytes } from "../shared/cloth.js";
 import { button, make, say, setAttribute } from "../shared/dom.js";
+import { channelsOf, mixTones, recipeOf } from "../shared/mixing.js";
+import { deviceRatio, Swatch } from "../shared/swatch.js";
 import { errorWords } from "../shared/words.js";
 import { CheckSizes } from "./check_sizes.js";
-import { countWords, percentOf, wayWords, waysFor } from "./derive_ways.js";
+import { clothWords, countWords, gampColours, percentOf, wayWords, waysFor } from "./derive_ways.js";
 import { clothsOf } from "./shelf.js";
 import { keptTones } from "./tones.js";
 
@@ -13,6 +16,7 @@ import { keptTones } from "./tones.js";
 /** @import { Desk, KeptCard } from "./types.js" */
 
 const SIDE = 52; // CSS pixels of a piece of cloth at most
+const GAMP_SIDE = 14; // CSS pixels of a crossing in a colour gamp
 
 /**
  * @typedef {object} Row
@@ -22,6 +26,7 @@ const SIDE = 52; // CSS pixels of a piece of cloth at most
  * @property {HTMLElement} words
  * @property {HTMLElement} cloths
  * @property {HTMLElement} many
+ * @property {HTMLElement} gamp every stripe of the warp across each weft
  * @property {HTMLButtonElement} keep
  */
 
@@ -66,7 +71,7 @@ export class MakeMore {
     const { model } = this.desk;
     this.sizes.show(card);
     const key = JSON.stringify([card.number, this.#percent, model.get("palette"),
-      model.get("kept").map(({ number, strength, recipe, stripes, ground }) => [number, strength, recipe, stripes, ground])]);
+      model.get("kept").map(({ number, strength, recipe, stripes, ground, weft }) => [number, strength, recipe, stripes, ground, weft])]);
     if (key === this.#key) return;
     this.#key = key;
     this.#ask(card);
@@ -119,12 +124,13 @@ export class MakeMore {
     const many = make("span", { class: "cc-quiet cc-way-many" });
     const keep = button("Keep", () => this.#keep(row), { kind: "cc-small" });
     keep.dataset.part = `more ${way.key}`;
+    const gamp = make("figure", { class: "cc-gamp", hidden: true });
     const root = make("li", { class: "cc-way" },
       make("div", { class: "cc-way-title" }, make("strong", { text: way.title }),
         way.key === "strength" ? this.strength : null, words), cloths,
-      make("div", { class: "cc-way-keep" }, many, keep));
+      make("div", { class: "cc-way-keep" }, many, keep), gamp);
     /** @type {Row} */
-    const row = { way, derived: null, root, words, cloths, many, keep };
+    const row = { way, derived: null, root, words, cloths, many, keep, gamp };
     this.#rows.set(way.key, row);
     return row;
   }
@@ -141,6 +147,7 @@ export class MakeMore {
       const derived = (row.derived = found[at]);
       row.cloths.replaceChildren(...cloths.splice(0, pieces[at].length));
       row.root.classList.toggle("cc-none", !derived);
+      if (row.way.key === "wefts") showGamp(row.gamp, derived);
       if (derived) this.#sayFound(row, derived);
       else {
         say(row.words, answers[at]?.error ?? "");
@@ -161,8 +168,7 @@ export class MakeMore {
     say(row.many, many);
     this.#sayKeep(row, keep, more);
     [...row.cloths.children].forEach((cloth, at) => {
-      const [ground, ...stripes] = derived.colourways[at];
-      cloth.setAttribute("title", `${stripes.join(", ")} on ${ground}${derived.kept[at] ? ", kept already" : ""}`);
+      cloth.setAttribute("title", clothWords(derived, at));
       cloth.classList.toggle("cc-there", derived.kept[at]);
     });
   }
@@ -185,6 +191,27 @@ export class MakeMore {
     if (!this.#card || !derived || derived.kept.every(Boolean)) return;
     this.desk.act("keep_derived", this.#card.number, way.fields);
   }
+}
+
+/**
+ * A colour gamp: every stripe of the warp across each weft, as they are mixed.
+ * @param {HTMLElement} figure
+ * @param {Derived | null} derived with each weft
+ */
+function showGamp(figure, derived) {
+  figure.hidden = !derived;
+  if (!derived) return;
+  const { counts: [stripes], wefts: each = [], strengths: [strength], weft_names: names = [], colourways: [[, ...warp]] } = derived;
+  const recipe = recipeOf(derived.recipes[derived.recipe_of[0]]);
+  const colours = gampColours(stripes, each, floatsOf(derived.buffers?.[0]), channelsOf(recipe));
+  const bytes = new Uint8Array(toneBytes(stripes, each.length));
+  mixTones(recipe, strength, colours, 0, stripes, bytes, 0, "normal", each.length);
+  const bands = (/** @type {number} */ many) => Array.from({ length: many }, (_, at) => /** @type {[number, number]} */ ([at + 1, 1]));
+  const words = `Colour gamp: ${warp.join(", ")} across ${names.map(([name = warp[0]]) => name).join(", ")}, from the top`;
+  const swatch = new Swatch(stripes * GAMP_SIDE, each.length * GAMP_SIDE, words);
+  swatch.draw(bytes, 0, stripes, { warp: bands(stripes), weft: bands(each.length) },
+    Math.max(1, Math.round(GAMP_SIDE * deviceRatio())), each.length);
+  figure.replaceChildren(swatch.canvas, make("figcaption", { class: "cc-quiet", text: words }));
 }
 
 /**

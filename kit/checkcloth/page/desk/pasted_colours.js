@@ -4,11 +4,11 @@
 import { button, make, say, setAttribute } from "../shared/dom.js";
 import { bytesToSend, sizeWords } from "../shared/sent_file.js";
 import { errorWords } from "../shared/words.js";
-import { leftOutWords, nameOfFile, nextCount, rowToSave } from "./colour_words.js";
+import { leftOutWords, nameOfFile, namedWords, nextCount, rowToSave } from "./colour_words.js";
 
 /** @import { Desk } from "./types.js" */
 
-/** @typedef {[name: string, hex: string, text?: string, role?: string, note?: string]} ReadColour */
+/** @typedef {[name: string, hex: string, text?: string, role?: string, note?: string, moved?: string]} ReadColour */
 
 /**
  * Where colours come from: what is asked for, the bytes that go with it, and words for it.
@@ -183,8 +183,9 @@ export class PastedColours {
    */
   #put(colours, words) {
     this.#colours = colours;
-    this.strip.replaceChildren(...colours.map(([name, hex]) => {
-      const item = make("li", { title: `${name} ${hex}` }, make("span", { class: "cc-unseen", text: `${name} ${hex}` }));
+    this.strip.replaceChildren(...colours.map(([name, hex, , , , moved]) => {
+      const text = namedWords(name, hex, moved);
+      const item = make("li", { title: text }, make("span", { class: "cc-unseen", text }));
       item.style.background = hex;
       return item;
     }));

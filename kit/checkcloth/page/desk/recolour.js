@@ -37,7 +37,7 @@ export class Recolour {
 
   /**
    * @param {string} palette
-   * @param {[name: string, hex: string, role: string, used?: number][]} colours
+   * @param {[name: string, hex: string, ...unknown[]][]} colours
    */
   fill(palette, colours) {
     const colour = colours.find(([, hex]) => hex === this.hex);

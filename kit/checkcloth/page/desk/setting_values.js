@@ -82,3 +82,13 @@ export function repeatWords(inches, size) {
   if (!size.endsWith("m")) return `${inInches} (${millimetres})`;
   return size.endsWith("cm") ? `${short(inches * 2.54)} cm (${inInches})` : `${millimetres} (${inInches})`;
 }
+
+/**
+ * How many colours of its own the weft may get in draws.
+ * @param {number} most
+ * @returns {[string, string][]}
+ */
+export function weftOptions(most) {
+  return [["0", "as the warp"], ...Array.from({ length: most }, (_, at) => /** @type {[string, string]} */ (
+    [String(at + 1), `${at + 1} of its own`]))];
+}

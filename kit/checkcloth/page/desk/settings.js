@@ -22,9 +22,10 @@ export class Settings {
     this.ground = choice("Ground", [], "", (name) => change("ground", name));
     this.mixing = choice("Mixing", [], "", (name) => change("mixing", name));
     this.count = choice("How many", [], "", (text) => change("count", Number(text)));
+    this.wefts = choice("Weft colours", [], "", (count) => change("weft_colours", Number(count)));
     this.typed = this.#typedSize();
     this.sliders = [this.size.box, this.stripes.box, this.strength.box];
-    this.fields = [this.ground.box, this.mixing.box, this.count.box, this.typed.box];
+    this.fields = [this.ground.box, this.mixing.box, this.count.box, this.wefts.box, this.typed.box];
     this.bands = new BandsField(desk);
     this.fill();
   }
@@ -79,6 +80,7 @@ export class Settings {
     pick(this.mixing, values.mixingOptions(mixings, mixing), mixing);
     this.mixing.select.title = values.meaningOf(mixings, mixing);
     pick(this.count, values.countOptions(counts, model.get("count")), String(model.get("count")));
+    pick(this.wefts, values.weftOptions(stripes[1]), String(model.get("weft_colours") ?? 0));
     this.bands.fill();
   }
 }

@@ -37,6 +37,7 @@ export class Tools {
     });
     this.vision = choice("Seen", model.get("visions"), "normal",
       (vision) => desk.act("vision", 0, { vision }));
+    this.light = choice("Light", model.get("lights"), "D65", (light) => desk.act("light", 0, { light }));
     this.sort = choice("Sort by", [["", "as drawn"], ...columns], "", () => this.#sendSort());
     this.direction = choice("from", [["", "greatest"], ["-", "least"]], "", () => this.#sendSort());
     this.column = choice("Hide where", columns, "least_edge", () => {});
@@ -73,7 +74,7 @@ export class Tools {
     const { desk } = this;
     return make("div", { class: "cc-more", hidden: true },
       make("div", { class: "cc-row" }, ...settings.fields, this.under.box, this.scale.box,
-        this.vision.box, this.sort.box, this.direction.box),
+        this.vision.box, this.light.box, this.sort.box, this.direction.box),
       settings.bands.root,
       make("div", { class: "cc-row" }, this.column.box,
         make("label", { class: "cc-field" }, make("span", { text: "is under" }), this.least),
@@ -102,6 +103,7 @@ export class Tools {
       + `${hidden ? `, ${hidden} hidden` : ""}: ${facts.dealt}`);
     setAttribute(this.count, "title", this.words.textContent ?? "");
     this.vision.select.value = model.get("vision");
+    this.light.select.value = model.get("light");
     this.sort.select.value = facts.sort.replace(/^-/, "");
     this.direction.select.value = facts.sort.startsWith("-") ? "-" : "";
     this.direction.box.hidden = !facts.sort;

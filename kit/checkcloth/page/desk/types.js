@@ -77,6 +77,7 @@
  * @property {number} strength
  * @property {string} [family] "" by itself
  * @property {[name: string, hex: string][]} [stripes]
+ * @property {[name: string, hex: string][]} [weft] colours of its own
  * @property {[name: string, hex: string]} [ground]
  * @property {"" | "yes" | "maybe" | "no"} [answer] what the client said of it
  * @property {string} [remark] what the client wrote
@@ -91,6 +92,7 @@
  * @property {number} count
  * @property {string} bands order of the stripes: a preset's name, or a colour order in letters
  * @property {string} weft the same of the weft; "" where it runs as the warp
+ * @property {number} [weft_colours] of the weft's own in draws; 0, it has the warp's
  * @property {Choices} choices
  * @property {number} dealt
  * @property {DataView} counts
@@ -104,6 +106,7 @@
  * @property {DataView} colours
  * @property {number} stamp
  * @property {string} vision
+ * @property {string} light
  * @property {number[]} order
  * @property {[index: number, why: string][]} hidden
  * @property {string[]} figures
@@ -117,6 +120,7 @@
  * @property {Exporting} exporting
  * @property {[string, string][]} columns
  * @property {[string, string][]} visions
+ * @property {[string, string][]} lights
  * @property {number} born
  *
  * @typedef {object} Exporting how far an export is, and what it wrote

@@ -34,7 +34,7 @@ import { Tools } from "./tools.js";
 /** Desks that have come into sight once, by when they were opened. */
 const seen = new Set();
 
-const SETTINGS = ["size", "strength", "stripes", "palette", "ground", "mixing", "count", "choices", "bands", "weft", "laid"];
+const SETTINGS = ["size", "strength", "stripes", "palette", "ground", "mixing", "count", "choices", "bands", "weft", "weft_colours", "laid"];
 
 /** @implements {Desk} */
 class DeskView {
@@ -256,6 +256,7 @@ class DeskView {
       this.recolour();
       this.#fill("tools");
     });
+    this.#on("change:light", () => this.#lookAgain());
     for (const trait of ["size", "choices"]) this.#on(`change:${trait}`, () => this.#takeSize());
     this.#on("change:choices", () => this.#fill("colours"));
     this.#on("change:laid", () => {

@@ -21,7 +21,45 @@ import { channelsOf, mixTones } from "./mixing.js";
  * @property {Colour[]} [wefts] colours of the weft's own, where it has such
  */
 
-/** A part of a cloth: 0 for the ground, or the number of a stripe. @typedef {number} Part */
+/** A part of a cloth: 0 for the ground, n for stripe n, −n for stripe n of the weft. @typedef {number} Part */
+
+/**
+ * What a part is called.
+ * @param {Part} part
+ */
+export function partWords(part) {
+  if (part < 0) return `Weft stripe ${-part}`;
+  return part ? `Stripe ${part}` : "Ground";
+}
+
+/**
+ * The stripes of the way that a part is of.
+ * @param {Cloth} cloth
+ * @param {Part} part
+ * @returns {Colour[]}
+ */
+export function rowOf(cloth, part) {
+  return part < 0 ? weftsOf(cloth) ?? cloth.stripes : cloth.stripes;
+}
+
+/**
+ * @param {Cloth} cloth
+ * @param {Part} part
+ * @param {Colour[]} row
+ * @returns {Cloth}
+ */
+function withRow(cloth, part, row) {
+  return part < 0 ? { ...cloth, wefts: row } : { ...cloth, stripes: row };
+}
+
+/**
+ * The cloth with its weft apart: in colours of its own, which are the warp's where it had none.
+ * @param {Cloth} cloth
+ * @returns {Cloth}
+ */
+export function withOwnWeft(cloth) {
+  return weftsOf(cloth) ? cloth : { ...cloth, wefts: cloth.stripes.map((stripe) => ({ ...stripe, stays: false })) };
+}
 
 /**
  * @param {Cloth} cloth
@@ -29,7 +67,7 @@ import { channelsOf, mixTones } from "./mixing.js";
  * @returns {Colour | undefined}
  */
 export function colourOf(cloth, part) {
-  return part === 0 ? cloth.ground : cloth.stripes[part - 1];
+  return part === 0 ? cloth.ground : rowOf(cloth, part)[Math.abs(part) - 1];
 }
 
 /**
@@ -42,28 +80,32 @@ export function colourOf(cloth, part) {
 export function putColour(cloth, part, colour) {
   const put = { ...colour, stays: colourOf(cloth, part)?.stays ?? false };
   if (part === 0) return { ...cloth, ground: put };
-  return { ...cloth, stripes: cloth.stripes.with(part - 1, put) };
+  return withRow(cloth, part, rowOf(cloth, part).with(Math.abs(part) - 1, put));
 }
 
 /**
- * Take a stripe out of the order and put it where it becomes number `to`.
+ * Take a stripe out of the order of its way and put it where it becomes number `to`.
  * @param {Cloth} cloth
- * @param {number} stripe
- * @param {number} to
+ * @param {Part} stripe
+ * @param {Part} to
  * @returns {Cloth}
  */
 export function moveStripe(cloth, stripe, to) {
-  return { ...cloth, stripes: cloth.stripes.toSpliced(stripe - 1, 1).toSpliced(to - 1, 0, cloth.stripes[stripe - 1]) };
+  const row = rowOf(cloth, stripe);
+  const [from, at] = [Math.abs(stripe) - 1, Math.abs(to) - 1];
+  return withRow(cloth, stripe, row.toSpliced(from, 1).toSpliced(at, 0, row[from]));
 }
 
 /**
  * The number that a part has after `moveStripe(cloth, stripe, to)`.
  * @param {Part} part
- * @param {number} stripe
- * @param {number} to
+ * @param {Part} stripe
+ * @param {Part} to
  * @returns {Part}
  */
 export function partAfterMove(part, stripe, to) {
+  if (stripe < 0 && part < 0) return -partAfterMove(-part, -stripe, -to);
+  if (stripe < 0 || part <= 0) return part;
   if (part === stripe) return to;
   if (stripe < part && part <= to) return part - 1;
   return to <= part && part < stripe ? part + 1 : part;
@@ -71,33 +113,34 @@ export function partAfterMove(part, stripe, to) {
 
 /**
  * @param {Cloth} cloth
- * @param {number} first
- * @param {number} second
+ * @param {Part} first
+ * @param {Part} second of the same way
  * @returns {Cloth}
  */
 export function swapStripes(cloth, first, second) {
-  const { stripes } = cloth;
-  return { ...cloth, stripes: stripes.with(first - 1, stripes[second - 1]).with(second - 1, stripes[first - 1]) };
+  const row = rowOf(cloth, first);
+  const [here, there] = [Math.abs(first) - 1, Math.abs(second) - 1];
+  return withRow(cloth, first, row.with(here, row[there]).with(there, row[here]));
 }
 
 /**
  * Add a stripe that becomes number `at`; later ones move on by one.
  * @param {Cloth} cloth
- * @param {number} at
+ * @param {Part} at
  * @param {Colour} colour
  * @returns {Cloth}
  */
 export function addStripe(cloth, at, colour) {
-  return { ...cloth, stripes: cloth.stripes.toSpliced(at - 1, 0, colour) };
+  return withRow(cloth, at, rowOf(cloth, at).toSpliced(Math.abs(at) - 1, 0, colour));
 }
 
 /**
  * @param {Cloth} cloth
- * @param {number} stripe
+ * @param {Part} stripe
  * @returns {Cloth}
  */
 export function removeStripe(cloth, stripe) {
-  return { ...cloth, stripes: cloth.stripes.toSpliced(stripe - 1, 1) };
+  return withRow(cloth, stripe, rowOf(cloth, stripe).toSpliced(Math.abs(stripe) - 1, 1));
 }
 
 /**

@@ -2,7 +2,9 @@
 // that the kernel has encoded. Python is the authority; tests/page/test_page_mixing.py holds this
 // file to it, within 1/255 for every mixing.
 
-import { BAND_WEIGHTS, LINEAR_TO_P3, MARGIN, P3_TO_LINEAR } from "./colour_data.js";
+import {
+  BAND_WEIGHTS, LINEAR_TO_P3, LINEAR_TO_REC2020, MARGIN, P3_TO_LINEAR, REC2020_TO_LINEAR,
+} from "./colour_data.js";
 import { dot, intoSrgb, linearToByte, linearToSrgb, srgbToLinear, srgbToLinearInPlace } from "./spaces.js";
 import { seeLinear } from "./vision.js";
 
@@ -17,9 +19,10 @@ import { seeLinear } from "./vision.js";
  * @typedef {object} Recipe
  * @property {string} mixing name
  * @property {string} layout "layered", "woven", "multiply" or "demichel"
- * @property {string} decode "as-is", "light", "display-p3" or "absorption"
+ * @property {string} decode "as-is", "light", "display-p3" or "absorption"; of colours outside sRGB,
+ *   or measured as spectra, one of the spaces without bounds, "srgb-unbounded", "rec2020", "reflectance"
  * @property {number} warpShare the warp's share of the surface, for "woven"
- * @property {number} yuleNielsen the exponent n, for "light"
+ * @property {number} yuleNielsen the exponent n, for "light", "rec2020" and "reflectance"
  * @property {Stock} [stock] for "demichel"
  */
 
@@ -115,40 +118,44 @@ function gainOf(least, [increase, , n]) {
 /**
  * Inks on the ground as paper: fills `base` with n-th roots of the inks' ratios to it, `gain` with
  * the density that each leaves free, `weft` with the roots of their tints; areas go into `areas`.
+ * @param {number} channels three of light, or a band for each wavelength
  * @param {ArrayLike<number>} colours
  * @param {number} offset
  * @param {number} side the inks, and the paper
  * @param {number} strength
  * @param {Stock} stock
  */
-function layInks(colours, offset, side, strength, stock) {
+function layInks(channels, colours, offset, side, strength, stock) {
   const [, limit, n] = stock;
   if (areas.length < side) areas = new Float64Array(side);
   for (let i = 1; i < side; i++) {
     let least = 1;
-    for (let c = 0; c < 3; c++) {
+    const first = channels * i;
+    for (let c = 0; c < channels; c++) {
       const paper = colours[offset + c];
-      const ratio = paper > LEAST_RATIO ? held(colours[offset + 3 * i + c] / paper, LEAST_RATIO, 1) : 1;
+      const ratio = paper > LEAST_RATIO ? held(colours[offset + first + c] / paper, LEAST_RATIO, 1) : 1;
       least = Math.min(least, ratio);
-      base[3 * i + c] = ratio ** (1 / n);
-      gain[3 * i + c] = 1 - Math.min(-Math.log10(ratio), limit) / limit;
+      base[first + c] = n === 2 ? Math.sqrt(ratio) : ratio ** (1 / n);
+      gain[first + c] = 1 - Math.min(-Math.log10(ratio), limit) / limit;
     }
     const area = strength + 4 * gainOf(least, stock) * strength * (1 - strength);
     areas[i] = area;
-    for (let at = 3 * i; at < 3 * i + 3; at++) weft[at] = 1 - area + area * base[at];
+    for (let at = first; at < first + channels; at++) weft[at] = 1 - area + area * base[at];
   }
-  for (let c = 0; c < 3; c++) base[c] = gain[c] = weft[c] = 1;
+  for (let c = 0; c < channels; c++) base[c] = gain[c] = weft[c] = 1;
   areas[0] = 0;
 }
 
 /**
  * Whether two entries are one ink, which has one plate: that of the weft's own may be the warp's.
+ * @param {number} channels
  * @param {ArrayLike<number>} colours
  * @param {number} one where its first channel stands
  * @param {number} two
  */
-function oneInk(colours, one, two) {
-  return [0, 1, 2].every((c) => colours[one + c] === colours[two + c]);
+function oneInk(channels, colours, one, two) {
+  for (let c = 0; c < channels; c++) if (colours[one + c] !== colours[two + c]) return false;
+  return true;
 }
 
 /**
@@ -174,7 +181,9 @@ function bound(one, two, same, stock) {
 }
 
 /**
- * The tones of halftone inks, linear light of the colours' own space, into `tones`.
+ * The tones of halftone inks, linear light of the colours' own space, into `tones`; by wavelength, what
+ * light that comes to in sRGB.
+ * @param {number} channels
  * @param {Recipe} recipe
  * @param {number} strength
  * @param {ArrayLike<number>} colours
@@ -183,22 +192,63 @@ function bound(one, two, same, stock) {
  * @param {number} across F+1
  * @param {number} skip entries between the ground and the weft's first stripe
  */
-function printInks(recipe, strength, colours, offset, side, across, skip) {
+function printInks(channels, recipe, strength, colours, offset, side, across, skip) {
   const stock = recipe.stock ?? STOCK_NOT_NAMED;
-  const n = stock[2];
-  layInks(colours, offset, skip ? side + across - 1 : side, strength, stock);
+  const print = channels === BANDS ? printSpectrum : printChannels;
+  layInks(channels, colours, offset, skip ? side + across - 1 : side, strength, stock);
   for (let i = 0, to = 0; i < side; i++) {
-    for (let j = 0; j < across; j++) {
+    for (let j = 0; j < across; j++, to += 3) {
       const other = j ? j + skip : 0;
-      const area = areas[i] * areas[other];
-      const same = i === other || (skip > 0 && oneInk(colours, offset + 3 * i, offset + 3 * other));
-      for (let c = 0; c < 3; c++, to++) {
-        const [one, two] = [3 * i + c, 3 * other + c];
-        const light = weft[one] * weft[two] + area * bound(one, two, same, stock);
-        tones[to] = colours[offset + c] * (n === 2 ? light * light : Math.max(light, 0) ** n);
+      const [first, second] = [channels * i, channels * other];
+      const same = i === other
+        || (skip > 0 && oneInk(channels, colours, offset + first, offset + second));
+      for (let c = 0; c < channels; c++) {
+        const bonus = areas[i] * areas[other] * bound(first + c, second + c, same, stock);
+        roots[c] = weft[first + c] * weft[second + c] + bonus;
       }
+      print(colours, offset, stock[2], to);
     }
   }
+}
+
+/** The n-th roots of one tone, relative to the paper. */
+const roots = new Float64Array(BANDS);
+
+/**
+ * Light of a channel or band.
+ * @param {number} paper
+ * @param {number} root
+ * @param {number} n
+ */
+function printed(paper, root, n) {
+  return paper * (n === 2 ? root * root : Math.max(root, 0) ** n);
+}
+
+/**
+ * One tone of three channels, from `roots`.
+ * @param {ArrayLike<number>} papers
+ * @param {number} offset where the paper's first channel stands
+ * @param {number} n
+ * @param {number} to where the tone stands in `tones`
+ */
+function printChannels(papers, offset, n, to) {
+  for (let c = 0; c < 3; c++) tones[to + c] = printed(papers[offset + c], roots[c], n);
+}
+
+/**
+ * One tone of a reflectance, from `roots`: linear light in gamut.
+ * @param {ArrayLike<number>} papers
+ * @param {number} offset
+ * @param {number} n
+ * @param {number} to
+ */
+function printSpectrum(papers, offset, n, to) {
+  tones.fill(-OFFSET, to, to + 3);
+  for (let band = 0; band < BANDS; band++) {
+    const light = printed(papers[offset + band], roots[band], n);
+    for (let c = 0; c < 3; c++) tones[to + c] += WEIGHTS[c * BANDS + band] * light;
+  }
+  intoSrgb(tones, to);
 }
 
 /** Layouts that are no such sum; they write `tones` themselves. */
@@ -263,10 +313,40 @@ function joinSpectra(warps, wefts, skip) {
 }
 
 /**
+ * Linear light in gamut of tones whose 36 channels are n-th roots of reflectance, into `tones`.
+ * @param {number} warps W+1
+ * @param {number} wefts F+1
+ * @param {number} skip entries between the ground and the weft's first stripe
+ * @param {number} n
+ */
+function joinReflectances(warps, wefts, skip, n) {
+  const [bases, gains, across, lights] = [base, gain, weft, tones];
+  for (let i = 0, to = 0; i < warps; i++) {
+    for (let j = 0; j < wefts; j++, to += 3) {
+      const first = (j ? j + skip : 0) * BANDS;
+      let red = -OFFSET;
+      let green = -OFFSET;
+      let blue = -OFFSET;
+      for (let band = 0, warpAt = i * BANDS, weftAt = first; band < BANDS; band++, warpAt++, weftAt++) {
+        const root = bases[warpAt] + gains[warpAt] * across[weftAt];
+        const reflectance = n === 1 ? root : Math.max(root, 0) ** n;
+        red += WEIGHTS[band] * reflectance;
+        green += WEIGHTS[BANDS + band] * reflectance;
+        blue += WEIGHTS[2 * BANDS + band] * reflectance;
+      }
+      lights[to] = red;
+      lights[to + 1] = green;
+      lights[to + 2] = blue;
+      intoSrgb(lights, to);
+    }
+  }
+}
+
+/**
  * A decoding: `join` puts the tones into `tones`, `toLight` turns those into linear light.
  * @typedef {object} Decoding
  * @property {number} channels
- * @property {(warps: number, wefts: number, skip: number) => void} join
+ * @property {(warps: number, wefts: number, skip: number, n: number) => void} join
  * @property {(count: number, n: number) => void} toLight
  * @property {boolean} [encoded] whether `join` leaves encoded sRGB
  * @property {(rgb: ArrayLike<number>, n: number) => [number, number, number]} [encode] encoded sRGB
@@ -294,6 +374,15 @@ function turn(matrix, values, at) {
   const [x, y, z] = [values[at], values[at + 1], values[at + 2]];
   for (let row = 0; row < 3; row++) values[at + row] = dot(matrix, row, x, y, z);
   return values;
+}
+
+/**
+ * A power that is mirrored below 0.
+ * @param {number} value
+ * @param {number} exponent
+ */
+function signedPower(value, exponent) {
+  return exponent === 1 ? value : Math.sign(value) * Math.abs(value) ** exponent;
 }
 
 /** @type {Map<string, Decoding>} */
@@ -326,6 +415,30 @@ const DECODINGS = new Map(Object.entries({
     encode: (rgb) => turn(LINEAR_TO_P3, eachChannel(rgb, srgbToLinear), 0),
   },
   absorption: { channels: BANDS, join: joinSpectra, toLight: () => undefined },
+  // Without bounds, for colours outside sRGB: checkcloth/colour/wide.py.
+  "srgb-unbounded": {
+    channels: 3,
+    join: joinChannels,
+    toLight(count) {
+      for (let k = 0; k < count; k++) tones[k] = Math.sign(tones[k]) * srgbToLinear(Math.abs(tones[k]));
+      for (let at = 0; at < count; at += 3) intoSrgb(tones, at);
+    },
+    encode: (rgb) => [rgb[0], rgb[1], rgb[2]],
+  },
+  rec2020: {
+    channels: 3,
+    join: joinChannels,
+    toLight(count, n) {
+      for (let k = 0; k < count; k++) tones[k] = signedPower(tones[k], n);
+      for (let at = 0; at < count; at += 3) {
+        turn(REC2020_TO_LINEAR, tones, at);
+        intoSrgb(tones, at);
+      }
+    },
+    encode: (rgb, n) => eachChannel(
+      turn(LINEAR_TO_REC2020, eachChannel(rgb, srgbToLinear), 0), (value) => signedPower(value, 1 / n)),
+  },
+  reflectance: { channels: BANDS, join: joinReflectances, toLight: () => undefined },
 }));
 
 /**
@@ -356,7 +469,7 @@ function decodingOf(recipe) {
 /**
  * Numbers that a colour takes, encoded for a mixing.
  * @param {Pick<Recipe, "mixing" | "decode">} recipe
- * @returns {number} 36 for pigment, else 3
+ * @returns {number} 36 for spectra, else 3
  */
 export function channelsOf(recipe) {
   return decodingOf(recipe).channels;
@@ -422,7 +535,6 @@ function layShares(lay, recipe, strength, colours, offset, terms, channels) {
 }
 
 /**
-/**
  * The tones of one colourway in the space of its decoding, into `tones`.
  * @param {Decoding} decoding
  * @param {Recipe} recipe
@@ -435,11 +547,11 @@ function layShares(lay, recipe, strength, colours, offset, terms, channels) {
  */
 function fillTones({ channels, join }, recipe, strength, colours, offset, side, across, skip) {
   const print = PRINTED.get(recipe.layout);
-  if (print) return print(recipe, strength, colours, offset, side, across, skip);
+  if (print) return print(channels, recipe, strength, colours, offset, side, across, skip);
   const lay = find(recipe, "layout", recipe.layout, LAYOUTS);
   const terms = (skip ? side + across - 1 : side) * channels;
   layShares(lay, recipe, strength, colours, offset, terms, channels);
-  join(side, across, skip);
+  join(side, across, skip, recipe.yuleNielsen);
 }
 
 /**

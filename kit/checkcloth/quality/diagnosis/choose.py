@@ -55,7 +55,8 @@ class Cause:
     name : str
         ``"strength"``, ``"warp strength"``, ``"weft strength"``, ``"ground"``, ``"stripe 2"``,
         ``"mixing"``, ``"tones exchanged"``, ``"stripes exchanged"``, ``"warp and weft
-        exchanged"``, ``"illuminant"``, ``"white"`` or ``"observer"``; of two, both with ``+``.
+        exchanged"``, ``"illuminant"``, ``"white"``, ``"observer"`` or ``"conditions"``
+        (illuminant and observer); of two, both with ``+``.
     subject : str
         For people: ``"the overlay strength"``, ``"the ground, Cotton"``.
     numbers : tuple of float

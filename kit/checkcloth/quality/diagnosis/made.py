@@ -8,7 +8,7 @@ it: the overlay strength moves two entries as one.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -73,6 +73,14 @@ class MadeCloth:
         as_named = np.array(tones, dtype=np.intp).reshape(-1, 2).T
         self._indices = (as_named, self._turned(as_named))
         self.parts = self._parts()
+        # Causes are worked out on colours as they are shown: what the specified tones have
+        # beyond that is added to all of them.
+        self._beyond: Floats | None = None
+        if any(colourway.known):
+            shown = self._specified.with_colours(
+                self._specified.grounds, self._specified.stripes, self._specified.weft_stripes
+            )
+            self._beyond = colourway.tones_lab - srgb_to_lab(shown.tones()[0])
 
     def _turned(self, index: NDArray[np.intp]) -> NDArray[np.intp]:
         """The other place of each tone that has the same name twice: its warp as its weft."""
@@ -126,18 +134,13 @@ class MadeCloth:
         stripes = inks[:, : len(self.colourway.stripes)]
         wefts = inks[:, list(self.colourway.weft_inks)] if self.colourway.weft_stripes else None
         if (states[:, 0] == states[:, 1]).all():
-            made = replace(
-                self._specified,
-                grounds=grounds,
-                stripes=stripes,
-                strengths=states[:, 0],
-                weft_stripes=wefts,
-            )
+            made = self._specified.with_colours(grounds, stripes, wefts, strengths=states[:, 0])
             tones = made.tones(mixing=mixing)
         else:
             both = (stripes, stripes if wefts is None else wefts)
             tones = self._two_strengths(grounds, both, states[:, 0], states[:, 1], mixing)
-        return srgb_to_lab(tones[:, warp, weft])
+        lab = srgb_to_lab(tones[:, warp, weft])
+        return lab if self._beyond is None else lab + self._beyond[warp, weft]
 
     def _two_strengths(
         self,

@@ -14,7 +14,6 @@ import numpy as np
 from checkcloth.arguments import Floats
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.colour.difference import delta_e_cmc
-from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.quality.diagnosis.choose import (
     NEGLIGIBLE_CMC,
     Cause,
@@ -196,11 +195,11 @@ def _what_next(evidence: Evidence, one: Cause, two: Cause) -> str:
     moved = one.moved or two.moved
     if moved and one.moved != two.moved:
         return f"Read {_listed(moved)} again, each under its own name, to decide."
-    if {*one.parts, *two.parts} & {"illuminant", "white", "observer"}:
+    if {*one.parts, *two.parts} & {"illuminant", "white", "observer", "conditions"}:
         return "Check how the instrument was set and read one tone again, to decide."
     colourway = evidence.colourway
     tones = colourway.unique_tones
-    wanted = srgb_to_lab(np.array([colourway.tones[tone.warp, tone.weft] for tone in tones]))
+    wanted = np.array([colourway.tones_lab[tone.warp, tone.weft] for tone in tones])
     first, second = (wanted + shift_of(colourway, cause) for cause in (one, two))
     apart = delta_e_cmc(first, second)
     measured = [(tone.warp, tone.weft) in set(evidence.tones) for tone in tones]

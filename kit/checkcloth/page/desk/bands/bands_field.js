@@ -2,10 +2,10 @@
 
 import { evenBands } from "../../shared/cloth.js";
 import { bytesOf } from "../../shared/binary.js";
-import { choice, make, perFrame, say, setAttribute } from "../../shared/dom.js";
+import { button, choice, make, perFrame, say, setAttribute } from "../../shared/dom.js";
 import { refusalOf } from "../link.js";
 import { BandStrip } from "./band_strip.js";
-import { isPreset, KINDS, orderText, presetBands } from "./orders.js";
+import { isPreset, KINDS, orderText, presetBands, weftAsWarp } from "./orders.js";
 
 /** @import { Bands, SentLaid } from "../../shared/cloth.js" */
 /** @import { Desk } from "../types.js" */
@@ -83,12 +83,14 @@ export class BandsField {
     this.weft = way("weft", "Weft");
     this.tick = make("input", { type: "checkbox",
       onchange: () => this.#set("weft", this.tick.checked ? this.#text("bands") : "") });
-    this.own = make("p", { class: "cc-quiet", hidden: true, text: "The weft's own colours are changed in code." });
     this.others = make("p", { class: "cc-quiet", hidden: true });
+    this.inHandWords = make("span", {});
+    this.inHand = make("p", { class: "cc-quiet cc-row", hidden: true }, this.inHandWords,
+      button("Lay bands for it", () => this.#layForCloth(), { label: "Lay bands for it: the cloth in hand", kind: "cc-small" }));
     this.root = make("div", { class: "cc-bands", role: "group", "aria-label": "Bands of the check" },
       this.warp.root,
       make("label", { class: "cc-check" }, this.tick, make("span", { text: "another order in the weft" })),
-      this.weft.root, this.others, this.own);
+      this.weft.root, this.others, this.inHand);
     // Also when "More" is opened: until then there is no room to lay a strip in.
     new ResizeObserver(perFrame(() => this.paint())).observe(this.root);
   }
@@ -104,13 +106,8 @@ export class BandsField {
     const laid = model.get("laid");
     const stripes = model.get("stripes");
     if (laid?.warp && laid.weft && laid.stripes && laid.wefts) return /** @type {Required<SentLaid>} */ (laid);
-    const wefts = this.#ownWefts || stripes;
+    const wefts = laid?.wefts ?? stripes;
     return { stripes, wefts, warp: evenBands(stripes), weft: evenBands(wefts) };
-  }
-
-  /** Stripes of the wefts' own on the wall, or 0. */
-  get #ownWefts() {
-    return bytesOf(this.desk.model.get("weft_counts"))[0] ?? 0;
   }
 
   /**
@@ -120,8 +117,8 @@ export class BandsField {
   #laidWith(setting, bands) {
     const now = this.#now();
     if (setting === "weft") return { ...now, weft: bands };
-    const follows = this.#text("weft") === "" && now.wefts === now.stripes;
-    return { ...now, warp: bands, weft: follows ? bands : now.weft };
+    const follows = this.#text("weft") === "";
+    return { ...now, warp: bands, weft: follows ? weftAsWarp(bands, now.stripes, now.wefts) : now.weft };
   }
 
   /**
@@ -162,12 +159,26 @@ export class BandsField {
     this.#laid = laid;
     this.tick.checked = this.#text("weft") !== "";
     this.weft.root.hidden = !this.tick.checked;
-    this.own.hidden = !bytesOf(model.get("weft_counts")).some(Boolean);
     const others = this.#others();
     this.others.hidden = !others;
     say(this.others, others === 1 ? "One on the wall has other numbers of stripes: it is even."
       : `${others} on the wall have other numbers of stripes: they are even.`);
     this.paint();
+  }
+
+  /** Bands for as many stripes as the cloth under the hand has. */
+  #layForCloth() {
+    const { number } = this.desk;
+    if (number !== undefined) this.desk.act("bands_for", number);
+  }
+
+  /** Say where the cloth under the hand has other numbers of stripes than the bands. */
+  #sayInHand() {
+    const cloth = this.desk.clothInHand;
+    const { stripes, wefts } = this.#now();
+    const [warp, weft] = [cloth?.stripes.length ?? stripes, cloth?.wefts?.length || (cloth?.stripes.length ?? wefts)];
+    this.inHand.hidden = warp === stripes && weft === wefts;
+    say(this.inHandWords, `These bands are of ${countsWords(stripes, wefts)}; the cloth in hand has ${countsWords(warp, weft)}.`);
   }
 
   /** How many of the wall the bands are not of. */
@@ -182,6 +193,7 @@ export class BandsField {
 
   /** Lay the strips in the colours of the cloth under the hand, where it has as many stripes. */
   paint() {
+    this.#sayInHand();
     const { warp, weft, stripes, wefts } = this.#now();
     const cloth = this.desk.clothInHand;
     const hexes = (/** @type {{hex: string}[] | undefined} */ colours, /** @type {number} */ count) => (
@@ -191,4 +203,12 @@ export class BandsField {
     const own = cloth?.wefts?.length ? cloth.wefts : cloth?.stripes;
     if (!this.weft.root.hidden) this.weft.fill(this.#text("weft"), weft, hexes(own, wefts));
   }
+}
+
+/**
+ * @param {number} warp stripes
+ * @param {number} weft
+ */
+function countsWords(warp, weft) {
+  return warp === weft ? `${warp} ${warp === 1 ? "stripe" : "stripes"}` : `${warp} × ${weft} stripes`;
 }

@@ -32,6 +32,18 @@ export function presetBands(kind, stripes) {
   return Array.from({ length: stripes }, (_, at) => OF_EACH[kind](at + 1)).flat();
 }
 
+/**
+ * The weft that runs as a warp: in its bands, or of another number of stripes in those of its preset.
+ * @param {Bands} warp
+ * @param {number} stripes
+ * @param {number} wefts
+ */
+export function weftAsWarp(warp, stripes, wefts) {
+  if (wefts === stripes) return warp;
+  const preset = KINDS.find(([kind]) => orderText(presetBands(kind, stripes)) === orderText(warp));
+  return presetBands(preset?.[0] ?? "even", wefts);
+}
+
 /** @param {string} text of a setting */
 export function isPreset(text) {
   return KINDS.some(([kind]) => kind === text);

@@ -1,6 +1,7 @@
 // What to know before an export: each thing with its remedy as a button; an earlier export that is there.
 
 import { button, make, say, setAttribute } from "../../shared/dom.js";
+import { Changes } from "./changes.js";
 import { Field } from "./field.js";
 
 /** @import { Desk } from "../types.js" */
@@ -27,9 +28,10 @@ export class Before {
   constructor(desk, mend) {
     this.desk = desk;
     this.mend = mend;
+    this.changes = new Changes(desk, () => this.#show(), () => this.fill());
     const name = `cc-place-${(lists += 1)}`;
     const radio = (/** @type {boolean} */ replace) => make("input", { type: "radio", name, "data-part": `replace ${replace}`,
-      onchange: () => this.#set({ replace }) });
+      onchange: () => this.changes.send({ replace }) });
     this.beside = radio(false);
     this.replace = radio(true);
     this.besideWords = make("span");
@@ -46,15 +48,14 @@ export class Before {
     this.root = make("div", {}, this.none, this.list);
   }
 
-  /** @param {object} fields */
-  #set(fields) {
-    this.desk.request("set_export", { fields }).catch(() => this.fill());
-  }
-
-  fill() {
+  #show() {
     const held = this.desk.model.get("export");
     this.replace.checked = Boolean(held.replace);
     this.beside.checked = !held.replace;
+  }
+
+  fill() {
+    this.changes.show();
     this.keepSizes.fill({});
   }
 
@@ -81,7 +82,7 @@ export class Before {
   /** @param {Warning} warning */
   #warning([words, remedy, field, value, blocks]) {
     const act = value === null || value === undefined ? () => this.mend(field)
-      : () => this.#set({ [field]: typeof value === "boolean" ? value : String(value) });
+      : () => this.changes.send({ [field]: typeof value === "boolean" ? value : String(value) });
     const can = ["colourways", "folder", "press"].includes(field) || (value !== null && value !== undefined);
     const node = button(remedy, act, { kind: "cc-plain" });
     node.dataset.part = remedy;

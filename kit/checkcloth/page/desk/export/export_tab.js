@@ -4,6 +4,7 @@ import { make, say } from "../../shared/dom.js";
 import { errorWords } from "../../shared/words.js";
 import { Before } from "./before.js";
 import { Field } from "./field.js";
+import { Preflight } from "./preflight.js";
 import { PressProfile } from "./press_profile.js";
 import { Progress } from "./progress.js";
 import { TASKS, TaskSection } from "./task_section.js";
@@ -12,12 +13,13 @@ import { aboutWords, exportWords } from "./words.js";
 /** @import { Desk } from "../types.js" */
 /** @import { Part } from "./words.js" */
 /** @import { Earlier, Warning } from "./before.js" */
+/** @import { Told as PreflightTold } from "./preflight.js" */
 
 /**
  * What the kernel says an export would make.
  * @typedef {Earlier & {
  *   tasks: [files: number, what: string, pixels: [number, number] | null, dpi: string, bytes: number, task: string, missing: string, parts: Part[]][],
- *   warnings: Warning[], foreign: string[], faults: Record<string, string>}} Foretold
+ *   warnings: Warning[], foreign: string[], faults: Record<string, string>, preflight: PreflightTold}} Foretold
  */
 
 const REST = 200; // milliseconds without a change before it is asked what would be made
@@ -34,7 +36,9 @@ export class ExportTab {
   constructor(desk) {
     this.desk = desk;
     this.profile = new PressProfile(desk, () => this.#which());
-    this.sections = TASKS.map((kind) => new TaskSection(desk, kind, kind.key === "printer" ? [this.profile.root] : []));
+    this.preflight = new Preflight(desk);
+    this.sections = TASKS.map((kind) => kind.key === "printer"
+      ? new TaskSection(desk, kind, [this.profile.root], [this.preflight]) : new TaskSection(desk, kind));
     this.rangeWords = make("p", { class: "cc-quiet" });
     this.nothing = make("p", { class: "cc-export-nothing", hidden: true });
     this.before = new Before(desk, (field) => this.#mend(field));
@@ -101,6 +105,7 @@ export class ExportTab {
       const row = told.tasks.find(([, , , , , task]) => task === section.kind.key);
       if (row || !Object.keys(faults).length) section.tell(row?.[7] ?? [], row?.[6] ?? "");
     }
+    if (!Object.keys(faults).length) this.preflight.tell(told.preflight);
     const range = told.tasks.find(([, , , , , task]) => task === "range");
     say(this.rangeWords, range ? `And for the range itself: ${range[1]}; with them all opens again here.` : "");
     this.before.tell(told.warnings, told, String(held.folder), Object.keys(faults).length > 0);

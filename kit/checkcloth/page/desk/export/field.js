@@ -3,6 +3,7 @@
 import { make, say, setAttribute } from "../../shared/dom.js";
 import { hasCells } from "../../shared/host.js";
 import { errorWords } from "../../shared/words.js";
+import { Changes } from "./changes.js";
 
 /** @import { Desk } from "../types.js" */
 
@@ -38,6 +39,19 @@ export const FIELDS = {
   resolutions: { label: "Resolution, dpi", hint: "150, 300" },
   sizes: { label: "The same at other check sizes", hint: "1/4 in, 1 in, 2 cm" },
   plates: { label: "Plates", choices: [["", "none"], ["colours", "one a colour, with tints"], ["tones", "one a tone, solid"]] },
+  bias: { label: "and on the bias: turned by 45°, as a square that tiles", tick: true },
+  families: { label: "a sheet of each one's family: fewer stripes, a stripe, plains", tick: true },
+  least_dpi: { label: "Resolution, at least, dpi", hint: "150" },
+  most_dpi: { label: "Resolution, at most, dpi", hint: "600" },
+  colour_space: { label: "Colour space", hint: "sRGB" },
+  megabytes: { label: "File, at most, MB", hint: "100" },
+  side: { label: "Pixels a side, at most", hint: "20000" },
+  cloth_width: { label: "Width of its cloth", hint: "the cloth's, or 150 cm" },
+  screens: { label: "Rotary screens, round", hint: "64 cm, 82 cm, or none" },
+  stretch: { label: "Stretch to fit a screen, %", hint: "0.5" },
+  strike_off: { label: "Strike-off, a side", hint: "20 cm" },
+  threads: { label: "Threads a band, at least", hint: "2" },
+  difference: { label: "Tones apart, ΔE00 at least", hint: "2" },
   press: { label: "ICC profile of the press, its path", hint: "profiles/press.icc" },
   intent: { label: "Rendering intent", choices: ["perceptual", "relative colorimetric", "saturation", "absolute colorimetric"]
     .map((intent) => /** @type {[string, string]} */ ([intent, intent])) },
@@ -51,9 +65,6 @@ export const FIELDS = {
 };
 
 export class Field {
-  /** Changes that the kernel has not answered: meanwhile what it held before must not come back. */
-  #unanswered = 0;
-
   /**
    * @param {Desk} desk
    * @param {string} name
@@ -62,6 +73,7 @@ export class Field {
   constructor(desk, name, where = "") {
     this.desk = desk;
     this.name = name;
+    this.changes = new Changes(desk, () => this.#show(), (error) => this.complain(errorWords(error)));
     const { label, onPage, hint, choices, tick } = FIELDS[name];
     this.error = make("p", { class: "cc-field-said", role: "alert", hidden: true });
     const part = `${name} ${where}`.trim();
@@ -92,7 +104,7 @@ export class Field {
 
   /** @param {Record<string, string>} faults by field */
   fill(faults) {
-    if (!this.#unanswered) this.#show();
+    this.changes.show();
     this.complain(faults[this.name] ?? "");
   }
 
@@ -125,17 +137,8 @@ export class Field {
     this.input.dispatchEvent(new Event("change"));
   }
 
-  async #send() {
+  #send() {
     const { value } = this;
-    if (value === this.#held && !this.#unanswered) return;
-    this.#unanswered++;
-    try {
-      await this.desk.request("set_export", { fields: { [this.name]: value } });
-      if (this.#unanswered === 1) this.#show();
-    } catch (error) {
-      this.complain(errorWords(error));
-    } finally {
-      this.#unanswered--;
-    }
+    if (value !== this.#held || this.changes.unanswered) this.changes.send({ [this.name]: value });
   }
 }

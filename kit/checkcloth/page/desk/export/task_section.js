@@ -1,6 +1,7 @@
 // Whom files are made for: ticked by its head; what is made, how large, and what is missing before it can.
 
 import { make, say } from "../../shared/dom.js";
+import { Changes } from "./changes.js";
 import { Field } from "./field.js";
 import { aboutWords, partWords } from "./words.js";
 
@@ -18,9 +19,9 @@ import { aboutWords, partWords } from "./words.js";
 
 /** @type {TaskKind[]} */
 export const TASKS = [
-  { key: "client", title: "For the client", first: ["paper"], more: ["title", "note", "reference", "date", "client_sizes", "client_strengths", "codes", "width", "length", "cut"],
+  { key: "client", title: "For the client", first: ["paper"], more: ["title", "note", "reference", "date", "client_sizes", "client_strengths", "codes", "width", "length", "cut", "families"],
     note: "To look at, open or print: all colourways at one scale, and a page of each with its tones and your notes." },
-  { key: "printer", title: "For the printer", first: ["resolutions", "sizes", "plates"], more: ["press", "intent", "black_point"],
+  { key: "printer", title: "For the printer", first: ["resolutions", "sizes", "plates"], more: ["bias", "press", "intent", "black_point"],
     note: "A repeat of each colourway at true size, that tiles without a seam; check, repeat and dpi stand in each file. Agree a strike-off." },
   { key: "mill", title: "For the mill", first: ["ends", "width", "length"], more: ["picks", "warp_take_up", "weft_take_up", "waste"],
     note: "A thread plan for a piece of cloth: orders, totals, metres of yarn, a draft. Take-up and waste only stand in: ask the mill for its own." },
@@ -33,12 +34,15 @@ export class TaskSection {
    * @param {Desk} desk
    * @param {TaskKind} kind
    * @param {Node[]} [extra] what else stands under "More choices"
+   * @param {{ root: Node, fill: (faults: Record<string, string>) => void }[]} [below] what stands below them
    */
-  constructor(desk, kind, extra = []) {
+  constructor(desk, kind, extra = [], below = []) {
     this.desk = desk;
     this.kind = kind;
+    this.below = below;
+    this.changes = new Changes(desk, () => this.#show(), () => this.fill({}));
     this.tick = make("input", { type: "checkbox", "data-part": kind.key,
-      onchange: () => desk.request("set_export", { fields: { [kind.key]: this.tick.checked } }).catch(() => this.fill({})) });
+      onchange: () => this.changes.send({ [kind.key]: this.tick.checked }) });
     this.error = make("p", { class: "cc-field-said", role: "alert", hidden: true });
     this.parts = make("ul", { class: "cc-made-parts", "aria-label": `What is made ${kind.title[0].toLowerCase()}${kind.title.slice(1)}` });
     this.missing = make("p", { class: "cc-quiet", hidden: true });
@@ -50,7 +54,7 @@ export class TaskSection {
     this.more.hidden = !kind.more.length;
     this.note = make("p", { class: "cc-quiet", text: kind.note });
     this.body = make("div", { class: "cc-task-body" }, this.parts, this.missing,
-      make("div", { class: "cc-export-fields" }, ...boxes.slice(0, many)), this.more);
+      make("div", { class: "cc-export-fields" }, ...boxes.slice(0, many)), this.more, ...below.map((part) => part.root));
     this.root = make("section", { class: "cc-task", "aria-label": kind.title },
       make("div", { class: "cc-task-head" },
         make("h3", { class: "cc-title" }, make("label", { class: "cc-check" }, this.tick, make("span", { text: kind.title }))),
@@ -58,14 +62,18 @@ export class TaskSection {
       this.body);
   }
 
+  #show() {
+    this.tick.checked = Boolean(this.desk.model.get("export")[this.kind.key]);
+  }
+
   /** @param {Record<string, string>} faults by field */
   fill(faults) {
-    const on = Boolean(this.desk.model.get("export")[this.kind.key]);
-    this.tick.checked = on;
+    this.changes.show();
+    const on = this.tick.checked;
     this.body.hidden = this.note.hidden = !on;
     say(this.error, faults[this.kind.key] ?? "");
     this.error.hidden = !faults[this.kind.key];
-    this.fields.forEach((field) => field.fill(on ? faults : {}));
+    [...this.fields, ...this.below].forEach((part) => part.fill(on ? faults : {}));
     if (this.fields.slice(this.kind.first.length).some((field) => field.wrong)) this.more.open = true;
   }
 

@@ -46,3 +46,20 @@ export function exportWords(files, folder) {
   const many = `Export ${files.toLocaleString("en")} ${files === 1 ? "file" : "files"}`;
   return folder ? `${many} to ${folder}` : many;
 }
+
+/**
+ * One thing that a pre-flight looked at; named are a few of those that it is of, where it is not of all.
+ * @typedef {[item: string, passes: boolean, found: string, limit: string, reason: string, names: string[], many: number]} Looked
+ */
+
+/** @param {Looked} row */
+export function preflightWords([item, , found, limit, reason]) {
+  return `${item}: ${found}; taken is ${limit}${reason && `. ${reason[0].toUpperCase()}${reason.slice(1)}`}`;
+}
+
+/** @param {Looked} row */
+export function whoseWords([, , , , , names, many]) {
+  if (!names.length) return many < 3 ? ["", "the one colourway", "both colourways"][many] : `all ${many.toLocaleString("en")} colourways`;
+  const more = many - names.length;
+  return more ? `${names.join(", ")} and ${more.toLocaleString("en")} more` : names.join(", ");
+}

@@ -1,7 +1,7 @@
 // The cloth of what is under the hand: a repeat, true size, three checks, or a whole cloth laid flat.
 
 import { checksIn, planOf, weave } from "../../shared/cloth.js";
-import { colourOf, toneName, wordsOf } from "../../shared/edits.js";
+import { colourOf, partWords, toneName, wordsOf } from "../../shared/edits.js";
 import { button, make, say } from "../../shared/dom.js";
 import { coverColours, coverPixels, fitPiece, PIECES, readPieceSize } from "../../shared/piece.js";
 import { commonPixels, inchWords, reductionWords, rulerOf, THREE_SIZES, threeSizes } from "../../shared/scale.js";
@@ -9,7 +9,7 @@ import { checkPixels, contextOf, deviceRatio, screenPixels, Swatch } from "../..
 import { segmentsOfStripe } from "../../shared/threads.js";
 import { hexOf } from "../../shared/nudge.js";
 
-/** @import { Laid } from "../../shared/cloth.js" */
+/** @import { Bands, Laid } from "../../shared/cloth.js" */
 /** @import { Cloth } from "../../shared/edits.js" */
 /** @import { Desk } from "../types.js" */
 
@@ -28,7 +28,7 @@ const MARGIN = 8; // CSS pixels around a whole cloth
  * @property {Uint8Array} bytes its tones
  * @property {Laid} laid
  * @property {number} checks how many share the width of a repeat view
- * @property {number | null} part chosen: 0 the ground, or a stripe
+ * @property {number | null} part chosen: 0 the ground, a stripe, or −n of the weft
  */
 
 export class ClothView {
@@ -142,10 +142,11 @@ export class ClothView {
   #point(warp, weft) {
     if (!this.#shown) return;
     const { cloth, bytes } = this.#shown;
-    const at = 3 * (warp * (cloth.stripes.length + 1) + weft);
+    const own = cloth.wefts?.length;
+    const at = 3 * (warp * ((own || cloth.stripes.length) + 1) + weft);
     const hex = hexOf(Array.from(bytes.slice(at, at + 3), (byte) => byte / 255));
-    const single = !(warp && weft) && (warp || weft);
-    const words = single ? `Stripe ${single}, ${colourOf(cloth, single)?.name}` : toneName(cloth, warp, weft);
+    const single = warp && weft ? 0 : warp || (own ? -weft : weft);
+    const words = single ? `${partWords(single)}, ${colourOf(cloth, single)?.name}` : toneName(cloth, warp, weft);
     this.#showUnder({ words: `${words}: ${hex}` });
   }
 
@@ -190,12 +191,9 @@ export class ClothView {
   #press(warp, weft) {
     if (!this.#shown) return;
     const { cloth, part } = this.#shown;
-    if (cloth.wefts?.length) { // its own colours are no parts to choose
-      if (warp || !weft) this.onpress(warp);
-      return;
-    }
-    const again = warp && weft && warp === part;
-    this.onpress(again ? weft : warp || weft);
+    const across = cloth.wefts?.length ? -weft : weft;
+    const again = warp && across && warp === part;
+    this.onpress(again ? across : warp || across);
   }
 
   /** @param {Shown} shown */
@@ -246,8 +244,10 @@ export class ClothView {
     swatch.canvas.setAttribute("aria-label", `Cloth of ${wordsOf(cloth)}`);
     this.#warp = planOf(laid.warp, this.pixels, swatch.canvas.width, swatch.startX);
     this.#weft = planOf(laid.weft, this.pixels, swatch.canvas.height, swatch.startY);
-    const marked = (/** @type {"warp" | "weft"} */ way) => (part ? segmentsOfStripe(laid[way], whole, part) : []);
-    this.#mark(marked("warp"), cloth.wefts?.length ? [] : marked("weft"), wide, high);
+    const marked = (/** @type {Bands} */ bands, /** @type {number} */ stripe) =>
+      (stripe > 0 ? segmentsOfStripe(bands, whole, stripe) : []);
+    const chosen = part ?? 0;
+    this.#mark(marked(laid.warp, chosen), marked(laid.weft, cloth.wefts?.length ? -chosen : chosen), wide, high);
     this.marks.style.translate = `${-swatch.startX / ratio}px ${-swatch.startY / ratio}px`;
   }
 

@@ -1,14 +1,13 @@
 // The tray for a colour: what it is, where its stripe goes, what else it could be.
 
 import { button, choice, make, say, setAttribute, setOptions } from "../../shared/dom.js";
-import { addStripe, colourOf, letStay, putColour, swapStripes } from "../../shared/edits.js";
+import { addStripe, colourOf, letStay, partWords, putColour, rowOf, swapStripes } from "../../shared/edits.js";
 import { Complaint } from "./complaint.js";
 import { NudgeSliders } from "./nudge_sliders.js";
 import { Swatches } from "./swatches.js";
 
 /** @import { Cloth } from "../../shared/edits.js" */
 /** @import { HandState } from "./hand.js" */
-/** @import { ThreadStrip } from "./thread_strip.js" */
 /** @import { PaletteColour } from "./palettes.js" */
 
 /** @param {string} text @param {() => unknown} act @param {string} label @param {string} [keys] */
@@ -21,22 +20,18 @@ export class ColourTray {
   /** The palette that swatches are from, "" for the desk's. */
   #palette = "";
 
-  /**
-   * @param {HandState} hand
-   * @param {ThreadStrip} strip
-   */
-  constructor(hand, strip) {
+  /** @param {HandState} hand */
+  constructor(hand) {
     this.hand = hand;
-    this.strip = strip;
     this.chip = make("span", { class: "cc-chip", "aria-hidden": "true" });
     this.title = make("span", {});
     this.code = make("span", { class: "cc-quiet cc-code" });
-    this.earlier = plain("Earlier", () => this.strip.move(this.part, this.part - 1), "Move this stripe earlier", "Alt+ArrowLeft");
-    this.later = plain("Later", () => this.strip.move(this.part, this.part + 1), "Move this stripe later", "Alt+ArrowRight");
+    this.earlier = plain("Earlier", () => this.#move(-1), "Move this stripe earlier", "Alt+ArrowLeft");
+    this.later = plain("Later", () => this.#move(1), "Move this stripe later", "Alt+ArrowRight");
     this.copy = plain("Copy", () => this.#copy(), "Copy this stripe, once more");
-    this.remove = plain("Remove", () => this.strip.remove(this.part), "Remove this stripe", "Delete");
+    this.remove = plain("Remove", () => this.hand.stripOf(this.part).remove(this.number), "Remove this stripe", "Delete");
     this.swap = make("select", { class: "cc-select", "aria-label": "Swap this stripe with",
-      onchange: () => this.#swap(Number(this.swap.value)) });
+      onchange: () => this.#swap(this.way * Number(this.swap.value)) });
     this.stays = make("input", { type: "checkbox", onchange: () => {
       const stays = this.stays.checked;
       this.hand.act("stays", { part: this.part, stays }, { edit: (cloth) => letStay(cloth, this.part, stays) });
@@ -80,7 +75,22 @@ export class ColourTray {
     return { input, use, box };
   }
 
-  /** @param {number} part 0 the ground, or a stripe */
+  /** Which stripe of its way. */
+  get number() {
+    return Math.abs(this.part);
+  }
+
+  /** 1 in the warp, −1 in the weft. */
+  get way() {
+    return this.part < 0 ? -1 : 1;
+  }
+
+  /** @param {number} step */
+  #move(step) {
+    this.hand.stripOf(this.part).move(this.number, this.number + step);
+  }
+
+  /** @param {number} part 0 the ground, a stripe, or −n of the weft */
   show(part) {
     if (part !== this.part) {
       this.field.input.value = "";
@@ -96,7 +106,7 @@ export class ColourTray {
     const colour = cloth && colourOf(cloth, this.part);
     if (!cloth || !colour) return;
     this.chip.style.background = colour.hex;
-    const words = this.part ? `Stripe ${this.part}` : "Ground";
+    const words = partWords(this.part);
     say(this.title, `${words}: ${colour.name}`);
     say(this.code, colour.name === colour.hex ? "" : colour.hex);
     setAttribute(this.root, "aria-label", `Colour of ${words.toLowerCase()}`);
@@ -108,16 +118,18 @@ export class ColourTray {
   }
 
   /** @param {Cloth} cloth */
-  #fillActs({ stripes }) {
-    const many = stripes.length;
-    const { part } = this;
+  #fillActs(cloth) {
+    const row = rowOf(cloth, this.part);
+    const many = row.length;
+    const { part, number } = this;
+    this.staysBox.hidden = part < 0; // draws have no weft that stays
     for (const node of [this.earlier, this.later, this.swap]) node.hidden = !part || many === 1;
     for (const node of [this.copy, this.remove]) node.hidden = !part;
-    switchOff(this.earlier, part === 1);
-    switchOff(this.later, part === many);
+    switchOff(this.earlier, number === 1);
+    switchOff(this.later, number === many);
     switchOff(this.remove, many === 1, "The only stripe: a check has one at least");
-    setOptions(this.swap, [["", "Swap…"], ...stripes.map(({ name }, at) => [String(at + 1), `${at + 1} ${name}`])
-      .filter((_, at) => at + 1 !== part)]);
+    setOptions(this.swap, [["", "Swap…"], ...row.map(({ name }, at) => [String(at + 1), `${at + 1} ${name}`])
+      .filter((_, at) => at + 1 !== number)]);
     this.swap.value = "";
   }
 
@@ -132,7 +144,7 @@ export class ColourTray {
     this.from.select.value = name;
     const fits = (/** @type {PaletteColour} */ { role }) => role === (this.part ? "stripe" : "ground") ? 0 : 1;
     const colours = this.hand.coloursOf(name).toSorted((one, other) => fits(one) - fits(other));
-    this.swatches.fill(name, colours, cloth, hex);
+    this.swatches.fill(name, colours, cloth, hex, this.part < 0);
     this.hand.prepare(colours.map((colour) => colour.hex));
   }
 
@@ -155,9 +167,10 @@ export class ColourTray {
   }
 
   #copy() {
-    const { part } = this;
-    this.hand.act("copy_stripe", { stripe: part }, { part: part + 1,
-      edit: (cloth) => addStripe(cloth, part + 1, cloth.stripes[part - 1]) });
+    const { part, number } = this;
+    const at = part + this.way;
+    this.hand.act("copy_stripe", { stripe: part }, { part: at,
+      edit: (cloth) => addStripe(cloth, at, rowOf(cloth, part)[number - 1]) });
   }
 
   /** @param {number} to */

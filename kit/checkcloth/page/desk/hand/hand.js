@@ -3,7 +3,7 @@
 
 import { bytesOf, floatsOf } from "../../shared/binary.js";
 import { button, make, perFrame, say, setAttribute } from "../../shared/dom.js";
-import { addStripe, tonesOf, wordsOf } from "../../shared/edits.js";
+import { addStripe, rowOf, tonesOf, withOwnWeft, wordsOf } from "../../shared/edits.js";
 import { canEncode, channelsOf } from "../../shared/mixing.js";
 import { checksToShow, commonPixels } from "../../shared/scale.js";
 import { deviceRatio } from "../../shared/swatch.js";
@@ -30,7 +30,7 @@ import { ThreadStrip } from "./thread_strip.js";
 
 /**
  * @typedef {(cloth: Cloth) => Cloth} Edit
- * @typedef {null | number | "own"} Chosen nothing, the ground (0), a stripe, or strength and mixing
+ * @typedef {null | number | "own"} Chosen nothing, the ground (0), a stripe (−n of the weft), or strength and mixing
  *
  * @typedef {object} Acting
  * @property {Edit} [edit] how the act is painted at once; without it the kernel is waited for
@@ -52,6 +52,7 @@ import { ThreadStrip } from "./thread_strip.js";
  * @property {(edit: Edit | null) => void} try show the cloth so, or as it is; never a request
  * @property {(what: string, fields: object, acting?: Acting) => Promise<void>} act
  * @property {(part: Chosen) => void} choose
+ * @property {(part: number) => ThreadStrip} stripOf the threads that a part is of
  * @property {() => void} done
  * @property {(which: "name" | "note") => string} known
  * @property {() => void} leave a field: to the wall, or to the threads of what is not on it
@@ -72,6 +73,8 @@ export class Hand {
   #trial = null;
   /** @type {Chosen | undefined} to be chosen when the kernel's answer is here */
   #wanted;
+  /** Whether the weft is apart from the warp, though it still has the same colours. */
+  #apart = false;
   #underWay = 0;
   #turn = 0;
   #stale = false;
@@ -91,24 +94,27 @@ export class Hand {
       kind: "cc-bare cc-hand-title", known: () => this.known("name"), leave: () => this.leave(),
       change: (text) => desk.act("name", this.number, { text }) }) };
     this.words = make("p", { class: "cc-quiet cc-clip" });
-    this.ownWeft = make("p", { class: "cc-quiet", hidden: true, text: "The weft's own colours are changed in code." });
     this.keep = button("Keep", () => this.#toggleKept(), { keys: "K" });
     this.as = new Radios("Shown as", VIEWS, "repeat", () => this.#turnView(), "cc-as");
     this.view = new ClothView(desk, large, (part) => this.choose(part));
     this.strip = new ThreadStrip(this);
-    this.colours = new ColourTray(this, this.strip);
+    this.weftStrip = new ThreadStrip(this, "weft");
+    this.weft = make("div", { class: "cc-weft", hidden: true },
+      make("p", { class: "cc-quiet", text: "Weft, from the top down" }), this.weftStrip.root);
+    this.colours = new ColourTray(this);
     this.own = new OwnTray(this);
     this.rest = new RestTray(this, large);
     this.note = { input: this.rest.note };
     this.said = new Complaint();
-    this.parts = new PartsRow((part) => this.choose(this.part === part ? null : part), () => this.#add());
+    this.parts = new PartsRow((part) => this.choose(this.part === part ? null : part), (way) => this.#add(way),
+      (own) => this.#setWeft(own));
     this.tray = make("div", { class: "cc-tray-room" });
     this.empty = make("p", { class: "cc-quiet", text: "Point at a colourway to take it in hand." });
     this.body = make("div", { class: "cc-hand-body", hidden: true },
       make("header", { class: "cc-hand-head" },
         make("div", { class: "cc-hand-words" }, this.name.input, this.words), this.keep),
-      this.as.root, make("div", { class: "cc-cloth-room" }, this.view.frame), this.strip.root, this.view.under,
-      this.ownWeft, this.parts.root, this.said.root, this.tray);
+      this.as.root, make("div", { class: "cc-cloth-room" }, this.view.frame), this.strip.root, this.weft, this.view.under,
+      this.parts.root, this.said.root, this.tray);
     this.root = make("section", { class: large ? "cc-hand cc-large" : "cc-hand",
       "aria-label": large ? "Enlarged" : "The cloth under the hand",
       onkeydown: (/** @type {KeyboardEvent} */ event) => this.#key(event) }, this.empty, this.body);
@@ -125,6 +131,7 @@ export class Hand {
   expect(number) {
     if (number === this.number) return;
     this.number = number;
+    this.#apart = false;
     this.#turn += 1; // what is under way is of another
     this.#underWay = 0;
     this.name.input.value = this.note.input.value = "";
@@ -153,10 +160,16 @@ export class Hand {
 
   /** @param {Details} data */
   #take(data) {
-    this.cloth = clothOf(data);
+    this.cloth = this.#apart ? withOwnWeft(clothOf(data)) : clothOf(data);
     if (this.#wanted !== undefined) this.part = this.#wanted;
     this.#wanted = undefined;
-    if (typeof this.part === "number" && this.part > this.cloth.stripes.length) this.part = this.#trial = null;
+    this.#dropPart(this.cloth);
+  }
+
+  /** What is chosen may have gone. @param {Cloth} cloth */
+  #dropPart({ stripes, wefts = [] }) {
+    const { part } = this;
+    if (typeof part === "number" && (part > stripes.length || -part > wefts.length)) this.part = this.#trial = null;
   }
 
   /**
@@ -253,6 +266,11 @@ export class Hand {
     this.#lay();
   }
 
+  /** @param {number} part */
+  stripOf(part) {
+    return part < 0 ? this.weftStrip : this.strip;
+  }
+
   leave() {
     const onWall = this.number !== undefined && this.desk.model.get("numbers").includes(this.number);
     if (onWall) this.desk.backToWall();
@@ -265,7 +283,7 @@ export class Hand {
     const inside = this.tray.contains(document.activeElement);
     this.choose(null);
     if (!inside) return;
-    if (typeof part === "number" && part) this.strip.focus(part);
+    if (typeof part === "number" && part) this.stripOf(part).focus(Math.abs(part));
     else this.parts.focus(part);
   }
 
@@ -283,7 +301,8 @@ export class Hand {
     const turn = (this.#turn += 1);
     this.#underWay += 1;
     this.said.say("");
-    await this.desk.request(what, { number, ...fields }).then(
+    const own = cloth.wefts?.length ? { own_weft: true } : {};
+    await this.desk.request(what, { number, ...own, ...fields }).then(
       (answer) => this.#agreed(answer, number, acting),
       (error) => this.#refused(error, number, turn === this.#turn ? { cloth, part } : null, acting));
     this.#settle(number);
@@ -354,7 +373,7 @@ export class Hand {
     const words = wordsOf(cloth);
     say(this.words, words);
     setAttribute(this.words, "title", words);
-    this.ownWeft.hidden = !cloth.wefts?.length;
+    this.weft.hidden = !cloth.wefts?.length;
     const { input } = this.name;
     if (document.activeElement !== input) input.value = this.known("name");
     setAttribute(input, "aria-label", `Name of ${words}`);
@@ -434,11 +453,15 @@ export class Hand {
     const { cloth } = this;
     const width = this.view.frame.parentElement?.clientWidth;
     if (!cloth || !width) return;
-    const bands = this.#laidOf(cloth).warp;
     const part = typeof this.part === "number" ? this.part : null;
-    const pixels = this.#stripPixels(bands, width);
-    const wide = this.as.value === "repeat" ? (pixels * this.#checks) / deviceRatio() : width;
-    this.strip.fill(cloth, part, bands, pixels, wide);
+    const laid = this.#laidOf(cloth);
+    const fill = (/** @type {ThreadStrip} */ strip, /** @type {Bands} */ bands) => {
+      const pixels = this.#stripPixels(bands, width);
+      const wide = this.as.value === "repeat" ? (pixels * this.#checks) / deviceRatio() : width;
+      strip.fill(cloth, part, bands, pixels, wide);
+    };
+    fill(this.strip, laid.warp);
+    if (cloth.wefts?.length) fill(this.weftStrip, laid.weft);
   }
 
   /**
@@ -472,20 +495,48 @@ export class Hand {
     if (this.data?.number === this.number) this.desk.act(this.data?.kept ? "drop" : "keep", this.number);
   }
 
-  /** Add the first colour of the palette that is not in the cloth. */
-  #add() {
+  /**
+   * Let the weft have colours of its own, or those of the warp. They may stay the same until one
+   * is changed, so the first is a matter of the page alone.
+   * @param {boolean} own
+   */
+  #setWeft(own) {
     const { cloth } = this;
     if (!cloth) return;
-    const at = cloth.stripes.length + 1;
-    const used = new Set(cloth.stripes.map(({ hex }) => hex));
+    this.#apart = own;
+    if (own) {
+      this.cloth = withOwnWeft(cloth);
+      this.choose(this.part);
+    } else this.#joinWeft(cloth);
+  }
+
+  /** @param {Cloth} cloth */
+  #joinWeft(cloth) {
+    const part = typeof this.part === "number" && this.part < 0 ? null : this.part;
+    const edit = (/** @type {Cloth} */ now) => ({ ...now, wefts: [] });
+    if (this.data?.weft?.length || this.#underWay) this.act("weft_as_warp", { own_weft: false }, { edit, part });
+    else {
+      this.cloth = edit(cloth);
+      this.choose(part);
+    }
+  }
+
+  /** Add the first colour of the palette that is not in the warp, or in the weft. @param {1 | -1} way */
+  #add(way) {
+    const { cloth } = this;
+    if (!cloth) return;
+    const row = rowOf(cloth, way);
+    const at = way * (row.length + 1);
+    const where = way < 0 ? { at } : {}; // last in the warp, unless it is said where
+    const used = new Set(row.map(({ hex }) => hex));
     const colours = this.coloursOf(this.palette).filter(({ role }) => role !== "ground");
     const colour = colours.find(({ hex }) => !used.has(hex)) ?? colours[0];
     if (!colour) {
-      this.act("add_stripe", {}, { part: at });
+      this.act("add_stripe", where, { part: at });
       return;
     }
     const { name, hex, index } = colour;
-    this.act("add_stripe", { palette: this.palette, index },
+    this.act("add_stripe", { ...where, palette: this.palette, index },
       { edit: (now) => addStripe(now, at, { name, hex, stays: false }), part: at });
   }
 

@@ -1,4 +1,4 @@
-// Under the cloth: its ground, its strength, and one stripe more.
+// Under the cloth: its ground, its strength, one stripe more, and a weft in colours of its own.
 
 import { make, say, setAttribute } from "../../shared/dom.js";
 
@@ -8,9 +8,10 @@ import { make, say, setAttribute } from "../../shared/dom.js";
 export class PartsRow {
   /**
    * @param {(part: Chosen) => void} onchoose
-   * @param {() => void} onadd
+   * @param {(way: 1 | -1) => void} onadd a stripe of the warp, or of the weft
+   * @param {(own: boolean) => void} onweft
    */
-  constructor(onchoose, onadd) {
+  constructor(onchoose, onadd, onweft) {
     const part = (/** @type {Chosen} */ which, /** @type {string} */ title, /** @type {Node[]} */ ...children) =>
       make("button", { type: "button", class: "cc-part-button", "aria-expanded": "false", title,
         onclick: () => onchoose(which) }, ...children);
@@ -19,9 +20,13 @@ export class PartsRow {
     this.ground = part(0, "Change the ground", this.chip, this.groundWords);
     this.strength = part("own", "Strength and mixing of this one");
     this.add = make("button", { type: "button", class: "cc-part-button", text: "Add a stripe",
-      title: "Add the first colour of the palette that is not in it", onclick: onadd });
+      title: "Add the first colour of the palette that is not in it", onclick: () => onadd(1) });
+    this.addWeft = make("button", { type: "button", class: "cc-part-button", text: "Add to the weft",
+      title: "Add the first colour of the palette that is not in the weft", onclick: () => onadd(-1) });
+    this.weft = make("input", { type: "checkbox", onchange: () => onweft(this.weft.checked) });
     this.root = make("div", { class: "cc-parts", role: "group", "aria-label": "Parts of the cloth" },
-      this.ground, this.strength, this.add);
+      this.ground, this.strength, this.add, make("label", { class: "cc-check", title: "Let the weft have colours of its own" },
+        this.weft, make("span", { text: "Own weft" })), this.addWeft);
   }
 
   /**
@@ -29,7 +34,9 @@ export class PartsRow {
    * @param {Chosen} part
    * @param {string} mixing words of its mixing
    */
-  fill({ ground, strength }, part, mixing) {
+  fill({ ground, strength, wefts }, part, mixing) {
+    this.weft.checked = Boolean(wefts?.length);
+    this.addWeft.hidden = !wefts?.length;
     this.chip.style.background = ground.hex;
     say(this.groundWords, ground.stays ? "Ground stays" : "Ground");
     setAttribute(this.ground, "aria-label", `Ground: ${ground.name} ${ground.hex}`

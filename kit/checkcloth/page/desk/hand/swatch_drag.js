@@ -8,7 +8,7 @@ const DRAG_AFTER = 4; // CSS pixels, as for a thread
 
 /**
  * @typedef {object} Dropping
- * @property {(stripe: number, colour: PaletteColour | null) => void} over try it on a stripe, or put back what was
+ * @property {(stripe: number, colour: PaletteColour | null) => void} over try it on a stripe (−n of the weft), or put back what was
  * @property {(stripe: number, colour: PaletteColour) => void} drop
  */
 

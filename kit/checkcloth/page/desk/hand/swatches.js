@@ -5,7 +5,7 @@ import { make, say, setAttribute } from "../../shared/dom.js";
 import { arrowStep } from "./radios.js";
 import { SwatchDrag } from "./swatch_drag.js";
 
-/** @import { Cloth } from "../../shared/edits.js" */
+/** @import { Cloth, Colour } from "../../shared/edits.js" */
 /** @import { PaletteColour } from "./palettes.js" */
 /** @import { Dropping } from "./swatch_drag.js" */
 
@@ -24,6 +24,7 @@ export class Swatches {
   #nodes = [];
   #palette = "";
   #current = "";
+  #inWeft = false;
   #tried = false;
 
   /**
@@ -50,8 +51,10 @@ export class Swatches {
    * @param {PaletteColour[]} colours in the order they are shown in
    * @param {Cloth} cloth
    * @param {string} current hex code of the part that is chosen
+   * @param {boolean} [inWeft] whether that is a stripe of the weft
    */
-  fill(palette, colours, cloth, current) {
+  fill(palette, colours, cloth, current, inWeft = false) {
+    this.#inWeft = inWeft;
     const key = JSON.stringify([palette, colours]);
     if (key !== this.#palette) {
       this.#palette = key;
@@ -95,9 +98,13 @@ export class Swatches {
    * @param {boolean} checked
    */
   #show(node, { name, hex }, cloth, checked) {
-    const stripes = cloth.stripes.flatMap((stripe, at) => stripe.hex === hex ? [at + 1] : []);
-    const where = stripes.length ? `, now ${stripes.length === 1 ? "stripe" : "stripes"} ${stripes.join(", ")}`
-      : cloth.ground.hex === hex ? ", now the ground" : "";
+    const numbers = (/** @type {Colour[] | undefined} */ row) => (row ?? []).flatMap((stripe, at) => stripe.hex === hex ? [at + 1] : []);
+    const [warp, weft] = [numbers(cloth.stripes), numbers(cloth.wefts)];
+    const words = (/** @type {number[]} */ all, /** @type {string} */ way) =>
+      all.length ? [`${way}${all.length === 1 ? "stripe" : "stripes"} ${all.join(", ")}`] : [];
+    const now = [...words(warp, ""), ...words(weft, "weft ")];
+    const where = now.length ? `, now ${now.join(" and ")}` : cloth.ground.hex === hex ? ", now the ground" : "";
+    const stripes = this.#inWeft ? weft : warp; // seen are those of the way in hand
     setAttribute(node, "aria-checked", String(checked));
     setAttribute(node, "aria-label", `${name} ${hex}${where}`);
     const number = /** @type {HTMLElement} */ (node.firstElementChild);

@@ -1,7 +1,8 @@
-// The threads under a cloth: press one to change its colour, drag it to move it.
+// The threads under a cloth: press one to change its colour, drag it to move it. There is one strip
+// of the warp, and one of the weft where that has colours of its own.
 
 import { make, say, setAttribute } from "../../shared/dom.js";
-import { moveStripe, partAfterMove, removeStripe } from "../../shared/edits.js";
+import { moveStripe, partAfterMove, partWords, removeStripe, rowOf } from "../../shared/edits.js";
 import { deviceRatio } from "../../shared/swatch.js";
 import { landing, LEAST_THREAD, segmentsOf, threadsOf } from "../../shared/threads.js";
 
@@ -36,11 +37,15 @@ export class ThreadStrip {
   #waiting = null;
   #dragged = false;
 
-  /** @param {HandState} hand */
-  constructor(hand) {
+  /**
+   * @param {HandState} hand
+   * @param {"warp" | "weft"} [way]
+   */
+  constructor(hand, way = "warp") {
     this.hand = hand;
+    this.sign = way === "weft" ? -1 : 1;
     this.list = make("div", { class: "cc-threads", role: "listbox", "aria-orientation": "horizontal",
-      "aria-label": "Stripes in order; Alt with an arrow key moves one" });
+      "aria-label": `${this.sign < 0 ? "Stripes of the weft" : "Stripes"} in order; Alt with an arrow key moves one` });
     this.again = make("span", { class: "cc-again", "aria-hidden": "true" });
     this.root = make("div", { class: "cc-strip" }, this.list, this.again);
     this.root.addEventListener("pointermove", (event) => this.#move(event));
@@ -51,6 +56,11 @@ export class ThreadStrip {
     this.root.addEventListener("touchmove", (event) => {
       if (this.#held?.lifted) event.preventDefault();
     }, { passive: false });
+  }
+
+  /** The colours of its way. @param {Cloth} cloth */
+  #row(cloth) {
+    return rowOf(cloth, this.sign);
   }
 
   /**
@@ -68,7 +78,7 @@ export class ThreadStrip {
     const check = pixels / deviceRatio();
     this.#threads = threadsOf(bands, check, LEAST_THREAD);
     const segments = segmentsOf(bands, check);
-    const count = cloth.stripes.length;
+    const count = this.#row(cloth).length;
     const focused = this.#nodes.findIndex((node) => node === document.activeElement);
     while (this.#nodes.length > count) this.#nodes.pop()?.remove();
     while (this.#nodes.length < count) this.#add();
@@ -81,7 +91,7 @@ export class ThreadStrip {
   #add() {
     const stripe = this.#nodes.length + 1;
     const node = make("button", { type: "button", class: "cc-thread", role: "option",
-      "data-stripe": stripe,
+      "data-stripe": this.sign * stripe,
       onclick: () => this.#press(stripe),
       onkeydown: (/** @type {KeyboardEvent} */ event) => this.#key(event, stripe),
       onpointerdown: (/** @type {PointerEvent} */ event) => this.#hold(event, stripe) },
@@ -96,24 +106,25 @@ export class ThreadStrip {
    * @param {number | null} part
    * @param {Segment[]} segments
    */
-  #lay({ stripe, left, width, span, row }, cloth, part, segments) {
+  #lay({ stripe, left, width, span, row: line }, cloth, part, segments) {
     const node = this.#nodes[stripe - 1];
-    const { name, hex, stays } = cloth.stripes[stripe - 1];
+    const row = this.#row(cloth);
+    const { name, hex, stays } = row[stripe - 1];
     const mine = segments.filter((segment) => segment.left < left + span && segment.left + segment.width > left);
     const stops = mine.map((segment) => `${segment.stripe === stripe ? hex : cloth.ground.hex} `
       + `${segment.left - left}px ${segment.left + segment.width - left}px`);
     stops.push(`transparent ${Math.max(...mine.map((segment) => segment.left + segment.width)) - left}px`);
     const [band, number] = /** @type {HTMLElement[]} */ ([...node.children]);
-    Object.assign(node.style, { left: `${left}px`, width: `${span}px`, top: `calc(${row} * var(--thread))` });
+    Object.assign(node.style, { left: `${left}px`, width: `${span}px`, top: `calc(${line} * var(--thread))` });
     node.style.setProperty("--px", `${width}px`);
     band.style.background = `linear-gradient(90deg, ${stops.join(", ")})`;
     say(number, stays ? `${stripe}${span >= ROOM_FOR_STAYS ? " stays" : " •"}` : String(stripe));
-    const chosen = part === stripe;
-    node.tabIndex = chosen || (stripe === 1 && !part) ? 0 : -1;
+    const chosen = part === this.sign * stripe;
+    node.tabIndex = chosen || (stripe === 1 && !((part ?? 0) * this.sign > 0)) ? 0 : -1;
     setAttribute(node, "aria-selected", String(chosen));
     setAttribute(node, "aria-posinset", String(stripe));
-    setAttribute(node, "aria-setsize", String(cloth.stripes.length));
-    setAttribute(node, "aria-label", `Stripe ${stripe} of ${cloth.stripes.length}: ${name} ${hex}`
+    setAttribute(node, "aria-setsize", String(row.length));
+    setAttribute(node, "aria-label", `${partWords(this.sign * stripe)} of ${row.length}: ${name} ${hex}`
       + `${stays ? ", stays in new draws" : ""}`);
     setAttribute(node, "title", `${name} ${hex}: press to change it, drag to move it`);
   }
@@ -125,12 +136,13 @@ export class ThreadStrip {
    * @param {number} width
    */
   #layAgain(cloth, segments, width) {
+    const row = this.#row(cloth);
     const last = segments[segments.length - 1];
     const repeat = last.left + last.width;
     this.again.hidden = width - repeat < 8;
     Object.assign(this.again.style, { left: `${repeat}px`, width: `${Math.max(0, width - repeat)}px`,
       background: `repeating-linear-gradient(90deg, ${segments.map(({ stripe, left, width: wide }) =>
-        `${(stripe ? cloth.stripes[stripe - 1] : cloth.ground).hex} ${left}px ${left + wide}px`).join(", ")})` });
+        `${(stripe ? row[stripe - 1] : cloth.ground).hex} ${left}px ${left + wide}px`).join(", ")})` });
   }
 
   /**
@@ -143,7 +155,8 @@ export class ThreadStrip {
 
   /** @param {number} stripe */
   #press(stripe) {
-    if (!this.#dragged) this.hand.choose(this.hand.part === stripe ? null : stripe);
+    const part = this.sign * stripe;
+    if (!this.#dragged) this.hand.choose(this.hand.part === part ? null : part);
     this.#dragged = false;
   }
 
@@ -190,7 +203,7 @@ export class ThreadStrip {
 
   /** @param {number} stripe */
   #goTo(stripe) {
-    this.hand.choose(stripe);
+    this.hand.choose(this.sign * stripe);
     this.focus(stripe);
   }
 
@@ -202,8 +215,9 @@ export class ThreadStrip {
     if (to < 1 || to > this.#nodes.length || to === stripe) return;
     const { part } = this.hand;
     const focused = this.list.contains(document.activeElement);
-    this.hand.act("order", { stripe, to }, { edit: (cloth) => moveStripe(cloth, stripe, to),
-      part: part === null || part === "own" ? part : partAfterMove(part, stripe, to) });
+    const [from, at] = [this.sign * stripe, this.sign * to];
+    this.hand.act("order", { stripe: from, to: at }, { edit: (cloth) => moveStripe(cloth, from, at),
+      part: part === null || part === "own" ? part : partAfterMove(part, from, at) });
     if (focused) this.focus(to);
   }
 
@@ -212,9 +226,11 @@ export class ThreadStrip {
     const count = this.#nodes.length;
     const { part } = this.hand;
     if (count === 1) return;
-    this.hand.act("remove_stripe", { stripe }, { edit: (cloth) => removeStripe(cloth, stripe),
-      part: typeof part === "number" && part >= stripe && part > 0
-        ? Math.max(1, Math.min(part === stripe ? part : part - 1, count - 1)) : part });
+    const gone = this.sign * stripe;
+    const number = typeof part === "number" ? part * this.sign : 0; // of what is chosen, if that is of this way
+    this.hand.act("remove_stripe", { stripe: gone }, { edit: (cloth) => removeStripe(cloth, gone),
+      part: number >= stripe
+        ? this.sign * Math.max(1, Math.min(number === stripe ? number : number - 1, count - 1)) : part });
   }
 
   // -- dragging ------------------------------------------------------------------------------
@@ -277,7 +293,7 @@ export class ThreadStrip {
       this.#nodes[stripe - 1].style.transform =
         `translate(${left - thread.left}px, calc(${row - thread.row} * var(--thread)))`;
     });
-    this.hand.try((cloth) => moveStripe(cloth, held.stripe, to));
+    this.hand.try((cloth) => moveStripe(cloth, this.sign * held.stripe, this.sign * to));
   }
 
   /** @param {PointerEvent} event */

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from collections.abc import Sequence
+from typing import NamedTuple, Protocol
 
 import numpy as np
 
@@ -22,6 +23,7 @@ class IlluminantCheck(NamedTuple):
 
     suspect: bool = False
     cautions: tuple[str, ...] = ()
+    settle: str = "the illuminant"
 
 
 def under_the_other(raw: Floats, stated: str, target: str) -> tuple[str, Floats, Floats]:
@@ -34,6 +36,24 @@ def under_the_other(raw: Floats, stated: str, target: str) -> tuple[str, Floats,
     other = "D65" if stated == "D50" else "D50"
     white = xyz_to_lab(lab_to_xyz(raw, WHITES[other]), WHITES[stated])
     return other, adapt_lab(raw, other, target), adapt_lab(white, stated, target)
+
+
+def _misfit(specified: Floats, lab: Floats) -> float:
+    """Root mean square CMC(2:1) a tone."""
+    return float(np.sqrt((delta_e_cmc(specified, lab) ** 2).mean()))
+
+
+def _is_likelier(other: float, stated: float) -> bool:
+    return other <= stated * _HALVES and stated - other >= _CLEARLY
+
+
+def _suspected(stated: str, likelier: str, other: float, error: float) -> IlluminantCheck:
+    caution = (
+        f"The readings are said to be under {stated}, but fit far better {likelier}: CMC(2:1) "
+        f"{other:.2f} a tone instead of {error:.2f}. Ask how the instrument was set before "
+        "anything is corrected."
+    )
+    return IlluminantCheck(True, (caution,))
 
 
 def check_illuminant(raw: Floats, stated: str, specified: Floats) -> IlluminantCheck:
@@ -49,29 +69,51 @@ def check_illuminant(raw: Floats, stated: str, specified: Floats) -> IlluminantC
         Lab (D65, 2°) of the specification.
     """
 
-    def misfit(lab: Floats) -> float:
-        """Root mean square CMC(2:1) a tone."""
-        return float(np.sqrt((delta_e_cmc(specified, lab) ** 2).mean()))
-
     as_stated = adapt_lab(raw, stated, "D65")
     other, as_other, other_white = under_the_other(raw, stated, "D65")
-    error = misfit(as_stated)
+    error = _misfit(specified, as_stated)
     other_errors = {
-        f"as if they had been measured under {other}": misfit(as_other),
-        f"as if Lab had been worked out with the white of {other}": misfit(other_white),
+        f"as if they had been measured under {other}": _misfit(specified, as_other),
+        f"as if Lab had been worked out with the white of {other}": _misfit(specified, other_white),
     }
     best = min(other_errors, key=lambda text: other_errors[text])
-    if other_errors[best] <= error * _HALVES and error - other_errors[best] >= _CLEARLY:
-        caution = (
-            f"The readings are said to be under {stated}, but fit far better {best}: CMC(2:1) "
-            f"{other_errors[best]:.2f} a tone instead of {error:.2f}. Ask how the instrument was "
-            "set before anything is corrected."
-        )
-        return IlluminantCheck(True, (caution,))
+    if _is_likelier(other_errors[best], error):
+        return _suspected(stated, best, other_errors[best], error)
     if float(delta_e_cmc(as_stated, as_other).max()) < _CLEARLY:
         caution = (
             "The tones are too near grey for a mix-up of D50 and D65 to show; it cannot be "
             "ruled out from these readings."
         )
         return IlluminantCheck(False, (caution,))
+    return IlluminantCheck()
+
+
+class _Other(Protocol):
+    """Readings as they would stand, had the instrument been set otherwise; see ``misread.py``."""
+
+    @property
+    def says(self) -> str: ...
+    @property
+    def found(self) -> Floats: ...
+
+
+def check_conditions(
+    others: Sequence[_Other], stated: str, specified: Floats, found: Floats
+) -> IlluminantCheck:
+    """Find out whether readings fit a specification far better as if set otherwise.
+
+    Parameters
+    ----------
+    others : sequence of Misreading
+    stated : str
+        Light and observer, as ``F11/10°``.
+    specified, found : ndarray, shape (T, 3)
+        Lab under the conditions that are stated.
+    """
+    error = _misfit(specified, found)
+    best = min(others, key=lambda other: _misfit(specified, other.found))
+    least = _misfit(specified, best.found)
+    if _is_likelier(least, error):
+        suspected = _suspected(stated, f"as if {best.says}", least, error)
+        return suspected._replace(settle="light and observer")
     return IlluminantCheck()

@@ -101,7 +101,7 @@ class SearchResult(Tabular):
     @property
     def proof(self) -> str:
         """Why the best are the best: how many were formed, and what nothing else exceeds."""
-        if self.how == "sample" or not self.complete:
+        if self.how != "best" or not self.complete:
             return ""
         text = f"proof: {self.nodes:,} choices, whole or begun, were formed; "
         if len(self.found) < self.k or self.all_found:

@@ -61,7 +61,7 @@ _KINDS = {
     "single_crossing": "crossing on a stripe",
     "single_single": "pair of stripes",
 }
-_BY = {"de2000": "ΔE00", "dl": "ΔL*", "ratio": "ratio", "harmony": "harmony in a laboratory"}
+_BY = {"de2000": "ΔE00", "dl": "ΔL*", "ratio": "ratio", "harmony": "harmony (laboratory)"}
 _HOLD = (
     f"ΔE00 is a colour difference: at arm's length under {ONE_COLOUR:g} is one colour, "
     f"under {FAINT:g} is faint. 0 asks nothing; nor does a ratio of 1 or a harmony of -3. "

@@ -3,23 +3,59 @@
 from __future__ import annotations
 
 import csv
+import importlib
+import sys
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
+from zlib import crc32
 
 import pytest
 from hypothesis import settings
+
+
+class _Later:
+    """A module that is imported once something of it is used."""
+
+    def __init__(self, name: str) -> None:
+        self._name = name
+        sys.modules.setdefault(name, self)  # type: ignore[arg-type]
+
+    def __getattr__(self, name: str) -> Any:
+        if name.startswith("_") and name != "__path__":  # whoever looks around uses nothing
+            raise AttributeError(name)
+        if sys.modules[self._name] is self:
+            del sys.modules[self._name]
+        return getattr(importlib.import_module(self._name), name)
+
+
+# Every process collects every file; colour-science alone takes a second, with matplotlib.
+_Later("colour")
 
 # A property that takes long on a busy machine is not thereby wrong.
 settings.register_profile("checkcloth", deadline=None)
 settings.load_profile("checkcloth")
 
 
+def _turn(nodeid: str) -> int:
+    """Say when a test has its turn: what takes long first, so that no process waits at the end."""
+    path = nodeid.split("::")[0]
+    if not path.startswith("tests/browser/"):
+        return 2
+    # The page alone, in a browser without JupyterLab, is light enough to run beside one.
+    return 1 if path.endswith("_alone.py") else 0
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    items.sort(key=lambda item: _turn(item.nodeid))
+
+
 def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
     """Say which tests stay in one process when they run in several.
 
-    A notebook's cells share a kernel, the tests of a file their fixtures, and what drives a
-    browser takes turns: two JupyterLabs beside each other are slow enough to time out. (Marks for
+    A notebook's cells share a kernel, and the tests of a file their fixtures. Files that drive
+    JupyterLab take turns, one of them to two processes: each has a server, kernels and a browser
+    of its own to feed, and too many beside each other are slow enough to time out. (Marks for
     groups would do, but pytest-xdist 3.8 loses them under pytest 9.2.)
     """
     from xdist.scheduler import LoadScopeScheduling
@@ -27,9 +63,9 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
     class ByFile(LoadScopeScheduling):
         def _split_scope(self, nodeid: str) -> str:
             path = nodeid.split("::")[0]
-            # The page alone, in a browser without JupyterLab, is light enough to run beside one.
-            lab = path.startswith("tests/browser/") and not path.endswith("_alone.py")
-            return "browser" if lab else path
+            if _turn(nodeid):
+                return path
+            return f"lab {crc32(path.encode()) % max(1, len(self.nodes) // 2)}"
 
     return ByFile(config, log)
 

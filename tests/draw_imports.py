@@ -14,8 +14,8 @@ import grimp
 
 # From the top down, as the contracts in pyproject.toml have them.
 ROOMS = (
-    "desk", "lesson", "start", "export", "quality", "search", "ideas", "scoring", "cloth", "colour", "cores",
-    "files",
+    "desk", "lesson", "start", "export", "quality", "search", "ideas", "scoring", "cloth", "colour",
+    "cores", "files",
 )  # fmt: skip
 SHARED = {"errors", "arguments", "needs", "version"}  # every room may use them
 PAGE = Path(__file__).resolve().parents[1] / "DEVELOPERS.md"

@@ -119,6 +119,8 @@ def test_the_new_mixing_passes_what_holds_for_every_mixing(copy_of_kit):
         "-q",
         "-p",
         "no:cacheprovider",
+        "-n",
+        "0",
         "--hypothesis-seed=1",
         "-o",
         f"pythonpath={root / 'kit'}",

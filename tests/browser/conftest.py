@@ -8,28 +8,34 @@
         assert not lab.problems
 
 The server is started once a session, in an empty home, so that nobody's settings matter; each
-test has a folder of its own under it (``lab.folder``), a fresh page, and no kernel left behind.
+test has a folder of its own under it (``lab.folder``), a JupyterLab with nothing open in it, and
+no kernel left behind. ``lab.start_anew()`` is for whoever wants it loaded anew.
+What needs no JupyterLab takes ``alone`` in its place (``kernel_alone.py``), ten times as quick.
 """
 
 from __future__ import annotations
 
 import re
 import shutil
-from collections.abc import Iterator
+from collections.abc import Generator, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
 from desk_alone import LiveDesk
 from firefox_driver import HOW_TO_GET_FIREFOX, Firefox, FirefoxPage, find_firefox
+from kernel_alone import AlonePage, Kernel
 from lab_driver import CHROMIUM_FLAGS, HOW_TO_GET_CHROMIUM, LabServer, find_chromium
 from lab_page import LabPage
 from missing import missing
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser, Page
+    from playwright.sync_api import Browser, Page, Playwright
 
-CHECKOUT = Path(__file__).resolve().parents[2]
+pytest.register_assert_rewrite("cloth_driver")
+
+HERE = Path(__file__).resolve().parent
+CHECKOUT = HERE.parents[1]
 COPIED = ("notebooks", "palettes")
 NOT_COPIED = shutil.ignore_patterns(".ipynb_checkpoints", "__pycache__", "out")
 _FAILED = pytest.StashKey[bool]()
@@ -43,20 +49,59 @@ def chromium_path() -> str:
     return path
 
 
-@pytest.fixture(scope="module")
-def chromium(chromium_path: str) -> Iterator[Browser]:
-    # One a module and not one a session: while Playwright is up, an event loop runs in this
-    # thread, and the notebooks checked after tests/ (nbval) would trip over it.
+class _Chromium:
+    """One browser for all tests of this process, closed while others have their turn.
+
+    As long as Playwright is up, an event loop runs in this thread, and tests outside this folder
+    would trip over it: notebooks (nbval), or whoever runs a loop of their own.
+    """
+
+    def __init__(self) -> None:
+        self._playwright: Playwright | None = None
+        self._browser: Browser | None = None
+        self.lab: LabPage | None = None  # a JupyterLab that waits for the next test
+
+    def opened(self, path: str) -> Browser:
+        if self._browser is None or not self._browser.is_connected():
+            self.close()
+            try:
+                from playwright.sync_api import expect, sync_playwright
+            except ImportError:
+                missing("Playwright is not installed: pip install -e '.[test]'")
+            expect.set_options(timeout=20_000)  # the machine may be busy
+            self._playwright = sync_playwright().start()
+            self._browser = self._playwright.chromium.launch(
+                executable_path=path, args=list(CHROMIUM_FLAGS)
+            )
+        return self._browser
+
+    def close(self) -> None:
+        self.lab = None
+        browser, self._browser = self._browser, None
+        playwright, self._playwright = self._playwright, None
+        if browser is not None:
+            browser.close()
+        if playwright is not None:
+            playwright.stop()
+
+
+_chromium = _Chromium()
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_teardown(
+    item: pytest.Item, nextitem: pytest.Item | None
+) -> Generator[None, None, None]:
     try:
-        from playwright.sync_api import sync_playwright
-    except ImportError:
-        missing("Playwright is not installed: pip install -e '.[test]'")
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(
-            executable_path=chromium_path, args=list(CHROMIUM_FLAGS)
-        )
-        yield browser
-        browser.close()
+        return (yield)
+    finally:
+        if nextitem is None or HERE not in nextitem.path.parents:
+            _chromium.close()
+
+
+@pytest.fixture(scope="module")
+def chromium(chromium_path: str) -> Browser:
+    return _chromium.opened(chromium_path)
 
 
 @pytest.fixture
@@ -79,7 +124,34 @@ def live(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[LiveDesk]:
     assert made.desk.troubles == []
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture
+def alone_options() -> dict[str, Any]:
+    """Return what is asked of the page of ``alone``; a test module may lay its own over it."""
+    return {"viewport": {"width": 1400, "height": 1000}}
+
+
+@pytest.fixture
+def alone(
+    chromium: Browser,
+    alone_options: dict[str, Any],
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+) -> Iterator[AlonePage]:
+    """Return a page for a desk over a kernel of our own; its faults are faults of the test."""
+    (tmp_path / "notebooks").mkdir()
+    shutil.copytree(CHECKOUT / "palettes", tmp_path / "palettes", ignore=NOT_COPIED)
+    monkeypatch.chdir(tmp_path / "notebooks")
+    context = chromium.new_context(accept_downloads=True, **alone_options)
+    kernel = Kernel()
+    try:
+        yield AlonePage(context.new_page(), kernel, tmp_path)
+    finally:
+        context.close()
+        kernel.close()
+    assert kernel.faults == []
+
+
+@pytest.fixture(scope="session")
 def firefox(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Firefox]:
     path = find_firefox()
     if path is None:
@@ -120,10 +192,13 @@ def lab_folder(request: pytest.FixtureRequest, lab_server: LabServer) -> Path:
     return folder
 
 
+LAB_OPTIONS: dict[str, Any] = {"viewport": {"width": 1400, "height": 1000}}
+
+
 @pytest.fixture
 def lab_options() -> dict[str, Any]:
     """Return what is asked of the browser's page; a test module may lay its own over it."""
-    return {"viewport": {"width": 1400, "height": 1000}}
+    return LAB_OPTIONS
 
 
 @pytest.fixture
@@ -136,17 +211,26 @@ def lab(
     lab_options: dict[str, Any],
     tmp_path: Path,
 ) -> Iterator[LabPage]:
-    context = chromium.new_context(accept_downloads=True, **lab_options)
-    page = LabPage(context.new_page(), lab_server, lab_folder)
-    try:
-        yield page
-        if request.node.stash.get(_FAILED, False):
-            picture = page.screenshot(tmp_path / "failure.png")
-            print(f"the page when the test failed: {picture}")
-            print("\n".join(page.console))
-    finally:
-        context.close()
-        lab_server.end_kernels()
+    # A JupyterLab with nothing open is as good as one just loaded, and there at once; who asks
+    # for another page gets one, and nobody gets one in which a test has failed.
+    lent = lab_options is LAB_OPTIONS
+    page = _chromium.lab if lent else None
+    _chromium.lab = None
+    if page is None:
+        context = chromium.new_context(accept_downloads=True, **lab_options)
+        page = LabPage(context.new_page(), lab_server, lab_folder)
+    page.folder = lab_folder
+    yield page
+    if request.node.stash.get(_FAILED, True):
+        picture = page.screenshot(tmp_path / "failure.png")
+        print(f"the page when the test failed: {picture}")
+        print("\n".join(page.console))
+    elif lent:
+        page.leave(LAB_OPTIONS["viewport"])
+        _chromium.lab = page
+        return
+    page.page.context.close()
+    lab_server.end_kernels()
 
 
 @pytest.hookimpl(wrapper=True)

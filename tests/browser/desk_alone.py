@@ -19,7 +19,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Any
 
-from page_alone import CHECKOUT, open_page
+from page_alone import CHECKOUT, open_page, wait_until_still
 
 from checkcloth import Length
 from checkcloth.desk.keep_file import KeepFile
@@ -139,11 +139,10 @@ def open_live(page: Page, live: LiveDesk, *, dark: bool = False) -> list[str]:
     return problems
 
 
-def settle(page: Page, rest: int = 250) -> None:
-    """Wait until nothing is under way between page and desk, for as long as the page waits."""
+def settle(page: Page, rest: int = 0) -> None:
+    """Wait until nothing is under way on the page, or between it and the desk, after a rest."""
     page.wait_for_timeout(rest)
-    page.wait_for_function("() => window.busy === 0")
-    page.wait_for_timeout(60)
+    wait_until_still(page)
 
 
 def main(folder: Path) -> None:

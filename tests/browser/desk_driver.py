@@ -11,9 +11,16 @@ from typing import TYPE_CHECKING, Any
 from lab_driver import LabError
 
 if TYPE_CHECKING:
-    from lab_page import LabPage
+    from lab_page import BrowserPage
     from playwright.sync_api import Locator
 
+# Bytes as a text of as many characters, in pieces that a call can take.
+SIGNS = """bytes => {
+    let text = '';
+    for (let at = 0; at < bytes.length; at += 8192)
+        text += String.fromCharCode(...bytes.subarray(at, at + 8192));
+    return text;
+}"""
 # A digest of what the wall's canvas shows, quick enough to ask for again and again.
 _PIXELS = """wall => {
     const canvas = wall.querySelector('.cc-wall-canvas');
@@ -24,7 +31,8 @@ _PIXELS = """wall => {
     return sum;
 }"""
 # One swatch of the wall in device pixels: its cloth, its side, its pixels a check.
-_SWATCH = """(option, index) => {
+_SWATCH = """option => {
+    const signs = SIGNS;
     const wall = option.closest('.cc-wall');
     const canvas = wall.querySelector('.cc-wall-canvas');
     const ratio = canvas.width / parseFloat(canvas.style.width);
@@ -33,14 +41,14 @@ _SWATCH = """(option, index) => {
     const side = px('width');
     const {data} = canvas.getContext('2d').getImageData(px('left'), top, side, side);
     return {side, pixels: Number(wall.dataset.pixels), number: Number(option.dataset.number),
-            data: btoa(Array.from(data, byte => String.fromCharCode(byte)).join(''))};
-}"""
+            data: btoa(signs(data))};
+}""".replace("SIGNS", SIGNS)
 
 
 class DeskPage:
     """The first desk of the notebook in front (or the one that ``root`` holds)."""
 
-    def __init__(self, lab: LabPage, name: str = "desk", nth: int = 0) -> None:
+    def __init__(self, lab: BrowserPage, name: str = "desk", nth: int = 0) -> None:
         self.lab = lab
         self.name = name
         page = lab.page

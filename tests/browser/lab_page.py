@@ -10,13 +10,31 @@ from typing import TYPE_CHECKING, Any
 from lab_driver import ANSI, CONSOLE_NOISE, PAGE_LIMIT, RUN_LIMIT, LabError, LabServer
 
 if TYPE_CHECKING:
-    from playwright.sync_api import ConsoleMessage, Locator, Page
+    from playwright.sync_api import ConsoleMessage, Locator, Page, ViewportSize
 
 # Scripts that ask JupyterLab itself. PANEL is the notebook in front.
 _PANEL = "window.jupyterapp.shell.currentWidget"
 _KERNEL = f"{_PANEL}?.sessionContext?.session?.kernel"
 _IS_IDLE = f"""() => {_PANEL}?.content?.model && {_PANEL}.sessionContext.isReady
     && {_KERNEL}?.connectionStatus === 'connected' && {_KERNEL}.status === 'idle'"""
+_OPEN = """async path => { await window.jupyterapp.commands.execute('docmanager:open', {path}); }"""
+_CLOSE = """async () => {
+    const {shell, commands} = window.jupyterapp;
+    for (const one of document.querySelectorAll('.jp-Dialog button.jp-mod-reject')) one.click();
+    for (const one of [...shell.widgets('main')]) {
+        if (one.context?.model) one.context.model.dirty = false; // or it would ask
+        one.dispose();
+    }
+    await commands.execute('apputils:dismiss-all-notifications').catch(() => {});
+    if (shell.leftCollapsed) shell.expandLeft();
+}"""
+# Themes by their names; the style sheet of one comes after its name stands on the page.
+_THEME = """theme => { window.jupyterapp.commands.execute('apputils:change-theme', {theme}); }"""
+_THEMED = """dark => {
+    const {dataset: {jpThemeLight}} = document.body;
+    const paper = getComputedStyle(document.body).getPropertyValue('--jp-layout-color0').trim();
+    return jpThemeLight === String(!dark) && /^(white|#f{3,6})$/.test(paper) === !dark;
+}"""
 _CELLS = f"() => {_PANEL}.content.model.sharedModel.cells.map(cell => cell.toJSON())"
 _RUN = f"""before => {{
     const run = (window.checkclothRun = {{done: false, error: null}});
@@ -38,18 +56,15 @@ _ASK = f"""async code => {{
 }}"""
 
 
-class LabPage:
-    """The page; ``folder`` holds this test's own copy of notebooks/ and palettes/."""
+class BrowserPage:
+    """A page and what goes wrong on it; ``folder`` holds this test's notebooks/ and palettes/."""
 
-    def __init__(self, page: Page, server: LabServer, folder: Path) -> None:
+    def __init__(self, page: Page, folder: Path) -> None:
         self.page = page
-        self.server = server
         self.folder = folder
         self.console: list[str] = []
-        page.set_default_timeout(PAGE_LIMIT * 1000)
         page.on("console", self._hear)
         page.on("pageerror", lambda error: self.console.append(f"page error: {error}"))
-        page.on("dialog", lambda dialog: dialog.accept())  # "leave this page?"
 
     def _hear(self, message: ConsoleMessage) -> None:
         if message.type == "error":
@@ -61,18 +76,58 @@ class LabPage:
         """Errors of the page and its console, without JupyterLab's everyday noise."""
         return [line for line in self.console if not CONSOLE_NOISE.search(line)]
 
+    def ask(self, expression: str) -> str:
+        """Return what the kernel prints for an expression, once it is its turn."""
+        raise NotImplementedError
+
+    def press(self, target: Locator, held: float = 0.35) -> None:
+        """Click as a hand does: down, a while, up at the same place, whatever moved meanwhile."""
+        target.scroll_into_view_if_needed()
+        box = target.bounding_box()
+        if box is None:
+            raise LabError(f"nothing to press at {target}")
+        mouse = self.page.mouse
+        mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+        mouse.down()
+        self.page.wait_for_timeout(held * 1000)
+        mouse.up()
+
+    def screenshot(self, path: Path) -> Path:
+        """Save what the page looks like now."""
+        self.page.screenshot(path=path)
+        return path
+
+
+class LabPage(BrowserPage):
+    """The page of a JupyterLab server."""
+
+    def __init__(self, page: Page, server: LabServer, folder: Path) -> None:
+        super().__init__(page, folder)
+        self.server = server
+        page.set_default_timeout(PAGE_LIMIT * 1000)
+        page.on("dialog", lambda dialog: dialog.accept())  # "leave this page?"
+
     # -- opening and running -----------------------------------------------------------------
 
     def open_notebook(self, name: str, limit: float = PAGE_LIMIT) -> LabPage:
-        """Open ``notebooks/name`` the way its address does; return when its kernel is idle."""
+        """Open ``notebooks/name``; return when its kernel is idle.
+
+        The way its address does, or in the JupyterLab that is on the page already.
+        """
         path = (self.folder / "notebooks" / name).relative_to(self.server.root).as_posix()
-        return self.open_address(self.server.address_of(path), path, limit)
+        if not self.page.url.startswith(f"{self.server.url}/lab"):
+            return self.open_address(self.server.address_of(path), path, limit)
+        self.page.evaluate(_OPEN, path)
+        return self._wait_for_notebook(path, limit)
 
     def open_address(self, address: str, path: str, limit: float = PAGE_LIMIT) -> LabPage:
         """Open an address that leads to the notebook ``path``; return when its kernel is idle."""
         self.page.goto(address)
         self._wait("() => window.jupyterapp", "JupyterLab to load")
         self.page.evaluate("async () => { await window.jupyterapp.restored; }")
+        return self._wait_for_notebook(path, limit)
+
+    def _wait_for_notebook(self, path: str, limit: float) -> LabPage:
         self._wait(
             f"path => {_PANEL}?.context?.path === path && {_PANEL}.context.isReady",
             f"{path} to open",
@@ -81,6 +136,31 @@ class LabPage:
         )
         self.wait_for_idle(limit)
         return self
+
+    def start_anew(self) -> LabPage:
+        """Leave JupyterLab, so that the next notebook is opened by its address."""
+        self.page.goto("about:blank")
+        return self
+
+    def set_theme(self, dark: bool) -> None:
+        """Turn to JupyterLab's dark theme or its light one; return when it is seen."""
+        self.page.evaluate(_THEME, "JupyterLab Dark" if dark else "JupyterLab Light")
+        self._wait(_THEMED, "the theme", argument=dark)
+
+    def leave(self, size: ViewportSize) -> None:
+        """Close all that a test opened; what is left is a JupyterLab with nothing in it."""
+        self.page.set_viewport_size(size)
+        self.page.emulate_media(reduced_motion="null", color_scheme="null", forced_colors="null")
+        if self.page.evaluate("() => Boolean(window.jupyterapp)"):
+            if self.page.evaluate("() => document.body.dataset.jpThemeLight === 'false'"):
+                self.set_theme(dark=False)
+            self.page.evaluate(_CLOSE)
+            self._wait("() => !document.querySelector('.jp-NotebookPanel, .jp-Dialog')", "an end")
+        else:
+            self.start_anew()
+        self.page.context.unroute_all()
+        self.server.end_kernels()
+        self.console.clear()
 
     def wait_for_idle(self, limit: float = PAGE_LIMIT) -> None:
         """Wait until the kernel of the notebook in front is connected and idle."""
@@ -106,6 +186,13 @@ class LabPage:
         if left:
             raise LabError(f"cells {left} were never run")
         return cells
+
+    def run_to(self, text: str) -> list[dict[str, Any]]:
+        """Run as far as the first code cell that holds a text, and that; return all cells."""
+        cells = self.cells()
+        place = next(i for i, one in enumerate(cells)
+                     if one["cell_type"] == "code" and text in "".join(one["source"]))  # fmt: skip
+        return self.run_all(before=place + 1)
 
     def _raise_cell_errors(self, cells: Sequence[dict[str, Any]]) -> None:
         for index, cell in enumerate(cells):
@@ -139,18 +226,6 @@ class LabPage:
         """Return the output area of a cell, with the cell scrolled into sight."""
         return self.cell(index).locator(".jp-Cell-outputArea")
 
-    def press(self, target: Locator, held: float = 0.35) -> None:
-        """Click as a hand does: down, a while, up at the same place, whatever moved meanwhile."""
-        target.scroll_into_view_if_needed()
-        box = target.bounding_box()
-        if box is None:
-            raise LabError(f"nothing to press at {target}")
-        mouse = self.page.mouse
-        mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
-        mouse.down()
-        self.page.wait_for_timeout(held * 1000)
-        mouse.up()
-
     # -- dialogs -----------------------------------------------------------------------------
 
     def dialogs(self) -> list[str]:
@@ -170,13 +245,6 @@ class LabPage:
                 open_ones.first.locator(button).first.click()
                 one.wait_for_element_state("hidden")  # both fade; the next may stand behind
         return said
-
-    # -- when something fails ----------------------------------------------------------------
-
-    def screenshot(self, path: Path) -> Path:
-        """Save what the page looks like now."""
-        self.page.screenshot(path=path)
-        return path
 
     def _wait(
         self, script: str, what: str, *, limit: float = PAGE_LIMIT, argument: object = None

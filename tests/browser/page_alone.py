@@ -58,6 +58,35 @@ FIND = {
     "visions": [["deutan", "to a deutan eye (green cones missing)"], ["grey", "in grey"]],
     "note": "0 asks nothing.",
 }
+# Counts timers that are about to act, as long as the page itself waits before it follows a hand;
+# a clock, which sets the same timer whenever it strikes, is never done and is not counted.
+TIMERS = """(() => {
+    const [start, stop] = [window.setTimeout, window.clearTimeout];
+    const due = new Set();
+    let striking;
+    window.setTimeout = (act, wait = 0, ...rest) => {
+        const id = start(() => {
+            due.delete(id);
+            striking = wait;
+            try { act(...rest); } finally { striking = undefined; }
+        }, wait);
+        if (wait <= 310 && wait !== striking) due.add(id);
+        return id;
+    };
+    window.clearTimeout = id => { due.delete(id); stop(id); };
+    window.underWay = () => due.size + (window.busy ?? 0) + (window.model?.waiting ?? 0)
+        + document.getAnimations().filter(one => one.playState === 'running'
+            && one.effect.getComputedTiming().endTime < Infinity).length;
+})()"""
+_STILL = """() => new Promise(done => {
+    let frames = 0;
+    const look = () => {
+        frames = window.underWay() ? 0 : frames + 1;
+        if (frames > 2) done();
+        else requestAnimationFrame(look);
+    };
+    look();
+})"""
 _START = """async (data) => {
     const [{ FakeModel }, desk] = await Promise.all(
         [import('/fake_model.js'), import('/desk.js')]);
@@ -217,6 +246,21 @@ def draw(count: int, stripes: int = 3, mixing: str = "source-over", seed: int = 
     return Wall(made, made[:2], {"mixing": mixing})
 
 
+def host_page(dark: bool) -> str:
+    """Return the page around a desk, as a host of notebooks lays it."""
+    return (
+        f"<!doctype html><html lang=en><title>desk</title><style>{_HOST}</style>"
+        '<link rel=stylesheet href="/desk.css">'
+        f'<body data-jp-theme-light="{str(not dark).lower()}"><div class="jp-OutputArea-child">'
+        '<div class="jp-OutputArea-output" id=desk></div></div>'
+    )
+
+
+def wait_until_still(page: Page) -> None:
+    """Wait until nothing is about to move: no timer, no transition, no question to the kernel."""
+    page.evaluate(_STILL)
+
+
 def open_page(page: Page, wall: Wall, *, dark: bool = False, started: str = "") -> list[str]:
     """Show a wall on an empty page; return the list that the page's errors will be in.
 
@@ -231,12 +275,7 @@ def open_page(page: Page, wall: Wall, *, dark: bool = False, started: str = "") 
         "fake_model.js": Path(__file__).with_name("fake_model.js"),
     }
     kinds = {".js": "text/javascript", ".css": "text/css"}
-    body = (
-        f"<!doctype html><html lang=en><title>desk</title><style>{_HOST}</style>"
-        '<link rel=stylesheet href="/desk.css">'
-        f'<body data-jp-theme-light="{str(not dark).lower()}">'
-        '<div class="jp-OutputArea-output" id=desk></div>'
-    )
+    body = host_page(dark)
 
     def serve(route: Route) -> None:
         path = files.get(route.request.url.removeprefix(ADDRESS))
@@ -247,6 +286,7 @@ def open_page(page: Page, wall: Wall, *, dark: bool = False, started: str = "") 
                 body=path.read_bytes(), content_type=f"{kinds[path.suffix]}; charset=utf-8"
             )
 
+    page.add_init_script(TIMERS)
     page.route("**/*", serve)
     page.goto(ADDRESS)
     page.evaluate(_START.replace("/* started */", f"({started or '() => {}'})();"), wall.message())

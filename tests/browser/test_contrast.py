@@ -78,12 +78,7 @@ def test_an_analyst_reads_moves_and_prints(lab):
     # On a dark page charts lie on a grey that does not glare and still carries their letters.
     chart = lab.output(find(cells, "lab_chart(spring")).locator("img").first
     assert paper(chart) == pytest.approx(255)
-    page.evaluate(
-        "() => window.jupyterapp.commands.execute("
-        "'apputils:change-theme', {theme: 'JupyterLab Dark'})"
-    )
-    page.locator("body[data-jp-theme-light='false']").wait_for(state="attached")
-    page.wait_for_timeout(1000)  # the theme's style sheet follows its name
+    lab.set_theme(dark=True)
     assert 180 < paper(chart) < 215
 
     # The files lie where the notebook says.

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 import json
 import re
 
@@ -121,99 +120,4 @@ def test_a_slider_of_the_notebooks_own_moves_the_desk_and_follows_it(lab, desk):
     assert desk.pixels() != before
     desk.press_on("Overlay strength", "ArrowRight", 5)
     desk.until("round(slider.value, 2)", 0.6)
-    assert lab.problems == []
-
-
-# Colours as they are pasted: a name and its code on a line.
-PASTED = {
-    "Chalk Stoneware": "#f4efe6",
-    "Blue Enamel": "#2f5d8c",
-    "Copper Urn": "#b5652f",
-    "Beetroot Jar": "#7a1f3d",
-    "Pickle Green": "#6b7f3a",
-    "Lemon Barley": "#e8cf5a",
-    "Soot": "#2b2a2c",
-    "Plum Skin": "#4a2f57",
-}
-
-
-def test_colours_of_ones_own_in_stripes_of_ones_own_and_all_of_it_undone(lab, desk):
-    page, hand = lab.page, desk.hand
-    told = (
-        "(desk.palette.name, desk.state.stripes, list(desk.widget.names), len(desk.kept),"
-        " sorted(desk.palettes))"
-    )
-    before = desk.ask(told)
-
-    # Paste, save as a palette, draw from it.
-    colours = desk.turn_to("Colours")
-    colours.get_by_role("textbox", name="Colours to add").fill(
-        "\n".join(f"{name} {code}" for name, code in PASTED.items())
-    )
-    expect(colours.get_by_role("list", name="Colours read").get_by_role("listitem")).to_have_text(
-        [f"{name} {code}" for name, code in PASTED.items()]
-    )
-    colours.get_by_role("textbox", name="Name of the palette").fill("Luggage Labels")
-    colours.get_by_role("button", name="Save as a palette").click()
-    desk.until("[(c.name, c.hex) for c in desk.palettes.get('Luggage-Labels', ())]",
-               list(PASTED.items()))  # fmt: skip
-    saved = desk.ask("[str(p) for p in desk.palette_files.home.glob('*uggage*')]")
-    assert len(saved) == 1
-    expect(colours.get_by_role("combobox", name="Palette shown")).to_have_value("Luggage-Labels")
-    colours.get_by_role("button", name="Draw from it: the wall from this palette").click()
-    desk.until("desk.palette.name", "Luggage-Labels")
-    desk.turn_to("Wall")
-    desk.press_on("Stripes", "ArrowRight")
-    desk.until("desk.state.stripes", 4)
-    desk.wait_for_painted()
-
-    # Given colours in given stripes and on a given ground, by pressing swatches.
-    desk.option(0).click()
-    expect(desk.words).to_have_text(desk.ask("desk.widget.names[0]"))
-    wanted = ["Chalk Stoneware", "Blue Enamel", "Copper Urn", "Soot", "Lemon Barley"]
-    for part, name in enumerate(wanted):
-        tray = desk.choose_part(part)
-        swatch = tray.get_by_role("radio", name=f"{name} {PASTED[name]}")
-        swatch.click()
-        expect(swatch).to_have_attribute("aria-checked", "true")
-        there = f"stripes[{part - 1}]" if part else "ground"
-        desk.until(f"desk.state.shown[0].colourway.{there}.hex", PASTED[name])
-    desk.thread(1).focus()
-    page.keyboard.press("Alt+ArrowRight")
-    expect(desk.thread(2)).to_be_focused()
-    expect(desk.words).to_have_text(
-        "Copper Urn, Blue Enamel, Soot, Lemon Barley on Chalk Stoneware"
-    )
-
-    # Its own strength; the wall keeps the others'.
-    hand.get_by_role("button", name=re.compile("^Strength 50 %")).click()
-    own = hand.get_by_role("slider", name="Strength of this one")
-    own.fill("21")
-    own.press("ArrowLeft")
-    expect(own).to_have_attribute("aria-valuetext", "20 %")
-    desk.until("(desk.state.shown[0].colourway.strength, desk.state.strength)", (0.2, 0.5))
-    hand.get_by_role("button", name="Keep", exact=True).click()
-    desk.until("len(desk.kept)", 1)
-    made = desk.ask("[(one.ground.hex, [s.hex for s in one.stripes], one.strength)"
-                    " for one in desk.kept]")  # fmt: skip
-    order = [wanted[2], wanted[1], *wanted[3:]]
-    assert made == [(PASTED[wanted[0]], [PASTED[name] for name in order], 0.2)]
-    # Only by hand: the wall's slider leaves it alone.
-    desk.press_on("Overlay strength", "ArrowRight", 5)
-    desk.until("desk.state.strength", 0.55)
-    assert desk.ask("desk.kept.colourways[0].strength") == 0.2
-
-    # Undo all of it, step by step, with the button in the head.
-    undo = desk.root.locator(".cc-head").get_by_role("button", name=re.compile("^Undo"))
-    for _ in itertools.takewhile(lambda _: desk.ask("desk.history.undoes"), range(60)):
-        step = desk.ask("len(desk.history.past)")
-        undo.click()
-        desk.until("len(desk.history.past)", step - 1)
-    expect(undo).to_have_attribute("aria-disabled", "true")
-    assert desk.ask(told) == before
-    assert desk.ask(f"__import__('os').path.exists({saved[0]!r})") is False
-    assert desk.ask("desk.widget.facts['own']") == []
-    desk.wait_for_painted()
-    expect(desk.words).to_have_text(before[2][0])
-    assert desk.ask("desk.troubles") == []
     assert lab.problems == []

@@ -192,7 +192,7 @@ def test_two_views_of_one_desk_show_the_same(lab):
 def test_a_notebook_run_again_goes_on_with_one_desk(lab):
     desk = open_cells(lab, OPEN, "desk")
     desk.keep(0)
-    desk.press_on("Overlay strength", "ArrowRight", 5)
+    desk.slider("Overlay strength").fill("55")  # one step, however slow the machine
     desk.until("desk.state.strength", 0.55)
     numbers = desk.ask("desk.widget.numbers")
     for _ in range(2):
@@ -252,57 +252,4 @@ def test_a_reloaded_page_shows_the_desk_as_it_was(lab):
     desk.until("len(desk.kept)", 2)
     assert [len(open_set(path)) for path in set_files(lab)] == [2]
     assert desk.ask("desk.troubles") == []
-    assert lab.problems == []
-
-
-def test_markup_in_names_shows_as_text_everywhere(lab):
-    nasty = "<img src=x onerror='window.caught = 1'>"
-    desk = open_cells(
-        lab,
-        "from checkcloth import Colourway, NamedColour\nfrom checkcloth.desk import open_desk\n"
-        f"nasty = {nasty!r}\n"
-        "desk = open_desk('../palettes')\n"
-        "desk.show([Colourway(NamedColour(nasty, (1, 1, 1)), [NamedColour(nasty + n, c)"
-        " for n, c in zip('ab', ((0, 0, 0.5), other))])"
-        " for other in ((0, 0.5, 0.5), (0.5, 0, 0))], nasty)\ndesk",
-    )
-    hand = desk.hand
-    desk.option(0).click()
-    words = f"{nasty}a, {nasty}b on {nasty}"
-    expect(hand.get_by_text(words, exact=True)).to_be_visible()
-    expect(hand.get_by_role("textbox", name="Name of")).to_have_accessible_name(f"Name of {words}")
-    desk.open_more()
-    expect(desk.root.locator(".cc-dealt")).to_contain_text(nasty)
-    expect(desk.option(0)).to_have_accessible_name(words)
-    hand.get_by_role("button", name=f"Ground: {nasty}").click()
-    expect(hand.get_by_role("region", name="Colour of ground")).to_contain_text(nasty)
-    hand.get_by_role("checkbox", name="Stays").check()
-    expect(desk.root.locator(".cc-chips")).to_contain_text(nasty)
-    hand.get_by_role("button", name="Done with this colour").click()
-    hand.get_by_role("button", name="Tones with their codes, and scores").click()
-    expect(hand.get_by_role("group", name="Tones with names and hex")).to_contain_text(nasty)
-    desk.keep(0)
-    lab.page.keyboard.press("t")
-    lab.page.keyboard.type(nasty)
-    lab.page.keyboard.press("Enter")
-    desk.until("desk.kept.chosen[0].note", nasty)
-    kept = desk.root.locator(".cc-kept-one").get_by_role("button", name=f"Look at {words}")
-    expect(kept).to_have_accessible_description(re.compile(re.escape(nasty)))
-    desk.turn_to("Range")
-    card = desk.root.locator(".cc-range-card")
-    expect(card.get_by_role("textbox", name=re.compile("^Name of"))).to_have_accessible_name(
-        re.compile(re.escape(nasty))
-    )
-    desk.turn_to("Wall")
-    desk.option(0).focus()
-    lab.page.keyboard.press("c")
-    desk.option(1).focus()
-    lab.page.keyboard.press("c")
-    expect(desk.root.get_by_role("region", name="Side by side")).to_contain_text(nasty)
-    lab.page.keyboard.press("Enter")
-    dialog = desk.root.get_by_role("dialog", name="Enlarged colourway")
-    expect(dialog.locator(".cc-neighbour:visible")).to_contain_text(nasty)
-    expect(desk.root.locator(".cc-status")).to_contain_text(nasty)
-    assert lab.page.locator("img[src=x]").count() == 0
-    assert lab.page.evaluate("() => window.caught") is None
     assert lab.problems == []

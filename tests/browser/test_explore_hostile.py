@@ -64,6 +64,7 @@ def outside(url: str) -> bool:
 
 def listen(lab) -> list[str]:
     """Write down, and refuse, whatever the page asks of another machine."""
+    lab.start_anew()
     asked: list[str] = []
     context = lab.page.context
     context.on("request", lambda request: asked.append(request.url))

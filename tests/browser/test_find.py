@@ -1,4 +1,4 @@
-"""The search as a source of the wall, in a real JupyterLab: find, conditions, stop, undo."""
+"""The search as a source of the wall, in a real JupyterLab: progress and stop."""
 
 from __future__ import annotations
 
@@ -26,59 +26,12 @@ finding_module.find, real_find = slow, finding_module.find
 @pytest.fixture
 def desk(lab):
     lab.open_notebook("explore.ipynb")
-    lab.run_all()
+    lab.run_to("open_desk(")
     return DeskPage(lab)
 
 
 def button(desk, name):
     return desk.root.get_by_role("button", name=name)
-
-
-def test_the_clearest_of_all_land_on_the_wall_in_two_presses_and_undo_as_one(lab, desk):
-    desk.press_on("Stripes", "ArrowRight", 3)
-    desk.until("desk.state.stripes", 6)
-    before = desk.ask("[card.number for card in desk.state.shown]")
-    lab.press(button(desk, "Find the best that the palette holds"))
-    total = desk.ask("__import__('checkcloth.search').search.estimate(__import__("
-                     "'checkcloth.desk.state.finding').desk.state.finding.finding("
-                     "desk.state, {}).wanted).colourways")  # fmt: skip
-    clearest = button(desk, f"The clearest of all {total:,}")
-    expect(clearest).to_be_visible()
-    lab.press(clearest)
-    desk.until("len(desk.state.shown)", 500)
-    bar = desk.root.locator(".cc-wall-panel .cc-count")
-    expect(bar).to_have_text(f"500 clearest of {total:,} from")
-    desk.wait_for_painted()
-    # First the clearest, as plain code finds them.
-    desk.until("desk.shown[0] == desk.state.as_shown(desk.state.shown[0])", True)
-    assert desk.ask(
-        "bool(__import__('checkcloth').score(desk.shown[0]).least_edge"
-        " == max(desk.scores()['least_edge']))"
-    )
-    expect(desk.option(0)).to_have_attribute("aria-setsize", "500")
-    lab.press(desk.root.get_by_role("button", name=re.compile("^Undo: clearest of")))
-    desk.until("[card.number for card in desk.state.shown]", before)
-    expect(bar).to_have_text("48 from")
-    assert lab.problems == []
-
-
-def test_where_nothing_holds_one_press_asks_for_what_does(lab, desk):
-    lab.press(button(desk, "Find the best that the palette holds"))
-    desk.root.get_by_text("Conditions", exact=True).click()
-    field = desk.root.get_by_role("spinbutton", name="ground–single: ΔE00 at least")
-    field.fill("95")
-    field.press("Enter")
-    expect(desk.root.get_by_text(re.compile(r"^None of [\d,]+ holds all of that"))).to_be_visible()
-    offer = desk.root.get_by_role("button", name=re.compile("^Ask for "))
-    expect(offer).to_have_count(1)
-    lab.press(offer)
-    desk.until("desk.state.source.startswith('clearest of')", True)
-    least = float(field.input_value())
-    desk.until("len(desk.state.shown) >= 1", True)
-    assert desk.ask(f"bool(min(desk.scores()['ground_single_least_de2000']) >= {least})")
-    expect(offer).to_have_count(0)
-    expect(desk.root.get_by_text("Conditions (1)")).to_be_visible()
-    assert lab.problems == []
 
 
 def test_a_long_search_leaves_the_hand_free_and_stops_with_the_wall_as_it_was(lab, desk):

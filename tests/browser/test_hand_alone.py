@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 import pytest
 from hand_alone import EVEN, NAMES, Card, Kernel, kernel_of, open_hand, six
-from page_alone import tones
+from page_alone import tones, wait_until_still
 from playwright.sync_api import expect
 
 from checkcloth import MIXINGS, Colourway, read_palette
@@ -119,11 +119,7 @@ def waits(page: Page) -> bool:
 
 def settle(page: Page, kernel: Kernel, count: int) -> None:
     """Wait until all answers are here; the kernel was asked so often to do something."""
-    page.wait_for_timeout(80)  # the page looks again 30 ms after it has heard of a change
-    page.wait_for_function("() => window.model.waiting === 0")
-    page.wait_for_timeout(80)
-    page.wait_for_function("() => window.model.waiting === 0")
-    frame(page)
+    wait_until_still(page)
     acts = [one for one in kernel.asked if one["do"] != "encode"]
     assert len(acts) == count, acts
 
@@ -169,7 +165,7 @@ def test_a_colour_put_in_a_stripe_is_painted_before_the_kernel_answers(page, mix
     px = shown(page)["px"]
     press(page, page.locator(".cc-main .cc-pressed-cloth"), position={"x": 4.5 * px, "y": 1.5 * px})
     expect(page.get_by_role("heading", name="Stripe 3: Sea Holly Mist")).to_be_visible()
-    page.wait_for_timeout(500)  # the palette has come; for pigment also how its colours are encoded
+    wait_until_still(page)  # the palette has come; for pigment also how its colours are encoded
     late(page, SLOW)
     press(page, swatch(page, "Faded Violet"))
     wanted = with_stripe(cloth, 3, "Faded Violet")
@@ -311,7 +307,7 @@ def test_the_wall_follows_the_hand_before_the_kernel_has_answered(page):
         .getImageData(3, 3, 1, 1).data).slice(0, 3)"""
     before = page.evaluate(pixel)
     press(page, thread(page, 1))
-    page.wait_for_timeout(100)
+    wait_until_still(page)
     late(page, SLOW)
     swatch(page, "Photograph Sepia").click()
     frame(page)
@@ -529,7 +525,7 @@ def test_by_touch_a_tap_chooses_and_a_held_thread_is_dragged(chromium):
     assert kernel.asked == [{"do": "order", "number": 1, "stripe": 1, "to": 3}]
     thread(page, 3).tap()
     expect(page.get_by_role("heading", name="Stripe 3: Duck Egg Shell")).to_be_visible()
-    page.wait_for_timeout(200)
+    wait_until_still(page)
     swatch(page, "Faded Violet").tap()
     settle(page, kernel, 2)
     assert differs(page, kernel.cards[1].colourway, kernel) <= 1
@@ -587,7 +583,7 @@ def test_a_refusal_puts_back_what_was_and_says_why(page):
 def test_undo_takes_a_stripe_away_and_closes_its_tray(page):
     kernel = kernel_of(SIX)
     problems = open_hand(page, kernel)
-    page.wait_for_timeout(200)
+    wait_until_still(page)
     page.get_by_role("button", name="Add a stripe").click()
     settle(page, kernel, 1)
     expect(page.get_by_role("heading", name="Stripe 7: Crème Caramel")).to_be_visible()
@@ -604,9 +600,9 @@ def test_a_kept_one_is_changed_just_so(page):
     problems = open_hand(page, kernel)
     page.locator(".cc-kept-cloth").click()
     expect(thread(page, 6)).to_be_visible()
-    page.wait_for_timeout(200)
+    wait_until_still(page)
     thread(page, 6).click()
-    page.wait_for_timeout(200)
+    wait_until_still(page)
     swatch(page, "Faded Violet").click()
     page.mouse.move(5, 5)
     settle(page, kernel, 1)
@@ -636,7 +632,7 @@ def test_the_slider_above_the_wall_is_followed_unless_this_one_is_by_hand(page):
     kernel.cards[2] = Card(kernel.cards[2].colourway, own=True)
     for number, wanted in ((1, 0.3), (2, 0.5)):
         page.locator(f".cc-option[data-number='{number}']").click()
-        page.wait_for_timeout(250)
+        wait_until_still(page)
         page.evaluate("() => window.model.receive({strength: null})")
         page.evaluate("() => window.model.receive({strength: 0.3})")
         frame(page)
@@ -761,7 +757,7 @@ def test_every_control_is_named_and_has_room_and_nothing_sticks_out(page, width,
     page.locator(".cc-main .cc-hand summary").click()
     check("opened")
     thread(page, 3).click()
-    page.wait_for_timeout(200)
+    wait_until_still(page)
     check("a colour")
     page.get_by_role("textbox", name="Code or name").fill("#123456")
     check("a code")
@@ -780,7 +776,7 @@ def test_with_a_colour_open_all_of_it_stands_on_one_screen(page):
     kernel = kernel_of(SIX)
     open_hand(page, kernel)
     thread(page, 3).click()
-    page.wait_for_timeout(200)
+    wait_until_still(page)
     top = page.locator(".cc-main .cc-hand").bounding_box()["y"]
     last = page.get_by_role("slider", name="Hue").bounding_box()
     assert last["y"] + last["height"] - top <= 740
@@ -794,7 +790,7 @@ def test_enlarged_has_threads_and_trays_too(page):
     dialog = page.get_by_role("dialog", name="Enlarged")
     expect(dialog.get_by_role("group", name="Cloth; arrow keys")).to_be_focused()
     press(page, dialog.locator(".cc-thread[data-stripe='1']"))
-    page.wait_for_timeout(150)
+    wait_until_still(page)
     dialog.get_by_role("radio", name="Faded Violet").click()
     settle(page, kernel, 1)
     assert kernel.cards[1].colourway.stripes[0].name == "Faded Violet"
@@ -827,7 +823,7 @@ def test_nothing_is_laid_anew_while_a_button_is_down(page):
     kernel = kernel_of(SIX)
     open_hand(page, kernel)
     thread(page, 2).click()
-    page.wait_for_timeout(200)
+    wait_until_still(page)
     target = swatch(page, "Faded Violet")
     target.hover()
     page.mouse.down()
@@ -891,7 +887,7 @@ def test_an_act_is_painted_in_the_frame_of_its_press(page, mixing):
     kernel = kernel_of(*wall, palette="harvest-stall")
     problems = open_hand(page, kernel)
     thread(page, 5).click()
-    page.wait_for_timeout(400)
+    wait_until_still(page)
     times = page.evaluate(
         """() => {
             const press = (node, key) => {

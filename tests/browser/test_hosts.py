@@ -128,14 +128,14 @@ def test_a_saved_notebook_shows_a_still_wall_and_how_to_go_on(lab, lab_folder, t
     assert "widgets" not in saved.metadata
     lab.server.end_kernels()
 
-    lab.open_notebook("host.ipynb")
+    lab.start_anew().open_notebook("host.ipynb")
     lab.page.wait_for_timeout(3000)  # JupyterLab looks for the model for two seconds
     shows_still(lab.page)
 
     # As it comes from somebody else: not trusted, so that no style sheet of ours is let in.
     saved.metadata["from"] = "elsewhere"
     nbformat.write(saved, path.with_name("foreign.ipynb"))
-    lab.open_notebook("foreign.ipynb")
+    lab.start_anew().open_notebook("foreign.ipynb")
     lab.page.wait_for_timeout(3000)
     shows_still(lab.page)
 

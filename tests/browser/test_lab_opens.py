@@ -33,7 +33,7 @@ def streams(cell: dict) -> str:
 
 def test_notebook_opens_with_its_kernel_and_without_a_question(lab):
     write_notebook(lab, "three.ipynb", "print(6 * 7)")
-    lab.open_notebook("three.ipynb")
+    lab.start_anew().open_notebook("three.ipynb")
     assert lab.dialogs() == []
     assert not lab.page.get_by_text("news").count()
     lab.run_all()
@@ -50,13 +50,14 @@ def test_harness_sees_and_dismisses_the_question_when_it_is_asked(lab):
     write_notebook(lab, "asked.ipynb", "print(1)")
     lab.server.set_lab_setting(NEWS_PLUGIN, fetchNews="none")
     try:
-        lab.open_notebook("asked.ipynb")
+        lab.start_anew().open_notebook("asked.ipynb")
         lab.page.get_by_text("official Jupyter news").first.wait_for()
         assert any("official Jupyter news" in text for text in lab.dialogs())
         assert any("official Jupyter news" in text for text in lab.dismiss_dialogs())
         assert lab.dialogs() == []
     finally:
         lab.server.set_lab_setting(NEWS_PLUGIN)
+        lab.start_anew()
 
 
 def test_harness_sees_and_dismisses_the_kernel_dialog(lab):

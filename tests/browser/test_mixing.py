@@ -83,7 +83,7 @@ def test_a_question_in_the_notebook(lab: LabPage) -> None:
     """The saved notebook holds no answer; letters typed in a field never reach the notebook."""
     assert "Answer." not in NOTEBOOK.read_text("utf-8")
     lab.open_notebook("mixing.ipynb")
-    lab.run_all()
+    lab.run_to("lesson.order()")
     live = lab.output(places()["lesson.order()"]).locator(".cl-step")
     live.wait_for(timeout=20_000)
     cells = lab.page.locator(".jp-Cell").count()

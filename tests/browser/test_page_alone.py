@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pytest
+from lab_driver import CHROMIUM_FLAGS
 from page_alone import VISIONS, WIDTHS, draw, open_page, tones
 from playwright.sync_api import expect
 
@@ -92,19 +93,15 @@ def open_find(page: Page) -> None:
 
 
 @pytest.fixture(scope="module")
-def scrolling(chromium_path: str) -> Iterator[Browser]:
+def scrolling(chromium: Browser, chromium_path: str) -> Iterator[Browser]:
     """Return a Chromium with scroll bars that take room, as they do on most desktops."""
-    from lab_driver import CHROMIUM_FLAGS
-    from playwright.sync_api import sync_playwright
-
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(
-            executable_path=chromium_path,
-            args=list(CHROMIUM_FLAGS),
-            ignore_default_args=["--hide-scrollbars"],
-        )
-        yield browser
-        browser.close()
+    browser = chromium.browser_type.launch(
+        executable_path=chromium_path,
+        args=list(CHROMIUM_FLAGS),
+        ignore_default_args=["--hide-scrollbars"],
+    )
+    yield browser
+    browser.close()
 
 
 @pytest.fixture

@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 import pytest
-from scipy.ndimage import convolve1d
+import scipy
 
 from checkcloth import Colourway
 from checkcloth.cloth.viewing import merging_distances, thread_colours, viewing
@@ -58,7 +58,9 @@ def test_a_picture_of_threads_filtered_by_scipy():
             kernel = np.exp(-4 * math.log(2) * (degrees / width) ** 2)
             kernel /= kernel.sum()
             kernel = kernel[kernel > 1e-9]
-            seen[:, channel] += weight * convolve1d(opponent[:, channel], kernel, mode="wrap")
+            seen[:, channel] += weight * scipy.ndimage.convolve1d(
+                opponent[:, channel], kernel, mode="wrap"
+            )
     lab = xyz_to_lab(seen @ np.linalg.inv(matrix).T)
     middle = 2000 * samples + samples // 2
     apart = delta_e_2000(lab[middle], lab[middle + samples])

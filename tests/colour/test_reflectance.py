@@ -8,8 +8,8 @@ from pathlib import Path
 import colour
 import numpy as np
 import pytest
+import scipy
 from pigment_pairs import recovery_misses
-from scipy.optimize import minimize
 
 from checkcloth.cloth.mixing import mix_tones
 from checkcloth.colour import reflectance
@@ -110,7 +110,7 @@ def test_same_spectrum_as_a_general_optimiser(text):
         / (COLOUR_MATCHING * D65_POWER[:, None]).sum(axis=0)
     ).T
     target = srgb_to_linear(rgb)
-    slow = minimize(
+    slow = scipy.optimize.minimize(
         lambda z: float((np.diff(z) ** 2).sum()),
         np.zeros(36),
         jac=lambda z: 2 * (np.r_[0, np.diff(z)] - np.r_[np.diff(z), 0]),

@@ -9,7 +9,6 @@ import numpy as np
 import pytest
 from coloraide import Color
 from coloraide.filters import cvd
-from colour.blindness import matrix_cvd_Machado2009
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -26,7 +25,7 @@ def colour_sciences(vision, severity):
     """colour-science's matrix; of tritan it warns that the model is an approximation."""
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
-        return matrix_cvd_Machado2009(ANOMALY[vision], severity)
+        return colour.blindness.matrix_cvd_Machado2009(ANOMALY[vision], severity)
 
 
 def test_all_33_machado_matrices():

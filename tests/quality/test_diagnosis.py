@@ -8,9 +8,9 @@ from pathlib import Path
 import colour
 import numpy as np
 import pytest
+import scipy
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy.optimize import linear_sum_assignment
 
 from checkcloth import delta_e_cmc
 from checkcloth.cloth.colourway import Colourway
@@ -164,7 +164,7 @@ def test_assignment_costs_as_little_as_scipys(size, seed):
     costs = np.random.default_rng(seed).uniform(0, 9, (size, size)) ** 2
     order = assign(costs)
     assert sorted(order) == list(range(size))
-    rows, columns = linear_sum_assignment(costs)
+    rows, columns = scipy.optimize.linear_sum_assignment(costs)
     assert costs[np.arange(size), order].sum() == pytest.approx(costs[rows, columns].sum())
 
 

@@ -6,7 +6,7 @@ from statistics import NormalDist
 
 import numpy as np
 import pytest
-from scipy.stats import binomtest, chi
+import scipy
 from skimage.color import deltaE_ciede2000, deltaE_cmc
 
 from checkcloth.cloth.colourway import Colourway
@@ -19,13 +19,15 @@ from checkcloth.quality.tolerance import scatter_lab
 @pytest.mark.parametrize("confidence", [0.9, 0.95, 0.99])
 def test_wilson_interval_equals_scipy(hits, draws, confidence):
     ours = wilson_interval(hits, draws, confidence)
-    theirs = binomtest(hits, draws).proportion_ci(confidence, method="wilson")
+    theirs = scipy.stats.binomtest(hits, draws).proportion_ci(confidence, method="wilson")
     assert ours == pytest.approx((theirs.low, theirs.high), abs=1e-12)
 
 
 @pytest.mark.parametrize("within", [0.5, 0.9, 0.95, 0.999])
 def test_sigma_is_the_tolerance_over_the_quantile_of_chi_3(within):
-    assert Tolerance(1.5, "cmc", within).sigma == pytest.approx(1.5 / chi(3).ppf(within), rel=1e-9)
+    assert Tolerance(1.5, "cmc", within).sigma == pytest.approx(
+        1.5 / scipy.stats.chi(3).ppf(within), rel=1e-9
+    )
 
 
 @pytest.mark.parametrize("measure", ["cmc", "de2000"])
@@ -60,7 +62,7 @@ def test_two_greys_against_the_analytic_chance():
         draws=200_000, seed=9, confidence=0.999,
     )  # fmt: skip
     sl = [0.040975 * l / (1 + 0.01765 * l) for l in light]  # noqa: E741
-    spread = np.hypot(*(2 * s * 2.0 / chi(3).ppf(0.95) for s in sl))
+    spread = np.hypot(*(2 * s * 2.0 / scipy.stats.chi(3).ppf(0.95) for s in sl))
     normal = NormalDist(6.0, float(spread))
     exact = 1 - normal.cdf(5.0) + normal.cdf(-5.0)
     chance, low, high = result.chance(0)

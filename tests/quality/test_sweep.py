@@ -6,9 +6,9 @@ from decimal import Decimal
 
 import numpy as np
 import pytest
+import scipy
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy.optimize import brentq
 from skimage.color import deltaE_ciede2000
 
 from checkcloth.cloth.colourway import Colourway
@@ -57,7 +57,7 @@ def test_a_threshold_equals_brents_method():
         lab = srgb_to_lab(colourway.with_(strength=a).tones)
         return float(deltaE_ciede2000(lab[0, 0], lab[1, 0])) - 10
 
-    root = brentq(margin, 0.01, 0.99, xtol=1e-14)
+    root = scipy.optimize.brentq(margin, 0.01, 0.99, xtol=1e-14)
     (span,) = sweep(colourway, threshold=10, kinds="ground_single").spans[0]
     assert span.low == pytest.approx(root, abs=1e-10)
     assert span.high == 1

@@ -37,7 +37,8 @@ _MOST_ROWS = 200
 # Widths of some columns by the first word of their heading; the others count as 1.
 _WIDTHS = {
     "Colourway": 2.4, "Strength": 1.15, "Mixing": 1.6, "Lightness,": 1.6, "From": 1.1,
-    "Tones,": 1.0,
+    "Tones,": 1.0, "Column": 1.5, "KIND": 1.2, "What it is": 1.3, "How it is worked out": 2.6,
+    "Of": 1.5, "Which tones are compared": 2.0, "How to read it": 1.8, "MEASURE": 0.8,
 }  # fmt: skip
 
 
@@ -138,7 +139,9 @@ def _glossary(words: Glossary) -> list[Part]:
     return [
         part
         for caption, heads, rows in words.grids()
-        for part in _chunked(Grid(caption, heads, tuple(rows)))
+        for part in _chunked(
+            Grid(caption, heads, tuple(rows), tuple(_WIDTHS.get(head, 1.0) for head in heads))
+        )
     ]
 
 

@@ -152,7 +152,7 @@ class Preflight:
 
         >>> made = preflight(Colourway("white", ["navy"], name="Quay"), Check("1 cm", 1), dpi=100)
         >>> [(one.item, one.found, names) for one, names in made.grouped()][:1]
-        [('resolution', '101.6 dpi', ('Quay',))]
+        [('resolution', '100.33 dpi', ('Quay',))]
         """
         found: dict[Finding, list[str]] = {}
         for name, one in self._every():

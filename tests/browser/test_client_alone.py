@@ -1,11 +1,10 @@
-"""A range goes to a client as a page and comes back with answers, all by hand, in JupyterLab."""
+"""A range goes to a client as a page and comes back with answers, all by hand."""
 
 from __future__ import annotations
 
 import re
 
 import pytest
-from desk_driver import DeskPage
 from playwright.sync_api import expect
 
 from checkcloth.export.data.saved import open_set
@@ -13,10 +12,8 @@ from checkcloth.export.data.saved import open_set
 pytestmark = pytest.mark.browser
 
 
-def test_there_and_back(lab, chromium, tmp_path):
-    lab.open_notebook("explore.ipynb")
-    lab.run_all()
-    desk = DeskPage(lab)
+def test_there_and_back(alone, chromium, tmp_path):
+    desk = alone.open_desk()
     for place in (0, 1):
         desk.keep(place)
     tab = desk.turn_to("Range")
@@ -25,9 +22,9 @@ def test_there_and_back(lab, chromium, tmp_path):
     expect(panel.get_by_label("Reference")).to_be_focused()
     panel.get_by_label("Reference").fill("QH 31")
     panel.get_by_label("Note to the client").fill("For the halt.")
-    lab.press(panel.get_by_role("button", name="Write the page"))
+    alone.press(panel.get_by_role("button", name="Write the page"))
     expect(panel.get_by_text(re.compile("Written: explore-for-the-client.html"))).to_be_visible()
-    (file,) = lab.folder.rglob("explore-for-the-client.html")
+    (file,) = alone.folder.rglob("explore-for-the-client.html")
 
     # The client, elsewhere: no kernel, no network.
     context = chromium.new_context()
@@ -49,29 +46,29 @@ def test_there_and_back(lab, chromium, tmp_path):
     panel.get_by_label("What the client sent back").fill(
         "\n".join(f"> {line}" for line in text.splitlines())
     )
-    lab.press(panel.get_by_role("button", name="Read the answers"))
+    alone.press(panel.get_by_role("button", name="Read the answers"))
     desk.until(
         "[[one.answer, one.remark] for one in desk.kept.chosen]",
         [["maybe", "<b>paler</b>?"], ["", ""]],
     )
     expect(tab.locator(".cc-range-card .cc-said")).to_have_text("Client: maybe. <b>paler</b>?")
     expect(panel.get_by_text("“by Friday, please”")).to_be_visible()
-    saved = open_set(next(lab.folder.rglob("explore.kept.json")))
+    saved = open_set(next(alone.folder.rglob("explore.kept.json")))
     assert saved.chosen[0].answer == "maybe"
 
     # Undone, and read again from the file.
-    lab.press(desk.root.locator(".cc-head").get_by_role("button", name=re.compile("^Undo")))
+    alone.press(desk.root.locator(".cc-head").get_by_role("button", name=re.compile("^Undo")))
     expect(tab.locator(".cc-range-card .cc-said")).to_have_count(0)
     panel.locator("input[type=file]").set_input_files(tmp_path / "sent.json")
     expect(tab.locator(".cc-range-card .cc-said")).to_have_count(1)
 
     # Another range's answers are refused, until they are wanted all the same.
     panel.get_by_label("What the client sent back").fill(text.replace("QH 31", "QH 99"))
-    lab.press(panel.get_by_role("button", name="Read the answers"))
+    alone.press(panel.get_by_role("button", name="Read the answers"))
     expect(panel.get_by_text(re.compile("reference must be .*QH 31.*QH 99"))).to_be_visible()
-    lab.press(panel.get_by_role("button", name="Read it all the same"))
+    alone.press(panel.get_by_role("button", name="Read it all the same"))
     expect(panel.get_by_text(re.compile("1 answer to QH 99"))).to_be_visible()
     panel.get_by_label("What the client sent back").fill("hello")
-    lab.press(panel.get_by_role("button", name="Read the answers"))
+    alone.press(panel.get_by_role("button", name="Read the answers"))
     expect(panel.get_by_text(re.compile("answers must be"))).to_be_visible()
-    assert not lab.problems
+    assert not alone.problems

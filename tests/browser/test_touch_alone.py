@@ -5,23 +5,20 @@ from __future__ import annotations
 import re
 
 import pytest
-from desk_driver import DeskPage
 from playwright.sync_api import expect
 
 pytestmark = pytest.mark.browser
 
 
 @pytest.fixture
-def lab_options():
+def alone_options():
     # A tablet held upright.
     return {"viewport": {"width": 820, "height": 1180}, "has_touch": True, "is_mobile": True}
 
 
 @pytest.fixture
-def desk(lab):
-    lab.open_notebook("explore.ipynb")
-    lab.run_all()
-    return DeskPage(lab)
+def desk(alone):
+    return alone.open_desk()
 
 
 class Finger:
@@ -53,7 +50,7 @@ def middle(locator):
     return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
 
 
-def test_by_touch(lab, desk):
+def test_by_touch(alone, desk):
     hand = desk.hand
 
     # Tap one to take it in hand, keep it, and another.
@@ -65,11 +62,11 @@ def test_by_touch(lab, desk):
 
     # Put the second first, by a button; and back, by a finger that rests on a card and moves it.
     first, second = desk.ask("[card.number for card in desk.state.kept]")
-    finger = Finger(lab.page)
-    lab.page.get_by_role("tab", name=re.compile("^Range")).tap()
+    finger = Finger(alone.page)
+    alone.page.get_by_role("tab", name=re.compile("^Range")).tap()
     desk.kept_card(first).get_by_role("button", name=re.compile("later$")).tap()
     desk.until("[card.number for card in desk.state.kept]", [second, first])
-    lab.page.get_by_role("tab", name=re.compile("^Wall")).tap()
+    alone.page.get_by_role("tab", name=re.compile("^Wall")).tap()
     finger.drag(middle(desk.on_shelf(second)), middle(desk.on_shelf(first)), rest=500)
     desk.until("[card.number for card in desk.state.kept]", [first, second])
 
@@ -96,7 +93,7 @@ def test_by_touch(lab, desk):
     x, y = middle(scroller)
     top = scroller.evaluate("wall => wall.scrollTop")
     finger.drag((x, y + 120), (x, y - 160))
-    lab.page.wait_for_function("([wall, top]) => wall.scrollTop > top + 100",
+    alone.page.wait_for_function("([wall, top]) => wall.scrollTop > top + 100",
                                arg=[scroller.element_handle(), top])  # fmt: skip
     assert desk.ask("len(desk.kept)") == 2
-    assert not lab.problems
+    assert not alone.problems

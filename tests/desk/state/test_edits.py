@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import copy
 import random
+from dataclasses import replace
 
 import pytest
 from coloraide import Color
@@ -13,7 +14,7 @@ from checkcloth.cloth.mixing import MIXINGS
 from checkcloth.desk.state import choices, edits, ideas
 from checkcloth.desk.state.requests import handle, held_words, undo_group
 from checkcloth.desk.state.state import MOST_SHOWN, DeskState, History, short_name
-from checkcloth.errors import CheckclothError
+from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.ideas.variants import ring
 
 # CSS Color 4, section 6.1, from memory; checked against coloraide by tests/colour.
@@ -660,7 +661,7 @@ def test_one_colour_changes_wherever_it_is_kept(kept):
     state, _ = ask(state, "copy", number=source.number)
     state, _ = ask(state, "own", number=source.number, strength=0.9)
     after, words = ask(state, "recolour", **{"from": "#008080", "text": "Heather"})
-    assert words == "#008080 is Heather in 2 kept"
+    assert words == "teal #008080 is Heather in 2 kept"
     assert [card.colourway.stripes[1].name for card in after.kept] == ["Heather"] * 2
     assert [card.colourway.strength for card in after.kept] == [0.9, 0.5]
 
@@ -677,3 +678,35 @@ def test_an_edit_of_a_kept_card_keeps_name_note_and_family(kept):
     assert state.chosen_set().chosen[0].family == "Porch"
     earlier = choices.take(DeskState(Length("1 in"), state.palettes), state.chosen_set())
     assert earlier.kept[0].family == "Porch"
+
+
+def test_a_colour_beyond_the_screen_says_so_where_it_is_typed(kept):
+    state, source = kept
+    text = "oklch(70% 0.3 150)"
+    off = NamedColour.of(text).shift_words
+    _, words = ask(state, "colour", number=source.number, part=1, text=text)
+    assert words == f"Stripe 1 is {text}, {off}"
+    _, words = ask(state, "recolour", **{"from": "#008080", "text": text})
+    assert words == f"teal #008080 is {text}, {off}, in 1 kept"
+
+
+def test_a_name_given_on_the_wall_keeps_and_says_so(kept):
+    state, _ = kept
+    state = state.deal([Colourway("white", ["navy", "gold"])], "by hand")
+    number = state.shown[-1].number
+    named, words = ask(state, "name", number=number, text="Halt Two")
+    assert words == "keep it as “Halt Two”"
+    assert named.kept[-1].colourway.name == "Halt Two"
+    _, words = ask(named, "name", number=named.kept[-1].number, text="Halt Three")
+    assert words == "name Halt Two “Halt Three”"
+
+
+def test_a_palette_without_another_ground_is_said(kept):
+    state, source = kept
+    ground = replace(source.colourway.ground, role="ground")
+    stripes = [replace(NamedColour.of(text), role="stripe") for text in ("navy", "teal")]
+    one = Palette("bare", [ground, *stripes])
+    state = state.with_(palettes=(one,), palette="bare")
+    with pytest.raises(ArgumentError) as caught:
+        edits.derived(state, {"number": source.number, "grounds": True})
+    assert (caught.value.argument, caught.value.found) == ("grounds", "no other in the palette")

@@ -158,7 +158,7 @@ def test_a_colour_changed_in_all_that_is_kept_is_changed_in_wefts_too(state):
     state, _ = ask(state, "colour", number=number, part=-1, text="ivory")
     state, _ = ask(state, "keep", number=number)
     state, words = ask(state, "recolour", **{"from": "#fffff0", "text": "black"})
-    assert words == "#fffff0 is black in 1 kept"
+    assert words == "ivory #fffff0 is black in 1 kept"
     assert rows(state.kept[0].colourway)[1][0] == "black"
 
 

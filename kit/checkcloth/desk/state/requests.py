@@ -138,7 +138,8 @@ def _name(state: DeskState, request: Request) -> Step:
     number, name = _card(state, request)
     typed = text(request, "text")
     # On the wall a name keeps: that is what is undone.
-    kept = any(card.number == number for card in state.kept)
+    card = state.find(number)
+    kept = card in state.kept or state.kept_as(card)
     said = f"name {name} “{typed.strip()}”" if kept else f"keep it as “{typed.strip()}”"
     return choices.name(state, number, typed), said
 

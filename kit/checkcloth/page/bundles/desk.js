@@ -6484,9 +6484,8 @@ var Options = class {
     const why = wall.hidden.get(index);
     const score = () => desk.model.get("figures")[index] || String(this.#rank(index) + 1);
     const { words, clue } = wall.captions === "score" ? { words: score(), clue: "" } : wall.captionOf(index);
-    const named = wall.captions === "colours" ? desk.model.get("kept").find((card) => card.number === number)?.name : "";
-    const first = [desk.letterOf(number), why ? shortReason(why) : named || words].filter(Boolean).join(" · ");
-    return { words: first, clue: why || named ? "" : clue };
+    const first = [desk.letterOf(number), why ? shortReason(why) : words].filter(Boolean).join(" · ");
+    return { words: first, clue: why ? "" : clue };
   }
   /**
    * Whether an element is the option of a colourway, or within it.
@@ -7090,6 +7089,7 @@ var Notices = class {
           { label: `Take ${words} onto this desk`, kind: "cc-small" }
         )
       )),
+      ...offer.length ? [make("p", { class: "cc-quiet", text: "What is taken goes on in a file of its own. To go on in the same file, press the name of the range above and open it." })] : [],
       button("Not now", () => this.desk.act("dismiss"), { kind: "cc-small" })
     );
   }
@@ -8901,7 +8901,7 @@ var DeskView = class {
     this.#layOut();
     root.addEventListener("keydown", (event) => this.#key(event));
     this.giveKeysBack = keepKeys(root);
-    for (const name of ["click", "keyup", "pointerup", "focusin"]) {
+    for (const name of ["click", "keyup", "pointerup"]) {
       this.detail.root.addEventListener(name, () => requestAnimationFrame(() => this.colours.sayHint()));
     }
     this.recolour = perFrame(() => this.#recolour());

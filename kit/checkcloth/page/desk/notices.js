@@ -82,6 +82,8 @@ export class Notices {
         make("span", { text: words }),
         fault ? null : button("Take onto this desk", () => this.desk.act("take", 0, { file }),
           { label: `Take ${words} onto this desk`, kind: "cc-small" }))),
+      ...(offer.length ? [make("p", { class: "cc-quiet", text: "What is taken goes on in a file of its own. "
+        + "To go on in the same file, press the name of the range above and open it." })] : []),
       button("Not now", () => this.desk.act("dismiss"), { kind: "cc-small" }));
   }
 }

@@ -85,7 +85,7 @@ class DeskView {
     this.#layOut();
     root.addEventListener("keydown", (event) => this.#key(event));
     this.giveKeysBack = keepKeys(root);
-    for (const name of ["click", "keyup", "pointerup", "focusin"]) {
+    for (const name of ["click", "keyup", "pointerup"]) {
       this.detail.root.addEventListener(name, () => requestAnimationFrame(() => this.colours.sayHint()));
     }
     this.recolour = perFrame(() => this.#recolour());

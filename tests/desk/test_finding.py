@@ -4,19 +4,20 @@ from __future__ import annotations
 
 import asyncio
 import time
-from itertools import combinations
+from itertools import combinations, permutations
 from threading import Event
 
 import numpy as np
 import pytest
 
-from checkcloth import Colourway, Palette, score
+from checkcloth import Colourway, Palette, delta_e_2000, score, srgb_to_lab
 from checkcloth.desk import finding as finding_module
 from checkcloth.desk.finding import Found, find
 from checkcloth.desk.state.finding import ASKED, EYES, GOALS, deal_found, finding
 from checkcloth.desk.state.requests import handle
 from checkcloth.errors import ArgumentError
-from checkcloth.ideas.variants import best_order
+from checkcloth.ideas.variants import best_order, ring
+from checkcloth.scoring.pairs import named_pairs
 from checkcloth.scoring.vocabulary import COLUMNS
 from checkcloth.search import CONDITIONS, estimate, farthest_points, tone_positions
 
@@ -214,7 +215,8 @@ class Slow:
 
     def __call__(self, sought, progress, stop):
         self.begun.set()
-        while not self.go.is_set():
+        end = time.monotonic() + 30  # a test that failed meanwhile is not waited for
+        while not self.go.is_set() and time.monotonic() < end:
             progress(1, 4, "looked at")
             if stop.wait(0.01):
                 raise finding_module.StoppedError
@@ -300,3 +302,82 @@ def test_nothing_found_offers_what_would_be_and_leaves_the_wall(desk):
     assert desk.state is before
     assert "error" not in ask(desk, "find", at_least=told["offers"][0]["at_least"])
     assert desk.state is not before
+
+
+# -- in bands that are not even ------------------------------------------------------------------
+
+
+def every_cloth(state, check):
+    """Every distinct colourway in the bands of a check, nothing searched."""
+    palette, seen = state.chosen_palette, {}
+    for ground in palette.grounds:
+        for row in permutations(palette.stripes, state.stripes):
+            one = Colourway(ground, row, 0.5)
+            seen.setdefault((ground.rgb, ring(row, check)), one)
+    return [*seen.values()]
+
+
+def clearness_in(check):
+    def clear(one):
+        pairs = named_pairs(one, "edges", check)
+        return float(delta_e_2000(srgb_to_lab(one.tones[*pairs.one.T]),
+                                  srgb_to_lab(one.tones[*pairs.two.T])).min())  # fmt: skip
+
+    return clear
+
+
+@pytest.mark.parametrize(
+    ("bands", "weft"),
+    [("2 A, 1 B, 1 ground, 1 A, 1 C", ""), ("graduated", "1 C, 1 B, 2 ground, 1 A")],
+)
+def test_in_other_bands_the_clearest_are_measured_as_they_lie(state, bands, weft):
+    state = state.with_(bands=bands, weft=weft)
+    check = state.check
+    sought, found = look_for(state, count=15)
+    every = every_cloth(state, check)
+    assert sought.wanted.count == len(every)
+    assert sought.words == f"clearest of {len(every)} in these bands"
+    # Each choice of colours once, in its best order.
+    best = {}
+    for one in every:
+        best[choice(one)] = max(best.get(choice(one), 0), clearness_in(check)(one))
+    values = sorted(best.values(), reverse=True)[:15]
+    assert [clearness_in(check)(one) for one in found.colourways] == pytest.approx(values)
+    assert len({choice(one) for one in found.colourways}) == 15
+    after = deal_found(state, sought, found.colourways, found.origin)
+    assert after.check == check
+    assert after.source == sought.words
+
+
+def test_in_other_bands_what_stays_stands_where_it_stands(state, palette):
+    state = state.with_(bands="2 A, 1 B, 1 ground, 1 A, 1 C")
+    held = state.with_(locked_ground=palette["Night"], locked_stripes=(None, palette["Weir"], None))
+    sought, found = look_for(held, count=100)
+    every = [one for one in every_cloth(held, held.check)
+             if one.ground.name == "Night" and one.stripes[1].name == "Weir"]  # fmt: skip
+    assert sought.wanted.count == len(every)
+    assert {choice(one) for one in found.colourways} == {choice(one) for one in every}
+    assert all(one.stripes[1].name == "Weir" for one in found.colourways)
+    value = max(map(clearness_in(held.check), every))
+    assert clearness_in(held.check)(found.colourways[0]) == pytest.approx(value)
+
+
+def test_where_the_order_does_not_count_it_is_one_to_look_at(state):
+    sought, found = look_for(state.with_(stripes=5, bands="graduated"), count=10)
+    assert not sought.laid_as_found
+    plain = look_for(state.with_(stripes=5), count=10)[1]
+    assert found.colourways == plain.colourways
+    unlike = look_for(state.with_(bands="double"), goal="unlike", count=6)[1]
+    assert len({choice(one) for one in unlike.colourways}) == 6
+
+
+def test_what_of_the_bands_is_not_searched_is_said(state):
+    loose = state.with_(bands="2 A, 1 ground")
+    sought, found = look_for(loose, count=3)
+    assert sought.wanted.bands is None
+    assert sought.words.endswith(", measured as even checks: a stripe is not laid")
+    assert found.colourways == look_for(state, count=3)[1].colourways
+    own = state.with_(bands="graduated", wefts=2)
+    sought, found = look_for(own, count=3)
+    assert sought.words.endswith(" in these bands, the weft measured as the warp")
+    assert sought.wanted.check.weft_bands == sought.wanted.check.warp_bands

@@ -9,7 +9,7 @@ from checkcloth import Check, Colourway, Palette
 from checkcloth.errors import ArgumentError
 from checkcloth.files.progress import progress_of
 from checkcloth.quality import score_table, score_with_tolerance, table, write_score_table
-from checkcloth.search import Wanted, in_bands, search, search_in_bands
+from checkcloth.search import Wanted, blocks, search, search_in_bands
 
 CLOTH = Colourway("white", ["navy", "crimson"])
 COAST = Wanted(Palette("coast", ["white", "navy", "teal", "gold", "coral", "olive"]), 3)
@@ -28,7 +28,8 @@ def colourways(count: int) -> list[Colourway]:
 def small_pieces(monkeypatch):
     monkeypatch.setattr(table, "_CHUNK", 10)
     monkeypatch.setattr("checkcloth.quality.scatter._BLOCK", 1000)
-    monkeypatch.setattr(in_bands, "_ROWS", 8)
+    monkeypatch.setattr(blocks, "_WEIGHT", 8)
+    monkeypatch.setattr(blocks, "_PARTS", 1)
 
 
 WORK = {

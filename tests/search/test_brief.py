@@ -114,13 +114,13 @@ def test_mistakes_are_named(fields, argument, allowed, found):
 
 
 def test_a_palette_too_large_to_search():
-    palette = Palette("p", [NamedColour(f"g{i}", (i / 300,) * 3) for i in range(257)])
-    with pytest.raises(ArgumentError, match="at most 256 stripe colours, found 257"):
+    palette = Palette("p", [NamedColour(f"g{i}", (i / 1100,) * 3) for i in range(1025)])
+    with pytest.raises(ArgumentError, match="at most 1024 stripe colours, found 1025"):
         Wanted(palette, 2, grounds=["red"])
-    small = Palette("p", palette.colours[:49])
-    with pytest.raises(ArgumentError, match="at most 48 stripe colours where crossings_unlike"):
+    small = Palette("p", palette.colours[:201])
+    with pytest.raises(ArgumentError, match="at most 200 stripe colours where crossings_unlike"):
         Wanted(small, 2, grounds=["red"], crossings_unlike=1)
-    assert Wanted(palette, 2, grounds=["red"], must_not=["g0"]).count == comb(256, 2)
+    assert Wanted(palette, 2, grounds=["red"], must_not=["g0"]).count == comb(1024, 2)
 
 
 @pytest.mark.parametrize("name", ["k", "pool", "seed", "draws", "workers", "how"])

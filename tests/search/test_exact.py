@@ -14,6 +14,10 @@ from hypothesis import HealthCheck, given, reject, settings
 from hypothesis import strategies as st
 
 from checkcloth import MIXINGS, Colourway, NamedColour, Palette, score
+from checkcloth.colour.spaces import srgb_to_lab
+from checkcloth.colour.vision import see_as
+from checkcloth.scoring.harmony import two_colour_harmony
+from checkcloth.scoring.pairs import named_pairs
 from checkcloth.search import MEASURES, Wanted, search
 from checkcloth.search.counts import bins_of, measure_table
 from checkcloth.search.reducer import reduce_choices
@@ -36,6 +40,16 @@ def reached(scored, kind, by):
         return np.fmin(*parts)
     values = getattr(getattr(scored, kind), LEAST[by])
     return np.where(np.isnan(values), np.inf, values)
+
+
+def least_harmony(colourways, vision="normal", severity=1.0):
+    """The least over all that touch, pair by pair."""
+    out = []
+    for one in colourways:
+        pairs, seen = named_pairs(one, "edges"), see_as(one.tones, vision, severity)
+        first, second = (srgb_to_lab(seen[*way.T]) for way in (pairs.one, pairs.two))
+        out.append(float(two_colour_harmony(first, second).min()))
+    return np.array(out)
 
 
 class Brute:
@@ -68,14 +82,23 @@ class Brute:
         self.met = np.ones((len(wanted.constraints), len(colourways)), dtype=bool)
         for row_, constraint in zip(self.met, wanted.constraints, strict=True):
             scored = scores[constraint.vision]
-            if constraint.kind == "lightness":
+            if constraint.by == "harmony":
+                values = least_harmony(colourways, constraint.vision, wanted.severity)
+                row_[:] = values >= constraint.at_least
+            elif constraint.kind == "lightness":
                 row_[:] = scored.lightness_runs
             else:
                 values = reached(scored, constraint.kind, constraint.by)
                 row_[:] = values >= constraint.at_least
         kind, by = measure_parts(wanted.measure)
         self.values = np.min(
-            [reached(scores[vision], kind, by) for vision in wanted.measure_visions], axis=0
+            [
+                least_harmony(colourways, vision, wanted.severity)
+                if by == "harmony"
+                else reached(scores[vision], kind, by)
+                for vision in wanted.measure_visions
+            ],
+            axis=0,
         )
         self.passing = self.met.all(axis=0)
 
@@ -114,6 +137,7 @@ CONDITIONS = {
     "crossings_unlike": st.floats(0, 12),
     "edge_lightness": st.floats(0, 30),
     "edge_ratio": st.floats(1, 4),
+    "edge_harmony": st.floats(-1, 1),
     "lightness_order": st.just(True),
 }
 VISIONS = ("protan", "deutan", "tritan", "grey")
@@ -269,7 +293,11 @@ def test_every_value_is_the_one_score_gives(mixing, measure):
         Colourway(setting.ground, [wanted.candidates[p] for p in row], 0.5, mixing) for row in rows
     ]
     kind, by = measure_parts(measure)
-    np.testing.assert_allclose(values, reached(score(colourways), kind, by), rtol=0, atol=SLACK)
+    if by == "harmony":
+        expected = least_harmony(colourways)
+    else:
+        expected = reached(score(colourways), kind, by)
+    np.testing.assert_allclose(values, expected, rtol=0, atol=SLACK)
 
 
 @pytest.mark.parametrize("arity", [1, 2, 3, 4])

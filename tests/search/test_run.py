@@ -11,6 +11,7 @@ import sys
 import textwrap
 import threading
 from concurrent.futures import ProcessPoolExecutor, ThreadPoolExecutor
+from itertools import combinations
 from multiprocessing import get_context
 from pathlib import Path
 from types import SimpleNamespace
@@ -23,7 +24,8 @@ from checkcloth import Palette
 from checkcloth.errors import ArgumentError, FileFormatError
 from checkcloth.search import Wanted, executors, run, search
 from checkcloth.search import blocks as blocks_module
-from checkcloth.search.blocks import Block, Job, Part, blocks_of, run_block
+from checkcloth.search import counts as counts_module
+from checkcloth.search.blocks import Block, Job, Part, Queue, parts_of, run_block
 
 KIT = Path(run.__file__).resolve().parents[2]
 
@@ -47,34 +49,84 @@ def small_blocks(monkeypatch):
     monkeypatch.setattr(blocks_module, "_PARTS", 1)
 
 
+@pytest.fixture
+def processes(monkeypatch):
+    """Start processes also where one alone would be as quick."""
+    monkeypatch.setattr(run, "_START", -1.0)
+
+
 def answer(result):
     return result.found, result.counts, result.total, result.settled, result.all_found
 
 
-def test_blocks_cover_every_colourway_once(wanted, monkeypatch):
-    monkeypatch.setattr(blocks_module, "_WEIGHT", 100)
-    blocks = blocks_of(Job(wanted, "every", 5))
-    assert sum(block.count for block in blocks) == wanted.count == 9 * 495
-    assert len(blocks) == 27  # three to a setting
-    tops = {}
-    for block in blocks:
-        for part in block.parts:
-            tops.setdefault(part.setting, []).extend(range(part.low, part.high))
-    for setting in wanted.settings:
-        assert tops[setting.number] == list(range(len(setting.free)))
-    assert sum(part.best for block in blocks for part in block.parts) == len(wanted.settings)
-    # and the count of a part is what running it counts
-    for block in blocks[:12]:
-        assert run_block(Job(wanted, "every", 5), block).counts.total == block.count
+def chosen_in(part, count, choose):
+    """The choices that a part is of, by its words alone: its greatest colours, then the rest."""
+    for row in combinations(range(count), choose):
+        falling = row[::-1]
+        at = len(part.above)
+        if falling[:at] == part.above and part.low <= falling[at] < part.high:
+            yield row
 
 
-def test_same_answer_whatever_runs_it(wanted, small_blocks, monkeypatch):
+@pytest.mark.parametrize("weight", [3, 20, 100, 10_000])
+def test_parts_cover_every_colourway_once(wanted, monkeypatch, weight):
+    monkeypatch.setattr(blocks_module, "_WEIGHT", weight)
+    monkeypatch.setattr(counts_module, "_MOST_HELD", 5)
+    job = Job(wanted, "every", 5)
+    parts = parts_of(job)
+    assert sum(part.count for part in parts) == wanted.count == 9 * 495
+    for setting in wanted.settings[:2]:
+        mine = [part for part in parts if part.setting == setting.number]
+        rows = [row for part in mine for row in chosen_in(part, len(setting.free), 4)]
+        assert sorted(rows) == [*combinations(range(len(setting.free)), 4)]
+        assert [part.best for part in mine] == [True] + [False] * (len(mine) - 1)
+        # and the count of a part is what running it counts
+        for part in mine:
+            assert run_block(job, Block(0, (part,))).counts.total == part.count
+            # a part is cut as small as was asked, or a piece that is reduced in one
+            assert part.count < 2 * weight + 5 or weight > 100
+
+
+def test_blocks_follow_the_rate_that_is_measured(wanted):
+    """A machine of a known speed: each part takes a tenth of a second, then a hundredth."""
+    job = Job(wanted, "best", 5)
+    parts = parts_of(job)
+    queue = Queue(job, parts)
+    sizes, each = [], 0.1
+    while queue:
+        block = queue.take()
+        sizes.append(len(block.parts))
+        queue.measured(block, SimpleNamespace(seconds=each * len(block.parts)))
+        each = 0.4
+    assert sum(sizes) == len(parts) == 9
+    assert sizes[0] == 1  # nothing is known yet
+    assert sizes[1] == 7  # as many as 0.7 s hold
+    assert sizes[2] == 1
+
+
+def test_a_part_never_takes_long(monkeypatch):
+    """However many stripes: what is cut is small, and known before anything is run."""
+    palette = random_palette(40)
+    wanted = Wanted(palette, 11, grounds=["white"], ground_apart=10)
+    parts = parts_of(Job(wanted, "every", 5))
+    assert sum(part.count for part in parts) == wanted.count > 10**9
+    assert max(part.count for part in parts) < 1 << 24
+    queue, sizes = Queue(Job(wanted, "every", 5), parts), []
+    while queue:
+        block = queue.take()
+        sizes.append(block.count)
+        # a machine of a hundred million colourways a second
+        queue.measured(block, SimpleNamespace(seconds=block.count / 1e8 + 0.003 * len(block.parts)))
+    assert max(sizes) < 1.1e8
+
+
+def test_same_answer_whatever_runs_it(wanted, small_blocks, processes, monkeypatch):
     plain = search(wanted, 20)
     assert plain.counts.met_all > 0
     with ThreadPoolExecutor(3) as threads:
         assert answer(search(wanted, 20, executor=threads)) == answer(plain)
-    with ProcessPoolExecutor(2, mp_context=get_context("spawn")) as processes:
-        assert answer(search(wanted, 20, executor=processes)) == answer(plain)
+    with ProcessPoolExecutor(2, mp_context=get_context("spawn")) as pool:
+        assert answer(search(wanted, 20, executor=pool)) == answer(plain)
     assert answer(search(wanted, 20, executor="processes", workers=2)) == answer(plain)
     monkeypatch.setattr(blocks_module, "_WEIGHT", 50)
     assert answer(search(wanted, 20)) == answer(plain)
@@ -146,14 +198,14 @@ def test_progress_bar_gives_an_estimate(wanted, small_blocks, capsys, monkeypatc
 
 
 @pytest.mark.parametrize("executor", [None, "processes"])
-def test_a_stop_keeps_what_was_found(wanted, small_blocks, executor):
+def test_a_stop_keeps_what_was_found(wanted, small_blocks, processes, executor):
     stop = threading.Event()
 
     def progress(done, total):
         if done >= total / 3:
             stop.set()
 
-    part = search(wanted, progress=progress, stop=stop, executor=executor, workers=1)
+    part = search(wanted, progress=progress, stop=stop, executor=executor, workers=2)
     whole = search(wanted)
     assert part.stopped
     assert not part.complete
@@ -359,7 +411,9 @@ def marked(wanted, name):
     return wanted.with_(palette=Palette(str(name), wanted.palette.colours))
 
 
-def test_a_killed_worker_costs_its_block_only(wanted, small_blocks, tmp_path, monkeypatch):
+def test_a_killed_worker_costs_its_block_only(
+    wanted, small_blocks, processes, tmp_path, monkeypatch
+):
     wanted = marked(wanted, tmp_path / "marker")
     plain = search(wanted)
     monkeypatch.setattr(executors, "run_block", dies_once)
@@ -369,7 +423,7 @@ def test_a_killed_worker_costs_its_block_only(wanted, small_blocks, tmp_path, mo
     assert answer(done) == answer(plain)
 
 
-def test_a_block_that_kills_every_worker_is_named(wanted, small_blocks, monkeypatch):
+def test_a_block_that_kills_every_worker_is_named(wanted, small_blocks, processes, monkeypatch):
     monkeypatch.setattr(executors, "run_block", dies_always)
     done = search(wanted, executor="processes", workers=2)
     assert done.lost == 1
@@ -413,7 +467,8 @@ def test_a_script_without_a_main_guard_still_gets_its_answer(tmp_path):
     script = tmp_path / "plain.py"
     script.write_text(
         "from checkcloth import Palette\n"
-        "from checkcloth.search import Wanted, search\n"
+        "from checkcloth.search import Wanted, run, search\n"
+        "run._START = -1  # start them however small the search is\n"
         "wanted = Wanted(Palette('p', ['white', 'navy', 'teal', 'gold']), 2)\n"
         "print(search(wanted, executor='processes', workers=2))\n"
     )
@@ -424,6 +479,15 @@ def test_a_script_without_a_main_guard_still_gets_its_answer(tmp_path):
     assert done.returncode == 0, done.stderr
     assert done.stdout.startswith("12 colourways")
     assert "the rest of the search runs in this process" in done.stderr
+
+
+def test_one_process_is_chosen_where_two_are_no_quicker(wanted):
+    done = search(wanted, executor="processes", workers=2)
+    assert done.ran.startswith("one process was chosen: the work takes about 1 s")
+    assert done.ran in done.report()
+    assert "One process was chosen" in done._repr_html_()
+    assert answer(done) == answer(search(wanted))
+    assert search(wanted).ran == ""
 
 
 def test_an_error_inside_a_block_is_not_hidden(wanted, monkeypatch):

@@ -63,6 +63,7 @@ def find(sought: Finding, progress: Progress, stop: Event) -> Found:
         pool=0,
         stop=stop,
         progress=lambda done, total: progress(done, total, "looked at"),
+        one_order=True,
     )
     if stop.is_set():
         raise StoppedError
@@ -88,7 +89,10 @@ def _chosen(sought: Finding, result: SearchResult, going_on: Progress) -> list[C
     best = list(result.best)
     if sought.goal != "unlike" or len(best) <= 2:
         return best[: sought.count]
-    points = tone_positions(best, going_on=lambda done: going_on(done, len(best), "compared"))
+    bands = sought.wanted.bands or ()
+    points = tone_positions(
+        best, *bands, going_on=lambda done: going_on(done, len(best), "compared")
+    )
     count = min(sought.count, len(best))
     picks = farthest_points(points, count, lambda done: going_on(done, count, "chosen"))
     return [best[index] for index in picks[0]]

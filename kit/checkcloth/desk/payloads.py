@@ -48,6 +48,7 @@ from checkcloth.scoring.vocabulary import (
     PAIR_WORDS,
     VISION_WORDS,
     asked_words,
+    gloss_of,
 )
 from checkcloth.search import CONDITIONS
 
@@ -61,7 +62,9 @@ _YARDSTICK = (
 _FIND = {
     "goals": [list(goal) for goal in GOALS.items()],
     "conditions": [
-        [name, asked_words(*CONDITIONS[name][:2]), CONDITIONS[name][2]] for name in ASKED
+        [name, asked_words(kind, by), most, gloss_of(kind, by)]
+        for name in ASKED
+        for kind, by, most in [CONDITIONS[name]]
     ],
     "visions": [[vision, VISION_WORDS[vision]] for vision in VISIONS[1:]],
     "note": f"At arm's length a ΔE00 under {ONE_COLOUR:g} is one colour, under {FAINT:g} is faint. "

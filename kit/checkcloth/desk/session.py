@@ -41,6 +41,7 @@ from checkcloth.desk.state import choices, ideas
 from checkcloth.desk.state.colour_names import refusal
 from checkcloth.desk.state.edits import goes_on, number_made
 from checkcloth.desk.state.fields import Request, text, whole
+from checkcloth.desk.state.laying import texts_of
 from checkcloth.desk.state.palettes import with_files_read
 from checkcloth.desk.state.requests import (
     MOST_STRIPES,
@@ -195,11 +196,17 @@ class Desk:
                 pass
         return self._sync.scores
 
-    def show(self, colourways: Iterable[Colourway], origin: str = "shown by code") -> None:
+    def show(
+        self,
+        colourways: Iterable[Colourway],
+        origin: str = "shown by code",
+        check: Check | None = None,
+    ) -> None:
         """Put other colourways on the wall, such as the outcome of a search.
 
         Each keeps its own strength and mixing until the slider or the choice is moved. Where
-        all have equally many stripes the slider of stripes stands there.
+        all have equally many stripes the slider of stripes stands there. The desk takes over
+        the bands of a check that is given, and keeps its size.
         """
         members, origin = list(colourways), origin or "shown by code"
         counts = {len(member.stripes) for member in members}
@@ -213,6 +220,7 @@ class Desk:
             strength=strengths.pop() if len(strengths) == 1 else None,
             mixing=mixings.pop() if len(mixings) == 1 else None,
             stripes=same if 1 <= same <= MOST_STRIPES else self.state.stripes,
+            **({} if check is None else dict(zip(("bands", "weft"), texts_of(check), strict=True))),
         )
         self.commit(state, f"show {origin}")
 

@@ -30,6 +30,18 @@ MEASURES = {
     for statistic in STATISTICS
 }
 
+# What they stand for, for somebody who has not met them: beside a word where it first shows.
+_PLAIN = {
+    "ground_single": "a stripe on the ground, beside the bare ground",
+    "single_crossing": "where two stripes cross, beside either of them alone",
+    "single_single": "two stripes, each on the ground",
+    "crossing_crossing": "two places where stripes cross",
+    "least_edge": "any two tones that share an edge",
+    "de2000": "colour difference as an eye sees it",
+    "dl": "difference in lightness, of 100",
+    "ratio": "light against dark, from 1 to 21",
+}
+
 # What a mixing is for, then its standard name; short enough for a choice to be read whole. What
 # each stands for in full is Mixing.meaning.
 MIXING_WORDS = {name: f"{find_mixing(name).hint} ({name})" for name in MIXINGS}
@@ -132,7 +144,16 @@ def asked_words(kind: str, measure: str) -> str:
     >>> asked_words("ground_single", "de2000")
     'ground–single: ΔE00 at least'
     """
-    return f"{PAIR_WORDS.get(kind, EDGE_WORDS)}: {MEASURE_WORDS[measure]} at least"
+    return f"{PAIR_WORDS.get(kind, EDGE_WORDS)}: {MEASURE_WORDS.get(measure, measure)} at least"
+
+
+def gloss_of(kind: str, measure: str) -> str:
+    """Say in plain words what a condition is about.
+
+    >>> gloss_of("ground_single", "de2000")
+    'a stripe on the ground, beside the bare ground: colour difference as an eye sees it'
+    """
+    return f"{_PLAIN[kind]}: {_PLAIN[measure]}"
 
 
 def limit_words(kind: str, measure: str, at_least: float, vision: str = "normal") -> str:

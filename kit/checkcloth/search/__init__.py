@@ -14,7 +14,8 @@ From a brief (:class:`Wanted`) to an answer (:class:`SearchResult`):
 from __future__ import annotations
 
 from checkcloth.ideas.variants import ORDERS, best_order, best_orders, ring_scores
-from checkcloth.search.best import Relaxed, SearchStoppedError, common_share, relaxations
+from checkcloth.search.best import Relaxed, common_share, relaxations
+from checkcloth.search.bounds.floors import SearchStoppedError
 from checkcloth.search.in_bands import BandSearch, search_in_bands
 from checkcloth.search.result import SearchResult
 from checkcloth.search.run import HOW, Estimate, estimate, search

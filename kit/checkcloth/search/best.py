@@ -15,87 +15,81 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import combinations
+from math import floor
 from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from checkcloth.arguments import Floats
-from checkcloth.search.tables import Bools, SettingTables
-from checkcloth.search.wanted import Constraint, Setting, Wanted, argument_of
+from checkcloth.search.bands.grow import best_in_bands
+from checkcloth.search.bands.joint import joint_tables
+from checkcloth.search.bounds.cliques import Cliques
+from checkcloth.search.bounds.floors import (
+    Best,
+    Members,
+    Stop,
+    best_first,
+    check_going,
+    falling_floors,
+    never,
+    packed,
+)
+from checkcloth.search.crossings import AlikeCrossings
+from checkcloth.search.tables import Bools, SettingTables, tables_of
+from checkcloth.search.wanted import (
+    MOST_IN_TABLE,
+    Constraint,
+    Setting,
+    Term,
+    Wanted,
+    argument_of,
+)
 
 # Choices being grown at a time: the memory bound, some 20 MB.
 _ROWS = 1 << 15
-# Each time the floor is let down, so many more pairs pass it.
-_STEP = 1.25
-
-Members = NDArray[np.uint8]
-Stop = Callable[[], bool]
-
-
-class SearchStoppedError(Exception):
-    """Raised in the middle of a setting that was asked to stop."""
-
-
-def never() -> bool:
-    """Go on to the end."""
-    return False
-
-
-class Best(NamedTuple):
-    """Choices of a setting and their measure, best first; ties in palette order.
-
-    ``values`` (n,), ``members`` (n, N): indices into the candidates, ascending. ``all_found``:
-    nothing else in the setting meets the conditions.
-    """
-
-    values: Floats
-    members: Members
-    all_found: bool
-
-
-def best_first(values: Floats, members: Members, most: int) -> tuple[Floats, Members]:
-    """Return the ``most`` greatest, greatest first, ties by members in palette order.
-
-    >>> best_first(np.array([1.0, 3.0, 2.0]), np.array([[0], [1], [2]]), 2)[0].tolist()
-    [3.0, 2.0]
-    """
-    if len(values) > most:
-        # Everything that ties with the last value comes along, to be sorted by its members.
-        least = np.partition(values, len(values) - most)[len(values) - most]
-        kept = values >= least
-        values, members = values[kept], members[kept]
-    # lexsort takes the last key first: the value, then the members from the first on
-    keys = (*members.T[::-1].astype(np.float64), -values)
-    order = np.lexsort(keys)[:most]
-    return values[order], members[order]
+# So many begun above one floor, of so many colours to choose, and colourings are the quicker way.
+_MOST_FORMED = 1 << 18
+_FEWEST_BY_CLASS = 4
 
 
 def _passing_tables(
     tables: SettingTables, wanted: Wanted, constraints: tuple[Constraint, ...]
-) -> tuple[Bools, Bools | None]:
+) -> tuple[Bools, Bools | None, list[AlikeCrossings]]:
     """Which pairs of candidates meet every condition, and which sets of 3 or 4 do not.
 
     The diagonal of the first holds what a colour does alone. The second is None where no
-    condition compares crossings among themselves, or two stripes say it all.
+    condition compares crossings among themselves, or two stripes say it all. The third says
+    what four colours hold, where there are too many for a table of them.
     """
     count = len(wanted.candidates)
     passing = np.ones((count, count), dtype=bool)
     failing: Bools | None = None
+    fours: list[AlikeCrossings] = []
     for constraint in constraints:
         if constraint.kind != "crossing_crossing":
             passing &= tables.meets(constraint)
+            continue
+        if count > MOST_IN_TABLE and wanted.stripes > 1:
+            large = AlikeCrossings(
+                tables.seen(constraint.vision), constraint.by, constraint.at_least
+            )
+            passing &= ~large.pairs
+            if wanted.stripes > 2:
+                failing = large.triples if failing is None else failing | large.triples
+            if wanted.stripes > 3:
+                fours.append(large)
             continue
         alike = tables.alike(constraint)
         if alike.ndim == 2:
             passing &= ~alike
         elif alike.ndim > 2:
             failing = alike if failing is None else failing | alike
-    return passing, failing
+    return passing, failing, fours
 
 
-def _packed(rows: Bools) -> NDArray[np.uint8]:
-    return np.packbits(rows, axis=-1, bitorder="little")
+class _TooManyError(Exception):
+    """Raised where so many choices were begun that another way is quicker."""
 
 
 class _Partial(NamedTuple):
@@ -116,20 +110,26 @@ class _Growth:
     """One run above one floor, over the colours to choose from."""
 
     def __init__(
-        self, table: Floats, passing: Bools, failing: Bools | None, setting: Setting
+        self,
+        table: Floats,
+        passing: Bools,
+        failing: Bools | None,
+        setting: Setting,
+        fours: list[AlikeCrossings],
     ) -> None:
         must, free = list(setting.must), list(setting.free)
+        self.nodes = 0
         self.table = table
-        self.failing = failing
+        self.failing, self.fours = failing, fours
         self.must = must
-        self.free = np.array(free, dtype=np.uint8)
+        self.free = np.array(free, dtype=np.uint16)
         joined = passing[np.ix_(free, free)] if free else np.zeros((0, 0), dtype=bool)
         alone = passing.diagonal()[free] if free else np.zeros(0, dtype=bool)
         if must:
             alone = alone & passing[np.ix_(must, free)].all(axis=0)
         # Only colours further on may join: every choice is formed once, in palette order.
-        self.after = _packed(np.triu(joined & alone[None, :], 1))
-        self.start = _packed(alone[None, :])
+        self.after = packed(np.triu(joined & alone[None, :], 1))
+        self.start = packed(alone[None, :])
 
     def _allowed(self, members: Members, size: int) -> Bools:
         """Whether each choice holds no set with its newest colour that fails together."""
@@ -144,11 +144,14 @@ class _Growth:
     def _seed(self, choose: int) -> _Partial | None:
         """The colours that must be in; None where they fail together."""
         size = len(self.must)
-        members = np.array([self.must], dtype=np.uint8)
+        members = np.array([self.must], dtype=np.uint16)
         pairs = list(combinations(self.must, 2)) if size > 1 else [(i, i) for i in self.must]
         value = min((float(self.table[pair]) for pair in pairs), default=np.inf)
         if not all(self._allowed(members, upto)[0] for upto in range(1, size + 1)):
             return None
+        for alike in self.fours:
+            if any(alike.hold_four(members[:, :upto])[0] for upto in range(4, size + 1)):
+                return None
         return _Partial(members, np.full(1, value), self.start, choose)
 
     def runs(
@@ -163,8 +166,9 @@ class _Growth:
             return
         stack = [seed]
         while stack:
-            if stopped():
-                raise SearchStoppedError
+            check_going(stopped)
+            if self.nodes > _MOST_FORMED and choose >= _FEWEST_BY_CLASS and self.failing is None:
+                raise _TooManyError
             part = stack.pop()
             above = part.values >= floor[0]
             if not above.all():
@@ -188,6 +192,7 @@ class _Growth:
         row, column = np.nonzero(bits)
         added = self.free[column]
         members = np.column_stack([part.members[row], added])
+        self.nodes += len(members)
         size = members.shape[1]
         values = part.values[row]
         if size == 1:
@@ -197,6 +202,9 @@ class _Growth:
         good = values >= floor
         if self.failing is not None:
             good &= self._allowed(members, size)
+        for alike in self.fours if size > 3 else ():
+            upto = np.flatnonzero(good)
+            good[upto] = ~alike.hold_four(members[upto])
         left = part.remaining - 1
         if left == 0:
             return _Partial(members[good], values[good], part.candidates[:0], 0)
@@ -211,56 +219,96 @@ def best_of_setting(
     most: int,
     *,
     constraints: tuple[Constraint, ...] | None = None,
-    measure: Floats | None = None,
+    goal: tuple[Term, ...] | None = None,
+    one_order: bool = False,
     stopped: Stop = never,
 ) -> Best:
     """Return the exact best ``most`` of a setting among those that meet the conditions.
 
-    ``constraints``, and ``measure`` (C, C), the table to rank by, stand for the brief's own.
+    ``constraints``, and ``goal``, what to rank by, stand for the brief's own. In bands where the
+    order counts, ``one_order`` asks for every choice of colours once, in its best order.
     ``stopped`` is asked again and again; once it is true, :class:`SearchStoppedError` is raised.
     """
     setting, size = tables.setting, wanted.stripes
-    nothing = Best(np.zeros(0), np.zeros((0, size), dtype=np.uint8), True)
+    nothing = Best(np.zeros(0), np.zeros((0, size), dtype=np.uint16), True)
     if setting.count == 0:
         return nothing
-    table = tables.measure if measure is None else measure
     asked_for = wanted.constraints if constraints is None else constraints
-    passing, failing = _passing_tables(tables, wanted, asked_for)
+    terms = wanted.goal if goal is None else goal
+    if wanted.bands is not None:
+        joint = joint_tables(wanted, setting.number)
+        return best_in_bands(joint, most, asked_for, terms, one_order=one_order, stopped=stopped)
+    table = tables.ranked_by(terms)
+    passing, failing, fours = _passing_tables(tables, wanted, asked_for)
     must, free = list(setting.must), list(setting.free)
     if must and not passing[np.ix_(must, must)].all():
         return nothing
+    nodes, many = 0, False
     for low in _floors(table, passing, must + free, size):
-        growth = _Growth(table, passing & (table >= low), failing, setting)
-        values, members, full = _collect(growth, setting.choose, low, most, stopped)
+        above = passing & (table >= low)
+        if not many:
+            growth = _Growth(table, above, failing, setting, fours)
+            try:
+                values, members, full = _collect(growth.runs, setting, low, most, stopped)
+            except _TooManyError:
+                many = True
+            nodes += growth.nodes
+        if many:
+            # Many are begun that cannot be filled: look for what cannot be, by colourings.
+            by_class = _ByClass(table, above, setting)
+            values, members, full = _collect(by_class.runs, setting, low, most, stopped)
+            nodes += by_class.cliques.nodes
         if full or low == -np.inf:
-            return Best(values, members, not full)
+            return Best(values, members, not full, nodes)
     raise AssertionError("the last floor is the lowest")  # pragma: no cover
 
 
 def _floors(table: Floats, passing: Bools, colours: list[int], size: int) -> Iterator[float]:
-    """Floors from high to low: each lets a quarter more of the pairs through than the last."""
     inside = np.ix_(colours, colours)
     upper = np.triu(np.ones((len(colours),) * 2, bool), 0 if size == 1 else 1)
     values = np.sort(table[inside][passing[inside] & upper])[::-1]
-    pairs: float = max(1, size * (size - 1) // 2)
-    while pairs < len(values):
-        low = float(values[int(pairs)])
-        if low == -np.inf:
-            break
-        yield low
-        pairs *= _STEP
-    yield -np.inf
+    return falling_floors(values, max(1, size * (size - 1) // 2))
+
+
+class _ByClass:
+    """One run above one floor, by cliques and colourings."""
+
+    def __init__(self, table: Floats, passing: Bools, setting: Setting) -> None:
+        self.must = list(setting.must)
+        free = np.array(setting.free, dtype=np.intp)
+        alone = passing[free, free]
+        if self.must:
+            alone = alone & passing[np.ix_(np.array(self.must), free)].all(axis=0)
+        self.free = free[alone]
+        inside = np.ix_(self.free, self.free)
+        pairs = table[inside]
+        # What a colour brings beside those that must be in, each pair of the two brings too.
+        with_must = table[self.free][:, self.must].min(axis=1, initial=np.inf)
+        self.pairs = np.minimum(pairs, np.minimum(with_must[:, None], with_must))
+        self.cliques = Cliques(self.pairs, passing[inside])
+        rows = combinations(self.must, 2)
+        self.start = min((float(table[pair]) for pair in rows), default=np.inf)
+
+    def runs(
+        self, choose: int, floor: list[float], stopped: Stop
+    ) -> Iterator[tuple[Floats, Members]]:
+        """Yield full choices from ``floor[0]`` on, which may be raised between two yields."""
+        for value, row in self.cliques.runs(choose, floor, stopped):
+            members = np.array([[*self.must, *self.free[list(row)]]], dtype=np.uint16)
+            yield np.array([min(value, self.start)]), members
 
 
 def _collect(
-    growth: _Growth, choose: int, low: float, most: int, stopped: Stop
-) -> tuple[Floats, Members, bool]:
+    runs: Callable[[int, list[float], Stop], Iterator[tuple[Floats, Members]]],
+    setting: Setting, low: float, most: int, stopped: Stop,
+) -> tuple[Floats, Members, bool]:  # fmt: skip
     """Take the best ``most`` of one run, raising its floor as they come in."""
     floor = [low]
     values = [np.zeros(0)]
-    members = [np.zeros((0, len(growth.must) + choose), dtype=np.uint8)]
+    width = len(setting.must) + setting.choose
+    members = [np.zeros((0, width), dtype=np.uint16)]
     waiting = 0
-    for value, member in growth.runs(choose, floor, stopped):
+    for value, member in runs(setting.choose, floor, stopped):
         # must colours come first in a row; every answer lists its members in order
         values.append(value)
         members.append(np.sort(member, axis=1))
@@ -306,7 +354,7 @@ class Relaxed:
         if self.reached is None or self.at_least == 0:
             return None
         # Rounded down: the number as read must still pass.
-        return int(min(self.reached, self.at_least) * 100) / 100
+        return floor(min(self.reached, self.at_least) * 100) / 100
 
     def __str__(self) -> str:
         if self.reached is None:
@@ -318,13 +366,11 @@ class Relaxed:
         return f"{self.words}; lower it to {self.value:g}"
 
 
-def _least(tables: SettingTables, constraints: list[Constraint], scaled: bool = False) -> Floats:
-    """Table of the least that is reached of several conditions, as it is or as shares of each."""
-    parts = [
-        tables.least(one.kind, one.by, one.vision) / (one.at_least if scaled else 1)
-        for one in constraints
-    ]
-    return np.asarray(np.minimum.reduce(parts))
+def _terms(constraints: list[Constraint], scaled: bool = False) -> tuple[Term, ...]:
+    """What is reached of several conditions, as it is or as shares of each."""
+    return tuple(
+        Term(one.kind, one.by, one.vision, one.at_least if scaled else 1.0) for one in constraints
+    )
 
 
 def _greatest(known: Floats, best: Best, measured: bool, some: int) -> Floats:
@@ -359,11 +405,10 @@ def common_share(wanted: Wanted, some: int = 1, stopped: Stop = never) -> float 
     others = tuple(constraint for constraint in wanted.constraints if not constraint.numeric)
     shares = np.zeros(0)
     for number in range(wanted.setting_count if numeric else 0):
-        tables = SettingTables(wanted, wanted.setting(number))
-        least = _least(tables, numeric, scaled=True)
         best = best_of_setting(
-            tables, wanted, some, constraints=others, measure=least, stopped=stopped
-        )
+            tables_of(wanted, number), wanted, some, constraints=others,
+            goal=_terms(numeric, scaled=True), one_order=True, stopped=stopped,
+        )  # fmt: skip
         shares = _greatest(shares, best, True, some)
     return float(shares[-1]) if len(shares) else None
 
@@ -396,14 +441,14 @@ def relaxations(wanted: Wanted, some: int = 1, stopped: Stop = never) -> tuple[R
         groups.setdefault((constraint.kind, constraint.by), []).append(constraint)
     reached = dict.fromkeys(groups, np.zeros(0))
     for number in range(wanted.setting_count):
-        tables = SettingTables(wanted, wanted.setting(number))
+        tables = tables_of(wanted, number)
         for key, group in groups.items():
             kept = tuple(one for one in wanted.constraints if one not in group)
-            measure = _least(tables, group) if group[0].numeric else None
+            goal = _terms(group) if group[0].numeric else None
             best = best_of_setting(
-                tables, wanted, some, constraints=kept, measure=measure, stopped=stopped
+                tables, wanted, some, constraints=kept, goal=goal, one_order=True, stopped=stopped
             )
-            reached[key] = _greatest(reached[key], best, measure is not None, some)
+            reached[key] = _greatest(reached[key], best, goal is not None, some)
     out = []
     for key, group in groups.items():
         at_least = group[0].at_least if group[0].numeric else 0.0

@@ -23,7 +23,7 @@ from checkcloth.search.blocks import Done, Hit, Job
 from checkcloth.search.counts import BINS, Counts
 
 _FORMAT = "checkcloth search blocks"
-_VERSION = 2  # 2: each line has a digest
+_VERSION = 3  # 2: each line has a digest; 3: parts, of which a block is a few
 _MOST_BYTES = 1 << 30
 
 
@@ -33,10 +33,16 @@ def fingerprint(job: Job) -> str:
     plain: dict[str, Any] = {
         name: getattr(wanted, name)
         for name in wanted.__dataclass_fields__
-        if name not in ("palette", "grounds", "must", "must_not", "stock")
+        if name not in ("palette", "grounds", "must", "must_not", "stock", "check", "placed")
     }
     if wanted.stock.text:  # earlier searches knew none, and go on
         plain["stock"] = wanted.stock.text
+    if wanted.bands is not None:
+        plain["bands"] = [[(stripe, str(checks)) for stripe, checks in way] for way in wanted.bands]
+        if any(wanted.placed):
+            plain["placed"] = [colour and (colour.name, colour.rgb) for colour in wanted.placed]
+    if job.one_order:
+        plain["one_order"] = True
     for name in ("candidates", "grounds", "must", "must_not"):
         plain[name] = [(colour.name, colour.rgb) for colour in getattr(wanted, name)]
     plain |= {"how": job.how, "most": job.most, "seed": job.seed, "draws": job.draws}
@@ -47,6 +53,8 @@ def fingerprint(job: Job) -> str:
 def _line(done: Done) -> bytes:
     plain: dict[str, Any] = {
         "block": done.number,
+        "parts": done.parts,
+        "nodes": done.nodes,
         "all_found": done.all_found,
         # floats as JSON writes them read back to the very same floats
         "found": [[hit.value, hit.setting, list(hit.members)] for hit in done.hits],
@@ -71,7 +79,9 @@ def _read(line: bytes, job: Job) -> Done | None:
             Hit(float(value), int(setting), tuple(map(int, members)))
             for value, setting, members in plain["found"]
         ]
-        done = Done(int(plain["block"]), counts, hits, bool(plain["all_found"]))
+        number, parts = int(plain["block"]), int(plain["parts"])
+        done = Done(number, counts, hits, bool(plain["all_found"]), parts)
+        done.nodes = int(plain["nodes"])
     except (ValueError, KeyError, TypeError, AttributeError, OverflowError, RecursionError):
         return None
     possible = all(_is_hit(hit, job) for hit in hits) and _are_counts(counts, job)
@@ -145,6 +155,16 @@ class Checkpoint:
             except OSError:
                 self.close()
                 raise
+
+    def keep_whole(self, parts: int) -> None:
+        """Forget blocks that are not of a search in so many parts, or lie over one another."""
+        upto, whole = 0, {}
+        for number in sorted(self.done):
+            done = self.done[number]
+            if upto <= number and done.parts > 0 and number + done.parts <= parts:
+                whole[number] = done
+                upto = number + done.parts
+        self.done = whole
 
     def _read_lines(self, path: Path, head: bytes, job: Job) -> None:
         if path.stat().st_size > _MOST_BYTES:

@@ -10,6 +10,7 @@ is rounded.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import lru_cache
 from itertools import combinations
 from math import comb
 from typing import Any
@@ -18,9 +19,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from checkcloth.arguments import Floats
-from checkcloth.search.best import Members, best_first
+from checkcloth.search.bounds.floors import Members, Stop, best_first, check_going, never
 from checkcloth.search.reducer import Reducer, Table
-from checkcloth.search.tables import SettingTables
+from checkcloth.search.tables import SettingTables, tables_of
 from checkcloth.search.wanted import Wanted
 
 # Choices held at once: two arrays of this many, two to eight bytes each. The memory bound.
@@ -29,7 +30,7 @@ _MOST_HELD = 1 << 22
 _PIECE = 1 << 15
 # Up to so many conditions one count of every combination is the quickest.
 _TOGETHER = 11
-# The spread of the measure: bins of half a unit of difference, or of 0.1 of a ratio.
+# The spread of the measure: bins of half a unit of difference, 0.1 of a ratio, 1/32 of harmony.
 BINS = 256
 # Choices drawn at a time; keeps a sample's memory near 10 MB whatever the palette.
 _DRAWN = 1 << 14
@@ -89,11 +90,15 @@ class Counts:
 def bins_of(values: Floats, measure: str) -> NDArray[np.intp]:
     """Return the bin of each value: half units of a difference, tenths of a ratio.
 
+    Of harmony 32nds from -4 on.
+
     >>> bins_of(np.array([0.4, 0.6, 7.0]), "least_edge").tolist()
     [0, 1, 14]
     """
-    width = 10 if measure.endswith("_ratio") else 2
-    scaled = np.floor(np.where(np.isfinite(values), values, 0) * width)
+    width, first = 10 if measure.endswith("_ratio") else 2, 0
+    if measure.endswith("_harmony"):
+        width, first = 32, -4
+    scaled = np.floor((np.where(np.isfinite(values), values, 0) - first) * width)
     return np.asarray(np.clip(scaled, 0, BINS - 1), dtype=np.intp)
 
 
@@ -159,45 +164,65 @@ def _below(greatest: int, depth: int) -> list[tuple[int, ...]]:
     ]
 
 
-def count_setting(tables: SettingTables, wanted: Wanted, low: int, high: int) -> Counts:
-    """Count the colourways of a setting whose greatest free colour is number low … high-1.
+class _Reducers:
+    """The tables of a setting, ready to be reduced over its choices."""
 
-    Where nothing is to choose (all stripes are colours that must be in) the whole setting
-    is one colourway, counted when ``low`` is 0.
+    def __init__(self, wanted: Wanted, number: int) -> None:
+        tables = tables_of(wanted, number)
+        self.setting = setting = tables.setting
+        colours = [*setting.free, *setting.must]
+        self.must = tuple(range(len(setting.free), len(colours)))
+        self.size = held_size(len(setting.free), setting.choose)
+        self.values, ranks = ranked(sub_table(measure_table(tables, wanted), colours))
+        self.measure = Reducer(np.minimum, [ranks], self.size)
+        self.fails: Reducer | None = None
+        if wanted.constraints:
+            fails = [sub_table(table, colours) for table in fail_tables(tables, wanted)]
+            self.fails = Reducer(np.bitwise_or, fails, self.size)
+
+
+# One at a time: what is reduced beforehand takes up to 40 MB.
+_reducers_of = lru_cache(maxsize=1)(_Reducers)
+
+
+def count_setting(
+    wanted: Wanted, number: int, low: int, high: int, above: tuple[int, ...] = (),
+    stopped: Stop = never,
+) -> Counts:  # fmt: skip
+    """Count the colourways of a setting whose greatest free colours are ``above``, then one more.
+
+    That next greatest is number low … high-1 of the free ones. Where nothing is to choose (all
+    stripes are colours that must be in) the whole setting is one colourway, counted when
+    ``low`` is 0.
     """
-    setting, choose = tables.setting, tables.setting.choose
-    bits = len(wanted.constraints)
-    counts = Counts.zero(bits)
+    setting = wanted.setting(number)
+    choose = setting.choose
+    counts = Counts.zero(len(wanted.constraints))
     if setting.count == 0 or (choose == 0 and low > 0):
         return counts
-    colours = [*setting.free, *setting.must]
-    must = tuple(range(len(setting.free), len(colours)))
-    size = held_size(len(setting.free), choose)
-    values, ranks = ranked(sub_table(measure_table(tables, wanted), colours))
-    measure = Reducer(np.minimum, [ranks], size)
-    fail_reducer = None
-    if bits:
-        fails = [sub_table(table, colours) for table in fail_tables(tables, wanted)]
-        fail_reducer = Reducer(np.bitwise_or, fails, size)
-    by_rank = np.zeros(len(values), dtype=np.int64)
+    ready = _reducers_of(wanted, number)
+    size = ready.size
+    by_rank = np.zeros(len(ready.values), dtype=np.int64)
+    depth = choose - size - len(above)
     heads = (
-        [head for c in range(low, high) for head in _below(c, choose - size)] if choose else [()]
-    )
+        (*above, *head) for c in range(low, high) for head in _below(c, depth)
+    ) if choose else iter([()])  # fmt: skip
     for head in heads:
+        check_going(stopped)
         below = head[-1] if head else 0
         if comb(below, size) == 0:
             continue
-        measured = measure.reduce((*head, *must), below)
+        measured = ready.measure.reduce((*head, *ready.must), below)
         for start in range(0, len(measured), _PIECE):
             piece = measured[start : start + _PIECE]
-            by_rank += np.bincount(piece, minlength=len(values))
-        if fail_reducer is not None:
-            counts.add_fails(fail_reducer.reduce((*head, *must), below))
+            by_rank += np.bincount(piece, minlength=len(by_rank))
+        if ready.fails is not None:
+            counts.add_fails(ready.fails.reduce((*head, *ready.must), below))
         else:
             counts.total += len(measured)
             counts.met_all += len(measured)
     spread = np.zeros(BINS, dtype=np.int64)
-    np.add.at(spread, bins_of(values, wanted.measure), by_rank)
+    np.add.at(spread, bins_of(ready.values, wanted.measure), by_rank)
     counts.spread = spread.tolist()
     return counts
 
@@ -205,10 +230,10 @@ def count_setting(tables: SettingTables, wanted: Wanted, low: int, high: int) ->
 def _draw(rng: np.random.Generator, tables: SettingTables, count: int) -> Members:
     """Draw choices, each equally likely, independently of one another."""
     setting = tables.setting
-    free = np.array(setting.free, dtype=np.uint8)
+    free = np.array(setting.free, dtype=np.uint16)
     # the first few of a random order of all free colours are a fair choice of them
     order = rng.random((count, len(free))).argsort(axis=1)[:, : setting.choose]
-    must = np.broadcast_to(np.array(setting.must, dtype=np.uint8), (count, len(setting.must)))
+    must = np.broadcast_to(np.array(setting.must, dtype=np.uint16), (count, len(setting.must)))
     return np.sort(np.concatenate([must, free[order]], axis=1), axis=1)
 
 
@@ -220,7 +245,12 @@ def _reduce_drawn(ufunc: np.ufunc, table: Table, members: Members, out: Table) -
 
 
 def sample_setting(
-    tables: SettingTables, wanted: Wanted, draws: int, seed: tuple[int, ...], most: int
+    tables: SettingTables,
+    wanted: Wanted,
+    draws: int,
+    seed: tuple[int, ...],
+    most: int,
+    stopped: Stop = never,
 ) -> tuple[Counts, Floats, Members]:
     """Draw colourways of a setting and count them; return also the best ``most`` that pass.
 
@@ -230,11 +260,12 @@ def sample_setting(
     bits = len(wanted.constraints)
     counts = Counts.zero(bits)
     values = np.zeros(0)
-    members = np.zeros((0, wanted.stripes), dtype=np.uint8)
+    members = np.zeros((0, wanted.stripes), dtype=np.uint16)
     rng = np.random.default_rng(np.random.SeedSequence(seed))
     fails = fail_tables(tables, wanted) if bits else []
     measure = measure_table(tables, wanted)
     for start in range(0, draws, _DRAWN):
+        check_going(stopped)
         drawn = _draw(rng, tables, min(_DRAWN, draws - start))
         measured = _reduce_drawn(np.minimum, measure, drawn, np.full(len(drawn), np.inf))
         failed = np.zeros(len(drawn), dtype=fails[0].dtype if bits else np.uint8)

@@ -10,7 +10,7 @@ from __future__ import annotations
 import os
 import signal
 import warnings
-from collections.abc import Callable, Generator, Iterable, Iterator
+from collections.abc import Callable, Generator, Iterator
 from concurrent.futures import (
     FIRST_COMPLETED,
     BrokenExecutor,
@@ -22,8 +22,8 @@ from concurrent.futures import (
 from multiprocessing import get_context
 
 from checkcloth.errors import ArgumentError
-from checkcloth.search.best import SearchStoppedError
-from checkcloth.search.blocks import Block, Done, Job, run_block
+from checkcloth.search.blocks import Block, Done, Job, Queue, run_block
+from checkcloth.search.bounds.floors import SearchStoppedError
 
 _TRIES = 3
 _Stop = Callable[[], bool]
@@ -62,19 +62,18 @@ class BlockRunner:
 
     Attributes
     ----------
-    lost : list of int
-        Blocks that killed every worker that took them.
+    lost : list of Block
+        Those that killed every worker that took them.
     """
 
     def __init__(self, executor: Executor | str | None, workers: int | None = None) -> None:
         self.executor = executor
         self.workers = workers or os.cpu_count() or 1
-        self.lost: list[int] = []
+        self.lost: list[Block] = []
         self._tries: dict[int, int] = {}
 
-    def run(self, job: Job, blocks: Iterable[Block], stopped: _Stop) -> Iterator[Done]:
+    def run(self, job: Job, todo: Queue, stopped: _Stop) -> Iterator[Done]:
         """Yield blocks as they get done, in any order, until all are or ``stopped()``."""
-        todo = list(blocks)[::-1]
         if self.executor is None:
             yield from self._here(job, todo, stopped, "")
         elif self.executor == "processes":
@@ -85,43 +84,44 @@ class BlockRunner:
             if broken:
                 yield from self._here(job, todo, stopped, "the executor broke")
 
-    def _here(self, job: Job, todo: list[Block], stopped: _Stop, why: str) -> Iterator[Done]:
+    def _here(self, job: Job, todo: Queue, stopped: _Stop, why: str) -> Iterator[Done]:
         if why:
             warnings.warn(
                 f"{why}; the rest of the search runs in this process", RuntimeWarning, stacklevel=2
             )
         try:
             while todo and not stopped():
-                yield run_block(job, todo.pop(), stopped)
+                block = todo.take()
+                done = run_block(job, block, stopped)
+                todo.measured(block, done)
+                yield done
         except SearchStoppedError:
             return
 
-    def _in_own_pools(self, job: Job, todo: list[Block], stopped: _Stop) -> Iterator[Done]:
+    def _in_own_pools(self, job: Job, todo: Queue, stopped: _Stop) -> Iterator[Done]:
         """A pool that a dying worker breaks is replaced, and the blocks it held run again."""
         while todo and not stopped():
             # Of several blocks in a broken pool any may be to blame. They are run again one
             # at a time, so that one bad block cannot use up the tries of the others.
-            suspect = next((block for block in todo if self._tries.get(block.number)), None)
-            if suspect is not None:
-                todo.remove(suspect)
-            mine = todo if suspect is None else [suspect]
+            suspect = todo.put_aside()
+            mine = todo if suspect is None else suspect
             pool = _new_pool(min(self.workers, len(mine)))
             whole = False
             try:
                 if not _starts(pool):
                     if suspect is not None:
-                        todo.append(suspect)
+                        todo.put_back(suspect.take())
                     yield from self._here(job, todo, stopped, "no worker process could start")
                     return
                 whole = not (yield from self._through(pool, job, mine, stopped))
             finally:
                 # After a stop nobody waits for the block that is still being worked.
                 pool.shutdown(wait=whole and not stopped(), cancel_futures=True)
-            if suspect is not None:
-                todo += mine
+            if suspect is not None and suspect:
+                todo.put_back(suspect.take())
 
     def _through(
-        self, pool: Executor, job: Job, todo: list[Block], stopped: _Stop
+        self, pool: Executor, job: Job, todo: Queue, stopped: _Stop
     ) -> Generator[Done, None, bool]:
         """Hand blocks out; the returned value says whether the pool broke."""
         pending: dict[Future[Done], Block] = {}
@@ -142,6 +142,7 @@ class BlockRunner:
                         self._try_again(block, todo)
                     else:
                         if done is not None:
+                            todo.measured(block, done)
                             yield done
         finally:
             for future, block in pending.items():
@@ -151,15 +152,16 @@ class BlockRunner:
         return broken
 
     def _submit(
-        self, pool: Executor, job: Job, todo: list[Block], pending: dict[Future[Done], Block]
+        self, pool: Executor, job: Job, todo: Queue, pending: dict[Future[Done], Block]
     ) -> bool:
         """Hand out as many blocks as may wait at a time; whether the pool broke."""
         while todo and len(pending) < 2 * self.workers:
+            block = todo.take()
             try:
-                pending[pool.submit(run_block, job, todo[-1])] = todo[-1]
+                pending[pool.submit(run_block, job, block)] = block
             except BrokenExecutor:
+                todo.put_back(block)
                 return True
-            todo.pop()
         return False
 
     def _result(self, future: Future[Done], block: Block) -> Done | None:
@@ -173,12 +175,12 @@ class BlockRunner:
             # often enough itself.
             if type(error).__name__ != "KilledWorker":
                 raise
-            self.lost.append(block.number)
+            self.lost.append(block)
             return None
 
-    def _try_again(self, block: Block, todo: list[Block]) -> None:
+    def _try_again(self, block: Block, todo: Queue) -> None:
         self._tries[block.number] = self._tries.get(block.number, 0) + 1
         if self._tries[block.number] < _TRIES:
-            todo.append(block)
+            todo.put_back(block)
         else:
-            self.lost.append(block.number)
+            self.lost.append(block)

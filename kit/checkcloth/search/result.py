@@ -18,7 +18,7 @@ from checkcloth.search.best import Relaxed, relaxations
 from checkcloth.search.blocks import Hit
 from checkcloth.search.counts import Counts
 from checkcloth.search.shortlist import Origin, Shortlist, choose_shortlist
-from checkcloth.search.wanted import Wanted, measure_words
+from checkcloth.search.wanted import Wanted, measured_words
 
 # With more settings than this, what to relax is worked only where it is asked for.
 MOST_ADVISED = 500
@@ -65,6 +65,12 @@ class SearchResult(Tabular):
     seed : int
     note : str
         Anything that went wrong on the way without stopping the search.
+    one_order : bool
+        Each choice of colours stands in ``found`` once, in its best order.
+    ran : str
+        Why one process did it all where several were asked for.
+    nodes : int
+        Choices, whole or begun, that were formed to prove that the best are the best.
 
     Examples
     --------
@@ -88,6 +94,20 @@ class SearchResult(Tabular):
     seconds: float
     seed: int
     note: str = ""
+    one_order: bool = False
+    ran: str = ""
+    nodes: int = 0
+
+    @property
+    def proof(self) -> str:
+        """Why the best are the best: how many were formed, and what nothing else exceeds."""
+        if self.how != "best" or not self.complete:
+            return ""
+        text = f"proof: {self.nodes:,} choices, whole or begun, were formed; "
+        if len(self.found) < self.k or self.all_found:
+            return f"{text}nothing else meets every condition"
+        bound = measured_words(self.wanted.measure, self.values[-1])
+        return f"{text}of all others none exceeds {bound}"
 
     @property
     def complete(self) -> bool:
@@ -176,7 +196,9 @@ class SearchResult(Tabular):
             return "no condition asked for"
         if self.counts is None:
             exact = "" if self.all_found else "at least "
-            return f"{exact}{len(self.found):,} meet every condition"
+            of_them = " choices of colours" if self.one_order else ""
+            in_order = " in some order" if self.one_order else ""
+            return f"{exact}{len(self.found):,}{of_them} meet every condition{in_order}"
         if self.how == "every":
             return f"{self.counts.met_all:,} meet every condition"
         drawn, met = self.counts.total, self.counts.met_all
@@ -190,10 +212,11 @@ class SearchResult(Tabular):
         )
 
     def __str__(self) -> str:
-        text = f"{self.total:,} colourway{'' if self.total == 1 else 's'}, {self._met_words()}"
+        text = f"{self.total:,} colourway{'' if self.total == 1 else 's'}"
+        text += f"{' in given bands' if self.wanted.bands else ''}, {self._met_words()}"
         if self.found:
             which = "best drawn: " if self.how == "sample" else "best "
-            text += f"; {which}{measure_words(self.wanted.measure)} {self.found[0].value:.1f}"
+            text += f"; {which}{measured_words(self.wanted.measure, self.found[0].value)}"
         if not self.complete:
             text += f"; stopped after {self.settled:,} of {self.planned:,}"
         if self.lost:
@@ -211,6 +234,10 @@ class SearchResult(Tabular):
             lines.append(f"  {met:>15,}  {share:7.2%}  {words} (only this: {only:,})")
         if self.tightest:
             lines.append(f"  tightest: {self.tightest}")
+        if self.proof:
+            lines.append(f"  {self.proof}")
+        if self.ran:
+            lines.append(f"  {self.ran}")
         return "\n".join([*lines, *(f"  {advice}" for advice in self._advice)])
 
     def _repr_html_(self) -> str:
@@ -221,6 +248,10 @@ class SearchResult(Tabular):
         heads = ("condition", "met", "share", "turned away by it alone")
         counted = table((), heads, rows, right=range(1, 4)) if rows else ""
         more = f"<p>Tightest: {escape(self.tightest)}.</p>" if self.tightest else ""
+        if self.proof:
+            more += f"<p>{escape(self.proof.capitalize())}.</p>"
+        if self.ran:
+            more += f"<p>{escape(self.ran.capitalize())}.</p>"
         if self._advice:
             items = "".join(f"<li>{escape(advice)}</li>" for advice in self._advice)
             more += f"<p>Nothing passes. To find something:</p><ul>{items}</ul>"

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import os
 import time
+from collections.abc import Iterable
 from concurrent.futures import Executor
 from contextlib import closing
 from dataclasses import dataclass
 from itertools import groupby
+from math import inf, isinf
 from operator import itemgetter
 from os import PathLike
 from threading import Event
@@ -16,18 +19,21 @@ import numpy as np
 from checkcloth.arguments import as_path, as_whole
 from checkcloth.errors import ArgumentError
 from checkcloth.files.progress import Progress, progress_of
-from checkcloth.search.blocks import Done, Hit, Job, blocks_of
+from checkcloth.search.bands.walk import walk_of
+from checkcloth.search.blocks import Done, Hit, Job, Part, Queue, parts_of
 from checkcloth.search.checkpoint import Checkpoint
 from checkcloth.search.counts import Counts, fail_tables, held_size, sub_table
 from checkcloth.search.executors import BlockRunner, check_executor
-from checkcloth.search.reducer import Reducer
+from checkcloth.search.reducer import Reducer, Table
 from checkcloth.search.result import SearchResult
 from checkcloth.search.tables import SettingTables
-from checkcloth.search.wanted import Wanted, require_one_of
+from checkcloth.search.wanted import MOST_IN_TABLE, Setting, Wanted, require_one_of
 
 # Seconds after which looking at every colourway is called hopeless unless it is asked for.
 LONGEST = 900.0
 HOW = ("every", "best", "sample")
+# Seconds that it takes to start processes and let them load what they need.
+_START = 2.5
 # The pool that a shortlist is chosen from is shared out among the settings, each at least so many.
 _FEWEST = 8
 
@@ -80,6 +86,8 @@ def duration_words(seconds: float) -> str:
     >>> duration_words(0.2), duration_words(75), duration_words(7300), duration_words(3e9)
     ('1 s', '75 s', '2 h', '95 years')
     """
+    if isinf(seconds):
+        return "longer than anybody waits"
     for size, unit in ((365.25 * 86400, "years"), (86400, "days"), (3600, "h"), (60, "min")):
         if seconds >= 2 * size:
             return f"{seconds / size:.0f} {unit}"
@@ -105,29 +113,53 @@ def estimate(wanted: Wanted, workers: int = 1) -> Estimate:
     >>> estimate(Wanted(Palette("coast", ["white", "navy", "teal", "gold"]), 2)).colourways
     12
     """
+    if wanted.only_bounded:
+        return Estimate(wanted.count, wanted.setting_count, inf)
     settings = [wanted.setting(number) for number in {0, wanted.setting_count - 1}]
     setting = max(settings, key=lambda setting: setting.count)
     started = time.perf_counter()
-    tables = SettingTables(wanted, setting)
-    tables.measure.sum()
-    fails = fail_tables(tables, wanted) if wanted.constraints else []
+    fails: list[Table] = []
+    if wanted.bands is not None:
+        if setting.count:
+            walk_of(wanted, setting.number)
+    else:
+        tables = SettingTables(wanted, setting)
+        tables.measure.sum()
+        fails = fail_tables(tables, wanted) if wanted.constraints else []
     per_setting = time.perf_counter() - started
 
-    # One piece of up to 30 colours and 6 stripes: the rate is about the same in any piece.
-    colours = list(setting.free[:30])
-    choose = min(setting.choose, 6)
-    rate = 2e8
-    if choose >= 2 and len(colours) > choose:
-        size = held_size(len(colours), choose)
-        ranks = np.zeros((len(colours), len(colours)), dtype=np.uint16)
-        reducers = [Reducer(np.minimum, [ranks], size)]
-        if fails:
-            parts = [sub_table(table, colours) for table in fails]
-            reducers.append(Reducer(np.bitwise_or, parts, size))
-        rate = max(_rate(reducers, len(colours) - 1) for _ in range(3))
+    rate = _rate_in_bands(wanted, setting) if wanted.bands else _rate_even(setting, fails)
     count = wanted.count
     seconds = (wanted.setting_count * per_setting * 1.5 + count / rate) / workers
     return Estimate(count, wanted.setting_count, seconds)
+
+
+def _rate_even(setting: Setting, fails: list[Table]) -> float:
+    """Colourways a second, of one piece of up to 30 colours and 6 stripes.
+
+    The rate is about the same in any piece.
+    """
+    colours = list(setting.free[:30])
+    choose = min(setting.choose, 6)
+    if choose < 2 or len(colours) <= choose:
+        return 2e8
+    size = held_size(len(colours), choose)
+    ranks = np.zeros((len(colours), len(colours)), dtype=np.uint16)
+    reducers = [Reducer(np.minimum, [ranks], size)]
+    if fails:
+        parts = [sub_table(table, colours) for table in fails]
+        reducers.append(Reducer(np.bitwise_or, parts, size))
+    return max(_rate(reducers, len(colours) - 1) for _ in range(3))
+
+
+def _rate_in_bands(wanted: Wanted, setting: Setting) -> float:
+    """Arrangements a second, of some that begin alike."""
+    walk = walk_of(wanted, setting.number)
+    fits = walk.tables.fits
+    above = tuple(range(max(0, min(wanted.stripes - 3, len(fits)))))
+    started = time.perf_counter()
+    counted = walk.count(0, len(fits), above).total
+    return max(counted, 1000) / (time.perf_counter() - started)
 
 
 def _rate(reducers: list[Reducer], greatest: int) -> float:
@@ -153,6 +185,7 @@ def search(
     progress: bool | Progress = False,
     stop: Event | None = None,
     keep: str | PathLike[str] | None = None,
+    one_order: bool = False,
 ) -> SearchResult:
     """Search every colourway that a palette holds for the best that meet a brief.
 
@@ -186,6 +219,9 @@ def search(
         an interrupt of the kernel.
     keep : path, optional
         A file for finished blocks: the same search started again goes on from there.
+    one_order : bool
+        In bands that are not even, bring back every choice of colours once, in its best order.
+        Counts are of all orders all the same.
 
     Returns
     -------
@@ -223,29 +259,35 @@ def search(
         if expected.hopeless:
             raise ArgumentError("how", "given for a search of this size", words=str(expected))
     require_one_of(how, HOW, "how")
+    if wanted.only_bounded and how != "best":
+        allowed = f"'best' where crossings_unlike is asked of over {MOST_IN_TABLE} stripe colours"
+        raise ArgumentError("how", allowed, how)
     each = max(k, _FEWEST, -(-pool // wanted.setting_count))
-    job = Job(wanted, how, each, *((seed, draws) if how == "sample" else (0, 0)))
-    runner = BlockRunner(check_executor(executor), workers)
-    blocks = blocks_of(job)
-    sizes = {block.number: block.count for block in blocks}
-    total = sum(sizes.values())
+    drawn = (seed, draws) if how == "sample" else (0, 0)
+    job = Job(wanted, how, each, *drawn, one_order and wanted.bands is not None)
+    check_executor(executor)
+    parts = parts_of(job)
+    total = sum(part.count for part in parts)
+    why = _alone(job, parts, workers) if executor == "processes" else ""
+    runner = BlockRunner(None if why else executor, workers)
     started = time.perf_counter()
     stopped = False
     path = None if keep is None else as_path(keep, "keep")
     with closing(Checkpoint(path, job)) as checkpoint:
-        checkpoint.done = {n: done for n, done in checkpoint.done.items() if n in sizes}
-        todo = [block for block in blocks if block.number not in checkpoint.done]
-        settled = sum(sizes[number] for number in checkpoint.done)
+        checkpoint.keep_whole(len(parts))
+        todo = Queue(job, parts, checkpoint.done.values())
+        settled = _settled(checkpoint.done.values(), parts)
         with progress_of(progress, total, "colourways", "search", settled) as step:
             try:
                 for done in runner.run(job, todo, stop.is_set if stop else lambda: False):
                     checkpoint.add(done)
-                    step(sizes[done.number])
+                    step(_settled([done], parts))
             except KeyboardInterrupt:
                 stopped = True
         finished = [checkpoint.done[number] for number in sorted(checkpoint.done)]
-    settled = sum(sizes[done.number] for done in finished)
-    counts, found, all_found = _gather(finished, each if how == "sample" else None)
+    settled = _settled(finished, parts)
+    ran = sum(done.parts for done in finished) + sum(len(block.parts) for block in runner.lost)
+    counts, found, all_found = _gather(finished, each if how == "sample" else None, job.one_order)
     return SearchResult(
         wanted=wanted,
         how=how,
@@ -256,15 +298,43 @@ def search(
         counts=counts,
         found=tuple(found),
         all_found=all_found and settled == total,
-        stopped=stopped or len(finished) + len(runner.lost) < len(blocks),
+        stopped=stopped or ran < len(parts),
         lost=len(runner.lost),
         seconds=time.perf_counter() - started,
         seed=seed,
         note=checkpoint.note,
+        one_order=job.one_order,
+        ran=why,
+        nodes=sum(done.nodes for done in finished),
     )
 
 
-def _gather(finished: list[Done], most_drawn: int | None) -> tuple[Counts | None, list[Hit], bool]:
+def _settled(finished: Iterable[Done], parts: list[Part]) -> int:
+    """How many colourways some blocks looked at, ruled out or drew."""
+    return sum(
+        part.count for done in finished for part in parts[done.number : done.number + done.parts]
+    )
+
+
+def _alone(job: Job, parts: list[Part], workers: int | None) -> str:
+    """Why one process is as quick as several; nothing where several are quicker."""
+    many = min(workers or os.cpu_count() or 1, len(parts))
+    if many == 1:
+        return "one process was chosen: there is one part or one worker"
+    if job.how != "every":
+        return ""
+    seconds = estimate(job.wanted).seconds
+    if seconds * (1 - 1 / many) > _START:
+        return ""
+    return (
+        f"one process was chosen: the work takes about {duration_words(seconds)}, and starting "
+        f"{many} would take longer than they save"
+    )
+
+
+def _gather(
+    finished: list[Done], most_drawn: int | None, one_order: bool = False
+) -> tuple[Counts | None, list[Hit], bool]:
     """Put blocks together in the order of their numbers, whoever finished first.
 
     The best come first; ties in the order of settings and of the palette. A setting's draws
@@ -281,6 +351,12 @@ def _gather(finished: list[Done], most_drawn: int | None) -> tuple[Counts | None
         drawn = sorted(set(found), key=itemgetter(1, 2))
         found = []
         for _, hits in groupby(drawn, key=itemgetter(1)):
-            found += sorted(hits, key=itemgetter(0), reverse=True)[:most_drawn]
+            best = sorted(hits, key=itemgetter(0), reverse=True)
+            if one_order:
+                once: dict[tuple[int, ...], Hit] = {}
+                for hit in best:
+                    once.setdefault(tuple(sorted(hit.members)), hit)
+                best = [*once.values()]
+            found += best[:most_drawn]
     found.sort(key=itemgetter(0), reverse=True)  # stable: ties stay as they were
     return counts, found, all(done.all_found for done in finished)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from html import escape
 from itertools import product
 from math import gcd, inf, isinf
+from operator import itemgetter
 
 import numpy as np
 
@@ -15,14 +16,17 @@ from checkcloth.cloth.bands import Bands, checks_in, even_bands, parts_of_a_chec
 from checkcloth.cloth.chosen import Chosen
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.tones import area_shares, tones_of
-from checkcloth.colour.spaces import srgb_to_oklab
+from checkcloth.colour.spaces import srgb_to_lab, srgb_to_oklab
+from checkcloth.colour.vision import see_as
 from checkcloth.files.html import AS_TYPED
 from checkcloth.ideas.variants import best_order
 from checkcloth.scoring.contrast import score
-from checkcloth.scoring.pairs import EDGE_KINDS
+from checkcloth.scoring.harmony import two_colour_harmony
+from checkcloth.scoring.measures import find_measure
+from checkcloth.scoring.pairs import EDGE_KINDS, named_pairs
 from checkcloth.scoring.vocabulary import PAIR_WORDS, vision_name
 from checkcloth.search.blocks import Hit
-from checkcloth.search.wanted import Wanted, measure_parts, measure_words
+from checkcloth.search.wanted import Wanted, measure_parts, measured_words
 
 # Thirteen directions of Oklab: the axes, the diagonals of the faces and of the cube of
 # coordinates. Their second moments are the same in every direction.
@@ -231,28 +235,33 @@ def choose_shortlist(wanted: Wanted, found: Sequence[Hit], count: int, origin: O
 
     ``found`` is best first, and so is the shortlist's first; each next is the one whose tones
     are farthest from all those before (:func:`tone_positions`, :func:`farthest_points`).
-    Stripes stand in the order in which neighbours are most unlike.
+    Stripes stand in the order in which neighbours are most unlike, or of a search in bands in
+    the order that was found.
     """
     count = as_whole(count, "count", 1, 500)
     if not found:
         return Shortlist((), origin)
     pool = [hit.colourway(wanted) for hit in found]
+    points = tone_positions(pool, *(wanted.bands or ()))
     members = []
-    for index, apart in zip(*farthest_points(tone_positions(pool), count), strict=True):
+    for index, apart in zip(*farthest_points(points, count), strict=True):
         value = found[index].value
-        reason = f"{measure_words(wanted.measure)} {value:.1f} ({_pair_words(wanted, pool[index])})"
+        reason = f"{measured_words(wanted.measure, value)} ({_pair_words(wanted, pool[index])})"
         reason += (
             "; the best found"
             if isinf(apart)
             else f"; ΔEOK {apart / 100:.3f} from the nearest above"
         )
-        members.append(Shortlisted(best_order(pool[index]), value, apart, reason))
+        laid = pool[index] if wanted.bands else best_order(pool[index])
+        members.append(Shortlisted(laid, value, apart, reason))
     return Shortlist(tuple(members), {**origin, "pool": len(pool)})
 
 
 def _pair_words(wanted: Wanted, colourway: Colourway) -> str:
     """Name the pair of tones that sets the measure of a colourway."""
     kind, by = measure_parts(wanted.measure)
+    if wanted.bands is not None or by == "harmony":
+        return _pair_words_in_bands(wanted, colourway, kind, by)
     kinds = EDGE_KINDS if kind == "least_edge" else (kind,)
     scores = [
         (vision, score(colourway, vision, wanted.severity)) for vision in wanted.measure_visions
@@ -266,4 +275,22 @@ def _pair_words(wanted: Wanted, colourway: Colourway) -> str:
         words = f"{first} / {second}"
     else:
         words = PAIR_WORDS[kind]
+    return words if vision == "normal" else f"{words}, {vision_name(vision)}"
+
+
+def _pair_words_in_bands(wanted: Wanted, colourway: Colourway, kind: str, by: str) -> str:
+    pairs = named_pairs(colourway, "edges" if kind == "least_edge" else kind, wanted.check)
+    if not len(pairs):
+        return "no such pair"
+    rows = []
+    for vision in wanted.measure_visions:
+        seen = see_as(colourway.tones, vision, wanted.severity)
+        one, two = seen[*pairs.one.T], seen[*pairs.two.T]
+        if by == "harmony":
+            apart = two_colour_harmony(srgb_to_lab(one), srgb_to_lab(two))
+        else:
+            apart = find_measure(by).compare(one, two)
+        rows.append((float(apart.min()), int(apart.argmin()), vision))
+    _, index, vision = min(rows, key=itemgetter(0))
+    words = pairs.names[index] if by in ("de2000", "harmony") else PAIR_WORDS[pairs.kinds[index]]
     return words if vision == "normal" else f"{words}, {vision_name(vision)}"

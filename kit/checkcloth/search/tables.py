@@ -27,8 +27,11 @@ from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.difference import ratio_of_luminances, relative_luminance
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.colour.vision import see_as
-from checkcloth.search.wanted import Constraint, Setting, Wanted, measure_parts
+from checkcloth.scoring.harmony import two_colour_harmony
+from checkcloth.search.wanted import Constraint, Setting, Term, Wanted
 
+# More stripe colours than these, and the tables of one setting alone are kept.
+_MANY = 256
 Bools = NDArray[np.bool_]
 _Index = Any  # a tuple that picks tones: numbers, slices and None
 
@@ -46,6 +49,8 @@ class Seen:
             return ratio_of_luminances(self.luminance[first], self.luminance[second])
         if by == "dl":
             return np.asarray(np.abs(self.lab[first][..., 0] - self.lab[second][..., 0]))
+        if by == "harmony":
+            return two_colour_harmony(self.lab[first], self.lab[second])
         return delta_e_2000(self.lab[first], self.lab[second])
 
 
@@ -156,15 +161,26 @@ class SettingTables:
     @cached_property
     def measure(self) -> Floats:
         """The table of the measure that the search ranks by."""
-        kind, by = measure_parts(self.wanted.measure)
-        tables = [self.least(kind, by, vision) for vision in self.wanted.measure_visions]
-        return np.asarray(np.minimum.reduce(tables))
+        return self.ranked_by(self.wanted.goal)
+
+    def ranked_by(self, goal: tuple[Term, ...]) -> Floats:
+        """Return the table of the least over the terms of a goal."""
+        parts = [self.least(term.kind, term.by, term.vision) / term.over for term in goal]
+        return np.asarray(np.minimum.reduce(parts))
 
 
-@lru_cache(maxsize=4)
 def tables_of(wanted: Wanted, number: int) -> SettingTables:
     """Return the tables of a setting by its number; blocks of one setting find them ready."""
+    # Of 1,000 colours those of one setting take 150 MB.
+    kept = _some_tables if len(wanted.candidates) <= _MANY else _one_table
+    return kept(wanted, number)
+
+
+def _made(wanted: Wanted, number: int) -> SettingTables:
     return SettingTables(wanted, wanted.setting(number))
+
+
+_some_tables, _one_table = lru_cache(maxsize=4)(_made), lru_cache(maxsize=1)(_made)
 
 
 def least_crossings(seen: Seen, by: str) -> Floats:

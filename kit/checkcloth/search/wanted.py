@@ -5,18 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from functools import cached_property
-from math import comb
-from typing import Any
+from math import comb, factorial
+from typing import Any, NamedTuple
 
-from checkcloth.arguments import as_number, as_whole
-from checkcloth.cloth.check import MOST_STRIPES
+from checkcloth.arguments import as_number, as_whole, require_type
+from checkcloth.cloth.bands import Bands
+from checkcloth.cloth.check import MOST_STRIPES, Check
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette
 from checkcloth.colour.ink import STOCKS, Stock
 from checkcloth.colour.vision import VISIONS
 from checkcloth.errors import ArgumentError
-from checkcloth.scoring.pairs import KINDS
+from checkcloth.ideas.orders import laid_stripes, symmetries
+from checkcloth.scoring.pairs import EDGE_KINDS, KINDS, tone_pairs
 from checkcloth.scoring.vocabulary import (
     COLUMNS,
     MEASURE_WORDS,
@@ -25,16 +27,24 @@ from checkcloth.scoring.vocabulary import (
     vision_name,
 )
 
-# A colour's index fits one byte; comparing crossings with crossings takes C⁴ numbers.
-MOST_SEARCHED = 256
-MOST_WITH_CROSSINGS = 48
+# Tables of pairs take C² numbers, eight bytes each; of crossings among themselves C⁴.
+MOST_SEARCHED = 1024
+MOST_WITH_CROSSINGS = 200
+#: With more stripe colours, crossings among themselves are compared as they come (how="best").
+MOST_IN_TABLE = 48
 MOST_SETTINGS = 100_000
+# In bands, tables over the colours of so many stripes at once; crossings among themselves take 4.
+_MOST_IN_BANDS = {1: 256, 2: 256, 3: 96, 4: MOST_IN_TABLE}
 
 _RANKED = ("least_edge", *KINDS[:3])
 _ENDINGS = {"de2000": "", "dl": "_dl", "ratio": "_ratio"}
+_HARMONY = "_harmony"
 
 #: Every measure a search can rank by: the least, over all pairs of that kind.
-MEASURES = tuple(kind + ending for ending in _ENDINGS.values() for kind in _RANKED)
+MEASURES = (
+    *(kind + ending for ending in _ENDINGS.values() for kind in _RANKED),
+    f"least_edge{_HARMONY}",
+)
 
 #: Argument of a brief -> kind of pair, comparison, and the greatest value it takes.
 CONDITIONS = {
@@ -44,6 +54,7 @@ CONDITIONS = {
     "crossings_unlike": ("crossing_crossing", "de2000", 100),
     "edge_lightness": ("least_edge", "dl", 100),
     "edge_ratio": ("least_edge", "ratio", 21),
+    "edge_harmony": ("least_edge", "harmony", 3),
 }
 
 Colours = Iterable[NamedColour | str]
@@ -65,6 +76,8 @@ def measure_parts(measure: str) -> tuple[str, str]:
     >>> measure_parts("least_edge_ratio")
     ('least_edge', 'ratio')
     """
+    if measure.endswith(_HARMONY):
+        return measure.removesuffix(_HARMONY), "harmony"
     for by, ending in _ENDINGS.items():
         if ending and measure.endswith(ending):
             return measure.removesuffix(ending), by
@@ -78,16 +91,25 @@ def measure_words(measure: str) -> str:
     ('least edge ΔE00', 'least single–single ΔL*')
     """
     kind, by = measure_parts(measure)
-    return f"least {PAIR_WORDS.get(kind, 'edge')} {MEASURE_WORDS[by]}"
+    return f"least {PAIR_WORDS.get(kind, 'edge')} {MEASURE_WORDS.get(by, by)}"
+
+
+def measured_words(measure: str, value: float) -> str:
+    """Say a measure with its number; harmony, which is small, with two decimals.
+
+    >>> measured_words("least_edge", 13.53), measured_words("least_edge_harmony", 0.277)
+    ('least edge ΔE00 13.5', 'least edge harmony 0.28')
+    """
+    return f"{measure_words(measure)} {value:.{2 if measure.endswith(_HARMONY) else 1}f}"
 
 
 @dataclass(frozen=True)
 class Constraint:
     """One condition under one colour vision.
 
-    The closest pair of a kind must reach ``at_least``, compared by ``"de2000"``, ``"dl"`` or
-    ``"ratio"``. The kind ``"lightness"`` asks that lightness runs one way from ground over
-    stripe to crossing, as :class:`Score` defines it.
+    The closest pair of a kind must reach ``at_least``, compared by ``"de2000"``, ``"dl"``,
+    ``"ratio"`` or ``"harmony"``. The kind ``"lightness"`` asks that lightness runs one way from
+    ground over stripe to crossing, as :class:`Score` defines it.
 
     >>> print(Constraint("ground_single", "de2000", 20, "deutan"))
     ground–single: ΔE00 at least 20, deutan vision
@@ -108,6 +130,18 @@ class Constraint:
             return limit_words(self.kind, self.by, self.at_least, self.vision)
         seen = "" if self.vision == "normal" else f", {vision_name(self.vision)}"
         return COLUMNS["lightness_runs"] + seen
+
+
+class Term(NamedTuple):
+    """One part of what is ranked by: the least over pairs of a kind, divided by a number.
+
+    The measure is the least over its terms.
+    """
+
+    kind: str
+    by: str
+    vision: str
+    over: float = 1.0
 
 
 @dataclass(frozen=True)
@@ -201,13 +235,25 @@ def _as_colours(
     return _unique(out)
 
 
+def _as_places(
+    palette: Palette, colours: Iterable[NamedColour | str | None]
+) -> tuple[NamedColour | None, ...]:
+    if isinstance(colours, str):
+        raise ArgumentError("placed", "several colours", colours)
+    return tuple(
+        None if colour is None else _as_colours(palette, [colour], "placed", own=True)[0]
+        for colour in colours
+    )
+
+
 @dataclass(frozen=True)
 class Wanted:
     """What is wanted of a search.
 
     A colourway here is a ground, a strength, a mixing and a *choice* of stripe colours;
-    every score but the neighbours' is the same in every order, so the order is found
-    afterwards (:func:`best_order`). A condition left at None is not asked for; one that
+    in an even check every score but the neighbours' is the same in every order, so the order
+    is found afterwards (:func:`best_order`). In bands that are not even each distinct order of
+    a choice is a colourway of its own. A condition left at None is not asked for; one that
     is asked for must hold to normal vision and to each of ``visions``.
 
     Parameters
@@ -230,9 +276,15 @@ class Wanted:
     stripes_apart : float, optional
         Any two stripes at least this far apart, CIEDE2000: no two read alike.
     crossings_unlike : float, optional
-        Any two crossings at least this far apart, CIEDE2000; up to 48 stripe colours.
+        Any two crossings at least this far apart, CIEDE2000; up to 200 stripe colours, of
+        which more than 48 are searched by bounding only (``how="best"``).
     edge_lightness, edge_ratio : float, optional
         |ΔL*|, and contrast ratio, across every edge on the cloth.
+    edge_harmony : float, optional
+        Harmony across every edge, -3 to 3, as observers preferred two colours in a laboratory
+        (:func:`two_colour_harmony`); above 0 is harmonious. Of the measure
+        ``"least_edge_harmony"`` too the least edge counts; the score ``harmony``, which a wall
+        is sorted by, is the mean of all.
     lightness_order : bool
         Lightness runs one way, from ground over stripe to crossing.
     visions : iterable of str
@@ -246,6 +298,12 @@ class Wanted:
     warp_share, yule_nielsen : float
     stock : str or Stock
         See :func:`mix_tones`.
+    check : Check, optional
+        Whose bands say what touches, with as many stripes as the brief both ways, all of them
+        laid. Left out, an even check; of an even one nothing counts but that it is even.
+    placed : iterable of NamedColour, name or None
+        Colours that stand in the first, second … stripe, None where any may. They must be in;
+        where they stand counts in bands that are not even.
 
     Raises
     ------
@@ -273,6 +331,7 @@ class Wanted:
     crossings_unlike: float | None = None
     edge_lightness: float | None = None
     edge_ratio: float | None = None
+    edge_harmony: float | None = None
     lightness_order: bool = False
     visions: tuple[str, ...] = ()
     severity: float = 1.0
@@ -281,6 +340,8 @@ class Wanted:
     warp_share: float = 0.5
     yule_nielsen: float = 1.0
     stock: Stock = STOCKS[""]
+    check: Check | None = None
+    placed: tuple[NamedColour | None, ...] = ()
 
     def __init__(
         self,
@@ -305,20 +366,24 @@ class Wanted:
         warp_share: float = 0.5,
         yule_nielsen: float = 1.0,
         stock: str | Stock = "",
+        check: Check | None = None,
+        placed: Iterable[NamedColour | str | None] = (),
+        edge_harmony: float | None = None,
     ) -> None:
         pool = join_palettes(palette)
         least = (ground_apart, crossings_apart, stripes_apart, crossings_unlike,
-                 edge_lightness, edge_ratio)  # fmt: skip
+                 edge_lightness, edge_ratio, edge_harmony)  # fmt: skip
         levels = [strengths] if isinstance(strengths, int | float) else list(strengths)
         names = [mixings] if isinstance(mixings, str) else list(mixings)
         seen_as = (visions,) if isinstance(visions, str) else tuple(visions)
+        stand = _as_places(pool, placed)
         fields: dict[str, Any] = {
             "palette": pool,
             "stripes": as_whole(stripes, "stripes", 1, MOST_STRIPES),
             "grounds": _as_colours(pool, grounds, "grounds") or pool.grounds,
             "strengths": _unique(as_number(level, "strengths", 0, 1) for level in levels),
             "mixings": _unique(find_mixing(name).name for name in names),
-            "must": _as_colours(pool, must, "must", own=True),
+            "must": _unique((*_as_colours(pool, must, "must", own=True), *filter(None, stand))),
             "must_not": _as_colours(pool, must_not, "must_not"),
             "lightness_order": bool(lightness_order),
             "visions": _unique(
@@ -330,9 +395,12 @@ class Wanted:
             "warp_share": as_number(warp_share, "warp_share", 0, 1),
             "yule_nielsen": as_number(yule_nielsen, "yule_nielsen", 1, 10),
             "stock": Stock.of(stock),
+            "check": None if check is None else require_type(check, "check", Check),
+            "placed": stand,
         }
-        for (name, (*_, top)), value in zip(CONDITIONS.items(), least, strict=True):
-            fields[name] = None if value is None else as_number(value, name, 0, top)
+        for (name, (_, by, top)), value in zip(CONDITIONS.items(), least, strict=True):
+            low = -top if by == "harmony" else 0
+            fields[name] = None if value is None else as_number(value, name, low, top)
         for name, value in fields.items():
             object.__setattr__(self, name, value)
         self._check()
@@ -347,6 +415,7 @@ class Wanted:
         for name in ("strengths", "mixings"):
             if not getattr(self, name):
                 raise ArgumentError(name, "at least one", words="none")
+        self._check_bands()
         banned = {colour.rgb for colour in self.must_not}
         for colour in self.must:
             if colour.rgb in banned:
@@ -354,10 +423,9 @@ class Wanted:
         if len(self.must) > self.stripes:
             allowed = f"at most {self.stripes} colours, as many as there are stripes"
             raise ArgumentError("must", allowed, len(self.must))
-        most = MOST_SEARCHED if self.crossings_unlike is None else MOST_WITH_CROSSINGS
         size = len(self.candidates)
+        most, why = self._most_candidates()
         if size > most:
-            why = "" if self.crossings_unlike is None else " where crossings_unlike is asked for"
             raise ArgumentError("palette", f"at most {most} stripe colours{why}", size)
         if self.setting_count > MOST_SETTINGS:
             raise ArgumentError(
@@ -368,6 +436,77 @@ class Wanted:
                 f"at most what the palette can fill: {size} stripe colours, never the ground's own"
             )
             raise ArgumentError("stripes", allowed, self.stripes)
+
+    def _check_bands(self) -> None:
+        """Refuse a check that does not fit the brief, and colours that cannot stand so."""
+        held = [colour for colour in self.placed if colour is not None]
+        if len(self.placed) > self.stripes or len({*held}) < len(held):
+            allowed = f"at most {self.stripes} different colours, one a stripe"
+            raise ArgumentError("placed", allowed, words=", ".join(one.name for one in held))
+        check, number = self.check, self.stripes
+        if check is None:
+            return
+        if (check.stripes, check.weft_stripes) != (number, number):
+            words = f"{check.stripes} × {check.weft_stripes}"
+            raise ArgumentError("check", f"one of {number} × {number} stripes", words=words)
+        if len(laid_stripes(check.warp_bands, check.weft_bands)) < number:
+            allowed = "one whose bands show every stripe"
+            raise ArgumentError("check", allowed, words=check.warp_order)
+
+    def _most_candidates(self) -> tuple[int, str]:
+        """How many stripe colours are searched at most, and why so few."""
+        if self.bands is not None:
+            at_once = self._stripes_at_once(*self.bands)
+            why = f" in bands where {at_once} stripes meet" if at_once > 2 else ""
+            return _MOST_IN_BANDS[at_once], why
+        if self.crossings_unlike is not None:
+            return MOST_WITH_CROSSINGS, " where crossings_unlike is asked for"
+        return MOST_SEARCHED, ""
+
+    def _stripes_at_once(self, warp: Bands, weft: Bands) -> int:
+        """Of how many stripes two tones are made, at most, that a score of this brief compares."""
+        kinds = {measure_parts(self.measure)[0], *(one.kind for one in self.constraints)}
+        pairs = tone_pairs(warp, weft)
+        most = 1
+        for kind, part in pairs.items():
+            compared = kind in kinds or (kind in EDGE_KINDS and "lightness" in kinds)
+            touching = part.touching & ("least_edge" in kinds)
+            for one, two in part.indices[touching | compared].tolist():
+                parts = {*divmod(one, self.stripes + 1), *divmod(two, self.stripes + 1)} - {0}
+                most = max(most, len(parts))
+        return most
+
+    @property
+    def bands(self) -> tuple[Bands, Bands] | None:
+        """The bands both ways; None where they are even, so that the order does not count."""
+        if self.check is None or self.check.is_even:
+            return None
+        return self.check.counted_bands
+
+    @property
+    def only_bounded(self) -> bool:
+        """Whether it cannot be counted or sampled: a table over four colours would be too large."""
+        return self.crossings_unlike is not None and len(self.candidates) > MOST_IN_TABLE
+
+    @cached_property
+    def moves(self) -> tuple[tuple[int, ...], ...]:
+        """Every exchange of stripes that leaves the cloth as it is, and what is placed in place."""
+        if self.bands is None:
+            return ()
+        held = [stripe for stripe, colour in enumerate(self.placed) if colour is not None]
+        return tuple(
+            move
+            for move in symmetries(*self.bands, self.stripes)
+            if all(move[stripe] == stripe for stripe in held)
+        )
+
+    @cached_property
+    def orders(self) -> int:
+        """In how many distinct orders a choice of colours counts."""
+        if self.bands is None:
+            return 1
+        free = self.stripes - sum(colour is not None for colour in self.placed)
+        return factorial(free) // len(self.moves)
 
     @cached_property
     def candidates(self) -> tuple[NamedColour, ...]:
@@ -419,10 +558,20 @@ class Wanted:
         return ("normal", *self.visions) if self.measured == "worst" else (self.measured,)
 
     @property
+    def goal(self) -> tuple[Term, ...]:
+        """What the search ranks by."""
+        kind, by = measure_parts(self.measure)
+        return tuple(Term(kind, by, vision) for vision in self.measure_visions)
+
+    @property
     def count(self) -> int:
-        """How many colourways there are, the order of stripes not counted: exact."""
+        """How many colourways there are: exact.
+
+        The order of stripes does not count in an even check; in other bands each distinct one does.
+        """
         each = len(self.strengths) * len(self.mixings)
-        return sum(self.setting(i * each).count * each for i in range(len(self.grounds)))
+        choices = sum(self.setting(i * each).count for i in range(len(self.grounds)))
+        return choices * each * self.orders
 
     def with_(self, **changes: Any) -> Wanted:
         """Return the brief with some fields changed, checked as at the start."""
@@ -436,6 +585,6 @@ class Wanted:
         noun = "stripe" if self.stripes == 1 else "stripes"
         return (
             f"{self.stripes} {noun} from {len(self.candidates)} colours on "
-            f"{len(self.grounds)} grounds at {len(self.strengths)} strengths: "
-            f"{self.count:,} colourways"
+            f"{len(self.grounds)} grounds at {len(self.strengths)} strengths"
+            f"{', in bands' if self.bands else ''}: {self.count:,} colourways"
         )

@@ -236,3 +236,34 @@ def test_an_unexpected_fault_in_a_search_is_said_and_kept(form, monkeypatch):
     assert "Getting ready" not in form.said.value
     assert "fault of the kit itself" in form.said.value
     assert "1 / 0" in form.troubles[0]
+
+
+def test_a_search_in_other_bands_lays_the_wall_in_them(form):
+    even = form.wanted.count
+    form.fields.bands.value = "2 A, 1 ground, 1 B, 1 A, 2 C"
+    form.fields.weft.value = "graduated"
+    assert form.wanted.count == 6 * even
+    assert f"{6 * even:,} colourways" in form.said.value
+    result = form.run()
+    # every choice of colours once, and the order that was found
+    choices = {(hit.setting, tuple(sorted(hit.members))) for hit in result.found}
+    assert len(choices) == len(result.found) > 3
+    desk = form.send_to_wall()
+    assert desk.state.check.warp_order == "2 A, 1 ground, 1 B, 1 A, 2 C"
+    assert desk.state.weft == "graduated"
+    assert [card.colourway for card in desk.state.shown] == list(form.shortlist.colourways)
+    found = [hit.colourway(result.wanted) for hit in result.found]
+    names = {tuple(stripe.name for stripe in one.stripes) for one in found}
+    assert {tuple(s.name for s in one.stripes) for one in form.shortlist.colourways} <= names
+
+
+@pytest.mark.parametrize(
+    ("bands", "weft", "label"),
+    [("2 A, 1 plaid", "", "Bands"), ("even", "3 Q", "Bands up the cloth"), ("2 A", "", "Bands")],
+)
+def test_bands_that_do_not_fit_are_said_by_their_field(form, bands, weft, label):
+    form.fields.bands.value, form.fields.weft.value = bands, weft
+    form.start.click()
+    assert f"“{label}” must be" in form.said.value
+    form.fields.bands.value, form.fields.weft.value = "even", ""
+    assert "colourways; looking at every one" in form.said.value

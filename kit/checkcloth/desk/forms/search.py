@@ -9,6 +9,8 @@ from typing import Any, NamedTuple, Protocol
 
 import ipywidgets
 
+from checkcloth.cloth.bands import PRESETS
+from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import MIXINGS
 from checkcloth.cloth.palette import Palette
@@ -59,12 +61,15 @@ _KINDS = {
     "single_crossing": "crossing on a stripe",
     "single_single": "pair of stripes",
 }
-_BY = {"de2000": "ΔE00", "dl": "ΔL*", "ratio": "ratio"}
+_BY = {"de2000": "ΔE00", "dl": "ΔL*", "ratio": "ratio", "harmony": "harmony (laboratory)"}
 _HOLD = (
     f"ΔE00 is a colour difference: at arm's length under {ONE_COLOUR:g} is one colour, "
-    f"under {FAINT:g} is faint. 0 asks nothing; nor does a ratio of 1."
+    f"under {FAINT:g} is faint. 0 asks nothing; nor does a ratio of 1 or a harmony of -3. "
+    "Harmony is what observers preferred in a laboratory; above 0 is harmonious."
 )
 _HERE = "a wall under this form"
+_AS_WARP = "as the warp"
+_BANDS = "Bands: a name, or an order such as 2 A, 1 ground, 4 B; A is the first stripe."
 _SEVERAL = "Ctrl- or ⌘-click chooses several, and takes a choice back."
 
 
@@ -81,6 +86,9 @@ _LABELS = {name: words for name, words, *_ in APART} | {
     "must": "Must be in",
     "must_not": "Must not be in",
     "visions": "The same must hold",
+    "warp": "Bands",
+    "weft": "Bands up the cloth",
+    "check": "Bands",
 }
 
 
@@ -102,6 +110,11 @@ class SearchFields:
         names = [palette.name for palette in self.palettes]
         self.palette = several("Palettes", names, names[:1])
         self.stripes = field(ipywidgets.BoundedIntText, "Stripes", min=1, max=12, value=4)
+        self.bands = field(ipywidgets.Combobox, "Bands", options=[*PRESETS], value="even")
+        words = "Bands up the cloth"
+        self.weft = field(ipywidgets.Combobox, words, options=[*PRESETS], placeholder=_AS_WARP)
+        for widget in (self.bands, self.weft):
+            widget.continuous_update = False
         self.grounds = several("Grounds allowed", [])
         strengths = [(f"{n} %", n / 100) for n in range(10, 101, 10)]
         self.strengths = several("Overlay strengths", strengths, (0.5, 0.7))
@@ -134,10 +147,10 @@ class SearchFields:
     def _lay_out(self) -> Any:
         also = [ipywidgets.HTML("<p>The same must hold …</p>"), *self.visions.values()]
         hold = [*self.apart.values(), self.order, ipywidgets.VBox(also)]
-        draw = [self.palette, self.stripes, self.strengths, self.mixing]
+        draw = [self.palette, self.stripes, self.bands, self.weft, self.strengths, self.mixing]
         best = [self.measure, self.shortlist, self.how_choice, self.seed]
         parts = [
-            titled("From", *draw, note=_SEVERAL),
+            titled("From", *draw, note=f"{_SEVERAL} {_BANDS}"),
             titled("Colours", self.grounds, self.must, self.must_not),
             titled("What must hold", *hold, note=_HOLD),
             titled("Best first", *best),
@@ -153,8 +166,9 @@ class SearchFields:
     def widgets(self) -> list[Any]:
         """Every field whose change changes the brief."""
         return [
-            self.palette, self.stripes, self.grounds, self.strengths, self.mixing, self.must,
-            self.must_not, *self.apart.values(), self.order, *self.visions.values(), self.measure,
+            self.palette, self.stripes, self.bands, self.weft, self.grounds, self.strengths,
+            self.mixing, self.must, self.must_not, *self.apart.values(), self.order,
+            *self.visions.values(), self.measure,
         ]  # fmt: skip
 
     @property
@@ -214,6 +228,13 @@ class SearchFields:
             choice.value = kept if kept and choice is not self.grounds else start
         self.swatches.show(palette)
 
+    @property
+    def check(self) -> Check:
+        """The bands, of a check of no size that matters."""
+        warp, weft = self.bands.value.strip(), self.weft.value.strip()
+        weft = "" if weft == _AS_WARP else weft
+        return Check("1 mm", self.stripes.value, warp=warp or None, weft=weft or None)
+
     def wanted(self) -> Wanted:
         """The brief that the fields say.
 
@@ -237,6 +258,7 @@ class SearchFields:
             lightness_order=self.order.value,
             visions=[name for name, box in self.visions.items() if box.value],
             measure=self.measure.value,
+            check=self.check,
             **asked,
         )
 
@@ -377,7 +399,9 @@ class Wall(Protocol):
 
     @property
     def palettes(self) -> dict[str, Palette]: ...  # noqa: D102
-    def show(self, colourways: Iterable[Colourway], origin: str = ...) -> None: ...  # noqa: D102
+    def show(  # noqa: D102
+        self, colourways: Iterable[Colourway], origin: str = ..., check: Check | None = ...
+    ) -> None: ...
 
 
 class Surroundings(NamedTuple):
@@ -502,7 +526,7 @@ class SearchForm:
         words = self.name.value.strip() or "shortlist of a search"
         other = self._around.desks().get(self.onto.value)
         if other is not None:
-            other.show(self.shortlist.colourways, words)
+            other.show(self.shortlist.colourways, words, self._found_in)
             self.work.say(f"The shortlist is on the wall of the desk {self.onto.value}.")
             return other
         names = [palette.name for palette in self.fields.palettes]
@@ -511,9 +535,15 @@ class SearchForm:
             palette = self.fields.palette.value[0] if self.fields.palette.value else ""
             self.desk = self._around.open_wall(self.fields.palettes, palette)
             self.wall.children = [self.desk.box]
-        self.desk.show(self.shortlist.colourways, words)
+        self.desk.show(self.shortlist.colourways, words, self._found_in)
         self.work.say("The shortlist is on the wall below: tick what you like, or press K on it.")
         return self.desk
+
+    @property
+    def _found_in(self) -> Check | None:
+        """The check that the shortlist was found in, where it is not even."""
+        wanted = self.result.wanted if self.result else None
+        return wanted.check if wanted and wanted.bands else None
 
     def _save_palette(self, palette: Palette) -> Palette:
         saved = self._around.save(palette)
@@ -528,7 +558,15 @@ class SearchForm:
         stop = self.work.stop_asked
 
         def work() -> tuple[SearchResult, list[Relaxed]]:
-            result = search(wanted, 100, how=how, progress=self.work.progress, stop=stop, seed=seed)
+            result = search(
+                wanted,
+                100,
+                how=how,
+                progress=self.work.progress,
+                stop=stop,
+                seed=seed,
+                one_order=True,
+            )
             few = wanted.setting_count <= MOST_ADVISED
             if result.found or not result.complete or not few:
                 return result, []

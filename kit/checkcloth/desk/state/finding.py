@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from checkcloth.arguments import as_number, as_whole
+from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.colour.vision import VISIONS
@@ -18,7 +19,9 @@ from checkcloth.desk.state import ideas
 from checkcloth.desk.state.fields import Request, given
 from checkcloth.desk.state.state import MOST_SHOWN, DeskState, Origin
 from checkcloth.errors import ArgumentError
+from checkcloth.ideas.orders import laid_stripes
 from checkcloth.search import CONDITIONS, Relaxed, Wanted, best_orders
+from checkcloth.search.bands.joint import every_order_alike
 from checkcloth.search.wanted import require_one_of
 
 EYES = tuple(vision for vision in VISIONS if vision not in ("normal", "grey"))
@@ -52,6 +55,8 @@ class Finding:
         Stripes that stay where they are.
     ground : str
         The desk's choice of a ground.
+    measured : str
+        What of the desk's bands could not be searched.
     """
 
     goal: str
@@ -60,6 +65,7 @@ class Finding:
     at_least: Mapping[str, float]
     stays: tuple[NamedColour | None, ...]
     ground: str
+    measured: str = ""
 
     @property
     def pool(self) -> int:
@@ -69,13 +75,41 @@ class Finding:
     @property
     def words(self) -> str:
         """What came of it, said after a number: "clearest of 134,596"."""
-        total = f"{self.wanted.count:,}"
+        total = f"{self.wanted.count:,}{self._where}"
         if self.goal == "clear":
             return f"clearest of {total}"
         if self.goal == "every_eye":
             return f"clearest to every eye, of {total}"
         pool = f"the {self.pool:,} clearest of " if self.wanted.count > self.pool else ""
         return f"most unlike each other, of {pool}{total}"
+
+    @property
+    def _where(self) -> str:
+        return (" in these bands" if self.wanted.bands else "") + self.measured
+
+    @property
+    def laid_as_found(self) -> bool:
+        """Whether the order of the stripes is part of what was found."""
+        return self.wanted.bands is not None and not every_order_alike(self.wanted)
+
+
+def searched_check(check: Check) -> tuple[Check | None, str]:
+    """Return the check that a search of a desk's check is of, and what it leaves out, in words.
+
+    Colours of the weft's own are not searched, and a stripe that is not laid touches nothing.
+
+    >>> searched_check(Check("1 cm", 2, warp="1 A"))
+    (None, ', measured as even checks: a stripe is not laid')
+    """
+    if check.weft_stripes != check.stripes:
+        both = Check(check.size, check.stripes, warp=check.warp_bands)
+        found, words = searched_check(both)
+        return found, words or ", the weft measured as the warp"
+    if check.is_even:
+        return None, ""
+    if len(laid_stripes(*check.counted_bands)) < check.stripes:
+        return None, ", measured as even checks: a stripe is not laid"
+    return check, ""
 
 
 def finding(state: DeskState, request: Request) -> Finding:
@@ -103,6 +137,7 @@ def finding(state: DeskState, request: Request) -> Finding:
     held = [colour for colour in stays if colour is not None]
     if len({colour.rgb for colour in held}) < len(held):
         raise ArgumentError("stays", "different colours", words="one colour in two stripes")
+    check, measured = searched_check(state.check)
     wanted = Wanted(
         state.chosen_palette,
         state.stripes,
@@ -112,11 +147,12 @@ def finding(state: DeskState, request: Request) -> Finding:
         must=held,
         visions=(*visions, *(EYES if goal == "every_eye" else ())),
         measured="worst",
+        check=check,
+        placed=stays,
         **at_least,
     )
-    return Finding(
-        goal, as_whole(count, "count", 1, MOST_SHOWN), wanted, at_least, stays, state.ground
-    )
+    most = as_whole(count, "count", 1, MOST_SHOWN)
+    return Finding(goal, most, wanted, at_least, stays, state.ground, measured)
 
 
 def _at_least(asked: Any) -> dict[str, float]:
@@ -137,10 +173,13 @@ def _several(request: Request, name: str) -> list[Any]:
 
 
 def arranged(sought: Finding, colourways: Iterable[Colourway]) -> Iterator[Colourway]:
-    """Yield colourways with their stripes in an order to look at, which a search leaves open.
+    """Yield colourways with their stripes in an order to look at, where a search leaves it open.
 
     What stays stands where it stands; where nothing does, neighbours are as unlike as can be.
     """
+    if sought.laid_as_found:
+        yield from colourways
+        return
     if not any(sought.stays):
         yield from best_orders(colourways)
         return
@@ -162,13 +201,11 @@ def deal_found(
     if any(palette.name == name for palette in state.palettes):
         settings |= {"palette": name, "ground": sought.ground}
     held = "".join(f"; {constraint}" for constraint in wanted.constraints)
-    # The search is of even checks; what it measured is said where the desk's is another.
-    measured = "" if state.check.is_even else ", measured as even checks"
     return state.deal(
         colourways,
-        f"{sought.words} from {name}{held}{measured}",
+        f"{sought.words} from {name}{held}",
         {**origin, "goal": sought.words},
-        source=f"{sought.words}{measured}",
+        source=sought.words,
         sort="",
         **settings,
     )
@@ -183,12 +220,14 @@ def offers(asked: Mapping[str, float], relaxed: Iterable[Relaxed]) -> list[dict[
     for one in relaxed:
         if one.argument:
             changed = {} if one.value is None else {one.argument: one.value}
+            words = f"{one.words} is too much"
             button = f"Ask for {one.value:g}" if changed else ""
         else:  # all numbers together
+            words = str(one)
             share = one.reached or 0
             changed = {name: int(n * share * 100) / 100 for name, n in asked.items()}
             button = "Ask for less of each"
         if changed:
             at_least = {**asked, **changed}
-            out.append({"words": str(one), "button": button, "at_least": at_least})
+            out.append({"words": words, "button": button, "at_least": at_least})
     return out

@@ -8385,7 +8385,11 @@ function conditionWords(atLeast, visions) {
   return count2 ? `Conditions (${count2})` : "Conditions";
 }
 function subjectOf(get, { locks, palettes = [] }) {
-  return JSON.stringify([get("palette"), get("stripes"), get("ground"), get("mixing"), get("strength"), locks, palettes]);
+  const settings = (
+    /** @type {const} */
+    ["palette", "stripes", "ground", "mixing", "strength", "bands", "weft"].map(get)
+  );
+  return JSON.stringify([...settings, locks, palettes]);
 }
 
 // desk/find.js
@@ -8413,7 +8417,7 @@ var Find = class {
     this.grid = grid;
     const offered = desk.model.get("choices").find;
     this.goals = offered.goals.map(([key, words]) => [key, words, button(goalWords(words, null), () => this.#start(key))]);
-    this.conditions = offered.conditions.map(([name, words, most]) => [name, this.#number(words, most)]);
+    this.conditions = offered.conditions.map(([name, words, most, plain2]) => [name, this.#number(words, most, plain2), plain2]);
     this.visions = offered.visions.map(([name]) => [name, make("input", { type: "checkbox", onchange: () => this.#changed() })]);
     this.strengths = make("input", {
       type: "text",
@@ -8449,8 +8453,9 @@ var Find = class {
   /**
    * @param {string} words
    * @param {number} most
+   * @param {string} plain what it is about
    */
-  #number(words, most) {
+  #number(words, most, plain2) {
     return make("input", {
       type: "number",
       class: "cc-input cc-number",
@@ -8459,6 +8464,8 @@ var Find = class {
       step: "any",
       placeholder: "–",
       "aria-label": words,
+      "aria-description": plain2,
+      title: plain2,
       oninput: () => this.#changed(),
       onkeydown: (event) => this.#enter(event)
     });
@@ -8468,7 +8475,11 @@ var Find = class {
    * @param {string} note
    */
   #fields(visions, note) {
-    const line = (words, node) => make("label", { class: "cc-find-line" }, make("span", { text: words }), node);
+    const line = (words, node, plain2 = "") => make("label", { class: "cc-find-line" }, make(
+      "span",
+      { text: words },
+      ...plain2 ? [make("small", { class: "cc-quiet cc-find-plain", text: plain2 })] : []
+    ), node);
     const checks = this.visions.map(([, node], at) => make("label", { class: "cc-check" }, node, make("span", { text: visions[at] })));
     return make(
       "div",
@@ -8477,7 +8488,7 @@ var Find = class {
         "div",
         {},
         make("p", { class: "cc-find-head", text: "At least" }),
-        ...this.conditions.map(([, node]) => line((node.getAttribute("aria-label") ?? "").replace(/ at least$/, ""), node))
+        ...this.conditions.map(([, node, plain2]) => line((node.getAttribute("aria-label") ?? "").replace(/ at least$/, ""), node, plain2))
       ),
       make(
         "div",

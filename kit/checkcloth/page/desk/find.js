@@ -33,8 +33,8 @@ export class Find {
     const offered = desk.model.get("choices").find;
     /** @type {[key: string, words: string, node: HTMLButtonElement][]} */
     this.goals = offered.goals.map(([key, words]) => [key, words, button(goalWords(words, null), () => this.#start(key))]);
-    /** @type {[name: string, node: HTMLInputElement][]} */
-    this.conditions = offered.conditions.map(([name, words, most]) => [name, this.#number(words, most)]);
+    /** @type {[name: string, node: HTMLInputElement, plain: string][]} */
+    this.conditions = offered.conditions.map(([name, words, most, plain]) => [name, this.#number(words, most, plain), plain]);
     /** @type {[name: string, node: HTMLInputElement][]} */
     this.visions = offered.visions.map(([name]) => [name, make("input", { type: "checkbox", onchange: () => this.#changed() })]);
     this.strengths = make("input", { type: "text", class: "cc-input", maxlength: 40, autocomplete: "off", inputmode: "decimal",
@@ -58,10 +58,11 @@ export class Find {
   /**
    * @param {string} words
    * @param {number} most
+   * @param {string} plain what it is about
    */
-  #number(words, most) {
+  #number(words, most, plain) {
     return make("input", { type: "number", class: "cc-input cc-number", min: 0, max: most, step: "any", placeholder: "–",
-      "aria-label": words, oninput: () => this.#changed(),
+      "aria-label": words, "aria-description": plain, title: plain, oninput: () => this.#changed(),
       onkeydown: (/** @type {KeyboardEvent} */ event) => this.#enter(event) });
   }
 
@@ -70,12 +71,13 @@ export class Find {
    * @param {string} note
    */
   #fields(visions, note) {
-    const line = (/** @type {string} */ words, /** @type {HTMLElement} */ node) =>
-      make("label", { class: "cc-find-line" }, make("span", { text: words }), node);
+    const line = (/** @type {string} */ words, /** @type {HTMLElement} */ node, plain = "") =>
+      make("label", { class: "cc-find-line" }, make("span", { text: words },
+        ...(plain ? [make("small", { class: "cc-quiet cc-find-plain", text: plain })] : [])), node);
     const checks = this.visions.map(([, node], at) => make("label", { class: "cc-check" }, node, make("span", { text: visions[at] })));
     return make("div", { class: "cc-find-fields" },
       make("div", {}, make("p", { class: "cc-find-head", text: "At least" }),
-        ...this.conditions.map(([, node]) => line((node.getAttribute("aria-label") ?? "").replace(/ at least$/, ""), node))),
+        ...this.conditions.map(([, node, plain]) => line((node.getAttribute("aria-label") ?? "").replace(/ at least$/, ""), node, plain))),
       make("div", {}, line("Overlay strengths, %", this.strengths),
         make("div", { role: "group", "aria-label": "All of it must hold as well" },
           make("p", { class: "cc-find-head", text: "All of it must hold as well" }), ...checks)),

@@ -44,9 +44,10 @@ export function conditionWords(atLeast, visions) {
 
 /**
  * All that a search of the wall follows beside its own fields: where it is the same, so is the count.
- * @param {(trait: "palette" | "stripes" | "ground" | "mixing" | "strength") => unknown} get
+ * @param {(trait: "palette" | "stripes" | "ground" | "mixing" | "strength" | "bands" | "weft") => unknown} get
  * @param {Facts} facts
  */
 export function subjectOf(get, { locks, palettes = [] }) {
-  return JSON.stringify([get("palette"), get("stripes"), get("ground"), get("mixing"), get("strength"), locks, palettes]);
+  const settings = /** @type {const} */ (["palette", "stripes", "ground", "mixing", "strength", "bands", "weft"]).map(get);
+  return JSON.stringify([...settings, locks, palettes]);
 }

@@ -1,0 +1,1 @@
+"""Bounding: floors that are let down, and colourings that say what cannot be."""

@@ -34,7 +34,7 @@ pygments_style = "default"
 # Types are said in the docstrings, in words; names of ours among those words are links.
 autodoc_typehints = "none"
 autodoc_member_order = "bysource"
-autodoc_default_options = {"members": True, "show-inheritance": False}
+autodoc_default_options = {"members": True}
 numpydoc_show_class_members = False
 numpydoc_attributes_as_param_list = True
 numpydoc_xref_param_type = True
@@ -47,7 +47,7 @@ numpydoc_xref_aliases = {
 }
 nitpicky = True
 # Of other packages; nothing is fetched from the network.
-nitpick_ignore_regex = [("py:.*", r"(zlib|anywidget|ipywidgets)(\..*)?")]
+nitpick_ignore_regex = [("py:.*", r"(zlib|anywidget|ipywidgets|reportlab)(\..*)?")]
 
 
 def _plain_bars(app: Any, what: str, name: str, thing: Any, options: Any, lines: list[str]) -> None:

@@ -376,6 +376,24 @@ def test_readings_under_any_light_are_held_against_the_tones_spectra(tmp_path, l
 
 
 @pytest.mark.filterwarnings("ignore")
+def test_measured_reflectances_are_held_against_readings_without_a_guess(tmp_path):
+    nm = np.arange(380, 731, 10)
+    # Two dyes with a step each, which the smoothest spectrum of their sRGB has not.
+    sea = 0.08 + 0.5 * np.exp(-(((nm - 490) / 30) ** 2)) + 0.25 * (nm > 670)
+    rust = 0.06 + 0.55 / (1 + np.exp(-(nm - 600) / 6))
+    colours = [NamedColour("Sea", reflectance=sea), NamedColour("Rust", reflectance=rust)]
+    spec = Colourway(NamedColour("Cotton", reflectance=np.full(36, 0.85)), colours, 0.8, "woven")
+    path = measure_spectra(tmp_path / "r.csv", spec, spec, "A", 10, ("A", 10))
+    result = check_strike_off(spec, path)
+    assert result.passed
+    assert max(check.de2000 for check in result.checks) < 0.35
+    assert "mixed of measured spectra" in result.basis
+    assert result.cautions == ()
+    guessed = spec.with_(stripes=[NamedColour(one.name, one.rgb) for one in colours])
+    assert not check_strike_off(guessed, path).passed
+
+
+@pytest.mark.filterwarnings("ignore")
 @pytest.mark.parametrize("mixing", ["woven", "pigment", "ink"])
 @pytest.mark.parametrize(
     ("cause", "change"),

@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
@@ -46,6 +46,7 @@ def written_out(one, two, slip=""):
 
 
 @given(LABS)
+@example(np.array([[60, 5e-324, 5e-324], [60, 0, -1e-200]]))
 def test_the_arrays_are_the_formula_written_out(labs):
     assert two_colour_harmony(*labs) == pytest.approx(written_out(*labs), abs=1e-6)
 

@@ -100,10 +100,10 @@ def measured_spectra(colourway: Colourway) -> Floats | None:
 
     ``source-over`` and ``multiply`` mix what a screen shows, and have none.
     """
-    own: dict[str, Any] = {one.name: getattr(one, "reflectance", None) for one in colourway.colours}
-    if find_mixing(colourway.mixing).space == "as-is" or any(v is None for v in own.values()):
+    known = all(one.reflectance is not None for one in colourway.colours)
+    if find_mixing(colourway.mixing).space == "as-is" or not known:
         return None
-    return tone_spectra(colourway, own).reflectance
+    return tone_spectra(colourway).reflectance
 
 
 def shift_words(shift: float) -> str:

@@ -69,9 +69,12 @@ def harmony_alone(lab: Floats) -> Floats:
     """H_SY of columns (3, ...) of colours, each by itself: E_C·(H_S + E_Y)."""
     L, a, b = lab
     C = np.hypot(a, b)
-    grey = C == 0  # of hue 0
-    cos, sin = (a + grey) / (C + grey), b / (C + grey)
-    h = 180 + np.degrees(np.arctan2(-b, -a - grey))  # 0 to 360
+    h = 180 + np.degrees(np.arctan2(-b, -a - (C == 0)))  # 0 to 360, 0 where there is none
+    # Of next to no chroma first made larger: the smallest numbers have no digits to divide by.
+    larger = 1 + 1e300 * (C < 1e-290)
+    length = np.hypot(a * larger, b * larger)
+    grey = length == 0
+    cos, sin = (a * larger + grey) / (length + grey), b * larger / (length + grey)
     E_C = 0.5 + 0.5 * np.tanh(-2 + 0.5 * C)
     # sin(h + 50°) and sin(2h + 90°), of the cosine and sine of h.
     H_S = -0.08 - 0.14 * (sin * _COS_50 + cos * _SIN_50) - 0.07 * (1 - 2 * sin * sin)

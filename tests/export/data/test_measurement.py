@@ -7,7 +7,6 @@ import pytest
 
 from checkcloth import Check, Chosen, ChosenSet, Colourway
 from checkcloth.cloth.named_colour import NamedColour
-from checkcloth.colour.reflectance import spectra_to_srgb
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.colour.spectra.reading import read_spectra
 from checkcloth.errors import ArgumentError, FileFormatError
@@ -65,19 +64,14 @@ def test_a_blank_file_is_filled(tmp_path):
         blank_cgats("white")
 
 
-def measured(name, reflectance):
-    """A colour that carries a measured reflectance."""
-    (rgb,) = spectra_to_srgb([reflectance]).tolist()
-    colour = NamedColour(name, tuple(rgb))
-    object.__setattr__(colour, "reflectance", tuple(reflectance))
-    return colour
-
-
 def test_measured_reflectances_go_along_and_read_back(tmp_path):
     rng = np.random.default_rng(6)
     white, sea, rust = rng.uniform(0.05, 0.9, (3, 36)).round(4).tolist()
     cloth = Colourway(
-        measured("Cotton", white), [measured("Sea", sea), measured("Rust", rust)], 1.0, "woven"
+        NamedColour("Cotton", reflectance=white),
+        [NamedColour("Sea", reflectance=sea), NamedColour("Rust", reflectance=rust)],
+        1.0,
+        "woven",
     )
     text = tones_cgats(cloth, Check("1 cm", 2))
     assert 'SPECTRA "mixed of measured reflectances"' in text

@@ -4525,7 +4525,8 @@ function cautionLine(remarks) {
   const cautions = remarks.filter(([kind]) => kind === "caution");
   if (!cautions.length) return "No cautions";
   const count2 = `${cautions.length} ${cautions.length === 1 ? "caution" : "cautions"}`;
-  return `${count2}: ${cautions.map(([, text, short]) => short || shorten(text)).join(", ")}`;
+  const shorts = new Set(cautions.map(([, text, short]) => short || shorten(text)));
+  return `${count2}: ${[...shorts].join(", ")}`;
 }
 function shorten(text) {
   const clause = text.split(/[:;,(]/)[0].trim();

@@ -163,7 +163,8 @@ export function cautionLine(remarks) {
   const cautions = remarks.filter(([kind]) => kind === "caution");
   if (!cautions.length) return "No cautions";
   const count = `${cautions.length} ${cautions.length === 1 ? "caution" : "cautions"}`;
-  return `${count}: ${cautions.map(([, text, short]) => short || shorten(text)).join(", ")}`;
+  const shorts = new Set(cautions.map(([, text, short]) => short || shorten(text)));
+  return `${count}: ${[...shorts].join(", ")}`;
 }
 
 /** @param {string} text */

@@ -11,7 +11,6 @@ from zlib import crc32
 import pytest
 from hypothesis import settings
 
-
 # A property that takes long on a busy machine is not thereby wrong.
 settings.register_profile("checkcloth", deadline=None)
 settings.load_profile("checkcloth")

@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from axe import violations
 
+from checkcloth import Palette
+from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.lesson import lesson_page, teacher_page
 
 if TYPE_CHECKING:
@@ -112,6 +114,18 @@ def test_question_and_answer_fit_on_a_projector(open_page: Opener, size: tuple[i
             now(page).get_by_role("button", name="Don’t know").click()
             assert "Answer." in now(page).locator(".cl-shown").inner_text()
         assert overflow(page) <= 0, f"{number}, with its answer"
+        page.keyboard.press("PageDown")
+
+
+def test_a_whole_palette_fits_on_a_projector_too(open_page: Opener, files: Path) -> None:
+    palette = Palette("own", [NamedColour(f"Dye {n}", (n / 24, 0.5, 0.5)) for n in range(24)])
+    lesson_page(files / "own.html", palette=palette, overwrite=True)
+    page = open_page("own.html")
+    by_step(page)
+    for number in STEPS:
+        assert overflow(page) <= 0, number
+        small = "nodes => nodes.filter(node => node.getBoundingClientRect().width < 24).length"
+        assert now(page).locator(".cl-swatches button").evaluate_all(small) == 0
         page.keyboard.press("PageDown")
 
 

@@ -206,6 +206,18 @@ def stills_of(html: str) -> list[str]:
     return re.findall(r'<div class="checkcloth-still">.*?<img alt="([^"]+)"', html, re.DOTALL)
 
 
+def test_a_still_of_many_parts_can_be_read_on_a_narrow_page():
+    """At most three parts side by side, so that letters of 13 stay 6 or more at 328 px."""
+    for step in lesson.all_steps():
+        svg = step.picture().svg
+        width = int(re.search(r'width="(\d+)"', svg)[1])
+        assert 13 * min(1, 328 / width) >= 6, step.key
+        parts = re.findall(r"translate\((\d+) (\d+)\)", svg)
+        assert len(set(parts)) == len(parts) == svg.count("<text"), step.key
+        high = int(re.search(r'height="(\d+)"', svg)[1])
+        assert all(int(x) + 200 <= width and int(y) + 226 <= high for x, y in parts), step.key
+
+
 def test_the_saved_notebook_keeps_its_stills():
     cells = json.loads(NOTEBOOK.read_text("utf-8"))["cells"]
     html = "".join(

@@ -263,7 +263,7 @@ def minutes_of(key: str) -> int:
 
 def _together(text: str) -> str:
     """Keep a number and its sign, or what it is a number of, on one line, as the lesson does."""
-    return re.sub(r"(\d|ΔE00|=|≥|n =) (?=[%\d]|m\b|in\b)", "\\1\u00a0", text)
+    return re.sub(r"(\d|ΔE00|=|≥|n =) (?=[%\d]|[cm]?m\b|in\b)", "\\1\u00a0", text)
 
 
 def teacher_body(colourway: Colourway = CLOTH, size: Length | str = "1/4 in") -> str:

@@ -83,7 +83,7 @@ function cut(text2, longest = 16) {
   return text2.length > longest ? `${text2.slice(0, longest - 1)}…` : text2;
 }
 function together(text2) {
-  return text2.replace(/(\d|ΔE00|=|≥|n =) (?=[%\d]|m\b|in\b)/g, "$1 ");
+  return text2.replace(/(\d|ΔE00|=|≥|n =) (?=[%\d]|[cm]?m\b|in\b)/g, "$1 ");
 }
 
 // lesson/hand_in.js
@@ -231,6 +231,7 @@ var ColourBook = class {
 
 // lesson/colour_fields.js
 var STEPS = { ArrowLeft: -1, ArrowUp: -1, ArrowRight: 1, ArrowDown: 1 };
+var FEW = 14;
 var made = 0;
 var ColourFields = class {
   /** @type {Map<string, {node: HTMLElement, block: HTMLElement, input: HTMLInputElement}>} */
@@ -257,7 +258,7 @@ var ColourFields = class {
       "div",
       { class: "cl-colours" },
       make("div", { class: "cl-fields" }, ...fields.map((field) => this.#box(field))),
-      make("div", { class: "cl-offer" }, this.lead, this.swatches),
+      make("div", { class: "cl-offer", "data-many": book.swatches.length > FEW }, this.lead, this.swatches),
       this.wrong
     );
     this.#mark();

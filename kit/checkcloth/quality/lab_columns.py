@@ -98,6 +98,13 @@ def check_given(header: Row, given: Mapping[str, str]) -> None:
             )
 
 
+def columns_hint(header: Row, found: Mapping[str, str], missing: str) -> str:
+    """Say how a caller names a missing column, by the first heading that is not known."""
+    heading = next((cell for cell in header.cells if cell not in found.values()), "heading")
+    label = LABELS.get(missing, missing)
+    return f"{header.search_words}; columns={{{label!r}: {heading!r}}} says what a column is"
+
+
 def spaces_in(columns: Mapping[str, str]) -> list[str]:
     """Return the spaces of which every column is there."""
     return [space for space, axes in SPACES.items() if columns.keys() >= set(axes)]

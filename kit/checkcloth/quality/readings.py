@@ -33,6 +33,7 @@ from checkcloth.quality.lab_columns import (
     MEASURED_COLUMNS,
     check_given,
     check_scale,
+    columns_hint,
     given_columns,
     header_words,
     lab_of,
@@ -214,7 +215,7 @@ def _columns(header: Row, given: Mapping[str, str]) -> tuple[dict[str, str], tup
             "header",
             "tone, and L*, a* and b* (or L*C*h, or XYZ)",
             words=header_words(header, missing),
-            hint=" (columns={'L*': 'heading'} says what a column is; RGB is no measurement)",
+            hint=columns_hint(header, found, missing[0]) + "; RGB is no measurement",
         )
     return found, tuple(heading for heading, _ in rest)
 

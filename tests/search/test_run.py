@@ -9,8 +9,8 @@ import signal
 import subprocess
 import sys
 import textwrap
-import time
 import threading
+import time
 from concurrent.futures import ProcessPoolExecutor, ThreadPoolExecutor
 from itertools import combinations
 from multiprocessing import get_context

@@ -222,7 +222,8 @@ def stream_colourways(
     path : path or pandas DataFrame
         UTF-8 CSV; commas, semicolons or tabs; decimal commas where semicolons or tabs
         separate; titles may stand above the header. Colours are CSS Color 4; strength is 0–1
-        or a percentage with its sign, 0.5 where none is given; mixing is one of ``MIXINGS``, else ``source-over``.
+        or a percentage with its sign, 0.5 where none is given; mixing is one of ``MIXINGS``,
+        else ``source-over``.
     faults : list, optional
         If given, faulty rows are put here and passed over instead of raised.
 

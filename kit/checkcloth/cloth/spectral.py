@@ -425,7 +425,7 @@ def parting_pairs(
     Examples
     --------
     >>> parting_pairs({"one": [0.2] * 36, "two": [0.2] * 36})
-    ()
+    <No two match under one light and part under another>
     """
     names = tuple(as_light(one, "lights") for one in as_tuple(lights, "lights"))
     if not isinstance(spectra, Mapping):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import importlib
+import importlib.util
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -19,7 +20,9 @@ class _Later:
 
     def __init__(self, name: str) -> None:
         self._name = name
-        sys.modules.setdefault(name, self)  # type: ignore[arg-type]
+        self.__spec__ = importlib.util.find_spec(name)  # for imports of what lies within it
+        if self.__spec__ is not None:
+            sys.modules.setdefault(name, self)  # type: ignore[arg-type]
 
     def __getattr__(self, name: str) -> Any:
         if name.startswith("_") and name != "__path__":  # whoever looks around uses nothing

@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from axe import violations
 
+from checkcloth import Palette
+from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.lesson import lesson_page, teacher_page
 
 if TYPE_CHECKING:
@@ -112,6 +114,18 @@ def test_question_and_answer_fit_on_a_projector(open_page: Opener, size: tuple[i
             now(page).get_by_role("button", name="Don’t know").click()
             assert "Answer." in now(page).locator(".cl-shown").inner_text()
         assert overflow(page) <= 0, f"{number}, with its answer"
+        page.keyboard.press("PageDown")
+
+
+def test_a_whole_palette_fits_on_a_projector_too(open_page: Opener, files: Path) -> None:
+    palette = Palette("own", [NamedColour(f"Dye {n}", (n / 24, 0.5, 0.5)) for n in range(24)])
+    lesson_page(files / "own.html", palette=palette, overwrite=True)
+    page = open_page("own.html")
+    by_step(page)
+    for number in STEPS:
+        assert overflow(page) <= 0, number
+        small = "nodes => nodes.filter(node => node.getBoundingClientRect().width < 24).length"
+        assert now(page).locator(".cl-swatches button").evaluate_all(small) == 0
         page.keyboard.press("PageDown")
 
 
@@ -305,13 +319,46 @@ def test_answers_are_kept_until_they_are_handed_in(open_page: Opener, tmp_path: 
     assert "Ada <b>Lovage</b>, 10 b & c" in words
     rows = handed.locator("tbody tr")
     assert rows.count() == 10
-    assert "40 %" in rows.nth(0).inner_text()
+    assert "40\u00a0%" in rows.nth(0).inner_text()
     assert "seen after" in rows.nth(0).inner_text()
     assert "woven" in rows.nth(1).inner_text()
-    assert "none" in rows.nth(2).inner_text()
+    assert "nothing written" in rows.nth(2).inner_text()
     assert "Ink Blue" in words
     assert words.count("Met.") == 2
     assert handed.locator("img").evaluate("image => image.complete && image.naturalWidth") == 540
+    handed.set_viewport_size({"width": 360, "height": 800})
+    assert sideways(handed) == 0
+    assert "Own answer: 40" in rows.nth(0).locator("td").nth(1).evaluate(
+        "cell => getComputedStyle(cell, '::before').content.replaceAll('\"', '') + cell.innerText"
+    )
+
+
+def test_a_file_without_a_name_is_warned_of_once(open_page: Opener) -> None:
+    """Twenty files called no-name help no teacher."""
+    page = open_page()
+    task = step(page, "task")
+    save, said = (
+        task.get_by_role("button", name="Save my work as a file"),
+        task.get_by_role("status"),
+    )
+    save.click()
+    assert "no name yet" in said.last.inner_text()
+    with page.expect_download() as download:
+        save.click()
+    assert download.value.suggested_filename == "mixing-no-name.html"
+    assert "mixing-no-name.html" in said.last.inner_text()
+
+
+def test_words_and_steps_begin_on_one_line(open_page: Opener) -> None:
+    page = open_page(size=(1400, 900))
+    left = "node => node.getBoundingClientRect().left"
+    first = page.locator(".cl-introduction p").first.evaluate(left)
+    assert first == page.locator(".cl-step h2").first.evaluate(left)
+    # No name of the lesson's own colours is cut short.
+    cut = (
+        "nodes => nodes.filter(node => node.scrollWidth > node.clientWidth).map(node => node.value)"
+    )
+    assert page.locator(".cl-field .cl-input").evaluate_all(cut) == []
 
 
 def test_begin_again_forgets(open_page: Opener) -> None:

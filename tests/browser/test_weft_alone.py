@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import base64
 import re
-import time
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -63,10 +62,9 @@ def wefts(live: LiveDesk, number: int) -> list[str]:
 
 
 def test_a_graduated_check_with_another_weft_in_other_colours_from_nothing(page, live):
-    """Each step a designer takes; what the machine takes of it is far below two minutes."""
+    """Each step a designer takes: sixteen."""
     live.problems = open_live(page, live)
     hand = page.get_by_role("region", name="The cloth under the hand")
-    begun = time.monotonic()
     hand.get_by_label("Begin an empty cloth, of so many stripes").select_option("3")  # 1
     settle(page)
     number = live.desk.state.shown[0].number
@@ -90,7 +88,6 @@ def test_a_graduated_check_with_another_weft_in_other_colours_from_nothing(page,
     settle(page)
     hand.get_by_role("button", name="Keep", exact=True).click()  # 16
     settle(page)
-    assert time.monotonic() - begun < 120
     (cloth,) = live.desk.kept
     assert [c.name for c in cloth.stripes] == ["Faded Violet", "Peach Skin", "Cowslip Green"]
     assert wefts(live, number) == ["Crème Caramel", "Sea Holly Mist", "Cowslip Green"]

@@ -9,6 +9,7 @@ import os
 import re
 import subprocess
 import sys
+from html import unescape
 from html.parser import HTMLParser
 from pathlib import Path
 
@@ -16,6 +17,7 @@ import pytest
 
 import checkcloth
 from checkcloth import Colourway, Palette, read_palette
+from checkcloth.cloth.mixing import MIXINGS
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.errors import ArgumentError, ExistsError
 from checkcloth.export.page.one_file import json_in_html, page_policy
@@ -168,9 +170,32 @@ def test_the_teachers_page(tmp_path):
     ("try it: 69.75 %", 1 - 0.55**2),
 ])  # fmt: skip
 def test_sums_on_the_teachers_page(tmp_path, said, number):
-    text = teacher_page(tmp_path / "teacher.html").read_text("utf-8")
+    text = teacher_page(tmp_path / "teacher.html").read_text("utf-8").replace("\u00a0", " ")
     assert said in text
     assert float(re.findall(r"[\d.]+(?= %)", said)[-1]) == pytest.approx(100 * number, abs=0.051)
+
+
+def test_the_teachers_answers_are_those_of_the_pupils_page(tmp_path):
+    """Given what the lesson was given, every answer is worked out for it."""
+    own = Colourway("ivory", ["teal", "coral"], 0.6, "woven", name="Harbour")
+    path = teacher_page(tmp_path / "teacher.html", own, size="7 mm")
+    text = unescape(path.read_text("utf-8")).replace("\u00a0", " ")
+    for step in lesson.all_steps(own, "7 mm"):
+        assert step.answer()[1:] in text, step.key
+    assert lesson.side_by_side().answer()[1:] not in text
+    assert "Harbour" in text
+    assert "7 mm" in text
+    # A number never leaves its sign behind at the end of a line.
+    assert not re.search(r"\d %", path.read_text("utf-8"))
+
+
+def test_the_lesson_says_why_ink_is_not_among_its_ways(tmp_path):
+    left_out = [name for name in MIXINGS if name not in lesson.WAYS]
+    assert left_out == ["ink"]
+    assert "A sixth, {ink}" in TEXTS["side_by_side"].words
+    with pytest.raises(ArgumentError) as caught:
+        lesson_page(tmp_path / "lesson.html", Colourway("white", ["teal"], 0.5, "ink"))
+    assert caught.value.argument == "colourway"
 
 
 # -- the notebook and its export ------------------------------------------------------------------
@@ -179,6 +204,18 @@ def test_sums_on_the_teachers_page(tmp_path, said, number):
 def stills_of(html: str) -> list[str]:
     """Alternative texts of the still pictures."""
     return re.findall(r'<div class="checkcloth-still">.*?<img alt="([^"]+)"', html, re.DOTALL)
+
+
+def test_a_still_of_many_parts_can_be_read_on_a_narrow_page():
+    """At most three parts side by side, so that letters of 13 stay 6 or more at 328 px."""
+    for step in lesson.all_steps():
+        svg = step.picture().svg
+        width = int(re.search(r'width="(\d+)"', svg)[1])
+        assert 13 * min(1, 328 / width) >= 6, step.key
+        parts = re.findall(r"translate\((\d+) (\d+)\)", svg)
+        assert len(set(parts)) == len(parts) == svg.count("<text"), step.key
+        high = int(re.search(r'height="(\d+)"', svg)[1])
+        assert all(int(x) + 200 <= width and int(y) + 226 <= high for x, y in parts), step.key
 
 
 def test_the_saved_notebook_keeps_its_stills():

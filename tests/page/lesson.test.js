@@ -92,6 +92,19 @@ test("what is handed in is text, whatever people typed", () => {
   assert.ok(handInHtml({ name: "", group: "", steps: [], cloth: { words: "", goals: [], picture: "" } }).includes("no name"));
 });
 
+test("what was left empty is not the answer “none”, and a phone shows each answer under its name", () => {
+  // In step 3 “none” is right: a pupil who wrote nothing must not seem to have written it.
+  const step = { number: 3, title: "Two greys", question: "At 80 %?", shown: false, setting: "Strength: 30 %" };
+  const html = (/** @type {string} */ said) =>
+    handInHtml({ name: "Ada", group: "", steps: [{ ...step, said }], cloth: { words: "", goals: [], picture: "" } });
+  assert.ok(html("").includes(">nothing written</td>"));
+  assert.ok(html("none").includes(">none</td>"));
+  assert.ok(html("").includes("At 80\u00a0%?"));
+  assert.ok(html("").includes('data-head="Own answer"'));
+  const boxes = [{ label: "From", unit: "%", slider: "", choice: "" }, { label: "to", unit: "%", slider: "", choice: "" }];
+  assert.equal(saidWords(boxes, ["60", ""]), "60 % (from), nothing (to)");
+});
+
 test("file names are of letters and digits", () => {
   assert.equal(fileName("Zoë  Ångström"), "mixing-zoe-angstrom.html");
   assert.equal(fileName("../../etc/passwd"), "mixing-etc-passwd.html");

@@ -229,7 +229,7 @@ def words() -> Listing:
 
 
 def meanings() -> Listing:
-    """Return the mixings and their two options, each with what it stands for."""
+    """Return the mixings and their options, each with what it stands for."""
     named = [(find_mixing(name).label, find_mixing(name).meaning) for name in MIXINGS]
     return Listing(("mixing or option", "what it stands for"), (*named, *MIXING_OPTIONS.items()))
 

@@ -37,7 +37,8 @@ def lesson_page(
     path : path
         Of the file to write, in a folder that exists.
     colourway : Colourway
-        The cloth of steps 8 to 10, of a mixing that the page can work out.
+        The cloth of steps 8 to 10, of a mixing that the page can work out: any but ``ink``, which
+        must be told what it is printed on.
     size : Length or str
         Its check size in step 8.
     palette : Palette, optional
@@ -78,14 +79,25 @@ def lesson_page(
     return write_whole(target, html.encode("utf-8"), overwrite=overwrite)
 
 
-def teacher_page(path: str | PathLike[str], *, overwrite: bool = False) -> Path:
+def teacher_page(
+    path: str | PathLike[str],
+    colourway: Colourway = CLOTH,
+    *,
+    size: Length | str = "1/4 in",
+    overwrite: bool = False,
+) -> Path:
     """Write the teacher's page to the lesson: aims, minutes, answers, mistakes; return its path.
 
-    A file of its own, so that pupils' pages need not carry it.
+    A file of its own, so that pupils' pages need not carry it. Colourway and size are those given
+    to the lesson, so that the answers are those of the pupils' page.
 
     Parameters
     ----------
     path : path
+    colourway : Colourway
+        The cloth of steps 8 to 10, as given to :func:`lesson_page`.
+    size : Length or str
+        Its check size in step 8.
     overwrite : bool
 
     Returns
@@ -94,6 +106,8 @@ def teacher_page(path: str | PathLike[str], *, overwrite: bool = False) -> Path:
 
     Raises
     ------
+    ArgumentError, LengthError
+        For a mixing that the lesson cannot show, or a size out of range.
     ExistsError
         If the file is there and ``overwrite`` is not set.
 
@@ -105,5 +119,7 @@ def teacher_page(path: str | PathLike[str], *, overwrite: bool = False) -> Path:
     'teacher.html'
     """
     target = as_path(path)
-    html = html_file("A lesson in mixing: for the teacher", TEACHER_STYLE, teacher_body())
+    html = html_file(
+        "A lesson in mixing: for the teacher", TEACHER_STYLE, teacher_body(colourway, size)
+    )
     return write_whole(target, html.encode("utf-8"), overwrite=overwrite)

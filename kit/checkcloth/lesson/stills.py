@@ -100,7 +100,7 @@ class _Panel:
     caption: str
 
 
-def _squares(image: Floats, left: float) -> str:
+def _squares(image: Floats) -> str:
     """Draw rows of equal colour as one rectangle each run."""
     high, wide = _SIDE / image.shape[0], _SIDE / image.shape[1]
     out = []
@@ -110,7 +110,7 @@ def _squares(image: Floats, left: float) -> str:
         for x in range(1, len(codes) + 1):
             if x == len(codes) or codes[x] != codes[start]:
                 out.append(
-                    f'<path fill="{codes[start]}" d="M{left + start * wide:g} {y * high:g}'
+                    f'<path fill="{codes[start]}" d="M{start * wide:g} {y * high:g}'
                     f'h{(x - start) * wide:g}v{high:g}h{(start - x) * wide:g}z"/>'
                 )
                 start = x
@@ -118,8 +118,11 @@ def _squares(image: Floats, left: float) -> str:
 
 
 def _still(panels: list[_Panel], title: str) -> Still:
-    width = len(panels) * (_SIDE + _GAP) - _GAP
-    height = _SIDE + 2 * _LETTERS
+    # Two or three in a row, so that their words can still be read on a narrow page.
+    across = 2 if len(panels) == 4 else min(len(panels), 3)
+    width = across * (_SIDE + _GAP) - _GAP
+    row = _SIDE + 2 * _LETTERS
+    height = -(-len(panels) // across) * row
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{height}" '
         f'viewBox="0 0 {width} {height}" shape-rendering="crispEdges">'
@@ -127,11 +130,11 @@ def _still(panels: list[_Panel], title: str) -> Still:
         f'<path fill="#fff" d="M0 0h{width}v{height}H0z"/>'
     ]
     for number, panel in enumerate(panels):
-        left = number * (_SIDE + _GAP)
-        parts.append(_squares(panel.image, left))
+        left, top = number % across * (_SIDE + _GAP), number // across * row
+        parts.append(f'<g transform="translate({left} {top})">{_squares(panel.image)}')
         parts.append(
-            f'<text x="{left + 2}" y="{_SIDE + 1.3 * _LETTERS}" font-family="sans-serif" '
-            f'font-size="{_LETTERS}" fill="#1c1c1c">{escape(panel.caption)}</text>'
+            f'<text x="2" y="{_SIDE + 1.3 * _LETTERS}" font-family="sans-serif" '
+            f'font-size="{_LETTERS}" fill="#1c1c1c">{escape(panel.caption)}</text></g>'
         )
     alt = f"{'; '.join(panel.caption for panel in panels)}. {title}"
     return Still("".join(parts) + "</svg>", title, alt)

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from html import escape
 
-from checkcloth.lesson.lesson import all_steps
+from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.length import Length
+from checkcloth.lesson.lesson import CLOTH, all_steps
 from checkcloth.lesson.step import Step
 
 TEACHER_STYLE = """
@@ -103,6 +106,8 @@ NOTES: dict[str, Notes] = {
             "“Pigment is ground together, so order cannot matter.” Here it takes the shares of "
             "step 1: swap warp and weft and look.",
             "“a* is how strong the colour is.” It is one axis only, green to red.",
+            "“These are all there are.” The kit has a sixth, ink, for print in dots. It is left "
+            "out here, as it must be told what it is printed on.",
         ),
         "Which of the five is the same when warp and weft change places? (Multiply and woven.)",
     ),
@@ -190,7 +195,7 @@ NOTES: dict[str, Notes] = {
         ),
         (
             "“Four times, because the area is.” The angle goes with the side.",
-            "“It fuses at exactly 21.8 m.” A rule of thumb: light and contrast matter.",
+            "“It fuses at exactly that distance.” A rule of thumb: light and contrast matter.",
             "Mixing up one minute a stripe and two a pair.",
         ),
         "From how far do checks of 1 in fuse? (87.3 m.)",
@@ -201,7 +206,7 @@ NOTES: dict[str, Notes] = {
         (
             (2, "Which two look most alike? Look at the numbers after saying so."),
             (3, "Each chooses a crossing."),
-            (2, "Show the answer. Why a crossing with the dark stripe on top?"),
+            (2, "Show the answer. Which stripe is on top there, and why?"),
         ),
         (
             "“The palest changes most.” Choose by looking, then check.",
@@ -256,9 +261,14 @@ def minutes_of(key: str) -> int:
     return sum(minutes for minutes, _ in NOTES[key].course)
 
 
-def teacher_body() -> str:
+def _together(text: str) -> str:
+    """Keep a number and its sign, or what it is a number of, on one line, as the lesson does."""
+    return re.sub(r"(\d|ΔE00|=|≥|n =) (?=[%\d]|[cm]?m\b|in\b)", "\\1\u00a0", text)
+
+
+def teacher_body(colourway: Colourway = CLOTH, size: Length | str = "1/4 in") -> str:
     """Return the body of the teacher's page; answers are worked out as it is written."""
-    steps = all_steps()
+    steps = all_steps(colourway, size)
     total = sum(minutes_of(step.key) for step in steps)
     *each, last = (str(minutes_of(step.key)) for step in steps)
     facts = (
@@ -271,10 +281,11 @@ def teacher_body() -> str:
         ("In class", "Step by step on the projector (arrow keys and clickers turn the steps); "
          "pupils use All steps. Each hands in one file, named after them. It says for every step "
          "what was written, and whether our answer was seen after."),
-        ("Numbers", "All answers here are for the colours that the lesson starts with."),
+        ("Numbers", "All answers here are for the colours that the lesson starts with; of "
+         f"steps 8 to 10, {colourway}, in checks of {Length(size)}."),
     )  # fmt: skip
     listed = "".join(f"<div><dt>{head}</dt><dd>{escape(text)}</dd></div>" for head, text in facts)
-    return (
+    return _together(
         "<main><header><h1>A lesson in mixing: for the teacher</h1>"
         '<p class="quiet">Ten steps and a last task. Keep this page to yourself: it has the '
         "answers. They are in the lesson’s code too: it is a lesson, not a test.</p></header>"

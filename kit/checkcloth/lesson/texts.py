@@ -128,8 +128,9 @@ TEXTS: dict[str, Text] = {
     "side_by_side": Text(
         "One colourway, five ways",
         "The same colours in the same order. Choose the way of mixing that is nearest to how the "
-        "cloth will be made, and remember that pigment is an estimate. ΔE00 says how different a "
-        "crossing looks from the same crossing under source-over.",
+        "cloth will be made; pigment is an estimate. A sixth, {ink}, for print in dots, is left "
+        "out: it must be told what it is printed on. ΔE00 says how different a crossing looks "
+        "from the same crossing under source-over.",
         "Which crossing changes most between source-over and woven at 60 %?",
         (Box(choice="crossings"),),
     ),

@@ -38,6 +38,15 @@ def test_nine_on_one_sheet_with_all_that_is_asked_for():
     assert "continued" not in text
 
 
+def test_the_head_does_not_sit_on_the_first_cloth():
+    """The first row of pixels that is cloth from end to end, and 2.5 mm of white over it."""
+    cloths = [Colourway("white", ["navy", "teal"], name="Quay")] * 6
+    pixels = pixels_of(client_sheet(cloths, Check("1/2 in", 2)))
+    left = slice(round(16 / 25.4 * 150), round(60 / 25.4 * 150))
+    first = int(np.flatnonzero((pixels[:, left] < 255).any(axis=2).all(axis=1))[0])
+    assert (pixels[first - round(2.5 / 25.4 * 150) : first - 1] == 255).all()
+
+
 def test_names_stand_in_the_place_of_codes():
     (text,) = words_of(client_sheet(tea_rooms(), codes=False))
     assert "Sugared Almond" in text

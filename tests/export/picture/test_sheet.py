@@ -12,8 +12,8 @@ from PIL import Image
 
 from checkcloth import Check, Colourway, draw_colourways, read_palette, score
 from checkcloth.errors import ArgumentError
-from checkcloth.export.picture.lettering import BOLD, font_of, wrapped
-from checkcloth.export.picture.sheet import contact_sheet, edge_line
+from checkcloth.export.picture.lettering import BOLD, PLAIN, font_of, wrapped
+from checkcloth.export.picture.sheet import _stripes_on_ground, contact_sheet, edge_line
 
 COLOURWAYS = [
     Colourway("#fbf8f1", ["#a62a3c", "#3f6fb0"], 0.5, name="Morning"),
@@ -94,3 +94,11 @@ def test_the_sheet_says_its_scale_and_cuts_no_name():
     assert said in sheet.alt
     lower = contact_sheet(long[1:], Check("0.5 in", 2), columns=1)
     assert sheet.height - lower.height == round(2 * 19 * 96 / 150)
+
+
+def test_a_per_cent_sign_stays_with_its_number():
+    """However narrow the swatch: a line that begins with % says nothing."""
+    words = _stripes_on_ground(COLOURWAYS[2].with_(strength=0.55))
+    for room in range(60, 400, 7):
+        lines = wrapped(words, font_of(PLAIN, 14).getlength, room, 12)
+        assert not any(line.startswith("%") for line in lines), (room, lines)

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import time
 from typing import Any
 
 import ipywidgets
 
 from checkcloth.desk.forms.parts import field
-from checkcloth.search import Wanted, common_share
+from checkcloth.search import SearchStoppedError, Wanted, common_share
 
 # Argument of the brief, words on the page, value to begin with, greatest.
 APART = (
@@ -26,6 +27,7 @@ SOME = 24
 _STEP = 0.5
 # With more grounds × strengths × mixings the first numbers are not fitted: it would hold up typing.
 _MOST_FITTED = 60
+_LONGEST = 1.0  # seconds for it, for the kernel answers nobody meanwhile
 
 
 class Thresholds:
@@ -80,7 +82,12 @@ class Thresholds:
         usual = {name: value for name, _, value, _ in APART if value > NOTHING.get(name, 0.0)}
         if wanted.stripes == 1:
             usual.pop("stripes_apart")
-        share = common_share(wanted.with_(**(dict.fromkeys(self.fields) | usual)), SOME)
+        brief = wanted.with_(**(dict.fromkeys(self.fields) | usual))
+        end = time.perf_counter() + _LONGEST
+        try:
+            share = common_share(brief, SOME, lambda: time.perf_counter() > end)
+        except SearchStoppedError:
+            return  # of many stripes it can take minutes: the numbers stay as they are
         share = min(1.0, share or 0.0)
         fitted = {name: value * share // _STEP * _STEP for name, value in usual.items()}
         self._fitted = {name: fitted.get(name, value) for name, _, value, _ in APART}

@@ -107,7 +107,7 @@ def searched_check(check: Check) -> tuple[Check | None, str]:
         return found, words or ", the weft measured as the warp"
     if check.is_even:
         return None, ""
-    if len(laid_stripes(*check.counted_bands)) < check.stripes:
+    if len(laid_stripes(check.warp_bands, check.weft_bands)) < check.stripes:
         return None, ", measured as even checks: a stripe is not laid"
     return check, ""
 

@@ -308,7 +308,7 @@ class _Drawing:
         self.ruler = PicturePage(sheet.paper)  # for measuring alone
         self.rows = list(rows_of(self.chosen, self.plan.columns))
         self.head_lines = self._head_lines()
-        self.head = 3.6 + 4.1 * max(2, len(self.head_lines))
+        self.head = 5.6 + 4.1 * max(2, len(self.head_lines))
         self.heights = [self._height(row) for row in self.rows]
         room = self.height - _TOP - _BOTTOM - _FOOT
         most = self.plan.most_rows

@@ -158,7 +158,7 @@ def _striping(result: Striping) -> list[Part]:
 def _lights(found: LightTable) -> list[Part]:
     pairs = found.partings
     shown = _partings(pairs) if pairs else [Text(f"{pairs.words}.")]
-    return [*_chunked(Grid(found.words, found.heads, tuple(map(tuple, found.rows())))), *shown]
+    return [*_chunked(Grid(found.words, found.heads, tuple(map(tuple, found.texts())))), *shown]
 
 
 def _partings(pairs: Partings) -> list[Part]:

@@ -125,7 +125,7 @@ def edge_line(scored: Score) -> str:
 
 def _stripes_on_ground(colourway: Colourway) -> str:
     kind = " (estimated)" if find_mixing(colourway.mixing).estimate else ""
-    return f"{stripes_on_ground(colourway)}, {colourway.strength * 100:.4g} %{kind}"
+    return f"{stripes_on_ground(colourway)}, {colourway.strength * 100:.4g}\u00a0%{kind}"
 
 
 def _cloth(members: Sequence[Colourway], chosen: ChosenSet, layout: _Layout) -> list[Strip]:

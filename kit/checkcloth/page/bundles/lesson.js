@@ -83,15 +83,19 @@ function cut(text2, longest = 16) {
   return text2.length > longest ? `${text2.slice(0, longest - 1)}…` : text2;
 }
 function together(text2) {
-  return text2.replace(/(\d|ΔE00|=|≥|n =) (?=[%\d]|m\b|in\b)/g, "$1 ");
+  return text2.replace(/(\d|ΔE00|=|≥|n =) (?=[%\d]|[cm]?m\b|in\b)/g, "$1 ");
 }
 
 // lesson/hand_in.js
 var POLICY = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'";
-var STYLE = "body{font:16px/1.5 system-ui,sans-serif;max-width:48em;margin:24px auto;padding:0 16px;color:#1c1c1c;background:#fff}table{border-collapse:collapse;width:100%}th,td{text-align:left;vertical-align:top;padding:4px 12px 4px 0;border-top:1px solid #ccc}th{font-weight:600}img{image-rendering:pixelated;max-width:100%;border:1px solid #999}h1{font-size:24px}h2{font-size:18px}@page{size:A4;margin:15mm}@media print{body{font-size:10pt;margin:0}}";
+var STYLE = 'body{font:16px/1.5 system-ui,sans-serif;max-width:48em;margin:24px auto;padding:0 16px;color:#1c1c1c;background:#fff}table{border-collapse:collapse;width:100%}th,td{text-align:left;vertical-align:top;padding:4px 12px 4px 0;border-top:1px solid #ccc}th{font-weight:600}img{image-rendering:pixelated;max-width:100%;border:1px solid #999}h1{font-size:24px}h2{font-size:18px}@media screen and (max-width:640px){thead{display:none}tr,th,td{display:block}tr{border-top:1px solid #ccc;padding:8px 0}th,td{border:0;padding:2px 0}td[data-head]::before{content:attr(data-head) ": ";color:#595959}}@page{size:A4;margin:15mm}@media print{body{font-size:10pt;margin:0}}';
 var END = "</";
 function escape(text2) {
   return text2.replace(/[&<>"']/g, (sign) => `&#${sign.charCodeAt(0)};`);
+}
+var HEADS = ["Step", "Question", "Own answer", "Our answer", "Colours and sliders"];
+function written(text2) {
+  return together(escape(text2));
 }
 function fileName(name) {
   const plain = name.normalize("NFKD").replace(/\p{M}/gu, "").toLowerCase().replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-+|-+$/g, "");
@@ -99,10 +103,11 @@ function fileName(name) {
 }
 function handInHtml({ name, group, steps, cloth: cloth2 }) {
   const who = [name || "no name", group].filter(Boolean).map(escape).join(", ");
-  const rows = steps.map(({ number, title, question, said, shown, setting }) => `<tr><th scope="row">${number}</th><td><b>${escape(title)}</b><br>${escape(question)}</td><td>${escape(said || "none")}</td><td>${shown ? "seen after" : "not seen"}</td><td>${escape(setting)}</td></tr>`).join("");
+  const rows = steps.map(({ number, title, question, said, shown, setting }) => `<tr><th scope="row">${number}</th><td><b>${escape(title)}</b><br>${written(question)}</td><td data-head="${HEADS[2]}">${written(said || "nothing written")}</td><td data-head="${HEADS[3]}">${shown ? "seen after" : "not seen"}</td><td data-head="${HEADS[4]}">${written(setting)}</td></tr>`).join("");
+  const heads = HEADS.map((head) => `<th scope="col">${head}</th>`).join("");
   const goals = cloth2.goals.map(({ met, words, value }) => `<li><b>${met ? "Met." : "Not yet."}</b> ${escape(words)} ${escape(value)}</li>`).join("");
   return `<!doctype html>
-<html lang="en"><head><meta charset="utf-8"><meta http-equiv="Content-Security-Policy" content="${POLICY}"><meta name="viewport" content="width=device-width, initial-scale=1"><title>Mixing: ${who}</title><style>${STYLE}${END}style></head><body><main><h1>A lesson in mixing: ${who}</h1><table><thead><tr><th scope="col">Step</th><th scope="col">Question</th><th scope="col">Own answer</th><th scope="col">Our answer</th><th scope="col">Colours and sliders</th></tr></thead><tbody>${rows}</tbody></table><h2>My cloth</h2><p>${escape(cloth2.words)}</p><ul>${goals}</ul><img alt="${escape(cloth2.words)}" width="540" src="${escape(cloth2.picture)}"></main></body></html>
+<html lang="en"><head><meta charset="utf-8"><meta http-equiv="Content-Security-Policy" content="${POLICY}"><meta name="viewport" content="width=device-width, initial-scale=1"><title>Mixing: ${who}</title><style>${STYLE}${END}style></head><body><main><h1>A lesson in mixing: ${who}</h1><table><thead><tr>${heads}</tr></thead><tbody>${rows}</tbody></table><h2>My cloth</h2><p>${escape(cloth2.words)}</p><ul>${goals}</ul><img alt="${escape(cloth2.words)}" width="540" src="${escape(cloth2.picture)}"></main></body></html>
 `;
 }
 
@@ -226,6 +231,7 @@ var ColourBook = class {
 
 // lesson/colour_fields.js
 var STEPS = { ArrowLeft: -1, ArrowUp: -1, ArrowRight: 1, ArrowDown: 1 };
+var FEW = 14;
 var made = 0;
 var ColourFields = class {
   /** @type {Map<string, {node: HTMLElement, block: HTMLElement, input: HTMLInputElement}>} */
@@ -252,7 +258,7 @@ var ColourFields = class {
       "div",
       { class: "cl-colours" },
       make("div", { class: "cl-fields" }, ...fields.map((field) => this.#box(field))),
-      make("div", { class: "cl-offer" }, this.lead, this.swatches),
+      make("div", { class: "cl-offer", "data-many": book.swatches.length > FEW }, this.lead, this.swatches),
       this.wrong
     );
     this.#mark();
@@ -436,7 +442,7 @@ function saidWords(boxes, said) {
   return boxes.map(({ label, unit }, at) => {
     const named = boxes.length > 1 ? ` (${label.toLowerCase()})` : "";
     const spaced = unit && Number.isFinite(readNumber(said[at] ?? "")) ? ` ${unit}` : "";
-    return `${(said[at] ?? "").trim() || "none"}${spaced}${named}`;
+    return `${(said[at] ?? "").trim() || "nothing"}${spaced}${named}`;
   }).join(", ");
 }
 var Question = class {
@@ -461,9 +467,7 @@ var Question = class {
         "div",
         { class: "cl-line" },
         ...step.boxes.flatMap((box, at) => this.#labelled(box, at)),
-        this.trial,
-        this.show,
-        this.pass
+        make("div", { class: "cl-line" }, this.trial, this.show, this.pass)
       ),
       this.wrong,
       this.shown
@@ -526,8 +530,8 @@ var Question = class {
     return together(capital(this.asking.answer()));
   }
   #ready() {
-    const written = this.inputs.every((input) => input.value.trim());
-    this.show.disabled = !written;
+    const written2 = this.inputs.every((input) => input.value.trim());
+    this.show.disabled = !written2;
     if (this.trial) this.trial.disabled = !this.inputs.some((input) => Number.isFinite(readNumber(input.value)));
     say(this.wrong, "");
   }
@@ -2773,6 +2777,8 @@ var Lesson = class {
   now = 0;
   mode = "";
   handedIn = false;
+  nameless = false;
+  // whether saving without a name was warned of
   /**
    * @param {HTMLElement} root
    * @param {LessonData} data
@@ -2858,7 +2864,7 @@ var Lesson = class {
   }
   #beginAgain() {
     this.kept = nothingKept();
-    this.handedIn = false;
+    this.handedIn = this.nameless = false;
     save(null);
     this.now = 0;
     this.fill();
@@ -2895,7 +2901,17 @@ var Lesson = class {
   #save() {
     const task2 = this.views[this.views.length - 1];
     const { name, group } = this.kept;
-    download(fileName(name), handInHtml({
+    const sent = (
+      /** @type {HTMLElement} */
+      this.sent
+    );
+    if (!name.trim() && !this.nameless) {
+      this.nameless = true;
+      say(sent, "There is no name yet, and the file is named after you. Write it, or press again to save without.");
+      return;
+    }
+    const file = fileName(name);
+    download(file, handInHtml({
       name: name.trim(),
       group: group.trim(),
       steps: this.views.filter(({ step }) => step.number).map((view) => ({
@@ -2914,11 +2930,7 @@ var Lesson = class {
     }), "text/html;charset=utf-8");
     this.handedIn = true;
     if (this.data.alone) save(null);
-    say(
-      /** @type {HTMLElement} */
-      this.sent,
-      "Saved. Give the file to your teacher. This browser now forgets your answers; only this page still shows them."
-    );
+    say(sent, `Saved as ${file}, in your downloads. Give it to your teacher. This browser now forgets your answers; only this page still shows them.`);
   }
   /**
    * @param {StepData} step

@@ -9,6 +9,7 @@ import { hexOf } from "./colours.js";
 
 /** @type {Record<string, number>} */
 const STEPS = { ArrowLeft: -1, ArrowUp: -1, ArrowRight: 1, ArrowDown: 1 };
+const FEW = 14; // more go on one line of a projector only if smaller
 let made = 0;
 
 export class ColourFields {
@@ -32,7 +33,7 @@ export class ColourFields {
       onkeydown: (/** @type {KeyboardEvent} */ event) => this.#key(event) }, ...this.buttons);
     this.root = make("div", { class: "cl-colours" },
       make("div", { class: "cl-fields" }, ...fields.map((field) => this.#box(field))),
-      make("div", { class: "cl-offer" }, this.lead, this.swatches), this.wrong);
+      make("div", { class: "cl-offer", "data-many": book.swatches.length > FEW }, this.lead, this.swatches), this.wrong);
     this.#mark();
   }
 

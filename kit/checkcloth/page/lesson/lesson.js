@@ -26,6 +26,7 @@ class Lesson {
   now = 0;
   mode = "";
   handedIn = false;
+  nameless = false; // whether saving without a name was warned of
 
   /**
    * @param {HTMLElement} root
@@ -101,7 +102,7 @@ class Lesson {
 
   #beginAgain() {
     this.kept = nothingKept();
-    this.handedIn = false;
+    this.handedIn = this.nameless = false;
     save(null);
     this.now = 0;
     this.fill();
@@ -125,7 +126,14 @@ class Lesson {
   #save() {
     const task = this.views[this.views.length - 1];
     const { name, group } = this.kept;
-    download(fileName(name), handInHtml({
+    const sent = /** @type {HTMLElement} */ (this.sent);
+    if (!name.trim() && !this.nameless) {
+      this.nameless = true;
+      say(sent, "There is no name yet, and the file is named after you. Write it, or press again to save without.");
+      return;
+    }
+    const file = fileName(name);
+    download(file, handInHtml({
       name: name.trim(),
       group: group.trim(),
       steps: this.views.filter(({ step }) => step.number).map((view) => ({
@@ -140,7 +148,7 @@ class Lesson {
     }), "text/html;charset=utf-8");
     this.handedIn = true;
     if (this.data.alone) save(null);
-    say(/** @type {HTMLElement} */ (this.sent), "Saved. Give the file to your teacher. This browser now forgets your answers; only this page still shows them.");
+    say(sent, `Saved as ${file}, in your downloads. Give it to your teacher. This browser now forgets your answers; only this page still shows them.`);
   }
 
   /**

@@ -50,5 +50,5 @@ export function cut(text, longest = 16) {
  * @param {string} text
  */
 export function together(text) {
-  return text.replace(/(\d|ΔE00|=|≥|n =) (?=[%\d]|m\b|in\b)/g, "$1\u00a0");
+  return text.replace(/(\d|ΔE00|=|≥|n =) (?=[%\d]|[cm]?m\b|in\b)/g, "$1\u00a0");
 }

@@ -19,7 +19,7 @@ export function saidWords(boxes, said) {
   return boxes.map(({ label, unit }, at) => {
     const named = boxes.length > 1 ? ` (${label.toLowerCase()})` : "";
     const spaced = unit && Number.isFinite(readNumber(said[at] ?? "")) ? ` ${unit}` : "";
-    return `${(said[at] ?? "").trim() || "none"}${spaced}${named}`;
+    return `${(said[at] ?? "").trim() || "nothing"}${spaced}${named}`;
   }).join(", ");
 }
 
@@ -51,7 +51,7 @@ export class Question {
     this.shown = make("div", { class: "cl-shown", role: "status" });
     this.root = make("div", { class: "cl-ask" }, make("p", {}, make("b", { text: "Question. " }), together(step.question)),
       make("div", { class: "cl-line" }, ...step.boxes.flatMap((box, at) => this.#labelled(box, at)),
-        this.trial, this.show, this.pass), this.wrong, this.shown);
+        make("div", { class: "cl-line" }, this.trial, this.show, this.pass)), this.wrong, this.shown);
     this.#ready();
     if (kept.shown) this.#reveal();
   }

@@ -130,7 +130,11 @@ def test_a_remedy_is_a_press_and_a_resolution_that_is_not_exact_is_said(page, li
     assert not any("exact at" in row for row in made_for(part, "printer"))
     part.get_by_role("button", name="Name them").click()
     expect(page.get_by_role("tab", name="Range")).to_have_attribute("aria-selected", "true")
-    expect(page.get_by_role("tab", name="Range")).to_be_focused()
+    expect(page.get_by_role("tab", name="Range")).to_have_attribute("aria-selected", "true")
+    nameless = page.get_by_role("tabpanel", name="Range").get_by_role(
+        "textbox", name=re.compile("^Name of ")
+    )
+    expect(nameless.and_(page.locator("[data-part^='name ']")).first).to_be_focused()
 
 
 def test_an_earlier_export_is_left_alone_or_replaced_as_is_said_before(page, live, tmp_path):

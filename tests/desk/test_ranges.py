@@ -180,6 +180,23 @@ def test_what_a_stranger_wrote_among_the_settings_costs_that_setting_alone(open_
     assert desk.troubles == []
 
 
+def test_a_texture_factor_kept_with_a_range_outlives_changes_on_the_desk(open_here, tmp_path):
+    path = tmp_path / "quay.kept.json"
+    save_set(ChosenSet(OLD.check, OLD.chosen, "quay").with_texture(0.85), path)
+    assert open_set(path).texture.factor == 0.85
+    desk = open_here()
+    ask(desk, "open_range", path=path.name)
+    ask(desk, "name", number=desk.state.kept[0].number, text="Slip")
+    after = open_set(path)
+    assert after.colourways[0].name == "Slip"
+    assert after.texture.factor == 0.85
+    assert after.with_texture(None).texture is None
+    with pytest.raises(ArgumentError):
+        ChosenSet(OLD.check, OLD.chosen, settings={"texture": 20}).texture  # noqa: B018
+    with pytest.raises(ArgumentError):
+        OLD.with_texture(20)
+
+
 def test_new_copy_and_name(open_here, tmp_path):
     desk = open_here()
     desk.keep(1)

@@ -14,6 +14,7 @@ from checkcloth.arguments import as_tuple, require_type
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.named_colour import clean_text, moved_words
+from checkcloth.colour.spectra.texture import TextureFactor
 from checkcloth.errors import ArgumentError
 from checkcloth.files.html import AS_TYPED
 
@@ -186,6 +187,31 @@ class ChosenSet:
         if counts == (self.check.stripes, self.check.weft_stripes):
             return self.check
         return Check(self.check.size, counts[0], weft_stripes=counts[1])
+
+    @property
+    def texture(self) -> TextureFactor | None:
+        """How much light its cloth gives back of its yarn cards', where that was kept with it.
+
+        Raises
+        ------
+        ArgumentError
+            For a number in a file that none of a cloth can be.
+        """
+        kept = self.settings.get("texture")
+        return None if kept is None else TextureFactor(kept)
+
+    def with_texture(self, texture: TextureFactor | float | None) -> ChosenSet:
+        """Return the set with a texture factor kept in it, or with none; see ``check_strike_off``.
+
+        >>> kept = ChosenSet(Check("0.5 in", 1), [Colourway("white", ["navy"])])
+        >>> kept.with_texture(TextureFactor(0.85)).texture.factor
+        0.85
+        """
+        settings = {name: value for name, value in self.settings.items() if name != "texture"}
+        if texture is not None:
+            held = texture if isinstance(texture, TextureFactor) else TextureFactor(texture)
+            settings["texture"] = held.factor
+        return ChosenSet(self.check, self.chosen, self.name, settings)
 
     def __len__(self) -> int:
         return len(self.chosen)

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import csv
-import importlib
-import sys
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -12,25 +10,6 @@ from zlib import crc32
 
 import pytest
 from hypothesis import settings
-
-
-class _Later:
-    """A module that is imported once something of it is used."""
-
-    def __init__(self, name: str) -> None:
-        self._name = name
-        sys.modules.setdefault(name, self)  # type: ignore[arg-type]
-
-    def __getattr__(self, name: str) -> Any:
-        if name.startswith("_") and name != "__path__":  # whoever looks around uses nothing
-            raise AttributeError(name)
-        if sys.modules[self._name] is self:
-            del sys.modules[self._name]
-        return getattr(importlib.import_module(self._name), name)
-
-
-# Every process collects every file; colour-science alone takes a second, with matplotlib.
-_Later("colour")
 
 # A property that takes long on a busy machine is not thereby wrong.
 settings.register_profile("checkcloth", deadline=None)

@@ -136,3 +136,15 @@ def test_what_has_a_look_shows_it_with_alternative_text(thing):
     html = thing._repr_html_()
     assert '<img alt="' in html
     assert '<img alt=""' not in html
+
+
+def test_a_fault_of_many_lines_is_said_once():
+    first, *others = [
+        ArgumentError("light", "stated", words="nothing").at("a.csv", n) for n in range(2, 40)
+    ]
+    other = ArgumentError("tone", "a name", words="nothing").at("a.csv", 41)
+    fault = first.with_others([*others, other])
+    assert len(str(fault).splitlines()) == 3
+    assert "lines 3, 4, 5, 6, 7 and 32 more: light" in str(fault)
+    assert "line 41: tone" in str(fault)
+    assert len(fault.others) == 38

@@ -26,6 +26,7 @@ from checkcloth.colour.difference import (
     delta_e_ok,
 )
 from checkcloth.colour.ink import Stock
+from checkcloth.colour.inked import Inked
 from checkcloth.colour.print_condition import PrintCondition
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.colour.vision import VISIONS, see_as
@@ -63,6 +64,7 @@ __all__ = [
     "ChosenSet",
     "Colourway",
     "HandOff",
+    "Inked",
     "Length",
     "NamedColour",
     "Palette",

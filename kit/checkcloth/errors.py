@@ -105,8 +105,11 @@ class CheckclothError(ValueError):
         a.csv, line 2: colour must be a colour, found 'nvy'
         also line 7: colour must be a colour, found 'gld'
         """
-        listed = [f"line {other.line}: {other.argument} {other.rule}" for other in others[:20]]
-        more = [f"and {len(others) - 20} more lines"] if len(others) > 20 else []
+        alike: dict[str, list[str]] = {}
+        for other in others:
+            alike.setdefault(f"{other.argument} {other.rule}", []).append(str(other.line))
+        listed = [f"{_line_words(lines)}: {fault}" for fault, lines in [*alike.items()][:20]]
+        more = [f"and {len(alike) - 20} more faults"] if len(alike) > 20 else []
         fault = self.at(self.source, self.line)
         fault._hint += "".join(f"\nalso {words}" for words in [*listed, *more])
         fault.args = (fault._message(),)
@@ -129,6 +132,14 @@ class CheckclothError(ValueError):
                 lines.append(f"    in line {number} of this cell: {code}")
                 break
         return lines
+
+
+def _line_words(lines: Sequence[str]) -> str:
+    """Say which lines, the first of many alone."""
+    if len(lines) == 1:
+        return f"line {lines[0]}"
+    more = f" and {len(lines) - 5} more" if len(lines) > 5 else ""
+    return f"lines {', '.join(lines[:5])}{more}"
 
 
 class ArgumentError(CheckclothError):

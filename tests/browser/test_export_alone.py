@@ -347,7 +347,7 @@ def test_choices_are_there_again_and_go_with_the_range(page, live, tmp_path, chr
         assert again.problems == []
 
 
-@pytest.mark.parametrize("width", [360, 640, 980, 1320])
+@pytest.mark.parametrize("width", [360, 640, 980, 1040, 1320])
 def test_targets_are_large_enough_and_nothing_sticks_out(page, live, width):
     page.set_viewport_size({"width": width, "height": 900})
     live.do(lambda: setattr(live.desk.widget, "size", "1/8 in"))
@@ -374,6 +374,14 @@ def test_targets_are_large_enough_and_nothing_sticks_out(page, live, width):
         "document.documentElement.clientWidth).map(one => one.outerHTML.slice(0, 90))"
     )
     assert out == []
+    # Nor does a task run in under what stands on its right.
+    over = page.evaluate(
+        "() => { const {right} = document.querySelector('.cc-tasks').getBoundingClientRect();"
+        " return [...document.querySelectorAll('.cc-tasks *')].filter(one => one.checkVisibility()"
+        " && !one.closest('.cc-unseen') && one.getBoundingClientRect().right > right + 1)"
+        ".map(one => one.outerHTML.slice(0, 90)); }"
+    )
+    assert over == []
 
 
 def test_the_pre_flight_stands_with_the_printer_and_its_limits_are_typed(page, live):

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from checkcloth import MIXINGS, Colourway, Palette
+from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.spectral import inconstancy, parting_pairs, tone_spectra, under_lights
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.reflectance import reflectances
@@ -158,3 +159,12 @@ def test_a_palette_is_asked_which_of_its_colours_part():
     assert {pair.one, pair.two} == {"#aaaaaa", "#ababab"}
     with pytest.raises(ArgumentError):
         parting_pairs(["navy"])
+
+
+def test_parting_pairs_have_columns_and_print_as_one_line():
+    pairs = parting_pairs([NamedColour.of("#aaa"), NamedColour.of("#ababab")], match=1, part=0.01)
+    assert repr(pairs) == f"<{pairs}>"
+    assert str(pairs).startswith("1 pair matches")
+    (row,) = pairs.rows()
+    assert row == tuple(pairs[0])
+    assert list(pairs.columns)[3::2] == ["match_de2000", "part_de2000"]

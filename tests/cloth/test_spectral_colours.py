@@ -33,7 +33,7 @@ from checkcloth.colour.ink import STOCKS, ink_tones
 from checkcloth.colour.reflectance import reflectance_to_xyz, reflectances
 from checkcloth.colour.spaces import xyz_to_lab
 from checkcloth.colour.spectra.lights import spectral_lab
-from checkcloth.errors import ArgumentError, FileFormatError
+from checkcloth.errors import ArgumentError, ColourError, FileFormatError
 from checkcloth.export.data.tokens import palette_tokens, parse_tokens
 from checkcloth.scoring.remarks import plain_words, scores_seen
 from checkcloth.scoring.vocabulary import estimate_words, spectra_words
@@ -298,3 +298,12 @@ def test_five_hundred_are_mixed_in_a_moment():
     least = {mixing: min(times) for mixing, times in spent.items()}
     assert max(least.values()) < 0.5, least
     assert least["ink"] < 5 * least["woven"], least
+
+
+@pytest.mark.parametrize("xyz", [(1e308, 0.2, 0.1), (-1e308, 0.2, 0.1), (0.2, 1e200, 0.1)])
+def test_xyz_that_no_light_has_is_refused(xyz):
+    with pytest.raises(ArgumentError) as caught:
+        NamedColour("A", xyz=xyz)
+    assert caught.value.argument == "xyz"
+    with pytest.raises(ColourError):
+        NamedColour.of(f"color(xyz {xyz[0]} {xyz[1]} {xyz[2]})")

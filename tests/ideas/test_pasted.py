@@ -75,6 +75,16 @@ def test_prose_is_passed_over(prose):
     assert found.colours == () == found.left_out
 
 
+def test_three_numbers_of_255_are_a_colour_as_graphics_programs_write_them():
+    # 8-bit sRGB channels in brackets, or after RGB: common practice, no source.
+    found = colours_in_text(
+        "lilac (217, 196,232)\nRGB 10 20 30 Ink\nmoss: RGB: 90/120/60.\nHalt (12, 13)\n"
+        "rgb 1 2 3 4\ntelephone (555, 134, 12)\nf(1, 2, 3)\n"
+    )
+    assert [str(one) for one in found.colours] == ["lilac #d9c4e8", "Ink #0a141e", "moss #5a783c"]
+    assert [(one.line, one.text) for one in found.left_out] == [(6, "(555, 134, 12)")]
+
+
 @pytest.mark.parametrize("code", ["#12345", "#ggg", "rgb(1 2", "oklch(x)", "#ff000080"])
 def test_a_broken_code_is_left_out_with_its_line_and_the_rest_is_read(code):
     found = colours_in_text(f"navy\nPoppy {code}\nteal")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+import pandas
 import pytest
 from skimage.color import rgb2lab
 
@@ -13,6 +14,7 @@ from checkcloth.errors import ArgumentError
 from checkcloth.export.paper.report import report
 from checkcloth.quality import (
     Demand,
+    check_strike_off,
     glossary,
     ground_gains,
     score_table,
@@ -33,6 +35,12 @@ RESULTS = {
     "score_with_tolerance": lambda: score_with_tolerance(CLOTH, draws=200),
     "striping": lambda: striping(CLOTH, Check("1 cm", 2), "60 cm"),
     "ground_gains": lambda: ground_gains(CLOTH, ["silver", "gold"]),
+    "check_strike_off": lambda: check_strike_off(
+        CLOTH,
+        pandas.DataFrame({"tone": ["white"], "L*": [99.0], "a*": [0.5], "b*": [1.0]}),
+        illuminant="D65",
+        observer=2,
+    ),
 }
 
 
@@ -114,7 +122,7 @@ def test_hyab_is_offered_wherever_ciede2000_is():
 def test_it_shows_itself_prints_and_makes_a_frame():
     words = glossary()
     html = words._repr_html_()
-    assert html.count("<table") == 9
+    assert html.count("<table") == 10
     assert "VISION_KIND_STATISTIC_MEASURE" in html
     assert "a crossing and its transpose" in html
     assert repr(words).startswith("<glossary of ")

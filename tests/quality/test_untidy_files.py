@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from checkcloth.errors import ArgumentError, FileFormatError
-from checkcloth.quality import read_readings, read_supplier_palette
+from checkcloth.quality import read_readings, read_supplier_palette, score_table
 from checkcloth.quality.lab_columns import SPACES
 
 WHITES = {"D50": np.array([0.3457, 0.3585]), "D65": np.array([0.3127, 0.3290])}
@@ -94,6 +94,44 @@ def test_titles_and_separator_lines_stand_above_the_header(tmp_path, titles):
     assert [fault.line for fault in read.faults] == [header + 2]
     if "sep" not in titles:
         assert any(f"The header is line {header}" in note for note in read.notes)
+
+
+@pytest.mark.parametrize("titles", ["", "Halt linen card\n\nsep=;\n", "sep=;\nAutumn, 2027, B\n\n"])
+def test_a_header_that_is_not_known_is_named_by_its_own_line(tmp_path, titles):
+    text = titles + "Farbton;Hex;Preis\nMöwe;#778899;2,50\nKirsche;98ffb3;3,10\n"
+    path = write(tmp_path, text)
+    with pytest.raises(FileFormatError, match="'name': 'farbton'") as caught:
+        read_supplier_palette(path)
+    header = titles.count("\n") + 1
+    assert (caught.value.argument, caught.value.line) == ("header", header)
+    assert f"none of the first {header + 2} lines is one" in str(caught.value)
+    assert [c.name for c in read_supplier_palette(path, columns={"name": "Farbton"}).palette] == [
+        "Möwe", "Kirsche",
+    ]  # fmt: skip
+    with pytest.raises(ArgumentError, match="such as farbton") as wrong:
+        read_supplier_palette(path, columns={"name": "Farbtone"})
+    assert wrong.value.argument == "columns"
+    with pytest.raises(FileFormatError, match="read_supplier_palette") as of_table:
+        score_table(path)
+    assert of_table.value.line == header
+
+
+def test_lab_without_its_conditions_says_which_arguments_state_them(tmp_path):
+    path = write(tmp_path, "shade,L*,a*,b*\nFog,65,0,-4\n")
+    with pytest.raises(FileFormatError, match="illuminant= and observer="):
+        read_supplier_palette(path)
+    assert len(read_supplier_palette(path, illuminant="D50", observer=2).palette) == 1
+
+
+def test_a_table_is_made_of_a_supplier_s_list_under_titles_in_any_encoding(tmp_path):
+    text = "Frühling;;\n\nshade;hex\nMöwe;#778899\nKirsche;#b82f3d\n"
+    path = write(tmp_path, text, "cp1252")
+    table = score_table(path, visions=["normal"])
+    assert len(table) == 2
+    read = read_supplier_palette(path)
+    assert score_table(read, visions=["normal"])["name"] == table["name"]
+    colourways = write(tmp_path, "Spring;;\n\nname;ground;stripe 1\nA;white;navy\n", name="c.csv")
+    assert score_table(colourways, visions=["normal"])["name"] == ("A",)
 
 
 @pytest.mark.parametrize(

@@ -10,6 +10,7 @@ import subprocess
 import sys
 import textwrap
 import threading
+import time
 from concurrent.futures import ProcessPoolExecutor, ThreadPoolExecutor
 from itertools import combinations
 from multiprocessing import get_context
@@ -303,6 +304,49 @@ def test_a_killed_search_goes_on_where_it_was(small_blocks, tmp_path):
     again = search(wanted, keep=path, progress=lambda done, total: said.append(done))
     assert len(said) == 5
     assert answer(again) == answer(search(wanted))
+
+
+KILLED = """
+import os, signal, sys
+from multiprocessing import active_children
+from checkcloth import Palette
+from checkcloth.search import Wanted, blocks, run, search
+
+def progress(done, total):
+    print(*(child.pid for child in active_children()), flush=True)
+    os.kill(os.getpid(), signal.SIGKILL)
+
+if __name__ == "__main__":
+    blocks._PARTS, run._START = 1, -1  # many blocks, and processes however small the search is
+    palette = Palette("drawn", [f"#{n * 1037449 % (1 << 24):06x}" for n in range(14)])
+    wanted = Wanted(palette, 4, strengths=[0.3, 0.5, 0.7])
+    search(wanted, executor="processes", workers=2, progress=progress, keep=sys.argv[1])
+"""
+
+
+@pytest.mark.skipif(os.name != "posix", reason="kills as posix systems do")
+def test_workers_do_not_outlive_a_killed_search(tmp_path):
+    script = tmp_path / "killed.py"
+    script.write_text(KILLED)
+    done = subprocess.run(
+        [sys.executable, script, tmp_path / "killed.blocks"], capture_output=True, text=True,
+        env=os.environ | {"PYTHONPATH": str(KIT)},
+    )  # fmt: skip
+    workers = [int(word) for word in done.stdout.split()]
+    assert workers, done.stderr
+    for _ in range(200):
+        if not any(_is_there(worker) for worker in workers):
+            return
+        time.sleep(0.05)
+    pytest.fail(f"of processes {workers} some are still there")
+
+
+def _is_there(process):
+    try:
+        os.kill(process, 0)
+    except ProcessLookupError:
+        return False
+    return True
 
 
 @pytest.mark.parametrize("torn", [1, 30, 200])

@@ -26,6 +26,7 @@ from checkcloth.cloth.tones import (
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.ink import STOCKS, Stock
 from checkcloth.colour.inked import Inked
+from checkcloth.colour.print_condition import PrintCondition
 from checkcloth.colour.spaces import srgb_to_lab, xyz_to_lab
 from checkcloth.colour.wide import Known, known_of
 from checkcloth.errors import ArgumentError
@@ -101,7 +102,7 @@ class Colourway:
             "warp_share": as_number(warp_share, "warp_share", 0, 1),
             "yule_nielsen": as_number(yule_nielsen, "yule_nielsen", 1, 10),
             "weft_stripes": () if wefts == members else wefts,
-            "stock": Stock.of(stock),
+            "stock": _stock_of(stock),
         }
         for key, value in fields.items():
             object.__setattr__(self, key, value)
@@ -281,3 +282,14 @@ def _colours(given: Iterable[NamedColour | str] | None, argument: str) -> tuple[
     if not 1 <= len(members) <= MOST_STRIPES:
         raise ArgumentError(argument, f"1 to {MOST_STRIPES} colours", len(members))
     return members
+
+
+def _stock_of(stock: object) -> Stock:
+    if isinstance(stock, PrintCondition):
+        raise ArgumentError(
+            "stock",
+            "the name of one, or a Stock",
+            stock,
+            hint="; a condition prints stripes that are given as its inks: see Inked",
+        )
+    return Stock.of(stock)  # type: ignore[arg-type]

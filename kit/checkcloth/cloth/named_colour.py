@@ -13,7 +13,7 @@ from numpy.typing import ArrayLike
 
 from checkcloth.arguments import Floats, as_colours
 from checkcloth.colour.ciede2000 import delta_e_2000
-from checkcloth.colour.css import hex_of, parse_css, read_css, shown_rgb
+from checkcloth.colour.css import MOST_XYZ, hex_of, parse_css, read_css, shown_rgb
 from checkcloth.colour.reflectance import reflectance_to_xyz
 from checkcloth.colour.spaces import (
     in_srgb,
@@ -279,6 +279,8 @@ def _of_xyz(xyz: Floats) -> tuple[Triple, Triple | None]:
     """What shows XYZ (3,), and the XYZ where that is not the same."""
     if xyz.shape != (3,):
         raise ArgumentError("xyz", "three numbers", words=f"shape {xyz.shape}")
+    if np.abs(xyz).max() > MOST_XYZ:
+        raise ArgumentError("xyz", "numbers near 0–1, white Y = 1", xyz.tolist())
     x, y, z = xyz.tolist()
     return shown_rgb(xyz), None if in_srgb(xyz) else (x, y, z)
 

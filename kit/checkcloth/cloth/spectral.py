@@ -126,13 +126,11 @@ class Parting(NamedTuple):
     part: float
 
 
-class Partings(tuple[Parting, ...]):
+class Partings(tuple[Parting, ...], Tabular):
     """Pairs that match under one light and part under another, the widest parted first.
 
-    A tuple, which shows itself as a table.
+    A tuple that is also a table.
     """
-
-    __slots__ = ()
 
     heads = ("One", "The other", "Match under", "ΔE00", "Part under", "ΔE00")
 
@@ -144,6 +142,24 @@ class Partings(tuple[Parting, ...]):
         verb = "pair matches" if len(self) == 1 else "pairs match"
         part = "parts" if len(self) == 1 else "part"
         return f"{len(self)} {verb} under one light and {part} under another"
+
+    @property
+    def columns(self) -> dict[str, Any]:
+        """Values by column, a row a pair."""
+        return {
+            "one": [pair.one for pair in self],
+            "two": [pair.two for pair in self],
+            "match_light": [pair.match_light for pair in self],
+            "match_de2000": np.array([pair.match for pair in self]),
+            "part_light": [pair.part_light for pair in self],
+            "part_de2000": np.array([pair.part for pair in self]),
+        }
+
+    def __str__(self) -> str:
+        return self.words
+
+    def __repr__(self) -> str:
+        return f"<{self}>"
 
     def texts(self) -> Iterator[tuple[str, ...]]:
         """Yield the rows of the table as texts."""
@@ -409,7 +425,7 @@ def parting_pairs(
     Examples
     --------
     >>> parting_pairs({"one": [0.2] * 36, "two": [0.2] * 36})
-    ()
+    <No two match under one light and part under another>
     """
     names = tuple(as_light(one, "lights") for one in as_tuple(lights, "lights"))
     if not isinstance(spectra, Mapping):

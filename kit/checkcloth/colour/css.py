@@ -32,6 +32,10 @@ class CssColour(NamedTuple):
     xyz: tuple[float, float, float] | None
 
 
+# No light is so bright; differences of colours that are would overflow.
+MOST_XYZ = 1e12
+
+
 @lru_cache(maxsize=4096)
 def read_css(text: str) -> CssColour:
     """Read any opaque CSS Color 4 colour; one outside sRGB keeps what was asked for.
@@ -75,7 +79,7 @@ def read_css(text: str) -> CssColour:
         ) from None
     if alpha != 1:
         raise ColourError("colour", "opaque (cloth is)", text)
-    if not all(np.isfinite(channels)):
+    if not all(np.isfinite(channels)) or max(map(abs, channels)) > MOST_XYZ:
         raise ColourError("colour", "of finite channels", text)
     one, two, three = (float(channel) for channel in channels)
     if not inside:

@@ -65,9 +65,7 @@ def in_order(
     if executor is None:
         yield from map(work, parts)
     elif isinstance(executor, str):
-        pool = ProcessPoolExecutor(
-            count, mp_context=get_context("spawn"), initializer=_begin_worker
-        )
+        pool = ProcessPoolExecutor(count, mp_context=get_context("spawn"), initializer=begin_worker)
         try:
             yield from _through(pool, work, parts, count)
         finally:
@@ -76,7 +74,7 @@ def in_order(
         yield from _through(executor, work, parts, count)
 
 
-def _begin_worker() -> None:
+def begin_worker() -> None:
     """Leave Ctrl-C to the parent, one core to each worker, and nobody behind a killed parent."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     keep_to_one_core()

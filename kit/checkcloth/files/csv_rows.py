@@ -29,6 +29,8 @@ _SEPARATORS = ",;\t"
 _SEPARATOR_LINE = re.compile(r'"?sep=(.)"?,*;*', re.IGNORECASE)
 # So many lines may stand above a header that is looked for.
 _TITLE_LINES = 40
+# A cell that may be a heading: it begins with a letter, and is no name of a colour in hex.
+_HEADING = re.compile(r"\s*(?!(?:[0-9a-f]{3}){1,2}\s*$)[^\W\d_]", re.IGNORECASE)
 _GAPS = {"n/a", "na", "n.a.", "#n/a", "nan", "null", "none", "-", "–", "—", "--", "?"}
 
 # Whether cells, lower case and without spaces round them, are those of a header.
@@ -72,17 +74,30 @@ class Row:
         Name of the file.
     decimal_comma : bool
         Whether numbers may be written 0,5: not where commas separate the cells.
+    searched : int
+        Of a header: lines that were searched for one in vain, if any; this is the likest.
     """
 
     cells: dict[str, str]
     line: int
     source: str
     decimal_comma: bool
+    searched: int = 0
 
     @property
     def where(self) -> str:
         """File and line, as errors begin."""
         return f"{self.source}, line {self.line}"
+
+    @property
+    def search_words(self) -> str:
+        """What an error adds about a header that was searched for in vain, or nothing."""
+        if self.searched < 2:
+            return ""
+        return (
+            f"; none of the first {self.searched} lines is one, and line {self.line} looks most "
+            "like it"
+        )
 
     def fault(
         self, argument: str, allowed: str = "", found: object = NOTHING, **more: Any
@@ -218,7 +233,8 @@ def rows_of(
     faults : list, optional
         If given, rows with too many cells are put here and passed over.
     is_header : callable, optional
-        If given, titles above the first line that it holds true of are passed over.
+        If given, titles above the first line that it holds true of are passed over; where it
+        holds true of none, the line most like a header is taken, for the caller to refuse.
     notes : list of str, optional
         Where it is said what was passed over.
 
@@ -232,7 +248,7 @@ def rows_of(
     reader = csv.reader(begun.lines, delimiter=mark, strict=True)
     columns: list[str] = []
     for values, line in _values(reader, begun.skipped, source):
-        row = Row({}, line, source, mark != ",")
+        row = Row({}, line, source, mark != ",", 0 if columns else begun.searched)
         if not columns:
             columns = _columns(values, row)
             row.cells.update(zip(columns, columns, strict=True))
@@ -256,11 +272,15 @@ def rows_of(
 
 @dataclass(frozen=True)
 class _Begun:
-    """A table from its header on: the lines, what separates them, and how many came before."""
+    """A table from its header on: the lines, what separates them, how many came before.
+
+    ``searched`` lines were looked at where none is a header, and else 0.
+    """
 
     lines: Iterator[str]
     mark: str
     skipped: int
+    searched: int = 0
 
 
 def _begin(
@@ -276,18 +296,35 @@ def _begin(
         marks = stated[1]
         first, more = _first_line(lines, source, empty)
         skipped += 1 + more
-    if is_header and not _fitting(first, marks, is_header):
-        ahead = list(islice(lines, _TITLE_LINES))
-        at = next((n for n, line in enumerate(ahead) if _fitting(line, marks, is_header)), None)
-        if at is None:
-            lines = chain(ahead, lines)
-        else:
+    if is_header is None:
+        # The separator is what the header uses most; a comma if it has but one column.
+        return _Begun(chain([first], lines), max(marks, key=first.count), skipped)
+    if mark := _fitting(first, marks, is_header):
+        return _Begun(chain([first], lines), mark, skipped)
+    ahead = [first, *islice(lines, _TITLE_LINES)]
+    for at, line in enumerate(ahead):
+        if mark := _fitting(line, marks, is_header):
             if notes is not None:
-                notes.append(f"The header is line {skipped + at + 2}; lines above it are titles.")
-            first, skipped, lines = ahead[at], skipped + at + 1, chain(ahead[at + 1 :], lines)
-    fitting = is_header and _fitting(first, marks, is_header)
-    # The separator is what the header uses most; a comma if it has but one column.
-    return _Begun(chain([first], lines), fitting or max(marks, key=first.count), skipped)
+                notes.append(f"The header is line {skipped + at + 1}; lines above it are titles.")
+            return _Begun(chain(ahead[at:], lines), mark, skipped + at)
+    at, mark = _likest(ahead, marks)
+    return _Begun(chain(ahead[at:], lines), mark, skipped + at, skipped + len(ahead))
+
+
+def _likest(lines: Sequence[str], marks: str) -> tuple[int, str]:
+    """Where the line stands that is most like a header, and what separates its cells.
+
+    That is the first of those with most words of their own, by the separator that most lines use.
+    """
+    mark = max(marks, key=lambda mark: sum(mark in line for line in lines))
+    counts = []
+    for line in lines:
+        try:
+            cells = next(csv.reader([line], delimiter=mark, strict=True), [])
+        except csv.Error:
+            cells = []
+        counts.append(len({cell.strip().lower() for cell in cells if _HEADING.match(cell)}))
+    return counts.index(max(counts)), mark
 
 
 def _fitting(line: str, marks: str, is_header: IsHeader) -> str:

@@ -12,8 +12,8 @@ _PACKAGE = Path(__file__).parents[1]
 FOLDERS = {"notebooks": "notebooks", "palettes": "palettes", "lab_settings": ".jupyter"}
 # Of the checkout's folders: what makes and shows things for its own pages, and does not ship.
 _OURS = frozenset(
-    {"make.py", "draw_halt.py", "take_desk.py", "take_lesson.py"}
-    | {"desk.png", "lesson.png", "sheet.png"}
+    {"make.py", "draw_halt.py", "take_desk.py", "take_lesson.py", "take_steps.py"}
+    | {"desk.png", "lesson.png", "sheet.png", "steps.png"}
 )
 
 

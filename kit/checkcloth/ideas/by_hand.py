@@ -92,10 +92,16 @@ def put_colour(colourway: Colourway, part: int, colour: NamedColour | str) -> Ed
     colour_of(colourway, part)
     made = NamedColour.of(colour)
     if part == 0:
-        return Edit(colourway.with_(ground=made), f"Ground is {made.name}")
+        return Edit(colourway.with_(ground=made), f"Ground is {made.name}{_far_off(made)}")
     row = list(_row(colourway, part))
     row[abs(part) - 1] = made
-    return Edit(_with_row(colourway, part, row), f"{part_name(part)} is {made.name}")
+    words = f"{part_name(part)} is {made.name}{_far_off(made)}"
+    return Edit(_with_row(colourway, part, row), words)
+
+
+def _far_off(colour: NamedColour) -> str:
+    """How far off a colour that no screen shows is shown, or ""."""
+    return f", {colour.shift_words}" if colour.xyz else ""
 
 
 def move_stripe(colourway: Colourway, stripe: int, to: int) -> Edit:

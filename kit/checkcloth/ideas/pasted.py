@@ -19,10 +19,13 @@ MOST_CHARACTERS = 200_000
 MOST_COLOURS = 500
 
 _FUNCTIONS = "rgba?|hsla?|hwb|lab|lch|oklab|oklch|color"
-# A code wherever it stands: with its #, as a CSS function, or six bare digits of which one is 0–9.
+# A code wherever it stands: with its #, as a CSS function, six bare digits of which one is 0–9, or
+# red, green and blue of 255 in brackets or after "RGB".
 _CODE = re.compile(
     rf"(?P<hash>\#[0-9a-z]+)|(?P<function>\b(?:{_FUNCTIONS})\([^()]*\)?)"
-    r"|(?P<bare>(?<![\w.,+-])(?=[0-9a-f]*[0-9])(?=[0-9a-f]*[a-f])[0-9a-f]{6}(?![\w-]))",
+    r"|(?P<bare>(?<![\w.,+-])(?=[0-9a-f]*[0-9])(?=[0-9a-f]*[a-f])[0-9a-f]{6}(?![\w-]))"
+    r"|(?P<triple>(?<![\w)])\(\s*\d{1,3}\s*[,;]\s*\d{1,3}\s*[,;]\s*\d{1,3}\s*\)"
+    r"|\brgb\b\s*[:=]?\s*\d{1,3}(?:\s*[,;/]\s*|\s+)\d{1,3}(?:\s*[,;/]\s*|\s+)\d{1,3}(?![\w%]|\.\d|\s*[,;/]?\s*\d))",
     re.IGNORECASE,
 )
 _LONE_DIGITS = re.compile(r"[0-9]{6}")
@@ -69,7 +72,8 @@ class PastedColours:
 def colours_in_text(text: str) -> PastedColours:
     """Return the colours that a text holds: codes anywhere in it, names beside them.
 
-    A code is any opaque CSS Color 4 colour, or six hexadecimal digits without their ``#``. The
+    A code is any opaque CSS Color 4 colour, six hexadecimal digits without their ``#``, or red,
+    green and blue of 255, as "(217, 196, 232)" or "RGB 217 196 232". The
     words before a code on its line are its name, or those after it where a line begins with its
     code; without words it gets the name of the nearest CSS colour. A CSS colour name counts only
     where it stands alone on its line or in its cell, so that prose is passed over. So does a word
@@ -204,11 +208,23 @@ def _name(text: str) -> str:
 
 
 def _colour(name: str, code: str) -> NamedColour:
-    bare = re.fullmatch(r"[0-9a-fA-F]{6}", code) is not None
-    colour = NamedColour.of(f"#{code}" if bare else code)
+    colour = NamedColour.of(_as_css(code))
     if code.lower() in css_names():
         return replace(colour, name=name or code)
     return replace(colour, name=name or nearest_css_name(colour.rgb))
+
+
+def _as_css(code: str) -> str:
+    """A code as CSS writes it: digits with their ``#``, a triple as ``rgb()``."""
+    if re.fullmatch(r"[0-9a-fA-F]{6}", code):
+        return f"#{code}"
+    found = _CODE.fullmatch(code)
+    if found is None or not found["triple"]:
+        return code
+    parts = re.findall(r"\d+", code)
+    if max(map(int, parts)) > 255:
+        raise ArgumentError("colour", "three numbers from 0 to 255", code)
+    return f"rgb({' '.join(parts)})"
 
 
 def _each_once(found: list[tuple[NamedColour, bool]]) -> tuple[NamedColour, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import islice, permutations
 from math import factorial
@@ -486,7 +487,7 @@ def draw_colourways(
         misses += 1
         base = grounds[rng.integers(len(grounds))]
         free = _free(palette, base, fixed)
-        if len(free) < to_draw or len(_free(palette, base)) < wefts:
+        if len(free) < to_draw or (wefts and len(_free(palette, base)) < wefts):
             continue
         picks = iter(rng.permutation(len(free))[:to_draw])
         row = tuple(stripe or free[next(picks)] for stripe in fixed)
@@ -534,7 +535,9 @@ def _check_room(
     argument: str = "stripes",
 ) -> None:
     needed = fixed.count(None)
-    room = max(len(_free(palette, ground, fixed)) for ground in grounds)
+    taken = {stripe.rgb for stripe in fixed if stripe is not None}
+    free = Counter(stripe.rgb for stripe in palette.stripes if stripe.rgb not in taken)
+    room = max(free.total() - free[ground.rgb] for ground in grounds)
     if needed > room:
         allowed = (
             f"at most {len(fixed) - needed + room} with palette {shown(palette.name)}, "

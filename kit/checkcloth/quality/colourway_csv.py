@@ -152,12 +152,22 @@ def _layout(header: Row) -> tuple[dict[str, str], list[str]]:
         elif name in _COLUMNS and name not in known:
             known[name] = column
         else:
-            raise header.fault("header", f"of {', '.join(_COLUMNS)} and stripe 1 …", column)
+            allowed = f"of {', '.join(_COLUMNS)} and stripe 1 …"
+            raise header.fault("header", allowed, column, hint=_header_hint(header))
     missing = [] if "ground" in known else ["ground"]
     missing += [f"stripe {n}" for n in range(1, max(stripes, default=1) + 1) if n not in stripes]
     if missing:
-        raise header.fault("header", _EXPECTED, words=f"no {', '.join(missing)}")
+        raise header.fault(
+            "header", _EXPECTED, words=f"no {', '.join(missing)}", hint=_header_hint(header)
+        )
     return known, [stripes[number] for number in sorted(stripes)]
+
+
+def _header_hint(header: Row) -> str:
+    """What an error adds about a header without a ground: it may be that of another file."""
+    if "ground" in header.cells:
+        return ""
+    return f"{header.search_words}; for a supplier's list of shades see read_supplier_palette"
 
 
 def _colours(row: Row, ground: str, stripes: list[str]) -> tuple[list[str], list[_Colour]]:
@@ -211,8 +221,9 @@ def stream_colourways(
     ----------
     path : path or pandas DataFrame
         UTF-8 CSV; commas, semicolons or tabs; decimal commas where semicolons or tabs
-        separate. Colours are CSS Color 4; strength is 0–1 or a percentage with its sign,
-        0.5 where none is given; mixing is one of ``MIXINGS``, else ``source-over``.
+        separate; titles may stand above the header. Colours are CSS Color 4; strength is 0–1
+        or a percentage with its sign, 0.5 where none is given; mixing is one of ``MIXINGS``,
+        else ``source-over``.
     faults : list, optional
         If given, faulty rows are put here and passed over instead of raised.
 
@@ -231,7 +242,9 @@ def stream_colourways(
     ['Quay']
     """
     table = as_table(path)
-    rows = read_rows(table, empty=_EXPECTED, faults=faults)
+    rows = read_rows(
+        table, empty=_EXPECTED, faults=faults, is_header=lambda cells: "ground" in cells
+    )
     known, stripes = _layout(next(rows))
     found = False
     for row in rows:

@@ -17,6 +17,7 @@ from checkcloth.files.frames import Tabular
 from checkcloth.files.html import table
 from checkcloth.quality.grounds import GroundGains
 from checkcloth.quality.scatter import ToleranceScore
+from checkcloth.quality.strike_off import StrikeOff
 from checkcloth.quality.striping import Striping
 from checkcloth.quality.sweep import StrengthWindows, Sweep
 from checkcloth.quality.table import OWN_COLUMNS, SEEN_COLUMNS, ScoreTable
@@ -37,6 +38,7 @@ _RESULTS: dict[str, tuple[Definition, ...]] = {
     "score_with_tolerance": ToleranceScore.definitions,
     "striping": Striping.definitions,
     "ground_gains": GroundGains.definitions,
+    "check_strike_off": StrikeOff.definitions,
 }
 
 
@@ -158,7 +160,8 @@ def glossary(of: Any = None) -> Glossary:
 
     Parameters
     ----------
-    of : ScoreTable, Sweep, StrengthWindows, ToleranceScore, Striping or GroundGains, optional
+    of : ScoreTable, Sweep, StrengthWindows, ToleranceScore, Striping, GroundGains or StrikeOff, \
+optional
         The result whose columns are meant; without it all of them, those of score tables
         under ``VISION_`` for every colour vision.
 
@@ -175,7 +178,7 @@ def glossary(of: Any = None) -> Glossary:
     Examples
     --------
     >>> print(str(glossary())[:39])
-    glossary of 85 columns: score_table, sw
+    glossary of 101 columns: score_table, sw
     >>> glossary()["ground_single_mean_dl"].weighed
     'by the length of the edge that they share'
     """
@@ -183,9 +186,12 @@ def glossary(of: Any = None) -> Glossary:
         return Glossary((("score_table", _table_columns(())), *_RESULTS.items()))
     if isinstance(of, ScoreTable):
         return Glossary((("score_table", _table_columns(of.visions)),))
-    kinds = (Sweep, StrengthWindows, ToleranceScore, Striping, GroundGains)
+    kinds = (Sweep, StrengthWindows, ToleranceScore, Striping, GroundGains, StrikeOff)
     for name, kind in zip(_RESULTS, kinds, strict=True):
         if isinstance(of, kind):
             return Glossary(((name, _RESULTS[name]),))
-    allowed = "a score table, a sweep, windows, a tolerance score, striping or gains of grounds"
+    allowed = (
+        "a score table, a sweep, strength windows, a tolerance score, striping, gains of grounds "
+        "or a strike-off"
+    )
     raise ArgumentError("of", allowed, of)

@@ -38,6 +38,8 @@ _RANGES = {
     "l*": (0, 105), "a*": (-150, 150), "b*": (-150, 150), "c*": (0, 210), "h": (-360, 360),
     "x": (0, 120), "y": (0, 120), "z": (0, 140),
 }  # fmt: skip
+# So many headings of a file are named in an error.
+_MOST_HEADINGS = 12
 # A list of colours of which none is lighter than this is on another scale.
 _DARKEST_LIST = {"l*": 1.0, "y": 1.2}
 
@@ -96,6 +98,13 @@ def check_given(header: Row, given: Mapping[str, str]) -> None:
             raise ArgumentError(
                 "columns", f"headings of {header.source}, such as {', '.join(near)}", heading
             )
+
+
+def columns_hint(header: Row, found: Mapping[str, str], missing: str) -> str:
+    """Say how a caller names a missing column, by the first heading that is not known."""
+    heading = next((cell for cell in header.cells if cell not in found.values()), "heading")
+    label = LABELS.get(missing, missing)
+    return f"{header.search_words}; columns={{{label!r}: {heading!r}}} says what a column is"
 
 
 def spaces_in(columns: Mapping[str, str]) -> list[str]:
@@ -175,7 +184,11 @@ def _is_number(row: Row, column: str) -> bool:
 
 def header_words(header: Row, missing: Sequence[str]) -> str:
     """Say which headings there are, and what is missing."""
-    return f"{', '.join(header.cells)}; missing {', '.join(missing)}"
+    headings = [*header.cells]
+    beyond = len(headings) - _MOST_HEADINGS
+    first = ", ".join(headings[:_MOST_HEADINGS]) + (f" and {beyond} more" if beyond > 0 else "")
+    labels = ", ".join(LABELS.get(each, each) for each in missing)
+    return f"{first}; missing {labels}"
 
 
 def twice(one: str, two: str) -> str:

@@ -23,7 +23,7 @@ from checkcloth.cloth.tones import canonical_tone
 from checkcloth.colour.illuminant import as_observer
 from checkcloth.colour.spectra.cxf import is_cxf, read_cxf
 from checkcloth.colour.spectra.lights import as_light, spectral_lab
-from checkcloth.colour.spectra.reading import read_spectra
+from checkcloth.colour.spectra.reading import read_spectra, spectral_columns
 from checkcloth.errors import ArgumentError, FileFormatError, shown
 from checkcloth.files.cgats import is_cgats, read_cgats
 from checkcloth.files.csv_rows import Row, csv_text, read_rows, without_gaps
@@ -33,6 +33,7 @@ from checkcloth.quality.lab_columns import (
     MEASURED_COLUMNS,
     check_given,
     check_scale,
+    columns_hint,
     given_columns,
     header_words,
     lab_of,
@@ -210,11 +211,15 @@ def _columns(header: Row, given: Mapping[str, str]) -> tuple[dict[str, str], tup
     if not spaces_in(found):
         missing += [axis for axis in ("l*", "a*", "b*") if axis not in found]
     if missing:
+        if spectral_columns(header.cells, header.source):
+            hint = "; for reflectances see readings_from_spectra"
+        else:
+            hint = columns_hint(header, found, missing[0]) + "; RGB is no measurement"
         raise header.fault(
             "header",
             "tone, and L*, a* and b* (or L*C*h, or XYZ)",
             words=header_words(header, missing),
-            hint=" (columns={'L*': 'heading'} says what a column is; RGB is no measurement)",
+            hint=hint,
         )
     return found, tuple(heading for heading, _ in rest)
 

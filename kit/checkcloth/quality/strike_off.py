@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from html import escape
-from typing import Any
+from typing import Any, ClassVar
 
 import numpy as np
 
@@ -31,6 +31,8 @@ from checkcloth.quality.diagnosis.misread import misreadings
 from checkcloth.quality.diagnosis.verdict import scatter_of
 from checkcloth.quality.readings import Readings, ToneIndex, read_readings, tone_indices
 from checkcloth.quality.tolerance import direction_words
+from checkcloth.scoring.definitions import Definition
+from checkcloth.scoring.measures import find_measure
 from checkcloth.scoring.vocabulary import estimate_words
 
 HEADINGS = (
@@ -133,6 +135,50 @@ class StrikeOff(Tabular):
     cautions: tuple[str, ...]
     diagnosis: Diagnosis
     explanation: str
+
+    definitions: ClassVar[tuple[Definition, ...]] = (
+        Definition("tone", "name of the tone", "as the specification has it"),
+        *(
+            Definition(
+                f"wanted_{axis}", f"{axis}* of the specification, or of the standard",
+                f"{axis}* under the illuminant and the observer that are compared under",
+            )
+            for axis in "Lab"
+        ),
+        *(
+            Definition(f"found_{axis}", f"{axis}* of the strike-off", "the mean of the readings")
+            for axis in "Lab"
+        ),
+        Definition("readings", "how many readings the tone has", "a whole number"),
+        Definition(
+            "spread", "how far the readings scatter",
+            "the mean ΔE00 of the readings from their mean; none for one reading",
+            source=find_measure("de2000").source,
+        ),
+        Definition(
+            "cmc", "CMC(2:1)",
+            "√((ΔL* / 2S_L)² + (ΔC* / S_C)² + (ΔH* / S_H)²), the S of the standard",
+            "what is wanted, first, and what was found",
+            source="ISO 105-J03",
+        ),
+        Definition(
+            "de2000", "ΔE00", find_measure("de2000").formula,
+            "what is wanted, and what was found",
+            source=find_measure("de2000").source,
+        ),
+        Definition("dl", "ΔL*: lighter, or darker", "L* found − L* wanted"),
+        Definition("dc", "ΔC*: more vivid, or duller", "C* found − C* wanted, C* = √(a*² + b*²)"),
+        Definition(
+            "dh", "ΔH*: the difference in hue",
+            "√(Δa*² + Δb*² − ΔC*²), with the sign of the turn in hue",
+        ),
+        Definition(
+            "direction", "where it went, in words",
+            "ΔL*, ΔC* and ΔH* (Δa* and Δb* of a near-grey), each from 0.2 as CMC(2:1) weighs it, "
+            "the largest first",
+        ),
+        Definition("passed", "whether the tone is within the tolerance", "CMC(2:1) ≤ tolerance"),
+    )  # fmt: skip
 
     @property
     def causes(self) -> tuple[Cause, ...]:

@@ -39,6 +39,7 @@ from checkcloth.quality.lab_columns import (
     MEASURED_COLUMNS,
     check_given,
     check_scale,
+    columns_hint,
     given_columns,
     lab_of,
     lacking,
@@ -264,7 +265,7 @@ def read_supplier_palette(
             "header",
             "one with names of shades (name, shade, code …) and hex, RGB, L*a*b*, L*C*h or XYZ",
             words=", ".join(header.cells),
-            hint="; columns={'L*': 'heading'} says what a column is",
+            hint=columns_hint(header, found, "L*" if found.keys() & {"name", "code"} else "name"),
         )
     lines = _read_lines(rows, found, stated, faults)
     faults.sort(key=lambda fault: fault.line or 0)
@@ -278,12 +279,19 @@ def read_supplier_palette(
         raise FileFormatError(
             "shades",
             "at least one with hex or Lab that can be used",
-            words=f"none; {notes[-1]}",
+            words=f"none; {notes[-1].rstrip('.')}",
+            hint=_conditions_hint(shades),
             source=source,
         ).with_others(faults)
     name = table.stem if isinstance(table, Path) else "shades"
     palette = Palette(name, _with_roles(members, grounds, source))
     return SupplierPalette(source, tuple(shades), palette, tuple(notes), tuple(faults))
+
+
+def _conditions_hint(shades: Sequence[Shade]) -> str:
+    """What an error adds where Lab is there and only its conditions are not stated."""
+    stated_not = any(shade.lab and "not stated" in shade.why for shade in shades)
+    return " (illuminant= and observer= state them for the file)" if stated_not else ""
 
 
 def _read_lines(
@@ -340,9 +348,9 @@ def _has_shades(found: Mapping[str, str]) -> bool:
     return named and ("hex" in found or found.keys() >= set(_RGB) or bool(spaces_in(found)))
 
 
-def is_supplier_header(header: Row) -> bool:
-    """Whether a header is one of a supplier's list: names or codes, and some colour."""
-    return _has_shades(match_columns(list(header.cells), _KNOWN, {})[0])
+def is_supplier_header(header: Sequence[str]) -> bool:
+    """Whether headings, in lower case, are those of such a list: names or codes, and colours."""
+    return _has_shades(match_columns(header, _KNOWN, {})[0])
 
 
 def _check_rgb_scale(rows: Sequence[Row], columns: Mapping[str, str]) -> None:

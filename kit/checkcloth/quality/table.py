@@ -42,7 +42,11 @@ from checkcloth.files.progress import Progress, progress_of
 from checkcloth.files.whole import safe_cell, write_whole, writing_whole
 from checkcloth.needs import has
 from checkcloth.quality.colourway_csv import PlainColourway, count_lines, stream_colourways
-from checkcloth.quality.supplier import is_supplier_header, read_supplier_palette
+from checkcloth.quality.supplier import (
+    SupplierPalette,
+    is_supplier_header,
+    read_supplier_palette,
+)
 from checkcloth.scoring.cloth_scores import WHOLE_CLOTH
 from checkcloth.scoring.contrast import score_and_count
 from checkcloth.scoring.definitions import (
@@ -54,7 +58,7 @@ from checkcloth.scoring.definitions import (
 from checkcloth.scoring.pairs import KINDS
 from checkcloth.scoring.vocabulary import PAIR_WORDS
 
-Source = Table | Palette | Colourway | ChosenSet | Iterable[Colourway | Palette]
+Source = Table | Palette | SupplierPalette | Colourway | ChosenSet | Iterable[Colourway | Palette]
 Column = NDArray[np.float64] | Sequence[str]
 
 # Whole numbers, by how the names of their columns end.
@@ -269,10 +273,11 @@ def score_table(
 
     Parameters
     ----------
-    source : Colourway, ChosenSet, Palette, several of them, a path, or a pandas DataFrame
-        A path is a folder of palettes, one palette file, or a CSV of colourways; a frame is
-        what such a file would be. A palette gives a row for each of its grounds, with all its
-        stripes.
+    source : Colourway, ChosenSet, Palette, SupplierPalette, several colourways or palettes, a \
+path, or a pandas DataFrame
+        A path is a folder of palettes, one palette file, a supplier's list of shades whose
+        headings are known, or a CSV of colourways; a frame is what such a file would be. A
+        palette gives a row for each of its grounds, with all its stripes.
     visions : iterable of str
         Some of ``VISIONS``; full deficiency.
     threshold : float
@@ -450,6 +455,8 @@ def _members(source: Source, strength: float, mixing: str) -> Iterator[PlainColo
 def _plain_colourways(source: Source, strength: float, mixing: str) -> Iterator[PlainColourway]:
     if isinstance(source, str | PathLike) or is_frame(source):
         yield from _of_table(as_table(source, "source"), strength, mixing)
+    elif isinstance(source, SupplierPalette):
+        yield from _plain_colourways(source.palette, strength, mixing)
     elif isinstance(source, Palette):
         yield from map(PlainColourway.of, palette_colourways(source, strength, mixing))
     elif isinstance(source, Colourway):
@@ -462,8 +469,8 @@ def _plain_colourways(source: Source, strength: float, mixing: str) -> Iterator[
     else:
         raise ArgumentError(
             "source",
-            "a colourway, a palette, several of them, or the path of a folder of palettes or "
-            "of a CSV file",
+            "a colourway, a palette, a supplier's list, several colourways or palettes, or the "
+            "path of a folder of palettes or of a CSV file",
             source,
         )
 
@@ -488,13 +495,22 @@ def _of_table(path: Any, strength: float, mixing: str) -> Iterator[PlainColourwa
 
 def _content_of(path: Any) -> str:
     """What a CSV file holds, by its header: a palette, a supplier's shades, or colourways."""
-    header = next(read_rows(path, empty="a header of colourways or of a palette"))
-    columns = set(header.cells)
-    if "ground" in columns:
+    rows = read_rows(
+        path,
+        empty="a header of colourways or of a palette",
+        is_header=lambda cells: bool(_content_under(cells)),
+        notes=[],
+    )
+    return _content_under(list(next(rows).cells)) or "colourways"
+
+
+def _content_under(header: Sequence[str]) -> str:
+    """What stands under such headings, or nothing where they are not known."""
+    if "ground" in header:
         return "colourways"
-    if columns <= {"name", "colour", "role", "note"}:
-        return "palette" if "colour" in columns else "colourways"
-    return "supplier" if is_supplier_header(header) else "colourways"
+    if "colour" in header and {*header} <= {"name", "colour", "role", "note"}:
+        return "palette"
+    return "supplier" if is_supplier_header(header) else ""
 
 
 def _count(source: Source) -> int | None:

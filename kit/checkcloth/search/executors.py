@@ -8,7 +8,6 @@ the blocks it held: they are run again, up to three times, then named as lost.
 from __future__ import annotations
 
 import os
-import signal
 import warnings
 from collections.abc import Callable, Generator, Iterator
 from concurrent.futures import (
@@ -21,6 +20,7 @@ from concurrent.futures import (
 )
 from multiprocessing import get_context
 
+from checkcloth.cores.in_order import begin_worker
 from checkcloth.errors import ArgumentError
 from checkcloth.search.blocks import Block, Done, Job, Queue, run_block
 from checkcloth.search.bounds.floors import SearchStoppedError
@@ -36,16 +36,9 @@ def check_executor(executor: Executor | str | None) -> Executor | str | None:
     raise ArgumentError("executor", "None, 'processes' or a concurrent.futures.Executor", executor)
 
 
-def _ignore_interrupts() -> None:
-    """Leave Ctrl-C to the parent, which then stops its workers in an orderly way."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-
-
 def _new_pool(workers: int) -> ProcessPoolExecutor:
     # Fork would copy the locks of a notebook kernel's threads; a fresh start is safe.
-    return ProcessPoolExecutor(
-        workers, mp_context=get_context("spawn"), initializer=_ignore_interrupts
-    )
+    return ProcessPoolExecutor(workers, mp_context=get_context("spawn"), initializer=begin_worker)
 
 
 def _starts(pool: Executor) -> bool:

@@ -8,6 +8,7 @@ import pytest
 from checkcloth.colour.spectra.reading import read_spectra
 from checkcloth.errors import FileFormatError
 from checkcloth.files.cgats import cgats_text
+from checkcloth.quality import read_readings
 
 BANDS = range(400, 701, 20)
 
@@ -71,3 +72,29 @@ def test_what_is_read_is_written_in_the_bands(tmp_path):
     columns = ["name", *(f"R{nm}" for nm in range(380, 731, 10))]
     path.write_text(table(columns, [["Sea", *values]], ";"), "utf-8")
     assert read_spectra(path)["Sea"] == pytest.approx(values, abs=1e-12)
+
+
+@pytest.mark.parametrize("head", ["Farbton", "Sample", "tone name"])
+def test_a_table_is_read_under_titles_and_another_word_for_names(tmp_path, head):
+    columns = ";".join([head, *(f"{nm} nm" for nm in range(400, 701, 10))])
+    titles = "Exported for Halt linen;;\nDate;27.11.2026\n\n"
+    path = tmp_path / "s.csv"
+    path.write_text(f"{titles}{columns}\nMöwe" + ";0,25" * 31, "utf-8")
+    assert np.allclose(read_spectra(path)["Möwe"], 0.25)
+    path.write_text(f"{titles}Nr;{columns}\n1;Möwe" + ";0,25" * 31, "utf-8")
+    if head == "Farbton":
+        with pytest.raises(FileFormatError, match="no name among nr, farbton") as caught:
+            read_spectra(path)
+        assert caught.value.line == 4
+    else:
+        assert [*read_spectra(path)] == ["Möwe"]
+
+
+def test_reflectances_where_readings_are_wanted_say_what_reads_them(tmp_path):
+    path = tmp_path / "s.csv"
+    path.write_text(
+        ",".join(["tone", *(f"R{nm}" for nm in range(400, 701, 10))]) + "\nwhite" + ",1" * 31
+    )
+    with pytest.raises(FileFormatError, match="readings_from_spectra") as caught:
+        read_readings(path)
+    assert "20 more" in caught.value.rule

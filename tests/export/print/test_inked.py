@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from coloraide import Color
 
+import checkcloth
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.named_colour import NamedColour
@@ -173,3 +174,11 @@ def test_bad_input(act, argument):
     with pytest.raises(ArgumentError) as caught:
         act()
     assert caught.value.argument == argument
+
+
+def test_a_condition_given_as_a_stock_says_where_it_belongs():
+    shop = PrintCondition([0.82, 0.85, 0.70], {"brick": [0.20, 0.12, 0.06]}, name="Halt press")
+    with pytest.raises(ArgumentError, match="see Inked") as caught:
+        Colourway("white", ["firebrick"], mixing="ink", stock=shop)
+    assert caught.value.argument == "stock"
+    assert checkcloth.Inked is Inked

@@ -17,8 +17,13 @@ from checkcloth.files.cgats import is_cgats, read_cgats
 from checkcloth.files.csv_rows import as_value, read_rows
 
 _BAND = re.compile(r"(?:spectral_?)?(?:nm|r)?_?(\d{3})(?: ?nm)?", re.IGNORECASE)
-_NAMES = ("name", "sample_name", "sample_id", "shade", "colour", "tone")
+_NAMES = (
+    "name", "sample_name", "sample name", "sample_id", "sample", "shade", "colour", "tone",
+    "tone name",
+)  # fmt: skip
 _MOST_ROWS = 20_000
+# So many wavelengths at least make a reflectance.
+_FEWEST = 6
 # Readings of one name that lie farther apart than this are none of one patch (a choice of ours).
 FAR_APART = 3.0
 _EXPECTED = "a header with a name and columns such as R400, nm400 or SPECTRAL_NM400"
@@ -33,8 +38,9 @@ def read_spectra(
     ----------
     path : path
         CSV whose columns are called ``R400``, ``nm400``, ``SPECTRAL_NM400`` or ``400``, or CGATS
-        text with such fields, names under ``name``, ``SAMPLE_NAME`` or ``SAMPLE_ID``; or CxF3
-        (ISO 17972), which needs ``checkcloth[cxf]``.
+        text with such fields, names under ``name``, ``SAMPLE_NAME`` or ``SAMPLE_ID`` (in CSV
+        also under whatever heads the only other column, and titles may stand above the
+        headings); or CxF3 (ISO 17972), which needs ``checkcloth[cxf]``.
     per_cent : bool
         Whether they are written as per cents instead of fractions.
     specification : str
@@ -106,8 +112,12 @@ def spectral_columns(columns: Iterable[str], source: str) -> dict[str, float]:
     >>> [*spectral_columns(["name", *(f"R{nm}" for nm in range(700, 399, -50))], "x").values()]
     [400.0, 450.0, 500.0, 550.0, 600.0, 650.0, 700.0]
     """
-    found = [column for column in columns if _BAND.fullmatch(column)]
+    found = _bands_among(columns)
     return _grid(found, source) if found else {}
+
+
+def _bands_among(columns: Iterable[str]) -> list[str]:
+    return [column for column in columns if _BAND.fullmatch(column)]
 
 
 _Reading = tuple[str, int, list[float], list[float]]
@@ -117,7 +127,7 @@ def _grid(columns: Iterable[str], source: str) -> dict[str, float]:
     """Columns of reflectance and their wavelengths, rising."""
     found = {column: match for column in columns if (match := _BAND.fullmatch(column))}
     nm = {column: float(match[1]) for column, match in found.items()}
-    if len(nm) < 6 or len(set(nm.values())) < len(nm):
+    if len(nm) < _FEWEST or len(set(nm.values())) < len(nm):
         words = ", ".join([*columns][:12])
         raise FileFormatError("header", _EXPECTED, words=words, source=source)
     return dict(sorted(nm.items(), key=lambda item: item[1]))
@@ -139,12 +149,21 @@ def _of_cgats(file: object) -> list[_Reading]:
 
 def _of_csv(file: object) -> list[_Reading]:
     path = as_path(file)
-    rows = read_rows(path, empty=_EXPECTED)
+    rows = read_rows(
+        path, empty=_EXPECTED, is_header=lambda cells: len(_bands_among(cells)) >= _FEWEST
+    )
     header = next(rows)
-    grid = _grid(header.cells, path.name)
-    label = next((name for name in _NAMES if name in header.cells), None)
+    try:
+        grid = _grid(header.cells, path.name)
+    except FileFormatError as error:
+        raise error.at(path.name, header.line) from None
+    others = [column for column in header.cells if column not in grid]
+    label = next((name for name in _NAMES if name in others), None)
+    if label is None and len(others) == 1:
+        label = others[0]
     if label is None:
-        raise header.fault("header", _EXPECTED, words="no name")
+        words = f"no name among {', '.join(others[:12])}" if others else "no name"
+        raise header.fault("header", _EXPECTED, words=words)
     out: list[_Reading] = []
     for row in rows:
         if len(out) >= _MOST_ROWS:

@@ -21,6 +21,7 @@ from checkcloth.desk.state.palettes import (
     find_palette,
     kept_with,
 )
+from checkcloth.files.names import safe_stem
 
 
 def _read_colours(desk: Host, request: Request, file: bytes = b"") -> dict[str, Any]:
@@ -40,10 +41,13 @@ def _read_colours(desk: Host, request: Request, file: bytes = b"") -> dict[str, 
 def _save_palette(desk: Host, request: Request) -> dict[str, Any]:
     colours = colours_of_rows(request.get("colours"))
     taken = [palette.name for palette in desk.state.palettes]
-    made = desk.palette_files.create(range_name(request.get("name")), colours, taken)
-    desk.message = f"Palette {made.name} saved."
+    name = range_name(request.get("name"))
+    made = desk.palette_files.create(name, colours, taken)
+    wanted = safe_stem(name, "palette")
+    other = "" if made.name == wanted else f" {wanted} is another, and stays as it was."
+    desk.message = words = f"Palette {made.name} saved.{other}"
     desk.commit(add_palette(desk.state, made), f"palette {made.name}")
-    return {"palette": made.name}
+    return {"palette": made.name, "words": words}
 
 
 def _edit_palette(desk: Host, request: Request) -> dict[str, Any]:

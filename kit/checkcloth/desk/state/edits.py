@@ -454,7 +454,10 @@ def _recolour(state: DeskState, request: Request) -> Step:
         return card if made == cloth else replace(card, colourway=made)
 
     after = _same_if_equal(state, _each_kept(state, change))
-    return after, f"{old} is {new.name} in {len(holders)} kept"
+    named = next(c.name for card in holders for c in card.colourway.colours if c.hex == old)
+    before = old if named.lower() == old else f"{named} {old}"
+    off = f", {new.shift_words}," if new.xyz else ""
+    return after, f"{before} is {new.name}{off} in {len(holders)} kept"
 
 
 def _hexes(colourway: Colourway) -> set[str]:
@@ -504,7 +507,9 @@ def derived(state: DeskState, request: Request) -> tuple[list[Colourway], str]:
         raise ArgumentError("stripes", allowed, words="none of them")
     distinct = {recipe(one): one for one in made if recipe(one) != recipe(source)}
     if not distinct:
-        raise ArgumentError(_asked(request), "something that it is not already", words="the same")
+        asked = _asked(request)
+        words = "no other in the palette" if asked in ("grounds", "wefts") else "the same"
+        raise ArgumentError(asked, "other than it is already", words=words)
     most = MOST_STRIPES if _asks(request, "wefts") else MOST_DERIVED
     return list(distinct.values())[:most], ", ".join(how)
 

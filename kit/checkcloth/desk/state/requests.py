@@ -137,7 +137,10 @@ def _drop(state: DeskState, request: Request) -> Step:
 def _name(state: DeskState, request: Request) -> Step:
     number, name = _card(state, request)
     typed = text(request, "text")
-    return choices.name(state, number, typed), f"name {name} “{typed.strip()}”"
+    # On the wall a name keeps: that is what is undone.
+    kept = any(card.number == number for card in state.kept)
+    said = f"name {name} “{typed.strip()}”" if kept else f"keep it as “{typed.strip()}”"
+    return choices.name(state, number, typed), said
 
 
 def _note(state: DeskState, request: Request) -> Step:

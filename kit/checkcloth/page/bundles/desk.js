@@ -4171,6 +4171,7 @@ var MakeMore = class {
       if (derived) this.#sayFound(row, derived);
       else {
         say(row.words, answers[at]?.error ?? "");
+        setAttribute(row.words, "title", answers[at]?.error ?? "");
         say(row.many, "");
         this.#sayKeep(row, "Keep", 0);
       }
@@ -4378,7 +4379,13 @@ var RestTray = class {
     });
     this.families = make("datalist", { id: `cc-families-${lists += 1}` });
     this.family.setAttribute("list", this.families.id);
-    this.familyBox = make("div", { class: "cc-family-field", hidden: true }, this.family, this.families);
+    this.familyBox = make(
+      "label",
+      { class: "cc-field cc-family-field", hidden: true },
+      make("span", { text: "Family" }),
+      this.family,
+      this.families
+    );
     this.line = make("summary", { class: "cc-quiet" });
     this.remarks = make("ul", { class: "cc-remarks" });
     this.views = new VisionViews(large ? 92 : 64);
@@ -6211,8 +6218,11 @@ var ExportTab = class {
    */
   #mend(field2) {
     if (field2 === "colourways") {
-      this.desk.showPart(this.desk.model.get("kept").length ? "range" : "wall");
-      if (!this.desk.model.get("kept").length) this.desk.typeInto("name");
+      const kept = this.desk.model.get("kept");
+      const nameless = kept.find(({ name }) => !name);
+      if (nameless) this.desk.nameInRange(nameless.number);
+      else this.desk.showPart(kept.length ? "range" : "wall");
+      if (!kept.length) this.desk.typeInto("name");
       return;
     }
     if (field2 === "press") {
@@ -6474,8 +6484,9 @@ var Options = class {
     const why = wall.hidden.get(index);
     const score = () => desk.model.get("figures")[index] || String(this.#rank(index) + 1);
     const { words, clue } = wall.captions === "score" ? { words: score(), clue: "" } : wall.captionOf(index);
-    const first = [desk.letterOf(number), why ? shortReason(why) : words].filter(Boolean).join(" · ");
-    return { words: first, clue: why ? "" : clue };
+    const named = wall.captions === "colours" ? desk.model.get("kept").find((card) => card.number === number)?.name : "";
+    const first = [desk.letterOf(number), why ? shortReason(why) : named || words].filter(Boolean).join(" · ");
+    return { words: first, clue: why || named ? "" : clue };
   }
   /**
    * Whether an element is the option of a colourway, or within it.
@@ -7140,7 +7151,7 @@ var ClientPanel = class {
       "div",
       { class: "cc-add" },
       make("h3", { class: "cc-title", text: "Page for the client" }),
-      make("p", { class: "cc-quiet", text: "One file that opens in any browser, without a network. Nothing of scores or search goes with it." }),
+      make("p", { class: "cc-quiet", text: "One file that opens in any browser, without a network, headed with the name of the range. Nothing of scores or search goes with it." }),
       make("div", { class: "cc-row" }, this.reference.box, this.note.box),
       make(
         "fieldset",
@@ -7367,6 +7378,11 @@ var RangeTab = class {
   }
   close() {
     this.watch.disconnect();
+  }
+  /** Go to the name of a card. @param {number} number */
+  typeName(number) {
+    const field2 = this.list.querySelector(`[data-part="name ${number}"]`);
+    if (field2 instanceof HTMLElement) field2.focus();
   }
   /** @param {() => void} lay */
   #keepFocus(lay) {
@@ -8807,6 +8823,11 @@ var Tools = class {
         )
       ));
     }
+    tags.push(...[this.vision.select, this.light.select].flatMap((select, at) => select.selectedIndex > 0 ? [tag(
+      `${at ? "under" : "seen"} ${select.selectedOptions[0].text}`,
+      at ? "Back to daylight" : "See it as it is",
+      () => at ? desk.act("light", 0, { light: "D65" }) : desk.act("vision", 0, { vision: "normal" })
+    )] : []));
     if (own.length) {
       tags.push(make("span", {
         class: "cc-quiet",
@@ -8880,7 +8901,7 @@ var DeskView = class {
     this.#layOut();
     root.addEventListener("keydown", (event) => this.#key(event));
     this.giveKeysBack = keepKeys(root);
-    for (const name of ["click", "keyup", "pointerup"]) {
+    for (const name of ["click", "keyup", "pointerup", "focusin"]) {
       this.detail.root.addEventListener(name, () => requestAnimationFrame(() => this.colours.sayHint()));
     }
     this.recolour = perFrame(() => this.#recolour());
@@ -9045,7 +9066,10 @@ var DeskView = class {
       this.recolour();
       this.#fill("tools");
     });
-    this.#on("change:light", () => this.#lookAgain());
+    this.#on("change:light", () => {
+      this.#lookAgain();
+      this.#fill("tools");
+    });
     for (const trait of ["size", "choices"]) this.#on(`change:${trait}`, () => this.#takeSize());
     this.#on("change:choices", () => this.#fill("colours"));
     this.#on("change:laid", () => {
@@ -9168,7 +9192,8 @@ var DeskView = class {
    */
   async act(what, number = 0, fields = {}) {
     try {
-      await this.request(what, { number, ...fields });
+      const answer = await this.request(what, { number, ...fields });
+      if (what === "copy" && answer?.number !== void 0) await this.lookAt(answer.number);
     } catch (error) {
       this.#complain(error);
       if (what === "name" || what === "name_family") this.#fill("range");
@@ -9291,6 +9316,11 @@ var DeskView = class {
   showPart(key) {
     this.tabs.pick(key);
     this.tabs.focus();
+  }
+  /** Turn to where a kept one is named. @param {number} number */
+  nameInRange(number) {
+    this.showPart("range");
+    requestAnimationFrame(() => this.range.typeName(number));
   }
   showSideBySide() {
     requestAnimationFrame(() => this.sideBySide.root.scrollIntoView({ block: "nearest" }));

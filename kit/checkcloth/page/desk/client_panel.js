@@ -52,7 +52,7 @@ export class ClientPanel {
 
   #layPage() {
     return make("div", { class: "cc-add" }, make("h3", { class: "cc-title", text: "Page for the client" }),
-      make("p", { class: "cc-quiet", text: "One file that opens in any browser, without a network. Nothing of scores or search goes with it." }),
+      make("p", { class: "cc-quiet", text: "One file that opens in any browser, without a network, headed with the name of the range. Nothing of scores or search goes with it." }),
       make("div", { class: "cc-row" }, this.reference.box, this.note.box),
       make("fieldset", { class: "cc-row cc-may" }, make("legend", { class: "cc-quiet", text: "The client may see or move" }),
         this.sizes.box, this.strengths.box, this.codes.box),

@@ -151,6 +151,7 @@ export class MakeMore {
       if (derived) this.#sayFound(row, derived);
       else {
         say(row.words, answers[at]?.error ?? "");
+        setAttribute(row.words, "title", answers[at]?.error ?? "");
         say(row.many, "");
         this.#sayKeep(row, "Keep", 0);
       }

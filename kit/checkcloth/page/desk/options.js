@@ -145,8 +145,9 @@ export class Options {
     const why = wall.hidden.get(index);
     const score = () => desk.model.get("figures")[index] || String(this.#rank(index) + 1);
     const { words, clue } = wall.captions === "score" ? { words: score(), clue: "" } : wall.captionOf(index);
-    const first = [desk.letterOf(number), why ? shortReason(why) : words].filter(Boolean).join(" · ");
-    return { words: first, clue: why ? "" : clue };
+    const named = wall.captions === "colours" ? desk.model.get("kept").find((card) => card.number === number)?.name : "";
+    const first = [desk.letterOf(number), why ? shortReason(why) : named || words].filter(Boolean).join(" · ");
+    return { words: first, clue: why || named ? "" : clue };
   }
 
   /**

@@ -82,6 +82,12 @@ export class RangeTab {
     this.watch.disconnect();
   }
 
+  /** Go to the name of a card. @param {number} number */
+  typeName(number) {
+    const field = this.list.querySelector(`[data-part="name ${number}"]`);
+    if (field instanceof HTMLElement) field.focus();
+  }
+
   /** @param {() => void} lay */
   #keepFocus(lay) {
     const focused = document.activeElement;

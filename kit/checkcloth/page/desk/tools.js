@@ -137,6 +137,9 @@ export class Tools {
         button("Let all change", () => desk.act("stays", 0, { number: null, stays: false }),
           { label: "Let all that stays change", kind: "cc-small" })));
     }
+    tags.push(...[this.vision.select, this.light.select].flatMap((select, at) => (select.selectedIndex > 0
+      ? [tag(`${at ? "under" : "seen"} ${select.selectedOptions[0].text}`, at ? "Back to daylight" : "See it as it is",
+        () => (at ? desk.act("light", 0, { light: "D65" }) : desk.act("vision", 0, { vision: "normal" })))] : [])));
     if (own.length) {
       tags.push(make("span", { class: "cc-quiet", role: "listitem",
         text: `${own.length} by hand ${own.length === 1 ? "keeps its" : "keep their"} own` }));

@@ -194,6 +194,7 @@
  * @property {() => void} enlarge
  * @property {() => void} backToWall
  * @property {(which: "name" | "note") => void} typeInto
+ * @property {(number: number) => void} nameInRange turn to where a kept one is named
  * @property {() => void} showKeys
  * @property {() => void} measure
  */

@@ -85,7 +85,7 @@ class DeskView {
     this.#layOut();
     root.addEventListener("keydown", (event) => this.#key(event));
     this.giveKeysBack = keepKeys(root);
-    for (const name of ["click", "keyup", "pointerup"]) {
+    for (const name of ["click", "keyup", "pointerup", "focusin"]) {
       this.detail.root.addEventListener(name, () => requestAnimationFrame(() => this.colours.sayHint()));
     }
     this.recolour = perFrame(() => this.#recolour());
@@ -256,7 +256,10 @@ class DeskView {
       this.recolour();
       this.#fill("tools");
     });
-    this.#on("change:light", () => this.#lookAgain());
+    this.#on("change:light", () => {
+      this.#lookAgain();
+      this.#fill("tools");
+    });
     for (const trait of ["size", "choices"]) this.#on(`change:${trait}`, () => this.#takeSize());
     this.#on("change:choices", () => this.#fill("colours"));
     this.#on("change:laid", () => {
@@ -381,7 +384,9 @@ class DeskView {
    */
   async act(what, number = 0, fields = {}) {
     try {
-      await this.request(what, { number, ...fields });
+      const answer = await this.request(what, { number, ...fields });
+      // A copy is made to be changed: what the hand does next is for it.
+      if (what === "copy" && answer?.number !== undefined) await this.lookAt(answer.number);
     } catch (error) {
       this.#complain(error);
       if (what === "name" || what === "name_family") this.#fill("range");
@@ -511,6 +516,12 @@ class DeskView {
   showPart(key) {
     this.tabs.pick(key);
     this.tabs.focus();
+  }
+
+  /** Turn to where a kept one is named. @param {number} number */
+  nameInRange(number) {
+    this.showPart("range");
+    requestAnimationFrame(() => this.range.typeName(number));
   }
 
   showSideBySide() {

@@ -146,8 +146,11 @@ export class ExportTab {
    */
   #mend(field) {
     if (field === "colourways") {
-      this.desk.showPart(this.desk.model.get("kept").length ? "range" : "wall");
-      if (!this.desk.model.get("kept").length) this.desk.typeInto("name");
+      const kept = this.desk.model.get("kept");
+      const nameless = kept.find(({ name }) => !name);
+      if (nameless) this.desk.nameInRange(nameless.number);
+      else this.desk.showPart(kept.length ? "range" : "wall");
+      if (!kept.length) this.desk.typeInto("name");
       return;
     }
     if (field === "press") {

@@ -30,7 +30,8 @@ export class RestTray {
       change: (text) => desk.act("family", hand.number, { family: text }) });
     this.families = make("datalist", { id: `cc-families-${(lists += 1)}` });
     this.family.setAttribute("list", this.families.id);
-    this.familyBox = make("div", { class: "cc-family-field", hidden: true }, this.family, this.families);
+    this.familyBox = make("label", { class: "cc-field cc-family-field", hidden: true },
+      make("span", { text: "Family" }), this.family, this.families);
     this.line = make("summary", { class: "cc-quiet" });
     this.remarks = make("ul", { class: "cc-remarks" });
     this.views = new VisionViews(large ? 92 : 64);

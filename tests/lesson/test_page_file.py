@@ -206,6 +206,15 @@ def stills_of(html: str) -> list[str]:
     return re.findall(r'<div class="checkcloth-still">.*?<img alt="([^"]+)"', html, re.DOTALL)
 
 
+def test_figures_as_plain_text_stand_under_their_headings():
+    lines = str(lesson.thread_shares()).splitlines()
+    assert len(lines) == 7
+    assert len(set(map(len, lines))) == 1
+    assert lines[0].startswith("ends in a band  warp in a crossing")
+    assert lines[5].split() == ["5", "13/25", "52.00", "%", "12/25", "48.00", "%"]
+    assert all(line == line.rstrip() for line in str(lesson.meanings()).splitlines())
+
+
 def test_a_still_of_many_parts_can_be_read_on_a_narrow_page():
     """At most three parts side by side, so that letters of 13 stay 6 or more at 328 px."""
     for step in lesson.all_steps():

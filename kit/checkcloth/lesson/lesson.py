@@ -199,7 +199,7 @@ _WORDS = (
 
 @dataclass(frozen=True, repr=False)
 class Listing:
-    """A table that prints as lines and shows itself as a table.
+    """A table that prints as lines, in columns under their headings, and shows itself as a table.
 
     Attributes
     ----------
@@ -214,7 +214,15 @@ class Listing:
     right: tuple[int, ...] = ()
 
     def __str__(self) -> str:
-        return "\n".join("  ".join(row) for row in self.rows)
+        rows = (self.heads, *self.rows)
+        widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+
+        def cell(text: str, column: int) -> str:
+            width = widths[column]
+            return text.rjust(width) if column in self.right else text.ljust(width)
+
+        lines = ("  ".join(cell(text, n) for n, text in enumerate(row)) for row in rows)
+        return "\n".join(line.rstrip() for line in lines)
 
     def __repr__(self) -> str:
         return f"<table of {len(self.rows)} rows: {', '.join(self.heads)}>"

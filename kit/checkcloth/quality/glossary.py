@@ -178,7 +178,7 @@ optional
     Examples
     --------
     >>> print(str(glossary())[:39])
-    glossary of 101 columns: score_table, sw
+    glossary of 101 columns: score_table, s
     >>> glossary()["ground_single_mean_dl"].weighed
     'by the length of the edge that they share'
     """

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Any, ClassVar
 
@@ -82,17 +82,26 @@ class GroundGains(list[GroundGain], Tabular):
             **{name: [getattr(gain, name) for gain in self] for name in numbers},
         }
 
+    heads = ("Ground", "Least edge ΔE00", "gain", "least edge ΔL*", "gain")
+
+    @property
+    def words(self) -> str:
+        """What the table is of."""
+        return f"what {len(self)} grounds would bring"
+
+    def texts(self) -> Iterator[tuple[str, ...]]:
+        """Yield the table as texts, a row a ground."""
+        for gain in self:
+            edge, lightness = f"{gain.least_edge:.1f}", f"{gain.least_dl:.1f}"
+            name = gain.colourway.ground.name
+            yield name, edge, f"{gain.gain:+.1f}", lightness, f"{gain.gain_dl:+.1f}"
+
     def _repr_html_(self) -> str:
         rows: list[list[str | Cell]] = [
-            [
-                Cell(gain.colourway.ground.name, colour=gain.colourway.ground.hex),
-                f"{gain.least_edge:.1f}", f"{gain.gain:+.1f}",
-                f"{gain.least_dl:.1f}", f"{gain.gain_dl:+.1f}",
-            ]
-            for gain in self
-        ]  # fmt: skip
-        heads = ("Ground", "Least edge ΔE00", "gain", "least edge ΔL*", "gain")
-        return table([f"what {len(self)} grounds would bring"], heads, rows, right=range(1, 5))
+            [Cell(name, colour=gain.colourway.ground.hex), *figures]
+            for gain, (name, *figures) in zip(self, self.texts(), strict=True)
+        ]
+        return table([self.words], self.heads, rows, right=range(1, 5))
 
 
 def ground_gains(

@@ -18,6 +18,7 @@ from checkcloth.export.paper.report import Heading, report
 from checkcloth.quality import (
     Demand,
     check_strike_off,
+    ground_gains,
     parting_pairs,
     score_table,
     score_with_tolerance,
@@ -170,3 +171,13 @@ def test_tones_under_lights_and_pairs_that_part_are_printed():
     assert "ΔE00 F11" in html
     assert "a guess" in " ".join(text.split())
     assert "1 pair matches under one light" in " ".join(text.split())
+
+
+def test_gains_of_grounds_are_printed():
+    gains = ground_gains(Colourway("silver", ["navy"]), ["white", NamedColour("<b>", (0, 0, 0))])
+    made = report("Grounds", [gains])
+    text = "".join(page.extract_text() for page in PdfReader(io.BytesIO(made.pdf())).pages)
+    for shown in (made.html(), text):
+        assert "what 2 grounds would bring" in shown
+        assert "22.8" in shown
+    assert "<b>" not in made.html().split("<table")[1].split("</table")[0]

@@ -24,6 +24,7 @@ from checkcloth.files.html import figure, table
 from checkcloth.files.whole import write_whole
 from checkcloth.needs import need
 from checkcloth.quality.glossary import Glossary
+from checkcloth.quality.grounds import GroundGains
 from checkcloth.quality.scatter import ToleranceScore
 from checkcloth.quality.strike_off import HEADINGS, StrikeOff
 from checkcloth.quality.striping import LIMITS, Striping
@@ -165,6 +166,10 @@ def _partings(pairs: Partings) -> list[Part]:
     return _chunked(Grid(pairs.words, pairs.heads, tuple(pairs.texts())))
 
 
+def _gains(found: GroundGains) -> list[Part]:
+    return _chunked(Grid(found.words, found.heads, tuple(found.texts())))
+
+
 def _strike_off(result: StrikeOff) -> list[Part]:
     widths = (2.2, 1.15, 0.9, 1.45, 1.45, 1.15, 0.8, 0.85, 0.85, 0.85, 1.5, 0.85)
     out: list[Part] = [
@@ -204,6 +209,7 @@ _TAKEN_APART: dict[type, Callable[..., list[Part]]] = {
     Striping: _striping,
     StrikeOff: _strike_off,
     LightTable: _lights,
+    GroundGains: _gains,
     Partings: _partings,
 }
 
@@ -220,7 +226,8 @@ def _parts_of(content: Iterable[object]) -> list[Part]:
             raise ArgumentError(
                 "content",
                 "texts, headings, tables, pictures, a supplier's shades, sweeps, strength windows, "
-                "tolerance scores, strike-offs, tones under lights, cautions or a glossary",
+                "tolerance scores, gains of grounds, strike-offs, tones under lights, cautions or "
+                "a glossary",
                 item,
             )
         out += take_apart(item)
@@ -484,7 +491,8 @@ def report(title: str, content: Iterable[object]) -> Report:
         In the order they are to stand: texts, :class:`Heading`, :class:`ScoreTable`,
         :class:`SupplierPalette`, :class:`Sweep`, :class:`StrengthWindows`, :class:`ToleranceScore`,
         :class:`StrikeOff` (a page of its own with lines to sign), :class:`Striping`,
-        :class:`LightTable`, :class:`Partings`, :class:`Glossary`, :class:`Picture`.
+        :class:`LightTable`, :class:`GroundGains`, :class:`Partings`, :class:`Glossary`,
+        :class:`Picture`.
 
     Returns
     -------

@@ -29,7 +29,7 @@ def test_what_is_in_order_passes():
     assert rows["repeat round a rotary screen"].found.startswith("16 repeats come to 64 cm")
     assert rows["repeat across the cloth"].found.startswith("40 repeats")
     assert rows["narrowest band"].found == "24 threads at 24 per cm"
-    assert rows["file size"].found == f"{len(tile_png(QUAY, CHECK, 254)) / 1e6:.3g} MB"
+    assert rows["file size"].found == f"{len(tile_png(QUAY, CHECK, 254)) / 1e3:.3g} kB"
     assert all(not row.reason for row in rows.values())
 
 

@@ -174,17 +174,20 @@ class Preflight:
         return csv_text(("colourway", "item", "verdict", "found", "limit", "reason"), rows)
 
     def table_html(self) -> str:
-        """Return everything looked at as a table, what does not pass in bold."""
+        """Return everything looked at as a table: notes first, in bold; what is alike once."""
         return self._table([str(self)])
 
     def _table(self, caption: list[str]) -> str:
         rows: Iterator[list[str | Cell]] = (
-            [name, one.item, Cell("pass" if one.passes else "note", strong=not one.passes),
-             one.found, one.limit, one.reason]
-            for name, one in self._every()
+            [one.item, Cell("pass" if one.passes else "note", strong=not one.passes),
+             one.found, one.limit, one.reason, self._of_whom(names)]
+            for one, names in self.grouped()
         )  # fmt: skip
-        heads = ("colourway", "item", "verdict", "found", "limit", "why")
+        heads = ("item", "verdict", "found", "limit", "why", "colourways")
         return table(caption, heads, rows)
+
+    def _of_whom(self, names: tuple[str, ...]) -> str:
+        return "all" if len(names) == len(self.names) > 1 else ", ".join(names)
 
     def page_html(self) -> str:
         """Return the table as a page of its own, which opens in any browser."""
@@ -283,12 +286,16 @@ def _of_file(
     span = f"{limits.least_dpi:g} to {limits.most_dpi:g} dpi"
     yield Finding("resolution", passes, f"{found:.6g} dpi", span, "" if passes else why)
     size = _file_size(colourway, check, dpi) / 1e6
-    yield Finding("file size", size <= limits.megabytes, f"{size:.3g} MB",
+    yield Finding("file size", size <= limits.megabytes, _bytes_words(size),
                   f"at most {limits.megabytes:g} MB",
                   "" if size <= limits.megabytes else "send a lower resolution")  # fmt: skip
     fits = max(across, down) <= limits.side
     yield Finding("pixels", fits, f"{across} × {down}", f"at most {limits.side:,} a side",
                   "" if fits else "few programs open it; send a lower resolution")  # fmt: skip
+
+
+def _bytes_words(megabytes: float) -> str:
+    return f"{megabytes:.3g} MB" if megabytes >= 0.1 else f"{megabytes * 1000:.3g} kB"
 
 
 @lru_cache(maxsize=2048)
@@ -305,14 +312,14 @@ def _of_repeat(check: Check, limits: Limits) -> Iterator[Finding]:
         "repeat across the cloth",
         whole,
         f"{fit.repeats} repeats of {check.repeat_width}",
-        f"whole in {width}",
+        f"whole repeats in {width.text}",
         "" if whole else f"{fit.left_over} left over: cut through a repeat, or plain edges",
     )
     for screen in map(Length, limits.screens):
         yield _of_screen(check, screen, limits.stretch)
     largest = max(check.repeat_width, check.repeat_height)
     shows = largest <= strike_off
-    yield Finding("strike-off", shows, f"repeat of {check.repeat_words}", f"within {strike_off}",
+    yield Finding("strike-off", shows, f"repeat of {check.repeat_words}", f"within {strike_off.text}",
                   "" if shows else "it shows less than a repeat, so not every tone")  # fmt: skip
 
 
@@ -326,7 +333,7 @@ def _of_screen(check: Check, screen: Length, stretch: float) -> Finding:
         "repeat round a rotary screen",
         passes,
         f"{repeats} repeats come to {check.repeat_height * repeats}",
-        f"{screen}, to {stretch * 100:.1f} %",
+        f"{screen.text}, to {stretch * 100:.1f} %",
         "" if passes else why,
     )
 

@@ -319,8 +319,10 @@ def _of_repeat(check: Check, limits: Limits) -> Iterator[Finding]:
         yield _of_screen(check, screen, limits.stretch)
     largest = max(check.repeat_width, check.repeat_height)
     shows = largest <= strike_off
-    yield Finding("strike-off", shows, f"repeat of {check.repeat_words}", f"within {strike_off.text}",
-                  "" if shows else "it shows less than a repeat, so not every tone")  # fmt: skip
+    why = "" if shows else "it shows less than a repeat, so not every tone"
+    yield Finding(
+        "strike-off", shows, f"repeat of {check.repeat_words}", f"within {strike_off.text}", why
+    )
 
 
 def _of_screen(check: Check, screen: Length, stretch: float) -> Finding:

@@ -307,3 +307,11 @@ def test_xyz_that_no_light_has_is_refused(xyz):
     assert caught.value.argument == "xyz"
     with pytest.raises(ColourError):
         NamedColour.of(f"color(xyz {xyz[0]} {xyz[1]} {xyz[2]})")
+
+
+def test_black_and_white_are_what_a_screen_shows():
+    """Their XYZ lies outside sRGB by the rounding of weights alone."""
+    for reflectance, shown in ((0, "#000000"), (1, "#ffffff")):
+        made = NamedColour("end", reflectance=[reflectance] * 36)
+        assert (made.hex, made.xyz) == (shown, None)
+        assert "outside" not in str(made)

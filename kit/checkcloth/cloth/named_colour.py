@@ -71,6 +71,8 @@ def one_line(text: str, *, longest: int = 2000) -> str:
 # How far channels that are given beside XYZ or a reflectance may lie from what these come to:
 # less than a step of 8 bits.
 _AGREE = 1e-3
+# ΔE00 that would be printed as 0.0: black and white are outside sRGB by the rounding of weights.
+_NOTHING = 0.05
 Triple = tuple[float, float, float]
 
 
@@ -139,7 +141,7 @@ class NamedColour:
         given = None if isinstance(self.rgb, tuple) and not self.rgb else _as_rgb(self.rgb)
         if self.reflectance is not None:
             values = _as_bands(self.reflectance)
-            shown, xyz = _of_xyz(reflectance_to_xyz(values))
+            shown, xyz = _of_xyz(reflectance_to_xyz(values), _NOTHING)
             return _agreed(given, shown, "reflectance"), xyz, tuple(values.tolist())
         if self.xyz is not None:
             shown, xyz = _of_xyz(as_colours(self.xyz, "xyz", unit=False))
@@ -275,14 +277,17 @@ def _as_bands(given: ArrayLike) -> Floats:
     return check_reflectance(values, "reflectance")
 
 
-def _of_xyz(xyz: Floats) -> tuple[Triple, Triple | None]:
-    """What shows XYZ (3,), and the XYZ where that is not the same."""
+def _of_xyz(xyz: Floats, least: float = 0.0) -> tuple[Triple, Triple | None]:
+    """What shows XYZ (3,), and the XYZ where that is not the same, by ``least`` or more."""
     if xyz.shape != (3,):
         raise ArgumentError("xyz", "three numbers", words=f"shape {xyz.shape}")
     if np.abs(xyz).max() > MOST_XYZ:
         raise ArgumentError("xyz", "numbers near 0–1, white Y = 1", xyz.tolist())
     x, y, z = xyz.tolist()
-    return shown_rgb(xyz), None if in_srgb(xyz) else (x, y, z)
+    rgb = shown_rgb(xyz)
+    if in_srgb(xyz) or (least and delta_e_2000(xyz_to_lab(xyz), srgb_to_lab(rgb)) < least):
+        return rgb, None
+    return rgb, (x, y, z)
 
 
 def _near(one: Triple, two: Triple, within: float) -> bool:

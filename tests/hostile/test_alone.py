@@ -213,7 +213,7 @@ def _sound_picture(value: str) -> bool:
     text = b64decode(value.removeprefix(SVG)).decode("utf-8").replace(NAMESPACE, "")
     page = Elements(text)
     tags = {tag for tag, _ in page.found}
-    return not OUTSIDE.search(text) and tags <= {"svg", "path", "text"}
+    return not OUTSIDE.search(text) and tags <= {"svg", "g", "path", "text"}
 
 
 def test_names_make_no_element_and_no_attribute(ran):

@@ -10,12 +10,21 @@ from pathlib import Path
 import pytest
 
 import checkcloth as kit
-from checkcloth import Check, Chosen, ChosenSet, Colourway, Palette, read_answers
+from checkcloth import (
+    Check,
+    Chosen,
+    ChosenSet,
+    Colourway,
+    Palette,
+    PrintCondition,
+    read_answers,
+)
 from checkcloth.errors import CheckclothError
 
 PALETTE = Palette("coast", ["white", "navy", "teal", "gold"])
 CHECK, CLOTH = Check("0.5 in", 2), Colourway("white", ["navy", "teal"])
 SET = ChosenSet(CHECK, [CLOTH])
+CONDITION = PrintCondition((0.8, 0.85, 0.7), {"brick": (0.2, 0.1, 0.05)})
 TWO = {"sample": (1, 1, 1), "standard": (0, 0, 0)}
 
 # A call that holds, by name; every argument in turn is then replaced by each piece of nonsense.
@@ -32,6 +41,8 @@ CALLS = {
     "PrintCondition": {"paper": (0.8, 0.85, 0.7), "solids": {"brick": (0.2, 0.1, 0.05)},
                        "overprints": {}, "ramps": {"brick": [(0.5, (0.5, 0.45, 0.3))]},
                        "ramps_over": {}, "white": "D50", "stock": "", "name": ""},
+    "Inked": {"condition": CONDITION, "stripes": [{"brick": 0.6}], "ground": None,
+              "weft_stripes": [{"brick": 0.2}]},
     "Length": {"text": "1 in"},
     "NamedColour": {"name": "Quay", "rgb": (0, 0, 0)},
     "Palette": {"name": "coast", "colours": ["navy"]},

@@ -71,7 +71,8 @@ def test_everything_that_ships_is_in_it_and_nothing_else(wheel):
     assert {name for name in names if name.startswith(within)} == expected | {
         f"{within}lab_settings/overrides.json"
     }
-    modules = {p.relative_to(ROOT / "kit").as_posix() for p in (ROOT / "kit").rglob("*.py")}
+    package = (ROOT / "kit" / "checkcloth").rglob("*.py")
+    modules = {path.relative_to(ROOT / "kit").as_posix() for path in package}
     assert modules <= set(names)
     assert {name.split("/")[0].rpartition("-")[0] or name.split("/")[0] for name in names} <= {
         "checkcloth", "checkcloth-0.1.0.dist",

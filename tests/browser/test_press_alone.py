@@ -39,6 +39,7 @@ def test_a_name_typed_before_the_kernel_answers_goes_to_what_was_pointed_at(alon
     box.fill("Quay")
     box.press("Enter")
     desk.until("desk.kept.colourways[-1].name", "Quay")
+    expect(button(hand, "^Drop")).to_be_visible()  # the page has heard of it too
     with alone.stopped():
         desk.option(5).click()
         expect(box).to_have_value("")

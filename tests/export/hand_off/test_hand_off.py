@@ -357,7 +357,7 @@ def test_limits_of_the_printer_stand_on_the_pre_flight_page(tmp_path):
     hand_off(SET, None, tmp_path / "out", dpi=(300, 600), limits=limits, tasks="printer")
     page = _files(tmp_path / "out")["preflight.html"].decode()
     assert "400 to 600 dpi" in page
-    assert "whole in 120 cm" in page
+    assert "whole repeats in 120 cm" in page
     assert page.count("too coarse for print") == len(SET)
     with pytest.raises(ArgumentError) as caught:
         hand_off(SET, None, tmp_path / "no", limits={"least_dpi": 400})

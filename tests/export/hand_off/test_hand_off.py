@@ -23,7 +23,7 @@ from checkcloth.export.hand_off.manifest import verify
 from checkcloth.export.page.range_page import range_page_html
 from checkcloth.export.paper.client_sheet import client_sheet
 from checkcloth.export.picture.bias import bias_png, bias_svg
-from checkcloth.export.print.preflight import Limits
+from checkcloth.export.print.preflight import Limits, preflight
 
 CHECK = Check("5 mm", 2)
 SET = ChosenSet(
@@ -358,7 +358,10 @@ def test_limits_of_the_printer_stand_on_the_pre_flight_page(tmp_path):
     page = _files(tmp_path / "out")["preflight.html"].decode()
     assert "400 to 600 dpi" in page
     assert "whole repeats in 120 cm" in page
-    assert page.count("too coarse for print") == len(SET)
+    looked = preflight(SET, dpi=(300, 600), limits=limits).grouped()
+    coarse = [names for one, names in looked if one.reason == "too coarse for print"]
+    assert page.count("too coarse for print") == len(coarse)
+    assert len({name for names in coarse for name in names}) == len(SET)
     with pytest.raises(ArgumentError) as caught:
         hand_off(SET, None, tmp_path / "no", limits={"least_dpi": 400})
     assert caught.value.argument == "limits"

@@ -9,6 +9,8 @@ import subprocess
 import sys
 from pathlib import Path
 
+# It calls pyparsing by names that pyparsing has since renamed: its own affair.
+OLDER_MATPLOTLIB = "ignore::DeprecationWarning:matplotlib._fontconfig_pattern"
 ROOT = Path(__file__).resolve().parents[1]
 README = (ROOT / "README.md").read_text("utf-8")
 
@@ -23,7 +25,7 @@ def run(code: str, folder: Path) -> None:
     shutil.copytree(ROOT / "palettes", folder / "palettes")
     environment = os.environ | {"PYTHONPATH": str(ROOT / "kit")}
     done = subprocess.run(
-        [sys.executable, "-W", "error", "-c", code],
+        [sys.executable, "-W", "error", "-W", OLDER_MATPLOTLIB, "-c", code],
         cwd=folder,
         env=environment,
         capture_output=True,

@@ -19,13 +19,15 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Any
 
-from page_alone import CHECKOUT, open_page, wait_until_still
+import numpy as np
+from page_alone import CANVAS_PIXELS, CHECKOUT, open_page, wait_until_still
 
-from checkcloth import Length
+from checkcloth import Check, Colourway, Length
 from checkcloth.desk.keep_file import KeepFile
 from checkcloth.desk.palette_files import gather_palettes
 from checkcloth.desk.session import Desk
 from checkcloth.desk.state.state import DeskState, History
+from checkcloth.export.picture.raster import tile_pixels
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page
@@ -129,6 +131,18 @@ class LiveDesk:
     def close(self) -> None:
         self.do(self.desk.close)
         self._threads.shutdown()
+
+
+def cloth_is(page: Page, colourway: Colourway, check: Check) -> None:
+    """Hold every pixel of the cloth under the hand to the tile of that colourway and check."""
+    found = page.locator(".cc-main .cc-pressed-cloth").evaluate(CANVAS_PIXELS)
+    data = np.frombuffer(base64.b64decode(found["data"]), np.uint8)
+    pixels = data.reshape(found["high"], found["wide"], 4)[..., :3].astype(int)
+    tile, dpi = tile_pixels(colourway, check, 2 * found["px"])
+    assert dpi == 2 * found["px"], "the repeat is whole pixels, so the tile is at the page's scale"
+    down, across = (-(-a // b) for a, b in zip(pixels.shape, tile.shape[:2], strict=False))
+    whole = np.tile(tile, (down, across, 1))[: pixels.shape[0], : pixels.shape[1]].astype(int)
+    assert np.abs(pixels - whole).max() <= 1
 
 
 def open_live(page: Page, live: LiveDesk, *, dark: bool = False) -> list[str]:

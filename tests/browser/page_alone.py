@@ -31,6 +31,15 @@ PAGE = CHECKOUT / "kit" / "checkcloth" / "page"
 ADDRESS = "http://page.test/"
 VISIONS = ("normal", "protan", "deutan", "tritan", "grey")
 WIDTHS = (360, 640, 980, 1320)
+# Every pixel of a canvas, as text that Python reads.
+CANVAS_PIXELS = """canvas => {
+    const {data} = canvas.getContext('2d').getImageData(0, 0, canvas.width, canvas.height);
+    let text = '';
+    for (let at = 0; at < data.length; at += 8192)
+        text += String.fromCharCode(...data.subarray(at, at + 8192));
+    const px = Number(canvas.dataset.pixels);
+    return {wide: canvas.width, high: canvas.height, px, data: btoa(text)};
+}"""
 # What JupyterLab's dark theme says of colours, as far as the desk asks; and its rules for an
 # output that would lay lists and tables otherwise (JupyterLab 4's style sheet, from memory).
 _HOST = """

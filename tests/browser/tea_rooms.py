@@ -4,6 +4,16 @@ from __future__ import annotations
 
 from checkcloth import Check, Chosen, ChosenSet, Colourway, NamedColour
 
+# The brief's eight codes as they stand in a mail, and the order that it gives six of them in.
+MAIL = """For the counter, please:
+Duck Egg #b9d9d4   Almond #f3c9cf
+Sea Holly #aebfe0
+Cowslip #cfe3a6
+Peach #f6c6a5, Primrose #f7eaa0
+Cream #fbf4e3
+Slate #55606e
+"""
+ORDER = ("Peach", "Duck Egg", "Primrose", "Sea Holly", "Almond", "Cowslip")
 _COLOURS = {
     "Icing": "#fdfaf5",
     "Sugared Almond": "#eda3b5",

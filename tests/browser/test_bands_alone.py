@@ -2,49 +2,24 @@
 
 from __future__ import annotations
 
-import base64
-from typing import TYPE_CHECKING
-
-import numpy as np
 import pytest
-from desk_alone import LiveDesk, open_live, settle
+from desk_alone import LiveDesk, cloth_is, open_live, settle
+from page_alone import CANVAS_PIXELS
 from playwright.sync_api import expect
 
-from checkcloth import Check
-from checkcloth.export.picture.raster import tile_pixels
-
-if TYPE_CHECKING:
-    from playwright.sync_api import Page
+from checkcloth import Check, Colourway
 
 pytestmark = pytest.mark.browser
 
-_PIXELS = """canvas => {
-    const {data} = canvas.getContext('2d').getImageData(0, 0, canvas.width, canvas.height);
-    let text = '';
-    for (let at = 0; at < data.length; at += 8192)
-        text += String.fromCharCode(...data.subarray(at, at + 8192));
-    const px = Number(canvas.dataset.pixels);
-    return {wide: canvas.width, high: canvas.height, px, data: btoa(text)};
-}"""
 _SMALL = """() => [...document.querySelectorAll('.cc-bands :is(input, select, [role=slider])')]
     .filter(node => node.checkVisibility()).map(node => [node.ariaLabel,
         Math.min(node.getBoundingClientRect().width, node.getBoundingClientRect().height)])
     .filter(([label, size]) => size < 23.9 && label)"""
 
 
-def cloth_is(page: Page, live: LiveDesk, check: Check) -> None:
-    """Hold every pixel of the cloth under the hand to the tile of that check."""
-    found = page.locator(".cc-main .cc-pressed-cloth").evaluate(_PIXELS)
-    data = np.frombuffer(base64.b64decode(found["data"]), np.uint8)
-    pixels = data.reshape(found["high"], found["wide"], 4)[..., :3].astype(int)
-    state = live.desk.state
-    tile, dpi = tile_pixels(state.as_shown(state.shown[0]), check, 2 * found["px"])
-    assert dpi == 2 * found["px"], "the repeat is whole pixels, so the tile is at the page's scale"
-    down, across = (
-        -(-side // part) for side, part in zip(pixels.shape, tile.shape[:2], strict=False)
-    )
-    whole = np.tile(tile, (down, across, 1))[: pixels.shape[0], : pixels.shape[1]].astype(int)
-    assert np.abs(pixels - whole).max() <= 1
+def first_of(live: LiveDesk) -> Colourway:
+    """The first of the wall as it is shown: the one under the hand."""
+    return live.desk.state.as_shown(live.desk.state.shown[0])
 
 
 def test_a_graduated_check_with_another_weft_from_nothing_in_six_steps(page, live):
@@ -70,15 +45,15 @@ def test_a_graduated_check_with_another_weft_from_nothing_in_six_steps(page, liv
     for part in (0.2, 0.9, 0.5):
         page.mouse.move(edge + part * per_check, middle)
         page.wait_for_timeout(60)
-    tried = page.locator(".cc-main .cc-pressed-cloth").evaluate(_PIXELS)["data"]
+    tried = page.locator(".cc-main .cc-pressed-cloth").evaluate(CANVAS_PIXELS)["data"]
     assert live.desk.widget.bands == "graduated", "the kernel is asked when the edge is let go of"
     page.mouse.up()
     settle(page)
     steps += 1
-    assert tried == page.locator(".cc-main .cc-pressed-cloth").evaluate(_PIXELS)["data"]
+    assert tried == page.locator(".cc-main .cc-pressed-cloth").evaluate(CANVAS_PIXELS)["data"]
     order = "1 A, 1 ground, 2 B, 1 ground, 2 C, 1 ground"
     assert live.desk.widget.bands == order
-    cloth_is(page, live, Check("1/2 in", 3, warp=order))
+    cloth_is(page, first_of(live), Check("1/2 in", 3, warp=order))
 
     bands.get_by_label("another order in the weft").check()
     settle(page)
@@ -92,7 +67,7 @@ def test_a_graduated_check_with_another_weft_from_nothing_in_six_steps(page, liv
     assert steps == 6
     weft = "4 A, 1 ground, 1/2 B, 1/2 ground, 2 C, 1 ground"
     assert (live.desk.widget.bands, live.desk.widget.weft) == (order, weft)
-    cloth_is(page, live, Check("1/2 in", 3, warp=order, weft=weft))
+    cloth_is(page, first_of(live), Check("1/2 in", 3, warp=order, weft=weft))
     assert page.evaluate(_SMALL) == []
 
     field.fill("4 A, 2 D")
@@ -110,4 +85,4 @@ def test_a_graduated_check_with_another_weft_from_nothing_in_six_steps(page, liv
     live.do(live.desk.undo)
     page.evaluate("() => window.model.send({do: 'ping', id: 'p'})")
     settle(page)
-    cloth_is(page, live, Check("1/2 in", 3, warp=order, weft=weft))
+    cloth_is(page, first_of(live), Check("1/2 in", 3, warp=order, weft=weft))

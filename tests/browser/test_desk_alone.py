@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from desk_alone import LiveDesk, open_live, settle
 from playwright.sync_api import expect
+from tea_rooms import MAIL, ORDER
 
 from checkcloth import Length
 from checkcloth.export.hand_off.hand_off import open_hand_off
@@ -201,17 +202,6 @@ def test_the_wall_is_looked_at_in_a_shops_light_and_again_by_day(page, live):
 
 
 # -- a brief, made by hand -----------------------------------------------------------------------
-
-# The brief's eight codes as they stand in a mail, and the order that it gives six of them in.
-MAIL = """For the counter, please:
-Duck Egg #b9d9d4   Almond #f3c9cf
-Sea Holly #aebfe0
-Cowslip #cfe3a6
-Peach #f6c6a5, Primrose #f7eaa0
-Cream #fbf4e3
-Slate #55606e
-"""
-ORDER = ("Peach", "Duck Egg", "Primrose", "Sea Holly", "Almond", "Cowslip")
 
 
 class Presses:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 import pytest
 from hand_alone import EVEN, NAMES, Card, Kernel, kernel_of, open_hand, six
-from page_alone import tones, wait_until_still
+from page_alone import CANVAS_PIXELS, tones, wait_until_still
 from playwright.sync_api import expect
 
 from checkcloth import MIXINGS, Colourway, read_palette
@@ -21,15 +21,7 @@ if TYPE_CHECKING:
 pytestmark = pytest.mark.browser
 
 WIDTHS = (360, 640, 980, 1320)
-SLOW = 800  # milliseconds that the kernel takes where the page is to paint before it
-_PIXELS = """canvas => {
-    const {data} = canvas.getContext('2d').getImageData(0, 0, canvas.width, canvas.height);
-    let text = '';
-    for (let at = 0; at < data.length; at += 8192)
-        text += String.fromCharCode(...data.subarray(at, at + 8192));
-    const px = Number(canvas.dataset.pixels);
-    return {wide: canvas.width, high: canvas.height, px, data: btoa(text)};
-}"""
+HELD = 60_000  # milliseconds: longer than any test waits
 _OUT = """() => {
     const root = document.querySelector('.cc');
     const edge = root.getBoundingClientRect().right;
@@ -62,7 +54,7 @@ def page(chromium: Browser) -> Iterator[Page]:
 
 def shown(page: Page) -> dict[str, Any]:
     """Return the cloth that is pressed: pixels (H, W, 3) and the size of a check."""
-    found = page.locator(".cc-main .cc-pressed-cloth").evaluate(_PIXELS)
+    found = page.locator(".cc-main .cc-pressed-cloth").evaluate(CANVAS_PIXELS)
     data = np.frombuffer(base64.b64decode(found["data"]), np.uint8)
     return {
         "pixels": data.reshape(found["high"], found["wide"], 4)[..., :3].astype(int),
@@ -107,9 +99,9 @@ def thread(page: Page, stripe: int) -> Locator:
     return page.locator(f".cc-main .cc-thread[data-stripe='{stripe}']")
 
 
-def late(page: Page, milliseconds: int) -> None:
-    """Let the kernel take so long to answer from now on."""
-    page.evaluate("late => { window.model.late = late; }", milliseconds)
+def hold(page: Page) -> None:
+    """Let the kernel keep its answers, from now on, until :func:`settle` lets them go."""
+    page.evaluate("late => { window.model.late = late; }", HELD)
 
 
 def waits(page: Page) -> bool:
@@ -118,8 +110,10 @@ def waits(page: Page) -> bool:
 
 
 def settle(page: Page, kernel: Kernel, count: int) -> None:
-    """Wait until all answers are here; the kernel was asked so often to do something."""
+    """Let held answers go, and wait until all are here; so often it was asked to do something."""
+    held = page.evaluate("() => { const held = model.late; model.late = 0; return held; }")
     wait_until_still(page)
+    page.evaluate("held => { model.late = held; }", held)
     acts = [one for one in kernel.asked if one["do"] != "encode"]
     assert len(acts) == count, acts
 
@@ -166,7 +160,7 @@ def test_a_colour_put_in_a_stripe_is_painted_before_the_kernel_answers(page, mix
     press(page, page.locator(".cc-main .cc-pressed-cloth"), position={"x": 4.5 * px, "y": 1.5 * px})
     expect(page.get_by_role("heading", name="Stripe 3: Sea Holly Mist")).to_be_visible()
     wait_until_still(page)  # the palette has come; for pigment also how its colours are encoded
-    late(page, SLOW)
+    hold(page)
     press(page, swatch(page, "Faded Violet"))
     wanted = with_stripe(cloth, 3, "Faded Violet")
     page.mouse.move(5, 5)
@@ -185,7 +179,7 @@ def test_every_act_by_mouse_and_its_pixels(page):
     kernel = kernel_of(SIX)
     problems = open_hand(page, kernel)
     press(page, thread(page, 2))
-    late(page, 300)
+    hold(page)
     stripes = list(SIX.stripes)
 
     def check(asked: dict[str, Any]) -> None:
@@ -308,7 +302,7 @@ def test_the_wall_follows_the_hand_before_the_kernel_has_answered(page):
     before = page.evaluate(pixel)
     press(page, thread(page, 1))
     wait_until_still(page)
-    late(page, SLOW)
+    hold(page)
     swatch(page, "Photograph Sepia").click()
     frame(page)
     assert waits(page)
@@ -346,7 +340,7 @@ def test_nudges_are_painted_at_once_and_come_to_what_the_kernel_makes(page):
     kernel = kernel_of(SIX)
     problems = open_hand(page, kernel)
     press(page, thread(page, 5))
-    late(page, 300)
+    hold(page)
     lightness = page.get_by_role("slider", name="Lightness")
     lightness.locator("i[data-steps='2']").click()
     frame(page)
@@ -373,7 +367,7 @@ def test_strength_and_mixing_of_this_one_alone(page):
     kernel = kernel_of(SIX)
     problems = open_hand(page, kernel)
     press(page, button(page, "Strength 50 %"))
-    late(page, 300)
+    hold(page)
     strength = page.get_by_role("slider", name="Strength of this one")
     strength.evaluate("node => { node.value = 20; node.dispatchEvent(new Event('input')); }")
     frame(page)
@@ -460,7 +454,7 @@ def test_everything_by_keyboard_alone(page):
 def test_focus_stays_on_the_control_of_the_same_name_through_the_kernels_answers(page):
     kernel = kernel_of(SIX)
     open_hand(page, kernel)
-    late(page, 200)
+    hold(page)
     thread(page, 1).click()
     later = button(page, "Move this stripe later")
     later.focus()
@@ -562,7 +556,7 @@ def test_a_code_that_is_not_read_is_said_under_its_field_and_the_cloth_stays(pag
 def test_a_refusal_puts_back_what_was_and_says_why(page):
     kernel = kernel_of(SIX)
     open_hand(page, kernel)
-    late(page, 400)
+    hold(page)
 
     def refuse(reply: dict[str, Any], content: dict[str, Any]) -> None:
         raise ValueError("this one is being exported")
@@ -726,7 +720,7 @@ def test_the_mean_of_what_a_pixel_covers_is_taken_in_light(page):
     page.get_by_role("radio", name="Napkin").click()
     page.get_by_role("textbox", name="Size of the napkin").fill("76 × 76 in")
     page.keyboard.press("Enter")
-    found = page.get_by_role("img", name="Napkin of").evaluate(_PIXELS)
+    found = page.get_by_role("img", name="Napkin of").evaluate(CANVAS_PIXELS)
     data = np.frombuffer(base64.b64decode(found["data"]), np.uint8)
     pixels = data.reshape(found["high"], found["wide"], 4)[..., :3]
     inside = pixels[10:-10, 10:-10].reshape(-1, 3)
@@ -805,7 +799,7 @@ def test_enlarged_has_threads_and_trays_too(page):
     page.mouse.move(box["x"] + 152, box["y"] + 200, steps=4)
     page.mouse.up()
     frame(page)
-    found = cloth.evaluate(_PIXELS)
+    found = cloth.evaluate(CANVAS_PIXELS)
     data = np.frombuffer(base64.b64decode(found["data"]), np.uint8)
     drawn = data.reshape(found["high"], found["wide"], 4)[..., :3].astype(int)
     wanted = expected(kernel.cards[1].colourway, EVEN["6"], 48, (found["high"], found["wide"] + 48))

@@ -6,13 +6,12 @@ import base64
 import re
 from typing import TYPE_CHECKING
 
-import numpy as np
 import pytest
-from desk_alone import open_live, settle
+from desk_alone import cloth_is, open_live, settle
+from page_alone import CANVAS_PIXELS
 from playwright.sync_api import expect
 
 from checkcloth import Check
-from checkcloth.export.picture.raster import tile_pixels
 
 if TYPE_CHECKING:
     from desk_alone import LiveDesk
@@ -20,31 +19,11 @@ if TYPE_CHECKING:
 
 pytestmark = pytest.mark.browser
 
-_PIXELS = """canvas => {
-    const {data} = canvas.getContext('2d').getImageData(0, 0, canvas.width, canvas.height);
-    let text = '';
-    for (let at = 0; at < data.length; at += 8192)
-        text += String.fromCharCode(...data.subarray(at, at + 8192));
-    const px = Number(canvas.dataset.pixels);
-    return {wide: canvas.width, high: canvas.height, px, data: btoa(text)};
-}"""
 _SMALL = """least => [...document.querySelectorAll('.cc-hand :is(button, input, select, label)')]
     .filter(node => node.checkVisibility() && !node.matches('label input'))
     .map(node => [node.ariaLabel ?? node.textContent, Math.min(
         node.getBoundingClientRect().width, node.getBoundingClientRect().height)])
     .filter(([label, size]) => size < least - 0.1)"""
-
-
-def cloth_is(page: Page, live: LiveDesk, number: int, check: Check) -> None:
-    """Hold every pixel of the cloth under the hand to the tile of that colourway and check."""
-    found = page.locator(".cc-main .cc-pressed-cloth").evaluate(_PIXELS)
-    data = np.frombuffer(base64.b64decode(found["data"]), np.uint8)
-    pixels = data.reshape(found["high"], found["wide"], 4)[..., :3].astype(int)
-    tile, dpi = tile_pixels(live.desk.state.find(number).colourway, check, 2 * found["px"])
-    assert dpi == 2 * found["px"]
-    down, across = (-(-a // b) for a, b in zip(pixels.shape, tile.shape[:2], strict=False))
-    whole = np.tile(tile, (down, across, 1))[: pixels.shape[0], : pixels.shape[1]].astype(int)
-    assert np.abs(pixels - whole).max() <= 1
 
 
 def thread(page: Page, stripe: int):
@@ -92,7 +71,7 @@ def test_a_graduated_check_with_another_weft_in_other_colours_from_nothing(page,
     assert [c.name for c in cloth.stripes] == ["Faded Violet", "Peach Skin", "Cowslip Green"]
     assert wefts(live, number) == ["Crème Caramel", "Sea Holly Mist", "Cowslip Green"]
     assert live.desk.kept.check == Check("1/2 in", 3, warp="graduated", weft=weft)
-    cloth_is(page, live, number, live.desk.kept.check)
+    cloth_is(page, live.desk.state.find(number).colourway, live.desk.kept.check)
 
 
 def test_a_weft_is_pressed_moved_added_copied_taken_out_and_joined_again(page, live):
@@ -108,7 +87,7 @@ def test_a_weft_is_pressed_moved_added_copied_taken_out_and_joined_again(page, l
     own.focus()
     page.keyboard.press("Space")
     expect(thread(page, -1)).to_be_visible()
-    cloth_is(page, live, number, check)
+    cloth_is(page, live.desk.state.find(number).colourway, check)
     sent = page.evaluate("window.model.sent")[asked:]
     assert not [one for one in sent if one.get("do") not in ("palette", "look")], (
         "nothing is changed yet"
@@ -132,7 +111,7 @@ def test_a_weft_is_pressed_moved_added_copied_taken_out_and_joined_again(page, l
     page.keyboard.press("Enter")
     settle(page)
     assert wefts(live, number) == [*warp[:2], "navy"]
-    cloth_is(page, live, number, check)
+    cloth_is(page, live.desk.state.find(number).colourway, check)
     thread(page, -3).focus()
     page.keyboard.press("Alt+ArrowLeft")
     settle(page)
@@ -143,7 +122,7 @@ def test_a_weft_is_pressed_moved_added_copied_taken_out_and_joined_again(page, l
     hand.get_by_role("button", name="Copy this stripe, once more").click()
     settle(page)
     assert wefts(live, number) == ["navy", "navy", warp[0], warp[1]]
-    cloth_is(page, live, number, Check("1/2 in", 3, weft_stripes=4))
+    cloth_is(page, live.desk.state.find(number).colourway, Check("1/2 in", 3, weft_stripes=4))
     page.keyboard.press("Escape")
     thread(page, -4).focus()
     page.keyboard.press("Delete")
@@ -162,13 +141,13 @@ def test_a_weft_is_pressed_moved_added_copied_taken_out_and_joined_again(page, l
     settle(page)
     assert live.desk.state.find(number).colourway.weft_stripes == ()
     expect(thread(page, -1)).to_be_hidden()
-    cloth_is(page, live, number, check)
+    cloth_is(page, live.desk.state.find(number).colourway, check)
     page.keyboard.press("u")
     settle(page)
     expect(own).to_be_checked()
     assert len(wefts(live, number)) == 4
     # The wall shows what the hand made: no piece of it is blank.
-    drawn = page.locator(".cc-wall-panel canvas").first.evaluate(_PIXELS)["data"]
+    drawn = page.locator(".cc-wall-panel canvas").first.evaluate(CANVAS_PIXELS)["data"]
     assert len(set(base64.b64decode(drawn))) > 8
 
 
@@ -186,7 +165,7 @@ def test_a_change_of_the_warp_leaves_a_weft_that_is_apart(page, live):
     after = live.desk.state.find(number).colourway
     assert after.stripes[0].name == "black"
     assert after.weft_stripes == before.stripes
-    cloth_is(page, live, number, Check("1/2 in", 3))
+    cloth_is(page, live.desk.state.find(number).colourway, Check("1/2 in", 3))
 
 
 def test_coordinates_each_weft_and_sizes_are_seen_and_kept_by_one_press(page, live):
@@ -229,7 +208,7 @@ def test_the_wall_with_wefts_of_its_own(page, live):
     assert {len(one.weft_stripes) for one in live.desk.shown} == {2}
     number = live.desk.state.shown[0].number
     expect(thread(page, -2)).to_be_visible()
-    cloth_is(page, live, number, Check("1/2 in", 3, weft_stripes=2))
+    cloth_is(page, live.desk.state.find(number).colourway, Check("1/2 in", 3, weft_stripes=2))
 
 
 @pytest.mark.parametrize("width", [400, 1320])
@@ -256,11 +235,15 @@ def test_bands_are_laid_for_a_cloth_of_other_numbers_of_stripes(page, live):
     thread(page, -2).focus()
     page.keyboard.press("Delete")
     settle(page)
-    cloth_is(page, live, number, Check("1/2 in", 3, weft_stripes=2))
+    cloth_is(page, live.desk.state.find(number).colourway, Check("1/2 in", 3, weft_stripes=2))
     said = "These bands are of 3 stripes; the cloth in hand has 3 × 2 stripes."
     expect(bands.get_by_text(said)).to_be_visible()
     bands.get_by_role("button", name="Lay bands for it: the cloth in hand").click()
     settle(page)
     expect(bands.get_by_text(said)).to_be_hidden()
-    cloth_is(page, live, number, Check("1/2 in", 3, warp="double", weft="double", weft_stripes=2))
+    cloth_is(
+        page,
+        live.desk.state.find(number).colourway,
+        Check("1/2 in", 3, warp="double", weft="double", weft_stripes=2),
+    )
     expect(page.get_by_label("Weft colours")).to_have_value("2")

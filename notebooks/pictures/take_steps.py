@@ -21,21 +21,13 @@ sys.path.insert(0, str(ROOT / "tests" / "browser"))
 
 from desk_alone import LiveDesk, open_live, settle  # noqa: E402
 from lab_driver import CHROMIUM_FLAGS, find_chromium  # noqa: E402
+from tea_rooms import MAIL, ORDER  # noqa: E402
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page
 
 SIZE = {"width": 980, "height": 640}
 PANEL, GAP, LINE = (640, 418), 20, 34
-MAIL = """For the counter, please:
-Duck Egg #b9d9d4   Almond #f3c9cf
-Sea Holly #aebfe0
-Cowslip #cfe3a6
-Peach #f6c6a5, Primrose #f7eaa0
-Cream #fbf4e3
-Slate #55606e
-"""
-ORDER = ("Peach", "Duck Egg", "Primrose", "Sea Holly", "Almond", "Cowslip")
 STEPS = (
     "1  Paste the codes of the mail",
     "2  Put each colour in its stripe",

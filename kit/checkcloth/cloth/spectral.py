@@ -15,13 +15,14 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.colour.ciede2000 import delta_e_2000
+from checkcloth.colour.css import shown_rgb
 from checkcloth.colour.illuminant import between_whites
 from checkcloth.colour.reflectance import (
     absorption_to_reflectance,
     reflectance_to_absorption,
     reflectances,
 )
-from checkcloth.colour.spaces import D65_WHITE, into_srgb, linear_to_srgb, xyz_to_linear
+from checkcloth.colour.spaces import D65_WHITE
 from checkcloth.colour.spectra.accuracy import recovered_error
 from checkcloth.colour.spectra.lights import (
     BUYERS_LIGHTS,
@@ -391,8 +392,7 @@ def looks_under(colour: NamedColour, light: str) -> NamedColour:
         return colour
     bring = between_whites(white_of(light), D65_WHITE).T
     xyz = spectral_xyz(best_reflectance(colour)[0], light) @ bring
-    red, green, blue = np.clip(linear_to_srgb(into_srgb(xyz_to_linear(xyz))), 0, 1).tolist()
-    return NamedColour(colour.name, (red, green, blue))
+    return NamedColour(colour.name, shown_rgb(xyz))
 
 
 def _colour_spectra(colours: Iterable[NamedColour]) -> tuple[dict[str, Floats], bool]:

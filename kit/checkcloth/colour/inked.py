@@ -6,12 +6,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-import numpy as np
-
 from checkcloth.arguments import Floats, as_tuple, require_type
 from checkcloth.colour.illuminant import WHITES, adapt_xyz
 from checkcloth.colour.print_condition import PrintCondition
-from checkcloth.colour.spaces import into_srgb, linear_to_srgb, xyz_to_lab, xyz_to_linear
+from checkcloth.colour.spaces import xyz_to_lab, xyz_to_shown
 from checkcloth.errors import ArgumentError
 
 ToneValues = Mapping[str, float]
@@ -85,8 +83,7 @@ class Inked:
     @property
     def tones(self) -> Floats:
         """Encoded sRGB (W+1, F+1, 3), brought into the gamut where it lies outside."""
-        linear = xyz_to_linear(adapt_xyz(self.xyz, "D50", "D65"))
-        return np.clip(linear_to_srgb(into_srgb(linear)), 0, 1)
+        return xyz_to_shown(adapt_xyz(self.xyz, "D50", "D65"))
 
     @property
     def names(self) -> tuple[str, ...]:

@@ -28,12 +28,17 @@ _Result = TypeVar("_Result")
 _MOST_WORKERS = 256
 
 
-def check_workers(executor: Executor | str | None, workers: int | None) -> int:
-    """Return how many workers there are, or say what is wrong with either."""
+def check_executor(executor: Executor | str | None) -> None:
+    """Say what is allowed where it is no executor."""
     if not (executor is None or executor == "processes" or hasattr(executor, "submit")):
         raise ArgumentError(
             "executor", "None, 'processes' or a concurrent.futures.Executor", executor
         )
+
+
+def check_workers(executor: Executor | str | None, workers: int | None) -> int:
+    """Return how many workers there are, or say what is wrong with either."""
+    check_executor(executor)
     return (
         (os.cpu_count() or 1) if workers is None else as_whole(workers, "workers", 1, _MOST_WORKERS)
     )
@@ -65,13 +70,19 @@ def in_order(
     if executor is None:
         yield from map(work, parts)
     elif isinstance(executor, str):
-        pool = ProcessPoolExecutor(count, mp_context=get_context("spawn"), initializer=begin_worker)
+        pool = new_pool(count)
         try:
             yield from _through(pool, work, parts, count)
         finally:
             pool.shutdown(wait=True, cancel_futures=True)
     else:
         yield from _through(executor, work, parts, count)
+
+
+def new_pool(workers: int) -> ProcessPoolExecutor:
+    """Return a pool of processes of our own; see :func:`begin_worker`."""
+    # Fork would copy the locks of a notebook kernel's threads; a fresh start is safe.
+    return ProcessPoolExecutor(workers, mp_context=get_context("spawn"), initializer=begin_worker)
 
 
 def begin_worker() -> None:

@@ -14,6 +14,7 @@ from pathlib import Path
 
 from checkcloth.arguments import as_path
 from checkcloth.errors import FileFormatError
+from checkcloth.files.whole import read_bytes
 
 MOST_BYTES = 32 << 20
 _MOST_SETS, _MOST_FIELDS = 100_000, 1_000
@@ -100,12 +101,7 @@ def read_cgats(path: str | PathLike[str]) -> list[CgatsTable]:
         As the system says.
     """
     file = as_path(path)
-    if file.exists() and not file.is_file():
-        raise FileFormatError("file", "a file", words="something else", source=file.name)
-    with file.open("rb") as stream:
-        raw = stream.read(MOST_BYTES + 1)
-    if len(raw) > MOST_BYTES:
-        raise FileFormatError("file", f"at most {MOST_BYTES} bytes", words="more", source=file.name)
+    raw = read_bytes(file, MOST_BYTES)
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError:  # instruments' own software writes the system's code page

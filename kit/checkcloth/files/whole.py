@@ -34,13 +34,13 @@ _FILE_WAIT, _FOLDER_WAIT = 10.0, 0.2
 _FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "\0", "＝", "＋", "－", "＠")
 
 
-def read_text(path: Path, most_bytes: int) -> str:
-    """Read a UTF-8 file of at most ``most_bytes``.
+def read_bytes(path: Path, most_bytes: int) -> bytes:
+    """Read a file of at most ``most_bytes``.
 
     Raises
     ------
     FileFormatError
-        For a larger file, one that is no file, or text that is not UTF-8 (with the line).
+        For a larger file, or one that is no file.
     """
     if path.exists() and not path.is_file():
         raise FileFormatError("file", "a file", words="something else", source=path.name)
@@ -48,6 +48,18 @@ def read_text(path: Path, most_bytes: int) -> str:
         raw = stream.read(most_bytes + 1)
     if len(raw) > most_bytes:
         raise FileFormatError("file", f"at most {most_bytes} bytes", words="more", source=path.name)
+    return raw
+
+
+def read_text(path: Path, most_bytes: int) -> str:
+    """Read a UTF-8 file of at most ``most_bytes``.
+
+    Raises
+    ------
+    FileFormatError
+        As :func:`read_bytes`, and for text that is not UTF-8 (with the line).
+    """
+    raw = read_bytes(path, most_bytes)
     try:
         return raw.decode("utf-8")
     except UnicodeDecodeError as error:

@@ -15,30 +15,15 @@ from concurrent.futures import (
     BrokenExecutor,
     Executor,
     Future,
-    ProcessPoolExecutor,
     wait,
 )
-from multiprocessing import get_context
 
-from checkcloth.cores.in_order import begin_worker
-from checkcloth.errors import ArgumentError
+from checkcloth.cores.in_order import new_pool
 from checkcloth.search.blocks import Block, Done, Job, Queue, run_block
 from checkcloth.search.bounds.floors import SearchStoppedError
 
 _TRIES = 3
 _Stop = Callable[[], bool]
-
-
-def check_executor(executor: Executor | str | None) -> Executor | str | None:
-    """Return the executor if it is one, or say what is allowed."""
-    if executor is None or executor == "processes" or hasattr(executor, "submit"):
-        return executor
-    raise ArgumentError("executor", "None, 'processes' or a concurrent.futures.Executor", executor)
-
-
-def _new_pool(workers: int) -> ProcessPoolExecutor:
-    # Fork would copy the locks of a notebook kernel's threads; a fresh start is safe.
-    return ProcessPoolExecutor(workers, mp_context=get_context("spawn"), initializer=begin_worker)
 
 
 def _starts(pool: Executor) -> bool:
@@ -98,7 +83,7 @@ class BlockRunner:
             # at a time, so that one bad block cannot use up the tries of the others.
             suspect = todo.put_aside()
             mine = todo if suspect is None else suspect
-            pool = _new_pool(min(self.workers, len(mine)))
+            pool = new_pool(min(self.workers, len(mine)))
             whole = False
             try:
                 if not _starts(pool):

@@ -17,13 +17,14 @@ from threading import Event
 import numpy as np
 
 from checkcloth.arguments import as_path, as_whole
+from checkcloth.cores.in_order import check_executor
 from checkcloth.errors import ArgumentError
 from checkcloth.files.progress import Progress, progress_of
 from checkcloth.search.bands.walk import walk_of
 from checkcloth.search.blocks import Done, Hit, Job, Part, Queue, parts_of
 from checkcloth.search.checkpoint import Checkpoint
 from checkcloth.search.counts import Counts, fail_tables, held_size, sub_table
-from checkcloth.search.executors import BlockRunner, check_executor
+from checkcloth.search.executors import BlockRunner
 from checkcloth.search.reducer import Reducer, Table
 from checkcloth.search.result import SearchResult
 from checkcloth.search.tables import SettingTables

@@ -18,6 +18,7 @@ from xml.parsers import expat
 
 from checkcloth.arguments import as_path
 from checkcloth.errors import FileFormatError
+from checkcloth.files.whole import read_bytes
 from checkcloth.needs import need
 
 MOST_BYTES = 16 << 20
@@ -88,12 +89,7 @@ def read_cxf(path: str | PathLike[str]) -> list[CxfObject]:
     """
     need("colour_cxf")
     file = as_path(path)
-    if file.exists() and not file.is_file():
-        raise FileFormatError("file", "a file", words="something else", source=file.name)
-    with file.open("rb") as stream:
-        raw = stream.read(MOST_BYTES + 1)
-    if len(raw) > MOST_BYTES:
-        raise FileFormatError("file", f"at most {MOST_BYTES} bytes", words="more", source=file.name)
+    raw = read_bytes(file, MOST_BYTES)
     lines = _Outline(file.name).lines_of(raw)
     return list(_Reader(file.name, lines).objects(_parsed(raw, file.name)))
 

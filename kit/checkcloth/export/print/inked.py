@@ -13,7 +13,7 @@ from checkcloth.cloth.mixing import find_mixing
 from checkcloth.colour.illuminant import adapt_xyz
 from checkcloth.colour.inked import Inked
 from checkcloth.colour.print_condition import PrintCondition
-from checkcloth.colour.spaces import into_srgb, linear_to_srgb, xyz_to_linear
+from checkcloth.colour.spaces import xyz_to_shown
 from checkcloth.errors import ArgumentError
 from checkcloth.export.print.plates import Plate, PlateSet, plates_of
 
@@ -122,7 +122,7 @@ def _corrected(made: PlateSet, inks: dict[str, str], condition: PrintCondition) 
 
 
 def _srgb(xyz: Floats) -> Floats:
-    return np.clip(linear_to_srgb(into_srgb(xyz_to_linear(adapt_xyz(xyz, "D50", "D65")))), 0, 1)
+    return xyz_to_shown(adapt_xyz(xyz, "D50", "D65"))
 
 
 def _shown(xyz: Floats) -> tuple[float, float, float]:

@@ -81,12 +81,13 @@ def order_rules(moves: Iterable[tuple[int, ...]]) -> Rules:
     >>> sorted(order_rules([(0, 1, 2), (2, 1, 0)]))
     [(0, 2)]
     """
-    rules = set()
-    for move in moves:
-        first = next((stripe for stripe, to in enumerate(move) if stripe != to), None)
-        if first is not None:
-            rules.add((first, move[first]))
-    return frozenset(rules)
+    firsts = ((move, first_moved(move)) for move in moves)
+    return frozenset((first, move[first]) for move, first in firsts if first is not None)
+
+
+def first_moved(move: tuple[int, ...]) -> int | None:
+    """Return the first stripe that an exchange moves; None where it moves none."""
+    return next((stripe for stripe, to in enumerate(move) if stripe != to), None)
 
 
 class JointTables:

@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from checkcloth.arguments import Floats
-from checkcloth.search.bands.joint import JointTables, Table, joint_tables
+from checkcloth.search.bands.joint import JointTables, Table, first_moved, joint_tables
 from checkcloth.search.bounds.floors import Stop, best_first, check_going, never, once_each
 from checkcloth.search.counts import BINS, Counts, bins_of
 from checkcloth.search.wanted import Wanted
@@ -203,9 +203,8 @@ class Walk:
         drawn[:, [*placed]] = [*placed.values()]
         open_ = [stripe for stripe in range(self.wanted.stripes) if stripe not in placed]
         drawn[:, open_] = rng.permuted(np.concatenate([must, some], axis=1), axis=1)
-        moves = [(move, first) for move in self.tables.moves
-                 for first in [next((s for s, to in enumerate(move) if s != to), None)]
-                 if first is not None]  # fmt: skip
+        firsts = ((move, first_moved(move)) for move in self.tables.moves)
+        moves = [(move, first) for move, first in firsts if first is not None]
         changed = True
         while changed:  # each exchange makes some rows less, so it ends
             changed = False

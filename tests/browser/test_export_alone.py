@@ -399,7 +399,7 @@ def test_the_pre_flight_stands_with_the_printer_and_its_limits_are_typed(page, l
     page.keyboard.press("Tab")
     settle(page)
     row = notes.get_by_role("listitem").filter(has_text="resolution")
-    expect(row).to_contain_text("note resolution: 300 dpi; taken is 400 to 600 dpi. Too coarse")
+    expect(row).to_contain_text("note resolution: 300 dpi; wanted: 400 to 600 dpi. Too coarse")
     expect(row).to_contain_text("both colourways")
     looked.get_by_label("Resolution, at most, dpi").fill("350")
     page.keyboard.press("Tab")

@@ -33,10 +33,10 @@ test("the button says how many files, and where they go if elsewhere", () => {
 
 test("what a pre-flight looked at says its number, the limit, why, and of whom", () => {
   const note = ["resolution", false, "100 dpi", "150 to 600 dpi", "too coarse for print", [], 12];
-  assert.equal(preflightWords(note), "resolution: 100 dpi; taken is 150 to 600 dpi. Too coarse for print");
+  assert.equal(preflightWords(note), "resolution: 100 dpi; wanted: 150 to 600 dpi. Too coarse for print");
   assert.equal(whoseWords(note), "all 12 colourways");
   const pass = ["pixels", true, "900 × 900", "at most 20,000 a side", "", ["Quay", "Reef"], 5];
-  assert.equal(preflightWords(pass), "pixels: 900 × 900; taken is at most 20,000 a side");
+  assert.equal(preflightWords(pass), "pixels: 900 × 900; wanted: at most 20,000 a side");
   assert.equal(whoseWords(pass), "Quay, Reef and 3 more");
   assert.equal(whoseWords([...pass.slice(0, 5), ["Quay", "Reef"], 2]), "Quay, Reef");
   assert.equal(whoseWords([...pass.slice(0, 5), [], 1]), "the one colourway");

@@ -5757,7 +5757,7 @@ function exportWords(files, folder) {
   return folder ? `${many} to ${folder}` : many;
 }
 function preflightWords([item, , found, limit, reason]) {
-  return `${item}: ${found}; taken is ${limit}${reason && `. ${reason[0].toUpperCase()}${reason.slice(1)}`}`;
+  return `${item}: ${found}; wanted: ${limit}${reason && `. ${reason[0].toUpperCase()}${reason.slice(1)}`}`;
 }
 function whoseWords([, , , , , names, many]) {
   if (!names.length) return many < 3 ? ["", "the one colourway", "both colourways"][many] : `all ${many.toLocaleString("en")} colourways`;

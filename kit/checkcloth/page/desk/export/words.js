@@ -54,7 +54,7 @@ export function exportWords(files, folder) {
 
 /** @param {Looked} row */
 export function preflightWords([item, , found, limit, reason]) {
-  return `${item}: ${found}; taken is ${limit}${reason && `. ${reason[0].toUpperCase()}${reason.slice(1)}`}`;
+  return `${item}: ${found}; wanted: ${limit}${reason && `. ${reason[0].toUpperCase()}${reason.slice(1)}`}`;
 }
 
 /** @param {Looked} row */

@@ -32,6 +32,24 @@ from checkcloth.export.print.plates import PLATE_KINDS, plates_of
 from checkcloth.export.print.preflight import Limits
 from checkcloth.export.print.press import INTENTS, open_press
 
+# What the printer takes, as ``Limits`` names it.
+_LIMITS = tuple(one.name for one in dataclasses.fields(Limits))
+
+
+def _standing() -> dict[str, str]:
+    """What a printer takes by common practice, as it is typed; its cloth is the one exported."""
+    texts = {}
+    for name in _LIMITS:
+        value = getattr(Limits(), name)
+        if name == "screens":
+            texts[name] = ", ".join(one.text for one in value)
+        elif name == "stretch":
+            texts[name] = f"{value * 100:g}"
+        else:
+            texts[name] = value.text if isinstance(value, Length) else str(value).removesuffix(".0")
+    return texts | {"cloth_width": ""}
+
+
 # Every field by name, as it stands at first. Texts are what people type.
 DEFAULTS: dict[str, Any] = {
     "name": "",
@@ -64,17 +82,7 @@ DEFAULTS: dict[str, Any] = {
     "sizes": "",
     "bias": False,
     "families": False,
-    "least_dpi": "150",
-    "most_dpi": "600",
-    "megabytes": "100",
-    "side": "20000",
-    "colour_space": "sRGB",
-    "cloth_width": "",
-    "screens": "64 cm",
-    "stretch": "0.5",
-    "strike_off": "20 cm",
-    "threads": "2",
-    "difference": "2",
+    **_standing(),
     "client": True,
     "printer": True,
     "mill": False,
@@ -88,8 +96,6 @@ CHOICES: dict[str, tuple[Any, ...]] = {
 }
 # Fields that nobody reads where none of these tasks is asked for.
 _CLIENT = ("title", "note", "reference", "date", "client_sizes", "client_strengths", "codes")
-# What the printer takes, as ``Limits`` names it.
-_LIMITS = tuple(one.name for one in dataclasses.fields(Limits))
 _USED_BY = {
     **dict.fromkeys(("paper", "families", *_CLIENT), ("client",)),
     **dict.fromkeys(("width", "length", "cut"), ("client", "mill")),

@@ -180,7 +180,7 @@ class Hand:
 
     def nudge(self) -> None:
         self.choose_stripe()
-        axis = self.chance.choice(("Lightness", "Chroma", "Hue"))
+        axis = self.chance.choice(("Lightness", "Brightness of the colour", "Hue"))
         slider = self.page.get_by_role("slider", name=axis, exact=True)
         slider.focus()
         keys = ["ArrowRight", "ArrowLeft"]
@@ -260,8 +260,11 @@ class Hand:
     def do(self, what: str) -> None:
         try:
             getattr(self, what)()
-        except Exception as error:  # go on, and say so at the end
-            self.wrong[f"{what}: {type(error).__name__} {str(error)[:200]}"] += 1
+        except Exception as error:  # go on, and say so
+            words = f"{what}: {type(error).__name__} {str(error)[:300]}"
+            if not self.wrong[words]:
+                print(words, flush=True)
+            self.wrong[words] += 1
         self.counts[what] += 1
         said = self.page.locator(".cc-status").first.text_content() or ""
         if said.startswith("Not done"):
@@ -279,6 +282,7 @@ def load(lab: LabPage, minutes: float) -> None:
     page.evaluate(FIRST)
     page.wait_for_timeout(2000)
     page.evaluate(EMPTY)
+    page.set_default_timeout(10_000)
     lab.ask("desk.hand_off.fields.show({'folder': '../out', 'replace': True})")
     session = page.context.new_cdp_session(page)
     session.send("Performance.enable")

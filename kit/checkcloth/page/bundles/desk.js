@@ -4386,7 +4386,7 @@ var RestTray = class {
       this.family,
       this.families
     );
-    this.line = make("summary", { class: "cc-quiet" });
+    this.line = { count: make("span", {}), which: make("span", {}) };
     this.remarks = make("ul", { class: "cc-remarks" });
     this.views = new VisionViews(large ? 92 : 64);
     this.tones = make("div", { class: "cc-tones", tabindex: "0", role: "group", "aria-label": "Tones with names and hex" });
@@ -4418,7 +4418,12 @@ var RestTray = class {
       { class: "cc-tray cc-rest", "aria-label": "About this colourway" },
       this.note,
       this.familyBox,
-      make("details", {}, this.line, this.remarks),
+      make(
+        "details",
+        {},
+        make("summary", { class: "cc-quiet cc-caution-line" }, this.line.count, this.line.which),
+        this.remarks
+      ),
       make(
         "div",
         { class: "cc-tray-acts" },
@@ -4521,7 +4526,9 @@ var RestTray = class {
     const key = JSON.stringify([data.number, data.remarks, data.tones, data.figures, data.title]);
     if (key === this.#key) return;
     this.#key = key;
-    say(this.line, cautionLine(data.remarks));
+    const { count: count2, which } = cautionLine(data.remarks);
+    say(this.line.count, count2);
+    say(this.line.which, which);
     this.remarks.replaceChildren(...remarkItems(data));
     this.tones.replaceChildren(tonesTable(data));
     this.figures.replaceChildren(...figuresTable(data));
@@ -4530,10 +4537,10 @@ var RestTray = class {
 };
 function cautionLine(remarks) {
   const cautions = remarks.filter(([kind]) => kind === "caution");
-  if (!cautions.length) return "No cautions";
+  if (!cautions.length) return { count: "No cautions", which: "" };
   const count2 = `${cautions.length} ${cautions.length === 1 ? "caution" : "cautions"}`;
   const shorts = new Set(cautions.map(([, text, short]) => short || shorten(text)));
-  return `${count2}: ${[...shorts].join(", ")}`;
+  return { count: count2, which: `: ${[...shorts].join(", ")}` };
 }
 function shorten(text) {
   const clause = text.split(/[:;,(]/)[0].trim();
@@ -5774,7 +5781,7 @@ var Preflight = class {
     this.words = make("p", { class: "cc-quiet" });
     this.notes = make("ul", { class: "cc-looked", "aria-label": "Notes of the pre-flight" });
     this.passes = make("ul", { class: "cc-looked", "aria-label": "What passes" });
-    this.passed = make("details", { class: "cc-fold" }, make("summary"), this.passes);
+    this.passed = make("details", { class: "cc-fold", hidden: true }, make("summary"), this.passes);
     this.fields = LIMITS.map((name) => new Field(desk, name));
     this.limits = make(
       "details",
@@ -8778,6 +8785,7 @@ var Tools = class {
     say(this.count, sourceWords(shown, facts.source ?? ""));
     say(this.words, `${shown.toLocaleString("en")} ${shown === 1 ? "colourway" : "colourways"}${hidden ? `, ${hidden} hidden` : ""}: ${facts.dealt}`);
     setAttribute(this.count, "title", this.words.textContent ?? "");
+    this.words.hidden = !hidden && facts.dealt === `drawn from ${model.get("palette")}`;
     this.vision.select.value = model.get("vision");
     this.light.select.value = model.get("light");
     this.sort.select.value = facts.sort.replace(/^-/, "");

@@ -1351,7 +1351,7 @@ var Recolour = class {
       autocomplete: "off",
       spellcheck: "false",
       "aria-label": "Its new code or name",
-      placeholder: "#c09fd4 or lilac",
+      placeholder: "#c09fd4 or plum",
       "data-part": "recolour field",
       onkeydown: (event) => {
         if (event.key !== "Enter" && event.key !== "Escape") return;
@@ -2884,6 +2884,12 @@ var Swatches = class {
       node.tabIndex = index === Math.max(0, at) ? 0 : -1;
     });
   }
+  /** Give the focus to the colour that is chosen; false while there are none. */
+  focus() {
+    const node = this.#nodes.find(({ tabIndex }) => tabIndex === 0);
+    node?.focus({ preventScroll: true });
+    return node !== void 0;
+  }
   /** @param {PaletteColour} colour */
   #take(colour) {
     this.#attempt(null);
@@ -3001,7 +3007,7 @@ var ColourTray = class {
       spellcheck: "false",
       maxlength: 200,
       "aria-label": "Code or name",
-      placeholder: "#c09fd4 or lilac",
+      placeholder: "#c09fd4 or plum",
       oninput: () => this.#typing(),
       onblur: () => this.hand.try(null),
       onkeydown: (event) => this.#fieldKey(event)
@@ -3037,6 +3043,9 @@ var ColourTray = class {
     }
     this.part = part;
     this.fill();
+  }
+  focus() {
+    if (!this.swatches.focus()) this.field.input.focus({ preventScroll: true });
   }
   fill() {
     const { cloth } = this.hand;
@@ -4572,7 +4581,7 @@ var ThreadStrip = class {
       class: "cc-threads",
       role: "listbox",
       "aria-orientation": "horizontal",
-      "aria-label": `${this.sign < 0 ? "Stripes of the weft" : "Stripes"} in order; Alt with an arrow key moves one`
+      "aria-label": `${this.sign < 0 ? "Stripes of the weft" : "Stripes"} in order; Down goes to its colours, Alt with an arrow key moves it`
     });
     this.again = make("span", { class: "cc-again", "aria-hidden": "true" });
     this.root = make("div", { class: "cc-strip" }, this.list, this.again);
@@ -4712,6 +4721,7 @@ var ThreadStrip = class {
     if (event.ctrlKey || event.metaKey || event.shiftKey) return false;
     if (event.key === "Delete") this.remove(stripe);
     else if (step && event.altKey) this.move(stripe, stripe + step);
+    else if (event.key === "ArrowDown" && !event.altKey) this.hand.toColours(this.sign * stripe);
     else return !event.altKey && this.#walkTo(event.key, stripe + step, step);
     return true;
   }
@@ -5067,6 +5077,11 @@ var Hand = class {
     this.said.say("");
     if (part !== null) this.#palettes.refresh();
     this.#lay();
+  }
+  /** @param {number} part */
+  toColours(part) {
+    this.choose(part);
+    this.colours.focus();
   }
   /** @param {number} part */
   stripOf(part) {
@@ -6971,6 +6986,7 @@ var KEYS = [
   ["K or Space", "keep, or drop what is kept"],
   ["Enter", "enlarge"],
   ["Escape", "back to the wall"],
+  ["1, 2, 3, 4", "Wall, Range, Colours, Export"],
   ["N", "name it"],
   ["T", "write a note to it"],
   ["C", "lay it beside others"],
@@ -6981,6 +6997,7 @@ var KEYS = [
   ["Shift + ← →", "on a kept colourway: move it; enlarged: move the cloth"],
   ["Delete", "on a kept colourway: drop it; on a stripe: remove it"],
   ["Alt + ← →", "on a stripe: move it"],
+  ["↓", "on a stripe: to its colours"],
   ["V, Shift+V", "another view of the cloth, and back"],
   ["B", "another board behind the cloth"],
   ["?", "this list"]
@@ -6998,7 +7015,11 @@ var ACTIONS = /* @__PURE__ */ new Map([
   ["r", "redo"],
   ["?", "keys"],
   ["v", "view"],
-  ["b", "board"]
+  ["b", "board"],
+  ["1", "part"],
+  ["2", "part"],
+  ["3", "part"],
+  ["4", "part"]
 ]);
 function actionOf(event, where) {
   if (where.typing || event.altKey) return null;
@@ -7008,7 +7029,7 @@ function actionOf(event, where) {
   return where.dialog || isHeld(key, where) ? null : ACTIONS.get(key) ?? null;
 }
 function isHeld(key, { onControl, enlarged }) {
-  if (key === "Enter" && enlarged) return true;
+  if (enlarged && (key === "Enter" || ACTIONS.get(key) === "part")) return true;
   return onControl && (key === " " || key === "Enter");
 }
 function stepOf(key, shift) {
@@ -8365,6 +8386,11 @@ var Tabs = class {
     this.#show(key);
     this.onpick(key);
   }
+  /** Turn to a part by its place, from 0. @param {number} at */
+  pickAt(at) {
+    this.pick([...this.#parts.keys()][at]);
+    this.focus();
+  }
   focus() {
     this.#parts.get(this.value)?.tab.focus();
   }
@@ -9297,7 +9323,8 @@ var DeskView = class {
       enlarge: () => this.enlarge(),
       keys: () => this.showKeys(),
       view: () => (this.enlarged.open ? this.enlarged.detail : this.detail).stepView(event.shiftKey ? -1 : 1),
-      board: () => this.board.next()
+      board: () => this.board.next(),
+      part: () => this.tabs.pickAt(Number(event.key) - 1)
     };
     acts[action]();
   }

@@ -20,7 +20,7 @@ export class Recolour {
     this.title = make("h4", { id: "" });
     this.swatches = make("div", { class: "cc-recolour-swatches", role: "group", "aria-label": "Colours of the palette" });
     this.field = make("input", { type: "text", class: "cc-input", maxlength: 200, autocomplete: "off", spellcheck: "false",
-      "aria-label": "Its new code or name", placeholder: "#c09fd4 or lilac", "data-part": "recolour field",
+      "aria-label": "Its new code or name", placeholder: "#c09fd4 or plum", "data-part": "recolour field",
       onkeydown: (/** @type {KeyboardEvent} */ event) => {
         if (event.key !== "Enter" && event.key !== "Escape") return;
         event.preventDefault();

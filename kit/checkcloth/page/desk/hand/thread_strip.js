@@ -45,7 +45,7 @@ export class ThreadStrip {
     this.hand = hand;
     this.sign = way === "weft" ? -1 : 1;
     this.list = make("div", { class: "cc-threads", role: "listbox", "aria-orientation": "horizontal",
-      "aria-label": `${this.sign < 0 ? "Stripes of the weft" : "Stripes"} in order; Alt with an arrow key moves one` });
+      "aria-label": `${this.sign < 0 ? "Stripes of the weft" : "Stripes"} in order; Down goes to its colours, Alt with an arrow key moves it` });
     this.again = make("span", { class: "cc-again", "aria-hidden": "true" });
     this.root = make("div", { class: "cc-strip" }, this.list, this.again);
     this.root.addEventListener("pointermove", (event) => this.#move(event));
@@ -183,6 +183,7 @@ export class ThreadStrip {
     if (event.ctrlKey || event.metaKey || event.shiftKey) return false;
     if (event.key === "Delete") this.remove(stripe);
     else if (step && event.altKey) this.move(stripe, stripe + step);
+    else if (event.key === "ArrowDown" && !event.altKey) this.hand.toColours(this.sign * stripe);
     else return !event.altKey && this.#walkTo(event.key, stripe + step, step);
     return true;
   }

@@ -1737,7 +1737,7 @@ var ColoursTab = class {
     this.body = make("tbody");
     this.table = make(
       "table",
-      { class: "cc-colours" },
+      { class: "cc-colours", "aria-label": "Colours of the palette" },
       make("thead", {}, make("tr", {}, ...["Colour", "Name", "Code", "For", "Used", "Remove"].map((text) => make("th", { scope: "col" }, make("span", { class: /Colour|Remove/.test(text) ? "cc-unseen" : "", text }))))),
       this.body
     );
@@ -4721,18 +4721,18 @@ var ThreadStrip = class {
     if (event.ctrlKey || event.metaKey || event.shiftKey) return false;
     if (event.key === "Delete") this.remove(stripe);
     else if (step && event.altKey) this.move(stripe, stripe + step);
-    else if (event.key === "ArrowDown" && !event.altKey) this.hand.toColours(this.sign * stripe);
     else return !event.altKey && this.#walkTo(event.key, stripe + step, step);
     return true;
   }
   /**
    * @param {string} key
-   * @param {number} beside where an arrow leads
+   * @param {number} beside where an arrow leads; without a step the stripe itself
    * @param {number} step
    */
   #walkTo(key, beside, step) {
     const count2 = this.#nodes.length;
     if (step) this.#goTo(Math.min(count2, Math.max(1, beside)));
+    else if (key === "ArrowDown") this.hand.toColours(this.sign * beside);
     else if (key === "Home") this.#goTo(1);
     else if (key === "End") this.#goTo(count2);
     else return false;
@@ -6493,7 +6493,7 @@ var Options = class {
       mark,
       model.get("facts").own?.includes(number) && "by hand",
       letter && `side by side as ${letter}`,
-      figure && `${model.get("figure_words")} ${figure}`,
+      figure && figureWords(model.get("figure_words"), figure),
       why && `hidden: ${why}`
     ].filter(Boolean).join("; ");
   }
@@ -6522,6 +6522,9 @@ var Options = class {
     this.#options.get(index)?.node.focus({ preventScroll: true });
   }
 };
+function figureWords(column, figure) {
+  return `${column} ${/Δ/.test(column) ? figure.replace(/^Δ\S* /, "") : figure}`;
+}
 function shortReason(why) {
   return why.replace(/(^|; )[^;]* is ([^;,]+, under )/g, "$1$2");
 }

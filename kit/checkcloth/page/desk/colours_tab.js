@@ -49,7 +49,7 @@ export class ColoursTab {
     this.follow = make("p", { class: "cc-row cc-follow", role: "status", hidden: true });
     this.faults = make("ul", { class: "cc-faults" });
     this.body = make("tbody");
-    this.table = make("table", { class: "cc-colours" },
+    this.table = make("table", { class: "cc-colours", "aria-label": "Colours of the palette" },
       make("thead", {}, make("tr", {}, ...["Colour", "Name", "Code", "For", "Used", "Remove"].map((text) =>
         make("th", { scope: "col" }, make("span", { class: /Colour|Remove/.test(text) ? "cc-unseen" : "", text }))))),
       this.body);

@@ -183,19 +183,19 @@ export class ThreadStrip {
     if (event.ctrlKey || event.metaKey || event.shiftKey) return false;
     if (event.key === "Delete") this.remove(stripe);
     else if (step && event.altKey) this.move(stripe, stripe + step);
-    else if (event.key === "ArrowDown" && !event.altKey) this.hand.toColours(this.sign * stripe);
     else return !event.altKey && this.#walkTo(event.key, stripe + step, step);
     return true;
   }
 
   /**
    * @param {string} key
-   * @param {number} beside where an arrow leads
+   * @param {number} beside where an arrow leads; without a step the stripe itself
    * @param {number} step
    */
   #walkTo(key, beside, step) {
     const count = this.#nodes.length;
     if (step) this.#goTo(Math.min(count, Math.max(1, beside)));
+    else if (key === "ArrowDown") this.hand.toColours(this.sign * beside);
     else if (key === "Home") this.#goTo(1);
     else if (key === "End") this.#goTo(count);
     else return false;

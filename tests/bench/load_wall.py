@@ -7,7 +7,9 @@ sliders and buttons, by a fixed seed. Every minute it prints how many actions we
 moves took from key press to painted wall (overlay strength, a colour nudged, a stripe moved),
 and beside them, since the machine may be busy, what a move took at that time whose whole work is
 a fixed loop of the page's own (*empty*); and what memory the kernel and the page hold after
-collecting. It asserts nothing.
+collecting. Before and after all that, and every ten minutes, the same moves on a wall just dealt,
+in one mixing and order and with a rest after each, say whether any has become slower. It asserts
+nothing.
 """
 
 from __future__ import annotations
@@ -40,6 +42,11 @@ MIXINGS = ("source-over", "multiply", "woven", "pigment", "source-over-linear")
 COLOURS = ("teal", "#f2b084", "rgb(120 90 160)", "lab(70 20 30)")
 WAITED = """() => Promise.race([window.benchWait,
     new Promise(done => setTimeout(() => done(null), 10000))])"""
+# The wall as it opens, whatever was done to it: what is timed at rest is always the same.
+AS_OPENED = """[desk.answer({'do': 'sort', 'number': 0, 'sort': ''}),
+desk.answer({'do': 'vision', 'number': 0, 'vision': 'normal'}),
+[setattr(desk.widget, name, value) for name, value in
+ dict(mixing='source-over', strength=0.4, size='1/2 in', stripes=6, ground='').items()]][2]"""
 # A slider whose whole work is a loop that takes a few milliseconds on a quiet machine.
 EMPTY = """() => {
     const slider = Object.assign(document.createElement('input'), {type: 'range', max: 1000});
@@ -61,6 +68,7 @@ SHARES = {
     "nudge": 6, "order": 4, "colour": 3, "typed": 2, "weft": 1,
 }  # fmt: skip
 EXPORT_EACH = 30.0  # seconds
+AT_REST_EACH = 10.0  # minutes
 MOVES = ("empty", "strength", "nudge", "order")  # those that are timed
 
 
@@ -88,9 +96,12 @@ class Hand:
 
     # -- what it does -----------------------------------------------------------------------
 
-    def moves(self, what: str, keys: Sequence[str], attribute: str = "data-paints") -> None:
+    def moves(
+        self, what: str, keys: Sequence[str], attribute: str = "data-paints", rest: int = 0
+    ) -> None:
         """Press keys on what has the focus; note how long each took to be painted."""
         for key in keys:
+            self.page.wait_for_timeout(rest)
             self.page.evaluate(LISTEN, [attribute, "keydown"])
             self.page.keyboard.press(key)
             took = self.page.evaluate(WAITED)
@@ -105,6 +116,25 @@ class Hand:
         self.moves("empty", [key] * 3, "data-empty")
         key = "ArrowRight" if self.slider(STRENGTH) < 50 else "ArrowLeft"
         self.moves("strength", [key] * 10)
+
+    def at_rest(self) -> dict[str, list[float]]:
+        """The same moves as ever, on a wall as it opens, with a rest after each."""
+        busy, self.times = self.times, defaultdict(list)
+        self.lab.ask(AS_OPENED)
+        self.draw()
+        self.page.wait_for_timeout(4000)
+        self.lab.wait_for_idle()
+        self.slider("Empty")
+        self.moves("empty", ["ArrowRight", "ArrowLeft"] * 5, "data-empty", 250)
+        self.slider(STRENGTH)
+        self.moves("strength", ["ArrowRight", "ArrowLeft"] * 10, rest=250)
+        self.choose_stripe()
+        self.page.get_by_role("slider", name="Lightness", exact=True).focus()
+        self.moves("nudge", ["ArrowRight", "ArrowLeft"] * 8, rest=700)
+        self.page.locator('.cc-main .cc-thread[aria-selected="true"]').focus()
+        self.moves("order", ["Alt+ArrowRight", "Alt+ArrowLeft"] * 5, rest=700)
+        found, self.times = self.times, busy
+        return found
 
     def size(self) -> None:
         place = self.slider(SIZE)
@@ -288,6 +318,8 @@ def load(lab: LabPage, minutes: float) -> None:
     session.send("Performance.enable")
     hand = Hand(lab)
     report(0, hand, lab, session)
+    rested(hand, 0)
+    told = 0.0
     begun = exported = last = time.monotonic()
     while (now := time.monotonic()) - begun < 60 * minutes:
         if now - exported > EXPORT_EACH:
@@ -296,7 +328,12 @@ def load(lab: LabPage, minutes: float) -> None:
         hand.act()
         if time.monotonic() - last >= 60:
             last += 60
-            report((time.monotonic() - begun) / 60, hand, lab, session)
+            minute = (time.monotonic() - begun) / 60
+            report(minute, hand, lab, session)
+            if minute - told >= AT_REST_EACH:
+                rested(hand, minute)
+                told = minute
+    rested(hand, minutes)
     print("counts:", dict(sorted(hand.counts.items())))
     print("faults said or met:", dict(hand.wrong) or "none")
     print("faults in desk.troubles:", lab.ask("desk.troubles"))
@@ -315,6 +352,13 @@ def report(minute: float, hand: Hand, lab: LabPage, session: Any) -> None:
     print(f"{minute:5.1f} min {done:5} actions  {delays}  kernel {kernel:6.1f} MiB  "
           f"page {heap:5.1f} MiB  {nodes:5} nodes  {steps:>3} steps  {kept:>3} kept  "
           f"load {os.getloadavg()[0]:.1f}", flush=True)  # fmt: skip
+
+
+def rested(hand: Hand, minute: float) -> None:
+    """Print how long the same moves as ever take at rest."""
+    times = hand.at_rest()
+    delays = "  ".join(f"{what} {delay_words(times[what])}" for what in MOVES)
+    print(f"{minute:5.1f} min, at rest      {delays}  load {os.getloadavg()[0]:.1f}", flush=True)
 
 
 def delay_words(times: list[float]) -> str:

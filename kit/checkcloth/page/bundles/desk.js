@@ -3275,7 +3275,7 @@ var OwnTray = class {
   /** @param {HandState} hand */
   constructor(hand) {
     this.hand = hand;
-    this.output = make("output", {});
+    this.output = make("output", { "aria-hidden": "true" });
     this.slider = make("input", {
       type: "range",
       min: 0,

@@ -7,9 +7,10 @@ sliders and buttons, by a fixed seed. Every minute it prints how many actions we
 moves took from key press to painted wall (overlay strength, a colour nudged, a stripe moved),
 and beside them, since the machine may be busy, what a move took at that time whose whole work is
 a fixed loop of the page's own (*empty*); and what memory the kernel and the page hold after
-collecting. Before and after all that, and every ten minutes, the same moves on a wall just dealt,
-in one mixing and order and with a rest after each, say whether any has become slower. It asserts
-nothing.
+collecting. Before and after all that, and every five minutes, the same moves on a wall just dealt,
+in one mixing and order and with a rest after each, say whether any has become slower: by the
+clock, and by the processor's time of the page's own thread for a move and all that follows from
+it, which other work on the machine does not lengthen. It asserts nothing.
 """
 
 from __future__ import annotations
@@ -68,15 +69,15 @@ SHARES = {
     "nudge": 6, "order": 4, "colour": 3, "typed": 2, "weft": 1,
 }  # fmt: skip
 EXPORT_EACH = 30.0  # seconds
-AT_REST_EACH = 10.0  # minutes
+AT_REST_EACH = 5.0  # minutes
 MOVES = ("empty", "strength", "nudge", "order")  # those that are timed
 
 
 class Hand:
     """One who works the desk, and counts."""
 
-    def __init__(self, lab: LabPage, seed: int = 7) -> None:
-        self.lab, self.page = lab, lab.page
+    def __init__(self, lab: LabPage, session: Any, seed: int = 7) -> None:
+        self.lab, self.page, self.session = lab, lab.page, session
         self.chance = random.Random(seed)
         self.counts: Counter[str] = Counter()
         self.times: dict[str, list[float]] = defaultdict(list)
@@ -117,24 +118,36 @@ class Hand:
         key = "ArrowRight" if self.slider(STRENGTH) < 50 else "ArrowLeft"
         self.moves("strength", [key] * 10)
 
-    def at_rest(self) -> dict[str, list[float]]:
-        """The same moves as ever, on a wall as it opens, with a rest after each."""
+    def at_rest(self) -> tuple[dict[str, list[float]], dict[str, float]]:
+        """The same moves as ever, on a wall as it opens: what each took, and CPU ms a move."""
         busy, self.times = self.times, defaultdict(list)
+        spent: dict[str, float] = {}
         self.lab.ask(AS_OPENED)
         self.draw()
         self.page.wait_for_timeout(4000)
-        self.lab.wait_for_idle()
         self.slider("Empty")
-        self.moves("empty", ["ArrowRight", "ArrowLeft"] * 5, "data-empty", 250)
+        self.spend(spent, "empty", "ArrowRight", "ArrowLeft", "data-empty")
         self.slider(STRENGTH)
-        self.moves("strength", ["ArrowRight", "ArrowLeft"] * 10, rest=250)
+        self.spend(spent, "strength", "ArrowRight", "ArrowLeft")
         self.choose_stripe()
         self.page.get_by_role("slider", name="Lightness", exact=True).focus()
-        self.moves("nudge", ["ArrowRight", "ArrowLeft"] * 8, rest=700)
+        self.spend(spent, "nudge", "ArrowRight", "ArrowLeft")
         self.page.locator('.cc-main .cc-thread[aria-selected="true"]').focus()
-        self.moves("order", ["Alt+ArrowRight", "Alt+ArrowLeft"] * 5, rest=700)
+        self.spend(spent, "order", "Alt+ArrowRight", "Alt+ArrowLeft")
         found, self.times = self.times, busy
-        return found
+        return found, spent
+
+    def spend(
+        self, spent: dict[str, float], what: str, there: str, back: str, seen: str = "data-paints"
+    ) -> None:
+        """Move there and back, with rests; note the page's CPU time of a move."""
+        self.page.wait_for_timeout(1500)
+        self.lab.wait_for_idle()
+        before = metric(self.session, "TaskDuration")
+        self.moves(what, [there, back] * 6, seen, rest=500)
+        self.page.wait_for_timeout(1500)
+        self.lab.wait_for_idle()
+        spent[what] = (metric(self.session, "TaskDuration") - before) / 12 * 1000
 
     def size(self) -> None:
         place = self.slider(SIZE)
@@ -315,8 +328,8 @@ def load(lab: LabPage, minutes: float) -> None:
     page.set_default_timeout(10_000)
     lab.ask("desk.hand_off.fields.show({'folder': '../out', 'replace': True})")
     session = page.context.new_cdp_session(page)
-    session.send("Performance.enable")
-    hand = Hand(lab)
+    session.send("Performance.enable", {"timeDomain": "threadTicks"})
+    hand = Hand(lab, session)
     report(0, hand, lab, session)
     rested(hand, 0)
     told = 0.0
@@ -356,9 +369,16 @@ def report(minute: float, hand: Hand, lab: LabPage, session: Any) -> None:
 
 def rested(hand: Hand, minute: float) -> None:
     """Print how long the same moves as ever take at rest."""
-    times = hand.at_rest()
-    delays = "  ".join(f"{what} {delay_words(times[what])}" for what in MOVES)
+    times, spent = hand.at_rest()
+    delays = "  ".join(
+        f"{what} {delay_words(times[what])} ({spent[what]:.0f} CPU)" for what in MOVES
+    )
     print(f"{minute:5.1f} min, at rest      {delays}  load {os.getloadavg()[0]:.1f}", flush=True)
+
+
+def metric(session: Any, name: str) -> float:
+    metrics = session.send("Performance.getMetrics")["metrics"]
+    return float(next(one["value"] for one in metrics if one["name"] == name))
 
 
 def delay_words(times: list[float]) -> str:

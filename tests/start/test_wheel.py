@@ -77,7 +77,7 @@ def test_everything_that_ships_is_in_it_and_nothing_else(wheel):
     modules = {path.relative_to(ROOT / "kit").as_posix() for path in package}
     assert modules <= set(names)
     assert {name.split("/")[0].rpartition("-")[0] or name.split("/")[0] for name in names} <= {
-        "checkcloth", "checkcloth-0.1.0.dist",
+        "checkcloth", "checkcloth-0.2.0.dist",
     } | {name.split("/")[0] for name in names if ".dist-info/" in name}  # fmt: skip
 
 

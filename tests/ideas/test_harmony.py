@@ -36,7 +36,7 @@ def test_harmonies_stand_at_their_angles(harmony, angles):
     turns = sorted((hue_of(colour) - 40) % 360 for colour in palette)
     found = {round(turn / 2) * 2 % 360 for turn in turns}
     assert found == angles
-    more = {"eleven": 11, "three more": 3, "two more": 2, "neighbours": 2, "beside": 2, "two opp": 3}
+    more = {"eleven": 11, "three more": 3, "two more": 2, "neighbours": 2, "beside": 2}
     said = [number for words, number in more.items() if words in HUES_WORDS[harmony]]
     assert len(angles) - 1 == (said or [1])[0]
 

@@ -1083,6 +1083,9 @@ var Swatch = class {
 };
 
 // shared/words.js
+function capital(text) {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
 function errorWords(error) {
   return error instanceof Error ? error.message : String(error);
 }
@@ -5735,7 +5738,7 @@ function exportWords(files, folder) {
   return folder ? `${many} to ${folder}` : many;
 }
 function preflightWords([item, , found, limit, reason]) {
-  return `${item}: ${found}; wanted: ${limit}${reason && `. ${reason[0].toUpperCase()}${reason.slice(1)}`}`;
+  return `${item}: ${found}; wanted: ${limit}${reason && `. ${capital(reason)}`}`;
 }
 function whoseWords([, , , , , names, many]) {
   if (!names.length) return many < 3 ? ["", "the one colourway", "both colourways"][many] : `all ${many.toLocaleString("en")} colourways`;
@@ -5780,7 +5783,7 @@ var Preflight = class {
     const key = JSON.stringify([words, rows]);
     if (key === this.#key) return;
     this.#key = key;
-    say(this.words, words && `${words[0].toUpperCase()}${words.slice(1)}.`);
+    say(this.words, words && `${capital(words)}.`);
     const [notes, passes] = [rows.filter((row) => !row[1]), rows.filter((row) => row[1])];
     this.notes.replaceChildren(...notes.map(looked));
     this.passes.replaceChildren(...passes.map(looked));

@@ -1322,6 +1322,11 @@ function scaleBar(perInch, metric, words) {
   return [bar, `${length}. ${words}`];
 }
 
+// shared/words.js
+function capital(text) {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
 // range/settings_bar.js
 var BOARDS = [["white", "White"], ["grey", "Grey"], ["black", "Black"]];
 function slider(label, stops, read, onmove) {
@@ -1434,8 +1439,7 @@ var SettingsBar = class {
   }
 };
 function foldWords(sliders, codes) {
-  const words = [...sliders, ...codes ? ["colour codes"] : [], "board"].join(", ").toLowerCase();
-  return words[0].toUpperCase() + words.slice(1);
+  return capital([...sliders, ...codes ? ["colour codes"] : [], "board"].join(", ").toLowerCase());
 }
 
 // range/beside.js
@@ -1536,11 +1540,6 @@ var Beside = class {
 function layout(many, width) {
   const columns = width <= NARROW ? 1 : many === 4 && width < 1e3 ? 2 : Math.max(1, many);
   return { columns, rows: Math.ceil(many / columns) };
-}
-
-// shared/words.js
-function capital(text) {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 // range/large.js
@@ -1825,7 +1824,7 @@ var SendBack = class {
     say(this.counted, done ? `${done} of ${this.rows.length}: ${words}` : "none yet; they gather here as you answer");
     for (const { colourway: { number }, said, remark } of this.rows) {
       const mine = answers.of(number);
-      say(said, mine.say ? mine.say[0].toUpperCase() + mine.say.slice(1) : "–");
+      say(said, capital(mine.say) || "–");
       said.classList.toggle("none", !mine.say);
       said.title = mine.say ? "" : "no answer yet";
       say(remark, mine.remark);

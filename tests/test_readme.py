@@ -98,8 +98,8 @@ def test_estimates_are_as_far_off_as_the_kit_says():
         f"half tints within {expected_error(0.5):g}, their crossings within {one:g}",
         f"full tones' within {full:g}",
         f"19 in 20 mixtures within ΔE00 {RECOVERY_ERROR}",
-        f"19 in 20 within ΔE00 {daylights:g} under daylights, {shop:g} under F11, {lamps:g} under A; "
-        f"for the 10° observer within {most} under any",
+        f"19 in 20 within ΔE00 {daylights:g} under daylights, {shop:g} under F11, {lamps:g} under "
+        f"A; for the 10° observer within {most} under any",
     ]
     assert [words for words in said if words not in README] == []
 

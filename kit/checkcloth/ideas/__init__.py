@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from checkcloth.ideas.harmony import HARMONIES, HUES_WORDS, palette_from_colour, shift_palette
+from checkcloth.ideas.hues import HARMONIES, HUES_WORDS, palette_from_colour, shift_palette
 from checkcloth.ideas.photo import Photo, open_photo, palette_from_photo
 
 __all__ = [

@@ -1,4 +1,4 @@
-"""Palettes from one colour, by the harmonies of colour theory, or from another; in OKLCh."""
+"""Palettes by their hues: from one colour (colour theory's angles), or another turned; in OKLCh."""
 
 from __future__ import annotations
 

@@ -69,6 +69,7 @@ SHARES = {
     "nudge": 6, "order": 4, "colour": 3, "typed": 2, "weft": 1,
 }  # fmt: skip
 EXPORT_EACH = 30.0  # seconds
+LIMIT = 10_000  # milliseconds that it waits for what it presses
 AT_REST_EACH = 5.0  # minutes
 MOVES = ("empty", "strength", "nudge", "order")  # those that are timed
 
@@ -122,6 +123,7 @@ class Hand:
         """The same moves as ever, on a wall as it opens: what each took, and CPU ms a move."""
         busy, self.times = self.times, defaultdict(list)
         spent: dict[str, float] = {}
+        self.page.set_default_timeout(60_000)  # what is measured has to come
         self.lab.ask(AS_OPENED)
         self.draw()
         self.page.wait_for_timeout(4000)
@@ -134,6 +136,7 @@ class Hand:
         self.spend(spent, "nudge", "ArrowRight", "ArrowLeft")
         self.page.locator('.cc-main .cc-thread[aria-selected="true"]').focus()
         self.spend(spent, "order", "Alt+ArrowRight", "Alt+ArrowLeft")
+        self.page.set_default_timeout(LIMIT)
         found, self.times = self.times, busy
         return found, spent
 
@@ -325,7 +328,7 @@ def load(lab: LabPage, minutes: float) -> None:
     page.evaluate(FIRST)
     page.wait_for_timeout(2000)
     page.evaluate(EMPTY)
-    page.set_default_timeout(10_000)
+    page.set_default_timeout(LIMIT)
     lab.ask("desk.hand_off.fields.show({'folder': '../out', 'replace': True})")
     session = page.context.new_cdp_session(page)
     session.send("Performance.enable", {"timeDomain": "threadTicks"})

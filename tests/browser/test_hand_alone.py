@@ -445,7 +445,7 @@ def test_everything_by_keyboard_alone(page):
     expect(swatch(page, NAMES[1])).to_be_focused()
     page.keyboard.press("Escape")
     expect(thread(page, 2)).to_be_focused()
-    for key, part in [("2", "Range"), ("4", "Export"), ("1", "Wall")]:
+    for key, part in [("2", "Range"), ("3", "Colours"), ("1", "Wall")]:
         page.keyboard.press(key)
         turned_to = page.get_by_role("tab", name=re.compile(f"^{part}"), selected=True)
         expect(turned_to).to_be_focused()

@@ -478,7 +478,8 @@ def test_on_a_phone_the_cloth_under_the_hand_and_the_wall_are_seen_together(chro
     cloth = page.locator(".cc-main .cc-pressed-cloth").bounding_box()
     option = page.locator(".cc-option").first.bounding_box()
     assert cloth["y"] >= 0
-    assert option["y"] + option["height"] <= 800
+    assert page.evaluate("() => innerWidth") == 360
+    assert option["y"] + option["width"] <= 800, "its cloth, which is a square"
     assert page.locator(".cc-main .cc-hand").bounding_box()["y"] < option["y"]
     page.locator(".cc-main .cc-thread").first.tap()
     hand = page.locator(".cc-main .cc-hand")

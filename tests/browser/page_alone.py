@@ -61,8 +61,8 @@ FIND = {
         ["unlike", "As unlike each other as can be"],
     ],
     "conditions": [
-        ["ground_apart", "ground–single: ΔE00 at least", 100],
-        ["edge_ratio", "every edge: contrast ratio at least", 21],
+        ["ground_apart", "ground–single: ΔE00 at least", 100, "a stripe on the ground", 0],
+        ["edge_ratio", "every edge: contrast ratio at least", 21, "any two that touch", 1],
     ],
     "visions": [["deutan", "to a deutan eye (green cones missing)"], ["grey", "in grey"]],
     "note": "0 asks nothing.",

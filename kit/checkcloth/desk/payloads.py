@@ -51,6 +51,7 @@ from checkcloth.scoring.vocabulary import (
     gloss_of,
 )
 from checkcloth.search import CONDITIONS
+from checkcloth.search.wanted import NOTHING
 
 COUNTS = (24, 48, 96, 200, 500, 1000, 2000, 5000)
 _YARDSTICK = (
@@ -62,13 +63,13 @@ _YARDSTICK = (
 _FIND = {
     "goals": [list(goal) for goal in GOALS.items()],
     "conditions": [
-        [name, asked_words(kind, by), most, gloss_of(kind, by)]
+        [name, asked_words(kind, by), most, gloss_of(kind, by), NOTHING.get(name, 0)]
         for name in ASKED
         for kind, by, most in [CONDITIONS[name]]
     ],
     "visions": [[vision, VISION_WORDS[vision]] for vision in VISIONS[1:]],
     "note": f"At arm's length a ΔE00 under {ONE_COLOUR:g} is one colour, under {FAINT:g} is faint. "
-    "0 asks nothing; nor does a ratio of 1.",
+    "An empty field asks nothing; nor does 0, a ratio of 1 or a harmony of -3.",
 }
 _MOST_ENCODED = 2000
 # What may be known of colours, as far as it changes the space they are mixed in.

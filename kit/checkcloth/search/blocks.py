@@ -44,7 +44,8 @@ class Hit(NamedTuple):
     """A colourway that was found: its measure, its setting, its stripes.
 
     ``setting`` is the index that :meth:`Wanted.setting` takes; ``members`` are indices into
-    the candidates: ascending, or stripe by stripe in bands where the order counts.
+    the candidates: ascending, or stripe by stripe in bands where the order counts. A weft's own
+    come after the warp's.
     """
 
     value: float
@@ -54,9 +55,15 @@ class Hit(NamedTuple):
     def colourway(self, wanted: Wanted) -> Colourway:
         """Return the colourway, its stripes as ``members`` has them."""
         setting = wanted.setting(self.setting)
-        stripes = [wanted.candidates[index] for index in self.members]
-        options = (wanted.warp_share, wanted.yule_nielsen, wanted.stock)
+        colours = [wanted.candidates[index] for index in self.members]
+        stripes, wefts = colours[: wanted.stripes], colours[wanted.stripes :] or None
+        options = (wanted.warp_share, wanted.yule_nielsen, wanted.stock, wefts)
         return Colourway(setting.ground, stripes, setting.strength, setting.mixing, "", *options)
+
+    def choice(self, wanted: Wanted) -> tuple[tuple[int, ...], ...]:
+        """Return its colours in no order, the warp's and the weft's own."""
+        ways = self.members[: wanted.stripes], self.members[wanted.stripes :]
+        return tuple(tuple(sorted(way)) for way in ways)
 
 
 @dataclass(frozen=True)
@@ -190,7 +197,7 @@ def _arranged(wanted: Wanted, setting: Setting, most: int) -> Iterator[Part]:
         given = tuple(fits[index] for index in above)
         for next_ in range(len(fits)):
             each = count_beginning(tables, (*given, fits[next_]))
-            if each > most and len(above) + 1 < wanted.stripes:
+            if each > most and len(above) + 1 < wanted.slots:
                 if count:
                     yield Part(setting.number, low, next_, count, False, above)
                 yield from cut((*above, next_))

@@ -35,6 +35,9 @@ def fingerprint(job: Job) -> str:
         for name in wanted.__dataclass_fields__
         if name not in ("palette", "grounds", "must", "must_not", "stock", "check", "placed")
     }
+    for name, unasked in (("edge_hyab", None), ("weft_stripes", 0)):
+        if plain[name] == unasked:  # earlier searches knew none, and go on
+            del plain[name]
     if wanted.stock.text:  # earlier searches knew none, and go on
         plain["stock"] = wanted.stock.text
     if wanted.bands is not None:
@@ -91,10 +94,12 @@ def _read(line: bytes, job: Job) -> Done | None:
 def _is_hit(hit: Hit, job: Job) -> bool:
     """Whether this search can have such a colourway."""
     wanted, members = job.wanted, set(hit.members)
+    counts = [len({*way}) for way in hit.choice(wanted)]
     return (
         not isnan(hit.value)
         and 0 <= hit.setting < wanted.setting_count
-        and len(hit.members) == len(members) == wanted.stripes
+        and counts == [wanted.stripes, wanted.weft_stripes]
+        and len(hit.members) == wanted.slots
         and members <= set(range(len(wanted.candidates)))
     )
 

@@ -213,7 +213,7 @@ class SearchResult(Tabular):
 
     def __str__(self) -> str:
         text = f"{self.total:,} colourway{'' if self.total == 1 else 's'}"
-        text += f"{' in given bands' if self.wanted.bands else ''}, {self._met_words()}"
+        text += f"{' in given bands' if self.wanted.order_counts else ''}, {self._met_words()}"
         if self.found:
             which = "best drawn: " if self.how == "sample" else "best "
             text += f"; {which}{measured_words(self.wanted.measure, self.found[0].value)}"

@@ -33,7 +33,7 @@ from checkcloth.ideas import (
 )
 from checkcloth.ideas.naming import distinct_names
 from checkcloth.scoring.remarks import FAINT, ONE_COLOUR
-from checkcloth.scoring.vocabulary import MIXING_WORDS, VISION_WORDS
+from checkcloth.scoring.vocabulary import MEASURE_WORDS, MIXING_WORDS, VISION_WORDS
 from checkcloth.search import (
     MEASURES,
     Relaxed,
@@ -61,10 +61,14 @@ _KINDS = {
     "single_crossing": "crossing on a stripe",
     "single_single": "pair of stripes",
 }
-_BY = {"de2000": "ΔE00", "dl": "ΔL*", "ratio": "ratio", "harmony": "harmony (laboratory)"}
+_BY = {name: MEASURE_WORDS[name] for name in ("de2000", "dl", "hyab")} | {
+    "ratio": "ratio",
+    "harmony": "harmony (laboratory)",
+}
 _HOLD = (
     f"ΔE00 is a colour difference: at arm's length under {ONE_COLOUR:g} is one colour, "
     f"under {FAINT:g} is faint. 0 asks nothing; nor does a ratio of 1 or a harmony of -3. "
+    "HyAB is for large differences, where ΔE00 can jump. "
     "Harmony is what observers preferred in a laboratory; above 0 is harmonious."
 )
 _HERE = "a wall under this form"

@@ -18,7 +18,7 @@
  *
  * @typedef {object} FindChoices
  * @property {[key: string, words: string][]} goals {} stands for how many there are
- * @property {[name: string, words: string, most: number, plain: string][]} conditions
+ * @property {[name: string, words: string, most: number, plain: string, nothing: number][]} conditions
  * @property {[name: string, words: string][]} visions
  * @property {string} note
  *

@@ -8396,15 +8396,15 @@ function strengthsOf(text) {
   const numbers = parts.map(Number);
   return numbers.every((number) => number >= 0 && number <= 100) ? numbers.map((number) => number / 100) : null;
 }
-function conditionWords(atLeast, visions) {
-  const asked = Object.entries(atLeast).filter(([name, number]) => number > (name.endsWith("ratio") ? 1 : 0));
+function conditionWords(atLeast, visions, nothing) {
+  const asked = Object.entries(atLeast).filter(([name, number]) => number > nothing[name]);
   const count2 = asked.length + visions.length;
   return count2 ? `Conditions (${count2})` : "Conditions";
 }
 function subjectOf(get, { locks, palettes = [] }) {
   const settings = (
     /** @type {const} */
-    ["palette", "stripes", "ground", "mixing", "strength", "bands", "weft"].map(get)
+    ["palette", "stripes", "ground", "mixing", "strength", "bands", "weft", "weft_colours"].map(get)
   );
   return JSON.stringify([...settings, locks, palettes]);
 }
@@ -8434,7 +8434,8 @@ var Find = class {
     this.grid = grid;
     const offered = desk.model.get("choices").find;
     this.goals = offered.goals.map(([key, words]) => [key, words, button(goalWords(words, null), () => this.#start(key))]);
-    this.conditions = offered.conditions.map(([name, words, most, plain2]) => [name, this.#number(words, most, plain2), plain2]);
+    this.conditions = offered.conditions.map(([name, words, most, plain2, nothing]) => [name, this.#number(words, Math.min(0, nothing), most, plain2), plain2]);
+    this.nothing = Object.fromEntries(offered.conditions.map(([name, , , , nothing]) => [name, nothing]));
     this.visions = offered.visions.map(([name]) => [name, make("input", { type: "checkbox", onchange: () => this.#changed() })]);
     this.strengths = make("input", {
       type: "text",
@@ -8469,14 +8470,15 @@ var Find = class {
   }
   /**
    * @param {string} words
+   * @param {number} least
    * @param {number} most
    * @param {string} plain what it is about
    */
-  #number(words, most, plain2) {
+  #number(words, least, most, plain2) {
     return make("input", {
       type: "number",
       class: "cc-input cc-number",
-      min: 0,
+      min: least,
       max: most,
       step: "any",
       placeholder: "–",
@@ -8530,7 +8532,8 @@ var Find = class {
   }
   // -- what is asked for ----------------------------------------------------------------------
   get #atLeast() {
-    return Object.fromEntries(this.conditions.map(([name, node]) => [name, Number(node.value) || 0]));
+    const filled = this.conditions.filter(([, node]) => node.value.trim() !== "");
+    return Object.fromEntries(filled.map(([name, node]) => [name, Number(node.value) || 0]));
   }
   get #asked() {
     const visions = this.visions.filter(([, node]) => node.checked).map(([name]) => name);
@@ -8544,7 +8547,7 @@ var Find = class {
   }
   #changed() {
     const { at_least: atLeast, visions } = this.#asked;
-    say(this.title, conditionWords(atLeast, visions));
+    say(this.title, conditionWords(atLeast, visions, this.nothing));
     setAttribute(this.strengths, "aria-invalid", String(strengthsOf(this.strengths.value) === null));
     clearTimeout(this.#soon);
     this.#soon = setTimeout(() => this.#count(), STILL2);

@@ -26,7 +26,7 @@ from checkcloth.errors import ArgumentError, FileFormatError
 from checkcloth.search import Wanted, executors, run, search
 from checkcloth.search import blocks as blocks_module
 from checkcloth.search import counts as counts_module
-from checkcloth.search.blocks import Block, Job, Part, Queue, parts_of, run_block
+from checkcloth.search.blocks import Block, Done, Job, Part, Queue, parts_of, run_block
 
 KIT = Path(run.__file__).resolve().parents[2]
 
@@ -53,7 +53,7 @@ def small_blocks(monkeypatch):
 @pytest.fixture
 def processes(monkeypatch):
     """Start processes also where one alone would be as quick."""
-    monkeypatch.setattr(run, "_START", -1.0)
+    monkeypatch.setattr(executors, "_START", -1.0)
 
 
 def answer(result):
@@ -310,14 +310,15 @@ KILLED = """
 import os, signal, sys
 from multiprocessing import active_children
 from checkcloth import Palette
-from checkcloth.search import Wanted, blocks, run, search
+from checkcloth.search import Wanted, blocks, executors, search
 
 def progress(done, total):
     print(*(child.pid for child in active_children()), flush=True)
     os.kill(os.getpid(), signal.SIGKILL)
 
 if __name__ == "__main__":
-    blocks._PARTS, run._START = 1, -1  # many blocks, and processes however small the search is
+    # many blocks, and processes however small the search is
+    blocks._PARTS, executors._START = 1, -1
     palette = Palette("drawn", [f"#{n * 1037449 % (1 << 24):06x}" for n in range(14)])
     wanted = Wanted(palette, 4, strengths=[0.3, 0.5, 0.7])
     search(wanted, executor="processes", workers=2, progress=progress, keep=sys.argv[1])
@@ -511,8 +512,8 @@ def test_a_script_without_a_main_guard_still_gets_its_answer(tmp_path):
     script = tmp_path / "plain.py"
     script.write_text(
         "from checkcloth import Palette\n"
-        "from checkcloth.search import Wanted, run, search\n"
-        "run._START = -1  # start them however small the search is\n"
+        "from checkcloth.search import Wanted, executors, search\n"
+        "executors._START = -1  # start them however small the search is\n"
         "wanted = Wanted(Palette('p', ['white', 'navy', 'teal', 'gold']), 2)\n"
         "print(search(wanted, executor='processes', workers=2))\n"
     )
@@ -527,11 +528,67 @@ def test_a_script_without_a_main_guard_still_gets_its_answer(tmp_path):
 
 def test_one_process_is_chosen_where_two_are_no_quicker(wanted):
     done = search(wanted, executor="processes", workers=2)
-    assert done.ran.startswith("one process was chosen: the work takes about 1 s")
+    assert done.ran.startswith("one process was chosen: the work took it about 1 s")
     assert done.ran in done.report()
     assert "One process was chosen" in done._repr_html_()
     assert answer(done) == answer(search(wanted))
     assert search(wanted).ran == ""
+
+
+class Modelled:
+    """Parts that take as long as a model says, and a pool that is only counted: no clock."""
+
+    def __init__(self, monkeypatch, each):
+        self.each, self.here, self.there, self.pools = each, 0.0, 0.0, []
+        monkeypatch.setattr(executors, "run_block", self.run)
+        monkeypatch.setattr(executors, "new_pool", self.new_pool)
+        monkeypatch.setattr(executors, "_starts", lambda pool: True)
+
+    def run(self, job, block, stopped=None):
+        took = self.each * len(block.parts)
+        if self.pools:
+            self.there += took
+        else:
+            self.here += took
+        return Done(block.number, None, parts=len(block.parts), seconds=took)
+
+    def new_pool(self, workers):
+        self.pools.append(workers)
+        return ThreadPoolExecutor(1)
+
+
+@pytest.fixture
+def ninety():
+    """A brief of ninety parts: nine grounds at ten strengths."""
+    return Wanted(random_palette(9), 3, strengths=[n / 100 for n in range(10)])
+
+
+@pytest.mark.parametrize("how", ["every", "best", "sample"])
+@pytest.mark.parametrize("each", [0.001, 0.02, 0.04, 0.05, 0.06, 0.08, 0.12, 0.3, 1.0])
+def test_processes_are_never_slower_than_one(ninety, monkeypatch, each, how):
+    """By the model: what is done here, the start of processes, and what they share."""
+    for workers in (2, 3, 8):
+        model = Modelled(monkeypatch, each)
+        done = search(ninety, 5, how=how, executor="processes", workers=workers, draws=90)
+        alone = 90 * each
+        assert model.here + model.there == pytest.approx(alone)
+        took = model.here + model.there / workers + (executors._START if model.pools else 0)
+        assert took <= alone + 1e-9
+        assert (done.ran == "") == bool(model.pools)
+        # Where they save more than a second they are started, once about half a second was done.
+        if executors._START + alone / workers < alone - 1:
+            assert model.pools == [workers]
+            assert model.here <= max(2.0, each)
+
+
+def test_of_a_search_that_goes_on_what_is_left_decides(ninety, small_blocks, monkeypatch, tmp_path):
+    path, model = tmp_path / "b.blocks", Modelled(monkeypatch, 0.2)
+    stopped_after(ninety, path, 80)
+    few = search(ninety, executor="processes", workers=2, keep=path)
+    assert model.pools == []
+    assert few.ran.startswith("one process was chosen: the work took it about")
+    search(ninety, executor="processes", workers=2)
+    assert model.pools == [2]
 
 
 def test_an_error_inside_a_block_is_not_hidden(wanted, monkeypatch):

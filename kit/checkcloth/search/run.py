@@ -33,8 +33,6 @@ from checkcloth.search.wanted import MOST_IN_TABLE, Setting, Wanted, require_one
 # Seconds after which looking at every colourway is called hopeless unless it is asked for.
 LONGEST = 900.0
 HOW = ("every", "best", "sample")
-# Seconds that it takes to start processes and let them load what they need.
-_START = 2.5
 # The pool that a shortlist is chosen from is shared out among the settings, each at least so many.
 _FEWEST = 8
 
@@ -270,8 +268,7 @@ def search(
     check_executor(executor)
     parts = parts_of(job)
     total = sum(part.count for part in parts)
-    why = _alone(job, parts, workers) if executor == "processes" else ""
-    runner = BlockRunner(None if why else executor, workers)
+    runner = BlockRunner(executor, workers)
     started = time.perf_counter()
     stopped = False
     path = None if keep is None else as_path(keep, "keep")
@@ -306,7 +303,7 @@ def search(
         seed=seed,
         note=checkpoint.note,
         one_order=job.one_order,
-        ran=why,
+        ran=_why_alone(job, parts, finished, workers) if runner.alone else "",
         nodes=sum(done.nodes for done in finished),
     )
 
@@ -318,19 +315,15 @@ def _settled(finished: Iterable[Done], parts: list[Part]) -> int:
     )
 
 
-def _alone(job: Job, parts: list[Part], workers: int | None) -> str:
-    """Why one process is as quick as several; nothing where several are quicker."""
+def _why_alone(job: Job, parts: list[Part], finished: list[Done], workers: int | None) -> str:
+    """Why no process was started though some were asked for."""
     many = min(workers or os.cpu_count() or 1, len(parts))
-    if many == 1:
+    if many <= 1:
         return "one process was chosen: there is one part or one worker"
-    if job.how != "every":
-        return ""
-    seconds = estimate(job.wanted).seconds
-    if seconds * (1 - 1 / many) > _START:
-        return ""
+    took = duration_words(sum(done.seconds for done in finished))
     return (
-        f"one process was chosen: the work takes about {duration_words(seconds)}, and starting "
-        f"{many} would take longer than they save"
+        f"one process was chosen: the work took it about {took}, and starting {many} would have "
+        "taken longer than they save"
     )
 
 

@@ -121,12 +121,16 @@ def _check_head(path: Path, line: bytes, head: bytes) -> None:
     if line == head:
         return
     try:
-        ours = json.loads(line).get("format") == _FORMAT
+        plain = json.loads(line)
+        ours, version = plain.get("format") == _FORMAT, plain.get("version")
     except (ValueError, AttributeError, RecursionError):
-        ours = False
+        ours, version = False, None
     if ours:
-        words = f"{path.name!r} of another brief, seed or version"
-        hint = "; give another name or delete it"
+        words = f"{path.name!r} of another search: another brief, k, how, pool or seed"
+        hint = "; give another name, or delete it to begin anew"
+        if version != _VERSION:
+            words = f"{path.name!r} of another version of the kit, format {shown(version)}"
+            hint += "; that version can still go on with it"
         raise FileFormatError("keep", "the file of this very search", words=words, hint=hint)
     words = f"{path.name!r} that begins {shown(line[:40])}"
     raise FileFormatError("keep", "a file of finished blocks or a free name", words=words)

@@ -29,7 +29,7 @@ CURVES = (
     ("colours", [12, 18, 24, 30, 36, 42, 48, 60], {}),
     ("stripes", [2, 3, 4, 5, 6, 7, 8], {"colours": 36}),
     ("grounds", [1, 2, 4, 8, 16, 32], {"colours": 30}),
-    ("conditions", [0, 1, 2, 3, 4, 5, 6], {"colours": 36}),
+    ("conditions", [0, 1, 2, 3, 4, 5, 6], {"colours": 48}),
     ("bands", [3, 4, 5, 6], {"colours": 20}),
 )
 CONDITIONS = {
@@ -103,6 +103,7 @@ def plot(curves: dict[str, list[tuple]], path: str) -> None:
             panel.plot(across, best, "o--", label="best 100 by bounding")
             panel.set(yscale="log", xlabel=label)
         below.set_xscale("log")
+        below.set_visible(along != "conditions")  # which leave the colourways as many
     for panel in panels[:, 0]:
         panel.set_ylabel("seconds of one core")
     panels[0, 0].legend()

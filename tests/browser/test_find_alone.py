@@ -44,6 +44,12 @@ def test_the_clearest_of_all_land_on_the_wall_in_two_presses_and_undo_as_one(alo
     alone.press(desk.root.get_by_role("button", name=re.compile("^Undo: clearest of")))
     desk.until("[card.number for card in desk.state.shown]", before)
     expect(bar).to_have_text("48 from")
+    # Wefts with colours of their own are found as such, and counted as soon as they are set.
+    desk.ask("setattr(desk.widget, 'weft_colours', 2)")
+    expect(clearest).to_have_count(0)
+    alone.press(button(desk, re.compile("^The clearest of all [0-9]")))
+    expect(bar).to_have_text(re.compile("^500 clearest of [0-9,]+ with their own wefts from"))
+    assert desk.ask("{len(one.weft_stripes) for one in desk.shown}") == {2}
     assert alone.problems == []
 
 

@@ -56,6 +56,11 @@ def test_every_field_has_room_for_its_value(lab, form, width):
     widths = seen.evaluate_all("found => found.map(one => one.getBoundingClientRect().width)")
     assert len(widths) == 20
     assert min(widths) >= (200 if width == 1400 else 120)
+    if width == 1400:  # what comes after the longest column stands beside it
+        hold, best = (form.locator(".cc-search-fields > .cc-part").nth(i) for i in (2, 3))
+        edges = [part.evaluate("one => one.getBoundingClientRect().toJSON()")
+                 for part in (hold, best)]  # fmt: skip
+        assert edges[1]["top"] < edges[0]["bottom"]
     cut = form.locator(".cc-search-fields .widget-label:visible").evaluate_all(
         "found => found.filter(one => one.scrollWidth > one.clientWidth + 1)"
         ".map(one => one.textContent)"
@@ -137,6 +142,8 @@ def test_the_form_finds_a_shortlist_and_sends_it_to_the_wall(lab, form):
     pictures = form.locator("img[alt^='gingham']")
     assert pictures.count() == 24
     assert len({pictures.nth(i).get_attribute("alt") for i in range(24)}) == 24
+    tops = [pictures.nth(i).evaluate("one => one.getBoundingClientRect().top") for i in range(3)]
+    assert len({*tops}) == 1, "they stand beside one another"
     # What the page shows is what plain code finds for the same brief.
     assert ask(lab, "form.shortlist == search(form.wanted, 100).shortlist(24)"
                     " or form.shortlist.colourways == search(form.wanted, 100).shortlist(24)"

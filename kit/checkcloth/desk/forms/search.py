@@ -108,8 +108,8 @@ class SearchFields:
     def __init__(self, palettes: Iterable[Palette]) -> None:
         self.palettes = list(palettes)
 
-        def several(words: str, options: Any, value: Any = ()) -> Any:
-            return field(ipywidgets.SelectMultiple, words, options=options, value=value, rows=6)
+        def several(words: str, options: Any, value: Any = (), rows: int = 6) -> Any:
+            return field(ipywidgets.SelectMultiple, words, options=options, value=value, rows=rows)
 
         names = [palette.name for palette in self.palettes]
         self.palette = several("Palettes", names, names[:1])
@@ -121,7 +121,7 @@ class SearchFields:
             widget.continuous_update = False
         self.grounds = several("Grounds allowed", [])
         strengths = [(f"{n} %", n / 100) for n in range(10, 101, 10)]
-        self.strengths = several("Overlay strengths", strengths, (0.5, 0.7))
+        self.strengths = several("Overlay strengths", strengths, (0.5, 0.7), rows=len(strengths))
         mixings = [(MIXING_WORDS[name], name) for name in MIXINGS]
         self.mixing = field(ipywidgets.Dropdown, "Mixing", options=mixings)
         self.must = several("Must be in", [])

@@ -12,6 +12,7 @@ import ipywidgets
 from checkcloth.cloth.bands import PRESETS
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import MIXINGS
 from checkcloth.cloth.palette import Palette
 from checkcloth.colour.vision import VISIONS
@@ -21,6 +22,7 @@ from checkcloth.desk.forms.swatches import Swatches
 from checkcloth.desk.forms.task import Said, Task
 from checkcloth.desk.forms.thresholds import APART, SOME, Thresholds, words_of
 from checkcloth.desk.state.finding import offers
+from checkcloth.desk.state.laying import AS_WARP, EVEN, check_of
 from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.files.html import AS_TYPED
 from checkcloth.files.live_output import show_live
@@ -74,6 +76,7 @@ _HOLD = (
 _HERE = "a wall under this form"
 _AS_WARP = "as the warp"
 _BANDS = "Bands: a name, or an order such as 2 A, 1 ground, 4 B; A is the first stripe."
+_WEFTS = "With 0 weft colours the weft has the warp's."
 _SEVERAL = "Ctrl- or ⌘-click chooses several, and takes a choice back."
 
 
@@ -85,6 +88,7 @@ def _measure_words(measure: str) -> str:
 # What the form calls the arguments of a brief.
 _LABELS = {name: words for name, words, *_ in APART} | {
     "stripes": "Stripes",
+    "weft_stripes": "Weft colours",
     "grounds": "Grounds allowed",
     "strengths": "Overlay strengths",
     "must": "Must be in",
@@ -114,6 +118,7 @@ class SearchFields:
         names = [palette.name for palette in self.palettes]
         self.palette = several("Palettes", names, names[:1])
         self.stripes = field(ipywidgets.BoundedIntText, "Stripes", min=1, max=12, value=4)
+        self.wefts = field(ipywidgets.BoundedIntText, "Weft colours", min=0, max=12, value=0)
         self.bands = field(ipywidgets.Combobox, "Bands", options=[*PRESETS], value="even")
         words = "Bands up the cloth"
         self.weft = field(ipywidgets.Combobox, words, options=[*PRESETS], placeholder=_AS_WARP)
@@ -151,10 +156,11 @@ class SearchFields:
     def _lay_out(self) -> Any:
         also = [ipywidgets.HTML("<p>The same must hold …</p>"), *self.visions.values()]
         hold = [*self.apart.values(), self.order, ipywidgets.VBox(also)]
-        draw = [self.palette, self.stripes, self.bands, self.weft, self.strengths, self.mixing]
+        draw = [self.palette, self.stripes, self.wefts, self.bands, self.weft, self.strengths,
+                self.mixing]  # fmt: skip
         best = [self.measure, self.shortlist, self.how_choice, self.seed]
         parts = [
-            titled("From", *draw, note=f"{_SEVERAL} {_BANDS}"),
+            titled("From", *draw, note=f"{_SEVERAL} {_WEFTS} {_BANDS}"),
             titled("Colours", self.grounds, self.must, self.must_not),
             titled("What must hold", *hold, note=_HOLD),
             titled("Best first", *best),
@@ -170,8 +176,8 @@ class SearchFields:
     def widgets(self) -> list[Any]:
         """Every field whose change changes the brief."""
         return [
-            self.palette, self.stripes, self.bands, self.weft, self.grounds, self.strengths,
-            self.mixing, self.must, self.must_not, *self.apart.values(), self.order,
+            self.palette, self.stripes, self.wefts, self.bands, self.weft, self.grounds,
+            self.strengths, self.mixing, self.must, self.must_not, *self.apart.values(), self.order,
             *self.visions.values(), self.measure,
         ]  # fmt: skip
 
@@ -236,8 +242,10 @@ class SearchFields:
     def check(self) -> Check:
         """The bands, of a check of no size that matters."""
         warp, weft = self.bands.value.strip(), self.weft.value.strip()
-        weft = "" if weft == _AS_WARP else weft
-        return Check("1 mm", self.stripes.value, warp=warp or None, weft=weft or None)
+        weft = AS_WARP if weft == _AS_WARP else weft
+        stripes, wefts = self.stripes.value, self.wefts.value
+        own = wefts if wefts != stripes else 0
+        return check_of(Length("1 mm"), stripes, warp or EVEN, weft, own)
 
     def wanted(self) -> Wanted:
         """The brief that the fields say.
@@ -263,6 +271,7 @@ class SearchFields:
             visions=[name for name, box in self.visions.items() if box.value],
             measure=self.measure.value,
             check=self.check,
+            weft_stripes=self.wefts.value,
             **asked,
         )
 
@@ -547,7 +556,7 @@ class SearchForm:
     def _found_in(self) -> Check | None:
         """The check that the shortlist was found in, where it is not even."""
         wanted = self.result.wanted if self.result else None
-        return wanted.check if wanted and wanted.bands else None
+        return wanted.check if wanted and wanted.order_counts else None
 
     def _save_palette(self, palette: Palette) -> Palette:
         saved = self._around.save(palette)

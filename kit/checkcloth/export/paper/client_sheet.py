@@ -367,8 +367,10 @@ class _Drawing:
             parts[0] += f"; also at {_listed([size.shown_in(unit) for size in more])}"
         if self.one_ground:
             parts.insert(0, f"All on {self.one_ground}")
-        if any(find_mixing(colourway.mixing).estimate for colourway in self.chosen):
-            parts.append("Tones of pigment are an estimate")
+        mixings = sorted({colourway.mixing for colourway in self.chosen})
+        estimated = [mixing for mixing in mixings if find_mixing(mixing).estimate]
+        if estimated:
+            parts.append(f"Tones of {_listed(estimated)} are an estimate")
         return ". ".join(parts) + "."
 
     def _title(self, page: _Sheet) -> float:

@@ -17,6 +17,7 @@ from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.spectral import inconstancy
 from checkcloth.cloth.tones import Tone, area_shares
 from checkcloth.colour.css import hex_of
+from checkcloth.colour.print_condition import PrintCondition
 from checkcloth.errors import ArgumentError
 from checkcloth.export.data.tables import scores_of
 from checkcloth.export.members import Colourways, as_set, label_of, names_in, stripes_on_ground
@@ -29,9 +30,11 @@ from checkcloth.export.paper.page import (
     binary_streams,
     page_size,
     register_fonts,
+    with_minus,
 )
 from checkcloth.export.paper.tagged import Structure, tagged_canvas
 from checkcloth.export.picture.lettering import lacking
+from checkcloth.export.print.inked import no_curves_words, plates_by, without_curves
 from checkcloth.export.print.plates import plates_of
 from checkcloth.export.print.press import Press
 from checkcloth.export.print.proof import Proof, soft_proof
@@ -93,17 +96,19 @@ def _code_and_name(colourway: Colourway, tone: Tone) -> tuple[str, str]:
     return code, (names if tone.warp else wefts)[stripe]  # on the ground, as the code says
 
 
-def _screens(colourway: Colourway) -> str:
+def _screens(colourway: Colourway, condition: PrintCondition | None) -> str:
     """Say how many screens the colourway takes, by colour and by tone."""
     by_tone = plates_of(colourway, "tones").screens
     try:
-        by_colour = f"{plates_of(colourway).screens} with tints, or "
+        by_colour = f"{plates_by(colourway, 'colours', condition).screens} with tints, or "
     except ArgumentError:
         by_colour = ""
     return f"{by_colour}{by_tone} with a solid ink a tone (ground included)"
 
 
-def _design(colourway: Colourway, check: Check) -> list[tuple[str, str]]:
+def _design(
+    colourway: Colourway, check: Check, condition: PrintCondition | None
+) -> list[tuple[str, str]]:
     """What the design is, as labels and texts."""
     mixing = find_mixing(colourway.mixing)
     said = not mixing.estimate or "estimate" in mixing.meaning
@@ -128,7 +133,11 @@ def _design(colourway: Colourway, check: Check) -> list[tuple[str, str]]:
         facts.append(("Spectra", spectra))
     if colourway.known.beyond:
         facts.append(("Outside sRGB", _outside(colourway)))
-    return [*facts, ("Screens", _screens(colourway))]
+    if condition is not None:
+        missing = without_curves(colourway, condition)
+        said = no_curves_words(missing, condition) if missing else condition.words
+        facts.append(("Print condition", said))
+    return [*facts, ("Screens", _screens(colourway, condition))]
 
 
 def _outside(colourway: Colourway) -> str:
@@ -154,13 +163,14 @@ def _draw_facts(
     check: Check,
     scored: Score,
     box: tuple[float, float, float],
+    condition: PrintCondition | None,
 ) -> float:
     """Write what the design is and how it scores, at x, y and so wide; return the y below."""
     x, y, room = box
     # A heading that were the same in the head of each page would be taken for a running one.
     page.heading(x, y, page.fitted(f"Design of {label}", 8, room, bold=True))
     y += 4.8
-    for label, value in _design(colourway, check):
+    for label, value in _design(colourway, check, condition):
         page.text(x, y, label, 6.5, grey=QUIET)
         y = page.paragraph(x + 25, y, value, 6.5, room - 25, grey=INK) + 0.9
     page.text(x, y, "From afar", 6.5, grey=QUIET)
@@ -229,7 +239,7 @@ def _draw_tones(page: Page, rows: list[ToneRow], y: float, lines: int) -> None:
         values = [f"{value:.1f}" for value in row.lab.round(1) + 0.0]
         values.append(f"{row.share * 100:.2f} %")
         for edge, value in zip(edges.values(), values, strict=True):
-            page.text(x + wide - edge, base, value, 5.4, align="right")
+            page.text(x + wide - edge, base, with_minus(value), 5.4, align="right")
 
 
 def _draw_proof(page: Page, proof: Proof, y: float) -> float:
@@ -434,6 +444,7 @@ class _Sheet:
     set_name: str
     count: int
     press: Press | None
+    condition: PrintCondition | None
 
     def _page(self, index: int, title: str, under: str) -> Page:
         """Begin a page."""
@@ -463,7 +474,7 @@ class _Sheet:
         page.text(MARGIN, top + _CLOTH + 6.1, lights, 5.5, grey=QUIET, room=_CLOTH + 6)
         x = MARGIN + _CLOTH + 8
         room = page.room - _CLOTH - 8
-        facts = _draw_facts(page, title, colourway, check, scored, (x, top + 2.4, room))
+        facts = _draw_facts(page, title, colourway, check, scored, (x, top + 2.4, room), self.condition)
         below = _draw_rulers(page, x, max(facts + 2, top + _CLOTH - 12.4))
         y = _draw_band_plan(page, colourway, check, max(below + 1, top + _CLOTH + 9))
         if self.press is not None:
@@ -504,6 +515,7 @@ def write_spec_sheet(
     *,
     paper: str = "A4",
     press: Press | None = None,
+    condition: PrintCondition | None = None,
     numbers: Iterable[int] | None = None,
 ) -> None:
     """Write the specification sheet of a set as PDF, the same bytes for the same set.
@@ -522,6 +534,8 @@ def write_spec_sheet(
         ``"A4"`` or ``"Letter"``.
     press : Press, optional
         Adds a line on what that press makes of the tones.
+    condition : PrintCondition, optional
+        Adds a line on whose curves the plates go by.
     numbers : iterable of int, optional
         Which colourways, counted from 0; all where left out. Long sets are written as
         several files, so that memory stays bounded.
@@ -551,7 +565,7 @@ def write_spec_sheet(
     )
     indices = list(range(len(chosen)) if numbers is None else numbers)
     members = [chosen.colourways[index] for index in indices]
-    sheet = _Sheet(canvas, paper, chosen.name, len(chosen), press)
+    sheet = _Sheet(canvas, paper, chosen.name, len(chosen), press, condition)
     for index, colourway, scored in zip(
         indices, members, scores_of(members, chosen.check_for), strict=True
     ):
@@ -567,6 +581,7 @@ def save_spec_sheet(
     *,
     paper: str = "A4",
     press: Press | None = None,
+    condition: PrintCondition | None = None,
     overwrite: bool = False,
 ) -> Path:
     """Write the specification sheet as a file, whole or not at all; return its path.
@@ -588,6 +603,8 @@ def save_spec_sheet(
     """
     return write_whole(
         as_path(path),
-        lambda stream: write_spec_sheet(stream, colourways, check, paper=paper, press=press),
+        lambda stream: write_spec_sheet(
+            stream, colourways, check, paper=paper, press=press, condition=condition
+        ),
         overwrite=overwrite,
     )

@@ -101,12 +101,19 @@ class Press:
         from PIL import Image, ImageCms
 
         image = Image.fromarray(np.ascontiguousarray(rgb[None]))
-        proofed, struck, inks = (
+        proofed, struck = (
             np.asarray(ImageCms.applyTransform(image, transform))[0]
-            for transform in self._transforms
+            for transform in self._transforms[:2]
         )
         outside: NDArray[np.bool_] = (proofed != struck).any(axis=-1)
-        return proofed, outside, inks / 2.55
+        return proofed, outside, self.inks_of(rgb) / 2.55
+
+    def inks_of(self, rgb: NDArray[np.uint8]) -> NDArray[np.uint8]:
+        """Return the amounts (n, channels) of 8-bit colours (n, 3), 255 in full."""
+        from PIL import Image, ImageCms
+
+        image = Image.fromarray(np.ascontiguousarray(rgb[None]))
+        return np.asarray(ImageCms.applyTransform(image, self._transforms[2]))[0]
 
 
 def open_press(

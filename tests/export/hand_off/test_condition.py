@@ -132,7 +132,9 @@ def test_stripes_called_by_tints_are_printed_so():
         assert found.name == wanted.name
         assert found.cover == pytest.approx(wanted.cover)
     assert without_curves(cloth.with_(mixing="woven", stock=""), HALT) != []
-    tints = [NamedColour(name, (0.5, 0.3, 0.2)) for name in ("brick 50 %", "navy 9 %", "sage 101 %")]
+    tints = [
+        NamedColour(name, (0.5, 0.3, 0.2)) for name in ("brick 50 %", "navy 9 %", "sage 101 %")
+    ]
     missing = without_curves(Colourway("white", tints, 1.0, "ink"), HALT)
     assert missing == ["navy 9 %", "sage 101 %"]
 
@@ -149,8 +151,10 @@ def test_it_is_foretold(tmp_path, press):
 
 def test_tiles_are_there_in_the_inks_of_the_press(folder, press):
     lead = folder / "colourways" / "Quay" / f"Quay-tile-{tile_name(SET.check, 100)}"
-    image = Image.open(io.BytesIO(Path(f"{lead}-cmyk.tif").read_bytes()))
-    assert (image.mode, image.size) == ("CMYK", Image.open(io.BytesIO(Path(f"{lead}.png").read_bytes())).size)
+    image, screen = (
+        Image.open(io.BytesIO(Path(f"{lead}{end}").read_bytes())) for end in ("-cmyk.tif", ".png")
+    )
+    assert (image.mode, image.size) == ("CMYK", screen.size)
     assert image.info["icc_profile"] == press.profile
     text = (folder / "preflight.html").read_text("utf-8")
     assert f"TIFF in CMYK, by {press.name}" in text

@@ -21,9 +21,7 @@ from checkcloth.export.print.proof import soft_proof
 
 DEBIAN = Path("/usr/share/color/icc/ghostscript/default_cmyk.icc")
 QUAY = Colourway("#fbf8f1", ["#a62a3c", "#3f6fb0"], 0.7, name="Quay é")
-UNEVEN = Check(
-    "1 in", 2, warp="1/8 A, 1 ground, 2 B", weft="1 1/2 A, 1/4 ground", weft_stripes=1
-)
+UNEVEN = Check("1 in", 2, warp="1/8 A, 1 ground, 2 B", weft="1 1/2 A, 1/4 ground", weft_stripes=1)
 CASES = {
     "even": (QUAY, Check("1/4 in", 2), 150),
     # The next resolution at which the repeat is whole pixels: 152 dpi.

@@ -304,7 +304,9 @@ def tile_items(
             pixels=(across, down),
             dpi=exact,
         )
-    for name, dpi in named.items() if press and press.space == "CMYK" else ():
+    if press is None or press.space != "CMYK":
+        return
+    for name, dpi in named.items():
         (across, down), exact = tile_size(check, dpi)
         yield Item(
             _tile_path(lead, f"{name}-cmyk.tif"),
@@ -460,9 +462,7 @@ def plate_items(
     )
 
 
-def _film(
-    made: Callable[[], PlateSet], index: int, check: Check, dpi: Fraction | float
-) -> bytes:
+def _film(made: Callable[[], PlateSet], index: int, check: Check, dpi: Fraction | float) -> bytes:
     return film_png(made(), index, check, dpi)
 
 

@@ -204,9 +204,7 @@ class Order:
             if self.press is not None:
                 yield from contents.proof_items(lead, colourway, check, self.press)
         if self.checks:
-            yield from contents.coordinate_items(
-                chosen, stems, self.checks, self.dpi, self.press
-            )
+            yield from contents.coordinate_items(chosen, stems, self.checks, self.dpi, self.press)
 
     @property
     def sizes(self) -> tuple[Length, ...]:

@@ -69,7 +69,7 @@ def condition_plates(
         ground = _tints_in(design.ground.name, known)
         ground = None if _is_ink(design.ground.name, known) else ground
         return _of_inked(Inked(known, warp, ground, weft), design)
-    named = {ink.name: [*tints][0] for ink, tints in zip(design.inks, inks, strict=True)}
+    named = {ink.name: next(iter(tints)) for ink, tints in zip(design.inks, inks, strict=True)}
     return _corrected(plates_of(design), named, known)
 
 

@@ -285,11 +285,12 @@ class _Asked(NamedTuple):
 def _findings(colourway: Colourway, check: Check, asked: _Asked) -> Iterator[Finding]:
     limits = asked.limits
     press = _one_of(asked.press) if asked.press and asked.press.space == "CMYK" else None
-    for dpi in asked.resolutions:
+    # Two resolutions may come to the same one, at which the repeat is whole pixels.
+    for dpi in {tile_size(check, dpi).dpi: dpi for dpi in asked.resolutions}.values():
         yield from _of_file(colourway, check, dpi, limits)
         if press:
-            size = _tiff_size(colourway, check, press, dpi) / 1e6
-            yield _of_size("file size, CMYK TIFF", size, limits)
+            size = _tiff_size(colourway, check, press, dpi)
+            yield _of_size("file size, CMYK TIFF", size, check, dpi, limits)
     yield _of_space(press, limits)
     yield from _of_repeat(check, limits)
     if asked.sett is not None:
@@ -318,20 +319,30 @@ def _of_file(
     why = "too coarse for print" if found < limits.least_dpi else "finer than is taken"
     span = f"{limits.least_dpi:g} to {limits.most_dpi:g} dpi"
     yield Finding("resolution", passes, f"{found:.6g} dpi", span, "" if passes else why)
-    yield _of_size("file size", _file_size(colourway, check, dpi) / 1e6, limits)
+    yield _of_size("file size", _file_size(colourway, check, dpi), check, dpi, limits)
     fits = max(across, down) <= limits.side
     yield Finding("pixels", fits, f"{across} × {down}", f"at most {limits.side:,} a side",
                   "" if fits else "few programs open it; send a lower resolution")  # fmt: skip
 
 
-def _of_size(item: str, size: float, limits: Limits) -> Finding:
-    passes = size <= limits.megabytes
+def _of_size(item: str, size: int, check: Check, dpi: Fraction | float, limits: Limits) -> Finding:
+    passes = size <= limits.megabytes * 1e6
     why = "" if passes else "send a lower resolution"
-    return Finding(item, passes, _bytes_words(size), f"at most {limits.megabytes:g} MB", why)
+    found = f"{_bytes_words(size)} at {float(tile_size(check, dpi).dpi):.6g} dpi"
+    return Finding(item, passes, found, f"at most {limits.megabytes:g} MB", why)
 
 
-def _bytes_words(megabytes: float) -> str:
-    return f"{megabytes:.3g} MB" if megabytes >= 0.1 else f"{megabytes * 1000:.3g} kB"
+def _bytes_words(size: int) -> str:
+    """A size in two digits, so that files about as large are said to be alike.
+
+    >>> _bytes_words(367), _bytes_words(1662), _bytes_words(11_640), _bytes_words(2_490_000)
+    ('under 1 kB', '1.7 kB', '12 kB', '2.5 MB')
+    """
+    if size < 1000:
+        return "under 1 kB"
+    amount = size / 1e6 if size >= 99_500 else size / 1e3
+    unit = "MB" if size >= 99_500 else "kB"
+    return f"{amount:,.0f} {unit}" if amount >= 9.95 else f"{amount:.2g} {unit}"
 
 
 @lru_cache(maxsize=2048)
@@ -354,13 +365,13 @@ def _tiff_size(colourway: Colourway, check: Check, press: Press, dpi: Fraction |
 def _of_repeat(check: Check, limits: Limits) -> Iterator[Finding]:
     width, strike_off = Length(limits.cloth_width), Length(limits.strike_off)
     fit = check.across(width)
-    whole = not fit.left_over
+    whole, left_over = not fit.left_over, fit.left_over.shown_in(width.unit)
     yield Finding(
         "repeat across the cloth",
         whole,
         f"{fit.repeats} repeats of {check.repeat_width}",
         f"whole repeats in {width.text}",
-        "" if whole else f"{fit.left_over} left over: cut through a repeat, or plain edges",
+        "" if whole else f"{left_over} left over: cut through a repeat, or plain edges",
     )
     for screen in map(Length, limits.screens):
         yield _of_screen(check, screen, limits.stretch)

@@ -113,7 +113,10 @@ class Press:
         from PIL import Image, ImageCms
 
         image = Image.fromarray(np.ascontiguousarray(rgb[None]))
-        return np.asarray(ImageCms.applyTransform(image, self._transforms[2]))[0]
+        inks: NDArray[np.uint8] = np.asarray(
+            ImageCms.applyTransform(image, self._transforms[2]), dtype=np.uint8
+        )[0]
+        return inks
 
 
 def open_press(

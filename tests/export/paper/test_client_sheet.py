@@ -70,6 +70,20 @@ def test_breaks(chosen, leaves, columns):
     assert len(words_of(sheet)) == leaves
 
 
+def test_whose_tones_are_an_estimate_is_said_by_mixing_and_stock():
+    cloth = Colourway("white", ["navy"], 0.5, "ink", stock="uncoated")
+    own = cloth.with_(stock="tvi=0.14 density=1.5 n=2.0 Halt press")
+    for cloths, wanted in (
+        ([cloth, cloth.with_(mixing="woven")], "ink on uncoated"),
+        ([cloth.with_(stock="")], "ink"),
+        ([cloth.with_(mixing="pigment"), own], "ink on Halt press and pigment"),
+    ):
+        (text,) = words_of(client_sheet(cloths, Check("1 in", 1)))
+        assert f"Tones of {wanted} are an estimate." in " ".join(text.split())
+    (text,) = words_of(client_sheet(cloth.with_(mixing="woven"), Check("1 in", 1)))
+    assert "estimate" not in text
+
+
 def test_a_family_that_goes_on_says_so():
     cloths = [Chosen(Colourway("white", [s]), family="Quay") for s in ("navy", "teal") * 7]
     sheet = client_sheet(ChosenSet(Check("1/2 in", 1), cloths))

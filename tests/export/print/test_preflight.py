@@ -75,6 +75,19 @@ def test_every_colourway_of_a_set_is_looked_at_and_told():
     assert "common practice" in BASIS
 
 
+def test_resolutions_that_come_to_one_are_looked_at_once():
+    fine = Check("1/16 in", 2)  # 1/4 in is whole pixels at 152 dpi
+    made = preflight(QUAY, fine, dpi=[149, 150, 152])
+    assert [names for one, names in made.grouped() if one.item == "resolution"] == [("Quay",)]
+
+
+def test_sizes_of_files_are_in_units_for_people():
+    large = found(check=Check("20 cm", 2), dpi=600)["file size"]
+    exact = len(tile_png(QUAY, Check("20 cm", 2), 600))
+    number, unit = large.found.split()[:2]
+    assert float(number) * {"kB": 1e3, "MB": 1e6}[unit] == pytest.approx(exact, rel=0.05)
+
+
 def test_a_plain_has_one_tone():
     plain = CHECK.with_bands([(0, 1)], [(0, 1)])
     assert found(check=plain)["tones apart"].found == "one tone"

@@ -287,6 +287,14 @@ def client_sheet(
     )
 
 
+def _estimated(colourway: Colourway) -> str:
+    """The mixing, and the stock where it is named, of tones that are an estimate."""
+    mixing, stock = find_mixing(colourway.mixing), colourway.stock.name
+    if not mixing.estimate:
+        return ""
+    return f"{mixing.name} on {stock}" if mixing.uses_stock and stock else mixing.name
+
+
 def _called(colourway: Colourway) -> str:
     return colourway.name or stripes_on_ground(colourway)
 
@@ -391,8 +399,7 @@ class _Drawing:
             parts[0] += f"; also at {_listed([size.shown_in(unit) for size in more])}"
         if self.one_ground:
             parts.insert(0, f"All on {self.one_ground}")
-        mixings = sorted({colourway.mixing for colourway in self.chosen})
-        estimated = [mixing for mixing in mixings if find_mixing(mixing).estimate]
+        estimated = sorted({_estimated(colourway) for colourway in self.chosen} - {""})
         if estimated:
             parts.append(f"Tones of {_listed(estimated)} are an estimate")
         return ". ".join(parts) + "."

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
-from typing import Any, BinaryIO
+from typing import Any, BinaryIO, NamedTuple
 
 import numpy as np
 
@@ -276,8 +276,16 @@ def _columns(lines: list[_Line], room: float) -> list[list[_Line]]:
     return columns
 
 
-def _laid(page: Page, rows: list[ToneRow], room: float) -> tuple[float, list[list[_Line]]]:
-    """How wide columns are, and what stands in each: one where all fit, else two.
+class _Table(NamedTuple):
+    """Tones on one page: how wide columns are, what stands in each, which go on with another."""
+
+    wide: float
+    columns: list[list[_Line]]
+    left: list[ToneRow]
+
+
+def _laid(page: Page, rows: list[ToneRow], room: float) -> _Table:
+    """Lay tones in one column where all fit in a part of the page so high, else in two.
 
     Names that a line has no room for go over several; they are cut only where a page more
     would come of it.
@@ -285,19 +293,19 @@ def _laid(page: Page, rows: list[ToneRow], room: float) -> tuple[float, list[lis
     wide = min(page.room, 112.0)
     alone = [_Line.of(page, row, wide, _LONG_NAMES[0]) for row in rows]
     if sum(line.high for line in alone) <= room:
-        return wide, [alone]
+        return _Table(wide, [alone], [])
     wide = (page.room - _GAP) / 2
     ways = [
         _columns([_Line.of(page, row, wide, long) for row in rows], room)
         for long in (*_LONG_NAMES, None)
     ]
     whole = (columns for columns in ways if sum(map(len, columns)) == len(rows))
-    return wide, next(whole, ways[0])
+    columns = next(whole, ways[0])
+    return _Table(wide, columns, rows[sum(map(len, columns)) :])
 
 
-def _draw_tones(page: Page, rows: list[ToneRow], y: float, room: float) -> list[ToneRow]:
-    """Write tones in a part of the page so high; return those left."""
-    wide, columns = _laid(page, rows, room)
+def _draw_tones(page: Page, table: _Table, y: float) -> None:
+    wide, columns, _ = table
     spots = []
     for column, members in enumerate(columns):
         base = y
@@ -312,7 +320,6 @@ def _draw_tones(page: Page, rows: list[ToneRow], y: float, room: float) -> list[
             page.text(x + wide - edge, y, name, 5.2, grey=QUIET, align="right")
     for line, x, base in spots:
         line.draw(page, x, base, wide)
-    return rows[len(spots) :]
 
 
 def _draw_proof(page: Page, proof: Proof, y: float) -> float:
@@ -572,7 +579,8 @@ class _Sheet:
         room = max(_PITCH, foot - 5 - y - 3.4)
         note = "code: warp/weft stripe, G the ground; sRGB in 8-bit hex; Lab under D65, 2°"
         page.heading(MARGIN, y, "Tones")
-        left = _draw_tones(page, rows, y + 3.4, room)
+        table = _laid(page, rows, room)
+        left = table.left
         if any(row.name.endswith(_BOTH_WAYS) for row in rows):
             note += "; with: crossed both ways"
         if left:
@@ -581,11 +589,14 @@ class _Sheet:
             codes = " ".join(f"U+{ord(char):04X}" for char in boxed[:4])
             note += f"; □: {codes}{' ...' if len(boxed) > 4 else ''}, not in this typeface"
         page.text(MARGIN + 24, y, note, 6, grey=QUIET, room=page.room - 24)
+        _draw_tones(page, table, y + 3.4)
         _draw_readings(page, rows, foot)
         page.end()
         while left:
             page = self._page(index, title, "Tones, continued")
-            left = _draw_tones(page, left, 34, page.height - MARGIN - 36)
+            table = _laid(page, left, page.height - MARGIN - 36)
+            _draw_tones(page, table, 34)
+            left = table.left
             page.end()
 
 

@@ -122,8 +122,8 @@ def plates_by(colourway: Colourway, kind: str, condition: PrintCondition | None)
     Examples
     --------
     >>> shop = PrintCondition([0.82, 0.85, 0.70], {"brick": [0.20, 0.12, 0.06]}, name="Halt press")
-    >>> plates_by(Colourway("white", ["navy"]), "colours", shop).rule[-72:]
-    ' Not by the curves of Halt press: navy is none of its inks, which are brick.'
+    >>> plates_by(Colourway("white", ["navy"]), "colours", shop).rule[-75:]
+    'Not by the curves of Halt press: navy is none of its inks, which are brick.'
     """
     if condition is None:
         return plates_of(colourway, kind)

@@ -128,7 +128,7 @@ def test_a_measured_print_condition_is_read_from_its_chart(form, tmp_path):
     (tmp_path / "halt.txt").write_text(cgats_text(fields, rows, inks), "utf-8")
     form.fields.show({"plates": "colours", "condition": "halt.txt"})
     told = foretold_fields(KEPT, form.fields.values)
-    assert [row[2] for row in told["warnings"] if "Halt press" in row[0]] == ["colourways"]
+    assert [row[2] for row in told["warnings"] if "Halt press" in row[0]] == ["condition"]
     assert ["print condition", False, "brown"] in [row[:3] for row in told["preflight"]["rows"]]
     form.run()
     condition = PrintCondition.from_cgats("halt.txt")

@@ -435,7 +435,8 @@ def _of_condition(order: Order) -> Iterator[Caution]:
     if without:
         words = f"Not every stripe of {_some(without)} is an ink of {order.condition.called}"
         words += ": their plates go without its curves"
-        yield Caution(words, "Call each stripe as the ink it is printed with", "colourways")
+        remedy = "Call each stripe as the ink it is printed with, or give no condition"
+        yield Caution(words, remedy, "condition")
 
 
 def _length(check: Check) -> tuple[Fraction, int]:

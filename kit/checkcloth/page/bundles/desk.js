@@ -5534,7 +5534,7 @@ var FIELDS = {
     [intent, intent]
   )) },
   black_point: { label: "black-point compensation", tick: true },
-  condition: { label: "Measured print condition: its chart (CGATS), a path", hint: "profiles/halt-press.txt" },
+  condition: { label: "Print condition (CGATS), its path", hint: "profiles/halt-press.txt" },
   ends: { label: "Ends", hint: "64 per in, 24 per cm" },
   picks: { label: "Picks", hint: "as the ends" },
   warp_take_up: { label: "Warp take-up, %", hint: "8" },

@@ -23,7 +23,7 @@ from checkcloth.cloth.threads import Sett
 from checkcloth.colour.print_condition import PrintCondition
 from checkcloth.errors import LengthError
 from checkcloth.export.members import Colourways, as_set, label_of
-from checkcloth.export.picture.raster import tile_png, tile_size
+from checkcloth.export.picture.raster import TileSize, tile_png, tile_size
 from checkcloth.export.print.cmyk_tiff import tile_tiff
 from checkcloth.export.print.inked import without_curves
 from checkcloth.export.print.press import Press
@@ -286,11 +286,12 @@ def _findings(colourway: Colourway, check: Check, asked: _Asked) -> Iterator[Fin
     limits = asked.limits
     press = _one_of(asked.press) if asked.press and asked.press.space == "CMYK" else None
     # Two resolutions may come to the same one, at which the repeat is whole pixels.
-    for dpi in {tile_size(check, dpi).dpi: dpi for dpi in asked.resolutions}.values():
-        yield from _of_file(colourway, check, dpi, limits)
+    tiles = {tile_size(check, dpi): dpi for dpi in asked.resolutions}
+    for tile, dpi in tiles.items():
+        yield from _of_file(colourway, check, dpi, tile, limits)
         if press:
             size = _tiff_size(colourway, check, press, dpi)
-            yield _of_size("file size, CMYK TIFF", size, check, dpi, limits)
+            yield _of_size("file size, CMYK TIFF", size, tile, limits)
     yield _of_space(press, limits)
     yield from _of_repeat(check, limits)
     if asked.sett is not None:
@@ -311,24 +312,24 @@ def _of_space(press: Press | None, limits: Limits) -> Finding:
 
 
 def _of_file(
-    colourway: Colourway, check: Check, dpi: Fraction | float, limits: Limits
+    colourway: Colourway, check: Check, dpi: Fraction | float, tile: TileSize, limits: Limits
 ) -> Iterator[Finding]:
-    (across, down), exact = tile_size(check, dpi)
+    (across, down), exact = tile
     found = float(exact)
     passes = limits.least_dpi <= found <= limits.most_dpi
     why = "too coarse for print" if found < limits.least_dpi else "finer than is taken"
     span = f"{limits.least_dpi:g} to {limits.most_dpi:g} dpi"
     yield Finding("resolution", passes, f"{found:.6g} dpi", span, "" if passes else why)
-    yield _of_size("file size", _file_size(colourway, check, dpi), check, dpi, limits)
+    yield _of_size("file size", _file_size(colourway, check, dpi), tile, limits)
     fits = max(across, down) <= limits.side
     yield Finding("pixels", fits, f"{across} × {down}", f"at most {limits.side:,} a side",
                   "" if fits else "few programs open it; send a lower resolution")  # fmt: skip
 
 
-def _of_size(item: str, size: int, check: Check, dpi: Fraction | float, limits: Limits) -> Finding:
+def _of_size(item: str, size: int, tile: TileSize, limits: Limits) -> Finding:
     passes = size <= limits.megabytes * 1e6
     why = "" if passes else "send a lower resolution"
-    found = f"{_bytes_words(size)} at {float(tile_size(check, dpi).dpi):.6g} dpi"
+    found = f"{_bytes_words(size)} at {float(tile.dpi):.6g} dpi"
     return Finding(item, passes, found, f"at most {limits.megabytes:g} MB", why)
 
 

@@ -227,6 +227,7 @@ def test_everything_that_can_be_asked_for_is_a_field(page, live):
         "Rotary screens": ("screens", "82 cm"), "Stretch to fit": ("stretch", "1"),
         "Strike-off, a side": ("strike_off", "10 cm"), "Threads a band": ("threads", "4"),
         "Tones apart": ("difference", "3"),
+        "Print condition": ("condition", "halt.txt"),
     }  # fmt: skip
     for label, (_, value) in typed.items():
         part.get_by_label(label).last.fill(value)

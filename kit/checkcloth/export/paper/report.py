@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from html import escape
 from os import PathLike
@@ -16,7 +16,7 @@ from checkcloth.cloth.named_colour import clean_text
 from checkcloth.cloth.spectral import LightTable, Partings
 from checkcloth.errors import ArgumentError
 from checkcloth.export.charts.charts_strike_off import strike_off_chart
-from checkcloth.export.paper.page import binary_streams, register_fonts
+from checkcloth.export.paper.page import binary_streams, register_fonts, with_minus
 from checkcloth.export.paper.tagged import Element, Structure, tagged_canvas
 from checkcloth.export.picture.lettering import boxed
 from checkcloth.export.picture.picture import Picture
@@ -233,7 +233,14 @@ def _parts_of(content: Iterable[object]) -> list[Part]:
         out += take_apart(item)
     if not out:
         raise ArgumentError("content", "something to print", words="nothing")
-    return out
+    return [_printed(part) for part in out]
+
+
+def _printed(part: Part) -> Part:
+    """A table with the minus signs of print."""
+    if not isinstance(part, Grid):
+        return part
+    return replace(part, rows=tuple(tuple(map(with_minus, row)) for row in part.rows))
 
 
 # As PDF: A4, its fonts within it, names escaped.

@@ -5515,6 +5515,7 @@ var FIELDS = {
     [intent, intent]
   )) },
   black_point: { label: "black-point compensation", tick: true },
+  condition: { label: "Print condition (CGATS), its path", hint: "profiles/halt-press.txt" },
   ends: { label: "Ends", hint: "64 per in, 24 per cm" },
   picks: { label: "Picks", hint: "as the ends" },
   warp_take_up: { label: "Warp take-up, %", hint: "8" },
@@ -5974,7 +5975,7 @@ var TASKS = [
     key: "printer",
     title: "For the printer",
     first: ["resolutions", "sizes", "plates"],
-    more: ["bias", "press", "intent", "black_point"],
+    more: ["bias", "condition", "press", "intent", "black_point"],
     note: "A repeat of each colourway at true size, that tiles without a seam; check, repeat and dpi stand in each file. Agree a strike-off."
   },
   {

@@ -118,6 +118,37 @@ def test_kept_ones_follow_a_palette_when_they_are_told(page, live):
     assert (used_in(live, old.hex), used_in(live, "#123456")) == (0, many)
 
 
+def test_one_colour_more_is_named_and_in_every_list_at_once(page, live):
+    opened(page, live)
+    page.locator('.cc-thread[data-stripe="1"]').click()
+    tab(page, "Colours")
+    name, code = page.get_by_label("Name of a colour to add"), page.get_by_label("Code of a colour")
+    palette = live.desk.palette
+    name.fill(palette.colours[0].name)
+    code.fill("#2f6f62")
+    page.keyboard.press("Enter")
+    settle(page)
+    alert = page.locator("tfoot").get_by_role("alert")
+    expect(alert).to_contain_text("no other colour of the palette has")
+    expect(name).to_have_attribute("aria-invalid", "true")
+    name.fill("Signal Lamp")
+    page.get_by_role("button", name="Add this colour to the palette").click()
+    settle(page)
+    assert [str(one) for one in live.desk.palette][-1] == "Signal Lamp #2f6f62"
+    expect(alert).to_be_hidden()
+    expect(name).to_be_focused()
+    expect(page.get_by_label("Code of Signal Lamp")).to_have_value("#2f6f62")
+    # The tray under the hand has it, and the grounds above the wall; undo takes it out of both.
+    swatch = page.get_by_role("radio", name="Signal Lamp #2f6f62")
+    expect(swatch).to_be_visible()
+    assert any(one == "Signal Lamp" for one, _ in live.desk.widget.choices["grounds"])
+    page.locator(".cc-head").get_by_role("button", name=re.compile("^Undo")).click()
+    settle(page)
+    assert live.desk.palette == palette
+    expect(swatch).to_be_hidden()
+    expect(page.get_by_label("Code of Signal Lamp")).to_have_count(0)
+
+
 # -- more of one ---------------------------------------------------------------------------------
 
 

@@ -110,7 +110,7 @@ def test_an_edit_is_one_step_and_its_file_follows(open_on, folder, field, text, 
     assert after(read_palette(folder / "coast.csv").colours[1])
 
 
-def test_removing_and_adding_and_who_still_holds_the_colour(open_on):
+def test_removing_and_adding_and_who_still_holds_the_colour(open_on, folder):
     desk = open_on()
     desk.widget.stripes = 1
     desk.keep(1)
@@ -127,6 +127,12 @@ def test_removing_and_adding_and_who_still_holds_the_colour(open_on):
     assert desk.kept.colourways[0].stripes[0] == stripe, "kept ones hold their own colours"
     ask(desk, "edit_palette", palette="coast", index=3, field="add", text="plum")
     assert [c.name for c in desk.palettes["coast"]][-1] == "plum"
+    ask(desk, "edit_palette", palette="coast", index=4, field="add", text="#2f6f62", name=" Lamp ")
+    assert str(desk.palettes["coast"].colours[-1]) == "Lamp #2f6f62"
+    assert read_palette(folder / "coast.csv") == desk.palettes["coast"]
+    taken = {"palette": "coast", "index": 5, "field": "add"}
+    assert ask(desk, "edit_palette", **taken, text="red", name="Lamp")["field"] == "name"
+    desk.undo()
     for _ in range(4):
         ask(desk, "edit_palette", palette="coast", index=0, field="remove")
     assert "one colour or more" in ask(

@@ -110,6 +110,8 @@ class Desk:
         self._tell_palettes = tell_palettes
         self.look_settings: dict[str, str] = {}
         self.message = ""
+        # Counts up with every change of a palette: lists of colours on the page are of before then.
+        self.palette_changes = 0
         self.saved = ""
         self.save_fault = ""
         # What was last saved with the range, also what only another kit knows.
@@ -401,6 +403,7 @@ class Desk:
         elif relaid:
             self.save_soon()
         if before is not None and before.palettes is not now.palettes:
+            self.palette_changes += 1
             self._follow_palettes(before)
         moved: dict[str, Any] = {"strength": now.strength, "mixing": now.mixing}
         moved |= {"size": now.size, "bands": now.bands, "weft": now.weft}
@@ -481,6 +484,7 @@ class Desk:
                 "left_out": list(self.left_out),
                 "faults": [list(fault) for fault in self.faults],
                 "palettes": [[palette.name, len(palette)] for palette in self.state.palettes],
+                "palette_changes": self.palette_changes,
                 "range": self._range_facts(),
             }
 

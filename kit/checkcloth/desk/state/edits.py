@@ -18,7 +18,7 @@ from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.named_colour import NamedColour, clean_text
 from checkcloth.cloth.palette import Palette
 from checkcloth.desk.state import choices, ideas
-from checkcloth.desk.state.colour_names import unknown_colour
+from checkcloth.desk.state.colour_names import colour_called, unknown_colour
 from checkcloth.desk.state.fields import Request, Step, flag, given, text, whole
 from checkcloth.desk.state.palettes import find_palette
 from checkcloth.desk.state.state import MOST_SHOWN, Card, DeskState, colours_in, recipe, short_name
@@ -227,15 +227,10 @@ def _typed(state: DeskState, request: Request) -> NamedColour:
     typed = clean_text(text(request, "text"), "text", longest=_LONGEST_COLOUR)
     near = [find_palette(state, text(request, "palette"))] if given(request, "palette") else []
     near += [palette for palette in state.palettes if palette.name == state.palette]
-    found = _called(typed, near) or _css(typed) or _called(typed, state.palettes)
+    found = colour_called(typed, near) or _css(typed) or colour_called(typed, state.palettes)
     if found is None:
         raise unknown_colour("text", typed, (*near, *state.palettes))
     return found
-
-
-def _called(name: str, palettes: Iterable[Palette]) -> NamedColour | None:
-    colours = (colour for palette in palettes for colour in palette)
-    return next((one for one in colours if one.name.casefold() == name.casefold()), None)
 
 
 def _css(typed: str) -> NamedColour | None:

@@ -14,7 +14,7 @@ from checkcloth.cloth.bands import PRESETS
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.desk.state import choices, edits, ideas, palettes, sort_filter
-from checkcloth.desk.state.fields import Request, Step, text, whole
+from checkcloth.desk.state.fields import Request, Step, given, text, whole
 from checkcloth.desk.state.laying import AS_WARP, EVEN, bands_text, check_of, order_text
 from checkcloth.desk.state.state import MOST_SHOWN, DeskState, short_name
 from checkcloth.errors import ArgumentError
@@ -339,6 +339,7 @@ def _edit_palette(state: DeskState, request: Request) -> Step:
         whole(request, "index"),
         text(request, "field"),
         text(request, "text") if request.get("field") != "remove" else "",
+        text(request, "name") if given(request, "name") else "",
     )
 
 

@@ -1231,9 +1231,9 @@ var AGAIN = 5e3;
 var DOUBT = 1200;
 var links = 0;
 function refusalOf(error) {
-  if (!(error instanceof Error)) return { words: String(error), near: [] };
+  if (!(error instanceof Error)) return { words: String(error), near: [], field: "" };
   const near = "near" in error && Array.isArray(error.near) ? error.near : [];
-  return { words: error.message, near };
+  return { words: error.message, near, field: "field" in error ? String(error.field) : "" };
 }
 var Link = class {
   quiet = false;
@@ -1277,7 +1277,7 @@ var Link = class {
     });
   }
   /**
-   * @param {{id?: string, error?: string, near?: string[]} | null} message
+   * @param {{id?: string, error?: string, near?: string[], field?: string} | null} message
    * @param {ArrayBufferView[]} [buffers]
    */
   #answer = (message, buffers) => {
@@ -1288,8 +1288,10 @@ var Link = class {
     this.#waiting.delete(id);
     this.#pings.delete(id);
     this.#setQuiet(false);
-    if (message?.error) request.reject(Object.assign(new Error(message.error), { near: message.near ?? [] }));
-    else request.resolve({ ...message, buffers });
+    if (message?.error) {
+      const { error, near = [], field: field2 = "" } = message;
+      request.reject(Object.assign(new Error(error), { near, field: field2 }));
+    } else request.resolve({ ...message, buffers });
   };
   /** The kernel should be doing something: find out, unless an answer is due anyway. */
   expect() {
@@ -1328,6 +1330,93 @@ var Link = class {
     clearTimeout(this.#again);
     for (const { timer } of this.#waiting.values()) clearTimeout(timer);
     this.#waiting.clear();
+  }
+};
+
+// desk/add_colour.js
+var AddColour = class {
+  /**
+   * @param {Desk} desk
+   * @param {() => {palette: string, count: number}} shown the palette, and how many colours it has
+   * @param {() => void} onadd
+   */
+  constructor(desk, shown, onadd) {
+    this.desk = desk;
+    this.shown = shown;
+    this.onadd = onadd;
+    this.name = this.#field("Name of a colour to add", "one more, its name");
+    this.code = this.#field("Code of a colour to add", "#c09fd4");
+    this.said = new Complaint((name) => {
+      this.code.value = name;
+      this.#add();
+    });
+    const cell = (...inside) => make("td", {}, ...inside);
+    this.root = make(
+      "tfoot",
+      {},
+      make(
+        "tr",
+        {},
+        cell(),
+        cell(this.name),
+        cell(this.code),
+        cell(),
+        cell(),
+        cell(button("Add", () => this.#add(), { label: "Add this colour to the palette", kind: "cc-plain" }))
+      ),
+      make("tr", {}, make("td", { colspan: 6 }, this.said.root))
+    );
+  }
+  /**
+   * @param {string} label
+   * @param {string} placeholder
+   */
+  #field(label, placeholder) {
+    return make("input", {
+      type: "text",
+      class: "cc-input",
+      maxlength: 200,
+      placeholder,
+      autocomplete: "off",
+      spellcheck: "false",
+      "aria-label": label,
+      oninput: () => this.#complain("", "", []),
+      onkeydown: (event) => {
+        if (event.key !== "Enter") return;
+        event.preventDefault();
+        event.stopPropagation();
+        this.#add();
+      }
+    });
+  }
+  async #add() {
+    const [name, text] = [this.name.value.trim(), this.code.value.trim()];
+    if (!text) {
+      this.code.focus();
+      return;
+    }
+    const { palette, count: count2 } = this.shown();
+    try {
+      await this.desk.request("edit_palette", { palette, index: count2 - 1, field: "add", text, name });
+    } catch (error) {
+      const { words, near, field: field2 } = refusalOf(error);
+      this.#complain(words, field2, near);
+      return;
+    }
+    this.name.value = this.code.value = "";
+    this.#complain("", "", []);
+    this.name.focus({ preventScroll: true });
+    this.onadd();
+  }
+  /**
+   * @param {string} words "" where nothing is wrong
+   * @param {string} field which of the two, by the kernel's name for it
+   * @param {string[]} near names that may have been meant
+   */
+  #complain(words, field2, near) {
+    this.said.say(words, near);
+    setAttribute(this.name, "aria-invalid", String(field2 === "name"));
+    setAttribute(this.code, "aria-invalid", String(words !== "" && field2 !== "name"));
   }
 };
 
@@ -1707,6 +1796,8 @@ var ColoursTab = class {
   #saved = "";
   // a palette that the kernel has saved, and is about to list
   #turn = 0;
+  #many = 1;
+  // colours of the palette that is shown
   #focusNext = "";
   /** @param {Desk} desk */
   constructor(desk) {
@@ -1735,11 +1826,13 @@ var ColoursTab = class {
     this.follow = make("p", { class: "cc-row cc-follow", role: "status", hidden: true });
     this.faults = make("ul", { class: "cc-faults" });
     this.body = make("tbody");
+    this.one = new AddColour(desk, () => ({ palette: this.palette, count: this.#many }), () => this.#ask());
     this.table = make(
       "table",
       { class: "cc-colours" },
       make("thead", {}, make("tr", {}, ...["Colour", "Name", "Code", "For", "Used", "Remove"].map((text) => make("th", { scope: "col" }, make("span", { class: /Colour|Remove/.test(text) ? "cc-unseen" : "", text }))))),
-      this.body
+      this.body,
+      this.one.root
     );
     this.scroll = make(
       "div",
@@ -1792,6 +1885,7 @@ var ColoursTab = class {
     }
     if (turn2 !== this.#turn || this.root.hidden) return;
     const kept = this.desk.model.get("kept").length;
+    this.#many = colours.length;
     say(this.count, `${colours.length} ${colours.length === 1 ? "colour" : "colours"}`);
     this.desk.guard.after("palette table", () => this.#keepFocus(() => this.body.replaceChildren(...colours.flatMap((colour, index) => this.#rows(colour, index, kept, colours)))));
   }
@@ -5036,6 +5130,11 @@ var Hand = class {
   /** @param {string} palette */
   coloursOf(palette) {
     return this.#palettes.of(palette);
+  }
+  /** Palettes were changed: swatches that show are asked for again, others when they are wanted. */
+  forgetPalettes() {
+    this.#palettes.refresh();
+    if (typeof this.part === "number") this.desk.guard.after("tray", () => this.#fillTray());
   }
   /** @param {string[]} hexes */
   prepare(hexes) {
@@ -8856,6 +8955,8 @@ var DeskView = class {
   #heard = [];
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   #again;
+  #palettes = 0;
+  // how often palettes had been changed when colours of theirs were last asked for
   /** @type {SentLaid | null} bands that are tried; null where the kernel's are laid */
   #tried = null;
   closed = false;
@@ -9057,6 +9158,7 @@ var DeskView = class {
     });
     this.#on("change:facts", () => {
       this.link.heard();
+      this.#followPalettes();
       ["head", "tabs", "tools", "find", "shelf", "range", "colours", "notices"].forEach((part) => this.#fill(part));
       this.#describe();
     });
@@ -9137,6 +9239,12 @@ var DeskView = class {
     const index = this.#indexOf(this.detail.number);
     this.detail.follow(index);
     if (this.enlarged.open) this.enlarged.detail.follow(index);
+  }
+  #followPalettes() {
+    const changes = this.model.get("facts").palette_changes ?? 0;
+    if (changes === this.#palettes) return;
+    this.#palettes = changes;
+    for (const { detail } of [this, this.enlarged]) detail.forgetPalettes();
   }
   #takeSize() {
     const inches = inchesOf(this.model.get("choices").sizes, this.model.get("size"));

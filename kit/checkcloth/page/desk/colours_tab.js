@@ -3,6 +3,7 @@
 import { button, choice, make, say, setAttribute, setOptions } from "../shared/dom.js";
 import { namedWords, usedWords } from "./colour_words.js";
 import { partWords } from "../shared/edits.js";
+import { AddColour } from "./add_colour.js";
 import { Complaint } from "./hand/complaint.js";
 import { refusalOf } from "./link.js";
 import { Recolour } from "./recolour.js";
@@ -22,6 +23,7 @@ export class ColoursTab {
   palette = "";
   #saved = ""; // a palette that the kernel has saved, and is about to list
   #turn = 0;
+  #many = 1; // colours of the palette that is shown
   #focusNext = "";
 
   /** @param {Desk} desk */
@@ -49,10 +51,11 @@ export class ColoursTab {
     this.follow = make("p", { class: "cc-row cc-follow", role: "status", hidden: true });
     this.faults = make("ul", { class: "cc-faults" });
     this.body = make("tbody");
+    this.one = new AddColour(desk, () => ({ palette: this.palette, count: this.#many }), () => this.#ask());
     this.table = make("table", { class: "cc-colours" },
       make("thead", {}, make("tr", {}, ...["Colour", "Name", "Code", "For", "Used", "Remove"].map((text) =>
         make("th", { scope: "col" }, make("span", { class: /Colour|Remove/.test(text) ? "cc-unseen" : "", text }))))),
-      this.body);
+      this.body, this.one.root);
     this.scroll = make("div", { class: "cc-panel-scroll" }, this.pasted.root,
       make("div", { class: "cc-bar cc-palette-bar" }, this.shown.box, this.count,
         make("span", { class: "cc-spring" }), this.use), this.said.root, this.follow, this.table, this.faults);
@@ -96,6 +99,7 @@ export class ColoursTab {
     }
     if (turn !== this.#turn || this.root.hidden) return;
     const kept = this.desk.model.get("kept").length;
+    this.#many = colours.length;
     say(this.count, `${colours.length} ${colours.length === 1 ? "colour" : "colours"}`);
     this.desk.guard.after("palette table", () => this.#keepFocus(() =>
       this.body.replaceChildren(...colours.flatMap((colour, index) => this.#rows(colour, index, kept, colours)))));

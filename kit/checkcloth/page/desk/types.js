@@ -61,6 +61,7 @@
  * @property {string[]} [families] of the range
  * @property {{name: string, file: string, saved: string}} [range]
  * @property {[name: string, colours: number][]} [palettes]
+ * @property {number} [palette_changes] counts up with every change of a palette
  * @property {[file: string, why: string][]} [faults] palettes that could not be read
  * @property {string} [client] what the client said of the range as a whole
  * @property {number[]} [own] what is by hand on the wall: its strength is not the wall's

@@ -42,6 +42,7 @@ class DeskView {
   #heard = [];
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   #again;
+  #palettes = 0; // how often palettes had been changed when colours of theirs were last asked for
   /** @type {SentLaid | null} bands that are tried; null where the kernel's are laid */
   #tried = null;
   closed = false;
@@ -247,6 +248,7 @@ class DeskView {
     });
     this.#on("change:facts", () => {
       this.link.heard();
+      this.#followPalettes();
       ["head", "tabs", "tools", "find", "shelf", "range", "colours", "notices"].forEach((part) => this.#fill(part));
       this.#describe();
     });
@@ -321,6 +323,13 @@ class DeskView {
     const index = this.#indexOf(this.detail.number);
     this.detail.follow(index);
     if (this.enlarged.open) this.enlarged.detail.follow(index);
+  }
+
+  #followPalettes() {
+    const changes = this.model.get("facts").palette_changes ?? 0;
+    if (changes === this.#palettes) return;
+    this.#palettes = changes;
+    for (const { detail } of [this, this.enlarged]) detail.forgetPalettes();
   }
 
   #takeSize() {

@@ -239,6 +239,12 @@ export class Hand {
     return this.#palettes.of(palette);
   }
 
+  /** Palettes were changed: swatches that show are asked for again, others when they are wanted. */
+  forgetPalettes() {
+    this.#palettes.refresh();
+    if (typeof this.part === "number") this.desk.guard.after("tray", () => this.#fillTray());
+  }
+
   /** @param {string[]} hexes */
   prepare(hexes) {
     if (!this.cloth || canEncode(this.cloth.recipe)) return;

@@ -149,6 +149,41 @@ def test_one_colour_more_is_named_and_in_every_list_at_once(page, live):
     expect(page.get_by_label("Code of Signal Lamp")).to_have_count(0)
 
 
+def test_of_a_kept_one_the_wall_offers_what_the_range_does_and_shows_its_name(page, live):
+    opened(page, live)
+    card = page.locator(".cc-option").nth(2)
+    card.click()
+    settle(page)
+    hand, before = page.locator(".cc-main .cc-hand"), card.get_attribute("aria-label")
+    for name in ("Copy", "Make more of this one"):
+        expect(hand.get_by_role("button", name=name, exact=True)).to_be_hidden()
+    hand.get_by_role("textbox", name=re.compile("^Name of")).fill("Signal Box")
+    page.keyboard.press("Enter")
+    settle(page)
+    assert [one.name for one in live.desk.kept] == ["Signal Box"]
+    expect(card.locator(".cc-caption")).to_have_text("Signal Box")
+    expect(card).to_have_accessible_name(f"Signal Box: {before}")
+    hand.get_by_label("Family", exact=True).fill("Halt")
+    page.keyboard.press("Enter")
+    settle(page)
+    assert [one.family for one in live.desk.state.kept] == ["Halt"]
+    hand.get_by_role("button", name="Make more of this one").click()
+    settle(page)
+    panel = hand.get_by_role("group", name="The same again, but")
+    panel.get_by_role("button", name="Keep this one: with 2 stripes").click()
+    settle(page)
+    assert {one.family for one in live.desk.state.kept} == {"Halt"}
+    many = len(live.desk.kept)
+    hand.get_by_role("button", name="Copy", exact=True).click()
+    settle(page)
+    assert len(live.desk.kept) == many + 1
+    # At another strength the cloth on the wall is another.
+    live.do(lambda: setattr(live.desk.widget, "strength", 0.9))
+    page.evaluate("() => window.model.send({do: 'ping', id: 'p'})")
+    settle(page)
+    expect(card).to_have_accessible_name(before)
+
+
 # -- more of one ---------------------------------------------------------------------------------
 
 

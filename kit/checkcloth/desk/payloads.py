@@ -176,6 +176,7 @@ def facts(history: History) -> dict[str, Any]:
         "compared": list(state.compared),
         "own": [card.number for card in state.shown if card.own],
         "families": list(state.families),
+        "kept_names": {str(number): name for number, name in state.kept_names.items()},
         "unit": state.size.unit,
         "client": state.client,
     }

@@ -6,7 +6,7 @@ that :class:`History` can undo anything by going back to an earlier one.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 from typing import Any
@@ -302,18 +302,28 @@ class DeskState:
     @property
     def marks(self) -> dict[int, int]:
         """Wall numbers that are kept: 2 just as they look now, 1 at another strength or mixing."""
-        if not self.kept:
-            return {}
         recipes = {recipe(kept.colourway) for kept in self.kept}
-        colours = {colours_in(kept.colourway) for kept in self.kept}
+        return {
+            card.number: 2 if recipe(self.as_shown(card)) in recipes else 1
+            for card in self._in_colours_of(self.kept)
+        }
+
+    @property
+    def kept_names(self) -> dict[int, str]:
+        """Names of wall cards that are kept just as they look now, by number."""
+        named = [kept for kept in self.kept if kept.colourway.name]
+        names = {recipe(kept.colourway): kept.colourway.name for kept in reversed(named)}
+        shown = ((card, recipe(self.as_shown(card))) for card in self._in_colours_of(named))
+        return {card.number: names[how] for card, how in shown if how in names}
+
+    def _in_colours_of(self, kept: Iterable[Card]) -> Iterator[Card]:
+        """The wall cards that have the colours of one of these."""
+        colours = {colours_in(card.colourway) for card in kept}
         first = {(ground, stripes[0]) for ground, stripes, _ in colours}  # quick: most are none
-        marks = {}
-        for card in self.shown:
-            if (card.colourway.ground.rgb, card.colourway.stripes[0].rgb) not in first:
-                continue
-            if colours_in(card.colourway) in colours:
-                marks[card.number] = 2 if recipe(self.as_shown(card)) in recipes else 1
-        return marks
+        for card in self.shown if colours else ():
+            cloth = card.colourway
+            if (cloth.ground.rgb, cloth.stripes[0].rgb) in first and colours_in(cloth) in colours:
+                yield card
 
     @property
     def families(self) -> tuple[str, ...]:

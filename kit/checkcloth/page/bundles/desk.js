@@ -4469,7 +4469,7 @@ var RestTray = class {
       longest: 200,
       known: () => this.#family,
       leave: () => hand.leave(),
-      change: (text) => desk.act("family", hand.number, { family: text })
+      change: (text) => desk.act("family", this.#card?.number, { family: text })
     });
     this.families = make("datalist", { id: `cc-families-${lists += 1}` });
     this.family.setAttribute("list", this.families.id);
@@ -4487,7 +4487,7 @@ var RestTray = class {
     this.figures = make("div", { class: "cc-figures" });
     const act = (what) => () => hand.number !== void 0 && desk.act(what, hand.number);
     const link = (text, go, keys = void 0) => button(text, go, { keys, kind: "cc-plain" });
-    this.copy = link("Copy", act("copy"));
+    this.copy = link("Copy", () => this.#card && desk.act("copy", this.#card.number));
     this.copy.title = "Keep a copy of this one beside it";
     this.putAway = link("Put away", () => this.#putAway());
     this.putAway.title = "Take this one, made by hand, off the wall";
@@ -4532,10 +4532,10 @@ var RestTray = class {
       this.more.body
     );
   }
-  /** The kept card that is looked at, if it is one. */
+  /** The kept card that is looked at, or that what is looked at on the wall stands for. */
   get #card() {
     const { data, desk } = this.hand;
-    return desk.model.get("kept").find((card) => card.number === data?.number);
+    return data?.kept ? desk.model.get("kept").find((card) => card.number === data.kept) : void 0;
   }
   get #family() {
     return this.#card?.family ?? "";
@@ -6535,7 +6535,7 @@ var Options = class {
     const { desk, wall } = this;
     const { model } = desk;
     const number = model.get("numbers")[index];
-    const name = model.get("names")[index];
+    const name = [this.#ownName(number), model.get("names")[index]].filter(Boolean).join(": ");
     const mark = model.get("marks")[number] ?? 0;
     const why = wall.hidden.get(index) ?? "";
     node.dataset.number = String(number);
@@ -6582,9 +6582,15 @@ var Options = class {
     const { desk, wall } = this;
     const why = wall.hidden.get(index);
     const score = () => desk.model.get("figures")[index] || String(this.#rank(index) + 1);
-    const { words, clue } = wall.captions === "score" ? { words: score(), clue: "" } : wall.captionOf(index);
+    const own = this.#ownName(number);
+    const named = () => own ? { words: own, clue: "" } : wall.captionOf(index);
+    const { words, clue } = wall.captions === "score" ? { words: score(), clue: "" } : named();
     const first = [desk.letterOf(number), why ? shortReason(why) : words].filter(Boolean).join(" · ");
     return { words: first, clue: why ? "" : clue };
+  }
+  /** The name that it is kept under, or "". @param {number} number */
+  #ownName(number) {
+    return this.desk.model.get("facts").kept_names?.[number] ?? "";
   }
   /**
    * Whether an element is the option of a colourway, or within it.
@@ -9118,7 +9124,7 @@ var DeskView = class {
   /** @param {number} number */
   titleOf(number) {
     const kept = this.model.get("kept").find((card) => card.number === number);
-    return kept?.title ?? this.model.get("names")[this.#indexOf(number)] ?? "";
+    return kept?.title ?? this.model.get("facts").kept_names?.[number] ?? this.model.get("names")[this.#indexOf(number)] ?? "";
   }
   /** @param {number} number */
   letterOf(number) {

@@ -203,7 +203,7 @@ class DeskView {
   /** @param {number} number */
   titleOf(number) {
     const kept = this.model.get("kept").find((card) => card.number === number);
-    return kept?.title ?? this.model.get("names")[this.#indexOf(number)] ?? "";
+    return kept?.title ?? this.model.get("facts").kept_names?.[number] ?? this.model.get("names")[this.#indexOf(number)] ?? "";
   }
 
   /** @param {number} number */

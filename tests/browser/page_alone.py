@@ -123,7 +123,7 @@ class Wall:
         stripes = sorted({len(one.stripes) for one in cards.values()})
         traits = {
             **{"size": "1/2 in", "strength": 0.5, "stripes": stripes[-1], "palette": "aprons"},
-            **{"ground": "", "mixing": "source-over", "count": 48},
+            **{"ground": "", "mixing": "source-over", "stock": "", "count": 48},
             "choices": {
                 "sizes": [[f"{n}/16 in", n / 16] for n in range(1, 8)]
                 + [["1/2 in", 0.5]]

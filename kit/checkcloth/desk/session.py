@@ -73,7 +73,8 @@ class Desk:
     ----------
     widget : DeskWidget
         Its settings (``size``, ``strength``, ``stripes``, ``palette``, ``ground``, ``mixing``,
-        ``count``, ``bands``, ``weft``, ``weft_colours``) can be read, set, observed and linked.
+        ``stock``, ``count``, ``bands``, ``weft``, ``weft_colours``) can be read, set, observed
+        and linked.
     box : ipywidgets.VBox
         The widget, and under it links to what was exported.
     kept : ChosenSet
@@ -206,7 +207,7 @@ class Desk:
     ) -> None:
         """Put other colourways on the wall, such as the outcome of a search.
 
-        Each keeps its own strength and mixing until the slider or the choice is moved. Where
+        Each keeps its own strength, mixing and stock until these are chosen on the desk. Where
         all have equally many stripes the slider of stripes stands there. The desk takes over
         the bands of a check that is given, and keeps its size.
         """
@@ -214,13 +215,14 @@ class Desk:
         counts = {len(member.stripes) for member in members}
         same = counts.pop() if len(counts) == 1 else 0
         strengths = {member.strength for member in members}
-        mixings = {member.mixing for member in members}
+        mixings, stocks = ({member.mixing for member in members}, {one.stock for one in members})
         state = self.state.deal(
             members,
             origin,
             {"how": origin},
             strength=strengths.pop() if len(strengths) == 1 else None,
             mixing=mixings.pop() if len(mixings) == 1 else None,
+            stock=stocks.pop() if len(stocks) == 1 else None,
             stripes=same if 1 <= same <= MOST_STRIPES else self.state.stripes,
             **({} if check is None else dict(zip(("bands", "weft"), texts_of(check), strict=True))),
         )
@@ -406,7 +408,7 @@ class Desk:
             self.palette_changes += 1
             self._follow_palettes(before)
         moved: dict[str, Any] = {"strength": now.strength, "mixing": now.mixing}
-        moved |= {"size": now.size, "bands": now.bands, "weft": now.weft}
+        moved |= {"stock": now.stock, "size": now.size, "bands": now.bands, "weft": now.weft}
         if before is not None and before.with_(**moved) == now:
             self._score_soon()  # under the hand: all but what it moves can wait
             return

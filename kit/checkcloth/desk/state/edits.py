@@ -17,6 +17,7 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.named_colour import NamedColour, clean_text
 from checkcloth.cloth.palette import Palette
+from checkcloth.colour.ink import Stock
 from checkcloth.desk.state import choices, ideas
 from checkcloth.desk.state.colour_names import colour_called, unknown_colour
 from checkcloth.desk.state.fields import Request, Step, flag, given, text, whole
@@ -178,9 +179,9 @@ def _own(state: DeskState, request: Request) -> Step:
     return _put(state, after), f"This one {words}"
 
 
-def own_changes(request: Request) -> tuple[dict[str, float | str], str]:
-    """Return a strength, a mixing or both that a request gives, and in words."""
-    changes: dict[str, float | str] = {}
+def own_changes(request: Request) -> tuple[dict[str, float | str | Stock], str]:
+    """Return a strength, a mixing, a stock or several that a request gives, and in words."""
+    changes: dict[str, float | str | Stock] = {}
     words = []
     if given(request, "strength"):
         strength = as_number(request["strength"], "strength", 0, 1)
@@ -189,8 +190,11 @@ def own_changes(request: Request) -> tuple[dict[str, float | str], str]:
     if given(request, "mixing"):
         changes["mixing"] = find_mixing(text(request, "mixing")).name
         words.append(f"mixed {MIXING_WORDS[find_mixing(text(request, 'mixing')).name]}")
+    if given(request, "stock"):
+        changes["stock"] = stock = Stock.of(text(request, "stock"))
+        words.append(f"printed on {stock.words}")
     if not changes:
-        raise ArgumentError("strength", "given, or else a mixing", words="neither")
+        raise ArgumentError("strength", "given, or else a mixing or a stock", words="none of them")
     return changes, ", ".join(words)
 
 
@@ -306,6 +310,7 @@ def _empty(state: DeskState, request: Request) -> Step:
         [_grey(index, count) for index in range(count)],
         0.5 if state.strength is None else state.strength,
         state.mixing or "source-over",
+        stock="" if state.stock is None else state.stock,
         weft_stripes=tuple(_grey(index, wefts) for index in range(wefts)),
     )
     card = Card(state.next_number, cloth, {"how": "by hand"}, own=True)
@@ -407,7 +412,7 @@ def _each_kept(state: DeskState, change: Callable[[Card], Card]) -> DeskState:
 
 
 def _all_of(state: DeskState, request: Request) -> Step:
-    """Give a whole family a strength, a mixing or both; "" are those by themselves."""
+    """Give a whole family a strength, a mixing, a stock; "" are those by themselves."""
     family = text(request, "family")
     changes, how = own_changes(request)
     members = _members(state, family)
@@ -601,7 +606,7 @@ def undo_group(request: Request) -> str:
     match request.get("do"):
         case "nudge":
             return f"nudge:{request.get('number')}:{request.get('part')}"
-        case "own" if not given(request, "mixing"):
+        case "own" if not (given(request, "mixing") or given(request, "stock")):
             return f"own:{request.get('number')}"
     return ""
 

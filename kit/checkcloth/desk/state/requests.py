@@ -13,6 +13,7 @@ from checkcloth.arguments import as_number, as_whole
 from checkcloth.cloth.bands import PRESETS
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.mixing import find_mixing
+from checkcloth.colour.ink import Stock
 from checkcloth.desk.state import choices, edits, ideas, palettes, sort_filter
 from checkcloth.desk.state.fields import Request, Step, given, text, whole
 from checkcloth.desk.state.laying import AS_WARP, EVEN, bands_text, check_of, order_text
@@ -24,7 +25,7 @@ MOST_STRIPES = 12  # of a draw; colourways shown by code may have more
 # What code and page set as a value; everything else that can be asked for is an act.
 SETTINGS = (
     *("size", "strength", "stripes", "palette", "ground", "mixing", "count"),
-    *("bands", "weft", "weft_colours"),
+    *("stock", "bands", "weft", "weft_colours"),
 )
 _SLIDERS = ("size", "strength", "stripes", "bands", "weft")
 _LONGEST_ORDER = 60  # of one in words
@@ -69,7 +70,7 @@ def undo_group(request: Request) -> str:
 
 def held_words(before: DeskState, request: Request, after: DeskState) -> str:
     """Say what a setting did not do: fewer stripes than asked for, cards that keep their own."""
-    if request.get("do") in ("strength", "mixing"):
+    if request.get("do") in ("strength", "mixing", "stock"):
         own = sum(card.own for card in after.shown)
         keep = "keeps" if own == 1 else "keep"
         return f"{own} by hand {keep} {'its' if own == 1 else 'their'} own." if own else ""
@@ -240,6 +241,8 @@ def as_setting(name: str, value: Any) -> Any:
             return as_whole(value, "count", 1, MOST_SHOWN)
         case "mixing":
             return find_mixing(value).name if value else None
+        case "stock":
+            return None if value is None else Stock.of(value)
         case "bands" | "weft":
             # Of which stripes it may be only the state knows.
             return value if (name, value) == ("weft", AS_WARP) else order_text(value, name)
@@ -305,6 +308,12 @@ def _mixing(state: DeskState, request: Request) -> Step:
     return (state if mixing == state.mixing else state.with_(mixing=mixing)), words
 
 
+def _stock(state: DeskState, request: Request) -> Step:
+    stock = as_setting("stock", request.get("value"))
+    words = "each its own stock" if stock is None else f"printed on {stock.words}"
+    return (state if stock == state.stock else state.with_(stock=stock)), words
+
+
 def _redraw(name: str, state: DeskState, request: Request) -> Step:
     """Set what colourways are drawn by, and deal afresh."""
     value = as_setting(name, request.get("value"))
@@ -368,6 +377,7 @@ _HANDLERS: dict[str, Callable[[DeskState, Request], Step]] = {
     "bands_for": _bands_for,
     "strength": _strength,
     "mixing": _mixing,
+    "stock": _stock,
     **{
         name: partial(_redraw, name)
         for name in ("stripes", "palette", "ground", "count", "weft_colours")

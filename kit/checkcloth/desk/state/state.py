@@ -15,8 +15,10 @@ from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import Chosen, ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
+from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette
+from checkcloth.colour.ink import STOCKS, Stock
 from checkcloth.desk.state.laying import AS_WARP, EVEN, check_of, refitted
 from checkcloth.errors import ArgumentError
 
@@ -101,6 +103,8 @@ class DeskState:
         Names; an empty ground means that grounds are drawn too.
     mixing : str or None
         For every colourway on the wall; None leaves each its own.
+    stock : Stock or None
+        What the wall is printed on where its mixing asks for that; None leaves each its own.
     strength : float or None
         The same.
     stripes, count, seed : int
@@ -143,6 +147,7 @@ class DeskState:
     palette: str = ""
     ground: str = ""
     mixing: str | None = "source-over"
+    stock: Stock | None = STOCKS[""]
     strength: float | None = 0.5
     stripes: int = 3
     count: int = 48
@@ -264,14 +269,27 @@ class DeskState:
 
     def as_shown(self, card: Card) -> Colourway:
         """Return a wall card's colourway under the desk's strength and mixing, or its own."""
+        cloth = self.on_stock(card)
         if card.own:
-            return card.colourway
+            return cloth
         changes: dict[str, Any] = {}
-        if self.strength is not None and self.strength != card.colourway.strength:
+        if self.strength is not None and self.strength != cloth.strength:
             changes["strength"] = self.strength
-        if self.mixing is not None and self.mixing != card.colourway.mixing:
+        if self.mixing is not None and self.mixing != cloth.mixing:
             changes["mixing"] = self.mixing
-        return card.colourway.with_(**changes) if changes else card.colourway
+        return cloth.with_(**changes) if changes else cloth
+
+    def on_stock(self, card: Card) -> Colourway:
+        """Return a wall card's colourway on the desk's stock, where the desk's mixing prints."""
+        cloth, stock = card.colourway, self.stock
+        if card.own or stock is None or stock == cloth.stock or not self.prints:
+            return cloth
+        return cloth.with_(stock=stock)
+
+    @property
+    def prints(self) -> bool:
+        """Whether the desk's mixing asks what is printed on."""
+        return self.mixing is not None and find_mixing(self.mixing).uses_stock
 
     def find(self, number: int) -> Card:
         """Return the card of that number as it looks now, kept or on the wall.

@@ -3355,6 +3355,55 @@ var Encoder = class {
   }
 };
 
+// desk/setting_values.js
+var EACH = "each its own";
+function sizeIndex(sizes, text) {
+  return sizes.findIndex(([one]) => one === text);
+}
+function inchesOf(sizes, text) {
+  return sizes[sizeIndex(sizes, text)]?.[1];
+}
+function strengthPerCent(strength, own) {
+  return Math.round((strength ?? own) * 100);
+}
+function strengthText(strength) {
+  return strength === null ? EACH : `${Number((strength * 100).toFixed(2))} %`;
+}
+function mixingOptions(mixings, mixing) {
+  const options = mixings.map(([name, words]) => [name, words]);
+  return mixing === "" ? [["", "as each came"], ...options] : options;
+}
+function meaningOf(mixings, mixing) {
+  return mixings.find(([name]) => name === mixing)?.[2] ?? "";
+}
+function prints(mixings, mixing) {
+  return mixings.some(([name, , , recipe]) => name === mixing && recipe?.[5] !== void 0);
+}
+function stockOptions(stocks, numbers, words) {
+  const options = (stocks ?? []).map(([, one, of]) => (
+    /** @type {[string, string]} */
+    [of.join(" "), one]
+  ));
+  return options.some(([key]) => key === numbers.join(" ")) ? options : [...options, [numbers.join(" "), words]];
+}
+function countOptions(counts, count2) {
+  const numbers = [.../* @__PURE__ */ new Set([...counts, count2])].sort((a, b) => a - b);
+  return numbers.map((number) => [String(number), `${number} at most`]);
+}
+function repeatWords(inches, size) {
+  const short = (number) => String(Number(number.toFixed(3)));
+  const inInches = `${short(inches)} in`;
+  const millimetres = `${short(inches * 25.4)} mm`;
+  if (!size.endsWith("m")) return `${inInches} (${millimetres})`;
+  return size.endsWith("cm") ? `${short(inches * 2.54)} cm (${inInches})` : `${millimetres} (${inInches})`;
+}
+function weftOptions(most) {
+  return [["0", "as the warp"], ...Array.from({ length: most }, (_, at) => (
+    /** @type {[string, string]} */
+    [String(at + 1), `${at + 1} of its own`]
+  ))];
+}
+
 // desk/hand/own_tray.js
 var OwnTray = class {
   /** @param {HandState} hand */
@@ -3376,6 +3425,7 @@ var OwnTray = class {
       )
     });
     this.mixing = choice("Mixing", [], "", (name) => this.#mix(name));
+    this.stock = choice("Printed on", [], "", (numbers) => this.#print(numbers));
     this.meaning = make("p", { class: "cc-quiet" });
     this.said = new Complaint();
     this.note = make("p", { class: "cc-quiet" });
@@ -3396,6 +3446,7 @@ var OwnTray = class {
       make("label", { class: "cc-slider" }, make("span", { text: "Strength" }), this.output, this.slider),
       this.mixing.box,
       this.meaning,
+      this.stock.box,
       this.said.root,
       this.note
     );
@@ -3426,8 +3477,18 @@ var OwnTray = class {
       complain: (words) => this.said.say(words)
     });
   }
+  /** @param {string} numbers of the stock */
+  #print(numbers) {
+    const found = this.hand.stocks?.find(([, , of]) => of.join(" ") === numbers);
+    if (!found) return;
+    const [text, , stock] = found;
+    this.hand.act("own", { stock: text }, {
+      edit: (cloth) => ({ ...cloth, recipe: { ...cloth.recipe, stock } }),
+      complain: (words) => this.said.say(words)
+    });
+  }
   fill() {
-    const { cloth, data, mixings } = this.hand;
+    const { cloth, data, mixings, stocks } = this.hand;
     if (!cloth) return;
     this.slider.value = String(Math.round(cloth.strength * 100));
     this.#say();
@@ -3436,6 +3497,12 @@ var OwnTray = class {
     setOptions(this.mixing.select, options.some(([name]) => name === mixing) ? options : [[mixing, mixing], ...options]);
     this.mixing.select.value = mixing;
     say(this.meaning, mixings.find(([name]) => name === mixing)?.[2] ?? "");
+    const { stock } = cloth.recipe;
+    this.stock.box.hidden = !stock;
+    if (stock) {
+      setOptions(this.stock.select, stockOptions(stocks, stock, data?.stock ?? ""));
+      this.stock.select.value = stock.join(" ");
+    }
     say(this.note, data?.own ? "This one keeps its own: the sliders above the wall leave it alone." : "Changed here, it keeps its own: the sliders above the wall then leave it alone.");
   }
 };
@@ -5126,6 +5193,9 @@ var Hand = class {
   }
   get mixings() {
     return this.desk.model.get("choices").mixings;
+  }
+  get stocks() {
+    return this.desk.model.get("choices").stocks;
   }
   /** @param {string} palette */
   coloursOf(palette) {
@@ -7774,45 +7844,6 @@ var RangeTab = class {
   }
 };
 
-// desk/setting_values.js
-var EACH = "each its own";
-function sizeIndex(sizes, text) {
-  return sizes.findIndex(([one]) => one === text);
-}
-function inchesOf(sizes, text) {
-  return sizes[sizeIndex(sizes, text)]?.[1];
-}
-function strengthPerCent(strength, own) {
-  return Math.round((strength ?? own) * 100);
-}
-function strengthText(strength) {
-  return strength === null ? EACH : `${Number((strength * 100).toFixed(2))} %`;
-}
-function mixingOptions(mixings, mixing) {
-  const options = mixings.map(([name, words]) => [name, words]);
-  return mixing === "" ? [["", "as each came"], ...options] : options;
-}
-function meaningOf(mixings, mixing) {
-  return mixings.find(([name]) => name === mixing)?.[2] ?? "";
-}
-function countOptions(counts, count2) {
-  const numbers = [.../* @__PURE__ */ new Set([...counts, count2])].sort((a, b) => a - b);
-  return numbers.map((number) => [String(number), `${number} at most`]);
-}
-function repeatWords(inches, size) {
-  const short = (number) => String(Number(number.toFixed(3)));
-  const inInches = `${short(inches)} in`;
-  const millimetres = `${short(inches * 25.4)} mm`;
-  if (!size.endsWith("m")) return `${inInches} (${millimetres})`;
-  return size.endsWith("cm") ? `${short(inches * 2.54)} cm (${inInches})` : `${millimetres} (${inInches})`;
-}
-function weftOptions(most) {
-  return [["0", "as the warp"], ...Array.from({ length: most }, (_, at) => (
-    /** @type {[string, string]} */
-    [String(at + 1), `${at + 1} of its own`]
-  ))];
-}
-
 // desk/bands/orders.js
 var NARROWEST_PULLED = 0.5;
 var WIDEST = 16;
@@ -8228,11 +8259,12 @@ var Settings = class {
     this.palette = choice("Palette", [], "", (name) => change("palette", name));
     this.ground = choice("Ground", [], "", (name) => change("ground", name));
     this.mixing = choice("Mixing", [], "", (name) => change("mixing", name));
+    this.stock = choice("Printed on", [], "", (text) => change("stock", text));
     this.count = choice("How many", [], "", (text) => change("count", Number(text)));
     this.wefts = choice("Weft colours", [], "", (count2) => change("weft_colours", Number(count2)));
     this.typed = this.#typedSize();
     this.sliders = [this.size.box, this.stripes.box, this.strength.box];
-    this.fields = [this.ground.box, this.mixing.box, this.count.box, this.wefts.box, this.typed.box];
+    this.fields = [this.ground.box, this.mixing.box, this.stock.box, this.count.box, this.wefts.box, this.typed.box];
     this.bands = new BandsField(desk);
     this.fill();
   }
@@ -8295,9 +8327,21 @@ var Settings = class {
     pick(this.ground, grounds, model.get("ground"));
     pick(this.mixing, mixingOptions(mixings, mixing), mixing);
     this.mixing.select.title = meaningOf(mixings, mixing);
+    this.stock.box.hidden = !prints(mixings, mixing);
+    this.#fillStock();
     pick(this.count, countOptions(counts, model.get("count")), String(model.get("count")));
     pick(this.wefts, weftOptions(stripes[1]), String(model.get("weft_colours") ?? 0));
     this.bands.fill();
+  }
+  /** What inks are printed on; where each has its own, that is said until one is chosen. */
+  #fillStock() {
+    const stock = this.desk.model.get("stock");
+    const each = "\n";
+    const stocks = (this.choices.stocks ?? []).map(([text, words]) => (
+      /** @type {[string, string]} */
+      [text, words]
+    ));
+    pick(this.stock, stock === null ? [[each, EACH], ...stocks] : stocks, stock ?? each);
   }
 };
 function pick({ select }, options, value) {
@@ -8955,7 +8999,7 @@ function tag(text, label, act) {
 
 // desk/view.js
 var seen = /* @__PURE__ */ new Set();
-var SETTINGS = ["size", "strength", "stripes", "palette", "ground", "mixing", "count", "choices", "bands", "weft", "weft_colours", "laid"];
+var SETTINGS = ["size", "strength", "stripes", "palette", "ground", "mixing", "count", "choices", "stock", "bands", "weft", "weft_colours", "laid"];
 var DeskView = class {
   /** @type {[event: string, act: () => void][]} */
   #heard = [];

@@ -2,7 +2,7 @@
 
 /** @import { Laid, SentLaid } from "../shared/cloth.js" */
 /** @import { Cloth } from "../shared/edits.js" */
-/** @import { SentRecipe } from "../shared/mixing.js" */
+/** @import { SentRecipe, Stock } from "../shared/mixing.js" */
 /** @import { PressGuard } from "../shared/press_guard.js" */
 /** @import { WallTones } from "./tones.js" */
 
@@ -13,6 +13,7 @@
  * @property {string[]} palettes
  * @property {[string, string][]} grounds name and words
  * @property {[name: string, words: string, meaning: string, recipe?: SentRecipe][]} mixings
+ * @property {[text: string, words: string, numbers: Stock][]} [stocks] what inks may be printed on
  * @property {number[]} counts how many colourways at most
  * @property {FindChoices} find what the wall can be searched for
  *
@@ -91,6 +92,7 @@
  * @property {string} palette
  * @property {string} ground "" where it is drawn as well
  * @property {string} mixing "" where each is as it came
+ * @property {string | null} [stock] what inks are printed on, or null where each has its own
  * @property {number} count
  * @property {string} bands order of the stripes: a preset's name, or a colour order in letters
  * @property {string} weft the same of the weft; "" where it runs as the warp
@@ -156,6 +158,7 @@
  * @property {boolean} compared
  * @property {SentRecipe} recipe how it is mixed now
  * @property {number} strength as it is mixed now
+ * @property {string} [stock] what its inks are printed on, in words
  * @property {boolean} own by hand: what is set above the wall leaves it alone
  * @property {[name: string, hex: string, stays: boolean]} ground
  * @property {[name: string, hex: string, stays: boolean][]} stripes

@@ -34,7 +34,7 @@ import { Tools } from "./tools.js";
 /** Desks that have come into sight once, by when they were opened. */
 const seen = new Set();
 
-const SETTINGS = ["size", "strength", "stripes", "palette", "ground", "mixing", "count", "choices", "bands", "weft", "weft_colours", "laid"];
+const SETTINGS = ["size", "strength", "stripes", "palette", "ground", "mixing", "count", "choices", "stock", "bands", "weft", "weft_colours", "laid"];
 
 /** @implements {Desk} */
 class DeskView {

@@ -47,6 +47,7 @@ import { ThreadStrip } from "./thread_strip.js";
  * @property {string[]} palettes
  * @property {string} palette of the draw
  * @property {Choices["mixings"]} mixings
+ * @property {Choices["stocks"]} stocks
  * @property {(palette: string) => PaletteColour[]} coloursOf empty until they have come
  * @property {(hexes: string[]) => void} prepare for these to be tried without waiting
  * @property {(edit: Edit | null) => void} try show the cloth so, or as it is; never a request
@@ -232,6 +233,10 @@ export class Hand {
 
   get mixings() {
     return this.desk.model.get("choices").mixings;
+  }
+
+  get stocks() {
+    return this.desk.model.get("choices").stocks;
   }
 
   /** @param {string} palette */

@@ -116,6 +116,30 @@ def test_kept_ones_follow_a_palette_when_they_are_told(page, live):
     page.get_by_role("button", name=re.compile("^Change (it|them) too")).click()
     settle(page)
     assert (used_in(live, old.hex), used_in(live, "#123456")) == (0, many)
+    # Typed for all kept, a code leaves the name; the palette is told of, and follows by a press.
+    names = [one.name for cloth in live.desk.kept for one in cloth.colours if one.hex == "#123456"]
+    assert names == [old.name] * many
+    page.get_by_role("button", name=f"{old.name}, used in {many} of 3 kept").click()
+    settle(page)
+    page.get_by_label("Its new code or name").fill("#205060")
+    page.keyboard.press("Enter")
+    settle(page)
+    names = [one.name for cloth in live.desk.kept for one in cloth.colours if one.hex == "#205060"]
+    assert names == [old.name] * many
+    still = f"{live.desk.palette.name} has {old.name} #123456 still."
+    expect(page.get_by_role("status").filter(has_text=still)).to_be_visible()
+    page.get_by_role("button", name="Change it there too").click()
+    settle(page)
+    assert str(live.desk.palette.colours[index]) == f"{old.name} #205060"
+    # Or it gets the name that is typed with it.
+    page.get_by_role("button", name=f"{old.name}, used in {many} of 3 kept").click()
+    settle(page)
+    page.get_by_label("Its new code or name").fill("#306070")
+    page.get_by_label("What it is called then").fill("Slate Roof")
+    page.keyboard.press("Enter")
+    settle(page)
+    names = [one.name for cloth in live.desk.kept for one in cloth.colours if one.hex == "#306070"]
+    assert names == ["Slate Roof"] * many
 
 
 def test_one_colour_more_is_named_and_in_every_list_at_once(page, live):

@@ -121,12 +121,18 @@ def _edited(
     if field == "colour":
         made = _typed(state, text)
         after = replace(made, name=before.name, role=before.role, note=before.note)
-        return after, f"{before.name} is {made.hex}{_shown(made)}"
+        return after, f"{before.name} is {made.hex}{_shown(made)}{no_longer_measured(before, made)}"
     if field == "role":
         role = text.strip().lower()
         after = replace(before, role="" if role == "either" else role)
         return after, f"{before.name} is for {after.role or 'either'}"
     return replace(before, note=text), f"note to {before.name}"
+
+
+def no_longer_measured(before: NamedColour, after: NamedColour) -> str:
+    """Say that a reflectance is gone with a colour that another was typed for, or ""."""
+    gone = before.reflectance and not after.reflectance
+    return "; the reflectance measured of it is gone" if gone else ""
 
 
 def _shown(colour: NamedColour) -> str:

@@ -1196,8 +1196,8 @@ var COUNTS = [6, 8, 10, 12, 16, 20, 24];
 function nextCount(count2, step) {
   return (step < 0 ? COUNTS.findLast((one) => one < count2) : COUNTS.find((one) => one > count2)) ?? null;
 }
-function rowToSave([name, hex, text = hex, role = "", note = ""]) {
-  return [name, text, role, note];
+function rowToSave([name, hex, text = hex, role = "", note = "", , reflectance]) {
+  return reflectance ? [name, text, role, note, reflectance] : [name, text, role, note];
 }
 function nameOfFile(file) {
   return file.replace(/(?<=.)\.[^.]*$/, "");
@@ -1427,29 +1427,16 @@ var Recolour = class {
   /**
    * @param {Desk} desk
    * @param {() => void} onclose
+   * @param {(hex: string, text: string, name: string) => void} ontyped a colour was changed to what was typed
    */
-  constructor(desk, onclose) {
+  constructor(desk, onclose, ontyped) {
     this.desk = desk;
     this.onclose = onclose;
+    this.ontyped = ontyped;
     this.title = make("h4", { id: "" });
     this.swatches = make("div", { class: "cc-recolour-swatches", role: "group", "aria-label": "Colours of the palette" });
-    this.field = make("input", {
-      type: "text",
-      class: "cc-input",
-      maxlength: 200,
-      autocomplete: "off",
-      spellcheck: "false",
-      "aria-label": "Its new code or name",
-      placeholder: "#c09fd4 or lilac",
-      "data-part": "recolour field",
-      onkeydown: (event) => {
-        if (event.key !== "Enter" && event.key !== "Escape") return;
-        event.preventDefault();
-        event.stopPropagation();
-        if (event.key === "Enter") this.#change({ text: this.field.value });
-        else this.onclose();
-      }
-    });
+    this.field = this.#field("Its new code or name", "#c09fd4 or lilac", "recolour field");
+    this.called = this.#field("What it is called then", "", "recolour name");
     this.said = new Complaint((name) => this.#change({ text: name }));
     this.root = make(
       "section",
@@ -1466,10 +1453,35 @@ var Recolour = class {
         "div",
         { class: "cc-row" },
         this.field,
+        this.called,
         button("Change it", () => this.#change({ text: this.field.value }), { label: "Change it to this code or name", kind: "cc-small" })
       ),
       this.said.root
     );
+  }
+  /**
+   * @param {string} label
+   * @param {string} placeholder
+   * @param {string} part
+   */
+  #field(label, placeholder, part) {
+    return make("input", {
+      type: "text",
+      class: "cc-input",
+      maxlength: 200,
+      autocomplete: "off",
+      spellcheck: "false",
+      "aria-label": label,
+      placeholder,
+      "data-part": part,
+      onkeydown: (event) => {
+        if (event.key !== "Enter" && event.key !== "Escape") return;
+        event.preventDefault();
+        event.stopPropagation();
+        if (event.key === "Enter") this.#change({ text: this.field.value });
+        else this.onclose();
+      }
+    });
   }
   /**
    * @param {string} palette
@@ -1481,6 +1493,8 @@ var Recolour = class {
     const [name, hex, , used = 0] = colour;
     const words = `${name} in ${used === 1 ? "the one kept that holds it" : `all ${used} kept that hold it`} becomes`;
     say(this.title, words);
+    this.called.placeholder = `keeps ${name}`;
+    this.called.title = `Another name for it; without one, a code keeps the name ${name}`;
     this.root.setAttribute("aria-label", words);
     this.swatches.replaceChildren(...colours.flatMap(([other, code], index) => {
       if (code === hex) return [];
@@ -1500,15 +1514,18 @@ var Recolour = class {
   async #change(to) {
     if ("text" in to && !to.text.trim()) return;
     this.said.say("");
+    const { hex } = this;
+    const name = "text" in to ? this.called.value.trim() : "";
     try {
-      await this.desk.request("recolour", { from: this.hex, ...to });
+      await this.desk.request("recolour", { from: hex, ...to, ...name ? { name } : {} });
     } catch (error) {
       const { words, near } = refusalOf(error);
       this.said.say(words, near);
       return;
     }
-    this.field.value = "";
+    this.field.value = this.called.value = "";
     this.onclose();
+    if ("text" in to) this.ontyped(hex, to.text.trim(), name);
   }
 };
 
@@ -1796,8 +1813,8 @@ var ColoursTab = class {
   #saved = "";
   // a palette that the kernel has saved, and is about to list
   #turn = 0;
-  #many = 1;
-  // colours of the palette that is shown
+  /** @type {Colour[]} of the palette that is shown */
+  #colours = [];
   #focusNext = "";
   /** @param {Desk} desk */
   constructor(desk) {
@@ -1822,11 +1839,11 @@ var ColoursTab = class {
     this.retry = () => {
     };
     this.said = new Complaint((name) => this.retry(name));
-    this.recolour = new Recolour(desk, () => this.#change(""));
+    this.recolour = new Recolour(desk, () => this.#change(""), (hex, text, name) => this.#offerPalette(hex, text, name));
     this.follow = make("p", { class: "cc-row cc-follow", role: "status", hidden: true });
     this.faults = make("ul", { class: "cc-faults" });
     this.body = make("tbody");
-    this.one = new AddColour(desk, () => ({ palette: this.palette, count: this.#many }), () => this.#ask());
+    this.one = new AddColour(desk, () => ({ palette: this.palette, count: this.#colours.length }), () => this.#ask());
     this.table = make(
       "table",
       { class: "cc-colours" },
@@ -1885,7 +1902,7 @@ var ColoursTab = class {
     }
     if (turn2 !== this.#turn || this.root.hidden) return;
     const kept = this.desk.model.get("kept").length;
-    this.#many = colours.length;
+    this.#colours = colours;
     say(this.count, `${colours.length} ${colours.length === 1 ? "colour" : "colours"}`);
     this.desk.guard.after("palette table", () => this.#keepFocus(() => this.body.replaceChildren(...colours.flatMap((colour, index) => this.#rows(colour, index, kept, colours)))));
   }
@@ -2045,7 +2062,7 @@ var ColoursTab = class {
     this.follow.hidden = true;
     try {
       const { old = "", kept = [] } = await this.desk.request("edit_palette", { palette: this.palette, index, field: field2, text }) ?? {};
-      if (field2 === "colour" && kept.length) this.#offerFollow(old, text, kept.length);
+      if (field2 === "colour" && kept.length) this.#offerFollow(old, index, kept.length);
     } catch (error) {
       this.#complain(error);
     }
@@ -2054,13 +2071,41 @@ var ColoursTab = class {
   /**
    * Kept ones hold their own colours: they follow a palette when they are told.
    * @param {string} old
-   * @param {string} text
+   * @param {number} index
    * @param {number} many
    */
-  #offerFollow(old, text, many) {
-    const words = `${many} kept ${many === 1 ? "has" : "have"} the old ${old}.`;
-    this.follow.replaceChildren(make("span", { text: words }), button(many === 1 ? "Change it too" : "Change them too", async () => {
-      await this.desk.act("recolour", 0, { from: old, text });
+  #offerFollow(old, index, many) {
+    const { palette } = this;
+    this.#offer(
+      `${many} kept ${many === 1 ? "has" : "have"} the old ${old}.`,
+      many === 1 ? "Change it too" : "Change them too",
+      () => this.desk.act("recolour", 0, { from: old, palette, index })
+    );
+  }
+  /**
+   * A colour was changed in what is kept; the palette that it came from follows when it is told.
+   * @param {string} hex
+   * @param {string} text
+   * @param {string} name
+   */
+  #offerPalette(hex, text, name) {
+    const { palette } = this;
+    const index = this.#colours.findIndex(([, code]) => code === hex);
+    const other = this.#colours.some(([one]) => one.toLowerCase() === text.toLowerCase());
+    if (index < 0 || other) return;
+    this.#offer(`${palette} has ${this.#colours[index][0]} ${hex} still.`, "Change it there too", async () => {
+      await this.#edit(index, "colour", text);
+      if (name) await this.#edit(index, "name", name);
+    });
+  }
+  /**
+   * @param {string} words
+   * @param {string} text of the button
+   * @param {() => Promise<void>} follow
+   */
+  #offer(words, text, follow) {
+    this.follow.replaceChildren(make("span", { text: words }), button(text, async () => {
+      await follow();
       this.follow.hidden = true;
     }, { kind: "cc-small" }));
     this.follow.hidden = false;
@@ -8260,6 +8305,7 @@ var Settings = class {
     this.ground = choice("Ground", [], "", (name) => change("ground", name));
     this.mixing = choice("Mixing", [], "", (name) => change("mixing", name));
     this.stock = choice("Printed on", [], "", (text) => change("stock", text));
+    this.stock.select.classList.add("cc-stock");
     this.count = choice("How many", [], "", (text) => change("count", Number(text)));
     this.wefts = choice("Weft colours", [], "", (count2) => change("weft_colours", Number(count2)));
     this.typed = this.#typedSize();

@@ -22,6 +22,7 @@ export class Settings {
     this.ground = choice("Ground", [], "", (name) => change("ground", name));
     this.mixing = choice("Mixing", [], "", (name) => change("mixing", name));
     this.stock = choice("Printed on", [], "", (text) => change("stock", text));
+    this.stock.select.classList.add("cc-stock");
     this.count = choice("How many", [], "", (text) => change("count", Number(text)));
     this.wefts = choice("Weft colours", [], "", (count) => change("weft_colours", Number(count)));
     this.typed = this.#typedSize();

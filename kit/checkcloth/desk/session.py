@@ -47,6 +47,7 @@ from checkcloth.desk.state.requests import (
     MOST_STRIPES,
     SETTINGS,
     bands_words,
+    even_words,
     handle,
     held_words,
     undo_group,
@@ -321,7 +322,8 @@ class Desk:
         after, words = handle(before, request)
         setting = request.get("do") in SETTINGS
         said = held_words(before, request, after) if setting else f"{words[:1].upper()}{words[1:]}."
-        self.message = " ".join(filter(None, (said, bands_words(before, request, after))))
+        more = bands_words(before, request, after), even_words(before, after)
+        self.message = " ".join(filter(None, (said, *more)))
         if after is before:
             self.put_facts()
         else:

@@ -108,6 +108,20 @@ def bands_words(before: DeskState, request: Request, after: DeskState) -> str:
     return f"{'. '.join(said)}: {why}."
 
 
+def even_words(before: DeskState, after: DeskState) -> str:
+    """Say which of the kept a step has made even: the bands are of other numbers of stripes."""
+    check = after.uneven_check
+    if check is None:
+        return ""
+    even, was = ({card.number for card in state.unlaid} for state in (after, before))
+    if not even or (check == before.uneven_check and even <= was):
+        return ""
+    counts = check.stripes, check.weft_stripes
+    stripes = " × ".join(map(str, dict.fromkeys(counts)))
+    many = f"{len(even)} of {len(after.kept)} kept {'is' if len(even) == 1 else 'are'} even"
+    return f"{many}: the bands are of {stripes} {'stripe' if counts == (1, 1) else 'stripes'}."
+
+
 # -- choosing -----------------------------------------------------------------------------------
 
 

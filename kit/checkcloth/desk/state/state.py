@@ -202,6 +202,13 @@ class DeskState:
         return None if self.check.is_even else self.check
 
     @property
+    def unlaid(self) -> tuple[Card, ...]:
+        """The kept that uneven bands are not of, by their numbers of stripes: they are even."""
+        if self.check.is_even:
+            return ()
+        return tuple(card for card in self.kept if self.check_for(card.colourway) != self.check)
+
+    @property
     def kept_check(self) -> Check:
         """The check of the kept as a set: the desk's, or an even one of the first's stripes."""
         if not self.check.is_even or not self.kept:

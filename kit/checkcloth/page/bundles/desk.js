@@ -2210,6 +2210,86 @@ function landing(threads, stripe, x) {
   return { to: threads[before].stripe, order };
 }
 
+// desk/bands/orders.js
+var NARROWEST_PULLED = 0.5;
+var WIDEST = 16;
+var MOST_PARTS = 960;
+var KINDS2 = [
+  ["even", "even"],
+  ["graduated", "graduated"],
+  ["double", "double"],
+  ["windowpane", "windowpane"]
+];
+var OF_EACH = {
+  graduated: (stripe) => [[stripe, (stripe + 1) / 2], [0, 1]],
+  double: (stripe) => [[stripe, 0.5], [0, 0.5], [stripe, 0.5], [0, 1]],
+  windowpane: (stripe) => [[stripe, 0.25], [0, 2]]
+};
+function presetBands(kind, stripes) {
+  if (!(kind in OF_EACH)) return evenBands(stripes);
+  return Array.from({ length: stripes }, (_, at) => OF_EACH[kind](at + 1)).flat();
+}
+function weftAsWarp(warp, stripes, wefts) {
+  if (wefts === stripes) return warp;
+  const preset = KINDS2.find(([kind]) => orderText(presetBands(kind, stripes)) === orderText(warp));
+  return presetBands(preset?.[0] ?? "even", wefts);
+}
+function isPreset(text) {
+  return KINDS2.some(([kind]) => kind === text);
+}
+function letterOf(stripe) {
+  return stripe ? String.fromCharCode(64 + stripe) : "ground";
+}
+function mixedOf(checks) {
+  for (let under = 1; under <= MOST_PARTS; under++) {
+    const top = Math.round(checks * under);
+    if (Math.abs(checks * under - top) < 1e-9 * under) return [Math.floor(top / under), top % under, under];
+  }
+  return [Math.round(checks), 0, 1];
+}
+function orderText(bands) {
+  return bands.map(([stripe, checks]) => {
+    const [whole, top, under] = mixedOf(checks);
+    return [whole || "", top ? `${top}/${under}` : "", letterOf(stripe)].filter(Boolean).join(" ");
+  }).join(", ");
+}
+var SIGNS = { "1/2": "½", "1/4": "¼", "3/4": "¾", "1/8": "⅛", "3/8": "⅜", "5/8": "⅝", "7/8": "⅞" };
+function checksWords(checks) {
+  const [whole, top, under] = mixedOf(checks);
+  const part = top ? SIGNS[`${top}/${under}`] ?? `${whole ? " " : ""}${top}/${under}` : "";
+  return `${whole || ""}${part} ${checks > 1 ? "checks" : "check"}`;
+}
+function bandWords(stripe, checks) {
+  return `${stripe ? `Stripe ${stripe}` : "Ground"}, ${checksWords(checks)}`;
+}
+function stepped(checks, by) {
+  if (by < 0 && checks <= NARROWEST_PULLED) return checks;
+  const halves = by > 0 ? Math.floor(checks * 2 + 1e-9) + by : Math.ceil(checks * 2 - 1e-9) + by;
+  return Math.min(WIDEST, Math.max(NARROWEST_PULLED, halves / 2));
+}
+function pulledTo(checks) {
+  return Math.min(WIDEST, Math.max(NARROWEST_PULLED, Math.round(checks * 2) / 2));
+}
+function withWidth(bands, at, checks) {
+  return bands.with(at, [bands[at][0], checks]);
+}
+function stripScale(bands, room, least) {
+  const widths = bands.map(([, checks]) => checks);
+  const total = widths.reduce((sum, checks) => sum + checks, 0);
+  return Math.max(room / total, least / Math.min(...widths));
+}
+function countsWords(warp, weft2) {
+  return warp === weft2 ? `${warp} ${warp === 1 ? "stripe" : "stripes"}` : `${warp} × ${weft2} stripes`;
+}
+function evenWords(laid, bands, stripes, wefts) {
+  if (!laid?.warp || !laid.stripes || !laid.wefts) return "";
+  if (laid.stripes === stripes && laid.wefts === (wefts || stripes)) return "";
+  return `even: the range's ${kindOf(bands)}bands are of ${countsWords(laid.stripes, laid.wefts)}`;
+}
+function kindOf(bands) {
+  return isPreset(bands) && bands !== "even" ? `${bands} ` : "";
+}
+
 // shared/piece.js
 var HEM = 0.75;
 var WHOLE_SHARE = 0.75;
@@ -3698,12 +3778,12 @@ function countWords(kept) {
 function wayWords({ key }, { colourways, weft_names: wefts = [], names: called = [] }) {
   const names = (lists3) => [...new Set(lists3.flat())].join(", ");
   if (key === "wefts") return names(wefts);
-  if (key === "family") return called.map(kindOf).join(", ");
+  if (key === "family") return called.map(kindOf2).join(", ");
   if (key === "grounds") return names(colourways.map(([ground]) => [ground]));
   if (key.startsWith("stripes")) return names(colourways.map(([, ...stripes]) => stripes));
   return key === "order" ? "those that read best first" : "";
 }
-function kindOf(name) {
+function kindOf2(name) {
   return name.slice(name.lastIndexOf(", ") + 2);
 }
 function clothWords({ colourways, weft_names: wefts = [], names = [], kept }, at) {
@@ -4186,6 +4266,7 @@ var Shelf = class {
     const { desk } = this;
     const letter = desk.letterOf(card.number);
     const before = desk.model.get("kept")[index - 1];
+    const even = evenWords(desk.model.get("laid"), desk.model.get("bands"), card.count, card.wefts);
     const apart = before !== void 0 && (before.family ?? "") !== (card.family ?? "");
     return make(
       "li",
@@ -4197,10 +4278,11 @@ var Shelf = class {
           class: "cc-kept-cloth",
           "data-part": "cloth",
           "aria-label": `Look at ${card.title}`,
-          title: [card.title, card.note].filter(Boolean).join("\n"),
+          title: [card.title, card.note, even].filter(Boolean).join("\n"),
           "aria-description": [
             card.family && `family ${card.family}`,
             card.words,
+            even,
             card.note,
             "Shift with an arrow key moves it, Delete drops it"
           ].filter(Boolean).join("; "),
@@ -4447,13 +4529,13 @@ function piecesOf({ counts, wefts, strengths, recipes, recipe_of: recipeOf2, buf
 }
 
 // desk/hand/about.js
-var SIGNS = { caution: "!", comfort: "✓", fact: "·" };
+var SIGNS2 = { caution: "!", comfort: "✓", fact: "·" };
 var FIGURES = ["pair", "ΔE00 least", "mean", "ΔL* least", "ratio least"];
 function remarkItems(data) {
   return data.remarks.map(([kind, text]) => make(
     "li",
     { class: `cc-${kind}` },
-    make("span", { class: "cc-sign", "aria-hidden": "true", text: SIGNS[kind] }),
+    make("span", { class: "cc-sign", "aria-hidden": "true", text: SIGNS2[kind] }),
     make("span", { text })
   ));
 }
@@ -5106,6 +5188,13 @@ var Hand = class {
       make("p", { class: "cc-quiet", text: "Weft, from the top down" }),
       this.weftStrip.root
     );
+    this.evenWords = make("span");
+    this.even = make(
+      "p",
+      { class: "cc-quiet cc-row cc-even", hidden: true },
+      this.evenWords,
+      button("Lay bands for it", () => desk.act("bands_for", this.number), { kind: "cc-plain" })
+    );
     this.colours = new ColourTray(this);
     this.own = new OwnTray(this);
     this.rest = new RestTray(this, large);
@@ -5132,6 +5221,7 @@ var Hand = class {
       this.strip.root,
       this.weft,
       this.view.under,
+      this.even,
       this.parts.root,
       this.said.root,
       this.tray
@@ -5385,6 +5475,15 @@ var Hand = class {
     const mixing = this.mixings.find(([name]) => name === cloth.recipe.mixing)?.[1];
     this.parts.fill(cloth, this.part, mixing ?? cloth.recipe.mixing);
     this.#fillTray();
+    this.#sayEven(cloth);
+    this.desk.sayPart();
+  }
+  /** That the bands are not of its stripes. @param {Cloth} cloth */
+  #sayEven({ stripes, wefts }) {
+    const { model } = this.desk;
+    const words = evenWords(model.get("laid"), model.get("bands"), stripes.length, wefts?.length);
+    this.even.hidden = !words;
+    say(this.evenWords, words && `${words[0].toUpperCase()}${words.slice(1)}.`);
   }
   /** Checks that share the width: the same for every cloth of the wall and of the range. */
   get #checks() {
@@ -7759,6 +7858,7 @@ var RangeTab = class {
     const { desk } = this;
     const { number, title } = card;
     const letter = desk.letterOf(number);
+    const even = evenWords(desk.model.get("laid"), desk.model.get("bands"), card.count, card.wefts);
     const act = (text, label, what) => {
       const node = button(text, () => desk.act(what, number), { label, kind: "cc-plain" });
       node.dataset.part = `${what} ${number}`;
@@ -7803,6 +7903,7 @@ var RangeTab = class {
         act("Beside", `Lay ${title} beside others`, "compare"),
         act("Drop", `Drop ${title}`, "drop")
       ),
+      even ? make("p", { class: "cc-even", text: `${even[0].toUpperCase()}${even.slice(1)}` }) : null,
       card.answer || card.remark ? make("p", { class: "cc-said", title: saidWords(card), text: saidWords(card) }) : null
     );
   }
@@ -7888,75 +7989,6 @@ var RangeTab = class {
     this.desk.showSideBySide();
   }
 };
-
-// desk/bands/orders.js
-var NARROWEST_PULLED = 0.5;
-var WIDEST = 16;
-var MOST_PARTS = 960;
-var KINDS2 = [
-  ["even", "even"],
-  ["graduated", "graduated"],
-  ["double", "double"],
-  ["windowpane", "windowpane"]
-];
-var OF_EACH = {
-  graduated: (stripe) => [[stripe, (stripe + 1) / 2], [0, 1]],
-  double: (stripe) => [[stripe, 0.5], [0, 0.5], [stripe, 0.5], [0, 1]],
-  windowpane: (stripe) => [[stripe, 0.25], [0, 2]]
-};
-function presetBands(kind, stripes) {
-  if (!(kind in OF_EACH)) return evenBands(stripes);
-  return Array.from({ length: stripes }, (_, at) => OF_EACH[kind](at + 1)).flat();
-}
-function weftAsWarp(warp, stripes, wefts) {
-  if (wefts === stripes) return warp;
-  const preset = KINDS2.find(([kind]) => orderText(presetBands(kind, stripes)) === orderText(warp));
-  return presetBands(preset?.[0] ?? "even", wefts);
-}
-function isPreset(text) {
-  return KINDS2.some(([kind]) => kind === text);
-}
-function letterOf(stripe) {
-  return stripe ? String.fromCharCode(64 + stripe) : "ground";
-}
-function mixedOf(checks) {
-  for (let under = 1; under <= MOST_PARTS; under++) {
-    const top = Math.round(checks * under);
-    if (Math.abs(checks * under - top) < 1e-9 * under) return [Math.floor(top / under), top % under, under];
-  }
-  return [Math.round(checks), 0, 1];
-}
-function orderText(bands) {
-  return bands.map(([stripe, checks]) => {
-    const [whole, top, under] = mixedOf(checks);
-    return [whole || "", top ? `${top}/${under}` : "", letterOf(stripe)].filter(Boolean).join(" ");
-  }).join(", ");
-}
-var SIGNS2 = { "1/2": "½", "1/4": "¼", "3/4": "¾", "1/8": "⅛", "3/8": "⅜", "5/8": "⅝", "7/8": "⅞" };
-function checksWords(checks) {
-  const [whole, top, under] = mixedOf(checks);
-  const part = top ? SIGNS2[`${top}/${under}`] ?? `${whole ? " " : ""}${top}/${under}` : "";
-  return `${whole || ""}${part} ${checks > 1 ? "checks" : "check"}`;
-}
-function bandWords(stripe, checks) {
-  return `${stripe ? `Stripe ${stripe}` : "Ground"}, ${checksWords(checks)}`;
-}
-function stepped(checks, by) {
-  if (by < 0 && checks <= NARROWEST_PULLED) return checks;
-  const halves = by > 0 ? Math.floor(checks * 2 + 1e-9) + by : Math.ceil(checks * 2 - 1e-9) + by;
-  return Math.min(WIDEST, Math.max(NARROWEST_PULLED, halves / 2));
-}
-function pulledTo(checks) {
-  return Math.min(WIDEST, Math.max(NARROWEST_PULLED, Math.round(checks * 2) / 2));
-}
-function withWidth(bands, at, checks) {
-  return bands.with(at, [bands[at][0], checks]);
-}
-function stripScale(bands, room, least) {
-  const widths = bands.map(([, checks]) => checks);
-  const total = widths.reduce((sum, checks) => sum + checks, 0);
-  return Math.max(room / total, least / Math.min(...widths));
-}
 
 // desk/bands/band_strip.js
 var TARGET = { fine: 24, coarse: 44 };
@@ -8283,9 +8315,6 @@ var BandsField = class {
     if (!this.weft.root.hidden) this.weft.fill(this.#text("weft"), weft2, hexes(own, wefts));
   }
 };
-function countsWords(warp, weft2) {
-  return warp === weft2 ? `${warp} ${warp === 1 ? "stripe" : "stripes"}` : `${warp} × ${weft2} stripes`;
-}
 
 // desk/settings.js
 var Settings = class {
@@ -9098,9 +9127,6 @@ var DeskView = class {
     this.#layOut();
     root.addEventListener("keydown", (event) => this.#key(event));
     this.giveKeysBack = keepKeys(root);
-    for (const name of ["click", "keyup", "pointerup"]) {
-      this.detail.root.addEventListener(name, () => requestAnimationFrame(() => this.colours.sayHint()));
-    }
     this.recolour = perFrame(() => this.#recolour());
     this.repaint = perFrame(() => !this.closed && this.grid.paint(true));
     this.rescale = perFrame(() => this.#drawAll(true));
@@ -9515,6 +9541,9 @@ var DeskView = class {
     const part = this.partInHand;
     if (part === null) return;
     this.detail.act("colour", { part, palette, index }, { edit: (cloth) => putColour(cloth, part, colour) });
+  }
+  sayPart() {
+    this.colours.sayHint();
   }
   /** @param {string} key of a part of the desk */
   showPart(key) {

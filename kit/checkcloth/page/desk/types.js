@@ -194,6 +194,7 @@
  * @property {(number: number | undefined) => void} pointAt look at it, unless that is done already
  * @property {number | null} partInHand what is chosen of the cloth under the hand
  * @property {(palette: string, index: number, colour: {name: string, hex: string}) => void} putInHand
+ * @property {() => void} sayPart say anew what is chosen of it
  * @property {(key: string) => void} showPart turn to another part of the desk
  * @property {() => void} showSideBySide
  * @property {() => void} enlarge

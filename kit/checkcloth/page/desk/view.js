@@ -86,9 +86,6 @@ class DeskView {
     this.#layOut();
     root.addEventListener("keydown", (event) => this.#key(event));
     this.giveKeysBack = keepKeys(root);
-    for (const name of ["click", "keyup", "pointerup"]) {
-      this.detail.root.addEventListener(name, () => requestAnimationFrame(() => this.colours.sayHint()));
-    }
     this.recolour = perFrame(() => this.#recolour());
     this.repaint = perFrame(() => !this.closed && this.grid.paint(true));
     this.rescale = perFrame(() => this.#drawAll(true));
@@ -519,6 +516,10 @@ class DeskView {
     const part = this.partInHand;
     if (part === null) return;
     this.detail.act("colour", { part, palette, index }, { edit: (/** @type {Cloth} */ cloth) => putColour(cloth, part, colour) });
+  }
+
+  sayPart() {
+    this.colours.sayHint();
   }
 
   /** @param {string} key of a part of the desk */

@@ -224,7 +224,8 @@ def tones(one: Colourway, strength: float, vision: str = "normal") -> bytes:
 def details(number: int, one: Colourway) -> dict[str, Any]:
     seen = b"".join(tones(one, 0.5, vision) for vision in VISIONS)
     said = {
-        **{"number": number, "kept": number if number >= 1000 else 0, "name": one.name, "title": _name(one), "note": ""},
+        **{"number": number, "name": one.name, "title": _name(one), "note": ""},
+        "kept": number if number >= 1000 else 0,
         **{"words": f"{len(one.stripes)} stripes, 50 %", "count": len(one.stripes)},
         **{
             "recipe": list(recipe_list(one)),

@@ -117,7 +117,7 @@ def known_words(colour: NamedColour) -> str:
 
 
 def colours_of_rows(rows: Any) -> tuple[NamedColour, ...]:
-    """Return colours from rows of the page: name, CSS text, and where given role, note, reflectance.
+    """Return colours from rows of the page: name, CSS text, where given role, note, reflectance.
 
     A row without a name is called after the nearest CSS colour; of two of one name the second
     gets a number.

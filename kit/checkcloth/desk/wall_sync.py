@@ -273,9 +273,7 @@ def _edited(before: DeskState | None, now: DeskState) -> list[int]:
     return [index for index in other if before.shown[index] != now.shown[index]]
 
 
-def _stacked(
-    cards: Sequence[Card], seen: Callable[[Card], Colourway]
-) -> list[tuple[bool, Stack]]:
+def _stacked(cards: Sequence[Card], seen: Callable[[Card], Colourway]) -> list[tuple[bool, Stack]]:
     """The cards in arrays, those that keep their own strength and mixing apart from the others."""
     stacked: list[tuple[bool, Stack]] = []
     for own in (False, True):

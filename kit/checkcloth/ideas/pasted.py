@@ -75,12 +75,12 @@ def colours_in_text(text: str) -> PastedColours:
     """Return the colours that a text holds: codes anywhere in it, names beside them.
 
     A code is any opaque CSS Color 4 colour, six hexadecimal digits without their ``#``, or red,
-    green and blue of 255, as "(217, 196, 232)" or "RGB 217 196 232". The
-    words before a code on its line are its name (after a colon among them those that follow it), or
-    those after it where a line begins with its code; without words it gets the name of the nearest CSS colour. A CSS colour name counts only
-    where it stands alone on its line or in its cell, so that prose is passed over. So does a word
-    a letter or two away from one, such as "tael": it is left out with what may be meant, where
-    it stands among colours, in a list or on a line beside theirs.
+    green and blue of 255, as "(217, 196, 232)" or "RGB 217 196 232". The words before a code on
+    its line are its name (after a colon among them those that follow it), or those after it where
+    a line begins with its code; without words it gets the name of the nearest CSS colour. A CSS
+    colour name counts only where it stands alone on its line or in its cell, so that prose is
+    passed over. So does a word a letter or two away from one, such as "tael": it is left out with
+    what may be meant, where it stands among colours, in a list or on a line beside theirs.
 
     Parameters
     ----------

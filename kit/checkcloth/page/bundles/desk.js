@@ -5464,7 +5464,7 @@ var Hand = class {
     const { model } = this.desk;
     const words = evenWords(model.get("laid"), model.get("bands"), stripes.length, wefts?.length);
     this.even.hidden = !words;
-    say(this.evenWords, words && `${words[0].toUpperCase()}${words.slice(1)}.`);
+    say(this.evenWords, words && `${capital(words)}.`);
   }
   /** Checks that share the width: the same for every cloth of the wall and of the range. */
   get #checks() {
@@ -7884,7 +7884,7 @@ var RangeTab = class {
         act("Beside", `Lay ${title} beside others`, "compare"),
         act("Drop", `Drop ${title}`, "drop")
       ),
-      even ? make("p", { class: "cc-even", text: `${even[0].toUpperCase()}${even.slice(1)}` }) : null,
+      even ? make("p", { class: "cc-even", text: capital(even) }) : null,
       card.answer || card.remark ? make("p", { class: "cc-said", title: saidWords(card), text: saidWords(card) }) : null
     );
   }

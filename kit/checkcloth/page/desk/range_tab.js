@@ -1,6 +1,7 @@
 // The range: what is kept, in families, all at one scale.
 
 import { button, choice, make, perFrame, say, setAttribute, setOptions } from "../shared/dom.js";
+import { capital } from "../shared/words.js";
 import { evenWords } from "./bands/orders.js";
 import { CardDrag } from "./card_drag.js";
 import { ClientPanel, saidWords } from "./client_panel.js";
@@ -236,7 +237,7 @@ export class RangeTab {
       make("div", { class: "cc-card-acts" }, this.#familyChoice(card),
         this.#mover(card, index, -1), this.#mover(card, index, 1), act("Copy", `Copy ${title}`, "copy"), act("Beside", `Lay ${title} beside others`, "compare"),
         act("Drop", `Drop ${title}`, "drop")),
-      even ? make("p", { class: "cc-even", text: `${even[0].toUpperCase()}${even.slice(1)}` }) : null,
+      even ? make("p", { class: "cc-even", text: capital(even) }) : null,
       card.answer || card.remark ? make("p", { class: "cc-said", title: saidWords(card), text: saidWords(card) }) : null);
   }
 

@@ -9,6 +9,7 @@ import { checksToShow, commonPixels } from "../../shared/scale.js";
 import { deviceRatio } from "../../shared/swatch.js";
 import { LEAST_THREAD, threadsOf } from "../../shared/threads.js";
 import { VISIONS } from "../../shared/vision.js";
+import { capital } from "../../shared/words.js";
 import { recipeOf } from "../../shared/mixing.js";
 import { refusalOf } from "../link.js";
 import { evenWords } from "../bands/orders.js";
@@ -409,7 +410,7 @@ export class Hand {
     const { model } = this.desk;
     const words = evenWords(model.get("laid"), model.get("bands"), stripes.length, wefts?.length);
     this.even.hidden = !words;
-    say(this.evenWords, words && `${words[0].toUpperCase()}${words.slice(1)}.`);
+    say(this.evenWords, words && `${capital(words)}.`);
   }
 
   /** Checks that share the width: the same for every cloth of the wall and of the range. */

@@ -123,7 +123,7 @@ class Wall:
         stripes = sorted({len(one.stripes) for one in cards.values()})
         traits = {
             **{"size": "1/2 in", "strength": 0.5, "stripes": stripes[-1], "palette": "aprons"},
-            **{"ground": "", "mixing": "source-over", "count": 48},
+            **{"ground": "", "mixing": "source-over", "stock": "", "count": 48},
             "choices": {
                 "sizes": [[f"{n}/16 in", n / 16] for n in range(1, 8)]
                 + [["1/2 in", 0.5]]
@@ -224,7 +224,8 @@ def tones(one: Colourway, strength: float, vision: str = "normal") -> bytes:
 def details(number: int, one: Colourway) -> dict[str, Any]:
     seen = b"".join(tones(one, 0.5, vision) for vision in VISIONS)
     said = {
-        **{"number": number, "kept": 0, "name": one.name, "title": _name(one), "note": ""},
+        **{"number": number, "name": one.name, "title": _name(one), "note": ""},
+        "kept": number if number >= 1000 else 0,
         **{"words": f"{len(one.stripes)} stripes, 50 %", "count": len(one.stripes)},
         **{
             "recipe": list(recipe_list(one)),

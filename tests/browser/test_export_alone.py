@@ -379,6 +379,15 @@ def test_targets_are_large_enough_and_nothing_sticks_out(page, live, width):
         "document.documentElement.clientWidth).map(one => one.outerHTML.slice(0, 90))"
     )
     assert out == []
+    # A label of two lines leaves its field in line with its neighbours.
+    tops = page.evaluate(
+        "() => { const [first, second] = document.querySelectorAll('.cc-tasks details[open]"
+        " .cc-export-fields .cc-field'); second.firstChild.textContent = 'word '.repeat(20);"
+        " return [first, second].map(one => one.lastChild.getBoundingClientRect())"
+        ".map(({left, top}) => [left, top]); }"
+    )
+    if tops[0][0] != tops[1][0]:
+        assert tops[0][1] == tops[1][1]
     # Nor does a task run in under what stands on its right.
     over = page.evaluate(
         "() => { const {right} = document.querySelector('.cc-tasks').getBoundingClientRect();"

@@ -44,6 +44,9 @@ _CLOTH = """number => {
     const {data} = canvas.getContext('2d').getImageData(0, 0, width, height);
     return {width, height, pixels: Number(canvas.dataset.pixels), data: Array.from(data)};
 }"""
+_CHIP_GAPS = """number => [...document.querySelectorAll(`#card-${number} .chips .chip`)]
+    .map(chip => chip.getBoundingClientRect())
+    .map(({left}, at, all) => (at ? left - all[at - 1].right : 0)).slice(1)"""
 _SIDEWAYS = "() => document.documentElement.scrollWidth - document.documentElement.clientWidth"
 _TEXT = "() => document.querySelector('textarea[aria-label=\"What goes back\"]').value"
 _SMALL = """least => [...document.querySelectorAll(':is(button, input, select, a, textarea)')]
@@ -166,6 +169,11 @@ def test_every_cloth_is_drawn_as_the_kit_draws_it(opened, tmp_path, made):
     page = opened(range_page(chosen, None, tmp_path / "mixings.html")).page
     for number, one in enumerate(chosen, 1):
         assert_drawn(page.evaluate(_CLOTH, number), one, chosen.check_for(one))
+        # Chips of the warp, of the weft's own, and the ground's stand apart.
+        gaps = page.evaluate(_CHIP_GAPS, number)
+        parts = [len(one.stripes), len(one.weft_stripes), 1]
+        ends = {sum(parts[:n]) - 1 for n in (1, 2)}
+        assert [at for at, gap in enumerate(gaps) if gap > 4] == sorted(ends)
 
 
 def test_firefox_draws_answers_and_remembers(firefox_page: FirefoxPage, tmp_path):

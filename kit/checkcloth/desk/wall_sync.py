@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
 from dataclasses import replace
+from functools import partial
 from typing import Any
 
 import numpy as np
@@ -53,6 +54,10 @@ class WallSync:
     def _lit(self, colourway: Colourway) -> Colourway:
         return seen_under(colourway, self.widget.light)
 
+    def _seen(self, now: DeskState, card: Card) -> Colourway:
+        """A wall card's colours as they look: under the light, on the stock."""
+        return self._lit(now.on_stock(card))
+
     def show(self, before: DeskState | None, now: DeskState) -> None:
         """Send the page what changed since ``before``; all of it where that is None."""
 
@@ -68,8 +73,8 @@ class WallSync:
         edited = _edited(before, now) if dealt else []
         with self.widget.hold_sync():
             self.widget.laid = _laid(now)  # the same is not sent again
-            self._show_wall(now, edited, dealt=dealt, mixing=changed("mixing"))
-            if relaid or (dealt and not edited) or changed("strength", "mixing"):
+            self._show_wall(now, edited, dealt=dealt, mixing=changed("mixing", "stock"))
+            if relaid or (dealt and not edited) or changed("strength", "mixing", "stock"):
                 self.scores = {}
             if edited and self.scores:
                 self._score_again(now, edited)
@@ -78,7 +83,7 @@ class WallSync:
             if self.scores and changed("sort", "limits"):
                 self.put_order(now)
         with self.widget.hold_sync():
-            if changed("palettes", "palette", "size"):
+            if changed("palettes", "palette", "size", "stock"):
                 self.widget.choices = setting_choices(now)
             self.show_settings(now)
 
@@ -123,7 +128,7 @@ class WallSync:
         """Pack cards of the wall, mixed as it is, or as they are where they keep their own."""
         cards = [now.shown[index] for index in indices]
         own = {index for index, card in enumerate(cards) if card.own}
-        members = [self._lit(card.colourway) for card in cards]
+        members = [self._seen(now, card) for card in cards]
         return pack(members, now.mixing, own, wefts=True)
 
     def _send_wall(self, now: DeskState) -> None:
@@ -186,7 +191,7 @@ class WallSync:
     ) -> Generator[None, None, dict[str, Floats]]:
         found: dict[str, Floats] = {}
         size = _PART if kinds == KINDS else 4 * _PART
-        for own, group in _stacked(now.shown, self._lit):
+        for own, group in _stacked(now.shown, partial(self._seen, now)):
             strength, mixing = (None, None) if own else (now.strength, now.mixing)
             check = now.check_of_counts(group.stripes.shape[1], group.weft_colours.shape[1])
             for start in range(0, len(group.indices), size):
@@ -268,13 +273,11 @@ def _edited(before: DeskState | None, now: DeskState) -> list[int]:
     return [index for index in other if before.shown[index] != now.shown[index]]
 
 
-def _stacked(
-    cards: Sequence[Card], lit: Callable[[Colourway], Colourway]
-) -> list[tuple[bool, Stack]]:
+def _stacked(cards: Sequence[Card], seen: Callable[[Card], Colourway]) -> list[tuple[bool, Stack]]:
     """The cards in arrays, those that keep their own strength and mixing apart from the others."""
     stacked: list[tuple[bool, Stack]] = []
     for own in (False, True):
         indices = np.array([i for i, card in enumerate(cards) if card.own is own], dtype=np.intp)
-        groups = stack(lit(cards[i].colourway) for i in indices)
+        groups = stack(seen(cards[i]) for i in indices)
         stacked += [(own, replace(group, indices=indices[group.indices])) for group in groups]
     return stacked

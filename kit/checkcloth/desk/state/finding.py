@@ -146,6 +146,7 @@ def finding(state: DeskState, request: Request) -> Finding:
         grounds=() if ground is None else (ground,),
         strengths=strengths or (0.5 if state.strength is None else state.strength),
         mixings=state.mixing or "source-over",
+        stock=state.stock if state.prints and state.stock is not None else "",
         must=held,
         visions=(*visions, *(EYES if goal == "every_eye" else ())),
         measured="worst",

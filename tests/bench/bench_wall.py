@@ -45,8 +45,11 @@ FIRST = """async () => {
 LISTEN = """([attribute, name]) => {
     window.benchWait = new Promise(done => {
         const wall = document.querySelector('.cc-wall');
-        let pressed = 0, frames = 0;
-        const count = () => { frames += 1; requestAnimationFrame(count); };
+        let pressed = 0, frames = 0, painted = false;
+        const count = () => {
+            frames += 1;
+            if (!painted) requestAnimationFrame(count); // or every move would leave one more behind
+        };
         addEventListener(name, event => {
             pressed = event.timeStamp;
             requestAnimationFrame(count);
@@ -54,6 +57,7 @@ LISTEN = """([attribute, name]) => {
         const watch = new MutationObserver(() => {
             if (!pressed) return; // a paint that was due before the key press
             watch.disconnect();
+            painted = true;
             const seen = frames;
             requestAnimationFrame(() => {
                 const channel = new MessageChannel();

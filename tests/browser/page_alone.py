@@ -259,7 +259,8 @@ def draw(count: int, stripes: int = 3, mixing: str = "source-over", seed: int = 
 def host_page(dark: bool) -> str:
     """Return the page around a desk, as a host of notebooks lays it."""
     return (
-        f"<!doctype html><html lang=en><title>desk</title><style>{_HOST}</style>"
+        f"<!doctype html><html lang=en><meta name=viewport content=width=device-width>"
+        f"<title>desk</title><style>{_HOST}</style>"
         '<link rel=stylesheet href="/desk.css">'
         f'<body data-jp-theme-light="{str(not dark).lower()}"><div class="jp-OutputArea-child">'
         '<div class="jp-OutputArea-output" id=desk></div></div>'

@@ -447,6 +447,11 @@ def test_in_forced_colours_cloth_and_swatches_keep_theirs(page, live):
     style += " n.height, one.innerText, ...[...one.children].map(c => getComputedStyle(c)"
     style += ".fontWeight + getComputedStyle(c).borderBottomWidth)].join(); }"
     assert chosen.evaluate(style).replace("1", "") != other.evaluate(style).replace("2", "")
+    # A line that is transparent elsewhere would be drawn under every part of the desk.
+    unmarked = """one => getComputedStyle(one).borderBottomColor
+        === getComputedStyle(one.closest('.cc')).backgroundColor"""
+    marks = page.get_by_role("tab").evaluate_all(f"all => all.map({unmarked})")
+    assert marks == [True, True, False, True]
     tab(page, "Export")
     export = page.get_by_role("button", name=re.compile(r"^Export \d"))
     assert export.evaluate("one => getComputedStyle(one).borderTopStyle") == "solid"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import re
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -439,6 +440,16 @@ def test_everything_by_keyboard_alone(page):
     expect(thread(page, 2)).to_be_focused()
     assert [one.name for one in kernel.cards[1].colourway.stripes] == [
         *(NAMES[0], NAMES[1]), *NAMES[3:]]  # fmt: skip
+    # Down leads to the colours of a stripe, Escape back to it; numbers turn to the desk's parts.
+    page.keyboard.press("ArrowDown")
+    expect(swatch(page, NAMES[1])).to_be_focused()
+    page.keyboard.press("Escape")
+    expect(thread(page, 2)).to_be_focused()
+    for key, part in [("2", "Range"), ("3", "Colours"), ("1", "Wall")]:
+        page.keyboard.press(key)
+        turned_to = page.get_by_role("tab", name=re.compile(f"^{part}"), selected=True)
+        expect(turned_to).to_be_focused()
+    thread(page, 2).focus()
     page.keyboard.press("Escape")
     assert page.evaluate("() => document.activeElement.closest('.cc-wall') !== null")
     assert [one["do"] for one in kernel.asked] == [

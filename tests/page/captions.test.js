@@ -4,6 +4,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 
 import { coloursOf, wordingOf } from "../../kit/checkcloth/page/desk/captions.js";
+import { figureWords } from "../../kit/checkcloth/page/desk/options.js";
 
 const captions = (names, stripes) => wordingOf(names, names.map(() => stripes)).captions;
 const texts = (names, stripes) => captions(names, stripes).map(({ words, clue }) => [words, clue].filter(Boolean).join("; "));
@@ -71,4 +72,9 @@ test("one that is edited is worded among the others as they were", () => {
   assert.equal(of("A, E on C", 2), "E");
   assert.equal(of("A, B, D on C", 3), wordingOf(["A, B on C", "A, D on C", "A, B, D on C"], [2, 2, 3]).captions[2].words);
   assert.equal(of("Aunt’s apron", 2), "Aunt’s apron");
+});
+
+test("a score is read out with its unit once", () => {
+  assert.equal(figureWords("every edge: least ΔE00", "ΔE 7.3"), "every edge: least ΔE00 7.3");
+  assert.equal(figureWords("every edge: least contrast ratio", "1.45:1"), "every edge: least contrast ratio 1.45:1");
 });

@@ -16,13 +16,16 @@ function press(words, where = {}) {
 
 test("each key's act, in either case", () => {
   const acts = { k: "toggle", " ": "toggle", Enter: "enlarge", n: "name", t: "note", c: "compare",
-    m: "more", d: "different", u: "undo", r: "redo", "?": "keys" };
+    m: "more", d: "different", u: "undo", r: "redo", "?": "keys",
+    1: "part", 2: "part", 3: "part", 4: "part" };
   for (const [key, act] of Object.entries(acts)) {
     assert.equal(press(key), act);
     if (/^[a-z]$/.test(key)) assert.equal(press(key.toUpperCase()), act);
   }
   assert.equal(press("Shift+Enter"), null, "runs the cell");
-  for (const key of ["a", "z", "Tab", "ArrowLeft", "Escape", "constructor"]) {
+  assert.equal(press("2", { enlarged: true }), null, "under the enlarged view nothing turns");
+  assert.equal(press("2", { typing: true }), null);
+  for (const key of ["5", "0", "a", "z", "Tab", "ArrowLeft", "Escape", "constructor"]) {
     assert.equal(press(key), null, key);
   }
 });

@@ -417,5 +417,6 @@ def still_picture(colourways: Sequence[Colourway], check_for: Callable[[Colourwa
     words += f", the first {len(pieces)} shown." if left else "."
     return (
         '<div style="display:flex;flex-wrap:wrap;gap:8px">'
-        f"{''.join(pieces)}</div><p>{escape(words)} Run the cell for the desk itself.</p>"
+        f"{''.join(pieces)}</div><p>{escape(words)} A still: it moves in JupyterLab "
+        "and Notebook. Run the cell for the desk itself.</p>"
     )

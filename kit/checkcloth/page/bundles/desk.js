@@ -1416,7 +1416,7 @@ var Recolour = class {
     this.ontyped = ontyped;
     this.title = make("h4", { id: "" });
     this.swatches = make("div", { class: "cc-recolour-swatches", role: "group", "aria-label": "Colours of the palette" });
-    this.field = this.#field("Its new code or name", "#c09fd4 or lilac", "recolour field");
+    this.field = this.#field("Its new code or name", "#c09fd4 or plum", "recolour field");
     this.called = this.#field("What it is called then", "", "recolour name");
     this.said = new Complaint((name) => this.#change({ text: name }));
     this.root = make(
@@ -1827,7 +1827,7 @@ var ColoursTab = class {
     this.one = new AddColour(desk, () => ({ palette: this.palette, count: this.#colours.length }), () => this.#ask());
     this.table = make(
       "table",
-      { class: "cc-colours" },
+      { class: "cc-colours", "aria-label": "Colours of the palette" },
       make("thead", {}, make("tr", {}, ...["Colour", "Name", "Code", "For", "Used", "Remove"].map((text) => make("th", { scope: "col" }, make("span", { class: /Colour|Remove/.test(text) ? "cc-unseen" : "", text }))))),
       this.body,
       this.one.root
@@ -3084,6 +3084,12 @@ var Swatches = class {
       node.tabIndex = index === Math.max(0, at) ? 0 : -1;
     });
   }
+  /** Give the focus to the colour that is chosen; false while there are none. */
+  focus() {
+    const node = this.#nodes.find(({ tabIndex }) => tabIndex === 0);
+    node?.focus({ preventScroll: true });
+    return node !== void 0;
+  }
   /** @param {PaletteColour} colour */
   #take(colour) {
     this.#attempt(null);
@@ -3201,7 +3207,7 @@ var ColourTray = class {
       spellcheck: "false",
       maxlength: 200,
       "aria-label": "Code or name",
-      placeholder: "#c09fd4 or lilac",
+      placeholder: "#c09fd4 or plum",
       oninput: () => this.#typing(),
       onblur: () => this.hand.try(null),
       onkeydown: (event) => this.#fieldKey(event)
@@ -3237,6 +3243,9 @@ var ColourTray = class {
     }
     this.part = part;
     this.fill();
+  }
+  focus() {
+    if (!this.swatches.focus()) this.field.input.focus({ preventScroll: true });
   }
   fill() {
     const { cloth } = this.hand;
@@ -3515,7 +3524,7 @@ var OwnTray = class {
   /** @param {HandState} hand */
   constructor(hand) {
     this.hand = hand;
-    this.output = make("output", {});
+    this.output = make("output", { "aria-hidden": "true" });
     this.slider = make("input", {
       type: "range",
       min: 0,
@@ -4655,7 +4664,7 @@ var RestTray = class {
       this.family,
       this.families
     );
-    this.line = make("summary", { class: "cc-quiet" });
+    this.line = { count: make("span", {}), which: make("span", {}) };
     this.remarks = make("ul", { class: "cc-remarks" });
     this.views = new VisionViews(large ? 92 : 64);
     this.tones = make("div", { class: "cc-tones", tabindex: "0", role: "group", "aria-label": "Tones with names and hex" });
@@ -4687,7 +4696,12 @@ var RestTray = class {
       { class: "cc-tray cc-rest", "aria-label": "About this colourway" },
       this.note,
       this.familyBox,
-      make("details", {}, this.line, this.remarks),
+      make(
+        "details",
+        {},
+        make("summary", { class: "cc-quiet cc-caution-line" }, this.line.count, this.line.which),
+        this.remarks
+      ),
       make(
         "div",
         { class: "cc-tray-acts" },
@@ -4790,7 +4804,9 @@ var RestTray = class {
     const key = JSON.stringify([data.number, data.remarks, data.tones, data.figures, data.title]);
     if (key === this.#key) return;
     this.#key = key;
-    say(this.line, cautionLine(data.remarks));
+    const { count: count2, which } = cautionLine(data.remarks);
+    say(this.line.count, count2);
+    say(this.line.which, which);
     this.remarks.replaceChildren(...remarkItems(data));
     this.tones.replaceChildren(tonesTable(data));
     this.figures.replaceChildren(...figuresTable(data));
@@ -4799,10 +4815,10 @@ var RestTray = class {
 };
 function cautionLine(remarks) {
   const cautions = remarks.filter(([kind]) => kind === "caution");
-  if (!cautions.length) return "No cautions";
+  if (!cautions.length) return { count: "No cautions", which: "" };
   const count2 = `${cautions.length} ${cautions.length === 1 ? "caution" : "cautions"}`;
   const shorts = new Set(cautions.map(([, text, short]) => short || shorten(text)));
-  return `${count2}: ${[...shorts].join(", ")}`;
+  return { count: count2, which: `: ${[...shorts].join(", ")}` };
 }
 function shorten(text) {
   const clause = text.split(/[:;,(]/)[0].trim();
@@ -4834,7 +4850,7 @@ var ThreadStrip = class {
       class: "cc-threads",
       role: "listbox",
       "aria-orientation": "horizontal",
-      "aria-label": `${this.sign < 0 ? "Stripes of the weft" : "Stripes"} in order; Alt with an arrow key moves one`
+      "aria-label": `${this.sign < 0 ? "Stripes of the weft" : "Stripes"} in order; Down goes to its colours, Alt with an arrow key moves it`
     });
     this.again = make("span", { class: "cc-again", "aria-hidden": "true" });
     this.root = make("div", { class: "cc-strip" }, this.list, this.again);
@@ -4979,12 +4995,13 @@ var ThreadStrip = class {
   }
   /**
    * @param {string} key
-   * @param {number} beside where an arrow leads
+   * @param {number} beside where an arrow leads; without a step the stripe itself
    * @param {number} step
    */
   #walkTo(key, beside, step) {
     const count2 = this.#nodes.length;
     if (step) this.#goTo(Math.min(count2, Math.max(1, beside)));
+    else if (key === "ArrowDown") this.hand.toColours(this.sign * beside);
     else if (key === "Home") this.#goTo(1);
     else if (key === "End") this.#goTo(count2);
     else return false;
@@ -5345,6 +5362,11 @@ var Hand = class {
     this.said.say("");
     if (part !== null) this.#palettes.refresh();
     this.#lay();
+  }
+  /** @param {number} part */
+  toColours(part) {
+    this.choose(part);
+    this.colours.focus();
   }
   /** @param {number} part */
   stripOf(part) {
@@ -6069,7 +6091,7 @@ var Preflight = class {
     this.words = make("p", { class: "cc-quiet" });
     this.notes = make("ul", { class: "cc-looked", "aria-label": "Notes of the pre-flight" });
     this.passes = make("ul", { class: "cc-looked", "aria-label": "What passes" });
-    this.passed = make("details", { class: "cc-fold" }, make("summary"), this.passes);
+    this.passed = make("details", { class: "cc-fold", hidden: true }, make("summary"), this.passes);
     this.fields = LIMITS.map((name) => new Field(desk, name));
     this.limits = make(
       "details",
@@ -6766,7 +6788,7 @@ var Options = class {
       mark,
       model.get("facts").own?.includes(number) && "by hand",
       letter && `side by side as ${letter}`,
-      figure && `${model.get("figure_words")} ${figure}`,
+      figure && figureWords(model.get("figure_words"), figure),
       why && `hidden: ${why}`
     ].filter(Boolean).join("; ");
   }
@@ -6801,6 +6823,9 @@ var Options = class {
     this.#options.get(index)?.node.focus({ preventScroll: true });
   }
 };
+function figureWords(column, figure) {
+  return `${column} ${/Δ/.test(column) ? figure.replace(/^Δ\S* /, "") : figure}`;
+}
 function shortReason(why) {
   return why.replace(/(^|; )[^;]* is ([^;,]+, under )/g, "$1$2");
 }
@@ -7265,6 +7290,7 @@ var KEYS = [
   ["K or Space", "keep, or drop what is kept"],
   ["Enter", "enlarge"],
   ["Escape", "back to the wall"],
+  ["1, 2, 3, 4", "Wall, Range, Colours, Export"],
   ["N", "name it"],
   ["T", "write a note to it"],
   ["C", "lay it beside others"],
@@ -7275,6 +7301,7 @@ var KEYS = [
   ["Shift + ← →", "on a kept colourway: move it; enlarged: move the cloth"],
   ["Delete", "on a kept colourway: drop it; on a stripe: remove it"],
   ["Alt + ← →", "on a stripe: move it"],
+  ["↓", "on a stripe: to its colours"],
   ["V, Shift+V", "another view of the cloth, and back"],
   ["B", "another board behind the cloth"],
   ["?", "this list"]
@@ -7292,7 +7319,11 @@ var ACTIONS = /* @__PURE__ */ new Map([
   ["r", "redo"],
   ["?", "keys"],
   ["v", "view"],
-  ["b", "board"]
+  ["b", "board"],
+  ["1", "part"],
+  ["2", "part"],
+  ["3", "part"],
+  ["4", "part"]
 ]);
 function actionOf(event, where) {
   if (where.typing || event.altKey) return null;
@@ -7302,7 +7333,7 @@ function actionOf(event, where) {
   return where.dialog || isHeld(key, where) ? null : ACTIONS.get(key) ?? null;
 }
 function isHeld(key, { onControl, enlarged }) {
-  if (key === "Enter" && enlarged) return true;
+  if (enlarged && (key === "Enter" || ACTIONS.get(key) === "part")) return true;
   return onControl && (key === " " || key === "Enter");
 }
 function stepOf(key, shift) {
@@ -8564,6 +8595,11 @@ var Tabs = class {
     this.#show(key);
     this.onpick(key);
   }
+  /** Turn to a part by its place, from 0. @param {number} at */
+  pickAt(at) {
+    this.pick([...this.#parts.keys()][at]);
+    this.focus();
+  }
   focus() {
     this.#parts.get(this.value)?.tab.focus();
   }
@@ -8987,6 +9023,7 @@ var Tools = class {
     say(this.count, sourceWords(shown, facts.source ?? ""));
     say(this.words, `${shown.toLocaleString("en")} ${shown === 1 ? "colourway" : "colourways"}${hidden ? `, ${hidden} hidden` : ""}: ${facts.dealt}`);
     setAttribute(this.count, "title", this.words.textContent ?? "");
+    this.words.hidden = !hidden && facts.dealt === `drawn from ${model.get("palette")}`;
     this.vision.select.value = model.get("vision");
     this.light.select.value = model.get("light");
     this.sort.select.value = facts.sort.replace(/^-/, "");
@@ -9504,7 +9541,8 @@ var DeskView = class {
       enlarge: () => this.enlarge(),
       keys: () => this.showKeys(),
       view: () => (this.enlarged.open ? this.enlarged.detail : this.detail).stepView(event.shiftKey ? -1 : 1),
-      board: () => this.board.next()
+      board: () => this.board.next(),
+      part: () => this.tabs.pickAt(Number(event.key) - 1)
     };
     acts[action]();
   }

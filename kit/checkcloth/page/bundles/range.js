@@ -1330,7 +1330,7 @@ function capital(text) {
 // range/settings_bar.js
 var BOARDS = [["white", "White"], ["grey", "Grey"], ["black", "Black"]];
 function slider(label, stops, read, onmove) {
-  const output = make("output", {});
+  const output = make("output", { "aria-hidden": "true" });
   const input = make("input", {
     type: "range",
     min: 0,

@@ -53,7 +53,7 @@ export class ColoursTab {
     this.faults = make("ul", { class: "cc-faults" });
     this.body = make("tbody");
     this.one = new AddColour(desk, () => ({ palette: this.palette, count: this.#colours.length }), () => this.#ask());
-    this.table = make("table", { class: "cc-colours" },
+    this.table = make("table", { class: "cc-colours", "aria-label": "Colours of the palette" },
       make("thead", {}, make("tr", {}, ...["Colour", "Name", "Code", "For", "Used", "Remove"].map((text) =>
         make("th", { scope: "col" }, make("span", { class: /Colour|Remove/.test(text) ? "cc-unseen" : "", text }))))),
       this.body, this.one.root);

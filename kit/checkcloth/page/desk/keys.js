@@ -7,24 +7,24 @@ import { isForControls } from "../shared/own_keys.js";
 const KEYS = [
   ["Arrow keys, Home, End, Page Up, Page Down", "move along the wall"],
   ["K or Space", "keep, or drop what is kept"], ["Enter", "enlarge"], ["Escape", "back to the wall"],
-  ["N", "name it"], ["T", "write a note to it"], ["C", "lay it beside others"],
+  ["1, 2, 3, 4", "Wall, Range, Colours, Export"], ["N", "name it"], ["T", "write a note to it"], ["C", "lay it beside others"],
   ["M", "more like this"], ["D", "something different"],
   ["U or Ctrl+Z", "undo"], ["R or Ctrl+Shift+Z", "redo"],
   ["Shift + ← →", "on a kept colourway: move it; enlarged: move the cloth"],
   ["Delete", "on a kept colourway: drop it; on a stripe: remove it"],
-  ["Alt + ← →", "on a stripe: move it"], ["V, Shift+V", "another view of the cloth, and back"],
+  ["Alt + ← →", "on a stripe: move it"], ["↓", "on a stripe: to its colours"], ["V, Shift+V", "another view of the cloth, and back"],
   ["B", "another board behind the cloth"], ["?", "this list"],
 ];
 
 /**
  * @typedef {"toggle" | "enlarge" | "name" | "note" | "compare" | "more" | "different" | "undo"
- *   | "redo" | "keys" | "view" | "board"} KeyAction
+ *   | "redo" | "keys" | "view" | "board" | "part"} KeyAction
  * @type {Map<string, KeyAction>}
  */
 const ACTIONS = new Map([
   ["k", "toggle"], [" ", "toggle"], ["Enter", "enlarge"], ["n", "name"], ["t", "note"],
   ["c", "compare"], ["m", "more"], ["d", "different"], ["u", "undo"], ["r", "redo"], ["?", "keys"],
-  ["v", "view"], ["b", "board"],
+  ["v", "view"], ["b", "board"], ["1", "part"], ["2", "part"], ["3", "part"], ["4", "part"],
 ]);
 
 /**
@@ -55,7 +55,7 @@ export function actionOf(event, where) {
  * @param {Where} where
  */
 function isHeld(key, { onControl, enlarged }) {
-  if (key === "Enter" && enlarged) return true;
+  if (enlarged && (key === "Enter" || ACTIONS.get(key) === "part")) return true;
   return onControl && (key === " " || key === "Enter");
 }
 

@@ -132,7 +132,7 @@ export class Options {
     const figure = model.get("figures")[index];
     const why = wall.hidden.get(index);
     return [mark, model.get("facts").own?.includes(number) && "by hand",
-      letter && `side by side as ${letter}`, figure && `${model.get("figure_words")} ${figure}`,
+      letter && `side by side as ${letter}`, figure && figureWords(model.get("figure_words"), figure),
       why && `hidden: ${why}`].filter(Boolean).join("; ");
   }
 
@@ -169,6 +169,15 @@ export class Options {
   focus(index) {
     this.#options.get(index)?.node.focus({ preventScroll: true });
   }
+}
+
+/**
+ * A score in words: its unit is said once.
+ * @param {string} column "every edge: least ΔE00"
+ * @param {string} figure "ΔE 7.3"
+ */
+export function figureWords(column, figure) {
+  return `${column} ${/Δ/.test(column) ? figure.replace(/^Δ\S* /, "") : figure}`;
 }
 
 /**

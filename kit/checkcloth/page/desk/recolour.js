@@ -21,7 +21,7 @@ export class Recolour {
     this.ontyped = ontyped;
     this.title = make("h4", { id: "" });
     this.swatches = make("div", { class: "cc-recolour-swatches", role: "group", "aria-label": "Colours of the palette" });
-    this.field = this.#field("Its new code or name", "#c09fd4 or lilac", "recolour field");
+    this.field = this.#field("Its new code or name", "#c09fd4 or plum", "recolour field");
     this.called = this.#field("What it is called then", "", "recolour name");
     this.said = new Complaint((name) => this.#change({ text: name }));
     this.root = make("section", { class: "cc-recolour" }, make("div", { class: "cc-row" }, this.title, make("span", { class: "cc-spring" }),

@@ -50,6 +50,12 @@ export class Tabs {
     this.onpick(key);
   }
 
+  /** Turn to a part by its place, from 0. @param {number} at */
+  pickAt(at) {
+    this.pick([...this.#parts.keys()][at]);
+    this.focus();
+  }
+
   focus() {
     this.#parts.get(this.value)?.tab.focus();
   }

@@ -102,6 +102,8 @@ export class Tools {
     say(this.words, `${shown.toLocaleString("en")} ${shown === 1 ? "colourway" : "colourways"}`
       + `${hidden ? `, ${hidden} hidden` : ""}: ${facts.dealt}`);
     setAttribute(this.count, "title", this.words.textContent ?? "");
+    // The bar under it says as much of a draw from the palette of which nothing is hidden.
+    this.words.hidden = !hidden && facts.dealt === `drawn from ${model.get("palette")}`;
     this.vision.select.value = model.get("vision");
     this.light.select.value = model.get("light");
     this.sort.select.value = facts.sort.replace(/^-/, "");

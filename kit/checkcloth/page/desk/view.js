@@ -493,6 +493,7 @@ class DeskView {
       enlarge: () => this.enlarge(), keys: () => this.showKeys(),
       view: () => (this.enlarged.open ? this.enlarged.detail : this.detail).stepView(event.shiftKey ? -1 : 1),
       board: () => this.board.next(),
+      part: () => this.tabs.pickAt(Number(event.key) - 1),
     };
     acts[action]();
   }

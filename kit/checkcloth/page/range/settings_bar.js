@@ -17,7 +17,7 @@ const BOARDS = [["white", "White"], ["grey", "Grey"], ["black", "Black"]];
  * @param {(at: number) => void} onmove
  */
 function slider(label, stops, read, onmove) {
-  const output = make("output", {});
+  const output = make("output", { "aria-hidden": "true" });
   const input = make("input", { type: "range", min: 0, max: stops - 1, step: 1, "aria-label": label,
     oninput: () => onmove(Number(input.value)) });
   const root = make("label", { class: "slider" }, make("span", { text: label }), output, input);

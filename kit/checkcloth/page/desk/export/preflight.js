@@ -20,7 +20,7 @@ export class Preflight {
     this.words = make("p", { class: "cc-quiet" });
     this.notes = make("ul", { class: "cc-looked", "aria-label": "Notes of the pre-flight" });
     this.passes = make("ul", { class: "cc-looked", "aria-label": "What passes" });
-    this.passed = make("details", { class: "cc-fold" }, make("summary"), this.passes);
+    this.passed = make("details", { class: "cc-fold", hidden: true }, make("summary"), this.passes);
     this.fields = LIMITS.map((name) => new Field(desk, name));
     this.limits = make("details", { class: "cc-fold" }, make("summary", { text: "What the printer takes" }),
       make("p", { class: "cc-quiet", text: "As it stands it is common practice, with no source: ask the printer or the mill for its own." }),

@@ -65,7 +65,7 @@ export class ColourTray {
 
   #layField() {
     const input = make("input", { type: "text", class: "cc-input", autocomplete: "off", spellcheck: "false",
-      maxlength: 200, "aria-label": "Code or name", placeholder: "#c09fd4 or lilac",
+      maxlength: 200, "aria-label": "Code or name", placeholder: "#c09fd4 or plum",
       oninput: () => this.#typing(), onblur: () => this.hand.try(null),
       onkeydown: (/** @type {KeyboardEvent} */ event) => this.#fieldKey(event) });
     const use = plain("Use", () => this.#typed(), "Use this code or name");
@@ -99,6 +99,10 @@ export class ColourTray {
     }
     this.part = part;
     this.fill();
+  }
+
+  focus() {
+    if (!this.swatches.focus()) this.field.input.focus({ preventScroll: true });
   }
 
   fill() {

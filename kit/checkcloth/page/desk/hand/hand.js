@@ -55,6 +55,7 @@ import { ThreadStrip } from "./thread_strip.js";
  * @property {(edit: Edit | null) => void} try show the cloth so, or as it is; never a request
  * @property {(what: string, fields: object, acting?: Acting) => Promise<void>} act
  * @property {(part: Chosen) => void} choose
+ * @property {(part: number) => void} toColours choose a part and go to its colours
  * @property {(part: number) => ThreadStrip} stripOf the threads that a part is of
  * @property {() => void} done
  * @property {(which: "name" | "note") => string} known
@@ -280,6 +281,12 @@ export class Hand {
     this.said.say("");
     if (part !== null) this.#palettes.refresh();
     this.#lay();
+  }
+
+  /** @param {number} part */
+  toColours(part) {
+    this.choose(part);
+    this.colours.focus();
   }
 
   /** @param {number} part */

@@ -13,7 +13,7 @@ export class OwnTray {
   /** @param {HandState} hand */
   constructor(hand) {
     this.hand = hand;
-    this.output = make("output", {});
+    this.output = make("output", { "aria-hidden": "true" });
     this.slider = make("input", { type: "range", min: 0, max: 100, step: 1, class: "cc-range",
       "aria-label": "Strength of this one", oninput: () => this.#move(),
       onchange: () => this.hand.act("own", { strength: this.#strength },

@@ -32,7 +32,7 @@ export class RestTray {
     this.family.setAttribute("list", this.families.id);
     this.familyBox = make("label", { class: "cc-field cc-family-field", hidden: true },
       make("span", { text: "Family" }), this.family, this.families);
-    this.line = make("summary", { class: "cc-quiet" });
+    this.line = { count: make("span", {}), which: make("span", {}) };
     this.remarks = make("ul", { class: "cc-remarks" });
     this.views = new VisionViews(large ? 92 : 64);
     this.tones = make("div", { class: "cc-tones", tabindex: "0", role: "group", "aria-label": "Tones with names and hex" });
@@ -54,7 +54,8 @@ export class RestTray {
     this.again = this.#opening("Make more", "Make more of this one: the same again, but ...", this.makeMore.root);
     this.hint = make("p", { class: "cc-quiet", text: "Press a stripe, on the cloth or under it, to change its colour." });
     this.root = make("section", { class: "cc-tray cc-rest", "aria-label": "About this colourway" },
-      this.note, this.familyBox, make("details", {}, this.line, this.remarks),
+      this.note, this.familyBox, make("details", {},
+        make("summary", { class: "cc-quiet cc-caution-line" }, this.line.count, this.line.which), this.remarks),
       make("div", { class: "cc-tray-acts" }, link("More like this", act("more"), "M"), this.copy, this.putAway, this.compare,
         large ? null : link("Enlarge", () => desk.enlarge(), "Enter"), this.again.opener, this.eyes.opener, this.more.opener, this.empty),
       this.hint, this.again.body, this.eyes.body, this.more.body);
@@ -148,7 +149,9 @@ export class RestTray {
     const key = JSON.stringify([data.number, data.remarks, data.tones, data.figures, data.title]);
     if (key === this.#key) return;
     this.#key = key;
-    say(this.line, cautionLine(data.remarks));
+    const { count, which } = cautionLine(data.remarks);
+    say(this.line.count, count);
+    say(this.line.which, which);
     this.remarks.replaceChildren(...remarkItems(data));
     this.tones.replaceChildren(tonesTable(data));
     this.figures.replaceChildren(...figuresTable(data));
@@ -157,15 +160,15 @@ export class RestTray {
 }
 
 /**
- * How many cautions, and in short which.
+ * How many cautions, and in short which: those are said while the list of them is folded.
  * @param {Details["remarks"]} remarks kind, text and, where the kernel gives it, a short form
  */
 export function cautionLine(remarks) {
   const cautions = remarks.filter(([kind]) => kind === "caution");
-  if (!cautions.length) return "No cautions";
+  if (!cautions.length) return { count: "No cautions", which: "" };
   const count = `${cautions.length} ${cautions.length === 1 ? "caution" : "cautions"}`;
   const shorts = new Set(cautions.map(([, text, short]) => short || shorten(text)));
-  return `${count}: ${[...shorts].join(", ")}`;
+  return { count, which: `: ${[...shorts].join(", ")}` };
 }
 
 /** @param {string} text */

@@ -117,6 +117,13 @@ export class Swatches {
     this.#nodes.forEach((node, index) => { node.tabIndex = index === Math.max(0, at) ? 0 : -1; });
   }
 
+  /** Give the focus to the colour that is chosen; false while there are none. */
+  focus() {
+    const node = this.#nodes.find(({ tabIndex }) => tabIndex === 0);
+    node?.focus({ preventScroll: true });
+    return node !== undefined;
+  }
+
   /** @param {PaletteColour} colour */
   #take(colour) {
     this.#attempt(null);

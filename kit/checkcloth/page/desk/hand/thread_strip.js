@@ -45,7 +45,7 @@ export class ThreadStrip {
     this.hand = hand;
     this.sign = way === "weft" ? -1 : 1;
     this.list = make("div", { class: "cc-threads", role: "listbox", "aria-orientation": "horizontal",
-      "aria-label": `${this.sign < 0 ? "Stripes of the weft" : "Stripes"} in order; Alt with an arrow key moves one` });
+      "aria-label": `${this.sign < 0 ? "Stripes of the weft" : "Stripes"} in order; Down goes to its colours, Alt with an arrow key moves it` });
     this.again = make("span", { class: "cc-again", "aria-hidden": "true" });
     this.root = make("div", { class: "cc-strip" }, this.list, this.again);
     this.root.addEventListener("pointermove", (event) => this.#move(event));
@@ -189,12 +189,13 @@ export class ThreadStrip {
 
   /**
    * @param {string} key
-   * @param {number} beside where an arrow leads
+   * @param {number} beside where an arrow leads; without a step the stripe itself
    * @param {number} step
    */
   #walkTo(key, beside, step) {
     const count = this.#nodes.length;
     if (step) this.#goTo(Math.min(count, Math.max(1, beside)));
+    else if (key === "ArrowDown") this.hand.toColours(this.sign * beside);
     else if (key === "Home") this.#goTo(1);
     else if (key === "End") this.#goTo(count);
     else return false;

@@ -8,6 +8,7 @@ import pytest
 
 from checkcloth import ChosenSet, Colourway
 from checkcloth.cloth.check import Check
+from checkcloth.desk import keep_file
 from checkcloth.desk.keep_file import KeepFile, earlier_sets
 from checkcloth.errors import FileFormatError
 from checkcloth.export.data.saved import open_set, save_set
@@ -68,6 +69,16 @@ def test_earlier_sets_newest_first_damaged_ones_with_their_fault(tmp_path):
     assert [(one.path.name.split(".")[0], one.kept) for one in found] == [
         ("new", 2), ("old", 1), ("damaged", 0)]  # fmt: skip
     assert "damaged.kept.json" in found[-1].fault
+
+
+@pytest.mark.parametrize("written", [1e12, -1e11, 0.0])
+def test_a_clock_far_off_hides_no_range(tmp_path, monkeypatch, written):
+    """Seen failing: a file of the year 33658 kept every desk of its folder from opening."""
+    path = save_set(kept("white"), tmp_path / "a.kept.json")
+    monkeypatch.setattr(keep_file, "_files_in", lambda folder: [(written, path)])
+    (found,) = earlier_sets(tmp_path)
+    assert found.kept == 1
+    assert found.when
 
 
 def test_a_range_that_the_desk_cannot_hold_is_left_as_it_is(tmp_path):

@@ -62,7 +62,7 @@ def earlier_sets(
     for written, path in _files_in(folder)[:most]:
         if path == apart_from:
             continue
-        when = datetime.fromtimestamp(written).strftime("%d %B %Y, %H:%M")
+        when = _when(written)
         try:
             earlier = read_for_desk(read_text(path, MOST_BYTES), path.name)
         except (CheckclothError, OSError) as error:
@@ -73,6 +73,14 @@ def earlier_sets(
                 name = earlier.name or _stem(path)
                 found.append(Earlier(path, when, len(earlier), "", name, first, earlier.check))
     return found
+
+
+def _when(written: float) -> str:
+    """When a file was written, in words; what a clock far off has noted may be no date."""
+    try:
+        return datetime.fromtimestamp(written).strftime("%d %B %Y, %H:%M")
+    except (ValueError, OverflowError, OSError):
+        return "at a time unknown"
 
 
 def read_for_desk(text: str, source: str) -> ChosenSet:

@@ -115,6 +115,11 @@ def _files_in(folder: Path) -> list[tuple[float, Path]]:
     return sorted(files, reverse=True)
 
 
+def _is_at(path: Path, file: Path) -> bool:
+    """Whether a path leads to a file, as it does under other capitals on some systems."""
+    return path == file or (path.exists() and file.exists() and path.samefile(file))
+
+
 def _stem(path: Path) -> str:
     return path.name.removesuffix(ENDING)
 
@@ -198,7 +203,7 @@ class KeepFile:
         before, old, raw = self.name, self.path, self._raw
         self.name = name
         try:
-            if safe_stem(name, "range") == _stem(old):
+            if _is_at(self.folder / f"{safe_stem(name, 'range')}{ENDING}", old):
                 return self.save(chosen_set)
             self._to_free_file(chosen_set)
         except BaseException:

@@ -125,9 +125,8 @@ def _lines(path: Path, notes: list[str] | None) -> Iterator[str]:
             yield from _utf16_lines(path)
             return
         stream.seek(0)
-        encoding, plain, number = "utf-8", True, 0
-        for raw in _raw_lines(stream):
-            number += 1
+        encoding, plain = "utf-8", True
+        for number, raw in enumerate(_raw_lines(stream), start=1):
             at: dict[str, Any] = {"source": name, "line": number}
             if len(raw) > _LONGEST_LINE:
                 raise FileFormatError("line", f"at most {_LONGEST_LINE} bytes", words="more", **at)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import codecs
 from collections.abc import Iterable, Sequence
+from contextlib import suppress
 from dataclasses import replace
 from typing import Any, NamedTuple
 
@@ -76,8 +78,12 @@ def read_colour_file(raw: bytes, name: str, count: int = _PICTURE_COLOURS) -> Re
     Raises
     ------
     ArgumentError, FileFormatError
-        For a file that is neither text in UTF-8 nor a picture.
+        For a file that is neither text in UTF-8, or UTF-16 with its mark, nor a picture.
     """
+    if raw.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
+        with suppress(UnicodeDecodeError):
+            if "\0" not in (text := raw.decode("utf-16")):
+                return read_colours(text, name)
     plain_picture = raw[:1] == b"P" and raw[1:2] in b"123" and raw[2:3].isspace()
     if not plain_picture and b"\0" not in raw:
         try:

@@ -136,6 +136,11 @@ def _check_head(path: Path, line: bytes, head: bytes) -> None:
     raise FileFormatError("keep", "a file of finished blocks or a free name", words=words)
 
 
+def _found_or_made(path: str, flags: int) -> int:
+    """Open a file that is there, or make it: in one step, for another search may do so as well."""
+    return os.open(path, flags | os.O_CREAT, 0o666)
+
+
 class Checkpoint:
     """The file of finished blocks of one search; without a path nothing is written.
 
@@ -156,7 +161,7 @@ class Checkpoint:
         if path.is_file() and path.stat().st_size:
             self._read_lines(path, head, job)
         # Unbuffered: nothing waits in memory that a later close would have to write.
-        self._stream = path.open("r+b" if path.exists() else "xb", buffering=0)
+        self._stream = open(path, "r+b", buffering=0, opener=_found_or_made)  # noqa: SIM115
         self._cut()
         if not self._good:
             try:

@@ -99,7 +99,7 @@ def colour_rows(colours: Iterable[NamedColour]) -> list[list[str]]:
     A sixth entry says of one outside sRGB how far off the page shows it.
     """
     return [
-        [c.name, c.hex, c.text, c.role, c.note, *([c.shift_words] if c.xyz else [])]
+        [c.name, c.hex, c.text, c.role, c.note, *([c.shift_words] if c.shift_words else [])]
         for c in colours
     ]
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from difflib import get_close_matches
 from os import PathLike
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, ClassVar, TypeVar
 
 import numpy as np
 
@@ -27,7 +27,7 @@ from checkcloth.colour.spectra.reading import read_spectra, spectral_columns
 from checkcloth.errors import ArgumentError, FileFormatError, shown
 from checkcloth.files.cgats import is_cgats, read_cgats
 from checkcloth.files.csv_rows import Row, csv_text, read_rows, without_gaps
-from checkcloth.files.frames import Table, Tabular, as_table, table_name
+from checkcloth.files.frames import Definition, Table, Tabular, as_table, table_name
 from checkcloth.files.whole import write_whole
 from checkcloth.quality.lab_columns import (
     MEASURED_COLUMNS,
@@ -107,6 +107,22 @@ class Readings(Tabular):
     empty: tuple[int, ...] = ()
     unused: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
+
+    made_by: ClassVar[str] = "read_readings"
+    definitions: ClassVar[tuple[Definition, ...]] = (
+        Definition("tone", "name of the tone", "as it was written"),
+        *(
+            Definition(
+                f"{axis}*", f"{axis}* that was read",
+                "as it was written, or worked out from L*C*h, XYZ or reflectance",
+                source="CIELAB: ISO/CIE 11664-4",
+            )
+            for axis in "Lab"
+        ),
+        Definition("illuminant", "the light that it is for", "one of LIGHTS"),
+        Definition("observer", "the observer that it is for", "2 or 10, in degrees"),
+        Definition("line", "line of the file", "from 1, the header too"),
+    )  # fmt: skip
 
     @property
     def columns(self) -> dict[str, Any]:

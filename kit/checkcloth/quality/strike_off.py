@@ -136,6 +136,7 @@ class StrikeOff(Tabular):
     diagnosis: Diagnosis
     explanation: str
 
+    made_by: ClassVar[str] = "check_strike_off"
     definitions: ClassVar[tuple[Definition, ...]] = (
         Definition("tone", "name of the tone", "as the specification has it"),
         *(

@@ -150,6 +150,7 @@ class Sweep(Tabular):
     values: Floats
     spans: tuple[Spans, ...]
 
+    made_by: ClassVar[str] = "sweep"
     definitions: ClassVar[tuple[Definition, ...]] = (
         Definition("pair", "the two tones", "their names, each different pair once"),
         Definition("kind", "kind of pair", f"one of {', '.join(KIND_MEANINGS)}"),
@@ -494,6 +495,7 @@ class StrengthWindows(Tabular):
     demands: tuple[Demand, ...]
     windows: tuple[StrengthWindow, ...]
 
+    made_by: ClassVar[str] = "strength_windows"
     definitions: ClassVar[tuple[Definition, ...]] = (
         Definition("mixing", "how the tones are mixed", "one of MIXINGS"),
         Definition("asked", "what was asked", "all, or one of the demands in words"),
@@ -512,11 +514,16 @@ class StrengthWindows(Tabular):
     def __len__(self) -> int:
         return len(self.windows)
 
-    def __getitem__(self, mixing: str) -> StrengthWindow:
+    def __getitem__(self, mixing: str | int) -> StrengthWindow:
+        """Return the window of a mixing, by its name or its place."""
         by_mixing = {window.mixing: window for window in self.windows}
-        if mixing not in by_mixing:
-            raise ArgumentError("mixing", f"one of {', '.join(by_mixing)}", mixing)
-        return by_mixing[mixing]
+        if isinstance(mixing, str) and mixing in by_mixing:
+            return by_mixing[mixing]
+        count = len(self)
+        if isinstance(mixing, int) and mixing is not True and -count <= mixing < count:
+            return self.windows[mixing]
+        allowed = f"one of {', '.join(by_mixing)}, or a place from 0 to {count - 1}"
+        raise ArgumentError("mixing", allowed, mixing)
 
     @property
     def heads(self) -> tuple[str, ...]:
@@ -581,7 +588,7 @@ def strength_windows(
     Returns
     -------
     StrengthWindows
-        Iterates over its windows; ``windows["woven"]`` picks one.
+        Iterates over its windows; ``windows["woven"]`` picks one, and so does ``windows[0]``.
 
     Raises
     ------

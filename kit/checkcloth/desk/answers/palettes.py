@@ -67,7 +67,7 @@ def _palette(desk: Host, request: Request) -> dict[str, Any]:
         kept = kept_with(state, colour)
         rows.append(
             [colour.name, colour.hex, colour.role, len(kept), colour.note, colour.text, kept,
-             *([colour.shift_words] if colour.xyz else [])]
+             *([colour.shift_words] if colour.shift_words else [])]
         )  # fmt: skip
     return {"colours": rows}
 

@@ -456,7 +456,7 @@ def _recolour(state: DeskState, request: Request) -> Step:
     after = _same_if_equal(state, _each_kept(state, change))
     named = next(c.name for card in holders for c in card.colourway.colours if c.hex == old)
     before = old if named.lower() == old else f"{named} {old}"
-    off = f", {new.shift_words}," if new.xyz else ""
+    off = f", {new.shift_words}," if new.shift_words else ""
     return after, f"{before} is {new.name}{off} in {len(holders)} kept"
 
 

@@ -116,7 +116,7 @@ def _edited(
 
 
 def _shown(colour: NamedColour) -> str:
-    return f", {colour.shift_words}" if colour.xyz else ""
+    return f", {colour.shift_words}" if colour.shift_words else ""
 
 
 def kept_with(state: DeskState, colour: NamedColour) -> list[int]:

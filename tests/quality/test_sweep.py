@@ -138,6 +138,15 @@ def test_windows_against_a_dense_sweep(colourway):
                 assert inside(window.spans, float(x)) == (min(margins) >= 0), (window, x, margins)
 
 
+def test_windows_are_had_by_mixing_and_by_place():
+    windows = strength_windows(Colourway("white", ["navy"]), [Demand("edges", "dl", 5)])
+    assert [windows[place] for place in range(len(windows))] == list(windows)
+    assert windows[-1] is windows[windows.windows[-1].mixing]
+    for wrong in (len(windows), -len(windows) - 1, True, 0.0, "weave", None):
+        with pytest.raises(ArgumentError, match=f"or a place from 0 to {len(windows) - 1}"):
+            windows[wrong]
+
+
 def test_a_window_says_when_nothing_holds_and_which_demand_fails():
     windows = strength_windows(Colourway("white", ["ivory"]), [Demand("edges", "dl", 30)])
     assert all(window.spans == () and window.widest is None for window in windows)

@@ -547,8 +547,9 @@ def _twins(shades: list[Shade]) -> Iterator[str]:
         spelled.setdefault(shade.name, shade.line)
     for spelled in lines.values():
         if len(spelled) > 1:
+            *first, last = map(str, spelled.values())
             yield (
-                f"Lines {' and '.join(map(str, spelled.values()))} differ in capitals alone: "
+                f"Lines {', '.join(first)} and {last} differ in capitals alone: "
                 f"{', '.join(spelled)}. One shade, or several? All are kept; readings are matched "
                 "to names whatever the capitals."
             )

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-
 from skimage.color import deltaE_ciede2000
 
 from checkcloth import MIXINGS, Colourway, Palette

@@ -497,7 +497,8 @@ def _judge(lines: list[_Line], agree: float) -> list[Shade]:
     if by_lab.any():
         asked[by_lab] = lab_to_xyz(lab[by_lab])
         used[by_lab] = xyz_to_shown(asked[by_lab])
-        moved[by_lab] = delta_e_2000(lab[by_lab], srgb_to_lab(used[by_lab]))
+        off = delta_e_2000(lab[by_lab], srgb_to_lab(used[by_lab]))
+        moved[by_lab] = np.where(off < 1e-9, 0, off)  # but for rounding
     shades = []
     for n, line in enumerate(lines):
         colour, why = None, line.lab_fault

@@ -22,6 +22,7 @@ from checkcloth.cloth.bands import Bands
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import MIXINGS, find_mixing
+from checkcloth.cloth.palette import Palette
 from checkcloth.cloth.tones import stack
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.colour.vision import VISIONS, see_as
@@ -264,6 +265,14 @@ def _ends(binding: tuple[Binding, ...], pair: int, span: Span | None = None) -> 
     )
 
 
+def as_colourway(value: object) -> Colourway:
+    """Return a colourway as it is; of a palette, say how it becomes several."""
+    if isinstance(value, Palette):
+        allowed = "a Colourway, such as each that palette_colourways(palette) yields"
+        raise ArgumentError("colourway", allowed, value)
+    return require_type(value, "colourway", Colourway)
+
+
 def find_pairs(
     colourway: Colourway,
     kinds: str | Iterable[str],
@@ -278,7 +287,7 @@ def find_pairs(
     ArgumentError
         For unknown names, a threshold out of range, and kinds without a pair in this check.
     """
-    require_type(colourway, "colourway", Colourway)
+    as_colourway(colourway)
     chosen = find_measure(measure)
     limit = chosen.usual if threshold is None else threshold
     limit = as_number(limit, "threshold", chosen.lowest, chosen.highest)
@@ -603,7 +612,7 @@ def strength_windows(
     >>> print(*windows)
     source-over: 32.32–66.40 %
     """
-    require_type(colourway, "colourway", Colourway)
+    as_colourway(colourway)
     every = as_tuple(demands, "demands", Demand)
     if not every:
         raise ArgumentError("demands", "one Demand or more", words="none")

@@ -21,6 +21,7 @@ from checkcloth.arguments import Floats, as_path, as_whole, require_type
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.tones import canonical_tone
 from checkcloth.colour.illuminant import as_observer
+from checkcloth.colour.inked import Inked
 from checkcloth.colour.spectra.cxf import is_cxf, read_cxf
 from checkcloth.colour.spectra.lights import as_light, spectral_lab
 from checkcloth.colour.spectra.reading import read_spectra, spectral_columns
@@ -481,9 +482,15 @@ def _read_all(
 
 
 def write_blank_readings(
-    colourway: Colourway, path: str | PathLike[str], *, readings: int = 3, overwrite: bool = False
+    colourway: Colourway | Inked,
+    path: str | PathLike[str],
+    *,
+    readings: int = 3,
+    overwrite: bool = False,
 ) -> Path:
     """Write a CSV with every tone's name and empty cells, for whoever measures to fill.
+
+    Of stripes given as inks of a print condition, of what that prints.
 
     Raises
     ------
@@ -498,6 +505,8 @@ def write_blank_readings(
     ...     path.read_text("utf-8").splitlines()[4]
     'navy on white,1,,,,,,'
     """
+    if isinstance(colourway, Inked):
+        colourway = Colourway.of_inks(colourway)
     require_type(colourway, "colourway", Colourway)
     count = as_whole(readings, "readings", 1, 1000)
     header = ("tone", "reading", "L*", "a*", "b*", "illuminant", "observer", "note")

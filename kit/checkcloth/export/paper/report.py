@@ -207,7 +207,10 @@ def _value(value: Any) -> str:
 
 
 def _drawn(drawn: Any) -> list[Part]:
-    """A matplotlib figure; what its title and its axes say is its alternative text."""
+    """A matplotlib figure; what its title and its axes say is its alternative text.
+
+    Its title stands in it, and is not said a second time over it.
+    """
     words = [drawn.get_suptitle(), *(axes.get_title(where) for axes in drawn.axes
                                      for where in ("left", "center", "right"))]  # fmt: skip
     title = next((text for text in words if text.strip()), "")
@@ -221,7 +224,7 @@ def _drawn(drawn: Any) -> list[Part]:
         if axes.get_xlabel() and axes.get_ylabel()
     ]
     others = [text for text in words if text.strip() and text != title]
-    return [picture_of(drawn, title, "; ".join(dict.fromkeys([title, *others, *labels])))]
+    return [picture_of(drawn, "", "; ".join(dict.fromkeys([title, *others, *labels])))]
 
 
 def _strike_off(result: StrikeOff) -> list[Part]:
@@ -368,10 +371,11 @@ def _picture(
 
     across, down = sides
     scale = min(across / part.width, 0.62 * down / part.height, 0.75)
-    caption = Words(escape(part.title), styles["caption"], root.add("P"))
+    if part.title:
+        heading = [*heading, Words(escape(part.title), styles["caption"], root.add("P"))]
     image = Figure(io.BytesIO(part.png), part.width * scale, part.height * scale, hAlign="LEFT")
     image.element = root.add("Figure", alt=part.alt)
-    return [KeepTogether([*heading, caption, image])]
+    return [KeepTogether([*heading, image])]
 
 
 def _lines(part: SignatureLines, styles: dict[str, Any], root: Element) -> list[Any]:
@@ -537,7 +541,8 @@ def _html(part: Part) -> str:
         )
         return f"<div>{lines}</div>"
     if isinstance(part, Picture):
-        return figure(part.image_html(), part.title, heading=True)
+        picture = part.image_html()
+        return figure(picture, part.title, heading=True) if part.title else f"<p>{picture}</p>"
     return table([part.caption], part.heads, part.rows)
 
 

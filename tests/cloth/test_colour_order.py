@@ -104,4 +104,4 @@ def test_a_word_that_is_no_colour_is_held_against_the_palettes_names():
     with pytest.raises(ColourError, match=r"such as Jam Pan, or a CSS .*found 'jam pam'"):
         cloth_of_order("2 jam pam, 1 white", size="1 cm", ground="white", palette=palette)
     with pytest.raises(ColourError, match="such as Jam Pan, Mint, or a CSS"):
-        cloth_of_order("2 Mint, 1 Linen", size="1 cm", ground="Linen", palette=palette)
+        cloth_of_order("2 Mint, 1 Selvedge", size="1 cm", ground="Selvedge", palette=palette)

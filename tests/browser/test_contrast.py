@@ -92,7 +92,7 @@ def test_an_analyst_reads_moves_and_prints(lab):
     page.goto((out / "contrast.html").as_uri())
     assert page.locator("h1").inner_text() == "Tea table, spring: will it hold?"
     images = page.locator("img").all()
-    assert len(images) == 7  # the strike-off and the jump at opposite hues too
+    assert len(images) == 8  # the strike-off, the jump at opposite hues, a figure of one's own
     assert all(i.evaluate("i => i.naturalWidth") > 0 and i.get_attribute("alt") for i in images)
     for width in (1400, 700):
         page.set_viewport_size({"width": width, "height": 900})

@@ -22,6 +22,7 @@ from checkcloth.cloth.bands import Bands
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import MIXINGS, find_mixing
+from checkcloth.cloth.palette import Palette
 from checkcloth.cloth.tones import stack
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.colour.vision import VISIONS, see_as
@@ -150,6 +151,7 @@ class Sweep(Tabular):
     values: Floats
     spans: tuple[Spans, ...]
 
+    made_by: ClassVar[str] = "sweep"
     definitions: ClassVar[tuple[Definition, ...]] = (
         Definition("pair", "the two tones", "their names, each different pair once"),
         Definition("kind", "kind of pair", f"one of {', '.join(KIND_MEANINGS)}"),
@@ -263,6 +265,14 @@ def _ends(binding: tuple[Binding, ...], pair: int, span: Span | None = None) -> 
     )
 
 
+def as_colourway(value: object) -> Colourway:
+    """Return a colourway as it is; of a palette, say how it becomes several."""
+    if isinstance(value, Palette):
+        allowed = "a Colourway, such as each that palette_colourways(palette) yields"
+        raise ArgumentError("colourway", allowed, value)
+    return require_type(value, "colourway", Colourway)
+
+
 def find_pairs(
     colourway: Colourway,
     kinds: str | Iterable[str],
@@ -277,7 +287,7 @@ def find_pairs(
     ArgumentError
         For unknown names, a threshold out of range, and kinds without a pair in this check.
     """
-    require_type(colourway, "colourway", Colourway)
+    as_colourway(colourway)
     chosen = find_measure(measure)
     limit = chosen.usual if threshold is None else threshold
     limit = as_number(limit, "threshold", chosen.lowest, chosen.highest)
@@ -494,6 +504,7 @@ class StrengthWindows(Tabular):
     demands: tuple[Demand, ...]
     windows: tuple[StrengthWindow, ...]
 
+    made_by: ClassVar[str] = "strength_windows"
     definitions: ClassVar[tuple[Definition, ...]] = (
         Definition("mixing", "how the tones are mixed", "one of MIXINGS"),
         Definition("asked", "what was asked", "all, or one of the demands in words"),
@@ -512,11 +523,16 @@ class StrengthWindows(Tabular):
     def __len__(self) -> int:
         return len(self.windows)
 
-    def __getitem__(self, mixing: str) -> StrengthWindow:
+    def __getitem__(self, mixing: str | int) -> StrengthWindow:
+        """Return the window of a mixing, by its name or its place."""
         by_mixing = {window.mixing: window for window in self.windows}
-        if mixing not in by_mixing:
-            raise ArgumentError("mixing", f"one of {', '.join(by_mixing)}", mixing)
-        return by_mixing[mixing]
+        if isinstance(mixing, str) and mixing in by_mixing:
+            return by_mixing[mixing]
+        count = len(self)
+        if isinstance(mixing, int) and mixing is not True and -count <= mixing < count:
+            return self.windows[mixing]
+        allowed = f"one of {', '.join(by_mixing)}, or a place from 0 to {count - 1}"
+        raise ArgumentError("mixing", allowed, mixing)
 
     @property
     def heads(self) -> tuple[str, ...]:
@@ -581,7 +597,7 @@ def strength_windows(
     Returns
     -------
     StrengthWindows
-        Iterates over its windows; ``windows["woven"]`` picks one.
+        Iterates over its windows; ``windows["woven"]`` picks one, and so does ``windows[0]``.
 
     Raises
     ------
@@ -596,7 +612,7 @@ def strength_windows(
     >>> print(*windows)
     source-over: 32.32–66.40 %
     """
-    require_type(colourway, "colourway", Colourway)
+    as_colourway(colourway)
     every = as_tuple(demands, "demands", Demand)
     if not every:
         raise ArgumentError("demands", "one Demand or more", words="none")

@@ -20,8 +20,11 @@ from checkcloth.cloth.palette import Palette
 from checkcloth.colour.ink import STOCKS, Stock
 from checkcloth.colour.vision import VISIONS
 from checkcloth.errors import ArgumentError
+from checkcloth.files.frames import Definition
 from checkcloth.ideas.orders import laid_stripes, symmetries
-from checkcloth.scoring.pairs import EDGE_KINDS, KINDS, tone_pairs
+from checkcloth.scoring.definitions import LEAST_EDGE
+from checkcloth.scoring.measures import find_measure
+from checkcloth.scoring.pairs import EDGE_KINDS, KIND_MEANINGS, KINDS, tone_pairs
 from checkcloth.scoring.vocabulary import (
     COLUMNS,
     MEASURE_WORDS,
@@ -99,6 +102,23 @@ def measure_words(measure: str) -> str:
     """
     kind, by = measure_parts(measure)
     return f"least {PAIR_WORDS.get(kind, 'edge')} {MEASURE_WORDS.get(by, by)}"
+
+
+def measure_definition(measure: str) -> Definition:
+    """Return what a measure is, as the column of a result.
+
+    >>> measure_definition("single_single_dl").compared
+    'two stripes of one side, both warp or both weft'
+    """
+    kind, by = measure_parts(measure)
+    compared = KIND_MEANINGS[kind].compared if kind in KIND_MEANINGS else LEAST_EDGE.compared
+    if by == "harmony":
+        formula = "H_C + H_L + H_H; above 0 is harmonious"
+        source = "Ou and Luo 2006 (cited from memory)"
+    else:
+        formula, source = find_measure(by).formula, find_measure(by).source
+    least = f"the least of d over the pairs and the visions asked for, d = {formula}"
+    return Definition(measure, measure_words(measure), least, compared, source=source)
 
 
 def measured_words(measure: str, value: float) -> str:

@@ -471,7 +471,7 @@ def _recolour(state: DeskState, request: Request) -> Step:
     after = _same_if_equal(state, _each_kept(state, change))
     held = next(c for card in holders for c in card.colourway.colours if c.hex == old)
     before = old if held.name.lower() == old else f"{held.name} {old}"
-    off = f", {new.shift_words}," if new.xyz else ""
+    off = f", {new.shift_words}," if new.shift_words else ""
     called = f"{name} {new.hex}" if name else new.name
     own = " and keeps its name" if keeps and _has_name(held) else ""
     words = f"{before} is {called}{off} in {len(holders)} kept{own}"

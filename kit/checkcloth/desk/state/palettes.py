@@ -136,7 +136,7 @@ def no_longer_measured(before: NamedColour, after: NamedColour) -> str:
 
 
 def _shown(colour: NamedColour) -> str:
-    return f", {colour.shift_words}" if colour.xyz else ""
+    return f", {colour.shift_words}" if colour.shift_words else ""
 
 
 def kept_with(state: DeskState, colour: NamedColour) -> list[int]:

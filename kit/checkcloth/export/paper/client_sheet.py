@@ -498,7 +498,7 @@ class _Drawing:
         page.box(x, y - 2.2, 2.6, 2.6, colour.rgb)
         page.frame(x, y - 2.2, 2.6, 2.6)
         text = colour.hex if self.sheet.codes else colour.name
-        text += f", shown ΔE00 {colour.shift:.1f} off" if colour.xyz else ""
+        text += f", shown ΔE00 {colour.shift:.1f} off" if colour.shift_words else ""
         room = wide - 4.0 - 1.0
         page.text(x + 4.0, y, text, _fitting(page, text, 7.5, 5, room), room=room)
 

@@ -145,7 +145,7 @@ def _design(
 
 def _outside(colourway: Colourway) -> str:
     """Which colours a screen cannot show, and what of the sheet is not of the screen."""
-    names = [f"{c.name} (shown ΔE00 {c.shift:.1f} off)" for c in colourway.colours if c.xyz]
+    names = [f"{c.name} (shown ΔE00 {c.shift:.1f} off)" for c in colourway.colours if c.shift_words]
     return f"{', '.join(names)}; L*a*b* are the tones' own, sRGB codes show them"
 
 

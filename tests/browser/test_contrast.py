@@ -28,7 +28,7 @@ def paper(image) -> float:
 
 
 def test_an_analyst_reads_moves_and_prints(lab):
-    cells = lab.open_notebook("contrast.ipynb").run_all()
+    cells = lab.open_notebook("contrast.ipynb", stays=True).run_all()
     page = lab.page
 
     # The pictures can be heard as well as seen, and none is cut by its cell.
@@ -101,7 +101,7 @@ def test_an_analyst_reads_moves_and_prints(lab):
 
 def test_an_error_says_what_is_wrong_and_where_and_no_more(lab):
     """A supplier's list given where a palette is asked for, as happens first."""
-    cells = lab.open_notebook("contrast.ipynb").cells()
+    cells = lab.open_notebook("contrast.ipynb", stays=True).cells()
     place = find(cells, "read_palette(")
     lab.page.evaluate(
         """place => { const panel = window.jupyterapp.shell.currentWidget;
@@ -123,7 +123,7 @@ def test_an_error_says_what_is_wrong_and_where_and_no_more(lab):
 
 def test_it_reads_without_a_kernel(lab):
     """As it was saved: figures and pictures are there before anything runs."""
-    lab.open_notebook("contrast.ipynb")
+    lab.open_notebook("contrast.ipynb", stays=True)
     saved = lab.cells()
     for text in (
         "pair_matrix(spring",

@@ -14,9 +14,7 @@ from playwright.sync_api import expect
 from checkcloth import MIXINGS, Colourway, read_palette
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from playwright.sync_api import Browser, Locator, Page
+    from playwright.sync_api import Locator, Page
 
 pytestmark = pytest.mark.browser
 
@@ -45,11 +43,8 @@ _NAMELESS = """() => [...document.querySelectorAll(`.cc-hand :is(button, input, 
 
 
 @pytest.fixture
-def page(chromium: Browser) -> Iterator[Page]:
-    page = chromium.new_page(viewport={"width": 980, "height": 900})
-    page.set_default_timeout(10_000)
-    yield page
-    page.close()
+def page_size() -> tuple[int, int]:
+    return 980, 900
 
 
 def shown(page: Page) -> dict[str, Any]:
@@ -640,8 +635,8 @@ UNEVEN = [[2, 3], [0, 1], [1, 2], [0, 4], [3, 1], [1, 1], [0, 2]]
 
 
 @pytest.mark.parametrize("ratio", [1, 1.25, 2])
-def test_threads_lie_exactly_under_their_stripes(chromium, ratio):
-    page = chromium.new_page(viewport={"width": 980, "height": 900}, device_scale_factor=ratio)
+def test_threads_lie_exactly_under_their_stripes(new_page, ratio):
+    page = new_page(980, 900, device_scale_factor=ratio)
     base = read_palette_cycle(24)
     for stripes, bands in ((1, None), (6, None), (12, None), (13, None), (24, None), (3, UNEVEN)):
         cloth = Colourway("white", base[:stripes], 0.5)
@@ -650,7 +645,7 @@ def test_threads_lie_exactly_under_their_stripes(chromium, ratio):
             laid[str(stripes)] = bands
         kernel = kernel_of(cloth, bands=laid)
         page.close()
-        page = chromium.new_page(viewport={"width": 980, "height": 900}, device_scale_factor=ratio)
+        page = new_page(980, 900, device_scale_factor=ratio)
         problems = open_hand(page, kernel)
         assert differs(page, cloth, kernel) <= 1
         px = shown(page)["px"]

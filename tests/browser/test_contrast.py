@@ -89,6 +89,7 @@ def test_an_analyst_reads_moves_and_prints(lab):
     assert lab.problems == []
 
     # The report stands alone: every picture in it loads, with its words, and no other file.
+    page = page.context.new_page()
     page.goto((out / "contrast.html").as_uri())
     assert page.locator("h1").inner_text() == "Tea table, spring: will it hold?"
     images = page.locator("img").all()
@@ -97,6 +98,7 @@ def test_an_analyst_reads_moves_and_prints(lab):
     for width in (1400, 700):
         page.set_viewport_size({"width": width, "height": 900})
         assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
+    page.close()
 
 
 def test_an_error_says_what_is_wrong_and_where_and_no_more(lab):

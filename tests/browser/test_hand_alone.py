@@ -868,7 +868,10 @@ def test_a_name_and_a_note(page):
 
 @pytest.mark.parametrize("mixing", ["source-over", "pigment"])
 def test_an_act_is_painted_in_the_frame_of_its_press(page, mixing):
-    """Twelve stripes, 48 on the wall: the milliseconds a press costs the page, kernel apart."""
+    """Twelve stripes, 48 on the wall: the milliseconds a press costs the page, kernel apart.
+
+    Of the processor's, in the page's own thread: by the clock they would be the machine's load.
+    """
     wall = [
         Colourway("white", np.roll(read_palette_cycle(12), k).tolist(), 0.5, mixing)
         for k in range(48)
@@ -877,21 +880,30 @@ def test_an_act_is_painted_in_the_frame_of_its_press(page, mixing):
     problems = open_hand(page, kernel)
     thread(page, 5).click()
     wait_until_still(page)
-    times = page.evaluate(
+    session = page.context.new_cdp_session(page)
+    session.send("Performance.enable", {"timeDomain": "threadTicks"})
+
+    def spent() -> float:
+        told = session.send("Performance.getMetrics")["metrics"]
+        return next(1000 * one["value"] for one in told if one["name"] == "ThreadTime")
+
+    before = spent()
+    presses = page.evaluate(
         """() => {
             const press = (node, key) => {
-                const before = performance.now();
                 if (key) node.dispatchEvent(new KeyboardEvent('keydown', {key, bubbles: true}));
                 else node.click();
-                return performance.now() - before;
             };
             const hand = document.querySelector('.cc-main .cc-hand');
             const swatches = [...hand.querySelectorAll('.cc-swatch')];
             const slider = hand.querySelector('[role=slider]');
             const keys = Array.from({length: 20}, (_, n) => n % 2 ? 'ArrowLeft' : 'ArrowRight');
-            return [...swatches.map(node => press(node)), ...keys.map(key => press(slider, key))];
+            swatches.forEach(node => press(node));
+            keys.forEach(key => press(slider, key));
+            return swatches.length + keys.length;
         }"""
     )
-    # The median: this machine may be busy. The 95th percentile is the bench's.
-    assert np.median(times) < 2 * 1000 / 60, sorted(times)
+    # The mean: the 95th percentile is the bench's.
+    assert presses > 30
+    assert 0 < (spent() - before) / presses < 2 * 1000 / 60
     assert problems == []

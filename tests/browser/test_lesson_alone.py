@@ -319,10 +319,10 @@ def test_answers_are_kept_until_they_are_handed_in(open_page: Opener, tmp_path: 
     assert handed.locator("img").evaluate("image => image.complete && image.naturalWidth") == 540
     handed.set_viewport_size({"width": 360, "height": 800})
     assert sideways(handed) == 0
-    handed.close()
     assert "Own answer: 40" in rows.nth(0).locator("td").nth(1).evaluate(
         "cell => getComputedStyle(cell, '::before').content.replaceAll('\"', '') + cell.innerText"
     )
+    handed.close()
 
 
 def test_a_file_without_a_name_is_warned_of_once(open_page: Opener) -> None:

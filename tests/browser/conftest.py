@@ -9,7 +9,9 @@
 
 The server is started once a session, in an empty home, so that nobody's settings matter; each
 test has a folder of its own under it (``lab.folder``), a JupyterLab with nothing open in it, and
-no kernel left behind. ``lab.start_anew()`` is for whoever wants it loaded anew.
+no kernel left behind. ``lab.start_anew()`` is for whoever wants it loaded anew, and
+``lab.open_notebook(..., stays=True)`` for tests that begin with the same notebook: the next finds
+it open, as saved, in the folder of the first.
 What needs no JupyterLab takes ``alone`` in its place (``kernel_alone.py``), ten times as quick.
 """
 

@@ -37,7 +37,9 @@ _AS_SAVED = f"""async () => {{
     const {{context, content: notebook}} = {_PANEL};
     const file = await window.jupyterapp.serviceManager.contents.get(context.path);
     const now = notebook.model.sharedModel.cells, saved = file.content.cells;
-    if (now.length !== saved.length) await context.revert();
+    // Saved meanwhile and put back in its folder, or of another count: read anew.
+    if (file.last_modified !== context.contentsModel.last_modified || now.length !== saved.length)
+        await context.revert();
     else saved.forEach((cell, place) => {{
         const {{source, outputs}} = now[place].toJSON();
         if (source !== cell.source) now[place].setSource(cell.source);

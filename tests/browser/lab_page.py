@@ -196,6 +196,7 @@ class LabPage(BrowserPage):
         self.page.evaluate(_CLOSE)
         self._wait("() => !document.querySelector('.jp-NotebookPanel, .jp-Dialog')", "an end")
         self.server.end_kernels()
+        self.console.clear()  # JupyterLab may be caught in the middle of something
 
     def start_anew(self) -> LabPage:
         """Leave JupyterLab, so that the next notebook is opened by its address."""

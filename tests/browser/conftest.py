@@ -20,6 +20,7 @@ from __future__ import annotations
 import re
 import shutil
 from collections.abc import Callable, Generator, Iterator
+from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -104,7 +105,8 @@ class _Chromium:
         self._contexts.clear()
         lab, self.lab = self.lab, None
         if lab is not None:
-            lab.server.end_kernels()
+            with suppress(OSError):  # a server that has ended took its kernels along
+                lab.server.end_kernels()
         browser, self._browser = self._browser, None
         playwright, self._playwright = self._playwright, None
         if browser is not None:

@@ -25,12 +25,12 @@ _SAVE = "() => window.jupyterapp.commands.execute('docmanager:save')"
 BANNER = "The kernel is not answering"
 
 
-def open_cells(lab, second="desk", *, before=None):
+def open_cells(lab, second="desk", *, before=None, stays=True):
     """Open a notebook that opens a desk, and its second cell; run both or those before one."""
     book = new_notebook(cells=[new_code_cell(OPEN), new_code_cell(second)], metadata=KERNEL)
     name = "endures.ipynb" if second == "desk" else "other.ipynb"
     nbformat.write(book, lab.folder / "notebooks" / name)
-    lab.open_notebook(name, stays=True)
+    lab.open_notebook(name, stays=stays)
     lab.run_all(before=before)
     return DeskPage(lab)
 
@@ -51,36 +51,8 @@ def begin_drag(lab, desk):
     return x, y
 
 
-def test_a_kernel_that_stops_in_mid_drag_goes_on_where_the_hand_is(lab):
-    desk = open_cells(lab, before=1)
-    desk.keep(0)
-    pid = desk.ask("__import__('os').getpid()")
-    x, y = begin_drag(lab, desk)
-    os.kill(pid, signal.SIGSTOP)
-    try:
-        lab.page.mouse.move(x + 60, y, steps=10)
-        # The page does not freeze: the slider moves, and says what is the matter.
-        wanted = round(float(desk.slider("Overlay strength").input_value()))
-        assert wanted > 50
-        desk.root.get_by_role("alert").filter(has_text=BANNER).wait_for(timeout=20_000)
-        expect(desk.root.get_by_role("alert")).to_contain_text("What you kept is safe")
-        lab.page.mouse.up()
-        # What is asked for meanwhile waits, and is done once.
-        desk.option(1).focus()
-        lab.page.keyboard.press("k")
-    finally:
-        os.kill(pid, signal.SIGCONT)
-    desk.until("round(desk.state.strength * 100)", wanted)
-    desk.until("len(desk.kept)", 2)
-    expect(desk.root.get_by_role("alert").filter(has_text=BANNER)).to_have_count(0, timeout=20_000)
-    desk.wait_for_painted()
-    assert desk.ask("desk.troubles") == []
-    assert [len(open_set(path)) for path in set_files(lab)] == [2]
-    assert lab.problems == []
-
-
 def test_a_kernel_lost_in_mid_drag_loses_nothing_kept(lab):
-    desk = open_cells(lab, before=1)
+    desk = open_cells(lab, before=1, stays=False)
     desk.keep(0)
     desk.keep(2)
     (path,) = set_files(lab)
@@ -115,7 +87,7 @@ def test_a_kernel_lost_in_mid_drag_loses_nothing_kept(lab):
 
 def test_a_kernel_lost_in_mid_edit_loses_nothing_kept_and_the_page_says_so(lab):
     """The kept cloth is under the hand, a colour is being tried on it, and the kernel is gone."""
-    desk = open_cells(lab, before=1)
+    desk = open_cells(lab, before=1, stays=False)
     desk.keep(0)
     desk.keep(1)
     (path,) = set_files(lab)
@@ -148,6 +120,34 @@ def test_a_kernel_lost_in_mid_edit_loses_nothing_kept_and_the_page_says_so(lab):
     assert desk.ask("str(desk.kept.colourways[0])") == changed
     assert path.read_bytes() == written
     assert desk.ask("desk.troubles") == []
+
+
+def test_a_kernel_that_stops_in_mid_drag_goes_on_where_the_hand_is(lab):
+    desk = open_cells(lab, before=1)
+    desk.keep(0)
+    pid = desk.ask("__import__('os').getpid()")
+    x, y = begin_drag(lab, desk)
+    os.kill(pid, signal.SIGSTOP)
+    try:
+        lab.page.mouse.move(x + 60, y, steps=10)
+        # The page does not freeze: the slider moves, and says what is the matter.
+        wanted = round(float(desk.slider("Overlay strength").input_value()))
+        assert wanted > 50
+        desk.root.get_by_role("alert").filter(has_text=BANNER).wait_for(timeout=20_000)
+        expect(desk.root.get_by_role("alert")).to_contain_text("What you kept is safe")
+        lab.page.mouse.up()
+        # What is asked for meanwhile waits, and is done once.
+        desk.option(1).focus()
+        lab.page.keyboard.press("k")
+    finally:
+        os.kill(pid, signal.SIGCONT)
+    desk.until("round(desk.state.strength * 100)", wanted)
+    desk.until("len(desk.kept)", 2)
+    expect(desk.root.get_by_role("alert").filter(has_text=BANNER)).to_have_count(0, timeout=20_000)
+    desk.wait_for_painted()
+    assert desk.ask("desk.troubles") == []
+    assert [len(open_set(path)) for path in set_files(lab)] == [2]
+    assert lab.problems == []
 
 
 def test_two_views_of_one_desk_show_the_same(lab):

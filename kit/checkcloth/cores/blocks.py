@@ -3,8 +3,9 @@
 A block and its few temporaries (24 bytes a colour each) stay in a core's second-level cache:
 over a million colours that is three to four times as fast as one pass an operation, and the
 memory beside input and output stays the same. numpy gives Python's lock back while it works on
-a block, so plain threads keep all cores busy; each writes blocks of its own, and the numbers
-are the same whatever their count.
+a block, so plain threads keep all cores busy (with smaller blocks they would wait for that lock,
+taken again after each operation); each writes blocks of its own, and the numbers are the same
+whatever their count.
 """
 
 from __future__ import annotations
@@ -18,8 +19,8 @@ from checkcloth.arguments import Floats
 from checkcloth.errors import ArgumentError
 
 # Colours worked at a time, and pairs of them.
-_BLOCK = 8192
-PAIRS_AT_ONCE = 4096
+_BLOCK = 16384
+PAIRS_AT_ONCE = 16384
 # Blocks from which threads are worth their start, and the most threads: more wait for memory.
 _THREADED_BLOCKS = 16
 _MOST_THREADS = 8

@@ -67,6 +67,11 @@ FIND = {
     "visions": [["deutan", "to a deutan eye (green cones missing)"], ["grey", "in grey"]],
     "note": "0 asks nothing.",
 }
+# What a page before has left for the next one of its kind is gone before any script looks for it.
+FORGET = """(() => { try {
+    if (!sessionStorage.getItem('opened')) localStorage.clear();
+    sessionStorage.setItem('opened', 'yes');
+} catch { /* a page that may keep nothing */ } })()"""
 # Counts timers that are about to act, as long as the page itself waits before it follows a hand;
 # a clock, which sets the same timer whenever it strikes, is never done and is not counted.
 TIMERS = """(() => {

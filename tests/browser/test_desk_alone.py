@@ -355,7 +355,7 @@ def make_the_brief(page: Page, live: LiveDesk) -> Presses:
     return hands
 
 
-def test_the_brief_by_hand_its_family_and_the_same_bytes_tomorrow(page, live, tmp_path, chromium):
+def test_the_brief_by_hand_its_family_and_the_same_bytes_tomorrow(page, live, tmp_path, new_page):
     opened(page, live)
     hands = make_the_brief(page, live)
     made = live.desk.state.by_hand[0].colourway
@@ -393,7 +393,7 @@ def test_the_brief_by_hand_its_family_and_the_same_bytes_tomorrow(page, live, tm
     before = {path: path.read_bytes() for path in (tmp_path / "out").rglob("*") if path.is_file()}
     assert len(before) > 15
     again = LiveDesk(tmp_path, stripes=2)
-    other = chromium.new_page(viewport={"width": 1320, "height": 1000})
+    other = new_page()
     try:
         again.problems = open_live(other, again)
         other.locator(".cc-range-opener").click()

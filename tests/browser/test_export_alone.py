@@ -23,7 +23,7 @@ from checkcloth.export.hand_off.manifest import read_manifest
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from playwright.sync_api import Browser, Locator, Page
+    from playwright.sync_api import Locator, Page
 
 pytestmark = pytest.mark.browser
 
@@ -31,11 +31,8 @@ ICC_MAKER = Path(__file__).parents[1] / "export" / "print" / "icc_maker.py"
 
 
 @pytest.fixture
-def page(chromium: Browser) -> Iterator[Page]:
-    page = chromium.new_page(viewport={"width": 1320, "height": 1100})
-    page.set_default_timeout(10_000)
-    yield page
-    page.close()
+def page_size() -> tuple[int, int]:
+    return 1320, 1100
 
 
 @pytest.fixture
@@ -328,7 +325,7 @@ def test_the_bar_takes_the_place_of_the_button_and_stop_stops(page, live):
     part.get_by_role("status").filter(has_text="Stopped: nothing was written").wait_for()
 
 
-def test_choices_are_there_again_and_go_with_the_range(page, live, tmp_path, chromium):
+def test_choices_are_there_again_and_go_with_the_range(page, live, tmp_path, new_page):
     part = turned(page, live)
     part.get_by_role("checkbox", name="For the printer").uncheck()
     section(part, "web shop").get_by_label("Pictures").fill("64, 128")
@@ -338,7 +335,7 @@ def test_choices_are_there_again_and_go_with_the_range(page, live, tmp_path, chr
     before = files_of(tmp_path / "out" / "explore")
     again = LiveDesk(tmp_path, stripes=4)
     again.do(lambda: again.desk.answer({"do": "open_range", "path": "explore.kept.json"}))
-    other = chromium.new_page(viewport={"width": 1320, "height": 1100})
+    other = new_page(1320, 1100)
     try:
         part = turned(other, again)
         expect(part.get_by_role("checkbox", name="For the printer")).not_to_be_checked()
@@ -347,7 +344,6 @@ def test_choices_are_there_again_and_go_with_the_range(page, live, tmp_path, chr
         go(other, part)
         assert files_of(tmp_path / "out" / "explore") == before
     finally:
-        other.close()
         again.close()
         assert again.problems == []
 

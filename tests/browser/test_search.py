@@ -21,7 +21,7 @@ BLOCKS = ((38, 78, 92), (186, 64, 48), (222, 170, 70))
 @pytest.fixture
 def form(lab, request):
     """Open the notebook, run it as far as the form, or all of it, and return its output."""
-    lab.open_notebook("search.ipynb")
+    lab.open_notebook("search.ipynb", stays=True)
     place = next(
         i for i, cell in enumerate(lab.cells()) if "search_form(" in "".join(cell["source"])
     )

@@ -134,23 +134,6 @@ def test_same_answer_whatever_runs_it(wanted, small_blocks, processes, monkeypat
     assert answer(search(wanted, 20)) == answer(plain)
 
 
-def test_same_answer_through_a_real_dask_cluster(wanted, small_blocks):
-    distributed = pytest.importorskip("distributed")
-    plain = search(wanted, 20)
-    with (
-        distributed.LocalCluster(
-            n_workers=2, threads_per_worker=1, processes=True, host="127.0.0.1",
-            dashboard_address=None, memory_limit=0,
-        ) as cluster,
-        distributed.Client(cluster) as client,
-    ):  # fmt: skip
-        assert "127.0.0.1" in client.scheduler.address
-        executor = client.get_executor()
-        assert answer(search(wanted, 20, executor=executor)) == answer(plain)
-        sample = search(wanted, 20, how="sample", draws=2000, executor=executor)
-        assert answer(sample) == answer(search(wanted, 20, how="sample", draws=2000))
-
-
 def test_a_sample_is_its_seed_and_nothing_else(wanted, monkeypatch):
     monkeypatch.setattr(blocks_module, "_DRAWS", 100)
     one = search(wanted, 5, how="sample", draws=3000, seed=7)
@@ -529,25 +512,6 @@ def test_a_broken_executor_of_the_user_is_gone_round(wanted, small_blocks, tmp_p
     assert answer(done) == answer(plain)
 
 
-def test_a_dask_worker_that_is_killed_costs_its_block_only(
-    wanted, small_blocks, tmp_path, monkeypatch
-):
-    distributed = pytest.importorskip("distributed")
-    wanted = marked(wanted, tmp_path / "marker")
-    plain = search(wanted)
-    monkeypatch.setattr(executors, "run_block", dies_once)
-    with (
-        distributed.LocalCluster(
-            n_workers=2, threads_per_worker=1, processes=True, host="127.0.0.1",
-            dashboard_address=None, memory_limit=0, silence_logs=50,
-        ) as cluster,
-        distributed.Client(cluster) as client,
-    ):  # fmt: skip
-        done = search(wanted, executor=client.get_executor())
-    assert (tmp_path / "marker").exists()
-    assert answer(done) == answer(plain)
-
-
 def test_a_script_without_a_main_guard_still_gets_its_answer(tmp_path):
     script = tmp_path / "plain.py"
     script.write_text(
@@ -635,3 +599,39 @@ def test_an_error_inside_a_block_is_not_hidden(wanted, monkeypatch):
     job = Job(wanted, "every", 5)
     with pytest.raises(IndexError):
         run_block(job, Block(0, (Part(999, 0, 1, 1, True),)))
+
+
+# -- on a real Dask cluster ------------------------------------------------------------------------
+
+
+@pytest.fixture(scope="module")
+def dask():
+    distributed = pytest.importorskip("distributed")
+    with (
+        distributed.LocalCluster(
+            n_workers=2, threads_per_worker=1, processes=True, host="127.0.0.1",
+            dashboard_address=None, memory_limit=0, silence_logs=50,
+        ) as cluster,
+        distributed.Client(cluster) as client,
+    ):  # fmt: skip
+        yield client
+
+
+def test_same_answer_through_a_real_dask_cluster(wanted, small_blocks, dask):
+    plain = search(wanted, 20)
+    assert "127.0.0.1" in dask.scheduler.address
+    executor = dask.get_executor()
+    assert answer(search(wanted, 20, executor=executor)) == answer(plain)
+    sample = search(wanted, 20, how="sample", draws=2000, executor=executor)
+    assert answer(sample) == answer(search(wanted, 20, how="sample", draws=2000))
+
+
+def test_a_dask_worker_that_is_killed_costs_its_block_only(
+    wanted, small_blocks, tmp_path, monkeypatch, dask
+):
+    wanted = marked(wanted, tmp_path / "marker")
+    plain = search(wanted)
+    monkeypatch.setattr(executors, "run_block", dies_once)
+    done = search(wanted, executor=dask.get_executor())
+    assert (tmp_path / "marker").exists()
+    assert answer(done) == answer(plain)

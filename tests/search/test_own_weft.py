@@ -108,6 +108,7 @@ def briefs(draw):
             {}, {"ground_apart": 20}, {"crossings_apart": 8, "visions": ["deutan"]},
             {"edge_lightness": 4}, {"lightness_order": True}, {"stripes_apart": 25},
             {"edge_ratio": 1.2, "must": ["#222"]}, {"edge_hyab": 15}, {"edge_harmony": 0.1},
+            {"crossings_unlike": 6},
         ])
     )  # fmt: skip
     if draw(st.booleans()):
@@ -233,7 +234,6 @@ def test_a_weft_may_have_the_warps_colours_only_where_there_are_no_others():
     [
         ({"weft_stripes": 25}, "weft_stripes"),
         ({"weft_stripes": 7}, "weft_stripes"),
-        ({"weft_stripes": 2, "crossings_unlike": 3}, "crossings_unlike"),
         ({"weft_stripes": 2, "check": Check("1 cm", 3)}, "check"),
         ({"weft_stripes": 2, "check": Check("1 cm", 3, weft="1 A", weft_stripes=2)}, "check"),
         ({"stripes": 7, "weft_stripes": 2}, "stripes"),

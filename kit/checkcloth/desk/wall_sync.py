@@ -196,7 +196,10 @@ class WallSync:
             check = now.check_of_counts(group.stripes.shape[1], group.weft_colours.shape[1])
             for start in range(0, len(group.indices), size):
                 part = slice(start, start + size)
-                columns = self._columns(group.tones(strength, mixing, part), check, kinds)
+                columns = self._columns(
+                    group.tones(strength, mixing, part), check,
+                    group.weft_stripes is not None, kinds,
+                )  # fmt: skip
                 for name, values in columns.items():
                     column = found.setdefault(name, np.full(len(now.shown), np.nan))
                     column[group.indices[part]] = values
@@ -204,12 +207,13 @@ class WallSync:
         return found
 
     def _columns(
-        self, tones: Floats, check: Check, kinds: tuple[str, ...] = KINDS
+        self, tones: Floats, check: Check, own_weft: bool, kinds: tuple[str, ...] = KINDS
     ) -> dict[str, Floats]:
         warp, weft = (None, None) if check.is_even else check.counted_bands
         score = score_tones(
-            tones, self.widget.vision, warp_bands=warp, weft_bands=weft, kinds=kinds
-        )
+            tones, self.widget.vision, warp_bands=warp, weft_bands=weft, kinds=kinds,
+            own_weft=own_weft,
+        )  # fmt: skip
         return {"least_edge": score.least_edge, **score.columns()}
 
     def _score_again(self, now: DeskState, edited: list[int]) -> None:
@@ -217,7 +221,9 @@ class WallSync:
         self.scores = {name: values.copy() for name, values in self.scores.items()}
         for index in edited:
             shown = now.as_shown(now.shown[index])
-            columns = self._columns(self._lit(shown).tones[None], now.check_for(shown))
+            columns = self._columns(
+                self._lit(shown).tones[None], now.check_for(shown), bool(shown.weft_stripes)
+            )
             for name, values in columns.items():
                 self.scores[name][index] = values[0]
         self._put_figures(now, self.scores)

@@ -427,11 +427,18 @@ class Demand:
         if self.vision not in VISIONS:
             raise ArgumentError("vision", f"one of {', '.join(VISIONS)}", self.vision)
 
-    def margins(self, tones: Floats, bands: tuple[Bands | None, Bands | None] = _EVEN) -> Floats:
+    def margins(
+        self,
+        tones: Floats,
+        bands: tuple[Bands | None, Bands | None] = _EVEN,
+        own_weft: bool = False,
+    ) -> Floats:
         """How far tones (M, W+1, F+1, 3) are above what is demanded, (M,); NaN with no pair."""
         if self.of == "lightness":
             return _least_step(see_as(tones, self.vision), bands) - self.at_least
-        score = score_tones(tones, self.vision, warp_bands=bands[0], weft_bands=bands[1])
+        score = score_tones(
+            tones, self.vision, warp_bands=bands[0], weft_bands=bands[1], own_weft=own_weft
+        )
         least = [
             getattr(getattr(score, kind), f"least_{self.measure}") for kind in kinds_of(self.of)
         ]
@@ -626,14 +633,15 @@ def strength_windows(
 def _window(
     colourway: Colourway, demands: tuple[Demand, ...], grid: Floats, bands: tuple[Bands, Bands]
 ) -> StrengthWindow:
+    laid = bands, bool(colourway.weft_stripes)
     tones = _tones_at(colourway, grid)
-    values = np.stack([demand.margins(tones, bands) for demand in demands], axis=1)
+    values = np.stack([demand.margins(tones, *laid) for demand in demands], axis=1)
 
     def margins(strengths: Floats, which: NDArray[np.intp]) -> Floats:
         out = np.empty(len(strengths))
         for number in np.unique(which):
             rows = which == number
-            out[rows] = demands[number].margins(_tones_at(colourway, strengths[rows]), bands)
+            out[rows] = demands[number].margins(_tones_at(colourway, strengths[rows]), *laid)
         return out
 
     each = held_spans(margins, grid, np.where(np.isnan(values), 1.0, values))

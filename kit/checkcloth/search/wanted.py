@@ -362,7 +362,7 @@ class Wanted:
     weft_stripes : int
         How many colours of its own the weft has, 0 to 24, chosen as well: of the palette's
         stripes those that the warp has not, where there are enough. With 0 it has the warp's.
-        What ``must`` be in is then in the warp; ``crossings_unlike`` cannot be asked for.
+        What ``must`` be in is then in the warp.
 
     Raises
     ------
@@ -479,10 +479,6 @@ class Wanted:
         for name in ("strengths", "mixings"):
             if not getattr(self, name):
                 raise ArgumentError(name, "at least one", words="none")
-        if self.weft_stripes and self.crossings_unlike is not None:
-            # Which two crossings are compared would hang on the order of the stripes.
-            allowed = "left out where the weft has colours of its own"
-            raise ArgumentError("crossings_unlike", allowed, self.crossings_unlike)
         self._check_bands()
         banned = {colour.rgb for colour in self.must_not}
         for colour in self.must:
@@ -542,7 +538,7 @@ class Wanted:
     def _stripes_at_once(self, warp: Bands, weft: Bands) -> int:
         """Of how many stripes two tones are made, at most, that a score of this brief compares."""
         kinds = {measure_parts(self.measure)[0], *(one.kind for one in self.constraints)}
-        pairs = tone_pairs(warp, weft)
+        pairs = tone_pairs(warp, weft, own_weft=bool(self.weft_stripes))
         most = 1
         for kind, part in pairs.items():
             compared = kind in kinds or (kind in EDGE_KINDS and "lightness" in kinds)

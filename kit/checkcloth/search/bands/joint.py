@@ -102,7 +102,7 @@ class JointTables:
         self.stripes, self.warps = wanted.slots, wanted.stripes
         self.size = len(wanted.candidates)
         self.symmetry = NO_SYMMETRY if wanted.weft_stripes else symmetry_of(tables.tones)
-        self.pairs = tone_pairs(*wanted.bands, self.symmetry)
+        self.pairs = tone_pairs(*wanted.bands, self.symmetry, bool(wanted.weft_stripes))
         self.moves = wanted.moves
         #: Stripe -> the candidate that stands there.
         self.placed = {

@@ -21,11 +21,11 @@ from numpy.typing import NDArray
 from checkcloth.arguments import require_type
 from checkcloth.cloth.bands import band_edges, band_plan
 from checkcloth.cloth.check import Check
-from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.colourway import Colourway, fitting
 from checkcloth.cloth.length import Length
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.errors import ArgumentError
-from checkcloth.export.picture.raster import describe, fitting, tile_size
+from checkcloth.export.picture.raster import describe, tile_size
 from checkcloth.export.print.press import Press
 from checkcloth.version import PROGRAM
 

@@ -7,8 +7,10 @@ one under the other. No git is needed.
 from __future__ import annotations
 
 import doctest
+import json
 import os
 import re
+import runpy
 import shutil
 import subprocess
 import sys
@@ -18,6 +20,7 @@ import pytest
 
 ROOT = Path(__file__).resolve().parents[1]
 PAGE = (ROOT / "DEVELOPERS.md").read_text("utf-8")
+ask_page = runpy.run_path(str(ROOT / "tests" / "page" / "page_calls.py"))["ask_page"]
 RUN = "import doctest, sys; print(doctest.testfile(sys.argv[1], False, encoding='utf-8'))"
 
 
@@ -85,7 +88,8 @@ def copy_of_kit(tmp_path_factory):
 
 
 def test_the_page_shows_each_of_these():
-    assert {"A mixing", "A score", "An export", "A palette source"} <= set(EXAMPLES)
+    wanted = {"A mixing", "A score", "An export", "A palette source"}
+    assert wanted | {"A kind of band", "A reader of measurements"} <= set(EXAMPLES)
 
 
 @pytest.mark.parametrize("title", EXAMPLES)
@@ -98,7 +102,8 @@ def test_a_change_does_what_the_page_says(title, copy_of_kit):
     assert before.returncode == 0, before.stderr
     assert "failed=0" not in before.stdout, "the snippet shows nothing that the kit cannot do"
     for path in apply(diff, root):
-        compile(path.read_text("utf-8"), path.name, "exec")
+        if path.suffix == ".py":
+            compile(path.read_text("utf-8"), path.name, "exec")
     after = run(root / "kit", "-c", RUN, str(asked))
     assert "failed=0" in after.stdout, after.stdout + after.stderr
     assert f"attempted={len(doctest.DocTestParser().get_examples(snippet))}" in after.stdout
@@ -129,6 +134,20 @@ def test_the_new_mixing_passes_what_holds_for_every_mixing(copy_of_kit):
     done = run(root / "kit", *command, "-k", known, str(tests / "cloth" / "test_mixing.py"))
     assert done.returncode == 0, done.stdout
     assert "twill" in run(root / "kit", "-c", "import checkcloth; print(checkcloth.MIXINGS)").stdout
+
+
+def test_the_new_kind_of_band_is_laid_alike_by_the_page(copy_of_kit):
+    root = copy_of_kit()
+    apply(EXAMPLES["A kind of band"][0], root)
+    orders = root / "kit" / "checkcloth" / "page" / "desk" / "bands" / "orders.js"
+    here = os.path.relpath(orders, ROOT / "kit" / "checkcloth" / "page")
+    counts = (1, 2, 5)
+    found = ask_page([[here, "presetBands", ["tattersall", count]] for count in counts])
+    code = (
+        "import json; from checkcloth.cloth.bands import preset_bands; print(json.dumps("
+        f"[[[s, float(w)] for s, w in preset_bands('tattersall', n)] for n in {counts}]))"
+    )
+    assert found == json.loads(run(root / "kit", "-c", code).stdout)
 
 
 def test_a_change_that_no_longer_fits_is_found(tmp_path):

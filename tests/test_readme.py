@@ -9,6 +9,11 @@ import subprocess
 import sys
 from pathlib import Path
 
+from checkcloth.colour.ink import expected_error
+from checkcloth.colour.reflectance import RECOVERY_ERROR
+from checkcloth.colour.spectra.accuracy import recovered_error
+from checkcloth.colour.spectra.lights import LIGHTS
+
 # It calls pyparsing by names that pyparsing has since renamed: its own affair.
 OLDER_MATPLOTLIB = "ignore::DeprecationWarning:matplotlib._fontconfig_pattern"
 ROOT = Path(__file__).resolve().parents[1]
@@ -82,6 +87,21 @@ def test_search_and_strike_off_run_as_shown(tmp_path):
 def test_two_commands_are_one_line_each():
     for mark in ("open", "tests"):
         assert len(block(mark, "sh").strip().splitlines()) == 1
+
+
+def test_estimates_are_as_far_off_as_the_kit_says():
+    one, full = expected_error(0.5, 0.5), expected_error(1, 1)
+    daylights = max(recovered_error(light) for light in ("D50", "D55", "D65", "D75"))
+    shop, lamps = recovered_error("F11"), recovered_error("A")
+    most = max(recovered_error(light, 10) for light in LIGHTS)
+    said = [
+        f"half tints within {expected_error(0.5):g}, their crossings within {one:g}",
+        f"full tones' within {full:g}",
+        f"19 in 20 mixtures within ΔE00 {RECOVERY_ERROR}",
+        f"19 in 20 within ΔE00 {daylights:g} under daylights, {shop:g} under F11, {lamps:g} under "
+        f"A; for the 10° observer within {most} under any",
+    ]
+    assert [words for words in said if words not in README] == []
 
 
 def test_links_and_pictures_are_there():

@@ -71,9 +71,10 @@ def test_a_small_palette_is_drawn_empty():
         assert len(drawn) == comb(5, stripes) * A001710[stripes]
 
 
-def test_locked_stripes_stay():
-    drawn = draw_colourways(PALETTE, 3, 20, locked=[None, "navy"], ground="white")
+def test_what_stays_is_in_every_draw():
+    drawn = draw_colourways(PALETTE, 3, 20, stays=[None, "navy"], ground="white")
     assert drawn
+    assert draw_colourways(PALETTE, 3, 20, locked=[None, "navy"], ground="white") == drawn
     assert {c.stripes[1].name for c in drawn} == {"navy"}
     assert {c.ground.name for c in drawn} == {"white"}
     assert all(len({s.name for s in c.stripes}) == 3 for c in drawn)
@@ -98,7 +99,7 @@ def test_other_variants():
         ({"strength": (0.7, 0.3)}, "strength must be from 0.7 to 1"),
         ({"strength": float("nan")}, "strength must be"),
         ({"mixing": "magic"}, "mixing must be one of"),
-        ({"locked": ["navy"] * 4}, "locked must be at most 3 stripes"),
+        ({"stays": ["navy"] * 4}, "stays must be at most 3 stripes"),
     ],
 )
 def test_faults(changes, said):

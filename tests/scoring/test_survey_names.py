@@ -15,7 +15,6 @@ from checkcloth.scoring.remarks import plain_words, scores_seen
 from checkcloth.scoring.survey_names import (
     BASIC,
     SURVEY,
-    same_names,
     shared_names,
     survey_names,
 )
@@ -39,9 +38,9 @@ def test_between_two_words_nothing_is_said():
 
 
 def test_two_blues_are_said_and_a_blue_and_a_red_are_not():
-    (said,) = same_names(Colourway("white", ["navy", "royalblue", "crimson"]))
+    (said,) = shared_names(Colourway("white", ["navy", "royalblue", "crimson"]))
     assert said == "stripes 1 and 2 (navy, royalblue) read as two blues"
-    assert same_names(Colourway("white", ["navy", "crimson"])) == []
+    assert shared_names(Colourway("white", ["navy", "crimson"])) == []
     assert "not a standard" in SURVEY
 
 

@@ -16,6 +16,7 @@ import pytest
 
 from checkcloth.files.shipped import shipped_files
 from checkcloth.needs import EXTRAS
+from checkcloth.version import VERSION
 
 # It calls pyparsing by names that pyparsing has since renamed: its own affair.
 OLDER_MATPLOTLIB = "ignore::DeprecationWarning:matplotlib._fontconfig_pattern"
@@ -77,7 +78,7 @@ def test_everything_that_ships_is_in_it_and_nothing_else(wheel):
     modules = {path.relative_to(ROOT / "kit").as_posix() for path in package}
     assert modules <= set(names)
     assert {name.split("/")[0].rpartition("-")[0] or name.split("/")[0] for name in names} <= {
-        "checkcloth", "checkcloth-0.1.0.dist",
+        "checkcloth", f"checkcloth-{VERSION}.dist",
     } | {name.split("/")[0] for name in names if ".dist-info/" in name}  # fmt: skip
 
 

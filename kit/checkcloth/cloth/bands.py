@@ -10,7 +10,7 @@ import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from fractions import Fraction
 from functools import lru_cache
-from math import gcd, lcm
+from math import lcm
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -409,16 +409,3 @@ def _read_item(item: str, known: dict[str, int], words: Sequence[str], argument:
     part = Fraction(int(top), int(bottom)) if top else Fraction(match["decimal"])
     width = part + int(match["whole"] or 0)
     return Band(known[name.casefold()], _width(width, argument, item.strip()))
-
-
-# --- Orders of colours that give the same cloth ---------------------------------------------
-
-
-def common_measure(*lengths: Fraction) -> Fraction:
-    """Return the greatest length that all are whole multiples of.
-
-    >>> common_measure(Fraction(3, 2), Fraction(5, 4))
-    Fraction(1, 4)
-    """
-    bottom = lcm(*(length.denominator for length in lengths))
-    return Fraction(gcd(*(int(length * bottom) for length in lengths)), bottom)

@@ -16,7 +16,6 @@ from checkcloth.cloth.bands import (
     Bands,
     band_plan,
     checks_in,
-    common_measure,
     counted,
     even_bands,
     parts_of_a_check,
@@ -271,7 +270,9 @@ class Check:
         """
         wanted = _as_dpi(dpi)
         across, down = self.repeat_width / _INCH, self.repeat_height / _INCH
-        measure = common_measure(across, down)
+        bottom = math.lcm(across.denominator, down.denominator)
+        # The greatest length that both are whole multiples of.
+        measure = Fraction(math.gcd(int(across * bottom), int(down * bottom)), bottom)
         ways = self.warp_bands, self.weft_bands
         narrowest = min(Fraction(min(parts_wide(bands)), parts_of_a_check(bands)) for bands in ways)
         finest = 1 / (narrowest * (self.size / _INCH))  # a pixel for the narrowest band

@@ -8,7 +8,7 @@ from difflib import get_close_matches
 from checkcloth.arguments import as_tuple, require_type
 from checkcloth.cloth.bands import names_in_order, read_order, write_order
 from checkcloth.cloth.check import Check
-from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.colourway import Colourway, fitting
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette
@@ -48,11 +48,7 @@ def colour_order(colourway: Colourway, check: Check, way: str = "warp") -> str:
     """
     if way not in _WAYS:
         raise ArgumentError("way", f"one of {', '.join(_WAYS)}", way)
-    require_type(colourway, "colourway", Colourway)
-    counts = len(colourway.stripes), len(colourway.weft_colours)
-    if (require_type(check, "check", Check).stripes, check.weft_stripes) != counts:
-        words = f"{check.stripes} × {check.weft_stripes}"
-        raise ArgumentError("check", f"one of {counts[0]} × {counts[1]} stripes", words=words)
+    fitting(colourway, check)
     stripes = colourway.stripes if way == "warp" else colourway.weft_colours
     names = [colourway.ground.name, *(stripe.name for stripe in stripes)]
     return write_order(check.warp_bands if way == "warp" else check.weft_bands, names)

@@ -9,8 +9,8 @@ from typing import Any
 
 import numpy as np
 
-from checkcloth.arguments import Floats, as_number, as_tuple
-from checkcloth.cloth.check import MOST_STRIPES, even_bands
+from checkcloth.arguments import Floats, as_number, as_tuple, require_type
+from checkcloth.cloth.check import MOST_STRIPES, Check, even_bands
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.named_colour import NamedColour, clean_text, moved_words
 from checkcloth.cloth.tones import (
@@ -32,7 +32,7 @@ from checkcloth.colour.wide import Known, known_of
 from checkcloth.errors import ArgumentError
 from checkcloth.files.html import figure, image
 
-__all__ = ["Colourway"]
+__all__ = ["Colourway", "fitting"]
 
 
 @dataclass(frozen=True, repr=False)
@@ -270,6 +270,30 @@ class Colourway:
 
 # Below this, ΔE00 between a tone and what is shown of it is the rounding of either.
 _ROUNDING = 1e-4
+
+
+def fitting(colourway: Colourway, check: Check) -> Check:
+    """Return ``check``, or say that it has another number of stripes than the colourway.
+
+    Raises
+    ------
+    ArgumentError
+
+    Examples
+    --------
+    >>> fitting(Colourway("white", ["navy"]), Check("0.5 in", 1)).stripes
+    1
+    """
+    require_type(colourway, "colourway", Colourway)
+    require_type(check, "check", Check)
+    wanted = len(colourway.stripes), len(colourway.weft_colours)
+    found = check.stripes, check.weft_stripes
+    if found != wanted:
+        each = (str(warp) if warp == weft else f"{warp} warp, {weft} weft"
+                for warp, weft in (wanted, found))  # fmt: skip
+        allowed = f"one of as many stripes as the colourway ({next(each)})"
+        raise ArgumentError("check", allowed, words=next(each))
+    return check
 
 
 def _frozen(values: Floats) -> Floats:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from checkcloth.ideas.harmony import HARMONIES, palette_from_colour, shift_palette
+from checkcloth.ideas.hues import HARMONIES, HUES_WORDS, palette_from_colour, shift_palette
 from checkcloth.ideas.photo import Photo, open_photo, palette_from_photo
 
 __all__ = [
     "HARMONIES",
+    "HUES_WORDS",
     "Photo",
     "open_photo",
     "palette_from_colour",

@@ -12,11 +12,10 @@ import numpy as np
 
 from checkcloth.arguments import as_whole, require_type
 from checkcloth.cloth.check import Check
-from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.colourway import Colourway, fitting
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.spaces import srgb_to_lab
-from checkcloth.errors import ArgumentError
 
 __all__ = ["FamilyMember", "family_colourways", "family_of", "fewer_stripes"]
 
@@ -102,21 +101,17 @@ def family_of(colourway: Colourway, check: Check) -> list[FamilyMember]:
     >>> [member.kind for member in family_of(cloth, Check("1/4 in", 4))]
     ['check', '3 stripes', '2 stripes', 'stripe', 'plain white', 'plain navy']
     """
-    colourway = require_type(colourway, "colourway", Colourway)
-    counts = len(colourway.stripes), len(colourway.weft_colours)
-    if (require_type(check, "check", Check).stripes, check.weft_stripes) != counts:
-        words = f"{check.stripes} × {check.weft_stripes}"
-        raise ArgumentError("check", f"one of {counts[0]} × {counts[1]} stripes", words=words)
+    stripes = fitting(colourway, check).stripes
     members = [FamilyMember("check", colourway, check)]
     alike = colourway.with_(weft_stripes=())
     for count in FAMILY_COUNTS:
-        if count < counts[0]:
+        if count < stripes:
             fewer = fewer_stripes(alike, count)
             members.append(FamilyMember(f"{count} stripes", fewer, Check(check.size, count)))
     plain = [(0, 1)]
     members.append(FamilyMember("stripe", colourway, check.with_bands(weft=plain)))
     ground, first = colourway.ground.name, colourway.stripes[0].name
-    solid = Check(check.size, counts[0], warp=[(1, 1)])
+    solid = Check(check.size, stripes, warp=[(1, 1)])
     members += [
         FamilyMember(f"plain {ground}", colourway, check.with_bands(plain, plain)),
         FamilyMember(f"plain {first}", alike, solid),

@@ -405,12 +405,13 @@ def draw_colourways(
     ground: NamedColour | str | None = None,
     strength: float | tuple[float, float] = 0.5,
     mixing: str = "source-over",
-    locked: Sequence[NamedColour | str | None] = (),
+    stays: Sequence[NamedColour | str | None] = (),
     warp_share: float = 0.5,
     yule_nielsen: float = 1.0,
     stock: str | Stock = "",
     check: Check | None = None,
     weft: int = 0,
+    locked: Sequence[NamedColour | str | None] = (),
 ) -> list[Colourway]:
     """Draw different colourways from a palette at random, the same for the same seed.
 
@@ -434,13 +435,15 @@ def draw_colourways(
         Fixed, or drawn between two values (to whole per cents).
     mixing, warp_share, yule_nielsen, stock :
         See :class:`Colourway`.
-    locked : sequence
+    stays : sequence
         A colour for every stripe that stays as it is, None where a colour is to be drawn.
     check : Check, optional
         Whose bands say which orders give the same cloth; an even check unless given.
     weft : int
         How many colours of its own the weft gets, 0 to 24: of the palette's stripes those that
         the warp has not, as far as there are such. With 0 it has those of the warp.
+    locked : sequence
+        What ``stays`` was called in 0.1.
 
     Returns
     -------
@@ -470,7 +473,7 @@ def draw_colourways(
     as_number(low, "strength", 0, 1)
     as_number(high, "strength", low, 1)
     palette = require_type(palette, "palette", Palette)
-    fixed = _fixed_stripes(as_tuple(locked, "locked", of="colours or None"), number)
+    fixed = _fixed_stripes(as_tuple(stays or locked, "stays", of="colours or None"), number)
     grounds = palette.grounds if ground is None else (NamedColour.of(ground),)
     to_draw = fixed.count(None)
     paper = Stock.of(stock)
@@ -503,11 +506,11 @@ def draw_colourways(
 
 
 def _fixed_stripes(
-    locked: Sequence[NamedColour | str | None], number: int
+    stays: Sequence[NamedColour | str | None], number: int
 ) -> tuple[NamedColour | None, ...]:
-    if len(locked) > number:
-        raise ArgumentError("locked", f"at most {number} stripes", len(locked))
-    stripes = [None if colour is None else NamedColour.of(colour) for colour in locked]
+    if len(stays) > number:
+        raise ArgumentError("stays", f"at most {number} stripes", len(stays))
+    stripes = [None if colour is None else NamedColour.of(colour) for colour in stays]
     return (*stripes, *[None] * (number - len(stripes)))
 
 

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from checkcloth.arguments import Floats
 from checkcloth.cloth.bands import Bands, even_bands
 from checkcloth.cloth.check import Check
-from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.colourway import Colourway, fitting
 from checkcloth.cloth.tones import (
     NO_SYMMETRY,
     Indices,
@@ -184,13 +184,9 @@ def bands_of(colourway: Colourway, check: Check | None = None) -> tuple[Bands, B
     ArgumentError
         For a check of other stripe counts than the colourway.
     """
-    counts = len(colourway.stripes), len(colourway.weft_colours)
     if check is None:
-        return even_bands(counts[0]), even_bands(counts[1])
-    if (check.stripes, check.weft_stripes) != counts:
-        words = f"{check.stripes} × {check.weft_stripes}"
-        raise ArgumentError("check", f"one of {counts[0]} × {counts[1]} stripes", words=words)
-    return check.counted_bands
+        return even_bands(len(colourway.stripes)), even_bands(len(colourway.weft_colours))
+    return fitting(colourway, check).counted_bands
 
 
 def named_pairs(

@@ -77,7 +77,7 @@ def plain_words(colourway: Colourway, scores: Mapping[str, Score]) -> list[Remar
     if spectra := spectra_words(colourway):
         remarks.append(Remark("fact", spectra))
     remarks += _names(colourway)
-    remarks.append(Remark("fact", f"from afar the cloth looks {_hex(normal)}"))
+    remarks.append(Remark("fact", f"from afar the cloth looks {hex_of(normal.far_colour)}"))
     return remarks
 
 
@@ -87,11 +87,6 @@ def _names(colourway: Colourway) -> list[Remark]:
         return []
     said = "; ".join(shared_names(colourway))
     return [Remark("fact", f"{said}, by the {SURVEY}")] if said else []
-
-
-def _hex(scored: Score) -> str:
-    red, green, blue = (float(channel) for channel in scored.far_colour)
-    return hex_of((red, green, blue))
 
 
 def _figures(part: PairScore) -> str:

@@ -8,9 +8,7 @@ memory): "cloudy blue" counts for blue.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from functools import lru_cache
-from itertools import combinations
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -68,20 +66,6 @@ def survey_names(rgb: ArrayLike) -> list[str]:
     return out
 
 
-def same_names(colourway: Colourway) -> list[str]:
-    """Say which stripes have one name for most people, a sentence each.
-
-    >>> same_names(Colourway("white", ["navy", "royalblue", "gold"]))
-    ['stripes 1 and 2 (navy, royalblue) read as two blues']
-    """
-    names = survey_names([stripe.rgb for stripe in colourway.stripes])
-    return [
-        f"stripes {one + 1} and {two + 1} ({colourway.stripes[one].name}, "
-        f"{colourway.stripes[two].name}) read as two {names[one]}s"
-        for one, two in _alike(names)
-    ]
-
-
 def shared_names(colourway: Colourway) -> list[str]:
     """Say which stripes of a side have one name for most people, a sentence for each name.
 
@@ -101,8 +85,3 @@ def shared_names(colourway: Colourway) -> list[str]:
                     f"{side}stripes {', '.join(first)} and {last} ({whose}) read as {count} {name}s"
                 )
     return said
-
-
-def _alike(names: Sequence[str]) -> list[tuple[int, int]]:
-    pairs = combinations(range(len(names)), 2)
-    return [(one, two) for one, two in pairs if names[one] and names[one] == names[two]]

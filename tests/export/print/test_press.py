@@ -51,6 +51,14 @@ def test_bytes_do_as_well_as_their_file(cmyk):
         open_press(b"halt")
 
 
+def test_an_absolute_intent_has_no_black_point_compensation(cmyk):
+    """LittleCMS compensates in none (its manual, from memory), and none is claimed."""
+    press = open_press(cmyk, "absolute colorimetric", black_point=True)
+    assert press == open_press(cmyk, "absolute colorimetric", black_point=False)
+    assert str(press) == "Imaginary press for tests (CMYK), absolute colorimetric"
+    assert str(open_press(cmyk)).endswith("relative colorimetric, with black-point compensation")
+
+
 def test_what_the_press_can_print_stays_and_what_it_cannot_is_named(cmyk):
     # The imaginary press prints sRGB from 0.25 to 0.92 in each channel, and no farther.
     inside = Colourway("rgb(224 220 214)", ["rgb(150 110 90)", "rgb(100 120 160)"], 1.0)

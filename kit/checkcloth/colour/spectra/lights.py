@@ -13,6 +13,7 @@ from numpy.typing import ArrayLike
 from checkcloth.arguments import Floats
 from checkcloth.colour.cie1931 import WAVELENGTHS
 from checkcloth.colour.ciede2000 import delta_e_2000
+from checkcloth.colour.illuminant import as_observer
 from checkcloth.colour.spaces import xyz_to_lab
 from checkcloth.colour.spectra.weights import LIGHTS, OBSERVERS, WEIGHTS
 from checkcloth.errors import ArgumentError
@@ -46,10 +47,7 @@ def as_light(value: object, name: str = "light") -> str:
 
 
 def _weights(light: object, observer: object) -> Floats:
-    degrees = str(observer).strip().removesuffix("°")
-    if degrees not in ("2", "10"):
-        raise ArgumentError("observer", "2 or 10 (degrees)", observer)
-    return WEIGHTS[as_light(light), int(degrees)]
+    return WEIGHTS[as_light(light), as_observer(observer)]
 
 
 def _as_reflectance(value: ArrayLike, name: str = "reflectance") -> Floats:

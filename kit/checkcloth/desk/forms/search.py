@@ -26,6 +26,7 @@ from checkcloth.files.html import AS_TYPED
 from checkcloth.files.live_output import show_live
 from checkcloth.ideas import (
     HARMONIES,
+    HUES_WORDS,
     open_photo,
     palette_from_colour,
     palette_from_photo,
@@ -304,8 +305,9 @@ class SearchSources:
         self.path = field(ipywidgets.Text, "or its path from here", placeholder=hint)
         self.colours = field(number, "How many colours", min=6, max=24, value=12)
         self.colour = field(ipywidgets.Text, "Colour", value="teal", placeholder="teal, #2a6f97")
-        self.harmony = field(ipywidgets.Dropdown, "Harmony", options=HARMONIES, value="analogous")
-        self.shades = field(number, "Shades of each hue", min=1, max=8, value=3)
+        hues = [(HUES_WORDS[harmony], harmony) for harmony in HARMONIES]
+        self.harmony = field(ipywidgets.Dropdown, "And with it", options=hues, value="analogous")
+        self.shades = field(number, "Steps from light to dark, each", min=1, max=8, value=3)
         self.turn = field(number, "Turn hues, °", min=-180, max=180, value=0)
         self.lighten = field(number, "Lighten, %", min=-50, max=50, value=0)
         self.mute = field(number, "Mute, %", min=-100, max=100, value=0)

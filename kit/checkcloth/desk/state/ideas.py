@@ -63,7 +63,7 @@ def _drawn(state: DeskState, count: int, seed: int) -> list[Colourway]:
         ground=fixed_ground(state),
         strength=0.5 if state.strength is None else state.strength,
         mixing=state.mixing or "source-over",
-        locked=state.locked_stripes[: state.stripes],
+        stays=state.locked_stripes[: state.stripes],
         check=state.with_(wefts=own).uneven_check,
         weft=state.weft_colours,
     )

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from checkcloth.arguments import Floats, as_whole
 from checkcloth.cloth.check import Check
-from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.colourway import Colourway, fitting
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.threads import Allowances, Sett, ThreadOrder, thread_order
 from checkcloth.cloth.viewing import thread_colours, thread_xyz, viewing
@@ -19,7 +19,6 @@ from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.css import hex_of
 from checkcloth.colour.spaces import linear_to_srgb, srgb_to_lab, srgb_to_linear, xyz_to_lab
 from checkcloth.errors import LengthError
-from checkcloth.export.picture.raster import fitting
 from checkcloth.files.csv_rows import csv_text
 
 # 8 double ends a side: "Gingham (common)", an old handbook text at weavinglibrary.org.

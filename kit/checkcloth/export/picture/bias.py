@@ -18,12 +18,12 @@ from numpy.typing import NDArray
 
 from checkcloth.cloth.bands import Bands, band_edges, band_plan, checks_in, parts_of_a_check
 from checkcloth.cloth.check import Check
-from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.colourway import Colourway, fitting
 from checkcloth.cloth.length import Length
 from checkcloth.colour.css import hex_of
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.errors import ArgumentError
-from checkcloth.export.picture.raster import describe, fitting
+from checkcloth.export.picture.raster import describe
 from checkcloth.files.png import rows_png
 
 _MOST_PIXELS = 100_000_000

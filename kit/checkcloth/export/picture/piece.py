@@ -17,12 +17,12 @@ from numpy.typing import NDArray
 from checkcloth.arguments import as_path, as_whole
 from checkcloth.cloth.bands import band_edges, band_plan
 from checkcloth.cloth.check import Check, RepeatGrid
-from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.colourway import Colourway, fitting
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.tones import lay, pixels_a_check, swatch
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.errors import ArgumentError, LengthError
-from checkcloth.export.picture.raster import cells_of, describe, fitting
+from checkcloth.export.picture.raster import cells_of, describe
 from checkcloth.files.png import write_bands_png
 from checkcloth.files.whole import write_whole
 from checkcloth.scoring.pairs import bands_of

@@ -8,9 +8,8 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from checkcloth.arguments import require_type
 from checkcloth.cloth.check import Check, RepeatGrid
-from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.colourway import Colourway, fitting
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.tones import lay, swatch
@@ -18,25 +17,6 @@ from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.errors import ArgumentError
 
 MOST_TILE_PIXELS = 400_000_000
-
-
-def fitting(colourway: Colourway, check: Check) -> Check:
-    """Return ``check``, or say that it has another number of stripes than the colourway.
-
-    Raises
-    ------
-    ArgumentError
-    """
-    require_type(colourway, "colourway", Colourway)
-    require_type(check, "check", Check)
-    wanted = len(colourway.stripes), len(colourway.weft_colours)
-    found = check.stripes, check.weft_stripes
-    if found != wanted:
-        each = (str(warp) if warp == weft else f"{warp} warp, {weft} weft"
-                for warp, weft in (wanted, found))  # fmt: skip
-        allowed = f"one of as many stripes as the colourway ({next(each)})"
-        raise ArgumentError("check", allowed, words=next(each))
-    return check
 
 
 def cells_of(colourway: Colourway) -> NDArray[np.uint8]:

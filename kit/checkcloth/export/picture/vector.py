@@ -8,9 +8,9 @@ from xml.sax.saxutils import escape, quoteattr
 
 from checkcloth.cloth.bands import band_edges, parts_of_a_check
 from checkcloth.cloth.check import Check
-from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.colourway import Colourway, fitting
 from checkcloth.colour.css import hex_of
-from checkcloth.export.picture.raster import describe, fitting
+from checkcloth.export.picture.raster import describe
 
 
 def _number(value: Fraction) -> str:

@@ -11,9 +11,10 @@ from numpy.typing import NDArray
 
 from checkcloth.cloth.bands import band_edges, checks_in
 from checkcloth.cloth.check import Check, RepeatGrid
+from checkcloth.cloth.colourway import fitting
 from checkcloth.colour.css import hex_of
 from checkcloth.export.picture.lettering import PLAIN, Words, font_of, letter
-from checkcloth.export.picture.raster import fitting, tile_size
+from checkcloth.export.picture.raster import tile_size
 from checkcloth.export.print.plates import Plate, PlateSet
 from checkcloth.files.png import grey_png
 from checkcloth.version import PROGRAM

@@ -20,6 +20,7 @@ from checkcloth.errors import ArgumentError, FileFormatError
 
 # The four rendering intents, by their names in ISO 15076-1 (ICC.1).
 INTENTS = ("perceptual", "relative colorimetric", "saturation", "absolute colorimetric")
+_ABSOLUTE = INTENTS[3]
 _MOST_BYTES = 32 << 20
 CHANNELS = {"CMYK": ("cyan %", "magenta %", "yellow %", "black %"), "RGB": ("R %", "G %", "B %")}
 
@@ -38,6 +39,7 @@ class Press:
         ``"CMYK"`` or ``"RGB"``.
     intent : str
     black_point : bool
+        Never with the absolute intent, which keeps black as it is.
     profile : bytes
     """
 
@@ -48,8 +50,8 @@ class Press:
     profile: bytes
 
     def __str__(self) -> str:
-        bpc = "with" if self.black_point else "without"
-        return f"{self.name} ({self.space}), {self.intent}, {bpc} black-point compensation"
+        bpc = f", {'with' if self.black_point else 'without'} black-point compensation"
+        return f"{self.name} ({self.space}), {self.intent}{'' if self.intent == _ABSOLUTE else bpc}"
 
     def __repr__(self) -> str:
         return f"<press {self}>"
@@ -70,7 +72,7 @@ class Press:
         # the colour of the cloth or paper is asked for by the absolute intent.
         back = (
             ImageCms.Intent.ABSOLUTE_COLORIMETRIC
-            if self.intent == INTENTS[3]
+            if self.intent == _ABSOLUTE
             else ImageCms.Intent.RELATIVE_COLORIMETRIC
         )
         made = [
@@ -125,7 +127,7 @@ def open_press(
     intent : str
         One of ``INTENTS``.
     black_point : bool
-        Black-point compensation.
+        Black-point compensation (ISO 18619), which the absolute intent does not have.
 
     Raises
     ------
@@ -156,7 +158,7 @@ def open_press(
     try:
         profile = ImageCms.ImageCmsProfile(io.BytesIO(raw))
         name = " ".join(ImageCms.getProfileDescription(profile).split()) or file.stem
-        press = Press(name, space, intent, bool(black_point), raw)
+        press = Press(name, space, intent, bool(black_point) and intent != _ABSOLUTE, raw)
         press._transforms  # noqa: B018 - a profile without the needed tables is found here
     except (OSError, ImageCms.PyCMSError) as error:
         allowed = "an ICC profile that colours can be sent to and seen back from"

@@ -18,9 +18,9 @@ import numpy as np
 from checkcloth.arguments import Floats
 from checkcloth.cloth.bands import Bands, band_edges, parts_of_a_check
 from checkcloth.cloth.check import Check
+from checkcloth.cloth.colourway import fitting
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.export.members import stripes_on_ground
-from checkcloth.export.picture.raster import fitting
 from checkcloth.export.print.plates import Plate, PlateSet
 from checkcloth.export.print.press import Press
 from checkcloth.files.pdf import pdf_text, xmp

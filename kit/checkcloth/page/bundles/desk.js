@@ -628,39 +628,17 @@ function joinChannels(warps, wefts, skip) {
 }
 var WEIGHTS = BAND_WEIGHTS.map((weight) => weight / (1 - 2 * MARGIN));
 var OFFSET = MARGIN / (1 - 2 * MARGIN);
-function joinSpectra(warps, wefts, skip) {
+function joinBands(warps, wefts, skip, n) {
   const [bases, gains, across, lights] = [base, gain, weft, tones];
   for (let i = 0, to = 0; i < warps; i++) {
     for (let j = 0; j < wefts; j++, to += 3) {
-      const first = (j ? j + skip : 0) * BANDS;
       let red = -OFFSET;
       let green = -OFFSET;
       let blue = -OFFSET;
-      for (let band = 0, warpAt = i * BANDS, weftAt = first; band < BANDS; band++) {
-        const m = 1 + bases[warpAt + band] + gains[warpAt + band] * across[weftAt + band];
-        const reflectance = m - Math.sqrt(Math.abs(m * m - 1));
-        red += WEIGHTS[band] * reflectance;
-        green += WEIGHTS[BANDS + band] * reflectance;
-        blue += WEIGHTS[2 * BANDS + band] * reflectance;
-      }
-      lights[to] = red;
-      lights[to + 1] = green;
-      lights[to + 2] = blue;
-      intoSrgb(lights, to);
-    }
-  }
-}
-function joinReflectances(warps, wefts, skip, n) {
-  const [bases, gains, across, lights] = [base, gain, weft, tones];
-  for (let i = 0, to = 0; i < warps; i++) {
-    for (let j = 0; j < wefts; j++, to += 3) {
-      const first = (j ? j + skip : 0) * BANDS;
-      let red = -OFFSET;
-      let green = -OFFSET;
-      let blue = -OFFSET;
-      for (let band = 0, warpAt = i * BANDS, weftAt = first; band < BANDS; band++, warpAt++, weftAt++) {
-        const root = bases[warpAt] + gains[warpAt] * across[weftAt];
-        const reflectance = n === 1 ? root : Math.max(root, 0) ** n;
+      for (let band = 0, warpAt = i * BANDS, weftAt = (j ? j + skip : 0) * BANDS; band < BANDS; band++, warpAt++, weftAt++) {
+        const value = bases[warpAt] + gains[warpAt] * across[weftAt];
+        const m = 1 + value;
+        const reflectance = n === 0 ? m - Math.sqrt(Math.abs(m * m - 1)) : n === 1 ? value : Math.max(value, 0) ** n;
         red += WEIGHTS[band] * reflectance;
         green += WEIGHTS[BANDS + band] * reflectance;
         blue += WEIGHTS[2 * BANDS + band] * reflectance;
@@ -711,7 +689,7 @@ var DECODINGS = new Map(Object.entries({
     },
     encode: (rgb) => turn(LINEAR_TO_P3, eachChannel(rgb, srgbToLinear), 0)
   },
-  absorption: { channels: BANDS, join: joinSpectra, toLight: () => void 0 },
+  absorption: { channels: BANDS, join: (warps, wefts, skip) => joinBands(warps, wefts, skip, 0), toLight: () => void 0 },
   // Without bounds, for colours outside sRGB: checkcloth/colour/wide.py.
   "srgb-unbounded": {
     channels: 3,
@@ -737,7 +715,7 @@ var DECODINGS = new Map(Object.entries({
       (value) => signedPower(value, 1 / n)
     )
   },
-  reflectance: { channels: BANDS, join: joinReflectances, toLight: () => void 0 }
+  reflectance: { channels: BANDS, join: joinBands, toLight: () => void 0 }
 }));
 function find({ mixing }, field2, name, known) {
   const found = known.get(name);
@@ -1105,6 +1083,9 @@ var Swatch = class {
 };
 
 // shared/words.js
+function capital(text) {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
 function errorWords(error) {
   return error instanceof Error ? error.message : String(error);
 }
@@ -5757,7 +5738,7 @@ function exportWords(files, folder) {
   return folder ? `${many} to ${folder}` : many;
 }
 function preflightWords([item, , found, limit, reason]) {
-  return `${item}: ${found}; wanted: ${limit}${reason && `. ${reason[0].toUpperCase()}${reason.slice(1)}`}`;
+  return `${item}: ${found}; wanted: ${limit}${reason && `. ${capital(reason)}`}`;
 }
 function whoseWords([, , , , , names, many]) {
   if (!names.length) return many < 3 ? ["", "the one colourway", "both colourways"][many] : `all ${many.toLocaleString("en")} colourways`;
@@ -5802,7 +5783,7 @@ var Preflight = class {
     const key = JSON.stringify([words, rows]);
     if (key === this.#key) return;
     this.#key = key;
-    say(this.words, words && `${words[0].toUpperCase()}${words.slice(1)}.`);
+    say(this.words, words && `${capital(words)}.`);
     const [notes, passes] = [rows.filter((row) => !row[1]), rows.filter((row) => row[1])];
     this.notes.replaceChildren(...notes.map(looked));
     this.passes.replaceChildren(...passes.map(looked));

@@ -1194,39 +1194,17 @@ function joinChannels(warps, wefts, skip) {
 }
 var WEIGHTS = BAND_WEIGHTS.map((weight) => weight / (1 - 2 * MARGIN));
 var OFFSET = MARGIN / (1 - 2 * MARGIN);
-function joinSpectra(warps, wefts, skip) {
+function joinBands(warps, wefts, skip, n) {
   const [bases, gains, across, lights2] = [base, gain, weft, tones];
   for (let i = 0, to = 0; i < warps; i++) {
     for (let j = 0; j < wefts; j++, to += 3) {
-      const first = (j ? j + skip : 0) * BANDS2;
       let red = -OFFSET;
       let green = -OFFSET;
       let blue = -OFFSET;
-      for (let band = 0, warpAt = i * BANDS2, weftAt = first; band < BANDS2; band++) {
-        const m = 1 + bases[warpAt + band] + gains[warpAt + band] * across[weftAt + band];
-        const reflectance = m - Math.sqrt(Math.abs(m * m - 1));
-        red += WEIGHTS[band] * reflectance;
-        green += WEIGHTS[BANDS2 + band] * reflectance;
-        blue += WEIGHTS[2 * BANDS2 + band] * reflectance;
-      }
-      lights2[to] = red;
-      lights2[to + 1] = green;
-      lights2[to + 2] = blue;
-      intoSrgb(lights2, to);
-    }
-  }
-}
-function joinReflectances(warps, wefts, skip, n) {
-  const [bases, gains, across, lights2] = [base, gain, weft, tones];
-  for (let i = 0, to = 0; i < warps; i++) {
-    for (let j = 0; j < wefts; j++, to += 3) {
-      const first = (j ? j + skip : 0) * BANDS2;
-      let red = -OFFSET;
-      let green = -OFFSET;
-      let blue = -OFFSET;
-      for (let band = 0, warpAt = i * BANDS2, weftAt = first; band < BANDS2; band++, warpAt++, weftAt++) {
-        const root = bases[warpAt] + gains[warpAt] * across[weftAt];
-        const reflectance = n === 1 ? root : Math.max(root, 0) ** n;
+      for (let band = 0, warpAt = i * BANDS2, weftAt = (j ? j + skip : 0) * BANDS2; band < BANDS2; band++, warpAt++, weftAt++) {
+        const value = bases[warpAt] + gains[warpAt] * across[weftAt];
+        const m = 1 + value;
+        const reflectance = n === 0 ? m - Math.sqrt(Math.abs(m * m - 1)) : n === 1 ? value : Math.max(value, 0) ** n;
         red += WEIGHTS[band] * reflectance;
         green += WEIGHTS[BANDS2 + band] * reflectance;
         blue += WEIGHTS[2 * BANDS2 + band] * reflectance;
@@ -1277,7 +1255,7 @@ var DECODINGS = new Map(Object.entries({
     },
     encode: (rgb) => turn(LINEAR_TO_P3, eachChannel(rgb, srgbToLinear), 0)
   },
-  absorption: { channels: BANDS2, join: joinSpectra, toLight: () => void 0 },
+  absorption: { channels: BANDS2, join: (warps, wefts, skip) => joinBands(warps, wefts, skip, 0), toLight: () => void 0 },
   // Without bounds, for colours outside sRGB: checkcloth/colour/wide.py.
   "srgb-unbounded": {
     channels: 3,
@@ -1303,7 +1281,7 @@ var DECODINGS = new Map(Object.entries({
       (value) => signedPower(value, 1 / n)
     )
   },
-  reflectance: { channels: BANDS2, join: joinReflectances, toLight: () => void 0 }
+  reflectance: { channels: BANDS2, join: joinBands, toLight: () => void 0 }
 }));
 function find({ mixing }, field, name, known) {
   const found = known.get(name);

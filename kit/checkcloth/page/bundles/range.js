@@ -876,39 +876,17 @@ function joinChannels(warps, wefts, skip) {
 }
 var WEIGHTS = BAND_WEIGHTS.map((weight) => weight / (1 - 2 * MARGIN));
 var OFFSET = MARGIN / (1 - 2 * MARGIN);
-function joinSpectra(warps, wefts, skip) {
+function joinBands(warps, wefts, skip, n) {
   const [bases, gains, across, lights] = [base, gain, weft, tones];
   for (let i = 0, to = 0; i < warps; i++) {
     for (let j = 0; j < wefts; j++, to += 3) {
-      const first = (j ? j + skip : 0) * BANDS;
       let red = -OFFSET;
       let green = -OFFSET;
       let blue = -OFFSET;
-      for (let band = 0, warpAt = i * BANDS, weftAt = first; band < BANDS; band++) {
-        const m = 1 + bases[warpAt + band] + gains[warpAt + band] * across[weftAt + band];
-        const reflectance = m - Math.sqrt(Math.abs(m * m - 1));
-        red += WEIGHTS[band] * reflectance;
-        green += WEIGHTS[BANDS + band] * reflectance;
-        blue += WEIGHTS[2 * BANDS + band] * reflectance;
-      }
-      lights[to] = red;
-      lights[to + 1] = green;
-      lights[to + 2] = blue;
-      intoSrgb(lights, to);
-    }
-  }
-}
-function joinReflectances(warps, wefts, skip, n) {
-  const [bases, gains, across, lights] = [base, gain, weft, tones];
-  for (let i = 0, to = 0; i < warps; i++) {
-    for (let j = 0; j < wefts; j++, to += 3) {
-      const first = (j ? j + skip : 0) * BANDS;
-      let red = -OFFSET;
-      let green = -OFFSET;
-      let blue = -OFFSET;
-      for (let band = 0, warpAt = i * BANDS, weftAt = first; band < BANDS; band++, warpAt++, weftAt++) {
-        const root = bases[warpAt] + gains[warpAt] * across[weftAt];
-        const reflectance = n === 1 ? root : Math.max(root, 0) ** n;
+      for (let band = 0, warpAt = i * BANDS, weftAt = (j ? j + skip : 0) * BANDS; band < BANDS; band++, warpAt++, weftAt++) {
+        const value = bases[warpAt] + gains[warpAt] * across[weftAt];
+        const m = 1 + value;
+        const reflectance = n === 0 ? m - Math.sqrt(Math.abs(m * m - 1)) : n === 1 ? value : Math.max(value, 0) ** n;
         red += WEIGHTS[band] * reflectance;
         green += WEIGHTS[BANDS + band] * reflectance;
         blue += WEIGHTS[2 * BANDS + band] * reflectance;
@@ -959,7 +937,7 @@ var DECODINGS = new Map(Object.entries({
     },
     encode: (rgb) => turn(LINEAR_TO_P3, eachChannel(rgb, srgbToLinear), 0)
   },
-  absorption: { channels: BANDS, join: joinSpectra, toLight: () => void 0 },
+  absorption: { channels: BANDS, join: (warps, wefts, skip) => joinBands(warps, wefts, skip, 0), toLight: () => void 0 },
   // Without bounds, for colours outside sRGB: checkcloth/colour/wide.py.
   "srgb-unbounded": {
     channels: 3,
@@ -985,7 +963,7 @@ var DECODINGS = new Map(Object.entries({
       (value) => signedPower(value, 1 / n)
     )
   },
-  reflectance: { channels: BANDS, join: joinReflectances, toLight: () => void 0 }
+  reflectance: { channels: BANDS, join: joinBands, toLight: () => void 0 }
 }));
 function find({ mixing }, field, name, known) {
   const found = known.get(name);
@@ -1344,6 +1322,11 @@ function scaleBar(perInch, metric, words) {
   return [bar, `${length}. ${words}`];
 }
 
+// shared/words.js
+function capital(text) {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
 // range/settings_bar.js
 var BOARDS = [["white", "White"], ["grey", "Grey"], ["black", "Black"]];
 function slider(label, stops, read, onmove) {
@@ -1456,8 +1439,7 @@ var SettingsBar = class {
   }
 };
 function foldWords(sliders, codes) {
-  const words = [...sliders, ...codes ? ["colour codes"] : [], "board"].join(", ").toLowerCase();
-  return words[0].toUpperCase() + words.slice(1);
+  return capital([...sliders, ...codes ? ["colour codes"] : [], "board"].join(", ").toLowerCase());
 }
 
 // range/beside.js
@@ -1558,11 +1540,6 @@ var Beside = class {
 function layout(many, width) {
   const columns = width <= NARROW ? 1 : many === 4 && width < 1e3 ? 2 : Math.max(1, many);
   return { columns, rows: Math.ceil(many / columns) };
-}
-
-// shared/words.js
-function capital(text) {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 // range/large.js
@@ -1847,7 +1824,7 @@ var SendBack = class {
     say(this.counted, done ? `${done} of ${this.rows.length}: ${words}` : "none yet; they gather here as you answer");
     for (const { colourway: { number }, said, remark } of this.rows) {
       const mine = answers.of(number);
-      say(said, mine.say ? mine.say[0].toUpperCase() + mine.say.slice(1) : "–");
+      say(said, capital(mine.say) || "–");
       said.classList.toggle("none", !mine.say);
       said.title = mine.say ? "" : "no answer yet";
       say(remark, mine.remark);

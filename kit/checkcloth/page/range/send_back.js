@@ -2,6 +2,7 @@
 
 import { button, make, say } from "../shared/dom.js";
 import { download } from "../shared/download.js";
+import { capital } from "../shared/words.js";
 import { clothCanvas, paint } from "./cloth_canvas.js";
 
 /** @import { Page } from "./card.js" */
@@ -55,7 +56,7 @@ export class SendBack {
     say(this.counted, done ? `${done} of ${this.rows.length}: ${words}` : "none yet; they gather here as you answer");
     for (const { colourway: { number }, said, remark } of this.rows) {
       const mine = answers.of(number);
-      say(said, mine.say ? mine.say[0].toUpperCase() + mine.say.slice(1) : "–");
+      say(said, capital(mine.say) || "–");
       said.classList.toggle("none", !mine.say);
       said.title = mine.say ? "" : "no answer yet";
       say(remark, mine.remark);

@@ -1,6 +1,7 @@
 // Above the cloths: check size and strength within what the designer allows, codes, board.
 
 import { button, choice, make, say, setAttribute } from "../shared/dom.js";
+import { capital } from "../shared/words.js";
 import { percent } from "./looking.js";
 
 /** @import { Looking } from "./looking.js" */
@@ -118,6 +119,5 @@ export class SettingsBar {
  * @param {boolean} codes
  */
 function foldWords(sliders, codes) {
-  const words = [...sliders, ...(codes ? ["colour codes"] : []), "board"].join(", ").toLowerCase();
-  return words[0].toUpperCase() + words.slice(1);
+  return capital([...sliders, ...(codes ? ["colour codes"] : []), "board"].join(", ").toLowerCase());
 }

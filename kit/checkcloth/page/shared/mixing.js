@@ -277,7 +277,8 @@ const WEIGHTS = BAND_WEIGHTS.map((weight) => weight / (1 - 2 * MARGIN));
 const OFFSET = MARGIN / (1 - 2 * MARGIN);
 
 /**
- * Linear light in gamut of tones whose 36 channels are K/S, into `tones`.
+ * Linear light in gamut of tones of 36 channels, into `tones`: K/S, or with `n` its n-th roots of
+ * reflectance.
  *
  * Reflectance is 1/(1 + k + √(k² + 2k)) in Python. With m = 1 + k it is m − √(m² − 1): no division,
  * and one multiplication fewer. What subtracting costs is a rounding of m, under 3e-9 of the
@@ -287,49 +288,20 @@ const OFFSET = MARGIN / (1 - 2 * MARGIN);
  * @param {number} warps W+1
  * @param {number} wefts F+1
  * @param {number} skip entries between the ground and the weft's first stripe
+ * @param {number} n 0 where the channels are K/S
  */
-function joinSpectra(warps, wefts, skip) {
+function joinBands(warps, wefts, skip, n) {
   // Locals: the engine would look for a new array behind a module's variable in every band.
   const [bases, gains, across, lights] = [base, gain, weft, tones];
   for (let i = 0, to = 0; i < warps; i++) {
     for (let j = 0; j < wefts; j++, to += 3) {
-      const first = (j ? j + skip : 0) * BANDS;
       let red = -OFFSET;
       let green = -OFFSET;
       let blue = -OFFSET;
-      for (let band = 0, warpAt = i * BANDS, weftAt = first; band < BANDS; band++) {
-        const m = 1 + bases[warpAt + band] + gains[warpAt + band] * across[weftAt + band];
-        const reflectance = m - Math.sqrt(Math.abs(m * m - 1));
-        red += WEIGHTS[band] * reflectance;
-        green += WEIGHTS[BANDS + band] * reflectance;
-        blue += WEIGHTS[2 * BANDS + band] * reflectance;
-      }
-      lights[to] = red;
-      lights[to + 1] = green;
-      lights[to + 2] = blue;
-      intoSrgb(lights, to);
-    }
-  }
-}
-
-/**
- * Linear light in gamut of tones whose 36 channels are n-th roots of reflectance, into `tones`.
- * @param {number} warps W+1
- * @param {number} wefts F+1
- * @param {number} skip entries between the ground and the weft's first stripe
- * @param {number} n
- */
-function joinReflectances(warps, wefts, skip, n) {
-  const [bases, gains, across, lights] = [base, gain, weft, tones];
-  for (let i = 0, to = 0; i < warps; i++) {
-    for (let j = 0; j < wefts; j++, to += 3) {
-      const first = (j ? j + skip : 0) * BANDS;
-      let red = -OFFSET;
-      let green = -OFFSET;
-      let blue = -OFFSET;
-      for (let band = 0, warpAt = i * BANDS, weftAt = first; band < BANDS; band++, warpAt++, weftAt++) {
-        const root = bases[warpAt] + gains[warpAt] * across[weftAt];
-        const reflectance = n === 1 ? root : Math.max(root, 0) ** n;
+      for (let band = 0, warpAt = i * BANDS, weftAt = (j ? j + skip : 0) * BANDS; band < BANDS; band++, warpAt++, weftAt++) {
+        const value = bases[warpAt] + gains[warpAt] * across[weftAt];
+        const m = 1 + value;
+        const reflectance = n === 0 ? m - Math.sqrt(Math.abs(m * m - 1)) : n === 1 ? value : Math.max(value, 0) ** n;
         red += WEIGHTS[band] * reflectance;
         green += WEIGHTS[BANDS + band] * reflectance;
         blue += WEIGHTS[2 * BANDS + band] * reflectance;
@@ -414,7 +386,7 @@ const DECODINGS = new Map(Object.entries({
     },
     encode: (rgb) => turn(LINEAR_TO_P3, eachChannel(rgb, srgbToLinear), 0),
   },
-  absorption: { channels: BANDS, join: joinSpectra, toLight: () => undefined },
+  absorption: { channels: BANDS, join: (warps, wefts, skip) => joinBands(warps, wefts, skip, 0), toLight: () => undefined },
   // Without bounds, for colours outside sRGB: checkcloth/colour/wide.py.
   "srgb-unbounded": {
     channels: 3,
@@ -438,7 +410,7 @@ const DECODINGS = new Map(Object.entries({
     encode: (rgb, n) => eachChannel(
       turn(LINEAR_TO_REC2020, eachChannel(rgb, srgbToLinear), 0), (value) => signedPower(value, 1 / n)),
   },
-  reflectance: { channels: BANDS, join: joinReflectances, toLight: () => undefined },
+  reflectance: { channels: BANDS, join: joinBands, toLight: () => undefined },
 }));
 
 /**

@@ -1,6 +1,7 @@
 // Pre-flight: what a printer or a mill would send back, and the limits that it is judged by.
 
 import { make, say } from "../../shared/dom.js";
+import { capital } from "../../shared/words.js";
 import { Field } from "./field.js";
 import { preflightWords, whoseWords } from "./words.js";
 
@@ -39,7 +40,7 @@ export class Preflight {
     const key = JSON.stringify([words, rows]);
     if (key === this.#key) return;
     this.#key = key;
-    say(this.words, words && `${words[0].toUpperCase()}${words.slice(1)}.`);
+    say(this.words, words && `${capital(words)}.`);
     const [notes, passes] = [rows.filter((row) => !row[1]), rows.filter((row) => row[1])];
     this.notes.replaceChildren(...notes.map(looked));
     this.passes.replaceChildren(...passes.map(looked));

@@ -1,6 +1,7 @@
 // Files, pixels, resolutions and bytes of an export, in words. No DOM here.
 
 import { sizeWords } from "../../shared/sent_file.js";
+import { capital } from "../../shared/words.js";
 
 /** @typedef {[kind: string, files: number, across: [number, number] | null, dpi: string[], bytes: number]} Part */
 
@@ -54,7 +55,7 @@ export function exportWords(files, folder) {
 
 /** @param {Looked} row */
 export function preflightWords([item, , found, limit, reason]) {
-  return `${item}: ${found}; wanted: ${limit}${reason && `. ${reason[0].toUpperCase()}${reason.slice(1)}`}`;
+  return `${item}: ${found}; wanted: ${limit}${reason && `. ${capital(reason)}`}`;
 }
 
 /** @param {Looked} row */

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from checkcloth import NamedColour, Palette
 from checkcloth.errors import ArgumentError, ColourError
-from checkcloth.ideas import HARMONIES, palette_from_colour, shift_palette
+from checkcloth.ideas import HARMONIES, HUES_WORDS, palette_from_colour, shift_palette
 
 
 def hue_of(colour):
@@ -36,6 +36,9 @@ def test_harmonies_stand_at_their_angles(harmony, angles):
     turns = sorted((hue_of(colour) - 40) % 360 for colour in palette)
     found = {round(turn / 2) * 2 % 360 for turn in turns}
     assert found == angles
+    more = {"eleven": 11, "three more": 3, "two more": 2, "neighbours": 2, "beside": 2}
+    said = [number for words, number in more.items() if words in HUES_WORDS[harmony]]
+    assert len(angles) - 1 == (said or [1])[0]
 
 
 @pytest.mark.parametrize("harmony", HARMONIES)

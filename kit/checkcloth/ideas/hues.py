@@ -1,4 +1,4 @@
-"""Palettes from one colour, by the harmonies of colour theory, or from another; in OKLCh."""
+"""Palettes by their hues: from one colour (colour theory's angles), or another turned; in OKLCh."""
 
 from __future__ import annotations
 
@@ -15,6 +15,16 @@ from checkcloth.ideas.naming import css_names_for, distinct_names
 
 #: The harmonies: hues at fixed angles from that of the colour.
 HARMONIES = ("complement", "split", "triad", "square", "rectangle", "analogous", "wheel")
+#: What each adds to the hue of the colour, as people choose it.
+HUES_WORDS = {
+    "complement": "the hue opposite",
+    "split": "the two beside the hue opposite",
+    "triad": "two more, a third of the circle apart",
+    "square": "three more, a quarter of the circle apart",
+    "rectangle": "a hue near it, and the two opposite",
+    "analogous": "its neighbours on either side",
+    "wheel": "eleven more, all round",
+}
 
 # Between the lightest and the darkest shade of a hue, in OKLCh lightness.
 _SPAN = 0.36

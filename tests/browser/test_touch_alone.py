@@ -22,8 +22,7 @@ def desk(alone):
 
 
 # Controls in sight that a finger of 44 CSS pixels does not fit on.
-_SMALL = """() =>
-    [...document.querySelectorAll('.cc :is(button, input, select, summary, textarea)')]
+_SMALL = """() => [...document.querySelectorAll('.cc :is(button, input, select, summary)')]
     .filter(one => one.checkVisibility({visibilityProperty: true}) && !one.closest('.cc-unseen'))
     .map(one => [one.ariaLabel || one.textContent, (one.closest('label') ?? one)])
     .map(([name, box]) => [name, box.getBoundingClientRect()])

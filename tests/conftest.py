@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import csv
-from collections.abc import Callable
+import os
+from collections.abc import Callable, Generator
 from pathlib import Path
 from typing import Any
-from zlib import crc32
 
 import pytest
 from hypothesis import settings
@@ -16,26 +16,52 @@ settings.register_profile("checkcloth", deadline=None)
 settings.load_profile("checkcloth")
 
 
+HERE = Path(__file__).parent
+# Files that drive JupyterLab. What shows the page alone, in a browser without one, is light enough
+# to run beside them.
+LAB_FILES = sorted(
+    path.name for path in HERE.glob("browser/test_*.py") if not path.stem.endswith("_alone")
+)
+# Others that take ten seconds of a processor or more.
+LONG_FILES = (
+    "notebooks/contrast.ipynb",
+    "tests/desk/forms/test_hand_off.py",
+    "tests/desk/test_palette_files.py",
+    "tests/export/hand_off/test_at_once.py",
+    "tests/export/hand_off/test_staging.py",
+    "tests/quality/test_diagnosis.py",
+    "tests/search/test_exact.py",
+    "tests/search/test_run.py",
+    "tests/test_developers.py",
+)
+
+
 def _turn(nodeid: str) -> int:
     """Say when a test has its turn: what takes long first, so that no process waits at the end."""
     path = nodeid.split("::")[0]
-    if not path.startswith("tests/browser/"):
-        return 2
-    # The page alone, in a browser without JupyterLab, is light enough to run beside one.
-    return 1 if path.endswith("_alone.py") else 0
+    if path.startswith("tests/browser/"):
+        return 0 if Path(path).name in LAB_FILES else 1
+    return 2 if path in LONG_FILES else 3
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     items.sort(key=lambda item: _turn(item.nodeid))
 
 
+@pytest.hookimpl(wrapper=True)
+def pytest_xdist_auto_num_workers() -> Generator[None, int, int]:
+    """Start one process more than there are cores: waiting for a hand or a timer takes none."""
+    cores = yield
+    return cores if "PYTEST_XDIST_AUTO_NUM_WORKERS" in os.environ else cores + 1
+
+
 def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
     """Say which tests stay in one process when they run in several.
 
     A notebook's cells share a kernel, and the tests of a file their fixtures. Files that drive
-    JupyterLab take turns, one of them to two processes: each has a server, kernels and a browser
-    of its own to feed, and too many beside each other are slow enough to time out. (Marks for
-    groups would do, but pytest-xdist 3.8 loses them under pytest 9.2.)
+    JupyterLab take turns, in as many rows as half the processes: each row has a server, kernels
+    and a browser of its own to feed, and too many beside each other are slow enough to time out.
+    (Marks for groups would do, but pytest-xdist 3.8 loses them under pytest 9.2.)
     """
     from xdist.scheduler import LoadScopeScheduling
 
@@ -44,12 +70,13 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
             path = nodeid.split("::")[0]
             if _turn(nodeid):
                 return path
-            return f"lab {crc32(path.encode()) % max(1, len(self.nodes) // 2)}"
+            rows = (self.numnodes + 1) // 2  # not of those left: a name stays as it is
+            return f"lab {LAB_FILES.index(Path(path).name) % rows}"
 
     return ByFile(config, log)
 
 
-GOLD = Path(__file__).parent / "gold"
+GOLD = HERE / "gold"
 
 
 def _value(text: str) -> float | str:

@@ -1,7 +1,8 @@
 # ruff: noqa: E402 — the number of threads is set before numpy loads
 """The search against general colour libraries, and against the clock; ratios within one run.
 
-    PYTHONPATH=kit python tests/bench/bench_search.py    # everything, about a minute
+    PYTHONPATH=kit python tests/bench/bench_search.py              # everything, about a minute
+    PYTHONPATH=kit python tests/bench/bench_search.py processes    # one against two, alone
 
 Run on a quiet machine (``taskset -c 0`` pins the parts that use one core, but leave the last
 part two). The peers get the tones ready made and work the same least differences over the same
@@ -134,7 +135,7 @@ def rates() -> None:
 
 # Run apart, so that peak memory is the search's own and not that of the peers' imports.
 APART = """
-import resource, sys, time
+import os, resource, sys, time
 from checkcloth.cloth.palette import Palette
 from checkcloth.search import Wanted, search
 
@@ -158,7 +159,9 @@ if __name__ == "__main__":
     lines = open("/proc/self/status").read().splitlines()
     own = next(int(line.split()[1]) / 1024 for line in lines if line.startswith("VmHWM"))
     child = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024
-    print(took, own + workers * child if workers > 1 else own)
+    cpu = sum(os.times()[:4])
+    several = workers > 1 and not result.ran
+    print(took, own + workers * child if several else own, cpu, int(several))
 """
 
 
@@ -175,17 +178,20 @@ def all_of_them() -> None:
                     [sys.executable, str(script), str(workers), str(conditions), how, benches],
                     capture_output=True, text=True, check=True,
                 )  # fmt: skip
-                took, memory = map(float, done.stdout.split())
+                took, memory, cpu, several = map(float, done.stdout.split())
                 words = f"{conditions or 'no'} conditions, {how}, {workers} core" + "s" * (
                     workers > 1
                 )
                 rate = f"{767.676 / took:9.0f} million a second" if how == "every" else " " * 26
-                print(f"  {words:<36}{took:9.1f} s{rate}, peak {memory:.0f} MB")
+                chosen = ", one chosen" if workers > 1 and not several else ""
+                print(f"  {words:<36}{took:9.1f} s{rate}, {cpu:.1f} s of processors, "
+                      f"peak {memory:.0f} MB{chosen}", flush=True)  # fmt: skip
 
 
 if __name__ == "__main__":
     print(f"load at the start: {os.getloadavg()[0]:.1f}")
-    against_libraries()
-    rates()
+    if sys.argv[1:] != ["processes"]:
+        against_libraries()
+        rates()
     all_of_them()
     print(f"load at the end: {os.getloadavg()[0]:.1f}")

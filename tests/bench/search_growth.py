@@ -5,7 +5,9 @@
 
 On one ground at one strength, but for the curve of colourways, which adds grounds. Each is
 timed three times by the processor's clock, and the quickest counts. The plot has cost over
-colourways looked at on logarithmic scales: there it should be a straight line of slope 1.
+colourways looked at on logarithmic scales: there it should be a straight line of slope 1, and
+its slope from a million colourways on is printed; with conditions, which leave the colourways
+as many, it is what each adds.
 """
 
 from __future__ import annotations
@@ -22,11 +24,12 @@ from checkcloth.cloth.palette import Palette
 from checkcloth.search import Wanted, search
 
 ROUNDS = 3
+MANY = 1e6
 CURVES = (
     ("colours", [12, 18, 24, 30, 36, 42, 48, 60], {}),
     ("stripes", [2, 3, 4, 5, 6, 7, 8], {"colours": 36}),
     ("grounds", [1, 2, 4, 8, 16, 32], {"colours": 30}),
-    ("conditions", [0, 1, 2, 3, 4, 5, 6], {"colours": 36}),
+    ("conditions", [0, 1, 2, 3, 4, 5, 6], {"colours": 48}),
     ("bands", [3, 4, 5, 6], {"colours": 20}),
 )
 CONDITIONS = {
@@ -71,6 +74,22 @@ def curve(along: str, steps: Sequence[int], fixed: dict[str, int]) -> list[tuple
     return rows
 
 
+def slope_words(along: str, rows: list[tuple]) -> str:
+    """Say how straight a curve is: the slope over colourways, or what each condition adds."""
+    steps, counts, every, _ = (np.array(column, dtype=float) for column in zip(*rows, strict=True))
+    if along == "conditions":
+        each, none = np.polyfit(steps[1:], every[1:], 1)
+        apart = np.abs(np.polyval([each, none], steps[1:]) / every[1:] - 1).max()
+        return f"each adds {each / every[0]:.0%} of none; {apart:.0%} off a line at most"
+    many = counts >= MANY
+    if many.sum() < 2:
+        return "too few from a million colourways on"
+    log = np.log(counts[many]), np.log(every[many])
+    slope, start = np.polyfit(*log, 1)
+    apart = np.exp(np.abs(np.polyval([slope, start], log[0]) - log[1]).max()) - 1
+    return f"slope {slope:.2f} from a million on; {apart:.0%} off a line at most"
+
+
 def plot(curves: dict[str, list[tuple]], path: str) -> None:
     """Draw the curves side by side on one scale of seconds."""
     from matplotlib.figure import Figure
@@ -84,6 +103,7 @@ def plot(curves: dict[str, list[tuple]], path: str) -> None:
             panel.plot(across, best, "o--", label="best 100 by bounding")
             panel.set(yscale="log", xlabel=label)
         below.set_xscale("log")
+        below.set_visible(along != "conditions")  # which leave the colourways as many
     for panel in panels[:, 0]:
         panel.set_ylabel("seconds of one core")
     panels[0, 0].legend()
@@ -98,6 +118,7 @@ def main() -> None:
         print(f"\nGrowth with {along} {fixed or ''}")
         for row in curves[along]:
             print("  {:>4}{:>16,} colourways  every {:9.4f} s  best {:9.4f} s".format(*row))
+        print(f"  {slope_words(along, curves[along])}", flush=True)
     if len(sys.argv) > 1:
         plot(curves, sys.argv[1])
 

@@ -9,7 +9,9 @@
 
 The server is started once a session, in an empty home, so that nobody's settings matter; each
 test has a folder of its own under it (``lab.folder``), a JupyterLab with nothing open in it, and
-no kernel left behind. ``lab.start_anew()`` is for whoever wants it loaded anew.
+no kernel left behind. ``lab.start_anew()`` is for whoever wants it loaded anew, and
+``lab.open_notebook(..., stays=True)`` for tests that begin with the same notebook: the next finds
+it open, as saved, in the folder of the first.
 What needs no JupyterLab takes ``alone`` in its place (``kernel_alone.py``), ten times as quick.
 """
 
@@ -17,7 +19,8 @@ from __future__ import annotations
 
 import re
 import shutil
-from collections.abc import Generator, Iterator
+from collections.abc import Callable, Generator, Iterator
+from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -28,9 +31,16 @@ from kernel_alone import AlonePage, Kernel
 from lab_driver import CHROMIUM_FLAGS, HOW_TO_GET_CHROMIUM, LabServer, find_chromium
 from lab_page import LabPage
 from missing import missing
+from page_alone import FORGET
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser, Page, Playwright
+    from playwright.sync_api import (
+        Browser,
+        BrowserContext,
+        Page,
+        Playwright,
+        ViewportSize,
+    )
 
 pytest.register_assert_rewrite("cloth_driver")
 
@@ -59,6 +69,7 @@ class _Chromium:
     def __init__(self) -> None:
         self._playwright: Playwright | None = None
         self._browser: Browser | None = None
+        self._contexts: dict[Any, BrowserContext] = {}
         self.lab: LabPage | None = None  # a JupyterLab that waits for the next test
 
     def opened(self, path: str) -> Browser:
@@ -75,8 +86,27 @@ class _Chromium:
             )
         return self._browser
 
+    def page(self, path: str, viewport: ViewportSize, **options: Any) -> Page:
+        """Open a page in a context that stands, with a page that keeps its renderer alive.
+
+        A context and a process of its own would cost as much again as showing the desk.
+        """
+        browser = self.opened(path)
+        key = tuple(sorted(options.items()))
+        if key not in self._contexts:
+            self._contexts[key] = browser.new_context(accept_downloads=True, **options)
+            self._contexts[key].new_page()
+        page = self._contexts[key].new_page()
+        page.add_init_script(FORGET)
+        page.set_viewport_size(viewport)
+        return page
+
     def close(self) -> None:
-        self.lab = None
+        self._contexts.clear()
+        lab, self.lab = self.lab, None
+        if lab is not None:
+            with suppress(OSError):  # a server that has ended took its kernels along
+                lab.server.end_kernels()
         browser, self._browser = self._browser, None
         playwright, self._playwright = self._playwright, None
         if browser is not None:
@@ -105,12 +135,34 @@ def chromium(chromium_path: str) -> Browser:
 
 
 @pytest.fixture
-def page(chromium: Browser) -> Iterator[Page]:
-    """A page without JupyterLab; another size is set by whoever needs one."""
-    page = chromium.new_page(viewport={"width": 1320, "height": 1000})
-    page.set_default_timeout(10_000)
-    yield page
-    page.close()
+def new_page(chromium_path: str) -> Iterator[Callable[..., Page]]:
+    """Return a function that opens a page without JupyterLab; it is closed with the test.
+
+    Pages asked for with the same options (those of a browser context) are in one context: who
+    changes that (``set_offline``, cookies, permissions) makes one alone with ``chromium``.
+    """
+    made: list[Page] = []
+
+    def opened(width: int = 1320, height: int = 1000, **options: Any) -> Page:
+        made.append(_chromium.page(chromium_path, {"width": width, "height": height}, **options))
+        made[-1].set_default_timeout(30_000)
+        return made[-1]
+
+    yield opened
+    for page in made:
+        page.close()
+
+
+@pytest.fixture
+def page_size() -> tuple[int, int]:
+    """Return the size of ``page``; a test module may lay its own over it."""
+    return 1320, 1000
+
+
+@pytest.fixture
+def page(new_page: Callable[..., Page], page_size: tuple[int, int]) -> Page:
+    """A page without JupyterLab."""
+    return new_page(*page_size)
 
 
 @pytest.fixture
@@ -132,7 +184,7 @@ def alone_options() -> dict[str, Any]:
 
 @pytest.fixture
 def alone(
-    chromium: Browser,
+    chromium_path: str,
     alone_options: dict[str, Any],
     tmp_path: Path,
     monkeypatch: pytest.MonkeyPatch,
@@ -141,12 +193,12 @@ def alone(
     (tmp_path / "notebooks").mkdir()
     shutil.copytree(CHECKOUT / "palettes", tmp_path / "palettes", ignore=NOT_COPIED)
     monkeypatch.chdir(tmp_path / "notebooks")
-    context = chromium.new_context(accept_downloads=True, **alone_options)
+    page = _chromium.page(chromium_path, **alone_options)
     kernel = Kernel()
     try:
-        yield AlonePage(context.new_page(), kernel, tmp_path)
+        yield AlonePage(page, kernel, tmp_path)
     finally:
-        context.close()
+        page.close()
         kernel.close()
     assert kernel.faults == []
 
@@ -192,13 +244,7 @@ def lab_folder(request: pytest.FixtureRequest, lab_server: LabServer) -> Path:
     return folder
 
 
-LAB_OPTIONS: dict[str, Any] = {"viewport": {"width": 1400, "height": 1000}}
-
-
-@pytest.fixture
-def lab_options() -> dict[str, Any]:
-    """Return what is asked of the browser's page; a test module may lay its own over it."""
-    return LAB_OPTIONS
+SIZE: ViewportSize = {"width": 1400, "height": 1000}
 
 
 @pytest.fixture
@@ -208,16 +254,13 @@ def lab(
     chromium: Browser,
     lab_server: LabServer,
     lab_folder: Path,
-    lab_options: dict[str, Any],
     tmp_path: Path,
 ) -> Iterator[LabPage]:
-    # A JupyterLab with nothing open is as good as one just loaded, and there at once; who asks
-    # for another page gets one, and nobody gets one in which a test has failed.
-    lent = lab_options is LAB_OPTIONS
-    page = _chromium.lab if lent else None
-    _chromium.lab = None
+    # A JupyterLab with nothing open is as good as one just loaded, and there at once; nobody
+    # gets one in which a test has failed.
+    page, _chromium.lab = _chromium.lab, None
     if page is None:
-        context = chromium.new_context(accept_downloads=True, **lab_options)
+        context = chromium.new_context(accept_downloads=True, viewport=SIZE)
         page = LabPage(context.new_page(), lab_server, lab_folder)
     page.folder = lab_folder
     yield page
@@ -225,12 +268,11 @@ def lab(
         picture = page.screenshot(tmp_path / "failure.png")
         print(f"the page when the test failed: {picture}")
         print("\n".join(page.console))
-    elif lent:
-        page.leave(LAB_OPTIONS["viewport"])
+        page.page.context.close()
+        lab_server.end_kernels()
+    else:
+        page.leave(SIZE)
         _chromium.lab = page
-        return
-    page.page.context.close()
-    lab_server.end_kernels()
 
 
 @pytest.hookimpl(wrapper=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import shutil
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -18,16 +19,50 @@ _KERNEL = f"{_PANEL}?.sessionContext?.session?.kernel"
 _IS_IDLE = f"""() => {_PANEL}?.content?.model && {_PANEL}.sessionContext.isReady
     && {_KERNEL}?.connectionStatus === 'connected' && {_KERNEL}.status === 'idle'"""
 _OPEN = """async path => { await window.jupyterapp.commands.execute('docmanager:open', {path}); }"""
-_CLOSE = """async () => {
+_TIDY = """async () => {
     const {shell, commands} = window.jupyterapp;
     for (const one of document.querySelectorAll('.jp-Dialog button.jp-mod-reject')) one.click();
-    for (const one of [...shell.widgets('main')]) {
-        if (one.context?.model) one.context.model.dirty = false; // or it would ask
-        one.dispose();
-    }
     await commands.execute('apputils:dismiss-all-notifications').catch(() => {});
     if (shell.leftCollapsed) shell.expandLeft();
 }"""
+_CLOSE = """() => {
+    for (const one of [...window.jupyterapp.shell.widgets('main')]) {
+        if (one.context?.model) one.context.model.dirty = false; // or it would ask
+        one.dispose();
+    }
+}"""
+# A notebook that stays open: its cells as they stand in its file, and its kernel without what was
+# done in it, the kit as if never imported.
+_AS_SAVED = f"""async () => {{
+    const {{context, content: notebook}} = {_PANEL};
+    const file = await window.jupyterapp.serviceManager.contents.get(context.path);
+    const now = notebook.model.sharedModel.cells, saved = file.content.cells;
+    // Saved meanwhile and put back in its folder, or of another count: read anew.
+    if (file.last_modified !== context.contentsModel.last_modified || now.length !== saved.length)
+        await context.revert();
+    else saved.forEach((cell, place) => {{
+        const {{source, outputs}} = now[place].toJSON();
+        if (source !== cell.source) now[place].setSource(cell.source);
+        if (!cell.outputs) return;
+        if (JSON.stringify(outputs) !== JSON.stringify(cell.outputs))
+            now[place].setOutputs(cell.outputs);
+        now[place].execution_count = cell.execution_count;
+    }});
+    notebook.mode = 'command';
+    notebook.activeCellIndex = 0;
+}}"""
+_FORGET = """
+import sys
+from IPython import get_ipython
+if opening := sys.modules.get("checkcloth.desk.opening"):
+    for opened in opening._open.values():
+        opened.desk.retire()
+if widgets := sys.modules.get("ipywidgets"):
+    widgets.Widget.close_all()
+for name in [name for name in sys.modules if name.partition(".")[0] == "checkcloth"]:
+    del sys.modules[name]
+get_ipython().reset(new_session=False)
+"""
 # Themes by their names; the style sheet of one comes after its name stands on the page.
 _THEME = """theme => { window.jupyterapp.commands.execute('apputils:change-theme', {theme}); }"""
 _THEMED = """dark => {
@@ -104,16 +139,28 @@ class LabPage(BrowserPage):
     def __init__(self, page: Page, server: LabServer, folder: Path) -> None:
         super().__init__(page, folder)
         self.server = server
+        self._stays: _Standing | None = None
+        self._left = False
         page.set_default_timeout(PAGE_LIMIT * 1000)
         page.on("dialog", lambda dialog: dialog.accept())  # "leave this page?"
 
     # -- opening and running -----------------------------------------------------------------
 
-    def open_notebook(self, name: str, limit: float = PAGE_LIMIT) -> LabPage:
+    def open_notebook(
+        self, name: str, limit: float = PAGE_LIMIT, *, stays: bool = False
+    ) -> LabPage:
         """Open ``notebooks/name``; return when its kernel is idle.
 
-        The way its address does, or in the JupyterLab that is on the page already.
+        The way its address does, or in the JupyterLab that is on the page already. One that
+        ``stays`` is not closed after the test: the next that asks for it so finds it as it was
+        at first, ``folder`` with it, and its kernel without what the test before did in it.
         """
+        left, self._left = self._left, False
+        if left and stays and self._stays and self._stays.name == name:
+            return self._put_back(self._stays, limit)
+        if left:
+            self._close_all()
+        self._stays = _Standing(name, self.folder) if stays else None
         path = (self.folder / "notebooks" / name).relative_to(self.server.root).as_posix()
         if not self.page.url.startswith(f"{self.server.url}/lab"):
             return self.open_address(self.server.address_of(path), path, limit)
@@ -137,9 +184,26 @@ class LabPage(BrowserPage):
         self.wait_for_idle(limit)
         return self
 
+    def _put_back(self, standing: _Standing, limit: float) -> LabPage:
+        self.wait_for_idle(limit)
+        self._execute(_FORGET)
+        self.folder = standing.put_back()
+        self.page.evaluate(_AS_SAVED)
+        self.wait_for_idle(limit)
+        return self
+
+    def _close_all(self) -> None:
+        self.page.evaluate(_CLOSE)
+        self._wait("() => !document.querySelector('.jp-NotebookPanel, .jp-Dialog')", "an end")
+        self.server.end_kernels()
+        self.console.clear()  # JupyterLab may be caught in the middle of something
+
     def start_anew(self) -> LabPage:
         """Leave JupyterLab, so that the next notebook is opened by its address."""
         self.page.goto("about:blank")
+        if self._left:
+            self.server.end_kernels()
+        self._stays, self._left = None, False
         return self
 
     def set_theme(self, dark: bool) -> None:
@@ -148,18 +212,23 @@ class LabPage(BrowserPage):
         self._wait(_THEMED, "the theme", argument=dark)
 
     def leave(self, size: ViewportSize) -> None:
-        """Close all that a test opened; what is left is a JupyterLab with nothing in it."""
+        """Close all that a test opened; what is left is a JupyterLab with nothing in it.
+
+        Or with the notebook that stays.
+        """
         self.page.set_viewport_size(size)
         self.page.emulate_media(reduced_motion="null", color_scheme="null", forced_colors="null")
         if self.page.evaluate("() => Boolean(window.jupyterapp)"):
             if self.page.evaluate("() => document.body.dataset.jpThemeLight === 'false'"):
                 self.set_theme(dark=False)
-            self.page.evaluate(_CLOSE)
-            self._wait("() => !document.querySelector('.jp-NotebookPanel, .jp-Dialog')", "an end")
+            self.page.evaluate(_TIDY)
+            if not self._stays:
+                self._close_all()
+            self._left = self._stays is not None
         else:
             self.start_anew()
+            self.server.end_kernels()
         self.page.context.unroute_all()
-        self.server.end_kernels()
         self.console.clear()
 
     def wait_for_idle(self, limit: float = PAGE_LIMIT) -> None:
@@ -212,9 +281,12 @@ class LabPage(BrowserPage):
 
     def ask(self, expression: str) -> str:
         """Return what the notebook's kernel prints for an expression, once it is its turn."""
-        answer = self.page.evaluate(_ASK, expression)
+        return self._execute(expression)
+
+    def _execute(self, code: str) -> str:
+        answer = self.page.evaluate(_ASK, code)
         if answer["error"]:
-            raise LabError(f"{expression} raised\n{ANSI.sub('', answer['error'])}")
+            raise LabError(f"{code} raised\n{ANSI.sub('', answer['error'])}")
         return str(answer["text"])
 
     def cell(self, index: int) -> Locator:
@@ -252,13 +324,36 @@ class LabPage(BrowserPage):
         from playwright.sync_api import TimeoutError as PlaywrightTimeout
 
         try:
-            self.page.wait_for_function(script, arg=argument, timeout=limit * 1000)
+            # Not at every frame: JupyterLab's would be drawn for it.
+            self.page.wait_for_function(script, arg=argument, timeout=limit * 1000, polling=50)
         except PlaywrightTimeout:
             # Shown on its own: Playwright's call log says nothing about what the page was doing.
             raise LabError(
                 f"waited {limit:g} s for {what}; dialogs: {self.dialogs()}; "
                 f"console: {self.console[-5:]}\n{self.server.log_tail(10)}"
             ) from None
+
+
+class _Standing:
+    """A notebook that stays open, and what lay in the folder of its test when it was opened."""
+
+    def __init__(self, name: str, folder: Path) -> None:
+        self.name = name
+        self._folder = folder
+        self._files = {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+
+    def put_back(self) -> Path:
+        """Bring the folder back to what it was; return it."""
+        rooms = {room for path in self._files for room in path.parents}
+        for path in [*self._folder.rglob("*")]:
+            if path.is_dir() and path not in rooms:
+                shutil.rmtree(path)
+            elif path.is_file() and path not in self._files:
+                path.unlink()
+        for path, content in self._files.items():
+            if not path.is_file() or path.read_bytes() != content:
+                path.write_bytes(content)
+        return self._folder
 
 
 def _has_code(cell: dict[str, Any]) -> bool:

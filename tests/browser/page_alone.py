@@ -61,12 +61,17 @@ FIND = {
         ["unlike", "As unlike each other as can be"],
     ],
     "conditions": [
-        ["ground_apart", "ground–single: ΔE00 at least", 100],
-        ["edge_ratio", "every edge: contrast ratio at least", 21],
+        ["ground_apart", "ground–single: ΔE00 at least", 100, "a stripe on the ground", 0],
+        ["edge_ratio", "every edge: contrast ratio at least", 21, "any two that touch", 1],
     ],
     "visions": [["deutan", "to a deutan eye (green cones missing)"], ["grey", "in grey"]],
     "note": "0 asks nothing.",
 }
+# What a page before has left for the next one of its kind is gone before any script looks for it.
+FORGET = """(() => { try {
+    if (!sessionStorage.getItem('opened')) localStorage.clear();
+    sessionStorage.setItem('opened', 'yes');
+} catch { /* a page that may keep nothing */ } })()"""
 # Counts timers that are about to act, as long as the page itself waits before it follows a hand;
 # a clock, which sets the same timer whenever it strikes, is never done and is not counted.
 TIMERS = """(() => {
@@ -123,7 +128,7 @@ class Wall:
         stripes = sorted({len(one.stripes) for one in cards.values()})
         traits = {
             **{"size": "1/2 in", "strength": 0.5, "stripes": stripes[-1], "palette": "aprons"},
-            **{"ground": "", "mixing": "source-over", "count": 48},
+            **{"ground": "", "mixing": "source-over", "stock": "", "count": 48},
             "choices": {
                 "sizes": [[f"{n}/16 in", n / 16] for n in range(1, 8)]
                 + [["1/2 in", 0.5]]
@@ -224,7 +229,8 @@ def tones(one: Colourway, strength: float, vision: str = "normal") -> bytes:
 def details(number: int, one: Colourway) -> dict[str, Any]:
     seen = b"".join(tones(one, 0.5, vision) for vision in VISIONS)
     said = {
-        **{"number": number, "kept": 0, "name": one.name, "title": _name(one), "note": ""},
+        **{"number": number, "name": one.name, "title": _name(one), "note": ""},
+        "kept": number if number >= 1000 else 0,
         **{"words": f"{len(one.stripes)} stripes, 50 %", "count": len(one.stripes)},
         **{
             "recipe": list(recipe_list(one)),

@@ -86,3 +86,43 @@ def test_a_graduated_check_with_another_weft_from_nothing_in_six_steps(page, liv
     page.evaluate("() => window.model.send({do: 'ping', id: 'p'})")
     settle(page)
     cloth_is(page, first_of(live), Check("1/2 in", 3, warp=order, weft=weft))
+
+
+def test_a_cloth_that_the_bands_are_not_of_says_so_where_it_is_shown(page, live):
+    live.problems = open_live(page, live)
+    live.do(lambda: setattr(live.desk.widget, "bands", "graduated"))
+    page.evaluate("() => window.model.send({do: 'ping', id: 'p'})")
+    settle(page)
+    hand = page.locator(".cc-main .cc-hand")
+    said = hand.get_by_text("Even: the range's graduated bands are of 3 stripes.")
+    expect(said).to_be_hidden()
+    hand.locator('.cc-thread[data-stripe="3"]').press("Delete")
+    settle(page)
+    expect(said).to_be_visible()
+    hand.get_by_role("button", name="Keep", exact=True).click()
+    settle(page)
+    expect(page.locator(".cc-status")).to_contain_text("1 of 1 kept is even")
+    page.get_by_role("tab", name="Range").click()
+    settle(page)
+    card = page.locator(".cc-range-card")
+    expect(card).to_contain_text("Even: the range's graduated bands are of 3 stripes")
+    hand.get_by_role("button", name="Lay bands for it").click()
+    settle(page)
+    expect(said).to_be_hidden()
+    expect(card).not_to_contain_text("Even")
+    assert live.desk.state.check == Check("1/2 in", 2, warp="graduated")
+    cloth_is(page, live.desk.kept.colourways[0], live.desk.state.check)
+
+
+def test_the_colours_part_says_at_once_where_a_colour_goes(page, live):
+    """Seen failing: an empty cloth has its first stripe chosen, and it said to press one."""
+    live.problems = open_live(page, live)
+    page.get_by_role("tab", name="Colours").click()
+    settle(page)
+    bar = page.locator(".cc-colours-tab .cc-bar").first
+    expect(bar).to_contain_text("Press a stripe, then a colour")
+    page.get_by_label("Begin an empty cloth").select_option("2")
+    settle(page)
+    expect(bar).to_contain_text("A colour pressed goes into stripe 1")
+    page.get_by_role("button", name="Done with this colour").press("Enter")
+    expect(bar).to_contain_text("Press a stripe, then a colour")

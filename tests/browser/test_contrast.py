@@ -28,7 +28,7 @@ def paper(image) -> float:
 
 
 def test_an_analyst_reads_moves_and_prints(lab):
-    cells = lab.open_notebook("contrast.ipynb").run_all()
+    cells = lab.open_notebook("contrast.ipynb", stays=True).run_all()
     page = lab.page
 
     # The pictures can be heard as well as seen, and none is cut by its cell.
@@ -89,19 +89,21 @@ def test_an_analyst_reads_moves_and_prints(lab):
     assert lab.problems == []
 
     # The report stands alone: every picture in it loads, with its words, and no other file.
+    page = page.context.new_page()
     page.goto((out / "contrast.html").as_uri())
     assert page.locator("h1").inner_text() == "Tea table, spring: will it hold?"
     images = page.locator("img").all()
-    assert len(images) == 7  # the strike-off and the jump at opposite hues too
+    assert len(images) == 8  # the strike-off, the jump at opposite hues, a figure of one's own
     assert all(i.evaluate("i => i.naturalWidth") > 0 and i.get_attribute("alt") for i in images)
     for width in (1400, 700):
         page.set_viewport_size({"width": width, "height": 900})
         assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
+    page.close()
 
 
 def test_an_error_says_what_is_wrong_and_where_and_no_more(lab):
     """A supplier's list given where a palette is asked for, as happens first."""
-    cells = lab.open_notebook("contrast.ipynb").cells()
+    cells = lab.open_notebook("contrast.ipynb", stays=True).cells()
     place = find(cells, "read_palette(")
     lab.page.evaluate(
         """place => { const panel = window.jupyterapp.shell.currentWidget;
@@ -123,7 +125,7 @@ def test_an_error_says_what_is_wrong_and_where_and_no_more(lab):
 
 def test_it_reads_without_a_kernel(lab):
     """As it was saved: figures and pictures are there before anything runs."""
-    lab.open_notebook("contrast.ipynb")
+    lab.open_notebook("contrast.ipynb", stays=True)
     saved = lab.cells()
     for text in (
         "pair_matrix(spring",

@@ -116,6 +116,96 @@ def test_kept_ones_follow_a_palette_when_they_are_told(page, live):
     page.get_by_role("button", name=re.compile("^Change (it|them) too")).click()
     settle(page)
     assert (used_in(live, old.hex), used_in(live, "#123456")) == (0, many)
+    # Typed for all kept, a code leaves the name; the palette is told of, and follows by a press.
+    names = [one.name for cloth in live.desk.kept for one in cloth.colours if one.hex == "#123456"]
+    assert names == [old.name] * many
+    page.get_by_role("button", name=f"{old.name}, used in {many} of 3 kept").click()
+    settle(page)
+    page.get_by_label("Its new code or name").fill("#205060")
+    page.keyboard.press("Enter")
+    settle(page)
+    names = [one.name for cloth in live.desk.kept for one in cloth.colours if one.hex == "#205060"]
+    assert names == [old.name] * many
+    still = f"{live.desk.palette.name} has {old.name} #123456 still."
+    expect(page.get_by_role("status").filter(has_text=still)).to_be_visible()
+    page.get_by_role("button", name="Change it there too").click()
+    settle(page)
+    assert str(live.desk.palette.colours[index]) == f"{old.name} #205060"
+    # Or it gets the name that is typed with it.
+    page.get_by_role("button", name=f"{old.name}, used in {many} of 3 kept").click()
+    settle(page)
+    page.get_by_label("Its new code or name").fill("#306070")
+    page.get_by_label("What it is called then").fill("Slate Roof")
+    page.keyboard.press("Enter")
+    settle(page)
+    names = [one.name for cloth in live.desk.kept for one in cloth.colours if one.hex == "#306070"]
+    assert names == ["Slate Roof"] * many
+
+
+def test_one_colour_more_is_named_and_in_every_list_at_once(page, live):
+    opened(page, live)
+    page.locator('.cc-thread[data-stripe="1"]').click()
+    tab(page, "Colours")
+    name, code = page.get_by_label("Name of a colour to add"), page.get_by_label("Code of a colour")
+    palette = live.desk.palette
+    name.fill(palette.colours[0].name)
+    code.fill("#2f6f62")
+    page.keyboard.press("Enter")
+    settle(page)
+    alert = page.locator("tfoot").get_by_role("alert")
+    expect(alert).to_contain_text("no other colour of the palette has")
+    expect(name).to_have_attribute("aria-invalid", "true")
+    name.fill("Signal Lamp")
+    page.get_by_role("button", name="Add this colour to the palette").click()
+    settle(page)
+    assert [str(one) for one in live.desk.palette][-1] == "Signal Lamp #2f6f62"
+    expect(alert).to_be_hidden()
+    expect(name).to_be_focused()
+    expect(page.get_by_label("Code of Signal Lamp")).to_have_value("#2f6f62")
+    # The tray under the hand has it, and the grounds above the wall; undo takes it out of both.
+    swatch = page.get_by_role("radio", name="Signal Lamp #2f6f62")
+    expect(swatch).to_be_visible()
+    assert any(one == "Signal Lamp" for one, _ in live.desk.widget.choices["grounds"])
+    page.locator(".cc-head").get_by_role("button", name=re.compile("^Undo")).click()
+    settle(page)
+    assert live.desk.palette == palette
+    expect(swatch).to_be_hidden()
+    expect(page.get_by_label("Code of Signal Lamp")).to_have_count(0)
+
+
+def test_of_a_kept_one_the_wall_offers_what_the_range_does_and_shows_its_name(page, live):
+    opened(page, live)
+    card = page.locator(".cc-option").nth(2)
+    card.click()
+    settle(page)
+    hand, before = page.locator(".cc-main .cc-hand"), card.get_attribute("aria-label")
+    for name in ("Copy", "Make more of this one"):
+        expect(hand.get_by_role("button", name=name, exact=True)).to_be_hidden()
+    hand.get_by_role("textbox", name=re.compile("^Name of")).fill("Signal Box")
+    page.keyboard.press("Enter")
+    settle(page)
+    assert [one.name for one in live.desk.kept] == ["Signal Box"]
+    expect(card.locator(".cc-caption")).to_have_text("Signal Box")
+    expect(card).to_have_accessible_name(f"Signal Box: {before}")
+    hand.get_by_label("Family", exact=True).fill("Halt")
+    page.keyboard.press("Enter")
+    settle(page)
+    assert [one.family for one in live.desk.state.kept] == ["Halt"]
+    hand.get_by_role("button", name="Make more of this one").click()
+    settle(page)
+    panel = hand.get_by_role("group", name="The same again, but")
+    panel.get_by_role("button", name="Keep this one: with 2 stripes").click()
+    settle(page)
+    assert {one.family for one in live.desk.state.kept} == {"Halt"}
+    many = len(live.desk.kept)
+    hand.get_by_role("button", name="Copy", exact=True).click()
+    settle(page)
+    assert len(live.desk.kept) == many + 1
+    # At another strength the cloth on the wall is another.
+    live.do(lambda: setattr(live.desk.widget, "strength", 0.9))
+    page.evaluate("() => window.model.send({do: 'ping', id: 'p'})")
+    settle(page)
+    expect(card).to_have_accessible_name(before)
 
 
 # -- more of one ---------------------------------------------------------------------------------
@@ -265,7 +355,7 @@ def make_the_brief(page: Page, live: LiveDesk) -> Presses:
     return hands
 
 
-def test_the_brief_by_hand_its_family_and_the_same_bytes_tomorrow(page, live, tmp_path, chromium):
+def test_the_brief_by_hand_its_family_and_the_same_bytes_tomorrow(page, live, tmp_path, new_page):
     opened(page, live)
     hands = make_the_brief(page, live)
     made = live.desk.state.by_hand[0].colourway
@@ -303,7 +393,7 @@ def test_the_brief_by_hand_its_family_and_the_same_bytes_tomorrow(page, live, tm
     before = {path: path.read_bytes() for path in (tmp_path / "out").rglob("*") if path.is_file()}
     assert len(before) > 15
     again = LiveDesk(tmp_path, stripes=2)
-    other = chromium.new_page(viewport={"width": 1320, "height": 1000})
+    other = new_page()
     try:
         again.problems = open_live(other, again)
         other.locator(".cc-range-opener").click()

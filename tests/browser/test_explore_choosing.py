@@ -13,7 +13,7 @@ pytestmark = pytest.mark.browser
 
 @pytest.fixture
 def desk(lab):
-    lab.open_notebook("explore.ipynb")
+    lab.open_notebook("explore.ipynb", stays=True)
     lab.run_to("open_desk(")
     return DeskPage(lab)
 

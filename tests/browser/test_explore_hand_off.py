@@ -31,8 +31,8 @@ _WATCH = """root => {
 
 @pytest.fixture
 def desk(lab):
-    lab.open_notebook("explore.ipynb")
-    lab.run_all()
+    lab.open_notebook("explore.ipynb", stays=True)
+    lab.run_to("open_desk(")
     made = DeskPage(lab)
     for place in range(3):
         made.keep(place)

@@ -154,9 +154,11 @@ def test_no_name_runs_as_a_script(lab):
     notebooks = lab.folder / "notebooks"
     drawn = sorted((notebooks / "handed").rglob("*.svg"))
     assert len(drawn) == len(NAMES)
+    page = page.context.new_page()
     for file in (notebooks / "report.html", *drawn[:6]):
         page.goto(file.as_uri())
         assert_plain(page)
+    page.close()
     strange = {url for url in asked if outside(url)}
     assert sorted(strange) == []
 

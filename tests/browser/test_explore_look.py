@@ -55,7 +55,7 @@ _WIDER = """root => [...root.querySelectorAll('.cc, .cc *, .cc-export-links *')]
 
 
 def opened(lab: LabPage) -> DeskPage:
-    lab.open_notebook("explore.ipynb")
+    lab.open_notebook("explore.ipynb", stays=True)
     lab.run_to("open_desk(")
     desk = DeskPage(lab)
     desk.option(0).focus()

@@ -16,8 +16,15 @@ KERNEL = {"kernelspec": {"name": "python3", "display_name": "Python 3", "languag
 
 
 @pytest.fixture
-def lab_options():
-    return {"viewport": {"width": 1200, "height": 900}, "device_scale_factor": 1.25}
+def denser(lab):
+    """Let the page have five device pixels to four of CSS, as a zoom of 125 % does."""
+    session = lab.page.context.new_cdp_session(lab.page)
+    size = {"width": 1200, "height": 900, "mobile": False}
+    session.send("Emulation.setDeviceMetricsOverride", size | {"deviceScaleFactor": 1.25})
+    yield lab
+    size = lab.page.viewport_size | {"mobile": False}
+    session.send("Emulation.setDeviceMetricsOverride", size | {"deviceScaleFactor": 1})
+    session.detach()
 
 
 def open_wall(lab, colourways, size):
@@ -39,7 +46,8 @@ def open_wall(lab, colourways, size):
     return DeskPage(lab)
 
 
-def test_pixels_on_the_page_equal_tile_pixels(lab):
+def test_pixels_on_the_page_equal_tile_pixels(denser):
+    lab = denser
     colourways = random_colourways(seed=125)
     desk = open_wall(lab, colourways, Length("7 mm"))
     assert lab.page.evaluate("() => devicePixelRatio") == 1.25

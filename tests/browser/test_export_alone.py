@@ -23,7 +23,7 @@ from checkcloth.export.hand_off.manifest import read_manifest
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from playwright.sync_api import Browser, Locator, Page
+    from playwright.sync_api import Locator, Page
 
 pytestmark = pytest.mark.browser
 
@@ -31,11 +31,8 @@ ICC_MAKER = Path(__file__).parents[1] / "export" / "print" / "icc_maker.py"
 
 
 @pytest.fixture
-def page(chromium: Browser) -> Iterator[Page]:
-    page = chromium.new_page(viewport={"width": 1320, "height": 1100})
-    page.set_default_timeout(10_000)
-    yield page
-    page.close()
+def page_size() -> tuple[int, int]:
+    return 1320, 1100
 
 
 @pytest.fixture
@@ -227,6 +224,7 @@ def test_everything_that_can_be_asked_for_is_a_field(page, live):
         "Rotary screens": ("screens", "82 cm"), "Stretch to fit": ("stretch", "1"),
         "Strike-off, a side": ("strike_off", "10 cm"), "Threads a band": ("threads", "4"),
         "Tones apart": ("difference", "3"),
+        "Print condition": ("condition", "halt.txt"),
     }  # fmt: skip
     for label, (_, value) in typed.items():
         part.get_by_label(label).last.fill(value)
@@ -327,7 +325,7 @@ def test_the_bar_takes_the_place_of_the_button_and_stop_stops(page, live):
     part.get_by_role("status").filter(has_text="Stopped: nothing was written").wait_for()
 
 
-def test_choices_are_there_again_and_go_with_the_range(page, live, tmp_path, chromium):
+def test_choices_are_there_again_and_go_with_the_range(page, live, tmp_path, new_page):
     part = turned(page, live)
     part.get_by_role("checkbox", name="For the printer").uncheck()
     section(part, "web shop").get_by_label("Pictures").fill("64, 128")
@@ -337,7 +335,7 @@ def test_choices_are_there_again_and_go_with_the_range(page, live, tmp_path, chr
     before = files_of(tmp_path / "out" / "explore")
     again = LiveDesk(tmp_path, stripes=4)
     again.do(lambda: again.desk.answer({"do": "open_range", "path": "explore.kept.json"}))
-    other = chromium.new_page(viewport={"width": 1320, "height": 1100})
+    other = new_page(1320, 1100)
     try:
         part = turned(other, again)
         expect(part.get_by_role("checkbox", name="For the printer")).not_to_be_checked()
@@ -346,7 +344,6 @@ def test_choices_are_there_again_and_go_with_the_range(page, live, tmp_path, chr
         go(other, part)
         assert files_of(tmp_path / "out" / "explore") == before
     finally:
-        other.close()
         again.close()
         assert again.problems == []
 
@@ -378,6 +375,15 @@ def test_targets_are_large_enough_and_nothing_sticks_out(page, live, width):
         "document.documentElement.clientWidth).map(one => one.outerHTML.slice(0, 90))"
     )
     assert out == []
+    # A label of two lines leaves its field in line with its neighbours.
+    tops = page.evaluate(
+        "() => { const [first, second] = document.querySelectorAll('.cc-tasks details[open]"
+        " .cc-export-fields .cc-field'); second.firstChild.textContent = 'word '.repeat(20);"
+        " return [first, second].map(one => one.lastChild.getBoundingClientRect())"
+        ".map(({left, top}) => [left, top]); }"
+    )
+    if tops[0][0] != tops[1][0]:
+        assert tops[0][1] == tops[1][1]
     # Nor does a task run in under what stands on its right.
     over = page.evaluate(
         "() => { const {right} = document.querySelector('.cc-tasks').getBoundingClientRect();"

@@ -1,4 +1,4 @@
-"""The search as a source of the wall: find, conditions, undo."""
+"""The search as a source of the wall: find, conditions, undo, progress and stop."""
 
 from __future__ import annotations
 
@@ -6,6 +6,8 @@ import re
 
 import pytest
 from playwright.sync_api import expect
+
+from checkcloth.desk import finding
 
 pytestmark = pytest.mark.browser
 
@@ -44,6 +46,12 @@ def test_the_clearest_of_all_land_on_the_wall_in_two_presses_and_undo_as_one(alo
     alone.press(desk.root.get_by_role("button", name=re.compile("^Undo: clearest of")))
     desk.until("[card.number for card in desk.state.shown]", before)
     expect(bar).to_have_text("48 from")
+    # Wefts with colours of their own are found as such, and counted as soon as they are set.
+    desk.ask("setattr(desk.widget, 'weft_colours', 2)")
+    expect(clearest).to_have_count(0)
+    alone.press(button(desk, re.compile("^The clearest of all [0-9]")))
+    expect(bar).to_have_text(re.compile("^500 clearest of [0-9,]+ with their own wefts from"))
+    assert desk.ask("{len(one.weft_stripes) for one in desk.shown}") == {2}
     assert alone.problems == []
 
 
@@ -63,4 +71,35 @@ def test_where_nothing_holds_one_press_asks_for_what_does(alone, desk):
     assert desk.ask(f"bool(min(desk.scores()['ground_single_least_de2000']) >= {least})")
     expect(offer).to_have_count(0)
     expect(desk.root.get_by_text("Conditions (1)")).to_be_visible()
+    assert alone.problems == []
+
+
+def slow(sought, progress, stop):
+    """Go on until it is stopped, in small steps as the real search does."""
+    for done in range(1, 10_000):
+        progress(done, 10_000, "looked at")
+        if stop.wait(0.02):
+            raise finding.StoppedError
+
+
+def test_a_long_search_leaves_the_hand_free_and_stops_with_the_wall_as_it_was(
+    alone, desk, monkeypatch
+):
+    with monkeypatch.context() as slowed:
+        slowed.setattr(finding, "find", slow)
+        before = desk.ask("[card.number for card in desk.state.shown]")
+        alone.press(button(desk, "Find the best that the palette holds"))
+        alone.press(button(desk, "Still clear to every eye"))
+        expect(desk.root.get_by_text(re.compile(r"\d % looked at, about .* left"))).to_be_visible()
+        # Meanwhile the desk does all it is asked.
+        desk.keep(2)
+        desk.press_on("Overlay strength", "ArrowRight", 5)
+        desk.until("desk.state.strength", 0.55)
+        alone.press(button(desk, "Stop the search"))
+        expect(desk.root.get_by_text("Stopped; the wall is as it was.")).to_be_visible()
+        assert desk.ask("[card.number for card in desk.state.shown]") == before
+        assert desk.ask("len(desk.kept)") == 1
+    # The page is as ready as before.
+    alone.press(button(desk, "As unlike each other as can be"))
+    desk.until("desk.state.source.startswith('most unlike each other')", True)
     assert alone.problems == []

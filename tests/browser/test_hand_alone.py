@@ -15,9 +15,7 @@ from playwright.sync_api import expect
 from checkcloth import MIXINGS, Colourway, read_palette
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from playwright.sync_api import Browser, Locator, Page
+    from playwright.sync_api import Locator, Page
 
 pytestmark = pytest.mark.browser
 
@@ -46,11 +44,8 @@ _NAMELESS = """() => [...document.querySelectorAll(`.cc-hand :is(button, input, 
 
 
 @pytest.fixture
-def page(chromium: Browser) -> Iterator[Page]:
-    page = chromium.new_page(viewport={"width": 980, "height": 900})
-    page.set_default_timeout(10_000)
-    yield page
-    page.close()
+def page_size() -> tuple[int, int]:
+    return 980, 900
 
 
 def shown(page: Page) -> dict[str, Any]:
@@ -651,8 +646,8 @@ UNEVEN = [[2, 3], [0, 1], [1, 2], [0, 4], [3, 1], [1, 1], [0, 2]]
 
 
 @pytest.mark.parametrize("ratio", [1, 1.25, 2])
-def test_threads_lie_exactly_under_their_stripes(chromium, ratio):
-    page = chromium.new_page(viewport={"width": 980, "height": 900}, device_scale_factor=ratio)
+def test_threads_lie_exactly_under_their_stripes(new_page, ratio):
+    page = new_page(980, 900, device_scale_factor=ratio)
     base = read_palette_cycle(24)
     for stripes, bands in ((1, None), (6, None), (12, None), (13, None), (24, None), (3, UNEVEN)):
         cloth = Colourway("white", base[:stripes], 0.5)
@@ -661,7 +656,7 @@ def test_threads_lie_exactly_under_their_stripes(chromium, ratio):
             laid[str(stripes)] = bands
         kernel = kernel_of(cloth, bands=laid)
         page.close()
-        page = chromium.new_page(viewport={"width": 980, "height": 900}, device_scale_factor=ratio)
+        page = new_page(980, 900, device_scale_factor=ratio)
         problems = open_hand(page, kernel)
         assert differs(page, cloth, kernel) <= 1
         px = shown(page)["px"]
@@ -884,7 +879,10 @@ def test_a_name_and_a_note(page):
 
 @pytest.mark.parametrize("mixing", ["source-over", "pigment"])
 def test_an_act_is_painted_in_the_frame_of_its_press(page, mixing):
-    """Twelve stripes, 48 on the wall: the milliseconds a press costs the page, kernel apart."""
+    """Twelve stripes, 48 on the wall: the milliseconds a press costs the page, kernel apart.
+
+    Of the processor's, in the page's own thread: by the clock they would be the machine's load.
+    """
     wall = [
         Colourway("white", np.roll(read_palette_cycle(12), k).tolist(), 0.5, mixing)
         for k in range(48)
@@ -893,21 +891,30 @@ def test_an_act_is_painted_in_the_frame_of_its_press(page, mixing):
     problems = open_hand(page, kernel)
     thread(page, 5).click()
     wait_until_still(page)
-    times = page.evaluate(
+    session = page.context.new_cdp_session(page)
+    session.send("Performance.enable", {"timeDomain": "threadTicks"})
+
+    def spent() -> float:
+        told = session.send("Performance.getMetrics")["metrics"]
+        return next(1000 * one["value"] for one in told if one["name"] == "ThreadTime")
+
+    before = spent()
+    presses = page.evaluate(
         """() => {
             const press = (node, key) => {
-                const before = performance.now();
                 if (key) node.dispatchEvent(new KeyboardEvent('keydown', {key, bubbles: true}));
                 else node.click();
-                return performance.now() - before;
             };
             const hand = document.querySelector('.cc-main .cc-hand');
             const swatches = [...hand.querySelectorAll('.cc-swatch')];
             const slider = hand.querySelector('[role=slider]');
             const keys = Array.from({length: 20}, (_, n) => n % 2 ? 'ArrowLeft' : 'ArrowRight');
-            return [...swatches.map(node => press(node)), ...keys.map(key => press(slider, key))];
+            swatches.forEach(node => press(node));
+            keys.forEach(key => press(slider, key));
+            return swatches.length + keys.length;
         }"""
     )
-    # The median: this machine may be busy. The 95th percentile is the bench's.
-    assert np.median(times) < 2 * 1000 / 60, sorted(times)
+    # The mean: the 95th percentile is the bench's.
+    assert presses > 30
+    assert 0 < (spent() - before) / presses < 2 * 1000 / 60
     assert problems == []

@@ -145,8 +145,10 @@ def test_a_saved_notebook_shows_a_still_wall_and_how_to_go_on(lab, lab_folder, t
         check=True,
         capture_output=True,
     )
-    lab.page.goto((tmp_path / "host.html").as_uri())
-    shows_still(lab.page)
+    page = lab.page.context.new_page()
+    page.goto((tmp_path / "host.html").as_uri())
+    shows_still(page)
+    page.close()
 
 
 def test_a_desk_closed_by_another_says_that_and_not_that_the_kernel_is_silent(lab, lab_folder):

@@ -63,8 +63,11 @@ def test_harness_sees_and_dismisses_the_question_when_it_is_asked(lab):
 def test_harness_sees_and_dismisses_the_kernel_dialog(lab):
     """A notebook that names no kernel makes JupyterLab ask for one."""
     nbformat.write(new_notebook(cells=[new_code_cell("1")]), lab.folder / "notebooks/none.ipynb")
+    with pytest.raises(LabError, match="waited 1 s for"):
+        lab.open_notebook("none.ipynb", limit=1)
+    lab.page.locator(".jp-Dialog").wait_for()
     with pytest.raises(LabError, match=r"dialogs: .*Select Kernel"):
-        lab.open_notebook("none.ipynb", limit=5)
+        lab.wait_for_idle(limit=1)
     assert any("Select Kernel" in text for text in lab.dismiss_dialogs())
     assert lab.dialogs() == []
 

@@ -15,7 +15,7 @@ from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.lesson import lesson_page, teacher_page
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser, Locator, Page
+    from playwright.sync_api import Locator, Page
 
 pytestmark = pytest.mark.browser
 
@@ -35,19 +35,12 @@ Opener = Callable[..., "Page"]
 
 
 @pytest.fixture
-def open_page(chromium: Browser, files: Path) -> Iterator[Opener]:
+def open_page(new_page: Opener, files: Path) -> Iterator[Opener]:
     """Open a file offline; whatever goes wrong on the page fails the test at its end."""
-    contexts, troubles = [], []
+    troubles = []
 
     def opened(name: str = "lesson.html", size: tuple[int, int] = (1280, 720), **more: Any) -> Page:
-        context = chromium.new_context(
-            viewport={"width": size[0], "height": size[1]},
-            offline=True,
-            accept_downloads=True,
-            **more,
-        )
-        contexts.append(context)
-        page = context.new_page()
+        page = new_page(*size, offline=True, **more)
         page.on("pageerror", lambda error: troubles.append(str(error)))
         page.on("console", lambda line: troubles.append(line.text) if line.type == "error" else 0)
         asked = troubles if not more.get("bypass_csp") else []
@@ -59,8 +52,6 @@ def open_page(chromium: Browser, files: Path) -> Iterator[Opener]:
         return page
 
     yield opened
-    for context in contexts:
-        context.close()
     assert troubles == []
 
 
@@ -331,6 +322,7 @@ def test_answers_are_kept_until_they_are_handed_in(open_page: Opener, tmp_path: 
     assert "Own answer: 40" in rows.nth(0).locator("td").nth(1).evaluate(
         "cell => getComputedStyle(cell, '::before').content.replaceAll('\"', '') + cell.innerText"
     )
+    handed.close()
 
 
 def test_a_file_without_a_name_is_warned_of_once(open_page: Opener) -> None:

@@ -10,13 +10,13 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 import pytest
 from lab_driver import CHROMIUM_FLAGS
-from page_alone import VISIONS, WIDTHS, draw, open_page, tones
+from page_alone import FORGET, VISIONS, WIDTHS, draw, open_page, tones
 from playwright.sync_api import expect
 
 from checkcloth import MIXINGS
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser, Locator, Page
+    from playwright.sync_api import Browser, BrowserContext, Locator, Page
 
 pytestmark = pytest.mark.browser
 
@@ -93,20 +93,23 @@ def open_find(page: Page) -> None:
 
 
 @pytest.fixture(scope="module")
-def scrolling(chromium: Browser, chromium_path: str) -> Iterator[Browser]:
+def scrolling(chromium: Browser, chromium_path: str) -> Iterator[BrowserContext]:
     """Return a Chromium with scroll bars that take room, as they do on most desktops."""
     browser = chromium.browser_type.launch(
         executable_path=chromium_path,
         args=list(CHROMIUM_FLAGS),
         ignore_default_args=["--hide-scrollbars"],
     )
-    yield browser
+    context = browser.new_context(viewport={"width": 1320, "height": 900})
+    context.new_page()  # keeps the renderer alive from one test to the next
+    yield context
     browser.close()
 
 
 @pytest.fixture
-def page(scrolling: Browser) -> Iterator[Page]:
-    page = scrolling.new_page(viewport={"width": 1320, "height": 900})
+def page(scrolling: BrowserContext) -> Iterator[Page]:
+    page = scrolling.new_page()
+    page.add_init_script(FORGET)
     page.set_default_timeout(10_000)
     yield page
     page.close()

@@ -23,9 +23,7 @@ from checkcloth.desk.read_colours import colours_of_rows
 from checkcloth.desk.state.state import Card, DeskState
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from playwright.sync_api import Browser, Locator, Page
+    from playwright.sync_api import Locator, Page
 
 pytestmark = pytest.mark.browser
 
@@ -79,11 +77,8 @@ def wall_of(
 
 
 @pytest.fixture
-def page(chromium: Browser) -> Iterator[Page]:
-    page = chromium.new_page(viewport={"width": 1320, "height": 900})
-    page.set_default_timeout(10_000)
-    yield page
-    page.close()
+def page_size() -> tuple[int, int]:
+    return 1320, 900
 
 
 def _rgb(hexed: str) -> list[float]:
@@ -151,8 +146,8 @@ def _differs(shot: np.ndarray, x: int, y: int, wanted: np.ndarray, edge: int) ->
 
 
 @pytest.mark.parametrize("ratio", [1, 1.5, 2])
-def test_cloth_and_captions_at_other_pixel_ratios(chromium: Browser, ratio):
-    page = chromium.new_page(viewport={"width": 980, "height": 900}, device_scale_factor=ratio)
+def test_cloth_and_captions_at_other_pixel_ratios(new_page, ratio):
+    page = new_page(980, 900, device_scale_factor=ratio)
     made = wall_of(24)
     open_page(page, made)
     page.mouse.move(2, 2)

@@ -32,7 +32,7 @@ from checkcloth import (
 
 if TYPE_CHECKING:
     from firefox_driver import FirefoxPage
-    from playwright.sync_api import Browser, BrowserContext, Page
+    from playwright.sync_api import Page
 
 pytestmark = pytest.mark.browser
 
@@ -44,6 +44,9 @@ _CLOTH = """number => {
     const {data} = canvas.getContext('2d').getImageData(0, 0, width, height);
     return {width, height, pixels: Number(canvas.dataset.pixels), data: Array.from(data)};
 }"""
+_CHIP_GAPS = """number => [...document.querySelectorAll(`#card-${number} .chips .chip`)]
+    .map(chip => chip.getBoundingClientRect())
+    .map(({left}, at, all) => (at ? left - all[at - 1].right : 0)).slice(1)"""
 _SIDEWAYS = "() => document.documentElement.scrollWidth - document.documentElement.clientWidth"
 _TEXT = "() => document.querySelector('textarea[aria-label=\"What goes back\"]').value"
 _SMALL = """least => [...document.querySelectorAll(':is(button, input, select, a, textarea)')]
@@ -76,13 +79,10 @@ def range_file(tmp_path: Path) -> Path:
 
 
 class Opened:
-    """A page of its own context, offline, with everything that goes wrong written down."""
+    """A page with everything that goes wrong on it written down."""
 
-    def __init__(self, browser: Browser, file: Path, width: int = 1280, **more: Any) -> None:
-        viewport = {"width": width, "height": 900 if width > 640 else 800}
-        self.context: BrowserContext = browser.new_context(viewport=viewport, **more)
-        self.context.set_offline(True)
-        self.page: Page = self.context.new_page()
+    def __init__(self, page: Page, file: Path) -> None:
+        self.page = page
         self.problems: list[str] = []
         self.page.on("pageerror", lambda error: self.problems.append(str(error)))
         self.page.on("console", lambda said: self.problems.append(said.text))
@@ -97,16 +97,17 @@ class Opened:
 
 
 @pytest.fixture
-def opened(chromium: Browser):
+def opened(new_page):
+    """Return a function that opens a file offline."""
     made: list[Opened] = []
 
     def open_file(file: Path, width: int = 1280, **more: Any) -> Opened:
-        made.append(Opened(chromium, file, width, **more))
+        page = new_page(width, 900 if width > 640 else 800, offline=True, **more)
+        made.append(Opened(page, file))
         return made[-1]
 
     yield open_file
     for one in made:
-        one.context.close()
         assert one.problems == []
 
 
@@ -166,6 +167,11 @@ def test_every_cloth_is_drawn_as_the_kit_draws_it(opened, tmp_path, made):
     page = opened(range_page(chosen, None, tmp_path / "mixings.html")).page
     for number, one in enumerate(chosen, 1):
         assert_drawn(page.evaluate(_CLOTH, number), one, chosen.check_for(one))
+        # Chips of the warp, of the weft's own, and the ground's stand apart.
+        gaps = page.evaluate(_CHIP_GAPS, number)
+        parts = [len(one.stripes), len(one.weft_stripes), 1]
+        ends = {sum(parts[:n]) - 1 for n in (1, 2)}
+        assert [at for at, gap in enumerate(gaps) if gap > 4] == sorted(ends)
 
 
 def test_firefox_draws_answers_and_remembers(firefox_page: FirefoxPage, tmp_path):
@@ -299,7 +305,7 @@ def test_a_fifth_beside_is_refused_and_said(opened, range_file):
 
 
 def test_there_and_back_by_file_and_by_text(opened, range_file, tmp_path):
-    one = opened(range_file, accept_downloads=True)
+    one = opened(range_file)
     page = one.page
     page.locator("#card-1 input[value=yes]").check()
     page.locator("#card-4").get_by_role("button", name="Add a remark").click()
@@ -328,7 +334,7 @@ def test_there_and_back_by_file_and_by_text(opened, range_file, tmp_path):
 
 
 def test_what_is_copied_is_what_is_seen(opened, range_file):
-    one = opened(range_file, permissions=["clipboard-read", "clipboard-write"])
+    one = opened(range_file, permissions=("clipboard-read", "clipboard-write"))
     one.page.get_by_role("button", name="Copy for a mail").click()
     expect(one.page.get_by_text("Copied. Paste it into a mail")).to_be_visible()
     copied = one.page.evaluate("() => navigator.clipboard.readText()")
@@ -364,8 +370,8 @@ def test_markup_in_names_is_text(opened, tmp_path):
 
 def test_no_request_and_no_other_script(chromium, range_file):
     """What an injected handler, script, style sheet, picture or request would do is refused."""
-    one = Opened(chromium, range_file)
-    one.context.set_offline(False)
+    context = chromium.new_context()
+    one = Opened(context.new_page(), range_file)
     asked: list[str] = []
 
     class Listener(BaseHTTPRequestHandler):
@@ -384,7 +390,7 @@ def test_no_request_and_no_other_script(chromium, range_file):
     assert refused == ["connect-src", "frame-src", "img-src", "script-src-attr",
                        "script-src-elem", "style-src-elem", "undefined"]  # fmt: skip
     assert asked == []
-    one.context.close()
+    context.close()
 
 
 def test_without_scripts_there_are_still_pictures(opened, range_file):

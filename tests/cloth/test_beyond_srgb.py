@@ -92,6 +92,20 @@ def test_a_colour_of_srgb_is_what_it_was(text):
     assert colour.lab == pytest.approx(srgb_to_lab(colour.rgb))
 
 
+def test_what_is_shown_0_0_off_is_not_said_to_be_off():
+    """An instrument's black and white, just outside: nobody sees it, and no figure says it."""
+    for lab in ([0, 0.01, 0], [100, 0, 0.02], [0, 0, 0]):
+        colour = NamedColour.of_lab("Soot", lab)
+        assert (colour.shift_words, str(colour)) == ("", f"Soot {colour.hex}")
+        assert moved_words([colour]) == ""
+    assert NamedColour.of_lab("Soot", [0, 0.01, 0]).xyz is not None
+    reef = NamedColour.of(TEXTS[0])
+    assert moved_words([colour, reef]) == moved_words([reef])
+    cloth = Colourway("white", [NamedColour.of_lab("Soot", [0, 0.01, 0])])
+    remarks = [remark.text for remark in plain_words(cloth, scores_seen(cloth))]
+    assert not any("Soot lies" in text for text in remarks)
+
+
 def test_xyz_says_what_a_colour_is():
     asked = NamedColour.of(TEXTS[0], "Reef")
     again = NamedColour("Reef", xyz=asked.xyz)

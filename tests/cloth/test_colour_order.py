@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from checkcloth import Check, Colourway, NamedColour, Palette, cloth_of_order, colour_order
 from checkcloth.cloth.bands import Band
-from checkcloth.errors import CheckclothError
+from checkcloth.errors import CheckclothError, ColourError
 
 
 def test_the_trades_way():
@@ -97,3 +97,11 @@ def test_ways_and_checks_that_do_not_fit():
         with pytest.raises(CheckclothError) as caught:
             call()
         assert caught.value.argument == argument
+
+
+def test_a_word_that_is_no_colour_is_held_against_the_palettes_names():
+    palette = Palette("bay", [NamedColour.of("navy", "Jam Pan"), NamedColour.of("teal", "Mint")])
+    with pytest.raises(ColourError, match=r"such as Jam Pan, or a CSS .*found 'jam pam'"):
+        cloth_of_order("2 jam pam, 1 white", size="1 cm", ground="white", palette=palette)
+    with pytest.raises(ColourError, match="such as Jam Pan, Mint, or a CSS"):
+        cloth_of_order("2 Mint, 1 Selvedge", size="1 cm", ground="Selvedge", palette=palette)

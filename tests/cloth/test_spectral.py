@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from skimage.color import deltaE_ciede2000
 
 from checkcloth import MIXINGS, Colourway, Palette
+from checkcloth.cloth import spectral
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.spectral import inconstancy, parting_pairs, tone_spectra, under_lights
 from checkcloth.colour.ciede2000 import delta_e_2000
@@ -168,3 +170,47 @@ def test_parting_pairs_have_columns_and_print_as_one_line():
     (row,) = pairs.rows()
     assert row == tuple(pairs[0])
     assert list(pairs.columns)[3::2] == ["match_de2000", "part_de2000"]
+
+
+@pytest.mark.parametrize(("match", "part"), [(1.0, 2.0), (0, 0), (3, 1), (12, 12), (100, 0)])
+def test_parting_pairs_are_those_that_every_pair_compared_gives(match, part, monkeypatch):
+    """Held to scikit-image's CIEDE2000 of all pairs, however small the blocks."""
+    monkeypatch.setattr(spectral, "_PAIRS", 64)
+    rng = np.random.default_rng(4)
+    waves = np.cos(np.outer(range(4), np.linspace(0, np.pi, 36)))
+    values = 1 / (1 + np.exp(-rng.normal(size=(60, 4)) @ waves))
+    values[50:] = values[40:50]  # the very same, too
+    values[55:] += 0.002
+    lights = ("D65", "A", "F11", "D50")
+    names = [f"c{number:02d}" for number in range(60)]
+    found = parting_pairs(dict(zip(names, values, strict=True)), lights, match=match, part=part)
+    labs = np.stack([spectral_lab(values, light) for light in lights])
+    apart = np.stack([deltaE_ciede2000(lab[:, None], lab[None]) for lab in labs])
+    least, most = apart.min(axis=0), apart.max(axis=0)
+    wanted = (least <= match) & (most >= part) & (np.arange(60)[:, None] < np.arange(60))
+    assert {(pair.one, pair.two) for pair in found} == {
+        (names[i], names[j]) for i, j in np.argwhere(wanted)
+    }
+    for pair in found:
+        here = apart[:, names.index(pair.one), names.index(pair.two)]
+        assert (pair.match, pair.part) == pytest.approx((here.min(), here.max()), abs=1e-9)
+        assert here[lights.index(pair.match_light)] == pytest.approx(here.min(), abs=1e-9)
+        assert here[lights.index(pair.part_light)] == pytest.approx(here.max(), abs=1e-9)
+    parts = [pair.part for pair in found]
+    assert parts == sorted(parts, reverse=True)
+
+
+def test_parting_pairs_tell_how_far_they_are_and_keep_colours_of_one_name():
+    said = []
+    one, two = metamers()
+    colours = [
+        NamedColour("grey", reflectance=tuple(one)),
+        NamedColour("grey", reflectance=tuple(two)),
+        NamedColour("white", reflectance=(0.9,) * 36),
+    ]
+    (pair,) = parting_pairs(colours, progress=lambda done, total: said.append((done, total)))
+    assert (pair.one, pair.two) == ("grey", "grey")
+    assert said[-1][0] == said[-1][1] > 0
+    with pytest.raises(ArgumentError) as caught:
+        parting_pairs(colours, progress=3)
+    assert caught.value.argument == "progress"

@@ -33,6 +33,7 @@ from checkcloth.colour.ink import STOCKS, ink_tones
 from checkcloth.colour.reflectance import reflectance_to_xyz, reflectances
 from checkcloth.colour.spaces import xyz_to_lab
 from checkcloth.colour.spectra.lights import spectral_lab
+from checkcloth.colour.spectra.reading import read_spectra
 from checkcloth.errors import ArgumentError, ColourError, FileFormatError
 from checkcloth.export.data.tokens import palette_tokens, parse_tokens
 from checkcloth.scoring.remarks import plain_words, scores_seen
@@ -315,3 +316,22 @@ def test_black_and_white_are_what_a_screen_shows():
         made = NamedColour("end", reflectance=[reflectance] * 36)
         assert (made.hex, made.xyz) == (shown, None)
         assert "outside" not in str(made)
+
+
+def test_a_palette_takes_the_spectra_of_an_instrument(tmp_path):
+    path = tmp_path / "s.csv"
+    head = ",".join(["name", *(f"{nm} nm" for nm in range(380, 731, 10))])
+    path.write_text(f"{head}\nteal" + ",20" * 36 + "\n", "utf-8")
+    with pytest.raises(FileFormatError, match=r"read_spectra .* palette\.with_spectra"):
+        read_palette(path)
+    first = NamedColour.of("teal")
+    palette = Palette("bay", [replace(first, role="stripe", note="lot 3"), "navy"])
+    measured = palette.with_spectra(read_spectra(path, per_cent=True))
+    assert measured["teal"].reflectance == pytest.approx([0.2] * 36)
+    assert (measured["teal"].role, measured["teal"].note) == ("stripe", "lot 3")
+    assert measured["navy"] == palette["navy"]
+    assert measured.name == "bay"
+    assert palette["teal"].reflectance is None
+    for wrong in ({"Teal": [0.2] * 36}, [0.2] * 36, {"teal": [0.2] * 16}, {"teal": "grey"}):
+        with pytest.raises(ArgumentError):
+            palette.with_spectra(wrong)

@@ -14,7 +14,7 @@ import pytest
 
 import checkcloth
 from checkcloth import CheckclothError, Colourway
-from checkcloth.cores.in_order import in_order
+from checkcloth.cores.in_order import in_order, new_pool
 from checkcloth.quality import score_table, write_score_table
 
 
@@ -112,7 +112,7 @@ def test_what_is_no_executor_is_refused(given, argument, tmp_path):
 KILLED = """
 import os, signal
 from itertools import count
-from checkcloth.cores.in_order import in_order
+from checkcloth.cores.in_order import in_order, new_pool
 
 def pid(part):
     return os.getpid()
@@ -139,3 +139,9 @@ def test_a_worker_does_not_outlive_a_killed_parent(tmp_path):
             return
         time.sleep(0.05)
     pytest.fail(f"process {worker} is still there")
+
+
+def test_windows_gets_no_more_processes_than_it_takes(monkeypatch):
+    """``ProcessPoolExecutor`` refuses more than 61 there (Python's documentation of it)."""
+    monkeypatch.setattr(sys, "platform", "win32")
+    new_pool(256).shutdown()

@@ -79,6 +79,25 @@ def test_the_range_is_saved_with_its_bands_and_opened_as_it_was(desk, palette, t
     other.close()
 
 
+def test_kept_ones_that_the_bands_are_not_of_are_said_to_be_even(desk):
+    desk.keep(1)
+    number = desk.state.kept[0].number
+    ask(desk, "copy", number=number)
+    ask(desk, "remove_stripe", number=number + 1, stripe=1)
+    assert "even" not in desk.message
+    desk.widget.bands = "graduated"
+    assert desk.message == "1 of 2 kept is even: the bands are of 3 stripes."
+    assert [card.number for card in desk.state.unlaid] == [number + 1]
+    ask(desk, "note", number=number, text="hem")
+    assert "even" not in desk.message, "said once"
+    desk.widget.stripes = 4
+    assert desk.message == "2 of 2 kept are even: the bands are of 4 stripes."
+    ask(desk, "bands_for", number=number)
+    assert desk.message.endswith("1 of 2 kept is even: the bands are of 3 stripes.")
+    desk.widget.bands = "even"
+    assert desk.message == ""
+
+
 def test_wefts_of_their_own_are_held_drawn_and_saved_again_as_they_were(desk, tmp_path):
     cloth = Colourway("white", ["navy", "teal"], name="Quay")
     members = each_weft(cloth, [["gold"], ["plum"]])

@@ -10,13 +10,14 @@ from threading import Event
 import numpy as np
 import pytest
 
-from checkcloth import Colourway, Palette, delta_e_2000, score, srgb_to_lab
+from checkcloth import Colourway, Palette, delta_e_2000, score, see_as, srgb_to_lab
 from checkcloth.desk import finding as finding_module
 from checkcloth.desk.finding import Found, find
 from checkcloth.desk.state.finding import ASKED, EYES, GOALS, deal_found, finding
 from checkcloth.desk.state.requests import handle
 from checkcloth.errors import ArgumentError
 from checkcloth.ideas.variants import best_order, ring
+from checkcloth.scoring.harmony import two_colour_harmony
 from checkcloth.scoring.pairs import named_pairs
 from checkcloth.scoring.vocabulary import COLUMNS
 from checkcloth.search import CONDITIONS, estimate, farthest_points, tone_positions
@@ -68,6 +69,12 @@ def test_what_is_asked_holds_in_all_that_is_found_and_nothing_that_holds_is_miss
     kinds = ("ground_single", "single_crossing") if kind == "least_edge" else (kind,)
 
     def least(one):
+        if by == "harmony":  # no score of pairs
+            pairs, seen = named_pairs(one, "edges"), [one.tones, see_as(one.tones, "deutan")]
+            ends = [
+                [srgb_to_lab(tones[*end.T]) for end in (pairs.one, pairs.two)] for tones in seen
+            ]
+            return min(float(two_colour_harmony(*both).min()) for both in ends)
         return min(
             float(getattr(getattr(score(one, vision), part), f"least_{by}"))
             for vision in ("normal", "deutan")
@@ -377,7 +384,91 @@ def test_what_of_the_bands_is_not_searched_is_said(state):
     assert sought.wanted.bands is None
     assert sought.words.endswith(", measured as even checks: a stripe is not laid")
     assert found.colourways == look_for(state, count=3)[1].colourways
-    own = state.with_(bands="graduated", wefts=2)
-    sought, found = look_for(own, count=3)
-    assert sought.words.endswith(" in these bands, the weft measured as the warp")
-    assert sought.wanted.check.weft_bands == sought.wanted.check.warp_bands
+    loose = state.with_(bands="graduated", weft="1 A, 1 ground", weft_colours=2, wefts=2)
+    sought, _ = look_for(loose, count=3)
+    assert sought.words.endswith(
+        " with their own wefts, measured as even checks: a stripe is not laid"
+    )
+
+
+# -- with wefts of their own ---------------------------------------------------------------------
+
+
+def every_with_wefts(state, wefts, check=None):
+    """Every distinct cloth whose weft has colours that the warp has not, nothing searched."""
+    palette, seen = state.chosen_palette, {}
+    written = combinations if check is None else permutations
+    for ground in palette.grounds:
+        for row in written(palette.stripes, state.stripes):
+            for weft in written([one for one in palette.stripes if one not in row], wefts):
+                one = Colourway(ground, row, 0.5, weft_stripes=weft)
+                seen.setdefault((ground.rgb, ring(row, check, weft) if check else one), one)
+    return [*seen.values()]
+
+
+def both_ways(one):
+    wefts = frozenset(stripe.rgb for stripe in one.weft_stripes)
+    return (*choice(one), wefts)
+
+
+@pytest.mark.parametrize("wefts", [1, 2, 3])
+def test_wefts_are_dealt_as_draws_have_them_and_measured_as_they_are(state, wefts):
+    own = handle(state, {"do": "weft_colours", "value": wefts})[0]
+    sought, found = look_for(own, count=20)
+    every = every_with_wefts(own, wefts)
+    assert sought.wanted.count == len(every)
+    assert sought.words == f"clearest of {len(every):,} with their own wefts"
+    values = sorted(map(clearness, every), reverse=True)[:20]
+    assert [clearness(one) for one in found.colourways] == pytest.approx(values)
+    assert len({both_ways(one) for one in found.colourways}) == 20
+    assert {len(one.weft_stripes) for one in found.colourways} == {wefts}
+    after = deal_found(state, sought, found.colourways, found.origin)
+    assert [card.colourway for card in after.shown] == found.colourways
+    assert (after.weft_colours, after.check.weft_stripes) == (wefts, wefts)
+    # The next draw goes on so; a weft as the warp comes with a search of it.
+    assert {
+        len(card.colourway.weft_stripes) for card in handle(after, {"do": "draw"})[0].shown
+    } == {wefts}
+    plain, found = look_for(state, count=20)
+    assert "wefts" not in plain.words
+    assert deal_found(after, plain, found.colourways, {}).weft_colours == 0
+
+
+@pytest.mark.parametrize("goal", ["every_eye", "unlike"])
+def test_wefts_of_their_own_and_every_goal(state, goal, palette):
+    held = state.with_(
+        stripes=3, weft_colours=2, locked_ground=palette["Night"],
+        locked_stripes=(None, palette["Weir"], None),
+    )  # fmt: skip
+    sought, found = look_for(held, goal=goal, count=12, at_least={"crossings_apart": 3})
+    assert len(found.colourways) == 12
+    for one in found.colourways:
+        assert one.stripes[1].name == "Weir"
+        assert len(one.weft_stripes) == 2
+        assert float(score(one).single_crossing.least_de2000) >= 3
+    seen = ("normal", *EYES) if goal == "every_eye" else ("normal",)
+    every = [one for one in every_with_wefts(held, 2)
+             if one.ground.name == "Night" and "Weir" in {s.name for s in one.stripes}]  # fmt: skip
+    assert sought.wanted.count == len(every)
+    assert clearness(found.colourways[0], seen) == pytest.approx(
+        max(clearness(one, seen) for one in every
+            if all(score(one, eye).single_crossing.least_de2000 >= 3 for eye in seen))
+    )  # fmt: skip
+
+
+def test_wefts_of_their_own_in_bands_lie_as_they_were_found(state):
+    own = state.with_(
+        bands="2 A, 1 B, 1 ground, 1 A, 1 C", weft="2 A, 1 B", weft_colours=2, wefts=2
+    )
+    check = own.check
+    sought, found = look_for(own, count=10)
+    every = every_with_wefts(own, 2, check)
+    assert sought.wanted.count == len(every)
+    assert sought.words == f"clearest of {len(every):,} in these bands with their own wefts"
+    best = {}
+    for one in every:
+        best[both_ways(one)] = max(best.get(both_ways(one), 0), clearness_in(check)(one))
+    values = sorted(best.values(), reverse=True)[:10]
+    assert [clearness_in(check)(one) for one in found.colourways] == pytest.approx(values)
+    after = deal_found(own, sought, found.colourways, found.origin)
+    assert after.check == check

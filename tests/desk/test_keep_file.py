@@ -8,6 +8,7 @@ import pytest
 
 from checkcloth import ChosenSet, Colourway
 from checkcloth.cloth.check import Check
+from checkcloth.desk import keep_file
 from checkcloth.desk.keep_file import KeepFile, earlier_sets
 from checkcloth.errors import FileFormatError
 from checkcloth.export.data.saved import open_set, save_set
@@ -70,6 +71,16 @@ def test_earlier_sets_newest_first_damaged_ones_with_their_fault(tmp_path):
     assert "damaged.kept.json" in found[-1].fault
 
 
+@pytest.mark.parametrize("written", [1e12, -1e11, 0.0])
+def test_a_clock_far_off_hides_no_range(tmp_path, monkeypatch, written):
+    """Seen failing: a file of the year 33658 kept every desk of its folder from opening."""
+    path = save_set(kept("white"), tmp_path / "a.kept.json")
+    monkeypatch.setattr(keep_file, "_files_in", lambda folder: [(written, path)])
+    (found,) = earlier_sets(tmp_path)
+    assert found.kept == 1
+    assert found.when
+
+
 def test_a_range_that_the_desk_cannot_hold_is_left_as_it_is(tmp_path):
     """Uneven bands of more stripes than a desk draws: said, and nothing of them lost."""
     made = ChosenSet(Check("1 mm", 13, warp="2 A, 1 ground"), [Colourway("white", ["navy"])])
@@ -80,3 +91,13 @@ def test_a_range_that_the_desk_cannot_hold_is_left_as_it_is(tmp_path):
     assert path.read_bytes() == before
     assert open_set(path) == made
     assert all("on the desk" in one.fault for one in earlier_sets(tmp_path))
+
+
+def test_other_capitals_are_another_name_but_may_be_the_same_file(tmp_path):
+    """As on Windows and macOS, here by a link; seen failing: the range got a number there."""
+    file = KeepFile(tmp_path, "Spring")
+    os.link(file.save(kept("white")), tmp_path / "spring.kept.json")
+    named = ChosenSet(kept("white").check, kept("white").chosen, "spring")
+    path = file.rename("spring", named)
+    assert (file.name, path.name) == ("spring", "Spring.kept.json")
+    assert open_set(path) == named

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import json
 import random
 
 import pytest
 
-from checkcloth import Palette, read_palette, write_palette
+from checkcloth import NamedColour, Palette, read_palette, write_palette
+from checkcloth.cloth.palette import palette_csv
 from checkcloth.desk import open_desk, search_form
 from checkcloth.desk.palette_files import gather_palettes
 
@@ -110,7 +112,7 @@ def test_an_edit_is_one_step_and_its_file_follows(open_on, folder, field, text, 
     assert after(read_palette(folder / "coast.csv").colours[1])
 
 
-def test_removing_and_adding_and_who_still_holds_the_colour(open_on):
+def test_removing_and_adding_and_who_still_holds_the_colour(open_on, folder):
     desk = open_on()
     desk.widget.stripes = 1
     desk.keep(1)
@@ -127,6 +129,12 @@ def test_removing_and_adding_and_who_still_holds_the_colour(open_on):
     assert desk.kept.colourways[0].stripes[0] == stripe, "kept ones hold their own colours"
     ask(desk, "edit_palette", palette="coast", index=3, field="add", text="plum")
     assert [c.name for c in desk.palettes["coast"]][-1] == "plum"
+    ask(desk, "edit_palette", palette="coast", index=4, field="add", text="#2f6f62", name=" Lamp ")
+    assert str(desk.palettes["coast"].colours[-1]) == "Lamp #2f6f62"
+    assert read_palette(folder / "coast.csv") == desk.palettes["coast"]
+    taken = {"palette": "coast", "index": 5, "field": "add"}
+    assert ask(desk, "edit_palette", **taken, text="red", name="Lamp")["field"] == "name"
+    desk.undo()
     for _ in range(4):
         ask(desk, "edit_palette", palette="coast", index=0, field="remove")
     assert "one colour or more" in ask(
@@ -143,6 +151,41 @@ def test_a_ground_that_is_in_use_follows_its_colour(open_on):
     ask(desk, "undo")
     assert desk.widget.ground == "Chalk"
     assert ask(desk, "draw") == {"id": "1"}
+
+
+def test_measured_reflectances_stay_through_pasting_saving_editing_and_stripes(open_on, folder):
+    """Seen failing: pasted and saved, a measured colour was its code alone."""
+    tin = NamedColour("Tin", reflectance=[0.1 + k / 100 for k in range(36)], role="stripe")
+    moss = NamedColour("Moss", reflectance=[0.16 if 12 < k < 20 else 0.1 for k in range(36)])
+    yarns = Palette("yarns", [tin, moss, "white"])
+    desk = open_on()
+    found = ask(desk, "read_colours", text=palette_csv(yarns))["colours"]
+    assert [row[5:6] for row in found] == [["reflectance measured"]] * 2 + [[]]
+    rows = [[name, text, role, note, *more[1:]] for name, _, text, role, note, *more in found]
+    saved = ask(desk, "save_palette", name="yarns", colours=json.loads(json.dumps(rows)))["palette"]
+    assert read_palette(folder / f"{saved}.csv") == desk.palettes[saved] == yarns
+    for field, text in (("name", "Tin 2"), ("role", "ground"), ("note", "lot 7")):
+        ask(desk, "edit_palette", palette=saved, index=0, field=field, text=text)
+    assert read_palette(folder / f"{saved}.csv").colours[0].reflectance == tin.reflectance
+    listed = ask(desk, "palette", palette=saved)["colours"]
+    assert [row[7:] for row in listed] == [["reflectance measured"]] * 2 + [[]]
+    # In a stripe, changed everywhere, out of the cloth in hand again.
+    number = desk.state.shown[0].number
+    ask(desk, "colour", number=number, part=1, palette=saved, index=1)
+    ask(desk, "keep", number=number)
+    ask(desk, "recolour", **{"from": moss.hex, "palette": saved, "index": 0})
+    assert desk.kept.colourways[0].stripes[0].reflectance == tin.reflectance
+    row = next(r for r in ask(desk, "read_colours", number=number)["colours"] if r[0] == "Moss")
+    assert tuple(row[6]) == moss.reflectance
+    # What a code is typed for is measured no longer, and that is said.
+    ask(desk, "edit_palette", palette=saved, index=1, field="colour", text="#445566")
+    assert "the reflectance measured of it is gone" in desk.message
+    ask(desk, "nudge", number=number, part=1, axis="lightness", steps=1)
+    assert "the reflectance measured of it is gone" in desk.message
+    bad = [["Tin", "#ff0000", "", "", list(tin.reflectance)]]
+    assert "reflectance" in ask(desk, "save_palette", name="bad", colours=bad)["error"]
+    bad = [["Tin", "#888888", "", "", [0.2] * 35]]
+    assert ask(desk, "save_palette", name="bad", colours=bad)["field"] == "reflectance"
 
 
 @pytest.mark.parametrize(

@@ -112,3 +112,14 @@ def test_rows_of_the_page_go_back_and_forth_exactly():
 def test_bad_rows_are_refused(rows):
     with pytest.raises(CheckclothError):
         colours_of_rows(rows)
+
+
+def test_a_text_saved_as_utf_16_is_read():
+    """As Windows' own editor saves "Unicode"; seen failing: it was said to be no picture."""
+    for encoding in ("utf-16", "utf-16-be"):
+        mark = "\ufeff" if encoding.endswith("be") else ""
+        raw = (mark + "Peach Skin: #f2b084\r\n").encode(encoding)
+        (colour,) = read_colour_file(raw, "mail.txt").colours
+        assert str(colour) == "Peach Skin #f2b084"
+    with pytest.raises(CheckclothError):
+        read_colour_file(b"\xff\xfe\x00", "mail.txt")

@@ -109,7 +109,7 @@ def test_the_specification_draws_both_plans_and_the_cloth(check, tile, tmp_path)
         "across, 1 1/2 in",
         "one repeat, warp",
         "one repeat, weft",
-        "in checks of 1/4 in (6.35 mm): 2 A, 1 #fbf8f1".replace("A", "#a62a3c"),
+        "In checks: 2 A, 1 #fbf8f1".replace("A", "#a62a3c"),
         "1 #3f6fb0, 2 #a62a3c, 3 #fbf8f1",
     ):
         assert words in text

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import PurePosixPath, PureWindowsPath
 
 import pytest
@@ -57,3 +58,11 @@ def test_two_alike_get_a_number():
     assert file_stems(["Quay", "Quay", "QUAY"]) == ["Quay", "Quay-2", "QUAY-3"]
     long = "x" * 300
     assert [len(stem) for stem in file_stems([long, long])] == [LONGEST_STEM, LONGEST_STEM]
+
+
+def test_letters_that_no_file_can_have_here_become_hyphens(monkeypatch):
+    """Where names of files are in Latin-1; seen failing: an export ended in a UnicodeError."""
+    monkeypatch.setattr(sys, "getfilesystemencoding", lambda: "latin-1")
+    assert safe_stem("Café 字 ½") == "Café-1-2"
+    assert safe_stem("字紙") == "colourway"
+    assert file_stems(["字", "紙", "🍓"]) == ["colourway", "colourway-2", "strawberry"]

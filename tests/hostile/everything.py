@@ -222,6 +222,7 @@ def everything(folder: Path) -> dict[str, str]:
     pages.save(folder / "report.html")
     pages.save(folder / "report.pdf")
 
+    shown |= _travelling(folder, kept, some, cloth)
     shown |= _desk(folder, palette, some, cloths)
     for attempt in (
         lambda: palette[f"<script>{RAN}</script>"],
@@ -233,6 +234,39 @@ def everything(folder: Path) -> dict[str, str]:
         except CheckclothError as error:
             shown[f"error {len(shown)}.txt"] = str(error)
     return shown
+
+
+def _travelling(folder: Path, kept: Any, some: Any, cloth: Any) -> dict[str, str]:
+    """What goes to clients, pupils and printers, and what clients send back."""
+    from checkcloth import client_sheet, colour_gamp, match_answers, range_page, read_answers
+    from checkcloth.export.print.chart import write_chart
+    from checkcloth.ideas.pasted import colours_in_text
+    from checkcloth.lesson import lesson_page, teacher_page
+
+    texts = {"title": NAMES[1], "note": NAMES[0], "reference": NAMES[4], "date": NAMES[5]}
+    files = {
+        "range": range_page(kept, None, folder / "range.html", **texts),
+        "lesson": lesson_page(folder / "lesson.html", cloth, palette=some),
+    }
+    teacher = teacher_page(folder / "teacher.html", cloth)
+    client_sheet(kept, None, **texts).save(folder / "sheet.pdf")
+    client_sheet(cloth, kept.check, **texts).save(folder / "sheet.png")
+    write_chart(NAMES[:3], folder, 100)
+    lines = (f"{n} {name}: maybe. {name}" for n, name in enumerate(NAMES, start=1))
+    answers = read_answers("\n".join(["Reference x", *lines, f"To all: {NAMES[0]}"]))
+    assert len(match_answers(answers, kept).found) > 20
+    assert len(colours_in_text("\n".join(f"{name}: #a0b1c2" for name in NAMES)).colours) > 20
+    # What stands there where no script runs; the rest is data, which the page's tests look at.
+    texts = {name: file.read_text("utf-8") for name, file in files.items()}
+    still = {
+        f"{name} still.html": text[text.index("<noscript>") + 10 : text.index("</noscript>")]
+        for name, text in texts.items()
+    }
+    gamp = colour_gamp(cloth.stripes, [cloth.ground, *cloth.stripes])
+    return still | {
+        "teacher.html": teacher.read_text("utf-8").partition("<body>")[2],
+        "gamp.html": gamp._repr_html_(),
+    }
 
 
 def _desk(folder: Path, palette: Any, some: Any, cloths: list[Any]) -> dict[str, str]:

@@ -34,11 +34,13 @@ from checkcloth.colour.css import parse_css
 from checkcloth.colour.print_condition import PrintCondition, chart_cgats
 from checkcloth.colour.spectra.reading import read_spectra
 from checkcloth.desk.forms.hand_off_order import DEFAULTS, read_field
+from checkcloth.desk.read_colours import read_colour_file
 from checkcloth.errors import CheckclothError
 from checkcloth.export.data.tokens import palette_tokens, read_tokens
 from checkcloth.export.hand_off.manifest import verify
 from checkcloth.export.print.press import open_press
 from checkcloth.files.cgats import cgats_text, read_cgats
+from checkcloth.ideas.pasted import colours_in_text
 from checkcloth.ideas.photo import open_photo
 from checkcloth.needs import has
 from checkcloth.quality.colourway_csv import read_colourways, write_colourways
@@ -89,6 +91,11 @@ CXF = f"""<?xml version="1.0" encoding="UTF-8"?>
 <MeasurementType>Spectrum_Reflectance</MeasurementType><WavelengthRange StartWL="400"
 Increment="20"/></MeasurementSpec></ColorSpecification></ColorSpecificationCollection></Resources>
 </CxF>"""
+MAIL = """Good morning,
+- Peach Skin: #f2b084; linen\t(217, 196, 232) | RGB 12 34 56
+1. oklch(62% 0.15 30) Brick, tael, 0a0b0c
+> navy, teal, white, #12
+"""
 MANIFEST = '{"format": "checkcloth hand-off", "version": 1, "files": []}'
 
 
@@ -208,6 +215,18 @@ READERS: dict[str, tuple[str, Callable[[Path], Any], list[bytes]]] = {
     "length": ("a.txt", _typed(Length), [text.encode() for text in LENGTHS]),
     "sett": ("a.txt", _typed(Sett), [text.encode() for text in SETTS]),
     "manifest": ("manifest.json", _manifest, [MANIFEST.encode()]),
+    "pasted": ("a.txt", _typed(colours_in_text), [MAIL.encode()]),
+    # A file that is dropped on the desk: told from what it holds, not from its name.
+    "dropped": (
+        "a.txt",
+        lambda file: read_colour_file(file.read_bytes(), file.name),
+        [
+            MAIL.encode(),
+            f"\ufeff{palette_csv(PALETTE)}".encode(),
+            palette_tokens(PALETTE).encode(),
+            _picture("PPM"),
+        ],
+    ),
     "answers": ("a.txt", read_answers, [SENT.encode(), f"> {SENT}".encode(), SENT_FILE.encode()]),
 }
 if has("colour_cxf"):  # not for Python 3.14 yet

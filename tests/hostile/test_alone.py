@@ -195,12 +195,13 @@ def test_the_pages_own_code_loads_nothing(file):
 KNOWN = {
     "html", "head", "meta", "title", "style", "body", "h1", "h2", "h3", "p", "div", "span", "br",
     "b", "strong", "small", "table", "caption", "thead", "tbody", "tr", "th", "td", "ul", "li",
-    "figure", "figcaption", "img", "svg", "desc", "path", "details", "summary", "a",
+    "figure", "figcaption", "img", "svg", "desc", "path", "details", "summary", "a", "main",
+    "section", "header", "ol", "dl", "dt", "dd",
 }  # fmt: skip
 PLAIN = {
     "style", "scope", "alt", "width", "height", "src", "role", "class", "lang", "charset", "name",
     "content", "id", "fill", "d", "xmlns", "viewbox", "shape-rendering", "colspan", "aria-hidden",
-    "aria-label", "title", "href", "open",
+    "aria-label", "title", "href", "open", "value",
 }  # fmt: skip
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import codecs
 import importlib.util
 import warnings
 from pathlib import Path
@@ -65,6 +66,39 @@ def test_sound_files_are_read(name, tmp_path):
     for seed in seeds:
         (tmp_path / file_name).write_bytes(seed)
         reader(tmp_path / file_name)
+
+
+# Bytes that are no text, and what is typed, which has no file's marks.
+NO_TEXT = {"photo", "press", "blocks"}
+TYPED = {"fields", "orders", "colour", "length", "sett"}
+
+
+def is_latin(raw: bytes) -> bool:
+    try:
+        raw.decode("utf-8")
+    except UnicodeDecodeError:
+        return True
+    return False
+
+
+@pytest.mark.parametrize("name", sorted(set(READERS) - NO_TEXT))
+def test_line_ends_and_marks_of_any_system_change_nothing(name, tmp_path):
+    """CR LF as Windows has it, CR alone as older spreadsheets do, and UTF-8 with its mark."""
+    file_name, reader, seeds = READERS[name]
+    file = tmp_path / file_name
+    for seed in seeds:
+        if seed.startswith(b"P6"):
+            continue
+        plain = seed.removeprefix(codecs.BOM_UTF8)
+        file.write_bytes(plain)
+        wanted = repr(reader(file))
+        ends = [b"\r\n", b"\r"]
+        others = [plain.replace(b"\n", end) for end in ends]
+        if name not in TYPED and not is_latin(plain):
+            others += [codecs.BOM_UTF8 + raw for raw in (plain, *others)]
+        for raw in others:
+            file.write_bytes(raw)
+            assert repr(reader(file)) == wanted, raw[:60]
 
 
 @pytest.mark.parametrize("name", READERS)

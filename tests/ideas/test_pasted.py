@@ -60,6 +60,10 @@ def test_a_mail_gives_its_colours_and_their_names():
         ("Poppy #ff0000\nPoppy #fe0000", ["Poppy", "Poppy 2"]),
         ("Poppy #ff0000\n#ff0000", ["Poppy"]),
         ("008080", ["teal"]),
+        ("and for the cloth itself: linen #fbf8f1", ["linen"]),
+        ("Yarns: Poppy #ff0000, Cornflower #0000ff", ["Poppy", "Cornflower"]),
+        ("Poppy: hex #ff0000", ["Poppy"]),
+        ("#ff0000 Poppy: for the hem", ["Poppy: for the hem"]),
     ],
 )
 def test_names_stand_before_or_after_their_codes(text, names):

@@ -48,6 +48,11 @@ test("every band of a strip can be taken hold of, and what fits fills the room",
 });
 
 test("colourways of other numbers of stripes than the bands are even", () => {
+  const graduated = { stripes: 3, wefts: 3, warp: orders.presetBands("graduated", 3), weft: orders.presetBands("graduated", 3) };
+  assert.equal(orders.evenWords(graduated, "graduated", 2), "even: the range's graduated bands are of 3 stripes");
+  assert.equal(orders.evenWords({ ...graduated, wefts: 1 }, "2 A, 1 B, 1 C", 3), "even: the range's bands are of 3 × 1 stripes");
+  assert.equal(orders.evenWords(graduated, "graduated", 3), "");
+  assert.equal(orders.evenWords({}, "even", 2), "");
   const sent = { stripes: 1, wefts: 2, warp: [[1, 2], [0, 1]], weft: [[2, 1], [1, 3]] };
   assert.deepEqual(laidFor(/** @type {any} */ (sent), 1, 2), { warp: sent.warp, weft: sent.weft });
   for (const other of [laidFor(/** @type {any} */ (sent), 1), laidFor({}, 1), laidFor(undefined, 1, 0)]) {

@@ -23,8 +23,10 @@ test("strengths are typed as people type them", () => {
 });
 
 test("conditions that ask nothing are not counted", () => {
-  assert.equal(conditionWords({ ground_apart: 0, edge_ratio: 1 }, []), "Conditions");
-  assert.equal(conditionWords({ ground_apart: 12, edge_ratio: 1.5 }, ["deutan"]), "Conditions (3)");
+  const nothing = { ground_apart: 0, edge_ratio: 1, edge_harmony: -3 };
+  assert.equal(conditionWords({ ground_apart: 0, edge_ratio: 1, edge_harmony: -3 }, [], nothing), "Conditions");
+  assert.equal(conditionWords({}, [], nothing), "Conditions");
+  assert.equal(conditionWords({ ground_apart: 12, edge_ratio: 1.5, edge_harmony: 0 }, ["deutan"], nothing), "Conditions (4)");
 });
 
 test("the count hangs on the draw's settings and on what stays, and on nothing else", () => {

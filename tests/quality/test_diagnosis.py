@@ -85,6 +85,19 @@ def test_what_no_pair_explains_is_said_to_be_more():
     assert "so there is more" in result.explanation
 
 
+def test_where_two_causes_act_and_two_names_are_exchanged_the_names_go_first():
+    """As somebody mends it: put right what is said to be wrong, and check again."""
+    printed = SPEC.with_(strength=0.56, ground="#ece2cc")
+    one, two = "#14325c on #f6f1e4", "#3d6b45 on #f6f1e4"
+    result = check_strike_off(SPEC, readings_of(SPEC, printed, names={one: two, two: one}))
+    assert result.diagnosis.verdict == "most"
+    assert {*result.diagnosis.named[0].moved} == {one, two}
+    assert f"Put the readings of '{one}' and '{two}' under their own names" in result.explanation
+    again = check_strike_off(SPEC, readings_of(SPEC, printed)).diagnosis
+    assert again.verdict == "two"
+    assert {*again.named[0].parts} == {"strength", "ground"}
+
+
 def test_two_exchanged_names_are_found():
     one, two = "#14325c on #f6f1e4", "#3d6b45 on #f6f1e4"
     readings = readings_of(SPEC, SPEC, names={one: two, two: one})

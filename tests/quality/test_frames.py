@@ -12,12 +12,14 @@ from hypothesis import strategies as st
 
 from checkcloth import Check, Colourway, Palette, colour_gamp, read_palette
 from checkcloth.errors import ArgumentError, FileFormatError
+from checkcloth.files.frames import Tabular
 from checkcloth.quality import (
     Demand,
     check_strike_off,
     colourway_faults,
     glossary,
     ground_gains,
+    parting_pairs,
     read_colourways,
     read_readings,
     read_supplier_palette,
@@ -85,6 +87,7 @@ def results():
         ground_gains(CLOTH, ["silver", "gold"]),
         glossary(),
         under_lights(CLOTH),
+        parting_pairs(Palette("greys", ["#aaaaaa", "#ababab"]), match=1, part=0.01),
         colour_gamp(["navy", "gold"], ["teal", "coral"], ground="white"),
         search(BRIEF, k=3),
         search_in_bands(BRIEF, Check("1 cm", 2, warp="graduated"), k=3),
@@ -106,6 +109,15 @@ def test_every_result_is_a_frame_with_numbers_as_numbers():
     scores = score_table(CLOTH).frame()
     assert scores["normal_lightness_runs"].dtype == bool
     assert scores["tones"].dtype.kind == scores["stripe_count"].dtype.kind == "i"
+
+
+def test_every_column_of_every_frame_is_in_the_glossary():
+    for result in results():
+        words, frame = glossary(result), result.frame()
+        assert [each.column for each in words.definitions] == list(frame.columns)
+        assert all(words[column].words and words[column].formula for column in frame.columns)
+    # Another kind of result has to come here too.
+    assert {type(result) for result in results()} >= {*Tabular.__subclasses__()}
 
 
 def test_frames_say_what_their_results_say():

@@ -17,16 +17,23 @@ from checkcloth.quality import (
     check_strike_off,
     glossary,
     ground_gains,
+    parting_pairs,
+    read_readings,
+    read_supplier_palette,
     score_table,
     score_with_tolerance,
     strength_windows,
     striping,
     sweep,
+    under_lights,
 )
 from checkcloth.scoring.cloth_scores import WHOLE_CLOTH
 from checkcloth.scoring.measures import MEASURE_NAMES, find_measure
 from checkcloth.scoring.vocabulary import COLUMNS
 
+READINGS = pandas.DataFrame(
+    {"tone": ["white"], "L*": [99.0], "a*": [0.5], "b*": [1.0], "illuminant": "D65", "observer": 2}
+)
 CLOTH = Colourway("white", ["#14325c", "#b8374f"], 0.4, name="Halt")
 RESULTS = {
     "score_table": lambda: score_table(CLOTH, visions=["normal", "deutan"]),
@@ -35,26 +42,32 @@ RESULTS = {
     "score_with_tolerance": lambda: score_with_tolerance(CLOTH, draws=200),
     "striping": lambda: striping(CLOTH, Check("1 cm", 2), "60 cm"),
     "ground_gains": lambda: ground_gains(CLOTH, ["silver", "gold"]),
-    "check_strike_off": lambda: check_strike_off(
-        CLOTH,
-        pandas.DataFrame({"tone": ["white"], "L*": [99.0], "a*": [0.5], "b*": [1.0]}),
-        illuminant="D65",
-        observer=2,
+    "check_strike_off": lambda: check_strike_off(CLOTH, READINGS),
+    "read_supplier_palette": lambda: read_supplier_palette(
+        pandas.DataFrame({"shade": ["Fog"], "hex": ["#778899"]})
     ),
+    "read_readings": lambda: read_readings(READINGS),
+    "parting_pairs": lambda: parting_pairs({"one": [0.2] * 36, "two": [0.4] * 36}, part=0),
+    "under_lights": lambda: under_lights(CLOTH),
+    "glossary": glossary,
 }
+# In glossary() once, whatever the colour vision or the light.
+GENERAL = {"de2000_A": "de2000_LIGHT", "de2000_F11": "de2000_LIGHT"}
 
 
 @pytest.mark.parametrize("name", RESULTS)
 def test_a_result_and_its_glossary_have_the_same_columns(name):
     result = RESULTS[name]()
     defined = glossary(result)
-    assert [each.column for each in defined.definitions] == list(result.columns)
+    assert [each.column for each in defined.definitions] == list(result.frame().columns)
     assert {of for of, _ in defined.sections} == {name}
     every = glossary()
     for each in defined.definitions:
         assert each.words
         assert each.formula
         assert every[each.column].words
+        if each.column in GENERAL:
+            assert every[each.column].column == GENERAL[each.column]
 
 
 def test_without_a_result_it_has_them_all():
@@ -122,7 +135,7 @@ def test_hyab_is_offered_wherever_ciede2000_is():
 def test_it_shows_itself_prints_and_makes_a_frame():
     words = glossary()
     html = words._repr_html_()
-    assert html.count("<table") == 10
+    assert html.count("<table") == 4 + len(RESULTS) - 1
     assert "VISION_KIND_STATISTIC_MEASURE" in html
     assert "a crossing and its transpose" in html
     assert repr(words).startswith("<glossary of ")
@@ -138,6 +151,7 @@ def test_what_is_no_column_and_no_result_is_refused():
     with pytest.raises(ArgumentError, match="evenness") as caught:
         glossary()["eveness"]
     assert caught.value.argument == "column"
+    assert glossary()["wanted_L*"].column == "wanted_L"  # as other tables write it
     with pytest.raises(ArgumentError) as caught:
         glossary(CLOTH)
     assert caught.value.argument == "of"

@@ -148,6 +148,16 @@ def test_shades_get_names_of_their_own_whatever_they_are_called(file):
     assert names[:2] == ["Fog", "Fog (line 4)"]
 
 
+def test_names_that_differ_in_capitals_alone_are_noted(file):
+    rows = ["Kirsche,#a62a3c", "Fog,#778899", "kirsche,#a62a3d", "Kirsche,#a62a3e", "KIRSCHE,"]
+    found = read_supplier_palette(file("\n".join(["shade,hex", *rows]) + "\n"))
+    (note,) = [note for note in found.notes if "capitals alone" in note]
+    assert note.startswith("Lines 2, 4 and 6 differ in capitals alone: Kirsche, kirsche, KIRS")
+    assert len(found.palette) == 4
+    plain = read_supplier_palette(file("shade,hex\nKirsche,#a62a3c\nKirsche,#a62a3d\n"))
+    assert not any("capitals" in note for note in plain.notes)
+
+
 def test_a_score_table_takes_the_list_as_it_is(file):
     path = file(UNTIDY)
     table = score_table(path)

@@ -13,6 +13,7 @@ from skimage.color import deltaE_ciede2000
 
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import MIXINGS
+from checkcloth.cloth.palette import Palette
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.colour.vision import see_as
 from checkcloth.errors import ArgumentError
@@ -136,6 +137,23 @@ def test_windows_against_a_dense_sweep(colourway):
             ]
             if min(abs(m) for m in margins) > 1e-9:
                 assert inside(window.spans, float(x)) == (min(margins) >= 0), (window, x, margins)
+
+
+def test_windows_are_had_by_mixing_and_by_place():
+    windows = strength_windows(Colourway("white", ["navy"]), [Demand("edges", "dl", 5)])
+    assert [windows[place] for place in range(len(windows))] == list(windows)
+    assert windows[-1] is windows[windows.windows[-1].mixing]
+    for wrong in (len(windows), -len(windows) - 1, True, 0.0, "weave", None):
+        with pytest.raises(ArgumentError, match=f"or a place from 0 to {len(windows) - 1}"):
+            windows[wrong]
+
+
+def test_a_palette_is_told_how_it_becomes_colourways():
+    palette = Palette("bay", ["white", "navy"])
+    for ask in (sweep, lambda it: strength_windows(it, [Demand("edges")])):
+        with pytest.raises(ArgumentError, match="palette_colourways") as caught:
+            ask(palette)
+        assert caught.value.argument == "colourway"
 
 
 def test_a_window_says_when_nothing_holds_and_which_demand_fails():

@@ -12,11 +12,22 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from skimage.color import deltaE_ciede2000, rgb2lab
 
-from checkcloth import MIXINGS, VISIONS, Colourway, draw_colourways, mix_tones, score, score_tones
+from checkcloth import (
+    MIXINGS,
+    VISIONS,
+    Colourway,
+    delta_e_2000,
+    draw_colourways,
+    mix_tones,
+    score,
+    score_tones,
+)
 from checkcloth.cloth.check import Band, even_bands
 from checkcloth.cloth.palette import Palette
+from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.colour.vision import see_as
 from checkcloth.errors import ArgumentError
+from checkcloth.quality import score_table
 from checkcloth.scoring.cloth_scores import far_colour
 from checkcloth.scoring.pairs import KINDS, kinds_of, named_pairs, tone_pairs
 
@@ -299,3 +310,30 @@ def test_kinds_left_out_are_blank_and_the_others_the_same(kinds):
             assert np.isnan(values)
     with pytest.raises(ArgumentError, match="kinds"):
         score_tones(tones, kinds="crossings")
+
+
+def test_crossings_of_a_weft_of_its_own_are_all_compared():
+    """No two are of the same two stripes, so how stripes are numbered changes nothing."""
+    warp, weft = ["navy", "teal", "#c46"], ["gold", "#eee", "plum"]
+    cloth = Colourway("white", warp, 0.7, "woven", weft_stripes=weft)
+    other = cloth.with_(weft_stripes=[weft[1], weft[2], weft[0]])
+    one, two = score(cloth).crossing_crossing, score(other).crossing_crossing
+    for name in ("least_de2000", "mean_de2000", "least_dl", "mean_hyab", "least_ratio"):
+        np.testing.assert_allclose(getattr(one, name), getattr(two, name), rtol=1e-9)
+    assert len(named_pairs(cloth, "crossing_crossing")) == 9 * 8 // 2
+    assert len(named_pairs(cloth.with_(weft_stripes=()), "crossing_crossing")) < 9 * 8 // 2
+    lab = srgb_to_lab(cloth.tones[1:, 1:].reshape(-1, 3))
+    every = [delta_e_2000(lab[i], lab[j]) for i in range(9) for j in range(i)]
+    assert one.least_de2000 == pytest.approx(min(every))
+    # In one list with others, and in a table, each has what it has by itself.
+    members = [cloth.with_(weft_stripes=()), cloth, cloth.with_(weft_stripes=(), mixing="multiply")]
+    together = score(members)
+    for index, member in enumerate(members):
+        alone = score(member)
+        for name, column in together.columns().items():
+            np.testing.assert_allclose(column[index], alone.columns()[name], rtol=1e-9, atol=1e-9)
+        np.testing.assert_array_equal(
+            together.crossing_crossing.closest[index], alone.crossing_crossing.closest
+        )
+    column = score_table(members).columns["normal_crossing_crossing_least_de2000"]
+    np.testing.assert_allclose(column, together.crossing_crossing.least_de2000, rtol=1e-9)

@@ -91,6 +91,7 @@ def test_must_not_takes_out_every_colour_of_that_value():
         ({"measured": "all"}, "measured", "worst", "all"),
         ({"ground_apart": -1}, "ground_apart", "from 0 to 100", None),
         ({"edge_ratio": 22}, "edge_ratio", "from 0 to 21", None),
+        ({"edge_hyab": 301}, "edge_hyab", "from 0 to 300", None),
         ({"must": ["mauve"]}, "must", "names of the palette's colours", "mauve"),
         ({"must": "navy"}, "must", "several colours", "navy"),
         ({"must": ["navy", "teal", "gold"]}, "must", "at most 2 colours", 3),
@@ -141,19 +142,20 @@ def test_conditions_say_what_was_asked():
     """In the vocabulary's words; one for each vision."""
     wanted = Wanted(
         COAST, 2, ground_apart=12.5, crossings_apart=4, stripes_apart=5, crossings_unlike=1,
-        edge_lightness=6, edge_ratio=1.2, lightness_order=True, visions=["tritan", "normal"],
+        edge_lightness=6, edge_ratio=1.2, edge_hyab=30, lightness_order=True,
+        visions=["tritan", "normal"],
     )  # fmt: skip
     said = [str(constraint) for constraint in wanted.constraints]
     expected = (
         ("ground_single", "de2000", "12.5"), ("single_crossing", "de2000", "4"),
         ("single_single", "de2000", "5"), ("crossing_crossing", "de2000", "1"),
-        ("", "dl", "6"), ("", "ratio", "1.2"),
+        ("", "dl", "6"), ("", "ratio", "1.2"), ("", "hyab", "30"),
     )  # fmt: skip
     for words, (kind, by, amount) in zip(said[::2], expected, strict=False):
         assert words.startswith(PAIR_WORDS.get(kind, EDGE_WORDS))
         assert MEASURE_WORDS[by] in words
         assert words.endswith(amount)
-    assert len(said) == 14
+    assert len(said) == 16
     assert said[-2] == COLUMNS["lightness_runs"]
     assert all("tritan" in words for words in said[1::2])
 
@@ -177,7 +179,8 @@ def test_palettes_joined():
 @pytest.mark.parametrize("measure", MEASURES)
 def test_the_answer_says_its_measure(measure):
     text = str(search(Wanted(COAST, 2, measure=measure)))
-    assert ("ΔL*" in text, "contrast ratio" in text) == ("_dl" in measure, "_ratio" in measure)
+    for name, by in (("ΔL*", "_dl"), ("contrast ratio", "_ratio"), ("HyAB", "_hyab")):
+        assert (name in text) == (by in measure)
 
 
 # -- what it will cost ---------------------------------------------------------------------------

@@ -28,7 +28,7 @@ from checkcloth.search.wanted import measure_parts
 # the square root of the product of two chromas: beside a vivid colour, a grey whose chroma is
 # rounding (1e-15, as `pigment` gives it) moves the difference by sqrt(1e-15 × 100), some 3e-7.
 SLACK = 1e-6
-LEAST = {"de2000": "least_de2000", "dl": "least_dl", "ratio": "least_ratio"}
+LEAST = {by: f"least_{by}" for by in ("de2000", "dl", "ratio", "hyab")}
 
 
 def reached(scored, kind, by):
@@ -138,6 +138,7 @@ CONDITIONS = {
     "edge_lightness": st.floats(0, 30),
     "edge_ratio": st.floats(1, 4),
     "edge_harmony": st.floats(-1, 1),
+    "edge_hyab": st.floats(0, 90),
     "lightness_order": st.just(True),
 }
 VISIONS = ("protan", "deutan", "tritan", "grey")

@@ -40,13 +40,15 @@ def briefs(draw):
         st.sampled_from([
             {}, {"ground_apart": 12}, {"crossings_apart": 6, "visions": ["deutan"]},
             {"edge_lightness": 4}, {"lightness_order": True}, {"stripes_apart": 25},
-            {"edge_ratio": 1.2, "must": ["#222"]}, {"crossings_unlike": 3},
+            {"edge_ratio": 1.2, "must": ["#222"]}, {"crossings_unlike": 3}, {"edge_hyab": 12},
         ])
     )  # fmt: skip
     if stripes > 1 and draw(st.booleans()):
         first = draw(st.permutations([None, "#3f6fb0", "#222", None]))[:stripes]
         more = more | {"placed": first}
-    measure = draw(st.sampled_from(["least_edge", "single_crossing", "least_edge_dl"]))
+    measure = draw(
+        st.sampled_from(["least_edge", "single_crossing", "least_edge_dl", "least_edge_hyab"])
+    )
     mixing = draw(st.sampled_from(["source-over", "woven"]))
     grounds = draw(st.sampled_from([["white"], ["white", "#222"]]))
     return check, Wanted(PALETTE, stripes, grounds, [0.4, 0.8], mixing, measure=measure, **more)
@@ -67,7 +69,7 @@ def holds(wanted, check, one):
                 return False
         if wanted.lightness_order and not seen.lightness_runs:
             return False
-        for name, by in (("edge_lightness", "dl"), ("edge_ratio", "ratio")):
+        for name, by in (("edge_lightness", "dl"), ("edge_ratio", "ratio"), ("edge_hyab", "hyab")):
             asked = getattr(wanted, name)
             if asked is not None and edge(check, one, by, vision) < asked:
                 return False

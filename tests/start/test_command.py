@@ -57,6 +57,20 @@ def test_without_jupyterlab_it_names_the_line_and_lays_nothing(tmp_path, monkeyp
     assert not (tmp_path / "new").exists()
 
 
+def test_a_home_that_cannot_be_written_to_is_one_line(tmp_path, monkeypatch, capsys):
+    """Seen failing: JupyterLab's own tracebacks, five of them, and no word of what to do."""
+    file = tmp_path / "file"
+    file.write_text("")
+    monkeypatch.setenv("JUPYTER_RUNTIME_DIR", str(file / "runtime"))
+    monkeypatch.setattr(command, "_run", lambda line: 1 / 0)
+    assert main(["start", str(tmp_path / "new")]) == 1
+    said = capsys.readouterr().err
+    assert said.startswith("checkcloth: home must be where JupyterLab may write, found")
+    assert "HOME=" in said
+    assert not (tmp_path / "new").exists()
+    assert main(["start", str(tmp_path / "new"), "--no-open"]) == 0
+
+
 @pytest.mark.parametrize("arguments", [[], ["begin"], ["start", "--nope"], ["start", "a", "b"]])
 def test_what_is_no_command_is_refused(arguments, capsys):
     with pytest.raises(SystemExit) as caught:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from difflib import get_close_matches
 
 from checkcloth.arguments import as_tuple, require_type
 from checkcloth.cloth.bands import names_in_order, read_order, write_order
@@ -11,7 +12,7 @@ from checkcloth.cloth.colourway import Colourway, fitting
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette
-from checkcloth.errors import ArgumentError
+from checkcloth.errors import ArgumentError, ColourError
 
 __all__ = ["cloth_of_order", "colour_order"]
 
@@ -108,7 +109,7 @@ def cloth_of_order(
     known = {colour.name.casefold(): colour for colour in given}
 
     def colour(name: str) -> NamedColour:
-        return known.get(name.casefold()) or NamedColour.of(name)
+        return known.get(name.casefold()) or _other_colour(name, known)
 
     base = colour(ground) if isinstance(ground, str) else NamedColour.of(ground)
     typed = ground if isinstance(ground, str) else base.name
@@ -136,6 +137,20 @@ def cloth_of_order(
     )
     counts = len(made.stripes), len(made.weft_colours)
     return made, Check(size, counts[0], warp=bands, weft=other, weft_stripes=counts[1])
+
+
+def _other_colour(name: str, known: Mapping[str, NamedColour]) -> NamedColour:
+    """A colour that the palette does not have; what is none is held against its names."""
+    try:
+        return NamedColour.of(name)
+    except ColourError as error:
+        if not known:
+            raise
+        names = [colour.name for colour in known.values()]
+        near = get_close_matches(name.casefold(), known, 3, 0.6)
+        listed = ", ".join([known[each].name for each in near] or names[:3])
+        allowed = f"a colour of the palette, such as {listed}, or a CSS Color 4 colour"
+        raise ColourError(error.argument, allowed, name) from None
 
 
 def _stripes(text: str, ground: str, argument: str) -> list[str]:

@@ -218,18 +218,17 @@ class NamedColour:
 
     @property
     def shift_words(self) -> str:
-        """How a colour outside sRGB is shown; nothing for one inside.
+        """How a colour outside sRGB is shown; nothing for one inside, or by ΔE00 0.0 outside.
 
         >>> NamedColour.of("teal").shift_words
         ''
         """
-        if self.xyz is None:
-            return ""
-        return f"outside the screen's colours: shown ΔE00 {self.shift:.1f} off"
+        off = f"{self.shift:.1f}"
+        return f"outside the screen's colours: shown ΔE00 {off} off" if off != "0.0" else ""
 
     def __str__(self) -> str:
         named = self.name if self.name.lower() == self.hex else f"{self.name} {self.hex}"
-        return f"{named}, {self.shift_words}" if self.xyz else named
+        return f"{named}, {self.shift_words}" if self.shift_words else named
 
     def __repr__(self) -> str:
         return f"<{self}>"
@@ -249,7 +248,7 @@ def moved_words(colours: Iterable[NamedColour]) -> str:
     >>> moved_words(map(NamedColour.of, ["teal", "color(display-p3 0 0.6 0.5)"]))
     "1 outside the screen's colours, shown up to ΔE00 4.8 off"
     """
-    shifts = [colour.shift for colour in dict.fromkeys(colours) if colour.xyz is not None]
+    shifts = [colour.shift for colour in dict.fromkeys(colours) if colour.shift_words]
     if not shifts:
         return ""
     return f"{len(shifts)} outside the screen's colours, shown up to ΔE00 {max(shifts):.1f} off"

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from difflib import get_close_matches
 from os import PathLike
 from pathlib import Path
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from checkcloth.arguments import Floats, as_path, as_tuple, require_type
 from checkcloth.cloth.named_colour import NamedColour, clean_text, moved_words
@@ -87,6 +89,43 @@ class Palette:
         """Encoded sRGB of the colours, shape (n, 3)."""
         return np.array([colour.rgb for colour in self.colours])
 
+    def with_spectra(self, spectra: Mapping[str, ArrayLike]) -> Palette:
+        """Return the palette with measured reflectances (36,) in place of the colours so named.
+
+        Parameters
+        ----------
+        spectra : mapping of str to array_like, shape (36,)
+            As :func:`~checkcloth.quality.read_spectra` gives them. Colours that are not there
+            stay as they are; roles and notes stay.
+
+        Raises
+        ------
+        ArgumentError
+            For a name that the palette does not have, or what is no reflectance.
+
+        Examples
+        --------
+        >>> Palette("coast", ["white", "navy"]).with_spectra({"navy": [0.05] * 36})["navy"].hex
+        '#3f3f3f'
+        """
+        if not isinstance(spectra, Mapping):
+            raise ArgumentError("spectra", "a mapping of names to 36 values", spectra)
+        names = {colour.name: colour for colour in self}
+        for name in spectra:
+            if name not in names:
+                near = get_close_matches(str(name), names, 3, 0.5) or [*names][:3]
+                allowed = f"of colours of {self.name}, such as {', '.join(near)}"
+                raise ArgumentError("spectra", allowed, name)
+        return Palette(
+            self.name,
+            [
+                NamedColour(one.name, (), one.role, one.note, reflectance=spectra[one.name])  # type: ignore[arg-type]
+                if one.name in spectra
+                else one
+                for one in self
+            ],
+        )
+
     def __len__(self) -> int:
         return len(self.colours)
 
@@ -131,6 +170,12 @@ _BANDS = tuple(f"R{nm:.0f}" for nm in WAVELENGTHS)
 _ONE_ROW = 5.0
 # Channels this near are one colour: less than a step of 8 bits.
 _SAME = 1e-3
+
+
+_SUPPLIER = "; read_supplier_palette in checkcloth.quality reads a supplier's own list"
+_SPECTRA = (
+    "; read_spectra in checkcloth.quality reads an instrument's table, for palette.with_spectra"
+)
 
 
 def parse_palette_csv(text: str, name: str, source: str = "palette") -> Palette:
@@ -185,7 +230,7 @@ def _check_header(header: Row) -> dict[str, float]:
             "header",
             "name,colour and optionally role,note, and reflectance as R380 … R730",
             ",".join(columns),
-            hint="; read_supplier_palette in checkcloth.quality reads a supplier's own list",
+            hint=_SPECTRA if grid else _SUPPLIER,
         )
     return grid
 

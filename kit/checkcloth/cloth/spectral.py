@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
-from typing import Any, NamedTuple
+from typing import Any, ClassVar, NamedTuple
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from checkcloth.arguments import Floats, as_number, as_tuple
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.named_colour import NamedColour
-from checkcloth.colour.ciede2000 import delta_e_2000
+from checkcloth.colour.ciede2000 import ciede2000_columns, delta_e_2000
 from checkcloth.colour.css import shown_rgb
 from checkcloth.colour.illuminant import between_whites
 from checkcloth.colour.reflectance import (
@@ -33,14 +33,20 @@ from checkcloth.colour.spectra.lights import (
 )
 from checkcloth.colour.wide import best_reflectance
 from checkcloth.errors import ArgumentError
-from checkcloth.files.frames import Tabular
+from checkcloth.files.frames import Definition, Tabular
 from checkcloth.files.html import table
+from checkcloth.files.progress import Progress, progress_of
 
 ONE_COLOUR = 1.0  # ΔE00: two colours match
 _PARTED = 2.0  # and no longer do (both are choices of ours)
 _LEAST = 1e-4
 # How far a colour shifts from one light to another, in words: up to ΔE00, choices of ours.
 _SHIFT_WORDS = ((1.0, "hardly"), (2.0, "a little"), (4.0, "clearly"), (float("inf"), "strongly"))
+
+
+# Pairs of colours that are compared at a time.
+_PAIRS = 1 << 18
+_DE2000 = "CIEDE2000: ISO/CIE 11664-6; Sharma, Wu and Dalal 2005"
 
 
 class ToneSpectra(NamedTuple):
@@ -133,6 +139,24 @@ class Partings(tuple[Parting, ...], Tabular):
     A tuple that is also a table.
     """
 
+    made_by: ClassVar[str] = "parting_pairs"
+    definitions: ClassVar[tuple[Definition, ...]] = (
+        Definition("one", "name of one colour, or tone", "as it was given"),
+        Definition("two", "name of the other", "as it was given"),
+        Definition("match_light", "the light under which they are nearest", "one of the lights"),
+        Definition(
+            "match_de2000", "how far apart they are under it",
+            "ΔE00 of their L*a*b* relative to that light's white, at most what counts as a match",
+            "the two", source=_DE2000,
+        ),
+        Definition("part_light", "the light under which they are farthest", "one of the lights"),
+        Definition(
+            "part_de2000", "how far apart they are under that",
+            "ΔE00, from where they count as parted",
+            "the two", source=_DE2000,
+        ),
+    )  # fmt: skip
+
     heads = ("One", "The other", "Match under", "ΔE00", "Part under", "ΔE00")
 
     @property
@@ -172,6 +196,26 @@ class Partings(tuple[Parting, ...], Tabular):
         return table([self.words], self.heads, self.texts(), right=(3, 5), row_heads=True)
 
 
+#: Columns of a :class:`LightTable`; the last once for each light but the first.
+LIGHT_COLUMNS = (
+    Definition("tone", "name of the tone", "as the colourway has it"),
+    *(
+        Definition(
+            f"{axis}*", f"{axis}* under the first light",
+            "CIELAB of the tone's reflectance, relative to that light's white",
+            source="CIELAB: ISO/CIE 11664-4",
+        )
+        for axis in "Lab"
+    ),
+    Definition(
+        "de2000_LIGHT", "how far the tone shifts under that light",
+        "ΔE00 between its L*a*b* under that light and under the first, each relative to the "
+        "light's own white",
+        "a tone, and itself", source=_DE2000,
+    ),
+)  # fmt: skip
+
+
 @dataclass(frozen=True, repr=False, eq=False)
 class LightTable(Tabular):
     """The tones of a colourway under several lights.
@@ -195,6 +239,14 @@ class LightTable(Tabular):
     lab: Floats
     shifts: Floats
     recovered: bool
+
+    made_by: ClassVar[str] = "under_lights"
+
+    @property
+    def definitions(self) -> tuple[Definition, ...]:
+        """What each of its columns is."""
+        *own, shift = LIGHT_COLUMNS
+        return (*own, *(replace(shift, column=f"de2000_{light}") for light in self.lights[1:]))
 
     @property
     def worst(self) -> tuple[str, str, float]:
@@ -409,6 +461,7 @@ def parting_pairs(
     observer: int = 2,
     match: float = ONE_COLOUR,
     part: float = _PARTED,
+    progress: bool | Progress = False,
 ) -> Partings:
     """Return the pairs of colours that match under one light and part under another.
 
@@ -421,35 +474,94 @@ def parting_pairs(
     observer : int
     match, part : float
         ΔE00 up to which two match, and from which they have parted.
+    progress : bool or callable
+        A progress bar with an estimate, or ``progress(done, total)`` in pairs that are
+        compared: those that lightness does not tell apart.
 
     Examples
     --------
     >>> parting_pairs({"one": [0.2] * 36, "two": [0.2] * 36})
     <No two match under one light and part under another>
     """
-    names = tuple(as_light(one, "lights") for one in as_tuple(lights, "lights"))
-    if not isinstance(spectra, Mapping):
-        spectra = _colour_spectra(as_tuple(spectra, "spectra", NamedColour))[0]
-    values = np.array([np.asarray(one, dtype=np.float64) for one in spectra.values()])
-    if not len(values):
-        return Partings()
-    labs = np.stack([spectral_lab(values, light, observer) for light in names], axis=1)
+    lit = tuple(as_light(one, "lights") for one in as_tuple(lights, "lights"))
+    if isinstance(spectra, Mapping):
+        names, values = [*spectra], [np.asarray(one, dtype=float) for one in spectra.values()]
+    else:
+        colours = as_tuple(spectra, "spectra", NamedColour)
+        names = [one.name for one in colours]
+        values = [best_reflectance(one)[0] for one in colours]
     low, high = as_number(match, "match", 0, 100), as_number(part, "part", 0, 100)
-    return Partings(_partings([*spectra], labs, names, low, high))
+    if not names or not lit:
+        return Partings()
+    labs = np.stack([spectral_lab(np.array(values), light, observer) for light in lit], axis=1)
+    return Partings(_partings(names, labs, lit, low, high, progress))
 
 
 def _partings(
     names: list[str], labs: Floats, lights: tuple[str, ...],
-    match: float = ONE_COLOUR, part: float = _PARTED,
+    match: float = ONE_COLOUR, part: float = _PARTED, progress: bool | Progress = False,
 ) -> Iterator[Parting]:  # fmt: skip
-    """Pairs of Lab (K, L, 3), the widest parted first."""
-    i, j = np.triu_indices(len(names), 1)
-    apart = delta_e_2000(labs[i], labs[j])
-    least, most = apart.min(axis=1, initial=np.inf), apart.max(axis=1, initial=0)
-    pairs = np.flatnonzero((least <= match) & (most >= part))
-    for pair in pairs[np.argsort(-most[pairs], kind="stable")]:
-        near, far = int(apart[pair].argmin()), int(apart[pair].argmax())
+    """Pairs of Lab (K, L, 3), the widest parted first; of pairs alike in the order of names."""
+    columns = [np.ascontiguousarray(lab.T) for lab in labs.transpose(1, 0, 2)]
+    every = [_lightness_neighbours(lab[0], match) for lab in columns]
+    rows, apart = [np.empty((2, 0), dtype=np.intp)], [np.empty((len(lights), 0))]
+    total = sum(int(near.counts.sum()) for near in every)
+    with progress_of(progress, total, "pairs", "comparing colours") as step:
+        for number, near in enumerate(every):
+            for pairs in near.blocks():
+                step(pairs.shape[1])
+                own = _apart(columns[number], pairs)
+                pairs = pairs[:, own <= match]
+                under = np.stack([_apart(lab, pairs) for lab in columns])
+                # A pair that matches under several lights is taken under the first of them.
+                mine = ((under <= match).argmax(axis=0) == number) & (under.max(axis=0) >= part)
+                rows.append(pairs[:, mine])
+                apart.append(under[:, mine])
+    (i, j), under = np.concatenate(rows, axis=1), np.concatenate(apart, axis=1)
+    most, least = under.max(axis=0), under.min(axis=0)
+    for pair in np.lexsort((j, i, -most)).tolist():
+        at = under[:, pair]
         yield Parting(
-            names[i[pair]], names[j[pair]], lights[near], float(least[pair]), lights[far],
-            float(most[pair]),
+            names[i[pair]], names[j[pair]], lights[int(at.argmin())], float(least[pair]),
+            lights[int(at.argmax())], float(most[pair]),
         )  # fmt: skip
+
+
+def _apart(lab: Floats, pairs: NDArray[np.intp]) -> Floats:
+    """ΔE00 of pairs (2, P) of columns (3, K)."""
+    return ciede2000_columns(lab[:, pairs[0]], lab[:, pairs[1]])
+
+
+class _Neighbours(NamedTuple):
+    """Colours by lightness, and how many after each are near enough in it to match."""
+
+    order: NDArray[np.intp]
+    counts: NDArray[np.intp]
+
+    def blocks(self) -> Iterator[NDArray[np.intp]]:
+        """Yield these pairs (2, P), the earlier colour first."""
+        ends = np.cumsum(self.counts)
+        start = 0
+        while start < len(ends):
+            before = int(ends[start - 1]) if start else 0
+            stop = max(start + 1, int(np.searchsorted(ends, before + _PAIRS, "right")))
+            counts = self.counts[start:stop]
+            one = np.repeat(np.arange(start, stop), counts)
+            first = ends[start:stop] - counts - before
+            two = one + 1 + np.arange(len(one)) - np.repeat(first, counts)
+            yield np.sort(self.order[np.stack([one, two])], axis=0)
+            start = stop
+
+
+def _lightness_neighbours(lightness: Floats, match: float) -> _Neighbours:
+    """Pairs of colours (K,) that can be within ``match`` of one another.
+
+    CIEDE2000 is at least |ΔL*| / S_L, since what chroma and hue add is never negative
+    (|R_T| < 2), and S_L grows with the distance of the mean from 50.
+    """
+    order = np.argsort(lightness, kind="stable")
+    rising = lightness[order]
+    from_mid = float(np.abs(lightness - 50).max(initial=0)) ** 2
+    reach = match * (1 + 0.015 * from_mid / np.sqrt(20 + from_mid)) * (1 + 1e-9)
+    last = np.searchsorted(rising, rising + reach, "right")
+    return _Neighbours(order, last - np.arange(1, len(rising) + 1))

@@ -103,11 +103,7 @@ class Inked:
     @property
     def words(self) -> str:
         """Which condition, what it rests on, and how far off it may be."""
-        known = self.condition
-        return (
-            f"{known.name or 'a condition without a name'}, from {known.basis}: 19 in 20 patches "
-            f"of nine measured sets within ΔE00 {known.expected_error:.1f}"
-        )
+        return self.condition.words
 
     def __str__(self) -> str:
         return f"{'; '.join(self.names)} on {self.ground_name}, by {self.words}"

@@ -371,6 +371,19 @@ class PrintCondition:
         return BASIS_ERRORS[self.basis]
 
     @property
+    def words(self) -> str:
+        """Which condition, what it rests on, and how far off it may be."""
+        return (
+            f"{self.called}, from {self.basis}: 19 in 20 patches of nine measured sets within "
+            f"ΔE00 {self.expected_error:.1f}"
+        )
+
+    @property
+    def called(self) -> str:
+        """Its name, on one line, or what stands in the place of one."""
+        return _plain_name(self.name) or "a condition without a name"
+
+    @property
     def as_stock(self) -> Stock:
         """What mixing ``ink`` needs of this condition: mean increase, and its limiting density.
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import os
 import signal
+import sys
 import threading
 import warnings
 from collections import deque
@@ -26,6 +27,8 @@ _Part = TypeVar("_Part")
 _Result = TypeVar("_Result")
 
 _MOST_WORKERS = 256
+# concurrent.futures takes no more there (its documentation of ProcessPoolExecutor).
+_MOST_ON_WINDOWS = 61
 
 
 def check_executor(executor: Executor | str | None) -> None:
@@ -81,6 +84,8 @@ def in_order(
 
 def new_pool(workers: int) -> ProcessPoolExecutor:
     """Return a pool of processes of our own; see :func:`begin_worker`."""
+    if sys.platform == "win32":
+        workers = min(workers, _MOST_ON_WINDOWS)
     # Fork would copy the locks of a notebook kernel's threads; a fresh start is safe.
     return ProcessPoolExecutor(workers, mp_context=get_context("spawn"), initializer=begin_worker)
 

@@ -62,7 +62,7 @@ def earlier_sets(
     for written, path in _files_in(folder)[:most]:
         if path == apart_from:
             continue
-        when = datetime.fromtimestamp(written).strftime("%d %B %Y, %H:%M")
+        when = _when(written)
         try:
             earlier = read_for_desk(read_text(path, MOST_BYTES), path.name)
         except (CheckclothError, OSError) as error:
@@ -73,6 +73,14 @@ def earlier_sets(
                 name = earlier.name or _stem(path)
                 found.append(Earlier(path, when, len(earlier), "", name, first, earlier.check))
     return found
+
+
+def _when(written: float) -> str:
+    """When a file was written, in words; what a clock far off has noted may be no date."""
+    try:
+        return datetime.fromtimestamp(written).strftime("%d %B %Y, %H:%M")
+    except (ValueError, OverflowError, OSError):
+        return "at a time unknown"
 
 
 def read_for_desk(text: str, source: str) -> ChosenSet:
@@ -105,6 +113,11 @@ def _files_in(folder: Path) -> list[tuple[float, Path]]:
         except OSError:
             continue  # another desk has moved it meanwhile
     return sorted(files, reverse=True)
+
+
+def _is_at(path: Path, file: Path) -> bool:
+    """Whether a path leads to a file, as it does under other capitals on some systems."""
+    return path == file or (path.exists() and file.exists() and path.samefile(file))
 
 
 def _stem(path: Path) -> str:
@@ -190,7 +203,7 @@ class KeepFile:
         before, old, raw = self.name, self.path, self._raw
         self.name = name
         try:
-            if safe_stem(name, "range") == _stem(old):
+            if _is_at(self.folder / f"{safe_stem(name, 'range')}{ENDING}", old):
                 return self.save(chosen_set)
             self._to_free_file(chosen_set)
         except BaseException:

@@ -12,6 +12,7 @@ from checkcloth.arguments import as_path, as_whole
 from checkcloth.cloth.bands import require_bands
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.palette import Palette
+from checkcloth.colour.ink import Stock
 from checkcloth.desk.forms.search import SearchForm, Surroundings, Wall
 from checkcloth.desk.keep_file import KeepFile
 from checkcloth.desk.palette_files import Gathered, Source, gather_palettes
@@ -45,6 +46,7 @@ def open_desk(
     stripes: int = 3,
     strength: float = 0.5,
     mixing: str = "source-over",
+    stock: str | Stock = "",
     count: int = 48,
     bands: str | Iterable[tuple[int, object]] = "even",
     weft: str | Iterable[tuple[int, object]] = "",
@@ -75,6 +77,8 @@ def open_desk(
         Overlay strength, 0 to 1.
     mixing : str
         One of ``MIXINGS``.
+    stock : str or Stock
+        What mixing ``ink`` prints on, as :class:`Colourway` takes it.
     count : int
         Colourways on the wall at most, 1 to 5000.
     bands, weft : str or pairs
@@ -113,7 +117,7 @@ def open_desk(
     if gathered.files.home is None:
         gathered.files.home = where
     settings = {"mixing": mixing, "strength": strength, "stripes": stripes, "count": count}
-    settings |= {"weft_colours": weft_colours}
+    settings |= {"weft_colours": weft_colours, "stock": stock}
     state = state.with_(**{key: as_setting(key, value) for key, value in settings.items()})
     state = _with_bands(state, bands, weft)
     # Not what stands in the files: a palette saved meanwhile asks for no other desk.

@@ -19,6 +19,7 @@ from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.spectral import looks_under, seen_under
 from checkcloth.cloth.tones import positions_of, swatch, swatch_plans, symmetry_of
 from checkcloth.colour.css import hex_of
+from checkcloth.colour.ink import STOCKS, Stock
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.colour.vision import VISIONS, see_as
 from checkcloth.colour.wide import Known, space_for
@@ -51,6 +52,7 @@ from checkcloth.scoring.vocabulary import (
     gloss_of,
 )
 from checkcloth.search import CONDITIONS
+from checkcloth.search.wanted import NOTHING
 
 COUNTS = (24, 48, 96, 200, 500, 1000, 2000, 5000)
 _YARDSTICK = (
@@ -62,13 +64,13 @@ _YARDSTICK = (
 _FIND = {
     "goals": [list(goal) for goal in GOALS.items()],
     "conditions": [
-        [name, asked_words(kind, by), most, gloss_of(kind, by)]
+        [name, asked_words(kind, by), most, gloss_of(kind, by), NOTHING.get(name, 0)]
         for name in ASKED
         for kind, by, most in [CONDITIONS[name]]
     ],
     "visions": [[vision, VISION_WORDS[vision]] for vision in VISIONS[1:]],
     "note": f"At arm's length a ΔE00 under {ONE_COLOUR:g} is one colour, under {FAINT:g} is faint. "
-    "0 asks nothing; nor does a ratio of 1.",
+    "An empty field asks nothing; nor does 0, a ratio of 1 or a harmony of -3.",
 }
 _MOST_ENCODED = 2000
 # What may be known of colours, as far as it changes the space they are mixed in.
@@ -108,6 +110,7 @@ def settings(state: DeskState) -> dict[str, Any]:
         "palette": state.chosen_palette.name,
         "ground": state.ground,
         "mixing": state.mixing or "",
+        "stock": None if state.stock is None else state.stock.text,
         "count": state.count,
         "bands": state.bands,
         "weft": state.weft,
@@ -127,6 +130,7 @@ def setting_choices(state: DeskState) -> dict[str, Any]:
         "palettes": [one.name for one in state.palettes],
         "grounds": [["", "drawn as well"], *([name, name] for name in names)],
         "mixings": [_mixing_choice(name) for name in MIXINGS],
+        "stocks": [_stock_choice(stock) for stock in _stocks(state)],
         "counts": list(COUNTS),
         "find": _FIND,
     }
@@ -136,6 +140,18 @@ def _mixing_choice(name: str) -> list[Any]:
     """A mixing: its name, in few words, its meaning, and its recipe at the usual options."""
     usual = recipe_for(Colourway("white", ["black"], mixing=name))
     return [name, MIXING_WORDS[name], find_mixing(name).meaning, as_list(usual)]
+
+
+def _stocks(state: DeskState) -> list[Stock]:
+    """What can be printed on: what is known by name, and the desk's own where that is another."""
+    known = list(STOCKS.values())
+    return known if state.stock is None or state.stock in known else [*known, state.stock]
+
+
+def _stock_choice(stock: Stock) -> list[Any]:
+    """A stock: its text, its words, and its numbers as recipes have them."""
+    numbers = recipe_for(Colourway("white", ["black"], mixing="ink", stock=stock)).stock
+    return [stock.text, stock.words, list(numbers)]
 
 
 def vision_choices() -> list[list[str]]:
@@ -176,6 +192,7 @@ def facts(history: History) -> dict[str, Any]:
         "compared": list(state.compared),
         "own": [card.number for card in state.shown if card.own],
         "families": list(state.families),
+        "kept_names": {str(number): name for number, name in state.kept_names.items()},
         "unit": state.size.unit,
         "client": state.client,
     }
@@ -222,7 +239,7 @@ def _kept_entry(card: Card) -> dict[str, Any]:
 
 
 def details(colourway: Colourway) -> str:
-    """Return stripes, strength and mixing on one line; an estimate, or colours moved, say so.
+    """Return stripes, strength, mixing and a named stock; an estimate, or colours moved, say so.
 
     >>> details(Colourway("white", ["navy"], 0.8, "pigment"))
     '1 stripe, 80 %, dyed, an estimate (pigment)'
@@ -230,6 +247,8 @@ def details(colourway: Colourway) -> str:
     number = len(colourway.stripes)
     stripes = "1 stripe" if number == 1 else f"{number} stripes"
     words = f"{stripes}, {colourway.strength * 100:.4g} %, {MIXING_WORDS[colourway.mixing]}"
+    if find_mixing(colourway.mixing).uses_stock and colourway.stock.named:
+        words += f" on {colourway.stock.words}"
     return f"{words}; {moved}" if (moved := colourway.moved_words) else words
 
 
@@ -269,6 +288,7 @@ def look(state: DeskState, number: int, light: str = "D65") -> tuple[dict[str, A
         "weft": [[colour.name, colour.hex] for colour in colourway.weft_stripes],
         "recipe": as_list(recipe_for(lit)),
         "strength": colourway.strength,
+        "stock": colourway.stock.words,
         "own": card.own or kept is card,
         "family": kept.family if kept else "",
         "repeat": check.repeat_words,

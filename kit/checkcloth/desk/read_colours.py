@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import codecs
 from collections.abc import Iterable, Sequence
+from contextlib import suppress
 from dataclasses import replace
 from typing import Any, NamedTuple
 
@@ -76,8 +78,12 @@ def read_colour_file(raw: bytes, name: str, count: int = _PICTURE_COLOURS) -> Re
     Raises
     ------
     ArgumentError, FileFormatError
-        For a file that is neither text in UTF-8 nor a picture.
+        For a file that is neither text in UTF-8, or UTF-16 with its mark, nor a picture.
     """
+    if raw.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
+        with suppress(UnicodeDecodeError):
+            if "\0" not in (text := raw.decode("utf-16")):
+                return read_colours(text, name)
     plain_picture = raw[:1] == b"P" and raw[1:2] in b"123" and raw[2:3].isspace()
     if not plain_picture and b"\0" not in raw:
         try:
@@ -93,19 +99,31 @@ def read_colour_file(raw: bytes, name: str, count: int = _PICTURE_COLOURS) -> Re
     return ReadColours(palette_from_photo(photo, count, name=name).colours)
 
 
-def colour_rows(colours: Iterable[NamedColour]) -> list[list[str]]:
+def colour_rows(colours: Iterable[NamedColour]) -> list[list[Any]]:
     """Return colours for the page: name, hex, the exact CSS text, role, note.
 
-    A sixth entry says of one outside sRGB how far off the page shows it.
+    A sixth entry says of one outside sRGB how far off the page shows it, and of a measured one
+    that it is; a seventh is its reflectance.
     """
     return [
-        [c.name, c.hex, c.text, c.role, c.note, *([c.shift_words] if c.xyz else [])]
+        [c.name, c.hex, c.text, c.role, c.note, *([words] if (words := known_words(c)) else []),
+         *([list(c.reflectance)] if c.reflectance else [])]
         for c in colours
-    ]
+    ]  # fmt: skip
+
+
+def known_words(colour: NamedColour) -> str:
+    """Say what is known of a colour beside its code: a measured reflectance, how far off it shows.
+
+    >>> known_words(NamedColour.of("teal")), known_words(NamedColour("Tin", reflectance=[0.3] * 36))
+    ('', 'reflectance measured')
+    """
+    measured = "reflectance measured" if colour.reflectance else ""
+    return "; ".join(filter(None, (measured, colour.shift_words)))
 
 
 def colours_of_rows(rows: Any) -> tuple[NamedColour, ...]:
-    """Return colours from rows of the page: name, CSS text, and where given role and note.
+    """Return colours from rows of the page: name, CSS text, where given role, note, reflectance.
 
     A row without a name is called after the nearest CSS colour; of two of one name the second
     gets a number.
@@ -122,10 +140,14 @@ def colours_of_rows(rows: Any) -> tuple[NamedColour, ...]:
 
 
 def _colour_of(row: Any) -> NamedColour:
-    good = isinstance(row, Sequence) and not isinstance(row, str) and 2 <= len(row) <= 4
-    if not good or not all(isinstance(cell, str) for cell in row):
+    good = isinstance(row, Sequence) and not isinstance(row, str) and 2 <= len(row) <= 5
+    if not good or not all(isinstance(cell, str) for cell in row[:4]):
         raise ArgumentError("colours", "rows of name, colour, and role and note if any", row)
-    name, css, role, note = (*row, "", "")[:4]
+    name, css, role, note = (*row[:4], "", "")[:4]
     colour = NamedColour.of(css)
     named = name.strip() or nearest_css_name(colour.rgb)
-    return replace(colour, name=named, role=role, note=note)
+    if len(row) < 5:
+        return replace(colour, name=named, role=role, note=note)
+    made = NamedColour(named, role=role, note=note, text=css, reflectance=row[4])
+    replace(made, rgb=colour.rgb)  # refused where the two are of different colours
+    return made

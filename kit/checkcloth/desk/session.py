@@ -47,6 +47,7 @@ from checkcloth.desk.state.requests import (
     MOST_STRIPES,
     SETTINGS,
     bands_words,
+    even_words,
     handle,
     held_words,
     undo_group,
@@ -73,7 +74,8 @@ class Desk:
     ----------
     widget : DeskWidget
         Its settings (``size``, ``strength``, ``stripes``, ``palette``, ``ground``, ``mixing``,
-        ``count``, ``bands``, ``weft``, ``weft_colours``) can be read, set, observed and linked.
+        ``stock``, ``count``, ``bands``, ``weft``, ``weft_colours``) can be read, set, observed
+        and linked.
     box : ipywidgets.VBox
         The widget, and under it links to what was exported.
     kept : ChosenSet
@@ -110,6 +112,8 @@ class Desk:
         self._tell_palettes = tell_palettes
         self.look_settings: dict[str, str] = {}
         self.message = ""
+        # Counts up with every change of a palette: lists of colours on the page are of before then.
+        self.palette_changes = 0
         self.saved = ""
         self.save_fault = ""
         # What was last saved with the range, also what only another kit knows.
@@ -204,7 +208,7 @@ class Desk:
     ) -> None:
         """Put other colourways on the wall, such as the outcome of a search.
 
-        Each keeps its own strength and mixing until the slider or the choice is moved. Where
+        Each keeps its own strength, mixing and stock until these are chosen on the desk. Where
         all have equally many stripes the slider of stripes stands there. The desk takes over
         the bands of a check that is given, and keeps its size.
         """
@@ -212,13 +216,14 @@ class Desk:
         counts = {len(member.stripes) for member in members}
         same = counts.pop() if len(counts) == 1 else 0
         strengths = {member.strength for member in members}
-        mixings = {member.mixing for member in members}
+        mixings, stocks = ({member.mixing for member in members}, {one.stock for one in members})
         state = self.state.deal(
             members,
             origin,
             {"how": origin},
             strength=strengths.pop() if len(strengths) == 1 else None,
             mixing=mixings.pop() if len(mixings) == 1 else None,
+            stock=stocks.pop() if len(stocks) == 1 else None,
             stripes=same if 1 <= same <= MOST_STRIPES else self.state.stripes,
             **({} if check is None else dict(zip(("bands", "weft"), texts_of(check), strict=True))),
         )
@@ -317,7 +322,8 @@ class Desk:
         after, words = handle(before, request)
         setting = request.get("do") in SETTINGS
         said = held_words(before, request, after) if setting else f"{words[:1].upper()}{words[1:]}."
-        self.message = " ".join(filter(None, (said, bands_words(before, request, after))))
+        more = bands_words(before, request, after), even_words(before, after)
+        self.message = " ".join(filter(None, (said, *more)))
         if after is before:
             self.put_facts()
         else:
@@ -401,9 +407,10 @@ class Desk:
         elif relaid:
             self.save_soon()
         if before is not None and before.palettes is not now.palettes:
+            self.palette_changes += 1
             self._follow_palettes(before)
         moved: dict[str, Any] = {"strength": now.strength, "mixing": now.mixing}
-        moved |= {"size": now.size, "bands": now.bands, "weft": now.weft}
+        moved |= {"stock": now.stock, "size": now.size, "bands": now.bands, "weft": now.weft}
         if before is not None and before.with_(**moved) == now:
             self._score_soon()  # under the hand: all but what it moves can wait
             return
@@ -481,6 +488,7 @@ class Desk:
                 "left_out": list(self.left_out),
                 "faults": [list(fault) for fault in self.faults],
                 "palettes": [[palette.name, len(palette)] for palette in self.state.palettes],
+                "palette_changes": self.palette_changes,
                 "range": self._range_facts(),
             }
 

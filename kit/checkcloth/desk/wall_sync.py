@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
 from dataclasses import replace
+from functools import partial
 from typing import Any
 
 import numpy as np
@@ -53,6 +54,10 @@ class WallSync:
     def _lit(self, colourway: Colourway) -> Colourway:
         return seen_under(colourway, self.widget.light)
 
+    def _seen(self, now: DeskState, card: Card) -> Colourway:
+        """A wall card's colours as they look: under the light, on the stock."""
+        return self._lit(now.on_stock(card))
+
     def show(self, before: DeskState | None, now: DeskState) -> None:
         """Send the page what changed since ``before``; all of it where that is None."""
 
@@ -68,8 +73,8 @@ class WallSync:
         edited = _edited(before, now) if dealt else []
         with self.widget.hold_sync():
             self.widget.laid = _laid(now)  # the same is not sent again
-            self._show_wall(now, edited, dealt=dealt, mixing=changed("mixing"))
-            if relaid or (dealt and not edited) or changed("strength", "mixing"):
+            self._show_wall(now, edited, dealt=dealt, mixing=changed("mixing", "stock"))
+            if relaid or (dealt and not edited) or changed("strength", "mixing", "stock"):
                 self.scores = {}
             if edited and self.scores:
                 self._score_again(now, edited)
@@ -78,7 +83,7 @@ class WallSync:
             if self.scores and changed("sort", "limits"):
                 self.put_order(now)
         with self.widget.hold_sync():
-            if changed("palettes", "palette", "size"):
+            if changed("palettes", "palette", "size", "stock"):
                 self.widget.choices = setting_choices(now)
             self.show_settings(now)
 
@@ -123,7 +128,7 @@ class WallSync:
         """Pack cards of the wall, mixed as it is, or as they are where they keep their own."""
         cards = [now.shown[index] for index in indices]
         own = {index for index, card in enumerate(cards) if card.own}
-        members = [self._lit(card.colourway) for card in cards]
+        members = [self._seen(now, card) for card in cards]
         return pack(members, now.mixing, own, wefts=True)
 
     def _send_wall(self, now: DeskState) -> None:
@@ -186,12 +191,15 @@ class WallSync:
     ) -> Generator[None, None, dict[str, Floats]]:
         found: dict[str, Floats] = {}
         size = _PART if kinds == KINDS else 4 * _PART
-        for own, group in _stacked(now.shown, self._lit):
+        for own, group in _stacked(now.shown, partial(self._seen, now)):
             strength, mixing = (None, None) if own else (now.strength, now.mixing)
             check = now.check_of_counts(group.stripes.shape[1], group.weft_colours.shape[1])
             for start in range(0, len(group.indices), size):
                 part = slice(start, start + size)
-                columns = self._columns(group.tones(strength, mixing, part), check, kinds)
+                columns = self._columns(
+                    group.tones(strength, mixing, part), check,
+                    group.weft_stripes is not None, kinds,
+                )  # fmt: skip
                 for name, values in columns.items():
                     column = found.setdefault(name, np.full(len(now.shown), np.nan))
                     column[group.indices[part]] = values
@@ -199,12 +207,13 @@ class WallSync:
         return found
 
     def _columns(
-        self, tones: Floats, check: Check, kinds: tuple[str, ...] = KINDS
+        self, tones: Floats, check: Check, own_weft: bool, kinds: tuple[str, ...] = KINDS
     ) -> dict[str, Floats]:
         warp, weft = (None, None) if check.is_even else check.counted_bands
         score = score_tones(
-            tones, self.widget.vision, warp_bands=warp, weft_bands=weft, kinds=kinds
-        )
+            tones, self.widget.vision, warp_bands=warp, weft_bands=weft, kinds=kinds,
+            own_weft=own_weft,
+        )  # fmt: skip
         return {"least_edge": score.least_edge, **score.columns()}
 
     def _score_again(self, now: DeskState, edited: list[int]) -> None:
@@ -212,7 +221,9 @@ class WallSync:
         self.scores = {name: values.copy() for name, values in self.scores.items()}
         for index in edited:
             shown = now.as_shown(now.shown[index])
-            columns = self._columns(self._lit(shown).tones[None], now.check_for(shown))
+            columns = self._columns(
+                self._lit(shown).tones[None], now.check_for(shown), bool(shown.weft_stripes)
+            )
             for name, values in columns.items():
                 self.scores[name][index] = values[0]
         self._put_figures(now, self.scores)
@@ -268,13 +279,11 @@ def _edited(before: DeskState | None, now: DeskState) -> list[int]:
     return [index for index in other if before.shown[index] != now.shown[index]]
 
 
-def _stacked(
-    cards: Sequence[Card], lit: Callable[[Colourway], Colourway]
-) -> list[tuple[bool, Stack]]:
+def _stacked(cards: Sequence[Card], seen: Callable[[Card], Colourway]) -> list[tuple[bool, Stack]]:
     """The cards in arrays, those that keep their own strength and mixing apart from the others."""
     stacked: list[tuple[bool, Stack]] = []
     for own in (False, True):
         indices = np.array([i for i, card in enumerate(cards) if card.own is own], dtype=np.intp)
-        groups = stack(lit(cards[i].colourway) for i in indices)
+        groups = stack(seen(cards[i]) for i in indices)
         stacked += [(own, replace(group, indices=indices[group.indices])) for group in groups]
     return stacked

@@ -32,6 +32,9 @@ class DeskWidget(anywidget.AnyWidget):
         Names; an empty ground means that grounds are drawn too.
     mixing : str
         One of ``MIXINGS``; empty, each colourway is mixed as it came.
+    stock : str or None
+        What mixing ``ink`` prints on: ``"coated"``, ``"uncoated"``, ``"newsprint"``, the text of
+        another :class:`Stock`, or empty where it is not known; None leaves each its own.
     count : int
         How many colourways a draw has at most, 1 to 5000.
     bands : str
@@ -64,6 +67,7 @@ class DeskWidget(anywidget.AnyWidget):
     palette = traitlets.Unicode("").tag(sync=True)
     ground = traitlets.Unicode("").tag(sync=True)
     mixing = traitlets.Unicode("").tag(sync=True)
+    stock = traitlets.Unicode("", allow_none=True).tag(sync=True)
     count = traitlets.Int(48).tag(sync=True)
     bands = traitlets.Unicode("even").tag(sync=True)
     weft = traitlets.Unicode("").tag(sync=True)
@@ -110,12 +114,20 @@ class DeskWidget(anywidget.AnyWidget):
         super().__init__(**traits)
 
     @traitlets.validate(
-        *("size", "strength", "stripes", "mixing", "count", "bands", "weft", "weft_colours")
+        *("size", "strength", "stripes", "mixing", "stock", "count"),
+        *("bands", "weft", "weft_colours"),
     )
     def _valid(self, proposal: Any) -> Any:
         name = proposal["trait"].name
         value = as_setting(name, proposal["value"])
-        return size_text(value) if name == "size" else value or "" if name == "mixing" else value
+        match name:
+            case "size":
+                return size_text(value)
+            case "mixing":
+                return value or ""
+            case "stock":
+                return None if value is None else value.text
+        return value
 
     @traitlets.validate("palette", "ground")
     def _offered(self, proposal: Any) -> str:

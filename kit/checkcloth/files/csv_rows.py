@@ -18,7 +18,7 @@ from dataclasses import dataclass
 from itertools import chain, islice
 from math import isfinite
 from pathlib import Path
-from typing import Any
+from typing import Any, BinaryIO
 
 from checkcloth.errors import NOTHING, FileFormatError, shown
 from checkcloth.files.frames import FRAME_NAME, frame_cells, is_frame
@@ -125,9 +125,8 @@ def _lines(path: Path, notes: list[str] | None) -> Iterator[str]:
             yield from _utf16_lines(path)
             return
         stream.seek(0)
-        encoding, plain, number = "utf-8", True, 0
-        while raw := stream.readline(_LONGEST_LINE + 1):
-            number += 1
+        encoding, plain = "utf-8", True
+        for number, raw in enumerate(_raw_lines(stream), start=1):
             at: dict[str, Any] = {"source": name, "line": number}
             if len(raw) > _LONGEST_LINE:
                 raise FileFormatError("line", f"at most {_LONGEST_LINE} bytes", words="more", **at)
@@ -150,6 +149,22 @@ def _lines(path: Path, notes: list[str] | None) -> Iterator[str]:
             if "\0" in text:
                 raise FileFormatError("file", "text", words="a zero byte", **at)
             yield text
+
+
+def _raw_lines(stream: BinaryIO) -> Iterator[bytes]:
+    """Lines with their ends: LF, CR LF, or CR alone, as some spreadsheets still write them.
+
+    Of one that is longer than is read, as much as shows that it is.
+    """
+    held = b""
+    while raw := stream.readline(_LONGEST_LINE + 1):
+        lines = (held + raw).splitlines(keepends=True)
+        held = b"" if raw.endswith(b"\n") else lines.pop()
+        yield from lines
+        if len(held) > _LONGEST_LINE:
+            yield held
+    if held:
+        yield held
 
 
 def _utf16_lines(path: Path) -> Iterator[str]:

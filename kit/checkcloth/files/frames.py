@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from os import PathLike
 from pathlib import Path
-from typing import Any
+from typing import Any, ClassVar
 
 from checkcloth.arguments import as_path
 from checkcloth.needs import need
@@ -55,8 +56,58 @@ def _text(cell: Any) -> str:
     return repr(cell) if type(cell) is float else str(cell)
 
 
+@dataclass(frozen=True)
+class Definition:
+    """What a column of figures is.
+
+    Attributes
+    ----------
+    column : str
+        Its name in tables, frames and files.
+    words : str
+        What it is called.
+    formula : str
+        How it is worked out.
+    compared : str
+        The pairs of tones, or the tones, that it is of.
+    weighed : str
+        How these count in it.
+    source : str
+        Where the formula is published; nothing where it is the kit's own.
+
+    Examples
+    --------
+    >>> print(Definition("dl", "ΔL*: lighter, or darker", "L* found − L* wanted"))
+    dl – ΔL*: lighter, or darker: L* found − L* wanted
+    """
+
+    column: str
+    words: str
+    formula: str
+    compared: str = ""
+    weighed: str = ""
+    source: str = ""
+
+    def __str__(self) -> str:
+        parts = [self.compared, self.weighed, self.source]
+        return f"{self.column} – {self.words}: {'; '.join([self.formula, *filter(None, parts)])}"
+
+
 class Tabular:
-    """A result that is a table: its values by column, by row, and as a DataFrame."""
+    """A result that is a table: its values by column, by row, and as a DataFrame.
+
+    Attributes
+    ----------
+    made_by : str
+        The function whose result it is.
+    """
+
+    made_by: ClassVar[str] = ""
+
+    @property
+    def definitions(self) -> tuple[Definition, ...]:
+        """What each of its columns is, in their order."""
+        raise NotImplementedError
 
     @property
     def columns(self) -> Mapping[str, Any]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import sys
 import unicodedata
 from collections.abc import Iterable
 
@@ -40,7 +41,10 @@ def safe_stem(text: str, otherwise: str = "colourway") -> str:
     ('strawberry', 'con-cloth', 'colourway')
     """
     whole = "".join(map(_spelt, unicodedata.normalize("NFKC", text)))
-    stem = _cut(re.sub(r"-{2,}", "-", whole).strip("-_"), LONGEST_STEM)
+    # A mark stands for each letter that names of files here cannot have.
+    encoding = sys.getfilesystemencoding()
+    whole = whole.encode(encoding, "replace").decode(encoding)
+    stem = _cut(re.sub(r"[-?]+", "-", whole).strip("-_"), LONGEST_STEM)
     if not stem or unicodedata.category(stem[0])[0] == "M":
         stem = otherwise
     return f"{stem}-cloth" if _DEVICE.fullmatch(stem) else stem

@@ -7,10 +7,12 @@ process that dies; the next writer removes what a killed one left.
 
 from __future__ import annotations
 
+import contextlib
 import hashlib
 import os
 import secrets
 import shutil
+import stat
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -29,6 +31,8 @@ except ImportError:  # Windows: see _locked_by_library
 # Seconds that a writer waits for another of the same file, and of the same folder: files
 # take milliseconds, folders may take minutes.
 _FILE_WAIT, _FOLDER_WAIT = 10.0, 0.2
+_WRITABLE = stat.S_IWUSR | stat.S_IWGRP | stat.S_IWOTH
+_REPLACED = "a file that may be written over"
 # A spreadsheet takes a cell that begins so for a formula (OWASP ASVS 5.0, 1.2.10, and CWE-1236);
 # line ends and the full-width forms are from memory of OWASP's page on CSV injection.
 _FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "\0", "＝", "＋", "－", "＠")
@@ -100,18 +104,21 @@ def writing_whole(
     """Open a stream beside ``path``; what was written moves into place when the block ends well.
 
     Several processes may write one path: each file that is seen there is whole, and the last
-    to finish stands. An error or an interrupt inside the block leaves nothing.
+    to finish stands. An error or an interrupt inside the block leaves nothing. A file that is
+    written over keeps who may read and write it.
 
     Raises
     ------
     ArgumentError
-        If the parent is no folder, or cannot be written to.
+        If the parent is no folder, or cannot be written to, or the file that is there is marked
+        as one that is only read, or held open where the system then lets nobody replace it.
     ExistsError
         If something is there and ``overwrite`` is not set, before the block or after it, or
         if another writer holds the path for more than ten seconds.
     """
     if path.is_dir() or (os.path.lexists(path) and not overwrite):
         raise _taken(path, argument)
+    _check_writable(path, argument)
     with locked(path, argument, wait=_FILE_WAIT):
         remove_left_overs(path)
         part = beside(path, "part")
@@ -121,11 +128,33 @@ def writing_whole(
                 stream.flush()
                 os.fsync(stream.fileno())
             if overwrite:
-                part.replace(path)
+                _move_over(part, path, argument)
             else:
                 _move_to_free(part, path, argument)
         finally:
-            part.unlink(missing_ok=True)
+            with contextlib.suppress(OSError):  # held by a scanner: the next writer removes it
+                part.unlink(missing_ok=True)
+
+
+def _check_writable(path: Path, argument: str) -> None:
+    """Refuse a file that nobody may write: moving another over it would take no notice."""
+    try:
+        mode = path.lstat().st_mode
+    except OSError:  # not there
+        return
+    if stat.S_ISREG(mode) and not mode & _WRITABLE:
+        raise ArgumentError(argument, _REPLACED, words=f"{path.name!r}, which is read-only")
+
+
+def _move_over(part: Path, path: Path, argument: str) -> None:
+    if path.is_file() and not path.is_symlink():
+        with contextlib.suppress(OSError):
+            shutil.copymode(path, part)
+    try:
+        part.replace(path)
+    except PermissionError as error:  # on Windows, where another program holds it open
+        words = f"{path.name!r}: {error.strerror or error}"
+        raise ArgumentError(argument, _REPLACED, words=words) from None
 
 
 def _taken(path: Path, argument: str) -> ExistsError:
@@ -256,10 +285,26 @@ def remove_left_overs(path: Path) -> list[str]:
         if found.suffix == ".old" and not path.exists():
             found.rename(path)
         elif found.is_dir():
-            shutil.rmtree(found)
+            remove_folder(found)
         else:
             found.unlink(missing_ok=True)
     return [found.name for found in left_overs]
+
+
+def remove_folder(folder: Path) -> None:
+    """Remove a folder of ours, also where somebody has marked what is in it as read-only.
+
+    What cannot be removed stays, hidden, for the next writer.
+    """
+    shutil.rmtree(folder, ignore_errors=True)
+    if not folder.is_dir():
+        return
+    for inside, _, files in os.walk(folder):
+        # Elsewhere than on Windows only what a folder allows counts, not what its files do.
+        for name in ("", *(files if os.name == "nt" else ())):
+            with contextlib.suppress(OSError):
+                os.chmod(os.path.join(inside, name), stat.S_IRWXU)
+    shutil.rmtree(folder, ignore_errors=True)
 
 
 def is_set_aside(path: Path) -> bool:

@@ -101,7 +101,7 @@ def put_colour(colourway: Colourway, part: int, colour: NamedColour | str) -> Ed
 
 def _far_off(colour: NamedColour) -> str:
     """How far off a colour that no screen shows is shown, or ""."""
-    return f", {colour.shift_words}" if colour.xyz else ""
+    return f", {colour.shift_words}" if colour.shift_words else ""
 
 
 def move_stripe(colourway: Colourway, stripe: int, to: int) -> Edit:

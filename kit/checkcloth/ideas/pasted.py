@@ -32,6 +32,8 @@ _LONE_DIGITS = re.compile(r"[0-9]{6}")
 _BULLET = re.compile(r"^\s*(?:[-*•–—>]+|\(?\d{1,3}[.):])\s+")
 _EDGES = " \t:;,=|/–—-•*()[]{}<>\"'“”‘’«»"
 _CELLS = re.compile(r"[\t;,|]")
+# Between a name and its code these are words for the code.
+_CODE_WORDS = {"hex", "code", "html", "css", "rgb", "srgb", "colour", "color", "web"}
 
 
 @dataclass(frozen=True)
@@ -73,12 +75,12 @@ def colours_in_text(text: str) -> PastedColours:
     """Return the colours that a text holds: codes anywhere in it, names beside them.
 
     A code is any opaque CSS Color 4 colour, six hexadecimal digits without their ``#``, or red,
-    green and blue of 255, as "(217, 196, 232)" or "RGB 217 196 232". The
-    words before a code on its line are its name, or those after it where a line begins with its
-    code; without words it gets the name of the nearest CSS colour. A CSS colour name counts only
-    where it stands alone on its line or in its cell, so that prose is passed over. So does a word
-    a letter or two away from one, such as "tael": it is left out with what may be meant, where
-    it stands among colours, in a list or on a line beside theirs.
+    green and blue of 255, as "(217, 196, 232)" or "RGB 217 196 232". The words before a code on
+    its line are its name (after a colon among them those that follow it), or those after it where
+    a line begins with its code; without words it gets the name of the nearest CSS colour. A CSS
+    colour name counts only where it stands alone on its line or in its cell, so that prose is
+    passed over. So does a word a letter or two away from one, such as "tael": it is left out with
+    what may be meant, where it stands among colours, in a list or on a line beside theirs.
 
     Parameters
     ----------
@@ -128,8 +130,15 @@ def _names_and_codes(line: str) -> list[tuple[str, str]]:
         return [("", word) for cell in _CELLS.split(line) if (word := _lone_word(cell))]
     edges = [0, *(edge for code in codes for edge in code.span()), len(line)]
     between = [line[start:end] for start, end in zip(edges[::2], edges[1::2], strict=True)]
-    names = between[:-1] if between[0].strip(_EDGES) else between[1:]
+    before = bool(between[0].strip(_EDGES))
+    names = map(_after_colon, between[:-1]) if before else between[1:]
     return [(_name(name), code[0]) for name, code in zip(names, codes, strict=True)]
+
+
+def _after_colon(words: str) -> str:
+    """What stands after a colon names the code; before it, where that only says what it is."""
+    lead, colon, last = words.rstrip(_EDGES).rpartition(": ")
+    return words if not colon else lead if last.strip(_EDGES).lower() in _CODE_WORDS else last
 
 
 def _lone_word(cell: str) -> str:

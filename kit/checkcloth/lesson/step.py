@@ -86,7 +86,9 @@ class Step:
     @property
     def words(self) -> str:
         """What the step says; also of a colour that no screen shows, since the lesson is of one."""
-        moved = [f" {c.label} is {c.colour.shift_words}." for c in self.colours if c.colour.xyz]
+        moved = [
+            f" {c.label} is {c.colour.shift_words}." for c in self.colours if c.colour.shift_words
+        ]
         return self.text.words + "".join(moved)
 
     @property

@@ -1,4 +1,4 @@
-"""What every column of tables and sweeps is: formula, pairs, weights, source.
+"""What every column of every result is: formula, pairs, weights, source.
 
 Nothing is written twice: the columns of scores come from ``scoring/definitions.py``, which
 also names them in the tables, and the others from the results that have them.
@@ -9,16 +9,20 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, fields, replace
 from difflib import get_close_matches
-from typing import Any
+from typing import Any, ClassVar
 
+from checkcloth.cloth.spectral import LIGHT_COLUMNS, Partings
+from checkcloth.colour.spectra.lights import LIGHTS
 from checkcloth.colour.vision import VISIONS
 from checkcloth.errors import ArgumentError
 from checkcloth.files.frames import Tabular
 from checkcloth.files.html import table
 from checkcloth.quality.grounds import GroundGains
+from checkcloth.quality.readings import Readings
 from checkcloth.quality.scatter import ToleranceScore
 from checkcloth.quality.strike_off import StrikeOff
 from checkcloth.quality.striping import Striping
+from checkcloth.quality.supplier import SupplierPalette
 from checkcloth.quality.sweep import StrengthWindows, Sweep
 from checkcloth.quality.table import OWN_COLUMNS, SEEN_COLUMNS, ScoreTable
 from checkcloth.scoring.definitions import PAIR_COLUMNS, STATISTICS, Definition
@@ -31,15 +35,27 @@ Grid = tuple[str, tuple[str, ...], list[tuple[str, ...]]]
 
 _NAMES = tuple(field.name for field in fields(Definition))
 _HEADS = ("Column", "What it is", "How it is worked out", "Of", "Weighed", "Source")
-# What is asked for by a name of a function: the columns of its result.
+_OWN = (
+    Definition("of", "the function whose result has the column", "its name"),
+    Definition("column", "name of the column", "in tables, frames and files"),
+    Definition("words", "what it is called", "in words"),
+    Definition("formula", "how it is worked out", "in words, or as a formula"),
+    Definition("compared", "what it is of", "the pairs of tones, or the tones"),
+    Definition("weighed", "how these count in it", "in words; nothing where all count alike"),
+    Definition("source", "where that is published", "nothing where it is the kit's own"),
+)
+# Columns by the function whose result has them; of others a result says itself what they are.
 _RESULTS: dict[str, tuple[Definition, ...]] = {
-    "sweep": Sweep.definitions,
-    "strength_windows": StrengthWindows.definitions,
-    "score_with_tolerance": ToleranceScore.definitions,
-    "striping": Striping.definitions,
-    "ground_gains": GroundGains.definitions,
-    "check_strike_off": StrikeOff.definitions,
-}
+    **{
+        kind.made_by: kind.definitions
+        for kind in (
+            Sweep, StrengthWindows, ToleranceScore, Striping, GroundGains, StrikeOff,
+            SupplierPalette, Readings, Partings,
+        )
+    },
+    "under_lights": LIGHT_COLUMNS,
+    "glossary": _OWN,
+}  # fmt: skip
 
 
 def _table_columns(visions: tuple[str, ...]) -> tuple[Definition, ...]:
@@ -70,6 +86,8 @@ class Glossary(Tabular):
 
     sections: tuple[tuple[str, tuple[Definition, ...]], ...]
 
+    made_by: ClassVar[str] = "glossary"
+
     @property
     def definitions(self) -> tuple[Definition, ...]:
         """All of them, in order."""
@@ -85,9 +103,7 @@ class Glossary(Tabular):
         every edge: least ΔE00
         """
         by_name = {each.column: each for each in reversed(self.definitions)}
-        vision, _, figure = str(column).partition("_")
-        names = (column, f"VISION_{column}", f"VISION_{figure}" if vision in VISIONS else "")
-        for name in names:
+        for name in _spellings(str(column)):
             if name in by_name:
                 return by_name[name]
         near = get_close_matches(str(column), by_name, 3, 0.5) or list(by_name)[:3]
@@ -121,6 +137,17 @@ class Glossary(Tabular):
 
     def _repr_html_(self) -> str:
         return "".join(table([caption], heads, rows) for caption, heads, rows in self.grids())
+
+
+def _spellings(column: str) -> Iterator[str]:
+    """The names under which a column may stand: as it is, and of any vision or light."""
+    vision, _, figure = column.partition("_")
+    yield from (column, f"VISION_{column}")
+    if vision in VISIONS:
+        yield f"VISION_{figure}"
+    for light in LIGHTS:
+        yield column.replace(f"_{light}", "_LIGHT")
+    yield column.replace("*", "")
 
 
 def _row(each: Definition) -> tuple[str, ...]:
@@ -160,10 +187,10 @@ def glossary(of: Any = None) -> Glossary:
 
     Parameters
     ----------
-    of : ScoreTable, Sweep, StrengthWindows, ToleranceScore, Striping, GroundGains or StrikeOff, \
-optional
-        The result whose columns are meant; without it all of them, those of score tables
-        under ``VISION_`` for every colour vision.
+    of : any result with a ``.frame()``, optional
+        The result whose columns are meant: a score table, a sweep, a strike-off, a search, a
+        colour gamp …; without it all of this room's, those of score tables under ``VISION_``
+        for every colour vision, those of lights under ``LIGHT``.
 
     Returns
     -------
@@ -178,7 +205,7 @@ optional
     Examples
     --------
     >>> print(str(glossary())[:39])
-    glossary of 101 columns: score_table, s
+    glossary of 139 columns: score_table, s
     >>> glossary()["ground_single_mean_dl"].weighed
     'by the length of the edge that they share'
     """
@@ -186,12 +213,12 @@ optional
         return Glossary((("score_table", _table_columns(())), *_RESULTS.items()))
     if isinstance(of, ScoreTable):
         return Glossary((("score_table", _table_columns(of.visions)),))
-    kinds = (Sweep, StrengthWindows, ToleranceScore, Striping, GroundGains, StrikeOff)
-    for name, kind in zip(_RESULTS, kinds, strict=True):
-        if isinstance(of, kind):
-            return Glossary(((name, _RESULTS[name]),))
+    if isinstance(of, Glossary):
+        return Glossary((("glossary", _OWN),))
+    if isinstance(of, Tabular):
+        return Glossary(((of.made_by, of.definitions),))
     allowed = (
-        "a score table, a sweep, strength windows, a tolerance score, striping, gains of grounds "
-        "or a strike-off"
+        "a result that is a table: of scores, a sweep, strength windows, a tolerance score, "
+        "striping, gains of grounds, a strike-off, readings, shades, tones under lights, a search"
     )
     raise ArgumentError("of", allowed, of)

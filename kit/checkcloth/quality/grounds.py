@@ -60,6 +60,7 @@ class GroundGains(list[GroundGain], Tabular):
     (['gold', 'white'], [21.2, 7.2])
     """
 
+    made_by: ClassVar[str] = "ground_gains"
     definitions: ClassVar[tuple[Definition, ...]] = (
         Definition("ground", "name of the ground", "as it was given"),
         Definition("colour", "its colour", "#rrggbb, encoded sRGB"),

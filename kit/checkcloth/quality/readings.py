@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from difflib import get_close_matches
 from os import PathLike
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, ClassVar, TypeVar
 
 import numpy as np
 
@@ -21,13 +21,14 @@ from checkcloth.arguments import Floats, as_path, as_whole, require_type
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.tones import canonical_tone
 from checkcloth.colour.illuminant import as_observer
+from checkcloth.colour.inked import Inked
 from checkcloth.colour.spectra.cxf import is_cxf, read_cxf
 from checkcloth.colour.spectra.lights import as_light, spectral_lab
 from checkcloth.colour.spectra.reading import read_spectra, spectral_columns
 from checkcloth.errors import ArgumentError, FileFormatError, shown
 from checkcloth.files.cgats import is_cgats, read_cgats
 from checkcloth.files.csv_rows import Row, csv_text, read_rows, without_gaps
-from checkcloth.files.frames import Table, Tabular, as_table, table_name
+from checkcloth.files.frames import Definition, Table, Tabular, as_table, table_name
 from checkcloth.files.whole import write_whole
 from checkcloth.quality.lab_columns import (
     MEASURED_COLUMNS,
@@ -107,6 +108,22 @@ class Readings(Tabular):
     empty: tuple[int, ...] = ()
     unused: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
+
+    made_by: ClassVar[str] = "read_readings"
+    definitions: ClassVar[tuple[Definition, ...]] = (
+        Definition("tone", "name of the tone", "as it was written"),
+        *(
+            Definition(
+                f"{axis}*", f"{axis}* that was read",
+                "as it was written, or worked out from L*C*h, XYZ or reflectance",
+                source="CIELAB: ISO/CIE 11664-4",
+            )
+            for axis in "Lab"
+        ),
+        Definition("illuminant", "the light that it is for", "one of LIGHTS"),
+        Definition("observer", "the observer that it is for", "2 or 10, in degrees"),
+        Definition("line", "line of the file", "from 1, the header too"),
+    )  # fmt: skip
 
     @property
     def columns(self) -> dict[str, Any]:
@@ -465,9 +482,15 @@ def _read_all(
 
 
 def write_blank_readings(
-    colourway: Colourway, path: str | PathLike[str], *, readings: int = 3, overwrite: bool = False
+    colourway: Colourway | Inked,
+    path: str | PathLike[str],
+    *,
+    readings: int = 3,
+    overwrite: bool = False,
 ) -> Path:
     """Write a CSV with every tone's name and empty cells, for whoever measures to fill.
+
+    Of stripes given as inks of a print condition, of what that prints.
 
     Raises
     ------
@@ -482,6 +505,8 @@ def write_blank_readings(
     ...     path.read_text("utf-8").splitlines()[4]
     'navy on white,1,,,,,,'
     """
+    if isinstance(colourway, Inked):
+        colourway = Colourway.of_inks(colourway)
     require_type(colourway, "colourway", Colourway)
     count = as_whole(readings, "readings", 1, 1000)
     header = ("tone", "reading", "L*", "a*", "b*", "illuminant", "observer", "note")

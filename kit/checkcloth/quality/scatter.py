@@ -79,6 +79,7 @@ class ToleranceScore(Tabular):
     high: Floats
     stopped: bool = False
 
+    made_by: ClassVar[str] = "score_with_tolerance"
     definitions: ClassVar[tuple[Definition, ...]] = (
         Definition("pair", "the two tones", "their names, each different pair once"),
         Definition("kind", "kind of pair", f"one of {', '.join(KIND_MEANINGS)}"),

@@ -136,6 +136,7 @@ class StrikeOff(Tabular):
     diagnosis: Diagnosis
     explanation: str
 
+    made_by: ClassVar[str] = "check_strike_off"
     definitions: ClassVar[tuple[Definition, ...]] = (
         Definition("tone", "name of the tone", "as the specification has it"),
         *(
@@ -320,11 +321,7 @@ def check_strike_off(
     checks = _check_tones(colourway, measured, tones, wanted, found, limit)
     cautions += [*held.light.cautions, *_reading_cautions(strike, checks)]
     if find_mixing(colourway.mixing).estimate:
-        cautions.append(
-            f"The specification's mixing, {colourway.mixing}, is an estimate: what the tones were "
-            "wanted to be, and the causes named, are no surer than it is: "
-            f"{estimate_words(colourway)}."
-        )
+        cautions.append(_estimate_caution(colourway, inked))
     scatter = scatter_of([measured[tone] for tone in tones], wanted)
     day = held.as_daylight(colourway, tones)
     evidence = Evidence(colourway, tones, day.wanted, day.found, scatter, day.misread)
@@ -342,6 +339,20 @@ def check_strike_off(
         tuple(cautions),
         diagnosis,
         explanation,
+    )
+
+
+def _estimate_caution(colourway: Colourway, inked: Inked | None) -> str:
+    """Say what rests on a mixing that is an estimate."""
+    words = estimate_words(colourway)
+    if inked is not None:
+        return (
+            "What was wanted is what the condition prints; why the cloth departs is worked out "
+            f"by mixing {colourway.mixing}, an estimate, and is no surer than it is: {words}."
+        )
+    return (
+        f"The specification's mixing, {colourway.mixing}, is an estimate: what the tones were "
+        f"wanted to be, and the causes named, are no surer than it is: {words}."
     )
 
 

@@ -119,6 +119,7 @@ class Striping(Tabular):
     tone_contrast: float
     cautions: tuple[str, ...]
 
+    made_by: ClassVar[str] = "striping"
     definitions: ClassVar[tuple[Definition, ...]] = (
         Definition(
             "cycles", "light–dark pairs a degree",

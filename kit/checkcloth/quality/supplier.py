@@ -16,7 +16,7 @@ from difflib import get_close_matches
 from html import escape
 from itertools import chain, count
 from pathlib import Path
-from typing import Any
+from typing import Any, ClassVar
 
 import numpy as np
 
@@ -32,7 +32,7 @@ from checkcloth.colour.spaces import (
 )
 from checkcloth.errors import ArgumentError, CheckclothError, FileFormatError
 from checkcloth.files.csv_rows import Row, as_value, read_rows, without_gaps
-from checkcloth.files.frames import Table, Tabular, as_table, table_name
+from checkcloth.files.frames import Definition, Table, Tabular, as_table, table_name
 from checkcloth.files.html import AS_TYPED, Cell, table
 from checkcloth.quality.colourway_csv import read_colour
 from checkcloth.quality.lab_columns import (
@@ -46,6 +46,7 @@ from checkcloth.quality.lab_columns import (
     match_columns,
     spaces_in,
 )
+from checkcloth.scoring.measures import find_measure
 
 HEADINGS = ("Shade", "Code", "Hex given", "L* a* b* given", "ΔE00 between", "Used", "Remark")
 
@@ -151,6 +152,35 @@ class SupplierPalette(Tabular):
     palette: Palette
     notes: tuple[str, ...]
     faults: tuple[FileFormatError, ...] = ()
+
+    made_by: ClassVar[str] = "read_supplier_palette"
+    definitions: ClassVar[tuple[Definition, ...]] = (
+        Definition("name", "name of the shade", "as it was written, or its code; made its own"),
+        Definition("code", "the supplier's code", "as it was written"),
+        Definition("hex", "what is used", "#rrggbb, of hex or of Lab; else nothing"),
+        Definition("hex_given", "the hex that was given", "as it was written; R, G, B as rgb(…)"),
+        *(
+            Definition(
+                f"{axis}*", f"{axis}* that was given",
+                "as it was written, or worked out from L*C*h or XYZ; under the line's own light",
+            )
+            for axis in "Lab"
+        ),
+        Definition(
+            "de2000_between", "how far hex and Lab disagree",
+            "ΔE00 of the two under D65, Lab for D50 adapted by Bradford",
+            "hex and Lab of the line", source=find_measure("de2000").source,
+        ),
+        Definition(
+            "de2000_moved", "how far off sRGB shows it",
+            "ΔE00 from Lab to what stands for it in sRGB, chroma reduced; 0 inside sRGB",
+            "Lab of the line, and what is used", source=find_measure("de2000").source,
+        ),
+        Definition("used", "whether the shade can be used", "with hex, or Lab under a known light"),
+        Definition("from", "what is used, or why nothing is", "hex, Lab, or what is missing"),
+        Definition("remark", "the supplier's remark", "as it was written"),
+        Definition("line", "line of the file", "from 1, the header too"),
+    )  # fmt: skip
 
     @property
     def columns(self) -> dict[str, Any]:
@@ -271,9 +301,11 @@ def read_supplier_palette(
     faults.sort(key=lambda fault: fault.line or 0)
     if not lines and faults:
         raise faults[0].with_others(faults[1:])
-    shades, renamed = _with_own_names(_judge(lines, limit))
+    judged = _judge(lines, limit)
+    shades, renamed = _with_own_names(judged)
     headings = [heading for heading, _ in unknown]
     notes = [*said, *_fault_notes(faults), *_notes(shades, headings, limit), *_first_few(renamed)]
+    notes += _first_few(_twins(judged))
     members = [shade.colour for shade in shades if shade.colour]
     if not members:
         raise FileFormatError(
@@ -465,7 +497,8 @@ def _judge(lines: list[_Line], agree: float) -> list[Shade]:
     if by_lab.any():
         asked[by_lab] = lab_to_xyz(lab[by_lab])
         used[by_lab] = xyz_to_shown(asked[by_lab])
-        moved[by_lab] = delta_e_2000(lab[by_lab], srgb_to_lab(used[by_lab]))
+        off = delta_e_2000(lab[by_lab], srgb_to_lab(used[by_lab]))
+        moved[by_lab] = np.where(off < 1e-9, 0, off)  # but for rounding
     shades = []
     for n, line in enumerate(lines):
         colour, why = None, line.lab_fault
@@ -505,6 +538,22 @@ def _with_own_names(shades: list[Shade]) -> tuple[list[Shade], list[str]]:
         colour = shade.colour and replace(shade.colour, name=name)
         out.append(replace(shade, name=name, colour=colour))
     return out, notes
+
+
+def _twins(shades: list[Shade]) -> Iterator[str]:
+    """Say which names differ in nothing but capitals."""
+    lines: dict[str, dict[str, int]] = {}
+    for shade in shades:
+        spelled = lines.setdefault(" ".join(shade.name.casefold().split()), {})
+        spelled.setdefault(shade.name, shade.line)
+    for spelled in lines.values():
+        if len(spelled) > 1:
+            *first, last = map(str, spelled.values())
+            yield (
+                f"Lines {', '.join(first)} and {last} differ in capitals alone: "
+                f"{', '.join(spelled)}. One shade, or several? All are kept; readings are matched "
+                "to names whatever the capitals."
+            )
 
 
 def _notes(shades: list[Shade], unknown: list[str], agree: float) -> list[str]:

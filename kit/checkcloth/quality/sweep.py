@@ -22,6 +22,7 @@ from checkcloth.cloth.bands import Bands
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import MIXINGS, find_mixing
+from checkcloth.cloth.palette import Palette
 from checkcloth.cloth.tones import stack
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.colour.vision import VISIONS, see_as
@@ -150,6 +151,7 @@ class Sweep(Tabular):
     values: Floats
     spans: tuple[Spans, ...]
 
+    made_by: ClassVar[str] = "sweep"
     definitions: ClassVar[tuple[Definition, ...]] = (
         Definition("pair", "the two tones", "their names, each different pair once"),
         Definition("kind", "kind of pair", f"one of {', '.join(KIND_MEANINGS)}"),
@@ -263,6 +265,14 @@ def _ends(binding: tuple[Binding, ...], pair: int, span: Span | None = None) -> 
     )
 
 
+def as_colourway(value: object) -> Colourway:
+    """Return a colourway as it is; of a palette, say how it becomes several."""
+    if isinstance(value, Palette):
+        allowed = "a Colourway, such as each that palette_colourways(palette) yields"
+        raise ArgumentError("colourway", allowed, value)
+    return require_type(value, "colourway", Colourway)
+
+
 def find_pairs(
     colourway: Colourway,
     kinds: str | Iterable[str],
@@ -277,7 +287,7 @@ def find_pairs(
     ArgumentError
         For unknown names, a threshold out of range, and kinds without a pair in this check.
     """
-    require_type(colourway, "colourway", Colourway)
+    as_colourway(colourway)
     chosen = find_measure(measure)
     limit = chosen.usual if threshold is None else threshold
     limit = as_number(limit, "threshold", chosen.lowest, chosen.highest)
@@ -417,11 +427,18 @@ class Demand:
         if self.vision not in VISIONS:
             raise ArgumentError("vision", f"one of {', '.join(VISIONS)}", self.vision)
 
-    def margins(self, tones: Floats, bands: tuple[Bands | None, Bands | None] = _EVEN) -> Floats:
+    def margins(
+        self,
+        tones: Floats,
+        bands: tuple[Bands | None, Bands | None] = _EVEN,
+        own_weft: bool = False,
+    ) -> Floats:
         """How far tones (M, W+1, F+1, 3) are above what is demanded, (M,); NaN with no pair."""
         if self.of == "lightness":
             return _least_step(see_as(tones, self.vision), bands) - self.at_least
-        score = score_tones(tones, self.vision, warp_bands=bands[0], weft_bands=bands[1])
+        score = score_tones(
+            tones, self.vision, warp_bands=bands[0], weft_bands=bands[1], own_weft=own_weft
+        )
         least = [
             getattr(getattr(score, kind), f"least_{self.measure}") for kind in kinds_of(self.of)
         ]
@@ -494,6 +511,7 @@ class StrengthWindows(Tabular):
     demands: tuple[Demand, ...]
     windows: tuple[StrengthWindow, ...]
 
+    made_by: ClassVar[str] = "strength_windows"
     definitions: ClassVar[tuple[Definition, ...]] = (
         Definition("mixing", "how the tones are mixed", "one of MIXINGS"),
         Definition("asked", "what was asked", "all, or one of the demands in words"),
@@ -512,11 +530,16 @@ class StrengthWindows(Tabular):
     def __len__(self) -> int:
         return len(self.windows)
 
-    def __getitem__(self, mixing: str) -> StrengthWindow:
+    def __getitem__(self, mixing: str | int) -> StrengthWindow:
+        """Return the window of a mixing, by its name or its place."""
         by_mixing = {window.mixing: window for window in self.windows}
-        if mixing not in by_mixing:
-            raise ArgumentError("mixing", f"one of {', '.join(by_mixing)}", mixing)
-        return by_mixing[mixing]
+        if isinstance(mixing, str) and mixing in by_mixing:
+            return by_mixing[mixing]
+        count = len(self)
+        if isinstance(mixing, int) and mixing is not True and -count <= mixing < count:
+            return self.windows[mixing]
+        allowed = f"one of {', '.join(by_mixing)}, or a place from 0 to {count - 1}"
+        raise ArgumentError("mixing", allowed, mixing)
 
     @property
     def heads(self) -> tuple[str, ...]:
@@ -581,7 +604,7 @@ def strength_windows(
     Returns
     -------
     StrengthWindows
-        Iterates over its windows; ``windows["woven"]`` picks one.
+        Iterates over its windows; ``windows["woven"]`` picks one, and so does ``windows[0]``.
 
     Raises
     ------
@@ -596,7 +619,7 @@ def strength_windows(
     >>> print(*windows)
     source-over: 32.32–66.40 %
     """
-    require_type(colourway, "colourway", Colourway)
+    as_colourway(colourway)
     every = as_tuple(demands, "demands", Demand)
     if not every:
         raise ArgumentError("demands", "one Demand or more", words="none")
@@ -610,14 +633,15 @@ def strength_windows(
 def _window(
     colourway: Colourway, demands: tuple[Demand, ...], grid: Floats, bands: tuple[Bands, Bands]
 ) -> StrengthWindow:
+    laid = bands, bool(colourway.weft_stripes)
     tones = _tones_at(colourway, grid)
-    values = np.stack([demand.margins(tones, bands) for demand in demands], axis=1)
+    values = np.stack([demand.margins(tones, *laid) for demand in demands], axis=1)
 
     def margins(strengths: Floats, which: NDArray[np.intp]) -> Floats:
         out = np.empty(len(strengths))
         for number in np.unique(which):
             rows = which == number
-            out[rows] = demands[number].margins(_tones_at(colourway, strengths[rows]), bands)
+            out[rows] = demands[number].margins(_tones_at(colourway, strengths[rows]), *laid)
         return out
 
     each = held_spans(margins, grid, np.where(np.isnan(values), 1.0, values))

@@ -628,11 +628,11 @@ class _Scoring(NamedTuple):
             stripes = _hexes(part.stripes.reshape(-1, 3))
             starts = range(0, len(stripes), count)
             put("stripes", part.indices, [" ".join(stripes[n : n + count]) for n in starts])
-        for rows, tones in _alike(stacks):
-            warp, weft = self._bands((tones.shape[1] - 1, tones.shape[2] - 1))
+        for rows, tones, own_weft in _alike(stacks):
+            bands = self._bands((tones.shape[1] - 1, tones.shape[2] - 1))
             put("tones", rows, _tone_counts(tones))
             for vision in self.visions:
-                score, distinct = score_and_count(tones, self.threshold, vision, warp, weft)
+                score, distinct = score_and_count(tones, self.threshold, vision, bands, own_weft)
                 for name, values in score.columns().items():
                     put(f"{vision}_{name}", rows, values)
                 put(f"{vision}_least_edge_de2000", rows, score.least_edge)
@@ -641,19 +641,20 @@ class _Scoring(NamedTuple):
         return columns
 
 
-def _alike(stacks: Sequence[Stack]) -> Iterator[tuple[NDArray[np.intp], Floats]]:
-    """Yield rows and tones (M, W+1, F+1, 3) of what can be scored as one array.
+def _alike(stacks: Sequence[Stack]) -> Iterator[tuple[NDArray[np.intp], Floats, bool]]:
+    """Yield rows, tones (M, W+1, F+1, 3) and whether their wefts have colours of their own.
 
-    However they were mixed: of one shape, and with the same tones made alike by warp and weft.
+    What can be scored as one array comes as one, however it was mixed: of one shape, and with the
+    same tones made alike by warp and weft.
     """
-    groups: dict[tuple[tuple[int, ...], Symmetry], list[tuple[NDArray[np.intp], Floats]]] = {}
+    groups: dict[tuple[tuple[int, ...], Symmetry, bool], list[tuple[NDArray[np.intp], Floats]]] = {}
     for part in stacks:
         tones = part.tones()
-        key = tones.shape[1:], symmetry_of(tones)
+        key = tones.shape[1:], symmetry_of(tones), part.weft_stripes is not None
         groups.setdefault(key, []).append((part.indices, tones))
-    for parts in groups.values():
+    for (_, _, own_weft), parts in groups.items():
         every, laid = zip(*parts, strict=True)
-        yield np.concatenate(every), np.concatenate(laid)
+        yield np.concatenate(every), np.concatenate(laid), own_weft
 
 
 def _hexes(rgb: Floats) -> list[str]:

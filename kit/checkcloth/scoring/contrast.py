@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields
+from functools import partial
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -236,6 +238,7 @@ def score_tones(
     warp_bands: Bands | None = None,
     weft_bands: Bands | None = None,
     kinds: str | Iterable[str] = KINDS,
+    own_weft: bool = False,
 ) -> Score:
     """Score tones of any number of checks with the same bands.
 
@@ -251,6 +254,9 @@ def score_tones(
     kinds : str or iterable of str
         Which kinds of pairs are scored, some of ``KINDS`` or ``"edges"``; of the others every
         number is NaN. Crossings with crossings are most of the work.
+    own_weft : bool
+        Whether the weft has colours of its own, not the warp's: then a crossing is compared with
+        its transpose too, since they are not made of the same two stripes.
 
     Returns
     -------
@@ -269,37 +275,47 @@ def score_tones(
     46.61
     """
     bands = warp_bands, weft_bands
-    return _score(as_tones(tones), vision, severity, bands, kinds_of(kinds), None)[0]
+    asked = _Asked(bands, kinds_of(kinds), own_weft)
+    return _score(as_tones(tones), vision, severity, asked)[0]
 
 
 def score_and_count(
-    tones: Floats, threshold: float, vision: str, warp: Bands | None, weft: Bands | None
+    tones: Floats,
+    threshold: float,
+    vision: str,
+    bands: tuple[Bands | None, Bands | None],
+    own_weft: bool = False,
 ) -> tuple[Score, NDArray[np.intp]]:
     """Return :func:`score_tones` and :func:`distinct_tones` (M,) of tones (M, W+1, F+1, 3).
 
     Together they take little longer than the first: most pairs are the same.
     """
-    found, counts = _score(as_tones(tones), vision, 1.0, (warp, weft), KINDS, threshold)
+    asked = _Asked(bands, KINDS, own_weft, threshold)
+    found, counts = _score(as_tones(tones), vision, 1.0, asked)
     assert counts is not None
     return found, counts
 
 
+class _Asked(NamedTuple):
+    """What is scored of tones; ``threshold``: above which difference tones count as distinct."""
+
+    bands: tuple[Bands | None, Bands | None]
+    kinds: tuple[str, ...]
+    own_weft: bool
+    threshold: float | None = None
+
+
 def _score(
-    array: Floats,
-    vision: str,
-    severity: float,
-    given_bands: tuple[Bands | None, Bands | None],
-    kinds: tuple[str, ...],
-    threshold: float | None,
+    array: Floats, vision: str, severity: float, asked: _Asked
 ) -> tuple[Score, NDArray[np.intp] | None]:
     *lead, warps, wefts, _ = array.shape
-    bands = as_bands(array, *given_bands)
+    bands, threshold = as_bands(array, *asked.bands), asked.threshold
     array = array.reshape(-1, warps, wefts, 3)
     seen = see_as(array, vision, severity)
     light = srgb_to_linear(seen)
     lab, oklab = linear_to_lab(light), linear_to_oklab(light)
     symmetry = symmetry_of(seen)
-    pairs = tone_pairs(*bands, symmetry)
+    pairs = tone_pairs(*bands, symmetry, asked.own_weft)
     columns = [
         np.ascontiguousarray(space.reshape(len(seen), -1, 3).transpose(2, 0, 1))
         for space in (lab, oklab)
@@ -308,7 +324,7 @@ def _score(
     parts = {}
     known = []
     for kind in KINDS:
-        scored = pairs[kind] if kind in kinds else NO_PAIRS
+        scored = pairs[kind] if kind in asked.kinds else NO_PAIRS
         indices = scored.indices
         kept = None if threshold is None else np.empty((len(seen), len(indices)))
         part = _pair_score(columns[0], columns[1], luminance, scored, kept)
@@ -369,11 +385,40 @@ def score(
 lightness runs in order (normal vision)
     """
     as_number(severity, "severity", 0, 1)
+    warp, weft = (None, None)
+    if check is not None:
+        warp, weft = require_type(check, "check", Check).counted_bands
+    scored = partial(
+        score_tones, vision=vision, severity=severity, warp_bands=warp, weft_bands=weft
+    )
     if isinstance(colourways, Colourway):
-        tones = colourways.tones
-    else:
-        tones = tones_of(as_tuple(colourways, "colourways", Colourway))
-    if check is None:
-        return score_tones(tones, vision, severity)
-    warp, weft = require_type(check, "check", Check).counted_bands
-    return score_tones(tones, vision, severity, warp_bands=warp, weft_bands=weft)
+        return scored(colourways.tones, own_weft=bool(colourways.weft_stripes))
+    members = as_tuple(colourways, "colourways", Colourway)
+    tones = tones_of(members)
+    own = np.array([bool(member.weft_stripes) for member in members])
+    if own.all() or not own.any():
+        return scored(tones, own_weft=bool(own.all()))
+    parts = (scored(tones[part], own_weft=wefts) for wefts, part in ((True, own), (False, ~own)))
+    return _woven_in(own, *parts)
+
+
+def _woven_in(first: NDArray[np.bool_], one: Score, two: Score) -> Score:
+    """Return the scores of a list: those of ``one`` where ``first`` says so, else of ``two``."""
+
+    def joined(here: Any, there: Any) -> Any:
+        if isinstance(here, PairScore):
+            each = {
+                f.name: joined(getattr(here, f.name), getattr(there, f.name)) for f in fields(here)
+            }
+            return PairScore(**each)
+        if isinstance(here, Mapping):
+            return {name: joined(here[name], there[name]) for name in here}
+        if not isinstance(here, np.ndarray):
+            return here
+        out = np.empty((len(first), *here.shape[1:]), dtype=here.dtype)
+        out[first], out[~first] = here, there
+        return out
+
+    return Score(
+        **{f.name: joined(getattr(one, f.name), getattr(two, f.name)) for f in fields(one)}
+    )

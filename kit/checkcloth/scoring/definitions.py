@@ -7,53 +7,17 @@ The words of all columns come from here, and so does the glossary.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from checkcloth.files.frames import Definition
 from checkcloth.scoring.cloth_scores import WHOLE_CLOTH
 from checkcloth.scoring.measures import MEASURE_NAMES, find_measure
 from checkcloth.scoring.pairs import KIND_MEANINGS
+
+__all__ = ["LEAST_EDGE", "PAIR_COLUMNS", "STATISTICS", "WHOLE_COLUMNS", "Definition"]
 
 STATISTICS = {
     "least": "the least over the pairs",
     "mean": "Σ wᵢ·dᵢ over the pairs, the weights adding up to 1",
 }
-
-
-@dataclass(frozen=True)
-class Definition:
-    """What a column of figures is.
-
-    Attributes
-    ----------
-    column : str
-        Its name in tables, frames and files.
-    words : str
-        What it is called.
-    formula : str
-        How it is worked out.
-    compared : str
-        The pairs of tones, or the tones, that it is of.
-    weighed : str
-        How these count in it.
-    source : str
-        Where the formula is published; nothing where it is the kit's own.
-
-    Examples
-    --------
-    >>> LEAST_EDGE.words, LEAST_EDGE.compared
-    ('every edge: least ΔE00', 'all tones that share an edge on the cloth, of whatever kind')
-    """
-
-    column: str
-    words: str
-    formula: str
-    compared: str = ""
-    weighed: str = ""
-    source: str = ""
-
-    def __str__(self) -> str:
-        parts = [self.compared, self.weighed, self.source]
-        return f"{self.column} – {self.words}: {'; '.join([self.formula, *filter(None, parts)])}"
 
 
 _DE2000 = find_measure("de2000")

@@ -56,8 +56,8 @@ KIND_MEANINGS = {
     ),
     "crossing_crossing": KindMeaning(
         "crossing–crossing",
-        "two crossings, but never a crossing and its transpose, which are made of the same "
-        "two stripes",
+        "two crossings, but not of the same two stripes, as a crossing and its transpose are where "
+        "the weft has the warp's colours",
         _BY_AREA,
     ),
 }
@@ -81,7 +81,10 @@ NO_PAIRS = KindPairs(np.empty((0, 2), dtype=np.intp), np.empty(0), np.empty(0, d
 
 @lru_cache(maxsize=96)
 def tone_pairs(
-    warp_bands: Bands, weft_bands: Bands | None = None, symmetry: Symmetry = NO_SYMMETRY
+    warp_bands: Bands,
+    weft_bands: Bands | None = None,
+    symmetry: Symmetry = NO_SYMMETRY,
+    own_weft: bool = False,
 ) -> Mapping[str, KindPairs]:
     """Return the pairs of every kind that are compared, each pair of different tones once.
 
@@ -97,6 +100,8 @@ def tone_pairs(
         The weft as the warp where left out.
     symmetry : Symmetry
         Tones that are the same are compared once, and count for all their positions.
+    own_weft : bool
+        Whether the weft has colours of its own: then no two crossings are of the same stripes.
 
     >>> {kind: len(pairs.indices) for kind, pairs in tone_pairs(even_bands(3)).items()}
     {'ground_single': 6, 'single_crossing': 18, 'single_single': 6, 'crossing_crossing': 33}
@@ -109,7 +114,7 @@ def tone_pairs(
     lengths[tuple(touching.pairs.T)] = touching.lengths
     both = np.triu(np.outer(shares, shares), k=1)
     same_side = ((warp[:, None] > 0) == (warp > 0)) & ((weft[:, None] > 0) == (weft > 0))
-    transposed = (warp[:, None] == weft) & (weft[:, None] == warp)
+    transposed = (warp[:, None] == weft) & (weft[:, None] == warp) & (not own_weft)
     first, second = stripes[:, None], stripes
     weights = {
         "ground_single": lengths * ((first == 0) & (second == 1)),
@@ -209,7 +214,9 @@ def named_pairs(
     """
     kinds = [kinds] if isinstance(kinds, str) else list(kinds)
     chosen = kinds_of(kinds)
-    pairs = tone_pairs(*bands_of(colourway, check), colourway.symmetry)
+    pairs = tone_pairs(
+        *bands_of(colourway, check), colourway.symmetry, bool(colourway.weft_stripes)
+    )
     found = {
         kind: part.indices if kind in chosen else part.indices[part.touching & ("edges" in kinds)]
         for kind, part in pairs.items()

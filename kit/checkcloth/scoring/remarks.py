@@ -72,7 +72,7 @@ def plain_words(colourway: Colourway, scores: Mapping[str, Score]) -> list[Remar
     remarks += [
         Remark("fact", f"{colour.name} lies {colour.shift_words}")
         for colour in colourway.colours
-        if colour.xyz
+        if colour.shift_words
     ]
     if spectra := spectra_words(colourway):
         remarks.append(Remark("fact", spectra))

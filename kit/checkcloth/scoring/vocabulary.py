@@ -40,6 +40,8 @@ _PLAIN = {
     "de2000": "colour difference as an eye sees it",
     "dl": "difference in lightness, of 100",
     "ratio": "light against dark, from 1 to 21",
+    "hyab": "difference for colours that lie far apart, where ΔE00 can jump",
+    "harmony": "what observers preferred in a laboratory, from -3 to 3; above 0 is harmonious",
 }
 
 # What a mixing is for, then its standard name; short enough for a choice to be read whole. What

@@ -32,6 +32,8 @@ _MOST_PARTS = 1 << 17
 # A block is closed once it holds the work of so many seconds, or so many parts.
 _SECONDS = 0.7
 _PARTS = 256
+# Once blocks took so many seconds, they say what the others will take.
+_ENOUGH = 0.5
 # Work in the first block, before anything is measured.
 _FIRST = 1 << 22
 # A setting's tables and bounding cost about as much as counting so many colourways.
@@ -44,7 +46,8 @@ class Hit(NamedTuple):
     """A colourway that was found: its measure, its setting, its stripes.
 
     ``setting`` is the index that :meth:`Wanted.setting` takes; ``members`` are indices into
-    the candidates: ascending, or stripe by stripe in bands where the order counts.
+    the candidates: ascending, or stripe by stripe in bands where the order counts. A weft's own
+    come after the warp's.
     """
 
     value: float
@@ -54,9 +57,15 @@ class Hit(NamedTuple):
     def colourway(self, wanted: Wanted) -> Colourway:
         """Return the colourway, its stripes as ``members`` has them."""
         setting = wanted.setting(self.setting)
-        stripes = [wanted.candidates[index] for index in self.members]
-        options = (wanted.warp_share, wanted.yule_nielsen, wanted.stock)
+        colours = [wanted.candidates[index] for index in self.members]
+        stripes, wefts = colours[: wanted.stripes], colours[wanted.stripes :] or None
+        options = (wanted.warp_share, wanted.yule_nielsen, wanted.stock, wefts)
         return Colourway(setting.ground, stripes, setting.strength, setting.mixing, "", *options)
+
+    def choice(self, wanted: Wanted) -> tuple[tuple[int, ...], ...]:
+        """Return its colours in no order, the warp's and the weft's own."""
+        ways = self.members[: wanted.stripes], self.members[wanted.stripes :]
+        return tuple(tuple(sorted(way)) for way in ways)
 
 
 @dataclass(frozen=True)
@@ -190,7 +199,7 @@ def _arranged(wanted: Wanted, setting: Setting, most: int) -> Iterator[Part]:
         given = tuple(fits[index] for index in above)
         for next_ in range(len(fits)):
             each = count_beginning(tables, (*given, fits[next_]))
-            if each > most and len(above) + 1 < wanted.stripes:
+            if each > most and len(above) + 1 < wanted.slots:
                 if count:
                     yield Part(setting.number, low, next_, count, False, above)
                 yield from cut((*above, next_))
@@ -224,6 +233,7 @@ class Queue:
         self._todo = [n for n in range(len(parts)) if n not in finished][::-1]
         self._again: list[Block] = []
         self._rate: float | None = None  # work a second
+        self._worked, self._spent = 0, 0.0
 
     def __bool__(self) -> bool:
         return bool(self._todo or self._again)
@@ -272,9 +282,20 @@ class Queue:
 
     def measured(self, block: Block, done: Done) -> None:
         """Note how long a block took; the next ones are cut by it."""
-        rate = sum(map(self._work, block.parts)) / max(done.seconds, 1e-3)
+        work = sum(map(self._work, block.parts))
+        self._worked += work
+        self._spent += done.seconds
+        rate = work / max(done.seconds, 1e-3)
         # Not by one lucky block: at most four times as fast as was thought.
         self._rate = rate if self._rate is None else min(rate, 4 * self._rate)
+
+    @property
+    def seconds_left(self) -> float:
+        """What is left would take one process so long; 0 while too little is done to say."""
+        if self._spent < _ENOUGH:
+            return 0.0
+        work = sum(self._work(self._parts[number]) for number in self._todo)
+        return work * self._spent / self._worked
 
 
 def run_block(job: Job, block: Block, stopped: Stop = never) -> Done:

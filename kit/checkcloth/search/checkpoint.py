@@ -35,6 +35,9 @@ def fingerprint(job: Job) -> str:
         for name in wanted.__dataclass_fields__
         if name not in ("palette", "grounds", "must", "must_not", "stock", "check", "placed")
     }
+    for name, unasked in (("edge_hyab", None), ("weft_stripes", 0)):
+        if plain[name] == unasked:  # earlier searches knew none, and go on
+            del plain[name]
     if wanted.stock.text:  # earlier searches knew none, and go on
         plain["stock"] = wanted.stock.text
     if wanted.bands is not None:
@@ -91,10 +94,12 @@ def _read(line: bytes, job: Job) -> Done | None:
 def _is_hit(hit: Hit, job: Job) -> bool:
     """Whether this search can have such a colourway."""
     wanted, members = job.wanted, set(hit.members)
+    counts = [len({*way}) for way in hit.choice(wanted)]
     return (
         not isnan(hit.value)
         and 0 <= hit.setting < wanted.setting_count
-        and len(hit.members) == len(members) == wanted.stripes
+        and counts == [wanted.stripes, wanted.weft_stripes]
+        and len(hit.members) == wanted.slots
         and members <= set(range(len(wanted.candidates)))
     )
 
@@ -116,15 +121,24 @@ def _check_head(path: Path, line: bytes, head: bytes) -> None:
     if line == head:
         return
     try:
-        ours = json.loads(line).get("format") == _FORMAT
+        plain = json.loads(line)
+        ours, version = plain.get("format") == _FORMAT, plain.get("version")
     except (ValueError, AttributeError, RecursionError):
-        ours = False
+        ours, version = False, None
     if ours:
-        words = f"{path.name!r} of another brief, seed or version"
-        hint = "; give another name or delete it"
+        words = f"{path.name!r} of another search: another brief, k, how, pool or seed"
+        hint = "; give another name, or delete it to begin anew"
+        if version != _VERSION:
+            words = f"{path.name!r} of another version of the kit, format {shown(version)}"
+            hint += "; that version can still go on with it"
         raise FileFormatError("keep", "the file of this very search", words=words, hint=hint)
     words = f"{path.name!r} that begins {shown(line[:40])}"
     raise FileFormatError("keep", "a file of finished blocks or a free name", words=words)
+
+
+def _found_or_made(path: str, flags: int) -> int:
+    """Open a file that is there, or make it: in one step, for another search may do so as well."""
+    return os.open(path, flags | os.O_CREAT, 0o666)
 
 
 class Checkpoint:
@@ -147,7 +161,7 @@ class Checkpoint:
         if path.is_file() and path.stat().st_size:
             self._read_lines(path, head, job)
         # Unbuffered: nothing waits in memory that a later close would have to write.
-        self._stream = path.open("r+b" if path.exists() else "xb", buffering=0)
+        self._stream = open(path, "r+b", buffering=0, opener=_found_or_made)  # noqa: SIM115
         self._cut()
         if not self._good:
             try:

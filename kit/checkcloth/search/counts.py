@@ -22,7 +22,7 @@ from checkcloth.arguments import Floats
 from checkcloth.search.bounds.floors import Members, Stop, best_first, check_going, never
 from checkcloth.search.reducer import Reducer, Table
 from checkcloth.search.tables import SettingTables, tables_of
-from checkcloth.search.wanted import Wanted
+from checkcloth.search.wanted import Wanted, measure_parts
 
 # Choices held at once: two arrays of this many, two to eight bytes each. The memory bound.
 _MOST_HELD = 1 << 22
@@ -30,7 +30,8 @@ _MOST_HELD = 1 << 22
 _PIECE = 1 << 15
 # Up to so many conditions one count of every combination is the quickest.
 _TOGETHER = 11
-# The spread of the measure: bins of half a unit of difference, 0.1 of a ratio, 1/32 of harmony.
+# The spread of the measure: bins of half a unit of difference, one of HyAB, 0.1 of a ratio and
+# 1/32 of harmony.
 BINS = 256
 # Choices drawn at a time; keeps a sample's memory near 10 MB whatever the palette.
 _DRAWN = 1 << 14
@@ -90,14 +91,13 @@ class Counts:
 def bins_of(values: Floats, measure: str) -> NDArray[np.intp]:
     """Return the bin of each value: half units of a difference, tenths of a ratio.
 
-    Of harmony 32nds from -4 on.
+    Of HyAB whole units; of harmony 32nds from -4 on.
 
     >>> bins_of(np.array([0.4, 0.6, 7.0]), "least_edge").tolist()
     [0, 1, 14]
     """
-    width, first = 10 if measure.endswith("_ratio") else 2, 0
-    if measure.endswith("_harmony"):
-        width, first = 32, -4
+    by = measure_parts(measure)[1]
+    width, first = {"ratio": (10, 0), "hyab": (1, 0), "harmony": (32, -4)}.get(by, (2, 0))
     scaled = np.floor((np.where(np.isfinite(values), values, 0) - first) * width)
     return np.asarray(np.clip(scaled, 0, BINS - 1), dtype=np.intp)
 

@@ -3,6 +3,9 @@
 At most twice as many blocks as there are workers are handed out at a time, so a stop takes
 effect at once and memory does not grow with the number of blocks. A worker that dies costs
 the blocks it held: they are run again, up to three times, then named as lost.
+
+Processes of our own are started only once they are sure to be done sooner than this one alone:
+until then blocks are run here, and say how long the others will take.
 """
 
 from __future__ import annotations
@@ -20,9 +23,11 @@ from concurrent.futures import (
 
 from checkcloth.cores.in_order import new_pool
 from checkcloth.search.blocks import Block, Done, Job, Queue, run_block
-from checkcloth.search.bounds.floors import SearchStoppedError
+from checkcloth.search.bounds.floors import SearchStoppedError, never
 
 _TRIES = 3
+# Seconds that it takes to start processes and let them load what they need.
+_START = 2.5
 _Stop = Callable[[], bool]
 
 
@@ -42,18 +47,21 @@ class BlockRunner:
     ----------
     lost : list of Block
         Those that killed every worker that took them.
+    alone : bool
+        No process was started, where some were asked for.
     """
 
     def __init__(self, executor: Executor | str | None, workers: int | None = None) -> None:
         self.executor = executor
         self.workers = workers or os.cpu_count() or 1
         self.lost: list[Block] = []
+        self.alone = executor == "processes"
         self._tries: dict[int, int] = {}
 
     def run(self, job: Job, todo: Queue, stopped: _Stop) -> Iterator[Done]:
         """Yield blocks as they get done, in any order, until all are or ``stopped()``."""
         if self.executor is None:
-            yield from self._here(job, todo, stopped, "")
+            yield from self._here(job, todo, stopped)
         elif self.executor == "processes":
             yield from self._in_own_pools(job, todo, stopped)
         else:
@@ -62,13 +70,15 @@ class BlockRunner:
             if broken:
                 yield from self._here(job, todo, stopped, "the executor broke")
 
-    def _here(self, job: Job, todo: Queue, stopped: _Stop, why: str) -> Iterator[Done]:
+    def _here(
+        self, job: Job, todo: Queue, stopped: _Stop, why: str = "", enough: _Stop = never
+    ) -> Iterator[Done]:
         if why:
             warnings.warn(
                 f"{why}; the rest of the search runs in this process", RuntimeWarning, stacklevel=2
             )
         try:
-            while todo and not stopped():
+            while todo and not stopped() and not enough():
                 block = todo.take()
                 done = run_block(job, block, stopped)
                 todo.measured(block, done)
@@ -76,14 +86,21 @@ class BlockRunner:
         except SearchStoppedError:
             return
 
+    def _pay_off(self, todo: Queue) -> bool:
+        """Whether processes, started now, would be done with what is left before this one."""
+        many = max(1, min(self.workers, len(todo)))
+        return todo.seconds_left * (1 - 1 / many) > _START
+
     def _in_own_pools(self, job: Job, todo: Queue, stopped: _Stop) -> Iterator[Done]:
         """A pool that a dying worker breaks is replaced, and the blocks it held run again."""
+        yield from self._here(job, todo, stopped, enough=lambda: self._pay_off(todo))
         while todo and not stopped():
             # Of several blocks in a broken pool any may be to blame. They are run again one
             # at a time, so that one bad block cannot use up the tries of the others.
             suspect = todo.put_aside()
             mine = todo if suspect is None else suspect
             pool = new_pool(min(self.workers, len(mine)))
+            self.alone = False
             whole = False
             try:
                 if not _starts(pool):

@@ -5,17 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 from html import escape
-from typing import Any
+from typing import Any, ClassVar
 
 from checkcloth.arguments import require_type
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import Chosen
 from checkcloth.cloth.colourway import Colourway
-from checkcloth.files.frames import Tabular
+from checkcloth.files.frames import Definition, Tabular
 from checkcloth.files.html import AS_TYPED
 from checkcloth.files.progress import Progress
 from checkcloth.search.blocks import Hit
-from checkcloth.search.result import best_columns
+from checkcloth.search.result import best_columns, best_definitions
 from checkcloth.search.run import search
 from checkcloth.search.wanted import Wanted, measured_words
 
@@ -42,6 +42,13 @@ class BandSearch(Tabular):
     met: int
     found: tuple[Hit, ...]
     settled: int = 0
+
+    made_by: ClassVar[str] = "search_in_bands"
+
+    @property
+    def definitions(self) -> tuple[Definition, ...]:
+        """What each of its columns is."""
+        return best_definitions(self.wanted.measure)
 
     @property
     def stopped(self) -> bool:

@@ -7,18 +7,18 @@ from dataclasses import dataclass
 from functools import cached_property
 from html import escape
 from math import sqrt
-from typing import Any
+from typing import Any, ClassVar
 
 from checkcloth.cloth.chosen import Chosen
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.errors import ArgumentError
-from checkcloth.files.frames import Tabular
+from checkcloth.files.frames import Definition, Tabular
 from checkcloth.files.html import AS_TYPED, table
 from checkcloth.search.best import Relaxed, relaxations
 from checkcloth.search.blocks import Hit
 from checkcloth.search.counts import Counts
 from checkcloth.search.shortlist import Origin, Shortlist, choose_shortlist
-from checkcloth.search.wanted import Wanted, measured_words
+from checkcloth.search.wanted import Wanted, measure_definition, measured_words
 
 # With more settings than this, what to relax is worked only where it is asked for.
 MOST_ADVISED = 500
@@ -36,6 +36,18 @@ def best_columns(
         "mixing": [colourway.mixing for colourway in best],
         measure: list(values),
     }
+
+
+def best_definitions(measure: str) -> tuple[Definition, ...]:
+    """Return what the columns of :func:`best_columns` are."""
+    return (
+        Definition("place", "place by the measure", "from 1, the best; of equals the first formed"),
+        Definition("ground", "name of the ground", "as the palette has it"),
+        Definition("stripes", "names of the stripes", "as the palette has them, in order"),
+        Definition("strength", "overlay strength", "0 to 1"),
+        Definition("mixing", "how the tones are mixed", "one of MIXINGS"),
+        measure_definition(measure),
+    )
 
 
 @dataclass(frozen=True, repr=False)
@@ -97,6 +109,13 @@ class SearchResult(Tabular):
     one_order: bool = False
     ran: str = ""
     nodes: int = 0
+
+    made_by: ClassVar[str] = "search"
+
+    @property
+    def definitions(self) -> tuple[Definition, ...]:
+        """What each of its columns is."""
+        return best_definitions(self.wanted.measure)
 
     @property
     def proof(self) -> str:
@@ -213,7 +232,7 @@ class SearchResult(Tabular):
 
     def __str__(self) -> str:
         text = f"{self.total:,} colourway{'' if self.total == 1 else 's'}"
-        text += f"{' in given bands' if self.wanted.bands else ''}, {self._met_words()}"
+        text += f"{' in given bands' if self.wanted.order_counts else ''}, {self._met_words()}"
         if self.found:
             which = "best drawn: " if self.how == "sample" else "best "
             text += f"; {which}{measured_words(self.wanted.measure, self.found[0].value)}"

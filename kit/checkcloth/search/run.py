@@ -33,8 +33,6 @@ from checkcloth.search.wanted import MOST_IN_TABLE, Setting, Wanted, require_one
 # Seconds after which looking at every colourway is called hopeless unless it is asked for.
 LONGEST = 900.0
 HOW = ("every", "best", "sample")
-# Seconds that it takes to start processes and let them load what they need.
-_START = 2.5
 # The pool that a shortlist is chosen from is shared out among the settings, each at least so many.
 _FEWEST = 8
 
@@ -157,7 +155,8 @@ def _rate_in_bands(wanted: Wanted, setting: Setting) -> float:
     """Arrangements a second, of some that begin alike."""
     walk = walk_of(wanted, setting.number)
     fits = walk.tables.fits
-    above = tuple(range(max(0, min(wanted.stripes - 3, len(fits)))))
+    begin = (*range(wanted.stripes), *range(wanted.weft_stripes))
+    above = begin[: max(0, wanted.slots - 3)]
     started = time.perf_counter()
     counted = walk.count(0, len(fits), above).total
     return max(counted, 1000) / (time.perf_counter() - started)
@@ -265,12 +264,11 @@ def search(
         raise ArgumentError("how", allowed, how)
     each = max(k, _FEWEST, -(-pool // wanted.setting_count))
     drawn = (seed, draws) if how == "sample" else (0, 0)
-    job = Job(wanted, how, each, *drawn, one_order and wanted.bands is not None)
+    job = Job(wanted, how, each, *drawn, one_order and wanted.order_counts)
     check_executor(executor)
     parts = parts_of(job)
     total = sum(part.count for part in parts)
-    why = _alone(job, parts, workers) if executor == "processes" else ""
-    runner = BlockRunner(None if why else executor, workers)
+    runner = BlockRunner(executor, workers)
     started = time.perf_counter()
     stopped = False
     path = None if keep is None else as_path(keep, "keep")
@@ -288,7 +286,7 @@ def search(
         finished = [checkpoint.done[number] for number in sorted(checkpoint.done)]
     settled = _settled(finished, parts)
     ran = sum(done.parts for done in finished) + sum(len(block.parts) for block in runner.lost)
-    counts, found, all_found = _gather(finished, each if how == "sample" else None, job.one_order)
+    counts, found, all_found = _gather(job, finished)
     return SearchResult(
         wanted=wanted,
         how=how,
@@ -305,7 +303,7 @@ def search(
         seed=seed,
         note=checkpoint.note,
         one_order=job.one_order,
-        ran=why,
+        ran=_why_alone(job, parts, finished, workers) if runner.alone else "",
         nodes=sum(done.nodes for done in finished),
     )
 
@@ -317,29 +315,23 @@ def _settled(finished: Iterable[Done], parts: list[Part]) -> int:
     )
 
 
-def _alone(job: Job, parts: list[Part], workers: int | None) -> str:
-    """Why one process is as quick as several; nothing where several are quicker."""
+def _why_alone(job: Job, parts: list[Part], finished: list[Done], workers: int | None) -> str:
+    """Why no process was started though some were asked for."""
     many = min(workers or os.cpu_count() or 1, len(parts))
-    if many == 1:
+    if many <= 1:
         return "one process was chosen: there is one part or one worker"
-    if job.how != "every":
-        return ""
-    seconds = estimate(job.wanted).seconds
-    if seconds * (1 - 1 / many) > _START:
-        return ""
+    took = duration_words(sum(done.seconds for done in finished))
     return (
-        f"one process was chosen: the work takes about {duration_words(seconds)}, and starting "
-        f"{many} would take longer than they save"
+        f"one process was chosen: the work took it about {took}, and starting {many} would have "
+        "taken longer than they save"
     )
 
 
-def _gather(
-    finished: list[Done], most_drawn: int | None, one_order: bool = False
-) -> tuple[Counts | None, list[Hit], bool]:
+def _gather(job: Job, finished: list[Done]) -> tuple[Counts | None, list[Hit], bool]:
     """Put blocks together in the order of their numbers, whoever finished first.
 
     The best come first; ties in the order of settings and of the palette. A setting's draws
-    lie in several parts, which may hold the same colourway: the best ``most_drawn`` are taken.
+    lie in several parts, which may hold the same colourway: the best ``job.most`` are taken.
     """
     counts: Counts | None = None
     found: list[Hit] = []
@@ -348,16 +340,16 @@ def _gather(
             counts = counts or Counts()
             counts.add(done.counts)
         found += done.hits
-    if most_drawn is not None:
+    if job.how == "sample":
         drawn = sorted(set(found), key=itemgetter(1, 2))
         found = []
         for _, hits in groupby(drawn, key=itemgetter(1)):
             best = sorted(hits, key=itemgetter(0), reverse=True)
-            if one_order:
-                once: dict[tuple[int, ...], Hit] = {}
+            if job.one_order:
+                once: dict[tuple[tuple[int, ...], ...], Hit] = {}
                 for hit in best:
-                    once.setdefault(tuple(sorted(hit.members)), hit)
+                    once.setdefault(hit.choice(job.wanted), hit)
                 best = [*once.values()]
-            found += best[:most_drawn]
+            found += best[: job.most]
     found.sort(key=itemgetter(0), reverse=True)  # stable: ties stay as they were
     return counts, found, all(done.all_found for done in finished)

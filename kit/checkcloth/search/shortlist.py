@@ -34,6 +34,8 @@ _DIRECTIONS = np.array([v for v in product((-1, 0, 1), repeat=3) if v > (0, 0, 0
 _DIRECTIONS /= np.linalg.norm(_DIRECTIONS, axis=1, keepdims=True)
 _DIRECTIONS.flags.writeable = False
 _MOST_PARTS = 4096
+# Of the closest pair by these the tones are named, of others the kind alone.
+_NAMED = ("de2000", "harmony", "hyab")
 # Colourways worked at a time; bounds the memory of their tones.
 _PIECE = 256
 
@@ -252,7 +254,7 @@ def choose_shortlist(wanted: Wanted, found: Sequence[Hit], count: int, origin: O
             if isinf(apart)
             else f"; ΔEOK {apart / 100:.3f} from the nearest above"
         )
-        laid = pool[index] if wanted.bands else best_order(pool[index])
+        laid = pool[index] if wanted.order_counts else best_order(pool[index])
         members.append(Shortlisted(laid, value, apart, reason))
     return Shortlist(tuple(members), {**origin, "pool": len(pool)})
 
@@ -260,7 +262,7 @@ def choose_shortlist(wanted: Wanted, found: Sequence[Hit], count: int, origin: O
 def _pair_words(wanted: Wanted, colourway: Colourway) -> str:
     """Name the pair of tones that sets the measure of a colourway."""
     kind, by = measure_parts(wanted.measure)
-    if wanted.bands is not None or by == "harmony":
+    if wanted.bands is not None or by in _NAMED[1:]:
         return _pair_words_in_bands(wanted, colourway, kind, by)
     kinds = EDGE_KINDS if kind == "least_edge" else (kind,)
     scores = [
@@ -292,5 +294,5 @@ def _pair_words_in_bands(wanted: Wanted, colourway: Colourway, kind: str, by: st
             apart = find_measure(by).compare(one, two)
         rows.append((float(apart.min()), int(apart.argmin()), vision))
     _, index, vision = min(rows, key=itemgetter(0))
-    words = pairs.names[index] if by in ("de2000", "harmony") else PAIR_WORDS[pairs.kinds[index]]
+    words = pairs.names[index] if by in _NAMED else PAIR_WORDS[pairs.kinds[index]]
     return words if vision == "normal" else f"{words}, {vision_name(vision)}"

@@ -23,11 +23,11 @@ from numpy.typing import NDArray
 
 from checkcloth.arguments import Floats
 from checkcloth.cloth.tones import tones_among
-from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.difference import ratio_of_luminances, relative_luminance
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.colour.vision import see_as
 from checkcloth.scoring.harmony import two_colour_harmony
+from checkcloth.scoring.measures import find_measure
 from checkcloth.search.wanted import Constraint, Setting, Term, Wanted
 
 # More stripe colours than these, and the tables of one setting alone are kept.
@@ -47,11 +47,8 @@ class Seen:
         """How far tones picked by one index are from those picked by another."""
         if by == "ratio":
             return ratio_of_luminances(self.luminance[first], self.luminance[second])
-        if by == "dl":
-            return np.asarray(np.abs(self.lab[first][..., 0] - self.lab[second][..., 0]))
-        if by == "harmony":
-            return two_colour_harmony(self.lab[first], self.lab[second])
-        return delta_e_2000(self.lab[first], self.lab[second])
+        compare = two_colour_harmony if by == "harmony" else find_measure(by).compare_lab
+        return compare(self.lab[first], self.lab[second])
 
 
 def _least_pairs(unary: Floats, pair: Floats) -> Floats:

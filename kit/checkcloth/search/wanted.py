@@ -8,17 +8,23 @@ from functools import cached_property
 from math import comb, factorial
 from typing import Any, NamedTuple
 
+import numpy as np
+from numpy.typing import NDArray
+
 from checkcloth.arguments import as_number, as_whole, require_type
 from checkcloth.cloth.bands import Bands
-from checkcloth.cloth.check import MOST_STRIPES, Check
+from checkcloth.cloth.check import MOST_STRIPES, Check, even_bands
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette
 from checkcloth.colour.ink import STOCKS, Stock
 from checkcloth.colour.vision import VISIONS
 from checkcloth.errors import ArgumentError
+from checkcloth.files.frames import Definition
 from checkcloth.ideas.orders import laid_stripes, symmetries
-from checkcloth.scoring.pairs import EDGE_KINDS, KINDS, tone_pairs
+from checkcloth.scoring.definitions import LEAST_EDGE
+from checkcloth.scoring.measures import find_measure
+from checkcloth.scoring.pairs import EDGE_KINDS, KIND_MEANINGS, KINDS, tone_pairs
 from checkcloth.scoring.vocabulary import (
     COLUMNS,
     MEASURE_WORDS,
@@ -37,7 +43,7 @@ MOST_SETTINGS = 100_000
 _MOST_IN_BANDS = {1: 256, 2: 256, 3: 96, 4: MOST_IN_TABLE}
 
 _RANKED = ("least_edge", *KINDS[:3])
-_ENDINGS = {"de2000": "", "dl": "_dl", "ratio": "_ratio"}
+_ENDINGS = {"de2000": "", "dl": "_dl", "ratio": "_ratio", "hyab": "_hyab"}
 _HARMONY = "_harmony"
 
 #: Every measure a search can rank by: the least, over all pairs of that kind.
@@ -55,7 +61,11 @@ CONDITIONS = {
     "edge_lightness": ("least_edge", "dl", 100),
     "edge_ratio": ("least_edge", "ratio", 21),
     "edge_harmony": ("least_edge", "harmony", 3),
+    "edge_hyab": ("least_edge", "hyab", 300),
 }
+
+#: What asks nothing of a condition; 0 of all others.
+NOTHING = {"edge_ratio": 1.0, "edge_harmony": -3.0}
 
 Colours = Iterable[NamedColour | str]
 
@@ -94,6 +104,23 @@ def measure_words(measure: str) -> str:
     return f"least {PAIR_WORDS.get(kind, 'edge')} {MEASURE_WORDS.get(by, by)}"
 
 
+def measure_definition(measure: str) -> Definition:
+    """Return what a measure is, as the column of a result.
+
+    >>> measure_definition("single_single_dl").compared
+    'two stripes of one side, both warp or both weft'
+    """
+    kind, by = measure_parts(measure)
+    compared = KIND_MEANINGS[kind].compared if kind in KIND_MEANINGS else LEAST_EDGE.compared
+    if by == "harmony":
+        formula = "H_C + H_L + H_H; above 0 is harmonious"
+        source = "Ou and Luo 2006 (cited from memory)"
+    else:
+        formula, source = find_measure(by).formula, find_measure(by).source
+    least = f"the least of d over the pairs and the visions asked for, d = {formula}"
+    return Definition(measure, measure_words(measure), least, compared, source=source)
+
+
 def measured_words(measure: str, value: float) -> str:
     """Say a measure with its number; harmony, which is small, with two decimals.
 
@@ -108,8 +135,8 @@ class Constraint:
     """One condition under one colour vision.
 
     The closest pair of a kind must reach ``at_least``, compared by ``"de2000"``, ``"dl"``,
-    ``"ratio"`` or ``"harmony"``. The kind ``"lightness"`` asks that lightness runs one way from
-    ground over stripe to crossing, as :class:`Score` defines it.
+    ``"ratio"``, ``"hyab"`` or ``"harmony"``. The kind ``"lightness"`` asks that lightness runs
+    one way from ground over stripe to crossing, as :class:`Score` defines it.
 
     >>> print(Constraint("ground_single", "de2000", 20, "deutan"))
     ground–single: ΔE00 at least 20, deutan vision
@@ -151,7 +178,7 @@ class Setting:
     ``must`` and ``free`` are indices into ``Wanted.candidates``: stripes that are always in,
     and those that ``choose`` are chosen from (negative where there are no colourways). A
     stripe never has the ground's own colour. ``number`` is the index among the settings of
-    the search.
+    the search, ``wefts`` how many colours the weft has of its own.
     """
 
     number: int
@@ -161,11 +188,25 @@ class Setting:
     must: tuple[int, ...]
     free: tuple[int, ...]
     choose: int
+    wefts: int = 0
 
     @property
     def count(self) -> int:
         """Colourways in this setting, the order of stripes not counted."""
-        return comb(len(self.free), self.choose) if self.choose >= 0 else 0
+        if self.choose < 0:
+            return 0
+        return comb(len(self.free), self.choose) * comb(self._weft_choice, self.wefts)
+
+    @property
+    def weft_apart(self) -> bool:
+        """Whether the weft has none of the warp's colours: where there are enough others."""
+        return len(self.free) - self.choose >= self.wefts
+
+    @property
+    def _weft_choice(self) -> int:
+        """How many colours the weft's own are chosen from."""
+        others = len(self.free) - self.choose
+        return others if self.weft_apart else len(self.free) + len(self.must)
 
 
 def join_palettes(palettes: Palette | Iterable[Palette]) -> Palette:
@@ -203,6 +244,18 @@ def join_palettes(palettes: Palette | Iterable[Palette]) -> Palette:
             name = colour.name if known is None else f"{colour.name} ({member.name})"
             taken.setdefault(name, replace(colour, name=name))
     return Palette(" + ".join(member.name for member in members), taken.values())
+
+
+def shows_every_stripe(check: Check, *, own_weft: bool) -> bool:
+    """Whether the bands lay every stripe: each way its own where the weft has colours of its own.
+
+    >>> shows_every_stripe(Check("1 cm", 2, warp="1 A, 1 B", weft="1 A"), own_weft=False)
+    True
+    """
+    if not own_weft:
+        return len(laid_stripes(check.warp_bands, check.weft_bands)) == check.stripes
+    counts = (len(laid_stripes(bands, None)) for bands in (check.warp_bands, check.weft_bands))
+    return (*counts,) == (check.stripes, check.weft_stripes)
 
 
 def require_one_of(value: str, allowed: tuple[str, ...], name: str) -> str:
@@ -285,6 +338,8 @@ class Wanted:
         (:func:`two_colour_harmony`); above 0 is harmonious. Of the measure
         ``"least_edge_harmony"`` too the least edge counts; the score ``harmony``, which a wall
         is sorted by, is the mean of all.
+    edge_hyab : float, optional
+        HyAB across every edge, 0 to 300: for large differences, where CIEDE2000 can jump.
     lightness_order : bool
         Lightness runs one way, from ground over stripe to crossing.
     visions : iterable of str
@@ -299,11 +354,15 @@ class Wanted:
     stock : str or Stock
         See :func:`mix_tones`.
     check : Check, optional
-        Whose bands say what touches, with as many stripes as the brief both ways, all of them
+        Whose bands say what touches, with as many stripes each way as the brief, all of them
         laid. Left out, an even check; of an even one nothing counts but that it is even.
     placed : iterable of NamedColour, name or None
         Colours that stand in the first, second … stripe, None where any may. They must be in;
-        where they stand counts in bands that are not even.
+        they stand counts in bands that are not even. Of the warp, where the weft has its own.
+    weft_stripes : int
+        How many colours of its own the weft has, 0 to 24, chosen as well: of the palette's
+        stripes those that the warp has not, where there are enough. With 0 it has the warp's.
+        What ``must`` be in is then in the warp.
 
     Raises
     ------
@@ -332,6 +391,7 @@ class Wanted:
     edge_lightness: float | None = None
     edge_ratio: float | None = None
     edge_harmony: float | None = None
+    edge_hyab: float | None = None
     lightness_order: bool = False
     visions: tuple[str, ...] = ()
     severity: float = 1.0
@@ -342,6 +402,7 @@ class Wanted:
     stock: Stock = STOCKS[""]
     check: Check | None = None
     placed: tuple[NamedColour | None, ...] = ()
+    weft_stripes: int = 0
 
     def __init__(
         self,
@@ -369,10 +430,12 @@ class Wanted:
         check: Check | None = None,
         placed: Iterable[NamedColour | str | None] = (),
         edge_harmony: float | None = None,
+        edge_hyab: float | None = None,
+        weft_stripes: int = 0,
     ) -> None:
         pool = join_palettes(palette)
         least = (ground_apart, crossings_apart, stripes_apart, crossings_unlike,
-                 edge_lightness, edge_ratio, edge_harmony)  # fmt: skip
+                 edge_lightness, edge_ratio, edge_harmony, edge_hyab)  # fmt: skip
         levels = [strengths] if isinstance(strengths, int | float) else list(strengths)
         names = [mixings] if isinstance(mixings, str) else list(mixings)
         seen_as = (visions,) if isinstance(visions, str) else tuple(visions)
@@ -397,6 +460,7 @@ class Wanted:
             "stock": Stock.of(stock),
             "check": None if check is None else require_type(check, "check", Check),
             "placed": stand,
+            "weft_stripes": as_whole(weft_stripes, "weft_stripes", 0, MOST_STRIPES),
         }
         for (name, (_, by, top)), value in zip(CONDITIONS.items(), least, strict=True):
             low = -top if by == "harmony" else 0
@@ -431,11 +495,19 @@ class Wanted:
             raise ArgumentError(
                 "grounds × strengths × mixings", f"at most {MOST_SETTINGS}", self.setting_count
             )
-        if self.count == 0:
-            allowed = (
-                f"at most what the palette can fill: {size} stripe colours, never the ground's own"
-            )
-            raise ArgumentError("stripes", allowed, self.stripes)
+        self._check_count()
+
+    def _check_count(self) -> None:
+        """Refuse a brief that no colourway can be of."""
+        if self.count:
+            return
+        size = len(self.candidates)
+        warp_fills = any(replace(one, wefts=0).count for one in self.settings)
+        name = "weft_stripes" if warp_fills else "stripes"
+        allowed = (
+            f"at most what the palette can fill: {size} stripe colours, never the ground's own"
+        )
+        raise ArgumentError(name, allowed, getattr(self, name))
 
     def _check_bands(self) -> None:
         """Refuse a check that does not fit the brief, and colours that cannot stand so."""
@@ -443,13 +515,13 @@ class Wanted:
         if len(self.placed) > self.stripes or len({*held}) < len(held):
             allowed = f"at most {self.stripes} different colours, one a stripe"
             raise ArgumentError("placed", allowed, words=", ".join(one.name for one in held))
-        check, number = self.check, self.stripes
+        check, number, wefts = self.check, self.stripes, self.weft_stripes or self.stripes
         if check is None:
             return
-        if (check.stripes, check.weft_stripes) != (number, number):
+        if (check.stripes, check.weft_stripes) != (number, wefts):
             words = f"{check.stripes} × {check.weft_stripes}"
-            raise ArgumentError("check", f"one of {number} × {number} stripes", words=words)
-        if len(laid_stripes(check.warp_bands, check.weft_bands)) < number:
+            raise ArgumentError("check", f"one of {number} × {wefts} stripes", words=words)
+        if not shows_every_stripe(check, own_weft=bool(self.weft_stripes)):
             allowed = "one whose bands show every stripe"
             raise ArgumentError("check", allowed, words=check.warp_order)
 
@@ -466,22 +538,45 @@ class Wanted:
     def _stripes_at_once(self, warp: Bands, weft: Bands) -> int:
         """Of how many stripes two tones are made, at most, that a score of this brief compares."""
         kinds = {measure_parts(self.measure)[0], *(one.kind for one in self.constraints)}
-        pairs = tone_pairs(warp, weft)
+        pairs = tone_pairs(warp, weft, own_weft=bool(self.weft_stripes))
         most = 1
         for kind, part in pairs.items():
             compared = kind in kinds or (kind in EDGE_KINDS and "lightness" in kinds)
             touching = part.touching & ("least_edge" in kinds)
-            for one, two in part.indices[touching | compared].tolist():
-                parts = {*divmod(one, self.stripes + 1), *divmod(two, self.stripes + 1)} - {0}
-                most = max(most, len(parts))
+            for pattern in self.slots_of(part.indices[touching | compared]):
+                most = max(most, len({*pattern} - {-1}))
         return most
 
     @property
     def bands(self) -> tuple[Bands, Bands] | None:
-        """The bands both ways; None where they are even, so that the order does not count."""
-        if self.check is None or self.check.is_even:
-            return None
-        return self.check.counted_bands
+        """The bands both ways; None where they are even and the weft has the warp's colours."""
+        if self.check is not None and not self.check.is_even:
+            return self.check.counted_bands
+        if self.weft_stripes:
+            return even_bands(self.stripes), even_bands(self.weft_stripes)
+        return None
+
+    @property
+    def order_counts(self) -> bool:
+        """Whether each order of a choice is a colourway of its own: in bands that are not even."""
+        return self.check is not None and not self.check.is_even
+
+    @property
+    def slots(self) -> int:
+        """How many stripes get a colour: the warp's, then the weft's where it has its own."""
+        return self.stripes + self.weft_stripes
+
+    def slots_of(self, pairs: NDArray[np.intp]) -> list[tuple[int, int, int, int]]:
+        """Return pairs of tones, as flat indices (P, 2), by the slots that colour them.
+
+        Each as (warp, weft) of one tone and of the other; -1 is the ground.
+        """
+        wefts = self.weft_stripes or self.stripes
+        tones = np.stack(np.divmod(pairs, wefts + 1), axis=-1) - 1
+        if self.weft_stripes:
+            weft = tones[..., 1]
+            weft[weft >= 0] += self.stripes
+        return [(w1, f1, w2, f2) for w1, f1, w2, f2 in tones.reshape(-1, 4).tolist()]
 
     @property
     def only_bounded(self) -> bool:
@@ -490,23 +585,28 @@ class Wanted:
 
     @cached_property
     def moves(self) -> tuple[tuple[int, ...], ...]:
-        """Every exchange of stripes that leaves the cloth as it is, and what is placed in place."""
-        if self.bands is None:
+        """Every exchange of slots that leaves the cloth as it is, and what is placed in place.
+
+        None where the order does not count.
+        """
+        if self.bands is None or not self.order_counts:
             return ()
+        warp, weft = self.bands
+        moves = symmetries(warp, None if self.weft_stripes else weft, self.stripes)
+        if self.weft_stripes:  # each way moves by itself
+            other = symmetries(weft, None, self.weft_stripes)
+            first = self.stripes
+            moves = tuple((*one, *(first + at for at in two)) for one in moves for two in other)
         held = [stripe for stripe, colour in enumerate(self.placed) if colour is not None]
-        return tuple(
-            move
-            for move in symmetries(*self.bands, self.stripes)
-            if all(move[stripe] == stripe for stripe in held)
-        )
+        return tuple(move for move in moves if all(move[stripe] == stripe for stripe in held))
 
     @cached_property
     def orders(self) -> int:
         """In how many distinct orders a choice of colours counts."""
-        if self.bands is None:
+        if not self.order_counts:
             return 1
         free = self.stripes - sum(colour is not None for colour in self.placed)
-        return factorial(free) // len(self.moves)
+        return factorial(free) * factorial(self.weft_stripes) // len(self.moves)
 
     @cached_property
     def candidates(self) -> tuple[NamedColour, ...]:
@@ -531,7 +631,7 @@ class Wanted:
         # A ground that is itself a colour that must be a stripe has no colourways.
         choose = self.stripes - len(must) if set(must) <= set(fits) else -1
         how = (self.strengths[strength], self.mixings[mixing])
-        return Setting(number, ground, *how, must, free, choose)
+        return Setting(number, ground, *how, must, free, choose, self.weft_stripes)
 
     @property
     def settings(self) -> tuple[Setting, ...]:
@@ -583,8 +683,9 @@ class Wanted:
 
     def __str__(self) -> str:
         noun = "stripe" if self.stripes == 1 else "stripes"
+        own = f" and {self.weft_stripes} of the weft's own" if self.weft_stripes else ""
         return (
-            f"{self.stripes} {noun} from {len(self.candidates)} colours on "
+            f"{self.stripes} {noun}{own} from {len(self.candidates)} colours on "
             f"{len(self.grounds)} grounds at {len(self.strengths)} strengths"
-            f"{', in bands' if self.bands else ''}: {self.count:,} colourways"
+            f"{', in bands' if self.order_counts else ''}: {self.count:,} colourways"
         )

@@ -9,7 +9,7 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
-from checkcloth.errors import CheckclothError
+from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.files.shipped import shipped
 from checkcloth.needs import need
 from checkcloth.start.copies import lay_copies
@@ -29,6 +29,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         if asked.open:
             need("jupyterlab", "ipywidgets", "anywidget", "matplotlib")
+            _check_home()
         laid = lay_copies(asked.folder)
     except CheckclothError as error:
         print(f"checkcloth: {error}", file=sys.stderr)
@@ -39,6 +40,25 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return 0
     print("Opening JupyterLab; Ctrl+C here ends it.", flush=True)
     return _run(lab_command(laid.folder, for_lab))
+
+
+def _check_home() -> None:
+    """Refuse a home where JupyterLab can note nothing of its run: it would end in a traceback."""
+    from jupyter_core.paths import jupyter_runtime_dir
+
+    folder = Path(jupyter_runtime_dir())
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        reason = "" if os.access(folder, os.W_OK) else "it may only be read"
+    except OSError as error:
+        reason = error.strerror or str(error)
+    if reason:
+        raise ArgumentError(
+            "home",
+            "where JupyterLab may write",
+            words=f"{str(folder)!r}: {reason}",
+            hint="; put HOME=FOLDER in front of the command, with a folder where it may",
+        )
 
 
 def _parser() -> argparse.ArgumentParser:

@@ -89,7 +89,7 @@ def test_two_readings_of_a_patch(tmp_path):
 
 def test_per_cents_are_read_as_such(tmp_path):
     path = write(tmp_path, SEA.replace("0.25", "25"))
-    with pytest.raises(FileFormatError, match=r"line 5: values .*per cent\? divide by 100"):
+    with pytest.raises(FileFormatError, match=r"line 5: values .*per cent\? per_cent=True"):
         read_spectra(path)
     assert read_spectra(path, per_cent=True)["Sea"] == pytest.approx(0.25)
 

@@ -8,7 +8,7 @@ import pytest
 from checkcloth.colour.spectra.reading import read_spectra
 from checkcloth.errors import FileFormatError
 from checkcloth.files.cgats import cgats_text
-from checkcloth.quality import read_readings
+from checkcloth.quality import read_readings, readings_from_spectra
 
 BANDS = range(400, 701, 20)
 
@@ -88,6 +88,31 @@ def test_a_table_is_read_under_titles_and_another_word_for_names(tmp_path, head)
         assert caught.value.line == 4
     else:
         assert [*read_spectra(path)] == ["Möwe"]
+
+
+def test_fractions_read_as_per_cents_and_the_reverse_are_refused(tmp_path):
+    path = tmp_path / "s.csv"
+
+    def written(*rows):
+        path.write_text(table(["name", *(f"R{nm}" for nm in BANDS)], rows), "utf-8")
+        return path
+
+    written(["Sea", *[0.3] * 16], ["Chalk", *[0.95] * 15, 1.02])
+    with pytest.raises(FileFormatError, match=r"nothing above 1\.02; fractions\?") as caught:
+        read_spectra(path, per_cent=True)
+    assert (caught.value.argument, caught.value.source) == ("values", "s.csv")
+    with pytest.raises(FileFormatError, match="leave per_cent out"):
+        readings_from_spectra(path, per_cent=True)
+    # Blacks alone: as fractions more light than falls on them, at every wavelength.
+    written(["Pitch", *[1.5] * 16])
+    with pytest.raises(FileFormatError, match=r"line 2: .* per_cent=True reads them"):
+        read_spectra(path)
+    assert read_spectra(path, per_cent=True)["Pitch"] == pytest.approx(0.015)
+    # A black among others, none at all, and a white that glows stay what they are.
+    written(["Pitch", *[0.4] * 16], ["Sea", *[30] * 16], ["Void", *[0] * 16])
+    assert read_spectra(path, per_cent=True)["Pitch"] == pytest.approx(0.004)
+    assert read_spectra(written(["Void", *[0] * 16]), per_cent=True)["Void"].max() == 0
+    assert read_spectra(written(["Glow", 0.4, *[1.4] * 15]))["Glow"].max() > 1.39
 
 
 def test_reflectances_where_readings_are_wanted_say_what_reads_them(tmp_path):

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from checkcloth import Check, ChosenSet, Colourway
+from checkcloth import Check, ChosenSet, Colourway, PrintCondition
 from checkcloth.cloth.threads import Allowances
 from checkcloth.desk import open_desk
 from checkcloth.desk.forms.foretell import foretold_fields
@@ -25,6 +25,7 @@ from checkcloth.export.hand_off.hand_off import hand_off, open_hand_off
 from checkcloth.export.print.preflight import Limits
 from checkcloth.export.print.press import open_press
 from checkcloth.export.print.proof import soft_proof
+from checkcloth.files.cgats import cgats_text
 
 ICC_MAKER = Path(__file__).parents[2] / "export" / "print" / "icc_maker.py"
 KEPT = ChosenSet(
@@ -117,6 +118,33 @@ def test_everything_that_can_be_asked_for_reaches_the_files(form, tmp_path, prof
     assert made.zipped == tmp_path / "tea/rooms.zip"
     assert zipfile.ZipFile(made.zipped).testzip() is None
     assert form.faults == {}
+
+
+def test_a_measured_print_condition_is_read_from_its_chart(form, tmp_path):
+    """By path, as CGATS text; plates one a colour go by it, and a wrong one is said beside it."""
+    rows = [(0, 0, 84, 87, 72), (100, 0, 20, 12, 5), (0, 100, 25, 30, 20), (50, 0, 45, 42, 28)]
+    fields = ("2CLR_1", "2CLR_2", "XYZ_X", "XYZ_Y", "XYZ_Z")
+    inks = {"INK_1": "navy", "INK_2": "teal", "DESCRIPTOR": "Halt press"}
+    (tmp_path / "halt.txt").write_text(cgats_text(fields, rows, inks), "utf-8")
+    form.fields.show({"plates": "colours", "condition": "halt.txt"})
+    told = foretold_fields(KEPT, form.fields.values)
+    assert [row[2] for row in told["warnings"] if "Halt press" in row[0]] == ["condition"]
+    assert ["print condition", False, "brown"] in [row[:3] for row in told["preflight"]["rows"]]
+    form.run()
+    condition = PrintCondition.from_cgats("halt.txt")
+    hand_off(KEPT, KEPT.check, tmp_path / "by-code", plates="colours", condition=condition)
+    assert digests(tmp_path / "out/halt") == digests(tmp_path / "by-code")
+    (tmp_path / "none.txt").write_text("a letter", "utf-8")
+    for values, field in (
+        ({"plates": ""}, "plates"),
+        ({"plates": "tones"}, "plates"),
+        ({"plates": "colours", "condition": "nowhere.txt"}, "condition"),
+        ({"condition": "none.txt"}, "condition"),
+    ):
+        form.fields.show(values)
+        assert set(read_order(form.fields.values, KEPT)[1]) == {field}
+    form.fields.show({"printer": False})
+    assert read_order(form.fields.values, KEPT)[1] == {}
 
 
 def test_the_set_goes_out_under_the_name_that_was_given(form, tmp_path):

@@ -93,6 +93,24 @@ def test_where_nothing_holds_a_button_asks_for_what_does(form):
     assert form.send.layout.display == ""
 
 
+@pytest.mark.parametrize(("bands", "wefts"), [("even", 2), ("even", 3), ("graduated", 2)])
+def test_wefts_with_colours_of_their_own_are_searched_and_sent_to_the_wall(form, bands, wefts):
+    form.fields.wefts.value = wefts
+    form.fields.bands.value = bands
+    assert form.wanted.weft_stripes == wefts
+    assert f"{form.wanted.count:,} colourways" in form.said.value
+    result = form.run()
+    assert result.counts.total == form.wanted.count
+    assert {len(one.weft_stripes) for one in form.shortlist.colourways} == {wefts}
+    desk = form.send_to_wall()
+    assert [card.colourway for card in desk.state.shown] == list(form.shortlist.colourways)
+    check = desk.state.check
+    assert check.is_even == (bands == "even")
+    assert (check.stripes, check.weft_stripes) == (3, wefts)
+    form.fields.apart["crossings_unlike"].value = 2
+    assert "“Any two crossings, ΔE00” must be left out where the weft has" in form.said.value
+
+
 def test_lists_of_colours_show_their_colours(form, palette):
     fields = form.fields
     for field in (fields.grounds, fields.must, fields.must_not):

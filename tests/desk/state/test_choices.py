@@ -36,8 +36,12 @@ def test_a_kept_colourway_does_not_follow_the_slider_and_its_mark_says_so(state)
     number = state.shown[0].number
     state = choices.keep(state, number)
     assert state.marks == {number: 2}
+    assert state.kept_names == {}
+    state = choices.name(state, number, "Quay")
+    assert state.kept_names == {number: "Quay"}
     moved = state.with_(strength=0.9)
     assert moved.marks == {number: 1}
+    assert moved.kept_names == {}
     assert moved.kept[0].colourway.strength == 0.5
     again = choices.keep(moved, number)
     assert [c.colourway.strength for c in again.kept] == [0.5, 0.9]

@@ -666,6 +666,24 @@ def test_one_colour_changes_wherever_it_is_kept(kept):
     assert [card.colourway.strength for card in after.kept] == [0.9, 0.5]
 
 
+def test_a_code_typed_for_all_kept_leaves_the_name_or_gives_the_one_that_is_typed(kept):
+    state, source = kept
+    weir = replace(NamedColour.of("#2d7d74", "Weir"), role="stripe", note="yarn 12")
+    card = replace(source, colourway=source.colourway.with_(stripes=[weir, "teal"]))
+    state = choices.swap(state, card)
+    has = f"; {state.palettes[0].name} has #2d7d74 still"
+    after, words = ask(state, "recolour", **{"from": "#2d7d74", "text": "#A9D3CC"})
+    assert words == f"Weir #2d7d74 is #A9D3CC in 1 kept and keeps its name{has}"
+    made = after.kept[0].colourway.stripes[0]
+    assert (str(made), made.role, made.note) == ("Weir #a9d3cc", "stripe", "yarn 12")
+    after, words = ask(state, "recolour", **{"from": "#2d7d74", "text": "#A9D3CC", "name": "Mist"})
+    assert words == f"Weir #2d7d74 is Mist #a9d3cc in 1 kept{has}"
+    assert str(after.kept[0].colourway.stripes[0]) == "Mist #a9d3cc"
+    # CSS's word for a colour is no name that another could keep.
+    after, _ = ask(state, "recolour", **{"from": "#008080", "text": "#a9d3cc"})
+    assert str(after.kept[0].colourway.stripes[1]) == "#a9d3cc"
+
+
 def test_an_edit_of_a_kept_card_keeps_name_note_and_family(kept):
     state, source = kept
     state, _ = ask(state, "note", number=source.number, text="for the aprons")

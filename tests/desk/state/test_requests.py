@@ -86,7 +86,7 @@ def test_keeping_and_dropping_in_words(state):
 
 def test_a_setting_that_is_so_already_changes_nothing(state):
     now = {"size": "1/2 in", "strength": 0.5, "stripes": 3, "palette": "halt", "ground": "",
-           "mixing": "source-over", "count": 24, "bands": "even", "weft": "",
+           "mixing": "source-over", "stock": "", "count": 24, "bands": "even", "weft": "",
            "weft_colours": 0}  # fmt: skip
     assert set(now) == set(SETTINGS)
     for name, value in now.items():

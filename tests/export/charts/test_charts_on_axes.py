@@ -98,6 +98,19 @@ def test_what_is_no_axes_is_refused_by_name(name):
         assert caught.value.argument == argument
 
 
+@pytest.mark.parametrize("name", [*ON_ONE, *ON_SEVERAL])
+def test_the_other_of_ax_and_axes_says_which_it_takes(name):
+    """Both are matplotlib's words: one axes are ax, several are axes."""
+    several = name in ON_SEVERAL
+    draw, own = (ON_SEVERAL[name][1], "axes") if several else (ON_ONE[name], "ax")
+    other = "ax" if several else "axes"
+    with pytest.raises(ArgumentError, match=f"given as {own}=: {name} draws on ") as caught:
+        draw(**{other: Figure().subplots()})
+    assert caught.value.argument == other
+    if several:
+        assert f"{ON_SEVERAL[name][0]} matplotlib axes" in caught.value.allowed
+
+
 def test_names_stay_text_on_the_callers_axes():
     evil = Colourway(NamedColour("$x^2 <b>$", (1, 1, 1)), [NamedColour("a $\\frac$", (0, 0, 0.5))])
     axes = Figure(figsize=(9, 9)).subplots(2, 2).ravel()

@@ -14,7 +14,15 @@ from pathlib import Path
 
 import pytest
 
-from checkcloth import Check, Colourway
+from checkcloth import (
+    Check,
+    ChosenSet,
+    Colourway,
+    Palette,
+    range_page,
+    save_set,
+    write_palette,
+)
 from checkcloth.errors import ArgumentError, ExistsError, FileFormatError
 from checkcloth.export.hand_off import manifest, staging
 from checkcloth.export.hand_off.hand_off import hand_off
@@ -160,25 +168,40 @@ def test_left_overs_are_told_and_an_old_folder_is_put_back(tmp_path, monkeypatch
     assert [path.name for path in tmp_path.iterdir()] == ["out"]
 
 
+def _one_file(kind: str, path: Path, colourway: Colourway) -> None:
+    """Write one of the files that are no folder over whatever is there."""
+    chosen = ChosenSet(CHECK, [colourway], "x")
+    if kind == "cloth":
+        save_cloth(colourway, Piece(CHECK, "3 cm", "3 cm", 72), path, overwrite=True)
+    elif kind == "set":
+        save_set(chosen, path, overwrite=True)
+    elif kind == "palette":
+        write_palette(Palette("p", [colourway.ground, *colourway.stripes]), path, overwrite=True)
+    else:
+        range_page(chosen, None, path, overwrite=True)
+
+
 @fork
-def test_one_file_is_whole_or_not_there_at_every_step(tmp_path):
-    path = tmp_path / "cloth.png"
-    piece = Piece(CHECK, "3 cm", "3 cm", 72)
-    save_cloth(OLD, piece, path)
+@pytest.mark.parametrize("kind", ["cloth", "set", "palette", "page"])
+def test_one_file_is_whole_or_not_there_at_every_step(tmp_path, kind):
+    path = tmp_path / "file"
+    _one_file(kind, path, OLD)
     old = path.read_bytes()
-    save_cloth(NEW, piece, path, overwrite=True)
+    _one_file(kind, path, NEW)
     new = path.read_bytes()
+    assert old != new
 
     def work():
-        save_cloth(NEW, piece, path, overwrite=True)
+        _one_file(kind, path, NEW)
 
     _, steps = _run_and_die(work, tmp_path, -1)
+    assert steps > 4
     for fatal in range(steps):
-        save_cloth(OLD, piece, path, overwrite=True)
+        path.write_bytes(old)
         assert _run_and_die(work, tmp_path, fatal)[0]
         assert path.read_bytes() in (old, new)
-    save_cloth(OLD, piece, path, overwrite=True)
-    assert [one.name for one in tmp_path.iterdir()] == ["cloth.png"]
+    _one_file(kind, path, OLD)
+    assert [one.name for one in tmp_path.iterdir()] == ["file"]
 
 
 def test_a_disk_that_fills_up_changes_nothing(tmp_path, monkeypatch):

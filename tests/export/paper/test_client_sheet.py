@@ -55,7 +55,14 @@ def test_names_stand_in_the_place_of_codes():
 
 @pytest.mark.parametrize(
     ("chosen", "leaves", "columns"),
-    [(many(4), 1, 3), (many(9), 1, 3), (many(14), 2, 3), (many(24), 3, 3), (many(2), 1, 2)],
+    [
+        (many(4), 1, 3),
+        (many(9), 1, 3),
+        (many(12), 2, 3),
+        (many(14), 2, 3),
+        (many(24), 3, 3),
+        (many(2), 1, 2),
+    ],
 )
 def test_breaks(chosen, leaves, columns):
     sheet = client_sheet(chosen)
@@ -63,13 +70,50 @@ def test_breaks(chosen, leaves, columns):
     assert len(words_of(sheet)) == leaves
 
 
+def test_whose_tones_are_an_estimate_is_said_by_mixing_and_stock():
+    cloth = Colourway("white", ["navy"], 0.5, "ink", stock="uncoated")
+    own = cloth.with_(stock="tvi=0.14 density=1.5 n=2.0 Halt press")
+    for cloths, wanted in (
+        ([cloth, cloth.with_(mixing="woven")], "ink on uncoated"),
+        ([cloth.with_(stock="")], "ink"),
+        ([cloth.with_(mixing="pigment"), own], "ink on Halt press and pigment"),
+    ):
+        (text,) = words_of(client_sheet(cloths, Check("1 in", 1)))
+        assert f"Tones of {wanted} are an estimate." in " ".join(text.split())
+    (text,) = words_of(client_sheet(cloth.with_(mixing="woven"), Check("1 in", 1)))
+    assert "estimate" not in text
+
+
 def test_a_family_that_goes_on_says_so():
-    cloths = [Chosen(Colourway("white", [s]), family="Quay") for s in ("navy", "teal") * 6]
+    cloths = [Chosen(Colourway("white", [s]), family="Quay") for s in ("navy", "teal") * 7]
     sheet = client_sheet(ChosenSet(Check("1/2 in", 1), cloths))
     first, second = words_of(sheet)
     assert "continued" not in first
     assert "continued" in second
-    assert "10 to 12" in second
+    assert "10 to 14" in second
+
+
+def twelve(note=""):
+    colours = [f"hsl({30 * n} 60% 50%)" for n in range(12)]
+    cloths = [Chosen(Colourway("white", ["navy", "teal", c], 0.5, "ink"), note) for c in colours]
+    return ChosenSet(Check("1/2 in", 3), cloths, "Twelve")
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize("note", ["", "A note that takes two lines under its cloth, as some do."])
+def test_twelve_stand_on_one_sheet_where_a_fourth_row_fits(paper, note):
+    """If need be with less of the cloth beyond one repeat, at the same scale."""
+    sheet = client_sheet(twelve(note), paper=paper, sizes=["1/4 in", "1 in"])
+    (text,) = (" ".join(page.split()) for page in words_of(sheet))
+    usual = client_sheet(ChosenSet(sheet.chosen.check, sheet.chosen.chosen[:9]), paper=paper).plan
+    assert sheet.plan.words == usual.words == "1/3 of true size"
+    assert usual.down >= sheet.plan.down >= 7  # three stripes, their gaps, the first again
+    assert "Tones of ink are an estimate" in text
+    assert "also at 1/4 in and 1 in" in text
+    assert "1 at a 1/4 in check, repeat 1 1/2 in" in text
+    pixels = pixels_of(sheet)
+    edge = round(9 / 25.4 * 150)
+    assert (pixels[-edge:] == 255).all()
 
 
 @pytest.mark.parametrize("stripes", [1, 2, 3, 6, 12])

@@ -6,20 +6,24 @@ import io
 from html.parser import HTMLParser
 from pathlib import Path
 
+import pandas
 import pytest
+from matplotlib.figure import Figure
 from pypdf import PdfReader
 
+from checkcloth import Palette, colour_gamp
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.errors import ArgumentError, ExistsError
-from checkcloth.export.charts.charts import pair_matrix
+from checkcloth.export.charts import pair_matrix, picture_of
 from checkcloth.export.paper.report import Heading, report
 from checkcloth.quality import (
     Demand,
     check_strike_off,
     ground_gains,
     parting_pairs,
+    read_readings,
     score_table,
     score_with_tolerance,
     strength_windows,
@@ -27,6 +31,7 @@ from checkcloth.quality import (
     sweep,
     under_lights,
 )
+from checkcloth.search import Wanted, search
 
 READINGS = "tone,L*,a*,b*,illuminant,observer\nwhite,97,0,2,D65,2\nnavy on white,52,16,-38,D65,2\n"
 
@@ -111,7 +116,7 @@ def test_figures_are_the_same_in_table_and_print(whole, strike_off):
     for check in strike_off.checks:
         for text in (Seen(whole.html()).text, text_of(whole.pdf())):
             assert f"{check.cmc:.2f}" in text
-            assert f"{check.dl:+.2f}" in text
+            assert f"{check.dl:+.2f}".replace("-", "−") in text
 
 
 def test_the_same_report_gives_the_same_bytes(whole):
@@ -181,3 +186,36 @@ def test_gains_of_grounds_are_printed():
         assert "what 2 grounds would bring" in shown
         assert "22.8" in shown
     assert "<b>" not in made.html().split("<table")[1].split("</table")[0]
+
+
+def test_frames_figures_and_every_other_result_are_printed():
+    """Tables of pandas' own and a figure of matplotlib's, as somebody works with both."""
+    table = score_table([Colourway("white", [name], name=f"<{name}>") for name in ("navy", "red")])
+    frame = table.frame()
+    mean = frame.groupby("mixing")[["tones", "strength"]].mean()
+    drawn = Figure(figsize=(4, 3), layout="constrained")
+    ax = drawn.subplots()
+    ax.plot([0, 1], [1, 2])
+    ax.set(title="Two <lots>", xlabel="lot", ylabel="ΔE00")
+    readings = read_readings(
+        pandas.DataFrame({"tone": ["white"], "L*": [98.5], "a*": [0.0], "b*": [-0.04]}),
+        illuminant="D65", observer=2,
+    )  # fmt: skip
+    gamp = colour_gamp(["navy"], ["gold", "teal"])
+    found = search(Wanted(Palette("bay", ["white", "navy", "teal"]), 1, grounds=["white"]), k=2)
+    made = report("Mine", [frame.iloc[:, :12], mean, drawn, readings, gamp, found])
+    assert str(made) == "report Mine: 6 tables, 2 pictures"
+    html = made.html()
+    for words in ("&lt;navy&gt;", "source-over", "alt=\"Two &lt;lots&gt;; ΔE00 over lot\"",
+                  "colour gamp of 1 warp by 2 weft colours", "98.5", "-0.04",
+                  "least_edge"):  # fmt: skip
+        assert words in html
+    assert html.count("2 rows") == 2  # twelve columns are two tables, the names in both
+    text = "".join(page.extract_text() for page in PdfReader(io.BytesIO(made.pdf())).pages)
+    assert "<navy>" in text
+    assert html.count("Two &lt;lots&gt;") == 1  # its title stands in it already
+    ax.set_title("")
+    with pytest.raises(ArgumentError, match=r"picture_of\(figure") as caught:
+        report("Mine", [drawn])
+    assert caught.value.argument == "content"
+    assert str(report("Mine", [picture_of(drawn, "Lots", "two")])).endswith("0 tables, 1 pictures")

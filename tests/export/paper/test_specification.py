@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import itertools
 import shutil
 import subprocess
 
@@ -10,7 +11,14 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from checkcloth import Check, ChosenSet, Colourway, draw_colourways, read_palette
+from checkcloth import (
+    Check,
+    ChosenSet,
+    Colourway,
+    NamedColour,
+    draw_colourways,
+    read_palette,
+)
 from checkcloth.cloth.spectral import inconstancy
 from checkcloth.errors import ArgumentError
 from checkcloth.export.paper.page import MARGIN
@@ -115,6 +123,35 @@ def test_everything_is_there_as_text(sheet):
     rows = tone_rows(_set().colourways[0], Check("0.5 in", 3))
     for row in rows:
         assert "#{:02x}{:02x}{:02x}".format(*(int(v * 255 + 0.5) for v in row.rgb)) in text
+
+
+def test_numbers_below_nothing_have_a_minus_and_the_repeat_is_said_once(sheet):
+    text = _run(tool("pdftotext"), "-layout", "-f", "1", "-l", "1", sheet, "-")
+    rows = tone_rows(_set().colourways[0], Check("0.5 in", 3))
+    below = [f"−{-value:.1f}" for row in rows for value in row.lab.round(1) if value < 0]
+    assert below
+    assert all(number in text for number in below)
+    assert " -" not in text
+    assert text.count("3 in (76.2 mm)") == 1
+
+
+LONG = ("Harbour Wall at Low Tide", "Old Copper Kettle, Polished", "Sugared Almond and Rosewater",
+        "Cowslip Meadow in the Rain", "Crème Caramel", "Faded Violet")  # fmt: skip
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_long_names_of_crossings_are_whole_and_no_page_is_added(tmp_path, paper):
+    stripes = [NamedColour(name, (n / 8, 0.4, 0.6)) for n, name in enumerate(LONG)]
+    cloth = Colourway("white", stripes, 0.5, "woven", name="Long")
+    path = tmp_path / "sheet.pdf"
+    path.write_bytes(_pdf(ChosenSet(Check("1/2 in", 6), [cloth]), paper=paper))
+    assert "Pages:           1" in _run(tool("pdfinfo"), str(path))
+    words = " ".join(_run(tool("pdftotext"), "-raw", str(path), "-").split())
+    tones = words[words.index("crossed both ways") :]
+    for one, two in itertools.combinations(LONG, 2):
+        assert f"{one} with {two}" in tones
+    for name in LONG:
+        assert f"{name} over {name}" in tones
 
 
 def test_tone_rows_cover_the_whole_cloth_once():

@@ -95,6 +95,8 @@ def test_the_size_is_recorded_and_said():
     piece = Piece(Check("0.5 in", 3), "44 in", "1 in", 100)
     assert piece.pixels == (4200, 300)
     assert piece.size == "42 in (1066.8 mm) wide, 3 in (76.2 mm) long"
+    cut = Piece(Check("0.5 in", 3), "150 cm", "1/2 in", 100, cut=True)
+    assert cut.size == "150 cm (59.0551 in) wide, 1/2 in (12.7 mm) long"
     stream = io.BytesIO()
     write_cloth_png(stream, Colourway("white", ["red", "tan", "navy"], name="Quay"), piece)
     image = Image.open(io.BytesIO(stream.getvalue()))

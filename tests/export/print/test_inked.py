@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import numpy as np
 import pytest
 from coloraide import Color
@@ -18,7 +20,7 @@ from checkcloth.export.paper.specification import save_spec_sheet
 from checkcloth.export.print.films import film_png
 from checkcloth.export.print.inked import condition_plates
 from checkcloth.export.print.separations import separations_pdf, tint_curve
-from checkcloth.quality import Readings, check_strike_off
+from checkcloth.quality import Readings, check_strike_off, write_blank_readings
 from checkcloth.quality.readings import Reading
 
 PAPER = np.array([0.84, 0.87, 0.72])
@@ -182,3 +184,25 @@ def test_a_condition_given_as_a_stock_says_where_it_belongs():
         Colourway("white", ["firebrick"], mixing="ink", stock=shop)
     assert caught.value.argument == "stock"
     assert checkcloth.Inked is Inked
+
+
+def test_an_inked_design_has_a_form_and_its_strike_off_says_what_rests_on_what(tmp_path):
+    form = write_blank_readings(DESIGN, tmp_path / "form.csv", readings=1)
+    tones = [line.split(",")[0] for line in form.read_text("utf-8").splitlines()[1:]]
+    assert tones == [tone.name for tone in sorted(
+        Colourway.of_inks(DESIGN).unique_tones, key=lambda t: (t.warp > 0) + (t.weft > 0)
+    )]  # fmt: skip
+    result = check_strike_off(DESIGN, readings_of(DESIGN, "D50"))
+    said = " ".join(result.cautions)
+    assert "What was wanted is what the condition prints" in said
+    assert "what the tones were wanted to be" not in said
+    # The notebook's own press and its strike-off.
+    data = Path(__file__).resolve().parents[3] / "notebooks" / "data"
+    press = PrintCondition.from_cgats(data / "halt-press-chart.txt")
+    assert press.basis == "ramps and overprints"
+    proof = check_strike_off(
+        Inked(press, [{"Brick": 0.6}, {"Leaf": 0.5}]), data / "strike-off-halt-press.csv"
+    )
+    failed = {check.tone for check in proof.checks if not check.passed}
+    assert failed == {check.tone for check in proof.checks if "Leaf" in check.tone}
+    assert "stripe 2, Leaf 50 %" in proof.explanation

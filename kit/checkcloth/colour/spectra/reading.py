@@ -24,8 +24,13 @@ _NAMES = (
 _MOST_ROWS = 20_000
 # So many wavelengths at least make a reflectance.
 _FEWEST = 6
+# No reflectance lies above this at every wavelength, and a table in per cent has something that
+# does (choices of ours).
+_ABOVE_WHITE = 1.2
 # Readings of one name that lie farther apart than this are none of one patch (a choice of ours).
 FAR_APART = 3.0
+# Name, line, wavelengths, values.
+_Reading = tuple[str, int, list[float], list[float]]
 _EXPECTED = "a header with a name and columns such as R400, nm400 or SPECTRAL_NM400"
 
 
@@ -57,7 +62,8 @@ def read_spectra(
     ------
     FileFormatError
         Naming the line: for values below 0, per cents among fractions, grids too coarse, two
-        readings of one name that lie more than ΔE00 3 apart (D65, 2°).
+        readings of one name that lie more than ΔE00 3 apart (D65, 2°). For fractions where
+        per cents are said to be, and the reverse.
 
     Examples
     --------
@@ -75,6 +81,7 @@ def read_spectra(
         rows = _of_cxf(file.name, read_cxf(file), specification)
     else:
         rows = _of_cgats(file) if is_cgats(file) else _of_csv(file)
+    _check_scale(rows, per_cent, file.name)
     found: dict[str, list[Floats]] = {}
     first: dict[str, int] = {}
     for name, line, nm, values in rows:
@@ -91,6 +98,25 @@ def read_spectra(
     if not found:
         raise FileFormatError("spectra", "one or more", words="none", source=file.name)
     return {name: np.mean(readings, axis=0) for name, readings in found.items()}
+
+
+def _check_scale(rows: list[_Reading], per_cent: bool, source: str) -> None:
+    """Refuse fractions read as per cents, which would pass for blacks, and the reverse."""
+    if per_cent:
+        most = max((max(values) for *_, values in rows), default=0.0)
+        if 0 < most <= _ABOVE_WHITE:
+            raise FileFormatError(
+                "values", "in per cent, as per_cent=True says", words=f"nothing above {most:g}",
+                hint="; fractions? leave per_cent out", source=source,
+            )  # fmt: skip
+        return
+    for _, line, _, values in rows:
+        low, high = min(values), max(values)
+        if low >= 0 and high <= 200 and (high > 2 or low > _ABOVE_WHITE):
+            raise FileFormatError(
+                "values", "fractions from 0 to 2", words=f"values from {low:g} to {high:g}",
+                hint="; per cent? per_cent=True reads them", source=source, line=line,
+            )  # fmt: skip
 
 
 def _check_near(name: str, one: Floats, two: Floats, where: str, line: int) -> None:
@@ -118,9 +144,6 @@ def spectral_columns(columns: Iterable[str], source: str) -> dict[str, float]:
 
 def _bands_among(columns: Iterable[str]) -> list[str]:
     return [column for column in columns if _BAND.fullmatch(column)]
-
-
-_Reading = tuple[str, int, list[float], list[float]]
 
 
 def _grid(columns: Iterable[str], source: str) -> dict[str, float]:

@@ -11,6 +11,7 @@ from checkcloth.desk.read_colours import (
     ReadColours,
     colour_rows,
     colours_of_rows,
+    known_words,
     read_colour_file,
     read_colours,
 )
@@ -67,7 +68,7 @@ def _palette(desk: Host, request: Request) -> dict[str, Any]:
         kept = kept_with(state, colour)
         rows.append(
             [colour.name, colour.hex, colour.role, len(kept), colour.note, colour.text, kept,
-             *([colour.shift_words] if colour.xyz else [])]
+             *([words] if (words := known_words(colour)) else [])]
         )  # fmt: skip
     return {"colours": rows}
 

@@ -20,6 +20,7 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.named_colour import clean_text
 from checkcloth.cloth.threads import Allowances, Sett
+from checkcloth.colour.print_condition import PrintCondition
 from checkcloth.errors import ArgumentError, CheckclothError, shown
 from checkcloth.export.hand_off.contents import CHOSEN_TASKS
 from checkcloth.export.hand_off.coordinates import family, family_fits
@@ -73,6 +74,7 @@ DEFAULTS: dict[str, Any] = {
     "press": "",
     "intent": "relative colorimetric",
     "black_point": True,
+    "condition": "",
     "ends": "",
     "picks": "",
     "warp_take_up": "8",
@@ -95,12 +97,13 @@ CHOICES: dict[str, tuple[Any, ...]] = {
     "intent": INTENTS,
 }
 # Fields that nobody reads where none of these tasks is asked for.
+_PRINTER = ("plates", "bias", "press", "intent", "black_point", "condition", *_LIMITS)
 _CLIENT = ("title", "note", "reference", "date", "client_sizes", "client_strengths", "codes")
 _USED_BY = {
     **dict.fromkeys(("paper", "families", *_CLIENT), ("client",)),
     **dict.fromkeys(("width", "length", "cut"), ("client", "mill")),
     **dict.fromkeys(("resolutions", "sizes"), ("client", "printer")),
-    **dict.fromkeys(("plates", "bias", "press", "intent", "black_point", *_LIMITS), ("printer",)),
+    **dict.fromkeys(_PRINTER, ("printer",)),
     **dict.fromkeys(("ends", "picks", "warp_take_up", "weft_take_up", "waste"), ("mill",)),
     "thumbnails": ("shop",),
 }
@@ -199,6 +202,10 @@ def _press(values: Mapping[str, Any]) -> Any:
     return open_press(source, values["intent"], black_point=bool(values["black_point"]))
 
 
+def _condition(text: str) -> PrintCondition | None:
+    return PrintCondition.from_cgats(Path(text).expanduser()) if text else None
+
+
 def _length(text: str) -> Length | None:
     return Length(text) if text else None
 
@@ -260,6 +267,7 @@ _READERS: dict[str, Callable[[str], Any]] = {
     "thumbnails": _sides,
     "width": _length,
     "length": _length,
+    "condition": _condition,
     "ends": _sett,
     "picks": _sett,
     "sizes": _sizes,
@@ -368,6 +376,7 @@ def read_order(
         "picks": read["picks"],
         "allowances": Allowances(read["warp_take_up"], read["weft_take_up"], read["waste"]),
         "press": read["press"],
+        "condition": read["condition"],
         "sizes": read["sizes"],
         "tasks": tasks,
         "for_client": _of_client(read),
@@ -392,6 +401,9 @@ def _needs(read: Mapping[str, Any], faults: dict[str, str]) -> None:
     for needed, by, words in asks:
         if read.get(by) is not None and needed in read and read[needed] is None:
             faults.setdefault(needed, words)
+    if read.get("condition") is not None and read.get("plates", "colours") != "colours":
+        words = "A print condition is for plates of one a colour: choose them, or clear it"
+        faults.setdefault("plates", words)
 
 
 def _fits(read: Mapping[str, Any], chosen: ChosenSet) -> dict[str, str]:

@@ -12,6 +12,7 @@ import ipywidgets
 from checkcloth.cloth.bands import PRESETS
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import MIXINGS
 from checkcloth.cloth.palette import Palette
 from checkcloth.colour.vision import VISIONS
@@ -21,6 +22,7 @@ from checkcloth.desk.forms.swatches import Swatches
 from checkcloth.desk.forms.task import Said, Task
 from checkcloth.desk.forms.thresholds import APART, SOME, Thresholds, words_of
 from checkcloth.desk.state.finding import offers
+from checkcloth.desk.state.laying import AS_WARP, EVEN, check_of
 from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.files.html import AS_TYPED
 from checkcloth.files.live_output import show_live
@@ -34,7 +36,7 @@ from checkcloth.ideas import (
 )
 from checkcloth.ideas.naming import distinct_names
 from checkcloth.scoring.remarks import FAINT, ONE_COLOUR
-from checkcloth.scoring.vocabulary import MIXING_WORDS, VISION_WORDS
+from checkcloth.scoring.vocabulary import MEASURE_WORDS, MIXING_WORDS, VISION_WORDS
 from checkcloth.search import (
     MEASURES,
     Relaxed,
@@ -62,15 +64,20 @@ _KINDS = {
     "single_crossing": "crossing on a stripe",
     "single_single": "pair of stripes",
 }
-_BY = {"de2000": "ΔE00", "dl": "ΔL*", "ratio": "ratio", "harmony": "harmony (laboratory)"}
+_BY = {name: MEASURE_WORDS[name] for name in ("de2000", "dl", "hyab")} | {
+    "ratio": "ratio",
+    "harmony": "harmony (laboratory)",
+}
 _HOLD = (
     f"ΔE00 is a colour difference: at arm's length under {ONE_COLOUR:g} is one colour, "
     f"under {FAINT:g} is faint. 0 asks nothing; nor does a ratio of 1 or a harmony of -3. "
+    "HyAB is for large differences, where ΔE00 can jump. "
     "Harmony is what observers preferred in a laboratory; above 0 is harmonious."
 )
 _HERE = "a wall under this form"
 _AS_WARP = "as the warp"
 _BANDS = "Bands: a name, or an order such as 2 A, 1 ground, 4 B; A is the first stripe."
+_WEFTS = "With 0 weft colours the weft has the warp's."
 _SEVERAL = "Ctrl- or ⌘-click chooses several, and takes a choice back."
 
 
@@ -82,6 +89,7 @@ def _measure_words(measure: str) -> str:
 # What the form calls the arguments of a brief.
 _LABELS = {name: words for name, words, *_ in APART} | {
     "stripes": "Stripes",
+    "weft_stripes": "Weft colours",
     "grounds": "Grounds allowed",
     "strengths": "Overlay strengths",
     "must": "Must be in",
@@ -105,12 +113,13 @@ class SearchFields:
     def __init__(self, palettes: Iterable[Palette]) -> None:
         self.palettes = list(palettes)
 
-        def several(words: str, options: Any, value: Any = ()) -> Any:
-            return field(ipywidgets.SelectMultiple, words, options=options, value=value, rows=6)
+        def several(words: str, options: Any, value: Any = (), rows: int = 6) -> Any:
+            return field(ipywidgets.SelectMultiple, words, options=options, value=value, rows=rows)
 
         names = [palette.name for palette in self.palettes]
         self.palette = several("Palettes", names, names[:1])
         self.stripes = field(ipywidgets.BoundedIntText, "Stripes", min=1, max=12, value=4)
+        self.wefts = field(ipywidgets.BoundedIntText, "Weft colours", min=0, max=12, value=0)
         self.bands = field(ipywidgets.Combobox, "Bands", options=[*PRESETS], value="even")
         words = "Bands up the cloth"
         self.weft = field(ipywidgets.Combobox, words, options=[*PRESETS], placeholder=_AS_WARP)
@@ -118,7 +127,7 @@ class SearchFields:
             widget.continuous_update = False
         self.grounds = several("Grounds allowed", [])
         strengths = [(f"{n} %", n / 100) for n in range(10, 101, 10)]
-        self.strengths = several("Overlay strengths", strengths, (0.5, 0.7))
+        self.strengths = several("Overlay strengths", strengths, (0.5, 0.7), rows=len(strengths))
         mixings = [(MIXING_WORDS[name], name) for name in MIXINGS]
         self.mixing = field(ipywidgets.Dropdown, "Mixing", options=mixings)
         self.must = several("Must be in", [])
@@ -148,10 +157,11 @@ class SearchFields:
     def _lay_out(self) -> Any:
         also = [ipywidgets.HTML("<p>The same must hold …</p>"), *self.visions.values()]
         hold = [*self.apart.values(), self.order, ipywidgets.VBox(also)]
-        draw = [self.palette, self.stripes, self.bands, self.weft, self.strengths, self.mixing]
+        draw = [self.palette, self.stripes, self.wefts, self.bands, self.weft, self.strengths,
+                self.mixing]  # fmt: skip
         best = [self.measure, self.shortlist, self.how_choice, self.seed]
         parts = [
-            titled("From", *draw, note=f"{_SEVERAL} {_BANDS}"),
+            titled("From", *draw, note=f"{_SEVERAL} {_WEFTS} {_BANDS}"),
             titled("Colours", self.grounds, self.must, self.must_not),
             titled("What must hold", *hold, note=_HOLD),
             titled("Best first", *best),
@@ -167,8 +177,8 @@ class SearchFields:
     def widgets(self) -> list[Any]:
         """Every field whose change changes the brief."""
         return [
-            self.palette, self.stripes, self.bands, self.weft, self.grounds, self.strengths,
-            self.mixing, self.must, self.must_not, *self.apart.values(), self.order,
+            self.palette, self.stripes, self.wefts, self.bands, self.weft, self.grounds,
+            self.strengths, self.mixing, self.must, self.must_not, *self.apart.values(), self.order,
             *self.visions.values(), self.measure,
         ]  # fmt: skip
 
@@ -233,8 +243,10 @@ class SearchFields:
     def check(self) -> Check:
         """The bands, of a check of no size that matters."""
         warp, weft = self.bands.value.strip(), self.weft.value.strip()
-        weft = "" if weft == _AS_WARP else weft
-        return Check("1 mm", self.stripes.value, warp=warp or None, weft=weft or None)
+        weft = AS_WARP if weft == _AS_WARP else weft
+        stripes, wefts = self.stripes.value, self.wefts.value
+        own = wefts if wefts != stripes else 0
+        return check_of(Length("1 mm"), stripes, warp or EVEN, weft, own)
 
     def wanted(self) -> Wanted:
         """The brief that the fields say.
@@ -260,6 +272,7 @@ class SearchFields:
             visions=[name for name, box in self.visions.items() if box.value],
             measure=self.measure.value,
             check=self.check,
+            weft_stripes=self.wefts.value,
             **asked,
         )
 
@@ -545,7 +558,7 @@ class SearchForm:
     def _found_in(self) -> Check | None:
         """The check that the shortlist was found in, where it is not even."""
         wanted = self.result.wanted if self.result else None
-        return wanted.check if wanted and wanted.bands else None
+        return wanted.check if wanted and wanted.order_counts else None
 
     def _save_palette(self, palette: Palette) -> Palette:
         saved = self._around.save(palette)

@@ -9,6 +9,7 @@ import ipywidgets
 
 from checkcloth.desk.forms.parts import field
 from checkcloth.search import SearchStoppedError, Wanted, common_share
+from checkcloth.search.wanted import NOTHING
 
 # Argument of the brief, words on the page, value to begin with, greatest.
 APART = (
@@ -18,10 +19,9 @@ APART = (
     ("crossings_unlike", "Any two crossings, ΔE00", 0.0, 100.0),
     ("edge_lightness", "Every edge, ΔL*", 0.0, 100.0),
     ("edge_ratio", "Every edge, contrast ratio", 1.0, 21.0),
+    ("edge_hyab", "Every edge, HyAB", 0.0, 300.0),
     ("edge_harmony", "Every edge, harmony", -3.0, 3.0),
 )
-#: What stands for "not asked"; 0 for all others.
-NOTHING = {"edge_ratio": 1.0, "edge_harmony": -3.0}
 #: So many colourways hold what is asked at first, or is offered where nothing does.
 SOME = 24
 _STEP = 0.5

@@ -6,12 +6,20 @@ import difflib
 from collections.abc import Iterable
 from typing import Any
 
+from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette
 from checkcloth.colour.css import css_names
 from checkcloth.errors import UnknownColourError
 
 _MOST_NEAR = 3
 _ALIKE = 0.72  # of difflib's ratio, by eye: "lilca" finds Lilac, "peachy" Peach Skin, "xyz" nothing
+
+
+def colour_called(name: str, palettes: Iterable[Palette]) -> NamedColour | None:
+    """Return the first colour of that name, capital or small letters alike."""
+    colours = (colour for palette in palettes for colour in palette)
+    wanted = name.strip().casefold()
+    return next((one for one in colours if one.name.casefold() == wanted), None)
 
 
 def unknown_colour(argument: str, typed: str, palettes: Iterable[Palette]) -> UnknownColourError:

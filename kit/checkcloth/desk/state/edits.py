@@ -17,10 +17,12 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.named_colour import NamedColour, clean_text
 from checkcloth.cloth.palette import Palette
+from checkcloth.colour.css import css_names
+from checkcloth.colour.ink import Stock
 from checkcloth.desk.state import choices, ideas
-from checkcloth.desk.state.colour_names import unknown_colour
+from checkcloth.desk.state.colour_names import colour_called, unknown_colour
 from checkcloth.desk.state.fields import Request, Step, flag, given, text, whole
-from checkcloth.desk.state.palettes import find_palette
+from checkcloth.desk.state.palettes import find_palette, no_longer_measured
 from checkcloth.desk.state.state import MOST_SHOWN, Card, DeskState, colours_in, recipe, short_name
 from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.ideas import by_hand
@@ -116,8 +118,10 @@ def _nudge(state: DeskState, request: Request) -> Step:
     part, axis, steps = whole(request, "part"), text(request, "axis"), whole(request, "steps")
 
     def edit(cloth: Colourway) -> Edit:
-        colour = by_hand.nudge(colour_of(cloth, part), axis, steps)
-        return by_hand.put_colour(cloth, part, colour)
+        before = colour_of(cloth, part)
+        made = by_hand.put_colour(cloth, part, by_hand.nudge(before, axis, steps))
+        gone = no_longer_measured(before, colour_of(made.colourway, part))
+        return made._replace(words=f"{made.words}{gone}")
 
     return _change(state, request, edit)
 
@@ -178,9 +182,9 @@ def _own(state: DeskState, request: Request) -> Step:
     return _put(state, after), f"This one {words}"
 
 
-def own_changes(request: Request) -> tuple[dict[str, float | str], str]:
-    """Return a strength, a mixing or both that a request gives, and in words."""
-    changes: dict[str, float | str] = {}
+def own_changes(request: Request) -> tuple[dict[str, float | str | Stock], str]:
+    """Return a strength, a mixing, a stock or several that a request gives, and in words."""
+    changes: dict[str, float | str | Stock] = {}
     words = []
     if given(request, "strength"):
         strength = as_number(request["strength"], "strength", 0, 1)
@@ -189,8 +193,11 @@ def own_changes(request: Request) -> tuple[dict[str, float | str], str]:
     if given(request, "mixing"):
         changes["mixing"] = find_mixing(text(request, "mixing")).name
         words.append(f"mixed {MIXING_WORDS[find_mixing(text(request, 'mixing')).name]}")
+    if given(request, "stock"):
+        changes["stock"] = stock = Stock.of(text(request, "stock"))
+        words.append(f"printed on {stock.words}")
     if not changes:
-        raise ArgumentError("strength", "given, or else a mixing", words="neither")
+        raise ArgumentError("strength", "given, or else a mixing or a stock", words="none of them")
     return changes, ", ".join(words)
 
 
@@ -227,15 +234,10 @@ def _typed(state: DeskState, request: Request) -> NamedColour:
     typed = clean_text(text(request, "text"), "text", longest=_LONGEST_COLOUR)
     near = [find_palette(state, text(request, "palette"))] if given(request, "palette") else []
     near += [palette for palette in state.palettes if palette.name == state.palette]
-    found = _called(typed, near) or _css(typed) or _called(typed, state.palettes)
+    found = colour_called(typed, near) or _css(typed) or colour_called(typed, state.palettes)
     if found is None:
         raise unknown_colour("text", typed, (*near, *state.palettes))
     return found
-
-
-def _called(name: str, palettes: Iterable[Palette]) -> NamedColour | None:
-    colours = (colour for palette in palettes for colour in palette)
-    return next((one for one in colours if one.name.casefold() == name.casefold()), None)
 
 
 def _css(typed: str) -> NamedColour | None:
@@ -311,6 +313,7 @@ def _empty(state: DeskState, request: Request) -> Step:
         [_grey(index, count) for index in range(count)],
         0.5 if state.strength is None else state.strength,
         state.mixing or "source-over",
+        stock="" if state.stock is None else state.stock,
         weft_stripes=tuple(_grey(index, wefts) for index in range(wefts)),
     )
     card = Card(state.next_number, cloth, {"how": "by hand"}, own=True)
@@ -412,7 +415,7 @@ def _each_kept(state: DeskState, change: Callable[[Card], Card]) -> DeskState:
 
 
 def _all_of(state: DeskState, request: Request) -> Step:
-    """Give a whole family a strength, a mixing or both; "" are those by themselves."""
+    """Give a whole family a strength, a mixing, a stock; "" are those by themselves."""
     family = text(request, "family")
     changes, how = own_changes(request)
     members = _members(state, family)
@@ -437,16 +440,28 @@ def _same_if_equal(state: DeskState, after: DeskState) -> DeskState:
 
 
 def _recolour(state: DeskState, request: Request) -> Step:
-    """Change one colour in every kept colourway that holds it."""
+    """Change one colour in every kept colourway that holds it.
+
+    It gets the ``name`` that is given; a code that is typed without one leaves each its own.
+    """
     old = text(request, "from").strip().lower()
     new = colour_from(state, request)
+    name = clean_text(text(request, "name"), "name") if given(request, "name") else ""
+    keeps = not name and _is_code(request, new)
     holders = [card for card in state.kept if old in _hexes(card.colourway)]
     if not holders:
         raise ArgumentError("from", "a colour of what is kept, as #rrggbb", request["from"])
 
     def change(card: Card) -> Card:
+        def made_of(colour: NamedColour) -> NamedColour:
+            if colour.hex != old:
+                return colour
+            if keeps and _has_name(colour):
+                return replace(new, name=colour.name, role=colour.role, note=colour.note)
+            return replace(new, name=name or new.name)
+
         def put(colours: Iterable[NamedColour]) -> tuple[NamedColour, ...]:
-            return tuple(new if colour.hex == old else colour for colour in colours)
+            return tuple(map(made_of, colours))
 
         cloth = card.colourway
         (ground,), stripes = put((cloth.ground,)), put(cloth.stripes)
@@ -454,10 +469,34 @@ def _recolour(state: DeskState, request: Request) -> Step:
         return card if made == cloth else replace(card, colourway=made)
 
     after = _same_if_equal(state, _each_kept(state, change))
-    named = next(c.name for card in holders for c in card.colourway.colours if c.hex == old)
-    before = old if named.lower() == old else f"{named} {old}"
-    off = f", {new.shift_words}," if new.xyz else ""
-    return after, f"{before} is {new.name}{off} in {len(holders)} kept"
+    held = next(c for card in holders for c in card.colourway.colours if c.hex == old)
+    before = old if held.name.lower() == old else f"{held.name} {old}"
+    off = f", {new.shift_words}," if new.shift_words else ""
+    called = f"{name} {new.hex}" if name else new.name
+    own = " and keeps its name" if keeps and _has_name(held) else ""
+    words = f"{before} is {called}{off} in {len(holders)} kept{own}"
+    return after, f"{words}{no_longer_measured(held, new)}{_palettes_with(state, held)}"
+
+
+def _is_code(request: Request, colour: NamedColour) -> bool:
+    """Whether a colour was typed as a code, which is no name."""
+    if not given(request, "text") or colour.name != text(request, "text").strip():
+        return False
+    return colour.name.lower() not in css_names()
+
+
+def _has_name(colour: NamedColour) -> bool:
+    """Whether a colour has a name of its own, not its code or CSS's word for it."""
+    return colour.name not in (colour.text, colour.hex) and colour.name.lower() not in css_names()
+
+
+def _palettes_with(state: DeskState, colour: NamedColour) -> str:
+    """Say which palettes still have a colour that was changed in what is kept."""
+    names = [one.name for one in state.palettes if any(colour.rgb == c.rgb for c in one)]
+    if not names:
+        return ""
+    which = names[0] if len(names) == 1 else f"{names[0]} and {len(names) - 1} more palettes"
+    return f"; {which} {'has' if len(names) == 1 else 'have'} {colour.hex} still"
 
 
 def _hexes(colourway: Colourway) -> set[str]:
@@ -606,7 +645,7 @@ def undo_group(request: Request) -> str:
     match request.get("do"):
         case "nudge":
             return f"nudge:{request.get('number')}:{request.get('part')}"
-        case "own" if not given(request, "mixing"):
+        case "own" if not (given(request, "mixing") or given(request, "stock")):
             return f"own:{request.get('number')}"
     return ""
 

@@ -19,10 +19,9 @@ from checkcloth.desk.state import ideas
 from checkcloth.desk.state.fields import Request, given
 from checkcloth.desk.state.state import MOST_SHOWN, DeskState, Origin
 from checkcloth.errors import ArgumentError
-from checkcloth.ideas.orders import laid_stripes
 from checkcloth.search import CONDITIONS, Relaxed, Wanted, best_orders
 from checkcloth.search.bands.joint import every_order_alike
-from checkcloth.search.wanted import require_one_of
+from checkcloth.search.wanted import NOTHING, require_one_of, shows_every_stripe
 
 EYES = tuple(vision for vision in VISIONS if vision not in ("normal", "grey"))
 #: What can be looked for, in the words of a button; {} is how many there are.
@@ -32,7 +31,10 @@ GOALS = {
     "unlike": "As unlike each other as can be",
 }
 #: The conditions that the desk offers, arguments of :class:`Wanted`.
-ASKED = ("ground_apart", "crossings_apart", "stripes_apart", "edge_lightness", "edge_ratio")
+ASKED = (
+    *("ground_apart", "crossings_apart", "stripes_apart"),
+    *("edge_lightness", "edge_ratio", "edge_hyab", "edge_harmony"),
+)
 # The most unlike are chosen from so many of the clearest, or twice as many as are wanted.
 _POOL = 5000
 _USUAL = 500
@@ -85,29 +87,26 @@ class Finding:
 
     @property
     def _where(self) -> str:
-        return (" in these bands" if self.wanted.bands else "") + self.measured
+        wefts = " with their own wefts" if self.wanted.weft_stripes else ""
+        return (" in these bands" if self.wanted.order_counts else "") + wefts + self.measured
 
     @property
     def laid_as_found(self) -> bool:
         """Whether the order of the stripes is part of what was found."""
-        return self.wanted.bands is not None and not every_order_alike(self.wanted)
+        return not every_order_alike(self.wanted)
 
 
-def searched_check(check: Check) -> tuple[Check | None, str]:
+def searched_check(check: Check, *, own_weft: bool = False) -> tuple[Check | None, str]:
     """Return the check that a search of a desk's check is of, and what it leaves out, in words.
 
-    Colours of the weft's own are not searched, and a stripe that is not laid touches nothing.
+    A stripe that is not laid touches nothing.
 
     >>> searched_check(Check("1 cm", 2, warp="1 A"))
     (None, ', measured as even checks: a stripe is not laid')
     """
-    if check.weft_stripes != check.stripes:
-        both = Check(check.size, check.stripes, warp=check.warp_bands)
-        found, words = searched_check(both)
-        return found, words or ", the weft measured as the warp"
     if check.is_even:
         return None, ""
-    if len(laid_stripes(check.warp_bands, check.weft_bands)) < check.stripes:
+    if not shows_every_stripe(check, own_weft=own_weft):
         return None, ", measured as even checks: a stripe is not laid"
     return check, ""
 
@@ -137,18 +136,23 @@ def finding(state: DeskState, request: Request) -> Finding:
     held = [colour for colour in stays if colour is not None]
     if len({colour.rgb for colour in held}) < len(held):
         raise ArgumentError("stays", "different colours", words="one colour in two stripes")
-    check, measured = searched_check(state.check)
+    # Wefts as a draw would have them: as many colours of their own as the desk says.
+    wefts = state.weft_colours
+    laid = state.with_(wefts=wefts if wefts != state.stripes else 0).check
+    check, measured = searched_check(laid, own_weft=wefts > 0)
     wanted = Wanted(
         state.chosen_palette,
         state.stripes,
         grounds=() if ground is None else (ground,),
         strengths=strengths or (0.5 if state.strength is None else state.strength),
         mixings=state.mixing or "source-over",
+        stock=state.stock if state.prints and state.stock is not None else "",
         must=held,
         visions=(*visions, *(EYES if goal == "every_eye" else ())),
         measured="worst",
         check=check,
         placed=stays,
+        weft_stripes=wefts,
         **at_least,
     )
     most = as_whole(count, "count", 1, MOST_SHOWN)
@@ -156,13 +160,14 @@ def finding(state: DeskState, request: Request) -> Finding:
 
 
 def _at_least(asked: Any) -> dict[str, float]:
-    """The conditions that ask for something; a ratio begins at 1."""
+    """The conditions that ask for something; a ratio begins at 1, harmony at -3."""
     if not isinstance(asked, Mapping) or set(asked) - set(ASKED):
         raise ArgumentError("at_least", f"numbers by the names {', '.join(ASKED)}", asked)
     numbers = {
-        name: as_number(value, name, 0, CONDITIONS[name][2]) for name, value in asked.items()
+        name: as_number(value, name, min(0, NOTHING.get(name, 0)), CONDITIONS[name][2])
+        for name, value in asked.items()
     }
-    return {name: n for name, n in numbers.items() if n > (1 if name == "edge_ratio" else 0)}
+    return {name: n for name, n in numbers.items() if n > NOTHING.get(name, 0)}
 
 
 def _several(request: Request, name: str) -> list[Any]:
@@ -179,7 +184,19 @@ def arranged(sought: Finding, colourways: Iterable[Colourway]) -> Iterator[Colou
     """
     if sought.laid_as_found:
         yield from colourways
-        return
+    elif sought.wanted.weft_stripes:
+        members = list(colourways)
+        warps = _in_places(sought, (one.with_(weft_stripes=None) for one in members))
+        wefts = best_orders(
+            one.with_(stripes=one.weft_colours, weft_stripes=None) for one in members
+        )
+        for warp, weft in zip(warps, wefts, strict=True):
+            yield warp.with_(weft_stripes=weft.stripes)
+    else:
+        yield from _in_places(sought, colourways)
+
+
+def _in_places(sought: Finding, colourways: Iterable[Colourway]) -> Iterator[Colourway]:
     if not any(sought.stays):
         yield from best_orders(colourways)
         return
@@ -198,6 +215,7 @@ def deal_found(
     name = wanted.palette.name
     settings: dict[str, Any] = {"stripes": wanted.stripes, "mixing": wanted.mixings[0]}
     settings["strength"] = wanted.strengths[0] if len(wanted.strengths) == 1 else None
+    settings["weft_colours"] = wanted.weft_stripes
     if any(palette.name == name for palette in state.palettes):
         settings |= {"palette": name, "ground": sought.ground}
     held = "".join(f"; {constraint}" for constraint in wanted.constraints)

@@ -6,9 +6,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from typing import Any
 
-from checkcloth.cloth.named_colour import NamedColour
+from checkcloth.cloth.named_colour import NamedColour, clean_text
 from checkcloth.cloth.palette import Palette
-from checkcloth.desk.state.colour_names import unknown_colour
+from checkcloth.desk.state.colour_names import colour_called, unknown_colour
 from checkcloth.desk.state.state import DeskState, History
 from checkcloth.errors import ArgumentError, ColourError
 
@@ -35,7 +35,7 @@ def add_palette(state: DeskState, palette: Palette) -> DeskState:
 
 
 def edit_palette(
-    state: DeskState, name: str, index: int, field: str, text: str
+    state: DeskState, name: str, index: int, field: str, text: str, called: str = ""
 ) -> tuple[DeskState, str]:
     """Change one colour of a palette; kept colourways hold their own colours and stay.
 
@@ -49,7 +49,10 @@ def edit_palette(
     field : str
         One of ``FIELDS``.
     text : str
-        A name, a CSS colour, a role, a note; unused by ``"remove"``.
+        A name, a CSS colour or the name of another palette's, a role, a note; unused by
+        ``"remove"``.
+    called : str
+        The name of a colour that is added; without it, it is called as it was typed.
 
     Returns
     -------
@@ -76,9 +79,9 @@ def edit_palette(
             del colours[index]
             words = f"{before.name} is out of {name}"
         case "add":
-            after = _typed(state, text)
+            after = _new(state, palette, text, called)
             colours.insert(index + 1, after)
-            words = f"{after.name} is in {name}"
+            words = f"{after.name} is in {name}{_shown(after)}"
         case _:
             after, words = _edited(state, before, field, text)
             colours[index] = after
@@ -95,7 +98,18 @@ def _typed(state: DeskState, text: str) -> NamedColour:
     try:
         return NamedColour.of(text)
     except ColourError as error:
+        if found := colour_called(text, state.palettes):
+            return found
         raise unknown_colour(error.argument, text, state.palettes) from None
+
+
+def _new(state: DeskState, palette: Palette, text: str, called: str) -> NamedColour:
+    """A colour to be added, under a name that is free."""
+    typed = _typed(state, text)
+    made = replace(typed, name=clean_text(called, "name") or typed.name)
+    if any(made.name == colour.name for colour in palette):
+        raise ArgumentError("name", "one that no other colour of the palette has", made.name)
+    return made
 
 
 def _edited(
@@ -107,7 +121,7 @@ def _edited(
     if field == "colour":
         made = _typed(state, text)
         after = replace(made, name=before.name, role=before.role, note=before.note)
-        return after, f"{before.name} is {made.hex}{_shown(made)}"
+        return after, f"{before.name} is {made.hex}{_shown(made)}{no_longer_measured(before, made)}"
     if field == "role":
         role = text.strip().lower()
         after = replace(before, role="" if role == "either" else role)
@@ -115,8 +129,14 @@ def _edited(
     return replace(before, note=text), f"note to {before.name}"
 
 
+def no_longer_measured(before: NamedColour, after: NamedColour) -> str:
+    """Say that a reflectance is gone with a colour that another was typed for, or ""."""
+    gone = before.reflectance and not after.reflectance
+    return "; the reflectance measured of it is gone" if gone else ""
+
+
 def _shown(colour: NamedColour) -> str:
-    return f", {colour.shift_words}" if colour.xyz else ""
+    return f", {colour.shift_words}" if colour.shift_words else ""
 
 
 def kept_with(state: DeskState, colour: NamedColour) -> list[int]:

@@ -13,8 +13,9 @@ from checkcloth.arguments import as_number, as_whole
 from checkcloth.cloth.bands import PRESETS
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.mixing import find_mixing
+from checkcloth.colour.ink import Stock
 from checkcloth.desk.state import choices, edits, ideas, palettes, sort_filter
-from checkcloth.desk.state.fields import Request, Step, text, whole
+from checkcloth.desk.state.fields import Request, Step, given, text, whole
 from checkcloth.desk.state.laying import AS_WARP, EVEN, bands_text, check_of, order_text
 from checkcloth.desk.state.state import MOST_SHOWN, DeskState, short_name
 from checkcloth.errors import ArgumentError
@@ -24,7 +25,7 @@ MOST_STRIPES = 12  # of a draw; colourways shown by code may have more
 # What code and page set as a value; everything else that can be asked for is an act.
 SETTINGS = (
     *("size", "strength", "stripes", "palette", "ground", "mixing", "count"),
-    *("bands", "weft", "weft_colours"),
+    *("stock", "bands", "weft", "weft_colours"),
 )
 _SLIDERS = ("size", "strength", "stripes", "bands", "weft")
 _LONGEST_ORDER = 60  # of one in words
@@ -69,7 +70,7 @@ def undo_group(request: Request) -> str:
 
 def held_words(before: DeskState, request: Request, after: DeskState) -> str:
     """Say what a setting did not do: fewer stripes than asked for, cards that keep their own."""
-    if request.get("do") in ("strength", "mixing"):
+    if request.get("do") in ("strength", "mixing", "stock"):
         own = sum(card.own for card in after.shown)
         keep = "keeps" if own == 1 else "keep"
         return f"{own} by hand {keep} {'its' if own == 1 else 'their'} own." if own else ""
@@ -105,6 +106,20 @@ def bands_words(before: DeskState, request: Request, after: DeskState) -> str:
     order = before.bands if after.bands != before.bands else before.weft
     why = "they would repeat over 1 m" if order in PRESETS else "the order was of other stripes"
     return f"{'. '.join(said)}: {why}."
+
+
+def even_words(before: DeskState, after: DeskState) -> str:
+    """Say which of the kept a step has made even: the bands are of other numbers of stripes."""
+    check = after.uneven_check
+    if check is None:
+        return ""
+    even, was = ({card.number for card in state.unlaid} for state in (after, before))
+    if not even or (check == before.uneven_check and even <= was):
+        return ""
+    counts = check.stripes, check.weft_stripes
+    stripes = " × ".join(map(str, dict.fromkeys(counts)))
+    many = f"{len(even)} of {len(after.kept)} kept {'is' if len(even) == 1 else 'are'} even"
+    return f"{many}: the bands are of {stripes} {'stripe' if counts == (1, 1) else 'stripes'}."
 
 
 # -- choosing -----------------------------------------------------------------------------------
@@ -240,6 +255,8 @@ def as_setting(name: str, value: Any) -> Any:
             return as_whole(value, "count", 1, MOST_SHOWN)
         case "mixing":
             return find_mixing(value).name if value else None
+        case "stock":
+            return None if value is None else Stock.of(value)
         case "bands" | "weft":
             # Of which stripes it may be only the state knows.
             return value if (name, value) == ("weft", AS_WARP) else order_text(value, name)
@@ -305,6 +322,12 @@ def _mixing(state: DeskState, request: Request) -> Step:
     return (state if mixing == state.mixing else state.with_(mixing=mixing)), words
 
 
+def _stock(state: DeskState, request: Request) -> Step:
+    stock = as_setting("stock", request.get("value"))
+    words = "each its own stock" if stock is None else f"printed on {stock.words}"
+    return (state if stock == state.stock else state.with_(stock=stock)), words
+
+
 def _redraw(name: str, state: DeskState, request: Request) -> Step:
     """Set what colourways are drawn by, and deal afresh."""
     value = as_setting(name, request.get("value"))
@@ -339,6 +362,7 @@ def _edit_palette(state: DeskState, request: Request) -> Step:
         whole(request, "index"),
         text(request, "field"),
         text(request, "text") if request.get("field") != "remove" else "",
+        text(request, "name") if given(request, "name") else "",
     )
 
 
@@ -367,6 +391,7 @@ _HANDLERS: dict[str, Callable[[DeskState, Request], Step]] = {
     "bands_for": _bands_for,
     "strength": _strength,
     "mixing": _mixing,
+    "stock": _stock,
     **{
         name: partial(_redraw, name)
         for name in ("stripes", "palette", "ground", "count", "weft_colours")

@@ -6,7 +6,7 @@ that :class:`History` can undo anything by going back to an earlier one.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 from typing import Any
@@ -15,8 +15,10 @@ from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import Chosen, ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
+from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette
+from checkcloth.colour.ink import STOCKS, Stock
 from checkcloth.desk.state.laying import AS_WARP, EVEN, check_of, refitted
 from checkcloth.errors import ArgumentError
 
@@ -101,6 +103,8 @@ class DeskState:
         Names; an empty ground means that grounds are drawn too.
     mixing : str or None
         For every colourway on the wall; None leaves each its own.
+    stock : Stock or None
+        What the wall is printed on where its mixing asks for that; None leaves each its own.
     strength : float or None
         The same.
     stripes, count, seed : int
@@ -143,6 +147,7 @@ class DeskState:
     palette: str = ""
     ground: str = ""
     mixing: str | None = "source-over"
+    stock: Stock | None = STOCKS[""]
     strength: float | None = 0.5
     stripes: int = 3
     count: int = 48
@@ -195,6 +200,13 @@ class DeskState:
     def uneven_check(self) -> Check | None:
         """The desk's check where it is not even."""
         return None if self.check.is_even else self.check
+
+    @property
+    def unlaid(self) -> tuple[Card, ...]:
+        """The kept that uneven bands are not of, by their numbers of stripes: they are even."""
+        if self.check.is_even:
+            return ()
+        return tuple(card for card in self.kept if self.check_for(card.colourway) != self.check)
 
     @property
     def kept_check(self) -> Check:
@@ -264,14 +276,27 @@ class DeskState:
 
     def as_shown(self, card: Card) -> Colourway:
         """Return a wall card's colourway under the desk's strength and mixing, or its own."""
+        cloth = self.on_stock(card)
         if card.own:
-            return card.colourway
+            return cloth
         changes: dict[str, Any] = {}
-        if self.strength is not None and self.strength != card.colourway.strength:
+        if self.strength is not None and self.strength != cloth.strength:
             changes["strength"] = self.strength
-        if self.mixing is not None and self.mixing != card.colourway.mixing:
+        if self.mixing is not None and self.mixing != cloth.mixing:
             changes["mixing"] = self.mixing
-        return card.colourway.with_(**changes) if changes else card.colourway
+        return cloth.with_(**changes) if changes else cloth
+
+    def on_stock(self, card: Card) -> Colourway:
+        """Return a wall card's colourway on the desk's stock, where the desk's mixing prints."""
+        cloth, stock = card.colourway, self.stock
+        if card.own or stock is None or stock == cloth.stock or not self.prints:
+            return cloth
+        return cloth.with_(stock=stock)
+
+    @property
+    def prints(self) -> bool:
+        """Whether the desk's mixing asks what is printed on."""
+        return self.mixing is not None and find_mixing(self.mixing).uses_stock
 
     def find(self, number: int) -> Card:
         """Return the card of that number as it looks now, kept or on the wall.
@@ -302,18 +327,28 @@ class DeskState:
     @property
     def marks(self) -> dict[int, int]:
         """Wall numbers that are kept: 2 just as they look now, 1 at another strength or mixing."""
-        if not self.kept:
-            return {}
         recipes = {recipe(kept.colourway) for kept in self.kept}
-        colours = {colours_in(kept.colourway) for kept in self.kept}
+        return {
+            card.number: 2 if recipe(self.as_shown(card)) in recipes else 1
+            for card in self._in_colours_of(self.kept)
+        }
+
+    @property
+    def kept_names(self) -> dict[int, str]:
+        """Names of wall cards that are kept just as they look now, by number."""
+        named = [kept for kept in self.kept if kept.colourway.name]
+        names = {recipe(kept.colourway): kept.colourway.name for kept in reversed(named)}
+        shown = ((card, recipe(self.as_shown(card))) for card in self._in_colours_of(named))
+        return {card.number: names[how] for card, how in shown if how in names}
+
+    def _in_colours_of(self, kept: Iterable[Card]) -> Iterator[Card]:
+        """The wall cards that have the colours of one of these."""
+        colours = {colours_in(card.colourway) for card in kept}
         first = {(ground, stripes[0]) for ground, stripes, _ in colours}  # quick: most are none
-        marks = {}
-        for card in self.shown:
-            if (card.colourway.ground.rgb, card.colourway.stripes[0].rgb) not in first:
-                continue
-            if colours_in(card.colourway) in colours:
-                marks[card.number] = 2 if recipe(self.as_shown(card)) in recipes else 1
-        return marks
+        for card in self.shown if colours else ():
+            cloth = card.colourway
+            if (cloth.ground.rgb, cloth.stripes[0].rgb) in first and colours_in(cloth) in colours:
+                yield card
 
     @property
     def families(self) -> tuple[str, ...]:

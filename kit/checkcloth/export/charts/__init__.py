@@ -10,7 +10,7 @@ from checkcloth.export.charts.charts import lab_chart, pair_matrix
 from checkcloth.export.charts.charts_hues import HueJump, hue_jumps, opposite_hues_chart
 from checkcloth.export.charts.charts_strength import compare_chart, ground_chart, strength_chart
 from checkcloth.export.charts.charts_strike_off import strike_off_chart
-from checkcloth.export.picture.picture import Picture
+from checkcloth.export.picture.picture import Picture, picture_of
 
 __all__ = [
     "HueJump",
@@ -21,6 +21,7 @@ __all__ = [
     "lab_chart",
     "opposite_hues_chart",
     "pair_matrix",
+    "picture_of",
     "strength_chart",
     "strike_off_chart",
 ]

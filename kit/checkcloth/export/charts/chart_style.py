@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from typing import TYPE_CHECKING, Any
+from functools import wraps
+from typing import TYPE_CHECKING, Any, ParamSpec, TypeVar
 
 import numpy as np
 
@@ -23,6 +24,10 @@ from checkcloth.scoring.pairs import bands_of
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
+
+_Taken = ParamSpec("_Taken")
+_Made = TypeVar("_Made")
+_Chart = Callable[_Taken, _Made]
 
 # Dark and middle tones that read on white and on the grey paper of a dark page.
 INK, MUTED, PALE = "#1c1c1c", "#484848", "#7d7d7d"
@@ -91,6 +96,24 @@ def drawing_on(axes: Any, count: int, name: str) -> Iterator[tuple[Axes, ...]]:
         raise ArgumentError(name, allowed, words=f"{len(every)} of {type(axes).__name__}")
     with matplotlib.rc_context({"text.parse_math": False}):
         yield every
+
+
+def draws_on(count: int) -> Callable[[_Chart[_Taken, _Made]], _Chart[_Taken, _Made]]:
+    """Have a chart say what it takes where it is given ``axes=`` for ``ax=``, or the reverse."""
+    own, other = ("ax", "axes") if count == 1 else ("axes", "ax")
+    how_many = "matplotlib axes" if count == 1 else f"{count} matplotlib axes"
+
+    def dressed(chart: _Chart[_Taken, _Made]) -> _Chart[_Taken, _Made]:
+        @wraps(chart)
+        def drawn(*args: _Taken.args, **named: _Taken.kwargs) -> _Made:
+            if other in named:
+                allowed = f"given as {own}=: {chart.__name__} draws on {how_many}"
+                raise ArgumentError(other, allowed, named[other])
+            return chart(*args, **named)
+
+        return drawn
+
+    return dressed
 
 
 def key_under(axes: Axes, handles: Any = None, drop: float = -0.16) -> None:

@@ -23,6 +23,7 @@ from checkcloth.export.charts.chart_style import (
     cut,
     drawing,
     drawing_on,
+    draws_on,
     estimate_note,
     finished,
     key_beside,
@@ -90,6 +91,7 @@ class _Matrix:
         return f"{self.values[row, column]:.{1 if self.measure.highest > 50 else 2}f}"
 
 
+@draws_on(1)
 def pair_matrix(
     colourway: Colourway,
     *,
@@ -270,6 +272,7 @@ def _cells(rgb: np.ndarray, heat: np.ndarray, below: np.ndarray) -> np.ndarray:
     return srgb_to_bytes(cells.reshape(count * cell, count * cell, 3))
 
 
+@draws_on(2)
 def lab_chart(
     colourway: Colourway,
     *,

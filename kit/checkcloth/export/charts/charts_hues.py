@@ -25,6 +25,7 @@ from checkcloth.export.charts.chart_style import (
     MUTED,
     drawing,
     drawing_on,
+    draws_on,
     finished,
     key_under,
 )
@@ -88,6 +89,7 @@ def _turned(hue: float, chroma: float, lightness: float, turns: Floats) -> tuple
     return first, others
 
 
+@draws_on(1)
 def opposite_hues_chart(
     hue: float = 150.0, chroma: float = 40.0, lightness: float = 60.0, *, ax: Axes | None = None
 ) -> Any:

@@ -21,6 +21,7 @@ from checkcloth.export.charts.chart_style import (
     cut,
     drawing,
     drawing_on,
+    draws_on,
     estimate_note,
     finished,
     key_under,
@@ -43,6 +44,7 @@ _MOST_LINES = 400
 _MOST_BINDING = 4
 
 
+@draws_on(1)
 def strength_chart(
     colourway: Colourway,
     *,
@@ -203,6 +205,7 @@ def _draw_window(axes: Axes, swept: Sweep, window: Sequence[Span]) -> None:
                 )  # fmt: skip
 
 
+@draws_on(1)
 def ground_chart(
     colourway: Colourway,
     grounds: Palette | Iterable[NamedColour | str],
@@ -280,6 +283,7 @@ def _draw_grounds(
     )  # fmt: skip
 
 
+@draws_on(3)
 def compare_chart(
     first: Colourway,
     second: Colourway,

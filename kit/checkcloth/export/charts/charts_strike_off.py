@@ -15,6 +15,7 @@ from checkcloth.export.charts.chart_style import (
     cut,
     drawing,
     drawing_on,
+    draws_on,
     finished,
     key_beside,
 )
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
 _MOST_NAMES = 24
 
 
+@draws_on(2)
 def strike_off_chart(result: StrikeOff, *, axes: Any = None) -> Any:
     """Draw a strike-off in the a*b* plane and in lightness over chroma.
 

@@ -131,7 +131,8 @@ def parse_answers(text: str, name: str = "the text") -> Answers:
     """Read the text of a mail or of a file; ``name`` is what errors call it."""
     if len(text) > _MOST_BYTES:
         raise FileFormatError("file", f"at most {_MOST_BYTES} characters", len(text), source=name)
-    in_file = text.lstrip("\ufeff \t\r\n").startswith("{")
+    text = text.removeprefix("\ufeff")
+    in_file = text.lstrip().startswith("{")
     made = _of_file(parse_json(text, name)) if in_file else _of_text(text, name)
     if len(made.answers) > _MOST_ANSWERS:
         most = f"at most {_MOST_ANSWERS}"

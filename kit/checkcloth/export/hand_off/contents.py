@@ -13,6 +13,7 @@ from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.threads import Sett
+from checkcloth.colour.print_condition import PrintCondition
 from checkcloth.export.data.measurement import tones_cgats
 from checkcloth.export.data.saved import set_json
 from checkcloth.export.data.tables import scores_csv, tone_lines
@@ -48,8 +49,10 @@ from checkcloth.export.picture.raster import (
 )
 from checkcloth.export.picture.sheet import contact_sheet
 from checkcloth.export.picture.vector import tile_svg
+from checkcloth.export.print.cmyk_tiff import tile_tiff
 from checkcloth.export.print.films import film_png
-from checkcloth.export.print.plates import plates_of
+from checkcloth.export.print.inked import plates_by
+from checkcloth.export.print.plates import PlateSet
 from checkcloth.export.print.preflight import Limits, preflight
 from checkcloth.export.print.press import Press
 from checkcloth.export.print.proof import soft_proof
@@ -67,7 +70,7 @@ CHOSEN_TASKS = TASKS[:-1]
 _GAUGE_REPEATS = 2
 # Bytes of a film grow so with its resolution: 1.2 to 1.5 seen from 600 to 3600 dpi.
 _GAUGE_DPI, _FILM_GROWTH = 600, 1.35
-_plates = lru_cache(maxsize=4)(plates_of)
+_plates = lru_cache(maxsize=4)(plates_by)
 
 
 @dataclass(frozen=True)
@@ -167,12 +170,23 @@ def preflight_item(
     resolutions: Sequence[Fraction | float],
     sett: Sett | None,
     limits: Limits,
+    condition: PrintCondition | None = None,
+    press: Press | None = None,
 ) -> Item:
     """What a printer or a mill would send back, as one page."""
     return Item(
         "preflight.html",
         "Pre-flight: what a printer or a mill would send back, pass or note, with the number",
-        of_bytes(lambda: preflight(chosen, dpi=resolutions, sett=sett, limits=limits).page_html()),
+        of_bytes(
+            lambda: preflight(
+                chosen,
+                dpi=resolutions,
+                sett=sett,
+                limits=limits,
+                condition=condition,
+                press=press,
+            ).page_html()
+        ),
         "pre-flight",
         "printer",
     )
@@ -238,7 +252,9 @@ def _client_picture(sheet: ClientSheet, number: int) -> bytes:
     return sheet.picture(number).png
 
 
-def book_items(chosen: ChosenSet, paper: str, press: Press | None) -> Iterator[Item]:
+def book_items(
+    chosen: ChosenSet, paper: str, press: Press | None, condition: PrintCondition | None = None
+) -> Iterator[Item]:
     """The specification sheets."""
     for file, part in _sheets(len(chosen), _PER_BOOK, "specification", ".pdf"):
         yield Item(
@@ -249,6 +265,7 @@ def book_items(chosen: ChosenSet, paper: str, press: Press | None) -> Iterator[I
                 colourways=chosen,
                 paper=paper,
                 press=press,
+                condition=condition,
                 numbers=range(part.start, part.stop),
             ),
             f"specification on {paper}",
@@ -257,9 +274,13 @@ def book_items(chosen: ChosenSet, paper: str, press: Press | None) -> Iterator[I
 
 
 def tile_items(
-    lead: str, colourway: Colourway, check: Check, resolutions: Iterable[Fraction | float]
+    lead: str,
+    colourway: Colourway,
+    check: Check,
+    resolutions: Iterable[Fraction | float],
+    press: Press | None = None,
 ) -> Iterator[Item]:
-    """One repeat as SVG and as PNG at each resolution."""
+    """One repeat as SVG, and at each resolution as PNG and, for a CMYK press, as TIFF."""
     about = describe(colourway, check)
     yield Item(
         _tile_path(lead, f"{tile_name(check)}.svg"),
@@ -278,6 +299,21 @@ def tile_items(
             f"One repeat: {across} × {down} pixels at {float(exact):.6g} dpi. {about}",
             of_bytes(partial(tile_png, colourway, check, dpi)),
             f"tile, PNG at {float(dpi):g} dpi",
+            "printer",
+            each=True,
+            pixels=(across, down),
+            dpi=exact,
+        )
+    if press is None or press.space != "CMYK":
+        return
+    for name, dpi in named.items():
+        (across, down), exact = tile_size(check, dpi)
+        yield Item(
+            _tile_path(lead, f"{name}-cmyk.tif"),
+            f"One repeat in CMYK: {across} × {down} pixels at {float(exact):.6g} dpi, for {press}, "
+            f"its profile embedded: not to be converted again. {about}",
+            of_bytes(partial(tile_tiff, colourway, check, press, dpi)),
+            f"tile, CMYK TIFF at {float(dpi):g} dpi",
             "printer",
             each=True,
             pixels=(across, down),
@@ -388,9 +424,11 @@ def plate_items(
     kind: str,
     dpi: Fraction | float,
     press: Press | None,
+    condition: PrintCondition | None = None,
 ) -> Iterator[Item]:
     """A film for each plate, all of them as one PDF, and the table of what each carries."""
-    plates = _plates(colourway, kind)
+    made = partial(_plates, colourway, kind, condition)
+    plates = made()
     folder, stem = lead.rsplit("/", 1)
     names = file_stems((safe_stem(plate.name) for plate in plates.plates), "plate")
     for index, (plate, name) in enumerate(zip(plates.plates, names, strict=True)):
@@ -399,17 +437,17 @@ def plate_items(
             f"{folder}/plates/{stem[:24]}-{index + 1:02d}-{name[:32]}.png",
             f"Plate {index + 1} of {plates.screens}, {plate.name}, {bits}, black prints, true "
             f"size, register marks outside the repeat. {plates.rule}",
-            of_bytes(partial(_film, colourway, check, kind, dpi, index)),
+            of_bytes(partial(_film, made, index, check, dpi)),
             "film",
             "printer",
             each=True,
-            gauge=_coarser(colourway, check, kind, dpi, index),
+            gauge=_coarser(made, index, check, dpi),
         )
     yield Item(
         f"{lead}-plates.pdf",
         f"One repeat at true size, each of {plates.screens} plates in an ink of its name "
         f"(Separation), overprinting. {plates.rule}",
-        of_bytes(lambda: separations_pdf(_plates(colourway, kind), check, press)),
+        of_bytes(lambda: separations_pdf(made(), check, press)),
         "plates, PDF",
         "printer",
         each=True,
@@ -424,19 +462,17 @@ def plate_items(
     )
 
 
-def _film(
-    colourway: Colourway, check: Check, kind: str, dpi: Fraction | float, index: int
-) -> bytes:
-    return film_png(_plates(colourway, kind), index, check, dpi)
+def _film(made: Callable[[], PlateSet], index: int, check: Check, dpi: Fraction | float) -> bytes:
+    return film_png(made(), index, check, dpi)
 
 
 def _coarser(
-    colourway: Colourway, check: Check, kind: str, dpi: Fraction | float, index: int
+    made: Callable[[], PlateSet], index: int, check: Check, dpi: Fraction | float
 ) -> tuple[Callable[[BinaryIO], object], float] | None:
     """A film at a resolution that is quickly drawn, and how many times larger this one is."""
     if dpi <= _GAUGE_DPI:
         return None
-    coarse = of_bytes(partial(_film, colourway, check, kind, _GAUGE_DPI, index))
+    coarse = of_bytes(partial(_film, made, index, check, _GAUGE_DPI))
     return coarse, (float(dpi) / _GAUGE_DPI) ** _FILM_GROWTH
 
 
@@ -486,6 +522,7 @@ def coordinate_items(
     stems: Sequence[str],
     checks: Sequence[Check],
     resolutions: Sequence[Fraction | float],
+    press: Press | None = None,
 ) -> Iterator[Item]:
     """The same colourways at a family of sizes, and sheets that show all sizes together."""
     sizes = [check.size for check in checks]
@@ -511,4 +548,4 @@ def coordinate_items(
         )
         for stem, colourway in zip(stems, sized, strict=True):
             lead = f"{where}/{stem}/{stem}"
-            yield from tile_items(lead, colourway, sized.check_for(colourway), resolutions)
+            yield from tile_items(lead, colourway, sized.check_for(colourway), resolutions, press)

@@ -21,9 +21,10 @@ from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.export.hand_off.contents import TASKS, Item
 from checkcloth.export.hand_off.hand_off import Order, amount, make_order
 from checkcloth.export.hand_off.replacing import Replacement, replacement
-from checkcloth.export.members import Colourways, names_in
+from checkcloth.export.members import Colourways, label_of, names_in
 from checkcloth.export.picture.lettering import lacking
 from checkcloth.export.picture.raster import tile_size
+from checkcloth.export.print.inked import without_curves
 from checkcloth.export.print.preflight import Preflight, preflight
 from checkcloth.export.print.proof import soft_proof
 
@@ -209,13 +210,21 @@ def foretell(
     about = sum(sizes.values())
     faults += [*_of_folder(path, about), *_of_earlier(path, before)]
     faults += [*_of_names(order.chosen), *_of_sizes(order), *_of_pictures(order, items)]
+    faults += _of_condition(order)
     return Foretold(tasks, tuple(faults), before, _preflight(order))
 
 
 def _preflight(order: Order) -> Preflight | None:
     if "printer" not in order.tasks:
         return None
-    return preflight(order.chosen, dpi=order.dpi, sett=order.sett, limits=order.limits)
+    return preflight(
+        order.chosen,
+        dpi=order.dpi,
+        sett=order.sett,
+        limits=order.limits,
+        condition=order.condition,
+        press=order.press,
+    )
 
 
 def _task(name: str, order: Order, items: Sequence[Item], sizes: _Sizes) -> Task:
@@ -251,7 +260,7 @@ def _missing(name: str, order: Order) -> str:
     if name == "mill" and order.sett is None:
         return "a sett" if order.cloth else "a sett, and width and length of the cloth"
     if name == "printer" and order.press is None:
-        return "an ICC profile of the press, for its CMYK amounts and a proof"
+        return "an ICC profile of the press, for tiles in CMYK and a proof"
     return ""
 
 
@@ -413,6 +422,21 @@ def _of_pictures(order: Order, items: Sequence[Item]) -> Iterator[Caution]:
         words = f"A picture of {side:,} pixels a side at {dpi:g} dpi: few programs open it"
         remedy = f"Ask for {lower} dpi or less, or a smaller piece"
         yield Caution(words, remedy, "dpi", lower, instead_of=order.dpi[0])
+
+
+def _of_condition(order: Order) -> Iterator[Caution]:
+    if order.condition is None or "printer" not in order.tasks:
+        return
+    without = [
+        label_of(colourway, index)
+        for index, colourway in enumerate(order.chosen)
+        if without_curves(colourway, order.condition)
+    ]
+    if without:
+        words = f"Not every stripe of {_some(without)} is an ink of {order.condition.called}"
+        words += ": their plates go without its curves"
+        remedy = "Call each stripe as the ink it is printed with, or give no condition"
+        yield Caution(words, remedy, "condition")
 
 
 def _length(check: Check) -> tuple[Fraction, int]:

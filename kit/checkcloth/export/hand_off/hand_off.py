@@ -17,6 +17,7 @@ from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.threads import Allowances, Sett
+from checkcloth.colour.print_condition import PrintCondition
 from checkcloth.errors import ArgumentError
 from checkcloth.export.data.saved import open_set
 from checkcloth.export.hand_off import contents
@@ -148,6 +149,7 @@ class Order:
     limits: Limits = field(default_factory=Limits)
     bias: bool = False
     families: bool = False
+    condition: PrintCondition | None = None
 
     def plan(self, colourway: Colourway) -> ThreadPlan | None:
         """Return a colourway's thread plan, None where no sett is given."""
@@ -175,13 +177,15 @@ class Order:
         stems = file_stems(label_of(colourway, index) for index, colourway in enumerate(chosen))
         yield from contents.set_items(chosen)
         yield from contents.client_items(chosen, self.sizes, self.paper, self.for_client)
-        yield contents.preflight_item(chosen, self.dpi, self.sett, self.limits)
+        yield contents.preflight_item(
+            chosen, self.dpi, self.sett, self.limits, self.condition, self.press
+        )
         if self.paper is not None:
-            yield from contents.book_items(chosen, self.paper, self.press)
+            yield from contents.book_items(chosen, self.paper, self.press, self.condition)
         for stem, colourway in zip(stems, chosen, strict=True):
             check = chosen.check_for(colourway)
             lead = f"colourways/{stem}/{stem}"
-            yield from contents.tile_items(lead, colourway, check, self.dpi)
+            yield from contents.tile_items(lead, colourway, check, self.dpi, self.press)
             if self.bias:
                 yield from contents.bias_items(lead, colourway, check, self.dpi)
             if self.families:
@@ -192,7 +196,7 @@ class Order:
                 yield contents.cloth_item(lead, colourway, piece)
             if self.plates is not None:
                 yield from contents.plate_items(
-                    lead, colourway, check, self.plates, self.dpi[0], self.press
+                    lead, colourway, check, self.plates, self.dpi[0], self.press, self.condition
                 )
             plan = self.plan(colourway)
             if plan is not None:
@@ -200,7 +204,7 @@ class Order:
             if self.press is not None:
                 yield from contents.proof_items(lead, colourway, check, self.press)
         if self.checks:
-            yield from contents.coordinate_items(chosen, stems, self.checks, self.dpi)
+            yield from contents.coordinate_items(chosen, stems, self.checks, self.dpi, self.press)
 
     @property
     def sizes(self) -> tuple[Length, ...]:
@@ -219,6 +223,8 @@ class Order:
             out["sett"] = str(self.sett)
         if self.press is not None:
             out["press"] = str(self.press)
+        if self.condition is not None:
+            out["condition"] = self.condition.words
         return out
 
 
@@ -245,6 +251,7 @@ def hand_off(
     picks: Sett | str | None = None,
     allowances: Allowances | None = None,
     press: Press | None = None,
+    condition: PrintCondition | None = None,
     sizes: Sequence[Length | str] = (),
     tasks: str | Sequence[str] | None = None,
     for_client: ForClient | None = None,
@@ -290,7 +297,12 @@ def hand_off(
     allowances : Allowances, optional
         Take-up and waste for the thread plan.
     press : Press, optional
-        Adds a soft proof; see :func:`~checkcloth.export.print.press.open_press`.
+        Adds a soft proof, and of a CMYK profile the tiles as CMYK TIFF; see
+        :func:`~checkcloth.export.print.press.open_press`.
+    condition : PrintCondition, optional
+        A measured one: plates ``"colours"`` go by its curves, and specification, pre-flight and
+        manifest name it. A colourway with a stripe that is none of its inks has the usual
+        plates, and a note.
     sizes : several Length or str
         Adds the same colourways at other check sizes, each a set of its own.
     tasks : one or several str, optional
@@ -356,6 +368,7 @@ def hand_off(
         picks=picks,
         allowances=allowances,
         press=press,
+        condition=condition,
         sizes=sizes,
         tasks=tasks,
         for_client=for_client,
@@ -384,6 +397,7 @@ def make_order(
     picks: Sett | str | None = None,
     allowances: Allowances | None = None,
     press: Press | None = None,
+    condition: PrintCondition | None = None,
     sizes: Sequence[Length | str] = (),
     tasks: str | Sequence[str] | None = None,
     for_client: ForClient | None = None,
@@ -402,6 +416,10 @@ def make_order(
         raise ArgumentError("plates", f"one of {', '.join(PLATE_KINDS)}", plates)
     if press is not None and not isinstance(press, Press):
         raise ArgumentError("press", "a Press, from open_press", press)
+    if condition is not None:
+        require_type(condition, "condition", PrintCondition)
+        if plates != "colours":
+            raise ArgumentError("plates", "'colours' where a print condition is given", plates)
     if paper is not None:
         page_size(paper)
         need("reportlab")
@@ -431,6 +449,7 @@ def make_order(
         _limits(limits, sides),
         bool(bias),
         bool(families),
+        condition,
     )
 
 

@@ -21,7 +21,7 @@ from pathlib import Path
 from typing import BinaryIO, cast
 
 from checkcloth.errors import ExistsError
-from checkcloth.files.whole import beside, locked, remove_left_overs, unwritable
+from checkcloth.files.whole import beside, locked, remove_folder, remove_left_overs, unwritable
 
 # Files that the disk is asked for at once.
 _AT_ONCE = 4
@@ -135,7 +135,7 @@ class Staging:
         except OSError:
             aside.rename(self.path)
             raise
-        shutil.rmtree(aside, ignore_errors=True)
+        remove_folder(aside)
 
 
 @contextlib.contextmanager
@@ -167,7 +167,7 @@ def stage(path: Path, may_replace: Callable[[Path], None], *, overwrite: bool) -
             yield staging
         finally:
             staging.close()
-            shutil.rmtree(staging.folder, ignore_errors=True)
+            remove_folder(staging.folder)
 
 
 def _sync_file(path: Path) -> None:

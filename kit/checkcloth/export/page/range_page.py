@@ -267,7 +267,7 @@ def _still(number: int, member: Chosen, chosen: ChosenSet, codes: bool) -> str:
 
 def _colour_words(colour: NamedColour, codes: bool) -> str:
     words = f"{colour.name} {colour.hex}" if codes else colour.name
-    return f"{words} ({colour.shift_words})" if colour.xyz else words
+    return f"{words} ({colour.shift_words})" if colour.shift_words else words
 
 
 def _html(heading: str, data: dict[str, Any], stills: str) -> str:

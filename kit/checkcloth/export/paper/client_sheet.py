@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from contextlib import AbstractContextManager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
 from itertools import cycle
+from math import ceil
 from os import PathLike
 from pathlib import Path
 from typing import BinaryIO, Protocol
@@ -44,7 +45,7 @@ from checkcloth.version import PROGRAM
 # family's name to its cloths; under a cloth to its name; between colours, lines of a note, rows.
 _SIDE, _TOP, _BOTTOM, _FOOT, _SIZES = 15.0, 13.0, 10.0, 8.0, 15.5
 _FAMILY, _NAME, _COLOURS, _COLOUR, _NOTE, _GAP = 6.2, 5.2, 0.8, 3.5, 3.6, 3.2
-_STRIP, _BEFORE_NOTE = 9.0, 1.5
+_STRIP, _LEAST_STRIP, _BEFORE_NOTE = 9.0, 5.0, 1.5
 _GO_ON = 9.0
 _NOTE_LINES, _HEAD_LINES = 2, 4
 _MOST_SIZES = 3
@@ -123,7 +124,7 @@ class ClientSheet:
     @property
     def plan(self) -> SheetPlan:
         """The scale, and how many stand side by side."""
-        return plan_sheets(self.chosen)
+        return self._drawing.plan
 
     @cached_property
     def _drawing(self) -> _Drawing:
@@ -286,6 +287,14 @@ def client_sheet(
     )
 
 
+def _estimated(colourway: Colourway) -> str:
+    """The mixing, and the stock where it is named, of tones that are an estimate."""
+    mixing, stock = find_mixing(colourway.mixing), colourway.stock.name
+    if not mixing.estimate:
+        return ""
+    return f"{mixing.name} on {stock}" if mixing.uses_stock and stock else mixing.name
+
+
 def _called(colourway: Colourway) -> str:
     return colourway.name or stripes_on_ground(colourway)
 
@@ -309,14 +318,37 @@ class _Drawing:
         self.rows = list(rows_of(self.chosen, self.plan.columns))
         self.head_lines = self._head_lines()
         self.head = 5.6 + 4.1 * max(2, len(self.head_lines))
-        self.heights = [self._height(row) for row in self.rows]
         room = self.height - _TOP - _BOTTOM - _FOOT
-        most = self.plan.most_rows
-        self.leaves = leaves_of(self.heights, room - self.head, room - _GO_ON, most)
+        self._lay(room)
         used = sum(self.heights[index] for index in self.leaves[-1])
-        top = self.head if len(self.leaves) == 1 else _GO_ON
+        left = room - used - (self.head if len(self.leaves) == 1 else _GO_ON)
+        self.strip = min(_STRIP, _STRIP - _SIZES + left)
         # Where there is no room for a picture of the sizes, the head says them.
-        self.sizes = self._shown_sizes() if used + top + _SIZES <= room else ()
+        self.sizes = self._shown_sizes() if self.strip >= _LEAST_STRIP else ()
+
+    def _lay(self, room: float) -> None:
+        """Lay rows on sheets, a row more on each where that saves a sheet."""
+        self.heights = [self._height(row) for row in self.rows]
+        usual, more = self.plan.most_rows
+        rooms = room - self.head, room - _GO_ON
+        if usual < len(self.rows) <= more:
+            self._lower(rooms[0])
+        ways = [leaves_of(self.heights, *rooms, most) for most in (usual, more)]
+        self.leaves = min(ways, key=len)
+
+    def _lower(self, room: float) -> None:
+        """Let cloth give way by whole checks, down to a repeat and its first band, for one sheet.
+
+        With a picture of the sizes, or else without.
+        """
+        strip = _SIZES - _STRIP + _LEAST_STRIP if self._shown_sizes() else 0.0
+        for more in (strip, 0.0):
+            over = (sum(self.heights) + more - room) / len(self.rows)
+            down = self.plan.down - max(0, ceil(over / self.plan.check - 1e-9))
+            if down >= self.plan.least:
+                self.plan = replace(self.plan, down=down)
+                self.heights = [self._height(row) for row in self.rows]
+                return
 
     def _shown_sizes(self) -> tuple[Length, ...]:
         sizes = self.sheet.sizes
@@ -367,8 +399,9 @@ class _Drawing:
             parts[0] += f"; also at {_listed([size.shown_in(unit) for size in more])}"
         if self.one_ground:
             parts.insert(0, f"All on {self.one_ground}")
-        if any(find_mixing(colourway.mixing).estimate for colourway in self.chosen):
-            parts.append("Tones of pigment are an estimate")
+        estimated = sorted({_estimated(colourway) for colourway in self.chosen} - {""})
+        if estimated:
+            parts.append(f"Tones of {_listed(estimated)} are an estimate")
         return ". ".join(parts) + "."
 
     def _title(self, page: _Sheet) -> float:
@@ -465,7 +498,7 @@ class _Drawing:
         page.box(x, y - 2.2, 2.6, 2.6, colour.rgb)
         page.frame(x, y - 2.2, 2.6, 2.6)
         text = colour.hex if self.sheet.codes else colour.name
-        text += f", shown ΔE00 {colour.shift:.1f} off" if colour.xyz else ""
+        text += f", shown ΔE00 {colour.shift:.1f} off" if colour.shift_words else ""
         room = wide - 4.0 - 1.0
         page.text(x + 4.0, y, text, _fitting(page, text, 7.5, 5, room), room=room)
 
@@ -473,7 +506,7 @@ class _Drawing:
 
     def _sizes(self, page: _Sheet) -> None:
         """The first colourway at the sizes offered, all at the one scale."""
-        top = self.height - _BOTTOM - _FOOT - _SIZES + 2.5
+        top = self.height - _BOTTOM - _FOOT - (_SIZES - _STRIP + self.strip) + 2.5
         page.lines([(_SIDE, top - 2.5, _SIDE + self.room, top - 2.5)])
         first = self.chosen.colourways[number_order(self.chosen)[0]]
         check = self.chosen.check_for(first)
@@ -484,13 +517,15 @@ class _Drawing:
             each = float(size.mm) / self.plan.part
             about = f"Cloth at a check of {size}: {stripes_on_ground(first)}"
             with page.tagged("Figure", about):
-                draw_cloth(page, first, check, (x, top, wide, _STRIP), each)
+                draw_cloth(page, first, check, (x, top, wide, self.strip), each)
             repeat = size * sum(band.checks for band in check.warp_bands)
             unit = size.unit
             words = f"{size.shown_in(unit)} check, repeat {repeat.shown_in(unit)}"
             if at == 0:
-                words = f"{_called(first)} at a {words}"
-            page.text(x, top + _STRIP + 3.2, words, 7.5, grey=QUIET, room=step - 1)
+                named = f"{_called(first)} at a {words}"
+                fits = page.measure(named, 7.5) <= step - 1
+                words = named if fits else f"1 at a {words}"
+            page.text(x, top + self.strip + 3.2, words, 7.5, grey=QUIET, room=step - 1)
 
     def _foot(self, page: _Sheet, number: int) -> None:
         y = self.height - _BOTTOM

@@ -5,6 +5,7 @@ Also what every PDF of the kit needs: its fonts registered, its streams as bytes
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from functools import lru_cache, partial
@@ -44,6 +45,18 @@ def page_size(paper: str) -> tuple[float, float]:
     if not isinstance(paper, str) or paper not in PAPERS:
         raise ArgumentError("paper", f"one of {', '.join(PAPERS)}", paper)
     return PAPERS[paper]
+
+
+_NEGATIVE = re.compile(r"(?<!\S)-(?=\.?\d)")
+
+
+def with_minus(text: str) -> str:
+    """Return numbers as print has them, with a minus sign (U+2212) and no hyphen; words stay.
+
+    >>> with_minus("52.1 -0.2 4.0"), with_minus("Quay -2"), with_minus("04-117")
+    ('52.1 −0.2 4.0', 'Quay -2', '04-117')
+    """
+    return text if any(map(str.isalpha, text)) else _NEGATIVE.sub("−", text)
 
 
 @lru_cache(maxsize=1)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from html import escape
 from os import PathLike
@@ -16,10 +16,12 @@ from checkcloth.cloth.named_colour import clean_text
 from checkcloth.cloth.spectral import LightTable, Partings
 from checkcloth.errors import ArgumentError
 from checkcloth.export.charts.charts_strike_off import strike_off_chart
-from checkcloth.export.paper.page import binary_streams, register_fonts
+from checkcloth.export.paper.page import binary_streams, register_fonts, with_minus
 from checkcloth.export.paper.tagged import Element, Structure, tagged_canvas
+from checkcloth.export.picture.gamp import ColourGamp
 from checkcloth.export.picture.lettering import boxed
-from checkcloth.export.picture.picture import Picture
+from checkcloth.export.picture.picture import Picture, picture_of
+from checkcloth.files.frames import Tabular, is_frame
 from checkcloth.files.html import figure, table
 from checkcloth.files.whole import write_whole
 from checkcloth.needs import need
@@ -35,6 +37,8 @@ from checkcloth.quality.table import ScoreTable, shown_columns, shown_rows
 
 # Rows of one table that a report prints; the CSV has them all.
 _MOST_ROWS = 200
+# Columns of a table of anything else, side by side; the first is repeated beside the others.
+_MOST_COLUMNS = 9
 # Widths of some columns by the first word of their heading; the others count as 1.
 _WIDTHS = {
     "Colourway": 2.4, "Strength": 1.15, "Mixing": 1.6, "Lightness,": 1.6, "From": 1.1,
@@ -170,6 +174,59 @@ def _gains(found: GroundGains) -> list[Part]:
     return _chunked(Grid(found.words, found.heads, tuple(found.texts())))
 
 
+def _gamp(gamp: ColourGamp) -> list[Part]:
+    return [gamp.picture(), *_tabular(gamp)]
+
+
+def _tabular(result: Tabular) -> list[Part]:
+    return _columns(str(result), [*result.columns], [*result.rows()])
+
+
+def _frame(frame: Any) -> list[Part]:
+    """A pandas DataFrame; its index too, where that has a name."""
+    named = frame if set(frame.index.names) == {None} else frame.reset_index()
+    rows = [*named.itertuples(index=False, name=None)]
+    noun = "row" if len(rows) == 1 else "rows"
+    return _columns(f"{len(rows)} {noun}", [*map(str, named.columns)], rows)
+
+
+def _columns(caption: str, names: list[str], rows: list[tuple[Any, ...]]) -> list[Part]:
+    """Values as tables that fit a page, so many columns at a time."""
+    out: list[Part] = []
+    for start in range(1, max(len(names), 2), _MOST_COLUMNS - 1):
+        at = [0, *range(start, min(start + _MOST_COLUMNS - 1, len(names)))]
+        texts = tuple(tuple(_value(row[column]) for column in at) for row in rows)
+        out += _chunked(Grid(caption, tuple(names[column] for column in at), texts))
+    return out
+
+
+def _value(value: Any) -> str:
+    if value is None or value != value:
+        return "–"
+    return f"{value + 0.0:.4g}" if isinstance(value, float) else str(value)
+
+
+def _drawn(drawn: Any) -> list[Part]:
+    """A matplotlib figure; what its title and its axes say is its alternative text.
+
+    Its title stands in it, and is not said a second time over it.
+    """
+    words = [drawn.get_suptitle(), *(axes.get_title(where) for axes in drawn.axes
+                                     for where in ("left", "center", "right"))]  # fmt: skip
+    title = next((text for text in words if text.strip()), "")
+    if not title:
+        allowed = "matplotlib figures with a title, of the figure or of its axes"
+        hint = "; checkcloth.export.charts.picture_of(figure, title, alt) gives it words"
+        raise ArgumentError("content", allowed, drawn, hint=hint)
+    labels = [
+        f"{axes.get_ylabel()} over {axes.get_xlabel()}"
+        for axes in drawn.axes
+        if axes.get_xlabel() and axes.get_ylabel()
+    ]
+    others = [text for text in words if text.strip() and text != title]
+    return [picture_of(drawn, "", "; ".join(dict.fromkeys([title, *others, *labels])))]
+
+
 def _strike_off(result: StrikeOff) -> list[Part]:
     widths = (2.2, 1.15, 0.9, 1.45, 1.45, 1.15, 0.8, 0.85, 0.85, 0.85, 1.5, 0.85)
     out: list[Part] = [
@@ -211,6 +268,8 @@ _TAKEN_APART: dict[type, Callable[..., list[Part]]] = {
     LightTable: _lights,
     GroundGains: _gains,
     Partings: _partings,
+    ColourGamp: _gamp,
+    Tabular: _tabular,
 }
 
 
@@ -222,18 +281,29 @@ def _parts_of(content: Iterable[object]) -> list[Part]:
             out.append(item)
             continue
         take_apart = next((do for kind, do in _TAKEN_APART.items() if isinstance(item, kind)), None)
+        if is_frame(item):
+            take_apart = _frame
+        elif hasattr(item, "savefig") and hasattr(item, "axes"):
+            take_apart = _drawn
         if take_apart is None:
             raise ArgumentError(
                 "content",
                 "texts, headings, tables, pictures, a supplier's shades, sweeps, strength windows, "
-                "tolerance scores, gains of grounds, strike-offs, tones under lights, cautions or "
-                "a glossary",
+                "tolerance scores, gains of grounds, strike-offs, tones under lights, cautions, a "
+                "glossary, any other result with a .frame(), a pandas frame or a matplotlib figure",
                 item,
             )
         out += take_apart(item)
     if not out:
         raise ArgumentError("content", "something to print", words="nothing")
-    return out
+    return [_printed(part) for part in out]
+
+
+def _printed(part: Part) -> Part:
+    """A table with the minus signs of print."""
+    if not isinstance(part, Grid):
+        return part
+    return replace(part, rows=tuple(tuple(map(with_minus, row)) for row in part.rows))
 
 
 # As PDF: A4, its fonts within it, names escaped.
@@ -308,10 +378,11 @@ def _picture(
 
     across, down = sides
     scale = min(across / part.width, 0.62 * down / part.height, 0.75)
-    caption = Words(escape(part.title), styles["caption"], root.add("P"))
+    if part.title:
+        heading = [*heading, Words(escape(part.title), styles["caption"], root.add("P"))]
     image = Figure(io.BytesIO(part.png), part.width * scale, part.height * scale, hAlign="LEFT")
     image.element = root.add("Figure", alt=part.alt)
-    return [KeepTogether([*heading, caption, image])]
+    return [KeepTogether([*heading, image])]
 
 
 def _lines(part: SignatureLines, styles: dict[str, Any], root: Element) -> list[Any]:
@@ -477,7 +548,8 @@ def _html(part: Part) -> str:
         )
         return f"<div>{lines}</div>"
     if isinstance(part, Picture):
-        return figure(part.image_html(), part.title, heading=True)
+        picture = part.image_html()
+        return figure(picture, part.title, heading=True) if part.title else f"<p>{picture}</p>"
     return table([part.caption], part.heads, part.rows)
 
 
@@ -492,7 +564,9 @@ def report(title: str, content: Iterable[object]) -> Report:
         :class:`SupplierPalette`, :class:`Sweep`, :class:`StrengthWindows`, :class:`ToleranceScore`,
         :class:`StrikeOff` (a page of its own with lines to sign), :class:`Striping`,
         :class:`LightTable`, :class:`GroundGains`, :class:`Partings`, :class:`Glossary`,
-        :class:`Picture`.
+        :class:`Picture`, any other result with a ``.frame()``; a pandas DataFrame of your own,
+        with its index where that has a name; a matplotlib figure that has a title, which with
+        the labels of its axes is its alternative text (:func:`picture_of` gives it another).
 
     Returns
     -------

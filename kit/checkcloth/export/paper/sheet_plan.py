@@ -18,6 +18,8 @@ _PARTS = (1, 2, 3, 4, 6, 8, 12, 16, 24, 32, 48, 64)
 _FEW = 4
 _ROOM = {2: (85.0, 84.0), 3: (54.0, 42.0)}
 _ROWS = {2: 2, 3: 3}
+# Rows on one sheet where it saves one, and their height allows them.
+_MORE_ROWS = {2: 2, 3: 4}
 _SLACK = 0.01
 
 
@@ -42,6 +44,8 @@ class SheetPlan:
         Millimetres of a check on paper.
     across, down : int
         Checks of each cloth.
+    least : int
+        Checks down that hold a repeat and its first band.
     """
 
     columns: int
@@ -49,6 +53,7 @@ class SheetPlan:
     check: float
     across: int
     down: int
+    least: int
 
     @property
     def wide(self) -> float:
@@ -61,9 +66,9 @@ class SheetPlan:
         return self.down * self.check
 
     @property
-    def most_rows(self) -> int:
-        """Rows on one sheet."""
-        return _ROWS[self.columns]
+    def most_rows(self) -> tuple[int, int]:
+        """Rows on one sheet, and where that saves a sheet."""
+        return _ROWS[self.columns], _MORE_ROWS[self.columns]
 
     @property
     def words(self) -> str:
@@ -105,6 +110,7 @@ def plan_sheets(chosen: ChosenSet) -> SheetPlan:
         check,
         max(1, int((wide + _SLACK) / check)),
         max(1, int((high + _SLACK) / check)),
+        down,
     )
 
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
-from typing import Any, BinaryIO
+from typing import Any, BinaryIO, NamedTuple
 
 import numpy as np
 
@@ -17,6 +18,7 @@ from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.spectral import inconstancy
 from checkcloth.cloth.tones import Tone, area_shares
 from checkcloth.colour.css import hex_of
+from checkcloth.colour.print_condition import PrintCondition
 from checkcloth.errors import ArgumentError
 from checkcloth.export.data.tables import scores_of
 from checkcloth.export.members import Colourways, as_set, label_of, names_in, stripes_on_ground
@@ -29,9 +31,11 @@ from checkcloth.export.paper.page import (
     binary_streams,
     page_size,
     register_fonts,
+    with_minus,
 )
 from checkcloth.export.paper.tagged import Structure, tagged_canvas
-from checkcloth.export.picture.lettering import lacking
+from checkcloth.export.picture.lettering import lacking, wrapped
+from checkcloth.export.print.inked import no_curves_words, plates_by, without_curves
 from checkcloth.export.print.plates import plates_of
 from checkcloth.export.print.press import Press
 from checkcloth.export.print.proof import Proof, soft_proof
@@ -49,6 +53,8 @@ _CAUTIONS = (
 _CLOTH, _RULER, _GAP, _PITCH, _FOOT = 84.0, 7.4, 6.0, 2.95, 37.5
 # Of a line of readings, as shares: where its blanks begin, and how long each is with its label.
 _READING, _BLANK = 0.46, 0.135
+# At the end of the name of a tone that warp over weft and weft over warp are alike in.
+_BOTH_WAYS = ", both ways"
 
 
 @dataclass(frozen=True)
@@ -86,24 +92,26 @@ def _code_and_name(colourway: Colourway, tone: Tone) -> tuple[str, str]:
     if not tone.warp and not tone.weft:
         return "G", names[0]
     if tone.warp and tone.weft:
-        name = f"{names[tone.warp]} with {names[tone.weft]}, both ways" if both_ways else tone.name
+        name = f"{names[tone.warp]} with {names[tone.weft]}{_BOTH_WAYS}" if both_ways else tone.name
         return f"{tone.warp}/{tone.weft}", name
     stripe = tone.warp or tone.weft
     code = str(stripe) if both_ways else f"{stripe} {'warp' if tone.warp else 'weft'}"
     return code, (names if tone.warp else wefts)[stripe]  # on the ground, as the code says
 
 
-def _screens(colourway: Colourway) -> str:
+def _screens(colourway: Colourway, condition: PrintCondition | None) -> str:
     """Say how many screens the colourway takes, by colour and by tone."""
     by_tone = plates_of(colourway, "tones").screens
     try:
-        by_colour = f"{plates_of(colourway).screens} with tints, or "
+        by_colour = f"{plates_by(colourway, 'colours', condition).screens} with tints, or "
     except ArgumentError:
         by_colour = ""
     return f"{by_colour}{by_tone} with a solid ink a tone (ground included)"
 
 
-def _design(colourway: Colourway, check: Check) -> list[tuple[str, str]]:
+def _design(
+    colourway: Colourway, check: Check, condition: PrintCondition | None
+) -> list[tuple[str, str]]:
     """What the design is, as labels and texts."""
     mixing = find_mixing(colourway.mixing)
     said = not mixing.estimate or "estimate" in mixing.meaning
@@ -128,12 +136,16 @@ def _design(colourway: Colourway, check: Check) -> list[tuple[str, str]]:
         facts.append(("Spectra", spectra))
     if colourway.known.beyond:
         facts.append(("Outside sRGB", _outside(colourway)))
-    return [*facts, ("Screens", _screens(colourway))]
+    if condition is not None:
+        missing = without_curves(colourway, condition)
+        words = no_curves_words(missing, condition) if missing else condition.words
+        facts.append(("Print condition", words))
+    return [*facts, ("Screens", _screens(colourway, condition))]
 
 
 def _outside(colourway: Colourway) -> str:
     """Which colours a screen cannot show, and what of the sheet is not of the screen."""
-    names = [f"{c.name} (shown ΔE00 {c.shift:.1f} off)" for c in colourway.colours if c.xyz]
+    names = [f"{c.name} (shown ΔE00 {c.shift:.1f} off)" for c in colourway.colours if c.shift_words]
     return f"{', '.join(names)}; L*a*b* are the tones' own, sRGB codes show them"
 
 
@@ -154,13 +166,14 @@ def _draw_facts(
     check: Check,
     scored: Score,
     box: tuple[float, float, float],
+    condition: PrintCondition | None,
 ) -> float:
     """Write what the design is and how it scores, at x, y and so wide; return the y below."""
     x, y, room = box
     # A heading that were the same in the head of each page would be taken for a running one.
     page.heading(x, y, page.fitted(f"Design of {label}", 8, room, bold=True))
     y += 4.8
-    for label, value in _design(colourway, check):
+    for label, value in _design(colourway, check, condition):
         page.text(x, y, label, 6.5, grey=QUIET)
         y = page.paragraph(x + 25, y, value, 6.5, room - 25, grey=INK) + 0.9
     page.text(x, y, "From afar", 6.5, grey=QUIET)
@@ -204,32 +217,109 @@ def _draw_scores(page: Page, scored: Score, x: float, y: float, room: float) -> 
     return page.paragraph(x, y + 4.2, text, 5.5, room)
 
 
-def _draw_tones(page: Page, rows: list[ToneRow], y: float, lines: int) -> None:
-    """Write tones in two columns of at most ``lines`` lines, or in one with room for names."""
-    wide = (page.room - _GAP) / 2 if len(rows) > lines else min(page.room, 112.0)
-    # Measured from the right: where the hex begins, and where the numbers end.
-    begin = 42.5
-    edges = {"L*": 26.5, "a*": 19.0, "b*": 11.5, "area": 0.0}
-    rows = rows[: 2 * lines]
+# Of the line of a tone, in millimetres from the right: where the hex begins, where numbers end.
+_HEX_AT, _NUMBERS_AT = 42.5, {"L*": 26.5, "a*": 19.0, "b*": 11.5, "area": 0.0}
+# Points of a name; of one over several lines, and how far these are apart: as it looks best, and
+# where tones would go on with another page.
+_NAME, _LONG_NAMES, _NAME_LINES = 5.4, ((5.0, 2.1), (4.5, 1.8)), 3
+
+
+@dataclass(frozen=True)
+class _Line:
+    """A tone as it is written: its name over as many lines as it needs."""
+
+    row: ToneRow
+    names: list[str]
+    start: float
+    size: float = _NAME
+    apart: float = 0.0
+
+    @classmethod
+    def of(cls, page: Page, row: ToneRow, wide: float, long: tuple[float, float] | None) -> _Line:
+        """Return a tone in a column so wide; a long name is cut where ``long`` is None."""
+        start = max(11.5, 7.4 + page.measure(row.code, _NAME))
+        room = wide - _HEX_AT - 1.5 - start
+        if long is None or page.measure(row.name, _NAME) <= room:
+            return cls(row, [page.fitted(row.name, _NAME, room)], start)
+        name = row.name.removesuffix(_BOTH_WAYS)  # as the note over the tones says
+        lines = wrapped(name, partial(page.measure, size=long[0]), room, _NAME_LINES)
+        return cls(row, [page.fitted(line, long[0], room) for line in lines], start, *long)
+
+    @property
+    def high(self) -> float:
+        return max(_PITCH, len(self.names) * self.apart + 0.75)
+
+    def draw(self, page: Page, x: float, base: float, wide: float) -> None:
+        with page.tagged("P"):
+            page.text(x + 6.2, base, self.row.code, _NAME)
+            for number, name in enumerate(self.names):
+                page.text(x + self.start, base + number * self.apart, name, self.size)
+            page.text(x + wide - _HEX_AT, base, hex_of(self.row.rgb), _NAME)
+            values = [f"{value:.1f}" for value in self.row.lab.round(1) + 0.0]
+            values.append(f"{self.row.share * 100:.2f} %")
+            for edge, value in zip(_NUMBERS_AT.values(), values, strict=True):
+                page.text(x + wide - edge, base, with_minus(value), _NAME, align="right")
+
+
+def _columns(lines: list[_Line], room: float) -> list[list[_Line]]:
+    """The first column and the second, filled evenly where all goes into two so high."""
+    total = sum(line.high for line in lines)
+    high = room if total > 2 * room else min(room, total / 2 + _PITCH / 2)
+    columns: list[list[_Line]] = [[], []]
+    at = 0
+    for line in lines:
+        if sum(one.high for one in columns[at]) + line.high > (high, room)[at] + 1e-6:
+            if at:
+                break
+            at = 1
+        columns[at].append(line)
+    return columns
+
+
+class _Table(NamedTuple):
+    """Tones on one page: how wide columns are, what stands in each, which go on with another."""
+
+    wide: float
+    columns: list[list[_Line]]
+    left: list[ToneRow]
+
+
+def _laid(page: Page, rows: list[ToneRow], room: float) -> _Table:
+    """Lay tones in one column where all fit in a part of the page so high, else in two.
+
+    Names that a line has no room for go over several; they are cut only where a page more
+    would come of it.
+    """
+    wide = min(page.room, 112.0)
+    alone = [_Line.of(page, row, wide, _LONG_NAMES[0]) for row in rows]
+    if sum(line.high for line in alone) <= room:
+        return _Table(wide, [alone], [])
+    wide = (page.room - _GAP) / 2
+    ways = [
+        _columns([_Line.of(page, row, wide, long) for row in rows], room)
+        for long in (*_LONG_NAMES, None)
+    ]
+    whole = (columns for columns in ways if sum(map(len, columns)) == len(rows))
+    columns = next(whole, ways[0])
+    return _Table(wide, columns, rows[sum(map(len, columns)) :])
+
+
+def _draw_tones(page: Page, table: _Table, y: float) -> None:
+    wide, columns, _ = table
     spots = []
-    for index in range(len(rows)):
-        column, line = divmod(index, lines)
-        spots.append((MARGIN + column * (wide + _GAP), y + (line + 1) * _PITCH))
-    for row, (x, base) in zip(rows, spots, strict=True):
-        page.box(x, base - 2.25, 5, 2.65, row.rgb)
-    for x in dict.fromkeys(x for x, _ in spots):
-        page.text(x + wide - begin, y, "sRGB", 5.2, grey=QUIET)
-        for name, edge in edges.items():
+    for column, members in enumerate(columns):
+        base = y
+        for line in members:
+            spots.append((line, MARGIN + column * (wide + _GAP), base + _PITCH))
+            base += line.high
+    for line, x, base in spots:
+        page.box(x, base - 2.25, 5, 2.65, line.row.rgb)
+    for x in dict.fromkeys(x for _, x, _ in spots):
+        page.text(x + wide - _HEX_AT, y, "sRGB", 5.2, grey=QUIET)
+        for name, edge in _NUMBERS_AT.items():
             page.text(x + wide - edge, y, name, 5.2, grey=QUIET, align="right")
-    for row, (x, base) in zip(rows, spots, strict=True):
-        page.text(x + 6.2, base, row.code, 5.4)
-        start = max(11.5, 7.4 + page.measure(row.code, 5.4))
-        page.text(x + start, base, row.name, 5.4, room=wide - begin - 1.5 - start)
-        page.text(x + wide - begin, base, hex_of(row.rgb), 5.4)
-        values = [f"{value:.1f}" for value in row.lab.round(1) + 0.0]
-        values.append(f"{row.share * 100:.2f} %")
-        for edge, value in zip(edges.values(), values, strict=True):
-            page.text(x + wide - edge, base, value, 5.4, align="right")
+    for line, x, base in spots:
+        line.draw(page, x, base, wide)
 
 
 def _draw_proof(page: Page, proof: Proof, y: float) -> float:
@@ -248,8 +338,17 @@ def _draw_readings(page: Page, rows: list[ToneRow], y: float) -> None:
     page.heading(MARGIN, y, "Strike-off")
     page.stamp("readings", MARGIN, y, lambda x, y: _blank_readings(page, x, y))
     half = (page.room - _GAP) / 2
+    room = half * (_READING - 0.02)
     for row, (x, base) in zip(rows, _reading_lines(page, MARGIN, y), strict=False):
-        page.text(x, base, f"{row.code}  {row.name}", 6, room=half * (_READING - 0.02))
+        words = f"{row.code}  {row.name}"
+        if page.measure(words, 6) <= room:
+            page.text(x, base, words, 6)
+            continue
+        first, *more = wrapped(words, partial(page.measure, size=4.8), room, 2)
+        with page.tagged("P"):
+            page.text(x, base - 1.2 if more else base, first, 4.8)
+            for line in more:
+                page.text(x, base + 0.7, line, 4.8, room=room)
     below = y + 11.8 + 4 * 4.9 + 3.2
     page.stamp(
         "cautions", MARGIN, below, lambda x, y: page.paragraph(x, y, _CAUTIONS, 6, page.room)
@@ -415,10 +514,10 @@ def _draw_bands(
         ticks = [(x, y + 7.9, x, y + 10.1) for x in (MARGIN, end)]
         page.lines([(MARGIN, y + 9, end, y + 9), *ticks], grey=QUIET)
     if all(band.checks == 1 for band in bands):
-        text = f"Repeat {length}: {len(bands)} bands, each one check of {check.size} wide"
+        text = f"{len(bands)} bands, each one check wide"
         page.text(MARGIN, y + 12.6, text, 6.5, grey=QUIET, room=page.room)
         return y + 16.2
-    text = f"Repeat {length}, in checks of {check.size}: {write_order(bands, names)}"
+    text = f"In checks: {write_order(bands, names)}"
     return page.paragraph(MARGIN, y + 12.6, text, 6.5, page.room) + 0.6
 
 
@@ -434,6 +533,7 @@ class _Sheet:
     set_name: str
     count: int
     press: Press | None
+    condition: PrintCondition | None
 
     def _page(self, index: int, title: str, under: str) -> Page:
         """Begin a page."""
@@ -460,12 +560,13 @@ class _Sheet:
         )
         page.text(MARGIN, top + _CLOTH + 3.4, f"True size, {shown}", 5.5, grey=QUIET)
         lights = f"Other lights (2°), worst: {inconstancy(colourway).short}"
-        page.text(MARGIN, top + _CLOTH + 6.1, lights, 5.5, grey=QUIET, room=_CLOTH + 6)
+        under = page.paragraph(MARGIN, top + _CLOTH + 6.1, lights, 5.5, _CLOTH + 4)
         x = MARGIN + _CLOTH + 8
         room = page.room - _CLOTH - 8
-        facts = _draw_facts(page, title, colourway, check, scored, (x, top + 2.4, room))
+        box = (x, top + 2.4, room)
+        facts = _draw_facts(page, title, colourway, check, scored, box, self.condition)
         below = _draw_rulers(page, x, max(facts + 2, top + _CLOTH - 12.4))
-        y = _draw_band_plan(page, colourway, check, max(below + 1, top + _CLOTH + 9))
+        y = _draw_band_plan(page, colourway, check, max(below + 1, under + 0.3))
         if self.press is not None:
             y = _draw_proof(page, soft_proof(colourway, self.press), y + 1)
         boxed = lacking(self.set_name, *names_in(colourway))
@@ -475,25 +576,27 @@ class _Sheet:
         self, page: Page, index: int, title: str, rows: list[ToneRow], y: float, boxed: str
     ) -> None:
         foot = page.height - MARGIN - _FOOT
-        room = max(1, int((foot - 5 - y - 3.4) / _PITCH))
+        room = max(_PITCH, foot - 5 - y - 3.4)
         note = "code: warp/weft stripe, G the ground; sRGB in 8-bit hex; Lab under D65, 2°"
         page.heading(MARGIN, y, "Tones")
-        lines = len(rows) if len(rows) <= room else min(room, -(-len(rows) // 2))
-        left = rows[2 * room :]
+        table = _laid(page, rows, room)
+        left = table.left
+        if any(row.name.endswith(_BOTH_WAYS) for row in rows):
+            note += "; with: crossed both ways"
         if left:
             note += f"; {len(left)} more on the next page"
         if boxed:
             codes = " ".join(f"U+{ord(char):04X}" for char in boxed[:4])
             note += f"; □: {codes}{' ...' if len(boxed) > 4 else ''}, not in this typeface"
         page.text(MARGIN + 24, y, note, 6, grey=QUIET, room=page.room - 24)
-        _draw_tones(page, rows, y + 3.4, lines)
+        _draw_tones(page, table, y + 3.4)
         _draw_readings(page, rows, foot)
         page.end()
         while left:
             page = self._page(index, title, "Tones, continued")
-            room = int((page.height - MARGIN - 36) / _PITCH)
-            _draw_tones(page, left, 34, min(room, -(-len(left) // 2)))
-            left = left[2 * room :]
+            table = _laid(page, left, page.height - MARGIN - 36)
+            _draw_tones(page, table, 34)
+            left = table.left
             page.end()
 
 
@@ -504,6 +607,7 @@ def write_spec_sheet(
     *,
     paper: str = "A4",
     press: Press | None = None,
+    condition: PrintCondition | None = None,
     numbers: Iterable[int] | None = None,
 ) -> None:
     """Write the specification sheet of a set as PDF, the same bytes for the same set.
@@ -522,6 +626,8 @@ def write_spec_sheet(
         ``"A4"`` or ``"Letter"``.
     press : Press, optional
         Adds a line on what that press makes of the tones.
+    condition : PrintCondition, optional
+        Adds a line on whose curves the plates go by.
     numbers : iterable of int, optional
         Which colourways, counted from 0; all where left out. Long sets are written as
         several files, so that memory stays bounded.
@@ -551,7 +657,7 @@ def write_spec_sheet(
     )
     indices = list(range(len(chosen)) if numbers is None else numbers)
     members = [chosen.colourways[index] for index in indices]
-    sheet = _Sheet(canvas, paper, chosen.name, len(chosen), press)
+    sheet = _Sheet(canvas, paper, chosen.name, len(chosen), press, condition)
     for index, colourway, scored in zip(
         indices, members, scores_of(members, chosen.check_for), strict=True
     ):
@@ -567,6 +673,7 @@ def save_spec_sheet(
     *,
     paper: str = "A4",
     press: Press | None = None,
+    condition: PrintCondition | None = None,
     overwrite: bool = False,
 ) -> Path:
     """Write the specification sheet as a file, whole or not at all; return its path.
@@ -588,6 +695,8 @@ def save_spec_sheet(
     """
     return write_whole(
         as_path(path),
-        lambda stream: write_spec_sheet(stream, colourways, check, paper=paper, press=press),
+        lambda stream: write_spec_sheet(
+            stream, colourways, check, paper=paper, press=press, condition=condition
+        ),
         overwrite=overwrite,
     )

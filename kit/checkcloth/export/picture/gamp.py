@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, ClassVar
 
 import numpy as np
 
@@ -21,7 +21,7 @@ from checkcloth.errors import ArgumentError
 from checkcloth.export.picture.lettering import BOLD, PLAIN, QUIET, Words, font_of, letter
 from checkcloth.export.picture.picture import Picture
 from checkcloth.files.csv_rows import csv_text
-from checkcloth.files.frames import Tabular
+from checkcloth.files.frames import Definition, Tabular
 from checkcloth.files.html import Cell, table
 from checkcloth.files.png import Strip, strips_png
 from checkcloth.scoring.measures import find_measure
@@ -46,6 +46,25 @@ class ColourGamp(Tabular):
 
     colourway: Colourway
     check: Check
+
+    made_by: ClassVar[str] = "colour_gamp"
+    definitions: ClassVar[tuple[Definition, ...]] = (
+        Definition("warp", "name of the warp's colour", "as it was given"),
+        Definition("weft", "name of the weft's colour", "as it was given"),
+        Definition("crossing", "colour of the crossing", "#rrggbb, encoded sRGB"),
+        *(
+            Definition(
+                column, f"how far it stands from {words}",
+                f"the least of d, d = {find_measure('de2000').formula}", f"the crossing, and {of}",
+                source=find_measure("de2000").source,
+            )
+            for column, words, of in (
+                ("stripes", "the nearer of its stripes", "its two stripes over the ground"),
+                ("ground", "the ground", "the ground"),
+                ("nearest", "the crossing most like it", "every crossing of other colours"),
+            )
+        ),
+    )  # fmt: skip
 
     def values(
         self, measure: str = "de2000", against: str = "stripes", vision: str = "normal"

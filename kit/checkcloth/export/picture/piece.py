@@ -108,7 +108,9 @@ class Piece:
 
     @property
     def size(self) -> str:
-        """How large the piece comes out, for people."""
+        """How large the piece comes out, for people: cut, in the units it was asked for in."""
+        if self.cut:
+            return f"{Length(self.width)} wide, {Length(self.length)} long"
         across, down = (
             Length.of_mm(Fraction(254, 10) * side / self.exact_dpi, self.check.size.unit)
             for side in self.pixels

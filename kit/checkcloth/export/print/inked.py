@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -55,24 +56,91 @@ def condition_plates(
         return _of_inked(design, Colourway.of_inks(design))
     require_type(design, "design", Colourway)
     known = require_type(condition, "condition", PrintCondition)
-    inks = _inks_of(design, known)
+    missing = without_curves(design, known)
+    if missing:
+        allowed = f"called as inks of the condition, which are {', '.join(known.solids)}"
+        raise ArgumentError("stripes", allowed, missing[0])
+    inks = [_tints_in(ink.name, known) or {} for ink in design.inks]
     if find_mixing(design.mixing).uses_stock:
-        made = [{ink: design.strength} for ink in inks]
+        made = [{ink: v * design.strength for ink, v in tints.items()} for tints in inks]
         warp = made[: len(design.stripes)]
         weft = [made[at] for at in design.weft_inks] if design.weft_stripes else None
-        return _of_inked(Inked(known, warp, None, weft), design)
-    named = dict(zip((ink.name for ink in design.inks), inks, strict=True))
+        # A ground called as an ink alone is a colour of cloth; one of tints is printed.
+        ground = _tints_in(design.ground.name, known)
+        ground = None if _is_ink(design.ground.name, known) else ground
+        return _of_inked(Inked(known, warp, ground, weft), design)
+    named = {ink.name: next(iter(tints)) for ink, tints in zip(design.inks, inks, strict=True)}
     return _corrected(plates_of(design), named, known)
 
 
-def _inks_of(colourway: Colourway, condition: PrintCondition) -> list[str]:
-    """The condition's ink for each of a colourway's."""
+def without_curves(colourway: Colourway, condition: PrintCondition) -> list[str]:
+    """Return the names of its stripes that are no inks of a condition: none, and its curves apply.
+
+    Of mixing ``ink`` a stripe may also be called by tints, as :class:`Inked` calls its own.
+
+    >>> shop = PrintCondition([0.82, 0.85, 0.70], {"brick": [0.20, 0.12, 0.06]}, name="Halt press")
+    >>> without_curves(Colourway("white", ["navy", "teal"]), shop)
+    ['navy', 'teal']
+    """
+    known = _tints_in if find_mixing(colourway.mixing).uses_stock else _is_ink
+    return [ink.name for ink in colourway.inks if not known(ink.name, condition)]
+
+
+def _is_ink(name: str, condition: PrintCondition) -> bool:
+    return name.casefold() in {ink.casefold() for ink in condition.solids}
+
+
+_TINT = re.compile(r"(.+) (\d{1,3}(?:\.\d{1,6})?) %")
+
+
+def _tints_in(name: str, condition: PrintCondition) -> dict[str, float] | None:
+    """The tone value of each ink in a name: of "brick" 1, of "brick 60 % and sage 10 %" these."""
     known = {ink.casefold(): ink for ink in condition.solids}
-    missing = [ink.name for ink in colourway.inks if ink.name.casefold() not in known]
-    if missing:
-        allowed = f"called as inks of the condition, which are {', '.join(condition.solids)}"
-        raise ArgumentError("stripes", allowed, missing[0])
-    return [known[ink.name.casefold()] for ink in colourway.inks]
+    if name.casefold() in known:
+        return {known[name.casefold()]: 1.0}
+    tints = {}
+    for part in name.split(" and "):
+        match = _TINT.fullmatch(part)
+        ink = known.get(match[1].casefold()) if match else None
+        if match is None or ink is None or float(match[2]) > 100:
+            return None
+        tints[ink] = float(match[2]) / 100
+    return tints
+
+
+def plates_by(colourway: Colourway, kind: str, condition: PrintCondition | None) -> PlateSet:
+    """Return the plates of one colourway of several, by a condition's curves where they apply.
+
+    Where a stripe is no ink of the condition they are those of :func:`plates_of`, and the rule
+    says so.
+
+    Raises
+    ------
+    ArgumentError
+        See :func:`plates_of`.
+
+    Examples
+    --------
+    >>> shop = PrintCondition([0.82, 0.85, 0.70], {"brick": [0.20, 0.12, 0.06]}, name="Halt press")
+    >>> plates_by(Colourway("white", ["navy"]), "colours", shop).rule[-75:]
+    'Not by the curves of Halt press: navy is none of its inks, which are brick.'
+    """
+    if condition is None:
+        return plates_of(colourway, kind)
+    missing = without_curves(colourway, condition)
+    if not missing:
+        return condition_plates(colourway, condition)
+    made = plates_of(colourway, kind)
+    return replace(made, rule=f"{made.rule} {no_curves_words(missing, condition)}")
+
+
+def no_curves_words(missing: Sequence[str], condition: PrintCondition) -> str:
+    """Say that a colourway's plates do not go by a condition's curves, and why."""
+    are = "is none" if len(missing) == 1 else "are none"
+    return (
+        f"Not by the curves of {condition.called}: {', '.join(missing)} {are} of its inks, which "
+        f"are {', '.join(condition.solids)}."
+    )
 
 
 def _of_inked(inked: Inked, colourway: Colourway) -> PlateSet:
@@ -115,7 +183,7 @@ def _corrected(made: PlateSet, inks: dict[str, str], condition: PrintCondition) 
 
     rule = (
         f"{made.rule} Tints are corrected by the measured curves of "
-        f"{condition.name or 'a condition without a name'}: the film carries the tone value that "
+        f"{condition.called}: the film carries the tone value that "
         "covers so much in print."
     )
     return PlateSet(made.colourway, plates, rule, compose)

@@ -20,9 +20,13 @@ from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.threads import Sett
+from checkcloth.colour.print_condition import PrintCondition
 from checkcloth.errors import LengthError
 from checkcloth.export.members import Colourways, as_set, label_of
-from checkcloth.export.picture.raster import tile_png, tile_size
+from checkcloth.export.picture.raster import TileSize, tile_png, tile_size
+from checkcloth.export.print.cmyk_tiff import tile_tiff
+from checkcloth.export.print.inked import without_curves
+from checkcloth.export.print.press import Press
 from checkcloth.files.csv_rows import csv_text
 from checkcloth.files.html import AS_TYPED, Cell, table
 from checkcloth.scoring.measures import find_measure
@@ -224,6 +228,8 @@ def preflight(
     dpi: Fraction | float | Iterable[Fraction | float] = 300,
     sett: Sett | str | None = None,
     limits: Limits | None = None,
+    condition: PrintCondition | None = None,
+    press: Press | None = None,
 ) -> Preflight:
     """Look at what a fabric printer or a mill would send back.
 
@@ -237,6 +243,10 @@ def preflight(
     sett : Sett or str, optional
         Threads an inch or centimetre, where it is woven.
     limits : Limits, optional
+    condition : PrintCondition, optional
+        By whose curves plates are made.
+    press : Press, optional
+        Whose profile tiles are sent to as well, where it is one of CMYK.
 
     Returns
     -------
@@ -250,52 +260,90 @@ def preflight(
     stated = Limits() if limits is None else require_type(limits, "limits", Limits)
     threads = None if sett is None else Sett(sett)
     resolutions = tuple(dpi) if isinstance(dpi, Iterable) else (dpi,)
+    if condition is not None:
+        require_type(condition, "condition", PrintCondition)
+    if press is not None:
+        require_type(press, "press", Press)
+    asked = _Asked(resolutions, threads, stated, condition, press)
     findings = tuple(
-        tuple(_findings(colourway, chosen.check_for(colourway), resolutions, threads, stated))
-        for colourway in chosen
+        tuple(_findings(colourway, chosen.check_for(colourway), asked)) for colourway in chosen
     )
     names = tuple(label_of(colourway, index) for index, colourway in enumerate(chosen))
     return Preflight(names, findings, stated)
 
 
-def _findings(
-    colourway: Colourway,
-    check: Check,
-    resolutions: Iterable[Fraction | float],
-    sett: Sett | None,
-    limits: Limits,
-) -> Iterator[Finding]:
-    for dpi in resolutions:
-        yield from _of_file(colourway, check, dpi, limits)
-    same = limits.colour_space.strip().casefold() == "srgb"
-    why = "" if same else "convert with the printer's own profile, and proof it"
-    yield Finding("colour space", same, "sRGB, 8 bits a channel", limits.colour_space, why)
+class _Asked(NamedTuple):
+    """What a set is looked at for."""
+
+    resolutions: tuple[Fraction | float, ...]
+    sett: Sett | None
+    limits: Limits
+    condition: PrintCondition | None
+    press: Press | None
+
+
+def _findings(colourway: Colourway, check: Check, asked: _Asked) -> Iterator[Finding]:
+    limits = asked.limits
+    press = _one_of(asked.press) if asked.press and asked.press.space == "CMYK" else None
+    # Two resolutions may come to the same one, at which the repeat is whole pixels.
+    tiles = {tile_size(check, dpi): dpi for dpi in asked.resolutions}
+    for tile, dpi in tiles.items():
+        yield from _of_file(colourway, check, dpi, tile, limits)
+        if press:
+            size = _tiff_size(colourway, check, press, dpi)
+            yield _of_size("file size, CMYK TIFF", size, tile, limits)
+    yield _of_space(press, limits)
     yield from _of_repeat(check, limits)
-    if sett is not None:
-        yield _of_threads(check, sett, limits)
+    if asked.sett is not None:
+        yield _of_threads(check, asked.sett, limits)
     yield _of_tones(colourway, check, limits)
+    if asked.condition is not None:
+        yield _of_condition(colourway, asked.condition)
+
+
+def _of_space(press: Press | None, limits: Limits) -> Finding:
+    found = "sRGB, 8 bits a channel"
+    if press:
+        found += f"; TIFF in CMYK, by {press.name}"
+    made = {"srgb", "cmyk"} if press else {"srgb"}
+    same = limits.colour_space.strip().casefold() in made
+    why = "" if same else "convert with the printer's own profile, and proof it"
+    return Finding("colour space", same, found, limits.colour_space, why)
 
 
 def _of_file(
-    colourway: Colourway, check: Check, dpi: Fraction | float, limits: Limits
+    colourway: Colourway, check: Check, dpi: Fraction | float, tile: TileSize, limits: Limits
 ) -> Iterator[Finding]:
-    (across, down), exact = tile_size(check, dpi)
+    (across, down), exact = tile
     found = float(exact)
     passes = limits.least_dpi <= found <= limits.most_dpi
     why = "too coarse for print" if found < limits.least_dpi else "finer than is taken"
     span = f"{limits.least_dpi:g} to {limits.most_dpi:g} dpi"
     yield Finding("resolution", passes, f"{found:.6g} dpi", span, "" if passes else why)
-    size = _file_size(colourway, check, dpi) / 1e6
-    yield Finding("file size", size <= limits.megabytes, _bytes_words(size),
-                  f"at most {limits.megabytes:g} MB",
-                  "" if size <= limits.megabytes else "send a lower resolution")  # fmt: skip
+    yield _of_size("file size", _file_size(colourway, check, dpi), tile, limits)
     fits = max(across, down) <= limits.side
     yield Finding("pixels", fits, f"{across} × {down}", f"at most {limits.side:,} a side",
                   "" if fits else "few programs open it; send a lower resolution")  # fmt: skip
 
 
-def _bytes_words(megabytes: float) -> str:
-    return f"{megabytes:.3g} MB" if megabytes >= 0.1 else f"{megabytes * 1000:.3g} kB"
+def _of_size(item: str, size: int, tile: TileSize, limits: Limits) -> Finding:
+    passes = size <= limits.megabytes * 1e6
+    why = "" if passes else "send a lower resolution"
+    found = f"{_bytes_words(size)} at {float(tile.dpi):.6g} dpi"
+    return Finding(item, passes, found, f"at most {limits.megabytes:g} MB", why)
+
+
+def _bytes_words(size: int) -> str:
+    """A size in two digits, so that files about as large are said to be alike.
+
+    >>> _bytes_words(367), _bytes_words(1662), _bytes_words(11_640), _bytes_words(2_490_000)
+    ('under 1 kB', '1.7 kB', '12 kB', '2.5 MB')
+    """
+    if size < 1000:
+        return "under 1 kB"
+    amount = size / 1e6 if size >= 99_500 else size / 1e3
+    unit = "MB" if size >= 99_500 else "kB"
+    return f"{amount:,.0f} {unit}" if amount >= 9.95 else f"{amount:.2g} {unit}"
 
 
 @lru_cache(maxsize=2048)
@@ -304,16 +352,27 @@ def _file_size(colourway: Colourway, check: Check, dpi: Fraction | float) -> int
     return len(tile_png(colourway, check, dpi))
 
 
+@lru_cache(maxsize=4)
+def _one_of(press: Press) -> Press:
+    """One object for presses that are alike, so that what is remembered holds each profile once."""
+    return press
+
+
+@lru_cache(maxsize=2048)
+def _tiff_size(colourway: Colourway, check: Check, press: Press, dpi: Fraction | float) -> int:
+    return len(tile_tiff(colourway, check, press, dpi))
+
+
 def _of_repeat(check: Check, limits: Limits) -> Iterator[Finding]:
     width, strike_off = Length(limits.cloth_width), Length(limits.strike_off)
     fit = check.across(width)
-    whole = not fit.left_over
+    whole, left_over = not fit.left_over, fit.left_over.shown_in(width.unit)
     yield Finding(
         "repeat across the cloth",
         whole,
         f"{fit.repeats} repeats of {check.repeat_width}",
         f"whole repeats in {width.text}",
-        "" if whole else f"{fit.left_over} left over: cut through a repeat, or plain edges",
+        "" if whole else f"{left_over} left over: cut through a repeat, or plain edges",
     )
     for screen in map(Length, limits.screens):
         yield _of_screen(check, screen, limits.stretch)
@@ -350,6 +409,19 @@ def _of_threads(check: Check, sett: Sett, limits: Limits) -> Finding:
         f"{float(threads):.3g} threads at {sett.text}",
         f"at least {limits.threads}",
         "" if passes else "too narrow to weave: a larger check, or a closer sett",
+    )
+
+
+def _of_condition(colourway: Colourway, condition: PrintCondition) -> Finding:
+    """Whether the plates go by the curves of the condition."""
+    missing = without_curves(colourway, condition)
+    found = ", ".join(missing or (ink.name for ink in colourway.inks))
+    return Finding(
+        "print condition",
+        not missing,
+        found,
+        f"inks of {condition.called}: {', '.join(condition.solids)}",
+        "no inks of it: the plates go without its curves" if missing else "",
     )
 
 

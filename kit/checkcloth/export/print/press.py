@@ -103,12 +103,22 @@ class Press:
         from PIL import Image, ImageCms
 
         image = Image.fromarray(np.ascontiguousarray(rgb[None]))
-        proofed, struck, inks = (
+        proofed, struck = (
             np.asarray(ImageCms.applyTransform(image, transform))[0]
-            for transform in self._transforms
+            for transform in self._transforms[:2]
         )
         outside: NDArray[np.bool_] = (proofed != struck).any(axis=-1)
-        return proofed, outside, inks / 2.55
+        return proofed, outside, self.inks_of(rgb) / 2.55
+
+    def inks_of(self, rgb: NDArray[np.uint8]) -> NDArray[np.uint8]:
+        """Return the amounts (n, channels) of 8-bit colours (n, 3), 255 in full."""
+        from PIL import Image, ImageCms
+
+        image = Image.fromarray(np.ascontiguousarray(rgb[None]))
+        inks: NDArray[np.uint8] = np.asarray(
+            ImageCms.applyTransform(image, self._transforms[2]), dtype=np.uint8
+        )[0]
+        return inks
 
 
 def open_press(

@@ -1177,8 +1177,8 @@ var COUNTS = [6, 8, 10, 12, 16, 20, 24];
 function nextCount(count2, step) {
   return (step < 0 ? COUNTS.findLast((one) => one < count2) : COUNTS.find((one) => one > count2)) ?? null;
 }
-function rowToSave([name, hex, text = hex, role = "", note = ""]) {
-  return [name, text, role, note];
+function rowToSave([name, hex, text = hex, role = "", note = "", , reflectance]) {
+  return reflectance ? [name, text, role, note, reflectance] : [name, text, role, note];
 }
 function nameOfFile(file) {
   return file.replace(/(?<=.)\.[^.]*$/, "");
@@ -1212,9 +1212,9 @@ var AGAIN = 5e3;
 var DOUBT = 1200;
 var links = 0;
 function refusalOf(error) {
-  if (!(error instanceof Error)) return { words: String(error), near: [] };
+  if (!(error instanceof Error)) return { words: String(error), near: [], field: "" };
   const near = "near" in error && Array.isArray(error.near) ? error.near : [];
-  return { words: error.message, near };
+  return { words: error.message, near, field: "field" in error ? String(error.field) : "" };
 }
 var Link = class {
   quiet = false;
@@ -1258,7 +1258,7 @@ var Link = class {
     });
   }
   /**
-   * @param {{id?: string, error?: string, near?: string[]} | null} message
+   * @param {{id?: string, error?: string, near?: string[], field?: string} | null} message
    * @param {ArrayBufferView[]} [buffers]
    */
   #answer = (message, buffers) => {
@@ -1269,8 +1269,10 @@ var Link = class {
     this.#waiting.delete(id);
     this.#pings.delete(id);
     this.#setQuiet(false);
-    if (message?.error) request.reject(Object.assign(new Error(message.error), { near: message.near ?? [] }));
-    else request.resolve({ ...message, buffers });
+    if (message?.error) {
+      const { error, near = [], field: field2 = "" } = message;
+      request.reject(Object.assign(new Error(error), { near, field: field2 }));
+    } else request.resolve({ ...message, buffers });
   };
   /** The kernel should be doing something: find out, unless an answer is due anyway. */
   expect() {
@@ -1312,6 +1314,93 @@ var Link = class {
   }
 };
 
+// desk/add_colour.js
+var AddColour = class {
+  /**
+   * @param {Desk} desk
+   * @param {() => {palette: string, count: number}} shown the palette, and how many colours it has
+   * @param {() => void} onadd
+   */
+  constructor(desk, shown, onadd) {
+    this.desk = desk;
+    this.shown = shown;
+    this.onadd = onadd;
+    this.name = this.#field("Name of a colour to add", "one more, its name");
+    this.code = this.#field("Code of a colour to add", "#c09fd4");
+    this.said = new Complaint((name) => {
+      this.code.value = name;
+      this.#add();
+    });
+    const cell = (...inside) => make("td", {}, ...inside);
+    this.root = make(
+      "tfoot",
+      {},
+      make(
+        "tr",
+        {},
+        cell(),
+        cell(this.name),
+        cell(this.code),
+        cell(),
+        cell(),
+        cell(button("Add", () => this.#add(), { label: "Add this colour to the palette", kind: "cc-plain" }))
+      ),
+      make("tr", {}, make("td", { colspan: 6 }, this.said.root))
+    );
+  }
+  /**
+   * @param {string} label
+   * @param {string} placeholder
+   */
+  #field(label, placeholder) {
+    return make("input", {
+      type: "text",
+      class: "cc-input",
+      maxlength: 200,
+      placeholder,
+      autocomplete: "off",
+      spellcheck: "false",
+      "aria-label": label,
+      oninput: () => this.#complain("", "", []),
+      onkeydown: (event) => {
+        if (event.key !== "Enter") return;
+        event.preventDefault();
+        event.stopPropagation();
+        this.#add();
+      }
+    });
+  }
+  async #add() {
+    const [name, text] = [this.name.value.trim(), this.code.value.trim()];
+    if (!text) {
+      this.code.focus();
+      return;
+    }
+    const { palette, count: count2 } = this.shown();
+    try {
+      await this.desk.request("edit_palette", { palette, index: count2 - 1, field: "add", text, name });
+    } catch (error) {
+      const { words, near, field: field2 } = refusalOf(error);
+      this.#complain(words, field2, near);
+      return;
+    }
+    this.name.value = this.code.value = "";
+    this.#complain("", "", []);
+    this.name.focus({ preventScroll: true });
+    this.onadd();
+  }
+  /**
+   * @param {string} words "" where nothing is wrong
+   * @param {string} field which of the two, by the kernel's name for it
+   * @param {string[]} near names that may have been meant
+   */
+  #complain(words, field2, near) {
+    this.said.say(words, near);
+    setAttribute(this.name, "aria-invalid", String(field2 === "name"));
+    setAttribute(this.code, "aria-invalid", String(words !== "" && field2 !== "name"));
+  }
+};
+
 // desk/recolour.js
 var Recolour = class {
   /** The colour that is changed, by its code, or "". */
@@ -1319,29 +1408,16 @@ var Recolour = class {
   /**
    * @param {Desk} desk
    * @param {() => void} onclose
+   * @param {(hex: string, text: string, name: string) => void} ontyped a colour was changed to what was typed
    */
-  constructor(desk, onclose) {
+  constructor(desk, onclose, ontyped) {
     this.desk = desk;
     this.onclose = onclose;
+    this.ontyped = ontyped;
     this.title = make("h4", { id: "" });
     this.swatches = make("div", { class: "cc-recolour-swatches", role: "group", "aria-label": "Colours of the palette" });
-    this.field = make("input", {
-      type: "text",
-      class: "cc-input",
-      maxlength: 200,
-      autocomplete: "off",
-      spellcheck: "false",
-      "aria-label": "Its new code or name",
-      placeholder: "#c09fd4 or plum",
-      "data-part": "recolour field",
-      onkeydown: (event) => {
-        if (event.key !== "Enter" && event.key !== "Escape") return;
-        event.preventDefault();
-        event.stopPropagation();
-        if (event.key === "Enter") this.#change({ text: this.field.value });
-        else this.onclose();
-      }
-    });
+    this.field = this.#field("Its new code or name", "#c09fd4 or plum", "recolour field");
+    this.called = this.#field("What it is called then", "", "recolour name");
     this.said = new Complaint((name) => this.#change({ text: name }));
     this.root = make(
       "section",
@@ -1358,10 +1434,35 @@ var Recolour = class {
         "div",
         { class: "cc-row" },
         this.field,
+        this.called,
         button("Change it", () => this.#change({ text: this.field.value }), { label: "Change it to this code or name", kind: "cc-small" })
       ),
       this.said.root
     );
+  }
+  /**
+   * @param {string} label
+   * @param {string} placeholder
+   * @param {string} part
+   */
+  #field(label, placeholder, part) {
+    return make("input", {
+      type: "text",
+      class: "cc-input",
+      maxlength: 200,
+      autocomplete: "off",
+      spellcheck: "false",
+      "aria-label": label,
+      placeholder,
+      "data-part": part,
+      onkeydown: (event) => {
+        if (event.key !== "Enter" && event.key !== "Escape") return;
+        event.preventDefault();
+        event.stopPropagation();
+        if (event.key === "Enter") this.#change({ text: this.field.value });
+        else this.onclose();
+      }
+    });
   }
   /**
    * @param {string} palette
@@ -1373,6 +1474,8 @@ var Recolour = class {
     const [name, hex, , used = 0] = colour;
     const words = `${name} in ${used === 1 ? "the one kept that holds it" : `all ${used} kept that hold it`} becomes`;
     say(this.title, words);
+    this.called.placeholder = `keeps ${name}`;
+    this.called.title = `Another name for it; without one, a code keeps the name ${name}`;
     this.root.setAttribute("aria-label", words);
     this.swatches.replaceChildren(...colours.flatMap(([other, code], index) => {
       if (code === hex) return [];
@@ -1392,15 +1495,18 @@ var Recolour = class {
   async #change(to) {
     if ("text" in to && !to.text.trim()) return;
     this.said.say("");
+    const { hex } = this;
+    const name = "text" in to ? this.called.value.trim() : "";
     try {
-      await this.desk.request("recolour", { from: this.hex, ...to });
+      await this.desk.request("recolour", { from: hex, ...to, ...name ? { name } : {} });
     } catch (error) {
       const { words, near } = refusalOf(error);
       this.said.say(words, near);
       return;
     }
-    this.field.value = "";
+    this.field.value = this.called.value = "";
     this.onclose();
+    if ("text" in to) this.ontyped(hex, to.text.trim(), name);
   }
 };
 
@@ -1688,6 +1794,8 @@ var ColoursTab = class {
   #saved = "";
   // a palette that the kernel has saved, and is about to list
   #turn = 0;
+  /** @type {Colour[]} of the palette that is shown */
+  #colours = [];
   #focusNext = "";
   /** @param {Desk} desk */
   constructor(desk) {
@@ -1712,15 +1820,17 @@ var ColoursTab = class {
     this.retry = () => {
     };
     this.said = new Complaint((name) => this.retry(name));
-    this.recolour = new Recolour(desk, () => this.#change(""));
+    this.recolour = new Recolour(desk, () => this.#change(""), (hex, text, name) => this.#offerPalette(hex, text, name));
     this.follow = make("p", { class: "cc-row cc-follow", role: "status", hidden: true });
     this.faults = make("ul", { class: "cc-faults" });
     this.body = make("tbody");
+    this.one = new AddColour(desk, () => ({ palette: this.palette, count: this.#colours.length }), () => this.#ask());
     this.table = make(
       "table",
       { class: "cc-colours", "aria-label": "Colours of the palette" },
       make("thead", {}, make("tr", {}, ...["Colour", "Name", "Code", "For", "Used", "Remove"].map((text) => make("th", { scope: "col" }, make("span", { class: /Colour|Remove/.test(text) ? "cc-unseen" : "", text }))))),
-      this.body
+      this.body,
+      this.one.root
     );
     this.scroll = make(
       "div",
@@ -1773,6 +1883,7 @@ var ColoursTab = class {
     }
     if (turn2 !== this.#turn || this.root.hidden) return;
     const kept = this.desk.model.get("kept").length;
+    this.#colours = colours;
     say(this.count, `${colours.length} ${colours.length === 1 ? "colour" : "colours"}`);
     this.desk.guard.after("palette table", () => this.#keepFocus(() => this.body.replaceChildren(...colours.flatMap((colour, index) => this.#rows(colour, index, kept, colours)))));
   }
@@ -1932,7 +2043,7 @@ var ColoursTab = class {
     this.follow.hidden = true;
     try {
       const { old = "", kept = [] } = await this.desk.request("edit_palette", { palette: this.palette, index, field: field2, text }) ?? {};
-      if (field2 === "colour" && kept.length) this.#offerFollow(old, text, kept.length);
+      if (field2 === "colour" && kept.length) this.#offerFollow(old, index, kept.length);
     } catch (error) {
       this.#complain(error);
     }
@@ -1941,13 +2052,41 @@ var ColoursTab = class {
   /**
    * Kept ones hold their own colours: they follow a palette when they are told.
    * @param {string} old
-   * @param {string} text
+   * @param {number} index
    * @param {number} many
    */
-  #offerFollow(old, text, many) {
-    const words = `${many} kept ${many === 1 ? "has" : "have"} the old ${old}.`;
-    this.follow.replaceChildren(make("span", { text: words }), button(many === 1 ? "Change it too" : "Change them too", async () => {
-      await this.desk.act("recolour", 0, { from: old, text });
+  #offerFollow(old, index, many) {
+    const { palette } = this;
+    this.#offer(
+      `${many} kept ${many === 1 ? "has" : "have"} the old ${old}.`,
+      many === 1 ? "Change it too" : "Change them too",
+      () => this.desk.act("recolour", 0, { from: old, palette, index })
+    );
+  }
+  /**
+   * A colour was changed in what is kept; the palette that it came from follows when it is told.
+   * @param {string} hex
+   * @param {string} text
+   * @param {string} name
+   */
+  #offerPalette(hex, text, name) {
+    const { palette } = this;
+    const index = this.#colours.findIndex(([, code]) => code === hex);
+    const other = this.#colours.some(([one]) => one.toLowerCase() === text.toLowerCase());
+    if (index < 0 || other) return;
+    this.#offer(`${palette} has ${this.#colours[index][0]} ${hex} still.`, "Change it there too", async () => {
+      await this.#edit(index, "colour", text);
+      if (name) await this.#edit(index, "name", name);
+    });
+  }
+  /**
+   * @param {string} words
+   * @param {string} text of the button
+   * @param {() => Promise<void>} follow
+   */
+  #offer(words, text, follow) {
+    this.follow.replaceChildren(make("span", { text: words }), button(text, async () => {
+      await follow();
       this.follow.hidden = true;
     }, { kind: "cc-small" }));
     this.follow.hidden = false;
@@ -2050,6 +2189,86 @@ function landing(threads, stripe, x) {
   const order = others.map((thread) => thread.stripe);
   order.splice(before, 0, stripe);
   return { to: threads[before].stripe, order };
+}
+
+// desk/bands/orders.js
+var NARROWEST_PULLED = 0.5;
+var WIDEST = 16;
+var MOST_PARTS = 960;
+var KINDS2 = [
+  ["even", "even"],
+  ["graduated", "graduated"],
+  ["double", "double"],
+  ["windowpane", "windowpane"]
+];
+var OF_EACH = {
+  graduated: (stripe) => [[stripe, (stripe + 1) / 2], [0, 1]],
+  double: (stripe) => [[stripe, 0.5], [0, 0.5], [stripe, 0.5], [0, 1]],
+  windowpane: (stripe) => [[stripe, 0.25], [0, 2]]
+};
+function presetBands(kind, stripes) {
+  if (!(kind in OF_EACH)) return evenBands(stripes);
+  return Array.from({ length: stripes }, (_, at) => OF_EACH[kind](at + 1)).flat();
+}
+function weftAsWarp(warp, stripes, wefts) {
+  if (wefts === stripes) return warp;
+  const preset = KINDS2.find(([kind]) => orderText(presetBands(kind, stripes)) === orderText(warp));
+  return presetBands(preset?.[0] ?? "even", wefts);
+}
+function isPreset(text) {
+  return KINDS2.some(([kind]) => kind === text);
+}
+function letterOf(stripe) {
+  return stripe ? String.fromCharCode(64 + stripe) : "ground";
+}
+function mixedOf(checks) {
+  for (let under = 1; under <= MOST_PARTS; under++) {
+    const top = Math.round(checks * under);
+    if (Math.abs(checks * under - top) < 1e-9 * under) return [Math.floor(top / under), top % under, under];
+  }
+  return [Math.round(checks), 0, 1];
+}
+function orderText(bands) {
+  return bands.map(([stripe, checks]) => {
+    const [whole, top, under] = mixedOf(checks);
+    return [whole || "", top ? `${top}/${under}` : "", letterOf(stripe)].filter(Boolean).join(" ");
+  }).join(", ");
+}
+var SIGNS = { "1/2": "½", "1/4": "¼", "3/4": "¾", "1/8": "⅛", "3/8": "⅜", "5/8": "⅝", "7/8": "⅞" };
+function checksWords(checks) {
+  const [whole, top, under] = mixedOf(checks);
+  const part = top ? SIGNS[`${top}/${under}`] ?? `${whole ? " " : ""}${top}/${under}` : "";
+  return `${whole || ""}${part} ${checks > 1 ? "checks" : "check"}`;
+}
+function bandWords(stripe, checks) {
+  return `${stripe ? `Stripe ${stripe}` : "Ground"}, ${checksWords(checks)}`;
+}
+function stepped(checks, by) {
+  if (by < 0 && checks <= NARROWEST_PULLED) return checks;
+  const halves = by > 0 ? Math.floor(checks * 2 + 1e-9) + by : Math.ceil(checks * 2 - 1e-9) + by;
+  return Math.min(WIDEST, Math.max(NARROWEST_PULLED, halves / 2));
+}
+function pulledTo(checks) {
+  return Math.min(WIDEST, Math.max(NARROWEST_PULLED, Math.round(checks * 2) / 2));
+}
+function withWidth(bands, at, checks) {
+  return bands.with(at, [bands[at][0], checks]);
+}
+function stripScale(bands, room, least) {
+  const widths = bands.map(([, checks]) => checks);
+  const total = widths.reduce((sum, checks) => sum + checks, 0);
+  return Math.max(room / total, least / Math.min(...widths));
+}
+function countsWords(warp, weft2) {
+  return warp === weft2 ? `${warp} ${warp === 1 ? "stripe" : "stripes"}` : `${warp} × ${weft2} stripes`;
+}
+function evenWords(laid, bands, stripes, wefts) {
+  if (!laid?.warp || !laid.stripes || !laid.wefts) return "";
+  if (laid.stripes === stripes && laid.wefts === (wefts || stripes)) return "";
+  return `even: the range's ${kindOf(bands)}bands are of ${countsWords(laid.stripes, laid.wefts)}`;
+}
+function kindOf(bands) {
+  return isPreset(bands) && bands !== "even" ? `${bands} ` : "";
 }
 
 // shared/piece.js
@@ -3251,6 +3470,55 @@ var Encoder = class {
   }
 };
 
+// desk/setting_values.js
+var EACH = "each its own";
+function sizeIndex(sizes, text) {
+  return sizes.findIndex(([one]) => one === text);
+}
+function inchesOf(sizes, text) {
+  return sizes[sizeIndex(sizes, text)]?.[1];
+}
+function strengthPerCent(strength, own) {
+  return Math.round((strength ?? own) * 100);
+}
+function strengthText(strength) {
+  return strength === null ? EACH : `${Number((strength * 100).toFixed(2))} %`;
+}
+function mixingOptions(mixings, mixing) {
+  const options = mixings.map(([name, words]) => [name, words]);
+  return mixing === "" ? [["", "as each came"], ...options] : options;
+}
+function meaningOf(mixings, mixing) {
+  return mixings.find(([name]) => name === mixing)?.[2] ?? "";
+}
+function prints(mixings, mixing) {
+  return mixings.some(([name, , , recipe]) => name === mixing && recipe?.[5] !== void 0);
+}
+function stockOptions(stocks, numbers, words) {
+  const options = (stocks ?? []).map(([, one, of]) => (
+    /** @type {[string, string]} */
+    [of.join(" "), one]
+  ));
+  return options.some(([key]) => key === numbers.join(" ")) ? options : [...options, [numbers.join(" "), words]];
+}
+function countOptions(counts, count2) {
+  const numbers = [.../* @__PURE__ */ new Set([...counts, count2])].sort((a, b) => a - b);
+  return numbers.map((number) => [String(number), `${number} at most`]);
+}
+function repeatWords(inches, size) {
+  const short = (number) => String(Number(number.toFixed(3)));
+  const inInches = `${short(inches)} in`;
+  const millimetres = `${short(inches * 25.4)} mm`;
+  if (!size.endsWith("m")) return `${inInches} (${millimetres})`;
+  return size.endsWith("cm") ? `${short(inches * 2.54)} cm (${inInches})` : `${millimetres} (${inInches})`;
+}
+function weftOptions(most) {
+  return [["0", "as the warp"], ...Array.from({ length: most }, (_, at) => (
+    /** @type {[string, string]} */
+    [String(at + 1), `${at + 1} of its own`]
+  ))];
+}
+
 // desk/hand/own_tray.js
 var OwnTray = class {
   /** @param {HandState} hand */
@@ -3272,6 +3540,7 @@ var OwnTray = class {
       )
     });
     this.mixing = choice("Mixing", [], "", (name) => this.#mix(name));
+    this.stock = choice("Printed on", [], "", (numbers) => this.#print(numbers));
     this.meaning = make("p", { class: "cc-quiet" });
     this.said = new Complaint();
     this.note = make("p", { class: "cc-quiet" });
@@ -3292,6 +3561,7 @@ var OwnTray = class {
       make("label", { class: "cc-slider" }, make("span", { text: "Strength" }), this.output, this.slider),
       this.mixing.box,
       this.meaning,
+      this.stock.box,
       this.said.root,
       this.note
     );
@@ -3322,8 +3592,18 @@ var OwnTray = class {
       complain: (words) => this.said.say(words)
     });
   }
+  /** @param {string} numbers of the stock */
+  #print(numbers) {
+    const found = this.hand.stocks?.find(([, , of]) => of.join(" ") === numbers);
+    if (!found) return;
+    const [text, , stock] = found;
+    this.hand.act("own", { stock: text }, {
+      edit: (cloth) => ({ ...cloth, recipe: { ...cloth.recipe, stock } }),
+      complain: (words) => this.said.say(words)
+    });
+  }
   fill() {
-    const { cloth, data, mixings } = this.hand;
+    const { cloth, data, mixings, stocks } = this.hand;
     if (!cloth) return;
     this.slider.value = String(Math.round(cloth.strength * 100));
     this.#say();
@@ -3332,6 +3612,12 @@ var OwnTray = class {
     setOptions(this.mixing.select, options.some(([name]) => name === mixing) ? options : [[mixing, mixing], ...options]);
     this.mixing.select.value = mixing;
     say(this.meaning, mixings.find(([name]) => name === mixing)?.[2] ?? "");
+    const { stock } = cloth.recipe;
+    this.stock.box.hidden = !stock;
+    if (stock) {
+      setOptions(this.stock.select, stockOptions(stocks, stock, data?.stock ?? ""));
+      this.stock.select.value = stock.join(" ");
+    }
     say(this.note, data?.own ? "This one keeps its own: the sliders above the wall leave it alone." : "Changed here, it keeps its own: the sliders above the wall then leave it alone.");
   }
 };
@@ -3482,12 +3768,12 @@ function countWords(kept) {
 function wayWords({ key }, { colourways, weft_names: wefts = [], names: called = [] }) {
   const names = (lists3) => [...new Set(lists3.flat())].join(", ");
   if (key === "wefts") return names(wefts);
-  if (key === "family") return called.map(kindOf).join(", ");
+  if (key === "family") return called.map(kindOf2).join(", ");
   if (key === "grounds") return names(colourways.map(([ground]) => [ground]));
   if (key.startsWith("stripes")) return names(colourways.map(([, ...stripes]) => stripes));
   return key === "order" ? "those that read best first" : "";
 }
-function kindOf(name) {
+function kindOf2(name) {
   return name.slice(name.lastIndexOf(", ") + 2);
 }
 function clothWords({ colourways, weft_names: wefts = [], names = [], kept }, at) {
@@ -3970,6 +4256,7 @@ var Shelf = class {
     const { desk } = this;
     const letter = desk.letterOf(card.number);
     const before = desk.model.get("kept")[index - 1];
+    const even = evenWords(desk.model.get("laid"), desk.model.get("bands"), card.count, card.wefts);
     const apart = before !== void 0 && (before.family ?? "") !== (card.family ?? "");
     return make(
       "li",
@@ -3981,10 +4268,11 @@ var Shelf = class {
           class: "cc-kept-cloth",
           "data-part": "cloth",
           "aria-label": `Look at ${card.title}`,
-          title: [card.title, card.note].filter(Boolean).join("\n"),
+          title: [card.title, card.note, even].filter(Boolean).join("\n"),
           "aria-description": [
             card.family && `family ${card.family}`,
             card.words,
+            even,
             card.note,
             "Shift with an arrow key moves it, Delete drops it"
           ].filter(Boolean).join("; "),
@@ -4231,13 +4519,13 @@ function piecesOf({ counts, wefts, strengths, recipes, recipe_of: recipeOf2, buf
 }
 
 // desk/hand/about.js
-var SIGNS = { caution: "!", comfort: "✓", fact: "·" };
+var SIGNS2 = { caution: "!", comfort: "✓", fact: "·" };
 var FIGURES = ["pair", "ΔE00 least", "mean", "ΔL* least", "ratio least"];
 function remarkItems(data) {
   return data.remarks.map(([kind, text]) => make(
     "li",
     { class: `cc-${kind}` },
-    make("span", { class: "cc-sign", "aria-hidden": "true", text: SIGNS[kind] }),
+    make("span", { class: "cc-sign", "aria-hidden": "true", text: SIGNS2[kind] }),
     make("span", { text })
   ));
 }
@@ -4365,7 +4653,7 @@ var RestTray = class {
       longest: 200,
       known: () => this.#family,
       leave: () => hand.leave(),
-      change: (text) => desk.act("family", hand.number, { family: text })
+      change: (text) => desk.act("family", this.#card?.number, { family: text })
     });
     this.families = make("datalist", { id: `cc-families-${lists += 1}` });
     this.family.setAttribute("list", this.families.id);
@@ -4383,7 +4671,7 @@ var RestTray = class {
     this.figures = make("div", { class: "cc-figures" });
     const act = (what) => () => hand.number !== void 0 && desk.act(what, hand.number);
     const link = (text, go, keys = void 0) => button(text, go, { keys, kind: "cc-plain" });
-    this.copy = link("Copy", act("copy"));
+    this.copy = link("Copy", () => this.#card && desk.act("copy", this.#card.number));
     this.copy.title = "Keep a copy of this one beside it";
     this.putAway = link("Put away", () => this.#putAway());
     this.putAway.title = "Take this one, made by hand, off the wall";
@@ -4433,10 +4721,10 @@ var RestTray = class {
       this.more.body
     );
   }
-  /** The kept card that is looked at, if it is one. */
+  /** The kept card that is looked at, or that what is looked at on the wall stands for. */
   get #card() {
     const { data, desk } = this.hand;
-    return desk.model.get("kept").find((card) => card.number === data?.number);
+    return data?.kept ? desk.model.get("kept").find((card) => card.number === data.kept) : void 0;
   }
   get #family() {
     return this.#card?.family ?? "";
@@ -4898,6 +5186,13 @@ var Hand = class {
       make("p", { class: "cc-quiet", text: "Weft, from the top down" }),
       this.weftStrip.root
     );
+    this.evenWords = make("span");
+    this.even = make(
+      "p",
+      { class: "cc-quiet cc-row cc-even", hidden: true },
+      this.evenWords,
+      button("Lay bands for it", () => desk.act("bands_for", this.number), { kind: "cc-plain" })
+    );
     this.colours = new ColourTray(this);
     this.own = new OwnTray(this);
     this.rest = new RestTray(this, large);
@@ -4924,6 +5219,7 @@ var Hand = class {
       this.strip.root,
       this.weft,
       this.view.under,
+      this.even,
       this.parts.root,
       this.said.root,
       this.tray
@@ -5031,9 +5327,17 @@ var Hand = class {
   get mixings() {
     return this.desk.model.get("choices").mixings;
   }
+  get stocks() {
+    return this.desk.model.get("choices").stocks;
+  }
   /** @param {string} palette */
   coloursOf(palette) {
     return this.#palettes.of(palette);
+  }
+  /** Palettes were changed: swatches that show are asked for again, others when they are wanted. */
+  forgetPalettes() {
+    this.#palettes.refresh();
+    if (typeof this.part === "number") this.desk.guard.after("tray", () => this.#fillTray());
   }
   /** @param {string[]} hexes */
   prepare(hexes) {
@@ -5174,6 +5478,15 @@ var Hand = class {
     const mixing = this.mixings.find(([name]) => name === cloth.recipe.mixing)?.[1];
     this.parts.fill(cloth, this.part, mixing ?? cloth.recipe.mixing);
     this.#fillTray();
+    this.#sayEven(cloth);
+    this.desk.sayPart();
+  }
+  /** That the bands are not of its stripes. @param {Cloth} cloth */
+  #sayEven({ stripes, wefts }) {
+    const { model } = this.desk;
+    const words = evenWords(model.get("laid"), model.get("bands"), stripes.length, wefts?.length);
+    this.even.hidden = !words;
+    say(this.evenWords, words && `${capital(words)}.`);
   }
   /** Checks that share the width: the same for every cloth of the wall and of the range. */
   get #checks() {
@@ -5537,6 +5850,7 @@ var FIELDS = {
     [intent, intent]
   )) },
   black_point: { label: "black-point compensation", tick: true },
+  condition: { label: "Print condition (CGATS), its path", hint: "profiles/halt-press.txt" },
   ends: { label: "Ends", hint: "64 per in, 24 per cm" },
   picks: { label: "Picks", hint: "as the ends" },
   warp_take_up: { label: "Warp take-up, %", hint: "8" },
@@ -5996,7 +6310,7 @@ var TASKS = [
     key: "printer",
     title: "For the printer",
     first: ["resolutions", "sizes", "plates"],
-    more: ["bias", "press", "intent", "black_point"],
+    more: ["bias", "condition", "press", "intent", "black_point"],
     note: "A repeat of each colourway at true size, that tiles without a seam; check, repeat and dpi stand in each file. Agree a strike-off."
   },
   {
@@ -6439,7 +6753,7 @@ var Options = class {
     const { desk, wall } = this;
     const { model } = desk;
     const number = model.get("numbers")[index];
-    const name = model.get("names")[index];
+    const name = [this.#ownName(number), model.get("names")[index]].filter(Boolean).join(": ");
     const mark = model.get("marks")[number] ?? 0;
     const why = wall.hidden.get(index) ?? "";
     node.dataset.number = String(number);
@@ -6486,9 +6800,15 @@ var Options = class {
     const { desk, wall } = this;
     const why = wall.hidden.get(index);
     const score = () => desk.model.get("figures")[index] || String(this.#rank(index) + 1);
-    const { words, clue } = wall.captions === "score" ? { words: score(), clue: "" } : wall.captionOf(index);
+    const own = this.#ownName(number);
+    const named = () => own ? { words: own, clue: "" } : wall.captionOf(index);
+    const { words, clue } = wall.captions === "score" ? { words: score(), clue: "" } : named();
     const first = [desk.letterOf(number), why ? shortReason(why) : words].filter(Boolean).join(" · ");
     return { words: first, clue: why ? "" : clue };
+  }
+  /** The name that it is kept under, or "". @param {number} number */
+  #ownName(number) {
+    return this.desk.model.get("facts").kept_names?.[number] ?? "";
   }
   /**
    * Whether an element is the option of a colourway, or within it.
@@ -7551,6 +7871,7 @@ var RangeTab = class {
     const { desk } = this;
     const { number, title } = card;
     const letter = desk.letterOf(number);
+    const even = evenWords(desk.model.get("laid"), desk.model.get("bands"), card.count, card.wefts);
     const act = (text, label, what) => {
       const node = button(text, () => desk.act(what, number), { label, kind: "cc-plain" });
       node.dataset.part = `${what} ${number}`;
@@ -7595,6 +7916,7 @@ var RangeTab = class {
         act("Beside", `Lay ${title} beside others`, "compare"),
         act("Drop", `Drop ${title}`, "drop")
       ),
+      even ? make("p", { class: "cc-even", text: capital(even) }) : null,
       card.answer || card.remark ? make("p", { class: "cc-said", title: saidWords(card), text: saidWords(card) }) : null
     );
   }
@@ -7680,114 +8002,6 @@ var RangeTab = class {
     this.desk.showSideBySide();
   }
 };
-
-// desk/setting_values.js
-var EACH = "each its own";
-function sizeIndex(sizes, text) {
-  return sizes.findIndex(([one]) => one === text);
-}
-function inchesOf(sizes, text) {
-  return sizes[sizeIndex(sizes, text)]?.[1];
-}
-function strengthPerCent(strength, own) {
-  return Math.round((strength ?? own) * 100);
-}
-function strengthText(strength) {
-  return strength === null ? EACH : `${Number((strength * 100).toFixed(2))} %`;
-}
-function mixingOptions(mixings, mixing) {
-  const options = mixings.map(([name, words]) => [name, words]);
-  return mixing === "" ? [["", "as each came"], ...options] : options;
-}
-function meaningOf(mixings, mixing) {
-  return mixings.find(([name]) => name === mixing)?.[2] ?? "";
-}
-function countOptions(counts, count2) {
-  const numbers = [.../* @__PURE__ */ new Set([...counts, count2])].sort((a, b) => a - b);
-  return numbers.map((number) => [String(number), `${number} at most`]);
-}
-function repeatWords(inches, size) {
-  const short = (number) => String(Number(number.toFixed(3)));
-  const inInches = `${short(inches)} in`;
-  const millimetres = `${short(inches * 25.4)} mm`;
-  if (!size.endsWith("m")) return `${inInches} (${millimetres})`;
-  return size.endsWith("cm") ? `${short(inches * 2.54)} cm (${inInches})` : `${millimetres} (${inInches})`;
-}
-function weftOptions(most) {
-  return [["0", "as the warp"], ...Array.from({ length: most }, (_, at) => (
-    /** @type {[string, string]} */
-    [String(at + 1), `${at + 1} of its own`]
-  ))];
-}
-
-// desk/bands/orders.js
-var NARROWEST_PULLED = 0.5;
-var WIDEST = 16;
-var MOST_PARTS = 960;
-var KINDS2 = [
-  ["even", "even"],
-  ["graduated", "graduated"],
-  ["double", "double"],
-  ["windowpane", "windowpane"]
-];
-var OF_EACH = {
-  graduated: (stripe) => [[stripe, (stripe + 1) / 2], [0, 1]],
-  double: (stripe) => [[stripe, 0.5], [0, 0.5], [stripe, 0.5], [0, 1]],
-  windowpane: (stripe) => [[stripe, 0.25], [0, 2]]
-};
-function presetBands(kind, stripes) {
-  if (!(kind in OF_EACH)) return evenBands(stripes);
-  return Array.from({ length: stripes }, (_, at) => OF_EACH[kind](at + 1)).flat();
-}
-function weftAsWarp(warp, stripes, wefts) {
-  if (wefts === stripes) return warp;
-  const preset = KINDS2.find(([kind]) => orderText(presetBands(kind, stripes)) === orderText(warp));
-  return presetBands(preset?.[0] ?? "even", wefts);
-}
-function isPreset(text) {
-  return KINDS2.some(([kind]) => kind === text);
-}
-function letterOf(stripe) {
-  return stripe ? String.fromCharCode(64 + stripe) : "ground";
-}
-function mixedOf(checks) {
-  for (let under = 1; under <= MOST_PARTS; under++) {
-    const top = Math.round(checks * under);
-    if (Math.abs(checks * under - top) < 1e-9 * under) return [Math.floor(top / under), top % under, under];
-  }
-  return [Math.round(checks), 0, 1];
-}
-function orderText(bands) {
-  return bands.map(([stripe, checks]) => {
-    const [whole, top, under] = mixedOf(checks);
-    return [whole || "", top ? `${top}/${under}` : "", letterOf(stripe)].filter(Boolean).join(" ");
-  }).join(", ");
-}
-var SIGNS2 = { "1/2": "½", "1/4": "¼", "3/4": "¾", "1/8": "⅛", "3/8": "⅜", "5/8": "⅝", "7/8": "⅞" };
-function checksWords(checks) {
-  const [whole, top, under] = mixedOf(checks);
-  const part = top ? SIGNS2[`${top}/${under}`] ?? `${whole ? " " : ""}${top}/${under}` : "";
-  return `${whole || ""}${part} ${checks > 1 ? "checks" : "check"}`;
-}
-function bandWords(stripe, checks) {
-  return `${stripe ? `Stripe ${stripe}` : "Ground"}, ${checksWords(checks)}`;
-}
-function stepped(checks, by) {
-  if (by < 0 && checks <= NARROWEST_PULLED) return checks;
-  const halves = by > 0 ? Math.floor(checks * 2 + 1e-9) + by : Math.ceil(checks * 2 - 1e-9) + by;
-  return Math.min(WIDEST, Math.max(NARROWEST_PULLED, halves / 2));
-}
-function pulledTo(checks) {
-  return Math.min(WIDEST, Math.max(NARROWEST_PULLED, Math.round(checks * 2) / 2));
-}
-function withWidth(bands, at, checks) {
-  return bands.with(at, [bands[at][0], checks]);
-}
-function stripScale(bands, room, least) {
-  const widths = bands.map(([, checks]) => checks);
-  const total = widths.reduce((sum, checks) => sum + checks, 0);
-  return Math.max(room / total, least / Math.min(...widths));
-}
 
 // desk/bands/band_strip.js
 var TARGET = { fine: 24, coarse: 44 };
@@ -8114,9 +8328,6 @@ var BandsField = class {
     if (!this.weft.root.hidden) this.weft.fill(this.#text("weft"), weft2, hexes(own, wefts));
   }
 };
-function countsWords(warp, weft2) {
-  return warp === weft2 ? `${warp} ${warp === 1 ? "stripe" : "stripes"}` : `${warp} × ${weft2} stripes`;
-}
 
 // desk/settings.js
 var Settings = class {
@@ -8135,11 +8346,13 @@ var Settings = class {
     this.palette = choice("Palette", [], "", (name) => change("palette", name));
     this.ground = choice("Ground", [], "", (name) => change("ground", name));
     this.mixing = choice("Mixing", [], "", (name) => change("mixing", name));
+    this.stock = choice("Printed on", [], "", (text) => change("stock", text));
+    this.stock.select.classList.add("cc-stock");
     this.count = choice("How many", [], "", (text) => change("count", Number(text)));
     this.wefts = choice("Weft colours", [], "", (count2) => change("weft_colours", Number(count2)));
     this.typed = this.#typedSize();
     this.sliders = [this.size.box, this.stripes.box, this.strength.box];
-    this.fields = [this.ground.box, this.mixing.box, this.count.box, this.wefts.box, this.typed.box];
+    this.fields = [this.ground.box, this.mixing.box, this.stock.box, this.count.box, this.wefts.box, this.typed.box];
     this.bands = new BandsField(desk);
     this.fill();
   }
@@ -8202,9 +8415,21 @@ var Settings = class {
     pick(this.ground, grounds, model.get("ground"));
     pick(this.mixing, mixingOptions(mixings, mixing), mixing);
     this.mixing.select.title = meaningOf(mixings, mixing);
+    this.stock.box.hidden = !prints(mixings, mixing);
+    this.#fillStock();
     pick(this.count, countOptions(counts, model.get("count")), String(model.get("count")));
     pick(this.wefts, weftOptions(stripes[1]), String(model.get("weft_colours") ?? 0));
     this.bands.fill();
+  }
+  /** What inks are printed on; where each has its own, that is said until one is chosen. */
+  #fillStock() {
+    const stock = this.desk.model.get("stock");
+    const each = "\n";
+    const stocks = (this.choices.stocks ?? []).map(([text, words]) => (
+      /** @type {[string, string]} */
+      [text, words]
+    ));
+    pick(this.stock, stock === null ? [[each, EACH], ...stocks] : stocks, stock ?? each);
   }
 };
 function pick({ select }, options, value) {
@@ -8413,15 +8638,15 @@ function strengthsOf(text) {
   const numbers = parts.map(Number);
   return numbers.every((number) => number >= 0 && number <= 100) ? numbers.map((number) => number / 100) : null;
 }
-function conditionWords(atLeast, visions) {
-  const asked = Object.entries(atLeast).filter(([name, number]) => number > (name.endsWith("ratio") ? 1 : 0));
+function conditionWords(atLeast, visions, nothing) {
+  const asked = Object.entries(atLeast).filter(([name, number]) => number > nothing[name]);
   const count2 = asked.length + visions.length;
   return count2 ? `Conditions (${count2})` : "Conditions";
 }
 function subjectOf(get, { locks, palettes = [] }) {
   const settings = (
     /** @type {const} */
-    ["palette", "stripes", "ground", "mixing", "strength", "bands", "weft"].map(get)
+    ["palette", "stripes", "ground", "mixing", "strength", "bands", "weft", "weft_colours"].map(get)
   );
   return JSON.stringify([...settings, locks, palettes]);
 }
@@ -8451,7 +8676,8 @@ var Find = class {
     this.grid = grid;
     const offered = desk.model.get("choices").find;
     this.goals = offered.goals.map(([key, words]) => [key, words, button(goalWords(words, null), () => this.#start(key))]);
-    this.conditions = offered.conditions.map(([name, words, most, plain2]) => [name, this.#number(words, most, plain2), plain2]);
+    this.conditions = offered.conditions.map(([name, words, most, plain2, nothing]) => [name, this.#number(words, Math.min(0, nothing), most, plain2), plain2]);
+    this.nothing = Object.fromEntries(offered.conditions.map(([name, , , , nothing]) => [name, nothing]));
     this.visions = offered.visions.map(([name]) => [name, make("input", { type: "checkbox", onchange: () => this.#changed() })]);
     this.strengths = make("input", {
       type: "text",
@@ -8486,14 +8712,15 @@ var Find = class {
   }
   /**
    * @param {string} words
+   * @param {number} least
    * @param {number} most
    * @param {string} plain what it is about
    */
-  #number(words, most, plain2) {
+  #number(words, least, most, plain2) {
     return make("input", {
       type: "number",
       class: "cc-input cc-number",
-      min: 0,
+      min: least,
       max: most,
       step: "any",
       placeholder: "–",
@@ -8547,7 +8774,8 @@ var Find = class {
   }
   // -- what is asked for ----------------------------------------------------------------------
   get #atLeast() {
-    return Object.fromEntries(this.conditions.map(([name, node]) => [name, Number(node.value) || 0]));
+    const filled = this.conditions.filter(([, node]) => node.value.trim() !== "");
+    return Object.fromEntries(filled.map(([name, node]) => [name, Number(node.value) || 0]));
   }
   get #asked() {
     const visions = this.visions.filter(([, node]) => node.checked).map(([name]) => name);
@@ -8561,7 +8789,7 @@ var Find = class {
   }
   #changed() {
     const { at_least: atLeast, visions } = this.#asked;
-    say(this.title, conditionWords(atLeast, visions));
+    say(this.title, conditionWords(atLeast, visions, this.nothing));
     setAttribute(this.strengths, "aria-invalid", String(strengthsOf(this.strengths.value) === null));
     clearTimeout(this.#soon);
     this.#soon = setTimeout(() => this.#count(), STILL2);
@@ -8868,12 +9096,14 @@ function tag(text, label, act) {
 
 // desk/view.js
 var seen = /* @__PURE__ */ new Set();
-var SETTINGS = ["size", "strength", "stripes", "palette", "ground", "mixing", "count", "choices", "bands", "weft", "weft_colours", "laid"];
+var SETTINGS = ["size", "strength", "stripes", "palette", "ground", "mixing", "count", "choices", "stock", "bands", "weft", "weft_colours", "laid"];
 var DeskView = class {
   /** @type {[event: string, act: () => void][]} */
   #heard = [];
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   #again;
+  #palettes = 0;
+  // how often palettes had been changed when colours of theirs were last asked for
   /** @type {SentLaid | null} bands that are tried; null where the kernel's are laid */
   #tried = null;
   closed = false;
@@ -8919,9 +9149,6 @@ var DeskView = class {
     this.#layOut();
     root.addEventListener("keydown", (event) => this.#key(event));
     this.giveKeysBack = keepKeys(root);
-    for (const name of ["click", "keyup", "pointerup"]) {
-      this.detail.root.addEventListener(name, () => requestAnimationFrame(() => this.colours.sayHint()));
-    }
     this.recolour = perFrame(() => this.#recolour());
     this.repaint = perFrame(() => !this.closed && this.grid.paint(true));
     this.rescale = perFrame(() => this.#drawAll(true));
@@ -9035,7 +9262,7 @@ var DeskView = class {
   /** @param {number} number */
   titleOf(number) {
     const kept = this.model.get("kept").find((card) => card.number === number);
-    return kept?.title ?? this.model.get("names")[this.#indexOf(number)] ?? "";
+    return kept?.title ?? this.model.get("facts").kept_names?.[number] ?? this.model.get("names")[this.#indexOf(number)] ?? "";
   }
   /** @param {number} number */
   letterOf(number) {
@@ -9075,6 +9302,7 @@ var DeskView = class {
     });
     this.#on("change:facts", () => {
       this.link.heard();
+      this.#followPalettes();
       ["head", "tabs", "tools", "find", "shelf", "range", "colours", "notices"].forEach((part) => this.#fill(part));
       this.#describe();
     });
@@ -9155,6 +9383,12 @@ var DeskView = class {
     const index = this.#indexOf(this.detail.number);
     this.detail.follow(index);
     if (this.enlarged.open) this.enlarged.detail.follow(index);
+  }
+  #followPalettes() {
+    const changes = this.model.get("facts").palette_changes ?? 0;
+    if (changes === this.#palettes) return;
+    this.#palettes = changes;
+    for (const { detail } of [this, this.enlarged]) detail.forgetPalettes();
   }
   #takeSize() {
     const inches = inchesOf(this.model.get("choices").sizes, this.model.get("size"));
@@ -9330,6 +9564,9 @@ var DeskView = class {
     const part = this.partInHand;
     if (part === null) return;
     this.detail.act("colour", { part, palette, index }, { edit: (cloth) => putColour(cloth, part, colour) });
+  }
+  sayPart() {
+    this.colours.sayHint();
   }
   /** @param {string} key of a part of the desk */
   showPart(key) {

@@ -716,14 +716,14 @@ function fillColours(box, { ground, stripes, wefts, words, estimate }, codes) {
   ));
   box.replaceChildren(
     ...codes ? [listOf([...stripes, ...weft2, ground])] : [
-      chipsOf([...stripes, ...weft2], ground),
+      chipsOf(stripes, weft2, ground),
       make("p", { class: "quiet", text: words })
     ],
     ...estimate ? [make("p", { class: "quiet", text: "Tones where stripes lie on the ground or cross are an estimate." })] : []
   );
 }
-function chipsOf(stripes, ground) {
-  return make("div", { class: "chips" }, ...[...stripes, ground].map(([, hex]) => chip(hex)));
+function chipsOf(stripes, weft2, ground) {
+  return make("div", { class: "chips" }, ...[stripes, weft2, [ground]].filter((part) => part.length).map((part) => make("span", {}, ...part.map(([, hex]) => chip(hex)))));
 }
 function listOf(colours) {
   return make("ul", { class: "colour-list" }, ...colours.map(([name, hex]) => make(

@@ -25,7 +25,7 @@ export function usedWords(used, kept) {
 }
 
 /**
- * A colour by name and code; of one that no screen shows, how far off it is shown.
+ * A colour by name and code; of one that no screen shows, how far off it is shown, and whether it is measured.
  * @param {string} name
  * @param {string} hex
  * @param {string} [moved] in words
@@ -47,11 +47,12 @@ export function nextCount(count, step) {
 }
 
 /**
- * A colour as it was read, as a row that a palette is saved from: with role and note where they came.
- * @param {[name: string, hex: string, text?: string, role?: string, note?: string, moved?: string]} read
+ * A colour as it was read, as a row that a palette is saved from: with role, note and measured
+ * reflectance where they came.
+ * @param {[name: string, hex: string, text?: string, role?: string, note?: string, moved?: string, reflectance?: number[]]} read
  */
-export function rowToSave([name, hex, text = hex, role = "", note = ""]) {
-  return [name, text, role, note];
+export function rowToSave([name, hex, text = hex, role = "", note = "", , reflectance]) {
+  return reflectance ? [name, text, role, note, reflectance] : [name, text, role, note];
 }
 
 /**

@@ -3,6 +3,7 @@
 import { button, choice, make, say, setAttribute, setOptions } from "../shared/dom.js";
 import { namedWords, usedWords } from "./colour_words.js";
 import { partWords } from "../shared/edits.js";
+import { AddColour } from "./add_colour.js";
 import { Complaint } from "./hand/complaint.js";
 import { refusalOf } from "./link.js";
 import { Recolour } from "./recolour.js";
@@ -22,6 +23,8 @@ export class ColoursTab {
   palette = "";
   #saved = ""; // a palette that the kernel has saved, and is about to list
   #turn = 0;
+  /** @type {Colour[]} of the palette that is shown */
+  #colours = [];
   #focusNext = "";
 
   /** @param {Desk} desk */
@@ -44,15 +47,16 @@ export class ColoursTab {
     /** @type {(name: string) => void} */
     this.retry = () => {};
     this.said = new Complaint((name) => this.retry(name));
-    this.recolour = new Recolour(desk, () => this.#change(""));
-    /** What kept ones hold of a colour that was changed here: asked whether they follow. */
+    this.recolour = new Recolour(desk, () => this.#change(""), (hex, text, name) => this.#offerPalette(hex, text, name));
+    /** What kept ones hold of a colour that was changed here, or the palette of one changed in them: does it follow? */
     this.follow = make("p", { class: "cc-row cc-follow", role: "status", hidden: true });
     this.faults = make("ul", { class: "cc-faults" });
     this.body = make("tbody");
+    this.one = new AddColour(desk, () => ({ palette: this.palette, count: this.#colours.length }), () => this.#ask());
     this.table = make("table", { class: "cc-colours", "aria-label": "Colours of the palette" },
       make("thead", {}, make("tr", {}, ...["Colour", "Name", "Code", "For", "Used", "Remove"].map((text) =>
         make("th", { scope: "col" }, make("span", { class: /Colour|Remove/.test(text) ? "cc-unseen" : "", text }))))),
-      this.body);
+      this.body, this.one.root);
     this.scroll = make("div", { class: "cc-panel-scroll" }, this.pasted.root,
       make("div", { class: "cc-bar cc-palette-bar" }, this.shown.box, this.count,
         make("span", { class: "cc-spring" }), this.use), this.said.root, this.follow, this.table, this.faults);
@@ -96,6 +100,7 @@ export class ColoursTab {
     }
     if (turn !== this.#turn || this.root.hidden) return;
     const kept = this.desk.model.get("kept").length;
+    this.#colours = colours;
     say(this.count, `${colours.length} ${colours.length === 1 ? "colour" : "colours"}`);
     this.desk.guard.after("palette table", () => this.#keepFocus(() =>
       this.body.replaceChildren(...colours.flatMap((colour, index) => this.#rows(colour, index, kept, colours)))));
@@ -239,7 +244,7 @@ export class ColoursTab {
     this.follow.hidden = true;
     try {
       const { old = "", kept = [] } = await this.desk.request("edit_palette", { palette: this.palette, index, field, text }) ?? {};
-      if (field === "colour" && kept.length) this.#offerFollow(old, text, kept.length);
+      if (field === "colour" && kept.length) this.#offerFollow(old, index, kept.length);
     } catch (error) {
       this.#complain(error);
     }
@@ -249,13 +254,40 @@ export class ColoursTab {
   /**
    * Kept ones hold their own colours: they follow a palette when they are told.
    * @param {string} old
-   * @param {string} text
+   * @param {number} index
    * @param {number} many
    */
-  #offerFollow(old, text, many) {
-    const words = `${many} kept ${many === 1 ? "has" : "have"} the old ${old}.`;
-    this.follow.replaceChildren(make("span", { text: words }), button(many === 1 ? "Change it too" : "Change them too", async () => {
-      await this.desk.act("recolour", 0, { from: old, text });
+  #offerFollow(old, index, many) {
+    const { palette } = this;
+    this.#offer(`${many} kept ${many === 1 ? "has" : "have"} the old ${old}.`, many === 1 ? "Change it too" : "Change them too",
+      () => this.desk.act("recolour", 0, { from: old, palette, index }));
+  }
+
+  /**
+   * A colour was changed in what is kept; the palette that it came from follows when it is told.
+   * @param {string} hex
+   * @param {string} text
+   * @param {string} name
+   */
+  #offerPalette(hex, text, name) {
+    const { palette } = this;
+    const index = this.#colours.findIndex(([, code]) => code === hex);
+    const other = this.#colours.some(([one]) => one.toLowerCase() === text.toLowerCase()); // is in it already
+    if (index < 0 || other) return;
+    this.#offer(`${palette} has ${this.#colours[index][0]} ${hex} still.`, "Change it there too", async () => {
+      await this.#edit(index, "colour", text);
+      if (name) await this.#edit(index, "name", name);
+    });
+  }
+
+  /**
+   * @param {string} words
+   * @param {string} text of the button
+   * @param {() => Promise<void>} follow
+   */
+  #offer(words, text, follow) {
+    this.follow.replaceChildren(make("span", { text: words }), button(text, async () => {
+      await follow();
       this.follow.hidden = true;
     }, { kind: "cc-small" }));
     this.follow.hidden = false;

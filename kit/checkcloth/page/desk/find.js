@@ -34,7 +34,8 @@ export class Find {
     /** @type {[key: string, words: string, node: HTMLButtonElement][]} */
     this.goals = offered.goals.map(([key, words]) => [key, words, button(goalWords(words, null), () => this.#start(key))]);
     /** @type {[name: string, node: HTMLInputElement, plain: string][]} */
-    this.conditions = offered.conditions.map(([name, words, most, plain]) => [name, this.#number(words, most, plain), plain]);
+    this.conditions = offered.conditions.map(([name, words, most, plain, nothing]) => [name, this.#number(words, Math.min(0, nothing), most, plain), plain]);
+    this.nothing = Object.fromEntries(offered.conditions.map(([name, , , , nothing]) => [name, nothing]));
     /** @type {[name: string, node: HTMLInputElement][]} */
     this.visions = offered.visions.map(([name]) => [name, make("input", { type: "checkbox", onchange: () => this.#changed() })]);
     this.strengths = make("input", { type: "text", class: "cc-input", maxlength: 40, autocomplete: "off", inputmode: "decimal",
@@ -57,11 +58,12 @@ export class Find {
 
   /**
    * @param {string} words
+   * @param {number} least
    * @param {number} most
    * @param {string} plain what it is about
    */
-  #number(words, most, plain) {
-    return make("input", { type: "number", class: "cc-input cc-number", min: 0, max: most, step: "any", placeholder: "–",
+  #number(words, least, most, plain) {
+    return make("input", { type: "number", class: "cc-input cc-number", min: least, max: most, step: "any", placeholder: "–",
       "aria-label": words, "aria-description": plain, title: plain, oninput: () => this.#changed(),
       onkeydown: (/** @type {KeyboardEvent} */ event) => this.#enter(event) });
   }
@@ -95,7 +97,8 @@ export class Find {
   // -- what is asked for ----------------------------------------------------------------------
 
   get #atLeast() {
-    return Object.fromEntries(this.conditions.map(([name, node]) => [name, Number(node.value) || 0]));
+    const filled = this.conditions.filter(([, node]) => node.value.trim() !== "");
+    return Object.fromEntries(filled.map(([name, node]) => [name, Number(node.value) || 0]));
   }
 
   get #asked() {
@@ -112,7 +115,7 @@ export class Find {
 
   #changed() {
     const { at_least: atLeast, visions } = this.#asked;
-    say(this.title, conditionWords(atLeast, visions));
+    say(this.title, conditionWords(atLeast, visions, this.nothing));
     setAttribute(this.strengths, "aria-invalid", String(strengthsOf(this.strengths.value) === null));
     clearTimeout(this.#soon);
     this.#soon = setTimeout(() => this.#count(), STILL);

@@ -35,19 +35,20 @@ export function strengthsOf(text) {
  * How many conditions are asked for, behind the title of the fold.
  * @param {Record<string, number>} atLeast
  * @param {string[]} visions
+ * @param {Record<string, number>} nothing what asks nothing, by condition
  */
-export function conditionWords(atLeast, visions) {
-  const asked = Object.entries(atLeast).filter(([name, number]) => number > (name.endsWith("ratio") ? 1 : 0));
+export function conditionWords(atLeast, visions, nothing) {
+  const asked = Object.entries(atLeast).filter(([name, number]) => number > nothing[name]);
   const count = asked.length + visions.length;
   return count ? `Conditions (${count})` : "Conditions";
 }
 
 /**
  * All that a search of the wall follows beside its own fields: where it is the same, so is the count.
- * @param {(trait: "palette" | "stripes" | "ground" | "mixing" | "strength" | "bands" | "weft") => unknown} get
+ * @param {(trait: "palette" | "stripes" | "ground" | "mixing" | "strength" | "bands" | "weft" | "weft_colours") => unknown} get
  * @param {Facts} facts
  */
 export function subjectOf(get, { locks, palettes = [] }) {
-  const settings = /** @type {const} */ (["palette", "stripes", "ground", "mixing", "strength", "bands", "weft"]).map(get);
+  const settings = /** @type {const} */ (["palette", "stripes", "ground", "mixing", "strength", "bands", "weft", "weft_colours"]).map(get);
   return JSON.stringify([...settings, locks, palettes]);
 }

@@ -15,14 +15,15 @@ let links = 0;
  */
 
 /**
- * What the kernel said of a request that it refused: words, and names that may have been meant.
+ * What the kernel said of a request that it refused: words, names that may have been meant, and of
+ * which field.
  * @param {unknown} error
- * @returns {{words: string, near: string[]}}
+ * @returns {{words: string, near: string[], field: string}}
  */
 export function refusalOf(error) {
-  if (!(error instanceof Error)) return { words: String(error), near: [] };
+  if (!(error instanceof Error)) return { words: String(error), near: [], field: "" };
   const near = "near" in error && Array.isArray(error.near) ? error.near : [];
-  return { words: error.message, near };
+  return { words: error.message, near, field: "field" in error ? String(error.field) : "" };
 }
 
 export class Link {
@@ -70,7 +71,7 @@ export class Link {
   }
 
   /**
-   * @param {{id?: string, error?: string, near?: string[]} | null} message
+   * @param {{id?: string, error?: string, near?: string[], field?: string} | null} message
    * @param {ArrayBufferView[]} [buffers]
    */
   #answer = (message, buffers) => {
@@ -81,8 +82,10 @@ export class Link {
     this.#waiting.delete(id);
     this.#pings.delete(id);
     this.#setQuiet(false);
-    if (message?.error) request.reject(Object.assign(new Error(message.error), { near: message.near ?? [] }));
-    else request.resolve({ ...message, buffers });
+    if (message?.error) {
+      const { error, near = [], field = "" } = message;
+      request.reject(Object.assign(new Error(error), { near, field }));
+    } else request.resolve({ ...message, buffers });
   };
 
   /** The kernel should be doing something: find out, unless an answer is due anyway. */

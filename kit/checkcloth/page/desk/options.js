@@ -99,7 +99,7 @@ export class Options {
     const { desk, wall } = this;
     const { model } = desk;
     const number = model.get("numbers")[index];
-    const name = model.get("names")[index];
+    const name = [this.#ownName(number), model.get("names")[index]].filter(Boolean).join(": ");
     const mark = model.get("marks")[number] ?? 0;
     const why = wall.hidden.get(index) ?? "";
     node.dataset.number = String(number);
@@ -144,9 +144,16 @@ export class Options {
     const { desk, wall } = this;
     const why = wall.hidden.get(index);
     const score = () => desk.model.get("figures")[index] || String(this.#rank(index) + 1);
-    const { words, clue } = wall.captions === "score" ? { words: score(), clue: "" } : wall.captionOf(index);
+    const own = this.#ownName(number);
+    const named = () => (own ? { words: own, clue: "" } : wall.captionOf(index));
+    const { words, clue } = wall.captions === "score" ? { words: score(), clue: "" } : named();
     const first = [desk.letterOf(number), why ? shortReason(why) : words].filter(Boolean).join(" · ");
     return { words: first, clue: why ? "" : clue };
+  }
+
+  /** The name that it is kept under, or "". @param {number} number */
+  #ownName(number) {
+    return this.desk.model.get("facts").kept_names?.[number] ?? "";
   }
 
   /**

@@ -8,7 +8,7 @@ import { leftOutWords, nameOfFile, namedWords, nextCount, rowToSave } from "./co
 
 /** @import { Desk } from "./types.js" */
 
-/** @typedef {[name: string, hex: string, text?: string, role?: string, note?: string, moved?: string]} ReadColour */
+/** @typedef {[name: string, hex: string, text?: string, role?: string, note?: string, moved?: string, reflectance?: number[]]} ReadColour */
 
 /**
  * Where colours come from: what is asked for, the bytes that go with it, and words for it.

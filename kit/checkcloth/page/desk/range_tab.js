@@ -1,6 +1,8 @@
 // The range: what is kept, in families, all at one scale.
 
 import { button, choice, make, perFrame, say, setAttribute, setOptions } from "../shared/dom.js";
+import { capital } from "../shared/words.js";
+import { evenWords } from "./bands/orders.js";
 import { CardDrag } from "./card_drag.js";
 import { ClientPanel, saidWords } from "./client_panel.js";
 import { commonPercent, percentOf } from "./derive_ways.js";
@@ -215,6 +217,7 @@ export class RangeTab {
     const { desk } = this;
     const { number, title } = card;
     const letter = desk.letterOf(number);
+    const even = evenWords(desk.model.get("laid"), desk.model.get("bands"), card.count, card.wefts);
     const act = (/** @type {string} */ text, /** @type {string} */ label, /** @type {string} */ what) => {
       const node = button(text, () => desk.act(what, number), { label, kind: "cc-plain" });
       node.dataset.part = `${what} ${number}`;
@@ -234,6 +237,7 @@ export class RangeTab {
       make("div", { class: "cc-card-acts" }, this.#familyChoice(card),
         this.#mover(card, index, -1), this.#mover(card, index, 1), act("Copy", `Copy ${title}`, "copy"), act("Beside", `Lay ${title} beside others`, "compare"),
         act("Drop", `Drop ${title}`, "drop")),
+      even ? make("p", { class: "cc-even", text: capital(even) }) : null,
       card.answer || card.remark ? make("p", { class: "cc-said", title: saidWords(card), text: saidWords(card) }) : null);
   }
 

@@ -13,14 +13,31 @@ export class Recolour {
   /**
    * @param {Desk} desk
    * @param {() => void} onclose
+   * @param {(hex: string, text: string, name: string) => void} ontyped a colour was changed to what was typed
    */
-  constructor(desk, onclose) {
+  constructor(desk, onclose, ontyped) {
     this.desk = desk;
     this.onclose = onclose;
+    this.ontyped = ontyped;
     this.title = make("h4", { id: "" });
     this.swatches = make("div", { class: "cc-recolour-swatches", role: "group", "aria-label": "Colours of the palette" });
-    this.field = make("input", { type: "text", class: "cc-input", maxlength: 200, autocomplete: "off", spellcheck: "false",
-      "aria-label": "Its new code or name", placeholder: "#c09fd4 or plum", "data-part": "recolour field",
+    this.field = this.#field("Its new code or name", "#c09fd4 or plum", "recolour field");
+    this.called = this.#field("What it is called then", "", "recolour name");
+    this.said = new Complaint((name) => this.#change({ text: name }));
+    this.root = make("section", { class: "cc-recolour" }, make("div", { class: "cc-row" }, this.title, make("span", { class: "cc-spring" }),
+      button("Close", () => this.onclose(), { label: "Close the change of a colour", kind: "cc-plain" })),
+    this.swatches, make("div", { class: "cc-row" }, this.field, this.called,
+      button("Change it", () => this.#change({ text: this.field.value }), { label: "Change it to this code or name", kind: "cc-small" })), this.said.root);
+  }
+
+  /**
+   * @param {string} label
+   * @param {string} placeholder
+   * @param {string} part
+   */
+  #field(label, placeholder, part) {
+    return make("input", { type: "text", class: "cc-input", maxlength: 200, autocomplete: "off", spellcheck: "false",
+      "aria-label": label, placeholder, "data-part": part,
       onkeydown: (/** @type {KeyboardEvent} */ event) => {
         if (event.key !== "Enter" && event.key !== "Escape") return;
         event.preventDefault();
@@ -28,11 +45,6 @@ export class Recolour {
         if (event.key === "Enter") this.#change({ text: this.field.value });
         else this.onclose();
       } });
-    this.said = new Complaint((name) => this.#change({ text: name }));
-    this.root = make("section", { class: "cc-recolour" }, make("div", { class: "cc-row" }, this.title, make("span", { class: "cc-spring" }),
-      button("Close", () => this.onclose(), { label: "Close the change of a colour", kind: "cc-plain" })),
-    this.swatches, make("div", { class: "cc-row" }, this.field,
-      button("Change it", () => this.#change({ text: this.field.value }), { label: "Change it to this code or name", kind: "cc-small" })), this.said.root);
   }
 
   /**
@@ -45,6 +57,8 @@ export class Recolour {
     const [name, hex, , used = 0] = colour;
     const words = `${name} in ${used === 1 ? "the one kept that holds it" : `all ${used} kept that hold it`} becomes`;
     say(this.title, words);
+    this.called.placeholder = `keeps ${name}`;
+    this.called.title = `Another name for it; without one, a code keeps the name ${name}`;
     this.root.setAttribute("aria-label", words);
     this.swatches.replaceChildren(...colours.flatMap(([other, code], index) => {
       if (code === hex) return [];
@@ -59,14 +73,17 @@ export class Recolour {
   async #change(to) {
     if ("text" in to && !to.text.trim()) return;
     this.said.say("");
+    const { hex } = this;
+    const name = "text" in to ? this.called.value.trim() : "";
     try {
-      await this.desk.request("recolour", { from: this.hex, ...to });
+      await this.desk.request("recolour", { from: hex, ...to, ...name ? { name } : {} });
     } catch (error) {
       const { words, near } = refusalOf(error);
       this.said.say(words, near);
       return;
     }
-    this.field.value = "";
+    this.field.value = this.called.value = "";
     this.onclose();
+    if ("text" in to) this.ontyped(hex, to.text.trim(), name);
   }
 }

@@ -60,6 +60,27 @@ export function meaningOf(mixings, mixing) {
 }
 
 /**
+ * Whether a mixing asks what is printed on.
+ * @param {Choices["mixings"]} mixings
+ * @param {string} mixing
+ */
+export function prints(mixings, mixing) {
+  return mixings.some(([name, , , recipe]) => name === mixing && recipe?.[5] !== undefined);
+}
+
+/**
+ * What may be printed on, by its numbers; what is known of no name only while it is so.
+ * @param {Choices["stocks"]} stocks
+ * @param {readonly number[]} numbers
+ * @param {string} words of these numbers
+ * @returns {[string, string][]}
+ */
+export function stockOptions(stocks, numbers, words) {
+  const options = (stocks ?? []).map(([, one, of]) => /** @type {[string, string]} */ ([of.join(" "), one]));
+  return options.some(([key]) => key === numbers.join(" ")) ? options : [...options, [numbers.join(" "), words]];
+}
+
+/**
  * How many at most; a number between those offered is offered too.
  * @param {number[]} counts
  * @param {number} count

@@ -21,11 +21,13 @@ export class Settings {
     this.palette = choice("Palette", [], "", (name) => change("palette", name));
     this.ground = choice("Ground", [], "", (name) => change("ground", name));
     this.mixing = choice("Mixing", [], "", (name) => change("mixing", name));
+    this.stock = choice("Printed on", [], "", (text) => change("stock", text));
+    this.stock.select.classList.add("cc-stock");
     this.count = choice("How many", [], "", (text) => change("count", Number(text)));
     this.wefts = choice("Weft colours", [], "", (count) => change("weft_colours", Number(count)));
     this.typed = this.#typedSize();
     this.sliders = [this.size.box, this.stripes.box, this.strength.box];
-    this.fields = [this.ground.box, this.mixing.box, this.count.box, this.wefts.box, this.typed.box];
+    this.fields = [this.ground.box, this.mixing.box, this.stock.box, this.count.box, this.wefts.box, this.typed.box];
     this.bands = new BandsField(desk);
     this.fill();
   }
@@ -79,9 +81,19 @@ export class Settings {
     pick(this.ground, grounds, model.get("ground"));
     pick(this.mixing, values.mixingOptions(mixings, mixing), mixing);
     this.mixing.select.title = values.meaningOf(mixings, mixing);
+    this.stock.box.hidden = !values.prints(mixings, mixing);
+    this.#fillStock();
     pick(this.count, values.countOptions(counts, model.get("count")), String(model.get("count")));
     pick(this.wefts, values.weftOptions(stripes[1]), String(model.get("weft_colours") ?? 0));
     this.bands.fill();
+  }
+
+  /** What inks are printed on; where each has its own, that is said until one is chosen. */
+  #fillStock() {
+    const stock = this.desk.model.get("stock");
+    const each = "\n"; // the text of no stock
+    const stocks = (this.choices.stocks ?? []).map(([text, words]) => /** @type {[string, string]} */ ([text, words]));
+    pick(this.stock, stock === null ? [[each, values.EACH], ...stocks] : stocks, stock ?? each);
   }
 }
 

@@ -4,6 +4,7 @@ import { floatsOf } from "../shared/binary.js";
 import { make, say } from "../shared/dom.js";
 import { checksToShow, commonPixels } from "../shared/scale.js";
 import { deviceRatio, Swatch } from "../shared/swatch.js";
+import { evenWords } from "./bands/orders.js";
 import { CardDrag } from "./card_drag.js";
 import { keptTones } from "./tones.js";
 
@@ -104,11 +105,12 @@ export class Shelf {
     const { desk } = this;
     const letter = desk.letterOf(card.number);
     const before = desk.model.get("kept")[index - 1];
+    const even = evenWords(desk.model.get("laid"), desk.model.get("bands"), card.count, card.wefts);
     const apart = before !== undefined && (before.family ?? "") !== (card.family ?? "");
     return make("li", { class: `cc-kept-one${apart ? " cc-apart" : ""}`, "data-number": card.number },
       make("button", { type: "button", class: "cc-kept-cloth", "data-part": "cloth",
-        "aria-label": `Look at ${card.title}`, title: [card.title, card.note].filter(Boolean).join("\n"),
-        "aria-description": [card.family && `family ${card.family}`, card.words, card.note,
+        "aria-label": `Look at ${card.title}`, title: [card.title, card.note, even].filter(Boolean).join("\n"),
+        "aria-description": [card.family && `family ${card.family}`, card.words, even, card.note,
           "Shift with an arrow key moves it, Delete drops it"].filter(Boolean).join("; "),
         onclick: () => desk.lookAt(card.number),
         onkeydown: (/** @type {KeyboardEvent} */ event) => this.#key(event, card.number, index) },

@@ -2,7 +2,7 @@
 
 /** @import { Laid, SentLaid } from "../shared/cloth.js" */
 /** @import { Cloth } from "../shared/edits.js" */
-/** @import { SentRecipe } from "../shared/mixing.js" */
+/** @import { SentRecipe, Stock } from "../shared/mixing.js" */
 /** @import { PressGuard } from "../shared/press_guard.js" */
 /** @import { WallTones } from "./tones.js" */
 
@@ -13,12 +13,13 @@
  * @property {string[]} palettes
  * @property {[string, string][]} grounds name and words
  * @property {[name: string, words: string, meaning: string, recipe?: SentRecipe][]} mixings
+ * @property {[text: string, words: string, numbers: Stock][]} [stocks] what inks may be printed on
  * @property {number[]} counts how many colourways at most
  * @property {FindChoices} find what the wall can be searched for
  *
  * @typedef {object} FindChoices
  * @property {[key: string, words: string][]} goals {} stands for how many there are
- * @property {[name: string, words: string, most: number, plain: string][]} conditions
+ * @property {[name: string, words: string, most: number, plain: string, nothing: number][]} conditions
  * @property {[name: string, words: string][]} visions
  * @property {string} note
  *
@@ -59,8 +60,10 @@
  * @property {Offer[]} offer
  * @property {string[]} left_out a line for each palette that could not be read
  * @property {string[]} [families] of the range
+ * @property {Record<string, string>} [kept_names] of what is on the wall and kept under a name, by number
  * @property {{name: string, file: string, saved: string}} [range]
  * @property {[name: string, colours: number][]} [palettes]
+ * @property {number} [palette_changes] counts up with every change of a palette
  * @property {[file: string, why: string][]} [faults] palettes that could not be read
  * @property {string} [client] what the client said of the range as a whole
  * @property {number[]} [own] what is by hand on the wall: its strength is not the wall's
@@ -89,6 +92,7 @@
  * @property {string} palette
  * @property {string} ground "" where it is drawn as well
  * @property {string} mixing "" where each is as it came
+ * @property {string | null} [stock] what inks are printed on, or null where each has its own
  * @property {number} count
  * @property {string} bands order of the stripes: a preset's name, or a colour order in letters
  * @property {string} weft the same of the weft; "" where it runs as the warp
@@ -154,6 +158,7 @@
  * @property {boolean} compared
  * @property {SentRecipe} recipe how it is mixed now
  * @property {number} strength as it is mixed now
+ * @property {string} [stock] what its inks are printed on, in words
  * @property {boolean} own by hand: what is set above the wall leaves it alone
  * @property {[name: string, hex: string, stays: boolean]} ground
  * @property {[name: string, hex: string, stays: boolean][]} stripes
@@ -189,6 +194,7 @@
  * @property {(number: number | undefined) => void} pointAt look at it, unless that is done already
  * @property {number | null} partInHand what is chosen of the cloth under the hand
  * @property {(palette: string, index: number, colour: {name: string, hex: string}) => void} putInHand
+ * @property {() => void} sayPart say anew what is chosen of it
  * @property {(key: string) => void} showPart turn to another part of the desk
  * @property {() => void} showSideBySide
  * @property {() => void} enlarge

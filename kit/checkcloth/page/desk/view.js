@@ -34,7 +34,7 @@ import { Tools } from "./tools.js";
 /** Desks that have come into sight once, by when they were opened. */
 const seen = new Set();
 
-const SETTINGS = ["size", "strength", "stripes", "palette", "ground", "mixing", "count", "choices", "bands", "weft", "weft_colours", "laid"];
+const SETTINGS = ["size", "strength", "stripes", "palette", "ground", "mixing", "count", "choices", "stock", "bands", "weft", "weft_colours", "laid"];
 
 /** @implements {Desk} */
 class DeskView {
@@ -42,6 +42,7 @@ class DeskView {
   #heard = [];
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   #again;
+  #palettes = 0; // how often palettes had been changed when colours of theirs were last asked for
   /** @type {SentLaid | null} bands that are tried; null where the kernel's are laid */
   #tried = null;
   closed = false;
@@ -85,9 +86,6 @@ class DeskView {
     this.#layOut();
     root.addEventListener("keydown", (event) => this.#key(event));
     this.giveKeysBack = keepKeys(root);
-    for (const name of ["click", "keyup", "pointerup"]) {
-      this.detail.root.addEventListener(name, () => requestAnimationFrame(() => this.colours.sayHint()));
-    }
     this.recolour = perFrame(() => this.#recolour());
     this.repaint = perFrame(() => !this.closed && this.grid.paint(true));
     this.rescale = perFrame(() => this.#drawAll(true));
@@ -202,7 +200,7 @@ class DeskView {
   /** @param {number} number */
   titleOf(number) {
     const kept = this.model.get("kept").find((card) => card.number === number);
-    return kept?.title ?? this.model.get("names")[this.#indexOf(number)] ?? "";
+    return kept?.title ?? this.model.get("facts").kept_names?.[number] ?? this.model.get("names")[this.#indexOf(number)] ?? "";
   }
 
   /** @param {number} number */
@@ -247,6 +245,7 @@ class DeskView {
     });
     this.#on("change:facts", () => {
       this.link.heard();
+      this.#followPalettes();
       ["head", "tabs", "tools", "find", "shelf", "range", "colours", "notices"].forEach((part) => this.#fill(part));
       this.#describe();
     });
@@ -321,6 +320,13 @@ class DeskView {
     const index = this.#indexOf(this.detail.number);
     this.detail.follow(index);
     if (this.enlarged.open) this.enlarged.detail.follow(index);
+  }
+
+  #followPalettes() {
+    const changes = this.model.get("facts").palette_changes ?? 0;
+    if (changes === this.#palettes) return;
+    this.#palettes = changes;
+    for (const { detail } of [this, this.enlarged]) detail.forgetPalettes();
   }
 
   #takeSize() {
@@ -511,6 +517,10 @@ class DeskView {
     const part = this.partInHand;
     if (part === null) return;
     this.detail.act("colour", { part, palette, index }, { edit: (/** @type {Cloth} */ cloth) => putColour(cloth, part, colour) });
+  }
+
+  sayPart() {
+    this.colours.sayHint();
   }
 
   /** @param {string} key of a part of the desk */

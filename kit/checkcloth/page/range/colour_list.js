@@ -18,17 +18,20 @@ export function chip(hex) {
  */
 export function fillColours(box, { ground, stripes, wefts, words, estimate }, codes) {
   const weft = wefts.map(([name, hex]) => /** @type {Colour} */ ([`weft ${name}`, hex]));
-  box.replaceChildren(...(codes ? [listOf([...stripes, ...weft, ground])] : [chipsOf([...stripes, ...weft], ground),
+  box.replaceChildren(...(codes ? [listOf([...stripes, ...weft, ground])] : [chipsOf(stripes, weft, ground),
     make("p", { class: "quiet", text: words })]),
   ...(estimate ? [make("p", { class: "quiet", text: "Tones where stripes lie on the ground or cross are an estimate." })] : []));
 }
 
 /**
+ * The warp's chips, the weft's own, the ground's, with a gap between.
  * @param {Colour[]} stripes
+ * @param {Colour[]} weft
  * @param {Colour} ground
  */
-function chipsOf(stripes, ground) {
-  return make("div", { class: "chips" }, ...[...stripes, ground].map(([, hex]) => chip(hex)));
+function chipsOf(stripes, weft, ground) {
+  return make("div", { class: "chips" }, ...[stripes, weft, [ground]].filter((part) => part.length)
+    .map((part) => make("span", {}, ...part.map(([, hex]) => chip(hex)))));
 }
 
 /** @param {Colour[]} colours */

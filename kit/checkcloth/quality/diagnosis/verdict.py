@@ -167,7 +167,18 @@ def _most_of(evidence: Evidence, named: Sequence[Cause], every: Sequence[Cause])
     listed = ", or like ".join(f"{each.subject}, as if {each.says}" for each in named)
     return (
         f"Most of the shift looks like {listed}; CMC(2:1) {cause.left:.2f} a tone remains (at "
-        f"worst {cause.worst:.2f}), so there is more."
+        f"worst {cause.worst:.2f}), so there is more.{_names_first(named)}"
+    )
+
+
+def _names_first(named: Sequence[Cause]) -> str:
+    """Where all that is named has the same readings exchanged, say that these go first."""
+    (moved, *others) = {each.moved for each in named}
+    if not moved or others:
+        return ""
+    return (
+        f" Put the readings of {_listed(moved)} under their own names and check again: what else "
+        "acted is told more surely then."
     )
 
 

@@ -59,6 +59,7 @@ class _Growth:
 
     def __init__(self, tables: JointTables, steps: Steps, floor: float) -> None:
         self.steps, self.size, self.stripes = steps, tables.size, tables.stripes
+        self.warps = tables.warps
         self.nodes = 0
         self.must = np.zeros(tables.size, dtype=bool)
         self.must[list(tables.setting.must)] = True
@@ -112,7 +113,8 @@ class _Growth:
         """Every arrangement with each colour that may come next, but those below the floor."""
         depth = begun.members.shape[1]
         bits = np.unpackbits(begun.still[:, 0], axis=1, bitorder="little", count=self.size)
-        must_now = begun.lacking == self.stripes - depth
+        # What must be in is in the warp.
+        must_now = (begun.lacking == self.warps - depth) & (depth < self.warps)
         bits &= ~must_now[:, None] | self.must
         row, added = np.nonzero(bits)
         members = np.column_stack([begun.members[row], added])
@@ -129,7 +131,7 @@ class _Growth:
         still = begun.still[row, 1:]
         for later in range(depth + 1, self.stripes):
             still[:, later - depth - 1] &= self.beside[depth, later][added]
-        lacking = begun.lacking[row] - self.must[added]
+        lacking = begun.lacking[row] - (self.must[added] & (depth < self.warps))
         wider = _Begun(members[good], values[good], fails[good], still, lacking)
         if depth + 1 == self.stripes:
             return wider
@@ -192,7 +194,7 @@ def _collect(
         found = np.concatenate(values), np.concatenate(members)
         if not one_order:
             return best_first(*found, most)
-        found = once_each(*best_first(*found, len(found[0])))
+        found = once_each(*best_first(*found, len(found[0])), growth.warps)
         return found[0][:most], found[1][:most]
 
     for value, member in growth.runs(floor, stopped):

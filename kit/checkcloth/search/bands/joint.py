@@ -9,19 +9,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from functools import cached_property, lru_cache
+from itertools import combinations
 from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
-from checkcloth.cloth.tones import canonical_tone, symmetry_of
+from checkcloth.cloth.tones import NO_SYMMETRY, canonical_tone, symmetry_of
 from checkcloth.scoring.pairs import EDGE_KINDS, tone_pairs
 from checkcloth.search.tables import Seen, SettingTables, tables_of
 from checkcloth.search.wanted import Constraint, Term, Wanted
 
 Table = NDArray[Any]
 Indices = NDArray[np.intp]
-#: (warp, weft) of one tone and of another, as stripes from 0 on; -1 is the ground.
+#: (warp, weft) of one tone and of another, as stripes from 0 on; -1 is the ground. A weft with
+#: colours of its own has the numbers after the warp's.
 Pattern = tuple[int, int, int, int]
 #: Stripes p and q of which p must have the earlier colour of the palette.
 Rules = frozenset[tuple[int, int]]
@@ -96,23 +98,34 @@ class JointTables:
     def __init__(self, tables: SettingTables, wanted: Wanted) -> None:
         assert wanted.bands is not None
         self.wanted, self.tables, self.setting = wanted, tables, tables.setting
-        self.stripes, self.size = wanted.stripes, len(wanted.candidates)
-        self.symmetry = symmetry_of(tables.tones)
-        self.pairs = tone_pairs(*wanted.bands, self.symmetry)
+        #: How many stripes get a colour, and how many of them, the first, are the warp's.
+        self.stripes, self.warps = wanted.slots, wanted.stripes
+        self.size = len(wanted.candidates)
+        self.symmetry = NO_SYMMETRY if wanted.weft_stripes else symmetry_of(tables.tones)
+        self.pairs = tone_pairs(*wanted.bands, self.symmetry, bool(wanted.weft_stripes))
         self.moves = wanted.moves
         #: Stripe -> the candidate that stands there.
         self.placed = {
             stripe: wanted.candidates.index(colour)
             for stripe, colour in enumerate(wanted.placed)
-            if colour is not None
+            if colour is not None and wanted.order_counts
         }
-        self.rules = order_rules(self.moves)
+        self.rules = order_rules(self.moves) if wanted.order_counts else self._in_palette_order()
         self._known: dict[Any, Table] = {}
 
     @cached_property
     def fits(self) -> list[int]:
         """Candidates that can be stripes here, in palette order."""
         return sorted((*self.setting.free, *self.setting.must))
+
+    def across(self, one: int, two: int) -> bool:
+        """Whether of two stripes one is of the warp and one of the weft, with its own colours."""
+        return (one < self.warps) != (two < self.warps)
+
+    def _in_palette_order(self) -> Rules:
+        """Rules that leave one order of each choice, the warp's and the weft's."""
+        pairs = combinations(range(self.stripes), 2)
+        return frozenset(pair for pair in pairs if not self.across(*pair))
 
     # -- which pairs -------------------------------------------------------------------------
 
@@ -124,9 +137,7 @@ class JointTables:
                 parts.append(part.indices)
             elif kind == "least_edge":
                 parts.append(part.indices[part.touching])
-        rows = np.concatenate(parts)
-        one, two = (np.divmod(rows[:, end], self.stripes + 1) for end in (0, 1))
-        return [tuple(row) for row in (np.stack([*one, *two], axis=1) - 1).tolist()]
+        return self.wanted.slots_of(np.concatenate(parts))
 
     def _by_stripes(self, kind: str) -> dict[tuple[int, ...], tuple[Pattern, ...]]:
         """The pairs of a kind by the stripes they are made of, which they then number from 0."""
@@ -144,6 +155,8 @@ class JointTables:
         Two stripes can be exchanged if all pairs of the kinds stay the same pairs; the colours
         of stripes that can are put in palette order.
         """
+        if not self.wanted.order_counts:
+            return self.rules
         pairs = {(kind, frozenset([row[:2], row[2:]]))
                  for kind in kinds for row in self._tone_pairs(kind)}  # fmt: skip
         if len(pairs) * self.stripes**2 > _MOST_COMPARED:
@@ -159,6 +172,9 @@ class JointTables:
 
     def _same_with(self, pairs: set[Any], one: int, two: int) -> bool:
         swap = {one: two, two: one}
+
+        if self.across(one, two):
+            return False
 
         def moved(tone: tuple[int, int]) -> tuple[int, int]:
             warp, weft = (swap.get(stripe, stripe) + 1 for stripe in tone)
@@ -233,7 +249,8 @@ class JointTables:
             here = {name: found[some] for name, found in patterns.items() if some in found}
             ruled = some in rules
             alone = some if len(some) == 1 and self.placed else ()
-            key = len(some), tuple(sorted(here.items())), ruled, alone
+            across = len(some) == 2 and self.across(*some)
+            key = len(some), tuple(sorted(here.items())), ruled, alone, across
             if key not in shared:
                 fails = self._fails(here, constraints, made)
                 barred = self._barred(some, ruled, made)
@@ -275,10 +292,10 @@ class JointTables:
     def _barred(self, stripes: tuple[int, ...], ruled: bool, made: Steps) -> Table | None:
         """Bits of what is no arrangement: single colours, and pairs of them."""
         axes = len(stripes)
-        if axes > 2:
+        if axes > 2 or (axes == 2 and self.across(*stripes) and not self.setting.weft_apart):
             return None
         own = self.placed.get(stripes[0])
-        others = {*self.fits} - {*self.placed.values()}
+        others = {*self.fits} - ({*self.placed.values()} if stripes[0] < self.warps else set())
         bad: Table = np.isin(np.arange(self.size), [*others] if own is None else own, invert=True)
         if axes == 2:
             bad = np.tri(self.size, dtype=bool) if ruled else np.eye(self.size, dtype=bool)
@@ -312,11 +329,11 @@ def every_order_alike(wanted: Wanted) -> bool:
     >>> [every_order_alike(wanted.with_(check=Check("1 cm", 3, warp=way))) for way in bands]
     [True, False]
     """
-    if wanted.bands is None:
+    if not wanted.order_counts:
         return True
     tables = joint_tables(wanted, 0)
     kinds = {*(term.kind for term in wanted.goal), *(one.kind for one in wanted.constraints)}
-    return len(tables.exchangeable(kinds)) == wanted.stripes - 1
+    return len(tables.exchangeable(kinds)) == wanted.slots - 1 - bool(wanted.weft_stripes)
 
 
 @lru_cache(maxsize=2)

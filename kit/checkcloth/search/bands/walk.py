@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import lru_cache
 from itertools import combinations
-from math import prod
+from math import factorial, prod
 from typing import NamedTuple
 
 import numpy as np
@@ -79,9 +79,10 @@ class Walk:
         counts = Counts.zero(len(wanted.constraints))
         by_rank = np.zeros(len(self.values), dtype=np.int64)
         barred = steps.kind(steps.barred)
+        last = wanted.slots - 1
         for begun, columns in self._begun(low, high, above, stopped):
-            values, fails = self._rows(begun, wanted.stripes - 1)
-            good = self._open(begun, fails & barred == 0, columns, wanted.stripes - 1)
+            values, fails = self._rows(begun, last)
+            good = self._open(begun, fails & barred == 0, columns, last)
             by_rank += np.bincount(values[good], minlength=len(by_rank))
             failed = steps.failing(fails[good])
             if steps.conditions:
@@ -98,7 +99,7 @@ class Walk:
         self, low: int, high: int, above: tuple[int, ...], stopped: Stop
     ) -> Iterator[tuple[_Begun, NDArray[np.bool_]]]:
         """Yield arrangements that lack only their last stripe, and the colours it may have."""
-        last = self.wanted.stripes - 1
+        last = self.wanted.slots - 1
         start = np.full(1, len(self.values) - 1, dtype=self.rank_type)
         none = np.zeros((1, 0), dtype=np.intp)
         must = np.full(1, len(self.tables.setting.must))
@@ -125,16 +126,18 @@ class Walk:
         good = self._open(begun, fails & barred == 0, columns, depth)
         row, column = np.nonzero(good)
         members = np.column_stack([begun.members[row], column])
-        lacking = begun.lacking[row] - np.isin(column, self.tables.setting.must)
+        lacking = begun.lacking[row]
+        if depth < self.tables.warps:
+            lacking = lacking - np.isin(column, self.tables.setting.must)
         return _Begun(members, values[good], fails[good], lacking)
 
     def _open(
         self, begun: _Begun, free: NDArray[np.bool_], columns: NDArray[np.bool_], depth: int
     ) -> NDArray[np.bool_]:
-        """Which colours the next stripe may have: those that must be in come in time."""
+        """Which colours the next stripe may have: those that must be in, in the warp, in time."""
         good = np.asarray(free & columns)
-        if self.tables.setting.must:
-            only = begun.lacking == self.wanted.stripes - depth
+        if self.tables.setting.must and depth < self.tables.warps:
+            only = begun.lacking == self.tables.warps - depth
             must = np.zeros(self.tables.size, dtype=bool)
             must[list(self.tables.setting.must)] = True
             good &= ~only[:, None] | must
@@ -163,7 +166,7 @@ class Walk:
         wanted, steps = self.wanted, self.steps
         counts = Counts.zero(len(wanted.constraints))
         rng = np.random.default_rng(np.random.SeedSequence(seed))
-        values, members = np.zeros(0), np.zeros((0, wanted.stripes), dtype=np.intp)
+        values, members = np.zeros(0), np.zeros((0, wanted.slots), dtype=np.intp)
         for start in range(0, draws, _DRAWN):
             check_going(stopped)
             drawn = self._draw(rng, min(_DRAWN, draws - start))
@@ -187,7 +190,7 @@ class Walk:
             values = np.concatenate([values, measured[good]])[first]
             values, members = best_first(values, distinct, len(values) if one_order else most)
             if one_order:
-                values, members = once_each(values, members)
+                values, members = once_each(values, members, wanted.stripes)
                 values, members = values[:most], members[:most]
         return counts, values, members
 
@@ -199,10 +202,17 @@ class Walk:
         some = free[rng.random((count, len(free))).argsort(axis=1)[:, : setting.choose]]
         held = [colour for colour in setting.must if colour not in placed.values()]
         must = np.broadcast_to(np.array(held, dtype=np.intp), (count, len(held)))
-        drawn = np.empty((count, self.wanted.stripes), dtype=np.intp)
+        drawn = np.empty((count, self.wanted.slots), dtype=np.intp)
         drawn[:, [*placed]] = [*placed.values()]
         open_ = [stripe for stripe in range(self.wanted.stripes) if stripe not in placed]
         drawn[:, open_] = rng.permuted(np.concatenate([must, some], axis=1), axis=1)
+        warps = self.wanted.stripes
+        if self.wanted.weft_stripes:
+            drawn[:, warps:] = self._draw_wefts(rng, drawn[:, :warps])
+        if not self.wanted.order_counts:
+            for way in (drawn[:, :warps], drawn[:, warps:]):
+                way.sort(axis=1)
+            return drawn
         firsts = ((move, first_moved(move)) for move in self.tables.moves)
         moves = [(move, first) for move, first in firsts if first is not None]
         changed = True
@@ -214,6 +224,13 @@ class Walk:
                     drawn[greater] = drawn[greater][:, list(move)]
                     changed = True
         return drawn
+
+    def _draw_wefts(self, rng: np.random.Generator, warp: Members) -> Members:
+        """Draw the weft's own colours: of those that the warp has not, where there are enough."""
+        keys = rng.random((len(warp), len(self.fits)))
+        if self.tables.setting.weft_apart:
+            keys += (warp[:, :, None] == self.fits).any(axis=1)  # behind all others
+        return np.asarray(self.fits[keys.argsort(axis=1)[:, : self.wanted.weft_stripes]])
 
 
 @lru_cache(maxsize=2)
@@ -227,33 +244,56 @@ def count_beginning(tables: JointTables, colours: tuple[int, ...]) -> int:
 
     Of the rules, those of the stripes that are given say how late a colour the others must
     have; all others come from exchanges that leave these stripes alone, and leave one of
-    as many arrangements as there are such exchanges. Colours that must be in are counted by
-    leaving sets of them out in turn.
+    as many arrangements as there are such exchanges.
     """
-    stripes, given = tables.stripes, len(colours)
-    earliest = [-1] * stripes
+    given, warps = len(colours), tables.warps
+    warp, weft = colours[:warps], colours[warps:]
+    total = _ways(tables, range(warps), warp, set(tables.fits))
+    if tables.stripes > warps and total:
+        # Before the warp is whole it does not matter which colours it takes, but how many.
+        taken = {*warp} if tables.setting.weft_apart else set()
+        total *= _ways(
+            tables, range(warps, tables.stripes), weft, set(tables.fits) - taken,
+            (warps - len(warp)) * tables.setting.weft_apart,
+        )  # fmt: skip
+    if tables.wanted.order_counts:
+        return total // sum(move[:given] == tuple(range(given)) for move in tables.moves)
+    left = warps - len(warp), tables.stripes - warps - len(weft)
+    return total // prod(map(factorial, left))
+
+
+def _ways(
+    tables: JointTables, slots: range, colours: tuple[int, ...], fits: set[int], gone: int = 0
+) -> int:
+    """In how many ways the stripes of one way that begin with these colours can be filled.
+
+    Colours that must be in are counted by leaving sets of them out in turn. Of ``fits`` so many
+    as ``gone`` have been taken, whichever they are.
+    """
+    given, first = len(colours), slots.start
+    earliest = dict.fromkeys(slots, -1)
     for one, two in tables.rules:
-        if one < given:
-            earliest[two] = max(earliest[two], colours[one])
-    fits, placed = set(tables.fits), tables.placed
+        if one in earliest and one - first < given:
+            earliest[two] = max(earliest[two], colours[one - first])
+    placed = tables.placed if first == 0 else {}
     if len({*colours} & fits) < given or any(
         colour <= earliest[stripe]
         or placed.get(stripe, colour) != colour
         or (stripe not in placed and colour in placed.values())
-        for stripe, colour in enumerate(colours)
+        for stripe, colour in zip(slots, colours, strict=False)
     ):
         return 0
-    limits = sorted((earliest[s] for s in range(given, stripes) if s not in placed), reverse=True)
+    open_ = slots[given:]
+    limits = sorted((earliest[slot] for slot in open_ if slot not in placed), reverse=True)
     left = sorted(fits - {*colours} - {*placed.values()})
-    must = [colour for colour in tables.setting.must if colour in left]
+    must = [colour for colour in tables.setting.must if colour in left] if first == 0 else []
     total = 0
     for size in range(len(must) + 1):
         for out in combinations(must, size):
             free = [colour for colour in left if colour not in out]
             ways = prod(
-                max(0, sum(colour > limit for colour in free) - taken)
+                max(0, sum(colour > limit for colour in free) - gone - taken)
                 for taken, limit in enumerate(limits)
             )
             total += (-1) ** size * ways
-    alike = sum(move[:given] == tuple(range(given)) for move in tables.moves)
-    return total // alike
+    return total

@@ -64,13 +64,18 @@ def best_first(values: Floats, members: Members, most: int) -> tuple[Floats, Mem
     return values[order], members[order]
 
 
-def once_each(values: Floats, members: NDArray[Any]) -> tuple[Floats, NDArray[Any]]:
+def once_each(values: Floats, members: NDArray[Any], warps: int) -> tuple[Floats, NDArray[Any]]:
     """Return the first of those with the same members in any order; what comes first stays so.
 
-    >>> once_each(np.array([3.0, 2.0, 1.0]), np.array([[1, 0], [0, 1], [0, 2]]))[0].tolist()
+    The first ``warps`` are the warp's, the others the weft's.
+
+    >>> once_each(np.array([3.0, 2.0, 1.0]), np.array([[1, 0], [0, 1], [0, 2]]), 2)[0].tolist()
     [3.0, 1.0]
     """
-    _, first = np.unique(np.sort(members, axis=1), axis=0, return_index=True)
+    ways = members[:, :warps], members[:, warps:]
+    _, first = np.unique(
+        np.concatenate([np.sort(way, axis=1) for way in ways], axis=1), axis=0, return_index=True
+    )
     kept = np.sort(first)
     return values[kept], members[kept]
 

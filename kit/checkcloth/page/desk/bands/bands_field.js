@@ -5,7 +5,7 @@ import { bytesOf } from "../../shared/binary.js";
 import { button, choice, make, perFrame, say, setAttribute } from "../../shared/dom.js";
 import { refusalOf } from "../link.js";
 import { BandStrip } from "./band_strip.js";
-import { isPreset, KINDS, orderText, presetBands, weftAsWarp } from "./orders.js";
+import { countsWords, isPreset, KINDS, orderText, presetBands, weftAsWarp } from "./orders.js";
 
 /** @import { Bands, SentLaid } from "../../shared/cloth.js" */
 /** @import { Desk } from "../types.js" */
@@ -203,12 +203,4 @@ export class BandsField {
     const own = cloth?.wefts?.length ? cloth.wefts : cloth?.stripes;
     if (!this.weft.root.hidden) this.weft.fill(this.#text("weft"), weft, hexes(own, wefts));
   }
-}
-
-/**
- * @param {number} warp stripes
- * @param {number} weft
- */
-function countsWords(warp, weft) {
-  return warp === weft ? `${warp} ${warp === 1 ? "stripe" : "stripes"}` : `${warp} × ${weft} stripes`;
 }

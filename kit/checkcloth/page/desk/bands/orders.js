@@ -3,7 +3,7 @@
 
 import { evenBands } from "../../shared/cloth.js";
 
-/** @import { Bands } from "../../shared/cloth.js" */
+/** @import { Bands, SentLaid } from "../../shared/cloth.js" */
 
 /** Checks that a band may be wide; a pull goes by half checks and stops at half a one. */
 export const NARROWEST_PULLED = 0.5;
@@ -136,4 +136,30 @@ export function stripScale(bands, room, least) {
   const widths = bands.map(([, checks]) => checks);
   const total = widths.reduce((sum, checks) => sum + checks, 0);
   return Math.max(room / total, least / Math.min(...widths));
+}
+
+/**
+ * @param {number} warp stripes
+ * @param {number} weft
+ */
+export function countsWords(warp, weft) {
+  return warp === weft ? `${warp} ${warp === 1 ? "stripe" : "stripes"}` : `${warp} × ${weft} stripes`;
+}
+
+/**
+ * That a colourway is even because the bands are of other numbers of stripes; "" where they fit it.
+ * @param {SentLaid | undefined} laid as the kernel sends it: of an even check nothing
+ * @param {string} bands the setting
+ * @param {number} stripes
+ * @param {number} [wefts] stripes of the weft's own, or 0
+ */
+export function evenWords(laid, bands, stripes, wefts) {
+  if (!laid?.warp || !laid.stripes || !laid.wefts) return "";
+  if (laid.stripes === stripes && laid.wefts === (wefts || stripes)) return "";
+  return `even: the range's ${kindOf(bands)}bands are of ${countsWords(laid.stripes, laid.wefts)}`;
+}
+
+/** @param {string} bands the setting; where the warp is even, the weft is not */
+function kindOf(bands) {
+  return isPreset(bands) && bands !== "even" ? `${bands} ` : "";
 }

@@ -56,6 +56,7 @@ export const FIELDS = {
   intent: { label: "Rendering intent", choices: ["perceptual", "relative colorimetric", "saturation", "absolute colorimetric"]
     .map((intent) => /** @type {[string, string]} */ ([intent, intent])) },
   black_point: { label: "black-point compensation", tick: true },
+  condition: { label: "Print condition (CGATS), its path", hint: "profiles/halt-press.txt" },
   ends: { label: "Ends", hint: "64 per in, 24 per cm" },
   picks: { label: "Picks", hint: "as the ends" },
   warp_take_up: { label: "Warp take-up, %", hint: "8" },

@@ -21,7 +21,7 @@ import { aboutWords, partWords } from "./words.js";
 export const TASKS = [
   { key: "client", title: "For the client", first: ["paper"], more: ["title", "note", "reference", "date", "client_sizes", "client_strengths", "codes", "width", "length", "cut", "families"],
     note: "To look at, open or print: all colourways at one scale, and a page of each with its tones and your notes." },
-  { key: "printer", title: "For the printer", first: ["resolutions", "sizes", "plates"], more: ["bias", "press", "intent", "black_point"],
+  { key: "printer", title: "For the printer", first: ["resolutions", "sizes", "plates"], more: ["bias", "condition", "press", "intent", "black_point"],
     note: "A repeat of each colourway at true size, that tiles without a seam; check, repeat and dpi stand in each file. Agree a strike-off." },
   { key: "mill", title: "For the mill", first: ["ends", "width", "length"], more: ["picks", "warp_take_up", "weft_take_up", "waste"],
     note: "A thread plan for a piece of cloth: orders, totals, metres of yarn, a draft. Take-up and waste only stand in: ask the mill for its own." },

@@ -9,8 +9,10 @@ import { checksToShow, commonPixels } from "../../shared/scale.js";
 import { deviceRatio } from "../../shared/swatch.js";
 import { LEAST_THREAD, threadsOf } from "../../shared/threads.js";
 import { VISIONS } from "../../shared/vision.js";
+import { capital } from "../../shared/words.js";
 import { recipeOf } from "../../shared/mixing.js";
 import { refusalOf } from "../link.js";
+import { evenWords } from "../bands/orders.js";
 import { ClothView, VIEWS } from "./cloth_view.js";
 import { ColourTray } from "./colour_tray.js";
 import { Complaint } from "./complaint.js";
@@ -47,6 +49,7 @@ import { ThreadStrip } from "./thread_strip.js";
  * @property {string[]} palettes
  * @property {string} palette of the draw
  * @property {Choices["mixings"]} mixings
+ * @property {Choices["stocks"]} stocks
  * @property {(palette: string) => PaletteColour[]} coloursOf empty until they have come
  * @property {(hexes: string[]) => void} prepare for these to be tried without waiting
  * @property {(edit: Edit | null) => void} try show the cloth so, or as it is; never a request
@@ -102,6 +105,9 @@ export class Hand {
     this.weftStrip = new ThreadStrip(this, "weft");
     this.weft = make("div", { class: "cc-weft", hidden: true },
       make("p", { class: "cc-quiet", text: "Weft, from the top down" }), this.weftStrip.root);
+    this.evenWords = make("span");
+    this.even = make("p", { class: "cc-quiet cc-row cc-even", hidden: true }, this.evenWords,
+      button("Lay bands for it", () => desk.act("bands_for", this.number), { kind: "cc-plain" }));
     this.colours = new ColourTray(this);
     this.own = new OwnTray(this);
     this.rest = new RestTray(this, large);
@@ -115,7 +121,7 @@ export class Hand {
       make("header", { class: "cc-hand-head" },
         make("div", { class: "cc-hand-words" }, this.name.input, this.words), this.keep),
       this.as.root, make("div", { class: "cc-cloth-room" }, this.view.frame), this.strip.root, this.weft, this.view.under,
-      this.parts.root, this.said.root, this.tray);
+      this.even, this.parts.root, this.said.root, this.tray);
     this.root = make("section", { class: large ? "cc-hand cc-large" : "cc-hand",
       "aria-label": large ? "Enlarged" : "The cloth under the hand",
       onkeydown: (/** @type {KeyboardEvent} */ event) => this.#key(event) }, this.empty, this.body);
@@ -235,9 +241,19 @@ export class Hand {
     return this.desk.model.get("choices").mixings;
   }
 
+  get stocks() {
+    return this.desk.model.get("choices").stocks;
+  }
+
   /** @param {string} palette */
   coloursOf(palette) {
     return this.#palettes.of(palette);
+  }
+
+  /** Palettes were changed: swatches that show are asked for again, others when they are wanted. */
+  forgetPalettes() {
+    this.#palettes.refresh();
+    if (typeof this.part === "number") this.desk.guard.after("tray", () => this.#fillTray());
   }
 
   /** @param {string[]} hexes */
@@ -392,6 +408,16 @@ export class Hand {
     const mixing = this.mixings.find(([name]) => name === cloth.recipe.mixing)?.[1];
     this.parts.fill(cloth, this.part, mixing ?? cloth.recipe.mixing);
     this.#fillTray();
+    this.#sayEven(cloth);
+    this.desk.sayPart();
+  }
+
+  /** That the bands are not of its stripes. @param {Cloth} cloth */
+  #sayEven({ stripes, wefts }) {
+    const { model } = this.desk;
+    const words = evenWords(model.get("laid"), model.get("bands"), stripes.length, wefts?.length);
+    this.even.hidden = !words;
+    say(this.evenWords, words && `${capital(words)}.`);
   }
 
   /** Checks that share the width: the same for every cloth of the wall and of the range. */

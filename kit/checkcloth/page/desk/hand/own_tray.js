@@ -2,6 +2,7 @@
 
 import { button, choice, make, say, setAttribute, setOptions } from "../../shared/dom.js";
 import { remix } from "../../shared/edits.js";
+import { stockOptions } from "../setting_values.js";
 import { Complaint } from "./complaint.js";
 import { recipeOf } from "../../shared/mixing.js";
 
@@ -18,6 +19,7 @@ export class OwnTray {
       onchange: () => this.hand.act("own", { strength: this.#strength },
         { edit: this.#edit(), complain: (words) => this.said.say(words) }) });
     this.mixing = choice("Mixing", [], "", (name) => this.#mix(name));
+    this.stock = choice("Printed on", [], "", (numbers) => this.#print(numbers));
     this.meaning = make("p", { class: "cc-quiet" });
     this.said = new Complaint();
     this.note = make("p", { class: "cc-quiet" });
@@ -26,7 +28,7 @@ export class OwnTray {
         make("span", { class: "cc-spring" }), button("Done", () => this.hand.done(),
           { label: "Done with strength and mixing", keys: "Escape", kind: "cc-plain" })),
       make("label", { class: "cc-slider" }, make("span", { text: "Strength" }), this.output, this.slider),
-      this.mixing.box, this.meaning, this.said.root, this.note);
+      this.mixing.box, this.meaning, this.stock.box, this.said.root, this.note);
   }
 
   get #strength() {
@@ -59,8 +61,18 @@ export class OwnTray {
       complain: (words) => this.said.say(words) });
   }
 
+  /** @param {string} numbers of the stock */
+  #print(numbers) {
+    const found = this.hand.stocks?.find(([, , of]) => of.join(" ") === numbers);
+    if (!found) return;
+    const [text, , stock] = found;
+    this.hand.act("own", { stock: text }, {
+      edit: (cloth) => ({ ...cloth, recipe: { ...cloth.recipe, stock } }),
+      complain: (words) => this.said.say(words) });
+  }
+
   fill() {
-    const { cloth, data, mixings } = this.hand;
+    const { cloth, data, mixings, stocks } = this.hand;
     if (!cloth) return;
     this.slider.value = String(Math.round(cloth.strength * 100));
     this.#say();
@@ -69,6 +81,12 @@ export class OwnTray {
     setOptions(this.mixing.select, options.some(([name]) => name === mixing) ? options : [[mixing, mixing], ...options]);
     this.mixing.select.value = mixing;
     say(this.meaning, mixings.find(([name]) => name === mixing)?.[2] ?? "");
+    const { stock } = cloth.recipe;
+    this.stock.box.hidden = !stock;
+    if (stock) {
+      setOptions(this.stock.select, stockOptions(stocks, stock, data?.stock ?? ""));
+      this.stock.select.value = stock.join(" ");
+    }
     say(this.note, data?.own ? "This one keeps its own: the sliders above the wall leave it alone."
       : "Changed here, it keeps its own: the sliders above the wall then leave it alone.");
   }

@@ -27,7 +27,7 @@ export class RestTray {
       change: (text) => desk.act("note", hand.number, { text }) });
     this.family = textField({ label: "Family", placeholder: "family: by itself", longest: 200,
       known: () => this.#family, leave: () => hand.leave(),
-      change: (text) => desk.act("family", hand.number, { family: text }) });
+      change: (text) => desk.act("family", this.#card?.number, { family: text }) });
     this.families = make("datalist", { id: `cc-families-${(lists += 1)}` });
     this.family.setAttribute("list", this.families.id);
     this.familyBox = make("label", { class: "cc-field cc-family-field", hidden: true },
@@ -40,7 +40,7 @@ export class RestTray {
     const act = (/** @type {string} */ what) => () => hand.number !== undefined && desk.act(what, hand.number);
     const link = (/** @type {string} */ text, /** @type {() => unknown} */ go, /** @type {string | undefined} */ keys = undefined) =>
       button(text, go, { keys, kind: "cc-plain" });
-    this.copy = link("Copy", act("copy"));
+    this.copy = link("Copy", () => this.#card && desk.act("copy", this.#card.number));
     this.copy.title = "Keep a copy of this one beside it";
     this.putAway = link("Put away", () => this.#putAway());
     this.putAway.title = "Take this one, made by hand, off the wall";
@@ -61,10 +61,10 @@ export class RestTray {
       this.hint, this.again.body, this.eyes.body, this.more.body);
   }
 
-  /** The kept card that is looked at, if it is one. */
+  /** The kept card that is looked at, or that what is looked at on the wall stands for. */
   get #card() {
     const { data, desk } = this.hand;
-    return desk.model.get("kept").find((card) => card.number === data?.number);
+    return data?.kept ? desk.model.get("kept").find((card) => card.number === data.kept) : undefined;
   }
 
   get #family() {

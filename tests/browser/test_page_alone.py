@@ -516,7 +516,7 @@ def test_the_search_of_the_wall_says_how_it_goes_and_asks_for_what_holds(page):
     page.get_by_role("button", name="Still clear to every eye").press("Enter")
     (asked,) = page.evaluate(sent, "find")
     assert (asked["goal"], asked["count"], asked["visions"]) == ("every_eye", 5000, ["deutan"])
-    assert asked["at_least"] == {"ground_apart": 60, "edge_ratio": 0}
+    assert asked["at_least"] == {"ground_apart": 60}
     assert asked["strengths"] == [0.3, 0.5]
     # Under way: nothing else can be begun, and a key stops it.
     receive(page, find={"running": True, "share": 0.25, "words": "25 % looked at"})

@@ -26,7 +26,9 @@ from tea_rooms import MAIL, ORDER  # noqa: E402
 if TYPE_CHECKING:
     from playwright.sync_api import Page
 
-SIZE = {"width": 980, "height": 640}
+# The desk leaves room for what JupyterLab shows above and below a notebook: 173 px of a window.
+TAKEN = {"x": 0, "y": 0, "width": 980, "height": 640}
+SIZE = {"width": 980, "height": 640 + 173 - 10}
 PANEL, GAP, LINE = (640, 418), 20, 34
 STEPS = (
     "1  Paste the codes of the mail",
@@ -57,7 +59,7 @@ class Taker:
         self.page.evaluate("() => { document.activeElement?.blur(); scrollTo(0, 0); }")
         settle(self.page)
         self.page.wait_for_timeout(400)
-        self.taken.append(Image.open(io.BytesIO(self.page.screenshot())).convert("RGB"))
+        self.taken.append(Image.open(io.BytesIO(self.page.screenshot(clip=TAKEN))).convert("RGB"))
 
 
 def make_range(at: Taker) -> None:

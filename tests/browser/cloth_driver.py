@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 from desk_driver import SIGNS, DeskPage
+from playwright.sync_api import expect
 
 from checkcloth import MIXINGS, Check, Colourway, Length, see_as, tile_pixels
 from checkcloth.colour.spaces import srgb_to_bytes
@@ -104,7 +105,7 @@ def assert_wall_and_hand(
     pixels = whole_pixels(length, 96 * Fraction(ratio) * Fraction(scale))
     for place, colourway in enumerate(colourways):
         seen = cloth_on_wall(desk, place)
-        assert desk.wall.get_attribute("data-pixels") == str(pixels)
+        expect(desk.wall).to_have_attribute("data-pixels", str(pixels))
         wanted = tiled(colourway, length, pixels / (length / Length("1 in")), *seen.shape[1::-1])
         assert_same_cloth(seen, wanted)
 
@@ -118,8 +119,10 @@ def assert_wall_and_hand(
     wanted = tiled(colourways[3], length, pixels / (length / Length("1 in")), *seen.shape[1::-1])
     assert_same_cloth(seen, wanted)
     hand.get_by_role("radio", name="True size").click()
+    wanted_pixels = whole_pixels(length, 96 * Fraction(ratio))
+    expect(pressed).to_have_attribute("data-pixels", str(wanted_pixels))
     seen, pixels = cloth_of(pressed)
-    assert pixels == whole_pixels(length, 96 * Fraction(ratio))
+    assert pixels == wanted_pixels
     wanted = tiled(colourways[3], length, pixels / (length / Length("1 in")), *seen.shape[1::-1])
     assert_same_cloth(seen, wanted)
     hand.get_by_role("button", name="As other eyes see it, and in grey").click()

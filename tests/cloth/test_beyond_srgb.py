@@ -175,11 +175,11 @@ def test_a_lesson_says_what_its_screen_does_not_show():
 
 def test_sheets_say_it():
     colourway = Colourway("white", [TEXTS[0], "gold"], 0.8, "woven")
-    facts = dict(_design(colourway, Check("1 in", 2)))
+    facts = dict(_design(colourway, Check("1 in", 2), None))
     assert f"{TEXTS[0]} (shown ΔE00 {colourway.stripes[0].shift:.1f} off)" in facts["Outside sRGB"]
     rows = tone_rows(colourway, Check("1 in", 2))
     assert rows[1].lab == pytest.approx(colourway.tones_lab[1, 0])
-    assert "Outside sRGB" not in dict(_design(Colourway("white", ["gold"]), Check("1 in", 1)))
+    assert "Outside sRGB" not in dict(_design(Colourway("white", ["gold"]), Check("1 in", 1), None))
 
 
 def test_palettes_tokens_and_sets_keep_it(tmp_path):

@@ -207,7 +207,7 @@ def test_frames_figures_and_every_other_result_are_printed():
     assert str(made) == "report Mine: 6 tables, 2 pictures"
     html = made.html()
     for words in ("&lt;navy&gt;", "source-over", "alt=\"Two &lt;lots&gt;; ΔE00 over lot\"",
-                  "colour gamp of 1 warp by 2 weft colours", "98.5", "-0.04",
+                  "colour gamp of 1 warp by 2 weft colours", "98.5", "−0.04",
                   "least_edge"):  # fmt: skip
         assert words in html
     assert html.count("2 rows") == 2  # twelve columns are two tables, the names in both

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import csv
-import os
-from collections.abc import Callable, Generator
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -48,13 +47,6 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     items.sort(key=lambda item: _turn(item.nodeid))
 
 
-@pytest.hookimpl(wrapper=True)
-def pytest_xdist_auto_num_workers() -> Generator[None, int, int]:
-    """Start one process more than there are cores: waiting for a hand or a timer takes none."""
-    cores = yield
-    return cores if "PYTEST_XDIST_AUTO_NUM_WORKERS" in os.environ else cores + 1
-
-
 def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
     """Say which tests stay in one process when they run in several.
 
@@ -70,7 +62,7 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
             path = nodeid.split("::")[0]
             if _turn(nodeid):
                 return path
-            rows = (self.numnodes + 1) // 2  # not of those left: a name stays as it is
+            rows = max(1, self.numnodes // 2)  # not of those left: a name stays as it is
             return f"lab {LAB_FILES.index(Path(path).name) % rows}"
 
     return ByFile(config, log)

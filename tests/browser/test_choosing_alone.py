@@ -162,8 +162,8 @@ def test_kept_by_keyboard(alone, desk):
         desk.keep(place)
     first = desk.ask("[card.number for card in desk.state.kept]")
     desk.on_shelf(first[0]).focus()
+    # The second press comes before the first is answered.
     page.keyboard.press("Shift+ArrowRight")
-    desk.until("[card.number for card in desk.state.kept]", [first[1], first[0], first[2]])
     page.keyboard.press("Shift+ArrowRight")
     desk.until("[card.number for card in desk.state.kept]", [first[1], first[2], first[0]])
     page.keyboard.press("Delete")

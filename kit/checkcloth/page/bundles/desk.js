@@ -4199,6 +4199,7 @@ var Shelf = class {
     this.desk = desk;
     this.count = make("h3", { class: "cc-title" });
     this.list = make("ol", { class: "cc-kept" });
+    this.moved = null;
     this.empty = make("p", {
       class: "cc-quiet",
       text: "Nothing kept yet. Press Keep on a colourway, or K."
@@ -4220,6 +4221,7 @@ var Shelf = class {
   }
   fill() {
     const kept = this.desk.model.get("kept");
+    this.moved = null;
     say(this.count, `Kept ${kept.length}`);
     this.empty.hidden = kept.length > 0;
     this.#keepFocus(() => {
@@ -4293,7 +4295,7 @@ var Shelf = class {
     const step = { ArrowLeft: -1, ArrowRight: 1 }[event.key];
     if (step && event.shiftKey) {
       event.preventDefault();
-      this.#move(number, index + step);
+      this.#move(number, (this.moved?.number === number ? this.moved.index : index) + step);
     } else if (event.key === "Delete") this.desk.act("drop", number);
   }
   /**
@@ -4302,6 +4304,7 @@ var Shelf = class {
    */
   #move(number, index) {
     if (index >= 0 && index < this.list.children.length) {
+      this.moved = { number, index };
       this.desk.act("move", number, { place: index });
     }
   }

@@ -54,6 +54,8 @@ export class Shelf {
     this.desk = desk;
     this.count = make("h3", { class: "cc-title" });
     this.list = make("ol", { class: "cc-kept" });
+    /** @type {{ number: number, index: number } | null} where a card was sent that still shows elsewhere */
+    this.moved = null;
     this.empty = make("p", { class: "cc-quiet",
       text: "Nothing kept yet. Press Keep on a colourway, or K." });
     this.head = make("header", { class: "cc-shelf-head" }, this.count);
@@ -65,6 +67,7 @@ export class Shelf {
 
   fill() {
     const kept = this.desk.model.get("kept");
+    this.moved = null;
     say(this.count, `Kept ${kept.length}`);
     this.empty.hidden = kept.length > 0;
     this.#keepFocus(() => {
@@ -126,7 +129,7 @@ export class Shelf {
     const step = { ArrowLeft: -1, ArrowRight: 1 }[event.key];
     if (step && event.shiftKey) {
       event.preventDefault();
-      this.#move(number, index + step);
+      this.#move(number, (this.moved?.number === number ? this.moved.index : index) + step);
     } else if (event.key === "Delete") this.desk.act("drop", number);
   }
 
@@ -136,6 +139,7 @@ export class Shelf {
    */
   #move(number, index) {
     if (index >= 0 && index < this.list.children.length) {
+      this.moved = { number, index };
       this.desk.act("move", number, { place: index });
     }
   }

@@ -48,6 +48,9 @@ AS_OPENED = """[desk.answer({'do': 'sort', 'number': 0, 'sort': ''}),
 desk.answer({'do': 'vision', 'number': 0, 'vision': 'normal'}),
 [setattr(desk.widget, name, value) for name, value in
  dict(mixing='source-over', strength=0.4, size='1/2 in', stripes=6, ground='').items()]][2]"""
+FOLD = """() =>
+    document.querySelectorAll('.cc button[aria-expanded="true"], .cc details[open] > summary')
+    .forEach(one => one.click())"""
 # A slider whose whole work is a loop that takes a few milliseconds on a quiet machine.
 EMPTY = """() => {
     const slider = Object.assign(document.createElement('input'), {type: 'range', max: 1000});
@@ -125,6 +128,7 @@ class Hand:
         spent: dict[str, float] = {}
         self.page.set_default_timeout(60_000)  # what is measured has to come
         self.lab.ask(AS_OPENED)
+        self.page.evaluate(FOLD)
         self.draw()
         self.page.wait_for_timeout(4000)
         self.slider("Empty")

@@ -22,7 +22,8 @@ def desk(alone):
 
 
 # Controls in sight that a finger of 44 CSS pixels does not fit on.
-_SMALL = """() => [...document.querySelectorAll('.cc :is(button, input, select, summary)')]
+_SMALL = """() =>
+    [...document.querySelectorAll('.cc :is(button, input, select, summary, textarea)')]
     .filter(one => one.checkVisibility({visibilityProperty: true}) && !one.closest('.cc-unseen'))
     .map(one => [one.ariaLabel || one.textContent, (one.closest('label') ?? one)])
     .map(([name, box]) => [name, box.getBoundingClientRect()])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
@@ -115,3 +116,26 @@ class Inked:
 def _named(values: ToneValues) -> str:
     inks = [f"{ink} {value * 100:.4g} %" for ink, value in values.items() if value]
     return " and ".join(inks) or "no ink"
+
+
+_TINT = re.compile(r"(.+) (\d{1,3}(?:\.\d{1,6})?) %")
+
+
+def tints_in(name: str, condition: PrintCondition) -> dict[str, float] | None:
+    """Return the tone value of each ink in a name, as :class:`Inked` names stripes; None in others.
+
+    >>> shop = PrintCondition([0.82, 0.85, 0.70], {"brick": [0.20, 0.12, 0.06]})
+    >>> tints_in("Brick", shop), tints_in("brick 60 %", shop), tints_in("navy", shop)
+    ({'brick': 1.0}, {'brick': 0.6}, None)
+    """
+    known = {ink.casefold(): ink for ink in condition.solids}
+    if name.casefold() in known:
+        return {known[name.casefold()]: 1.0}
+    tints = {}
+    for part in name.split(" and "):
+        match = _TINT.fullmatch(part)
+        ink = known.get(match[1].casefold()) if match else None
+        if match is None or ink is None or float(match[2]) > 100:
+            return None
+        tints[ink] = float(match[2]) / 100
+    return tints

@@ -399,10 +399,10 @@ lightness runs in order (normal vision)
     if own.all() or not own.any():
         return scored(tones, own_weft=bool(own.all()))
     parts = (scored(tones[part], own_weft=wefts) for wefts, part in ((True, own), (False, ~own)))
-    return _woven_in(own, *parts)
+    return _interleaved(own, *parts)
 
 
-def _woven_in(first: NDArray[np.bool_], one: Score, two: Score) -> Score:
+def _interleaved(first: NDArray[np.bool_], one: Score, two: Score) -> Score:
     """Return the scores of a list: those of ``one`` where ``first`` says so, else of ``two``."""
 
     def joined(here: Any, there: Any) -> Any:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -12,7 +11,7 @@ from checkcloth.arguments import Floats, require_type
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.colour.illuminant import adapt_xyz
-from checkcloth.colour.inked import Inked
+from checkcloth.colour.inked import Inked, tints_in
 from checkcloth.colour.print_condition import PrintCondition
 from checkcloth.colour.spaces import xyz_to_shown
 from checkcloth.errors import ArgumentError
@@ -60,13 +59,13 @@ def condition_plates(
     if missing:
         allowed = f"called as inks of the condition, which are {', '.join(known.solids)}"
         raise ArgumentError("stripes", allowed, missing[0])
-    inks = [_tints_in(ink.name, known) or {} for ink in design.inks]
+    inks = [tints_in(ink.name, known) or {} for ink in design.inks]
     if find_mixing(design.mixing).uses_stock:
         made = [{ink: v * design.strength for ink, v in tints.items()} for tints in inks]
         warp = made[: len(design.stripes)]
         weft = [made[at] for at in design.weft_inks] if design.weft_stripes else None
         # A ground called as an ink alone is a colour of cloth; one of tints is printed.
-        ground = _tints_in(design.ground.name, known)
+        ground = tints_in(design.ground.name, known)
         ground = None if _is_ink(design.ground.name, known) else ground
         return _of_inked(Inked(known, warp, ground, weft), design)
     named = {ink.name: next(iter(tints)) for ink, tints in zip(design.inks, inks, strict=True)}
@@ -82,30 +81,12 @@ def without_curves(colourway: Colourway, condition: PrintCondition) -> list[str]
     >>> without_curves(Colourway("white", ["navy", "teal"]), shop)
     ['navy', 'teal']
     """
-    known = _tints_in if find_mixing(colourway.mixing).uses_stock else _is_ink
+    known = tints_in if find_mixing(colourway.mixing).uses_stock else _is_ink
     return [ink.name for ink in colourway.inks if not known(ink.name, condition)]
 
 
 def _is_ink(name: str, condition: PrintCondition) -> bool:
     return name.casefold() in {ink.casefold() for ink in condition.solids}
-
-
-_TINT = re.compile(r"(.+) (\d{1,3}(?:\.\d{1,6})?) %")
-
-
-def _tints_in(name: str, condition: PrintCondition) -> dict[str, float] | None:
-    """The tone value of each ink in a name: of "brick" 1, of "brick 60 % and sage 10 %" these."""
-    known = {ink.casefold(): ink for ink in condition.solids}
-    if name.casefold() in known:
-        return {known[name.casefold()]: 1.0}
-    tints = {}
-    for part in name.split(" and "):
-        match = _TINT.fullmatch(part)
-        ink = known.get(match[1].casefold()) if match else None
-        if match is None or ink is None or float(match[2]) > 100:
-            return None
-        tints[ink] = float(match[2]) / 100
-    return tints
 
 
 def plates_by(colourway: Colourway, kind: str, condition: PrintCondition | None) -> PlateSet:

@@ -8,9 +8,10 @@ moves took from key press to painted wall (overlay strength, a colour nudged, a 
 and beside them, since the machine may be busy, what a move took at that time whose whole work is
 a fixed loop of the page's own (*empty*); and what memory the kernel and the page hold after
 collecting. Before and after all that, and every five minutes, the same moves on a wall just dealt,
-in one mixing and order and with a rest after each, say whether any has become slower: by the
-clock, and by the processor's time of the page's own thread for a move and all that follows from
-it, which other work on the machine does not lengthen. It asserts nothing.
+with nothing kept, compared or unfolded, in one mixing and order and with a rest after each, say
+whether any has become slower: by the clock, and by the processor's time of the page's own thread
+for a move and all that follows from it, which other work on the machine does not lengthen. It
+asserts nothing.
 """
 
 from __future__ import annotations
@@ -46,8 +47,10 @@ WAITED = """() => Promise.race([window.benchWait,
 # The wall as it opens, whatever was done to it: what is timed at rest is always the same.
 AS_OPENED = """[desk.answer({'do': 'sort', 'number': 0, 'sort': ''}),
 desk.answer({'do': 'vision', 'number': 0, 'vision': 'normal'}),
+[desk.answer({'do': 'compare', 'number': number}) for number in desk.state.compared],
+[desk.answer({'do': 'drop', 'number': card.number}) for card in desk.state.kept],
 [setattr(desk.widget, name, value) for name, value in
- dict(mixing='source-over', strength=0.4, size='1/2 in', stripes=6, ground='').items()]][2]"""
+ dict(mixing='source-over', strength=0.4, size='1/2 in', stripes=6, ground='').items()]][4]"""
 FOLD = """() =>
     document.querySelectorAll('.cc button[aria-expanded="true"], .cc details[open] > summary')
     .forEach(one => one.click())"""

@@ -2,7 +2,7 @@
 // kernel; here it is asked for, watched, stopped, and told what to ask for where nothing holds.
 
 import { button, choice, make, say, setAttribute } from "../shared/dom.js";
-import { errorWords } from "../shared/words.js";
+import { errorWords, spoken } from "../shared/words.js";
 import { conditionWords, goalWords, strengthsOf, subjectOf } from "./find_words.js";
 
 /** @import { Grid } from "./grid.js" */
@@ -33,8 +33,8 @@ export class Find {
     const offered = desk.model.get("choices").find;
     /** @type {[key: string, words: string, node: HTMLButtonElement][]} */
     this.goals = offered.goals.map(([key, words]) => [key, words, button(goalWords(words, null), () => this.#start(key))]);
-    /** @type {[name: string, node: HTMLInputElement, plain: string][]} */
-    this.conditions = offered.conditions.map(([name, words, most, plain, nothing]) => [name, this.#number(words, Math.min(0, nothing), most, plain), plain]);
+    /** @type {[name: string, node: HTMLInputElement, words: string, plain: string][]} */
+    this.conditions = offered.conditions.map(([name, words, most, plain, nothing]) => [name, this.#number(words, Math.min(0, nothing), most, plain), words, plain]);
     this.nothing = Object.fromEntries(offered.conditions.map(([name, , , , nothing]) => [name, nothing]));
     /** @type {[name: string, node: HTMLInputElement][]} */
     this.visions = offered.visions.map(([name]) => [name, make("input", { type: "checkbox", onchange: () => this.#changed() })]);
@@ -64,7 +64,7 @@ export class Find {
    */
   #number(words, least, most, plain) {
     return make("input", { type: "number", class: "cc-input cc-number", min: least, max: most, step: "any", placeholder: "–",
-      "aria-label": words, "aria-description": plain, title: plain, oninput: () => this.#changed(),
+      "aria-label": spoken(words), "aria-description": spoken(plain), title: plain, oninput: () => this.#changed(),
       onkeydown: (/** @type {KeyboardEvent} */ event) => this.#enter(event) });
   }
 
@@ -79,7 +79,7 @@ export class Find {
     const checks = this.visions.map(([, node], at) => make("label", { class: "cc-check" }, node, make("span", { text: visions[at] })));
     return make("div", { class: "cc-find-fields" },
       make("div", {}, make("p", { class: "cc-find-head", text: "At least" }),
-        ...this.conditions.map(([, node, plain]) => line((node.getAttribute("aria-label") ?? "").replace(/ at least$/, ""), node, plain))),
+        ...this.conditions.map(([, node, words, plain]) => line(words.replace(/ at least$/, ""), node, plain))),
       make("div", {}, line("Overlay strengths, %", this.strengths),
         make("div", { role: "group", "aria-label": "All of it must hold as well" },
           make("p", { class: "cc-find-head", text: "All of it must hold as well" }), ...checks)),

@@ -6,8 +6,12 @@ import { hasCells } from "../shared/host.js";
 /** @import { Desk } from "./types.js" */
 
 const MOST_OFFERED = 5;
+const HEARD = 3000; // milliseconds after which what was read out is taken away: the same can be said again
 
 export class Notices {
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  #heard;
+
   /**
    * @param {Desk} desk
    * @param {HTMLElement} root of the desk
@@ -17,7 +21,9 @@ export class Notices {
     this.root = root;
     this.banner = make("div", { class: "cc-banner", role: "alert", hidden: true });
     this.offer = make("div", { class: "cc-offer" });
-    this.status = make("p", { class: "cc-status", role: "status", "aria-live": "polite" });
+    // The line is part of the wall, which may be hidden or behind a dialog: what is read out is not.
+    this.status = make("p", { class: "cc-status", role: "status", "aria-live": "off" });
+    this.aloud = make("p", { class: "cc-unseen", "aria-live": "polite" });
     this.undo = button("Undo", () => desk.act("undo"), { kind: "cc-plain" });
     this.line = make("div", { class: "cc-last-step" }, this.status, this.undo);
   }
@@ -57,19 +63,30 @@ export class Notices {
    * Say the last step, with a way back beside it; or why there was none.
    * @param {string} message
    * @param {boolean} wrong
+   * @param {boolean} [anew] read out, though it may be the same as before
    */
-  #say(message, wrong) {
+  #say(message, wrong, anew = this.status.textContent !== message) {
     const { undo } = this.desk.model.get("facts");
     this.status.classList.toggle("cc-wrong", wrong);
     say(this.status, message);
     setAttribute(this.status, "title", message);
+    if (anew) this.#sayAloud(message);
     this.undo.hidden = wrong || !message || !undo;
     this.undo.title = `Undo: ${undo}`;
   }
 
+  /** @param {string} message */
+  #sayAloud(message) {
+    const front = this.root.querySelector("dialog[open]") ?? this.root;
+    if (this.aloud.parentElement !== front) front.append(this.aloud);
+    say(this.aloud, message);
+    clearTimeout(this.#heard);
+    this.#heard = setTimeout(() => say(this.aloud, ""), HEARD);
+  }
+
   /** @param {string} text */
   complain(text) {
-    this.#say(`Not done: ${text}`, true);
+    this.#say(`Not done: ${text}`, true, true);
   }
 
   #showOffer() {

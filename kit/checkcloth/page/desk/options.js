@@ -1,6 +1,7 @@
 // What stands on the wall's canvas for keys, pointers and screen readers: an option a colourway.
 
 import { make, say, setAttribute } from "../shared/dom.js";
+import { spoken } from "../shared/words.js";
 import { positionOf } from "./grid_layout.js";
 
 /** @import { Desk } from "./types.js" */
@@ -111,7 +112,7 @@ export class Options {
     setAttribute(node, "aria-setsize", String(wall.list.length));
     setAttribute(node, "aria-posinset", String(this.#rank(index) + 1));
     setAttribute(node, "aria-label", name);
-    setAttribute(node, "aria-description", this.#description(index, number, MARKS[mark][1]));
+    setAttribute(node, "aria-description", spoken(this.#description(index, number, MARKS[mark][1])));
     setAttribute(node, "title", why ? `Hidden: ${why}` : name);
     say(tick, MARKS[mark][0]);
     caption.hidden = wall.captions === "nothing";

@@ -2,6 +2,7 @@
 // or areas and curves in SVG; words on it are text. Sharp at any zoom.
 
 import { make, say, setAttribute } from "../shared/dom.js";
+import { spoken } from "../shared/words.js";
 import { hexOf } from "./colours.js";
 
 /** @import { Picture, Tag } from "./types.js" */
@@ -43,7 +44,7 @@ export class PictureView {
 
   /** @param {Picture} picture */
   fill(picture) {
-    setAttribute(this.box, "aria-label", picture.label);
+    setAttribute(this.box, "aria-label", spoken(picture.label));
     setAttribute(this.box, "class", `cl-picture ${picture.shape ?? ""}`);
     say(this.caption, picture.caption);
     this.#fillImage(picture);

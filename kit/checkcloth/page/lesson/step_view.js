@@ -1,6 +1,7 @@
 // One step on the page: pictures, sliders and colours on the left; words, sums and question on the right.
 
-import { make, perFrame, say } from "../shared/dom.js";
+import { columnHead, make, perFrame, say } from "../shared/dom.js";
+import { spoken } from "../shared/words.js";
 import { ColourBook, hexOf } from "./colours.js";
 import { ColourFields } from "./colour_fields.js";
 import { fixed, together } from "./numbers.js";
@@ -13,6 +14,7 @@ import { STEPS } from "./steps/all.js";
 /** @import { LessonData, Rgb, Row, Setting, StepData, Work } from "./types.js" */
 
 const QUIET = 300; // milliseconds after the last move before a change is said aloud
+const HEARD = 3000; // milliseconds after which that is taken away: whoever reads on meets it once
 
 /**
  * Words with what stands in braces set bold, as it is explained there.
@@ -33,7 +35,7 @@ function sumRow({ name, chip, cells }) {
 /** @param {string[]} heads */
 function headRow(heads) {
   return heads.length
-    ? make("thead", {}, make("tr", {}, ...heads.map((text) => (text ? make("th", { scope: "col", text }) : make("td")))))
+    ? make("thead", {}, make("tr", {}, ...heads.map((text) => (text ? columnHead(text) : make("td")))))
     : null;
 }
 
@@ -108,6 +110,7 @@ export class StepView {
 
   #changed() {
     this.request();
+    this.#sayAloud();
     this.onchange();
   }
 
@@ -153,11 +156,13 @@ export class StepView {
     const left = make("div", { class: "cl-left" }, this.pictures,
       make("div", { class: "cl-controls" },
         make("div", { class: "cl-sliders" }, ...[...this.sliders.values()].map(({ root }) => root)), this.fields.root));
-    const right = make("div", { class: "cl-text" }, make("p", { class: "cl-words" }, ...defined(step.words)),
+    const right = make("div", { class: "cl-text" },
       step.key === "task" ? this.goals : this.sums, step.key === "task" ? null : this.said, this.question?.root, this.aloud);
     this.right = right;
     return make("section", { class: "cl-step", "data-step": step.key, tabindex: "-1", "aria-labelledby": id },
-      make("h2", { id }, make("span", { text: mark }), " ", step.title), make("div", { class: "cl-halves" }, left, right));
+      make("h2", { id }, make("span", { text: mark }), " ", step.title),
+      // In the order they are read: what it is about, what can be moved, what comes of it.
+      make("div", { class: "cl-halves" }, make("p", { class: "cl-words" }, ...defined(step.words)), left, right));
   }
 
   draw() {
@@ -175,8 +180,15 @@ export class StepView {
       this.question.asking.choices = this.code.choices?.(this.setting()) ?? [];
       this.question.refresh();
     }
+  }
+
+  /** Say what came of the last move, once nothing moves. */
+  #sayAloud() {
     clearTimeout(this.#quiet);
-    this.#quiet = setTimeout(() => say(this.aloud, work.said), QUIET);
+    this.#quiet = setTimeout(() => {
+      say(this.aloud, spoken(this.work?.said ?? ""));
+      this.#quiet = setTimeout(() => say(this.aloud, ""), HEARD);
+    }, QUIET);
   }
 
   /** @param {Work} work */

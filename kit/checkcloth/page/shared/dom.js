@@ -1,5 +1,7 @@
 // Helpers that every page uses. Text goes in as text, never as HTML.
 
+import { spoken } from "./words.js";
+
 /**
  * Attributes of an element: those named on… listen, `text` is its text, null and false are left out.
  * @typedef {Record<string, any>} Attributes
@@ -43,6 +45,15 @@ export function button(text, onclick, { keys, label, pressed, kind = "" } = {}) 
     "aria-pressed": pressed === undefined ? null : String(pressed),
     onclick,
   });
+}
+
+/**
+ * The head of a column; signs in it are heard as words.
+ * @param {string} text
+ */
+export function columnHead(text) {
+  const words = spoken(text);
+  return make("th", { scope: "col", text, "aria-label": words === text ? null : words });
 }
 
 /**

@@ -9,3 +9,11 @@ export function capital(text) {
 export function errorWords(error) {
   return error instanceof Error ? error.message : String(error);
 }
+
+/** Signs, and what they are called where they are heard: a voice spells "ΔE00" out. @type {[sign: string, name: string][]} */
+const SIGNS = [["ΔE00", "colour difference"], ["ΔEOK", "difference in Oklab"], ["ΔL*", "difference in lightness"]];
+
+/** What is heard and not seen, without signs. @param {string} text */
+export function spoken(text) {
+  return SIGNS.reduce((words, [sign, name]) => words.replaceAll(sign, name), text);
+}

@@ -65,6 +65,8 @@ export const FIELDS = {
   thumbnails: { label: "Pictures, pixels a side", hint: "none" },
 };
 
+let fields = 0;
+
 export class Field {
   /**
    * @param {Desk} desk
@@ -76,7 +78,7 @@ export class Field {
     this.name = name;
     this.changes = new Changes(desk, () => this.#show(), (error) => this.complain(errorWords(error)));
     const { label, onPage, hint, choices, tick } = FIELDS[name];
-    this.error = make("p", { class: "cc-field-said", role: "alert", hidden: true });
+    this.error = make("p", { class: "cc-field-said", role: "alert", id: `cc-wrong-${(fields += 1)}`, hidden: true });
     const part = `${name} ${where}`.trim();
     if (choices) {
       this.input = make("select", { class: "cc-select", "data-part": part, onchange: () => this.#send() },
@@ -86,6 +88,7 @@ export class Field {
         placeholder: hint, autocomplete: "off", "data-part": part, onchange: () => this.#send(),
         onkeydown: (/** @type {KeyboardEvent} */ event) => this.#key(event) });
     }
+    setAttribute(this.input, "aria-describedby", this.error.id);
     const words = make("span", { text: onPage && !hasCells(document) ? onPage : label });
     this.root = make("div", { class: "cc-export-field" },
       tick ? make("label", { class: "cc-check" }, this.input, words) : make("label", { class: "cc-field" }, words, this.input),

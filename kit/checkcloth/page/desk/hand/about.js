@@ -1,6 +1,6 @@
 // Lists and tables about a colourway, made from what the kernel says of it.
 
-import { make } from "../../shared/dom.js";
+import { columnHead, make } from "../../shared/dom.js";
 
 /** @import { Details } from "../types.js" */
 
@@ -24,7 +24,7 @@ export function tonesTable(data) {
 /** @param {Details} data */
 export function figuresTable(data) {
   return [make("table", {},
-    make("thead", {}, make("tr", {}, ...FIGURES.map((text) => make("th", { scope: "col", text })))),
+    make("thead", {}, make("tr", {}, ...FIGURES.map(columnHead))),
     make("tbody", {}, ...data.figures.map(([label, ...numbers]) => make("tr", {},
       make("th", { scope: "row", text: label }), ...numbers.map((text) => make("td", { text })))))),
   make("p", { class: "cc-quiet", text: data.yardstick })];

@@ -72,6 +72,18 @@ function roundEven(number) {
   return Math.abs(number % 1) === 0.5 && near % 2 !== 0 ? near - 1 : near;
 }
 
+// shared/words.js
+function capital(text) {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+function errorWords(error) {
+  return error instanceof Error ? error.message : String(error);
+}
+var SIGNS = [["ΔE00", "colour difference"], ["ΔEOK", "difference in Oklab"], ["ΔL*", "difference in lightness"]];
+function spoken(text) {
+  return SIGNS.reduce((words, [sign, name]) => words.replaceAll(sign, name), text);
+}
+
 // shared/dom.js
 function make(tag2, attributes = {}, ...children) {
   const node = document.createElement(tag2);
@@ -93,9 +105,15 @@ function button(text, onclick, { keys, label, pressed, kind = "" } = {}) {
     title: keys ? `${label ?? text} (${keys})` : label,
     "aria-label": label,
     "aria-keyshortcuts": keys,
+    "aria-description": keys && `key ${keys}`,
+    // or the title were read out as well
     "aria-pressed": pressed === void 0 ? null : String(pressed),
     onclick
   });
+}
+function columnHead(text) {
+  const words = spoken(text);
+  return make("th", { scope: "col", text, "aria-label": words === text ? null : words });
 }
 function choice(label, options, value, onpick) {
   const select = make("select", {
@@ -1082,14 +1100,6 @@ var Swatch = class {
   }
 };
 
-// shared/words.js
-function capital(text) {
-  return text.charAt(0).toUpperCase() + text.slice(1);
-}
-function errorWords(error) {
-  return error instanceof Error ? error.message : String(error);
-}
-
 // desk/dialog.js
 var CARD_MM = [85.6, 53.98];
 var Dialog = class {
@@ -1244,14 +1254,14 @@ var Link = class {
    * @param {ArrayBuffer[]} [files] bytes that go with it
    * @returns {Promise<any>}
    */
-  ask(what, fields = {}, files = void 0) {
+  ask(what, fields2 = {}, files = void 0) {
     const id = `${this.view}/${this.#next += 1}`;
     if (what === "ping") this.#pings.add(id);
     return new Promise((resolve, reject) => {
       const timer = setTimeout(() => this.#setQuiet(true), PATIENCE);
       this.#waiting.set(id, { resolve, reject, timer });
       try {
-        this.model.send({ ...fields, do: what, id }, void 0, files);
+        this.model.send({ ...fields2, do: what, id }, void 0, files);
       } catch {
         this.#setQuiet(true);
       }
@@ -1726,11 +1736,11 @@ var PastedColours = class {
       this.#put([], "");
       return;
     }
-    const fields = source.picture ? { ...source.fields, count: this.#count } : source.fields;
+    const fields2 = source.picture ? { ...source.fields, count: this.#count } : source.fields;
     try {
       const { colours = [], left_out: leftOut = [] } = await this.desk.request(
         "read_colours",
-        fields,
+        fields2,
         source.bytes && [source.bytes]
       ) ?? {};
       if (turn2 === this.#turn) this.#put(colours, leftOutWords(colours.length, leftOut));
@@ -2234,10 +2244,10 @@ function orderText(bands) {
     return [whole || "", top ? `${top}/${under}` : "", letterOf(stripe)].filter(Boolean).join(" ");
   }).join(", ");
 }
-var SIGNS = { "1/2": "½", "1/4": "¼", "3/4": "¾", "1/8": "⅛", "3/8": "⅜", "5/8": "⅝", "7/8": "⅞" };
+var SIGNS2 = { "1/2": "½", "1/4": "¼", "3/4": "¾", "1/8": "⅛", "3/8": "⅜", "5/8": "⅝", "7/8": "⅞" };
 function checksWords(checks) {
   const [whole, top, under] = mixedOf(checks);
-  const part = top ? SIGNS[`${top}/${under}`] ?? `${whole ? " " : ""}${top}/${under}` : "";
+  const part = top ? SIGNS2[`${top}/${under}`] ?? `${whole ? " " : ""}${top}/${under}` : "";
   return `${whole || ""}${part} ${checks > 1 ? "checks" : "check"}`;
 }
 function bandWords(stripe, checks) {
@@ -2811,6 +2821,7 @@ var Radios = class {
 
 // desk/hand/nudge_sliders.js
 var FAR = 3;
+var ENDS2 = { lightness: [1, 100, " %"], chroma: [0.4, 100, " %"], hue: [360, 360, "°"] };
 var NudgeSliders = class {
   /** @param {Nudging} onnudge */
   constructor(onnudge) {
@@ -2847,8 +2858,8 @@ var NudgeSlider = class {
       role: "slider",
       tabindex: "0",
       "aria-label": nudge.name,
-      "aria-valuemin": -FAR,
-      "aria-valuemax": FAR,
+      "aria-valuemin": 0,
+      "aria-valuemax": ENDS2[nudge.axis][1],
       "aria-valuenow": 0,
       onclick: (event) => this.#press(event),
       onkeydown: (event) => this.#key(event)
@@ -2856,12 +2867,13 @@ var NudgeSlider = class {
   }
   /** @param {Colour} colour */
   fill(colour) {
-    setAttribute(this.track, "aria-valuetext", `${colour.name} ${colour.hex}`);
-    if (this.#colour?.hex === colour.hex) {
-      this.#colour = colour;
-      return;
-    }
+    const same = this.#colour?.hex === colour.hex;
     this.#colour = colour;
+    if (same) return;
+    const [most, full, unit] = ENDS2[this.nudge.axis];
+    const value = String(Math.round(full * srgbToOklch(rgbOf(colour.hex))[this.nudge.channel] / most));
+    setAttribute(this.track, "aria-valuenow", value);
+    setAttribute(this.track, "aria-valuetext", `${value}${unit}, ${colour.hex}`);
     this.patches = patchesOf(colour.hex, this.nudge);
     this.track.replaceChildren(...this.patches.map(({ steps, hex }) => {
       const node = make("i", { "data-steps": steps, title: steps ? nudgedName(colour.name, this.nudge, steps) : null });
@@ -3045,7 +3057,6 @@ var Swatches = class {
       type: "button",
       role: "radio",
       class: "cc-swatch",
-      title: colour.name,
       onclick: () => this.#take(colour),
       onfocus: () => this.#stop(this.#nodes.indexOf(node)),
       onpointerenter: (event) => {
@@ -3071,6 +3082,7 @@ var Swatches = class {
     const stripes = this.#inWeft ? weft2 : warp;
     setAttribute(node, "aria-checked", String(checked));
     setAttribute(node, "aria-label", `${name} ${hex}${where}`);
+    setAttribute(node, "title", `${name} ${hex}${where}`);
     const number = (
       /** @type {HTMLElement} */
       node.firstElementChild
@@ -3682,7 +3694,7 @@ var PartsRow = class {
     this.chip = make("span", { class: "cc-chip", "aria-hidden": "true" });
     this.groundWords = make("span", { text: "Ground" });
     this.ground = part(0, "Change the ground", this.chip, this.groundWords);
-    this.strength = part("own", "Strength and mixing of this one");
+    this.strength = part("own", "");
     this.add = make("button", {
       type: "button",
       class: "cc-part-button",
@@ -3697,7 +3709,11 @@ var PartsRow = class {
       title: "Add the first colour of the palette that is not in the weft",
       onclick: () => onadd(-1)
     });
-    this.weft = make("input", { type: "checkbox", onchange: () => onweft(this.weft.checked) });
+    this.weft = make("input", {
+      type: "checkbox",
+      "aria-description": "The weft has colours of its own; its stripes stand after those of the warp",
+      onchange: () => onweft(this.weft.checked)
+    });
     this.root = make(
       "div",
       { class: "cc-parts", role: "group", "aria-label": "Parts of the cloth" },
@@ -3726,7 +3742,7 @@ var PartsRow = class {
     setAttribute(this.ground, "aria-label", `Ground: ${ground.name} ${ground.hex}${ground.stays ? ", stays in new draws" : ""}`);
     const percent = `${Number((strength * 100).toFixed(2))} %`;
     say(this.strength, percent);
-    setAttribute(this.strength, "aria-label", `Strength ${percent}, ${mixing}: of this one alone`);
+    for (const name of ["aria-label", "title"]) setAttribute(this.strength, name, `Strength ${percent}, ${mixing}: of this one alone`);
     setAttribute(this.ground, "aria-expanded", String(part === 0));
     setAttribute(this.strength, "aria-expanded", String(part === "own"));
   }
@@ -4273,7 +4289,7 @@ var Shelf = class {
           title: [card.title, card.note, even].filter(Boolean).join("\n"),
           "aria-description": [
             card.family && `family ${card.family}`,
-            card.words,
+            card.words.replace(`${card.title}; `, ""),
             even,
             card.note,
             "Shift with an arrow key moves it, Delete drops it"
@@ -4522,13 +4538,13 @@ function piecesOf({ counts, wefts, strengths, recipes, recipe_of: recipeOf2, buf
 }
 
 // desk/hand/about.js
-var SIGNS2 = { caution: "!", comfort: "✓", fact: "·" };
+var SIGNS3 = { caution: "!", comfort: "✓", fact: "·" };
 var FIGURES = ["pair", "ΔE00 least", "mean", "ΔL* least", "ratio least"];
 function remarkItems(data) {
   return data.remarks.map(([kind, text]) => make(
     "li",
     { class: `cc-${kind}` },
-    make("span", { class: "cc-sign", "aria-hidden": "true", text: SIGNS2[kind] }),
+    make("span", { class: "cc-sign", "aria-hidden": "true", text: SIGNS3[kind] }),
     make("span", { text })
   ));
 }
@@ -4551,7 +4567,7 @@ function figuresTable(data) {
     make(
       "table",
       {},
-      make("thead", {}, make("tr", {}, ...FIGURES.map((text) => make("th", { scope: "col", text })))),
+      make("thead", {}, make("tr", {}, ...FIGURES.map(columnHead))),
       make("tbody", {}, ...data.figures.map(([label, ...numbers]) => make(
         "tr",
         {},
@@ -4904,7 +4920,12 @@ var ThreadStrip = class {
         "data-stripe": this.sign * stripe,
         onclick: () => this.#press(stripe),
         onkeydown: (event) => this.#key(event, stripe),
-        onpointerdown: (event) => this.#hold(event, stripe)
+        onpointerdown: (event) => this.#hold(event, stripe),
+        // For whoever points; read out, it would follow the name of each.
+        onpointerenter: () => {
+          node.title = node.dataset.title ?? "";
+        },
+        onpointerleave: () => node.removeAttribute("title")
       },
       make("i", { "aria-hidden": "true" }),
       make("b", { "aria-hidden": "true" })
@@ -4939,7 +4960,7 @@ var ThreadStrip = class {
     setAttribute(node, "aria-posinset", String(stripe));
     setAttribute(node, "aria-setsize", String(row.length));
     setAttribute(node, "aria-label", `${partWords(this.sign * stripe)} of ${row.length}: ${name} ${hex}${stays ? ", stays in new draws" : ""}`);
-    setAttribute(node, "title", `${name} ${hex}: press to change it, drag to move it`);
+    node.dataset.title = `${name} ${hex}: press to change it, drag to move it`;
   }
   /**
    * The repeats after the first one, as short ends.
@@ -5166,7 +5187,7 @@ var Hand = class {
     this.desk = desk;
     this.large = large;
     this.#palettes = new Palettes(desk, () => desk.guard.after("tray", () => this.#fillTray()));
-    this.encoder = new Encoder((fields) => desk.request("encode", fields));
+    this.encoder = new Encoder((fields2) => desk.request("encode", fields2));
     this.name = { input: textField({
       label: "Name",
       placeholder: "no name yet",
@@ -5395,7 +5416,7 @@ var Hand = class {
    * @param {object} fields
    * @param {Acting} [acting]
    */
-  async act(what, fields, acting = {}) {
+  async act(what, fields2, acting = {}) {
     const { number, cloth, part } = this;
     if (!cloth || number === void 0 || this.data?.number !== number) return;
     this.#trial = null;
@@ -5404,7 +5425,7 @@ var Hand = class {
     this.#underWay += 1;
     this.said.say("");
     const own = cloth.wefts?.length ? { own_weft: true } : {};
-    await this.desk.request(what, { number, ...own, ...fields }).then(
+    await this.desk.request(what, { number, ...own, ...fields2 }).then(
       (answer) => this.#agreed(answer, number, acting),
       (error) => this.#refused(error, number, turn2 === this.#turn ? { cloth, part } : null, acting)
     );
@@ -5795,11 +5816,11 @@ var Changes = class {
     if (!this.#unanswered) this.showHeld();
   }
   /** @param {Record<string, unknown>} fields */
-  async send(fields) {
+  async send(fields2) {
     this.#unanswered++;
     let refused;
     try {
-      await this.desk.request("set_export", { fields });
+      await this.desk.request("set_export", { fields: fields2 });
     } catch (error) {
       refused = () => this.refused(error);
     }
@@ -5861,6 +5882,7 @@ var FIELDS = {
   waste: { label: "Waste, %", hint: "5" },
   thumbnails: { label: "Pictures, pixels a side", hint: "none" }
 };
+var fields = 0;
 var Field = class {
   /**
    * @param {Desk} desk
@@ -5872,7 +5894,7 @@ var Field = class {
     this.name = name;
     this.changes = new Changes(desk, () => this.#show(), (error) => this.complain(errorWords(error)));
     const { label, onPage, hint, choices, tick: tick2 } = FIELDS[name];
-    this.error = make("p", { class: "cc-field-said", role: "alert", hidden: true });
+    this.error = make("p", { class: "cc-field-said", role: "alert", id: `cc-wrong-${fields += 1}`, hidden: true });
     const part = `${name} ${where}`.trim();
     if (choices) {
       this.input = make(
@@ -5892,6 +5914,7 @@ var Field = class {
         onkeydown: (event) => this.#key(event)
       });
     }
+    setAttribute(this.input, "aria-describedby", this.error.id);
     const words = make("span", { text: onPage && !hasCells(document) ? onPage : label });
     this.root = make(
       "div",
@@ -6764,11 +6787,10 @@ var Options = class {
     node.classList.toggle("cc-current", index === wall.current);
     node.classList.toggle("cc-hidden", why !== "");
     node.tabIndex = index === wall.current ? 0 : -1;
-    setAttribute(node, "aria-selected", String(mark === 2));
     setAttribute(node, "aria-setsize", String(wall.list.length));
     setAttribute(node, "aria-posinset", String(this.#rank(index) + 1));
     setAttribute(node, "aria-label", name);
-    setAttribute(node, "aria-description", this.#description(index, number, MARKS[mark][1]));
+    setAttribute(node, "aria-description", spoken(this.#description(index, number, MARKS[mark][1])));
     setAttribute(node, "title", why ? `Hidden: ${why}` : name);
     say(tick2, MARKS[mark][0]);
     caption.hidden = wall.captions === "nothing";
@@ -6871,9 +6893,9 @@ var Grid = class {
     this.loom = new Loom();
     this.canvas = make("canvas", { class: "cc-wall-canvas", "aria-hidden": "true" });
     this.sheet = make("div", {
+      // That one is kept is said in words: told as a selection, a screen reader goes to what it is told of.
       class: "cc-sheet",
       role: "listbox",
-      "aria-multiselectable": "true",
       "aria-label": "Wall of colourways",
       onkeydown: (event) => this.#key(event),
       onclick: (event) => this.#click(event),
@@ -7214,8 +7236,8 @@ var RangePanel = class {
    * @param {"new_range" | "copy_range" | "open_range"} what
    * @param {object} [fields]
    */
-  async #go(what, fields = {}) {
-    await this.desk.act(what, 0, fields);
+  async #go(what, fields2 = {}) {
+    await this.desk.act(what, 0, fields2);
     this.#toggle(false);
     this.opener.focus();
   }
@@ -7353,7 +7375,10 @@ function listOfKeys() {
 
 // desk/notices.js
 var MOST_OFFERED = 5;
+var HEARD = 3e3;
 var Notices = class {
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  #heard;
   /**
    * @param {Desk} desk
    * @param {HTMLElement} root of the desk
@@ -7363,7 +7388,8 @@ var Notices = class {
     this.root = root;
     this.banner = make("div", { class: "cc-banner", role: "alert", hidden: true });
     this.offer = make("div", { class: "cc-offer" });
-    this.status = make("p", { class: "cc-status", role: "status", "aria-live": "polite" });
+    this.status = make("p", { class: "cc-status", role: "status", "aria-live": "off" });
+    this.aloud = make("p", { class: "cc-unseen", "aria-live": "polite" });
     this.undo = button("Undo", () => desk.act("undo"), { kind: "cc-plain" });
     this.line = make("div", { class: "cc-last-step" }, this.status, this.undo);
   }
@@ -7395,18 +7421,29 @@ var Notices = class {
    * Say the last step, with a way back beside it; or why there was none.
    * @param {string} message
    * @param {boolean} wrong
+   * @param {boolean} [anew] read out, though it may be the same as before
    */
-  #say(message, wrong) {
+  #say(message, wrong, anew = this.status.textContent !== message) {
     const { undo } = this.desk.model.get("facts");
     this.status.classList.toggle("cc-wrong", wrong);
     say(this.status, message);
     setAttribute(this.status, "title", message);
+    if (anew) this.#sayAloud(message);
     this.undo.hidden = wrong || !message || !undo;
     this.undo.title = `Undo: ${undo}`;
+    setAttribute(this.undo, "aria-label", this.undo.title);
+  }
+  /** @param {string} message */
+  #sayAloud(message) {
+    const front = this.root.querySelector("dialog[open]") ?? this.root;
+    if (this.aloud.parentElement !== front) front.append(this.aloud);
+    say(this.aloud, message);
+    clearTimeout(this.#heard);
+    this.#heard = setTimeout(() => say(this.aloud, ""), HEARD);
   }
   /** @param {string} text */
   complain(text) {
-    this.#say(`Not done: ${text}`, true);
+    this.#say(`Not done: ${text}`, true, true);
   }
   #showOffer() {
     const { offer, left_out: leftOut } = this.desk.model.get("facts");
@@ -7548,7 +7585,7 @@ var ClientPanel = class {
     else this.reference.input.focus();
   }
   async #write() {
-    const fields = {
+    const fields2 = {
       reference: this.reference.input.value,
       note: this.note.input.value,
       sizes: this.sizes.input.checked,
@@ -7556,7 +7593,7 @@ var ClientPanel = class {
       codes: this.codes.input.checked
     };
     try {
-      const { file, reference } = await this.desk.request("range_page", fields) ?? {};
+      const { file, reference } = await this.desk.request("range_page", fields2) ?? {};
       if (file) say(this.written, `Written: ${file}, reference ${reference}. Send that file to the client.`);
     } catch (error) {
       say(this.written, errorWords(error));
@@ -7577,12 +7614,12 @@ var ClientPanel = class {
    * @param {object} fields
    * @param {ArrayBuffer} [bytes]
    */
-  async #read(fields, bytes) {
+  async #read(fields2, bytes) {
     this.#refused = null;
     try {
-      const { refused, words = "", gone = [], unread = [] } = await this.desk.request("sent_back", fields, bytes && [bytes]) ?? {};
+      const { refused, words = "", gone = [], unread = [] } = await this.desk.request("sent_back", fields2, bytes && [bytes]) ?? {};
       if (refused) {
-        this.#refused = { fields, bytes };
+        this.#refused = { fields: fields2, bytes };
         this.#show(refused, []);
         return;
       }
@@ -8587,9 +8624,11 @@ var Tabs = class {
   }
   /** Say how many are in each. */
   fill() {
-    for (const { number, part } of this.#parts.values()) {
+    for (const { tab, number, part } of this.#parts.values()) {
       const count2 = part.count?.() ?? null;
-      say(number, count2 === null ? "" : ` ${count2.toLocaleString("en")}`);
+      if (count2 === null) continue;
+      say(number, ` ${count2.toLocaleString("en")}`);
+      setAttribute(tab, "aria-label", `${part.text} ${count2.toLocaleString("en")} ${count2 === 1 ? "colourway" : "colourways"}`);
     }
   }
   /** @param {string} key */
@@ -8679,7 +8718,7 @@ var Find = class {
     this.grid = grid;
     const offered = desk.model.get("choices").find;
     this.goals = offered.goals.map(([key, words]) => [key, words, button(goalWords(words, null), () => this.#start(key))]);
-    this.conditions = offered.conditions.map(([name, words, most, plain2, nothing]) => [name, this.#number(words, Math.min(0, nothing), most, plain2), plain2]);
+    this.conditions = offered.conditions.map(([name, words, most, plain2, nothing]) => [name, this.#number(words, Math.min(0, nothing), most, plain2), words, plain2]);
     this.nothing = Object.fromEntries(offered.conditions.map(([name, , , , nothing]) => [name, nothing]));
     this.visions = offered.visions.map(([name]) => [name, make("input", { type: "checkbox", onchange: () => this.#changed() })]);
     this.strengths = make("input", {
@@ -8727,8 +8766,8 @@ var Find = class {
       max: most,
       step: "any",
       placeholder: "–",
-      "aria-label": words,
-      "aria-description": plain2,
+      "aria-label": spoken(words),
+      "aria-description": spoken(plain2),
       title: plain2,
       oninput: () => this.#changed(),
       onkeydown: (event) => this.#enter(event)
@@ -8752,7 +8791,7 @@ var Find = class {
         "div",
         {},
         make("p", { class: "cc-find-head", text: "At least" }),
-        ...this.conditions.map(([, node, plain2]) => line((node.getAttribute("aria-label") ?? "").replace(/ at least$/, ""), node, plain2))
+        ...this.conditions.map(([, node, words, plain2]) => line(words.replace(/ at least$/, ""), node, plain2))
       ),
       make(
         "div",
@@ -9436,8 +9475,8 @@ var DeskView = class {
    * @param {object} fields
    * @param {ArrayBuffer[]} [files] bytes that go with it
    */
-  async request(what, fields, files) {
-    return this.model.get("facts").retired ? void 0 : this.link.ask(what, fields, files);
+  async request(what, fields2, files) {
+    return this.model.get("facts").retired ? void 0 : this.link.ask(what, fields2, files);
   }
   /**
    * Ask for a change; say so on the page if it was refused.
@@ -9445,9 +9484,9 @@ var DeskView = class {
    * @param {number} [number]
    * @param {object} [fields]
    */
-  async act(what, number = 0, fields = {}) {
+  async act(what, number = 0, fields2 = {}) {
     try {
-      const answer = await this.request(what, { number, ...fields });
+      const answer = await this.request(what, { number, ...fields2 });
       if (what === "copy" && answer?.number !== void 0) await this.lookAt(answer.number);
     } catch (error) {
       this.#complain(error);

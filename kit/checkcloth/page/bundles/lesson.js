@@ -1,5 +1,14 @@
 // Made from page/ by `npm run build` in .ci/page; not to be edited.
 
+// shared/words.js
+function capital(text2) {
+  return text2.charAt(0).toUpperCase() + text2.slice(1);
+}
+var SIGNS = [["ΔE00", "colour difference"], ["ΔEOK", "difference in Oklab"], ["ΔL*", "difference in lightness"]];
+function spoken(text2) {
+  return SIGNS.reduce((words, [sign, name]) => words.replaceAll(sign, name), text2);
+}
+
 // shared/dom.js
 function make(tag, attributes = {}, ...children) {
   const node = document.createElement(tag);
@@ -12,6 +21,10 @@ function make(tag, attributes = {}, ...children) {
   }
   node.append(...children.filter((child) => child !== null && child !== void 0));
   return node;
+}
+function columnHead(text2) {
+  const words = spoken(text2);
+  return make("th", { scope: "col", text: text2, "aria-label": words === text2 ? null : words });
 }
 function say(node, text2) {
   if (node.textContent !== text2) node.textContent = text2;
@@ -394,7 +407,7 @@ var PictureView = class {
   drawing = null;
   /** @param {Picture} picture */
   fill(picture) {
-    setAttribute(this.box, "aria-label", picture.label);
+    setAttribute(this.box, "aria-label", spoken(picture.label));
     setAttribute(this.box, "class", `cl-picture ${picture.shape ?? ""}`);
     say(this.caption, picture.caption);
     this.#fillImage(picture);
@@ -429,11 +442,6 @@ var PictureView = class {
   }
 };
 
-// shared/words.js
-function capital(text2) {
-  return text2.charAt(0).toUpperCase() + text2.slice(1);
-}
-
 // lesson/question.js
 var OPEN = "?";
 function saidWords(boxes, said) {
@@ -458,7 +466,7 @@ var Question = class {
     this.wrong = make("p", { class: "cl-wrong", role: "alert" });
     this.answer = make("p");
     this.own = make("p", { class: "cl-quiet" });
-    this.shown = make("div", { class: "cl-shown", role: "status" });
+    this.shown = make("div", { class: "cl-shown", role: "status", "aria-label": "The answer" });
     this.root = make(
       "div",
       { class: "cl-ask" },
@@ -2542,8 +2550,9 @@ var STEPS4 = { crossing, kinds, greys, order, depth, pastel, threads, distance, 
 
 // lesson/step_view.js
 var QUIET = 300;
+var HEARD = 3e3;
 function defined(words) {
-  return together(words).split(/[{}]/).map((part, at) => at % 2 ? make("dfn", { text: part }) : document.createTextNode(part));
+  return together(words).split(/[{}]/).map((part, at) => at % 2 ? make("b", { text: part }) : document.createTextNode(part));
 }
 function sumRow({ name, chip, cells }) {
   const square = chip ? make("i", { class: "cl-chip", "aria-hidden": "true" }) : null;
@@ -2556,7 +2565,7 @@ function sumRow({ name, chip, cells }) {
   );
 }
 function headRow(heads) {
-  return heads.length ? make("thead", {}, make("tr", {}, ...heads.map((text2) => text2 ? make("th", { scope: "col", text: text2 }) : make("td")))) : null;
+  return heads.length ? make("thead", {}, make("tr", {}, ...heads.map((text2) => text2 ? columnHead(text2) : make("td")))) : null;
 }
 function goalNode({ met, words, value, wanted, most }) {
   const fill = make("i");
@@ -2596,7 +2605,7 @@ var StepView = class {
     this.pictures = make("div", { class: "cl-pictures" });
     this.sums = make("table", { class: "cl-sums" });
     this.said = make("p", { class: "cl-said" });
-    this.aloud = make("p", { class: "cl-unseen", role: "status" });
+    this.aloud = make("p", { class: "cl-unseen", "aria-live": "polite" });
     this.goals = make("div", { class: "cl-goals" });
     this.question = step.boxes.length ? this.#question() : null;
     this.root = this.#section();
@@ -2629,6 +2638,7 @@ var StepView = class {
   }
   #changed() {
     this.request();
+    this.#sayAloud();
     this.onchange();
   }
   /** @returns {Setting} */
@@ -2668,7 +2678,6 @@ var StepView = class {
   }
   #section() {
     const { step } = this;
-    const id = `cl-title-${step.key}-${Math.random().toString(36).slice(2, 8)}`;
     const mark = step.number ? String(step.number) : "Last";
     const left = make(
       "div",
@@ -2684,18 +2693,19 @@ var StepView = class {
     const right = make(
       "div",
       { class: "cl-text" },
-      make("p", { class: "cl-words" }, ...defined(step.words)),
       step.key === "task" ? this.goals : this.sums,
       step.key === "task" ? null : this.said,
       this.question?.root,
       this.aloud
     );
     this.right = right;
+    this.title = make("h2", { tabindex: "-1" }, make("span", { text: mark }), " ", step.title);
     return make(
       "section",
-      { class: "cl-step", "data-step": step.key, tabindex: "-1", "aria-labelledby": id },
-      make("h2", { id }, make("span", { text: mark }), " ", step.title),
-      make("div", { class: "cl-halves" }, left, right)
+      { class: "cl-step", "data-step": step.key },
+      this.title,
+      // In the order they are read: what it is about, what can be moved, what comes of it.
+      make("div", { class: "cl-halves" }, make("p", { class: "cl-words" }, ...defined(step.words)), left, right)
     );
   }
   draw() {
@@ -2713,8 +2723,14 @@ var StepView = class {
       this.question.asking.choices = this.code.choices?.(this.setting()) ?? [];
       this.question.refresh();
     }
+  }
+  /** Say what came of the last move, once nothing moves. */
+  #sayAloud() {
     clearTimeout(this.#quiet);
-    this.#quiet = setTimeout(() => say(this.aloud, work.said), QUIET);
+    this.#quiet = setTimeout(() => {
+      say(this.aloud, spoken(this.work?.said ?? ""));
+      this.#quiet = setTimeout(() => say(this.aloud, ""), HEARD);
+    }, QUIET);
   }
   /** @param {Work} work */
   #sum({ sums: sums2 }) {
@@ -2846,7 +2862,7 @@ var Lesson = class {
     save(null);
     this.now = 0;
     this.fill();
-    this.views[0].root.focus({ preventScroll: true });
+    this.views[0].title?.focus({ preventScroll: true });
   }
   #handIn() {
     this.sent = make("p", { role: "status", class: "cl-quiet" });
@@ -2918,7 +2934,6 @@ var Lesson = class {
     return make("a", {
       href: `#${step.key}`,
       text: step.number ? String(step.number) : "Last",
-      title: step.title,
       onclick: (event) => {
         event.preventDefault();
         this.go(at);
@@ -2933,7 +2948,8 @@ var Lesson = class {
       link.toggleAttribute("data-done", done);
       if (at === this.now) setAttribute(link, "aria-current", "step");
       else link.removeAttribute("aria-current");
-      setAttribute(link, "aria-label", `${step.number ? `Step ${step.number}` : "Last task"}: ${step.title}${done ? ", done" : ""}`);
+      const words = `${step.number ? `Step ${step.number}` : "Last task"}: ${step.title}${done ? ", done" : ""}`;
+      for (const name of ["aria-label", "title"]) setAttribute(link, name, words);
     });
   }
   /** @param {number} at */
@@ -2941,8 +2957,8 @@ var Lesson = class {
     if (at < 0 || at >= this.views.length) return;
     this.now = at;
     this.#showNow();
-    const { root } = this.views[at];
-    root.focus({ preventScroll: true });
+    const { root, title } = this.views[at];
+    title?.focus({ preventScroll: true });
     if (this.mode === "scroll") root.scrollIntoView();
     else if (this.data.alone) scrollTo(0, 0);
   }

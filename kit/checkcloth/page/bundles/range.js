@@ -46,6 +46,11 @@ function nearest(number) {
   return Math.floor(number + 0.5 + 1e-9);
 }
 
+// shared/words.js
+function capital(text) {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
 // shared/dom.js
 function make(tag, attributes = {}, ...children) {
   const node = document.createElement(tag);
@@ -67,6 +72,8 @@ function button(text, onclick, { keys, label, pressed, kind = "" } = {}) {
     title: keys ? `${label ?? text} (${keys})` : label,
     "aria-label": label,
     "aria-keyshortcuts": keys,
+    "aria-description": keys && `key ${keys}`,
+    // or the title were read out as well
     "aria-pressed": pressed === void 0 ? null : String(pressed),
     onclick
   });
@@ -1206,6 +1213,7 @@ var ThreeAnswers = class {
 
 // range/card.js
 var LONGEST = 2e3;
+var LATER = 150;
 var Card = class {
   /**
    * @param {Page} page
@@ -1242,8 +1250,10 @@ var Card = class {
     });
     this.add = button("Add a remark", () => {
       this.area.hidden = false;
-      this.add.hidden = true;
       this.area.focus();
+      setTimeout(() => {
+        this.add.hidden = true;
+      }, LATER);
     }, { label: `Add a remark on ${number}, ${title}`, kind: "plain" });
     this.add.hidden = !this.area.hidden;
     this.inPrint = make("p", { class: "only-print", text: this.area.value });
@@ -1320,11 +1330,6 @@ function scaleBar(perInch, metric, words) {
   const bar = make("span", { class: "scalebar", "aria-hidden": "true" });
   bar.style.width = `${inches * perInch}px`;
   return [bar, `${length}. ${words}`];
-}
-
-// shared/words.js
-function capital(text) {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 // range/settings_bar.js
@@ -1456,14 +1461,14 @@ var Beside = class {
     this.page = page;
     this.box = make("div", { class: "besides" });
     this.line = make("p", { class: "quiet told" });
-    this.title = make("h2", { id: "beside-title", tabindex: "-1", text: "Beside each other" });
+    this.title = make("h2", { id: "beside-title", text: "Beside each other" });
     this.sliders = new Sliders(page.looking, () => {
       onmove();
       this.show();
     });
     this.root = make(
       "dialog",
-      { class: "many", "aria-labelledby": "beside-title", onclose },
+      { class: "many", "aria-labelledby": "beside-title", tabindex: "-1", onclose },
       make(
         "div",
         { class: "dialog-head" },
@@ -1477,7 +1482,7 @@ var Beside = class {
   }
   open() {
     if (!this.root.open) this.root.showModal();
-    this.title.focus();
+    this.root.focus();
     this.show();
   }
   show() {
@@ -1519,7 +1524,7 @@ var Beside = class {
       if (this.page.looking.beside.length < 2) this.root.close();
       else {
         this.show();
-        this.title.focus();
+        this.root.focus();
       }
     }, { label: `Take away ${number}, ${title}`, kind: "plain" });
     const root = make(
@@ -1565,8 +1570,8 @@ var Large = class {
   constructor(page, { onmove, onscreen, onclose }) {
     this.page = page;
     this.onscreen = onscreen;
-    this.title = make("h2", { id: "large-title", tabindex: "-1" });
-    this.walkTo = make("p", { class: "unseen", role: "status" });
+    this.title = make("h2", { id: "large-title" });
+    this.walkTo = make("p", { class: "unseen", "aria-live": "polite" });
     this.stage = make("div", { class: "stage" });
     this.line = make("p", { class: "quiet told", role: "status" });
     this.ruler = this.#rulerButtons();
@@ -1579,7 +1584,7 @@ var Large = class {
     const close = button("Close", () => this.root.close(), { label: "Close, back to the range" });
     this.root = make(
       "dialog",
-      { "aria-labelledby": "large-title", onclose: () => {
+      { "aria-labelledby": "large-title", tabindex: "-1", onclose: () => {
         if (this.#colourway) onclose(this.#colourway);
       } },
       make(
@@ -1603,7 +1608,7 @@ var Large = class {
   see(colourway) {
     this.#put(colourway);
     if (!this.root.open) this.root.showModal();
-    this.title.focus();
+    this.root.focus();
     this.show();
   }
   /** @param {Colourway} colourway */
@@ -1872,7 +1877,7 @@ var RangePage = class {
     this.range = range;
     this.looking = new Looking(range);
     this.answers = new Answers(range, storage());
-    this.told = make("p", { class: "unseen", role: "status" });
+    this.told = make("p", { class: "unseen", "aria-live": "polite" });
     const move = () => this.moved();
     this.settings = new SettingsBar(this.looking, {
       onmove: move,
@@ -1953,7 +1958,8 @@ var RangePage = class {
     box.checked = done && box.checked;
     this.#fillBar();
     say(this.warned, done ? "" : FULL);
-    if (done) say(this.told, `${this.looking.beside.length} to lay beside each other.`);
+    const many = this.looking.beside.length;
+    if (done) say(this.told, many < 2 ? "Tick one more." : `${many} to see beside each other, by a button at the end, in Your progress.`);
   }
   answered() {
     for (const card of this.cards) card.follow();

@@ -49,8 +49,8 @@ export class Grid {
     this.loom = new Loom();
     this.canvas = make("canvas", { class: "cc-wall-canvas", "aria-hidden": "true" });
     this.sheet = make("div", {
-      class: "cc-sheet", role: "listbox", "aria-multiselectable": "true",
-      "aria-label": "Wall of colourways",
+      // That one is kept is said in words: told as a selection, a screen reader goes to what it is told of.
+      class: "cc-sheet", role: "listbox", "aria-label": "Wall of colourways",
       onkeydown: (/** @type {KeyboardEvent} */ event) => this.#key(event),
       onclick: (/** @type {MouseEvent} */ event) => this.#click(event),
       ondblclick: (/** @type {MouseEvent} */ event) => {

@@ -108,7 +108,6 @@ export class Options {
     node.classList.toggle("cc-current", index === wall.current);
     node.classList.toggle("cc-hidden", why !== "");
     node.tabIndex = index === wall.current ? 0 : -1;
-    setAttribute(node, "aria-selected", String(mark === 2));
     setAttribute(node, "aria-setsize", String(wall.list.length));
     setAttribute(node, "aria-posinset", String(this.#rank(index) + 1));
     setAttribute(node, "aria-label", name);

@@ -113,7 +113,7 @@ export class Shelf {
     return make("li", { class: `cc-kept-one${apart ? " cc-apart" : ""}`, "data-number": card.number },
       make("button", { type: "button", class: "cc-kept-cloth", "data-part": "cloth",
         "aria-label": `Look at ${card.title}`, title: [card.title, card.note, even].filter(Boolean).join("\n"),
-        "aria-description": [card.family && `family ${card.family}`, card.words, even, card.note,
+        "aria-description": [card.family && `family ${card.family}`, card.words.replace(`${card.title}; `, ""), even, card.note,
           "Shift with an arrow key moves it, Delete drops it"].filter(Boolean).join("; "),
         onclick: () => desk.lookAt(card.number),
         onkeydown: (/** @type {KeyboardEvent} */ event) => this.#key(event, card.number, index) },

@@ -37,9 +37,11 @@ export class Tabs {
 
   /** Say how many are in each. */
   fill() {
-    for (const { number, part } of this.#parts.values()) {
+    for (const { tab, number, part } of this.#parts.values()) {
       const count = part.count?.() ?? null;
-      say(number, count === null ? "" : ` ${count.toLocaleString("en")}`);
+      if (count === null) continue;
+      say(number, ` ${count.toLocaleString("en")}`);
+      setAttribute(tab, "aria-label", `${part.text} ${count.toLocaleString("en")} ${count === 1 ? "colourway" : "colourways"}`);
     }
   }
 

@@ -106,7 +106,7 @@ class Lesson {
     save(null);
     this.now = 0;
     this.fill();
-    this.views[0].root.focus({ preventScroll: true });
+    this.views[0].title?.focus({ preventScroll: true });
   }
 
   #handIn() {
@@ -156,7 +156,7 @@ class Lesson {
    * @param {number} at
    */
   #link(step, at) {
-    return make("a", { href: `#${step.key}`, text: step.number ? String(step.number) : "Last", title: step.title,
+    return make("a", { href: `#${step.key}`, text: step.number ? String(step.number) : "Last",
       onclick: (/** @type {Event} */ event) => {
         event.preventDefault();
         this.go(at);
@@ -171,7 +171,8 @@ class Lesson {
       link.toggleAttribute("data-done", done);
       if (at === this.now) setAttribute(link, "aria-current", "step");
       else link.removeAttribute("aria-current");
-      setAttribute(link, "aria-label", `${step.number ? `Step ${step.number}` : "Last task"}: ${step.title}${done ? ", done" : ""}`);
+      const words = `${step.number ? `Step ${step.number}` : "Last task"}: ${step.title}${done ? ", done" : ""}`;
+      for (const name of ["aria-label", "title"]) setAttribute(link, name, words);
     });
   }
 
@@ -180,8 +181,8 @@ class Lesson {
     if (at < 0 || at >= this.views.length) return;
     this.now = at;
     this.#showNow();
-    const { root } = this.views[at];
-    root.focus({ preventScroll: true });
+    const { root, title } = this.views[at];
+    title?.focus({ preventScroll: true });
     if (this.mode === "scroll") root.scrollIntoView();
     else if (this.data.alone) scrollTo(0, 0);
   }

@@ -48,7 +48,7 @@ export class Question {
     this.wrong = make("p", { class: "cl-wrong", role: "alert" });
     this.answer = make("p");
     this.own = make("p", { class: "cl-quiet" });
-    this.shown = make("div", { class: "cl-shown", role: "status" });
+    this.shown = make("div", { class: "cl-shown", role: "status", "aria-label": "The answer" });
     this.root = make("div", { class: "cl-ask" }, make("p", {}, make("b", { text: "Question. " }), together(step.question)),
       make("div", { class: "cl-line" }, ...step.boxes.flatMap((box, at) => this.#labelled(box, at)),
         make("div", { class: "cl-line" }, this.trial, this.show, this.pass)), this.wrong, this.shown);

@@ -21,7 +21,7 @@ const HEARD = 3000; // milliseconds after which that is taken away: whoever read
  * @param {string} words
  */
 function defined(words) {
-  return together(words).split(/[{}]/).map((part, at) => (at % 2 ? make("dfn", { text: part }) : document.createTextNode(part)));
+  return together(words).split(/[{}]/).map((part, at) => (at % 2 ? make("b", { text: part }) : document.createTextNode(part)));
 }
 
 /** @param {Row} row */
@@ -76,7 +76,7 @@ export class StepView {
     this.pictures = make("div", { class: "cl-pictures" });
     this.sums = make("table", { class: "cl-sums" });
     this.said = make("p", { class: "cl-said" });
-    this.aloud = make("p", { class: "cl-unseen", role: "status" });
+    this.aloud = make("p", { class: "cl-unseen", "aria-live": "polite" });
     this.goals = make("div", { class: "cl-goals" });
     this.question = step.boxes.length ? this.#question() : null;
     this.root = this.#section();
@@ -151,7 +151,6 @@ export class StepView {
 
   #section() {
     const { step } = this;
-    const id = `cl-title-${step.key}-${Math.random().toString(36).slice(2, 8)}`;
     const mark = step.number ? String(step.number) : "Last";
     const left = make("div", { class: "cl-left" }, this.pictures,
       make("div", { class: "cl-controls" },
@@ -159,8 +158,8 @@ export class StepView {
     const right = make("div", { class: "cl-text" },
       step.key === "task" ? this.goals : this.sums, step.key === "task" ? null : this.said, this.question?.root, this.aloud);
     this.right = right;
-    return make("section", { class: "cl-step", "data-step": step.key, tabindex: "-1", "aria-labelledby": id },
-      make("h2", { id }, make("span", { text: mark }), " ", step.title),
+    this.title = make("h2", { tabindex: "-1" }, make("span", { text: mark }), " ", step.title);
+    return make("section", { class: "cl-step", "data-step": step.key }, this.title,
       // In the order they are read: what it is about, what can be moved, what comes of it.
       make("div", { class: "cl-halves" }, make("p", { class: "cl-words" }, ...defined(step.words)), left, right));
   }

@@ -11,6 +11,7 @@ import { ThreeAnswers } from "./three_answers.js";
 /** @import { Colourway } from "./range_data.js" */
 
 const LONGEST = 2000; // characters of a remark
+const LATER = 150; // milliseconds: gone with the focus on it, a screen reader would look for what is near instead
 
 /**
  * What the parts of the page share.
@@ -48,8 +49,8 @@ export class Card {
       } });
     this.add = button("Add a remark", () => {
       this.area.hidden = false;
-      this.add.hidden = true;
       this.area.focus();
+      setTimeout(() => { this.add.hidden = true; }, LATER);
     }, { label: `Add a remark on ${number}, ${title}`, kind: "plain" });
     this.add.hidden = !this.area.hidden;
     this.inPrint = make("p", { class: "only-print", text: this.area.value });

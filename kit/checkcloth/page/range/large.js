@@ -34,8 +34,8 @@ export class Large {
   constructor(page, { onmove, onscreen, onclose }) {
     this.page = page;
     this.onscreen = onscreen;
-    this.title = make("h2", { id: "large-title", tabindex: "-1" });
-    this.walkTo = make("p", { class: "unseen", role: "status" });
+    this.title = make("h2", { id: "large-title" });
+    this.walkTo = make("p", { class: "unseen", "aria-live": "polite" });
     this.stage = make("div", { class: "stage" });
     this.line = make("p", { class: "quiet told", role: "status" });
     this.ruler = this.#rulerButtons();
@@ -47,7 +47,7 @@ export class Large {
     this.views = this.#viewRadios();
     const close = button("Close", () => this.root.close(), { label: "Close, back to the range" });
     /** @type {HTMLDialogElement} */
-    this.root = make("dialog", { "aria-labelledby": "large-title", onclose: () => {
+    this.root = make("dialog", { "aria-labelledby": "large-title", tabindex: "-1", onclose: () => {
       if (this.#colourway) onclose(this.#colourway);
     } },
     make("div", { class: "dialog-head" }, this.title, make("span", { class: "spring" }),
@@ -64,7 +64,7 @@ export class Large {
   see(colourway) {
     this.#put(colourway);
     if (!this.root.open) this.root.showModal();
-    this.title.focus();
+    this.root.focus(); // not its first element: a screen reader is there already, and says nothing
     this.show();
   }
 

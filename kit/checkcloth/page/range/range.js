@@ -25,7 +25,7 @@ class RangePage {
     this.range = range;
     this.looking = new Looking(range);
     this.answers = new Answers(range, storage());
-    this.told = make("p", { class: "unseen", role: "status" });
+    this.told = make("p", { class: "unseen", "aria-live": "polite" });
     const move = () => this.moved();
     this.settings = new SettingsBar(this.looking, { onmove: move, tell: (words) => say(this.told, words),
       oncodes: () => this.cards.forEach((card) => card.list()) });
@@ -81,7 +81,8 @@ class RangePage {
     box.checked = done && box.checked;
     this.#fillBar();
     say(this.warned, done ? "" : FULL);
-    if (done) say(this.told, `${this.looking.beside.length} to lay beside each other.`);
+    const many = this.looking.beside.length;
+    if (done) say(this.told, many < 2 ? "Tick one more." : `${many} to see beside each other, by a button at the end, in Your progress.`);
   }
 
   answered() {

@@ -42,6 +42,7 @@ export function button(text, onclick, { keys, label, pressed, kind = "" } = {}) 
     title: keys ? `${label ?? text} (${keys})` : label,
     "aria-label": label,
     "aria-keyshortcuts": keys,
+    "aria-description": keys && `key ${keys}`, // or the title were read out as well
     "aria-pressed": pressed === undefined ? null : String(pressed),
     onclick,
   });

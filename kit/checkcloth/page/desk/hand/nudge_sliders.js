@@ -1,15 +1,19 @@
 // A little lighter, duller, along the hue: three sliders of patches with the colour in the middle.
 
 import { make, setAttribute } from "../../shared/dom.js";
-import { NUDGES, nudged, nudgedName, patchesOf } from "../../shared/nudge.js";
+import { NUDGES, nudged, nudgedName, patchesOf, rgbOf } from "../../shared/nudge.js";
+import { srgbToOklch } from "../../shared/spaces.js";
 import { arrowStep } from "./radios.js";
 
 /** @import { Colour } from "../../shared/edits.js" */
-/** @import { Nudge } from "../../shared/nudge.js" */
+/** @import { Axis, Nudge } from "../../shared/nudge.js" */
 
 /** @typedef {(nudge: Nudge, steps: number, colour: Colour) => void} Nudging */
 
 const FAR = 3; // patches to either side
+
+/** The ends of each axis and its unit, as CSS Color 4 has them for oklch(). @type {Record<Axis, [most: number, full: number, unit: string]>} */
+const ENDS = { lightness: [1, 100, " %"], chroma: [0.4, 100, " %"], hue: [360, 360, "°"] };
 
 export class NudgeSliders {
   /** @param {Nudging} onnudge */
@@ -45,19 +49,21 @@ class NudgeSlider {
     this.nudge = nudge;
     this.onnudge = onnudge;
     this.track = make("div", { class: "cc-nudge", role: "slider", tabindex: "0", "aria-label": nudge.name,
-      "aria-valuemin": -FAR, "aria-valuemax": FAR, "aria-valuenow": 0,
+      "aria-valuemin": 0, "aria-valuemax": ENDS[nudge.axis][1], "aria-valuenow": 0,
       onclick: (/** @type {MouseEvent} */ event) => this.#press(event),
       onkeydown: (/** @type {KeyboardEvent} */ event) => this.#key(event) });
   }
 
   /** @param {Colour} colour */
   fill(colour) {
-    setAttribute(this.track, "aria-valuetext", `${colour.name} ${colour.hex}`);
-    if (this.#colour?.hex === colour.hex) {
-      this.#colour = colour;
-      return;
-    }
+    const same = this.#colour?.hex === colour.hex;
     this.#colour = colour;
+    if (same) return;
+    const [most, full, unit] = ENDS[this.nudge.axis];
+    const value = String(Math.round((full * srgbToOklch(rgbOf(colour.hex))[this.nudge.channel]) / most));
+    // What it is called is said by the desk; a value that stays the same would not be said at all.
+    setAttribute(this.track, "aria-valuenow", value);
+    setAttribute(this.track, "aria-valuetext", `${value}${unit}, ${colour.hex}`);
     this.patches = patchesOf(colour.hex, this.nudge);
     this.track.replaceChildren(...this.patches.map(({ steps, hex }) => {
       const node = make("i", { "data-steps": steps, title: steps ? nudgedName(colour.name, this.nudge, steps) : null });

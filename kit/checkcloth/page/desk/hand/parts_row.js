@@ -18,12 +18,13 @@ export class PartsRow {
     this.chip = make("span", { class: "cc-chip", "aria-hidden": "true" });
     this.groundWords = make("span", { text: "Ground" });
     this.ground = part(0, "Change the ground", this.chip, this.groundWords);
-    this.strength = part("own", "Strength and mixing of this one");
+    this.strength = part("own", "");
     this.add = make("button", { type: "button", class: "cc-part-button", text: "Add a stripe",
       title: "Add the first colour of the palette that is not in it", onclick: () => onadd(1) });
     this.addWeft = make("button", { type: "button", class: "cc-part-button", text: "Add to the weft",
       title: "Add the first colour of the palette that is not in the weft", onclick: () => onadd(-1) });
-    this.weft = make("input", { type: "checkbox", onchange: () => onweft(this.weft.checked) });
+    this.weft = make("input", { type: "checkbox", "aria-description": "The weft has colours of its own; its stripes stand after those of the warp",
+      onchange: () => onweft(this.weft.checked) });
     this.root = make("div", { class: "cc-parts", role: "group", "aria-label": "Parts of the cloth" },
       this.ground, this.strength, this.add, make("label", { class: "cc-check", title: "Let the weft have colours of its own" },
         this.weft, make("span", { text: "Own weft" })), this.addWeft);
@@ -43,7 +44,7 @@ export class PartsRow {
       + `${ground.stays ? ", stays in new draws" : ""}`);
     const percent = `${Number((strength * 100).toFixed(2))} %`;
     say(this.strength, percent);
-    setAttribute(this.strength, "aria-label", `Strength ${percent}, ${mixing}: of this one alone`);
+    for (const name of ["aria-label", "title"]) setAttribute(this.strength, name, `Strength ${percent}, ${mixing}: of this one alone`);
     setAttribute(this.ground, "aria-expanded", String(part === 0));
     setAttribute(this.strength, "aria-expanded", String(part === "own"));
   }

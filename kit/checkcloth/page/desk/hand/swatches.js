@@ -80,7 +80,7 @@ export class Swatches {
 
   /** @param {PaletteColour} colour */
   #make(colour) {
-    const node = make("button", { type: "button", role: "radio", class: "cc-swatch", title: colour.name,
+    const node = make("button", { type: "button", role: "radio", class: "cc-swatch",
       onclick: () => this.#take(colour),
       onfocus: () => this.#stop(this.#nodes.indexOf(node)),
       onpointerenter: (/** @type {PointerEvent} */ event) => {
@@ -107,6 +107,7 @@ export class Swatches {
     const stripes = this.#inWeft ? weft : warp; // seen are those of the way in hand
     setAttribute(node, "aria-checked", String(checked));
     setAttribute(node, "aria-label", `${name} ${hex}${where}`);
+    setAttribute(node, "title", `${name} ${hex}${where}`);
     const number = /** @type {HTMLElement} */ (node.firstElementChild);
     say(number, stripes.length > 2 ? `${stripes[0]}…` : stripes.join(" "));
     number.hidden = !stripes.length;

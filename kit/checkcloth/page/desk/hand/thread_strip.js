@@ -94,7 +94,9 @@ export class ThreadStrip {
       "data-stripe": this.sign * stripe,
       onclick: () => this.#press(stripe),
       onkeydown: (/** @type {KeyboardEvent} */ event) => this.#key(event, stripe),
-      onpointerdown: (/** @type {PointerEvent} */ event) => this.#hold(event, stripe) },
+      onpointerdown: (/** @type {PointerEvent} */ event) => this.#hold(event, stripe),
+      // For whoever points; read out, it would follow the name of each.
+      onpointerenter: () => { node.title = node.dataset.title ?? ""; }, onpointerleave: () => node.removeAttribute("title") },
     make("i", { "aria-hidden": "true" }), make("b", { "aria-hidden": "true" }));
     this.#nodes.push(node);
     this.list.append(node);
@@ -126,7 +128,7 @@ export class ThreadStrip {
     setAttribute(node, "aria-setsize", String(row.length));
     setAttribute(node, "aria-label", `${partWords(this.sign * stripe)} of ${row.length}: ${name} ${hex}`
       + `${stays ? ", stays in new draws" : ""}`);
-    setAttribute(node, "title", `${name} ${hex}: press to change it, drag to move it`);
+    node.dataset.title = `${name} ${hex}: press to change it, drag to move it`;
   }
 
   /**

@@ -145,6 +145,13 @@ function say(node, text) {
 function setAttribute(node, name, value) {
   if (node.getAttribute(name) !== value) node.setAttribute(name, value);
 }
+function hinted(node) {
+  node.addEventListener("pointerenter", () => {
+    node.title = node.dataset.hint ?? "";
+  });
+  node.addEventListener("pointerleave", () => node.removeAttribute("title"));
+  return node;
+}
 function perFrame(act) {
   let frame = 0;
   const request = () => {
@@ -1844,7 +1851,7 @@ var ColoursTab = class {
     );
     this.scroll = make(
       "div",
-      { class: "cc-panel-scroll" },
+      { class: "cc-panel-scroll", tabindex: "-1" },
       this.pasted.root,
       make(
         "div",
@@ -4911,7 +4918,7 @@ var ThreadStrip = class {
   }
   #add() {
     const stripe = this.#nodes.length + 1;
-    const node = make(
+    const node = hinted(make(
       "button",
       {
         type: "button",
@@ -4920,16 +4927,11 @@ var ThreadStrip = class {
         "data-stripe": this.sign * stripe,
         onclick: () => this.#press(stripe),
         onkeydown: (event) => this.#key(event, stripe),
-        onpointerdown: (event) => this.#hold(event, stripe),
-        // For whoever points; read out, it would follow the name of each.
-        onpointerenter: () => {
-          node.title = node.dataset.title ?? "";
-        },
-        onpointerleave: () => node.removeAttribute("title")
+        onpointerdown: (event) => this.#hold(event, stripe)
       },
       make("i", { "aria-hidden": "true" }),
       make("b", { "aria-hidden": "true" })
-    );
+    ));
     this.#nodes.push(node);
     this.list.append(node);
   }
@@ -4960,7 +4962,7 @@ var ThreadStrip = class {
     setAttribute(node, "aria-posinset", String(stripe));
     setAttribute(node, "aria-setsize", String(row.length));
     setAttribute(node, "aria-label", `${partWords(this.sign * stripe)} of ${row.length}: ${name} ${hex}${stays ? ", stays in new draws" : ""}`);
-    node.dataset.title = `${name} ${hex}: press to change it, drag to move it`;
+    node.dataset.hint = `${name} ${hex}: press to change it, drag to move it`;
   }
   /**
    * The repeats after the first one, as short ends.
@@ -7709,7 +7711,7 @@ var RangeTab = class {
       class: "cc-quiet",
       text: "Nothing kept yet. Press Keep on a colourway of the wall; what is kept is put into families here."
     });
-    this.scroll = make("div", { class: "cc-panel-scroll" }, this.client.root, this.empty, this.list);
+    this.scroll = make("div", { class: "cc-panel-scroll", tabindex: "-1" }, this.client.root, this.empty, this.list);
     this.root = make("div", { class: "cc-panel cc-range-tab" }, this.bar, this.scroll);
     this.watch = new ResizeObserver(perFrame(() => {
       if (this.#side() !== this.#laid) this.fill();
@@ -8083,7 +8085,7 @@ var BandStrip = class {
       "aria-hidden": "true",
       onpointerdown: (event) => this.#hold(event, at)
     });
-    return make(
+    return hinted(make(
       "span",
       {
         class: "cc-band-one",
@@ -8094,7 +8096,7 @@ var BandStrip = class {
       },
       make("span", { class: "cc-band-letter", "aria-hidden": "true" }),
       edge
-    );
+    ));
   }
   #show() {
     this.#bands.forEach(([stripe, checks], at) => {
@@ -8105,8 +8107,8 @@ var BandStrip = class {
       node.style.width = `${checks * this.#scale}px`;
       node.style.setProperty("--band", this.#colours[stripe] ?? "transparent");
       const words = bandWords(stripe, checks);
-      setAttribute(node, "aria-label", words);
-      setAttribute(node, "title", words);
+      setAttribute(node, "aria-label", partWords(stripe));
+      node.dataset.hint = words;
       setAttribute(node, "aria-valuemin", String(Math.min(checks, NARROWEST_PULLED)));
       setAttribute(node, "aria-valuenow", String(checks));
       setAttribute(node, "aria-valuetext", checksWords(checks));

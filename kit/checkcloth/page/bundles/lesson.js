@@ -391,7 +391,7 @@ function svg(tag, attributes) {
 }
 function tagNode({ text: text2, x, y, bare, start, end }) {
   const side = start ? " cl-start" : end ? " cl-end" : "";
-  const node = make("span", { class: `cl-tag${bare ? " cl-bare" : ""}${side}`, text: text2, "aria-hidden": "true" });
+  const node = make("span", { class: `cl-tag${bare ? " cl-bare" : ""}${side}`, text: text2 });
   node.style.left = `${x}%`;
   node.style.top = `${y}%`;
   return node;
@@ -399,10 +399,12 @@ function tagNode({ text: text2, x, y, bare, start, end }) {
 var PictureView = class {
   canvas = make("canvas", { "aria-hidden": "true" });
   frame = make("span", { class: "cl-frame", "aria-hidden": "true" });
-  tags = make("span", { class: "cl-tags" });
+  tags = make("span", { class: "cl-tags", "aria-hidden": "true" });
+  // with anything else in it, a picture is not read out
   caption = make("figcaption");
   box = make("div", { class: "cl-picture", role: "img" }, this.canvas, this.frame, this.tags);
-  root = make("figure", {}, this.box, this.caption);
+  root = make("figure", { role: "none" }, this.box, this.caption);
+  // named by its caption, it would say that twice
   /** @type {Element | null} */
   drawing = null;
   /** @param {Picture} picture */
@@ -466,7 +468,7 @@ var Question = class {
     this.wrong = make("p", { class: "cl-wrong", role: "alert" });
     this.answer = make("p");
     this.own = make("p", { class: "cl-quiet" });
-    this.shown = make("div", { class: "cl-shown", role: "status", "aria-label": "The answer" });
+    this.shown = make("div", { class: "cl-shown", "aria-live": "polite" });
     this.root = make(
       "div",
       { class: "cl-ask" },
@@ -561,8 +563,6 @@ var Question = class {
     this.asking.kept.shown = true;
     this.#reveal();
     this.asking.onchange();
-    this.shown.tabIndex = -1;
-    this.shown.focus({ preventScroll: true });
   }
   #reveal() {
     const { step, kept } = this.asking;
@@ -570,13 +570,21 @@ var Question = class {
     this.answer.replaceChildren(make("b", { text: "Answer. " }), document.createTextNode(this.#ours()));
     say(this.own, kept.said[0] === OPEN ? "You left it open. Move the slider and see whether it is so." : together(`You answered ${own2 || "nothing"}. It stays in what you hand in.`));
     this.shown.replaceChildren(this.answer, this.own);
-    this.show.hidden = this.pass.hidden = true;
+    [this.show, this.pass].forEach(retire);
     for (const input of this.inputs) {
       if (input instanceof HTMLSelectElement) input.disabled = true;
       else input.readOnly = true;
     }
   }
 };
+function retire(node) {
+  if (node === document.activeElement) {
+    node.classList.add("cl-unseen");
+    node.addEventListener("blur", () => {
+      node.hidden = true;
+    }, { once: true });
+  } else node.hidden = true;
+}
 
 // lesson/slider_view.js
 function valueWords({ labels, low, step, unit }, value) {
@@ -2586,6 +2594,8 @@ var StepView = class {
   #views = [];
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   #quiet;
+  /** @type {string | null} what came of the last move that was said aloud, or of none yet */
+  #told;
   /**
    * @param {LessonData} data
    * @param {StepData} step
@@ -2610,6 +2620,7 @@ var StepView = class {
     this.question = step.boxes.length ? this.#question() : null;
     this.root = this.#section();
     this.draw();
+    this.#told = this.said.textContent;
   }
   /** @param {StepData["sliders"][0]} slider */
   #slider(slider) {
@@ -2728,6 +2739,8 @@ var StepView = class {
   #sayAloud() {
     clearTimeout(this.#quiet);
     this.#quiet = setTimeout(() => {
+      if (this.#told === this.said.textContent) return;
+      this.#told = this.said.textContent;
       say(this.aloud, spoken(this.work?.said ?? ""));
       this.#quiet = setTimeout(() => say(this.aloud, ""), HEARD);
     }, QUIET);

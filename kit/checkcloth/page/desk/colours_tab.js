@@ -57,7 +57,7 @@ export class ColoursTab {
       make("thead", {}, make("tr", {}, ...["Colour", "Name", "Code", "For", "Used", "Remove"].map((text) =>
         make("th", { scope: "col" }, make("span", { class: /Colour|Remove/.test(text) ? "cc-unseen" : "", text }))))),
       this.body, this.one.root);
-    this.scroll = make("div", { class: "cc-panel-scroll" }, this.pasted.root,
+    this.scroll = make("div", { class: "cc-panel-scroll", tabindex: "-1" }, this.pasted.root,
       make("div", { class: "cc-bar cc-palette-bar" }, this.shown.box, this.count,
         make("span", { class: "cc-spring" }), this.use), this.said.root, this.follow, this.table, this.faults);
     this.root = make("div", { class: "cc-panel cc-colours-tab" }, this.bar, this.scroll);

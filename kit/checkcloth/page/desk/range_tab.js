@@ -39,7 +39,7 @@ export class RangeTab {
       button("Close", () => this.#toggleMore(this.#more?.family ?? ""), { label: "Close what more can be made", kind: "cc-plain" })));
     this.empty = make("p", { class: "cc-quiet",
       text: "Nothing kept yet. Press Keep on a colourway of the wall; what is kept is put into families here." });
-    this.scroll = make("div", { class: "cc-panel-scroll" }, this.client.root, this.empty, this.list);
+    this.scroll = make("div", { class: "cc-panel-scroll", tabindex: "-1" }, this.client.root, this.empty, this.list);
     this.root = make("div", { class: "cc-panel cc-range-tab" }, this.bar, this.scroll);
     this.watch = new ResizeObserver(perFrame(() => {
       if (this.#side() !== this.#laid) this.fill();

@@ -24,7 +24,7 @@ function svg(tag, attributes) {
 /** @param {Tag} tag */
 function tagNode({ text, x, y, bare, start, end }) {
   const side = start ? " cl-start" : end ? " cl-end" : "";
-  const node = make("span", { class: `cl-tag${bare ? " cl-bare" : ""}${side}`, text, "aria-hidden": "true" });
+  const node = make("span", { class: `cl-tag${bare ? " cl-bare" : ""}${side}`, text });
   // By the style object: a strict policy forbids style attributes.
   node.style.left = `${x}%`;
   node.style.top = `${y}%`;
@@ -35,10 +35,10 @@ function tagNode({ text, x, y, bare, start, end }) {
 export class PictureView {
   canvas = make("canvas", { "aria-hidden": "true" });
   frame = make("span", { class: "cl-frame", "aria-hidden": "true" });
-  tags = make("span", { class: "cl-tags" });
+  tags = make("span", { class: "cl-tags", "aria-hidden": "true" }); // with anything else in it, a picture is not read out
   caption = make("figcaption");
   box = make("div", { class: "cl-picture", role: "img" }, this.canvas, this.frame, this.tags);
-  root = make("figure", {}, this.box, this.caption);
+  root = make("figure", { role: "none" }, this.box, this.caption); // named by its caption, it would say that twice
   /** @type {Element | null} */
   drawing = null;
 

@@ -48,7 +48,7 @@ export class Question {
     this.wrong = make("p", { class: "cl-wrong", role: "alert" });
     this.answer = make("p");
     this.own = make("p", { class: "cl-quiet" });
-    this.shown = make("div", { class: "cl-shown", role: "status", "aria-label": "The answer" });
+    this.shown = make("div", { class: "cl-shown", "aria-live": "polite" });
     this.root = make("div", { class: "cl-ask" }, make("p", {}, make("b", { text: "Question. " }), together(step.question)),
       make("div", { class: "cl-line" }, ...step.boxes.flatMap((box, at) => this.#labelled(box, at)),
         make("div", { class: "cl-line" }, this.trial, this.show, this.pass)), this.wrong, this.shown);
@@ -132,8 +132,6 @@ export class Question {
     this.asking.kept.shown = true;
     this.#reveal();
     this.asking.onchange();
-    this.shown.tabIndex = -1;
-    this.shown.focus({ preventScroll: true });
   }
 
   #reveal() {
@@ -143,10 +141,22 @@ export class Question {
     say(this.own, kept.said[0] === OPEN ? "You left it open. Move the slider and see whether it is so."
       : together(`You answered ${own || "nothing"}. It stays in what you hand in.`));
     this.shown.replaceChildren(this.answer, this.own);
-    this.show.hidden = this.pass.hidden = true;
+    [this.show, this.pass].forEach(retire);
     for (const input of this.inputs) {
       if (input instanceof HTMLSelectElement) input.disabled = true;
       else input.readOnly = true;
     }
   }
+}
+
+/**
+ * Take a button away: at once, or where it has the focus, once that moves on. The answer is read out
+ * where it stands; with the focus put there, it would be read twice.
+ * @param {HTMLButtonElement} node
+ */
+function retire(node) {
+  if (node === document.activeElement) {
+    node.classList.add("cl-unseen");
+    node.addEventListener("blur", () => { node.hidden = true; }, { once: true });
+  } else node.hidden = true;
 }

@@ -56,6 +56,8 @@ export class StepView {
   #views = [];
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   #quiet;
+  /** @type {string | null} what came of the last move that was said aloud, or of none yet */
+  #told;
 
   /**
    * @param {LessonData} data
@@ -81,6 +83,7 @@ export class StepView {
     this.question = step.boxes.length ? this.#question() : null;
     this.root = this.#section();
     this.draw();
+    this.#told = this.said.textContent;
   }
 
   /** @param {StepData["sliders"][0]} slider */
@@ -185,6 +188,8 @@ export class StepView {
   #sayAloud() {
     clearTimeout(this.#quiet);
     this.#quiet = setTimeout(() => {
+      if (this.#told === this.said.textContent) return;
+      this.#told = this.said.textContent;
       say(this.aloud, spoken(this.work?.said ?? ""));
       this.#quiet = setTimeout(() => say(this.aloud, ""), HEARD);
     }, QUIET);

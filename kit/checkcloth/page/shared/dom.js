@@ -119,6 +119,18 @@ export function setAttribute(node, name, value) {
 }
 
 /**
+ * Show its `data-hint` to whoever points at it: a title that always stood there would be read out
+ * after its name.
+ * @template {HTMLElement} Node
+ * @param {Node} node
+ */
+export function hinted(node) {
+  node.addEventListener("pointerenter", () => { node.title = node.dataset.hint ?? ""; });
+  node.addEventListener("pointerleave", () => node.removeAttribute("title"));
+  return node;
+}
+
+/**
  * A function that calls `act` in the next frame, once however often it was called; `stop` cancels.
  * @param {() => void} act
  */

@@ -1,6 +1,7 @@
 // The bands of one repeat at scale, each a slider: pull its edge, or press the arrow keys.
 
-import { make, setAttribute } from "../../shared/dom.js";
+import { hinted, make, setAttribute } from "../../shared/dom.js";
+import { partWords } from "../../shared/edits.js";
 import { bandWords, checksWords, letterOf, NARROWEST_PULLED, pulledTo, stepped, stripScale, WIDEST, withWidth } from "./orders.js";
 
 /** @import { Bands } from "../../shared/cloth.js" */
@@ -51,9 +52,9 @@ export class BandStrip {
   #band(at) {
     const edge = make("span", { class: "cc-band-edge", "aria-hidden": "true",
       onpointerdown: (/** @type {PointerEvent} */ event) => this.#hold(event, at) });
-    return make("span", { class: "cc-band-one", role: "slider", tabindex: "0", "aria-valuemax": String(WIDEST),
+    return hinted(make("span", { class: "cc-band-one", role: "slider", tabindex: "0", "aria-valuemax": String(WIDEST),
       onkeydown: (/** @type {KeyboardEvent} */ event) => this.#key(event, at) },
-    make("span", { class: "cc-band-letter", "aria-hidden": "true" }), edge);
+    make("span", { class: "cc-band-letter", "aria-hidden": "true" }), edge));
   }
 
   #show() {
@@ -62,8 +63,8 @@ export class BandStrip {
       node.style.width = `${checks * this.#scale}px`;
       node.style.setProperty("--band", this.#colours[stripe] ?? "transparent");
       const words = bandWords(stripe, checks);
-      setAttribute(node, "aria-label", words);
-      setAttribute(node, "title", words);
+      setAttribute(node, "aria-label", partWords(stripe)); // how wide it is, is its value
+      node.dataset.hint = words;
       setAttribute(node, "aria-valuemin", String(Math.min(checks, NARROWEST_PULLED)));
       setAttribute(node, "aria-valuenow", String(checks));
       setAttribute(node, "aria-valuetext", checksWords(checks));

@@ -1,7 +1,7 @@
 // The threads under a cloth: press one to change its colour, drag it to move it. There is one strip
 // of the warp, and one of the weft where that has colours of its own.
 
-import { make, say, setAttribute } from "../../shared/dom.js";
+import { hinted, make, say, setAttribute } from "../../shared/dom.js";
 import { moveStripe, partAfterMove, partWords, removeStripe, rowOf } from "../../shared/edits.js";
 import { deviceRatio } from "../../shared/swatch.js";
 import { landing, LEAST_THREAD, segmentsOf, threadsOf } from "../../shared/threads.js";
@@ -90,14 +90,12 @@ export class ThreadStrip {
 
   #add() {
     const stripe = this.#nodes.length + 1;
-    const node = make("button", { type: "button", class: "cc-thread", role: "option",
+    const node = hinted(make("button", { type: "button", class: "cc-thread", role: "option",
       "data-stripe": this.sign * stripe,
       onclick: () => this.#press(stripe),
       onkeydown: (/** @type {KeyboardEvent} */ event) => this.#key(event, stripe),
-      onpointerdown: (/** @type {PointerEvent} */ event) => this.#hold(event, stripe),
-      // For whoever points; read out, it would follow the name of each.
-      onpointerenter: () => { node.title = node.dataset.title ?? ""; }, onpointerleave: () => node.removeAttribute("title") },
-    make("i", { "aria-hidden": "true" }), make("b", { "aria-hidden": "true" }));
+      onpointerdown: (/** @type {PointerEvent} */ event) => this.#hold(event, stripe) },
+    make("i", { "aria-hidden": "true" }), make("b", { "aria-hidden": "true" })));
     this.#nodes.push(node);
     this.list.append(node);
   }
@@ -128,7 +126,7 @@ export class ThreadStrip {
     setAttribute(node, "aria-setsize", String(row.length));
     setAttribute(node, "aria-label", `${partWords(this.sign * stripe)} of ${row.length}: ${name} ${hex}`
       + `${stays ? ", stays in new draws" : ""}`);
-    node.dataset.title = `${name} ${hex}: press to change it, drag to move it`;
+    node.dataset.hint = `${name} ${hex}: press to change it, drag to move it`;
   }
 
   /**

@@ -263,6 +263,7 @@ def test_a_wrong_field_is_said_beside_it_and_a_fold_opens_for_it(page, live, tmp
     alert.wait_for()
     field = printer.get_by_label("ICC profile of the press, its path")
     expect(field).to_have_attribute("aria-invalid", "true")
+    expect(field).to_have_accessible_description(re.compile("No file is there"))
     part.get_by_role("button", name="Export").click()
     settle(page)
     part.get_by_text("Not exported: see the field marked").wait_for()
@@ -316,6 +317,9 @@ def test_the_bar_takes_the_place_of_the_button_and_stop_stops(page, live):
     expect(stop).to_be_focused()
     assert part.get_by_text("3 of 12 files written").is_visible()
     assert part.get_by_role("status").filter(has_text="3 of 12").count() == 0, "not read out"
+    # What is put into a live region that was not there a moment ago is not read out either.
+    empty = "node => node.textContent === '' && node.checkVisibility()"
+    assert part.locator(".cc-export-go > [role=status]").evaluate(empty)
     stop.click()
     settle(page)
     assert live.desk.hand_off.work.stop_asked.is_set()

@@ -58,7 +58,7 @@ def test_the_clearest_of_all_land_on_the_wall_in_two_presses_and_undo_as_one(alo
 def test_where_nothing_holds_one_press_asks_for_what_does(alone, desk):
     alone.press(button(desk, "Find the best that the palette holds"))
     desk.root.get_by_text("Conditions", exact=True).click()
-    field = desk.root.get_by_role("spinbutton", name="ground–single: ΔE00 at least")
+    field = desk.root.get_by_role("spinbutton", name="ground–single: colour difference at least")
     field.fill("95")
     field.press("Enter")
     expect(desk.root.get_by_text(re.compile(r"^None of [\d,]+ holds all of that"))).to_be_visible()

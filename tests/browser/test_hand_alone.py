@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pytest
+from coloraide import Color
 from hand_alone import EVEN, NAMES, Card, Kernel, kernel_of, open_hand, six
 from page_alone import CANVAS_PIXELS, tones, wait_until_still
 from playwright.sync_api import expect
@@ -356,6 +357,15 @@ def test_nudges_are_painted_at_once_and_come_to_what_the_kernel_makes(page):
     assert differs(page, kernel.cards[1].colourway, kernel) <= 1
     expect(page.get_by_role("heading")).to_contain_text(["Peach Skin, lighter, hue back"])
     expect(page.get_by_role("slider", name="Hue")).to_be_focused()
+    # Its value is what the colour has on that axis, with its unit: one that stayed at 0 between
+    # its neighbours was read out at the first step and at no other. coloraide is asked.
+    now = kernel.cards[1].colourway.stripes[4]
+    light, _, hue = Color(now.hex).convert("oklch").coords()
+    for name, value, unit in [("Lightness", 100 * light, " %"), ("Hue", hue, "°")]:
+        slider = page.get_by_role("slider", name=name)
+        told = slider.get_attribute("aria-valuenow") or ""
+        assert float(told) == pytest.approx(value, abs=0.6)
+        expect(slider).to_have_attribute("aria-valuetext", f"{told}{unit}, {now.hex}")
     assert problems == []
 
 

@@ -266,7 +266,9 @@ def test_the_whole_way_by_keyboard(opened, range_file):
     see = page.locator("#card-2 .see")
     see.focus()
     page.keyboard.press("Enter")
-    expect(page.get_by_role("heading", name="2 Violet three", level=2)).to_be_focused()
+    # Not the first thing in it: a screen reader is there by then, and would say nothing.
+    large = page.get_by_role("dialog", name="2 Violet three")
+    expect(large.get_by_role("button", name="Close, back to the range")).to_be_focused()
     page.get_by_role("radio", name="Repeat").focus()
     for words in ("Lay a ruler", "Tablecloth 60 × 60 in, flat", "Tea towel 20 × 28", "Napkin 18"):
         page.keyboard.press("ArrowRight")
@@ -274,7 +276,7 @@ def test_the_whole_way_by_keyboard(opened, range_file):
     page.get_by_role("button", name="Next cloth").focus()
     page.keyboard.press("Enter")
     expect(page.get_by_role("button", name="Next cloth")).to_be_focused()
-    expect(page.locator("dialog [role=status]").last).to_contain_text("3, Violet two: Faded Violet")
+    expect(page.locator("dialog [aria-live=polite]")).to_contain_text("3, Violet two: Faded Violet")
     page.get_by_role("radiogroup", name="Your answer to 3").last.get_by_label("No").focus()
     page.keyboard.press(" ")
     page.keyboard.press("Escape")

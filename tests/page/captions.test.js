@@ -4,6 +4,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 
 import { coloursOf, wordingOf } from "../../kit/checkcloth/page/desk/captions.js";
+import { spoken } from "../../kit/checkcloth/page/shared/words.js";
 import { figureWords } from "../../kit/checkcloth/page/desk/options.js";
 
 const captions = (names, stripes) => wordingOf(names, names.map(() => stripes)).captions;
@@ -74,7 +75,9 @@ test("one that is edited is worded among the others as they were", () => {
   assert.equal(of("Aunt’s apron", 2), "Aunt’s apron");
 });
 
-test("a score is read out with its unit once", () => {
+test("a score is read out with its unit once, and in words", () => {
+  assert.equal(spoken("every edge: least ΔE00 7.3; ΔL* 2, ΔEOK 0.1"),
+    "every edge: least colour difference 7.3; difference in lightness 2, difference in Oklab 0.1");
   assert.equal(figureWords("every edge: least ΔE00", "ΔE 7.3"), "every edge: least ΔE00 7.3");
   assert.equal(figureWords("every edge: least contrast ratio", "1.45:1"), "every edge: least contrast ratio 1.45:1");
 });

@@ -1461,6 +1461,7 @@ var Beside = class {
     this.page = page;
     this.box = make("div", { class: "besides" });
     this.line = make("p", { class: "quiet told" });
+    this.closer = button("Close", () => this.root.close(), { label: "Close, back to the range" });
     this.title = make("h2", { id: "beside-title", text: "Beside each other" });
     this.sliders = new Sliders(page.looking, () => {
       onmove();
@@ -1468,21 +1469,15 @@ var Beside = class {
     });
     this.root = make(
       "dialog",
-      { class: "many", "aria-labelledby": "beside-title", tabindex: "-1", onclose },
-      make(
-        "div",
-        { class: "dialog-head" },
-        this.title,
-        make("span", { class: "spring" }),
-        button("Close", () => this.root.close(), { label: "Close, back to the range" })
-      ),
+      { class: "many", "aria-labelledby": "beside-title", onclose },
+      make("div", { class: "dialog-head" }, this.title, make("span", { class: "spring" }), this.closer),
       this.box,
       make("div", { class: "dialog-foot" }, this.line, ...this.sliders.roots)
     );
   }
   open() {
     if (!this.root.open) this.root.showModal();
-    this.root.focus();
+    this.closer.focus();
     this.show();
   }
   show() {
@@ -1524,7 +1519,7 @@ var Beside = class {
       if (this.page.looking.beside.length < 2) this.root.close();
       else {
         this.show();
-        this.root.focus();
+        this.closer.focus();
       }
     }, { label: `Take away ${number}, ${title}`, kind: "plain" });
     const root = make(
@@ -1581,10 +1576,10 @@ var Large = class {
     });
     this.answer = make("div", {});
     this.views = this.#viewRadios();
-    const close = button("Close", () => this.root.close(), { label: "Close, back to the range" });
+    this.closer = button("Close", () => this.root.close(), { label: "Close, back to the range" });
     this.root = make(
       "dialog",
-      { "aria-labelledby": "large-title", tabindex: "-1", onclose: () => {
+      { "aria-labelledby": "large-title", onclose: () => {
         if (this.#colourway) onclose(this.#colourway);
       } },
       make(
@@ -1594,7 +1589,7 @@ var Large = class {
         make("span", { class: "spring" }),
         this.#walker("Previous", "←", -1),
         this.#walker("Next", "→", 1),
-        close
+        this.closer
       ),
       this.views,
       this.stage,
@@ -1608,7 +1603,7 @@ var Large = class {
   see(colourway) {
     this.#put(colourway);
     if (!this.root.open) this.root.showModal();
-    this.root.focus();
+    this.closer.focus();
     this.show();
   }
   /** @param {Colourway} colourway */

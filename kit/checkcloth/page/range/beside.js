@@ -24,21 +24,21 @@ export class Beside {
     this.page = page;
     this.box = make("div", { class: "besides" });
     this.line = make("p", { class: "quiet told" });
+    this.closer = button("Close", () => this.root.close(), { label: "Close, back to the range" });
     this.title = make("h2", { id: "beside-title", text: "Beside each other" });
     this.sliders = new Sliders(page.looking, () => {
       onmove();
       this.show();
     });
     /** @type {HTMLDialogElement} */
-    this.root = make("dialog", { class: "many", "aria-labelledby": "beside-title", tabindex: "-1", onclose },
-      make("div", { class: "dialog-head" }, this.title, make("span", { class: "spring" }),
-        button("Close", () => this.root.close(), { label: "Close, back to the range" })),
+    this.root = make("dialog", { class: "many", "aria-labelledby": "beside-title", onclose },
+      make("div", { class: "dialog-head" }, this.title, make("span", { class: "spring" }), this.closer),
       this.box, make("div", { class: "dialog-foot" }, this.line, ...this.sliders.roots));
   }
 
   open() {
     if (!this.root.open) this.root.showModal();
-    this.root.focus();
+    this.closer.focus();
     this.show();
   }
 
@@ -77,7 +77,7 @@ export class Beside {
       if (this.page.looking.beside.length < 2) this.root.close();
       else {
         this.show();
-        this.root.focus();
+        this.closer.focus();
       }
     }, { label: `Take away ${number}, ${title}`, kind: "plain" });
     const root = make("article", { "aria-label": `${letter}: ${number}, ${title}` }, canvas,

@@ -45,13 +45,13 @@ export class Large {
     });
     this.answer = make("div", {});
     this.views = this.#viewRadios();
-    const close = button("Close", () => this.root.close(), { label: "Close, back to the range" });
+    this.closer = button("Close", () => this.root.close(), { label: "Close, back to the range" });
     /** @type {HTMLDialogElement} */
-    this.root = make("dialog", { "aria-labelledby": "large-title", tabindex: "-1", onclose: () => {
+    this.root = make("dialog", { "aria-labelledby": "large-title", onclose: () => {
       if (this.#colourway) onclose(this.#colourway);
     } },
     make("div", { class: "dialog-head" }, this.title, make("span", { class: "spring" }),
-      this.#walker("Previous", "←", -1), this.#walker("Next", "→", 1), close),
+      this.#walker("Previous", "←", -1), this.#walker("Next", "→", 1), this.closer),
     this.views, this.stage,
     make("div", { class: "dialog-foot" }, make("div", { class: "told" }, this.line, this.ruler), ...this.sliders.roots, this.answer, this.walkTo));
   }
@@ -64,7 +64,7 @@ export class Large {
   see(colourway) {
     this.#put(colourway);
     if (!this.root.open) this.root.showModal();
-    this.root.focus(); // not its first element: a screen reader is there already, and says nothing
+    this.closer.focus(); // not its first element: a screen reader is there already, and says nothing
     this.show();
   }
 

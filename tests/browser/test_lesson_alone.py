@@ -251,7 +251,9 @@ def test_ones_own_answer_comes_first(open_page: Opener) -> None:
     assert "Laid over, 69 %" in words
     assert "You answered 70 % (laid over), 90 % (woven). It stays in what you hand in." in words
     assert laid.get_attribute("readonly") is not None
-    assert show.is_hidden()
+    expect(show).to_be_focused()  # it goes once the focus moves on
+    page.keyboard.press("Tab")
+    expect(show).to_be_hidden()
 
 
 def test_what_is_said_aloud_waits_for_the_end_of_a_drag(open_page: Opener) -> None:

@@ -190,7 +190,8 @@ def test_firefox_draws_answers_and_remembers(firefox_page: FirefoxPage, tmp_path
         ("yes", ""), ("no", "too pale"),
     ]  # fmt: skip
     firefox_page.click("#card-1 .see")
-    assert firefox_page.evaluate("() => document.activeElement.id") == "large-title"
+    label = "() => document.activeElement.getAttribute('aria-label')"
+    assert firefox_page.evaluate(label) == "Close, back to the range"
     firefox_page.press("Escape")
     assert firefox_page.evaluate("() => document.activeElement.className") == "see"
     assert firefox_page.evaluate(_SIDEWAYS) == 0
@@ -297,6 +298,10 @@ def test_a_fifth_beside_is_refused_and_said(opened, range_file):
     expect(page.get_by_role("button", name="Tick one more")).to_be_disabled()
     for tick in ticks[1:4]:
         tick.check()
+    # By keys: after the last cloth, before the foot, where the bar is gone.
+    page.get_by_role("button", name="Add a remark on 9").focus()
+    page.keyboard.press("Tab")
+    expect(page.get_by_role("button", name="See 4 beside")).to_be_focused()
     ticks[4].click()
     expect(page.get_by_role("alert")).to_have_text("Four at most: take one away first.")
     assert not ticks[4].is_checked()

@@ -1867,6 +1867,7 @@ var FOLDED_FROM = 25;
 var PAPER = { side: 54, high: 13 };
 var FULL = "Four at most: take one away first.";
 var RangePage = class {
+  #atFoot = false;
   /** @param {Range} range */
   constructor(range) {
     this.range = range;
@@ -1901,7 +1902,16 @@ var RangePage = class {
       this.laid,
       make("a", { class: "cc-button strong", href: "#answers", text: "Send back" })
     ));
-    this.root = make("main", { class: "page" }, this.#head(), this.settings.root, ...this.#families(), this.foot.root, this.told);
+    this.root = make(
+      "main",
+      { class: "page" },
+      this.#head(),
+      this.settings.root,
+      ...this.#families(),
+      this.bar,
+      this.foot.root,
+      this.told
+    );
   }
   #head() {
     const { title, reference, date, note } = this.range;
@@ -1954,7 +1964,7 @@ var RangePage = class {
     this.#fillBar();
     say(this.warned, done ? "" : FULL);
     const many = this.looking.beside.length;
-    if (done) say(this.told, many < 2 ? "Tick one more." : `${many} to see beside each other, by a button at the end, in Your progress.`);
+    if (done) say(this.told, many < 2 ? "Tick one more." : `${many} to see beside each other, by a button after the last cloth.`);
   }
   answered() {
     for (const card of this.cards) card.follow();
@@ -1966,12 +1976,17 @@ var RangePage = class {
     this.draw();
     this.foot.fill();
   }
+  /** The foot says as much, but has no other button for what is laid beside. */
+  #showBar() {
+    this.bar.hidden = this.#atFoot && this.looking.beside.length < 2;
+  }
   #fillBar() {
     const { done } = this.answers.count();
     const many = this.looking.beside.length;
     say(this.count, `${done || "None"} of ${this.cards.length} answered`);
     this.hint.hidden = done > 0;
     say(this.warned, "");
+    this.#showBar();
     this.laid.hidden = many === 0;
     this.laid.disabled = many < 2;
     say(this.laid, many < 2 ? "Tick one more" : `See ${many} beside`);
@@ -2010,7 +2025,7 @@ var RangePage = class {
     fillScale(root, 96 / part, range.metric, `All at 1/${part} of true size, printed at 100 %.`);
   }
   open() {
-    document.body.append(this.root, this.bar, this.large.root, this.beside.root);
+    document.body.append(this.root, this.large.root, this.beside.root);
     this.draw();
     this.answered();
     addEventListener("beforeprint", () => this.print());
@@ -2021,7 +2036,8 @@ var RangePage = class {
       this.beside.show();
     }));
     new IntersectionObserver(([{ isIntersecting }]) => {
-      this.bar.hidden = isIntersecting;
+      this.#atFoot = isIntersecting;
+      this.#showBar();
     }, { rootMargin: "0px 0px -40% 0px" }).observe(this.foot.root);
   }
 };

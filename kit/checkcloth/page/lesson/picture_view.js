@@ -36,9 +36,9 @@ export class PictureView {
   canvas = make("canvas", { "aria-hidden": "true" });
   frame = make("span", { class: "cl-frame", "aria-hidden": "true" });
   tags = make("span", { class: "cl-tags", "aria-hidden": "true" }); // with anything else in it, a picture is not read out
-  caption = make("figcaption");
+  caption = make("p", { class: "cl-caption" });
   box = make("div", { class: "cl-picture", role: "img" }, this.canvas, this.frame, this.tags);
-  root = make("figure", { role: "none" }, this.box, this.caption); // named by its caption, it would say that twice
+  root = make("div", {}, this.box, this.caption); // no figure: named by its caption, it would say that twice
   /** @type {Element | null} */
   drawing = null;
 

@@ -20,6 +20,8 @@ const PAPER = { side: 54, high: 13 }; // millimetres of a cloth on paper, and ch
 const FULL = "Four at most: take one away first.";
 
 class RangePage {
+  #atFoot = false;
+
   /** @param {Range} range */
   constructor(range) {
     this.range = range;
@@ -40,7 +42,8 @@ class RangePage {
     this.laid = button("", () => this.beside.open());
     this.bar = make("div", { class: "bar", role: "region", "aria-label": "Your progress" }, make("div", {}, this.hint, this.count, this.warned, make("span", { class: "spring" }), this.laid,
       make("a", { class: "cc-button strong", href: "#answers", text: "Send back" })));
-    this.root = make("main", { class: "page" }, this.#head(), this.settings.root, ...this.#families(), this.foot.root, this.told);
+    this.root = make("main", { class: "page" }, this.#head(), this.settings.root, ...this.#families(),
+      this.bar, this.foot.root, this.told); // keys come to the bar after the last cloth
   }
 
   #head() {
@@ -82,7 +85,7 @@ class RangePage {
     this.#fillBar();
     say(this.warned, done ? "" : FULL);
     const many = this.looking.beside.length;
-    if (done) say(this.told, many < 2 ? "Tick one more." : `${many} to see beside each other, by a button at the end, in Your progress.`);
+    if (done) say(this.told, many < 2 ? "Tick one more." : `${many} to see beside each other, by a button after the last cloth.`);
   }
 
   answered() {
@@ -97,12 +100,18 @@ class RangePage {
     this.foot.fill();
   }
 
+  /** The foot says as much, but has no other button for what is laid beside. */
+  #showBar() {
+    this.bar.hidden = this.#atFoot && this.looking.beside.length < 2;
+  }
+
   #fillBar() {
     const { done } = this.answers.count();
     const many = this.looking.beside.length;
     say(this.count, `${done || "None"} of ${this.cards.length} answered`);
     this.hint.hidden = done > 0;
     say(this.warned, "");
+    this.#showBar();
     this.laid.hidden = many === 0;
     this.laid.disabled = many < 2;
     say(this.laid, many < 2 ? "Tick one more" : `See ${many} beside`);
@@ -145,7 +154,7 @@ class RangePage {
   }
 
   open() {
-    document.body.append(this.root, this.bar, this.large.root, this.beside.root);
+    document.body.append(this.root, this.large.root, this.beside.root);
     this.draw();
     this.answered();
     addEventListener("beforeprint", () => this.print());
@@ -156,7 +165,8 @@ class RangePage {
       this.beside.show();
     }));
     new IntersectionObserver(([{ isIntersecting }]) => {
-      this.bar.hidden = isIntersecting;
+      this.#atFoot = isIntersecting;
+      this.#showBar();
     }, { rootMargin: "0px 0px -40% 0px" }).observe(this.foot.root);
   }
 }

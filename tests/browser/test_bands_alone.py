@@ -36,7 +36,8 @@ def test_a_graduated_check_with_another_weft_from_nothing_in_six_steps(page, liv
     assert live.desk.widget.bands == "graduated"
 
     strip = bands.get_by_role("group", name="Bands, one repeat")
-    second = strip.get_by_role("slider", name="Stripe 2, 1½ checks")
+    second = strip.get_by_role("slider", name="Band of stripe 2").first
+    expect(second).to_have_attribute("aria-valuetext", "1½ checks")
     box = second.bounding_box()
     edge, middle = box["x"] + box["width"] - 6, box["y"] + box["height"] / 2
     page.mouse.move(edge, middle)
@@ -77,7 +78,7 @@ def test_a_graduated_check_with_another_weft_from_nothing_in_six_steps(page, liv
     expect(field).to_have_attribute("aria-invalid", "true")
     assert live.desk.widget.weft == weft
 
-    first = strip.get_by_role("slider", name="Stripe 1", exact=True).first
+    first = strip.get_by_role("slider", name="Band of stripe 1").first
     expect(first).to_have_attribute("aria-valuetext", "1 check")
     first.focus()
     page.keyboard.press("ArrowRight")

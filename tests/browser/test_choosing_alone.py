@@ -202,7 +202,7 @@ def test_what_a_screen_reader_is_told(alone, desk):
     aloud = desk.root.locator("[aria-live=polite].cc-unseen")
     expect(aloud).to_contain_text("Keep ")
     expect(desk.option(0)).to_have_accessible_description(re.compile("^kept;"))
-    expect(desk.root.get_by_role("status").first).to_contain_text("Keep ")
+    expect(desk.root.locator(".cc-status")).to_contain_text("Keep ")
     expect(aloud).to_have_text("")  # whoever reads on meets it once
     # Behind a dialog nothing is heard: what is done in it is told in it.
     page.keyboard.press("Enter")

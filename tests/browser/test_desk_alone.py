@@ -283,7 +283,7 @@ def test_the_wall_is_looked_at_in_a_shops_light_and_again_by_day(page, live):
     assert wall.evaluate(_WALL) != day
     assert live.desk.widget.light == "F11"
     expect(light).to_have_value("F11")
-    status = page.get_by_role("status").first
+    status = page.locator(".cc-status")
     expect(status).to_contain_text("Seen in shop light (F11): a guess")
     light.select_option("D65")
     settle(page)

@@ -7433,7 +7433,7 @@ var Notices = class {
     if (anew) this.#sayAloud(message);
     this.undo.hidden = wrong || !message || !undo;
     this.undo.title = `Undo: ${undo}`;
-    setAttribute(this.undo, "aria-label", this.undo.title);
+    setAttribute(this.undo, "aria-description", undo);
   }
   /** @param {string} message */
   #sayAloud(message) {
@@ -8107,7 +8107,7 @@ var BandStrip = class {
       node.style.width = `${checks * this.#scale}px`;
       node.style.setProperty("--band", this.#colours[stripe] ?? "transparent");
       const words = bandWords(stripe, checks);
-      setAttribute(node, "aria-label", partWords(stripe));
+      setAttribute(node, "aria-label", `Band of ${stripe ? `stripe ${stripe}` : "the ground"}`);
       node.dataset.hint = words;
       setAttribute(node, "aria-valuemin", String(Math.min(checks, NARROWEST_PULLED)));
       setAttribute(node, "aria-valuenow", String(checks));

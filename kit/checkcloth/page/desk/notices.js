@@ -73,7 +73,7 @@ export class Notices {
     if (anew) this.#sayAloud(message);
     this.undo.hidden = wrong || !message || !undo;
     this.undo.title = `Undo: ${undo}`;
-    setAttribute(this.undo, "aria-label", this.undo.title);
+    setAttribute(this.undo, "aria-description", undo);
   }
 
   /** @param {string} message */

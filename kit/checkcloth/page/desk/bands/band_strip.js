@@ -1,7 +1,6 @@
 // The bands of one repeat at scale, each a slider: pull its edge, or press the arrow keys.
 
 import { hinted, make, setAttribute } from "../../shared/dom.js";
-import { partWords } from "../../shared/edits.js";
 import { bandWords, checksWords, letterOf, NARROWEST_PULLED, pulledTo, stepped, stripScale, WIDEST, withWidth } from "./orders.js";
 
 /** @import { Bands } from "../../shared/cloth.js" */
@@ -63,7 +62,7 @@ export class BandStrip {
       node.style.width = `${checks * this.#scale}px`;
       node.style.setProperty("--band", this.#colours[stripe] ?? "transparent");
       const words = bandWords(stripe, checks);
-      setAttribute(node, "aria-label", partWords(stripe)); // how wide it is, is its value
+      setAttribute(node, "aria-label", `Band of ${stripe ? `stripe ${stripe}` : "the ground"}`); // how wide it is, is its value
       node.dataset.hint = words;
       setAttribute(node, "aria-valuemin", String(Math.min(checks, NARROWEST_PULLED)));
       setAttribute(node, "aria-valuenow", String(checks));

@@ -43,7 +43,7 @@ def test_the_same_reading_in_every_dress(tmp_path, text):
     ("text", "line", "argument", "words"),
     [
         ("tone,L*,a*\n", 1, "header", r"missing b\*"),
-        ("tone,R,G,B\n", 1, "header", "tone, r, g, b.*RGB is no measurement"),
+        ("tone,R,G,B\n", 1, "header", "tone, R, G, B.*RGB is no measurement"),
         ("tone,X,Y,Z\n", None, "readings", "none"),
         ("tone,X,Y,Z\nwhite,90,95,100\n", 2, "illuminant", "stated"),
         (HEAD + "w,0.9,0,0,D65,2\nv,0.5,0,0,D65,2\n", 2, "l*", "scale of 0 to 100"),

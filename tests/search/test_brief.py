@@ -263,7 +263,7 @@ def test_a_report_counts_each_condition():
     lines = search(wanted).report().splitlines()
     assert len(lines) == 4
     assert lines[3].startswith("  tightest: ")
-    assert "only this" in lines[1]
+    assert "(it alone turns away " in lines[1]
 
 
 def test_what_is_offered_lets_as_many_through_as_were_asked_for():

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import re
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from html import escape
@@ -90,6 +91,7 @@ def table(
     heads : iterable of str
         None of them makes a table without a head.
     rows : iterable of rows of str or Cell
+        No line breaks between a number and its per-cent sign.
     right : numbers of columns
         Those of figures, set to the right and kept on one line; the others go to the left.
     groups : sequence of (str, int)
@@ -109,7 +111,7 @@ def table(
             '<span style="display:inline-block;width:1em;height:1em;margin-right:4px;'
             f'vertical-align:-2px;border:1px solid #888;background:{escape(cell.colour)}"></span>'
         )
-        text = escape(cell.text)
+        text = re.sub(r"(?<=\d) %", "\u00a0%", escape(cell.text))
         return f"{square if cell.colour else ''}{f'<b>{text}</b>' if cell.strong else text}"
 
     def line(row: Iterable[str | Cell]) -> str:

@@ -210,8 +210,10 @@ def tally(rng: np.random.Generator, causes: tuple[str, ...] | int, count: int) -
     return counts
 
 
-HEADS = ("what acts", "named first", "named", "one of it named", "said to act alone", "wrongly so",
-         "cannot be told apart", "explains most, not all", "no cause found", "too small to say")  # fmt: skip
+HEADS = (
+    "what acts", "named first", "named", "one of it named", "said to act alone", "wrongly so",
+    "cannot be told apart", "explains most, not all", "no cause found", "too small to say",
+)  # fmt: skip
 
 
 def main(count: int) -> None:

@@ -498,7 +498,7 @@ def test_a_difference_that_rounds_to_nothing_has_no_minus():
     lab = (50.0, -0.04, 0.0)
     check = ToneCheck("white", (0, 0), lab, lab, 1, 0.0, 0.0, 0.0, -0.004, 0.004, -0.0, "", True)
     assert [text for text in check.row() if "-0" in text] == []
-    assert check.row()[7:10] == ("+0.00",) * 3
+    assert check.row()[5:8] == ("+0.00",) * 3
 
 
 def test_html_is_escaped_and_says_fail_in_words(tmp_path):

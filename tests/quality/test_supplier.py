@@ -88,7 +88,7 @@ def test_digits_of_a_hex_code_may_stand_apart(file, code):
 
 
 def test_a_heading_that_is_not_known_is_said_as_it_is_written(file):
-    with pytest.raises(FileFormatError, match="found Nr., Farbe, Wert; .*'Nr.'"):
+    with pytest.raises(FileFormatError, match=r"found Nr\., Farbe, Wert; .*'Nr\.'"):
         read_supplier_palette(file("Nr.,Farbe,Wert\n1,Rost,#a63c12\n"))
 
 

@@ -250,7 +250,8 @@ class SearchResult(Tabular):
         lines = [str(self)]
         for words, met, only in self.constraint_counts():
             share = met / self.total if self.total else 0
-            lines.append(f"  {met:>15,}  {share * 100:6.2f} %  {words} (it alone turns away {only:,})")
+            alone = f"it alone turns away {only:,}"
+            lines.append(f"  {met:>15,}  {share * 100:6.2f} %  {words} ({alone})")
         if self.tightest:
             lines.append(f"  tightest: {self.tightest}")
         if self.proof:

@@ -77,7 +77,10 @@ def test_rows_can_have_headings():
 
 
 def test_a_swatch_shows_its_colour():
-    found = ElementTree.fromstring(table([], [], [[Cell("#a1b2c3", colour="#a1b2c3")]]))
-    assert "background:#a1b2c3" in found.find(".//span").get("style")
-    assert "".join(found.find(".//td").itertext()) == "#a1b2c3"
+    found = ElementTree.fromstring(table([], [], [[Cell("Level Crossing", colour="#a1b2c3")]]))
+    together = found.find(".//td/span")
+    assert "nowrap" in together.get("style")
+    assert "".join(together.itertext()) == "Level"
+    assert "background:#a1b2c3" in together.find("span").get("style")
+    assert "".join(found.find(".//td").itertext()) == "Level Crossing"
     assert found.find(".//caption") is None

@@ -106,6 +106,8 @@ def test_the_blank_form_has_every_tone_and_reads_once_filled(tmp_path):
     filled = [lines[0]] + [line.replace(",,,,,,", ",50,0,0,D65,2,") for line in lines[1:]]
     read = read_readings(write(tmp_path / "filled.csv", "\n".join(filled)))
     assert len(read.by_tone(colourway)) == 7
+    stated = write_blank_readings(colourway, tmp_path / "a.csv", illuminant="A", observer=10)
+    assert stated.read_text("utf-8").splitlines()[1] == "white,1,,,,A,10,"
 
 
 def test_readings_from_spectra_are_lab_under_the_light_that_is_wanted(tmp_path):

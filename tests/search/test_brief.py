@@ -92,7 +92,7 @@ def test_must_not_takes_out_every_colour_of_that_value():
         ({"ground_apart": -1}, "ground_apart", "from 0 to 100", None),
         ({"edge_ratio": 22}, "edge_ratio", "from 0 to 21", None),
         ({"edge_hyab": 301}, "edge_hyab", "from 0 to 300", None),
-        ({"must": ["mauve"]}, "must", "names of the palette's colours", "mauve"),
+        ({"must": ["mauve"]}, "must", f"colours of {COAST.name}, such as ", "mauve"),
         ({"must": "navy"}, "must", "several colours", "navy"),
         ({"must": ["navy", "teal", "gold"]}, "must", "at most 2 colours", 3),
         ({"must": ["navy"], "must_not": ["navy"]}, "must", "must_not", "navy"),

@@ -115,7 +115,10 @@ def table(
             f'vertical-align:-2px;border:1px solid #888;background:{escape(cell.colour)}"></span>'
         )
         text = re.sub(r"(?<=\d) %", "\u00a0%", escape(cell.text))
-        return f"{square if cell.colour else ''}{f'<b>{text}</b>' if cell.strong else text}"
+        if cell.colour:
+            first, gap, others = text.partition(" ")
+            text = f'<span style="white-space:nowrap">{square}{first}</span>{gap}{others}'
+        return f"<b>{text}</b>" if cell.strong else text
 
     def line(row: Iterable[str | Cell]) -> str:
         cells = []

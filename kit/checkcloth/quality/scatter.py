@@ -164,7 +164,7 @@ class ToleranceScore(Tabular):
         return ("Pair", "As specified", "95 % of draws", "Chance to hold")
 
     def _repr_html_(self) -> str:
-        return table([str(self), self.basis], self.heads, self.texts())
+        return table([str(self), self.basis], self.heads, self.texts(), right=(1, 2, 3))
 
 
 def score_with_tolerance(

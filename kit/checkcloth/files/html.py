@@ -115,7 +115,9 @@ def table(
             f'vertical-align:-2px;border:1px solid #888;background:{escape(cell.colour)}"></span>'
         )
         text = re.sub(r"(?<=\d) %", "\u00a0%", escape(cell.text))
-        if cell.colour:
+        if cell.colour and text.startswith("#"):
+            text = square + text  # a code may stand under its square
+        elif cell.colour:
             first, gap, others = text.partition(" ")
             text = f'<span style="white-space:nowrap">{square}{first}</span>{gap}{others}'
         return f"<b>{text}</b>" if cell.strong else text

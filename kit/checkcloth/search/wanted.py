@@ -286,7 +286,8 @@ def _as_colours(
             out.append(NamedColour.of(colour))
         else:
             near = get_close_matches(str(colour), known, 3, 0.5) or [*known][:3]
-            raise ArgumentError(name, f"colours of {palette.name}, such as {', '.join(near)}", colour)
+            allowed = f"colours of {palette.name}, such as {', '.join(near)}"
+            raise ArgumentError(name, allowed, colour)
     return _unique(out)
 
 

@@ -183,8 +183,8 @@ def in_few_colours(pixels: NDArray[np.uint8]) -> Image:
     edges[drawn] = ~patch[number]
     if edges.any():
         strip = Image.fromarray(whole[edges].view(np.uint8).reshape(1, -1, 4))
-        left = 256 - len(exact)
-        fewer = strip.quantize(left, Image.Quantize.FASTOCTREE, dither=Image.Dither.NONE)
+        free = 256 - len(exact)
+        fewer = strip.quantize(free, Image.Quantize.FASTOCTREE, dither=Image.Dither.NONE)
         indices[edges] = len(exact) + np.asarray(fewer)[0]
         palette += bytes(fewer.getpalette("RGBA") or ())
     indexed = Image.fromarray(indices, "P")

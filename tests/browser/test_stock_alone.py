@@ -22,7 +22,12 @@ def the_press_is_measured(page, live, check):
     wall, own = more.get_by_label("Printed on"), more.get_by_role("group", name="A press that")
     expect(own).to_be_hidden()
     wall.select_option(label="a press that was measured …")
-    expect(own.get_by_role("button", name="Choose a chart")).to_be_focused()
+    choose = own.get_by_role("button", name="Choose a chart")
+    expect(choose).to_be_focused()
+    choose.press("Escape")
+    expect(own).to_be_hidden()
+    expect(wall).to_be_focused()
+    wall.select_option(label="a press that was measured …")
     wrong = live.folder / "letter.txt"
     wrong.write_text("Dear press,\nplease find enclosed nothing.\n", "utf-8")
     own.locator("input[type=file]").set_input_files(wrong)

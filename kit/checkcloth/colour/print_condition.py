@@ -436,9 +436,9 @@ class PrintCondition:
         Parameters
         ----------
         path : path or bytes
-            The file, or what stands in it. With tone values in per cent as ``CMYK_C`` … or ``2CLR_1``, ``2CLR_2`` …, and
-            ``XYZ_X`` … (paper about 80 to 100) or ``LAB_L`` …. Inks are named by the keywords
-            ``INK_1`` …, where there are such.
+            The file, or what stands in it: tone values in per cent as ``CMYK_C`` … or
+            ``2CLR_1``, ``2CLR_2`` …, and ``XYZ_X`` … (paper about 80 to 100) or ``LAB_L`` ….
+            Inks are named by the keywords ``INK_1`` …, where there are such.
         white, stock : str
             See the class.
         source : str

@@ -120,8 +120,10 @@ export class OwnPress {
   #end(words, wrong = "", argument = "") {
     this.desk.guard.after("press", () => {
       this.asked = false;
-      this.#words = { of: this.desk.model.get("stock"), text: words };
-      if (!wrong) this.#shown = ""; // a number is shown as it was read
+      if (!wrong) {
+        this.#words = { of: this.desk.model.get("stock"), text: words };
+        this.#shown = ""; // a number is shown as it was read
+      }
       this.#complain(wrong, argument);
       this.refill();
     });

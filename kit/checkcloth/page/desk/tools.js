@@ -75,7 +75,6 @@ export class Tools {
     return make("div", { class: "cc-more", hidden: true },
       make("div", { class: "cc-row" }, ...settings.fields, this.under.box, this.scale.box,
         this.vision.box, this.light.box, this.sort.box, this.direction.box),
-      settings.press.root,
       settings.bands.root,
       make("div", { class: "cc-row" }, this.column.box,
         make("label", { class: "cc-field" }, make("span", { text: "is under" }), this.least),

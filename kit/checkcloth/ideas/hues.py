@@ -11,7 +11,8 @@ from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette
 from checkcloth.colour.spaces import srgb_to_oklab
 from checkcloth.errors import ArgumentError
-from checkcloth.ideas.naming import css_names_for, distinct_names
+from checkcloth.files.names import distinct_names
+from checkcloth.ideas.naming import css_names_for
 
 #: The harmonies: hues at fixed angles from that of the colour.
 HARMONIES = ("complement", "split", "triad", "square", "rectangle", "analogous", "wheel")

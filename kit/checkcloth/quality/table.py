@@ -34,12 +34,12 @@ from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.colour.vision import VISIONS
 from checkcloth.cores.in_order import check_workers, in_order
 from checkcloth.errors import ArgumentError, FileFormatError
-from checkcloth.files.csv_rows import read_rows
+from checkcloth.files.csv_rows import read_rows, safe_cell
 from checkcloth.files.frames import Table, as_table, is_frame, to_frame
 from checkcloth.files.html import Cell
 from checkcloth.files.html import table as html_table
 from checkcloth.files.progress import Progress, progress_of
-from checkcloth.files.whole import safe_cell, write_whole, writing_whole
+from checkcloth.files.whole import write_whole, writing_whole
 from checkcloth.needs import has
 from checkcloth.quality.colourway_csv import PlainColourway, count_lines, stream_colourways
 from checkcloth.quality.supplier import (

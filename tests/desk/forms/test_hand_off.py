@@ -19,8 +19,8 @@ from checkcloth.desk.forms.foretell import foretold_fields
 from checkcloth.desk.forms.hand_off import HandOffJob, proof_rows
 from checkcloth.desk.forms.hand_off_order import DEFAULTS, field_of, read_order
 from checkcloth.errors import ArgumentError
+from checkcloth.export.for_client import ForClient
 from checkcloth.export.hand_off.contents import CHOSEN_TASKS
-from checkcloth.export.hand_off.for_client import ForClient
 from checkcloth.export.hand_off.hand_off import hand_off, open_hand_off
 from checkcloth.export.print.preflight import Limits
 from checkcloth.export.print.press import open_press

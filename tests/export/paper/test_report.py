@@ -214,6 +214,8 @@ def test_frames_figures_and_every_other_result_are_printed():
     text = "".join(page.extract_text() for page in PdfReader(io.BytesIO(made.pdf())).pages)
     assert "<navy>" in text
     assert html.count("Two &lt;lots&gt;") == 1  # its title stands in it already
+    gaps = pandas.DataFrame({"lot": ["one", "two"], "ends": pandas.array([4, None], "Int64")})
+    assert report("Gaps", [gaps]).parts[0].rows == (("one", "4"), ("two", "–"))
     ax.set_title("")
     with pytest.raises(ArgumentError, match=r"picture_of\(figure") as caught:
         report("Mine", [drawn])

@@ -12,7 +12,7 @@ from checkcloth.arguments import as_path, require_type
 from checkcloth.cloth.chosen import ANSWERS, ChosenSet
 from checkcloth.cloth.named_colour import one_line
 from checkcloth.errors import FileFormatError
-from checkcloth.export.members import number_order, stripes_on_ground
+from checkcloth.export.members import counted, number_order, stripes_on_ground
 from checkcloth.files.json_reader import JsonReader, parse_json
 from checkcloth.files.whole import read_text
 
@@ -89,10 +89,9 @@ class Answers:
     def __str__(self) -> str:
         counts = ((say, sum(one.answer == say for one in self.answers)) for say in ANSWERS)
         words = ", ".join(f"{count} {say}" for say, count in counts if count) or "none given"
-        done = sum(bool(one.answer) for one in self.answers)
-        noun = "answer" if done == 1 else "answers"
+        done = counted(sum(bool(one.answer) for one in self.answers), "answer")
         sender = f" from {self.sender}" if self.sender else ""
-        return f"{done} {noun} to {self.reference}{sender}: {words}"
+        return f"{done} to {self.reference}{sender}: {words}"
 
 
 def read_answers(source: str | PathLike[str]) -> Answers:

@@ -13,6 +13,7 @@ from pathlib import Path, PurePosixPath
 
 from checkcloth.arguments import as_path
 from checkcloth.errors import ExistsError, FileFormatError, shown
+from checkcloth.files.html import OneLine
 from checkcloth.files.json_reader import JsonReader, parse_json
 from checkcloth.files.whole import is_set_aside, read_text
 from checkcloth.version import PROGRAM
@@ -25,31 +26,18 @@ _MOST_LOOKS = 100
 
 @dataclass(frozen=True)
 class Written:
-    """One file of a hand-off.
+    """One file of a hand-off."""
 
-    Attributes
-    ----------
-    file : str
-        Path inside the folder, with ``/`` between parts.
-    size : int
-        Bytes.
-    sha256 : str
-        In hexadecimal.
-    shows : str
-        What it shows, for people.
-    task : str
-        Whom it is for, while it is known: no manifest says it.
-    """
-
-    file: str
-    size: int
-    sha256: str
-    shows: str
+    file: str  #: path inside the folder, with ``/`` between parts
+    size: int  #: bytes
+    sha256: str  #: in hexadecimal
+    shows: str  #: what it shows, for people
+    #: Whom it is for, while it is known: no manifest says it.
     task: str = field(default="range", compare=False)
 
 
 @dataclass(frozen=True, repr=False)
-class Verdict:
+class Verdict(OneLine):
     """What checking a folder against its manifest found.
 
     Attributes
@@ -83,9 +71,6 @@ class Verdict:
             if files:
                 parts.append(f"{len(files)} {name} ({', '.join(files)})")
         return "; ".join(parts)
-
-    def __repr__(self) -> str:
-        return f"<{self}>"
 
 
 def manifest_json(files: Iterable[Written], about: Mapping[str, object]) -> str:

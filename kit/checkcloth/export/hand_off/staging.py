@@ -142,14 +142,8 @@ class Staging:
 def stage(path: Path, may_replace: Callable[[Path], None], *, overwrite: bool) -> Iterator[Staging]:
     """Open a folder beside ``path`` to write to; it is gone after the block unless committed.
 
-    Parameters
-    ----------
-    path : Path
-        Absolute; its parent must be there.
-    may_replace : callable
-        Called with the folder that is there before it is replaced; raises to keep it.
-    overwrite : bool
-        Whether a folder that is there may be replaced.
+    ``path`` is absolute. A folder that is there is replaced only with ``overwrite``, and where
+    ``may_replace``, called with it, does not raise.
 
     Raises
     ------

@@ -8,7 +8,7 @@ from typing import Any, ClassVar
 
 import numpy as np
 
-from checkcloth.arguments import Floats
+from checkcloth.arguments import Floats, require_one_of
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
@@ -17,7 +17,6 @@ from checkcloth.cloth.palette import Palette
 from checkcloth.colour.css import hex_of
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.colour.vision import see_as
-from checkcloth.errors import ArgumentError
 from checkcloth.export.picture.lettering import BOLD, PLAIN, QUIET, Words, font_of, letter
 from checkcloth.export.picture.picture import Picture
 from checkcloth.files.csv_rows import csv_text
@@ -26,7 +25,13 @@ from checkcloth.files.html import Cell, table
 from checkcloth.files.png import Strip, strips_png
 from checkcloth.scoring.measures import find_measure
 
-AGAINST = ("stripes", "ground", "nearest")
+# What a crossing is held against: in a table, and at the head of a column of a file.
+_AGAINST = {
+    "stripes": ("the nearer of its two stripes", "its stripes"),
+    "ground": ("the ground", "the ground"),
+    "nearest": ("the crossing most like it", "the nearest"),
+}
+AGAINST = tuple(_AGAINST)
 _CELL, _NAMES, _HEAD, _LINE = 48, 190, 96, 20
 Colours = Palette | Iterable[NamedColour | str]
 
@@ -95,8 +100,7 @@ class ColourGamp(Tabular):
         if against == "stripes":
             warp, weft = (np.broadcast_to(own, cross.shape) for own in (seen[1:, :1], seen[:1, 1:]))
             return np.minimum(compare(cross, warp), compare(cross, weft))
-        if against != "nearest":
-            raise ArgumentError("against", f"one of {', '.join(AGAINST)}", against)
+        require_one_of(against, "against", AGAINST)
         flat = cross.reshape(-1, 3)
         apart = np.array([compare(np.broadcast_to(tone, flat.shape), flat) for tone in flat])
         across, up = np.indices(cross.shape[:2]).reshape(2, -1)
@@ -135,7 +139,7 @@ class ColourGamp(Tabular):
                 )
 
         label = find_measure(measure).label
-        heads = (f"{label} from {words}" for words in ("its stripes", "the ground", "the nearest"))
+        heads = (f"{label} from {head}" for _, head in _AGAINST.values())
         return csv_text(("warp", "weft", "crossing", *heads), rows())
 
     def table_html(
@@ -144,12 +148,8 @@ class ColourGamp(Tabular):
         """Return the crossings as a table: a row a weft colour, a column a warp colour."""
         values = self.values(measure, against, vision)
         cloth = self.colourway
-        words = {
-            "stripes": "the nearer of its two stripes",
-            "ground": "the ground",
-            "nearest": "the crossing most like it",
-        }[against]
-        caption = f"{find_measure(measure).label} of each crossing from {words} ({vision} vision)"
+        label, (words, _) = find_measure(measure).label, _AGAINST[against]
+        caption = f"{label} of each crossing from {words} ({vision} vision)"
         rows: Iterator[list[str | Cell]] = (
             [
                 weft.name,
@@ -205,9 +205,6 @@ class ColourGamp(Tabular):
     def __str__(self) -> str:
         warps, wefts = len(self.colourway.stripes), len(self.colourway.weft_colours)
         return f"colour gamp of {warps} warp by {wefts} weft colours, {warps * wefts} crossings"
-
-    def __repr__(self) -> str:
-        return f"<{self}>"
 
     def _repr_html_(self) -> str:
         return self.picture()._repr_html_() + self.table_html()

@@ -22,13 +22,13 @@ from checkcloth.cloth.length import Length
 from checkcloth.cloth.threads import Sett
 from checkcloth.colour.print_condition import PrintCondition
 from checkcloth.errors import LengthError
-from checkcloth.export.members import Colourways, as_set, label_of
+from checkcloth.export.members import Colourways, as_set, counted, label_of
 from checkcloth.export.picture.raster import TileSize, tile_png, tile_size
 from checkcloth.export.print.cmyk_tiff import tile_tiff
 from checkcloth.export.print.inked import without_curves
 from checkcloth.export.print.press import Press
 from checkcloth.files.csv_rows import csv_text
-from checkcloth.files.html import AS_TYPED, Cell, table
+from checkcloth.files.html import AS_TYPED, Cell, OneLine, table
 from checkcloth.scoring.measures import find_measure
 from checkcloth.scoring.pairs import named_pairs
 
@@ -125,16 +125,8 @@ class Finding(NamedTuple):
 
 
 @dataclass(frozen=True, repr=False)
-class Preflight:
+class Preflight(OneLine):
     """What was found for each colourway; made by :func:`preflight`.
-
-    Attributes
-    ----------
-    names : tuple of str
-        Of the colourways.
-    findings : tuple of tuples of Finding
-        For each colourway.
-    limits : Limits
 
     Examples
     --------
@@ -142,8 +134,8 @@ class Preflight:
     pre-flight of 1 colourway: 3 notes in 8 things looked at
     """
 
-    names: tuple[str, ...]
-    findings: tuple[tuple[Finding, ...], ...]
+    names: tuple[str, ...]  #: of the colourways
+    findings: tuple[tuple[Finding, ...], ...]  #: for each colourway
     limits: Limits
 
     @property
@@ -209,13 +201,9 @@ class Preflight:
         )
 
     def __str__(self) -> str:
-        count, looked = len(self.notes), sum(map(len, self.findings))
-        noun = "colourway" if len(self.names) == 1 else "colourways"
-        notes = "1 note" if count == 1 else f"{count} notes"
-        return f"pre-flight of {len(self.names)} {noun}: {notes} in {looked} things looked at"
-
-    def __repr__(self) -> str:
-        return f"<{self}>"
+        whole, notes = counted(len(self.names), "colourway"), counted(len(self.notes), "note")
+        looked = sum(map(len, self.findings))
+        return f"pre-flight of {whole}: {notes} in {looked} things looked at"
 
     def _repr_html_(self) -> str:
         return f"{self.table_html()}<p {AS_TYPED}>{escape(BASIS)}</p>"

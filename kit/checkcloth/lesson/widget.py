@@ -17,7 +17,7 @@ class LessonWidget(anywidget.AnyWidget):
     Parameters
     ----------
     data : dict
-        :func:`~checkcloth.lesson.page_data.page_data` of one step, or of several, which get a
+        :func:`~checkcloth.lesson.step.page_data` of one step, or of several, which get a
         frame round them.
     """
 

@@ -331,26 +331,25 @@ def _likest(lines: Sequence[str], marks: str) -> tuple[int, str]:
     That is the first of those with most words of their own, by the separator that most lines use.
     """
     mark = max(marks, key=lambda mark: sum(mark in line for line in lines))
-    counts = []
-    for line in lines:
-        try:
-            cells = next(csv.reader([line], delimiter=mark, strict=True), [])
-        except csv.Error:
-            cells = []
-        counts.append(len({cell.strip().lower() for cell in cells if _HEADING.match(cell)}))
+    words = (filter(_HEADING.match, _cells(line, mark)) for line in lines)
+    counts = [len({word.strip().lower() for word in own}) for own in words]
     return counts.index(max(counts)), mark
 
 
 def _fitting(line: str, marks: str, is_header: IsHeader) -> str:
     """The separator by which a line is the header, or nothing."""
     for mark in sorted(marks, key=line.count, reverse=True):
-        try:
-            cells = next(csv.reader([line], delimiter=mark, strict=True), [])
-        except csv.Error:
-            continue
-        if is_header([cell.strip().lower() for cell in cells]):
+        if is_header([cell.strip().lower() for cell in _cells(line, mark)]):
             return mark
     return ""
+
+
+def _cells(line: str, mark: str) -> list[str]:
+    """The cells of a line; none where it is no CSV by that separator."""
+    try:
+        return next(csv.reader([line], delimiter=mark, strict=True), [])
+    except csv.Error:
+        return []
 
 
 def _first_line(lines: Iterator[str], source: str, empty: str) -> tuple[str, int]:

@@ -114,33 +114,27 @@ class ColourGamp(Tabular):
     @property
     def columns(self) -> dict[str, Any]:
         """Values by column, a row a crossing: its colours, and ΔE00 by what it is held against."""
+        numbers = {against: self.values(against=against).ravel() for against in AGAINST}
+        return {**self._crossings, **numbers}
+
+    @property
+    def _crossings(self) -> dict[str, list[str]]:
+        """The colours of each crossing, and its own."""
         cloth = self.colourway
         at = [*np.ndindex(len(cloth.stripes), len(cloth.weft_colours))]
         return {
             "warp": [cloth.stripes[warp].name for warp, _ in at],
             "weft": [cloth.weft_colours[weft].name for _, weft in at],
             "crossing": [hex_of(cloth.tones[warp + 1, weft + 1]) for warp, weft in at],
-            **{against: self.values(against=against).ravel() for against in AGAINST},
         }
 
     def csv(self, measure: str = "de2000", vision: str = "normal") -> str:
         """Return every crossing with its colour and its numbers as CSV text."""
-        numbers = [self.values(measure, against, vision) for against in AGAINST]
-        cloth = self.colourway
-
-        def rows() -> Iterator[Sequence[object]]:
-            for at in np.ndindex(*numbers[0].shape):
-                warp, weft = at
-                yield (
-                    cloth.stripes[warp].name,
-                    cloth.weft_colours[weft].name,
-                    hex_of(cloth.tones[warp + 1, weft + 1]),
-                    *(_plain(float(values[at])) for values in numbers),
-                )
-
+        numbers = [self.values(measure, against, vision).ravel().tolist() for against in AGAINST]
+        columns = [*self._crossings.values(), *([*map(_plain, values)] for values in numbers)]
         label = find_measure(measure).label
         heads = (f"{label} from {head}" for _, head in _AGAINST.values())
-        return csv_text(("warp", "weft", "crossing", *heads), rows())
+        return csv_text((*self._crossings, *heads), zip(*columns, strict=True))
 
     def table_html(
         self, measure: str = "de2000", against: str = "stripes", vision: str = "normal"

@@ -50,6 +50,8 @@ def is_gap(cell: Any) -> bool:
         return not bool(cell == cell)
     except TypeError:  # pandas.NA has no truth
         return True
+    except ValueError:  # an array has several
+        return False
 
 
 def _text(cell: Any) -> str:

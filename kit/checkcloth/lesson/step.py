@@ -7,6 +7,7 @@ from dataclasses import asdict, dataclass, field
 from html import escape
 from typing import Any
 
+from checkcloth.arguments import as_number
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.colour.css import css_names, hex_of
 from checkcloth.errors import ArgumentError
@@ -99,10 +100,9 @@ class Step(OneLine):
             slider = next((each for each in self.sliders if each.key == key), None)
             if slider is None:
                 raise ArgumentError("slider", f"one of {', '.join(values)}", key)
-            if not slider.low <= value <= slider.high:
-                raise ArgumentError(key, f"from {slider.low:g} to {slider.high:g}", value)
+            values[key] = as_number(value, key, slider.low, slider.high)
         rgb = {each.key: each.colour.rgb for each in self.colours}
-        return still_of(self.key, Scene(rgb, values | sliders, self.options))
+        return still_of(self.key, Scene(rgb, values, self.options))
 
     def data(self) -> dict[str, Any]:
         """Return the step as the page takes it."""

@@ -6,6 +6,7 @@ import io
 from html.parser import HTMLParser
 from pathlib import Path
 
+import numpy as np
 import pandas
 import pytest
 from matplotlib.figure import Figure
@@ -215,7 +216,9 @@ def test_frames_figures_and_every_other_result_are_printed():
     assert "<navy>" in text
     assert html.count("Two &lt;lots&gt;") == 1  # its title stands in it already
     gaps = pandas.DataFrame({"lot": ["one", "two"], "ends": pandas.array([4, None], "Int64")})
-    assert report("Gaps", [gaps]).parts[0].rows == (("one", "4"), ("two", "–"))
+    gaps["lab"] = [np.array([52, -3, 4]), None]
+    rows = (("one", "4", "[52 −3  4]"), ("two", "–", "–"))
+    assert report("Gaps", [gaps]).parts[0].rows == rows
     ax.set_title("")
     with pytest.raises(ArgumentError, match=r"picture_of\(figure") as caught:
         report("Mine", [drawn])

@@ -224,6 +224,10 @@ def open_set(path: str | PathLike[str]) -> ChosenSet:
     path : path
         At most 32 MiB.
 
+    Returns
+    -------
+    ChosenSet
+
     Raises
     ------
     FileFormatError

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from os import PathLike
-from pathlib import Path
 
 import numpy as np
 
@@ -139,26 +138,26 @@ def spectral_columns(columns: Iterable[str], source: str) -> dict[str, float]:
     >>> [*spectral_columns(["name", *(f"R{nm}" for nm in range(700, 399, -50))], "x").values()]
     [400.0, 450.0, 500.0, 550.0, 600.0, 650.0, 700.0]
     """
-    found = _wavelengths(columns)
+    found = _bands_among(columns)
     return _grid(found, source) if found else {}
 
 
-def _wavelengths(columns: Iterable[str]) -> dict[str, float]:
+def _bands_among(columns: Iterable[str]) -> dict[str, float]:
     """Columns of reflectance, and the wavelength of each."""
     return {column: float(match[1]) for column in columns if (match := _BAND.fullmatch(column))}
 
 
 def _grid(columns: Iterable[str], source: str) -> dict[str, float]:
     """Columns of reflectance and their wavelengths, rising."""
-    nm = _wavelengths(columns)
+    nm = _bands_among(columns)
     if len(nm) < _FEWEST or len(set(nm.values())) < len(nm):
         words = ", ".join([*columns][:12])
         raise FileFormatError("header", _EXPECTED, words=words, source=source)
     return dict(sorted(nm.items(), key=lambda item: item[1]))
 
 
-def _of_cgats(file: Path) -> list[_Reading]:
-    table = read_cgats(file)[0]
+def _of_cgats(file: object) -> list[_Reading]:
+    table = read_cgats(as_path(file))[0]
     grid = _grid(table.fields, table.source)
     label = next((field for field in map(str.upper, _NAMES) if field in table.fields), None)
     values = np.array([table.numbers(column) for column in grid]).T
@@ -171,9 +170,10 @@ def _of_cgats(file: Path) -> list[_Reading]:
     ]
 
 
-def _of_csv(path: Path) -> list[_Reading]:
+def _of_csv(file: object) -> list[_Reading]:
+    path = as_path(file)
     rows = read_rows(
-        path, empty=_EXPECTED, is_header=lambda cells: len(_wavelengths(cells)) >= _FEWEST
+        path, empty=_EXPECTED, is_header=lambda cells: len(_bands_among(cells)) >= _FEWEST
     )
     header = next(rows)
     try:

@@ -82,15 +82,9 @@ class Definition:
 
 
 class Tabular(OneLine):
-    """A result that is a table: its values by column, by row, and as a DataFrame.
+    """A result that is a table: its values by column, by row, and as a DataFrame."""
 
-    Attributes
-    ----------
-    made_by : str
-        The function whose result it is.
-    """
-
-    made_by: ClassVar[str] = ""
+    made_by: ClassVar[str] = ""  #: the function whose result it is
 
     @property
     def definitions(self) -> tuple[Definition, ...]:

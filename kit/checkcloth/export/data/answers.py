@@ -44,23 +44,6 @@ class Answer(NamedTuple):
 class Answers:
     """Everything that one reader sent back.
 
-    Attributes
-    ----------
-    reference : str
-        Of the page that was answered.
-    answers : tuple of Answer
-    title : str
-        Of the page.
-    date : str
-        Of the page.
-    sender : str
-    seen : str
-        What the reader had last moved, such as ``"check 1 in, strength 40 %"``.
-    remark : str
-        On all of them.
-    unread : tuple of str
-        Lines of a text that say nothing which can be read; nothing is guessed from them.
-
     Examples
     --------
     >>> answers = read_answers('''Tea rooms, spring: answers
@@ -77,13 +60,14 @@ class Answers:
     'Could the blue be a little weaker?'
     """
 
-    reference: str
+    reference: str  #: of the page that was answered
     answers: tuple[Answer, ...]
-    title: str = ""
-    date: str = ""
+    title: str = ""  #: of the page
+    date: str = ""  #: of the page
     sender: str = ""
-    seen: str = ""
-    remark: str = ""
+    seen: str = ""  #: what the reader had last moved, such as ``"check 1 in, strength 40 %"``
+    remark: str = ""  #: on all of them
+    #: Lines of a text that say nothing which can be read; nothing is guessed from them.
     unread: tuple[str, ...] = ()
 
     def __str__(self) -> str:

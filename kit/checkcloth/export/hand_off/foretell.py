@@ -78,15 +78,6 @@ class Caution:
 class Foretold(OneLine):
     """What a hand-off would make.
 
-    Attributes
-    ----------
-    tasks : tuple of Task
-    cautions : tuple of Caution
-    replaces : Replacement
-        What becomes of what lies in the folder.
-    preflight : Preflight or None
-        What the printer or the mill would send back; None where no files are for the printer.
-
     Examples
     --------
     >>> from checkcloth import Check, Colourway
@@ -102,7 +93,8 @@ class Foretold(OneLine):
 
     tasks: tuple[Task, ...]
     cautions: tuple[Caution, ...]
-    replaces: Replacement
+    replaces: Replacement  #: what becomes of what lies in the folder
+    #: What the printer or the mill would send back; None where no files are for the printer.
     preflight: Preflight | None = None
 
     @property

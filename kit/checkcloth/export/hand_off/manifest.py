@@ -40,21 +40,16 @@ class Written:
 class Verdict(OneLine):
     """What checking a folder against its manifest found.
 
-    Attributes
-    ----------
-    intact, changed, missing, added : tuple of str
-        Files that are as written, that are otherwise, that are gone, that nobody listed.
-
     Examples
     --------
     >>> print(Verdict(("set.json",), ("tones.csv",), (), ()))
     1 intact; 1 changed (tones.csv)
     """
 
-    intact: tuple[str, ...]
+    intact: tuple[str, ...]  #: files that are as written
     changed: tuple[str, ...]
     missing: tuple[str, ...]
-    added: tuple[str, ...]
+    added: tuple[str, ...]  #: those that nobody listed
 
     @property
     def ok(self) -> bool:

@@ -65,24 +65,14 @@ def exchange(first: Path, second: Path) -> bool:
 
 
 class Staging:
-    """A folder in the making; see :func:`stage`.
-
-    Attributes
-    ----------
-    path : Path
-        Where it shall be, absolute.
-    folder : Path
-        Where it is being written.
-    left_overs : list of str
-        Hidden names that killed runs had left, now gone.
-    """
+    """A folder in the making; see :func:`stage`."""
 
     def __init__(self, path: Path, may_replace: Callable[[Path], None], overwrite: bool) -> None:
-        self.path = path
+        self.path = path  #: where it shall be, absolute
         self._overwrite, self._may_replace = overwrite, may_replace
-        self.left_overs = remove_left_overs(path)
+        self.left_overs = remove_left_overs(path)  #: what killed runs had left, now gone
         self._check_free()
-        self.folder = beside(path, "part")
+        self.folder = beside(path, "part")  #: where it is being written
         self.folder.mkdir()
         self._disk = ThreadPoolExecutor(_AT_ONCE)
         self._syncing: list[Future[None]] = []

@@ -51,15 +51,6 @@ _Sheet = Page | PicturePage
 class ClientSheet(OneLine):
     """A range laid out on sheets of paper; made by :func:`client_sheet`.
 
-    Attributes
-    ----------
-    chosen : ChosenSet
-    title, note, reference, date : str
-    sizes : tuple of Length
-        Check sizes that are offered, the set's own among them.
-    codes : bool
-    paper : str
-
     Examples
     --------
     >>> from checkcloth import Check, Colourway
@@ -73,7 +64,7 @@ class ClientSheet(OneLine):
     note: str
     reference: str
     date: str
-    sizes: tuple[Length, ...]
+    sizes: tuple[Length, ...]  #: check sizes that are offered, the set's own among them
     codes: bool
     paper: str
 

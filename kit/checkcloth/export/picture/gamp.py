@@ -38,18 +38,11 @@ Colours = Palette | Iterable[NamedColour | str]
 
 @dataclass(frozen=True, repr=False)
 class ColourGamp(Tabular):
-    """Every warp colour across every weft colour; made by :func:`colour_gamp`.
+    """Every warp colour across every weft colour; made by :func:`colour_gamp`."""
 
-    Attributes
-    ----------
-    colourway : Colourway
-        Its stripes are the warp's colours, its ``weft_colours`` the weft's.
-    check : Check
-        Bands one check wide without gaps, so that a repeat is the whole gamp. Everything
-        that draws, scores or plans a cloth takes the two.
-    """
-
+    #: Its stripes are the warp's colours, its ``weft_colours`` the weft's.
     colourway: Colourway
+    #: Bands one check wide without gaps: a repeat is the whole gamp, for all that takes the two.
     check: Check
 
     made_by: ClassVar[str] = "colour_gamp"

@@ -368,10 +368,8 @@ def _of_repeat(check: Check, limits: Limits) -> Iterator[Finding]:
     for screen in map(Length, limits.screens):
         yield _of_screen(check, screen, limits.stretch)
     shows = max(check.repeat_width, check.repeat_height) <= strike_off
-    repeat, why = (
-        f"repeat of {check.repeat_words}",
-        "it shows less than a repeat, so not every tone",
-    )
+    repeat = f"repeat of {check.repeat_words}"
+    why = "it shows less than a repeat, so not every tone"
     yield _finding("strike-off", shows, repeat, f"within {strike_off.text}", why)
 
 

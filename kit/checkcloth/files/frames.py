@@ -82,9 +82,15 @@ class Definition:
 
 
 class Tabular(OneLine):
-    """A result that is a table: its values by column, by row, and as a DataFrame."""
+    """A result that is a table: its values by column, by row, and as a DataFrame.
 
-    made_by: ClassVar[str] = ""  #: the function whose result it is
+    Attributes
+    ----------
+    made_by : str
+        The function whose result it is.
+    """
+
+    made_by: ClassVar[str] = ""
 
     @property
     def definitions(self) -> tuple[Definition, ...]:

@@ -7,7 +7,7 @@ argument, what is allowed and what was found.
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from pathlib import Path
 from typing import Any, TypeVar, overload
 
@@ -29,6 +29,13 @@ def require_type(value: Any, name: str, kind: type[_T]) -> _T:
     if not isinstance(value, kind):
         raise ArgumentError(name, _a(kind), value)
     return value
+
+
+def require_one_of(value: Any, name: str, allowed: Collection[str]) -> str:
+    """Return a value that is one of those allowed, or raise an :class:`ArgumentError`."""
+    if value not in tuple(allowed):
+        raise ArgumentError(name, f"one of {', '.join(allowed)}", value)
+    return str(value)
 
 
 @overload

@@ -22,7 +22,7 @@ from checkcloth import (
     score,
     score_tones,
 )
-from checkcloth.cloth.check import Band, even_bands
+from checkcloth.cloth.bands import Band, even_bands
 from checkcloth.cloth.palette import Palette
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.colour.vision import see_as

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any, ClassVar
 
 from checkcloth.arguments import as_path
+from checkcloth.files.html import OneLine
 from checkcloth.needs import need
 
 # What rows can be read from: the path of a file, or a pandas DataFrame.
@@ -93,7 +94,7 @@ class Definition:
         return f"{self.column} – {self.words}: {'; '.join([self.formula, *filter(None, parts)])}"
 
 
-class Tabular:
+class Tabular(OneLine):
     """A result that is a table: its values by column, by row, and as a DataFrame.
 
     Attributes

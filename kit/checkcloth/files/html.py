@@ -17,6 +17,13 @@ AS_TYPED = 'class="mathjax_ignore"'
 _PAPER = "background-color:#fff;background:color-mix(in srgb,var(--jp-layout-color0,#fff) 20%,#fff)"
 
 
+class OneLine:
+    """What prints as one short line, and shows that within a list too."""
+
+    def __repr__(self) -> str:
+        return f"<{self}>"
+
+
 def image(png: bytes, alt: str, *, width: int, height: int) -> str:
     """Return an ``<img>`` that carries its picture and says what it shows."""
     return _img(png, alt, width, height, "image-rendering:pixelated")

@@ -13,15 +13,15 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette
 from checkcloth.errors import ArgumentError
-from checkcloth.files.frames import Tabular
-from checkcloth.files.html import Cell, table
+from checkcloth.files.frames import Definition, Tabular
+from checkcloth.files.html import Cell, OneLine, table
 from checkcloth.ideas.variants import each_ground
 from checkcloth.scoring.contrast import score
-from checkcloth.scoring.definitions import LEAST_EDGE, Definition
+from checkcloth.scoring.definitions import LEAST_EDGE
 
 
 @dataclass(frozen=True, repr=False)
-class GroundGain:
+class GroundGain(OneLine):
     """What one ground does for a colourway.
 
     Attributes
@@ -45,9 +45,6 @@ class GroundGain:
             f"{self.colourway.ground}: least edge ΔE00 {self.least_edge:.1f} ({self.gain:+.1f}), "
             f"ΔL* {self.least_dl:.1f} ({self.gain_dl:+.1f})"
         )
-
-    def __repr__(self) -> str:
-        return f"<{self}>"
 
 
 class GroundGains(list[GroundGain], Tabular):

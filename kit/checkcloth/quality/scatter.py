@@ -22,12 +22,11 @@ from checkcloth.cloth.tones import stack
 from checkcloth.colour.spaces import lab_to_srgb, srgb_to_lab
 from checkcloth.colour.vision import see_as
 from checkcloth.errors import ArgumentError
-from checkcloth.files.frames import Tabular
+from checkcloth.files.frames import Definition, Tabular
 from checkcloth.files.html import table
 from checkcloth.files.progress import Progress, progress_of
 from checkcloth.quality.sweep import find_pairs
 from checkcloth.quality.tolerance import Tolerance, scatter_lab, wilson_interval
-from checkcloth.scoring.definitions import Definition
 from checkcloth.scoring.measures import Measure, find_measure
 from checkcloth.scoring.pairs import KIND_MEANINGS, NamedPairs
 
@@ -155,13 +154,7 @@ class ToleranceScore(Tabular):
             f"{chance * 100:.1f} % of lots ({low * 100:.1f}–{high * 100:.1f} %)"
         )
 
-    def __repr__(self) -> str:
-        return f"<{self}>"
-
-    @property
-    def heads(self) -> tuple[str, ...]:
-        """Headings of :meth:`rows`."""
-        return ("Pair", "As specified", "95 % of draws", "Chance to hold")
+    heads = ("Pair", "As specified", "95 % of draws", "Chance to hold")
 
     def _repr_html_(self) -> str:
         return table([str(self), self.basis], self.heads, self.texts())

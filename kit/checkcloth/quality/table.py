@@ -35,8 +35,8 @@ from checkcloth.colour.vision import VISIONS
 from checkcloth.cores.in_order import check_workers, in_order
 from checkcloth.errors import ArgumentError, FileFormatError
 from checkcloth.files.csv_rows import read_rows
-from checkcloth.files.frames import Table, as_table, is_frame, to_frame
-from checkcloth.files.html import Cell
+from checkcloth.files.frames import Definition, Table, as_table, is_frame, to_frame
+from checkcloth.files.html import Cell, OneLine
 from checkcloth.files.html import table as html_table
 from checkcloth.files.progress import Progress, progress_of
 from checkcloth.files.whole import safe_cell, write_whole, writing_whole
@@ -49,12 +49,7 @@ from checkcloth.quality.supplier import (
 )
 from checkcloth.scoring.cloth_scores import WHOLE_CLOTH
 from checkcloth.scoring.contrast import score_and_count
-from checkcloth.scoring.definitions import (
-    LEAST_EDGE,
-    PAIR_COLUMNS,
-    WHOLE_COLUMNS,
-    Definition,
-)
+from checkcloth.scoring.definitions import LEAST_EDGE, PAIR_COLUMNS, WHOLE_COLUMNS
 from checkcloth.scoring.pairs import KINDS
 from checkcloth.scoring.vocabulary import PAIR_WORDS
 
@@ -71,7 +66,7 @@ _MOST_ROWS = 25
 
 
 @dataclass(frozen=True, repr=False)
-class ScoreTable:
+class ScoreTable(OneLine):
     """Scores of colourways, a row each; make it with :func:`score_table`.
 
     Attributes
@@ -208,9 +203,6 @@ class ScoreTable:
         noun = "colourway" if len(self) == 1 else "colourways"
         stopped = ", stopped before the end" if self.stopped else ""
         return f"scores of {len(self)} {noun}: {', '.join(self.visions)} vision{stopped}"
-
-    def __repr__(self) -> str:
-        return f"<{self}>"
 
     def _repr_html_(self) -> str:
         """The shown columns of a screenful of rows, with the colour from afar beside the name.

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields
 from functools import partial
-from typing import Any, NamedTuple
+from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -19,6 +19,7 @@ from checkcloth.colour.ciede2000 import ciede2000_columns
 from checkcloth.colour.difference import luminance_of_light
 from checkcloth.colour.spaces import linear_to_lab, linear_to_oklab, srgb_to_linear
 from checkcloth.colour.vision import see_as
+from checkcloth.files.html import OneLine
 from checkcloth.scoring.cloth_scores import (
     WHOLE_CLOTH,
     SeenTones,
@@ -35,7 +36,7 @@ _BLOCK_PAIRS = 1 << 14
 
 
 @dataclass(frozen=True, repr=False)
-class PairScore:
+class PairScore(OneLine):
     """Scores of one kind of tone pair, each of shape (...); NaN where there is no pair.
 
     Means weigh pairs that share an edge by its length, others by the areas of the tones.
@@ -89,12 +90,9 @@ class PairScore:
             return f"scores of one kind of pair, of {self.least_de2000.size} colourways"
         return f"ΔE00 {self.least_de2000:.1f}, ΔL* {self.least_dl:.1f}, {self.least_ratio:.2f}:1"
 
-    def __repr__(self) -> str:
-        return f"<{self}>"
-
 
 @dataclass(frozen=True, repr=False)
-class Score:
+class Score(OneLine):
     """Scores of one colourway, or of many: every array has the shape (...) of what was scored.
 
     CIEDE2000 was fitted to small differences, so ΔL* and the contrast ratio always stand
@@ -182,14 +180,11 @@ class Score:
         runs = "lightness runs in order" if self.lightness_runs else "lightness out of order"
         return f"{edges}; {runs} ({vision})"
 
-    def __repr__(self) -> str:
-        return f"<{self}>"
-
 
 def _pair_score(
-    lab: Floats, oklab: Floats, luminance: Floats, pairs: KindPairs, kept: Floats | None
+    lab: Floats, oklab: Floats, luminance: Floats, pairs: KindPairs, kept: Floats | None, wefts: int
 ) -> PairScore:
-    """Score one kind of pair of tones (3, M, T), (3, M, T) and (M, T); ``closest`` is flat.
+    """Score one kind of pair of tones (3, M, T), (3, M, T) and (M, T), ``wefts`` of them in a row.
 
     CIEDE2000 of every pair goes to ``kept`` (M, P) where it is given.
     """
@@ -227,7 +222,9 @@ def _pair_score(
         elif touching.any():
             numbers[8, part] = de[:, touching].min(axis=1)
     least, mean, dl, ratio, *others = numbers
-    return PairScore(least, mean, dl, ratio, closest, *others)
+    places = np.stack(np.divmod(closest, wefts), axis=-1)
+    places[closest < 0] = -1
+    return PairScore(least, mean, dl, ratio, places, *others)
 
 
 def score_tones(
@@ -275,8 +272,7 @@ def score_tones(
     46.61
     """
     bands = warp_bands, weft_bands
-    asked = _Asked(bands, kinds_of(kinds), own_weft)
-    return _score(as_tones(tones), vision, severity, asked)[0]
+    return _score(as_tones(tones), vision, severity, bands, kinds_of(kinds), own_weft)[0]
 
 
 def score_and_count(
@@ -290,32 +286,29 @@ def score_and_count(
 
     Together they take little longer than the first: most pairs are the same.
     """
-    asked = _Asked(bands, KINDS, own_weft, threshold)
-    found, counts = _score(as_tones(tones), vision, 1.0, asked)
+    found, counts = _score(as_tones(tones), vision, 1.0, bands, KINDS, own_weft, threshold)
     assert counts is not None
     return found, counts
 
 
-class _Asked(NamedTuple):
-    """What is scored of tones; ``threshold``: above which difference tones count as distinct."""
-
-    bands: tuple[Bands | None, Bands | None]
-    kinds: tuple[str, ...]
-    own_weft: bool
-    threshold: float | None = None
-
-
 def _score(
-    array: Floats, vision: str, severity: float, asked: _Asked
+    array: Floats,
+    vision: str,
+    severity: float,
+    given_bands: tuple[Bands | None, Bands | None],
+    kinds: tuple[str, ...],
+    own_weft: bool,
+    threshold: float | None = None,
 ) -> tuple[Score, NDArray[np.intp] | None]:
+    """Score tones, and count those that are distinct where a difference is given for it."""
     *lead, warps, wefts, _ = array.shape
-    bands, threshold = as_bands(array, *asked.bands), asked.threshold
+    bands = as_bands(array, *given_bands)
     array = array.reshape(-1, warps, wefts, 3)
     seen = see_as(array, vision, severity)
     light = srgb_to_linear(seen)
     lab, oklab = linear_to_lab(light), linear_to_oklab(light)
     symmetry = symmetry_of(seen)
-    pairs = tone_pairs(*bands, symmetry, asked.own_weft)
+    pairs = tone_pairs(*bands, symmetry, own_weft)
     columns = [
         np.ascontiguousarray(space.reshape(len(seen), -1, 3).transpose(2, 0, 1))
         for space in (lab, oklab)
@@ -324,20 +317,13 @@ def _score(
     parts = {}
     known = []
     for kind in KINDS:
-        scored = pairs[kind] if kind in asked.kinds else NO_PAIRS
-        indices = scored.indices
-        kept = None if threshold is None else np.empty((len(seen), len(indices)))
-        part = _pair_score(columns[0], columns[1], luminance, scored, kept)
+        scored = pairs[kind] if kind in kinds else NO_PAIRS
+        kept = None if threshold is None else np.empty((len(seen), len(scored.indices)))
+        part = _pair_score(columns[0], columns[1], luminance, scored, kept, wefts)
         if kept is not None:
-            known.append((indices, kept))
-        shaped = {
-            field.name: getattr(part, field.name).reshape(lead)
-            for field in fields(PairScore)
-            if field.name != "closest"
-        }
-        closest = np.where(part.closest[..., None] < 0, -1, np.stack(
-            np.divmod(part.closest, wefts), axis=-1))  # fmt: skip
-        parts[kind] = PairScore(**shaped, closest=closest.reshape(*lead, 2, 2))
+            known.append((scored.indices, kept))
+        arrays = (getattr(part, field.name) for field in fields(part))
+        parts[kind] = PairScore(*(each.reshape((*lead, *each.shape[1:])) for each in arrays))
     whole = SeenTones(seen, lab, oklab, area_shares(*bands), pairs)
     found = Score(
         **parts,
@@ -406,11 +392,9 @@ def _interleaved(first: NDArray[np.bool_], one: Score, two: Score) -> Score:
     """Return the scores of a list: those of ``one`` where ``first`` says so, else of ``two``."""
 
     def joined(here: Any, there: Any) -> Any:
-        if isinstance(here, PairScore):
-            each = {
-                f.name: joined(getattr(here, f.name), getattr(there, f.name)) for f in fields(here)
-            }
-            return PairScore(**each)
+        if isinstance(here, Score | PairScore):
+            names = [field.name for field in fields(here)]
+            return type(here)(**{n: joined(getattr(here, n), getattr(there, n)) for n in names})
         if isinstance(here, Mapping):
             return {name: joined(here[name], there[name]) for name in here}
         if not isinstance(here, np.ndarray):
@@ -419,6 +403,5 @@ def _interleaved(first: NDArray[np.bool_], one: Score, two: Score) -> Score:
         out[first], out[~first] = here, there
         return out
 
-    return Score(
-        **{f.name: joined(getattr(one, f.name), getattr(two, f.name)) for f in fields(one)}
-    )
+    scores: Score = joined(one, two)
+    return scores

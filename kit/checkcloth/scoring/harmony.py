@@ -19,25 +19,12 @@ _COS_50, _SIN_50 = np.cos(np.deg2rad(50)), np.sin(np.deg2rad(50))
 
 
 def two_colour_harmony(lab1: ArrayLike, lab2: ArrayLike) -> Floats:
-    """Return how harmonious observers found two colours side by side; symmetric.
+    """Return how harmonious observers found two colours side by side, (...); symmetric.
 
-    Parameters
-    ----------
-    lab1, lab2 : array_like, shape (..., 3)
-        L*a*b* (D65); they broadcast against each other.
-
-    Returns
-    -------
-    ndarray of float64, shape (...)
-        Above 0 is harmonious, below 0 is not.
-
-    Notes
-    -----
+    Colours are L*a*b* (D65), (..., 3), and broadcast. Above 0 is harmonious, below 0 is not.
     CH = H_C + H_L + H_H, with H_C of the difference in hue and chroma, H_L of the sum and
     the difference in lightness, and H_H of each colour's own hue.
 
-    Examples
-    --------
     >>> two_colour_harmony([80, 0, 20], [60, 0, 20]).round(3).item()
     1.044
     """

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from checkcloth import MIXINGS, Check, Colourway
-from checkcloth.cloth.check import Band
+from checkcloth.cloth.bands import Band
 from checkcloth.errors import ArgumentError
 from checkcloth.export.print.films import film_of, film_png
 from checkcloth.export.print.plates import plates_of

@@ -12,7 +12,7 @@ import pytest
 from PIL import Image, ImageCms
 
 from checkcloth import Check, Colourway, delta_e_2000, srgb_to_lab
-from checkcloth.cloth.check import Band
+from checkcloth.cloth.bands import Band
 from checkcloth.errors import ArgumentError, FileFormatError
 from checkcloth.export.print.press import INTENTS, open_press
 from checkcloth.export.print.proof import soft_proof

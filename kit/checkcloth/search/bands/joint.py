@@ -68,12 +68,6 @@ class Steps(NamedTuple):
         return np.asarray(out)
 
 
-def whole_number_type(bits: int) -> Any:
-    """Return the smallest unsigned type that has so many bits."""
-    kinds = (np.uint8, np.uint16, np.uint32, np.uint64)
-    return next(kind for kind in kinds if bits <= 8 * np.dtype(kind).itemsize)
-
-
 def order_rules(moves: Iterable[tuple[int, ...]]) -> Rules:
     """Return the rules that the least of all arrangements alike follows, and no other.
 
@@ -236,7 +230,7 @@ class JointTables:
         light = [bit for bit, one in enumerate(constraints) if one.kind == "lightness"]
         either = tuple((bit, len(constraints) + i) for i, bit in enumerate(light))
         bits = len(constraints) + len(light)
-        kind = whole_number_type(bits + 1)
+        kind = np.min_scalar_type(1 << bits).type
         made = Steps((), kind, len(constraints), either, 1 << bits)
         kinds = {*(term.kind for term in goal), *(one.kind for one in constraints)}
         patterns = {name: self._by_stripes(name) for name in kinds}

@@ -40,7 +40,7 @@ _RANGES = {
     "x": (0, 120), "y": (0, 120), "z": (0, 140),
 }  # fmt: skip
 # So many headings of a file are named in an error, and so many lines in notes of a kind.
-_MOST_NAMED = 12
+_MOST_HEADINGS, _MOST_NOTES = 12, 12
 # A list of colours of which none is lighter than this is on another scale.
 _DARKEST_LIST = {"l*": 1.0, "y": 1.2}
 
@@ -173,14 +173,14 @@ def fault_notes(faults: Sequence[FileFormatError]) -> list[str]:
 def first_few(notes: Iterable[str]) -> list[str]:
     """Return the first of many notes of a kind, and how many more there are."""
     every = list(notes)
-    more = len(every) - _MOST_NAMED
-    return every[:_MOST_NAMED] + ([f"… and so in {more} more lines."] if more > 0 else [])
+    more = len(every) - _MOST_NOTES
+    return every[:_MOST_NOTES] + ([f"… and so in {more} more lines."] if more > 0 else [])
 
 
 def header_words(header: Row, missing: Sequence[str]) -> str:
     """Say which headings there are, and what is missing."""
     headings = [*header.cells]
-    beyond = len(headings) - _MOST_NAMED
-    first = ", ".join(headings[:_MOST_NAMED]) + (f" and {beyond} more" if beyond > 0 else "")
+    beyond = len(headings) - _MOST_HEADINGS
+    first = ", ".join(headings[:_MOST_HEADINGS]) + (f" and {beyond} more" if beyond > 0 else "")
     labels = ", ".join(LABELS.get(each, each) for each in missing)
     return f"{first}; missing {labels}"

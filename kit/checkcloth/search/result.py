@@ -246,7 +246,8 @@ class SearchResult(Tabular):
         """Return the whole account as lines of text."""
         lines = [str(self)]
         for words, met, only in self.constraint_counts():
-            lines.append(f"  {met:>15,}  {met / self.total:7.2%}  {words} (only this: {only:,})")
+            share = met / self.total if self.total else 0
+            lines.append(f"  {met:>15,}  {share:7.2%}  {words} (only this: {only:,})")
         if self.tightest:
             lines.append(f"  tightest: {self.tightest}")
         more = (self.proof, self.ran, *self._advice)

@@ -231,13 +231,7 @@ def _demichel(
         return lay_inks(grounds, warp_stripes, strength[:, None], stock)
     warps, inks = warp_stripes.shape[1], np.concatenate([warp_stripes, weft_stripes], axis=1)
     laid = lay_inks(grounds, inks, strength[:, None], stock)
-    tones = np.concatenate([laid[:, : warps + 1, :1], laid[:, : warps + 1, warps + 1 :]], axis=2)
-    # An ink in both directions has one plate: over itself it is no overprint of two inks.
-    every = np.arange(1, warps + 1)
-    own = laid[:, every, every][:, :, None]
-    same = (warp_stripes[:, :, None] == weft_stripes[:, None]).all(axis=-1, keepdims=True)
-    tones[:, 1:, 1:] = np.where(same, own, tones[:, 1:, 1:])
-    return tones
+    return np.concatenate([laid[:, : warps + 1, :1], laid[:, : warps + 1, warps + 1 :]], axis=2)
 
 
 # The page has the same entries (LAYOUTS and DECODINGS of page/shared/mixing.js): a mixing made of

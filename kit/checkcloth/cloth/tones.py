@@ -376,6 +376,13 @@ def area_shares(warp_bands: Bands, weft_bands: Bands | None = None) -> Floats:
     return shares
 
 
+def laid_positions(shares: Floats, symmetry: Symmetry) -> list[tuple[tuple[int, int], ...]]:
+    """Return :func:`positions_of` the distinct tones that cover some of the cloth's area."""
+    warps, wefts = (side - 1 for side in shares.shape)
+    every = positions_of(warps, wefts, symmetry)
+    return [positions for positions in every if any(shares[at] > 0 for at in positions)]
+
+
 @lru_cache(maxsize=256)
 def touching_pairs(warp_bands: Bands, weft_bands: Bands | None = None) -> Touching:
     """Return the pairs of tones that share an edge, across the seam of the repeat too.

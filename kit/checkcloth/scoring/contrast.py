@@ -14,7 +14,13 @@ from checkcloth.arguments import Floats, as_number, as_tuple, require_type
 from checkcloth.cloth.bands import Bands
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
-from checkcloth.cloth.tones import area_shares, symmetry_of, tones_of
+from checkcloth.cloth.tones import (
+    NO_SYMMETRY,
+    area_shares,
+    symmetry_of,
+    tones_of,
+    touching_pairs,
+)
 from checkcloth.colour.ciede2000 import ciede2000_columns
 from checkcloth.colour.difference import luminance_of_light
 from checkcloth.colour.spaces import linear_to_lab, linear_to_oklab, srgb_to_linear
@@ -27,6 +33,7 @@ from checkcloth.scoring.cloth_scores import (
     far_colour,
 )
 from checkcloth.scoring.distinct import count_distinct
+from checkcloth.scoring.measures import find_measure
 from checkcloth.scoring.pairs import KINDS, NO_PAIRS, KindPairs, kinds_of, tone_pairs
 from checkcloth.scoring.vocabulary import MEASURES, PAIR_WORDS, vision_name
 
@@ -288,12 +295,27 @@ def score_and_count(
 ) -> tuple[Score, NDArray[np.intp]]:
     """Return :func:`score_tones` and :func:`distinct_tones` (M,) of tones (M, W+1, F+1, 3).
 
+    Of the latter those that are laid.
     Together they take little longer than the first: most pairs are the same.
     """
     asked = _Asked(bands, KINDS, own_weft, threshold)
     found, counts = _score(as_tones(tones), vision, 1.0, asked)
     assert counts is not None
     return found, counts
+
+
+def least_over_edges(
+    tones: Floats, measure: str, bands: tuple[Bands | None, Bands | None], vision: str = "normal"
+) -> Floats:
+    """Return the least difference over every edge on the cloth, whatever kinds of tones touch.
+
+    Of tones (M, W+1, F+1, 3) by one of ``MEASURE_NAMES``, shape (M,); NaN where none touch.
+    """
+    one, two = touching_pairs(*as_bands(tones, *bands)).pairs.T
+    if not len(one):
+        return np.full(len(tones), np.nan)
+    seen = see_as(tones, vision).reshape(len(tones), -1, 3)
+    return np.asarray(find_measure(measure).compare(seen[:, one], seen[:, two]).min(axis=1))
 
 
 class _Asked(NamedTuple):
@@ -314,7 +336,8 @@ def _score(
     seen = see_as(array, vision, severity)
     light = srgb_to_linear(seen)
     lab, oklab = linear_to_lab(light), linear_to_oklab(light)
-    symmetry = symmetry_of(seen)
+    # Of a weft of its own a crossing and its transpose are compared, though they be alike.
+    symmetry = NO_SYMMETRY if asked.own_weft else symmetry_of(seen)
     pairs = tone_pairs(*bands, symmetry, asked.own_weft)
     columns = [
         np.ascontiguousarray(space.reshape(len(seen), -1, 3).transpose(2, 0, 1))
@@ -347,7 +370,8 @@ def _score(
     )
     if threshold is None:
         return found, None
-    return found, count_distinct(columns[0], (warps, wefts), symmetry, threshold, known)
+    counts = count_distinct(columns[0], (warps, wefts), symmetry, threshold, known, whole.shares)
+    return found, counts
 
 
 def score(

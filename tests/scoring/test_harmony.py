@@ -53,7 +53,7 @@ def test_the_arrays_are_the_formula_written_out(labs):
 
 @pytest.mark.parametrize("grey", ["#f3f3f3", "#767676", "#111"])
 def test_a_grey_has_no_hue_whatever_rounding_leaves(grey):
-    lab = srgb_to_lab(Colourway("white", [grey]).tones[1, 0])
+    lab = srgb_to_lab(Colourway("white", [grey]).stripes[0].rgb)
     bare = [lab[0], 0, 0]
     assert two_colour_harmony(lab, bare) == pytest.approx(two_colour_harmony(bare, bare), abs=1e-9)
 

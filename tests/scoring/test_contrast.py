@@ -341,14 +341,16 @@ def test_crossings_of_a_weft_of_its_own_are_all_compared():
     every = [delta_e_2000(lab[i], lab[j]) for i in range(9) for j in range(i)]
     assert one.least_de2000 == pytest.approx(min(every))
     # In one list with others, and in a table, each has what it has by itself.
-    members = [cloth.with_(weft_stripes=()), cloth, cloth.with_(weft_stripes=(), mixing="multiply")]
+    plain = cloth.with_(weft_stripes=())
+    members = [plain, cloth, plain.with_(mixing="multiply"), plain.with_(warp_share=0.3)]
     together = score(members)
     for index, member in enumerate(members):
         alone = score(member)
         for name, column in together.columns().items():
             np.testing.assert_allclose(column[index], alone.columns()[name], rtol=1e-9, atol=1e-9)
-        np.testing.assert_array_equal(
-            together.crossing_crossing.closest[index], alone.crossing_crossing.closest
-        )
+        for kind in KINDS:
+            np.testing.assert_array_equal(
+                getattr(together, kind).closest[index], getattr(alone, kind).closest
+            )
     column = score_table(members).columns["normal_crossing_crossing_least_de2000"]
     np.testing.assert_allclose(column, together.crossing_crossing.least_de2000, rtol=1e-9)

@@ -289,6 +289,15 @@ def alike(one: Floats, two: Floats) -> NDArray[np.bool_]:
     return np.abs(step, out=step) <= 1e-12
 
 
+def each_symmetry(tones: Floats) -> tuple[Symmetry, ...]:
+    """Return the symmetry of each check of an array (M, W+1, F+1, 3)."""
+    if tones.shape[1] != tones.shape[2]:
+        return (NO_SYMMETRY,) * len(tones)
+    mirrored = alike(tones[:, 1:, 0], tones[:, 0, 1:]).all(axis=(1, 2))
+    transposed = mirrored & alike(tones, tones.swapaxes(1, 2)).all(axis=(1, 2, 3))
+    return tuple(map(Symmetry, mirrored.tolist(), transposed.tolist()))
+
+
 def canonical_tone(warp: int, weft: int, symmetry: Symmetry) -> tuple[int, int]:
     """Return the canonical (warp, weft) of a tone that occurs at several positions.
 

@@ -33,6 +33,8 @@ __all__ = ["STOCKS", "Stock", "effective_areas", "expected_error", "ink_tones", 
 
 # Below a millionth of white or of the paper's light nothing is told apart.
 _LEAST_RATIO = 1e-6
+# Two ways of working out the light of one colour differ by their last digits.
+_ALIKE = 1e-12
 # A densitometer's channel: its reading is neither of nothing nor of everything.
 _LEAST_READING = 1e-3
 # The curve a + 4t·a(1-a) rises all the way while |t| is no more than this.
@@ -266,7 +268,7 @@ def lay_inks(papers: Floats, solids: Floats, alpha: Floats, stock: Stock) -> Flo
     np.minimum(over, one, out=over)
     np.minimum(over, two, out=over)
     # Of two stripes of one ink, which has one plate, no ink lies over another.
-    same = (solids[:, i] == solids[:, j]).all(axis=-1)
+    same = (np.abs(solids[:, i] - solids[:, j]) <= _ALIKE).all(axis=-1)
     over[same] = one[same]
     # Demichel's four terms as three: (1-a_i+a_i r_i)(1-a_j+a_j r_j) + a_i a_j (r_ij - r_i r_j).
     tint = 1 - areas + areas * rooted

@@ -32,8 +32,8 @@ from checkcloth.cloth.palette import Palette, read_palette
 from checkcloth.cloth.tones import (
     Stack,
     Symmetry,
-    alike,
     area_shares,
+    each_symmetry,
     laid_positions,
     stack,
     symmetry_of,
@@ -673,16 +673,9 @@ def _hexes(rgb: Floats) -> list[str]:
 
 def _tone_counts(tones: Floats, bands: tuple[Bands | None, Bands | None]) -> Floats:
     """How many tones each check is drawn with: fewer where warp and weft make the same."""
-    shares = area_shares(*as_bands(tones, *bands))
-
-    def count(*symmetry: bool) -> float:
-        return float(len(laid_positions(shares, Symmetry(*symmetry))))
-
-    out = np.full(len(tones), count())
-    if tones.shape[1] == tones.shape[2]:
-        out[alike(tones[:, 1:, 0], tones[:, 0, 1:]).all(axis=(1, 2))] = count(True)
-        out[alike(tones, tones.swapaxes(1, 2)).all(axis=(1, 2, 3))] = count(True, True)
-    return out
+    shares, each = area_shares(*as_bands(tones, *bands)), each_symmetry(tones)
+    counts = {symmetry: float(len(laid_positions(shares, symmetry))) for symmetry in {*each}}
+    return np.array([counts[symmetry] for symmetry in each])
 
 
 # --- As CSV ---------------------------------------------------------------------------------

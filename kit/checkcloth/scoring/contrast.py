@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, fields
 from functools import partial
 from typing import Any, NamedTuple
@@ -16,7 +16,9 @@ from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.tones import (
     NO_SYMMETRY,
+    Symmetry,
     area_shares,
+    each_symmetry,
     symmetry_of,
     tones_of,
     touching_pairs,
@@ -419,30 +421,25 @@ lightness runs in order (normal vision)
         return scored(colourways.tones, own_weft=bool(colourways.weft_stripes))
     members = as_tuple(colourways, "colourways", Colourway)
     tones = tones_of(members)
-    own = np.array([bool(member.weft_stripes) for member in members])
-    if own.all() or not own.any():
-        return scored(tones, own_weft=bool(own.all()))
-    parts = (scored(tones[part], own_weft=wefts) for wefts, part in ((True, own), (False, ~own)))
-    return _interleaved(own, *parts)
+    # Together are scored those with the same pairs, so that each is as it is by itself.
+    groups: dict[tuple[bool, Symmetry], list[int]] = {}
+    for index, (member, symmetry) in enumerate(zip(members, each_symmetry(tones), strict=True)):
+        groups.setdefault((bool(member.weft_stripes), symmetry), []).append(index)
+    parts = [scored(tones[rows], own_weft=own) for (own, _), rows in groups.items()]
+    return parts[0] if len(parts) == 1 else _in_order(np.concatenate([*groups.values()]), parts)
 
 
-def _interleaved(first: NDArray[np.bool_], one: Score, two: Score) -> Score:
-    """Return the scores of a list: those of ``one`` where ``first`` says so, else of ``two``."""
-
-    def joined(here: Any, there: Any) -> Any:
-        if isinstance(here, PairScore):
-            each = {
-                f.name: joined(getattr(here, f.name), getattr(there, f.name)) for f in fields(here)
-            }
-            return PairScore(**each)
-        if isinstance(here, Mapping):
-            return {name: joined(here[name], there[name]) for name in here}
-        if not isinstance(here, np.ndarray):
-            return here
-        out = np.empty((len(first), *here.shape[1:]), dtype=here.dtype)
-        out[first], out[~first] = here, there
-        return out
-
-    return Score(
-        **{f.name: joined(getattr(one, f.name), getattr(two, f.name)) for f in fields(one)}
-    )
+def _in_order(rows: NDArray[np.intp], parts: Sequence[Any]) -> Any:
+    """Return the scores of a list, or some of their fields, of parts that have its ``rows``."""
+    first = parts[0]
+    if isinstance(first, Score | PairScore):
+        names = [field.name for field in fields(first)]
+        each = {name: _in_order(rows, [getattr(part, name) for part in parts]) for name in names}
+        return type(first)(**each)
+    if isinstance(first, Mapping):
+        return {name: _in_order(rows, [part[name] for part in parts]) for name in first}
+    if not isinstance(first, np.ndarray):
+        return first
+    out = np.concatenate(parts)
+    out[rows] = out.copy()
+    return out

@@ -175,3 +175,8 @@ def test_two_stripes_of_one_ink_have_one_plate():
     np.testing.assert_allclose(own.tones[3, 2], cloth.tones[1, 1], atol=1e-12)
     for one in (cloth, own):
         np.testing.assert_allclose(plates_of(one).composite(), one.tones, atol=1e-6)
+    # Nor does it hang on the last digit of the light that a colour comes to.
+    for codes in np.random.default_rng(4).integers(0, 1 << 24, (150, 3)):
+        stripes = [f"#{code:06x}" for code in codes]
+        drawn = Colourway("white", stripes, 0.8, "ink", weft_stripes=stripes[:1])
+        np.testing.assert_allclose(drawn.tones[1, 1], drawn.with_(weft_stripes=()).tones[1, 1])

@@ -293,9 +293,9 @@ def each_symmetry(tones: Floats) -> tuple[Symmetry, ...]:
     """Return the symmetry of each check of an array (M, W+1, F+1, 3)."""
     if tones.shape[1] != tones.shape[2]:
         return (NO_SYMMETRY,) * len(tones)
-    mirrored = alike(tones[:, 1:, 0], tones[:, 0, 1:]).all(axis=(1, 2))
-    transposed = mirrored & alike(tones, tones.swapaxes(1, 2)).all(axis=(1, 2, 3))
-    return tuple(map(Symmetry, mirrored.tolist(), transposed.tolist()))
+    singles = np.all(alike(tones[:, 1:, 0], tones[:, 0, 1:]), axis=(1, 2)).tolist()
+    crossings = np.all(alike(tones, tones.swapaxes(1, 2)), axis=(1, 2, 3)).tolist()
+    return tuple(map(Symmetry, singles, crossings))
 
 
 def canonical_tone(warp: int, weft: int, symmetry: Symmetry) -> tuple[int, int]:

@@ -203,13 +203,7 @@ def _demichel(colours: _Colours) -> Floats:
         return lay_inks(grounds, warp, strength[:, None], stock)
     warps = warp.shape[1]
     laid = lay_inks(grounds, np.concatenate([warp, weft], axis=1), strength[:, None], stock)
-    tones = np.concatenate([laid[:, : warps + 1, :1], laid[:, : warps + 1, warps + 1 :]], axis=2)
-    # An ink in both directions has one plate: over itself it is no overprint of two inks.
-    every = np.arange(1, warps + 1)
-    own = laid[:, every, every][:, :, None]
-    same = (warp[:, :, None] == weft[:, None]).all(axis=-1, keepdims=True)
-    tones[:, 1:, 1:] = np.where(same, own, tones[:, 1:, 1:])
-    return tones
+    return np.concatenate([laid[:, : warps + 1, :1], laid[:, : warps + 1, warps + 1 :]], axis=2)
 
 
 # The page has the same entries (LAYOUTS and DECODINGS of page/shared/mixing.js): a mixing made of

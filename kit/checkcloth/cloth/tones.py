@@ -274,6 +274,15 @@ def alike(one: Floats, two: Floats) -> NDArray[np.bool_]:
     return np.abs(step, out=step) <= 1e-12
 
 
+def each_symmetry(tones: Floats) -> tuple[Symmetry, ...]:
+    """Return the symmetry of each check of an array (M, W+1, F+1, 3)."""
+    if tones.shape[1] != tones.shape[2]:
+        return (NO_SYMMETRY,) * len(tones)
+    singles = np.all(alike(tones[:, 1:, 0], tones[:, 0, 1:]), axis=(1, 2)).tolist()
+    crossings = np.all(alike(tones, tones.swapaxes(1, 2)), axis=(1, 2, 3)).tolist()
+    return tuple(map(Symmetry, singles, crossings))
+
+
 def canonical_tone(warp: int, weft: int, symmetry: Symmetry) -> tuple[int, int]:
     """Return the canonical (warp, weft) of a tone that occurs at several positions.
 
@@ -359,6 +368,13 @@ def area_shares(warp_bands: Bands, weft_bands: Bands | None = None) -> Floats:
     shares = np.asarray(np.outer(warp, weft) / (warp.sum() * weft.sum()))
     shares.flags.writeable = False
     return shares
+
+
+def laid_positions(shares: Floats, symmetry: Symmetry) -> list[tuple[tuple[int, int], ...]]:
+    """Return :func:`positions_of` the distinct tones that cover some of the cloth's area."""
+    warps, wefts = (side - 1 for side in shares.shape)
+    every = positions_of(warps, wefts, symmetry)
+    return [positions for positions in every if any(shares[at] > 0 for at in positions)]
 
 
 @lru_cache(maxsize=256)

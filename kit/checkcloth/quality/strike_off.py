@@ -88,9 +88,9 @@ class ToneCheck(OneLine):
             " ".join(f"{value:.1f}" for value in self.found),
             f"{self.cmc:.2f}",
             f"{self.de2000:.2f}",
-            f"{self.dl:+.2f}",
-            f"{self.dc:+.2f}",
-            f"{self.dh:+.2f}",
+            f"{self.dl:+z.2f}",
+            f"{self.dc:+z.2f}",
+            f"{self.dh:+z.2f}",
             self.direction,
             "pass" if self.passed else "FAIL",
         )

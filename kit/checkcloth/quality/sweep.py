@@ -30,7 +30,7 @@ from checkcloth.errors import ArgumentError
 from checkcloth.files.frames import Definition, Tabular
 from checkcloth.files.html import OneLine, table
 from checkcloth.scoring.cloth_scores import as_bands
-from checkcloth.scoring.contrast import score_tones
+from checkcloth.scoring.contrast import least_over_edges, score_tones
 from checkcloth.scoring.measures import Measure, find_measure
 from checkcloth.scoring.pairs import (
     EDGE_KINDS,
@@ -368,11 +368,18 @@ def _single_tones(colourway: Colourway, strengths: Floats, tones: NDArray[np.int
     """
     (whole,) = stack([colourway])
     warp, weft = np.maximum(tones - 1, 0).T
+    colours = whole.colours
+    if colours is not None:  # of these it is mixed, and not of the arrays
+        ground, *inks = colours[0]
+        first = 0 if whole.weft_stripes is None else whole.stripes.shape[1]
+        ways = zip(warp.tolist(), weft.tolist(), strict=True)
+        colours = tuple((ground, inks[one], inks[first + two]) for one, two in ways)
     own = replace(
         whole,
         stripes=whole.stripes[0][warp][:, None],
         weft_stripes=whole.weft_colours[0][weft][:, None],
         strengths=strengths,
+        colours=colours,
     )
     return np.asarray(own.tones()[np.arange(len(tones)), *(tones > 0).astype(int).T])
 
@@ -425,13 +432,13 @@ class Demand:
         """How far tones (M, W+1, F+1, 3) are above what is demanded, (M,); NaN with no pair."""
         if self.of == "lightness":
             return _least_step(see_as(tones, self.vision), bands) - self.at_least
+        if self.of == "edges":
+            return least_over_edges(tones, self.measure, bands, self.vision) - self.at_least
         score = score_tones(
-            tones, self.vision, warp_bands=bands[0], weft_bands=bands[1], own_weft=own_weft
-        )
-        least = [
-            getattr(getattr(score, kind), f"least_{self.measure}") for kind in kinds_of(self.of)
-        ]
-        return np.asarray(np.fmin.reduce(least) - self.at_least)
+            tones, self.vision, warp_bands=bands[0], weft_bands=bands[1], kinds=self.of,
+            own_weft=own_weft,
+        )  # fmt: skip
+        return np.asarray(getattr(getattr(score, self.of), f"least_{self.measure}") - self.at_least)
 
     def __str__(self) -> str:
         if self.of == "lightness":

@@ -21,6 +21,9 @@ from checkcloth.errors import ArgumentError
 from checkcloth.scoring.harmony import harmony_alone, harmony_together
 from checkcloth.scoring.pairs import EDGE_KINDS, KindPairs
 
+# In L*: below, a step is the rounding of tones that are the same.
+LEAST_STEP = 1e-9
+
 
 def as_tones(tones: ArrayLike) -> Floats:
     """Return tones as an array of shape (..., W+1, F+1, 3)."""
@@ -99,7 +102,8 @@ def _lightness_runs(seen: SeenTones) -> Floats:
     lightness = seen.lab[..., 0].reshape(len(seen.lab), -1)
     inner, outer = np.concatenate([seen.pairs[kind].indices for kind in EDGE_KINDS]).T
     steps = lightness[:, outer] - lightness[:, inner]
-    return np.logical_or((steps > 0).all(axis=1), (steps < 0).all(axis=1)).astype(np.float64)
+    runs = (steps > LEAST_STEP).all(axis=1), (steps < -LEAST_STEP).all(axis=1)
+    return np.logical_or(*runs).astype(np.float64)
 
 
 def _evenness(seen: SeenTones) -> Floats:
@@ -114,7 +118,7 @@ def _evenness(seen: SeenTones) -> Floats:
     first, second = np.abs(single - ground), np.abs(crossing - single)
     large, small = np.maximum(first, second), np.minimum(first, second)
     even: Floats = np.zeros_like(large)
-    np.divide(small, large, out=even, where=large > 0)
+    np.divide(small, large, out=even, where=large > LEAST_STEP)
     return even
 
 

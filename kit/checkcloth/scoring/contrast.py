@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, fields
 from functools import partial
 from typing import Any
@@ -14,7 +14,15 @@ from checkcloth.arguments import Floats, as_number, as_tuple, require_type
 from checkcloth.cloth.bands import Bands
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
-from checkcloth.cloth.tones import area_shares, symmetry_of, tones_of
+from checkcloth.cloth.tones import (
+    NO_SYMMETRY,
+    Symmetry,
+    area_shares,
+    each_symmetry,
+    symmetry_of,
+    tones_of,
+    touching_pairs,
+)
 from checkcloth.colour.ciede2000 import ciede2000_columns
 from checkcloth.colour.difference import luminance_of_light
 from checkcloth.colour.spaces import linear_to_lab, linear_to_oklab, srgb_to_linear
@@ -28,6 +36,7 @@ from checkcloth.scoring.cloth_scores import (
     far_colour,
 )
 from checkcloth.scoring.distinct import count_distinct
+from checkcloth.scoring.measures import find_measure
 from checkcloth.scoring.pairs import KINDS, NO_PAIRS, KindPairs, kinds_of, tone_pairs
 from checkcloth.scoring.vocabulary import MEASURES, PAIR_WORDS, vision_name
 
@@ -284,11 +293,26 @@ def score_and_count(
 ) -> tuple[Score, NDArray[np.intp]]:
     """Return :func:`score_tones` and :func:`distinct_tones` (M,) of tones (M, W+1, F+1, 3).
 
+    Of the latter those that are laid.
     Together they take little longer than the first: most pairs are the same.
     """
     found, counts = _score(as_tones(tones), vision, 1.0, bands, KINDS, own_weft, threshold)
     assert counts is not None
     return found, counts
+
+
+def least_over_edges(
+    tones: Floats, measure: str, bands: tuple[Bands | None, Bands | None], vision: str = "normal"
+) -> Floats:
+    """Return the least difference over every edge on the cloth, whatever kinds of tones touch.
+
+    Of tones (M, W+1, F+1, 3) by one of ``MEASURE_NAMES``, shape (M,); NaN where none touch.
+    """
+    one, two = touching_pairs(*as_bands(tones, *bands)).pairs.T
+    if not len(one):
+        return np.full(len(tones), np.nan)
+    seen = see_as(tones, vision).reshape(len(tones), -1, 3)
+    return np.asarray(find_measure(measure).compare(seen[:, one], seen[:, two]).min(axis=1))
 
 
 def _score(
@@ -307,7 +331,8 @@ def _score(
     seen = see_as(array, vision, severity)
     light = srgb_to_linear(seen)
     lab, oklab = linear_to_lab(light), linear_to_oklab(light)
-    symmetry = symmetry_of(seen)
+    # Of a weft of its own a crossing and its transpose are compared, though they be alike.
+    symmetry = NO_SYMMETRY if own_weft else symmetry_of(seen)
     pairs = tone_pairs(*bands, symmetry, own_weft)
     columns = [
         np.ascontiguousarray(space.reshape(len(seen), -1, 3).transpose(2, 0, 1))
@@ -333,7 +358,8 @@ def _score(
     )
     if threshold is None:
         return found, None
-    return found, count_distinct(columns[0], (warps, wefts), symmetry, threshold, known)
+    counts = count_distinct(columns[0], (warps, wefts), symmetry, threshold, known, whole.shares)
+    return found, counts
 
 
 def score(
@@ -381,27 +407,25 @@ lightness runs in order (normal vision)
         return scored(colourways.tones, own_weft=bool(colourways.weft_stripes))
     members = as_tuple(colourways, "colourways", Colourway)
     tones = tones_of(members)
-    own = np.array([bool(member.weft_stripes) for member in members])
-    if own.all() or not own.any():
-        return scored(tones, own_weft=bool(own.all()))
-    parts = (scored(tones[part], own_weft=wefts) for wefts, part in ((True, own), (False, ~own)))
-    return _interleaved(own, *parts)
+    # Together are scored those with the same pairs, so that each is as it is by itself.
+    groups: dict[tuple[bool, Symmetry], list[int]] = {}
+    for index, (member, symmetry) in enumerate(zip(members, each_symmetry(tones), strict=True)):
+        groups.setdefault((bool(member.weft_stripes), symmetry), []).append(index)
+    parts = [scored(tones[rows], own_weft=own) for (own, _), rows in groups.items()]
+    return parts[0] if len(parts) == 1 else _in_order(np.concatenate([*groups.values()]), parts)
 
 
-def _interleaved(first: NDArray[np.bool_], one: Score, two: Score) -> Score:
-    """Return the scores of a list: those of ``one`` where ``first`` says so, else of ``two``."""
-
-    def joined(here: Any, there: Any) -> Any:
-        if isinstance(here, Score | PairScore):
-            names = [field.name for field in fields(here)]
-            return type(here)(**{n: joined(getattr(here, n), getattr(there, n)) for n in names})
-        if isinstance(here, Mapping):
-            return {name: joined(here[name], there[name]) for name in here}
-        if not isinstance(here, np.ndarray):
-            return here
-        out = np.empty((len(first), *here.shape[1:]), dtype=here.dtype)
-        out[first], out[~first] = here, there
-        return out
-
-    scores: Score = joined(one, two)
-    return scores
+def _in_order(rows: NDArray[np.intp], parts: Sequence[Any]) -> Any:
+    """Return the scores of a list, or some of their fields, of parts that have its ``rows``."""
+    first = parts[0]
+    if isinstance(first, Score | PairScore):
+        names = [field.name for field in fields(first)]
+        each = {name: _in_order(rows, [getattr(part, name) for part in parts]) for name in names}
+        return type(first)(**each)
+    if isinstance(first, Mapping):
+        return {name: _in_order(rows, [part[name] for part in parts]) for name in first}
+    if not isinstance(first, np.ndarray):
+        return first
+    out = np.concatenate(parts)
+    out[rows] = out.copy()
+    return out

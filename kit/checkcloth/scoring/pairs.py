@@ -186,9 +186,9 @@ def named_pairs(
     """
     kinds = [kinds] if isinstance(kinds, str) else list(kinds)
     chosen = kinds_of(kinds)
-    pairs = tone_pairs(
-        *bands_of(colourway, check), colourway.symmetry, bool(colourway.weft_stripes)
-    )
+    own = bool(colourway.weft_stripes)
+    symmetry = NO_SYMMETRY if own else colourway.symmetry
+    pairs = tone_pairs(*bands_of(colourway, check), symmetry, own)
     found = {
         kind: part.indices if kind in chosen else part.indices[part.touching & ("edges" in kinds)]
         for kind, part in pairs.items()

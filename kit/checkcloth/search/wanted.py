@@ -127,7 +127,7 @@ def measured_words(measure: str, value: float) -> str:
     >>> measured_words("least_edge", 13.53), measured_words("least_edge_harmony", 0.277)
     ('least edge ΔE00 13.5', 'least edge harmony 0.28')
     """
-    return f"{measure_words(measure)} {value:.{2 if measure.endswith(_HARMONY) else 1}f}"
+    return f"{measure_words(measure)} {value:z.{2 if measure.endswith(_HARMONY) else 1}f}"
 
 
 @dataclass(frozen=True)

@@ -16,6 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from checkcloth.cloth.tones import NO_SYMMETRY, canonical_tone, symmetry_of
+from checkcloth.scoring.cloth_scores import LEAST_STEP
 from checkcloth.scoring.pairs import EDGE_KINDS, tone_pairs
 from checkcloth.search.tables import Seen, SettingTables, tables_of
 from checkcloth.search.wanted import Constraint, Term, Wanted
@@ -310,8 +311,8 @@ def _compared(seen: Seen, by: str, one: Any, two: Any) -> Table:
     if by != "steps":
         return seen.apart(by, one, two)
     step = seen.lab[two][..., 0] - seen.lab[one][..., 0]
-    flat = np.where(step > 0, np.uint8(0), np.uint8(1))
-    return np.asarray(flat | np.where(step < 0, np.uint8(0), np.uint8(2)))
+    flat = np.where(step > LEAST_STEP, np.uint8(0), np.uint8(1))
+    return np.asarray(flat | np.where(step < -LEAST_STEP, np.uint8(0), np.uint8(2)))
 
 
 def every_order_alike(wanted: Wanted) -> bool:

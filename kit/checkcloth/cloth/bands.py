@@ -17,6 +17,7 @@ from typing import Any, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from checkcloth.arguments import require_one_of
 from checkcloth.errors import ArgumentError, shown
 
 MOST_BANDS = 240
@@ -89,9 +90,7 @@ def preset_bands(kind: str, stripes: int) -> Bands:
     >>> write_order(preset_bands("graduated", 2))
     '1 A, 1 ground, 1 1/2 B, 1 ground'
     """
-    if kind not in PRESETS:
-        raise ArgumentError("kind", f"one of {', '.join(PRESETS)}", kind)
-    return PRESETS[kind](stripes)
+    return PRESETS[require_one_of(kind, "kind", PRESETS)](stripes)
 
 
 def mirror(bands: Iterable[Band]) -> Bands:
@@ -187,13 +186,7 @@ def counted(bands: Bands, stripes: int) -> Bands:
 
 
 def require_bands(value: object, stripes: int, argument: str) -> Bands:
-    """Return bands that were given as text, as a preset's name, or as pairs (stripe, checks).
-
-    Raises
-    ------
-    ArgumentError
-        For a stripe that is not there, a width out of range, nothing, or too much.
-    """
+    """Return bands that were given as text, as a preset's name, or as pairs (stripe, checks)."""
     if isinstance(value, str):
         kind = value.strip().lower()
         return PRESETS[kind](stripes) if kind in PRESETS else read_order(value, stripes, argument)
@@ -288,11 +281,7 @@ def labels_of(names: Sequence[str]) -> tuple[str, ...]:
 def write_order(bands: Bands, names: Sequence[str] | None = None) -> str:
     """Return bands as a colour order that :func:`read_order` reads back exactly.
 
-    Parameters
-    ----------
-    bands : tuple of Band
-    names : sequence of str, optional
-        Of the ground and of every stripe; letters stand for them where left out.
+    ``names`` are of the ground and of every stripe; letters stand for them where left out.
 
     >>> write_order((Band(1, 2), Band(0, Fraction(3, 2))), ["white", "navy"])
     '2 navy, 1 1/2 white'

@@ -6,11 +6,10 @@ from dataclasses import replace
 
 import numpy as np
 
-from checkcloth.arguments import as_number, as_whole
+from checkcloth.arguments import as_number, as_whole, require_one_of
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette
 from checkcloth.colour.spaces import srgb_to_oklab
-from checkcloth.errors import ArgumentError
 from checkcloth.files.names import distinct_names
 from checkcloth.ideas.naming import css_names_for
 
@@ -133,8 +132,7 @@ def palette_from_colour(
     """
     from coloraide import Color
 
-    if harmony not in HARMONIES:
-        raise ArgumentError("harmony", f"one of {', '.join(HARMONIES)}", harmony)
+    require_one_of(harmony, "harmony", HARMONIES)
     shades = as_whole(shades, "shades", 1, 8)
     base = NamedColour.of(colour)
     start = Color("srgb", base.rgb)

@@ -16,7 +16,8 @@ from typing import Any
 import numpy as np
 
 from checkcloth.arguments import Floats
-from checkcloth.cloth.check import arc_minutes, even_bands, fusing_distance
+from checkcloth.cloth.bands import even_bands
+from checkcloth.cloth.check import arc_minutes, fusing_distance
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import find_mixing, mix_tones
 from checkcloth.cloth.threads import check_weave_shares, plain_weave

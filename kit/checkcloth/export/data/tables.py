@@ -127,7 +127,7 @@ def scores_csv(colourways: Colourways, check: Check | None = None) -> str:
                 "; ".join(stripe.name for stripe in colourway.stripes) + _weft(colourway),
                 colourway.strength,
                 colourway.mixing,
-                *("" if np.isnan(value) else round(value, 4) for value in values),
+                *("" if np.isnan(value) else round(value, 4) + 0.0 for value in values),
                 hex_of(scored.far_colour),
             )
 

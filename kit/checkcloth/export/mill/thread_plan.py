@@ -14,6 +14,7 @@ from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway, fitting
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.threads import Allowances, Sett, ThreadOrder, thread_order
+from checkcloth.cloth.tones import area_shares
 from checkcloth.cloth.viewing import thread_colours, thread_xyz, viewing
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.css import hex_of
@@ -63,15 +64,17 @@ class ThreadPlan:
         Nought where the mixing is ``woven`` with half warp; other mixings are not what
         threads do, and the plan says by how much.
         """
+        laid = area_shares(*self.check.counted_bands) > 0
         if any(self.colourway.known):
             xyz = thread_xyz(self.colourway)
             warp, weft = xyz[self.yarn_of("warp")], xyz[self.yarn_of("weft")]
             lab = xyz_to_lab((warp[:, None] + weft[None]) / 2)
-            return float(delta_e_2000(self.colourway.tones_lab, lab).max())
+            return float(delta_e_2000(self.colourway.tones_lab, lab)[laid].max())
         light = srgb_to_linear(self.yarns)
         warp, weft = light[self.yarn_of("warp")], light[self.yarn_of("weft")]
         woven = np.clip(linear_to_srgb((warp[:, None] + weft[None]) / 2), 0, 1)
-        return float(delta_e_2000(srgb_to_lab(self.colourway.tones), srgb_to_lab(woven)).max())
+        off = delta_e_2000(srgb_to_lab(self.colourway.tones), srgb_to_lab(woven))
+        return float(off[laid].max())
 
     def real_size(self, sett: Sett, order: ThreadOrder) -> Length:
         """Return how large the check comes out with whole, even threads."""

@@ -15,7 +15,8 @@ from pathlib import Path
 from typing import Any
 
 from checkcloth.arguments import as_path
-from checkcloth.cloth.check import Band, Check
+from checkcloth.cloth.bands import Band
+from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import Chosen, ChosenSet
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import find_mixing

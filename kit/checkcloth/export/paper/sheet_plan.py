@@ -8,7 +8,7 @@ from fractions import Fraction
 from math import ceil
 from typing import NamedTuple
 
-from checkcloth.cloth.check import Band
+from checkcloth.cloth.bands import Band
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.export.members import family_order
 

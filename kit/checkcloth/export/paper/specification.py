@@ -198,10 +198,13 @@ def _draw_scores(page: Page, scored: Score, x: float, y: float, room: float) -> 
             page.text(right - edge, y, written, 6.5, align="right")
     page.lines(lines)
     runs = "runs one way" if scored.lightness_runs else "does not run one way"
+    steps = f"evenness of its two steps {float(scored.evenness):.2f} of 1"
+    if np.isnan(scored.evenness):
+        runs, steps = "cannot be compared", "the cloth does not show all three"
     text = (
-        f"Lightness {runs} from ground over single to crossing; evenness of its two steps "
-        f"{float(scored.evenness):.2f} of 1. ΔE00 was fitted to small differences: read it with "
-        "ΔL* and the ratio. WCAG exempts decoration; its ratios are a yardstick."
+        f"Lightness {runs} from ground over single to crossing; {steps}. ΔE00 was fitted to small "
+        "differences: read it with ΔL* and the ratio. WCAG exempts decoration; its ratios are a "
+        "yardstick."
     )
     return page.paragraph(x, y + 4.2, text, 5.5, room)
 

@@ -97,11 +97,9 @@ class ColourGamp(Tabular):
         flat = cross.reshape(-1, 3)
         apart = np.array([compare(np.broadcast_to(tone, flat.shape), flat) for tone in flat])
         across, up = np.indices(cross.shape[:2]).reshape(2, -1)
-        same = (across[:, None] == across) & (up[:, None] == up)
-        if not self.colourway.weft_stripes:
-            # A crossing and its mirror are made of the same two colours, and meant to be alike.
-            same |= (across[:, None] == up) & (up[:, None] == across)
-        apart[same] = np.inf
+        # A crossing and its mirror are made of the same two colours, and meant to be alike.
+        pairs = np.sort([across, np.array(self.colourway.weft_inks)[up]], axis=0)
+        apart[(pairs[:, :, None] == pairs[:, None]).all(axis=0)] = np.inf
         return np.asarray(apart.min(axis=1).reshape(cross.shape[:2]))
 
     @property

@@ -210,7 +210,7 @@ class ScoreTable(OneLine):
     def __str__(self) -> str:
         noun = "colourway" if len(self) == 1 else "colourways"
         stopped = ", stopped before the end" if self.stopped else ""
-        return f"scores of {len(self)} {noun}: {', '.join(self.visions)} vision{stopped}"
+        return f"scores of {len(self):,} {noun}: {', '.join(self.visions)} vision{stopped}"
 
     def _repr_html_(self) -> str:
         """The shown columns of a screenful of rows, with the colour from afar beside the name.

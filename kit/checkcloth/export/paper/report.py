@@ -208,7 +208,7 @@ def _drawn(drawn: Any) -> list[Part]:
 
 
 def _strike_off(result: StrikeOff) -> list[Part]:
-    widths = (2.2, 1.15, 0.9, 1.45, 1.45, 1.15, 0.8, 0.85, 0.85, 0.85, 1.5, 0.85)
+    widths = (2.2, 0.85, 1.15, 1.5, 0.8, 0.85, 0.85, 0.85, 1.45, 1.45, 1.15, 0.9)
     out: list[Part] = [
         Heading(f"Strike-off: {result.colourway.name or result.colourway}", new_page=True),
         Text(f"Specification: {result.colourway}."),

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from checkcloth.arguments import as_number, as_whole
+from checkcloth.arguments import as_number, as_whole, require_one_of
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.named_colour import NamedColour
@@ -21,7 +21,7 @@ from checkcloth.desk.state.state import MOST_SHOWN, DeskState, Origin
 from checkcloth.errors import ArgumentError
 from checkcloth.search import CONDITIONS, Relaxed, Wanted, best_orders
 from checkcloth.search.bands.joint import every_order_alike
-from checkcloth.search.wanted import NOTHING, require_one_of, shows_every_stripe
+from checkcloth.search.wanted import NOTHING, shows_every_stripe
 
 EYES = tuple(vision for vision in VISIONS if vision not in ("normal", "grey"))
 #: What can be looked for, in the words of a button; {} is how many there are.
@@ -126,7 +126,7 @@ def finding(state: DeskState, request: Request) -> Finding:
     ArgumentError
         For a value out of range, and for more stripes than the palette can fill.
     """
-    goal = require_one_of(request.get("goal", "clear"), tuple(GOALS), "goal")
+    goal = require_one_of(request.get("goal", "clear"), "goal", GOALS)
     count = request.get("count") if given(request, "count") else _USUAL
     at_least: dict[str, Any] = _at_least(request.get("at_least") or {})
     visions = _several(request, "visions") or []

@@ -7417,6 +7417,7 @@ function listOfKeys() {
 
 // desk/notices.js
 var MOST_OFFERED = 5;
+var ROOM = 150;
 var HEARD = 3e3;
 var Notices = class {
   /** @type {ReturnType<typeof setTimeout> | undefined} */
@@ -7478,10 +7479,16 @@ var Notices = class {
   /** @param {string} message */
   #sayAloud(message) {
     const front = this.root.querySelector("dialog[open]") ?? this.root;
-    if (this.aloud.parentElement !== front) front.append(this.aloud);
-    say(this.aloud, message);
+    const there = this.aloud.parentElement === front;
+    if (!there) {
+      say(this.aloud, "");
+      front.append(this.aloud);
+    }
     clearTimeout(this.#heard);
-    this.#heard = setTimeout(() => say(this.aloud, ""), HEARD);
+    this.#heard = setTimeout(() => {
+      say(this.aloud, message);
+      this.#heard = setTimeout(() => say(this.aloud, ""), HEARD);
+    }, there ? 0 : ROOM);
   }
   /** @param {string} text */
   complain(text) {
@@ -8528,9 +8535,9 @@ var OwnPress = class {
    * @param {object} fields
    * @param {ArrayBuffer[]} [files]
    */
-  async #request(what, fields, files) {
+  async #request(what, fields2, files) {
     try {
-      const { words = "" } = await this.desk.request(what, fields, files) ?? {};
+      const { words = "" } = await this.desk.request(what, fields2, files) ?? {};
       this.#end(words);
     } catch (error) {
       const { words, field: field2 } = refusalOf(error);
@@ -9446,7 +9453,8 @@ var DeskView = class {
       this.exportTab.root,
       this.sideBySide.root,
       this.enlarged.root,
-      this.dialog.root
+      this.dialog.root,
+      this.notices.aloud
     );
     this.#turnTo("wall");
   }

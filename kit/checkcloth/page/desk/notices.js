@@ -6,6 +6,7 @@ import { hasCells } from "../shared/host.js";
 /** @import { Desk } from "./types.js" */
 
 const MOST_OFFERED = 5;
+const ROOM = 150; // milliseconds after which a region that was moved is there for screen readers
 const HEARD = 3000; // milliseconds after which what was read out is taken away: the same can be said again
 
 export class Notices {
@@ -79,10 +80,16 @@ export class Notices {
   /** @param {string} message */
   #sayAloud(message) {
     const front = this.root.querySelector("dialog[open]") ?? this.root;
-    if (this.aloud.parentElement !== front) front.append(this.aloud);
-    say(this.aloud, message);
+    const there = this.aloud.parentElement === front;
+    if (!there) {
+      say(this.aloud, "");
+      front.append(this.aloud); // what comes together with its region is not read out
+    }
     clearTimeout(this.#heard);
-    this.#heard = setTimeout(() => say(this.aloud, ""), HEARD);
+    this.#heard = setTimeout(() => {
+      say(this.aloud, message);
+      this.#heard = setTimeout(() => say(this.aloud, ""), HEARD);
+    }, there ? 0 : ROOM);
   }
 
   /** @param {string} text */

@@ -114,7 +114,7 @@ class DeskView {
     const { root } = this;
     this.shelf.head.append(this.notices.line);
     root.append(this.notices.banner, this.head.root, this.head.panel.root, this.notices.offer, this.main,
-      this.exportTab.root, this.sideBySide.root, this.enlarged.root, this.dialog.root);
+      this.exportTab.root, this.sideBySide.root, this.enlarged.root, this.dialog.root, this.notices.aloud);
     this.#turnTo("wall");
   }
 

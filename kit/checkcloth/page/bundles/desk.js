@@ -7431,7 +7431,7 @@ var Notices = class {
     this.root = root;
     this.banner = make("div", { class: "cc-banner", role: "alert", hidden: true });
     this.offer = make("div", { class: "cc-offer" });
-    this.status = make("p", { class: "cc-status", role: "status", "aria-live": "off" });
+    this.status = make("p", { class: "cc-status", role: "status", "aria-live": "polite" });
     this.aloud = make("p", { class: "cc-unseen", "aria-live": "polite" });
     this.undo = button("Undo", () => desk.act("undo"), { kind: "cc-plain" });
     this.line = make("div", { class: "cc-last-step" }, this.status, this.undo);
@@ -7471,14 +7471,16 @@ var Notices = class {
     this.status.classList.toggle("cc-wrong", wrong);
     say(this.status, message);
     setAttribute(this.status, "title", message);
-    if (anew) this.#sayAloud(message);
+    if (anew && message) this.#sayAloud(message);
     this.undo.hidden = wrong || !message || !undo;
     this.undo.title = `Undo: ${undo}`;
     setAttribute(this.undo, "aria-description", undo);
   }
   /** @param {string} message */
   #sayAloud(message) {
-    const front = this.root.querySelector("dialog[open]") ?? this.root;
+    const dialog = this.root.querySelector("dialog[open]");
+    if (!dialog && this.status.checkVisibility()) return;
+    const front = dialog ?? this.root;
     const there = this.aloud.parentElement === front;
     if (!there) {
       say(this.aloud, "");
@@ -9445,6 +9447,7 @@ var DeskView = class {
     const { root } = this;
     this.shelf.head.append(this.notices.line);
     root.append(
+      this.notices.aloud,
       this.notices.banner,
       this.head.root,
       this.head.panel.root,
@@ -9453,8 +9456,7 @@ var DeskView = class {
       this.exportTab.root,
       this.sideBySide.root,
       this.enlarged.root,
-      this.dialog.root,
-      this.notices.aloud
+      this.dialog.root
     );
     this.#turnTo("wall");
   }

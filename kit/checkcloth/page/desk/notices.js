@@ -22,8 +22,8 @@ export class Notices {
     this.root = root;
     this.banner = make("div", { class: "cc-banner", role: "alert", hidden: true });
     this.offer = make("div", { class: "cc-offer" });
-    // The line is part of the wall, which may be hidden or behind a dialog: what is read out is not.
-    this.status = make("p", { class: "cc-status", role: "status", "aria-live": "off" });
+    this.status = make("p", { class: "cc-status", role: "status", "aria-live": "polite" });
+    // The line is part of the wall: where that is hidden or behind a dialog, this is read out instead.
     this.aloud = make("p", { class: "cc-unseen", "aria-live": "polite" });
     this.undo = button("Undo", () => desk.act("undo"), { kind: "cc-plain" });
     this.line = make("div", { class: "cc-last-step" }, this.status, this.undo);
@@ -71,7 +71,7 @@ export class Notices {
     this.status.classList.toggle("cc-wrong", wrong);
     say(this.status, message);
     setAttribute(this.status, "title", message);
-    if (anew) this.#sayAloud(message);
+    if (anew && message) this.#sayAloud(message);
     this.undo.hidden = wrong || !message || !undo;
     this.undo.title = `Undo: ${undo}`;
     setAttribute(this.undo, "aria-description", undo);
@@ -79,7 +79,9 @@ export class Notices {
 
   /** @param {string} message */
   #sayAloud(message) {
-    const front = this.root.querySelector("dialog[open]") ?? this.root;
+    const dialog = this.root.querySelector("dialog[open]");
+    if (!dialog && this.status.checkVisibility()) return;
+    const front = dialog ?? this.root;
     const there = this.aloud.parentElement === front;
     if (!there) {
       say(this.aloud, "");

@@ -113,8 +113,8 @@ class DeskView {
   #layOut() {
     const { root } = this;
     this.shelf.head.append(this.notices.line);
-    root.append(this.notices.banner, this.head.root, this.head.panel.root, this.notices.offer, this.main,
-      this.exportTab.root, this.sideBySide.root, this.enlarged.root, this.dialog.root, this.notices.aloud);
+    root.append(this.notices.aloud, this.notices.banner, this.head.root, this.head.panel.root, this.notices.offer, this.main,
+      this.exportTab.root, this.sideBySide.root, this.enlarged.root, this.dialog.root);
     this.#turnTo("wall");
   }
 

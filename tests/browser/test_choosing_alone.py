@@ -184,7 +184,7 @@ def test_what_a_screen_reader_is_told(alone, desk):
     expect(desk.option(0)).to_have_accessible_description(
         re.compile(r"^not kept; every edge: least colour difference [\d.]+$")
     )
-    # A selection would be read out beside it, and moves a screen reader's place to what is selected.
+    # A selection would be read out beside it, and draws a screen reader to what is selected.
     assert desk.option(0).get_attribute("aria-selected") is None
     expect(desk.root.get_by_role("tab", name="Wall 48 colourways", exact=True)).to_have_count(1)
     assert desk.option(0).get_attribute("aria-setsize") == "48"
@@ -209,10 +209,12 @@ def test_what_a_screen_reader_is_told(alone, desk):
     expect(heard).to_have_text("")  # whoever reads on meets it once
     page.keyboard.press("Escape")
     # A title that says more than the name is read out after it; keys are said in its stead.
-    doubled = desk.root.evaluate("""root => [...root.querySelectorAll('button, [role=option], [role=slider]')]
-        .filter(node => node.checkVisibility() && !node.ariaDescription && node.ariaLabel
-            && node.title && node.title !== node.ariaLabel && node.title.includes(node.ariaLabel.split(':')[0]))
-        .map(node => [node.ariaLabel, node.title])""")
+    doubled = desk.root.evaluate("""root =>
+        [...root.querySelectorAll('button, [role=option], [role=slider]')]
+            .filter(node => node.checkVisibility() && !node.ariaDescription && node.ariaLabel
+                && node.title && node.title !== node.ariaLabel
+                && node.title.includes(node.ariaLabel.split(':')[0]))
+            .map(node => [node.ariaLabel, node.title])""")
     assert doubled == []
     # In Chromium's own accessibility tree nothing that can be focused is without a name.
     session = page.context.new_cdp_session(page)

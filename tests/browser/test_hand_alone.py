@@ -798,7 +798,7 @@ def test_enlarged_has_threads_and_trays_too(page):
     page.locator(".cc-option").first.focus()
     page.keyboard.press("Enter")
     dialog = page.get_by_role("dialog", name="Enlarged")
-    expect(dialog.get_by_role("group", name="Cloth; arrow keys")).to_be_focused()
+    expect(dialog.get_by_role("application", name="Cloth; arrow keys")).to_be_focused()
     press(page, dialog.locator(".cc-thread[data-stripe='1']"))
     wait_until_still(page)
     dialog.get_by_role("radio", name="Faded Violet").click()

@@ -287,8 +287,9 @@ def test_a_step_is_heard_in_the_order_in_which_it_is_understood(open_page: Opene
     page = open_page()
     for one in page.locator(".cl-step").all():
         order = one.evaluate(
-            "node => [...node.querySelectorAll('h2, .cl-words, .cl-pictures, .cl-sliders, .cl-fields,"
-            " .cl-sums, .cl-goals, .cl-ask')].map(part => part.className || part.tagName)"
+            "node => [...node.querySelectorAll('h2, .cl-words, .cl-pictures, .cl-sliders,"
+            " .cl-fields, .cl-sums, .cl-goals, .cl-ask')]"
+            ".map(part => part.className || part.tagName)"
         )
         after = ["cl-goals"] if one.get_attribute("data-step") == "task" else ["cl-sums"]
         parts = ["H2", "cl-words", "cl-pictures", "cl-sliders", "cl-fields", *after, "cl-ask"]

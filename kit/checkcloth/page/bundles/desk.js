@@ -2444,7 +2444,8 @@ var ClothView = class {
     this.frame = make("div", large ? {
       class: "cc-frame",
       tabindex: "0",
-      role: "group",
+      role: "application",
+      // its keys are the desk's
       "aria-label": "Cloth; arrow keys go to the neighbours on the wall"
     } : { class: "cc-frame" });
     this.ruler = make("span", { class: "cc-scalebar", "aria-hidden": "true" });

@@ -55,7 +55,7 @@ export class ClothView {
     this.rows = THREE_SIZES.map(() => new Swatch(40, 40, "Cloth"));
     this.piece = new Swatch(40, 40, "Cloth");
     this.marks = make("div", { class: "cc-marks", "aria-hidden": "true" });
-    this.frame = make("div", large ? { class: "cc-frame", tabindex: "0", role: "group",
+    this.frame = make("div", large ? { class: "cc-frame", tabindex: "0", role: "application", // its keys are the desk's
       "aria-label": "Cloth; arrow keys go to the neighbours on the wall" } : { class: "cc-frame" });
     this.ruler = make("span", { class: "cc-scalebar", "aria-hidden": "true" });
     this.words = make("span", { class: "cc-clip" });

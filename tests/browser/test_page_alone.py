@@ -289,7 +289,7 @@ def test_every_control_has_a_name_and_room_for_a_finger(page):
     problems = open_page(page, draw(24))
     receive(page, facts=page.evaluate("() => window.model.traits.facts") | {
         "limits": [{"column": "lightness", "words": "lightness under 3"}],
-        "locks": [{"place": 1, "words": "stripe 1, Icing"}], "compared": [1, 2]})  # fmt: skip
+        "staying": [{"part": 1, "words": "stripe 1, Icing"}], "compared": [1, 2]})  # fmt: skip
     page.get_by_role("button", name="More settings").click()
     for fold in page.locator(".cc summary:visible").all():
         fold.click()

@@ -102,7 +102,7 @@ def test_stripes_come_in_the_order_that_reads_best_and_what_stays_stays(state, p
     _, found = look_for(state.with_(stripes=5), count=10)
     assert found.colourways == [best_order(one) for one in found.colourways]
     held = state.with_(
-        stripes=4, locked_ground=palette["Night"], locked_stripes=(None, palette["Weir"], None)
+        stripes=4, staying_ground=palette["Night"], staying_stripes=(None, palette["Weir"], None)
     )
     sought, found = look_for(held, count=50)
     assert sought.wanted.count == len(found.colourways) == 35  # 7 other colours in 3 stripes
@@ -358,7 +358,8 @@ def test_in_other_bands_the_clearest_are_measured_as_they_lie(state, bands, weft
 
 def test_in_other_bands_what_stays_stands_where_it_stands(state, palette):
     state = state.with_(bands="2 A, 1 B, 1 ground, 1 A, 1 C")
-    held = state.with_(locked_ground=palette["Night"], locked_stripes=(None, palette["Weir"], None))
+    stripes = (None, palette["Weir"], None)
+    held = state.with_(staying_ground=palette["Night"], staying_stripes=stripes)
     sought, found = look_for(held, count=100)
     every = [one for one in every_cloth(held, held.check)
              if one.ground.name == "Night" and one.stripes[1].name == "Weir"]  # fmt: skip
@@ -437,8 +438,8 @@ def test_wefts_are_dealt_as_draws_have_them_and_measured_as_they_are(state, weft
 @pytest.mark.parametrize("goal", ["every_eye", "unlike"])
 def test_wefts_of_their_own_and_every_goal(state, goal, palette):
     held = state.with_(
-        stripes=3, weft_colours=2, locked_ground=palette["Night"],
-        locked_stripes=(None, palette["Weir"], None),
+        stripes=3, weft_colours=2, staying_ground=palette["Night"],
+        staying_stripes=(None, palette["Weir"], None),
     )  # fmt: skip
     sought, found = look_for(held, goal=goal, count=12, at_least={"crossings_apart": 3})
     assert len(found.colourways) == 12

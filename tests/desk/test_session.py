@@ -223,7 +223,7 @@ def test_every_request_is_answered_and_a_bad_one_changes_nothing(page):
         ("look", {"number": "x"}), ("limit", {"column": "evenness", "least": "x"}),
         ("sort", {"sort": 3}), ("vision", {"vision": "x"}),
         ("light", {"light": "x"}), ("take", {"file": "../../x"}),
-        ("lock_stripe", {"number": page.desk.state.shown[0].number, "place": 99}),
+        ("stays", {"number": page.desk.state.shown[0].number, "part": 99, "stays": True}),
     ]:  # fmt: skip
         answer = page.ask(what, **fields)
         assert answer["id"] == "1"

@@ -39,6 +39,7 @@ from checkcloth.desk.state.state import (
 from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.export.page.tone_packing import Recipe, as_list, encode_colours, pack, recipe_for
 from checkcloth.files.html import image
+from checkcloth.ideas.by_hand import part_name
 from checkcloth.scoring.contrast import PairScore
 from checkcloth.scoring.pairs import KINDS
 from checkcloth.scoring.remarks import FAINT, ONE_COLOUR, plain_words, scores_seen
@@ -170,13 +171,7 @@ def light_choices() -> list[list[str]]:
 def facts(history: History) -> dict[str, Any]:
     """Return what the tools around the wall show."""
     state = history.now
-    locks = [
-        {"place": stripe, "words": f"stripe {stripe}, {lock.name}"}
-        for stripe, lock in enumerate(state.locked_stripes, 1)
-        if lock is not None
-    ]
-    if state.locked_ground is not None:
-        locks.insert(0, {"place": 0, "words": f"ground, {state.locked_ground.name}"})
+    staying = enumerate((state.staying_ground, *state.staying_stripes))
     return {
         # The slider cannot show several strengths; until it is moved, each has its own.
         "dealt": state.dealt + ("" if state.strength is not None else ", each at its own strength"),
@@ -188,7 +183,11 @@ def facts(history: History) -> dict[str, Any]:
             {"column": limit.column, "words": f"{COLUMNS[limit.column]} under {limit.least:g}"}
             for limit in state.limits
         ],
-        "locks": locks,
+        "staying": [
+            {"part": part, "words": f"{part_name(part).lower()}, {colour.name}"}
+            for part, colour in staying
+            if colour is not None
+        ],
         "compared": list(state.compared),
         "own": [card.number for card in state.shown if card.own],
         "families": list(state.families),

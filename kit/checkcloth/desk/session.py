@@ -476,7 +476,7 @@ class Desk:
         self.put_facts()
 
     def put_facts(self) -> None:
-        """Tell the page what stands around the wall: undo, locks, messages."""
+        """Tell the page what stands around the wall: undo, what stays, messages."""
         with self.widget.hold_sync():
             self.widget.marks = {str(n): mark for n, mark in self.state.marks.items()}
             self.widget.facts = facts(self.history) | {
@@ -563,8 +563,8 @@ class Desk:
                 shown=now.by_hand,
             )
             if going.chosen_palette.name == now.chosen_palette.name:
-                stripes = now.locked_stripes
-                going = going.with_(locked_ground=now.locked_ground, locked_stripes=stripes)
+                stripes = now.staying_stripes
+                going = going.with_(staying_ground=now.staying_ground, staying_stripes=stripes)
             history = History(going)
         job, self.hand_off = self.hand_off, None
         self._links_room.layout.display = "none"

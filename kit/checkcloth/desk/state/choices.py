@@ -1,4 +1,4 @@
-"""Choosing: keep, drop, name, note, reorder, lay side by side, lock. Each returns a new state."""
+"""Choosing: keep, drop, name, note, reorder, lay beside, let stay. Each returns a new state."""
 
 from __future__ import annotations
 
@@ -94,38 +94,20 @@ def settings_of(check: Check) -> dict[str, Any]:
     return {"size": check.size, **laid}
 
 
-def lock_ground(state: DeskState, number: int) -> DeskState:
-    """Lock a card's ground for new ideas; where that very ground is locked, unlock it."""
-    ground = state.find(number).colourway.ground
-    same = state.locked_ground is not None and state.locked_ground.rgb == ground.rgb
-    return state.with_(locked_ground=None if same else ground)
+def let_stay(state: DeskState, part: int, colour: NamedColour | None) -> DeskState:
+    """Return the state with a part that new draws leave alone, or with None may change again."""
+    if part == 0:
+        return state.with_(staying_ground=colour)
+    staying = [*state.staying_stripes, *[None] * (part - len(state.staying_stripes))]
+    staying[part - 1] = colour
+    return with_staying(state, staying)
 
 
-def lock_stripe(state: DeskState, number: int, stripe: int) -> DeskState:
-    """Lock a card's stripe (counted from 1) where it stands; where it is locked, unlock it."""
-    stripes = state.find(number).colourway.stripes
-    if not 1 <= stripe <= len(stripes):
-        raise ArgumentError("stripe", f"from 1 to {len(stripes)}", stripe)
-    locks = [*state.locked_stripes, *[None] * (stripe - len(state.locked_stripes))]
-    now, wanted = locks[stripe - 1], stripes[stripe - 1]
-    locks[stripe - 1] = None if now is not None and now.rgb == wanted.rgb else wanted
-    return with_locks(state, locks)
-
-
-def unlock(state: DeskState, stripe: int) -> DeskState:
-    """Unlock a stripe (counted from 1) for new ideas, or by 0 the ground."""
-    if stripe == 0:
-        return state.with_(locked_ground=None)
-    return with_locks(
-        state, [None if n == stripe else lock for n, lock in enumerate(state.locked_stripes, 1)]
-    )
-
-
-def with_locks(state: DeskState, locks: list[NamedColour | None]) -> DeskState:
-    """Return the state with these stripes locked."""
-    while locks and locks[-1] is None:
-        locks.pop()
-    return state.with_(locked_stripes=tuple(locks))
+def with_staying(state: DeskState, stripes: list[NamedColour | None]) -> DeskState:
+    """Return the state with these stripes left alone by new draws."""
+    while stripes and stripes[-1] is None:
+        stripes.pop()
+    return state.with_(staying_stripes=tuple(stripes))
 
 
 def _on_wall(state: DeskState, number: int) -> Card:

@@ -97,16 +97,16 @@ def _with_stays(
     """Let what stays follow a card whose parts stayed so far as ``stayed`` says."""
     if not any(stayed):
         return state
-    locks = [
-        None if index + 1 < len(stayed) and stayed[index + 1] else lock
-        for index, lock in enumerate(state.locked_stripes)
+    staying = [
+        None if index + 1 < len(stayed) and stayed[index + 1] else colour
+        for index, colour in enumerate(state.staying_stripes)
     ]
-    locks += [None] * (len(moved) - len(locks))
+    staying += [None] * (len(moved) - len(staying))
     for index, before in enumerate(moved):
         if before is not None and stayed[before + 1]:
-            locks[index] = colourway.stripes[index]
-    ground = colourway.ground if stayed[0] else state.locked_ground
-    return choices.with_locks(state.with_(locked_ground=ground), locks)
+            staying[index] = colourway.stripes[index]
+    ground = colourway.ground if stayed[0] else state.staying_ground
+    return choices.with_staying(state.with_(staying_ground=ground), staying)
 
 
 def _colour(state: DeskState, request: Request) -> Step:
@@ -262,7 +262,7 @@ def _stays(state: DeskState, request: Request) -> Step:
         if stays:
             raise ArgumentError("number", "of a colourway on the desk", words="none")
         part = whole(request, "part") if given(request, "part") else None
-        return let_go(state, part)
+        return _let_go(state, part)
     part = whole(request, "part")
     colourway = state.find(whole(request, "number")).colourway
     colour = colour_of(colourway, as_whole(part, "part", 0, len(colourway.stripes)))
@@ -270,20 +270,16 @@ def _stays(state: DeskState, request: Request) -> Step:
     words = f"{named} stays in new draws" if stays else f"{named} may change in new draws"
     if state.stays(colourway)[part] == stays:
         return state, words
-    if part == 0:
-        return state.with_(locked_ground=colour if stays else None), words
-    locks = [*state.locked_stripes, *[None] * (part - len(state.locked_stripes))]
-    locks[part - 1] = colour if stays else None
-    return choices.with_locks(state, locks), words
+    return choices.let_stay(state, part, colour if stays else None), words
 
 
-def let_go(state: DeskState, part: int | None) -> Step:
+def _let_go(state: DeskState, part: int | None) -> Step:
     """Let a part stay no longer, or by None no part; a wall drawn with it is drawn anew."""
     if part is None:
-        after, words = state.with_(locked_ground=None, locked_stripes=()), "Nothing stays"
+        after, words = state.with_(staying_ground=None, staying_stripes=()), "Nothing stays"
     else:
         as_whole(part, "part", 0, MOST_STRIPES)
-        after, words = choices.unlock(state, part), f"{part_name(part)} is free"
+        after, words = choices.let_stay(state, part, None), f"{part_name(part)} is free"
     return (state, words) if after == state else (_drawn_anew(after), words)
 
 
@@ -308,8 +304,9 @@ def _empty(state: DeskState, request: Request) -> Step:
     stay = [card for card in state.shown if card.number in {one.number for one in state.by_hand}]
     if len(stay) == MOST_SHOWN - 1:
         raise ArgumentError("stripes", "of a cloth that there is room for: keep some first")
+    marked = (colour for colour in state.chosen_palette if colour.role == "ground")
     cloth = Colourway(
-        _empty_ground(state),
+        ideas.fixed_ground(state) or next(marked, NamedColour.of("white")),
         [_grey(index, count) for index in range(count)],
         0.5 if state.strength is None else state.strength,
         state.mixing or "source-over",
@@ -323,15 +320,6 @@ def _empty(state: DeskState, request: Request) -> Step:
         rest = tuple(one for one in rest if one is not last)
     after = state.with_(shown=(card, *rest), next_number=state.next_number + 1)
     return after, f"Empty cloth of {count} {'stripe' if count == 1 else 'stripes'}"
-
-
-def _empty_ground(state: DeskState) -> NamedColour:
-    if state.locked_ground is not None:
-        return state.locked_ground
-    palette = state.chosen_palette
-    if state.ground:
-        return palette[state.ground]
-    return next((one for one in palette if one.role == "ground"), NamedColour.of("white"))
 
 
 def _grey(index: int, count: int) -> NamedColour:

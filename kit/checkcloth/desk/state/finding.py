@@ -132,7 +132,7 @@ def finding(state: DeskState, request: Request) -> Finding:
     visions = _several(request, "visions") or []
     strengths = _several(request, "strengths")
     ground = ideas.fixed_ground(state)
-    stays = state.locked_stripes[: state.stripes]
+    stays = state.staying_stripes[: state.stripes]
     held = [colour for colour in stays if colour is not None]
     if len({colour.rgb for colour in held}) < len(held):
         raise ArgumentError("stays", "different colours", words="one colour in two stripes")

@@ -166,7 +166,7 @@ def _note(state: DeskState, request: Request) -> Step:
 
 def _move(state: DeskState, request: Request) -> Step:
     number, name = _card(state, request)
-    after = choices.move(state, number, whole(request, "place"))
+    after = choices.move(state, number, whole(request, "index"))
     # A card of the wall stands for the kept one that looks the same.
     index = after.kept.index(choices.kept_card(state, number))
     return after, f"move {name} to place {index + 1}"
@@ -192,24 +192,6 @@ def _more(state: DeskState, request: Request) -> Step:
 
 def _different(state: DeskState, _: Request) -> Step:
     return ideas.different(ideas.fit_stripes(state)), "something different"
-
-
-def _lock_ground(state: DeskState, request: Request) -> Step:
-    after = choices.lock_ground(state, whole(request, "number"))
-    ground = after.locked_ground
-    return after, f"lock ground {ground.name}" if ground else "unlock the ground"
-
-
-def _lock_stripe(state: DeskState, request: Request) -> Step:
-    stripe = whole(request, "place")
-    after = choices.lock_stripe(state, whole(request, "number"), stripe)
-    locks = after.locked_stripes
-    lock = locks[stripe - 1] if stripe <= len(locks) else None
-    return after, f"lock stripe {stripe}, {lock.name}" if lock else f"unlock stripe {stripe}"
-
-
-def _unlock(state: DeskState, request: Request) -> Step:
-    return edits.let_go(state, whole(request, "place"))
 
 
 # -- the order of the wall ----------------------------------------------------------------------
@@ -348,7 +330,7 @@ def _redraw(name: str, state: DeskState, request: Request) -> Step:
     }
     changes = {name: value}
     if name == "palette":  # its own grounds; and what stays is of the palette that it was seen in
-        changes |= {"ground": "", "locked_ground": None, "locked_stripes": ()}
+        changes |= {"ground": "", "staying_ground": None, "staying_stripes": ()}
     return ideas.draw(ideas.fit_stripes(state.with_(**changes))), words[name]
 
 
@@ -377,9 +359,6 @@ _HANDLERS: dict[str, Callable[[DeskState, Request], Step]] = {
     "draw": _draw,
     "more": _more,
     "different": _different,
-    "lock_ground": _lock_ground,
-    "lock_stripe": _lock_stripe,
-    "unlock": _unlock,
     **edits.HANDLERS,
     "sort": _sort,
     "limit": _limit,

@@ -248,7 +248,7 @@ export class RangeTab {
    * @param {-1 | 1} step
    */
   #mover({ number, title }, index, step) {
-    const node = button(step < 0 ? "←" : "→", () => this.desk.act("move", number, { place: index + step }),
+    const node = button(step < 0 ? "←" : "→", () => this.desk.act("move", number, { index: index + step }),
       { label: `Move ${title} ${step < 0 ? "earlier" : "later"}`, kind: "cc-plain" });
     node.dataset.part = `${step} ${number}`;
     node.disabled = index + step < 0 || index + step >= this.desk.model.get("kept").length;
@@ -285,7 +285,7 @@ export class RangeTab {
       event.preventDefault();
       const neighbour = index + step;
       if (neighbour >= 0 && neighbour < this.desk.model.get("kept").length) {
-        this.desk.act("move", card.number, { place: neighbour });
+        this.desk.act("move", card.number, { index: neighbour });
       }
     } else if (event.key === "Delete") this.desk.act("drop", card.number);
   }
@@ -299,9 +299,9 @@ export class RangeTab {
     const number = numberOf(card);
     const family = /** @type {HTMLElement} */ (target.closest(".cc-family")).dataset.family ?? "";
     const own = /** @type {HTMLElement} */ (card.closest(".cc-family")).dataset.family ?? "";
-    const place = target.dataset.index;
+    const { index } = target.dataset;
     if (family !== own) await this.desk.act("family", number, { family });
-    else if (place !== undefined) await this.desk.act("move", number, { place: Number(place) });
+    else if (index !== undefined) await this.desk.act("move", number, { index: Number(index) });
   }
 
   /** Lay these side by side, as many as there is room for, and nothing else. @param {number[]} numbers */

@@ -127,14 +127,14 @@ export class Tools {
   /** What is in force and can be taken away; nothing where there is none. @param {number} hidden */
   #fillTags(hidden) {
     const { desk } = this;
-    const { limits, locks, own = [] } = desk.model.get("facts");
+    const { limits, staying, own = [] } = desk.model.get("facts");
     const tags = [
       ...limits.map(({ column, words }, i) => tag(i ? words : `${hidden} hidden: ${words}`,
         `Stop hiding: ${words}`, () => desk.act("unlimit", 0, { column }))),
-      ...locks.map(({ words, place }) => tag(`stays: ${words}`, `Let ${words} change`,
-        () => desk.act("unlock", 0, { place }))),
+      ...staying.map(({ words, part }) => tag(`stays: ${words}`, `Let ${words} change`,
+        () => desk.act("stays", 0, { number: null, part, stays: false }))),
     ];
-    if (locks.length > 1) {
+    if (staying.length > 1) {
       tags.push(make("span", { role: "listitem" },
         button("Let all change", () => desk.act("stays", 0, { number: null, stays: false }),
           { label: "Let all that stays change", kind: "cc-small" })));

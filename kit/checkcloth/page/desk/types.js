@@ -36,8 +36,8 @@
  * @property {string} column
  * @property {string} words
  *
- * @typedef {object} HeldColour a colour that new ideas leave alone; place 0 is the ground
- * @property {number} place
+ * @typedef {object} Staying a colour that new draws leave alone
+ * @property {number} part
  * @property {string} words
  *
  * @typedef {object} Offer a set that an earlier session kept
@@ -52,7 +52,7 @@
  * @property {string} redo
  * @property {string} sort
  * @property {Limit[]} limits
- * @property {HeldColour[]} locks
+ * @property {Staying[]} staying
  * @property {number[]} compared
  * @property {string} message
  * @property {string} saved

@@ -25,22 +25,6 @@ from checkcloth.export.page.tone_packing import pack
 from checkcloth.scoring.vocabulary import COLUMNS
 
 
-class Page:
-    """Stands for the page: sends requests to the desk and takes its answers."""
-
-    def __init__(self, desk):
-        self.desk, self.buffers = desk, []
-
-    def ask(self, what, **fields):
-        answer, self.buffers = self.desk.answer({"do": what, "id": "1", **fields})
-        return answer
-
-
-@pytest.fixture
-def page(desk):
-    return Page(desk)
-
-
 def test_one_drag_of_strength_is_one_undo_and_sends_no_colours(desk):
     widget = desk.widget
     before = widget.stamp, widget.colours, widget.choices
@@ -415,10 +399,9 @@ def test_a_later_session_offers_the_earlier_set_and_leaves_it_as_it_is(
     first.retire()
     monkeypatch.setattr("checkcloth.desk.opening._open", {})  # as in another kernel
     second = open_desk(palette, count=24, folder=tmp_path)
-    page = Page(second)
     assert [one["file"] for one in second.widget.facts["offer"]] == [earlier.name]
     second.keep(3)
-    page.ask("take", file=earlier.name)
+    second.answer({"do": "take", "file": earlier.name})
     assert len(second.kept) == 3
     assert second.widget.facts["offer"] == []
     assert second.keep_file.path != earlier

@@ -12,7 +12,7 @@ import pytest
 
 from checkcloth import Colourway, Palette, delta_e_2000, score, see_as, srgb_to_lab
 from checkcloth.desk import finding as finding_module
-from checkcloth.desk.finding import Found, find
+from checkcloth.desk.finder import Found, find
 from checkcloth.desk.state.finding import ASKED, EYES, GOALS, deal_found, finding
 from checkcloth.desk.state.requests import handle
 from checkcloth.errors import ArgumentError

@@ -19,9 +19,9 @@ from checkcloth.cloth.length import Length
 from checkcloth.cloth.palette import Palette
 from checkcloth.colour.spectra.accuracy import recovered_error
 from checkcloth.colour.vision import VISIONS
-from checkcloth.desk.answers import client, export, finding, palettes, ranges
+from checkcloth.desk.answers import client, export, find, palettes, ranges
 from checkcloth.desk.background import debounce, keep_fault
-from checkcloth.desk.finding import Finder
+from checkcloth.desk.finder import Finder
 from checkcloth.desk.forms.hand_off import HandOffJob
 from checkcloth.desk.keep_file import KeepFile, earlier_sets
 from checkcloth.desk.palette_files import Fault, PaletteFiles
@@ -36,7 +36,7 @@ from checkcloth.desk.payloads import (
     still_picture,
     vision_choices,
 )
-from checkcloth.desk.ranges import export_settings
+from checkcloth.desk.saved_ranges import export_settings
 from checkcloth.desk.state import choices, ideas
 from checkcloth.desk.state.colour_names import refusal
 from checkcloth.desk.state.edits import goes_on, number_made
@@ -61,7 +61,7 @@ from checkcloth.files.live_output import show_live
 from checkcloth.scoring.vocabulary import COLUMNS, LIGHT_WORDS
 
 # Requests that are no step of the state alone.
-_ANSWERS = client.ANSWERS | export.ANSWERS | finding.ANSWERS | palettes.ANSWERS | ranges.ANSWERS
+_ANSWERS = client.ANSWERS | export.ANSWERS | find.ANSWERS | palettes.ANSWERS | ranges.ANSWERS
 
 
 class Desk:

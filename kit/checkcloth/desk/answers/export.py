@@ -7,7 +7,7 @@ from typing import Any
 
 from checkcloth.cloth.chosen import Chosen, ChosenSet
 from checkcloth.desk.answers.host import Answer, Host
-from checkcloth.desk.forms.foretell import foretold_fields
+from checkcloth.desk.forms.export_foretold import foretold_fields
 from checkcloth.desk.forms.hand_off import HandOffJob, proof_rows
 from checkcloth.desk.forms.hand_off_order import read_field
 from checkcloth.desk.payloads import size_text

@@ -6,8 +6,8 @@ from typing import Any
 
 from checkcloth.arguments import as_whole
 from checkcloth.desk.answers.host import Answer, Host
-from checkcloth.desk.ranges import range_name
-from checkcloth.desk.read_colours import (
+from checkcloth.desk.saved_ranges import range_name
+from checkcloth.desk.answers.read_colours import (
     ReadColours,
     colour_rows,
     colours_of_rows,

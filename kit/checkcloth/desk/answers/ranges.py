@@ -9,7 +9,7 @@ from typing import Any
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.desk.answers.host import Answer, Host
 from checkcloth.desk.keep_file import KeepFile, earlier_sets
-from checkcloth.desk.ranges import (
+from checkcloth.desk.saved_ranges import (
     MOST_LISTED,
     known_look,
     known_settings,

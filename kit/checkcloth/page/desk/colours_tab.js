@@ -3,8 +3,10 @@
 import { button, choice, make, say, setAttribute, setOptions } from "../shared/dom.js";
 import { namedWords, usedWords } from "./colour_words.js";
 import { partWords } from "../shared/edits.js";
+import { counted } from "../shared/words.js";
 import { AddColour } from "./add_colour.js";
 import { Complaint } from "./hand/complaint.js";
+import { textField } from "./hand/text_field.js";
 import { refusalOf } from "./link.js";
 import { Recolour } from "./recolour.js";
 import { PastedColours } from "./pasted_colours.js";
@@ -71,7 +73,7 @@ export class ColoursTab {
     if (this.#saved && !names.includes(this.#saved)) names.push(this.#saved);
     else this.#saved = "";
     if (!names.includes(this.palette)) this.palette = model.get("palette");
-    say(this.words, `${names.length} ${names.length === 1 ? "palette" : "palettes"}`);
+    say(this.words, counted(names.length, "palette"));
     setOptions(this.shown.select, names.map((name) => [name, name]));
     this.shown.select.value = this.palette;
     this.faults.replaceChildren(...(facts.faults ?? []).map(([file, why]) =>
@@ -101,7 +103,7 @@ export class ColoursTab {
     if (turn !== this.#turn || this.root.hidden) return;
     const kept = this.desk.model.get("kept").length;
     this.#colours = colours;
-    say(this.count, `${colours.length} ${colours.length === 1 ? "colour" : "colours"}`);
+    say(this.count, counted(colours.length, "colour"));
     this.desk.guard.after("palette table", () => this.#keepFocus(() =>
       this.body.replaceChildren(...colours.flatMap((colour, index) => this.#rows(colour, index, kept, colours)))));
   }
@@ -218,19 +220,8 @@ export class ColoursTab {
    * @param {"name" | "colour"} field
    */
   #field(label, value, index, field) {
-    const input = make("input", { type: "text", class: "cc-input", maxlength: 200, value,
-      "aria-label": label, "data-part": `${field} ${index}`, autocomplete: "off",
-      onkeydown: (/** @type {KeyboardEvent} */ event) => {
-        if (event.key === "Escape") input.value = value;
-        else if (event.key !== "Enter") return;
-        event.preventDefault();
-        event.stopPropagation();
-        input.blur();
-      },
-      onchange: () => {
-        if (input.value !== value) this.#edit(index, field, input.value);
-      } });
-    return input;
+    return textField(label, { known: () => value, change: (text) => this.#edit(index, field, text) },
+      { value, "data-part": `${field} ${index}` });
   }
 
   /**

@@ -1,12 +1,13 @@
 // The range: what is kept, in families, all at one scale.
 
 import { button, choice, make, perFrame, say, setAttribute, setOptions } from "../shared/dom.js";
-import { capital } from "../shared/words.js";
+import { capital, counted } from "../shared/words.js";
 import { evenWords } from "./bands/orders.js";
 import { CardDrag } from "./card_drag.js";
 import { ClientPanel, saidWords } from "./client_panel.js";
 import { commonPercent, percentOf } from "./derive_ways.js";
 import { BY_ITSELF, familiesOf, newFamily } from "./families.js";
+import { textField } from "./hand/text_field.js";
 import { MakeMore } from "./make_more.js";
 import { keptCloths, numberOf } from "./shelf.js";
 
@@ -57,8 +58,7 @@ export class RangeTab {
     if (this.#more && source) this.#more.family = source.family ?? ""; // with what is kept of it, it joins a family
     const groups = familiesOf(kept, model.get("facts").families);
     const named = groups.filter(({ family }) => family).length;
-    say(this.words, `${kept.length} ${kept.length === 1 ? "colourway" : "colourways"}`
-      + (named ? ` in ${named} ${named === 1 ? "family" : "families"}` : ""));
+    say(this.words, counted(kept.length, "colourway") + (named ? ` in ${counted(named, "family", "families")}` : ""));
     this.empty.hidden = kept.length > 0;
     this.client.fill();
     this.#laid = this.#side();
@@ -110,7 +110,7 @@ export class RangeTab {
    * @param {HTMLCanvasElement[]} cloths
    */
   #family({ family, cards }, cloths) {
-    const many = `${cards.length} ${cards.length === 1 ? "colourway" : "colourways"}`;
+    const many = counted(cards.length, "colourway");
     const name = family ? this.#familyName(family) : make("h3", { class: "cc-title", text: BY_ITSELF });
     const called = family || BY_ITSELF;
     const more = button("Make more", () => this.#toggleMore(family), { label: `Make more of ${called}`, kind: "cc-plain" });
@@ -186,26 +186,13 @@ export class RangeTab {
   }
 
   /**
-   * A field that writes what was typed with Enter or when it is left; Escape puts it back.
    * @param {string} label
    * @param {string} value
    * @param {string} part
    * @param {(text: string) => void} change
    */
   #field(label, value, part, change) {
-    const input = make("input", { type: "text", class: "cc-input cc-bare", maxlength: 500, value,
-      placeholder: "no name yet", "aria-label": label, "data-part": part, autocomplete: "off",
-      onkeydown: (/** @type {KeyboardEvent} */ event) => {
-        if (event.key === "Escape") input.value = value;
-        else if (event.key !== "Enter") return;
-        event.preventDefault();
-        event.stopPropagation();
-        input.blur();
-      },
-      onchange: () => {
-        if (input.value !== value) change(input.value);
-      } });
-    return input;
+    return textField(label, { known: () => value, change }, { class: "cc-bare", maxlength: 500, placeholder: "no name yet", value, "data-part": part });
   }
 
   /**

@@ -1,7 +1,7 @@
 // The settings of the draw: three sliders, and the choices beside them. The page paints check
 // size and strength by itself; of the others it waits for what the kernel deals.
 
-import { choice, make, say, setAttribute, setOptions } from "../shared/dom.js";
+import { choice, labelled, make, say, setAttribute, setOptions, textInput } from "../shared/dom.js";
 import { errorWords } from "../shared/words.js";
 import { BandsField } from "./bands/bands_field.js";
 import * as values from "./setting_values.js";
@@ -27,7 +27,7 @@ export class Settings {
     this.wefts = choice("Weft colours", [], "", (count) => change("weft_colours", Number(count)));
     this.typed = this.#typedSize();
     this.sliders = [this.size.box, this.stripes.box, this.strength.box];
-    this.fields = [this.ground.box, this.mixing.box, this.stock.box, this.count.box, this.wefts.box, this.typed.box];
+    this.fields = [this.ground.box, this.mixing.box, this.stock.box, this.count.box, this.wefts.box, this.typed];
     this.bands = new BandsField(desk);
     this.fill();
   }
@@ -39,8 +39,7 @@ export class Settings {
   /** A check size as text: the kernel reads it, and says beside the field what it could not read. */
   #typedSize() {
     const said = make("span", { class: "cc-field-said", role: "status" });
-    const input = make("input", { type: "text", class: "cc-input", maxlength: 40,
-      placeholder: "7 mm, 3/16 in", "aria-label": "Check size, typed", autocomplete: "off",
+    const input = textInput("Check size, typed", { maxlength: 40, placeholder: "7 mm, 3/16 in",
       onchange: async () => {
         const text = input.value.trim();
         const wrong = text ? await this.#send(text) : "";
@@ -48,9 +47,7 @@ export class Settings {
         setAttribute(input, "aria-invalid", String(Boolean(wrong)));
         say(said, wrong);
       } });
-    const box = make("label", { class: "cc-field" },
-      make("span", { text: "Check size, typed" }), input, said);
-    return { box, input };
+    return labelled("Check size, typed", input, said);
   }
 
   /**

@@ -94,9 +94,9 @@ export class Hand {
     this.large = large;
     this.#palettes = new Palettes(desk, () => desk.guard.after("tray", () => this.#fillTray()));
     this.encoder = new Encoder((fields) => desk.request("encode", fields));
-    this.name = { input: textField({ label: "Name", placeholder: "no name yet", longest: 500, keys: "N",
-      kind: "cc-bare cc-hand-title", known: () => this.known("name"), leave: () => this.leave(),
-      change: (text) => desk.act("name", this.number, { text }) }) };
+    this.name = { input: textField("Name",
+      { known: () => this.known("name"), leave: () => this.leave(), change: (text) => desk.act("name", this.number, { text }) },
+      { class: "cc-bare cc-hand-title", placeholder: "no name yet", maxlength: 500, "aria-keyshortcuts": "N" }) };
     this.words = make("p", { class: "cc-quiet cc-clip" });
     this.keep = button("Keep", () => this.#toggleKept(), { keys: "K" });
     this.as = new Radios("Shown as", VIEWS, "repeat", () => this.#turnView(), "cc-as");

@@ -189,12 +189,17 @@ def facts(history: History) -> dict[str, Any]:
             if colour is not None
         ],
         "compared": list(state.compared),
-        "own": [card.number for card in state.shown if card.own],
+        "own": own_numbers(state),
         "families": list(state.families),
         "kept_names": {str(number): name for number, name in state.kept_names.items()},
         "unit": state.size.unit,
         "client": state.client,
     }
+
+
+def own_numbers(state: DeskState) -> list[int]:
+    """Return the numbers of wall cards that keep their own strength and mixing."""
+    return [card.number for card in state.shown if card.own]
 
 
 def offers(earlier: Iterable[Earlier]) -> list[dict[str, str]]:
@@ -268,7 +273,7 @@ def look(state: DeskState, number: int, light: str = "D65") -> tuple[dict[str, A
     except ArgumentError:
         return {"number": number, "gone": True}, []
     colourway = card.colourway
-    kept = card if any(one.number == number for one in state.kept) else state.kept_as(card)
+    kept = card if state.is_kept(number) else state.kept_as(card)
     if kept is not None:
         colourway = colourway.with_(name=kept.colourway.name)
     lit = seen_under(colourway, light)

@@ -90,8 +90,8 @@ def range_path(folder: Path, file: str) -> Path:
     return path
 
 
-def range_name(value: object) -> str:
-    """Return the name of a range, or say why it cannot be one."""
+def typed_name(value: object) -> str:
+    """Return a name of a range or a palette, or say that there is none."""
     name = clean_text(value, "name")
     if not name:
         raise ArgumentError("name", "a name of one character or more", words="none")

@@ -15,7 +15,7 @@ from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.spectral import seen_under
 from checkcloth.cloth.tones import Stack, stack
-from checkcloth.desk.payloads import kept_list, setting_choices, settings
+from checkcloth.desk.payloads import kept_list, own_numbers, setting_choices, settings
 from checkcloth.desk.state.sort_filter import arrange
 from checkcloth.desk.state.state import Card, DeskState, short_name
 from checkcloth.desk.widget import DeskWidget
@@ -261,11 +261,6 @@ def _laid(state: DeskState) -> dict[str, Any]:
     """The desk's bands for the page; of an even check none, and its counts where they are two."""
     uneven = laid(state.uneven_check)
     return uneven or ({"stripes": state.stripes, "wefts": state.wefts} if state.wefts else {})
-
-
-def own_numbers(state: DeskState) -> list[int]:
-    """Return the numbers of wall cards that keep their own strength and mixing."""
-    return [card.number for card in state.shown if card.own]
 
 
 def _edited(before: DeskState | None, now: DeskState) -> list[int]:

@@ -15,7 +15,7 @@ from checkcloth.desk.saved_ranges import (
     known_settings,
     look_setting,
     range_entries,
-    range_name,
+    typed_name,
     range_path,
     renamed_defaults,
     with_range,
@@ -40,14 +40,14 @@ def _open_range(desk: Host, request: Request) -> dict[str, Any]:
 
 
 def _new_range(desk: Host, request: Request) -> dict[str, Any]:
-    name = range_name(request.get("name", desk.keep_file.name))
+    name = typed_name(request.get("name", desk.keep_file.name))
     _leave_range(desk)
     _enter_range(desk, KeepFile(desk.keep_file.folder, name), None)
     return _said(desk, f"Range {name} begun; its file comes with the first that is kept.")
 
 
 def _copy_range(desk: Host, request: Request) -> dict[str, Any]:
-    name = range_name(request.get("name", f"{desk.keep_file.name} copy"))
+    name = typed_name(request.get("name", f"{desk.keep_file.name} copy"))
     _leave_range(desk)
     old = desk.keep_file
     desk.keep_file = KeepFile(old.folder, name)
@@ -57,7 +57,7 @@ def _copy_range(desk: Host, request: Request) -> dict[str, Any]:
 
 
 def _name_range(desk: Host, request: Request) -> dict[str, Any]:
-    name, old = range_name(request.get("name")), desk.keep_file.name
+    name, old = typed_name(request.get("name")), desk.keep_file.name
     if name != old:
         _rename_defaults(desk, old, name)
         noted = desk.as_range()

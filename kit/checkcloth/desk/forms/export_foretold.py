@@ -59,10 +59,10 @@ def foretold_fields(chosen: ChosenSet, values: Mapping[str, Any]) -> dict[str, A
     if not len(chosen):
         return empty | {"warnings": [_NOTHING], "faults": {}}
     values = DEFAULTS | dict(values)
-    told, faults = foretold(chosen, values)
-    if told is None:
+    made, faults = foretold(chosen, values)
+    if made is None:
         return empty | {"faults": faults}
-    earlier = told.replaces.goes or told.replaces.again or told.replaces.kept
+    earlier = made.replaces.goes or made.replaces.again or made.replaces.kept
     return {
         "tasks": [
             [
@@ -75,19 +75,19 @@ def foretold_fields(chosen: ChosenSet, values: Mapping[str, Any]) -> dict[str, A
                 task.missing,
                 [_part_row(part) for part in task.parts],
             ]
-            for task in told.tasks
+            for task in made.tasks
         ],
         "warnings": [
             [one.words, one.remedy, field_name(one.argument), _field_value(one, values), one.blocks]
-            for one in told.cautions
+            for one in made.cautions
         ],
-        "goes": list(told.replaces.goes),
-        "again": list(told.replaces.again),
-        "kept": sorted(told.replaces.kept),
-        "foreign": list(told.replaces.foreign),
+        "goes": list(made.replaces.goes),
+        "again": list(made.replaces.again),
+        "kept": sorted(made.replaces.kept),
+        "foreign": list(made.replaces.foreign),
         "beside": free_folder(str(values["folder"]).strip()) if earlier else "",
         "faults": {},
-        "preflight": _preflight_fields(told.preflight),
+        "preflight": _preflight_fields(made.preflight),
     }
 
 

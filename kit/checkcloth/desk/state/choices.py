@@ -31,7 +31,7 @@ def drop(state: DeskState, number: int) -> DeskState:
 
 def toggle(state: DeskState, number: int) -> DeskState:
     """Drop what is kept, keep what is not."""
-    if any(card.number == number for card in state.kept):
+    if state.is_kept(number):
         return drop(state, number)
     kept = state.kept_as(_on_wall(state, number))
     return _drop(state, kept) if kept else keep(state, number)
@@ -130,7 +130,7 @@ def kept_card(state: DeskState, number: int) -> Card:
 
 def kept_first(state: DeskState, number: int) -> tuple[DeskState, Card]:
     """Return the kept card of that number; one on the wall is kept first."""
-    if not any(card.number == number for card in state.kept):
+    if not state.is_kept(number):
         state = keep(state, number)
     return state, kept_card(state, number)
 

@@ -59,16 +59,12 @@ def _change(state: DeskState, request: Request, edit: Callable[[Colourway], Edit
 def _put(state: DeskState, card: Card) -> DeskState:
     """Put a changed card in the stead of the one of its number, kept or on the wall."""
     card = replace(card, origin={**card.origin, "by hand": True})
-    if _is_kept(state, card.number):
+    if state.is_kept(card.number):
         return choices.swap(state, card)
     card = replace(card, own=True)
     return state.with_(
         shown=tuple(card if other.number == card.number else other for other in state.shown)
     )
-
-
-def _is_kept(state: DeskState, number: int) -> bool:
-    return any(card.number == number for card in state.kept)
 
 
 def _moved(request: Request, count: int) -> Moved:
@@ -177,7 +173,7 @@ def _own(state: DeskState, request: Request) -> Step:
     card = state.find(whole(request, "number"))
     changes, words = own_changes(request)
     after = replace(card, colourway=card.colourway.with_(**changes))
-    if after == card and (card.own or _is_kept(state, card.number)):
+    if after == card and (card.own or state.is_kept(card.number)):
         return state, f"This one {words}"
     return _put(state, after), f"This one {words}"
 
@@ -280,7 +276,7 @@ def _let_go(state: DeskState, part: int | None) -> Step:
     else:
         as_whole(part, "part", 0, MOST_STRIPES)
         after, words = choices.let_stay(state, part, None), f"{part_name(part)} is free"
-    return (state, words) if after == state else (_drawn_anew(after), words)
+    return (state if after is state else _drawn_anew(after)), words
 
 
 def _drawn_anew(state: DeskState) -> DeskState:
@@ -314,11 +310,11 @@ def _empty(state: DeskState, request: Request) -> Step:
         weft_stripes=tuple(_grey(index, wefts) for index in range(wefts)),
     )
     card = Card(state.next_number, cloth, {"how": "by hand"}, own=True)
-    rest = state.shown
-    if len(rest) == MOST_SHOWN:  # the last that is not by hand makes room
-        last = next(one for one in reversed(rest) if one not in stay)
-        rest = tuple(one for one in rest if one is not last)
-    after = state.with_(shown=(card, *rest), next_number=state.next_number + 1)
+    others = state.shown
+    if len(others) == MOST_SHOWN:  # the last that is not by hand makes room
+        last = next(one for one in reversed(others) if one not in stay)
+        others = tuple(one for one in others if one is not last)
+    after = state.with_(shown=(card, *others), next_number=state.next_number + 1)
     return after, f"Empty cloth of {count} {'stripe' if count == 1 else 'stripes'}"
 
 
@@ -372,8 +368,6 @@ def _family(state: DeskState, request: Request) -> Step:
     family = clean_text(text(request, "family"), "family")
     after, card = choices.kept_first(state, number)
     words = f"{name} is in {family}" if family else f"{name} is by itself"
-    if card.family == family:
-        return after, words
     return choices.swap(after, replace(card, family=family)), words
 
 
@@ -391,8 +385,6 @@ def _name_family(state: DeskState, request: Request) -> Step:
         raise ArgumentError("name" if family else "family", "a name of one character or more", "")
     _members(state, family)
     words = f"Family {family} is {name}"
-    if name == family:
-        return state, words
     return _each_kept(
         state, lambda card: replace(card, family=name) if card.family == family else card
     ), words
@@ -412,19 +404,13 @@ def _all_of(state: DeskState, request: Request) -> Step:
 
     def change(card: Card) -> Card:
         made = card.colourway.with_(**changes)
-        if card.number not in numbers or made == card.colourway:
-            return card
-        return replace(card, colourway=made)
+        return replace(card, colourway=made) if card.number in numbers else card
 
-    return _same_if_equal(state, _each_kept(state, change)), words
+    return _each_kept(state, change), words
 
 
 def _count(members: list[Card]) -> str:
     return "The one" if len(members) == 1 else f"All {len(members)}"
-
-
-def _same_if_equal(state: DeskState, after: DeskState) -> DeskState:
-    return state if after == state else after
 
 
 def _recolour(state: DeskState, request: Request) -> Step:
@@ -456,7 +442,7 @@ def _recolour(state: DeskState, request: Request) -> Step:
         made = cloth.with_(ground=ground, stripes=stripes, weft_stripes=put(cloth.weft_stripes))
         return card if made == cloth else replace(card, colourway=made)
 
-    after = _same_if_equal(state, _each_kept(state, change))
+    after = _each_kept(state, change)
     held = next(c for card in holders for c in card.colourway.colours if c.hex == old)
     before = old if held.name.lower() == old else f"{held.name} {old}"
     off = f", {new.shift_words}," if new.shift_words else ""

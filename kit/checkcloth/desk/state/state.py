@@ -169,10 +169,11 @@ class DeskState:
     next_number: int = 1
 
     def with_(self, **changes: Any) -> DeskState:
-        """Return the state with some fields changed; bands follow another number of stripes."""
+        """Return the state with fields changed, itself where none is; bands follow the stripes."""
         made = replace(self, **changes)
-        same = (made.stripes, made.wefts) == (self.stripes, self.wefts)
-        if same or "bands" in changes:
+        if made == self:
+            return self
+        if (made.stripes, made.wefts) == (self.stripes, self.wefts) or "bands" in changes:
             return made
         bands, weft = refitted(made.size, made.stripes, made.wefts, made.bands, made.weft)
         return replace(made, bands=bands, weft=weft)
@@ -318,6 +319,10 @@ class DeskState:
             number,
             hint="; did it leave with the last step?",
         )
+
+    def is_kept(self, number: int) -> bool:
+        """Whether that is the number of a kept card."""
+        return any(card.number == number for card in self.kept)
 
     def kept_as(self, card: Card) -> Card | None:
         """Return the kept card that holds this wall card just as it looks now, if any."""

@@ -8,6 +8,7 @@ import { ClientPanel, saidWords } from "./client_panel.js";
 import { commonPercent, percentOf } from "./derive_ways.js";
 import { BY_ITSELF, familiesOf, newFamily } from "./families.js";
 import { textField } from "./hand/text_field.js";
+import { findPart, keepFocus } from "./keep_focus.js";
 import { MakeMore } from "./make_more.js";
 import { keptCloths, numberOf } from "./shelf.js";
 
@@ -63,8 +64,8 @@ export class RangeTab {
     this.client.fill();
     this.#laid = this.#side();
     const cloths = keptCloths(this.desk, this.#laid);
-    this.#keepFocus(() => this.list.replaceChildren(...(kept.length
-      ? groups.map((group) => this.#family(group, cloths)) : [])));
+    keepFocus(this.list, () => this.list.replaceChildren(...(kept.length ? groups.map((group) => this.#family(group, cloths)) : [])),
+      () => this.list.querySelector("[data-part]"));
     this.mark();
   }
 
@@ -86,23 +87,7 @@ export class RangeTab {
 
   /** Go to the name of a card. @param {number} number */
   typeName(number) {
-    const field = this.list.querySelector(`[data-part="name ${number}"]`);
-    if (field instanceof HTMLElement) field.focus();
-  }
-
-  /** @param {() => void} lay */
-  #keepFocus(lay) {
-    const focused = document.activeElement;
-    const inside = focused instanceof HTMLElement && this.list.contains(focused);
-    const part = inside ? focused.dataset.part : "";
-    const typed = focused instanceof HTMLInputElement ? focused.value : null;
-    lay();
-    if (!inside || !part) return;
-    const same = [...this.list.querySelectorAll("[data-part]")].find(
-      (node) => node.getAttribute("data-part") === part);
-    const next = same ?? this.list.querySelector("[data-part]");
-    if (same instanceof HTMLInputElement && typed !== null) same.value = typed;
-    if (next instanceof HTMLElement) next.focus({ preventScroll: true });
+    findPart(this.list, `name ${number}`)?.focus();
   }
 
   /**
@@ -161,9 +146,7 @@ export class RangeTab {
     const first = cards.find(({ number }) => number === this.desk.number) ?? cards[0];
     this.#more = (was?.family === family || !first) ? null : { family, number: first.number };
     this.fill();
-    const part = `make more ${(this.#more ?? was)?.family ?? ""}`;
-    const opener = [...this.list.querySelectorAll("[data-part]")].find((node) => node.getAttribute("data-part") === part);
-    if (opener instanceof HTMLElement) opener.focus({ preventScroll: true });
+    findPart(this.list, `make more ${(this.#more ?? was)?.family ?? ""}`)?.focus({ preventScroll: true });
   }
 
   /** @param {KeptCard[]} cards */
@@ -171,8 +154,7 @@ export class RangeTab {
     const more = /** @type {{family: string, number: number}} */ (this.#more);
     const card = cards.find(({ number }) => number === more.number) ?? cards[0];
     more.number = card.number;
-    setOptions(this.source.select, cards.map(({ number, title }) => [String(number), title]));
-    this.source.select.value = String(card.number);
+    setOptions(this.source.select, cards.map(({ number, title }) => [String(number), title]), String(card.number));
     this.makeMore.show(card);
     return this.makeMore.root;
   }

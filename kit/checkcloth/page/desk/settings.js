@@ -100,8 +100,7 @@ export class Settings {
  * @param {string} value
  */
 function pick({ select }, options, value) {
-  setOptions(select, options);
-  if (select.value !== value) select.value = value;
+  setOptions(select, options, value);
 }
 
 /**

@@ -503,8 +503,7 @@ class DeskView {
    * @returns {number | null}
    */
   get partInHand() {
-    const { part } = this.detail;
-    return typeof part === "number" ? part : null;
+    return this.detail.numbered;
   }
 
   /**

@@ -55,8 +55,7 @@ export function button(text, onclick, { keys, label, pressed, kind = "" } = {}) 
 export function choice(label, options, value, onpick) {
   const select = make("select", { class: "cc-select", "aria-label": label,
     onchange: () => onpick(select.value) });
-  setOptions(select, options);
-  select.value = value;
+  setOptions(select, options, value);
   return { box: labelled(label, select), select };
 }
 
@@ -100,14 +99,17 @@ export function tick(words, onpick = () => {}, title = undefined) {
 }
 
 /**
- * Offer these and no others; nothing is touched where they are offered already.
+ * Offer these and no others, and choose one; nothing is touched where that is so already.
  * @param {HTMLSelectElement} select
  * @param {readonly (readonly string[])[]} options [value, text] pairs
+ * @param {string} value
  */
-export function setOptions(select, options) {
+export function setOptions(select, options, value) {
   const offered = [...select.options].map((option) => [option.value, option.text]);
-  if (JSON.stringify(offered) === JSON.stringify(options)) return;
-  select.replaceChildren(...options.map(([value, text]) => make("option", { value, text })));
+  if (JSON.stringify(offered) !== JSON.stringify(options)) {
+    select.replaceChildren(...options.map(([key, text]) => make("option", { value: key, text })));
+  }
+  if (select.value !== value) select.value = value;
 }
 
 /**

@@ -2,6 +2,7 @@
 
 import { button, make, say, setAttribute } from "../../shared/dom.js";
 import { counted } from "../../shared/words.js";
+import { keepFocus } from "../keep_focus.js";
 import { Changes } from "./changes.js";
 import { Field } from "./field.js";
 
@@ -73,11 +74,7 @@ export class Before {
     const key = JSON.stringify(others);
     if (key === this.#key) return;
     this.#key = key;
-    const focused = document.activeElement instanceof HTMLElement && this.list.contains(document.activeElement)
-      ? document.activeElement.dataset.part : undefined;
-    this.list.replaceChildren(...others.map((warning) => this.#warning(warning)), this.earlier);
-    const same = [...this.list.querySelectorAll("button, input")].find((node) => node.getAttribute("data-part") === focused);
-    if (focused && same instanceof HTMLElement) same.focus({ preventScroll: true });
+    keepFocus(this.list, () => this.list.replaceChildren(...others.map((warning) => this.#warning(warning)), this.earlier));
   }
 
   /** @param {Warning} warning */

@@ -127,8 +127,7 @@ export class ColourTray {
     switchOff(this.later, number === many);
     switchOff(this.remove, many === 1, "The only stripe: a check has one at least");
     setOptions(this.swap, [["", "Swap…"], ...row.map(({ name }, at) => [String(at + 1), `${at + 1} ${name}`])
-      .filter((_, at) => at + 1 !== number)]);
-    this.swap.value = "";
+      .filter((_, at) => at + 1 !== number)], "");
   }
 
   /**
@@ -138,8 +137,7 @@ export class ColourTray {
   #fillSwatches(cloth, hex) {
     const palettes = this.hand.palettes;
     const name = palettes.includes(this.#palette) ? this.#palette : this.hand.palette;
-    setOptions(this.from.select, (palettes.includes(name) ? palettes : [name, ...palettes]).map((one) => [one, one]));
-    this.from.select.value = name;
+    setOptions(this.from.select, (palettes.includes(name) ? palettes : [name, ...palettes]).map((one) => [one, one]), name);
     const fits = (/** @type {PaletteColour} */ { role }) => role === (this.part ? "stripe" : "ground") ? 0 : 1;
     const colours = this.hand.coloursOf(name).toSorted((one, other) => fits(one) - fits(other));
     this.swatches.fill(name, colours, cloth, hex, this.part < 0);

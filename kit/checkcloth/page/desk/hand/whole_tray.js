@@ -13,7 +13,7 @@ import { VisionViews } from "./vision_views.js";
 let lists = 0;
 const LONGEST = 46; // characters of a caution in the folded line
 
-export class RestTray {
+export class WholeTray {
   #key = "";
 
   /**
@@ -53,7 +53,7 @@ export class RestTray {
     this.makeMore = new MakeMore(desk);
     this.again = this.#opening("Make more", "Make more of this one: the same again, but ...", this.makeMore.root);
     this.hint = make("p", { class: "cc-quiet", text: "Press a stripe, on the cloth or under it, to change its colour." });
-    this.root = make("section", { class: "cc-tray cc-rest", "aria-label": "About this colourway" },
+    this.root = make("section", { class: "cc-tray cc-whole-tray", "aria-label": "About this colourway" },
       this.note, this.familyBox, make("details", {},
         make("summary", { class: "cc-quiet cc-caution-line" }, this.line.count, this.line.which), this.remarks),
       make("div", { class: "cc-tray-acts" }, link("More like this", act("more"), "M"), this.copy, this.putAway, this.compare,
@@ -143,7 +143,7 @@ export class RestTray {
     setOptions(this.empty, [["", "Empty cloth…"], ...Array.from({ length: most - least + 1 }, (_, at) => {
       const many = least + at;
       return /** @type {[string, string]} */ ([String(many), `of ${counted(many, "stripe")}`]);
-    })]);
+    })], "");
     this.#fillMore();
     this.#fillFamily();
     const key = JSON.stringify([data.number, data.remarks, data.tones, data.figures, data.title]);

@@ -440,10 +440,7 @@ def test_palettes_that_cannot_be_read_cost_a_line(page):
 
 
 def test_the_range_has_a_name_and_others_can_be_opened(page):
-    made = wall_of(
-        12,
-        range={"name": "Tea rooms, spring", "file": "tea-rooms.kept.json", "saved": "saved 10:14"},
-    )
+    made = wall_of(12, range={"name": "Tea rooms, spring", "file": "tea-rooms.kept.json"})
     problems = open_page(page, made)
     page.evaluate(
         """() => { window.model.ranges = [
@@ -544,7 +541,7 @@ def test_what_was_made_by_hand_is_put_away(page):
 
 def test_saved_ranges_are_told_apart_by_their_first_cloths(page):
     """As the kernel tells of them; every pixel is held to the kernel's own tones."""
-    made = wall_of(12, range={"name": "Spring", "file": "spring.kept.json", "saved": ""})
+    made = wall_of(12, range={"name": "Spring", "file": "spring.kept.json"})
     problems = open_page(page, made)
     firsts = [one.colourways for one in (wall_of(4, 2), wall_of(1, 6))]
     entries = [
@@ -799,7 +796,7 @@ def test_a_whole_family_at_another_strength(page):
 def test_what_opens_has_names_room_and_words_that_can_be_read(page, width, dark):
     """Targets of 24 pixels and contrast of 4.5:1 (WCAG 2.2, success criteria 2.5.8 and 1.4.3)."""
     page.set_viewport_size({"width": width, "height": 900})
-    made = wall_of(12, families=["Dusk", "Dusk"], range={"name": "Spring", "file": "", "saved": ""})
+    made = wall_of(12, families=["Dusk", "Dusk"], range={"name": "Spring", "file": ""})
     problems = open_page(page, made, dark=dark)
     derive(page, made, also=1)
     page.evaluate(

@@ -60,7 +60,7 @@ def digests(folder: Path) -> dict[str, str]:
 def test_a_file_comes_with_the_first_that_is_kept_and_bears_the_name(open_here, tmp_path):
     """Seen failing: a dated file for every desk."""
     desk = open_here()
-    assert desk.widget.facts["range"] == {"name": "explore", "file": "", "saved": ""}
+    assert desk.widget.facts["range"] == {"name": "explore", "file": ""}
     desk.keep(1)
     assert files(tmp_path) == ["explore.kept.json"]
     assert desk.widget.facts["range"]["file"] == "explore.kept.json"
@@ -80,8 +80,6 @@ def test_tomorrow_the_very_same_bytes_in_the_same_place(open_here, tmp_path):
          "width": "30 cm", "length": "20 cm", "ends": "64 per in", "picks": "60 per in",
          "thumbnails": "64", "sizes": "1/2 in", "paper": "Letter", "plates": "tones"}
     )  # fmt: skip
-    ask(today, "look_setting", name="board", value="grey")
-    ask(today, "look_setting", name="scale", value="towel")
     assert today.hand_off.run() is not None
     before = digests(tmp_path / "out" / "counter")
     today.retire()
@@ -91,8 +89,6 @@ def test_tomorrow_the_very_same_bytes_in_the_same_place(open_here, tmp_path):
     assert ask(tomorrow, "open_range", path=entry["path"]) == {"id": "1"}
     assert tomorrow.kept == today.kept
     assert tomorrow.widget.size == "1/8 in"
-    assert tomorrow.widget.facts["range"]["board"] == "grey"
-    assert tomorrow.widget.facts["range"]["scale"] == "towel"
     fields = tomorrow.hand_off.fields
     assert fields.values["folder"] == "out/counter"
     assert fields.values["replace"] is False, "that files may go is said anew each time"
@@ -173,7 +169,6 @@ def test_what_a_stranger_wrote_among_the_settings_costs_that_setting_alone(open_
     values = desk.hand_off.fields.values
     assert (values["resolutions"], values["paper"]) == ("72", "A4")
     assert (values["replace"], values["zipped"]) == (False, False)
-    assert "board" not in desk.widget.facts["range"]
     ask(desk, "name", number=desk.state.kept[0].number, text="Slip")
     saved = open_set(tmp_path / "odd.kept.json").settings
     assert saved["families"] == {"a": [1]}, "what only another kit knows goes on"
@@ -301,15 +296,6 @@ def test_a_file_taken_away_is_written_anew(tmp_path):
     file = KeepFile(tmp_path)
     file.save(OLD).unlink()
     assert open_set(file.save(OLD)) == OLD
-
-
-def test_look_settings_are_checked(open_here):
-    desk = open_here()
-    for fields in ({"name": "board", "value": "pink"}, {"name": "smell", "value": "x"},
-                   {"name": "scale", "value": 3}, {"value": "grey"}):  # fmt: skip
-        assert ask(desk, "look_setting", **fields)["error"]
-    assert desk.look_settings == {}
-    assert desk.history.past == ()
 
 
 def test_settings_of_a_set_are_plain(tmp_path):

@@ -89,8 +89,6 @@ class Desk:
         The files that its palettes come from and go to.
     keep_file : KeepFile
         The range: its name, and its file from the first colourway that is kept.
-    look_settings : dict
-        How the range is looked at: ``board`` and ``scale``.
     troubles : list of str
         Tracebacks of faults of the kit itself, for a report.
     """
@@ -110,7 +108,6 @@ class Desk:
         self.palette_files = files or PaletteFiles(home=keep_file.folder)
         self.faults = faults
         self._tell_palettes = tell_palettes
-        self.look_settings: dict[str, str] = {}
         self.message = ""
         # Counts up with every change of a palette: lists of colours on the page are of before then.
         self.palette_changes = 0
@@ -433,11 +430,10 @@ class Desk:
             self.message = f"{left} was changed by another desk: this one goes on in {path.name}."
 
     def as_range(self) -> ChosenSet:
-        """The kept as they are saved: with how they are looked at and exported."""
+        """The kept as they are saved: with how they are exported."""
         if self.hand_off is not None and (self.keep_file.path or self.state.kept):
             values = export_settings(self.hand_off.fields.values, self.keep_file.folder)
             self.noted = self.noted | {"export": values}
-        self.noted = self.noted | self.look_settings
         if self.state.client or "client" in self.noted:
             self.noted = self.noted | {"client": self.state.client}
         kept = self.kept
@@ -492,14 +488,9 @@ class Desk:
                 "range": self._range_facts(),
             }
 
-    def _range_facts(self) -> dict[str, Any]:
+    def _range_facts(self) -> dict[str, str]:
         path = self.keep_file.path
-        return {
-            "name": self.keep_file.name,
-            "file": path.name if path else "",
-            "saved": self.saved,
-            **self.look_settings,
-        }
+        return {"name": self.keep_file.name, "file": path.name if path else ""}
 
     def _score_soon(self) -> None:
         self._waiting = debounce(self._waiting, self._settle, self._failed)
@@ -576,8 +567,7 @@ class Desk:
             faults=faults,
             tell_palettes=self._tell_palettes,
         )
-        desk.offer, desk.saved, desk.look_settings = self.offer, self.saved, self.look_settings
-        desk.noted = self.noted
+        desk.offer, desk.saved, desk.noted = self.offer, self.saved, self.noted
         desk.widget.vision = self.widget.vision
         if self.widget.light != "D65":
             desk._sync.look_under(desk.state, self.widget.light)

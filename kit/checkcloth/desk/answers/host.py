@@ -20,7 +20,6 @@ class Host(Protocol):
     history: History
     keep_file: KeepFile
     palette_files: PaletteFiles
-    look_settings: dict[str, str]
     hand_off: HandOffJob | None
     offer: list[Earlier]
     message: str

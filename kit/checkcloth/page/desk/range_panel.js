@@ -53,16 +53,15 @@ export class RangePanel {
   }
 
   get #facts() {
-    const { range, saved } = this.desk.model.get("facts");
-    return range ?? { name: "", file: "", saved };
+    return this.desk.model.get("facts").range ?? { name: "", file: "" };
   }
 
   fill() {
-    const { name, file, saved } = this.#facts;
-    const known = this.desk.model.get("facts").range !== undefined;
+    const { name, file } = this.#facts;
+    const { range, saved } = this.desk.model.get("facts");
     say(this.opener, name || "Range without a name");
     this.opener.classList.toggle("cc-nameless", !name);
-    this.opener.hidden = !known;
+    this.opener.hidden = !range;
     say(this.saved, saved);
     setAttribute(this.saved, "title", saved);
     if (document.activeElement !== this.name) this.name.value = name;

@@ -61,7 +61,7 @@
  * @property {string[]} left_out a line for each palette that could not be read
  * @property {string[]} [families] of the range
  * @property {Record<string, string>} [kept_names] of what is on the wall and kept under a name, by number
- * @property {{name: string, file: string, saved: string}} [range]
+ * @property {{name: string, file: string}} [range]
  * @property {[name: string, colours: number][]} [palettes]
  * @property {number} [palette_changes] counts up with every change of a palette
  * @property {[file: string, why: string][]} [faults] palettes that could not be read

@@ -18,8 +18,8 @@ import { aboutWords, exportWords } from "./words.js";
 /**
  * What the kernel says an export would make.
  * @typedef {Earlier & {
- *   tasks: [files: number, what: string, pixels: [number, number] | null, dpi: string, bytes: number, task: string, missing: string, parts: Part[]][],
- *   warnings: Warning[], foreign: string[], faults: Record<string, string>, preflight: PreflightOutcome}} Foretold
+ *   tasks: [files: number, what: string, bytes: number, task: string, missing: string, parts: Part[]][],
+ *   warnings: Warning[], faults: Record<string, string>, preflight: PreflightOutcome}} Foretold
  */
 
 const REST = 200; // milliseconds without a change before it is asked what would be made
@@ -102,11 +102,11 @@ export class ExportTab {
     const faults = { ...foretold.faults };
     [...this.sections, ...this.set].forEach((part) => part.fill(faults));
     for (const section of this.sections) {
-      const row = foretold.tasks.find(([, , , , , task]) => task === section.kind.key);
-      if (row || !Object.keys(faults).length) section.tell(row?.[7] ?? [], row?.[6] ?? "");
+      const row = foretold.tasks.find(([, , , task]) => task === section.kind.key);
+      if (row || !Object.keys(faults).length) section.tell(row?.[5] ?? [], row?.[4] ?? "");
     }
     if (!Object.keys(faults).length) this.preflight.tell(foretold.preflight);
-    const range = foretold.tasks.find(([, , , , , task]) => task === "range");
+    const range = foretold.tasks.find(([, , , task]) => task === "range");
     say(this.rangeWords, range ? `And for the range itself: ${range[1]}; with them all opens again here.` : "");
     this.before.tell(foretold.warnings, foretold, String(held.folder), Object.keys(faults).length > 0);
     this.#offer(foretold);
@@ -121,7 +121,7 @@ export class ExportTab {
     say(this.nothing, number === undefined ? "Nothing is kept, and nothing is on the wall."
       : `Nothing is kept yet: what is exported is the one under the hand, ${this.desk.titleOf(number)}.`);
     const files = foretold.tasks.reduce((sum, [many]) => sum + many, 0);
-    const bytes = foretold.tasks.reduce((sum, [, , , , size]) => sum + size, 0);
+    const bytes = foretold.tasks.reduce((sum, [, , size]) => sum + size, 0);
     const blocked = foretold.warnings.find(([, , , , blocks]) => blocks);
     const wrong = Object.keys(foretold.faults).length;
     const elsewhere = foretold.beside && !held.replace ? foretold.beside : "";

@@ -33,8 +33,6 @@ def test_scores_captions_and_the_close_look_are_of_the_bands(desk):
         seen = score(card.colourway, check=check)
         assert desk.scores()["least_edge"][index] == pytest.approx(float(seen.least_edge))
     assert not np.array_equal(even["least_edge"], desk.scores()["least_edge"])
-    look = ask(desk, "look", number=desk.state.shown[0].number)
-    assert look["repeat"] == check.repeat_words
     desk.undo()
     desk.undo()
     assert desk.widget.laid == {}

@@ -280,7 +280,6 @@ def test_a_close_look_tells_tones_scores_and_words(page):
     assert names[0] == one.ground.name
     assert one.tone_name(1, 2) in names
     assert len(answer["remarks"]) >= 2
-    assert answer["repeat"] == "3 in (76.2 mm)"
     tones = np.frombuffer(page.buffers[0], np.uint8).reshape(5, 4, 4, 3)
     for vision, seen in zip(VISIONS, tones, strict=True):
         np.testing.assert_array_equal(seen, srgb_to_bytes(see_as(one.tones, vision)))

@@ -192,7 +192,6 @@ def facts(history: History) -> dict[str, Any]:
         "own": own_numbers(state),
         "families": list(state.families),
         "kept_names": {str(number): name for number, name in state.kept_names.items()},
-        "unit": state.size.unit,
         "client": state.client,
     }
 
@@ -294,8 +293,6 @@ def look(state: DeskState, number: int, light: str = "D65") -> tuple[dict[str, A
         "strength": colourway.strength,
         "stock": colourway.stock.words,
         "own": card.own or kept is card,
-        "family": kept.family if kept else "",
-        "repeat": check.repeat_words,
         "compared": number in state.compared,
         **_colours_with_stays(state, colourway),
         "remarks": [[remark.kind, remark.text] for remark in plain_words(colourway, scores)],

@@ -476,7 +476,6 @@ class Desk:
         with self.widget.hold_sync():
             self.widget.marks = {str(n): mark for n, mark in self.state.marks.items()}
             self.widget.facts = facts(self.history) | {
-                "vision": self.widget.vision,
                 "message": self.message,
                 "saved": self.saved,
                 "retired": self.retired,

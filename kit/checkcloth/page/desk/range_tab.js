@@ -124,17 +124,14 @@ export class RangeTab {
   #strengthOf(family, cards) {
     const common = commonPercent(cards);
     const value = common === null ? "" : `${common} %`;
-    const input = this.#field(`Strength of all of ${family || BY_ITSELF}, in percent`, value, `strength of ${family}`, (text) => {
+    const change = (/** @type {string} */ text) => {
       const percent = percentOf(text);
       setAttribute(input, "aria-invalid", String(percent === null && text.trim() !== ""));
       if (percent !== null) this.desk.act("all_of", 0, { family, strength: percent / 100 });
       else if (!text.trim()) input.value = value;
-    });
-    input.classList.remove("cc-bare");
-    input.classList.add("cc-percent");
-    input.placeholder = "mixed";
-    input.inputMode = "decimal";
-    input.maxLength = 8;
+    };
+    const input = textField(`Strength of all of ${family || BY_ITSELF}, in percent`, { known: () => value, change },
+      { class: "cc-percent", placeholder: "mixed", inputmode: "decimal", maxlength: 8, value, "data-part": `strength of ${family}` });
     return make("label", { class: "cc-all-of cc-quiet" }, make("span", { text: cards.length > 1 ? "all at" : "at" }), input);
   }
 

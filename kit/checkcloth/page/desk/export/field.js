@@ -20,7 +20,7 @@ import { Changes } from "./changes.js";
  */
 
 /** @type {Record<string, Kind>} */
-export const FIELDS = {
+const FIELDS = {
   name: { label: "Name of the set, on its sheets", hint: "Tea tables, first round" },
   folder: { label: "Folder, beside this notebook", onPage: "Folder, where the desk runs", hint: "out/tea-table" },
   zipped: { label: "as one zip file too", tick: true },

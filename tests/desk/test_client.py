@@ -5,13 +5,10 @@ from __future__ import annotations
 import json
 
 import pytest
+from asking import ask
 
 from checkcloth.desk.answers.client import pages_noted
 from checkcloth.export.data.saved import open_set
-
-
-def ask(desk, do, **fields):
-    return desk.answer({"do": do, "id": "1", **fields})[0]
 
 
 def page_of(path):

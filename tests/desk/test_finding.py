@@ -9,9 +9,10 @@ from threading import Event
 
 import numpy as np
 import pytest
+from asking import ask
 
 from checkcloth import Colourway, Palette, delta_e_2000, score, see_as, srgb_to_lab
-from checkcloth.desk import finding as finding_module
+from checkcloth.desk import finder
 from checkcloth.desk.finder import Found, find
 from checkcloth.desk.state.finding import ASKED, EYES, GOALS, deal_found, finding
 from checkcloth.desk.state.requests import handle
@@ -171,11 +172,6 @@ def test_what_cannot_be_looked_for_names_its_field(state, field, request_):
 # -- on a desk -----------------------------------------------------------------------------------
 
 
-def ask(desk, do, **fields):
-    answer, _ = desk.answer({"do": do, "id": "1", **fields})
-    return answer
-
-
 async def until_still(desk):
     for _ in range(400):
         await asyncio.sleep(0.02)
@@ -218,7 +214,7 @@ class Slow:
 
     def __init__(self, monkeypatch, ends):
         self.go, self.begun, self.ends = Event(), Event(), ends
-        monkeypatch.setattr(finding_module, "find", self)
+        monkeypatch.setattr(finder, "find", self)
 
     def __call__(self, sought, progress, stop):
         self.begun.set()
@@ -226,7 +222,7 @@ class Slow:
         while not self.go.is_set() and time.monotonic() < end:
             progress(1, 4, "looked at")
             if stop.wait(0.01):
-                raise finding_module.StoppedError
+                raise finder.StoppedError
         if isinstance(self.ends, Exception):
             raise self.ends
         return self.ends

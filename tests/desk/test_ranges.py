@@ -9,6 +9,7 @@ import random
 from pathlib import Path
 
 import pytest
+from asking import ask
 
 from checkcloth import Check, ChosenSet, Colourway, save_set
 from checkcloth.desk import open_desk
@@ -39,10 +40,6 @@ def open_here(palette, tmp_path, monkeypatch):
         if not desk.retired:
             desk.retire()
             desk.close()
-
-
-def ask(desk, do, **fields):
-    return desk.answer({"do": do, "id": "1", **fields})[0]
 
 
 def files(folder, ending="*.kept.json"):

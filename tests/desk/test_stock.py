@@ -4,16 +4,13 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from asking import ask
 
 from checkcloth import Colourway, score
 from checkcloth.colour.ink import STOCKS, Stock
 from checkcloth.desk import open_desk
 from checkcloth.errors import ArgumentError
 from checkcloth.export.data.saved import open_set
-
-
-def ask(desk, do, **fields):
-    return desk.answer({"do": do, "id": "1", **fields})[0]
 
 
 def numbers(stock):

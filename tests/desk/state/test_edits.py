@@ -7,6 +7,7 @@ import random
 from dataclasses import replace
 
 import pytest
+from asking import ask_state as ask
 from coloraide import Color
 
 from checkcloth import Colourway, Length, NamedColour, Palette
@@ -20,10 +21,6 @@ from checkcloth.ideas.variants import ring
 # CSS Color 4, section 6.1, from memory; checked against coloraide by tests/colour.
 CSS = {"navy": "#000080", "Gold": "#ffd700", "c09fd4": "#c09fd4", "#F2B084": "#f2b084"}
 NUDGES = {"lightness": ("l", 0.025), "chroma": ("c", 0.012), "hue": ("h", 7.5)}
-
-
-def ask(state, what, **fields):
-    return handle(state, {"do": what, **fields})
 
 
 def look(colourway):

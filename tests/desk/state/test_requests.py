@@ -5,15 +5,12 @@ from __future__ import annotations
 import random
 
 import pytest
+from asking import ask_state as ask
 
 from checkcloth import Length
 from checkcloth.desk.state.requests import SETTINGS, handle, held_words, undo_group
 from checkcloth.desk.state.state import History
 from checkcloth.errors import CheckclothError
-
-
-def ask(state, what, **fields):
-    return handle(state, {"do": what, **fields})
 
 
 def random_request(state, rng):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 
 import pytest
+from asking import ask_state as ask
 
 from checkcloth import Length
 from checkcloth.cloth.palette import Palette
@@ -20,10 +21,6 @@ COLOURS = ("navy", "teal", "gold", "coral", "plum", "olive", "sienna", "orchid")
 @pytest.fixture
 def state():
     return draw(DeskState(Length("1/2 in"), (Palette("css", ["white", *COLOURS]),), count=12))
-
-
-def ask(state, do, **fields):
-    return handle(state, {"do": do, **fields})
 
 
 def rows(colourway):

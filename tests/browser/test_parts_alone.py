@@ -16,10 +16,10 @@ from PIL import Image
 from playwright.sync_api import expect
 
 from checkcloth import Check, Colourway, Length, contrast_ratio, read_palette
+from checkcloth.desk.answers.read_colours import colours_of_rows
 from checkcloth.desk.keep_file import Earlier
 from checkcloth.desk.payloads import derived_fields
 from checkcloth.desk.saved_ranges import range_entries
-from checkcloth.desk.answers.read_colours import colours_of_rows
 from checkcloth.desk.state.state import Card, DeskState
 
 if TYPE_CHECKING:

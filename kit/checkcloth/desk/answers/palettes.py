@@ -6,7 +6,6 @@ from typing import Any
 
 from checkcloth.arguments import as_whole
 from checkcloth.desk.answers.host import Answer, Host
-from checkcloth.desk.saved_ranges import typed_name
 from checkcloth.desk.answers.read_colours import (
     ReadColours,
     colour_rows,
@@ -15,6 +14,7 @@ from checkcloth.desk.answers.read_colours import (
     read_colour_file,
     read_colours,
 )
+from checkcloth.desk.saved_ranges import typed_name
 from checkcloth.desk.state.fields import Request, text, whole
 from checkcloth.desk.state.palettes import (
     add_palette,

@@ -13,9 +13,9 @@ from checkcloth.desk.saved_ranges import (
     MOST_LISTED,
     known_settings,
     range_entries,
-    typed_name,
     range_path,
     renamed_defaults,
+    typed_name,
     with_range,
 )
 from checkcloth.desk.state.fields import Request, text

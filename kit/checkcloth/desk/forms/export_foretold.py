@@ -64,7 +64,14 @@ def foretold_fields(chosen: ChosenSet, values: Mapping[str, Any]) -> dict[str, A
     earlier = made.replaces.goes or made.replaces.again or made.replaces.kept
     return {
         "tasks": [
-            [task.files, task.what, task.size, task.task, task.missing, list(map(_part_row, task.parts))]
+            [
+                task.files,
+                task.what,
+                task.size,
+                task.task,
+                task.missing,
+                list(map(_part_row, task.parts)),
+            ]
             for task in made.tasks
         ],
         "warnings": [

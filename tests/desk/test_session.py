@@ -253,7 +253,7 @@ def test_a_set_that_cannot_be_saved_is_said_and_stays_on_the_desk(page, monkeypa
     def refuse(*_, **__):
         raise PermissionError(13, "Permission denied")
 
-    monkeypatch.setattr("checkcloth.desk.keep_file.save_set", refuse)
+    monkeypatch.setattr("checkcloth.desk.keep_file.write_free", refuse)
     page.ask("toggle", number=page.desk.state.shown[0].number)
     assert "NOT SAVED" in page.desk.widget.facts["saved"]
     assert len(page.desk.kept) == 1

@@ -46,9 +46,9 @@ _FRAMES = """async moves => {
     }
     return counts;
 }"""
-# What sticks out of the desk, or is cut off by what holds it.
 _TWO_FRAMES = """() => new Promise(done =>
     requestAnimationFrame(() => requestAnimationFrame(done)))"""
+# What sticks out of the desk, or is cut off by what holds it.
 _CUT = """() => {
     const root = document.querySelector('.cc');
     const edge = root.getBoundingClientRect().right;
@@ -482,7 +482,7 @@ def test_no_part_of_the_desk_sticks_out_at_any_width(page):
         page.get_by_role("tab", name=part).click()
         for width in range(340, 1500, 58):
             page.set_viewport_size({"width": width, "height": 768})
-            page.wait_for_timeout(40)
+            page.evaluate(_TWO_FRAMES)
             found = page.evaluate(_CUT)
             assert found["page"] <= 0, (part, width)
             assert found["out"] == [], (part, width)

@@ -4466,7 +4466,7 @@ var MakeMore = class {
     const { more, keep, many } = countWords(derived.kept);
     say(row.words, wayWords(row.way, derived));
     setAttribute(row.words, "title", row.words.textContent ?? "");
-    say(row.many, many);
+    say(row.many, more ? many : "");
     this.#sayKeep(row, keep, more);
     [...row.cloths.children].forEach((cloth, at) => {
       cloth.setAttribute("title", clothWords(derived, at));
@@ -7418,13 +7418,19 @@ var Notices = class {
         "div",
         { class: "cc-row" },
         make("span", { text: words }),
-        fault ? null : button(
-          "Take onto this desk",
-          () => this.desk.act("take", 0, { file }),
-          { label: `Take ${words} onto this desk`, kind: "cc-small" }
-        )
+        ...fault ? [] : [
+          button("Open", () => this.desk.act("open_range", 0, { path: file }), { label: `Open ${words}`, kind: "cc-small" }),
+          button(
+            "Take onto this desk",
+            () => this.desk.act("take", 0, { file }),
+            { label: `Take ${words} onto this desk`, kind: "cc-small" }
+          )
+        ]
       )),
-      ...offer.length ? [make("p", { class: "cc-quiet", text: "What is taken goes on in a file of its own. To go on in the same file, press the name of the range above and open it." })] : [],
+      ...offer.length ? [make("p", {
+        class: "cc-quiet",
+        text: "Opened, it goes on in its own file; taken onto this desk, in this range's."
+      })] : [],
       button("Not now", () => this.desk.act("dismiss"), { kind: "cc-small" })
     );
   }

@@ -32,7 +32,7 @@ _LONE_DIGITS = re.compile(r"[0-9]{6}")
 _BULLET = re.compile(r"^\s*(?:[-*•–—>]+|\(?\d{1,3}[.):])\s+")
 _EDGES = " \t:;,=|/–—-•*()[]{}<>\"'“”‘’«»"
 _CELLS = re.compile(r"[\t;,|]")
-_AND = re.compile(r"^and\s+(?:(?:an?|the)\s+)?(?=\S)", re.IGNORECASE)  # it only goes on with a list
+_AND = re.compile(r"^and\b(?:\s+(?:an?|the)\b)?", re.IGNORECASE)  # what goes on with a list
 # Between a name and its code these are words for the code.
 _CODE_WORDS = {"hex", "code", "html", "css", "rgb", "srgb", "colour", "color", "web"}
 

@@ -1782,6 +1782,10 @@ var PastedColours = class {
       say(this.said, errorWords(error));
     }
   }
+  /** Another palette is looked at: what was said of the last that was saved has passed. */
+  forget() {
+    if (!this.#source) say(this.said, "");
+  }
   close() {
     clearTimeout(this.#timer);
   }
@@ -1809,6 +1813,7 @@ var ColoursTab = class {
     });
     this.shown = choice("Palette shown", [], "", (palette) => {
       this.palette = palette;
+      this.pasted.forget();
       this.#ask();
     });
     this.use = button(
@@ -3762,7 +3767,7 @@ function countWords(kept) {
   const there = kept.filter(Boolean).length;
   const more = kept.length - there;
   const keep = more > 1 ? `Keep these ${more}` : more ? "Keep this one" : "Kept";
-  const many = more ? `${more} more${there ? `, ${there} kept already` : ""}` : there > 1 ? `all ${there} kept already` : "kept already";
+  const many = more ? `${more} more${there ? `, ${there} kept already` : ""}` : there > 1 ? `all ${there} kept already` : "";
   return { more, keep, many };
 }
 function wayWords({ key }, { colourways, weft_names: wefts = [], names: called = [] }) {
@@ -4466,7 +4471,7 @@ var MakeMore = class {
     const { more, keep, many } = countWords(derived.kept);
     say(row.words, wayWords(row.way, derived));
     setAttribute(row.words, "title", row.words.textContent ?? "");
-    say(row.many, more ? many : "");
+    say(row.many, many);
     this.#sayKeep(row, keep, more);
     [...row.cloths.children].forEach((cloth, at) => {
       cloth.setAttribute("title", clothWords(derived, at));

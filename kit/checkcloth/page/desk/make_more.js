@@ -166,7 +166,7 @@ export class MakeMore {
     const { more, keep, many } = countWords(derived.kept);
     say(row.words, wayWords(row.way, derived));
     setAttribute(row.words, "title", row.words.textContent ?? "");
-    say(row.many, more ? many : ""); // the button says that it is kept
+    say(row.many, many);
     this.#sayKeep(row, keep, more);
     [...row.cloths.children].forEach((cloth, at) => {
       cloth.setAttribute("title", clothWords(derived, at));

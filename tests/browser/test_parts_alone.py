@@ -516,7 +516,7 @@ def test_a_tall_window_is_used_and_a_narrow_desk_lays_nothing_over_another(page)
                     .map(one => one.getBoundingClientRect());
                 return boxes.some((one, at) => boxes.slice(at + 1).some(two =>
                     Math.min(one.right, two.right) > Math.max(one.left, two.left) + 1
-                    && Math.min(one.bottom, two.bottom) > Math.max(one.top, two.top) + 1)); }
+                    && Math.min(one.bottom, two.bottom) > Math.max(one.top, two.top) + 1)); }"""
         )
         assert not over, width
         tabs = page.locator(".cc-tabs")

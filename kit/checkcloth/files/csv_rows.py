@@ -215,7 +215,7 @@ def _frame_rows(frame: Any, empty: str) -> Iterator[Row]:
                     "frame", f"one that holds {empty}", words="no columns", source=FRAME_NAME
                 )
             columns = _columns(values, row)
-            row.cells.update(zip(columns, columns, strict=True))
+            row.cells.update(zip(columns, map(str.strip, values), strict=False))
         else:
             cells = zip(columns, (value.strip() for value in values), strict=False)
             row.cells.update((column, value) for column, value in cells if value)
@@ -235,8 +235,8 @@ def rows_of(
 ) -> Iterator[Row]:
     """Yield the header as a row of ``line`` numbers' own kind, then each row that is not empty.
 
-    The first row yielded has the columns as keys *and* values, lower case and without
-    spaces round them, so that a reader can check them and name their line.
+    The first row yielded has the columns as keys, lower case and without spaces round them, and
+    as they are written as values, so that a reader can check them and name their line.
 
     Parameters
     ----------
@@ -266,7 +266,7 @@ def rows_of(
         row = Row({}, line, source, mark != ",", 0 if columns else begun.searched)
         if not columns:
             columns = _columns(values, row)
-            row.cells.update(zip(columns, columns, strict=True))
+            row.cells.update(zip(columns, map(str.strip, values), strict=False))
         elif len(values) > len(columns) and any(map(str.strip, values[len(columns) :])):
             fault = _too_many(columns, values, mark, row)
             if faults is None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import re
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from html import escape
@@ -10,6 +11,9 @@ from html import escape
 # JupyterLab sets what stands between two dollars as a formula, except under this class
 # (MathJax 3, option ignoreHtmlClass): names that people type are words, whatever they hold.
 AS_TYPED = 'class="mathjax_ignore"'
+
+# Nearer together than JupyterLab sets cells, so that wide tables fit beside its file browser.
+_CLOSE = "padding:.4em .35em"
 
 # Charts are drawn on nothing, and the page lends them paper: white on a light page, and on
 # JupyterLab's dark one a neutral grey that does not glare and still carries dark letters.
@@ -90,6 +94,7 @@ def table(
     heads : iterable of str
         None of them makes a table without a head.
     rows : iterable of rows of str or Cell
+        No line breaks between a number and its per-cent sign.
     right : numbers of columns
         Those of figures, set to the right and kept on one line; the others go to the left.
     groups : sequence of (str, int)
@@ -100,8 +105,8 @@ def table(
 
     def style(column: int) -> str:
         if column in right:
-            return 'style="text-align:right;white-space:nowrap"'
-        return 'style="text-align:left"'
+            return f'style="{_CLOSE};text-align:right;white-space:nowrap"'
+        return f'style="{_CLOSE};text-align:left"'
 
     def written(value: str | Cell) -> str:
         cell = value if isinstance(value, Cell) else Cell(value)
@@ -109,8 +114,13 @@ def table(
             '<span style="display:inline-block;width:1em;height:1em;margin-right:4px;'
             f'vertical-align:-2px;border:1px solid #888;background:{escape(cell.colour)}"></span>'
         )
-        text = escape(cell.text)
-        return f"{square if cell.colour else ''}{f'<b>{text}</b>' if cell.strong else text}"
+        text = re.sub(r"(?<=\d) %", "\u00a0%", escape(cell.text))
+        if cell.colour and text.startswith("#"):
+            text = square + text  # a code may stand under its square
+        elif cell.colour:
+            first, gap, others = text.partition(" ")
+            text = f'<span style="white-space:nowrap">{square}{first}</span>{gap}{others}'
+        return f"<b>{text}</b>" if cell.strong else text
 
     def line(row: Iterable[str | Cell]) -> str:
         cells = []
@@ -127,7 +137,7 @@ def table(
         for word, span in groups
     )
     head = "".join(
-        f'<th scope="col" style="text-align:{"right" if column in right else "left"}">'
+        f'<th scope="col" style="{_CLOSE};text-align:{"right" if column in right else "left"}">'
         f"{escape(word)}</th>"
         for column, word in enumerate(heads)
     )

@@ -10,12 +10,14 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
+from checkcloth.arguments import require_type
 from checkcloth.cloth.check import fusing_distance
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import MIXING_OPTIONS, MIXINGS, find_mixing
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.threads import check_weave_shares
+from checkcloth.errors import ArgumentError
 from checkcloth.files.html import table
 from checkcloth.lesson import answers
 from checkcloth.lesson.answers import WAYS
@@ -52,10 +54,21 @@ def _strength(start: float) -> Slider:
 
 
 def _fields(*fields: tuple[str, str, Shade]) -> tuple[ColourField, ...]:
+    for key, _, shade in fields:
+        if isinstance(shade, Colourway):
+            allowed = "a colour (distance, side_by_side and vision take a whole colourway)"
+            raise ArgumentError(key, allowed, shade)
     return tuple(ColourField(key, label, NamedColour.of(shade)) for key, label, shade in fields)
 
 
 def _cloth_fields(colourway: Colourway) -> tuple[ColourField, ...]:
+    require_type(colourway, "colourway", Colourway)
+    if colourway.weft_stripes:
+        allowed = (
+            "one whose weft has the warp's colours, as the lesson draws it "
+            "(colourway.with_(weft_stripes=None) is the like)"
+        )
+        raise ArgumentError("colourway", allowed, colourway)
     stripes = enumerate(colourway.stripes, 1)
     return (
         *(ColourField(f"stripe{n}", f"Stripe {n}", colour) for n, colour in stripes),

@@ -37,8 +37,8 @@ def lesson_page(
     path : path
         Of the file to write, in a folder that exists.
     colourway : Colourway
-        The cloth of steps 8 to 10, of a mixing that the page can work out: any but ``ink``, which
-        must be told what it is printed on.
+        The cloth of steps 8 to 10, an even check with the same colours both ways, of a mixing that
+        the page can work out: any but ``ink``, which must be told what it is printed on.
     size : Length or str
         Its check size in step 8.
     palette : Palette, optional
@@ -52,7 +52,7 @@ def lesson_page(
     Raises
     ------
     ArgumentError, LengthError
-        For a mixing that the page cannot work out, or a size out of range.
+        For a mixing that the page cannot work out, a weft of its own, or a size out of range.
     ExistsError
         If the file is there and ``overwrite`` is not set.
 
@@ -107,7 +107,7 @@ def teacher_page(
     Raises
     ------
     ArgumentError, LengthError
-        For a mixing that the lesson cannot show, or a size out of range.
+        For a mixing that the lesson cannot show, a weft of its own, or a size out of range.
     ExistsError
         If the file is there and ``overwrite`` is not set.
 

@@ -207,7 +207,7 @@ class ScoreTable:
     def __str__(self) -> str:
         noun = "colourway" if len(self) == 1 else "colourways"
         stopped = ", stopped before the end" if self.stopped else ""
-        return f"scores of {len(self)} {noun}: {', '.join(self.visions)} vision{stopped}"
+        return f"scores of {len(self):,} {noun}: {', '.join(self.visions)} vision{stopped}"
 
     def __repr__(self) -> str:
         return f"<{self}>"

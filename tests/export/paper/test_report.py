@@ -9,6 +9,7 @@ from pathlib import Path
 import pandas
 import pytest
 from matplotlib.figure import Figure
+from PIL import Image
 from pypdf import PdfReader
 
 from checkcloth import Palette, colour_gamp
@@ -203,8 +204,10 @@ def test_frames_figures_and_every_other_result_are_printed():
     )  # fmt: skip
     gamp = colour_gamp(["navy"], ["gold", "teal"])
     found = search(Wanted(Palette("bay", ["white", "navy", "teal"]), 1, grounds=["white"]), k=2)
-    made = report("Mine", [frame.iloc[:, :12], mean, drawn, readings, gamp, found])
-    assert str(made) == "report Mine: 6 tables, 2 pictures"
+    described = frame[["tones", "strength"]].describe()
+    made = report("Mine", [frame.iloc[:, :12], mean, described, drawn, readings, gamp, found])
+    assert str(made) == "report Mine: 7 tables, 2 pictures"
+    assert ">std<" in made.html()
     html = made.html()
     for words in ("&lt;navy&gt;", "source-over", "alt=\"Two &lt;lots&gt;; ΔE00 over lot\"",
                   "colour gamp of 1 warp by 2 weft colours", "98.5", "−0.04",
@@ -219,3 +222,17 @@ def test_frames_figures_and_every_other_result_are_printed():
         report("Mine", [drawn])
     assert caught.value.argument == "content"
     assert str(report("Mine", [picture_of(drawn, "Lots", "two")])).endswith("0 tables, 1 pictures")
+
+
+def test_a_figure_laid_out_by_nobody_keeps_its_labels():
+    def drawn(**layout):
+        figure = Figure(figsize=(4, 3), **layout)
+        axes = figure.subplots()
+        axes.barh(["Bay at Noon over Jug Blue, the longest name of all"], [1])
+        return picture_of(figure, "a", "b")
+
+    held, free = drawn(layout="constrained"), drawn()
+    assert (held.width, held.height) == (384, 288)
+    assert free.width > 500  # as wide as its longest name asks
+    size = Image.open(io.BytesIO(free.png)).size
+    assert size == pytest.approx((2 * free.width, 2 * free.height), abs=1)

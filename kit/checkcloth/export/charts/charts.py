@@ -179,7 +179,7 @@ def _draw_matrix(axes: Axes, matrix: _Matrix) -> None:
 
     count, values, below = matrix.count, matrix.values, matrix.below
     norm = Normalize(matrix.measure.lowest, float(np.quantile(values[below], 0.98)))
-    shades = matplotlib.colormaps["cividis"]
+    shades = matplotlib.colormaps["cividis"].resampled(64)
     axes.imshow(
         _cells(matrix.tones.rgb, shades(norm(values))[..., :3], below),
         extent=(0, count, count, 0), aspect="auto", interpolation="nearest",
@@ -342,7 +342,7 @@ def lab_chart(
         note = estimate_note(colourway)
         title = f"{state}: {spans} ({vision} vision).{note}"
         listed = "; ".join(
-            f"{tones.names[n]} L* {lab[n, 0]:.0f}, a* {lab[n, 1]:.0f}, b* {lab[n, 2]:.0f}"
+            "{} L* {:.0f}, a* {:.0f}, b* {:.0f}".format(tones.names[n], *np.round(lab[n]) + 0.0)
             for n in named
         )
         alt = f"Tones of {colourway} in the a*b* plane and along lightness. {state}: {spans}.{note}"

@@ -183,8 +183,9 @@ def _tabular(result: Tabular) -> list[Part]:
 
 
 def _frame(frame: Any) -> list[Part]:
-    """A pandas DataFrame; its index too, where that has a name."""
-    named = frame if set(frame.index.names) == {None} else frame.reset_index()
+    """A pandas DataFrame; its index too, but for bare numbers of rows."""
+    numbers = set(frame.index.names) == {None} and frame.index.inferred_type == "integer"
+    named = frame if numbers else frame.reset_index()
     rows = [*named.itertuples(index=False, name=None)]
     noun = "row" if len(rows) == 1 else "rows"
     return _columns(f"{len(rows)} {noun}", [*map(str, named.columns)], rows)
@@ -228,7 +229,7 @@ def _drawn(drawn: Any) -> list[Part]:
 
 
 def _strike_off(result: StrikeOff) -> list[Part]:
-    widths = (2.2, 1.15, 0.9, 1.45, 1.45, 1.15, 0.8, 0.85, 0.85, 0.85, 1.5, 0.85)
+    widths = (2.2, 0.85, 1.15, 1.5, 0.8, 0.85, 0.85, 0.85, 1.45, 1.45, 1.15, 0.9)
     out: list[Part] = [
         Heading(f"Strike-off: {result.colourway.name or result.colourway}", new_page=True),
         Text(f"Specification: {result.colourway}."),

@@ -78,7 +78,7 @@ def kernels() -> None:
     import colour
     from skimage.color import deltaE_ciede2000
 
-    from checkcloth.cloth.check import even_bands
+    from checkcloth.cloth.bands import even_bands
     from checkcloth.cloth.mixing import mix_tones
     from checkcloth.cloth.tones import Symmetry
     from checkcloth.colour.ciede2000 import delta_e_2000

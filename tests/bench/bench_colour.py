@@ -32,7 +32,7 @@ with warnings.catch_warnings():
 from coloraide import Color
 from coloraide import __version__ as coloraide_version
 
-from checkcloth.cloth.check import even_bands
+from checkcloth.cloth.bands import even_bands
 from checkcloth.cloth.mixing import MIXINGS, mix_tones
 from checkcloth.cloth.tones import Symmetry
 from checkcloth.colour.ciede2000 import delta_e_2000

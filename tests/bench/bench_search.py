@@ -35,7 +35,7 @@ with warnings.catch_warnings():
     import skimage.color
 from search_growth import spread_palette
 
-from checkcloth.cloth.check import even_bands
+from checkcloth.cloth.bands import even_bands
 from checkcloth.cloth.mixing import mix_tones
 from checkcloth.cloth.tones import Symmetry
 from checkcloth.scoring.contrast import score_tones

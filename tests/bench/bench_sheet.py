@@ -14,7 +14,6 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 
 from checkcloth import Check, draw_colourways, read_palette, tile_pixels
-from checkcloth.export.data.tables import scores_of
 from checkcloth.export.picture.sheet import contact_sheet, edge_line
 
 
@@ -22,15 +21,14 @@ def grid(colourways, check) -> bytes:
     """The plain way: one axes a colourway, with its name as title and the rest below."""
     figure = Figure(figsize=(15, 13), dpi=150)
     FigureCanvasAgg(figure)
-    scores = scores_of(colourways)
-    for index, (colourway, scored) in enumerate(zip(colourways, scores, strict=True)):
+    for index, colourway in enumerate(colourways):
         axes = figure.add_subplot(8, 13, index + 1)
         pixels, _ = tile_pixels(colourway, check, 20)
         axes.imshow(np.tile(pixels, (2, 2, 1)), interpolation="nearest")
         axes.set_xticks([])
         axes.set_yticks([])
         axes.set_title(colourway.name, fontsize=8)
-        axes.set_xlabel(f"{str(colourway)[:30]}\n{edge_line(scored)}", fontsize=6)
+        axes.set_xlabel(f"{str(colourway)[:30]}\n{edge_line(colourway, check)}", fontsize=6)
     stream = io.BytesIO()
     figure.savefig(stream, format="png")
     return stream.getvalue()

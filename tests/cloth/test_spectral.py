@@ -9,7 +9,13 @@ from skimage.color import deltaE_ciede2000
 from checkcloth import MIXINGS, Colourway, Palette
 from checkcloth.cloth import spectral
 from checkcloth.cloth.named_colour import NamedColour
-from checkcloth.cloth.spectral import inconstancy, parting_pairs, tone_spectra, under_lights
+from checkcloth.cloth.spectral import (
+    LightTable,
+    inconstancy,
+    parting_pairs,
+    tone_spectra,
+    under_lights,
+)
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.reflectance import reflectances
 from checkcloth.colour.spaces import srgb_to_lab
@@ -152,6 +158,13 @@ def test_parting_pairs_are_a_table():
     assert "&lt;two&gt;" in html
     assert html.count("<tr") == 2
     assert parting_pairs({}).words.startswith("No two")
+
+
+def test_one_pair_that_parts_is_spoken_of_as_one():
+    lab = np.full((2, 2, 2, 3), 50.0)
+    lab[:, 0, 0], lab[1, 1, 1, 1] = 90, 60
+    found = LightTable(Colourway("white", ["navy"]), ("D65", "A"), 2, lab, lab[..., 0], False)
+    assert "; 1 pair matches under one light and parts under another (2°" in found.words
 
 
 def test_a_palette_is_asked_which_of_its_colours_part():

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from checkcloth import MIXINGS, Check, Colourway, Length
-from checkcloth.cloth.check import Band, band_plan, even_bands
+from checkcloth.cloth.bands import Band, band_plan, even_bands
 from checkcloth.cloth.threads import Sett, thread_order
 from checkcloth.cloth.tones import (
     Symmetry,
@@ -21,7 +21,7 @@ from checkcloth.cloth.tones import (
     lay,
     stack,
     swatch,
-    swatch_plan,
+    swatch_plans,
     tone_kind,
     touching_pairs,
 )
@@ -141,7 +141,7 @@ def test_a_swatch_shows_each_tone_where_its_stripes_cross(warp, weft):
 
 def test_a_swatch_is_of_whole_repeats():
     for stripes in (1, 5, 24):
-        plan = swatch_plan(even_bands(stripes))
+        plan = swatch_plans(even_bands(stripes), even_bands(stripes))[0]
         assert np.array_equal(plan[: len(plan) // 2], plan[len(plan) // 2 :])
         assert 96 <= len(plan) <= 192
 

@@ -15,7 +15,7 @@ import pytest
 from PIL import Image
 
 from checkcloth import Check, Colourway, contact_sheet, tile_pixels, tile_png, tile_svg
-from checkcloth.cloth.check import Band
+from checkcloth.cloth.bands import Band
 from checkcloth.colour.spaces import linear_to_srgb, srgb_to_linear
 from checkcloth.export.data.tables import scores_of, tones_csv
 from checkcloth.export.paper.specification import save_spec_sheet, tone_rows

@@ -8,7 +8,7 @@ from xml.etree import ElementTree
 from hypothesis import given
 from hypothesis import strategies as st
 
-from checkcloth.files.html import Cell, figure, image, paper_image, table
+from checkcloth.files.html import ON_PAPER, Cell, figure, image, table
 
 words = st.text(st.characters(exclude_categories=["Cc", "Cs", "Cn"]), max_size=20)
 
@@ -38,14 +38,14 @@ def test_a_picture_has_its_words(alt, caption):
 
 @given(words, words)
 def test_a_heading_stands_above_its_picture(alt, caption):
-    html = figure(paper_image(b"png", alt, width=1, height=2), caption, heading=True)
+    html = figure(image(b"png", alt, width=1, height=2, style=ON_PAPER), caption, heading=True)
     found = ElementTree.fromstring(html.replace('base64,cG5n">', 'base64,cG5n"/>'))
     assert [part.tag for part in found] == ["figcaption", "img"]
     assert (found[0].text or "") == caption
 
 
 def test_a_chart_lies_on_white_where_the_page_cannot_mix_colours():
-    style = paper_image(b"png", "", width=1, height=2)
+    style = ON_PAPER
     # The later one wins where it is understood, and is passed over where it is not.
     assert style.index("background-color:#fff;") < style.index("background:color-mix(")
 

@@ -69,7 +69,8 @@ def test_the_still_weave_begins_as_the_kit_counts(ends):
 
 
 @pytest.mark.parametrize(("moved", "argument"), [
-    ({"strength": 101}, "strength"), ({"strength": -1}, "strength"), ({"ends": 3}, "slider"),
+    ({"strength": 101}, "strength"), ({"strength": -1}, "strength"),
+    ({"strength": "half"}, "strength"), ({"ends": 3}, "slider"),
 ])  # fmt: skip
 def test_bad_sliders_are_named(moved, argument):
     with pytest.raises(ArgumentError) as caught:

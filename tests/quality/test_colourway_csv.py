@@ -108,8 +108,19 @@ def test_writing_then_reading_gives_the_same(tmp_path):
         Colourway("white", ["navy"], 1, name="two"),
         Colourway("white", ["navy"], 1, "ink", "three", stock="coated"),
         Colourway("white", ["navy"], 1, "ink", "four", stock=Stock("", 0.1, 2, 1.5)),
+        Colourway("white", ["navy", "teal"], name="five", weft_stripes=["gold"]),
+        Colourway("white", ["navy"], name="six", weft_stripes=["gold", "teal", "red"]),
     ]
-    read = read_colourways(write_colourways(members, tmp_path / "a.csv"))
+    path = write_colourways(members, tmp_path / "a.csv")
+    read = read_colourways(path)
     assert [str(r) for r in read] == [str(m) for m in members]
     for again, member in zip(read, members, strict=True):
         assert (again.tones == member.tones).all()
+    scored = zip(score_table(path).rows(), score_table(members).rows(), strict=True)
+    assert all(str(one) == str(two) for one, two in scored)  # NaN is as NaN
+    for wrong in (
+        "ground,stripe 1,weft 2\nwhite,red,red\n",
+        "ground,stripe 1,weft 1,weft 2\nwhite,red,,red\n",
+    ):
+        with pytest.raises(FileFormatError):
+            read_colourways(write(tmp_path / "b.csv", wrong))

@@ -194,6 +194,17 @@ def test_strengths_of_their_own_meet_the_common_one(mixing):
     assert np.allclose(cloth.lab(apart[None], mixing), plain, atol=1e-6)
 
 
+@pytest.mark.parametrize("mixing", MIXINGS)
+def test_a_cloth_is_the_same_beside_one_whose_strengths_differ(mixing):
+    """Slopes are taken of many states at once, of which two have strengths of their own."""
+    spec = SPEC.with_(mixing=mixing)
+    cloth = MadeCloth(spec, [(tone.warp, tone.weft) for tone in spec.unique_tones])
+    apart = cloth.start.copy()
+    apart[1] /= 2
+    both = cloth.lab(np.array([cloth.start, apart]), mixing)
+    assert np.allclose(both[0], cloth.lab(cloth.start[None], mixing)[0], atol=1e-9)
+
+
 def test_scatter_is_that_of_the_means():
     rng = np.random.default_rng(2)
     wanted = np.tile([50.0, 0, 0], (400, 1))

@@ -100,6 +100,17 @@ def test_independent_pairs_multiply():
     assert together < chances[0] * chances[1]
 
 
+def test_what_is_specified_lies_within_what_is_drawn():
+    """Also of colours that no screen shows: next to no scatter leaves what is specified."""
+    stripes = ["color(rec2020 0 0.9 0.3)", "color(display-p3 1 0 0)"]
+    colourway = Colourway("white", stripes, 0.9)
+    for of, measure in (("tones", "de2000"), ("tones", "ratio"), ("colours", "hyab")):
+        found = score_with_tolerance(
+            colourway, Tolerance(1e-6), of=of, measure=measure, draws=100, kinds="single_single"
+        )
+        assert found.nominal == pytest.approx(found.low, rel=1e-3)
+
+
 @pytest.mark.parametrize("of", ["tones", "colours"])
 def test_the_seed_settles_the_figures(of):
     colourway = Colourway("white", ["navy", "gold"], mixing="woven")

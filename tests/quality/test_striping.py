@@ -8,7 +8,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from checkcloth.cloth.check import Band, Check
+from checkcloth.cloth.bands import Band
+from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.colour.difference import relative_luminance
 from checkcloth.errors import ArgumentError, LengthError

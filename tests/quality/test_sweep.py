@@ -11,6 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from skimage.color import deltaE_ciede2000
 
+from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import MIXINGS
 from checkcloth.cloth.palette import Palette
@@ -137,6 +138,43 @@ def test_windows_against_a_dense_sweep(colourway):
             ]
             if min(abs(m) for m in margins) > 1e-9:
                 assert inside(window.spans, float(x)) == (min(margins) >= 0), (window, x, margins)
+
+
+@pytest.mark.parametrize("weft", [None, ["#b0c8a0", "color(rec2020 0.1 0.5 0.9)"]])
+def test_ends_of_colours_beyond_srgb_are_where_the_tones_are(weft):
+    stripes = ["color(display-p3 0 0.6 0.5)", "#c04030", "color(rec2020 0.8 0.7 0.1)"]
+    cloth = Colourway("#f4f0e6", stripes, 0.5, "source-over-linear", weft_stripes=weft)
+    swept = sweep(cloth, threshold=12, kinds=["edges", "single_single"], steps=50)
+    ends = 0
+    for one, two, spans in zip(swept.pairs.one, swept.pairs.two, swept.spans, strict=True):
+        for end in {end for span in spans for end in span if 0 < end < 1}:
+            lab = srgb_to_lab(cloth.with_(strength=end).tones)
+            assert deltaE_ciede2000(lab[*one], lab[*two]) == pytest.approx(12, abs=1e-5)
+            ends += 1
+    assert ends > 12
+
+
+def test_every_edge_is_asked_and_gained_where_stripes_lie_side_by_side():
+    """Without ground between them two stripes touch: the drawn cloth says what else does."""
+    check = Check("1 cm", 2, warp="1 A, 1 B, 2 ground", weft="1 A, 1 ground")
+    cloth = Colourway("white", ["#204060", "#214a66"])
+
+    def least(colourway):
+        light = srgb_to_lab(colourway.tones)[..., 0]
+        drawn = light[np.ix_([1, 2, 0], [1, 0])]  # [x, y], and both close to a ring
+        steps = (drawn - np.roll(drawn, -1, axis) for axis in (0, 1))
+        return min(float(np.abs(step).min()) for step in steps)
+
+    (window,) = strength_windows(
+        cloth, [Demand("edges", "dl", 1.5)], mixings=["source-over"], check=check
+    )
+    assert window.spans
+    for x in DENSE[1::80]:
+        value = least(cloth.with_(strength=float(x)))
+        if abs(value - 1.5) > 1e-9:
+            assert inside(window.spans, float(x)) == (value >= 1.5)
+    for gain in ground_gains(cloth, ["white", "black"], check=check):
+        assert gain.least_dl == pytest.approx(least(gain.colourway))
 
 
 def test_windows_are_had_by_mixing_and_by_place():

@@ -12,6 +12,7 @@ import pytest
 from coloraide import Color
 from skimage.color import deltaE_ciede2000
 
+from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import MIXINGS
 from checkcloth.cloth.palette import Palette
@@ -206,6 +207,16 @@ def test_a_mixed_table_is_each_colourway_by_itself():
         for vision in together.visions:
             counted = distinct_tones(cloth.tones, vision=vision)
             assert together[f"{vision}_distinct_tones"][row] == counted
+
+
+def test_tones_that_are_not_laid_do_not_count():
+    """Stripe B only in the weft, and no bare ground in the warp: what the drawn cloth shows."""
+    check = Check("1 cm", 3, warp="1 A, 1 C", weft="1 A, 2 B, 1 ground")
+    for mixing in ("woven", "source-over"):
+        cloth = Colourway("white", ["navy", "gold", "teal"], 0.7, mixing)
+        drawn = {tuple(tone) for x in (1, 3) for tone in cloth.tones[x, [1, 2, 0]].round(9)}
+        found = score_table(cloth, visions=["normal"], threshold=0.5, check=check)
+        assert len(drawn) == found["tones"][0] == found["normal_distinct_tones"][0] == 6
 
 
 def test_equal_tones_count_once_and_all_count_when_far_apart():

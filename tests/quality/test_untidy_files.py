@@ -177,6 +177,8 @@ def test_readings_list_every_fault_and_read_the_rest_where_asked(tmp_path):
     assert [reading.tone for reading in read.readings] == ["white", "teal"]
     assert [fault.line for fault in faults] == [3, 4]
     assert len(read.notes) == 2
+    many = read_readings(write(tmp_path, text + "red,200,0,0,D65,2\n" * 12), faults=faults)
+    assert many.notes[-1] == "… and so in 2 more lines."
 
 
 @pytest.mark.parametrize("gap", ["n/a", "", "–", "#N/A", "NaN", "-"])

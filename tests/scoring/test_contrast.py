@@ -16,13 +16,14 @@ from checkcloth import (
     MIXINGS,
     VISIONS,
     Colourway,
+    NamedColour,
     delta_e_2000,
     draw_colourways,
     mix_tones,
     score,
     score_tones,
 )
-from checkcloth.cloth.check import Band, even_bands
+from checkcloth.cloth.bands import Band, even_bands
 from checkcloth.cloth.palette import Palette
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.colour.vision import see_as
@@ -152,6 +153,14 @@ def test_lightness_order():
     assert score(Colourway("black", ["gold", "pink"], 0.5)).lightness_runs
     # A light stripe and a dark one on a mid grey run opposite ways.
     assert not score(Colourway("#777", ["white", "black"])).lightness_runs
+
+
+@pytest.mark.parametrize("stripe", ["#39170e", "#3a6ea5", "#c8102e"])
+def test_what_rounding_leaves_is_no_step(stripe):
+    """A solid ink over itself is itself, whichever way its last digit falls."""
+    solid = score(Colourway("white", [stripe], 1.0, "ink"))
+    assert not solid.lightness_runs
+    assert solid.evenness == pytest.approx(0, abs=1e-9)
 
 
 def test_evenness_of_known_steps():
@@ -322,18 +331,26 @@ def test_crossings_of_a_weft_of_its_own_are_all_compared():
         np.testing.assert_allclose(getattr(one, name), getattr(two, name), rtol=1e-9)
     assert len(named_pairs(cloth, "crossing_crossing")) == 9 * 8 // 2
     assert len(named_pairs(cloth.with_(weft_stripes=()), "crossing_crossing")) < 9 * 8 // 2
+    # So it is where the weft's colours are the warp's by other names, in whatever order.
+    for order in ([0, 1, 2], [1, 2, 0]):
+        again = [NamedColour(f"weft {n}", cloth.stripes[n].rgb) for n in order]
+        same = cloth.with_(weft_stripes=again)
+        assert score(same).crossing_crossing.least_de2000 == pytest.approx(0, abs=1e-9)
+        assert len(named_pairs(same, "crossing_crossing")) == 9 * 8 // 2
     lab = srgb_to_lab(cloth.tones[1:, 1:].reshape(-1, 3))
     every = [delta_e_2000(lab[i], lab[j]) for i in range(9) for j in range(i)]
     assert one.least_de2000 == pytest.approx(min(every))
     # In one list with others, and in a table, each has what it has by itself.
-    members = [cloth.with_(weft_stripes=()), cloth, cloth.with_(weft_stripes=(), mixing="multiply")]
+    plain = cloth.with_(weft_stripes=())
+    members = [plain, cloth, plain.with_(mixing="multiply"), plain.with_(warp_share=0.3)]
     together = score(members)
     for index, member in enumerate(members):
         alone = score(member)
         for name, column in together.columns().items():
             np.testing.assert_allclose(column[index], alone.columns()[name], rtol=1e-9, atol=1e-9)
-        np.testing.assert_array_equal(
-            together.crossing_crossing.closest[index], alone.crossing_crossing.closest
-        )
+        for kind in KINDS:
+            np.testing.assert_array_equal(
+                getattr(together, kind).closest[index], getattr(alone, kind).closest
+            )
     column = score_table(members).columns["normal_crossing_crossing_least_de2000"]
     np.testing.assert_allclose(column, together.crossing_crossing.least_de2000, rtol=1e-9)

@@ -23,7 +23,7 @@ def written_out(one, two, slip=""):
     parts, total = [], 0.0
     for L, a, b in (one, two):
         C = math.sqrt(a * a + b * b)
-        h = math.degrees(math.atan2(b, a)) % 360
+        h = math.degrees(math.atan2(b, a)) % 360 if C >= 1e-6 else 0.0  # a grey has none: ours
         if slip == "atan without quadrant":
             h = math.degrees(math.atan(b / a)) if a else 90.0
         parts.append((L, C, h))
@@ -49,6 +49,13 @@ def written_out(one, two, slip=""):
 @example(np.array([[60, 5e-324, 5e-324], [60, 0, -1e-200]]))
 def test_the_arrays_are_the_formula_written_out(labs):
     assert two_colour_harmony(*labs) == pytest.approx(written_out(*labs), abs=1e-6)
+
+
+@pytest.mark.parametrize("grey", ["#f3f3f3", "#767676", "#111"])
+def test_a_grey_has_no_hue_whatever_rounding_leaves(grey):
+    lab = srgb_to_lab(Colourway("white", [grey]).stripes[0].rgb)
+    bare = [lab[0], 0, 0]
+    assert two_colour_harmony(lab, bare) == pytest.approx(two_colour_harmony(bare, bare), abs=1e-9)
 
 
 @given(LABS)

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from checkcloth import MIXINGS, VISIONS, Colourway, score
+from checkcloth import MIXINGS, VISIONS, Check, Colourway, score
 from checkcloth.scoring.measures import MEASURE_NAMES, find_measure
 from checkcloth.scoring.pairs import KINDS
 from checkcloth.scoring.remarks import plain_words, scores_seen
@@ -99,3 +99,13 @@ def test_woven_says_from_how_far_its_tones_are_seen():
     cloth = Colourway("white", ["black"], 1.0, "woven")
     assert any("from 1.16 m on at 64 per in" in text for text in _remarks(cloth))
     assert not any("threads merge" in text for text in _remarks(cloth.with_(mixing="pigment")))
+
+
+def test_an_edge_that_some_eyes_lose_is_named_by_what_merges():
+    """Stripes without ground between them: their crossings touch, and here they alone merge."""
+    cloth = Colourway("white", ["#a04040", "#607020"], 0.8)
+    scores = scores_seen(cloth, Check("1 cm", 2, warp="2 A, 2 B, 2 ground"))
+    seen = scores["deutan"]
+    assert min(seen.ground_single.least_de2000, seen.single_crossing.least_de2000) > 9
+    (lost,) = [remark.text for remark in plain_words(cloth, scores) if "deutan" in remark.text]
+    assert lost.endswith("a crossing–crossing pair loses its edge")

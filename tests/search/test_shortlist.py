@@ -10,10 +10,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from checkcloth import Colourway, NamedColour, Palette, score
-from checkcloth.cloth.check import Band, band_plan, even_bands
+from checkcloth.cloth.bands import Band, band_plan, even_bands
 from checkcloth.colour.difference import delta_e_ok
 from checkcloth.colour.spaces import srgb_to_oklab
 from checkcloth.errors import ArgumentError
+from checkcloth.scoring.pairs import named_pairs
 from checkcloth.search import (
     Wanted,
     best_order,
@@ -177,6 +178,13 @@ def test_the_reason_names_the_vision(measured):
     wanted = Wanted(palette, 2, grounds=["white"], visions=["deutan"], measured=measured)
     reasons = [member.reason for member in search(wanted).shortlist(4)]
     assert any("deutan vision" in reason for reason in reasons)
+
+
+def test_the_reason_tells_warp_and_weft_apart_where_their_singles_differ():
+    palette = Palette("p", ["#c00", "#0a0", "#00c", "#777"])
+    wanted = Wanted(palette, 2, grounds=["white"], mixings=["woven"], warp_share=0.7)
+    for member in search(wanted).shortlist(6):
+        assert any(name in member.reason for name in named_pairs(member.colourway).names)
 
 
 def test_a_shortlist_can_be_kept(result):

@@ -10,12 +10,14 @@ import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from fractions import Fraction
 from functools import lru_cache
+from itertools import pairwise
 from math import lcm
 from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
+from checkcloth.arguments import require_one_of
 from checkcloth.errors import ArgumentError, shown
 
 MOST_BANDS = 240
@@ -88,9 +90,7 @@ def preset_bands(kind: str, stripes: int) -> Bands:
     >>> write_order(preset_bands("graduated", 2))
     '1 A, 1 ground, 1 1/2 B, 1 ground'
     """
-    if kind not in PRESETS:
-        raise ArgumentError("kind", f"one of {', '.join(PRESETS)}", kind)
-    return PRESETS[kind](stripes)
+    return PRESETS[require_one_of(kind, "kind", PRESETS)](stripes)
 
 
 def mirror(bands: Iterable[Band]) -> Bands:
@@ -142,6 +142,12 @@ def band_edges(bands: Bands, pixels: int | Fraction = 1) -> tuple[int, ...]:
     return tuple(edges)
 
 
+def band_spans(bands: Bands, pixels: int | Fraction = 1) -> list[tuple[int, int, int]]:
+    """Return the stripe of each band, and the pixels where it begins and ends: see above."""
+    edges = pairwise(band_edges(bands, pixels))
+    return [(band.stripe, *edge) for band, edge in zip(bands, edges, strict=True)]
+
+
 def band_plan(bands: Bands, pixels: int | Fraction = 1) -> NDArray[np.intp]:
     """Return the stripe number at every pixel across one repeat, ``pixels`` a check."""
     stripes = np.array([band.stripe for band in bands], dtype=np.intp)
@@ -180,13 +186,7 @@ def counted(bands: Bands, stripes: int) -> Bands:
 
 
 def require_bands(value: object, stripes: int, argument: str) -> Bands:
-    """Return bands that were given as text, as a preset's name, or as pairs (stripe, checks).
-
-    Raises
-    ------
-    ArgumentError
-        For a stripe that is not there, a width out of range, nothing, or too much.
-    """
+    """Return bands that were given as text, as a preset's name, or as pairs (stripe, checks)."""
     if isinstance(value, str):
         kind = value.strip().lower()
         return PRESETS[kind](stripes) if kind in PRESETS else read_order(value, stripes, argument)
@@ -281,11 +281,7 @@ def labels_of(names: Sequence[str]) -> tuple[str, ...]:
 def write_order(bands: Bands, names: Sequence[str] | None = None) -> str:
     """Return bands as a colour order that :func:`read_order` reads back exactly.
 
-    Parameters
-    ----------
-    bands : tuple of Band
-    names : sequence of str, optional
-        Of the ground and of every stripe; letters stand for them where left out.
+    ``names`` are of the ground and of every stripe; letters stand for them where left out.
 
     >>> write_order((Band(1, 2), Band(0, Fraction(3, 2))), ["white", "navy"])
     '2 navy, 1 1/2 white'

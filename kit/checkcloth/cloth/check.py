@@ -12,7 +12,6 @@ from numpy.typing import NDArray
 
 from checkcloth.arguments import as_number, as_whole
 from checkcloth.cloth.bands import (
-    Band,
     Bands,
     band_plan,
     checks_in,
@@ -27,19 +26,6 @@ from checkcloth.cloth.length import Length
 from checkcloth.errors import ArgumentError, LengthError
 from checkcloth.files.html import figure, image
 from checkcloth.files.png import bands_png
-
-__all__ = [
-    "MOST_STRIPES",
-    "Band",
-    "Check",
-    "Fit",
-    "Grid",
-    "RepeatGrid",
-    "arc_minutes",
-    "band_plan",
-    "even_bands",
-    "fusing_distance",
-]
 
 MOST_STRIPES = 24
 _SMALLEST, _LARGEST = Length("0.1 mm"), Length("1000 mm")
@@ -376,12 +362,6 @@ def _as_dpi(dpi: Fraction | float) -> Fraction:
 _FARTHEST = Length("100000000 mm")
 
 
-def _of_minutes(minutes: float) -> float:
-    """Distance over size of what subtends so many minutes of arc."""
-    angle = math.radians(as_number(minutes, "minutes", 0.1, 60) / 60)
-    return 1 / (2 * math.tan(angle / 2))
-
-
 def _positive(length: Length | str, name: str) -> Length:
     found = Length(length)
     if not found or found > _FARTHEST:
@@ -395,27 +375,15 @@ def fusing_distance(size: Length | str, minutes: float = 1.0) -> Length:
     Nearer, the checks are seen; farther, they fuse into the cloth's far-off colour
     (:func:`checkcloth.scoring.cloth_scores.far_colour`). A rule of thumb, not a measurement,
     about 3,440 times the size: a good eye (6/6, 20/20) tells details of one minute of arc
-    apart in good light and at strong contrast. Weak contrast and dim light fuse sooner.
+    apart in good light and at strong contrast. Weak contrast and dim light fuse sooner. ``minutes``
+    is the finest detail that the eye resolves, 0.1 to 60 minutes of arc.
 
-    Parameters
-    ----------
-    size : Length or str
-        Side of one check.
-    minutes : float
-        The finest detail that the eye resolves, 0.1 to 60 minutes of arc.
-
-    Returns
-    -------
-    Length
-        In millimetres.
-
-    Examples
-    --------
     >>> round(fusing_distance("1/4 in").mm / 1000, 1)
     21.8
     """
     near = _positive(size, "size")
-    return Length.of_mm(round(near.mm * _of_minutes(minutes), 6))
+    angle = math.radians(as_number(minutes, "minutes", 0.1, 60) / 60)
+    return Length.of_mm(round(near.mm * (1 / (2 * math.tan(angle / 2))), 6))
 
 
 def arc_minutes(size: Length | str, distance: Length | str) -> float:

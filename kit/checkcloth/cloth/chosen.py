@@ -16,7 +16,7 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.named_colour import clean_text, moved_words
 from checkcloth.colour.spectra.texture import TextureFactor
 from checkcloth.errors import ArgumentError
-from checkcloth.files.html import AS_TYPED
+from checkcloth.files.html import AS_TYPED, OneLine
 
 _Plain = str | int | float | bool | None
 _MOST_DIGITS = 100
@@ -35,19 +35,8 @@ def _can_be_saved(value: object) -> bool:
     return value is None or (isinstance(value, int) and abs(value) < 10**_MOST_DIGITS)
 
 
-def plain_settings(value: Mapping[str, Any]) -> dict[str, Any]:
-    """Return a copy of settings that any JSON file can hold: plain values, lists, mappings.
-
-    Raises
-    ------
-    ArgumentError
-    """
-    require_type(value, "settings", Mapping)  # type: ignore[type-abstract]
-    _check_settings(value, 0)
-    return deepcopy(dict(value))
-
-
-def _check_settings(value: object, depth: int) -> None:
+def _check_settings(value: object, depth: int = 0) -> None:
+    """Refuse settings that some JSON file could not hold: all but plain values, lists, mappings."""
     if depth > _DEEPEST:
         raise ArgumentError("settings", f"at most {_DEEPEST} deep", depth)
     if isinstance(value, Mapping):
@@ -63,7 +52,7 @@ def _check_settings(value: object, depth: int) -> None:
 
 
 @dataclass(frozen=True, repr=False)
-class Chosen:
+class Chosen(OneLine):
     """A colourway that was kept.
 
     Attributes
@@ -120,16 +109,13 @@ class Chosen:
     def __str__(self) -> str:
         return f"{self.colourway}, chosen{f': {self.note}' if self.note else ''}"
 
-    def __repr__(self) -> str:
-        return f"<{self}>"
-
     def _repr_html_(self) -> str:
         note = f"<p {AS_TYPED}>{escape(self.note)}</p>" if self.note else ""
         return self.colourway._repr_html_() + note
 
 
 @dataclass(frozen=True, repr=False)
-class ChosenSet:
+class ChosenSet(OneLine):
     """Colourways chosen together, on one check size.
 
     Colourways may differ in their number of stripes: ``check_for`` gives each its check.
@@ -174,7 +160,9 @@ class ChosenSet:
         object.__setattr__(self, "check", check)
         object.__setattr__(self, "chosen", members)
         object.__setattr__(self, "name", clean_text(name, "name"))
-        object.__setattr__(self, "settings", plain_settings(settings or {}))
+        held = require_type(settings or {}, "settings", Mapping)  # type: ignore[type-abstract]
+        _check_settings(held)
+        object.__setattr__(self, "settings", deepcopy(dict(held)))
 
     @property
     def colourways(self) -> tuple[Colourway, ...]:
@@ -225,9 +213,6 @@ class ChosenSet:
         moved = moved_words(colour for one in self if one.known.beyond for colour in one.colours)
         words = f"{lead}: {len(self)} {noun} on a check of {self.check.size}"
         return f"{words}; colours: {moved}" if moved else words
-
-    def __repr__(self) -> str:
-        return f"<{self}>"
 
     def _repr_html_(self) -> str:
         pieces = "".join(colourway._repr_html_() for colourway in self)

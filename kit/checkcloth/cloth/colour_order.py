@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from difflib import get_close_matches
 
-from checkcloth.arguments import as_tuple, require_type
+from checkcloth.arguments import as_tuple, require_one_of, require_type
 from checkcloth.cloth.bands import names_in_order, read_order, write_order
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway, fitting
@@ -13,10 +13,6 @@ from checkcloth.cloth.length import Length
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette
 from checkcloth.errors import ArgumentError, ColourError
-
-__all__ = ["cloth_of_order", "colour_order"]
-
-_WAYS = ("warp", "weft")
 
 
 def colour_order(colourway: Colourway, check: Check, way: str = "warp") -> str:
@@ -46,8 +42,7 @@ def colour_order(colourway: Colourway, check: Check, way: str = "warp") -> str:
     >>> colour_order(quay, Check("1/4 in", 2, warp="2 A, 2 ground, 4 B"))
     '2 navy, 2 white, 4 teal'
     """
-    if way not in _WAYS:
-        raise ArgumentError("way", f"one of {', '.join(_WAYS)}", way)
+    require_one_of(way, "way", ("warp", "weft"))
     fitting(colourway, check)
     stripes = colourway.stripes if way == "warp" else colourway.weft_colours
     names = [colourway.ground.name, *(stripe.name for stripe in stripes)]

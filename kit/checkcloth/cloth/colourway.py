@@ -10,7 +10,8 @@ from typing import Any
 import numpy as np
 
 from checkcloth.arguments import Floats, as_number, as_tuple, require_type
-from checkcloth.cloth.check import MOST_STRIPES, Check, even_bands
+from checkcloth.cloth.bands import even_bands
+from checkcloth.cloth.check import MOST_STRIPES, Check
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.named_colour import NamedColour, clean_text, moved_words
 from checkcloth.cloth.tones import (
@@ -30,13 +31,11 @@ from checkcloth.colour.print_condition import PrintCondition
 from checkcloth.colour.spaces import srgb_to_lab, xyz_to_lab
 from checkcloth.colour.wide import Known, known_of
 from checkcloth.errors import ArgumentError
-from checkcloth.files.html import figure, image
-
-__all__ = ["Colourway", "fitting"]
+from checkcloth.files.html import OneLine, figure, image
 
 
 @dataclass(frozen=True, repr=False)
-class Colourway:
+class Colourway(OneLine):
     """A colourway of a check with as many stripes as it has stripe colours.
 
     Parameters
@@ -257,9 +256,6 @@ class Colourway:
         words = f"{lead}{stripes} on {on}, {self.strength * 100:.4g} %, {how}"
         return f"{words}; {moved}" if (moved := self.moved_words) else words
 
-    def __repr__(self) -> str:
-        return f"<{self}>"
-
     def _repr_html_(self) -> str:
         warp, weft = swatch_plans(even_bands(len(self.stripes)), even_bands(len(self.weft_colours)))
         kind = "estimated " if find_mixing(self.mixing).estimate else ""
@@ -273,14 +269,8 @@ _ROUNDING = 1e-4
 
 
 def fitting(colourway: Colourway, check: Check) -> Check:
-    """Return ``check``, or say that it has another number of stripes than the colourway.
+    """Return ``check``, or raise an :class:`ArgumentError` for one of other stripe counts.
 
-    Raises
-    ------
-    ArgumentError
-
-    Examples
-    --------
     >>> fitting(Colourway("white", ["navy"]), Check("0.5 in", 1)).stripes
     1
     """

@@ -9,11 +9,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike
 
-from checkcloth.arguments import Floats, as_colours, as_fraction, as_number
+from checkcloth.arguments import Floats, as_colours, as_fraction, as_number, require_one_of
 from checkcloth.colour.ink import STOCKS, Stock, lay_inks
 from checkcloth.colour.reflectance import absorption, absorption_to_srgb
 from checkcloth.colour.spaces import (
@@ -26,15 +27,30 @@ from checkcloth.colour.spaces import (
 from checkcloth.colour.wide import wide_to_xyz
 from checkcloth.errors import ArgumentError
 
-__all__ = ["MIXINGS", "MIXING_OPTIONS", "Mixing", "find_mixing", "mix_tones", "mix_wide"]
-
 # Tones worked at a time: 36 bands of so many tones are 2.4 MB, and the memory beside input
 # and output does not grow with the number of colourways.
 _BLOCK_TONES = 8192
 
-# Tones (M, W+1, F+1, B) from grounds (M, B), warp and weft stripes (M, W, B) and (M, F, B),
-# strength (M,), warp share, stock.
-_Lay = Callable[[Floats, Floats, Floats, Floats, float, Stock], Floats]
+
+class _Colours(NamedTuple):
+    """Colours of M checks in the B channels of a space, and what their shares follow from."""
+
+    grounds: Floats  # (M, B)
+    warp: Floats  # (M, W, B)
+    weft: Floats  # (M, F, B)
+    strength: Floats  # (M,), the warp's
+    weft_strength: Floats  # (M,)
+    share: float  # of the surface, the warp's
+    stock: Stock
+
+    @property
+    def alphas(self) -> tuple[Floats, Floats]:
+        """Strengths of warp and weft, (M, 1, 1)."""
+        return self.strength[..., None, None], self.weft_strength[..., None, None]
+
+
+# Tones (M, W+1, F+1, B).
+_Lay = Callable[[_Colours], Floats]
 # To a space or back; gets the Yule–Nielsen n, which only light uses.
 _Code = Callable[[Floats, float], Floats]
 
@@ -43,35 +59,17 @@ _Code = Callable[[Floats, float], Floats]
 class Mixing:
     """A way of mixing, and what it stands for.
 
-    Attributes
-    ----------
-    name : str
-    hint : str
-        A few words, for a choice in a list.
-    meaning : str
-        One line for people.
-    layout : str
-        Shares: how ground, weft and warp come together, one of ``LAYOUTS``.
-    space : str
-        What the shares are taken in, one of ``SPACES``.
-    estimate : bool
-        Whether the result is an estimate and must be labelled so wherever it shows.
-    fixed_share : float or None
-        The warp's share of the surface where the weave settles it.
-
-    Examples
-    --------
     >>> find_mixing("pigment").label, find_mixing("woven").uses_warp_share
     ('pigment (estimate)', True)
     """
 
     name: str
-    hint: str
-    meaning: str
-    layout: str
-    space: str
-    estimate: bool = False
-    fixed_share: float | None = None
+    hint: str  # a few words, for a choice in a list
+    meaning: str  # one line for people
+    layout: str  # shares: how ground, weft and warp come together, one of LAYOUTS
+    space: str  # what the shares are taken in, one of SPACES
+    estimate: bool = False  # whether the result must be labelled so wherever it shows
+    fixed_share: float | None = None  # the warp's, of the surface, where the weave settles it
 
     @property
     def uses_warp_share(self) -> bool:
@@ -100,13 +98,18 @@ class Mixing:
         share: float,
         weft_stripes: Floats | None = None,
         stock: Stock = STOCKS[""],
+        weft_strength: Floats | None = None,
     ) -> Floats:
         """Tones (M, W+1, F+1, B) of grounds (M, B), stripes (M, W, B), strength (M,).
 
-        ``weft_stripes`` (M, F, B) are the stripes too where left out.
+        ``weft_stripes`` (M, F, B) and ``weft_strength`` (M,), which ``ink`` does not know, are the
+        warp's where left out.
         """
         weft = stripes if weft_stripes is None else weft_stripes
-        return LAYOUTS[self.layout](grounds, stripes, weft, strength, self.share(share), stock)
+        under = strength if weft_strength is None else weft_strength
+        share = self.share(share)
+        colours = _Colours(grounds, stripes, weft, strength, under, share, stock)
+        return LAYOUTS[self.layout](colours)
 
     def encode(self, rgb: Floats, n: float) -> Floats:
         """Encoded sRGB (..., 3) to the space (..., B); n is Yule and Nielsen's."""
@@ -153,91 +156,54 @@ def _from_p3(light: Floats, n: float) -> Floats:
     return np.clip(linear_to_srgb(into_srgb(p3_to_linear(light))), 0, 1)
 
 
-def _layered(
-    grounds: Floats,
-    warp_stripes: Floats,
-    weft_stripes: Floats,
-    strength: Floats,
-    share: float,
-    stock: Stock,
-) -> Floats:
+def _layered(colours: _Colours) -> Floats:
     """The warp lies over the weft, and the weft over the ground, each at strength α.
 
     Single: α of the stripe and 1−α of the ground. Crossing: α warp, α(1−α) weft and
     (1−α)² ground.
     """
-    alpha = strength[..., None, None]
-    ground = grounds[..., None, :]
-    weft = np.concatenate([ground, alpha * weft_stripes + (1 - alpha) * ground], axis=-2)
-    warps, wefts = warp_stripes.shape[-2], weft_stripes.shape[-2]
-    tones = np.empty((*weft.shape[:-2], warps + 1, wefts + 1, weft.shape[-1]))
-    tones[..., 0, :, :] = weft
+    alpha, weft_alpha = colours.alphas
+    ground = colours.grounds[..., None, :]
+    lone = weft_alpha * colours.weft + (1 - weft_alpha) * ground
+    weft = np.concatenate([ground, lone], axis=-2)
     alpha = alpha[..., None]
-    over = (1 - alpha) * weft[..., None, :, :]
-    tones[..., 1:, :, :] = alpha * warp_stripes[..., :, None, :] + over
-    return tones
+    over = alpha * colours.warp[..., :, None, :] + (1 - alpha) * weft[..., None, :, :]
+    return np.concatenate([weft[..., None, :, :], over], axis=-3)
 
 
-def _woven(
-    grounds: Floats,
-    warp_stripes: Floats,
-    weft_stripes: Floats,
-    strength: Floats,
-    share: float,
-    stock: Stock,
-) -> Floats:
+def _woven(colours: _Colours) -> Floats:
     """Threads side by side: the warp covers its share of the surface, the weft the rest.
 
     Warp single: αw of the stripe; weft single: α(1−w); crossing: αw warp, α(1−w) weft;
     the ground has what is left.
     """
-    alpha = strength[..., None, None]
-    warp, weft = (stripes - grounds[..., None, :] for stripes in (warp_stripes, weft_stripes))
+    (alpha, weft_alpha), share, ground = colours.alphas, colours.share, colours.grounds
+    warp, weft = (stripes - ground[..., None, :] for stripes in (colours.warp, colours.weft))
     tones = np.empty((*warp.shape[:-2], warp.shape[-2] + 1, weft.shape[-2] + 1, warp.shape[-1]))
-    tones[...] = grounds[..., None, None, :]
+    tones[...] = ground[..., None, None, :]
     tones[..., 1:, :, :] += (alpha * share * warp)[..., :, None, :]
-    tones[..., :, 1:, :] += (alpha * (1 - share) * weft)[..., None, :, :]
+    tones[..., :, 1:, :] += (weft_alpha * (1 - share) * weft)[..., None, :, :]
     return tones
 
 
-def _multiplied(
-    grounds: Floats,
-    warp_stripes: Floats,
-    weft_stripes: Floats,
-    strength: Floats,
-    share: float,
-    stock: Stock,
-) -> Floats:
+def _multiplied(colours: _Colours) -> Floats:
     """Each stripe filters what is under it: ground · (1−α+α·weft) · (1−α+α·warp)."""
-    alpha = strength[..., None, None]
     warp, weft = (
         np.concatenate([np.ones_like(stripes[..., :1, :]), 1 - alpha + alpha * stripes], axis=-2)
-        for stripes in (warp_stripes, weft_stripes)
+        for alpha, stripes in zip(colours.alphas, (colours.warp, colours.weft), strict=True)
     )
     both = warp[..., :, None, :] * weft[..., None, :, :]
-    return np.asarray(grounds[..., None, None, :] * both)
+    return np.asarray(colours.grounds[..., None, None, :] * both)
 
 
-def _demichel(
-    grounds: Floats,
-    warp_stripes: Floats,
-    weft_stripes: Floats,
-    strength: Floats,
-    share: float,
-    stock: Stock,
-) -> Floats:
+def _demichel(colours: _Colours) -> Floats:
     """Halftone dots that fall at random, on the ground as paper; the strength is a tone value."""
-    if weft_stripes is warp_stripes:
-        return lay_inks(grounds, warp_stripes, strength[:, None], stock)
-    warps, inks = warp_stripes.shape[1], np.concatenate([warp_stripes, weft_stripes], axis=1)
-    laid = lay_inks(grounds, inks, strength[:, None], stock)
-    tones = np.concatenate([laid[:, : warps + 1, :1], laid[:, : warps + 1, warps + 1 :]], axis=2)
-    # An ink in both directions has one plate: over itself it is no overprint of two inks.
-    every = np.arange(1, warps + 1)
-    own = laid[:, every, every][:, :, None]
-    same = (warp_stripes[:, :, None] == weft_stripes[:, None]).all(axis=-1, keepdims=True)
-    tones[:, 1:, 1:] = np.where(same, own, tones[:, 1:, 1:])
-    return tones
+    grounds, warp, weft, strength, *_, stock = colours
+    if weft is warp:
+        return lay_inks(grounds, warp, strength[:, None], stock)
+    warps = warp.shape[1]
+    laid = lay_inks(grounds, np.concatenate([warp, weft], axis=1), strength[:, None], stock)
+    return np.concatenate([laid[:, : warps + 1, :1], laid[:, : warps + 1, warps + 1 :]], axis=2)
 
 
 # The page has the same entries (LAYOUTS and DECODINGS of page/shared/mixing.js): a mixing made of
@@ -285,20 +251,12 @@ MIXING_OPTIONS = {
 
 
 def find_mixing(name: str) -> Mixing:
-    """Return the mixing of that name.
-
-    Raises
-    ------
-    ArgumentError
-        For a name that is none of ``MIXINGS``.
+    """Return the mixing of that name, one of ``MIXINGS``.
 
     >>> find_mixing("woven").meaning
     'threads too fine to see apart, mixed as light'
     """
-    for mixing in _MIXINGS:
-        if mixing.name == name:
-            return mixing
-    raise ArgumentError("mixing", f"one of {', '.join(MIXINGS)}", name)
+    return _MIXINGS[MIXINGS.index(require_one_of(name, "mixing", MIXINGS))]
 
 
 def mix_tones(
@@ -410,22 +368,9 @@ def mix_wide(
 ) -> Floats:
     """Return the tones of many checks in XYZ, from colours beyond sRGB: nothing is mapped.
 
-    Parameters
-    ----------
-    colours : ndarray, shape (M, 1+W, C) or (M, 1+W+F, C)
-        Ground, stripes and the weft's own, as :func:`encode_wide` gives them.
-    warps : int
-        W.
-    strength : ndarray, shape (M,)
-    mixing, warp_share, yule_nielsen, stock :
-        As :func:`mix_tones` has them.
-    space : str
-        One of ``WIDE_SPACES``.
-
-    Returns
-    -------
-    ndarray of float64, shape (M, W+1, F+1, 3)
-        XYZ under D65, 2°, white Y = 1.
+    ``colours`` (M, 1+W, C) or (M, 1+W+F, C) are ground, W = ``warps`` stripes and the weft's own,
+    as :func:`encode_wide` gives them for ``space``; all else is as :func:`mix_tones` has it. The
+    tones are (M, W+1, F+1, 3), under D65, 2°, white Y = 1.
     """
     chosen, own = find_mixing(mixing), colours.shape[1] - 1 - warps
     n = yule_nielsen if chosen.uses_yule_nielsen else 1.0

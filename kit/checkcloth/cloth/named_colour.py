@@ -24,7 +24,7 @@ from checkcloth.colour.spaces import (
 )
 from checkcloth.colour.spectra.lights import check_reflectance, to_bands
 from checkcloth.errors import ArgumentError, ColourError, shown
-from checkcloth.files.html import figure, image
+from checkcloth.files.html import OneLine, figure, image
 from checkcloth.files.png import bands_png
 
 ROLES = ("", "ground", "stripe")
@@ -77,7 +77,7 @@ Triple = tuple[float, float, float]
 
 
 @dataclass(frozen=True, repr=False)
-class NamedColour:
+class NamedColour(OneLine):
     """A named, opaque colour.
 
     Attributes
@@ -229,9 +229,6 @@ class NamedColour:
     def __str__(self) -> str:
         named = self.name if self.name.lower() == self.hex else f"{self.name} {self.hex}"
         return f"{named}, {self.shift_words}" if self.shift_words else named
-
-    def __repr__(self) -> str:
-        return f"<{self}>"
 
     def _repr_html_(self) -> str:
         png = bands_png(

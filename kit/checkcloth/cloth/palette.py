@@ -23,7 +23,7 @@ from checkcloth.colour.spectra.reading import spectral_columns
 from checkcloth.errors import ArgumentError, CheckclothError, FileFormatError, shown
 from checkcloth.files.csv_rows import Row, as_value, csv_text, read_rows, rows_of
 from checkcloth.files.frames import FRAME_NAME, Table, is_frame
-from checkcloth.files.html import figure, image
+from checkcloth.files.html import OneLine, figure, image
 from checkcloth.files.png import bands_png
 from checkcloth.files.shipped import shipped
 from checkcloth.files.whole import read_text, write_whole
@@ -32,7 +32,7 @@ MOST_COLOURS = 10_000
 
 
 @dataclass(frozen=True, repr=False)
-class Palette:
+class Palette(OneLine):
     """Named colours, in an order of their own; each name once.
 
     Parameters
@@ -143,9 +143,6 @@ class Palette:
         noun = "colour" if len(self) == 1 else "colours"
         moved = moved_words(self.colours)
         return f"palette {self.name}: {len(self)} {noun}{f', {moved}' if moved else ''}"
-
-    def __repr__(self) -> str:
-        return f"<{self}>"
 
     def _repr_html_(self) -> str:
         across = min(len(self), 24)

@@ -42,8 +42,6 @@ _PARTED = 2.0  # and no longer do (both are choices of ours)
 _LEAST = 1e-4
 # How far a colour shifts from one light to another, in words: up to ΔE00, choices of ours.
 _SHIFT_WORDS = ((1.0, "hardly"), (2.0, "a little"), (4.0, "clearly"), (float("inf"), "strongly"))
-
-
 # Pairs of colours that are compared at a time.
 _PAIRS = 1 << 18
 _DE2000 = "CIEDE2000: ISO/CIE 11664-6; Sharma, Wu and Dalal 2005"
@@ -133,7 +131,7 @@ class Parting(NamedTuple):
     part: float
 
 
-class Partings(tuple[Parting, ...], Tabular):
+class Partings(Tabular, tuple[Parting, ...]):
     """Pairs that match under one light and part under another, the widest parted first.
 
     A tuple that is also a table.
@@ -182,9 +180,6 @@ class Partings(tuple[Parting, ...], Tabular):
 
     def __str__(self) -> str:
         return self.words
-
-    def __repr__(self) -> str:
-        return f"<{self}>"
 
     def texts(self) -> Iterator[tuple[str, ...]]:
         """Yield the rows of the table as texts."""
@@ -270,8 +265,8 @@ class LightTable(Tabular):
             f"{tone} shifts most, {shift_words(shift)}: ΔE00 {shift:.1f} from {self.lights[0]} "
             f"to {light}"
         )
-        pairs = len(self.partings)
-        said = f"; {pairs} pairs match under one light and part under another" if pairs else ""
+        partings = self.partings
+        said = f"; {partings.words}" if partings else ""
         basis = "spectra recovered from sRGB, a guess" if self.recovered else "measured spectra"
         return f"{first}{said} ({self.observer}° observer, {basis})"
 
@@ -299,8 +294,7 @@ class LightTable(Tabular):
 
     def text(self) -> str:
         """Return the table as plain text, the sentence first."""
-        heads = [*self.heads]
-        rows = [heads, *self.texts()]
+        rows = [[*self.heads], *self.texts()]
         widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
         lines = ("  ".join(c.rjust(w) for c, w in zip(row, widths, strict=True)) for row in rows)
         return "\n".join([self.words, *lines])
@@ -313,9 +307,6 @@ class LightTable(Tabular):
 
     def __str__(self) -> str:
         return self.words
-
-    def __repr__(self) -> str:
-        return f"<{self}>"
 
     def _repr_html_(self) -> str:
         width = len(self.lights) + 3
@@ -406,14 +397,16 @@ def inconstancy(
 19 in 20 within ΔE00 4.5)'
     """
     if find_mixing(colourway.mixing).space == "as-is":
-        spectra, recovered = _colour_spectra(colourway.colours)
-        labs = np.stack([spectral_lab([*spectra.values()], light, observer) for light in lights])
+        found = {one.name: best_reflectance(one) for one in colourway.colours}
+        recovered = any(guess for _, guess in found.values())
+        spectra = [spectrum for spectrum, _ in found.values()]
+        labs = np.stack([spectral_lab(spectra, light, observer) for light in lights])
         shifts = np.stack([delta_e_2000(labs[0], lab) for lab in labs])
         at, colour = np.unravel_index(int(shifts.argmax()), shifts.shape)
-        name, light, shift = [*spectra][int(colour)], lights[int(at)], float(shifts.max())
+        name, light, shift = [*found][int(colour)], lights[int(at)], float(shifts.max())
     else:
-        found = under_lights(colourway, lights, observer=observer)
-        (name, light, shift), recovered = found.worst, found.recovered
+        lit = under_lights(colourway, lights, observer=observer)
+        (name, light, shift), recovered = lit.worst, lit.recovered
     return Inconstancy(name, lights[0], light, shift, observer, recovered)
 
 
@@ -445,13 +438,6 @@ def looks_under(colour: NamedColour, light: str) -> NamedColour:
     bring = between_whites(white_of(light), D65_WHITE).T
     xyz = spectral_xyz(best_reflectance(colour)[0], light) @ bring
     return NamedColour(colour.name, shown_rgb(xyz))
-
-
-def _colour_spectra(colours: Iterable[NamedColour]) -> tuple[dict[str, Floats], bool]:
-    """The reflectance of each colour by its name, and whether some had to be recovered."""
-    found = {one.name: best_reflectance(one) for one in colours}
-    spectra = {name: spectrum for name, (spectrum, _) in found.items()}
-    return spectra, any(guess for _, guess in found.values())
 
 
 def parting_pairs(

@@ -20,19 +20,11 @@ _MOST_THREADS = 100_000
 
 
 def plain_weave(ends: int, picks: int | None = None) -> NDArray[np.bool_]:
-    """Return where the warp is up in a plain-weave cell, shape (picks, ends).
+    """Return where the warp is up in a plain-weave cell, shape (picks, ends), of 1 to 1,000 each.
 
-    Each end goes over one pick and under the next; the corner shows warp.
+    Each end goes over one pick and under the next; the corner shows warp. As many picks as ends
+    unless given.
 
-    Parameters
-    ----------
-    ends : int
-        Warp threads across the cell, 1 to 1,000.
-    picks : int, optional
-        Weft threads up the cell; as many as ends unless given.
-
-    Examples
-    --------
     >>> plain_weave(3).astype(int).tolist()
     [[1, 0, 1], [0, 1, 0], [1, 0, 1]]
     """
@@ -46,21 +38,8 @@ def plain_weave_share(ends: int, picks: int | None = None) -> Fraction:
 
     Exactly one half if either count is even. With both odd one crossing is left over:
     (n² + 1) / 2n² for n × n threads. That is one cell; which cells of a check begin so is
-    :func:`check_weave_shares`.
+    :func:`check_weave_shares`. Ends and picks are 1 to 100,000; as many picks as ends unless given.
 
-    Parameters
-    ----------
-    ends : int
-        Warp threads across the cell, 1 to 100,000.
-    picks : int, optional
-        Weft threads up the cell; as many as ends unless given.
-
-    Returns
-    -------
-    Fraction
-
-    Examples
-    --------
     >>> [str(plain_weave_share(n)) for n in (1, 2, 3, 5, 7)]
     ['1', '1/2', '5/9', '13/25', '25/49']
     """
@@ -89,23 +68,9 @@ def check_weave_shares(ends: int) -> WeaveShares:
     is why bands get even counts (common practice), which show exactly half everywhere.
 
     The first end goes over the first pick, as in :func:`plain_weave`; begun under it, warp and
-    weft change places.
+    weft change places. One ``warp_share`` says none of this: it moves crossings and singles the
+    same way.
 
-    Parameters
-    ----------
-    ends : int
-        Warp threads a band, and weft threads, 1 to 100,000.
-
-    Returns
-    -------
-    WeaveShares
-
-    Notes
-    -----
-    One ``warp_share`` says none of this: it moves crossings and singles the same way.
-
-    Examples
-    --------
     >>> print(*check_weave_shares(5))
     13/25 12/25 13/25
     >>> print(*check_weave_shares(4))
@@ -200,20 +165,11 @@ class Run(NamedTuple):
 
 @dataclass(frozen=True)
 class ThreadOrder:
-    """The order of threads one way: runs from edge to edge.
-
-    Attributes
-    ----------
-    runs : tuple of Run
-    each : int
-        Threads a check.
-    repeats : int
-        Whole repeats.
-    """
+    """The order of threads one way: runs from edge to edge."""
 
     runs: tuple[Run, ...]
-    each: int
-    repeats: int
+    each: int  # threads a check
+    repeats: int  # whole repeats
 
     @property
     def threads(self) -> int:
@@ -300,12 +256,8 @@ def _threads_in(checks: int | Fraction, size: Length, sett: Sett, each: int) -> 
 class Allowances:
     """What yarn is needed beyond the size of the cloth; ask the mill, these only stand in.
 
-    Attributes
-    ----------
-    warp_take_up, weft_take_up : float
-        How much longer the yarn is than the cloth that it lies in, as a share of the cloth.
-    waste : float
-        Share lost in winding, warping and mending, added on top.
+    Take-up is how much longer the yarn is than the cloth that it lies in, as a share of the cloth;
+    waste is lost in winding, warping and mending, added on top.
     """
 
     warp_take_up: float = 0.08

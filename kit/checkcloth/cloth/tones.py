@@ -63,35 +63,20 @@ def _rgb(colour: Any) -> Any:
 
 @dataclass(frozen=True)
 class Stack:
-    """Colourways that are mixed as one array: equally many stripes, one mixing and options.
+    """Colourways that are mixed as one array: equally many stripes, one mixing and options."""
 
-    Attributes
-    ----------
-    indices : ndarray of int, shape (M,)
-        Which of the colourways that were stacked.
-    grounds, stripes, strengths : ndarray of float64, shapes (M, 3), (M, N, 3), (M,)
-    mixing : str
-    warp_share, yule_nielsen : float
-    weft_stripes : ndarray of float64, shape (M, F, 3), or None
-        Where the weft has colours of its own.
-    stock : Stock
-    known : Known
-        What is known of the colours beyond sRGB.
-    colours : tuple of tuples, length M, or None
-        Ground, stripes and the weft's own of each, where something is known of them beyond sRGB;
-        tones are then mixed from these, not from the arrays.
-    """
-
-    indices: Indices
-    grounds: Floats
-    stripes: Floats
-    strengths: Floats
+    indices: Indices  # (M,), which of the colourways that were stacked
+    grounds: Floats  # (M, 3)
+    stripes: Floats  # (M, N, 3)
+    strengths: Floats  # (M,)
     mixing: str
     warp_share: float
     yule_nielsen: float
-    weft_stripes: Floats | None = None
+    weft_stripes: Floats | None = None  # (M, F, 3), where the weft has colours of its own
     stock: Stock = STOCKS[""]
-    known: Known = _SRGB
+    known: Known = _SRGB  # of the colours beyond sRGB
+    # Ground, stripes and the weft's own of each of M, where something is known of them beyond sRGB:
+    # tones are then mixed from these, not from the arrays.
     colours: tuple[tuple[Any, ...], ...] | None = None
 
     @property
@@ -289,6 +274,15 @@ def alike(one: Floats, two: Floats) -> NDArray[np.bool_]:
     return np.abs(step, out=step) <= 1e-12
 
 
+def each_symmetry(tones: Floats) -> tuple[Symmetry, ...]:
+    """Return the symmetry of each check of an array (M, W+1, F+1, 3)."""
+    if tones.shape[1] != tones.shape[2]:
+        return (NO_SYMMETRY,) * len(tones)
+    singles = np.all(alike(tones[:, 1:, 0], tones[:, 0, 1:]), axis=(1, 2)).tolist()
+    crossings = np.all(alike(tones, tones.swapaxes(1, 2)), axis=(1, 2, 3)).tolist()
+    return tuple(map(Symmetry, singles, crossings))
+
+
 def canonical_tone(warp: int, weft: int, symmetry: Symmetry) -> tuple[int, int]:
     """Return the canonical (warp, weft) of a tone that occurs at several positions.
 
@@ -376,6 +370,13 @@ def area_shares(warp_bands: Bands, weft_bands: Bands | None = None) -> Floats:
     return shares
 
 
+def laid_positions(shares: Floats, symmetry: Symmetry) -> list[tuple[tuple[int, int], ...]]:
+    """Return :func:`positions_of` the distinct tones that cover some of the cloth's area."""
+    warps, wefts = (side - 1 for side in shares.shape)
+    every = positions_of(warps, wefts, symmetry)
+    return [positions for positions in every if any(shares[at] > 0 for at in positions)]
+
+
 @lru_cache(maxsize=256)
 def touching_pairs(warp_bands: Bands, weft_bands: Bands | None = None) -> Touching:
     """Return the pairs of tones that share an edge, across the seam of the repeat too.
@@ -388,15 +389,9 @@ def touching_pairs(warp_bands: Bands, weft_bands: Bands | None = None) -> Touchi
     ([[0, 1], [0, 2], [1, 3], [2, 3]], [2.0, 2.0, 2.0, 2.0])
     """
     weft_bands = warp_bands if weft_bands is None else weft_bands
-    warp_widths, weft_widths = _widths(warp_bands), _widths(weft_bands)
-    tones = np.arange(len(warp_widths) * len(weft_widths)).reshape(
-        len(warp_widths), len(weft_widths)
-    )
-    lengths = np.zeros((tones.size, tones.size))
-    for a, b in np.argwhere(_borders(warp_bands)):
-        lengths[tones[a], tones[b]] += _borders(warp_bands)[a, b] * weft_widths
-    for a, b in np.argwhere(_borders(weft_bands)):
-        lengths[tones[:, a], tones[:, b]] += _borders(weft_bands)[a, b] * warp_widths
+    across = np.kron(_borders(warp_bands), np.diag(_widths(weft_bands)))
+    up = np.kron(np.diag(_widths(warp_bands)), _borders(weft_bands))
+    lengths = np.asarray(across + up, dtype=np.float64)
     first, second = np.nonzero(np.triu(lengths))
     return Touching(np.stack([first, second], axis=1), lengths[first, second])
 
@@ -416,15 +411,10 @@ def pixels_a_check(ways: Sequence[Bands], side: float, repeats: int = 2) -> int 
     return max(1 / min(widths), Fraction(round(side), 1) / (repeats * most))
 
 
-def swatch_plan(bands: Bands, side: int = 192, repeats: int = 2) -> Indices:
-    """Return stripe numbers at every pixel of a swatch of whole repeats, ``side`` or near it."""
-    return swatch_plans(bands, bands, side, repeats)[0]
-
-
 def swatch_plans(
     warp_bands: Bands, weft_bands: Bands, side: int = 192, repeats: int = 2
 ) -> tuple[Indices, Indices]:
-    """Return :func:`swatch_plan` both ways at one scale, the longer of them near ``side``."""
+    """Return stripe numbers at every pixel of whole repeats, the longer way ``side`` or near it."""
     ways = warp_bands, weft_bands
     most = max(checks_in(bands) for bands in ways)
     each: int | Fraction = max(1, int(side // (repeats * most)))
@@ -445,23 +435,14 @@ def lay(
 def swatch(
     tones: Floats,
     warp_plan: Indices,
-    weft_plan: Indices | None = None,
+    weft_plan: Indices,
     *,
     dpi: Fraction | float | None = None,
     texts: Sequence[tuple[str, str]] = (),
 ) -> bytes:
-    """Return a PNG of tones (W+1, F+1, 3), each pixel's stripes given by the plans.
+    """Return a PNG of tones (W+1, F+1, 3), each pixel's stripes given by plans (width,), (height,).
 
-    Parameters
-    ----------
-    tones : ndarray of float64
-        Encoded sRGB in 0–1.
-    warp_plan, weft_plan : int arrays, shapes (width,) and (height,)
-        Stripe number at every pixel: :func:`swatch_plan`, :meth:`Check.plan`. The weft is
-        laid as the warp where it is left out.
-    dpi, texts :
-        See :func:`checkcloth.files.png.bands_png`.
+    For ``dpi`` and ``texts`` see :func:`checkcloth.files.png.bands_png`.
     """
     cells = np.ascontiguousarray(srgb_to_bytes(tones).swapaxes(0, 1))
-    weft_plan = warp_plan if weft_plan is None else weft_plan
     return bands_png(cells, warp_plan, weft_plan, dpi=dpi, texts=texts)

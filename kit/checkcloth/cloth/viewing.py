@@ -73,34 +73,18 @@ def merging_distances(colourway: Colourway, sett: Sett | str = USUAL_SETT) -> Fl
 
 
 class Viewing(NamedTuple):
-    """Whether a viewer sees tones or threads.
+    """Whether a viewer sees tones or threads."""
 
-    Attributes
-    ----------
-    metres : float
-        From which on every tone is one colour.
-    warp, weft : int
-        The tone whose threads merge last.
-    nearer : bool
-        Whether the viewer stands nearer than that.
-    """
-
-    metres: float
-    warp: int
+    metres: float  # from which on every tone is one colour
+    warp: int  # and weft: the tone whose threads merge last
     weft: int
-    nearer: bool
+    nearer: bool  # whether the viewer stands nearer than that
 
 
 def viewing(
     colourway: Colourway, distance: Length | str = "1 m", sett: Sett | str = USUAL_SETT
 ) -> Viewing:
     """Say from how far the threads of a cloth merge, and whether a viewer stands nearer.
-
-    Parameters
-    ----------
-    colourway : Colourway
-    distance : Length or str
-    sett : Sett or str
 
     Raises
     ------

@@ -33,6 +33,8 @@ __all__ = ["STOCKS", "Stock", "effective_areas", "expected_error", "ink_tones", 
 
 # Below a millionth of white or of the paper's light nothing is told apart.
 _LEAST_RATIO = 1e-6
+# Two ways of working out the light of one colour differ by their last digits.
+_ALIKE = 1e-12
 # A densitometer's channel: its reading is neither of nothing nor of everything.
 _LEAST_READING = 1e-3
 # The curve a + 4t·a(1-a) rises all the way while |t| is no more than this.
@@ -233,7 +235,7 @@ def ink_tones(
         Index 0 on both tone axes is the paper; [i, j] is ink i with ink j. Symmetric, as the
         model knows no order of printing. [i, i] is a tint over the same tint at another angle:
         it covers 1 − (1−a)², and at full strength is the solid (a choice of ours: one ink
-        has one plate, and nobody has measured it).
+        has one plate, and nobody has measured it). So is [i, j] of two inks of one colour.
 
     Notes
     -----
@@ -265,6 +267,9 @@ def lay_inks(papers: Floats, solids: Floats, alpha: Floats, stock: Stock) -> Flo
     # A black beyond Dmax must not come out lighter under another ink.
     np.minimum(over, one, out=over)
     np.minimum(over, two, out=over)
+    # Of two stripes of one ink, which has one plate, no ink lies over another.
+    same = (np.abs(solids[:, i] - solids[:, j]) <= _ALIKE).all(axis=-1)
+    over[same] = one[same]
     # Demichel's four terms as three: (1-a_i+a_i r_i)(1-a_j+a_j r_j) + a_i a_j (r_ij - r_i r_j).
     tint = 1 - areas + areas * rooted
     over -= one * two

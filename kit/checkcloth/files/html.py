@@ -21,18 +21,22 @@ _CLOSE = "padding:.4em .35em"
 _PAPER = "background-color:#fff;background:color-mix(in srgb,var(--jp-layout-color0,#fff) 20%,#fff)"
 
 
-def image(png: bytes, alt: str, *, width: int, height: int) -> str:
+class OneLine:
+    """What prints as one short line, and shows that within a list too."""
+
+    def __repr__(self) -> str:
+        return f"<{self}>"
+
+
+# Never wider than the page, so that a narrow window does not cut it.
+FLUID = "max-width:100%;height:auto"
+ON_PAPER = f"{FLUID};box-sizing:border-box;border-radius:2px;{_PAPER}"
+
+
+def image(
+    png: bytes, alt: str, *, width: int, height: int, style: str = "image-rendering:pixelated"
+) -> str:
     """Return an ``<img>`` that carries its picture and says what it shows."""
-    return _img(png, alt, width, height, "image-rendering:pixelated")
-
-
-def paper_image(png: bytes, alt: str, *, width: int, height: int) -> str:
-    """Return an ``<img>`` of a chart: on paper, and never wider than the page."""
-    style = f"max-width:100%;height:auto;box-sizing:border-box;border-radius:2px;{_PAPER}"
-    return _img(png, alt, width, height, style)
-
-
-def _img(png: bytes, alt: str, width: int, height: int, style: str) -> str:
     data = base64.b64encode(png).decode("ascii")
     return (
         f'<img alt="{escape(alt)}" width="{width}" height="{height}" '
@@ -43,12 +47,7 @@ def _img(png: bytes, alt: str, width: int, height: int, style: str) -> str:
 def figure(picture: str, caption: str, *, heading: bool = False) -> str:
     """Return a figure of ready-made HTML with a plain-text caption, which is escaped.
 
-    Parameters
-    ----------
-    picture : str
-    caption : str
-    heading : bool
-        Set the caption above the picture and bold, as what to see in it.
+    A ``heading`` stands above the picture and is bold, as what to see in it.
     """
     if heading:
         head = f'<figcaption style="margin:4px 0;font-weight:600">{escape(caption)}</figcaption>'
@@ -61,19 +60,11 @@ def figure(picture: str, caption: str, *, heading: bool = False) -> str:
 
 @dataclass(frozen=True)
 class Cell:
-    """A cell of a table that is more than its text.
-
-    Attributes
-    ----------
-    text : str
-    strong : bool
-    colour : str
-        A CSS colour, shown as a small square before the text.
-    """
+    """A cell of a table that is more than its text."""
 
     text: str
     strong: bool = False
-    colour: str = ""
+    colour: str = ""  #: a CSS colour, shown as a small square before the text
 
 
 def table(

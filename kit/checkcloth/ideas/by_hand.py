@@ -10,24 +10,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from checkcloth.arguments import as_whole
+from checkcloth.arguments import as_whole, require_one_of
 from checkcloth.cloth.check import MOST_STRIPES
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.errors import ArgumentError
-
-__all__ = [
-    "NUDGES",
-    "Edit",
-    "add_stripe",
-    "keep_weft",
-    "move_stripe",
-    "nudge",
-    "put_colour",
-    "remove_stripe",
-    "swap_stripes",
-    "weft_as_warp",
-]
 
 
 class Edit(NamedTuple):
@@ -91,17 +78,12 @@ def put_colour(colourway: Colourway, part: int, colour: NamedColour | str) -> Ed
     """
     colour_of(colourway, part)
     made = NamedColour.of(colour)
+    words = ", ".join(filter(None, [f"{part_name(part)} is {made.name}", made.shift_words]))
     if part == 0:
-        return Edit(colourway.with_(ground=made), f"Ground is {made.name}{_far_off(made)}")
+        return Edit(colourway.with_(ground=made), words)
     row = list(_row(colourway, part))
     row[abs(part) - 1] = made
-    words = f"{part_name(part)} is {made.name}{_far_off(made)}"
     return Edit(_with_row(colourway, part, row), words)
-
-
-def _far_off(colour: NamedColour) -> str:
-    """How far off a colour that no screen shows is shown, or ""."""
-    return f", {colour.shift_words}" if colour.shift_words else ""
 
 
 def move_stripe(colourway: Colourway, stripe: int, to: int) -> Edit:
@@ -199,36 +181,20 @@ def keep_weft(before: Colourway, after: Colourway) -> Colourway:
 
 
 def nudge(colour: NamedColour, axis: str, steps: int) -> NamedColour:
-    """Return a colour moved by steps along an OKLCh axis, kept in sRGB.
+    """Return a colour moved by −40 to 40 steps along an OKLCh axis, kept in sRGB.
 
-    A colour that sRGB cannot show loses chroma at constant lightness and hue (coloraide's
-    ``oklch-chroma`` with a just-noticeable difference of 0, as the page does). The name says
-    the way, until it is given one of its own; the role stays.
+    A step of ``"lightness"`` is 0.025, of ``"chroma"`` 0.012 and of ``"hue"`` 7.5°. A colour that
+    sRGB cannot show loses chroma at constant lightness and hue (coloraide's ``oklch-chroma`` with a
+    just-noticeable difference of 0, as the page does). The name says the way, until it is given
+    one of its own; the role stays.
 
-    Parameters
-    ----------
-    colour : NamedColour
-    axis : str
-        ``"lightness"`` (0.025 a step), ``"chroma"`` (0.012) or ``"hue"`` (7.5°).
-    steps : int
-        −40 to 40; 0 returns the colour itself.
-
-    Raises
-    ------
-    ArgumentError
-        For another axis or number of steps.
-
-    Examples
-    --------
     >>> print(nudge(NamedColour.of("#f2b084", "Peach Skin"), "lightness", 1))
     Peach Skin, lighter #fbb88c
     """
-    if axis not in NUDGES:
-        raise ArgumentError("axis", f"one of {', '.join(NUDGES)}", axis)
+    channel, size, (back, onward) = NUDGES[require_one_of(axis, "axis", NUDGES)]
     steps = as_whole(steps, "steps", -40, 40)
     if steps == 0:
         return colour
-    channel, size, (back, onward) = NUDGES[axis]
     from coloraide import Color
 
     moved = Color("srgb", colour.rgb).convert("oklch")

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from functools import partial
+from collections.abc import Iterable
 from itertools import combinations
 from math import comb
 from typing import NamedTuple
@@ -16,8 +15,6 @@ from checkcloth.cloth.colourway import Colourway, fitting
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.spaces import srgb_to_lab
-
-__all__ = ["FamilyMember", "family_colourways", "family_of", "fewer_stripes"]
 
 # The counts of stripes that a family usually has (common practice).
 FAMILY_COUNTS = (6, 3, 2)
@@ -84,19 +81,6 @@ def family_of(colourway: Colourway, check: Check) -> list[FamilyMember]:
     (:func:`fewer_stripes`), in even bands; the warp alone as a stripe; the ground as a plain,
     and the first colour woven or printed both ways.
 
-    Parameters
-    ----------
-    colourway : Colourway
-    check : Check
-        Of the same stripe counts.
-
-    Raises
-    ------
-    ArgumentError
-        For a check that does not fit.
-
-    Examples
-    --------
     >>> cloth = Colourway("white", ["navy", "teal", "gold", "coral"])
     >>> [member.kind for member in family_of(cloth, Check("1/4 in", 4))]
     ['check', '3 stripes', '2 stripes', 'stripe', 'plain white', 'plain navy']
@@ -125,19 +109,8 @@ def family_colourways(colourway: Colourway) -> list[tuple[str, Colourway]]:
     As :func:`family_of`, without the check itself, and with colours in place of bands of their
     own: a stripe has a weft in the colour of the ground (printed by ``multiply`` in white, which
     leaves the warp as it is), a plain is one colour throughout. What a mixing cannot show so is
-    left out.
+    left out. Each comes with what it is, and has no name.
 
-    Parameters
-    ----------
-    colourway : Colourway
-
-    Returns
-    -------
-    list of (str, Colourway)
-        What each is, and its colourway, without a name.
-
-    Examples
-    --------
     >>> cloth = Colourway("white", ["navy", "teal", "gold", "coral"])
     >>> for kind, member in family_colourways(cloth)[-3:]:
     ...     print(f"{kind}: {member}")
@@ -154,32 +127,27 @@ def family_colourways(colourway: Colourway) -> list[tuple[str, Colourway]]:
         if fewer < count
     ]
     wefts = len(source.weft_colours)
-    stripe = _unchanged(source.ground, lambda weft: source.with_(weft_stripes=[weft] * wefts), 1)
+    white = NamedColour.of("white")
+    own_wefts = (source.with_(weft_stripes=[weft] * wefts) for weft in (source.ground, white))
+    stripe = _as_ground(own_wefts, 1)
     if stripe is not None:
         members.append(("stripe", stripe))
     red, green, blue = (float(channel) for channel in alike.tones[1, 1])
     solid = NamedColour(alike.tone_name(1, 1), (red, green, blue))
     for name, colour in ((source.ground.name, source.ground), (source.stripes[0].name, solid)):
         over = alike.with_(ground=colour)
-        plain = _unchanged(colour, partial(_one_stripe, over), 2)
+        plain = _as_ground((over.with_(stripes=[each]) for each in (colour, white)), 2)
         if plain is not None:
             members.append((f"plain {name}", plain))
     return members
 
 
-def _one_stripe(colourway: Colourway, stripe: NamedColour) -> Colourway:
-    return colourway.with_(stripes=[stripe])
+def _as_ground(several: Iterable[Colourway], ways: int) -> Colourway | None:
+    """The first of several whose stripes are not seen.
 
-
-def _unchanged(
-    ground: NamedColour, make: Callable[[NamedColour], Colourway], ways: int
-) -> Colourway | None:
-    """The first that leaves the ground's tones as they are: of stripes like it, or of white.
-
-    ``ways``: 1, the weft's stripes lie over the warp's unseen; 2, both over the ground.
+    ``ways``: 1, the weft's over the warp's; 2, both over the ground.
     """
-    for colour in (ground, NamedColour.of("white")):
-        made = make(colour)
+    for made in several:
         tones = made.tones
         kept = tones[:, :1] if ways == 1 else tones[:1, :1]
         if np.abs(tones - kept).max() < _UNSEEN:

@@ -6,12 +6,12 @@ from dataclasses import replace
 
 import numpy as np
 
-from checkcloth.arguments import as_number, as_whole
+from checkcloth.arguments import as_number, as_whole, require_one_of
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette
 from checkcloth.colour.spaces import srgb_to_oklab
-from checkcloth.errors import ArgumentError
-from checkcloth.ideas.naming import css_names_for, distinct_names
+from checkcloth.files.names import distinct_names
+from checkcloth.ideas.naming import css_names_for
 
 #: The harmonies: hues at fixed angles from that of the colour.
 HARMONIES = ("complement", "split", "triad", "square", "rectangle", "analogous", "wheel")
@@ -132,8 +132,7 @@ def palette_from_colour(
     """
     from coloraide import Color
 
-    if harmony not in HARMONIES:
-        raise ArgumentError("harmony", f"one of {', '.join(HARMONIES)}", harmony)
+    require_one_of(harmony, "harmony", HARMONIES)
     shades = as_whole(shades, "shades", 1, 8)
     base = NamedColour.of(colour)
     start = Color("srgb", base.rgb)

@@ -48,14 +48,8 @@ def symmetries(
     """Return every exchange of stripes that leaves the cloth as it is.
 
     Each as a tuple: at index i, from 0, the stripe (counted from 0) that comes where stripe
-    i was. Stripes that are not laid stay where they are.
-
-    Parameters
-    ----------
-    warp_bands : tuple of Band
-    weft_bands : tuple of Band or None
-        None where the weft has colours of its own, which do not move with the warp's.
-    stripes : int
+    i was. Stripes that are not laid stay where they are. ``weft_bands`` is None where the weft has
+    colours of its own, which do not move with the warp's.
     """
     warp = _exchanges(warp_bands)
     if weft_bands is None or joined(weft_bands) == joined(warp_bands):
@@ -77,9 +71,8 @@ def symmetries(
 
 def laid_stripes(warp_bands: Bands, weft_bands: Bands | None) -> frozenset[int]:
     """Return the numbers of the stripes that the cloth shows."""
-    return frozenset(band.stripe for bands in (warp_bands, weft_bands or ()) for band in bands) - {
-        0
-    }
+    ways = (warp_bands, weft_bands or ())
+    return frozenset(band.stripe for bands in ways for band in bands if band.stripe)
 
 
 def ways_of(check: Check, *, own_weft: bool = False) -> tuple[Bands, Bands | None]:

@@ -11,9 +11,7 @@ from checkcloth.arguments import require_type
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.colour.css import css_names, nearest_css_name
 from checkcloth.errors import ArgumentError, CheckclothError
-from checkcloth.ideas.naming import distinct_names
-
-__all__ = ["LeftOut", "PastedColours", "colours_in_text"]
+from checkcloth.files.names import distinct_names
 
 MOST_CHARACTERS = 200_000
 MOST_COLOURS = 500
@@ -39,33 +37,18 @@ _CODE_WORDS = {"hex", "code", "html", "css", "rgb", "srgb", "colour", "color", "
 
 @dataclass(frozen=True)
 class LeftOut:
-    """A piece of pasted text that looked like a colour and is none.
+    """A piece of pasted text that looked like a colour and is none."""
 
-    Attributes
-    ----------
-    line : int
-        Counted from 1.
-    text : str
-    why : str
-    """
-
-    line: int
+    line: int  # counted from 1
     text: str
     why: str
 
 
 @dataclass(frozen=True)
 class PastedColours:
-    """The colours that a text holds, in its order, and what of it could not be read.
+    """The colours that a text holds, in its order, and what of it could not be read."""
 
-    Attributes
-    ----------
-    colours : tuple of NamedColour
-        Each colour once, each under a name of its own.
-    left_out : tuple of LeftOut
-    """
-
-    colours: tuple[NamedColour, ...]
+    colours: tuple[NamedColour, ...]  # each colour once, each under a name of its own
     left_out: tuple[LeftOut, ...]
 
     def __repr__(self) -> str:

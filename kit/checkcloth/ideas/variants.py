@@ -10,9 +10,9 @@ from math import factorial
 import numpy as np
 from numpy.typing import NDArray
 
-from checkcloth.arguments import Floats, as_number, as_tuple, as_whole, require_type
-from checkcloth.cloth.bands import Bands
-from checkcloth.cloth.check import MOST_STRIPES, Check, even_bands
+from checkcloth.arguments import Floats, as_number, as_tuple, as_whole, require_one_of, require_type
+from checkcloth.cloth.bands import Bands, even_bands
+from checkcloth.cloth.check import MOST_STRIPES, Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette
@@ -134,15 +134,14 @@ def each_order(
     """
     colourway = require_type(colourway, "colourway", Colourway)
     limit = as_whole(limit, "limit", 1, 1_000_000)
-    orders = islice(_orders_of(colourway, check), limit)
-    return [colourway.with_(stripes=[colourway.stripes[i] for i in order]) for order in orders]
-
-
-def _orders_of(colourway: Colourway, check: Check | None) -> Iterator[tuple[int, ...]]:
     number = len(colourway.stripes)
-    if check is None and not colourway.weft_stripes:
-        return stripe_orders(number)
-    return orders_in(number, *_ways_of(colourway, check))
+    orders = stripe_orders(number)
+    if check is not None or colourway.weft_stripes:
+        orders = orders_in(number, *_ways_of(colourway, check))
+    return [
+        colourway.with_(stripes=[colourway.stripes[i] for i in order])
+        for order in islice(orders, limit)
+    ]
 
 
 def _ways_of(colourway: Colourway, check: Check | None) -> tuple[Bands, Bands | None]:
@@ -262,8 +261,7 @@ def best_order(
         raise ArgumentError("colourway", allowed, len(colourway.stripes))
     if check is None or (check.is_even and not colourway.weft_stripes):
         return next(best_orders([colourway], reads))
-    if reads not in ORDERS:
-        raise ArgumentError("reads", f"one of {', '.join(ORDERS)}", reads)
+    require_one_of(reads, "reads", ORDERS)
     order = _best_in_bands(_signed_steps([colourway], reads)[0], *_ways_of(colourway, check))
     return colourway.with_(stripes=[colourway.stripes[index] for index in order])
 
@@ -288,8 +286,7 @@ def best_orders(colourways: Iterable[Colourway], reads: str = "unlike") -> Itera
     >>> next(best_orders([greys])) == best_order(greys)
     True
     """
-    if reads not in ORDERS:
-        raise ArgumentError("reads", f"one of {', '.join(ORDERS)}", reads)
+    require_one_of(reads, "reads", ORDERS)
     members = list(colourways)
     number = len(members[0].stripes) if members else 0
     if number < 4:  # one distinct order
@@ -443,7 +440,7 @@ def draw_colourways(
         How many colours of its own the weft gets, 0 to 24: of the palette's stripes those that
         the warp has not, as far as there are such. With 0 it has those of the warp.
     locked : sequence
-        What ``stays`` was called in 0.1.
+        What ``stays`` was called in 0.1; one of the two is given.
 
     Returns
     -------
@@ -473,7 +470,7 @@ def draw_colourways(
     as_number(low, "strength", 0, 1)
     as_number(high, "strength", low, 1)
     palette = require_type(palette, "palette", Palette)
-    fixed = _fixed_stripes(as_tuple(stays or locked, "stays", of="colours or None"), number)
+    fixed = _fixed_stripes(stays, locked, number)
     grounds = palette.grounds if ground is None else (NamedColour.of(ground),)
     to_draw = fixed.count(None)
     paper = Stock.of(stock)
@@ -506,11 +503,16 @@ def draw_colourways(
 
 
 def _fixed_stripes(
-    stays: Sequence[NamedColour | str | None], number: int
+    stays: Sequence[NamedColour | str | None],
+    locked: Sequence[NamedColour | str | None],
+    number: int,
 ) -> tuple[NamedColour | None, ...]:
-    if len(stays) > number:
-        raise ArgumentError("stays", f"at most {number} stripes", len(stays))
-    stripes = [None if colour is None else NamedColour.of(colour) for colour in stays]
+    if stays and locked:
+        raise ArgumentError("locked", "left out where stays is given", words="both")
+    row = as_tuple(stays or locked, "stays", of="colours or None")
+    if len(row) > number:
+        raise ArgumentError("stays", f"at most {number} stripes", len(row))
+    stripes = [None if colour is None else NamedColour.of(colour) for colour in row]
     return (*stripes, *[None] * (number - len(stripes)))
 
 

@@ -13,7 +13,7 @@ from checkcloth.cloth.palette import Palette
 from checkcloth.export.page.one_file import html_file, one_file
 from checkcloth.files.whole import write_whole
 from checkcloth.lesson.lesson import CLOTH, SWATCHES, all_steps
-from checkcloth.lesson.page_data import page_data
+from checkcloth.lesson.step import page_data
 from checkcloth.lesson.teacher import TEACHER_STYLE, teacher_body
 from checkcloth.lesson.texts import CAUTION
 
@@ -44,10 +44,6 @@ def lesson_page(
     palette : Palette, optional
         Colours to choose from in place of the lesson's own; the first 24 are offered.
     overwrite : bool
-
-    Returns
-    -------
-    Path
 
     Raises
     ------
@@ -99,10 +95,6 @@ def teacher_page(
     size : Length or str
         Its check size in step 8.
     overwrite : bool
-
-    Returns
-    -------
-    Path
 
     Raises
     ------

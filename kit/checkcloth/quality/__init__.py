@@ -14,6 +14,7 @@ from checkcloth.colour.spectra.lights import light_shifts, spectral_lab
 from checkcloth.colour.spectra.reading import read_spectra
 from checkcloth.colour.spectra.texture import TextureFactor
 from checkcloth.colour.spectra.yarn import blend
+from checkcloth.files.frames import Definition
 from checkcloth.quality.colourway_csv import (
     colourway_faults,
     read_colourways,
@@ -44,7 +45,6 @@ from checkcloth.quality.sweep import (
 )
 from checkcloth.quality.table import ScoreTable, palette_colourways, score_table, write_score_table
 from checkcloth.quality.tolerance import Tolerance, direction_words, wilson_interval
-from checkcloth.scoring.definitions import Definition
 from checkcloth.scoring.distinct import distinct_tones
 
 __all__ = [

@@ -1,8 +1,8 @@
 """A CSV file of colourways, from a supplier or a spreadsheet, read as it streams by.
 
 Columns: ``ground``, ``stripe 1`` to ``stripe 24`` (as many as the widest check needs), and
-optionally ``name``, ``strength``, ``mixing``, ``warp share``, ``yule-nielsen``, ``stock``,
-``note``.
+optionally ``weft 1`` to ``weft 24`` (where the weft has colours of its own), ``name``,
+``strength``, ``mixing``, ``warp share``, ``yule-nielsen``, ``stock``, ``note``.
 """
 
 from __future__ import annotations
@@ -29,7 +29,7 @@ from checkcloth.files.whole import write_whole
 _COLUMNS = ("name", "ground", "strength", "mixing", "warp share", "yule-nielsen", "stock", "note")
 # Columns of numbers: what stands where a cell is empty, and the least and most allowed.
 _NUMBERS = {"strength": (0.5, 0, 1), "warp share": (0.5, 0, 1), "yule-nielsen": (1.0, 1, 10)}
-_STRIPE = re.compile(r"stripe[ _-]?0*([1-9][0-9]?)")
+_STRIPE = re.compile(r"(stripe|weft)[ _-]?0*([1-9][0-9]?)")
 _UNIT = tuple(step / 255 for step in range(256))
 _EXPECTED = "a header with ground and stripe 1, and optionally name, stripe 2 …, strength, mixing"
 
@@ -43,20 +43,7 @@ _Colour = _Rgb | NamedColour
 class PlainColourway:
     """One colourway as numbers: what scoring thousands needs, and nothing more.
 
-    Attributes
-    ----------
-    name : str
-    ground : tuple of three floats, or NamedColour
-        Encoded sRGB in 0–1; a colour itself where it lies outside, or is measured.
-    stripes : tuple of the same
-    strength : float
-    mixing : str
-    warp_share, yule_nielsen : float
-    stock : Stock
-    texts : tuple of str
-        The colours as they were written: ground, stripes, the weft's own.
-    weft_stripes : tuple of the same
-        Where the weft has colours of its own.
+    Colours are encoded sRGB in 0–1; a colour itself where it lies outside, or is measured.
     """
 
     name: str
@@ -66,8 +53,8 @@ class PlainColourway:
     mixing: str = "source-over"
     warp_share: float = 0.5
     yule_nielsen: float = 1.0
-    texts: tuple[str, ...] = ()
-    weft_stripes: tuple[_Colour, ...] = ()
+    texts: tuple[str, ...] = ()  # colours as they were written: ground, stripes, the weft's own
+    weft_stripes: tuple[_Colour, ...] = ()  # where the weft has colours of its own
     stock: Stock = STOCKS[""]
 
     @classmethod
@@ -136,31 +123,34 @@ def _asked(text: str) -> _Colour:
     return NamedColour.of(text)
 
 
-def _layout(header: Row) -> tuple[dict[str, str], list[str]]:
-    """Which column holds what: the known ones by our name, and the stripes in order."""
+def _layout(header: Row) -> tuple[dict[str, str], list[str], list[str]]:
+    """Which column holds what: the known ones by our name, the stripes, and the wefts, in order."""
     known: dict[str, str] = {}
-    stripes: dict[int, str] = {}
+    ways: dict[str, dict[int, str]] = {"stripe": {}, "weft": {}}
     for column in header.cells:
         match = _STRIPE.fullmatch(column)
         name = column.replace("_", " ").replace("yule nielsen", "yule-nielsen")
         if match:
-            number = int(match[1])
-            if number > MOST_STRIPES or number in stripes:
-                allowed = f"stripe 1 to stripe {MOST_STRIPES}, each named once"
+            way, number = match[1], int(match[2])
+            if number > MOST_STRIPES or number in ways[way]:
+                allowed = f"{way} 1 to {way} {MOST_STRIPES}, each named once"
                 raise header.fault("header", allowed, column)
-            stripes[number] = column
+            ways[way][number] = column
         elif name in _COLUMNS and name not in known:
             known[name] = column
         else:
-            allowed = f"of {', '.join(_COLUMNS)} and stripe 1 …"
+            allowed = f"of {', '.join(_COLUMNS)}, stripe 1 … and weft 1 …"
             raise header.fault("header", allowed, column, hint=_header_hint(header))
     missing = [] if "ground" in known else ["ground"]
-    missing += [f"stripe {n}" for n in range(1, max(stripes, default=1) + 1) if n not in stripes]
+    for way, least in (("stripe", 1), ("weft", 0)):
+        numbers = range(1, max(ways[way], default=least) + 1)
+        missing += [f"{way} {number}" for number in numbers if number not in ways[way]]
     if missing:
         raise header.fault(
             "header", _EXPECTED, words=f"no {', '.join(missing)}", hint=_header_hint(header)
         )
-    return known, [stripes[number] for number in sorted(stripes)]
+    stripes, wefts = ([way[number] for number in sorted(way)] for way in ways.values())
+    return known, stripes, wefts
 
 
 def _header_hint(header: Row) -> str:
@@ -170,13 +160,13 @@ def _header_hint(header: Row) -> str:
     return f"{header.search_words}; for a supplier's list of shades see read_supplier_palette"
 
 
-def _colours(row: Row, ground: str, stripes: list[str]) -> tuple[list[str], list[_Colour]]:
-    """Texts and colours of a row, the ground first; empty stripes at the end are left out."""
-    cells, last = row.cells, len(stripes)
-    while last > 1 and stripes[last - 1] not in cells:
+def _colours(row: Row, columns: list[str], least: int) -> tuple[list[str], list[_Colour]]:
+    """Texts and colours of a row; beyond so many, empty cells at the end are left out."""
+    cells, last = row.cells, len(columns)
+    while last > least and columns[last - 1] not in cells:
         last -= 1
     texts, colours = [], []
-    for column in (ground, *stripes[:last]):
+    for column in columns[:last]:
         text = cells.get(column, "")
         if not text:
             raise row.fault(column, "a colour", words="nothing")
@@ -188,8 +178,13 @@ def _colours(row: Row, ground: str, stripes: list[str]) -> tuple[list[str], list
     return texts, colours
 
 
-def _read_row(row: Row, known: dict[str, str], stripes: list[str]) -> PlainColourway:
-    texts, (ground, *bands) = _colours(row, known["ground"], stripes)
+def _read_row(
+    row: Row, known: dict[str, str], stripes: list[str], wefts: list[str]
+) -> PlainColourway:
+    texts, (ground, *bands) = _colours(row, [known["ground"], *stripes], 2)
+    own_texts, own = _colours(row, wefts, 0)
+    if own == bands:
+        own_texts, own = [], []
     mixing = row.cells.get(known.get("mixing", ""), "source-over")
     if mixing not in MIXINGS:
         raise row.fault("mixing", f"one of {', '.join(MIXINGS)}", mixing)
@@ -200,16 +195,13 @@ def _read_row(row: Row, known: dict[str, str], stripes: list[str]) -> PlainColou
         numbers.append(as_value(row, column, low, high, percent=high == 1) if given else default)
     try:
         name = clean_text(row.cells.get(known.get("name", ""), f"line {row.line}"), "name")
-    except CheckclothError as error:
-        raise error.at(row.source, row.line) from None
-    try:
         stock = Stock.of(row.cells.get(known.get("stock", ""), ""))
     except CheckclothError as error:
         raise error.at(row.source, row.line) from None
-    strength, share, n = numbers
     return PlainColourway(
-        name, ground, tuple(bands), strength, mixing, share, n, tuple(texts), stock=stock
-    )
+        name, ground, tuple(bands), numbers[0], mixing, numbers[1], numbers[2],
+        (*texts, *own_texts), tuple(own), stock,
+    )  # fmt: skip
 
 
 def stream_colourways(
@@ -245,11 +237,11 @@ def stream_colourways(
     rows = read_rows(
         table, empty=_EXPECTED, faults=faults, is_header=lambda cells: "ground" in cells
     )
-    known, stripes = _layout(next(rows))
+    layout = _layout(next(rows))
     found = False
     for row in rows:
         try:
-            colourway = _read_row(row, known, stripes)
+            colourway = _read_row(row, *layout)
         except FileFormatError as error:
             if faults is None:
                 raise
@@ -317,16 +309,24 @@ def write_colourways(
         PlainColourway.of(member) for member in as_tuple(colourways, "colourways", Colourway)
     ]
     widest = max((len(member.stripes) for member in members), default=1)
-    stripes = [f"stripe {number}" for number in range(1, widest + 1)]
+    wefts = max((len(member.weft_stripes) for member in members), default=0)
     stocks = ["stock"] if any(member.stock.text for member in members) else []
     rows = (
         [
-            member.name, *member.texts, *[""] * (widest + 1 - len(member.texts)),
+            member.name,
+            *_padded(member.texts[: len(member.stripes) + 1], widest + 1),
+            *_padded(member.texts[len(member.stripes) + 1 :], wefts),
             member.strength, member.mixing, member.warp_share, member.yule_nielsen,
             *([member.stock.text] if stocks else []),
         ]
         for member in members
     )  # fmt: skip
+    stripes = [f"stripe {number}" for number in range(1, widest + 1)]
+    stripes += [f"weft {number}" for number in range(1, wefts + 1)]
     header = ["name", "ground", *stripes, "strength", "mixing", "warp share", "yule-nielsen"]
     header += stocks
     return write_whole(as_path(path), csv_text(header, rows).encode("utf-8"), overwrite=overwrite)
+
+
+def _padded(texts: tuple[str, ...], size: int) -> tuple[str, ...]:
+    return (*texts, *[""] * (size - len(texts)))

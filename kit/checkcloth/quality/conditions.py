@@ -24,13 +24,11 @@ from checkcloth.colour.spectra.accuracy import recovered_error
 from checkcloth.colour.spectra.lights import spectral_lab
 from checkcloth.colour.spectra.texture import TextureFactor
 from checkcloth.errors import ArgumentError
-from checkcloth.quality.diagnosis.illuminant_check import (
+from checkcloth.quality.diagnosis.misread import (
     IlluminantCheck,
+    Misreading,
     check_conditions,
     check_illuminant,
-)
-from checkcloth.quality.diagnosis.misread import (
-    Misreading,
     misreadings,
     spectral_misreadings,
 )
@@ -48,30 +46,17 @@ _STEP, _ILL = 1.0, 10.0
 
 @dataclass(frozen=True)
 class Compared:
-    """What a strike-off is held against, and how.
-
-    Attributes
-    ----------
-    wanted, found : ndarray, shape (T, 3)
-        Lab under one light and observer.
-    basis : str
-        What was compared with what.
-    cautions : list of str
-    light : IlluminantCheck
-        Whether the conditions seem to be others than stated.
-    misread : sequence of Misreading
-        How the instrument may have been set otherwise.
-    to_daylight : ndarray, shape (T, 3, 3), optional
-        What turns a small shift of each tone's Lab into that under D65, 2°, where causes are
-        worked out; the same where left out.
-    """
+    """What a strike-off is held against, and how; Lab is (T, 3), under one light and observer."""
 
     wanted: Floats
     found: Floats
-    basis: str
+    basis: str  # what was compared with what
     cautions: list[str] = field(default_factory=list)
+    # Whether the conditions seem to be others than stated, and how the instrument may have stood.
     light: IlluminantCheck = field(default_factory=IlluminantCheck)
     misread: Sequence[Misreading] = ()
+    # What turns a small shift of each tone's Lab into that under D65, 2°, where causes are worked
+    # out: (T, 3, 3); the same where left out.
     to_daylight: Floats | None = None
 
     def as_daylight(self, colourway: Colourway, tones: Sequence[ToneIndex]) -> Compared:
@@ -97,19 +82,11 @@ def compared(
     accept_10_degree: bool,
     texture: TextureFactor | None = None,
 ) -> Compared:
-    """Hold mean readings (T, 3) of tones against the specification.
+    """Hold mean readings (T, 3) of tones, (warp, weft) each, against the specification.
 
-    Parameters
-    ----------
-    colourway : Colourway
-    readings : Readings
-        Under whose light and observer ``means`` stand.
-    tones : sequence of (warp, weft)
-    means : ndarray, shape (T, 3)
-    accept_10_degree : bool
-        Take readings for 10° as if they were for 2°.
-    texture : TextureFactor, optional
-        How much light the cloth gives back of its specification's.
+    ``means`` stand under the light and observer of ``readings``; with ``accept_10_degree`` those
+    for 10° are taken as if for 2°. ``texture`` says how much light the cloth gives back of its
+    specification's.
     """
     adaptable = readings.illuminant in ILLUMINANTS
     bring = _with_spectra
@@ -124,13 +101,7 @@ def compared(
 def with_condition(
     inked: Inked, readings: Readings, tones: Sequence[ToneIndex], means: Floats
 ) -> Compared:
-    """Hold mean readings (T, 3) against what a measured print condition prints.
-
-    Raises
-    ------
-    ArgumentError
-        For readings under another light than D50 or D65, or for 10°.
-    """
+    """Hold mean readings (T, 3), under D50 or D65 and 2°, against what a print condition prints."""
     light = readings.illuminant
     if light not in ILLUMINANTS or readings.observer != 2:
         allowed = "under D50 or D65 and 2°, as a print condition is measured"

@@ -7,7 +7,7 @@ also names them in the tables, and the others from the results that have them.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, fields, replace
+from dataclasses import astuple, dataclass, fields, replace
 from difflib import get_close_matches
 from typing import Any, ClassVar
 
@@ -15,7 +15,7 @@ from checkcloth.cloth.spectral import LIGHT_COLUMNS, Partings
 from checkcloth.colour.spectra.lights import LIGHTS
 from checkcloth.colour.vision import VISIONS
 from checkcloth.errors import ArgumentError
-from checkcloth.files.frames import Tabular
+from checkcloth.files.frames import Definition, Tabular
 from checkcloth.files.html import table
 from checkcloth.quality.grounds import GroundGains
 from checkcloth.quality.readings import Readings
@@ -25,7 +25,7 @@ from checkcloth.quality.striping import Striping
 from checkcloth.quality.supplier import SupplierPalette
 from checkcloth.quality.sweep import StrengthWindows, Sweep
 from checkcloth.quality.table import OWN_COLUMNS, SEEN_COLUMNS, ScoreTable
-from checkcloth.scoring.definitions import PAIR_COLUMNS, STATISTICS, Definition
+from checkcloth.scoring.definitions import PAIR_COLUMNS, STATISTICS
 from checkcloth.scoring.measures import MEASURE_NAMES, find_measure
 from checkcloth.scoring.pairs import KIND_MEANINGS
 from checkcloth.scoring.vocabulary import VISION_WORDS, vision_name
@@ -126,14 +126,11 @@ class Glossary(Tabular):
             if of == "score_table":
                 yield from _score_grids()
             else:
-                yield of, _HEADS, [_row(each) for each in members]
+                yield of, _HEADS, [astuple(each) for each in members]
 
     def __str__(self) -> str:
         words = ", ".join(of for of, _ in self.sections)
         return f"glossary of {len(self)} columns: {words}"
-
-    def __repr__(self) -> str:
-        return f"<{self}>"
 
     def _repr_html_(self) -> str:
         return "".join(table([caption], heads, rows) for caption, heads, rows in self.grids())
@@ -148,10 +145,6 @@ def _spellings(column: str) -> Iterator[str]:
     for light in LIGHTS:
         yield column.replace(f"_{light}", "_LIGHT")
     yield column.replace("*", "")
-
-
-def _row(each: Definition) -> tuple[str, ...]:
-    return tuple(getattr(each, name) for name in _NAMES)
 
 
 def _score_grids() -> Iterator[Grid]:
@@ -175,7 +168,7 @@ def _score_grids() -> Iterator[Grid]:
         [*STATISTICS.items(), *seen.items()],
     )
     rest = [
-        _row(each)
+        astuple(each)
         for each in _table_columns(())
         if each.column.removeprefix("VISION_") not in pairs
     ]

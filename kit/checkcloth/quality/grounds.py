@@ -6,22 +6,22 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Any, ClassVar
 
-import numpy as np
-
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette
+from checkcloth.cloth.tones import tones_of
 from checkcloth.errors import ArgumentError
-from checkcloth.files.frames import Tabular
-from checkcloth.files.html import Cell, table
+from checkcloth.files.frames import Definition, Tabular
+from checkcloth.files.html import Cell, OneLine, table
 from checkcloth.ideas.variants import each_ground
-from checkcloth.scoring.contrast import score
-from checkcloth.scoring.definitions import LEAST_EDGE, Definition
+from checkcloth.scoring.contrast import least_over_edges
+from checkcloth.scoring.definitions import LEAST_EDGE
+from checkcloth.scoring.pairs import bands_of
 
 
 @dataclass(frozen=True, repr=False)
-class GroundGain:
+class GroundGain(OneLine):
     """What one ground does for a colourway.
 
     Attributes
@@ -42,12 +42,9 @@ class GroundGain:
 
     def __str__(self) -> str:
         return (
-            f"{self.colourway.ground}: least edge ΔE00 {self.least_edge:.1f} ({self.gain:+.1f}), "
-            f"ΔL* {self.least_dl:.1f} ({self.gain_dl:+.1f})"
+            f"{self.colourway.ground}: least edge ΔE00 {self.least_edge:.1f} ({self.gain:+z.1f}), "
+            f"ΔL* {self.least_dl:.1f} ({self.gain_dl:+z.1f})"
         )
-
-    def __repr__(self) -> str:
-        return f"<{self}>"
 
 
 class GroundGains(list[GroundGain], Tabular):
@@ -66,8 +63,7 @@ class GroundGains(list[GroundGain], Tabular):
         Definition("colour", "its colour", "#rrggbb, encoded sRGB"),
         replace(LEAST_EDGE, column="least_edge"),
         Definition(
-            "least_dl", "every edge: least ΔL*", "the least of |L₁* − L₂*|",
-            "ground–single and single–crossing pairs",
+            "least_dl", "every edge: least ΔL*", "the least of |L₁* − L₂*|", LEAST_EDGE.compared
         ),
         Definition("gain", "gain in least ΔE00", "least_edge, less that on its own ground"),
         Definition("gain_dl", "gain in least ΔL*", "least_dl, less that on its own ground"),
@@ -95,7 +91,7 @@ class GroundGains(list[GroundGain], Tabular):
         for gain in self:
             edge, lightness = f"{gain.least_edge:.1f}", f"{gain.least_dl:.1f}"
             name = gain.colourway.ground.name
-            yield name, edge, f"{gain.gain:+.1f}", lightness, f"{gain.gain_dl:+.1f}"
+            yield name, edge, f"{gain.gain:+z.1f}", lightness, f"{gain.gain_dl:+z.1f}"
 
     def _repr_html_(self) -> str:
         rows: list[list[str | Cell]] = [
@@ -142,9 +138,8 @@ def ground_gains(
     members = each_ground(colourway, grounds)
     if not members:
         raise ArgumentError("grounds", "at least one colour", words="none")
-    scores = score([colourway, *members], vision, check=check)
-    edges = np.asarray(scores.least_edge)
-    lightness = np.fmin(scores.ground_single.least_dl, scores.single_crossing.least_dl)
+    bands, tones = bands_of(colourway, check), tones_of([colourway, *members])
+    edges, lightness = (least_over_edges(tones, by, bands, vision) for by in ("de2000", "dl"))
     gains = [
         GroundGain(member, float(edge), float(dl), float(edge - edges[0]), float(dl - lightness[0]))
         for member, edge, dl in zip(members, edges[1:], lightness[1:], strict=True)

@@ -6,7 +6,8 @@ and said, because all its numbers would pass for very dark colours.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from contextlib import suppress
 from difflib import get_close_matches
 from math import cos, radians, sin
 
@@ -15,7 +16,7 @@ import numpy as np
 from checkcloth.colour.illuminant import WHITES
 from checkcloth.colour.spaces import xyz_to_lab
 from checkcloth.colour.spectra.lights import white_of
-from checkcloth.errors import ArgumentError, FileFormatError, shown
+from checkcloth.errors import ArgumentError, FileFormatError
 from checkcloth.files.csv_rows import Row, as_value
 
 Lab = tuple[float, float, float]
@@ -38,20 +39,14 @@ _RANGES = {
     "l*": (0, 105), "a*": (-150, 150), "b*": (-150, 150), "c*": (0, 210), "h": (-360, 360),
     "x": (0, 120), "y": (0, 120), "z": (0, 140),
 }  # fmt: skip
-# So many headings of a file are named in an error.
-_MOST_HEADINGS = 12
+# So many headings of a file are named in an error, and so many lines in notes of a kind.
+_MOST_HEADINGS, _MOST_NOTES = 12, 12
 # A list of colours of which none is lighter than this is on another scale.
 _DARKEST_LIST = {"l*": 1.0, "y": 1.2}
 
 
 def given_columns(columns: Mapping[str, str] | None, known: Mapping[str, object]) -> dict[str, str]:
-    """Return what a caller says of a file's columns: our name to its heading, lower case.
-
-    Raises
-    ------
-    ArgumentError
-        For names that are not known, and values that are no text.
-    """
+    """Return what a caller says of a file's columns: our name to its heading, lower case."""
     out: dict[str, str] = {}
     if columns is None:
         return out
@@ -126,13 +121,7 @@ def lacking(row: Row, columns: Mapping[str, str]) -> tuple[str, ...]:
 def lab_of(
     row: Row, columns: Mapping[str, str], illuminant: str | None, observer: int | None
 ) -> Lab:
-    """Return the L*a*b* of a row, by the first space that it has whole.
-
-    Raises
-    ------
-    FileFormatError
-        For a number that is missing or out of range; XYZ of which the white is not known.
-    """
+    """Return the L*a*b* of a row, by the first space that it has whole; XYZ needs a known white."""
     every = spaces_in(columns)
     whole = [s for s in every if all(columns[axis] in row.cells for axis in SPACES[s])]
     # A space of which some is there, where none is whole: its missing cell is the fault.
@@ -159,13 +148,13 @@ def lab_of(
 def check_scale(rows: Sequence[Row], columns: Mapping[str, str]) -> None:
     """Refuse numbers on a scale of 0–1, which would pass for very dark colours."""
     for axis, most in _DARKEST_LIST.items():
-        column = columns.get(axis)
+        column = columns.get(axis, "")
         cells = [row for row in rows if column in row.cells]
-        if column is None or len(cells) < 2:
-            continue
-        low, high = _RANGES[axis]
-        values = [as_value(row, column, low, high) for row in cells if _is_number(row, column)]
-        if values and 0 < max(values) <= most:
+        values = []
+        for row in cells:
+            with suppress(FileFormatError):
+                values.append(as_value(row, column, *_RANGES[axis]))
+        if len(cells) > 1 and values and 0 < max(values) <= most:
             raise FileFormatError(
                 column,
                 f"on a scale of 0 to 100 ({LABELS[axis]})",
@@ -176,12 +165,18 @@ def check_scale(rows: Sequence[Row], columns: Mapping[str, str]) -> None:
             )
 
 
-def _is_number(row: Row, column: str) -> bool:
-    try:
-        as_value(row, column, *_RANGES["l*"])
-    except FileFormatError:
-        return False
-    return True
+def fault_notes(faults: Sequence[FileFormatError]) -> list[str]:
+    """Say of each line that could not be read why it was left out, of many the first few."""
+    return first_few(
+        f"Line {fault.line} was left out: {fault.argument} {fault.rule}." for fault in faults
+    )
+
+
+def first_few(notes: Iterable[str]) -> list[str]:
+    """Return the first of many notes of a kind, and how many more there are."""
+    every = list(notes)
+    more = len(every) - _MOST_NOTES
+    return every[:_MOST_NOTES] + ([f"… and so in {more} more lines."] if more > 0 else [])
 
 
 def header_words(header: Row, missing: Sequence[str]) -> str:
@@ -191,8 +186,3 @@ def header_words(header: Row, missing: Sequence[str]) -> str:
     first = ", ".join(headings[:_MOST_HEADINGS]) + (f" and {beyond} more" if beyond > 0 else "")
     labels = ", ".join(LABELS.get(each, each) for each in missing)
     return f"{first}; missing {labels}"
-
-
-def twice(one: str, two: str) -> str:
-    """Name two headings that mean the same."""
-    return f"{shown(one)} and {shown(two)}"

@@ -35,13 +35,13 @@ from checkcloth.quality.lab_columns import (
     check_given,
     check_scale,
     columns_hint,
+    fault_notes,
     given_columns,
     header_words,
     lab_of,
     lacking,
     match_columns,
     spaces_in,
-    twice,
 )
 
 # (warp, weft) of a tone; canonical where several positions have the same tone.
@@ -61,19 +61,10 @@ _WORDS = {
 
 @dataclass(frozen=True)
 class Reading:
-    """One reading.
+    """One reading."""
 
-    Attributes
-    ----------
-    tone : str
-        As it was written.
-    lab : tuple of three floats
-        Under the illuminant and observer of its set.
-    line : int
-    """
-
-    tone: str
-    lab: tuple[float, float, float]
+    tone: str  # as it was written
+    lab: tuple[float, float, float]  # under the illuminant and observer of its set
     line: int
 
 
@@ -176,9 +167,6 @@ class Readings(Tabular):
         noun = "reading" if len(self) == 1 else "readings"
         return f"{self.source}: {len(self)} {noun} under {self.conditions}"
 
-    def __repr__(self) -> str:
-        return f"<{self}>"
-
 
 def _plain(name: str) -> str:
     return " ".join(name.casefold().split())
@@ -188,12 +176,8 @@ def tone_indices(colourway: Colourway) -> dict[str, ToneIndex]:
     """Return the canonical (warp, weft) of each tone by its name in lower case.
 
     Where warp and weft make the same tone one name does for both; where crossings are
-    the same both ways, either order of names will do.
-
-    Raises
-    ------
-    ArgumentError
-        If two different tones have the same name.
+    the same both ways, either order of names will do. Two different tones of one name
+    are refused.
 
     >>> list(tone_indices(Colourway("white", ["navy"])))
     ['white', 'navy on white', 'navy over navy']
@@ -222,7 +206,7 @@ def _columns(header: Row, given: Mapping[str, str]) -> tuple[dict[str, str], tup
             raise header.fault(
                 "header",
                 f"columns each named once ({name})",
-                words=twice(found[name], heading),
+                words=f"{shown(found[name])} and {shown(heading)}",
             )
     missing = [] if "tone" in found else ["tone"]
     if not spaces_in(found):
@@ -360,13 +344,13 @@ def read_readings(
             notes=notes,
         )
     known, unused = _columns(next(rows), given)
-    reader = _read_all(list(rows), known, _Reader(known, light, degrees), found)
+    reader = _read_all(list(rows), _Reader(known, light, degrees), found)
     found.sort(key=lambda fault: fault.line or 0)
     if found and faults is None:
         raise found[0].with_others(found[1:])
     if faults is not None:
         faults += found
-        notes += [f"Line {f.line} was left out: {f.argument} {f.rule}." for f in found[:12]]
+        notes += fault_notes(found)
     if not reader.readings or reader.illuminant is None or reader.observer is None:
         raise FileFormatError(
             "readings", "at least one with L*, a* and b*", words="none", source=table_name(table)
@@ -466,13 +450,12 @@ def _has_readings(cells: Sequence[str], given: Mapping[str, str]) -> bool:
     return "tone" in found and bool(spaces_in(found))
 
 
-def _read_all(
-    rows: Sequence[Row], columns: Mapping[str, str], reader: _Reader, faults: list[FileFormatError]
-) -> _Reader:
+def _read_all(rows: Sequence[Row], reader: _Reader, faults: list[FileFormatError]) -> _Reader:
     """Read every row that can be read; what is wrong with the others goes to ``faults``."""
     for row in rows:
-        without_gaps(row, (columns[name] for name in columns if name not in ("tone", "note")))
-    check_scale(rows, columns)
+        gaps = (own for name, own in reader.columns.items() if name not in ("tone", "note"))
+        without_gaps(row, gaps)
+    check_scale(rows, reader.columns)
     for row in rows:
         try:
             reader.add(row)

@@ -8,8 +8,9 @@ and fills the tolerance so is an assumption, written on every result.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
+from functools import partial
 from typing import Any, ClassVar
 
 import numpy as np
@@ -22,12 +23,11 @@ from checkcloth.cloth.tones import stack
 from checkcloth.colour.spaces import lab_to_srgb, srgb_to_lab
 from checkcloth.colour.vision import see_as
 from checkcloth.errors import ArgumentError
-from checkcloth.files.frames import Tabular
+from checkcloth.files.frames import Definition, Tabular
 from checkcloth.files.html import table
 from checkcloth.files.progress import Progress, progress_of
 from checkcloth.quality.sweep import find_pairs
 from checkcloth.quality.tolerance import Tolerance, scatter_lab, wilson_interval
-from checkcloth.scoring.definitions import Definition
 from checkcloth.scoring.measures import Measure, find_measure
 from checkcloth.scoring.pairs import KIND_MEANINGS, NamedPairs
 
@@ -51,7 +51,7 @@ class ToleranceScore(Tabular):
     confidence : float
     pairs : NamedPairs
     nominal : ndarray, shape (P,)
-        Values without scatter.
+        Values without scatter, about which the draws lie.
     hits : ndarray of int, shape (P,)
         Draws in which each pair stayed at or above the threshold.
     all_hits : int
@@ -155,13 +155,7 @@ class ToleranceScore(Tabular):
             f"{chance * 100:.1f} % of lots ({low * 100:.1f}–{high * 100:.1f} %)"
         )
 
-    def __repr__(self) -> str:
-        return f"<{self}>"
-
-    @property
-    def heads(self) -> tuple[str, ...]:
-        """Headings of :meth:`rows`."""
-        return ("Pair", "As specified", "95 % of draws", "Chance to hold")
+    heads = ("Pair", "As specified", "95 % of draws", "Chance to hold")
 
     def _repr_html_(self) -> str:
         return table([str(self), self.basis], self.heads, self.texts(), right=(1, 2, 3))
@@ -232,8 +226,7 @@ def score_with_tolerance(
     as_number(confidence, "confidence", 0.5, 0.9999)
     if of not in ("tones", "colours"):
         raise ArgumentError("of", "tones or colours", of)
-    seen = see_as(colourway.tones, vision)
-    nominal = chosen.compare(seen[*pairs.one.T], seen[*pairs.two.T])
+    (nominal,) = _values(colourway, pairs, chosen, vision, of, lambda lab: lab[None])
     lots_at_once = max(1, _BLOCK // len(pairs))
     # Values, draws in which each pair holds, and in which all do: a block of lots is there
     # as a whole or not at all, whenever an interrupt comes.
@@ -242,7 +235,8 @@ def score_with_tolerance(
         try:
             for start in range(0, count, lots_at_once):
                 lots = min(lots_at_once, count - start)
-                values = _draw(colourway, pairs, chosen, vision, allowed, of, lots, rng)
+                scatter = partial(_scattered, tolerance=allowed, lots=lots, rng=rng)
+                values = _values(colourway, pairs, chosen, vision, of, scatter)
                 stays = values >= limit
                 holds = stays.sum(axis=0, dtype=np.int64)
                 blocks.append((values.astype(np.float32), holds, int(stays.all(axis=1).sum())))
@@ -261,25 +255,19 @@ def score_with_tolerance(
     )  # fmt: skip
 
 
-def _draw(
-    colourway: Colourway,
-    pairs: NamedPairs,
-    measure: Measure,
-    vision: str,
-    tolerance: Tolerance,
-    of: str,
-    lots: int,
-    rng: np.random.Generator,
-) -> Floats:
-    """Values (lots, P) of the pairs in so many lots."""
+def _values(
+    colourway: Colourway, pairs: NamedPairs, measure: Measure, vision: str, of: str,
+    scatter: Callable[[Floats], Floats],
+) -> Floats:  # fmt: skip
+    """Values (lots, P) of the pairs; ``scatter`` makes Lab (lots, T, 3) of colours, Lab (T, 3)."""
     # The tones that the pairs use, each once.
     both = np.concatenate([pairs.one, pairs.two])
     tones, inverse = np.unique(both, axis=0, return_inverse=True)
     first, second = inverse.reshape(2, -1)
     if of == "colours":
-        drawn = _mixed_lots(colourway, tolerance, lots, rng)[:, *tones.T]
+        drawn = _mixed_lots(colourway, scatter)[:, *tones.T]
     else:
-        lab = _scattered(colourway.tones_lab[*tones.T], tolerance, lots, rng)
+        lab = scatter(colourway.tones_lab[*tones.T])
         # Cloth is not bound to sRGB: where the measure is of Lab and eyes are normal, neither
         # is this.
         if vision == "normal" and measure.name in ("de2000", "dl", "hyab"):
@@ -299,16 +287,14 @@ def _clipped(lab: Floats) -> Floats:
     return np.clip(lab_to_srgb(lab), 0, 1)
 
 
-def _mixed_lots(
-    colourway: Colourway, tolerance: Tolerance, lots: int, rng: np.random.Generator
-) -> Floats:
+def _mixed_lots(colourway: Colourway, scatter: Callable[[Floats], Floats]) -> Floats:
     """Tones (lots, W+1, F+1, 3) mixed of ground and stripe colours that scatter.
 
     A colour that warp and weft share is one yarn, or one ink, and strays once.
     """
     (whole,) = stack([colourway])
     colours = np.array([colourway.ground.rgb, *(ink.rgb for ink in colourway.inks)])
-    drawn = _clipped(_scattered(srgb_to_lab(colours), tolerance, lots, rng))
+    drawn = _clipped(scatter(srgb_to_lab(colours)))
     number = len(colourway.stripes)
     wefts = drawn[:, 1 + np.array(colourway.weft_inks)] if colourway.weft_stripes else None
     return whole.with_colours(drawn[:, 0], drawn[:, 1 : number + 1], wefts).tones()

@@ -3,7 +3,7 @@
 A tone passes where its CMC(2:1) from the standard is within the tolerance (``_check_tones``),
 and the strike-off where every measured tone does (``StrikeOff.passed``). Why it departs is
 worked out in ``diagnosis/``; ``conditions.py`` brings specification and readings under one light,
-and ``illuminant_check.py`` looks for readings made under another illuminant than was stated.
+and ``misread.py`` there looks for readings made under another illuminant than was stated.
 """
 
 from __future__ import annotations
@@ -23,15 +23,14 @@ from checkcloth.colour.difference import delta_e_cmc, lab_differences
 from checkcloth.colour.inked import Inked
 from checkcloth.colour.spectra.texture import TextureFactor
 from checkcloth.errors import ArgumentError
-from checkcloth.files.frames import Table, Tabular, as_table
-from checkcloth.files.html import AS_TYPED, Cell, table
+from checkcloth.files.frames import Definition, Table, Tabular, as_table
+from checkcloth.files.html import AS_TYPED, Cell, OneLine, table
 from checkcloth.quality.conditions import Compared, compared, with_condition
 from checkcloth.quality.diagnosis import Cause, Diagnosis, Evidence, diagnose
 from checkcloth.quality.diagnosis.misread import misreadings
 from checkcloth.quality.diagnosis.verdict import scatter_of
 from checkcloth.quality.readings import Readings, ToneIndex, read_readings, tone_indices
 from checkcloth.quality.tolerance import direction_words
-from checkcloth.scoring.definitions import Definition
 from checkcloth.scoring.measures import find_measure
 from checkcloth.scoring.vocabulary import estimate_words
 
@@ -44,7 +43,7 @@ _NUMBER_COLUMNS = (2, *range(4, 12))
 
 
 @dataclass(frozen=True, repr=False)
-class ToneCheck:
+class ToneCheck(OneLine):
     """One tone of a strike-off against its standard.
 
     Attributes
@@ -100,9 +99,6 @@ class ToneCheck:
     def __str__(self) -> str:
         result = "pass" if self.passed else "FAIL"
         return f"{self.tone}: CMC(2:1) {self.cmc:.2f}, {self.direction}, {result}"
-
-    def __repr__(self) -> str:
-        return f"<{self}>"
 
 
 @dataclass(frozen=True, repr=False)
@@ -220,9 +216,6 @@ class StrikeOff(Tabular):
             f"{state} at CMC(2:1) {self.tolerance:g}"
         )
 
-    def __repr__(self) -> str:
-        return f"<{self}>"
-
     def _repr_html_(self) -> str:
         """The verdict first, then tone by tone, then the basis and the cautions."""
         rows = [[Cell(text, strong=text == "FAIL") for text in row] for row in self.texts()]
@@ -304,16 +297,12 @@ def check_strike_off(
             allowed = "left out with a standard or a print condition, which are of cloth already"
             raise ArgumentError("texture", allowed)
     strike = _as_readings(readings, "readings", illuminant, observer)
-    approved = (
-        None if standard is None else _as_readings(standard, "standard", illuminant, observer)
-    )
-    if approved is not None:
-        _check_same_conditions(strike, approved)
     measured = strike.by_tone(colourway)
     tones = sorted(measured, key=lambda tone: ((tone[0] > 0) + (tone[1] > 0), tone))
     means = np.array([measured[tone].mean(axis=0) for tone in tones])
-    if approved is not None:
-        held = _with_standard(approved, colourway, tones, means)
+    if standard is not None:
+        approved = _as_readings(standard, "standard", illuminant, observer)
+        held = _with_standard(approved, strike, colourway, tones, means)
     elif inked is not None:
         held = with_condition(inked, strike, tones, means)
     else:
@@ -367,40 +356,30 @@ def _as_readings(
     return value
 
 
-def _check_same_conditions(readings: Readings, standard: Readings) -> None:
-    if standard.conditions != readings.conditions:
-        raise ArgumentError(
-            "standard",
-            f"measured as the strike-off was ({readings.conditions})",
-            words=standard.conditions,
-        )
-
-
 def _with_standard(
-    standard: Readings, colourway: Colourway, tones: list[ToneIndex], means: Floats
+    standard: Readings,
+    strike: Readings,
+    colourway: Colourway,
+    tones: list[ToneIndex],
+    means: Floats,
 ) -> Compared:
     """Hold mean readings (T, 3) against an approved standard that was measured the same way."""
+    if standard.conditions != strike.conditions:
+        allowed = f"measured as the strike-off was ({strike.conditions})"
+        raise ArgumentError("standard", allowed, words=standard.conditions)
+    approved = standard.by_tone(colourway)
+    missing = [colourway.tone_label(*tone) for tone in tones if tone not in approved]
+    if missing:
+        allowed = "readings of every tone that the strike-off has"
+        raise ArgumentError("standard", allowed, words=f"none of {', '.join(missing[:4])}")
     light, observer = standard.illuminant, standard.observer
     return Compared(
-        _means_of_standard(standard, colourway, tones),
+        np.array([approved[tone].mean(axis=0) for tone in tones]),
         means,
         f"Standard and strike-off were both measured under {standard.conditions}; nothing was "
         "adapted.",
         misread=misreadings(means, light, observer, light),
     )
-
-
-def _means_of_standard(standard: Readings, colourway: Colourway, tones: list[ToneIndex]) -> Floats:
-    """Mean Lab (T, 3) of the tones of an approved standard."""
-    approved = standard.by_tone(colourway)
-    missing = [colourway.tone_label(*tone) for tone in tones if tone not in approved]
-    if missing:
-        raise ArgumentError(
-            "standard",
-            "readings of every tone that the strike-off has",
-            words=f"none of {', '.join(missing[:4])}",
-        )
-    return np.array([approved[tone].mean(axis=0) for tone in tones])
 
 
 def _check_tones(

@@ -30,9 +30,8 @@ from checkcloth.cloth.length import Length
 from checkcloth.cloth.tones import area_shares
 from checkcloth.colour.difference import relative_luminance
 from checkcloth.errors import ArgumentError
-from checkcloth.files.frames import Tabular
+from checkcloth.files.frames import Definition, Tabular
 from checkcloth.files.html import AS_TYPED, table
-from checkcloth.scoring.definitions import Definition
 from checkcloth.scoring.pairs import bands_of
 
 _WORST = 3.0
@@ -165,21 +164,18 @@ class Striping(Tabular):
 
     def texts(self) -> Iterator[tuple[str, str, str]]:
         """Yield figure, value, and what the sources say beside it."""
-        bright = "light not stated" if np.isnan(self.brightest) else f"{self.brightest:.0f} cd/m²"
+        band, tone = (
+            "light not stated" if np.isnan(value) else f"{value:.0f} cd/m²"
+            for value in (self.brightest, self.brightest_tone)
+        )
         yield "Light–dark pairs a degree", f"{self.cycles:.2f}", "worst near 3 (Wilkins 1984)"
         yield "Light–dark pairs in sight", str(self.pairs), "over 5; over 8 if still (Harding 2005)"
         yield "Size in sight", f"{self.steradians:.4f} sr", "over 0.006 sr (Harding 2005)"
-        yield "Lightest band", bright, "over 50 cd/m² (Harding 2005)"
-        tone = (
-            "light not stated" if np.isnan(self.brightest) else f"{self.brightest_tone:.0f} cd/m²"
-        )
+        yield "Lightest band", band, "over 50 cd/m² (Harding 2005)"
         yield "Lightest tone", tone, "counts if it is the worse"
         yield "Contrast of the bands (Michelson)", f"{self.contrast:.2f}", "the more, the worse"
-        yield (
-            "Contrast of the tones (Michelson)",
-            f"{self.tone_contrast:.2f}",
-            "counts if the worse",
-        )
+        tones = f"{self.tone_contrast:.2f}"
+        yield "Contrast of the tones (Michelson)", tones, "counts if the worse"
 
     def __str__(self) -> str:
         noun = "caution" if len(self.cautions) == 1 else "cautions"
@@ -188,31 +184,20 @@ class Striping(Tabular):
             f"{self.pairs} pairs, {len(self.cautions)} {noun}; not a clearance"
         )
 
-    def __repr__(self) -> str:
-        return f"<{self}>"
-
     def _repr_html_(self) -> str:
         notes = "".join(f"<li>{escape(note)}</li>" for note in self.cautions)
         shown = table([str(self)], (), self.texts())
         return f"{shown}<ul {AS_TYPED}>{notes}</ul><p>{escape(LIMITS)}</p>"
 
 
-def _band_luminances(colourway: Colourway, check: Check) -> Floats:
+def _band_means(light: Floats, shares: Floats) -> Floats:
     """Mean luminance of each warp stripe and ground along the cloth, then of each weft one."""
-    shares = area_shares(*check.counted_bands)
-    light = relative_luminance(colourway.tones) * shares
     means = []
     for axis in (1, 0):
         share = shares.sum(axis=axis)
         laid = share > 0
-        means.append(light.sum(axis=axis)[laid] / share[laid])
+        means.append((light * shares).sum(axis=axis)[laid] / share[laid])
     return np.concatenate(means)
-
-
-def _tone_luminances(colourway: Colourway, check: Check) -> Floats:
-    """Luminance of each tone that has an area on the cloth."""
-    shares = area_shares(*check.counted_bands)
-    return relative_luminance(colourway.tones)[shares > 0]
 
 
 def _michelson(light: float, dark: float) -> float:
@@ -290,9 +275,9 @@ def striping(
     # Solid angle of a rectangle seen square on from its middle.
     a, b, d = float(wide.exact) / 2, float(high.exact) / 2, float(far.exact)
     angle = 4 * float(np.arctan(a * b / (d * np.sqrt(a * a + b * b + d * d))))
-    bands = _band_luminances(colourway, check)
-    light, dark = float(bands.max()), float(bands.min())
-    tones = _tone_luminances(colourway, check)
+    shares, light = area_shares(*check.counted_bands), relative_luminance(colourway.tones)
+    bands, tones = _band_means(light, shares), light[shares > 0]
+    brightest, darkest = float(bands.max()), float(bands.min())
     lux = float("nan")
     if illuminance is not None:
         lux = as_number(illuminance, "illuminance", 0, 200_000)
@@ -304,9 +289,9 @@ def striping(
         cycles=degree / float(mean) if mean else 0.0,
         pairs=floor(max(wide.exact, high.exact) / mean) if mean else 0,
         steradians=angle,
-        contrast=_michelson(light, dark),
+        contrast=_michelson(brightest, darkest),
         # A matt surface: luminance = reflectance · illuminance / π.
-        brightest=light * lux / pi,
+        brightest=brightest * lux / pi,
         brightest_tone=float(tones.max()) * lux / pi,
         tone_contrast=_michelson(float(tones.max()), float(tones.min())),
         cautions=(),

@@ -25,21 +25,19 @@ from checkcloth.cloth.named_colour import NamedColour, clean_text
 from checkcloth.cloth.palette import MOST_COLOURS, Palette
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.illuminant import ILLUMINANTS, adapt_lab, as_illuminant, as_observer
-from checkcloth.colour.spaces import (
-    lab_to_xyz,
-    srgb_to_lab,
-    xyz_to_shown,
-)
+from checkcloth.colour.spaces import lab_to_xyz, srgb_to_lab, xyz_to_shown
 from checkcloth.errors import ArgumentError, CheckclothError, FileFormatError
 from checkcloth.files.csv_rows import Row, as_value, read_rows, without_gaps
 from checkcloth.files.frames import Definition, Table, Tabular, as_table, table_name
-from checkcloth.files.html import AS_TYPED, Cell, table
+from checkcloth.files.html import AS_TYPED, Cell, OneLine, table
 from checkcloth.quality.colourway_csv import read_colour
 from checkcloth.quality.lab_columns import (
     MEASURED_COLUMNS,
     check_given,
     check_scale,
     columns_hint,
+    fault_notes,
+    first_few,
     given_columns,
     lab_of,
     lacking,
@@ -69,7 +67,7 @@ _SHORTENED = re.compile(r"\d{1,2}|\d{4,5}|\d(\.\d+)?[eE]\+?\d+")
 
 
 @dataclass(frozen=True, repr=False)
-class Shade:
+class Shade(OneLine):
     """One line of the list.
 
     Attributes
@@ -124,9 +122,6 @@ class Shade:
 
     def __str__(self) -> str:
         return f"{self.name}: {self.used}"
-
-    def __repr__(self) -> str:
-        return f"<{self}>"
 
 
 @dataclass(frozen=True, repr=False)
@@ -207,9 +202,6 @@ class SupplierPalette(Tabular):
 
     def __str__(self) -> str:
         return f"{self.source}: {len(self.palette)} of {len(self.shades)} shades can be used"
-
-    def __repr__(self) -> str:
-        return f"<{self}>"
 
     def _repr_html_(self) -> str:
         rows: list[list[str | Cell]] = []
@@ -304,8 +296,8 @@ def read_supplier_palette(
     judged = _judge(lines, limit)
     shades, renamed = _with_own_names(judged)
     headings = [heading for heading, _ in unknown]
-    notes = [*said, *_fault_notes(faults), *_notes(shades, headings, limit), *_first_few(renamed)]
-    notes += _first_few(_twins(judged))
+    notes = [*said, *fault_notes(faults), *_notes(shades, headings, limit), *first_few(renamed)]
+    notes += first_few(_twins(judged))
     members = [shade.colour for shade in shades if shade.colour]
     if not members:
         raise FileFormatError(
@@ -349,12 +341,6 @@ def _read_lines(
         except FileFormatError as fault:
             faults.append(fault)
     return lines
-
-
-def _fault_notes(faults: Sequence[FileFormatError]) -> list[str]:
-    return _first_few(
-        f"Line {fault.line} was left out: {fault.argument} {fault.rule}." for fault in faults
-    )
 
 
 def _with_roles(
@@ -451,14 +437,10 @@ def _read_line(
     lab = None if missing else lab_of(row, columns, illuminant, observer)
     hex_, rgb = cell("hex"), _hex(row, columns.get("hex", ""))
     if rgb is None and all(cell(axis) for axis in _RGB):
-        rgb = _rgb(row, columns)
+        red, green, blue = (as_value(row, columns[axis], 0, 255) / 255 for axis in _RGB)
+        rgb = red, green, blue
         hex_ = "rgb({})".format(" ".join(cell(axis) for axis in _RGB))
     return _Line(name, code, remark, hex_, rgb, lab, illuminant, observer, missing, row.line)
-
-
-def _rgb(row: Row, columns: Mapping[str, str]) -> tuple[float, float, float]:
-    red, green, blue = (as_value(row, columns[axis], 0, 255) / 255 for axis in _RGB)
-    return red, green, blue
 
 
 def _hex(row: Row, column: str) -> tuple[float, float, float] | None:
@@ -566,12 +548,12 @@ def _notes(shades: list[Shade], unknown: list[str], agree: float) -> list[str]:
         "they do not, or hex is missing, the colour is worked out from Lab (D50 adapted to D65 by "
         "Bradford; chroma reduced where sRGB cannot show it)."
     ]
-    out += _first_few(
+    out += first_few(
         f"Line {shade.line}, {shade.name}: hex and Lab differ by ΔE00 {shade.apart:.1f}. Ask which "
         "one is right; Lab is used."
         for shade in odd
     )
-    out += _first_few(
+    out += first_few(
         f"Line {shade.line}, {shade.name}: sRGB cannot show it; what stands for it here is "
         f"ΔE00 {shade.moved:.1f} away."
         for shade in used
@@ -590,7 +572,7 @@ def _notes(shades: list[Shade], unknown: list[str], agree: float) -> list[str]:
             f"Digits alone were taken for hex codes: {_listed(bare)}. Are they not numbers of "
             "articles?"
         )
-    out += _first_few(
+    out += first_few(
         f"Line {shade.line}, {shade.name}: Lab lacks {', '.join(shade.lacking)}; hex is used."
         for shade in used
         if 0 < len(shade.lacking) < 3
@@ -598,7 +580,7 @@ def _notes(shades: list[Shade], unknown: list[str], agree: float) -> list[str]:
     unmeasured = [shade for shade in used if shade.lab is None and len(shade.lacking) == 3]
     if unmeasured:
         out.append(f"No Lab, so nothing stands behind the hex: {_listed(unmeasured)}.")
-    out += _first_few(
+    out += first_few(
         f"Line {shade.line}, {shade.name}, is left out: {shade.why}."
         for shade in shades
         if not shade.colour
@@ -606,13 +588,6 @@ def _notes(shades: list[Shade], unknown: list[str], agree: float) -> list[str]:
     if unknown:
         out.append(f"Columns not used: {', '.join(unknown)}.")
     return out
-
-
-def _first_few(notes: Iterable[str], most: int = 12) -> list[str]:
-    """The first of many notes of a kind, and how many more there are."""
-    every = list(notes)
-    more = [f"… and so in {len(every) - most} more lines."] if len(every) > most else []
-    return every[:most] + more
 
 
 def _listed(shades: list[Shade]) -> str:

@@ -17,7 +17,7 @@ from typing import Any, ClassVar, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from checkcloth.arguments import Floats, as_number, as_tuple, as_whole, require_type
+from checkcloth.arguments import Floats, as_number, as_tuple, as_whole, require_one_of, require_type
 from checkcloth.cloth.bands import Bands
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
@@ -27,11 +27,10 @@ from checkcloth.cloth.tones import stack
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.colour.vision import VISIONS, see_as
 from checkcloth.errors import ArgumentError
-from checkcloth.files.frames import Tabular
-from checkcloth.files.html import table
+from checkcloth.files.frames import Definition, Tabular
+from checkcloth.files.html import OneLine, table
 from checkcloth.scoring.cloth_scores import as_bands
-from checkcloth.scoring.contrast import score_tones
-from checkcloth.scoring.definitions import Definition
+from checkcloth.scoring.contrast import least_over_edges, score_tones
 from checkcloth.scoring.measures import Measure, find_measure
 from checkcloth.scoring.pairs import (
     EDGE_KINDS,
@@ -249,9 +248,6 @@ class Sweep(Tabular):
             f"{self.threshold:g} somewhere ({vision_name(self.vision)})"
         )
 
-    def __repr__(self) -> str:
-        return f"<{self}>"
-
     def _repr_html_(self) -> str:
         return table([str(self)], self.heads, self.texts())
 
@@ -280,13 +276,7 @@ def find_pairs(
     threshold: float | None,
     check: Check | None = None,
 ) -> tuple[NamedPairs, Measure, float]:
-    """Return the pairs to compare, the measure, and the threshold or the measure's usual one.
-
-    Raises
-    ------
-    ArgumentError
-        For unknown names, a threshold out of range, and kinds without a pair in this check.
-    """
+    """Return the pairs to compare, the measure, and the threshold or the measure's usual one."""
     as_colourway(colourway)
     chosen = find_measure(measure)
     limit = chosen.usual if threshold is None else threshold
@@ -378,11 +368,18 @@ def _single_tones(colourway: Colourway, strengths: Floats, tones: NDArray[np.int
     """
     (whole,) = stack([colourway])
     warp, weft = np.maximum(tones - 1, 0).T
+    colours = whole.colours
+    if colours is not None:  # of these it is mixed, and not of the arrays
+        ground, *inks = colours[0]
+        first = 0 if whole.weft_stripes is None else whole.stripes.shape[1]
+        ways = zip(warp.tolist(), weft.tolist(), strict=True)
+        colours = tuple((ground, inks[one], inks[first + two]) for one, two in ways)
     own = replace(
         whole,
         stripes=whole.stripes[0][warp][:, None],
         weft_stripes=whole.weft_colours[0][weft][:, None],
         strengths=strengths,
+        colours=colours,
     )
     return np.asarray(own.tones()[np.arange(len(tones)), *(tones > 0).astype(int).T])
 
@@ -424,8 +421,7 @@ class Demand:
         else:
             kinds_of(self.of)
             as_number(self.at_least, "at_least", chosen.lowest, chosen.highest)
-        if self.vision not in VISIONS:
-            raise ArgumentError("vision", f"one of {', '.join(VISIONS)}", self.vision)
+        require_one_of(self.vision, "vision", VISIONS)
 
     def margins(
         self,
@@ -436,13 +432,13 @@ class Demand:
         """How far tones (M, W+1, F+1, 3) are above what is demanded, (M,); NaN with no pair."""
         if self.of == "lightness":
             return _least_step(see_as(tones, self.vision), bands) - self.at_least
+        if self.of == "edges":
+            return least_over_edges(tones, self.measure, bands, self.vision) - self.at_least
         score = score_tones(
-            tones, self.vision, warp_bands=bands[0], weft_bands=bands[1], own_weft=own_weft
-        )
-        least = [
-            getattr(getattr(score, kind), f"least_{self.measure}") for kind in kinds_of(self.of)
-        ]
-        return np.asarray(np.fmin.reduce(least) - self.at_least)
+            tones, self.vision, warp_bands=bands[0], weft_bands=bands[1], kinds=self.of,
+            own_weft=own_weft,
+        )  # fmt: skip
+        return np.asarray(getattr(getattr(score, self.of), f"least_{self.measure}") - self.at_least)
 
     def __str__(self) -> str:
         if self.of == "lightness":
@@ -463,7 +459,7 @@ def _least_step(tones: Floats, bands: tuple[Bands | None, Bands | None]) -> Floa
 
 
 @dataclass(frozen=True, repr=False)
-class StrengthWindow:
+class StrengthWindow(OneLine):
     """Where all demands hold in one mixing.
 
     Attributes
@@ -491,9 +487,6 @@ class StrengthWindow:
 
     def __str__(self) -> str:
         return f"{find_mixing(self.mixing).label}: {self.held}"
-
-    def __repr__(self) -> str:
-        return f"<{self}>"
 
 
 @dataclass(frozen=True, repr=False)
@@ -570,9 +563,6 @@ class StrengthWindows(Tabular):
             f"strength windows of {self.colourway.name or self.colourway}: everything asked "
             f"holds somewhere in {held} of {len(self.windows)} mixings"
         )
-
-    def __repr__(self) -> str:
-        return f"<{self}>"
 
     def _repr_html_(self) -> str:
         return table([str(self)], self.heads, self.texts())
@@ -654,22 +644,10 @@ def _window(
 def held_spans(margins: MarginAt, grid: Floats, values: Floats) -> list[Spans]:
     """Return, for each quantity, the spans of the grid's range in which its margin is ≥ 0.
 
-    Parameters
-    ----------
-    margins : callable
-        Margins anywhere: ``margins(strengths (R,), which (R,))`` → (R,).
-    grid : ndarray, shape (G,)
-        Ascending; features narrower than a step may be missed unless they turn there.
-    values : ndarray, shape (G, P)
-        Margins of P quantities on the grid.
+    ``margins`` gives them anywhere, ``values`` (G, P) on the ascending ``grid`` (G,); features
+    narrower than a step may be missed unless they turn there. Ends inside the grid are exact to
+    the last digits of a float.
 
-    Returns
-    -------
-    list of P tuples of Span
-        Ends inside the grid are exact to the last digits of a float.
-
-    Examples
-    --------
     >>> grid = np.linspace(0, 1, 5)
     >>> margins = lambda strengths, which: strengths - 0.30003
     >>> held_spans(margins, grid, margins(grid, None)[:, None])

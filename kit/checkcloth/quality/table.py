@@ -29,17 +29,25 @@ from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.palette import Palette, read_palette
-from checkcloth.cloth.tones import Stack, Symmetry, alike, stack, symmetry_of
+from checkcloth.cloth.tones import (
+    Stack,
+    Symmetry,
+    area_shares,
+    each_symmetry,
+    laid_positions,
+    stack,
+    symmetry_of,
+)
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.colour.vision import VISIONS
 from checkcloth.cores.in_order import check_workers, in_order
 from checkcloth.errors import ArgumentError, FileFormatError
-from checkcloth.files.csv_rows import read_rows
-from checkcloth.files.frames import Table, as_table, is_frame, to_frame
-from checkcloth.files.html import Cell
+from checkcloth.files.csv_rows import read_rows, safe_cell
+from checkcloth.files.frames import Definition, Table, as_table, is_frame, to_frame
+from checkcloth.files.html import Cell, OneLine
 from checkcloth.files.html import table as html_table
 from checkcloth.files.progress import Progress, progress_of
-from checkcloth.files.whole import safe_cell, write_whole, writing_whole
+from checkcloth.files.whole import write_whole, writing_whole
 from checkcloth.needs import has
 from checkcloth.quality.colourway_csv import PlainColourway, count_lines, stream_colourways
 from checkcloth.quality.supplier import (
@@ -47,14 +55,9 @@ from checkcloth.quality.supplier import (
     is_supplier_header,
     read_supplier_palette,
 )
-from checkcloth.scoring.cloth_scores import WHOLE_CLOTH
+from checkcloth.scoring.cloth_scores import WHOLE_CLOTH, as_bands
 from checkcloth.scoring.contrast import score_and_count
-from checkcloth.scoring.definitions import (
-    LEAST_EDGE,
-    PAIR_COLUMNS,
-    WHOLE_COLUMNS,
-    Definition,
-)
+from checkcloth.scoring.definitions import LEAST_EDGE, PAIR_COLUMNS, WHOLE_COLUMNS
 from checkcloth.scoring.pairs import KINDS
 from checkcloth.scoring.vocabulary import PAIR_WORDS
 
@@ -71,7 +74,7 @@ _MOST_ROWS = 25
 
 
 @dataclass(frozen=True, repr=False)
-class ScoreTable:
+class ScoreTable(OneLine):
     """Scores of colourways, a row each; make it with :func:`score_table`.
 
     Attributes
@@ -208,9 +211,6 @@ class ScoreTable:
         noun = "colourway" if len(self) == 1 else "colourways"
         stopped = ", stopped before the end" if self.stopped else ""
         return f"scores of {len(self):,} {noun}: {', '.join(self.visions)} vision{stopped}"
-
-    def __repr__(self) -> str:
-        return f"<{self}>"
 
     def _repr_html_(self) -> str:
         """The shown columns of a screenful of rows, with the colour from afar beside the name.
@@ -543,7 +543,7 @@ OWN_COLUMNS = (
     Definition(
         "tones", "how many tones the cloth is drawn with",
         "1 + singles + crossings; a tone that warp and weft make alike, within 10⁻¹², counts once",
-        "all tones of the check",
+        "all tones that are laid",
     ),
 )  # fmt: skip
 # How it is seen, once for each colour vision.
@@ -555,7 +555,7 @@ SEEN_COLUMNS = (
         "distinct_tones", "how many tones can be told apart",
         "ground, singles, crossings in turn: each counts that is the table's threshold of ΔE00 or "
         "more from all that were counted before it",
-        "all different tones of the check",
+        "all different tones that are laid",
     ),
     Definition(
         "afar", "colour from afar",
@@ -630,7 +630,7 @@ class _Scoring(NamedTuple):
             put("stripes", part.indices, [" ".join(stripes[n : n + count]) for n in starts])
         for rows, tones, own_weft in _alike(stacks):
             bands = self._bands((tones.shape[1] - 1, tones.shape[2] - 1))
-            put("tones", rows, _tone_counts(tones))
+            put("tones", rows, _tone_counts(tones, bands))
             for vision in self.visions:
                 score, distinct = score_and_count(tones, self.threshold, vision, bands, own_weft)
                 for name, values in score.columns().items():
@@ -663,16 +663,11 @@ def _hexes(rgb: Floats) -> list[str]:
     return [f"#{code:06x}" for code in codes.tolist()]
 
 
-def _tone_counts(tones: Floats) -> Floats:
+def _tone_counts(tones: Floats, bands: tuple[Bands | None, Bands | None]) -> Floats:
     """How many tones each check is drawn with: fewer where warp and weft make the same."""
-    warps, count = tones.shape[-3] - 1, tones.shape[-2] - 1
-    if warps != count:
-        return np.full(len(tones), (warps + 1.0) * (count + 1))
-    mirrored = alike(tones[:, 1:, 0], tones[:, 0, 1:]).all(axis=(1, 2))
-    transposed = alike(tones, tones.swapaxes(1, 2)).all(axis=(1, 2, 3))
-    singles = np.where(mirrored, count, 2 * count)
-    crossings = np.where(transposed, count * (count + 1) // 2, count**2)
-    return np.asarray(1 + singles + crossings, dtype=np.float64)
+    shares, each = area_shares(*as_bands(tones, *bands)), each_symmetry(tones)
+    counts = {symmetry: float(len(laid_positions(shares, symmetry))) for symmetry in {*each}}
+    return np.array([counts[symmetry] for symmetry in each])
 
 
 # --- As CSV ---------------------------------------------------------------------------------

@@ -10,7 +10,7 @@ from statistics import NormalDist
 import numpy as np
 from numpy.typing import ArrayLike
 
-from checkcloth.arguments import Floats, as_colours, as_number, as_whole
+from checkcloth.arguments import Floats, as_colours, as_number, as_whole, require_one_of
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.difference import cmc_weights, delta_e_cmc, lab_differences
 from checkcloth.errors import ArgumentError
@@ -151,8 +151,7 @@ class Tolerance:
     def __post_init__(self) -> None:
         as_number(self.size, "size", 0, 20, low_open=True)
         as_number(self.within, "within", 0.5, 0.9999)
-        if self.measure not in TOLERANCES:
-            raise ArgumentError("measure", f"one of {', '.join(TOLERANCES)}", self.measure)
+        require_one_of(self.measure, "measure", TOLERANCES)
 
     @property
     def sigma(self) -> float:

@@ -21,6 +21,9 @@ from checkcloth.errors import ArgumentError
 from checkcloth.scoring.harmony import harmony_alone, harmony_together
 from checkcloth.scoring.pairs import EDGE_KINDS, KindPairs
 
+# In L*: below, a step is the rounding of tones that are the same.
+LEAST_STEP = 1e-9
+
 
 def as_tones(tones: ArrayLike) -> Floats:
     """Return tones as an array of shape (..., W+1, F+1, 3)."""
@@ -53,15 +56,8 @@ def far_colour(
 ) -> Floats:
     """Return the colour that a cloth has from afar, shape (..., 3), encoded sRGB.
 
-    The mean of its tones in linear light, weighted by area, as a colour vision then sees it.
-
-    Parameters
-    ----------
-    tones : array_like, shape (..., W+1, F+1, 3)
-    warp_bands, weft_bands : tuple of Band
-        Those of an even check where left out.
-    vision, severity :
-        See :func:`see_as`.
+    The mean of its tones (..., W+1, F+1, 3) in linear light, weighted by area, as a colour vision
+    then sees it (:func:`see_as`). Bands are those of an even check where left out.
 
     >>> far_colour([[[0, 0, 0], [0, 0, 0]], [[0, 0, 0], [1, 1, 1]]]).round(4).tolist()
     [0.5371, 0.5371, 0.5371]
@@ -77,52 +73,28 @@ def far_colour(
 class SeenTones:
     """The tones of M checks as one colour vision sees them, ready to be scored.
 
-    Attributes
-    ----------
-    rgb, lab, oklab : ndarray of float64, shape (M, W+1, F+1, 3)
-        Encoded sRGB in 0–1, L*a*b* (D65, 2°) and Oklab. As in all tones, index 0 is the
-        ground and the first tone axis the warp.
-    shares : ndarray of float64, shape (W+1, F+1)
-        Each tone's share of the cloth's area.
-    pairs : mapping
-        Which tones are compared, and which touch: see :func:`tone_pairs`.
+    Shapes (M, W+1, F+1, 3): as in all tones, index 0 is the ground and the first tone axis the
+    warp.
     """
 
-    rgb: Floats
-    lab: Floats
+    rgb: Floats  # encoded sRGB in 0–1
+    lab: Floats  # D65, 2°
     oklab: Floats
-    shares: Floats
-    pairs: Mapping[str, KindPairs]
+    shares: Floats  # of the cloth's area, (W+1, F+1)
+    pairs: Mapping[str, KindPairs]  # which are compared, and which touch: see tone_pairs
 
 
 @dataclass(frozen=True)
 class ClothScore:
-    """A score of the cloth as a whole, and how it is shown.
+    """A score of the cloth as a whole, and how it is shown."""
 
-    Attributes
-    ----------
-    name : str
-        Its column in tables and files.
-    words : str
-        For people.
-    work : callable
-        From :class:`SeenTones` of M checks to numbers (M,); 1 and 0 for yes and no.
-    digits : int
-        Decimals that tell two colourways apart.
-    yes_no : bool
-        Whether it is shown as yes or no.
-    formula, source : str
-        For the glossary: how it is worked out, and where that is published; nothing where it
-        is the kit's own.
-    """
-
-    name: str
-    words: str
-    work: Callable[[SeenTones], Floats]
-    digits: int = 2
-    yes_no: bool = False
-    formula: str = ""
-    source: str = ""
+    name: str  # its column in tables and files
+    words: str  # for people
+    work: Callable[[SeenTones], Floats]  # numbers (M,) of M checks; 1 and 0 for yes and no
+    digits: int = 2  # decimals that tell two colourways apart
+    yes_no: bool = False  # whether it is shown as yes or no
+    formula: str = ""  # for the glossary: how it is worked out
+    source: str = ""  # where that is published; nothing where it is the kit's own
 
 
 def _lightness_runs(seen: SeenTones) -> Floats:
@@ -130,7 +102,8 @@ def _lightness_runs(seen: SeenTones) -> Floats:
     lightness = seen.lab[..., 0].reshape(len(seen.lab), -1)
     inner, outer = np.concatenate([seen.pairs[kind].indices for kind in EDGE_KINDS]).T
     steps = lightness[:, outer] - lightness[:, inner]
-    return np.logical_or((steps > 0).all(axis=1), (steps < 0).all(axis=1)).astype(np.float64)
+    runs = (steps > LEAST_STEP).all(axis=1), (steps < -LEAST_STEP).all(axis=1)
+    return np.logical_or(*runs).astype(np.float64)
 
 
 def _evenness(seen: SeenTones) -> Floats:
@@ -145,7 +118,7 @@ def _evenness(seen: SeenTones) -> Floats:
     first, second = np.abs(single - ground), np.abs(crossing - single)
     large, small = np.maximum(first, second), np.minimum(first, second)
     even: Floats = np.zeros_like(large)
-    np.divide(small, large, out=even, where=large > 0)
+    np.divide(small, large, out=even, where=large > LEAST_STEP)
     return even
 
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, fields
 from functools import partial
-from typing import Any, NamedTuple
+from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -14,11 +14,20 @@ from checkcloth.arguments import Floats, as_number, as_tuple, require_type
 from checkcloth.cloth.bands import Bands
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
-from checkcloth.cloth.tones import area_shares, symmetry_of, tones_of
+from checkcloth.cloth.tones import (
+    NO_SYMMETRY,
+    Symmetry,
+    area_shares,
+    each_symmetry,
+    symmetry_of,
+    tones_of,
+    touching_pairs,
+)
 from checkcloth.colour.ciede2000 import ciede2000_columns
 from checkcloth.colour.difference import luminance_of_light
 from checkcloth.colour.spaces import linear_to_lab, linear_to_oklab, srgb_to_linear
 from checkcloth.colour.vision import see_as
+from checkcloth.files.html import OneLine
 from checkcloth.scoring.cloth_scores import (
     WHOLE_CLOTH,
     SeenTones,
@@ -27,6 +36,7 @@ from checkcloth.scoring.cloth_scores import (
     far_colour,
 )
 from checkcloth.scoring.distinct import count_distinct
+from checkcloth.scoring.measures import find_measure
 from checkcloth.scoring.pairs import KINDS, NO_PAIRS, KindPairs, kinds_of, tone_pairs
 from checkcloth.scoring.vocabulary import MEASURES, PAIR_WORDS, vision_name
 
@@ -35,7 +45,7 @@ _BLOCK_PAIRS = 1 << 14
 
 
 @dataclass(frozen=True, repr=False)
-class PairScore:
+class PairScore(OneLine):
     """Scores of one kind of tone pair, each of shape (...); NaN where there is no pair.
 
     Means weigh pairs that share an edge by its length, others by the areas of the tones.
@@ -89,12 +99,9 @@ class PairScore:
             return f"scores of one kind of pair, of {self.least_de2000.size} colourways"
         return f"ΔE00 {self.least_de2000:.1f}, ΔL* {self.least_dl:.1f}, {self.least_ratio:.2f}:1"
 
-    def __repr__(self) -> str:
-        return f"<{self}>"
-
 
 @dataclass(frozen=True, repr=False)
-class Score:
+class Score(OneLine):
     """Scores of one colourway, or of many: every array has the shape (...) of what was scored.
 
     CIEDE2000 was fitted to small differences, so ΔL* and the contrast ratio always stand
@@ -182,14 +189,11 @@ class Score:
         runs = "lightness runs in order" if self.lightness_runs else "lightness out of order"
         return f"{edges}; {runs} ({vision})"
 
-    def __repr__(self) -> str:
-        return f"<{self}>"
-
 
 def _pair_score(
-    lab: Floats, oklab: Floats, luminance: Floats, pairs: KindPairs, kept: Floats | None
+    lab: Floats, oklab: Floats, luminance: Floats, pairs: KindPairs, kept: Floats | None, wefts: int
 ) -> PairScore:
-    """Score one kind of pair of tones (3, M, T), (3, M, T) and (M, T); ``closest`` is flat.
+    """Score one kind of pair of tones (3, M, T), (3, M, T) and (M, T), ``wefts`` of them in a row.
 
     CIEDE2000 of every pair goes to ``kept`` (M, P) where it is given.
     """
@@ -227,7 +231,9 @@ def _pair_score(
         elif touching.any():
             numbers[8, part] = de[:, touching].min(axis=1)
     least, mean, dl, ratio, *others = numbers
-    return PairScore(least, mean, dl, ratio, closest, *others)
+    places = np.stack(np.divmod(closest, wefts), axis=-1)
+    places[closest < 0] = -1
+    return PairScore(least, mean, dl, ratio, places, *others)
 
 
 def score_tones(
@@ -275,8 +281,7 @@ def score_tones(
     46.61
     """
     bands = warp_bands, weft_bands
-    asked = _Asked(bands, kinds_of(kinds), own_weft)
-    return _score(as_tones(tones), vision, severity, asked)[0]
+    return _score(as_tones(tones), vision, severity, bands, kinds_of(kinds), own_weft)[0]
 
 
 def score_and_count(
@@ -288,34 +293,47 @@ def score_and_count(
 ) -> tuple[Score, NDArray[np.intp]]:
     """Return :func:`score_tones` and :func:`distinct_tones` (M,) of tones (M, W+1, F+1, 3).
 
+    Of the latter those that are laid.
     Together they take little longer than the first: most pairs are the same.
     """
-    asked = _Asked(bands, KINDS, own_weft, threshold)
-    found, counts = _score(as_tones(tones), vision, 1.0, asked)
+    found, counts = _score(as_tones(tones), vision, 1.0, bands, KINDS, own_weft, threshold)
     assert counts is not None
     return found, counts
 
 
-class _Asked(NamedTuple):
-    """What is scored of tones; ``threshold``: above which difference tones count as distinct."""
+def least_over_edges(
+    tones: Floats, measure: str, bands: tuple[Bands | None, Bands | None], vision: str = "normal"
+) -> Floats:
+    """Return the least difference over every edge on the cloth, whatever kinds of tones touch.
 
-    bands: tuple[Bands | None, Bands | None]
-    kinds: tuple[str, ...]
-    own_weft: bool
-    threshold: float | None = None
+    Of tones (M, W+1, F+1, 3) by one of ``MEASURE_NAMES``, shape (M,); NaN where none touch.
+    """
+    one, two = touching_pairs(*as_bands(tones, *bands)).pairs.T
+    if not len(one):
+        return np.full(len(tones), np.nan)
+    seen = see_as(tones, vision).reshape(len(tones), -1, 3)
+    return np.asarray(find_measure(measure).compare(seen[:, one], seen[:, two]).min(axis=1))
 
 
 def _score(
-    array: Floats, vision: str, severity: float, asked: _Asked
+    array: Floats,
+    vision: str,
+    severity: float,
+    given_bands: tuple[Bands | None, Bands | None],
+    kinds: tuple[str, ...],
+    own_weft: bool,
+    threshold: float | None = None,
 ) -> tuple[Score, NDArray[np.intp] | None]:
+    """Score tones, and count those that are distinct where a difference is given for it."""
     *lead, warps, wefts, _ = array.shape
-    bands, threshold = as_bands(array, *asked.bands), asked.threshold
+    bands = as_bands(array, *given_bands)
     array = array.reshape(-1, warps, wefts, 3)
     seen = see_as(array, vision, severity)
     light = srgb_to_linear(seen)
     lab, oklab = linear_to_lab(light), linear_to_oklab(light)
-    symmetry = symmetry_of(seen)
-    pairs = tone_pairs(*bands, symmetry, asked.own_weft)
+    # Of a weft of its own a crossing and its transpose are compared, though they be alike.
+    symmetry = NO_SYMMETRY if own_weft else symmetry_of(seen)
+    pairs = tone_pairs(*bands, symmetry, own_weft)
     columns = [
         np.ascontiguousarray(space.reshape(len(seen), -1, 3).transpose(2, 0, 1))
         for space in (lab, oklab)
@@ -324,20 +342,13 @@ def _score(
     parts = {}
     known = []
     for kind in KINDS:
-        scored = pairs[kind] if kind in asked.kinds else NO_PAIRS
-        indices = scored.indices
-        kept = None if threshold is None else np.empty((len(seen), len(indices)))
-        part = _pair_score(columns[0], columns[1], luminance, scored, kept)
+        scored = pairs[kind] if kind in kinds else NO_PAIRS
+        kept = None if threshold is None else np.empty((len(seen), len(scored.indices)))
+        part = _pair_score(columns[0], columns[1], luminance, scored, kept, wefts)
         if kept is not None:
-            known.append((indices, kept))
-        shaped = {
-            field.name: getattr(part, field.name).reshape(lead)
-            for field in fields(PairScore)
-            if field.name != "closest"
-        }
-        closest = np.where(part.closest[..., None] < 0, -1, np.stack(
-            np.divmod(part.closest, wefts), axis=-1))  # fmt: skip
-        parts[kind] = PairScore(**shaped, closest=closest.reshape(*lead, 2, 2))
+            known.append((scored.indices, kept))
+        arrays = (getattr(part, field.name) for field in fields(part))
+        parts[kind] = PairScore(*(each.reshape((*lead, *each.shape[1:])) for each in arrays))
     whole = SeenTones(seen, lab, oklab, area_shares(*bands), pairs)
     found = Score(
         **parts,
@@ -347,7 +358,8 @@ def _score(
     )
     if threshold is None:
         return found, None
-    return found, count_distinct(columns[0], (warps, wefts), symmetry, threshold, known)
+    counts = count_distinct(columns[0], (warps, wefts), symmetry, threshold, known, whole.shares)
+    return found, counts
 
 
 def score(
@@ -395,30 +407,25 @@ lightness runs in order (normal vision)
         return scored(colourways.tones, own_weft=bool(colourways.weft_stripes))
     members = as_tuple(colourways, "colourways", Colourway)
     tones = tones_of(members)
-    own = np.array([bool(member.weft_stripes) for member in members])
-    if own.all() or not own.any():
-        return scored(tones, own_weft=bool(own.all()))
-    parts = (scored(tones[part], own_weft=wefts) for wefts, part in ((True, own), (False, ~own)))
-    return _interleaved(own, *parts)
+    # Together are scored those with the same pairs, so that each is as it is by itself.
+    groups: dict[tuple[bool, Symmetry], list[int]] = {}
+    for index, (member, symmetry) in enumerate(zip(members, each_symmetry(tones), strict=True)):
+        groups.setdefault((bool(member.weft_stripes), symmetry), []).append(index)
+    parts = [scored(tones[rows], own_weft=own) for (own, _), rows in groups.items()]
+    return parts[0] if len(parts) == 1 else _in_order(np.concatenate([*groups.values()]), parts)
 
 
-def _interleaved(first: NDArray[np.bool_], one: Score, two: Score) -> Score:
-    """Return the scores of a list: those of ``one`` where ``first`` says so, else of ``two``."""
-
-    def joined(here: Any, there: Any) -> Any:
-        if isinstance(here, PairScore):
-            each = {
-                f.name: joined(getattr(here, f.name), getattr(there, f.name)) for f in fields(here)
-            }
-            return PairScore(**each)
-        if isinstance(here, Mapping):
-            return {name: joined(here[name], there[name]) for name in here}
-        if not isinstance(here, np.ndarray):
-            return here
-        out = np.empty((len(first), *here.shape[1:]), dtype=here.dtype)
-        out[first], out[~first] = here, there
-        return out
-
-    return Score(
-        **{f.name: joined(getattr(one, f.name), getattr(two, f.name)) for f in fields(one)}
-    )
+def _in_order(rows: NDArray[np.intp], parts: Sequence[Any]) -> Any:
+    """Return the scores of a list, or some of their fields, of parts that have its ``rows``."""
+    first = parts[0]
+    if isinstance(first, Score | PairScore):
+        names = [field.name for field in fields(first)]
+        each = {name: _in_order(rows, [getattr(part, name) for part in parts]) for name in names}
+        return type(first)(**each)
+    if isinstance(first, Mapping):
+        return {name: _in_order(rows, [part[name] for part in parts]) for name in first}
+    if not isinstance(first, np.ndarray):
+        return first
+    out = np.concatenate(parts)
+    out[rows] = out.copy()
+    return out

@@ -12,8 +12,6 @@ from checkcloth.scoring.cloth_scores import WHOLE_CLOTH
 from checkcloth.scoring.measures import MEASURE_NAMES, find_measure
 from checkcloth.scoring.pairs import KIND_MEANINGS
 
-__all__ = ["LEAST_EDGE", "PAIR_COLUMNS", "STATISTICS", "WHOLE_COLUMNS", "Definition"]
-
 STATISTICS = {
     "least": "the least over the pairs",
     "mean": "Σ wᵢ·dᵢ over the pairs, the weights adding up to 1",

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from checkcloth.arguments import Floats, as_number
-from checkcloth.cloth.tones import Indices, Symmetry, positions_of, symmetry_of
+from checkcloth.cloth.tones import Indices, Symmetry, laid_positions, symmetry_of
 from checkcloth.colour.ciede2000 import ciede2000_columns
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.colour.vision import see_as
@@ -67,13 +67,15 @@ def count_distinct(
     symmetry: Symmetry,
     limit: float,
     known: Iterable[tuple[Indices, Floats]] = (),
+    shares: Floats | None = None,
 ) -> NDArray[np.intp]:
     """:func:`distinct_tones` of columns (3, M, T), T being W+1 times F+1, unchecked.
 
-    ``known`` has pairs of tones (P, 2) whose differences (M, P) were worked out already.
+    ``known`` has pairs of tones (P, 2) whose differences (M, P) were worked out already. Tones
+    that have none of ``shares``, the area (W+1, F+1), do not count.
     """
     # Tones that warp and weft make alike are looked at once.
-    unique = positions_of(sides[0] - 1, sides[1] - 1, symmetry)
+    unique = laid_positions(np.ones(sides) if shares is None else shares, symmetry)
     indices = np.ravel_multi_index(np.array([where[0] for where in unique]).T, sides)
     later, earlier = np.tril_indices(len(indices), -1)  # row by row: all that come before 1, 2 …
     number_of = np.empty(sides[0] * sides[1], dtype=np.intp)

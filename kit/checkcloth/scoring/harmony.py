@@ -15,29 +15,17 @@ from numpy.typing import ArrayLike
 from checkcloth.arguments import Floats, as_colours
 from checkcloth.cores.blocks import over_pairs
 
+_GREY = 1e-6  # of chroma
 _COS_50, _SIN_50 = np.cos(np.deg2rad(50)), np.sin(np.deg2rad(50))
 
 
 def two_colour_harmony(lab1: ArrayLike, lab2: ArrayLike) -> Floats:
-    """Return how harmonious observers found two colours side by side; symmetric.
+    """Return how harmonious observers found two colours side by side, (...); symmetric.
 
-    Parameters
-    ----------
-    lab1, lab2 : array_like, shape (..., 3)
-        L*a*b* (D65); they broadcast against each other.
-
-    Returns
-    -------
-    ndarray of float64, shape (...)
-        Above 0 is harmonious, below 0 is not.
-
-    Notes
-    -----
+    Colours are L*a*b* (D65), (..., 3), and broadcast. Above 0 is harmonious, below 0 is not.
     CH = H_C + H_L + H_H, with H_C of the difference in hue and chroma, H_L of the sum and
     the difference in lightness, and H_H of each colour's own hue.
 
-    Examples
-    --------
     >>> two_colour_harmony([80, 0, 20], [60, 0, 20]).round(3).item()
     1.044
     """
@@ -69,12 +57,11 @@ def harmony_alone(lab: Floats) -> Floats:
     """H_SY of columns (3, ...) of colours, each by itself: E_C·(H_S + E_Y)."""
     L, a, b = lab
     C = np.hypot(a, b)
-    h = 180 + np.degrees(np.arctan2(-b, -a - (C == 0)))  # 0 to 360, 0 where there is none
-    # Of next to no chroma first made larger: the smallest numbers have no digits to divide by.
-    larger = 1 + 1e300 * (C < 1e-290)
-    length = np.hypot(a * larger, b * larger)
-    grey = length == 0
-    cos, sin = (a * larger + grey) / (length + grey), b * larger / (length + grey)
+    # A grey has no hue, and is given 0; what rounding leaves of its chroma would give it any.
+    grey = C < _GREY
+    length = np.maximum(C, _GREY)
+    cos, sin = np.where(grey, 1.0, a / length), np.where(grey, 0.0, b / length)
+    h = np.degrees(np.arctan2(sin, cos)) % 360
     E_C = 0.5 + 0.5 * np.tanh(-2 + 0.5 * C)
     # sin(h + 50°) and sin(2h + 90°), of the cosine and sine of h.
     H_S = -0.08 - 0.14 * (sin * _COS_50 + cos * _SIN_50) - 0.07 * (1 - 2 * sin * sin)

@@ -7,47 +7,29 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from checkcloth.arguments import Floats
+from checkcloth.arguments import Floats, require_one_of
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.difference import contrast_ratio, delta_e_hyab, delta_e_ok
 from checkcloth.colour.spaces import lab_to_srgb, srgb_to_lab
-from checkcloth.errors import ArgumentError
 
 
 @dataclass(frozen=True)
 class Measure:
-    """A way of comparing two tones.
-
-    Attributes
-    ----------
-    name : str
-    label : str
-        As it stands in titles and tables.
-    compare : callable
-        Encoded sRGB (..., 3) twice to numbers (...).
-    compare_lab : callable
-        The same of L*a*b*, which may lie outside sRGB (held to it by ratio and ΔEOK).
-    usual : float
-        A threshold to begin with: a choice, not a standard, but for the ratio (WCAG 2.x
-        asks 3:1 of graphics, and exempts decoration).
-    lowest, highest : float
-        What a threshold may be.
-    formula, source : str
-        How it is worked out, and where that is published.
-    note : str
-        How to read it.
-    """
+    """A way of comparing two tones."""
 
     name: str
-    label: str
-    compare: Callable[[Floats, Floats], Floats]
+    label: str  # as it stands in titles and tables
+    compare: Callable[[Floats, Floats], Floats]  # encoded sRGB (..., 3) twice to numbers (...)
+    # The same of L*a*b*, which may lie outside sRGB (held to it by ratio and ΔEOK).
     compare_lab: Callable[[Floats, Floats], Floats]
+    # A threshold to begin with: a choice, not a standard, but for the ratio (WCAG 2.x asks 3:1 of
+    # graphics, and exempts decoration).
     usual: float
-    lowest: float
+    lowest: float  # and highest: what a threshold may be
     highest: float
-    formula: str
-    source: str
-    note: str = ""
+    formula: str  # how it is worked out
+    source: str  # where that is published
+    note: str = ""  # how to read it
 
 
 def _from_lab(compare: Callable[[Floats, Floats], Floats]) -> Callable[[Floats, Floats], Floats]:
@@ -102,6 +84,4 @@ MEASURE_NAMES = tuple(_MEASURES)
 
 def find_measure(name: str) -> Measure:
     """Return the measure of that name."""
-    if name not in _MEASURES:
-        raise ArgumentError("measure", f"one of {', '.join(MEASURE_NAMES)}", name)
-    return _MEASURES[name]
+    return _MEASURES[require_one_of(name, "measure", MEASURE_NAMES)]

@@ -92,16 +92,11 @@ def tone_pairs(
     its length (the ground never touches a crossing). ``single_single`` pairs two stripes on
     the same side, both warp or both weft; ``crossing_crossing`` pairs crossings of different
     stripe pairs, since a crossing and its transpose are made of the same two stripes and
-    are meant to be alike in woven cloth. These count by the areas of the two tones.
+    are meant to be alike in woven cloth (unless the weft has colours of its own, ``own_weft``:
+    then no two crossings are of the same stripes). These count by the areas of the two tones.
 
-    Parameters
-    ----------
-    warp_bands, weft_bands : tuple of Band
-        The weft as the warp where left out.
-    symmetry : Symmetry
-        Tones that are the same are compared once, and count for all their positions.
-    own_weft : bool
-        Whether the weft has colours of its own: then no two crossings are of the same stripes.
+    The weft has the bands of the warp where left out. Tones that are the same by ``symmetry`` are
+    compared once, and count for all their positions.
 
     >>> {kind: len(pairs.indices) for kind, pairs in tone_pairs(even_bands(3)).items()}
     {'ground_single': 6, 'single_crossing': 18, 'single_single': 6, 'crossing_crossing': 33}
@@ -160,21 +155,11 @@ def kinds_of(kinds: str | Iterable[str]) -> tuple[str, ...]:
 
 @dataclass(frozen=True)
 class NamedPairs:
-    """Tone pairs of a colourway.
+    """Tone pairs of a colourway."""
 
-    Attributes
-    ----------
-    one, two : ndarray of int, shape (P, 2)
-        Canonical (warp, weft) of the two tones of each pair.
-    names : tuple of str
-        ``"navy on white / navy over teal"``.
-    kinds : tuple of str
-        The kind of each pair.
-    """
-
-    one: Indices
-    two: Indices
-    names: tuple[str, ...]
+    one: Indices  # (P, 2), canonical (warp, weft) of the first tones
+    two: Indices  # and of the others
+    names: tuple[str, ...]  # "navy on white / navy over teal"
     kinds: tuple[str, ...]
 
     def __len__(self) -> int:
@@ -182,13 +167,7 @@ class NamedPairs:
 
 
 def bands_of(colourway: Colourway, check: Check | None = None) -> tuple[Bands, Bands]:
-    """Return the bands that a colourway is laid in: a check's, or those of an even check.
-
-    Raises
-    ------
-    ArgumentError
-        For a check of other stripe counts than the colourway.
-    """
+    """Return the bands that a colourway is laid in: a fitting check's, or those of an even one."""
     if check is None:
         return even_bands(len(colourway.stripes)), even_bands(len(colourway.weft_colours))
     return fitting(colourway, check).counted_bands
@@ -199,24 +178,17 @@ def named_pairs(
 ) -> NamedPairs:
     """Return the pairs of some kinds, each once, with names for people.
 
-    Parameters
-    ----------
-    colourway : Colourway
-    kinds : str or iterable of str
-        ``"edges"`` stands for all that share an edge, of whatever kind.
-    check : Check, optional
-        Whose bands say what touches; an even check unless given.
+    ``"edges"`` stands for all that share an edge, of whatever kind. The bands of a ``check`` say
+    what touches; an even one unless given.
 
-    Examples
-    --------
     >>> named_pairs(Colourway("white", ["navy"])).names
     ('white / navy on white', 'navy on white / navy over navy')
     """
     kinds = [kinds] if isinstance(kinds, str) else list(kinds)
     chosen = kinds_of(kinds)
-    pairs = tone_pairs(
-        *bands_of(colourway, check), colourway.symmetry, bool(colourway.weft_stripes)
-    )
+    own = bool(colourway.weft_stripes)
+    symmetry = NO_SYMMETRY if own else colourway.symmetry
+    pairs = tone_pairs(*bands_of(colourway, check), symmetry, own)
     found = {
         kind: part.indices if kind in chosen else part.indices[part.touching & ("edges" in kinds)]
         for kind, part in pairs.items()

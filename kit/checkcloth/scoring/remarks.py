@@ -22,6 +22,7 @@ from checkcloth.colour.vision import VISIONS
 from checkcloth.colour.wide import encode_wide, space_for
 from checkcloth.needs import has
 from checkcloth.scoring.contrast import PairScore, Score, score
+from checkcloth.scoring.pairs import EDGE_KINDS, KINDS
 from checkcloth.scoring.survey_names import SURVEY, shared_names
 from checkcloth.scoring.vocabulary import PAIR_WORDS, VISION_WORDS, estimate_words, spectra_words
 
@@ -44,16 +45,8 @@ def scores_seen(colourway: Colourway, check: Check | None = None) -> dict[str, S
 
 
 def plain_words(colourway: Colourway, scores: Mapping[str, Score]) -> list[Remark]:
-    """Say what the scores of a colourway mean, cautions first.
+    """Say what the scores of a colourway, from :func:`scores_seen`, mean, cautions first.
 
-    Parameters
-    ----------
-    colourway : Colourway
-    scores : mapping
-        From :func:`scores_seen`.
-
-    Examples
-    --------
     >>> one = Colourway("white", ["#204060", "#214161"])
     >>> print(plain_words(one, scores_seen(one))[0].text)
     stripes 1 and 2 (#204060, #214161) read as one colour at arm's length: ΔE00 0.2, ΔL* 0.2
@@ -90,7 +83,7 @@ def _names(colourway: Colourway) -> list[Remark]:
 
 
 def _figures(part: PairScore) -> str:
-    """The difference, and beside it the lightness step and the ratio it came with."""
+    """The difference, and beside it the lightness step."""
     return f"ΔE00 {float(part.least_de2000):.1f}, ΔL* {float(part.least_dl):.1f}"
 
 
@@ -106,12 +99,11 @@ def _stripe_pair(colourway: Colourway, part: PairScore) -> str:
 def _stripes(colourway: Colourway, scored: Score) -> list[Remark]:
     part = scored.single_single
     least = float(part.least_de2000)
-    if np.isnan(least) or least >= FAINT:
+    if not least < FAINT:  # or there is one stripe
         return []
-    pair = _stripe_pair(colourway, part)
-    if least < ONE_COLOUR:
-        return [Remark("caution", f"{pair} read as one colour at arm's length: {_figures(part)}")]
-    return [Remark("caution", f"{pair} are hard to tell apart at arm's length: {_figures(part)}")]
+    how = "read as one colour" if least < ONE_COLOUR else "are hard to tell apart"
+    text = f"{_stripe_pair(colourway, part)} {how} at arm's length: {_figures(part)}"
+    return [Remark("caution", text)]
 
 
 def _edge(colourway: Colourway, part: PairScore) -> str:
@@ -125,20 +117,15 @@ def _edges(colourway: Colourway, scored: Score) -> list[Remark]:
         ("ground_single", "the stripe sinks into the ground"),
         ("single_crossing", "the crossing hardly shows"),
     ):
-        part: PairScore = getattr(scored, kind)
+        part: PairScore = getattr(scored, kind)  # NaN where the bands have no such edge
         least, step = float(part.least_de2000), float(part.least_dl)
-        if np.isnan(least):  # the bands have no such edge
-            continue
-        if least < ONE_COLOUR:
-            text = f"{_edge(colourway, part)}: {lost} ({_figures(part)})"
-            remarks.append(Remark("caution", text))
-        elif least < FAINT:
-            text = f"{_edge(colourway, part)}: a faint edge ({_figures(part)})"
+        if least < FAINT:
+            how = lost if least < ONE_COLOUR else "a faint edge"
+            text = f"{_edge(colourway, part)}: {how} ({_figures(part)})"
             remarks.append(Remark("caution", text))
         elif step < FLAT:
             pairs = f"{PAIR_WORDS[kind]} pairs told apart by hue alone, in places"
-            text = f"{pairs}: least ΔL* {step:.1f}"
-            remarks.append(Remark("caution", text))
+            remarks.append(Remark("caution", f"{pairs}: least ΔL* {step:.1f}"))
     return remarks
 
 
@@ -155,9 +142,11 @@ def _seen_otherwise(colourway: Colourway, scores: Mapping[str, Score]) -> list[R
             pair = _stripe_pair(colourway, seen.single_single)
             remarks.append(Remark("caution", f"{words}, {pair} read as one colour"))
         if float(seen.least_edge) < ONE_COLOUR <= float(normal.least_edge):
-            ground = float(seen.ground_single.least_de2000) < ONE_COLOUR
-            part = seen.ground_single if ground else seen.single_crossing
-            remarks.append(Remark("caution", f"{words}, {_edge(colourway, part)} loses its edge"))
+            kind = next(kind for kind in KINDS if getattr(seen, kind).least_edge < ONE_COLOUR)
+            lost = f"a {PAIR_WORDS[kind]} pair"
+            if kind in EDGE_KINDS:
+                lost = _edge(colourway, getattr(seen, kind))
+            remarks.append(Remark("caution", f"{words}, {lost} loses its edge"))
     return remarks
 
 

@@ -46,13 +46,8 @@ def _survey() -> tuple[Floats, NDArray[np.intp]]:
 def survey_names(rgb: ArrayLike) -> list[str]:
     """Return the basic word for each colour (..., 3), flat; empty where people would differ.
 
-    Parameters
-    ----------
-    rgb : array_like, shape (..., 3)
-        Encoded sRGB in 0–1.
+    Colours are encoded sRGB in 0–1.
 
-    Examples
-    --------
     >>> survey_names([[0, 0, 1], [0.1, 0.2, 0.5], [0.1, 0.5, 0.5]])
     ['blue', 'blue', '']
     """

@@ -179,7 +179,7 @@ def number_of(column: str, value: float, *, below: float = math.nan) -> str:
     if column in _WHOLE and _WHOLE[column].yes_no:
         return "yes" if value else "no"
     for digits in (_digits(column), 2, 3, 6):
-        text = f"{value:.{digits}f}"
+        text = f"{value:z.{digits}f}"
         if math.isnan(below) or float(text) < below:
             break
     return text.rstrip("0").rstrip(".") if "." in text else text

@@ -123,8 +123,7 @@ class _Growth:
         self.failing, self.fours = failing, fours
         self.must = must
         self.free = np.array(free, dtype=np.uint16)
-        joined = passing[np.ix_(free, free)] if free else np.zeros((0, 0), dtype=bool)
-        alone = passing.diagonal()[free] if free else np.zeros(0, dtype=bool)
+        joined, alone = passing[np.ix_(free, free)], passing.diagonal()[free]
         if must:
             alone = alone & passing[np.ix_(must, free)].all(axis=0)
         # Only colours further on may join: every choice is formed once, in palette order.

@@ -218,13 +218,7 @@ def _arranged(wanted: Wanted, setting: Setting, most: int) -> Iterator[Part]:
 class Queue:
     """The parts of a search that are still to be run, handed out as blocks.
 
-    Parameters
-    ----------
-    job : Job
-    parts : list of Part
-        All of the search.
-    done : iterable of Done
-        What is finished already.
+    ``parts`` are all of the search, ``done`` is what is finished already.
     """
 
     def __init__(self, job: Job, parts: list[Part], done: Iterable[Done] = ()) -> None:

@@ -13,7 +13,6 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from itertools import combinations
 from math import comb
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -110,8 +109,7 @@ def fail_tables(tables: SettingTables, wanted: Wanted) -> list[Table]:
     """
     constraints = wanted.constraints
     bits = len(constraints)
-    kind: Any = next(k for k in (np.uint8, np.uint16, np.uint32, np.uint64)
-                     if bits <= 8 * np.dtype(k).itemsize)  # fmt: skip
+    kind = np.min_scalar_type((1 << bits) - 1).type
     count = len(wanted.candidates)
     pair = np.zeros((count, count), dtype=kind)
     many: Table | None = None
@@ -130,8 +128,7 @@ def fail_tables(tables: SettingTables, wanted: Wanted) -> list[Table]:
 def ranked(table: Floats) -> tuple[Floats, Table]:
     """Distinct values in order, and the table as ranks in the smallest type that holds them."""
     values, ranks = np.unique(table, return_inverse=True)
-    kind = np.uint8 if len(values) <= 256 else np.uint16 if len(values) <= 65536 else np.uint32
-    return values, ranks.reshape(table.shape).astype(kind)
+    return values, ranks.reshape(table.shape).astype(np.min_scalar_type(len(values)))
 
 
 def measure_table(tables: SettingTables, wanted: Wanted) -> Floats:
@@ -221,9 +218,8 @@ def count_setting(
         else:
             counts.total += len(measured)
             counts.met_all += len(measured)
-    spread = np.zeros(BINS, dtype=np.int64)
-    np.add.at(spread, bins_of(ready.values, wanted.measure), by_rank)
-    counts.spread = spread.tolist()
+    spread = np.bincount(bins_of(ready.values, wanted.measure), by_rank, BINS)
+    counts.spread = spread.astype(np.int64).tolist()
     return counts
 
 

@@ -22,10 +22,7 @@ _ROWS = 1 << 14
 class AlikeCrossings:
     """Which colours together hold two crossings nearer than ``at_least``; see ``crossings_alike``.
 
-    Attributes
-    ----------
-    pairs, triples : ndarray of bool, shape (C, C) and (C, C, C)
-        Symmetric; False where an index comes twice.
+    ``pairs`` (C, C) and ``triples`` (C, C, C) are symmetric, and False where an index comes twice.
     """
 
     def __init__(self, seen: Seen, by: str, at_least: float) -> None:

@@ -12,23 +12,16 @@ from __future__ import annotations
 
 import os
 import warnings
-from collections.abc import Callable, Generator, Iterator
-from concurrent.futures import (
-    FIRST_COMPLETED,
-    BrokenExecutor,
-    Executor,
-    Future,
-    wait,
-)
+from collections.abc import Generator, Iterator
+from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, Executor, Future, wait
 
 from checkcloth.cores.in_order import new_pool
 from checkcloth.search.blocks import Block, Done, Job, Queue, run_block
-from checkcloth.search.bounds.floors import SearchStoppedError, never
+from checkcloth.search.bounds.floors import SearchStoppedError, Stop, never
 
 _TRIES = 3
 # Seconds that it takes to start processes and let them load what they need.
 _START = 2.5
-_Stop = Callable[[], bool]
 
 
 def _starts(pool: Executor) -> bool:
@@ -41,24 +34,16 @@ def _starts(pool: Executor) -> bool:
 
 
 class BlockRunner:
-    """Runs the blocks of one search, wherever its executor is.
-
-    Attributes
-    ----------
-    lost : list of Block
-        Those that killed every worker that took them.
-    alone : bool
-        No process was started, where some were asked for.
-    """
+    """Runs the blocks of one search, wherever its executor is."""
 
     def __init__(self, executor: Executor | str | None, workers: int | None = None) -> None:
         self.executor = executor
         self.workers = workers or os.cpu_count() or 1
-        self.lost: list[Block] = []
-        self.alone = executor == "processes"
+        self.lost: list[Block] = []  # those that killed every worker that took them
+        self.alone = executor == "processes"  # none was started, where some were asked for
         self._tries: dict[int, int] = {}
 
-    def run(self, job: Job, todo: Queue, stopped: _Stop) -> Iterator[Done]:
+    def run(self, job: Job, todo: Queue, stopped: Stop) -> Iterator[Done]:
         """Yield blocks as they get done, in any order, until all are or ``stopped()``."""
         if self.executor is None:
             yield from self._here(job, todo, stopped)
@@ -71,7 +56,7 @@ class BlockRunner:
                 yield from self._here(job, todo, stopped, "the executor broke")
 
     def _here(
-        self, job: Job, todo: Queue, stopped: _Stop, why: str = "", enough: _Stop = never
+        self, job: Job, todo: Queue, stopped: Stop, why: str = "", enough: Stop = never
     ) -> Iterator[Done]:
         if why:
             warnings.warn(
@@ -91,7 +76,7 @@ class BlockRunner:
         many = max(1, min(self.workers, len(todo)))
         return todo.seconds_left * (1 - 1 / many) > _START
 
-    def _in_own_pools(self, job: Job, todo: Queue, stopped: _Stop) -> Iterator[Done]:
+    def _in_own_pools(self, job: Job, todo: Queue, stopped: Stop) -> Iterator[Done]:
         """A pool that a dying worker breaks is replaced, and the blocks it held run again."""
         yield from self._here(job, todo, stopped, enough=lambda: self._pay_off(todo))
         while todo and not stopped():
@@ -116,7 +101,7 @@ class BlockRunner:
                 todo.put_back(suspect.take())
 
     def _through(
-        self, pool: Executor, job: Job, todo: Queue, stopped: _Stop
+        self, pool: Executor, job: Job, todo: Queue, stopped: Stop
     ) -> Generator[Done, None, bool]:
         """Hand blocks out; the returned value says whether the pool broke."""
         pending: dict[Future[Done], Block] = {}

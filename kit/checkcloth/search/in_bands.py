@@ -87,9 +87,6 @@ class BandSearch(Tabular):
             text += f"; best {measured_words(self.wanted.measure, self.found[0].value)}"
         return text
 
-    def __repr__(self) -> str:
-        return f"<{self}>"
-
     def _repr_html_(self) -> str:
         return f"<div {AS_TYPED}><p>{escape(str(self))}</p></div>"
 

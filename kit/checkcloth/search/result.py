@@ -242,9 +242,6 @@ class SearchResult(Tabular):
             text += f"; {self.lost} blocks lost"
         return f"{text}; {self.note}" if self.note else text
 
-    def __repr__(self) -> str:
-        return f"<{self}>"
-
     def report(self) -> str:
         """Return the whole account as lines of text."""
         lines = [str(self)]
@@ -254,11 +251,8 @@ class SearchResult(Tabular):
             lines.append(f"  {met:>15,}  {share * 100:6.2f} %  {words} ({alone})")
         if self.tightest:
             lines.append(f"  tightest: {self.tightest}")
-        if self.proof:
-            lines.append(f"  {self.proof}")
-        if self.ran:
-            lines.append(f"  {self.ran}")
-        return "\n".join([*lines, *(f"  {advice}" for advice in self._advice)])
+        more = (self.proof, self.ran, *self._advice)
+        return "\n".join([*lines, *(f"  {text}" for text in more if text)])
 
     def _repr_html_(self) -> str:
         rows = [
@@ -268,11 +262,10 @@ class SearchResult(Tabular):
         heads = ("condition", "met", "share", "turned away by it alone")
         counted = table((), heads, rows, right=range(1, 4)) if rows else ""
         more = f"<p>Tightest: {escape(self.tightest)}.</p>" if self.tightest else ""
-        if self.proof:
-            more += f"<p>{escape(self.proof.capitalize())}.</p>"
-        if self.ran:
-            more += f"<p>{escape(self.ran.capitalize())}.</p>"
-        if self._advice:
-            items = "".join(f"<li>{escape(advice)}</li>" for advice in self._advice)
+        more += "".join(
+            f"<p>{escape(text.capitalize())}.</p>" for text in (self.proof, self.ran) if text
+        )
+        if advice := self._advice:
+            items = "".join(f"<li>{escape(text)}</li>" for text in advice)
             more += f"<p>Nothing passes. To find something:</p><ul>{items}</ul>"
         return f"<div {AS_TYPED}><p>{escape(str(self))}</p>{counted}{more}</div>"

@@ -16,7 +16,7 @@ from threading import Event
 
 import numpy as np
 
-from checkcloth.arguments import as_path, as_whole
+from checkcloth.arguments import as_path, as_whole, require_one_of
 from checkcloth.cores.in_order import check_executor
 from checkcloth.errors import ArgumentError
 from checkcloth.files.progress import Progress, progress_of
@@ -28,7 +28,7 @@ from checkcloth.search.executors import BlockRunner
 from checkcloth.search.reducer import Reducer, Table
 from checkcloth.search.result import SearchResult
 from checkcloth.search.tables import SettingTables
-from checkcloth.search.wanted import MOST_IN_TABLE, Setting, Wanted, require_one_of
+from checkcloth.search.wanted import MOST_IN_TABLE, Setting, Wanted
 
 # Seconds after which looking at every colourway is called hopeless unless it is asked for.
 LONGEST = 900.0
@@ -258,7 +258,7 @@ def search(
         expected = estimate(wanted)
         if expected.hopeless:
             raise ArgumentError("how", "given for a search of this size", words=str(expected))
-    require_one_of(how, HOW, "how")
+    require_one_of(how, "how", HOW)
     if wanted.only_bounded and how != "best":
         allowed = f"'best' where crossings_unlike is asked of over {MOST_IN_TABLE} stripe colours"
         raise ArgumentError("how", allowed, how)

@@ -18,12 +18,11 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.tones import area_shares, tones_of
 from checkcloth.colour.spaces import srgb_to_lab, srgb_to_oklab
 from checkcloth.colour.vision import see_as
-from checkcloth.files.html import AS_TYPED
+from checkcloth.files.html import AS_TYPED, OneLine
 from checkcloth.ideas.variants import best_order
-from checkcloth.scoring.contrast import score
 from checkcloth.scoring.harmony import two_colour_harmony
 from checkcloth.scoring.measures import find_measure
-from checkcloth.scoring.pairs import EDGE_KINDS, named_pairs
+from checkcloth.scoring.pairs import named_pairs
 from checkcloth.scoring.vocabulary import PAIR_WORDS, vision_name
 from checkcloth.search.blocks import Hit
 from checkcloth.search.wanted import Wanted, measure_parts, measured_words
@@ -176,7 +175,7 @@ class Shortlisted:
 
 
 @dataclass(frozen=True, repr=False)
-class Shortlist:
+class Shortlist(OneLine):
     """Colourways that are good and different, in the order they were chosen.
 
     Attributes
@@ -216,9 +215,6 @@ class Shortlist:
     def __str__(self) -> str:
         noun = "colourway" if len(self) == 1 else "colourways"
         return f"shortlist of {len(self)} {noun}"
-
-    def __repr__(self) -> str:
-        return f"<{self}>"
 
     def _repr_html_(self) -> str:
         pieces = "".join(
@@ -262,25 +258,6 @@ def choose_shortlist(wanted: Wanted, found: Sequence[Hit], count: int, origin: O
 def _pair_words(wanted: Wanted, colourway: Colourway) -> str:
     """Name the pair of tones that sets the measure of a colourway."""
     kind, by = measure_parts(wanted.measure)
-    if wanted.bands is not None or by in _NAMED[1:]:
-        return _pair_words_in_bands(wanted, colourway, kind, by)
-    kinds = EDGE_KINDS if kind == "least_edge" else (kind,)
-    scores = [
-        (vision, score(colourway, vision, wanted.severity)) for vision in wanted.measure_visions
-    ]
-    vision, kind, part = min(
-        ((vision, kind, getattr(scored, kind)) for vision, scored in scores for kind in kinds),
-        key=lambda row: float(getattr(row[2], f"least_{by}")),
-    )
-    if by == "de2000":
-        first, second = (colourway.tone_name(int(warp), int(weft)) for warp, weft in part.closest)
-        words = f"{first} / {second}"
-    else:
-        words = PAIR_WORDS[kind]
-    return words if vision == "normal" else f"{words}, {vision_name(vision)}"
-
-
-def _pair_words_in_bands(wanted: Wanted, colourway: Colourway, kind: str, by: str) -> str:
     pairs = named_pairs(colourway, "edges" if kind == "least_edge" else kind, wanted.check)
     if not len(pairs):
         return "no such pair"

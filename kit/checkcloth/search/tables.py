@@ -26,6 +26,7 @@ from checkcloth.cloth.tones import tones_among
 from checkcloth.colour.difference import ratio_of_luminances, relative_luminance
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.colour.vision import see_as
+from checkcloth.scoring.cloth_scores import LEAST_STEP
 from checkcloth.scoring.harmony import two_colour_harmony
 from checkcloth.scoring.measures import find_measure
 from checkcloth.search.wanted import Constraint, Setting, Term, Wanted
@@ -138,8 +139,10 @@ class SettingTables:
         warp, weft, cross = light[1:, 0], light[0, 1:], light[1:, 1:]
         out = np.zeros(cross.shape, dtype=bool)
         for sign in (1, -1):
-            unary = (sign * (warp - light[0, 0]) > 0) & (sign * (weft - light[0, 0]) > 0)
-            steps = (sign * (cross - warp[:, None]) > 0) & (sign * (cross - weft[None, :]) > 0)
+            unary = sign * (warp - light[0, 0]) > LEAST_STEP
+            unary &= sign * (weft - light[0, 0]) > LEAST_STEP
+            steps = sign * (cross - warp[:, None]) > LEAST_STEP
+            steps &= sign * (cross - weft[None, :]) > LEAST_STEP
             unary &= steps.diagonal()
             out |= steps & steps.T & unary[:, None] & unary[None, :]
         return out

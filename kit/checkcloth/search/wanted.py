@@ -12,9 +12,9 @@ from typing import Any, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from checkcloth.arguments import as_number, as_whole, require_type
-from checkcloth.cloth.bands import Bands
-from checkcloth.cloth.check import MOST_STRIPES, Check, even_bands
+from checkcloth.arguments import as_number, as_whole, require_one_of, require_type
+from checkcloth.cloth.bands import Bands, even_bands
+from checkcloth.cloth.check import MOST_STRIPES, Check
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette
@@ -128,7 +128,7 @@ def measured_words(measure: str, value: float) -> str:
     >>> measured_words("least_edge", 13.53), measured_words("least_edge_harmony", 0.277)
     ('least edge ΔE00 13.5', 'least edge harmony 0.28')
     """
-    return f"{measure_words(measure)} {value:.{2 if measure.endswith(_HARMONY) else 1}f}"
+    return f"{measure_words(measure)} {value:z.{2 if measure.endswith(_HARMONY) else 1}f}"
 
 
 @dataclass(frozen=True)
@@ -257,13 +257,6 @@ def shows_every_stripe(check: Check, *, own_weft: bool) -> bool:
         return len(laid_stripes(check.warp_bands, check.weft_bands)) == check.stripes
     counts = (len(laid_stripes(bands, None)) for bands in (check.warp_bands, check.weft_bands))
     return (*counts,) == (check.stripes, check.weft_stripes)
-
-
-def require_one_of(value: str, allowed: tuple[str, ...], name: str) -> str:
-    """Return the value if it is one of those allowed."""
-    if value not in allowed:
-        raise ArgumentError(name, f"one of {', '.join(allowed)}", value)
-    return value
 
 
 def _unique(values: Iterable[Any]) -> tuple[Any, ...]:
@@ -453,11 +446,11 @@ class Wanted:
             "must_not": _as_colours(pool, must_not, "must_not"),
             "lightness_order": bool(lightness_order),
             "visions": _unique(
-                require_one_of(name, VISIONS, "visions") for name in seen_as if name != "normal"
+                require_one_of(name, "visions", VISIONS) for name in seen_as if name != "normal"
             ),
             "severity": as_number(severity, "severity", 0, 1),
-            "measure": require_one_of(measure, MEASURES, "measure"),
-            "measured": require_one_of(measured, (*VISIONS, "worst"), "measured"),
+            "measure": require_one_of(measure, "measure", MEASURES),
+            "measured": require_one_of(measured, "measured", (*VISIONS, "worst")),
             "warp_share": as_number(warp_share, "warp_share", 0, 1),
             "yule_nielsen": as_number(yule_nielsen, "yule_nielsen", 1, 10),
             "stock": Stock.of(stock),

@@ -31,6 +31,15 @@ def _plan(colourway=QUAY, size="1/4 in", **more):
     return thread_plan(colourway, Check(size, len(colourway.stripes)), **wanted)
 
 
+def test_how_far_off_the_yarns_are_is_of_what_is_woven():
+    """A stripe that is not laid is no tone of the cloth."""
+    cloth = Colourway("#fbf8f1", ["#e8e0d0", "#101020"], 0.8)
+    alone = Colourway("#fbf8f1", ["#e8e0d0"], 0.8)
+    check = Check("1/4 in", 2, warp="1 A, 1 ground")
+    more = {"width": "44 in", "length": "60 in", "sett": "64 per in"}
+    assert thread_plan(cloth, check, **more).shift == pytest.approx(_plan(alone).shift)
+
+
 @pytest.mark.parametrize(
     ("size", "sett", "ends"),
     [("1/16 in", "64 per in", 4), ("1/8 in", "64/in", 8), ("1/4 in", "64 per inch", 16),

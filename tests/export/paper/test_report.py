@@ -6,6 +6,7 @@ import io
 from html.parser import HTMLParser
 from pathlib import Path
 
+import numpy as np
 import pandas
 import pytest
 from matplotlib.figure import Figure
@@ -217,6 +218,10 @@ def test_frames_figures_and_every_other_result_are_printed():
     text = "".join(page.extract_text() for page in PdfReader(io.BytesIO(made.pdf())).pages)
     assert "<navy>" in text
     assert html.count("Two &lt;lots&gt;") == 1  # its title stands in it already
+    gaps = pandas.DataFrame({"lot": ["one", "two"], "ends": pandas.array([4, None], "Int64")})
+    gaps["lab"] = [np.array([52, -3, 4]), None]
+    rows = (("one", "4", "[52 −3  4]"), ("two", "–", "–"))
+    assert report("Gaps", [gaps]).parts[0].rows == rows
     ax.set_title("")
     with pytest.raises(ArgumentError, match=r"picture_of\(figure") as caught:
         report("Mine", [drawn])

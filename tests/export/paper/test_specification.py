@@ -250,6 +250,11 @@ def test_the_worst_shift_under_other_lights_stands_on_the_sheet(tmp_path):
     save_spec_sheet(cloth, Check("1 in", 2), path)
     text = " ".join(_run(tool("pdftotext"), "-raw", str(path), "-").split())
     assert f"Other lights (2°), worst: {inconstancy(cloth).short}" in text
+    # Where there is no ground there are no steps from it.
+    save_spec_sheet(cloth, Check("1 in", 2, warp="1 A, 1 B"), path, overwrite=True)
+    text = " ".join(_run(tool("pdftotext"), "-raw", str(path), "-").split())
+    assert "cannot be compared from ground over single to crossing" in text
+    assert "nan" not in text
 
 
 def test_the_same_bytes_twice_and_odd_input(tmp_path):

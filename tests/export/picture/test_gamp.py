@@ -62,6 +62,10 @@ def test_a_crossing_and_its_mirror_are_not_compared():
     assert gamp.values(against="nearest")[0, 1] > 1
     one = colour_gamp(["navy"])
     assert np.isinf(one.values(against="nearest")).all()
+    # Nor is another order of the same colours in the weft a crossing of others.
+    two = ["navy", "gold"]
+    turned = colour_gamp(two, two[::-1]).values(against="nearest")
+    np.testing.assert_allclose(turned[:, ::-1], colour_gamp(two).values(against="nearest"))
     assert "–" in one.table_html(against="nearest")
     assert one.csv().splitlines()[1].endswith(",")
 

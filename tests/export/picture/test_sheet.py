@@ -11,6 +11,7 @@ import pytest
 from PIL import Image
 
 from checkcloth import Check, Colourway, draw_colourways, read_palette, score
+from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.errors import ArgumentError
 from checkcloth.export.picture.lettering import BOLD, PLAIN, font_of, wrapped
 from checkcloth.export.picture.sheet import _stripes_on_ground, contact_sheet, edge_line
@@ -45,7 +46,16 @@ def test_contact_sheet_says_the_least_of_each_difference():
     de = min(part.least_de2000 for part in parts)
     dl = min(part.least_dl for part in parts)
     ratio = min(part.least_ratio for part in parts)
-    assert edge_line(one) == f"ΔE00 {de:.1f} · ΔL* {dl:.1f} · {ratio:.2f}:1"
+    assert edge_line(COLOURWAYS[0]) == f"ΔE00 {de:.1f} · ΔL* {dl:.1f} · {ratio:.2f}:1"
+
+
+def test_every_edge_counts_where_there_is_no_ground():
+    """Stripe beside stripe: four crossings that touch, and nothing else."""
+    lab = srgb_to_lab(COLOURWAYS[0].tones[1:, 1:])
+    light, bare = lab[..., 0], Check("1 cm", 2, warp="1 A, 1 B")
+    least = min(np.abs(np.diff(light, axis=axis)).min() for axis in (0, 1))
+    assert f" · ΔL* {least:.1f} · " in edge_line(COLOURWAYS[0], bare)
+    assert edge_line(COLOURWAYS[0], Check("1 cm", 2, warp="1 A")) == "one tone"
 
 
 def test_contact_sheet_is_the_same_bytes_twice_and_refuses_nonsense():

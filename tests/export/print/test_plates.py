@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from checkcloth import MIXINGS, Check, Colourway
-from checkcloth.cloth.check import Band
+from checkcloth.cloth.bands import Band
 from checkcloth.errors import ArgumentError
 from checkcloth.export.print.films import film_of, film_png
 from checkcloth.export.print.plates import plates_of
@@ -165,3 +165,18 @@ def test_inks_of_another_weft_have_plates_of_their_own(strength):
     plates = plates_of(cloth)
     assert plates.screens == 3
     np.testing.assert_allclose(plates.composite(), cloth.tones, atol=2e-3 / 255)
+
+
+def test_two_stripes_of_one_ink_have_one_plate():
+    """However the stripes are numbered, and whether the weft has them as the warp or by itself."""
+    cloth = Colourway("white", ["navy", "teal", "navy"], 0.7, "ink")
+    np.testing.assert_array_equal(cloth.tones[1, 3], cloth.tones[1, 1])
+    own = cloth.with_(weft_stripes=["teal", "navy"])
+    np.testing.assert_allclose(own.tones[3, 2], cloth.tones[1, 1], atol=1e-12)
+    for one in (cloth, own):
+        np.testing.assert_allclose(plates_of(one).composite(), one.tones, atol=1e-6)
+    # Nor does it hang on the last digit of the light that a colour comes to.
+    for codes in np.random.default_rng(4).integers(0, 1 << 24, (150, 3)):
+        stripes = [f"#{code:06x}" for code in codes]
+        drawn = Colourway("white", stripes, 0.8, "ink", weft_stripes=stripes[:1])
+        np.testing.assert_allclose(drawn.tones[1, 1], drawn.with_(weft_stripes=()).tones[1, 1])

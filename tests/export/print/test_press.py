@@ -12,7 +12,7 @@ from icc_maker import HIGH, LOW, make_matrix_profile, make_press_profile
 from PIL import Image, ImageCms
 
 from checkcloth import Check, Colourway, delta_e_2000, srgb_to_lab
-from checkcloth.cloth.check import Band
+from checkcloth.cloth.bands import Band
 from checkcloth.errors import ArgumentError, FileFormatError
 from checkcloth.export.print.press import INTENTS, open_press
 from checkcloth.export.print.proof import soft_proof

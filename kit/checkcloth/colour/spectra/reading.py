@@ -149,14 +149,14 @@ def spectral_columns(columns: Iterable[str], source: str) -> dict[str, float]:
     return _grid(found, source) if found else {}
 
 
-def _bands_among(columns: Iterable[str]) -> list[str]:
-    return [column for column in columns if _BAND.fullmatch(column)]
+def _bands_among(columns: Iterable[str]) -> dict[str, float]:
+    """Columns of reflectance, and the wavelength of each."""
+    return {column: float(match[1]) for column in columns if (match := _BAND.fullmatch(column))}
 
 
 def _grid(columns: Iterable[str], source: str) -> dict[str, float]:
     """Columns of reflectance and their wavelengths, rising."""
-    found = {column: match for column in columns if (match := _BAND.fullmatch(column))}
-    nm = {column: float(match[1]) for column, match in found.items()}
+    nm = _bands_among(columns)
     if len(nm) < _FEWEST or len(set(nm.values())) < len(nm):
         words = ", ".join([*columns][:12])
         raise FileFormatError("header", _EXPECTED, words=words, source=source)

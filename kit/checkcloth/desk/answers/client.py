@@ -12,21 +12,20 @@ from typing import Any, NamedTuple
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
-from checkcloth.cloth.named_colour import clean_text
 from checkcloth.desk.answers.host import Answer as AnswerTo
 from checkcloth.desk.answers.host import Host
 from checkcloth.desk.state.fields import Request
 from checkcloth.desk.state.state import DeskState, recipe
-from checkcloth.errors import ArgumentError, ExistsError, FileFormatError
+from checkcloth.errors import ArgumentError, FileFormatError
 from checkcloth.export.data.answers import Answer, Answers, match_answers, parse_answers
+from checkcloth.export.for_client import ForClient
 from checkcloth.export.members import number_order
 from checkcloth.export.page.range_page import range_page_html, stops_around, usual_reference
 from checkcloth.files.names import safe_stem
-from checkcloth.files.whole import write_whole
+from checkcloth.files.whole import write_free
 
 # Editions of the page that a range remembers, and what is said of one range as a whole.
 _MOST_PAGES, _MOST_SAID = 20, 2000
-_MOST_OF_ONE_NAME = 1000
 _MONTHS = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September",
     "October", "November", "December",
@@ -62,33 +61,25 @@ def write_range_page(chosen: ChosenSet, folder: Path, request: Request) -> MadeP
     """
     if not len(chosen):
         raise ArgumentError("kept", "at least one colourway", words="none", hint="; keep one first")
-    asked = clean_text(request.get("reference", ""), "reference", longest=60)
-    html = range_page_html(
-        chosen,
-        note=clean_text(request.get("note", ""), "note", longest=2000),
-        reference=asked,
+    asked = ForClient(
+        note=request.get("note", ""),
+        reference=request.get("reference", ""),
         date=date_words(datetime.date.today()),
         sizes=_around(chosen.check.size) if request.get("sizes", True) else (),
         strengths=stops_around([one.strength for one in chosen])
         if request.get("strengths", True)
         else (),
-        codes=bool(request.get("codes", True)),
+        codes=request.get("codes", True),
     )
-    stem = safe_stem(chosen.name, "range")
-    for number in range(1, _MOST_OF_ONE_NAME):
-        name = f"{stem}-for-the-client{f'-{number}' if number > 1 else ''}.html"
-        try:
-            path = write_whole(folder / name, html.encode("utf-8"))
-        except ExistsError:
-            continue
-        members = [chosen.colourways[index] for index in number_order(chosen)]
-        note = {
-            "reference": asked or usual_reference(chosen),
-            "file": path.name,
-            "shown": [_fingerprint(one) for one in members],
-        }
-        return MadePage(path, note)
-    raise ExistsError("folder", f"one with room for a page of {stem}", words="a thousand of them")
+    html = range_page_html(chosen, None, asked)
+    stem = f"{safe_stem(chosen.name, 'range')}-for-the-client"
+    path = write_free(folder, stem, ".html", html.encode("utf-8"))
+    note = {
+        "reference": asked.reference or usual_reference(chosen),
+        "file": path.name,
+        "shown": [_fingerprint(chosen.colourways[index]) for index in number_order(chosen)],
+    }
+    return MadePage(path, note)
 
 
 def _around(size: Length) -> list[Length]:

@@ -265,7 +265,7 @@ def _draw_grounds(
         axes.barh(y, gain.least_edge, color=[rgb], edgecolor=INK, linewidth=0.9, height=0.7)
         sign = "▲" if gain.gain > 0.05 else "▼" if gain.gain < -0.05 else "="
         axes.annotate(
-            f"{gain.least_edge:.1f}  {sign} {gain.gain:+.1f}",
+            f"{gain.least_edge:.1f}  {sign} {gain.gain:+z.1f}",
             (max(own, gain.least_edge), y), xytext=(6, 0), textcoords="offset points",
             va="center", fontsize=10,
         )  # fmt: skip

@@ -14,6 +14,7 @@ from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway, fitting
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.threads import Allowances, Sett, ThreadOrder, thread_order
+from checkcloth.cloth.tones import area_shares
 from checkcloth.cloth.viewing import thread_colours, thread_xyz, viewing
 from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.css import hex_of
@@ -27,18 +28,7 @@ _SELVEDGE = 16
 
 @dataclass(frozen=True, repr=False)
 class ThreadPlan:
-    """How to warp and weave a colourway; made by :func:`thread_plan`.
-
-    Attributes
-    ----------
-    colourway : Colourway
-    check : Check
-    warp, weft : ThreadOrder
-    ends, picks : Sett
-    width, length : Length
-        Of the finished cloth, as wanted.
-    allowances : Allowances
-    """
+    """How to warp and weave a colourway; made by :func:`thread_plan`."""
 
     colourway: Colourway
     check: Check
@@ -46,7 +36,7 @@ class ThreadPlan:
     weft: ThreadOrder
     ends: Sett
     picks: Sett
-    width: Length
+    width: Length  #: of the finished cloth, as wanted
     length: Length
     allowances: Allowances
 
@@ -74,15 +64,17 @@ class ThreadPlan:
         Nought where the mixing is ``woven`` with half warp; other mixings are not what
         threads do, and the plan says by how much.
         """
+        laid = area_shares(*self.check.counted_bands) > 0
         if any(self.colourway.known):
             xyz = thread_xyz(self.colourway)
             warp, weft = xyz[self.yarn_of("warp")], xyz[self.yarn_of("weft")]
             lab = xyz_to_lab((warp[:, None] + weft[None]) / 2)
-            return float(delta_e_2000(self.colourway.tones_lab, lab).max())
+            return float(delta_e_2000(self.colourway.tones_lab, lab)[laid].max())
         light = srgb_to_linear(self.yarns)
         warp, weft = light[self.yarn_of("warp")], light[self.yarn_of("weft")]
         woven = np.clip(linear_to_srgb((warp[:, None] + weft[None]) / 2), 0, 1)
-        return float(delta_e_2000(srgb_to_lab(self.colourway.tones), srgb_to_lab(woven)).max())
+        off = delta_e_2000(srgb_to_lab(self.colourway.tones), srgb_to_lab(woven))
+        return float(off[laid].max())
 
     def real_size(self, sett: Sett, order: ThreadOrder) -> Length:
         """Return how large the check comes out with whole, even threads."""
@@ -121,22 +113,24 @@ class ThreadPlan:
         >>> plan.order_text("warp")
         '8 navy, 8 white'
         """
-        order, yarn_of = self.warp if way == "warp" else self.weft, self.yarn_of(way).tolist()
-        return ", ".join(
-            f"{run.threads} {self.yarn_name(yarn_of[run.stripe])}" for run in order.repeat_runs
-        )
+        order, name_of = self._named(way)
+        return ", ".join(f"{run.threads} {name_of[run.stripe]}" for run in order.repeat_runs)
+
+    def _named(self, way: str) -> tuple[ThreadOrder, list[str]]:
+        """The order of ends or picks, and the yarn of the ground and each stripe by name."""
+        order = self.warp if way == "warp" else self.weft
+        return order, [self.yarn_name(yarn) for yarn in self.yarn_of(way).tolist()]
 
     def order_csv(self, way: str) -> str:
         """Return the order of ends (``"warp"``) or picks (``"weft"``) as CSV text."""
-        order, yarn_of = self.warp if way == "warp" else self.weft, self.yarn_of(way).tolist()
+        order, name_of = self._named(way)
 
         def rows() -> Iterator[Sequence[object]]:
             first = 1
             for run in order.runs:
                 last = first + run.threads - 1
                 number = run.stripe or "ground"
-                name = self.yarn_name(yarn_of[run.stripe])
-                yield run.part, number, name, run.threads, first, last
+                yield run.part, number, name_of[run.stripe], run.threads, first, last
                 first = last + 1
 
         what = "ends" if way == "warp" else "picks"

@@ -6,14 +6,14 @@ import io
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from checkcloth.files.html import figure, image, paper_image
+from checkcloth.files.html import FLUID, ON_PAPER, OneLine, figure, image
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
 
 @dataclass(frozen=True, repr=False)
-class Picture:
+class Picture(OneLine):
     """A PNG with what it says.
 
     Attributes
@@ -40,18 +40,10 @@ class Picture:
     def __str__(self) -> str:
         return f"picture {self.width} × {self.height}: {self.title}"
 
-    def __repr__(self) -> str:
-        return f"<{self}>"
-
     def image_html(self) -> str:
         """Return the picture alone, with its alternative text, without its title."""
-        if self.paper:
-            return paper_image(self.png, self.alt, width=self.width, height=self.height)
-        # Fluid: never wider than the cell, so that a narrow window does not cut it.
-        picture = image(self.png, self.alt, width=self.width, height=self.height)
-        return picture.replace(
-            'style="image-rendering:pixelated"', 'style="max-width:100%;height:auto"'
-        )
+        style = ON_PAPER if self.paper else FLUID
+        return image(self.png, self.alt, width=self.width, height=self.height, style=style)
 
     def _repr_html_(self) -> str:
         return figure(self.image_html(), self.title, heading=self.paper)

@@ -17,11 +17,10 @@ from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.named_colour import clean_text
-from checkcloth.cloth.tones import lay, pixels_a_check
+from checkcloth.cloth.tones import lay, pixels_a_check, touching_pairs
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.errors import ArgumentError
-from checkcloth.export.data.tables import scores_of
-from checkcloth.export.members import Colourways, as_set, label_of, stripes_on_ground
+from checkcloth.export.members import Colourways, as_set, counted, label_of, stripes_on_ground
 from checkcloth.export.picture.lettering import (
     BOLD,
     PLAIN,
@@ -33,7 +32,8 @@ from checkcloth.export.picture.lettering import (
 )
 from checkcloth.export.picture.picture import Picture
 from checkcloth.files.png import Strip, strips_png
-from checkcloth.scoring.contrast import Score
+from checkcloth.scoring.contrast import least_over_edges
+from checkcloth.scoring.pairs import bands_of
 
 _MOST_MEGAPIXELS = 50
 _DPI = 150
@@ -115,12 +115,15 @@ def _lines(text: str, face: str, size: int, room: int) -> list[str]:
     return wrapped(text, font_of(face, size).getlength, room, _MOST_LINES)
 
 
-def edge_line(scored: Score) -> str:
+def edge_line(colourway: Colourway, check: Check | None = None) -> str:
     """Say the least of three differences over every edge on the cloth, in one short line."""
-    ground, cross = scored.ground_single, scored.single_crossing
-    lightness = np.fmin(ground.least_dl, cross.least_dl)
-    ratio = np.fmin(ground.least_ratio, cross.least_ratio)
-    return f"ΔE00 {scored.least_edge:.1f} · ΔL* {lightness:.1f} · {ratio:.2f}:1"
+    tones, bands = colourway.tones[None], bands_of(colourway, check)
+    if not len(touching_pairs(*bands).pairs):
+        return "one tone"
+    colour, lightness, ratio = (
+        least_over_edges(tones, by, bands)[0] for by in ("de2000", "dl", "ratio")
+    )
+    return f"ΔE00 {colour:.1f} · ΔL* {lightness:.1f} · {ratio:.2f}:1"
 
 
 def _stripes_on_ground(colourway: Colourway) -> str:
@@ -155,18 +158,19 @@ def _cloth(members: Sequence[Colourway], chosen: ChosenSet, layout: _Layout) -> 
 
 
 def _words(
-    members: Sequence[Colourway], scores: Sequence[Score], first: int, layout: _Layout
+    members: Sequence[Colourway], chosen: ChosenSet, first: int, layout: _Layout
 ) -> list[Strip]:
     plain, bold = font_of(PLAIN, _SMALL), font_of(BOLD, _NAME)
     side = layout.swatch
     words: list[Words] = []
-    for column, (colourway, scored) in enumerate(zip(members, scores, strict=True)):
+    for column, colourway in enumerate(members):
         x, y = layout.left(column), 7
         for line in _lines(label_of(colourway, first + column), BOLD, _NAME, side):
             words.append(Words(x, y, line, bold, side))
             y += _LINE
         y = 7 + layout.names * _LINE + 3
-        lines = [*_lines(_stripes_on_ground(colourway), PLAIN, _SMALL, side), edge_line(scored)]
+        lines = [*_lines(_stripes_on_ground(colourway), PLAIN, _SMALL, side),
+                 edge_line(colourway, chosen.check_for(colourway))]  # fmt: skip
         for line in lines:
             words.append(Words(x, y, line, plain, side, QUIET))
             y += _LINE
@@ -231,10 +235,9 @@ def contact_sheet(
     heading = clean_text(title, "title") or chosen.name or "Contact sheet"
     layout = _lay_out(chosen, columns, Length(swatch))
     scale = float(layout.each) / _DPI / chosen.check.size.inches * 100
-    noun = "colourway" if len(chosen) == 1 else "colourways"
     about = (
-        f"{len(chosen)} {noun} · check of {chosen.check.size}, drawn at {scale:.3g} % of true size "
-        f"where it is printed at {_DPI} dpi"
+        f"{counted(len(chosen), 'colourway')} · check of {chosen.check.size}, drawn at "
+        f"{scale:.3g} % of true size where it is printed at {_DPI} dpi"
     )
 
     def strips() -> Iterator[Strip]:
@@ -244,7 +247,7 @@ def contact_sheet(
         for start in range(0, len(chosen), layout.columns):
             members = chosen.colourways[start : start + layout.columns]
             yield from _cloth(members, chosen, layout)
-            yield from _words(members, scores_of(members, chosen.check_for), start, layout)
+            yield from _words(members, chosen, start, layout)
         yield foot
 
     names = "; ".join(label_of(colourway, index) for index, colourway in enumerate(chosen))

@@ -1158,7 +1158,7 @@ function printInks(channels, recipe, strength, colours, offset, side, across, sk
     for (let j = 0; j < across; j++, to += 3) {
       const other = j ? j + skip : 0;
       const [first, second] = [channels * i, channels * other];
-      const same = i === other || skip > 0 && oneInk(channels, colours, offset + first, offset + second);
+      const same = i === other || oneInk(channels, colours, offset + first, offset + second);
       for (let c = 0; c < channels; c++) {
         const bonus = areas[i] * areas[other] * bound(first + c, second + c, same, stock);
         roots[c] = weft[first + c] * weft[second + c] + bonus;

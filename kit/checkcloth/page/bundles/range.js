@@ -77,15 +77,18 @@ function choice(label, options, value, onpick) {
     "aria-label": label,
     onchange: () => onpick(select.value)
   });
-  setOptions(select, options);
-  select.value = value;
-  const box = make("label", { class: "cc-field" }, make("span", { text: label }), select);
-  return { box, select };
+  setOptions(select, options, value);
+  return { box: labelled(label, select), select };
 }
-function setOptions(select, options) {
+function labelled(words, ...field) {
+  return make("label", { class: "cc-field" }, make("span", { text: words }), ...field);
+}
+function setOptions(select, options, value) {
   const offered = [...select.options].map((option) => [option.value, option.text]);
-  if (JSON.stringify(offered) === JSON.stringify(options)) return;
-  select.replaceChildren(...options.map(([value, text]) => make("option", { value, text })));
+  if (JSON.stringify(offered) !== JSON.stringify(options)) {
+    select.replaceChildren(...options.map(([key, text]) => make("option", { value: key, text })));
+  }
+  if (select.value !== value) select.value = value;
 }
 function say(node, text) {
   if (node.textContent !== text) node.textContent = text;
@@ -134,6 +137,22 @@ function inchWords(inches) {
   return `${whole || ""}${whole ? " " : ""}${top}/${under} in`;
 }
 
+// shared/stored.js
+function stored(key) {
+  try {
+    return globalThis.localStorage?.getItem(key) ?? "";
+  } catch {
+    return "";
+  }
+}
+function store(key, text) {
+  try {
+    if (text) globalThis.localStorage?.setItem(key, text);
+    else globalThis.localStorage?.removeItem(key);
+  } catch {
+  }
+}
+
 // shared/swatch.js
 var CSS_PER_INCH = 96;
 var SCREEN_KEY = "checkcloth: CSS pixels per inch";
@@ -141,18 +160,11 @@ function deviceRatio() {
   return globalThis.devicePixelRatio || 1;
 }
 function screenPixels() {
-  let stored = 0;
-  try {
-    stored = Number(globalThis.localStorage?.getItem(SCREEN_KEY));
-  } catch {
-  }
-  return stored > 20 && stored < 1e3 ? stored : CSS_PER_INCH;
+  const perInch = Number(stored(SCREEN_KEY));
+  return perInch > 20 && perInch < 1e3 ? perInch : CSS_PER_INCH;
 }
 function setScreenPixels(perInch) {
-  try {
-    globalThis.localStorage?.setItem(SCREEN_KEY, String(perInch));
-  } catch {
-  }
+  store(SCREEN_KEY, String(perInch));
 }
 function contextOf(canvas) {
   return (
@@ -175,9 +187,9 @@ var Answers = class {
    * @param {Range} range
    * @param {Store | null} store
    */
-  constructor(range, store) {
+  constructor(range, store2) {
     this.range = range;
-    this.store = store;
+    this.store = store2;
     this.#recall();
   }
   /** @param {number} number @returns {Answer} */
@@ -839,7 +851,7 @@ function printInks(channels, recipe, strength, colours, offset, side, across, sk
     for (let j = 0; j < across; j++, to += 3) {
       const other = j ? j + skip : 0;
       const [first, second] = [channels * i, channels * other];
-      const same = i === other || skip > 0 && oneInk(channels, colours, offset + first, offset + second);
+      const same = i === other || oneInk(channels, colours, offset + first, offset + second);
       for (let c = 0; c < channels; c++) {
         const bonus = areas[i] * areas[other] * bound(first + c, second + c, same, stock);
         roots[c] = weft[first + c] * weft[second + c] + bonus;
@@ -1035,7 +1047,7 @@ function mixTones(recipe, strength, colours, offset, stripes, out, outOffset, vi
 
 // range/range_data.js
 function readRange(text) {
-  const { recipes, colours, colourways, ...rest } = (
+  const { recipes, colours, colourways, ...head } = (
     /** @type {SentRange} */
     JSON.parse(text)
   );
@@ -1047,7 +1059,7 @@ function readRange(text) {
     offset += channelsOf(mixing) * (one.stripes.length + one.wefts.length + 1);
     return placed;
   });
-  return { ...rest, colourways: made, encoded: floatsOfBase64(colours) };
+  return { ...head, colourways: made, encoded: floatsOfBase64(colours) };
 }
 function floatsOfBase64(text) {
   const bytes = Uint8Array.from(atob(text), (char) => char.charCodeAt(0));
@@ -1872,11 +1884,11 @@ var RangePage = class {
     this.range = range;
     this.looking = new Looking(range);
     this.answers = new Answers(range, storage());
-    this.told = make("p", { class: "unseen", role: "status" });
+    this.status = make("p", { class: "unseen", role: "status" });
     const move = () => this.moved();
     this.settings = new SettingsBar(this.looking, {
       onmove: move,
-      tell: (words) => say(this.told, words),
+      tell: (words) => say(this.status, words),
       oncodes: () => this.cards.forEach((card) => card.list())
     });
     this.cards = range.colourways.map((colourway) => new Card(this, colourway));
@@ -1901,7 +1913,7 @@ var RangePage = class {
       this.laid,
       make("a", { class: "cc-button strong", href: "#answers", text: "Send back" })
     ));
-    this.root = make("main", { class: "page" }, this.#head(), this.settings.root, ...this.#families(), this.foot.root, this.told);
+    this.root = make("main", { class: "page" }, this.#head(), this.settings.root, ...this.#families(), this.foot.root, this.status);
   }
   #head() {
     const { title, reference, date, note } = this.range;
@@ -1953,7 +1965,7 @@ var RangePage = class {
     box.checked = done && box.checked;
     this.#fillBar();
     say(this.warned, done ? "" : FULL);
-    if (done) say(this.told, `${this.looking.beside.length} to lay beside each other.`);
+    if (done) say(this.status, `${this.looking.beside.length} to lay beside each other.`);
   }
   answered() {
     for (const card of this.cards) card.follow();

@@ -25,9 +25,9 @@ class RangePage {
     this.range = range;
     this.looking = new Looking(range);
     this.answers = new Answers(range, storage());
-    this.told = make("p", { class: "unseen", role: "status" });
+    this.status = make("p", { class: "unseen", role: "status" });
     const move = () => this.moved();
-    this.settings = new SettingsBar(this.looking, { onmove: move, tell: (words) => say(this.told, words),
+    this.settings = new SettingsBar(this.looking, { onmove: move, tell: (words) => say(this.status, words),
       oncodes: () => this.cards.forEach((card) => card.list()) });
     this.cards = range.colourways.map((colourway) => new Card(this, colourway));
     this.foot = new SendBack(this);
@@ -40,7 +40,7 @@ class RangePage {
     this.laid = button("", () => this.beside.open());
     this.bar = make("div", { class: "bar", role: "region", "aria-label": "Your progress" }, make("div", {}, this.hint, this.count, this.warned, make("span", { class: "spring" }), this.laid,
       make("a", { class: "cc-button strong", href: "#answers", text: "Send back" })));
-    this.root = make("main", { class: "page" }, this.#head(), this.settings.root, ...this.#families(), this.foot.root, this.told);
+    this.root = make("main", { class: "page" }, this.#head(), this.settings.root, ...this.#families(), this.foot.root, this.status);
   }
 
   #head() {
@@ -81,7 +81,7 @@ class RangePage {
     box.checked = done && box.checked;
     this.#fillBar();
     say(this.warned, done ? "" : FULL);
-    if (done) say(this.told, `${this.looking.beside.length} to lay beside each other.`);
+    if (done) say(this.status, `${this.looking.beside.length} to lay beside each other.`);
   }
 
   answered() {

@@ -147,7 +147,7 @@ function layInks(channels, colours, offset, side, strength, stock) {
 }
 
 /**
- * Whether two entries are one ink, which has one plate: that of the weft's own may be the warp's.
+ * Whether two entries are one ink, which has one plate: two stripes may have one colour.
  * @param {number} channels
  * @param {ArrayLike<number>} colours
  * @param {number} one where its first channel stands
@@ -200,8 +200,7 @@ function printInks(channels, recipe, strength, colours, offset, side, across, sk
     for (let j = 0; j < across; j++, to += 3) {
       const other = j ? j + skip : 0;
       const [first, second] = [channels * i, channels * other];
-      const same = i === other
-        || (skip > 0 && oneInk(channels, colours, offset + first, offset + second));
+      const same = i === other || oneInk(channels, colours, offset + first, offset + second);
       for (let c = 0; c < channels; c++) {
         const bonus = areas[i] * areas[other] * bound(first + c, second + c, same, stock);
         roots[c] = weft[first + c] * weft[second + c] + bonus;

@@ -28,6 +28,7 @@ from checkcloth.cloth.mixing import MIXINGS, find_mixing
 from checkcloth.colour.css import hex_of
 from checkcloth.colour.difference import delta_e_cmc
 from checkcloth.colour.spaces import srgb_to_lab
+from checkcloth.files.html import OneLine
 from checkcloth.quality.diagnosis.exchange import Exchange, Exchanges
 from checkcloth.quality.diagnosis.fit import fit, jacobian, left_by
 from checkcloth.quality.diagnosis.made import ONE_WAY, MadeCloth, Part
@@ -47,7 +48,7 @@ _PAIRS_FITTED = 8
 
 
 @dataclass(frozen=True, repr=False)
-class Cause:
+class Cause(OneLine):
     """One cause fitted alone, or two fitted together.
 
     Attributes
@@ -98,32 +99,16 @@ class Cause:
             f"of the shift and leaves CMC(2:1) {self.left:.2f} a tone"
         )
 
-    def __repr__(self) -> str:
-        return f"<{self}>"
-
 
 @dataclass(frozen=True)
 class Evidence:
-    """What was measured of a strike-off, and what it is held against.
+    """What was measured of a strike-off, and what it is held against."""
 
-    Attributes
-    ----------
-    colourway : Colourway
-        As specified.
-    tones : sequence of (warp, weft)
-        Canonical indices of the T tones that were measured.
-    wanted, found : ndarray, shape (T, 3)
-        Lab of the standard and of the strike-off.
-    scatter : float
-        Root mean square CMC(2:1) of a tone's mean from repeated readings; NaN where no
-        tone was read twice.
-    misread : sequence of Misreading
-    """
-
-    colourway: Colourway
-    tones: Sequence[tuple[int, int]]
-    wanted: Floats
-    found: Floats
+    colourway: Colourway  # as specified
+    tones: Sequence[tuple[int, int]]  # canonical (warp, weft) of the T tones that were measured
+    wanted: Floats  # (T, 3), Lab of the standard
+    found: Floats  # (T, 3), and of the strike-off
+    # Root mean square CMC(2:1) of a tone's mean from repeated readings; NaN where none was.
     scatter: float = float("nan")
     misread: Sequence[Misreading] = ()
 
@@ -232,13 +217,10 @@ class _Search:
             self._slopes[key] = slope
         return np.asarray(self._slopes[key] @ part.moves)
 
-    def criterion(self, model: _Model, residual: Floats) -> float:
-        return self.price(model.names, model, float(residual @ residual))
-
-    def price(self, names: Iterable[str], model: _Model, square: float) -> float:
+    def price(self, model: _Model, square: float) -> float:
         """The criterion of a model that leaves this sum of squares."""
         choices = sum(log(part.choices) for part in model.parts)
-        choices += sum(log(self._choices[name]) for name in names if name in self._choices)
+        choices += sum(log(self._choices[name]) for name in model.names if name in self._choices)
         if model.exchange:
             choices += model.exchange.log_choices
         size, free = self.size, model.free
@@ -263,7 +245,7 @@ class _Search:
                 residual = weighted / weights
         else:
             residual = self.residuals(model, np.empty((1, 0)))[0]
-        return _Fitted(model, x, residual, self.criterion(model, residual))
+        return _Fitted(model, x, residual, self.price(model, float(residual @ residual)))
 
     def _of_ground(self) -> NDArray[np.bool_]:
         """Which of the n numbers are readings of the bare ground."""
@@ -350,7 +332,7 @@ class _Search:
                     model = replace(first.model, parts=(*first.model.parts, part), turned=turned)
                     columns = [self.slopes(model, each) for each in model.parts]
                     left = left_by(first.residual, np.concatenate(columns, axis=1))
-                    price = self.price(model.names, model, left)
+                    price = self.price(model, left)
                     key = (frozenset(model.names), model.mixing, turned)
                     if key not in ranked or price < ranked[key][0]:
                         start = np.concatenate([first.x, self.start(_Model((part,)))])
@@ -414,12 +396,9 @@ class _Search:
 def _may_join(model: _Model, part: Part) -> bool:
     """Whether a part says something that the model does not: the strengths say it of both."""
     taken = {each.name for each in model.parts}
-    if part.name in taken:
-        return False
-    one_way = part.name in ONE_WAY
-    return not (one_way and "strength" in taken) and not (
-        part.name == "strength" and taken & set(ONE_WAY)
-    ) and not (one_way and model.mixing)  # fmt: skip
+    if part.name in ONE_WAY:
+        return not model.mixing and not taken & {part.name, "strength"}
+    return part.name not in taken and not (part.name == "strength" and taken & {*ONE_WAY})
 
 
 def explain_shift(evidence: Evidence) -> tuple[list[Cause], list[Cause]]:
@@ -436,10 +415,7 @@ def explain_shift(evidence: Evidence) -> tuple[list[Cause], list[Cause]]:
         return [], []
     search = _Search(evidence)
     singles = search.singles()
-    return (
-        _best_of_each(search, singles),
-        _best_of_each(search, search.pairs(singles)),
-    )
+    return _best_of_each(search, singles), _best_of_each(search, search.pairs(singles))
 
 
 def _best_of_each(search: _Search, fits: Sequence[_Fitted]) -> list[Cause]:

@@ -8,6 +8,7 @@ Logistics Quarterly* 2:83–97, 1955; by shortest augmenting paths; both cited f
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
 from itertools import combinations
 from math import comb, lgamma, log
 
@@ -27,23 +28,14 @@ _Cost = Callable[[Order, float], float]
 _MOST_ASSIGNED = 200
 
 
+@dataclass(frozen=True, eq=False)
 class Exchange:
-    """Readings that stand under other names.
+    """Readings that stand under other names."""
 
-    Attributes
-    ----------
-    kind : str
-        ``"tones"``, ``"stripes"`` or ``"warp and weft"``.
-    order : ndarray of int, shape (T,)
-        Under which name the reading of each tone is found.
-    says : str
-        For people, as if what had happened.
-    log_choices : float
-        Logarithm of the number of exchanges that it was chosen from.
-    """
-
-    def __init__(self, kind: str, order: Order, says: str, log_choices: float) -> None:
-        self.kind, self.order, self.says, self.log_choices = kind, order, says, log_choices
+    kind: str  # "tones", "stripes" or "warp and weft"
+    order: Order  # (T,), under which name the reading of each tone is found
+    says: str  # for people, as if what had happened
+    log_choices: float  # logarithm of the number of exchanges that it was chosen from
 
     @property
     def moved(self) -> list[int]:
@@ -89,15 +81,9 @@ class Exchanges:
     def best(self, errors: Floats, columns: Floats, noise: float) -> Exchange | None:
         """Return the exchange that leaves least, if it leaves less than none does.
 
-        Parameters
-        ----------
-        errors : ndarray, shape (T, T, 3)
-            Row i, column j: what would be left of tone i, in CMC units, if its reading were
-            the one that stands under the name of tone j.
-        columns : ndarray, shape (3T, p)
-            How errors answer to the numbers that are fitted beside.
-        noise : float
-            Variance that is not worth explaining.
+        ``errors`` (T, T, 3): row i, column j is what would be left of tone i, in CMC units, if its
+        reading were the one under the name of tone j. ``columns`` (3T, p): how errors answer to the
+        numbers that are fitted beside. ``noise`` is the variance that is not worth explaining.
         """
         count = len(errors)
         if count < 2:
@@ -111,13 +97,9 @@ class Exchanges:
             return float(3 * count * np.log(max(left, 0) / (3 * count) + noise) + 2 * log_choices)
 
         candidates = [*self._whole, self._two_tones(errors, span)]
+        if count <= _MOST_ASSIGNED and (several := self._several(errors, cost)):
+            candidates.append(several)
         found = min(candidates, key=lambda it: cost(it.order, it.log_choices))
-        if count <= _MOST_ASSIGNED:
-            several = self._several(errors, span, cost)
-            if several is not None and cost(several.order, several.log_choices) < cost(
-                found.order, found.log_choices
-            ):
-                found = several
         return found if cost(found.order, found.log_choices) < cost(here, 0.0) else None
 
     def _two_tones(self, errors: Floats, span: Floats) -> Exchange:
@@ -149,7 +131,7 @@ class Exchanges:
         choices = lgamma(count + 1) - lgamma(count - len(moved) + 1)
         return Exchange("tones", order, says, choices)
 
-    def _several(self, errors: Floats, span: Floats, cost: _Cost) -> Exchange | None:
+    def _several(self, errors: Floats, cost: _Cost) -> Exchange | None:
         """The cycles of the least-cost assignment that are each worth their price."""
         costs = (errors**2).sum(axis=-1)
         order = assign(costs)

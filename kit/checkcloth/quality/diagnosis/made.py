@@ -20,30 +20,16 @@ from checkcloth.cloth.tones import stack
 from checkcloth.colour.spaces import srgb_to_lab
 
 ONE_WAY = ("warp strength", "weft strength")
-# Layouts of which strengths that differ each way are known; the warp lies over the weft in
-# the first two, and beside it in the third.
-_OVER = ("layered", "multiply")
-_BESIDE = "woven"
 
 
 @dataclass(frozen=True)
 class Part:
-    """What one cause moves of a cloth.
+    """What one cause moves of a cloth."""
 
-    Attributes
-    ----------
-    name, subject : str
-        As :class:`Cause` has them.
-    moves : ndarray of float64, shape (S, p)
-        1 where one of the p free numbers stands for an entry of the state.
-    choices : int
-        How many parts there are of its kind.
-    """
-
-    name: str
+    name: str  # and subject: as Cause has them
     subject: str
-    moves: Floats
-    choices: int = 1
+    moves: Floats  # (S, p), 1 where one of the p free numbers stands for an entry of the state
+    choices: int = 1  # how many parts there are of its kind
 
     @property
     def free(self) -> int:
@@ -52,15 +38,7 @@ class Part:
 
 
 class MadeCloth:
-    """The tones that were measured of a cloth, for any state of it.
-
-    Parameters
-    ----------
-    colourway : Colourway
-        As specified.
-    tones : sequence of (warp, weft)
-        Canonical indices of the T tones.
-    """
+    """The tones (T canonical indices) that were measured of a cloth, for any state of it."""
 
     def __init__(self, colourway: Colourway, tones: Sequence[tuple[int, int]]) -> None:
         self.colourway = colourway
@@ -97,8 +75,8 @@ class MadeCloth:
 
     @property
     def has_one_way(self) -> bool:
-        """Whether strengths that differ each way are known of the mixing's layout."""
-        return find_mixing(self.colourway.mixing).layout in (*_OVER, _BESIDE)
+        """Whether strengths that differ each way are known of the mixing: of a tone value not."""
+        return not find_mixing(self.colourway.mixing).uses_stock
 
     def _parts(self) -> dict[str, Part]:
         size = len(self.start)
@@ -137,38 +115,15 @@ class MadeCloth:
             made = self._specified.with_colours(grounds, stripes, wefts, strengths=states[:, 0])
             tones = made.tones(mixing=mixing)
         else:
-            both = (stripes, stripes if wefts is None else wefts)
-            tones = self._two_strengths(grounds, both, states[:, 0], states[:, 1], mixing)
+            how, n = find_mixing(mixing), self._specified.yule_nielsen
+            laid = how.lay(
+                how.encode(grounds, n),
+                how.encode(stripes, n),
+                states[:, 0],
+                self._specified.warp_share,
+                None if wefts is None else how.encode(wefts, n),
+                weft_strength=states[:, 1],
+            )
+            tones = how.decode(laid, n)
         lab = srgb_to_lab(tones[:, warp, weft])
         return lab if self._beyond is None else lab + self._beyond[warp, weft]
-
-    def _two_strengths(
-        self,
-        grounds: Floats,
-        stripes: tuple[Floats, Floats],
-        warp: Floats,
-        weft: Floats,
-        mixing: str,
-    ) -> Floats:
-        """Tones (B, W+1, F+1, 3) where warp and weft have strengths (B,) of their own."""
-        how, n = find_mixing(mixing), self._specified.yule_nielsen
-        ground = how.encode(grounds, n)[:, None]
-        ends, picks = (how.encode(colours, n) for colours in stripes)
-        warp, weft = warp[:, None, None], weft[:, None, None]
-        if how.layout == _BESIDE:
-            share = how.share(self._specified.warp_share)
-            none = np.zeros_like(ground)
-            over = np.concatenate([none, warp * share * (ends - ground)], axis=1)
-            under = np.concatenate([none, weft * (1 - share) * (picks - ground)], axis=1)
-            mixed = ground[:, None] + over[:, :, None] + under[:, None]
-        else:
-
-            def lay(top: Floats, below: Floats, strength: Floats) -> Floats:
-                if how.layout == "multiply":
-                    return np.asarray(below * (1 - strength + strength * top))
-                return np.asarray(strength * top + (1 - strength) * below)
-
-            under = np.concatenate([ground, lay(picks, ground, weft)], axis=1)
-            over = lay(ends[:, :, None], under[:, None], warp[..., None])
-            mixed = np.concatenate([under[:, None], over], axis=1)
-        return how.decode(mixed, n)

@@ -89,7 +89,7 @@ def diagnose(evidence: Evidence, tolerance: float) -> Diagnosis:
         return Diagnosis("too few", (), (), (), text)
     every = sorted([*singles, *pairs], key=lambda cause: cause.criterion)
     verdict, named = _judge(evidence, tolerance, every)
-    text = _TEXTS[verdict](evidence, named, every)
+    text = _TEXTS[verdict](evidence, named)
     return Diagnosis(verdict, tuple(named), tuple(singles), tuple(pairs), text)
 
 
@@ -133,36 +133,33 @@ def _is_part(one: Cause, two: Cause) -> bool:
     )
 
 
-def near_scatter(evidence: Evidence) -> float:
-    """CMC(2:1) a tone up to which what remains counts as scatter."""
-    if np.isnan(evidence.scatter):
-        return _UNKNOWN_SCATTER
-    return max(NEGLIGIBLE_CMC, _NEAR * evidence.scatter)
-
-
 def _explains(cause: Cause, evidence: Evidence, tolerance: float) -> bool:
+    """Whether what remains is within the tolerance and near the scatter of the readings."""
+    near = _UNKNOWN_SCATTER
+    if not np.isnan(evidence.scatter):
+        near = max(NEGLIGIBLE_CMC, _NEAR * evidence.scatter)
     free = len(cause.numbers) / (3 * len(evidence.tones))
     left = cause.left / np.sqrt(1 - free)
-    return cause.worst <= tolerance and bool(left <= near_scatter(evidence))
+    return cause.worst <= tolerance and bool(left <= near)
 
 
 # -- words ---------------------------------------------------------------------------------
 
 
-def _one(evidence: Evidence, named: Sequence[Cause], every: Sequence[Cause]) -> str:
+def _one(evidence: Evidence, named: Sequence[Cause]) -> str:
     return f"One cause alone explains the shift – {named[0]}."
 
 
-def _two(evidence: Evidence, named: Sequence[Cause], every: Sequence[Cause]) -> str:
+def _two(evidence: Evidence, named: Sequence[Cause]) -> str:
     return f"Two causes together explain the shift – {named[0]}."
 
 
-def _apart(evidence: Evidence, named: Sequence[Cause], every: Sequence[Cause]) -> str:
+def _apart(evidence: Evidence, named: Sequence[Cause]) -> str:
     listed = "; or ".join(str(cause) for cause in named)
     return f"Cannot be told apart: {listed}. {_what_next(evidence, named[0], named[1])}"
 
 
-def _most_of(evidence: Evidence, named: Sequence[Cause], every: Sequence[Cause]) -> str:
+def _most_of(evidence: Evidence, named: Sequence[Cause]) -> str:
     cause = named[0]
     listed = ", or like ".join(f"{each.subject}, as if {each.says}" for each in named)
     return (
@@ -182,7 +179,7 @@ def _names_first(named: Sequence[Cause]) -> str:
     )
 
 
-def _none(evidence: Evidence, named: Sequence[Cause], every: Sequence[Cause]) -> str:
+def _none(evidence: Evidence, named: Sequence[Cause]) -> str:
     (cause,) = named
     return (
         f"No single cause and no pair of causes explains the shift of CMC(2:1) "

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from checkcloth.arguments import Floats
-from checkcloth.search.bands.joint import JointTables, Rules, Steps
+from checkcloth.search.bands.joint import JointTables, Steps
 from checkcloth.search.bounds.floors import (
     Best,
     Stop,
@@ -45,13 +45,7 @@ class _Begun(NamedTuple):
     lacking: NDArray[np.intp]
 
     def pick(self, rows: Bools | slice) -> _Begun:
-        return _Begun(
-            self.members[rows],
-            self.values[rows],
-            self.fails[rows],
-            self.still[rows],
-            self.lacking[rows],
-        )
+        return _Begun._make(each[rows] for each in self)
 
 
 class _Growth:
@@ -155,7 +149,7 @@ def best_in_bands(
     """
     if tables.setting.count == 0:
         return Best(np.zeros(0), np.zeros((0, tables.stripes), dtype=np.intp), True)
-    rules: Rules = tables.rules
+    rules = tables.rules
     if one_order:
         kinds = {*(term.kind for term in goal), *(one.kind for one in constraints)}
         rules = tables.exchangeable(kinds) or rules
@@ -174,11 +168,11 @@ def best_in_bands(
 def _ranked_values(tables: JointTables, steps: Steps) -> Floats:
     """What single colours and pairs of them reach, greatest first."""
     known = {
-        id(step.measure): step.measure[(tables.fits,) * 1 if step.measure.ndim == 1
-                                       else np.ix_(tables.fits, tables.fits)]
-        for row in steps.newest for step in row
+        id(step.measure): step.measure[np.ix_(*[tables.fits] * step.measure.ndim)]
+        for row in steps.newest
+        for step in row
         if step.measure is not None and len(step.older) < 2
-    }  # fmt: skip
+    }
     every = [np.zeros(0), *(values.ravel() for values in known.values())]
     return np.asarray(-np.sort(-np.concatenate(every)))
 

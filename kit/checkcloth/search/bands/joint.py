@@ -16,6 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from checkcloth.cloth.tones import NO_SYMMETRY, canonical_tone, symmetry_of
+from checkcloth.scoring.cloth_scores import LEAST_STEP
 from checkcloth.scoring.pairs import EDGE_KINDS, tone_pairs
 from checkcloth.search.tables import Seen, SettingTables, tables_of
 from checkcloth.search.wanted import Constraint, Term, Wanted
@@ -66,12 +67,6 @@ class Steps(NamedTuple):
             both = (raw >> self.kind(second - first)) & raw & self.kind(1 << first)
             out = (out & ~self.kind(1 << first)) | both
         return np.asarray(out)
-
-
-def whole_number_type(bits: int) -> Any:
-    """Return the smallest unsigned type that has so many bits."""
-    kinds = (np.uint8, np.uint16, np.uint32, np.uint64)
-    return next(kind for kind in kinds if bits <= 8 * np.dtype(kind).itemsize)
 
 
 def order_rules(moves: Iterable[tuple[int, ...]]) -> Rules:
@@ -236,7 +231,7 @@ class JointTables:
         light = [bit for bit, one in enumerate(constraints) if one.kind == "lightness"]
         either = tuple((bit, len(constraints) + i) for i, bit in enumerate(light))
         bits = len(constraints) + len(light)
-        kind = whole_number_type(bits + 1)
+        kind = np.min_scalar_type(1 << bits).type
         made = Steps((), kind, len(constraints), either, 1 << bits)
         kinds = {*(term.kind for term in goal), *(one.kind for one in constraints)}
         patterns = {name: self._by_stripes(name) for name in kinds}
@@ -316,8 +311,8 @@ def _compared(seen: Seen, by: str, one: Any, two: Any) -> Table:
     if by != "steps":
         return seen.apart(by, one, two)
     step = seen.lab[two][..., 0] - seen.lab[one][..., 0]
-    flat = np.where(step > 0, np.uint8(0), np.uint8(1))
-    return np.asarray(flat | np.where(step < 0, np.uint8(0), np.uint8(2)))
+    flat = np.where(step > LEAST_STEP, np.uint8(0), np.uint8(1))
+    return np.asarray(flat | np.where(step < -LEAST_STEP, np.uint8(0), np.uint8(2)))
 
 
 def every_order_alike(wanted: Wanted) -> bool:

@@ -36,16 +36,13 @@ class _Begun(NamedTuple):
     lacking: NDArray[np.intp]
 
     def pick(self, rows: slice) -> _Begun:
-        return _Begun(self.members[rows], self.values[rows], self.fails[rows], self.lacking[rows])
+        return _Begun._make(each[rows] for each in self)
 
 
 class Walk:
     """All arrangements of one setting; what is ranked by is held as ranks, so nothing is rounded.
 
-    Attributes
-    ----------
-    values : ndarray
-        What the ranks stand for, the last infinite.
+    ``values`` are what the ranks stand for, the last infinite.
     """
 
     def __init__(self, tables: JointTables) -> None:
@@ -86,13 +83,12 @@ class Walk:
             by_rank += np.bincount(values[good], minlength=len(by_rank))
             failed = steps.failing(fails[good])
             if steps.conditions:
-                counts.add_fails(failed.astype(np.int64) if steps.conditions > 32 else failed)
+                counts.add_fails(failed)
             else:
                 counts.total += len(failed)
                 counts.met_all += len(failed)
-        spread = np.zeros(BINS, dtype=np.int64)
-        np.add.at(spread, bins_of(self.values, wanted.measure), by_rank)
-        counts.spread = spread.tolist()
+        spread = np.bincount(bins_of(self.values, wanted.measure), by_rank, BINS)
+        counts.spread = spread.astype(np.int64).tolist()
         return counts
 
     def _begun(

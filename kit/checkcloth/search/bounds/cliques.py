@@ -17,15 +17,10 @@ from collections.abc import Iterator
 import numpy as np
 
 from checkcloth.arguments import Floats
-from checkcloth.search.bounds.floors import Stop, check_going
+from checkcloth.search.bounds.floors import Stop, check_going, packed
 from checkcloth.search.tables import Bools
 
 Row = tuple[int, ...]
-
-
-def _as_bits(rows: Bools) -> list[int]:
-    packed = np.packbits(rows, axis=1, bitorder="little")
-    return [int.from_bytes(row.tobytes(), "little") for row in packed]
 
 
 def _vertices(bits: int) -> Iterator[int]:
@@ -38,17 +33,8 @@ def _vertices(bits: int) -> Iterator[int]:
 class Cliques:
     """The cliques of a graph in order of no value; see :meth:`runs`.
 
-    Parameters
-    ----------
-    table : ndarray, shape (C, C)
-        The value of two vertices together; a clique has the least over its pairs.
-    joined : ndarray of bool, shape (C, C)
-        Which meet every condition; the diagonal does not count.
-
-    Attributes
-    ----------
-    nodes : int
-        Cliques, whole or begun, that were formed.
+    ``table`` (C, C) is the value of two vertices together: a clique has the least over its pairs.
+    ``joined`` (C, C) says which meet every condition; its diagonal does not count.
     """
 
     def __init__(self, table: Floats, joined: Bools) -> None:
@@ -59,12 +45,13 @@ class Cliques:
         self._joined, self._table = joined[around], table[around]
         self._floor = -np.inf
         self._beside: list[int] = []
-        self.nodes = 0
+        self.nodes = 0  # cliques, whole or begun, that were formed
 
     def _raise(self, floor: float) -> None:
         if floor > self._floor or not self._beside:
             self._floor = floor
-            self._beside = _as_bits(self._joined & (self._table >= floor))
+            rows = packed(self._joined & (self._table >= floor))
+            self._beside = [int.from_bytes(row.tobytes(), "little") for row in rows]
 
     def _to_try(self, left: int, lacking: int) -> int:
         """Of some vertices those of which a clique of so many more must hold one."""

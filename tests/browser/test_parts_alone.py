@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pytest
-from page_alone import CHECKOUT, Wall, open_page, tones
+from page_alone import CHECKOUT, Wall, open_page, tones, wait_until_still
 from PIL import Image
 from playwright.sync_api import expect
 
@@ -491,6 +491,41 @@ def test_1024_by_768_shows_wall_and_threads_without_scrolling(page):
         assert threads["y"] + threads["height"] < 650
         assert page.locator(".cc-wall").bounding_box()["height"] >= 300
         page.unroute_all()
+
+
+def test_a_tall_window_is_used_and_a_narrow_desk_lays_nothing_over_another(page):
+    """Seen failing: 860 px at most; "either" under "4 of 4", "1/2 in" as "1/…", a tab outside."""
+    page.set_viewport_size({"width": 2560, "height": 1440})
+    open_page(page, wall_of(24))
+    main = page.locator(".cc-main")
+    assert 1200 < main.evaluate("one => one.clientHeight") <= 1440
+    page.set_viewport_size({"width": 880, "height": 768})
+    value = page.locator(".cc-slider-value").first
+    assert value.evaluate("one => one.scrollWidth <= one.clientWidth")
+    tab(page, "Colours").click()
+    rows = page.locator(".cc-colours tbody tr")
+    expect(rows).not_to_have_count(0)
+    for width in (620, 300, 280):
+        page.set_viewport_size({"width": width, "height": 768})
+        wait_until_still(page)
+        over = rows.first.evaluate(
+            """row => { const boxes = [...row.querySelectorAll('td > *')]
+                    .map(one => one.getBoundingClientRect());
+                return boxes.some((one, at) => boxes.slice(at + 1).some(two =>
+                    Math.min(one.right, two.right) > Math.max(one.left, two.left) + 1
+                    && Math.min(one.bottom, two.bottom) > Math.max(one.top, two.top) + 1)); }"""
+        )
+        assert not over, width
+        tabs = page.locator(".cc-tabs")
+        assert tabs.evaluate("one => one.scrollWidth <= one.clientWidth"), width
+
+
+def test_what_an_earlier_session_kept_is_opened_where_it_is_offered(page):
+    """Seen failing: one read how to find the list of ranges, and opened it there."""
+    offer = {"file": "a.kept.json", "words": "a.kept.json, 1 May 2026: 2 kept", "fault": ""}
+    open_page(page, wall_of(12, offer=[offer]))
+    page.get_by_role("button", name="Open a.kept.json").click()
+    assert [one["path"] for one in sent(page, "open_range")] == ["a.kept.json"]
 
 
 def test_the_list_of_kept_follows_what_is_looked_at(page):

@@ -65,6 +65,8 @@ def test_there_and_back(ranged, tmp_path):
     assert ranged.widget.facts["client"] == ""
     ask(ranged, "redo")
     assert said(ranged)[0] == ("yes", "lovely")
+    ask(ranged, "sent_back", text=sent(page, ("yes", ""), ("", ""), ("", "")))
+    assert ranged.widget.facts["client"] == "", "nothing was said of the whole"
 
 
 def test_opened_again_they_stand(ranged, tmp_path):

@@ -713,6 +713,9 @@ def test_a_name_given_on_the_wall_keeps_and_says_so(kept):
     assert named.kept[-1].colourway.name == "Halt Two"
     _, words = ask(named, "name", number=named.kept[-1].number, text="Halt Three")
     assert words == "name Halt Two “Halt Three”"
+    nameless, _ = ask(state, "keep", number=number)
+    _, words = ask(nameless, "name", number=nameless.kept[-1].number, text="Halt Two")
+    assert words == "name it “Halt Two”", "it would be all its colours"
 
 
 def test_a_palette_without_another_ground_is_said(kept):
@@ -721,6 +724,6 @@ def test_a_palette_without_another_ground_is_said(kept):
     stripes = [replace(NamedColour.of(text), role="stripe") for text in ("navy", "teal")]
     one = Palette("bare", [ground, *stripes])
     state = state.with_(palettes=(one,), palette="bare")
-    with pytest.raises(ArgumentError, match="no other in the palette") as caught:
+    with pytest.raises(ArgumentError, match="none in the palette") as caught:
         edits.derived(state, {"number": source.number, "grounds": True})
     assert caught.value.argument == "grounds"

@@ -211,13 +211,13 @@ def _renamed(
 
 
 def _whole_words(answers: Answers) -> str:
-    """What was said of the range as a whole, on one line."""
+    """What was said of the range as a whole, on one line; "" where nothing was."""
     parts = [f"{answers.sender or 'The client'}, reference {answers.reference}"]
     if answers.remark:
         parts.append(f"“{answers.remark}”")
     if answers.seen:
         parts.append(f"seen last at {answers.seen}")
-    return "; ".join(parts)[:_MOST_SAID]
+    return "; ".join(parts)[:_MOST_SAID] if len(parts) > 1 else ""
 
 
 # -- requests --------------------------------------------------------------------------------------

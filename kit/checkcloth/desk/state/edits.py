@@ -521,8 +521,8 @@ def derived(state: DeskState, request: Request) -> tuple[list[Colourway], str]:
     distinct = {recipe(one): one for one in made if recipe(one) != recipe(source)}
     if not distinct:
         asked = _asked(request)
-        words = "no other in the palette" if asked in ("grounds", "wefts") else "the same"
-        raise ArgumentError(asked, "other than it is already", words=words)
+        words = "none in the palette" if asked in ("grounds", "wefts") else "the same"
+        raise ArgumentError(asked, "other than its own", words=words)
     most = MOST_STRIPES if _asks(request, "wefts") else MOST_DERIVED
     return list(distinct.values())[:most], ", ".join(how)
 

@@ -155,7 +155,8 @@ def _name(state: DeskState, request: Request) -> Step:
     # On the wall a name keeps: that is what is undone.
     card = state.find(number)
     kept = card in state.kept or state.kept_as(card)
-    said = f"name {name} “{typed.strip()}”" if kept else f"keep it as “{typed.strip()}”"
+    what = f"name {name if card.colourway.name else 'it'}" if kept else "keep it as"
+    said = f"{what} “{typed.strip()}”"
     return choices.name(state, number, typed), said
 
 

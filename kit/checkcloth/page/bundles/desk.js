@@ -1825,6 +1825,10 @@ var PastedColours = class {
       say(this.said, errorWords(error));
     }
   }
+  /** Another palette is looked at: what was said of the last that was saved has passed. */
+  forget() {
+    if (!this.#source) say(this.said, "");
+  }
   close() {
     clearTimeout(this.#timer);
   }
@@ -1852,6 +1856,7 @@ var ColoursTab = class {
     });
     this.shown = choice("Palette shown", [], "", (palette) => {
       this.palette = palette;
+      this.pasted.forget();
       this.#ask();
     });
     this.use = button(
@@ -3758,7 +3763,7 @@ function countWords(kept) {
   const there = kept.filter(Boolean).length;
   const more = kept.length - there;
   const keep = more > 1 ? `Keep these ${more}` : more ? "Keep this one" : "Kept";
-  const many = more ? `${more} more${there ? `, ${there} kept already` : ""}` : there > 1 ? `all ${there} kept already` : "kept already";
+  const many = more ? `${more} more${there ? `, ${there} kept already` : ""}` : there > 1 ? `all ${there} kept already` : "";
   return { more, keep, many };
 }
 function wayWords({ key }, { colourways, weft_names: wefts = [], names: called = [] }) {
@@ -7327,13 +7332,19 @@ var Notices = class {
         "div",
         { class: "cc-row" },
         make("span", { text: words }),
-        fault ? null : button(
-          "Take onto this desk",
-          () => this.desk.act("take", 0, { file }),
-          { label: `Take ${words} onto this desk`, kind: "cc-small" }
-        )
+        ...fault ? [] : [
+          button("Open", () => this.desk.act("open_range", 0, { path: file }), { label: `Open ${words}`, kind: "cc-small" }),
+          button(
+            "Take onto this desk",
+            () => this.desk.act("take", 0, { file }),
+            { label: `Take ${words} onto this desk`, kind: "cc-small" }
+          )
+        ]
       )),
-      ...offer.length ? [make("p", { class: "cc-quiet", text: "What is taken goes on in a file of its own. To go on in the same file, press the name of the range above and open it." })] : [],
+      ...offer.length ? [make("p", {
+        class: "cc-quiet",
+        text: "Opened, it goes on in its own file; taken onto this desk, in this range's."
+      })] : [],
       button("Not now", () => this.desk.act("dismiss"), { kind: "cc-small" })
     );
   }

@@ -42,6 +42,7 @@ export class ColoursTab {
     });
     this.shown = choice("Palette shown", [], "", (palette) => {
       this.palette = palette;
+      this.pasted.forget();
       this.#ask();
     });
     this.use = button("Draw from it", () => desk.change("palette", this.palette),

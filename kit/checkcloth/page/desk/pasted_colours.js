@@ -205,6 +205,11 @@ export class PastedColours {
     }
   }
 
+  /** Another palette is looked at: what was said of the last that was saved has passed. */
+  forget() {
+    if (!this.#source) say(this.said, "");
+  }
+
   close() {
     clearTimeout(this.#timer);
   }

@@ -46,7 +46,7 @@ def prepare(home: Path) -> tuple[dict[str, str], Path]:
 
 def main(command: str, notebook: str) -> None:
     """Run the command, open what it wants opened, run the notebook, and end it all."""
-    chromium = find_chromium()
+    chromium = find_chromium(whole=True)
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
         home = Path(folder)
         environment, address = prepare(home)

@@ -35,7 +35,7 @@ def take(folder: Path) -> bytes:
     try:
         with sync_playwright() as playwright:
             browser = playwright.chromium.launch(
-                executable_path=find_chromium(), args=list(CHROMIUM_FLAGS)
+                executable_path=find_chromium(whole=True), args=list(CHROMIUM_FLAGS)
             )
             context = browser.new_context(viewport=SIZE)  # type: ignore[arg-type]
             lab = LabPage(context.new_page(), server, folder / "root" / "checkcloth")

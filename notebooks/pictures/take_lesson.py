@@ -23,7 +23,7 @@ def take(target: Path) -> None:
     with TemporaryDirectory() as folder, sync_playwright() as playwright:
         file = lesson_page(Path(folder, "lesson.html"))
         browser = playwright.chromium.launch(
-            executable_path=find_chromium(), args=list(CHROMIUM_FLAGS)
+            executable_path=find_chromium(whole=True), args=list(CHROMIUM_FLAGS)
         )
         page = browser.new_page(viewport={"width": 1280, "height": 720})
         page.goto(file.as_uri())

@@ -134,7 +134,7 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as parent, sync_playwright() as playwright:
         live = LiveDesk(Path(parent), stripes=6, count=48)
         browser = playwright.chromium.launch(
-            executable_path=find_chromium(), args=list(CHROMIUM_FLAGS)
+            executable_path=find_chromium(whole=True), args=list(CHROMIUM_FLAGS)
         )
         page = browser.new_page(viewport=SIZE)  # type: ignore[arg-type]
         problems = open_live(page, live)

@@ -164,7 +164,7 @@ def main(moves: int) -> None:
         try:
             with sync_playwright() as playwright:
                 browser = playwright.chromium.launch(
-                    executable_path=find_chromium(), args=list(CHROMIUM_FLAGS)
+                    executable_path=find_chromium(whole=True), args=list(CHROMIUM_FLAGS)
                 )
                 machine = platform.processor() or platform.machine()
                 python = f"Python {platform.python_version()}"

@@ -411,7 +411,7 @@ def main(minutes: float, count: int) -> None:
         try:
             with sync_playwright() as playwright:
                 browser = playwright.chromium.launch(
-                    executable_path=find_chromium(), args=list(CHROMIUM_FLAGS)
+                    executable_path=find_chromium(whole=True), args=list(CHROMIUM_FLAGS)
                 )
                 context = browser.new_context(viewport={"width": 1400, "height": 1000})
                 load(LabPage(context.new_page(), server, folder), minutes)

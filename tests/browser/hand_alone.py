@@ -104,7 +104,7 @@ class Kernel:
             "stamp": self.stamp,
         }
         made = Wall(on_wall, [self.cards[n].colourway for n in self.kept], traits)
-        sent = made.message()["traits"]
+        sent = made.sent()["traits"]
         facts = sent["facts"] | {"undo": said, "message": said, "families": ["Violet", "Duck egg"]}
         traits["kept"] = [one | {"family": "Violet"} for one in sent["kept"]]
         mixing = first.mixing if first else "source-over"
@@ -125,8 +125,7 @@ class Kernel:
 
     def _send(self, reply: dict[str, Any]) -> None:
         self.stamp += 1
-        message = self.wall().message()
-        reply["traits"], reply["bytes"] = message["traits"], message["bytes"]
+        reply |= self.wall().sent()
 
     def _put(self, reply: dict[str, Any], number: int, card: Card, words: str) -> None:
         self.past.append((words, dict(self.cards)))

@@ -27,6 +27,8 @@ START_LIMIT = 90.0  # seconds; a cold start on two busy cores has been seen to t
 PAGE_LIMIT = 60.0
 RUN_LIMIT = 180.0
 
+# Chromium without its windows: draws the same, and takes a third less of the processor for it.
+HEADLESS_SHELL = "chromium-headless-shell"
 CHROMIUM_NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 CHROMIUM_FLAGS = (
     "--no-sandbox",  # Chromium refuses to start as root with it
@@ -54,14 +56,18 @@ class LabError(AssertionError):
     """The page did not do what was waited for, or a cell raised."""
 
 
-def find_chromium() -> str | None:
-    """Return the path of a Chromium, or None; a named one that is missing is an error."""
+def find_chromium(*, whole: bool = False) -> str | None:
+    """Return the path of a Chromium, or None; a named one that is missing is an error.
+
+    A whole one is what people have: for pictures, figures, and what a start command opens.
+    """
     named = os.environ.get("CHECKCLOTH_CHROMIUM")
     if named:
         if shutil.which(named) is None:
             raise LabError(f"CHECKCLOTH_CHROMIUM={named!r} is not a program that can be run")
         return named
-    candidates = (shutil.which(name) for name in ("/usr/bin/chromium", *CHROMIUM_NAMES))
+    names = ("/usr/bin/chromium", *CHROMIUM_NAMES)
+    candidates = map(shutil.which, names if whole else (HEADLESS_SHELL, *names))
     return next((path for path in candidates if path), None)
 
 

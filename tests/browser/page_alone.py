@@ -121,11 +121,21 @@ class Wall:
 
     def message(self) -> dict[str, Any]:
         """Return traits, bytes (base64) and close looks, as the page's model takes them."""
+        cards = {**dict(enumerate(self.colourways, 1)), **dict(enumerate(self.kept, 1000))}
+        sent = self.sent()
+        return sent | {
+            "details": {number: details(number, one) for number, one in cards.items()},
+            "palettes": {
+                name: [[one.name, one.hex, one.role, 0] for one in _palette(name)]
+                for name in sent["traits"]["choices"]["palettes"]
+            },
+        }
+
+    def sent(self) -> dict[str, Any]:
+        """Return traits and bytes alone: what the kernel sends of a change."""
         recipes = list({recipe_list(one): None for one in self.colourways})
         numbers = [n + 1 for n in range(len(self.colourways))]
-        cards = {**dict(zip(numbers, self.colourways, strict=True)),
-                 **{1000 + n: one for n, one in enumerate(self.kept)}}  # fmt: skip
-        stripes = sorted({len(one.stripes) for one in cards.values()})
+        stripes = sorted({len(one.stripes) for one in (*self.colourways, *self.kept)})
         traits = {
             **{"size": "1/2 in", "strength": 0.5, "stripes": stripes[-1], "palette": "aprons"},
             **{"ground": "", "mixing": "source-over", "stock": "", "count": 48},
@@ -185,11 +195,6 @@ class Wall:
         return {
             "traits": traits | self.traits,
             "bytes": {name: base64.b64encode(data).decode() for name, data in packed.items()},
-            "details": {number: details(number, one) for number, one in cards.items()},
-            "palettes": {
-                name: [[one.name, one.hex, one.role, 0] for one in _palette(name)]
-                for name in traits["choices"]["palettes"]
-            },
         }
 
 

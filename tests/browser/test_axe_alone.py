@@ -60,6 +60,12 @@ def states(page: Page) -> Iterator[str]:
 
     yield "Wall"
     page.get_by_role("button", name="More settings").click()
+    more = page.locator(".cc-more")
+    more.get_by_label("Mixing").select_option("ink")
+    settle(page)
+    more.get_by_label("Printed on").select_option(label="a press that was measured …")
+    more.get_by_label("Limiting density").fill("9")
+    page.keyboard.press("Enter")
     for name in ("As other eyes see it", "Tones with their codes"):
         hand.get_by_role("button", name=name).click()
     hand.locator("summary").click()

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import hashlib
-import importlib.util
 import io
 import re
 from pathlib import Path
@@ -12,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 import pytest
 from desk_alone import LiveDesk, open_live, settle
+from icc_maker import make_press_profile
 from PIL import Image
 from playwright.sync_api import expect
 from uneven_cases import INCH, UNEVEN
@@ -26,8 +26,6 @@ if TYPE_CHECKING:
     from playwright.sync_api import Locator, Page
 
 pytestmark = pytest.mark.browser
-
-ICC_MAKER = Path(__file__).parents[1] / "export" / "print" / "icc_maker.py"
 
 
 @pytest.fixture
@@ -277,11 +275,8 @@ def test_a_wrong_field_is_said_beside_it_and_a_fold_opens_for_it(page, live, tmp
 
 
 def test_a_press_profile_is_chosen_and_seen_proofed(page, live, tmp_path):
-    spec = importlib.util.spec_from_file_location("icc_maker", ICC_MAKER)
-    maker = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(maker)
     profile = tmp_path / "elsewhere.icc"
-    profile.write_bytes(maker.make_press_profile())
+    profile.write_bytes(make_press_profile())
     part = turned(page, live)
     printer = section(part, "printer")
     printer.get_by_text("More choices").click()

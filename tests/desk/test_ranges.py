@@ -114,6 +114,28 @@ def test_a_press_profile_that_was_dropped_is_there_tomorrow(open_here, tmp_path)
     assert Path(tomorrow.hand_off.fields.values["press"]).read_bytes() == b"profile bytes"
 
 
+def test_a_press_that_was_measured_is_there_tomorrow(open_here, tmp_path):
+    """On the wall by what is kept on it; for plates its chart, as a file beside the range."""
+    chart = Path(__file__).parents[2] / "notebooks" / "data" / "halt-press-chart.txt"
+    desk = open_here(mixing="ink")
+    sent = {"do": "press_chart", "id": "1", "name": "halt.txt"}
+    assert "error" not in desk.answer(sent, [chart.read_bytes()])[0]
+    press = desk.state.stock
+    desk.keep(1)
+    assert files(tmp_path, "*.txt") == []
+    ask(desk, "set_export", fields={"plates": "colours", "condition": "halt.txt"})
+    desk.retire()
+    (kept,) = files(tmp_path, "*.txt")
+    assert (tmp_path / kept).read_bytes() == chart.read_bytes()
+    tomorrow = open_here(mixing="ink")
+    assert press.text not in [row[0] for row in tomorrow.widget.choices["stocks"]]
+    ask(tomorrow, "open_range", path="explore.kept.json")
+    assert tomorrow.hand_off.fields.values["condition"] == str(tmp_path / kept)
+    assert press.text in [row[0] for row in tomorrow.widget.choices["stocks"]]
+    ask(tomorrow, "press_chart")
+    assert tomorrow.widget.stock == press.text, "under the name that the kept ones have"
+
+
 def test_ranges_by_name_date_count_and_first_four(open_here, tmp_path):
     five = [Colourway("white", [grey]) for grey in ("#111", "#222", "#333", "#444", "#555")]
     paths = [

@@ -48,3 +48,21 @@ test("the repeat comes in the unit of the check size first, and in the other one
 test("the weft has the warp's colours, or so many of its own", () => {
   assert.deepEqual(values.weftOptions(2), [["0", "as the warp"], ["1", "1 of its own"], ["2", "2 of its own"]]);
 });
+
+const STOCKS = [["", "stock not named (tone value increase 17 %)", [0.17, 2.4, 2]], ["coated", "coated (…)", [0.16, 2.6, 2]]];
+const PRESS = ["tvi=0.1453 density=2.1 n=2.0 halt press", "halt press (…)", [0.1453, 2.1, 2]];
+
+test("a press of one's own can be asked for, last of all; “each its own” only while that is so", () => {
+  assert.deepEqual(values.stockChoices([...STOCKS, PRESS], "coated").map(([text]) => text),
+    ["", "coated", PRESS[0], values.MEASURED]);
+  assert.deepEqual(values.stockChoices(STOCKS, null).map(([text]) => text), [values.EACH_STOCK, "", "coated", values.MEASURED]);
+  assert.deepEqual(values.stockChoices(undefined, "").map(([text]) => text), [values.MEASURED]);
+  assert.deepEqual(["", "coated", null, undefined, PRESS[0]].map(values.isOwnPress), [false, false, false, false, true]);
+});
+
+test("the numbers of a press stand as they are typed", () => {
+  assert.deepEqual(values.pressNumbers([...STOCKS, PRESS], PRESS[0]), { increase: "14.53", density: "2.1", n: "2" });
+  assert.deepEqual(values.pressNumbers(STOCKS, "coated"), { increase: "16", density: "2.6", n: "2" });
+  assert.equal(values.pressNumbers(STOCKS, null).increase, "17");
+  assert.equal(values.pressNumbers(undefined, "").increase, "17");
+});

@@ -424,18 +424,25 @@ class PrintCondition:
 
     @classmethod
     def from_cgats(
-        cls, path: str | PathLike[str], *, white: str = "D50", stock: str | Stock = ""
+        cls,
+        path: str | PathLike[str] | bytes,
+        *,
+        white: str = "D50",
+        stock: str | Stock = "",
+        source: str = "the chart",
     ) -> PrintCondition:
         """Read a condition from a chart that was measured, as CGATS text.
 
         Parameters
         ----------
-        path : path
-            With tone values in per cent as ``CMYK_C`` … or ``2CLR_1``, ``2CLR_2`` …, and
-            ``XYZ_X`` … (paper about 80 to 100) or ``LAB_L`` …. Inks are named by the keywords
-            ``INK_1`` …, where there are such.
+        path : path or bytes
+            The file, or what stands in it: tone values in per cent as ``CMYK_C`` … or
+            ``2CLR_1``, ``2CLR_2`` …, and ``XYZ_X`` … (paper about 80 to 100) or ``LAB_L`` ….
+            Inks are named by the keywords ``INK_1`` …, where there are such.
         white, stock : str
             See the class.
+        source : str
+            What errors call bytes.
 
         Raises
         ------
@@ -443,7 +450,7 @@ class PrintCondition:
             For a chart without paper or a solid, readings of one patch that lie far apart, a ramp
             that turns back, and numbers on another scale; and as :func:`read_cgats` does.
         """
-        table = _chart_table(read_cgats(path))
+        table = _chart_table(read_cgats(path, source))
         inks, values = _device_values(table)
         xyz = _readings(table, white)
         patches = _merged(table, values, xyz)

@@ -130,7 +130,7 @@ def setting_choices(state: DeskState) -> dict[str, Any]:
         "palettes": [one.name for one in state.palettes],
         "grounds": [["", "drawn as well"], *([name, name] for name in names)],
         "mixings": [_mixing_choice(name) for name in MIXINGS],
-        "stocks": [_stock_choice(stock) for stock in _stocks(state)],
+        "stocks": [_stock_choice(stock) for stock in offered_stocks(state)],
         "counts": list(COUNTS),
         "find": _FIND,
     }
@@ -142,10 +142,11 @@ def _mixing_choice(name: str) -> list[Any]:
     return [name, MIXING_WORDS[name], find_mixing(name).meaning, as_list(usual)]
 
 
-def _stocks(state: DeskState) -> list[Stock]:
-    """What can be printed on: what is known by name, and the desk's own where that is another."""
-    known = list(STOCKS.values())
-    return known if state.stock is None or state.stock in known else [*known, state.stock]
+def offered_stocks(state: DeskState) -> list[Stock]:
+    """Return what can be printed on: known by name, the desk's own, those of what is kept."""
+    own = [] if state.stock is None else [state.stock]
+    kept = (card.colourway.stock for card in state.kept)
+    return list(dict.fromkeys((*STOCKS.values(), *own, *kept)))
 
 
 def _stock_choice(stock: Stock) -> list[Any]:

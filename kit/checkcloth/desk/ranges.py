@@ -24,6 +24,8 @@ from checkcloth.files.whole import write_whole
 # What the cloths of a desk lie on.
 BOARDS = ("page", "white", "grey", "black")
 MOST_LISTED = 200
+# Files that were chosen on the page: where they lie beside the range they have these endings.
+_CHOSEN = {"press": ".icc", "condition": ".txt"}
 # Not saved: whoever opens a range says anew that files may be replaced.
 _NOT_SAVED = ("replace",)
 
@@ -125,22 +127,23 @@ def known_look(saved: Mapping[str, Any]) -> dict[str, str]:
 
 
 def export_settings(values: Mapping[str, Any], folder: Path) -> dict[str, Any]:
-    """Return the fields of the export as plain values; a press profile becomes a file there.
+    """Return the fields of the export as plain values; a file that was chosen is written there.
 
     Raises
     ------
     OSError, ArgumentError
-        Where the profile cannot be written.
+        Where such a file cannot be written.
     """
     found = {name: values[name] for name in DEFAULTS if name not in _NOT_SAVED}
-    if isinstance(found["press"], bytes):
-        found["press"] = str(_profile_file(found["press"], folder))
+    for name, ending in _CHOSEN.items():
+        if isinstance(found[name], bytes):
+            found[name] = str(_file_of(found[name], folder, ending))
     return found
 
 
-def _profile_file(raw: bytes, folder: Path) -> Path:
-    """Keep a profile under a name that says its content, so that it is written once."""
-    path = folder / f"press-{hashlib.sha256(raw).hexdigest()[:12]}.icc"
+def _file_of(raw: bytes, folder: Path, ending: str) -> Path:
+    """Keep a file under a name that says its content, so that it is written once."""
+    path = folder / f"press-{hashlib.sha256(raw).hexdigest()[:12]}{ending}"
     try:
         return write_whole(path, raw)
     except ExistsError:

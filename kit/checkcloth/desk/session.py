@@ -489,8 +489,14 @@ class Desk:
                 "faults": [list(fault) for fault in self.faults],
                 "palettes": [[palette.name, len(palette)] for palette in self.state.palettes],
                 "palette_changes": self.palette_changes,
+                "press_chart": self._press_chart,
                 "range": self._range_facts(),
             }
+
+    @property
+    def _press_chart(self) -> str:
+        """Name of the chart that was chosen of a measured press."""
+        return "" if self.hand_off is None else self.hand_off.fields.chosen_chart
 
     def _range_facts(self) -> dict[str, Any]:
         path = self.keep_file.path

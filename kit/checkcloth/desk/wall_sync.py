@@ -15,7 +15,7 @@ from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.spectral import seen_under
 from checkcloth.cloth.tones import Stack, stack
-from checkcloth.desk.payloads import kept_list, setting_choices, settings
+from checkcloth.desk.payloads import kept_list, offered_stocks, setting_choices, settings
 from checkcloth.desk.state.sort_filter import arrange
 from checkcloth.desk.state.state import Card, DeskState, short_name
 from checkcloth.desk.widget import DeskWidget
@@ -83,7 +83,8 @@ class WallSync:
             if self.scores and changed("sort", "limits"):
                 self.put_order(now)
         with self.widget.hold_sync():
-            if changed("palettes", "palette", "size", "stock"):
+            offered = changed("stock", "kept") and _stocks(before) != _stocks(now)
+            if offered or changed("palettes", "palette", "size"):
                 self.widget.choices = setting_choices(now)
             self.show_settings(now)
 
@@ -261,6 +262,10 @@ def _laid(state: DeskState) -> dict[str, Any]:
     """The desk's bands for the page; of an even check none, and its counts where they are two."""
     uneven = laid(state.uneven_check)
     return uneven or ({"stripes": state.stripes, "wefts": state.wefts} if state.wefts else {})
+
+
+def _stocks(state: DeskState | None) -> list[str]:
+    return [] if state is None else [stock.text for stock in offered_stocks(state)]
 
 
 def own_numbers(state: DeskState) -> list[int]:

@@ -90,8 +90,10 @@ def is_cgats(path: Path) -> bool:
     return b"BEGIN_DATA" in start or re.match(rb"\s*(CGATS|CTI|IT8|ISO)\S*\s", start) is not None
 
 
-def read_cgats(path: str | PathLike[str]) -> list[CgatsTable]:
-    """Read the tables of a CGATS file of at most 32 MiB.
+def read_cgats(path: str | PathLike[str] | bytes, source: str = "the file") -> list[CgatsTable]:
+    """Read the tables of a CGATS file of at most 32 MiB: of its path, or of what stands in it.
+
+    ``source`` is what errors call bytes.
 
     Raises
     ------
@@ -100,13 +102,15 @@ def read_cgats(path: str | PathLike[str]) -> list[CgatsTable]:
     FileNotFoundError, PermissionError
         As the system says.
     """
-    file = as_path(path)
-    raw = read_bytes(file, MOST_BYTES)
+    raw = path
+    if not isinstance(raw, bytes):
+        file = as_path(path)
+        raw, source = read_bytes(file, MOST_BYTES), file.name
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError:  # instruments' own software writes the system's code page
         text = raw.decode("latin-1")
-    return parse_cgats(text, file.name)
+    return parse_cgats(text, source)
 
 
 def parse_cgats(text: str, source: str = "text") -> list[CgatsTable]:

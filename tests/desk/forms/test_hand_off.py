@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import asyncio
 import hashlib
-import importlib.util
 import io
 import zipfile
 from pathlib import Path
 
 import pytest
+from icc_maker import make_press_profile
 from PIL import Image
 
 from checkcloth import Check, ChosenSet, Colourway, PrintCondition
@@ -27,7 +27,6 @@ from checkcloth.export.print.press import open_press
 from checkcloth.export.print.proof import soft_proof
 from checkcloth.files.cgats import cgats_text
 
-ICC_MAKER = Path(__file__).parents[2] / "export" / "print" / "icc_maker.py"
 KEPT = ChosenSet(
     Check("1/4 in", 1),
     [
@@ -54,11 +53,8 @@ def form(tmp_path, monkeypatch, troubles):
 
 @pytest.fixture
 def profile(tmp_path):
-    spec = importlib.util.spec_from_file_location("icc_maker", ICC_MAKER)
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
     path = tmp_path / "press.icc"
-    path.write_bytes(module.make_press_profile())
+    path.write_bytes(make_press_profile())
     return path
 
 

@@ -7,9 +7,10 @@ import random
 import pytest
 
 from checkcloth import Length
+from checkcloth.colour.ink import Stock
 from checkcloth.desk.state.requests import SETTINGS, handle, held_words, undo_group
 from checkcloth.desk.state.state import History
-from checkcloth.errors import CheckclothError
+from checkcloth.errors import ArgumentError, CheckclothError
 
 
 def ask(state, what, **fields):
@@ -133,3 +134,25 @@ def test_what_is_wrong_is_named_by_its_field(state, request_, argument):
     with pytest.raises(CheckclothError) as caught:
         handle(state, request_)
     assert caught.value.argument == argument
+
+
+def test_a_press_is_given_by_its_numbers_as_they_are_typed(state):
+    after, words = ask(state, "stock", increase=" 14.5 % ", density="2.1", n="1.8")
+    assert after.stock == Stock("", 0.145, 2.1, 1.8)
+    assert words == "printed on own numbers (tone value increase 14.5 %, n 1.8, density 2.1)"
+    assert ask(after, "stock", increase="14.5", density="2.10", n="1.8")[0] is after
+    known, words = ask(after, "stock", increase="16", density="2.6", n="2")
+    assert (known.stock.text, words) == ("coated", "printed on coated (tone value increase 16 %)")
+
+
+@pytest.mark.parametrize(
+    ("field", "typed", "argument"),
+    [("increase", "31", "tone value increase"), ("increase", "much", "tone value increase"),
+     ("density", "0.2", "limiting density"), ("density", "nan", "limiting density"),
+     ("n", "", "n"), ("n", None, "n")],
+)  # fmt: skip
+def test_numbers_that_no_press_has(state, field, typed, argument):
+    numbers = {"increase": "14", "density": "2.1", "n": "2"} | {field: typed}
+    with pytest.raises(ArgumentError) as refused:
+        ask(state, "stock", **numbers)
+    assert refused.value.argument == argument

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import csv
-import importlib.util
 import io
 import json
 from pathlib import Path
 
 import numpy as np
 import pytest
+from icc_maker import make_press_profile
 from PIL import Image
 from pypdf import PdfReader
 
@@ -52,11 +52,7 @@ SET = ChosenSet(
 
 @pytest.fixture(scope="module")
 def press():
-    path = Path(__file__).parents[1] / "print" / "icc_maker.py"
-    spec = importlib.util.spec_from_file_location("icc_maker", path)
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    return open_press(module.make_press_profile())
+    return open_press(make_press_profile())
 
 
 @pytest.fixture(scope="module")

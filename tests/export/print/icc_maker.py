@@ -14,6 +14,7 @@ from __future__ import annotations
 
 import itertools
 import struct
+from functools import cache
 
 import numpy as np
 from coloraide import Color
@@ -63,6 +64,7 @@ def _description(text: bytes) -> bytes:
     return body + bytes(4 + 4 + 2 + 1 + 67)
 
 
+@cache
 def make_press_profile() -> bytes:
     """Return the bytes of the profile of version 2."""
     return _profile(2, b"Lab ", _lut8(4, 3, 9, _to_lab(9)), _lut8(3, 4, 25, _to_inks(25)))
@@ -81,6 +83,7 @@ def _lut16(inputs: int, outputs: int, grid: int, matrix, curve, table) -> bytes:
     return head + (np.clip(numbers, 0, 1) * 65535).round().astype(">u2").tobytes()
 
 
+@cache
 def make_matrix_profile() -> bytes:
     """Return the bytes of the profile of version 4: the same press."""
     steps = np.linspace(0, 1, 9)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import importlib.util
 import io
 from fractions import Fraction
 from pathlib import Path
@@ -10,6 +9,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 import tifffile
+from icc_maker import make_press_profile
 from PIL import Image, ImageCms
 
 from checkcloth import Check, Colourway, tile_pixels
@@ -34,12 +34,7 @@ CASES = {
 
 @pytest.fixture(scope="module")
 def press():
-    spec = importlib.util.spec_from_file_location(
-        "icc_maker", Path(__file__).with_name("icc_maker.py")
-    )
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    return open_press(module.make_press_profile())
+    return open_press(make_press_profile())
 
 
 @pytest.mark.parametrize("case", CASES)

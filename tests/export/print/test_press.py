@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import csv
-import importlib.util
 import io
 from pathlib import Path
 
 import numpy as np
 import pytest
+from icc_maker import HIGH, LOW, make_matrix_profile, make_press_profile
 from PIL import Image, ImageCms
 
 from checkcloth import Check, Colourway, delta_e_2000, srgb_to_lab
@@ -22,19 +22,10 @@ GHOSTSCRIPT = Path("/usr/share/color/icc/ghostscript")
 DEBIAN = GHOSTSCRIPT / "default_cmyk.icc"
 
 
-def _maker():
-    spec = importlib.util.spec_from_file_location(
-        "icc_maker", Path(__file__).with_name("icc_maker.py")
-    )
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    return module
-
-
 @pytest.fixture(scope="module")
 def cmyk(tmp_path_factory) -> Path:
     path = tmp_path_factory.mktemp("icc") / "press.icc"
-    path.write_bytes(_maker().make_press_profile())
+    path.write_bytes(make_press_profile())
     return path
 
 
@@ -76,13 +67,12 @@ def test_what_the_press_can_print_stays_and_what_it_cannot_is_named(cmyk):
     assert "out of gamut" in vivid.csv()
 
 
-@pytest.mark.parametrize("make", ["make_press_profile", "make_matrix_profile"])
+@pytest.mark.parametrize("make", [make_press_profile, make_matrix_profile])
 def test_ink_amounts_are_those_of_the_profile(make):
-    maker = _maker()
     colourway = Colourway("rgb(224 220 214)", ["rgb(150 110 90)"], 1.0)
-    proof = soft_proof(colourway, open_press(getattr(maker, make)(), black_point=False))
+    proof = soft_proof(colourway, open_press(make(), black_point=False))
     assert proof.shift.max() < 4
-    wanted = 1 - (colourway.tones - maker.LOW) / (maker.HIGH - maker.LOW)
+    wanted = 1 - (colourway.tones - LOW) / (HIGH - LOW)
     np.testing.assert_allclose(proof.inks[..., :3], wanted * 100, atol=4)
     np.testing.assert_allclose(proof.inks[..., 3], 0, atol=1)
 
@@ -127,7 +117,7 @@ def test_a_proof_is_the_way_to_the_press_and_back():
 
 
 def test_a_profile_that_cannot_be_written_again_still_proofs():
-    raw = _maker().make_matrix_profile()
+    raw = make_matrix_profile()
     press = ImageCms.ImageCmsProfile(io.BytesIO(raw))
     ImageCms.buildTransform(ImageCms.createProfile("sRGB"), press, "RGB", "CMYK")
     with pytest.raises(OSError, match="profile size"):  # else this profile proves nothing

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import importlib.util
 import io
 import shutil
 import subprocess
-from pathlib import Path
 
 import numpy as np
 import pytest
+from icc_maker import make_press_profile
 from pypdf import PdfReader
 from pypdf.generic import ContentStream
 
@@ -113,12 +112,7 @@ def test_what_pdf_has_a_meaning_for_is_no_ink_and_no_two_are_alike():
 
 
 def test_the_profile_given_is_the_output_intent(tmp_path):
-    spec = importlib.util.spec_from_file_location(
-        "icc_maker", Path(__file__).with_name("icc_maker.py")
-    )
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    (tmp_path / "press.icc").write_bytes(module.make_press_profile())
+    (tmp_path / "press.icc").write_bytes(make_press_profile())
     press = open_press(tmp_path / "press.icc")
     plates = plates_of(QUAY)
     (intent,) = PdfReader(io.BytesIO(separations_pdf(plates, CHECK, press))).root_object[

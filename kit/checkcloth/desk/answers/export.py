@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 from checkcloth.cloth.chosen import Chosen, ChosenSet
+from checkcloth.cloth.named_colour import one_line
+from checkcloth.colour.ink import LONGEST_NAME
+from checkcloth.colour.print_condition import PrintCondition
 from checkcloth.desk.answers.host import Answer, Host
 from checkcloth.desk.forms.foretell import foretold_fields
 from checkcloth.desk.forms.hand_off import HandOffJob, proof_rows
-from checkcloth.desk.forms.hand_off_order import read_field
-from checkcloth.desk.payloads import size_text
+from checkcloth.desk.forms.hand_off_order import read_condition, read_field
+from checkcloth.desk.payloads import offered_stocks, size_text
 from checkcloth.desk.state.fields import Request, text, whole
 from checkcloth.errors import ArgumentError
 
@@ -38,6 +43,42 @@ def _press_profile(desk: Host, request: Request, content: bytes = b"") -> dict[s
     return {}
 
 
+def _press_chart(desk: Host, request: Request, content: bytes = b"") -> dict[str, Any]:
+    """Print the wall on a measured press: of a chart sent now or before, or that plates go by."""
+    fields = _job(desk).fields
+    name, source = fields.chart
+    sent = "name" in request
+    if sent:
+        name, source = text(request, "name").strip() or "chart", content
+    condition = _measured(name, source)
+    if sent:
+        fields.take_chart(name, content)
+    called = one_line(Path(name).stem, longest=LONGEST_NAME)
+    made = replace(condition.as_stock, name=called)
+    # The same numbers are the same press, under the name that it has here already.
+    stock = next((one for one in offered_stocks(desk.state) if one == made), made)
+    desk.take_step({"do": "stock", "value": stock.text})
+    return {"words": f"{name}: {_known_of(condition)}"}
+
+
+def _measured(name: str, source: str | bytes) -> PrintCondition:
+    try:
+        condition = read_condition(source, name)
+    except OSError:
+        raise ArgumentError("chart", "a file that is there and can be read", source) from None
+    if condition is None:
+        raise ArgumentError("chart", "chosen: readings as CGATS text", words="none")
+    return condition
+
+
+def _known_of(condition: PrintCondition) -> str:
+    """What the wall takes of a press."""
+    inks = f"{', '.join(condition.solids)}, from {condition.basis}. "
+    if "ramps" not in condition.basis:
+        return f"{inks}Not every ink was measured in tints, so the increase is an estimate."
+    return f"{inks}The wall takes the mean of their increases."
+
+
 def _export(desk: Host, request: Request) -> dict[str, Any]:
     job = _job(desk)
     job.begin(_chosen(desk, request), beside_it=request.get("beside") is True)
@@ -59,6 +100,7 @@ ANSWERS: dict[str, Answer] = {
     "set_export": _set_export,
     "check_sizes": _check_sizes,
     "press_profile": _press_profile,
+    "press_chart": _press_chart,
     "export": _export,
     "stop_export": _stop_export,
 }

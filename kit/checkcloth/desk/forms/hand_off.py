@@ -78,16 +78,17 @@ class ExportFields:
     ) -> None:
         self._changed: Callable[[], object] = lambda: None
         self._values = dict(DEFAULTS)
-        self._taken: tuple[str, bytes] | None = None
+        self._taken: dict[str, tuple[str, bytes]] = {}
         self.show(at_first or {})
         self._changed = changed
 
     @property
     def values(self) -> dict[str, Any]:
-        """What stands in the fields; of a press profile that was chosen, its bytes."""
+        """What stands in the fields; of a profile or a chart that was chosen, its bytes."""
         found = dict(self._values)
-        if self._taken is not None and found["press"] == self._taken[0]:
-            found["press"] = self._taken[1]
+        for field, (name, content) in self._taken.items():
+            if found[field] == name:
+                found[field] = content
         return found
 
     @property
@@ -114,9 +115,26 @@ class ExportFields:
 
     def take_press(self, name: str, content: bytes) -> None:
         """Take a press profile that was chosen: its name stands in the field."""
-        self._taken = (name.strip() or "profile", content)
-        self._values["press"] = self._taken[0]
+        self._taken["press"] = (name.strip() or "profile", content)
+        self._values["press"] = self._taken["press"][0]
         self._changed()
+
+    def take_chart(self, name: str, content: bytes) -> None:
+        """Hold the chart of a measured press; plates go by it once its name is in the field."""
+        self._taken["condition"] = (name, content)
+        if self._values["condition"] == name:
+            self._changed()
+
+    @property
+    def chosen_chart(self) -> str:
+        """Name of the chart that was chosen, or ""."""
+        return self._taken.get("condition", ("", b""))[0]
+
+    @property
+    def chart(self) -> tuple[str, str | bytes]:
+        """Name and bytes of the chart that was chosen; else the path that plates go by, or ""."""
+        path = self._values["condition"].strip()
+        return self._taken.get("condition", (Path(path).name, path))
 
 
 def _check_value(name: str, value: object) -> None:

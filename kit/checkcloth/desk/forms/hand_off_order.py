@@ -202,8 +202,12 @@ def _press(values: Mapping[str, Any]) -> Any:
     return open_press(source, values["intent"], black_point=bool(values["black_point"]))
 
 
-def _condition(text: str) -> PrintCondition | None:
-    return PrintCondition.from_cgats(Path(text).expanduser()) if text else None
+def read_condition(source: str | bytes, name: str = "the chart") -> PrintCondition | None:
+    """Read a chart that was measured: of its path, or the bytes of one called ``name``."""
+    if isinstance(source, str):
+        text = source.strip()
+        return PrintCondition.from_cgats(Path(text).expanduser()) if text else None
+    return PrintCondition.from_cgats(source, source=name)
 
 
 def _length(text: str) -> Length | None:
@@ -267,7 +271,6 @@ _READERS: dict[str, Callable[[str], Any]] = {
     "thumbnails": _sides,
     "width": _length,
     "length": _length,
-    "condition": _condition,
     "ends": _sett,
     "picks": _sett,
     "sizes": _sizes,
@@ -293,6 +296,8 @@ def read_field(name: str, values: Mapping[str, Any]) -> Any:
     value = values[name]
     if name == "press":
         return _press(values)
+    if name == "condition":
+        return read_condition(value)
     if name == "name":
         return clean_text(value, "name")
     return _READERS[name](value.strip()) if name in _READERS else value

@@ -323,9 +323,18 @@ def _mixing(state: DeskState, request: Request) -> Step:
 
 
 def _stock(state: DeskState, request: Request) -> Step:
-    stock = as_setting("stock", request.get("value"))
+    typed = given(request, "increase")
+    stock = _typed_stock(request) if typed else as_setting("stock", request.get("value"))
     words = "each its own stock" if stock is None else f"printed on {stock.words}"
     return (state if stock == state.stock else state.with_(stock=stock)), words
+
+
+def _typed_stock(request: Request) -> Stock:
+    """Read the numbers of a press as they are typed, the increase in per cent."""
+    typed = {name: text(request, name).strip() for name in ("increase", "density", "n")}
+    increase = as_number(typed["increase"].removesuffix("%"), "tone value increase", 0, 30)
+    density = as_number(typed["density"], "limiting density", 0.3, 6)
+    return Stock("", round(increase / 100, 6), density, as_number(typed["n"], "n", 1, 10))
 
 
 def _redraw(name: str, state: DeskState, request: Request) -> Step:

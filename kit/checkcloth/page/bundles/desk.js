@@ -3501,6 +3501,23 @@ function stockOptions(stocks, numbers, words) {
   ));
   return options.some(([key]) => key === numbers.join(" ")) ? options : [...options, [numbers.join(" "), words]];
 }
+var MEASURED = "	";
+var EACH_STOCK = "\n";
+function stockChoices(stocks, stock) {
+  const options = (stocks ?? []).map(([text, words]) => (
+    /** @type {[string, string]} */
+    [text, words]
+  ));
+  if (stock === null) options.unshift([EACH_STOCK, EACH]);
+  return [...options, [MEASURED, "a press that was measured …"]];
+}
+function isOwnPress(stock) {
+  return /^tvi=/.test(stock ?? "");
+}
+function pressNumbers(stocks, stock) {
+  const [increase, density, n] = (stocks?.find(([text]) => text === stock) ?? stocks?.[0])?.[2] ?? [0.17, 2.4, 2];
+  return { increase: String(Number((increase * 100).toFixed(4))), density: String(density), n: String(n) };
+}
 function countOptions(counts, count2) {
   const numbers = [.../* @__PURE__ */ new Set([...counts, count2])].sort((a, b) => a - b);
   return numbers.map((number) => [String(number), `${number} at most`]);
@@ -6415,6 +6432,29 @@ var TaskSection = class {
   }
 };
 
+// desk/export/wall_chart.js
+var WallChart = class {
+  /** @param {Desk} desk */
+  constructor(desk) {
+    this.desk = desk;
+    this.take = button("", () => this.#take());
+    this.root = make("div", { class: "cc-press-profile", hidden: true }, make("div", { class: "cc-row" }, this.take));
+  }
+  get #chart() {
+    return this.desk.model.get("facts").press_chart ?? "";
+  }
+  fill() {
+    const { plates, condition } = this.desk.model.get("export");
+    this.root.hidden = !this.#chart || condition === this.#chart && plates === "colours";
+    say(this.take, `Plates by ${this.#chart}, as the wall`);
+  }
+  async #take() {
+    await this.desk.act("set_export", void 0, { fields: { plates: "colours", condition: this.#chart } });
+    const plates = this.root.parentElement?.querySelector('[data-part^="plates"]');
+    if (plates instanceof HTMLElement) plates.focus();
+  }
+};
+
 // desk/export/export_tab.js
 var REST2 = 200;
 var ExportTab = class {
@@ -6429,7 +6469,7 @@ var ExportTab = class {
     this.desk = desk;
     this.profile = new PressProfile(desk, () => this.#which());
     this.preflight = new Preflight(desk);
-    this.sections = TASKS.map((kind) => kind.key === "printer" ? new TaskSection(desk, kind, [this.profile.root], [this.preflight]) : new TaskSection(desk, kind));
+    this.sections = TASKS.map((kind) => kind.key === "printer" ? new TaskSection(desk, kind, [this.profile.root], [new WallChart(desk), this.preflight]) : new TaskSection(desk, kind));
     this.rangeWords = make("p", { class: "cc-quiet" });
     this.nothing = make("p", { class: "cc-export-nothing", hidden: true });
     this.before = new Before(desk, (field2) => this.#mend(field2));
@@ -8332,6 +8372,174 @@ var BandsField = class {
   }
 };
 
+// desk/own_press.js
+var NUMBERS = [
+  ["Tone value increase at 50 %, in %", "increase", "tone value increase"],
+  ["Limiting density", "density", "limiting density"],
+  ["Yule–Nielsen n", "n", "n"]
+];
+var ASKS = "Its readings, a CGATS text; or its numbers, as the printer states them.";
+var OwnPress = class {
+  /** Whether a press of one's own was chosen, and is not known yet. */
+  asked = false;
+  #shown = "";
+  // the numbers that were put into the fields last
+  #words = { of: (
+    /** @type {string | null | undefined} */
+    ""
+  ), text: "" };
+  // what was said of which stock
+  /**
+   * @param {Desk} desk
+   * @param {() => void} refill shows the settings anew
+   * @param {() => void} leave goes back to the choice
+   */
+  constructor(desk, refill2, leave) {
+    this.desk = desk;
+    this.refill = refill2;
+    this.leave = leave;
+    this.choose = button(
+      "Choose a chart",
+      () => this.file.click(),
+      { label: "Choose a chart: readings of a press as CGATS text, or drop it here" }
+    );
+    this.file = make("input", {
+      type: "file",
+      class: "cc-unseen",
+      tabindex: "-1",
+      "aria-hidden": "true",
+      accept: ".txt,.cgats,.ti3,.it8,text/plain",
+      onchange: () => this.#take(this.file.files?.[0])
+    });
+    this.said = make("p", { class: "cc-quiet", role: "status" });
+    this.error = make("p", { class: "cc-field-said", role: "alert", hidden: true });
+    this.inputs = NUMBERS.map(() => make("input", {
+      type: "text",
+      inputmode: "decimal",
+      class: "cc-input cc-number",
+      maxlength: 20,
+      autocomplete: "off",
+      onchange: () => this.#type()
+    }));
+    this.root = make(
+      "div",
+      {
+        class: "cc-own-press",
+        role: "group",
+        "aria-label": "A press that was measured",
+        hidden: true,
+        onkeydown: (event) => this.#key(event),
+        ondragover: (event) => event.preventDefault(),
+        ondrop: (event) => {
+          event.preventDefault();
+          event.stopPropagation();
+          this.#take(event.dataTransfer?.files[0]);
+        }
+      },
+      make("div", { class: "cc-row" }, this.choose, this.file, this.said),
+      make("div", { class: "cc-row" }, ...NUMBERS.map(([label], at) => make("label", { class: "cc-field" }, make("span", { text: label }), this.inputs[at]))),
+      this.error
+    );
+  }
+  /** A press was chosen: the one whose chart is here already, or the next that is given. */
+  ask() {
+    this.asked = true;
+    const { model } = this.desk;
+    if (model.get("facts").press_chart || model.get("export")?.condition) this.#request("press_chart", {});
+    else {
+      this.root.hidden = false;
+      this.choose.focus();
+      this.refill();
+    }
+  }
+  /** Something else was chosen: nothing is asked any more, and what was wrong is not. */
+  forget() {
+    this.asked = false;
+    this.#complain("");
+  }
+  /** @param {boolean} prints whether anything is printed */
+  fill(prints2) {
+    const { model } = this.desk;
+    const stock = model.get("stock");
+    const own = isOwnPress(stock);
+    this.root.hidden = !prints2 || !(own || this.asked || !this.error.hidden);
+    const asks = own && !this.asked ? "" : ASKS;
+    say(this.said, this.#words.of === stock && own ? this.#words.text : asks);
+    const numbers = pressNumbers(model.get("choices").stocks, stock);
+    if (JSON.stringify(numbers) === this.#shown) return;
+    this.#shown = JSON.stringify(numbers);
+    NUMBERS.forEach(([, name], at) => {
+      this.inputs[at].value = numbers[name];
+    });
+  }
+  /** @param {File | undefined} file */
+  async #take(file) {
+    this.file.value = "";
+    if (!file) return;
+    say(this.said, `Reading ${file.name} …`);
+    const sent = await bytesToSend(file, false).catch(() => null);
+    if (sent) await this.#request("press_chart", { name: file.name }, [sent.bytes]);
+    else this.#end("", `${file.name} (${sizeWords(file.size)}) is too large to be sent.`);
+  }
+  #type() {
+    this.#request("stock", Object.fromEntries(NUMBERS.map(([, name], at) => [name, this.inputs[at].value])));
+  }
+  /**
+   * @param {string} what
+   * @param {object} fields
+   * @param {ArrayBuffer[]} [files]
+   */
+  async #request(what, fields, files) {
+    try {
+      const { words = "" } = await this.desk.request(what, fields, files) ?? {};
+      this.#end(words);
+    } catch (error) {
+      const { words, field: field2 } = refusalOf(error);
+      this.#end("", words, field2);
+    }
+  }
+  /**
+   * What was asked for is done, or the setting stays as it was.
+   * @param {string} words
+   * @param {string} [wrong]
+   * @param {string} [argument] what is wrong
+   */
+  #end(words, wrong = "", argument = "") {
+    this.desk.guard.after("press", () => {
+      this.asked = false;
+      if (!wrong) {
+        this.#words = { of: this.desk.model.get("stock"), text: words };
+        this.#shown = "";
+      }
+      this.#complain(wrong, argument);
+      this.refill();
+    });
+  }
+  /**
+   * @param {string} words
+   * @param {string} [argument]
+   */
+  #complain(words, argument = "") {
+    say(this.error, words);
+    this.error.hidden = !words;
+    NUMBERS.forEach(([, , called], at) => setAttribute(this.inputs[at], "aria-invalid", String(called === argument)));
+  }
+  /** @param {KeyboardEvent} event */
+  #key(event) {
+    const typing = event.target instanceof HTMLInputElement ? event.target : null;
+    if (event.key !== "Escape" && !(event.key === "Enter" && typing)) return;
+    event.preventDefault();
+    event.stopPropagation();
+    if (event.key === "Enter") typing?.dispatchEvent(new Event("change"));
+    else {
+      this.forget();
+      this.#shown = "";
+      this.refill();
+      if (this.root.hidden) this.leave();
+    }
+  }
+};
+
 // desk/settings.js
 var Settings = class {
   /** @param {Desk} desk */
@@ -8349,13 +8557,14 @@ var Settings = class {
     this.palette = choice("Palette", [], "", (name) => change("palette", name));
     this.ground = choice("Ground", [], "", (name) => change("ground", name));
     this.mixing = choice("Mixing", [], "", (name) => change("mixing", name));
-    this.stock = choice("Printed on", [], "", (text) => change("stock", text));
+    this.press = new OwnPress(desk, () => desk.guard.after("settings", () => this.fill()), () => this.stock.select.focus());
+    this.stock = choice("Printed on", [], "", (text) => this.#print(text));
     this.stock.select.classList.add("cc-stock");
     this.count = choice("How many", [], "", (text) => change("count", Number(text)));
     this.wefts = choice("Weft colours", [], "", (count2) => change("weft_colours", Number(count2)));
     this.typed = this.#typedSize();
     this.sliders = [this.size.box, this.stripes.box, this.strength.box];
-    this.fields = [this.ground.box, this.mixing.box, this.stock.box, this.count.box, this.wefts.box, this.typed.box];
+    this.fields = [this.ground.box, this.mixing.box, this.stock.box, this.press.root, this.count.box, this.wefts.box, this.typed.box];
     this.bands = new BandsField(desk);
     this.fill();
   }
@@ -8424,15 +8633,25 @@ var Settings = class {
     pick(this.wefts, weftOptions(stripes[1]), String(model.get("weft_colours") ?? 0));
     this.bands.fill();
   }
+  /** @param {string} text of a stock, or what stands for a press of one's own */
+  #print(text) {
+    if (text === MEASURED) {
+      this.press.ask();
+      return;
+    }
+    this.press.forget();
+    if (text !== EACH_STOCK) this.desk.change("stock", text);
+    this.#fillStock();
+  }
   /** What inks are printed on; where each has its own, that is said until one is chosen. */
   #fillStock() {
     const stock = this.desk.model.get("stock");
-    const each = "\n";
-    const stocks = (this.choices.stocks ?? []).map(([text, words]) => (
-      /** @type {[string, string]} */
-      [text, words]
-    ));
-    pick(this.stock, stock === null ? [[each, EACH], ...stocks] : stocks, stock ?? each);
+    pick(
+      this.stock,
+      stockChoices(this.choices.stocks, stock),
+      this.press.asked ? MEASURED : stock ?? EACH_STOCK
+    );
+    this.press.fill(!this.stock.box.hidden);
   }
 };
 function pick({ select }, options, value) {

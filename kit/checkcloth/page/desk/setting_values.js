@@ -80,6 +80,47 @@ export function stockOptions(stocks, numbers, words) {
   return options.some(([key]) => key === numbers.join(" ")) ? options : [...options, [numbers.join(" "), words]];
 }
 
+/** Of the option that asks for a press of one's own: no text of a stock. */
+export const MEASURED = "\t";
+/** Where each is printed on its own stock: no text of one either. */
+export const EACH_STOCK = "\n";
+
+/**
+ * What the wall may be printed on: where each has its own, that too; last, a press of one's own.
+ * @param {Choices["stocks"]} stocks
+ * @param {string | null | undefined} stock the one that it is printed on
+ * @returns {[string, string][]}
+ */
+export function stockChoices(stocks, stock) {
+  const options = (stocks ?? []).map(([text, words]) => /** @type {[string, string]} */ ([text, words]));
+  if (stock === null) options.unshift([EACH_STOCK, EACH]);
+  return [...options, [MEASURED, "a press that was measured …"]];
+}
+
+/**
+ * Whether a stock is a press of one's own: its text is its numbers.
+ * @param {string | null | undefined} stock
+ */
+export function isOwnPress(stock) {
+  return /^tvi=/.test(stock ?? "");
+}
+
+/**
+ * @typedef {{increase: string, density: string, n: string}} PressNumbers as they are typed, the
+ *   increase in per cent
+ */
+
+/**
+ * The numbers of a stock; those of none that is named where it is unknown.
+ * @param {Choices["stocks"]} stocks
+ * @param {string | null | undefined} stock
+ * @returns {PressNumbers}
+ */
+export function pressNumbers(stocks, stock) {
+  const [increase, density, n] = (stocks?.find(([text]) => text === stock) ?? stocks?.[0])?.[2] ?? [0.17, 2.4, 2];
+  return { increase: String(Number((increase * 100).toFixed(4))), density: String(density), n: String(n) };
+}
+
 /**
  * How many at most; a number between those offered is offered too.
  * @param {number[]} counts

@@ -4,6 +4,7 @@
 import { choice, make, say, setAttribute, setOptions } from "../shared/dom.js";
 import { errorWords } from "../shared/words.js";
 import { BandsField } from "./bands/bands_field.js";
+import { OwnPress } from "./own_press.js";
 import * as values from "./setting_values.js";
 
 /** @import { Desk } from "./types.js" */
@@ -21,13 +22,14 @@ export class Settings {
     this.palette = choice("Palette", [], "", (name) => change("palette", name));
     this.ground = choice("Ground", [], "", (name) => change("ground", name));
     this.mixing = choice("Mixing", [], "", (name) => change("mixing", name));
-    this.stock = choice("Printed on", [], "", (text) => change("stock", text));
+    this.press = new OwnPress(desk, () => desk.guard.after("settings", () => this.fill()), () => this.stock.select.focus());
+    this.stock = choice("Printed on", [], "", (text) => this.#print(text));
     this.stock.select.classList.add("cc-stock");
     this.count = choice("How many", [], "", (text) => change("count", Number(text)));
     this.wefts = choice("Weft colours", [], "", (count) => change("weft_colours", Number(count)));
     this.typed = this.#typedSize();
     this.sliders = [this.size.box, this.stripes.box, this.strength.box];
-    this.fields = [this.ground.box, this.mixing.box, this.stock.box, this.count.box, this.wefts.box, this.typed.box];
+    this.fields = [this.ground.box, this.mixing.box, this.stock.box, this.press.root, this.count.box, this.wefts.box, this.typed.box];
     this.bands = new BandsField(desk);
     this.fill();
   }
@@ -88,12 +90,23 @@ export class Settings {
     this.bands.fill();
   }
 
+  /** @param {string} text of a stock, or what stands for a press of one's own */
+  #print(text) {
+    if (text === values.MEASURED) {
+      this.press.ask();
+      return;
+    }
+    this.press.forget();
+    if (text !== values.EACH_STOCK) this.desk.change("stock", text);
+    this.#fillStock();
+  }
+
   /** What inks are printed on; where each has its own, that is said until one is chosen. */
   #fillStock() {
     const stock = this.desk.model.get("stock");
-    const each = "\n"; // the text of no stock
-    const stocks = (this.choices.stocks ?? []).map(([text, words]) => /** @type {[string, string]} */ ([text, words]));
-    pick(this.stock, stock === null ? [[each, values.EACH], ...stocks] : stocks, stock ?? each);
+    pick(this.stock, values.stockChoices(this.choices.stocks, stock),
+      this.press.asked ? values.MEASURED : stock ?? values.EACH_STOCK);
+    this.press.fill(!this.stock.box.hidden);
   }
 }
 

@@ -64,6 +64,7 @@
  * @property {{name: string, file: string, saved: string}} [range]
  * @property {[name: string, colours: number][]} [palettes]
  * @property {number} [palette_changes] counts up with every change of a palette
+ * @property {string} [press_chart] name of the chart that was chosen of a measured press, or ""
  * @property {[file: string, why: string][]} [faults] palettes that could not be read
  * @property {string} [client] what the client said of the range as a whole
  * @property {number[]} [own] what is by hand on the wall: its strength is not the wall's

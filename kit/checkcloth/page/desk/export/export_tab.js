@@ -8,6 +8,7 @@ import { Preflight } from "./preflight.js";
 import { PressProfile } from "./press_profile.js";
 import { Progress } from "./progress.js";
 import { TASKS, TaskSection } from "./task_section.js";
+import { WallChart } from "./wall_chart.js";
 import { aboutWords, exportWords } from "./words.js";
 
 /** @import { Desk } from "../types.js" */
@@ -38,7 +39,7 @@ export class ExportTab {
     this.profile = new PressProfile(desk, () => this.#which());
     this.preflight = new Preflight(desk);
     this.sections = TASKS.map((kind) => kind.key === "printer"
-      ? new TaskSection(desk, kind, [this.profile.root], [this.preflight]) : new TaskSection(desk, kind));
+      ? new TaskSection(desk, kind, [this.profile.root], [new WallChart(desk), this.preflight]) : new TaskSection(desk, kind));
     this.rangeWords = make("p", { class: "cc-quiet" });
     this.nothing = make("p", { class: "cc-export-nothing", hidden: true });
     this.before = new Before(desk, (field) => this.#mend(field));

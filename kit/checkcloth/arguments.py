@@ -51,14 +51,7 @@ def as_tuple(
 ) -> tuple[Any, ...]:
     """Return several values as a tuple, all of a kind where one is given.
 
-    Parameters
-    ----------
-    values : iterable
-    name : str
-        Of the argument.
-    kind : type, optional
-    of : str
-        What they are, in words; only for the error, where there is no kind.
+    ``of`` says for the error what they are, where there is no kind.
     """
     what = f"several, each {_a(kind)}" if kind else f"several {of}".rstrip()
     if isinstance(values, str | bytes) or not isinstance(values, Iterable):
@@ -103,23 +96,10 @@ def _as_floats(value: ArrayLike, name: str) -> Floats:
 
 
 def as_colours(value: ArrayLike, name: str, *, unit: bool = True) -> Floats:
-    """Return ``value`` as a float array of colours, or say what is wrong with it.
+    """Return ``value`` as a float64 array of colours (..., 3), or say what is wrong with it.
 
-    Parameters
-    ----------
-    value : array_like, shape (..., 3)
-        Colours, the channel on the last axis.
-    name : str
-        What the caller calls it; the error repeats it.
-    unit : bool
-        Whether channels must lie in 0–1, as encoded and linear sRGB do here.
+    With ``unit`` channels must lie in 0–1, as encoded and linear sRGB do here.
 
-    Returns
-    -------
-    ndarray of float64, shape (..., 3)
-
-    Examples
-    --------
     >>> as_colours([1, 0.5, 0], "rgb").tolist()
     [1.0, 0.5, 0.0]
     >>> as_colours([255, 128, 0], "rgb")  # doctest: +ELLIPSIS
@@ -144,8 +124,9 @@ def as_colours(value: ArrayLike, name: str, *, unit: bool = True) -> Floats:
 def as_fraction(value: ArrayLike, name: str) -> Floats:
     """Return ``value`` as floats of any shape, each from 0 to 1."""
     array = _as_floats(value, name)
-    if array.size and not bool(((array >= 0) & (array <= 1)).all()):
-        bad = array[~((array >= 0) & (array <= 1))].flat[0]
+    within = (array >= 0) & (array <= 1)
+    if not within.all():
+        bad = array[~within].flat[0]
         hint = " (a percentage? divide by 100)" if 1 < bad <= 100 else ""
         raise ArgumentError(name, "from 0 to 1", words=f"{bad:g}{hint}")
     return array

@@ -210,23 +210,25 @@ def tally(rng: np.random.Generator, causes: tuple[str, ...] | int, count: int) -
     return counts
 
 
-HEADS = ("acts", "right, first", "right, named", "one of it", "one cause alone", "wrongly so",
-         "cannot be told apart", "most, more", "none", "small")  # fmt: skip
+HEADS = (
+    "what acts", "named first", "named", "one of it named", "said to act alone", "wrongly so",
+    "cannot be told apart", "explains most, not all", "no cause found", "too small to say",
+)  # fmt: skip
 
 
 def main(count: int) -> None:
-    """Print the table."""
+    """Print the table, in per cent."""
     rng = np.random.default_rng(17)
     rows: list[tuple[str, tuple[str, ...] | int]] = [(cause, (cause,)) for cause in ONE]
     rows += [("two causes", 2), ("three causes", 3), ("none, scatter only", ())]
-    print(f"| {' | '.join(HEADS)} |\n|{' --- |' * len(HEADS)}")
+    print(f"| {' | '.join(HEADS)} |\n| :-- |{' --: |' * (len(HEADS) - 1)}")
     begun = time.perf_counter()
     for words, causes in rows:
         found = tally(rng, causes, count)
         cells = [found["first"], found["right"], found["part"], found["alone"],
                  found["wrongly alone"], found["one of"] + found["two of"], found["most"],
                  found["none"], found["small"]]  # fmt: skip
-        shares = " | ".join(f"{cell / count * 100:.1f} %" for cell in cells)
+        shares = " | ".join(f"{cell / count * 100:.1f}" for cell in cells)
         print(f"| {words} | {shares} |", flush=True)
     print(f"{count} strike-offs a row, {(time.perf_counter() - begun) / 60:.1f} min")
 

@@ -48,6 +48,14 @@ def test_an_analyst_reads_moves_and_prints(lab):
     assert strike.get_by_text("FAIL", exact=True).count() == 12
     assert strike.get_by_text("the overlay strength: as if 56.1 %").count() == 1
 
+    # Nothing of it is out of sight on a screen of 1300 pixels, beside the file browser.
+    page.set_viewport_size({"width": 1300, "height": 1000})
+    wide, window = strike.locator("table").evaluate(
+        "t => [t.scrollWidth, t.parentElement.clientWidth]"
+    )
+    assert wide <= window
+    page.set_viewport_size({"width": 1400, "height": 1000})
+
     # A field moves the charts: by key, in the browser, through the kernel and back.
     place = find(cells, "explore_strength(spring")
     bench = lab.output(place)

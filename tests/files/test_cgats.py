@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -36,6 +37,11 @@ def test_a_sound_file():
     assert table.numbers("LAB_L") == [52.5, 40.25]
     assert table.numbers("LAB_A") == [-3, 5]
     assert table.lines == (12, 13)
+
+
+def test_numbers_of_numpy_are_written_as_those_of_python():
+    text = cgats_text(["A", "B", "C"], [[np.float64(-0.0), np.float32(52.5), np.int64(3)]])
+    assert text.splitlines()[-2] == "0 52.5 3"
 
 
 def test_two_tables_line_ends_and_code_pages(tmp_path):

@@ -35,7 +35,7 @@ def test_no_cell_begins_a_formula_for_whoever_reads_it(row):
 def test_separators_of_spreadsheets_are_found_from_the_header(mark):
     lines = ["\n", f"Name{mark} Colour {mark}\n", "\n", f"A{mark}#fff{mark}\n"]
     header, row = rows_of(lines, "a.csv", empty="rows")
-    assert header.cells == {"name": "name", "colour": "colour"}
+    assert header.cells == {"name": "Name", "colour": "Colour"}
     assert (row.cells, row.line) == ({"name": "A", "colour": "#fff"}, 4)
     assert row.decimal_comma == (mark != ",")
 

@@ -16,11 +16,10 @@ from hypothesis import strategies as st
 
 from checkcloth.errors import ArgumentError, ExistsError, FileFormatError
 from checkcloth.files import whole
+from checkcloth.files.csv_rows import safe_cell, unsafe_cell
 from checkcloth.files.whole import (
     locked,
     read_text,
-    safe_cell,
-    unsafe_cell,
     write_whole,
     writing_whole,
 )

@@ -18,7 +18,7 @@ from hypothesis import strategies as st
 from checkcloth import Check, ChosenSet, Colourway, NamedColour, Palette, hand_off, read_palette
 from checkcloth import quality as analysis
 from checkcloth.cloth.palette import write_palette
-from checkcloth.files.whole import safe_cell, unsafe_cell
+from checkcloth.files.csv_rows import safe_cell, unsafe_cell
 
 KIT = Path(__file__).parents[2] / "kit" / "checkcloth"
 NAMES = [

@@ -14,7 +14,7 @@ from checkcloth import Colourway, delta_e_2000, mix_tones, score, srgb_to_lab
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.colour.spaces import linear_to_xyz, srgb_to_linear
 from checkcloth.errors import ArgumentError, ColourError
-from checkcloth.lesson import answers, lesson
+from checkcloth.lesson import answers, lesson, lesson_page, teacher_page
 from checkcloth.lesson.texts import STEPS, TEXTS
 
 ALL = lesson.all_steps()
@@ -69,7 +69,8 @@ def test_the_still_weave_begins_as_the_kit_counts(ends):
 
 
 @pytest.mark.parametrize(("moved", "argument"), [
-    ({"strength": 101}, "strength"), ({"strength": -1}, "strength"), ({"ends": 3}, "slider"),
+    ({"strength": 101}, "strength"), ({"strength": -1}, "strength"),
+    ({"strength": "half"}, "strength"), ({"ends": 3}, "slider"),
 ])  # fmt: skip
 def test_bad_sliders_are_named(moved, argument):
     with pytest.raises(ArgumentError) as caught:
@@ -205,3 +206,16 @@ def test_wishes_of_the_last_task():
     apart, light = (float(found) for found in re.findall(r"(\d+\.\d) (?:apart|from)", said))
     assert apart >= answers.STRIPES_APART
     assert light >= answers.LIGHT_FROM_AFAR
+
+
+def test_a_cloth_that_the_lesson_cannot_draw_is_refused_before_anything_is_written(tmp_path):
+    """A weft of its own was left out of the pictures, and the answers were of another cloth."""
+    own = Colourway("white", ["plum", "teal"], weft_stripes=["gold"])
+    for make in (lesson_page, teacher_page):
+        with pytest.raises(ArgumentError, match="weft_stripes=None") as fault:
+            make(tmp_path / "a.html", own)
+        assert fault.value.argument == "colourway"
+        make(tmp_path / f"{make.__name__}.html", own.with_(weft_stripes=None))
+    assert not (tmp_path / "a.html").exists()
+    with pytest.raises(ArgumentError, match="vision take a whole colourway"):
+        lesson.kinds(own)

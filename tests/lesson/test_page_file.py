@@ -23,7 +23,7 @@ from checkcloth.errors import ArgumentError, ExistsError
 from checkcloth.export.page.one_file import json_in_html, page_policy
 from checkcloth.files.shipped import page_text
 from checkcloth.lesson import lesson, lesson_page, teacher_page
-from checkcloth.lesson.page_data import MOST_SWATCHES, page_data
+from checkcloth.lesson.step import MOST_SWATCHES, page_data
 from checkcloth.lesson.teacher import NOTES, minutes_of
 from checkcloth.lesson.texts import TEXTS
 

@@ -23,8 +23,7 @@ from checkcloth.colour.reflectance import absorption, absorption_to_srgb
 from checkcloth.colour.spaces import linear_to_srgb, linear_to_xyz, srgb_to_linear
 from checkcloth.colour.vision import see_as
 from checkcloth.lesson import lesson
-from checkcloth.lesson.page_data import page_data
-from checkcloth.lesson.step import Step
+from checkcloth.lesson.step import Step, page_data
 
 PAGE = Path(__file__).resolve().parents[1] / "page" / "page_calls.py"
 ask_page = runpy.run_path(str(PAGE))["ask_page"]

@@ -101,6 +101,8 @@ test("what was left empty is not the answer “none”, and a phone shows each a
   assert.ok(html("none").includes(">none</td>"));
   assert.ok(html("").includes("At 80\u00a0%?"));
   assert.ok(html("").includes('data-head="Own answer"'));
+  assert.ok(html("").includes(">0 of 1 questions answered.<"));
+  assert.ok(html("none").includes(">1 of 1 questions answered.<"));
   const boxes = [{ label: "From", unit: "%", slider: "", choice: "" }, { label: "to", unit: "%", slider: "", choice: "" }];
   assert.equal(saidWords(boxes, ["60", ""]), "60 % (from), nothing (to)");
 });

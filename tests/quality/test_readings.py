@@ -43,7 +43,7 @@ def test_the_same_reading_in_every_dress(tmp_path, text):
     ("text", "line", "argument", "words"),
     [
         ("tone,L*,a*\n", 1, "header", r"missing b\*"),
-        ("tone,R,G,B\n", 1, "header", "tone, r, g, b.*RGB is no measurement"),
+        ("tone,R,G,B\n", 1, "header", "tone, R, G, B.*RGB is no measurement"),
         ("tone,X,Y,Z\n", None, "readings", "none"),
         ("tone,X,Y,Z\nwhite,90,95,100\n", 2, "illuminant", "stated"),
         (HEAD + "w,0.9,0,0,D65,2\nv,0.5,0,0,D65,2\n", 2, "l*", "scale of 0 to 100"),
@@ -106,6 +106,8 @@ def test_the_blank_form_has_every_tone_and_reads_once_filled(tmp_path):
     filled = [lines[0]] + [line.replace(",,,,,,", ",50,0,0,D65,2,") for line in lines[1:]]
     read = read_readings(write(tmp_path / "filled.csv", "\n".join(filled)))
     assert len(read.by_tone(colourway)) == 7
+    stated = write_blank_readings(colourway, tmp_path / "a.csv", illuminant="A", observer=10)
+    assert stated.read_text("utf-8").splitlines()[1] == "white,1,,,,A,10,"
 
 
 def test_readings_from_spectra_are_lab_under_the_light_that_is_wanted(tmp_path):

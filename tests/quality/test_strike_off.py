@@ -25,6 +25,7 @@ from checkcloth.quality import (
     read_readings,
 )
 from checkcloth.quality.readings import tone_indices
+from checkcloth.quality.strike_off import ToneCheck
 
 GOLD = Path(__file__).resolve().parents[1] / "gold" / "analysis"
 DATA = Path(__file__).resolve().parents[2] / "notebooks" / "data"
@@ -491,6 +492,13 @@ def test_a_stray_tone_is_refused_with_its_line(tmp_path):
         check_strike_off(SPEC, path)
     fault = caught.value
     assert (fault.argument, fault.found, fault.line) == ("tone", "teal on white", 41)
+
+
+def test_a_difference_that_rounds_to_nothing_has_no_minus():
+    lab = (50.0, -0.04, 0.0)
+    check = ToneCheck("white", (0, 0), lab, lab, 1, 0.0, 0.0, 0.0, -0.004, 0.004, -0.0, "", True)
+    assert [text for text in check.row() if "-0" in text] == []
+    assert check.row()[5:8] == ("+0.00",) * 3
 
 
 def test_html_is_escaped_and_says_fail_in_words(tmp_path):

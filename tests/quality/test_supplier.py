@@ -81,6 +81,17 @@ def test_hex_that_agrees_stands_and_what_differs_is_measured(file):
     assert "differ" not in "\n".join(loose.notes)
 
 
+@pytest.mark.parametrize("code", ["# 5A 2A 4F", "5a 2a 4f", "5A2 A4F", "#5a2a4f"])
+def test_digits_of_a_hex_code_may_stand_apart(file, code):
+    found = read_supplier_palette(file(f"shade,hex\nBramble,{code}\n"))
+    assert found.palette["Bramble"].hex == "#5a2a4f"
+
+
+def test_a_heading_that_is_not_known_is_said_as_it_is_written(file):
+    with pytest.raises(FileFormatError, match=r"found Nr\., Farbe, Wert; .*'Nr\.'"):
+        read_supplier_palette(file("Nr.,Farbe,Wert\n1,Rost,#a63c12\n"))
+
+
 def test_a_lab_outside_srgb_is_said_to_have_moved(file):
     read = read_supplier_palette(file("shade,L,a,b,light\nSignal,50,-70,10,D65/2\n"))
     (shade,) = read.shades

@@ -92,7 +92,7 @@ def test_must_not_takes_out_every_colour_of_that_value():
         ({"ground_apart": -1}, "ground_apart", "from 0 to 100", None),
         ({"edge_ratio": 22}, "edge_ratio", "from 0 to 21", None),
         ({"edge_hyab": 301}, "edge_hyab", "from 0 to 300", None),
-        ({"must": ["mauve"]}, "must", "names of the palette's colours", "mauve"),
+        ({"must": ["mauve"]}, "must", f"colours of {COAST.name}, such as ", "mauve"),
         ({"must": "navy"}, "must", "several colours", "navy"),
         ({"must": ["navy", "teal", "gold"]}, "must", "at most 2 colours", 3),
         ({"must": ["navy"], "must_not": ["navy"]}, "must", "must_not", "navy"),
@@ -263,7 +263,7 @@ def test_a_report_counts_each_condition():
     lines = search(wanted).report().splitlines()
     assert len(lines) == 4
     assert lines[3].startswith("  tightest: ")
-    assert "only this" in lines[1]
+    assert "(it alone turns away " in lines[1]
 
 
 def test_what_is_offered_lets_as_many_through_as_were_asked_for():

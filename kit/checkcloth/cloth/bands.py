@@ -10,6 +10,7 @@ import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from fractions import Fraction
 from functools import lru_cache
+from itertools import pairwise
 from math import lcm
 from typing import Any, NamedTuple
 
@@ -139,6 +140,12 @@ def band_edges(bands: Bands, pixels: int | Fraction = 1) -> tuple[int, ...]:
         at += width
         edges.append((at * each + unit // 2) // unit)
     return tuple(edges)
+
+
+def band_spans(bands: Bands, pixels: int | Fraction = 1) -> list[tuple[int, int, int]]:
+    """Return the stripe of each band, and the pixels where it begins and ends: see above."""
+    edges = pairwise(band_edges(bands, pixels))
+    return [(band.stripe, *edge) for band, edge in zip(bands, edges, strict=True)]
 
 
 def band_plan(bands: Bands, pixels: int | Fraction = 1) -> NDArray[np.intp]:

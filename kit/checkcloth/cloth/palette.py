@@ -111,11 +111,11 @@ class Palette(OneLine):
         if not isinstance(spectra, Mapping):
             raise ArgumentError("spectra", "a mapping of names to 36 values", spectra)
         names = {colour.name: colour for colour in self}
-        for name in spectra:
-            if name not in names:
-                near = get_close_matches(str(name), names, 3, 0.5) or [*names][:3]
-                allowed = f"of colours of {self.name}, such as {', '.join(near)}"
-                raise ArgumentError("spectra", allowed, name)
+        if strange := [str(name) for name in spectra if name not in names]:
+            near = get_close_matches(strange[0], names, 3, 0.5) or [*names][:3]
+            allowed = f"of colours of {self.name}, such as {', '.join(near)}"
+            hint = f"; leave out what is not in it: {', '.join(strange[:8])}"
+            raise ArgumentError("spectra", allowed, strange[0], hint=hint)
         return Palette(
             self.name,
             [

@@ -139,11 +139,17 @@ def _names_in_lab() -> tuple[tuple[str, ...], np.ndarray]:
     return tuple(names), srgb_to_lab(np.array(list(names.values())))
 
 
+def nearest_css_names(rgb: ArrayLike) -> list[str]:
+    """Name the CSS colours nearest by CIEDE2000 to encoded sRGB colours (..., 3), in one row."""
+    names, labs = _names_in_lab()
+    apart = delta_e_2000(srgb_to_lab(rgb).reshape(-1, 1, 3), labs)
+    return [names[index] for index in apart.argmin(axis=1).tolist()]
+
+
 def nearest_css_name(rgb: ArrayLike) -> str:
     """Name the CSS colour nearest by CIEDE2000 to one encoded sRGB colour (3,).
 
     >>> nearest_css_name([0.99, 0.01, 0.01])
     'red'
     """
-    names, labs = _names_in_lab()
-    return names[int(np.argmin(delta_e_2000(labs, srgb_to_lab(rgb))))]
+    return nearest_css_names(rgb)[0]

@@ -45,11 +45,9 @@ def adapt_xyz(xyz: ArrayLike, source: str, target: str) -> Floats:
     """
     one, two = as_illuminant(source, "source"), as_illuminant(target, "target")
     values = as_colours(xyz, "xyz", unit=False)
-    return values.copy() if one == two else np.asarray(values @ _between(one, two).T)
-
-
-def _between(one: str, two: str) -> Floats:
-    return between_whites(WHITES[one], WHITES[two])
+    if one == two:
+        return values.copy()
+    return np.asarray(values @ between_whites(WHITES[one], WHITES[two]).T)
 
 
 def between_whites(one: ArrayLike, two: ArrayLike) -> Floats:
@@ -85,4 +83,4 @@ def adapt_lab(lab: ArrayLike, source: str, target: str) -> Floats:
     values = as_colours(lab, "lab", unit=False)
     if one == two:
         return values.copy()
-    return xyz_to_lab(lab_to_xyz(values, WHITES[one]) @ _between(one, two).T, WHITES[two])
+    return xyz_to_lab(adapt_xyz(lab_to_xyz(values, WHITES[one]), one, two), WHITES[two])

@@ -12,12 +12,13 @@ from checkcloth.colour.illuminant import WHITES, adapt_xyz
 from checkcloth.colour.print_condition import PrintCondition
 from checkcloth.colour.spaces import xyz_to_lab, xyz_to_shown
 from checkcloth.errors import ArgumentError
+from checkcloth.files.html import OneLine
 
 ToneValues = Mapping[str, float]
 
 
 @dataclass(frozen=True, repr=False, eq=False)
-class Inked:
+class Inked(OneLine):
     """Stripes given as tone values of a condition's inks; what they print is predicted by it.
 
     Parameters
@@ -108,9 +109,6 @@ class Inked:
 
     def __str__(self) -> str:
         return f"{'; '.join(self.names)} on {self.ground_name}, by {self.words}"
-
-    def __repr__(self) -> str:
-        return f"<{self}>"
 
 
 def _named(values: ToneValues) -> str:

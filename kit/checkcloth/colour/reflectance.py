@@ -123,26 +123,16 @@ def reflectances(rgb: ArrayLike) -> Floats:
     rgb = as_colours(rgb, "rgb")
     flat = np.ascontiguousarray(np.clip(rgb.reshape(-1, 3), 0, 1)) + 0.0  # no negative zero
     keys = [row.tobytes() for row in flat]
-    found: dict[bytes, Floats] = {}
-    missing: dict[bytes, int] = {}
-    for index, key in enumerate(keys):
-        if key in found or key in missing:
-            continue
-        spectrum = _recovered.get(key)
-        if spectrum is None:
-            missing[key] = index
-        else:
-            found[key] = spectrum
+    found = {key: kept for key in set(keys) if (kept := _recovered.get(key)) is not None}
+    missing = [key for key in dict.fromkeys(keys) if key not in found]
     for start in range(0, len(missing), 256):
-        part = list(missing.items())[start : start + 256]
-        light = srgb_to_linear(flat[[index for _, index in part]])
+        part = missing[start : start + 256]
+        light = srgb_to_linear(np.frombuffer(b"".join(part)).reshape(-1, 3))
         spectra = _smoothest(_MARGIN + (1 - 2 * _MARGIN) * light)
-        found.update(zip((key for key, _ in part), spectra, strict=True))
+        found.update(zip(part, spectra, strict=True))
     if len(_recovered) + len(missing) > _KEPT:
         _recovered.clear()
-    _recovered.update((key, found[key].copy()) for key in list(missing)[:_KEPT])
-    if not keys:
-        return np.empty((*rgb.shape[:-1], _BANDS))
+    _recovered.update((key, found[key].copy()) for key in missing[:_KEPT])
     return np.array([found[key] for key in keys]).reshape(*rgb.shape[:-1], _BANDS)
 
 

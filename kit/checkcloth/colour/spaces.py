@@ -97,13 +97,8 @@ def decode_srgb(rgb: Floats) -> Floats:
     return curve
 
 
-def encode_srgb(linear: Floats) -> Floats:
-    """:func:`linear_to_srgb` of a block, unchecked."""
-    return encode_in_place(linear.copy())
-
-
 def encode_in_place(linear: Floats) -> Floats:
-    """Encode a block, unchecked, where it lies; return it."""
+    """:func:`linear_to_srgb` of a block, unchecked, where it lies; return it."""
     size = np.abs(linear)
     dark = np.flatnonzero(size <= 0.0031308)
     straight = linear.take(dark) * 12.92
@@ -123,7 +118,8 @@ def linear_to_srgb(linear: ArrayLike) -> Floats:
     Values outside 0–1 are carried through the curve (mirrored below 0), so that whoever
     calls can see that a colour is out of gamut and decide what to do; nothing is clipped.
     """
-    return over_blocks(encode_srgb, as_colours(linear, "linear", unit=False))
+    light = as_colours(linear, "linear", unit=False)
+    return over_blocks(lambda block: encode_in_place(block.copy()), light)
 
 
 def unbounded_to_linear(rgb: ArrayLike) -> Floats:
@@ -220,7 +216,8 @@ def srgb_to_lab(rgb: ArrayLike) -> Floats:
     >>> srgb_to_lab([1.0, 0.0, 0.0]).round(3).tolist()
     [53.237, 80.09, 67.203]
     """
-    return over_blocks(_srgb_to_lab, as_colours(rgb, "rgb"))
+    values = as_colours(rgb, "rgb")
+    return over_blocks(lambda block: _lab(decode_srgb(block) @ _LINEAR_TO_RATIO), values)
 
 
 _LINEAR_TO_RATIO = (_LINEAR_TO_XYZ / D65_WHITE[:, None]).T
@@ -230,10 +227,6 @@ def linear_to_lab(linear: ArrayLike) -> Floats:
     """Linear sRGB light (..., 3) to L*a*b* under D65, 2°."""
     light = as_colours(linear, "linear", unit=False)
     return over_blocks(lambda block: _lab(block @ _LINEAR_TO_RATIO), light)
-
-
-def _srgb_to_lab(rgb: Floats) -> Floats:
-    return _lab(decode_srgb(rgb) @ _LINEAR_TO_RATIO)
 
 
 def lab_to_srgb(lab: ArrayLike) -> Floats:

@@ -11,10 +11,9 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from checkcloth.arguments import Floats, as_colours, as_number
+from checkcloth.arguments import Floats, as_colours, as_number, require_one_of
 from checkcloth.colour.spaces import decode_srgb, encode_in_place
 from checkcloth.cores.blocks import over_blocks
-from checkcloth.errors import ArgumentError
 
 
 def _table(rows: str) -> Floats:
@@ -149,8 +148,7 @@ def see_as(rgb: ArrayLike, vision: str, severity: float = 1.0) -> Floats:
     >>> see_as([1.0, 0.0, 0.0], "deutan").round(3).tolist()
     [0.577, 0.577, 0.0]
     """
-    if vision not in VISIONS:
-        raise ArgumentError("vision", f"one of {', '.join(VISIONS)}", vision)
+    require_one_of(vision, "vision", VISIONS)
     severity = as_number(severity, "severity", 0, 1)
     rgb = as_colours(rgb, "rgb")
     if vision == "normal" or severity == 0:

@@ -156,13 +156,8 @@ WIDE_SPACES: dict[str, tuple[_To, _From]] = {
 def encode_wide(colours: Sequence[Any], space: str, n: float) -> Floats:
     """Return colours (K, C) in one of ``WIDE_SPACES``; each different one is worked out once.
 
-    Parameters
-    ----------
-    colours : sequence
-        Each with ``rgb``, ``xyz`` and ``reflectance``, or a triple of encoded sRGB.
-    space : str
-    n : float
-        Yule and Nielsen's.
+    Colours have ``rgb``, ``xyz`` and ``reflectance``, or are triples of encoded sRGB; ``n`` is Yule
+    and Nielsen's.
     """
     to = WIDE_SPACES[space][0]
     rows: dict[int, int] = {}

@@ -53,18 +53,11 @@ def in_order(
     executor: Executor | str | None = None,
     workers: int | None = None,
 ) -> Iterator[_Result]:
-    """Yield ``work(part)`` of each part, in order.
+    """Yield ``work(part)`` of each part, in order; parts are read as workers become free.
 
-    Parameters
-    ----------
-    work : callable
-        That can be pickled, for processes.
-    parts : iterable
-        Read as workers become free.
-    executor : None, "processes" or concurrent.futures.Executor
-        Here, in processes of our own, or wherever somebody's executor has them done.
-    workers : int, optional
-        How many processes; as many as there are cores where left out.
+    Done here (None), in processes of our own ("processes", as many as there are cores unless
+    ``workers`` says how many; ``work`` can be pickled then), or wherever somebody's executor has it
+    done.
 
     >>> list(in_order(abs, [-1, 2, -3]))
     [1, 2, 3]

@@ -13,8 +13,8 @@ from checkcloth.cloth.palette import parse_palette_csv
 from checkcloth.colour.css import nearest_css_name
 from checkcloth.errors import ArgumentError, CheckclothError, FileFormatError
 from checkcloth.export.data.tokens import parse_tokens
+from checkcloth.files.names import distinct_names
 from checkcloth.ideas import open_photo, palette_from_photo
-from checkcloth.ideas.naming import distinct_names
 from checkcloth.ideas.pasted import LeftOut, colours_in_text
 
 _TEXT_ENDINGS = (".csv", ".txt", ".json", ".md", ".tsv")

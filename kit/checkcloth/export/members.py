@@ -15,14 +15,8 @@ Colourways = ChosenSet | Colourway | Iterable[Colourway]
 def as_set(colourways: Colourways, check: Check | None = None, name: str = "") -> ChosenSet:
     """Return a chosen set of at least one colourway.
 
-    Parameters
-    ----------
-    colourways : ChosenSet, Colourway or iterable of Colourway
-    check : Check, optional
-        Gives the check size, and may be left out where a chosen set brings its own.
-        Colourways with other numbers of stripes get the same size.
-    name : str
-        Of the set, where it has none.
+    The check gives the size, for colourways with other numbers of stripes too; it may be left out
+    where a chosen set brings its own. The name is that of the set, where it has none.
 
     Raises
     ------
@@ -50,6 +44,15 @@ def label_of(colourway: Colourway, index: int) -> str:
     'Colourway 1'
     """
     return colourway.name or f"Colourway {index + 1}"
+
+
+def counted(number: int, noun: str) -> str:
+    """Say how many of a thing there are.
+
+    >>> counted(1, "sheet"), counted(3, "colourway")
+    ('1 sheet', '3 colourways')
+    """
+    return f"1 {noun}" if number == 1 else f"{number} {noun}s"
 
 
 def names_in(colourway: Colourway) -> list[str]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from numbers import Integral, Real
 from os import PathLike
 from pathlib import Path
 
@@ -27,28 +28,14 @@ _NUMBER = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)([eE][+-]?\d+)?")
 
 @dataclass(frozen=True)
 class CgatsTable:
-    """One table of a CGATS file.
+    """One table of a CGATS file."""
 
-    Attributes
-    ----------
-    kind : str
-        The first line of the file, such as ``CGATS.17``.
-    keywords : mapping of str to str
-    fields : tuple of str
-        In capitals, as the standard writes them.
-    rows : tuple of tuples of str
-    lines : tuple of int
-        The line of the file on which each row stands.
-    source : str
-        Name of the file, for what is said of it.
-    """
-
-    kind: str
+    kind: str  #: the first line of the file, such as ``CGATS.17``
     keywords: Mapping[str, str]
-    fields: tuple[str, ...]
+    fields: tuple[str, ...]  #: in capitals, as the standard writes them
     rows: tuple[tuple[str, ...], ...]
-    lines: tuple[int, ...]
-    source: str
+    lines: tuple[int, ...]  #: the line of the file on which each row stands
+    source: str  #: name of the file, for what is said of it
 
     def numbers(self, field: str) -> list[float]:
         """Return a column as finite numbers.
@@ -172,17 +159,13 @@ class _Reader:
         return self.tables
 
     def _tokens(self, line: str) -> list[str]:
-        found, end = [], 0
-        for match in _TOKEN.finditer(line):
-            if line[end : match.start()].strip():
-                raise self.fault("line", "of closed quotation marks", "one that is left open")
-            end = match.end()
-            quoted, plain = match.groups()
-            if quoted is not None or plain is not None:
-                found.append(quoted.replace('""', '"') if quoted is not None else plain)
-        if line[end:].strip():
+        if _TOKEN.sub("", line).strip():
             raise self.fault("line", "of closed quotation marks", "one that is left open")
-        return found
+        return [
+            plain if quoted is None else quoted.replace('""', '"')
+            for quoted, plain in (match.groups() for match in _TOKEN.finditer(line))
+            if (quoted, plain) != (None, None)  # a comment
+        ]
 
     def _begin(self, tokens: list[str]) -> None:
         if len(tokens) != 1 or not re.fullmatch(r"[A-Za-z][\w./ -]{2,30}", tokens[0]):
@@ -239,15 +222,8 @@ def cgats_text(
 ) -> str:
     """Return a CGATS.17 text; numbers are written so that they read back as they are.
 
-    Parameters
-    ----------
-    fields : sequence of str
-    rows : iterable of sequences
-        As wide as ``fields``; None leaves a cell to be filled, as an empty text.
-    keywords : mapping, optional
+    Rows are as wide as ``fields``; None leaves a cell to be filled, as an empty text.
 
-    Examples
-    --------
     >>> print(cgats_text(["SAMPLE_ID", "LAB_L"], [[1, 52.5]], {"ORIGINATOR": "Quillhaven"}))
     CGATS.17
     ORIGINATOR "Quillhaven"
@@ -280,9 +256,11 @@ def _lines(fields: Sequence[str], sets: list[str], keywords: Mapping[str, str]) 
 def _cell(value: object) -> str:
     if value is None:
         return '""'
-    if isinstance(value, float):
-        return repr(value + 0.0).removesuffix(".0")
-    return str(value) if isinstance(value, int) else _quoted(str(value))
+    if isinstance(value, Integral):  # numpy's too
+        return str(int(value))
+    if isinstance(value, Real):
+        return repr(float(value) + 0.0).removesuffix(".0")
+    return _quoted(str(value))
 
 
 def _quoted(text: str) -> str:

@@ -22,7 +22,6 @@ from typing import Any, BinaryIO
 
 from checkcloth.errors import NOTHING, FileFormatError, shown
 from checkcloth.files.frames import FRAME_NAME, frame_cells, is_frame
-from checkcloth.files.whole import safe_cell, unsafe_cell
 
 _LONGEST_LINE = 1 << 20
 _SEPARATORS = ",;\t"
@@ -31,23 +30,38 @@ _SEPARATOR_LINE = re.compile(r'"?sep=(.)"?,*;*', re.IGNORECASE)
 _TITLE_LINES = 40
 # A cell that may be a heading: it begins with a letter, and is no name of a colour in hex.
 _HEADING = re.compile(r"\s*(?!(?:[0-9a-f]{3}){1,2}\s*$)[^\W\d_]", re.IGNORECASE)
+# A spreadsheet takes a cell that begins so for a formula (OWASP ASVS 5.0, 1.2.10, and CWE-1236);
+# line ends and the full-width forms are from memory of OWASP's page on CSV injection.
+_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "\0", "＝", "＋", "－", "＠")
 _GAPS = {"n/a", "na", "n.a.", "#n/a", "nan", "null", "none", "-", "–", "—", "--", "?"}
 
 # Whether cells, lower case and without spaces round them, are those of a header.
 IsHeader = Callable[[Sequence[str]], bool]
 
 
+def safe_cell(text: str) -> str:
+    """Return a CSV cell that no spreadsheet takes for a formula.
+
+    >>> safe_cell("=cmd")
+    "'=cmd"
+    """
+    return f"'{text}" if text.startswith((*_FORMULA, "'")) else text
+
+
+def unsafe_cell(text: str) -> str:
+    """Return what :func:`safe_cell` was given.
+
+    >>> unsafe_cell("'=cmd")
+    '=cmd'
+    """
+    return text[1:] if text.startswith("'") and text[1:].startswith((*_FORMULA, "'")) else text
+
+
 def csv_text(header: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
     """Return CSV text: text cells no spreadsheet takes for a formula, numbers left alone.
 
-    Parameters
-    ----------
-    header : sequence of str
-        An empty one is left out.
-    rows : iterable of rows of str or numbers
+    An empty header is left out.
 
-    Examples
-    --------
     >>> csv_text(("tone", "L*"), [("navy, faded", -0.5), ("=1", 2)])
     'tone,L*\\n"navy, faded",-0.5\\n\\'=1,2\\n'
     """
@@ -62,27 +76,13 @@ def csv_text(header: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
 
 @dataclass(frozen=True)
 class Row:
-    """One line of a table: its cells by column, and where it stands.
+    """One line of a table: its cells by column, and where it stands."""
 
-    Attributes
-    ----------
-    cells : dict of str to str
-        Only cells that hold something.
-    line : int
-        Counted from 1, the header too.
-    source : str
-        Name of the file.
-    decimal_comma : bool
-        Whether numbers may be written 0,5: not where commas separate the cells.
-    searched : int
-        Of a header: lines that were searched for one in vain, if any; this is the likest.
-    """
-
-    cells: dict[str, str]
-    line: int
-    source: str
-    decimal_comma: bool
-    searched: int = 0
+    cells: dict[str, str]  #: only those that hold something
+    line: int  #: counted from 1, the header too
+    source: str  #: name of the file
+    decimal_comma: bool  #: whether 0,5 may be a number: not where commas separate the cells
+    searched: int = 0  #: of the likest header: lines that were searched for one in vain
 
     @property
     def where(self) -> str:
@@ -215,7 +215,7 @@ def _frame_rows(frame: Any, empty: str) -> Iterator[Row]:
                     "frame", f"one that holds {empty}", words="no columns", source=FRAME_NAME
                 )
             columns = _columns(values, row)
-            row.cells.update(zip(columns, columns, strict=True))
+            row.cells.update(zip(columns, map(str.strip, values), strict=False))
         else:
             cells = zip(columns, (value.strip() for value in values), strict=False)
             row.cells.update((column, value) for column, value in cells if value)
@@ -235,14 +235,13 @@ def rows_of(
 ) -> Iterator[Row]:
     """Yield the header as a row of ``line`` numbers' own kind, then each row that is not empty.
 
-    The first row yielded has the columns as keys *and* values, lower case and without
-    spaces round them, so that a reader can check them and name their line.
+    The first row yielded has the columns as keys, lower case and without spaces round them, and
+    as they are written as values, so that a reader can check them and name their line.
 
     Parameters
     ----------
-    lines : iterable of str
-    source : str
-        What errors call the file.
+    lines, source :
+        Of the file, and what errors call it.
     empty : str
         What the file should hold, for the error of one that has no header.
     faults : list, optional
@@ -266,7 +265,7 @@ def rows_of(
         row = Row({}, line, source, mark != ",", 0 if columns else begun.searched)
         if not columns:
             columns = _columns(values, row)
-            row.cells.update(zip(columns, columns, strict=True))
+            row.cells.update(zip(columns, map(str.strip, values), strict=False))
         elif len(values) > len(columns) and any(map(str.strip, values[len(columns) :])):
             fault = _too_many(columns, values, mark, row)
             if faults is None:
@@ -332,26 +331,25 @@ def _likest(lines: Sequence[str], marks: str) -> tuple[int, str]:
     That is the first of those with most words of their own, by the separator that most lines use.
     """
     mark = max(marks, key=lambda mark: sum(mark in line for line in lines))
-    counts = []
-    for line in lines:
-        try:
-            cells = next(csv.reader([line], delimiter=mark, strict=True), [])
-        except csv.Error:
-            cells = []
-        counts.append(len({cell.strip().lower() for cell in cells if _HEADING.match(cell)}))
+    words = (filter(_HEADING.match, _cells(line, mark)) for line in lines)
+    counts = [len({word.strip().lower() for word in own}) for own in words]
     return counts.index(max(counts)), mark
 
 
 def _fitting(line: str, marks: str, is_header: IsHeader) -> str:
     """The separator by which a line is the header, or nothing."""
     for mark in sorted(marks, key=line.count, reverse=True):
-        try:
-            cells = next(csv.reader([line], delimiter=mark, strict=True), [])
-        except csv.Error:
-            continue
-        if is_header([cell.strip().lower() for cell in cells]):
+        if is_header([cell.strip().lower() for cell in _cells(line, mark)]):
             return mark
     return ""
+
+
+def _cells(line: str, mark: str) -> list[str]:
+    """The cells of a line; none where it is no CSV by that separator."""
+    try:
+        return next(csv.reader([line], delimiter=mark, strict=True), [])
+    except csv.Error:
+        return []
 
 
 def _first_line(lines: Iterator[str], source: str, empty: str) -> tuple[str, int]:
@@ -408,18 +406,9 @@ def _too_many(columns: list[str], values: list[str], mark: str, row: Row) -> Fil
 def as_value(
     row: Row, column: str, low: float, high: float, *, percent: bool = False, unit: str = ""
 ) -> float:
-    """Return the number in a cell, or say what is wrong with it and where.
+    """Return the number in a cell, ``low`` to ``high``, or say what is wrong with it and where.
 
-    Parameters
-    ----------
-    row : Row
-    column : str
-    low, high : float
-        What is allowed.
-    percent : bool
-        Whether ``50 %`` may stand for 0.5.
-    unit : str
-        What the column counts, for the error.
+    With ``percent``, ``50 %`` may stand for 0.5; ``unit`` is what the column counts, for the error.
     """
     text = row.cells.get(column, "")
     allowed = f"a number from {low:g} to {high:g}{' ' + unit if unit else ''}"

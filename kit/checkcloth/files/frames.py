@@ -39,17 +39,19 @@ def frame_cells(frame: Any) -> Iterator[list[str]]:
     """
     yield [str(column) for column in frame.columns]
     for row in frame.itertuples(index=False, name=None):
-        yield ["" if _is_gap(cell) else _text(cell) for cell in row]
+        yield ["" if is_gap(cell) else _text(cell) for cell in row]
 
 
-def _is_gap(cell: Any) -> bool:
-    """None, NaN, NaT and NA: what is there equals itself."""
+def is_gap(cell: Any) -> bool:
+    """Whether a value is None, NaN, NaT or NA: what is there equals itself."""
     if cell is None:
         return True
     try:
         return not bool(cell == cell)
     except TypeError:  # pandas.NA has no truth
         return True
+    except ValueError:  # an array has several
+        return False
 
 
 def _text(cell: Any) -> str:
@@ -61,33 +63,18 @@ def _text(cell: Any) -> str:
 class Definition:
     """What a column of figures is.
 
-    Attributes
-    ----------
-    column : str
-        Its name in tables, frames and files.
-    words : str
-        What it is called.
-    formula : str
-        How it is worked out.
-    compared : str
-        The pairs of tones, or the tones, that it is of.
-    weighed : str
-        How these count in it.
-    source : str
-        Where the formula is published; nothing where it is the kit's own.
-
     Examples
     --------
     >>> print(Definition("dl", "ΔL*: lighter, or darker", "L* found − L* wanted"))
     dl – ΔL*: lighter, or darker: L* found − L* wanted
     """
 
-    column: str
-    words: str
-    formula: str
-    compared: str = ""
-    weighed: str = ""
-    source: str = ""
+    column: str  #: its name in tables, frames and files
+    words: str  #: what it is called
+    formula: str  #: how it is worked out
+    compared: str = ""  #: the pairs of tones, or the tones, that it is of
+    weighed: str = ""  #: how these count in it
+    source: str = ""  #: where the formula is published; nothing where it is the kit's own
 
     def __str__(self) -> str:
         parts = [self.compared, self.weighed, self.source]

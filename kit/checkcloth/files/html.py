@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import re
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from html import escape
@@ -10,6 +11,9 @@ from html import escape
 # JupyterLab sets what stands between two dollars as a formula, except under this class
 # (MathJax 3, option ignoreHtmlClass): names that people type are words, whatever they hold.
 AS_TYPED = 'class="mathjax_ignore"'
+
+# Nearer together than JupyterLab sets cells, so that wide tables fit beside its file browser.
+_CLOSE = "padding:.4em .35em"
 
 # Charts are drawn on nothing, and the page lends them paper: white on a light page, and on
 # JupyterLab's dark one a neutral grey that does not glare and still carries dark letters.
@@ -24,18 +28,15 @@ class OneLine:
         return f"<{self}>"
 
 
-def image(png: bytes, alt: str, *, width: int, height: int) -> str:
+# Never wider than the page, so that a narrow window does not cut it.
+FLUID = "max-width:100%;height:auto"
+ON_PAPER = f"{FLUID};box-sizing:border-box;border-radius:2px;{_PAPER}"
+
+
+def image(
+    png: bytes, alt: str, *, width: int, height: int, style: str = "image-rendering:pixelated"
+) -> str:
     """Return an ``<img>`` that carries its picture and says what it shows."""
-    return _img(png, alt, width, height, "image-rendering:pixelated")
-
-
-def paper_image(png: bytes, alt: str, *, width: int, height: int) -> str:
-    """Return an ``<img>`` of a chart: on paper, and never wider than the page."""
-    style = f"max-width:100%;height:auto;box-sizing:border-box;border-radius:2px;{_PAPER}"
-    return _img(png, alt, width, height, style)
-
-
-def _img(png: bytes, alt: str, width: int, height: int, style: str) -> str:
     data = base64.b64encode(png).decode("ascii")
     return (
         f'<img alt="{escape(alt)}" width="{width}" height="{height}" '
@@ -46,12 +47,7 @@ def _img(png: bytes, alt: str, width: int, height: int, style: str) -> str:
 def figure(picture: str, caption: str, *, heading: bool = False) -> str:
     """Return a figure of ready-made HTML with a plain-text caption, which is escaped.
 
-    Parameters
-    ----------
-    picture : str
-    caption : str
-    heading : bool
-        Set the caption above the picture and bold, as what to see in it.
+    A ``heading`` stands above the picture and is bold, as what to see in it.
     """
     if heading:
         head = f'<figcaption style="margin:4px 0;font-weight:600">{escape(caption)}</figcaption>'
@@ -64,19 +60,11 @@ def figure(picture: str, caption: str, *, heading: bool = False) -> str:
 
 @dataclass(frozen=True)
 class Cell:
-    """A cell of a table that is more than its text.
-
-    Attributes
-    ----------
-    text : str
-    strong : bool
-    colour : str
-        A CSS colour, shown as a small square before the text.
-    """
+    """A cell of a table that is more than its text."""
 
     text: str
     strong: bool = False
-    colour: str = ""
+    colour: str = ""  #: a CSS colour, shown as a small square before the text
 
 
 def table(
@@ -97,6 +85,7 @@ def table(
     heads : iterable of str
         None of them makes a table without a head.
     rows : iterable of rows of str or Cell
+        No line breaks between a number and its per-cent sign.
     right : numbers of columns
         Those of figures, set to the right and kept on one line; the others go to the left.
     groups : sequence of (str, int)
@@ -107,8 +96,8 @@ def table(
 
     def style(column: int) -> str:
         if column in right:
-            return 'style="text-align:right;white-space:nowrap"'
-        return 'style="text-align:left"'
+            return f'style="{_CLOSE};text-align:right;white-space:nowrap"'
+        return f'style="{_CLOSE};text-align:left"'
 
     def written(value: str | Cell) -> str:
         cell = value if isinstance(value, Cell) else Cell(value)
@@ -116,8 +105,13 @@ def table(
             '<span style="display:inline-block;width:1em;height:1em;margin-right:4px;'
             f'vertical-align:-2px;border:1px solid #888;background:{escape(cell.colour)}"></span>'
         )
-        text = escape(cell.text)
-        return f"{square if cell.colour else ''}{f'<b>{text}</b>' if cell.strong else text}"
+        text = re.sub(r"(?<=\d) %", "\u00a0%", escape(cell.text))
+        if cell.colour and text.startswith("#"):
+            text = square + text  # a code may stand under its square
+        elif cell.colour:
+            first, gap, others = text.partition(" ")
+            text = f'<span style="white-space:nowrap">{square}{first}</span>{gap}{others}'
+        return f"<b>{text}</b>" if cell.strong else text
 
     def line(row: Iterable[str | Cell]) -> str:
         cells = []
@@ -134,7 +128,7 @@ def table(
         for word, span in groups
     )
     head = "".join(
-        f'<th scope="col" style="text-align:{"right" if column in right else "left"}">'
+        f'<th scope="col" style="{_CLOSE};text-align:{"right" if column in right else "left"}">'
         f"{escape(word)}</th>"
         for column, word in enumerate(heads)
     )

@@ -30,14 +30,8 @@ def in_notebook() -> bool:
 def outputs(live: dict[str, Any], still: str, words: str) -> list[dict[str, Any]]:
     """Return the outputs of a cell as MIME bundles: the still, where it may be needed; the live.
 
-    Parameters
-    ----------
-    live : dict of str to object
-        The MIME bundle of a widget: an ``ipywidgets.VBox``, or a step of the lesson.
-    still : str
-        HTML, for whoever has no kernel.
-    words : str
-        Plain text, for whoever has no page.
+    ``live`` is a widget's own bundle, ``still`` HTML for whoever has no kernel, ``words`` text for
+    whoever has no page.
     """
     live = {key: value for key, value in live.items() if not key.startswith("text/")}
     if not in_notebook():

@@ -80,5 +80,23 @@ def file_stems(names: Iterable[str], otherwise: str = "colourway") -> list[str]:
     return out
 
 
+def distinct_names(names: Iterable[str], numbered: str = "{} {}") -> list[str]:
+    """Number names that come again, so that each is there once.
+
+    >>> distinct_names(["teal", "gold", "teal", "teal"])
+    ['teal', 'gold', 'teal 2', 'teal 3']
+    """
+    numbers: dict[str, int] = {}
+    out: dict[str, None] = {}
+    for name in names:
+        made, number = name, numbers.get(name, 1)
+        while made in out:
+            number += 1
+            made = numbered.format(name, number)
+        numbers[name] = number
+        out[made] = None
+    return list(out)
+
+
 def _folded(stem: str) -> str:
     return unicodedata.normalize("NFKC", stem.casefold())

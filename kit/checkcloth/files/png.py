@@ -371,13 +371,13 @@ def _strips_png(strips: Iterable[Strip], head: bytes) -> bytes:
     return head + chunk(b"IDAT", packed) + chunk(b"IEND", b"")
 
 
-def _height(rows: NDArray[np.uint8], counts: NDArray[np.integer] | None) -> int:
-    return len(rows) if counts is None else int(counts.sum())
+def _height(rows: NDArray[np.uint8], counts: int | NDArray[np.integer]) -> int:
+    return int(np.broadcast_to(counts, len(rows)).sum())
 
 
 def rows_png(
     rows: NDArray[np.uint8],
-    counts: NDArray[np.integer] | None = None,
+    counts: int | NDArray[np.integer] = 1,
     *,
     dpi: Fraction | float | None = None,
     texts: Sequence[tuple[str, str]] = (),
@@ -387,13 +387,13 @@ def rows_png(
     Parameters
     ----------
     rows : uint8 array, shape (R, W, 3)
-    counts : int array, shape (R,), optional
-        How many pixel rows each lasts; once where left out.
+    counts : int, or int array of shape (R,)
+        How many pixel rows each lasts.
     dpi, texts :
         See :func:`write_bands_png`.
     """
     size = rows.shape[1], _height(rows, counts)
-    return strips_png([(rows, 1 if counts is None else counts)], size, dpi=dpi, texts=texts)
+    return strips_png([(rows, counts)], size, dpi=dpi, texts=texts)
 
 
 def strips_png(
@@ -421,7 +421,7 @@ def strips_png(
     def lines() -> Iterator[Strip]:
         nonlocal height
         for rows, counts in strips:
-            height += int(np.broadcast_to(counts, len(rows)).sum())
+            height += _height(rows, counts)
             yield rows.reshape(len(rows), -1), counts
 
     png = _strips_png(lines(), head_of(size, 8, 2, None, dpi, texts))
@@ -432,7 +432,7 @@ def strips_png(
 
 def grey_png(
     rows: NDArray[np.uint8],
-    counts: NDArray[np.integer] | None = None,
+    counts: int | NDArray[np.integer] = 1,
     *,
     bits: int = 8,
     dpi: Fraction | float | None = None,
@@ -444,5 +444,4 @@ def grey_png(
     """
     lines = np.packbits(rows >= 128, axis=1) if bits == 1 else rows
     size = rows.shape[1], _height(rows, counts)
-    head = head_of(size, bits, 0, None, dpi, texts)
-    return _strips_png([(lines, 1 if counts is None else counts)], head)
+    return _strips_png([(lines, counts)], head_of(size, bits, 0, None, dpi, texts))

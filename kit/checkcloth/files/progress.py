@@ -23,18 +23,10 @@ def progress_of(
 ) -> Iterator[Callable[[int], Any]]:
     """Yield a function to call with each number of things that is done.
 
-    Parameters
-    ----------
-    progress : bool or callable
-        True for a bar with an estimate, by tqdm: on the error stream, or as the output of a
-        notebook's cell, where it can be read after the kernel is gone. A function is called
-        as ``progress(done, total)``; what it raises ends the work.
-    total : int, optional
-        How many things there are, where that is known.
-    unit, words : str
-        What the things are, and what is done to them.
-    before : int
-        How many were done before.
+    True is a bar with an estimate, by tqdm: on the error stream, or as the output of a notebook's
+    cell, where it can be read after the kernel is gone. A function is called as
+    ``progress(done, total)``; what it raises ends the work. ``unit`` and ``words`` say what the
+    things are and what is done to them, ``before`` how many were done before.
 
     Raises
     ------

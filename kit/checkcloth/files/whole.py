@@ -14,7 +14,7 @@ import secrets
 import shutil
 import stat
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import BinaryIO
@@ -33,9 +33,6 @@ except ImportError:  # Windows: see _locked_by_library
 _FILE_WAIT, _FOLDER_WAIT = 10.0, 0.2
 _WRITABLE = stat.S_IWUSR | stat.S_IWGRP | stat.S_IWOTH
 _REPLACED = "a file that may be written over"
-# A spreadsheet takes a cell that begins so for a formula (OWASP ASVS 5.0, 1.2.10, and CWE-1236);
-# line ends and the full-width forms are from memory of OWASP's page on CSV injection.
-_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "\0", "＝", "＋", "－", "＠")
 
 
 def read_bytes(path: Path, most_bytes: int) -> bytes:
@@ -75,14 +72,7 @@ def read_text(path: Path, most_bytes: int) -> str:
 def write_whole(
     path: Path, data: bytes | Callable[[BinaryIO], object], *, overwrite: bool = False
 ) -> Path:
-    """Write a file whole or not at all; return its path.
-
-    Parameters
-    ----------
-    path : Path
-    data : bytes or callable
-        What to write, or a function that writes it to the open file.
-    overwrite : bool
+    """Write bytes, or what a function writes to a stream, whole or not at all; return the path.
 
     Raises
     ------
@@ -95,6 +85,22 @@ def write_whole(
         else:
             data(stream)
     return path
+
+
+def write_several(
+    files: Sequence[tuple[Path, bytes]], *, overwrite: bool = False, argument: str = "path"
+) -> tuple[Path, ...]:
+    """Write several files, each whole, and none where one is there already; return their paths.
+
+    Raises
+    ------
+    ArgumentError, ExistsError
+        See :func:`writing_whole`.
+    """
+    there = [path for path, _ in files if os.path.lexists(path)]
+    if there and not overwrite:
+        raise _taken(there[0], argument)
+    return tuple(write_whole(path, data, overwrite=overwrite) for path, data in files)
 
 
 @contextmanager
@@ -313,21 +319,3 @@ def is_set_aside(path: Path) -> bool:
         return bool(_left_overs(path, ".old"))
     except OSError:
         return False
-
-
-def safe_cell(text: str) -> str:
-    """Return a CSV cell that no spreadsheet takes for a formula.
-
-    >>> safe_cell("=cmd")
-    "'=cmd"
-    """
-    return f"'{text}" if text.startswith((*_FORMULA, "'")) else text
-
-
-def unsafe_cell(text: str) -> str:
-    """Return what :func:`safe_cell` was given.
-
-    >>> unsafe_cell("'=cmd")
-    '=cmd'
-    """
-    return text[1:] if text.startswith("'") and text[1:].startswith((*_FORMULA, "'")) else text

@@ -10,7 +10,8 @@ from checkcloth.arguments import as_number, as_whole, require_one_of
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.palette import Palette
 from checkcloth.colour.spaces import srgb_to_oklab
-from checkcloth.ideas.naming import css_names_for, distinct_names
+from checkcloth.files.names import distinct_names
+from checkcloth.ideas.naming import css_names_for
 
 #: The harmonies: hues at fixed angles from that of the colour.
 HARMONIES = ("complement", "split", "triad", "square", "rectangle", "analogous", "wheel")

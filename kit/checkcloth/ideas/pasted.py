@@ -11,7 +11,7 @@ from checkcloth.arguments import require_type
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.colour.css import css_names, nearest_css_name
 from checkcloth.errors import ArgumentError, CheckclothError
-from checkcloth.ideas.naming import distinct_names
+from checkcloth.files.names import distinct_names
 
 MOST_CHARACTERS = 200_000
 MOST_COLOURS = 500

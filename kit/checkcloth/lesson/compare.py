@@ -14,22 +14,12 @@ from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.css import hex_of
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.errors import ArgumentError
-from checkcloth.files.html import Cell, table
+from checkcloth.files.html import Cell, OneLine, table
 
 
 @dataclass(frozen=True, repr=False)
-class MixingTable:
+class MixingTable(OneLine):
     """The tones of one colourway under several mixings, side by side.
-
-    Attributes
-    ----------
-    colourways : tuple of Colourway
-        The same but for the mixing.
-    mixings : tuple of str
-    tones : ndarray, shape (K, N+1, N+1, 3)
-        Encoded sRGB, one set a mixing.
-    differences : ndarray, shape (K, K, N, N)
-        CIEDE2000 of each crossing tone between two mixings.
 
     Examples
     --------
@@ -40,10 +30,10 @@ class MixingTable:
     woven               27.9       0.0
     """
 
-    colourways: tuple[Colourway, ...]
+    colourways: tuple[Colourway, ...]  #: the same but for the mixing
     mixings: tuple[str, ...]
-    tones: Floats
-    differences: Floats
+    tones: Floats  #: (K, N+1, N+1, 3): encoded sRGB, one set a mixing
+    differences: Floats  #: (K, K, N, N): CIEDE2000 of each crossing tone between two mixings
 
     @property
     def mean(self) -> Floats:
@@ -85,9 +75,6 @@ class MixingTable:
         stripes = ", ".join(stripe.name for stripe in first.stripes)
         what = f"{stripes} on {first.ground.name}, {first.strength * 100:.4g} %"
         return f"{what}, under {len(self.mixings)} mixings"
-
-    def __repr__(self) -> str:
-        return f"<{self}>"
 
     def _repr_html_(self) -> str:
         heads = ["", *self._labels()]

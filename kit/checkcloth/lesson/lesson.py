@@ -10,12 +10,14 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
+from checkcloth.arguments import require_type
 from checkcloth.cloth.check import fusing_distance
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import MIXING_OPTIONS, MIXINGS, find_mixing
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.cloth.threads import check_weave_shares
+from checkcloth.errors import ArgumentError
 from checkcloth.files.html import table
 from checkcloth.lesson import answers
 from checkcloth.lesson.answers import WAYS
@@ -51,11 +53,30 @@ def _strength(start: float) -> Slider:
     return Slider("strength", "Strength", start, 0, 100, " %")
 
 
-def _fields(*fields: tuple[str, str, Shade]) -> tuple[ColourField, ...]:
-    return tuple(ColourField(key, label, NamedColour.of(shade)) for key, label, shade in fields)
+# Keys and labels of the colours of a step.
+_WARP_AND_WEFT = {"warp": "Warp stripe", "weft": "Weft stripe", "ground": "Ground"}
+_TWO_STRIPES = {"first": "Stripe 1", "second": "Stripe 2", "ground": "Ground"}
+
+
+def _fields(labels: dict[str, str], *shades: Shade) -> tuple[ColourField, ...]:
+    for key, shade in zip(labels, shades, strict=True):
+        if isinstance(shade, Colourway):
+            allowed = "a colour (distance, side_by_side and vision take a whole colourway)"
+            raise ArgumentError(key, allowed, shade)
+    return tuple(
+        ColourField(key, label, NamedColour.of(shade))
+        for (key, label), shade in zip(labels.items(), shades, strict=True)
+    )
 
 
 def _cloth_fields(colourway: Colourway) -> tuple[ColourField, ...]:
+    require_type(colourway, "colourway", Colourway)
+    if colourway.weft_stripes:
+        allowed = (
+            "one whose weft has the warp's colours, as the lesson draws it "
+            "(colourway.with_(weft_stripes=None) is the like)"
+        )
+        raise ArgumentError("colourway", allowed, colourway)
     stripes = enumerate(colourway.stripes, 1)
     return (
         *(ColourField(f"stripe{n}", f"Stripe {n}", colour) for n, colour in stripes),
@@ -70,24 +91,20 @@ def _cloth_options(colourway: Colourway) -> dict[str, Any]:
 
 def crossing(warp: Shade = PEACH, weft: Shade = DUCK_EGG, ground: Shade = ICING) -> Step:
     """What a crossing is made of."""
-    fields = _fields(
-        ("warp", "Warp stripe", warp), ("weft", "Weft stripe", weft), ("ground", "Ground", ground)
-    )
+    fields = _fields(_WARP_AND_WEFT, warp, weft, ground)
     return Step("crossing", fields, (_strength(30),), answers.equal_shares)
 
 
 def kinds(warp: Shade = LEMON, weft: Shade = BLUE, ground: Shade = ICING) -> Step:
     """Opacity on a screen, light, filters, threads, pigment."""
-    fields = _fields(
-        ("warp", "Warp stripe", warp), ("weft", "Weft stripe", weft), ("ground", "Ground", ground)
-    )
+    fields = _fields(_WARP_AND_WEFT, warp, weft, ground)
     over, under, base = (each.colour for each in fields)
     return Step("kinds", fields, (_strength(30),), lambda: answers.greenest(over, under, base, 0.8))
 
 
 def greys(dark: Shade = DARK, light: Shade = LIGHT) -> Step:
     """The same two greys, added four ways."""
-    fields = _fields(("dark", "Dark half", dark), ("light", "Light half", light))
+    fields = _fields({"dark": "Dark half", "light": "Light half"}, dark, light)
     slider = Slider("n", "Yule–Nielsen n", 1.5, 1, 10, step=0.1)
     one, two = (each.colour for each in fields)
     return Step("greys", fields, (slider,), lambda: answers.n_of_pigment(one, two))
@@ -95,31 +112,28 @@ def greys(dark: Shade = DARK, light: Shade = LIGHT) -> Step:
 
 def order(first: Shade = RED, second: Shade = BLUE, ground: Shade = ICING) -> Step:
     """Why red over blue is not blue over red when laid over, and is when woven."""
-    fields = _fields(
-        ("first", "Stripe 1", first), ("second", "Stripe 2", second), ("ground", "Ground", ground)
-    )
+    fields = _fields(_TWO_STRIPES, first, second, ground)
     one, two, base = (each.colour for each in fields)
     return Step("order", fields, (_strength(20),), lambda: answers.order_shows(one, two, base))
 
 
 def depth(stripe: Shade = DUCK_EGG, ground: Shade = ICING) -> Step:
     """Why a self-crossing at 50 % stops at 75 % of full depth."""
-    fields = _fields(("stripe", "Stripe", stripe), ("ground", "Ground", ground))
+    fields = _fields({"stripe": "Stripe", "ground": "Ground"}, stripe, ground)
     return Step("depth", fields, (_strength(50),), answers.depth_for)
 
 
 def pastel(pale: Shade = BLUSH, deep: Shade = RASPBERRY, ground: Shade = ICING) -> Step:
     """What strength does to a pastel."""
-    fields = _fields(("pale", "Pastel", pale), ("deep", "Deep", deep), ("ground", "Ground", ground))
+    labels = {"pale": "Pastel", "deep": "Deep", "ground": "Ground"}
+    fields = _fields(labels, pale, deep, ground)
     light, dark, base = (each.colour for each in fields)
     return Step("pastel", fields, (_strength(30),), lambda: answers.pastel_needs(light, dark, base))
 
 
 def threads(warp: Shade = RED, weft: Shade = BLUE, ground: Shade = ICING) -> Step:
     """What odd thread counts do to a check."""
-    fields = _fields(
-        ("warp", "Warp stripe", warp), ("weft", "Weft stripe", weft), ("ground", "Ground", ground)
-    )
+    fields = _fields(_WARP_AND_WEFT, warp, weft, ground)
     slider = Slider("ends", "Ends in a band", 4, 1, 12)
     return Step("threads", fields, (slider,), answers.balanced_enough)
 
@@ -165,9 +179,7 @@ def vision(colourway: Colourway = CLOTH) -> Step:
 
 def task(first: Shade = PEACH, second: Shade = PRIMROSE, ground: Shade = ICING) -> Step:
     """Design a cloth that is told apart on the menus and light from across the street."""
-    fields = _fields(
-        ("first", "Stripe 1", first), ("second", "Stripe 2", second), ("ground", "Ground", ground)
-    )
+    fields = _fields(_TWO_STRIPES, first, second, ground)
     wishes = {"apart": answers.STRIPES_APART, "light": answers.LIGHT_FROM_AFAR}
     return Step("task", fields, (_strength(50),), answers.one_that_meets, wishes)
 
@@ -199,19 +211,11 @@ _WORDS = (
 
 @dataclass(frozen=True, repr=False)
 class Listing:
-    """A table that prints as lines, in columns under their headings, and shows itself as a table.
-
-    Attributes
-    ----------
-    heads : tuple of str
-    rows : tuple of tuples of str
-    right : tuple of int
-        Columns of figures.
-    """
+    """A table that prints as lines, in columns under headings, and shows itself as a table."""
 
     heads: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
-    right: tuple[int, ...] = ()
+    right: tuple[int, ...] = ()  #: columns of figures
 
     def __str__(self) -> str:
         rows = (self.heads, *self.rows)

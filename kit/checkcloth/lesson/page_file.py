@@ -13,7 +13,7 @@ from checkcloth.cloth.palette import Palette
 from checkcloth.export.page.one_file import html_file, one_file
 from checkcloth.files.whole import write_whole
 from checkcloth.lesson.lesson import CLOTH, SWATCHES, all_steps
-from checkcloth.lesson.page_data import page_data
+from checkcloth.lesson.step import page_data
 from checkcloth.lesson.teacher import TEACHER_STYLE, teacher_body
 from checkcloth.lesson.texts import CAUTION
 
@@ -37,22 +37,18 @@ def lesson_page(
     path : path
         Of the file to write, in a folder that exists.
     colourway : Colourway
-        The cloth of steps 8 to 10, of a mixing that the page can work out: any but ``ink``, which
-        must be told what it is printed on.
+        The cloth of steps 8 to 10, an even check with the same colours both ways, of a mixing that
+        the page can work out: any but ``ink``, which must be told what it is printed on.
     size : Length or str
         Its check size in step 8.
     palette : Palette, optional
         Colours to choose from in place of the lesson's own; the first 24 are offered.
     overwrite : bool
 
-    Returns
-    -------
-    Path
-
     Raises
     ------
     ArgumentError, LengthError
-        For a mixing that the page cannot work out, or a size out of range.
+        For a mixing that the page cannot work out, a weft of its own, or a size out of range.
     ExistsError
         If the file is there and ``overwrite`` is not set.
 
@@ -100,14 +96,10 @@ def teacher_page(
         Its check size in step 8.
     overwrite : bool
 
-    Returns
-    -------
-    Path
-
     Raises
     ------
     ArgumentError, LengthError
-        For a mixing that the lesson cannot show, or a size out of range.
+        For a mixing that the lesson cannot show, a weft of its own, or a size out of range.
     ExistsError
         If the file is there and ``overwrite`` is not set.
 

@@ -1,31 +1,28 @@
-"""One step of the lesson: its colours, its sliders, and how it shows itself."""
+"""One step of the lesson: its colours, its sliders, how it shows itself, what the page is told."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict, dataclass, field
 from html import escape
 from typing import Any
 
+from checkcloth.arguments import as_number
 from checkcloth.cloth.named_colour import NamedColour
+from checkcloth.colour.css import css_names, hex_of
 from checkcloth.errors import ArgumentError
-from checkcloth.files.html import AS_TYPED
-from checkcloth.lesson.texts import STEPS, TEXTS, Text
+from checkcloth.files.html import AS_TYPED, OneLine
+from checkcloth.lesson.answers import WAYS
+from checkcloth.lesson.materials import SWATCHES, recipe_of
+from checkcloth.lesson.texts import CAUTION, INTRODUCTION, STEPS, TEXTS, Text
 from checkcloth.needs import need
+
+MOST_SWATCHES = 24
 
 
 @dataclass(frozen=True)
 class Slider:
-    """What a slider says, where it starts and how far it goes.
-
-    Attributes
-    ----------
-    key, name : str
-    value, low, high, step : float
-    unit : str
-    labels : tuple of str
-        What it says in place of its number, from ``low`` on.
-    """
+    """What a slider says, where it starts and how far it goes."""
 
     key: str
     name: str
@@ -34,7 +31,7 @@ class Slider:
     high: float
     unit: str = ""
     step: float = 1.0
-    labels: tuple[str, ...] = ()
+    labels: tuple[str, ...] = ()  #: what it says in place of its number, from ``low`` on
 
 
 @dataclass(frozen=True)
@@ -47,26 +44,14 @@ class ColourField:
 
 
 @dataclass(frozen=True, eq=False, repr=False)
-class Step:
-    """One step of the lesson, or the last task.
+class Step(OneLine):
+    """One step of the lesson, or the last task."""
 
-    Attributes
-    ----------
-    key : str
-        One of ``STEPS``, or ``"task"``.
-    colours : tuple of ColourField
-    sliders : tuple of Slider
-    answer : callable
-        Works the answer out; it is not kept anywhere. On the page the page does.
-    options : mapping
-        What else the page needs to know.
-    """
-
-    key: str
+    key: str  #: one of ``STEPS``, or ``"task"``
     colours: tuple[ColourField, ...]
     sliders: tuple[Slider, ...]
-    answer: Callable[[], str]
-    options: Mapping[str, Any] = field(default_factory=dict)
+    answer: Callable[[], str]  #: works the answer out; on the page the page does
+    options: Mapping[str, Any] = field(default_factory=dict)  #: what else the page needs to know
 
     @property
     def text(self) -> Text:
@@ -101,11 +86,7 @@ class Step:
         return next(each.colour.rgb for each in self.colours if each.key == key)
 
     def picture(self, **sliders: float) -> Any:
-        """Return a still picture, where the sliders start unless given.
-
-        Returns
-        -------
-        Still
+        """Return a :class:`Still`, where the sliders start unless given.
 
         Raises
         ------
@@ -119,10 +100,9 @@ class Step:
             slider = next((each for each in self.sliders if each.key == key), None)
             if slider is None:
                 raise ArgumentError("slider", f"one of {', '.join(values)}", key)
-            if not slider.low <= value <= slider.high:
-                raise ArgumentError(key, f"from {slider.low:g} to {slider.high:g}", value)
+            values[key] = as_number(value, key, slider.low, slider.high)
         rgb = {each.key: each.colour.rgb for each in self.colours}
-        return still_of(self.key, Scene(rgb, values | sliders, self.options))
+        return still_of(self.key, Scene(rgb, values, self.options))
 
     def data(self) -> dict[str, Any]:
         """Return the step as the page takes it."""
@@ -139,16 +119,12 @@ class Step:
     def widget(self) -> Any:
         """Return the live step as a widget."""
         need("anywidget")
-        from checkcloth.lesson.page_data import page_data
         from checkcloth.lesson.widget import LessonWidget
 
         return LessonWidget(page_data((self,)))
 
     def __str__(self) -> str:
         return f"step of the lesson: {self.name}" if self.number else f"last task: {self.name}"
-
-    def __repr__(self) -> str:
-        return f"<{self}>"
 
     def still_html(self, *, styled: bool = True) -> str:
         """Return explanation, still picture and question, for readers without scripts."""
@@ -162,7 +138,25 @@ class Step:
 
     def _ipython_display_(self) -> None:
         need("anywidget")
-        from checkcloth.lesson.page_data import page_data
         from checkcloth.lesson.widget import show
 
         show(page_data((self,)), self._repr_html_(), repr(self))
+
+
+def page_data(
+    steps: Sequence[Step], swatches: Sequence[NamedColour] = SWATCHES, *, alone: bool = False
+) -> dict[str, Any]:
+    """Return all that the page needs: words, colours, sliders and mixings, as plain data.
+
+    The first 24 swatches are offered; a page that is a file ``alone`` keeps the answers in its
+    browser.
+    """
+    return {
+        "introduction": INTRODUCTION,
+        "caution": CAUTION,
+        "alone": alone,
+        "mixings": [recipe_of(name) for name in WAYS],
+        "swatches": [[each.name, list(each.rgb)] for each in swatches[:MOST_SWATCHES]],
+        "names": {name: hex_of(rgb) for name, rgb in css_names().items()},
+        "steps": [step.data() for step in steps],
+    }

@@ -10,6 +10,7 @@ import base64
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from html import escape
+from itertools import groupby
 from typing import Any
 
 import numpy as np
@@ -25,7 +26,7 @@ from checkcloth.colour.ciede2000 import delta_e_2000
 from checkcloth.colour.css import hex_of
 from checkcloth.colour.spaces import linear_to_srgb, linear_to_xyz, srgb_to_lab, srgb_to_linear
 from checkcloth.colour.vision import VISIONS, see_as
-from checkcloth.files.html import figure
+from checkcloth.files.html import OneLine, figure
 from checkcloth.lesson.answers import WAYS
 from checkcloth.scoring.cloth_scores import far_colour
 from checkcloth.scoring.contrast import score_tones
@@ -34,27 +35,15 @@ _SIDE, _GAP, _LETTERS = 200, 16, 13
 
 
 @dataclass(frozen=True, repr=False)
-class Still:
-    """A picture in SVG with what it says.
-
-    Attributes
-    ----------
-    svg : str
-    title : str
-        What to see in it; stands under it as a caption.
-    alt : str
-        What it shows, for whoever cannot see it.
-    """
+class Still(OneLine):
+    """A picture in SVG with what it says."""
 
     svg: str
-    title: str
-    alt: str
+    title: str  #: what to see in it; stands under it as a caption
+    alt: str  #: what it shows, for whoever cannot see it
 
     def __str__(self) -> str:
         return f"still picture: {self.title}"
-
-    def __repr__(self) -> str:
-        return f"<{self}>"
 
     def image_html(self) -> str:
         """Return the picture alone, with its alternative text."""
@@ -77,19 +66,10 @@ class Still:
 
 @dataclass(frozen=True)
 class Scene:
-    """What a still is drawn from.
+    """What a still is drawn from."""
 
-    Attributes
-    ----------
-    rgb : mapping of str to colour
-        Encoded sRGB by the keys of the step's colour fields.
-    at : mapping of str to float
-        Where its sliders stand.
-    options : mapping
-    """
-
-    rgb: Mapping[str, tuple[float, float, float]]
-    at: Mapping[str, float]
+    rgb: Mapping[str, tuple[float, float, float]]  #: encoded sRGB by the keys of colour fields
+    at: Mapping[str, float]  #: where the sliders stand
     options: Mapping[str, Any]
 
 
@@ -106,15 +86,14 @@ def _squares(image: Floats) -> str:
     high, wide = _SIDE / image.shape[0], _SIDE / image.shape[1]
     out = []
     for y, row in enumerate(image):
-        codes = [hex_of(rgb) for rgb in row]
-        start = 0
-        for x in range(1, len(codes) + 1):
-            if x == len(codes) or codes[x] != codes[start]:
-                out.append(
-                    f'<path fill="{codes[start]}" d="M{start * wide:g} {y * high:g}'
-                    f'h{(x - start) * wide:g}v{high:g}h{(start - x) * wide:g}z"/>'
-                )
-                start = x
+        x = 0
+        for code, run in groupby(map(hex_of, row)):
+            count = len([*run])
+            out.append(
+                f'<path fill="{code}" d="M{x * wide:g} {y * high:g}'
+                f'h{count * wide:g}v{high:g}h{-count * wide:g}z"/>'
+            )
+            x += count
     return "".join(out)
 
 

@@ -57,22 +57,12 @@ ul li::before { content: "– "; color: var(--soft); }
 
 @dataclass(frozen=True)
 class Notes:
-    """What a teacher wants to know of one step.
-
-    Attributes
-    ----------
-    aim : str
-    course : sequence of (int, str)
-        Minutes, and what happens in them.
-    mistakes : sequence of str
-    quick : str
-        A harder question for the quick, with its answer.
-    """
+    """What a teacher wants to know of one step."""
 
     aim: str
-    course: Sequence[tuple[int, str]]
+    course: Sequence[tuple[int, str]]  #: minutes, and what happens in them
     mistakes: Sequence[str]
-    quick: str = ""
+    quick: str = ""  #: a harder question for the quick, with its answer
 
 
 NOTES: dict[str, Notes] = {

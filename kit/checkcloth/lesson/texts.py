@@ -20,22 +20,12 @@ INTRODUCTION = (
 
 @dataclass(frozen=True)
 class Box:
-    """A field for the pupil's own answer.
-
-    Attributes
-    ----------
-    label : str
-    unit : str
-    slider : str
-        The slider that *Try mine* sets to it.
-    choice : str
-        What is chosen from, ``"mixings"`` or ``"crossings"``, where nothing is written.
-    """
+    """A field for the pupil's own answer."""
 
     label: str = "Your answer"
     unit: str = ""
-    slider: str = ""
-    choice: str = ""
+    slider: str = ""  #: the one that *Try mine* sets to it
+    choice: str = ""  #: what is chosen from, ``"mixings"`` or ``"crossings"``: nothing is written
 
 
 @dataclass(frozen=True)

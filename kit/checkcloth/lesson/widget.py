@@ -14,11 +14,8 @@ from checkcloth.files.shipped import page_text
 class LessonWidget(anywidget.AnyWidget):
     """Steps of the lesson; everything is drawn and worked out on the page.
 
-    Parameters
-    ----------
-    data : dict
-        :func:`~checkcloth.lesson.page_data.page_data` of one step, or of several, which get a
-        frame round them.
+    Made of :func:`~checkcloth.lesson.step.page_data` of one step, or of several, which get a frame
+    round them.
     """
 
     data = traitlets.Dict().tag(sync=True)

@@ -90,6 +90,7 @@ def check_given(header: Row, given: Mapping[str, str]) -> None:
     for heading in given.values():
         if heading not in header.cells:
             near = get_close_matches(heading, header.cells, 3, 0.4) or list(header.cells)[:6]
+            near = [header.cells[heading] for heading in near]
             raise ArgumentError(
                 "columns", f"headings of {header.source}, such as {', '.join(near)}", heading
             )
@@ -97,7 +98,8 @@ def check_given(header: Row, given: Mapping[str, str]) -> None:
 
 def columns_hint(header: Row, found: Mapping[str, str], missing: str) -> str:
     """Say how a caller names a missing column, by the first heading that is not known."""
-    heading = next((cell for cell in header.cells if cell not in found.values()), "heading")
+    unknown = (cell for key, cell in header.cells.items() if key not in found.values())
+    heading = next(unknown, "heading")
     label = LABELS.get(missing, missing)
     return f"{header.search_words}; columns={{{label!r}: {heading!r}}} says what a column is"
 
@@ -179,7 +181,7 @@ def first_few(notes: Iterable[str]) -> list[str]:
 
 def header_words(header: Row, missing: Sequence[str]) -> str:
     """Say which headings there are, and what is missing."""
-    headings = [*header.cells]
+    headings = [*header.cells.values()]
     beyond = len(headings) - _MOST_HEADINGS
     first = ", ".join(headings[:_MOST_HEADINGS]) + (f" and {beyond} more" if beyond > 0 else "")
     labels = ", ".join(LABELS.get(each, each) for each in missing)

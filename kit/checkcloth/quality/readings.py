@@ -469,18 +469,22 @@ def write_blank_readings(
     path: str | PathLike[str],
     *,
     readings: int = 3,
+    illuminant: str | None = None,
+    observer: int | None = None,
     overwrite: bool = False,
 ) -> Path:
     """Write a CSV with every tone's name and empty cells, for whoever measures to fill.
 
-    Of stripes given as inks of a print condition, of what that prints.
+    Of stripes given as inks of a print condition, of what that prints. Illuminant and observer
+    stand in every line where they are given.
 
     Raises
     ------
     ExistsError
         If the file is there and ``overwrite`` is not set.
     ArgumentError
-        If two different tones have the same name, or for readings outside 1–1000.
+        If two different tones have the same name, or for readings outside 1–1000, and lights and
+        observers that are not known.
 
     >>> from tempfile import TemporaryDirectory
     >>> with TemporaryDirectory() as folder:
@@ -493,13 +497,17 @@ def write_blank_readings(
     require_type(colourway, "colourway", Colourway)
     count = as_whole(readings, "readings", 1, 1000)
     header = ("tone", "reading", "L*", "a*", "b*", "illuminant", "observer", "note")
-    text = csv_text(header, _blank_rows(colourway, count))
+    light = "" if illuminant is None else as_light(illuminant, "illuminant")
+    degrees = "" if observer is None else str(as_observer(observer))
+    text = csv_text(header, _blank_rows(colourway, count, (light, degrees)))
     return write_whole(as_path(path), text.encode("utf-8"), overwrite=overwrite)
 
 
-def _blank_rows(colourway: Colourway, readings: int) -> Iterator[list[str]]:
+def _blank_rows(
+    colourway: Colourway, readings: int, conditions: tuple[str, str]
+) -> Iterator[list[str]]:
     tones = dict.fromkeys(tone_indices(colourway).values())
     # Ground, singles, crossings; of one kind in the order of the stripes.
     for tone in sorted(tones, key=lambda tone: (tone[0] > 0) + (tone[1] > 0)):
         for number in range(1, readings + 1):
-            yield [colourway.tone_label(*tone), str(number), "", "", "", "", "", ""]
+            yield [colourway.tone_label(*tone), str(number), "", "", "", *conditions, ""]

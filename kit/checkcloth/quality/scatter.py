@@ -142,7 +142,7 @@ class ToleranceScore(Tabular):
         """In one sentence, what the figures rest on."""
         stopped = " (stopped before the last)" if self.stopped else ""
         return (
-            f"{self.draws} draws{stopped}, seed {self.seed}; each of the {self.of} scatters by "
+            f"{self.draws:,} draws{stopped}, seed {self.seed}; each of the {self.of} scatters by "
             f"itself, normally, within {self.tolerance}; Wilson intervals at "
             f"{self.confidence * 100:g} %. That lots centre on the standard is assumed"
         )
@@ -158,7 +158,7 @@ class ToleranceScore(Tabular):
     heads = ("Pair", "As specified", "95 % of draws", "Chance to hold")
 
     def _repr_html_(self) -> str:
-        return table([str(self), self.basis], self.heads, self.texts())
+        return table([str(self), self.basis], self.heads, self.texts(), right=(1, 2, 3))
 
 
 def score_with_tolerance(

@@ -34,11 +34,12 @@ from checkcloth.quality.tolerance import direction_words
 from checkcloth.scoring.measures import find_measure
 from checkcloth.scoring.vocabulary import estimate_words
 
+# The verdict stands first: in a narrow window the others are scrolled to.
 HEADINGS = (
-    "Tone", "Readings", "Spread ΔE00", "Wanted L* a* b*", "Found L* a* b*", "CMC(2:1)", "ΔE00",
-    "ΔL*", "ΔC*", "ΔH*", "Direction", "Result",
+    "Tone", "Result", "CMC(2:1)", "Direction", "ΔE00", "ΔL*", "ΔC*", "ΔH*", "Wanted L* a* b*",
+    "Found L* a* b*", "Readings", "Spread ΔE00",
 )  # fmt: skip
-_NUMBER_COLUMNS = range(1, 10)
+_NUMBER_COLUMNS = (2, *range(4, 12))
 
 
 @dataclass(frozen=True, repr=False)
@@ -82,17 +83,17 @@ class ToneCheck(OneLine):
         """Return the cells of its row in a table, one for each of ``HEADINGS``."""
         return (
             self.tone,
+            "pass" if self.passed else "FAIL",
+            f"{self.cmc:.2f}",
+            self.direction,
+            f"{self.de2000:.2f}",
+            *(f"{round(value, 2) + 0.0:+.2f}" for value in (self.dl, self.dc, self.dh)),
+            *(
+                " ".join(f"{value:.1f}" for value in np.round(lab, 1) + 0.0)
+                for lab in (self.wanted, self.found)
+            ),
             str(self.readings),
             "–" if np.isnan(self.spread) else f"{self.spread:.2f}",
-            " ".join(f"{value:.1f}" for value in self.wanted),
-            " ".join(f"{value:.1f}" for value in self.found),
-            f"{self.cmc:.2f}",
-            f"{self.de2000:.2f}",
-            f"{self.dl:+z.2f}",
-            f"{self.dc:+z.2f}",
-            f"{self.dh:+z.2f}",
-            self.direction,
-            "pass" if self.passed else "FAIL",
         )
 
     def __str__(self) -> str:

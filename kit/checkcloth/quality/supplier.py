@@ -109,7 +109,7 @@ class Shade(OneLine):
             self.name,
             self.code,
             self.hex or "–",
-            " ".join(f"{value:.1f}" for value in self.lab) if self.lab else "–",
+            " ".join(f"{value:.1f}" for value in np.round(self.lab, 1) + 0.0) if self.lab else "–",
             "–" if np.isnan(self.apart) else f"{self.apart:.2f}",
             self.used,
             self.remark,
@@ -286,7 +286,7 @@ def read_supplier_palette(
         raise header.fault(
             "header",
             "one with names of shades (name, shade, code …) and hex, RGB, L*a*b*, L*C*h or XYZ",
-            words=", ".join(header.cells),
+            words=", ".join(header.cells.values()),
             hint=columns_hint(header, found, "L*" if found.keys() & {"name", "code"} else "name"),
         )
     lines = _read_lines(rows, found, stated, faults)
@@ -444,12 +444,14 @@ def _read_line(
 
 
 def _hex(row: Row, column: str) -> tuple[float, float, float] | None:
-    """A colour in sRGB; hex digits do without their mark."""
+    """A colour in sRGB; hex digits do without their mark, and may stand apart."""
     text = row.cells.get(column, "")
     if not text:
         return None
     try:
-        return read_colour(f"#{text}" if len(text) in (3, 6) and set(text) <= _DIGITS else text)
+        digits = "".join(text.split()).removeprefix("#")
+        bare = len(digits) in (3, 6) and set(digits) <= _DIGITS
+        return read_colour(f"#{digits}" if bare else text)
     except CheckclothError:
         hint = ""
         if _SHORTENED.fullmatch(text):
@@ -560,8 +562,9 @@ def _notes(shades: list[Shade], unknown: list[str], agree: float) -> list[str]:
     unread = [shade for shade in used if shade.lab and shade.why == "hex" and np.isnan(shade.apart)]
     if unread:
         out.append(
-            "Lab was not used where illuminant and observer are not stated, or the observer is "
-            f"10°: {_listed(unread)}. State them with illuminant= and observer= if they are known."
+            "Lab was not used where illuminant and observer are not stated (illuminant= and "
+            "observer= state them), or the observer is 10°, which only spectra turn into 2°: "
+            f"{_listed(unread)}."
         )
     bare = [shade for shade in used if shade.why == "hex" and shade.hex.isdigit()]
     if bare:

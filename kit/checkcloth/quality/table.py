@@ -42,12 +42,12 @@ from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.colour.vision import VISIONS
 from checkcloth.cores.in_order import check_workers, in_order
 from checkcloth.errors import ArgumentError, FileFormatError
-from checkcloth.files.csv_rows import read_rows
+from checkcloth.files.csv_rows import read_rows, safe_cell
 from checkcloth.files.frames import Definition, Table, as_table, is_frame, to_frame
 from checkcloth.files.html import Cell, OneLine
 from checkcloth.files.html import table as html_table
 from checkcloth.files.progress import Progress, progress_of
-from checkcloth.files.whole import safe_cell, write_whole, writing_whole
+from checkcloth.files.whole import write_whole, writing_whole
 from checkcloth.needs import has
 from checkcloth.quality.colourway_csv import PlainColourway, count_lines, stream_colourways
 from checkcloth.quality.supplier import (
@@ -210,7 +210,7 @@ class ScoreTable(OneLine):
     def __str__(self) -> str:
         noun = "colourway" if len(self) == 1 else "colourways"
         stopped = ", stopped before the end" if self.stopped else ""
-        return f"scores of {len(self)} {noun}: {', '.join(self.visions)} vision{stopped}"
+        return f"scores of {len(self):,} {noun}: {', '.join(self.visions)} vision{stopped}"
 
     def _repr_html_(self) -> str:
         """The shown columns of a screenful of rows, with the colour from afar beside the name.

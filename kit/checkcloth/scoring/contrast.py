@@ -184,7 +184,7 @@ class Score(OneLine):
     def __str__(self) -> str:
         vision = vision_name(self.vision)
         if self.evenness.ndim:
-            return f"scores of {self.evenness.size} colourways ({vision})"
+            return f"scores of {self.evenness.size:,} colourways ({vision})"
         edges = "; ".join(f"{PAIR_WORDS[kind]} {getattr(self, kind)}" for kind in KINDS[:2])
         runs = "lightness runs in order" if self.lightness_runs else "lightness out of order"
         return f"{edges}; {runs} ({vision})"

@@ -247,7 +247,8 @@ class SearchResult(Tabular):
         lines = [str(self)]
         for words, met, only in self.constraint_counts():
             share = met / self.total if self.total else 0
-            lines.append(f"  {met:>15,}  {share:7.2%}  {words} (only this: {only:,})")
+            alone = f"it alone turns away {only:,}"
+            lines.append(f"  {met:>15,}  {share * 100:6.2f} %  {words} ({alone})")
         if self.tightest:
             lines.append(f"  tightest: {self.tightest}")
         more = (self.proof, self.ran, *self._advice)
@@ -255,7 +256,7 @@ class SearchResult(Tabular):
 
     def _repr_html_(self) -> str:
         rows = [
-            (words, f"{met:,}", f"{met / self.total:.2%}", f"{only:,}")
+            (words, f"{met:,}", f"{met / self.total * 100:.2f} %", f"{only:,}")
             for words, met, only in self.constraint_counts()
         ]
         heads = ("condition", "met", "share", "turned away by it alone")

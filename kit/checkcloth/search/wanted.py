@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from difflib import get_close_matches
 from functools import cached_property
 from math import comb, factorial
 from typing import Any, NamedTuple
@@ -277,7 +278,9 @@ def _as_colours(
         elif isinstance(colour, NamedColour) or not own:
             out.append(NamedColour.of(colour))
         else:
-            raise ArgumentError(name, "names of the palette's colours", colour)
+            near = get_close_matches(str(colour), known, 3, 0.5) or [*known][:3]
+            allowed = f"colours of {palette.name}, such as {', '.join(near)}"
+            raise ArgumentError(name, allowed, colour)
     return _unique(out)
 
 

@@ -25,26 +25,13 @@ _WAIT = 30.0  # seconds for another start in the same folder
 
 @dataclass(frozen=True)
 class Laid:
-    """What became of the files, as paths within the folder.
-
-    Attributes
-    ----------
-    folder : Path
-    new : tuple of str
-        Laid where there was none.
-    renewed : tuple of str
-        Laid over an earlier kit's, which nobody had changed.
-    same : tuple of str
-        There already, as they ship.
-    left : tuple of str
-        Changed by somebody, and left so.
-    """
+    """What became of the files, as paths within the folder."""
 
     folder: Path
-    new: tuple[str, ...] = ()
-    renewed: tuple[str, ...] = ()
-    same: tuple[str, ...] = ()
-    left: tuple[str, ...] = ()
+    new: tuple[str, ...] = ()  #: laid where there was none
+    renewed: tuple[str, ...] = ()  #: laid over an earlier kit's, which nobody had changed
+    same: tuple[str, ...] = ()  #: there already, as they ship
+    left: tuple[str, ...] = ()  #: changed by somebody, and left so
 
     def __str__(self) -> str:
         counts = {"new": self.new, "renewed": self.renewed, "as they were": self.same}
@@ -55,19 +42,10 @@ class Laid:
 
 
 def lay_copies(folder: str | PathLike[str]) -> Laid:
-    """Lay copies of the notebooks and palettes that ship into a folder.
+    """Lay copies of the notebooks and palettes that ship into a folder, made where there is none.
 
     Each file is written whole or not at all, so that whoever is killed on the way, or starts
     twice at once, finds no half file and loses none.
-
-    Parameters
-    ----------
-    folder : path
-        Made where there is none.
-
-    Returns
-    -------
-    Laid
 
     Raises
     ------
@@ -90,7 +68,7 @@ def _lay(target: Path) -> Laid:
     outcome: dict[str, list[str]] = {"new": [], "renewed": [], "same": [], "left": []}
     for kind in LAID:
         source = shipped(kind)
-        if _is_same_folder(source, target / kind):  # the checkout itself
+        if (target / kind).is_dir() and source.samefile(target / kind):  # the checkout itself
             outcome["same"] += [f"{kind}/{path.as_posix()}" for path in shipped_files(kind)]
             continue
         for path in shipped_files(kind):
@@ -123,10 +101,6 @@ def _lay_file(path: Path, raw: bytes, recorded: str | None) -> str:
         return "renewed"
     except OSError as error:
         raise unwritable(path.parent, "folder", error) from None
-
-
-def _is_same_folder(one: Path, other: Path) -> bool:
-    return other.is_dir() and one.samefile(other)
 
 
 def _digest(raw: bytes) -> str:

@@ -43,7 +43,7 @@ def test_cgats_decimal_commas_per_cents_and_two_readings(tmp_path):
 @pytest.mark.parametrize(
     ("text", "said"),
     [
-        ("", "a header with a name"),
+        ("", "names and columns such as R400"),
         ("name,colour\nSea,#fff\n", "R400"),
         (table([*(f"R{nm}" for nm in BANDS)], [[0.1] * 16]), "no name"),
         (table(["name", *(f"R{nm}" for nm in BANDS)], [["Sea", *[0.1] * 15]]), "line 2"),
@@ -54,6 +54,9 @@ def test_cgats_decimal_commas_per_cents_and_two_readings(tmp_path):
         (table(["name", *(f"R{nm}" for nm in BANDS)], [["Sea", *[0.2] * 16], ["Sea", *[0.3] * 16]]),
          "line 3: reading of 'Sea' .*ΔE00 3 of that on line 2"),
         (table(["name", *(f"R{nm}" for nm in range(400, 701, 50))], [["Sea", *[0.1] * 7]]), "even"),
+        (table(["nm", "Sea"], [[nm, 0.1] for nm in [*BANDS[:-1], "L*"]]), "line 17: nm .* as 400"),
+        (table(["nm", "Sea"], [[nm, "x"] for nm in BANDS]), "line 2: sea"),
+        (table(["nm"], [[nm] for nm in BANDS]), "under “nm”"),
         (table(["name", "R400", "nm400", *(f"R{nm}" for nm in range(420, 701, 20))],
                [["Sea", *[0.1] * 17]]), "R400"),
     ],
@@ -123,3 +126,16 @@ def test_reflectances_where_readings_are_wanted_say_what_reads_them(tmp_path):
     with pytest.raises(FileFormatError, match="readings_from_spectra") as caught:
         read_readings(path)
     assert "20 more" in caught.value.rule
+
+
+@pytest.mark.parametrize("head", ["nm", "Wavelength (nm)", "λ / nm", "Wellenlänge"])
+def test_wavelengths_may_stand_one_under_another(tmp_path, head):
+    """As instruments write them, here falling, with titles, decimal commas and in Windows-1252."""
+    lines = ["Serie 12;;", f"{head};Löwenzahn;Rost"]
+    lines += [f"{nm} nm;{nm / 10:.1f};{40 + nm / 100:.2f}".replace(".", ",") for nm in BANDS[::-1]]
+    path, across = tmp_path / "down.csv", tmp_path / "across.csv"
+    path.write_bytes("\r\n".join(lines).encode("utf-8" if "λ" in head else "cp1252"))
+    across.write_text(table(["name", *BANDS], [["a", *[nm / 1000 for nm in BANDS]]]), "utf-8")
+    found = read_spectra(path, per_cent=True)
+    assert [*found] == ["Löwenzahn", "Rost"]
+    assert found["Löwenzahn"] == pytest.approx(read_spectra(across)["a"])

@@ -19,8 +19,8 @@ from checkcloth.desk.forms.foretell import foretold_fields
 from checkcloth.desk.forms.hand_off import HandOffJob, proof_rows
 from checkcloth.desk.forms.hand_off_order import DEFAULTS, field_of, read_order
 from checkcloth.errors import ArgumentError
+from checkcloth.export.for_client import ForClient
 from checkcloth.export.hand_off.contents import CHOSEN_TASKS
-from checkcloth.export.hand_off.for_client import ForClient
 from checkcloth.export.hand_off.hand_off import hand_off, open_hand_off
 from checkcloth.export.print.preflight import Limits
 from checkcloth.export.print.press import open_press
@@ -227,9 +227,9 @@ def test_every_field_is_read(form):
         ({"folder": "press.icc/tea"}, "folder", "Not a directory|File exists"),
         ({"folder": "x" * 300}, "folder", "name too long"),
         ({"note": "a\0b"}, "note", "one line without control characters"),
-        ({"reference": "x" * 57}, "reference", "at most 56 characters"),
+        ({"reference": "x" * 61}, "reference", "at most 60 characters"),
         ({"client_sizes": "1 in, 2"}, "client_sizes", "unit is missing"),
-        ({"client_sizes": ", ".join(f"{n} mm" for n in range(1, 15))}, "client_sizes", "most 12"),
+        ({"client_sizes": ", ".join(f"{n} mm" for n in range(1, 43))}, "client_sizes", "most 40"),
         ({"client_strengths": "30, 101"}, "client_strengths", "from 0 to 100, found 101"),
         ({"client_strengths": "30,,50"}, "client_strengths", "parted by single commas"),
         ({"resolutions": ""}, "resolutions", "such as 150, 300, found none"),

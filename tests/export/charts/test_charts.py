@@ -15,6 +15,7 @@ from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.colour.vision import see_as
 from checkcloth.errors import ArgumentError
+from checkcloth.export.charts.chart_style import in_few_colours
 from checkcloth.export.charts.charts import lab_chart, pair_matrix
 from checkcloth.export.charts.charts_strength import compare_chart, ground_chart, strength_chart
 from checkcloth.quality import sweep
@@ -24,7 +25,7 @@ COLOURWAY = Colourway("#fbf8f1", ["#a62a3c", "#3f6fb0", "#4f9070"], name="Tea ta
 
 
 def pixels(picture) -> np.ndarray:
-    return np.asarray(Image.open(io.BytesIO(picture.png)).convert("RGB"))
+    return np.asarray(Image.open(io.BytesIO(picture.png)).convert("RGBA").convert("RGB"))
 
 
 def has_colour(image: np.ndarray, rgb: np.ndarray, least: int = 30) -> bool:
@@ -36,6 +37,19 @@ def test_every_tone_stands_in_the_matrix(vision):
     image = pixels(pair_matrix(COLOURWAY, vision=vision))
     for tone in srgb_to_bytes(see_as(COLOURWAY.tones, vision)).reshape(-1, 3):
         assert has_colour(image, tone, least=200)
+
+
+def test_a_chart_is_written_in_few_colours_and_every_patch_stays_as_it_is():
+    for picture in (pair_matrix(COLOURWAY), lab_chart(COLOURWAY)):
+        assert Image.open(io.BytesIO(picture.png)).mode == "P"
+    rng = np.random.default_rng(1)
+    for patches in (191, 192):
+        colours = rng.choice(256, (patches + 1, 4)).astype(np.uint8)
+        drawn = np.repeat(np.repeat(colours[:, None], 9, axis=0), 8, axis=1)
+        letters = rng.integers(0, 255, (400, 8, 4), dtype=np.uint8)
+        image = in_few_colours(np.concatenate([drawn, letters]))
+        assert image.mode == ("P" if patches < 192 else "RGBA")
+        assert (np.asarray(image.convert("RGBA"))[: len(drawn)] == drawn).all()
 
 
 def test_the_matrix_counts_what_the_scores_count():
@@ -66,6 +80,8 @@ def test_too_many_tones_are_refused():
 
 def test_lightness_is_told_as_the_score_has_it():
     assert lab_chart(COLOURWAY).title.startswith("Lightness runs in order")
+    grey = lab_chart(Colourway("white", ["#ccc"]), names=["white"])
+    assert "a* 0, b* 0" in grey.alt
     jumbled = Colourway("white", ["black", "yellow"])
     assert not score(jumbled).lightness_runs
     assert lab_chart(jumbled).title.startswith("Lightness is out of order")

@@ -28,8 +28,8 @@ from checkcloth.export.charts import (
     pair_matrix,
     strength_chart,
 )
-from checkcloth.export.charts.chart_style import finished
 from checkcloth.export.charts.labels import place_names
+from checkcloth.export.picture.picture import picture_of
 from checkcloth.quality import sweep
 
 COLOURWAY = Colourway("#fbf8f1", ["#a62a3c", "#3f6fb0", "#4f9070"], name="Tea table")
@@ -257,7 +257,7 @@ def test_a_picture_of_lines_looks_as_if_it_had_all_colours(monkeypatch):
     few = strength_chart(COLOURWAY, threshold=9)
     monkeypatch.setattr(
         "checkcloth.export.charts.charts_strength.finished",
-        lambda figure, title, alt, **_: finished(figure, title, alt),
+        lambda *of: picture_of(*of, dpi=144, paper=True),
     )
     every = strength_chart(COLOURWAY, threshold=9)
     assert len(few.png) < len(every.png) / 2

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 from fractions import Fraction
 
@@ -164,6 +165,18 @@ def test_foreign_files_block_and_are_named(tmp_path):
     assert foretell(FEW, None, photos, measure=False).replaces.foreign == ("sea.jpg",)
     assert foretell(FEW, None, photos / "sea.jpg", measure=False).cautions[0].blocks
     assert foretell(FEW, None, photos / "sea.jpg" / "x", measure=False).cautions[0].blocks
+
+
+def test_a_listed_file_that_is_called_as_a_folder_of_ours_is_a_file_as_others(tmp_path):
+    folder = tmp_path / "out"
+    hand_off(FEW, None, folder, paper=None, dpi=100)
+    (folder / "other-sizes").write_bytes(b"x")
+    noted = json.loads((folder / "manifest.json").read_text("utf-8"))
+    noted["files"].append({"file": "other-sizes", "bytes": 1, "sha256": "", "shows": "mine"})
+    (folder / "manifest.json").write_text(json.dumps(noted), "utf-8")
+    hand_off(at("1 in"), None, folder, dpi=100, paper=None, overwrite=True, keep_other_sizes=True)
+    assert (folder / "other-sizes/1-4-in/other-sizes").read_bytes() == b"x"
+    assert verify(folder).ok
 
 
 def test_a_file_changed_since_stays_as_it_is_when_its_size_is_kept(tmp_path):

@@ -12,12 +12,18 @@ import pytest
 from PIL import Image
 
 from checkcloth import Check, ChosenSet, Colourway, tile_pixels, tile_svg
-from checkcloth.errors import ArgumentError, CheckclothError, ExistsError, FileFormatError
+from checkcloth.errors import (
+    ArgumentError,
+    CheckclothError,
+    ExistsError,
+    FileFormatError,
+    LengthError,
+)
 from checkcloth.export.data.saved import open_set
+from checkcloth.export.for_client import ForClient
 from checkcloth.export.hand_off import staging
 from checkcloth.export.hand_off.contents import client_items
 from checkcloth.export.hand_off.coordinates import family_sheet
-from checkcloth.export.hand_off.for_client import ForClient
 from checkcloth.export.hand_off.hand_off import hand_off
 from checkcloth.export.hand_off.manifest import verify
 from checkcloth.export.page.range_page import range_page_html
@@ -310,7 +316,7 @@ def test_of_several_pages_each_has_a_reference_of_its_own():
     ("wrong", "argument"),
     [
         ({"title": 3}, "title"),
-        ({"date": "x" * 57}, "date"),
+        ({"date": "x" * 61}, "date"),
         ({"sizes": "1 cm"}, "sizes"),
         ({"strengths": [1.2]}, "strengths"),
         ({"strengths": [n / 100 for n in range(41)]}, "strengths"),
@@ -348,6 +354,8 @@ def test_the_bias_and_the_families_are_there_where_they_are_asked_for(tmp_path):
     assert "28.2843 mm" in listed[f"{name}-150dpi.png"].shows
     assert "167 × 167 pixels" in listed[f"{name}-150dpi.png"].shows
     assert listed["colourways/Morning/Morning-family.png"].task == "client"
+    near = hand_off(some, None, tmp_path / "near", dpi=(150, 150.0001), bias=True, paper=None)
+    assert sum("-bias-" in file.file for file in near.files) == 2, "an SVG, and one PNG"
     without = hand_off(some, None, tmp_path / "without")
     assert not [file for file in without.files if "bias" in file.file or "family" in file.file]
 
@@ -365,3 +373,6 @@ def test_limits_of_the_printer_stand_on_the_pre_flight_page(tmp_path):
     with pytest.raises(ArgumentError) as caught:
         hand_off(SET, None, tmp_path / "no", limits={"least_dpi": 400})
     assert caught.value.argument == "limits"
+    with pytest.raises(LengthError) as caught:
+        hand_off(SET, None, tmp_path / "no", cloth=("0 cm", "1 m"))
+    assert caught.value.argument == "width", "of the cloth, not of limits that nobody gave"

@@ -15,6 +15,7 @@ from tea_rooms import OPTIONS, many, tea_rooms
 from checkcloth import MIXINGS, Check, Chosen, ChosenSet, Colourway, range_page
 from checkcloth.cloth.mixing import find_mixing
 from checkcloth.errors import ArgumentError, ExistsError, LengthError
+from checkcloth.export.for_client import ForClient
 from checkcloth.export.page.one_file import json_in_html, page_policy
 from checkcloth.export.page.range_page import range_page_html, stops_around, usual_reference
 
@@ -56,7 +57,7 @@ def test_it_holds_the_range_and_nothing_of_the_search():
         Chosen(m.colourway, m.note, {"seed": 77123}, m.family, "yes", "nice") for m in chosen.chosen
     ]
     secret = ChosenSet(chosen.check, kept, chosen.name, {"export": {"folder": "/home/somebody"}})
-    html = range_page_html(secret, **OPTIONS)
+    html = range_page_html(secret, None, ForClient(**OPTIONS))
     data = data_of(html)
     assert [one["name"] for one in data["colourways"]] == [one.name for one in chosen]
     assert (data["reference"], data["strengths"][0]) == ("QH 26-04", 0.3)
@@ -86,7 +87,8 @@ def test_bands_travel_both_ways():
 @pytest.mark.parametrize("mixing", ["source-over", "pigment"])
 def test_twenty_four_of_six_stripes_stay_small(mixing):
     """300 kB were agreed with whoever has to send it by mail."""
-    assert len(range_page_html(many(24, mixing), **OPTIONS).encode("utf-8")) <= 300_000
+    html = range_page_html(many(24, mixing), None, ForClient(**OPTIONS))
+    assert len(html.encode("utf-8")) <= 300_000
 
 
 def test_nothing_runs_but_its_own_script():
@@ -117,7 +119,8 @@ def test_names_with_markup_stay_text():
                 family="</noscript><script>")],
         "</title><script>alert(2)</script>",
     )  # fmt: skip
-    html = range_page_html(hostile, note="<script>alert(3)</script>", reference="<i>")
+    asked = ForClient(note="<script>alert(3)</script>", reference="<i>")
+    html = range_page_html(hostile, None, asked)
     parts = Parts(html)
     tags = [tag for tag, _ in parts.tags]
     assert (tags.count("script"), tags.count("img"), tags.count("b")) == (2, 1, 0)
@@ -137,7 +140,9 @@ def test_without_scripts_pictures_names_and_codes():
     still = html[html.index("<noscript>") : html.index("</noscript>")]
     assert still.count("<img ") == 9
     assert "Sugared Almond #eda3b5" in still
-    assert "Sugared Almond #eda3b5" not in range_page_html(tea_rooms(), codes=False)
+    assert "Sugared Almond #eda3b5" not in range_page_html(
+        tea_rooms(), None, ForClient(codes=False)
+    )
 
 
 def test_the_same_bytes_for_the_same_set_and_another_reference_for_another():

@@ -170,6 +170,10 @@ def test_the_same_bytes_twice_and_both_kinds_of_file(tmp_path):
     assert made[0].read_bytes() == sheets[1].picture(1).png
     with pytest.raises(ExistsError):
         sheets[0].save(tmp_path / "sheet.png")
+    (tmp_path / "mine-2.png").write_bytes(b"mine")
+    with pytest.raises(ExistsError):
+        sheets[0].save(tmp_path / "mine.png")
+    assert not (tmp_path / "mine-1.png").exists(), "all of them or none"
     with pytest.raises(ArgumentError):
         sheets[0].save(tmp_path / "sheet.svg")
     assert 'alt="Tea rooms, all, sheet 1 of 2' in sheets[0]._repr_html_()

@@ -6,9 +6,11 @@ import io
 from html.parser import HTMLParser
 from pathlib import Path
 
+import numpy as np
 import pandas
 import pytest
 from matplotlib.figure import Figure
+from PIL import Image
 from pypdf import PdfReader
 
 from checkcloth import Palette, colour_gamp
@@ -203,8 +205,10 @@ def test_frames_figures_and_every_other_result_are_printed():
     )  # fmt: skip
     gamp = colour_gamp(["navy"], ["gold", "teal"])
     found = search(Wanted(Palette("bay", ["white", "navy", "teal"]), 1, grounds=["white"]), k=2)
-    made = report("Mine", [frame.iloc[:, :12], mean, drawn, readings, gamp, found])
-    assert str(made) == "report Mine: 6 tables, 2 pictures"
+    described = frame[["tones", "strength"]].describe()
+    made = report("Mine", [frame.iloc[:, :12], mean, described, drawn, readings, gamp, found])
+    assert str(made) == "report Mine: 7 tables, 2 pictures"
+    assert ">std<" in made.html()
     html = made.html()
     for words in ("&lt;navy&gt;", "source-over", "alt=\"Two &lt;lots&gt;; ΔE00 over lot\"",
                   "colour gamp of 1 warp by 2 weft colours", "98.5", "−0.04",
@@ -214,8 +218,26 @@ def test_frames_figures_and_every_other_result_are_printed():
     text = "".join(page.extract_text() for page in PdfReader(io.BytesIO(made.pdf())).pages)
     assert "<navy>" in text
     assert html.count("Two &lt;lots&gt;") == 1  # its title stands in it already
+    gaps = pandas.DataFrame({"lot": ["one", "two"], "ends": pandas.array([4, None], "Int64")})
+    gaps["lab"] = [np.array([52, -3, 4]), None]
+    rows = (("one", "4", "[52 −3  4]"), ("two", "–", "–"))
+    assert report("Gaps", [gaps]).parts[0].rows == rows
     ax.set_title("")
     with pytest.raises(ArgumentError, match=r"picture_of\(figure") as caught:
         report("Mine", [drawn])
     assert caught.value.argument == "content"
     assert str(report("Mine", [picture_of(drawn, "Lots", "two")])).endswith("0 tables, 1 pictures")
+
+
+def test_a_figure_laid_out_by_nobody_keeps_its_labels():
+    def drawn(**layout):
+        figure = Figure(figsize=(4, 3), **layout)
+        axes = figure.subplots()
+        axes.barh(["Bay at Noon over Jug Blue, the longest name of all"], [1])
+        return picture_of(figure, "a", "b")
+
+    held, free = drawn(layout="constrained"), drawn()
+    assert (held.width, held.height) == (384, 288)
+    assert free.width > 500  # as wide as its longest name asks
+    size = Image.open(io.BytesIO(free.png)).size
+    assert size == pytest.approx((2 * free.width, 2 * free.height), abs=1)

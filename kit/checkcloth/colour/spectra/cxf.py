@@ -44,24 +44,12 @@ class CxfSpectrum:
 
 @dataclass(frozen=True)
 class CxfObject:
-    """What a file says of one object.
+    """What a file says of one object."""
 
-    Attributes
-    ----------
-    name : str
-        Its name, or else its id.
-    line : int
-        Of the file, where it begins.
-    lab : tuple of three floats, optional
-    illuminant, observer : str
-        What the Lab is for, as the file has it; empty where it is not said.
-    spectra : tuple of CxfSpectrum
-    """
-
-    name: str
-    line: int
+    name: str  #: its name, or else its id
+    line: int  #: of the file, where it begins
     lab: tuple[float, float, float] | None
-    illuminant: str
+    illuminant: str  #: what the Lab is for, as the file has it; empty where it is not said
     observer: str
     spectra: tuple[CxfSpectrum, ...]
 

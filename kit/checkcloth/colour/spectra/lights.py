@@ -83,16 +83,9 @@ def white_of(light: str = "D65", observer: int = 2) -> Floats:
 
 
 def spectral_xyz(reflectance: ArrayLike, light: str = "D65", observer: int = 2) -> Floats:
-    """Return XYZ (..., 3), white Y = 1, of reflectances (..., 36) at ``WAVELENGTHS``.
+    """Return XYZ (..., 3), white Y = 1, of reflectances (..., 36) at ``WAVELENGTHS``, as fractions.
 
-    Parameters
-    ----------
-    reflectance : array_like, shape (..., 36)
-        380 to 730 nm by 10 nm, as fractions.
-    light : str
-        One of ``LIGHTS``.
-    observer : int
-        2 or 10 degrees.
+    The light is one of ``LIGHTS``, the observer 2 or 10 degrees.
     """
     return np.asarray(_as_reflectance(reflectance) @ _weights(light, observer))
 

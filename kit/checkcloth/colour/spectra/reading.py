@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from os import PathLike
 
 import numpy as np
@@ -14,9 +14,11 @@ from checkcloth.colour.spectra.cxf import CxfObject, is_cxf, read_cxf
 from checkcloth.colour.spectra.lights import spectral_lab, to_bands
 from checkcloth.errors import ArgumentError, CheckclothError, FileFormatError, shown
 from checkcloth.files.cgats import is_cgats, read_cgats
-from checkcloth.files.csv_rows import as_value, read_rows
+from checkcloth.files.csv_rows import Row, as_value, read_rows
 
-_BAND = re.compile(r"(?:spectral_?)?(?:nm|r)?_?(\d{3})(?: ?nm)?", re.IGNORECASE)
+_BAND = re.compile(r"(?:spectral_?)?(?:nm|r)?_?(\d{3})(?:[.,]0+)?(?: ?nm)?", re.IGNORECASE)
+# What heads a column of wavelengths, where they stand one under another.
+_DOWN = re.compile(r"(?:wavelengths?|lambda|λ)?\W*(?:in )?(?:nm)?\W*", re.IGNORECASE)
 _NAMES = (
     "name", "sample_name", "sample name", "sample_id", "sample", "shade", "colour", "tone",
     "tone name",
@@ -31,7 +33,10 @@ _ABOVE_WHITE = 1.2
 FAR_APART = 3.0
 # Name, line, wavelengths, values.
 _Reading = tuple[str, int, list[float], list[float]]
-_EXPECTED = "a header with a name and columns such as R400, nm400 or SPECTRAL_NM400"
+_EXPECTED = (
+    "names and columns such as R400, nm400 or SPECTRAL_NM400, or wavelengths under “nm” and then "
+    "a column a name"
+)
 
 
 def read_spectra(
@@ -45,7 +50,9 @@ def read_spectra(
         CSV whose columns are called ``R400``, ``nm400``, ``SPECTRAL_NM400`` or ``400``, or CGATS
         text with such fields, names under ``name``, ``SAMPLE_NAME`` or ``SAMPLE_ID`` (in CSV
         also under whatever heads the only other column, and titles may stand above the
-        headings); or CxF3 (ISO 17972), which needs ``checkcloth[cxf]``.
+        headings); CSV with wavelengths one under another in the first column, and a column for
+        each name; or CxF3 (ISO 17972), which needs ``checkcloth[cxf]``. CSV is UTF-8, UTF-16 or
+        Latin-1 (Windows-1252).
     per_cent : bool
         Whether they are written as per cents instead of fractions.
     specification : str
@@ -142,14 +149,14 @@ def spectral_columns(columns: Iterable[str], source: str) -> dict[str, float]:
     return _grid(found, source) if found else {}
 
 
-def _bands_among(columns: Iterable[str]) -> list[str]:
-    return [column for column in columns if _BAND.fullmatch(column)]
+def _bands_among(columns: Iterable[str]) -> dict[str, float]:
+    """Columns of reflectance, and the wavelength of each."""
+    return {column: float(match[1]) for column in columns if (match := _BAND.fullmatch(column))}
 
 
 def _grid(columns: Iterable[str], source: str) -> dict[str, float]:
     """Columns of reflectance and their wavelengths, rising."""
-    found = {column: match for column in columns if (match := _BAND.fullmatch(column))}
-    nm = {column: float(match[1]) for column, match in found.items()}
+    nm = _bands_among(columns)
     if len(nm) < _FEWEST or len(set(nm.values())) < len(nm):
         words = ", ".join([*columns][:12])
         raise FileFormatError("header", _EXPECTED, words=words, source=source)
@@ -172,10 +179,11 @@ def _of_cgats(file: object) -> list[_Reading]:
 
 def _of_csv(file: object) -> list[_Reading]:
     path = as_path(file)
-    rows = read_rows(
-        path, empty=_EXPECTED, is_header=lambda cells: len(_bands_among(cells)) >= _FEWEST
-    )
+    # Another encoding is read without a word: names that came out wrong fit no colour's.
+    rows = read_rows(path, empty=_EXPECTED, is_header=_is_header, notes=[])
     header = next(rows)
+    if len(_bands_among(header.cells)) < _FEWEST:
+        return _of_columns(header, list(rows))
     try:
         grid = _grid(header.cells, path.name)
     except FileFormatError as error:
@@ -194,12 +202,39 @@ def _of_csv(file: object) -> list[_Reading]:
         name = row.cells.get(label, "")
         if not name:
             raise row.fault(label, "a name", words="nothing")
-        try:
-            values = [as_value(row, column, -1e6, 1e6) for column in grid]
-        except CheckclothError as error:
-            raise error.at(path.name, row.line) from None
-        out.append((name, row.line, [*grid.values()], values))
+        out.append((name, row.line, [*grid.values()], _numbers(row, grid)))
     return out
+
+
+def _is_header(cells: Sequence[str]) -> bool:
+    down = len(cells) > 1 and cells[0] and _DOWN.fullmatch(cells[0])
+    return bool(down) or len(_bands_among(cells)) >= _FEWEST
+
+
+def _of_columns(header: Row, rows: list[Row]) -> list[_Reading]:
+    """Readings whose wavelengths stand one under another in the first column."""
+    first, *names = header.cells
+    bands = [_BAND.fullmatch(row.cells.get(first, "")) for row in rows]
+    if not names or len(rows) < _FEWEST or not any(bands):
+        words = ", ".join([*header.cells.values()][:12])
+        raise header.fault("header", _EXPECTED, words=words, hint=header.search_words)
+    for row, band in zip(rows, bands, strict=True):
+        if band is None:
+            raise row.fault(first, "a wavelength such as 400", row.cells.get(first, ""))
+    nm = [float(band[1]) for band in bands if band]
+    order = sorted(range(len(nm)), key=nm.__getitem__)
+    columns = zip(*(_numbers(rows[n], names) for n in order), strict=True)
+    return [
+        (header.cells[name], header.line, [nm[n] for n in order], [*column])
+        for name, column in zip(names, columns, strict=True)
+    ]
+
+
+def _numbers(row: Row, columns: Iterable[str]) -> list[float]:
+    try:
+        return [as_value(row, column, -1e6, 1e6) for column in columns]
+    except CheckclothError as error:
+        raise error.at(row.source, row.line) from None
 
 
 def _of_cxf(source: str, objects: list[CxfObject], specification: str) -> list[_Reading]:

@@ -19,7 +19,7 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import ArrayLike
 
-from checkcloth.arguments import Floats, as_fraction, as_number
+from checkcloth.arguments import Floats, as_fraction, as_number, require_one_of
 from checkcloth.colour.reflectance import absorption_to_reflectance, reflectance_to_absorption
 from checkcloth.colour.spectra.lights import check_reflectance
 from checkcloth.errors import ArgumentError
@@ -71,8 +71,7 @@ def blend(
         raise ArgumentError("reflectances and shares", "one share a fibre", words=words)
     if abs(float(weights.sum()) - 1) > 1e-6:
         raise ArgumentError("shares", "numbers that add up to 1", float(weights.sum()))
-    if function not in BLENDS:
-        raise ArgumentError("function", f"one of {', '.join(BLENDS)}", function)
+    require_one_of(function, "function", BLENDS)
     held = np.clip(check_reflectance(fibres, "reflectances"), _LEAST, 1)
 
     def mean(values: Floats) -> Floats:

@@ -12,13 +12,13 @@ from typing import Any, NamedTuple
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
-from checkcloth.cloth.named_colour import clean_text
 from checkcloth.desk.answers.host import Answer as AnswerTo
 from checkcloth.desk.answers.host import Host
 from checkcloth.desk.state.fields import Request
 from checkcloth.desk.state.state import DeskState, recipe
 from checkcloth.errors import ArgumentError, ExistsError, FileFormatError
 from checkcloth.export.data.answers import Answer, Answers, match_answers, parse_answers
+from checkcloth.export.for_client import ForClient
 from checkcloth.export.members import number_order
 from checkcloth.export.page.range_page import range_page_html, stops_around, usual_reference
 from checkcloth.files.names import safe_stem
@@ -62,18 +62,17 @@ def write_range_page(chosen: ChosenSet, folder: Path, request: Request) -> MadeP
     """
     if not len(chosen):
         raise ArgumentError("kept", "at least one colourway", words="none", hint="; keep one first")
-    asked = clean_text(request.get("reference", ""), "reference", longest=60)
-    html = range_page_html(
-        chosen,
-        note=clean_text(request.get("note", ""), "note", longest=2000),
-        reference=asked,
+    asked = ForClient(
+        note=request.get("note", ""),
+        reference=request.get("reference", ""),
         date=date_words(datetime.date.today()),
         sizes=_around(chosen.check.size) if request.get("sizes", True) else (),
         strengths=stops_around([one.strength for one in chosen])
         if request.get("strengths", True)
         else (),
-        codes=bool(request.get("codes", True)),
+        codes=request.get("codes", True),
     )
+    html = range_page_html(chosen, None, asked)
     stem = safe_stem(chosen.name, "range")
     for number in range(1, _MOST_OF_ONE_NAME):
         name = f"{stem}-for-the-client{f'-{number}' if number > 1 else ''}.html"
@@ -83,7 +82,7 @@ def write_range_page(chosen: ChosenSet, folder: Path, request: Request) -> MadeP
             continue
         members = [chosen.colourways[index] for index in number_order(chosen)]
         note = {
-            "reference": asked or usual_reference(chosen),
+            "reference": asked.reference or usual_reference(chosen),
             "file": path.name,
             "shown": [_fingerprint(one) for one in members],
         }

@@ -22,9 +22,9 @@ from checkcloth.cloth.named_colour import clean_text
 from checkcloth.cloth.threads import Allowances, Sett
 from checkcloth.colour.print_condition import PrintCondition
 from checkcloth.errors import ArgumentError, CheckclothError, shown
+from checkcloth.export.for_client import ForClient
 from checkcloth.export.hand_off.contents import CHOSEN_TASKS
 from checkcloth.export.hand_off.coordinates import family, family_fits
-from checkcloth.export.hand_off.for_client import ForClient
 from checkcloth.export.mill.thread_plan import thread_plan
 from checkcloth.export.picture.bias import bias_cells, bias_size
 from checkcloth.export.picture.piece import Piece

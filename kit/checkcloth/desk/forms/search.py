@@ -26,6 +26,7 @@ from checkcloth.desk.state.laying import AS_WARP, EVEN, check_of
 from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.files.html import AS_TYPED
 from checkcloth.files.live_output import show_live
+from checkcloth.files.names import distinct_names
 from checkcloth.ideas import (
     HARMONIES,
     HUES_WORDS,
@@ -34,7 +35,6 @@ from checkcloth.ideas import (
     palette_from_photo,
     shift_palette,
 )
-from checkcloth.ideas.naming import distinct_names
 from checkcloth.scoring.remarks import FAINT, ONE_COLOUR
 from checkcloth.scoring.vocabulary import MEASURE_WORDS, MIXING_WORDS, VISION_WORDS
 from checkcloth.search import (

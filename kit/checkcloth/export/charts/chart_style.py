@@ -17,14 +17,18 @@ from checkcloth.cloth.mixing import find_mixing
 from checkcloth.cloth.tones import lay
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.errors import ArgumentError
-from checkcloth.export.picture.picture import Picture, picture_of
+from checkcloth.export.picture.picture import Picture
 from checkcloth.needs import need
 from checkcloth.scoring.pairs import bands_of
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
+    from numpy.typing import NDArray
+    from PIL.Image import Image
 
+# A colour with so many pixels inside is a patch, not the edge of a letter; so many are kept.
+_PATCH, _MOST_PATCHES = 32, 191
 _Taken = ParamSpec("_Taken")
 _Made = TypeVar("_Made")
 _Chart = Callable[_Taken, _Made]
@@ -134,26 +138,58 @@ def key_beside(axes: Axes, handles: Any) -> None:
     )  # fmt: skip
 
 
-def finished(figure: Figure, title: str, alt: str, *, lines_only: bool = False) -> Picture:
+def finished(figure: Figure, title: str, alt: str) -> Picture:
     """Return the figure as a picture on the page's paper, half again the page's pixels.
 
-    A picture of lines and letters, in which no tone stands, is written in 256 colours: a
-    quarter of the bytes, and by eye the same.
+    It is written in 256 colours where that leaves every tone as it is: a quarter of the bytes,
+    and by eye the same.
     """
-    if not lines_only:
-        return picture_of(figure, title, alt, dpi=144, paper=True)
     from matplotlib.backends.backend_agg import FigureCanvasAgg
-    from PIL import Image
 
     figure.set_dpi(144)
     canvas: Any = FigureCanvasAgg(figure)
     canvas.draw()
-    drawn = Image.fromarray(np.asarray(canvas.buffer_rgba()))
     stream = io.BytesIO()
-    indexed = drawn.quantize(256, Image.Quantize.FASTOCTREE, dither=Image.Dither.NONE)
-    indexed.save(stream, "PNG", compress_level=6)
+    in_few_colours(np.asarray(canvas.buffer_rgba())).save(stream, "PNG", compress_level=6)
     across, down = figure.get_size_inches()
     return Picture(stream.getvalue(), title, alt, round(across * 96), round(down * 96), paper=True)
+
+
+def in_few_colours(pixels: NDArray[np.uint8]) -> Image:
+    """Return RGBA pixels as an image, in 256 colours where its patches need no more.
+
+    Colours of patches stay exactly; those of the edges of letters and marks are brought together.
+    """
+    from PIL import Image
+
+    whole = np.ascontiguousarray(pixels).view(np.uint32)[..., 0]
+    goes_on = np.zeros(whole.shape, dtype=bool)
+    corner, left, above = whole[1:, 1:], whole[1:, :-1], whole[:-1, 1:]
+    goes_on[1:, 1:] = (corner == left) & (corner == above)
+    drawn = whole != whole[0, 0]
+    seen = whole[drawn]
+    colours, number = np.unique(seen, return_inverse=True)
+    sizes = np.bincount(number, weights=goes_on[drawn], minlength=len(colours))
+    if np.count_nonzero(sizes >= _PATCH) > _MOST_PATCHES:
+        return Image.fromarray(pixels)
+    patch = np.zeros(len(colours), dtype=bool)
+    patch[np.argsort(-sizes, kind="stable")[:_MOST_PATCHES]] = True
+    patch &= sizes > 8
+    exact = np.concatenate([whole[:1, 0], colours[patch]])
+    indices = np.zeros(whole.shape, dtype=np.uint8)
+    indices[drawn] = np.cumsum(patch)[number]
+    palette = exact.tobytes()
+    edges = drawn.copy()
+    edges[drawn] = ~patch[number]
+    if edges.any():
+        strip = Image.fromarray(whole[edges].view(np.uint8).reshape(1, -1, 4))
+        free = 256 - len(exact)
+        fewer = strip.quantize(free, Image.Quantize.FASTOCTREE, dither=Image.Dither.NONE)
+        indices[edges] = len(exact) + np.asarray(fewer)[0]
+        palette += bytes(fewer.getpalette("RGBA") or ())
+    indexed = Image.fromarray(indices, "P")
+    indexed.putpalette(palette, "RGBA")
+    return indexed
 
 
 def cut(name: str, longest: int = 26) -> str:

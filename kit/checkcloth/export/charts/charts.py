@@ -157,10 +157,8 @@ def pair_matrix(
             head = f"{every} edges reach {chosen.label} {limit:g}"
         worst = np.where(matrix.edges, matrix.values, np.inf)
         row, column = (int(n) for n in np.unravel_index(worst.argmin(), worst.shape))
-        closest, found = (
-            f"{tones.names[column]} and {tones.names[row]}",
-            matrix.written(row, column),
-        )
+        closest = f"{tones.names[column]} and {tones.names[row]}"
+        found = matrix.written(row, column)
         note = estimate_note(colourway)
         title = f"{head}; the closest are {closest}, {found} ({vision} vision).{note}"
         alt = (
@@ -179,7 +177,7 @@ def _draw_matrix(axes: Axes, matrix: _Matrix) -> None:
 
     count, values, below = matrix.count, matrix.values, matrix.below
     norm = Normalize(matrix.measure.lowest, float(np.quantile(values[below], 0.98)))
-    shades = matplotlib.colormaps["cividis"]
+    shades = matplotlib.colormaps["cividis"].resampled(64)
     axes.imshow(
         _cells(matrix.tones.rgb, shades(norm(values))[..., :3], below),
         extent=(0, count, count, 0), aspect="auto", interpolation="nearest",
@@ -342,7 +340,7 @@ def lab_chart(
         note = estimate_note(colourway)
         title = f"{state}: {spans} ({vision} vision).{note}"
         listed = "; ".join(
-            f"{tones.names[n]} L* {lab[n, 0]:.0f}, a* {lab[n, 1]:.0f}, b* {lab[n, 2]:.0f}"
+            "{} L* {:.0f}, a* {:.0f}, b* {:.0f}".format(tones.names[n], *np.round(lab[n]) + 0.0)
             for n in named
         )
         alt = f"Tones of {colourway} in the a*b* plane and along lightness. {state}: {spans}.{note}"
@@ -373,9 +371,8 @@ def _draw_lab(
     """Draw both, hand the marks to the key, and place names last, when all else has its room."""
     from matplotlib.lines import Line2D
 
-    lab = tones.lab
-    _draw_plane(plane, tones, lab)
-    across = _draw_ladder(ladder, tones, lab)
+    _draw_plane(plane, tones)
+    across = _draw_ladder(ladder, tones)
     handles = [
         Line2D([], [], linestyle="", marker=marker, markerfacecolor="none", markeredgecolor=INK,
                markersize=size**0.5 * 0.8, label=name)
@@ -392,7 +389,7 @@ def _draw_lab(
         if numbered
         else [cut(tones.names[n], 34) for n in named]
     )
-    for axes, points in ((plane, lab[:, 1:]), (ladder, np.c_[across, lab[:, 0]])):
+    for axes, points in ((plane, tones.lab[:, 1:]), (ladder, np.c_[across, tones.lab[:, 0]])):
         place_names(axes, points, texts, which=named, radius=5.0, fontsize=9, color=MUTED)
 
 
@@ -400,7 +397,8 @@ def _draw_lab(
 _KINDS = (("s", 120, "ground"), ("o", 90, "single"), ("D", 60, "crossing"))
 
 
-def _draw_plane(axes: Axes, tones: _Tones, lab: Floats) -> None:
+def _draw_plane(axes: Axes, tones: _Tones) -> None:
+    lab = tones.lab
     axes.axhline(0, color=PALE, linewidth=0.8)
     axes.axvline(0, color=PALE, linewidth=0.8)
     for number, (marker, size, _) in enumerate(_KINDS):
@@ -417,8 +415,9 @@ def _draw_plane(axes: Axes, tones: _Tones, lab: Floats) -> None:
     axes.set_title("Hue and chroma")
 
 
-def _draw_ladder(axes: Axes, tones: _Tones, lab: Floats) -> Floats:
+def _draw_ladder(axes: Axes, tones: _Tones) -> Floats:
     """Draw lightness, and return where each tone stands sideways."""
+    lab = tones.lab
     # Spread a kind's tones sideways by their rank, so that equal ones stay in sight.
     x = tones.kind.astype(float)
     for number in (1, 2):

@@ -79,14 +79,11 @@ def hue_jumps(swept: Sweep) -> list[HueJump]:
 
 def _turned(hue: float, chroma: float, lightness: float, turns: Floats) -> tuple[Floats, Floats]:
     """Lab of a colour, and of colours of its lightness and chroma that are turned from it."""
-    angles = np.deg2rad(hue + turns)
-    others = np.stack(
-        [np.full(len(turns), lightness), chroma * np.cos(angles), chroma * np.sin(angles)], axis=1
+    angles = np.deg2rad(hue + np.append(0.0, turns))
+    lab = np.stack(
+        [np.full(len(angles), lightness), chroma * np.cos(angles), chroma * np.sin(angles)], axis=1
     )
-    first = np.array(
-        [lightness, chroma * np.cos(np.deg2rad(hue)), chroma * np.sin(np.deg2rad(hue))]
-    )
-    return first, others
+    return lab[0], lab[1:]
 
 
 @draws_on(1)

@@ -106,7 +106,7 @@ def strength_chart(
             f"It stands at {colourway.strength * 100:.4g} % now.{note}"
         )
         title = f"{head} ({colourway.mixing}, {vision} vision).{note}"
-        return finished(figure, title, alt, lines_only=True)
+        return finished(figure, title, alt)
 
 
 def _bound(swept: Sweep, binding: Binding) -> str:

@@ -34,18 +34,8 @@ def place_names(
     Each takes, in order, the free place nearest its mark: all directions on rings round it
     are tried, and the one is taken that overlaps names, marks and the edge least.
 
-    Parameters
-    ----------
-    axes : matplotlib axes
-    points : ndarray, shape (T, 2)
-        All marks, in data; no name is set over one.
-    names : sequence of str
-    which : sequence of int, optional
-        The points that the names are of; the first ones unless given.
-    radius : float
-        Of a mark, in points.
-    **looks :
-        Of the text, as matplotlib takes them.
+    ``points`` (T, 2) are all marks, in data, with a ``radius`` in points; the names are of those in
+    ``which``, the first ones unless given. ``looks`` of the text are as matplotlib takes them.
     """
     figure: Any = axes.figure
     figure.figure.draw_without_rendering()  # so that the axes have their size

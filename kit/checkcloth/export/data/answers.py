@@ -12,7 +12,7 @@ from checkcloth.arguments import as_path, require_type
 from checkcloth.cloth.chosen import ANSWERS, ChosenSet
 from checkcloth.cloth.named_colour import one_line
 from checkcloth.errors import FileFormatError
-from checkcloth.export.members import number_order, stripes_on_ground
+from checkcloth.export.members import counted, number_order, stripes_on_ground
 from checkcloth.files.json_reader import JsonReader, parse_json
 from checkcloth.files.whole import read_text
 
@@ -44,23 +44,6 @@ class Answer(NamedTuple):
 class Answers:
     """Everything that one reader sent back.
 
-    Attributes
-    ----------
-    reference : str
-        Of the page that was answered.
-    answers : tuple of Answer
-    title : str
-        Of the page.
-    date : str
-        Of the page.
-    sender : str
-    seen : str
-        What the reader had last moved, such as ``"check 1 in, strength 40 %"``.
-    remark : str
-        On all of them.
-    unread : tuple of str
-        Lines of a text that say nothing which can be read; nothing is guessed from them.
-
     Examples
     --------
     >>> answers = read_answers('''Tea rooms, spring: answers
@@ -77,22 +60,22 @@ class Answers:
     'Could the blue be a little weaker?'
     """
 
-    reference: str
+    reference: str  #: of the page that was answered
     answers: tuple[Answer, ...]
-    title: str = ""
-    date: str = ""
+    title: str = ""  #: of the page
+    date: str = ""  #: of the page
     sender: str = ""
-    seen: str = ""
-    remark: str = ""
+    seen: str = ""  #: what the reader had last moved, such as ``"check 1 in, strength 40 %"``
+    remark: str = ""  #: on all of them
+    #: Lines of a text that say nothing which can be read; nothing is guessed from them.
     unread: tuple[str, ...] = ()
 
     def __str__(self) -> str:
         counts = ((say, sum(one.answer == say for one in self.answers)) for say in ANSWERS)
         words = ", ".join(f"{count} {say}" for say, count in counts if count) or "none given"
-        done = sum(bool(one.answer) for one in self.answers)
-        noun = "answer" if done == 1 else "answers"
+        done = counted(sum(bool(one.answer) for one in self.answers), "answer")
         sender = f" from {self.sender}" if self.sender else ""
-        return f"{done} {noun} to {self.reference}{sender}: {words}"
+        return f"{done} to {self.reference}{sender}: {words}"
 
 
 def read_answers(source: str | PathLike[str]) -> Answers:

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-import numpy as np
-
 from checkcloth.arguments import Floats, require_type
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
@@ -81,7 +79,7 @@ def blank_cgats(colourway: Colourway, readings: int = 3) -> str:
     names = [
         colourway.tone_label(tone.warp, tone.weft)
         for tone in colourway.unique_tones
-        for _ in np.arange(readings)
+        for _ in range(readings)
     ]
     rows = ([number, name, None, None, None] for number, name in enumerate(names, start=1))
     title = {"DESCRIPTOR": f"strike-off of {colourway}"}

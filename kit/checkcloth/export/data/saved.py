@@ -70,21 +70,17 @@ def _check_out(check: Check) -> dict[str, Any]:
 
 def _version(chosen_set: ChosenSet) -> int:
     """The earliest version that holds all of a set."""
-    check = chosen_set.check
-    if any(any(member.colourway.known) for member in chosen_set.chosen):
+    check, members = chosen_set.check, chosen_set.chosen
+    cloths = [member.colourway for member in members]
+    if any(any(cloth.known) for cloth in cloths):
         return VERSION
     if not check.is_even or check.weft_stripes != check.stripes:
         return 3
-    if any(
-        member.answer
-        or member.remark
-        or member.colourway.weft_stripes
-        or member.colourway.stock.text
-        for member in chosen_set.chosen
-    ):
+    if any(cloth.weft_stripes or cloth.stock.text for cloth in cloths):
         return 3
-    families = any(member.family for member in chosen_set.chosen)
-    return 2 if chosen_set.settings or families else 1
+    if any(member.answer or member.remark for member in members):
+        return 3
+    return 2 if chosen_set.settings or any(member.family for member in members) else 1
 
 
 def set_json(chosen_set: ChosenSet) -> str:
@@ -192,10 +188,6 @@ def save_set(chosen_set: ChosenSet, path: str | PathLike[str], *, overwrite: boo
         Of the file to write, in a folder that exists.
     overwrite : bool
         Whether a file there may be replaced.
-
-    Returns
-    -------
-    Path
 
     Raises
     ------

@@ -6,14 +6,12 @@ from collections.abc import Callable, Iterator, Sequence
 
 import numpy as np
 
-from checkcloth.arguments import Floats
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.tones import area_shares, tone_kind
-from checkcloth.colour.ciede2000 import delta_e_2000
-from checkcloth.colour.css import css_names, hex_of
-from checkcloth.colour.spaces import srgb_to_bytes, srgb_to_lab
+from checkcloth.colour.css import hex_of, nearest_css_names
+from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.export.members import Colourways, as_set, label_of
 from checkcloth.files.csv_rows import csv_text
 from checkcloth.scoring.contrast import Score, score
@@ -26,15 +24,6 @@ _TONE_COLUMNS = (
 _MOVED_COLUMN = "shown off by ΔE00"
 
 
-def _css_names(rgb: Floats) -> list[str]:
-    """The nearest CSS colour names by CIEDE2000 to colours (..., 3), flattened."""
-    names = css_names()
-    labs = srgb_to_lab(np.array(list(names.values())))
-    found = delta_e_2000(srgb_to_lab(rgb).reshape(-1, 1, 3), labs).argmin(axis=1)
-    listed = list(names)
-    return [listed[index] for index in found.tolist()]
-
-
 def _tone_rows(chosen: ChosenSet, index: int) -> Iterator[Sequence[object]]:
     colourway = chosen.colourways[index]
     tones = colourway.tones
@@ -43,7 +32,7 @@ def _tone_rows(chosen: ChosenSet, index: int) -> Iterator[Sequence[object]]:
     moved = [] if not _has_moved(chosen) else [[round(v, 2)] for v in colourway.tone_shifts.flat]
     check = chosen.check_for(colourway)
     shares = area_shares(*check.counted_bands)
-    names = _css_names(tones)
+    names = nearest_css_names(tones)
     for number, (warp, weft) in enumerate(np.ndindex(*shares.shape)):
         yield (
             label_of(colourway, index),

@@ -8,8 +8,10 @@ from __future__ import annotations
 
 import json
 import math
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from itertools import islice
 from os import PathLike
 from pathlib import Path
 from typing import Any
@@ -24,6 +26,7 @@ from checkcloth.cloth.palette import MOST_COLOURS, Palette
 from checkcloth.colour.css import hex_of, parse_css
 from checkcloth.errors import CheckclothError, FileFormatError
 from checkcloth.export.members import Colourways, as_set, label_of
+from checkcloth.files.names import distinct_names
 from checkcloth.files.whole import read_text, write_whole
 
 # Our key among a token's $extensions: what a palette holds and the format does not.
@@ -37,18 +40,8 @@ _KEPT = str.maketrans({"{": "(", "}": ")", ".": "·"})
 
 def _names(wanted: Iterable[str]) -> list[str]:
     """Names as the format allows them, each once."""
-    out: dict[str, None] = {}
-    numbers: dict[str, int] = {}
-    for name in wanted:
-        first = name.translate(_KEPT)
-        first = f"＄{first[1:]}" if first.startswith("$") else first or "colour"
-        made, number = first, numbers.get(first, 1)
-        while made in out:
-            number += 1
-            made = f"{first} ({number})"
-        numbers[first] = number
-        out[made] = None
-    return list(out)
+    plain = (re.sub(r"^\$", "＄", name.translate(_KEPT)) or "colour" for name in wanted)
+    return distinct_names(plain, "{} ({})")
 
 
 def _value(
@@ -344,20 +337,16 @@ def parse_tokens(text: str, source: str = "tokens") -> list[NamedColour]:
     reader = _Reader(root if isinstance(root, dict) else {}, source)
     if not isinstance(root, dict):
         raise reader.fault((), "an object", root)
-    out: dict[str, NamedColour] = {}
-    numbers: dict[str, int] = {}
-    for colour in reader.walk(root):
-        if len(out) == MOST_COLOURS:
-            raise FileFormatError("colours", f"at most {MOST_COLOURS}", words="more", source=source)
-        name, number = colour.name, numbers.get(colour.name, 1)
-        while name in out:
-            number += 1
-            name = f"{colour.name} {number}"
-        numbers[colour.name] = number
-        out[name] = colour if name == colour.name else NamedColour.of(colour, name)
-    if not out:
+    found = [*islice(reader.walk(root), MOST_COLOURS + 1)]
+    if len(found) > MOST_COLOURS:
+        raise FileFormatError("colours", f"at most {MOST_COLOURS}", words="more", source=source)
+    if not found:
         raise FileFormatError("colours", "at least one token", words="none", source=source)
-    return list(out.values())
+    names = distinct_names(colour.name for colour in found)
+    return [
+        colour if name == colour.name else NamedColour.of(colour, name)
+        for name, colour in zip(names, found, strict=True)
+    ]
 
 
 def read_tokens(path: str | PathLike[str]) -> Palette:

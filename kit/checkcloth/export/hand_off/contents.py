@@ -3,33 +3,32 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache, partial
-from typing import Any, BinaryIO
+from typing import BinaryIO
 
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
-from checkcloth.cloth.threads import Sett
 from checkcloth.colour.print_condition import PrintCondition
 from checkcloth.export.data.measurement import tones_cgats
 from checkcloth.export.data.saved import set_json
 from checkcloth.export.data.tables import scores_csv, tone_lines
 from checkcloth.export.data.tokens import set_token_lines
 from checkcloth.export.data.web_colours import set_css_lines
+from checkcloth.export.for_client import ForClient
 from checkcloth.export.hand_off.coordinates import (
     coordinate_sheet,
     family_fits,
     family_sheet,
     rows_per_sheet,
 )
-from checkcloth.export.hand_off.for_client import ForClient
 from checkcloth.export.mill.draft import draft
 from checkcloth.export.mill.thread_plan import ThreadPlan
 from checkcloth.export.page.range_page import MOST_COLOURWAYS, range_page_html
-from checkcloth.export.paper.client_sheet import ClientSheet, client_sheet
+from checkcloth.export.paper.client_sheet import sheet_for
 from checkcloth.export.paper.specification import write_spec_sheet
 from checkcloth.export.picture.bias import (
     bias_cells,
@@ -52,8 +51,7 @@ from checkcloth.export.picture.vector import tile_svg
 from checkcloth.export.print.cmyk_tiff import tile_tiff
 from checkcloth.export.print.films import film_png
 from checkcloth.export.print.inked import plates_by
-from checkcloth.export.print.plates import PlateSet
-from checkcloth.export.print.preflight import Limits, preflight
+from checkcloth.export.print.preflight import Preflight
 from checkcloth.export.print.press import Press
 from checkcloth.export.print.proof import soft_proof
 from checkcloth.export.print.separations import separations_pdf
@@ -75,59 +73,34 @@ _plates = lru_cache(maxsize=4)(plates_by)
 
 @dataclass(frozen=True)
 class Item:
-    """One file to write; nothing is drawn until it is filled.
+    """One file to write; nothing is drawn until it is filled."""
 
-    Attributes
-    ----------
-    file : str
-        Path inside the folder, with ``/`` between parts.
-    shows : str
-        What it shows, for people; goes into the manifest.
-    fill : callable
-        Called with the open file.
-    kind : str
-        What it is, for people, with what is alike: "tile, PNG at 300 dpi".
-    task : str
-        Whom it is for; one of ``TASKS``.
-    each : bool
-        Whether there is one of it for each colourway.
-    pixels : (int, int), optional
-        Across and down, of a picture at real size.
-    dpi : Fraction, optional
-        The resolution at which its size is exact.
-    gauge : (callable, number), optional
-        Fills a smaller file of the same make, and how many times larger this one is about.
-    """
-
-    file: str
-    shows: str
-    fill: Callable[[BinaryIO], object]
-    kind: str = ""
-    task: str = "range"
-    each: bool = False
-    pixels: tuple[int, int] | None = None
-    dpi: Fraction | None = None
+    file: str  #: path inside the folder, with ``/`` between parts
+    shows: str  #: what it shows, for people; goes into the manifest
+    fill: Callable[[BinaryIO], object]  #: called with the open file
+    kind: str = ""  #: what it is, with what is alike: "tile, PNG at 300 dpi"
+    task: str = "range"  #: whom it is for; one of ``TASKS``
+    each: bool = False  #: whether there is one of it for each colourway
+    pixels: tuple[int, int] | None = None  #: across and down, of a picture at real size
+    dpi: Fraction | None = None  #: at which its size is exact
+    #: Fills a smaller file of the same make; and how many times larger this one is about.
     gauge: tuple[Callable[[BinaryIO], object], float] | None = None
 
 
-def of_bytes(make: Callable[[], bytes | str]) -> Callable[[BinaryIO], None]:
-    """Return a function that fills a file with the bytes, or text, that a call returns."""
+def of_bytes(make: Callable[[], bytes | str | Iterator[str]]) -> Callable[[BinaryIO], None]:
+    """Return a function that fills a file with what a call returns, pieces as they come."""
 
     def fill(stream: BinaryIO) -> None:
         made = make()
-        stream.write(made.encode("utf-8") if isinstance(made, str) else made)
+        for piece in (made,) if isinstance(made, bytes | str) else made:
+            stream.write(piece.encode("utf-8") if isinstance(piece, str) else piece)
 
     return fill
 
 
-def of_lines(make: Callable[[], Iterator[str]]) -> Callable[[BinaryIO], None]:
-    """Return a function that fills a file with pieces of text as they come."""
-
-    def fill(stream: BinaryIO) -> None:
-        for piece in make():
-            stream.write(piece.encode("utf-8"))
-
-    return fill
+def of_picture(draw: Callable[[], Picture]) -> Callable[[BinaryIO], None]:
+    """Return a function that fills a file with the PNG of a picture that a call draws."""
+    return of_bytes(lambda: draw().png)
 
 
 def _sheets(count: int, most: int, name: str, ending: str) -> Iterator[tuple[str, slice]]:
@@ -144,86 +117,61 @@ def set_items(chosen: ChosenSet) -> Iterator[Item]:
         ("set.json", "The set; opens again in checkcloth", of_bytes(lambda: set_json(chosen)),
          "set", "range"),
         ("tones.csv", "Every tone: name, hex, sRGB, Lab (D65, 2°), share of area",
-         of_lines(lambda: tone_lines(chosen)), "table of tones", "printer"),
+         of_bytes(lambda: tone_lines(chosen)), "table of tones", "printer"),
         ("tones-cgats.txt", "Every tone as CGATS.17 text, for instruments: sRGB, Lab (D65, 2°)",
          of_bytes(lambda: tones_cgats(chosen)), "tones for instruments", "printer"),
         ("scores.csv", "Scores: CIEDE2000, ΔL*, contrast ratio, lightness order",
          of_bytes(lambda: scores_csv(chosen)), "table of scores", "range"),
-        ("colours.tokens.json", tokens, of_lines(lambda: set_token_lines(chosen)),
+        ("colours.tokens.json", tokens, of_bytes(lambda: set_token_lines(chosen)),
          "design tokens", "shop"),
         ("colours.css", "Colours and tones as CSS custom properties",
-         of_lines(lambda: set_css_lines(chosen)), "CSS properties", "shop"),
+         of_bytes(lambda: set_css_lines(chosen)), "CSS properties", "shop"),
     )  # fmt: skip
     yield from (Item(*table) for table in tables)
     for file, part in _sheets(len(chosen), _PER_SHEET, "contact-sheet", ".png"):
         yield Item(
             file,
             f"Colourways {part.start + 1} to {part.stop} side by side, at one scale",
-            of_bytes(partial(_sheet_png, contact_sheet, chosen, part)),
+            of_picture(partial(contact_sheet, _some(chosen, part))),
             "contact sheet",
             "client",
         )
 
 
-def preflight_item(
-    chosen: ChosenSet,
-    resolutions: Sequence[Fraction | float],
-    sett: Sett | None,
-    limits: Limits,
-    condition: PrintCondition | None = None,
-    press: Press | None = None,
-) -> Item:
+def _some(chosen: ChosenSet, part: slice) -> ChosenSet:
+    return ChosenSet(chosen.check, chosen.chosen[part], chosen.name)
+
+
+def preflight_item(look: Callable[[], Preflight]) -> Item:
     """What a printer or a mill would send back, as one page."""
     return Item(
         "preflight.html",
         "Pre-flight: what a printer or a mill would send back, pass or note, with the number",
-        of_bytes(
-            lambda: preflight(
-                chosen,
-                dpi=resolutions,
-                sett=sett,
-                limits=limits,
-                condition=condition,
-                press=press,
-            ).page_html()
-        ),
+        of_bytes(lambda: look().page_html()),
         "pre-flight",
         "printer",
     )
-
-
-def _sheet_png(draw: Callable[..., Picture], chosen: ChosenSet, part: slice, **more: Any) -> bytes:
-    return draw(ChosenSet(chosen.check, chosen.chosen[part], chosen.name), **more).png
 
 
 def client_items(
     chosen: ChosenSet, sizes: Sequence[Length], paper: str | None, asked: ForClient
 ) -> Iterator[Item]:
     """What the client gets: a page for any browser, and the sheet on paper."""
-    both: dict[str, Any] = {
-        "title": asked.title,
-        "note": asked.note,
-        "date": asked.date,
-        "sizes": (*sizes, *asked.sizes),
-        "codes": asked.codes,
-    }
+    asked = replace(asked, sizes=(*sizes, *asked.sizes))
     pages = _sheets(len(chosen), MOST_COLOURWAYS, "client-page", ".html")
     for number, (file, part) in enumerate(pages, start=1):
-        on_page = both | {
-            "reference": asked.reference_of(number),
-            "strengths": asked.strengths,
-        }
+        of_page = replace(asked, reference=asked.reference_of(number))
         yield Item(
             file,
             f"Colourways {part.start + 1} to {part.stop} as a page for any browser, without a "
             "network: looks, answers, and sends them back",
-            of_bytes(partial(_client_page, chosen, part, **on_page)),
+            of_bytes(partial(range_page_html, _some(chosen, part), None, of_page)),
             "page for the client",
             "client",
         )
     if paper is None:
         return
-    sheet = client_sheet(chosen, paper=paper, reference=asked.reference, **both)
+    sheet = sheet_for(asked, chosen, paper)
     said = "notes and codes" if asked.codes else "notes"
     about = f"at {sheet.plan.words}, family by family, with {said}, no scores"
     yield Item(
@@ -238,18 +186,10 @@ def client_items(
             yield Item(
                 file,
                 f"Sheet {number} of {len(sheet)} of the range on {paper}, {about}",
-                of_bytes(partial(_client_picture, sheet, number)),
+                of_picture(partial(sheet.picture, number)),
                 "client's sheet, PNG",
                 "client",
             )
-
-
-def _client_page(chosen: ChosenSet, part: slice, **more: Any) -> str:
-    return range_page_html(ChosenSet(chosen.check, chosen.chosen[part], chosen.name), **more)
-
-
-def _client_picture(sheet: ClientSheet, number: int) -> bytes:
-    return sheet.picture(number).png
 
 
 def book_items(
@@ -292,33 +232,26 @@ def tile_items(
     )
     # Two resolutions may come to the same one, at which the repeat is whole pixels.
     named = {tile_name(check, dpi): dpi for dpi in resolutions}
-    for name, dpi in named.items():
-        (across, down), exact = tile_size(check, dpi)
-        yield Item(
-            _tile_path(lead, f"{name}.png"),
-            f"One repeat: {across} × {down} pixels at {float(exact):.6g} dpi. {about}",
-            of_bytes(partial(tile_png, colourway, check, dpi)),
-            f"tile, PNG at {float(dpi):g} dpi",
-            "printer",
-            each=True,
-            pixels=(across, down),
-            dpi=exact,
-        )
-    if press is None or press.space != "CMYK":
-        return
-    for name, dpi in named.items():
-        (across, down), exact = tile_size(check, dpi)
-        yield Item(
-            _tile_path(lead, f"{name}-cmyk.tif"),
-            f"One repeat in CMYK: {across} × {down} pixels at {float(exact):.6g} dpi, for {press}, "
-            f"its profile embedded: not to be converted again. {about}",
-            of_bytes(partial(tile_tiff, colourway, check, press, dpi)),
-            f"tile, CMYK TIFF at {float(dpi):g} dpi",
-            "printer",
-            each=True,
-            pixels=(across, down),
-            dpi=exact,
-        )
+    kinds: list[tuple[str, str, str, str, Callable[..., bytes]]] = [
+        (".png", "PNG", "One repeat", "", partial(tile_png, colourway, check))
+    ]
+    if press is not None and press.space == "CMYK":
+        more = f", for {press}, its profile embedded: not to be converted again"
+        tiff = partial(tile_tiff, colourway, check, press)
+        kinds.append(("-cmyk.tif", "CMYK TIFF", "One repeat in CMYK", more, tiff))
+    for ending, kind, what, more, make in kinds:
+        for name, dpi in named.items():
+            (across, down), exact = tile_size(check, dpi)
+            yield Item(
+                _tile_path(lead, f"{name}{ending}"),
+                f"{what}: {across} × {down} pixels at {float(exact):.6g} dpi{more}. {about}",
+                of_bytes(partial(make, dpi)),
+                f"tile, {kind} at {float(dpi):g} dpi",
+                "printer",
+                each=True,
+                pixels=(across, down),
+                dpi=exact,
+            )
 
 
 def bias_items(
@@ -338,10 +271,12 @@ def bias_items(
         "printer",
         each=True,
     )
-    for dpi in resolutions:
+    # Resolutions so near to one another that their names are one are one.
+    named = {f"{name}-{float(dpi):g}dpi.png": dpi for dpi in resolutions}
+    for file, dpi in named.items():
         pixels, exact = bias_size(check, dpi)
         yield Item(
-            _tile_path(lead, f"{name}-{float(dpi):g}dpi.png", "bias"),
+            _tile_path(lead, file, "bias"),
             f"{about}: {pixels} × {pixels} pixels at {exact:.6g} dpi. {describe(colourway, check)}",
             of_bytes(partial(bias_png, colourway, check, dpi)),
             f"tile on the bias, PNG at {float(dpi):g} dpi",
@@ -358,7 +293,7 @@ def family_item(lead: str, colourway: Colourway, check: Check) -> Item:
         f"{lead}-family.png",
         "Family: the check, with fewer stripes, as a stripe and as plains; whole repeats at one "
         f"scale. {describe(colourway, check)}",
-        of_bytes(lambda: family_sheet(colourway, check).png),
+        of_picture(lambda: family_sheet(colourway, check)),
         "sheet of the family",
         "client",
         each=True,
@@ -429,7 +364,12 @@ def plate_items(
     """A film for each plate, all of them as one PDF, and the table of what each carries."""
     made = partial(_plates, colourway, kind, condition)
     plates = made()
+
+    def film(index: int, dpi: Fraction | float) -> Callable[[BinaryIO], None]:
+        return of_bytes(lambda: film_png(made(), index, check, dpi))
+
     folder, stem = lead.rsplit("/", 1)
+    larger = (float(dpi) / _GAUGE_DPI) ** _FILM_GROWTH
     names = file_stems((safe_stem(plate.name) for plate in plates.plates), "plate")
     for index, (plate, name) in enumerate(zip(plates.plates, names, strict=True)):
         bits = "1-bit, solid" if plate.solid else "8-bit, tints"
@@ -437,11 +377,11 @@ def plate_items(
             f"{folder}/plates/{stem[:24]}-{index + 1:02d}-{name[:32]}.png",
             f"Plate {index + 1} of {plates.screens}, {plate.name}, {bits}, black prints, true "
             f"size, register marks outside the repeat. {plates.rule}",
-            of_bytes(partial(_film, made, index, check, dpi)),
+            film(index, dpi),
             "film",
             "printer",
             each=True,
-            gauge=_coarser(made, index, check, dpi),
+            gauge=(film(index, _GAUGE_DPI), larger) if dpi > _GAUGE_DPI else None,
         )
     yield Item(
         f"{lead}-plates.pdf",
@@ -462,20 +402,6 @@ def plate_items(
     )
 
 
-def _film(made: Callable[[], PlateSet], index: int, check: Check, dpi: Fraction | float) -> bytes:
-    return film_png(made(), index, check, dpi)
-
-
-def _coarser(
-    made: Callable[[], PlateSet], index: int, check: Check, dpi: Fraction | float
-) -> tuple[Callable[[BinaryIO], object], float] | None:
-    """A film at a resolution that is quickly drawn, and how many times larger this one is."""
-    if dpi <= _GAUGE_DPI:
-        return None
-    coarse = of_bytes(partial(_film, made, index, check, _GAUGE_DPI))
-    return coarse, (float(dpi) / _GAUGE_DPI) ** _FILM_GROWTH
-
-
 def thread_items(lead: str, plan: ThreadPlan) -> Iterator[Item]:
     """Orders, totals, facts and the draft."""
     tables = (
@@ -490,7 +416,7 @@ def thread_items(lead: str, plan: ThreadPlan) -> Iterator[Item]:
     yield Item(
         f"{lead}-draft.png",
         "Plain-weave draft: threading, tie-up, treadling, face",
-        of_bytes(lambda: draft(plan).png),
+        of_picture(lambda: draft(plan)),
         "draft",
         "mill",
         each=True,
@@ -510,7 +436,7 @@ def proof_items(lead: str, colourway: Colourway, check: Check, press: Press) -> 
     yield Item(
         f"{lead}-proof.png",
         f"As designed, left, and proofed, right, for {press}",
-        of_bytes(lambda: soft_proof(colourway, press).picture(check=check).png),
+        of_picture(lambda: soft_proof(colourway, press).picture(check=check)),
         "proof",
         "printer",
         each=True,
@@ -531,7 +457,7 @@ def coordinate_items(
         yield Item(
             file,
             f"Colourways {part.start + 1} to {part.stop} at every size, whole repeats at one scale",
-            of_bytes(partial(_sheet_png, coordinate_sheet, chosen, part, sizes=sizes)),
+            of_picture(partial(coordinate_sheet, _some(chosen, part), sizes=sizes)),
             "sheet of all sizes",
             "client",
         )

@@ -21,7 +21,7 @@ from checkcloth.cloth.length import Length
 from checkcloth.cloth.tones import lay
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.errors import ArgumentError
-from checkcloth.export.members import Colourways, as_set, label_of
+from checkcloth.export.members import Colourways, as_set, counted, label_of
 from checkcloth.export.picture.lettering import BOLD, PLAIN, QUIET, Words, font_of, letter
 from checkcloth.export.picture.picture import Picture
 from checkcloth.files.png import Strip, strips_png
@@ -31,6 +31,7 @@ from checkcloth.ideas.family import family_of
 INCH_SIZES = ("1/16 in", "1/8 in", "1/4 in", "1/2 in", "1 in", "2 in")
 METRIC_SIZES = ("2 mm", "3 mm", "6 mm", "12 mm", "25 mm", "50 mm")
 _MOST_SIZES = 12
+_SWATCH = "50 mm"  # about the side of a piece of cloth
 _DPI = 100
 _MARGIN, _GAP, _HEAD, _CAPTION, _NAMES, _FOOT = 36, 20, 90, 24, 30, 44
 # The largest repeat takes at most so many pixels, unless the narrowest band asks for more.
@@ -102,6 +103,12 @@ def _piece(coordinate: Coordinate, scale: Fraction, side: int) -> _Piece:
     return _Piece(coordinate, *plans)
 
 
+def _pieces(coordinates: Sequence[Coordinate]) -> list[_Piece]:
+    """Lay what stands on one sheet, in swatches of the usual size."""
+    scale, side = _scale(one.check for one in coordinates), _side(_SWATCH)
+    return [_piece(one, scale, side) for one in coordinates]
+
+
 def _side(swatch: Length | str) -> int:
     side = round(Length(swatch).inches * _DPI)
     if not 39 <= side <= 788:
@@ -161,16 +168,12 @@ def _sheet(
     return Picture(png, title, alt, round(width * 96 / _DPI), round(height * 96 / _DPI))
 
 
-def _count(number: int, noun: str) -> str:
-    return f"1 {noun}" if number == 1 else f"{number} {noun}s"
-
-
 def coordinate_sheet(
     colourways: Colourways,
     check: Check | None = None,
     *,
     sizes: Iterable[Length | str] = INCH_SIZES,
-    swatch: Length | str = "50 mm",
+    swatch: Length | str = _SWATCH,
 ) -> Picture:
     """Draw every colourway at every size, a row a colourway: whole repeats, at one scale.
 
@@ -196,7 +199,7 @@ def coordinate_sheet(
     chosen: ChosenSet = as_set(colourways, check)
     checks = _all_sizes(chosen.check, sizes)
     title = f"{chosen.name}: coordinates" if chosen.name else "Coordinates"
-    about = f"{_count(len(chosen), 'colourway')} at {_count(len(checks), 'check size')}"
+    about = f"{counted(len(chosen), 'colourway')} at {counted(len(checks), 'check size')}"
     rows = [
         (label_of(colourway, index), _at_sizes(chosen, colourway, checks))
         for index, colourway in enumerate(chosen)
@@ -215,36 +218,30 @@ def _at_sizes(chosen: ChosenSet, colourway: Colourway, checks: list[Check]) -> l
     return [Coordinate(str(one.size), colourway, own.with_size(one.size)) for one in checks]
 
 
-def rows_per_sheet(
-    chosen: ChosenSet, sizes: Iterable[Length | str], swatch: Length | str = "50 mm"
-) -> int:
+def rows_per_sheet(chosen: ChosenSet, sizes: Iterable[Length | str]) -> int:
     """Return how many colourways a sheet of coordinates has room for, 1 at least."""
     checks = _all_sizes(chosen.check, sizes)
-    rows = [_at_sizes(chosen, colourway, checks) for colourway in chosen]
-    scale = _scale(one.check for row in rows for one in row)
-    pieces = [_piece(one, scale, _side(swatch)) for row in rows for one in row]
+    pieces = _pieces([one for cloth in chosen for one in _at_sizes(chosen, cloth, checks)])
     width = 2 * _MARGIN + len(checks) * (_GAP + max(len(piece.across) for piece in pieces))
     tall = max(len(piece.down) for piece in pieces) + _CAPTION + _NAMES + _GAP
     return max(1, (_MOST_PIXELS // width - _HEAD - _FOOT) // tall)
 
 
-def family_fits(colourway: Colourway, check: Check, swatch: Length | str = "50 mm") -> None:
+def family_fits(colourway: Colourway, check: Check) -> None:
     """Refuse a family that is too large for a sheet.
 
     Raises
     ------
     ArgumentError
     """
-    members = [Coordinate(*member) for member in family_of(colourway, check)]
-    scale = _scale(member.check for member in members)
-    pieces = [_piece(member, scale, _side(swatch)) for member in members]
+    pieces = _pieces([Coordinate(*member) for member in family_of(colourway, check)])
     width = 2 * _MARGIN + sum(_GAP + len(piece.across) for piece in pieces)
     if width * max(len(piece.down) for piece in pieces) > _MOST_PIXELS:
         allowed = f"such that a sheet of the family has at most {_MOST_PIXELS // 10**6} megapixels"
         raise ArgumentError("check", allowed, words=check.repeat_words)
 
 
-def family_sheet(colourway: Colourway, check: Check, *, swatch: Length | str = "50 mm") -> Picture:
+def family_sheet(colourway: Colourway, check: Check, *, swatch: Length | str = _SWATCH) -> Picture:
     """Draw a family: the check, with fewer stripes, as a stripe and as plains, at one scale.
 
     See :func:`checkcloth.ideas.family.family_of`.
@@ -254,6 +251,6 @@ def family_sheet(colourway: Colourway, check: Check, *, swatch: Length | str = "
     ArgumentError, LengthError
     """
     members = [Coordinate(*member) for member in family_of(colourway, check)]
-    about = f"{_count(len(members), 'cloth')} of one family"
+    about = f"{counted(len(members), 'cloth')} of one family"
     title = f"{colourway.name}: family" if colourway.name else "Family"
     return _sheet(title, about, [(str(colourway), members)], swatch)

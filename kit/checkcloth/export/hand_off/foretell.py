@@ -19,14 +19,15 @@ from checkcloth.arguments import as_path
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.export.hand_off.contents import TASKS, Item
-from checkcloth.export.hand_off.hand_off import Order, amount, make_order
+from checkcloth.export.hand_off.hand_off import Order, amount
 from checkcloth.export.hand_off.replacing import Replacement, replacement
 from checkcloth.export.members import Colourways, label_of, names_in
 from checkcloth.export.picture.lettering import lacking
 from checkcloth.export.picture.raster import tile_size
 from checkcloth.export.print.inked import without_curves
-from checkcloth.export.print.preflight import Preflight, preflight
+from checkcloth.export.print.preflight import Preflight
 from checkcloth.export.print.proof import soft_proof
+from checkcloth.files.html import OneLine
 
 # Colourways that are drawn to learn about how large files become.
 _SAMPLE = 3
@@ -37,98 +38,45 @@ _MOST_PROOFED = 24
 
 @dataclass(frozen=True)
 class Part:
-    """Files of one kind.
+    """Files of one kind."""
 
-    Attributes
-    ----------
-    kind : str
-        What they are, for people: "tile, PNG at 300 dpi".
-    files : int
-    pixels : (int, int) or None
-        Of pictures at real size, how far across the least is, and the largest.
-    dpi : tuple of Fraction
-        The resolutions at which their sizes are exact.
-    size : int
-        Bytes, about.
-    """
-
-    kind: str
+    kind: str  #: what they are, for people: "tile, PNG at 300 dpi"
     files: int
-    pixels: tuple[int, int] | None = None
-    dpi: tuple[Fraction, ...] = ()
-    size: int = 0
+    pixels: tuple[int, int] | None = None  #: how far across the least picture is, and the largest
+    dpi: tuple[Fraction, ...] = ()  #: at which their sizes are exact
+    size: int = 0  #: bytes, about
 
 
 @dataclass(frozen=True)
 class Task:
-    """What is made for one of those who get files.
+    """What is made for one of those who get files."""
 
-    Attributes
-    ----------
-    task : str
-        One of ``TASKS``.
-    files : int
-    what : str
-        Which files, for people.
-    pixels : (int, int) or None
-        Across and down, of the largest picture at real size.
-    dpi : Fraction or None
-        The resolution at which that picture's size is exact.
-    size : int
-        Bytes, about: measured on a few colourways.
-    missing : str
-        What is to be given before all of it can be made, or "".
-    parts : tuple of Part
-        The same files by kind.
-    """
-
-    task: str
+    task: str  #: one of ``TASKS``
     files: int
-    what: str
-    pixels: tuple[int, int] | None = None
-    dpi: Fraction | None = None
-    size: int = 0
-    missing: str = ""
-    parts: tuple[Part, ...] = ()
+    what: str  #: which files, for people
+    pixels: tuple[int, int] | None = None  #: across and down, of the largest picture at real size
+    dpi: Fraction | None = None  #: at which that picture's size is exact
+    size: int = 0  #: bytes, about: measured on a few colourways
+    missing: str = ""  #: what is to be given before all of it can be made
+    parts: tuple[Part, ...] = ()  #: the same files by kind
 
 
 @dataclass(frozen=True)
 class Caution:
-    """Something to know before it is written.
-
-    Attributes
-    ----------
-    words, remedy : str
-    argument : str
-        Of ``hand_off``, which the remedy changes; "colourways" for what is done on the desk.
-    value : object
-        What the argument would be then, where there is one such.
-    blocks : bool
-        Whether nothing can be written before it is mended.
-    instead_of : object
-        Of an argument that may have several values, the one that the remedy changes.
-    """
+    """Something to know before it is written."""
 
     words: str
     remedy: str
+    #: Of ``hand_off``, which the remedy changes; "colourways" for what is done on the desk.
     argument: str = ""
-    value: Any = None
-    blocks: bool = False
-    instead_of: Any = None
+    value: Any = None  #: what the argument would be then
+    blocks: bool = False  #: whether nothing can be written before it is mended
+    instead_of: Any = None  #: of several values of the argument, the one that the remedy changes
 
 
 @dataclass(frozen=True, repr=False)
-class Foretold:
+class Foretold(OneLine):
     """What a hand-off would make.
-
-    Attributes
-    ----------
-    tasks : tuple of Task
-    cautions : tuple of Caution
-    replaces : Replacement
-        What becomes of what lies in the folder.
-    preflight : Preflight or None
-        What the printer or the mill would send back; None where no files are for the printer.
 
     Examples
     --------
@@ -145,7 +93,8 @@ class Foretold:
 
     tasks: tuple[Task, ...]
     cautions: tuple[Caution, ...]
-    replaces: Replacement
+    replaces: Replacement  #: what becomes of what lies in the folder
+    #: What the printer or the mill would send back; None where no files are for the printer.
     preflight: Preflight | None = None
 
     @property
@@ -160,9 +109,6 @@ class Foretold:
 
     def __str__(self) -> str:
         return f"{self.files} files, about {amount(self.size)}"
-
-    def __repr__(self) -> str:
-        return f"<{self}>"
 
 
 def foretell(
@@ -195,7 +141,7 @@ def foretell(
     ArgumentError, LengthError
         For what :func:`hand_off` would refuse as well.
     """
-    order = make_order(colourways, check, **options)
+    order = Order(colourways, check, **options)
     items = list(order.items())
     path = Path(os.path.abspath(as_path(folder, "folder")))
     files = [item.file for item in items]
@@ -211,20 +157,8 @@ def foretell(
     faults += [*_of_folder(path, about), *_of_earlier(path, before)]
     faults += [*_of_names(order.chosen), *_of_sizes(order), *_of_pictures(order, items)]
     faults += _of_condition(order)
-    return Foretold(tasks, tuple(faults), before, _preflight(order))
-
-
-def _preflight(order: Order) -> Preflight | None:
-    if "printer" not in order.tasks:
-        return None
-    return preflight(
-        order.chosen,
-        dpi=order.dpi,
-        sett=order.sett,
-        limits=order.limits,
-        condition=order.condition,
-        press=order.press,
-    )
+    looked_at = order.preflight() if "printer" in order.tasks else None
+    return Foretold(tasks, tuple(faults), before, looked_at)
 
 
 def _task(name: str, order: Order, items: Sequence[Item], sizes: _Sizes) -> Task:
@@ -313,7 +247,7 @@ def _bytes_of(
     chosen: ChosenSet, picks: Sequence[int], options: dict[str, Any]
 ) -> list[tuple[Item, float]]:
     few = ChosenSet(chosen.check, [chosen.chosen[index] for index in picks], chosen.name)
-    return [(item, _drawn(item)) for item in make_order(few, None, **options).items()]
+    return [(item, _drawn(item)) for item in Order(few, None, **options).items()]
 
 
 def _of_shared(drawn: Sequence[tuple[Item, float]]) -> _Sizes:

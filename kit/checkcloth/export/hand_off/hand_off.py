@@ -5,13 +5,13 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import ExitStack
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from fractions import Fraction
 from os import PathLike
 from pathlib import Path
 from typing import TypeVar
 
-from checkcloth.arguments import as_path, as_tuple, as_whole, require_type
+from checkcloth.arguments import as_path, as_tuple, as_whole, require_one_of, require_type
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
@@ -20,10 +20,10 @@ from checkcloth.cloth.threads import Allowances, Sett
 from checkcloth.colour.print_condition import PrintCondition
 from checkcloth.errors import ArgumentError
 from checkcloth.export.data.saved import open_set
+from checkcloth.export.for_client import ForClient
 from checkcloth.export.hand_off import contents
 from checkcloth.export.hand_off.contents import CHOSEN_TASKS, Item, of_bytes
 from checkcloth.export.hand_off.coordinates import family
-from checkcloth.export.hand_off.for_client import ForClient
 from checkcloth.export.hand_off.manifest import (
     MANIFEST,
     Written,
@@ -32,14 +32,14 @@ from checkcloth.export.hand_off.manifest import (
 )
 from checkcloth.export.hand_off.replacing import OTHER_SIZES, Replacement, copy_of, replacement
 from checkcloth.export.hand_off.staging import pack, stage
-from checkcloth.export.members import Colourways, as_set, label_of
+from checkcloth.export.members import Colourways, as_set, counted, label_of
 from checkcloth.export.mill.thread_plan import ThreadPlan, thread_plan
 from checkcloth.export.paper.page import page_size
 from checkcloth.export.picture.piece import Piece
 from checkcloth.export.print.plates import PLATE_KINDS
-from checkcloth.export.print.preflight import Limits
+from checkcloth.export.print.preflight import Limits, Preflight, preflight
 from checkcloth.export.print.press import Press
-from checkcloth.files.html import table
+from checkcloth.files.html import OneLine, table
 from checkcloth.files.names import file_stems
 from checkcloth.files.whole import writing_whole
 from checkcloth.needs import need
@@ -50,7 +50,7 @@ Progress = Callable[[int, int, str], None]
 
 
 @dataclass(frozen=True, repr=False)
-class HandOff:
+class HandOff(OneLine):
     """What was written.
 
     Attributes
@@ -90,16 +90,13 @@ class HandOff:
         return sum(file.size for file in self.files)
 
     def __str__(self) -> str:
-        noun = "file" if len(self.files) == 1 else "files"
-        parts = [f"hand-off {self.folder.name}: {len(self.files)} {noun}, {amount(self.size)}"]
+        files = counted(len(self.files), "file")
+        parts = [f"hand-off {self.folder.name}: {files}, {amount(self.size)}"]
         if self.kept:
             parts.append(f"{len(self.kept)} of other sizes kept")
         if self.went:
             parts.append(f"{len(self.went)} of the earlier one gone")
         return "; ".join(parts)
-
-    def __repr__(self) -> str:
-        return f"<{self}>"
 
     def _repr_html_(self) -> str:
         rows = [(file.file, amount(file.size), file.shows) for file in self.files]
@@ -128,28 +125,78 @@ def _several(value: _T | Iterable[_T], name: str) -> tuple[_T, ...]:
     return several
 
 
-@dataclass(frozen=True)
 class Order:
-    """What is asked of a hand-off, checked; made by :func:`make_order`."""
+    """What is asked of a hand-off, checked; its arguments are those of :func:`hand_off`.
 
-    chosen: ChosenSet
-    dpi: tuple[Fraction | float, ...]
-    cloth: tuple[Length, Length] | None
-    cut: bool
-    thumbnails: tuple[int, ...]
-    paper: str | None
-    plates: str | None
-    sett: Sett | None
-    picks: Sett | None
-    allowances: Allowances | None
-    press: Press | None
-    checks: tuple[Check, ...]
-    tasks: tuple[str, ...] = CHOSEN_TASKS
-    for_client: ForClient = field(default_factory=ForClient)
-    limits: Limits = field(default_factory=Limits)
-    bias: bool = False
-    families: bool = False
-    condition: PrintCondition | None = None
+    Raises
+    ------
+    ArgumentError, LengthError
+    """
+
+    def __init__(
+        self,
+        colourways: Colourways,
+        check: Check | None,
+        *,
+        dpi: Fraction | float | Sequence[Fraction | float] = 300,
+        thumbnails: int | Sequence[int] | None = 256,
+        cloth: Sequence[Length | str] | None = None,
+        cut: bool = False,
+        paper: str | None = "A4",
+        plates: str | None = None,
+        sett: Sett | str | None = None,
+        picks: Sett | str | None = None,
+        allowances: Allowances | None = None,
+        press: Press | None = None,
+        condition: PrintCondition | None = None,
+        sizes: Sequence[Length | str] = (),
+        tasks: str | Sequence[str] | None = None,
+        for_client: ForClient | None = None,
+        limits: Limits | None = None,
+        bias: bool = False,
+        families: bool = False,
+    ) -> None:
+        self.chosen = as_set(colourways, check)
+        if plates is not None:
+            require_one_of(plates, "plates", PLATE_KINDS)
+        if press is not None and not isinstance(press, Press):
+            raise ArgumentError("press", "a Press, from open_press", press)
+        if condition is not None:
+            require_type(condition, "condition", PrintCondition)
+            if plates != "colours":
+                raise ArgumentError("plates", "'colours' where a print condition is given", plates)
+        if paper is not None:
+            page_size(paper)
+            need("reportlab")
+        need("matplotlib")  # its fonts letter every sheet
+        if allowances is not None:
+            require_type(allowances, "allowances", Allowances)
+        if for_client is not None:
+            require_type(for_client, "for_client", ForClient)
+        self.paper, self.plates, self.press, self.condition = paper, plates, press, condition
+        self.allowances, self.for_client = allowances, for_client or ForClient()
+        self.cut, self.bias, self.families = bool(cut), bool(bias), bool(families)
+        self.cloth = _cloth(cloth)
+        others = as_tuple(sizes, "sizes", of="check sizes")
+        small = () if thumbnails is None else _several(thumbnails, "thumbnails")
+        self.dpi: tuple[Fraction | float, ...] = _several(dpi, "dpi")
+        self.thumbnails = tuple(as_whole(side, "thumbnails", 16, 4096) for side in small)
+        self.sett = None if sett is None else Sett(sett)
+        self.picks = None if picks is None else Sett(picks)
+        self.checks = family(self.chosen.check, others) if others else ()
+        self.tasks = _tasks(tasks)
+        self.limits = _limits(limits, self.cloth)
+
+    def preflight(self) -> Preflight:
+        """Return what a printer or a mill would send back."""
+        return preflight(
+            self.chosen,
+            dpi=self.dpi,
+            sett=self.sett,
+            limits=self.limits,
+            condition=self.condition,
+            press=self.press,
+        )
 
     def plan(self, colourway: Colourway) -> ThreadPlan | None:
         """Return a colourway's thread plan, None where no sett is given."""
@@ -177,9 +224,7 @@ class Order:
         stems = file_stems(label_of(colourway, index) for index, colourway in enumerate(chosen))
         yield from contents.set_items(chosen)
         yield from contents.client_items(chosen, self.sizes, self.paper, self.for_client)
-        yield contents.preflight_item(
-            chosen, self.dpi, self.sett, self.limits, self.condition, self.press
-        )
+        yield contents.preflight_item(self.preflight)
         if self.paper is not None:
             yield from contents.book_items(chosen, self.paper, self.press, self.condition)
         for stem, colourway in zip(stems, chosen, strict=True):
@@ -310,7 +355,7 @@ def hand_off(
         The set itself and its scores are always there.
     for_client : ForClient, optional
         Title, note, reference and date of the client's page and sheet, and what the client may
-        choose; see :class:`~checkcloth.export.hand_off.for_client.ForClient`.
+        choose; see :class:`~checkcloth.export.for_client.ForClient`.
     limits : Limits, optional
         What the printer or the mill takes, for the pre-flight page; without it common practice,
         and the width of ``cloth``.
@@ -355,7 +400,7 @@ def hand_off(
     """
     if progress is not None and not callable(progress):
         raise ArgumentError("progress", "a function", progress)
-    order = make_order(
+    order = Order(
         colourways,
         check,
         dpi=dpi,
@@ -379,84 +424,15 @@ def hand_off(
     # Making the list draws nothing, but meets every fault there is in what was asked for.
     items = list(order.items())
     path = Path(os.path.abspath(as_path(folder, "folder")))
-    writing = _Writing(path, bool(zipped), bool(overwrite), bool(keep_other_sizes), progress)
-    return writing.write(order, items)
-
-
-def make_order(
-    colourways: Colourways,
-    check: Check | None,
-    *,
-    dpi: Fraction | float | Sequence[Fraction | float] = 300,
-    thumbnails: int | Sequence[int] | None = 256,
-    cloth: Sequence[Length | str] | None = None,
-    cut: bool = False,
-    paper: str | None = "A4",
-    plates: str | None = None,
-    sett: Sett | str | None = None,
-    picks: Sett | str | None = None,
-    allowances: Allowances | None = None,
-    press: Press | None = None,
-    condition: PrintCondition | None = None,
-    sizes: Sequence[Length | str] = (),
-    tasks: str | Sequence[str] | None = None,
-    for_client: ForClient | None = None,
-    limits: Limits | None = None,
-    bias: bool = False,
-    families: bool = False,
-) -> Order:
-    """Check what is asked of a hand-off; see :func:`hand_off`.
-
-    Raises
-    ------
-    ArgumentError, LengthError
-    """
-    chosen = as_set(colourways, check)
-    if plates is not None and plates not in PLATE_KINDS:
-        raise ArgumentError("plates", f"one of {', '.join(PLATE_KINDS)}", plates)
-    if press is not None and not isinstance(press, Press):
-        raise ArgumentError("press", "a Press, from open_press", press)
-    if condition is not None:
-        require_type(condition, "condition", PrintCondition)
-        if plates != "colours":
-            raise ArgumentError("plates", "'colours' where a print condition is given", plates)
-    if paper is not None:
-        page_size(paper)
-        need("reportlab")
-    need("matplotlib")  # its fonts letter every sheet
-    if allowances is not None:
-        require_type(allowances, "allowances", Allowances)
-    if for_client is not None:
-        require_type(for_client, "for_client", ForClient)
-    sides = _cloth(cloth)
-    sizes = as_tuple(sizes, "sizes", of="check sizes")
-    small = () if thumbnails is None else _several(thumbnails, "thumbnails")
-    return Order(
-        chosen,
-        _several(dpi, "dpi"),
-        sides,
-        bool(cut),
-        tuple(as_whole(side, "thumbnails", 16, 4096) for side in small),
-        paper,
-        plates,
-        None if sett is None else Sett(sett),
-        None if picks is None else Sett(picks),
-        allowances,
-        press,
-        family(chosen.check, sizes) if len(sizes) else (),
-        _tasks(tasks),
-        for_client or ForClient(),
-        _limits(limits, sides),
-        bool(bias),
-        bool(families),
-        condition,
+    return _write(
+        order, items, path, bool(zipped), bool(overwrite), bool(keep_other_sizes), progress
     )
 
 
 def _limits(limits: Limits | None, cloth: tuple[Length, Length] | None) -> Limits:
     if limits is not None:
         return require_type(limits, "limits", Limits)
-    return Limits() if cloth is None else Limits(cloth_width=cloth[0])
+    return Limits(cloth_width=cloth[0]) if cloth and cloth[0] else Limits()
 
 
 def _tasks(tasks: str | Sequence[str] | None) -> tuple[str, ...]:
@@ -469,54 +445,43 @@ def _tasks(tasks: str | Sequence[str] | None) -> tuple[str, ...]:
     return several
 
 
-@dataclass(frozen=True)
-class _Writing:
-    """Writes items, what stays of an earlier hand-off, the manifest and the zip; moves them."""
-
-    path: Path
-    zipped: bool
-    overwrite: bool
-    keep_other_sizes: bool
-    progress: Progress | None
-
-    def write(self, order: Order, items: Sequence[Item]) -> HandOff:
-        archive = self.path.with_name(f"{self.path.name}.zip") if self.zipped else None
-        with ExitStack() as stack:
-            staging = stack.enter_context(
-                stage(self.path, check_replaceable, overwrite=self.overwrite)
-            )
-            # Looked at here, while nobody else may write to the folder.
-            before = replacement(
-                self.path,
-                [item.file for item in items],
-                order.sizes,
-                keep_other_sizes=self.keep_other_sizes,
-            )
-            if archive:
-                writing = writing_whole(archive, overwrite=self.overwrite, argument="folder")
-                zip_stream = stack.enter_context(writing)
-            items = [*items, *_carried(self.path, before)]
-            report, total = self.progress or _say_nothing, len(items) + self.zipped
-            written: list[Written] = []
-            for number, item in enumerate(items):
-                report(number, total, item.file)
-                file = staging.write(item.file, item.fill)
-                written.append(Written(item.file, file.size, file.sha256, item.shows, item.task))
-            about = order.about() | _about_carried(before)
-            staging.write(MANIFEST, of_bytes(lambda: manifest_json(written, about)))
-            if archive:
-                report(len(items), total, archive.name)
-                files = [MANIFEST, *(file.file for file in written)]
-                pack(zip_stream, staging.folder, files, staging.path.name)
-            report(total, total, "moving into place")
-            staging.commit()
-        left_overs = tuple(staging.left_overs)
-        kept = tuple(sorted(before.kept))
-        return HandOff(staging.path, tuple(written), archive, left_overs, before.goes, kept)
-
-
-def _say_nothing(done: int, total: int, following: str) -> None:
-    pass
+def _write(
+    order: Order,
+    items: Sequence[Item],
+    path: Path,
+    zipped: bool,
+    overwrite: bool,
+    keep_other_sizes: bool,
+    progress: Progress | None,
+) -> HandOff:
+    """Write items, what stays of an earlier hand-off, the manifest and the zip; move them."""
+    archive = path.with_name(f"{path.name}.zip") if zipped else None
+    report = progress or (lambda done, total, following: None)
+    with ExitStack() as stack:
+        staging = stack.enter_context(stage(path, check_replaceable, overwrite=overwrite))
+        # Looked at here, while nobody else may write to the folder.
+        new = [item.file for item in items]
+        before = replacement(path, new, order.sizes, keep_other_sizes=keep_other_sizes)
+        if archive:
+            writing = writing_whole(archive, overwrite=overwrite, argument="folder")
+            zip_stream = stack.enter_context(writing)
+        items = [*items, *_carried(path, before)]
+        total = len(items) + zipped
+        written: list[Written] = []
+        for number, item in enumerate(items):
+            report(number, total, item.file)
+            file = staging.write(item.file, item.fill)
+            written.append(Written(item.file, file.size, file.sha256, item.shows, item.task))
+        about = order.about() | _about_carried(before)
+        staging.write(MANIFEST, of_bytes(lambda: manifest_json(written, about)))
+        if archive:
+            report(len(items), total, archive.name)
+            files = [MANIFEST, *(file.file for file in written)]
+            pack(zip_stream, staging.folder, files, path.name)
+        report(total, total, "moving into place")
+        staging.commit()
+    left_overs, kept = tuple(staging.left_overs), tuple(sorted(before.kept))
+    return HandOff(path, tuple(written), archive, left_overs, before.goes, kept)
 
 
 def _carried(folder: Path, before: Replacement) -> Iterator[Item]:

@@ -13,6 +13,7 @@ from pathlib import Path, PurePosixPath
 
 from checkcloth.arguments import as_path
 from checkcloth.errors import ExistsError, FileFormatError, shown
+from checkcloth.files.html import OneLine
 from checkcloth.files.json_reader import JsonReader, parse_json
 from checkcloth.files.whole import is_set_aside, read_text
 from checkcloth.version import PROGRAM
@@ -25,37 +26,19 @@ _MOST_LOOKS = 100
 
 @dataclass(frozen=True)
 class Written:
-    """One file of a hand-off.
+    """One file of a hand-off."""
 
-    Attributes
-    ----------
-    file : str
-        Path inside the folder, with ``/`` between parts.
-    size : int
-        Bytes.
-    sha256 : str
-        In hexadecimal.
-    shows : str
-        What it shows, for people.
-    task : str
-        Whom it is for, while it is known: no manifest says it.
-    """
-
-    file: str
-    size: int
-    sha256: str
-    shows: str
+    file: str  #: path inside the folder, with ``/`` between parts
+    size: int  #: bytes
+    sha256: str  #: in hexadecimal
+    shows: str  #: what it shows, for people
+    #: Whom it is for, while it is known: no manifest says it.
     task: str = field(default="range", compare=False)
 
 
 @dataclass(frozen=True, repr=False)
-class Verdict:
+class Verdict(OneLine):
     """What checking a folder against its manifest found.
-
-    Attributes
-    ----------
-    intact, changed, missing, added : tuple of str
-        Files that are as written, that are otherwise, that are gone, that nobody listed.
 
     Examples
     --------
@@ -63,10 +46,10 @@ class Verdict:
     1 intact; 1 changed (tones.csv)
     """
 
-    intact: tuple[str, ...]
+    intact: tuple[str, ...]  #: files that are as written
     changed: tuple[str, ...]
     missing: tuple[str, ...]
-    added: tuple[str, ...]
+    added: tuple[str, ...]  #: those that nobody listed
 
     @property
     def ok(self) -> bool:
@@ -83,9 +66,6 @@ class Verdict:
             if files:
                 parts.append(f"{len(files)} {name} ({', '.join(files)})")
         return "; ".join(parts)
-
-    def __repr__(self) -> str:
-        return f"<{self}>"
 
 
 def manifest_json(files: Iterable[Written], about: Mapping[str, object]) -> str:

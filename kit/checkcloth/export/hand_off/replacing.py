@@ -26,27 +26,14 @@ OTHER_SIZES, COORDINATES = "other-sizes", "coordinates"
 
 @dataclass(frozen=True)
 class Replacement:
-    """What writing to a folder would do to what lies there.
+    """What writing to a folder would do to what lies there."""
 
-    Attributes
-    ----------
-    goes : tuple of str
-        Files of the earlier hand-off that would not be there any more.
-    again : tuple of str
-        Files that would be written anew under the same name.
-    kept : mapping of str to Written
-        Files of other check sizes that stay: path they will have -> as they are listed now.
-    foreign : tuple of str
-        What no hand-off has listed; while it is there nothing is replaced.
-    earlier_size : Length or None
-        Check size of the earlier hand-off, where that is another one.
-    """
-
-    goes: tuple[str, ...] = ()
-    again: tuple[str, ...] = ()
+    goes: tuple[str, ...] = ()  #: files of the earlier hand-off that would be no more
+    again: tuple[str, ...] = ()  #: files that would be written anew under the same name
+    #: Files of other check sizes that stay: path they will have -> as they are listed now.
     kept: Mapping[str, Written] = field(default_factory=dict)
-    foreign: tuple[str, ...] = ()
-    earlier_size: Length | None = None
+    foreign: tuple[str, ...] = ()  #: what no hand-off has listed: nothing is replaced then
+    earlier_size: Length | None = None  #: check size of the earlier one, where that is another
 
 
 def replacement(
@@ -54,16 +41,9 @@ def replacement(
 ) -> Replacement:
     """Work out what a hand-off of these files would do to the folder; nothing is touched.
 
-    Parameters
-    ----------
-    folder : Path
-    files : iterable of str
-        What would be written, by path inside the folder.
-    sizes : iterable of Length
-        Check size of the set, then those of its coordinates.
-    keep_other_sizes : bool
-        Whether files of check sizes that are not written anew stay: those of the earlier set in
-        a folder of their own, coordinates where they are.
+    ``sizes`` are the check size of the set, then those of its coordinates. With
+    ``keep_other_sizes`` files of those that are not written anew stay: of the earlier set in a
+    folder of their own, of coordinates where they are.
 
     Raises
     ------
@@ -119,7 +99,7 @@ class _Carrying:
 
     def path_of(self, file: str) -> str:
         first, *inner = file.split("/")
-        if first == OTHER_SIZES:
+        if first == OTHER_SIZES and inner:
             found = _size_in(self.folder / OTHER_SIZES / inner[0])
             return "" if found is not None and found in (self.size, self.top) else file
         if first == COORDINATES:

@@ -65,24 +65,14 @@ def exchange(first: Path, second: Path) -> bool:
 
 
 class Staging:
-    """A folder in the making; see :func:`stage`.
-
-    Attributes
-    ----------
-    path : Path
-        Where it shall be, absolute.
-    folder : Path
-        Where it is being written.
-    left_overs : list of str
-        Hidden names that killed runs had left, now gone.
-    """
+    """A folder in the making; see :func:`stage`."""
 
     def __init__(self, path: Path, may_replace: Callable[[Path], None], overwrite: bool) -> None:
-        self.path = path
+        self.path = path  #: where it shall be, absolute
         self._overwrite, self._may_replace = overwrite, may_replace
-        self.left_overs = remove_left_overs(path)
+        self.left_overs = remove_left_overs(path)  #: what killed runs had left, now gone
         self._check_free()
-        self.folder = beside(path, "part")
+        self.folder = beside(path, "part")  #: where it is being written
         self.folder.mkdir()
         self._disk = ThreadPoolExecutor(_AT_ONCE)
         self._syncing: list[Future[None]] = []
@@ -142,14 +132,8 @@ class Staging:
 def stage(path: Path, may_replace: Callable[[Path], None], *, overwrite: bool) -> Iterator[Staging]:
     """Open a folder beside ``path`` to write to; it is gone after the block unless committed.
 
-    Parameters
-    ----------
-    path : Path
-        Absolute; its parent must be there.
-    may_replace : callable
-        Called with the folder that is there before it is replaced; raises to keep it.
-    overwrite : bool
-        Whether a folder that is there may be replaced.
+    ``path`` is absolute. A folder that is there is replaced only with ``overwrite``, and where
+    ``may_replace``, called with it, does not raise.
 
     Raises
     ------

@@ -28,18 +28,7 @@ _SELVEDGE = 16
 
 @dataclass(frozen=True, repr=False)
 class ThreadPlan:
-    """How to warp and weave a colourway; made by :func:`thread_plan`.
-
-    Attributes
-    ----------
-    colourway : Colourway
-    check : Check
-    warp, weft : ThreadOrder
-    ends, picks : Sett
-    width, length : Length
-        Of the finished cloth, as wanted.
-    allowances : Allowances
-    """
+    """How to warp and weave a colourway; made by :func:`thread_plan`."""
 
     colourway: Colourway
     check: Check
@@ -47,7 +36,7 @@ class ThreadPlan:
     weft: ThreadOrder
     ends: Sett
     picks: Sett
-    width: Length
+    width: Length  #: of the finished cloth, as wanted
     length: Length
     allowances: Allowances
 
@@ -124,22 +113,24 @@ class ThreadPlan:
         >>> plan.order_text("warp")
         '8 navy, 8 white'
         """
-        order, yarn_of = self.warp if way == "warp" else self.weft, self.yarn_of(way).tolist()
-        return ", ".join(
-            f"{run.threads} {self.yarn_name(yarn_of[run.stripe])}" for run in order.repeat_runs
-        )
+        order, name_of = self._named(way)
+        return ", ".join(f"{run.threads} {name_of[run.stripe]}" for run in order.repeat_runs)
+
+    def _named(self, way: str) -> tuple[ThreadOrder, list[str]]:
+        """The order of ends or picks, and the yarn of the ground and each stripe by name."""
+        order = self.warp if way == "warp" else self.weft
+        return order, [self.yarn_name(yarn) for yarn in self.yarn_of(way).tolist()]
 
     def order_csv(self, way: str) -> str:
         """Return the order of ends (``"warp"``) or picks (``"weft"``) as CSV text."""
-        order, yarn_of = self.warp if way == "warp" else self.weft, self.yarn_of(way).tolist()
+        order, name_of = self._named(way)
 
         def rows() -> Iterator[Sequence[object]]:
             first = 1
             for run in order.runs:
                 last = first + run.threads - 1
                 number = run.stripe or "ground"
-                name = self.yarn_name(yarn_of[run.stripe])
-                yield run.part, number, name, run.threads, first, last
+                yield run.part, number, name_of[run.stripe], run.threads, first, last
                 first = last + 1
 
         what = "ends" if way == "warp" else "picks"

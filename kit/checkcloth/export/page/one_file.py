@@ -69,15 +69,8 @@ def html_file(title: str, style: str, body: str, script: str | None = None) -> s
 def one_file(title: str, name: str, data: Any, still: str) -> str:
     """Return an HTML file made of the bundle ``NAME.js`` and of ``page/NAME/NAME.css``.
 
-    Parameters
-    ----------
-    title : str
-    name : str
-        Of the page; the data stand in the element ``NAME-data``.
-    data : plain data
-        What the code reads.
-    still : str
-        Ready HTML that stands in for the page where no scripts run.
+    The plain data that the code reads stand in the element ``NAME-data``; ``still`` is ready HTML
+    for where no scripts run.
     """
     body = (
         f'<script type="application/json" id="{name}-data">{json_in_html(data)}</script>\n'

@@ -14,15 +14,16 @@ from os import PathLike
 from pathlib import Path
 from typing import Any
 
-from checkcloth.arguments import as_number, as_path, as_tuple
+from checkcloth.arguments import as_path
 from checkcloth.cloth.bands import Band
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import Chosen, ChosenSet
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import find_mixing
-from checkcloth.cloth.named_colour import NamedColour, clean_text
+from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.errors import ArgumentError
 from checkcloth.export.data.saved import set_json
+from checkcloth.export.for_client import ForClient
 from checkcloth.export.members import (
     Colourways,
     as_set,
@@ -37,10 +38,9 @@ from checkcloth.files.names import safe_stem
 from checkcloth.files.whole import write_whole
 
 FORMAT, VERSION = "checkcloth range page", 1
-MOST_COLOURWAYS, _MOST_STOPS = 500, 40
+MOST_COLOURWAYS = 500
 # Side of the still pictures for a browser that runs no scripts, in pixels.
 _STILL_SIDE = 96
-_NOTE_LENGTH = 2000
 
 
 def range_page(
@@ -90,10 +90,6 @@ def range_page(
         Whether the reader can have the codes of the colours shown.
     overwrite : bool
 
-    Returns
-    -------
-    Path
-
     Raises
     ------
     ArgumentError, LengthError
@@ -111,51 +107,34 @@ def range_page(
     ...     made.name, made.read_text("utf-8").startswith("<!doctype html>")
     ('aprons.html', True)
     """
-    html = range_page_html(
-        colourways,
-        check,
-        title=title,
-        note=note,
-        reference=reference,
-        date=date,
-        sizes=sizes,
-        strengths=strengths,
-        codes=codes,
-    )
+    asked = ForClient(title, note, reference, date, sizes, strengths, codes)
+    html = range_page_html(colourways, check, asked)
     return write_whole(as_path(path), html.encode("utf-8"), overwrite=overwrite)
 
 
 def range_page_html(
-    colourways: Colourways,
-    check: Check | None = None,
-    *,
-    title: str = "",
-    note: str = "",
-    reference: str = "",
-    date: str = "",
-    sizes: Iterable[Length | str] = (),
-    strengths: Iterable[float] = (),
-    codes: bool = True,
+    colourways: Colourways, check: Check | None = None, asked: ForClient | None = None
 ) -> str:
     """Return the text of the file that :func:`range_page` writes, the same for the same set."""
     chosen = as_set(colourways, check)
     if len(chosen) > MOST_COLOURWAYS:
         raise ArgumentError("colourways", f"at most {MOST_COLOURWAYS} on a page", len(chosen))
-    heading = clean_text(title, "title") or chosen.name or "Colourways"
+    asked = asked or ForClient()
+    heading = asked.title or chosen.name or "Colourways"
     data = {
         "format": FORMAT,
         "version": VERSION,
         "title": heading,
         "stem": safe_stem(heading, "range"),
-        "note": clean_text(note, "note", longest=_NOTE_LENGTH),
-        "reference": clean_text(reference, "reference", longest=60) or usual_reference(chosen),
-        "date": clean_text(date, "date", longest=60),
-        **_sizes(chosen.check, sizes),
-        "strengths": _stops(strengths),
-        "codes": bool(codes),
+        "note": asked.note,
+        "reference": asked.reference or usual_reference(chosen),
+        "date": asked.date,
+        **_sizes(chosen.check, asked.sizes),
+        "strengths": [*asked.strengths],
+        "codes": asked.codes,
         **_colourways(chosen),
     }
-    return _html(heading, data, _still_list(chosen, codes=bool(codes)))
+    return _html(heading, data, _still_list(chosen, codes=asked.codes))
 
 
 def usual_reference(chosen: ChosenSet) -> str:
@@ -167,35 +146,21 @@ def usual_reference(chosen: ChosenSet) -> str:
     >>> len(usual_reference(one)), usual_reference(one) == usual_reference(other)
     (9, False)
     """
-    plain = ChosenSet(chosen.check, [_as_shown(member) for member in chosen.chosen])
+    # As its reader sees it: without how each came about, and what was answered.
+    shown = [Chosen(one.colourway, one.note, family=one.family) for one in chosen.chosen]
+    plain = ChosenSet(chosen.check, shown)
     digits = hashlib.sha256(set_json(plain).encode("utf-8")).hexdigest()
     return f"{digits[:4]}-{digits[4:8]}"
 
 
-def _as_shown(member: Chosen) -> Chosen:
-    """A member as its reader sees it: without how it came about, and what was answered."""
-    return Chosen(member.colourway, member.note, family=member.family)
-
-
 def _sizes(check: Check, more: Iterable[Length | str]) -> dict[str, Any]:
-    others = as_tuple(more, "sizes", of="check sizes")
-    sizes = sorted({check.size, *(check.with_size(size).size for size in others)})
-    if len(sizes) > _MOST_STOPS:
-        raise ArgumentError("sizes", f"at most {_MOST_STOPS}", len(sizes))
+    sizes = sorted({check.size, *map(Length, more)})
     unit = check.size.unit
     return {
         "sizes": [[size.shown_in(unit), size.inches] for size in sizes],
         "size": sizes.index(check.size),
         "metric": unit != "in",
     }
-
-
-def _stops(strengths: Iterable[float]) -> list[float]:
-    given = as_tuple(strengths, "strengths", of="strengths from 0 to 1")
-    stops = sorted({as_number(strength, "strengths", 0, 1) for strength in given})
-    if len(stops) > _MOST_STOPS:
-        raise ArgumentError("strengths", f"at most {_MOST_STOPS}", len(stops))
-    return stops
 
 
 def _colourways(chosen: ChosenSet) -> dict[str, Any]:
@@ -283,14 +248,11 @@ def _html(heading: str, data: dict[str, Any], stills: str) -> str:
     return one_file(heading, "range", data, still)
 
 
-def stops_around(strengths: Sequence[float], step: float = 0.05, reach: float = 0.2) -> list[float]:
-    """Return strengths in even steps from below the least of these to above the greatest.
+def stops_around(strengths: Sequence[float]) -> list[float]:
+    """Return strengths in steps of 0.05, from 0.2 below the least to 0.2 above the greatest.
 
     >>> stops_around([0.5])
     [0.3, 0.35, 0.4, 0.45, 0.5, 0.55, 0.6, 0.65, 0.7]
     """
-    low = max(step, min(strengths) - reach)
-    high = min(1.0, max(strengths) + reach)
-    first, last = round(low / step), round(high / step)
-    stops = {round(n * step, 4) for n in range(first, last + 1)}
-    return sorted(stops)
+    low, high = max(0.05, min(strengths) - 0.2), min(1.0, max(strengths) + 0.2)
+    return [round(n * 0.05, 4) for n in range(round(low / 0.05), round(high / 0.05) + 1)]

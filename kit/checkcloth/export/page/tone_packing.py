@@ -57,22 +57,12 @@ def as_list(recipe: Recipe) -> list[Any]:
 
 
 class Packed(NamedTuple):
-    """Colourways as the page takes them.
+    """Colourways as the page takes them."""
 
-    Attributes
-    ----------
-    recipes : list of lists
-        Each :class:`Recipe` once.
-    recipe_of : bytes
-        An index into ``recipes`` for each colourway, a byte each.
-    pieces : list of bytes
-        Of each colourway (N+1) × C encoded values, the ground first, float32, little-endian; C is
-        the number of channels of its mixing. With ``wefts`` the weft's own colours follow its
-        stripes.
-    """
-
-    recipes: list[list[Any]]
-    recipe_of: bytes
+    recipes: list[list[Any]]  #: each :class:`Recipe` once
+    recipe_of: bytes  #: an index into ``recipes`` for each colourway, a byte each
+    #: Of each colourway (N+1) × C encoded values, the ground first, float32, little-endian; C is
+    #: the number of channels of its mixing. With ``wefts`` the weft's own colours follow.
     pieces: list[bytes]
 
     @property
@@ -106,14 +96,8 @@ def pack(
 ) -> Packed:
     """Return colourways for the page, mixed by ``mixing`` where that is given.
 
-    Parameters
-    ----------
-    colourways : sequence of Colourway
-    mixing : str, optional
-    own : collection of int
-        Indices of those that keep their own mixing all the same.
-    wefts : bool
-        Whether colours of the weft's own go along.
+    Those at the indices ``own`` keep their own mixing all the same; with ``wefts`` colours of the
+    weft's own go along.
 
     Raises
     ------
@@ -130,7 +114,10 @@ def pack(
     pieces: list[bytes] = [b""] * len(colourways)
     for recipe, index in recipes.items():
         members = [i for i, found in enumerate(recipe_of) if found == index]
-        packed = [_packed_colours(colourways[i], wefts) for i in members]
+        packed = [
+            (one.ground, *one.stripes, *(one.weft_stripes if wefts else ()))
+            for one in (colourways[i] for i in members)
+        ]
         encoded = encode_colours([colour for each in packed for colour in each], recipe)
         start = 0
         for i, each in zip(members, packed, strict=True):
@@ -138,11 +125,6 @@ def pack(
             pieces[i] = encoded[start:end].tobytes()
             start = end
     return Packed([as_list(recipe) for recipe in recipes], bytes(recipe_of), pieces)
-
-
-def _packed_colours(colourway: Colourway, wefts: bool) -> tuple[NamedColour, ...]:
-    weft = colourway.weft_stripes if wefts else ()
-    return (colourway.ground, *colourway.stripes, *weft)
 
 
 def encode_colours(colours: Sequence[NamedColour], recipe: Recipe) -> Floats:

@@ -3,42 +3,33 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from contextlib import AbstractContextManager
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from functools import cached_property
+from functools import cached_property, partial
 from itertools import cycle
 from math import ceil
 from os import PathLike
 from pathlib import Path
-from typing import BinaryIO, Protocol
+from typing import BinaryIO
 
-from numpy.typing import ArrayLike
-
-from checkcloth.arguments import as_path, as_tuple
+from checkcloth.arguments import as_path
 from checkcloth.cloth.bands import Bands
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.chosen import Chosen, ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.mixing import find_mixing
-from checkcloth.cloth.named_colour import NamedColour, clean_text
+from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.errors import ArgumentError
-from checkcloth.export.members import Colourways, as_set, number_order, stripes_on_ground
-from checkcloth.export.paper.page import (
-    INK,
-    POINT,
-    QUIET,
-    Page,
-    binary_streams,
-    page_size,
-    register_fonts,
-)
+from checkcloth.export.for_client import ForClient
+from checkcloth.export.members import Colourways, as_set, counted, number_order, stripes_on_ground
+from checkcloth.export.paper.page import INK, QUIET, Page, document, page_size
 from checkcloth.export.paper.picture_page import PicturePage
 from checkcloth.export.paper.sheet_plan import Row, SheetPlan, leaves_of, plan_sheets, rows_of
-from checkcloth.export.paper.tagged import Structure, tagged_canvas
+from checkcloth.export.picture.lettering import in_lines
 from checkcloth.export.picture.picture import Picture
-from checkcloth.files.whole import write_whole
+from checkcloth.files.html import OneLine
+from checkcloth.files.whole import write_several, write_whole
 from checkcloth.version import PROGRAM
 
 # Millimetres: margins at the sides, top and foot; the line at the foot; the strip of sizes; from a
@@ -52,57 +43,13 @@ _MOST_SIZES = 3
 _CAUTION = "A print is not a proof: ask for a strike-off."
 
 
-class _Sheet(Protocol):
-    """What is drawn on: a page of a PDF, or a picture of one."""
-
-    width: float
-    height: float
-
-    def measure(self, text: str, size: float, *, bold: bool = False) -> float: ...
-
-    def text(
-        self,
-        x: float,
-        y: float,
-        text: str,
-        size: float = 7,
-        *,
-        bold: bool = False,
-        grey: float = INK,
-        room: float | None = None,
-        align: str = "left",
-        kind: str = "P",
-    ) -> None: ...
-
-    def tagged(self, kind: str, alt: str = "") -> AbstractContextManager[None]: ...
-
-    def box(self, x: float, y: float, wide: float, high: float, rgb: ArrayLike) -> None: ...
-
-    def boxes(self, boxes: Iterable[tuple[float, float, float, float]], rgb: ArrayLike) -> None: ...
-
-    def frame(self, x: float, y: float, wide: float, high: float) -> None: ...
-
-    def lines(
-        self,
-        lines: Iterable[tuple[float, float, float, float]],
-        *,
-        grey: float = ...,
-        wide: float = ...,
-    ) -> None: ...
+# What is drawn on: a page of a PDF, or a picture of one.
+_Sheet = Page | PicturePage
 
 
 @dataclass(frozen=True, repr=False)
-class ClientSheet:
+class ClientSheet(OneLine):
     """A range laid out on sheets of paper; made by :func:`client_sheet`.
-
-    Attributes
-    ----------
-    chosen : ChosenSet
-    title, note, reference, date : str
-    sizes : tuple of Length
-        Check sizes that are offered, the set's own among them.
-    codes : bool
-    paper : str
 
     Examples
     --------
@@ -117,7 +64,7 @@ class ClientSheet:
     note: str
     reference: str
     date: str
-    sizes: tuple[Length, ...]
+    sizes: tuple[Length, ...]  #: check sizes that are offered, the set's own among them
     codes: bool
     paper: str
 
@@ -134,13 +81,8 @@ class ClientSheet:
         return len(self._drawing.leaves)
 
     def __str__(self) -> str:
-        count, sheets = len(self.chosen), len(self)
-        noun = "colourway" if count == 1 else "colourways"
-        paper = f"{sheets} {'sheet' if sheets == 1 else 'sheets'} of {self.paper}"
-        return f"client's sheet: {count} {noun} on {paper}, at {self.plan.words}"
-
-    def __repr__(self) -> str:
-        return f"<{self}>"
+        whole, sheets = counted(len(self.chosen), "colourway"), counted(len(self), "sheet")
+        return f"client's sheet: {whole} on {sheets} of {self.paper}, at {self.plan.words}"
 
     def _repr_html_(self) -> str:
         return "".join(picture._repr_html_() for picture in self.pictures)
@@ -163,26 +105,14 @@ class ClientSheet:
 
     def write_pdf(self, stream: BinaryIO) -> None:
         """Write all sheets as one PDF, the same bytes for the same set."""
-        width, height = page_size(self.paper)
-        canvas = tagged_canvas(
-            stream,
-            Structure(),
-            title=self.title,
-            subject=str(self.chosen),
-            pagesize=(width * POINT, height * POINT),
-            initialFontName=register_fonts()[0],
-        )
         drawing = self._drawing
-        for number in range(len(drawing.leaves)):
-            page = Page(canvas, self.paper)
-            canvas.bookmarkPage(f"sheet-{number}")
-            indices = drawing.draw(page, number)
-            first, last = (drawing.numbers[indices[end]] for end in (0, -1))
-            title = f"{first} to {last}" if first != last else f"{first}"
-            canvas.addOutlineEntry(title, f"sheet-{number}")
-            page.end()
-        with binary_streams():
-            canvas.save()
+        with document(stream, self.paper, self.title, str(self.chosen)) as canvas:
+            for number in range(len(drawing.leaves)):
+                page = Page(canvas, self.paper)
+                canvas.bookmarkPage(f"sheet-{number}")
+                indices = drawing.draw(page, number)
+                canvas.addOutlineEntry(drawing.span(indices), f"sheet-{number}")
+                page.end()
 
     def save(self, path: str | PathLike[str], *, overwrite: bool = False) -> tuple[Path, ...]:
         """Write the sheets: as one PDF, or as a PNG each; return the paths.
@@ -210,10 +140,8 @@ class ClientSheet:
             file if len(pictures) == 1 else file.with_stem(f"{file.stem}-{number}")
             for number in range(1, len(pictures) + 1)
         ]
-        return tuple(
-            write_whole(each, picture.png, overwrite=overwrite)
-            for each, picture in zip(files, pictures, strict=True)
-        )
+        pngs = [picture.png for picture in pictures]
+        return write_several([*zip(files, pngs, strict=True)], overwrite=overwrite)
 
 
 def client_sheet(
@@ -246,7 +174,7 @@ def client_sheet(
     reference, date : str
         At the foot of every sheet; see :func:`~checkcloth.export.page.range_page.range_page`.
     sizes : iterable of Length or str
-        Check sizes that are offered beside the set's own; the last sheet shows the first
+        At most 40 that are offered beside the set's own; the last sheet shows the first
         colourway at up to three.
     codes : bool
         Whether the colours' codes stand beside their chips, or their names.
@@ -271,19 +199,17 @@ def client_sheet(
     ...     [path.name for path in sheet.save(Path(folder, "quay.png"))]
     ['quay.png']
     """
-    chosen = as_set(colourways, check)
+    asked = ForClient(title, note, reference, date, sizes, codes=codes)
+    return sheet_for(asked, as_set(colourways, check), paper)
+
+
+def sheet_for(asked: ForClient, chosen: ChosenSet, paper: str) -> ClientSheet:
+    """Return what :func:`client_sheet` does, with what the client is told as one object."""
     page_size(paper)
-    more = as_tuple(sizes, "sizes", of="check sizes")
-    offered = {chosen.check.size, *(chosen.check.with_size(size).size for size in more)}
+    title = asked.title or chosen.name or "Colourways"
+    sizes = tuple(sorted({chosen.check.size, *map(Length, asked.sizes)}))
     return ClientSheet(
-        chosen,
-        clean_text(title, "title") or chosen.name or "Colourways",
-        clean_text(note, "note", longest=2000),
-        clean_text(reference, "reference", longest=60),
-        clean_text(date, "date", longest=60),
-        tuple(sorted(offered)),
-        bool(codes),
-        paper,
+        chosen, title, asked.note, asked.reference, asked.date, sizes, asked.codes, paper
     )
 
 
@@ -376,9 +302,11 @@ class _Drawing:
     def _head_lines(self) -> list[tuple[str, float]]:
         """The note and what is the same for all, as lines with their grey."""
         room = self.room - self.column
-        lines = [(line, INK) for line in _wrapped(self.ruler, self.sheet.note, 8.5, room)]
-        lines = lines[:_HEAD_LINES]
-        return lines + [(line, QUIET) for line in _wrapped(self.ruler, self._about(), 8.5, room)]
+        note, about = (self._lines(text, 8.5, room) for text in (self.sheet.note, self._about()))
+        return [(line, INK) for line in note[:_HEAD_LINES]] + [(line, QUIET) for line in about]
+
+    def _lines(self, text: str, size: float, room: float) -> list[str]:
+        return in_lines(text, partial(self.ruler.measure, size=size), room)
 
     def _about(self) -> str:
         unit = self.chosen.check.size.unit
@@ -410,8 +338,7 @@ class _Drawing:
             _SIDE, _TOP + 5, self.sheet.title, size, bold=True, room=self.column - 4, kind="H1"
         )
         families = len({row.family for row in self.rows if row.family})
-        count = len(self.chosen)
-        words = f"{count} {'colourway' if count == 1 else 'colourways'}"
+        words = counted(len(self.chosen), "colourway")
         words += f" in {families} families" if families > 1 else ""
         page.text(_SIDE, _TOP + 10, words, 8.5, grey=QUIET)
         y = _TOP + 4.2
@@ -423,10 +350,14 @@ class _Drawing:
     def _go_on(self, page: _Sheet, indices: Sequence[int]) -> float:
         room = self.room * 0.7
         page.text(_SIDE, _TOP + 2, self.sheet.title, 8.5, grey=QUIET, room=room, kind="")
-        first, last = self.numbers[indices[0]], self.numbers[indices[-1]]
-        words = f"{first} to {last}" if first != last else str(first)
+        words = self.span(indices)
         page.text(_SIDE + self.room, _TOP + 2, words, 8.5, grey=QUIET, align="right", kind="")
         return _TOP + _GO_ON
+
+    def span(self, indices: Sequence[int]) -> str:
+        """The numbers of what is on one sheet."""
+        first, last = (self.numbers[indices[end]] for end in (0, -1))
+        return f"{first} to {last}" if first != last else str(first)
 
     # A row.
 
@@ -444,10 +375,10 @@ class _Drawing:
 
     def _note(self, member: Chosen) -> list[str]:
         """Two lines at most; of a longer note its first sentence."""
-        lines = _wrapped(self.ruler, member.note, 8, self.plan.wide)
+        lines = self._lines(member.note, 8, self.plan.wide)
         if len(lines) > _NOTE_LINES:
             first = member.note.split(". ")[0].rstrip(".") + "."
-            lines = _wrapped(self.ruler, first, 8, self.plan.wide)
+            lines = self._lines(first, 8, self.plan.wide)
         if len(lines) > _NOTE_LINES:
             lines = [*lines[: _NOTE_LINES - 1], " ".join(lines[_NOTE_LINES - 1 :])]
         return lines
@@ -597,22 +528,12 @@ def _in_columns(colours: Sequence[NamedColour]) -> list[list[NamedColour]]:
 
 
 def _listed(words: Sequence[str]) -> str:
-    """
+    """Words as a list in a sentence.
+
     >>> _listed(["2 in", "3 in", "6 in"])
     '2 in, 3 in and 6 in'
     """
     return " and ".join(filter(None, (", ".join(words[:-1]), words[-1])))
-
-
-def _wrapped(page: _Sheet, text: str, size: float, room: float) -> list[str]:
-    lines: list[str] = []
-    for word in text.split():
-        longer = f"{lines[-1]} {word}" if lines else word
-        if lines and page.measure(longer, size) <= room:
-            lines[-1] = longer
-        else:
-            lines.append(word)
-    return lines
 
 
 def _fitting(

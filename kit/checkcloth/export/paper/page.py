@@ -10,14 +10,14 @@ from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from functools import lru_cache, partial
 from threading import Lock
-from typing import Any
+from typing import Any, BinaryIO
 
 import numpy as np
 from numpy.typing import ArrayLike
 
-from checkcloth.errors import ArgumentError
-from checkcloth.export.paper.tagged import Structure
-from checkcloth.export.picture.lettering import BOLD, PLAIN, boxed, fitted, font_file
+from checkcloth.arguments import require_one_of
+from checkcloth.export.paper.tagged import Structure, tagged_canvas
+from checkcloth.export.picture.lettering import BOLD, PLAIN, boxed, fitted, font_file, in_lines
 from checkcloth.needs import need
 
 # ISO 216 A4, and US Letter (ANSI A), in millimetres.
@@ -42,9 +42,7 @@ def page_size(paper: str) -> tuple[float, float]:
     ArgumentError
         For another than A4 or Letter.
     """
-    if not isinstance(paper, str) or paper not in PAPERS:
-        raise ArgumentError("paper", f"one of {', '.join(PAPERS)}", paper)
-    return PAPERS[paper]
+    return PAPERS[require_one_of(paper, "paper", PAPERS)]
 
 
 _NEGATIVE = re.compile(r"(?<!\S)-(?=\.?\d)")
@@ -95,6 +93,23 @@ def binary_streams() -> Iterator[None]:
             yield
         finally:
             rl_config.useA85 = before
+
+
+@contextmanager
+def document(stream: BinaryIO, paper: str, title: str, subject: str) -> Iterator[Any]:
+    """Give the canvas of a document, to draw pages on; it is written when the block ends."""
+    width, height = page_size(paper)
+    canvas = tagged_canvas(
+        stream,
+        Structure(),
+        title=title,
+        subject=subject,
+        pagesize=(width * POINT, height * POINT),
+        initialFontName=register_fonts()[0],  # or reportlab names one that it does not embed
+    )
+    yield canvas
+    with binary_streams():
+        canvas.save()
 
 
 def _number(value: float) -> str:
@@ -244,9 +259,6 @@ class Page:
         """Width between the margins, in millimetres."""
         return self.width - 2 * MARGIN
 
-    def _y(self, y: float) -> float:
-        return _point(self.height - y)
-
     def measure(self, text: str, size: float, *, bold: bool = False) -> float:
         """Return how wide a text is, in millimetres."""
         return _width(text, self.bold if bold else self.plain) * size
@@ -306,17 +318,8 @@ class Page:
         self, x: float, y: float, text: str, size: float, room: float, *, grey: float = QUIET
     ) -> float:
         """Write a text over several lines; return the baseline after the last."""
-        line = ""
         with self.tagged("P"):
-            for word in text.split():
-                longer = f"{line} {word}".strip()
-                if line and self.measure(longer, size) > room:
-                    self.text(x, y, line, size, grey=grey, room=room)
-                    y += size * 0.48
-                    line = word
-                else:
-                    line = longer
-            if line:
+            for line in in_lines(text, partial(self.measure, size=size), room):
                 self.text(x, y, line, size, grey=grey, room=room)
                 y += size * 0.48
         return y

@@ -59,10 +59,10 @@ class PicturePage:
         """Write one line with its baseline at ``y``; cut to ``room`` where given."""
         if room is not None:
             text = fitted(text, lambda part: self.measure(part, size, bold=bold), room)
-        ink = (round(255 * grey),) * 3
         anchor = {"left": "ls", "right": "rs", "centre": "ms"}[align]
         spot = self._pixels(x), self._pixels(y)
-        self._draw.text(spot, text, font=font_of(*self._font(size, bold)), fill=ink, anchor=anchor)
+        font, ink = font_of(*self._font(size, bold)), self._ink(grey)
+        self._draw.text(spot, text, font=font, fill=ink, anchor=anchor)
 
     def box(self, x: float, y: float, wide: float, high: float, rgb: ArrayLike) -> None:
         """Fill a rectangle, given by its top left, with an encoded sRGB colour."""

@@ -16,13 +16,14 @@ from checkcloth.cloth.named_colour import clean_text
 from checkcloth.cloth.spectral import LightTable, Partings
 from checkcloth.errors import ArgumentError
 from checkcloth.export.charts.charts_strike_off import strike_off_chart
+from checkcloth.export.members import counted
 from checkcloth.export.paper.page import binary_streams, register_fonts, with_minus
 from checkcloth.export.paper.tagged import Element, Structure, tagged_canvas
 from checkcloth.export.picture.gamp import ColourGamp
 from checkcloth.export.picture.lettering import boxed
 from checkcloth.export.picture.picture import Picture, picture_of
-from checkcloth.files.frames import Tabular, is_frame
-from checkcloth.files.html import figure, table
+from checkcloth.files.frames import Tabular, is_frame, is_gap
+from checkcloth.files.html import OneLine, figure, table
 from checkcloth.files.whole import write_whole
 from checkcloth.needs import need
 from checkcloth.quality.glossary import Glossary
@@ -65,21 +66,12 @@ class Text:
 
 @dataclass(frozen=True)
 class Grid:
-    """A table of texts.
-
-    Attributes
-    ----------
-    caption : str
-    heads : tuple of str
-    rows : tuple of tuples of str
-    widths : tuple of float
-        Shares of the page's width.
-    """
+    """A table of texts."""
 
     caption: str
     heads: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
-    widths: tuple[float, ...] = ()
+    widths: tuple[float, ...] = ()  #: shares of the page's width
 
 
 @dataclass(frozen=True)
@@ -132,12 +124,9 @@ def _supplier(read: SupplierPalette) -> list[Part]:
     return [*_chunked(grid), *(Text(note) for note in read.notes)]
 
 
-def _sweep(swept: Sweep) -> list[Part]:
-    return _chunked(Grid(str(swept), swept.heads, tuple(swept.texts()), (2.2, 1, 1.6, 0.8)))
-
-
-def _windows(result: StrengthWindows) -> list[Part]:
-    return [Grid(str(result), result.heads, tuple(result.texts()))]
+def _texts(result: Any, caption: str, widths: tuple[float, ...] = ()) -> list[Part]:
+    """A result that has its texts by column."""
+    return _chunked(Grid(caption, result.heads, tuple(map(tuple, result.texts())), widths))
 
 
 def _glossary(words: Glossary) -> list[Part]:
@@ -151,8 +140,8 @@ def _glossary(words: Glossary) -> list[Part]:
 
 
 def _tolerance(result: ToleranceScore) -> list[Part]:
-    grid = Grid(str(result), result.heads, tuple(result.texts()), (2.2, 0.8, 1.1, 1.4))
-    return [*_chunked(grid), Text(f"{result.basis}.")]
+    grids = _texts(result, str(result), (2.2, 0.8, 1.1, 1.4))
+    return [*grids, Text(f"{result.basis}.")]
 
 
 def _striping(result: Striping) -> list[Part]:
@@ -162,16 +151,8 @@ def _striping(result: Striping) -> list[Part]:
 
 def _lights(found: LightTable) -> list[Part]:
     pairs = found.partings
-    shown = _partings(pairs) if pairs else [Text(f"{pairs.words}.")]
-    return [*_chunked(Grid(found.words, found.heads, tuple(map(tuple, found.texts())))), *shown]
-
-
-def _partings(pairs: Partings) -> list[Part]:
-    return _chunked(Grid(pairs.words, pairs.heads, tuple(pairs.texts())))
-
-
-def _gains(found: GroundGains) -> list[Part]:
-    return _chunked(Grid(found.words, found.heads, tuple(found.texts())))
+    shown = _texts(pairs, pairs.words) if pairs else [Text(f"{pairs.words}.")]
+    return [*_texts(found, found.words), *shown]
 
 
 def _gamp(gamp: ColourGamp) -> list[Part]:
@@ -183,11 +164,11 @@ def _tabular(result: Tabular) -> list[Part]:
 
 
 def _frame(frame: Any) -> list[Part]:
-    """A pandas DataFrame; its index too, where that has a name."""
-    named = frame if set(frame.index.names) == {None} else frame.reset_index()
+    """A pandas DataFrame; its index too, but for bare numbers of rows."""
+    numbers = set(frame.index.names) == {None} and frame.index.inferred_type == "integer"
+    named = frame if numbers else frame.reset_index()
     rows = [*named.itertuples(index=False, name=None)]
-    noun = "row" if len(rows) == 1 else "rows"
-    return _columns(f"{len(rows)} {noun}", [*map(str, named.columns)], rows)
+    return _columns(counted(len(rows), "row"), [*map(str, named.columns)], rows)
 
 
 def _columns(caption: str, names: list[str], rows: list[tuple[Any, ...]]) -> list[Part]:
@@ -201,7 +182,7 @@ def _columns(caption: str, names: list[str], rows: list[tuple[Any, ...]]) -> lis
 
 
 def _value(value: Any) -> str:
-    if value is None or value != value:
+    if is_gap(value):
         return "–"
     return f"{value + 0.0:.4g}" if isinstance(value, float) else str(value)
 
@@ -228,7 +209,7 @@ def _drawn(drawn: Any) -> list[Part]:
 
 
 def _strike_off(result: StrikeOff) -> list[Part]:
-    widths = (2.2, 1.15, 0.9, 1.45, 1.45, 1.15, 0.8, 0.85, 0.85, 0.85, 1.5, 0.85)
+    widths = (2.2, 0.85, 1.15, 1.5, 0.8, 0.85, 0.85, 0.85, 1.45, 1.45, 1.15, 0.9)
     out: list[Part] = [
         Heading(f"Strike-off: {result.colourway.name or result.colourway}", new_page=True),
         Text(f"Specification: {result.colourway}."),
@@ -259,15 +240,15 @@ _TAKEN_APART: dict[type, Callable[..., list[Part]]] = {
     str: lambda text: [Text(text)],
     ScoreTable: _score_table,
     SupplierPalette: _supplier,
-    Sweep: _sweep,
-    StrengthWindows: _windows,
+    Sweep: lambda swept: _texts(swept, str(swept), (2.2, 1, 1.6, 0.8)),
+    StrengthWindows: lambda found: _texts(found, str(found)),
     ToleranceScore: _tolerance,
     Glossary: _glossary,
     Striping: _striping,
     StrikeOff: _strike_off,
     LightTable: _lights,
-    GroundGains: _gains,
-    Partings: _partings,
+    GroundGains: lambda found: _texts(found, found.words),
+    Partings: lambda pairs: _texts(pairs, pairs.words),
     ColourGamp: _gamp,
     Tabular: _tabular,
 }
@@ -277,7 +258,7 @@ def _parts_of(content: Iterable[object]) -> list[Part]:
     """Turn what a person puts in a report into its parts."""
     out: list[Part] = []
     for item in content:
-        if isinstance(item, Heading | Text | Grid | SignatureLines | Picture):
+        if isinstance(item, Part):
             out.append(item)
             continue
         take_apart = next((do for kind, do in _TAKEN_APART.items() if isinstance(item, kind)), None)
@@ -477,13 +458,8 @@ div{overflow:visible!important}}
 
 
 @dataclass(frozen=True, repr=False)
-class Report:
+class Report(OneLine):
     """A report; make it with :func:`report`.
-
-    Attributes
-    ----------
-    title : str
-    parts : tuple
 
     Examples
     --------
@@ -529,9 +505,6 @@ class Report:
         pictures = sum(isinstance(part, Picture) for part in self.parts)
         tables = sum(isinstance(part, Grid) for part in self.parts)
         return f"report {self.title}: {tables} tables, {pictures} pictures"
-
-    def __repr__(self) -> str:
-        return f"<{self}>"
 
 
 def _html(part: Part) -> str:

@@ -33,27 +33,14 @@ class Row(NamedTuple):
 
 @dataclass(frozen=True)
 class SheetPlan:
-    """The scale of a range on paper.
-
-    Attributes
-    ----------
-    columns : int
-    part : int
-        The cloth is drawn at 1/part of true size.
-    check : float
-        Millimetres of a check on paper.
-    across, down : int
-        Checks of each cloth.
-    least : int
-        Checks down that hold a repeat and its first band.
-    """
+    """The scale of a range on paper."""
 
     columns: int
-    part: int
-    check: float
-    across: int
+    part: int  #: the cloth is drawn at 1/part of true size
+    check: float  #: millimetres of a check on paper
+    across: int  #: checks of each cloth
     down: int
-    least: int
+    least: int  #: checks down that hold a repeat and its first band
 
     @property
     def wide(self) -> float:
@@ -122,15 +109,9 @@ def rows_of(chosen: ChosenSet, columns: int) -> Iterator[Row]:
 
 
 def leaves_of(heights: Sequence[float], first: float, other: float, most: int) -> list[list[int]]:
-    """Return the indices of rows on each sheet; no row is split.
+    """Return the indices of rows on each sheet, at most so many; no row is split.
 
-    Parameters
-    ----------
-    heights : sequence of float
-    first, other : float
-        Room on the first sheet, and on those after it.
-    most : int
-        Rows on one sheet.
+    ``first`` and ``other`` are the room on the first sheet, and on those after it.
 
     >>> leaves_of([70, 70, 70, 70], 225, 240, 3)
     [[0, 1, 2], [3]]

@@ -22,18 +22,7 @@ from checkcloth.colour.print_condition import PrintCondition
 from checkcloth.errors import ArgumentError
 from checkcloth.export.data.tables import scores_of
 from checkcloth.export.members import Colourways, as_set, label_of, names_in, stripes_on_ground
-from checkcloth.export.paper.page import (
-    INK,
-    MARGIN,
-    POINT,
-    QUIET,
-    Page,
-    binary_streams,
-    page_size,
-    register_fonts,
-    with_minus,
-)
-from checkcloth.export.paper.tagged import Structure, tagged_canvas
+from checkcloth.export.paper.page import INK, MARGIN, POINT, QUIET, Page, document, with_minus
 from checkcloth.export.picture.lettering import lacking, wrapped
 from checkcloth.export.print.inked import no_curves_words, plates_by, without_curves
 from checkcloth.export.print.plates import plates_of
@@ -649,24 +638,14 @@ def write_spec_sheet(
     b'%PDF-'
     """
     chosen = as_set(colourways, check)
-    width, height = page_size(paper)
-    canvas = tagged_canvas(
-        stream,
-        Structure(),
-        title=f"{chosen.name}: specification" if chosen.name else "Specification",
-        subject=str(chosen),
-        pagesize=(width * POINT, height * POINT),
-        initialFontName=register_fonts()[0],  # or reportlab names one that it does not embed
-    )
+    title = f"{chosen.name}: specification" if chosen.name else "Specification"
     indices = list(range(len(chosen)) if numbers is None else numbers)
     members = [chosen.colourways[index] for index in indices]
-    sheet = _Sheet(canvas, paper, chosen.name, len(chosen), press, condition)
-    for index, colourway, scored in zip(
-        indices, members, scores_of(members, chosen.check_for), strict=True
-    ):
-        sheet.draw(index, colourway, chosen.check_for(colourway), scored)
-    with binary_streams():
-        canvas.save()
+    scores = scores_of(members, chosen.check_for)
+    with document(stream, paper, title, str(chosen)) as canvas:
+        sheet = _Sheet(canvas, paper, chosen.name, len(chosen), press, condition)
+        for index, colourway, scored in zip(indices, members, scores, strict=True):
+            sheet.draw(index, colourway, chosen.check_for(colourway), scored)
 
 
 def save_spec_sheet(

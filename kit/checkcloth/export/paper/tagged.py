@@ -46,16 +46,10 @@ class Element:
 
 
 class Structure:
-    """The structure of one document; filled while its pages are drawn.
-
-    Attributes
-    ----------
-    root : Element
-        The document.
-    """
+    """The structure of one document; filled while its pages are drawn."""
 
     def __init__(self) -> None:
-        self.root = Element("Document")
+        self.root = Element("Document")  #: the document
         self._pages: dict[int, list[Element]] = {}
 
     def mark(self, canvas: Any, element: Element | None) -> str:

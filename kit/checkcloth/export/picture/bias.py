@@ -16,7 +16,7 @@ from xml.sax.saxutils import escape, quoteattr
 import numpy as np
 from numpy.typing import NDArray
 
-from checkcloth.cloth.bands import Bands, band_edges, band_plan, checks_in, parts_of_a_check
+from checkcloth.cloth.bands import Bands, band_plan, band_spans, checks_in, parts_of_a_check
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway, fitting
 from checkcloth.cloth.length import Length
@@ -179,15 +179,13 @@ def bias_svg(colourway: Colourway, check: Check) -> str:
     parts = parts_of_a_check(check.warp_bands, check.weft_bands)
     warp, weft = bias_cells(check)
     length = int(checks * parts)
-    across, up = band_edges(warp, parts), [edge - length for edge in band_edges(weft, parts)]
+    columns = band_spans(warp, parts)
     paths: dict[tuple[int, int], list[str]] = {}
-    for row, band in enumerate(weft):
-        for column, other in enumerate(warp):
-            x, y = across[column], up[row]
-            wide, high = across[column + 1] - x, up[row + 1] - y
-            paths.setdefault((other.stripe, band.stripe), []).append(
-                f"M{x} {y}h{wide}v{high}h-{wide}z"
-            )
+    for to, top, bottom in band_spans(weft, parts):
+        for at, left, right in columns:
+            wide = right - left
+            cell = f"M{left} {top - length}h{wide}v{bottom - top}h-{wide}z"
+            paths.setdefault((at, to), []).append(cell)
     view, turn = f"{length * sqrt(2):.6f}", f"{sqrt(0.5):.9f}"
     size = f"{side.mm:.6f}".rstrip("0").rstrip(".")
     lines = [

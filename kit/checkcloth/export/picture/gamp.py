@@ -8,7 +8,7 @@ from typing import Any, ClassVar
 
 import numpy as np
 
-from checkcloth.arguments import Floats
+from checkcloth.arguments import Floats, require_one_of
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.length import Length
@@ -17,7 +17,6 @@ from checkcloth.cloth.palette import Palette
 from checkcloth.colour.css import hex_of
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.colour.vision import see_as
-from checkcloth.errors import ArgumentError
 from checkcloth.export.picture.lettering import BOLD, PLAIN, QUIET, Words, font_of, letter
 from checkcloth.export.picture.picture import Picture
 from checkcloth.files.csv_rows import csv_text
@@ -26,25 +25,24 @@ from checkcloth.files.html import Cell, table
 from checkcloth.files.png import Strip, strips_png
 from checkcloth.scoring.measures import find_measure
 
-AGAINST = ("stripes", "ground", "nearest")
+# What a crossing is held against: in a table, and at the head of a column of a file.
+_AGAINST = {
+    "stripes": ("the nearer of its two stripes", "its stripes"),
+    "ground": ("the ground", "the ground"),
+    "nearest": ("the crossing most like it", "the nearest"),
+}
+AGAINST = tuple(_AGAINST)
 _CELL, _NAMES, _HEAD, _LINE = 48, 190, 96, 20
 Colours = Palette | Iterable[NamedColour | str]
 
 
 @dataclass(frozen=True, repr=False)
 class ColourGamp(Tabular):
-    """Every warp colour across every weft colour; made by :func:`colour_gamp`.
+    """Every warp colour across every weft colour; made by :func:`colour_gamp`."""
 
-    Attributes
-    ----------
-    colourway : Colourway
-        Its stripes are the warp's colours, its ``weft_colours`` the weft's.
-    check : Check
-        Bands one check wide without gaps, so that a repeat is the whole gamp. Everything
-        that draws, scores or plans a cloth takes the two.
-    """
-
+    #: Its stripes are the warp's colours, its ``weft_colours`` the weft's.
     colourway: Colourway
+    #: Bands one check wide without gaps: a repeat is the whole gamp, for all that takes the two.
     check: Check
 
     made_by: ClassVar[str] = "colour_gamp"
@@ -95,8 +93,7 @@ class ColourGamp(Tabular):
         if against == "stripes":
             warp, weft = (np.broadcast_to(own, cross.shape) for own in (seen[1:, :1], seen[:1, 1:]))
             return np.minimum(compare(cross, warp), compare(cross, weft))
-        if against != "nearest":
-            raise ArgumentError("against", f"one of {', '.join(AGAINST)}", against)
+        require_one_of(against, "against", AGAINST)
         flat = cross.reshape(-1, 3)
         apart = np.array([compare(np.broadcast_to(tone, flat.shape), flat) for tone in flat])
         across, up = np.indices(cross.shape[:2]).reshape(2, -1)
@@ -108,33 +105,27 @@ class ColourGamp(Tabular):
     @property
     def columns(self) -> dict[str, Any]:
         """Values by column, a row a crossing: its colours, and ΔE00 by what it is held against."""
+        numbers = {against: self.values(against=against).ravel() for against in AGAINST}
+        return {**self._crossings, **numbers}
+
+    @property
+    def _crossings(self) -> dict[str, list[str]]:
+        """The colours of each crossing, and its own."""
         cloth = self.colourway
         at = [*np.ndindex(len(cloth.stripes), len(cloth.weft_colours))]
         return {
             "warp": [cloth.stripes[warp].name for warp, _ in at],
             "weft": [cloth.weft_colours[weft].name for _, weft in at],
             "crossing": [hex_of(cloth.tones[warp + 1, weft + 1]) for warp, weft in at],
-            **{against: self.values(against=against).ravel() for against in AGAINST},
         }
 
     def csv(self, measure: str = "de2000", vision: str = "normal") -> str:
         """Return every crossing with its colour and its numbers as CSV text."""
-        numbers = [self.values(measure, against, vision) for against in AGAINST]
-        cloth = self.colourway
-
-        def rows() -> Iterator[Sequence[object]]:
-            for at in np.ndindex(*numbers[0].shape):
-                warp, weft = at
-                yield (
-                    cloth.stripes[warp].name,
-                    cloth.weft_colours[weft].name,
-                    hex_of(cloth.tones[warp + 1, weft + 1]),
-                    *(_plain(float(values[at])) for values in numbers),
-                )
-
+        numbers = [self.values(measure, against, vision).ravel().tolist() for against in AGAINST]
+        columns = [*self._crossings.values(), *([*map(_plain, values)] for values in numbers)]
         label = find_measure(measure).label
-        heads = (f"{label} from {words}" for words in ("its stripes", "the ground", "the nearest"))
-        return csv_text(("warp", "weft", "crossing", *heads), rows())
+        heads = (f"{label} from {head}" for _, head in _AGAINST.values())
+        return csv_text((*self._crossings, *heads), zip(*columns, strict=True))
 
     def table_html(
         self, measure: str = "de2000", against: str = "stripes", vision: str = "normal"
@@ -142,12 +133,8 @@ class ColourGamp(Tabular):
         """Return the crossings as a table: a row a weft colour, a column a warp colour."""
         values = self.values(measure, against, vision)
         cloth = self.colourway
-        words = {
-            "stripes": "the nearer of its two stripes",
-            "ground": "the ground",
-            "nearest": "the crossing most like it",
-        }[against]
-        caption = f"{find_measure(measure).label} of each crossing from {words} ({vision} vision)"
+        label, (words, _) = find_measure(measure).label, _AGAINST[against]
+        caption = f"{label} of each crossing from {words} ({vision} vision)"
         rows: Iterator[list[str | Cell]] = (
             [
                 weft.name,
@@ -203,9 +190,6 @@ class ColourGamp(Tabular):
     def __str__(self) -> str:
         warps, wefts = len(self.colourway.stripes), len(self.colourway.weft_colours)
         return f"colour gamp of {warps} warp by {wefts} weft colours, {warps * wefts} crossings"
-
-    def __repr__(self) -> str:
-        return f"<{self}>"
 
     def _repr_html_(self) -> str:
         return self.picture()._repr_html_() + self.table_html()

@@ -136,6 +136,22 @@ def wrapped(text: str, measure: Callable[[str], float], room: float, most: int) 
     return [*lines, left]
 
 
+def in_lines(text: str, measure: Callable[[str], float], room: float) -> list[str]:
+    """Return the words of a text in as many lines as they need; none is broken.
+
+    >>> in_lines("Cornflower Verge  by the halt", font_of(PLAIN, 12).getlength, 90)
+    ['Cornflower', 'Verge by the', 'halt']
+    """
+    lines: list[str] = []
+    for word in text.split():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and measure(longer) <= room:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return lines
+
+
 def letter(width: int, height: int, words: Iterable[Words]) -> NDArray[np.uint8]:
     """Return a strip of white paper with words on it, shape (height, width, 3).
 

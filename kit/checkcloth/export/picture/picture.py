@@ -6,14 +6,14 @@ import io
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from checkcloth.files.html import figure, image, paper_image
+from checkcloth.files.html import FLUID, ON_PAPER, OneLine, figure, image
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
 
 @dataclass(frozen=True, repr=False)
-class Picture:
+class Picture(OneLine):
     """A PNG with what it says.
 
     Attributes
@@ -40,18 +40,10 @@ class Picture:
     def __str__(self) -> str:
         return f"picture {self.width} × {self.height}: {self.title}"
 
-    def __repr__(self) -> str:
-        return f"<{self}>"
-
     def image_html(self) -> str:
         """Return the picture alone, with its alternative text, without its title."""
-        if self.paper:
-            return paper_image(self.png, self.alt, width=self.width, height=self.height)
-        # Fluid: never wider than the cell, so that a narrow window does not cut it.
-        picture = image(self.png, self.alt, width=self.width, height=self.height)
-        return picture.replace(
-            'style="image-rendering:pixelated"', 'style="max-width:100%;height:auto"'
-        )
+        style = ON_PAPER if self.paper else FLUID
+        return image(self.png, self.alt, width=self.width, height=self.height, style=style)
 
     def _repr_html_(self) -> str:
         return figure(self.image_html(), self.title, heading=self.paper)
@@ -65,7 +57,8 @@ def picture_of(
     Parameters
     ----------
     drawn : matplotlib.figure.Figure
-        Make it with ``Figure(...)``, not pyplot, so that nothing global changes.
+        Make it with ``Figure(...)``, not pyplot, so that nothing global changes. One without a
+        layout engine is cut to what is drawn, as notebooks show it: no label is lost.
     title, alt : str
     dpi : int
     paper : bool
@@ -79,6 +72,13 @@ def picture_of(
     stream = io.BytesIO()
     # Charts follow a slider: level 4 takes half the time of 6 for 2 % more bytes.
     quick = {"compress_level": 4} if paper else {}
-    drawn.savefig(stream, format="png", dpi=dpi, metadata={"Software": None}, pil_kwargs=quick)
+    box = None if drawn.get_layout_engine() else "tight"
+    drawn.savefig(
+        stream, format="png", dpi=dpi, metadata={"Software": None}, pil_kwargs=quick,
+        bbox_inches=box,
+    )  # fmt: skip
+    png = stream.getvalue()
     across, down = drawn.get_size_inches()
-    return Picture(stream.getvalue(), title, alt, round(across * 96), round(down * 96), paper)
+    if box:
+        across, down = (int.from_bytes(png[at : at + 4]) / dpi for at in (16, 20))  # of its IHDR
+    return Picture(png, title, alt, round(across * 96), round(down * 96), paper)

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
-from itertools import pairwise
 from os import PathLike
 from pathlib import Path
 from typing import BinaryIO
@@ -15,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from checkcloth.arguments import as_path, as_whole
-from checkcloth.cloth.bands import band_edges, band_plan
+from checkcloth.cloth.bands import band_plan, band_spans
 from checkcloth.cloth.check import Check, RepeatGrid
 from checkcloth.cloth.colourway import Colourway, fitting
 from checkcloth.cloth.length import Length
@@ -123,15 +122,14 @@ class Piece:
 
     def runs(self) -> Iterator[tuple[int, int]]:
         """Yield stripe numbers down the cloth, each with its pixel rows; no array is made."""
-        bands = self.check.weft_bands
         each = self.repeat.dpi * (self.check.size / Length("1 in"))
-        heights = [end - start for start, end in pairwise(band_edges(bands, each))]
+        spans = band_spans(self.check.weft_bands, each)
         left = self.pixels[1]
         while left:
-            for band, height in zip(bands, heights, strict=True):
-                rows = min(left, height)
+            for stripe, start, end in spans:
+                rows = min(left, end - start)
                 if rows:
-                    yield band.stripe, rows
+                    yield stripe, rows
                 left -= rows
 
 

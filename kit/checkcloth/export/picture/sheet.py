@@ -20,7 +20,7 @@ from checkcloth.cloth.named_colour import clean_text
 from checkcloth.cloth.tones import lay, pixels_a_check, touching_pairs
 from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.errors import ArgumentError
-from checkcloth.export.members import Colourways, as_set, label_of, stripes_on_ground
+from checkcloth.export.members import Colourways, as_set, counted, label_of, stripes_on_ground
 from checkcloth.export.picture.lettering import (
     BOLD,
     PLAIN,
@@ -235,10 +235,9 @@ def contact_sheet(
     heading = clean_text(title, "title") or chosen.name or "Contact sheet"
     layout = _lay_out(chosen, columns, Length(swatch))
     scale = float(layout.each) / _DPI / chosen.check.size.inches * 100
-    noun = "colourway" if len(chosen) == 1 else "colourways"
     about = (
-        f"{len(chosen)} {noun} · check of {chosen.check.size}, drawn at {scale:.3g} % of true size "
-        f"where it is printed at {_DPI} dpi"
+        f"{counted(len(chosen), 'colourway')} · check of {chosen.check.size}, drawn at "
+        f"{scale:.3g} % of true size where it is printed at {_DPI} dpi"
     )
 
     def strips() -> Iterator[Strip]:

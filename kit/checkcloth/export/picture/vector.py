@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from itertools import pairwise, product
+from itertools import product
 from xml.sax.saxutils import escape, quoteattr
 
-from checkcloth.cloth.bands import band_edges, parts_of_a_check
+from checkcloth.cloth.bands import band_spans, parts_of_a_check
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway, fitting
 from checkcloth.colour.css import hex_of
@@ -44,11 +44,8 @@ def tile_svg(colourway: Colourway, check: Check) -> str:
     """
     fitting(colourway, check)
     parts = parts_of_a_check(check.warp_bands, check.weft_bands)
-    columns, rows = (
-        list(zip(bands, pairwise(band_edges(bands, parts)), strict=True))
-        for bands in (check.warp_bands, check.weft_bands)
-    )
-    across, down = columns[-1][1][1], rows[-1][1][1]
+    columns, rows = (band_spans(bands, parts) for bands in (check.warp_bands, check.weft_bands))
+    across, down = columns[-1][-1], rows[-1][-1]
     width, height = (_number(check.size.exact * count / parts) for count in (across, down))
     lines = [
         '<?xml version="1.0" encoding="UTF-8"?>',
@@ -60,15 +57,15 @@ def tile_svg(colourway: Colourway, check: Check) -> str:
     for weft, warp in product(range(colourway.tones.shape[1]), range(len(colourway.tones))):
         cells = "".join(
             _cell(x, y, right - x + (right == across), bottom - y + (bottom == down))
-            for row, (y, bottom) in rows
-            if row.stripe == weft
-            for column, (x, right) in columns
-            if column.stripe == warp
+            for row, y, bottom in rows
+            if row == weft
+            for column, x, right in columns
+            if column == warp
         )
-        fill = quoteattr(hex_of(colourway.tones[warp, weft]))
-        name = escape(colourway.tone_name(warp, weft))
         if not cells:  # the bands do not show this tone
             continue
+        fill = quoteattr(hex_of(colourway.tones[warp, weft]))
+        name = escape(colourway.tone_name(warp, weft))
         lines.append(
             f'<path id="tone-{warp}-{weft}" fill={fill} d="{cells}"><title>{name}</title></path>'
         )

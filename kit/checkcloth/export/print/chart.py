@@ -12,12 +12,12 @@ from numpy.typing import NDArray
 from checkcloth.arguments import as_number, as_path, as_tuple
 from checkcloth.cloth.named_colour import clean_text
 from checkcloth.colour.print_condition import MOST_INKS, chart_cgats, chart_patches
-from checkcloth.errors import ArgumentError, ExistsError
+from checkcloth.errors import ArgumentError
 from checkcloth.export.picture.lettering import PLAIN, Words, font_of, letter
 from checkcloth.export.print.films import margins
 from checkcloth.files.names import file_stems
 from checkcloth.files.png import grey_png
-from checkcloth.files.whole import write_whole
+from checkcloth.files.whole import write_several
 from checkcloth.version import PROGRAM
 
 # In millimetres: a patch wide enough for any instrument's aperture, the strip of numbers over
@@ -77,10 +77,7 @@ def write_chart(
         for number, (stem, name) in enumerate(zip(stems, names, strict=True), start=1)
     ]  # fmt: skip
     files.append((place / "chart-readings.txt", chart_cgats(names).encode("utf-8")))
-    there = [path for path, _ in files if path.exists()]
-    if there and not overwrite:
-        raise ExistsError("folder", "without a chart, or overwrite=True", there[0].name)
-    return tuple(write_whole(path, data, overwrite=overwrite) for path, data in files)
+    return write_several(files, overwrite=overwrite, argument="folder")
 
 
 def _film(cover: NDArray[np.float64], ink: str, number: int, count: int, dpi: float) -> bytes:
@@ -108,4 +105,4 @@ def _film(cover: NDArray[np.float64], ink: str, number: int, count: int, dpi: fl
     above, below = margins(width, margin, dpi, [title, said])
     pixels = np.concatenate([above, *rows, below])
     texts = [("Title", title), ("Description", said), ("Software", PROGRAM)]
-    return grey_png(pixels, np.ones(len(pixels), dtype=np.intp), bits=8, dpi=dpi, texts=texts)
+    return grey_png(pixels, dpi=dpi, texts=texts)

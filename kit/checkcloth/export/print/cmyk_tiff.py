@@ -13,13 +13,12 @@ import zlib
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from functools import lru_cache
-from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
 from checkcloth.arguments import require_type
-from checkcloth.cloth.bands import band_edges, band_plan
+from checkcloth.cloth.bands import band_plan, band_spans
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway, fitting
 from checkcloth.cloth.length import Length
@@ -68,11 +67,7 @@ def tile_tiff(
     (across, down), exact = tile_size(fitting(colourway, check), dpi)
     each = exact * (check.size / _INCH)
     columns = band_plan(check.warp_bands, each)
-    edges = band_edges(check.weft_bands, each)
-    runs = [
-        (band.stripe, end - start)
-        for band, (start, end) in zip(check.weft_bands, pairwise(edges), strict=True)
-    ]
+    runs = [(stripe, end - start) for stripe, start, end in band_spans(check.weft_bands, each)]
     rows = tone_inks(colourway, press).swapaxes(0, 1)[:, columns]
     deep = min(down, max(1, _STRIP_BYTES // (4 * across)))
     strips = [*_strips(rows, runs, deep)]

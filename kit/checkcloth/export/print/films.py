@@ -24,23 +24,11 @@ _MARGIN_MM, _ARM_MM = 15, 4
 
 
 class Film(NamedTuple):
-    """A film in whole pixels.
+    """A film in whole pixels."""
 
-    Attributes
-    ----------
-    rows : uint8 array, shape (R, W)
-        Its different rows, 0 where ink goes in full and 255 where none does.
-    counts : int array, shape (R,)
-        How many pixel rows each lasts.
-    margin : int
-        Pixels between the edge of the film and the repeat.
-    dpi : Fraction
-    solid : bool
-    """
-
-    rows: NDArray[np.uint8]
-    counts: NDArray[np.intp]
-    margin: int
+    rows: NDArray[np.uint8]  #: (R, W): the different rows, 0 where ink goes in full, 255 where none
+    counts: NDArray[np.intp]  #: (R,): how many pixel rows each lasts
+    margin: int  #: pixels between the edge of the film and the repeat
     dpi: Fraction
     solid: bool
 
@@ -78,16 +66,7 @@ def margins(
 
 
 def film_of(plate: Plate, check: Check, dpi: Fraction | float, words: Sequence[str]) -> Film:
-    """Lay a plate out as a film of one repeat with its margin.
-
-    Parameters
-    ----------
-    plate : Plate
-    check : Check
-    dpi : number
-    words : two texts
-        What stands above and below the repeat, outside it.
-    """
+    """Lay a plate out as a film of one repeat with its margin, two lines of words in that."""
     pixels, exact = tile_size(check, dpi)
     margin = max(8, round(_MARGIN_MM * float(exact) / 25.4))
     across, down = check.repeat_plans(RepeatGrid(*pixels, exact))

@@ -10,6 +10,7 @@ import numpy as np
 from checkcloth.arguments import Floats, require_type
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import find_mixing
+from checkcloth.colour.css import shown_rgb
 from checkcloth.colour.illuminant import adapt_xyz
 from checkcloth.colour.inked import Inked, tints_in
 from checkcloth.colour.print_condition import PrintCondition
@@ -127,14 +128,17 @@ def no_curves_words(missing: Sequence[str], condition: PrintCondition) -> str:
 def _of_inked(inked: Inked, colourway: Colourway) -> PlateSet:
     condition, inks = inked.condition, [*inked.condition.solids]
     used = [k for k in range(len(inks)) if inked.tone_values[..., k].any()]
+    solids = [shown_rgb(adapt_xyz(condition.solids[inks[k]], "D50", "D65")) for k in used]
     plates = tuple(
-        Plate(inks[k], _shown(condition.solids[inks[k]]), inked.tone_values[..., k]) for k in used
+        Plate(inks[k], solid, inked.tone_values[..., k])
+        for k, solid in zip(used, solids, strict=True)
     )
 
     def compose(covers: Sequence[Floats]) -> Floats:
         given = np.zeros((*covers[0].shape, len(inks)))
         given[..., used] = np.stack(covers, axis=-1)
-        return _srgb(condition.xyz_of(np.clip(given, 0, 1)))
+        xyz = condition.xyz_of(np.clip(given, 0, 1))
+        return xyz_to_shown(adapt_xyz(xyz, "D50", "D65"))
 
     increase = condition.tone_value_increase
     gains = ", ".join(f"{inks[k]} {increase[inks[k]] * 100:.0f} %" for k in used)
@@ -168,12 +172,3 @@ def _corrected(made: PlateSet, inks: dict[str, str], condition: PrintCondition) 
         "covers so much in print."
     )
     return PlateSet(made.colourway, plates, rule, compose)
-
-
-def _srgb(xyz: Floats) -> Floats:
-    return xyz_to_shown(adapt_xyz(xyz, "D50", "D65"))
-
-
-def _shown(xyz: Floats) -> tuple[float, float, float]:
-    red, green, blue = _srgb(xyz).tolist()
-    return red, green, blue

@@ -6,8 +6,9 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
-from checkcloth.arguments import Floats
+from checkcloth.arguments import Floats, require_one_of
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.mixing import Mixing, find_mixing
 from checkcloth.colour.css import hex_of
@@ -23,20 +24,11 @@ PLATE_KINDS = ("colours", "tones")
 
 @dataclass(frozen=True)
 class Plate:
-    """One plate: an ink, and how much of it each tone takes.
-
-    Attributes
-    ----------
-    name : str
-    ink : tuple of three floats
-        Encoded sRGB of the ink printed solid.
-    cover : ndarray, shape (N+1, N+1)
-        Coverage 0–1 by [warp, weft].
-    """
+    """One plate: an ink, and how much of it each tone takes."""
 
     name: str
-    ink: tuple[float, float, float]
-    cover: Floats
+    ink: tuple[float, float, float]  #: encoded sRGB of the ink printed solid
+    cover: Floats  #: coverage 0–1 by [warp, weft], shape (W+1, F+1)
 
     @property
     def solid(self) -> bool:
@@ -46,28 +38,17 @@ class Plate:
 
 @dataclass(frozen=True)
 class PlateSet:
-    """The plates of a colourway, in printing order, and the rule by which they add up.
-
-    Attributes
-    ----------
-    colourway : Colourway
-    plates : tuple of Plate
-    rule : str
-        The assumption on overprint, for the printer.
-    """
+    """The plates of a colourway, in printing order, and the rule by which they add up."""
 
     colourway: Colourway
     plates: tuple[Plate, ...]
-    rule: str
+    rule: str  #: the assumption on overprint, for the printer
     _compose: Callable[[Sequence[Floats]], Floats]
 
     def composite(self, covers: Sequence[Floats] | None = None) -> Floats:
         """Return the tones that the plates give by the rule, shape (..., 3), encoded sRGB.
 
-        Parameters
-        ----------
-        covers : arrays of shape (...), optional
-            Coverage of each plate, such as read back from the films; otherwise their own.
+        ``covers`` (...) of each plate may be such as are read back from films; otherwise their own.
         """
         given = [plate.cover for plate in self.plates] if covers is None else covers
         return self._compose([np.asarray(cover, dtype=np.float64) for cover in given])
@@ -171,22 +152,26 @@ def _by_colour(colourway: Colourway, mixing: Mixing) -> PlateSet:
     return PlateSet(colourway, plates, rule, compose)
 
 
+def _times_laid(colourway: Colourway) -> Iterator[NDArray[np.intp]]:
+    """Yield, of each ink, how often it lies in each tone (W+1, F+1): not, once, or over itself."""
+    for index in range(len(colourway.inks)):
+        warp = np.arange(len(colourway.stripes) + 1) == index + 1
+        weft = np.array([False, *(found == index for found in colourway.weft_inks)])
+        yield warp[:, None].astype(np.intp) + weft
+
+
 def _by_transparent_colour(colourway: Colourway) -> PlateSet:
     """Transparent inks: each filters what is under it; a colour crosses itself twice over."""
     alpha = colourway.strength
     plates, inks = [], []
     (ground, *solids), decode = _laid_in(colourway, find_mixing("multiply"))
-    for index, ink in enumerate(colourway.inks):
-        warp = np.arange(len(colourway.tones)) == index + 1
-        weft = np.array([False, *(found == index for found in colourway.weft_inks)])
-        both = warp[:, None] & weft
-        first = np.where(warp[:, None] | weft, alpha, 0.0)
-        plates.append(Plate(ink.name, ink.rgb, first))
-        inks.append(solids[index])
-        if both.any():
-            again = np.where(both, alpha, 0.0)
+    for ink, solid, times in zip(colourway.inks, solids, _times_laid(colourway), strict=True):
+        plates.append(Plate(ink.name, ink.rgb, np.where(times > 0, alpha, 0.0)))
+        inks.append(solid)
+        if (times > 1).any():
+            again = np.where(times > 1, alpha, 0.0)
             plates.append(Plate(f"{ink.name}, second pass", ink.rgb, again))
-            inks.append(solids[index])
+            inks.append(solid)
 
     def compose(covers: Sequence[Floats]) -> Floats:
         out = np.broadcast_to(ground, (*covers[0].shape, 3)).copy()
@@ -209,13 +194,10 @@ def _by_ink(colourway: Colourway) -> PlateSet:
     ground, solids = laid_in[0], laid_in[1:]
     # Where a stripe crosses itself its one plate carries what covers as much as two tints.
     twice = _twice_over(effective_areas(ground, solids, alpha, stock), ground, solids, stock)
-    plates = []
-    for index, ink in enumerate(colourway.inks):
-        warp = np.arange(len(colourway.tones)) == index + 1
-        weft = np.array([False, *(found == index for found in colourway.weft_inks)])
-        cover = np.where(warp[:, None] | weft, alpha, 0.0)
-        cover[warp[:, None] & weft] = twice[index]
-        plates.append(Plate(ink.name, ink.rgb, cover))
+    plates = [
+        Plate(ink.name, ink.rgb, np.choose(times, [0.0, alpha, again]))
+        for ink, times, again in zip(colourway.inks, _times_laid(colourway), twice, strict=True)
+    ]
 
     def compose(covers: Sequence[Floats]) -> Floats:
         given = np.clip(np.stack(covers, axis=-1), 0, 1)
@@ -281,8 +263,7 @@ def plates_of(colourway: Colourway, kind: str = "colours") -> PlateSet:
     >>> plates_of(Colourway("white", ["navy", "teal"]), "tones").screens
     7
     """
-    if kind not in PLATE_KINDS:
-        raise ArgumentError("plates", f"one of {', '.join(PLATE_KINDS)}", kind)
+    require_one_of(kind, "plates", PLATE_KINDS)
     if kind == "tones":
         return _by_tone(colourway)
     mixing = find_mixing(colourway.mixing)

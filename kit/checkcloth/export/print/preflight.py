@@ -22,13 +22,13 @@ from checkcloth.cloth.length import Length
 from checkcloth.cloth.threads import Sett
 from checkcloth.colour.print_condition import PrintCondition
 from checkcloth.errors import LengthError
-from checkcloth.export.members import Colourways, as_set, label_of
+from checkcloth.export.members import Colourways, as_set, counted, label_of
 from checkcloth.export.picture.raster import TileSize, tile_png, tile_size
 from checkcloth.export.print.cmyk_tiff import tile_tiff
 from checkcloth.export.print.inked import without_curves
 from checkcloth.export.print.press import Press
 from checkcloth.files.csv_rows import csv_text
-from checkcloth.files.html import AS_TYPED, Cell, table
+from checkcloth.files.html import AS_TYPED, Cell, OneLine, table
 from checkcloth.scoring.measures import find_measure
 from checkcloth.scoring.pairs import named_pairs
 
@@ -115,7 +115,7 @@ def _length(value: Length | str, name: str) -> Length:
 
 
 class Finding(NamedTuple):
-    """One thing looked at: whether it passes, its number, the limit, and why."""
+    """One thing looked at: whether it passes, its number, the limit, and why it does not."""
 
     item: str
     passes: bool
@@ -124,17 +124,13 @@ class Finding(NamedTuple):
     reason: str = ""
 
 
-@dataclass(frozen=True, repr=False)
-class Preflight:
-    """What was found for each colourway; made by :func:`preflight`.
+def _finding(item: str, passes: bool, found: str, limit: str, why: str) -> Finding:
+    return Finding(item, passes, found, limit, "" if passes else why)
 
-    Attributes
-    ----------
-    names : tuple of str
-        Of the colourways.
-    findings : tuple of tuples of Finding
-        For each colourway.
-    limits : Limits
+
+@dataclass(frozen=True, repr=False)
+class Preflight(OneLine):
+    """What was found for each colourway; made by :func:`preflight`.
 
     Examples
     --------
@@ -142,8 +138,8 @@ class Preflight:
     pre-flight of 1 colourway: 3 notes in 8 things looked at
     """
 
-    names: tuple[str, ...]
-    findings: tuple[tuple[Finding, ...], ...]
+    names: tuple[str, ...]  #: of the colourways
+    findings: tuple[tuple[Finding, ...], ...]  #: for each colourway
     limits: Limits
 
     @property
@@ -209,13 +205,9 @@ class Preflight:
         )
 
     def __str__(self) -> str:
-        count, looked = len(self.notes), sum(map(len, self.findings))
-        noun = "colourway" if len(self.names) == 1 else "colourways"
-        notes = "1 note" if count == 1 else f"{count} notes"
-        return f"pre-flight of {len(self.names)} {noun}: {notes} in {looked} things looked at"
-
-    def __repr__(self) -> str:
-        return f"<{self}>"
+        whole, notes = counted(len(self.names), "colourway"), counted(len(self.notes), "note")
+        looked = sum(map(len, self.findings))
+        return f"pre-flight of {whole}: {notes} in {looked} things looked at"
 
     def _repr_html_(self) -> str:
         return f"{self.table_html()}<p {AS_TYPED}>{escape(BASIS)}</p>"
@@ -307,8 +299,8 @@ def _of_space(press: Press | None, limits: Limits) -> Finding:
         found += f"; TIFF in CMYK, by {press.name}"
     made = {"srgb", "cmyk"} if press else {"srgb"}
     same = limits.colour_space.strip().casefold() in made
-    why = "" if same else "convert with the printer's own profile, and proof it"
-    return Finding("colour space", same, found, limits.colour_space, why)
+    why = "convert with the printer's own profile, and proof it"
+    return _finding("colour space", same, found, limits.colour_space, why)
 
 
 def _of_file(
@@ -319,18 +311,18 @@ def _of_file(
     passes = limits.least_dpi <= found <= limits.most_dpi
     why = "too coarse for print" if found < limits.least_dpi else "finer than is taken"
     span = f"{limits.least_dpi:g} to {limits.most_dpi:g} dpi"
-    yield Finding("resolution", passes, f"{found:.6g} dpi", span, "" if passes else why)
+    yield _finding("resolution", passes, f"{found:.6g} dpi", span, why)
     yield _of_size("file size", _file_size(colourway, check, dpi), tile, limits)
+    most, why = f"at most {limits.side:,} a side", "few programs open it; send a lower resolution"
     fits = max(across, down) <= limits.side
-    yield Finding("pixels", fits, f"{across} × {down}", f"at most {limits.side:,} a side",
-                  "" if fits else "few programs open it; send a lower resolution")  # fmt: skip
+    yield _finding("pixels", fits, f"{across} × {down}", most, why)
 
 
 def _of_size(item: str, size: int, tile: TileSize, limits: Limits) -> Finding:
     passes = size <= limits.megabytes * 1e6
-    why = "" if passes else "send a lower resolution"
     found = f"{_bytes_words(size)} at {float(tile.dpi):.6g} dpi"
-    return Finding(item, passes, found, f"at most {limits.megabytes:g} MB", why)
+    most = f"at most {limits.megabytes:g} MB"
+    return _finding(item, passes, found, most, "send a lower resolution")
 
 
 def _bytes_words(size: int) -> str:
@@ -366,22 +358,19 @@ def _tiff_size(colourway: Colourway, check: Check, press: Press, dpi: Fraction |
 def _of_repeat(check: Check, limits: Limits) -> Iterator[Finding]:
     width, strike_off = Length(limits.cloth_width), Length(limits.strike_off)
     fit = check.across(width)
-    whole, left_over = not fit.left_over, fit.left_over.shown_in(width.unit)
-    yield Finding(
+    yield _finding(
         "repeat across the cloth",
-        whole,
+        not fit.left_over,
         f"{fit.repeats} repeats of {check.repeat_width}",
         f"whole repeats in {width.text}",
-        "" if whole else f"{left_over} left over: cut through a repeat, or plain edges",
+        f"{fit.left_over.shown_in(width.unit)} left over: cut through a repeat, or plain edges",
     )
     for screen in map(Length, limits.screens):
         yield _of_screen(check, screen, limits.stretch)
-    largest = max(check.repeat_width, check.repeat_height)
-    shows = largest <= strike_off
-    why = "" if shows else "it shows less than a repeat, so not every tone"
-    yield Finding(
-        "strike-off", shows, f"repeat of {check.repeat_words}", f"within {strike_off.text}", why
-    )
+    shows = max(check.repeat_width, check.repeat_height) <= strike_off
+    repeat = f"repeat of {check.repeat_words}"
+    why = "it shows less than a repeat, so not every tone"
+    yield _finding("strike-off", shows, repeat, f"within {strike_off.text}", why)
 
 
 def _of_screen(check: Check, screen: Length, stretch: float) -> Finding:
@@ -389,26 +378,24 @@ def _of_screen(check: Check, screen: Length, stretch: float) -> Finding:
     repeats = max(1, round(screen / check.repeat_height))
     factor = float(screen / (check.repeat_height * repeats))
     passes = abs(factor - 1) <= stretch
-    why = f"{repeats} repeats need the check {factor:.4f} times as large"
-    return Finding(
+    return _finding(
         "repeat round a rotary screen",
         passes,
         f"{repeats} repeats come to {check.repeat_height * repeats}",
         f"{screen.text}, to {stretch * 100:.1f} %",
-        "" if passes else why,
+        f"{repeats} repeats need the check {factor:.4f} times as large",
     )
 
 
 def _of_threads(check: Check, sett: Sett, limits: Limits) -> Finding:
     narrowest = min(Fraction(band.checks) for band in (*check.warp_bands, *check.weft_bands))
     threads = sett.over(check.size) * narrowest
-    passes = threads >= limits.threads
-    return Finding(
+    return _finding(
         "narrowest band",
-        passes,
+        threads >= limits.threads,
         f"{float(threads):.3g} threads at {sett.text}",
         f"at least {limits.threads}",
-        "" if passes else "too narrow to weave: a larger check, or a closer sett",
+        "too narrow to weave: a larger check, or a closer sett",
     )
 
 
@@ -416,13 +403,9 @@ def _of_condition(colourway: Colourway, condition: PrintCondition) -> Finding:
     """Whether the plates go by the curves of the condition."""
     missing = without_curves(colourway, condition)
     found = ", ".join(missing or (ink.name for ink in colourway.inks))
-    return Finding(
-        "print condition",
-        not missing,
-        found,
-        f"inks of {condition.called}: {', '.join(condition.solids)}",
-        "no inks of it: the plates go without its curves" if missing else "",
-    )
+    inks = f"inks of {condition.called}: {', '.join(condition.solids)}"
+    why = "no inks of it: the plates go without its curves"
+    return _finding("print condition", not missing, found, inks, why)
 
 
 def _of_tones(colourway: Colourway, check: Check, limits: Limits) -> Finding:
@@ -435,10 +418,4 @@ def _of_tones(colourway: Colourway, check: Check, limits: Limits) -> Finding:
     least = int(np.argmin(apart))
     under = int((apart < limits.difference).sum())
     why = f"{under} of {len(pairs)} edges under it; the faintest: {pairs.names[least]}"
-    return Finding(
-        "tones apart",
-        not under,
-        f"least ΔE00 {float(apart[least]):.1f}",
-        limit,
-        why if under else "",
-    )
+    return _finding("tones apart", not under, f"least ΔE00 {float(apart[least]):.1f}", limit, why)

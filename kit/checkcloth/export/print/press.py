@@ -6,6 +6,7 @@ ink numbers: none are made up.
 
 from __future__ import annotations
 
+import io
 from dataclasses import dataclass
 from functools import cached_property
 from os import PathLike
@@ -15,8 +16,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from checkcloth.arguments import Floats, as_path
-from checkcloth.errors import ArgumentError, FileFormatError
+from checkcloth.arguments import Floats, as_path, require_one_of
+from checkcloth.errors import FileFormatError
 
 # The four rendering intents, by their names in ISO 15076-1 (ICC.1).
 INTENTS = ("perceptual", "relative colorimetric", "saturation", "absolute colorimetric")
@@ -30,23 +31,12 @@ class Press:
     """A printing condition: an ICC profile, an intent, black-point compensation.
 
     Made by :func:`open_press`.
-
-    Attributes
-    ----------
-    name : str
-        As the profile describes itself.
-    space : str
-        ``"CMYK"`` or ``"RGB"``.
-    intent : str
-    black_point : bool
-        Never with the absolute intent, which keeps black as it is.
-    profile : bytes
     """
 
-    name: str
-    space: str
+    name: str  #: as the profile describes itself
+    space: str  #: ``"CMYK"`` or ``"RGB"``
     intent: str
-    black_point: bool
+    black_point: bool  #: never with the absolute intent, which keeps black as it is
     profile: bytes
 
     def __str__(self) -> str:
@@ -59,8 +49,6 @@ class Press:
     @cached_property
     def _transforms(self) -> tuple[Any, Any, Any]:
         """To what the proof shows, the same with what is out of gamut struck, to ink amounts."""
-        import io
-
         from PIL import ImageCms
 
         screen = ImageCms.createProfile("sRGB")
@@ -148,12 +136,9 @@ def open_press(
     FileNotFoundError, PermissionError
         As the system says.
     """
-    import io
-
     from PIL import ImageCms
 
-    if intent not in INTENTS:
-        raise ArgumentError("intent", f"one of {', '.join(INTENTS)}", intent)
+    require_one_of(intent, "intent", INTENTS)
     file, raw = (Path("profile"), path) if isinstance(path, bytes) else _read(as_path(path))
     # The header of ISO 15076-1, 7.2: version at 8, colour space at 16, 'acsp' at 36.
     source = file.name

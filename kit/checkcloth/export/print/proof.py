@@ -18,34 +18,21 @@ from checkcloth.colour.spaces import srgb_to_bytes, srgb_to_lab
 from checkcloth.export.picture.picture import Picture
 from checkcloth.export.print.press import CHANNELS, Press
 from checkcloth.files.csv_rows import csv_text
+from checkcloth.files.html import OneLine
 from checkcloth.files.png import rows_png
 from checkcloth.scoring.pairs import bands_of
 
 
 @dataclass(frozen=True, repr=False)
-class Proof:
-    """A colourway as a press prints it.
-
-    Attributes
-    ----------
-    colourway : Colourway
-    press : Press
-    tones : ndarray, shape (N+1, N+1, 3)
-        As they look in print, encoded sRGB, in 8-bit steps.
-    shift : ndarray, shape (N+1, N+1)
-        CIEDE2000 between each tone and its print; steps of 8 bits blur it by about 0.5.
-    outside : ndarray of bool, shape (N+1, N+1)
-        Out of the press's gamut.
-    inks : ndarray, shape (N+1, N+1, channels)
-        Per cent of each channel of the profile.
-    """
+class Proof(OneLine):
+    """A colourway as a press prints it."""
 
     colourway: Colourway
     press: Press
-    tones: Floats
-    shift: Floats
-    outside: NDArray[np.bool_]
-    inks: Floats
+    tones: Floats  #: (W+1, F+1, 3): as they look in print, encoded sRGB, in 8-bit steps
+    shift: Floats  #: (W+1, F+1): CIEDE2000 of each tone and its print; 8 bits blur it by about 0.5
+    outside: NDArray[np.bool_]  #: (W+1, F+1): out of the press's gamut
+    inks: Floats  #: (W+1, F+1, channels): per cent of each channel of the profile
 
     @property
     def named_outside(self) -> list[str]:
@@ -58,9 +45,6 @@ class Proof:
             f"{self.colourway.name or 'colourway'} on {self.press.name}: greatest shift "
             f"ΔE00 {self.shift.max():.1f}, {count} of {self.outside.size} tones out of gamut"
         )
-
-    def __repr__(self) -> str:
-        return f"<{self}>"
 
     def csv(self) -> str:
         """Return every tone with its print, shift and ink amounts as CSV text."""

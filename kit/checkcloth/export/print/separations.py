@@ -10,19 +10,19 @@ The ground itself is cloth and is not printed, unless it is a plate.
 from __future__ import annotations
 
 import zlib
-from collections.abc import Iterator, Sequence
-from itertools import pairwise
+from collections.abc import Sequence
 
 import numpy as np
 
 from checkcloth.arguments import Floats
-from checkcloth.cloth.bands import Bands, band_edges, parts_of_a_check
+from checkcloth.cloth.bands import band_spans, parts_of_a_check
 from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import fitting
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.export.members import stripes_on_ground
 from checkcloth.export.print.plates import Plate, PlateSet
 from checkcloth.export.print.press import Press
+from checkcloth.files.names import distinct_names
 from checkcloth.files.pdf import pdf_text, xmp
 from checkcloth.version import PROGRAM
 
@@ -44,15 +44,9 @@ def ink_names(plates: PlateSet) -> tuple[str, ...]:
     >>> ink_names(plates_of(Colourway("white", ["black", "teal"])))
     ('black ink', 'teal')
     """
-    names: list[str] = []
-    for plate in plates.plates:
-        name = f"{plate.name} ink" if plate.name.casefold() in _TAKEN else plate.name
-        number, first = 1, name
-        while name in names:
-            number += 1
-            name = f"{first} {number}"
-        names.append(name)
-    return tuple(names)
+    names = [plate.name for plate in plates.plates]
+    free = (f"{name} ink" if name.casefold() in _TAKEN else name for name in names)
+    return tuple(distinct_names(free))
 
 
 def tint_curve(plates: PlateSet, index: int) -> Floats:
@@ -163,11 +157,10 @@ def _painted(plates: PlateSet, check: Check, height: float) -> str:
     """The page: every plate in its ink, each tint in one path."""
     parts = parts_of_a_check(check.warp_bands, check.weft_bands)
     each = float(check.size.mm) * _POINT / float(parts)
-    columns, rows = _spans(check.warp_bands, parts), _spans(check.weft_bands, parts)
     lines = ["/Figure <</MCID 0>> BDC", "/Over gs"]
     for index, plate in enumerate(plates.plates):
         lines.append(f"/Ink{index} cs")
-        for cover, cells in _tints(plate, columns, rows):
+        for cover, cells in _tints(plate, check, parts):
             boxes = " ".join(
                 f"{left * each:.4f} {height - bottom * each:.4f} {(right - left) * each:.4f} "
                 f"{(bottom - top) * each:.4f} re"
@@ -177,26 +170,18 @@ def _painted(plates: PlateSet, check: Check, height: float) -> str:
     return "\n".join([*lines, "EMC"])
 
 
-_Span = tuple[int, int, int]
-
-
-def _spans(bands: Bands, parts: int) -> list[_Span]:
-    """Stripe, and where it begins and ends, in parts of a check."""
-    edges = pairwise(band_edges(bands, parts))
-    return [(band.stripe, *edge) for band, edge in zip(bands, edges, strict=True)]
-
-
 def _tints(
-    plate: Plate, columns: Sequence[_Span], rows: Sequence[_Span]
-) -> Iterator[tuple[float, list[tuple[int, int, int, int]]]]:
-    """Each amount of ink above nothing, with its cells."""
+    plate: Plate, check: Check, parts: int
+) -> list[tuple[float, list[tuple[int, int, int, int]]]]:
+    """Each amount of ink above nothing, with its cells, in parts of a check."""
     cells: dict[float, list[tuple[int, int, int, int]]] = {}
-    for weft, top, bottom in rows:
+    columns = band_spans(check.warp_bands, parts)
+    for weft, top, bottom in band_spans(check.weft_bands, parts):
         for warp, left, right in columns:
             cover = float(plate.cover[warp, weft])
             if cover > 0:
                 cells.setdefault(cover, []).append((left, right, top, bottom))
-    yield from sorted(cells.items())
+    return sorted(cells.items())
 
 
 def _document(objects: Sequence[bytes]) -> bytes:

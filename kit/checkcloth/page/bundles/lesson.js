@@ -104,10 +104,11 @@ function fileName(name) {
 function handInHtml({ name, group, steps, cloth: cloth2 }) {
   const who = [name || "no name", group].filter(Boolean).map(escape).join(", ");
   const rows = steps.map(({ number, title, question, said, shown, setting }) => `<tr><th scope="row">${number}</th><td><b>${escape(title)}</b><br>${written(question)}</td><td data-head="${HEADS[2]}">${written(said || "nothing written")}</td><td data-head="${HEADS[3]}">${shown ? "seen after" : "not seen"}</td><td data-head="${HEADS[4]}">${written(setting)}</td></tr>`).join("");
+  const many = steps.filter(({ said }) => said).length;
   const heads = HEADS.map((head) => `<th scope="col">${head}</th>`).join("");
   const goals = cloth2.goals.map(({ met, words, value }) => `<li><b>${met ? "Met." : "Not yet."}</b> ${escape(words)} ${escape(value)}</li>`).join("");
   return `<!doctype html>
-<html lang="en"><head><meta charset="utf-8"><meta http-equiv="Content-Security-Policy" content="${POLICY}"><meta name="viewport" content="width=device-width, initial-scale=1"><title>Mixing: ${who}</title><style>${STYLE}${END}style></head><body><main><h1>A lesson in mixing: ${who}</h1><table><thead><tr>${heads}</tr></thead><tbody>${rows}</tbody></table><h2>My cloth</h2><p>${escape(cloth2.words)}</p><ul>${goals}</ul><img alt="${escape(cloth2.words)}" width="540" src="${escape(cloth2.picture)}"></main></body></html>
+<html lang="en"><head><meta charset="utf-8"><meta http-equiv="Content-Security-Policy" content="${POLICY}"><meta name="viewport" content="width=device-width, initial-scale=1"><title>Mixing: ${who}</title><style>${STYLE}${END}style></head><body><main><h1>A lesson in mixing: ${who}</h1><p>${many} of ${steps.length} questions answered.</p><table><thead><tr>${heads}</tr></thead><tbody>${rows}</tbody></table><h2>My cloth</h2><p>${escape(cloth2.words)}</p><ul>${goals}</ul><img alt="${escape(cloth2.words)}" width="540" src="${escape(cloth2.picture)}"></main></body></html>
 `;
 }
 

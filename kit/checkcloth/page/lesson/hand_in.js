@@ -49,13 +49,14 @@ export function handInHtml({ name, group, steps, cloth }) {
     `<tr><th scope="row">${number}</th><td><b>${escape(title)}</b><br>${written(question)}</td>` +
     `<td data-head="${HEADS[2]}">${written(said || "nothing written")}</td><td data-head="${HEADS[3]}">${shown ? "seen after" : "not seen"}</td>` +
     `<td data-head="${HEADS[4]}">${written(setting)}</td></tr>`).join("");
+  const many = steps.filter(({ said }) => said).length;
   const heads = HEADS.map((head) => `<th scope="col">${head}</th>`).join("");
   const goals = cloth.goals.map(({ met, words, value }) =>
     `<li><b>${met ? "Met." : "Not yet."}</b> ${escape(words)} ${escape(value)}</li>`).join("");
   return "<!doctype html>\n<html lang=\"en\"><head><meta charset=\"utf-8\">" +
     `<meta http-equiv="Content-Security-Policy" content="${POLICY}">` +
     `<meta name="viewport" content="width=device-width, initial-scale=1"><title>Mixing: ${who}</title><style>${STYLE}${END}style></head><body>` +
-    `<main><h1>A lesson in mixing: ${who}</h1><table><thead><tr>${heads}</tr></thead><tbody>${rows}</tbody></table>` +
+    `<main><h1>A lesson in mixing: ${who}</h1><p>${many} of ${steps.length} questions answered.</p><table><thead><tr>${heads}</tr></thead><tbody>${rows}</tbody></table>` +
     `<h2>My cloth</h2><p>${escape(cloth.words)}</p><ul>${goals}</ul>` +
     `<img alt="${escape(cloth.words)}" width="540" src="${escape(cloth.picture)}"></main></body></html>\n`;
 }

@@ -12,12 +12,12 @@ from checkcloth.cloth.length import Length
 from checkcloth.cloth.named_colour import clean_text
 from checkcloth.errors import ArgumentError
 
-_NOTE_LENGTH, _LINE_LENGTH, _MOST_SIZES, _MOST_STRENGTHS = 2000, 56, 12, 40
+_NOTE_LENGTH, _LINE_LENGTH, _MOST_STOPS = 2000, 60, 40
 
 
 @dataclass(frozen=True)
 class ForClient:
-    """What stands on the client's page and sheet of a hand-off; nothing where left out.
+    """What stands on the client's page and sheet; nothing where left out.
 
     Parameters
     ----------
@@ -31,7 +31,7 @@ class ForClient:
     date : str
         As it is to be read, such as ``"27 November 2026"``.
     sizes : iterable of Length or str
-        At most 12 check sizes to choose from, beside those of the hand-off.
+        At most 40 check sizes to choose from, beside the set's own and those of a hand-off.
     strengths : iterable of float
         At most 40 overlay strengths, 0 to 1, to choose from on the page.
     codes : bool
@@ -67,16 +67,13 @@ class ForClient:
             checked[name] = clean_text(getattr(self, name), name, longest=longest)
         sizes = as_tuple(self.sizes, "sizes", of="check sizes")
         strengths = as_tuple(self.strengths, "strengths", of="strengths from 0 to 1")
-        several: dict[str, tuple[set[Any], int]] = {
-            "sizes": ({Check(size, 1).size for size in sizes}, _MOST_SIZES),
-            "strengths": (
-                {as_number(one, "strengths", 0, 1) for one in strengths},
-                _MOST_STRENGTHS,
-            ),
+        several: dict[str, set[Any]] = {
+            "sizes": {Check(size, 1).size for size in sizes},
+            "strengths": {as_number(one, "strengths", 0, 1) for one in strengths},
         }
-        for name, (values, most) in several.items():
-            if len(values) > most:
-                raise ArgumentError(name, f"at most {most}", len(values))
+        for name, values in several.items():
+            if len(values) > _MOST_STOPS:
+                raise ArgumentError(name, f"at most {_MOST_STOPS}", len(values))
             checked[name] = tuple(sorted(values))
         for name, value in checked.items():
             object.__setattr__(self, name, value)

@@ -11,7 +11,7 @@ export class FakeModel {
     this.details = details;
     this.listeners = new Map();
     this.sent = [];
-    this.foretold = { tasks: [], warnings: [], goes: [], again: [], kept: [], foreign: [], beside: "", faults: {},
+    this.foretold = { tasks: [], warnings: [], goes: [], again: [], kept: [], beside: "", faults: {},
       preflight: { words: "", rows: [] } };
     this.derived = {}; // answers to `derive` by what is asked for
     this.files = []; // bytes that came with requests

@@ -114,7 +114,7 @@ class Kernel:
         """Answer a request, written as JSON."""
         content = json.loads(text)
         what = content.pop("do")
-        if what not in ("look", "ping", "palette"):
+        if what not in ("look", "ping", "palette", "refresh"):
             self.asked.append({"do": what, **{k: v for k, v in content.items() if k != "id"}})
         reply: dict[str, Any] = {"said": {}, "buffers": [], "traits": {}, "bytes": {}}
         try:
@@ -153,6 +153,8 @@ class Kernel:
 
     def do_ping(self, reply: dict[str, Any], content: dict[str, Any]) -> None:
         pass
+
+    do_refresh = do_ping
 
     def do_look(self, reply: dict[str, Any], content: dict[str, Any]) -> None:
         card = self.cards[content["number"]]

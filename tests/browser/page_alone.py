@@ -174,7 +174,7 @@ class Wall:
             ],
             "facts": {
                 **{"dealt": "drawn from aprons", "undo": "", "redo": "", "sort": "", "limits": []},
-                **{"locks": [], "compared": [], "message": "", "saved": "", "retired": False},
+                **{"staying": [], "compared": [], "message": "", "saved": "", "retired": False},
                 "offer": [],
                 "left_out": [],
             },

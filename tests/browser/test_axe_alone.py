@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import re
-from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import axe
 import pytest
@@ -33,16 +32,13 @@ _RUN = """async off => {
 
 
 @pytest.fixture
-def live(tmp_path: Path, monkeypatch: Any) -> Iterator[LiveDesk]:
-    monkeypatch.chdir(tmp_path)
-    made = LiveDesk(tmp_path, stripes=4, count=24)
+def live(live: LiveDesk) -> LiveDesk:
     for number in (1, 2, 3):
-        made.do(lambda number=number: made.desk.keep(number))
-    first = made.desk.state.kept[0].number
-    made.do(lambda: made.desk.answer({"do": "family", "number": first, "family": "Bar"}))
-    made.do(lambda: made.desk.answer({"do": "compare", "number": first}))
-    yield made
-    made.close()
+        live.do(lambda number=number: live.desk.keep(number))
+    first = live.desk.state.kept[0].number
+    live.do(lambda: live.desk.answer({"do": "family", "number": first, "family": "Bar"}))
+    live.do(lambda: live.desk.answer({"do": "compare", "number": first}))
+    return live
 
 
 def violations(page: Page) -> list[str]:

@@ -113,7 +113,7 @@ def test_by_mouse(alone, desk):
     for part in (0, 2):
         tray = desk.choose_part(part)
         tray.get_by_role("checkbox", name="Stays").check()
-        desk.until("(desk.state.locked_ground is not None) + len(desk.state.locked_stripes)",
+        desk.until("(desk.state.staying_ground is not None) + len(desk.state.staying_stripes)",
                    3 if part else 1)  # fmt: skip
         expect(tray.get_by_role("checkbox", name="Stays")).to_be_checked()
     expect(root.locator(".cc-chips")).to_contain_text(f"stays: stripe 2, {stripe}")
@@ -126,13 +126,13 @@ def test_by_mouse(alone, desk):
     expect(root.locator(".cc-dealt")).to_contain_text("more like")
     button(root, "Something different").click()
     desk.until(f"desk.state.dealt.startswith('unlike') and {both}", {(ground, stripe)})
-    locks = "len(desk.widget.facts['locks'])"
+    staying = "len(desk.widget.facts['staying'])"
     button(root, "Let all that stays change").click()
-    desk.until(locks, 0)
+    desk.until(staying, 0)
     undo(desk).click()
-    desk.until(f"({locks}, desk.state.dealt.startswith('unlike'))", (2, True))
+    desk.until(f"({staying}, desk.state.dealt.startswith('unlike'))", (2, True))
     root.get_by_role("button", name=re.compile("^Let ground")).click()
-    desk.until("desk.state.locked_ground is None", True)
+    desk.until("desk.state.staying_ground is None", True)
 
     # Sort, hide, and see why.
     root.get_by_label("Sort by").select_option("least_edge")

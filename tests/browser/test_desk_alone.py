@@ -396,8 +396,6 @@ def test_the_brief_by_hand_its_family_and_the_same_bytes_tomorrow(page, live, tm
     other = new_page()
     try:
         again.problems = open_live(other, again)
-        other.locator(".cc-range-opener").click()
-        settle(other)
         other.get_by_role("button", name=re.compile("^Open explore")).click()
         settle(other)
         tab(other, "Export")

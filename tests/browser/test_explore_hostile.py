@@ -126,7 +126,7 @@ def test_no_name_runs_as_a_script(lab):
     page.keyboard.press("Enter")
     desk.hand.get_by_role("button", name="Ground: ").click()
     desk.hand.get_by_role("checkbox", name="Stays").check()
-    desk.until("desk.state.locked_ground is not None", True)
+    desk.until("desk.state.staying_ground is not None", True)
     for part in ("Range", "Colours", "Wall"):
         desk.turn_to(part)
         page.wait_for_timeout(200)

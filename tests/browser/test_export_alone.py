@@ -6,7 +6,7 @@ import hashlib
 import io
 import re
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
@@ -21,8 +21,6 @@ from checkcloth.export.hand_off.hand_off import open_hand_off
 from checkcloth.export.hand_off.manifest import read_manifest
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
     from playwright.sync_api import Locator, Page
 
 pytestmark = pytest.mark.browser
@@ -34,15 +32,10 @@ def page_size() -> tuple[int, int]:
 
 
 @pytest.fixture
-def live(tmp_path: Path, monkeypatch: Any) -> Iterator[LiveDesk]:
-    monkeypatch.chdir(tmp_path)
-    made = LiveDesk(tmp_path, stripes=3)
+def live(live: LiveDesk) -> LiveDesk:
     for number in (1, 2):
-        made.do(lambda number=number: made.desk.keep(number))
-    yield made
-    made.close()
-    assert made.problems == []
-    assert made.desk.troubles == []
+        live.do(lambda number=number: live.desk.keep(number))
+    return live
 
 
 def turned(page: Page, live: LiveDesk) -> Locator:

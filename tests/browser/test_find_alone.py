@@ -7,7 +7,7 @@ import re
 import pytest
 from playwright.sync_api import expect
 
-from checkcloth.desk import finding
+from checkcloth.desk import finder
 
 pytestmark = pytest.mark.browser
 
@@ -79,14 +79,14 @@ def slow(sought, progress, stop):
     for done in range(1, 10_000):
         progress(done, 10_000, "looked at")
         if stop.wait(0.02):
-            raise finding.StoppedError
+            raise finder.StoppedError
 
 
 def test_a_long_search_leaves_the_hand_free_and_stops_with_the_wall_as_it_was(
     alone, desk, monkeypatch
 ):
     with monkeypatch.context() as slowed:
-        slowed.setattr(finding, "find", slow)
+        slowed.setattr(finder, "find", slow)
         before = desk.ask("[card.number for card in desk.state.shown]")
         alone.press(button(desk, "Find the best that the palette holds"))
         alone.press(button(desk, "Still clear to every eye"))

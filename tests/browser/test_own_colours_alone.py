@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import re
+from pathlib import Path
 
 import pytest
 from playwright.sync_api import expect
@@ -37,10 +38,14 @@ def test_colours_of_ones_own_in_stripes_of_ones_own_and_all_of_it_undone(alone, 
         "(desk.palette.name, desk.state.stripes, list(desk.widget.names), len(desk.kept),"
         " sorted(desk.palettes))"
     )
+    # What was laid into the folder since is there once Colours is turned to.
+    home = Path(desk.ask("str(desk.palette_files.home)"))
+    (home / "late-post.csv").write_text("name,colour\nPillar Box,#b3202c\n", encoding="utf-8")
+    colours = desk.turn_to("Colours")
+    desk.until("'late-post' in desk.palettes", True)
     before = desk.ask(told)
 
     # Paste, save as a palette, draw from it.
-    colours = desk.turn_to("Colours")
     colours.get_by_role("textbox", name="Colours to add").fill(
         "\n".join(f"{name} {code}" for name, code in PASTED.items())
     )

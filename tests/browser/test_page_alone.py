@@ -46,9 +46,9 @@ _FRAMES = """async moves => {
     }
     return counts;
 }"""
-# What sticks out of the desk, or is cut off by what holds it.
 _TWO_FRAMES = """() => new Promise(done =>
     requestAnimationFrame(() => requestAnimationFrame(done)))"""
+# What sticks out of the desk, or is cut off by what holds it.
 _CUT = """() => {
     const root = document.querySelector('.cc');
     const edge = root.getBoundingClientRect().right;
@@ -289,7 +289,7 @@ def test_every_control_has_a_name_and_room_for_a_finger(page):
     problems = open_page(page, draw(24))
     receive(page, facts=page.evaluate("() => window.model.traits.facts") | {
         "limits": [{"column": "lightness", "words": "lightness under 3"}],
-        "locks": [{"place": 1, "words": "stripe 1, Icing"}], "compared": [1, 2]})  # fmt: skip
+        "staying": [{"part": 1, "words": "stripe 1, Icing"}], "compared": [1, 2]})  # fmt: skip
     page.get_by_role("button", name="More settings").click()
     for fold in page.locator(".cc summary:visible").all():
         fold.click()
@@ -482,7 +482,7 @@ def test_no_part_of_the_desk_sticks_out_at_any_width(page):
         page.get_by_role("tab", name=part).click()
         for width in range(340, 1500, 58):
             page.set_viewport_size({"width": width, "height": 768})
-            page.wait_for_timeout(40)
+            page.evaluate(_TWO_FRAMES)
             found = page.evaluate(_CUT)
             assert found["page"] <= 0, (part, width)
             assert found["out"] == [], (part, width)

@@ -11,15 +11,15 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pytest
-from page_alone import CHECKOUT, Wall, open_page, tones
+from page_alone import CHECKOUT, Wall, open_page, tones, wait_until_still
 from PIL import Image
 from playwright.sync_api import expect
 
 from checkcloth import Check, Colourway, Length, contrast_ratio, read_palette
+from checkcloth.desk.answers.read_colours import colours_of_rows
 from checkcloth.desk.keep_file import Earlier
 from checkcloth.desk.payloads import derived_fields
-from checkcloth.desk.ranges import range_entries
-from checkcloth.desk.read_colours import colours_of_rows
+from checkcloth.desk.saved_ranges import range_entries
 from checkcloth.desk.state.state import Card, DeskState
 
 if TYPE_CHECKING:
@@ -271,8 +271,8 @@ def test_what_holds_is_shown_as_tags_only_while_it_does(page):
     tags = page.locator(".cc-chips")
     expect(tags).to_be_hidden()
     expect(page.get_by_role("button", name="Something different")).to_be_hidden()
-    facts(page, locks=[{"place": 0, "words": "ground, Icing"},
-                       {"place": 3, "words": "stripe 3, Peach Skin"}],
+    facts(page, staying=[{"part": 0, "words": "ground, Icing"},
+                         {"part": 3, "words": "stripe 3, Peach Skin"}],
           limits=[{"column": "lightness", "words": "lightness under 3"}], own=[4])  # fmt: skip
     receive(page, hidden=[[2, "lightness 2, under 3"]], order=[n for n in range(12) if n != 2])
     expect(tags).to_contain_text("1 hidden: lightness under 3")
@@ -280,9 +280,9 @@ def test_what_holds_is_shown_as_tags_only_while_it_does(page):
     tags.get_by_role("button", name="Let stripe 3, Peach Skin change").click()
     tags.get_by_role("button", name="Let all that stays change").click()
     page.wait_for_timeout(100)
-    assert [one["place"] for one in sent(page, "unlock")] == [3]
-    # One request, so one step to undo; without a card it is about the whole wall.
-    assert sent(page, "stays") == [{"do": "stays", "number": None, "stays": False}]
+    # Without a card it is about the whole wall; without a part about all, and one step to undo.
+    let_go = {"do": "stays", "number": None, "stays": False}
+    assert sent(page, "stays") == [let_go | {"part": 3}, let_go]
     tags.get_by_role("button", name="Stop hiding: lightness under 3").click()
     assert sent(page, "unlimit")[0]["column"] == "lightness"
     assert problems == []
@@ -328,7 +328,7 @@ def test_the_range_in_families_by_mouse_and_by_keyboard(page):
     assert sent(page, "name_family")[0] | {"number": 0} == {
         "do": "name_family", "number": 0, "family": "Dawn", "name": "Morning"}  # fmt: skip
     assert sent(page, "name") == [{"do": "name", "number": 1003, "text": "Quay two"}]
-    assert sent(page, "move") == [{"do": "move", "number": 1003, "place": 2}]
+    assert sent(page, "move") == [{"do": "move", "number": 1003, "index": 2}]
     assert [one["number"] for one in sent(page, "compare")] == [1000, 1001]
     assert problems == []
 
@@ -348,7 +348,7 @@ def test_the_shelf_is_put_in_order_by_drag_and_by_keys(page):
     page.keyboard.press("Shift+ArrowRight")
     page.keyboard.press("Delete")
     page.wait_for_timeout(100)
-    assert [(one["number"], one["place"]) for one in sent(page, "move")] == [(1003, 0), (1001, 2)]
+    assert [(one["number"], one["index"]) for one in sent(page, "move")] == [(1003, 0), (1001, 2)]
     assert sent(page, "drop")[0]["number"] == 1001
     assert problems == []
 
@@ -440,10 +440,7 @@ def test_palettes_that_cannot_be_read_cost_a_line(page):
 
 
 def test_the_range_has_a_name_and_others_can_be_opened(page):
-    made = wall_of(
-        12,
-        range={"name": "Tea rooms, spring", "file": "tea-rooms.kept.json", "saved": "saved 10:14"},
-    )
+    made = wall_of(12, range={"name": "Tea rooms, spring", "file": "tea-rooms.kept.json"})
     problems = open_page(page, made)
     page.evaluate(
         """() => { window.model.ranges = [
@@ -496,6 +493,41 @@ def test_1024_by_768_shows_wall_and_threads_without_scrolling(page):
         page.unroute_all()
 
 
+def test_a_tall_window_is_used_and_a_narrow_desk_lays_nothing_over_another(page):
+    """Seen failing: 860 px at most; "either" under "4 of 4", "1/2 in" as "1/…", a tab outside."""
+    page.set_viewport_size({"width": 2560, "height": 1440})
+    open_page(page, wall_of(24))
+    main = page.locator(".cc-main")
+    assert 1200 < main.evaluate("one => one.clientHeight") <= 1440
+    page.set_viewport_size({"width": 880, "height": 768})
+    value = page.locator(".cc-slider-value").first
+    assert value.evaluate("one => one.scrollWidth <= one.clientWidth")
+    tab(page, "Colours").click()
+    rows = page.locator(".cc-colours tbody tr")
+    expect(rows).not_to_have_count(0)
+    for width in (620, 300, 280):
+        page.set_viewport_size({"width": width, "height": 768})
+        wait_until_still(page)
+        over = rows.first.evaluate(
+            """row => { const boxes = [...row.querySelectorAll('td > *')]
+                    .map(one => one.getBoundingClientRect());
+                return boxes.some((one, at) => boxes.slice(at + 1).some(two =>
+                    Math.min(one.right, two.right) > Math.max(one.left, two.left) + 1
+                    && Math.min(one.bottom, two.bottom) > Math.max(one.top, two.top) + 1)); }"""
+        )
+        assert not over, width
+        tabs = page.locator(".cc-tabs")
+        assert tabs.evaluate("one => one.scrollWidth <= one.clientWidth"), width
+
+
+def test_what_an_earlier_session_kept_is_opened_where_it_is_offered(page):
+    """Seen failing: one read how to find the list of ranges, and opened it there."""
+    offer = {"file": "a.kept.json", "words": "a.kept.json, 1 May 2026: 2 kept", "fault": ""}
+    open_page(page, wall_of(12, offer=[offer]))
+    page.get_by_role("button", name="Open a.kept.json").click()
+    assert [one["path"] for one in sent(page, "open_range")] == ["a.kept.json"]
+
+
 def test_the_list_of_kept_follows_what_is_looked_at(page):
     open_page(page, wall_of(12))
     page.get_by_role("button", name="Look at").nth(2).click()
@@ -512,7 +544,7 @@ def test_one_of_the_range_is_moved_by_a_press(page):
     cards.nth(1).get_by_role("button", name="earlier").click()
     cards.nth(1).get_by_role("button", name="later").click()
     page.wait_for_timeout(50)
-    assert [one["place"] for one in sent(page, "move")] == [0, 2]
+    assert [one["index"] for one in sent(page, "move")] == [0, 2]
     small = page.evaluate("""() => [...document.querySelectorAll('.cc-left *')]
         .filter(node => node.matches('button, input, select'))
         .filter(node => node.checkVisibility()).map(node => [node.ariaLabel || node.textContent,
@@ -544,7 +576,7 @@ def test_what_was_made_by_hand_is_put_away(page):
 
 def test_saved_ranges_are_told_apart_by_their_first_cloths(page):
     """As the kernel tells of them; every pixel is held to the kernel's own tones."""
-    made = wall_of(12, range={"name": "Spring", "file": "spring.kept.json", "saved": ""})
+    made = wall_of(12, range={"name": "Spring", "file": "spring.kept.json"})
     problems = open_page(page, made)
     firsts = [one.colourways for one in (wall_of(4, 2), wall_of(1, 6))]
     entries = [
@@ -799,7 +831,7 @@ def test_a_whole_family_at_another_strength(page):
 def test_what_opens_has_names_room_and_words_that_can_be_read(page, width, dark):
     """Targets of 24 pixels and contrast of 4.5:1 (WCAG 2.2, success criteria 2.5.8 and 1.4.3)."""
     page.set_viewport_size({"width": width, "height": 900})
-    made = wall_of(12, families=["Dusk", "Dusk"], range={"name": "Spring", "file": "", "saved": ""})
+    made = wall_of(12, families=["Dusk", "Dusk"], range={"name": "Spring", "file": ""})
     problems = open_page(page, made, dark=dark)
     derive(page, made, also=1)
     page.evaluate(

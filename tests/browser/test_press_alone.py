@@ -101,7 +101,7 @@ def test_the_focus_stays_where_a_key_has_pressed(alone, desk):
         stays = tray.get_by_role("checkbox", name="Stays")
         stays.focus()
         alone.page.keyboard.press("Space")
-        desk.until("len(desk.widget.facts['locks'])", 2 if part else 1)
+        desk.until("len(desk.widget.facts['staying'])", 2 if part else 1)
         expect(stays).to_be_focused()
         expect(stays).to_be_checked()
     # The last of a row that goes leaves the focus to the one before, and at last to the tools.

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 
 from checkcloth import Length, Palette
@@ -36,3 +37,22 @@ def desk(palette, tmp_path):
     yield made
     made.retire()
     made.close()
+
+
+class Page:
+    """Stands for the page: sends requests to the desk and takes its answers."""
+
+    def __init__(self, desk):
+        self.desk, self.buffers = desk, []
+
+    def ask(self, what, **fields):
+        answer, self.buffers = self.desk.answer({"do": what, "id": "1", **fields})
+        return answer
+
+    def floats(self, index=0):
+        return np.frombuffer(self.buffers[index], "<f4")
+
+
+@pytest.fixture
+def page(desk):
+    return Page(desk)

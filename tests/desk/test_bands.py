@@ -6,6 +6,7 @@ import json
 
 import numpy as np
 import pytest
+from asking import ask
 from PIL import Image
 
 from checkcloth import Check, ChosenSet, Colourway, each_weft, save_set, score
@@ -15,10 +16,6 @@ from checkcloth.export.data.saved import open_set
 from checkcloth.export.picture.raster import tile_pixels
 
 ORDER = "1 A, 2 B, 1/2 ground, 3 C, 1 ground"
-
-
-def ask(desk, do, **fields):
-    return desk.answer({"do": do, "id": "1", **fields})[0]
 
 
 def test_scores_captions_and_the_close_look_are_of_the_bands(desk):
@@ -33,8 +30,6 @@ def test_scores_captions_and_the_close_look_are_of_the_bands(desk):
         seen = score(card.colourway, check=check)
         assert desk.scores()["least_edge"][index] == pytest.approx(float(seen.least_edge))
     assert not np.array_equal(even["least_edge"], desk.scores()["least_edge"])
-    look = ask(desk, "look", number=desk.state.shown[0].number)
-    assert look["repeat"] == check.repeat_words
     desk.undo()
     desk.undo()
     assert desk.widget.laid == {}

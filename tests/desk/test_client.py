@@ -5,13 +5,10 @@ from __future__ import annotations
 import json
 
 import pytest
+from asking import ask
 
 from checkcloth.desk.answers.client import pages_noted
 from checkcloth.export.data.saved import open_set
-
-
-def ask(desk, do, **fields):
-    return desk.answer({"do": do, "id": "1", **fields})[0]
 
 
 def page_of(path):
@@ -68,6 +65,8 @@ def test_there_and_back(ranged, tmp_path):
     assert ranged.widget.facts["client"] == ""
     ask(ranged, "redo")
     assert said(ranged)[0] == ("yes", "lovely")
+    ask(ranged, "sent_back", text=sent(page, ("yes", ""), ("", ""), ("", "")))
+    assert ranged.widget.facts["client"] == "", "nothing was said of the whole"
 
 
 def test_opened_again_they_stand(ranged, tmp_path):
@@ -87,7 +86,7 @@ def test_renamed_moved_and_gone_since(ranged, tmp_path):
     page = page_of(tmp_path / ask(ranged, "range_page")["file"])
     quay, mole, third = (card.number for card in ranged.state.kept)
     ask(ranged, "name", number=quay, text="North quay")
-    ask(ranged, "move", number=third, place=0)
+    ask(ranged, "move", number=third, index=0)
     ask(ranged, "drop", number=mole)
     heard = ask(ranged, "sent_back", text=sent(page, ("yes", "a"), ("no", "b"), ("maybe", "c")))
     assert said(ranged) == [("maybe", "c"), ("yes", "a")]

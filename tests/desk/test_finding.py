@@ -9,10 +9,11 @@ from threading import Event
 
 import numpy as np
 import pytest
+from asking import ask
 
 from checkcloth import Colourway, Palette, delta_e_2000, score, see_as, srgb_to_lab
-from checkcloth.desk import finding as finding_module
-from checkcloth.desk.finding import Found, find
+from checkcloth.desk import finder
+from checkcloth.desk.finder import Found, find
 from checkcloth.desk.state.finding import ASKED, EYES, GOALS, deal_found, finding
 from checkcloth.desk.state.requests import handle
 from checkcloth.errors import ArgumentError
@@ -102,7 +103,7 @@ def test_stripes_come_in_the_order_that_reads_best_and_what_stays_stays(state, p
     _, found = look_for(state.with_(stripes=5), count=10)
     assert found.colourways == [best_order(one) for one in found.colourways]
     held = state.with_(
-        stripes=4, locked_ground=palette["Night"], locked_stripes=(None, palette["Weir"], None)
+        stripes=4, staying_ground=palette["Night"], staying_stripes=(None, palette["Weir"], None)
     )
     sought, found = look_for(held, count=50)
     assert sought.wanted.count == len(found.colourways) == 35  # 7 other colours in 3 stripes
@@ -171,11 +172,6 @@ def test_what_cannot_be_looked_for_names_its_field(state, field, request_):
 # -- on a desk -----------------------------------------------------------------------------------
 
 
-def ask(desk, do, **fields):
-    answer, _ = desk.answer({"do": do, "id": "1", **fields})
-    return answer
-
-
 async def until_still(desk):
     for _ in range(400):
         await asyncio.sleep(0.02)
@@ -218,7 +214,7 @@ class Slow:
 
     def __init__(self, monkeypatch, ends):
         self.go, self.begun, self.ends = Event(), Event(), ends
-        monkeypatch.setattr(finding_module, "find", self)
+        monkeypatch.setattr(finder, "find", self)
 
     def __call__(self, sought, progress, stop):
         self.begun.set()
@@ -226,7 +222,7 @@ class Slow:
         while not self.go.is_set() and time.monotonic() < end:
             progress(1, 4, "looked at")
             if stop.wait(0.01):
-                raise finding_module.StoppedError
+                raise finder.StoppedError
         if isinstance(self.ends, Exception):
             raise self.ends
         return self.ends
@@ -358,7 +354,8 @@ def test_in_other_bands_the_clearest_are_measured_as_they_lie(state, bands, weft
 
 def test_in_other_bands_what_stays_stands_where_it_stands(state, palette):
     state = state.with_(bands="2 A, 1 B, 1 ground, 1 A, 1 C")
-    held = state.with_(locked_ground=palette["Night"], locked_stripes=(None, palette["Weir"], None))
+    stripes = (None, palette["Weir"], None)
+    held = state.with_(staying_ground=palette["Night"], staying_stripes=stripes)
     sought, found = look_for(held, count=100)
     every = [one for one in every_cloth(held, held.check)
              if one.ground.name == "Night" and one.stripes[1].name == "Weir"]  # fmt: skip
@@ -437,8 +434,8 @@ def test_wefts_are_dealt_as_draws_have_them_and_measured_as_they_are(state, weft
 @pytest.mark.parametrize("goal", ["every_eye", "unlike"])
 def test_wefts_of_their_own_and_every_goal(state, goal, palette):
     held = state.with_(
-        stripes=3, weft_colours=2, locked_ground=palette["Night"],
-        locked_stripes=(None, palette["Weir"], None),
+        stripes=3, weft_colours=2, staying_ground=palette["Night"],
+        staying_stripes=(None, palette["Weir"], None),
     )  # fmt: skip
     sought, found = look_for(held, goal=goal, count=12, at_least={"crossings_apart": 3})
     assert len(found.colourways) == 12

@@ -9,8 +9,8 @@ from checkcloth import Colourway, Palette
 from checkcloth.cloth.named_colour import NamedColour
 from checkcloth.colour.wide import encode_wide
 from checkcloth.desk import open_desk
+from checkcloth.desk.answers.read_colours import colour_rows, colours_of_rows
 from checkcloth.desk.payloads import details, encoded, kept_list, look
-from checkcloth.desk.read_colours import colour_rows, colours_of_rows
 from checkcloth.export.page.tone_packing import as_list, recipe_for
 
 REEF = NamedColour.of("color(display-p3 0 0.6 0.5)", "Reef")

@@ -6,6 +6,7 @@ import json
 import random
 
 import pytest
+from asking import ask
 
 from checkcloth import NamedColour, Palette, read_palette, write_palette
 from checkcloth.cloth.palette import palette_csv
@@ -37,11 +38,6 @@ def open_on(folder, tmp_path):
         if not desk.retired:
             desk.retire()
         desk.close()
-
-
-def ask(desk, do, *files, **fields):
-    answer, _ = desk.answer({"do": do, "id": "1", **fields}, files)
-    return answer
 
 
 def in_another_kernel(monkeypatch):

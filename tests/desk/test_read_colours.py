@@ -11,7 +11,7 @@ from PIL import Image
 
 from checkcloth import Palette
 from checkcloth.colour.css import parse_css
-from checkcloth.desk.read_colours import (
+from checkcloth.desk.answers.read_colours import (
     colour_rows,
     colours_of_rows,
     read_colour_file,

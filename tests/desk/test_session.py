@@ -25,22 +25,6 @@ from checkcloth.export.page.tone_packing import pack
 from checkcloth.scoring.vocabulary import COLUMNS
 
 
-class Page:
-    """Stands for the page: sends requests to the desk and takes its answers."""
-
-    def __init__(self, desk):
-        self.desk, self.buffers = desk, []
-
-    def ask(self, what, **fields):
-        answer, self.buffers = self.desk.answer({"do": what, "id": "1", **fields})
-        return answer
-
-
-@pytest.fixture
-def page(desk):
-    return Page(desk)
-
-
 def test_one_drag_of_strength_is_one_undo_and_sends_no_colours(desk):
     widget = desk.widget
     before = widget.stamp, widget.colours, widget.choices
@@ -223,7 +207,7 @@ def test_every_request_is_answered_and_a_bad_one_changes_nothing(page):
         ("look", {"number": "x"}), ("limit", {"column": "evenness", "least": "x"}),
         ("sort", {"sort": 3}), ("vision", {"vision": "x"}),
         ("light", {"light": "x"}), ("take", {"file": "../../x"}),
-        ("lock_stripe", {"number": page.desk.state.shown[0].number, "place": 99}),
+        ("stays", {"number": page.desk.state.shown[0].number, "part": 99, "stays": True}),
     ]:  # fmt: skip
         answer = page.ask(what, **fields)
         assert answer["id"] == "1"
@@ -269,7 +253,7 @@ def test_a_set_that_cannot_be_saved_is_said_and_stays_on_the_desk(page, monkeypa
     def refuse(*_, **__):
         raise PermissionError(13, "Permission denied")
 
-    monkeypatch.setattr("checkcloth.desk.keep_file.save_set", refuse)
+    monkeypatch.setattr("checkcloth.desk.keep_file.write_free", refuse)
     page.ask("toggle", number=page.desk.state.shown[0].number)
     assert "NOT SAVED" in page.desk.widget.facts["saved"]
     assert len(page.desk.kept) == 1
@@ -296,7 +280,6 @@ def test_a_close_look_tells_tones_scores_and_words(page):
     assert names[0] == one.ground.name
     assert one.tone_name(1, 2) in names
     assert len(answer["remarks"]) >= 2
-    assert answer["repeat"] == "3 in (76.2 mm)"
     tones = np.frombuffer(page.buffers[0], np.uint8).reshape(5, 4, 4, 3)
     for vision, seen in zip(VISIONS, tones, strict=True):
         np.testing.assert_array_equal(seen, srgb_to_bytes(see_as(one.tones, vision)))
@@ -415,10 +398,9 @@ def test_a_later_session_offers_the_earlier_set_and_leaves_it_as_it_is(
     first.retire()
     monkeypatch.setattr("checkcloth.desk.opening._open", {})  # as in another kernel
     second = open_desk(palette, count=24, folder=tmp_path)
-    page = Page(second)
     assert [one["file"] for one in second.widget.facts["offer"]] == [earlier.name]
     second.keep(3)
-    page.ask("take", file=earlier.name)
+    second.answer({"do": "take", "file": earlier.name})
     assert len(second.kept) == 3
     assert second.widget.facts["offer"] == []
     assert second.keep_file.path != earlier

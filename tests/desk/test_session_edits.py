@@ -15,25 +15,6 @@ from checkcloth.export.data.saved import open_set
 from checkcloth.scoring.vocabulary import COLUMNS
 
 
-class Page:
-    """Stands for the page: sends requests to the desk and takes its answers."""
-
-    def __init__(self, desk):
-        self.desk, self.buffers = desk, []
-
-    def ask(self, what, **fields):
-        answer, self.buffers = self.desk.answer({"do": what, "id": "1", **fields})
-        return answer
-
-    def floats(self, index=0):
-        return np.frombuffer(self.buffers[index], "<f4")
-
-
-@pytest.fixture
-def page(desk):
-    return Page(desk)
-
-
 @pytest.fixture
 def number(desk):
     return desk.state.shown[3].number
@@ -211,9 +192,8 @@ def test_edits_of_what_is_kept_are_in_its_file_with_the_family(page, number, tmp
 
 def test_a_desk_opened_again_otherwise_keeps_what_is_by_hand(palette, tmp_path):
     first = open_desk(palette, count=24, folder=tmp_path)
-    page = Page(first)
     number = first.state.shown[5].number
-    page.ask("colour", number=number, part=1, text="#f2b084")
+    first.answer({"do": "colour", "number": number, "part": 1, "text": "#f2b084"})
     cloth = first.state.find(number).colourway
     second = open_desk(palette, count=12, stripes=2, folder=tmp_path)
     assert second.state.shown[0].number == number

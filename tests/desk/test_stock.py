@@ -6,6 +6,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from asking import ask
 from coloraide import Color
 
 from checkcloth import Colourway, score
@@ -18,10 +19,6 @@ from checkcloth.export.data.saved import open_set
 
 CHART = Path(__file__).parents[2] / "notebooks" / "data" / "halt-press-chart.txt"
 READINGS = CHART.read_bytes()
-
-
-def ask(desk, do, **fields):
-    return desk.answer({"do": do, "id": "1", **fields})[0]
 
 
 def numbers(stock):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from asking import ask
 from PIL import Image
 
 from checkcloth import Check
@@ -12,10 +13,6 @@ from checkcloth.colour.spaces import srgb_to_bytes
 from checkcloth.desk import open_desk
 from checkcloth.errors import CheckclothError
 from checkcloth.export.data.saved import open_set
-
-
-def ask(desk, do, **fields):
-    return desk.answer({"do": do, "id": "1", **fields})[0]
 
 
 def colours_sent(desk):

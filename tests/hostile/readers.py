@@ -33,8 +33,8 @@ from checkcloth.cloth.threads import Sett
 from checkcloth.colour.css import parse_css
 from checkcloth.colour.print_condition import PrintCondition, chart_cgats
 from checkcloth.colour.spectra.reading import read_spectra
+from checkcloth.desk.answers.read_colours import read_colour_file
 from checkcloth.desk.forms.hand_off_order import DEFAULTS, read_field
-from checkcloth.desk.read_colours import read_colour_file
 from checkcloth.errors import CheckclothError
 from checkcloth.export.data.tokens import palette_tokens, read_tokens
 from checkcloth.export.hand_off.manifest import verify

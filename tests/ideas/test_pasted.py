@@ -61,6 +61,8 @@ def test_a_mail_gives_its_colours_and_their_names():
         ("Poppy #ff0000\n#ff0000", ["Poppy"]),
         ("008080", ["teal"]),
         ("and for the cloth itself: linen #fbf8f1", ["linen"]),
+        ("and a sky blue rgb(184, 214, 238)", ["sky blue"]),
+        ("Andes #ff0000, and Sand #0000ff, and #008080", ["Andes", "Sand", "teal"]),
         ("Yarns: Poppy #ff0000, Cornflower #0000ff", ["Poppy", "Cornflower"]),
         ("Poppy: hex #ff0000", ["Poppy"]),
         ("#ff0000 Poppy: for the hem", ["Poppy: for the hem"]),

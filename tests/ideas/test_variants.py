@@ -100,6 +100,7 @@ def test_other_variants():
         ({"strength": float("nan")}, "strength must be"),
         ({"mixing": "magic"}, "mixing must be one of"),
         ({"stays": ["navy"] * 4}, "stays must be at most 3 stripes"),
+        ({"stays": ["navy"], "locked": ["teal"]}, "locked must be left out where stays is given"),
     ],
 )
 def test_faults(changes, said):

@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { cautionLine } from "../../kit/checkcloth/page/desk/hand/rest_tray.js";
+import { cautionLine } from "../../kit/checkcloth/page/desk/hand/whole_tray.js";
 
 /** The whole line, as it stands while it is folded. @param {Parameters<typeof cautionLine>[0]} remarks */
 function lineOf(remarks) {

@@ -32,12 +32,12 @@ test("conditions that ask nothing are not counted", () => {
 test("the count hangs on the draw's settings and on what stays, and on nothing else", () => {
   const get = (/** @type {object} */ over = {}) => (/** @type {string} */ trait) => (
     { palette: "halt", stripes: 3, ground: "", mixing: "woven", strength: 0.5, bands: "even", weft: "", ...over }[trait]);
-  const facts = { locks: [], palettes: [["halt", 8]], message: "" };
+  const facts = { staying: [], palettes: [["halt", 8]], message: "" };
   const first = subjectOf(get(), facts);
   assert.equal(subjectOf(get(), { ...facts, message: "Kept." }), first);
   assert.notEqual(subjectOf(get({ stripes: 4 }), facts), first);
   assert.notEqual(subjectOf(get({ bands: "double" }), facts), first);
   assert.notEqual(subjectOf(get({ weft: "1 C, 1 A" }), facts), first);
   assert.notEqual(subjectOf(get(), { ...facts, palettes: [["halt", 9]] }), first);
-  assert.notEqual(subjectOf(get(), { ...facts, locks: [{ place: 0, words: "ground, Flour" }] }), first);
+  assert.notEqual(subjectOf(get(), { ...facts, staying: [{ part: 0, words: "ground, Flour" }] }), first);
 });

@@ -8,11 +8,11 @@ from itertools import permutations
 
 import numpy as np
 import pytest
+from drawn_bands import laid
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from checkcloth import Check, Colourway, Palette, score
-from checkcloth.cloth.bands import Band
 from checkcloth.colour.vision import see_as
 from checkcloth.errors import ArgumentError, FileFormatError
 from checkcloth.ideas.variants import ring
@@ -26,16 +26,11 @@ from checkcloth.search.wanted import measure_parts
 PALETTE = Palette("few", ["white", "#a62a3c", "#3f6fb0", "#4f9070", "#d8a23a", "#222"])
 
 
-def laid(stripes, draw):
-    order = draw(st.permutations([*range(1, stripes + 1), *draw(st.lists(
-        st.integers(0, stripes), max_size=4))]))  # fmt: skip
-    return tuple(Band(stripe, draw(st.integers(1, 3))) for stripe in order)
-
-
 @st.composite
 def briefs(draw):
     stripes = draw(st.integers(1, 3))
-    check = Check("1/8 in", stripes, warp=laid(stripes, draw), weft=laid(stripes, draw))
+    warp, weft = (laid(stripes, draw, again=4, widest=3) for _ in range(2))
+    check = Check("1/8 in", stripes, warp=warp, weft=weft)
     more = draw(
         st.sampled_from([
             {}, {"ground_apart": 12}, {"crossings_apart": 6, "visions": ["deutan"]},

@@ -10,11 +10,11 @@ from itertools import combinations, permutations
 
 import numpy as np
 import pytest
+from drawn_bands import laid
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from checkcloth import Check, Colourway, Palette, score
-from checkcloth.cloth.bands import Band
 from checkcloth.cloth.tones import tones_of
 from checkcloth.colour.spaces import srgb_to_lab
 from checkcloth.colour.vision import see_as
@@ -89,19 +89,13 @@ class Brute:
                 self.held &= np.asarray(seen.lightness_runs)
 
 
-def laid(stripes, draw):
-    order = draw(st.permutations([*range(1, stripes + 1), *draw(st.lists(
-        st.integers(0, stripes), max_size=2))]))  # fmt: skip
-    return tuple(Band(stripe, draw(st.integers(1, 2))) for stripe in order)
-
-
 @st.composite
 def briefs(draw):
     stripes, wefts = draw(st.integers(1, 3)), draw(st.integers(1, 3))
     uneven = draw(st.booleans())
     check = draw(st.sampled_from([None, Check("1 cm", stripes, weft_stripes=wefts)]))
     if uneven:
-        warp, weft = laid(stripes, draw), laid(wefts, draw)
+        warp, weft = (laid(count, draw, again=2, widest=2) for count in (stripes, wefts))
         check = Check("1/8 in", stripes, warp=warp, weft=weft, weft_stripes=wefts)
     more = draw(
         st.sampled_from([

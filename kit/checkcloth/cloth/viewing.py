@@ -7,9 +7,11 @@ from typing import NamedTuple
 import numpy as np
 
 from checkcloth.arguments import Floats
-from checkcloth.cloth.colourway import Colourway
+from checkcloth.cloth.check import Check
+from checkcloth.cloth.colourway import Colourway, fitting
 from checkcloth.cloth.length import Length
 from checkcloth.cloth.threads import Sett
+from checkcloth.cloth.tones import area_shares
 from checkcloth.colour.scielab import merging_distance
 from checkcloth.colour.spaces import linear_to_srgb, srgb_to_linear, xyz_to_shown
 from checkcloth.colour.wide import xyz_of
@@ -82,9 +84,20 @@ class Viewing(NamedTuple):
 
 
 def viewing(
-    colourway: Colourway, distance: Length | str = "1 m", sett: Sett | str = USUAL_SETT
+    colourway: Colourway,
+    distance: Length | str = "1 m",
+    sett: Sett | str = USUAL_SETT,
+    check: Check | None = None,
 ) -> Viewing:
     """Say from how far the threads of a cloth merge, and whether a viewer stands nearer.
+
+    Parameters
+    ----------
+    colourway : Colourway
+    distance : Length or str
+    sett : Sett or str
+    check : Check, optional
+        Whose bands say which tones the cloth has; all of them unless given.
 
     Raises
     ------
@@ -101,5 +114,7 @@ def viewing(
     if not far:
         raise LengthError("distance", "above 0", words=str(far))
     metres = merging_distances(colourway, sett)
+    if check is not None:
+        metres = np.where(area_shares(*fitting(colourway, check).counted_bands) > 0, metres, 0)
     warp, weft = (int(at) for at in np.unravel_index(int(metres.argmax()), metres.shape))
     return Viewing(float(metres.max()), warp, weft, far.mm / 1000 < float(metres.max()))

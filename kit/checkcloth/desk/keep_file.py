@@ -15,14 +15,13 @@ from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.desk.state.requests import MOST_STRIPES
 from checkcloth.errors import ArgumentError, CheckclothError, ExistsError, FileFormatError
-from checkcloth.export.data.saved import MOST_BYTES, parse_set, save_set, set_json
+from checkcloth.export.data.saved import MOST_BYTES, parse_set, set_json
 from checkcloth.files.names import safe_stem
-from checkcloth.files.whole import read_text, writing_whole
+from checkcloth.files.whole import read_text, write_free, writing_whole
 
 ENDING = ".kept.json"
 _MOST_OFFERED = 20
 _SHOWN_OF_EACH = 4
-_MOST_OF_ONE_NAME = 1000
 
 
 @dataclass(frozen=True)
@@ -217,16 +216,10 @@ class KeepFile:
         return self.path
 
     def _to_free_file(self, chosen_set: ChosenSet) -> Path:
-        stem = safe_stem(self.name, "range")
-        for number in range(1, _MOST_OF_ONE_NAME):
-            path = self.folder / f"{stem}{f'-{number}' if number > 1 else ''}{ENDING}"
-            try:
-                self.path = save_set(chosen_set, path)
-            except ExistsError:
-                continue
-            self._raw = _bytes_of(chosen_set)
-            return self.path
-        raise ExistsError("folder", f"one with room for {stem}{ENDING}", words="a thousand of them")
+        raw = _bytes_of(chosen_set)
+        self.path = write_free(self.folder, safe_stem(self.name, "range"), ENDING, raw)
+        self._raw = raw
+        return self.path
 
 
 def _bytes_of(chosen_set: ChosenSet) -> bytes:

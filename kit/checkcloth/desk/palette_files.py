@@ -18,10 +18,9 @@ from checkcloth.cloth.palette import MOST_BYTES, Palette, palette_csv, parse_pal
 from checkcloth.cloth.palette import palettes as shipped_palettes
 from checkcloth.errors import ArgumentError, CheckclothError, ExistsError
 from checkcloth.files.names import safe_stem
-from checkcloth.files.whole import read_text, write_whole, writing_whole
+from checkcloth.files.whole import read_text, write_free, write_whole, writing_whole
 
 Source = str | PathLike[str] | Palette
-_MOST_OF_ONE_NAME = 1000
 
 
 class Fault(NamedTuple):
@@ -153,20 +152,13 @@ class PaletteFiles:
         """
         if self.home is None:
             raise ArgumentError("folder", "one to save palettes in", words="none")
-        colours = tuple(colours)
-        stem, lower = safe_stem(name, "palette"), {one.casefold() for one in taken}
-        for number in range(1, _MOST_OF_ONE_NAME):
-            made = Palette(stem if number == 1 else f"{stem}-{number}", colours)
-            if made.name.casefold() in lower:
-                continue
-            raw = _bytes_of(made)
-            try:
-                path = write_whole(self.home / f"{made.name}.csv", raw)
-            except ExistsError:
-                continue
-            self._known[made.name] = _Known(path, raw, made, made=True)
-            return made
-        raise ExistsError("name", "one that is free", name)
+        stem = safe_stem(name, "palette")
+        made = Palette(stem, colours)
+        raw = _bytes_of(made)
+        path = write_free(self.home, stem, ".csv", raw, taken=taken)
+        made = Palette(path.stem, made.colours)
+        self._known[made.name] = _Known(path, raw, made, made=True)
+        return made
 
     def follow(self, before: Sequence[Palette], now: Sequence[Palette]) -> list[Fault]:
         """Let files follow the desk's palettes through edits, undo and redo; return what failed."""

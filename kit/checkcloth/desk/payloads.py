@@ -39,6 +39,7 @@ from checkcloth.desk.state.state import (
 from checkcloth.errors import ArgumentError, CheckclothError
 from checkcloth.export.page.tone_packing import Recipe, as_list, encode_colours, pack, recipe_for
 from checkcloth.files.html import image
+from checkcloth.ideas.by_hand import part_name
 from checkcloth.scoring.contrast import PairScore
 from checkcloth.scoring.pairs import KINDS
 from checkcloth.scoring.remarks import FAINT, ONE_COLOUR, plain_words, scores_seen
@@ -171,13 +172,7 @@ def light_choices() -> list[list[str]]:
 def facts(history: History) -> dict[str, Any]:
     """Return what the tools around the wall show."""
     state = history.now
-    locks = [
-        {"place": stripe, "words": f"stripe {stripe}, {lock.name}"}
-        for stripe, lock in enumerate(state.locked_stripes, 1)
-        if lock is not None
-    ]
-    if state.locked_ground is not None:
-        locks.insert(0, {"place": 0, "words": f"ground, {state.locked_ground.name}"})
+    staying = enumerate((state.staying_ground, *state.staying_stripes))
     return {
         # The slider cannot show several strengths; until it is moved, each has its own.
         "dealt": state.dealt + ("" if state.strength is not None else ", each at its own strength"),
@@ -189,14 +184,22 @@ def facts(history: History) -> dict[str, Any]:
             {"column": limit.column, "words": f"{COLUMNS[limit.column]} under {limit.least:g}"}
             for limit in state.limits
         ],
-        "locks": locks,
+        "staying": [
+            {"part": part, "words": f"{part_name(part).lower()}, {colour.name}"}
+            for part, colour in staying
+            if colour is not None
+        ],
         "compared": list(state.compared),
-        "own": [card.number for card in state.shown if card.own],
+        "own": own_numbers(state),
         "families": list(state.families),
         "kept_names": {str(number): name for number, name in state.kept_names.items()},
-        "unit": state.size.unit,
         "client": state.client,
     }
+
+
+def own_numbers(state: DeskState) -> list[int]:
+    """Return the numbers of wall cards that keep their own strength and mixing."""
+    return [card.number for card in state.shown if card.own]
 
 
 def offers(earlier: Iterable[Earlier]) -> list[dict[str, str]]:
@@ -270,7 +273,7 @@ def look(state: DeskState, number: int, light: str = "D65") -> tuple[dict[str, A
     except ArgumentError:
         return {"number": number, "gone": True}, []
     colourway = card.colourway
-    kept = card if any(one.number == number for one in state.kept) else state.kept_as(card)
+    kept = card if state.is_kept(number) else state.kept_as(card)
     if kept is not None:
         colourway = colourway.with_(name=kept.colourway.name)
     lit = seen_under(colourway, light)
@@ -291,8 +294,6 @@ def look(state: DeskState, number: int, light: str = "D65") -> tuple[dict[str, A
         "strength": colourway.strength,
         "stock": colourway.stock.words,
         "own": card.own or kept is card,
-        "family": kept.family if kept else "",
-        "repeat": check.repeat_words,
         "compared": number in state.compared,
         **_colours_with_stays(state, colourway),
         "remarks": [[remark.kind, remark.text] for remark in plain_words(colourway, scores)],

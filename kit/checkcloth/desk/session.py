@@ -19,9 +19,9 @@ from checkcloth.cloth.length import Length
 from checkcloth.cloth.palette import Palette
 from checkcloth.colour.spectra.accuracy import recovered_error
 from checkcloth.colour.vision import VISIONS
-from checkcloth.desk.answers import client, export, finding, palettes, ranges
+from checkcloth.desk.answers import client, export, find, palettes, ranges
 from checkcloth.desk.background import debounce, keep_fault
-from checkcloth.desk.finding import Finder
+from checkcloth.desk.finder import Finder
 from checkcloth.desk.forms.hand_off import HandOffJob
 from checkcloth.desk.keep_file import KeepFile, earlier_sets
 from checkcloth.desk.palette_files import Fault, PaletteFiles
@@ -36,7 +36,7 @@ from checkcloth.desk.payloads import (
     still_picture,
     vision_choices,
 )
-from checkcloth.desk.ranges import export_settings
+from checkcloth.desk.saved_ranges import export_settings
 from checkcloth.desk.state import choices, ideas
 from checkcloth.desk.state.colour_names import refusal
 from checkcloth.desk.state.edits import goes_on, number_made
@@ -61,7 +61,7 @@ from checkcloth.files.live_output import show_live
 from checkcloth.scoring.vocabulary import COLUMNS, LIGHT_WORDS
 
 # Requests that are no step of the state alone.
-_ANSWERS = client.ANSWERS | export.ANSWERS | finding.ANSWERS | palettes.ANSWERS | ranges.ANSWERS
+_ANSWERS = client.ANSWERS | export.ANSWERS | find.ANSWERS | palettes.ANSWERS | ranges.ANSWERS
 
 
 class Desk:
@@ -89,8 +89,6 @@ class Desk:
         The files that its palettes come from and go to.
     keep_file : KeepFile
         The range: its name, and its file from the first colourway that is kept.
-    look_settings : dict
-        How the range is looked at: ``board`` and ``scale``.
     troubles : list of str
         Tracebacks of faults of the kit itself, for a report.
     """
@@ -110,7 +108,6 @@ class Desk:
         self.palette_files = files or PaletteFiles(home=keep_file.folder)
         self.faults = faults
         self._tell_palettes = tell_palettes
-        self.look_settings: dict[str, str] = {}
         self.message = ""
         # Counts up with every change of a palette: lists of colours on the page are of before then.
         self.palette_changes = 0
@@ -433,11 +430,10 @@ class Desk:
             self.message = f"{left} was changed by another desk: this one goes on in {path.name}."
 
     def as_range(self) -> ChosenSet:
-        """The kept as they are saved: with how they are looked at and exported."""
+        """The kept as they are saved: with how they are exported."""
         if self.hand_off is not None and (self.keep_file.path or self.state.kept):
             values = export_settings(self.hand_off.fields.values, self.keep_file.folder)
             self.noted = self.noted | {"export": values}
-        self.noted = self.noted | self.look_settings
         if self.state.client or "client" in self.noted:
             self.noted = self.noted | {"client": self.state.client}
         kept = self.kept
@@ -476,11 +472,10 @@ class Desk:
         self.put_facts()
 
     def put_facts(self) -> None:
-        """Tell the page what stands around the wall: undo, locks, messages."""
+        """Tell the page what stands around the wall: undo, what stays, messages."""
         with self.widget.hold_sync():
             self.widget.marks = {str(n): mark for n, mark in self.state.marks.items()}
             self.widget.facts = facts(self.history) | {
-                "vision": self.widget.vision,
                 "message": self.message,
                 "saved": self.saved,
                 "retired": self.retired,
@@ -498,14 +493,9 @@ class Desk:
         """Name of the chart that was chosen of a measured press."""
         return "" if self.hand_off is None else self.hand_off.fields.chosen_chart
 
-    def _range_facts(self) -> dict[str, Any]:
+    def _range_facts(self) -> dict[str, str]:
         path = self.keep_file.path
-        return {
-            "name": self.keep_file.name,
-            "file": path.name if path else "",
-            "saved": self.saved,
-            **self.look_settings,
-        }
+        return {"name": self.keep_file.name, "file": path.name if path else ""}
 
     def _score_soon(self) -> None:
         self._waiting = debounce(self._waiting, self._settle, self._failed)
@@ -569,8 +559,8 @@ class Desk:
                 shown=now.by_hand,
             )
             if going.chosen_palette.name == now.chosen_palette.name:
-                stripes = now.locked_stripes
-                going = going.with_(locked_ground=now.locked_ground, locked_stripes=stripes)
+                stripes = now.staying_stripes
+                going = going.with_(staying_ground=now.staying_ground, staying_stripes=stripes)
             history = History(going)
         job, self.hand_off = self.hand_off, None
         self._links_room.layout.display = "none"
@@ -582,8 +572,7 @@ class Desk:
             faults=faults,
             tell_palettes=self._tell_palettes,
         )
-        desk.offer, desk.saved, desk.look_settings = self.offer, self.saved, self.look_settings
-        desk.noted = self.noted
+        desk.offer, desk.saved, desk.noted = self.offer, self.saved, self.noted
         desk.widget.vision = self.widget.vision
         if self.widget.light != "D65":
             desk._sync.look_under(desk.state, self.widget.light)

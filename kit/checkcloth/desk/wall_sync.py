@@ -15,7 +15,13 @@ from checkcloth.cloth.check import Check
 from checkcloth.cloth.colourway import Colourway
 from checkcloth.cloth.spectral import seen_under
 from checkcloth.cloth.tones import Stack, stack
-from checkcloth.desk.payloads import kept_list, offered_stocks, setting_choices, settings
+from checkcloth.desk.payloads import (
+    kept_list,
+    offered_stocks,
+    own_numbers,
+    setting_choices,
+    settings,
+)
 from checkcloth.desk.state.sort_filter import arrange
 from checkcloth.desk.state.state import Card, DeskState, short_name
 from checkcloth.desk.widget import DeskWidget
@@ -266,11 +272,6 @@ def _laid(state: DeskState) -> dict[str, Any]:
 
 def _stocks(state: DeskState | None) -> list[str]:
     return [] if state is None else [stock.text for stock in offered_stocks(state)]
-
-
-def own_numbers(state: DeskState) -> list[int]:
-    """Return the numbers of wall cards that keep their own strength and mixing."""
-    return [card.number for card in state.shown if card.own]
 
 
 def _edited(before: DeskState | None, now: DeskState) -> list[int]:

@@ -14,7 +14,7 @@ import secrets
 import shutil
 import stat
 import time
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import BinaryIO
@@ -31,6 +31,7 @@ except ImportError:  # Windows: see _locked_by_library
 # Seconds that a writer waits for another of the same file, and of the same folder: files
 # take milliseconds, folders may take minutes.
 _FILE_WAIT, _FOLDER_WAIT = 10.0, 0.2
+_MOST_OF_ONE_NAME = 1000
 _WRITABLE = stat.S_IWUSR | stat.S_IWGRP | stat.S_IWOTH
 _REPLACED = "a file that may be written over"
 
@@ -101,6 +102,34 @@ def write_several(
     if there and not overwrite:
         raise _taken(there[0], argument)
     return tuple(write_whole(path, data, overwrite=overwrite) for path, data in files)
+
+
+def write_free(
+    folder: Path, stem: str, ending: str, data: bytes, *, taken: Iterable[str] = ()
+) -> Path:
+    """Write a file under the first of ``stem``, ``stem-2`` ... that is free; return its path.
+
+    Parameters
+    ----------
+    folder : Path
+    stem, ending : str
+        Of its name.
+    data : bytes
+    taken : iterable of str
+        Stems that are not free, though no file has them.
+
+    Raises
+    ------
+    ArgumentError, ExistsError
+        See :func:`writing_whole`; also where a thousand of that name are there.
+    """
+    names = {name.casefold() for name in taken}
+    for number in range(1, _MOST_OF_ONE_NAME):
+        free = stem if number == 1 else f"{stem}-{number}"
+        if free.casefold() not in names:
+            with contextlib.suppress(ExistsError):
+                return write_whole(folder / f"{free}{ending}", data)
+    raise ExistsError("folder", f"one with room for {stem}{ending}", words="a thousand of them")
 
 
 @contextmanager

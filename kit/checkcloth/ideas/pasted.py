@@ -30,6 +30,7 @@ _LONE_DIGITS = re.compile(r"[0-9]{6}")
 _BULLET = re.compile(r"^\s*(?:[-*•–—>]+|\(?\d{1,3}[.):])\s+")
 _EDGES = " \t:;,=|/–—-•*()[]{}<>\"'“”‘’«»"
 _CELLS = re.compile(r"[\t;,|]")
+_AND = re.compile(r"^and\b(?:\s+(?:an?|the)\b)?", re.IGNORECASE)  # what goes on with a list
 # Between a name and its code these are words for the code.
 _CODE_WORDS = {"hex", "code", "html", "css", "rgb", "srgb", "colour", "color", "web"}
 
@@ -196,7 +197,8 @@ def _name(text: str) -> str:
     """Words beside a code, without what only parts them from it; the cell next to it counts."""
     cells = [cell for cell in (part.strip(_EDGES) for part in re.split(r"[\t;|]", text)) if cell]
     words = " ".join(" ".join(cells).split())
-    return "".join(char for char in words if char.isprintable())[:80].strip(_EDGES)
+    words = "".join(char for char in words if char.isprintable()).strip(_EDGES)
+    return _AND.sub("", words)[:80].strip(_EDGES)
 
 
 def _colour(name: str, code: str) -> NamedColour:

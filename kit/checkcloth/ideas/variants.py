@@ -440,7 +440,7 @@ def draw_colourways(
         How many colours of its own the weft gets, 0 to 24: of the palette's stripes those that
         the warp has not, as far as there are such. With 0 it has those of the warp.
     locked : sequence
-        What ``stays`` was called in 0.1.
+        What ``stays`` was called in 0.1; one of the two is given.
 
     Returns
     -------
@@ -470,7 +470,7 @@ def draw_colourways(
     as_number(low, "strength", 0, 1)
     as_number(high, "strength", low, 1)
     palette = require_type(palette, "palette", Palette)
-    fixed = _fixed_stripes(as_tuple(stays or locked, "stays", of="colours or None"), number)
+    fixed = _fixed_stripes(stays, locked, number)
     grounds = palette.grounds if ground is None else (NamedColour.of(ground),)
     to_draw = fixed.count(None)
     paper = Stock.of(stock)
@@ -503,11 +503,16 @@ def draw_colourways(
 
 
 def _fixed_stripes(
-    stays: Sequence[NamedColour | str | None], number: int
+    stays: Sequence[NamedColour | str | None],
+    locked: Sequence[NamedColour | str | None],
+    number: int,
 ) -> tuple[NamedColour | None, ...]:
-    if len(stays) > number:
-        raise ArgumentError("stays", f"at most {number} stripes", len(stays))
-    stripes = [None if colour is None else NamedColour.of(colour) for colour in stays]
+    if stays and locked:
+        raise ArgumentError("locked", "left out where stays is given", words="both")
+    row = as_tuple(stays or locked, "stays", of="colours or None")
+    if len(row) > number:
+        raise ArgumentError("stays", f"at most {number} stripes", len(row))
+    stripes = [None if colour is None else NamedColour.of(colour) for colour in row]
     return (*stripes, *[None] * (number - len(stripes)))
 
 

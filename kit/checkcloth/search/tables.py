@@ -3,7 +3,8 @@
 Every tone of a check is made of the ground and at most two stripes, so every score that
 is a least over pairs of tones is a least over pairs of *colours*: tables of C² numbers
 answer for every choice of N colours out of C. They are worked with the very functions
-that :func:`score_tones` uses, on the same tones, so the numbers are the same numbers.
+that :func:`score_tones` uses, on the same tones, so the numbers are the same numbers (but for
+palettes of mixed kinds: the notes of :class:`Wanted`).
 
 Crossings among themselves are the one exception. Two crossings are made of two, three or
 four stripes, and a check holds them all inside its sets of four: a table over four colours

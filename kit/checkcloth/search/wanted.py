@@ -365,6 +365,12 @@ class Wanted:
     ArgumentError
         Naming the field, what was found and what is allowed.
 
+    Notes
+    -----
+    Where some of a palette's colours lie outside sRGB, or some carry reflectances, inks, and light
+    with n over 1, are mixed for all alike, in the space that the whole palette needs. A colourway
+    of colours that need it not then has a measure that is near its score and not the same.
+
     Examples
     --------
     >>> wanted = Wanted(Palette("coast", ["white", "navy", "teal", "gold"]), 2,

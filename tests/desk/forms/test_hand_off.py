@@ -15,7 +15,7 @@ from PIL import Image
 from checkcloth import Check, ChosenSet, Colourway, PrintCondition
 from checkcloth.cloth.threads import Allowances
 from checkcloth.desk import open_desk
-from checkcloth.desk.forms.foretell import foretold_fields
+from checkcloth.desk.forms.export_foretold import foretold_fields
 from checkcloth.desk.forms.hand_off import HandOffJob, proof_rows
 from checkcloth.desk.forms.hand_off_order import DEFAULTS, field_of, read_order
 from checkcloth.errors import ArgumentError

@@ -7,6 +7,7 @@ import random
 from dataclasses import replace
 
 import pytest
+from asking import ask_state as ask
 from coloraide import Color
 
 from checkcloth import Colourway, Length, NamedColour, Palette
@@ -20,10 +21,6 @@ from checkcloth.ideas.variants import ring
 # CSS Color 4, section 6.1, from memory; checked against coloraide by tests/colour.
 CSS = {"navy": "#000080", "Gold": "#ffd700", "c09fd4": "#c09fd4", "#F2B084": "#f2b084"}
 NUDGES = {"lightness": ("l", 0.025), "chroma": ("c", 0.012), "hue": ("h", 7.5)}
-
-
-def ask(state, what, **fields):
-    return handle(state, {"do": what, **fields})
 
 
 def look(colourway):
@@ -300,10 +297,10 @@ def check(model, state):
                 plain["strength"], plain["mixing"])  # fmt: skip
     assert [card.own for card in state.shown] == [card["own"] for card in model.wall]
     assert [card.family for card in state.kept] == [card["family"] for card in model.kept]
-    locks = {part: lock.rgb for part, lock in enumerate(state.locked_stripes, 1) if lock}
-    if state.locked_ground is not None:
-        locks[0] = state.locked_ground.rgb
-    assert locks == model.held
+    staying = {part: colour.rgb for part, colour in enumerate(state.staying_stripes, 1) if colour}
+    if state.staying_ground is not None:
+        staying[0] = state.staying_ground.rgb
+    assert staying == model.held
     assert state.next_number == model.next
 
 
@@ -568,7 +565,7 @@ def test_what_stays_is_left_behind_with_its_palette(state, palette):
     moor = Palette("moor", ["white", "navy", "teal", "gold", "plum"])
     state = stay(state.with_(palettes=(palette, moor)))
     after, _ = ask(state, "palette", value="moor")
-    assert (after.locked_ground, after.locked_stripes) == (None, ())
+    assert (after.staying_ground, after.staying_stripes) == (None, ())
     assert {c.name for card in after.shown for c in card.colourway.stripes} <= {
         colour.name for colour in moor}  # fmt: skip
 
@@ -579,7 +576,7 @@ def test_all_is_let_go_of_at_once_and_the_wall_shows_it(state):
     assert len({card.colourway.ground.hex for card in held.shown}) == 1
     free, words = ask(held, "stays", stays=False)
     assert words == "Nothing stays"
-    assert (free.locked_ground, free.locked_stripes) == (None, ())
+    assert (free.staying_ground, free.staying_stripes) == (None, ())
     assert len({card.colourway.ground.hex for card in free.shown}) == 2, "drawn anew at once"
     assert ask(free, "stays", stays=False)[0] is free
     # Where nothing was drawn with it, the wall is what it would be, and stays.
@@ -588,13 +585,12 @@ def test_all_is_let_go_of_at_once_and_the_wall_shows_it(state):
 
 def test_one_part_is_let_go_of_by_its_number(state):
     held, _ = ask(stay(state), "draw")
-    for request in ({"do": "unlock", "place": 2}, {"do": "stays", "part": 2, "stays": False}):
-        free, words = handle(held, request)
-        assert words == "Stripe 2 is free"
-        assert free.locked_stripes == ()
-        assert free.locked_ground == held.locked_ground
-        assert len({card.colourway.stripes[1].hex for card in free.shown}) > 1
-        assert len({card.colourway.ground.hex for card in free.shown}) == 1
+    free, words = ask(held, "stays", part=2, stays=False)
+    assert words == "Stripe 2 is free"
+    assert free.staying_stripes == ()
+    assert free.staying_ground == held.staying_ground
+    assert len({card.colourway.stripes[1].hex for card in free.shown}) > 1
+    assert len({card.colourway.ground.hex for card in free.shown}) == 1
 
 
 def test_letting_go_leaves_a_wall_that_was_not_drawn(state):
@@ -717,6 +713,9 @@ def test_a_name_given_on_the_wall_keeps_and_says_so(kept):
     assert named.kept[-1].colourway.name == "Halt Two"
     _, words = ask(named, "name", number=named.kept[-1].number, text="Halt Three")
     assert words == "name Halt Two “Halt Three”"
+    nameless, _ = ask(state, "keep", number=number)
+    _, words = ask(nameless, "name", number=nameless.kept[-1].number, text="Halt Two")
+    assert words == "name it “Halt Two”", "it would be all its colours"
 
 
 def test_a_palette_without_another_ground_is_said(kept):
@@ -725,6 +724,6 @@ def test_a_palette_without_another_ground_is_said(kept):
     stripes = [replace(NamedColour.of(text), role="stripe") for text in ("navy", "teal")]
     one = Palette("bare", [ground, *stripes])
     state = state.with_(palettes=(one,), palette="bare")
-    with pytest.raises(ArgumentError, match="no other in the palette") as caught:
+    with pytest.raises(ArgumentError, match="none in the palette") as caught:
         edits.derived(state, {"number": source.number, "grounds": True})
     assert caught.value.argument == "grounds"

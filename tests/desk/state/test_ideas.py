@@ -1,4 +1,4 @@
-"""New ideas: draws that heed the locks, more like one, something different."""
+"""New ideas: draws that leave alone what stays, more like one, something different."""
 
 from __future__ import annotations
 
@@ -14,10 +14,10 @@ def cloths(state):
 
 
 @pytest.mark.parametrize("idea", ["draw", "more", "different"])
-def test_new_ideas_leave_alone_what_is_locked_and_repeat_nothing(state, palette, idea):
+def test_new_ideas_leave_alone_what_stays_and_repeat_nothing(state, palette, idea):
     source = state.shown[0]
-    state = choices.lock_ground(state, source.number)
-    state = choices.lock_stripe(state, source.number, 2).with_(seed=5)
+    state = choices.let_stay(state, 0, source.colourway.ground)
+    state = choices.let_stay(state, 2, source.colourway.stripes[1]).with_(seed=5)
     after = {
         "draw": lambda: ideas.draw(state),
         "more": lambda: ideas.more_like(state, source.number),
@@ -30,12 +30,11 @@ def test_new_ideas_leave_alone_what_is_locked_and_repeat_nothing(state, palette,
         assert card.colourway.stripes[1].rgb == source.colourway.stripes[1].rgb
 
 
-def test_locks_come_off_the_way_they_went_on(state):
-    card = state.shown[0]
-    locked = choices.lock_stripe(choices.lock_ground(state, card.number), card.number, 3)
-    assert locked.locked_stripes == (None, None, card.colourway.stripes[2])
-    free = choices.lock_stripe(choices.lock_ground(locked, card.number), card.number, 3)
-    assert free == state
+def test_what_was_let_stay_is_let_go_of_without_a_trace(state):
+    colour = state.shown[0].colourway.stripes[2]
+    staying = choices.let_stay(state, 3, colour)
+    assert staying.staying_stripes == (None, None, colour)
+    assert choices.let_stay(staying, 3, None) == state
 
 
 def changes(one, other):
@@ -78,8 +77,8 @@ def test_different_lies_further_from_the_wall_than_a_plain_draw(state, palette):
     assert least(fresh) > plain
 
 
-def test_most_stripes_counts_ground_and_locks(state, palette):
+def test_most_stripes_counts_ground_and_what_stays(state, palette):
     assert ideas.most_stripes(state) == 8
     assert ideas.most_stripes(state.with_(ground="Soot")) == 7
-    lock = state.with_(locked_stripes=(palette["Flour"],))
-    assert ideas.most_stripes(lock) == 9
+    staying = state.with_(staying_stripes=(palette["Flour"],))
+    assert ideas.most_stripes(staying) == 9

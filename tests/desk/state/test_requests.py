@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 
 import pytest
+from asking import ask_state as ask
 
 from checkcloth import Length
 from checkcloth.colour.ink import Stock
@@ -13,20 +14,15 @@ from checkcloth.desk.state.state import History
 from checkcloth.errors import ArgumentError, CheckclothError
 
 
-def ask(state, what, **fields):
-    return handle(state, {"do": what, **fields})
-
-
 def random_request(state, rng):
     number = rng.choice([*state.shown, *state.kept]).number
     column = rng.choice(["least_edge", "evenness"])
     return rng.choice([
-        {"do": rng.choice(["toggle", "keep", "drop", "compare", "more", "lock_ground"]),
-         "number": number},
+        {"do": rng.choice(["toggle", "keep", "drop", "compare", "more"]), "number": number},
         {"do": rng.choice(["name", "note"]), "number": number, "text": f"Quay {rng.random():.3f}"},
-        {"do": "move", "number": number, "place": rng.randrange(-1, 6)},
-        {"do": "lock_stripe", "number": number, "place": rng.randrange(0, 5)},
-        {"do": "unlock", "place": rng.randrange(0, 5)},
+        {"do": "move", "number": number, "index": rng.randrange(-1, 6)},
+        {"do": "stays", "number": number, "part": rng.randrange(0, 5), "stays": rng.random() < 0.7},
+        {"do": "stays", "part": rng.randrange(0, 5), "stays": False},
         {"do": rng.choice(["draw", "different", "nonsense"])},
         {"do": "sort", "sort": rng.choice(["", column, f"-{column}", "beauty"])},
         {"do": "limit", "column": column, "least": rng.choice([3, 0.5, "x", float("nan")])},
@@ -127,7 +123,7 @@ def test_a_typed_check_size_keeps_its_unit(state):
         ({"do": "size", "text": "7"}, "length"),
         ({"do": "palette", "value": "nowhere"}, "palette"),
         ({"do": "limit", "column": "evenness", "least": "x"}, "least"),
-        ({"do": "unlock"}, "place"),
+        ({"do": "stays"}, "stays"),
     ],
 )
 def test_what_is_wrong_is_named_by_its_field(state, request_, argument):

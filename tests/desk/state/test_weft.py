@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 
 import pytest
+from asking import ask_state as ask
 
 from checkcloth import Length
 from checkcloth.cloth.palette import Palette
@@ -20,10 +21,6 @@ COLOURS = ("navy", "teal", "gold", "coral", "plum", "olive", "sienna", "orchid")
 @pytest.fixture
 def state():
     return draw(DeskState(Length("1/2 in"), (Palette("css", ["white", *COLOURS]),), count=12))
-
-
-def ask(state, do, **fields):
-    return handle(state, {"do": do, **fields})
 
 
 def rows(colourway):
@@ -147,10 +144,10 @@ def test_what_cannot_be_names_its_field(state, do, fields, argument):
 def test_what_stays_in_new_draws_is_not_moved_by_edits_of_the_weft(state):
     number = state.shown[0].number
     state, _ = ask(state, "stays", number=number, part=3, stays=True)
-    held = state.locked_stripes
+    held = state.staying_stripes
     for request in ({"do": "order", "stripe": -1, "to": -3}, {"do": "remove_stripe", "stripe": -1}):
         state, _ = handle(state, {**request, "number": number})
-        assert state.locked_stripes == held
+        assert state.staying_stripes == held
 
 
 def test_a_colour_changed_in_all_that_is_kept_is_changed_in_wefts_too(state):

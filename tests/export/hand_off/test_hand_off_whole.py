@@ -240,7 +240,7 @@ def test_coordinates_are_whole_repeats_at_one_scale():
     # Its own size is there too; the largest repeat, 12 in of three stripes, sets no bound.
     assert sheet.alt.startswith("3 colourways at 3 check sizes, whole repeats, all at true size")
     bands = np.floor(SET.colourways[0].tones * 255 + 0.5)
-    left, top = 36, 90 + 24
+    left, top = 36, 90 + 30 + 24  # head, name, captions
     # At 1/16, 1/4 and 2 in a check is 6.25, 25 and 200 pixels at 100 dpi (plain arithmetic);
     # as many repeats as come nearest to 50 mm, 197 pixels.
     for inches in (1 / 16, 1 / 4, 2):

@@ -37,7 +37,9 @@ def test_how_far_off_the_yarns_are_is_of_what_is_woven():
     alone = Colourway("#fbf8f1", ["#e8e0d0"], 0.8)
     check = Check("1/4 in", 2, warp="1 A, 1 ground")
     more = {"width": "44 in", "length": "60 in", "sett": "64 per in"}
-    assert thread_plan(cloth, check, **more).shift == pytest.approx(_plan(alone).shift)
+    plan = thread_plan(cloth, check, **more)
+    assert plan.shift == pytest.approx(_plan(alone).shift)
+    assert dict(plan.facts())["viewing distance"] == dict(_plan(alone).facts())["viewing distance"]
 
 
 @pytest.mark.parametrize(

@@ -199,7 +199,7 @@ def test_bands_and_wefts_of_their_own():
         "1/2 in", 2, warp="3 A, 1/2 ground, 1 B", weft="1 A, 1 1/2 ground", weft_stripes=1
     )
     sheet = client_sheet(cloth, check, codes=False)
-    assert (sheet.plan.part, "gold" in words_of(sheet)[0]) == (2, True)
+    assert (sheet.plan.part, "weft gold" in words_of(sheet)[0]) == (2, True)
     pixels = pixels_of(sheet)
     left, each = round(15 / 25.4 * 150), 150 / 4
     navy = srgb_to_bytes(cloth.tones)[1, 0]

@@ -16,17 +16,16 @@ from checkcloth.desk.answers.host import Answer as AnswerTo
 from checkcloth.desk.answers.host import Host
 from checkcloth.desk.state.fields import Request
 from checkcloth.desk.state.state import DeskState, recipe
-from checkcloth.errors import ArgumentError, ExistsError, FileFormatError
+from checkcloth.errors import ArgumentError, FileFormatError
 from checkcloth.export.data.answers import Answer, Answers, match_answers, parse_answers
 from checkcloth.export.for_client import ForClient
 from checkcloth.export.members import number_order
 from checkcloth.export.page.range_page import range_page_html, stops_around, usual_reference
 from checkcloth.files.names import safe_stem
-from checkcloth.files.whole import write_whole
+from checkcloth.files.whole import write_free
 
 # Editions of the page that a range remembers, and what is said of one range as a whole.
 _MOST_PAGES, _MOST_SAID = 20, 2000
-_MOST_OF_ONE_NAME = 1000
 _MONTHS = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September",
     "October", "November", "December",
@@ -73,21 +72,14 @@ def write_range_page(chosen: ChosenSet, folder: Path, request: Request) -> MadeP
         codes=request.get("codes", True),
     )
     html = range_page_html(chosen, None, asked)
-    stem = safe_stem(chosen.name, "range")
-    for number in range(1, _MOST_OF_ONE_NAME):
-        name = f"{stem}-for-the-client{f'-{number}' if number > 1 else ''}.html"
-        try:
-            path = write_whole(folder / name, html.encode("utf-8"))
-        except ExistsError:
-            continue
-        members = [chosen.colourways[index] for index in number_order(chosen)]
-        note = {
-            "reference": asked.reference or usual_reference(chosen),
-            "file": path.name,
-            "shown": [_fingerprint(one) for one in members],
-        }
-        return MadePage(path, note)
-    raise ExistsError("folder", f"one with room for a page of {stem}", words="a thousand of them")
+    stem = f"{safe_stem(chosen.name, 'range')}-for-the-client"
+    path = write_free(folder, stem, ".html", html.encode("utf-8"))
+    note = {
+        "reference": asked.reference or usual_reference(chosen),
+        "file": path.name,
+        "shown": [_fingerprint(chosen.colourways[index]) for index in number_order(chosen)],
+    }
+    return MadePage(path, note)
 
 
 def _around(size: Length) -> list[Length]:
@@ -219,13 +211,13 @@ def _renamed(
 
 
 def _whole_words(answers: Answers) -> str:
-    """What was said of the range as a whole, on one line."""
+    """What was said of the range as a whole, on one line; "" where nothing was."""
     parts = [f"{answers.sender or 'The client'}, reference {answers.reference}"]
     if answers.remark:
         parts.append(f"“{answers.remark}”")
     if answers.seen:
         parts.append(f"seen last at {answers.seen}")
-    return "; ".join(parts)[:_MOST_SAID]
+    return "; ".join(parts)[:_MOST_SAID] if len(parts) > 1 else ""
 
 
 # -- requests --------------------------------------------------------------------------------------

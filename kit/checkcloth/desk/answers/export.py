@@ -12,7 +12,7 @@ from checkcloth.cloth.named_colour import one_line
 from checkcloth.colour.ink import LONGEST_NAME
 from checkcloth.colour.print_condition import PrintCondition
 from checkcloth.desk.answers.host import Answer, Host
-from checkcloth.desk.forms.foretell import foretold_fields
+from checkcloth.desk.forms.export_foretold import foretold_fields
 from checkcloth.desk.forms.hand_off import HandOffJob, proof_rows
 from checkcloth.desk.forms.hand_off_order import read_condition, read_field
 from checkcloth.desk.payloads import offered_stocks, size_text

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Any, Protocol
 
 from checkcloth.cloth.chosen import ChosenSet
-from checkcloth.desk.finding import Finder
+from checkcloth.desk.finder import Finder
 from checkcloth.desk.forms.hand_off import HandOffJob
 from checkcloth.desk.keep_file import Earlier, KeepFile
 from checkcloth.desk.palette_files import PaletteFiles
@@ -20,7 +20,6 @@ class Host(Protocol):
     history: History
     keep_file: KeepFile
     palette_files: PaletteFiles
-    look_settings: dict[str, str]
     hand_off: HandOffJob | None
     offer: list[Earlier]
     message: str

@@ -6,8 +6,7 @@ from typing import Any
 
 from checkcloth.arguments import as_whole
 from checkcloth.desk.answers.host import Answer, Host
-from checkcloth.desk.ranges import range_name
-from checkcloth.desk.read_colours import (
+from checkcloth.desk.answers.read_colours import (
     ReadColours,
     colour_rows,
     colours_of_rows,
@@ -15,6 +14,7 @@ from checkcloth.desk.read_colours import (
     read_colour_file,
     read_colours,
 )
+from checkcloth.desk.saved_ranges import typed_name
 from checkcloth.desk.state.fields import Request, text, whole
 from checkcloth.desk.state.palettes import (
     add_palette,
@@ -42,7 +42,7 @@ def _read_colours(desk: Host, request: Request, file: bytes = b"") -> dict[str, 
 def _save_palette(desk: Host, request: Request) -> dict[str, Any]:
     colours = colours_of_rows(request.get("colours"))
     taken = [palette.name for palette in desk.state.palettes]
-    name = range_name(request.get("name"))
+    name = typed_name(request.get("name"))
     made = desk.palette_files.create(name, colours, taken)
     wanted = safe_stem(name, "palette")
     other = "" if made.name == wanted else f" {wanted} is another, and stays as it was."

@@ -1,4 +1,4 @@
-"""Answers about ranges: listed, opened, begun, copied, named; how one is looked at."""
+"""Answers about ranges: listed, opened, begun, copied, named."""
 
 from __future__ import annotations
 
@@ -9,15 +9,13 @@ from typing import Any
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.desk.answers.host import Answer, Host
 from checkcloth.desk.keep_file import KeepFile, earlier_sets
-from checkcloth.desk.ranges import (
+from checkcloth.desk.saved_ranges import (
     MOST_LISTED,
-    known_look,
     known_settings,
-    look_setting,
     range_entries,
-    range_name,
     range_path,
     renamed_defaults,
+    typed_name,
     with_range,
 )
 from checkcloth.desk.state.fields import Request, text
@@ -40,14 +38,14 @@ def _open_range(desk: Host, request: Request) -> dict[str, Any]:
 
 
 def _new_range(desk: Host, request: Request) -> dict[str, Any]:
-    name = range_name(request.get("name", desk.keep_file.name))
+    name = typed_name(request.get("name", desk.keep_file.name))
     _leave_range(desk)
     _enter_range(desk, KeepFile(desk.keep_file.folder, name), None)
     return _said(desk, f"Range {name} begun; its file comes with the first that is kept.")
 
 
 def _copy_range(desk: Host, request: Request) -> dict[str, Any]:
-    name = range_name(request.get("name", f"{desk.keep_file.name} copy"))
+    name = typed_name(request.get("name", f"{desk.keep_file.name} copy"))
     _leave_range(desk)
     old = desk.keep_file
     desk.keep_file = KeepFile(old.folder, name)
@@ -57,7 +55,7 @@ def _copy_range(desk: Host, request: Request) -> dict[str, Any]:
 
 
 def _name_range(desk: Host, request: Request) -> dict[str, Any]:
-    name, old = range_name(request.get("name")), desk.keep_file.name
+    name, old = typed_name(request.get("name")), desk.keep_file.name
     if name != old:
         _rename_defaults(desk, old, name)
         noted = desk.as_range()
@@ -73,23 +71,12 @@ def _name_range(desk: Host, request: Request) -> dict[str, Any]:
     return _said(desk, f"The range is called {name}.")
 
 
-def _look_setting(desk: Host, request: Request) -> dict[str, Any]:
-    """Note how the range is looked at; saved with it, and no step of the desk."""
-    name, value = look_setting(text(request, "name"), request.get("value"))
-    if desk.look_settings.get(name) != value:
-        desk.look_settings = desk.look_settings | {name: value}
-        desk.save_soon()
-        desk.put_facts()
-    return {}
-
-
 ANSWERS: dict[str, Answer] = {
     "ranges": _ranges,
     "open_range": _open_range,
     "new_range": _new_range,
     "copy_range": _copy_range,
     "name_range": _name_range,
-    "look_setting": _look_setting,
 }
 
 
@@ -110,7 +97,7 @@ def _enter_range(desk: Host, keep_file: KeepFile, chosen: ChosenSet | None) -> N
     desk.keep_file, desk.saved = keep_file, ""
     desk.history = History(with_range(before, chosen))
     noted = chosen.settings if chosen is not None else {}
-    desk.noted, desk.look_settings = dict(noted), known_look(noted)
+    desk.noted = dict(noted)
     first = {"name": keep_file.name, "folder": f"out/{safe_stem(keep_file.name, 'range')}"}
     _fill_export(desk, first | known_settings(noted.get("export")))
     if keep_file.path is not None:

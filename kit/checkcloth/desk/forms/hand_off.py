@@ -19,7 +19,7 @@ import ipywidgets
 
 from checkcloth.cloth.chosen import ChosenSet
 from checkcloth.desk.background import StoppedError, Work
-from checkcloth.desk.forms.foretell import free_folder
+from checkcloth.desk.forms.export_foretold import free_folder
 from checkcloth.desk.forms.hand_off_order import (
     CHOICES,
     DEFAULTS,

@@ -37,9 +37,9 @@ class Swatches:
         """Follow the options that the lists have now."""
         hexes = {colour.name: colour.hex for colour in colours}
         rules = [
-            f".cc-list-{one.model_id} option:nth-child({place}) {{ --swatch: {hexes[name]}; }}"
+            f".cc-list-{one.model_id} option:nth-child({position}) {{ --swatch: {hexes[name]}; }}"
             for one in self._lists
-            for place, name in enumerate(one.options, 1)
+            for position, name in enumerate(one.options, 1)
             if name in hexes
         ]
         self.style.value = f"<style>{' '.join(rules)}</style>"

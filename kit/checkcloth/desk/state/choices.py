@@ -1,4 +1,4 @@
-"""Choosing: keep, drop, name, note, reorder, lay side by side, lock. Each returns a new state."""
+"""Choosing: keep, drop, name, note, reorder, lay beside, let stay. Each returns a new state."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ def drop(state: DeskState, number: int) -> DeskState:
 
 def toggle(state: DeskState, number: int) -> DeskState:
     """Drop what is kept, keep what is not."""
-    if any(card.number == number for card in state.kept):
+    if state.is_kept(number):
         return drop(state, number)
     kept = state.kept_as(_on_wall(state, number))
     return _drop(state, kept) if kept else keep(state, number)
@@ -94,38 +94,20 @@ def settings_of(check: Check) -> dict[str, Any]:
     return {"size": check.size, **laid}
 
 
-def lock_ground(state: DeskState, number: int) -> DeskState:
-    """Lock a card's ground for new ideas; where that very ground is locked, unlock it."""
-    ground = state.find(number).colourway.ground
-    same = state.locked_ground is not None and state.locked_ground.rgb == ground.rgb
-    return state.with_(locked_ground=None if same else ground)
+def let_stay(state: DeskState, part: int, colour: NamedColour | None) -> DeskState:
+    """Return the state with a part that new draws leave alone, or with None may change again."""
+    if part == 0:
+        return state.with_(staying_ground=colour)
+    staying = [*state.staying_stripes, *[None] * (part - len(state.staying_stripes))]
+    staying[part - 1] = colour
+    return with_staying(state, staying)
 
 
-def lock_stripe(state: DeskState, number: int, stripe: int) -> DeskState:
-    """Lock a card's stripe (counted from 1) where it stands; where it is locked, unlock it."""
-    stripes = state.find(number).colourway.stripes
-    if not 1 <= stripe <= len(stripes):
-        raise ArgumentError("stripe", f"from 1 to {len(stripes)}", stripe)
-    locks = [*state.locked_stripes, *[None] * (stripe - len(state.locked_stripes))]
-    now, wanted = locks[stripe - 1], stripes[stripe - 1]
-    locks[stripe - 1] = None if now is not None and now.rgb == wanted.rgb else wanted
-    return with_locks(state, locks)
-
-
-def unlock(state: DeskState, stripe: int) -> DeskState:
-    """Unlock a stripe (counted from 1) for new ideas, or by 0 the ground."""
-    if stripe == 0:
-        return state.with_(locked_ground=None)
-    return with_locks(
-        state, [None if n == stripe else lock for n, lock in enumerate(state.locked_stripes, 1)]
-    )
-
-
-def with_locks(state: DeskState, locks: list[NamedColour | None]) -> DeskState:
-    """Return the state with these stripes locked."""
-    while locks and locks[-1] is None:
-        locks.pop()
-    return state.with_(locked_stripes=tuple(locks))
+def with_staying(state: DeskState, stripes: list[NamedColour | None]) -> DeskState:
+    """Return the state with these stripes left alone by new draws."""
+    while stripes and stripes[-1] is None:
+        stripes.pop()
+    return state.with_(staying_stripes=tuple(stripes))
 
 
 def _on_wall(state: DeskState, number: int) -> Card:
@@ -148,7 +130,7 @@ def kept_card(state: DeskState, number: int) -> Card:
 
 def kept_first(state: DeskState, number: int) -> tuple[DeskState, Card]:
     """Return the kept card of that number; one on the wall is kept first."""
-    if not any(card.number == number for card in state.kept):
+    if not state.is_kept(number):
         state = keep(state, number)
     return state, kept_card(state, number)
 

@@ -59,16 +59,12 @@ def _change(state: DeskState, request: Request, edit: Callable[[Colourway], Edit
 def _put(state: DeskState, card: Card) -> DeskState:
     """Put a changed card in the stead of the one of its number, kept or on the wall."""
     card = replace(card, origin={**card.origin, "by hand": True})
-    if _is_kept(state, card.number):
+    if state.is_kept(card.number):
         return choices.swap(state, card)
     card = replace(card, own=True)
     return state.with_(
         shown=tuple(card if other.number == card.number else other for other in state.shown)
     )
-
-
-def _is_kept(state: DeskState, number: int) -> bool:
-    return any(card.number == number for card in state.kept)
 
 
 def _moved(request: Request, count: int) -> Moved:
@@ -97,16 +93,16 @@ def _with_stays(
     """Let what stays follow a card whose parts stayed so far as ``stayed`` says."""
     if not any(stayed):
         return state
-    locks = [
-        None if index + 1 < len(stayed) and stayed[index + 1] else lock
-        for index, lock in enumerate(state.locked_stripes)
+    staying = [
+        None if index + 1 < len(stayed) and stayed[index + 1] else colour
+        for index, colour in enumerate(state.staying_stripes)
     ]
-    locks += [None] * (len(moved) - len(locks))
+    staying += [None] * (len(moved) - len(staying))
     for index, before in enumerate(moved):
         if before is not None and stayed[before + 1]:
-            locks[index] = colourway.stripes[index]
-    ground = colourway.ground if stayed[0] else state.locked_ground
-    return choices.with_locks(state.with_(locked_ground=ground), locks)
+            staying[index] = colourway.stripes[index]
+    ground = colourway.ground if stayed[0] else state.staying_ground
+    return choices.with_staying(state.with_(staying_ground=ground), staying)
 
 
 def _colour(state: DeskState, request: Request) -> Step:
@@ -177,7 +173,7 @@ def _own(state: DeskState, request: Request) -> Step:
     card = state.find(whole(request, "number"))
     changes, words = own_changes(request)
     after = replace(card, colourway=card.colourway.with_(**changes))
-    if after == card and (card.own or _is_kept(state, card.number)):
+    if after == card and (card.own or state.is_kept(card.number)):
         return state, f"This one {words}"
     return _put(state, after), f"This one {words}"
 
@@ -262,7 +258,7 @@ def _stays(state: DeskState, request: Request) -> Step:
         if stays:
             raise ArgumentError("number", "of a colourway on the desk", words="none")
         part = whole(request, "part") if given(request, "part") else None
-        return let_go(state, part)
+        return _let_go(state, part)
     part = whole(request, "part")
     colourway = state.find(whole(request, "number")).colourway
     colour = colour_of(colourway, as_whole(part, "part", 0, len(colourway.stripes)))
@@ -270,21 +266,17 @@ def _stays(state: DeskState, request: Request) -> Step:
     words = f"{named} stays in new draws" if stays else f"{named} may change in new draws"
     if state.stays(colourway)[part] == stays:
         return state, words
-    if part == 0:
-        return state.with_(locked_ground=colour if stays else None), words
-    locks = [*state.locked_stripes, *[None] * (part - len(state.locked_stripes))]
-    locks[part - 1] = colour if stays else None
-    return choices.with_locks(state, locks), words
+    return choices.let_stay(state, part, colour if stays else None), words
 
 
-def let_go(state: DeskState, part: int | None) -> Step:
+def _let_go(state: DeskState, part: int | None) -> Step:
     """Let a part stay no longer, or by None no part; a wall drawn with it is drawn anew."""
     if part is None:
-        after, words = state.with_(locked_ground=None, locked_stripes=()), "Nothing stays"
+        after, words = state.with_(staying_ground=None, staying_stripes=()), "Nothing stays"
     else:
         as_whole(part, "part", 0, MOST_STRIPES)
-        after, words = choices.unlock(state, part), f"{part_name(part)} is free"
-    return (state, words) if after == state else (_drawn_anew(after), words)
+        after, words = choices.let_stay(state, part, None), f"{part_name(part)} is free"
+    return (state if after is state else _drawn_anew(after)), words
 
 
 def _drawn_anew(state: DeskState) -> DeskState:
@@ -308,8 +300,9 @@ def _empty(state: DeskState, request: Request) -> Step:
     stay = [card for card in state.shown if card.number in {one.number for one in state.by_hand}]
     if len(stay) == MOST_SHOWN - 1:
         raise ArgumentError("stripes", "of a cloth that there is room for: keep some first")
+    marked = (colour for colour in state.chosen_palette if colour.role == "ground")
     cloth = Colourway(
-        _empty_ground(state),
+        ideas.fixed_ground(state) or next(marked, NamedColour.of("white")),
         [_grey(index, count) for index in range(count)],
         0.5 if state.strength is None else state.strength,
         state.mixing or "source-over",
@@ -317,21 +310,12 @@ def _empty(state: DeskState, request: Request) -> Step:
         weft_stripes=tuple(_grey(index, wefts) for index in range(wefts)),
     )
     card = Card(state.next_number, cloth, {"how": "by hand"}, own=True)
-    rest = state.shown
-    if len(rest) == MOST_SHOWN:  # the last that is not by hand makes room
-        last = next(one for one in reversed(rest) if one not in stay)
-        rest = tuple(one for one in rest if one is not last)
-    after = state.with_(shown=(card, *rest), next_number=state.next_number + 1)
+    others = state.shown
+    if len(others) == MOST_SHOWN:  # the last that is not by hand makes room
+        last = next(one for one in reversed(others) if one not in stay)
+        others = tuple(one for one in others if one is not last)
+    after = state.with_(shown=(card, *others), next_number=state.next_number + 1)
     return after, f"Empty cloth of {count} {'stripe' if count == 1 else 'stripes'}"
-
-
-def _empty_ground(state: DeskState) -> NamedColour:
-    if state.locked_ground is not None:
-        return state.locked_ground
-    palette = state.chosen_palette
-    if state.ground:
-        return palette[state.ground]
-    return next((one for one in palette if one.role == "ground"), NamedColour.of("white"))
 
 
 def _grey(index: int, count: int) -> NamedColour:
@@ -384,8 +368,6 @@ def _family(state: DeskState, request: Request) -> Step:
     family = clean_text(text(request, "family"), "family")
     after, card = choices.kept_first(state, number)
     words = f"{name} is in {family}" if family else f"{name} is by itself"
-    if card.family == family:
-        return after, words
     return choices.swap(after, replace(card, family=family)), words
 
 
@@ -403,8 +385,6 @@ def _name_family(state: DeskState, request: Request) -> Step:
         raise ArgumentError("name" if family else "family", "a name of one character or more", "")
     _members(state, family)
     words = f"Family {family} is {name}"
-    if name == family:
-        return state, words
     return _each_kept(
         state, lambda card: replace(card, family=name) if card.family == family else card
     ), words
@@ -424,19 +404,13 @@ def _all_of(state: DeskState, request: Request) -> Step:
 
     def change(card: Card) -> Card:
         made = card.colourway.with_(**changes)
-        if card.number not in numbers or made == card.colourway:
-            return card
-        return replace(card, colourway=made)
+        return replace(card, colourway=made) if card.number in numbers else card
 
-    return _same_if_equal(state, _each_kept(state, change)), words
+    return _each_kept(state, change), words
 
 
 def _count(members: list[Card]) -> str:
     return "The one" if len(members) == 1 else f"All {len(members)}"
-
-
-def _same_if_equal(state: DeskState, after: DeskState) -> DeskState:
-    return state if after == state else after
 
 
 def _recolour(state: DeskState, request: Request) -> Step:
@@ -468,7 +442,7 @@ def _recolour(state: DeskState, request: Request) -> Step:
         made = cloth.with_(ground=ground, stripes=stripes, weft_stripes=put(cloth.weft_stripes))
         return card if made == cloth else replace(card, colourway=made)
 
-    after = _same_if_equal(state, _each_kept(state, change))
+    after = _each_kept(state, change)
     held = next(c for card in holders for c in card.colourway.colours if c.hex == old)
     before = old if held.name.lower() == old else f"{held.name} {old}"
     off = f", {new.shift_words}," if new.shift_words else ""
@@ -547,8 +521,8 @@ def derived(state: DeskState, request: Request) -> tuple[list[Colourway], str]:
     distinct = {recipe(one): one for one in made if recipe(one) != recipe(source)}
     if not distinct:
         asked = _asked(request)
-        words = "no other in the palette" if asked in ("grounds", "wefts") else "the same"
-        raise ArgumentError(asked, "other than it is already", words=words)
+        words = "none in the palette" if asked in ("grounds", "wefts") else "the same"
+        raise ArgumentError(asked, "other than its own", words=words)
     most = MOST_STRIPES if _asks(request, "wefts") else MOST_DERIVED
     return list(distinct.values())[:most], ", ".join(how)
 

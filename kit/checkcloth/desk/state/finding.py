@@ -132,7 +132,7 @@ def finding(state: DeskState, request: Request) -> Finding:
     visions = _several(request, "visions") or []
     strengths = _several(request, "strengths")
     ground = ideas.fixed_ground(state)
-    stays = state.locked_stripes[: state.stripes]
+    stays = state.staying_stripes[: state.stripes]
     held = [colour for colour in stays if colour is not None]
     if len({colour.rgb for colour in held}) < len(held):
         raise ArgumentError("stays", "different colours", words="one colour in two stripes")
@@ -186,25 +186,25 @@ def arranged(sought: Finding, colourways: Iterable[Colourway]) -> Iterator[Colou
         yield from colourways
     elif sought.wanted.weft_stripes:
         members = list(colourways)
-        warps = _in_places(sought, (one.with_(weft_stripes=None) for one in members))
+        warps = _ordered(sought, (one.with_(weft_stripes=None) for one in members))
         wefts = best_orders(
             one.with_(stripes=one.weft_colours, weft_stripes=None) for one in members
         )
         for warp, weft in zip(warps, wefts, strict=True):
             yield warp.with_(weft_stripes=weft.stripes)
     else:
-        yield from _in_places(sought, colourways)
+        yield from _ordered(sought, colourways)
 
 
-def _in_places(sought: Finding, colourways: Iterable[Colourway]) -> Iterator[Colourway]:
+def _ordered(sought: Finding, colourways: Iterable[Colourway]) -> Iterator[Colourway]:
     if not any(sought.stays):
         yield from best_orders(colourways)
         return
     held = {colour.rgb for colour in sought.stays if colour is not None}
-    places = (*sought.stays, *[None] * (sought.wanted.stripes - len(sought.stays)))
+    row = (*sought.stays, *[None] * (sought.wanted.stripes - len(sought.stays)))
     for colourway in colourways:
         others = iter([stripe for stripe in colourway.stripes if stripe.rgb not in held])
-        yield colourway.with_(stripes=[colour or next(others) for colour in places])
+        yield colourway.with_(stripes=[colour or next(others) for colour in row])
 
 
 def deal_found(

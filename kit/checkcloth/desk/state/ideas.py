@@ -21,11 +21,11 @@ _MOST_DRAWN = 10_000  # as draw_colourways has it
 
 
 def most_stripes(state: DeskState) -> int:
-    """Return how many different stripes the palette can give beside the ground and the locks."""
+    """Return how many different stripes the palette can give beside the ground and what stays."""
     palette, ground = state.chosen_palette, fixed_ground(state)
-    fixed = [lock for lock in state.locked_stripes[: state.stripes] if lock is not None]
+    fixed = [colour for colour in state.staying_stripes[: state.stripes] if colour is not None]
     grounds = palette.grounds if ground is None else (ground,)
-    taken = {lock.rgb for lock in fixed}
+    taken = {colour.rgb for colour in fixed}
     free = {colour.rgb for colour in palette.stripes} - taken
     return max(len(free - {base.rgb}) for base in grounds) + len(fixed)
 
@@ -63,16 +63,16 @@ def _drawn(state: DeskState, count: int, seed: int) -> list[Colourway]:
         ground=fixed_ground(state),
         strength=0.5 if state.strength is None else state.strength,
         mixing=state.mixing or "source-over",
-        stays=state.locked_stripes[: state.stripes],
+        stays=state.staying_stripes[: state.stripes],
         check=state.with_(wefts=own).uneven_check,
         weft=state.weft_colours,
     )
 
 
 def fixed_ground(state: DeskState) -> NamedColour | None:
-    """The locked ground, or the one that was chosen; None where grounds are drawn too."""
-    if state.locked_ground is not None:
-        return state.locked_ground
+    """The ground that stays, or the one that was chosen; None where grounds are drawn too."""
+    if state.staying_ground is not None:
+        return state.staying_ground
     return state.chosen_palette[state.ground] if state.ground else None
 
 
@@ -80,7 +80,7 @@ def more_like(state: DeskState, number: int) -> DeskState:
     """Deal the card's own colourway, then those one change away, then two.
 
     A change is another colour for one stripe, two stripes of one way changing places, or
-    another ground; what is locked stays as it is, and a weft without colours of its own.
+    another ground; what stays is left as it is, and a weft without colours of its own.
     """
     source = state.find(number).colourway.with_(name="")
     check = state.check_for(source)
@@ -111,15 +111,15 @@ def _cloth(colourway: Colourway, check: Check) -> object:
 
 def _changes(source: Colourway, state: DeskState) -> Iterator[Colourway]:
     number = len(source.stripes)
-    locks = [*state.locked_stripes[:number], *[None] * number]
-    free = [index for index in range(number) if locks[index] is None]
+    staying = [*state.staying_stripes[:number], *[None] * number]
+    free = [index for index in range(number) if staying[index] is None]
     used = {colour.rgb for colour in source.colours}
     colours = [colour for colour in state.chosen_palette.stripes if colour.rgb not in used]
     for stripes in _other_rows(source.stripes, free, colours):
         yield source.with_(stripes=stripes)
     for wefts in _other_rows(source.weft_stripes, range(len(source.weft_stripes)), colours):
         yield source.with_(weft_stripes=wefts)
-    if state.locked_ground is None:
+    if state.staying_ground is None:
         for ground in state.chosen_palette.grounds:
             if ground.rgb not in used:
                 yield source.with_(ground=ground)

@@ -155,7 +155,8 @@ def _name(state: DeskState, request: Request) -> Step:
     # On the wall a name keeps: that is what is undone.
     card = state.find(number)
     kept = card in state.kept or state.kept_as(card)
-    said = f"name {name} “{typed.strip()}”" if kept else f"keep it as “{typed.strip()}”"
+    what = f"name {name if card.colourway.name else 'it'}" if kept else "keep it as"
+    said = f"{what} “{typed.strip()}”"
     return choices.name(state, number, typed), said
 
 
@@ -166,7 +167,7 @@ def _note(state: DeskState, request: Request) -> Step:
 
 def _move(state: DeskState, request: Request) -> Step:
     number, name = _card(state, request)
-    after = choices.move(state, number, whole(request, "place"))
+    after = choices.move(state, number, whole(request, "index"))
     # A card of the wall stands for the kept one that looks the same.
     index = after.kept.index(choices.kept_card(state, number))
     return after, f"move {name} to place {index + 1}"
@@ -192,24 +193,6 @@ def _more(state: DeskState, request: Request) -> Step:
 
 def _different(state: DeskState, _: Request) -> Step:
     return ideas.different(ideas.fit_stripes(state)), "something different"
-
-
-def _lock_ground(state: DeskState, request: Request) -> Step:
-    after = choices.lock_ground(state, whole(request, "number"))
-    ground = after.locked_ground
-    return after, f"lock ground {ground.name}" if ground else "unlock the ground"
-
-
-def _lock_stripe(state: DeskState, request: Request) -> Step:
-    stripe = whole(request, "place")
-    after = choices.lock_stripe(state, whole(request, "number"), stripe)
-    locks = after.locked_stripes
-    lock = locks[stripe - 1] if stripe <= len(locks) else None
-    return after, f"lock stripe {stripe}, {lock.name}" if lock else f"unlock stripe {stripe}"
-
-
-def _unlock(state: DeskState, request: Request) -> Step:
-    return edits.let_go(state, whole(request, "place"))
 
 
 # -- the order of the wall ----------------------------------------------------------------------
@@ -266,8 +249,7 @@ def as_setting(name: str, value: Any) -> Any:
 def _size(state: DeskState, request: Request) -> Step:
     # Typed in the page it comes as text; set, as the text of a size that is offered.
     size = as_setting("size", request.get("text", request.get("value")))
-    after = state if size == state.size else state.with_(size=size)
-    return _laid(after), f"check size {size}"
+    return _laid(state.with_(size=size)), f"check size {size}"
 
 
 def _laid(state: DeskState) -> DeskState:
@@ -280,8 +262,8 @@ def _bands(state: DeskState, request: Request) -> Step:
     """Lay the warp's stripes in an order, of letters or by a preset's name."""
     given = request.get("text", request.get("value"))
     bands = bands_text(given, state.stripes, "bands")
-    after = state if bands == state.bands else state.with_(bands=bands)
-    return _laid(after), f"{bands} bands" if bands in PRESETS else f"bands {_short(bands)}"
+    words = f"{bands} bands" if bands in PRESETS else f"bands {_short(bands)}"
+    return _laid(state.with_(bands=bands)), words
 
 
 def _weft(state: DeskState, request: Request) -> Step:
@@ -290,9 +272,8 @@ def _weft(state: DeskState, request: Request) -> Step:
     weft = AS_WARP
     if given != AS_WARP:
         weft = bands_text(given, state.wefts or state.stripes, "weft")
-    after = state if weft == state.weft else state.with_(weft=weft)
     words = f"{weft} weft" if weft in PRESETS else f"weft {_short(weft)}"
-    return _laid(after), words if weft else "weft as the warp"
+    return _laid(state.with_(weft=weft)), words if weft else "weft as the warp"
 
 
 def _bands_for(state: DeskState, request: Request) -> Step:
@@ -303,7 +284,7 @@ def _bands_for(state: DeskState, request: Request) -> Step:
     own = as_setting("weft_colours", len(cloth.weft_stripes))
     wefts = len(cloth.weft_colours)
     after = state.with_(stripes=stripes, weft_colours=own, wefts=wefts if wefts != stripes else 0)
-    return (state if after == state else after), f"bands for {name}"
+    return after, f"bands for {name}"
 
 
 def _short(order: str) -> str:
@@ -313,20 +294,20 @@ def _short(order: str) -> str:
 def _strength(state: DeskState, request: Request) -> Step:
     strength = as_setting("strength", request.get("value"))
     words = "each its own strength" if strength is None else f"strength {strength * 100:.4g} %"
-    return (state if strength == state.strength else state.with_(strength=strength)), words
+    return state.with_(strength=strength), words
 
 
 def _mixing(state: DeskState, request: Request) -> Step:
     mixing = as_setting("mixing", request.get("value"))
     words = f"mixing {MIXING_WORDS[mixing] if mixing else 'as each came'}"
-    return (state if mixing == state.mixing else state.with_(mixing=mixing)), words
+    return state.with_(mixing=mixing), words
 
 
 def _stock(state: DeskState, request: Request) -> Step:
     typed = given(request, "increase")
     stock = _typed_stock(request) if typed else as_setting("stock", request.get("value"))
     words = "each its own stock" if stock is None else f"printed on {stock.words}"
-    return (state if stock == state.stock else state.with_(stock=stock)), words
+    return state.with_(stock=stock), words
 
 
 def _typed_stock(request: Request) -> Stock:
@@ -357,7 +338,7 @@ def _redraw(name: str, state: DeskState, request: Request) -> Step:
     }
     changes = {name: value}
     if name == "palette":  # its own grounds; and what stays is of the palette that it was seen in
-        changes |= {"ground": "", "locked_ground": None, "locked_stripes": ()}
+        changes |= {"ground": "", "staying_ground": None, "staying_stripes": ()}
     return ideas.draw(ideas.fit_stripes(state.with_(**changes))), words[name]
 
 
@@ -386,9 +367,6 @@ _HANDLERS: dict[str, Callable[[DeskState, Request], Step]] = {
     "draw": _draw,
     "more": _more,
     "different": _different,
-    "lock_ground": _lock_ground,
-    "lock_stripe": _lock_stripe,
-    "unlock": _unlock,
     **edits.HANDLERS,
     "sort": _sort,
     "limit": _limit,

@@ -124,8 +124,8 @@ class DeskState:
         What was searched for its best, in few words: "clearest of 134,596"; empty of a draw.
     kept : tuple of Card
         The kept colourways, each as it was when it was kept, in the designer's order.
-    locked_ground, locked_stripes :
-        What new ideas leave alone; None where nothing is locked.
+    staying_ground, staying_stripes :
+        What new draws leave alone; None where nothing stays.
     compared : tuple of int
         Numbers of two to four cards laid side by side (fewer while choosing).
     sort : str
@@ -160,8 +160,8 @@ class DeskState:
     dealt: str = ""
     source: str = ""
     kept: tuple[Card, ...] = ()
-    locked_ground: NamedColour | None = None
-    locked_stripes: tuple[NamedColour | None, ...] = ()
+    staying_ground: NamedColour | None = None
+    staying_stripes: tuple[NamedColour | None, ...] = ()
     compared: tuple[int, ...] = ()
     sort: str = ""
     limits: tuple[Limit, ...] = ()
@@ -169,10 +169,11 @@ class DeskState:
     next_number: int = 1
 
     def with_(self, **changes: Any) -> DeskState:
-        """Return the state with some fields changed; bands follow another number of stripes."""
+        """Return the state with fields changed, itself where none is; bands follow the stripes."""
         made = replace(self, **changes)
-        same = (made.stripes, made.wefts) == (self.stripes, self.wefts)
-        if same or "bands" in changes:
+        if made == self:
+            return self
+        if (made.stripes, made.wefts) == (self.stripes, self.wefts) or "bands" in changes:
             return made
         bands, weft = refitted(made.size, made.stripes, made.wefts, made.bands, made.weft)
         return replace(made, bands=bands, weft=weft)
@@ -319,6 +320,10 @@ class DeskState:
             hint="; did it leave with the last step?",
         )
 
+    def is_kept(self, number: int) -> bool:
+        """Whether that is the number of a kept card."""
+        return any(card.number == number for card in self.kept)
+
     def kept_as(self, card: Card) -> Card | None:
         """Return the kept card that holds this wall card just as it looks now, if any."""
         wanted = recipe(self.as_shown(card))
@@ -357,14 +362,11 @@ class DeskState:
 
     def stays(self, colourway: Colourway) -> list[bool]:
         """Whether new draws leave a colourway's parts alone: its ground, then its stripes."""
-        ground, number = self.locked_ground, len(colourway.stripes)
-        locks = [*self.locked_stripes[:number], *[None] * (number - len(self.locked_stripes))]
+        parts = (colourway.ground, *colourway.stripes)
+        staying = (self.staying_ground, *self.staying_stripes, *[None] * len(parts))
         return [
-            ground is not None and ground.rgb == colourway.ground.rgb,
-            *(
-                lock is not None and lock.rgb == stripe.rgb
-                for lock, stripe in zip(locks, colourway.stripes, strict=True)
-            ),
+            stays is not None and stays.rgb == colour.rgb
+            for stays, colour in zip(staying, parts, strict=False)
         ]
 
     def chosen_set(self, name: str = "") -> ChosenSet:

@@ -150,6 +150,7 @@ def _sheet(
     def strips() -> Iterator[Strip]:
         yield letter(width, _HEAD, head), 1
         for (label, pieces), tall in zip(drawn, heights, strict=True):
+            yield letter(width, _NAMES, [Words(_MARGIN, 7, label, bold, room)]), 1
             captions = [
                 Words(left, 4, piece.coordinate.caption, plain, most + _GAP - 6, QUIET)
                 for left, most, piece in zip(lefts, wide, pieces, strict=True)
@@ -159,7 +160,7 @@ def _sheet(
             for left, piece in zip(lefts, pieces, strict=True):
                 row[: len(piece.down), left : left + len(piece.across)] = piece.pixels
             yield row, 1
-            yield letter(width, _NAMES + _GAP, [Words(_MARGIN, 7, label, bold, room)]), 1
+            yield np.full((1, width, 3), 255, dtype=np.uint8), _GAP
         yield letter(width, _FOOT, [Words(_MARGIN, 8, caution, plain, room, QUIET)]), 1
 
     alt = f"{about}: {'; '.join(label for label, _ in rows)}"

@@ -188,7 +188,8 @@ class ThreadPlan:
         return rows
 
     def _viewing(self) -> str:
-        seen = viewing(self.colourway, sett=min(self.ends, self.picks, key=lambda s: s.per_mm))
+        coarser = min(self.ends, self.picks, key=lambda sett: sett.per_mm)
+        seen = viewing(self.colourway, sett=coarser, check=self.check)
         tone = self.colourway.tone_name(seen.warp, seen.weft)
         return (
             f"from {seen.metres:.2f} m on threads merge into the tones ({tone} last, by "

@@ -42,6 +42,8 @@ _NOTE_LINES, _HEAD_LINES = 2, 4
 _MOST_SIZES = 3
 _CAUTION = "A print is not a proof: ask for a strike-off."
 
+_Listed = tuple[str, NamedColour]  # "weft " before a colour of the weft's own, or ""
+
 
 # What is drawn on: a page of a PDF, or a picture of one.
 _Sheet = Page | PicturePage
@@ -383,9 +385,10 @@ class _Drawing:
             lines = [*lines[: _NOTE_LINES - 1], " ".join(lines[_NOTE_LINES - 1 :])]
         return lines
 
-    def _colours(self, colourway: Colourway) -> list[NamedColour]:
+    def _colours(self, colourway: Colourway) -> list[_Listed]:
         own_ground = [] if self.one_ground else [colourway.ground]
-        return [*colourway.stripes, *colourway.weft_stripes, *own_ground]
+        ways = ("", colourway.stripes), ("weft ", colourway.weft_stripes), ("", own_ground)
+        return [(way, colour) for way, colours in ways for colour in colours]
 
     def _row(self, page: _Sheet, row: Row, y: float, *, named: bool) -> None:
         if self._has_families:
@@ -425,10 +428,11 @@ class _Drawing:
         for line, text in enumerate(self._note(member), 1):
             page.text(x, y + line * _NOTE - 0.6, text, 8, room=plan.wide)
 
-    def _chip(self, page: _Sheet, colour: NamedColour, x: float, y: float, wide: float) -> None:
+    def _chip(self, page: _Sheet, listed: _Listed, x: float, y: float, wide: float) -> None:
+        way, colour = listed
         page.box(x, y - 2.2, 2.6, 2.6, colour.rgb)
         page.frame(x, y - 2.2, 2.6, 2.6)
-        text = colour.hex if self.sheet.codes else colour.name
+        text = way + (colour.hex if self.sheet.codes else colour.name)
         text += f", shown ΔE00 {colour.shift:.1f} off" if colour.shift_words else ""
         room = wide - 4.0 - 1.0
         page.text(x + 4.0, y, text, _fitting(page, text, 7.5, 5, room), room=room)
@@ -520,7 +524,7 @@ def _runs(bands: Bands, each: float, side: float) -> list[tuple[int, float, floa
     return runs
 
 
-def _in_columns(colours: Sequence[NamedColour]) -> list[list[NamedColour]]:
+def _in_columns(colours: Sequence[_Listed]) -> list[list[_Listed]]:
     """Two columns, three from nine on; each is filled before the next begins."""
     count = 3 if len(colours) > 8 else 2
     lines = -(-len(colours) // count)

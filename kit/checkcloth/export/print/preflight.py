@@ -192,10 +192,14 @@ class Preflight(OneLine):
     def page_html(self) -> str:
         """Return the table as a page of its own, which opens in any browser."""
         style = (
-            "body{font:14px/1.4 sans-serif;margin:2em;color:#222;background:#fff}"
+            ":root{color-scheme:light dark}body{font:14px/1.4 sans-serif;margin:2em}"
             "h1{font-size:20px;line-height:1.3}table{border-collapse:collapse}"
-            "th,td{padding:3px 10px;border-bottom:1px solid #ccc;vertical-align:top}"
+            "th,td{padding:3px 10px;border-bottom:1px solid #8886;vertical-align:top}"
             "th:first-child,td:first-child{min-width:9em;padding-left:0}"
+            "@media (max-width:40em){body{margin:1em}thead{position:absolute;clip-path:inset(50%)}"
+            "tr,td{display:block}tr{padding:8px 0;border-bottom:1px solid #8886}"
+            "td{border:0;padding:0}td:empty{display:none}td:nth-child(-n+2){display:inline}"
+            "td:nth-child(2)::before{content:': '}td:nth-child(4)::before{content:'wanted: '}}"
         )
         return (
             '<!doctype html>\n<html lang="en"><head><meta charset="utf-8">'

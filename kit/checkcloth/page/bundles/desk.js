@@ -76,6 +76,9 @@ function roundEven(number) {
 function capital(text) {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
+function counted(many, noun, plural = `${noun}s`) {
+  return `${many.toLocaleString("en")} ${many === 1 ? noun : plural}`;
+}
 function errorWords(error) {
   return error instanceof Error ? error.message : String(error);
 }
@@ -121,15 +124,41 @@ function choice(label, options, value, onpick) {
     "aria-label": label,
     onchange: () => onpick(select.value)
   });
-  setOptions(select, options);
-  select.value = value;
-  const box = make("label", { class: "cc-field" }, make("span", { text: label }), select);
-  return { box, select };
+  setOptions(select, options, value);
+  return { box: labelled(label, select), select };
 }
-function setOptions(select, options) {
+function textInput(label, { enter, escape, class: kind = "", ...more } = {}) {
+  const acts = /* @__PURE__ */ new Map([["Enter", enter], ["Escape", escape]]);
+  return make("input", {
+    type: "text",
+    autocomplete: "off",
+    maxlength: 200,
+    ...more,
+    class: `cc-input ${kind}`,
+    "aria-label": label,
+    onkeydown: (event) => {
+      const act = acts.get(event.key);
+      if (!act || act() === false) return;
+      event.preventDefault();
+      event.stopPropagation();
+    }
+  });
+}
+function labelled(words, ...field) {
+  return make("label", { class: "cc-field" }, make("span", { text: words }), ...field);
+}
+function tick(words, onpick = () => {
+}, title = void 0) {
+  const input = make("input", { type: "checkbox", onchange: () => onpick(input.checked) });
+  const box = make("label", { class: "cc-check", title }, input, make("span", { text: words }));
+  return { input, box };
+}
+function setOptions(select, options, value) {
   const offered = [...select.options].map((option) => [option.value, option.text]);
-  if (JSON.stringify(offered) === JSON.stringify(options)) return;
-  select.replaceChildren(...options.map(([value, text]) => make("option", { value, text })));
+  if (JSON.stringify(offered) !== JSON.stringify(options)) {
+    select.replaceChildren(...options.map(([key, text]) => make("option", { value: key, text })));
+  }
+  if (select.value !== value) select.value = value;
 }
 function refill(box, nodes, fallback = null) {
   const focused = [...box.children].findIndex((node) => node.contains(document.activeElement));
@@ -447,8 +476,8 @@ function linearToByte(light) {
 }
 var POINTS = 4096;
 var CURVE = Float64Array.from({ length: POINTS + 2 }, (_, point) => srgbToLinear(point / POINTS));
-function srgbToLinearInPlace(values, count2) {
-  for (let k = 0; k < count2; k++) {
+function srgbToLinearInPlace(values, count) {
+  for (let k = 0; k < count; k++) {
     const at = values[k] * POINTS;
     const point = at | 0;
     values[k] = CURVE[point] + (at - point) * (CURVE[point + 1] - CURVE[point]);
@@ -518,11 +547,11 @@ var MATRICES = new Map(
   Object.entries({ protan: PROTAN, deutan: DEUTAN, tritan: TRITAN_ONE, grey: GREY })
 );
 var VISIONS = ["normal", ...MATRICES.keys()];
-function seeLinear(light, count2, vision) {
+function seeLinear(light, count, vision) {
   if (vision === "normal") return;
   const matrix = MATRICES.get(vision);
   if (!matrix) throw new Error(`vision must be one of ${VISIONS.join(", ")}, found "${vision}"`);
-  for (let at = 0; at < 3 * count2; at += 3) {
+  for (let at = 0; at < 3 * count; at += 3) {
     const red = light[at];
     const green = light[at + 1];
     const blue = light[at + 2];
@@ -690,24 +719,24 @@ var DECODINGS = new Map(Object.entries({
   "as-is": {
     channels: 3,
     join: joinChannels,
-    toLight: (count2) => srgbToLinearInPlace(tones, count2),
+    toLight: (count) => srgbToLinearInPlace(tones, count),
     encoded: true,
     encode: (rgb) => [rgb[0], rgb[1], rgb[2]]
   },
   light: {
     channels: 3,
     join: joinChannels,
-    toLight(count2, n) {
+    toLight(count, n) {
       if (n === 1) return;
-      for (let k = 0; k < count2; k++) tones[k] = Math.max(tones[k], 0) ** n;
+      for (let k = 0; k < count; k++) tones[k] = Math.max(tones[k], 0) ** n;
     },
     encode: (rgb, n) => eachChannel(rgb, (value) => srgbToLinear(value) ** (1 / n))
   },
   "display-p3": {
     channels: 3,
     join: joinChannels,
-    toLight(count2) {
-      for (let at = 0; at < count2; at += 3) {
+    toLight(count) {
+      for (let at = 0; at < count; at += 3) {
         turn(P3_TO_LINEAR, tones, at);
         intoSrgb(tones, at);
       }
@@ -719,18 +748,18 @@ var DECODINGS = new Map(Object.entries({
   "srgb-unbounded": {
     channels: 3,
     join: joinChannels,
-    toLight(count2) {
-      for (let k = 0; k < count2; k++) tones[k] = Math.sign(tones[k]) * srgbToLinear(Math.abs(tones[k]));
-      for (let at = 0; at < count2; at += 3) intoSrgb(tones, at);
+    toLight(count) {
+      for (let k = 0; k < count; k++) tones[k] = Math.sign(tones[k]) * srgbToLinear(Math.abs(tones[k]));
+      for (let at = 0; at < count; at += 3) intoSrgb(tones, at);
     },
     encode: (rgb) => [rgb[0], rgb[1], rgb[2]]
   },
   rec2020: {
     channels: 3,
     join: joinChannels,
-    toLight(count2, n) {
-      for (let k = 0; k < count2; k++) tones[k] = signedPower(tones[k], n);
-      for (let at = 0; at < count2; at += 3) {
+    toLight(count, n) {
+      for (let k = 0; k < count; k++) tones[k] = signedPower(tones[k], n);
+      for (let at = 0; at < count; at += 3) {
         turn(REC2020_TO_LINEAR, tones, at);
         intoSrgb(tones, at);
       }
@@ -742,12 +771,12 @@ var DECODINGS = new Map(Object.entries({
   },
   reflectance: { channels: BANDS, join: joinBands, toLight: () => void 0 }
 }));
-function find({ mixing }, field2, name, known) {
+function find({ mixing }, field, name, known) {
   const found = known.get(name);
   if (found !== void 0) return found;
-  const also = field2 === "layout" ? [...PRINTED.keys()] : [];
+  const also = field === "layout" ? [...PRINTED.keys()] : [];
   const allowed = [...known.keys(), ...also].join(", ");
-  throw new Error(`this page cannot mix "${mixing}": ${field2} must be one of ${allowed}, found "${name}"`);
+  throw new Error(`this page cannot mix "${mixing}": ${field} must be one of ${allowed}, found "${name}"`);
 }
 function decodingOf(recipe) {
   return find(recipe, "decode", recipe.decode, DECODINGS);
@@ -792,32 +821,32 @@ function fillTones({ channels, join }, recipe, strength, colours, offset, side, 
   layShares(lay, recipe, strength, colours, offset, terms, channels);
   join(side, across, skip, recipe.yuleNielsen);
 }
-function requireRoom(what, terms, values, count2, room) {
-  if (terms <= values && count2 <= room) return;
-  throw new RangeError(`${what} take ${terms} values and ${count2} bytes, found ${values} and ${room}`);
+function requireRoom(what, terms, values, count, room) {
+  if (terms <= values && count <= room) return;
+  throw new RangeError(`${what} take ${terms} values and ${count} bytes, found ${values} and ${room}`);
 }
 function mixTones(recipe, strength, colours, offset, stripes, out, outOffset, vision = "normal", wefts = 0) {
   const decoding = decodingOf(recipe);
   const side = stripes + 1;
   const across = (wefts || stripes) + 1;
   const terms = (side + wefts) * decoding.channels;
-  const count2 = side * across * 3;
+  const count = side * across * 3;
   requireRoom(
     `${stripes + wefts} stripes of ${recipe.mixing}`,
     terms,
     colours.length - offset,
-    count2,
+    count,
     out.length - outOffset
   );
-  reserve(terms, count2);
+  reserve(terms, count);
   fillTones(decoding, recipe, strength, colours, offset, side, across, wefts && stripes);
   if (decoding.encoded && vision === "normal") {
-    for (let k = 0; k < count2; k++) out[outOffset + k] = tones[k] * 255 + 0.5;
+    for (let k = 0; k < count; k++) out[outOffset + k] = tones[k] * 255 + 0.5;
     return;
   }
-  decoding.toLight(count2, recipe.yuleNielsen);
-  seeLinear(tones, count2 / 3, vision);
-  for (let k = 0; k < count2; k++) out[outOffset + k] = linearToByte(tones[k]);
+  decoding.toLight(count, recipe.yuleNielsen);
+  seeLinear(tones, count / 3, vision);
+  for (let k = 0; k < count; k++) out[outOffset + k] = linearToByte(tones[k]);
 }
 
 // shared/edits.js
@@ -1003,6 +1032,22 @@ var PressGuard = class {
   }
 };
 
+// shared/stored.js
+function stored(key) {
+  try {
+    return globalThis.localStorage?.getItem(key) ?? "";
+  } catch {
+    return "";
+  }
+}
+function store(key, text) {
+  try {
+    if (text) globalThis.localStorage?.setItem(key, text);
+    else globalThis.localStorage?.removeItem(key);
+  } catch {
+  }
+}
+
 // shared/swatch.js
 var CSS_PER_INCH = 96;
 var SCREEN_KEY = "checkcloth: CSS pixels per inch";
@@ -1010,18 +1055,11 @@ function deviceRatio() {
   return globalThis.devicePixelRatio || 1;
 }
 function screenPixels() {
-  let stored = 0;
-  try {
-    stored = Number(globalThis.localStorage?.getItem(SCREEN_KEY));
-  } catch {
-  }
-  return stored > 20 && stored < 1e3 ? stored : CSS_PER_INCH;
+  const perInch = Number(stored(SCREEN_KEY));
+  return perInch > 20 && perInch < 1e3 ? perInch : CSS_PER_INCH;
 }
 function setScreenPixels(perInch) {
-  try {
-    globalThis.localStorage?.setItem(SCREEN_KEY, String(perInch));
-  } catch {
-  }
+  store(SCREEN_KEY, String(perInch));
 }
 function checkPixels(inches, scale) {
   return pixelsAtScale(inches, scale, screenPixels() * deviceRatio());
@@ -1177,7 +1215,7 @@ function bankCard(settle) {
 
 // desk/colour_words.js
 function leftOutWords(read, leftOut) {
-  const words = `${read} ${read === 1 ? "colour" : "colours"} read.`;
+  const words = `${counted(read, "colour")} read.`;
   if (!leftOut.length) return words;
   const [line, text, why] = leftOut[0];
   const first = `Line ${line} left out: “${text}” ${why}`;
@@ -1191,8 +1229,8 @@ function namedWords(name, hex, moved = "") {
   return moved ? `${name} ${hex}, ${moved}` : `${name} ${hex}`;
 }
 var COUNTS = [6, 8, 10, 12, 16, 20, 24];
-function nextCount(count2, step) {
-  return (step < 0 ? COUNTS.findLast((one) => one < count2) : COUNTS.find((one) => one > count2)) ?? null;
+function nextCount(count, step) {
+  return (step < 0 ? COUNTS.findLast((one) => one < count) : COUNTS.find((one) => one > count)) ?? null;
 }
 function rowToSave([name, hex, text = hex, role = "", note = "", , reflectance]) {
   return reflectance ? [name, text, role, note, reflectance] : [name, text, role, note];
@@ -1287,8 +1325,8 @@ var Link = class {
     this.#pings.delete(id);
     this.#setQuiet(false);
     if (message?.error) {
-      const { error, near = [], field: field2 = "" } = message;
-      request.reject(Object.assign(new Error(error), { near, field: field2 }));
+      const { error, near = [], field = "" } = message;
+      request.reject(Object.assign(new Error(error), { near, field }));
     } else request.resolve({ ...message, buffers });
   };
   /** The kernel should be doing something: find out, unless an answer is due anyway. */
@@ -1342,8 +1380,12 @@ var AddColour = class {
     this.desk = desk;
     this.shown = shown;
     this.onadd = onadd;
-    this.name = this.#field("Name of a colour to add", "one more, its name");
-    this.code = this.#field("Code of a colour to add", "#c09fd4");
+    const field = (label, placeholder) => textInput(
+      label,
+      { placeholder, spellcheck: "false", oninput: () => this.#complain("", "", []), enter: () => this.#add() }
+    );
+    this.name = field("Name of a colour to add", "one more, its name");
+    this.code = field("Code of a colour to add", "#c09fd4");
     this.said = new Complaint((name) => {
       this.code.value = name;
       this.#add();
@@ -1365,40 +1407,18 @@ var AddColour = class {
       make("tr", {}, make("td", { colspan: 6 }, this.said.root))
     );
   }
-  /**
-   * @param {string} label
-   * @param {string} placeholder
-   */
-  #field(label, placeholder) {
-    return make("input", {
-      type: "text",
-      class: "cc-input",
-      maxlength: 200,
-      placeholder,
-      autocomplete: "off",
-      spellcheck: "false",
-      "aria-label": label,
-      oninput: () => this.#complain("", "", []),
-      onkeydown: (event) => {
-        if (event.key !== "Enter") return;
-        event.preventDefault();
-        event.stopPropagation();
-        this.#add();
-      }
-    });
-  }
   async #add() {
     const [name, text] = [this.name.value.trim(), this.code.value.trim()];
     if (!text) {
       this.code.focus();
       return;
     }
-    const { palette, count: count2 } = this.shown();
+    const { palette, count } = this.shown();
     try {
-      await this.desk.request("edit_palette", { palette, index: count2 - 1, field: "add", text, name });
+      await this.desk.request("edit_palette", { palette, index: count - 1, field: "add", text, name });
     } catch (error) {
-      const { words, near, field: field2 } = refusalOf(error);
-      this.#complain(words, field2, near);
+      const { words, near, field } = refusalOf(error);
+      this.#complain(words, field, near);
       return;
     }
     this.name.value = this.code.value = "";
@@ -1411,12 +1431,53 @@ var AddColour = class {
    * @param {string} field which of the two, by the kernel's name for it
    * @param {string[]} near names that may have been meant
    */
-  #complain(words, field2, near) {
+  #complain(words, field, near) {
     this.said.say(words, near);
-    setAttribute(this.name, "aria-invalid", String(field2 === "name"));
-    setAttribute(this.code, "aria-invalid", String(words !== "" && field2 !== "name"));
+    setAttribute(this.name, "aria-invalid", String(field === "name"));
+    setAttribute(this.code, "aria-invalid", String(words !== "" && field !== "name"));
   }
 };
+
+// desk/hand/text_field.js
+function textField(label, { known, change, leave = () => {
+} }, attributes = {}) {
+  const done = () => {
+    input.blur();
+    leave();
+  };
+  const input = textInput(label, {
+    ...attributes,
+    enter: done,
+    escape: () => {
+      input.value = known();
+      done();
+    },
+    onchange: () => {
+      if (input.value !== known()) change(input.value);
+    }
+  });
+  return input;
+}
+
+// desk/keep_focus.js
+function findPart(root, part) {
+  const nodes = (
+    /** @type {NodeListOf<HTMLElement>} */
+    root.querySelectorAll("[data-part]")
+  );
+  return [...nodes].find((node) => node.dataset.part === part);
+}
+function keepFocus(root, lay, instead = () => null) {
+  const focused = document.activeElement;
+  const part = focused instanceof HTMLElement && root.contains(focused) ? focused.dataset.part : "";
+  const typed = focused instanceof HTMLInputElement ? focused.value : null;
+  lay();
+  if (!part) return;
+  const same = findPart(root, part);
+  if (same instanceof HTMLInputElement && typed !== null) same.value = typed;
+  const next = same ?? instead();
+  if (next instanceof HTMLElement) next.focus({ preventScroll: true });
+}
 
 // desk/recolour.js
 var Recolour = class {
@@ -1433,8 +1494,10 @@ var Recolour = class {
     this.ontyped = ontyped;
     this.title = make("h4", { id: "" });
     this.swatches = make("div", { class: "cc-recolour-swatches", role: "group", "aria-label": "Colours of the palette" });
-    this.field = this.#field("Its new code or name", "#c09fd4 or plum", "recolour field");
-    this.called = this.#field("What it is called then", "", "recolour name");
+    const typed = () => this.#change({ text: this.field.value });
+    const keys = { spellcheck: "false", enter: typed, escape: () => this.onclose() };
+    this.field = textInput("Its new code or name", { ...keys, placeholder: "#c09fd4 or plum", "data-part": "recolour field" });
+    this.called = textInput("What it is called then", { ...keys, "data-part": "recolour name" });
     this.said = new Complaint((name) => this.#change({ text: name }));
     this.root = make(
       "section",
@@ -1452,34 +1515,10 @@ var Recolour = class {
         { class: "cc-row" },
         this.field,
         this.called,
-        button("Change it", () => this.#change({ text: this.field.value }), { label: "Change it to this code or name", kind: "cc-small" })
+        button("Change it", typed, { label: "Change it to this code or name", kind: "cc-small" })
       ),
       this.said.root
     );
-  }
-  /**
-   * @param {string} label
-   * @param {string} placeholder
-   * @param {string} part
-   */
-  #field(label, placeholder, part) {
-    return make("input", {
-      type: "text",
-      class: "cc-input",
-      maxlength: 200,
-      autocomplete: "off",
-      spellcheck: "false",
-      "aria-label": label,
-      placeholder,
-      "data-part": part,
-      onkeydown: (event) => {
-        if (event.key !== "Enter" && event.key !== "Escape") return;
-        event.preventDefault();
-        event.stopPropagation();
-        if (event.key === "Enter") this.#change({ text: this.field.value });
-        else this.onclose();
-      }
-    });
   }
   /**
    * @param {string} palette
@@ -1562,6 +1601,41 @@ function sizeWords(bytes) {
   return bytes < 1e5 ? `${(bytes / 1e3).toFixed(1)} kB` : `${(bytes / 1e6).toFixed(1)} MB`;
 }
 
+// desk/file_drop.js
+function fileInput(accept, take) {
+  const input = make("input", {
+    type: "file",
+    class: "cc-unseen",
+    tabindex: "-1",
+    "aria-hidden": "true",
+    accept,
+    onchange: () => {
+      const file = input.files?.[0];
+      input.value = "";
+      if (file) take(file);
+    }
+  });
+  return input;
+}
+function takeDrops(root, take) {
+  root.addEventListener("dragover", (event) => {
+    event.preventDefault();
+    root.classList.add("cc-aimed");
+  });
+  root.addEventListener("dragleave", (event) => {
+    if (!(event.relatedTarget instanceof Node) || !root.contains(event.relatedTarget)) root.classList.remove("cc-aimed");
+  });
+  root.addEventListener("drop", (event) => {
+    root.classList.remove("cc-aimed");
+    const file = event.dataTransfer?.files[0];
+    if (!file) return;
+    event.preventDefault();
+    event.stopPropagation();
+    take(file);
+  });
+  return root;
+}
+
 // desk/pasted_colours.js
 var REST = 200;
 var USUAL = 12;
@@ -1590,14 +1664,7 @@ var PastedColours = class {
       placeholder: "#f6c9c6\nrose dust #d9a5b3\nteal",
       oninput: () => this.#soon()
     });
-    this.file = make("input", {
-      type: "file",
-      class: "cc-unseen",
-      tabindex: "-1",
-      "aria-hidden": "true",
-      accept: KINDS,
-      onchange: () => this.#takeFile(this.file.files?.[0])
-    });
+    this.file = fileInput(KINDS, (file) => this.#takeFile(file));
     this.chooser = button("Choose a file", () => this.file.click(), { label: "Choose a file: a photograph or colours" });
     this.hand = button(
       "From the cloth in hand",
@@ -1617,14 +1684,10 @@ var PastedColours = class {
     this.sourceRow = make("div", { class: "cc-row", hidden: true }, this.from, this.counts, this.clear);
     this.strip = make("ul", { class: "cc-read", "aria-label": "Colours read" });
     this.said = make("p", { class: "cc-quiet", role: "status" });
-    this.name = make("input", {
-      type: "text",
-      class: "cc-input",
+    this.name = textInput("Name of the palette", {
       maxlength: 100,
-      autocomplete: "off",
-      "aria-label": "Name of the palette",
       placeholder: "name of the palette",
-      onkeydown: (event) => event.key === "Enter" && this.#save(),
+      enter: () => this.#save(),
       oninput: () => this.#show()
     });
     this.save = button("Save as a palette", () => this.#save(), { kind: "cc-strong" });
@@ -1635,25 +1698,7 @@ var PastedColours = class {
   #lay() {
     const root = make(
       "section",
-      {
-        class: "cc-add",
-        "aria-label": "Add colours",
-        ondragover: (event) => {
-          event.preventDefault();
-          root.classList.add("cc-aimed");
-        },
-        ondragleave: (event) => {
-          if (!(event.relatedTarget instanceof Node) || !root.contains(event.relatedTarget)) root.classList.remove("cc-aimed");
-        },
-        ondrop: (event) => {
-          root.classList.remove("cc-aimed");
-          const file = event.dataTransfer?.files[0];
-          if (!file) return;
-          event.preventDefault();
-          event.stopPropagation();
-          this.#takeFile(file);
-        }
-      },
+      { class: "cc-add", "aria-label": "Add colours" },
       make(
         "header",
         { class: "cc-row" },
@@ -1670,16 +1715,14 @@ var PastedColours = class {
       this.said,
       this.saving
     );
-    return root;
+    return takeDrops(root, (file) => this.#takeFile(file));
   }
   /** Whether there is a cloth in hand to take colours of. */
   fill() {
     this.hand.hidden = this.desk.number === void 0;
   }
-  /** @param {File | undefined} file */
+  /** @param {File} file */
   async #takeFile(file) {
-    this.file.value = "";
-    if (!file) return;
     const turn2 = this.#turn += 1;
     say(this.said, `Reading ${file.name} …`);
     try {
@@ -1799,6 +1842,10 @@ var PastedColours = class {
       say(this.said, errorWords(error));
     }
   }
+  /** Another palette is looked at: what was said of the last that was saved has passed. */
+  forget() {
+    if (!this.#source) say(this.said, "");
+  }
   close() {
     clearTimeout(this.#timer);
   }
@@ -1826,6 +1873,7 @@ var ColoursTab = class {
     });
     this.shown = choice("Palette shown", [], "", (palette) => {
       this.palette = palette;
+      this.pasted.forget();
       this.#ask();
     });
     this.use = button(
@@ -1876,9 +1924,8 @@ var ColoursTab = class {
     if (this.#saved && !names.includes(this.#saved)) names.push(this.#saved);
     else this.#saved = "";
     if (!names.includes(this.palette)) this.palette = model.get("palette");
-    say(this.words, `${names.length} ${names.length === 1 ? "palette" : "palettes"}`);
-    setOptions(this.shown.select, names.map((name) => [name, name]));
-    this.shown.select.value = this.palette;
+    say(this.words, counted(names.length, "palette"));
+    setOptions(this.shown.select, names.map((name) => [name, name]), this.palette);
     this.faults.replaceChildren(...(facts.faults ?? []).map(([file, why]) => make("li", { class: "cc-quiet", text: `${file}: left out, ${why}` })));
     this.sayHint();
     this.pasted.fill();
@@ -1901,8 +1948,8 @@ var ColoursTab = class {
     if (turn2 !== this.#turn || this.root.hidden) return;
     const kept = this.desk.model.get("kept").length;
     this.#colours = colours;
-    say(this.count, `${colours.length} ${colours.length === 1 ? "colour" : "colours"}`);
-    this.desk.guard.after("palette table", () => this.#keepFocus(() => this.body.replaceChildren(...colours.flatMap((colour, index) => this.#rows(colour, index, kept, colours)))));
+    say(this.count, counted(colours.length, "colour"));
+    this.desk.guard.after("palette table", () => this.#lay(() => this.body.replaceChildren(...colours.flatMap((colour, index) => this.#rows(colour, index, kept, colours)))));
   }
   /** Open the change of a colour in all that hold it, or "" close it. @param {string} hex */
   #change(hex) {
@@ -1915,9 +1962,8 @@ var ColoursTab = class {
   /** @param {string} part of the table, or "recolour" */
   #moveFocus(part) {
     const { recolour } = this;
-    const inside = part === "recolour" ? recolour.swatches.querySelector("button") ?? recolour.field : [...this.body.querySelectorAll("[data-part]")].find((one) => one.getAttribute("data-part") === part);
-    const node = inside ?? this.shown.select;
-    if (node instanceof HTMLElement) node.focus({ preventScroll: true });
+    const node = part === "recolour" ? recolour.swatches.querySelector("button") ?? recolour.field : findPart(this.body, part);
+    (node ?? this.shown.select).focus({ preventScroll: true });
   }
   /**
    * @param {Colour} colour
@@ -1932,25 +1978,13 @@ var ColoursTab = class {
     return [row, make("tr", { class: "cc-recolour-row" }, make("td", { colspan: 6 }, this.recolour.root))];
   }
   /** @param {() => void} lay */
-  #keepFocus(lay) {
-    const focused = document.activeElement;
-    const inside = focused instanceof HTMLElement && this.body.contains(focused);
-    const part = inside ? focused.dataset.part ?? "" : "";
-    const typed = focused instanceof HTMLInputElement ? focused.value : null;
-    lay();
+  #lay(lay) {
     const next = this.#focusNext;
     this.#focusNext = "";
-    if (next) this.#moveFocus(next);
-    else if (part) this.#restoreFocus(part, typed);
-  }
-  /**
-   * @param {string} part
-   * @param {string | null} typed
-   */
-  #restoreFocus(part, typed) {
-    const same = this.body.querySelector(`[data-part="${part}"]`) ?? this.body.querySelector("tr:last-child [data-part]") ?? this.shown.select;
-    if (same instanceof HTMLInputElement && typed !== null) same.value = typed;
-    if (same instanceof HTMLElement) same.focus({ preventScroll: true });
+    if (next) {
+      lay();
+      this.#moveFocus(next);
+    } else keepFocus(this.body, lay, () => this.body.querySelector("tr:last-child [data-part]") ?? this.shown.select);
   }
   /**
    * @param {Colour} colour
@@ -2001,8 +2035,8 @@ var ColoursTab = class {
    * @param {string} moved
    */
   #code(name, hex, index, moved) {
-    const field2 = this.#field(`Code of ${name}`, hex, index, "colour");
-    return make("td", {}, field2, ...moved ? [make("p", { class: "cc-quiet", text: moved })] : []);
+    const field = this.#field(`Code of ${name}`, hex, index, "colour");
+    return make("td", {}, field, ...moved ? [make("p", { class: "cc-quiet", text: moved })] : []);
   }
   /**
    * @param {string} name
@@ -2027,40 +2061,25 @@ var ColoursTab = class {
    * @param {number} index
    * @param {"name" | "colour"} field
    */
-  #field(label, value, index, field2) {
-    const input = make("input", {
-      type: "text",
-      class: "cc-input",
-      maxlength: 200,
-      value,
-      "aria-label": label,
-      "data-part": `${field2} ${index}`,
-      autocomplete: "off",
-      onkeydown: (event) => {
-        if (event.key === "Escape") input.value = value;
-        else if (event.key !== "Enter") return;
-        event.preventDefault();
-        event.stopPropagation();
-        input.blur();
-      },
-      onchange: () => {
-        if (input.value !== value) this.#edit(index, field2, input.value);
-      }
-    });
-    return input;
+  #field(label, value, index, field) {
+    return textField(
+      label,
+      { known: () => value, change: (text) => this.#edit(index, field, text) },
+      { value, "data-part": `${field} ${index}` }
+    );
   }
   /**
    * @param {number} index
    * @param {"name" | "colour" | "role" | "remove"} field
    * @param {string} text
    */
-  async #edit(index, field2, text) {
+  async #edit(index, field, text) {
     this.said.say("");
-    this.retry = (name) => this.#edit(index, field2, name);
+    this.retry = (name) => this.#edit(index, field, name);
     this.follow.hidden = true;
     try {
-      const { old = "", kept = [] } = await this.desk.request("edit_palette", { palette: this.palette, index, field: field2, text }) ?? {};
-      if (field2 === "colour" && kept.length) this.#offerFollow(old, index, kept.length);
+      const { old = "", kept = [] } = await this.desk.request("edit_palette", { palette: this.palette, index, field, text }) ?? {};
+      if (field === "colour" && kept.length) this.#offerFollow(old, index, kept.length);
     } catch (error) {
       this.#complain(error);
     }
@@ -2277,7 +2296,7 @@ function stripScale(bands, room, least) {
   return Math.max(room / total, least / Math.min(...widths));
 }
 function countsWords(warp, weft2) {
-  return warp === weft2 ? `${warp} ${warp === 1 ? "stripe" : "stripes"}` : `${warp} × ${weft2} stripes`;
+  return warp === weft2 ? counted(warp, "stripe") : `${warp} × ${weft2} stripes`;
 }
 function evenWords(laid, bands, stripes, wefts) {
   if (!laid?.warp || !laid.stripes || !laid.wefts) return "";
@@ -2455,13 +2474,8 @@ var ClothView = class {
       () => desk.measure(),
       { label: "Set true size with a bank card", kind: "cc-plain" }
     );
-    this.size = make("input", {
-      type: "text",
-      class: "cc-input cc-piece-size",
-      autocomplete: "off",
-      onchange: () => this.#typed(),
-      onkeydown: (event) => this.#sizeKey(event)
-    });
+    const typed = () => this.#typed();
+    this.size = textInput("Size", { class: "cc-piece-size", onchange: typed, enter: typed, escape: () => this.#leaveSize() });
     this.under = make("div", { class: "cc-under" }, this.ruler, this.size, this.words, this.measure);
     this.#listen();
   }
@@ -2704,7 +2718,7 @@ var ClothView = class {
    * @param {number} [height]
    */
   #fitOf(as, width = this.frame.clientWidth, height = this.frame.clientHeight) {
-    const text = globalThis.localStorage?.getItem(SIZE_KEY + as) ?? PIECES[as].size;
+    const text = stored(SIZE_KEY + as) || PIECES[as].size;
     const size = readPieceSize(text) ?? [60, 60];
     const room = (side) => Math.floor((side - 2 * MARGIN2) * deviceRatio());
     return { text, size, fit: fitPiece(size, this.desk.inches, room(width), room(height)) };
@@ -2720,7 +2734,7 @@ var ClothView = class {
     const scale = reductionWords(fit.perInch / (screenPixels() * deviceRatio()));
     this.#showUnder({
       size: text,
-      words: `${scale}, ${repeats} ${repeats === 1 ? "repeat" : "repeats"} across`
+      words: `${scale}, ${counted(repeats, "repeat")} across`
     });
   }
   #typed() {
@@ -2733,24 +2747,14 @@ var ClothView = class {
       say(this.words, `“${text}” is no size that is read here: type it like ${PIECES[shown.as].size}, or in cm`);
       return;
     }
-    try {
-      if (text === "") globalThis.localStorage?.removeItem(SIZE_KEY + shown.as);
-      else globalThis.localStorage?.setItem(SIZE_KEY + shown.as, text);
-    } catch {
-    }
+    store(SIZE_KEY + shown.as, text);
     this.size.blur();
     this.draw(shown);
   }
-  /** @param {KeyboardEvent} event */
-  #sizeKey(event) {
-    if (event.key === "Enter") this.#typed();
-    else if (event.key === "Escape") {
-      this.size.setAttribute("aria-invalid", "false");
-      this.size.blur();
-      this.#sayRest();
-    } else return;
-    event.preventDefault();
-    event.stopPropagation();
+  #leaveSize() {
+    this.size.setAttribute("aria-invalid", "false");
+    this.size.blur();
+    this.#sayRest();
   }
 };
 function sew(context, { width, height, hem }) {
@@ -3162,15 +3166,10 @@ var ColourTray = class {
       "aria-label": "Swap this stripe with",
       onchange: () => this.#swap(this.way * Number(this.swap.value))
     });
-    this.stays = make("input", { type: "checkbox", onchange: () => {
-      const stays = this.stays.checked;
-      this.hand.act("stays", { part: this.part, stays }, { edit: (cloth) => letStay(cloth, this.part, stays) });
-    } });
-    this.staysBox = make(
-      "label",
-      { class: "cc-check", title: "New draws leave this colour alone" },
-      this.stays,
-      make("span", { text: "Stays" })
+    this.stays = tick(
+      "Stays",
+      (stays) => this.hand.act("stays", { part: this.part, stays }, { edit: (cloth) => letStay(cloth, this.part, stays) }),
+      "New draws leave this colour alone"
     );
     const acts = make(
       "div",
@@ -3181,7 +3180,7 @@ var ColourTray = class {
       this.remove,
       this.swap,
       make("span", { class: "cc-spring" }),
-      this.staysBox
+      this.stays.box
     );
     this.swatches = new Swatches({
       attempt: (colour) => this.hand.try(colour && ((cloth) => putColour(cloth, this.part, colour))),
@@ -3220,17 +3219,13 @@ var ColourTray = class {
     );
   }
   #layField() {
-    const input = make("input", {
-      type: "text",
-      class: "cc-input",
-      autocomplete: "off",
-      spellcheck: "false",
-      maxlength: 200,
-      "aria-label": "Code or name",
+    const input = textInput("Code or name", {
       placeholder: "#c09fd4 or plum",
+      spellcheck: "false",
       oninput: () => this.#typing(),
       onblur: () => this.hand.try(null),
-      onkeydown: (event) => this.#fieldKey(event)
+      enter: () => this.#typed(),
+      escape: () => this.#clear()
     });
     const use = plain("Use", () => this.#typed(), "Use this code or name");
     use.hidden = true;
@@ -3276,7 +3271,7 @@ var ColourTray = class {
     say(this.title, `${words}: ${colour.name}`);
     say(this.code, colour.name === colour.hex ? "" : colour.hex);
     setAttribute(this.root, "aria-label", `Colour of ${words.toLowerCase()}`);
-    this.stays.checked = colour.stays;
+    this.stays.input.checked = colour.stays;
     this.#fillActs(cloth);
     this.#fillSwatches(cloth, colour.hex);
     this.nudges.fill(colour);
@@ -3287,14 +3282,13 @@ var ColourTray = class {
     const row = rowOf(cloth, this.part);
     const many = row.length;
     const { part, number } = this;
-    this.staysBox.hidden = part < 0;
+    this.stays.box.hidden = part < 0;
     for (const node of [this.earlier, this.later, this.swap]) node.hidden = !part || many === 1;
     for (const node of [this.copy, this.remove]) node.hidden = !part;
     switchOff(this.earlier, number === 1);
     switchOff(this.later, number === many);
     switchOff(this.remove, many === 1, "The only stripe: a check has one at least");
-    setOptions(this.swap, [["", "Swap…"], ...row.map(({ name }, at) => [String(at + 1), `${at + 1} ${name}`]).filter((_, at) => at + 1 !== number)]);
-    this.swap.value = "";
+    setOptions(this.swap, [["", "Swap…"], ...row.map(({ name }, at) => [String(at + 1), `${at + 1} ${name}`]).filter((_, at) => at + 1 !== number)], "");
   }
   /**
    * @param {Cloth} cloth
@@ -3303,8 +3297,7 @@ var ColourTray = class {
   #fillSwatches(cloth, hex) {
     const palettes = this.hand.palettes;
     const name = palettes.includes(this.#palette) ? this.#palette : this.hand.palette;
-    setOptions(this.from.select, (palettes.includes(name) ? palettes : [name, ...palettes]).map((one) => [one, one]));
-    this.from.select.value = name;
+    setOptions(this.from.select, (palettes.includes(name) ? palettes : [name, ...palettes]).map((one) => [one, one]), name);
     const fits2 = ({ role }) => role === (this.part ? "stripe" : "ground") ? 0 : 1;
     const colours = this.hand.coloursOf(name).toSorted((one, other) => fits2(one) - fits2(other));
     this.swatches.fill(name, colours, cloth, hex, this.part < 0);
@@ -3381,15 +3374,13 @@ var ColourTray = class {
       }
     });
   }
-  /** @param {KeyboardEvent} event */
-  #fieldKey(event) {
-    if (event.key === "Enter") this.#typed();
-    else if (event.key === "Escape" && this.field.input.value) {
-      this.field.input.value = "";
-      this.#typing();
-    } else return;
-    event.preventDefault();
-    event.stopPropagation();
+  /** An empty field leaves Escape to the tray. */
+  #clear() {
+    const { input } = this.field;
+    if (!input.value) return false;
+    input.value = "";
+    this.#typing();
+    return true;
   }
   /**
    * Say the kernel's words beside the field.
@@ -3538,8 +3529,8 @@ function pressNumbers(stocks, stock) {
   const [increase, density, n] = (stocks?.find(([text]) => text === stock) ?? stocks?.[0])?.[2] ?? [0.17, 2.4, 2];
   return { increase: String(Number((increase * 100).toFixed(4))), density: String(density), n: String(n) };
 }
-function countOptions(counts, count2) {
-  const numbers = [.../* @__PURE__ */ new Set([...counts, count2])].sort((a, b) => a - b);
+function countOptions(counts, count) {
+  const numbers = [.../* @__PURE__ */ new Set([...counts, count])].sort((a, b) => a - b);
   return numbers.map((number) => [String(number), `${number} at most`]);
 }
 function repeatWords(inches, size) {
@@ -3646,14 +3637,12 @@ var OwnTray = class {
     this.#say();
     const { mixing } = cloth.recipe;
     const options = mixings.map(([name, words]) => [name, words]);
-    setOptions(this.mixing.select, options.some(([name]) => name === mixing) ? options : [[mixing, mixing], ...options]);
-    this.mixing.select.value = mixing;
+    setOptions(this.mixing.select, options.some(([name]) => name === mixing) ? options : [[mixing, mixing], ...options], mixing);
     say(this.meaning, mixings.find(([name]) => name === mixing)?.[2] ?? "");
     const { stock } = cloth.recipe;
     this.stock.box.hidden = !stock;
     if (stock) {
-      setOptions(this.stock.select, stockOptions(stocks, stock, data?.stock ?? ""));
-      this.stock.select.value = stock.join(" ");
+      setOptions(this.stock.select, stockOptions(stocks, stock, data?.stock ?? ""), stock.join(" "));
     }
     say(this.note, data?.own ? "This one keeps its own: the sliders above the wall leave it alone." : "Changed here, it keeps its own: the sliders above the wall then leave it alone.");
   }
@@ -3734,23 +3723,15 @@ var PartsRow = class {
       title: "Add the first colour of the palette that is not in the weft",
       onclick: () => onadd(-1)
     });
-    this.weft = make("input", {
-      type: "checkbox",
-      "aria-description": "The weft has colours of its own; its stripes stand after those of the warp",
-      onchange: () => onweft(this.weft.checked)
-    });
+    this.weft = tick("Own weft", onweft, "Let the weft have colours of its own");
+    setAttribute(this.weft.input, "aria-description", "The weft has colours of its own; its stripes stand after those of the warp");
     this.root = make(
       "div",
       { class: "cc-parts", role: "group", "aria-label": "Parts of the cloth" },
       this.ground,
       this.strength,
       this.add,
-      make(
-        "label",
-        { class: "cc-check", title: "Let the weft have colours of its own" },
-        this.weft,
-        make("span", { text: "Own weft" })
-      ),
+      this.weft.box,
       this.addWeft
     );
   }
@@ -3760,7 +3741,7 @@ var PartsRow = class {
    * @param {string} mixing words of its mixing
    */
   fill({ ground, strength, wefts }, part, mixing) {
-    this.weft.checked = Boolean(wefts?.length);
+    this.weft.input.checked = Boolean(wefts?.length);
     this.addWeft.hidden = !wefts?.length;
     this.chip.style.background = ground.hex;
     say(this.groundWords, ground.stays ? "Ground stays" : "Ground");
@@ -3779,7 +3760,7 @@ var PartsRow = class {
 
 // desk/derive_ways.js
 function waysFor(stripes, percent) {
-  const fewer = [6, 3, 2].filter((count2) => count2 < stripes).map((count2) => ({ key: `stripes ${count2}`, title: `With ${count2} stripes`, fields: { stripes: count2 } }));
+  const fewer = [6, 3, 2].filter((count) => count < stripes).map((count) => ({ key: `stripes ${count}`, title: `With ${count} stripes`, fields: { stripes: count } }));
   const order = { key: "order", title: "In another order", fields: { order: true } };
   return [
     ...fewer,
@@ -3803,7 +3784,7 @@ function countWords(kept) {
   const there = kept.filter(Boolean).length;
   const more = kept.length - there;
   const keep = more > 1 ? `Keep these ${more}` : more ? "Keep this one" : "Kept";
-  const many = more ? `${more} more${there ? `, ${there} kept already` : ""}` : there > 1 ? `all ${there} kept already` : "kept already";
+  const many = more ? `${more} more${there ? `, ${there} kept already` : ""}` : there > 1 ? `all ${there} kept already` : "";
   return { more, keep, many };
 }
 function wayWords({ key }, { colourways, weft_names: wefts = [], names: called = [] }) {
@@ -3828,10 +3809,10 @@ function gampColours(stripes, wefts, colours, channels) {
   const out = new Float32Array(head + wefts.length * channels);
   out.set(colours.subarray(0, head));
   let from = 0;
-  wefts.forEach((count2, at) => {
-    const weft2 = from + (count2 ? head : channels);
+  wefts.forEach((count, at) => {
+    const weft2 = from + (count ? head : channels);
     out.set(colours.subarray(weft2, weft2 + channels), head + at * channels);
-    from += head + count2 * channels;
+    from += head + count * channels;
   });
   return out;
 }
@@ -3986,22 +3967,8 @@ var CheckSizes = class {
   /** @param {Desk} desk */
   constructor(desk) {
     this.desk = desk;
-    this.field = make("input", {
-      type: "text",
-      class: "cc-input",
-      maxlength: 200,
-      value: "1/4 in, 1 in",
-      autocomplete: "off",
-      "aria-label": "Other check sizes",
-      "data-part": "more sizes",
-      onchange: () => this.#read(),
-      onkeydown: (event) => {
-        if (event.key !== "Enter") return;
-        event.preventDefault();
-        event.stopPropagation();
-        this.#read();
-      }
-    });
+    const read = () => this.#read();
+    this.field = textInput("Other check sizes", { value: "1/4 in, 1 in", "data-part": "more sizes", onchange: read, enter: read });
     this.usual = choice("Check sizes", [["", "as typed"], ...USUAL2], "", (sizes) => {
       if (sizes) this.field.value = sizes;
       this.#read();
@@ -4223,16 +4190,16 @@ function clothsOf(pieces, room) {
   const most = Math.floor(room * deviceRatio());
   const pixels = commonPixels(most, checks);
   const side = Math.min(most, pixels * checks) / deviceRatio();
-  return pieces.map(({ bytes, count: count2, wefts, laid }) => {
+  return pieces.map(({ bytes, count, wefts, laid }) => {
     const swatch = new Swatch(side, side, "");
-    swatch.draw(bytes, 0, count2, laid, pixels, wefts);
+    swatch.draw(bytes, 0, count, laid, pixels, wefts);
     return swatch.canvas;
   });
 }
 function keptCloths(desk, room) {
   const kept = desk.model.get("kept");
   const tones2 = keptTones(kept, floatsOf(desk.model.get("kept_colours")));
-  return clothsOf(kept.map(({ count: count2, wefts }, index) => ({ bytes: tones2[index], count: count2, wefts, laid: desk.laid(count2, wefts) })), room);
+  return clothsOf(kept.map(({ count, wefts }, index) => ({ bytes: tones2[index], count, wefts, laid: desk.laid(count, wefts) })), room);
 }
 var Shelf = class {
   /** @param {Desk} desk */
@@ -4346,7 +4313,7 @@ var Shelf = class {
   #move(number, index) {
     if (index >= 0 && index < this.list.children.length) {
       this.moved = { number, index };
-      this.desk.act("move", number, { place: index });
+      this.desk.act("move", number, { index });
     }
   }
 };
@@ -4371,17 +4338,15 @@ var MakeMore = class {
    */
   constructor(desk, head = null) {
     this.desk = desk;
-    this.strength = make("input", {
-      type: "text",
-      class: "cc-input cc-percent",
+    const take = () => this.#takePercent();
+    this.strength = textInput("The other strength, in percent", {
+      class: "cc-percent",
       value: "20 %",
       maxlength: 8,
       inputmode: "decimal",
-      autocomplete: "off",
-      "aria-label": "The other strength, in percent",
       "data-part": "more percent",
-      onkeydown: (event) => this.#typed(event),
-      onchange: () => this.#takePercent()
+      onchange: take,
+      enter: take
     });
     this.sizes = new CheckSizes(desk);
     this.list = make("ul", { class: "cc-ways" });
@@ -4415,13 +4380,6 @@ var MakeMore = class {
     if (key === this.#key) return;
     this.#key = key;
     this.#ask(card);
-  }
-  /** @param {KeyboardEvent} event */
-  #typed(event) {
-    if (event.key !== "Enter") return;
-    event.preventDefault();
-    event.stopPropagation();
-    this.#takePercent();
   }
   #takePercent() {
     const percent = percentOf(this.strength.value);
@@ -4557,9 +4515,9 @@ function showGamp(figure, derived) {
   figure.replaceChildren(swatch.canvas, make("figcaption", { class: "cc-quiet", text: words }));
 }
 function piecesOf({ counts, wefts, strengths, recipes, recipe_of: recipeOf2, buffers }, desk) {
-  const cards = counts.map((count2, at) => ({ count: count2, wefts: wefts?.[at], strength: strengths[at], recipe: recipes[recipeOf2[at]] }));
+  const cards = counts.map((count, at) => ({ count, wefts: wefts?.[at], strength: strengths[at], recipe: recipes[recipeOf2[at]] }));
   const tones2 = keptTones(cards, floatsOf(buffers?.[0]));
-  return counts.map((count2, at) => ({ bytes: tones2[at], count: count2, wefts: wefts?.[at], laid: desk.laid(count2, wefts?.[at]) }));
+  return counts.map((count, at) => ({ bytes: tones2[at], count, wefts: wefts?.[at], laid: desk.laid(count, wefts?.[at]) }));
 }
 
 // desk/hand/about.js
@@ -4609,31 +4567,6 @@ function chip(hex) {
   return node;
 }
 
-// desk/hand/text_field.js
-function textField({ label, placeholder, longest, keys, kind = "", known, change, leave }) {
-  const input = make("input", {
-    type: "text",
-    class: `cc-input ${kind}`,
-    maxlength: longest,
-    placeholder,
-    "aria-label": label,
-    "aria-keyshortcuts": keys,
-    autocomplete: "off",
-    onkeydown: (event) => {
-      if (event.key !== "Enter" && event.key !== "Escape") return;
-      event.preventDefault();
-      event.stopPropagation();
-      if (event.key === "Escape") input.value = known();
-      input.blur();
-      leave();
-    },
-    onchange: () => {
-      if (input.value !== known()) change(input.value);
-    }
-  });
-  return input;
-}
-
 // desk/hand/vision_views.js
 var VisionViews = class {
   /** @param {number} side CSS pixels */
@@ -4670,10 +4603,10 @@ var VisionViews = class {
   }
 };
 
-// desk/hand/rest_tray.js
+// desk/hand/whole_tray.js
 var lists = 0;
 var LONGEST2 = 46;
-var RestTray = class {
+var WholeTray = class {
   #key = "";
   /**
    * @param {HandState} hand
@@ -4682,23 +4615,16 @@ var RestTray = class {
   constructor(hand, large) {
     this.hand = hand;
     const { desk } = hand;
-    this.note = textField({
-      label: "Note",
-      placeholder: "a note, for the sheets",
-      longest: 2e3,
-      keys: "T",
-      known: () => hand.known("note"),
-      leave: () => hand.leave(),
-      change: (text) => desk.act("note", hand.number, { text })
-    });
-    this.family = textField({
-      label: "Family",
-      placeholder: "family: by itself",
-      longest: 200,
+    this.note = textField(
+      "Note",
+      { known: () => hand.known("note"), leave: () => hand.leave(), change: (text) => desk.act("note", hand.number, { text }) },
+      { placeholder: "a note, for the sheets", maxlength: 2e3, "aria-keyshortcuts": "T" }
+    );
+    this.family = textField("Family", {
       known: () => this.#family,
       leave: () => hand.leave(),
       change: (text) => desk.act("family", this.#card?.number, { family: text })
-    });
+    }, { placeholder: "family: by itself" });
     this.families = make("datalist", { id: `cc-families-${lists += 1}` });
     this.family.setAttribute("list", this.families.id);
     this.familyBox = make(
@@ -4737,7 +4663,7 @@ var RestTray = class {
     this.hint = make("p", { class: "cc-quiet", text: "Press a stripe, on the cloth or under it, to change its colour." });
     this.root = make(
       "section",
-      { class: "cc-tray cc-rest", "aria-label": "About this colourway" },
+      { class: "cc-tray cc-whole-tray", "aria-label": "About this colourway" },
       this.note,
       this.familyBox,
       make(
@@ -4840,16 +4766,16 @@ var RestTray = class {
       const many = least + at;
       return (
         /** @type {[string, string]} */
-        [String(many), many === 1 ? "of 1 stripe" : `of ${many} stripes`]
+        [String(many), `of ${counted(many, "stripe")}`]
       );
-    })]);
+    })], "");
     this.#fillMore();
     this.#fillFamily();
     const key = JSON.stringify([data.number, data.remarks, data.tones, data.figures, data.title]);
     if (key === this.#key) return;
     this.#key = key;
-    const { count: count2, which } = cautionLine(data.remarks);
-    say(this.line.count, count2);
+    const { count, which } = cautionLine(data.remarks);
+    say(this.line.count, count);
     say(this.line.which, which);
     this.remarks.replaceChildren(...remarkItems(data));
     this.tones.replaceChildren(tonesTable(data));
@@ -4860,9 +4786,9 @@ var RestTray = class {
 function cautionLine(remarks) {
   const cautions = remarks.filter(([kind]) => kind === "caution");
   if (!cautions.length) return { count: "No cautions", which: "" };
-  const count2 = `${cautions.length} ${cautions.length === 1 ? "caution" : "cautions"}`;
+  const count = counted(cautions.length, "caution");
   const shorts = new Set(cautions.map(([, text, short]) => short || shorten(text)));
-  return { count: count2, which: `: ${[...shorts].join(", ")}` };
+  return { count, which: `: ${[...shorts].join(", ")}` };
 }
 function shorten(text) {
   const clause = text.split(/[:;,(]/)[0].trim();
@@ -4925,12 +4851,12 @@ var ThreadStrip = class {
     const check = pixels / deviceRatio();
     this.#threads = threadsOf(bands, check, LEAST_THREAD);
     const segments = segmentsOf(bands, check);
-    const count2 = this.#row(cloth).length;
+    const count = this.#row(cloth).length;
     const focused = this.#nodes.findIndex((node) => node === document.activeElement);
-    while (this.#nodes.length > count2) this.#nodes.pop()?.remove();
-    while (this.#nodes.length < count2) this.#add();
+    while (this.#nodes.length > count) this.#nodes.pop()?.remove();
+    while (this.#nodes.length < count) this.#add();
     for (const thread of this.#threads) this.#lay(thread, cloth, part, segments);
-    if (focused >= count2) this.#nodes[count2 - 1].focus({ preventScroll: true });
+    if (focused >= count) this.#nodes[count - 1].focus({ preventScroll: true });
     setAttribute(this.root, "data-rows", this.#threads.some(({ row }) => row) ? "2" : "1");
     this.#layAgain(cloth, segments, width);
   }
@@ -5043,11 +4969,11 @@ var ThreadStrip = class {
    * @param {number} step
    */
   #walkTo(key, beside, step) {
-    const count2 = this.#nodes.length;
-    if (step) this.#goTo(Math.min(count2, Math.max(1, beside)));
+    const count = this.#nodes.length;
+    if (step) this.#goTo(Math.min(count, Math.max(1, beside)));
     else if (key === "ArrowDown") this.hand.toColours(this.sign * beside);
     else if (key === "Home") this.#goTo(1);
-    else if (key === "End") this.#goTo(count2);
+    else if (key === "End") this.#goTo(count);
     else return false;
     return true;
   }
@@ -5073,14 +4999,14 @@ var ThreadStrip = class {
   }
   /** @param {number} stripe */
   remove(stripe) {
-    const count2 = this.#nodes.length;
+    const count = this.#nodes.length;
     const { part } = this.hand;
-    if (count2 === 1) return;
+    if (count === 1) return;
     const gone = this.sign * stripe;
     const number = typeof part === "number" ? part * this.sign : 0;
     this.hand.act("remove_stripe", { stripe: gone }, {
       edit: (cloth) => removeStripe(cloth, gone),
-      part: number >= stripe ? this.sign * Math.max(1, Math.min(number === stripe ? number : number - 1, count2 - 1)) : part
+      part: number >= stripe ? this.sign * Math.max(1, Math.min(number === stripe ? number : number - 1, count - 1)) : part
     });
   }
   // -- dragging ------------------------------------------------------------------------------
@@ -5208,16 +5134,11 @@ var Hand = class {
     this.large = large;
     this.#palettes = new Palettes(desk, () => desk.guard.after("tray", () => this.#fillTray()));
     this.encoder = new Encoder((fields2) => desk.request("encode", fields2));
-    this.name = { input: textField({
-      label: "Name",
-      placeholder: "no name yet",
-      longest: 500,
-      keys: "N",
-      kind: "cc-bare cc-hand-title",
-      known: () => this.known("name"),
-      leave: () => this.leave(),
-      change: (text) => desk.act("name", this.number, { text })
-    }) };
+    this.name = textField(
+      "Name",
+      { known: () => this.known("name"), leave: () => this.leave(), change: (text) => desk.act("name", this.number, { text }) },
+      { class: "cc-bare cc-hand-title", placeholder: "no name yet", maxlength: 500, "aria-keyshortcuts": "N" }
+    );
     this.words = make("p", { class: "cc-quiet cc-clip" });
     this.keep = button("Keep", () => this.#toggleKept(), { keys: "K" });
     this.as = new Radios("Shown as", VIEWS, "repeat", () => this.#turnView(), "cc-as");
@@ -5239,8 +5160,8 @@ var Hand = class {
     );
     this.colours = new ColourTray(this);
     this.own = new OwnTray(this);
-    this.rest = new RestTray(this, large);
-    this.note = { input: this.rest.note };
+    this.whole = new WholeTray(this, large);
+    this.note = this.whole.note;
     this.said = new Complaint();
     this.parts = new PartsRow(
       (part) => this.choose(this.part === part ? null : part),
@@ -5255,7 +5176,7 @@ var Hand = class {
       make(
         "header",
         { class: "cc-hand-head" },
-        make("div", { class: "cc-hand-words" }, this.name.input, this.words),
+        make("div", { class: "cc-hand-words" }, this.name, this.words),
         this.keep
       ),
       this.as.root,
@@ -5287,7 +5208,7 @@ var Hand = class {
     this.#apart = false;
     this.#turn += 1;
     this.#underWay = 0;
-    this.name.input.value = this.note.input.value = "";
+    this.name.value = this.note.value = "";
     this.root.setAttribute("aria-busy", "true");
   }
   /**
@@ -5318,8 +5239,8 @@ var Hand = class {
   }
   /** What is chosen may have gone. @param {Cloth} cloth */
   #dropPart({ stripes, wefts = [] }) {
-    const { part } = this;
-    if (typeof part === "number" && (part > stripes.length || -part > wefts.length)) this.part = this.#trial = null;
+    const part = this.numbered;
+    if (part !== null && (part > stripes.length || -part > wefts.length)) this.part = this.#trial = null;
   }
   /**
    * While a slider above the wall moves: the cloth at once.
@@ -5355,8 +5276,8 @@ var Hand = class {
   /** @param {"name" | "note"} which */
   typeInto(which) {
     if (which === "note" && this.part !== null) this.choose(null);
-    this[which].input.focus();
-    this[which].input.select();
+    this[which].focus();
+    this[which].select();
   }
   close() {
     this.watch.disconnect();
@@ -5381,13 +5302,17 @@ var Hand = class {
   /** Palettes were changed: swatches that show are asked for again, others when they are wanted. */
   forgetPalettes() {
     this.#palettes.refresh();
-    if (typeof this.part === "number") this.desk.guard.after("tray", () => this.#fillTray());
+    if (this.numbered !== null) this.desk.guard.after("tray", () => this.#fillTray());
   }
   /** @param {string[]} hexes */
   prepare(hexes) {
     if (!this.cloth || canEncode(this.cloth.recipe)) return;
     this.encoder.learn(this.cloth.recipe, hexes).catch(() => {
     });
+  }
+  /** The ground (0) or a stripe (−n of the weft), where that is what is chosen. */
+  get numbered() {
+    return typeof this.part === "number" ? this.part : null;
   }
   /** @param {"name" | "note"} which */
   known(which) {
@@ -5511,9 +5436,8 @@ var Hand = class {
     say(this.words, words);
     setAttribute(this.words, "title", words);
     this.weft.hidden = !cloth.wefts?.length;
-    const { input } = this.name;
-    if (document.activeElement !== input) input.value = this.known("name");
-    setAttribute(input, "aria-label", `Name of ${words}`);
+    if (document.activeElement !== this.name) this.name.value = this.known("name");
+    setAttribute(this.name, "aria-label", `Name of ${words}`);
     say(this.keep, data.kept ? "Drop" : "Keep");
     setAttribute(this.keep, "title", data.kept ? "Drop (K)" : "Keep (K)");
     this.keep.classList.toggle("cc-strong", !data.kept);
@@ -5537,10 +5461,10 @@ var Hand = class {
     const { model } = this.desk;
     const counts = /* @__PURE__ */ new Set([
       ...bytesOf(model.get("counts")),
-      ...model.get("kept").map(({ count: count2 }) => count2),
+      ...model.get("kept").map(({ count }) => count),
       this.cloth?.stripes.length ?? 1
     ]);
-    const all = [...counts].map((count2) => this.desk.laid(count2));
+    const all = [...counts].map((count) => this.desk.laid(count));
     if (this.cloth) all.push(this.#laidOf(this.cloth));
     return checksToShow(all.flatMap(({ warp, weft: weft2 }) => [warp, weft2]));
   }
@@ -5554,10 +5478,11 @@ var Hand = class {
     const shown = this.encoder.encode(this.#trial ? this.#trial(this.cloth) : this.cloth);
     const laid = this.#laidOf(shown);
     const bytes = tonesOf(shown);
-    if (!bytes) this.#learn(shown);
-    if (!bytes) return;
-    const part = typeof this.part === "number" ? this.part : null;
-    this.view.draw({ as: this.as.value, cloth: shown, bytes, laid, checks: this.#checks, part });
+    if (!bytes) {
+      this.#learn(shown);
+      return;
+    }
+    this.view.draw({ as: this.as.value, cloth: shown, bytes, laid, checks: this.#checks, part: this.numbered });
     this.#drawViews(shown, laid);
   }
   /** Only the kernel knows how some of these are encoded: paint when it has said so. @param {Cloth} shown */
@@ -5578,7 +5503,7 @@ var Hand = class {
    * @param {Laid} laid
    */
   #drawViews(cloth, laid) {
-    const { views } = this.rest;
+    const { views } = this.whole;
     if (views.root.hidden || !views.root.isConnected) return;
     const all = VISIONS.map((vision) => tonesOf(cloth, vision));
     const bytes = new Uint8Array(all.reduce((sum, tones2) => sum + (tones2?.length ?? 0), 0));
@@ -5594,12 +5519,11 @@ var Hand = class {
     const { cloth } = this;
     const width = this.view.frame.parentElement?.clientWidth;
     if (!cloth || !width) return;
-    const part = typeof this.part === "number" ? this.part : null;
     const laid = this.#laidOf(cloth);
     const fill = (strip, bands) => {
       const pixels = this.#stripPixels(bands, width);
       const wide = this.as.value === "repeat" ? pixels * this.#checks / deviceRatio() : width;
-      strip.fill(cloth, part, bands, pixels, wide);
+      strip.fill(cloth, this.numbered, bands, pixels, wide);
     };
     fill(this.strip, laid.warp);
     if (cloth.wefts?.length) fill(this.weftStrip, laid.weft);
@@ -5622,7 +5546,7 @@ var Hand = class {
     const { cloth, part } = this;
     if (!cloth) return;
     this.coloursOf(this.palette);
-    const tray = part === null ? this.rest : part === "own" ? this.own : this.colours;
+    const tray = part === null ? this.whole : part === "own" ? this.own : this.colours;
     if (this.tray.firstChild !== tray.root) this.tray.replaceChildren(tray.root);
     if (tray === this.colours) this.colours.show(
       /** @type {number} */
@@ -5650,7 +5574,7 @@ var Hand = class {
   }
   /** @param {Cloth} cloth */
   #joinWeft(cloth) {
-    const part = typeof this.part === "number" && this.part < 0 ? null : this.part;
+    const part = (this.numbered ?? 0) < 0 ? null : this.part;
     const edit = (now) => ({ ...now, wefts: [] });
     if (this.data?.weft?.length || this.#underWay) this.act("weft_as_warp", { own_weft: false }, { edit, part });
     else {
@@ -5914,32 +5838,23 @@ var Field = class {
     this.name = name;
     this.changes = new Changes(desk, () => this.#show(), (error) => this.complain(errorWords(error)));
     const { label, onPage, hint, choices, tick: tick2 } = FIELDS[name];
+    const words = onPage && !hasCells(document) ? onPage : label;
+    const send = () => this.#send();
     this.error = make("p", { class: "cc-field-said", role: "alert", id: `cc-wrong-${fields += 1}`, hidden: true });
-    const part = `${name} ${where}`.trim();
+    const common = { "data-part": `${name} ${where}`.trim(), "aria-describedby": this.error.id, onchange: send };
     if (choices) {
-      this.input = make(
-        "select",
-        { class: "cc-select", "data-part": part, onchange: () => this.#send() },
-        ...choices.map(([value, text]) => make("option", { value, text }))
-      );
-    } else {
-      this.input = make("input", {
-        type: tick2 ? "checkbox" : "text",
-        class: tick2 ? "" : "cc-input",
-        maxlength: 2e3,
-        placeholder: hint,
-        autocomplete: "off",
-        "data-part": part,
-        onchange: () => this.#send(),
-        onkeydown: (event) => this.#key(event)
-      });
+      this.input = make("select", { class: "cc-select", ...common }, ...choices.map(([value, text]) => make("option", { value, text })));
+    } else if (tick2) this.input = make("input", { type: "checkbox", ...common });
+    else {
+      this.input = textInput(words, { maxlength: 2e3, placeholder: hint, ...common, enter: send, escape: () => {
+        this.input.value = String(this.#held ?? "");
+        send();
+      } });
     }
-    setAttribute(this.input, "aria-describedby", this.error.id);
-    const words = make("span", { text: onPage && !hasCells(document) ? onPage : label });
     this.root = make(
       "div",
       { class: "cc-export-field" },
-      tick2 ? make("label", { class: "cc-check" }, this.input, words) : make("label", { class: "cc-field" }, words, this.input),
+      tick2 ? make("label", { class: "cc-check" }, this.input, make("span", { text: words })) : labelled(words, this.input),
       this.error
     );
   }
@@ -5976,14 +5891,6 @@ var Field = class {
   }
   get wrong() {
     return !this.error.hidden;
-  }
-  /** @param {KeyboardEvent} event */
-  #key(event) {
-    if (this.input.type === "checkbox" || event.key !== "Enter" && event.key !== "Escape") return;
-    event.preventDefault();
-    event.stopPropagation();
-    if (event.key === "Escape") this.input.value = String(this.#held ?? "");
-    this.input.dispatchEvent(new Event("change"));
   }
   #send() {
     const { value } = this;
@@ -6047,21 +5954,18 @@ var Before = class {
    * @param {boolean} wrong whether a field is wrong, so that little is known
    */
   tell(warnings, earlier, folder, wrong) {
-    const others = warnings.filter(([, , field2]) => field2 !== "replace");
+    const others = warnings.filter(([, , field]) => field !== "replace");
     this.none.hidden = wrong || warnings.length > 0;
     this.#tellEarlier(earlier, folder);
     const key = JSON.stringify(others);
     if (key === this.#key) return;
     this.#key = key;
-    const focused = document.activeElement instanceof HTMLElement && this.list.contains(document.activeElement) ? document.activeElement.dataset.part : void 0;
-    this.list.replaceChildren(...others.map((warning) => this.#warning(warning)), this.earlier);
-    const same = [...this.list.querySelectorAll("button, input")].find((node) => node.getAttribute("data-part") === focused);
-    if (focused && same instanceof HTMLElement) same.focus({ preventScroll: true });
+    keepFocus(this.list, () => this.list.replaceChildren(...others.map((warning) => this.#warning(warning)), this.earlier));
   }
   /** @param {Warning} warning */
-  #warning([words, remedy, field2, value, blocks]) {
-    const act = value === null || value === void 0 ? () => this.mend(field2) : () => this.changes.send({ [field2]: typeof value === "boolean" ? value : String(value) });
-    const can = ["colourways", "folder", "press"].includes(field2) || value !== null && value !== void 0;
+  #warning([words, remedy, field, value, blocks]) {
+    const act = value === null || value === void 0 ? () => this.mend(field) : () => this.changes.send({ [field]: typeof value === "boolean" ? value : String(value) });
+    const can = ["colourways", "folder", "press"].includes(field) || value !== null && value !== void 0;
     const node = button(remedy, act, { kind: "cc-plain" });
     node.dataset.part = remedy;
     return make(
@@ -6079,9 +5983,9 @@ var Before = class {
     this.earlier.hidden = !beside;
     if (!beside) return;
     const line = this.earlier.querySelector(".cc-earlier-words");
-    if (line) say(line, `In ${folder}: ${count(goes.length + again.length + kept.length)}.`);
+    if (line) say(line, `In ${folder}: ${counted(goes.length + again.length + kept.length, "file")}.`);
     say(this.besideWords, `Beside it, in ${beside}`);
-    say(this.replaceWords, goes.length ? `In its place: ${count(goes.length)} ${goes.length === 1 ? "goes" : "go"}` : "In its place: none is lost, all are written anew");
+    say(this.replaceWords, goes.length ? `In its place: ${counted(goes.length, "file")} ${goes.length === 1 ? "goes" : "go"}` : "In its place: none is lost, all are written anew");
     this.keepSizes.root.hidden = !kept.length && this.desk.model.get("export").keep_other_sizes === true;
     this.see.hidden = !goes.length;
     const summary = this.see.querySelector("summary");
@@ -6090,9 +5994,6 @@ var Before = class {
     setAttribute(this.files, "aria-label", "Files of the earlier export that go");
   }
 };
-function count(files) {
-  return `${files.toLocaleString("en")} ${files === 1 ? "file" : "files"}`;
-}
 
 // desk/export/words.js
 function dpiWords(dpi) {
@@ -6116,7 +6017,7 @@ function aboutWords(bytes) {
   return bytes ? sizeWords(bytes) : "";
 }
 function exportWords(files, folder) {
-  const many = `Export ${files.toLocaleString("en")} ${files === 1 ? "file" : "files"}`;
+  const many = `Export ${counted(files, "file")}`;
   return folder ? `${many} to ${folder}` : many;
 }
 function preflightWords([item, , found, limit, reason]) {
@@ -6144,7 +6045,7 @@ var Preflight = class {
       { class: "cc-fold" },
       make("summary", { text: "What the printer takes" }),
       make("p", { class: "cc-quiet", text: "As it stands it is common practice, with no source: ask the printer or the mill for its own." }),
-      make("div", { class: "cc-export-fields" }, ...this.fields.map((field2) => field2.root))
+      make("div", { class: "cc-export-fields" }, ...this.fields.map((field) => field.root))
     );
     this.root = make(
       "div",
@@ -6157,10 +6058,10 @@ var Preflight = class {
   }
   /** @param {Record<string, string>} faults by field */
   fill(faults) {
-    this.fields.forEach((field2) => field2.fill(faults));
-    if (this.fields.some((field2) => field2.wrong)) this.limits.open = true;
+    this.fields.forEach((field) => field.fill(faults));
+    if (this.fields.some((field) => field.wrong)) this.limits.open = true;
   }
-  /** @param {Told} told */
+  /** @param {PreflightOutcome} outcome */
   tell({ words, rows }) {
     const key = JSON.stringify([words, rows]);
     if (key === this.#key) return;
@@ -6193,28 +6094,13 @@ var PressProfile = class {
   constructor(desk, which) {
     this.desk = desk;
     this.which = which;
-    this.file = make("input", {
-      type: "file",
-      class: "cc-unseen",
-      tabindex: "-1",
-      "aria-hidden": "true",
-      accept: ".icc,.icm",
-      onchange: () => this.#take(this.file.files?.[0])
-    });
+    this.file = fileInput(".icc,.icm", (file) => this.#take(file));
     this.said = make("p", { class: "cc-quiet", role: "status" });
     this.error = make("p", { class: "cc-field-said", role: "alert", hidden: true });
     this.proofs = make("ul", { class: "cc-proofs", "aria-label": "Proofs" });
-    this.root = make(
+    this.root = takeDrops(make(
       "div",
-      {
-        class: "cc-press-profile",
-        ondragover: (event) => event.preventDefault(),
-        ondrop: (event) => {
-          event.preventDefault();
-          event.stopPropagation();
-          this.#take(event.dataTransfer?.files[0]);
-        }
-      },
+      { class: "cc-press-profile" },
       make(
         "div",
         { class: "cc-row" },
@@ -6225,12 +6111,10 @@ var PressProfile = class {
       this.said,
       this.error,
       this.proofs
-    );
+    ), (file) => this.#take(file));
   }
-  /** @param {File | undefined} file */
+  /** @param {File} file */
   async #take(file) {
-    this.file.value = "";
-    if (!file) return;
     this.#complain("");
     say(this.said, `Reading ${file.name} …`);
     try {
@@ -6327,7 +6211,7 @@ var Progress = class {
       "li",
       {},
       make("strong", { text: title }),
-      make("span", { class: "cc-quiet", text: `${files} ${files === 1 ? "file" : "files"}, ${size}` }),
+      make("span", { class: "cc-quiet", text: `${counted(files, "file")}, ${size}` }),
       paths.length ? make("span", { class: "cc-quiet cc-paths", text: paths.join(", ") }) : null
     )));
     this.notes.replaceChildren(...[...notes, folder].filter(Boolean).map((text) => make("li", { class: "cc-quiet", text })));
@@ -6386,16 +6270,13 @@ var TaskSection = class {
     this.kind = kind;
     this.below = below;
     this.changes = new Changes(desk, () => this.#show(), () => this.fill({}));
-    this.tick = make("input", {
-      type: "checkbox",
-      "data-part": kind.key,
-      onchange: () => this.changes.send({ [kind.key]: this.tick.checked })
-    });
+    this.tick = tick(kind.title, (on) => this.changes.send({ [kind.key]: on }));
+    this.tick.input.dataset.part = kind.key;
     this.error = make("p", { class: "cc-field-said", role: "alert", hidden: true });
     this.parts = make("ul", { class: "cc-made-parts", "aria-label": `What is made ${kind.title[0].toLowerCase()}${kind.title.slice(1)}` });
     this.missing = make("p", { class: "cc-quiet", hidden: true });
     this.fields = [...kind.first, ...kind.more].map((name) => new Field(desk, name, kind.key));
-    const boxes = this.fields.map((field2) => field2.root);
+    const boxes = this.fields.map((field) => field.root);
     const many = kind.first.length;
     this.more = make(
       "details",
@@ -6421,7 +6302,7 @@ var TaskSection = class {
       make(
         "div",
         { class: "cc-task-head" },
-        make("h3", { class: "cc-title" }, make("label", { class: "cc-check" }, this.tick, make("span", { text: kind.title }))),
+        make("h3", { class: "cc-title" }, this.tick.box),
         this.note,
         this.error
       ),
@@ -6429,17 +6310,17 @@ var TaskSection = class {
     );
   }
   #show() {
-    this.tick.checked = Boolean(this.desk.model.get("export")[this.kind.key]);
+    this.tick.input.checked = Boolean(this.desk.model.get("export")[this.kind.key]);
   }
   /** @param {Record<string, string>} faults by field */
   fill(faults) {
     this.changes.show();
-    const on = this.tick.checked;
+    const on = this.tick.input.checked;
     this.body.hidden = this.note.hidden = !on;
     say(this.error, faults[this.kind.key] ?? "");
     this.error.hidden = !faults[this.kind.key];
     [...this.fields, ...this.below].forEach((part) => part.fill(on ? faults : {}));
-    if (this.fields.slice(this.kind.first.length).some((field2) => field2.wrong)) this.more.open = true;
+    if (this.fields.slice(this.kind.first.length).some((field) => field.wrong)) this.more.open = true;
   }
   /**
    * @param {Part[]} parts what is made
@@ -6485,7 +6366,7 @@ var WallChart = class {
 var REST2 = 200;
 var ExportTab = class {
   /** @type {Foretold | null} */
-  #told = null;
+  #foretold = null;
   #turn = 0;
   #asked = "";
   /** @type {ReturnType<typeof setTimeout> | undefined} */
@@ -6498,7 +6379,7 @@ var ExportTab = class {
     this.sections = TASKS.map((kind) => kind.key === "printer" ? new TaskSection(desk, kind, [this.profile.root], [new WallChart(desk), this.preflight]) : new TaskSection(desk, kind));
     this.rangeWords = make("p", { class: "cc-quiet" });
     this.nothing = make("p", { class: "cc-export-nothing", hidden: true });
-    this.before = new Before(desk, (field2) => this.#mend(field2));
+    this.before = new Before(desk, (field) => this.#mend(field));
     this.set = ["name", "folder", "zipped"].map((name) => new Field(desk, name));
     this.progress = new Progress(desk, () => this.#begin());
     this.about = make("p", { class: "cc-quiet" });
@@ -6513,7 +6394,7 @@ var ExportTab = class {
         make("h3", { class: "cc-title", text: "Before you export" }),
         this.nothing,
         this.before.root,
-        make("div", { class: "cc-export-fields" }, ...this.set.map((field2) => field2.root)),
+        make("div", { class: "cc-export-fields" }, ...this.set.map((field) => field.root)),
         this.progress.root
       )
     );
@@ -6525,7 +6406,7 @@ var ExportTab = class {
   }
   fill() {
     if (this.root.hidden) return;
-    const faults = { ...this.#told?.faults, ...this.desk.model.get("exporting").faults };
+    const faults = { ...this.#foretold?.faults, ...this.desk.model.get("exporting").faults };
     [...this.sections, ...this.set].forEach((part) => part.fill(faults));
     this.before.fill();
     this.progress.fill();
@@ -6543,49 +6424,49 @@ var ExportTab = class {
   }
   async #ask() {
     const turn2 = this.#turn += 1;
-    let told;
+    let foretold;
     try {
-      told = await this.desk.request("foretell", { ...this.#which(), fields: {} });
+      foretold = await this.desk.request("foretell", { ...this.#which(), fields: {} });
     } catch (error) {
       this.#asked = "";
       if (turn2 === this.#turn) say(this.about, errorWords(error));
       return;
     }
-    if (told && turn2 === this.#turn) {
-      this.#told = told;
+    if (foretold && turn2 === this.#turn) {
+      this.#foretold = foretold;
       this.desk.guard.after("foretold", () => this.#tell());
     }
   }
   #tell() {
-    const told = (
+    const foretold = (
       /** @type {Foretold} */
-      this.#told
+      this.#foretold
     );
     const held2 = this.desk.model.get("export");
-    const faults = { ...told.faults };
+    const faults = { ...foretold.faults };
     [...this.sections, ...this.set].forEach((part) => part.fill(faults));
     for (const section of this.sections) {
-      const row = told.tasks.find(([, , , , , task]) => task === section.kind.key);
-      if (row || !Object.keys(faults).length) section.tell(row?.[7] ?? [], row?.[6] ?? "");
+      const row = foretold.tasks.find(([, , , task]) => task === section.kind.key);
+      if (row || !Object.keys(faults).length) section.tell(row?.[5] ?? [], row?.[4] ?? "");
     }
-    if (!Object.keys(faults).length) this.preflight.tell(told.preflight);
-    const range = told.tasks.find(([, , , , , task]) => task === "range");
+    if (!Object.keys(faults).length) this.preflight.tell(foretold.preflight);
+    const range = foretold.tasks.find(([, , , task]) => task === "range");
     say(this.rangeWords, range ? `And for the range itself: ${range[1]}; with them all opens again here.` : "");
-    this.before.tell(told.warnings, told, String(held2.folder), Object.keys(faults).length > 0);
-    this.#offer(told);
+    this.before.tell(foretold.warnings, foretold, String(held2.folder), Object.keys(faults).length > 0);
+    this.#offer(foretold);
   }
-  /** @param {Foretold} told */
-  #offer(told) {
+  /** @param {Foretold} foretold */
+  #offer(foretold) {
     const { model, number } = this.desk;
     const held2 = model.get("export");
     const nothing = !model.get("kept").length;
     this.nothing.hidden = !nothing;
     say(this.nothing, number === void 0 ? "Nothing is kept, and nothing is on the wall." : `Nothing is kept yet: what is exported is the one under the hand, ${this.desk.titleOf(number)}.`);
-    const files = told.tasks.reduce((sum, [many]) => sum + many, 0);
-    const bytes = told.tasks.reduce((sum, [, , , , size]) => sum + size, 0);
-    const blocked = told.warnings.find(([, , , , blocks]) => blocks);
-    const wrong = Object.keys(told.faults).length;
-    const elsewhere = told.beside && !held2.replace ? told.beside : "";
+    const files = foretold.tasks.reduce((sum, [many]) => sum + many, 0);
+    const bytes = foretold.tasks.reduce((sum, [, , size]) => sum + size, 0);
+    const blocked = foretold.warnings.find(([, , , , blocks]) => blocks);
+    const wrong = Object.keys(foretold.faults).length;
+    const elsewhere = foretold.beside && !held2.replace ? foretold.beside : "";
     this.progress.offer(wrong ? "Export" : exportWords(files, elsewhere), blocked?.[0] ?? "");
     say(this.about, wrong ? "Something above is to be put right first: see “!”." : `And their list; about ${aboutWords(bytes) || "nothing"}. These choices are kept with the range.`);
   }
@@ -6602,8 +6483,8 @@ var ExportTab = class {
    * Go to where something is mended.
    * @param {string} field
    */
-  #mend(field2) {
-    if (field2 === "colourways") {
+  #mend(field) {
+    if (field === "colourways") {
       const kept = this.desk.model.get("kept");
       const nameless = kept.find(({ name }) => !name);
       if (nameless) this.desk.nameInRange(nameless.number);
@@ -6611,12 +6492,12 @@ var ExportTab = class {
       if (!kept.length) this.desk.typeInto("name");
       return;
     }
-    if (field2 === "press") {
+    if (field === "press") {
       const section = this.sections.find(({ kind }) => kind.key === "printer");
       if (section) section.more.open = true;
       this.profile.proof();
     }
-    const input = this.root.querySelector(`[data-part^="${field2}"]`);
+    const input = this.root.querySelector(`[data-part^="${field}"]`);
     if (input instanceof HTMLElement) input.focus();
   }
   close() {
@@ -6625,11 +6506,11 @@ var ExportTab = class {
 };
 
 // desk/captions.js
-function coloursOf(name, count2) {
+function coloursOf(name, count) {
   const at = name.lastIndexOf(" on ");
   if (at < 0) return null;
   const stripes = name.slice(0, at).split(", ");
-  return stripes.length === count2 ? { stripes, ground: name.slice(at + 4) } : null;
+  return stripes.length === count ? { stripes, ground: name.slice(at + 4) } : null;
 }
 function wordingOf(names, counts) {
   const all = names.map((name, index) => partsOf(name, counts[index]));
@@ -6644,11 +6525,11 @@ function wordingOf(names, counts) {
       const clue = clues.get(index) ?? "";
       return { words: caption || (clue ? "" : names[index]), clue };
     }),
-    of: (name, count2) => words(partsOf(name, count2), name) || name
+    of: (name, count) => words(partsOf(name, count), name) || name
   };
 }
-function partsOf(name, count2) {
-  const parsed = coloursOf(name, count2);
+function partsOf(name, count) {
+  const parsed = coloursOf(name, count);
   return parsed && { ...parsed, has: new Set(parsed.stripes) };
 }
 function countsOf(parts) {
@@ -6688,7 +6569,7 @@ var ROW_GAP = 12;
 var NEAR = 130;
 var TWO = 220;
 var CAPTIONS = { colours: 36, score: 20, nothing: 0 };
-function layOut(room, ratio, count2, checks = 13, captionHeight = CAPTIONS.colours) {
+function layOut(room, ratio, count, checks = 13, captionHeight = CAPTIONS.colours) {
   const width = Math.floor(room * ratio);
   if (width < 20) return null;
   const least = Math.round(GAP * ratio);
@@ -6706,7 +6587,7 @@ function layOut(room, ratio, count2, checks = 13, captionHeight = CAPTIONS.colou
     side,
     gap,
     caption,
-    rows: Math.ceil(count2 / across),
+    rows: Math.ceil(count / across),
     step: side + caption + Math.round(ROW_GAP * ratio),
     width: across * (side + gap) - gap
   };
@@ -6729,7 +6610,7 @@ function scrollFor(layout, rank, scrollTop, height) {
   if (top < scrollTop) return top;
   return bottom > scrollTop + height ? bottom - height : scrollTop;
 }
-function rankAfterKey(layout, key, rank, count2, height) {
+function rankAfterKey(layout, key, rank, count, height) {
   const page = layout.across * Math.max(1, Math.floor(height * layout.ratio / layout.step));
   const steps = (/* @__PURE__ */ new Map([
     ["ArrowRight", 1],
@@ -6738,14 +6619,14 @@ function rankAfterKey(layout, key, rank, count2, height) {
     ["ArrowUp", -layout.across],
     ["PageDown", page],
     ["PageUp", -page],
-    ["Home", -count2],
-    ["End", count2]
+    ["Home", -count],
+    ["End", count]
   ])).get(key);
   if (steps === void 0) return void 0;
   const next = rank + steps;
   const column = key === "ArrowUp" || key === "ArrowDown";
-  if (column && (next < 0 || next >= count2)) return null;
-  return Math.min(Math.max(next, 0), count2 - 1);
+  if (column && (next < 0 || next >= count)) return null;
+  return Math.min(Math.max(next, 0), count - 1);
 }
 
 // desk/options.js
@@ -6966,8 +6847,8 @@ var Grid = class {
     const { model } = this.desk;
     this.hidden = new Map(model.get("hidden"));
     const order = model.get("order");
-    const count2 = model.get("numbers").length;
-    this.list = (this.showHidden ? [...order, ...this.hidden.keys()] : order).filter((index) => index < count2);
+    const count = model.get("numbers").length;
+    this.list = (this.showHidden ? [...order, ...this.hidden.keys()] : order).filter((index) => index < count);
     this.rank = new Map(this.list.map((index, rank) => [index, rank]));
     if (!this.rank.has(this.current)) this.current = this.list[0] ?? 0;
     this.lay();
@@ -7011,9 +6892,9 @@ var Grid = class {
     const { model } = this.desk;
     const wefts = bytesOf(model.get("weft_counts"));
     const laid = /* @__PURE__ */ new Map();
-    bytesOf(model.get("counts")).forEach((count2, at) => {
-      const key = `${count2}/${wefts[at] ?? 0}`;
-      if (!laid.has(key)) laid.set(key, this.desk.laid(count2, wefts[at]));
+    bytesOf(model.get("counts")).forEach((count, at) => {
+      const key = `${count}/${wefts[at] ?? 0}`;
+      if (!laid.has(key)) laid.set(key, this.desk.laid(count, wefts[at]));
     });
     return checksToShow([...laid.values()].flatMap(({ warp, weft: weft2 }) => [warp, weft2]));
   }
@@ -7180,8 +7061,8 @@ var Board = class {
   /** @param {HTMLElement} desk root of the desk */
   constructor(desk) {
     this.desk = desk;
-    const stored = globalThis.localStorage?.getItem(STORED) ?? "";
-    const value = BOARDS.some(([key]) => key === stored) ? stored : "page";
+    const kept = stored(STORED);
+    const value = BOARDS.some(([key]) => key === kept) ? kept : "page";
     this.radios = new Radios("Board behind the cloth", BOARDS, value, (key) => this.#set(key), "cc-board");
     this.root = this.radios.root;
     desk.dataset.board = value;
@@ -7192,10 +7073,7 @@ var Board = class {
   /** @param {string} key */
   #set(key) {
     this.desk.dataset.board = key;
-    try {
-      globalThis.localStorage?.setItem(STORED, key);
-    } catch {
-    }
+    store(STORED, key);
   }
 };
 
@@ -7212,16 +7090,9 @@ var RangePanel = class {
       onclick: () => this.#toggle(this.root.hidden)
     });
     this.saved = make("span", { class: "cc-quiet cc-saved" });
-    this.name = make("input", {
-      type: "text",
-      class: "cc-input",
-      maxlength: 200,
-      autocomplete: "off",
-      "aria-label": "Name of the range",
+    this.name = textInput("Name of the range", {
       placeholder: "no name yet",
-      onkeydown: (event) => {
-        if (event.key === "Enter") this.name.blur();
-      },
+      enter: () => this.name.blur(),
       onchange: () => {
         if (this.name.value !== this.#facts.name) desk.act("name_range", 0, { name: this.name.value });
       }
@@ -7245,7 +7116,7 @@ var RangePanel = class {
       make(
         "div",
         { class: "cc-row" },
-        make("label", { class: "cc-field" }, make("span", { text: "Name of the range" }), this.name),
+        labelled("Name of the range", this.name),
         button("Start a new range", () => this.#go("new_range")),
         button("Copy this one", () => this.#go("copy_range"), { label: "Copy this one, the range" })
       ),
@@ -7255,15 +7126,14 @@ var RangePanel = class {
     );
   }
   get #facts() {
-    const { range, saved } = this.desk.model.get("facts");
-    return range ?? { name: "", file: "", saved };
+    return this.desk.model.get("facts").range ?? { name: "", file: "" };
   }
   fill() {
-    const { name, file, saved } = this.#facts;
-    const known = this.desk.model.get("facts").range !== void 0;
+    const { name, file } = this.#facts;
+    const { range, saved } = this.desk.model.get("facts");
     say(this.opener, name || "Range without a name");
     this.opener.classList.toggle("cc-nameless", !name);
-    this.opener.hidden = !known;
+    this.opener.hidden = !range;
     say(this.saved, saved);
     setAttribute(this.saved, "title", saved);
     if (document.activeElement !== this.name) this.name.value = name;
@@ -7290,7 +7160,7 @@ var RangePanel = class {
       ranges = (await this.desk.request("ranges", {}))?.ranges ?? [];
     } catch {
     }
-    const pieces = ranges.map(({ counts = [], wefts = [], tones: tones2 = [], laid }) => counts.map((count2, at) => ({ bytes: bytesOfCodes(tones2[at]), count: count2, wefts: wefts[at], laid: laidFor(laid, count2, wefts[at]) })));
+    const pieces = ranges.map(({ counts = [], wefts = [], tones: tones2 = [], laid }) => counts.map((count, at) => ({ bytes: bytesOfCodes(tones2[at]), count, wefts: wefts[at], laid: laidFor(laid, count, wefts[at]) })));
     const cloths = clothsOf(pieces.flat(), SIDE4);
     this.list.replaceChildren(...ranges.map((range, at) => this.#range(range, cloths.splice(0, pieces[at].length))));
     this.none.hidden = ranges.length > 0;
@@ -7301,7 +7171,7 @@ var RangePanel = class {
    * @param {HTMLCanvasElement[]} cloths
    */
   #range({ path, name, kept, when, fault, here }, cloths) {
-    const words = fault || `${kept} ${kept === 1 ? "colourway" : "colourways"}, ${when}`;
+    const words = fault || `${counted(kept, "colourway")}, ${when}`;
     return make(
       "li",
       { class: "cc-saved-range" },
@@ -7507,13 +7377,19 @@ var Notices = class {
         "div",
         { class: "cc-row" },
         make("span", { text: words }),
-        fault ? null : button(
-          "Take onto this desk",
-          () => this.desk.act("take", 0, { file }),
-          { label: `Take ${words} onto this desk`, kind: "cc-small" }
-        )
+        ...fault ? [] : [
+          button("Open", () => this.desk.act("open_range", 0, { path: file }), { label: `Open ${words}`, kind: "cc-small" }),
+          button(
+            "Take onto this desk",
+            () => this.desk.act("take", 0, { file }),
+            { label: `Take ${words} onto this desk`, kind: "cc-small" }
+          )
+        ]
       )),
-      ...offer.length ? [make("p", { class: "cc-quiet", text: "What is taken goes on in a file of its own. To go on in the same file, press the name of the range above and open it." })] : [],
+      ...offer.length ? [make("p", {
+        class: "cc-quiet",
+        text: "Opened, it goes on in its own file; taken onto this desk, in this range's."
+      })] : [],
       button("Not now", () => this.desk.act("dismiss"), { kind: "cc-small" })
     );
   }
@@ -7533,11 +7409,12 @@ var ClientPanel = class {
     this.desk = desk;
     this.opener = button("For the client", () => this.#toggle(), { label: "A page for the client, and what came back" });
     setAttribute(this.opener, "aria-expanded", "false");
-    this.reference = field("Reference", "made from the range");
-    this.note = field("Note to the client", "none");
-    this.sizes = tick("Check size", true);
-    this.strengths = tick("Strength", true);
-    this.codes = tick("Colour codes", true);
+    this.reference = textInput("Reference", { placeholder: "made from the range", maxlength: 60 });
+    this.note = textInput("Note to the client", { placeholder: "none", maxlength: 2e3 });
+    this.sizes = tick("Check size");
+    this.strengths = tick("Strength");
+    this.codes = tick("Colour codes");
+    for (const { input } of [this.sizes, this.strengths, this.codes]) input.checked = true;
     this.written = make("p", { class: "cc-quiet", role: "status" });
     this.text = make("textarea", {
       class: "cc-input cc-paste",
@@ -7546,14 +7423,7 @@ var ClientPanel = class {
       "aria-label": "What the client sent back",
       placeholder: "the text of the mail"
     });
-    this.file = make("input", {
-      type: "file",
-      class: "cc-unseen",
-      tabindex: "-1",
-      "aria-hidden": "true",
-      accept: ".json,.txt,.eml,text/*",
-      onchange: () => this.#takeFile(this.file.files?.[0])
-    });
+    this.file = fileInput(".json,.txt,.eml,text/*", (file) => this.#takeFile(file));
     this.said = make("p", { class: "cc-quiet", role: "status" });
     this.lines = make("ul", { class: "cc-quiet cc-said-lines" });
     this.anyway = button("Read it all the same", () => this.#readAnyway(), { label: "Read it all the same, by number and name", kind: "cc-small" });
@@ -7576,7 +7446,7 @@ var ClientPanel = class {
       { class: "cc-add" },
       make("h3", { class: "cc-title", text: "Page for the client" }),
       make("p", { class: "cc-quiet", text: "One file that opens in any browser, without a network, headed with the name of the range. Nothing of scores or search goes with it." }),
-      make("div", { class: "cc-row" }, this.reference.box, this.note.box),
+      make("div", { class: "cc-row" }, labelled("Reference", this.reference), labelled("Note to the client", this.note)),
       make(
         "fieldset",
         { class: "cc-row cc-may" },
@@ -7592,22 +7462,7 @@ var ClientPanel = class {
   #layBack() {
     const root = make(
       "div",
-      {
-        class: "cc-add",
-        ondragover: (event) => {
-          event.preventDefault();
-          root.classList.add("cc-aimed");
-        },
-        ondragleave: () => root.classList.remove("cc-aimed"),
-        ondrop: (event) => {
-          root.classList.remove("cc-aimed");
-          const file = event.dataTransfer?.files[0];
-          if (!file) return;
-          event.preventDefault();
-          event.stopPropagation();
-          this.#takeFile(file);
-        }
-      },
+      { class: "cc-add" },
       make("h3", { class: "cc-title", text: "Sent back" }),
       make("p", { class: "cc-quiet", text: "Paste the text of the mail, or drop the file." }),
       this.text,
@@ -7623,7 +7478,7 @@ var ClientPanel = class {
       this.lines,
       this.whole
     );
-    return root;
+    return takeDrops(root, (file) => this.#takeFile(file));
   }
   fill() {
     const words = this.desk.model.get("facts").client ?? "";
@@ -7634,12 +7489,12 @@ var ClientPanel = class {
     this.root.hidden = !this.root.hidden;
     setAttribute(this.opener, "aria-expanded", String(!this.root.hidden));
     if (this.root.hidden) this.opener.focus();
-    else this.reference.input.focus();
+    else this.reference.focus();
   }
   async #write() {
     const fields2 = {
-      reference: this.reference.input.value,
-      note: this.note.input.value,
+      reference: this.reference.value,
+      note: this.note.value,
       sizes: this.sizes.input.checked,
       strengths: this.strengths.input.checked,
       codes: this.codes.input.checked
@@ -7651,10 +7506,8 @@ var ClientPanel = class {
       say(this.written, errorWords(error));
     }
   }
-  /** @param {File | undefined} file */
+  /** @param {File} file */
   async #takeFile(file) {
-    this.file.value = "";
-    if (!file) return;
     try {
       const { bytes } = await bytesToSend(file, false);
       await this.#read({ name: file.name }, bytes);
@@ -7698,14 +7551,6 @@ var ClientPanel = class {
     this.anyway.hidden = !this.#refused;
   }
 };
-function field(label, placeholder) {
-  const input = make("input", { type: "text", class: "cc-input", autocomplete: "off", placeholder, maxlength: label === "Reference" ? 60 : 2e3 });
-  return { input, box: make("label", { class: "cc-field" }, make("span", { text: label }), input) };
-}
-function tick(label, on) {
-  const input = make("input", { type: "checkbox", checked: on });
-  return { input, box: make("label", { class: "cc-check" }, input, make("span", { text: label })) };
-}
 
 // desk/families.js
 var BY_ITSELF = "By itself";
@@ -7782,12 +7627,16 @@ var RangeTab = class {
     if (this.#more && source) this.#more.family = source.family ?? "";
     const groups = familiesOf(kept, model.get("facts").families);
     const named = groups.filter(({ family }) => family).length;
-    say(this.words, `${kept.length} ${kept.length === 1 ? "colourway" : "colourways"}` + (named ? ` in ${named} ${named === 1 ? "family" : "families"}` : ""));
+    say(this.words, counted(kept.length, "colourway") + (named ? ` in ${counted(named, "family", "families")}` : ""));
     this.empty.hidden = kept.length > 0;
     this.client.fill();
     this.#laid = this.#side();
     const cloths = keptCloths(this.desk, this.#laid);
-    this.#keepFocus(() => this.list.replaceChildren(...kept.length ? groups.map((group) => this.#family(group, cloths)) : []));
+    keepFocus(
+      this.list,
+      () => this.list.replaceChildren(...kept.length ? groups.map((group) => this.#family(group, cloths)) : []),
+      () => this.list.querySelector("[data-part]")
+    );
     this.mark();
   }
   /** Two at least beside each other, with their gap and the room for a ring around them. */
@@ -7805,30 +7654,14 @@ var RangeTab = class {
   }
   /** Go to the name of a card. @param {number} number */
   typeName(number) {
-    const field2 = this.list.querySelector(`[data-part="name ${number}"]`);
-    if (field2 instanceof HTMLElement) field2.focus();
-  }
-  /** @param {() => void} lay */
-  #keepFocus(lay) {
-    const focused = document.activeElement;
-    const inside = focused instanceof HTMLElement && this.list.contains(focused);
-    const part = inside ? focused.dataset.part : "";
-    const typed = focused instanceof HTMLInputElement ? focused.value : null;
-    lay();
-    if (!inside || !part) return;
-    const same = [...this.list.querySelectorAll("[data-part]")].find(
-      (node) => node.getAttribute("data-part") === part
-    );
-    const next = same ?? this.list.querySelector("[data-part]");
-    if (same instanceof HTMLInputElement && typed !== null) same.value = typed;
-    if (next instanceof HTMLElement) next.focus({ preventScroll: true });
+    findPart(this.list, `name ${number}`)?.focus();
   }
   /**
    * @param {{family: string, cards: {card: KeptCard, index: number}[]}} group
    * @param {HTMLCanvasElement[]} cloths
    */
   #family({ family, cards }, cloths) {
-    const many = `${cards.length} ${cards.length === 1 ? "colourway" : "colourways"}`;
+    const many = counted(cards.length, "colourway");
     const name = family ? this.#familyName(family) : make("h3", { class: "cc-title", text: BY_ITSELF });
     const called = family || BY_ITSELF;
     const more = button("Make more", () => this.#toggleMore(family), { label: `Make more of ${called}`, kind: "cc-plain" });
@@ -7875,17 +7708,17 @@ var RangeTab = class {
   #strengthOf(family, cards) {
     const common = commonPercent(cards);
     const value = common === null ? "" : `${common} %`;
-    const input = this.#field(`Strength of all of ${family || BY_ITSELF}, in percent`, value, `strength of ${family}`, (text) => {
+    const change = (text) => {
       const percent = percentOf(text);
       setAttribute(input, "aria-invalid", String(percent === null && text.trim() !== ""));
       if (percent !== null) this.desk.act("all_of", 0, { family, strength: percent / 100 });
       else if (!text.trim()) input.value = value;
-    });
-    input.classList.remove("cc-bare");
-    input.classList.add("cc-percent");
-    input.placeholder = "mixed";
-    input.inputMode = "decimal";
-    input.maxLength = 8;
+    };
+    const input = textField(
+      `Strength of all of ${family || BY_ITSELF}, in percent`,
+      { known: () => value, change },
+      { class: "cc-percent", placeholder: "mixed", inputmode: "decimal", maxlength: 8, value, "data-part": `strength of ${family}` }
+    );
     return make("label", { class: "cc-all-of cc-quiet" }, make("span", { text: cards.length > 1 ? "all at" : "at" }), input);
   }
   /** @param {string} family */
@@ -7896,9 +7729,7 @@ var RangeTab = class {
     const first = cards.find(({ number }) => number === this.desk.number) ?? cards[0];
     this.#more = was?.family === family || !first ? null : { family, number: first.number };
     this.fill();
-    const part = `make more ${(this.#more ?? was)?.family ?? ""}`;
-    const opener = [...this.list.querySelectorAll("[data-part]")].find((node) => node.getAttribute("data-part") === part);
-    if (opener instanceof HTMLElement) opener.focus({ preventScroll: true });
+    findPart(this.list, `make more ${(this.#more ?? was)?.family ?? ""}`)?.focus({ preventScroll: true });
   }
   /** @param {KeptCard[]} cards */
   #layMore(cards) {
@@ -7908,8 +7739,7 @@ var RangeTab = class {
     );
     const card = cards.find(({ number }) => number === more.number) ?? cards[0];
     more.number = card.number;
-    setOptions(this.source.select, cards.map(({ number, title }) => [String(number), title]));
-    this.source.select.value = String(card.number);
+    setOptions(this.source.select, cards.map(({ number, title }) => [String(number), title]), String(card.number));
     this.makeMore.show(card);
     return this.makeMore.root;
   }
@@ -7925,34 +7755,13 @@ var RangeTab = class {
     return input;
   }
   /**
-   * A field that writes what was typed with Enter or when it is left; Escape puts it back.
    * @param {string} label
    * @param {string} value
    * @param {string} part
    * @param {(text: string) => void} change
    */
   #field(label, value, part, change) {
-    const input = make("input", {
-      type: "text",
-      class: "cc-input cc-bare",
-      maxlength: 500,
-      value,
-      placeholder: "no name yet",
-      "aria-label": label,
-      "data-part": part,
-      autocomplete: "off",
-      onkeydown: (event) => {
-        if (event.key === "Escape") input.value = value;
-        else if (event.key !== "Enter") return;
-        event.preventDefault();
-        event.stopPropagation();
-        input.blur();
-      },
-      onchange: () => {
-        if (input.value !== value) change(input.value);
-      }
-    });
-    return input;
+    return textField(label, { known: () => value, change }, { class: "cc-bare", maxlength: 500, placeholder: "no name yet", value, "data-part": part });
   }
   /**
    * @param {KeptCard} card
@@ -8021,7 +7830,7 @@ var RangeTab = class {
   #mover({ number, title }, index, step) {
     const node = button(
       step < 0 ? "←" : "→",
-      () => this.desk.act("move", number, { place: index + step }),
+      () => this.desk.act("move", number, { index: index + step }),
       { label: `Move ${title} ${step < 0 ? "earlier" : "later"}`, kind: "cc-plain" }
     );
     node.dataset.part = `${step} ${number}`;
@@ -8059,7 +7868,7 @@ var RangeTab = class {
       event.preventDefault();
       const neighbour = index + step;
       if (neighbour >= 0 && neighbour < this.desk.model.get("kept").length) {
-        this.desk.act("move", card.number, { place: neighbour });
+        this.desk.act("move", card.number, { index: neighbour });
       }
     } else if (event.key === "Delete") this.desk.act("drop", card.number);
   }
@@ -8078,9 +7887,9 @@ var RangeTab = class {
       /** @type {HTMLElement} */
       card.closest(".cc-family").dataset.family ?? ""
     );
-    const place = target.dataset.index;
+    const { index } = target.dataset;
     if (family !== own) await this.desk.act("family", number, { family });
-    else if (place !== void 0) await this.desk.act("move", number, { place: Number(place) });
+    else if (index !== void 0) await this.desk.act("move", number, { index: Number(index) });
   }
   /** Lay these side by side, as many as there is room for, and nothing else. @param {number[]} numbers */
   async #layBeside(numbers) {
@@ -8107,10 +7916,10 @@ var BandStrip = class {
   #held = false;
   /**
    * @param {string} label
-   * @param {Told} told
+   * @param {Pulling} pulling
    */
-  constructor(label, told) {
-    this.told = told;
+  constructor(label, pulling) {
+    this.pulling = pulling;
     this.row = make("div", { class: "cc-band-row", role: "group", "aria-label": label });
     this.root = make("div", { class: "cc-band-strip" }, this.row);
   }
@@ -8184,7 +7993,7 @@ var BandStrip = class {
     if (to === void 0) return;
     event.preventDefault();
     event.stopPropagation();
-    if (this.#lay(at, to)) this.told.onSet(this.#bands);
+    if (this.#lay(at, to)) this.pulling.onSet(this.#bands);
   }
   /**
    * Pull the edge of a band; one step, however far, and none where it is let go of by Escape.
@@ -8207,13 +8016,13 @@ var BandStrip = class {
       drag.abort();
       this.#held = false;
       if (!keep) this.#lay(at, before[at][1]);
-      if (this.#bands[at][1] === before[at][1]) this.told.onTry(before);
-      else this.told.onSet(this.#bands);
+      if (this.#bands[at][1] === before[at][1]) this.pulling.onTry(before);
+      else this.pulling.onSet(this.#bands);
     };
     edge.addEventListener("pointermove", (event) => {
       const to = pulledTo(before[at][1] + (event.clientX - down.clientX) / this.#scale);
       if (Math.abs(event.clientX - down.clientX) < 3 && this.#bands === before) return;
-      if (this.#lay(at, to)) this.told.onTry(this.#bands);
+      if (this.#lay(at, to)) this.pulling.onTry(this.#bands);
     }, drag);
     edge.addEventListener("pointerup", () => end(true), drag);
     edge.addEventListener("pointercancel", () => end(false), drag);
@@ -8243,19 +8052,16 @@ var Way = class {
     });
     this.said = make("span", { class: "cc-field-said", role: "status" });
     const called = `${label}, in order`;
-    this.order = make("input", {
-      type: "text",
-      class: "cc-input cc-order",
+    this.order = textInput(called, {
+      class: "cc-order",
       maxlength: 2e3,
-      autocomplete: "off",
       spellcheck: "false",
       placeholder: "2 A, 1/2 ground, 4 B",
-      "aria-label": called,
       onchange: () => this.#set(this.order.value.trim())
     });
-    const field2 = make("label", { class: "cc-field cc-order-field" }, make("span", { text: called }), this.order, this.said);
+    const field = make("label", { class: "cc-field cc-order-field" }, make("span", { text: called }), this.order, this.said);
     this.strip = new BandStrip(`${label}, one repeat`, { onTry, onSet: (bands) => this.#set(bands) });
-    this.root = make("div", { class: "cc-bands-way" }, this.preset.box, field2, this.strip.root);
+    this.root = make("div", { class: "cc-bands-way" }, this.preset.box, field, this.strip.root);
     this.set = set;
   }
   /** @param {string | Bands} value */
@@ -8298,10 +8104,7 @@ var BandsField = class {
     );
     this.warp = way("bands", "Bands");
     this.weft = way("weft", "Weft");
-    this.tick = make("input", {
-      type: "checkbox",
-      onchange: () => this.#set("weft", this.tick.checked ? this.#text("bands") : "")
-    });
+    this.tick = tick("another order in the weft", (on) => this.#set("weft", on ? this.#text("bands") : ""));
     this.others = make("p", { class: "cc-quiet", hidden: true });
     this.inHandWords = make("span", {});
     this.inHand = make(
@@ -8314,7 +8117,7 @@ var BandsField = class {
       "div",
       { class: "cc-bands", role: "group", "aria-label": "Bands of the check" },
       this.warp.root,
-      make("label", { class: "cc-check" }, this.tick, make("span", { text: "another order in the weft" })),
+      this.tick.box,
       this.weft.root,
       this.others,
       this.inHand
@@ -8381,8 +8184,8 @@ var BandsField = class {
     const laid = JSON.stringify([model.get("bands"), model.get("weft"), model.get("laid")]);
     if (laid !== this.#laid) for (const way of [this.warp, this.weft]) way.forget();
     this.#laid = laid;
-    this.tick.checked = this.#text("weft") !== "";
-    this.weft.root.hidden = !this.tick.checked;
+    this.tick.input.checked = this.#text("weft") !== "";
+    this.weft.root.hidden = !this.tick.input.checked;
     const others = this.#others();
     this.others.hidden = !others;
     say(this.others, others === 1 ? "One on the wall has other numbers of stripes: it is even." : `${others} on the wall have other numbers of stripes: they are even.`);
@@ -8407,14 +8210,14 @@ var BandsField = class {
     const laid = model.get("laid");
     if (!laid?.warp) return 0;
     const wefts = bytesOf(model.get("weft_counts"));
-    return bytesOf(model.get("counts")).filter((count2, at) => count2 !== laid.stripes || (wefts[at] || count2) !== laid.wefts).length;
+    return bytesOf(model.get("counts")).filter((count, at) => count !== laid.stripes || (wefts[at] || count) !== laid.wefts).length;
   }
   /** Lay the strips in the colours of the cloth under the hand, where it has as many stripes. */
   paint() {
     this.#sayInHand();
     const { warp, weft: weft2, stripes, wefts } = this.#now();
     const cloth = this.desk.clothInHand;
-    const hexes = (colours, count2) => cloth && colours?.length === count2 ? [cloth.ground.hex, ...colours.map(({ hex }) => hex)] : [GREYS[0], ...Array.from({ length: count2 }, (_, at) => GREYS[1 + at % 3])];
+    const hexes = (colours, count) => cloth && colours?.length === count ? [cloth.ground.hex, ...colours.map(({ hex }) => hex)] : [GREYS[0], ...Array.from({ length: count }, (_, at) => GREYS[1 + at % 3])];
     this.warp.fill(this.#text("bands"), warp, hexes(cloth?.stripes, stripes));
     const own = cloth?.wefts?.length ? cloth.wefts : cloth?.stripes;
     if (!this.weft.root.hidden) this.weft.fill(this.#text("weft"), weft2, hexes(own, wefts));
@@ -8452,43 +8255,27 @@ var OwnPress = class {
       () => this.file.click(),
       { label: "Choose a chart: readings of a press as CGATS text, or drop it here" }
     );
-    this.file = make("input", {
-      type: "file",
-      class: "cc-unseen",
-      tabindex: "-1",
-      "aria-hidden": "true",
-      accept: ".txt,.cgats,.ti3,.it8,text/plain",
-      onchange: () => this.#take(this.file.files?.[0])
-    });
+    this.file = fileInput(".txt,.cgats,.ti3,.it8,text/plain", (file) => this.#take(file));
     this.said = make("p", { class: "cc-quiet", role: "status" });
     this.error = make("p", { class: "cc-field-said", role: "alert", hidden: true });
-    this.inputs = NUMBERS.map(() => make("input", {
-      type: "text",
-      inputmode: "decimal",
-      class: "cc-input cc-number",
-      maxlength: 20,
-      autocomplete: "off",
-      onchange: () => this.#type()
-    }));
-    this.root = make(
+    const type = () => this.#type();
+    this.inputs = NUMBERS.map(([label]) => textInput(
+      label,
+      { inputmode: "decimal", class: "cc-number", maxlength: 20, onchange: type, enter: type }
+    ));
+    this.root = takeDrops(make(
       "div",
       {
         class: "cc-own-press",
         role: "group",
         "aria-label": "A press that was measured",
         hidden: true,
-        onkeydown: (event) => this.#key(event),
-        ondragover: (event) => event.preventDefault(),
-        ondrop: (event) => {
-          event.preventDefault();
-          event.stopPropagation();
-          this.#take(event.dataTransfer?.files[0]);
-        }
+        onkeydown: (event) => this.#key(event)
       },
       make("div", { class: "cc-row" }, this.choose, this.file, this.said),
-      make("div", { class: "cc-row" }, ...NUMBERS.map(([label], at) => make("label", { class: "cc-field" }, make("span", { text: label }), this.inputs[at]))),
+      make("div", { class: "cc-row" }, ...NUMBERS.map(([label], at) => labelled(label, this.inputs[at]))),
       this.error
-    );
+    ), (file) => this.#take(file));
   }
   /** A press was chosen: the one whose chart is here already, or the next that is given. */
   ask() {
@@ -8521,10 +8308,8 @@ var OwnPress = class {
       this.inputs[at].value = numbers[name];
     });
   }
-  /** @param {File | undefined} file */
+  /** @param {File} file */
   async #take(file) {
-    this.file.value = "";
-    if (!file) return;
     say(this.said, `Reading ${file.name} …`);
     const sent = await bytesToSend(file, false).catch(() => null);
     if (sent) await this.#request("press_chart", { name: file.name }, [sent.bytes]);
@@ -8543,8 +8328,8 @@ var OwnPress = class {
       const { words = "" } = await this.desk.request(what, fields2, files) ?? {};
       this.#end(words);
     } catch (error) {
-      const { words, field: field2 } = refusalOf(error);
-      this.#end("", words, field2);
+      const { words, field } = refusalOf(error);
+      this.#end("", words, field);
     }
   }
   /**
@@ -8575,17 +8360,13 @@ var OwnPress = class {
   }
   /** @param {KeyboardEvent} event */
   #key(event) {
-    const typing = event.target instanceof HTMLInputElement ? event.target : null;
-    if (event.key !== "Escape" && !(event.key === "Enter" && typing)) return;
+    if (event.key !== "Escape") return;
     event.preventDefault();
     event.stopPropagation();
-    if (event.key === "Enter") typing?.dispatchEvent(new Event("change"));
-    else {
-      this.forget();
-      this.#shown = "";
-      this.refill();
-      if (this.root.hidden) this.leave();
-    }
+    this.forget();
+    this.#shown = "";
+    this.refill();
+    if (this.root.hidden) this.leave();
   }
 };
 
@@ -8610,10 +8391,10 @@ var Settings = class {
     this.stock = choice("Printed on", [], "", (text) => this.#print(text));
     this.stock.select.classList.add("cc-stock");
     this.count = choice("How many", [], "", (text) => change("count", Number(text)));
-    this.wefts = choice("Weft colours", [], "", (count2) => change("weft_colours", Number(count2)));
+    this.wefts = choice("Weft colours", [], "", (count) => change("weft_colours", Number(count)));
     this.typed = this.#typedSize();
     this.sliders = [this.size.box, this.stripes.box, this.strength.box];
-    this.fields = [this.ground.box, this.mixing.box, this.stock.box, this.press.root, this.count.box, this.wefts.box, this.typed.box];
+    this.fields = [this.ground.box, this.mixing.box, this.stock.box, this.press.root, this.count.box, this.wefts.box, this.typed];
     this.bands = new BandsField(desk);
     this.fill();
   }
@@ -8623,13 +8404,9 @@ var Settings = class {
   /** A check size as text: the kernel reads it, and says beside the field what it could not read. */
   #typedSize() {
     const said = make("span", { class: "cc-field-said", role: "status" });
-    const input = make("input", {
-      type: "text",
-      class: "cc-input",
+    const input = textInput("Check size, typed", {
       maxlength: 40,
       placeholder: "7 mm, 3/16 in",
-      "aria-label": "Check size, typed",
-      autocomplete: "off",
       onchange: async () => {
         const text = input.value.trim();
         const wrong = text ? await this.#send(text) : "";
@@ -8638,14 +8415,7 @@ var Settings = class {
         say(said, wrong);
       }
     });
-    const box = make(
-      "label",
-      { class: "cc-field" },
-      make("span", { text: "Check size, typed" }),
-      input,
-      said
-    );
-    return { box, input };
+    return labelled("Check size, typed", input, said);
   }
   /**
    * @param {string} text
@@ -8704,8 +8474,7 @@ var Settings = class {
   }
 };
 function pick({ select }, options, value) {
-  setOptions(select, options);
-  if (select.value !== value) select.value = value;
+  setOptions(select, options, value);
 }
 function slider(label, onmove, text = label) {
   const readout = make("span", { class: "cc-slider-value", "aria-hidden": "true" });
@@ -8856,10 +8625,10 @@ var Tabs = class {
   /** Say how many are in each. */
   fill() {
     for (const { tab, number, part } of this.#parts.values()) {
-      const count2 = part.count?.() ?? null;
-      if (count2 === null) continue;
-      say(number, ` ${count2.toLocaleString("en")}`);
-      setAttribute(tab, "aria-label", `${part.text} ${count2.toLocaleString("en")} ${count2 === 1 ? "colourway" : "colourways"}`);
+      const count = part.count?.() ?? null;
+      if (count === null) continue;
+      say(number, ` ${count.toLocaleString("en")}`);
+      setAttribute(tab, "aria-label", `${part.text} ${count.toLocaleString("en")} ${count === 1 ? "colourway" : "colourways"}`);
     }
   }
   /** @param {string} key */
@@ -8913,15 +8682,15 @@ function strengthsOf(text) {
 }
 function conditionWords(atLeast, visions, nothing) {
   const asked = Object.entries(atLeast).filter(([name, number]) => number > nothing[name]);
-  const count2 = asked.length + visions.length;
-  return count2 ? `Conditions (${count2})` : "Conditions";
+  const count = asked.length + visions.length;
+  return count ? `Conditions (${count})` : "Conditions";
 }
-function subjectOf(get, { locks, palettes = [] }) {
+function subjectOf(get, { staying, palettes = [] }) {
   const settings = (
     /** @type {const} */
     ["palette", "stripes", "ground", "mixing", "strength", "bands", "weft", "weft_colours"].map(get)
   );
-  return JSON.stringify([...settings, locks, palettes]);
+  return JSON.stringify([...settings, staying, palettes]);
 }
 
 // desk/find.js
@@ -8951,22 +8720,18 @@ var Find = class {
     this.goals = offered.goals.map(([key, words]) => [key, words, button(goalWords(words, null), () => this.#start(key))]);
     this.conditions = offered.conditions.map(([name, words, most, plain2, nothing]) => [name, this.#number(words, Math.min(0, nothing), most, plain2), words, plain2]);
     this.nothing = Object.fromEntries(offered.conditions.map(([name, , , , nothing]) => [name, nothing]));
-    this.visions = offered.visions.map(([name]) => [name, make("input", { type: "checkbox", onchange: () => this.#changed() })]);
-    this.strengths = make("input", {
-      type: "text",
-      class: "cc-input",
+    this.visions = offered.visions.map(([name, words]) => [name, tick(words, () => this.#changed())]);
+    this.strengths = textInput("Overlay strengths, %: one or several", {
       maxlength: 40,
-      autocomplete: "off",
       inputmode: "decimal",
       placeholder: "the wall's",
-      "aria-label": "Overlay strengths, %: one or several",
       oninput: () => this.#changed(),
-      onkeydown: (event) => this.#enter(event)
+      enter: () => this.#start(this.#goal)
     });
     this.many = choice("At most", MANY2.map((many) => [String(many), many.toLocaleString("en")]), "500", () => {
     });
     this.title = make("summary", { text: "Conditions" });
-    this.fold = make("details", { class: "cc-fold" }, this.title, this.#fields(offered.visions.map(([, words]) => words), offered.note));
+    this.fold = make("details", { class: "cc-fold" }, this.title, this.#fields(offered.note));
     this.bar = make("progress", { max: 1, value: 0, "aria-label": "Search" });
     this.words = make("span", { class: "cc-find-words", role: "status" });
     this.stop = button("Stop", () => this.#stop(), { label: "Stop the search", kind: "cc-small" });
@@ -8990,31 +8755,26 @@ var Find = class {
    * @param {string} plain what it is about
    */
   #number(words, least, most, plain2) {
-    return make("input", {
+    return textInput(spoken(words), {
       type: "number",
-      class: "cc-input cc-number",
+      class: "cc-number",
       min: least,
       max: most,
       step: "any",
       placeholder: "–",
-      "aria-label": spoken(words),
       "aria-description": spoken(plain2),
       title: plain2,
       oninput: () => this.#changed(),
-      onkeydown: (event) => this.#enter(event)
+      enter: () => this.#start(this.#goal)
     });
   }
-  /**
-   * @param {string[]} visions in words
-   * @param {string} note
-   */
-  #fields(visions, note) {
+  /** @param {string} note */
+  #fields(note) {
     const line = (words, node, plain2 = "") => make("label", { class: "cc-find-line" }, make(
       "span",
       { text: words },
       ...plain2 ? [make("small", { class: "cc-quiet cc-find-plain", text: plain2 })] : []
     ), node);
-    const checks = this.visions.map(([, node], at) => make("label", { class: "cc-check" }, node, make("span", { text: visions[at] })));
     return make(
       "div",
       { class: "cc-find-fields" },
@@ -9032,7 +8792,7 @@ var Find = class {
           "div",
           { role: "group", "aria-label": "All of it must hold as well" },
           make("p", { class: "cc-find-head", text: "All of it must hold as well" }),
-          ...checks
+          ...this.visions.map(([, { box }]) => box)
         )
       ),
       make("p", { class: "cc-quiet cc-find-note", text: note })
@@ -9051,14 +8811,8 @@ var Find = class {
     return Object.fromEntries(filled.map(([name, node]) => [name, Number(node.value) || 0]));
   }
   get #asked() {
-    const visions = this.visions.filter(([, node]) => node.checked).map(([name]) => name);
+    const visions = this.visions.filter(([, { input }]) => input.checked).map(([name]) => name);
     return { at_least: this.#atLeast, visions, strengths: strengthsOf(this.strengths.value) ?? [] };
-  }
-  /** @param {KeyboardEvent} event */
-  #enter(event) {
-    if (event.key !== "Enter") return;
-    event.preventDefault();
-    this.#start(this.#goal);
   }
   #changed() {
     const { at_least: atLeast, visions } = this.#asked;
@@ -9200,25 +8954,12 @@ var Tools = class {
     this.direction = choice("from", [["", "greatest"], ["-", "least"]], "", () => this.#sendSort());
     this.column = choice("Hide where", columns, "least_edge", () => {
     });
-    this.least = make("input", {
-      type: "number",
-      class: "cc-input cc-number",
-      step: "any",
-      value: 3,
-      "aria-label": "is under",
-      onkeydown: (event) => event.key === "Enter" && this.#sendLimit()
-    });
+    this.least = textInput("is under", { type: "number", class: "cc-number", step: "any", value: 3, enter: () => this.#sendLimit() });
     this.tags = make("div", { class: "cc-chips", role: "list", "aria-label": "Hidden and held" });
-    this.showHidden = make("input", { type: "checkbox", onchange: () => {
-      grid.showHidden = this.showHidden.checked;
+    this.showHidden = tick("show what is hidden, and why", (on) => {
+      grid.showHidden = on;
       grid.keepFocus(() => grid.arrange());
-    } });
-    this.showHiddenBox = make(
-      "label",
-      { class: "cc-check" },
-      this.showHidden,
-      make("span", { text: "show what is hidden, and why" })
-    );
+    }).box;
     this.count = make("span", { class: "cc-count" });
     this.words = make("p", { class: "cc-quiet cc-dealt" });
     this.more = this.#layMore(settings);
@@ -9272,9 +9013,9 @@ var Tools = class {
         "div",
         { class: "cc-row" },
         this.column.box,
-        make("label", { class: "cc-field" }, make("span", { text: "is under" }), this.least),
+        labelled("is under", this.least),
         button("Hide", () => this.#sendLimit(), { label: "Hide these from the wall" }),
-        this.showHiddenBox,
+        this.showHidden,
         make("span", { class: "cc-spring" }),
         button("Something different", () => desk.act("different"), { keys: "D" })
       ),
@@ -9294,7 +9035,7 @@ var Tools = class {
     const hidden = model.get("hidden").length;
     const shown = model.get("numbers").length - hidden;
     say(this.count, sourceWords(shown, facts.source ?? ""));
-    say(this.words, `${shown.toLocaleString("en")} ${shown === 1 ? "colourway" : "colourways"}${hidden ? `, ${hidden} hidden` : ""}: ${facts.dealt}`);
+    say(this.words, `${counted(shown, "colourway")}${hidden ? `, ${hidden} hidden` : ""}: ${facts.dealt}`);
     setAttribute(this.count, "title", this.words.textContent ?? "");
     this.words.hidden = !hidden && facts.dealt === `drawn from ${model.get("palette")}`;
     this.vision.select.value = model.get("vision");
@@ -9302,7 +9043,7 @@ var Tools = class {
     this.sort.select.value = facts.sort.replace(/^-/, "");
     this.direction.select.value = facts.sort.startsWith("-") ? "-" : "";
     this.direction.box.hidden = !facts.sort;
-    this.showHiddenBox.hidden = !hidden;
+    this.showHidden.hidden = !hidden;
     this.#fillTags(hidden);
   }
   /** How long an inch is on the wall. */
@@ -9318,20 +9059,20 @@ var Tools = class {
   /** What is in force and can be taken away; nothing where there is none. @param {number} hidden */
   #fillTags(hidden) {
     const { desk } = this;
-    const { limits, locks, own = [] } = desk.model.get("facts");
+    const { limits, staying, own = [] } = desk.model.get("facts");
     const tags = [
       ...limits.map(({ column, words }, i) => tag(
         i ? words : `${hidden} hidden: ${words}`,
         `Stop hiding: ${words}`,
         () => desk.act("unlimit", 0, { column })
       )),
-      ...locks.map(({ words, place }) => tag(
+      ...staying.map(({ words, part }) => tag(
         `stays: ${words}`,
         `Let ${words} change`,
-        () => desk.act("unlock", 0, { place })
+        () => desk.act("stays", 0, { number: null, part, stays: false })
       ))
     ];
-    if (locks.length > 1) {
+    if (staying.length > 1) {
       tags.push(make(
         "span",
         { role: "listitem" },
@@ -9473,6 +9214,7 @@ var DeskView = class {
     this.colours.fill();
     this.exportTab.fill();
     if (key === "wall") this.grid.lay();
+    if (key === "colours") this.request("refresh", {}).catch((error) => this.#complain(error));
   }
   /** Running all cells scrolls past the desk; a desk just opened comes back into sight, once. */
   #comeIntoSight() {
@@ -9825,8 +9567,7 @@ var DeskView = class {
    * @returns {number | null}
    */
   get partInHand() {
-    const { part } = this.detail;
-    return typeof part === "number" ? part : null;
+    return this.detail.numbered;
   }
   /**
    * Put a colour of a palette into what is chosen.

@@ -84,15 +84,18 @@ function choice(label, options, value, onpick) {
     "aria-label": label,
     onchange: () => onpick(select.value)
   });
-  setOptions(select, options);
-  select.value = value;
-  const box = make("label", { class: "cc-field" }, make("span", { text: label }), select);
-  return { box, select };
+  setOptions(select, options, value);
+  return { box: labelled(label, select), select };
 }
-function setOptions(select, options) {
+function labelled(words, ...field) {
+  return make("label", { class: "cc-field" }, make("span", { text: words }), ...field);
+}
+function setOptions(select, options, value) {
   const offered = [...select.options].map((option) => [option.value, option.text]);
-  if (JSON.stringify(offered) === JSON.stringify(options)) return;
-  select.replaceChildren(...options.map(([value, text]) => make("option", { value, text })));
+  if (JSON.stringify(offered) !== JSON.stringify(options)) {
+    select.replaceChildren(...options.map(([key, text]) => make("option", { value: key, text })));
+  }
+  if (select.value !== value) select.value = value;
 }
 function say(node, text) {
   if (node.textContent !== text) node.textContent = text;
@@ -141,6 +144,22 @@ function inchWords(inches) {
   return `${whole || ""}${whole ? " " : ""}${top}/${under} in`;
 }
 
+// shared/stored.js
+function stored(key) {
+  try {
+    return globalThis.localStorage?.getItem(key) ?? "";
+  } catch {
+    return "";
+  }
+}
+function store(key, text) {
+  try {
+    if (text) globalThis.localStorage?.setItem(key, text);
+    else globalThis.localStorage?.removeItem(key);
+  } catch {
+  }
+}
+
 // shared/swatch.js
 var CSS_PER_INCH = 96;
 var SCREEN_KEY = "checkcloth: CSS pixels per inch";
@@ -148,18 +167,11 @@ function deviceRatio() {
   return globalThis.devicePixelRatio || 1;
 }
 function screenPixels() {
-  let stored = 0;
-  try {
-    stored = Number(globalThis.localStorage?.getItem(SCREEN_KEY));
-  } catch {
-  }
-  return stored > 20 && stored < 1e3 ? stored : CSS_PER_INCH;
+  const perInch = Number(stored(SCREEN_KEY));
+  return perInch > 20 && perInch < 1e3 ? perInch : CSS_PER_INCH;
 }
 function setScreenPixels(perInch) {
-  try {
-    globalThis.localStorage?.setItem(SCREEN_KEY, String(perInch));
-  } catch {
-  }
+  store(SCREEN_KEY, String(perInch));
 }
 function contextOf(canvas) {
   return (
@@ -182,9 +194,9 @@ var Answers = class {
    * @param {Range} range
    * @param {Store | null} store
    */
-  constructor(range, store) {
+  constructor(range, store2) {
     this.range = range;
-    this.store = store;
+    this.store = store2;
     this.#recall();
   }
   /** @param {number} number @returns {Answer} */
@@ -1042,7 +1054,7 @@ function mixTones(recipe, strength, colours, offset, stripes, out, outOffset, vi
 
 // range/range_data.js
 function readRange(text) {
-  const { recipes, colours, colourways, ...rest } = (
+  const { recipes, colours, colourways, ...head } = (
     /** @type {SentRange} */
     JSON.parse(text)
   );
@@ -1054,7 +1066,7 @@ function readRange(text) {
     offset += channelsOf(mixing) * (one.stripes.length + one.wefts.length + 1);
     return placed;
   });
-  return { ...rest, colourways: made, encoded: floatsOfBase64(colours) };
+  return { ...head, colourways: made, encoded: floatsOfBase64(colours) };
 }
 function floatsOfBase64(text) {
   const bytes = Uint8Array.from(atob(text), (char) => char.charCodeAt(0));
@@ -1873,11 +1885,11 @@ var RangePage = class {
     this.range = range;
     this.looking = new Looking(range);
     this.answers = new Answers(range, storage());
-    this.told = make("p", { class: "unseen", "aria-live": "polite" });
+    this.status = make("p", { class: "unseen", "aria-live": "polite" });
     const move = () => this.moved();
     this.settings = new SettingsBar(this.looking, {
       onmove: move,
-      tell: (words) => say(this.told, words),
+      tell: (words) => say(this.status, words),
       oncodes: () => this.cards.forEach((card) => card.list())
     });
     this.cards = range.colourways.map((colourway) => new Card(this, colourway));
@@ -1910,7 +1922,7 @@ var RangePage = class {
       ...this.#families(),
       this.bar,
       this.foot.root,
-      this.told
+      this.status
     );
   }
   #head() {
@@ -1964,7 +1976,7 @@ var RangePage = class {
     this.#fillBar();
     say(this.warned, done ? "" : FULL);
     const many = this.looking.beside.length;
-    if (done) say(this.told, many < 2 ? "Tick one more." : `${many} to see beside each other, by a button after the last cloth.`);
+    if (done) say(this.status, many < 2 ? "Tick one more." : `${many} to see beside each other, by a button after the last cloth.`);
   }
   answered() {
     for (const card of this.cards) card.follow();

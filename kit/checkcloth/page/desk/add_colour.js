@@ -1,6 +1,6 @@
 // One colour more for the palette that is shown: a name and a code, in a row under its colours.
 
-import { button, make, setAttribute } from "../shared/dom.js";
+import { button, make, setAttribute, textInput } from "../shared/dom.js";
 import { Complaint } from "./hand/complaint.js";
 import { refusalOf } from "./link.js";
 
@@ -16,8 +16,10 @@ export class AddColour {
     this.desk = desk;
     this.shown = shown;
     this.onadd = onadd;
-    this.name = this.#field("Name of a colour to add", "one more, its name");
-    this.code = this.#field("Code of a colour to add", "#c09fd4");
+    const field = (/** @type {string} */ label, /** @type {string} */ placeholder) => textInput(label,
+      { placeholder, spellcheck: "false", oninput: () => this.#complain("", "", []), enter: () => this.#add() });
+    this.name = field("Name of a colour to add", "one more, its name");
+    this.code = field("Code of a colour to add", "#c09fd4");
     this.said = new Complaint((name) => {
       this.code.value = name;
       this.#add();
@@ -27,21 +29,6 @@ export class AddColour {
       make("tr", {}, cell(), cell(this.name), cell(this.code), cell(), cell(),
         cell(button("Add", () => this.#add(), { label: "Add this colour to the palette", kind: "cc-plain" }))),
       make("tr", {}, make("td", { colspan: 6 }, this.said.root)));
-  }
-
-  /**
-   * @param {string} label
-   * @param {string} placeholder
-   */
-  #field(label, placeholder) {
-    return make("input", { type: "text", class: "cc-input", maxlength: 200, placeholder, autocomplete: "off", spellcheck: "false",
-      "aria-label": label, oninput: () => this.#complain("", "", []),
-      onkeydown: (/** @type {KeyboardEvent} */ event) => {
-        if (event.key !== "Enter") return;
-        event.preventDefault();
-        event.stopPropagation();
-        this.#add();
-      } });
   }
 
   async #add() {

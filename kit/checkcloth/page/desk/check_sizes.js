@@ -3,7 +3,7 @@
 
 import { floatsOf } from "../shared/binary.js";
 import { checksIn } from "../shared/cloth.js";
-import { button, choice, make, say, setAttribute } from "../shared/dom.js";
+import { button, choice, make, say, setAttribute, textInput } from "../shared/dom.js";
 import { reductionWords } from "../shared/scale.js";
 import { deviceRatio, screenPixels, Swatch } from "../shared/swatch.js";
 import { sizePixels } from "./derive_ways.js";
@@ -29,14 +29,8 @@ export class CheckSizes {
   /** @param {Desk} desk */
   constructor(desk) {
     this.desk = desk;
-    this.field = make("input", { type: "text", class: "cc-input", maxlength: 200, value: "1/4 in, 1 in", autocomplete: "off",
-      "aria-label": "Other check sizes", "data-part": "more sizes", onchange: () => this.#read(),
-      onkeydown: (/** @type {KeyboardEvent} */ event) => {
-        if (event.key !== "Enter") return;
-        event.preventDefault();
-        event.stopPropagation();
-        this.#read();
-      } });
+    const read = () => this.#read();
+    this.field = textInput("Other check sizes", { value: "1/4 in, 1 in", "data-part": "more sizes", onchange: read, enter: read });
     this.usual = choice("Check sizes", [["", "as typed"], ...USUAL], "", (sizes) => {
       if (sizes) this.field.value = sizes;
       this.#read();

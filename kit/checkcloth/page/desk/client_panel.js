@@ -1,8 +1,9 @@
 // The client: a page of the range goes out as one file, and what comes back is read.
 
-import { button, make, say, setAttribute } from "../shared/dom.js";
+import { button, labelled, make, say, setAttribute, textInput, tick } from "../shared/dom.js";
 import { bytesToSend, sizeWords } from "../shared/sent_file.js";
 import { errorWords } from "../shared/words.js";
+import { fileInput, takeDrops } from "./file_drop.js";
 
 /** @import { Desk, KeptCard } from "./types.js" */
 
@@ -27,16 +28,16 @@ export class ClientPanel {
     this.desk = desk;
     this.opener = button("For the client", () => this.#toggle(), { label: "A page for the client, and what came back" });
     setAttribute(this.opener, "aria-expanded", "false");
-    this.reference = field("Reference", "made from the range");
-    this.note = field("Note to the client", "none");
-    this.sizes = tick("Check size", true);
-    this.strengths = tick("Strength", true);
-    this.codes = tick("Colour codes", true);
+    this.reference = textInput("Reference", { placeholder: "made from the range", maxlength: 60 });
+    this.note = textInput("Note to the client", { placeholder: "none", maxlength: 2000 });
+    this.sizes = tick("Check size");
+    this.strengths = tick("Strength");
+    this.codes = tick("Colour codes");
+    for (const { input } of [this.sizes, this.strengths, this.codes]) input.checked = true;
     this.written = make("p", { class: "cc-quiet", role: "status" });
     this.text = make("textarea", { class: "cc-input cc-paste", rows: 3, spellcheck: "false",
       "aria-label": "What the client sent back", placeholder: "the text of the mail" });
-    this.file = make("input", { type: "file", class: "cc-unseen", tabindex: "-1", "aria-hidden": "true",
-      accept: ".json,.txt,.eml,text/*", onchange: () => this.#takeFile(this.file.files?.[0]) });
+    this.file = fileInput(".json,.txt,.eml,text/*", (file) => this.#takeFile(file));
     this.said = make("p", { class: "cc-quiet", role: "status" });
     this.lines = make("ul", { class: "cc-quiet cc-said-lines" });
     this.anyway = button("Read it all the same", () => this.#readAnyway(), { label: "Read it all the same, by number and name", kind: "cc-small" });
@@ -53,32 +54,19 @@ export class ClientPanel {
   #layPage() {
     return make("div", { class: "cc-add" }, make("h3", { class: "cc-title", text: "Page for the client" }),
       make("p", { class: "cc-quiet", text: "One file that opens in any browser, without a network, headed with the name of the range. Nothing of scores or search goes with it." }),
-      make("div", { class: "cc-row" }, this.reference.box, this.note.box),
+      make("div", { class: "cc-row" }, labelled("Reference", this.reference), labelled("Note to the client", this.note)),
       make("fieldset", { class: "cc-row cc-may" }, make("legend", { class: "cc-quiet", text: "The client may see or move" }),
         this.sizes.box, this.strengths.box, this.codes.box),
       make("div", { class: "cc-row" }, button("Write the page", () => this.#write(), { kind: "cc-strong" })), this.written);
   }
 
   #layBack() {
-    const root = make("div", { class: "cc-add",
-      ondragover: (/** @type {DragEvent} */ event) => {
-        event.preventDefault();
-        root.classList.add("cc-aimed");
-      },
-      ondragleave: () => root.classList.remove("cc-aimed"),
-      ondrop: (/** @type {DragEvent} */ event) => {
-        root.classList.remove("cc-aimed");
-        const file = event.dataTransfer?.files[0];
-        if (!file) return;
-        event.preventDefault();
-        event.stopPropagation();
-        this.#takeFile(file);
-      } }, make("h3", { class: "cc-title", text: "Sent back" }),
-    make("p", { class: "cc-quiet", text: "Paste the text of the mail, or drop the file." }), this.text,
-    make("div", { class: "cc-row" }, button("Read the answers", () => this.#read({ text: this.text.value })),
-      button("Choose a file", () => this.file.click(), { label: "Choose the file that came back" }), this.anyway, this.file),
-    this.said, this.lines, this.whole);
-    return root;
+    const root = make("div", { class: "cc-add" }, make("h3", { class: "cc-title", text: "Sent back" }),
+      make("p", { class: "cc-quiet", text: "Paste the text of the mail, or drop the file." }), this.text,
+      make("div", { class: "cc-row" }, button("Read the answers", () => this.#read({ text: this.text.value })),
+        button("Choose a file", () => this.file.click(), { label: "Choose the file that came back" }), this.anyway, this.file),
+      this.said, this.lines, this.whole);
+    return takeDrops(root, (file) => this.#takeFile(file));
   }
 
   fill() {
@@ -91,11 +79,11 @@ export class ClientPanel {
     this.root.hidden = !this.root.hidden;
     setAttribute(this.opener, "aria-expanded", String(!this.root.hidden));
     if (this.root.hidden) this.opener.focus();
-    else this.reference.input.focus();
+    else this.reference.focus();
   }
 
   async #write() {
-    const fields = { reference: this.reference.input.value, note: this.note.input.value,
+    const fields = { reference: this.reference.value, note: this.note.value,
       sizes: this.sizes.input.checked, strengths: this.strengths.input.checked, codes: this.codes.input.checked };
     try {
       const { file, reference } = await this.desk.request("range_page", fields) ?? {};
@@ -105,10 +93,8 @@ export class ClientPanel {
     }
   }
 
-  /** @param {File | undefined} file */
+  /** @param {File} file */
   async #takeFile(file) {
-    this.file.value = ""; // the same one can be chosen again
-    if (!file) return;
     try {
       const { bytes } = await bytesToSend(file, false);
       await this.#read({ name: file.name }, bytes);
@@ -152,22 +138,4 @@ export class ClientPanel {
     this.lines.replaceChildren(...lines.map((text) => make("li", { text })));
     this.anyway.hidden = !this.#refused;
   }
-}
-
-/**
- * @param {string} label
- * @param {string} placeholder
- */
-function field(label, placeholder) {
-  const input = make("input", { type: "text", class: "cc-input", autocomplete: "off", placeholder, maxlength: label === "Reference" ? 60 : 2000 });
-  return { input, box: make("label", { class: "cc-field" }, make("span", { text: label }), input) };
-}
-
-/**
- * @param {string} label
- * @param {boolean} on
- */
-function tick(label, on) {
-  const input = make("input", { type: "checkbox", checked: on });
-  return { input, box: make("label", { class: "cc-check" }, input, make("span", { text: label })) };
 }

@@ -1,5 +1,7 @@
 // What is said about colours that were read. No DOM here.
 
+import { counted } from "../shared/words.js";
+
 /** @typedef {[line: number, text: string, why: string]} LeftOut */
 
 /**
@@ -7,7 +9,7 @@
  * @param {LeftOut[]} leftOut
  */
 export function leftOutWords(read, leftOut) {
-  const words = `${read} ${read === 1 ? "colour" : "colours"} read.`;
+  const words = `${counted(read, "colour")} read.`;
   if (!leftOut.length) return words;
   const [line, text, why] = leftOut[0];
   const first = `Line ${line} left out: “${text}” ${why}`;

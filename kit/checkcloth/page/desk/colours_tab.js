@@ -3,8 +3,11 @@
 import { button, choice, make, say, setAttribute, setOptions } from "../shared/dom.js";
 import { namedWords, usedWords } from "./colour_words.js";
 import { partWords } from "../shared/edits.js";
+import { counted } from "../shared/words.js";
 import { AddColour } from "./add_colour.js";
 import { Complaint } from "./hand/complaint.js";
+import { textField } from "./hand/text_field.js";
+import { findPart, keepFocus } from "./keep_focus.js";
 import { refusalOf } from "./link.js";
 import { Recolour } from "./recolour.js";
 import { PastedColours } from "./pasted_colours.js";
@@ -39,6 +42,7 @@ export class ColoursTab {
     });
     this.shown = choice("Palette shown", [], "", (palette) => {
       this.palette = palette;
+      this.pasted.forget();
       this.#ask();
     });
     this.use = button("Draw from it", () => desk.change("palette", this.palette),
@@ -71,9 +75,8 @@ export class ColoursTab {
     if (this.#saved && !names.includes(this.#saved)) names.push(this.#saved);
     else this.#saved = "";
     if (!names.includes(this.palette)) this.palette = model.get("palette");
-    say(this.words, `${names.length} ${names.length === 1 ? "palette" : "palettes"}`);
-    setOptions(this.shown.select, names.map((name) => [name, name]));
-    this.shown.select.value = this.palette;
+    say(this.words, counted(names.length, "palette"));
+    setOptions(this.shown.select, names.map((name) => [name, name]), this.palette);
     this.faults.replaceChildren(...(facts.faults ?? []).map(([file, why]) =>
       make("li", { class: "cc-quiet", text: `${file}: left out, ${why}` })));
     this.sayHint();
@@ -101,8 +104,8 @@ export class ColoursTab {
     if (turn !== this.#turn || this.root.hidden) return;
     const kept = this.desk.model.get("kept").length;
     this.#colours = colours;
-    say(this.count, `${colours.length} ${colours.length === 1 ? "colour" : "colours"}`);
-    this.desk.guard.after("palette table", () => this.#keepFocus(() =>
+    say(this.count, counted(colours.length, "colour"));
+    this.desk.guard.after("palette table", () => this.#lay(() =>
       this.body.replaceChildren(...colours.flatMap((colour, index) => this.#rows(colour, index, kept, colours)))));
   }
 
@@ -118,10 +121,8 @@ export class ColoursTab {
   /** @param {string} part of the table, or "recolour" */
   #moveFocus(part) {
     const { recolour } = this;
-    const inside = part === "recolour" ? recolour.swatches.querySelector("button") ?? recolour.field
-      : [...this.body.querySelectorAll("[data-part]")].find((one) => one.getAttribute("data-part") === part);
-    const node = inside ?? this.shown.select;
-    if (node instanceof HTMLElement) node.focus({ preventScroll: true });
+    const node = part === "recolour" ? recolour.swatches.querySelector("button") ?? recolour.field : findPart(this.body, part);
+    (node ?? this.shown.select).focus({ preventScroll: true });
   }
 
   /**
@@ -138,27 +139,13 @@ export class ColoursTab {
   }
 
   /** @param {() => void} lay */
-  #keepFocus(lay) {
-    const focused = document.activeElement;
-    const inside = focused instanceof HTMLElement && this.body.contains(focused);
-    const part = inside ? focused.dataset.part ?? "" : "";
-    const typed = focused instanceof HTMLInputElement ? focused.value : null;
-    lay();
+  #lay(lay) {
     const next = this.#focusNext;
     this.#focusNext = "";
-    if (next) this.#moveFocus(next);
-    else if (part) this.#restoreFocus(part, typed);
-  }
-
-  /**
-   * @param {string} part
-   * @param {string | null} typed
-   */
-  #restoreFocus(part, typed) {
-    const same = this.body.querySelector(`[data-part="${part}"]`)
-      ?? this.body.querySelector("tr:last-child [data-part]") ?? this.shown.select;
-    if (same instanceof HTMLInputElement && typed !== null) same.value = typed;
-    if (same instanceof HTMLElement) same.focus({ preventScroll: true });
+    if (next) {
+      lay();
+      this.#moveFocus(next);
+    } else keepFocus(this.body, lay, () => this.body.querySelector("tr:last-child [data-part]") ?? this.shown.select);
   }
 
   /**
@@ -218,19 +205,8 @@ export class ColoursTab {
    * @param {"name" | "colour"} field
    */
   #field(label, value, index, field) {
-    const input = make("input", { type: "text", class: "cc-input", maxlength: 200, value,
-      "aria-label": label, "data-part": `${field} ${index}`, autocomplete: "off",
-      onkeydown: (/** @type {KeyboardEvent} */ event) => {
-        if (event.key === "Escape") input.value = value;
-        else if (event.key !== "Enter") return;
-        event.preventDefault();
-        event.stopPropagation();
-        input.blur();
-      },
-      onchange: () => {
-        if (input.value !== value) this.#edit(index, field, input.value);
-      } });
-    return input;
+    return textField(label, { known: () => value, change: (text) => this.#edit(index, field, text) },
+      { value, "data-part": `${field} ${index}` });
   }
 
   /**

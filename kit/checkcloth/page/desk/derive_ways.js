@@ -67,7 +67,7 @@ export function countWords(kept) {
   const more = kept.length - there;
   const keep = more > 1 ? `Keep these ${more}` : more ? "Keep this one" : "Kept";
   const many = more ? `${more} more${there ? `, ${there} kept already` : ""}`
-    : there > 1 ? `all ${there} kept already` : "kept already";
+    : there > 1 ? `all ${there} kept already` : ""; // the button says that it is
   return { more, keep, many };
 }
 

@@ -1,7 +1,7 @@
 // The search as a source of the wall: what is best of all that the palette holds. It runs in the
 // kernel; here it is asked for, watched, stopped, and told what to ask for where nothing holds.
 
-import { button, choice, make, say, setAttribute } from "../shared/dom.js";
+import { button, choice, make, say, setAttribute, textInput, tick } from "../shared/dom.js";
 import { errorWords, spoken } from "../shared/words.js";
 import { conditionWords, goalWords, strengthsOf, subjectOf } from "./find_words.js";
 
@@ -36,14 +36,13 @@ export class Find {
     /** @type {[name: string, node: HTMLInputElement, words: string, plain: string][]} */
     this.conditions = offered.conditions.map(([name, words, most, plain, nothing]) => [name, this.#number(words, Math.min(0, nothing), most, plain), words, plain]);
     this.nothing = Object.fromEntries(offered.conditions.map(([name, , , , nothing]) => [name, nothing]));
-    /** @type {[name: string, node: HTMLInputElement][]} */
-    this.visions = offered.visions.map(([name]) => [name, make("input", { type: "checkbox", onchange: () => this.#changed() })]);
-    this.strengths = make("input", { type: "text", class: "cc-input", maxlength: 40, autocomplete: "off", inputmode: "decimal",
-      placeholder: "the wall's", "aria-label": "Overlay strengths, %: one or several", oninput: () => this.#changed(),
-      onkeydown: (/** @type {KeyboardEvent} */ event) => this.#enter(event) });
+    /** @type {[name: string, tick: {input: HTMLInputElement, box: HTMLElement}][]} */
+    this.visions = offered.visions.map(([name, words]) => [name, tick(words, () => this.#changed())]);
+    this.strengths = textInput("Overlay strengths, %: one or several", { maxlength: 40, inputmode: "decimal",
+      placeholder: "the wall's", oninput: () => this.#changed(), enter: () => this.#start(this.#goal) });
     this.many = choice("At most", MANY.map((many) => [String(many), many.toLocaleString("en")]), "500", () => {});
     this.title = make("summary", { text: "Conditions" });
-    this.fold = make("details", { class: "cc-fold" }, this.title, this.#fields(offered.visions.map(([, words]) => words), offered.note));
+    this.fold = make("details", { class: "cc-fold" }, this.title, this.#fields(offered.note));
     this.bar = make("progress", { max: 1, value: 0, "aria-label": "Search" });
     this.words = make("span", { class: "cc-find-words", role: "status" });
     this.stop = button("Stop", () => this.#stop(), { label: "Stop the search", kind: "cc-small" });
@@ -63,26 +62,21 @@ export class Find {
    * @param {string} plain what it is about
    */
   #number(words, least, most, plain) {
-    return make("input", { type: "number", class: "cc-input cc-number", min: least, max: most, step: "any", placeholder: "–",
-      "aria-label": spoken(words), "aria-description": spoken(plain), title: plain, oninput: () => this.#changed(),
-      onkeydown: (/** @type {KeyboardEvent} */ event) => this.#enter(event) });
+    return textInput(spoken(words), { type: "number", class: "cc-number", min: least, max: most, step: "any", placeholder: "–",
+      "aria-description": spoken(plain), title: plain, oninput: () => this.#changed(), enter: () => this.#start(this.#goal) });
   }
 
-  /**
-   * @param {string[]} visions in words
-   * @param {string} note
-   */
-  #fields(visions, note) {
+  /** @param {string} note */
+  #fields(note) {
     const line = (/** @type {string} */ words, /** @type {HTMLElement} */ node, plain = "") =>
       make("label", { class: "cc-find-line" }, make("span", { text: words },
         ...(plain ? [make("small", { class: "cc-quiet cc-find-plain", text: plain })] : [])), node);
-    const checks = this.visions.map(([, node], at) => make("label", { class: "cc-check" }, node, make("span", { text: visions[at] })));
     return make("div", { class: "cc-find-fields" },
       make("div", {}, make("p", { class: "cc-find-head", text: "At least" }),
         ...this.conditions.map(([, node, words, plain]) => line(words.replace(/ at least$/, ""), node, plain))),
       make("div", {}, line("Overlay strengths, %", this.strengths),
         make("div", { role: "group", "aria-label": "All of it must hold as well" },
-          make("p", { class: "cc-find-head", text: "All of it must hold as well" }), ...checks)),
+          make("p", { class: "cc-find-head", text: "All of it must hold as well" }), ...this.visions.map(([, { box }]) => box))),
       make("p", { class: "cc-quiet cc-find-note", text: note }));
   }
 
@@ -102,15 +96,8 @@ export class Find {
   }
 
   get #asked() {
-    const visions = this.visions.filter(([, node]) => node.checked).map(([name]) => name);
+    const visions = this.visions.filter(([, { input }]) => input.checked).map(([name]) => name);
     return { at_least: this.#atLeast, visions, strengths: strengthsOf(this.strengths.value) ?? [] };
-  }
-
-  /** @param {KeyboardEvent} event */
-  #enter(event) {
-    if (event.key !== "Enter") return;
-    event.preventDefault();
-    this.#start(this.#goal);
   }
 
   #changed() {

@@ -48,7 +48,7 @@ export function conditionWords(atLeast, visions, nothing) {
  * @param {(trait: "palette" | "stripes" | "ground" | "mixing" | "strength" | "bands" | "weft" | "weft_colours") => unknown} get
  * @param {Facts} facts
  */
-export function subjectOf(get, { locks, palettes = [] }) {
+export function subjectOf(get, { staying, palettes = [] }) {
   const settings = /** @type {const} */ (["palette", "stripes", "ground", "mixing", "strength", "bands", "weft", "weft_colours"]).map(get);
-  return JSON.stringify([...settings, locks, palettes]);
+  return JSON.stringify([...settings, staying, palettes]);
 }

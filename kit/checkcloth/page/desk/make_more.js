@@ -3,7 +3,7 @@
 
 import { floatsOf } from "../shared/binary.js";
 import { toneBytes } from "../shared/cloth.js";
-import { button, make, say, setAttribute } from "../shared/dom.js";
+import { button, make, say, setAttribute, textInput } from "../shared/dom.js";
 import { channelsOf, mixTones, recipeOf } from "../shared/mixing.js";
 import { deviceRatio, Swatch } from "../shared/swatch.js";
 import { errorWords } from "../shared/words.js";
@@ -45,10 +45,9 @@ export class MakeMore {
    */
   constructor(desk, head = null) {
     this.desk = desk;
-    this.strength = make("input", { type: "text", class: "cc-input cc-percent", value: "20 %", maxlength: 8,
-      inputmode: "decimal", autocomplete: "off", "aria-label": "The other strength, in percent", "data-part": "more percent",
-      onkeydown: (/** @type {KeyboardEvent} */ event) => this.#typed(event),
-      onchange: () => this.#takePercent() });
+    const take = () => this.#takePercent();
+    this.strength = textInput("The other strength, in percent", { class: "cc-percent", value: "20 %", maxlength: 8,
+      inputmode: "decimal", "data-part": "more percent", onchange: take, enter: take });
     this.sizes = new CheckSizes(desk);
     this.list = make("ul", { class: "cc-ways" });
     this.root = make("div", { class: "cc-make-more", role: "group", "aria-label": "The same again, but" },
@@ -75,14 +74,6 @@ export class MakeMore {
     if (key === this.#key) return;
     this.#key = key;
     this.#ask(card);
-  }
-
-  /** @param {KeyboardEvent} event */
-  #typed(event) {
-    if (event.key !== "Enter") return;
-    event.preventDefault();
-    event.stopPropagation();
-    this.#takePercent();
   }
 
   #takePercent() {

@@ -107,10 +107,12 @@ export class Notices {
       ...(offer.length ? [make("p", { text: "Kept in an earlier session, and left as it is:" })] : []),
       ...offer.slice(0, MOST_OFFERED).map(({ file, words, fault }) => make("div", { class: "cc-row" },
         make("span", { text: words }),
-        fault ? null : button("Take onto this desk", () => this.desk.act("take", 0, { file }),
-          { label: `Take ${words} onto this desk`, kind: "cc-small" }))),
-      ...(offer.length ? [make("p", { class: "cc-quiet", text: "What is taken goes on in a file of its own. "
-        + "To go on in the same file, press the name of the range above and open it." })] : []),
+        ...(fault ? [] : [
+          button("Open", () => this.desk.act("open_range", 0, { path: file }), { label: `Open ${words}`, kind: "cc-small" }),
+          button("Take onto this desk", () => this.desk.act("take", 0, { file }),
+            { label: `Take ${words} onto this desk`, kind: "cc-small" })]))),
+      ...(offer.length ? [make("p", { class: "cc-quiet",
+        text: "Opened, it goes on in its own file; taken onto this desk, in this range's." })] : []),
       button("Not now", () => this.desk.act("dismiss"), { kind: "cc-small" }));
   }
 }

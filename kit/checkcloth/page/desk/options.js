@@ -184,6 +184,6 @@ export function figureWords(column, figure) {
  * A caption is as narrow as its cloth: the figures alone; the title names the column.
  * @param {string} why
  */
-export function shortReason(why) {
+function shortReason(why) {
   return why.replace(/(^|; )[^;]* is ([^;,]+, under )/g, "$1$2");
 }

@@ -1,7 +1,8 @@
 // A press of one's own to print on: its chart, once it was measured, or its numbers as they are typed.
 
-import { button, make, say, setAttribute } from "../shared/dom.js";
+import { button, labelled, make, say, setAttribute, textInput } from "../shared/dom.js";
 import { bytesToSend, sizeWords } from "../shared/sent_file.js";
+import { fileInput, takeDrops } from "./file_drop.js";
 import { refusalOf } from "./link.js";
 import { isOwnPress, pressNumbers } from "./setting_values.js";
 
@@ -30,24 +31,16 @@ export class OwnPress {
     this.leave = leave;
     this.choose = button("Choose a chart", () => this.file.click(),
       { label: "Choose a chart: readings of a press as CGATS text, or drop it here" });
-    this.file = make("input", { type: "file", class: "cc-unseen", tabindex: "-1", "aria-hidden": "true",
-      accept: ".txt,.cgats,.ti3,.it8,text/plain", onchange: () => this.#take(this.file.files?.[0]) });
+    this.file = fileInput(".txt,.cgats,.ti3,.it8,text/plain", (file) => this.#take(file));
     this.said = make("p", { class: "cc-quiet", role: "status" });
     this.error = make("p", { class: "cc-field-said", role: "alert", hidden: true });
-    this.inputs = NUMBERS.map(() => make("input", { type: "text", inputmode: "decimal", class: "cc-input cc-number",
-      maxlength: 20, autocomplete: "off", onchange: () => this.#type() }));
-    this.root = make("div", { class: "cc-own-press", role: "group", "aria-label": "A press that was measured", hidden: true,
-      onkeydown: (/** @type {KeyboardEvent} */ event) => this.#key(event),
-      ondragover: (/** @type {DragEvent} */ event) => event.preventDefault(),
-      ondrop: (/** @type {DragEvent} */ event) => {
-        event.preventDefault();
-        event.stopPropagation();
-        this.#take(event.dataTransfer?.files[0]);
-      } },
+    const type = () => this.#type();
+    this.inputs = NUMBERS.map(([label]) => textInput(label,
+      { inputmode: "decimal", class: "cc-number", maxlength: 20, onchange: type, enter: type }));
+    this.root = takeDrops(make("div", { class: "cc-own-press", role: "group", "aria-label": "A press that was measured", hidden: true,
+      onkeydown: (/** @type {KeyboardEvent} */ event) => this.#key(event) },
     make("div", { class: "cc-row" }, this.choose, this.file, this.said),
-    make("div", { class: "cc-row" }, ...NUMBERS.map(([label], at) => (
-      make("label", { class: "cc-field" }, make("span", { text: label }), this.inputs[at])))),
-    this.error);
+    make("div", { class: "cc-row" }, ...NUMBERS.map(([label], at) => labelled(label, this.inputs[at]))), this.error), (file) => this.#take(file));
   }
 
   /** A press was chosen: the one whose chart is here already, or the next that is given. */
@@ -82,10 +75,8 @@ export class OwnPress {
     NUMBERS.forEach(([, name], at) => { this.inputs[at].value = numbers[name]; });
   }
 
-  /** @param {File | undefined} file */
+  /** @param {File} file */
   async #take(file) {
-    this.file.value = ""; // the same one can be chosen again
-    if (!file) return;
     say(this.said, `Reading ${file.name} …`);
     const sent = await bytesToSend(file, false).catch(() => null);
     if (sent) await this.#request("press_chart", { name: file.name }, [sent.bytes]);
@@ -141,16 +132,12 @@ export class OwnPress {
 
   /** @param {KeyboardEvent} event */
   #key(event) {
-    const typing = event.target instanceof HTMLInputElement ? event.target : null;
-    if (event.key !== "Escape" && !(event.key === "Enter" && typing)) return;
+    if (event.key !== "Escape") return;
     event.preventDefault();
     event.stopPropagation();
-    if (event.key === "Enter") typing?.dispatchEvent(new Event("change"));
-    else {
-      this.forget();
-      this.#shown = "";
-      this.refill();
-      if (this.root.hidden) this.leave();
-    }
+    this.forget();
+    this.#shown = "";
+    this.refill();
+    if (this.root.hidden) this.leave();
   }
 }

@@ -1,10 +1,11 @@
 // Colours from what a person has: a pasted text, a photograph or a file, the cloth in hand. They are
 // read as they come, and saved as a palette on request.
 
-import { button, make, say, setAttribute } from "../shared/dom.js";
+import { button, make, say, setAttribute, textInput } from "../shared/dom.js";
 import { bytesToSend, sizeWords } from "../shared/sent_file.js";
 import { errorWords } from "../shared/words.js";
 import { leftOutWords, nameOfFile, namedWords, nextCount, rowToSave } from "./colour_words.js";
+import { fileInput, takeDrops } from "./file_drop.js";
 
 /** @import { Desk } from "./types.js" */
 
@@ -43,8 +44,7 @@ export class PastedColours {
     this.text = make("textarea", { class: "cc-input cc-paste", rows: 4, spellcheck: "false",
       "aria-label": "Colours to add", placeholder: "#f6c9c6\nrose dust #d9a5b3\nteal",
       oninput: () => this.#soon() });
-    this.file = make("input", { type: "file", class: "cc-unseen", tabindex: "-1", "aria-hidden": "true",
-      accept: KINDS, onchange: () => this.#takeFile(this.file.files?.[0]) });
+    this.file = fileInput(KINDS, (file) => this.#takeFile(file));
     this.chooser = button("Choose a file", () => this.file.click(), { label: "Choose a file: a photograph or colours" });
     this.hand = button("From the cloth in hand", () => this.#takeHand(),
       { label: "From the cloth in hand: take its colours" });
@@ -57,10 +57,8 @@ export class PastedColours {
     this.sourceRow = make("div", { class: "cc-row", hidden: true }, this.from, this.counts, this.clear);
     this.strip = make("ul", { class: "cc-read", "aria-label": "Colours read" });
     this.said = make("p", { class: "cc-quiet", role: "status" });
-    this.name = make("input", { type: "text", class: "cc-input", maxlength: 100, autocomplete: "off",
-      "aria-label": "Name of the palette", placeholder: "name of the palette",
-      onkeydown: (/** @type {KeyboardEvent} */ event) => event.key === "Enter" && this.#save(),
-      oninput: () => this.#show() });
+    this.name = textInput("Name of the palette", { maxlength: 100, placeholder: "name of the palette",
+      enter: () => this.#save(), oninput: () => this.#show() });
     this.save = button("Save as a palette", () => this.#save(), { kind: "cc-strong" });
     this.saving = make("div", { class: "cc-row", hidden: true }, this.name, this.save);
     this.root = this.#lay();
@@ -68,27 +66,12 @@ export class PastedColours {
   }
 
   #lay() {
-    const root = make("section", { class: "cc-add", "aria-label": "Add colours",
-      ondragover: (/** @type {DragEvent} */ event) => {
-        event.preventDefault();
-        root.classList.add("cc-aimed");
-      },
-      ondragleave: (/** @type {DragEvent} */ event) => {
-        if (!(event.relatedTarget instanceof Node) || !root.contains(event.relatedTarget)) root.classList.remove("cc-aimed");
-      },
-      ondrop: (/** @type {DragEvent} */ event) => {
-        root.classList.remove("cc-aimed");
-        const file = event.dataTransfer?.files[0];
-        if (!file) return;
-        event.preventDefault();
-        event.stopPropagation();
-        this.#takeFile(file);
-      } },
-    make("header", { class: "cc-row" }, make("h3", { class: "cc-title", text: "Add colours" }),
-      make("span", { class: "cc-quiet", text: "paste codes, or drop a photograph, a table or tokens" }),
-      make("span", { class: "cc-spring" }), this.chooser, this.hand, this.file),
-    this.text, this.sourceRow, this.strip, this.said, this.saving);
-    return root;
+    const root = make("section", { class: "cc-add", "aria-label": "Add colours" },
+      make("header", { class: "cc-row" }, make("h3", { class: "cc-title", text: "Add colours" }),
+        make("span", { class: "cc-quiet", text: "paste codes, or drop a photograph, a table or tokens" }),
+        make("span", { class: "cc-spring" }), this.chooser, this.hand, this.file),
+      this.text, this.sourceRow, this.strip, this.said, this.saving);
+    return takeDrops(root, (file) => this.#takeFile(file));
   }
 
   /** Whether there is a cloth in hand to take colours of. */
@@ -96,10 +79,8 @@ export class PastedColours {
     this.hand.hidden = this.desk.number === undefined;
   }
 
-  /** @param {File | undefined} file */
+  /** @param {File} file */
   async #takeFile(file) {
-    this.file.value = ""; // the same one can be chosen again
-    if (!file) return;
     const turn = (this.#turn += 1);
     say(this.said, `Reading ${file.name} …`);
     try {
@@ -222,6 +203,11 @@ export class PastedColours {
     } catch (error) {
       say(this.said, errorWords(error));
     }
+  }
+
+  /** Another palette is looked at: what was said of the last that was saved has passed. */
+  forget() {
+    if (!this.#source) say(this.said, "");
   }
 
   close() {

@@ -1,7 +1,8 @@
 // The range: its name, where it is saved, and the ranges saved beside it.
 
 import { bytesOfCodes, laidFor } from "../shared/cloth.js";
-import { button, make, say, setAttribute } from "../shared/dom.js";
+import { button, labelled, make, say, setAttribute, textInput } from "../shared/dom.js";
+import { counted } from "../shared/words.js";
 import { clothsOf } from "./shelf.js";
 
 /** @import { SentLaid } from "../shared/cloth.js" */
@@ -30,11 +31,7 @@ export class RangePanel {
     this.opener = make("button", { type: "button", class: "cc-range-opener", "aria-expanded": "false",
       onclick: () => this.#toggle(this.root.hidden) });
     this.saved = make("span", { class: "cc-quiet cc-saved" });
-    this.name = make("input", { type: "text", class: "cc-input", maxlength: 200, autocomplete: "off",
-      "aria-label": "Name of the range", placeholder: "no name yet",
-      onkeydown: (/** @type {KeyboardEvent} */ event) => {
-        if (event.key === "Enter") this.name.blur();
-      },
+    this.name = textInput("Name of the range", { placeholder: "no name yet", enter: () => this.name.blur(),
       onchange: () => {
         if (this.name.value !== this.#facts.name) desk.act("name_range", 0, { name: this.name.value });
       } });
@@ -49,23 +46,22 @@ export class RangePanel {
         this.opener.focus();
       } },
     make("div", { class: "cc-row" },
-      make("label", { class: "cc-field" }, make("span", { text: "Name of the range" }), this.name),
+      labelled("Name of the range", this.name),
       button("Start a new range", () => this.#go("new_range")),
       button("Copy this one", () => this.#go("copy_range"), { label: "Copy this one, the range" })),
     this.file, this.none, this.list);
   }
 
   get #facts() {
-    const { range, saved } = this.desk.model.get("facts");
-    return range ?? { name: "", file: "", saved };
+    return this.desk.model.get("facts").range ?? { name: "", file: "" };
   }
 
   fill() {
-    const { name, file, saved } = this.#facts;
-    const known = this.desk.model.get("facts").range !== undefined;
+    const { name, file } = this.#facts;
+    const { range, saved } = this.desk.model.get("facts");
     say(this.opener, name || "Range without a name");
     this.opener.classList.toggle("cc-nameless", !name);
-    this.opener.hidden = !known;
+    this.opener.hidden = !range;
     say(this.saved, saved);
     setAttribute(this.saved, "title", saved);
     if (document.activeElement !== this.name) this.name.value = name;
@@ -110,7 +106,7 @@ export class RangePanel {
    * @param {HTMLCanvasElement[]} cloths
    */
   #range({ path, name, kept, when, fault, here }, cloths) {
-    const words = fault || `${kept} ${kept === 1 ? "colourway" : "colourways"}, ${when}`;
+    const words = fault || `${counted(kept, "colourway")}, ${when}`;
     return make("li", { class: "cc-saved-range" },
       make("div", { class: "cc-saved-cloths" }, ...cloths),
       make("div", { class: "cc-saved-words" }, make("strong", { text: name }), make("span", { class: "cc-quiet", text: words })),

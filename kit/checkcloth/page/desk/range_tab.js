@@ -1,12 +1,14 @@
 // The range: what is kept, in families, all at one scale.
 
 import { button, choice, make, perFrame, say, setAttribute, setOptions } from "../shared/dom.js";
-import { capital } from "../shared/words.js";
+import { capital, counted } from "../shared/words.js";
 import { evenWords } from "./bands/orders.js";
 import { CardDrag } from "./card_drag.js";
 import { ClientPanel, saidWords } from "./client_panel.js";
 import { commonPercent, percentOf } from "./derive_ways.js";
 import { BY_ITSELF, familiesOf, newFamily } from "./families.js";
+import { textField } from "./hand/text_field.js";
+import { findPart, keepFocus } from "./keep_focus.js";
 import { MakeMore } from "./make_more.js";
 import { keptCloths, numberOf } from "./shelf.js";
 
@@ -57,14 +59,13 @@ export class RangeTab {
     if (this.#more && source) this.#more.family = source.family ?? ""; // with what is kept of it, it joins a family
     const groups = familiesOf(kept, model.get("facts").families);
     const named = groups.filter(({ family }) => family).length;
-    say(this.words, `${kept.length} ${kept.length === 1 ? "colourway" : "colourways"}`
-      + (named ? ` in ${named} ${named === 1 ? "family" : "families"}` : ""));
+    say(this.words, counted(kept.length, "colourway") + (named ? ` in ${counted(named, "family", "families")}` : ""));
     this.empty.hidden = kept.length > 0;
     this.client.fill();
     this.#laid = this.#side();
     const cloths = keptCloths(this.desk, this.#laid);
-    this.#keepFocus(() => this.list.replaceChildren(...(kept.length
-      ? groups.map((group) => this.#family(group, cloths)) : [])));
+    keepFocus(this.list, () => this.list.replaceChildren(...(kept.length ? groups.map((group) => this.#family(group, cloths)) : [])),
+      () => this.list.querySelector("[data-part]"));
     this.mark();
   }
 
@@ -86,23 +87,7 @@ export class RangeTab {
 
   /** Go to the name of a card. @param {number} number */
   typeName(number) {
-    const field = this.list.querySelector(`[data-part="name ${number}"]`);
-    if (field instanceof HTMLElement) field.focus();
-  }
-
-  /** @param {() => void} lay */
-  #keepFocus(lay) {
-    const focused = document.activeElement;
-    const inside = focused instanceof HTMLElement && this.list.contains(focused);
-    const part = inside ? focused.dataset.part : "";
-    const typed = focused instanceof HTMLInputElement ? focused.value : null;
-    lay();
-    if (!inside || !part) return;
-    const same = [...this.list.querySelectorAll("[data-part]")].find(
-      (node) => node.getAttribute("data-part") === part);
-    const next = same ?? this.list.querySelector("[data-part]");
-    if (same instanceof HTMLInputElement && typed !== null) same.value = typed;
-    if (next instanceof HTMLElement) next.focus({ preventScroll: true });
+    findPart(this.list, `name ${number}`)?.focus();
   }
 
   /**
@@ -110,7 +95,7 @@ export class RangeTab {
    * @param {HTMLCanvasElement[]} cloths
    */
   #family({ family, cards }, cloths) {
-    const many = `${cards.length} ${cards.length === 1 ? "colourway" : "colourways"}`;
+    const many = counted(cards.length, "colourway");
     const name = family ? this.#familyName(family) : make("h3", { class: "cc-title", text: BY_ITSELF });
     const called = family || BY_ITSELF;
     const more = button("Make more", () => this.#toggleMore(family), { label: `Make more of ${called}`, kind: "cc-plain" });
@@ -139,17 +124,14 @@ export class RangeTab {
   #strengthOf(family, cards) {
     const common = commonPercent(cards);
     const value = common === null ? "" : `${common} %`;
-    const input = this.#field(`Strength of all of ${family || BY_ITSELF}, in percent`, value, `strength of ${family}`, (text) => {
+    const change = (/** @type {string} */ text) => {
       const percent = percentOf(text);
       setAttribute(input, "aria-invalid", String(percent === null && text.trim() !== ""));
       if (percent !== null) this.desk.act("all_of", 0, { family, strength: percent / 100 });
       else if (!text.trim()) input.value = value;
-    });
-    input.classList.remove("cc-bare");
-    input.classList.add("cc-percent");
-    input.placeholder = "mixed";
-    input.inputMode = "decimal";
-    input.maxLength = 8;
+    };
+    const input = textField(`Strength of all of ${family || BY_ITSELF}, in percent`, { known: () => value, change },
+      { class: "cc-percent", placeholder: "mixed", inputmode: "decimal", maxlength: 8, value, "data-part": `strength of ${family}` });
     return make("label", { class: "cc-all-of cc-quiet" }, make("span", { text: cards.length > 1 ? "all at" : "at" }), input);
   }
 
@@ -161,9 +143,7 @@ export class RangeTab {
     const first = cards.find(({ number }) => number === this.desk.number) ?? cards[0];
     this.#more = (was?.family === family || !first) ? null : { family, number: first.number };
     this.fill();
-    const part = `make more ${(this.#more ?? was)?.family ?? ""}`;
-    const opener = [...this.list.querySelectorAll("[data-part]")].find((node) => node.getAttribute("data-part") === part);
-    if (opener instanceof HTMLElement) opener.focus({ preventScroll: true });
+    findPart(this.list, `make more ${(this.#more ?? was)?.family ?? ""}`)?.focus({ preventScroll: true });
   }
 
   /** @param {KeptCard[]} cards */
@@ -171,8 +151,7 @@ export class RangeTab {
     const more = /** @type {{family: string, number: number}} */ (this.#more);
     const card = cards.find(({ number }) => number === more.number) ?? cards[0];
     more.number = card.number;
-    setOptions(this.source.select, cards.map(({ number, title }) => [String(number), title]));
-    this.source.select.value = String(card.number);
+    setOptions(this.source.select, cards.map(({ number, title }) => [String(number), title]), String(card.number));
     this.makeMore.show(card);
     return this.makeMore.root;
   }
@@ -186,26 +165,13 @@ export class RangeTab {
   }
 
   /**
-   * A field that writes what was typed with Enter or when it is left; Escape puts it back.
    * @param {string} label
    * @param {string} value
    * @param {string} part
    * @param {(text: string) => void} change
    */
   #field(label, value, part, change) {
-    const input = make("input", { type: "text", class: "cc-input cc-bare", maxlength: 500, value,
-      placeholder: "no name yet", "aria-label": label, "data-part": part, autocomplete: "off",
-      onkeydown: (/** @type {KeyboardEvent} */ event) => {
-        if (event.key === "Escape") input.value = value;
-        else if (event.key !== "Enter") return;
-        event.preventDefault();
-        event.stopPropagation();
-        input.blur();
-      },
-      onchange: () => {
-        if (input.value !== value) change(input.value);
-      } });
-    return input;
+    return textField(label, { known: () => value, change }, { class: "cc-bare", maxlength: 500, placeholder: "no name yet", value, "data-part": part });
   }
 
   /**
@@ -248,7 +214,7 @@ export class RangeTab {
    * @param {-1 | 1} step
    */
   #mover({ number, title }, index, step) {
-    const node = button(step < 0 ? "←" : "→", () => this.desk.act("move", number, { place: index + step }),
+    const node = button(step < 0 ? "←" : "→", () => this.desk.act("move", number, { index: index + step }),
       { label: `Move ${title} ${step < 0 ? "earlier" : "later"}`, kind: "cc-plain" });
     node.dataset.part = `${step} ${number}`;
     node.disabled = index + step < 0 || index + step >= this.desk.model.get("kept").length;
@@ -285,7 +251,7 @@ export class RangeTab {
       event.preventDefault();
       const neighbour = index + step;
       if (neighbour >= 0 && neighbour < this.desk.model.get("kept").length) {
-        this.desk.act("move", card.number, { place: neighbour });
+        this.desk.act("move", card.number, { index: neighbour });
       }
     } else if (event.key === "Delete") this.desk.act("drop", card.number);
   }
@@ -299,9 +265,9 @@ export class RangeTab {
     const number = numberOf(card);
     const family = /** @type {HTMLElement} */ (target.closest(".cc-family")).dataset.family ?? "";
     const own = /** @type {HTMLElement} */ (card.closest(".cc-family")).dataset.family ?? "";
-    const place = target.dataset.index;
+    const { index } = target.dataset;
     if (family !== own) await this.desk.act("family", number, { family });
-    else if (place !== undefined) await this.desk.act("move", number, { place: Number(place) });
+    else if (index !== undefined) await this.desk.act("move", number, { index: Number(index) });
   }
 
   /** Lay these side by side, as many as there is room for, and nothing else. @param {number[]} numbers */

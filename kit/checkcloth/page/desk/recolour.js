@@ -1,6 +1,6 @@
 // One colour changed in every kept colourway that holds it: to a swatch of the palette, or to what is typed.
 
-import { button, make, say } from "../shared/dom.js";
+import { button, make, say, textInput } from "../shared/dom.js";
 import { Complaint } from "./hand/complaint.js";
 import { refusalOf } from "./link.js";
 
@@ -21,30 +21,15 @@ export class Recolour {
     this.ontyped = ontyped;
     this.title = make("h4", { id: "" });
     this.swatches = make("div", { class: "cc-recolour-swatches", role: "group", "aria-label": "Colours of the palette" });
-    this.field = this.#field("Its new code or name", "#c09fd4 or plum", "recolour field");
-    this.called = this.#field("What it is called then", "", "recolour name");
+    const typed = () => this.#change({ text: this.field.value });
+    const keys = { spellcheck: "false", enter: typed, escape: () => this.onclose() };
+    this.field = textInput("Its new code or name", { ...keys, placeholder: "#c09fd4 or plum", "data-part": "recolour field" });
+    this.called = textInput("What it is called then", { ...keys, "data-part": "recolour name" });
     this.said = new Complaint((name) => this.#change({ text: name }));
     this.root = make("section", { class: "cc-recolour" }, make("div", { class: "cc-row" }, this.title, make("span", { class: "cc-spring" }),
       button("Close", () => this.onclose(), { label: "Close the change of a colour", kind: "cc-plain" })),
     this.swatches, make("div", { class: "cc-row" }, this.field, this.called,
-      button("Change it", () => this.#change({ text: this.field.value }), { label: "Change it to this code or name", kind: "cc-small" })), this.said.root);
-  }
-
-  /**
-   * @param {string} label
-   * @param {string} placeholder
-   * @param {string} part
-   */
-  #field(label, placeholder, part) {
-    return make("input", { type: "text", class: "cc-input", maxlength: 200, autocomplete: "off", spellcheck: "false",
-      "aria-label": label, placeholder, "data-part": part,
-      onkeydown: (/** @type {KeyboardEvent} */ event) => {
-        if (event.key !== "Enter" && event.key !== "Escape") return;
-        event.preventDefault();
-        event.stopPropagation();
-        if (event.key === "Enter") this.#change({ text: this.field.value });
-        else this.onclose();
-      } });
+      button("Change it", typed, { label: "Change it to this code or name", kind: "cc-small" })), this.said.root);
   }
 
   /**

@@ -1,7 +1,7 @@
 // The settings of the draw: three sliders, and the choices beside them. The page paints check
 // size and strength by itself; of the others it waits for what the kernel deals.
 
-import { choice, make, say, setAttribute, setOptions } from "../shared/dom.js";
+import { choice, labelled, make, say, setAttribute, setOptions, textInput } from "../shared/dom.js";
 import { errorWords } from "../shared/words.js";
 import { BandsField } from "./bands/bands_field.js";
 import { OwnPress } from "./own_press.js";
@@ -29,7 +29,7 @@ export class Settings {
     this.wefts = choice("Weft colours", [], "", (count) => change("weft_colours", Number(count)));
     this.typed = this.#typedSize();
     this.sliders = [this.size.box, this.stripes.box, this.strength.box];
-    this.fields = [this.ground.box, this.mixing.box, this.stock.box, this.press.root, this.count.box, this.wefts.box, this.typed.box];
+    this.fields = [this.ground.box, this.mixing.box, this.stock.box, this.press.root, this.count.box, this.wefts.box, this.typed];
     this.bands = new BandsField(desk);
     this.fill();
   }
@@ -41,8 +41,7 @@ export class Settings {
   /** A check size as text: the kernel reads it, and says beside the field what it could not read. */
   #typedSize() {
     const said = make("span", { class: "cc-field-said", role: "status" });
-    const input = make("input", { type: "text", class: "cc-input", maxlength: 40,
-      placeholder: "7 mm, 3/16 in", "aria-label": "Check size, typed", autocomplete: "off",
+    const input = textInput("Check size, typed", { maxlength: 40, placeholder: "7 mm, 3/16 in",
       onchange: async () => {
         const text = input.value.trim();
         const wrong = text ? await this.#send(text) : "";
@@ -50,9 +49,7 @@ export class Settings {
         setAttribute(input, "aria-invalid", String(Boolean(wrong)));
         say(said, wrong);
       } });
-    const box = make("label", { class: "cc-field" },
-      make("span", { text: "Check size, typed" }), input, said);
-    return { box, input };
+    return labelled("Check size, typed", input, said);
   }
 
   /**
@@ -116,8 +113,7 @@ export class Settings {
  * @param {string} value
  */
 function pick({ select }, options, value) {
-  setOptions(select, options);
-  if (select.value !== value) select.value = value;
+  setOptions(select, options, value);
 }
 
 /**

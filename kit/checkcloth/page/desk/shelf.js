@@ -140,7 +140,7 @@ export class Shelf {
   #move(number, index) {
     if (index >= 0 && index < this.list.children.length) {
       this.moved = { number, index };
-      this.desk.act("move", number, { place: index });
+      this.desk.act("move", number, { index });
     }
   }
 }

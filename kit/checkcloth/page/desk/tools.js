@@ -1,8 +1,9 @@
 // What stands above the wall: the settings of the draw, where it is from, how it is sorted and thinned.
 
-import { button, choice, make, refill, say, setAttribute } from "../shared/dom.js";
+import { button, choice, labelled, make, refill, say, setAttribute, textInput, tick } from "../shared/dom.js";
 import { reductionWords, rulerOf } from "../shared/scale.js";
 import { deviceRatio, screenPixels } from "../shared/swatch.js";
+import { counted } from "../shared/words.js";
 import { Find } from "./find.js";
 import { sourceWords } from "./find_words.js";
 import { SCALES } from "./grid.js";
@@ -41,16 +42,12 @@ export class Tools {
     this.sort = choice("Sort by", [["", "as drawn"], ...columns], "", () => this.#sendSort());
     this.direction = choice("from", [["", "greatest"], ["-", "least"]], "", () => this.#sendSort());
     this.column = choice("Hide where", columns, "least_edge", () => {});
-    this.least = make("input", { type: "number", class: "cc-input cc-number", step: "any", value: 3,
-      "aria-label": "is under",
-      onkeydown: (/** @type {KeyboardEvent} */ event) => event.key === "Enter" && this.#sendLimit() });
+    this.least = textInput("is under", { type: "number", class: "cc-number", step: "any", value: 3, enter: () => this.#sendLimit() });
     this.tags = make("div", { class: "cc-chips", role: "list", "aria-label": "Hidden and held" });
-    this.showHidden = make("input", { type: "checkbox", onchange: () => {
-      grid.showHidden = this.showHidden.checked;
+    this.showHidden = tick("show what is hidden, and why", (on) => {
+      grid.showHidden = on;
       grid.keepFocus(() => grid.arrange());
-    } });
-    this.showHiddenBox = make("label", { class: "cc-check" }, this.showHidden,
-      make("span", { text: "show what is hidden, and why" }));
+    }).box;
     this.count = make("span", { class: "cc-count" });
     this.words = make("p", { class: "cc-quiet cc-dealt" });
     this.more = this.#layMore(settings);
@@ -77,9 +74,9 @@ export class Tools {
         this.vision.box, this.light.box, this.sort.box, this.direction.box),
       settings.bands.root,
       make("div", { class: "cc-row" }, this.column.box,
-        make("label", { class: "cc-field" }, make("span", { text: "is under" }), this.least),
+        labelled("is under", this.least),
         button("Hide", () => this.#sendLimit(), { label: "Hide these from the wall" }),
-        this.showHiddenBox, make("span", { class: "cc-spring" }),
+        this.showHidden, make("span", { class: "cc-spring" }),
         button("Something different", () => desk.act("different"), { keys: "D" })),
       this.words);
   }
@@ -99,8 +96,7 @@ export class Tools {
     const hidden = model.get("hidden").length;
     const shown = model.get("numbers").length - hidden;
     say(this.count, sourceWords(shown, facts.source ?? ""));
-    say(this.words, `${shown.toLocaleString("en")} ${shown === 1 ? "colourway" : "colourways"}`
-      + `${hidden ? `, ${hidden} hidden` : ""}: ${facts.dealt}`);
+    say(this.words, `${counted(shown, "colourway")}${hidden ? `, ${hidden} hidden` : ""}: ${facts.dealt}`);
     setAttribute(this.count, "title", this.words.textContent ?? "");
     // The bar under it says as much of a draw from the palette of which nothing is hidden.
     this.words.hidden = !hidden && facts.dealt === `drawn from ${model.get("palette")}`;
@@ -109,7 +105,7 @@ export class Tools {
     this.sort.select.value = facts.sort.replace(/^-/, "");
     this.direction.select.value = facts.sort.startsWith("-") ? "-" : "";
     this.direction.box.hidden = !facts.sort;
-    this.showHiddenBox.hidden = !hidden;
+    this.showHidden.hidden = !hidden;
     this.#fillTags(hidden);
   }
 
@@ -127,14 +123,14 @@ export class Tools {
   /** What is in force and can be taken away; nothing where there is none. @param {number} hidden */
   #fillTags(hidden) {
     const { desk } = this;
-    const { limits, locks, own = [] } = desk.model.get("facts");
+    const { limits, staying, own = [] } = desk.model.get("facts");
     const tags = [
       ...limits.map(({ column, words }, i) => tag(i ? words : `${hidden} hidden: ${words}`,
         `Stop hiding: ${words}`, () => desk.act("unlimit", 0, { column }))),
-      ...locks.map(({ words, place }) => tag(`stays: ${words}`, `Let ${words} change`,
-        () => desk.act("unlock", 0, { place }))),
+      ...staying.map(({ words, part }) => tag(`stays: ${words}`, `Let ${words} change`,
+        () => desk.act("stays", 0, { number: null, part, stays: false }))),
     ];
-    if (locks.length > 1) {
+    if (staying.length > 1) {
       tags.push(make("span", { role: "listitem" },
         button("Let all change", () => desk.act("stays", 0, { number: null, stays: false }),
           { label: "Let all that stays change", kind: "cc-small" })));

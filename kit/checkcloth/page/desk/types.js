@@ -36,8 +36,8 @@
  * @property {string} column
  * @property {string} words
  *
- * @typedef {object} HeldColour a colour that new ideas leave alone; place 0 is the ground
- * @property {number} place
+ * @typedef {object} Staying a colour that new draws leave alone
+ * @property {number} part
  * @property {string} words
  *
  * @typedef {object} Offer a set that an earlier session kept
@@ -52,7 +52,7 @@
  * @property {string} redo
  * @property {string} sort
  * @property {Limit[]} limits
- * @property {HeldColour[]} locks
+ * @property {Staying[]} staying
  * @property {number[]} compared
  * @property {string} message
  * @property {string} saved
@@ -61,7 +61,7 @@
  * @property {string[]} left_out a line for each palette that could not be read
  * @property {string[]} [families] of the range
  * @property {Record<string, string>} [kept_names] of what is on the wall and kept under a name, by number
- * @property {{name: string, file: string, saved: string}} [range]
+ * @property {{name: string, file: string}} [range]
  * @property {[name: string, colours: number][]} [palettes]
  * @property {number} [palette_changes] counts up with every change of a palette
  * @property {string} [press_chart] name of the chart that was chosen of a measured press, or ""

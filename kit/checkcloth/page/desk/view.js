@@ -130,6 +130,8 @@ class DeskView {
     this.colours.fill();
     this.exportTab.fill();
     if (key === "wall") this.grid.lay();
+    // Palettes may have come into the folder, or been changed there.
+    if (key === "colours") this.request("refresh", {}).catch((error) => this.#complain(error));
   }
 
   /** Running all cells scrolls past the desk; a desk just opened comes back into sight, once. */
@@ -503,8 +505,7 @@ class DeskView {
    * @returns {number | null}
    */
   get partInHand() {
-    const { part } = this.detail;
-    return typeof part === "number" ? part : null;
+    return this.detail.numbered;
   }
 
   /**

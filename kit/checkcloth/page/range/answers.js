@@ -14,7 +14,7 @@ const KEY = "checkcloth range page: ";
 const MOST = 2000; // characters of a remark that the kit takes
 
 /** One paragraph, as a line of a mail holds it. @param {string} text */
-export const oneLine = (text) => text.replace(/\s+/g, " ").trim().slice(0, MOST);
+const oneLine = (text) => text.replace(/\s+/g, " ").trim().slice(0, MOST);
 
 export class Answers {
   from = "";

@@ -5,7 +5,7 @@ import { tonesOf } from "./range_data.js";
 
 /** @import { Colourway, Range } from "./range_data.js" */
 
-export const MOST_BESIDE = 4;
+const MOST_BESIDE = 4;
 
 export class Looking {
   /** @type {number | null} null where each has its own */

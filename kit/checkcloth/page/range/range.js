@@ -27,9 +27,9 @@ class RangePage {
     this.range = range;
     this.looking = new Looking(range);
     this.answers = new Answers(range, storage());
-    this.told = make("p", { class: "unseen", "aria-live": "polite" });
+    this.status = make("p", { class: "unseen", "aria-live": "polite" });
     const move = () => this.moved();
-    this.settings = new SettingsBar(this.looking, { onmove: move, tell: (words) => say(this.told, words),
+    this.settings = new SettingsBar(this.looking, { onmove: move, tell: (words) => say(this.status, words),
       oncodes: () => this.cards.forEach((card) => card.list()) });
     this.cards = range.colourways.map((colourway) => new Card(this, colourway));
     this.foot = new SendBack(this);
@@ -43,7 +43,7 @@ class RangePage {
     this.bar = make("div", { class: "bar", role: "region", "aria-label": "Your progress" }, make("div", {}, this.hint, this.count, this.warned, make("span", { class: "spring" }), this.laid,
       make("a", { class: "cc-button strong", href: "#answers", text: "Send back" })));
     this.root = make("main", { class: "page" }, this.#head(), this.settings.root, ...this.#families(),
-      this.bar, this.foot.root, this.told); // keys come to the bar after the last cloth
+      this.bar, this.foot.root, this.status); // keys come to the bar after the last cloth
   }
 
   #head() {
@@ -85,7 +85,7 @@ class RangePage {
     this.#fillBar();
     say(this.warned, done ? "" : FULL);
     const many = this.looking.beside.length;
-    if (done) say(this.told, many < 2 ? "Tick one more." : `${many} to see beside each other, by a button after the last cloth.`);
+    if (done) say(this.status, many < 2 ? "Tick one more." : `${many} to see beside each other, by a button after the last cloth.`);
   }
 
   answered() {

@@ -50,7 +50,7 @@ import { channelsOf, mixTones, recipeOf } from "../shared/mixing.js";
  * @returns {Range}
  */
 export function readRange(text) {
-  const { recipes, colours, colourways, ...rest } = /** @type {SentRange} */ (JSON.parse(text));
+  const { recipes, colours, colourways, ...head } = /** @type {SentRange} */ (JSON.parse(text));
   const mixings = recipes.map(recipeOf);
   let offset = 0;
   const made = colourways.map((one, index) => {
@@ -59,7 +59,7 @@ export function readRange(text) {
     offset += channelsOf(mixing) * (one.stripes.length + one.wefts.length + 1);
     return placed;
   });
-  return { ...rest, colourways: made, encoded: floatsOfBase64(colours) };
+  return { ...head, colourways: made, encoded: floatsOfBase64(colours) };
 }
 
 /** @param {string} text */

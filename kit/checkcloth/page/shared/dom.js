@@ -67,21 +67,61 @@ export function columnHead(text) {
 export function choice(label, options, value, onpick) {
   const select = make("select", { class: "cc-select", "aria-label": label,
     onchange: () => onpick(select.value) });
-  setOptions(select, options);
-  select.value = value;
-  const box = make("label", { class: "cc-field" }, make("span", { text: label }), select);
-  return { box, select };
+  setOptions(select, options, value);
+  return { box: labelled(label, select), select };
 }
 
 /**
- * Offer these and no others; nothing is touched where they are offered already.
+ * A field for a line of text.
+ * @param {string} label
+ * @param {Attributes & {enter?: () => unknown, escape?: () => unknown}} [options] attributes, and what
+ *   two keys do; one that answers false leaves the key to what is around the field
+ */
+export function textInput(label, { enter, escape, class: kind = "", ...more } = {}) {
+  const acts = new Map([["Enter", enter], ["Escape", escape]]);
+  return make("input", { type: "text", autocomplete: "off", maxlength: 200, ...more,
+    class: `cc-input ${kind}`, "aria-label": label,
+    onkeydown: (/** @type {KeyboardEvent} */ event) => {
+      const act = acts.get(event.key);
+      if (!act || act() === false) return;
+      event.preventDefault();
+      event.stopPropagation(); // a dialog around it stays open
+    } });
+}
+
+/**
+ * Words above a field.
+ * @param {string} words
+ * @param {...Node} field and what belongs to it
+ */
+export function labelled(words, ...field) {
+  return make("label", { class: "cc-field" }, make("span", { text: words }), ...field);
+}
+
+/**
+ * A tick with its words.
+ * @param {string} words
+ * @param {(on: boolean) => unknown} [onpick]
+ * @param {string} [title]
+ */
+export function tick(words, onpick = () => {}, title = undefined) {
+  const input = make("input", { type: "checkbox", onchange: () => onpick(input.checked) });
+  const box = make("label", { class: "cc-check", title }, input, make("span", { text: words }));
+  return { input, box };
+}
+
+/**
+ * Offer these and no others, and choose one; nothing is touched where that is so already.
  * @param {HTMLSelectElement} select
  * @param {readonly (readonly string[])[]} options [value, text] pairs
+ * @param {string} value
  */
-export function setOptions(select, options) {
+export function setOptions(select, options, value) {
   const offered = [...select.options].map((option) => [option.value, option.text]);
-  if (JSON.stringify(offered) === JSON.stringify(options)) return;
-  select.replaceChildren(...options.map(([value, text]) => make("option", { value, text })));
+  if (JSON.stringify(offered) !== JSON.stringify(options)) {
+    select.replaceChildren(...options.map(([key, text]) => make("option", { value: key, text })));
+  }
+  if (select.value !== value) select.value = value;
 }
 
 /**

@@ -2,6 +2,7 @@
 
 import { pixelsAtScale, pixelsOfTones, planOf, weave } from "./cloth.js";
 import { make } from "./dom.js";
+import { store, stored } from "./stored.js";
 
 /** @import { Laid } from "./cloth.js" */
 
@@ -15,22 +16,13 @@ export function deviceRatio() {
 
 /** CSS pixels per inch of this screen: as measured with a card, or as CSS supposes. */
 export function screenPixels() {
-  let stored = 0;
-  try {
-    stored = Number(globalThis.localStorage?.getItem(SCREEN_KEY));
-  } catch {
-    // a browser that forbids it: as CSS supposes
-  }
-  return stored > 20 && stored < 1000 ? stored : CSS_PER_INCH;
+  const perInch = Number(stored(SCREEN_KEY));
+  return perInch > 20 && perInch < 1000 ? perInch : CSS_PER_INCH;
 }
 
 /** @param {number} perInch */
 export function setScreenPixels(perInch) {
-  try {
-    globalThis.localStorage?.setItem(SCREEN_KEY, String(perInch));
-  } catch {
-    // a private window stores nothing
-  }
+  store(SCREEN_KEY, String(perInch));
 }
 
 /**

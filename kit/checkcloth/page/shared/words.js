@@ -5,6 +5,16 @@ export function capital(text) {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
+/**
+ * How many of something: "1 stripe", "5,000 colourways".
+ * @param {number} many
+ * @param {string} noun
+ * @param {string} [plural]
+ */
+export function counted(many, noun, plural = `${noun}s`) {
+  return `${many.toLocaleString("en")} ${many === 1 ? noun : plural}`;
+}
+
 /** What is said of something that was thrown. @param {unknown} error */
 export function errorWords(error) {
   return error instanceof Error ? error.message : String(error);

@@ -10,8 +10,8 @@ const TARGET = { fine: 24, coarse: 44 }; // CSS pixels
 const STEPS = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1, PageUp: 4, PageDown: -4 };
 
 /**
- * What the strip tells of: bands that are tried while an edge is held, and those that are set.
- * @typedef {{onTry: (bands: Bands) => void, onSet: (bands: Bands) => void}} Told
+ * What hears of a pull: bands that are tried while an edge is held, and those that are set.
+ * @typedef {{onTry: (bands: Bands) => void, onSet: (bands: Bands) => void}} Pulling
  */
 
 export class BandStrip {
@@ -24,10 +24,10 @@ export class BandStrip {
 
   /**
    * @param {string} label
-   * @param {Told} told
+   * @param {Pulling} pulling
    */
-  constructor(label, told) {
-    this.told = told;
+  constructor(label, pulling) {
+    this.pulling = pulling;
     this.row = make("div", { class: "cc-band-row", role: "group", "aria-label": label });
     this.root = make("div", { class: "cc-band-strip" }, this.row);
   }
@@ -88,7 +88,7 @@ export class BandStrip {
     if (to === undefined) return;
     event.preventDefault();
     event.stopPropagation();
-    if (this.#lay(at, to)) this.told.onSet(this.#bands);
+    if (this.#lay(at, to)) this.pulling.onSet(this.#bands);
   }
 
   /**
@@ -109,13 +109,13 @@ export class BandStrip {
       drag.abort();
       this.#held = false;
       if (!keep) this.#lay(at, before[at][1]);
-      if (this.#bands[at][1] === before[at][1]) this.told.onTry(before);
-      else this.told.onSet(this.#bands);
+      if (this.#bands[at][1] === before[at][1]) this.pulling.onTry(before);
+      else this.pulling.onSet(this.#bands);
     };
     edge.addEventListener("pointermove", (event) => {
       const to = pulledTo(before[at][1] + (event.clientX - down.clientX) / this.#scale);
       if (Math.abs(event.clientX - down.clientX) < 3 && this.#bands === before) return;
-      if (this.#lay(at, to)) this.told.onTry(this.#bands);
+      if (this.#lay(at, to)) this.pulling.onTry(this.#bands);
     }, drag);
     edge.addEventListener("pointerup", () => end(true), drag);
     edge.addEventListener("pointercancel", () => end(false), drag);

@@ -2,7 +2,7 @@
 
 import { evenBands } from "../../shared/cloth.js";
 import { bytesOf } from "../../shared/binary.js";
-import { button, choice, make, perFrame, say, setAttribute } from "../../shared/dom.js";
+import { button, choice, make, perFrame, say, setAttribute, textInput, tick } from "../../shared/dom.js";
 import { refusalOf } from "../link.js";
 import { BandStrip } from "./band_strip.js";
 import { countsWords, isPreset, KINDS, orderText, presetBands, weftAsWarp } from "./orders.js";
@@ -31,8 +31,7 @@ class Way {
     });
     this.said = make("span", { class: "cc-field-said", role: "status" });
     const called = `${label}, in order`;
-    this.order = make("input", { type: "text", class: "cc-input cc-order", maxlength: 2000, autocomplete: "off",
-      spellcheck: "false", placeholder: "2 A, 1/2 ground, 4 B", "aria-label": called,
+    this.order = textInput(called, { class: "cc-order", maxlength: 2000, spellcheck: "false", placeholder: "2 A, 1/2 ground, 4 B",
       onchange: () => this.#set(this.order.value.trim()) });
     const field = make("label", { class: "cc-field cc-order-field" }, make("span", { text: called }), this.order, this.said);
     this.strip = new BandStrip(`${label}, one repeat`, { onTry, onSet: (bands) => this.#set(bands) });
@@ -81,16 +80,13 @@ export class BandsField {
       (value) => this.#set(setting, value), (bands) => this.#try(setting, bands));
     this.warp = way("bands", "Bands");
     this.weft = way("weft", "Weft");
-    this.tick = make("input", { type: "checkbox",
-      onchange: () => this.#set("weft", this.tick.checked ? this.#text("bands") : "") });
+    this.tick = tick("another order in the weft", (on) => this.#set("weft", on ? this.#text("bands") : ""));
     this.others = make("p", { class: "cc-quiet", hidden: true });
     this.inHandWords = make("span", {});
     this.inHand = make("p", { class: "cc-quiet cc-row", hidden: true }, this.inHandWords,
       button("Lay bands for it", () => this.#layForCloth(), { label: "Lay bands for it: the cloth in hand", kind: "cc-small" }));
     this.root = make("div", { class: "cc-bands", role: "group", "aria-label": "Bands of the check" },
-      this.warp.root,
-      make("label", { class: "cc-check" }, this.tick, make("span", { text: "another order in the weft" })),
-      this.weft.root, this.others, this.inHand);
+      this.warp.root, this.tick.box, this.weft.root, this.others, this.inHand);
     // Also when "More" is opened: until then there is no room to lay a strip in.
     new ResizeObserver(perFrame(() => this.paint())).observe(this.root);
   }
@@ -157,8 +153,8 @@ export class BandsField {
     const laid = JSON.stringify([model.get("bands"), model.get("weft"), model.get("laid")]);
     if (laid !== this.#laid) for (const way of [this.warp, this.weft]) way.forget();
     this.#laid = laid;
-    this.tick.checked = this.#text("weft") !== "";
-    this.weft.root.hidden = !this.tick.checked;
+    this.tick.input.checked = this.#text("weft") !== "";
+    this.weft.root.hidden = !this.tick.input.checked;
     const others = this.#others();
     this.others.hidden = !others;
     say(this.others, others === 1 ? "One on the wall has other numbers of stripes: it is even."

@@ -2,6 +2,7 @@
 // As in checkcloth/cloth/bands.py, so that the page lays what is tried before the kernel has answered.
 
 import { evenBands } from "../../shared/cloth.js";
+import { counted } from "../../shared/words.js";
 
 /** @import { Bands, SentLaid } from "../../shared/cloth.js" */
 
@@ -143,7 +144,7 @@ export function stripScale(bands, room, least) {
  * @param {number} weft
  */
 export function countsWords(warp, weft) {
-  return warp === weft ? `${warp} ${warp === 1 ? "stripe" : "stripes"}` : `${warp} × ${weft} stripes`;
+  return warp === weft ? counted(warp, "stripe") : `${warp} × ${weft} stripes`;
 }
 
 /**

@@ -1,6 +1,8 @@
 // What to know before an export: each thing with its remedy as a button; an earlier export that is there.
 
 import { button, make, say, setAttribute } from "../../shared/dom.js";
+import { counted } from "../../shared/words.js";
+import { keepFocus } from "../keep_focus.js";
 import { Changes } from "./changes.js";
 import { Field } from "./field.js";
 
@@ -72,11 +74,7 @@ export class Before {
     const key = JSON.stringify(others);
     if (key === this.#key) return;
     this.#key = key;
-    const focused = document.activeElement instanceof HTMLElement && this.list.contains(document.activeElement)
-      ? document.activeElement.dataset.part : undefined;
-    this.list.replaceChildren(...others.map((warning) => this.#warning(warning)), this.earlier);
-    const same = [...this.list.querySelectorAll("button, input")].find((node) => node.getAttribute("data-part") === focused);
-    if (focused && same instanceof HTMLElement) same.focus({ preventScroll: true });
+    keepFocus(this.list, () => this.list.replaceChildren(...others.map((warning) => this.#warning(warning)), this.earlier));
   }
 
   /** @param {Warning} warning */
@@ -98,9 +96,9 @@ export class Before {
     this.earlier.hidden = !beside;
     if (!beside) return;
     const line = this.earlier.querySelector(".cc-earlier-words");
-    if (line) say(line, `In ${folder}: ${count(goes.length + again.length + kept.length)}.`);
+    if (line) say(line, `In ${folder}: ${counted(goes.length + again.length + kept.length, "file")}.`);
     say(this.besideWords, `Beside it, in ${beside}`);
-    say(this.replaceWords, goes.length ? `In its place: ${count(goes.length)} ${goes.length === 1 ? "goes" : "go"}`
+    say(this.replaceWords, goes.length ? `In its place: ${counted(goes.length, "file")} ${goes.length === 1 ? "goes" : "go"}`
       : "In its place: none is lost, all are written anew");
     this.keepSizes.root.hidden = !kept.length && this.desk.model.get("export").keep_other_sizes === true;
     this.see.hidden = !goes.length;
@@ -109,9 +107,4 @@ export class Before {
     this.files.replaceChildren(...goes.map((file) => make("li", { text: file })));
     setAttribute(this.files, "aria-label", "Files of the earlier export that go");
   }
-}
-
-/** @param {number} files */
-function count(files) {
-  return `${files.toLocaleString("en")} ${files === 1 ? "file" : "files"}`;
 }

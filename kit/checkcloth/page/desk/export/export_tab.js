@@ -14,20 +14,20 @@ import { aboutWords, exportWords } from "./words.js";
 /** @import { Desk } from "../types.js" */
 /** @import { Part } from "./words.js" */
 /** @import { Earlier, Warning } from "./before.js" */
-/** @import { Told as PreflightTold } from "./preflight.js" */
+/** @import { PreflightOutcome } from "./preflight.js" */
 
 /**
  * What the kernel says an export would make.
  * @typedef {Earlier & {
- *   tasks: [files: number, what: string, pixels: [number, number] | null, dpi: string, bytes: number, task: string, missing: string, parts: Part[]][],
- *   warnings: Warning[], foreign: string[], faults: Record<string, string>, preflight: PreflightTold}} Foretold
+ *   tasks: [files: number, what: string, bytes: number, task: string, missing: string, parts: Part[]][],
+ *   warnings: Warning[], faults: Record<string, string>, preflight: PreflightOutcome}} Foretold
  */
 
 const REST = 200; // milliseconds without a change before it is asked what would be made
 
 export class ExportTab {
   /** @type {Foretold | null} */
-  #told = null;
+  #foretold = null;
   #turn = 0;
   #asked = "";
   /** @type {ReturnType<typeof setTimeout> | undefined} */
@@ -62,7 +62,7 @@ export class ExportTab {
 
   fill() {
     if (this.root.hidden) return;
-    const faults = { ...this.#told?.faults, ...this.desk.model.get("exporting").faults };
+    const faults = { ...this.#foretold?.faults, ...this.desk.model.get("exporting").faults };
     [...this.sections, ...this.set].forEach((part) => part.fill(faults));
     this.before.fill();
     this.progress.fill();
@@ -83,49 +83,49 @@ export class ExportTab {
   async #ask() {
     const turn = (this.#turn += 1);
     /** @type {Foretold | undefined} */
-    let told;
+    let foretold;
     try {
-      told = await this.desk.request("foretell", { ...this.#which(), fields: {} });
+      foretold = await this.desk.request("foretell", { ...this.#which(), fields: {} });
     } catch (error) {
       this.#asked = "";
       if (turn === this.#turn) say(this.about, errorWords(error));
       return;
     }
-    if (told && turn === this.#turn) {
-      this.#told = told;
+    if (foretold && turn === this.#turn) {
+      this.#foretold = foretold;
       this.desk.guard.after("foretold", () => this.#tell());
     }
   }
 
   #tell() {
-    const told = /** @type {Foretold} */ (this.#told);
+    const foretold = /** @type {Foretold} */ (this.#foretold);
     const held = this.desk.model.get("export");
-    const faults = { ...told.faults };
+    const faults = { ...foretold.faults };
     [...this.sections, ...this.set].forEach((part) => part.fill(faults));
     for (const section of this.sections) {
-      const row = told.tasks.find(([, , , , , task]) => task === section.kind.key);
-      if (row || !Object.keys(faults).length) section.tell(row?.[7] ?? [], row?.[6] ?? "");
+      const row = foretold.tasks.find(([, , , task]) => task === section.kind.key);
+      if (row || !Object.keys(faults).length) section.tell(row?.[5] ?? [], row?.[4] ?? "");
     }
-    if (!Object.keys(faults).length) this.preflight.tell(told.preflight);
-    const range = told.tasks.find(([, , , , , task]) => task === "range");
+    if (!Object.keys(faults).length) this.preflight.tell(foretold.preflight);
+    const range = foretold.tasks.find(([, , , task]) => task === "range");
     say(this.rangeWords, range ? `And for the range itself: ${range[1]}; with them all opens again here.` : "");
-    this.before.tell(told.warnings, told, String(held.folder), Object.keys(faults).length > 0);
-    this.#offer(told);
+    this.before.tell(foretold.warnings, foretold, String(held.folder), Object.keys(faults).length > 0);
+    this.#offer(foretold);
   }
 
-  /** @param {Foretold} told */
-  #offer(told) {
+  /** @param {Foretold} foretold */
+  #offer(foretold) {
     const { model, number } = this.desk;
     const held = model.get("export");
     const nothing = !model.get("kept").length;
     this.nothing.hidden = !nothing;
     say(this.nothing, number === undefined ? "Nothing is kept, and nothing is on the wall."
       : `Nothing is kept yet: what is exported is the one under the hand, ${this.desk.titleOf(number)}.`);
-    const files = told.tasks.reduce((sum, [many]) => sum + many, 0);
-    const bytes = told.tasks.reduce((sum, [, , , , size]) => sum + size, 0);
-    const blocked = told.warnings.find(([, , , , blocks]) => blocks);
-    const wrong = Object.keys(told.faults).length;
-    const elsewhere = told.beside && !held.replace ? told.beside : "";
+    const files = foretold.tasks.reduce((sum, [many]) => sum + many, 0);
+    const bytes = foretold.tasks.reduce((sum, [, , size]) => sum + size, 0);
+    const blocked = foretold.warnings.find(([, , , , blocks]) => blocks);
+    const wrong = Object.keys(foretold.faults).length;
+    const elsewhere = foretold.beside && !held.replace ? foretold.beside : "";
     this.progress.offer(wrong ? "Export" : exportWords(files, elsewhere), blocked?.[0] ?? "");
     say(this.about, wrong ? "Something above is to be put right first: see “!”."
       : `And their list; about ${aboutWords(bytes) || "nothing"}. These choices are kept with the range.`);

@@ -1,6 +1,6 @@
 // Fields of an export: each knows what it is called, shows what the kernel holds, and sends what is typed.
 
-import { make, say, setAttribute } from "../../shared/dom.js";
+import { labelled, make, say, setAttribute, textInput } from "../../shared/dom.js";
 import { hasCells } from "../../shared/host.js";
 import { errorWords } from "../../shared/words.js";
 import { Changes } from "./changes.js";
@@ -20,7 +20,7 @@ import { Changes } from "./changes.js";
  */
 
 /** @type {Record<string, Kind>} */
-export const FIELDS = {
+const FIELDS = {
   name: { label: "Name of the set, on its sheets", hint: "Tea tables, first round" },
   folder: { label: "Folder, beside this notebook", onPage: "Folder, where the desk runs", hint: "out/tea-table" },
   zipped: { label: "as one zip file too", tick: true },
@@ -78,21 +78,21 @@ export class Field {
     this.name = name;
     this.changes = new Changes(desk, () => this.#show(), (error) => this.complain(errorWords(error)));
     const { label, onPage, hint, choices, tick } = FIELDS[name];
+    const words = onPage && !hasCells(document) ? onPage : label;
+    const send = () => this.#send();
     this.error = make("p", { class: "cc-field-said", role: "alert", id: `cc-wrong-${(fields += 1)}`, hidden: true });
-    const part = `${name} ${where}`.trim();
+    const common = { "data-part": `${name} ${where}`.trim(), "aria-describedby": this.error.id, onchange: send };
     if (choices) {
-      this.input = make("select", { class: "cc-select", "data-part": part, onchange: () => this.#send() },
-        ...choices.map(([value, text]) => make("option", { value, text })));
-    } else {
-      this.input = make("input", { type: tick ? "checkbox" : "text", class: tick ? "" : "cc-input", maxlength: 2000,
-        placeholder: hint, autocomplete: "off", "data-part": part, onchange: () => this.#send(),
-        onkeydown: (/** @type {KeyboardEvent} */ event) => this.#key(event) });
+      this.input = make("select", { class: "cc-select", ...common }, ...choices.map(([value, text]) => make("option", { value, text })));
+    } else if (tick) this.input = make("input", { type: "checkbox", ...common });
+    else {
+      this.input = textInput(words, { maxlength: 2000, placeholder: hint, ...common, enter: send, escape: () => {
+        this.input.value = String(this.#held ?? "");
+        send();
+      } });
     }
-    setAttribute(this.input, "aria-describedby", this.error.id);
-    const words = make("span", { text: onPage && !hasCells(document) ? onPage : label });
     this.root = make("div", { class: "cc-export-field" },
-      tick ? make("label", { class: "cc-check" }, this.input, words) : make("label", { class: "cc-field" }, words, this.input),
-      this.error);
+      tick ? make("label", { class: "cc-check" }, this.input, make("span", { text: words })) : labelled(words, this.input), this.error);
   }
 
   get #held() {
@@ -130,15 +130,6 @@ export class Field {
 
   get wrong() {
     return !this.error.hidden;
-  }
-
-  /** @param {KeyboardEvent} event */
-  #key(event) {
-    if (this.input.type === "checkbox" || (event.key !== "Enter" && event.key !== "Escape")) return;
-    event.preventDefault();
-    event.stopPropagation();
-    if (event.key === "Escape") this.input.value = String(this.#held ?? "");
-    this.input.dispatchEvent(new Event("change"));
   }
 
   #send() {

@@ -8,7 +8,7 @@ import { preflightWords, whoseWords } from "./words.js";
 /** @import { Desk } from "../types.js" */
 /** @import { Looked } from "./words.js" */
 
-/** @typedef {{ words: string, rows: Looked[] }} Told */
+/** @typedef {{ words: string, rows: Looked[] }} PreflightOutcome */
 
 const LIMITS = ["least_dpi", "most_dpi", "colour_space", "megabytes", "side", "cloth_width", "screens", "stretch", "strike_off", "threads", "difference"];
 
@@ -35,7 +35,7 @@ export class Preflight {
     if (this.fields.some((field) => field.wrong)) this.limits.open = true;
   }
 
-  /** @param {Told} told */
+  /** @param {PreflightOutcome} outcome */
   tell({ words, rows }) {
     const key = JSON.stringify([words, rows]);
     if (key === this.#key) return;

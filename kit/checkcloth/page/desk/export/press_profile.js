@@ -3,6 +3,7 @@
 import { button, make, say } from "../../shared/dom.js";
 import { bytesToSend, sizeWords } from "../../shared/sent_file.js";
 import { errorWords } from "../../shared/words.js";
+import { fileInput, takeDrops } from "../file_drop.js";
 
 /** @import { Desk } from "../types.js" */
 
@@ -14,26 +15,17 @@ export class PressProfile {
   constructor(desk, which) {
     this.desk = desk;
     this.which = which;
-    this.file = make("input", { type: "file", class: "cc-unseen", tabindex: "-1", "aria-hidden": "true", accept: ".icc,.icm",
-      onchange: () => this.#take(this.file.files?.[0]) });
+    this.file = fileInput(".icc,.icm", (file) => this.#take(file));
     this.said = make("p", { class: "cc-quiet", role: "status" });
     this.error = make("p", { class: "cc-field-said", role: "alert", hidden: true });
     this.proofs = make("ul", { class: "cc-proofs", "aria-label": "Proofs" });
-    this.root = make("div", { class: "cc-press-profile",
-      ondragover: (/** @type {DragEvent} */ event) => event.preventDefault(),
-      ondrop: (/** @type {DragEvent} */ event) => {
-        event.preventDefault();
-        event.stopPropagation();
-        this.#take(event.dataTransfer?.files[0]);
-      } },
-    make("div", { class: "cc-row" }, button("Choose a profile", () => this.file.click(), { label: "Choose a profile: an ICC file of the press, or drop it here" }),
-      button("See it proofed", () => this.proof()), this.file), this.said, this.error, this.proofs);
+    this.root = takeDrops(make("div", { class: "cc-press-profile" },
+      make("div", { class: "cc-row" }, button("Choose a profile", () => this.file.click(), { label: "Choose a profile: an ICC file of the press, or drop it here" }),
+        button("See it proofed", () => this.proof()), this.file), this.said, this.error, this.proofs), (file) => this.#take(file));
   }
 
-  /** @param {File | undefined} file */
+  /** @param {File} file */
   async #take(file) {
-    this.file.value = ""; // the same one can be chosen again
-    if (!file) return;
     this.#complain("");
     say(this.said, `Reading ${file.name} …`);
     try {

@@ -1,6 +1,7 @@
 // The button that exports, the bar in its place while files are written, and what was written.
 
 import { button, make, say, setAttribute } from "../../shared/dom.js";
+import { counted } from "../../shared/words.js";
 
 /** @import { Desk, Exporting } from "../types.js" */
 
@@ -52,7 +53,7 @@ export class Progress {
   /** @param {NonNullable<Exporting["made"]>} made */
   #showMade({ tasks, notes, folder }) {
     this.made.replaceChildren(...tasks.map(([, title, files, size, paths]) => make("li", {},
-      make("strong", { text: title }), make("span", { class: "cc-quiet", text: `${files} ${files === 1 ? "file" : "files"}, ${size}` }),
+      make("strong", { text: title }), make("span", { class: "cc-quiet", text: `${counted(files, "file")}, ${size}` }),
       paths.length ? make("span", { class: "cc-quiet cc-paths", text: paths.join(", ") }) : null)));
     this.notes.replaceChildren(...[...notes, folder].filter(Boolean).map((text) => make("li", { class: "cc-quiet", text })));
   }

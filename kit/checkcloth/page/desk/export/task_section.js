@@ -1,6 +1,6 @@
 // Whom files are made for: ticked by its head; what is made, how large, and what is missing before it can.
 
-import { make, say } from "../../shared/dom.js";
+import { make, say, tick } from "../../shared/dom.js";
 import { Changes } from "./changes.js";
 import { Field } from "./field.js";
 import { aboutWords, partWords } from "./words.js";
@@ -41,8 +41,8 @@ export class TaskSection {
     this.kind = kind;
     this.below = below;
     this.changes = new Changes(desk, () => this.#show(), () => this.fill({}));
-    this.tick = make("input", { type: "checkbox", "data-part": kind.key,
-      onchange: () => this.changes.send({ [kind.key]: this.tick.checked }) });
+    this.tick = tick(kind.title, (on) => this.changes.send({ [kind.key]: on }));
+    this.tick.input.dataset.part = kind.key;
     this.error = make("p", { class: "cc-field-said", role: "alert", hidden: true });
     this.parts = make("ul", { class: "cc-made-parts", "aria-label": `What is made ${kind.title[0].toLowerCase()}${kind.title.slice(1)}` });
     this.missing = make("p", { class: "cc-quiet", hidden: true });
@@ -57,19 +57,18 @@ export class TaskSection {
       make("div", { class: "cc-export-fields" }, ...boxes.slice(0, many)), this.more, ...below.map((part) => part.root));
     this.root = make("section", { class: "cc-task", "aria-label": kind.title },
       make("div", { class: "cc-task-head" },
-        make("h3", { class: "cc-title" }, make("label", { class: "cc-check" }, this.tick, make("span", { text: kind.title }))),
-        this.note, this.error),
+        make("h3", { class: "cc-title" }, this.tick.box), this.note, this.error),
       this.body);
   }
 
   #show() {
-    this.tick.checked = Boolean(this.desk.model.get("export")[this.kind.key]);
+    this.tick.input.checked = Boolean(this.desk.model.get("export")[this.kind.key]);
   }
 
   /** @param {Record<string, string>} faults by field */
   fill(faults) {
     this.changes.show();
-    const on = this.tick.checked;
+    const on = this.tick.input.checked;
     this.body.hidden = this.note.hidden = !on;
     say(this.error, faults[this.kind.key] ?? "");
     this.error.hidden = !faults[this.kind.key];

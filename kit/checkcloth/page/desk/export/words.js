@@ -1,7 +1,7 @@
 // Files, pixels, resolutions and bytes of an export, in words. No DOM here.
 
 import { sizeWords } from "../../shared/sent_file.js";
-import { capital } from "../../shared/words.js";
+import { capital, counted } from "../../shared/words.js";
 
 /** @typedef {[kind: string, files: number, across: [number, number] | null, dpi: string[], bytes: number]} Part */
 
@@ -44,7 +44,7 @@ export function aboutWords(bytes) {
  * @param {string} folder that it goes to, where that is another than the one named
  */
 export function exportWords(files, folder) {
-  const many = `Export ${files.toLocaleString("en")} ${files === 1 ? "file" : "files"}`;
+  const many = `Export ${counted(files, "file")}`;
   return folder ? `${many} to ${folder}` : many;
 }
 

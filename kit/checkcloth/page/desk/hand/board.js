@@ -1,5 +1,6 @@
 // What the cloth lies on: the page, or a board of white, grey or black. Kept by this browser.
 
+import { store, stored } from "../../shared/stored.js";
 import { Radios } from "./radios.js";
 
 /** @type {[key: string, text: string][]} */
@@ -11,8 +12,8 @@ export class Board {
   /** @param {HTMLElement} desk root of the desk */
   constructor(desk) {
     this.desk = desk;
-    const stored = globalThis.localStorage?.getItem(STORED) ?? "";
-    const value = BOARDS.some(([key]) => key === stored) ? stored : "page";
+    const kept = stored(STORED);
+    const value = BOARDS.some(([key]) => key === kept) ? kept : "page";
     this.radios = new Radios("Board behind the cloth", BOARDS, value, (key) => this.#set(key), "cc-board");
     this.root = this.radios.root;
     desk.dataset.board = value;
@@ -25,10 +26,6 @@ export class Board {
   /** @param {string} key */
   #set(key) {
     this.desk.dataset.board = key;
-    try {
-      globalThis.localStorage?.setItem(STORED, key);
-    } catch {
-      // a private window stores nothing
-    }
+    store(STORED, key);
   }
 }

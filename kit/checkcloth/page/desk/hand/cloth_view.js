@@ -2,12 +2,14 @@
 
 import { checksIn, planOf, weave } from "../../shared/cloth.js";
 import { colourOf, partWords, toneName, wordsOf } from "../../shared/edits.js";
-import { button, make, say } from "../../shared/dom.js";
+import { button, make, say, textInput } from "../../shared/dom.js";
 import { coverColours, coverPixels, fitPiece, PIECES, readPieceSize } from "../../shared/piece.js";
 import { commonPixels, inchWords, reductionWords, rulerOf, THREE_SIZES, threeSizes } from "../../shared/scale.js";
 import { checkPixels, contextOf, deviceRatio, screenPixels, Swatch } from "../../shared/swatch.js";
+import { store, stored } from "../../shared/stored.js";
 import { segmentsOfStripe } from "../../shared/threads.js";
 import { hexOf } from "../../shared/nudge.js";
+import { counted } from "../../shared/words.js";
 
 /** @import { Bands, Laid } from "../../shared/cloth.js" */
 /** @import { Cloth } from "../../shared/edits.js" */
@@ -61,8 +63,8 @@ export class ClothView {
     this.words = make("span", { class: "cc-clip" });
     this.measure = button("Set true size…", () => desk.measure(),
       { label: "Set true size with a bank card", kind: "cc-plain" });
-    this.size = make("input", { type: "text", class: "cc-input cc-piece-size", autocomplete: "off",
-      onchange: () => this.#typed(), onkeydown: (/** @type {KeyboardEvent} */ event) => this.#sizeKey(event) });
+    const typed = () => this.#typed();
+    this.size = textInput("Size", { class: "cc-piece-size", onchange: typed, enter: typed, escape: () => this.#leaveSize() });
     this.under = make("div", { class: "cc-under" }, this.ruler, this.size, this.words, this.measure);
     this.#listen();
   }
@@ -325,7 +327,7 @@ export class ClothView {
    * @param {number} [height]
    */
   #fitOf(as, width = this.frame.clientWidth, height = this.frame.clientHeight) {
-    const text = globalThis.localStorage?.getItem(SIZE_KEY + as) ?? PIECES[as].size;
+    const text = stored(SIZE_KEY + as) || PIECES[as].size;
     const size = readPieceSize(text) ?? [60, 60];
     const room = (/** @type {number} */ side) => Math.floor((side - 2 * MARGIN) * deviceRatio());
     return { text, size, fit: fitPiece(size, this.desk.inches, room(width), room(height)) };
@@ -341,7 +343,7 @@ export class ClothView {
     this.size.setAttribute("aria-label", `Size of the ${PIECES[as].name.toLowerCase()}`);
     const scale = reductionWords(fit.perInch / (screenPixels() * deviceRatio()));
     this.#showUnder({ size: text,
-      words: `${scale}, ${repeats} ${repeats === 1 ? "repeat" : "repeats"} across` });
+      words: `${scale}, ${counted(repeats, "repeat")} across` });
   }
 
   #typed() {
@@ -354,26 +356,15 @@ export class ClothView {
       say(this.words, `“${text}” is no size that is read here: type it like ${PIECES[shown.as].size}, or in cm`);
       return;
     }
-    try {
-      if (text === "") globalThis.localStorage?.removeItem(SIZE_KEY + shown.as);
-      else globalThis.localStorage?.setItem(SIZE_KEY + shown.as, text);
-    } catch {
-      // a private window stores nothing
-    }
+    store(SIZE_KEY + shown.as, text);
     this.size.blur();
     this.draw(shown);
   }
 
-  /** @param {KeyboardEvent} event */
-  #sizeKey(event) {
-    if (event.key === "Enter") this.#typed();
-    else if (event.key === "Escape") {
-      this.size.setAttribute("aria-invalid", "false");
-      this.size.blur();
-      this.#sayRest();
-    } else return;
-    event.preventDefault();
-    event.stopPropagation();
+  #leaveSize() {
+    this.size.setAttribute("aria-invalid", "false");
+    this.size.blur();
+    this.#sayRest();
   }
 }
 

@@ -1,6 +1,6 @@
 // The tray for a colour: what it is, where its stripe goes, what else it could be.
 
-import { button, choice, make, say, setAttribute, setOptions } from "../../shared/dom.js";
+import { button, choice, make, say, setAttribute, setOptions, textInput, tick } from "../../shared/dom.js";
 import { addStripe, colourOf, letStay, partWords, putColour, rowOf, swapStripes } from "../../shared/edits.js";
 import { Complaint } from "./complaint.js";
 import { NudgeSliders } from "./nudge_sliders.js";
@@ -32,14 +32,10 @@ export class ColourTray {
     this.remove = plain("Remove", () => this.hand.stripOf(this.part).remove(this.number), "Remove this stripe", "Delete");
     this.swap = make("select", { class: "cc-select", "aria-label": "Swap this stripe with",
       onchange: () => this.#swap(this.way * Number(this.swap.value)) });
-    this.stays = make("input", { type: "checkbox", onchange: () => {
-      const stays = this.stays.checked;
-      this.hand.act("stays", { part: this.part, stays }, { edit: (cloth) => letStay(cloth, this.part, stays) });
-    } });
-    this.staysBox = make("label", { class: "cc-check", title: "New draws leave this colour alone" },
-      this.stays, make("span", { text: "Stays" }));
+    this.stays = tick("Stays", (stays) => this.hand.act("stays", { part: this.part, stays }, { edit: (cloth) => letStay(cloth, this.part, stays) }),
+      "New draws leave this colour alone");
     const acts = make("div", { class: "cc-tray-acts" }, this.earlier, this.later, this.copy, this.remove, this.swap,
-      make("span", { class: "cc-spring" }), this.staysBox);
+      make("span", { class: "cc-spring" }), this.stays.box);
     this.swatches = new Swatches({
       attempt: (colour) => this.hand.try(colour && ((cloth) => putColour(cloth, this.part, colour))),
       take: (colour) => this.#take(colour, this.part),
@@ -64,10 +60,8 @@ export class ColourTray {
   }
 
   #layField() {
-    const input = make("input", { type: "text", class: "cc-input", autocomplete: "off", spellcheck: "false",
-      maxlength: 200, "aria-label": "Code or name", placeholder: "#c09fd4 or plum",
-      oninput: () => this.#typing(), onblur: () => this.hand.try(null),
-      onkeydown: (/** @type {KeyboardEvent} */ event) => this.#fieldKey(event) });
+    const input = textInput("Code or name", { placeholder: "#c09fd4 or plum", spellcheck: "false",
+      oninput: () => this.#typing(), onblur: () => this.hand.try(null), enter: () => this.#typed(), escape: () => this.#clear() });
     const use = plain("Use", () => this.#typed(), "Use this code or name");
     use.hidden = true;
     const box = make("div", { class: "cc-field" }, make("span", { "aria-hidden": "true", text: "Code or name" }),
@@ -114,7 +108,7 @@ export class ColourTray {
     say(this.title, `${words}: ${colour.name}`);
     say(this.code, colour.name === colour.hex ? "" : colour.hex);
     setAttribute(this.root, "aria-label", `Colour of ${words.toLowerCase()}`);
-    this.stays.checked = colour.stays;
+    this.stays.input.checked = colour.stays;
     this.#fillActs(cloth);
     this.#fillSwatches(cloth, colour.hex);
     this.nudges.fill(colour);
@@ -126,15 +120,14 @@ export class ColourTray {
     const row = rowOf(cloth, this.part);
     const many = row.length;
     const { part, number } = this;
-    this.staysBox.hidden = part < 0; // draws have no weft that stays
+    this.stays.box.hidden = part < 0; // draws have no weft that stays
     for (const node of [this.earlier, this.later, this.swap]) node.hidden = !part || many === 1;
     for (const node of [this.copy, this.remove]) node.hidden = !part;
     switchOff(this.earlier, number === 1);
     switchOff(this.later, number === many);
     switchOff(this.remove, many === 1, "The only stripe: a check has one at least");
     setOptions(this.swap, [["", "Swap…"], ...row.map(({ name }, at) => [String(at + 1), `${at + 1} ${name}`])
-      .filter((_, at) => at + 1 !== number)]);
-    this.swap.value = "";
+      .filter((_, at) => at + 1 !== number)], "");
   }
 
   /**
@@ -144,8 +137,7 @@ export class ColourTray {
   #fillSwatches(cloth, hex) {
     const palettes = this.hand.palettes;
     const name = palettes.includes(this.#palette) ? this.#palette : this.hand.palette;
-    setOptions(this.from.select, (palettes.includes(name) ? palettes : [name, ...palettes]).map((one) => [one, one]));
-    this.from.select.value = name;
+    setOptions(this.from.select, (palettes.includes(name) ? palettes : [name, ...palettes]).map((one) => [one, one]), name);
     const fits = (/** @type {PaletteColour} */ { role }) => role === (this.part ? "stripe" : "ground") ? 0 : 1;
     const colours = this.hand.coloursOf(name).toSorted((one, other) => fits(one) - fits(other));
     this.swatches.fill(name, colours, cloth, hex, this.part < 0);
@@ -222,15 +214,13 @@ export class ColourTray {
       } });
   }
 
-  /** @param {KeyboardEvent} event */
-  #fieldKey(event) {
-    if (event.key === "Enter") this.#typed();
-    else if (event.key === "Escape" && this.field.input.value) {
-      this.field.input.value = "";
-      this.#typing();
-    } else return;
-    event.preventDefault();
-    event.stopPropagation();
+  /** An empty field leaves Escape to the tray. */
+  #clear() {
+    const { input } = this.field;
+    if (!input.value) return false;
+    input.value = "";
+    this.#typing();
+    return true;
   }
 
   /**

@@ -5,8 +5,7 @@ import { canEncode, channelsOf, encodeColour } from "../../shared/mixing.js";
 import { rgbOf } from "../../shared/nudge.js";
 
 /** @import { Cloth, Colour } from "../../shared/edits.js" */
-/** @import { Recipe } from "../../shared/mixing.js" */
-/** @import { SentRecipe } from "../../shared/mixing.js" */
+/** @import { Recipe, SentRecipe } from "../../shared/mixing.js" */
 
 /**
  * @param {Recipe} recipe

@@ -4,13 +4,12 @@
 import { bytesOf, floatsOf } from "../../shared/binary.js";
 import { button, make, perFrame, say, setAttribute } from "../../shared/dom.js";
 import { addStripe, rowOf, tonesOf, withOwnWeft, wordsOf } from "../../shared/edits.js";
-import { canEncode, channelsOf } from "../../shared/mixing.js";
+import { canEncode, channelsOf, recipeOf } from "../../shared/mixing.js";
 import { checksToShow, commonPixels } from "../../shared/scale.js";
 import { deviceRatio } from "../../shared/swatch.js";
 import { LEAST_THREAD, threadsOf } from "../../shared/threads.js";
 import { VISIONS } from "../../shared/vision.js";
 import { capital } from "../../shared/words.js";
-import { recipeOf } from "../../shared/mixing.js";
 import { refusalOf } from "../link.js";
 import { evenWords } from "../bands/orders.js";
 import { ClothView, VIEWS } from "./cloth_view.js";
@@ -21,7 +20,7 @@ import { OwnTray } from "./own_tray.js";
 import { Palettes } from "./palettes.js";
 import { PartsRow } from "./parts_row.js";
 import { Radios } from "./radios.js";
-import { RestTray } from "./rest_tray.js";
+import { WholeTray } from "./whole_tray.js";
 import { textField } from "./text_field.js";
 import { ThreadStrip } from "./thread_strip.js";
 
@@ -94,9 +93,9 @@ export class Hand {
     this.large = large;
     this.#palettes = new Palettes(desk, () => desk.guard.after("tray", () => this.#fillTray()));
     this.encoder = new Encoder((fields) => desk.request("encode", fields));
-    this.name = { input: textField({ label: "Name", placeholder: "no name yet", longest: 500, keys: "N",
-      kind: "cc-bare cc-hand-title", known: () => this.known("name"), leave: () => this.leave(),
-      change: (text) => desk.act("name", this.number, { text }) }) };
+    this.name = textField("Name",
+      { known: () => this.known("name"), leave: () => this.leave(), change: (text) => desk.act("name", this.number, { text }) },
+      { class: "cc-bare cc-hand-title", placeholder: "no name yet", maxlength: 500, "aria-keyshortcuts": "N" });
     this.words = make("p", { class: "cc-quiet cc-clip" });
     this.keep = button("Keep", () => this.#toggleKept(), { keys: "K" });
     this.as = new Radios("Shown as", VIEWS, "repeat", () => this.#turnView(), "cc-as");
@@ -110,8 +109,8 @@ export class Hand {
       button("Lay bands for it", () => desk.act("bands_for", this.number), { kind: "cc-plain" }));
     this.colours = new ColourTray(this);
     this.own = new OwnTray(this);
-    this.rest = new RestTray(this, large);
-    this.note = { input: this.rest.note };
+    this.whole = new WholeTray(this, large);
+    this.note = this.whole.note;
     this.said = new Complaint();
     this.parts = new PartsRow((part) => this.choose(this.part === part ? null : part), (way) => this.#add(way),
       (own) => this.#setWeft(own));
@@ -119,7 +118,7 @@ export class Hand {
     this.empty = make("p", { class: "cc-quiet", text: "Point at a colourway to take it in hand." });
     this.body = make("div", { class: "cc-hand-body", hidden: true },
       make("header", { class: "cc-hand-head" },
-        make("div", { class: "cc-hand-words" }, this.name.input, this.words), this.keep),
+        make("div", { class: "cc-hand-words" }, this.name, this.words), this.keep),
       this.as.root, make("div", { class: "cc-cloth-room" }, this.view.frame), this.strip.root, this.weft, this.view.under,
       this.even, this.parts.root, this.said.root, this.tray);
     this.root = make("section", { class: large ? "cc-hand cc-large" : "cc-hand",
@@ -141,7 +140,7 @@ export class Hand {
     this.#apart = false;
     this.#turn += 1; // what is under way is of another
     this.#underWay = 0;
-    this.name.input.value = this.note.input.value = "";
+    this.name.value = this.note.value = "";
     this.root.setAttribute("aria-busy", "true"); // dims, if the kernel takes its time
   }
 
@@ -175,8 +174,8 @@ export class Hand {
 
   /** What is chosen may have gone. @param {Cloth} cloth */
   #dropPart({ stripes, wefts = [] }) {
-    const { part } = this;
-    if (typeof part === "number" && (part > stripes.length || -part > wefts.length)) this.part = this.#trial = null;
+    const part = this.numbered;
+    if (part !== null && (part > stripes.length || -part > wefts.length)) this.part = this.#trial = null;
   }
 
   /**
@@ -219,8 +218,8 @@ export class Hand {
   /** @param {"name" | "note"} which */
   typeInto(which) {
     if (which === "note" && this.part !== null) this.choose(null);
-    this[which].input.focus();
-    this[which].input.select();
+    this[which].focus();
+    this[which].select();
   }
 
   close() {
@@ -253,13 +252,18 @@ export class Hand {
   /** Palettes were changed: swatches that show are asked for again, others when they are wanted. */
   forgetPalettes() {
     this.#palettes.refresh();
-    if (typeof this.part === "number") this.desk.guard.after("tray", () => this.#fillTray());
+    if (this.numbered !== null) this.desk.guard.after("tray", () => this.#fillTray());
   }
 
   /** @param {string[]} hexes */
   prepare(hexes) {
     if (!this.cloth || canEncode(this.cloth.recipe)) return;
     this.encoder.learn(this.cloth.recipe, hexes).catch(() => {}); // tried without: the kernel is waited for
+  }
+
+  /** The ground (0) or a stripe (−n of the weft), where that is what is chosen. */
+  get numbered() {
+    return typeof this.part === "number" ? this.part : null;
   }
 
   /** @param {"name" | "note"} which */
@@ -397,9 +401,8 @@ export class Hand {
     say(this.words, words);
     setAttribute(this.words, "title", words);
     this.weft.hidden = !cloth.wefts?.length;
-    const { input } = this.name;
-    if (document.activeElement !== input) input.value = this.known("name");
-    setAttribute(input, "aria-label", `Name of ${words}`);
+    if (document.activeElement !== this.name) this.name.value = this.known("name");
+    setAttribute(this.name, "aria-label", `Name of ${words}`);
     say(this.keep, data.kept ? "Drop" : "Keep");
     setAttribute(this.keep, "title", data.kept ? "Drop (K)" : "Keep (K)");
     this.keep.classList.toggle("cc-strong", !data.kept);
@@ -441,10 +444,11 @@ export class Hand {
     const shown = this.encoder.encode(this.#trial ? this.#trial(this.cloth) : this.cloth);
     const laid = this.#laidOf(shown);
     const bytes = tonesOf(shown);
-    if (!bytes) this.#learn(shown);
-    if (!bytes) return;
-    const part = typeof this.part === "number" ? this.part : null;
-    this.view.draw({ as: this.as.value, cloth: shown, bytes, laid, checks: this.#checks, part });
+    if (!bytes) {
+      this.#learn(shown);
+      return;
+    }
+    this.view.draw({ as: this.as.value, cloth: shown, bytes, laid, checks: this.#checks, part: this.numbered });
     this.#drawViews(shown, laid);
   }
 
@@ -469,7 +473,7 @@ export class Hand {
    * @param {Laid} laid
    */
   #drawViews(cloth, laid) {
-    const { views } = this.rest;
+    const { views } = this.whole;
     if (views.root.hidden || !views.root.isConnected) return;
     const all = VISIONS.map((vision) => tonesOf(cloth, vision));
     const bytes = new Uint8Array(all.reduce((sum, tones) => sum + (tones?.length ?? 0), 0));
@@ -486,12 +490,11 @@ export class Hand {
     const { cloth } = this;
     const width = this.view.frame.parentElement?.clientWidth;
     if (!cloth || !width) return;
-    const part = typeof this.part === "number" ? this.part : null;
     const laid = this.#laidOf(cloth);
     const fill = (/** @type {ThreadStrip} */ strip, /** @type {Bands} */ bands) => {
       const pixels = this.#stripPixels(bands, width);
       const wide = this.as.value === "repeat" ? (pixels * this.#checks) / deviceRatio() : width;
-      strip.fill(cloth, part, bands, pixels, wide);
+      strip.fill(cloth, this.numbered, bands, pixels, wide);
     };
     fill(this.strip, laid.warp);
     if (cloth.wefts?.length) fill(this.weftStrip, laid.weft);
@@ -516,7 +519,7 @@ export class Hand {
     const { cloth, part } = this;
     if (!cloth) return;
     this.coloursOf(this.palette); // at hand when they are needed
-    const tray = part === null ? this.rest : part === "own" ? this.own : this.colours;
+    const tray = part === null ? this.whole : part === "own" ? this.own : this.colours;
     if (this.tray.firstChild !== tray.root) this.tray.replaceChildren(tray.root);
     if (tray === this.colours) this.colours.show(/** @type {number} */ (part));
     else tray.fill();
@@ -545,7 +548,7 @@ export class Hand {
 
   /** @param {Cloth} cloth */
   #joinWeft(cloth) {
-    const part = typeof this.part === "number" && this.part < 0 ? null : this.part;
+    const part = (this.numbered ?? 0) < 0 ? null : this.part;
     const edit = (/** @type {Cloth} */ now) => ({ ...now, wefts: [] });
     if (this.data?.weft?.length || this.#underWay) this.act("weft_as_warp", { own_weft: false }, { edit, part });
     else {

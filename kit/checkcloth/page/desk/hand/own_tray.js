@@ -78,14 +78,12 @@ export class OwnTray {
     this.#say();
     const { mixing } = cloth.recipe;
     const options = mixings.map(([name, words]) => [name, words]);
-    setOptions(this.mixing.select, options.some(([name]) => name === mixing) ? options : [[mixing, mixing], ...options]);
-    this.mixing.select.value = mixing;
+    setOptions(this.mixing.select, options.some(([name]) => name === mixing) ? options : [[mixing, mixing], ...options], mixing);
     say(this.meaning, mixings.find(([name]) => name === mixing)?.[2] ?? "");
     const { stock } = cloth.recipe;
     this.stock.box.hidden = !stock;
     if (stock) {
-      setOptions(this.stock.select, stockOptions(stocks, stock, data?.stock ?? ""));
-      this.stock.select.value = stock.join(" ");
+      setOptions(this.stock.select, stockOptions(stocks, stock, data?.stock ?? ""), stock.join(" "));
     }
     say(this.note, data?.own ? "This one keeps its own: the sliders above the wall leave it alone."
       : "Changed here, it keeps its own: the sliders above the wall then leave it alone.");

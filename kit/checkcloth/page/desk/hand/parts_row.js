@@ -1,6 +1,6 @@
 // Under the cloth: its ground, its strength, one stripe more, and a weft in colours of its own.
 
-import { make, say, setAttribute } from "../../shared/dom.js";
+import { make, say, setAttribute, tick } from "../../shared/dom.js";
 
 /** @import { Cloth } from "../../shared/edits.js" */
 /** @import { Chosen } from "./hand.js" */
@@ -23,11 +23,10 @@ export class PartsRow {
       title: "Add the first colour of the palette that is not in it", onclick: () => onadd(1) });
     this.addWeft = make("button", { type: "button", class: "cc-part-button", text: "Add to the weft",
       title: "Add the first colour of the palette that is not in the weft", onclick: () => onadd(-1) });
-    this.weft = make("input", { type: "checkbox", "aria-description": "The weft has colours of its own; its stripes stand after those of the warp",
-      onchange: () => onweft(this.weft.checked) });
+    this.weft = tick("Own weft", onweft, "Let the weft have colours of its own");
+    setAttribute(this.weft.input, "aria-description", "The weft has colours of its own; its stripes stand after those of the warp");
     this.root = make("div", { class: "cc-parts", role: "group", "aria-label": "Parts of the cloth" },
-      this.ground, this.strength, this.add, make("label", { class: "cc-check", title: "Let the weft have colours of its own" },
-        this.weft, make("span", { text: "Own weft" })), this.addWeft);
+      this.ground, this.strength, this.add, this.weft.box, this.addWeft);
   }
 
   /**
@@ -36,7 +35,7 @@ export class PartsRow {
    * @param {string} mixing words of its mixing
    */
   fill({ ground, strength, wefts }, part, mixing) {
-    this.weft.checked = Boolean(wefts?.length);
+    this.weft.input.checked = Boolean(wefts?.length);
     this.addWeft.hidden = !wefts?.length;
     this.chip.style.background = ground.hex;
     say(this.groundWords, ground.stays ? "Ground stays" : "Ground");

@@ -41,11 +41,10 @@ def foretold_fields(chosen: ChosenSet, values: Mapping[str, Any]) -> dict[str, A
     Returns
     -------
     dict
-        ``tasks``: rows of files, what, [across, down] in pixels or None, dpi exactly as text or
-        "", bytes about, whom for, what is missing, parts; of these kind, files, [least, most]
-        pixels across or None, dpi, bytes. ``warnings``: rows of words, remedy, field,
-        its value then or None, whether it blocks. ``goes``: files of an earlier export that
-        would be no more; ``again``, ``kept`` and ``foreign`` likewise. ``beside``: a folder
+        ``tasks``: rows of files, what, bytes about, whom for, what is missing, parts; of these
+        kind, files, [least, most] pixels across or None, dpi exactly, bytes. ``warnings``: rows
+        of words, remedy, field, its value then or None, whether it blocks. ``goes``: files of an
+        earlier export that would be no more; ``again`` and ``kept`` likewise. ``beside``: a folder
         beside it that is free. ``faults``: by field, what is wrong. ``preflight``: words, and
         rows of item, whether it passes, found, limit, reason, of whom ("all", or names) and of
         how many.
@@ -53,41 +52,38 @@ def foretold_fields(chosen: ChosenSet, values: Mapping[str, Any]) -> dict[str, A
     unknown = sorted(values.keys() - DEFAULTS.keys())
     if unknown:
         raise ArgumentError("fields", f"of {', '.join(DEFAULTS)}", ", ".join(map(str, unknown)))
-    lists = ("tasks", "warnings", "goes", "again", "kept", "foreign")
+    lists = ("tasks", "warnings", "goes", "again", "kept")
     empty: dict[str, Any] = {name: [] for name in lists}
     empty |= {"beside": "", "preflight": {"words": "", "rows": []}}
     if not len(chosen):
         return empty | {"warnings": [_NOTHING], "faults": {}}
     values = DEFAULTS | dict(values)
-    told, faults = foretold(chosen, values)
-    if told is None:
+    made, faults = foretold(chosen, values)
+    if made is None:
         return empty | {"faults": faults}
-    earlier = told.replaces.goes or told.replaces.again or told.replaces.kept
+    earlier = made.replaces.goes or made.replaces.again or made.replaces.kept
     return {
         "tasks": [
             [
                 task.files,
                 task.what,
-                list(task.pixels) if task.pixels else None,
-                str(task.dpi) if task.dpi else "",
                 task.size,
                 task.task,
                 task.missing,
-                [_part_row(part) for part in task.parts],
+                list(map(_part_row, task.parts)),
             ]
-            for task in told.tasks
+            for task in made.tasks
         ],
         "warnings": [
             [one.words, one.remedy, field_name(one.argument), _field_value(one, values), one.blocks]
-            for one in told.cautions
+            for one in made.cautions
         ],
-        "goes": list(told.replaces.goes),
-        "again": list(told.replaces.again),
-        "kept": sorted(told.replaces.kept),
-        "foreign": list(told.replaces.foreign),
+        "goes": list(made.replaces.goes),
+        "again": list(made.replaces.again),
+        "kept": sorted(made.replaces.kept),
         "beside": free_folder(str(values["folder"]).strip()) if earlier else "",
         "faults": {},
-        "preflight": _preflight_fields(told.preflight),
+        "preflight": _preflight_fields(made.preflight),
     }
 
 

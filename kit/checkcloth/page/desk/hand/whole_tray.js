@@ -1,6 +1,7 @@
 // The tray while no part is chosen: a note, cautions in one quiet line, and what else to do with it.
 
 import { button, make, say, setAttribute, setOptions } from "../../shared/dom.js";
+import { counted } from "../../shared/words.js";
 import { MakeMore } from "../make_more.js";
 import { figuresTable, remarkItems, tonesTable } from "./about.js";
 import { textField } from "./text_field.js";
@@ -12,7 +13,7 @@ import { VisionViews } from "./vision_views.js";
 let lists = 0;
 const LONGEST = 46; // characters of a caution in the folded line
 
-export class RestTray {
+export class WholeTray {
   #key = "";
 
   /**
@@ -22,12 +23,11 @@ export class RestTray {
   constructor(hand, large) {
     this.hand = hand;
     const { desk } = hand;
-    this.note = textField({ label: "Note", placeholder: "a note, for the sheets", longest: 2000, keys: "T",
-      known: () => hand.known("note"), leave: () => hand.leave(),
-      change: (text) => desk.act("note", hand.number, { text }) });
-    this.family = textField({ label: "Family", placeholder: "family: by itself", longest: 200,
-      known: () => this.#family, leave: () => hand.leave(),
-      change: (text) => desk.act("family", this.#card?.number, { family: text }) });
+    this.note = textField("Note",
+      { known: () => hand.known("note"), leave: () => hand.leave(), change: (text) => desk.act("note", hand.number, { text }) },
+      { placeholder: "a note, for the sheets", maxlength: 2000, "aria-keyshortcuts": "T" });
+    this.family = textField("Family", { known: () => this.#family, leave: () => hand.leave(),
+      change: (text) => desk.act("family", this.#card?.number, { family: text }) }, { placeholder: "family: by itself" });
     this.families = make("datalist", { id: `cc-families-${(lists += 1)}` });
     this.family.setAttribute("list", this.families.id);
     this.familyBox = make("label", { class: "cc-field cc-family-field", hidden: true },
@@ -53,7 +53,7 @@ export class RestTray {
     this.makeMore = new MakeMore(desk);
     this.again = this.#opening("Make more", "Make more of this one: the same again, but ...", this.makeMore.root);
     this.hint = make("p", { class: "cc-quiet", text: "Press a stripe, on the cloth or under it, to change its colour." });
-    this.root = make("section", { class: "cc-tray cc-rest", "aria-label": "About this colourway" },
+    this.root = make("section", { class: "cc-tray cc-whole-tray", "aria-label": "About this colourway" },
       this.note, this.familyBox, make("details", {},
         make("summary", { class: "cc-quiet cc-caution-line" }, this.line.count, this.line.which), this.remarks),
       make("div", { class: "cc-tray-acts" }, link("More like this", act("more"), "M"), this.copy, this.putAway, this.compare,
@@ -142,8 +142,8 @@ export class RestTray {
     const [least, most] = desk.model.get("choices").stripes;
     setOptions(this.empty, [["", "Empty cloth…"], ...Array.from({ length: most - least + 1 }, (_, at) => {
       const many = least + at;
-      return /** @type {[string, string]} */ ([String(many), many === 1 ? "of 1 stripe" : `of ${many} stripes`]);
-    })]);
+      return /** @type {[string, string]} */ ([String(many), `of ${counted(many, "stripe")}`]);
+    })], "");
     this.#fillMore();
     this.#fillFamily();
     const key = JSON.stringify([data.number, data.remarks, data.tones, data.figures, data.title]);
@@ -166,7 +166,7 @@ export class RestTray {
 export function cautionLine(remarks) {
   const cautions = remarks.filter(([kind]) => kind === "caution");
   if (!cautions.length) return { count: "No cautions", which: "" };
-  const count = `${cautions.length} ${cautions.length === 1 ? "caution" : "cautions"}`;
+  const count = counted(cautions.length, "caution");
   const shorts = new Set(cautions.map(([, text, short]) => short || shorten(text)));
   return { count, which: `: ${[...shorts].join(", ")}` };
 }

@@ -6,7 +6,7 @@ from functools import partial
 from typing import Any
 
 from checkcloth.desk.answers.host import Answer, Host
-from checkcloth.desk.finding import Found
+from checkcloth.desk.finder import Found
 from checkcloth.desk.state.fields import Request
 from checkcloth.desk.state.finding import Finding, deal_found, finding
 from checkcloth.search import estimate

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import contextlib
 import hashlib
 from collections.abc import Iterable, Mapping
 from pathlib import Path
@@ -21,8 +20,6 @@ from checkcloth.export.page.tone_packing import laid
 from checkcloth.files.names import safe_stem
 from checkcloth.files.whole import write_whole
 
-# What the cloths of a desk lie on.
-BOARDS = ("page", "white", "grey", "black")
 MOST_LISTED = 200
 # Files that were chosen on the page: where they lie beside the range they have these endings.
 _CHOSEN = {"press": ".icc", "condition": ".txt"}
@@ -92,8 +89,8 @@ def range_path(folder: Path, file: str) -> Path:
     return path
 
 
-def range_name(value: object) -> str:
-    """Return the name of a range, or say why it cannot be one."""
+def typed_name(value: object) -> str:
+    """Return a name of a range or a palette, or say that there is none."""
     name = clean_text(value, "name")
     if not name:
         raise ArgumentError("name", "a name of one character or more", words="none")
@@ -101,29 +98,6 @@ def range_name(value: object) -> str:
 
 
 # -- settings that are saved with a range ----------------------------------------------------------
-
-
-def look_setting(name: str, value: object) -> tuple[str, str]:
-    """Check a setting of how a range is looked at: its board, and what its cloths are shown as.
-
-    Raises
-    ------
-    ArgumentError
-    """
-    if name not in ("board", "scale"):
-        raise ArgumentError("name", "board or scale", name)
-    if name == "board" and value not in BOARDS:
-        raise ArgumentError("board", f"one of {', '.join(BOARDS)}", value)
-    return name, clean_text(value, name, longest=40)
-
-
-def known_look(saved: Mapping[str, Any]) -> dict[str, str]:
-    """Return those of saved settings that say how a range is looked at, and can be."""
-    found = {}
-    for name in ("board", "scale"):
-        with contextlib.suppress(ArgumentError):
-            found[name] = look_setting(name, saved.get(name))[1]
-    return found
 
 
 def export_settings(values: Mapping[str, Any], folder: Path) -> dict[str, Any]:

@@ -115,7 +115,7 @@ def test_a_kernel_lost_in_mid_edit_loses_nothing_kept_and_the_page_says_so(lab):
     lab.run_all(before=1)
     desk = DeskPage(lab)
     desk.root.locator(".cc-range-opener").click()
-    desk.root.get_by_role("button", name=re.compile("^Open explore")).click()
+    desk.root.get_by_role("button", name=re.compile("^Open explore,")).click()
     desk.until("len(desk.kept)", 2)
     assert desk.ask("str(desk.kept.colourways[0])") == changed
     assert path.read_bytes() == written

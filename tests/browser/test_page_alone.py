@@ -501,7 +501,7 @@ def test_the_search_of_the_wall_says_how_it_goes_and_asks_for_what_holds(page):
     sent = "what => window.model.sent.filter(one => one.do === what)"
     open_find(page)
     page.wait_for_function("() => window.model.sent.some(one => one.do === 'find_estimate')")
-    field = page.get_by_role("spinbutton", name="ground–single: ΔE00 at least")
+    field = page.get_by_role("spinbutton", name="ground–single: colour difference at least")
     field.focus()
     page.keyboard.type("60")
     page.get_by_role("checkbox", name="to a deutan eye").press("Space")

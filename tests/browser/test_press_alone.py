@@ -93,7 +93,7 @@ def test_the_focus_stays_where_a_key_has_pressed(alone, desk):
         taken = 1 if swatches.first.get_attribute("aria-checked") == "true" else 0
         swatches.nth(taken).focus()
         alone.page.keyboard.press("Enter")
-        wanted = swatches.nth(taken).get_attribute("title")
+        wanted = swatches.nth(taken).get_attribute("title").split(" #")[0]
         there = f"stripes[{part - 1}]" if part else "ground"
         desk.until(f"desk.state.shown[4].colourway.{there}.name", wanted)
         expect(swatches.nth(taken)).to_have_attribute("aria-checked", "true")

@@ -31,7 +31,7 @@ from kernel_alone import AlonePage, Kernel
 from lab_driver import CHROMIUM_FLAGS, HOW_TO_GET_CHROMIUM, LabServer, find_chromium
 from lab_page import LabPage
 from missing import missing
-from page_alone import FORGET
+from page_alone import close_page
 
 if TYPE_CHECKING:
     from playwright.sync_api import (
@@ -97,7 +97,6 @@ class _Chromium:
             self._contexts[key] = browser.new_context(accept_downloads=True, **options)
             self._contexts[key].new_page()
         page = self._contexts[key].new_page()
-        page.add_init_script(FORGET)
         page.set_viewport_size(viewport)
         return page
 
@@ -150,7 +149,7 @@ def new_page(chromium_path: str) -> Iterator[Callable[..., Page]]:
 
     yield opened
     for page in made:
-        page.close()
+        close_page(page)
 
 
 @pytest.fixture

@@ -13,6 +13,7 @@ from __future__ import annotations
 import base64
 import json
 import sys
+from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -67,11 +68,6 @@ FIND = {
     "visions": [["deutan", "to a deutan eye (green cones missing)"], ["grey", "in grey"]],
     "note": "0 asks nothing.",
 }
-# What a page before has left for the next one of its kind is gone before any script looks for it.
-FORGET = """(() => { try {
-    if (!sessionStorage.getItem('opened')) localStorage.clear();
-    sessionStorage.setItem('opened', 'yes');
-} catch { /* a page that may keep nothing */ } })()"""
 # Counts timers that are about to act, as long as the page itself waits before it follows a hand;
 # a clock, which sets the same timer whenever it strikes, is never done and is not counted.
 TIMERS = """(() => {
@@ -264,6 +260,19 @@ def draw(count: int, stripes: int = 3, mixing: str = "source-over", seed: int = 
         ground, *rest = (colours[k] for k in rng.permutation(len(colours))[: stripes + 1])
         made.append(Colourway(ground, rest, 0.5, mixing))
     return Wall(made, made[:2], {"mixing": mixing})
+
+
+def close_page(page: Page) -> None:
+    """Close a page, and forget what it kept for the next one of its kind in the same context.
+
+    At the beginning of a page would be too soon: what a script does to storage before the page
+    is there, Chromium sometimes does once more after what the page itself has kept.
+    """
+    from playwright.sync_api import Error
+
+    with suppress(Error):  # closed already, or a page that may keep nothing
+        page.evaluate("() => localStorage.clear()")
+    page.close()
 
 
 def host_page(dark: bool) -> str:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 import pytest
 from lab_driver import CHROMIUM_FLAGS
-from page_alone import FORGET, VISIONS, WIDTHS, draw, open_page, tones
+from page_alone import VISIONS, WIDTHS, close_page, draw, open_page, tones
 from playwright.sync_api import expect
 
 from checkcloth import MIXINGS
@@ -109,10 +109,9 @@ def scrolling(chromium: Browser, chromium_path: str) -> Iterator[BrowserContext]
 @pytest.fixture
 def page(scrolling: BrowserContext) -> Iterator[Page]:
     page = scrolling.new_page()
-    page.add_init_script(FORGET)
     page.set_default_timeout(10_000)
     yield page
-    page.close()
+    close_page(page)
 
 
 def slider(page: Page, name: str) -> Locator:

@@ -115,7 +115,8 @@ class Kernel:
         self._parent = message["id"]
         try:
             comm = self.names["desk"].widget.comm
-            comm.handle_msg({"content": {"data": message["data"]}, "buffers": buffers})
+            if comm is not None:  # a desk that is closed hears nothing, as in a kernel
+                comm.handle_msg({"content": {"data": message["data"]}, "buffers": buffers})
         except Exception as error:
             self.faults.append(f"{type(error).__name__}: {error}")
         finally:

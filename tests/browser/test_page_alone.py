@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 import pytest
 from lab_driver import CHROMIUM_FLAGS
-from page_alone import VISIONS, WIDTHS, close_page, draw, open_page, tones
+from page_alone import VISIONS, WIDTHS, close_page, draw, open_page, tones, wait_until_still
 from playwright.sync_api import expect
 
 from checkcloth import MIXINGS
@@ -135,7 +135,8 @@ def receive(page: Page, **traits: Any) -> None:
 
 
 def cloth(page: Page, index: int) -> np.ndarray:
-    """Return the pixels (side, side, 3) of a colourway on the wall."""
+    """Return the pixels (side, side, 3) of a colourway on the wall, once it is painted."""
+    wait_until_still(page)
     found = option(page, index).evaluate(_CLOTH)
     data = np.frombuffer(base64.b64decode(found["data"]), np.uint8)
     return data.reshape(found["side"], found["side"], 4)[..., :3].astype(int)

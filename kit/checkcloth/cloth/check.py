@@ -155,7 +155,7 @@ class Check:
 
     @property
     def counted_bands(self) -> tuple[Bands, Bands]:
-        """The bands both ways, speaking of every stripe: see :func:`counted`."""
+        """The bands both ways, speaking of every stripe: see ``counted``."""
         return counted(self.warp_bands, self.stripes), counted(self.weft_bands, self.weft_stripes)
 
     @property
